@@ -1,0 +1,152 @@
+// Package registration says where a blank lies: lengths, blank, flip, zeros and
+// the locators (dowel pins, plug, fence and stop) that find it again after it is
+// turned over, to the zero of the second side.
+//
+// Frames. As laid: the blank's near-left corner is (0,0), X to the right, Y away
+// from the operator, all as the blank lies on the bed at that moment, so the
+// face and the back have each their own as-laid frame. Machine: the machine's
+// own coordinates. Every length is an exact decimal in the question's Unit.
+package registration
+
+import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+)
+
+// Flip says how the blank is turned over.
+type Flip uint8
+
+// The two flips. FlipY turns about a line parallel to Y, like a page: the left
+// edge goes right and X is reversed. FlipX turns about a line parallel to X: the
+// near edge goes far and Y is reversed.
+const (
+	FlipUnset Flip = iota
+	FlipX
+	FlipY
+)
+
+// Side names an edge of the blank, as it lies.
+type Side uint8
+
+// The four edges seen by the operator.
+const (
+	NoSide Side = iota
+	Near
+	Far
+	Left
+	Right
+)
+
+// ZZero names the level that a program calls Z0.
+type ZZero uint8
+
+// Top is the surface that is being cut; Bed is the seating plane under the blank.
+const (
+	Top ZZero = iota
+	Bed
+)
+
+// Register is the way in which the blank is found again.
+type Register uint8
+
+// The ways to register. NoRegister gives the transform only.
+const (
+	NoRegister Register = iota
+	Dowels
+	Plug
+	FenceStop
+)
+
+// TouchOff says when Z zero is set: on each blank, or once for the run.
+type TouchOff uint8
+
+// The two ways to touch off.
+const (
+	TouchOffEach TouchOff = iota
+	TouchOffOnce
+)
+
+// Point is a place in X and Y; its frame is said where it is used.
+type Point struct{ X, Y decimal.Decimal }
+
+// Blank is the size of the piece: W along X, H along Y, T thick.
+type Blank struct{ W, H, T decimal.Decimal }
+
+// Zero is where a program's X0 Y0 lies on the blank, in its as-laid frame: one
+// of the named places, or At if Name is empty.
+type Zero struct {
+	Name string // near-left, near-right, far-left, far-right, center, or ""
+	At   Point
+}
+
+// Position is a place in machine coordinates; Z may be unknown.
+type Position struct {
+	X, Y decimal.Decimal
+	Z    *decimal.Decimal
+}
+
+// Pin is one dowel in the face's as-laid frame. A zero Dia means that the
+// diameter wasn't given.
+type Pin struct {
+	At  Point
+	Dia decimal.Decimal
+}
+
+// Contact is a fence or a stop: the side on which it stands, and its machine
+// coordinate across that side where it is known (X for left and right, Y for
+// near and far).
+type Contact struct {
+	Side  Side
+	Coord *decimal.Decimal
+}
+
+// Clocking keeps a blank on a plug from turning.
+type Clocking struct {
+	Kind string // "pin", "flat", "fence", "none", or "" if not said
+	Pin  Point  // kind pin: its place in the face's as-laid frame
+}
+
+// Question is everything that a maker can say about one blank, its flip and its
+// locators. Fields keep the names of the flags and job-file keys.
+type Question struct {
+	Unit     transform.Unit
+	Stock    *Blank // nominal size; nil is missing
+	Measured *Blank // the piece in hand, used instead of Stock where given
+	Flip     Flip
+
+	Zero, BackZero   Zero // BackZero: zero value takes the face's named zero
+	BackZeroGiven    bool
+	ZZero, BackZZero ZZero
+	At               *Position // the face zero in machine coordinates
+	Offset           string    // "" means G54
+	BackOffset       string    // "" means the first free one
+	Seat, BackSeat   decimal.Decimal
+	TouchOff         TouchOff
+	// Skimmed is how much the face program takes off the whole top, so that the
+	// blank is thinner when it is turned over.
+	Skimmed decimal.Decimal
+	// Extended says that the controller also has G59.1 to G59.3.
+	Extended bool
+	Taken    []string // offsets that belong to something else
+
+	Register Register
+
+	// Dowels.
+	Pins        []Pin
+	Hole        *decimal.Decimal // hole diameter in the blank
+	Fit         string           // such as "H7/m6"
+	BackPin     *Point           // machine place of the first pin at a second station
+	DrilledFace bool             // holes drilled through blank and bed in the face set-up
+
+	// Plug.
+	Bore   *Pin // the bore in the face's as-laid frame
+	PlugD  *decimal.Decimal
+	PlugAt *Point // machine place of the plug's centre at the back station
+	Clock  Clocking
+	Round  bool // a round part: its turn doesn't matter
+
+	// Fence and stop.
+	Fence, Stop         Contact
+	BackFence, BackStop Contact // Side NoSide takes the face's
+}
