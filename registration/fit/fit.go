@@ -1,0 +1,132 @@
+package fit
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+)
+
+// Fit is a pair of a hole and a shaft class, such as H7/m6.
+type Fit struct{ Hole, Shaft Class }
+
+// Parse reads a fit such as "H7/m6": the hole's class, a slash, the pin's class.
+func Parse(s string) (Fit, error) {
+	h, p, ok := strings.Cut(strings.TrimSpace(s), "/")
+	if !ok {
+		return Fit{}, &Error{
+			Found:    fmt.Sprintf("fit %q", s),
+			Expected: "a hole class, a slash and a pin class, such as H7/g6",
+		}
+	}
+	hole, err := ParseClass(strings.TrimSpace(h))
+	if err != nil {
+		return Fit{}, err
+	}
+	shaft, err := ParseClass(strings.TrimSpace(p))
+	if err != nil {
+		return Fit{}, err
+	}
+	switch {
+	case !hole.Hole() && shaft.Hole():
+		return Fit{}, &Error{
+			Found:    fmt.Sprintf("fit %q", s),
+			Expected: "the hole's class first",
+			Hint:     fmt.Sprintf("write %s/%s", shaft, hole),
+		}
+	case !hole.Hole():
+		return Fit{}, &Error{Found: fmt.Sprintf("%s before the slash in fit %q", hole, s),
+			Expected: "a hole class there (H5 to H11)"}
+	case shaft.Hole():
+		return Fit{}, &Error{Found: fmt.Sprintf("%s behind the slash in fit %q", shaft, s),
+			Expected: "a pin class there (f, g, h, k or m with a grade)"}
+	}
+	return Fit{Hole: hole, Shaft: shaft}, nil
+}
+
+// String writes the fit as it is read, for example "H7/m6".
+func (f Fit) String() string { return f.Hole.String() + "/" + f.Shaft.String() }
+
+// Kind says what a fit's limits allow.
+type Kind uint8
+
+// The kinds of fit. A transition fit can turn out loose or tight.
+const (
+	Clearance Kind = iota
+	Transition
+	Interference
+)
+
+// String names the kind as the trade does.
+func (k Kind) String() string {
+	return [...]string{"clearance fit", "transition fit", "interference fit"}[k]
+}
+
+// Play is a hole and a pin in it: their sizes and the diametral clearance
+// between them, in Unit.
+type Play struct {
+	Unit       transform.Unit
+	Hole, Pin  Limits          // least and greatest diameter
+	Min, Max   decimal.Decimal // clearance; negative is interference
+	FromMemory bool            // a limit couldn't be checked against the standard
+}
+
+// Kind says whether the two are loose, tight or either.
+func (p Play) Kind() Kind {
+	switch {
+	case !p.Min.IsNegative():
+		return Clearance
+	case p.Max.IsPositive():
+		return Transition
+	}
+	return Interference
+}
+
+// At gives the fit's sizes and clearance at a nominal size in unit u. ISO 286
+// doesn't name inch holes: in inches the answer is an error that asks for --hole
+// and offers the suggested press hole of the pin standard where the size is
+// one of its pins.
+func (f Fit) At(size decimal.Decimal, u transform.Unit) (Play, error) {
+	if u == transform.Inch {
+		e := &Error{
+			Found:    fmt.Sprintf("fit %s with lengths in inches", f),
+			Expected: "a hole diameter in inches, since ISO 286 fits don't name inch holes",
+			Hint:     "give --hole",
+		}
+		if p, err := Lookup(B18_8_2, size); err == nil {
+			e.Hint = fmt.Sprintf("give --hole; ASME B18.8.2 suggests %s to %s for a press fit of a %s pin",
+				p.PressHole.Lower.StringFixed(4), p.PressHole.Upper.StringFixed(4), p.Label)
+		}
+		return Play{}, e
+	}
+	h, memH, err := f.Hole.Deviations(size)
+	if err != nil {
+		return Play{}, err
+	}
+	s, memS, err := f.Shaft.Deviations(size)
+	if err != nil {
+		return Play{}, err
+	}
+	p := between(Limits{size.Add(h.Lower), size.Add(h.Upper)}, Limits{size.Add(s.Lower), size.Add(s.Upper)})
+	p.FromMemory = memH || memS
+	return p, nil
+}
+
+// Drilled gives the clearance of a standard pin in a hole of the given diameter,
+// in the pin's unit, where the hole may be larger or smaller by up to tolerance.
+func Drilled(p Pin, hole, tolerance decimal.Decimal) (Play, error) {
+	if !hole.IsPositive() || tolerance.IsNegative() || !hole.GreaterThan(tolerance) {
+		return Play{}, &Error{Found: fmt.Sprintf("a hole of %s %s, give or take %s", hole, p.Unit, tolerance),
+			Expected: "a hole larger than its tolerance"}
+	}
+	play := between(Limits{hole.Sub(tolerance), hole.Add(tolerance)}, p.Size)
+	play.Unit = p.Unit
+	play.FromMemory = p.FromMemory
+	return play, nil
+}
+
+func between(hole, pin Limits) Play {
+	return Play{Hole: hole, Pin: pin, Min: hole.Lower.Sub(pin.Upper), Max: hole.Upper.Sub(pin.Lower)}
+}

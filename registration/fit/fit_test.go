@@ -1,0 +1,184 @@
+package fit
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+)
+
+// Least and greatest clearance in micrometres, worked out from the limits of
+// ISO 286; 50 mm H7/g6, 9 to 50 um, as a published worked fit has it.
+func TestClearances(t *testing.T) {
+	fits := []string{"H7/g6", "H7/h6", "H8/f7", "H7/m6", "H7/k6", "H8/h8", "H9/h8", "H8/m6", "H7/h8"}
+	small := [9][2]int64{{4, 24}, {0, 20}, {10, 40}, {-12, 8}, {-9, 11}, {0, 36}, {0, 48}, {-12, 14}, {0, 30}}
+	mid := [9][2]int64{{5, 29}, {0, 24}, {13, 50}, {-15, 9}, {-10, 14}, {0, 44}, {0, 58}, {-15, 16}, {0, 37}}
+	rows := []struct {
+		size string
+		want [9][2]int64
+	}{
+		{"3", [9][2]int64{{2, 18}, {0, 16}, {6, 30}, {-8, 8}, {-6, 10}, {0, 28}, {0, 39}, {-8, 12}, {0, 24}}},
+		{"4", small}, {"5", small}, {"6", small}, {"8", mid}, {"10", mid},
+		{"12", [9][2]int64{{6, 35}, {0, 29}, {16, 61}, {-18, 11}, {-12, 17}, {0, 54}, {0, 70}, {-18, 20}, {0, 45}}},
+	}
+	check := func(size, name string, min, max int64) {
+		t.Helper()
+		f, err := Parse(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := f.At(dec(t, size), transform.MM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !p.Min.Equal(micrometres(min)) || !p.Max.Equal(micrometres(max)) {
+			t.Errorf("%s %s: %s to %s mm, want %d to %d um", size, name, p.Min, p.Max, min, max)
+		}
+	}
+	for _, r := range rows {
+		for i, name := range fits {
+			check(r.size, name, r.want[i][0], r.want[i][1])
+		}
+	}
+	check("50", "H7/g6", 9, 50)
+}
+
+// A hole and a pin that can be tight keep their negative clearance, and say what
+// they are.
+func TestKinds(t *testing.T) {
+	for _, c := range []struct {
+		fit  string
+		want Kind
+	}{{"H7/g6", Clearance}, {"H7/h6", Clearance}, {"H7/m6", Transition}, {"H7/k6", Transition}} {
+		f, _ := Parse(c.fit)
+		p, err := f.At(dec(t, "6"), transform.MM)
+		if err != nil || p.Kind() != c.want {
+			t.Errorf("%s: %v, %v; want %v", c.fit, p.Kind(), err, c.want)
+		}
+	}
+	// A 6 mm pin of ASME B18.8.5M in that standard's own press hole.
+	pin, err := Lookup(B18_8_5M, dec(t, "6"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := between(*pin.PressHole, pin.Size)
+	if p.Kind() != Interference || !p.Min.Equal(dec(t, "-0.022")) || !p.Max.Equal(dec(t, "-0.003")) {
+		t.Errorf("press hole: %v, %s to %s; want interference from 3 to 22 um", p.Kind(), p.Min, p.Max)
+	}
+	// H5/m6 at 3 mm is a transition: hole to +4, pin from +2.
+	f, _ := Parse("H5/m6")
+	if q, _ := f.At(dec(t, "3"), transform.MM); q.Kind() != Transition || !q.Max.Equal(dec(t, "0.002")) {
+		t.Errorf("H5/m6: %v %s", q.Kind(), q.Max)
+	}
+}
+
+func TestBadFits(t *testing.T) {
+	const classes = "H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a pin"
+	for _, c := range []struct{ in, want string }{
+		{"", `fit "", expected a hole class, a slash and a pin class, such as H7/g6`},
+		{"H7", `fit "H7", expected a hole class, a slash and a pin class, such as H7/g6`},
+		{"H7/", `tolerance class "", expected ` + classes},
+		{"/g6", `tolerance class "", expected ` + classes},
+		{"H7/p6", `tolerance class "p6", expected ` + classes},
+		{"H12/g6", `tolerance class "H12", expected ` + classes},
+		{"H4/g6", `tolerance class "H4", expected ` + classes},
+		{"H07/g6", `tolerance class "H07", expected ` + classes},
+		{"H7.5/g6", `tolerance class "H7.5", expected ` + classes},
+		{"H-7/g6", `tolerance class "H-7", expected ` + classes},
+		{"K7/h6", `tolerance class "K7", expected ` + classes},
+		{"Ø7/g6", `tolerance class "Ø7", expected ` + classes},
+		{"H7/g6/h6", `tolerance class "g6/h6", expected ` + classes},
+		{"H7/k8", `tolerance class "k8", expected k5, k6 or k7`},
+		{"g6/H7", `fit "g6/H7", expected the hole's class first; hint: write H7/g6`},
+		{"h7/h6", `h7 before the slash in fit "h7/h6", expected a hole class there (H5 to H11)`},
+		{"H7/H6", `H6 behind the slash in fit "H7/H6", expected a pin class there (f, g, h, k or m with a grade)`},
+	} {
+		if _, err := Parse(c.in); err == nil || err.Error() != c.want {
+			t.Errorf("Parse(%q)\n got %v\nwant %s", c.in, err, c.want)
+		}
+	}
+	if f, err := Parse(" H7 / m6 "); err != nil || f.String() != "H7/m6" {
+		t.Errorf("blanks round a class: %v, %v", f, err)
+	}
+}
+
+// ISO 286 fits don't name inch holes; the press hole offered for a 1/4 in pin is
+// 0.2495 to 0.2500 (ASME B18.8.2-2000).
+func TestInchesAskForTheHole(t *testing.T) {
+	f, err := Parse("H7/m6")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ size, want string }{
+		{"0.25", "fit H7/m6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; " +
+			"hint: give --hole; ASME B18.8.2 suggests 0.2495 to 0.2500 for a press fit of a 1/4 pin"},
+		{"0.26", "fit H7/m6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give --hole"},
+	} {
+		if _, err := f.At(dec(t, c.size), transform.Inch); err == nil || err.Error() != c.want {
+			t.Errorf("got %v\nwant %s", err, c.want)
+		}
+	}
+}
+
+// A 1/4 in pin (0.2501 to 0.2503, ASME B18.8.2-2000) in a hole of 0.2510 give or
+// take 0.0005.
+func TestDrilled(t *testing.T) {
+	pin, err := Lookup(B18_8_2, dec(t, "0.25"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := Drilled(pin, dec(t, "0.2510"), dec(t, "0.0005"))
+	if err != nil || !p.Min.Equal(dec(t, "0.0002")) || !p.Max.Equal(dec(t, "0.0014")) || p.Unit != transform.Inch {
+		t.Errorf("%+v, %v", p, err)
+	}
+	for _, hole := range []string{"0", "-1", "0.0005"} {
+		if _, err := Drilled(pin, dec(t, hole), dec(t, "0.0005")); err == nil {
+			t.Errorf("hole %s accepted", hole)
+		}
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	for _, s := range []string{"H7/m6", "H8/f7", " H9 / h8", "g6/H7", "H7/k8", "H11/h11", "/", "H7//g6", "Ø6/ø6", "H7/m6\x00"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		got, err := Parse(s)
+		if err != nil {
+			return
+		}
+		again, err := Parse(got.String())
+		if err != nil || again != got {
+			t.Errorf("%q reads as %v, which reads as %v, %v", s, got, again, err)
+		}
+		p, err := got.At(decimal.NewFromInt(8), transform.MM)
+		if err != nil || p.Min.GreaterThanOrEqual(p.Max) {
+			t.Errorf("%v: %+v, %v", got, p, err)
+		}
+	})
+}
+
+func ExampleParse() {
+	f, err := Parse("H7/m6")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	p, err := f.At(decimal.NewFromInt(6), transform.MM)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%s: %s to %s mm, %s\n", f, p.Min, p.Max, p.Kind())
+	// Output: H7/m6: -0.012 to 0.008 mm, transition fit
+}
+
+func TestKindWords(t *testing.T) {
+	if s := strings.Join([]string{Clearance.String(), Transition.String(), Interference.String()}, ", "); s !=
+		"clearance fit, transition fit, interference fit" {
+		t.Error(s)
+	}
+}
