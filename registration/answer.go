@@ -6,72 +6,71 @@ import (
 	"flipcalc/mirror/transform"
 )
 
-// Error says that a question has no answer. About names the flag or job key.
-type Error struct {
-	About    string // for example "--stop"
-	Found    string
-	Expected string
-	Hint     string
-	No       bool // the answer is no (exit 1), not a bad question (exit 2)
-}
-
-// Error writes "about: found, expected ...; hint: ...".
-func (e *Error) Error() string {
-	s := e.Found
-	if e.About != "" {
-		s = e.About + ": " + s
-	}
-	if e.Expected != "" {
-		s += ", expected " + e.Expected
-	}
-	if e.Hint != "" {
-		s += "; hint: " + e.Hint
-	}
-	return s
-}
-
 // SecondZero is where the back program's zero goes.
 type SecondZero struct {
 	Offset string          // the offset to store it in, for example "G55"
 	X, Y   decimal.Decimal // in machine coordinates, or from the face zero
 	Z      *decimal.Decimal
 	// Machine says that X, Y and Z are machine coordinates; otherwise they are
-	// measured from the face zero.
+	// measured from the face zero. Z is nil if X and Y are machine coordinates
+	// and the face zero's Z isn't known.
 	Machine bool
 }
 
-// Touch says which physical edge of the blank meets one locator on the two sides.
-// Edges are named as the blank lay face up.
+// Touch says which physical edge of the blank meets the locators that place it
+// along one axis on the two sides. Edges are named as the blank lay face up.
 type Touch struct {
-	Locator    string // "fence" or "stop"
-	Side       Side   // where the locator stands at the face station
-	BackSide   Side   // where it stands at the back station
-	FaceEdge   Side   // the physical edge that touches with the face up
-	BackEdge   Side   // the physical edge that touches with the back up
-	SameEdge   bool
-	Across     bool            // the locator places the blank across the flip line
-	KeepSide   Side            // the back-station side that would touch the same edge
-	KeepFlip   Flip            // the other flip, where it would keep the edge with the locator where it is
+	Locator     string // "fence" or "stop": what stands there at the face station
+	BackLocator string // the same at the back station, nearly always the same word
+	Side        Side   // where the locator stands at the face station
+	BackSide    Side   // where it stands at the back station
+	FaceEdge    Side   // the physical edge that touches with the face up
+	BackEdge    Side   // the physical edge that touches with the back up
+	SameEdge    bool
+	Across      bool // the locator places the blank across the flip line
+	// Shared says that one and the same locator, unmoved, places both sides.
+	Shared bool
+	// KeepSide is the back-station side that would touch the same edge.
+	KeepSide Side
+	// KeepFlip is the other flip, where it would keep the edge with the locator
+	// where it is; FlipUnset where it would not, or where the edge is kept anyway.
+	KeepFlip Flip
+	// KeepFlipSpoils says that KeepFlip would change the other locator's edge,
+	// which this flip keeps.
+	KeepFlipSpoils bool
+
 	FaceCoord  decimal.Decimal // machine coordinate, or from the face zero
 	BackCoord  decimal.Decimal
-	CoordKnown bool // the coordinates are machine coordinates
+	CoordKnown bool // FaceCoord is a machine coordinate
+	BackKnown  bool // BackCoord is a machine coordinate
 }
 
-// LayUp is one of the four ways in which the blank can be put on its pins.
+// Why a lay-up doesn't fit, in LayUp.Reason.
+const (
+	ReasonPlaces    = "places"    // no shift brings the holes over the pins
+	ReasonDiameters = "diameters" // the places agree, the diameters don't
+)
+
+// The names of the four lay-ups.
+const (
+	LayAsIs   = "as is"
+	LayFlipX  = "flip x"
+	LayFlipY  = "flip y"
+	LayTurned = "turned 180"
+)
+
+// LayUp is one of the four ways in which the blank can be put on its pins at the
+// back station.
 type LayUp struct {
 	Name    string // "as is", "flip x", "flip y", "turned 180"
 	Fits    bool
-	Wanted  bool  // the lay-up the job asks for
-	Shift   Point // how far the blank lands from the wanted place where it fits
-	Reason  string
-	Pairing []int // Pairing[i] is the pin that hole i goes onto
-}
-
-// Fact is one thing that the answer rests on or warns of; report finds the words.
-type Fact struct {
-	Code   string // see the Fact constants
-	Level  string // "assumed", "note", "warning" or "caution"
-	Values []string
+	Wanted  bool   // the lay-up the job asks for
+	Shift   Point  // how far the blank lands from the wanted place where it fits
+	Reason  string // why it doesn't fit: ReasonPlaces or ReasonDiameters
+	Pairing []int  // Pairing[i] is the pin that hole i goes onto
+	// Miss is for a lay-up that doesn't fit: the radial clearance at every pin
+	// with which it would, at least. A small one is no protection.
+	Miss decimal.Decimal
 }
 
 // Answer is the second zero with everything that it rests on.
@@ -83,16 +82,37 @@ type Answer struct {
 	BackZero  Point // b: the back zero in the back's as-laid frame
 
 	// FaceCorner is L1 and BackCorner L2: where the blank's near-left corner
-	// lies at the face and at the back station. In machine coordinates if
-	// Machine, else from the face zero. BackCorner is nil without a register.
-	Machine    bool
-	FaceCorner Point
-	BackCorner *Point
-	Second     *SecondZero // nil without a register
+	// lies at the face and at the back station, in machine coordinates if
+	// FaceMachine or Machine say so, else from the face zero. BackCorner is nil
+	// without a register. Machine can be true alone: a second station given in
+	// machine coordinates needs no face zero.
+	FaceMachine, Machine bool
+	FaceCorner           Point
+	BackCorner           *Point
+	// FaceAt is the face zero in machine coordinates, nil if unknown.
+	FaceAt *Position
+	Second *SecondZero // nil without a register
+	// Rise is how far the second zero lies above the face zero in Z.
+	Rise decimal.Decimal
+	// NominalZero is where the second zero goes for a back program that was
+	// mirrored with the nominal size instead of the measured one. It is nil
+	// where the two are the same.
+	NominalZero *SecondZero
 
-	Touches  []Touch // fence and stop
-	LayUps   []LayUp // dowels
-	BackPins []Pin   // dowels at a second station: machine places of all pins
-	PlugAt   *Point  // plug: its centre at the back station
-	Facts    []Fact
+	Touches []Touch // fence and stop, or the fence that clocks a plug
+	LayUps  []LayUp // dowels, or a plug with its clocking pin
+	// Foolproof says that no wrong lay-up fits: neither the other flip nor the
+	// blank turned by 180 degrees. It is false without LayUps.
+	Foolproof bool
+	// FacePins and BackPins are where hole i stands at the face and at the back
+	// station, in the frames of FaceCorner and BackCorner.
+	FacePins, BackPins []Pin
+	// FlipLine is m for dowels that serve both sides: the pattern maps onto
+	// itself about the line m from the face's left edge (flip y) or near edge.
+	FlipLine *decimal.Decimal
+	PlugAt   *Point // plug: its centre at the back station
+	ClockAt  *Point // plug with a clocking pin: the pin's place at the back station
+	Turn     *Turn  // plug: how far the blank can still shift and turn on it
+
+	Facts []Fact
 }

@@ -41,9 +41,11 @@ const (
 // ZZero names the level that a program calls Z0.
 type ZZero uint8
 
-// Top is the surface that is being cut; Bed is the seating plane under the blank.
+// Top is the surface that is being cut; Bed is the seating plane under the
+// blank. ZZeroUnset means Top for the face and the face's for the back.
 const (
-	Top ZZero = iota
+	ZZeroUnset ZZero = iota
+	Top
 	Bed
 )
 
@@ -74,10 +76,12 @@ type Point struct{ X, Y decimal.Decimal }
 type Blank struct{ W, H, T decimal.Decimal }
 
 // Zero is where a program's X0 Y0 lies on the blank, in its as-laid frame: one
-// of the named places, or At if Name is empty.
+// of the named places, or At if Name is empty. The Go zero value is "not said".
 type Zero struct {
 	Name string // near-left, near-right, far-left, far-right, center, or ""
 	At   Point
+
+	place bool // ParseZero read X,Y, which may be 0,0
 }
 
 // Position is a place in machine coordinates; Z may be unknown.
@@ -101,10 +105,21 @@ type Contact struct {
 	Coord *decimal.Decimal
 }
 
+// The kinds of clocking.
+const (
+	ClockPin   = "pin"
+	ClockFlat  = "flat"
+	ClockFence = "fence"
+	ClockNone  = "none"
+)
+
 // Clocking keeps a blank on a plug from turning.
 type Clocking struct {
-	Kind string // "pin", "flat", "fence", "none", or "" if not said
+	Kind string // ClockPin, ClockFlat, ClockFence, ClockNone, or "" if not said
 	Pin  Point  // kind pin: its place in the face's as-laid frame
+	// Dia and Hole are the clocking pin's diameter and its hole's in the blank,
+	// zero where not said; they tell how far the blank can still turn.
+	Dia, Hole decimal.Decimal
 }
 
 // Question is everything that a maker can say about one blank, its flip and its
@@ -115,14 +130,15 @@ type Question struct {
 	Measured *Blank // the piece in hand, used instead of Stock where given
 	Flip     Flip
 
-	Zero, BackZero   Zero // BackZero: zero value takes the face's named zero
-	BackZeroGiven    bool
+	Zero, BackZero   Zero // BackZero: not said takes the face's named zero
+	BackZeroGiven    bool // may be left false: a BackZero that says a place is given
 	ZZero, BackZZero ZZero
 	At               *Position // the face zero in machine coordinates
 	Offset           string    // "" means G54
 	BackOffset       string    // "" means the first free one
 	Seat, BackSeat   decimal.Decimal
 	TouchOff         TouchOff
+	Tool             string // the tool that Z zero is touched off with, for example "T1"
 	// Skimmed is how much the face program takes off the whole top, so that the
 	// blank is thinner when it is turned over.
 	Skimmed decimal.Decimal
@@ -146,7 +162,7 @@ type Question struct {
 	Clock  Clocking
 	Round  bool // a round part: its turn doesn't matter
 
-	// Fence and stop.
+	// Fence and stop. Fence also serves a plug that is clocked by a fence.
 	Fence, Stop         Contact
 	BackFence, BackStop Contact // Side NoSide takes the face's
 }

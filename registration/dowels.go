@@ -1,0 +1,352 @@
+package registration
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/shopspring/decimal"
+)
+
+// layUps are the four ways to put a blank on its pins: which of X and Y is
+// reversed, seen from above. As is and turned the face is up, else the back.
+var layUps = []struct {
+	name string
+	x, y bool
+}{
+	{LayAsIs, false, false},
+	{LayFlipX, false, true},
+	{LayFlipY, true, false},
+	{LayTurned, true, true},
+}
+
+// lay gives the holes as they lie from the near-left corner in one lay-up.
+func lay(holes []Pin, b Blank, x, y bool) []Pin {
+	laid := slices.Clone(holes)
+	for i := range laid {
+		if x {
+			laid[i].At.X = b.W.Sub(laid[i].At.X)
+		}
+		if y {
+			laid[i].At.Y = b.H.Sub(laid[i].At.Y)
+		}
+	}
+	return laid
+}
+
+// carry looks for the shift that carries holes onto pins one to one, diameters
+// included if asked. There is at most one: holes and pins are as many, so the
+// shift is that of their centroids.
+func carry(holes, pins []Pin, diameters bool) (shift Point, pairing []int, ok bool) {
+	for _, first := range pins {
+		shift = first.At.sub(holes[0].At)
+		pairing = pairing[:0]
+		for _, h := range holes {
+			j := slices.IndexFunc(pins, func(p Pin) bool {
+				return p.At.equal(h.At.add(shift)) && (!diameters || p.Dia.Equal(h.Dia))
+			})
+			if j < 0 {
+				break
+			}
+			pairing = append(pairing, j)
+		}
+		if len(pairing) == len(holes) {
+			return shift, pairing, true
+		}
+	}
+	return Point{}, nil, false
+}
+
+// miss gives the radial clearance that would let the holes go over the pins, at
+// least: over all pairings and shifts the smallest of the greatest distance
+// along X or Y between a hole and its pin, and of half the excess of a pin over
+// its hole. Up to most pins all pairings are tried; above, pairs in order of
+// place only, which can say too much.
+func miss(holes, pins []Pin) decimal.Decimal {
+	const most = 7 // 5040 pairings
+	n := len(holes)
+	var best *decimal.Decimal
+	try := func(pairing []int) {
+		var low, high Point
+		var worst decimal.Decimal
+		for i, j := range pairing {
+			d := pins[j].At.sub(holes[i].At)
+			if i == 0 {
+				low, high = d, d
+			}
+			low = Point{decimal.Min(low.X, d.X), decimal.Min(low.Y, d.Y)}
+			high = Point{decimal.Max(high.X, d.X), decimal.Max(high.Y, d.Y)}
+			worst = decimal.Max(worst, pins[j].Dia.Sub(holes[i].Dia).Mul(half))
+		}
+		worst = decimal.Max(worst, high.X.Sub(low.X).Mul(half), high.Y.Sub(low.Y).Mul(half))
+		if best == nil || worst.Cmp(*best) < 0 {
+			best = &worst
+		}
+	}
+	if n > most {
+		order := func(p []Pin) []int {
+			o := make([]int, n)
+			for i := range o {
+				o[i] = i
+			}
+			slices.SortStableFunc(o, func(a, b int) int {
+				if c := p[a].At.X.Cmp(p[b].At.X); c != 0 {
+					return c
+				}
+				return p[a].At.Y.Cmp(p[b].At.Y)
+			})
+			return o
+		}
+		h, p := order(holes), order(pins)
+		pairing := make([]int, n)
+		for i := range h {
+			pairing[h[i]] = p[i]
+		}
+		try(pairing)
+		return *best
+	}
+	permute(make([]int, 0, n), n, try)
+	return *best
+}
+
+// permute calls f with every order of 0..n-1.
+func permute(head []int, n int, f func([]int)) {
+	if len(head) == n {
+		f(head)
+		return
+	}
+	for i := range n {
+		if !slices.Contains(head, i) {
+			permute(append(head, i), n, f)
+		}
+	}
+}
+
+// tryLayUps tries the four lay-ups of holes on pins, both from the near-left
+// corner at their own station; wanted is the shift of the wanted lay-up.
+func (q *Question) tryLayUps(holes, pins []Pin, b Blank) (tried []LayUp, wanted Point) {
+	for _, l := range layUps {
+		u := LayUp{Name: l.name, Wanted: l.name == "flip "+q.Flip.String()}
+		laid := lay(holes, b, l.x, l.y)
+		u.Shift, u.Pairing, u.Fits = carry(laid, pins, true)
+		if !u.Fits {
+			u.Reason = ReasonPlaces
+			if _, _, ok := carry(laid, pins, false); ok {
+				u.Reason = ReasonDiameters
+			}
+			u.Miss = miss(laid, pins)
+		}
+		if u.Wanted {
+			wanted = u.Shift
+		}
+		tried = append(tried, u)
+	}
+	for i := range tried {
+		if tried[i].Fits {
+			tried[i].Shift = tried[i].Shift.sub(wanted)
+		}
+	}
+	return tried, wanted
+}
+
+// checkPins refuses pins that can't stand.
+func (q *Question) checkPins(a *Answer, b Blank) error {
+	const flag = "--pin"
+	if len(q.Pins) < 2 {
+		return &Error{About: flag, Found: fmt.Sprintf("%d given", len(q.Pins)), Expected: "at least two pins",
+			Hint: "one round pin lets the blank turn; give --pin X,Y[,DIA] once for each"}
+	}
+	without := 0
+	for i, p := range q.Pins {
+		if p.Dia.IsZero() {
+			without++
+		}
+		if p.Dia.IsNegative() {
+			return &Error{About: flag, Found: fmt.Sprintf("pin %d has diameter %s", i+1, p.Dia), Expected: "a diameter greater than 0"}
+		}
+		if !p.At.inside(b) {
+			return &Error{About: flag, Found: fmt.Sprintf("pin %d at %s stands outside the blank of %s by %s", i+1, p.At, b.W, b.H),
+				Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H),
+				Hint:     "measured from the near-left corner with the face up"}
+		}
+		for j, o := range q.Pins[:i] {
+			d := p.At.sub(o.At)
+			square := d.X.Mul(d.X).Add(d.Y.Mul(d.Y))
+			reach := p.Dia.Add(o.Dia).Mul(half)
+			if square.IsZero() || square.Cmp(reach.Mul(reach)) < 0 {
+				return &Error{About: flag, Found: fmt.Sprintf("pins %d and %d overlap, at %s and %s", j+1, i+1, o.At, p.At), Expected: "pins apart from each other"}
+			}
+		}
+	}
+	if without > 0 && without < len(q.Pins) {
+		return &Error{About: flag, Found: fmt.Sprintf("%d of %d pins have no diameter", without, len(q.Pins)), Expected: "a diameter for all or for none",
+			Hint: "which lay-ups fit depends on the diameters: --pin X,Y,DIA"}
+	}
+	for i, p := range q.Pins {
+		r := p.Dia.Mul(half)
+		if q.Hole != nil {
+			r = decimal.Max(r, q.Hole.Mul(half))
+		}
+		inset := decimal.Min(p.At.X, p.At.Y, b.W.Sub(p.At.X), b.H.Sub(p.At.Y))
+		if out := r.Sub(inset); out.IsPositive() {
+			a.add(FactPinAtEdge, LevelWarning, fmt.Sprint(i+1), out.String())
+		}
+	}
+	if q.Hole == nil {
+		return nil
+	}
+	if !q.Hole.IsPositive() {
+		return &Error{About: "--hole", Found: "the diameter is " + q.Hole.String(), Expected: "a length greater than 0"}
+	}
+	for i, p := range q.Pins {
+		switch {
+		case !p.Dia.Equal(q.Pins[0].Dia):
+			return &Error{About: "--hole", Found: fmt.Sprintf("one hole of %s for pins of %s and %s", q.Hole, q.Pins[0].Dia, p.Dia),
+				Expected: "pins of one diameter", Hint: "leave --hole out and name a --fit such as H7/g6, which sizes each hole"}
+		case i == 0 && q.Hole.Cmp(p.Dia) <= 0:
+			a.add(FactHoleTight, LevelWarning, q.Hole.String(), p.Dia.String())
+		}
+	}
+	return nil
+}
+
+// corners sets L1, and FaceMachine and FaceAt, from the face zero.
+func (q *Question) corners(a *Answer) {
+	a.FaceCorner = Point{}.sub(a.FaceZero)
+	if q.At != nil {
+		a.FaceMachine = true
+		a.FaceCorner = Point{q.At.X, q.At.Y}.sub(a.FaceZero)
+	}
+}
+
+// dowels answers for pins, the same ones on both sides or a mirrored pattern at
+// a second station.
+func (q *Question) dowels(a *Answer, b Blank) error {
+	if err := q.checkPins(a, b); err != nil {
+		return err
+	}
+	q.corners(a)
+	turned := lay(q.Pins, b, q.Flip == FlipY, q.Flip == FlipX)
+	second := q.BackPin != nil
+	pins := q.Pins
+	if second {
+		if q.DrilledFace {
+			return &Error{About: "--drilled", Found: "face, with --back-pin: the pins of a second station can't be drilled through the blank in the face set-up",
+				Expected: "one of the two"}
+		}
+		pins = turned
+	}
+	var shift Point
+	a.LayUps, shift = q.tryLayUps(q.Pins, pins, b)
+	wanted := slices.IndexFunc(a.LayUps, func(l LayUp) bool { return l.Wanted })
+	if !a.LayUps[wanted].Fits {
+		return q.unmapped(a.LayUps[wanted], turned)
+	}
+
+	if second {
+		l2 := q.BackPin.sub(turned[0].At)
+		a.BackCorner, a.Machine = &l2, true
+		a.add(FactSecondPins, LevelNote, fmt.Sprint(len(pins)))
+	} else {
+		l2 := a.FaceCorner.add(shift)
+		a.BackCorner, a.Machine = &l2, a.FaceMachine
+		// u' = W - u lands on 2m - u: the shift is 2m - W.
+		edge, m := "left", shift.X.Add(b.W).Mul(half)
+		if q.Flip == FlipX {
+			edge, m = "near", shift.Y.Add(b.H).Mul(half)
+		}
+		a.FlipLine = &m
+		a.add(FactSamePins, LevelNote, edge, m.String())
+	}
+	for i, p := range q.Pins {
+		a.FacePins = append(a.FacePins, Pin{At: a.FaceCorner.add(p.At), Dia: p.Dia})
+		a.BackPins = append(a.BackPins, Pin{At: a.BackCorner.add(turned[i].At), Dia: p.Dia})
+	}
+	if q.DrilledFace {
+		a.add(FactDrilled, LevelNote)
+	}
+	q.verdict(a)
+	return nil
+}
+
+// unmapped says why the wanted flip doesn't bring the holes back over the pins.
+func (q *Question) unmapped(l LayUp, turned []Pin) error {
+	along, across := "Y", "X"
+	if q.Flip == FlipX {
+		along, across = "X", "Y"
+	}
+	e := &Error{About: "--pin", No: true,
+		Found: fmt.Sprintf("turned over (flip %s), the holes don't come back over the pins", q.Flip),
+		Expected: fmt.Sprintf("all pins on one line parallel to %s, or in pairs of one diameter at the same %s, the same distance either side of it",
+			along, along),
+		Hint: "--back-pin X,Y puts a mirrored pattern at a second station, for any pins"}
+	switch {
+	case l.Reason == ReasonDiameters:
+		e.Found += ": the places agree, the diameters don't"
+	case l.Miss.IsPositive():
+		e.Found += fmt.Sprintf(": they miss by %s %s at least", l.Miss, q.Unit)
+	}
+	_ = across
+	_ = turned
+	return e
+}
+
+// verdict says whether the pins let a wrong lay-up on. As is, the face is up
+// again, which the cut face shows; the other flip and the blank turned by 180
+// degrees are the mistakes that pins must stop.
+func (q *Question) verdict(a *Answer) {
+	a.Foolproof = true
+	var wrong []string
+	for _, l := range a.LayUps {
+		if l.Wanted || l.Name == LayAsIs {
+			continue
+		}
+		if l.Fits {
+			a.Foolproof = false
+			wrong = append(wrong, l.Name)
+			continue
+		}
+		if limit := q.nearMiss(); l.Miss.Cmp(limit) <= 0 {
+			a.Foolproof = false
+			a.add(FactNearMiss, LevelWarning, l.Name, l.Miss.String())
+		}
+	}
+	switch {
+	case len(wrong) > 0:
+		a.add(FactNotFoolproof, LevelWarning, append([]string{q.cure()}, wrong...)...)
+	case a.Foolproof:
+		a.add(FactFoolproof, LevelNote)
+	}
+}
+
+// nearMiss is the radial clearance up to which a lay-up that doesn't fit may
+// still go on: the real one if the hole is given, and at least 0.25 mm, a figure
+// for holes drilled in wood and a push of the hand (common practice).
+func (q *Question) nearMiss() decimal.Decimal {
+	limit := decimal.New(25, -2)
+	if q.Unit == 1 {
+		limit = decimal.New(1, -2)
+	}
+	if q.Hole != nil {
+		limit = decimal.Max(limit, q.Hole.Sub(q.Pins[0].Dia).Mul(half))
+	}
+	return limit
+}
+
+// cure names what would make the pattern foolproof.
+func (q *Question) cure() string {
+	coordinate := func(p Pin) decimal.Decimal {
+		if q.Flip == FlipY {
+			return p.At.X
+		}
+		return p.At.Y
+	}
+	for _, p := range q.Pins[1:] {
+		if !coordinate(p).Equal(coordinate(q.Pins[0])) {
+			return CureThirdPin
+		}
+	}
+	if len(q.Pins) == 2 {
+		return CureDiameters
+	}
+	return CureSpacing
+}

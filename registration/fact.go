@@ -1,0 +1,83 @@
+package registration
+
+// Fact is one thing that the answer rests on or warns of; report finds the words.
+type Fact struct {
+	Code   string // one of the Fact constants
+	Level  string // one of the Level constants
+	Values []string
+}
+
+// The levels of a Fact, from what was taken for granted to what can hurt.
+const (
+	LevelAssumed = "assumed"
+	LevelNote    = "note"
+	LevelWarning = "warning"
+	LevelCaution = "caution"
+)
+
+// The codes of a Fact, each with its level and values. A frame value is
+// "machine" or "face zero".
+const (
+	// Assumed: what was not said and took its default.
+	FactZeroDefault     = "zero-default"       // the face zero's name
+	FactBackZeroDefault = "back-zero-default"  // the back zero's name
+	FactZZeroDefault    = "z-zero-default"     // face level, back level
+	FactOffsetDefault   = "offset-default"     // the offset
+	FactBackOffset      = "back-offset-chosen" // the offset, then those taken
+	FactLocatorDefault  = "locator-default"    // "fence", "stop", "back fence" or "back stop"; side; coordinate; frame
+	FactPlugAtDefault   = "plug-at-default"    // X, Y, frame
+
+	// Notes.
+	FactNoRegister = "no-register" // nothing finds the blank again: transform only
+	FactUnused     = "unused"      // the register, then the flags that have no part in it
+	FactMeasured   = "measured"    // nominal size, measured size
+	FactSkimmed    = "skimmed"     // how much, thickness at the turn
+	FactZUnknown   = "z-unknown"   // Z of the second zero above the face zero's Z
+	FactSameEdge   = "same-edge"   // locator, physical edge, face side, back side
+	FactSamePins   = "same-pins"   // "left" or "near" edge, m: the flip line lies m from it
+	FactSecondPins = "second-pins" // number of pins in the mirrored pattern
+	FactDrilled    = "drilled-face"
+	FactFoolproof  = "foolproof"
+	FactRound      = "round"           // a round part, free to turn on its plug
+	FactClockMoves = "clock-pin-moves" // X, Y, frame: the clocking pin's place for the back
+
+	// FactZeroMoved, a note: the zero is fixed by a locator on another edge, so
+	// on this measured piece it doesn't lie at the named place: X and Y by which
+	// it lies off it.
+	FactZeroMoved = "zero-moved"
+
+	// FactTool, a note: Z holds only for the tool that was touched off: its name
+	// or "", then "each" or "once".
+	FactTool = "tool-z"
+
+	// Warnings.
+	FactOtherEdge     = "other-edge"         // locator, edge on the face, edge on the back, "W" or "H": that size's error enters
+	FactFenceEdge     = "fence-edge-changed" // edge on the face, edge on the back, "parallel" or "square": the error that enters
+	FactFenceShort    = "fence-short"        // "face" or "back", side, its length, the other edge's length
+	FactZeroOutside   = "zero-outside"       // "face" or "back", X, Y in its as-laid frame
+	FactNotFoolproof  = "not-foolproof"      // a Cure code, then the wrong lay-ups that fit
+	FactNearMiss      = "near-miss"          // lay-up, the clearance that would let it on
+	FactPinAtEdge     = "pin-at-edge"        // number of the pin from 1, how far its edge lies outside the blank
+	FactHoleTight     = "hole-tight"         // hole, pin: it doesn't slide on by hand
+	FactFenceUnsaid   = "clock-fence-unsaid" // a fence clocks, but its side isn't said
+	FactFenceMoves    = "clock-fence-moves"  // side, distance bore to edge on the face, on the back
+	FactPlugLoose     = "plug-loose"         // clearance
+	FactLooseClocking = "clocking-loose"     // shift at the rim in mm or inches
+
+	// FactTouchOffEdge, a caution: the zeros come from the locators, so they must
+	// not be touched off on the blank's own edge: what gives them ("fence",
+	// "dowels" or "plug").
+	FactTouchOffEdge = "touch-off-edge"
+)
+
+// Cure codes of FactNotFoolproof.
+const (
+	CureDiameters = "diameters" // make one of the pins another diameter
+	CureSpacing   = "spacing"   // space the pins on the flip line unequally
+	CureThirdPin  = "third-pin" // one more pin on the flip line, off the middle of the pattern
+)
+
+// add appends one fact.
+func (a *Answer) add(code, level string, values ...string) {
+	a.Facts = append(a.Facts, Fact{Code: code, Level: level, Values: values})
+}

@@ -1,0 +1,143 @@
+package registration
+
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+)
+
+// plug answers for a plug in a bore.
+func (q *Question) plug(a *Answer, b Blank) error {
+	if q.Bore == nil {
+		return &Error{About: "--bore", Found: "missing", Expected: "X,Y,DIA of the bore that goes over the plug",
+			Hint: "measured from the near-left corner with the face up"}
+	}
+	bore := *q.Bore
+	switch {
+	case !bore.Dia.IsPositive():
+		return &Error{About: "--bore", Found: "the diameter is " + bore.Dia.String(), Expected: "X,Y,DIA with a diameter greater than 0"}
+	case !bore.At.inside(b):
+		return &Error{About: "--bore", Found: fmt.Sprintf("the bore at %s lies outside the blank of %s by %s", bore.At, b.W, b.H),
+			Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "measured from the near-left corner with the face up"}
+	}
+	r := bore.Dia.Mul(half)
+	if inset := decimal.Min(bore.At.X, bore.At.Y, b.W.Sub(bore.At.X), b.H.Sub(bore.At.Y)); inset.Cmp(r) <= 0 {
+		return &Error{About: "--bore", Found: fmt.Sprintf("the bore of %s at %s breaks out of the blank's edge", bore.Dia, bore.At),
+			Expected: "material all round it"}
+	}
+	if q.PlugD != nil {
+		switch {
+		case !q.PlugD.IsPositive():
+			return &Error{About: "--plug", Found: "the diameter is " + q.PlugD.String(), Expected: "a length greater than 0"}
+		case q.PlugD.Cmp(bore.Dia) > 0:
+			return &Error{About: "--plug", Found: fmt.Sprintf("a plug of %s doesn't go into a bore of %s", q.PlugD, bore.Dia),
+				Expected: fmt.Sprintf("at most %s", bore.Dia)}
+		}
+	}
+	if err := q.clocking(b); err != nil {
+		return err
+	}
+
+	q.corners(a)
+	turned := q.Flip.turned(bore.At, b)
+	if q.PlugAt != nil {
+		at := *q.PlugAt
+		a.PlugAt, a.Machine = &at, true
+	} else {
+		at := a.FaceCorner.add(bore.At)
+		a.PlugAt, a.Machine = &at, a.FaceMachine
+		a.add(FactPlugAtDefault, LevelAssumed, at.X.String(), at.Y.String(), frameName(a.Machine))
+	}
+	l2 := a.PlugAt.sub(turned)
+	a.BackCorner = &l2
+
+	switch q.Clock.Kind {
+	case ClockPin:
+		at := l2.add(q.Flip.turned(q.Clock.Pin, b))
+		a.ClockAt = &at
+		if a.Machine != a.FaceMachine || !at.equal(a.FaceCorner.add(q.Clock.Pin)) {
+			a.add(FactClockMoves, LevelNote, at.X.String(), at.Y.String(), frameName(a.Machine))
+		}
+	case ClockFence:
+		q.clockFence(a, b)
+	}
+	if q.Round {
+		a.add(FactRound, LevelNote)
+	}
+	return nil
+}
+
+// clocking refuses a plug on which the blank turns, and clocking that can't be.
+func (q *Question) clocking(b Blank) error {
+	const flag = "--clock"
+	const kinds = "pin=X,Y, flat or fence"
+	switch q.Clock.Kind {
+	case "", ClockNone:
+		if q.Round {
+			return nil
+		}
+		found := "missing: on a plug alone the blank turns"
+		if q.Clock.Kind == ClockNone {
+			found = "none: on a plug alone the blank turns"
+		}
+		return &Error{About: flag, Found: found, Expected: kinds, Hint: "say --round for a part whose turn doesn't matter"}
+	case ClockFlat, ClockFence:
+		return nil
+	case ClockPin:
+	default:
+		return &Error{About: flag, Found: fmt.Sprintf("%q", short(q.Clock.Kind)), Expected: kinds + ", or none for a round part"}
+	}
+	p := q.Clock.Pin
+	if !p.inside(b) {
+		return &Error{About: flag, Found: fmt.Sprintf("the pin at %s stands outside the blank of %s by %s", p, b.W, b.H),
+			Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "measured from the near-left corner with the face up"}
+	}
+	d := p.sub(q.Bore.At)
+	reach := q.Bore.Dia.Add(decimal.Max(q.Clock.Dia, q.Clock.Hole)).Mul(half)
+	if d.X.Mul(d.X).Add(d.Y.Mul(d.Y)).Cmp(reach.Mul(reach)) <= 0 {
+		return &Error{About: flag, Found: fmt.Sprintf("the pin at %s stands in the bore", p), Expected: "a pin beside the bore",
+			Hint: "the farther from the bore, the less the blank turns"}
+	}
+	return nil
+}
+
+// clockFence says which edge lies against a fence that keeps a blank on a plug
+// from turning. The plug places the blank; the fence must meet the edge there.
+func (q *Question) clockFence(a *Answer, b Blank) {
+	if q.Fence.Side == NoSide {
+		a.add(FactFenceUnsaid, LevelWarning)
+		return
+	}
+	if q.BackFence.Side == NoSide {
+		q.BackFence.Side = q.Fence.Side
+	}
+	axis := func(p Point, s Side) decimal.Decimal {
+		if s.acrossX() {
+			return p.X
+		}
+		return p.Y
+	}
+	face, back := q.Fence.Side, q.BackFence.Side
+	t := Touch{
+		Locator: "fence", BackLocator: "fence", Side: face, BackSide: back,
+		FaceEdge: face, BackEdge: q.Flip.Turned(back),
+		Across:    face.acrossX() == (q.Flip == FlipY),
+		KeepSide:  q.Flip.Turned(face),
+		FaceCoord: face.edge(axis(a.FaceCorner, face), b), BackCoord: back.edge(axis(*a.BackCorner, back), b),
+		CoordKnown: a.FaceMachine, BackKnown: a.Machine,
+	}
+	t.SameEdge = t.FaceEdge == t.BackEdge
+	t.Shared = face == back && a.FaceMachine == a.Machine && t.FaceCoord.Equal(t.BackCoord)
+	if other := q.Flip.Other(); !t.SameEdge && other.Turned(back) == t.FaceEdge {
+		t.KeepFlip = other
+	}
+	a.Touches = append(a.Touches, t)
+	// The fence stands still, so the edge must lie as far from the bore's centre
+	// on both sides.
+	turned := q.Flip.turned(q.Bore.At, b)
+	from := axis(q.Bore.At, face).Sub(face.edge(decimal.Zero, b)).Abs()
+	to := axis(turned, back).Sub(back.edge(decimal.Zero, b)).Abs()
+	if face != back || !from.Equal(to) {
+		a.add(FactFenceMoves, LevelWarning, back.String(), from.String(), to.String())
+	}
+}

@@ -1,0 +1,218 @@
+package registration
+
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+)
+
+// Solve finds where the blank lies at both stations, the transform between the
+// two programs and the second zero, with everything that they rest on. A question
+// that is impossible or has two answers gives an *Error that says what is missing.
+// Error.No is true where the question is clear and the answer is no.
+func Solve(q Question) (*Answer, error) {
+	a := new(Answer)
+	nominal, used, full, err := q.sizes()
+	if err != nil {
+		return nil, err
+	}
+	a.Used = used
+	if q.Flip != FlipX && q.Flip != FlipY {
+		return nil, &Error{About: "--flip", Found: "missing", Expected: "x or y",
+			Hint: "y turns the blank over like a page, left edge to the right; x turns the near edge to the far side"}
+	}
+	if err := q.zeros(a); err != nil {
+		return nil, err
+	}
+	if err := q.offsets(a); err != nil {
+		return nil, err
+	}
+	if a.FaceZero, err = q.Zero.on(used); err != nil {
+		return nil, About(err, "--zero")
+	}
+	if a.BackZero, err = q.BackZero.on(used); err != nil {
+		return nil, About(err, "--back-zero")
+	}
+	if q.At != nil {
+		at := *q.At
+		a.FaceAt = &at
+	}
+
+	switch q.Register {
+	case NoRegister:
+		q.corners(a)
+		a.add(FactNoRegister, LevelNote)
+	case Dowels:
+		err = q.dowels(a, used)
+	case Plug:
+		err = q.plug(a, used)
+	case FenceStop:
+		err = q.fenceStop(a, nominal, used)
+	default:
+		err = &Error{About: "--register", Found: fmt.Sprint(uint8(q.Register)), Expected: "dowels, plug or fence"}
+	}
+	if err != nil {
+		return nil, err
+	}
+
+	a.Transform = q.mapping(used, a.FaceZero, a.BackZero)
+	a.Rise = q.rise(full)
+	if q.Register != NoRegister {
+		q.second(a)
+		if q.Measured != nil {
+			if err := q.nominalZero(a, nominal); err != nil {
+				return nil, err
+			}
+		}
+	}
+	q.remark(a, full)
+	a.Question = q
+	return a, nil
+}
+
+// sizes gives the nominal blank, the piece in hand with its thickness at the
+// turn, and the thickness when the face is touched off.
+func (q *Question) sizes() (nominal, used Blank, full decimal.Decimal, err error) {
+	if q.Stock == nil {
+		return nominal, used, full, &Error{About: "--stock", Found: "missing", Expected: "the blank's size WxHxT, such as 120x80x12"}
+	}
+	nominal = *q.Stock
+	if err := nominal.check(); err != nil {
+		return nominal, used, full, About(err, "--stock")
+	}
+	used = nominal
+	if q.Measured != nil {
+		used = *q.Measured
+		if err := used.check(); err != nil {
+			return nominal, used, full, About(err, "--measured")
+		}
+	}
+	full = used.T
+	switch {
+	case q.Skimmed.IsNegative():
+		return nominal, used, full, &Error{About: "--skimmed", Found: q.Skimmed.String(), Expected: "0 or more"}
+	case q.Skimmed.Cmp(full) >= 0:
+		return nominal, used, full, &Error{About: "--skimmed", Found: fmt.Sprintf("%s off a blank %s thick leaves nothing", q.Skimmed, full),
+			Expected: "less than the thickness"}
+	case q.Skimmed.Cmp(nominal.T) >= 0:
+		return nominal, used, full, &Error{About: "--skimmed", Found: fmt.Sprintf("%s off a blank %s thick leaves nothing", q.Skimmed, nominal.T),
+			Expected: "less than the thickness"}
+	}
+	nominal.T = nominal.T.Sub(q.Skimmed)
+	used.T = used.T.Sub(q.Skimmed)
+	return nominal, used, full, nil
+}
+
+// second sets the second zero from the back corner.
+func (q *Question) second(a *Answer) {
+	z := a.BackCorner.add(a.BackZero)
+	a.Second = &SecondZero{Offset: q.BackOffset, X: z.X, Y: z.Y, Machine: a.Machine}
+	switch {
+	case !a.Machine:
+		rise := a.Rise
+		a.Second.Z = &rise
+	case q.At != nil && q.At.Z != nil:
+		z := q.At.Z.Add(a.Rise)
+		a.Second.Z = &z
+	default:
+		a.add(FactZUnknown, LevelNote, a.Rise.String())
+	}
+}
+
+// nominalZero sets the second zero for a back program that was mirrored with the
+// nominal size. The back program's point p lies at the second zero plus its
+// transform, so the zero moves by the difference of the two transforms' offsets.
+func (q *Question) nominalZero(a *Answer, nominal Blank) error {
+	za, err := q.Zero.on(nominal)
+	if err != nil {
+		return About(err, "--zero")
+	}
+	zb, err := q.BackZero.on(nominal)
+	if err != nil {
+		return About(err, "--back-zero")
+	}
+	m := q.mapping(nominal, za, zb)
+	n := *a.Second
+	n.X = n.X.Add(a.Transform.X.Offset).Sub(m.X.Offset)
+	n.Y = n.Y.Add(a.Transform.Y.Offset).Sub(m.Y.Offset)
+	dz := a.Transform.Z.Offset.Sub(m.Z.Offset)
+	if n.Z != nil {
+		z := n.Z.Add(dz)
+		n.Z = &z
+	}
+	if n.X.Equal(a.Second.X) && n.Y.Equal(a.Second.Y) && dz.IsZero() {
+		return nil
+	}
+	a.NominalZero = &n
+	return nil
+}
+
+// remark adds the facts that hold for every register.
+func (q *Question) remark(a *Answer, full decimal.Decimal) {
+	if q.Measured != nil {
+		m := *q.Measured
+		if !m.W.Equal(q.Stock.W) || !m.H.Equal(q.Stock.H) || !m.T.Equal(q.Stock.T) {
+			a.add(FactMeasured, LevelNote, q.Stock.String(), m.String())
+		}
+	}
+	if q.Skimmed.IsPositive() {
+		a.add(FactSkimmed, LevelNote, q.Skimmed.String(), a.Used.T.String())
+	}
+	if !a.FaceZero.inside(a.Used) {
+		a.add(FactZeroOutside, LevelWarning, "face", a.FaceZero.X.String(), a.FaceZero.Y.String())
+	}
+	if !a.BackZero.inside(a.Used) {
+		a.add(FactZeroOutside, LevelWarning, "back", a.BackZero.X.String(), a.BackZero.Y.String())
+	}
+	if unused := q.unused(); len(unused) > 0 {
+		a.add(FactUnused, LevelNote, append([]string{q.Register.String()}, unused...)...)
+	}
+	if q.Register != NoRegister {
+		a.add(FactTouchOffEdge, LevelCaution, q.Register.String())
+		a.add(FactTool, LevelNote, q.Tool, q.TouchOff.String())
+	}
+}
+
+// unused lists the flags that were given and have no part in the register.
+func (q *Question) unused() []string {
+	var names []string
+	note := func(name string, given bool, parts ...Register) {
+		if !given {
+			return
+		}
+		for _, r := range parts {
+			if q.Register == r {
+				return
+			}
+		}
+		names = append(names, name)
+	}
+	note("--pin", len(q.Pins) > 0, Dowels)
+	note("--hole", q.Hole != nil, Dowels)
+	note("--back-pin", q.BackPin != nil, Dowels)
+	note("--drilled", q.DrilledFace, Dowels)
+	note("--bore", q.Bore != nil, Plug)
+	note("--plug", q.PlugD != nil, Plug)
+	note("--plug-at", q.PlugAt != nil, Plug)
+	note("--clock", q.Clock.Kind != "", Plug)
+	note("--round", q.Round, Plug)
+	clocks := q.Register == Plug && q.Clock.Kind == ClockFence
+	note("--fence", q.Fence.Side != NoSide && !clocks, FenceStop)
+	note("--back-fence", q.BackFence.Side != NoSide && !clocks, FenceStop)
+	note("--stop", q.Stop.Side != NoSide, FenceStop)
+	note("--back-stop", q.BackStop.Side != NoSide, FenceStop)
+	return names
+}
+
+// Mapping is the transform alone, for a blank, flip and zeros that need no
+// locator: Solve without a register.
+func Mapping(q Question) (transform.Map, error) {
+	q.Register = NoRegister
+	a, err := Solve(q)
+	if err != nil {
+		return transform.Map{}, err
+	}
+	return a.Transform, nil
+}

@@ -1,0 +1,132 @@
+package registration
+
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+)
+
+var (
+	two  = decimal.New(2, 0)
+	half = decimal.New(5, -1)
+)
+
+// turned says where a point at s from the near-left corner lies after the flip,
+// from the new near-left corner: u' = W - u for flip y, v' = H - v for flip x.
+func (f Flip) turned(s Point, b Blank) Point {
+	switch f {
+	case FlipY:
+		return Point{X: b.W.Sub(s.X), Y: s.Y}
+	case FlipX:
+		return Point{X: s.X, Y: b.H.Sub(s.Y)}
+	}
+	return s
+}
+
+func (p Point) add(o Point) Point { return Point{p.X.Add(o.X), p.Y.Add(o.Y)} }
+func (p Point) sub(o Point) Point { return Point{p.X.Sub(o.X), p.Y.Sub(o.Y)} }
+func (p Point) equal(o Point) bool {
+	return p.X.Equal(o.X) && p.Y.Equal(o.Y)
+}
+
+// inside reports whether p lies on the blank or its edge.
+func (p Point) inside(b Blank) bool {
+	return p.X.Sign() >= 0 && p.Y.Sign() >= 0 && p.X.Cmp(b.W) <= 0 && p.Y.Cmp(b.H) <= 0
+}
+
+// on gives the place of z on a blank, from its near-left corner as it lies.
+func (z Zero) on(b Blank) (Point, error) {
+	if z.Name == "" {
+		return z.At, nil
+	}
+	for _, n := range zeroNames {
+		if n.name == z.Name {
+			return Point{
+				X: b.W.Mul(half).Mul(decimal.New(n.x, 0)),
+				Y: b.H.Mul(half).Mul(decimal.New(n.y, 0)),
+			}, nil
+		}
+	}
+	return Point{}, unknown(z.Name, "near-left, near-right, far-left, far-right, center or X,Y")
+}
+
+// zeros fills in which places and levels the two zeros name.
+func (q *Question) zeros(a *Answer) error {
+	if !q.Zero.given() {
+		q.Zero = Zero{Name: zeroNames[0].name}
+		a.add(FactZeroDefault, LevelAssumed, q.Zero.Name)
+	}
+	if _, err := q.Zero.on(*q.Stock); err != nil {
+		return About(err, "--zero")
+	}
+	switch {
+	case q.BackZero.given() || q.BackZeroGiven:
+		if !q.BackZero.given() {
+			q.BackZero.place = true // 0,0 set by hand
+		}
+		if _, err := q.BackZero.on(*q.Stock); err != nil {
+			return About(err, "--back-zero")
+		}
+	case q.Zero.Name == "":
+		return &Error{About: "--back-zero", Found: fmt.Sprintf("missing, and --zero %s is a place of its own", q.Zero),
+			Expected: "near-left, near-right, far-left, far-right, center or X,Y",
+			Hint:     "measured on the blank as it lies with the back up"}
+	default:
+		q.BackZero = q.Zero
+		a.add(FactBackZeroDefault, LevelAssumed, q.BackZero.Name)
+	}
+	q.BackZeroGiven = true
+
+	assumed := q.ZZero == ZZeroUnset || q.BackZZero == ZZeroUnset
+	if q.ZZero == ZZeroUnset {
+		q.ZZero = Top
+	}
+	if q.BackZZero == ZZeroUnset {
+		q.BackZZero = q.ZZero
+	}
+	if assumed {
+		a.add(FactZZeroDefault, LevelAssumed, q.ZZero.String(), q.BackZZero.String())
+	}
+	return nil
+}
+
+// mapping gives the transform of a point at the same depth from one side's
+// program to the other's: the face zero at a, the back zero at b, on blank s
+// whose thickness is that at the turn. With p = s - a and p' = s' - b it follows
+// from turned.
+func (q *Question) mapping(s Blank, a, b Point) transform.Map {
+	m := transform.Identity(q.Unit)
+	switch q.Flip {
+	case FlipY:
+		m.X = transform.Axis{Sign: -1, Offset: s.W.Sub(a.X).Sub(b.X)}
+		m.Y.Offset = a.Y.Sub(b.Y)
+	case FlipX:
+		m.X.Offset = a.X.Sub(b.X)
+		m.Y = transform.Axis{Sign: -1, Offset: s.H.Sub(a.Y).Sub(b.Y)}
+	}
+	switch {
+	case q.ZZero == Top && q.BackZZero == Bed:
+		m.Z.Offset = s.T
+	case q.ZZero == Bed && q.BackZZero == Top:
+		m.Z.Offset = s.T.Neg()
+	}
+	return m
+}
+
+// rise says how far the second zero lies above the face zero in Z. full is the
+// thickness when the face was touched off; at the turn the skim is gone. From
+// the face's seating plane, the face zero stands at full or 0 and the back zero
+// at the seats' difference and full - skimmed or 0. Without a skim it is the
+// seats' difference, less the thickness from top to bed, plus it from bed to top.
+func (q *Question) rise(full decimal.Decimal) decimal.Decimal {
+	r := q.BackSeat.Sub(q.Seat)
+	if q.BackZZero == Top {
+		r = r.Add(full).Sub(q.Skimmed)
+	}
+	if q.ZZero == Top {
+		r = r.Sub(full)
+	}
+	return r
+}
