@@ -1,0 +1,123 @@
+package report
+
+import (
+	"strings"
+
+	"flipcalc/registration"
+)
+
+// Caution is one thing that can hurt a person, a cutter or the part.
+type Caution struct {
+	Code string
+	Text string
+}
+
+// cautionTexts are the cautions in the order in which they are listed.
+var cautionTexts = []Caution{
+	{"practice", "The machine's maker, local rules and licensed practice come first; this sheet comes after them."},
+	{"dry-run", "Dry run above the work first, for every program and after every change of a zero or tool."},
+	{"check-zero", "Check zero, tool and stick-out before each program."},
+	{"hold", "%1 locate, they do not hold: clamp or switch the vacuum on before the spindle starts."},
+	{"tabs", "Leave tabs on parts that are cut free, or hold them down: a loose part is thrown."},
+	{"seat", "Check that the blank seats flat, free of chips, and that the right side is up."},
+	{"path", "Keep pins, clamps and the cutter's path clear of each other, rapids included."},
+	{"hands", "Hands out of the machine's reach while anything can move: load only while the machine is held."},
+	{"hands-guarded", "Hands out of the machine's reach while anything can move: load a station only while it is guarded or out of reach, or the machine is held."},
+	{"wear", "Wear eye and hearing protection and run the dust extraction."},
+	{"same-tool", "The Z of the second zero holds only for the tool that was touched off, unless tool lengths come from G43."},
+	{"old-values", "Note the old values of the offsets before they are overwritten."},
+	{"stop-edge", "Take the zero from the %1's own face, not from the blank's edge."},
+	{"turn", "Turn the blank only with the spindle stopped and the machine held."},
+}
+
+// cautionText finds a caution's words; who stands for its subject.
+func cautionText(code, who string) string {
+	for _, c := range cautionTexts {
+		if c.Code == code {
+			return strings.ReplaceAll(c.Text, "%1", who)
+		}
+	}
+	return code
+}
+
+// locatorsNamed names the things that locate the blank, as the subject of a
+// sentence.
+func (s *Setup) locatorsNamed() string {
+	if s.Answer != nil {
+		switch s.Answer.Question.Register {
+		case registration.Dowels:
+			return "Dowels"
+		case registration.Plug:
+			return "A plug and its clocking"
+		case registration.FenceStop:
+			return "Fence and stop"
+		}
+	}
+	return "Dowels, plug, fence and stop"
+}
+
+// Cautions gives the cautions that apply to this setup, in a fixed order.
+func (s *Setup) Cautions() []Caution {
+	if !s.Checklist {
+		return nil
+	}
+	cuts := len(s.Programs) > 0 || s.Answer != nil
+	var reg registration.Register
+	if s.Answer != nil {
+		reg = s.Answer.Question.Register
+	}
+	apply := map[string]bool{
+		"practice":      true,
+		"dry-run":       cuts,
+		"check-zero":    cuts,
+		"hold":          reg != registration.NoRegister || len(s.Stations) > 0,
+		"tabs":          s.TabsFree,
+		"seat":          true,
+		"path":          true,
+		"hands":         !s.Guarded,
+		"hands-guarded": s.Guarded,
+		"wear":          true,
+		"same-tool":     s.Answer != nil && s.Answer.Second != nil && s.Answer.Second.Z != nil,
+		"old-values":    len(s.Overwritten()) > 0,
+		"stop-edge":     reg == registration.FenceStop,
+		"turn":          s.Answer != nil,
+	}
+	var out []Caution
+	for _, c := range cautionTexts {
+		if apply[c.Code] {
+			out = append(out, Caution{c.Code, s.caution(c.Code)})
+		}
+	}
+	return out
+}
+
+// caution is a caution's text for this setup.
+func (s *Setup) caution(code string) string {
+	switch code {
+	case "hold":
+		return cautionText(code, s.locatorsNamed())
+	case "stop-edge":
+		return cautionText(code, "stop")
+	}
+	return cautionText(code, "")
+}
+
+// Overwritten names the offsets whose old values are lost: those of the
+// stations that the offsets program sets, or the second zero's.
+func (s *Setup) Overwritten() []string {
+	var out []string
+	seen := map[string]bool{}
+	add := func(o string) {
+		if o != "" && !seen[o] {
+			seen[o] = true
+			out = append(out, o)
+		}
+	}
+	for _, st := range s.Stations {
+		add(st.Offset)
+	}
+	if len(s.Stations) == 0 && s.Answer != nil && s.Answer.Second != nil {
+		add(s.Answer.Second.Offset)
+	}
+	return out
+}

@@ -1,0 +1,186 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// decode reads JSON with its numbers as they were written.
+func decode(t *testing.T, b []byte) map[string]any {
+	t.Helper()
+	dec := json.NewDecoder(bytes.NewReader(b))
+	dec.UseNumber()
+	var v map[string]any
+	if err := dec.Decode(&v); err != nil {
+		t.Fatalf("no JSON: %v\n%s", err, b)
+	}
+	return v
+}
+
+// get follows a path such as "transform.x.offset" or "stations.0.side".
+func get(t *testing.T, v any, path string) any {
+	t.Helper()
+	for key := range strings.SplitSeq(path, ".") {
+		switch x := v.(type) {
+		case map[string]any:
+			next, ok := x[key]
+			if !ok {
+				t.Fatalf("%s: no key %q", path, key)
+			}
+			v = next
+		case []any:
+			var i int
+			if _, err := fmt.Sscan(key, &i); err != nil || i >= len(x) {
+				t.Fatalf("%s: no element %q", path, key)
+			}
+			v = x[i]
+		default:
+			t.Fatalf("%s: %v has no %q", path, x, key)
+		}
+	}
+	return v
+}
+
+func checkPaths(t *testing.T, v map[string]any, want map[string]any) {
+	t.Helper()
+	for path, w := range want {
+		if got := get(t, v, path); fmt.Sprint(got) != fmt.Sprint(w) {
+			t.Errorf("%s is %v, want %v", path, got, w)
+		}
+	}
+}
+
+// The board of the quick look-up: a 140 mm blank, so x' = 140 - x; the stop at
+// X190 leaves the corner at 190 - 140 = 50.
+func TestOriginJSON(t *testing.T) {
+	var b bytes.Buffer
+	if err := OriginJSON(&b, stopAnswer(registration.Right)); err != nil {
+		t.Fatal(err)
+	}
+	checkPaths(t, decode(t, b.Bytes()), map[string]any{
+		"schema": 1, "units": "mm", "flip": "y",
+		"transform.x.sign": -1, "transform.x.offset": 140, "transform.y.sign": 1, "transform.y.offset": 0, "transform.z.sign": 1,
+		"swaps_arcs":         "[G17 G18]",
+		"second_zero.offset": "G55", "second_zero.x": 50, "second_zero.y": 60, "second_zero.z": -20, "second_zero.from": "machine",
+		"face_corner.x": 50, "back_corner.x": 50, "back_corner.from": "machine",
+		"touches.1.same_edge": true, "touches.1.back_coordinate": 190,
+	})
+}
+
+func TestOriginJSONWithoutRegister(t *testing.T) {
+	a := markerAnswer()
+	a.Second, a.BackCorner, a.Question.Register = nil, nil, registration.NoRegister
+	var b bytes.Buffer
+	if err := OriginJSON(&b, a); err != nil {
+		t.Fatal(err)
+	}
+	v := decode(t, b.Bytes())
+	if v["second_zero"] != nil || v["back_corner"] != nil {
+		t.Errorf("second_zero %v, back_corner %v, want null", v["second_zero"], v["back_corner"])
+	}
+}
+
+// A length keeps every digit that a decimal has, more than a binary float holds.
+func TestLengthsAreExact(t *testing.T) {
+	for _, c := range []struct{ in, want string }{
+		{"12.345678901234567890123", "12.345678901234567890123"},
+		{"0.1", "0.1"},
+		{"-0", "0"},
+		{"1e3", "1000"},
+		{"0.0000001", "0.0000001"},
+		{"25.400", "25.4"},
+	} {
+		a := markerAnswer()
+		a.Transform.X.Offset = decimal.RequireFromString(c.in)
+		var b bytes.Buffer
+		if err := OriginJSON(&b, a); err != nil {
+			t.Fatal(err)
+		}
+		if got := get(t, decode(t, b.Bytes()), "transform.x.offset").(json.Number); string(got) != c.want {
+			t.Errorf("%s is written %s, want %s", c.in, got, c.want)
+		}
+	}
+}
+
+func TestStationsJSON(t *testing.T) {
+	var b bytes.Buffer
+	if err := StationsJSON(&b, markerSetup()); err != nil {
+		t.Fatal(err)
+	}
+	checkPaths(t, decode(t, b.Bytes()), map[string]any{
+		"schema": 1, "pairs": 1, "stations.0.side": "face", "stations.0.offset": "G54", "stations.1.side": "back",
+		"stations.1.zero.x": "240.5", "stations.1.zero.z": -30, "stations.1.corner.y": 50, "stations.1.turned": false, "stations.0.pair": 1,
+	})
+}
+
+func TestCheckJSON(t *testing.T) {
+	c := *markerSetup().Check
+	c.Findings = []Finding{
+		{Code: "thin", Level: "finding", X: 1, Y: 2, HasPlace: true, Text: "thin"},
+		{Code: "pin", Level: "finding", Hit: true, X: 60, Y: 10, Depth: 3, HasPlace: true, HasDepth: true, FaceLine: 41, Text: "pin"},
+	}
+	c.Travel = append(c.Travel, Travel{Station: "G55", Axis: "X", Low: -3, High: 20})
+	var b bytes.Buffer
+	if err := CheckJSON(&b, c, transform.MM, ""); err != nil {
+		t.Fatal(err)
+	}
+	v := decode(t, b.Bytes())
+	checkPaths(t, v, map[string]any{"schema": 1, "ok": false, "web.min": 3.4, "web.x": 60.5, "web.y": 41.25, "broken_through": false,
+		"travel.ok": false, "hits.0.face_line": 41, "hits.0.number": 2})
+	if n := len(v["hits"].([]any)); n != 1 {
+		t.Errorf("%d hits, want 1: a thin web is no hit", n)
+	}
+	b.Reset()
+	if err := CheckJSON(&b, Check{Cell: 1}, transform.MM, ""); err != nil {
+		t.Fatal(err)
+	}
+	clean := decode(t, b.Bytes())
+	checkPaths(t, clean, map[string]any{"ok": true, "travel.ok": true})
+	if get(t, clean, "web.min") != nil {
+		t.Error("no web was measured, yet web.min isn't null")
+	}
+}
+
+func TestMirrorAndCorrectJSON(t *testing.T) {
+	s := markerSetup()
+	var b bytes.Buffer
+	if err := MirrorJSON(&b, s.Mirrors[0]); err != nil {
+		t.Fatal(err)
+	}
+	checkPaths(t, decode(t, b.Bytes()), map[string]any{"schema": 1, "blocks": 61, "before.cut_length": 812.4, "after.least.2": -12, "proved": true})
+	b.Reset()
+	l := Landed{Measured: []Measured{{DX: d("0.12"), DY: d("-0.05"), At: ptp("60", "40")}}, Before: *s.Answer.Second,
+		After: registration.SecondZero{Offset: "G55", X: d("99.88"), Y: d("50.05"), Z: dp("-30"), Machine: true}}
+	if err := CorrectJSON(&b, l, transform.MM); err != nil {
+		t.Fatal(err)
+	}
+	checkPaths(t, decode(t, b.Bytes()), map[string]any{"schema": 1, "second_zero.x": "99.88", "before.x": 100, "measured.0.dy": "-0.05", "measured.0.at.x": 60})
+}
+
+// The same setup gives the same bytes, so that a folder can be compared.
+func TestOutputsAreStable(t *testing.T) {
+	render := func() string {
+		var b bytes.Buffer
+		s := markerSetup()
+		for _, err := range []error{JSON(&b, s), Markdown(&b, s), Terminal(&b, s, Options{})} {
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		return b.String()
+	}
+	first := render()
+	for range 5 {
+		if again := render(); again != first {
+			t.Fatal("two renderings differ")
+		}
+	}
+}

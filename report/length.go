@@ -1,0 +1,141 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+)
+
+// Length is an exact decimal that JSON shows as a plain number with all its
+// digits, neither rounded nor in quotes.
+type Length struct{ decimal.Decimal }
+
+// MarshalJSON writes the digits, for example 12.50 as 12.5.
+func (l Length) MarshalJSON() ([]byte, error) { return []byte(l.String()), nil }
+
+func lengthOf(d *decimal.Decimal) *Length {
+	if d == nil {
+		return nil
+	}
+	return &Length{*d}
+}
+
+// measured is a float from a grid or an estimate. JSON shows it rounded to a
+// millionth, without an exponent, and as null where there is none.
+type measured float64
+
+// MarshalJSON writes a plain number.
+func (m measured) MarshalJSON() ([]byte, error) {
+	f := float64(m)
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		return []byte("null"), nil
+	}
+	return []byte(rounded(f, 6)), nil
+}
+
+// rounded writes f with at most n decimals and no padding.
+func rounded(f float64, n int) string {
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		return "unknown"
+	}
+	s := strconv.FormatFloat(f, 'f', n, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		s = "0"
+	}
+	return s
+}
+
+// xy writes a place, for example "X60 Y-2.5".
+func xy(p registration.Point) string { return "X" + p.X.String() + " Y" + p.Y.String() }
+
+// xyz writes a position; an unknown Z is left out.
+func xyz(x, y decimal.Decimal, z *decimal.Decimal) string {
+	s := "X" + x.String() + " Y" + y.String()
+	if z != nil {
+		s += " Z" + z.String()
+	}
+	return s
+}
+
+// size writes a blank, for example "120 x 80 x 12".
+func size(b registration.Blank) string {
+	s := b.W.String() + " x " + b.H.String()
+	if !b.T.IsZero() {
+		s += " x " + b.T.String()
+	}
+	return s
+}
+
+// duration writes seconds as a person says them.
+func duration(s float64) string {
+	switch {
+	case s <= 0 || math.IsNaN(s) || math.IsInf(s, 0):
+		return "unknown"
+	case s < 90:
+		return fmt.Sprintf("%.0f s", math.Ceil(s))
+	case s < 5400:
+		return fmt.Sprintf("%.0f min", math.Ceil(s/60))
+	}
+	m := int(math.Ceil(s / 60))
+	return fmt.Sprintf("%d h %d min", m/60, m%60)
+}
+
+// bytesOf writes a file size in full, for example "1,234 bytes".
+func bytesOf(n int64) string {
+	s := strconv.FormatInt(n, 10)
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return s + " bytes"
+}
+
+// plural chooses a word by number.
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// list joins words with commas and a last "and".
+func list(w []string) string {
+	switch len(w) {
+	case 0:
+		return ""
+	case 1:
+		return w[0]
+	}
+	return strings.Join(w[:len(w)-1], ", ") + " and " + w[len(w)-1]
+}
+
+// plain removes control characters, which could move a terminal's cursor or
+// hide part of a name, from text that came from outside.
+func plain(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n', r == '\t':
+			return ' '
+		case r < 0x20, r >= 0x7f && r < 0xa0, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == '\u200e', r == '\u200f':
+			return -1
+		}
+		return r
+	}, s)
+}
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// capital gives s with its first letter a capital.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,0 +1,181 @@
+package report
+
+import (
+	"strings"
+
+	"flipcalc/registration"
+)
+
+// values are what a fact or a note carries with its code.
+type values []string
+
+// at gives value i, counted from 0, or "?" so that a gap is seen.
+func (v values) at(i int) string {
+	if i < len(v) {
+		return v[i]
+	}
+	return "?"
+}
+
+// from gives value i and those after it, or nothing.
+func (v values) from(i int) []string {
+	if i >= len(v) {
+		return nil
+	}
+	return v[i:]
+}
+
+// A sentence finds the words for one code; u is the unit of its lengths.
+type sentence func(v values, u string) string
+
+// fixed is a sentence without values.
+func fixed(s string) sentence { return func(values, string) string { return s } }
+
+// frameOf turns a frame value into words.
+func frameOf(s string) string {
+	if s == "machine" {
+		return "machine coordinates"
+	}
+	return "from the face zero"
+}
+
+var factSentences = map[string]sentence{
+	registration.FactZeroDefault: func(v values, _ string) string {
+		return "the face zero wasn't given: taken as " + v.at(0)
+	},
+	registration.FactBackZeroDefault: func(v values, _ string) string {
+		return "the back zero wasn't given: taken as " + v.at(0) + ", the same name as on the face, read as the blank then lies"
+	},
+	registration.FactZZeroDefault: func(v values, _ string) string {
+		if v.at(0) == v.at(1) {
+			return "Z zero wasn't given: taken as " + v.at(0) + " on both sides"
+		}
+		return "Z zero wasn't given for both sides: taken as " + v.at(0) + " for the face, " + v.at(1) + " for the back"
+	},
+	registration.FactOffsetDefault: func(v values, _ string) string {
+		return "the face's offset wasn't given: taken as " + v.at(0)
+	},
+	registration.FactBackOffset: func(v values, _ string) string {
+		s := "the back's offset wasn't given: " + v.at(0) + " is the first free one"
+		if taken := v.from(1); len(taken) > 0 {
+			s += " (" + list(taken) + belong(len(taken)) + " to something else)"
+		}
+		return s
+	},
+	registration.FactLocatorDefault: func(v values, u string) string {
+		return "no coordinate was given for the " + v.at(0) + " on the " + v.at(1) + " side: reckoned to stand where the blank's nominal edge lies, at " +
+			v.at(2) + " " + u + " (" + frameOf(v.at(3)) + ")"
+	},
+	registration.FactPlugAtDefault: func(v values, _ string) string {
+		return "the plug's place for the back wasn't given: taken as X" + v.at(0) + " Y" + v.at(1) + " (" + frameOf(v.at(2)) + "), where the bore lay at the face station"
+	},
+	registration.FactNoRegister: fixed("no register was given, so nothing finds the blank again: this is the transform only"),
+	registration.FactUnused: func(v values, _ string) string {
+		return list(v.from(1)) + " given, but without a part in " + v.at(0) + ": not used"
+	},
+	registration.FactMeasured: func(v values, u string) string {
+		return "reckoned with the measured size " + v.at(1) + " " + u + ", not the nominal " + v.at(0)
+	},
+	registration.FactSkimmed: func(v values, u string) string {
+		return "the face program skims " + v.at(0) + " " + u + ", so the blank is " + v.at(1) + " " + u + " thick when it is turned over"
+	},
+	registration.FactZUnknown: func(v values, u string) string {
+		return "the face zero's Z isn't known: the second zero's Z is the face zero's Z plus " + v.at(0) + " " + u
+	},
+	registration.FactSameEdge: func(v values, _ string) string {
+		return v.at(0) + ": the same physical edge touches both times (" + v.at(1) + " with the face up), so the blank's size error stays out"
+	},
+	registration.FactSamePins: func(v values, u string) string {
+		return "the same pins serve both sides: the flip line lies " + v.at(1) + " " + u + " from the " + v.at(0) + " edge"
+	},
+	registration.FactSecondPins: func(v values, _ string) string {
+		return "the second station has " + v.at(0) + " pins in the mirrored pattern"
+	},
+	registration.FactDrilled:   fixed("the holes are drilled through blank and bed in the face set-up, so only the back's seat on the pins can be off"),
+	registration.FactFoolproof: fixed("foolproof: no wrong lay-up goes onto the pins"),
+	registration.FactRound:     fixed("a round part: how it is turned on its plug doesn't matter"),
+	registration.FactClockMoves: func(v values, _ string) string {
+		return "for the back the clocking pin goes to X" + v.at(0) + " Y" + v.at(1) + " (" + frameOf(v.at(2)) + ")"
+	},
+	registration.FactZeroMoved: func(v values, u string) string {
+		return "the zero is fixed by a locator on another edge, so on this measured piece it lies X" + v.at(0) + " Y" + v.at(1) + " " + u + " off the place it is named after"
+	},
+	registration.FactTool: func(v values, _ string) string {
+		s := "Z holds only for the tool that was touched off"
+		if v.at(0) != "" && v.at(0) != "?" {
+			s = "Z holds only for " + v.at(0) + ", the tool that was touched off"
+		}
+		if v.at(1) == "once" {
+			return s + " once for the run; other tools need their lengths from G43"
+		}
+		return s + ", on each blank; other tools need their lengths from G43"
+	},
+	registration.FactOtherEdge: func(v values, _ string) string {
+		return v.at(0) + ": another physical edge touches on the back (" + v.at(2) + " instead of " + v.at(1) + ", as named with the face up): the blank's size error enters, the error of " + v.at(3)
+	},
+	registration.FactFenceEdge: func(v values, _ string) string {
+		s := "the fence's edge changes from " + v.at(0) + " to " + v.at(1) + ", as named with the face up: "
+		if v.at(2) == "square" {
+			return s + "a corner out of square turns the back"
+		}
+		return s + "edges out of parallel turn the back"
+	},
+	registration.FactFenceShort: func(v values, u string) string {
+		return v.at(0) + ": the fence stands on the shorter edge (" + v.at(1) + ", " + v.at(2) + " " + u + " against " + v.at(3) + "): its two contacts hold the angle less well than on the longer one"
+	},
+	registration.FactZeroOutside: func(v values, _ string) string {
+		return "the " + v.at(0) + " zero X" + v.at(1) + " Y" + v.at(2) + " lies outside the blank"
+	},
+	registration.FactNotFoolproof: func(v values, _ string) string {
+		s := "not foolproof: the blank goes onto its pins wrongly too"
+		if wrong := v.from(1); len(wrong) > 0 {
+			s += " (" + list(wrong) + ")"
+		}
+		if cure := CureWords(v.at(0)); cure != "" {
+			s += "; cure: " + cure
+		}
+		return s
+	},
+	registration.FactNearMiss: func(v values, u string) string {
+		return "lay-up " + v.at(0) + " is kept off by " + v.at(1) + " " + u + " only: that little more clearance would let it on"
+	},
+	registration.FactPinAtEdge: func(v values, u string) string {
+		return "pin " + v.at(0) + ": its hole runs " + v.at(1) + " " + u + " over the blank's edge"
+	},
+	registration.FactHoleTight: func(v values, u string) string {
+		return "hole " + v.at(0) + " " + u + ", pin " + v.at(1) + " " + u + ": it doesn't slide on by hand"
+	},
+	registration.FactFenceUnsaid: fixed("a fence clocks the blank, but on which side it stands isn't said"),
+	registration.FactFenceMoves: func(v values, u string) string {
+		return "the clocking fence on the " + v.at(0) + " side must move: bore to edge is " + v.at(1) + " " + u + " on the face, " + v.at(2) + " " + u + " on the back"
+	},
+	registration.FactPlugLoose: func(v values, u string) string {
+		return "the plug is loose in its bore: clearance " + v.at(0) + " " + u + " on the diameter"
+	},
+	registration.FactLooseClocking: func(v values, u string) string {
+		return "the clocking lets the blank turn: up to " + v.at(0) + " " + u + " at the rim"
+	},
+	registration.FactTouchOffEdge: func(v values, _ string) string {
+		return "the zeros come from the " + v.at(0) + ": don't touch them off on the blank's own edge"
+	},
+}
+
+// CureWords says how a pin pattern is made foolproof.
+func CureWords(code string) string {
+	switch code {
+	case registration.CureDiameters:
+		return "make one of the pins another diameter, with both on the flip line"
+	case registration.CureSpacing:
+		return "space the pins on the flip line unequally"
+	case registration.CureThirdPin:
+		return "add a third pin on the flip line, off the middle of the pattern"
+	}
+	return strings.ReplaceAll(code, "-", " ")
+}
+
+var noteSentences = map[string]sentence{}
+
+var layUpReasons = map[string]string{
+	registration.ReasonPlaces:    "the holes don't come over the pins",
+	registration.ReasonDiameters: "the places agree, the diameters don't",
+}

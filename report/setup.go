@@ -1,0 +1,288 @@
+// Package report says what the other rooms found out in words that a person at
+// the machine can follow: tables for a terminal, Markdown, JSON, one HTML page
+// with drawings, and pictures. It computes nothing about blanks or programs; it
+// only finds words and draws.
+//
+// Lengths are exact decimals in Setup.Unit and are written in full. Drawings
+// are rounded, the numbers written beside them are not.
+package report
+
+import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// Setup is everything that a set-up sheet can say. Every part is optional: a
+// part that is empty takes no room in any output.
+type Setup struct {
+	Title    string // what is made, for example "Row marker"
+	Job      string // name of the job file
+	Material string // for example "beech"
+	Unit     transform.Unit
+	Version  string // of the tool that wrote the sheet
+
+	Answer    *registration.Answer
+	Machine   *Machine
+	Stations  []Station
+	Lines     []string // the offsets program, one block an element
+	LinesFile string   // the file it is in
+	ClearZ    *decimal.Decimal
+	Programs  []Program
+	Tools     []Tool
+	Feeler    *decimal.Decimal // thickness of the touch-off feeler
+
+	Budget  *Budget
+	Plan    *Plan
+	Check   *Check
+	Pins    *PinFit
+	Landed  *Landed
+	Mirrors []Mirrored
+
+	Notes []Note // whatever else must be said
+
+	// Checklist asks for the steps at the machine and for the cautions. A quick
+	// answer leaves it off.
+	Checklist bool
+	Guarded   bool // stations are loaded behind a guard rather than with the machine held
+	TabsFree  bool // parts are cut free, so tabs are called for
+
+	Drawings *Drawings
+}
+
+// Machine is the bed that drawings show and that findings speak of, in machine
+// coordinates.
+type Machine struct {
+	Name     string
+	Least    [3]decimal.Decimal // of the travel, X Y Z
+	Greatest [3]decimal.Decimal
+	Bed      *Area // nil: the travel in X and Y
+	NoGo     []Area
+	Taken    []Taken // offsets that belong to something else
+}
+
+// Area is a rectangle of the bed, its near-left corner and size.
+type Area struct {
+	At   registration.Point
+	W, H decimal.Decimal
+	Name string
+}
+
+// Taken is an offset in use; Area is nil if it covers no known part of the bed.
+type Taken struct {
+	Offset string
+	Area   *Area
+}
+
+// Station is one place where a blank is held.
+type Station struct {
+	Pair    int // from 1
+	Back    bool
+	Offset  string // for example "G55"
+	P       int    // the P number of G10 L2; 0 when there is none
+	Zero    registration.Position
+	Corner  registration.Point // near-left corner of the blank as it lies
+	W, H    decimal.Decimal    // the blank as it lies, so exchanged if Turned
+	Turned  bool               // by a quarter turn
+	Quarter int                // quarter turns counter-clockwise, 0 to 3
+	Pins    []registration.Pin // machine places
+}
+
+// Program is one file that the machine runs, or that such a file came from.
+type Program struct {
+	Name    string
+	Role    string // "face", "back", "mirrored", "as written", "offsets", "drilling", "cycle", "first cycle", "last cycle"
+	From    string // the file it was made from
+	Offset  string
+	Bytes   int64
+	SHA256  string // lower-case hexadecimal
+	Blocks  int64
+	Moves   int64
+	Seconds float64 // estimated; 0 is unknown
+	Tools   []int
+}
+
+// Tool is one cutter.
+type Tool struct {
+	Number int
+	Shape  string // flat, ball, vee or bull
+	Dia    decimal.Decimal
+	X      *decimal.Decimal // vee: included angle in degrees; bull: corner radius
+	Flute  *decimal.Decimal
+	Used   string // where, for example "face and back"
+}
+
+// Budget is how far off the back can be.
+type Budget struct {
+	At       registration.Point // in the face's as-laid frame
+	Terms    []BudgetTerm
+	Worst    decimal.Decimal
+	Likely   decimal.Decimal // expanded uncertainty, k = 2
+	Dominant string
+	Halve    string // what would halve the dominant term
+	Web      *decimal.Decimal
+	Depth    *decimal.Decimal
+	Assumed  []string
+}
+
+// BudgetTerm is one contribution, as a distance at the budget's point.
+type BudgetTerm struct {
+	Name   string
+	X, Y   decimal.Decimal
+	Worst  decimal.Decimal
+	Reason string
+}
+
+// Plan is the order of work in a production run.
+type Plan struct {
+	Load    string // "held" or "guarded"
+	Cycles  []Cycle
+	Seconds float64 // of one cycle
+	Notes   []string
+}
+
+// Cycle is one start of the machine.
+type Cycle struct {
+	Name    string // "first cycle", "every cycle", "last cycle"
+	Before  string // what the operator does first
+	Program string
+	Gives   string // what comes off the bed
+}
+
+// Place is a point in the part, in the unit of the setup, found on a grid and so
+// only as exact as the grid.
+type Place struct{ X, Y float64 }
+
+// Check is what cutting both sides in memory found.
+type Check struct {
+	Cell     float64
+	HasWeb   bool
+	WebMin   float64
+	WebAt    Place
+	Least    *decimal.Decimal // the least web asked for
+	WebLess  *float64         // WebMin with the budget taken off
+	Broken   bool             // the two sides meet where they shouldn't
+	Findings []Finding
+	Travel   []Travel
+	// Error bounds the heights of the grid against the exact surfaces.
+	Error float64
+}
+
+// Finding is one thing that check found.
+type Finding struct {
+	Code     string
+	Level    string // "finding" makes the answer no; "note" does not
+	Hit      bool   // the cutter or its shank runs into something it shouldn't touch
+	X, Y     float64
+	Depth    float64
+	HasPlace bool
+	HasDepth bool
+	FaceLine int // 0 is none
+	BackLine int
+	Text     string
+	Do       string
+}
+
+// Travel is what is left of the travel on one axis at one station.
+type Travel struct {
+	Station string // for example "G55"
+	Axis    string // X, Y or Z
+	Low     float64
+	High    float64
+	OK      bool
+}
+
+// PinFit is the verdict on a dowel or plug layout.
+type PinFit struct {
+	Fit       string // for example "H7/m6"
+	Pin       decimal.Decimal
+	Least     decimal.Decimal // diametral clearance; negative is interference
+	Most      decimal.Decimal
+	Foolproof bool
+	Cure      string
+	Program   string // file that drills the holes
+}
+
+// Landed is a correction after a measured mismatch.
+type Landed struct {
+	Measured []Measured
+	Before   registration.SecondZero
+	After    registration.SecondZero
+	// Turn is the rotation that two or more measurements show, in degrees,
+	// counter-clockwise; nil where it can't be told.
+	Turn  *float64
+	Notes []string
+}
+
+// Measured is where the back lay minus where it should.
+type Measured struct {
+	DX, DY decimal.Decimal
+	At     *registration.Point
+}
+
+// Mirrored is what the mirror did to one program.
+type Mirrored struct {
+	In, Out  string
+	Blocks   int64
+	Moves    int64
+	Map      transform.Map
+	Inserted string // offset word that was added, "" if none
+	Before   Motion
+	After    Motion
+	Notes    []Note
+}
+
+// Motion is the summary of what a program does, lengths in the setup's unit.
+type Motion struct {
+	Known           bool
+	Least, Greatest [3]float64 // of the cutting moves
+	CutLength       float64
+	RapidLength     float64
+	Seconds         float64
+	Tools           []int
+	Offsets         []string
+	RapidsBelowZero int
+	FirstRapidLine  int
+}
+
+// Note is one thing to tell; Code and Values are kept for machines, Text is for
+// people.
+type Note struct {
+	Code   string
+	Level  string // "assumed", "note", "warning" or "caution"
+	File   string
+	Line   int
+	Values []string
+	Text   string
+}
+
+// Drawings holds what the drawings need beyond the setup's own numbers.
+type Drawings struct {
+	Face, Back *Path // tool paths, in program coordinates and in the setup's unit
+	Web        *Grid
+}
+
+// Path is a tool path as straight pieces.
+type Path struct {
+	Strokes []Stroke
+	Cut     bool // cut short because there were too many points
+}
+
+// Stroke is one run of rapids or of cutting moves.
+type Stroke struct {
+	Rapid  bool
+	Points [][2]float64
+}
+
+// Grid is a map of heights or thicknesses over the blank, row 0 the near one,
+// X to the right, in the face's as-laid frame.
+type Grid struct {
+	NX, NY int
+	Cell   float64
+	X0, Y0 float64 // near-left corner of cell 0,0
+	V      []float32
+}
+
+// At gives the value of the cell in column i and row j.
+func (g *Grid) At(i, j int) float32 { return g.V[j*g.NX+i] }

@@ -1,0 +1,571 @@
+package report
+
+import (
+	"strconv"
+	"strings"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// Name is what the sheet is headed with.
+func (s *Setup) Name() string {
+	if s.Title != "" {
+		return s.Title
+	}
+	if s.Job != "" {
+		return s.Job
+	}
+	return "Second side"
+}
+
+// Sections gives the sheet's sections in reading order; empty ones are left out.
+func (s *Setup) Sections() []Section {
+	var out []Section
+	for _, f := range []func() Section{
+		s.answerSection,
+		s.correctionSection,
+		s.fitSection,
+		s.stationSection,
+		s.offsetSection,
+		s.checkSection,
+		s.cautionSection,
+		s.stepSection,
+		s.planSection,
+		s.programSection,
+		s.toolSection,
+		s.mirrorSection,
+		s.budgetSection,
+		s.noteSection,
+	} {
+		if sec := f(); len(sec.Blocks) > 0 {
+			out = append(out, sec)
+		}
+	}
+	return out
+}
+
+func (s *Setup) answerSection() Section {
+	sec := Section{ID: "answer", Title: "The answer"}
+	a := s.Answer
+	if a == nil {
+		return sec
+	}
+	q := a.Question
+	unit := s.Unit.String()
+	var rows [][2]string
+	row := func(name, value string) {
+		if value != "" {
+			rows = append(rows, [2]string{name, value})
+		}
+	}
+	switch {
+	case a.Second != nil:
+		row("Second zero", SecondZeroWords(*a.Second))
+	case q.Register == registration.NoRegister:
+		row("Second zero", "not known: no register was given")
+	}
+	row("Back program", a.Transform.String())
+	row("Arcs", arcWords(a.Transform))
+	row("Turn", "flip "+q.Flip.String()+": "+FlipWords(q.Flip))
+	blank := size(a.Used) + " " + unit
+	if s.Material != "" {
+		blank += ", " + s.Material
+	}
+	if q.Measured != nil && q.Stock != nil {
+		blank += " (measured; nominal " + size(*q.Stock) + ")"
+	}
+	row("Blank", blank)
+	if a.NominalZero != nil {
+		row("For nominal size", SecondZeroWords(*a.NominalZero)+", with a back program mirrored for the nominal blank")
+	}
+	row("Register", registerWords(q))
+	offset := q.Offset
+	if offset == "" {
+		offset = "G54"
+	}
+	face := offset + ", " + zeroWords(q.Zero, a.FaceZero)
+	if a.FaceAt != nil {
+		face += "; machine " + xyz(a.FaceAt.X, a.FaceAt.Y, a.FaceAt.Z)
+	}
+	row("Face zero", face+"; Z0 is "+zZeroWords(q.ZZero))
+	back := zeroWords(q.BackZero, a.BackZero) + "; Z0 is " + zZeroWords(q.BackZZero)
+	if a.Second != nil {
+		back = a.Second.Offset + ", " + back
+	}
+	row("Back zero", back)
+	row("Blank's corner, face", xy(a.FaceCorner)+" ("+frameWords(a.FaceMachine)+")")
+	if a.BackCorner != nil {
+		row("Blank's corner, back", xy(*a.BackCorner)+" ("+frameWords(a.Machine)+")")
+	}
+	if a.PlugAt != nil {
+		row("Plug, back", xy(*a.PlugAt)+" ("+frameWords(a.Machine)+")")
+	}
+	sec.Blocks = append(sec.Blocks, Pairs{rows})
+	if s.Drawings != nil {
+		sec.Blocks = append(sec.Blocks, s.turnFigure())
+	}
+	for _, t := range a.Touches {
+		level := "note"
+		if !t.SameEdge {
+			level = "warning"
+		}
+		sec.Blocks = append(sec.Blocks, Para{level, TouchWords(t)})
+	}
+	if len(a.LayUps) > 0 {
+		t := Table{Caption: "Ways to lay the blank on its pins", Head: []string{"Lay-up", "On the pins"}}
+		for _, l := range a.LayUps {
+			name := l.Name
+			if l.Wanted {
+				name += " (wanted)"
+			}
+			t.Rows = append(t.Rows, []string{name, LayUpWords(l)})
+		}
+		sec.Blocks = append(sec.Blocks, t)
+	}
+	for _, side := range []struct {
+		name    string
+		pins    []registration.Pin
+		machine bool
+	}{{"face", a.FacePins, a.FaceMachine}, {"back", a.BackPins, a.Machine}} {
+		if len(side.pins) == 0 || side.name == "back" && q.BackPin == nil {
+			continue
+		}
+		t := Table{Caption: "Pins at the " + side.name + " station, " + unit + ", " + frameWords(side.machine), Head: []string{"Hole", "X", "Y", "Dia"}, Right: []int{0, 1, 2, 3}}
+		if q.BackPin == nil {
+			t.Caption = "Pins for both sides, " + unit + ", " + frameWords(side.machine)
+		}
+		for i, p := range side.pins {
+			dia := ""
+			if !p.Dia.IsZero() {
+				dia = p.Dia.String()
+			}
+			t.Rows = append(t.Rows, []string{itoa(i + 1), p.At.X.String(), p.At.Y.String(), dia})
+		}
+		sec.Blocks = append(sec.Blocks, t)
+	}
+	for _, level := range []string{"warning", "caution", "note", "assumed"} {
+		for _, f := range a.Facts {
+			if f.Level == level && !saidByTouch(a, f) {
+				sec.Blocks = append(sec.Blocks, Para{f.Level, FactWords(f, s.Unit)})
+			}
+		}
+	}
+	return sec
+}
+
+// saidByTouch reports whether a touch says already what the fact says.
+func saidByTouch(a *registration.Answer, f registration.Fact) bool {
+	return len(a.Touches) > 0 && (f.Code == registration.FactSameEdge || f.Code == registration.FactOtherEdge)
+}
+
+func (s *Setup) correctionSection() Section {
+	sec := Section{ID: "correction", Title: "Correction after the test cut"}
+	l := s.Landed
+	if l == nil {
+		return sec
+	}
+	t := Table{Caption: "Measured: where the back lies minus where it should", Head: []string{"At", "Right", "Away"}, Right: []int{1, 2}}
+	for _, m := range l.Measured {
+		at := "not said"
+		if m.At != nil {
+			at = xy(*m.At)
+		}
+		t.Rows = append(t.Rows, []string{at, m.DX.String(), m.DY.String()})
+	}
+	sec.Blocks = append(sec.Blocks, Pairs{[][2]string{
+		{"Corrected zero", SecondZeroWords(l.After)},
+		{"Before", SecondZeroWords(l.Before)},
+	}}, t)
+	if l.Turn != nil {
+		sec.Blocks = append(sec.Blocks, Para{"note", "The measurements show a turn of " + rounded(*l.Turn, 4) + " degrees, which no offset can take out."})
+	}
+	for _, n := range l.Notes {
+		sec.Blocks = append(sec.Blocks, Para{"note", n})
+	}
+	return sec
+}
+
+func (s *Setup) fitSection() Section {
+	sec := Section{ID: "fit", Title: "Fit of pins or plug"}
+	p := s.Pins
+	if p == nil {
+		return sec
+	}
+	unit := s.Unit.String()
+	var rows [][2]string
+	row := func(name, value string) {
+		if value != "" {
+			rows = append(rows, [2]string{name, value})
+		}
+	}
+	if !p.Pin.IsZero() {
+		row("Pin", p.Pin.String()+" "+unit+" dia")
+	}
+	row("Fit", p.Fit)
+	if p.Fit != "" || !p.Least.IsZero() || !p.Most.IsZero() {
+		row("Clearance on the diameter", p.Least.String()+" to "+p.Most.String()+" "+unit+fitWords(p))
+	}
+	if p.Foolproof {
+		row("Foolproof", "yes: no wrong lay-up goes on")
+	} else {
+		row("Foolproof", "no: a wrong lay-up goes on")
+		row("Cure", p.Cure)
+	}
+	row("Drilling program", p.Program)
+	sec.Blocks = append(sec.Blocks, Pairs{rows})
+	return sec
+}
+
+func fitWords(p *PinFit) string {
+	switch {
+	case p.Most.Sign() <= 0:
+		return " (always tight: pressed in)"
+	case p.Least.IsNegative():
+		return " (may be tight or loose)"
+	}
+	return " (always loose)"
+}
+
+func (s *Setup) stationSection() Section {
+	sec := Section{ID: "stations", Title: "Stations"}
+	if len(s.Stations) == 0 {
+		if s.Drawings != nil && s.Answer != nil && s.Answer.Machine {
+			sec.Title = "On the bed"
+			sec.Blocks = append(sec.Blocks, s.bedFigure())
+		}
+		return sec
+	}
+	if s.Drawings != nil {
+		sec.Blocks = append(sec.Blocks, s.bedFigure())
+	}
+	t := Table{Caption: "Stations, machine coordinates in " + s.Unit.String(),
+		Head: []string{"Pair", "Side", "Offset", "Zero X", "Zero Y", "Zero Z", "Corner X", "Corner Y", "Lies"}, Right: []int{0, 3, 4, 5, 6, 7}}
+	for _, st := range s.Stations {
+		z := "touch off"
+		if st.Zero.Z != nil {
+			z = st.Zero.Z.String()
+		}
+		lies := "straight"
+		if st.Turned {
+			lies = "turned"
+		}
+		t.Rows = append(t.Rows, []string{itoa(st.Pair), sideOf(st.Back), st.Offset, st.Zero.X.String(), st.Zero.Y.String(), z,
+			st.Corner.X.String(), st.Corner.Y.String(), lies})
+	}
+	sec.Blocks = append(sec.Blocks, t)
+	if s.ClearZ != nil {
+		sec.Blocks = append(sec.Blocks, Para{"", "Clear height between stations: machine Z" + s.ClearZ.String() + ". After a change of offset X and Y move first, alone."})
+	}
+	return sec
+}
+
+func (s *Setup) offsetSection() Section {
+	sec := Section{ID: "offsets", Title: "Offsets"}
+	if over := s.Overwritten(); len(over) > 0 && s.Checklist {
+		t := Table{Caption: "Old values to note first, since they are overwritten", Head: []string{"Offset", "Old X", "Old Y", "Old Z"}}
+		for _, o := range over {
+			t.Rows = append(t.Rows, []string{o, "", "", ""})
+		}
+		sec.Blocks = append(sec.Blocks, t)
+	}
+	if s.Machine != nil && len(s.Machine.Taken) > 0 {
+		var names []string
+		for _, t := range s.Machine.Taken {
+			names = append(names, t.Offset)
+		}
+		sec.Blocks = append(sec.Blocks, Para{"note", list(names) + belong(len(names)) + " to other fixtures and must not be touched."})
+	}
+	if len(s.Lines) > 0 {
+		title := "Offsets program"
+		if s.LinesFile != "" {
+			title += " (" + s.LinesFile + ")"
+		}
+		sec.Blocks = append(sec.Blocks, Para{"", title + ":"}, Code{s.Lines})
+	}
+	return sec
+}
+
+func belong(n int) string {
+	if n == 1 {
+		return " belongs"
+	}
+	return " belong"
+}
+
+func (s *Setup) checkSection() Section {
+	sec := Section{ID: "check", Title: "Cut in memory"}
+	c := s.Check
+	if c == nil {
+		return sec
+	}
+	unit := s.Unit.String()
+	bad := 0
+	for _, f := range c.Findings {
+		if f.Level != "note" {
+			bad++
+		}
+	}
+	if bad == 0 {
+		sec.Blocks = append(sec.Blocks, Para{"", "Nothing found. Both sides were cut in memory on a grid of " + rounded(c.Cell, 4) + " " + unit + "; that replaces no dry run."})
+	} else {
+		sec.Blocks = append(sec.Blocks, Para{"warning", plural(bad, "finding", "findings") + ": do not cut before " + map[bool]string{true: "it is", false: "they are"}[bad == 1] + " dealt with."})
+	}
+	if len(c.Findings) > 0 {
+		t := Table{Caption: "Findings", Head: []string{"No", "What", "At X, Y", "Face line", "Back line", "What to do"}, Right: []int{0, 3, 4}}
+		for i, f := range c.Findings {
+			at := ""
+			if f.HasPlace {
+				at = rounded(f.X, 2) + ", " + rounded(f.Y, 2)
+			}
+			text := f.Text
+			if f.Level == "note" {
+				text = "note: " + text
+			}
+			t.Rows = append(t.Rows, []string{itoa(i + 1), text, at, lineNumber(f.FaceLine), lineNumber(f.BackLine), f.Do})
+		}
+		sec.Blocks = append(sec.Blocks, t)
+	}
+	var rows [][2]string
+	if c.HasWeb {
+		v := rounded(c.WebMin, 3) + " " + unit + " at X" + rounded(c.WebAt.X, 2) + " Y" + rounded(c.WebAt.Y, 2) + " from the blank's near-left corner, face up"
+		if c.Least != nil {
+			v += "; " + c.Least.String() + " asked for"
+		}
+		rows = append(rows, [2]string{"Least web", v})
+		if c.WebLess != nil {
+			rows = append(rows, [2]string{"Less the budget", rounded(*c.WebLess, 3) + " " + unit})
+		}
+	}
+	if c.Broken {
+		rows = append(rows, [2]string{"Broken through", "yes"})
+	}
+	if len(rows) > 0 {
+		sec.Blocks = append(sec.Blocks, Pairs{rows})
+	}
+	if s.Drawings != nil && s.Drawings.Web != nil {
+		sec.Blocks = append(sec.Blocks, s.webFigure())
+	}
+	if len(c.Travel) > 0 {
+		t := Table{Caption: "Travel left, " + unit, Head: []string{"Offset", "Axis", "Low end", "High end", ""}, Right: []int{2, 3}}
+		for _, tr := range c.Travel {
+			ok := "ok"
+			if !tr.OK {
+				ok = "TOO FAR"
+			}
+			t.Rows = append(t.Rows, []string{tr.Station, tr.Axis, rounded(tr.Low, 3), rounded(tr.High, 3), ok})
+		}
+		sec.Blocks = append(sec.Blocks, t)
+	}
+	return sec
+}
+
+func lineNumber(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return itoa(n)
+}
+
+func (s *Setup) stepSection() Section {
+	sec := Section{ID: "steps", Title: "Steps at the machine"}
+	steps := s.Steps()
+	for i := 0; i < len(steps); {
+		j := i
+		for j < len(steps) && steps[j].Phase == steps[i].Phase {
+			j++
+		}
+		sec.Blocks = append(sec.Blocks, Checks{steps[i].Phase, i + 1, steps[i:j]})
+		i = j
+	}
+	return sec
+}
+
+func (s *Setup) cautionSection() Section {
+	sec := Section{ID: "cautions", Title: "Cautions"}
+	var items []string
+	for _, c := range s.Cautions() {
+		items = append(items, c.Text)
+	}
+	if len(items) > 0 {
+		sec.Blocks = append(sec.Blocks, Bullets{items})
+	}
+	return sec
+}
+
+func (s *Setup) planSection() Section {
+	sec := Section{ID: "plan", Title: "Run plan"}
+	p := s.Plan
+	if p == nil || len(p.Cycles) == 0 {
+		return sec
+	}
+	t := Table{Caption: "Cycles", Head: []string{"Cycle", "Before it", "Program", "Gives"}}
+	for _, c := range p.Cycles {
+		t.Rows = append(t.Rows, []string{c.Name, c.Before, plain(c.Program), c.Gives})
+	}
+	sec.Blocks = append(sec.Blocks, t)
+	if p.Seconds > 0 {
+		sec.Blocks = append(sec.Blocks, Para{"", "One cycle takes about " + duration(p.Seconds) + "."})
+	}
+	for _, n := range p.Notes {
+		sec.Blocks = append(sec.Blocks, Para{"note", n})
+	}
+	return sec
+}
+
+func (s *Setup) programSection() Section {
+	sec := Section{ID: "programs", Title: "Programs"}
+	if len(s.Programs) == 0 {
+		return sec
+	}
+	if s.Drawings != nil && (s.Drawings.Face != nil || s.Drawings.Back != nil) {
+		sec.Blocks = append(sec.Blocks, s.pathFigure())
+	}
+	t := Table{Caption: "Files", Head: []string{"File", "What", "Offset", "Size", "Takes about"}, Right: []int{3}}
+	for _, p := range s.Programs {
+		what := p.Role
+		if p.From != "" {
+			what += " from " + p.From
+		}
+		takes := ""
+		if p.Seconds > 0 {
+			takes = duration(p.Seconds)
+		}
+		t.Rows = append(t.Rows, []string{p.Name, what, p.Offset, bytesOf(p.Bytes), takes})
+	}
+	sec.Blocks = append(sec.Blocks, t)
+	// One line a file, as sha256sum writes and checks them.
+	var sums []string
+	for _, p := range s.Programs {
+		if p.SHA256 != "" {
+			sums = append(sums, p.SHA256+"  "+p.Name)
+		}
+	}
+	if len(sums) > 0 {
+		sec.Blocks = append(sec.Blocks, Para{"", "SHA-256 of each file:"}, Code{sums})
+	}
+	return sec
+}
+
+func (s *Setup) toolSection() Section {
+	sec := Section{ID: "tools", Title: "Tools"}
+	if len(s.Tools) == 0 {
+		return sec
+	}
+	t := Table{Caption: "Tools", Head: []string{"Tool", "Cutter", "Flute", "Used for"}, Right: []int{2}}
+	for _, tool := range s.Tools {
+		flute := ""
+		if tool.Flute != nil {
+			flute = tool.Flute.String()
+		}
+		t.Rows = append(t.Rows, []string{"T" + itoa(tool.Number), toolWords(tool, s.Unit), flute, tool.Used})
+	}
+	sec.Blocks = append(sec.Blocks, t)
+	return sec
+}
+
+func (s *Setup) mirrorSection() Section {
+	sec := Section{ID: "mirrored", Title: "Mirrored programs"}
+	for i := range s.Mirrors {
+		m := &s.Mirrors[i]
+		rows := [][2]string{
+			{"Program", m.In + " to " + m.Out},
+			{"Transform", m.Map.String()},
+			{"Proved", strconv.FormatInt(m.Blocks, 10) + " blocks, " + strconv.FormatInt(m.Moves, 10) + " moves"},
+		}
+		if m.Inserted != "" {
+			rows = append(rows, [2]string{"Added", "one block with " + m.Inserted})
+		}
+		sec.Blocks = append(sec.Blocks, Pairs{rows})
+		if m.Before.Known && m.After.Known {
+			t := Table{Caption: "Cutting moves, " + s.Unit.String(), Head: []string{"", "X", "Y", "Z", "Cut", "Rapid", "Time"}, Right: []int{4, 5}}
+			for _, side := range []struct {
+				name string
+				m    Motion
+			}{{"before", m.Before}, {"after", m.After}} {
+				t.Rows = append(t.Rows, motionRow(side.name, side.m))
+			}
+			sec.Blocks = append(sec.Blocks, t)
+		}
+		for _, n := range m.Notes {
+			sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
+		}
+	}
+	return sec
+}
+
+func motionRow(name string, m Motion) []string {
+	row := []string{name}
+	for i := range 3 {
+		row = append(row, rounded(m.Least[i], 3)+" to "+rounded(m.Greatest[i], 3))
+	}
+	return append(row, rounded(m.CutLength, 1), rounded(m.RapidLength, 1), duration(m.Seconds))
+}
+
+func notePara(n Note, unit transform.Unit) Para {
+	text := NoteWords(n, unit)
+	where := n.File
+	if n.Line > 0 {
+		if where != "" {
+			where += ":"
+		} else {
+			where = "line "
+		}
+		where += itoa(n.Line)
+	}
+	if where != "" {
+		text = where + ": " + text
+	}
+	return Para{n.Level, text}
+}
+
+func (s *Setup) budgetSection() Section {
+	sec := Section{ID: "budget", Title: "How far off the back can be"}
+	b := s.Budget
+	if b == nil {
+		return sec
+	}
+	unit := s.Unit.String()
+	t := Table{Caption: "Terms at " + xy(b.At) + ", " + unit, Head: []string{"Term", "Most", "Why"}, Right: []int{1}}
+	for _, term := range b.Terms {
+		t.Rows = append(t.Rows, []string{term.Name, term.Worst.String(), term.Reason})
+	}
+	rows := [][2]string{
+		{"Worst case", b.Worst.String() + " " + unit + " (the sum)"},
+		{"Likely", b.Likely.String() + " " + unit + " (expanded uncertainty, k = 2)"},
+	}
+	if b.Dominant != "" {
+		rows = append(rows, [2]string{"Dominates", b.Dominant})
+	}
+	if b.Halve != "" {
+		rows = append(rows, [2]string{"Would halve it", b.Halve})
+	}
+	if b.Web != nil {
+		rows = append(rows, [2]string{"Web can be off by", b.Web.String() + " " + unit})
+	}
+	if b.Depth != nil {
+		rows = append(rows, [2]string{"Depth can be off by", b.Depth.String() + " " + unit})
+	}
+	sec.Blocks = append(sec.Blocks, Pairs{rows}, t)
+	for _, a := range b.Assumed {
+		sec.Blocks = append(sec.Blocks, Para{"assumed", a})
+	}
+	return sec
+}
+
+func (s *Setup) noteSection() Section {
+	sec := Section{ID: "notes", Title: "Notes and assumptions"}
+	for _, n := range s.Notes {
+		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
+	}
+	return sec
+}
+
+// labelled puts a paragraph's level in front as a word.
+func labelled(p Para) string {
+	text := strings.TrimSpace(p.Text)
+	if p.Level == "" {
+		return text
+	}
+	return capital(p.Level) + ": " + text
+}

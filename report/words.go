@@ -1,0 +1,236 @@
+package report
+
+import (
+	"strings"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// FlipWords says a flip so that nobody turns the blank the wrong way.
+func FlipWords(f registration.Flip) string {
+	switch f {
+	case registration.FlipY:
+		return "turned over about a line parallel to Y, like a page: left edge goes right"
+	case registration.FlipX:
+		return "turned over about a line parallel to X: near edge goes far"
+	}
+	return "not turned over"
+}
+
+// zeroWords says where a program's X0 Y0 lies on the blank.
+func zeroWords(z registration.Zero, at registration.Point) string {
+	switch z.Name {
+	case "":
+		return xy(at) + " from the near-left corner as it lies"
+	case "center":
+		return "center of the blank (" + xy(at) + " from its near-left corner)"
+	}
+	return z.Name + " corner of the blank as it lies"
+}
+
+// zZeroWords says what a program calls Z0.
+func zZeroWords(z registration.ZZero) string {
+	if z == registration.Bed {
+		return "the seating plane under the blank (bed)"
+	}
+	return "the top surface being cut (top)"
+}
+
+// registerWords says how the blank is found again.
+func registerWords(q registration.Question) string {
+	switch q.Register {
+	case registration.Dowels:
+		s := plural(len(q.Pins), "dowel", "dowels")
+		if q.BackPin != nil {
+			return s + " at each of two stations"
+		}
+		return s + ", the same for both sides"
+	case registration.Plug:
+		s := "plug in the bore"
+		switch q.Clock.Kind {
+		case registration.ClockPin:
+			s += ", clocked by a pin"
+		case registration.ClockFlat:
+			s += ", clocked by a flat"
+		case registration.ClockFence:
+			s += ", clocked by a fence"
+		default:
+			if q.Round {
+				s += ", round part: its turn doesn't matter"
+			}
+		}
+		return s
+	case registration.FenceStop:
+		s := "fence " + q.Fence.Side.String() + ", stop " + q.Stop.Side.String()
+		bf, bs := backSide(q.BackFence, q.Fence), backSide(q.BackStop, q.Stop)
+		if bf == q.Fence.Side && bs == q.Stop.Side {
+			return s + ", the same sides for the back"
+		}
+		return s + "; for the back fence " + bf.String() + ", stop " + bs.String()
+	}
+	return "none given: the transform only"
+}
+
+func backSide(back, face registration.Contact) registration.Side {
+	if back.Side == registration.NoSide {
+		return face.Side
+	}
+	return back.Side
+}
+
+// TouchWords says which physical edge meets the locators along one axis on the
+// two sides, and what follows from it.
+func TouchWords(t registration.Touch) string {
+	var b strings.Builder
+	back := t.BackLocator
+	if back == "" {
+		back = t.Locator
+	}
+	b.WriteString(t.Locator)
+	if back != t.Locator {
+		b.WriteString(", then " + back)
+	}
+	if t.SameEdge {
+		b.WriteString(": the same physical edge touches both times (" + t.FaceEdge.String() +
+			" with the face up), so the blank's size error stays out")
+		return b.String()
+	}
+	b.WriteString(": another physical edge touches (first " + t.FaceEdge.String() + ", then the edge that was " +
+		t.BackEdge.String() + " with the face up), so the blank's size error enters")
+	var cures []string
+	if t.KeepSide != registration.NoSide {
+		cures = append(cures, "a "+back+" on the "+t.KeepSide.String()+" for the back (--back-"+back+" "+t.KeepSide.String()+")")
+	}
+	if t.KeepFlip != registration.FlipUnset {
+		c := "flip " + t.KeepFlip.String() + " with the " + t.Locator + " where it is"
+		if t.KeepFlipSpoils {
+			c += " (which would change the other locator's edge)"
+		}
+		cures = append(cures, c)
+	}
+	if len(cures) > 0 {
+		b.WriteString("; the same edge would touch with " + strings.Join(cures, ", or with "))
+	}
+	return b.String()
+}
+
+// LayUpWords says how the blank could go onto its pins in one of the four ways.
+func LayUpWords(l registration.LayUp) string {
+	switch {
+	case l.Fits && l.Wanted:
+		return "fits, as wanted"
+	case l.Fits && l.Name == registration.LayAsIs:
+		return "fits: the blank put back without turning it over, so look which side is up"
+	case l.Fits && (!l.Shift.X.IsZero() || !l.Shift.Y.IsZero()):
+		return "fits too, " + xy(l.Shift) + " from the wanted place: the pins would let this mistake through"
+	case l.Fits:
+		return "fits too: the pins would let this mistake through"
+	case l.Reason != "":
+		return "does not fit: " + LayUpReason(l.Reason)
+	}
+	return "does not fit"
+}
+
+// LayUpReason finds the words for a lay-up's reason; one that is words already
+// stays as it is.
+func LayUpReason(r string) string {
+	if w, ok := layUpReasons[r]; ok {
+		return w
+	}
+	return r
+}
+
+// arcWords says which arcs change sense.
+func arcWords(m transform.Map) string {
+	var swap, keep []string
+	for _, p := range []transform.Plane{transform.XY, transform.ZX, transform.YZ} {
+		if m.SwapsArcs(p) {
+			swap = append(swap, p.String())
+		} else {
+			keep = append(keep, p.String())
+		}
+	}
+	switch {
+	case len(swap) == 0:
+		return "all arcs keep their sense"
+	case len(keep) == 0:
+		return "arcs change sense in every plane"
+	}
+	s := list(swap) + " arcs change sense, " + list(keep) + " arcs keep it"
+	if m.OneAxis() {
+		s += "; climb becomes conventional"
+	}
+	return s
+}
+
+// swappedPlanes names the planes whose arcs change sense.
+func swappedPlanes(m transform.Map) []string {
+	s := []string{}
+	for _, p := range []transform.Plane{transform.XY, transform.ZX, transform.YZ} {
+		if m.SwapsArcs(p) {
+			s = append(s, p.String())
+		}
+	}
+	return s
+}
+
+// frameWords says what coordinates are measured from.
+func frameWords(machine bool) string {
+	if machine {
+		return "machine coordinates"
+	}
+	return "from the face zero"
+}
+
+// SecondZeroWords says where the back's zero goes.
+func SecondZeroWords(z registration.SecondZero) string {
+	return z.Offset + ": " + xyz(z.X, z.Y, z.Z) + " (" + frameWords(z.Machine) + ")"
+}
+
+// FactWords turns a fact of an answer into a sentence, its lengths in unit. A
+// code that has no words is shown as it is rather than left out.
+func FactWords(f registration.Fact, unit transform.Unit) string {
+	return sayCode(factSentences, f.Code, f.Values, unit)
+}
+
+// NoteWords turns a note into a sentence.
+func NoteWords(n Note, unit transform.Unit) string {
+	if n.Text != "" {
+		return n.Text
+	}
+	return sayCode(noteSentences, n.Code, n.Values, unit)
+}
+
+func sayCode(table map[string]sentence, code string, v []string, unit transform.Unit) string {
+	if say, ok := table[code]; ok {
+		return say(v, unit.String())
+	}
+	s := strings.ReplaceAll(code, "-", " ")
+	if len(v) > 0 {
+		s += ": " + strings.Join(values(v).from(0), ", ")
+	}
+	return s
+}
+
+// toolWords says what a cutter is.
+func toolWords(t Tool, unit transform.Unit) string {
+	s := t.Shape + " " + t.Dia.String() + " " + unit.String()
+	if t.X != nil {
+		switch t.Shape {
+		case "vee":
+			s += ", " + t.X.String() + " degrees included"
+		case "bull":
+			s += ", corner radius " + t.X.String() + " " + unit.String()
+		}
+	}
+	return s
+}
+
+// sideOf names a station's side of the part.
+func sideOf(back bool) string {
+	if back {
+		return "back"
+	}
+	return "face"
+}
