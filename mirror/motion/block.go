@@ -1,0 +1,215 @@
+package motion
+
+import (
+	"fmt"
+
+	"flipcalc/mirror/fault"
+)
+
+// Word is a letter and its number in a block.
+type Word struct {
+	Letter byte // upper case
+	Plain  bool // a number was written, no expression
+	Start  int  // the word is Text[Start:End], blanks inside included
+	Number int  // its number is Text[Number:End]
+	End    int
+	Value  Num
+}
+
+// Block is one line of a program, taken apart.
+type Block struct {
+	File    string
+	Line    int    // from 1
+	Text    []byte // without its line end; valid until the next block is read
+	Deleted bool   // begins with a slash (block delete)
+	Tape    bool   // a line with nothing but %
+	Words   []Word // in the order written, the N word left out
+	Number  Num    // the N word's
+}
+
+// Comment reports whether the block has no words at all: blank, comment or %.
+func (b *Block) Comment() bool { return len(b.Words) == 0 && !b.Tape }
+
+// fault makes an error at byte i of the block.
+func (b *Block) fault(i int, found, expected, hint string) *fault.Error {
+	return &fault.Error{File: b.File, Line: b.Line, Col: i + 1, Found: found, Expected: expected, Hint: hint}
+}
+
+// blank reports whether c is a space or a tab.
+func blank(c byte) bool { return c == ' ' || c == '\t' }
+
+// upper gives a letter's upper case.
+func upper(c byte) byte {
+	if c >= 'a' && c <= 'z' {
+		return c - 32
+	}
+	return c
+}
+
+// trimEnd cuts the line end off: LF or CR LF.
+func trimEnd(text []byte) []byte {
+	if n := len(text); n > 0 && text[n-1] == '\n' {
+		text = text[:n-1]
+		if n > 1 && text[n-2] == '\r' {
+			text = text[:n-2]
+		}
+	}
+	return text
+}
+
+// Read takes text, a line with or without its line end, apart into b. What b held
+// before is overwritten. An error is a *fault.Error with the place of the first
+// byte that can't be understood.
+func (b *Block) Read(text []byte, line int) error {
+	text = trimEnd(text)
+	b.Line, b.Text, b.Words = line, text, b.Words[:0]
+	b.Deleted, b.Tape, b.Number = false, false, Num{}
+	i := 0
+	for i < len(text) && blank(text[i]) {
+		i++
+	}
+	if i == len(text) {
+		return nil
+	}
+	switch text[i] {
+	case '%':
+		return b.readTape(i)
+	case '/':
+		b.Deleted = true
+		i++
+		if i < len(text) && text[i] == '/' {
+			return b.fault(i, "a line that begins with //", "one slash or a comment in ( )",
+				"some controls take // as a comment, others as a deleted block: write the comment in ( )")
+		}
+		if i < len(text) && text[i]-'0' <= 9 {
+			i++ // one of several block delete switches
+		}
+	}
+	first := true
+	for i < len(text) {
+		c := text[i]
+		if blank(c) {
+			i++
+			continue
+		}
+		var err error
+		switch {
+		case c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z':
+			i, err = b.readWord(i, first)
+			first = false
+		case c == '(':
+			i, err = b.skipComment(i)
+		case c == ';':
+			return b.checkComment(i + 1)
+		default:
+			err = b.badByte(i)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// readTape reads a line whose first byte is %.
+func (b *Block) readTape(i int) error {
+	for j := i + 1; j < len(b.Text); j++ {
+		if !blank(b.Text[j]) {
+			return b.fault(j, "text after %", "% alone on its line",
+				"some controls take such a line as a comment, others run what follows: write comments in ( )")
+		}
+	}
+	b.Tape = true
+	return nil
+}
+
+// skipComment gives the place after the comment that opens at i.
+func (b *Block) skipComment(i int) (int, error) {
+	for j := i + 1; j < len(b.Text); j++ {
+		switch c := b.Text[j]; {
+		case c == ')':
+			return j + 1, nil
+		case c == '(':
+			return j, b.fault(j, "a comment inside a comment", "one ( and one )",
+				"controls differ on where such a comment ends")
+		case c < ' ' && c != '\t':
+			return j, b.badByte(j)
+		}
+	}
+	return i, b.fault(i, "a comment that isn't closed on its line", ")", "")
+}
+
+// checkComment looks through the rest of a line after a semicolon.
+func (b *Block) checkComment(i int) error {
+	for ; i < len(b.Text); i++ {
+		if c := b.Text[i]; c < ' ' && c != '\t' {
+			return b.badByte(i)
+		}
+	}
+	return nil
+}
+
+// badByte says what is wrong with byte i.
+func (b *Block) badByte(i int) error {
+	switch c := b.Text[i]; {
+	case c == '\r':
+		return b.fault(i, "a carriage return inside a line", "lines that end with LF or CR LF", "")
+	case c == 0:
+		return b.fault(i, "a zero byte", "plain text", "is this a part program, and isn't it UTF-16?")
+	case c == '/':
+		return b.fault(i, "a slash inside a block", "a slash at the beginning of the line only", "")
+	case c == '#':
+		return b.fault(i, "a parameter setting", "words, comments", "")
+	case c == ')':
+		return b.fault(i, "a ) without its (", "a word or a comment", "")
+	case c == '%':
+		return b.fault(i, "a % inside a line", "% alone on its line", "")
+	case c-'0' <= 9 || c == '.' || c == '-' || c == '+':
+		return b.fault(i, "a number without a letter", "a word such as X1.5", "")
+	case c < ' ' || c >= 127:
+		return b.fault(i, fmt.Sprintf("the byte %#02x", c), "plain ASCII text outside comments", "")
+	default:
+		return b.fault(i, fmt.Sprintf("the character %q", c), "a word or a comment", "")
+	}
+}
+
+// readWord reads the word at i and gives the place after it. first says that the
+// N word may stand here.
+func (b *Block) readWord(i int, first bool) (int, error) {
+	letter := upper(b.Text[i])
+	j := i + 1
+	for j < len(b.Text) && blank(b.Text[j]) {
+		j++
+	}
+	if j < len(b.Text) && (b.Text[j] == '#' || b.Text[j] == '[') {
+		return j, b.fault(j, "an expression", "a number", "")
+	}
+	value, end, ok := scanNum(b.Text, j)
+	if !ok {
+		return end, b.badNumber(letter, j, end)
+	}
+	if letter == 'N' {
+		if !first {
+			return i, b.fault(i, "an N word inside the block", "N at the beginning of the block", "")
+		}
+		n, whole := value.Int()
+		if !whole || n < 0 || b.Text[j] == '-' || b.Text[j] == '+' {
+			return j, b.fault(j, fmt.Sprintf("line number %s", b.Text[j:end]), "a whole number without a sign", "")
+		}
+		b.Number = value
+		return end, nil
+	}
+	b.Words = append(b.Words, Word{Letter: letter, Plain: true, Start: i, Number: j, End: end, Value: value})
+	return end, nil
+}
+
+// badNumber says why no number stands at Text[j:].
+func (b *Block) badNumber(letter byte, j, end int) error {
+	if end < len(b.Text) && b.Text[end] == '.' {
+		return b.fault(end, "a second point in a number", "one point at most", "")
+	}
+	if end-j > maxDigits {
+		return b.fault(j, fmt.Sprintf("a number of more than %d digits", maxDigits), "a shorter number", "")
+	}
+	return b.fault(min(j, len(b.Text)), fmt.Sprintf("the letter %c without a number", letter), "a number", "")
+}

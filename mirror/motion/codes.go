@@ -1,0 +1,140 @@
+package motion
+
+import "fmt"
+
+// group is a modal group of G or M words; a block may hold one word of each
+// (NISTIR 6556, table 4).
+type group uint8
+
+const (
+	none group = iota
+	motionGroup
+	planeGroup
+	distanceGroup
+	centreGroup
+	feedGroup
+	unitGroup
+	compGroup
+	lengthGroup
+	returnGroup
+	offsetGroup
+	pathGroup
+	actionGroup // NISTIR's group 0 except G53
+	machineGroup
+	exactGroup  // G9
+	cancelGroup // G15, G67, G97: cancel what is refused anyway
+	stopGroup
+	changeGroup
+	spindleGroup
+	coolantGroup
+	overrideGroup
+	groups
+)
+
+// groupOf gives the group of a G word, its number times ten; none where the code
+// isn't followed.
+func groupOf(code int) group {
+	switch code {
+	case 0, 10, 20, 30, 730, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890:
+		return motionGroup
+	case 170, 180, 190:
+		return planeGroup
+	case 900, 910:
+		return distanceGroup
+	case 901, 911:
+		return centreGroup
+	case 930, 940, 950:
+		return feedGroup
+	case 200, 210:
+		return unitGroup
+	case 400, 410, 420, 411, 421:
+		return compGroup
+	case 430, 440, 490:
+		return lengthGroup
+	case 980, 990:
+		return returnGroup
+	case 540, 550, 560, 570, 580, 590, 591, 592, 593:
+		return offsetGroup
+	case 610, 611, 640:
+		return pathGroup
+	case 40, 280, 300, 520, 920, 921, 922, 923:
+		return actionGroup
+	case 530:
+		return machineGroup
+	case 90:
+		return exactGroup
+	case 150, 670, 970:
+		return cancelGroup
+	}
+	return none
+}
+
+// mGroupOf gives the group of an M word; none where the code isn't followed.
+func mGroupOf(code int64) group {
+	switch code {
+	case 0, 1, 2, 30, 60:
+		return stopGroup
+	case 6:
+		return changeGroup
+	case 3, 4, 5:
+		return spindleGroup
+	case 7, 8, 9:
+		return coolantGroup
+	case 48, 49:
+		return overrideGroup
+	}
+	return none
+}
+
+// refused names the preparatory codes that aren't followed, and what to do.
+var refused = map[int][2]string{
+	50:  {"a spline", "write the curve as arcs and lines"},
+	51:  {"a spline", "write the curve as arcs and lines"},
+	52:  {"a spline block", "write the curve as arcs and lines"},
+	53:  {"a spline block", "write the curve as arcs and lines"},
+	70:  {"diameter programming or cylindrical interpolation", "this is no milling of a flat blank"},
+	71:  {"cylindrical interpolation", "this is no milling of a flat blank"},
+	80:  {"radius programming", "this is no milling of a flat blank"},
+	100: {"stored offsets or tool data being written", "set offsets at the control or in a program of their own"},
+	110: {"a data setting", "set data at the control"},
+	120: {"a circular pocket", "write the pocket as arcs"},
+	130: {"a circular pocket", "write the pocket as arcs"},
+	160: {"polar coordinates", "write the points in X and Y"},
+	310: {"a probing move", "probe in a program of its own"},
+	381: {"a probing move", "probe in a program of its own"},
+	382: {"a probing move", "probe in a program of its own"},
+	383: {"a probing move", "probe in a program of its own"},
+	384: {"a probing move", "probe in a program of its own"},
+	385: {"a probing move", "probe in a program of its own"},
+	431: {"a tool length written in the program", "use G43 with H"},
+	500: {"scaling, or a spindle speed limit on a lathe", "write the program at its final size"},
+	501: {"a mirror in the program or its end", "take the control's own mirror out first"},
+	510: {"scaling", "write the program at its final size"},
+	511: {"a mirror in the program", "take the control's own mirror out first"},
+	541: {"an extended work offset", "use G54 to G59"},
+	650: {"a macro call", "write the macro's moves out"},
+	660: {"a macro call", "write the macro's moves out"},
+	680: {"a rotated coordinate system", "write the moves out"},
+	690: {"the end of a rotation", "write the moves out"},
+	700: {"inches on some controls, a finishing cycle on a lathe", "use G20"},
+	710: {"millimetres on some controls, a roughing cycle on a lathe", "use G21"},
+	740: {"a left-hand tapping cycle", "write the moves out"},
+	760: {"a fine boring cycle", "write the moves out"},
+	960: {"constant surface speed, a turning code", "this is no milling of a flat blank"},
+}
+
+// describe names a G word for a message, such as "G16 (polar coordinates)".
+func describe(code int) (found, hint string) {
+	if r, ok := refused[code]; ok {
+		return fmt.Sprintf("%s (%s)", codeName(code), r[0]), r[1]
+	}
+	return fmt.Sprintf("%s, which isn't followed here", codeName(code)), "take it out or write the moves in plain G0 to G3"
+}
+
+// codeName writes a code such as 901 as "G90.1".
+func codeName(code int) string {
+	if code%10 == 0 {
+		return fmt.Sprintf("G%d", code/10)
+	}
+	return fmt.Sprintf("G%d.%d", code/10, code%10)
+}

@@ -1,0 +1,244 @@
+package motion
+
+import (
+	"fmt"
+
+	"flipcalc/mirror/transform"
+)
+
+// clearance is how far above the last peck G83 stops its rapid, and how far G73
+// backs off: 0.254 mm or 0.01 in (a control's own setting; value from memory).
+func clearance(u transform.Unit) Num {
+	if u == transform.Inch {
+		return Num{v: 10_000_000}
+	}
+	return Num{v: 254_000_000}
+}
+
+// hole is one canned cycle in its plane.
+type hole struct {
+	code          int
+	first, second int // axes of the plane
+	normal        int // drilling axis
+	clear         Num // where the tool goes back to
+	clearAt       Place
+	r, depth      Num // levels along the drilling axis
+	levelAt       Place
+	peck          Num
+	shift         [2]Num // I and J of G87
+	top           Num    // K of G87
+	repeats       int64
+}
+
+// cycle runs G73 and G81 to G89 (NISTIR 6556, 3.5.16).
+func (m *Machine) cycle() error {
+	m.assume(planeGroup, "G17")
+	m.assume(returnGroup, "G98")
+	m.useUnits()
+	h := hole{code: m.motion}
+	h.first, h.second, h.normal = m.state.Plane.Axes()
+	if err := m.cycleWords(&h); err != nil {
+		return err
+	}
+	// Where the drilling axis' place isn't known, the tool is taken to stand at
+	// or above R.
+	from, fromAt := m.pos[h.normal], m.place[h.normal]
+	comparable := fromAt == h.levelAt
+	h.clear, h.clearAt = from, fromAt
+	if m.returnToR || comparable && from.Cmp(h.r) < 0 {
+		h.clear, h.clearAt = h.r, h.levelAt
+	}
+	if comparable && from.Cmp(h.r) < 0 {
+		m.along(Rapid, &h, h.r, h.levelAt)
+	}
+	pecks, err := m.pecks(&h)
+	if err != nil {
+		return err
+	}
+	if h.repeats*(pecks*3+6) > maxMoves {
+		return m.fault(m.gAt[motionGroup], fmt.Sprintf("a cycle of more than %d moves in one block", maxMoves), "fewer repeats or pecks", "")
+	}
+	// The words of the plane are used anew at each repeat.
+	var at [2]int16
+	for k, i := range [2]int{h.first, h.second} {
+		at[k] = m.word(axisLetters[i])
+	}
+	for range h.repeats {
+		for k, i := range [2]int{h.first, h.second} {
+			m.at[axisLetters[i]-'A'] = at[k]
+		}
+		to, place := m.target()
+		if !to.Equal(m.pos) || place != m.place {
+			m.travel(Rapid, to, place)
+		}
+		if err := m.drill(&h, pecks); err != nil {
+			return err
+		}
+	}
+	m.assume(distanceGroup, "G90")
+	return nil
+}
+
+// cycleWords reads what the cycle needs and keeps what stays.
+func (m *Machine) cycleWords(h *hole) error {
+	first := m.gAt[motionGroup]
+	if m.state.FeedMode == 93 {
+		return m.fault(first, "a canned cycle under G93", "G94", "")
+	}
+	if m.has('R') {
+		m.r, m.rSet = m.value('R'), true
+		m.take('R', true)
+	}
+	letter := axisLetters[h.normal]
+	if m.has(letter) {
+		m.depth, m.depthSet = m.value(letter), true
+		m.take(letter, true)
+	}
+	if !m.rSet || !m.depthSet {
+		return m.fault(first, fmt.Sprintf("%s without R or %c", codeName(h.code), letter), "both at a cycle's first use", "")
+	}
+	h.r, h.depth, h.levelAt = m.r, m.depth, Known
+	if !m.Absolute {
+		h.r = h.r.Add(m.pos[h.normal])
+		h.levelAt = m.place[h.normal]
+		h.depth = h.depth.Add(h.r)
+		if h.levelAt == Free {
+			m.need(h.normal)
+		}
+	}
+	if h.r.Cmp(h.depth) < 0 {
+		return m.fault(first, fmt.Sprintf("R at %s below the depth at %s", h.r, h.depth), "R above the depth", "")
+	}
+	h.repeats = 1
+	if m.has('L') {
+		n, ok := m.value('L').Int()
+		if !ok || n < 1 {
+			return m.fault(m.word('L'), fmt.Sprintf("L%s in a cycle", m.value('L')), "a whole number of repeats, 1 or more", "")
+		}
+		if n > maxMoves {
+			return m.fault(m.word('L'), fmt.Sprintf("%d repeats", n), fmt.Sprintf("at most %d", maxMoves), "")
+		}
+		h.repeats = n
+		m.take('L', false)
+	}
+	if m.has('P') && m.value('P').Sign() < 0 {
+		return m.fault(m.word('P'), "a negative dwell", "P0 or more", "")
+	}
+	m.take('P', false)
+	if m.has('Q') {
+		h.peck = m.value('Q')
+		if h.peck.Sign() <= 0 {
+			return m.fault(m.word('Q'), fmt.Sprintf("Q%s in a cycle", h.peck), "a peck above 0", "")
+		}
+		m.take('Q', false)
+	}
+	if h.code == 870 {
+		for k, i := range [2]int{h.first, h.second} {
+			if m.has(centreLetters[i]) {
+				h.shift[k] = m.value(centreLetters[i])
+				m.take(centreLetters[i], true)
+			}
+		}
+		if k := centreLetters[h.normal]; m.has(k) {
+			h.top = m.value(k)
+			if !m.Absolute {
+				h.top = h.top.Add(h.depth)
+			}
+			m.take(k, true)
+		} else {
+			h.top = h.depth
+		}
+	}
+	return nil
+}
+
+// pecks counts the steps of G73 and G83; 1 in other cycles or without Q.
+func (m *Machine) pecks(h *hole) (int64, error) {
+	if h.code != 730 && h.code != 830 {
+		return 1, nil
+	}
+	if h.peck.IsZero() {
+		return 0, m.fault(m.gAt[motionGroup], codeName(h.code)+" without Q", "Q with the depth of a peck", "")
+	}
+	n := h.r.Sub(h.depth).Quo(h.peck).Float()
+	if n > maxMoves {
+		return 0, m.fault(m.gAt[motionGroup], fmt.Sprintf("a cycle of more than %d pecks", maxMoves), "a larger Q", "")
+	}
+	return int64(n) + 1, nil
+}
+
+// along moves the drilling axis.
+func (m *Machine) along(kind Kind, h *hole, to Num, at Place) {
+	p, place := m.pos, m.place
+	p[h.normal], place[h.normal] = to, at
+	mv := m.travel(kind, p, place)
+	mv.Cycle = h.code
+}
+
+// aside moves in the plane, by a count from the hole.
+func (m *Machine) aside(h *hole, by [2]Num) {
+	p, place := m.pos, m.place
+	p[h.first], p[h.second] = p[h.first].Add(by[0]), p[h.second].Add(by[1])
+	m.travel(Rapid, p, place).Cycle = h.code
+}
+
+// drill runs one hole from above it to the way out.
+func (m *Machine) drill(h *hole, pecks int64) error {
+	for i := range m.moves {
+		m.moves[i].Cycle = h.code
+	}
+	if h.code == 870 {
+		m.backBore(h)
+		return nil
+	}
+	if !m.pos[h.normal].Equal(h.r) || m.place[h.normal] != h.levelAt {
+		m.along(Rapid, h, h.r, h.levelAt)
+	}
+	back := clearance(m.state.Unit)
+	switch h.code {
+	case 730, 830:
+		at := h.r
+		for range pecks {
+			next := at.Sub(h.peck)
+			if next.Cmp(h.depth) < 0 {
+				next = h.depth
+			}
+			m.along(Feed, h, next, h.levelAt)
+			if next.Equal(h.depth) {
+				break
+			}
+			if h.code == 730 {
+				m.along(Rapid, h, next.Add(back), h.levelAt)
+			} else {
+				m.along(Rapid, h, h.r, h.levelAt)
+				if down := next.Add(back); down.Cmp(h.r) < 0 {
+					m.along(Rapid, h, down, h.levelAt)
+				}
+			}
+			at = next
+		}
+	case 840, 850, 890:
+		m.along(Feed, h, h.depth, h.levelAt)
+		m.along(Feed, h, h.r, h.levelAt)
+	default:
+		m.along(Feed, h, h.depth, h.levelAt)
+	}
+	if !m.pos[h.normal].Equal(h.clear) || m.place[h.normal] != h.clearAt {
+		m.along(Rapid, h, h.clear, h.clearAt)
+	}
+	return nil
+}
+
+// backBore runs the moves of G87: aside, down, back, up with the cutter in the
+// material, down, aside, out (NISTIR 6556, 3.5.16.9).
+func (m *Machine) backBore(h *hole) {
+	back := [2]Num{h.shift[0].Neg(), h.shift[1].Neg()}
+	m.aside(h, h.shift)
+	m.along(Rapid, h, h.depth, h.levelAt)
+	m.aside(h, back)
+	m.along(Feed, h, h.top, h.levelAt)
+	m.along(Feed, h, h.depth, h.levelAt)
+	m.aside(h, h.shift)
+	m.along(Rapid, h, h.clear, h.clearAt)
+	m.aside(h, back)
+}

@@ -1,0 +1,512 @@
+package motion
+
+import (
+	"fmt"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/transform"
+)
+
+// Place says what is known of an axis' position.
+type Place uint8
+
+// What is known of an axis' position.
+const (
+	Known Place = iota // its coordinate in the active work offset
+	Free               // unknown, but the same wherever the maker puts the tool first: the start
+	Lost               // unknown, and tied to the machine: after G28, G30, G53 or another work offset
+)
+
+// Options say what a program leaves to the control.
+type Options struct {
+	Name            string         // the file's name in messages
+	Unit            transform.Unit // until G20 or G21
+	AbsoluteCentres bool           // until G90.1 or G91.1
+	SkipDeleted     bool           // the block delete switch is on
+	ArcTolerance    Num            // largest radius mismatch in mm; 0 means 0.05
+	Rates           *Rates         // the machine's; nil means DefaultRates
+	Lengths         map[int]Num    // tool lengths by H in the program's unit, where they are known
+}
+
+// defaultArcTolerance is in mm.
+var defaultArcTolerance = FromNano(50_000_000)
+
+// maxMoves is the most moves that one block may make: repeats times pecks.
+const maxMoves = 10_000
+
+// Machine is a control that interprets blocks without a table or a spindle.
+type Machine struct {
+	o     Options
+	state State
+
+	Absolute        bool // G90
+	AbsoluteCentres bool // G90.1
+	returnToR       bool // G99
+	motion          int  // code of the motion mode; -1 before the first
+
+	pos     Point // where Known the coordinate, else a count from an unknown place
+	place   [3]Place
+	begun   [3]bool // the axis has its first position since the start: given, lost or preset
+	shift   Point   // G92: coordinate + shift = coordinate without G92
+	shiftAt [3]Place
+	stored  Point // what G92.3 brings back, where kept
+	kept    bool
+	storeAt [3]Place
+	local   Point // G52
+
+	selected int // T
+	loaded   int // T at the last M6
+	changed  bool
+	ended    bool // M2 or M30 was run
+
+	r, depth       Num // sticky words of the running cycle
+	rSet, depthSet bool
+	moved          bool
+	feedHere       bool   // the block has an F word
+	said           uint32 // modal groups that the program has set, bit of group
+	assumed        []string
+	needs          []StartNeed
+	block          *Block
+	at             [26]int16 // index of each letter's word in the block, -1 if none
+	g              [groups]int16
+	gAt            [groups]int16
+	moves          []Move
+	effect         Effect
+	arcTol         [2]Num // per unit
+	warnTol        [2]Num
+	mismatches     int
+	firstMismatch  int
+	worstMismatch  float64 // mm
+	lengthNow      Num     // of the tool, where Options.Lengths has it
+}
+
+// Effect is what a block did besides its moves.
+type Effect struct {
+	Coordinates uint32  // bit letter-'A' for each word that was taken as a coordinate
+	Preset      int     // 920 or 520 for a block with G92 or G52
+	Named       [3]bool // the axes that it names
+	Values      Point
+	Was         [3]Place // what was known of the axes before the block
+}
+
+// StartNeed is one way in which a program relies on where the tool stands when it
+// starts.
+type StartNeed struct {
+	Axis   int // 0 X, 1 Y, 2 Z
+	Line   int
+	Preset bool // the program calls that place Value by G92
+	Value  Num
+}
+
+// NewMachine gives a control as it stands at the start of a program: G17, G90, G94,
+// and nothing known of the tool's place.
+func NewMachine(o Options) *Machine {
+	if o.ArcTolerance.IsZero() {
+		o.ArcTolerance = defaultArcTolerance
+	}
+	m := &Machine{o: o, Absolute: true, AbsoluteCentres: o.AbsoluteCentres, motion: -1, selected: -1, loaded: -1}
+	m.state = State{Unit: o.Unit, Tool: -1, Length: -1, FeedMode: 94, Comp: 40}
+	m.place = [3]Place{Free, Free, Free}
+	inch := Num{v: 25_400_000_000}
+	m.arcTol = [2]Num{o.ArcTolerance, o.ArcTolerance.Quo(inch)}
+	// NISTIR 6556, 3.5.3.2: radii that differ by more are an error there.
+	m.warnTol = [2]Num{{v: 2_000_000}, {v: 200_000}}
+	return m
+}
+
+// State gives what is set now.
+func (m *Machine) State() State { return m.state }
+
+// Motion gives the motion mode's code times ten, -1 before the first.
+func (m *Machine) Motion() int { return m.motion }
+
+// Place gives an axis' position and what is known of it. Where it isn't Known the
+// number counts from an unknown place.
+func (m *Machine) Place(axis int) (Num, Place) { return m.pos[axis], m.place[axis] }
+
+// Effect gives what the last block did besides its moves.
+func (m *Machine) Effect() *Effect { return &m.effect }
+
+// fault makes an error at a word of the block, or at its beginning.
+func (m *Machine) fault(word int16, found, expected, hint string) *fault.Error {
+	i := 0
+	if word >= 0 && int(word) < len(m.block.Words) {
+		i = m.block.Words[word].Start
+	}
+	return m.block.fault(i, found, expected, hint)
+}
+
+// word gives the index of a letter's word, -1 if the block has none.
+func (m *Machine) word(letter byte) int16 { return m.at[letter-'A'] }
+
+// has reports whether the block has a word of that letter.
+func (m *Machine) has(letter byte) bool { return m.at[letter-'A'] >= 0 }
+
+// value gives the number of a letter's word, which must be there.
+func (m *Machine) value(letter byte) Num { return m.block.Words[m.at[letter-'A']].Value }
+
+// take marks a letter's word as used up, as a coordinate or not.
+func (m *Machine) take(letter byte, coordinate bool) {
+	if coordinate && m.has(letter) {
+		m.effect.Coordinates |= 1 << (letter - 'A')
+	}
+	m.at[letter-'A'] = -1
+}
+
+// assume notes once that the program left something to the control.
+func (m *Machine) assume(g group, code string) {
+	if m.said&(1<<g) == 0 {
+		m.said |= 1 << g
+		m.assumed = append(m.assumed, code)
+	}
+}
+
+var axisLetters = [3]byte{'X', 'Y', 'Z'}
+var centreLetters = [3]byte{'I', 'J', 'K'}
+
+// axisWords reports whether any of X, Y, Z is still to be used.
+func (m *Machine) axisWords() bool { return m.has('X') || m.has('Y') || m.has('Z') }
+
+// Do runs one block in the order of NISTIR 6556, table 8. The moves stay valid
+// until the next call. An error is a *fault.Error, and the machine is then not to
+// be used further.
+func (m *Machine) Do(b *Block) ([]Move, error) {
+	m.block = b
+	m.moves = m.moves[:0]
+	m.effect = Effect{Was: m.place}
+	m.feedHere = false
+	if len(b.Words) == 0 || b.Deleted && m.o.SkipDeleted {
+		return nil, nil
+	}
+	if err := m.gather(); err != nil {
+		return nil, err
+	}
+	if err := m.settings(); err != nil {
+		return nil, err
+	}
+	if err := m.act(); err != nil {
+		return nil, err
+	}
+	return m.moves, m.finish()
+}
+
+// gather sorts the block's words.
+func (m *Machine) gather() error {
+	for i := range m.at {
+		m.at[i] = -1
+	}
+	for i := range m.g {
+		m.g[i] = -1
+	}
+	for i := range m.block.Words {
+		w := &m.block.Words[i]
+		switch w.Letter {
+		case 'G':
+			if err := m.gatherG(int16(i), w); err != nil {
+				return err
+			}
+		case 'M':
+			if err := m.gatherM(int16(i), w); err != nil {
+				return err
+			}
+		case 'O':
+			// A program's number may stand on a line of its own.
+			if i > 0 || len(m.block.Words) > 1 || m.said != 0 || m.moved {
+				return m.fault(int16(i), "an O word (a subprogram)", "one program",
+					"write the subprogram's moves out")
+			}
+		case 'A', 'B', 'C':
+			return m.fault(int16(i), fmt.Sprintf("%c (a rotary axis)", w.Letter), "X, Y and Z", "cut each face as a program of its own")
+		case 'U', 'V', 'W':
+			return m.fault(int16(i), fmt.Sprintf("%c (a second axis beside X, Y or Z, or an increment on a lathe)", w.Letter), "X, Y and Z", "")
+		case 'E':
+			return m.fault(int16(i), "the letter E, which has no meaning here", "a letter of NISTIR 6556, table 3", "")
+		default:
+			if m.at[w.Letter-'A'] >= 0 {
+				return m.fault(int16(i), fmt.Sprintf("a second %c word", w.Letter), "one of each letter in a block", "")
+			}
+			m.at[w.Letter-'A'] = int16(i)
+		}
+	}
+	return nil
+}
+
+// gatherG files a G word under its group.
+func (m *Machine) gatherG(i int16, w *Word) error {
+	code, ok := codeOf(w.Value)
+	if !ok {
+		return m.fault(i, fmt.Sprintf("G%s", w.Value), "a G number with one decimal at most", "")
+	}
+	g := groupOf(code)
+	if g == none {
+		found, hint := describe(code)
+		return m.fault(i, found, "", hint)
+	}
+	return m.file(g, int16(code), i)
+}
+
+// codeOf gives a G number times ten. NISTIR 6556 takes a number within 0.0001 of it.
+func codeOf(n Num) (code int, ok bool) {
+	v, fits := n.Nano()
+	if !fits || v < 0 || v > 1000*scale {
+		return 0, false
+	}
+	const tenth, near = scale / 10, scale / 10_000
+	code = int((v + near) / tenth)
+	d := v - int64(code)*tenth
+	return code, d <= near && d >= -near
+}
+
+// gatherM files an M word under its group.
+func (m *Machine) gatherM(i int16, w *Word) error {
+	code, ok := w.Value.Int()
+	if !ok || code < 0 {
+		return m.fault(i, fmt.Sprintf("M%s", w.Value), "a whole M number", "")
+	}
+	g := mGroupOf(code)
+	if g == none {
+		return m.fault(i, fmt.Sprintf("M%d, which isn't followed here", code), "M0 to M9, M30, M48, M49 or M60",
+			"take it out, or mirror the program without it and put it back by hand")
+	}
+	return m.file(g, int16(code), i)
+}
+
+func (m *Machine) file(g group, code, i int16) error {
+	if m.g[g] >= 0 {
+		return m.fault(i, fmt.Sprintf("%s after a code of the same group", m.block.Text[m.block.Words[i].Start:m.block.Words[i].End]),
+			"one code of each group in a block", "")
+	}
+	m.g[g], m.gAt[g] = code, i
+	return nil
+}
+
+// settings runs the block's steps 2 to 18: everything but motion and stops.
+func (m *Machine) settings() error {
+	s := &m.state
+	if c := m.g[feedGroup]; c >= 0 {
+		s.FeedMode = int(c) / 10
+		m.said |= 1 << feedGroup
+	}
+	if m.has('F') {
+		if m.value('F').Sign() < 0 {
+			return m.fault(m.word('F'), "a negative feed", "F0 or more", "")
+		}
+		s.Feed = m.value('F')
+		m.take('F', false)
+		m.feedHere = true
+	}
+	if m.has('S') {
+		if m.value('S').Sign() < 0 {
+			return m.fault(m.word('S'), "a negative speed", "S0 or more", "")
+		}
+		s.Speed = m.value('S')
+		m.take('S', false)
+	}
+	if m.has('T') {
+		n, ok := m.value('T').Int()
+		if !ok || n < 0 || n > 1<<31-1 {
+			return m.fault(m.word('T'), fmt.Sprintf("T%s", m.value('T')), "a whole tool number", "")
+		}
+		m.selected = int(n)
+		m.take('T', false)
+		if !m.changed {
+			s.Tool = m.selected
+		}
+	}
+	if m.g[changeGroup] == 6 {
+		m.changed, m.loaded = true, m.selected
+		s.Tool = m.loaded
+		s.Spindle = 0 // NISTIR 6556, 3.6.3
+	}
+	switch m.g[spindleGroup] {
+	case 3:
+		s.Spindle = 1
+	case 4:
+		s.Spindle = -1
+	case 5:
+		s.Spindle = 0
+	}
+	switch m.g[coolantGroup] {
+	case 7:
+		s.Coolant |= 1
+	case 8:
+		s.Coolant |= 2
+	case 9:
+		s.Coolant = 0
+	}
+	if m.g[actionGroup] == 40 {
+		if err := m.dwell(); err != nil {
+			return err
+		}
+	}
+	if c := m.g[planeGroup]; c >= 0 {
+		s.Plane = [...]transform.Plane{transform.XY, transform.ZX, transform.YZ}[(c-170)/10]
+		m.said |= 1 << planeGroup
+	}
+	if c := m.g[unitGroup]; c >= 0 {
+		m.setUnit(transform.Unit((210 - c) / 10))
+		m.said |= 1 << unitGroup
+	}
+	if c := m.g[compGroup]; c >= 0 {
+		s.Comp = int(c) / 10
+	}
+	m.take('D', false)
+	if err := m.length(); err != nil {
+		return err
+	}
+	if c := m.g[offsetGroup]; c >= 0 {
+		m.setOffset(int(c))
+	}
+	if c := m.g[pathGroup]; c >= 0 {
+		s.Path = uint16(c)
+		m.take('P', false) // a path tolerance
+		m.take('Q', false)
+	}
+	if c := m.g[distanceGroup]; c >= 0 {
+		m.Absolute = c == 900
+		m.said |= 1 << distanceGroup
+	}
+	if c := m.g[centreGroup]; c >= 0 {
+		m.AbsoluteCentres = c == 901
+		m.said |= 1 << centreGroup
+	}
+	if c := m.g[returnGroup]; c >= 0 {
+		m.returnToR = c == 990
+		m.said |= 1 << returnGroup
+	}
+	return nil
+}
+
+// dwell checks G4. Its time stands in P or X, on some controls in U or S.
+func (m *Machine) dwell() error {
+	if m.has('P') && m.value('P').Sign() < 0 {
+		return m.fault(m.word('P'), "a negative dwell", "P0 or more", "")
+	}
+	if m.has('Y') || m.has('Z') {
+		return m.fault(m.gAt[actionGroup], "G4 (a dwell) with a Y or Z word", "P or X with the time", "move and dwell in blocks of their own")
+	}
+	if m.has('X') && (m.g[motionGroup] >= 0 || m.g[machineGroup] >= 0) {
+		return m.fault(m.word('X'), "X beside G4 (a dwell) and a motion word", "one use for X",
+			"some controls take X as the time: move and dwell in blocks of their own")
+	}
+	m.take('P', false)
+	m.take('X', false)
+	return nil
+}
+
+// length runs G43, G44, G49 and H: the Z coordinate of the same height changes.
+func (m *Machine) length() error {
+	c := m.g[lengthGroup]
+	h := m.state.Length
+	if m.has('H') {
+		n, ok := m.value('H').Int()
+		if !ok || n < 0 || n > 1<<31-1 {
+			return m.fault(m.word('H'), fmt.Sprintf("H%s", m.value('H')), "a whole length number", "")
+		}
+		h = int(n)
+		m.take('H', false)
+	} else if c == 430 || c == 440 {
+		h = max(m.state.Tool, 0)
+	}
+	if c == 490 {
+		h = -1
+	}
+	if h == m.state.Length && c != 440 {
+		return nil
+	}
+	m.state.Length = h
+	l, known := m.o.Lengths[h]
+	if known || c == 490 && m.o.Lengths != nil {
+		if c == 440 {
+			l = l.Neg()
+		}
+		m.pos[2] = m.pos[2].Add(m.lengthNow).Sub(l)
+		m.lengthNow = l
+		return nil
+	}
+	if m.place[2] == Known {
+		m.place[2] = Free
+	}
+	return nil
+}
+
+// setUnit carries every length that is held into the other unit, exactly.
+func (m *Machine) setUnit(u transform.Unit) {
+	if u == m.state.Unit {
+		return
+	}
+	inch := Num{v: 25_400_000_000}
+	conv := func(n *Num) {
+		if n.IsZero() {
+			return
+		}
+		if u == transform.MM {
+			*n = n.Mul(inch)
+		} else {
+			*n = n.Quo(inch)
+		}
+	}
+	for i := range 3 {
+		for _, p := range []*Point{&m.pos, &m.shift, &m.stored, &m.local} {
+			conv(&p[i])
+		}
+	}
+	conv(&m.r)
+	conv(&m.depth)
+	m.state.Unit = u
+}
+
+// setOffset selects a work offset. Where the stored offsets differ is unknown, so
+// after a change no coordinate is known until it is given.
+func (m *Machine) setOffset(c int) {
+	old := m.state.Offset
+	m.state.Offset = c
+	m.said |= 1 << offsetGroup
+	if old == c || old == 0 && (c == 540 || !m.moved) {
+		return
+	}
+	for i := range 3 {
+		m.lose(i)
+	}
+}
+
+// lose forgets an axis' position.
+func (m *Machine) lose(axis int) {
+	m.place[axis] = Lost
+	m.begun[axis] = true
+}
+
+// finish runs what comes after motion: stops and the end.
+func (m *Machine) finish() error {
+	for i, at := range m.at {
+		letter := byte('A' + i)
+		if at < 0 {
+			continue
+		}
+		switch letter {
+		case 'P', 'Q', 'L', 'D', 'H', 'S':
+			continue // a time, a count or a number that this control doesn't use here
+		}
+		return m.fault(at, fmt.Sprintf("%c without a code that uses it", letter), "", "")
+	}
+	if c := m.g[stopGroup]; c == 2 || c == 30 {
+		m.end()
+	}
+	return nil
+}
+
+// end puts everything back as M2 and M30 do (NISTIR 6556, 3.6.1).
+func (m *Machine) end() {
+	m.ended = true
+	m.cancelPreset(false)
+	if m.state.Offset != 0 && m.state.Offset != 540 {
+		m.setOffset(540)
+	}
+	m.state.Plane = transform.XY
+	m.Absolute = true
+	m.state.FeedMode = 94
+	m.state.Comp = 40
+	m.state.Spindle = 0
+	m.state.Coolant = 0
+	m.motion = 10
+}

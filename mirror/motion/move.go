@@ -1,0 +1,68 @@
+// Package motion says what a program does: it interprets RS-274 blocks with exact
+// coordinates and hands over one Move after the other. It has its own reader of
+// blocks and shares nothing with the code that rewrites programs, so that what it
+// says of a rewritten program is a second opinion.
+package motion
+
+import "flipcalc/mirror/transform"
+
+// Kind is the kind of a move.
+type Kind uint8
+
+// The kinds of move. Canned cycles, G28 and G30 are handed over as the rapid and
+// feed moves they consist of.
+const (
+	Rapid Kind = iota // G0 and the rapid parts of cycles
+	Feed              // G1 and the feed parts of cycles
+	CW                // G2
+	CCW               // G3
+)
+
+// Point is a place in X, Y and Z.
+type Point [3]Num
+
+// Equal reports whether p and q are the same place.
+func (p Point) Equal(q Point) bool {
+	return p[0].Equal(q[0]) && p[1].Equal(q[1]) && p[2].Equal(q[2])
+}
+
+// State is what the control has set while a move runs.
+type State struct {
+	Unit     transform.Unit
+	Plane    transform.Plane
+	Offset   int    // 540 for G54 ... 590 for G59, 591..593 for G59.1..G59.3; 0 when none was selected yet
+	Tool     int    // -1 when no tool was named yet
+	Length   int    // H of G43; -1 under G49 or when none was named
+	Spindle  int    // +1 for M3, -1 for M4, 0 for M5
+	Speed    Num    // S
+	Feed     Num    // F, as programmed
+	FeedMode int    // 93, 94 or 95
+	Comp     int    // 40, 41 or 42
+	Coolant  uint8  // bit 0 for M7, bit 1 for M8
+	Path     uint16 // 610, 611 or 640; 0 when none was selected
+}
+
+// Move is one straight or circular motion, in coordinates of the work offset then
+// active and in the unit of State.Unit.
+type Move struct {
+	Line    int // line of the block in the file, from 1
+	Kind    Kind
+	State   State
+	From    Point
+	To      Point
+	FromOK  [3]bool // whether each coordinate of From is known
+	ToOK    [3]bool
+	Machine bool // a G53 move: To is in machine coordinates
+	Home    bool // the part of G28 or G30 that goes home: To is not known
+	Cycle   int  // 730, 810 ... 890 for a move of a canned cycle, else 0
+
+	// Arcs. Centre holds the coordinates along the plane's first and second axis
+	// (State.Plane.Axes) where the arc was written with I, J, K. Radius is the R
+	// word where ByRadius, negative for the long way round. Turns is the number
+	// of whole or part turns, usually 1.
+	Centre   [2]Num
+	CentreOK [2]bool // where not, Centre counts from the same unknown place as From
+	ByRadius bool
+	Radius   Num
+	Turns    int
+}

@@ -1,0 +1,322 @@
+package motion
+
+import (
+	"errors"
+	"math"
+	"math/big"
+
+	"github.com/shopspring/decimal"
+)
+
+// Num is an exact length, feed or other number of a program. Its usual form is a
+// count of 1e-9 units in an int64, which holds every decimal with up to nine
+// places below 9.2e9; anything else is a fraction behind it. The zero value is 0.
+type Num struct {
+	v int64
+	r *big.Rat // nil wherever v alone holds the value
+}
+
+// scale is how many steps of v make one unit.
+const scale = 1_000_000_000
+
+// maxDigits bounds a number's length, so that no text can make one number cost
+// more than a page of memory.
+const maxDigits = 1000
+
+var (
+	ratScale = big.NewRat(scale, 1)
+	pow10    = [...]int64{1, 10, 100, 1_000, 10_000, 100_000, 1_000_000, 10_000_000, 100_000_000, scale}
+)
+
+// FromInt gives n whole units.
+func FromInt(n int64) Num {
+	if n > math.MaxInt64/scale || n < math.MinInt64/scale {
+		return FromRat(new(big.Rat).SetInt64(n))
+	}
+	return Num{v: n * scale}
+}
+
+// FromNano gives v steps of 1e-9 unit.
+func FromNano(v int64) Num { return Num{v: v} }
+
+// FromRat gives the fraction r exactly. r isn't kept.
+func FromRat(r *big.Rat) Num {
+	s := new(big.Rat).Mul(r, ratScale)
+	if s.IsInt() && s.Num().IsInt64() {
+		return Num{v: s.Num().Int64()}
+	}
+	return Num{r: new(big.Rat).Set(r)}
+}
+
+// FromDecimal gives d exactly.
+func FromDecimal(d decimal.Decimal) Num {
+	if e := d.Exponent(); e < -9 || e > 0 || !d.Coefficient().IsInt64() {
+		return FromRat(d.Rat())
+	}
+	c := d.CoefficientInt64()
+	f := pow10[9+d.Exponent()]
+	if c > math.MaxInt64/f || c < math.MinInt64/f {
+		return FromRat(d.Rat())
+	}
+	return Num{v: c * f}
+}
+
+// ErrNumber says that a text is no number of a program.
+var ErrNumber = errors.New("not a number")
+
+// ParseNum reads a whole text such as "-3.25" as a number of NISTIR 6556, 3.3.2.1:
+// a sign if any, digits, at most one point, at least one digit.
+func ParseNum(s string) (Num, error) {
+	n, end, ok := scanNum([]byte(s), 0)
+	if !ok || end != len(s) {
+		return Num{}, ErrNumber
+	}
+	return n, nil
+}
+
+// scanNum reads a number that begins at s[i], blanks in front and inside allowed
+// (NISTIR 6556, 3.1). end is the place after its last digit or point. ok is false
+// where there is no digit, two points, or more digits than maxDigits.
+func scanNum(s []byte, i int) (n Num, end int, ok bool) {
+	start := i
+	neg, point := false, false
+	digits, places := 0, 0
+	var v int64
+	for i < len(s) && (s[i] == ' ' || s[i] == '\t') {
+		i++
+	}
+	if i < len(s) && (s[i] == '-' || s[i] == '+') {
+		neg = s[i] == '-'
+		i++
+	}
+	end = i
+	exact := true
+	for ; i < len(s); i++ {
+		c := s[i]
+		switch {
+		case c-'0' <= 9:
+			digits++
+			if point {
+				places++
+			}
+			if v > (math.MaxInt64-9)/10 {
+				exact = false
+			} else {
+				v = v*10 + int64(c-'0')
+			}
+			end = i + 1
+			continue
+		case c == '.':
+			if point {
+				return Num{}, i, false
+			}
+			point = true
+			end = i + 1
+			continue
+		case c == ' ' || c == '\t':
+			continue
+		}
+		break
+	}
+	if digits == 0 || digits > maxDigits {
+		return Num{}, end, false
+	}
+	if exact && places <= 9 {
+		f := pow10[9-places]
+		if v <= math.MaxInt64/f {
+			v *= f
+			if neg {
+				v = -v
+			}
+			return Num{v: v}, end, true
+		}
+	}
+	return slowNum(s[start:end]), end, true
+}
+
+// slowNum reads a checked number that doesn't fit the fast form.
+func slowNum(s []byte) Num {
+	text := make([]byte, 0, len(s)+1)
+	for _, c := range s {
+		if c != ' ' && c != '\t' {
+			text = append(text, c)
+		}
+	}
+	r, ok := new(big.Rat).SetString(string(text))
+	if !ok {
+		return Num{}
+	}
+	return FromRat(r)
+}
+
+// Nano gives n in steps of 1e-9 unit; ok is false where it doesn't fit.
+func (n Num) Nano() (v int64, ok bool) { return n.v, n.r == nil }
+
+// Rat gives n as a fraction of the caller's own.
+func (n Num) Rat() *big.Rat {
+	if n.r != nil {
+		return new(big.Rat).Set(n.r)
+	}
+	return big.NewRat(n.v, scale)
+}
+
+// rat gives n as a fraction to read only.
+func (n Num) rat() *big.Rat {
+	if n.r != nil {
+		return n.r
+	}
+	return big.NewRat(n.v, scale)
+}
+
+// Add gives n + m.
+func (n Num) Add(m Num) Num {
+	if s := n.v + m.v; n.r == nil && m.r == nil && (s > n.v) == (m.v > 0) {
+		return Num{v: s}
+	}
+	return n.addSlow(m)
+}
+
+func (n Num) addSlow(m Num) Num { return FromRat(new(big.Rat).Add(n.rat(), m.rat())) }
+
+// Sub gives n - m.
+func (n Num) Sub(m Num) Num {
+	if s := n.v - m.v; n.r == nil && m.r == nil && (s < n.v) == (m.v > 0) {
+		return Num{v: s}
+	}
+	return n.subSlow(m)
+}
+
+func (n Num) subSlow(m Num) Num { return FromRat(new(big.Rat).Sub(n.rat(), m.rat())) }
+
+// Neg gives -n.
+func (n Num) Neg() Num {
+	if n.r == nil && n.v != math.MinInt64 {
+		return Num{v: -n.v}
+	}
+	return FromRat(new(big.Rat).Neg(n.rat()))
+}
+
+// Mul gives n * m.
+func (n Num) Mul(m Num) Num { return FromRat(new(big.Rat).Mul(n.rat(), m.rat())) }
+
+// Quo gives n / m; m must not be 0.
+func (n Num) Quo(m Num) Num { return FromRat(new(big.Rat).Quo(n.rat(), m.rat())) }
+
+// Times gives n times a whole number.
+func (n Num) Times(k int64) Num {
+	if n.r == nil {
+		if k == 0 || n.v == 0 {
+			return Num{}
+		}
+		if p := n.v * k; p/k == n.v && n.v != math.MinInt64 && k != math.MinInt64 {
+			return Num{v: p}
+		}
+	}
+	return n.Mul(FromInt(k))
+}
+
+// Signed gives n for a positive sign and -n for a negative one.
+func (n Num) Signed(sign int) Num {
+	if sign < 0 {
+		return n.Neg()
+	}
+	return n
+}
+
+// Cmp gives -1, 0 or +1 as n is less than, equal to or greater than m.
+func (n Num) Cmp(m Num) int {
+	if n.r == nil && m.r == nil {
+		switch {
+		case n.v < m.v:
+			return -1
+		case n.v > m.v:
+			return 1
+		}
+		return 0
+	}
+	return n.rat().Cmp(m.rat())
+}
+
+// Equal reports whether n and m are the same number.
+func (n Num) Equal(m Num) bool {
+	if n.r == nil && m.r == nil {
+		return n.v == m.v
+	}
+	return n.r != nil && m.r != nil && n.r.Cmp(m.r) == 0
+}
+
+// Sign gives -1, 0 or +1.
+func (n Num) Sign() int {
+	if n.r != nil {
+		return n.r.Sign()
+	}
+	switch {
+	case n.v < 0:
+		return -1
+	case n.v > 0:
+		return 1
+	}
+	return 0
+}
+
+// IsZero reports whether n is 0.
+func (n Num) IsZero() bool { return n.r == nil && n.v == 0 }
+
+// Int gives n as a whole number; ok is false where it is none or doesn't fit.
+func (n Num) Int() (i int64, ok bool) {
+	if n.r != nil {
+		if n.r.IsInt() && n.r.Num().IsInt64() {
+			return n.r.Num().Int64(), true
+		}
+		return 0, false
+	}
+	return n.v / scale, n.v%scale == 0
+}
+
+// Float gives the nearest float64, for lengths and times only: no comparison of
+// positions is made with it.
+func (n Num) Float() float64 {
+	if n.r != nil {
+		f, _ := n.r.Float64()
+		return f
+	}
+	return float64(n.v) / scale
+}
+
+// Decimal gives n as a decimal; ok is false where it is no finite decimal, and d
+// is then rounded to 12 places.
+func (n Num) Decimal() (d decimal.Decimal, ok bool) {
+	if n.r == nil {
+		return decimal.New(n.v, -9), true
+	}
+	num := decimal.NewFromBigInt(n.r.Num(), 0)
+	den := new(big.Int).Set(n.r.Denom())
+	// A fraction is a finite decimal exactly if its denominator is 2^a 5^b; it
+	// then has max(a, b) places.
+	var places [2]int32
+	var m big.Int
+	for i, f := range []int64{2, 5} {
+		for p := big.NewInt(f); ; places[i]++ {
+			q, rest := new(big.Int).QuoRem(den, p, &m)
+			if rest.Sign() != 0 {
+				break
+			}
+			den = q
+		}
+	}
+	full := decimal.NewFromBigInt(n.r.Denom(), 0)
+	if den.IsInt64() && den.Int64() == 1 {
+		return num.DivRound(full, max(places[0], places[1])), true
+	}
+	return num.DivRound(full, 12), false
+}
+
+// String writes n as a decimal, or rounded to 12 places with a leading "~" where
+// it is no finite one.
+func (n Num) String() string {
+	d, ok := n.Decimal()
+	if !ok {
+		return "~" + d.String()
+	}
+	return d.String()
+}

@@ -1,0 +1,127 @@
+package motion
+
+// preset runs G92 with axis words: the tool stays, its place gets a new name.
+func (m *Machine) preset() error {
+	if !m.axisWords() {
+		return m.fault(m.gAt[actionGroup], "G92 without X, Y or Z", "at least one axis word", "")
+	}
+	m.effect.Preset = 920
+	m.useUnits()
+	for i, letter := range axisLetters {
+		if !m.has(letter) {
+			continue
+		}
+		v := m.value(letter)
+		m.take(letter, true)
+		m.effect.Named[i], m.effect.Values[i] = true, v
+		if m.place[i] == Known && m.shiftAt[i] == Known {
+			m.shift[i] = m.shift[i].Add(m.pos[i]).Sub(v)
+		} else {
+			m.shift[i] = Num{}
+			m.shiftAt[i] = max(m.shiftAt[i], m.place[i])
+			if m.place[i] == Free && !m.begun[i] {
+				m.needs = append(m.needs, StartNeed{Axis: i, Line: m.block.Line, Preset: true, Value: v.Sub(m.pos[i])})
+			}
+		}
+		m.begun[i] = true
+		m.place[i] = Known
+		m.pos[i] = v
+	}
+	return nil
+}
+
+// cancelPreset runs G92.1 (keep false) and G92.2 (keep true).
+func (m *Machine) cancelPreset(keep bool) {
+	m.kept = true
+	m.stored, m.storeAt = Point{}, [3]Place{}
+	if keep {
+		m.stored, m.storeAt = m.shift, m.shiftAt
+	}
+	for i := range 3 {
+		m.pos[i] = m.pos[i].Add(m.shift[i])
+		m.place[i] = max(m.place[i], m.shiftAt[i])
+	}
+	m.shift, m.shiftAt = Point{}, [3]Place{}
+}
+
+// restorePreset runs G92.3: what was stored by G92.2 in this program, or else what
+// the control holds from another day.
+func (m *Machine) restorePreset() {
+	for i := range 3 {
+		if !m.kept {
+			m.shiftAt[i] = Lost
+			m.lose(i)
+			continue
+		}
+		m.pos[i] = m.pos[i].Add(m.shift[i]).Sub(m.stored[i])
+		m.place[i] = max(m.place[i], m.storeAt[i])
+		m.shift[i], m.shiftAt[i] = m.stored[i], m.storeAt[i]
+	}
+}
+
+// localShift runs G52: its words move the zero of the active work offset.
+func (m *Machine) localShift() error {
+	if !m.axisWords() {
+		return m.fault(m.gAt[actionGroup], "G52 without X, Y or Z", "at least one axis word", "")
+	}
+	m.effect.Preset = 520
+	m.useUnits()
+	for i, letter := range axisLetters {
+		if !m.has(letter) {
+			continue
+		}
+		v := m.value(letter)
+		m.take(letter, true)
+		m.effect.Named[i], m.effect.Values[i] = true, v
+		m.pos[i] = m.pos[i].Add(m.local[i]).Sub(v)
+		m.local[i] = v
+	}
+	return nil
+}
+
+// home runs G28 and G30: to the point that the words name, if any, then home.
+func (m *Machine) home() error {
+	named := [3]bool{m.has('X'), m.has('Y'), m.has('Z')}
+	if named == [3]bool{} {
+		named = [3]bool{true, true, true}
+	} else {
+		to, place := m.target()
+		m.travel(Rapid, to, place)
+	}
+	mv := m.begin(Rapid)
+	mv.Home = true
+	for i, n := range named {
+		if n {
+			mv.ToOK[i] = false
+			m.lose(i)
+		}
+	}
+	return nil
+}
+
+// machineMove runs a G0 or G1 with G53: its words are machine coordinates.
+func (m *Machine) machineMove() error {
+	if !m.axisWords() {
+		return m.fault(m.gAt[machineGroup], "G53 without X, Y or Z", "at least one axis word", "")
+	}
+	if m.motion != 0 && m.motion != 10 {
+		return m.fault(m.gAt[machineGroup], "G53 without G0 or G1", "G0 or G1 in the block or before it", "")
+	}
+	m.useUnits()
+	kind := Rapid
+	if m.motion == 10 {
+		kind = Feed
+	}
+	mv := m.begin(kind)
+	mv.Machine = true
+	for i, letter := range axisLetters {
+		mv.ToOK[i] = m.has(letter)
+		if m.has(letter) {
+			mv.To[i] = m.value(letter)
+			m.take(letter, false)
+			m.lose(i)
+		}
+	}
+	m.moved = true
+	return nil
+}

@@ -1,0 +1,344 @@
+package motion
+
+import (
+	"math"
+	"slices"
+
+	"flipcalc/mirror/transform"
+)
+
+// Extent is how far something reaches along one axis, in mm. The exact values are
+// there where no root was needed to find them.
+type Extent struct {
+	Any                bool // something was known at all
+	Min, Max           float64
+	ExactMin, ExactMax Num
+	MinExact, MaxExact bool
+}
+
+// Extents are the reaches along X, Y and Z.
+type Extents [3]Extent
+
+// ToolUse is what one tool did.
+type ToolUse struct {
+	Number     int // -1 before the first T word
+	Line       int // of its first move
+	CutLength  float64
+	CutSeconds float64
+	Seconds    float64
+}
+
+// Summary is what a program does as a whole. Lengths are in mm, whatever the
+// program's unit, and count known moves only.
+type Summary struct {
+	Blocks, Moves int64
+	All, Cut      Extents // of all moves, of the cutting ones, arcs at their widest
+
+	CutLength, RapidLength  float64
+	Seconds                 float64 // feed and rapid, ramps included, tool changes not
+	FeedSeconds             float64 // feed moves without ramps
+	Unmeasured              int64   // moves whose length isn't known
+	Tools                   []ToolUse
+	Spindles                []int // senses used while cutting: 1, -1, 0 for none
+	Offsets                 []int // in order of first use; 0 where none was selected
+	Deepest                 float64
+	Rapids                  int64 // rapid moves that end or run below Z0 sideways
+	FirstRapid              int   // line of the first of them
+	NoFeed                  int   // line of the first feed move without a feed; 0 if none
+	Assumed                 []string
+	Needs                   []StartNeed
+	PresetLeft              bool // G92 still in force at the end
+	Mismatches              int  // arcs whose radii differ by more than 0.002 mm or 0.0002 in
+	FirstMismatch           int
+	WorstMismatch           float64 // mm
+	Helices                 int64
+	FirstHelix              int
+	CompLine, CycleLine     int // first move with G41 or G42, first cycle; 0 if none
+	MachineMoves, HomeMoves int64
+	clock                   clock
+	tool                    int // index of the running tool
+}
+
+func newSummary(o Options) *Summary {
+	s := &Summary{tool: -1}
+	s.clock.rates = DefaultRates
+	if o.Rates != nil {
+		s.clock.rates = *o.Rates
+	}
+	return s
+}
+
+// widen takes a coordinate into an extent.
+func (e *Extent) widen(v float64, exact Num, isExact bool) {
+	if !e.Any || v < e.Min {
+		e.Min, e.ExactMin, e.MinExact = v, exact, isExact
+	}
+	if !e.Any || v > e.Max {
+		e.Max, e.ExactMax, e.MaxExact = v, exact, isExact
+	}
+	e.Any = true
+}
+
+// inMM gives n in mm.
+func inMM(n Num, u transform.Unit) Num {
+	if u == transform.Inch {
+		return n.Mul(Num{v: 25_400_000_000})
+	}
+	return n
+}
+
+// add takes one move into account.
+func (s *Summary) add(m *Move) {
+	s.Moves++
+	feed := m.Kind != Rapid
+	s.reach(&s.All, m)
+	if feed {
+		s.reach(&s.Cut, m)
+	}
+	if !slices.Contains(s.Offsets, m.State.Offset) {
+		s.Offsets = append(s.Offsets, m.State.Offset)
+	}
+	if feed && !slices.Contains(s.Spindles, m.State.Spindle) {
+		s.Spindles = append(s.Spindles, m.State.Spindle)
+	}
+	if s.tool < 0 || s.Tools[s.tool].Number != m.State.Tool {
+		s.useTool(m)
+	}
+	if m.State.Comp != 40 && s.CompLine == 0 {
+		s.CompLine = m.Line
+	}
+	if m.Cycle != 0 && s.CycleLine == 0 {
+		s.CycleLine = m.Line
+	}
+	if m.Machine {
+		s.MachineMoves++
+	}
+	if m.Home {
+		s.HomeMoves++
+	}
+	_, _, n := m.axes()
+	if m.Circular() && !m.From[n].Equal(m.To[n]) {
+		s.Helices++
+		if s.FirstHelix == 0 {
+			s.FirstHelix = m.Line
+		}
+	}
+	s.lowRapid(m)
+	s.measure(m, feed)
+}
+
+// useTool opens the entry of the tool that runs now.
+func (s *Summary) useTool(m *Move) {
+	for i := range s.Tools {
+		if s.Tools[i].Number == m.State.Tool {
+			s.tool = i
+			return
+		}
+	}
+	s.Tools = append(s.Tools, ToolUse{Number: m.State.Tool, Line: m.Line})
+	s.tool = len(s.Tools) - 1
+}
+
+// lowRapid counts rapid moves that go sideways below Z0, or down to below it.
+func (s *Summary) lowRapid(m *Move) {
+	if m.Kind != Rapid || m.Machine || !m.ToOK[2] || m.To[2].Sign() >= 0 {
+		return
+	}
+	if m.FromOK[2] && m.From[2].Cmp(m.To[2]) < 0 && m.From[0].Equal(m.To[0]) && m.From[1].Equal(m.To[1]) {
+		return // straight up
+	}
+	s.Rapids++
+	if s.FirstRapid == 0 {
+		s.FirstRapid = m.Line
+	}
+}
+
+// reach takes the places that a move touches into extents. A start counts where
+// the tool cuts away from it, not where a rapid leaves it: it was another move's
+// end.
+func (s *Summary) reach(e *Extents, m *Move) {
+	if m.Machine {
+		return
+	}
+	unit, mm := m.State.Unit, mmPer(m.State.Unit)
+	for i := range 3 {
+		if m.ToOK[i] {
+			n := inMM(m.To[i], unit)
+			e[i].widen(n.Float(), n, true)
+		}
+		if m.FromOK[i] && m.Kind != Rapid {
+			n := inMM(m.From[i], unit)
+			e[i].widen(n.Float(), n, true)
+		}
+	}
+	if !m.Circular() {
+		return
+	}
+	centre, radius, sweep, ok := m.Arc()
+	if !ok {
+		return
+	}
+	first, second, _ := m.axes()
+	start := math.Atan2(m.From[second].Float()-centre[1], m.From[first].Float()-centre[0])
+	exactRadius, whole := m.exactRadius()
+	for q := range 4 {
+		if !passes(start, sweep, float64(q)*math.Pi/2) {
+			continue
+		}
+		axis, k, sign := first, 0, 1
+		if q%2 == 1 {
+			axis, k = second, 1
+		}
+		if q >= 2 {
+			sign = -1
+		}
+		if !m.FromOK[axis] {
+			continue
+		}
+		if whole {
+			n := inMM(m.Centre[k].Add(exactRadius.Signed(sign)), unit)
+			e[axis].widen(n.Float(), n, true)
+			continue
+		}
+		e[axis].widen((centre[k]+float64(sign)*radius)*mm, Num{}, false)
+	}
+}
+
+// passes reports whether an arc from angle start over sweep passes angle at.
+func passes(start, sweep, at float64) bool {
+	if math.Abs(sweep) >= 2*math.Pi {
+		return true
+	}
+	d := at - start
+	if sweep < 0 {
+		d, sweep = -d, -sweep
+	}
+	d = math.Mod(d, 2*math.Pi)
+	if d < 0 {
+		d += 2 * math.Pi
+	}
+	return d <= sweep
+}
+
+// exactRadius gives the radius where one of its parts is 0, so that no root is
+// needed: the arc starts at a quadrant.
+func (m *Move) exactRadius() (Num, bool) {
+	if m.ByRadius {
+		return Num{}, false
+	}
+	first, second, _ := m.axes()
+	a, b := m.From[first].Sub(m.Centre[0]), m.From[second].Sub(m.Centre[1])
+	if a.IsZero() {
+		a, b = b, a
+	}
+	if !b.IsZero() {
+		return Num{}, false
+	}
+	return a.Signed(a.Sign()), true
+}
+
+// measure adds a move's length and time.
+func (s *Summary) measure(m *Move, feed bool) {
+	l, ok := m.Length()
+	if !ok {
+		s.Unmeasured++
+		s.clock.stop()
+		return
+	}
+	mm := mmPer(m.State.Unit)
+	l *= mm
+	tool := &s.Tools[s.tool]
+	start, end := m.directions()
+	if !feed {
+		s.clock.stop()
+		s.RapidLength += l
+		v, a := s.clock.limit(start)
+		t := Ramp(l, v, a)
+		s.clock.seconds += t
+		tool.Seconds += t
+		return
+	}
+	s.CutLength += l
+	tool.CutLength += l
+	if l == 0 {
+		return
+	}
+	v := s.speed(m, l, mm)
+	if v <= 0 {
+		if s.NoFeed == 0 {
+			s.NoFeed = m.Line
+		}
+		return
+	}
+	s.FeedSeconds += l / v
+	_, a := s.clock.limit(start)
+	if m.Circular() {
+		first, second, _ := m.axes()
+		a = math.Min(s.clock.rates.Acceleration[first], s.clock.rates.Acceleration[second])
+	}
+	before := s.clock.seconds + Ramp(s.clock.run, s.clock.speed, s.clock.accel)
+	s.clock.add(l, v, a, start, end)
+	t := s.clock.seconds + Ramp(s.clock.run, s.clock.speed, s.clock.accel) - before
+	tool.CutSeconds += t
+	tool.Seconds += t
+}
+
+// speed gives a feed move's programmed speed in mm/s.
+func (s *Summary) speed(m *Move, l, mm float64) float64 {
+	f := m.State.Feed.Float()
+	switch m.State.FeedMode {
+	case 93:
+		return l * f / 60
+	case 95:
+		return f * mm * m.State.Speed.Float() / 60
+	}
+	return f * mm / 60
+}
+
+// directions gives unit vectors along the move at its start and end.
+func (m *Move) directions() (start, end [3]float64) {
+	if m.Circular() {
+		centre, radius, sweep, ok := m.Arc()
+		if !ok || radius == 0 {
+			return start, end
+		}
+		first, second, normal := m.axes()
+		rise := m.To[normal].Float() - m.From[normal].Float()
+		turn := func(p *Point) (d [3]float64) {
+			sign := math.Copysign(1, sweep)
+			d[first] = -sign * (p[second].Float() - centre[1]) / radius
+			d[second] = sign * (p[first].Float() - centre[0]) / radius
+			d[normal] = rise / (radius * math.Abs(sweep))
+			return unit(d)
+		}
+		return turn(&m.From), turn(&m.To)
+	}
+	var d [3]float64
+	for i := range 3 {
+		d[i] = m.To[i].Float() - m.From[i].Float()
+	}
+	d = unit(d)
+	return d, d
+}
+
+// unit gives d at length 1.
+func unit(d [3]float64) [3]float64 {
+	l := math.Sqrt(d[0]*d[0] + d[1]*d[1] + d[2]*d[2])
+	if l == 0 {
+		return d
+	}
+	return [3]float64{d[0] / l, d[1] / l, d[2] / l}
+}
+
+// close takes what the machine knows at the end.
+func (s *Summary) close(m *Machine) {
+	s.clock.stop()
+	s.Seconds = s.clock.seconds
+	s.Assumed = m.assumed
+	s.Needs = m.needs
+	s.Mismatches, s.FirstMismatch, s.WorstMismatch = m.mismatches, m.firstMismatch, m.worstMismatch
+	s.PresetLeft = m.PresetLeft()
+	if s.Cut[2].Any {
+		s.Deepest = s.Cut[2].Min
+	}
+}

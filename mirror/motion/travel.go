@@ -1,0 +1,340 @@
+package motion
+
+import (
+	"fmt"
+	"math"
+
+	"flipcalc/mirror/transform"
+)
+
+// act runs steps 19 and 20 of a block: presets, home and motion.
+func (m *Machine) act() error {
+	mode := int(m.g[motionGroup])
+	if mode >= 0 {
+		if mode != m.motion {
+			m.rSet, m.depthSet = false, false
+		}
+		m.motion = mode
+	}
+	switch m.g[actionGroup] {
+	case 280, 300:
+		if mode > 10 {
+			return m.fault(m.gAt[actionGroup], codeName(int(m.g[actionGroup]))+" beside a motion word", "one use for the axis words", "")
+		}
+		return m.home()
+	case 520, 920:
+		if mode >= 0 && mode != 800 {
+			return m.fault(m.gAt[actionGroup], codeName(int(m.g[actionGroup]))+" beside a motion word", "one use for the axis words", "")
+		}
+		if m.g[actionGroup] == 520 {
+			return m.localShift()
+		}
+		return m.preset()
+	case 921:
+		m.cancelPreset(false)
+	case 922:
+		m.cancelPreset(true)
+	case 923:
+		m.restorePreset()
+	}
+	if m.g[machineGroup] >= 0 {
+		return m.machineMove()
+	}
+	arcWords := (m.motion == 20 || m.motion == 30) && (m.has('I') || m.has('J') || m.has('K') || m.has('R'))
+	if !m.axisWords() && !arcWords {
+		if mode >= 810 || mode == 730 {
+			return m.fault(m.gAt[motionGroup], "a canned cycle without X, Y or Z", "at least one axis word", "")
+		}
+		return nil // G0 alone only sets the mode
+	}
+	switch m.motion {
+	case -1:
+		return m.noMotion("axis words before any motion word")
+	case 800:
+		return m.noMotion("axis words after G80")
+	case 0, 10:
+		return m.straight()
+	case 20, 30:
+		return m.arc()
+	}
+	return m.cycle()
+}
+
+func (m *Machine) noMotion(found string) error {
+	for _, letter := range axisLetters {
+		if m.has(letter) {
+			return m.fault(m.word(letter), found, "G0 or G1 first",
+				"controls differ on whether such a block is a rapid or a feed: write G0 or G1 before it")
+		}
+	}
+	return m.fault(-1, found, "G0 or G1 first", "")
+}
+
+// useUnits notes what a length rests on.
+func (m *Machine) useUnits() {
+	if m.said&(1<<unitGroup) == 0 {
+		if m.state.Unit == transform.Inch {
+			m.assume(unitGroup, "G20")
+		} else {
+			m.assume(unitGroup, "G21")
+		}
+	}
+}
+
+// target takes X, Y and Z as a move's end.
+func (m *Machine) target() (to Point, place [3]Place) {
+	m.useUnits()
+	m.assume(distanceGroup, "G90")
+	to, place = m.pos, m.place
+	for i, letter := range axisLetters {
+		if !m.has(letter) {
+			continue
+		}
+		v := m.value(letter)
+		m.take(letter, true)
+		if m.Absolute {
+			to[i], place[i] = v, Known
+		} else {
+			to[i] = to[i].Add(v)
+			if place[i] == Free && !v.IsZero() {
+				m.need(i)
+			}
+		}
+	}
+	return to, place
+}
+
+// need notes that the program relies on where an axis stands at the start.
+func (m *Machine) need(axis int) {
+	if m.begun[axis] {
+		return
+	}
+	for _, n := range m.needs {
+		if n.Axis == axis {
+			return
+		}
+	}
+	m.needs = append(m.needs, StartNeed{Axis: axis, Line: m.block.Line})
+}
+
+// begin adds a move that starts where the tool is and, so far, ends there.
+func (m *Machine) begin(kind Kind) *Move {
+	if len(m.moves) < cap(m.moves) {
+		m.moves = m.moves[:len(m.moves)+1]
+	} else {
+		m.moves = append(m.moves, Move{})
+	}
+	mv := &m.moves[len(m.moves)-1]
+	*mv = Move{Line: m.block.Line, Kind: kind, State: m.state, From: m.pos, To: m.pos, Turns: 1}
+	for i, p := range m.place {
+		mv.FromOK[i] = p == Known
+		mv.ToOK[i] = p == Known
+	}
+	m.assume(offsetGroup, "G54")
+	m.moved = true
+	if kind != Rapid {
+		m.assume(feedGroup, "G94")
+	}
+	return mv
+}
+
+// travel adds a straight move to a point.
+func (m *Machine) travel(kind Kind, to Point, place [3]Place) *Move {
+	mv := m.begin(kind)
+	mv.To = to
+	for i, p := range place {
+		mv.ToOK[i] = p == Known
+		if p == Known {
+			m.begun[i] = true
+		}
+	}
+	m.pos, m.place = to, place
+	return mv
+}
+
+// straight runs G0 and G1.
+func (m *Machine) straight() error {
+	kind := Rapid
+	if m.motion == 10 {
+		kind = Feed
+		if err := m.inverseTime(); err != nil {
+			return err
+		}
+	}
+	to, place := m.target()
+	m.travel(kind, to, place)
+	return nil
+}
+
+// inverseTime checks that a G93 block has its own F (NISTIR 6556, 3.5.19).
+func (m *Machine) inverseTime() error {
+	if m.state.FeedMode == 93 && !m.feedHere {
+		return m.fault(-1, "a feed move under G93 without F", "F in each block with G1, G2 or G3", "")
+	}
+	return nil
+}
+
+// arc runs G2 and G3.
+func (m *Machine) arc() error {
+	if err := m.inverseTime(); err != nil {
+		return err
+	}
+	kind := CW
+	if m.motion == 30 {
+		kind = CCW
+	}
+	m.assume(planeGroup, "G17")
+	first, second, normal := m.state.Plane.Axes()
+	plane := [2]int{first, second}
+	ends := m.has(axisLetters[first]) || m.has(axisLetters[second])
+	turns := 1
+	if m.has('P') {
+		n, ok := m.value('P').Int()
+		if !ok || n < 1 || n > 1_000_000 {
+			return m.fault(m.word('P'), fmt.Sprintf("P%s with an arc", m.value('P')), "a whole number of turns", "")
+		}
+		turns = int(n)
+		m.take('P', false)
+	}
+	from, fromPlace := m.pos, m.place
+	offsets, err := m.centreWords(plane, normal)
+	if err != nil {
+		return err
+	}
+	to, place := m.target()
+	for _, i := range plane {
+		if fromPlace[i] == Free {
+			m.need(i)
+		}
+	}
+	switch {
+	case offsets.n > 0 && m.has('R'):
+		return m.fault(m.word('R'), "R beside I, J or K in an arc", "a radius or a centre", "")
+	case offsets.n == 0 && !m.has('R'):
+		return m.fault(m.gAt[motionGroup], "an arc without a centre or a radius",
+			fmt.Sprintf("%c, %c or R", centreLetters[first], centreLetters[second]), "")
+	case m.has('R'):
+		if !ends {
+			return m.fault(m.word('R'), "an arc by radius without an end in its plane",
+				fmt.Sprintf("%c or %c", axisLetters[first], axisLetters[second]), "")
+		}
+		radius := m.value('R')
+		if err := m.checkRadius(radius, plane, from, to, fromPlace, place); err != nil {
+			return err
+		}
+		m.take('R', false)
+		mv := m.travel(kind, to, place)
+		mv.ByRadius, mv.Radius, mv.Turns = true, radius, turns
+		return nil
+	}
+	var centre [2]Num
+	var centreOK [2]bool
+	for k, i := range plane {
+		if m.AbsoluteCentres {
+			centre[k], centreOK[k] = offsets.v[k], true
+		} else {
+			centre[k], centreOK[k] = from[i].Add(offsets.v[k]), fromPlace[i] == Known
+		}
+	}
+	if err := m.checkCentre(centre, centreOK, plane, from, to, fromPlace, place); err != nil {
+		return err
+	}
+	mv := m.travel(kind, to, place)
+	mv.Centre, mv.CentreOK, mv.Turns = centre, centreOK, turns
+	return nil
+}
+
+// centreOffsets are the two centre words of an arc.
+type centreOffsets struct {
+	v [2]Num
+	n int // how many were written
+}
+
+// centreWords takes the two of I, J, K that belong to the plane.
+func (m *Machine) centreWords(plane [2]int, normal int) (c centreOffsets, err error) {
+	if m.has(centreLetters[normal]) {
+		return c, m.fault(m.word(centreLetters[normal]),
+			fmt.Sprintf("%c in an arc of %s", centreLetters[normal], m.state.Plane),
+			fmt.Sprintf("%c and %c", centreLetters[plane[0]], centreLetters[plane[1]]), "")
+	}
+	for k, i := range plane {
+		letter := centreLetters[i]
+		if m.has(letter) {
+			c.v[k] = m.value(letter)
+			c.n++
+			m.take(letter, true)
+		}
+	}
+	if c.n == 0 {
+		return c, nil
+	}
+	if m.AbsoluteCentres {
+		m.assume(centreGroup, "G90.1")
+		if c.n == 1 {
+			return c, m.fault(m.gAt[motionGroup], "an arc with one absolute centre word",
+				fmt.Sprintf("both %c and %c", centreLetters[plane[0]], centreLetters[plane[1]]),
+				"controls differ on what the missing one is")
+		}
+		return c, nil
+	}
+	m.assume(centreGroup, "G91.1")
+	return c, nil
+}
+
+// checkRadius looks at an arc written with R.
+func (m *Machine) checkRadius(radius Num, plane [2]int, from, to Point, fromPlace, place [3]Place) error {
+	if radius.IsZero() {
+		return m.fault(m.word('R'), "an arc of radius 0", "a radius", "")
+	}
+	var d [2]Num
+	for k, i := range plane {
+		if (fromPlace[i] == Known) != (place[i] == Known) {
+			return nil // the chord isn't known
+		}
+		d[k] = to[i].Sub(from[i])
+	}
+	if d[0].IsZero() && d[1].IsZero() {
+		return m.fault(m.word('R'), "an arc by radius that ends where it starts", "another end, or a centre with I, J, K", "")
+	}
+	if longer(d, radius.Times(2), m.arcTol[m.state.Unit]) {
+		return m.fault(m.word('R'), fmt.Sprintf("radius %s, less than half the way to the arc's end", radius),
+			"a radius that reaches", "")
+	}
+	return nil
+}
+
+// checkCentre looks at an arc written with its centre: its radii at start and end.
+func (m *Machine) checkCentre(c [2]Num, cOK [2]bool, plane [2]int, from, to Point, fromPlace, place [3]Place) error {
+	var a, b [2]Num
+	for k, i := range plane {
+		// Everything must be counted from the same place.
+		known := fromPlace[i] == Known
+		if known != cOK[k] || known != (place[i] == Known) {
+			return nil
+		}
+		a[k], b[k] = from[i].Sub(c[k]), to[i].Sub(c[k])
+	}
+	if a[0].Equal(b[0]) && a[1].Equal(b[1]) {
+		if a[0].IsZero() && a[1].IsZero() {
+			return m.fault(m.gAt[motionGroup], "an arc of radius 0", "a centre away from the start", "")
+		}
+		return nil
+	}
+	if apart(a, b, m.warnTol[m.state.Unit]) {
+		mm := math.Abs(length(a) - length(b))
+		if m.state.Unit == transform.Inch {
+			mm *= 25.4
+		}
+		if apart(a, b, m.arcTol[m.state.Unit]) {
+			return m.fault(m.gAt[motionGroup], fmt.Sprintf("an arc whose radii at start and end differ by %.4g mm", mm),
+				fmt.Sprintf("at most %s mm", m.arcTol[0]),
+				"check its end and centre, or whether centres are absolute (G90.1)")
+		}
+		if m.mismatches == 0 {
+			m.firstMismatch = m.block.Line
+		}
+		m.mismatches++
+		m.worstMismatch = max(m.worstMismatch, mm)
+	}
+	return nil
+}

@@ -1,0 +1,355 @@
+package motion
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/transform"
+)
+
+// program reads one of the real programs that may lie beside the repository.
+func program(t testing.TB, name string) *os.File {
+	t.Helper()
+	dir := os.Getenv("FLIPCALC_PROGRAMS")
+	if dir == "" {
+		dir = filepath.Join("..", "..", "..", "shared", "programs")
+	}
+	f, err := os.Open(filepath.Join(dir, name))
+	if err != nil {
+		t.Skip("real programs aren't here: ", err)
+	}
+	t.Cleanup(func() { f.Close() })
+	return f
+}
+
+// path writes moves as "r 1,2,3" for rapid, "f" for feed, "cw", "ccw"; "?" for
+// what isn't known.
+func path(t testing.TB, o Options, text string) []string {
+	t.Helper()
+	var out []string
+	_, err := Walk(strings.NewReader(text), o, func(m *Move) error {
+		out = append(out, show(m))
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+func show(m *Move) string {
+	s := [...]string{"r ", "f ", "cw ", "ccw "}[m.Kind]
+	if m.Machine {
+		s = "machine " + s
+	}
+	if m.Home {
+		s = "home " + s
+	}
+	for i := range 3 {
+		if i > 0 {
+			s += ","
+		}
+		if m.ToOK[i] {
+			s += m.To[i].String()
+		} else {
+			s += "?"
+		}
+	}
+	if m.Circular() && !m.ByRadius {
+		s += fmt.Sprintf(" c %s,%s", m.Centre[0], m.Centre[1])
+	}
+	return s
+}
+
+func same(t *testing.T, got []string, want ...string) {
+	t.Helper()
+	if strings.Join(got, "; ") != strings.Join(want, "; ") {
+		t.Errorf("got\n\t%s\nwant\n\t%s", strings.Join(got, "\n\t"), strings.Join(want, "\n\t"))
+	}
+}
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if math.Abs(got-want) > tol {
+		t.Errorf("%s: got %.6f, want %.6f", what, got, want)
+	}
+}
+
+// TestHelloWorld walks NISTIR 6556, appendix C.1. Totals derived from its
+// coordinates: start at 0,0,0, straight rapids, feed along the arcs, F20.
+func TestHelloWorld(t *testing.T) {
+	text := "g90 g92 x0 y0 z0\n"
+	for _, start := range []string{text, ""} {
+		f := program(t, "nist-c1.ngc")
+		data := new(strings.Builder)
+		data.WriteString(start)
+		if _, err := f.WriteTo(data); err != nil {
+			t.Fatal(err)
+		}
+		s, err := Walk(strings.NewReader(data.String()), Options{}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "feed length", s.CutLength, 183.4305, 0.0001)
+		near(t, "minutes at F20 without ramps", s.FeedSeconds/60, 9.1715, 0.0001)
+		if start == "" {
+			// The first rapid comes from a place that the program doesn't say.
+			near(t, "rapid length", s.RapidLength, 252.0528-50, 0.0001)
+			if s.Unmeasured != 1 {
+				t.Errorf("moves without a known length: got %d, want 1", s.Unmeasured)
+			}
+		} else {
+			near(t, "rapid length", s.RapidLength, 252.0528, 0.0001)
+		}
+		for i, want := range [3][2]float64{{0, 81}, {0, 10}, {-0.5, 50}} {
+			if e := s.All[i]; e.Min != want[0] || e.Max != want[1] || !e.MinExact || !e.MaxExact {
+				t.Errorf("extent along %c: got %v to %v, want %v", axisLetters[i], e.Min, e.Max, want)
+			}
+		}
+		if s.Deepest != -0.5 || s.Rapids != 0 {
+			t.Errorf("deepest %v, want -0.5; low rapids %d, want 0", s.Deepest, s.Rapids)
+		}
+		if len(s.Tools) == 0 || s.Tools[len(s.Tools)-1].Number != 1 || len(s.Spindles) != 1 || s.Spindles[0] != 1 {
+			t.Errorf("tools %v spindles %v, want T1 and M3", s.Tools, s.Spindles)
+		}
+	}
+}
+
+// TestHelloWorldArcs checks the five arcs of NISTIR 6556, appendix C.1: line
+// numbers and words as printed there, centre, radius, sweep and length derived.
+func TestHelloWorldArcs(t *testing.T) {
+	want := []struct {
+		centre [2]float64
+		radius float64
+		degree float64
+		length float64
+	}{
+		{[2]float64{13.5, 2.5}, 2.5, 270, 11.7810},
+		{[2]float64{32.5, 2.5}, 2.5, -360, 15.7080},
+		{[2]float64{57.5, 2.5}, 2.5, -360, 15.7080},
+		{[2]float64{66.5, 0.8775}, 4, -77.364, 5.4011},
+		{[2]float64{79.5, 2.5}, 2.5, -180, 7.8540},
+	}
+	i := 0
+	_, err := Walk(program(t, "nist-c1.ngc"), Options{}, func(m *Move) error {
+		if !m.Circular() {
+			return nil
+		}
+		w := want[i]
+		i++
+		c, r, sweep, ok := m.Arc()
+		l, _ := m.Length()
+		if !ok {
+			t.Errorf("arc %d isn't known", i)
+		}
+		near(t, fmt.Sprint("centre x of arc ", i), c[0], w.centre[0], 0.0001)
+		near(t, fmt.Sprint("centre y of arc ", i), c[1], w.centre[1], 0.0001)
+		near(t, fmt.Sprint("radius of arc ", i), r, w.radius, 1e-9)
+		near(t, fmt.Sprint("sweep of arc ", i), sweep*180/math.Pi, w.degree, 0.001)
+		near(t, fmt.Sprint("length of arc ", i), l, w.length, 0.0001)
+		return nil
+	})
+	if err != nil || i != len(want) {
+		t.Fatal(err, i)
+	}
+}
+
+// TestHoles finds the holes of NISTIR 6556, appendix C.3 (XY part). Places derived
+// from the rules of 3.5.16; G91 stays on from n0135.
+func TestHoles(t *testing.T) {
+	want := "G81 3,4 4,4 5,4 6,4 6,2 G82 4,5 2,5 0,7 -2,9 -4,11 -6,13 G83 5,6 G84 6,7 G85 7,8 G86 8,9 " +
+		"G87 9,10 10,10 G88 20,21 G89 31,33 G86 39,42 G87 48,52 G88 58,63"
+	got := ""
+	cycle, last := 0, ""
+	s, err := Walk(program(t, "nist-c3-xy.ngc"), Options{}, func(m *Move) error {
+		if m.Kind != Feed {
+			return nil
+		}
+		if m.Cycle != cycle {
+			cycle = m.Cycle
+			got += " " + codeName(cycle)
+		}
+		if at := m.To[0].String() + "," + m.To[1].String(); at != last {
+			got += " " + at
+			last = at
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got = strings.TrimSpace(got); got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+	if s.Tools[0].Number != -1 || s.Assumed == nil {
+		t.Errorf("tools %v, assumed %v", s.Tools, s.Assumed)
+	}
+}
+
+// TestCycles: the worked examples of NISTIR 6556, 3.5.16.4, and its table 10 (tool
+// length of slot 2: 1.0).
+func TestCycles(t *testing.T) {
+	start := "g21 g90 g0 x1 y2 z3\n"
+	same(t, path(t, Options{}, start+"G90 G81 G98 X4 Y5 Z1.5 R2.8")[1:],
+		"r 4,5,3", "r 4,5,2.8", "f 4,5,1.5", "r 4,5,3")
+	same(t, path(t, Options{}, start+"G91 G81 G98 X4 Y5 Z-0.6 R1.8 L3")[1:],
+		"r 1,2,4.8",
+		"r 5,7,4.8", "f 5,7,4.2", "r 5,7,4.8",
+		"r 9,12,4.8", "f 9,12,4.2", "r 9,12,4.8",
+		"r 13,17,4.8", "f 13,17,4.2", "r 13,17,4.8")
+	table10 := "g21 g90 g92 x0 y0 z0\ng1 x3 y1 f20.0\ng2 x0 r 7.01 z0.5\nt2\nm6 g43 h2\ng1 x30\n" +
+		"g91 g81 x3 y2 z-0.8 r1.5 l2"
+	same(t, path(t, Options{Lengths: map[int]Num{2: FromInt(1)}}, table10),
+		"f 3,1,0", "cw 0,1,0.5", "f 30,1,-0.5",
+		"r 30,1,1", "r 33,3,1", "f 33,3,0.2", "r 33,3,1", "r 36,5,1", "f 36,5,0.2", "r 36,5,1")
+}
+
+// TestMoves: rules of NISTIR 6556 where a section is named.
+func TestMoves(t *testing.T) {
+	mm := "g21 g90 "
+	tests := []struct{ name, text, want string }{
+		{"blanks inside numbers (3.1)", mm + "g0x0 z0 y0\ng0x +0. 12 34y 7", "r 0,0,0; r 0.1234,7,0"},
+		{"modal order: units before the move (table 8)", "g21 g90 g0 x1 y0 z0\nx1 g20", "r 1,0,0; r 1,0,0"},
+		{"modal order: distance before the move", mm + "g0 x1 y1 z1\nx1 g91", "r 1,1,1; r 2,1,1"},
+		{"distance mode stays", mm + "g0 x1 y1 z1\nx1 g91\nx1\ng90 x1", "r 1,1,1; r 2,1,1; r 3,1,1; r 1,1,1"},
+		{"motion last on the line", mm + "g0 x1 y1 z1\nz0.3 g01 f5", "r 1,1,1; f 1,1,0.3"},
+		{"start isn't known", mm + "g0 x1\ny2", "r 1,?,?; r 1,2,?"},
+		{"arc by centre (3.5.3.2)", mm + "g0 x7 y7 z0\nG17 G2 x10 y16 i3 j4 z9", "r 7,7,0; cw 10,16,9 c 10,11"},
+		{"arc carried on", mm + "g0 x0 y0 z0\ng3 x2 i1\nx0 i-1", "r 0,0,0; ccw 2,0,0 c 1,0; ccw 0,0,0 c 1,0"},
+		{"absolute centres", mm + "g90.1 g0 x0 y0 z0\ng3 x2 i1 j0\nx0 i1 j0", "r 0,0,0; ccw 2,0,0 c 1,0; ccw 0,0,0 c 1,0"},
+		{"arc in XZ: first axis Z (3.5.3)", mm + "g0 x0 y0 z0\ng18 g2 x2 i1 k0", "r 0,0,0; cw 2,0,0 c 0,1"},
+		{"G92 (3.5.18): 4 is called 7, then 9", mm + "g0 x4 y0 z0\ng92 x7\nx7\ng92 x9\nx9\ng92.1\nx4",
+			"r 4,0,0; r 7,0,0; r 9,0,0; r 4,0,0"},
+		{"G92.2 and G92.3", mm + "g0 x4 y0 z0\ng92 x7\ng92.2\ng91 x0\ng92.3\nx0", "r 4,0,0; r 4,0,0; r 7,0,0"},
+		{"G52 moves the zero", mm + "g0 x4 y0 z0\ng52 x1\ng91 x0\ng52 x0\nx0", "r 4,0,0; r 3,0,0; r 4,0,0"},
+		{"G28 through a point", mm + "g0 x4 y0 z0\ng28 x5\ny2", "r 4,0,0; r 5,0,0; home r ?,0,0; r ?,2,0"},
+		{"G28 alone", mm + "g0 x4 y0 z0\ng28", "r 4,0,0; home r ?,?,?"},
+		{"G53", mm + "g0 x4 y0 z0\ng53 z0\nx5", "r 4,0,0; machine r ?,?,0; r 5,0,?"},
+		{"another work offset", mm + "g54 g0 x4 y0 z0\ng55 x4", "r 4,0,0; r 4,?,?"},
+		{"block delete, switch off", mm + "g0 x4 y0 z0\n/x5", "r 4,0,0; r 5,0,0"},
+		{"inch to mm", "g20 g90 g0 x1 y1 z1\ng21 g91 x0", "r 1,1,1; r 25.4,25.4,25.4"},
+		{"mm to inch, not finite", "g21 g90 g0 x1 y25.4 z0\ng20 g91 x0", "r 1,25.4,0; r ~0.03937007874,1,0"},
+		{"17 decimals", mm + "g0 x0.12345678901234567 y0 z0", "r 0.12345678901234567,0,0"},
+		{"lower case, tabs, comments", mm + "(x9) g0\tx1 (y8) y2 z0 ; z9", "r 1,2,0"},
+		{"% and text after it", "%\n" + mm + "g0 x1 y2 z0\n%\nx99 this is no block", "r 1,2,0"},
+		{"CR LF", mm + "g0 x1 y2 z0\r\nx2\r\n", "r 1,2,0; r 2,2,0"},
+		{"block number", "N10 " + mm + "g0 x1 y2 z0\nn20x2", "r 1,2,0; r 2,2,0"},
+		{"minus zero", mm + "g0 x-0. y-03 z+0", "r 0,-3,0"},
+		{"M30 leaves G1 and G90 (3.6.1)", "g21 g91 g0 x4\nm30\nx1 y1 z1", "r ?,?,?; f 1,1,1"},
+		{"canned cycle ends with G80", mm + "g0 x1 y1 z5\ng81 x1 y1 z-1 r2\ng80\ng0 x3",
+			"r 1,1,5; r 1,1,2; f 1,1,-1; r 1,1,5; r 3,1,5"},
+		{"G99", mm + "g0 x1 y1 z5\ng99 g82 x1 y1 z-1 r2 p1", "r 1,1,5; r 1,1,2; f 1,1,-1; r 1,1,2"},
+		{"G83", mm + "g0 x1 y1 z5\ng83 x1 y1 z-1 r2 q2", "r 1,1,5; r 1,1,2; f 1,1,0; r 1,1,2; r 1,1,0.254; f 1,1,-1; r 1,1,5"},
+		{"cycle in XZ drills along Y", mm + "g18 g0 x1 y5 z1\ng81 x2 z3 y-1 r2", "r 1,5,1; r 2,5,3; r 2,2,3; f 2,-1,3; r 2,5,3"},
+		{"program number", "%\nO1234 (marker)\n" + mm + "g0 x1 y2 z0\n%", "r 1,2,0"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := strings.Join(path(t, Options{}, tt.text), "; "); got != tt.want {
+				t.Errorf("got  %s\nwant %s", got, tt.want)
+			}
+		})
+	}
+}
+
+// TestRefused: what can't be followed is refused where it stands.
+func TestRefused(t *testing.T) {
+	mm := "g21 g90 g0 x0 y0 z0\n"
+	tests := []struct{ text, want string }{
+		{"G16 X1", "1:1: G16 (polar coordinates); hint: write the points in X and Y"},
+		{mm + "g1 x", "2:5: the letter X without a number, expected a number"},
+		{mm + "g1 x1.2.3", "2:8: a second point in a number, expected one point at most"},
+		{mm + "g1 x1 x2", "2:7: a second X word, expected one of each letter in a block"},
+		{mm + "g1 g0 x2", "2:4: g0 after a code of the same group, expected one code of each group in a block"},
+		{mm + "g2 x1", "2:1: an arc without a centre or a radius, expected I, J or R"},
+		{mm + "g2 x2 i1.1 j0", "2:1: an arc whose radii at start and end differ by 0.2 mm, expected at most 0.05 mm; hint: check its end and centre, or whether centres are absolute (G90.1)"},
+		{mm + "g2 x2 r0.9", "2:7: radius 0.9, less than half the way to the arc's end, expected a radius that reaches"},
+		{mm + "g2 x0 y0 r5", "2:10: an arc by radius that ends where it starts, expected another end, or a centre with I, J, K"},
+		{mm + "g81 x1 r1", "2:1: G81 without R or Z, expected both at a cycle's first use"},
+		{mm + "g81 x1 r1 z2", "2:1: R at 1 below the depth at 2, expected R above the depth"},
+		{mm + "g80 x1", "2:5: axis words after G80, expected G0 or G1 first; hint: controls differ on whether such a block is a rapid or a feed: write G0 or G1 before it"},
+		{"g21 x1", "1:5: axis words before any motion word, expected G0 or G1 first; hint: controls differ on whether such a block is a rapid or a feed: write G0 or G1 before it"},
+		{mm + "(open", "2:1: a comment that isn't closed on its line, expected )"},
+		{mm + "(a (b) c)", "2:4: a comment inside a comment, expected one ( and one ); hint: controls differ on where such a comment ends"},
+		{mm + "x1\rx2", "2:3: a carriage return inside a line, expected lines that end with LF or CR LF"},
+		{mm + "x1\x00", "2:3: a zero byte, expected plain text; hint: is this a part program, and isn't it UTF-16?"},
+		{"\xef\xbb\xbfg21", "1:1: the byte 0xef, expected plain ASCII text outside comments"},
+		{mm + "x1 /y1", "2:4: a slash inside a block, expected a slash at the beginning of the line only"},
+		{"%\n" + mm, "an opening % without a closing one, expected % at the end; hint: is the program complete?"},
+		{mm + "g93 g1 x1", "2:1: a feed move under G93 without F, expected F in each block with G1, G2 or G3"},
+		{mm + "g53 g2 x1", "2:1: G53 without G0 or G1, expected G0 or G1 in the block or before it"},
+		{mm + "g1 x1 i5", "2:7: I without a code that uses it"},
+	}
+	for _, tt := range tests {
+		_, err := Walk(strings.NewReader(tt.text), Options{}, nil)
+		var f *fault.Error
+		if !errors.As(err, &f) || err.Error() != tt.want {
+			t.Errorf("%q:\ngot  %v\nwant %s", tt.text, err, tt.want)
+		}
+	}
+	_, err := Walk(program(t, "turning-must-be-refused.nc"), Options{}, nil)
+	if err == nil || !strings.HasPrefix(err.Error(), "5:") {
+		t.Errorf("a lathe program: got %v", err)
+	}
+}
+
+// TestSummary: figures worked out by hand for a small outline.
+func TestSummary(t *testing.T) {
+	text := "g21 g90 g54 t3 m6 m3 s9000 g0 x0 y0 z5\ng1 z-2 f600\nx10\ng3 x10 y10 j5\ng1 x0\ng41 y0\ng40 g0 z5\nx1 y1 z-1\n"
+	s, err := Walk(strings.NewReader(text), Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "cut length", s.CutLength, 7+10+5*math.Pi+10+10, 1e-9)
+	near(t, "rapid length", s.RapidLength, 7+math.Sqrt(1+1+36), 1e-9)
+	if e := s.Cut[0]; e.Min != 0 || e.Max != 15 || !e.MaxExact || e.ExactMax.String() != "15" {
+		t.Errorf("the half turn reaches to X15 exactly: got %+v", e)
+	}
+	if s.Rapids != 1 || s.FirstRapid != 8 || s.Deepest != -2 || s.CompLine != 6 {
+		t.Errorf("low rapids %d from line %d, deepest %v, compensation from line %d", s.Rapids, s.FirstRapid, s.Deepest, s.CompLine)
+	}
+	if len(s.Offsets) != 1 || s.Offsets[0] != 540 {
+		t.Errorf("offsets %v", s.Offsets)
+	}
+	if s.Assumed != nil && fmt.Sprint(s.Assumed) != "[G94 G17 G91.1]" {
+		t.Errorf("assumed %v", s.Assumed)
+	}
+}
+
+// TestRamp: derived from v^2/2a and 2 sqrt(d/a).
+func TestRamp(t *testing.T) {
+	for _, tt := range []struct{ d, v, a, want float64 }{
+		{100, 50, 500, 2.1}, {5, 50, 500, 0.2}, {2, 50, 500, 0.126491},
+		{200, 1000. / 60, math.Inf(1), 12}, // NISTIR 6556, 5.3: 2000 lines of 0.1 mm at 1000 mm/min
+	} {
+		near(t, fmt.Sprintf("%v mm", tt.d), Ramp(tt.d, tt.v, tt.a), tt.want, 1e-6)
+	}
+}
+
+// TestPrograms: each real program is followed or refused in a known way.
+func TestPrograms(t *testing.T) {
+	for name, want := range map[string]string{
+		"engraving-inch-arcs.nc": "",
+		"teaching-g91-g28.nc":    "",
+		"teaching-g91-g53.nc":    "2:2: ",
+		"panel-g92-g91.gcode":    "",
+		"panel-holes-g92.gcode":  "",
+		"flower-arcs.nc":         "",
+		"nist-c1.ngc":            "",
+		"nist-c3-xy.ngc":         "",
+	} {
+		s, err := Walk(program(t, name), Options{Unit: transform.MM}, nil)
+		if (err == nil) != (want == "") || err != nil && !strings.HasPrefix(err.Error(), want) {
+			t.Errorf("%s: got %v, want %q", name, err, want)
+		}
+		if err == nil {
+			t.Logf("%s: %d moves, cut %.1f mm, %.0f s, assumed %v, needs %v", name, s.Moves, s.CutLength, s.Seconds, s.Assumed, s.Needs)
+		}
+	}
+}
