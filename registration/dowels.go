@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
 )
 
 // layUps are the four ways to put a blank on its pins: which of X and Y is
@@ -239,7 +241,7 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	a.LayUps, shift = q.tryLayUps(q.Pins, pins, b)
 	wanted := slices.IndexFunc(a.LayUps, func(l LayUp) bool { return l.Wanted })
 	if !a.LayUps[wanted].Fits {
-		return q.unmapped(a.LayUps[wanted], turned)
+		return q.unmapped(a.LayUps[wanted])
 	}
 
 	if second {
@@ -264,36 +266,43 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	if q.DrilledFace {
 		a.add(FactDrilled, LevelNote)
 	}
-	q.verdict(a)
+	clearance := decimal.Zero
+	if q.Hole != nil {
+		clearance = q.Hole.Sub(q.Pins[0].Dia).Mul(half)
+	}
+	q.verdict(a, clearance, q.cure())
 	return nil
 }
 
 // unmapped says why the wanted flip doesn't bring the holes back over the pins.
-func (q *Question) unmapped(l LayUp, turned []Pin) error {
-	along, across := "Y", "X"
+func (q *Question) unmapped(l LayUp) error {
+	along := "Y"
 	if q.Flip == FlipX {
-		along, across = "X", "Y"
+		along = "X"
 	}
 	e := &Error{About: "--pin", No: true,
 		Found: fmt.Sprintf("turned over (flip %s), the holes don't come back over the pins", q.Flip),
-		Expected: fmt.Sprintf("all pins on one line parallel to %s, or in pairs of one diameter at the same %s, the same distance either side of it",
+		Expected: fmt.Sprintf("all pins on one line parallel to %s, or in pairs of one diameter at the same %s, the same distance either side of that line",
 			along, along),
-		Hint: "--back-pin X,Y puts a mirrored pattern at a second station, for any pins"}
+		Hint: "a second station takes any pins: --back-pin X,Y says where its first one stands"}
 	switch {
 	case l.Reason == ReasonDiameters:
 		e.Found += ": the places agree, the diameters don't"
-	case l.Miss.IsPositive():
-		e.Found += fmt.Sprintf(": they miss by %s %s at least", l.Miss, q.Unit)
+	case len(q.Pins) == 2:
+		d := q.Pins[1].At.sub(q.Pins[0].At)
+		e.Found += fmt.Sprintf(": the two stand %s apart in X and %s in Y", d.X.Abs(), d.Y.Abs())
+	default:
+		e.Found += fmt.Sprintf(": some miss by %s %s or more", l.Miss, q.Unit)
 	}
-	_ = across
-	_ = turned
 	return e
 }
 
 // verdict says whether the pins let a wrong lay-up on. As is, the face is up
 // again, which the cut face shows; the other flip and the blank turned by 180
-// degrees are the mistakes that pins must stop.
-func (q *Question) verdict(a *Answer) {
+// degrees are the mistakes that pins must stop. clearance is the radial
+// clearance of the holes, where it is known.
+func (q *Question) verdict(a *Answer, clearance decimal.Decimal, cure string) {
+	limit := decimal.Max(clearance, q.hand())
 	a.Foolproof = true
 	var wrong []string
 	for _, l := range a.LayUps {
@@ -305,31 +314,26 @@ func (q *Question) verdict(a *Answer) {
 			wrong = append(wrong, l.Name)
 			continue
 		}
-		if limit := q.nearMiss(); l.Miss.Cmp(limit) <= 0 {
+		if l.Miss.Cmp(limit) <= 0 {
 			a.Foolproof = false
 			a.add(FactNearMiss, LevelWarning, l.Name, l.Miss.String())
 		}
 	}
 	switch {
 	case len(wrong) > 0:
-		a.add(FactNotFoolproof, LevelWarning, append([]string{q.cure()}, wrong...)...)
+		a.add(FactNotFoolproof, LevelWarning, append([]string{cure}, wrong...)...)
 	case a.Foolproof:
 		a.add(FactFoolproof, LevelNote)
 	}
 }
 
-// nearMiss is the radial clearance up to which a lay-up that doesn't fit may
-// still go on: the real one if the hole is given, and at least 0.25 mm, a figure
-// for holes drilled in wood and a push of the hand (common practice).
-func (q *Question) nearMiss() decimal.Decimal {
-	limit := decimal.New(25, -2)
-	if q.Unit == 1 {
-		limit = decimal.New(1, -2)
+// hand is how far off a hole may be and still go over its pin with a push of the
+// hand in wood, 0.25 mm or 0.01 in (common practice).
+func (q *Question) hand() decimal.Decimal {
+	if q.Unit == transform.Inch {
+		return decimal.New(1, -2)
 	}
-	if q.Hole != nil {
-		limit = decimal.Max(limit, q.Hole.Sub(q.Pins[0].Dia).Mul(half))
-	}
-	return limit
+	return decimal.New(25, -2)
 }
 
 // cure names what would make the pattern foolproof.

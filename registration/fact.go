@@ -62,7 +62,8 @@ const (
 	FactFenceUnsaid   = "clock-fence-unsaid" // a fence clocks, but its side isn't said
 	FactFenceMoves    = "clock-fence-moves"  // side, distance bore to edge on the face, on the back
 	FactPlugLoose     = "plug-loose"         // clearance
-	FactLooseClocking = "clocking-loose"     // shift at the rim in mm or inches
+	FactLooseClocking = "clocking-loose"     // how far the rim can move
+	FactTurnUnknown   = "turn-unknown"       // clocking kind: its clearance isn't given
 
 	// FactTouchOffEdge, a caution: the zeros come from the locators, so they must
 	// not be touched off on the blank's own edge: what gives them ("fence",
@@ -75,6 +76,7 @@ const (
 	CureDiameters = "diameters" // make one of the pins another diameter
 	CureSpacing   = "spacing"   // space the pins on the flip line unequally
 	CureThirdPin  = "third-pin" // one more pin on the flip line, off the middle of the pattern
+	CureClockPin  = "clock-pin" // put the clocking pin on the flip line through the bore
 )
 
 // add appends one fact.

@@ -186,9 +186,13 @@ func (q *Question) fenceStop(a *Answer, nominal, used Blank) error {
 		if py.backKnown {
 			known, unknown = 1, 0
 		}
-		return &Error{About: back[unknown].flag,
-			Found: fmt.Sprintf("the %s has no machine coordinate, but the %s has (%s)",
-				back[unknown].name, back[known].name, back[known].Contact),
+		without, with := back[unknown], back[known]
+		if without.Side == face[unknown].Side {
+			without = face[unknown]
+		}
+		return &Error{About: without.flag,
+			Found: fmt.Sprintf("%s has no machine coordinate, the %s has one (%s)",
+				without.Side, with.name, with.Contact),
 			Expected: "both or neither",
 			Hint:     "give SIDE@COORDINATE for both, or the face zero with --at X,Y"}
 	}

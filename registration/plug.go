@@ -58,12 +58,23 @@ func (q *Question) plug(a *Answer, b Blank) error {
 		if a.Machine != a.FaceMachine || !at.equal(a.FaceCorner.add(q.Clock.Pin)) {
 			a.add(FactClockMoves, LevelNote, at.X.String(), at.Y.String(), frameName(a.Machine))
 		}
+		holes := []Pin{bore, {At: q.Clock.Pin, Dia: q.Clock.Dia}}
+		hole := q.Clock.Hole
+		if hole.IsZero() && q.Hole != nil {
+			hole = *q.Hole
+		}
+		if hole.IsPositive() && hole.Cmp(q.Clock.Dia) <= 0 {
+			a.add(FactHoleTight, LevelWarning, hole.String(), q.Clock.Dia.String())
+		}
+		a.LayUps, _ = q.tryLayUps(holes, lay(holes, b, q.Flip == FlipY, q.Flip == FlipX), b)
+		q.verdict(a, decimal.Zero, CureClockPin)
 	case ClockFence:
 		q.clockFence(a, b)
 	}
 	if q.Round {
 		a.add(FactRound, LevelNote)
 	}
+	q.play(a, b)
 	return nil
 }
 

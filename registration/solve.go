@@ -67,7 +67,7 @@ func Solve(q Question) (*Answer, error) {
 			}
 		}
 	}
-	q.remark(a, full)
+	q.remark(a)
 	a.Question = q
 	return a, nil
 }
@@ -150,7 +150,7 @@ func (q *Question) nominalZero(a *Answer, nominal Blank) error {
 }
 
 // remark adds the facts that hold for every register.
-func (q *Question) remark(a *Answer, full decimal.Decimal) {
+func (q *Question) remark(a *Answer) {
 	if q.Measured != nil {
 		m := *q.Measured
 		if !m.W.Equal(q.Stock.W) || !m.H.Equal(q.Stock.H) || !m.T.Equal(q.Stock.T) {
@@ -160,11 +160,13 @@ func (q *Question) remark(a *Answer, full decimal.Decimal) {
 	if q.Skimmed.IsPositive() {
 		a.add(FactSkimmed, LevelNote, q.Skimmed.String(), a.Used.T.String())
 	}
-	if !a.FaceZero.inside(a.Used) {
-		a.add(FactZeroOutside, LevelWarning, "face", a.FaceZero.X.String(), a.FaceZero.Y.String())
-	}
-	if !a.BackZero.inside(a.Used) {
-		a.add(FactZeroOutside, LevelWarning, "back", a.BackZero.X.String(), a.BackZero.Y.String())
+	for _, z := range []struct {
+		side string
+		Zero
+	}{{"face", q.Zero}, {"back", q.BackZero}} {
+		if z.Name == "" && !z.At.inside(a.Used) {
+			a.add(FactZeroOutside, LevelWarning, z.side, z.At.X.String(), z.At.Y.String())
+		}
 	}
 	if unused := q.unused(); len(unused) > 0 {
 		a.add(FactUnused, LevelNote, append([]string{q.Register.String()}, unused...)...)
@@ -190,7 +192,7 @@ func (q *Question) unused() []string {
 		names = append(names, name)
 	}
 	note("--pin", len(q.Pins) > 0, Dowels)
-	note("--hole", q.Hole != nil, Dowels)
+	note("--hole", q.Hole != nil && !(q.Register == Plug && q.Clock.Kind == ClockPin), Dowels)
 	note("--back-pin", q.BackPin != nil, Dowels)
 	note("--drilled", q.DrilledFace, Dowels)
 	note("--bore", q.Bore != nil, Plug)

@@ -1,9 +1,16 @@
 package registration
 
-import "github.com/shopspring/decimal"
+import (
+	"math"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+)
 
 // Turn is how far a blank on its plug can still shift and turn, in the
-// question's unit, rounded up to the fourth decimal.
+// question's unit. Lengths that aren't exact are rounded up to the fourth
+// decimal.
 type Turn struct {
 	Free bool            // nothing stops it from turning
 	Rim  decimal.Decimal // from the bore's centre to the blank's farthest corner
@@ -12,7 +19,94 @@ type Turn struct {
 	// Shift is half the plug's clearance: how far the centre can move, any way.
 	// It is nil if the plug's diameter isn't given.
 	Shift *decimal.Decimal
-	// AtRim is how far the turn that the clocking allows moves the rim; nil if
-	// Free, or if the clearances aren't known.
+	// AtRim is how far the rim can move with the play of plug and clocking pin
+	// together; nil if Free, or if the clearances aren't known.
 	AtRim *decimal.Decimal
+	// Degrees is the turn that goes with AtRim, from the middle either way.
+	Degrees *decimal.Decimal
+}
+
+// OnPlug gives the play of a blank on a plug. clock is the clocking pin's place
+// in the face's as-laid frame, nil without one; the plays are diametral
+// clearances, nil where unknown.
+//
+// Bore and pin are two holes over two pins at spacing L: each hole's centre can
+// leave its pin's by half its clearance, so the blank turns by at most
+// (c1 + c2)/(2 L), and a point at r1 and r2 from the two moves by at most the
+// lesser of c1/2 + r1 (c1 + c2)/(2 L) and the same with the other pin.
+func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Decimal) Turn {
+	distance := func(p, q Point) float64 {
+		d := p.sub(q)
+		return math.Hypot(d.X.InexactFloat64(), d.Y.InexactFloat64())
+	}
+	corners := [4]Point{{}, {X: b.W}, {Y: b.H}, {X: b.W, Y: b.H}}
+	rim := 0.0
+	for _, c := range corners {
+		rim = max(rim, distance(c, bore))
+	}
+	t := Turn{Free: clock == nil, Rim: up(rim), PerDegree: up(rim * math.Pi / 180)}
+	if plugPlay != nil {
+		s := plugPlay.Mul(half)
+		t.Shift = &s
+	}
+	if clock == nil || plugPlay == nil || clockPlay == nil {
+		return t
+	}
+	c1, c2 := max(plugPlay.InexactFloat64(), 0), max(clockPlay.InexactFloat64(), 0)
+	angle := (c1 + c2) / 2 / distance(bore, *clock)
+	most := 0.0
+	for _, c := range corners {
+		most = max(most, min(c1/2+angle*distance(c, bore), c2/2+angle*distance(c, *clock)))
+	}
+	atRim, degrees := up(most), up(angle*180/math.Pi)
+	t.AtRim, t.Degrees = &atRim, &degrees
+	return t
+}
+
+// up rounds a length up to the fourth decimal. A float64 that stands for a
+// short decimal may lie a hair above it; 1e-9 is above that error for any length
+// on a machine and far below what the result is read to.
+func up(v float64) decimal.Decimal {
+	return decimal.New(int64(math.Ceil(v*1e4-1e-5)), -4)
+}
+
+// play fills in what the plug's clearances allow.
+func (q *Question) play(a *Answer, b Blank) {
+	var plugPlay, clockPlay *decimal.Decimal
+	if q.PlugD != nil {
+		c := q.Bore.Dia.Sub(*q.PlugD)
+		plugPlay = &c
+	}
+	var clock *Point
+	kind := q.Clock.Kind
+	if kind == ClockPin {
+		clock = &q.Clock.Pin
+		hole := q.Clock.Hole
+		if hole.IsZero() && q.Hole != nil {
+			hole = *q.Hole
+		}
+		if hole.IsPositive() && q.Clock.Dia.IsPositive() {
+			c := hole.Sub(q.Clock.Dia)
+			clockPlay = &c
+		}
+	}
+	t := OnPlug(b, q.Bore.At, clock, plugPlay, clockPlay)
+	t.Free = kind == "" || kind == ClockNone
+	a.Turn = &t
+
+	// Above this a finger feels the step at the joint (common practice).
+	limit := decimal.New(2, -1)
+	if q.Unit == transform.Inch {
+		limit = decimal.New(8, -3)
+	}
+	if plugPlay != nil && plugPlay.Cmp(limit) > 0 {
+		a.add(FactPlugLoose, LevelWarning, plugPlay.String())
+	}
+	switch {
+	case t.Free:
+	case t.AtRim == nil:
+		a.add(FactTurnUnknown, LevelNote, kind)
+	case t.AtRim.Cmp(limit) > 0:
+		a.add(FactLooseClocking, LevelWarning, t.AtRim.String())
+	}
 }
