@@ -1,0 +1,261 @@
+// Package bed says where stations lie on the machine's bed: the machine with its
+// travel and the offsets that already belong to something, the placement of pairs
+// of stations, and the data by which their offsets are set.
+//
+// Frame. Every place is in machine coordinates, X to the right and Y away from
+// the operator. A station's corner is the near-left corner of the blank as it
+// lies there. Lengths are exact decimals in the unit that each type names.
+package bed
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// Range is the travel of one axis, in machine coordinates.
+type Range struct{ Least, Greatest decimal.Decimal }
+
+// Rect is a rectangle of the bed in machine coordinates: its near-left corner,
+// its size along X and its size along Y.
+type Rect struct{ X, Y, W, H decimal.Decimal }
+
+// Right gives the greatest X of the rectangle.
+func (r Rect) Right() decimal.Decimal { return r.X.Add(r.W) }
+
+// Far gives the greatest Y of the rectangle.
+func (r Rect) Far() decimal.Decimal { return r.Y.Add(r.H) }
+
+// Overlaps reports whether the insides of r and s meet; rectangles that only
+// touch don't overlap.
+func (r Rect) Overlaps(s Rect) bool {
+	return r.X.LessThan(s.Right()) && s.X.LessThan(r.Right()) && r.Y.LessThan(s.Far()) && s.Y.LessThan(r.Far())
+}
+
+// Holds reports whether s lies in r, edges included.
+func (r Rect) Holds(s Rect) bool {
+	return !s.X.LessThan(r.X) && !s.Y.LessThan(r.Y) && !s.Right().GreaterThan(r.Right()) && !s.Far().GreaterThan(r.Far())
+}
+
+// Grow gives r with d more on every side.
+func (r Rect) Grow(d decimal.Decimal) Rect {
+	dd := d.Add(d)
+	return Rect{X: r.X.Sub(d), Y: r.Y.Sub(d), W: r.W.Add(dd), H: r.H.Add(dd)}
+}
+
+// String writes the rectangle as X,Y,WxH.
+func (r Rect) String() string {
+	return r.X.String() + "," + r.Y.String() + "," + r.W.String() + "x" + r.H.String()
+}
+
+// InUse is one stored offset that belongs to something. Unknown parts are nil.
+type InUse struct {
+	Offset   string // "G54" ... "G59", "G59.1" ... "G59.3"
+	For      string // what it is for, in the maker's words
+	Job      string // the job whose station it is; empty for a fixture of the maker's own
+	X, Y, Z  *decimal.Decimal
+	Rect     *Rect // what it occupies on the bed
+	Tool     *int  // the tool it was touched off with
+	StickOut *decimal.Decimal
+}
+
+// Machine is what has to be known of one machine.
+type Machine struct {
+	Name    string
+	Unit    transform.Unit
+	X, Y, Z Range
+	Bed     *Rect               // where things may be fixed; nil is the travel in X and Y
+	Table   *decimal.Decimal    // machine Z at which the bare spindle nose would meet the table
+	Home    *registration.Point // where the machine rests; nil is the least X and Y of the travel
+
+	// Rapid and Acceleration per axis, in units per minute and units per second
+	// squared. nil is unknown.
+	Rapid, Acceleration [3]*decimal.Decimal
+
+	G10      bool // takes G10 L2, which writes stored offsets
+	G53      bool // takes G53 moves in machine coordinates
+	Extended bool // has G59.1 to G59.3
+	InUse    []InUse
+}
+
+// limit is the greatest length that is taken for a machine, in its unit, and
+// places the most decimals. Together they keep scaled lengths, and sums of a few
+// dozen of them, inside an int64: 1e6 * 1e9 = 1e15, while int64 holds 9e18.
+var limit = decimal.New(1, 6)
+
+const places = 9
+
+// measurable says what is wrong with a length's size or resolution, or nothing.
+func measurable(v decimal.Decimal) string {
+	switch {
+	case v.Abs().GreaterThan(limit):
+		return "a length of more than a million"
+	// The exponent is checked first so that a huge one isn't expanded.
+	case v.Exponent() < -places && !v.Equal(v.Truncate(places)):
+		return fmt.Sprintf("a length with more than %d decimals", places)
+	}
+	return ""
+}
+
+// Validate gives the first fault of the machine, as a *registration.Error whose
+// About is the key in the machine file, or nil.
+func (m *Machine) Validate() error {
+	if f := m.Faults(); len(f) > 0 {
+		return f[0]
+	}
+	return nil
+}
+
+// Faults gives everything that is wrong with the machine's data. About is the
+// key in the machine file, for example "travel.x" or "offset.G59.rectangle".
+func (m *Machine) Faults() []*registration.Error {
+	var out []*registration.Error
+	bad := func(about, found, expected, hint string) {
+		out = append(out, &registration.Error{About: about, Found: found, Expected: expected, Hint: hint})
+	}
+	sane := func(about string, values ...decimal.Decimal) bool {
+		for _, v := range values {
+			if s := measurable(v); s != "" {
+				bad(about, s, "at most 1000000 with at most 9 decimals", "")
+				return false
+			}
+		}
+		return true
+	}
+	for i, r := range []Range{m.X, m.Y, m.Z} {
+		about := "travel." + string("xyz"[i])
+		if sane(about, r.Least, r.Greatest) && !r.Least.LessThan(r.Greatest) {
+			bad(about, fmt.Sprintf("travel from %s to %s", r.Least, r.Greatest), "a least value below the greatest one",
+				"give the machine coordinates at both ends of the axis")
+		}
+	}
+	if b := m.Bed; b != nil && sane("bed", b.X, b.Y, b.W, b.H) && (!b.W.IsPositive() || !b.H.IsPositive()) {
+		bad("bed", "a bed of "+b.W.String()+" x "+b.H.String(), "two sizes above 0", "")
+	}
+	if m.Table != nil && sane("table", *m.Table) && m.Table.GreaterThan(m.Z.Greatest) {
+		bad("table", "a table at Z"+m.Table.String(), "at most the top of the travel, Z"+m.Z.Greatest.String(),
+			"give the machine Z at which the bare spindle nose would meet the table")
+	}
+	if m.Home != nil {
+		sane("home", m.Home.X, m.Home.Y)
+	}
+	for i := range 3 {
+		axis := string("xyz"[i])
+		if v := m.Rapid[i]; v != nil && sane("rapid."+axis, *v) && !v.IsPositive() {
+			bad("rapid."+axis, "a rapid rate of "+v.String(), "a rate above 0", "")
+		}
+		if v := m.Acceleration[i]; v != nil && sane("acceleration."+axis, *v) && !v.IsPositive() {
+			bad("acceleration."+axis, "an acceleration of "+v.String(), "a value above 0", "")
+		}
+	}
+	return append(out, m.offsetFaults()...)
+}
+
+// offsetFaults checks the offsets in use, each alone and against the others.
+func (m *Machine) offsetFaults() []*registration.Error {
+	var out []*registration.Error
+	seen := map[string]bool{}
+	for i, u := range m.InUse {
+		bad := func(key, found, expected, hint string) {
+			about := "offset." + u.Offset
+			if key != "" {
+				about += "." + key
+			}
+			out = append(out, &registration.Error{About: about, Found: found, Expected: expected, Hint: hint})
+		}
+		p, ok := OffsetNumber(u.Offset)
+		switch {
+		case !ok:
+			out = append(out, &registration.Error{About: fmt.Sprintf("offset %d", i+1), Found: fmt.Sprintf("offset %q", u.Offset),
+				Expected: "one of " + strings.Join(OffsetNames(true), ", ")})
+			continue
+		case p > 6 && !m.Extended:
+			bad("", "an offset beyond G59", "G54 to G59", "if the control has G59.1 to G59.3, say extended = true")
+		case seen[u.Offset]:
+			bad("", "the offset a second time", "each offset once", "an offset can hold one zero only")
+		}
+		seen[u.Offset] = true
+		for j, v := range []*decimal.Decimal{u.X, u.Y, u.Z} {
+			if v == nil {
+				continue
+			}
+			axis, travel := string("XYZ"[j]), [3]Range{m.X, m.Y, m.Z}[j]
+			if s := measurable(*v); s != "" {
+				bad("zero", s, "at most 1000000 with at most 9 decimals", "")
+			} else if j < 2 && (v.LessThan(travel.Least) || v.GreaterThan(travel.Greatest)) {
+				bad("zero", fmt.Sprintf("a zero at %s%s", axis, v),
+					fmt.Sprintf("%s inside the travel, %s to %s", axis, travel.Least, travel.Greatest), "zeros are machine coordinates")
+			}
+		}
+		if r := u.Rect; r != nil {
+			if s := measurable(r.X) + measurable(r.Y) + measurable(r.W) + measurable(r.H); s != "" {
+				bad("rectangle", s, "at most 1000000 with at most 9 decimals", "")
+			} else if !r.W.IsPositive() || !r.H.IsPositive() {
+				bad("rectangle", "a rectangle of "+r.W.String()+" x "+r.H.String(), "two sizes above 0", "")
+			}
+		}
+		if u.StickOut != nil && !u.StickOut.IsPositive() {
+			bad("stick-out", "a stick-out of "+u.StickOut.String(), "a length above 0", "")
+		}
+		if u.Tool != nil && *u.Tool < 0 {
+			bad("tool", fmt.Sprintf("tool %d", *u.Tool), "a tool number of 0 or more", "")
+		}
+	}
+	return out
+}
+
+// bedRect is where things may be fixed.
+func (m *Machine) bedRect() Rect {
+	if m.Bed != nil {
+		return *m.Bed
+	}
+	return m.travelRect()
+}
+
+// travelRect is the travel in X and Y.
+func (m *Machine) travelRect() Rect {
+	return Rect{X: m.X.Least, Y: m.Y.Least, W: m.X.Greatest.Sub(m.X.Least), H: m.Y.Greatest.Sub(m.Y.Least)}
+}
+
+// home is where the machine rests.
+func (m *Machine) home() registration.Point {
+	if m.Home != nil {
+		return *m.Home
+	}
+	return registration.Point{X: m.X.Least, Y: m.Y.Least}
+}
+
+// ZeroZ gives the machine Z of a work zero that lies height above the table, for
+// a tool with the given stick-out (from the spindle nose to the tip): table +
+// stick-out + height. It is nil where the table's height isn't known. All in the
+// machine's unit.
+func (m *Machine) ZeroZ(height, stickOut decimal.Decimal) *decimal.Decimal {
+	if m.Table == nil {
+		return nil
+	}
+	z := m.Table.Add(stickOut).Add(height)
+	return &z
+}
+
+// ClearZ gives one machine Z at which the longest tool passes by margin over the
+// highest thing on the bed: table + highest + longest + margin, with highest
+// above the table and longest the stick-out of the longest tool, in the machine's
+// unit. The error says that the table's height is missing or that the travel
+// doesn't reach so high.
+func (m *Machine) ClearZ(highest, longest, margin decimal.Decimal) (decimal.Decimal, error) {
+	if m.Table == nil {
+		return decimal.Decimal{}, &registration.Error{About: "table", Found: "no table height",
+			Expected: "the machine Z of the table, for a clear height between stations", Hint: "add table to the machine file, or give the clear height itself"}
+	}
+	z := m.Table.Add(highest).Add(longest).Add(margin)
+	if z.GreaterThan(m.Z.Greatest) {
+		return z, &registration.Error{About: "clear height", No: true, Found: "a clear height of Z" + z.String(),
+			Expected: "at most the top of the travel, Z" + m.Z.Greatest.String(),
+			Hint:     fmt.Sprintf("the longest tool can't pass over the highest thing on the bed by %s: %s too low", margin, z.Sub(m.Z.Greatest))}
+	}
+	return z, nil
+}

@@ -1,0 +1,526 @@
+package bed
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// steps is how long a search may go on; a step is one look at two pairs, some 10
+// to 20 ns. Beds with the stations that nine offsets allow need far fewer.
+const steps = 50_000_000
+
+// Place puts as many pairs on the bed as asked: each a face and a back station
+// side by side, their corners level, so that the blank is turned like a page from
+// one to the other. Blank and fixture lie on the bed; blank, zero and every move
+// of both programs inside the travel; fixtures and the swept cutter clear of no-go
+// and taken rectangles and of each other. Best is: most pairs, then fewest turned
+// stations, then the least travel between face and back, then the least from home.
+//
+// A turned pair is turned as a whole, so the blank is still turned like a page.
+//
+// Errors are *registration.Error for a bad question and *NoFit where the pairs
+// don't fit.
+func Place(m *Machine, request Request) (*Layout, error) {
+	return placeIn(m, request, steps)
+}
+
+func placeIn(m *Machine, request Request, budget int) (*Layout, error) {
+	mach, q := common(m, request)
+	if err := mach.Validate(); err != nil {
+		return nil, err
+	}
+	if err := q.validate(mach); err != nil {
+		return nil, err
+	}
+	if err := q.depthsFit(mach); err != nil {
+		return nil, err
+	}
+	h := newHall(mach, q)
+	h.budgetEach = budget
+
+	var given []pair
+	if q.Given != nil {
+		p, err := h.given(q)
+		if err != nil {
+			return nil, err
+		}
+		given = append(given, p)
+	}
+	free := mach.Free(q.Job, q.takenNames()...)
+	turned := 0
+	if q.AllowTurn {
+		turned = len(free)
+	}
+	want := len(free) / 2
+	if q.Pairs > 0 {
+		want = min(want, q.Pairs)
+	}
+	var found []pair
+	if want == len(given) {
+		found = given
+	}
+	for n := want; n > len(given) && found == nil; n-- {
+		if f := h.best(n-len(given), turned); f != nil {
+			found = append(slices.Clone(given), f...)
+		} else if n == len(given)+1 {
+			found = given
+		}
+	}
+	if len(found) > want {
+		found = found[:want]
+	}
+	if len(found) == 0 || len(found) < q.Pairs {
+		h.budgetEach = budget / 10
+		return nil, h.noFit(mach, q, len(found), len(given), len(free), turned)
+	}
+	slices.SortStableFunc(found[len(given):], func(p, q pair) int {
+		return cmp.Or(cmp.Compare(p.home, q.home), cmp.Compare(p.corner[0][1], q.corner[0][1]), cmp.Compare(p.corner[0][0], q.corner[0][0]))
+	})
+	return h.layout(q, found, free, !*h.cut), nil
+}
+
+// layout writes the found pairs out and gives each station its offset.
+func (h *hall) layout(q *Request, found []pair, free []string, proved bool) *Layout {
+	l := &Layout{Unit: q.Unit, Pairs: len(found), Proved: proved}
+	for _, w := range []string{q.Face.Offset, q.Back.Offset} {
+		free = slices.DeleteFunc(slices.Clone(free), func(name string) bool { return name == w })
+	}
+	for i, p := range found {
+		l.Between = l.Between.Add(unscale(p.sep))
+		l.FromHome = l.FromHome.Add(unscale(p.home))
+		for side := range 2 {
+			prog, name := q.Face, FaceSide
+			if side == 1 {
+				prog, name = q.Back, BackSide
+			}
+			k := &h.kinds[p.turned][side]
+			c := p.corner[side]
+			z := turnPoint(prog.Zero, q.Blank, p.turned == 1)
+			s := Station{Pair: i + 1, Side: name, Turned: p.turned == 1, Offset: prog.Offset,
+				Corner:   registration.Point{X: unscale(c[0]), Y: unscale(c[1])},
+				Blank:    k.blank.at(c).rect(),
+				Occupied: k.swept.at(c).rect(),
+				Reached:  k.reach.at(c).rect(),
+			}
+			s.Zero = registration.Position{X: s.Corner.X.Add(z.X), Y: s.Corner.Y.Add(z.Y), Z: prog.Z}
+			if i > 0 || s.Offset == "" {
+				s.Offset, free = free[0], free[1:]
+			}
+			l.Stations = append(l.Stations, s)
+		}
+	}
+	l.Left = free
+	return l
+}
+
+// given checks the pair that the locators have fixed and clears the bed around it.
+func (h *hall) given(q *Request) (pair, error) {
+	g := q.Given
+	face, back := [2]int64{scale(g.Face.X), scale(g.Face.Y)}, [2]int64{scale(g.Back.X), scale(g.Back.Y)}
+	for s, c := range [][2]int64{face, back} {
+		k, side := &h.kinds[0][s], []string{FaceSide, BackSide}[s]
+		if err := h.whyNot(k, c, side); err != nil {
+			return pair{}, err
+		}
+	}
+	f, b := h.kinds[0][0].swept.at(face), h.kinds[0][1].swept.at(back)
+	if face != back && f.near(b, 0) {
+		return pair{}, &registration.Error{About: "--back-offset", No: true, Found: "face and back station overlap: " + f.rect().String() + " and " + b.rect().String(),
+			Expected: "two stations apart, or one and the same place", Hint: "move the back's locators"}
+	}
+	p := h.place(0, face, back)
+	h.soft = append(h.soft, f, b)
+	return p, nil
+}
+
+// whyNot says what is in the way of a station at a fixed place.
+func (h *hall) whyNot(k *kind, c [2]int64, side string) error {
+	no := func(found, expected, hint string) error {
+		return &registration.Error{About: "--at", No: true, Found: found, Expected: expected, Hint: hint}
+	}
+	for _, w := range []struct {
+		what   string
+		in, is box
+		name   string
+	}{{"blank and fixture", h.bed, k.body.at(c), "the bed"}, {"moves, blank and zero", h.travel, k.reach.at(c), "the travel"}} {
+		for a := range 2 {
+			axis := string("XY"[a])
+			if d := w.in.lo[a] - w.is.lo[a]; d > 0 {
+				return no(fmt.Sprintf("%s of the %s station reach %s%s", w.what, side, axis, unscale(w.is.lo[a])),
+					fmt.Sprintf("%s, from %s%s", w.name, axis, unscale(w.in.lo[a])), "move it "+unscale(d).String()+" "+[]string{"right", "away"}[a])
+			}
+			if d := w.is.hi[a] - w.in.hi[a]; d > 0 {
+				return no(fmt.Sprintf("%s of the %s station reach %s%s", w.what, side, axis, unscale(w.is.hi[a])),
+					fmt.Sprintf("%s, to %s%s", w.name, axis, unscale(w.in.hi[a])), "move it "+unscale(d).String()+" "+[]string{"left", "nearer"}[a])
+			}
+		}
+	}
+	s := k.swept.at(c)
+	for i, o := range append(slices.Clone(h.hard), h.soft...) {
+		if s.near(o, 0) {
+			return no(fmt.Sprintf("the %s station occupies %s", side, s.rect()), "clear of the "+[]string{"no-go", "taken"}[b2i(i >= len(h.hard))]+" rectangle "+o.rect().String(), "")
+		}
+	}
+	return nil
+}
+
+// noFit says how much is missing.
+func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) error {
+	e := &NoFit{Reason: &registration.Error{About: "--pairs", No: true}, Unit: q.Unit, Asked: max(q.Pairs, 1), Fits: fits}
+	names := OffsetNames(m.Extended)
+	e.Reason.Found = fmt.Sprintf("%s don't fit", count(e.Asked, "pair"))
+	if e.Asked == 1 {
+		e.Reason.Found = "not one pair fits"
+	}
+	most := "the most that fit: " + count(fits, "pair")
+	if missing := 2*e.Asked - free; missing > 0 {
+		e.Offsets = missing
+		e.Reason.Found = fmt.Sprintf("%s: %s of %d free, %s", e.Reason.Found, count(free, "offset"), len(names), "each pair takes two")
+		e.Reason.Expected = fmt.Sprintf("%d more", missing)
+		e.Reason.Hint = most
+		if !m.Extended {
+			e.Reason.Hint += "; a control with G59.1 to G59.3 has nine offsets in all (extended = true), beyond that an extended control is needed"
+		} else {
+			e.Reason.Hint += "; nine offsets are all that a control without an extended set has"
+		}
+		return e
+	}
+	n := e.Asked - given
+	var ways []string
+	for a := range 2 {
+		d, bed, travel := h.short(n, turned, a)
+		if d < 0 {
+			continue
+		}
+		v := unscale(d)
+		if a == 0 {
+			e.X = &v
+		} else {
+			e.Y = &v
+		}
+		e.Bed, e.Travel = e.Bed || bed, e.Travel || travel
+		what := "bed and travel"
+		switch {
+		case !travel:
+			what = "bed"
+		case !bed, m.Bed == nil:
+			what = "travel"
+		}
+		ways = append(ways, fmt.Sprintf("%s more %s in %s", v, what, string("XY"[a])))
+	}
+	e.Reason.Expected = strings.Join(ways, " or ")
+	e.Proved = !*h.cut
+	if !e.Proved {
+		most = "the most that the search found: " + count(fits, "pair")
+	}
+	e.Reason.Hint = most
+	if len(ways) == 0 {
+		e.Reason.Expected = "a larger bed in X and in Y, or fewer things on it"
+	}
+	if !q.AllowTurn {
+		if h.fits(n, n) {
+			e.Reason.Hint += "; with --allow-turn " + count(e.Asked, "pair") + " fit"
+		}
+	}
+	return e
+}
+
+// short gives how much the bed and travel would have to grow at their greatest
+// end of one axis so that n pairs fit, or -1 if that doesn't help, and which of
+// the two has to grow.
+func (h *hall) short(n, turned, axis int) (d int64, bed, travel bool) {
+	grown := func(bed, travel int64) *hall {
+		g := *h
+		g.bed.hi[axis] += bed
+		g.travel.hi[axis] += travel
+		return &g
+	}
+	// Room for everything in one row beyond all that lies there.
+	far := max(h.bed.hi[axis], h.travel.hi[axis])
+	for _, o := range append(slices.Clone(h.hard), h.soft...) {
+		far = max(far, o.hi[axis]+h.gap)
+	}
+	step := int64(0)
+	for t := range 2 {
+		for s := range 2 {
+			k := &h.kinds[t][s]
+			step = max(step, k.swept.cover(k.reach).hi[axis]-k.swept.cover(k.reach).lo[axis]+h.gap)
+		}
+	}
+	far += int64(2*n+2) * step
+	g := grown(far-h.bed.hi[axis], far-h.travel.hi[axis])
+	if !g.fits(n, turned) {
+		return -1, false, false
+	}
+	// The least growth is one at which a station, pushed to the near left, just
+	// fits: try the places of all of them.
+	var classes [][]member
+	for t := range 1 + min(turned, 1) {
+		f, b := member{k: &h.kinds[t][0]}, member{k: &h.kinds[t][1]}
+		classes = append(classes, []member{f}, []member{b}, []member{f, b})
+	}
+	all := map[int64]bool{}
+	for c, vs := range g.grid(axis, classes, 2*n-1, toLeast, false) {
+		for _, m := range classes[c] {
+			for _, v := range vs {
+				for _, need := range []int64{v + m.k.body.hi[axis] - h.bed.hi[axis], v + m.k.reach.hi[axis] - h.travel.hi[axis]} {
+					if need > 0 {
+						all[need] = true
+					}
+				}
+			}
+		}
+	}
+	growths := slices.Sorted(maps.Keys(all))
+	i, _ := slices.BinarySearchFunc(growths, true, func(d int64, _ bool) int { return b2i(grown(d, d).fits(n, turned)) - 1 })
+	if i == len(growths) {
+		return -1, false, false
+	}
+	d = growths[i]
+	switch {
+	case grown(d, 0).fits(n, turned):
+		return d, true, false
+	case grown(0, d).fits(n, turned):
+		return d, false, true
+	}
+	return d, true, true
+}
+
+// newHall scales the question to whole numbers.
+func newHall(m *Machine, q *Request) *hall {
+	h := &hall{bed: boxOf(m.bedRect()), travel: boxOf(m.travelRect()), gap: scale(q.Gap), cut: new(bool)}
+	home := m.home()
+	h.home = [2]int64{scale(home.X), scale(home.Y)}
+	for _, r := range q.NoGo {
+		h.hard = append(h.hard, boxOf(r))
+	}
+	for _, u := range append(slices.Clone(m.InUse), q.Taken...) {
+		if u.Rect != nil && !(q.Job != "" && u.Job == q.Job) {
+			h.soft = append(h.soft, boxOf(*u.Rect))
+		}
+	}
+	for t := range 2 {
+		h.along[t] = t
+		if q.Flip == registration.FlipX {
+			h.along[t] = 1 - t
+		}
+		for s, p := range []Program{q.Face, q.Back} {
+			w, l := q.Blank.W, q.Blank.H
+			margin, reach, zero := q.Margin, Reach{}, turnPoint(p.Zero, q.Blank, t == 1)
+			over := Reach{Left: p.Radius, Right: p.Radius, Near: p.Radius, Far: p.Radius}
+			if p.Reach != nil {
+				reach = *p.Reach
+				over = Reach{Left: over.Left.Add(reach.Left), Right: over.Right.Add(reach.Right), Near: over.Near.Add(reach.Near), Far: over.Far.Add(reach.Far)}
+			} else {
+				over = Reach{}
+			}
+			if t == 1 {
+				w, l, margin, reach, over = l, w, margin.turn(), reach.turn(), over.turn()
+			}
+			var k kind
+			k.blank.hi = [2]int64{scale(w), scale(l)}
+			k.body = margin.around(k.blank)
+			k.swept = k.body.cover(over.around(k.blank))
+			z := [2]int64{scale(zero.X), scale(zero.Y)}
+			k.reach = k.blank.cover(reach.around(k.blank)).cover(box{lo: z, hi: z})
+			h.kinds[t][s] = k
+		}
+	}
+	return h
+}
+
+// turn gives the reach of a thing turned by 90 degrees counter-clockwise: what
+// was right is far, what was far is left.
+func (r Reach) turn() Reach { return Reach{Left: r.Far, Near: r.Left, Right: r.Near, Far: r.Right} }
+
+// around grows b by r.
+func (r Reach) around(b box) box {
+	b.lo[0] -= scale(r.Left)
+	b.lo[1] -= scale(r.Near)
+	b.hi[0] += scale(r.Right)
+	b.hi[1] += scale(r.Far)
+	return b
+}
+
+// turnPoint gives a point of the blank's frame after the blank has been turned by
+// 90 degrees counter-clockwise, from the near-left corner that it then has.
+func turnPoint(p registration.Point, b registration.Blank, turned bool) registration.Point {
+	if !turned {
+		return p
+	}
+	return registration.Point{X: b.H.Sub(p.Y), Y: p.X}
+}
+
+// depthsFit checks the programs' heights against the travel in Z.
+func (q *Request) depthsFit(m *Machine) error {
+	for i, p := range []Program{q.Face, q.Back} {
+		if p.Z == nil || p.Depths == nil {
+			continue
+		}
+		side := []string{FaceSide, BackSide}[i]
+		if low := p.Z.Add(p.Depths.Least); low.LessThan(m.Z.Least) {
+			return &registration.Error{About: "travel.z", No: true, Found: fmt.Sprintf("the %s program's lowest move at machine Z%s", side, low),
+				Expected: "at least Z" + m.Z.Least.String(), Hint: m.Z.Least.Sub(low).String() + " too low: raise the work, or use a tool with less stick-out"}
+		}
+		if high := p.Z.Add(p.Depths.Greatest); high.GreaterThan(m.Z.Greatest) {
+			return &registration.Error{About: "travel.z", No: true, Found: fmt.Sprintf("the %s program's highest move at machine Z%s", side, high),
+				Expected: "at most Z" + m.Z.Greatest.String(), Hint: high.Sub(m.Z.Greatest).String() + " too high: lower the work, or the program's safe height"}
+		}
+	}
+	return nil
+}
+
+// Scaled lengths count half billionths of the unit, so that half of any length
+// with 9 decimals is whole.
+var half = decimal.New(2, places)
+
+func scale(v decimal.Decimal) int64 { return v.Mul(half).IntPart() }
+
+func unscale(v int64) decimal.Decimal {
+	return trim(decimal.New(v*5, -places-1))
+}
+
+// trim drops trailing zeros.
+func trim(v decimal.Decimal) decimal.Decimal {
+	d, err := decimal.NewFromString(v.String())
+	if err != nil {
+		return v
+	}
+	return d
+}
+
+func boxOf(r Rect) box {
+	return box{lo: [2]int64{scale(r.X), scale(r.Y)}, hi: [2]int64{scale(r.Right()), scale(r.Far())}}
+}
+
+// rect gives b as a rectangle.
+func (b box) rect() Rect {
+	return Rect{X: unscale(b.lo[0]), Y: unscale(b.lo[1]), W: unscale(b.hi[0] - b.lo[0]), H: unscale(b.hi[1] - b.lo[1])}
+}
+
+// common gives copies of machine and request in one unit: millimetres unless both
+// are in inches. An inch is 25.4 mm exactly, so nothing is rounded.
+func common(m *Machine, q Request) (*Machine, *Request) {
+	mach := *m
+	if mach.Unit == q.Unit {
+		return &mach, &q
+	}
+	mm := func(v decimal.Decimal) decimal.Decimal {
+		w, _ := transform.Convert(v, transform.Inch, transform.MM, places)
+		return w
+	}
+	if mach.Unit == transform.Inch {
+		mach.inMM(mm)
+	} else {
+		q.inMM(mm)
+	}
+	return &mach, &q
+}
+
+type convert func(decimal.Decimal) decimal.Decimal
+
+func (c convert) maybe(v *decimal.Decimal) *decimal.Decimal {
+	if v == nil {
+		return nil
+	}
+	w := c(*v)
+	return &w
+}
+
+func (c convert) rect(r Rect) Rect { return Rect{X: c(r.X), Y: c(r.Y), W: c(r.W), H: c(r.H)} }
+
+func (c convert) point(p registration.Point) registration.Point {
+	return registration.Point{X: c(p.X), Y: c(p.Y)}
+}
+
+func (c convert) reach(r Reach) Reach {
+	return Reach{Left: c(r.Left), Right: c(r.Right), Near: c(r.Near), Far: c(r.Far)}
+}
+
+func (c convert) inUse(list []InUse) []InUse {
+	list = slices.Clone(list)
+	for i := range list {
+		u := &list[i]
+		u.X, u.Y, u.Z, u.StickOut = c.maybe(u.X), c.maybe(u.Y), c.maybe(u.Z), c.maybe(u.StickOut)
+		if u.Rect != nil {
+			r := c.rect(*u.Rect)
+			u.Rect = &r
+		}
+	}
+	return list
+}
+
+func (m *Machine) inMM(c convert) {
+	m.Unit = transform.MM
+	for _, r := range []*Range{&m.X, &m.Y, &m.Z} {
+		r.Least, r.Greatest = c(r.Least), c(r.Greatest)
+	}
+	if m.Bed != nil {
+		r := c.rect(*m.Bed)
+		m.Bed = &r
+	}
+	if m.Home != nil {
+		p := c.point(*m.Home)
+		m.Home = &p
+	}
+	m.Table = c.maybe(m.Table)
+	for i := range 3 {
+		m.Rapid[i], m.Acceleration[i] = c.maybe(m.Rapid[i]), c.maybe(m.Acceleration[i])
+	}
+	m.InUse = c.inUse(m.InUse)
+}
+
+func (q *Request) inMM(c convert) {
+	q.Unit = transform.MM
+	q.Blank = registration.Blank{W: c(q.Blank.W), H: c(q.Blank.H), T: c(q.Blank.T)}
+	for _, p := range []*Program{&q.Face, &q.Back} {
+		p.Zero, p.Radius, p.Z = c.point(p.Zero), c(p.Radius), c.maybe(p.Z)
+		if p.Reach != nil {
+			r := c.reach(*p.Reach)
+			p.Reach = &r
+		}
+		if p.Depths != nil {
+			p.Depths = &Depths{Least: c(p.Depths.Least), Greatest: c(p.Depths.Greatest)}
+		}
+	}
+	q.Gap, q.Margin = c(q.Gap), c.reach(q.Margin)
+	q.NoGo = slices.Clone(q.NoGo)
+	for i, r := range q.NoGo {
+		q.NoGo[i] = c.rect(r)
+	}
+	q.Taken = c.inUse(q.Taken)
+	if q.Given != nil {
+		q.Given = &Given{Face: c.point(q.Given.Face), Back: c.point(q.Given.Back)}
+	}
+}
+
+// count writes a number of things.
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// listOr joins names, or gives another word if there are none.
+func listOr(names []string, none string) string {
+	if len(names) == 0 {
+		return none
+	}
+	return strings.Join(names, ", ")
+}
+
+func b2i(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

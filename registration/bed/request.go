@@ -1,0 +1,229 @@
+package bed
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// Reach is how far something goes beyond the edges of the blank as it lies. A
+// negative value stays inside the blank by so much.
+type Reach struct{ Left, Right, Near, Far decimal.Decimal }
+
+// ReachOf gives the reach of a program from the least and greatest X and Y of its
+// moves (program coordinates), its zero in the as-laid frame of that side, and
+// the blank's W and H as it lies.
+func ReachOf(least, greatest, zero registration.Point, w, h decimal.Decimal) Reach {
+	return Reach{
+		Left:  least.X.Add(zero.X).Neg(),
+		Near:  least.Y.Add(zero.Y).Neg(),
+		Right: greatest.X.Add(zero.X).Sub(w),
+		Far:   greatest.Y.Add(zero.Y).Sub(h),
+	}
+}
+
+// Depths is how low and how high a program's moves go, from its Z zero.
+type Depths struct{ Least, Greatest decimal.Decimal }
+
+// Program is what placement has to know of one side's program. The zero value is
+// a program that stays inside the blank with a cutter of no width.
+type Program struct {
+	Zero   registration.Point // in the as-laid frame of its side
+	Reach  *Reach             // of the tool's centre; nil stays inside the blank
+	Radius decimal.Decimal    // of the widest cutter: its overhang beyond the reach
+	Z      *decimal.Decimal   // machine Z of its Z zero, where known
+	Depths *Depths            // checked against the travel where Z is known
+	Offset string             // the offset wanted for the first pair; "" is the first free one
+}
+
+// Given is a pair whose place the locators have fixed: the near-left corners of
+// the blank as it lies, in machine coordinates.
+type Given struct{ Face, Back registration.Point }
+
+// Request asks for pairs of stations. Lengths are in Unit.
+type Request struct {
+	Unit       transform.Unit
+	Job        string // name of the job, by which its own stations are known again
+	Pairs      int    // how many; 0 is as many as the offsets and the bed allow
+	Blank      registration.Blank
+	Flip       registration.Flip
+	Face, Back Program
+	Gap        decimal.Decimal // room for hands and clamps between stations, and between a station and a taken rectangle
+	Margin     Reach           // how far the fixture goes beyond the blank
+	NoGo       []Rect          // nothing may enter, neither fixture nor cutter
+	Taken      []InUse         // beyond those of the machine
+	AllowTurn  bool            // stations may be turned by 90 degrees
+	Given      *Given          // the first pair, where the locators fix it
+}
+
+// Side names of a station.
+const (
+	FaceSide = "face"
+	BackSide = "back"
+)
+
+// Station is one place on the bed.
+type Station struct {
+	Pair   int    // from 1
+	Side   string // FaceSide or BackSide
+	Offset string
+	Zero   registration.Position // what the offset holds
+	Corner registration.Point    // near-left corner of the blank as it lies
+	Turned bool                  // turned by 90 degrees counter-clockwise seen from above: it needs its own program
+
+	Blank    Rect // the blank
+	Occupied Rect // blank, fixture and swept cutter together
+	Reached  Rect // where the tool's centre goes: moves, blank and zero
+}
+
+// Layout is the answer to a Request. Lengths are in Unit, which is millimetres if
+// either the machine or the request is.
+type Layout struct {
+	Unit     transform.Unit
+	Pairs    int
+	Stations []Station       // face and back of pair 1, of pair 2 ...
+	Between  decimal.Decimal // travel between face and back corners, summed over the pairs
+	FromHome decimal.Decimal // travel in X plus Y from home to each blank's middle, summed
+	Proved   bool            // no better layout exists; false if the search was cut short
+	Left     []string        // free offsets that remain
+}
+
+// NoFit says that the pairs asked for don't fit, by how much, and how many do.
+type NoFit struct {
+	Reason  *registration.Error
+	Unit    transform.Unit
+	Asked   int
+	Fits    int
+	Offsets int // free offsets that are missing
+	// X and Y are how much more would be needed in X alone or in Y alone, nil
+	// where no amount in that axis alone helps or offsets are what is missing.
+	X, Y *decimal.Decimal
+	// Bed and Travel say which of the two would have to grow.
+	Bed, Travel bool
+	Proved      bool // the figures are exact; false if the search was cut short
+}
+
+// Unwrap gives the plain error.
+func (e *NoFit) Unwrap() error { return e.Reason }
+
+// Error gives the reason in words.
+func (e *NoFit) Error() string { return e.Reason.Error() }
+
+// validate gives the first fault of the request.
+func (q *Request) validate(m *Machine) error {
+	bad := func(about, found, expected, hint string) error {
+		return &registration.Error{About: about, Found: found, Expected: expected, Hint: hint}
+	}
+	if q.Flip != registration.FlipX && q.Flip != registration.FlipY {
+		return bad("--flip", "no flip", "x or y", "")
+	}
+	if q.Pairs < 0 {
+		return bad("--pairs", fmt.Sprintf("%d pairs", q.Pairs), "1 or more, or max", "")
+	}
+	if !q.Blank.W.IsPositive() || !q.Blank.H.IsPositive() {
+		return bad("--stock", "a blank of "+q.Blank.W.String()+" x "+q.Blank.H.String(), "two sizes above 0", "")
+	}
+	if q.Gap.IsNegative() {
+		return bad("--gap", "a gap of "+q.Gap.String(), "0 or more", "")
+	}
+	lengths := map[string][]decimal.Decimal{
+		"--stock":            {q.Blank.W, q.Blank.H},
+		"--gap":              {q.Gap},
+		"margin":             {q.Margin.Left, q.Margin.Right, q.Margin.Near, q.Margin.Far},
+		"--zero":             {q.Face.Zero.X, q.Face.Zero.Y},
+		"--back-zero":        {q.Back.Zero.X, q.Back.Zero.Y},
+		"the face's cutter":  {q.Face.Radius},
+		"the back's cutter":  {q.Back.Radius},
+		"the face's program": reaches(q.Face),
+		"the back's program": reaches(q.Back),
+	}
+	for _, r := range q.NoGo {
+		lengths["--no-go"] = append(lengths["--no-go"], r.X, r.Y, r.W, r.H)
+		if !r.W.IsPositive() || !r.H.IsPositive() {
+			return bad("--no-go", "a rectangle of "+r.W.String()+" x "+r.H.String(), "two sizes above 0", "")
+		}
+	}
+	if g := q.Given; g != nil {
+		lengths["--at"] = []decimal.Decimal{g.Face.X, g.Face.Y, g.Back.X, g.Back.Y}
+	}
+	for _, about := range slices.Sorted(maps.Keys(lengths)) {
+		for _, v := range lengths[about] {
+			if s := measurable(v); s != "" {
+				return bad(about, s, "at most 1000000 with at most 9 decimals", "")
+			}
+		}
+	}
+	for _, v := range lengths["margin"] {
+		if v.IsNegative() {
+			return bad("margin", "a fixture margin of "+v.String(), "0 or more", "")
+		}
+	}
+	if q.Face.Radius.IsNegative() || q.Back.Radius.IsNegative() {
+		return bad("--tool", "a cutter of negative diameter", "a diameter of 0 or more", "")
+	}
+	for _, p := range []Program{q.Face, q.Back} {
+		if r := p.Reach; r != nil && (q.Blank.W.Add(r.Left).Add(r.Right).IsNegative() || q.Blank.H.Add(r.Near).Add(r.Far).IsNegative()) {
+			return bad("program", "a reach whose right end lies left of its left end, or far of near", "least before greatest", "")
+		}
+	}
+	taken := Machine{Name: m.Name, Unit: m.Unit, X: m.X, Y: m.Y, Z: m.Z, Extended: m.Extended, InUse: q.Taken}
+	for _, f := range taken.Faults() {
+		f.About = "--taken"
+		return f
+	}
+	return q.validateOffsets(m)
+}
+
+// validateOffsets checks the offsets wanted for the first pair.
+func (q *Request) validateOffsets(m *Machine) error {
+	free := m.Free(q.Job, q.takenNames()...)
+	for _, w := range []struct{ flag, name string }{{"--offset", q.Face.Offset}, {"--back-offset", q.Back.Offset}} {
+		switch {
+		case w.name == "":
+		case !slices.Contains(OffsetNames(m.Extended), w.name):
+			return &registration.Error{About: w.flag, Found: fmt.Sprintf("offset %q", w.name),
+				Expected: "one that the machine has, G54 to " + OffsetNames(m.Extended)[len(OffsetNames(m.Extended))-1],
+				Hint:     "G59.1 to G59.3 need extended = true in the machine file"}
+		case !slices.Contains(free, w.name):
+			return &registration.Error{About: w.flag, Found: w.name + " is taken" + m.ownerOf(w.name, q.Taken),
+				Expected: "a free offset", Hint: "free: " + listOr(free, "none")}
+		}
+	}
+	if q.Face.Offset != "" && q.Face.Offset == q.Back.Offset {
+		return &registration.Error{About: "--back-offset", Found: q.Back.Offset + " for the face and the back",
+			Expected: "two different offsets", Hint: "leave one out: the first free one is taken"}
+	}
+	return nil
+}
+
+// takenNames lists the offsets that the request says are taken.
+func (q *Request) takenNames() []string {
+	var names []string
+	for _, t := range q.Taken {
+		names = append(names, t.Offset)
+	}
+	return names
+}
+
+// ownerOf says what a taken offset is for, as " for ...".
+func (m *Machine) ownerOf(name string, more []InUse) string {
+	for _, u := range append(slices.Clone(m.InUse), more...) {
+		if u.Offset == name && u.For != "" {
+			return " for " + u.For
+		}
+	}
+	return ""
+}
+
+// reaches lists a program's reach.
+func reaches(p Program) []decimal.Decimal {
+	if p.Reach == nil {
+		return nil
+	}
+	return []decimal.Decimal{p.Reach.Left, p.Reach.Right, p.Reach.Near, p.Reach.Far}
+}
