@@ -1,0 +1,77 @@
+package report
+
+import (
+	"bytes"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+// drawn is the marker's setup with tool paths and a web map.
+func drawn() Setup {
+	s := markerSetup()
+	ring := func(cx, cy, r float64) (pts [][2]float64) {
+		for i := 0; i <= 48; i++ {
+			a := 2 * math.Pi * float64(i) / 48
+			pts = append(pts, [2]float64{cx + r*math.Cos(a), cy + r*math.Sin(a)})
+		}
+		return pts
+	}
+	face := &Path{Strokes: []Stroke{
+		{Rapid: true, Points: [][2]float64{{0, 0}, {20, 25}}},
+		{Points: [][2]float64{{20, 25}, {20, 55}, {38, 25}, {38, 55}}},
+		{Rapid: true, Points: [][2]float64{{38, 55}, {92, 40}}},
+		{Points: ring(80, 40, 12)},
+	}}
+	back := &Path{Strokes: []Stroke{
+		{Rapid: true, Points: [][2]float64{{0, 0}, {4, 4}}},
+		{Points: [][2]float64{{4, 4}, {116, 4}, {116, 76}, {4, 76}, {4, 4}}},
+		{Points: ring(40, 40, 12)},
+	}}
+	g := &Grid{NX: 240, NY: 160, Cell: 0.5}
+	for j := range g.NY {
+		for i := range g.NX {
+			x, y := (float64(i)+.5)*.5, (float64(j)+.5)*.5
+			v := 12.0
+			if math.Hypot(x-80, y-40) < 15 {
+				v = 3.4 + math.Hypot(x-80, y-40)/4
+			}
+			if math.Abs(x-30) < 10 && math.Abs(y-40) < 16 {
+				v = 8
+			}
+			if math.Hypot(x-105, y-65) < 4 {
+				v = 0
+			}
+			g.V = append(g.V, float32(v))
+		}
+	}
+	s.Drawings = &Drawings{Face: face, Back: back, Web: g}
+	return s
+}
+
+// TestWriteSamples leaves the outputs in a folder to be looked at.
+func TestWriteSamples(t *testing.T) {
+	dir := os.Getenv("REPORT_SAMPLES")
+	if dir == "" {
+		t.Skip("set REPORT_SAMPLES to a folder to look at the outputs")
+	}
+	s := drawn()
+	var page bytes.Buffer
+	if err := HTML(&page, s); err != nil {
+		t.Fatal(err)
+	}
+	stop := Setup{Answer: stopAnswer(1 + 3), Checklist: true}
+	var page2 bytes.Buffer
+	if err := HTML(&page2, stop); err != nil {
+		t.Fatal(err)
+	}
+	for name, b := range map[string][]byte{
+		"sheet.html": page.Bytes(), "stop.html": page2.Bytes(), "bed.svg": []byte(BedDrawing(s)), "turn.svg": []byte(TurnDrawing(s)),
+		"paths.svg": []byte(PathDrawing(s)), "web.svg": []byte(WebDrawing(s)), "stopbed.svg": []byte(BedDrawing(stop)),
+	} {
+		if err := os.WriteFile(filepath.Join(dir, name), b, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,143 @@
+package report
+
+import (
+	"math"
+	"strings"
+)
+
+// WebDrawing draws the web left between face and back as a map of bands.
+func WebDrawing(s Setup) string {
+	c, title, desc := s.web()
+	if c == nil {
+		return ""
+	}
+	return c.svg(title, desc, true)
+}
+
+func (s *Setup) webFigure() Figure {
+	c, title, desc := s.web()
+	if c == nil {
+		return Figure{}
+	}
+	return Figure{ID: "web", Title: title, Desc: desc, SVG: c.svg(title, desc, false)}
+}
+
+// bands is the number of steps of the web map.
+const bands = 6
+
+// bandInks run from thin to thick, dark to light, so that they keep their order
+// in black and white and for every kind of colour vision.
+var bandInks = [bands]string{"#1b2a4e", "#3b4d72", "#626f86", "#8f938c", "#c2ba83", "#f0e7a3"}
+
+// coarse gives the least value of each block of cells, with at most most columns
+// and rows, so that a thin place never falls through the mesh.
+func (g *Grid) coarse(most int) *Grid {
+	k := max((g.NX+most-1)/most, (g.NY+most-1)/most, 1)
+	out := &Grid{NX: (g.NX + k - 1) / k, NY: (g.NY + k - 1) / k, Cell: g.Cell * float64(k), X0: g.X0, Y0: g.Y0}
+	out.V = make([]float32, out.NX*out.NY)
+	for i := range out.V {
+		out.V[i] = float32(math.Inf(1))
+	}
+	for j := range g.NY {
+		for i := range g.NX {
+			p := &out.V[j/k*out.NX+i/k]
+			*p = min(*p, g.At(i, j))
+		}
+	}
+	return out
+}
+
+// top is the greatest finite value of a grid, at least a hair above 0.
+func (g *Grid) top() float64 {
+	t := 1e-9
+	for _, v := range g.V {
+		if f := float64(v); !math.IsInf(f, 0) && !math.IsNaN(f) {
+			t = max(t, f)
+		}
+	}
+	return t
+}
+
+// band is the step of the map in which a web of v lies; -1 is none left.
+func band(v, top float64) int {
+	if v <= 0 || math.IsNaN(v) {
+		return -1
+	}
+	return min(int(v/top*bands), bands-1)
+}
+
+func (s *Setup) web() (c *canvas, title, desc string) {
+	if s.Drawings == nil || s.Drawings.Web == nil || s.Drawings.Web.NX == 0 || s.Drawings.Web.NY == 0 {
+		return nil, "", ""
+	}
+	g := s.Drawings.Web.coarse(160)
+	top := g.top()
+	w, h := float64(g.NX)*g.Cell, float64(g.NY)*g.Cell
+	if s.Answer != nil && s.Answer.Used.W.Sign() > 0 {
+		w, h = fl(s.Answer.Used.W), fl(s.Answer.Used.H)
+	}
+	const share = 0.026
+	em := w * 1.5 * share
+	c = newCanvas("web", -w*0.06, -2.6*em, w*1.44, h+1.2*em, share)
+	runs := make([]strings.Builder, bands+1)
+	for j := range g.NY {
+		for i := 0; i < g.NX; {
+			b := band(float64(g.At(i, j)), top)
+			k := i + 1
+			for k < g.NX && band(float64(g.At(k, j)), top) == b {
+				k++
+			}
+			x := g.X0 + float64(i)*g.Cell
+			x2 := min(g.X0+float64(k)*g.Cell, w)
+			y2 := min(g.Y0+float64(j+1)*g.Cell, h)
+			y := g.Y0 + float64(j)*g.Cell
+			r := &runs[b+1]
+			r.WriteString("M" + rounded(x, 3) + " " + rounded(c.y(y2), 3) + "h" + rounded(x2-x, 3) + "v" + rounded(y2-y, 3) + "h" + rounded(x-x2, 3) + "z")
+			i = k
+		}
+	}
+	for i := range runs {
+		if runs[i].Len() == 0 {
+			continue
+		}
+		if i == 0 {
+			c.raw(`<path class="gone" fill="var(--paper)" stroke="none" d="%s"/>`+"\n", runs[i].String())
+			c.raw(`<path class="gone" fill="url(#web-hole)" stroke="none" d="%s"/>`+"\n", runs[i].String())
+			continue
+		}
+		c.raw(`<path data-band="%d" fill="%s" stroke="none" shape-rendering="crispEdges" d="%s"/>`+"\n", i, bandInks[i-1], runs[i].String())
+	}
+	c.rect("thick", 0, 0, w, h)
+	// Key, thick at the far end.
+	kx, kw := w*1.07, w*0.07
+	step := h / (bands + 1)
+	c.fillRect("area", "hole", kx, 0, kw, step)
+	c.text("", "start", kx+kw*1.2, step*0.5-c.em*0.3, 0.85, "cut through")
+	for i := range bands {
+		y := step * float64(i+1)
+		c.raw(`<rect class="thin" style="fill:%s" x="%s" y="%s" width="%s" height="%s"/>`+"\n", bandInks[i], num(kx), num(c.y(y+step)), num(kw), num(step))
+		c.text("", "start", kx+kw*1.2, y+step*0.5-c.em*0.3, 0.85,
+			rounded(top*float64(i)/bands, 2)+" to "+rounded(top*float64(i+1)/bands, 2)+" "+s.Unit.String())
+	}
+	if ck := s.Check; ck != nil {
+		if ck.HasWeb {
+			x, y := ck.WebAt.X, ck.WebAt.Y
+			c.line("zero-ring", x-c.em*0.9, y, x+c.em*0.9, y)
+			c.line("zero-ring", x, y-c.em*0.9, x, y+c.em*0.9)
+			c.text("label", "middle", x, y+c.em*1.1, 0.95, "least "+rounded(ck.WebMin, 2))
+		}
+		for i, f := range ck.Findings {
+			if f.HasPlace {
+				c.circle("find", f.X, f.Y, c.em*0.7)
+				c.middled("label", f.X, f.Y, 0.9, itoa(i+1))
+			}
+		}
+	}
+	c.text("small", "start", 0, -1.8*em, 0.85, "face up; X to the right, Y away from the operator")
+	title = "Web left between face and back"
+	desc = "Map of the material left, face up, in " + itoa(bands) + " bands from 0 to " + rounded(top, 2) + " " + s.Unit.String() + "; darker is thinner."
+	if s.Check != nil && s.Check.HasWeb {
+		desc += " The least, " + rounded(s.Check.WebMin, 3) + ", lies at X" + rounded(s.Check.WebAt.X, 2) + " Y" + rounded(s.Check.WebAt.Y, 2) + "."
+	}
+	return c, title, desc
+}
