@@ -241,7 +241,7 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	a.LayUps, shift = q.tryLayUps(q.Pins, pins, b)
 	wanted := slices.IndexFunc(a.LayUps, func(l LayUp) bool { return l.Wanted })
 	if !a.LayUps[wanted].Fits {
-		return q.unmapped(a.LayUps[wanted])
+		return q.unmapped(a.LayUps)
 	}
 
 	if second {
@@ -275,7 +275,16 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 }
 
 // unmapped says why the wanted flip doesn't bring the holes back over the pins.
-func (q *Question) unmapped(l LayUp) error {
+func (q *Question) unmapped(tried []LayUp) error {
+	var l LayUp
+	other := false
+	for _, u := range tried {
+		if u.Wanted {
+			l = u
+		} else if u.Name == "flip "+q.Flip.Other().String() {
+			other = u.Fits
+		}
+	}
 	along := "Y"
 	if q.Flip == FlipX {
 		along = "X"
@@ -293,6 +302,9 @@ func (q *Question) unmapped(l LayUp) error {
 		e.Found += fmt.Sprintf(": the two stand %s apart in X and %s in Y", d.X.Abs(), d.Y.Abs())
 	default:
 		e.Found += fmt.Sprintf(": some miss by %s %s or more", l.Miss, q.Unit)
+	}
+	if other {
+		e.Hint = fmt.Sprintf("these pins fit --flip %s; ", q.Flip.Other()) + e.Hint
 	}
 	return e
 }

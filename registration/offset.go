@@ -53,7 +53,7 @@ func (q *Question) offsets(a *Answer) error {
 	}
 	q.Taken = taken
 
-	known := func(flag, name string) (string, error) {
+	known := func(flag, name string, others ...string) (string, error) {
 		o, err := ParseOffset(name)
 		if err != nil {
 			return "", About(err, flag)
@@ -64,7 +64,7 @@ func (q *Question) offsets(a *Answer) error {
 		}
 		if slices.Contains(taken, o) {
 			e := &Error{About: flag, Found: o + " belongs to something else", Expected: "a free offset"}
-			if free := FirstFree(q.Extended, taken...); free != "" {
+			if free := FirstFree(q.Extended, append(others, taken...)...); free != "" {
 				e.Hint = "the first free one is " + free
 			}
 			return "", e
@@ -77,12 +77,12 @@ func (q *Question) offsets(a *Answer) error {
 		q.Offset = offsetNames[0]
 		a.add(FactOffsetDefault, LevelAssumed, q.Offset)
 	}
-	if q.Offset, err = known("--offset", q.Offset); err != nil {
+	if q.Offset, err = known("--offset", q.Offset, q.BackOffset); err != nil {
 		return err
 	}
 	switch {
 	case q.BackOffset != "":
-		if q.BackOffset, err = known("--back-offset", q.BackOffset); err != nil {
+		if q.BackOffset, err = known("--back-offset", q.BackOffset, q.Offset); err != nil {
 			return err
 		}
 		if q.BackOffset == q.Offset {

@@ -42,37 +42,62 @@ func rotation(axis vec, angle float64) *mat.Dense {
 // body is the blank somewhere in the machine: a material point m lies at r*m + t.
 // Material coordinates are those of the face as it lies, Z up from its underside.
 type body struct {
-	r    *mat.Dense
-	t    vec
-	size vec // of the box
+	r       [3]vec // rows of the rotation matrix
+	t       vec
+	size    vec    // of the box
+	corners [8]vec // the box's corners, turned, without t
+}
+
+// orient turns the body as r says: its corners are the columns of a matrix that
+// r multiplies.
+func (b *body) orient(r *mat.Dense) {
+	box := mat.NewDense(3, 8, nil)
+	for i := range 8 {
+		for k := range 3 {
+			box.Set(k, i, b.size[k]*float64(i>>k&1))
+		}
+	}
+	var turned mat.Dense
+	turned.Mul(r, box)
+	for k := range 3 {
+		for i := range 8 {
+			b.corners[i][k] = turned.At(k, i)
+		}
+		copy(b.r[k][:], r.RawRowView(k))
+	}
 }
 
 func (b *body) at(m vec) vec {
-	var v mat.VecDense
-	v.MulVec(b.r, mat.NewVecDense(3, m[:]))
-	return vec{v.AtVec(0), v.AtVec(1), v.AtVec(2)}.plus(b.t)
+	v := b.t
+	for k := range 3 {
+		for i := range 3 {
+			v[k] += b.r[k][i] * m[i]
+		}
+	}
+	return v
 }
 
 // material undoes at: a rotation's inverse is its transpose.
 func (b *body) material(p vec) vec {
 	d := p.minus(b.t)
-	var v mat.VecDense
-	v.MulVec(b.r.T(), mat.NewVecDense(3, d[:]))
-	return vec{v.AtVec(0), v.AtVec(1), v.AtVec(2)}
+	var v vec
+	for k := range 3 {
+		for i := range 3 {
+			v[i] += b.r[k][i] * d[k]
+		}
+	}
+	return v
 }
 
 // extent gives the least and greatest coordinates of the eight corners.
 func (b *body) extent() (low, high vec) {
-	for i := range 8 {
-		c := b.at(vec{b.size[0] * float64(i&1), b.size[1] * float64(i>>1&1), b.size[2] * float64(i>>2&1)})
+	low, high = b.corners[0], b.corners[0]
+	for _, c := range b.corners[1:] {
 		for k := range 3 {
-			if i == 0 {
-				low[k], high[k] = c[k], c[k]
-			}
 			low[k], high[k] = min(low[k], c[k]), max(high[k], c[k])
 		}
 	}
-	return low, high
+	return low.plus(b.t), high.plus(b.t)
 }
 
 // seat moves the body down onto a plane.
@@ -96,7 +121,7 @@ func (b *body) push(s Side, at float64) {
 	}
 }
 
-// face gives where the edge at side s lies.
+// edge gives where the edge at side s lies.
 func (b *body) edge(s Side) float64 {
 	low, high := b.extent()
 	return map[Side]float64{Left: low[0], Right: high[0], Near: low[1], Far: high[1]}[s]
@@ -131,17 +156,21 @@ func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }
 func ptr(s string) *decimal.Decimal { v := d(s); return &v }
 
 func newBody(b Blank) *body {
-	return &body{r: rotation(vec{0, 0, 1}, 0), size: vec{f(b.W), f(b.H), f(b.T)}}
+	box := &body{size: vec{f(b.W), f(b.H), f(b.T)}}
+	box.orient(flat)
+	return box
 }
 
 // turnOver turns the body by 180 degrees about a line parallel to Y or X.
 func (b *body) turnOver(flip Flip) {
-	axis := vec{0, 1, 0}
-	if flip == FlipX {
-		axis = vec{1, 0, 0}
-	}
-	b.r = rotation(axis, math.Pi)
+	b.orient(map[Flip]*mat.Dense{FlipX: aboutX, FlipY: aboutY}[flip])
 }
+
+var (
+	flat   = rotation(vec{0, 0, 1}, 0)
+	aboutX = rotation(vec{1, 0, 0}, math.Pi)
+	aboutY = rotation(vec{0, 1, 0}, math.Pi)
+)
 
 // rig is one job as it stands on the machine: both poses of the blank and the
 // face zero.
