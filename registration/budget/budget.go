@@ -1,0 +1,231 @@
+// Package budget says how far the back of a part can lie off its face: every
+// term with its source value, the factor to the mismatch and the mismatch at a
+// point of the part, summed as worst case and as expanded uncertainty with k = 2.
+//
+// Values that need a root or a turn are float64, in the question's unit. The
+// place of a point is in the face's as-laid frame. X and Y are the axes as the
+// face lies; a mismatch is where the back lies minus where it should, and every
+// limit is to both sides.
+package budget
+
+import (
+	"math"
+	"slices"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+)
+
+// Options are the things beside the question that a budget rests on.
+type Options struct {
+	Tolerances Tolerances
+	// At is the point of the part to look at, in the face's as-laid frame. Nil
+	// takes the corner of the blank where the worst case is largest.
+	At *registration.Point
+	// Wood names the species and Moisture the greatest change of its moisture, in
+	// percent, between the two sides; nil takes 2 % as common practice. Grain is
+	// "x" or "y", the way it runs; "" takes the longer side. Quartersawn takes the
+	// radial coefficient.
+	Wood        string
+	Moisture    *decimal.Decimal
+	Grain       string
+	Quartersawn bool
+	// FaceDepth and BackDepth are the greatest depths cut at one place on the two
+	// sides, below the untouched blank's two surfaces, a skim included; both are
+	// needed for the web. Overlap is asked of through cuts.
+	FaceDepth, BackDepth, Overlap *decimal.Decimal
+}
+
+// Term is one line of the budget.
+type Term struct {
+	Name   string // of its tolerance, or Wood
+	Sides  string // "face", "back", or "both" for one error that acts on both sides
+	Axis   string // what it is about: "x" or "y" for a locator, "fence" or "stop" for a contact, else ""
+	Value  Value  // its source value as stated
+	From   From
+	Source float64 // the source value as used: a length, or an angle in radians for a slope
+	// Factor carries the source value to Limit; for an angle it is a length.
+	Factor float64
+	// X, Y and Limit are the greatest mismatch along X, along Y and in all.
+	X, Y, Limit float64
+	Share       float64 // Limit's share of the worst case, 0 to 1
+}
+
+// Halved says what comes of halving the source value of the greatest term.
+type Halved struct {
+	Name            string
+	Value           Value // the halved value
+	Worst, Expanded float64
+}
+
+// Result is a budget, in the question's unit.
+type Result struct {
+	At    registration.Point // the point looked at, in the face's as-laid frame
+	Terms []Term             // the greatest Limit first
+	// Worst is the sum of the limits, and WorstX and WorstY along one axis.
+	Worst, WorstX, WorstY float64
+	// Combined is the combined standard uncertainty with every limit a taken as
+	// rectangular, u = a/sqrt 3; Expanded is 2 Combined.
+	Combined, CombinedX, CombinedY float64
+	Expanded, ExpandedX, ExpandedY float64
+	// Likely is Expanded, but never more than Worst: with one or two great terms
+	// k = 2 reaches beyond what is possible.
+	Likely float64
+	Halved *Halved // nil if all terms are zero
+	// Turn is the greatest angle by which one seat can turn the blank, in radians,
+	// and TurnAtRim its way at the blank's corner farthest from the plug or from the
+	// middle of the pins; of a round part, at half its greater size. Zero for a fence, Free for a round part without clocking.
+	Turn, TurnAtRim float64
+	Free            bool
+	Web             *Web
+	Facts           []registration.Fact
+}
+
+// The facts that a budget states; report finds the words.
+const (
+	FactTight      = "fit-tight"      // values: fit or hole, least clearance, greatest clearance
+	FactMemory     = "fit-memory"     // a fit's limits are values from memory; values: fit
+	FactGrain      = "grain-assumed"  // values: x or y
+	FactMoisture   = "moisture-two"   // the change of moisture is common practice; values: percent
+	FactRange      = "moisture-range" // more than 8 %, so beyond 6 to 14 %; values: percent
+	FactWoodMemory = "wood-memory"    // the coefficient is a value from memory; values: species
+	FactLever      = "clocking-lever" // how far from the plug a flat or fence is taken to hold the turn; values: length
+	FactPinSpread  = "pins-move"      // pins across the grain: their spacing changes in the wood; values: change
+)
+
+// Of draws up the budget for a question whose defaults are filled in.
+func Of(q registration.Question, o Options) (*Result, error) {
+	w, err := newWork(q, o)
+	if err != nil {
+		return nil, err
+	}
+	var at registration.Point
+	if o.At != nil {
+		at = *o.At
+	} else {
+		far := -1.0
+		for _, c := range corners(w.size) {
+			// Corners that are equal but for rounding leave the first.
+			if s := sum(w.terms(toVec(c))); s > far*(1+1e-9) {
+				at, far = c, s
+			}
+		}
+	}
+	r := &Result{At: at, Facts: w.facts}
+	r.total(w.terms(toVec(at)))
+	r.halve()
+	r.turn(w)
+	r.Web, err = webOf(q, o, w.size)
+	return r, err
+}
+
+// corners gives the blank's corners in the face's as-laid frame.
+func corners(b registration.Blank) []registration.Point {
+	return []registration.Point{{}, {X: b.W}, {Y: b.H}, {X: b.W, Y: b.H}}
+}
+
+func toVec(p registration.Point) vec { return vec{p.X.InexactFloat64(), p.Y.InexactFloat64()} }
+
+func sum(terms []Term) (s float64) {
+	for _, t := range terms {
+		s += t.Limit
+	}
+	return s
+}
+
+// Quadrature gives the root of the sum of squares: the combined standard
+// uncertainty of independent contributions.
+func Quadrature(u ...float64) (c float64) {
+	for _, v := range u {
+		c = math.Hypot(c, v)
+	}
+	return c
+}
+
+// rectangular is the standard uncertainty of a limit within which all values are
+// equally likely (GUM 4.3.7).
+func rectangular(limit float64) float64 { return limit / math.Sqrt(3) }
+
+// coverage is the factor k of the expanded uncertainty.
+const coverage = 2
+
+func (r *Result) total(terms []Term) {
+	slices.SortStableFunc(terms, func(a, b Term) int {
+		switch {
+		case a.Limit > b.Limit:
+			return -1
+		case a.Limit < b.Limit:
+			return 1
+		}
+		return 0
+	})
+	r.Terms = terms
+	for _, t := range terms {
+		r.Worst += t.Limit
+		r.WorstX += t.X
+		r.WorstY += t.Y
+		r.Combined = Quadrature(r.Combined, rectangular(t.Limit))
+		r.CombinedX = Quadrature(r.CombinedX, rectangular(t.X))
+		r.CombinedY = Quadrature(r.CombinedY, rectangular(t.Y))
+	}
+	if r.Worst > 0 {
+		for i := range terms {
+			terms[i].Share = terms[i].Limit / r.Worst
+		}
+	}
+	r.Expanded, r.ExpandedX, r.ExpandedY = coverage*r.Combined, coverage*r.CombinedX, coverage*r.CombinedY
+	r.Likely = min(r.Expanded, r.Worst)
+}
+
+// halve finds the tolerance with the greatest share, all its terms together, and
+// what is left when its value is halved.
+func (r *Result) halve() {
+	share := map[string]float64{}
+	for _, t := range r.Terms {
+		share[t.Name] += t.Limit
+	}
+	var top *Term
+	for i, t := range r.Terms {
+		if t.Limit > 0 && (top == nil || share[t.Name] > share[top.Name]) {
+			top = &r.Terms[i]
+		}
+	}
+	if top == nil {
+		return
+	}
+	h := Halved{Name: top.Name, Value: Value{Amount: top.Value.Amount.Mul(decimal.New(5, -1)), Over: top.Value.Over}}
+	var u float64
+	for _, t := range r.Terms {
+		l := t.Limit
+		if t.Name == top.Name {
+			l /= 2 // every limit is in proportion to its source value, or nearly
+		}
+		h.Worst += l
+		u = Quadrature(u, rectangular(l))
+	}
+	h.Expanded = coverage * u
+	r.Halved = &h
+}
+
+func (r *Result) turn(w *work) {
+	if w.q.Register != registration.Dowels && w.q.Register != registration.Plug {
+		return
+	}
+	if w.free {
+		r.Free = true
+		return
+	}
+	_, s, ok := seat(w.pegs, vec{})
+	if !ok {
+		return
+	}
+	r.Turn = 2 * math.Asin(min(s/2, 1))
+	if w.q.Round {
+		r.TurnAtRim = s * max(w.w, w.h) / 2
+		return
+	}
+	for _, c := range corners(w.size) {
+		r.TurnAtRim = max(r.TurnAtRim, s*toVec(c).minus(w.datum[0]).abs())
+	}
+}

@@ -1,0 +1,455 @@
+package budget
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+func dec(s string) decimal.Decimal { return decimal.RequireFromString(s) }
+
+func decp(s string) *decimal.Decimal {
+	d := dec(s)
+	return &d
+}
+
+func point(x, y string) registration.Point { return registration.Point{X: dec(x), Y: dec(y)} }
+
+func pin(x, y, dia string) registration.Pin {
+	return registration.Pin{At: point(x, y), Dia: dec(dia)}
+}
+
+// plain reads a length without units.
+func plain(s string) (decimal.Decimal, error) { return decimal.NewFromString(s) }
+
+// only gives tolerances that are all zero but those named.
+func only(t *testing.T, u transform.Unit, args ...string) Tolerances {
+	t.Helper()
+	tol := Tolerances{}
+	for _, a := range args {
+		if err := tol.Set(a, u, plain); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, d := range All() {
+		if _, ok := tol[d.Name]; !ok {
+			tol[d.Name] = Value{}
+		}
+	}
+	return tol
+}
+
+// markers is a row marker of 120 x 80 x 12 on two dowels on the flip line.
+func markers() registration.Question {
+	return registration.Question{
+		Stock: &registration.Blank{W: dec("120"), H: dec("80"), T: dec("12")},
+		Flip:  registration.FlipY, Register: registration.Dowels,
+		Pins: []registration.Pin{pin("60", "10", "6"), pin("60", "70", "8")},
+	}
+}
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if math.IsNaN(got) || math.Abs(got-want) > tol {
+		t.Errorf("%s: %.9g, want %.9g", what, got, want)
+	}
+}
+
+// Two dowels with 0.024 mm of clearance each (H7/g6 at 4 to 6 mm, ISO 286) at 100
+// mm turn the blank by 2.400e-4 rad; 150 mm past a pin one seat displaces it by
+// 0.048 mm. Derived: 0.012 + 150 x 0.024/100. Two seats count twice, the fit
+// gives the same as the clearance itself.
+func TestTwoPins(t *testing.T) {
+	q := registration.Question{
+		Stock: &registration.Blank{W: dec("80"), H: dec("300"), T: dec("12")},
+		Flip:  registration.FlipY, Register: registration.Dowels, DrilledFace: true,
+		Pins: []registration.Pin{pin("40", "50", "5"), pin("40", "150", "5")},
+	}
+	at := point("40", "300")
+	tol := only(t, transform.MM, "clearance=0.024")
+	r, err := Of(q, Options{At: &at, Tolerances: tol})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "turn", r.Turn, 2.4e-4, 1e-9)
+	near(t, "one seat", r.Worst, 0.048, 1e-12)
+	near(t, "across the pins' line", r.WorstX, 0.048, 1e-7)
+	near(t, "along the pins' line", r.WorstY, 0.012, 1e-5)
+	q.DrilledFace = false
+	if r, err = Of(q, Options{At: &at, Tolerances: tol}); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "two seats", r.Worst, 0.096, 1e-12)
+	near(t, "two seats in quadrature", r.Combined, 0.048*math.Sqrt2/math.Sqrt(3), 1e-12)
+	q.Fit = "H7/g6"
+	delete(tol, Clearance)
+	if r, err = Of(q, Options{At: &at, Tolerances: tol}); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "H7/g6", r.Worst, 0.096, 1e-12)
+	if r.Terms[0].From != FromFit || r.Terms[0].Name != Clearance || len(r.Facts) != 0 {
+		t.Errorf("%+v %+v", r.Terms[0], r.Facts)
+	}
+	// 0.017 at 100 mm: 1.700e-4 rad; 0.035 at 200 mm: 1.750e-4 rad (derived).
+	for _, c := range []struct {
+		c, y string
+		want float64
+	}{{"0.017", "150", 1.7e-4}, {"0.035", "250", 1.75e-4}} {
+		q.Pins[1] = pin("40", c.y, "5")
+		r, err := Of(q, Options{Tolerances: only(t, transform.MM, "clearance="+c.c)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "turn "+c.c, r.Turn, c.want, 1e-9)
+	}
+}
+
+// A hole and a pin that can be tight have no play there, and the budget says so:
+// 6 mm H7/m6 is -0.012 to 0.008 (ISO 286).
+func TestTightFit(t *testing.T) {
+	q := markers()
+	q.Fit = "H7/m6"
+	q.Pins[1].Dia = dec("6")
+	r, err := Of(q, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, term := range r.Terms {
+		if term.Name == Clearance && term.Source != 0.008 {
+			t.Errorf("clearance %v", term.Source)
+		}
+	}
+	want := registration.Fact{Code: FactTight, Level: "note", Values: []string{"H7/m6", "-0.012", "0.008"}}
+	if len(r.Facts) != 1 || fmt.Sprint(r.Facts[0]) != fmt.Sprint(want) {
+		t.Errorf("facts %v", r.Facts)
+	}
+	// A hole of 6.1 give or take 0.02 on a pin of 6: 0.12 at most (derived).
+	q.Fit, q.Hole = "", decp("6.1")
+	if r, err = Of(q, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	for _, term := range r.Terms {
+		if term.Name == Clearance && (math.Abs(term.Source-0.12) > 1e-12 || term.From != Sizes) {
+			t.Errorf("clearance %v %v", term.Source, term.From)
+		}
+	}
+}
+
+// An axis 0.1 mm out of square in 300 moves a feature 200 mm from the line where
+// the blank is held by 2 x 200 x 0.1/300 = 0.1333 mm, at 300 mm by 0.2 mm.
+// Derived from the inversion test of a plate (comparator calibration).
+func TestSquareness(t *testing.T) {
+	tol := only(t, transform.MM, "square=0.1/300")
+	q := registration.Question{
+		Stock: &registration.Blank{W: dec("400"), H: dec("300"), T: dec("18")}, Flip: registration.FlipY,
+		Register: registration.FenceStop,
+		Fence:    registration.Contact{Side: registration.Near}, Stop: registration.Contact{Side: registration.Left},
+	}
+	for _, c := range []struct {
+		y    string
+		want float64
+	}{{"200", 0.4 / 3}, {"300", 0.2}, {"0", 0}} {
+		at := point("10", c.y)
+		r, err := Of(q, Options{At: &at, Tolerances: tol})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "square at "+c.y, r.Worst, c.want, 1e-12)
+		near(t, "square in X at "+c.y, r.WorstX, c.want, 1e-12)
+	}
+}
+
+// The end gauge of the GUM (JCGM 100:2008, H.1): contributions of 25, 9.7, 2.9
+// and 16.6 nm give 32 nm (31.67 of the rounded four), and 9.7 nm is itself 5.8,
+// 3.9 and 6.7 nm.
+func TestQuadrature(t *testing.T) {
+	near(t, "H.1", Quadrature(25, 9.7, 2.9, 16.6), 31.67, 0.005)
+	near(t, "H.1 difference", Quadrature(5.8, 3.9, 6.7), 9.7, 0.05)
+	near(t, "nothing", Quadrature(), 0, 0)
+	// 0.20, 0.10 and 0.15: worst 0.45, root of squares 0.269 (arithmetic).
+	near(t, "root of squares", Quadrature(0.20, 0.10, 0.15), 0.269258, 1e-6)
+}
+
+// Rectangular limits: u = a/sqrt 3 (GUM 4.3.7). Machine repeatability alone is
+// once per side: worst 0.04, u = 0.02 sqrt(2/3), and k = 2 would reach beyond
+// what is possible, which Likely doesn't.
+func TestTotals(t *testing.T) {
+	r, err := Of(markers(), Options{Tolerances: only(t, transform.MM, "repeatability=0.02")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	u := 0.02 * math.Sqrt(2.0/3)
+	near(t, "worst", r.Worst, 0.04, 1e-12)
+	near(t, "u", r.Combined, u, 1e-12)
+	near(t, "k=2", r.Expanded, 2*u, 1e-12)
+	near(t, "likely", r.Likely, 2*u, 1e-12)
+	near(t, "share", r.Terms[0].Share, 0.5, 1e-12)
+	near(t, "factor", r.Terms[0].Factor, 1, 1e-12)
+	if r.Halved == nil || r.Halved.Name != Repeatability || r.Halved.Value.String() != "0.01" {
+		t.Fatalf("halved %+v", r.Halved)
+	}
+	near(t, "halved worst", r.Halved.Worst, 0.02, 1e-12)
+	near(t, "halved k=2", r.Halved.Expanded, u, 1e-12)
+	r, err = Of(markers(), Options{Tolerances: only(t, transform.MM, "locator=0.02")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "one term's likely", r.Likely, 0.04, 1e-12)
+	near(t, "one term's k=2", r.Expanded, 2*0.04/math.Sqrt(3), 1e-12)
+	r, err = Of(markers(), Options{Tolerances: only(t, transform.MM)})
+	if err != nil || r.Worst != 0 || r.Likely != 0 || r.Halved != nil || math.IsNaN(r.Terms[0].Share) {
+		t.Errorf("all zero: %+v, %v", r, err)
+	}
+}
+
+// The corner looked at by default is the one where the worst case is largest:
+// with pins near one end, a corner at the other.
+func TestFarthestCorner(t *testing.T) {
+	q := markers()
+	q.Pins = []registration.Pin{pin("60", "50", "6"), pin("60", "70", "8")}
+	r, err := Of(q, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !r.At.Y.IsZero() {
+		t.Errorf("at %v, want a near corner", r.At)
+	}
+	for _, c := range corners(*q.Stock) {
+		s, err := Of(q, Options{At: &c})
+		if err != nil || s.Worst > r.Worst*(1+1e-9) {
+			t.Errorf("corner %v has %v, more than %v; %v", c, s.Worst, r.Worst, err)
+		}
+	}
+}
+
+// One locator for both sides counts twice across the flip line and not at all
+// along it; a second station's counts once each, any way.
+func TestLocators(t *testing.T) {
+	tol := only(t, transform.MM, "locator=0.05")
+	fence := func(flip registration.Flip, fence, stop, backFence, backStop registration.Side) registration.Question {
+		return registration.Question{
+			Stock: &registration.Blank{W: dec("140"), H: dec("90"), T: dec("19")}, Flip: flip,
+			Register: registration.FenceStop,
+			Fence:    registration.Contact{Side: fence}, Stop: registration.Contact{Side: stop},
+			BackFence: registration.Contact{Side: backFence}, BackStop: registration.Contact{Side: backStop},
+		}
+	}
+	const n, f, l, r = registration.Near, registration.Far, registration.Left, registration.Right
+	second := markers()
+	at := point("300", "40")
+	second.BackPin = &at
+	moved := fence(registration.FlipY, n, l, n, l)
+	moved.Stop.Coord, moved.BackStop.Coord = decp("50"), decp("350")
+	flipX := markers()
+	flipX.Flip, flipX.Pins = registration.FlipX, []registration.Pin{pin("10", "40", "6"), pin("110", "40", "8")}
+	for _, c := range []struct {
+		name string
+		q    registration.Question
+		x, y float64
+	}{
+		{"dowels, flip y", markers(), 0.1, 0},
+		{"dowels, flip x", flipX, 0, 0.1},
+		{"dowels, second station", second, 0.1, 0.1},
+		{"fence, same stop", fence(registration.FlipY, n, l, n, l), 0.1, 0},
+		{"fence, other stop", fence(registration.FlipY, n, l, n, r), 0.1, 0},
+		{"fence, other fence", fence(registration.FlipY, n, l, f, l), 0.1, 0.1},
+		{"fence, flip x", fence(registration.FlipX, n, l, n, l), 0, 0.1},
+		{"fence, stop at a second station", moved, 0.1, 0},
+	} {
+		res, err := Of(c.q, Options{Tolerances: tol})
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		near(t, c.name+" x", res.WorstX, c.x, 1e-12)
+		near(t, c.name+" y", res.WorstY, c.y, 1e-12)
+	}
+	// One stop for both sides is one error doubled, two stops are two errors: the
+	// same worst case, but another quadrature.
+	one, _ := Of(fence(registration.FlipY, n, l, n, l), Options{Tolerances: tol})
+	two, _ := Of(fence(registration.FlipY, n, l, n, r), Options{Tolerances: tol})
+	near(t, "one over two", one.Combined/two.Combined, math.Sqrt2, 1e-12)
+}
+
+// The blank's size and corners enter where another physical edge touches on the
+// back, and only there.
+func TestOtherEdges(t *testing.T) {
+	const n, f, l, r = registration.Near, registration.Far, registration.Left, registration.Right
+	for _, c := range []struct {
+		flip                             registration.Flip
+		fence, stop, backFence, backStop registration.Side
+		x, y                             float64
+		corner                           bool
+	}{
+		{registration.FlipY, n, l, n, r, 0, 0, false},
+		{registration.FlipY, n, l, n, l, 0.2, 0, false},
+		{registration.FlipY, n, l, f, r, 0, 0.2, true},
+		{registration.FlipX, n, l, f, l, 0, 0, false},
+		{registration.FlipX, n, l, n, l, 0, 0.2, true},
+		{registration.FlipX, l, n, l, n, 0, 0.2, false},
+		{registration.FlipY, l, n, r, n, 0, 0, false},
+		{registration.FlipY, l, n, l, n, 0.2, 0, true},
+	} {
+		q := registration.Question{
+			Stock: &registration.Blank{W: dec("140"), H: dec("90"), T: dec("19")}, Flip: c.flip,
+			Register: registration.FenceStop,
+			Fence:    registration.Contact{Side: c.fence}, Stop: registration.Contact{Side: c.stop},
+			BackFence: registration.Contact{Side: c.backFence}, BackStop: registration.Contact{Side: c.backStop},
+		}
+		res, err := Of(q, Options{Tolerances: only(t, transform.MM, "size=0.2")})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, fmt.Sprintf("%+v x", c), res.WorstX, c.x, 1e-12)
+		near(t, fmt.Sprintf("%+v y", c), res.WorstY, c.y, 1e-12)
+		res, err = Of(q, Options{Tolerances: only(t, transform.MM, "corner=0.1")})
+		if err != nil || (res.Worst > 0) != c.corner {
+			t.Errorf("%+v: corner %v, %v", c, res.Worst, err)
+		}
+	}
+}
+
+// A plug of 0.04 clearance in a bore 50 from a clocking pin of 0.10 play turns
+// the blank by (0.04 + 0.10)/(2 x 50) = 1.4e-3 rad (derived); at the far corner of
+// a 120 square about its middle, 84.85 mm away, that is 0.1188 mm.
+func TestPlug(t *testing.T) {
+	q := registration.Question{
+		Stock: &registration.Blank{W: dec("120"), H: dec("120"), T: dec("12")}, Flip: registration.FlipY,
+		Register: registration.Plug, Bore: &registration.Pin{At: point("60", "60"), Dia: dec("30")},
+		Clock: registration.Clocking{Kind: registration.ClockPin, Pin: point("60", "10")},
+	}
+	tol := only(t, transform.MM, "clearance=0.04", "clocking=0.1")
+	r, err := Of(q, Options{Tolerances: tol})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rim := 60 * math.Sqrt2
+	near(t, "turn", r.Turn, 1.4e-3, 1e-9)
+	near(t, "at the rim", r.TurnAtRim, 1.4e-3*rim, 1e-12)
+	near(t, "worst", r.Worst, 2*(0.02+1.4e-3*rim), 1e-12)
+	if len(r.Terms) < 4 || r.Terms[0].Name != Clocking || r.Halved.Name != Clocking {
+		t.Errorf("%+v", r.Terms)
+	}
+	near(t, "halved", r.Halved.Worst, 2*(0.02+0.9e-3*rim), 1e-12)
+	// From the pin's own sizes: hole 6.1 give or take 0.02 on 6.
+	q.Clock.Dia, q.Clock.Hole = dec("6"), dec("6.1")
+	delete(tol, Clocking)
+	tol[Hole] = Value{Amount: dec("0.02")}
+	if r, err = Of(q, Options{Tolerances: tol}); err != nil || math.Abs(r.Turn-(0.04+0.12)/100) > 1e-9 {
+		t.Errorf("from sizes: %v, %v", r.Turn, err)
+	}
+	// A round part without clocking: only the plug's play is left, and free to turn.
+	q.Clock, q.Round = registration.Clocking{Kind: registration.ClockNone}, true
+	if r, err = Of(q, Options{Tolerances: only(t, transform.MM, "clearance=0.04")}); err != nil {
+		t.Fatal(err)
+	}
+	if near(t, "round", r.Worst, 0.04, 1e-12); !r.Free || r.Turn != 0 {
+		t.Errorf("free %v turn %v", r.Free, r.Turn)
+	}
+	// A flat and a fence hold at half the side along them.
+	q.Clock = registration.Clocking{Kind: registration.ClockFence}
+	q.Fence.Side = registration.Left
+	q.Stock.H = dec("200")
+	if r, err = Of(q, Options{Tolerances: only(t, transform.MM, "clocking=0.1")}); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "fence", r.Turn, 0.1/200, 1e-9)
+	if len(r.Facts) != 1 || r.Facts[0].Code != FactLever || r.Facts[0].Values[0] != "100" {
+		t.Errorf("%+v", r.Facts)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	type change func(*registration.Question, *Options)
+	for _, c := range []struct {
+		name, want string
+		do         change
+	}{
+		{"no size", "--stock: no size of the blank, expected WxHxT", func(q *registration.Question, _ *Options) { q.Stock = nil }},
+		{"zero size", "--stock: a blank of 0 by 80, expected sizes over 0", func(q *registration.Question, _ *Options) { q.Stock.W = dec("0") }},
+		{"no flip", "--flip: no flip, expected x or y", func(q *registration.Question, _ *Options) { q.Flip = 0 }},
+		{"no register", "--register: nothing that locates the blank, expected dowels, plug or fence, since the budget depends on it",
+			func(q *registration.Question, _ *Options) { q.Register = registration.NoRegister }},
+		{"one pin", "--pin: 1 pins, expected at least two, since one pin doesn't keep the blank from turning",
+			func(q *registration.Question, _ *Options) { q.Pins = q.Pins[:1] }},
+		{"pins at one place", "--pin: all pins at one place, expected pins apart from each other",
+			func(q *registration.Question, _ *Options) { q.Pins[1].At = q.Pins[0].At }},
+		{"bad fit", `--fit: fit "tight", expected a hole class, a slash and a pin class, such as H7/g6`,
+			func(q *registration.Question, _ *Options) { q.Fit = "tight" }},
+		{"fit without diameter", "--pin: fit H7/g6 and no diameter, expected the nominal diameter to which the fit belongs",
+			func(q *registration.Question, _ *Options) { q.Fit, q.Pins[0].Dia = "H7/g6", decimal.Decimal{} }},
+		{"fit in inches", "--fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; " +
+			"hint: give --hole; ASME B18.8.2 suggests 0.2495 to 0.2500 for a press fit of a 1/4 pin",
+			func(q *registration.Question, _ *Options) {
+				q.Fit, q.Unit, q.Pins[0].Dia = "H7/g6", transform.Inch, dec("0.25")
+			}},
+		{"no bore", "--bore: no bore, expected X,Y,DIA of the bore that the plug fills",
+			func(q *registration.Question, _ *Options) { q.Register = registration.Plug }},
+		{"no clocking", "--clock: a plug and nothing that keeps the blank from turning, expected pin=X,Y, flat or fence; hint: a round part whose turn doesn't matter takes --round",
+			func(q *registration.Question, _ *Options) { q.Register, q.Bore = registration.Plug, &q.Pins[0] }},
+		{"clocking at the bore", "--clock: the clocking pin at the bore's centre, expected a place beside the bore",
+			func(q *registration.Question, _ *Options) {
+				q.Register, q.Bore = registration.Plug, &q.Pins[0]
+				q.Clock = registration.Clocking{Kind: registration.ClockPin, Pin: q.Pins[0].At}
+			}},
+		{"no stop", "--fence: a fence or a stop is missing, expected --fence SIDE and --stop SIDE",
+			func(q *registration.Question, _ *Options) {
+				q.Register, q.Fence.Side = registration.FenceStop, registration.Near
+			}},
+		{"parallel stop", "--stop: a stop on a side parallel to the fence, expected a stop on a side across it",
+			func(q *registration.Question, _ *Options) {
+				q.Register, q.Fence.Side, q.Stop.Side = registration.FenceStop, registration.Near, registration.Far
+			}},
+		{"moisture alone", "--moisture: a change of moisture and no wood, expected --wood too",
+			func(_ *registration.Question, o *Options) { o.Moisture = decp("2") }},
+		{"grain", `--grain: "z", expected x or y`, func(_ *registration.Question, o *Options) { o.Wood, o.Grain = "beech", "z" }},
+		{"depth", "--web: depth -1, expected a depth of 0 or more, measured downwards",
+			func(_ *registration.Question, o *Options) { o.FaceDepth, o.BackDepth = decp("-1"), decp("3") }},
+		{"no thickness", "--stock: no thickness, expected WxHxT, since depths were given",
+			func(q *registration.Question, o *Options) { q.Stock.T, o.FaceDepth = decimal.Decimal{}, decp("3") }},
+	} {
+		q, o := markers(), Options{}
+		c.do(&q, &o)
+		_, err := Of(q, o)
+		var e *registration.Error
+		if err == nil || err.Error() != c.want || !errors.As(err, &e) {
+			t.Errorf("%s:\n got %v\nwant %s", c.name, err, c.want)
+		}
+	}
+}
+
+func ExampleOf() {
+	q := registration.Question{
+		Stock: &registration.Blank{W: dec("120"), H: dec("80"), T: dec("12")},
+		Flip:  registration.FlipY, Register: registration.Dowels, Fit: "H7/g6",
+		Pins: []registration.Pin{pin("60", "8", "6"), pin("60", "72", "8")},
+	}
+	r, err := Of(q, Options{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, t := range r.Terms {
+		fmt.Println(strings.TrimSpace(fmt.Sprintf("%-13s %-4s %-7s x %7.3f = %.3f mm, %2.0f %% %s",
+			t.Name, t.Sides, t.Value, t.Factor, t.Limit, 100*t.Share, t.From)))
+	}
+	fmt.Printf("at %s,%s: worst case %.3f mm, k=2 %.3f mm\n", r.At.X, r.At.Y, r.Worst, r.Expanded)
+	fmt.Printf("halving %s to %s leaves %.3f mm\n", r.Halved.Name, r.Halved.Value, r.Halved.Worst)
+	// Output:
+	// pin-line      both 0.02    x   2.253 = 0.045 mm, 20 % common practice
+	// square        both 0.1/300 x 120.000 = 0.040 mm, 17 % common practice
+	// locator       both 0.02    x   2.000 = 0.040 mm, 17 % common practice
+	// clearance     face 0.029   x   1.124 = 0.033 mm, 14 % fit
+	// clearance     back 0.029   x   1.124 = 0.033 mm, 14 % fit
+	// repeatability face 0.02    x   1.000 = 0.020 mm,  9 % common practice
+	// repeatability back 0.02    x   1.000 = 0.020 mm,  9 % common practice
+	// at 0,80: worst case 0.230 mm, k=2 0.104 mm
+	// halving clearance to 0.0145 leaves 0.198 mm
+}

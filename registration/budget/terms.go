@@ -1,0 +1,563 @@
+package budget
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+	"flipcalc/registration/fit"
+)
+
+// work is a question made ready for its terms.
+type work struct {
+	q     registration.Question
+	o     Options
+	size  registration.Blank
+	w, h  float64
+	facts []registration.Fact
+
+	pegs         []peg // dowels, or plug and clocking
+	clear        Value // greatest clearance of dowels or plug
+	clearFrom    From
+	clocking     Value // play of the plug's clocking
+	clockingFrom From
+	free         bool // a round part that nothing keeps from turning
+	seats        []string
+	// datum is where the registration holds the blank on the face and on the back,
+	// both in the face's frame; sin2 the squared sine of its line's direction.
+	datum [2]vec
+	sin2  [2]float64
+
+	wood  *Species
+	moved decimal.Decimal // greatest change of moisture, percent
+	grain string
+}
+
+// side is the locator sides of one seat.
+type side struct{ fence, stop registration.Side }
+
+func newWork(q registration.Question, o Options) (*work, error) {
+	w := &work{q: q, o: o}
+	switch {
+	case q.Measured != nil:
+		w.size = *q.Measured
+	case q.Stock != nil:
+		w.size = *q.Stock
+	default:
+		return nil, &registration.Error{About: "--stock", Found: "no size of the blank", Expected: "WxHxT"}
+	}
+	if !w.size.W.IsPositive() || !w.size.H.IsPositive() {
+		return nil, &registration.Error{About: "--stock",
+			Found: fmt.Sprintf("a blank of %s by %s", w.size.W, w.size.H), Expected: "sizes over 0"}
+	}
+	if q.Flip != registration.FlipX && q.Flip != registration.FlipY {
+		return nil, &registration.Error{About: "--flip", Found: "no flip", Expected: "x or y"}
+	}
+	w.w, w.h = w.size.W.InexactFloat64(), w.size.H.InexactFloat64()
+	var err error
+	switch q.Register {
+	case registration.Dowels:
+		err = w.dowels()
+	case registration.Plug:
+		err = w.plug()
+	case registration.FenceStop:
+		err = w.fence()
+	default:
+		err = &registration.Error{About: "--register", Found: "nothing that locates the blank",
+			Expected: "dowels, plug or fence, since the budget depends on it"}
+	}
+	if err != nil {
+		return nil, err
+	}
+	return w, w.setWood()
+}
+
+func (w *work) dowels() error {
+	if len(w.q.Pins) < 2 {
+		return &registration.Error{About: "--pin", Found: fmt.Sprintf("%d pins", len(w.q.Pins)),
+			Expected: "at least two, since one pin doesn't keep the blank from turning"}
+	}
+	w.seats = []string{"face", "back"}
+	if w.q.DrilledFace {
+		w.seats = w.seats[1:]
+	}
+	var far float64
+	for i, p := range w.q.Pins {
+		c, err := w.clearance(p.Dia, "--pin")
+		if err != nil {
+			return err
+		}
+		w.pegs = append(w.pegs, peg{at: toVec(p.At), c: c.Amount.InexactFloat64()})
+		if i == 0 || c.Amount.GreaterThan(w.clear.Amount) {
+			w.clear = c
+		}
+		for j := range i {
+			d := w.pegs[i].at.minus(w.pegs[j].at)
+			if d.abs() > far {
+				far = d.abs()
+				mid := vec{(w.pegs[i].at.x + w.pegs[j].at.x) / 2, (w.pegs[i].at.y + w.pegs[j].at.y) / 2}
+				w.datum = [2]vec{mid, mid}
+				w.sin2 = [2]float64{d.y * d.y / (far * far), d.y * d.y / (far * far)}
+			}
+		}
+	}
+	if far == 0 {
+		return &registration.Error{About: "--pin", Found: "all pins at one place", Expected: "pins apart from each other"}
+	}
+	return nil
+}
+
+// clearance gives the greatest diametral clearance of a pin of nominal diameter
+// dia, never less than zero: a tight pin has no play.
+func (w *work) clearance(dia decimal.Decimal, about string) (Value, error) {
+	v, from := w.o.Tolerances.of(Clearance, w.q)
+	w.clearFrom = from
+	if from == Given {
+		return v, nil
+	}
+	hole := w.q.Hole
+	if w.q.Register == registration.Plug && w.q.Bore != nil && w.q.PlugD != nil {
+		hole, dia = &w.q.Bore.Dia, *w.q.PlugD
+	}
+	switch {
+	case hole != nil && !dia.IsZero():
+		tol, _ := w.o.Tolerances.of(Hole, w.q)
+		least, most := hole.Sub(tol.Amount).Sub(dia), hole.Add(tol.Amount).Sub(dia)
+		w.clearFrom = Sizes
+		return Value{Amount: w.loose(hole.String(), least, most)}, nil
+	case w.q.Fit != "":
+		f, err := fit.Parse(w.q.Fit)
+		if err != nil {
+			return Value{}, fitError(err)
+		}
+		if dia.IsZero() {
+			return Value{}, &registration.Error{About: about, Found: "fit " + f.String() + " and no diameter",
+				Expected: "the nominal diameter to which the fit belongs"}
+		}
+		p, err := f.At(dia, w.q.Unit)
+		if err != nil {
+			return Value{}, fitError(err)
+		}
+		if p.FromMemory {
+			w.fact(FactMemory, registration.LevelNote, f.String())
+		}
+		w.clearFrom = FromFit
+		return Value{Amount: w.loose(f.String(), p.Min, p.Max)}, nil
+	}
+	return v, nil
+}
+
+// loose notes a pair that can turn out tight and gives the play that counts.
+func (w *work) loose(what string, least, most decimal.Decimal) decimal.Decimal {
+	if least.IsNegative() {
+		w.fact(FactTight, registration.LevelNote, what, least.String(), most.String())
+	}
+	return decimal.Max(most, decimal.Zero)
+}
+
+func fitError(err error) error {
+	e := &registration.Error{About: "--fit", Found: err.Error()}
+	if f, ok := err.(*fit.Error); ok {
+		e.Found, e.Expected, e.Hint = f.Found, f.Expected, f.Hint
+	}
+	return e
+}
+
+func (w *work) fact(code, level string, values ...string) {
+	for _, f := range w.facts {
+		if f.Code == code {
+			return
+		}
+	}
+	w.facts = append(w.facts, registration.Fact{Code: code, Level: level, Values: values})
+}
+
+func (w *work) plug() error {
+	if w.q.Bore == nil {
+		return &registration.Error{About: "--bore", Found: "no bore", Expected: "X,Y,DIA of the bore that the plug fills"}
+	}
+	w.seats = []string{"face", "back"}
+	c, err := w.clearance(w.q.Bore.Dia, "--bore")
+	if err != nil {
+		return err
+	}
+	w.clear = c
+	at := toVec(w.q.Bore.At)
+	w.pegs = []peg{{at: at, c: c.Amount.InexactFloat64()}}
+	w.datum = [2]vec{at, at}
+	w.clocking, w.clockingFrom = w.o.Tolerances.of(Clocking, w.q)
+	switch w.q.Clock.Kind {
+	case registration.ClockPin:
+		pin := toVec(w.q.Clock.Pin)
+		d := pin.minus(at)
+		if d.abs() == 0 {
+			return &registration.Error{About: "--clock", Found: "the clocking pin at the bore's centre",
+				Expected: "a place beside the bore"}
+		}
+		if k := w.q.Clock; w.clockingFrom != Given && !k.Dia.IsZero() && !k.Hole.IsZero() {
+			tol, _ := w.o.Tolerances.of(Hole, w.q)
+			play := k.Hole.Sub(k.Dia)
+			w.clocking.Amount = w.loose(k.Hole.String(), play.Sub(tol.Amount), play.Add(tol.Amount))
+			w.clockingFrom = Sizes
+		}
+		w.clock(pin)
+	case registration.ClockFlat, registration.ClockFence:
+		// A flat or a fence holds the turn at a lever that isn't known: half the edge
+		// along it, or half the longer side.
+		lever, x := w.size.W, w.size.W.GreaterThanOrEqual(w.size.H)
+		if s := w.q.Fence.Side; w.q.Clock.Kind == registration.ClockFence && s != registration.NoSide {
+			x = alongX(s)
+		}
+		if !x {
+			lever = w.size.H
+		}
+		lever = lever.Mul(decimal.New(5, -1))
+		w.fact(FactLever, registration.LevelAssumed, lever.String())
+		if l := lever.InexactFloat64(); x {
+			w.clock(vec{at.x + l, at.y})
+		} else {
+			w.clock(vec{at.x, at.y + l})
+		}
+	default:
+		if !w.q.Round {
+			return &registration.Error{About: "--clock", Found: "a plug and nothing that keeps the blank from turning",
+				Expected: "pin=X,Y, flat or fence", Hint: "a round part whose turn doesn't matter takes --round"}
+		}
+		w.free = true
+		w.sin2 = [2]float64{0.5, 0.5} // the turn that leaves the least
+	}
+	return nil
+}
+
+// clock adds the place where a plug's blank is kept from turning.
+func (w *work) clock(at vec) {
+	d := at.minus(w.pegs[0].at)
+	w.pegs = append(w.pegs, peg{at: at, c: w.clocking.number(), turnOnly: true})
+	sin2 := d.y * d.y / (d.x*d.x + d.y*d.y)
+	w.sin2 = [2]float64{sin2, sin2}
+}
+
+func (w *work) fence() error {
+	w.seats = []string{"face", "back"}
+	for i, s := range w.sides() {
+		if s.fence == registration.NoSide || s.stop == registration.NoSide {
+			return &registration.Error{About: "--fence", Found: "a fence or a stop is missing",
+				Expected: "--fence SIDE and --stop SIDE"}
+		}
+		if alongX(s.fence) == alongX(s.stop) {
+			return &registration.Error{About: "--stop", Found: "a stop on a side parallel to the fence",
+				Expected: "a stop on a side across it"}
+		}
+		back := i == 1
+		for _, l := range []registration.Side{s.fence, s.stop} {
+			e := l
+			if back {
+				e = w.q.Flip.Turned(l)
+			}
+			switch e {
+			case registration.Right:
+				w.datum[i].x = w.w
+			case registration.Far:
+				w.datum[i].y = w.h
+			}
+		}
+		if !alongX(s.fence) {
+			w.sin2[i] = 1
+		}
+	}
+	return nil
+}
+
+// sides gives the locators of the face and of the back.
+func (w *work) sides() [2]side {
+	s := [2]side{{w.q.Fence.Side, w.q.Stop.Side}, {w.q.BackFence.Side, w.q.BackStop.Side}}
+	if s[1].fence == registration.NoSide {
+		s[1].fence = s[0].fence
+	}
+	if s[1].stop == registration.NoSide {
+		s[1].stop = s[0].stop
+	}
+	return s
+}
+
+// alongX reports whether a fence on that side runs along X.
+func alongX(s registration.Side) bool { return s == registration.Near || s == registration.Far }
+
+// terms gives every term at p, in a fixed order.
+func (w *work) terms(p vec) []Term {
+	var list []Term
+	add := func(name, sides, axis string, v Value, from From, r reach) {
+		t := Term{Name: name, Sides: sides, Axis: axis, Value: v, From: from, Source: v.number(), X: r.x, Y: r.y, Limit: r.all}
+		if t.Source != 0 {
+			t.Factor = t.Limit / t.Source
+		}
+		list = append(list, t)
+	}
+	if len(w.pegs) > 0 {
+		pegs := w.pegs
+		if w.q.Register == registration.Plug && !w.free {
+			// The clocking's own play is a term of its own.
+			pegs = []peg{w.pegs[0], {at: w.pegs[1].at, turnOnly: true}}
+		}
+		r, _, ok := seat(pegs, p)
+		if !ok { // a plug alone, under a round part: no turn counts
+			c := w.pegs[0].c / 2
+			r = reach{c, c, c}
+		}
+		for _, s := range w.seats {
+			add(Clearance, s, "", w.clear, w.clearFrom, r)
+		}
+		if w.q.Register == registration.Plug && !w.free {
+			held := []peg{{at: w.pegs[0].at}, w.pegs[1]}
+			r, _, _ := seat(held, p)
+			for _, s := range w.seats {
+				add(Clocking, s, "", w.clocking, w.clockingFrom, r)
+			}
+		}
+	}
+	w.locators(p, add)
+	w.squareness(p, add)
+	if w.q.Register == registration.FenceStop {
+		w.contacts(p, add)
+	}
+	v, from := w.o.Tolerances.of(Repeatability, w.q)
+	for _, s := range []string{"face", "back"} {
+		add(Repeatability, s, "", v, from, even(v.number()))
+	}
+	if w.wood != nil {
+		w.movement(p, add)
+	}
+	return list
+}
+
+type adder func(name, sides, axis string, v Value, from From, r reach)
+
+// even is a displacement in any direction.
+func even(d float64) reach { return reach{d, d, d} }
+
+// onAxis gives a displacement d along X or along Y.
+func onAxis(x bool, d float64) reach {
+	if x {
+		return reach{x: d, all: d}
+	}
+	return reach{y: d, all: d}
+}
+
+// locators: where pins, plug, fence and stop stand, and how their line runs.
+func (w *work) locators(p vec, add adder) {
+	v, from := w.o.Tolerances.of(Locator, w.q)
+	d := v.number()
+	reversesX := w.q.Flip == registration.FlipY
+	axis := "y"
+	if reversesX {
+		axis = "x"
+	}
+	second := w.q.BackPin != nil && w.q.Register == registration.Dowels ||
+		w.q.PlugAt != nil && w.q.Register == registration.Plug
+	switch {
+	case w.q.Register == registration.FenceStop:
+		w.fenceLocators(p, add)
+		return
+	case second:
+		add(Locator, "face", "", v, from, even(d))
+		add(Locator, "back", "", v, from, even(d))
+	default:
+		// One locator for both sides: along the flip line its error carries both
+		// sides the same way, across it they go apart.
+		add(Locator, "both", axis, v, from, onAxis(reversesX, 2*d))
+	}
+	if w.q.Register != registration.Dowels {
+		return
+	}
+	l, from := w.o.Tolerances.of(PinLine, w.q)
+	var spacing float64
+	for i, a := range w.pegs {
+		for _, b := range w.pegs[:i] {
+			spacing = max(spacing, a.at.minus(b.at).abs())
+		}
+	}
+	r := turned(p, w.datum[0], l.number()/spacing)
+	if second {
+		add(PinLine, "face", "", l, from, r)
+		add(PinLine, "back", "", l, from, r)
+	} else {
+		add(PinLine, "both", "", l, from, r.times(2))
+	}
+}
+
+func (w *work) fenceLocators(p vec, add adder) {
+	v, from := w.o.Tolerances.of(Locator, w.q)
+	d := v.number()
+	s := w.sides()
+	reversesX := w.q.Flip == registration.FlipY
+	for _, x := range []bool{true, false} {
+		axis := "y"
+		if x {
+			axis = "x"
+		}
+		face, back := w.placing(s[0], x), w.placing(s[1], x)
+		one := face == back && !w.elsewhere(x)
+		switch {
+		case one && x == reversesX:
+			add(Locator, "both", axis, v, from, onAxis(x, 2*d))
+		case one: // along the flip line one locator errs alike on both sides
+		default:
+			add(Locator, "face", axis, v, from, onAxis(x, d))
+			add(Locator, "back", axis, v, from, onAxis(x, d))
+		}
+	}
+	l, from := w.o.Tolerances.of(FenceLine, w.q)
+	if s[0].fence == s[1].fence && !w.elsewhere(!alongX(s[0].fence)) {
+		// The blank turns with the fence on both sides, which in the part are
+		// opposite turns: 2 angle about a point in the middle across the flip line,
+		// and along it where the fence was touched off, at the face's stop.
+		c := vec{w.w / 2, w.datum[0].y}
+		if !reversesX {
+			c = vec{w.datum[0].x, w.h / 2}
+		}
+		add(FenceLine, "both", "", l, from, turned(p, c, l.number()).times(2))
+		return
+	}
+	add(FenceLine, "face", "", l, from, turned(p, w.datum[0], l.number()))
+	add(FenceLine, "back", "", l, from, turned(p, w.datum[1], l.number()))
+}
+
+// placing gives the side of the locator that places the blank along X or Y.
+func (w *work) placing(s side, x bool) registration.Side {
+	if alongX(s.fence) == x {
+		return s.stop
+	}
+	return s.fence
+}
+
+// elsewhere reports whether the locator that places along X or Y stands at another
+// coordinate for the back, as at a second station.
+func (w *work) elsewhere(x bool) bool {
+	face, back := w.q.Fence, w.q.BackFence
+	if alongX(w.q.Fence.Side) == x {
+		face, back = w.q.Stop, w.q.BackStop
+	}
+	return back.Coord != nil && (face.Coord == nil || !back.Coord.Equal(*face.Coord))
+}
+
+func (w *work) squareness(p vec, add adder) {
+	v, from := w.o.Tolerances.of(Square, w.q)
+	face, back := skewed(p, w.datum[0], w.sin2[0]), skewed(p, w.datum[1], w.sin2[1])
+	// The flip turns the back's displacement about, so that the two add.
+	m := vec{face.x + back.x, face.y + back.y}
+	q := v.number()
+	add(Square, "both", "", v, from, reach{q * math.Abs(m.x), q * math.Abs(m.y), q * m.abs()})
+}
+
+// contacts: how the blank lies against fence and stop.
+func (w *work) contacts(p vec, add adder) {
+	v, from := w.o.Tolerances.of(Seating, w.q)
+	e := v.number()
+	s := w.sides()
+	for i, name := range w.seats {
+		// Each contact stands off by 0 to e: along the fence's normal a point between
+		// its two contacts goes at most e; along the fence the stop's e and the turn
+		// e/L come together, L the blank's edge at the fence.
+		d := p.minus(w.datum[i])
+		var r reach
+		if alongX(s[i].fence) {
+			r = reach{x: e + e/w.w*math.Abs(d.y), y: e}
+		} else {
+			r = reach{x: e, y: e + e/w.h*math.Abs(d.x)}
+		}
+		r.all = math.Hypot(r.x, r.y)
+		add(Seating, name, "", v, from, r)
+	}
+	size, from := w.o.Tolerances.of(Size, w.q)
+	for _, x := range []bool{true, false} {
+		axis := "y"
+		if x {
+			axis = "x"
+		}
+		face, back := w.placing(s[0], x), w.placing(s[1], x)
+		if w.q.Flip.Turned(back) != face {
+			add(Size, "both", axis, size, from, onAxis(x, size.number()))
+		}
+	}
+	if w.q.Flip.Turned(s[1].fence) != s[0].fence {
+		c, from := w.o.Tolerances.of(Corner, w.q)
+		add(Corner, "both", "fence", c, from, turned(p, w.datum[1], c.number()))
+	}
+}
+
+func (w *work) setWood() error {
+	if w.o.Wood == "" {
+		if w.o.Moisture != nil {
+			return &registration.Error{About: "--moisture", Found: "a change of moisture and no wood", Expected: "--wood too"}
+		}
+		return nil
+	}
+	s, err := FindWood(w.o.Wood)
+	if err != nil {
+		return err
+	}
+	w.wood = &s
+	if s.FromMemory {
+		w.fact(FactWoodMemory, registration.LevelNote, s.Name)
+	}
+	w.moved = decimal.NewFromInt(2)
+	if w.o.Moisture != nil {
+		w.moved = w.o.Moisture.Abs()
+	} else {
+		w.fact(FactMoisture, registration.LevelAssumed, w.moved.String())
+	}
+	if w.moved.GreaterThan(decimal.NewFromInt(8)) {
+		w.fact(FactRange, registration.LevelWarning, w.moved.String())
+	}
+	switch w.o.Grain {
+	case "x", "y":
+		w.grain = w.o.Grain
+	case "":
+		w.grain = "x"
+		if w.size.H.GreaterThan(w.size.W) {
+			w.grain = "y"
+		}
+		w.fact(FactGrain, registration.LevelAssumed, w.grain)
+	default:
+		return &registration.Error{About: "--grain", Found: fmt.Sprintf("%q", w.o.Grain), Expected: "x or y"}
+	}
+	w.pinsMove()
+	return nil
+}
+
+// pinsMove warns when the wood moves the holes apart by more than their play.
+func (w *work) pinsMove() {
+	most, play := decimal.Zero, 0.0
+	for i, a := range w.q.Pins {
+		for j, b := range w.q.Pins[:i] {
+			d := a.At.Y.Sub(b.At.Y)
+			if w.grain == "y" {
+				d = a.At.X.Sub(b.At.X)
+			}
+			if m := w.wood.Movement(d.Abs(), w.moved, w.o.Quartersawn); w.q.Register == registration.Dowels && m.GreaterThan(most) {
+				most, play = m, (w.pegs[i].c+w.pegs[j].c)/2
+			}
+		}
+	}
+	if most.InexactFloat64() > play {
+		w.fact(FactPinSpread, registration.LevelWarning, most.String())
+	}
+}
+
+// movement: the wood grows or shrinks across its grain between the two sides,
+// away from where the back is held.
+func (w *work) movement(p vec, add adder) {
+	d := p.minus(w.datum[1])
+	width, x := math.Abs(d.y), false
+	if w.grain == "y" {
+		width, x = math.Abs(d.x), true
+	}
+	c := w.wood.Tangential
+	if w.o.Quartersawn {
+		c = w.wood.Radial
+	}
+	v := Value{Amount: w.moved} // percent of moisture
+	add(Wood, "both", w.grain, v, Handbook, onAxis(x, width*c.InexactFloat64()*v.number()))
+}
