@@ -111,15 +111,29 @@ func (b *Block) Read(text []byte, line int) error {
 	return nil
 }
 
-// readTape reads a line whose first byte is %.
+// readTape reads a line whose first byte is %. A program number and comments may
+// follow it.
 func (b *Block) readTape(i int) error {
-	for j := i + 1; j < len(b.Text); j++ {
-		if !blank(b.Text[j]) {
+	b.Tape = true
+	for j := i + 1; j < len(b.Text); {
+		var err error
+		switch c := b.Text[j]; {
+		case blank(c):
+			j++
+		case c == '(':
+			j, err = b.skipComment(j)
+		case c == ';':
+			return b.checkComment(j + 1)
+		case upper(c) == 'O' && len(b.Words) == 0:
+			j, err = b.readWord(j, false)
+		default:
 			return b.fault(j, "text after %", "% alone on its line",
 				"some controls take such a line as a comment, others run what follows: write comments in ( )")
 		}
+		if err != nil {
+			return err
+		}
 	}
-	b.Tape = true
 	return nil
 }
 

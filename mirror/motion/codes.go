@@ -22,11 +22,13 @@ const (
 	actionGroup // NISTIR's group 0 except G53
 	machineGroup
 	exactGroup  // G9
+	endGroup    // G80, which may stand beside G0 to G3
 	cancelGroup // G15, G67, G97: cancel what is refused anyway
 	stopGroup
 	changeGroup
 	spindleGroup
 	coolantGroup
+	mistGroup // M7, which may stand beside M8
 	overrideGroup
 	groups
 )
@@ -35,8 +37,10 @@ const (
 // isn't followed.
 func groupOf(code int) group {
 	switch code {
-	case 0, 10, 20, 30, 730, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890:
+	case 0, 10, 20, 30, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890:
 		return motionGroup
+	case 800:
+		return endGroup
 	case 170, 180, 190:
 		return planeGroup
 	case 900, 910:
@@ -78,7 +82,9 @@ func mGroupOf(code int64) group {
 		return changeGroup
 	case 3, 4, 5:
 		return spindleGroup
-	case 7, 8, 9:
+	case 7:
+		return mistGroup
+	case 8, 9:
 		return coolantGroup
 	case 48, 49:
 		return overrideGroup

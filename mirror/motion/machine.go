@@ -327,12 +327,13 @@ func (m *Machine) settings() error {
 		s.Spindle = 0
 	}
 	switch m.g[coolantGroup] {
-	case 7:
-		s.Coolant |= 1
 	case 8:
 		s.Coolant |= 2
 	case 9:
 		s.Coolant = 0
+	}
+	if m.g[mistGroup] == 7 {
+		s.Coolant |= 1
 	}
 	if m.g[actionGroup] == 40 {
 		if err := m.dwell(); err != nil {

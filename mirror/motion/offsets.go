@@ -79,22 +79,19 @@ func (m *Machine) localShift() error {
 	return nil
 }
 
-// home runs G28 and G30: to the point that the words name, if any, then home.
+// home runs G28 and G30: to the point that the words name, if any, then home. On
+// NISTIR's control every axis goes home, on others those named only, so that
+// afterwards no axis' place is known.
 func (m *Machine) home() error {
-	named := [3]bool{m.has('X'), m.has('Y'), m.has('Z')}
-	if named == [3]bool{} {
-		named = [3]bool{true, true, true}
-	} else {
+	if m.axisWords() {
 		to, place := m.target()
 		m.travel(Rapid, to, place)
 	}
 	mv := m.begin(Rapid)
 	mv.Home = true
-	for i, n := range named {
-		if n {
-			mv.ToOK[i] = false
-			m.lose(i)
-		}
+	mv.ToOK = [3]bool{}
+	for i := range 3 {
+		m.lose(i)
 	}
 	return nil
 }

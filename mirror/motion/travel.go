@@ -10,6 +10,13 @@ import (
 // act runs steps 19 and 20 of a block: presets, home and motion.
 func (m *Machine) act() error {
 	mode := int(m.g[motionGroup])
+	if m.g[endGroup] >= 0 {
+		if mode > 30 {
+			return m.fault(m.gAt[endGroup], "G80 beside a cycle", "one of them", "")
+		}
+		m.motion = 800
+		m.rSet, m.depthSet = false, false
+	}
 	if mode >= 0 {
 		if mode != m.motion {
 			m.rSet, m.depthSet = false, false
@@ -23,7 +30,7 @@ func (m *Machine) act() error {
 		}
 		return m.home()
 	case 520, 920:
-		if mode >= 0 && mode != 800 {
+		if mode >= 0 {
 			return m.fault(m.gAt[actionGroup], codeName(int(m.g[actionGroup]))+" beside a motion word", "one use for the axis words", "")
 		}
 		if m.g[actionGroup] == 520 {

@@ -1,0 +1,68 @@
+package motion
+
+import "slices"
+
+// Clone gives a second control in the same state.
+func (m *Machine) Clone() *Machine {
+	c := *m
+	c.moves = nil
+	c.block = nil
+	c.assumed = slices.Clone(m.assumed)
+	c.needs = slices.Clone(m.needs)
+	return &c
+}
+
+// Skip sets the block delete switch.
+func (m *Machine) Skip(on bool) { m.o.SkipDeleted = on }
+
+// Moved reports whether any motion has run.
+func (m *Machine) Moved() bool { return m.moved }
+
+// Assumed lists what the program left to the control so far, such as "G90".
+func (m *Machine) Assumed() []string { return m.assumed }
+
+// Needs lists how the program relies on the place of the tool at its start.
+func (m *Machine) Needs() []StartNeed { return m.needs }
+
+// Mismatches gives how many arcs had radii at start and end that differ by more
+// than 0.002 mm or 0.0002 in (NISTIR 6556, 3.5.3.2), the line of the first and the
+// largest difference in mm.
+func (m *Machine) Mismatches() (n, first int, worst float64) {
+	return m.mismatches, m.firstMismatch, m.worstMismatch
+}
+
+// SetPosition says where an axis stands, counted as before: for a caller that
+// followed plain blocks by itself. known is for an axis that was given in G90.
+func (m *Machine) SetPosition(axis int, at Num, known bool) {
+	m.pos[axis] = at
+	if known {
+		m.place[axis] = Known
+		m.begun[axis] = true
+	}
+}
+
+// SetMotion sets the motion mode: 0, 10, 20 or 30.
+func (m *Machine) SetMotion(code int) {
+	if code != m.motion {
+		m.rSet, m.depthSet = false, false
+	}
+	m.motion = code
+}
+
+// Agrees reports whether two controls would run every further block alike.
+func (m *Machine) Agrees(n *Machine) bool {
+	return m.state.Agrees(&n.state) && m.Absolute == n.Absolute && m.AbsoluteCentres == n.AbsoluteCentres &&
+		m.returnToR == n.returnToR && m.motion == n.motion && m.place == n.place && m.begun == n.begun &&
+		m.pos.Equal(n.pos) && m.shift.Equal(n.shift) && m.shiftAt == n.shiftAt && m.kept == n.kept &&
+		m.stored.Equal(n.stored) && m.storeAt == n.storeAt && m.local.Equal(n.local) &&
+		m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
+		m.rSet == n.rSet && m.depthSet == n.depthSet && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
+		m.moved == n.moved && m.said == n.said
+}
+
+// Agrees reports whether two states are the same.
+func (s *State) Agrees(t *State) bool {
+	return s.Unit == t.Unit && s.Plane == t.Plane && s.Offset == t.Offset && s.Tool == t.Tool &&
+		s.Length == t.Length && s.Spindle == t.Spindle && s.Speed.Equal(t.Speed) && s.Feed.Equal(t.Feed) &&
+		s.FeedMode == t.FeedMode && s.Comp == t.Comp && s.Coolant == t.Coolant && s.Path == t.Path
+}

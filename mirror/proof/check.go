@@ -1,0 +1,301 @@
+// Package proof checks a mirrored program: it interprets the input and the written
+// bytes side by side, block by block, and compares what they do through the map.
+// It shares nothing with the code that rewrites programs.
+package proof
+
+import (
+	"fmt"
+	"io"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+)
+
+// Options say how the output should follow from the input.
+type Options struct {
+	Name            string         // the input's name in messages
+	OutName         string         // the output's; "" means "output"
+	Map, InchMap    transform.Map  // what was used under G21 and under G20
+	Unit            transform.Unit // until G20 or G21
+	AbsoluteCentres bool           // until G90.1 or G91.1
+	BackOffset      int            // the back's work offset, 540 for G54; 0 leaves offsets alone
+	OffsetMap       map[int]int    // instead of BackOffset, for the offsets it names
+	KeepOffset      bool           // offsets stay as they are
+	ArcTolerance    motion.Num     // largest radius mismatch in mm; 0 means 0.05
+}
+
+// Result says what was proved.
+type Result struct {
+	Blocks, Moves  int64 // of the input
+	Plain          int64 // blocks that took the short way
+	CommentLine    int   // of the output: the added or replaced comment; 0 if none
+	OffsetLine     int   // of the output: the added block with the back's offset; 0 if none
+	InsertedOffset int   // its code times ten; 0 if none
+	Deleted        bool  // blocks with a slash: proved with the switch on and off
+	Assumed        []string
+	Needs          []motion.StartNeed
+	PresetLeft     bool // G92 still in force at the end
+	Mismatches     int  // arcs whose radii differ by more than 0.002 mm or 0.0002 in
+	FirstMismatch  int
+	WorstMismatch  float64 // mm
+}
+
+// Check interprets both programs and compares them. Where they differ the error is
+// a *fault.Error with No set, at the first block of the output that differs; where
+// the input can't be followed it is one without. A reader's own error is passed on.
+// Memory is constant; in and out are read ahead independently of each other, and on
+// an early return a pending Read is left to end by itself.
+func Check(in, out io.Reader, o Options) (*Result, error) {
+	p := newPair(o)
+	p.in, p.out = newStream(in, o.Name), newStream(out, o.OutName)
+	defer p.in.close()
+	defer p.out.close()
+	if err := p.run(); err != nil {
+		return nil, err
+	}
+	return &p.result, nil
+}
+
+// pair is the work of one check.
+type pair struct {
+	o       Options
+	in, out *stream
+	lanes   []*lane // one, or two while deleted blocks make a difference
+	a, b    motion.Block
+	tape    motion.Tape
+	result  Result
+	offsets map[int]int // output's offset -> the input's that it stands for
+	held    []byte
+	fast    fast
+}
+
+func newPair(o Options) *pair {
+	if o.OutName == "" {
+		o.OutName = "output"
+	}
+	p := &pair{o: o, offsets: map[int]int{}}
+	p.a.File, p.b.File = o.Name, o.OutName
+	m := motion.Options{Name: o.Name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, ArcTolerance: o.ArcTolerance}
+	n := m
+	n.Name = o.OutName
+	p.lanes = []*lane{newLane(p, motion.NewMachine(m), motion.NewMachine(n))}
+	return p
+}
+
+// run goes through both programs to their ends.
+func (p *pair) run() error {
+	for {
+		if p.fast.ready {
+			if err := p.runFast(); err != nil {
+				return err
+			}
+		}
+		a, aOK, err := p.in.next()
+		if err != nil {
+			return err
+		}
+		b, bOK, err := p.out.next()
+		if err != nil {
+			return err
+		}
+		switch {
+		case !aOK && !bOK:
+			return p.finish()
+		case !bOK:
+			return p.no(p.out.line+1, 1, "the output's end", fmt.Sprintf("line %d of the input: %s", p.in.line, quote(a)))
+		}
+		var text []byte
+		if aOK {
+			text = a
+		}
+		if err := p.step(text, b, aOK); err != nil {
+			return err
+		}
+	}
+}
+
+// step takes one line of each program. Without a line of the input, only an
+// insertion is right.
+func (p *pair) step(a, b []byte, more bool) error {
+	if p.tape.Ended() {
+		if string(a) != string(b) {
+			return p.no(p.out.line, 1, "text after the closing %: "+quote(b), "the input's: "+quote(a))
+		}
+		return nil
+	}
+	if err := p.b.Read(b, p.out.line); err != nil {
+		return p.broken(err)
+	}
+	if !more {
+		inserted, err := p.insertion(nil, b)
+		if err == nil && !inserted {
+			err = p.no(p.out.line, 1, "another block: "+quote(b), "the end")
+		}
+		return err
+	}
+	if err := p.a.Read(a, p.in.line); err != nil {
+		return err
+	}
+	if inserted, err := p.insertion(a, b); inserted || err != nil {
+		if inserted {
+			p.in.back(a)
+		}
+		return err
+	}
+	if err := p.compareText(a, b); err != nil {
+		return err
+	}
+	if p.a.Tape {
+		p.tape.Mark()
+		p.settle()
+		return nil
+	}
+	p.tape.Block(&p.a)
+	p.result.Blocks++
+	if p.a.Deleted && len(p.lanes) == 1 {
+		p.result.Deleted = true
+		p.lanes = append(p.lanes, p.lanes[0].skipping())
+	}
+	for _, l := range p.lanes {
+		if err := l.step(&p.a, &p.b); err != nil {
+			return err
+		}
+	}
+	if len(p.lanes) == 2 && p.lanes[0].agrees(p.lanes[1]) {
+		p.lanes = p.lanes[:1]
+	}
+	p.settle()
+	return nil
+}
+
+// finish looks at the ends of both programs.
+func (p *pair) finish() error {
+	if err := p.tape.Check(p.o.Name); err != nil {
+		return err
+	}
+	l := p.lanes[0]
+	p.result.Assumed = l.in.Assumed()
+	p.result.Needs = l.in.Needs()
+	p.result.PresetLeft = l.in.PresetLeft()
+	p.result.Mismatches, p.result.FirstMismatch, p.result.WorstMismatch = l.in.Mismatches()
+	return nil
+}
+
+// insertion takes a line of the output that has no counterpart in the input, or
+// that replaces a comment: true means that the input's line is still to come.
+func (p *pair) insertion(a, b []byte) (bool, error) {
+	if p.b.Deleted || string(a) == string(b) {
+		return false, nil
+	}
+	if p.b.Comment() && p.result.CommentLine == 0 && hasComment(b) {
+		p.result.CommentLine = p.out.line
+		if a != nil && p.a.Comment() && !p.a.Deleted && hasComment(a) {
+			// Added before the input's own comment, or written instead of it?
+			p.held = append(p.held[:0], a...)
+			next, ok, err := p.out.peek()
+			if err != nil {
+				return false, err
+			}
+			if !ok || string(next) != string(p.held) {
+				p.b.Text, p.a.Text = nil, nil // replaced: there is nothing to compare
+				p.b.Words, p.a.Words = nil, nil
+				return false, nil
+			}
+		}
+		return true, nil
+	}
+	if code, ok := onlyOffset(&p.b); ok && p.result.OffsetLine == 0 && !p.lanes[0].in.Moved() {
+		if _, same := onlyOffset(&p.a); a != nil && same {
+			return false, nil
+		}
+		if code != p.want(540) {
+			return false, nil
+		}
+		p.result.OffsetLine, p.result.InsertedOffset = p.out.line, code
+		for _, l := range p.lanes {
+			if _, err := l.out.Do(&p.b); err != nil {
+				return false, p.broken(err)
+			}
+		}
+		return true, nil
+	}
+	return false, nil
+}
+
+// hasComment reports whether a line without words has a comment at all.
+func hasComment(text []byte) bool {
+	for _, c := range text {
+		if c == '(' || c == ';' {
+			return true
+		}
+	}
+	return false
+}
+
+// onlyOffset gives the code of a block with nothing but a work offset.
+func onlyOffset(b *motion.Block) (code int, ok bool) {
+	if len(b.Words) != 1 || b.Words[0].Letter != 'G' || b.Deleted {
+		return 0, false
+	}
+	for i := range b.Text {
+		if w := b.Words[0]; (i < w.Start || i >= w.End) && b.Text[i] != ' ' && b.Text[i] != '\t' {
+			return 0, false
+		}
+	}
+	code = offsetCode(b.Words[0].Value)
+	return code, code != 0
+}
+
+// offsetCode gives a work offset's code times ten, 0 for any other number.
+func offsetCode(n motion.Num) int {
+	v, ok := n.Times(10).Int()
+	if ok && (v >= 540 && v <= 590 && v%10 == 0 || v >= 591 && v <= 593) {
+		return int(v)
+	}
+	return 0
+}
+
+// want gives the work offset that stands in the output for one of the input.
+func (p *pair) want(offset int) int {
+	if offset == 0 {
+		offset = 540
+	}
+	if p.o.KeepOffset {
+		return offset
+	}
+	if to, ok := p.o.OffsetMap[offset]; ok {
+		return to
+	}
+	if p.o.BackOffset != 0 {
+		return p.o.BackOffset
+	}
+	return offset
+}
+
+// no makes the error that the output isn't the input's mirror.
+func (p *pair) no(line, col int, found, expected string) error {
+	return &fault.Error{File: p.o.OutName, Line: line, Col: col, Found: found, Expected: expected,
+		Hint: "nothing was handed over: this is a fault of the mirror, please report it", No: true}
+}
+
+// broken turns an error of the output's interpreter into a no.
+func (p *pair) broken(err error) error {
+	if f, ok := err.(*fault.Error); ok {
+		g := *f
+		g.No = true
+		return &g
+	}
+	return err
+}
+
+// quote shows a line in a message, cut short.
+func quote(b []byte) string {
+	for len(b) > 0 && (b[len(b)-1] == '\n' || b[len(b)-1] == '\r') {
+		b = b[:len(b)-1]
+	}
+	if len(b) > 60 {
+		return fmt.Sprintf("%q...", b[:60])
+	}
+	return fmt.Sprintf("%q", b)
+}

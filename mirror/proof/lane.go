@@ -1,0 +1,291 @@
+package proof
+
+import (
+	"fmt"
+
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+)
+
+// axisMap is one axis of the map in exact numbers.
+type axisMap struct {
+	sign   int
+	offset motion.Num
+}
+
+// apply maps a coordinate.
+func (a axisMap) apply(n motion.Num) motion.Num { return n.Signed(a.sign).Add(a.offset) }
+
+// lane is both programs under one position of the block delete switch.
+//
+// Before and after each block, for each axis,
+//
+//	out's position = sign * in's position + rel
+//
+// holds exactly, where rel is the map's offset once the axis was given in G90, and
+// the difference of the two counts before that.
+type lane struct {
+	p       *pair
+	in, out *motion.Machine
+	maps    [2][3]axisMap // per unit
+	rel     [3]motion.Num
+	sign    [3]int
+}
+
+func newLane(p *pair, in, out *motion.Machine) *lane {
+	l := &lane{p: p, in: in, out: out}
+	for u, m := range [2]transform.Map{p.o.Map, p.o.InchMap} {
+		for i := range 3 {
+			l.maps[u][i] = axisMap{m.Axis(i).Sign, motion.FromDecimal(m.Axis(i).Offset)}
+		}
+	}
+	for i := range 3 {
+		l.sign[i] = p.o.Map.Axis(i).Sign
+	}
+	return l
+}
+
+// skipping gives the lane in which deleted blocks are skipped.
+func (l *lane) skipping() *lane {
+	c := *l
+	c.in, c.out = l.in.Clone(), l.out.Clone()
+	c.in.Skip(true)
+	c.out.Skip(true)
+	return &c
+}
+
+// agrees reports whether the two lanes go on alike.
+func (l *lane) agrees(m *lane) bool {
+	for i := range 3 {
+		if !l.rel[i].Equal(m.rel[i]) {
+			return false
+		}
+	}
+	return l.in.Agrees(m.in) && l.out.Agrees(m.out)
+}
+
+// inch in mm, exact by definition.
+var inch = motion.FromNano(25_400_000_000)
+
+// step runs one block in both programs and compares what they do.
+func (l *lane) step(a, b *motion.Block) error {
+	unit := l.in.State().Unit
+	moves, err := l.in.Do(a)
+	if err != nil {
+		return err
+	}
+	written, err := l.out.Do(b)
+	if err != nil {
+		return l.p.broken(err)
+	}
+	if now := l.in.State().Unit; now != unit {
+		for i := range 3 {
+			if now == transform.MM {
+				l.rel[i] = l.rel[i].Mul(inch)
+			} else {
+				l.rel[i] = l.rel[i].Quo(inch)
+			}
+		}
+	}
+	if err := l.compareState(b); err != nil {
+		return err
+	}
+	if err := l.compareWords(a, b); err != nil {
+		return err
+	}
+	if len(moves) != len(written) {
+		return l.p.no(b.Line, 1, fmt.Sprintf("a block of %d moves: %s", len(written), quote(b.Text)),
+			fmt.Sprintf("%d moves as in line %d of the input", len(moves), a.Line))
+	}
+	if err := l.comparePreset(a, b); err != nil {
+		return err
+	}
+	if len(moves) > 0 {
+		if err := l.checkOffset(b.Line); err != nil {
+			return err
+		}
+	}
+	l.p.result.Moves += int64(len(moves))
+	for i := range moves {
+		if err := l.compareMove(&moves[i], &written[i], a, b); err != nil {
+			return err
+		}
+	}
+	l.align(a, b)
+	return nil
+}
+
+// checkOffset looks at the work offset that motion runs in.
+func (l *lane) checkOffset(line int) error {
+	from, to := l.in.State().Offset, l.out.State().Offset
+	if from == 0 {
+		from = 540
+	}
+	if to == 0 {
+		to = 540
+	}
+	if want := l.p.want(from); to != want {
+		return l.p.no(line, 1, "motion in "+offsetName(to), offsetName(want))
+	}
+	if first, ok := l.p.offsets[to]; ok && first != from {
+		return l.p.no(line, 1, fmt.Sprintf("%s standing for both %s and %s", offsetName(to), offsetName(first), offsetName(from)),
+			"one offset of the back for each of the face's")
+	}
+	l.p.offsets[to] = from
+	return nil
+}
+
+// offsetName writes 591 as "G59.1".
+func offsetName(code int) string {
+	if code%10 == 0 {
+		return fmt.Sprintf("G%d", code/10)
+	}
+	return fmt.Sprintf("G%d.%d", code/10, code%10)
+}
+
+// compareState compares all that is set after the block.
+func (l *lane) compareState(b *motion.Block) error {
+	s, t := l.in.State(), l.out.State()
+	if l.p.o.Map.OneAxis() {
+		s.Comp = otherSide(s.Comp)
+	}
+	s.Offset = t.Offset // see checkOffset
+	if !s.Agrees(&t) || l.in.Absolute != l.out.Absolute || l.in.AbsoluteCentres != l.out.AbsoluteCentres {
+		return l.p.no(b.Line, 1, "other settings: "+describeState(t), describeState(s))
+	}
+	return nil
+}
+
+// otherSide swaps cutter compensation left and right.
+func otherSide(comp int) int {
+	switch comp {
+	case 41:
+		return 42
+	case 42:
+		return 41
+	}
+	return comp
+}
+
+// comparePreset compares G92 and G52.
+func (l *lane) comparePreset(a, b *motion.Block) error {
+	e, f := l.in.Effect(), l.out.Effect()
+	if e.Preset != f.Preset || e.Named != f.Named {
+		return l.p.no(b.Line, 1, "another preset: "+quote(b.Text), "the same axes as in "+quote(a.Text))
+	}
+	if e.Preset == 0 {
+		return nil
+	}
+	unit := l.in.State().Unit
+	for i := range 3 {
+		if !e.Named[i] {
+			continue
+		}
+		want := e.Values[i].Signed(l.sign[i])
+		if e.Preset == 920 {
+			if e.Was[i] == motion.Lost && l.sign[i] < 0 {
+				return refuse(a, 'X'+byte(i), fmt.Sprintf("G92 %c where the axis stands at a place of the machine", 'X'+i),
+					"the machine's own places don't turn over with the blank: give the place in G90 first")
+			}
+			want = l.maps[unit][i].apply(e.Values[i])
+		}
+		if !f.Values[i].Equal(want) {
+			return l.p.no(b.Line, column(b, 'X'+byte(i)), fmt.Sprintf("%c%s", 'X'+i, f.Values[i]),
+				fmt.Sprintf("%c%s, the mirror of %c%s in line %d of the input", 'X'+i, want, 'X'+i, e.Values[i], a.Line))
+		}
+		if e.Preset == 920 {
+			l.rel[i] = l.maps[unit][i].offset
+		}
+	}
+	return nil
+}
+
+// align brings rel up to date after G92.1, G92.2 and G92.3, whose shifts were
+// compared when they were set.
+func (l *lane) align(a, b *motion.Block) {
+	for _, w := range a.Words {
+		if w.Letter != 'G' {
+			continue
+		}
+		if c, _ := w.Value.Times(10).Int(); c >= 921 && c <= 923 {
+			for i := range 3 {
+				p, _ := l.in.Place(i)
+				q, _ := l.out.Place(i)
+				l.rel[i] = q.Sub(p.Signed(l.sign[i]))
+			}
+		}
+	}
+}
+
+// compareMove compares one move of each program.
+func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
+	differ := func() error { return l.differ(m, w, a, b) }
+	kind := m.Kind
+	first, second, normal := m.State.Plane.Axes()
+	if m.Circular() && (l.sign[first] < 0) != (l.sign[second] < 0) {
+		kind = motion.CW + motion.CCW - kind
+	}
+	if w.Kind != kind || m.Machine != w.Machine || m.Home != w.Home || m.Cycle != w.Cycle ||
+		m.FromOK != w.FromOK || m.ToOK != w.ToOK {
+		return differ()
+	}
+	if m.Machine {
+		for i := range 3 {
+			if m.ToOK[i] && !m.To[i].Equal(w.To[i]) {
+				return differ()
+			}
+		}
+		return nil
+	}
+	if m.Circular() {
+		for _, i := range [2]int{first, second} {
+			if _, was := l.in.Place(i); l.sign[i] < 0 && !m.FromOK[i] && (was == motion.Lost || l.in.Effect().Was[i] == motion.Lost) {
+				return l.lost(m, a, i)
+			}
+		}
+		if err := l.compareArc(m, w, first, second, normal); !err {
+			return differ()
+		}
+	}
+	unit := m.State.Unit
+	for i := range 3 {
+		if l.sign[i] < 0 && !m.FromOK[i] && !m.ToOK[i] && !m.From[i].Equal(m.To[i]) && l.in.Effect().Was[i] == motion.Lost {
+			return l.lost(m, a, i)
+		}
+		given := l.in.Absolute && l.in.Effect().Coordinates&(1<<('X'+i-'A')) != 0
+		mapped := l.maps[unit][i].apply(m.To[i])
+		switch {
+		case given && m.Cycle == 0:
+			if !w.To[i].Equal(mapped) {
+				return differ()
+			}
+			l.rel[i] = l.maps[unit][i].offset
+		case w.To[i].Equal(m.To[i].Signed(l.sign[i]).Add(l.rel[i])):
+		case l.in.Absolute && m.Cycle != 0 && w.To[i].Equal(mapped):
+			l.rel[i] = l.maps[unit][i].offset
+		default:
+			return differ()
+		}
+	}
+	return nil
+}
+
+// compareArc compares what makes an arc; its ends are compared with the move's.
+func (l *lane) compareArc(m, w *motion.Move, first, second, _ int) bool {
+	if m.ByRadius != w.ByRadius || m.Turns != w.Turns || m.CentreOK != w.CentreOK {
+		return false
+	}
+	if m.ByRadius {
+		return m.Radius.Equal(w.Radius)
+	}
+	for k, i := range [2]int{first, second} {
+		off := l.rel[i]
+		if l.in.AbsoluteCentres {
+			off = l.maps[m.State.Unit][i].offset
+		}
+		if !w.Centre[k].Equal(m.Centre[k].Signed(l.sign[i]).Add(off)) {
+			return false
+		}
+	}
+	return true
+}
