@@ -1,0 +1,119 @@
+package block
+
+import "fmt"
+
+// Kind says what is wrong with the text of a program.
+type Kind uint8
+
+// What can be wrong with the text of a program.
+const (
+	LineTooLong    Kind = iota + 1 // longer than MaxLine
+	BadByte                        // a character that no block may hold
+	NoNumber                       // a letter without a number
+	TwoPoints                      // a number with two decimal points
+	OpenComment                    // '(' without ')'
+	NestedComment                  // '(' inside a comment
+	StrayClose                     // ')' or ']' without its partner
+	StraySlash                     // '/' that isn't the first character
+	DoubleSlash                    // a line that starts with //
+	StrayPercent                   // '%' that isn't the first character
+	BareCR                         // a carriage return without a line feed
+	ByteOrderMark                  // the text starts with a byte-order mark
+	BadBlockNumber                 // an N word that isn't first or isn't a plain number
+	TooManyWords                   // more words than any block needs
+	OpenBracket                    // '[' without ']'
+	UnknownName                    // letters after a letter that name no function
+	BadSetting                     // '#' at the start of a parameter setting that can't be read
+	ControlFlow                    // IF, WHILE, GOTO and the like
+)
+
+// Error is a fault in the text of a program, at a byte offset of the chunk.
+type Error struct {
+	Kind   Kind
+	Offset int    // of the offending byte in the chunk
+	Text   string // the offending character or word
+}
+
+// Error says what is wrong without saying where.
+func (e *Error) Error() string { return fmt.Sprintf("%s at byte %d", e.Found(), e.Offset) }
+
+// Found gives the fault in a machinist's words.
+func (e *Error) Found() string {
+	switch e.Kind {
+	case LineTooLong:
+		return fmt.Sprintf("a line longer than %d bytes", MaxLine)
+	case BadByte:
+		return "character " + e.Text
+	case NoNumber:
+		return fmt.Sprintf("%s without a number", e.Text)
+	case TwoPoints:
+		return "a number with two decimal points"
+	case OpenComment:
+		return "a comment that isn't closed"
+	case NestedComment:
+		return "'(' inside a comment"
+	case StrayClose:
+		return fmt.Sprintf("%s without its partner", e.Text)
+	case StraySlash:
+		return "'/' in the middle of a block"
+	case DoubleSlash:
+		return "a line that starts with //"
+	case StrayPercent:
+		return "'%' in the middle of a block"
+	case BareCR:
+		return "a carriage return without a line feed"
+	case ByteOrderMark:
+		return "a byte-order mark (" + e.Text + ")"
+	case BadBlockNumber:
+		return "a block number that isn't first in its block or isn't a plain whole number"
+	case TooManyWords:
+		return fmt.Sprintf("more than %d words in one block", MaxWords)
+	case OpenBracket:
+		return "'[' without ']'"
+	case UnknownName:
+		return "unknown word " + e.Text
+	case BadSetting:
+		return "a parameter setting that can't be read"
+	case ControlFlow:
+		return e.Text + " (program flow)"
+	}
+	return "unreadable text"
+}
+
+// Expected says what should stand there, where that can be said.
+func (e *Error) Expected() string {
+	switch e.Kind {
+	case NoNumber:
+		return "at least one digit"
+	case OpenComment:
+		return "')' before the end of the line"
+	case BadSetting:
+		return "'#', an index, '=' and a value"
+	}
+	return ""
+}
+
+// Hint says what the maker can do.
+func (e *Error) Hint() string {
+	switch e.Kind {
+	case LineTooLong, ByteOrderMark:
+		return "save the program as plain text, one block a line"
+	case BadByte:
+		return "take it out or put it into a comment in parentheses"
+	case NestedComment:
+		return "controls differ on where such a comment ends; keep one pair of parentheses"
+	case StraySlash:
+		return "controls differ on what a slash there deletes; put it first in a block of its own"
+	case DoubleSlash:
+		return "some controls run such a line; write the comment in parentheses"
+	case StrayPercent:
+		return "keep % on a line of its own"
+	case BareCR:
+		return "give the program LF or CRLF line ends"
+	case BadBlockNumber:
+		return "write N and up to nine digits at the start of the block"
+	case ControlFlow:
+		return "write the blocks out, one after the other"
+	}
+	return ""
+}

@@ -1,0 +1,174 @@
+package mirror
+
+import "fmt"
+
+// group is a modal group of G and M words (NISTIR 6556, table 4): one word of
+// each may stand in a block.
+type group uint8
+
+const (
+	gUnknown  group = iota
+	gAction         // not modal, takes the block's axis words or stands alone
+	gMachine        // G53
+	gMotion         // G0 to G3, cycles, G80
+	gPlane          // G17 to G19
+	gDistance       // G90, G91
+	gCentres        // G90.1, G91.1
+	gFeed           // G93, G94, G95
+	gUnit           // G20, G21
+	gComp           // G40 to G42
+	gLength         // G43, G44, G49
+	gReturn         // G98, G99
+	gOffset         // G54 to G59.3
+	gPath           // G61, G61.1, G64
+	gExact          // G9
+	gPolarOff       // G15
+	gMacroOff       // G67
+	gSpeedOff       // G97
+	mStop
+	mChange
+	mSpindle
+	mCoolant
+	mOverride
+	groups
+)
+
+// Codes are ten times the number: G59.1 is 591.
+const (
+	maxCode = 1000
+	none    = -1 // no code
+)
+
+var gGroups = func() (t [maxCode]group) {
+	set := func(g group, codes ...int) {
+		for _, c := range codes {
+			t[c] = g
+		}
+	}
+	set(gAction, 40, 280, 300, 520, 920, 921, 922, 923)
+	set(gMachine, 530)
+	set(gMotion, 0, 10, 20, 30, 730, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890)
+	set(gPlane, 170, 180, 190)
+	set(gDistance, 900, 910)
+	set(gCentres, 901, 911)
+	set(gFeed, 930, 940, 950)
+	set(gUnit, 200, 210)
+	set(gComp, 400, 410, 420, 411, 421)
+	set(gLength, 430, 440, 490)
+	set(gReturn, 980, 990)
+	set(gOffset, 540, 550, 560, 570, 580, 590, 591, 592, 593)
+	set(gPath, 610, 611, 640)
+	set(gExact, 90)
+	set(gPolarOff, 150)
+	set(gMacroOff, 670)
+	set(gSpeedOff, 970)
+	return t
+}()
+
+var mGroups = func() (t [maxCode]group) {
+	set := func(g group, codes ...int) {
+		for _, c := range codes {
+			t[c*10] = g
+		}
+	}
+	set(mStop, 0, 1, 2, 30, 60)
+	set(mChange, 6)
+	set(mSpindle, 3, 4, 5)
+	set(mCoolant, 7, 8, 9)
+	set(mOverride, 48, 49)
+	return t
+}()
+
+// isCycle reports a canned cycle.
+func isCycle(code int) bool { return code == 730 || code >= 810 && code <= 890 }
+
+// codeName writes a code with its letter, such as "G59.1".
+func codeName(letter byte, code int) string {
+	if code%10 == 0 {
+		return fmt.Sprintf("%c%d", letter, code/10)
+	}
+	return fmt.Sprintf("%c%d.%d", letter, code/10, code%10)
+}
+
+// offsetCode reads the name of a work offset, such as "G54" or "g59.1"; none when
+// it is no such name.
+func offsetCode(name string) int {
+	var whole, part int
+	var letter byte
+	if n, _ := fmt.Sscanf(name, "%c%d.%d", &letter, &whole, &part); n < 2 || letter|0x20 != 'g' {
+		return none
+	}
+	code := whole*10 + part
+	if code < 0 || code >= maxCode || gGroups[code] != gOffset || codeName('G', code) != "G"+name[1:] {
+		return none
+	}
+	return code
+}
+
+// unfollowed says of codes that a mirror can't follow what they are and what the
+// maker can do.
+var unfollowed = map[int][2]string{
+	50:   {"a spline", "write the curve as lines and arcs"},
+	51:   {"a spline", "write the curve as lines and arcs"},
+	52:   {"a spline block", "write the curve as lines and arcs"},
+	53:   {"a spline block", "write the curve as lines and arcs"},
+	70:   {"diameter programming, a turning code", "a lathe program can't be flipped"},
+	80:   {"radius programming, a turning code", "a lathe program can't be flipped"},
+	71:   {"cylindrical interpolation", "write the moves out in G1, G2 and G3"},
+	100:  {"writes offsets or tool data", "set offsets at the control or in a program of their own"},
+	110:  {"writes data", "set the data at the control"},
+	120:  {"a circular pocket", "write the pocket out in G2 and G3"},
+	130:  {"a circular pocket", "write the pocket out in G2 and G3"},
+	160:  {"polar coordinates", "write the points in X and Y"},
+	310:  {"a probing move", "probe in a program of its own"},
+	320:  {"thread cutting, a turning code", "a lathe program can't be flipped"},
+	330:  {"thread cutting, a turning code", "a lathe program can't be flipped"},
+	381:  {"scaling or rotating on some controls", "write the moves out"},
+	382:  {"a probing move", "probe in a program of its own"},
+	383:  {"a probing move", "probe in a program of its own"},
+	384:  {"a probing move", "probe in a program of its own"},
+	385:  {"a probing move", "probe in a program of its own"},
+	431:  {"a tool length written in the program", "use G43 with H"},
+	470:  {"a text engraving cycle", "text must read: don't mirror it, or write its moves out"},
+	500:  {"scaling, or the speed limit of a lathe", "take it out; a lathe program can't be flipped"},
+	501:  {"ends a mirror in the control", "take the control's own mirror out of the program"},
+	510:  {"scaling", "write the program at its full size"},
+	511:  {"a mirror in the control", "take the control's own mirror out of the program"},
+	541:  {"an extended work offset", "use G54 to G59"},
+	650:  {"a macro call", "write the macro's moves out"},
+	660:  {"a modal macro call", "write the macro's moves out"},
+	680:  {"a rotation in the control", "write the moves out"},
+	690:  {"ends a rotation in the control", "write the moves out"},
+	700:  {"inches on older controls, a cycle on others", "write G20 instead"},
+	710:  {"millimetres on older controls, a cycle on others", "write G21 instead"},
+	720:  {"a cycle or a turning code", "write the moves out"},
+	740:  {"left-hand tapping", "write the moves out"},
+	760:  {"fine boring, whose tool must stop at an angle", "write the moves out"},
+	960:  {"constant surface speed, a turning code", "a lathe program can't be flipped"},
+	1000: {"ends a mirror in the control", "take the control's own mirror out of the program"},
+	1010: {"a mirror in the control", "take the control's own mirror out of the program"},
+}
+
+var unfollowedM = map[int][2]string{
+	970: {"a call inside the program", "write the called blocks out"},
+	980: {"a subprogram call", "write the subprogram's blocks out"},
+	990: {"the end of a subprogram", "write the subprogram's blocks out"},
+	210: {"a mirror in the control", "take the control's own mirror out of the program"},
+	220: {"a mirror in the control", "take the control's own mirror out of the program"},
+	230: {"ends a mirror in the control", "take the control's own mirror out of the program"},
+}
+
+// describe names a code for a message, such as "G16 (polar coordinates)".
+func describe(letter byte, code int) (found, hint string) {
+	if code < 0 {
+		return fmt.Sprintf("a %c word that is no code", letter), "write a plain number such as " + string(letter) + "1"
+	}
+	table := unfollowed
+	if letter == 'M' {
+		table = unfollowedM
+	}
+	if d, ok := table[code]; ok {
+		return fmt.Sprintf("%s (%s)", codeName(letter, code), d[0]), d[1]
+	}
+	return codeName(letter, code) + ", which a mirror can't follow", "take it out, or write what it does in plain moves"
+}

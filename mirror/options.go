@@ -1,0 +1,157 @@
+// Package mirror rewrites part programs for the second side of a part: it turns
+// every word that the flip turns, keeps every other byte, and hands over nothing
+// that a separate interpreter hasn't proved.
+package mirror
+
+import (
+	"context"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+)
+
+// Options says how a program is mirrored.
+type Options struct {
+	// Name is the program's name in messages.
+	Name string
+	// Map carries the face's program coordinates to the back's.
+	Map transform.Map
+	// Unit is assumed until the program says G20 or G21.
+	Unit transform.Unit
+	// AbsoluteCentres assumes G90.1 until the program says G90.1 or G91.1.
+	AbsoluteCentres bool
+	// BackOffset is the code of the back's work offset, such as "G55"; "" leaves
+	// the program's offsets alone.
+	BackOffset string
+	// OffsetMap says which offset of the face becomes which of the back, for
+	// programs with more than one, such as "G54": "G56".
+	OffsetMap map[string]string
+	// KeepOffset leaves every offset alone, whatever else is said.
+	KeepOffset bool
+	// ZerosDiffer says that the back's zero isn't the face's, so that a program
+	// which still calls the face's offset would cut in the wrong place.
+	ZerosDiffer bool
+	// ArcTolerance is the largest difference in mm between an arc's radii at start
+	// and end; 0 means 0.05.
+	ArcTolerance decimal.Decimal
+	// Comment is the text of the one comment line that is added; "" adds none.
+	Comment string
+	// ReverseCuts reverses every cutting chain, so that the cutter keeps its side.
+	ReverseCuts bool
+	// Stream hands proved blocks on at once instead of waiting for the last.
+	Stream bool
+	// Blank is the near-left and far-right corner of the blank in the program's
+	// coordinates, in Map.Unit; nil when it isn't known.
+	Blank *[2][2]decimal.Decimal
+	// Progress, when not nil, is called now and then with the bytes read so far.
+	Progress func(done int64)
+	// Context, when not nil, ends the work early.
+	Context context.Context
+}
+
+// Report says what was done to a program.
+type Report struct {
+	Blocks int64 // blocks with words, comments and blank lines left out
+	Moves  int64 // blocks with axis words that move an axis
+	Notes  []Note
+
+	// Before and After say what the program and its mirror image do. Only Mirror
+	// fills them.
+	Before, After motion.Summary
+
+	// Map and InchMap are the transforms used in G21 and in G20.
+	Map, InchMap transform.Map
+
+	// InsertedOffset is the offset that was put before the first motion, such as
+	// "G55"; "" when none was.
+	InsertedOffset string
+
+	// Chains counts the cutting chains (from one rapid to the next) that turn from
+	// climb to conventional or back; 0 when the transform reverses no single axis.
+	Chains int64
+	// Reversed counts the chains that ReverseCuts reversed, Left names the others.
+	Reversed int64
+	Left     []Chain
+}
+
+// Chain is a cutting chain, by its first and last line in the program.
+type Chain struct {
+	First, Last int
+	Why         string
+}
+
+// Level says how much a note matters.
+type Level string
+
+// The levels of notes, in rising order.
+const (
+	Assumed Level = "assumed" // state that the program relies on and doesn't say
+	Info    Level = "note"
+	Warning Level = "warning"
+)
+
+// Note is one thing that the maker should know. The words for each code live in
+// the report package; Values fill them.
+type Note struct {
+	Code   string
+	Level  Level
+	Line   int // 0 means the program as a whole
+	Values []string
+}
+
+// The codes of notes, with their values.
+const (
+	// AssumedUnit: the first length comes before any G20 or G21. Values: mm or in.
+	AssumedUnit = "assumed-unit"
+	// AssumedDistance: the first move comes before any G90 or G91. Values: G90.
+	AssumedDistance = "assumed-distance"
+	// AssumedPlane: the first arc or cycle comes before any G17, G18 or G19. Values: G17.
+	AssumedPlane = "assumed-plane"
+	// AssumedCentres: the first centre comes before any G90.1 or G91.1. Values: G90.1 or G91.1.
+	AssumedCentres = "assumed-centres"
+	// AssumedFeed: the first feed move comes before any G93, G94 or G95. Values: G94.
+	AssumedFeed = "assumed-feed"
+	// AssumedStraight: an axis moves before any motion word.
+	AssumedStraight = "assumed-straight"
+	// WholeNumbers: numbers without a point are read as whole units. Values: mm or in.
+	WholeNumbers = "whole-numbers"
+	// InchRounded: an offset in mm is no finite number of inches. Values: axis, used
+	// offset in inches, exact offset in mm.
+	InchRounded = "inch-rounded"
+	// IncrementalStart: the program moves by G91 from wherever the tool stands.
+	// Values: axis.
+	IncrementalStart = "incremental-start"
+	// ZeroHere: G92 says what the place is called where the tool stands at the start.
+	// Values: axis, number in the face program, number in the back program, unit.
+	ZeroHere = "zero-here"
+	// ZeroLeft: G92 or G52 isn't cancelled before the end. Values: code.
+	ZeroLeft = "zero-left"
+	// Machine: a G53 move in machine coordinates was left as it is. Values: axes.
+	Machine = "machine-move"
+	// Home: G28 or G30 goes home, which isn't mirrored. Values: code.
+	Home = "home"
+	// Helix: a milled thread changes hand.
+	Helix = "helix"
+	// BackBoring: G87's tool stop angle isn't mirrored.
+	BackBoring = "back-boring"
+	// NoOffset: the program calls no offset and none was inserted.
+	NoOffset = "no-offset"
+	// OffsetsKept: offsets were left alone although the zeros differ. Values: codes.
+	OffsetsKept = "offsets-kept"
+	// OffsetMapped: Values: offset of the face, offset of the back.
+	OffsetMapped = "offset-mapped"
+	// OffsetInserted: Values: offset of the back.
+	OffsetInserted = "offset-inserted"
+	// DeletedState: a block with a slash changes modal state; the program is right
+	// with the switch on and off.
+	DeletedState = "deleted-state"
+	// NoEnd: the program has neither M2, M30 nor a closing %.
+	NoEnd = "no-end"
+	// OtherSide: chains turn from climb to conventional. Values: how many.
+	OtherSide = "other-side"
+	// OffBlank: the cuts don't lie on the blank. Values: axis, least, greatest, blank's
+	// least, blank's greatest, unit.
+	OffBlank = "off-blank"
+)

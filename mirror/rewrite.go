@@ -1,0 +1,659 @@
+package mirror
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/block"
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/transform"
+)
+
+// What a program has said, so that it needn't be assumed.
+const (
+	saidUnit uint32 = 1 << iota
+	saidDistance
+	saidPlane
+	saidCentres
+	saidFeed
+)
+
+// rewriter mirrors a program block by block.
+type rewriter struct {
+	o       *Options
+	w       io.Writer
+	report  *Report
+	maps    [2]transform.Map // by unit
+	axes    [2][3]axis       // by unit and axis
+	oneAxis bool
+	swaps   [3]bool // by plane
+	offsets offsets
+	insert  int // the offset to insert, or none
+	eol     string
+
+	lexer  block.Lexer
+	chunk  []byte
+	out    []byte
+	copied int // chunk[:copied] is in out already
+
+	// s is the state if every block runs; off, where split, the state if the
+	// blocks with a slash are skipped.
+	s, off    state
+	split     bool
+	splitLine int
+	quick     bool // the quick way may be tried
+	said      uint32
+	last      [3]value // the last X, Y and Z in G90, for helices
+	inChain   bool
+	header    header
+	opened    bool // % at the start
+	closed    bool // % at the end
+	words     bool // some block had words
+	lastLine  int
+	shiftLeft bool
+	noted     map[string]bool
+
+	reading reading
+	plans   [2]plan
+}
+
+// header is where the added comment line stands.
+type header uint8
+
+const (
+	beforeNumber header = iota // the program number may still come
+	afterNumber                // right after the program number
+	headerDone
+)
+
+// flushAt is the size of output that is written in one go.
+const flushAt = 256 << 10
+
+// Rewrite mirrors the program in and writes it to out, without proof: call Mirror
+// instead for a program that a machine is to run. Errors in the program are
+// *fault.Error; what was written by then is worthless.
+func Rewrite(in io.Reader, out io.Writer, o Options) (*Report, error) {
+	r := block.NewReader(in)
+	m, err := newRewriter(r, out, &o)
+	if err != nil {
+		return nil, err
+	}
+	var done int64
+	for {
+		chunk, err := r.Next()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return nil, m.readError(err)
+		}
+		if o.Context != nil && o.Context.Err() != nil {
+			return nil, context.Cause(o.Context)
+		}
+		if err := m.rewrite(chunk, r.Added()); err != nil {
+			return nil, err
+		}
+		if done += int64(len(chunk)); o.Progress != nil {
+			o.Progress(done)
+		}
+	}
+	if err := m.finish(); err != nil {
+		return nil, err
+	}
+	return m.report, nil
+}
+
+func newRewriter(r *block.Reader, out io.Writer, o *Options) (*rewriter, error) {
+	m := &rewriter{o: o, w: out, report: &Report{}, noted: map[string]bool{}}
+	var err error
+	if m.offsets, err = newOffsets(o); err != nil {
+		return nil, err
+	}
+	for _, a := range []transform.Axis{o.Map.X, o.Map.Y, o.Map.Z} {
+		if a.Sign != 1 && a.Sign != -1 {
+			return nil, &fault.Error{File: o.Name, Found: fmt.Sprintf("a transform with sign %d", a.Sign), Expected: "1 or -1"}
+		}
+	}
+	m.insert = m.offsets.inserted()
+	m.maps = inBothUnits(o.Map, r)
+	for u := range m.maps {
+		for a := range m.axes[u] {
+			m.axes[u][a] = newAxis(m.maps[u].Axis(a))
+		}
+	}
+	m.report.Map, m.report.InchMap = m.maps[transform.MM], m.maps[transform.Inch]
+	m.oneAxis = o.Map.OneAxis()
+	for p := range m.swaps {
+		m.swaps[p] = o.Map.SwapsArcs(transform.Plane(p))
+	}
+	m.s = startState(o)
+	m.eol = "\n"
+	r.Peek(func(lines []byte) bool {
+		if n := bytes.IndexByte(lines, '\n'); n > 0 && lines[n-1] == '\r' {
+			m.eol = "\r\n"
+		}
+		return len(lines) > 0
+	})
+	if o.Comment == "" {
+		m.header = headerDone
+	}
+	return m, nil
+}
+
+// Resolution of the one rounding of an offset that is no finite number of inches.
+const (
+	leastInchPlaces  = 4
+	mostInchPlaces   = 9
+	resolutionBlocks = 500
+)
+
+// inBothUnits gives the transform in mm and in inches. An offset in mm that is no
+// finite number of inches is rounded once, to the program's own resolution: the
+// most decimals of any axis word in its first 500 blocks with axis words, at least
+// 4 and at most 9. That number of decimals is the same in the mirrored program, so
+// that mirroring it again undoes the first time.
+func inBothUnits(t transform.Map, r *block.Reader) [2]transform.Map {
+	mm, _ := t.In(transform.MM, 0)
+	inch, exact := t.In(transform.Inch, leastInchPlaces)
+	if !exact {
+		places := int32(leastInchPlaces)
+		r.Peek(func(lines []byte) bool {
+			blocks := 0
+			var l block.Lexer
+			var b block.Block
+			l.Reset(lines)
+			for blocks < resolutionBlocks {
+				err := l.Next(&b)
+				if err == io.EOF {
+					return false
+				}
+				if err != nil || b.Letters&axisWords == 0 {
+					continue
+				}
+				blocks++
+				for _, w := range b.Words() {
+					if block.Bit(w.Letter)&axisWords != 0 {
+						places = max(places, min(int32(w.Places), mostInchPlaces))
+					}
+				}
+			}
+			return true
+		})
+		inch, _ = t.In(transform.Inch, places)
+	}
+	return [2]transform.Map{transform.MM: mm, transform.Inch: inch}
+}
+
+func (m *rewriter) mapIn(u transform.Unit) *transform.Map { return &m.maps[u] }
+
+// rewrite mirrors one chunk of whole lines. added says that the chunk's last line
+// end isn't in the program.
+func (m *rewriter) rewrite(chunk []byte, added bool) error {
+	m.chunk, m.copied = chunk, 0
+	m.lexer.Reset(chunk)
+	var b block.Block
+	for {
+		err := m.lexer.Next(&b)
+		if err != nil {
+			if err == io.EOF {
+				break
+			}
+			if m.closed {
+				return m.refuse(&b, b.Start, "text after the closing %", "nothing", "keep one program in a file")
+			}
+			return m.lexError(&b, err)
+		}
+		if m.quick && m.quickly(&b) {
+			continue
+		}
+		if err := m.slowly(&b); err != nil {
+			return err
+		}
+	}
+	m.lastLine = m.lexer.Line()
+	end := len(chunk)
+	if added {
+		end--
+	}
+	m.out = append(m.out, chunk[min(m.copied, end):end]...)
+	if len(m.out) >= flushAt {
+		return m.flush()
+	}
+	return nil
+}
+
+func (m *rewriter) flush() error {
+	_, err := m.w.Write(m.out)
+	m.out = m.out[:0]
+	return err
+}
+
+// quickLetters are the words of blocks that the quick way understands.
+const quickLetters = 1<<('G'-'A') | axisWords | 1<<('I'-'A') | 1<<('J'-'A') | 1<<('F'-'A')
+
+// quickly mirrors a block of the commonest kind: G0 to G3 or nothing, X Y Z, I J
+// of an arc in G17, F. It reports false, having done nothing, for any other.
+func (m *rewriter) quickly(b *block.Block) bool {
+	letters := b.Letters
+	if letters&^quickLetters|b.Twice != 0 || b.Deleted || b.Percent || b.Values || b.Settings != 0 {
+		return false
+	}
+	s := &m.s
+	words := b.W[:b.N]
+	motion, code := s.motion, -1
+	for i := range words {
+		w := &words[i]
+		switch w.Letter {
+		case 'G':
+			if w.Places != 0 || w.Flags&^block.Point != 0 || uint64(w.Value) > 3 {
+				return false
+			}
+			code, motion = i, int(w.Value)*10
+		case 'F':
+			if w.Value < 0 {
+				return false
+			}
+		}
+	}
+	swap := false
+	switch motion {
+	case 0, 10:
+		if letters&(1<<('I'-'A')|1<<('J'-'A')) != 0 {
+			return false
+		}
+	case 20, 30:
+		swap = m.swaps[transform.XY]
+		if s.plane != transform.XY || s.absCentres || letters&(1<<('I'-'A')|1<<('J'-'A')) == 0 ||
+			letters&(1<<('Z'-'A')) != 0 || code < 0 && s.swapped != swap ||
+			s.at[0] == lost || s.at[1] == lost || m.said&(saidPlane|saidCentres) != saidPlane|saidCentres {
+			return false
+		}
+	default:
+		return false
+	}
+	if s.inc && letters&axisWords != 0 && (s.at[0] != known || s.at[1] != known || s.at[2] != known) {
+		return false
+	}
+	if code >= 0 {
+		s.motion = motion
+		if motion > 10 {
+			s.swapped = swap
+		}
+	}
+	axes := &m.axes[s.unit]
+	for i := range words {
+		w := &words[i]
+		switch w.Letter {
+		case 'G':
+			if swap {
+				m.editCode(w, 50-motion)
+			}
+		case 'X', 'Y', 'Z':
+			a := w.Letter - 'X'
+			x := &axes[a]
+			if s.inc {
+				if x.neg {
+					m.editNumber(w, x, false)
+				}
+			} else {
+				s.at[a] = known
+				if !x.same {
+					m.editNumber(w, x, true)
+				}
+			}
+			m.last[a] = value{!s.inc, w.Value, w.Places}
+		case 'I', 'J':
+			if x := &axes[w.Letter-'I']; x.neg {
+				m.editNumber(w, x, false)
+			}
+		}
+	}
+	if letters != 0 {
+		m.report.Blocks++
+	}
+	if letters&(axisWords|centreWords) != 0 {
+		m.report.Moves++
+		if motion == 0 {
+			m.inChain = false
+		} else if !m.inChain && letters&(axisWords&^(1<<('Z'-'A'))|centreWords) != 0 {
+			m.inChain = true
+			m.report.Chains++
+		}
+	}
+	return true
+}
+
+// slowly mirrors a block of any kind or refuses it.
+func (m *rewriter) slowly(b *block.Block) error {
+	if err := m.frame(b); err != nil {
+		return err
+	}
+	m.headerLine(b)
+	if b.N == 0 && b.Settings == 0 || b.Percent {
+		return nil
+	}
+	if m.isNumber(b) && !m.words {
+		m.words = true
+		return nil
+	}
+	m.words = true
+	m.report.Blocks++
+	p, q := &m.plans[0], &m.plans[1]
+	switch {
+	case b.Deleted:
+		if !m.split {
+			m.off, m.split, m.splitLine = m.s, true, b.Line
+		}
+		if m.s.ended {
+			return m.afterEnd(b)
+		}
+		if err := m.plan(b, &m.s, p); err != nil {
+			return err
+		}
+	case m.s.ended && !m.split || m.s.ended && m.off.ended:
+		return m.afterEnd(b)
+	case m.s.ended:
+		if err := m.plan(b, &m.off, p); err != nil {
+			return err
+		}
+	default:
+		if err := m.plan(b, &m.s, p); err != nil {
+			return err
+		}
+		if m.split && !m.off.ended {
+			if err := m.plan(b, &m.off, q); err != nil {
+				return m.onlyOff(err)
+			}
+			if !p.equal(q) {
+				return m.refuse(b, b.Start, fmt.Sprintf("a block that depends on whether the block with a slash in line %d runs", m.splitLine),
+					"", "repeat the codes that both ways need (G90, G17, G2 and the like) in this block")
+			}
+		}
+	}
+	if m.split && m.s == m.off {
+		m.split = false
+	} else if b.Deleted && m.split && m.splitLine == b.Line {
+		m.note(Note{Code: DeletedState, Level: Info, Line: b.Line})
+	}
+	m.apply(b, p)
+	m.quick = m.ready()
+	return nil
+}
+
+// onlyOff says of a fault that it happens only with the switch on.
+func (m *rewriter) onlyOff(err error) error {
+	var f *fault.Error
+	if errors.As(err, &f) {
+		f.Found += fmt.Sprintf(" (when the blocks with a slash, such as line %d, are skipped)", m.splitLine)
+	}
+	return err
+}
+
+// ready reports whether the quick way may be tried for the next block.
+func (m *rewriter) ready() bool {
+	const said = saidUnit | saidDistance | saidFeed
+	return !m.split && m.header == headerDone && m.s.moved && !m.s.ended && !m.closed &&
+		m.said&said == said && m.s.feed != 930
+}
+
+// frame looks after % and what stands behind it.
+func (m *rewriter) frame(b *block.Block) error {
+	if m.closed && (b.N > 0 || b.Percent || b.Settings > 0) {
+		return m.refuse(b, b.Start, "text after the closing %", "nothing", "keep one program in a file")
+	}
+	if !b.Percent {
+		return nil
+	}
+	switch {
+	case m.words || m.opened:
+		if b.N > 0 || b.Settings > 0 {
+			return m.refuse(b, b.Start, "text after %", "% alone on its line",
+				"some controls end the program here, others take the line as a comment: write comments in parentheses")
+		}
+		m.closed, m.quick = true, false
+	case b.N > 0 && !m.isNumber(b):
+		return m.refuse(b, b.Start, "text after %", "% alone on its line",
+			"some controls take the line as a comment, others run it: write comments in parentheses")
+	default:
+		m.opened = true
+	}
+	return nil
+}
+
+// isNumber reports a line with nothing but a program number, % beside it allowed.
+func (m *rewriter) isNumber(b *block.Block) bool {
+	if b.N != 1 || b.W[0].Letter != 'O' || b.Deleted || b.Settings > 0 {
+		return false
+	}
+	v, ok := b.W[0].Int()
+	return ok && v >= 0
+}
+
+// headerLine puts the added comment line where it belongs or replaces an old one.
+func (m *rewriter) headerLine(b *block.Block) {
+	if m.header == headerDone {
+		return
+	}
+	line := bytes.TrimLeft(m.chunk[b.Start:b.End], " \t")
+	switch {
+	case bytes.HasPrefix(line, []byte(commentPrefix)):
+		m.copyTo(b.Start)
+		m.out = append(m.out, commentLine(m.o.Comment)...)
+		m.copied = b.End
+		m.header = headerDone
+	case m.header == beforeNumber && m.isNumber(b):
+		m.header = afterNumber
+	case m.header == beforeNumber && b.Empty(), m.header == beforeNumber && b.Percent && !m.closed:
+	default:
+		m.copyTo(b.Start)
+		m.addLine(commentLine(m.o.Comment))
+		m.header = headerDone
+	}
+}
+
+func (m *rewriter) copyTo(at int) {
+	m.out = append(m.out, m.chunk[m.copied:at]...)
+	m.copied = at
+}
+
+func (m *rewriter) addLine(text string) {
+	m.out = append(m.out, text...)
+	m.out = append(m.out, m.eol...)
+}
+
+// apply carries a plan out.
+func (m *rewriter) apply(b *block.Block, p *plan) {
+	if p.insert {
+		name := codeName('G', m.insert)
+		m.copyTo(b.Start)
+		m.addLine(name)
+		m.report.InsertedOffset = name
+		m.note(Note{Code: OffsetInserted, Level: Info, Line: b.Line, Values: []string{name}})
+	}
+	// Edits are made in the order of the text.
+	for i := 1; i < p.n; i++ {
+		for j := i; j > 0 && p.edits[j].word < p.edits[j-1].word; j-- {
+			p.edits[j], p.edits[j-1] = p.edits[j-1], p.edits[j]
+		}
+	}
+	for _, e := range p.edits[:p.n] {
+		w := &b.W[e.word]
+		switch e.op {
+		case opCode:
+			m.editCode(w, e.code)
+		default:
+			m.editNumber(w, &m.axes[e.unit][e.axis], e.op == opPlace)
+		}
+	}
+	if p.moves {
+		m.report.Moves++
+		if p.rapid {
+			m.inChain = false
+		} else if p.cuts && !m.inChain {
+			m.inChain = true
+			m.report.Chains++
+		}
+	}
+}
+
+// editNumber mirrors a word's number by x, with its offset where it is a place.
+func (m *rewriter) editNumber(w *block.Word, x *axis, place bool) {
+	if place && w.Flags&block.Point == 0 {
+		m.wholeNumber(x)
+	}
+	v, places, ok := -w.Value, int(w.Places), w.Flags&block.Big == 0
+	if ok && place {
+		v, places, ok = x.place(w.Value, int(w.Places))
+	}
+	switch {
+	case !ok:
+		m.copyTo(int(w.Num))
+		out, changed := appendExact(m.out, m.chunk, w, x, place)
+		if m.out = out; changed {
+			m.copied = int(w.End)
+		}
+	case v == w.Value && places == int(w.Places):
+	case w.Flags&block.Spaced != 0:
+		m.copyTo(int(w.Num))
+		m.out = appendNumber(m.out, v, places, plainNumber(m.chunk, w), w.Flags&block.Point != 0)
+		m.copied = int(w.End)
+	default:
+		out := append(m.out, m.chunk[m.copied:w.Num]...)
+		m.out = appendNumber(out, v, places, m.chunk[w.Num:w.End], w.Flags&block.Point != 0)
+		m.copied = int(w.End)
+	}
+}
+
+// wholeNumber notes numbers without a point where an offset is added to them.
+func (m *rewriter) wholeNumber(x *axis) {
+	if m.said&saidWhole == 0 && !x.offset.IsZero() {
+		m.said |= saidWhole
+		m.note(Note{Code: WholeNumbers, Level: Assumed, Line: m.lexer.Line(), Values: []string{m.s.unit.String()}})
+	}
+}
+
+const saidWhole uint32 = 1 << 31
+
+// editCode writes another code into a word, in the manner of the old one.
+func (m *rewriter) editCode(w *block.Word, to int) {
+	m.copyTo(int(w.Num))
+	old := plainNumber(m.chunk, w)
+	m.copied = int(w.End)
+	from := w.Code()
+	if from/100 == to/100 && from%10 == to%10 {
+		at := bytes.IndexByte(old, '.')
+		if at < 0 {
+			at = len(old)
+		}
+		m.out = append(m.out, old[:at-1]...)
+		m.out = append(m.out, byte('0'+to/10%10))
+		m.out = append(m.out, old[at:]...)
+		return
+	}
+	m.out = append(m.out, codeName('G', to)[1:]...)
+}
+
+// note adds a note unless its like was made before.
+func (m *rewriter) note(n Note) {
+	key := n.Code
+	if n.Code != Helix && n.Code != BackBoring && n.Code != DeletedState && n.Code != WholeNumbers {
+		for _, v := range n.Values {
+			key += " " + v
+		}
+	}
+	if m.noted[key] {
+		return
+	}
+	m.noted[key] = true
+	m.report.Notes = append(m.report.Notes, n)
+}
+
+// assume notes that the program relies on what it hasn't said.
+func (m *rewriter) assume(what uint32, n Note) {
+	if m.said&what == 0 {
+		m.said |= what
+		m.report.Notes = append(m.report.Notes, n)
+	}
+}
+
+// assumeLengths does so for the unit of lengths.
+func (m *rewriter) assumeLengths(b *block.Block, s *state) {
+	if s.unit == transform.Inch {
+		m.said |= usedInch
+	}
+	m.assume(saidUnit, Note{Code: AssumedUnit, Level: Assumed, Line: b.Line, Values: []string{s.unit.String()}})
+}
+
+func (m *rewriter) lexError(b *block.Block, err error) error {
+	var e *block.Error
+	if !errors.As(err, &e) {
+		return err
+	}
+	return &fault.Error{File: m.o.Name, Line: b.Line, Col: e.Offset - b.Start + 1, Found: e.Found(), Expected: e.Expected(), Hint: e.Hint()}
+}
+
+// readError gives a line that is too long its place; other errors stay as they are.
+func (m *rewriter) readError(err error) error {
+	var e *block.Error
+	if !errors.As(err, &e) {
+		return err
+	}
+	return &fault.Error{File: m.o.Name, Line: m.lexer.Line() + 1, Col: 1, Found: e.Found(), Expected: e.Expected(), Hint: e.Hint()}
+}
+
+func (m *rewriter) afterEnd(b *block.Block) error {
+	return m.refuse(b, b.Start, "a block after the end of the program", "nothing after M2 or M30",
+		"it would never run: take it out, or keep one program in a file")
+}
+
+// finish looks at the program's end and writes what is left.
+func (m *rewriter) finish() error {
+	line := m.lastLine
+	switch {
+	case !m.words:
+		return &fault.Error{File: m.o.Name, Found: "no block with a word in it", Expected: "a part program"}
+	case m.opened && !m.closed && !m.s.ended:
+		return &fault.Error{File: m.o.Name, Line: line + 1, Col: 1, Found: "the end of the file", Expected: "M2, M30 or a closing %",
+			Hint: "the program opens with %: was the file cut off?"}
+	case !m.closed && !m.s.ended:
+		m.note(Note{Code: NoEnd, Level: Warning, Line: line})
+	}
+	if m.header != headerDone {
+		m.addLine(commentLine(m.o.Comment))
+	}
+	if m.s.shifted || m.s.local || m.shiftLeft {
+		m.note(Note{Code: ZeroLeft, Level: Warning, Line: line})
+	}
+	if m.offsets.differ && m.s.offset == none && m.s.moved {
+		m.note(Note{Code: NoOffset, Level: Warning})
+	}
+	if !m.oneAxis {
+		m.report.Chains = 0
+	} else if m.report.Chains > 0 {
+		m.note(Note{Code: OtherSide, Level: Info, Values: []string{fmt.Sprint(m.report.Chains)}})
+	}
+	m.roundings()
+	m.report.Notes = sortedNotes(m.report.Notes)
+	return m.flush()
+}
+
+// roundings notes the offsets that were rounded to inches.
+func (m *rewriter) roundings() {
+	if m.o.Map.Unit != transform.MM || m.said&usedInch == 0 {
+		return
+	}
+	for a, letter := range []string{"X", "Y", "Z"} {
+		mm, inch := m.maps[transform.MM].Axis(a).Offset, m.maps[transform.Inch].Axis(a).Offset
+		if !inch.Mul(decimal.New(254, -1)).Equal(mm) {
+			m.note(Note{Code: InchRounded, Level: Warning, Values: []string{letter, inch.String(), mm.String()}})
+		}
+	}
+}
+
+// usedInch says that a length was mirrored in inches.
+const usedInch uint32 = 1 << 30
