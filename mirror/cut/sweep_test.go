@@ -1,0 +1,92 @@
+package cut
+
+import (
+	"math"
+	"math/rand"
+	"testing"
+)
+
+// sweepAll cuts strokes into the face of a fresh grid.
+func sweepAll(t testing.TB, w, h, thick, cell float64, workers int, ks []stroke) *Grid {
+	t.Helper()
+	g, err := newGrid(w, h, thick, cell)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := newSweeper(g, faceSide, workers)
+	for _, k := range ks {
+		s.add(k, act{})
+	}
+	s.flush()
+	return g
+}
+
+// randomStrokes gives n moves of all kinds with every cutter over a w x h blank.
+func randomStrokes(rng *rand.Rand, n int, w, h float64) []stroke {
+	var ks []stroke
+	var ps []*profile
+	for _, tool := range tools {
+		ps = append(ps, tool.profile())
+	}
+	at := func() [3]float64 {
+		return [3]float64{rng.Float64()*(w+8) - 4, rng.Float64()*(h+8) - 4, 1 - 5*rng.Float64()}
+	}
+	for i := range n {
+		p := ps[rng.Intn(len(ps))]
+		a, b := at(), at()
+		switch rng.Intn(6) {
+		case 0:
+			b[2] = a[2]
+		case 1: // short
+			b = [3]float64{a[0] + rng.Float64(), a[1] + rng.Float64(), a[2] + rng.Float64() - 0.5}
+		case 2: // plunge
+			b[0], b[1] = a[0], a[1]
+		case 3: // along an axis
+			b[1], b[2] = a[1], a[2]
+		case 4:
+			ks = append(ks, newArc(p, i+1, a[0], a[1], a[2], rng.Float64()*10, rng.Float64()*6, (rng.Float64()*2-1)*7))
+			continue
+		}
+		ks = append(ks, newStraight(p, i+1, a, b))
+	}
+	return ks
+}
+
+// Every cell of a swept grid holds the least of the surfaces of all strokes at its
+// centre, worked out one by one; and any number of workers gives the same grid.
+func TestSweepIsTheLeastOfAllSurfaces(t *testing.T) {
+	rng := rand.New(rand.NewSource(11))
+	for _, c := range []struct {
+		w, h, cell float64
+		n          int
+	}{{30, 20, 0.25, 60}, {41.3, 17.7, 0.3, 200}, {12, 12, 0.05, 12}, {5, 5, 0.1, 400}, {3, 3, 0.7, 5}} {
+		ks := randomStrokes(rng, c.n, c.w, c.h)
+		g := sweepAll(t, c.w, c.h, 12, c.cell, 1, ks)
+		other := sweepAll(t, c.w, c.h, 12, c.cell, 3, ks)
+		for j := range g.NY {
+			for i := range g.NX {
+				x, y := g.Centre(i, j)
+				want := 0.0
+				for n := range ks {
+					if s, ok := ks[n].surface(x, y); ok {
+						want = math.Min(want, s)
+					}
+				}
+				got := g.depth(faceSide, i, j)
+				// 24 bits of a depth under 16 mm: half a step is 2^-21 mm.
+				if math.Abs(got-want) > 0x1p-21+1e-9 {
+					t.Fatalf("cell %g: at %g,%g depth %g, want %g", c.cell, x, y, got, want)
+				}
+				if got < 0 {
+					line := g.cutLine(faceSide, i, j)
+					if s, ok := ks[line-1].surface(x, y); !ok || math.Abs(s-got) > 1e-6 {
+						t.Fatalf("at %g,%g depth %g is given to line %d, which leaves %g %v", x, y, got, line, s, ok)
+					}
+				}
+				if o := other.depth(faceSide, i, j); o != got || g.cutLine(faceSide, i, j) != other.cutLine(faceSide, i, j) {
+					t.Fatalf("at %g,%g: %g from one worker, %g from three", x, y, got, o)
+				}
+			}
+		}
+	}
+}

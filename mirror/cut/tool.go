@@ -1,0 +1,278 @@
+// Package cut cuts the face and the back program of one blank in memory: it
+// sweeps every cutter along its moves over a grid of heights and says what the
+// wood would say too late. It finds where the two sides meet, where a web is too
+// thin, which through cuts don't meet, and what the cutter runs into.
+//
+// All lengths are float64 in millimetres and all angles in degrees unless said
+// otherwise; exact lengths stay with the caller. Places in results are in the
+// coordinates of the face program (X and Y from the face zero).
+package cut
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/transform"
+)
+
+// Shape is the shape of a cutter's end.
+type Shape uint8
+
+// The four shapes.
+const (
+	Flat Shape = iota // flat end mill, drill taken as flat
+	Ball              // ball nose
+	Vee               // cone with a sharp tip
+	Bull              // flat end with a corner radius
+)
+
+var shapeNames = [...]string{"flat", "ball", "vee", "bull"}
+
+// String gives the shape's name as the maker writes it.
+func (s Shape) String() string { return shapeNames[s] }
+
+// Tool is one cutter.
+type Tool struct {
+	Number   int
+	Shape    Shape
+	Diameter float64 // greatest cutting diameter, mm
+	Angle    float64 // vee: the included angle, degrees
+	Corner   float64 // bull: the corner radius, mm
+	Flute    float64 // length that cuts, from the tip, mm; 0 is not known
+	Shank    float64 // diameter above the flutes, mm; 0 is the cutting diameter
+}
+
+// maxDiameter is the greatest diameter taken, mm; anything larger is a slip.
+const maxDiameter = 1000
+
+// ParseTool reads one cutter as NUMBER=SHAPE,DIAMETER[,X], for example "1=flat,6",
+// "2=ball,3", "3=vee,6,60" (included angle in degrees) or "4=bull,6,1" (corner
+// radius). Plain lengths are in unit; "mm" or "in" behind a length and fractions
+// such as 1/4 or 1-1/8 are taken too. The tool's lengths come back in millimetres.
+// The error is a *fault.Error.
+func ParseTool(s string, unit transform.Unit) (Tool, error) {
+	bad := func(found, expected string) (Tool, error) {
+		return Tool{}, &fault.Error{
+			Found:    fmt.Sprintf("tool %q: %s", s, found),
+			Expected: expected,
+			Hint:     "write a tool as 1=flat,6 or 2=ball,3 or 3=vee,6,60 or 4=bull,6,1",
+		}
+	}
+	num, rest, ok := strings.Cut(s, "=")
+	if !ok {
+		return bad("no '='", "NUMBER=SHAPE,DIAMETER")
+	}
+	var t Tool
+	num = strings.TrimSpace(num)
+	if num == "" || len(num) > 6 || strings.Trim(num, "0123456789") != "" {
+		return bad(fmt.Sprintf("number %q", num), "a whole number from 0")
+	}
+	for _, c := range num {
+		t.Number = 10*t.Number + int(c-'0')
+	}
+	words := strings.Split(rest, ",")
+	for i := range words {
+		words[i] = strings.TrimSpace(words[i])
+	}
+	shape := -1
+	for i, n := range shapeNames {
+		if strings.EqualFold(words[0], n) {
+			shape = i
+		}
+	}
+	if shape < 0 {
+		return bad(fmt.Sprintf("shape %q", words[0]), "flat, ball, vee or bull")
+	}
+	t.Shape = Shape(shape)
+	want := 2
+	if t.Shape == Vee || t.Shape == Bull {
+		want = 3
+	}
+	if len(words) != want {
+		return bad(fmt.Sprintf("%d values", len(words)-1),
+			[...]string{"the diameter", "the diameter", "diameter and included angle", "diameter and corner radius"}[shape])
+	}
+	var err error
+	if t.Diameter, err = parseLength(words[1], unit); err != nil {
+		return bad("diameter "+err.Error(), "a length over 0")
+	}
+	switch t.Shape {
+	case Vee:
+		d, derr := decimal.NewFromString(words[2])
+		if derr != nil || strings.ContainsAny(words[2], "eE") {
+			return bad(fmt.Sprintf("angle %q", words[2]), "degrees over 0 and under 180")
+		}
+		t.Angle = d.InexactFloat64()
+	case Bull:
+		if t.Corner, err = parseLength(words[2], unit); err != nil {
+			return bad("corner radius "+err.Error(), "a length over 0")
+		}
+	}
+	if err := t.Validate(); err != nil {
+		f := err.(*fault.Error)
+		return bad(f.Found, f.Expected)
+	}
+	return t, nil
+}
+
+// parseLength reads a length over 0: a decimal, a fraction a/b or n-a/b, each
+// with mm or in behind it where it isn't in unit. The result is in millimetres.
+func parseLength(s string, unit transform.Unit) (float64, error) {
+	text := strings.ToLower(s)
+	switch {
+	case strings.HasSuffix(text, "mm"):
+		unit, text = transform.MM, strings.TrimSpace(text[:len(text)-2])
+	case strings.HasSuffix(text, "in"):
+		unit, text = transform.Inch, strings.TrimSpace(text[:len(text)-2])
+	}
+	fail := fmt.Errorf("%q", s)
+	if text == "" || len(text) > 40 || strings.Trim(text, "0123456789./-") != "" {
+		return 0, fail
+	}
+	whole, frac := "0", text
+	if w, f, ok := strings.Cut(text, "-"); ok {
+		whole, frac = w, f
+		if !strings.Contains(f, "/") {
+			return 0, fail
+		}
+	}
+	a, b, isFrac := strings.Cut(frac, "/")
+	w, err1 := decimal.NewFromString(whole)
+	n, err2 := decimal.NewFromString(a)
+	if err1 != nil || err2 != nil {
+		return 0, fail
+	}
+	d := decimal.New(1, 0)
+	if isFrac {
+		var err error
+		if d, err = decimal.NewFromString(b); err != nil || d.Sign() <= 0 {
+			return 0, fail
+		}
+	}
+	v := w.Add(n.DivRound(d, 12))
+	if unit == transform.Inch {
+		v = v.Mul(decimal.New(254, -1))
+	}
+	if v.Sign() <= 0 {
+		return 0, fail
+	}
+	return v.InexactFloat64(), nil
+}
+
+// Validate says why a tool can't be: a *fault.Error or nil.
+func (t Tool) Validate() error {
+	bad := func(what string, v float64, expected string) error {
+		return &fault.Error{Found: fmt.Sprintf("%s %g", what, v), Expected: expected}
+	}
+	switch {
+	case int(t.Shape) >= len(shapeNames):
+		return bad("shape", float64(t.Shape), "flat, ball, vee or bull")
+	case !(t.Diameter > 0 && t.Diameter <= maxDiameter):
+		return bad("diameter", t.Diameter, "over 0 and at most 1000 mm")
+	case t.Shape == Vee && !(t.Angle > 0 && t.Angle < 180):
+		return bad("included angle", t.Angle, "over 0 and under 180 degrees")
+	case t.Shape == Bull && !(t.Corner > 0 && t.Corner <= t.Diameter/2):
+		return bad("corner radius", t.Corner, "over 0 and at most half the diameter")
+	case !(t.Flute >= 0) || math.IsInf(t.Flute, 0):
+		return bad("flute length", t.Flute, "0 or more")
+	case !(t.Shank >= 0 && t.Shank <= maxDiameter):
+		return bad("shank diameter", t.Shank, "from 0 to 1000 mm")
+	}
+	return nil
+}
+
+// profile is the shape of a round cutter as the height h(d) of its surface over
+// its tip at distance d from its axis: 0 up to flat, then either a circular
+// fillet of radius r or a cone that rises by k for each unit, up to the radius R.
+// h is convex and never falls, which every sweep below rests on.
+type profile struct {
+	R, flat, r, k float64
+	lo, hi        []float64 // bounds of h over steps of R/profileSteps
+	scale         float64   // profileSteps/R
+	id            int       // place in the list of profiles
+}
+
+// profileSteps is how finely the bounds of a profile are tabled.
+const profileSteps = 512
+
+// profile gives t's shape.
+func (t Tool) profile() *profile {
+	p := &profile{R: t.Diameter / 2}
+	switch t.Shape {
+	case Flat:
+		p.flat = p.R
+	case Ball:
+		p.r = p.R
+	case Bull:
+		p.r = t.Corner
+		p.flat = p.R - p.r
+	case Vee:
+		p.k = 1 / math.Tan(t.Angle*math.Pi/360)
+	}
+	return p.tabled()
+}
+
+// grown gives the shape that covers p wherever its axis stands within g of a
+// place: what p must keep clear of a round pin of radius g.
+func (p *profile) grown(g float64) *profile {
+	return &profile{R: p.R + g, flat: p.flat + g, r: p.r, k: p.k}
+}
+
+// shank gives the flat end that stands for what is above the flutes.
+func (t Tool) shank() *profile {
+	r := t.Shank / 2
+	if r == 0 {
+		r = t.Diameter / 2
+	}
+	return (&profile{R: r, flat: r}).tabled()
+}
+
+// tabled fills in the bounds.
+func (p *profile) tabled() *profile {
+	p.scale = profileSteps / p.R
+	p.lo = make([]float64, profileSteps+2)
+	p.hi = make([]float64, profileSteps+2)
+	for i := range p.lo {
+		p.lo[i] = p.height(math.Min(p.R, float64(i)/p.scale))
+		p.hi[i] = p.height(math.Min(p.R, float64(i+1)/p.scale))
+	}
+	return p
+}
+
+// height gives h(d) for 0 <= d <= R.
+func (p *profile) height(d float64) float64 {
+	e := d - p.flat
+	switch {
+	case e <= 0:
+		return 0
+	case p.r > 0:
+		if e >= p.r {
+			return p.r
+		}
+		return p.r - math.Sqrt(p.r*p.r-e*e)
+	}
+	return p.k * e
+}
+
+// low and high bound h(d) from a table: low(d) <= h(d) <= high(d).
+func (p *profile) low(d float64) float64 {
+	if d <= 0 {
+		return 0
+	}
+	return p.lo[min(int(d*p.scale), profileSteps)]
+}
+
+func (p *profile) high(d float64) float64 { return p.hi[min(int(d*p.scale), profileSteps)] }
+
+// Rise gives the most by which the cutter's surface rises between two places
+// that are delta apart and both under the cutter: the modulus of continuity of
+// its shape. As the shape is convex this is the rise over the last delta before
+// the rim (see ErrorBound).
+func (t Tool) Rise(delta float64) float64 {
+	p := t.profile()
+	return p.height(p.R) - p.height(math.Max(0, p.R-delta))
+}
