@@ -72,7 +72,7 @@ func ParseLength(s string, u transform.Unit) (decimal.Decimal, error) {
 		return decimal.Decimal{}, &Error{
 			Found:    fmt.Sprintf("%q is %s... in %s, with no last digit", short(s), truncated(r, 6), inWords(u)),
 			Expected: "a length that ends",
-			Hint:     fmt.Sprintf("write it with the decimals that you can set, or choose the other --units; computed lengths stay exact in %s", u),
+			Hint:     "write it with the decimals that you can set, or choose the other --units",
 		}
 	}
 	return d, nil
