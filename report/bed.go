@@ -91,8 +91,8 @@ func (s *Setup) bed() (c *canvas, title, desc string) {
 			grow(fl(m.Bed.At.X), fl(m.Bed.At.Y), fl(m.Bed.W), fl(m.Bed.H))
 		}
 	}
-	const share = 0.022
-	pad := (x1 - x0) * 0.13
+	const share = 0.026
+	pad := (x1 - x0) * 0.15
 	c = newCanvas("bed", x0-pad, y0-pad*0.95, x1+pad*0.45, y1+pad*0.45, share)
 	if m != nil {
 		s.machine(c)
@@ -185,11 +185,15 @@ func (s *Setup) station(c *canvas, b shown, before []shown) {
 			c.pin("pin", fl(p.At.X), fl(p.At.Y), fl(p.Dia))
 		}
 	}
-	lift := c.em * 0.7
-	if again {
-		lift = -c.em * 0.9
+	label := b.label + " " + b.offset
+	y := b.y + b.h*0.55 + c.em*0.7
+	if b.h < 8*c.em || b.w < c.em*float64(len(label)) { // no room inside
+		y = b.y + b.h + c.em*0.9
 	}
-	c.middled("label", b.x+b.w*0.7, b.y+b.h*0.56+lift, 1.05, b.label+" "+b.offset)
+	if again {
+		y -= c.em * 1.5
+	}
+	c.middled("label", b.x+b.w/2, y, 1, label)
 	if !zeroAgain {
 		c.group("zero-mark", "offset", b.offset)
 		c.zero(fl(b.zx), fl(b.zy), b.turn)

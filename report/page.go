@@ -201,7 +201,8 @@ dd{margin:0}
 table{border-collapse:collapse;font-variant-numeric:tabular-nums;margin:.3rem 0}
 caption{text-align:left;color:var(--soft);padding:.2rem 0}
 th,td{border:1px solid var(--soft);padding:.18rem .5rem;text-align:left;vertical-align:top}
-td{min-width:3rem;overflow-wrap:normal}
+td{min-width:3rem}
+th,td,caption{overflow-wrap:normal}
 thead th{background:var(--tint)}
 tbody th{font-weight:600}
 .n{text-align:right;white-space:nowrap}
@@ -211,7 +212,7 @@ pre{background:var(--tint);padding:.5rem;font:.9rem/1.35 ui-monospace,monospace;
 .say.warning,.say.caution{border-left:5px double var(--mark)}
 figure{margin:.6rem 0}
 .view{border:1px solid var(--soft)}
-.drawing{display:block;width:100%;min-width:34rem;height:auto}
+.drawing{display:block;width:100%;min-width:29rem;max-height:34rem;height:auto}
 figcaption{color:var(--soft);font-size:.9rem}
 ol.steps{margin:0;padding-left:2.2rem}
 ol.steps li{padding:.15rem 0}
@@ -225,12 +226,14 @@ ol.steps .say{margin-left:1.7rem}
 footer{margin-top:1.5rem;border-top:1px solid var(--soft);color:var(--soft);font-size:.9rem}
 @media (max-width:40rem){body{padding:.6rem}dl div{grid-template-columns:1fr}dt{font-size:.9rem}.fill{padding-left:0}ol.steps .say{margin-left:0}ol.steps{padding-left:1.6rem}}
 @page{margin:11mm}
-@media print{html{color-scheme:light}body{max-width:none;padding:0;font-size:8.6pt;line-height:1.28}
+@media print{html{color-scheme:light}body{max-width:none;padding:0;font-size:8.2pt;line-height:1.25}
 h1{font-size:15pt}h2{font-size:10.5pt;margin:2.6mm 0 1mm;break-after:avoid}h3{font-size:9pt;margin:1.6mm 0 .6mm;break-after:avoid}
 .key strong{font-size:11.5pt}p{margin:.6mm 0}th,td{padding:.3mm 1.4mm}td{min-width:9mm}
 figure,table,ol.steps li,dl div,.say{break-inside:avoid}
 .wide,.view,pre{overflow:visible}pre{font-size:7.4pt;white-space:pre-wrap;padding:1mm}
-.drawing{min-width:0;max-height:78mm}.view{break-inside:avoid}
-.fill input{width:22mm}input[type=checkbox]{width:3.4mm;height:3.4mm}
-ol.steps li{padding:.3mm 0}footer{margin-top:3mm}}
+main>section{columns:2;column-gap:6mm}main>section:not(#steps){break-inside:avoid}#plan,#tools,#notes{columns:auto}#stations{columns:auto;display:grid;grid-template-columns:82mm 1fr;column-gap:4mm;align-content:start}#stations h2{grid-column:1/-1}#stations figure{grid-row:2/span 9}
+main>section h2,#fig-turn{column-span:all}h2{margin-top:2mm}.drawing{min-width:0;max-height:62mm}#fig-turn .drawing{max-height:42mm}.kind{font-size:11pt}.facts{margin:0 0 1mm}
+dl div{grid-template-columns:24mm 1fr}.view{break-inside:avoid}
+.fill{gap:.4mm 3mm}.fill input{width:14mm}figure{margin:1mm 0}figcaption{font-size:7.4pt}input[type=checkbox]{width:3.4mm;height:3.4mm}
+ol.steps{padding-left:6mm}ol.steps li{padding:.3mm 0}ol.steps .say{margin-left:5mm}.fill{padding-left:5mm}ul{margin:0;padding-left:4mm}footer{margin-top:3mm;font-size:7.4pt}}
 `

@@ -26,7 +26,7 @@ func (s *Setup) paths() (c *canvas, title, desc string) {
 	}
 	w, h := fl(a.Used.W), fl(a.Used.H)
 	gap := max(w*0.22, h*0.1)
-	const share = 0.022
+	const share = 0.026
 	total := 2*w + gap
 	em := (total + gap) * share
 	c = newCanvas("paths", -gap/2, -4.6*em, total+gap/2, h+2.4*em, share)

@@ -26,10 +26,10 @@ func (s *Setup) Sections() []Section {
 		s.answerSection,
 		s.correctionSection,
 		s.fitSection,
+		s.cautionSection,
 		s.stationSection,
 		s.offsetSection,
 		s.checkSection,
-		s.cautionSection,
 		s.stepSection,
 		s.planSection,
 		s.programSection,
@@ -239,8 +239,8 @@ func (s *Setup) stationSection() Section {
 	if s.Drawings != nil {
 		sec.Blocks = append(sec.Blocks, s.bedFigure())
 	}
-	t := Table{Caption: "Stations, machine coordinates in " + s.Unit.String(),
-		Head: []string{"Pair", "Side", "Offset", "Zero X", "Zero Y", "Zero Z", "Corner X", "Corner Y", "Lies"}, Right: []int{0, 3, 4, 5, 6, 7}}
+	t := Table{Caption: "Zero and near-left corner, machine coordinates in " + s.Unit.String(),
+		Head: []string{"Pair", "Side", "Offset", "X0", "Y0", "Z0", "Corner X", "Corner Y", "Lies"}, Right: []int{0, 3, 4, 5, 6, 7}}
 	for _, st := range s.Stations {
 		z := "touch off"
 		if st.Zero.Z != nil {
@@ -347,7 +347,7 @@ func (s *Setup) checkSection() Section {
 		sec.Blocks = append(sec.Blocks, s.webFigure())
 	}
 	if len(c.Travel) > 0 {
-		t := Table{Caption: "Travel left, " + unit, Head: []string{"Offset", "Axis", "Low end", "High end", ""}, Right: []int{2, 3}}
+		t := Table{Caption: "Travel left, " + unit, Head: []string{"Offset", "Axis", "Low end", "High end", "Verdict"}, Right: []int{2, 3}}
 		for _, tr := range c.Travel {
 			ok := "ok"
 			if !tr.OK {
@@ -478,11 +478,11 @@ func (s *Setup) mirrorSection() Section {
 		}
 		sec.Blocks = append(sec.Blocks, Pairs{rows})
 		if m.Before.Known && m.After.Known {
-			t := Table{Caption: "Cutting moves, " + s.Unit.String(), Head: []string{"", "X", "Y", "Z", "Cut", "Rapid", "Time"}, Right: []int{4, 5}}
+			t := Table{Caption: "Cutting moves, " + s.Unit.String(), Head: []string{"Program", "X", "Y", "Z", "Cut", "Rapid", "Time"}, Right: []int{4, 5}}
 			for _, side := range []struct {
 				name string
 				m    Motion
-			}{{"before", m.Before}, {"after", m.After}} {
+			}{{"as it was", m.Before}, {"mirrored", m.After}} {
 				t.Rows = append(t.Rows, motionRow(side.name, side.m))
 			}
 			sec.Blocks = append(sec.Blocks, t)

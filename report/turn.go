@@ -49,7 +49,7 @@ func (s *Setup) turn() (c *canvas, title, desc string) {
 	s.turnPanel(c, x3, w, h, true, "3  turned, back up")
 	for _, x := range []float64{w, x2 + mid} {
 		if f == registration.FlipY && x == x2+mid || f == registration.FlipX || x == w {
-			c.arrow("turn", x+gap*0.33, h/2, x+gap*0.67, h/2)
+			c.arrow("turn", x+gap*0.3, h*0.2, x+gap*0.7, h*0.2)
 		}
 	}
 	title = "The turn: flip " + f.String()
@@ -99,6 +99,18 @@ func (s *Setup) turnPanel(c *canvas, x, w, h float64, back bool, name string) {
 			uy = h - uy
 		}
 		c.circle("hidden", x+ux, uy, c.em*0.6)
+		anchor, tx, ty := "start", x+ux+c.em*0.9, uy+c.em*0.4
+		if ux > w/2 {
+			anchor, tx = "end", x+ux-c.em*0.9
+		}
+		if uy > h/2 {
+			ty = uy - c.em*1.1
+		}
+		face := a.Question.Offset
+		if face == "" {
+			face = "G54"
+		}
+		c.text("small", anchor, tx, ty, 0.8, face+" is underneath")
 	}
 	c.zero(x+fl(zero.X), fl(zero.Y), 0)
 	c.middled("label", x+w*0.5, h*0.36, 0.95, offset)

@@ -76,7 +76,7 @@ func (s *Setup) web() (c *canvas, title, desc string) {
 	if s.Answer != nil && s.Answer.Used.W.Sign() > 0 {
 		w, h = fl(s.Answer.Used.W), fl(s.Answer.Used.H)
 	}
-	const share = 0.026
+	const share = 0.028
 	em := w * 1.5 * share
 	c = newCanvas("web", -w*0.06, -2.6*em, w*1.44, h+1.2*em, share)
 	runs := make([]strings.Builder, bands+1)
