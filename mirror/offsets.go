@@ -11,12 +11,11 @@ import (
 
 // offsets is what is done to the codes of work offsets, G54 to G59.3.
 type offsets struct {
-	back    int         // the back's, none to leave them alone
-	to      map[int]int // explicit: from the face's to the back's
-	keep    bool
-	differ  bool
-	first   int // the first that the program called
-	keptSet map[int]bool
+	back   int         // the back's, none to leave them alone
+	to     map[int]int // explicit: from the face's to the back's
+	keep   bool
+	differ bool
+	first  int // the first that the program called
 }
 
 func newOffsets(o *Options) (f offsets, err error) {

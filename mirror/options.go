@@ -42,6 +42,10 @@ type Options struct {
 	ReverseCuts bool
 	// Stream hands proved blocks on at once instead of waiting for the last.
 	Stream bool
+	// Direct says that the caller discards what was written to out when Mirror
+	// fails, such as a temporary file beside the target, so that nothing needs to
+	// wait for the proof.
+	Direct bool
 	// Blank is the near-left and far-right corner of the blank in the program's
 	// coordinates, in Map.Unit; nil when it isn't known.
 	Blank *[2][2]decimal.Decimal

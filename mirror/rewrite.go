@@ -2,7 +2,6 @@ package mirror
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -83,26 +82,7 @@ func Rewrite(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	var done int64
-	for {
-		chunk, err := r.Next()
-		if err == io.EOF {
-			break
-		}
-		if err != nil {
-			return nil, m.readError(err)
-		}
-		if o.Context != nil && o.Context.Err() != nil {
-			return nil, context.Cause(o.Context)
-		}
-		if err := m.rewrite(chunk, r.Added()); err != nil {
-			return nil, err
-		}
-		if done += int64(len(chunk)); o.Progress != nil {
-			o.Progress(done)
-		}
-	}
-	if err := m.finish(); err != nil {
+	if err := m.run(r, nil); err != nil {
 		return nil, err
 	}
 	return m.report, nil
@@ -203,6 +183,7 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 			if err == io.EOF {
 				break
 			}
+			m.proper(&b)
 			if m.closed {
 				return m.refuse(&b, b.Start, "text after the closing %", "nothing", "keep one program in a file")
 			}
@@ -212,6 +193,7 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 			continue
 		}
 		if err := m.slowly(&b); err != nil {
+			m.proper(&b)
 			return err
 		}
 	}
@@ -225,6 +207,23 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 		return m.flush()
 	}
 	return nil
+}
+
+// proper hands on all that stands before the faulty block b, so that the proof can
+// find an earlier fault first.
+func (m *rewriter) proper(b *block.Block) {
+	if b.Start > m.copied {
+		m.copyTo(b.Start)
+	}
+	m.flushProper()
+}
+
+// flushProper is flush on the way to another error.
+func (m *rewriter) flushProper() {
+	if _, err := m.w.Write(m.out); err != nil {
+		return
+	}
+	m.out = m.out[:0]
 }
 
 func (m *rewriter) flush() error {

@@ -1,0 +1,139 @@
+package mirror
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// programs gives the real programs of strangers, where they are at hand.
+func programs(t *testing.T) map[string][]byte {
+	t.Helper()
+	dir := os.Getenv("FLIPCALC_PROGRAMS")
+	if dir == "" {
+		dir = filepath.Join("..", "..", "shared", "programs")
+	}
+	found := map[string][]byte{}
+	names, _ := filepath.Glob(filepath.Join(dir, "*.*c*"))
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		found[filepath.Base(name)] = text
+	}
+	if len(found) == 0 {
+		t.Skip("no programs at hand; name their folder in FLIPCALC_PROGRAMS")
+	}
+	return found
+}
+
+// TestRealPrograms: each is mirrored and proved, or refused for a stated reason; and
+// M(M(M(p))) is M(p).
+func TestRealPrograms(t *testing.T) {
+	refused := map[string]string{
+		"turning-must-be-refused.nc": "5:4: G50 (scaling, or the speed limit of a lathe)",
+		"teaching-g91-g53.nc":        "2:1: O with a parameter or an expression", // a form to be filled in
+	}
+	for name, text := range programs(t) {
+		for _, o := range []Options{{Map: flipY("120.5")}, {Map: flipX("80")}, {Map: flipY("100"), BackOffset: "G55", Comment: "flip y", ZerosDiffer: true}} {
+			var once, twice, thrice bytes.Buffer
+			_, err := Mirror(bytes.NewReader(text), &once, o)
+			if want, no := refused[name]; no {
+				if err == nil || !strings.Contains(err.Error(), want) || once.Len() > 0 {
+					t.Errorf("%s: %v, %d bytes; want %s", name, err, once.Len(), want)
+				}
+				continue
+			}
+			if err != nil {
+				t.Errorf("%s: %v", name, err)
+				continue
+			}
+			if _, err := Mirror(bytes.NewReader(once.Bytes()), &twice, o); err != nil {
+				t.Errorf("%s, again: %v", name, err)
+			}
+			if _, err := Mirror(bytes.NewReader(twice.Bytes()), &thrice, o); err != nil || !bytes.Equal(once.Bytes(), thrice.Bytes()) {
+				t.Errorf("%s, three times: %v", name, err)
+			}
+			if name == "nist-c1.ngc" && o.BackOffset == "" && !bytes.Equal(twice.Bytes(), text) && o.Map.X.Offset.Equal(dec("81")) {
+				t.Errorf("%s, twice: not the same bytes", name)
+			}
+		}
+	}
+}
+
+// TestNISTProgram mirrors the whole of NISTIR 6556, appendix C.1, by x' = 81 - x
+// and back again.
+func TestNISTProgram(t *testing.T) {
+	text, ok := programs(t)["nist-c1.ngc"]
+	if !ok {
+		t.Skip("nist-c1.ngc isn't at hand")
+	}
+	var once, twice bytes.Buffer
+	if _, err := Mirror(bytes.NewReader(text), &once, Options{Map: flipY("81")}); err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range []string{"n0090 x 74", "n0190 g2 x67.5 y0 i2.5", "n0320 g3 x48.5 j2.5", "n0430 g3 x23.5 j2.5", "n0490 g3 x12 r4", "n0590 g3 j2.5 y5", "n0610 g0 z50"} {
+		if !strings.Contains(once.String(), "\n"+line+"\n") {
+			t.Errorf("no line %q", line)
+		}
+	}
+	if _, err := Mirror(&once, &twice, Options{Map: flipY("81")}); err != nil || !bytes.Equal(twice.Bytes(), text) {
+		t.Errorf("twice: %v", err)
+	}
+}
+
+// TestNothingUnproved: a proof that says no leaves nothing behind.
+func TestNothingUnproved(t *testing.T) {
+	var out bytes.Buffer
+	in := strings.Repeat("G1 X1 Y1 F1\n", 200_000) + "G16\n"
+	_, err := Mirror(strings.NewReader("G90 G21 G94\n"+in), &out, Options{Map: flipY("10"), Name: "p.nc"})
+	if err == nil || !strings.HasPrefix(err.Error(), "p.nc:200002:1: G16 (polar coordinates)") || out.Len() > 0 {
+		t.Errorf("%v, %d bytes", err, out.Len())
+	}
+}
+
+func TestCancelled(t *testing.T) {
+	ctx, cancel := context.WithCancelCause(context.Background())
+	stop := errors.New("stop")
+	cancel(stop)
+	var out bytes.Buffer
+	if _, err := Mirror(strings.NewReader("G0 X1\nM2\n"), &out, Options{Map: flipY("10"), Context: ctx}); err != stop || out.Len() > 0 {
+		t.Errorf("%v, %d bytes", err, out.Len())
+	}
+}
+
+func TestProgress(t *testing.T) {
+	in := strings.Repeat("G1 X1 Y1 F1\n", 100_000)
+	var last int64
+	_, err := Mirror(strings.NewReader(in), &bytes.Buffer{}, Options{Map: flipY("10"), Progress: func(n int64) {
+		if n <= last {
+			t.Errorf("%d after %d", n, last)
+		}
+		last = n
+	}})
+	if err != nil || last != int64(len(in)) {
+		t.Errorf("%v, %d of %d", err, last, len(in))
+	}
+}
+
+// TestLongProgramProved goes beyond what waits in memory.
+func TestLongProgramProved(t *testing.T) {
+	var in strings.Builder
+	in.WriteString("%\nO7\nG21 G90 G94 G17 G91.1\nM3 S9000\nG0 X0 Y0 Z5\n")
+	for range 60_000 {
+		in.WriteString("G1 X1.25 Y2 F100\nG2 X2.25 Y2 I0.5 J0\nG0 Z5 (up)\n")
+	}
+	in.WriteString("M30\n%\n")
+	for _, direct := range []bool{false, true} {
+		var out bytes.Buffer
+		r, err := Mirror(strings.NewReader(in.String()), &out, Options{Map: flipX("10"), Direct: direct})
+		if err != nil || r.Moves != 180_001 || !strings.Contains(out.String(), "G3 X2.25 Y8 I0.5 J0\n") {
+			t.Errorf("direct %v: %v, %d moves", direct, err, r.Moves)
+		}
+	}
+}
