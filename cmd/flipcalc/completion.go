@@ -1,0 +1,218 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+)
+
+var completionVerb = &verb{
+	name: "completion", operands: "bash|zsh|fish", least: 1, most: 1,
+	does: "prints the completion script of a shell",
+	examples: []example{
+		{"for this bash session", "source <(flipcalc completion bash)"},
+		{"for zsh, into a folder of $fpath", "flipcalc completion zsh > ~/.zfunc/_flipcalc"},
+		{"for fish", "flipcalc completion fish > ~/.config/fish/completions/flipcalc.fish"},
+	},
+}
+
+// The verb's work lists the verbs, so it is hung on after the verbs are there.
+func init() { completionVerb.run = runCompletion }
+
+func runCompletion(c *call) error {
+	switch shell := c.operands[0]; shell {
+	case "bash":
+		return printAll(c.out, bashCompletion())
+	case "zsh":
+		return printAll(c.out, zshCompletion())
+	case "fish":
+		return printAll(c.out, fishCompletion())
+	default:
+		return wrong("completion", shell, "bash, zsh or fish", "")
+	}
+}
+
+// allOffsets are the offsets that completion offers.
+const allOffsets = "G54 G55 G56 G57 G58 G59 G59.1 G59.2 G59.3"
+
+// verbNames lists the verbs, separated by blanks.
+func verbNames() string {
+	var names []string
+	for _, v := range verbs() {
+		names = append(names, v.name)
+	}
+	return strings.Join(append(names, "help", "version"), " ")
+}
+
+// operandWords are the words that a verb's operand may be, or "" for files.
+func operandWords(v *verb) string {
+	switch {
+	case v.name == "completion":
+		return "bash zsh fish"
+	case v.name == "man":
+		return verbNames()
+	}
+	return ""
+}
+
+// choices gives the words that complete a flag's value; file says that it is a file.
+func (d *flagDef) choices() (words string, file bool) {
+	switch d.values {
+	case "@file", "@dir":
+		return "", true
+	case "@offset":
+		return allOffsets, false
+	}
+	return d.values, false
+}
+
+// spellings gives the flag's long and short form.
+func (d *flagDef) spellings() []string {
+	s := []string{"--" + d.name}
+	if d.short != "" {
+		s = append(s, "-"+d.short)
+	}
+	return s
+}
+
+// flagsOf lists a verb's flags, separated by blanks.
+func flagsOf(name string) string {
+	var out []string
+	for i := range flagTable {
+		if d := &flagTable[i]; d.takenBy(name) && !d.jobOnly {
+			out = append(out, "--"+d.name)
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+func bashCompletion() string {
+	var b strings.Builder
+	b.WriteString(`# bash completion for flipcalc
+_flipcalc() {
+    local cur=${COMP_WORDS[COMP_CWORD]} prev=${COMP_WORDS[COMP_CWORD-1]} verb=${COMP_WORDS[1]}
+    COMPREPLY=()
+    if [[ $cur == "=" ]]; then cur=""; fi
+    if [[ $prev == "=" ]]; then prev=${COMP_WORDS[COMP_CWORD-2]}; fi
+    if (( COMP_CWORD == 1 )); then
+        COMPREPLY=($(compgen -W "` + verbNames() + `" -- "$cur"))
+        return
+    fi
+    case "$prev" in
+`)
+	for i := range flagTable {
+		d := &flagTable[i]
+		if d.arg == "" || d.jobOnly {
+			continue
+		}
+		pattern := strings.Join(d.spellings(), "|")
+		switch words, file := d.choices(); {
+		case file:
+			fmt.Fprintf(&b, "    %s) compopt -o filenames 2>/dev/null; COMPREPLY=($(compgen -f -- \"$cur\")); return ;;\n", pattern)
+		case words != "":
+			fmt.Fprintf(&b, "    %s) COMPREPLY=($(compgen -W \"%s\" -- \"$cur\")); return ;;\n", pattern, words)
+		default:
+			fmt.Fprintf(&b, "    %s) return ;;\n", pattern)
+		}
+	}
+	b.WriteString("    esac\n    case \"$verb\" in\n")
+	for _, v := range verbs() {
+		fmt.Fprintf(&b, "    %s)\n        if [[ $cur == -* ]]; then COMPREPLY=($(compgen -W \"%s\" -- \"$cur\")); return; fi\n", v.name, flagsOf(v.name))
+		if w := operandWords(v); w != "" {
+			fmt.Fprintf(&b, "        COMPREPLY=($(compgen -W \"%s\" -- \"$cur\")); return\n", w)
+		}
+		b.WriteString("        ;;\n")
+	}
+	b.WriteString(`    help) COMPREPLY=($(compgen -W "` + verbNames() + `" -- "$cur")); return ;;
+    esac
+    compopt -o filenames 2>/dev/null
+    COMPREPLY=($(compgen -f -- "$cur"))
+}
+complete -F _flipcalc flipcalc
+`)
+	return b.String()
+}
+
+func zshCompletion() string {
+	var b strings.Builder
+	b.WriteString(`#compdef flipcalc
+# zsh completion for flipcalc
+_flipcalc() {
+    local cur=${words[CURRENT]} prev=${words[CURRENT-1]} verb=${words[2]}
+    if (( CURRENT == 2 )); then
+        compadd -- ` + verbNames() + `
+        return
+    fi
+    if [[ $cur == --*=* ]]; then
+        prev=${cur%%=*}
+        compset -P '*='
+    fi
+    case $prev in
+`)
+	for i := range flagTable {
+		d := &flagTable[i]
+		if d.arg == "" || d.jobOnly {
+			continue
+		}
+		pattern := strings.Join(d.spellings(), "|")
+		switch words, file := d.choices(); {
+		case file:
+			fmt.Fprintf(&b, "    (%s) _files; return ;;\n", pattern)
+		case words != "":
+			fmt.Fprintf(&b, "    (%s) compadd -- %s; return ;;\n", pattern, words)
+		default:
+			fmt.Fprintf(&b, "    (%s) _message '%s'; return ;;\n", pattern, d.arg)
+		}
+	}
+	b.WriteString("    esac\n    case $verb in\n")
+	for _, v := range verbs() {
+		fmt.Fprintf(&b, "    (%s)\n        if [[ $cur == -* ]]; then compadd -- %s; return; fi\n", v.name, flagsOf(v.name))
+		if w := operandWords(v); w != "" {
+			fmt.Fprintf(&b, "        compadd -- %s; return\n", w)
+		}
+		b.WriteString("        ;;\n")
+	}
+	b.WriteString("    (help) compadd -- " + verbNames() + "; return ;;\n")
+	b.WriteString(`    esac
+    _files
+}
+if [[ $funcstack[1] == _flipcalc ]]; then _flipcalc "$@"; else compdef _flipcalc flipcalc; fi
+`)
+	return b.String()
+}
+
+func fishCompletion() string {
+	var b strings.Builder
+	b.WriteString("# fish completion for flipcalc\n")
+	for _, v := range verbs() {
+		fmt.Fprintf(&b, "complete -c flipcalc -n __fish_use_subcommand -f -a %s -d '%s'\n", v.name, fishQuote(v.does))
+		if w := operandWords(v); w != "" {
+			fmt.Fprintf(&b, "complete -c flipcalc -n '__fish_seen_subcommand_from %s' -f -a '%s'\n", v.name, w)
+		}
+	}
+	for i := range flagTable {
+		d := &flagTable[i]
+		if d.jobOnly {
+			continue
+		}
+		fmt.Fprintf(&b, "complete -c flipcalc -n '__fish_seen_subcommand_from %s' -l %s", d.verbs, d.name)
+		if d.short != "" {
+			fmt.Fprintf(&b, " -s %s", d.short)
+		}
+		switch words, file := d.choices(); {
+		case d.arg == "":
+		case file:
+			b.WriteString(" -r -F")
+		case words != "":
+			fmt.Fprintf(&b, " -x -a '%s'", words)
+		default:
+			b.WriteString(" -x")
+		}
+		fmt.Fprintf(&b, " -d '%s'\n", fishQuote(d.usage))
+	}
+	return b.String()
+}
+
+// fishQuote makes text safe between fish's single quotes.
+func fishQuote(s string) string {
+	return strings.NewReplacer(`\`, `\\`, `'`, `\'`).Replace(s)
+}

@@ -1,0 +1,252 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/pflag"
+)
+
+// flagDef is one row of the flag table, from which come the flags of every verb,
+// their help, the man pages, the completions and the keys of a job file.
+type flagDef struct {
+	name, short string
+	arg         string // what the value is called in help; "" for a switch
+	usage       string
+	def         string // default as shown; "" for none
+	many        bool   // may be given more than once
+	values      string // completion: words separated by blanks, or @file, @dir, @offset
+	verbs       string // verbs that take it, separated by blanks
+	jobOnly     bool   // a key of the job file that is no flag
+}
+
+// Groups of verbs that share flags.
+const (
+	onBlank   = "origin stations pins check correct sheet prepare"
+	onMirror  = onBlank + " mirror"
+	onMachine = "origin stations pair check correct sheet prepare pins mirror"
+	all       = onMachine
+)
+
+// flagTable lists every flag once, in the order in which help shows them.
+var flagTable = []flagDef{
+	{name: "stock", short: "s", arg: "WxHxT", usage: "size of the blank along X, along Y, and its thickness", verbs: onMirror},
+	{name: "measured", arg: "WxHxT", usage: "size of the piece in hand, used instead of --stock", verbs: onMirror},
+	{name: "units", short: "u", arg: "mm|in", usage: "unit of all plain lengths", def: "mm", values: "mm in", verbs: all},
+	{name: "flip", short: "f", arg: "x|y", usage: "y: turned like a page, left edge goes right; x: near edge goes far", values: "x y", verbs: onMirror + " pair"},
+	{name: "register", short: "r", arg: "KIND", usage: "how the blank is found again: dowels, plug or fence", values: "dowels plug fence", verbs: onMirror},
+	{name: "zero", short: "z", arg: "PLACE", usage: "face zero on the blank: near-left, near-right, far-left, far-right, center, or X,Y", def: "near-left", values: "near-left near-right far-left far-right center", verbs: onMirror},
+	{name: "back-zero", arg: "PLACE", usage: "back zero on the turned blank; the face's by default", values: "near-left near-right far-left far-right center", verbs: onMirror},
+	{name: "z-zero", arg: "top|bed", usage: "level of the face's Z0", def: "top", values: "top bed", verbs: onMirror},
+	{name: "back-z-zero", arg: "top|bed", usage: "level of the back's Z0; the face's by default", values: "top bed", verbs: onMirror},
+	{name: "at", short: "a", arg: "X,Y[,Z]", usage: "face zero in machine coordinates", verbs: onBlank + " mirror"},
+	{name: "offset", arg: "OFFSET", usage: "work offset of the face", def: "G54", values: "@offset", verbs: onMirror},
+	{name: "back-offset", arg: "OFFSET", usage: "work offset of the back; the first free one by default", values: "@offset", verbs: onMirror},
+	{name: "seat", arg: "LENGTH", usage: "height of the face station's seating plane over the bed", def: "0", verbs: onBlank},
+	{name: "back-seat", arg: "LENGTH", usage: "height of the back station's seating plane over the bed", def: "0", verbs: onBlank},
+	{name: "skimmed", arg: "LENGTH", usage: "what the face program takes off the whole top", def: "0", verbs: onBlank},
+	{name: "touch-off", arg: "each|once", usage: "Z zero is set on each blank, or once for the run", def: "each", values: "each once", verbs: onBlank},
+
+	{name: "pin", arg: "X,Y[,DIA]", usage: "a dowel, seen from the face, from the blank's near-left corner", many: true, verbs: onBlank},
+	{name: "hole", arg: "DIA", usage: "diameter of the dowel holes in the blank", verbs: onBlank},
+	{name: "fit", arg: "FIT", usage: "fit of hole and dowel, such as H7/g6", verbs: onBlank},
+	{name: "back-pin", arg: "X,Y", usage: "machine place of the first dowel at a second station", verbs: onBlank},
+	{name: "drilled", arg: "face", usage: "holes were drilled through blank and bed in the face set-up", values: "face", verbs: onBlank},
+	{name: "bore", arg: "X,Y,DIA", usage: "the bore, seen from the face, from the blank's near-left corner", verbs: onBlank},
+	{name: "plug", arg: "DIA", usage: "diameter of the plug", verbs: onBlank},
+	{name: "plug-at", arg: "X,Y", usage: "machine place of the plug's centre at the back station", verbs: onBlank},
+	{name: "clock", arg: "HOW", usage: "what keeps the blank from turning on the plug: pin=X,Y, flat, fence or none", values: "pin= flat fence none", verbs: onBlank},
+	{name: "round", usage: "a round part: its turn on the plug doesn't matter", verbs: onBlank},
+	{name: "fence", arg: "SIDE[@C]", usage: "side where the fence stands (two contacts), with its machine coordinate", values: "near far left right", verbs: onBlank},
+	{name: "stop", arg: "SIDE[@C]", usage: "side where the stop stands (one contact), across the fence", values: "near far left right", verbs: onBlank},
+	{name: "back-fence", arg: "SIDE[@C]", usage: "the back station's fence; the face's by default", values: "near far left right", verbs: onBlank},
+	{name: "back-stop", arg: "SIDE[@C]", usage: "the back station's stop; the face's by default", values: "near far left right", verbs: onBlank},
+
+	{name: "machine", short: "m", arg: "FILE", usage: "machine file: travel, bed, rates, offsets in use (default $FLIPCALC_MACHINE, then the user's configuration folder)", values: "@file", verbs: onMachine},
+	{name: "job", short: "j", arg: "FILE", usage: "job file; a flag on the command line wins", values: "@file", verbs: "origin mirror stations pins pair check correct sheet"},
+	{name: "travel", arg: "XxYxZ", usage: "machine travel: X 0..X, Y 0..Y, Z -Z..0", verbs: onMachine},
+	{name: "taken", arg: "OFFSET[=X,Y,WxH]", usage: "an offset that belongs to something else, and its place on the bed", many: true, values: "@offset", verbs: onMachine},
+	{name: "no-go", arg: "X,Y,WxH", usage: "a rectangle of the bed that nothing may enter", many: true, verbs: "stations check sheet prepare pair"},
+	{name: "gap", arg: "LENGTH", usage: "room between stations for hands and clamps", def: "30mm", verbs: "stations sheet prepare pair"},
+	{name: "fixture", arg: "LENGTH", usage: "how far a station's fixture goes beyond the blank on every side", def: "0", verbs: "stations sheet prepare pair"},
+	{name: "stick-out", arg: "LENGTH", usage: "stick-out of the tool that Z is touched off with, from the spindle nose to the tip", verbs: "stations sheet prepare pair"},
+	{name: "pairs", short: "p", arg: "N|max", usage: "how many pairs of stations", def: "1", values: "1 2 3 max", verbs: "stations sheet prepare pair"},
+	{name: "allow-turn", usage: "a station may be turned by 90 degrees; it then needs its own program", verbs: "stations sheet prepare"},
+	{name: "save", usage: "add the new offsets to the machine file, after showing the change", verbs: "stations"},
+
+	{name: "tool", short: "t", arg: "N=SHAPE,D[,X]", usage: "a cutter: 1=flat,6 2=ball,3 3=vee,6,60 4=bull,6,1", many: true, verbs: "mirror pins pair check sheet prepare"},
+	{name: "flute", arg: "LENGTH", usage: "flute length of the cutters", verbs: "check sheet prepare"},
+	{name: "face", arg: "FILE", usage: "the face program", values: "@file", verbs: "check sheet prepare stations"},
+	{name: "mirror", arg: "FILE", usage: "a program cut on the back, mirrored", many: true, values: "@file", verbs: "sheet prepare stations", jobOnly: true},
+	{name: "back", arg: "FILE", usage: "a program run on the back as written", many: true, values: "@file", verbs: "check sheet prepare stations"},
+	{name: "title", arg: "TEXT", usage: "title of the sheet", verbs: "sheet prepare"},
+
+	{name: "web", arg: "LENGTH", usage: "least material between a face cut and a back cut", verbs: "check sheet prepare"},
+	{name: "cell", arg: "LENGTH", usage: "grid cell of check", verbs: "check prepare"},
+	{name: "picture", arg: "FILE", usage: "picture of check, .png or .svg", values: "@file", verbs: "check"},
+
+	{name: "budget", usage: "print the misalignment budget", verbs: "origin"},
+	{name: "tolerance", arg: "NAME=VALUE", usage: "a term of the misalignment budget", many: true, verbs: "origin check sheet prepare correct"},
+	{name: "wood", arg: "SPECIES", usage: "wood, for its movement with moisture", verbs: "origin check sheet prepare"},
+	{name: "moisture", arg: "PERCENT", usage: "change of moisture content between face and back", verbs: "origin check sheet prepare"},
+	{name: "landed", arg: "DX,DY[@X,Y]", usage: "where the back lies minus where it should, looking at the back as it lay on the machine", many: true, verbs: "correct"},
+
+	{name: "margin", arg: "LENGTH", usage: "width of the waste margin that may take the dowels", verbs: "pins"},
+	{name: "spoilboard", arg: "LENGTH", usage: "how deep the dowel holes go into the spoilboard", verbs: "pins prepare"},
+	{name: "peck", arg: "LENGTH", usage: "depth of one peck", verbs: "pins prepare"},
+	{name: "plunge", arg: "FEED", usage: "drilling feed in units a minute", verbs: "pins prepare"},
+	{name: "speed", arg: "RPM", usage: "spindle speed for drilling", verbs: "pins prepare"},
+	{name: "safe", arg: "LENGTH", usage: "height over the blank at which the drill moves across", verbs: "pins prepare"},
+	{name: "drill", arg: "N", usage: "tool number of the drill", verbs: "pins prepare"},
+	{name: "cycles", usage: "write G83 instead of plain moves", verbs: "pins prepare"},
+
+	{name: "reverse-cuts", usage: "reverse the cutting chains, so that climb stays climb", verbs: "mirror prepare"},
+	{name: "keep-offset", usage: "let the mirrored program call the face's offset", verbs: "mirror prepare"},
+	{name: "map", arg: "GNN=GNN", usage: "which offset takes the place of which", many: true, values: "@offset", verbs: "mirror prepare"},
+	{name: "centres", arg: "absolute|incremental", usage: "what I J K mean at the program's start", def: "incremental", values: "absolute incremental", verbs: "mirror pair check prepare"},
+	{name: "arc-tolerance", arg: "LENGTH", usage: "largest difference of an arc's two radii", def: "0.05mm", verbs: "mirror prepare"},
+	{name: "stream", usage: "pass proved blocks on at once; a non-zero exit then means: discard", verbs: "mirror"},
+	{name: "order", arg: "tools|stations", usage: "fewest tool changes, or the idle station free for reloading", def: "tools", values: "tools stations", verbs: "pair prepare"},
+	{name: "load", arg: "held|guarded", usage: "load a station while the machine is held, or while it cuts behind a guard", def: "held", values: "held guarded", verbs: "pair prepare"},
+	{name: "load-time", arg: "SECONDS", usage: "time to unload and load one station", def: "60", verbs: "pair prepare"},
+	{name: "parts", arg: "N", usage: "how many parts the run makes", verbs: "pair prepare"},
+	{name: "pause", arg: "M0|M1", usage: "stop where the maker is to act", values: "M0 M1", verbs: "pair prepare"},
+	{name: "clear", arg: "Z", usage: "machine Z above everything on the bed with the longest tool", verbs: "pair prepare"},
+
+	{name: "output", short: "o", arg: "PATH", usage: "where to write; - is standard output", values: "@file", verbs: "mirror stations pins pair sheet prepare"},
+	{name: "bare", usage: "add no comment line; the cautions go to standard error", verbs: "mirror pins pair stations prepare"},
+	{name: "json", usage: "print JSON", verbs: all},
+	{name: "ascii", usage: "draw tables in plain ASCII", verbs: all},
+	{name: "dry-run", short: "n", usage: "write no file; say what would be written", verbs: "mirror stations pins pair sheet prepare"},
+	{name: "quiet", short: "q", usage: "print nothing that was not asked for", verbs: all},
+	{name: "help", short: "h", usage: "show this help", verbs: all},
+}
+
+// value is a flag's value with the place where it was given.
+type value struct {
+	def   *flagDef
+	vals  []string
+	where string // "--stock", or "job.toml:7:9: stock"
+	job   bool   // it came from a job file
+}
+
+// String gives the last value; part of pflag.Value.
+func (v *value) String() string {
+	if len(v.vals) == 0 {
+		return ""
+	}
+	return v.vals[len(v.vals)-1]
+}
+
+// Set takes a value from the command line; part of pflag.Value.
+func (v *value) Set(s string) error {
+	if len(v.vals) > 0 && !v.def.many {
+		if v.vals[0] == s {
+			return nil
+		}
+		return fmt.Errorf("given twice, as %s and as %s", v.vals[0], s)
+	}
+	if v.def.arg == "" && s != "true" && s != "false" {
+		return fmt.Errorf("a switch that takes no value")
+	}
+	v.vals = append(v.vals, s)
+	return nil
+}
+
+// Type names the value in help; part of pflag.Value.
+func (v *value) Type() string { return v.def.arg }
+
+// call is one run of one verb: its flags and its operands.
+type call struct {
+	verb     *verb
+	flags    map[string]*value
+	operands []string
+	in       io.Reader
+	out, err io.Writer
+	jobFile  string
+}
+
+// newFlags gives the verb's flags out of the table.
+func newFlags(verbName string) (*pflag.FlagSet, map[string]*value) {
+	fs := pflag.NewFlagSet(verbName, pflag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	fs.SortFlags = false
+	fs.Usage = func() {}
+	m := map[string]*value{}
+	for i := range flagTable {
+		d := &flagTable[i]
+		if !d.takenBy(verbName) {
+			continue
+		}
+		v := &value{def: d, where: "--" + d.name}
+		m[d.name] = v
+		if d.jobOnly {
+			continue
+		}
+		f := fs.VarPF(v, d.name, d.short, d.shown())
+		if d.arg == "" {
+			f.NoOptDefVal = "true"
+		}
+	}
+	return fs, m
+}
+
+// shown is the flag's line of help.
+func (d *flagDef) shown() string {
+	s := d.usage
+	if d.def != "" {
+		s += fmt.Sprintf(" (default %s)", d.def)
+	}
+	if d.many {
+		s += "; repeatable"
+	}
+	return s
+}
+
+// takenBy reports whether a verb takes the flag.
+func (d *flagDef) takenBy(verbName string) bool {
+	for _, v := range strings.Fields(d.verbs) {
+		if v == verbName {
+			return true
+		}
+	}
+	return false
+}
+
+// given reports whether the flag was given, on the command line or in the job.
+func (c *call) given(name string) bool {
+	v := c.flags[name]
+	return v != nil && len(v.vals) > 0
+}
+
+// text gives a flag's value, or the table's default.
+func (c *call) text(name string) string {
+	v := c.flags[name]
+	if v == nil {
+		return ""
+	}
+	if len(v.vals) == 0 {
+		return v.def.def
+	}
+	return v.String()
+}
+
+// texts gives all values of a flag that may be given more than once.
+func (c *call) texts(name string) []string {
+	if v := c.flags[name]; v != nil {
+		return v.vals
+	}
+	return nil
+}
+
+// on reports whether a switch is set.
+func (c *call) on(name string) bool { return c.text(name) == "true" }
+
+// where says where a flag's value was given, for messages.
+func (c *call) where(name string) string {
+	if v := c.flags[name]; v != nil {
+		return v.where
+	}
+	return "--" + name
+}

@@ -1,0 +1,69 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+
+	"golang.org/x/term"
+)
+
+// verbs lists the verbs in the order of the work.
+func verbs() []*verb {
+	return []*verb{
+		prepareVerb, originVerb, mirrorVerb, pinsVerb, stationsVerb, pairVerb, checkVerb, correctVerb, sheetVerb,
+		completionVerb, manVerb,
+	}
+}
+
+// overview is the text of 'flipcalc help'.
+func overview() string {
+	var b strings.Builder
+	b.WriteString("flipcalc works out the second side of a part that is turned over on a CNC bed.\n\n")
+	b.WriteString("Usage: flipcalc VERB [flags] [FILE]\n\nVerbs:\n")
+	for _, v := range verbs() {
+		fmt.Fprintf(&b, "  %-11s %s\n", v.name, v.does)
+	}
+	b.WriteString(`
+'flipcalc VERB --help' shows a verb's flags and three worked examples. FILE - is
+standard input, '-o -' is standard output. Lengths are decimals in --units; 19mm,
+3/4in and 4-3/4 are taken too.
+
+Exit status: 0 done; 1 the answer is no; 2 the question is wrong.
+`)
+	return b.String()
+}
+
+// helpText is the text of 'flipcalc VERB --help'.
+func helpText(v *verb) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "flipcalc %s: %s\n\n", v.name, v.does)
+	usage := "flipcalc " + v.name + " [flags]"
+	if v.operands != "" {
+		usage += " " + v.operands
+	}
+	fmt.Fprintf(&b, "Usage: %s\n\n", usage)
+	if len(v.examples) > 0 {
+		b.WriteString("Examples:\n")
+		for _, e := range v.examples {
+			fmt.Fprintf(&b, "  # %s\n  %s\n", e.says, e.line)
+		}
+		b.WriteString("\n")
+	}
+	fs, _ := newFlags(v.name)
+	b.WriteString("Flags:\n")
+	b.WriteString(fs.FlagUsagesWrapped(helpWidth()))
+	if v.name == "mirror" {
+		b.WriteString("\nWith --stream blocks are passed on as soon as they are proved. If flipcalc then\nexits with anything but 0, discard what it passed on.\n")
+	}
+	b.WriteString("\nExit status: 0 done; 1 the answer is no; 2 the question is wrong.\n")
+	return b.String()
+}
+
+// helpWidth is the terminal's width within reason, 80 elsewhere.
+func helpWidth() int {
+	if w, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil && w >= 40 {
+		return min(w, 120)
+	}
+	return 80
+}

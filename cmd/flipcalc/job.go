@@ -1,0 +1,209 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/report"
+)
+
+// job is a whole job worked out: what prepare writes and the sheet says.
+type job struct {
+	machine *machine
+	answer  *registration.Answer   // of pair 1, or of the only place
+	pairs   []*registration.Answer // one a pair
+	layout  *bed.Layout            // nil where the bed isn't known
+	setup   report.Setup
+	files   []outFile
+}
+
+// outFile is one file of the job's folder.
+type outFile struct {
+	name    string
+	content []byte
+}
+
+// work answers the job's question, places its stations and mirrors its programs.
+func (c *call) work() (*job, error) {
+	m, err := c.machine()
+	if err != nil {
+		return nil, err
+	}
+	j := &job{machine: m}
+	if j.answer, err = c.solve(m); err != nil {
+		return nil, err
+	}
+	if err := c.stand(j); err != nil {
+		return nil, err
+	}
+	j.setup = c.setup(j.answer, m)
+	j.setup.Checklist = true
+	if j.layout != nil {
+		if err := c.addStations(&j.setup, m, j.answer, j.layout); err != nil {
+			return nil, err
+		}
+	}
+	if err := c.addPrograms(j); err != nil {
+		return nil, err
+	}
+	return j, nil
+}
+
+// stand places the stations and asks the question again at each pair. Without a
+// bed there is one place, the one that the question itself gives.
+func (c *call) stand(j *job) error {
+	j.pairs = []*registration.Answer{j.answer}
+	fixed := j.answer.Question.At != nil
+	if !j.machine.known || (fixed && !c.given("pairs")) {
+		if c.given("pairs") {
+			return wrong(c.where("pairs"), "the machine's travel isn't known", "machine or travel", "README.md, \"The machine file\", shows one")
+		}
+		return nil
+	}
+	l, err := c.place(j.machine, j.answer)
+	if err != nil {
+		return err
+	}
+	j.layout, j.pairs = l, nil
+	for i := 0; i < len(l.Stations); i += 2 {
+		face, back := l.Stations[i], l.Stations[i+1]
+		if face.Turned || back.Turned {
+			return no(c.where("allow-turn"), "a turned station needs its own program", "leave out allow-turn, or write a program for it and set it up by hand")
+		}
+		a := j.answer
+		if i > 0 || !fixed {
+			if a, err = j.answer.At(standing(face), standing(back)); err != nil {
+				return c.placed(err)
+			}
+		}
+		j.pairs = append(j.pairs, a)
+	}
+	j.answer = j.pairs[0]
+	return nil
+}
+
+// standing is a station of the bed as registration takes it.
+func standing(s bed.Station) registration.Station {
+	return registration.Station{Offset: s.Offset, Zero: s.Zero, Corner: s.Corner}
+}
+
+// addPrograms mirrors and proves every program of the job for every pair.
+func (c *call) addPrograms(j *job) error {
+	for i, a := range j.pairs {
+		prefix := ""
+		if len(j.pairs) > 1 {
+			prefix = fmt.Sprintf("pair%d-", i+1)
+		}
+		for _, side := range []struct {
+			flag, role, prefix string
+			mirrored           bool
+		}{{"face", "face", "face-", false}, {"mirror", "mirrored", "back-", true}, {"back", "as written", "back-", false}} {
+			for _, path := range c.texts(side.flag) {
+				base := strings.TrimPrefix(filepath.Base(path), side.prefix)
+				if side.flag == "face" && strings.HasPrefix(base, "face") {
+					base = filepath.Base(path)
+				} else {
+					base = side.prefix + base
+				}
+				if err := c.addProgram(j, a, path, prefix+base, side.role); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// addProgram rewrites one program for its station, proved, and adds it to the job.
+func (c *call) addProgram(j *job, a *registration.Answer, path, name, role string) error {
+	for _, f := range j.files {
+		if f.name == name {
+			return wrong(c.where("mirror"), "two programs would be written as "+name, "programs of different names", "")
+		}
+	}
+	in, shown, err := c.open(path)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	o, err := c.mirrorOptions(a, j.machine)
+	if err != nil {
+		return err
+	}
+	o.Name, o.Stream = shown, false
+	switch role {
+	case "mirrored":
+		o.Comment = mirrorComment(path, a)
+	default:
+		o.Map = transform.Identity(a.Question.Unit)
+		o.Comment = role + " of " + filepath.Base(path) + ", dry run above the work first"
+		if role == "face" {
+			o.BackOffset, o.ZerosDiffer = a.Question.Offset, false
+			o.Comment = filepath.Base(path) + " for the face, dry run above the work first"
+		} else {
+			// The program is written in the back's own coordinates.
+			zero := a.BackZero
+			o.Blank[0] = [2]decimal.Decimal{zero.X.Neg(), zero.Y.Neg()}
+			o.Blank[1] = [2]decimal.Decimal{a.Used.W.Sub(zero.X), a.Used.H.Sub(zero.Y)}
+			o.Comment = filepath.Base(path) + " for the back as written, dry run above the work first"
+		}
+		o.ReverseCuts = false
+	}
+	if c.on("bare") {
+		o.Comment = ""
+	}
+	done := c.progress(&o, path)
+	defer done()
+	var b bytes.Buffer
+	r, err := mirror.Mirror(in, &b, o)
+	done()
+	if err != nil {
+		return err
+	}
+	j.files = append(j.files, outFile{name, b.Bytes()})
+	offset := o.BackOffset
+	p := reportProgram(name, role, path, offset, b.Bytes())
+	p.Blocks, p.Moves, p.Seconds = r.Blocks, r.Moves, r.After.Seconds
+	for _, t := range r.After.Tools {
+		if t.Number >= 0 {
+			p.Tools = append(p.Tools, t.Number)
+		}
+	}
+	j.setup.Programs = append(j.setup.Programs, p)
+	res := mirrored(shown, name, r)
+	if role == "mirrored" {
+		j.setup.Mirrors = append(j.setup.Mirrors, res)
+	} else {
+		j.setup.Notes = append(j.setup.Notes, res.Notes...)
+	}
+	return nil
+}
+
+// reportProgram is the report on one file.
+func reportProgram(name, role, from, offset string, content []byte) report.Program {
+	sum := sha256.Sum256(content)
+	return report.Program{Name: name, Role: role, From: filepath.Base(from), Offset: offset,
+		Bytes: int64(len(content)), SHA256: fmt.Sprintf("%x", sum)}
+}
+
+// ownFolder makes the folder for a job's files where it isn't there.
+func ownFolder(path string) error {
+	info, err := os.Stat(path)
+	switch {
+	case err == nil && !info.IsDir():
+		return wrong(path, "a file", "a folder", "")
+	case err == nil:
+		return nil
+	}
+	return os.MkdirAll(path, 0o755)
+}

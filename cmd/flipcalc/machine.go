@@ -1,0 +1,314 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+)
+
+// machine is the machine as the flags and its file describe it.
+type machine struct {
+	bed.Machine
+	path  string            // the file, "" if there is none
+	where map[string]string // file position of each key, by the name that bed.Machine's faults use
+	known bool              // travel is known
+}
+
+// machineKeys are the keys of a machine file, by table.
+var machineKeys = map[string][]string{
+	"":             {"name", "units", "bed", "table", "home", "g10", "g53", "extended"},
+	"travel":       {"x", "y", "z"},
+	"rapid":        {"x", "y", "z"},
+	"acceleration": {"x", "y", "z"},
+	"offset":       {"name", "for", "job", "zero", "rectangle", "tool", "stick-out"},
+}
+
+// machinePath finds the machine file: the flag or job key, $FLIPCALC_MACHINE, then
+// the user's configuration folder. A relative $XDG_CONFIG_HOME is not used, as
+// the XDG base directory specification says.
+func (c *call) machinePath() (path string, asked bool) {
+	if c.given("machine") {
+		return c.text("machine"), true
+	}
+	if p := os.Getenv("FLIPCALC_MACHINE"); p != "" {
+		return p, true
+	}
+	dir, err := os.UserConfigDir()
+	if err != nil || !filepath.IsAbs(dir) {
+		return "", false
+	}
+	return filepath.Join(dir, "flipcalc", "machine.toml"), false
+}
+
+// machine reads the machine file, where there is one, and the flags that say more
+// of the machine.
+func (c *call) machine() (*machine, error) {
+	u, err := c.unit()
+	if err != nil {
+		return nil, err
+	}
+	m := &machine{Machine: bed.Machine{Unit: u, G10: true, G53: true}, where: map[string]string{}}
+	path, asked := c.machinePath()
+	if path != "" {
+		_, err := os.Stat(path)
+		switch {
+		case err == nil:
+			if err := m.readFile(path); err != nil {
+				return nil, err
+			}
+		case asked || !errors.Is(err, os.ErrNotExist):
+			return nil, wrong(c.where("machine"), message(err), "a machine file", "README.md, \"The machine file\", shows one")
+		}
+	}
+	if err := m.takeFlags(c); err != nil {
+		return nil, err
+	}
+	return m, nil
+}
+
+// readFile reads the machine file, strictly.
+func (m *machine) readFile(path string) error {
+	entries, err := readTOML(path)
+	if err != nil {
+		return err
+	}
+	m.path = path
+	// Units come first, whatever their place in the file.
+	for _, e := range entries {
+		if e.table == "" && e.key == "units" {
+			u, err := registration.ParseUnit(strings.Join(e.values, ","))
+			if err != nil {
+				return registration.About(err, e.where+": units")
+			}
+			m.Unit = u
+		}
+	}
+	for _, e := range entries {
+		keys, ok := machineKeys[e.table]
+		switch {
+		case !ok:
+			return wrong(e.where, "["+e.table+"]: no such table", "[travel], [rapid], [acceleration] or [[offset]]", "")
+		case e.key == "":
+			if e.table == "offset" {
+				m.InUse = append(m.InUse, bed.InUse{})
+			}
+			continue
+		case !slices.Contains(keys, e.key):
+			hint := "keys here: " + strings.Join(keys, ", ")
+			if near := nearest(e.key, keys); near != "" {
+				hint = "did you mean " + near + "?"
+			}
+			return wrong(e.where, e.key+": no such key", "", hint)
+		}
+		if err := m.takeEntry(e); err != nil {
+			return registration.About(err, e.where+": "+e.key)
+		}
+	}
+	for _, key := range []string{"travel.x", "travel.y", "travel.z"} {
+		if m.where[key] == "" {
+			return wrong(path, "no "+key, "the machine's travel", fmt.Sprintf("add [travel] with %s = [least, greatest]", key[7:]))
+		}
+	}
+	m.known = true
+	return m.placedFault()
+}
+
+// placedFault gives the first fault of the machine's data at its place in the file.
+func (m *machine) placedFault() error {
+	for _, f := range m.Faults() {
+		about := f.About
+		for about != "" && m.where[about] == "" {
+			i := strings.LastIndexAny(about, ". ")
+			about = about[:max(i, 0)]
+		}
+		if about != "" {
+			f.About = m.where[about]
+		} else if m.path != "" {
+			f.About = m.path + ": " + f.About
+		}
+		return f
+	}
+	return nil
+}
+
+// takeEntry reads one key of the machine file.
+func (m *machine) takeEntry(e entry) error {
+	text := strings.Join(e.values, ",")
+	name := e.key
+	if e.table != "" {
+		name = e.table + "." + e.key
+	}
+	var u *bed.InUse
+	if e.table == "offset" {
+		u = &m.InUse[len(m.InUse)-1]
+		name = "offset." + u.Offset + "." + e.key
+	}
+	m.where[name] = e.where + ": " + e.key
+	length := func() (*decimal.Decimal, error) {
+		d, err := registration.ParseLength(text, m.Unit)
+		return &d, err
+	}
+	turn := func(to *bool) error {
+		if e.kind != "switch" || e.list {
+			return &registration.Error{Found: text, Expected: "true or false"}
+		}
+		*to = text == "true"
+		return nil
+	}
+	var err error
+	axis := strings.Index("xyz", e.key)
+	switch {
+	case e.table == "travel":
+		var r bed.Range
+		r, err = parseRange(e, m.Unit)
+		*[]*bed.Range{&m.X, &m.Y, &m.Z}[axis] = r
+	case e.table == "rapid":
+		m.Rapid[axis], err = length()
+	case e.table == "acceleration":
+		m.Acceleration[axis], err = length()
+	case e.table == "offset":
+		switch e.key {
+		case "name":
+			u.Offset = strings.ToUpper(text)
+			m.where["offset."+u.Offset] = e.where
+		case "for":
+			u.For = text
+		case "job":
+			u.Job = text
+		case "zero":
+			var p registration.Position
+			p, err = registration.ParsePosition(text, m.Unit)
+			u.X, u.Y, u.Z = &p.X, &p.Y, p.Z
+		case "rectangle":
+			u.Rect, err = parseRect(text, m.Unit)
+		case "tool":
+			var n int
+			n, err = strconv.Atoi(text)
+			if err != nil {
+				return &registration.Error{Found: text, Expected: "a tool number"}
+			}
+			u.Tool = &n
+		case "stick-out":
+			u.StickOut, err = length()
+		}
+	case e.key == "name":
+		m.Name = text
+	case e.key == "bed":
+		m.Bed, err = parseRect(text, m.Unit)
+	case e.key == "table":
+		m.Table, err = length()
+	case e.key == "home":
+		var p registration.Point
+		p, err = registration.ParsePoint(text, m.Unit)
+		m.Home = &p
+	case e.key == "g10":
+		err = turn(&m.G10)
+	case e.key == "g53":
+		err = turn(&m.G53)
+	case e.key == "extended":
+		err = turn(&m.Extended)
+	}
+	return err
+}
+
+// parseRange reads [least, greatest].
+func parseRange(e entry, u transform.Unit) (bed.Range, error) {
+	if len(e.values) != 2 {
+		return bed.Range{}, &registration.Error{Found: fmt.Sprintf("%d values", len(e.values)), Expected: "[least, greatest] in machine coordinates"}
+	}
+	lo, err := registration.ParseLength(e.values[0], u)
+	if err != nil {
+		return bed.Range{}, err
+	}
+	hi, err := registration.ParseLength(e.values[1], u)
+	return bed.Range{Least: lo, Greatest: hi}, err
+}
+
+// parseRect reads X,Y,WxH.
+func parseRect(s string, u transform.Unit) (*bed.Rect, error) {
+	parts := strings.Split(s, ",")
+	if len(parts) != 3 {
+		return nil, &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "X,Y,WxH such as 40,60,120x80"}
+	}
+	w, h, ok := strings.Cut(strings.ToLower(parts[2]), "x")
+	if !ok {
+		return nil, &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "X,Y,WxH such as 40,60,120x80"}
+	}
+	var v [4]decimal.Decimal
+	for i, p := range []string{parts[0], parts[1], w, h} {
+		var err error
+		if v[i], err = registration.ParseLength(p, u); err != nil {
+			return nil, err
+		}
+	}
+	return &bed.Rect{X: v[0], Y: v[1], W: v[2], H: v[3]}, nil
+}
+
+// takeFlags adds what the flags say of the machine.
+func (m *machine) takeFlags(c *call) error {
+	r := c.newReader()
+	var travel registration.Blank
+	if read(r, "travel", in(r, registration.ParseSize), &travel) {
+		zero := decimal.Decimal{}
+		m.Unit, m.known = r.unit, true
+		m.X, m.Y = bed.Range{Least: zero, Greatest: travel.W}, bed.Range{Least: zero, Greatest: travel.H}
+		m.Z = bed.Range{Least: travel.T.Neg(), Greatest: zero}
+		m.Bed = nil
+	}
+	for _, s := range c.texts("taken") {
+		u, err := m.parseTaken(s, r.unit)
+		if err != nil {
+			return c.at("taken", err)
+		}
+		if !slices.ContainsFunc(m.InUse, func(o bed.InUse) bool { return o.Offset == u.Offset }) {
+			m.InUse = append(m.InUse, u)
+		}
+	}
+	return r.err
+}
+
+// parseTaken reads OFFSET or OFFSET=X,Y,WxH.
+func (m *machine) parseTaken(s string, u transform.Unit) (bed.InUse, error) {
+	name, rect, has := strings.Cut(s, "=")
+	out := bed.InUse{Offset: strings.ToUpper(strings.TrimSpace(name)), For: "--taken"}
+	if _, ok := bed.OffsetNumber(out.Offset); !ok {
+		return out, &registration.Error{Found: fmt.Sprintf("%q", name), Expected: "an offset, G54 to G59.3, as OFFSET or OFFSET=X,Y,WxH"}
+	}
+	if has {
+		r, err := parseRect(rect, u)
+		if err != nil {
+			return out, err
+		}
+		for _, v := range []*decimal.Decimal{&r.X, &r.Y, &r.W, &r.H} {
+			w, exact := transform.Convert(*v, u, m.Unit, 9)
+			if !exact {
+				return out, &registration.Error{Found: s, Expected: "lengths that are finite in the machine file's unit", Hint: "give them in " + m.Unit.String()}
+			}
+			*v = w
+		}
+		out.Rect = r
+	}
+	return out, nil
+}
+
+// noGo reads the no-go rectangles.
+func (c *call) noGo() ([]bed.Rect, error) {
+	r := c.newReader()
+	var rects []*bed.Rect
+	every(r, "no-go", in(r, parseRect), &rects)
+	var out []bed.Rect
+	for _, p := range rects {
+		out = append(out, *p)
+	}
+	return out, r.err
+}

@@ -1,0 +1,150 @@
+// Flipcalc works out the second side of a part that is turned over on a CNC bed:
+// where the second zero goes, how the program is mirrored, and where the stations
+// of a pair lie.
+//
+// Usage:
+//
+//	flipcalc VERB [flags] [FILE]
+//
+// 'flipcalc help' lists the verbs, 'flipcalc VERB --help' a verb's flags with
+// worked examples. For instance, a bread board of 140 x 90 x 19 mm lies against a
+// fence at the near side and a stop at the left, is turned over like a page and
+// pushed against a stop at the right:
+//
+//	flipcalc origin --stock 140x90x19 --flip y --register fence --fence near \
+//	    --stop left --back-stop right --zero near-left --at 50,60,-20
+//
+// prints the second zero in machine coordinates, the transform x' = 140 - x, and
+// that the same physical edge touches both times.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"strings"
+
+	"github.com/spf13/pflag"
+)
+
+// verb is one thing that flipcalc does.
+type verb struct {
+	name     string
+	operands string // shown in the usage line
+	least    int    // how many operands it needs
+	most     int
+	does     string // one line
+	run      func(*call) error
+	examples []example
+}
+
+// example is a worked example of a verb's help.
+type example struct{ says, line string }
+
+func main() {
+	watchInterrupt()
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// run is flipcalc with its arguments and streams; it gives the exit code.
+func run(args []string, in io.Reader, out, errw io.Writer) int {
+	if len(args) == 0 {
+		fmt.Fprint(errw, overview())
+		return exitWrong
+	}
+	switch args[0] {
+	case "--help", "-h", "help":
+		if args[0] == "help" && len(args) > 1 {
+			if v := findVerb(args[1]); v != nil {
+				return complain(errw, printAll(out, helpText(v)))
+			}
+			return complain(errw, unknownVerb(args[1]))
+		}
+		return complain(errw, printAll(out, overview()))
+	case "--version", "version":
+		return complain(errw, printAll(out, version()))
+	}
+	v := findVerb(args[0])
+	if v == nil {
+		return complain(errw, unknownVerb(args[0]))
+	}
+	fs, flags := newFlags(v.name)
+	c := &call{verb: v, flags: flags, in: in, out: out, err: errw}
+	if err := fs.Parse(args[1:]); err != nil {
+		if errors.Is(err, pflag.ErrHelp) {
+			return complain(errw, printAll(out, helpText(v)))
+		}
+		return complain(errw, flagProblem(v.name, fs, err))
+	}
+	if c.on("help") {
+		return complain(errw, printAll(out, helpText(v)))
+	}
+	c.operands = fs.Args()
+	if n := len(c.operands); n < v.least || n > v.most {
+		want := "no operand"
+		if v.most > 0 {
+			want = v.operands
+		}
+		found := "nothing after the flags"
+		if n > 0 {
+			found = strings.Join(c.operands, " ")
+		}
+		return complain(errw, wrong(v.name, found, want, fmt.Sprintf("'flipcalc %s --help' shows examples", v.name)))
+	}
+	if c.given("job") {
+		if err := c.readJob(c.text("job")); err != nil {
+			return complain(errw, err)
+		}
+	}
+	return complain(errw, v.run(c))
+}
+
+// printAll writes text and reports a failed write.
+func printAll(w io.Writer, text string) error {
+	_, err := io.WriteString(w, text)
+	return err
+}
+
+// findVerb finds a verb by its name.
+func findVerb(name string) *verb {
+	for _, v := range verbs() {
+		if v.name == name {
+			return v
+		}
+	}
+	return nil
+}
+
+// unknownVerb words a verb that isn't there.
+func unknownVerb(name string) error {
+	var names []string
+	for _, v := range verbs() {
+		names = append(names, v.name)
+	}
+	hint := "'flipcalc help' lists the verbs"
+	if near := nearest(name, names); near != "" {
+		hint = fmt.Sprintf("did you mean %s?", near)
+	}
+	return wrong("", fmt.Sprintf("%s: no such verb", name), "", hint)
+}
+
+// version is the text of 'flipcalc version'.
+func version() string { return "flipcalc " + buildVersion() + "\n" }
+
+// buildVersion tells the module's version, and the commit it was built from.
+func buildVersion() string {
+	v, commit := "(devel)", ""
+	if info, ok := debug.ReadBuildInfo(); ok {
+		if info.Main.Version != "" {
+			v = info.Main.Version
+		}
+		for _, s := range info.Settings {
+			if s.Key == "vcs.revision" && !strings.Contains(v, s.Value[:min(12, len(s.Value))]) {
+				commit = " " + s.Value
+			}
+		}
+	}
+	return v + commit
+}

@@ -1,0 +1,219 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/shopspring/decimal"
+	"golang.org/x/term"
+
+	"flipcalc/mirror"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/report"
+)
+
+var mirrorVerb = &verb{
+	name: "mirror", operands: "FILE", least: 1, most: 1,
+	does: "writes the mirrored program, proved",
+	run:  runMirror,
+	examples: []example{
+		{"mirror a program for a blank that is turned like a page", "flipcalc mirror outline.nc --stock 120x80x12 --flip y -o back.nc"},
+		{"through a pipe, into the offset that holds the second zero", "cat outline.nc | flipcalc mirror - --stock 120x80x12 --flip y --back-offset G56 -o - > back.nc"},
+		{"with the flip and the locators of a job file", "flipcalc mirror outline.nc --job job.toml -o back.nc"},
+	},
+}
+
+func runMirror(c *call) error {
+	m, err := c.machine()
+	if err != nil {
+		return err
+	}
+	a, err := c.solve(m)
+	if err != nil {
+		return err
+	}
+	out := c.text("output")
+	if out == "" {
+		out = "-"
+	}
+	if c.on("json") && out == "-" {
+		return wrong("--json", "the program and the JSON both go to standard output", "", "write the program to a file with -o FILE")
+	}
+	if c.on("stream") && out != "-" {
+		return wrong("--stream", "-o "+out, "-o -", "a file is written whole or not at all, so there is nothing to stream")
+	}
+	o, err := c.mirrorOptions(a, m)
+	if err != nil {
+		return err
+	}
+	path := c.operands[0]
+	in, name, err := c.open(path)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	o.Name = name
+	o.Comment = mirrorComment(path, a)
+	if c.on("bare") {
+		o.Comment = ""
+	}
+	done := c.progress(&o, path)
+	defer done()
+	var r *mirror.Report
+	work := func(w io.Writer) (err error) {
+		r, err = mirror.Mirror(in, w, o)
+		return err
+	}
+	switch {
+	case c.on("dry-run"):
+		err = work(io.Discard)
+	case out == "-":
+		err = work(c.out)
+	default:
+		err = writeFile(out, work)
+	}
+	done()
+	if err != nil {
+		return err
+	}
+	result := mirrored(name, out, r)
+	if c.on("json") {
+		return report.MirrorJSON(c.out, result)
+	}
+	if c.on("bare") {
+		c.cautions()
+	}
+	if c.on("quiet") {
+		return nil
+	}
+	s := report.Setup{Unit: a.Question.Unit, Mirrors: []report.Mirrored{result}}
+	to := c.out
+	if out == "-" {
+		to = c.err
+	}
+	return report.Terminal(to, s, c.terminal())
+}
+
+// cautions prints to standard error what a bare program doesn't say itself.
+func (c *call) cautions() {
+	for _, t := range report.ProgramCautions() {
+		fmt.Fprintln(c.err, "caution: "+t)
+	}
+}
+
+// mirrorOptions says how a program of the job is mirrored for the back.
+func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options, error) {
+	o := mirror.Options{
+		Map:             a.Transform,
+		Unit:            a.Question.Unit,
+		AbsoluteCentres: c.text("centres") == "absolute",
+		KeepOffset:      c.on("keep-offset"),
+		ReverseCuts:     c.on("reverse-cuts"),
+		Stream:          c.on("stream"),
+	}
+	if s := c.text("centres"); s != "absolute" && s != "incremental" {
+		return o, wrong(c.where("centres"), s, "absolute or incremental", "")
+	}
+	r := c.newReader()
+	if c.given("arc-tolerance") {
+		read(r, "arc-tolerance", r.length, &o.ArcTolerance)
+		if r.err != nil {
+			return o, r.err
+		}
+		if a.Question.Unit != 0 {
+			o.ArcTolerance = o.ArcTolerance.Mul(decimal.New(254, -1))
+		}
+	}
+	corner := a.FaceZero
+	o.Blank = &[2][2]decimal.Decimal{
+		{corner.X.Neg(), corner.Y.Neg()},
+		{a.Used.W.Sub(corner.X), a.Used.H.Sub(corner.Y)},
+	}
+	if a.Second != nil {
+		o.BackOffset = a.Second.Offset
+		o.ZerosDiffer = true
+	} else if c.given("back-offset") {
+		o.BackOffset = a.Question.BackOffset
+	}
+	for _, s := range c.texts("map") {
+		from, to, ok := strings.Cut(strings.ToUpper(s), "=")
+		if _, okFrom := bed.OffsetNumber(from); !ok || !okFrom {
+			return o, wrong(c.where("map"), s, "two offsets, such as G54=G56", "")
+		}
+		if _, okTo := bed.OffsetNumber(to); !okTo {
+			return o, wrong(c.where("map"), s, "two offsets, such as G54=G56", "")
+		}
+		for _, u := range m.InUse {
+			if u.Offset == to {
+				return o, wrong(c.where("map"), to+" is taken: "+u.For, "a free offset", "")
+			}
+		}
+		if o.OffsetMap == nil {
+			o.OffsetMap = map[string]string{}
+		}
+		o.OffsetMap[from] = to
+	}
+	return o, nil
+}
+
+// mirrorComment is the one comment line that a mirrored program gets.
+func mirrorComment(path string, a *registration.Answer) string {
+	name := filepath.Base(path)
+	if path == "-" {
+		name = "standard input"
+	}
+	formula := a.Transform.X.Formula("x")
+	if a.Question.Flip == registration.FlipX {
+		formula = a.Transform.Y.Formula("y")
+	}
+	return fmt.Sprintf("back of %s, flip %s, %s, dry run above the work first", name, a.Question.Flip, formula)
+}
+
+// mirrored is the report on one mirrored program.
+func mirrored(in, out string, r *mirror.Report) report.Mirrored {
+	m := report.Mirrored{In: in, Out: out, Blocks: r.Blocks, Moves: r.Moves, Map: r.Map, Inserted: r.InsertedOffset,
+		Before: reportMotion(&r.Before), After: reportMotion(&r.After)}
+	if out == "-" {
+		m.Out = "standard output"
+	}
+	for _, n := range r.Notes {
+		m.Notes = append(m.Notes, report.Note{Code: n.Code, Level: string(n.Level), File: in, Line: n.Line, Values: n.Values})
+	}
+	return m
+}
+
+// progress shows on a terminal, after half a second, how much has been read.
+func (c *call) progress(o *mirror.Options, path string) (done func()) {
+	f, ok := c.err.(*os.File)
+	if !ok || c.on("quiet") || !term.IsTerminal(int(f.Fd())) {
+		return func() {}
+	}
+	var size int64
+	if info, err := os.Stat(path); err == nil && path != "-" {
+		size = info.Size()
+	}
+	start, last := time.Now(), time.Now()
+	shown := false
+	o.Progress = func(n int64) {
+		if time.Since(start) < 500*time.Millisecond || time.Since(last) < 100*time.Millisecond {
+			return
+		}
+		last, shown = time.Now(), true
+		if size > 0 {
+			fmt.Fprintf(f, "\r%s: %d of %d MB", filepath.Base(path), n/1e6, size/1e6)
+		} else {
+			fmt.Fprintf(f, "\r%d MB", n/1e6)
+		}
+	}
+	return func() {
+		if shown {
+			fmt.Fprint(f, "\r\x1b[K")
+			shown = false
+		}
+	}
+}

@@ -1,0 +1,100 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path/filepath"
+
+	"flipcalc/report"
+)
+
+var prepareVerb = &verb{
+	name: "prepare", operands: "JOB", least: 1, most: 1,
+	does: "works out a whole job and writes every file of it into one folder",
+	run:  runPrepare,
+	examples: []example{
+		{"the job of the row markers", "flipcalc prepare testdata/orchard/job.toml -o out"},
+		{"what it would write, without writing it", "flipcalc prepare job.toml -o out --dry-run"},
+		{"with a blank that was measured", "flipcalc prepare job.toml --measured 119.8x80.1x12.2 -o out"},
+	},
+}
+
+func runPrepare(c *call) error {
+	if err := c.readJob(c.operands[0]); err != nil {
+		return err
+	}
+	dir := c.text("output")
+	if dir == "" && !c.on("dry-run") {
+		return wrong("-o", "no folder for the files", "-o FOLDER", "it is made where it isn't there, and nothing else in it is touched")
+	}
+	if dir == "-" {
+		return wrong("-o", "-", "a folder", "prepare writes several files")
+	}
+	j, err := c.work()
+	if err != nil {
+		return err
+	}
+	if err := j.addSheets(); err != nil {
+		return err
+	}
+	changes, err := j.write(dir, c.on("dry-run"))
+	if err != nil {
+		return err
+	}
+	if c.on("json") {
+		return report.JSON(c.out, j.setup)
+	}
+	if err := report.Terminal(c.out, j.setup, c.terminal()); err != nil {
+		return err
+	}
+	if c.on("quiet") {
+		return nil
+	}
+	verb := "Files"
+	if c.on("dry-run") {
+		verb = "Files that would be written"
+	}
+	fmt.Fprintf(c.out, "\n%s in %s:\n", verb, filepath.Clean(dir))
+	for _, ch := range changes {
+		fmt.Fprintf(c.out, "  %-24s %s\n", filepath.Base(ch.path), ch.what)
+	}
+	return nil
+}
+
+// addSheets renders the sheet in every form.
+func (j *job) addSheets() error {
+	for _, f := range []struct {
+		name   string
+		render func(io.Writer) error
+	}{
+		{"sheet.txt", func(w io.Writer) error { return report.Terminal(w, j.setup, report.Options{Width: 80}) }},
+		{"sheet.md", func(w io.Writer) error { return report.Markdown(w, j.setup) }},
+		{"sheet.json", func(w io.Writer) error { return report.JSON(w, j.setup) }},
+	} {
+		var b bytes.Buffer
+		if err := f.render(&b); err != nil {
+			return err
+		}
+		j.files = append(j.files, outFile{f.name, b.Bytes()})
+	}
+	return nil
+}
+
+// write puts the files into the folder; what is there already and equal stays.
+func (j *job) write(dir string, dry bool) ([]change, error) {
+	if !dry {
+		if err := ownFolder(dir); err != nil {
+			return nil, err
+		}
+	}
+	var out []change
+	for _, f := range j.files {
+		ch, err := putFile(filepath.Join(dir, f.name), f.content, dry)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, ch)
+	}
+	return out, nil
+}

@@ -1,0 +1,61 @@
+package main
+
+import (
+	"os"
+
+	"golang.org/x/term"
+
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/report"
+)
+
+// terminal says what the output can show.
+func (c *call) terminal() report.Options {
+	o := report.Options{Width: 80, ASCII: c.on("ascii")}
+	f, ok := c.out.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return o
+	}
+	if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
+		o.Width = w
+	}
+	o.Color = os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+	return o
+}
+
+// setup begins the report with what the flags say.
+func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
+	s := report.Setup{Title: c.text("title"), Job: c.jobFile, Material: c.text("wood"), Version: buildVersion(), Answer: a}
+	if a != nil {
+		s.Unit = a.Question.Unit
+	}
+	if m != nil && m.known {
+		s.Machine = reportMachine(m)
+	}
+	return s
+}
+
+// reportMachine is the machine as the report shows it.
+func reportMachine(m *machine) *report.Machine {
+	out := &report.Machine{Name: m.Name}
+	for i, r := range []bed.Range{m.X, m.Y, m.Z} {
+		out.Least[i], out.Greatest[i] = r.Least, r.Greatest
+	}
+	if m.Bed != nil {
+		out.Bed = area(*m.Bed, "bed")
+	}
+	for _, u := range m.InUse {
+		t := report.Taken{Offset: u.Offset}
+		if u.Rect != nil {
+			t.Area = area(*u.Rect, u.For)
+		}
+		out.Taken = append(out.Taken, t)
+	}
+	return out
+}
+
+// area is a rectangle of the bed with a name.
+func area(r bed.Rect, name string) *report.Area {
+	return &report.Area{At: registration.Point{X: r.X, Y: r.Y}, W: r.W, H: r.H, Name: name}
+}

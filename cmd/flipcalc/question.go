@@ -1,0 +1,165 @@
+package main
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// at puts a flag's place into an error that speaks of a value alone.
+func (c *call) at(name string, err error) error {
+	var r *registration.Error
+	var f *fault.Error
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &f) && f.Line == 0:
+		return wrong(c.where(name), f.Found, f.Expected, f.Hint)
+	case errors.As(err, &r):
+		return registration.About(err, c.where(name))
+	}
+	return wrong(c.where(name), err.Error(), "", "")
+}
+
+// placed turns the name of a flag at the start of an error into the place where
+// the flag was given, for errors that came of several flags together.
+func (c *call) placed(err error) error {
+	var r *registration.Error
+	if !errors.As(err, &r) {
+		return err
+	}
+	name, rest, _ := strings.Cut(strings.TrimPrefix(r.About, "--"), " ")
+	if v := c.flags[name]; v != nil && len(v.vals) > 0 && v.job && strings.HasPrefix(r.About, "--") {
+		named := *r
+		named.About = strings.TrimSpace(v.where + " " + rest)
+		return &named
+	}
+	return err
+}
+
+// unit is the unit of plain lengths.
+func (c *call) unit() (transform.Unit, error) {
+	u, err := registration.ParseUnit(c.text("units"))
+	return u, c.at("units", err)
+}
+
+// reader reads flags into values and keeps the first error.
+type reader struct {
+	c    *call
+	unit transform.Unit
+	err  error
+}
+
+// newReader reads lengths in the call's unit.
+func (c *call) newReader() *reader {
+	u, err := c.unit()
+	return &reader{c: c, unit: u, err: err}
+}
+
+// read parses a flag that was given; it reports whether it did.
+func read[T any](r *reader, name string, parse func(string) (T, error), into *T) bool {
+	if r.err != nil || !r.c.given(name) {
+		return false
+	}
+	v, err := parse(r.c.text(name))
+	if err != nil {
+		r.err = r.c.at(name, err)
+		return false
+	}
+	*into = v
+	return true
+}
+
+// optional reads a flag into a pointer that stays nil where it wasn't given.
+func optional[T any](r *reader, name string, parse func(string) (T, error), into **T) {
+	var v T
+	if read(r, name, parse, &v) {
+		*into = &v
+	}
+}
+
+// every reads a flag that may be given more than once.
+func every[T any](r *reader, name string, parse func(string) (T, error), into *[]T) {
+	for _, s := range r.c.texts(name) {
+		if r.err != nil {
+			return
+		}
+		v, err := parse(s)
+		if err != nil {
+			r.err = r.c.at(name, err)
+			return
+		}
+		*into = append(*into, v)
+	}
+}
+
+// in gives a parser of values that hold lengths in the reader's unit.
+func in[T any](r *reader, parse func(string, transform.Unit) (T, error)) func(string) (T, error) {
+	return func(s string) (T, error) { return parse(s, r.unit) }
+}
+
+// length parses a length in the reader's unit.
+func (r *reader) length(s string) (decimal.Decimal, error) {
+	return registration.ParseLength(s, r.unit)
+}
+
+// question reads the flags that say where the blank lies.
+func (c *call) question(m *machine) (registration.Question, error) {
+	r := c.newReader()
+	q := registration.Question{Unit: r.unit}
+	size, point, zero := in(r, registration.ParseSize), in(r, registration.ParsePoint), in(r, registration.ParseZero)
+	contact := in(r, registration.ParseContact)
+	optional(r, "stock", size, &q.Stock)
+	optional(r, "measured", size, &q.Measured)
+	read(r, "flip", registration.ParseFlip, &q.Flip)
+	read(r, "zero", zero, &q.Zero)
+	q.BackZeroGiven = read(r, "back-zero", zero, &q.BackZero)
+	read(r, "z-zero", registration.ParseZZero, &q.ZZero)
+	read(r, "back-z-zero", registration.ParseZZero, &q.BackZZero)
+	optional(r, "at", in(r, registration.ParsePosition), &q.At)
+	if c.given("offset") {
+		q.Offset = c.text("offset")
+	}
+	q.BackOffset = c.text("back-offset")
+	read(r, "seat", r.length, &q.Seat)
+	read(r, "back-seat", r.length, &q.BackSeat)
+	read(r, "skimmed", r.length, &q.Skimmed)
+	read(r, "touch-off", registration.ParseTouchOff, &q.TouchOff)
+	read(r, "register", registration.ParseRegister, &q.Register)
+	every(r, "pin", in(r, registration.ParsePin), &q.Pins)
+	optional(r, "hole", r.length, &q.Hole)
+	q.Fit = c.text("fit")
+	optional(r, "back-pin", point, &q.BackPin)
+	read(r, "drilled", registration.ParseDrilled, &q.DrilledFace)
+	optional(r, "bore", in(r, registration.ParseBore), &q.Bore)
+	optional(r, "plug", r.length, &q.PlugD)
+	optional(r, "plug-at", point, &q.PlugAt)
+	read(r, "clock", in(r, registration.ParseClock), &q.Clock)
+	q.Round = c.on("round")
+	read(r, "fence", contact, &q.Fence)
+	read(r, "stop", contact, &q.Stop)
+	read(r, "back-fence", contact, &q.BackFence)
+	read(r, "back-stop", contact, &q.BackStop)
+	if m != nil {
+		q.Extended = m.Extended
+		for _, u := range m.InUse {
+			q.Taken = append(q.Taken, u.Offset)
+		}
+	}
+	return q, r.err
+}
+
+// solve answers the question that the flags ask.
+func (c *call) solve(m *machine) (*registration.Answer, error) {
+	q, err := c.question(m)
+	if err != nil {
+		return nil, err
+	}
+	a, err := registration.Solve(q)
+	return a, c.placed(err)
+}

@@ -1,0 +1,231 @@
+package main
+
+import (
+	"io"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/report"
+)
+
+var stationsVerb = &verb{
+	name: "stations", does: "places pairs of stations on the bed and sets their offsets",
+	run: runStations,
+	examples: []example{
+		{"one pair on a bed of 600 x 400, two offsets in use", "flipcalc stations --stock 120x80x12 --flip y --travel 600x400x110 --taken G55 --taken G57=40,280,100x100"},
+		{"as many pairs as the machine file allows", "flipcalc stations --stock 120x80x12 --flip y --machine machine.toml --pairs max --gap 25"},
+		{"the offsets program of a job", "flipcalc stations --job job.toml -o offsets.nc"},
+	},
+}
+
+func runStations(c *call) error {
+	m, err := c.machine()
+	if err != nil {
+		return err
+	}
+	a, err := c.solve(m)
+	if err != nil {
+		return err
+	}
+	l, err := c.place(m, a)
+	if err != nil {
+		return err
+	}
+	s := c.setup(a, m)
+	s.Answer = nil
+	if err := c.addStations(&s, m, a, l); err != nil {
+		return err
+	}
+	if out := c.text("output"); out != "" {
+		if err := c.writeLines(out, s.Lines); err != nil {
+			return err
+		}
+		if out == "-" {
+			return nil
+		}
+		s.LinesFile = out
+	}
+	if c.on("json") {
+		return report.StationsJSON(c.out, s)
+	}
+	if err := report.Terminal(c.out, s, c.terminal()); err != nil {
+		return err
+	}
+	if c.on("save") {
+		return c.save(m, a, l)
+	}
+	return nil
+}
+
+// jobName is the name by which the machine file knows the job's own stations.
+func (c *call) jobName() string {
+	switch {
+	case c.given("title"):
+		return c.text("title")
+	case c.jobFile != "":
+		return filepath.Base(c.jobFile)
+	}
+	return ""
+}
+
+// pairs reads --pairs; 0 means as many as fit.
+func (c *call) pairs() (int, error) {
+	s := c.text("pairs")
+	if s == "max" {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 1 {
+		return 0, wrong(c.where("pairs"), s, "1 or more, or max", "")
+	}
+	return n, nil
+}
+
+// place puts the pairs on the bed.
+func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
+	if !m.known {
+		return nil, wrong("", "the machine's travel isn't known", "--machine FILE or --travel XxYxZ", "README.md, \"The machine file\", shows one")
+	}
+	n, err := c.pairs()
+	if err != nil {
+		return nil, err
+	}
+	q := a.Question
+	req := bed.Request{Unit: q.Unit, Job: c.jobName(), Pairs: n, Blank: a.Used, Flip: q.Flip, AllowTurn: c.on("allow-turn")}
+	r := c.newReader()
+	if !read(r, "gap", r.length, &req.Gap) && r.err == nil {
+		req.Gap, _ = transform.Convert(decimal.New(30, 0), transform.MM, q.Unit, 3)
+	}
+	var margin, stick decimal.Decimal
+	read(r, "fixture", r.length, &margin)
+	req.Margin = bed.Reach{Left: margin, Right: margin, Near: margin, Far: margin}
+	known := read(r, "stick-out", r.length, &stick)
+	if r.err != nil {
+		return nil, r.err
+	}
+	if req.NoGo, err = c.noGo(); err != nil {
+		return nil, err
+	}
+	req.Face = bed.Program{Zero: a.FaceZero, Offset: q.Offset}
+	req.Back = bed.Program{Zero: a.BackZero}
+	if c.given("back-offset") {
+		req.Back.Offset = q.BackOffset
+	}
+	if known {
+		z, ok := m.FaceLevel(a, stick)
+		if !ok {
+			return nil, wrong(c.where("stick-out"), "the table's height isn't known", "table in the machine file", "measure the machine Z at which the bare spindle nose would meet the table")
+		}
+		back := z.Add(a.Rise)
+		req.Face.Z, req.Back.Z = &z, &back
+	}
+	if err := c.reaches(&req, a); err != nil {
+		return nil, err
+	}
+	if q.At != nil && a.BackCorner != nil && a.Machine {
+		req.Given = &bed.Given{Face: a.FaceCorner, Back: *a.BackCorner}
+	}
+	l, err := bed.Place(&m.Machine, req)
+	return l, c.placed(err)
+}
+
+// reaches adds how far the programs of the job go, and how wide their cutters are.
+func (c *call) reaches(req *bed.Request, a *registration.Answer) error {
+	tools, err := c.tools()
+	if err != nil {
+		return err
+	}
+	radius := cut.Widest(tools, a.Question.Unit)
+	req.Face.Radius, req.Back.Radius = radius, radius
+	face, err := c.extent("face", a)
+	if err != nil {
+		return err
+	}
+	drawn, err := c.extent("mirror", a)
+	if err != nil {
+		return err
+	}
+	written, err := c.extent("back", a)
+	if err != nil {
+		return err
+	}
+	req.Face.Take(face, a.Used)
+	req.Back.Take(a.Transform.Box(drawn).Join(written), a.Used)
+	return nil
+}
+
+// extent interprets the programs of a flag for how far they go together.
+func (c *call) extent(name string, a *registration.Answer) (transform.Box, error) {
+	var box transform.Box
+	u := a.Question.Unit
+	for _, path := range c.texts(name) {
+		s, err := c.walk(path, u, nil)
+		if err != nil {
+			return box, err
+		}
+		box = box.Join(s.All.Box(u))
+	}
+	return box, nil
+}
+
+// walk interprets a program.
+func (c *call) walk(path string, u transform.Unit, visit func(*motion.Move) error) (*motion.Summary, error) {
+	in, name, err := c.open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer in.Close()
+	return motion.Walk(in, motion.Options{Name: name, Unit: u, AbsoluteCentres: c.text("centres") == "absolute"}, visit)
+}
+
+// writeLines writes a program of lines.
+func (c *call) writeLines(out string, lines []string) error {
+	text := strings.Join(lines, "\n") + "\n"
+	if out == "-" {
+		return printAll(c.out, text)
+	}
+	if c.on("dry-run") {
+		return nil
+	}
+	return writeFile(out, func(w io.Writer) error { return printAll(w, text) })
+}
+
+// tools reads the cutters.
+func (c *call) tools() ([]cut.Tool, error) {
+	u, err := c.unit()
+	if err != nil {
+		return nil, err
+	}
+	var out []cut.Tool
+	for _, s := range c.texts("tool") {
+		t, err := cut.ParseTool(s, u)
+		if err != nil {
+			return nil, c.at("tool", err)
+		}
+		out = append(out, t)
+	}
+	return out, nil
+}
+
+// addStations adds the placed stations to the report, with the pins that stand at
+// them and the lines that set their offsets.
+func (c *call) addStations(s *report.Setup, m *machine, a *registration.Answer, l *bed.Layout) error {
+	w, h := a.Used.W, a.Used.H
+	for _, st := range l.Stations {
+		p, _ := bed.OffsetNumber(st.Offset)
+		r := report.Station{Pair: st.Pair, Back: st.Side == bed.BackSide, Offset: st.Offset, P: p, Zero: st.Zero, Corner: st.Corner, W: w, H: h}
+		if st.Turned {
+			r.Turned, r.Quarter, r.W, r.H = true, 1, h, w
+		}
+		s.Stations = append(s.Stations, r)
+	}
+	return nil
+}

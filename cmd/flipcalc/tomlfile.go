@@ -1,0 +1,132 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// entry is one key of a TOML file with its values as they were written: numbers
+// keep all their digits.
+type entry struct {
+	table  string // "" at the top, else "travel" or "offset"
+	index  int    // which [[offset]], from 0
+	key    string
+	values []string
+	list   bool
+	kind   string // "string", "number", "switch"
+	line   int
+	where  string // file:line:col
+}
+
+// readTOML gives a file's keys in order. Keys stand at the top, in tables one
+// level deep, or in arrays of tables; values are strings, numbers, switches, or
+// lists of these.
+func readTOML(path string) ([]entry, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	return parseTOML(path, data)
+}
+
+func parseTOML(path string, data []byte) ([]entry, error) {
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	var whole map[string]any
+	if err := toml.Unmarshal(data, &whole); err != nil {
+		var de *toml.DecodeError
+		if errors.As(err, &de) {
+			line, col := de.Position()
+			return nil, wrong(fmt.Sprintf("%s:%d:%d", path, line, col), strings.TrimPrefix(de.Error(), "toml: "), "TOML", `write text in quotes: key = "value"`)
+		}
+		return nil, wrong(path, strings.TrimPrefix(err.Error(), "toml: "), "TOML", "")
+	}
+	var out []entry
+	var p unstable.Parser
+	p.Reset(data)
+	table, index := "", 0
+	seen := map[string]int{}
+	for p.NextExpression() {
+		e := p.Expression()
+		switch e.Kind {
+		case unstable.Table, unstable.ArrayTable:
+			names, line, at := keyOf(&p, e)
+			where := fmt.Sprintf("%s:%s", path, at)
+			if len(names) != 1 {
+				return nil, wrong(where, "["+strings.Join(names, ".")+"]", "a table one level deep", "")
+			}
+			table, index = names[0], 0
+			if e.Kind == unstable.ArrayTable {
+				index = seen[table]
+				seen[table]++
+			}
+			out = append(out, entry{table: table, index: index, line: line, where: where})
+		case unstable.KeyValue:
+			names, line, at := keyOf(&p, e)
+			where := fmt.Sprintf("%s:%s", path, at)
+			if len(names) != 1 {
+				return nil, wrong(where, strings.Join(names, "."), "a plain key", "")
+			}
+			en := entry{table: table, index: index, key: names[0], line: line, where: where}
+			if err := en.take(e.Value()); err != nil {
+				return nil, err
+			}
+			out = append(out, en)
+		}
+	}
+	if err := p.Error(); err != nil {
+		return nil, wrong(path, err.Error(), "TOML", "")
+	}
+	return out, nil
+}
+
+// keyOf gives the dotted key of an expression, its line and its line:col.
+func keyOf(p *unstable.Parser, e *unstable.Node) (names []string, line int, at string) {
+	it := e.Key()
+	for it.Next() {
+		n := it.Node()
+		if at == "" {
+			s := p.Shape(n.Raw)
+			line, at = s.Start.Line, fmt.Sprintf("%d:%d", s.Start.Line, s.Start.Column)
+		}
+		names = append(names, string(n.Data))
+	}
+	return names, line, at
+}
+
+// take reads a scalar or a list of scalars.
+func (en *entry) take(v *unstable.Node) error {
+	switch v.Kind {
+	case unstable.Array:
+		en.list = true
+		for it := v.Children(); it.Next(); {
+			n := it.Node()
+			if n.Kind == unstable.Array {
+				return wrong(en.where, en.key+": a list within a list", "a plain list", "")
+			}
+			if err := en.take(n); err != nil {
+				return err
+			}
+		}
+		return nil
+	case unstable.String:
+		en.kind = "string"
+	case unstable.Integer, unstable.Float:
+		en.kind = "number"
+	case unstable.Bool:
+		en.kind = "switch"
+	default:
+		return wrong(en.where, en.key+": a value of another kind", "text, a number, true or false, or a list of these", "")
+	}
+	s := string(v.Data)
+	if en.kind == "number" {
+		s = strings.ReplaceAll(s, "_", "")
+	}
+	en.values = append(en.values, s)
+	return nil
+}

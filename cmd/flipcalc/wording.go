@@ -1,0 +1,181 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/registration"
+)
+
+// This file owns how flipcalc speaks to the person at the terminal: a message is
+// one line, starts with the program's name in lower case, and has no full stop:
+//
+//	flipcalc: where: what was found, expected what; hint: what to do
+
+// Exit codes.
+const (
+	exitDone  = 0
+	exitNo    = 1 // the answer is no
+	exitWrong = 2 // the question is wrong
+)
+
+// problem is a message of the command itself.
+type problem struct {
+	where    string // a file position or a flag, may be empty
+	found    string
+	expected string
+	hint     string
+	code     int
+}
+
+// Error writes the message without the program's name.
+func (p *problem) Error() string {
+	s := p.found
+	if p.where != "" {
+		s = p.where + ": " + s
+	}
+	if p.expected != "" {
+		s += ", expected " + p.expected
+	}
+	if p.hint != "" {
+		s += "; hint: " + p.hint
+	}
+	return s
+}
+
+// wrong is a bad question: exit 2.
+func wrong(where, found, expected, hint string) error {
+	return &problem{where: where, found: found, expected: expected, hint: hint, code: exitWrong}
+}
+
+// no is an answer of no: exit 1.
+func no(where, found, hint string) error {
+	return &problem{where: where, found: found, hint: hint, code: exitNo}
+}
+
+// complain prints an error and gives the exit code.
+func complain(w io.Writer, err error) int {
+	if err == nil {
+		return exitDone
+	}
+	fmt.Fprintf(w, "flipcalc: %s\n", oneLine(message(err)))
+	return exitCode(err)
+}
+
+// exitCode tells an answer of no from a wrong question.
+func exitCode(err error) int {
+	var p *problem
+	var f *fault.Error
+	var r *registration.Error
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.As(err, &p):
+		return p.code
+	case errors.As(err, &f) && f.No, errors.As(err, &r) && r.No:
+		return exitNo
+	}
+	return exitWrong
+}
+
+// message words an error; a system error loses its call's name.
+func message(err error) string {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return fmt.Sprintf("%s: %s", pe.Path, pe.Err)
+	}
+	return err.Error()
+}
+
+// oneLine keeps a message on one line whatever a file's bytes put into it.
+func oneLine(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f {
+			return ' '
+		}
+		return r
+	}, s)
+}
+
+// flagProblem rewords what the flag parser says, with the nearest flag's name.
+func flagProblem(verbName string, fs *pflag.FlagSet, err error) error {
+	hint := fmt.Sprintf("'flipcalc %s --help' lists the flags", verbName)
+	var unknown *pflag.NotExistError
+	var missing *pflag.ValueRequiredError
+	var invalid *pflag.InvalidValueError
+	switch {
+	case errors.As(err, &unknown):
+		name := unknown.GetSpecifiedName()
+		dashes := "--"
+		if len(name) == 1 {
+			dashes = "-"
+		}
+		var names []string
+		fs.VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+		if near := nearest(name, names); near != "" {
+			hint = fmt.Sprintf("did you mean --%s?", near)
+		} else if other := verbsTaking(name); other != "" {
+			hint = fmt.Sprintf("--%s belongs to %s", name, other)
+		}
+		return wrong(dashes+name, fmt.Sprintf("no such flag of %s", verbName), "", hint)
+	case errors.As(err, &missing):
+		return wrong("--"+missing.GetFlag().Name, "no value", missing.GetFlag().Value.Type(), "")
+	case errors.As(err, &invalid):
+		return wrong("--"+invalid.GetFlag().Name, invalid.Unwrap().Error(), "", "give it once")
+	}
+	return wrong("", err.Error(), "", hint)
+}
+
+// verbsTaking names the verbs that take a flag.
+func verbsTaking(name string) string {
+	for i := range flagTable {
+		if flagTable[i].name == name && !flagTable[i].jobOnly {
+			return strings.Join(strings.Fields(flagTable[i].verbs), ", ")
+		}
+	}
+	return ""
+}
+
+// nearest gives the candidate within two edits of word, or "".
+func nearest(word string, candidates []string) string {
+	best, bestAt := "", 3
+	for _, c := range candidates {
+		d := edits(word, c)
+		if d < bestAt && d < len(c) {
+			best, bestAt = c, d
+		}
+	}
+	return best
+}
+
+// edits counts the insertions, deletions, changes and swaps of neighbours that
+// lead from a to b (optimal string alignment).
+func edits(a, b string) int {
+	d := make([][]int, len(a)+1)
+	for i := range d {
+		d[i] = make([]int, len(b)+1)
+		d[i][0] = i
+	}
+	for j := range d[0] {
+		d[0][j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		for j := 1; j <= len(b); j++ {
+			cost := 1
+			if a[i-1] == b[j-1] {
+				cost = 0
+			}
+			d[i][j] = min(d[i-1][j]+1, d[i][j-1]+1, d[i-1][j-1]+cost)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				d[i][j] = min(d[i][j], d[i-2][j-2]+1)
+			}
+		}
+	}
+	return d[len(a)][len(b)]
+}
