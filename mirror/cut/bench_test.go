@@ -45,10 +45,10 @@ func BenchmarkReliefSweep(b *testing.B) {
 		}
 		for side := range 2 {
 			s := newSweeper(g, side, 0)
-			for _, k := range ks {
-				s.add(k, act{})
+			for i := range ks {
+				s.add(&ks[i], act{})
 			}
-			s.flush()
+			s.finish()
 		}
 	}
 }

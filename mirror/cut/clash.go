@@ -30,17 +30,12 @@ func (w *worker) meet(t *tile, x0, y0 float64, k *stroke, code Code) {
 	}
 	cell := w.g.Cell
 	reach := k.p.R - cell/2
-	xa, ya := k.x-x0, k.y-y0
-	xb, yb := xa+k.ux*k.length, ya+k.uy*k.length
-	if k.kind == levelArc {
-		xa, xb = xa-k.radius, xa+k.radius
-		ya, yb = ya-k.radius, ya+k.radius
-	}
+	xa, ya, xb, yb := k.box()
 	span := func(lo, hi float64) (int, int) {
 		return int(math.Max(0, math.Floor((lo-k.p.R)/cell))), int(math.Min(tileSize-1, math.Floor((hi+k.p.R)/cell)))
 	}
-	i0, i1 := span(math.Min(xa, xb), math.Max(xa, xb))
-	j0, j1 := span(math.Min(ya, yb), math.Max(ya, yb))
+	i0, i1 := span(xa-x0, xb-x0)
+	j0, j1 := span(ya-y0, yb-y0)
 	found := hit{}
 	for j := j0; j <= j1; j++ {
 		y := y0 + (float64(j)+0.5)*cell

@@ -54,33 +54,33 @@ func (e *entry) floor(gx, gy float32, rho float64) float64 {
 	return e.f - rho*math.Sqrt(dx*dx+dy*dy) - 1e-7*rho*(math.Abs(float64(e.gx))+math.Abs(float64(e.gy)))
 }
 
-// tile works one tile of the sweeper's batch.
-func (w *worker) tile(s *sweeper, n int) {
+// tile works one tile of a batch.
+func (w *worker) tile(b *batch, n int) {
 	w.ids = w.ids[:0]
-	for l := s.head[n]; l >= 0; l = s.links[l].next {
-		w.ids = append(w.ids, s.links[l].stroke)
+	for l := b.head[n]; l >= 0; l = b.links[l].next {
+		w.ids = append(w.ids, b.links[l].stroke)
 	}
 	slices.Reverse(w.ids)
-	t := s.g.tiles[n]
+	t := w.g.tiles[n]
 	if t == nil {
 		t = new(tile)
-		s.g.tiles[n] = t
+		w.g.tiles[n] = t
 	}
-	size := float64(tileSize) * s.g.Cell
-	x, y := float64(n%s.g.tx)*size, float64(n/s.g.tx)*size
+	size := float64(tileSize) * w.g.Cell
+	x, y := float64(n%w.g.tx)*size, float64(n/w.g.tx)*size
 	for i := 0; i < len(w.ids); {
 		id := w.ids[i]
-		if s.acts[id].checks() {
-			w.check(t, x, y, &s.strokes[id], s.acts[id])
-			w.run(t, x, y, s.strokes, w.ids[i:i+1])
+		if b.acts[id].checks() {
+			w.check(t, x, y, &b.strokes[id], b.acts[id])
+			w.run(t, x, y, b.strokes, w.ids[i:i+1])
 			i++
 			continue
 		}
 		j := i + 1
-		for j < len(w.ids) && j-i < maxRun && !s.acts[w.ids[j]].checks() {
+		for j < len(w.ids) && j-i < maxRun && !b.acts[w.ids[j]].checks() {
 			j++
 		}
-		w.run(t, x, y, s.strokes, w.ids[i:j])
+		w.run(t, x, y, b.strokes, w.ids[i:j])
 		i = j
 	}
 }
@@ -205,14 +205,9 @@ func (w *worker) run(t *tile, x0, y0 float64, strokes []stroke, ids []int32) {
 	}
 	for _, id := range ids {
 		k := &strokes[id]
-		xa, ya := k.x-x0, k.y-y0
-		xb, yb := xa+k.ux*k.length, ya+k.uy*k.length
-		if k.kind == levelArc {
-			xa, xb = xa-k.radius, xa+k.radius
-			ya, yb = ya-k.radius, ya+k.radius
-		}
-		i0, i1 := span(max(-side, min(xa, xb)-k.p.R), max(xa, xb)+k.p.R)
-		j0, j1 := span(max(-side, min(ya, yb)-k.p.R), max(ya, yb)+k.p.R)
+		xa, ya, xb, yb := k.box()
+		i0, i1 := span(max(-side, xa-x0-k.p.R), xb-x0+k.p.R)
+		j0, j1 := span(max(-side, ya-y0-k.p.R), yb-y0+k.p.R)
 		e := entry{id: id}
 		for j := j0; j <= j1; j++ {
 			cy := y0 + (float64(j)+0.5)*side

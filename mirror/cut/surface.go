@@ -40,7 +40,7 @@ func newStraight(p *profile, line int, from, to [3]float64) stroke {
 	dx, dy, dz := to[0]-from[0], to[1]-from[1], to[2]-from[2]
 	l := math.Hypot(dx, dy)
 	if l < minPlan {
-		s.z = math.Min(from[2], to[2])
+		s.z = min(from[2], to[2])
 		return s
 	}
 	s.length, s.ux, s.uy, s.slope = l, dx/l, dy/l, dz/l
@@ -61,9 +61,18 @@ func newArc(p *profile, line int, cx, cy, z, radius, start, sweep float64) strok
 	return s
 }
 
-// bottom and top bound the heights of the cutter's tip along s.
+// bottom gives the least height of the cutter's tip along s.
 func (s *stroke) bottom() float64 {
-	return math.Min(s.z, s.z+s.slope*s.length)
+	return min(s.z, s.z+s.slope*s.length)
+}
+
+// box gives the rectangle around the cutter's way in plan.
+func (s *stroke) box() (x0, y0, x1, y1 float64) {
+	if s.kind == levelArc {
+		return s.x - s.radius, s.y - s.radius, s.x + s.radius, s.y + s.radius
+	}
+	xe, ye := s.x+s.ux*s.length, s.y+s.uy*s.length
+	return min(s.x, xe), min(s.y, ye), max(s.x, xe), max(s.y, ye)
 }
 
 // near gives the distance in plan from (x, y) to the cutter's way and the height
@@ -104,7 +113,7 @@ func (s *stroke) nearArc(x, y float64) float64 {
 	}
 	px, py := x-s.radius*s.ux, y-s.radius*s.uy
 	qx, qy := x-s.radius*s.vx, y-s.radius*s.vy
-	return math.Sqrt(math.Min(px*px+py*py, qx*qx+qy*qy))
+	return math.Sqrt(min(px*px+py*py, qx*qx+qy*qy))
 }
 
 // surface gives the height of the surface that s leaves at (x, y), the least over
@@ -135,7 +144,7 @@ func (s *stroke) ramp(a, q float64) (h float64, ok bool) {
 		return 0, false
 	}
 	rho := math.Sqrt(rho2)
-	lo, hi := math.Max(0, a-rho), math.Min(s.length, a+rho)
+	lo, hi := max(0, a-rho), min(s.length, a+rho)
 	if lo > hi {
 		return 0, false
 	}
@@ -146,9 +155,9 @@ func (s *stroke) ramp(a, q float64) (h float64, ok bool) {
 	} else {
 		t += w
 	}
-	t = math.Min(math.Max(t, lo), hi)
+	t = min(max(t, lo), hi)
 	e := a - t
-	return s.z + s.slope*t + s.p.height(math.Min(s.p.R, math.Sqrt(q*q+e*e))), true
+	return s.z + s.slope*t + s.p.height(min(s.p.R, math.Sqrt(q*q+e*e))), true
 }
 
 // ahead gives how far down a slope m > 0 from the place nearest to a point at
@@ -166,7 +175,7 @@ func (p *profile) ahead(q, m, rho float64) float64 {
 	switch {
 	case p.r > 0 && p.flat == 0:
 		// Ball: h' w/d = w/sqrt(r^2-q^2-w^2) = m.
-		return math.Min(rho, m*math.Sqrt(math.Max(0, p.r*p.r-q*q))/math.Sqrt(1+m*m))
+		return min(rho, m*math.Sqrt(max(0, p.r*p.r-q*q))/math.Sqrt(1+m*m))
 	case p.r > 0:
 		return p.aheadFillet(q, m, w0, rho)
 	case p.k > 0:
@@ -174,7 +183,7 @@ func (p *profile) ahead(q, m, rho float64) float64 {
 		if m >= p.k {
 			return rho
 		}
-		return math.Min(rho, math.Max(w0, q*m/math.Sqrt((p.k-m)*(p.k+m))))
+		return min(rho, max(w0, q*m/math.Sqrt((p.k-m)*(p.k+m))))
 	}
 	return rho
 }
@@ -184,7 +193,7 @@ func (p *profile) ahead(q, m, rho float64) float64 {
 // kept inside Newton's steps always arrives; an error of 1e-7 r in w changes the
 // height, which is least there, by less than 1e-12 r.
 func (p *profile) aheadFillet(q, m, lo, hi float64) float64 {
-	w := math.Min(hi, math.Max(lo, lo+m/math.Sqrt(1+m*m)*p.r))
+	w := min(hi, max(lo, lo+m/math.Sqrt(1+m*m)*p.r))
 	for range 40 {
 		d := math.Sqrt(q*q + w*w)
 		e := d - p.flat

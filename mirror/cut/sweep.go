@@ -10,21 +10,45 @@ import (
 )
 
 // A sweeper cuts strokes into one side of a grid. It gathers them in batches,
-// sorts each batch by the tiles it reaches, and lets its workers take the tiles.
-// A tile is worked by one worker and sees its strokes in the program's order, so
-// the result is the same for any number of workers.
+// sorts each batch by the tiles it reaches, and lets its workers take the tiles
+// while the next batch is gathered. A tile is worked by one worker and sees its
+// strokes in the program's order, so the result is the same for any number of
+// workers.
 type sweeper struct {
 	g       *Grid
 	side    int
 	workers []*worker
 
-	strokes []stroke
-	acts    []act
-	head    []int32 // by tile: its newest link in links, -1 for none
-	links   []link
-	touched []int32
+	fill *batch // being gathered
+	work *batch // being cut
+	busy sync.WaitGroup
 
 	hits map[hitKey]hit
+}
+
+// batch is a run of strokes with a list of them for each tile they reach.
+type batch struct {
+	strokes []stroke
+	acts    []act
+	head    []int32 // by tile: its newest link, -1 for none
+	links   []link
+	touched []int32
+}
+
+func newBatch(tiles int) *batch {
+	b := &batch{head: make([]int32, tiles)}
+	for i := range b.head {
+		b.head[i] = -1
+	}
+	return b
+}
+
+// clear empties a batch and keeps its memory.
+func (b *batch) clear() {
+	for _, n := range b.touched {
+		b.head[n] = -1
+	}
+	b.strokes, b.acts, b.links, b.touched = b.strokes[:0], b.acts[:0], b.links[:0], b.touched[:0]
 }
 
 // act says what else a stroke does besides cutting.
@@ -79,32 +103,29 @@ func newSweeper(g *Grid, side, workers int) *sweeper {
 	for range workers {
 		s.workers = append(s.workers, &worker{g: g, side: side})
 	}
-	s.head = make([]int32, len(g.tiles))
-	for i := range s.head {
-		s.head[i] = -1
-	}
+	s.fill, s.work = newBatch(len(g.tiles)), newBatch(len(g.tiles))
 	return s
 }
 
 // add takes one stroke. One that stays over the blank's top cuts nothing and is
 // left out.
-func (s *sweeper) add(k stroke, a act) {
+func (s *sweeper) add(k *stroke, a act) {
 	if k.bottom() >= 0 {
 		return
 	}
 	reach := k.p.R
 	if a.shank != nil {
-		reach = math.Max(reach, a.shank.R)
+		reach = max(reach, a.shank.R)
 	}
-	id := int32(len(s.strokes))
-	before := len(s.links)
-	s.bin(&k, reach, id)
-	if len(s.links) == before {
+	b := s.fill
+	before := len(b.links)
+	s.bin(k, reach, int32(len(b.strokes)))
+	if len(b.links) == before {
 		return
 	}
-	s.strokes = append(s.strokes, k)
-	s.acts = append(s.acts, a)
-	if len(s.strokes) >= batchStrokes || len(s.links) >= batchLinks {
+	b.strokes = append(b.strokes, *k)
+	b.acts = append(b.acts, a)
+	if len(b.strokes) >= batchStrokes || len(b.links) >= batchLinks {
 		s.flush()
 	}
 }
@@ -112,18 +133,14 @@ func (s *sweeper) add(k stroke, a act) {
 // bin links stroke id to every tile within reach of its way. For a straight move
 // each row of tiles sees only the part of the way near that row.
 func (s *sweeper) bin(k *stroke, reach float64, id int32) {
+	b := s.fill
 	size := float64(tileSize) * s.g.Cell
-	x0, y0 := k.x, k.y
-	x1, y1 := k.x+k.ux*k.length, k.y+k.uy*k.length
-	if k.kind == levelArc {
-		x0, x1 = k.x-k.radius, k.x+k.radius
-		y0, y1 = k.y-k.radius, k.y+k.radius
-	}
-	row := func(v float64, n int) int { return int(math.Min(math.Max(math.Floor(v/size), -1), float64(n))) }
-	r0 := max(0, row(math.Min(y0, y1)-reach, s.g.ty))
-	r1 := min(s.g.ty-1, row(math.Max(y0, y1)+reach, s.g.ty))
+	x0, y0, x1, y1 := k.box()
+	row := func(v float64, n int) int { return int(min(max(math.Floor(v/size), -1), float64(n))) }
+	r0 := max(0, row(y0-reach, s.g.ty))
+	r1 := min(s.g.ty-1, row(y1+reach, s.g.ty))
 	for r := r0; r <= r1; r++ {
-		lo, hi := math.Min(x0, x1), math.Max(x0, x1)
+		lo, hi := x0, x1
 		if k.kind == straight && k.uy != 0 && r1 > r0 {
 			// The part of the way with y in this row's band, widened by reach.
 			t0 := (float64(r)*size - reach - k.y) / k.uy
@@ -131,12 +148,14 @@ func (s *sweeper) bin(k *stroke, reach float64, id int32) {
 			if t0 > t1 {
 				t0, t1 = t1, t0
 			}
-			t0, t1 = math.Max(0, t0), math.Min(k.length, t1)
+			t0, t1 = max(0, t0), min(k.length, t1)
 			if t0 > t1 {
 				continue
 			}
-			a, b := k.x+k.ux*t0, k.x+k.ux*t1
-			lo, hi = math.Min(a, b), math.Max(a, b)
+			lo, hi = k.x+k.ux*t0, k.x+k.ux*t1
+			if lo > hi {
+				lo, hi = hi, lo
+			}
 		}
 		c0 := max(0, row(lo-reach, s.g.tx))
 		c1 := min(s.g.tx-1, row(hi+reach, s.g.tx))
@@ -149,39 +168,41 @@ func (s *sweeper) bin(k *stroke, reach float64, id int32) {
 				}
 			}
 			n := r*s.g.tx + c
-			if s.head[n] < 0 {
-				s.touched = append(s.touched, int32(n))
+			if b.head[n] < 0 {
+				b.touched = append(b.touched, int32(n))
 			}
-			s.links = append(s.links, link{id, s.head[n]})
-			s.head[n] = int32(len(s.links) - 1)
+			b.links = append(b.links, link{id, b.head[n]})
+			b.head[n] = int32(len(b.links) - 1)
 		}
 	}
 }
 
-// flush cuts the batch gathered so far.
+// flush hands the batch gathered so far to the workers, once they are done with
+// the one before.
 func (s *sweeper) flush() {
-	if len(s.touched) == 0 {
+	s.wait()
+	s.fill, s.work = s.work, s.fill
+	if len(s.work.touched) == 0 {
 		return
 	}
-	var next atomic.Int64
-	run := func(w *worker) {
-		for {
-			n := int(next.Add(1)) - 1
-			if n >= len(s.touched) {
-				return
+	next := new(atomic.Int64)
+	b := s.work
+	for _, w := range s.workers {
+		s.busy.Go(func() {
+			for {
+				n := int(next.Add(1)) - 1
+				if n >= len(b.touched) {
+					return
+				}
+				w.tile(b, int(b.touched[n]))
 			}
-			w.tile(s, int(s.touched[n]))
-		}
+		})
 	}
-	if len(s.workers) == 1 || len(s.touched) == 1 {
-		run(s.workers[0])
-	} else {
-		var wg sync.WaitGroup
-		for _, w := range s.workers {
-			wg.Go(func() { run(w) })
-		}
-		wg.Wait()
-	}
+}
+
+// wait lets the workers finish and gathers what they met.
+func (s *sweeper) wait() {
+	s.busy.Wait()
 	for _, w := range s.workers {
 		for _, h := range w.hits {
 			if old, ok := s.hits[h.key]; !ok || h.hit.worse(old) {
@@ -191,10 +212,13 @@ func (s *sweeper) flush() {
 		w.hits = w.hits[:0]
 	}
 	s.thin()
-	for _, n := range s.touched {
-		s.head[n] = -1
-	}
-	s.strokes, s.acts, s.links, s.touched = s.strokes[:0], s.acts[:0], s.links[:0], s.touched[:0]
+	s.work.clear()
+}
+
+// finish cuts all that is left.
+func (s *sweeper) finish() {
+	s.flush()
+	s.wait()
 }
 
 // thin keeps the lines that come first where there are far too many hits.

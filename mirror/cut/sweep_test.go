@@ -14,10 +14,10 @@ func sweepAll(t testing.TB, w, h, thick, cell float64, workers int, ks []stroke)
 		t.Fatal(err)
 	}
 	s := newSweeper(g, faceSide, workers)
-	for _, k := range ks {
-		s.add(k, act{})
+	for i := range ks {
+		s.add(&ks[i], act{})
 	}
-	s.flush()
+	s.finish()
 	return g
 }
 
@@ -52,6 +52,21 @@ func randomStrokes(rng *rand.Rand, n int, w, h float64) []stroke {
 	return ks
 }
 
+// steepRelief gives many short moves over steep waves, with each cutter in turn.
+func steepRelief(w, h float64) []stroke {
+	var ks []stroke
+	z := func(x, y float64) float64 { return -3 + 1.2*math.Sin(2*x)*math.Cos(1.5*y) + 0.3*math.Sin(9*x+4*y) }
+	for n, tool := range tools {
+		p := tool.profile()
+		for y := 0.1 + 0.03*float64(n); y < h; y += 0.4 {
+			for x := 0.0; x < w; x += 0.35 {
+				ks = append(ks, newStraight(p, len(ks)+1, [3]float64{x, y, z(x, y)}, [3]float64{x + 0.35, y, z(x+0.35, y)}))
+			}
+		}
+	}
+	return ks
+}
+
 // Every cell of a swept grid holds the least of the surfaces of all strokes at its
 // centre, worked out one by one; and any number of workers gives the same grid.
 func TestSweepIsTheLeastOfAllSurfaces(t *testing.T) {
@@ -59,8 +74,11 @@ func TestSweepIsTheLeastOfAllSurfaces(t *testing.T) {
 	for _, c := range []struct {
 		w, h, cell float64
 		n          int
-	}{{30, 20, 0.25, 60}, {41.3, 17.7, 0.3, 200}, {12, 12, 0.05, 12}, {5, 5, 0.1, 400}, {3, 3, 0.7, 5}} {
-		ks := randomStrokes(rng, c.n, c.w, c.h)
+	}{{30, 20, 0.25, 60}, {41.3, 17.7, 0.3, 200}, {12, 12, 0.05, 12}, {5, 5, 0.1, 400}, {3, 3, 0.7, 5}, {12, 12, 0.1, -1}} {
+		ks := randomStrokes(rng, max(0, c.n), c.w, c.h)
+		if c.n < 0 {
+			ks = steepRelief(c.w, c.h)
+		}
 		g := sweepAll(t, c.w, c.h, 12, c.cell, 1, ks)
 		other := sweepAll(t, c.w, c.h, 12, c.cell, 3, ks)
 		for j := range g.NY {
