@@ -1,0 +1,175 @@
+package landed
+
+import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// Options are the things beside the answer and the measurements.
+type Options struct {
+	// Measuring is the limit to both sides of one measured DX or DY; zero takes
+	// 0.05 mm or 0.002 in (common practice: a calliper on cut edges).
+	Measuring decimal.Decimal
+	// Contacts is the distance between the fence's two contacts; zero takes the
+	// length of the blank's edge at the fence.
+	Contacts decimal.Decimal
+}
+
+// Correction is what the measured mismatch asks for. Choose one: move the zero,
+// or move the locator; a turn needs its shim or pin move, and then the zero that
+// goes with it.
+type Correction struct {
+	// Shift is the mean mismatch, rounded to the ninth decimal where it isn't
+	// exact, and Zero the second zero moved by the opposite; nil without one.
+	Shift registration.Point
+	Zero  *registration.SecondZero
+	// Remains is the mismatch left at each measurement once the zero is moved, and
+	// Greatest the length of the greatest of them.
+	Remains  []registration.Point
+	Greatest float64
+	// Turn is nil where all were measured at one place.
+	Turn *Turn
+	// Locators says what the same shift is as a move of the locators, one for X
+	// and one for Y.
+	Locators []Move
+	Facts    []registration.Fact
+}
+
+// Move is a correction along one axis as a move of the locator.
+type Move struct {
+	Locator string // "fence", "stop", "pins" or "plug"
+	Axis    string // "x" or "y"
+	// Factor is how many times a move of the locator shows in the mismatch: 2
+	// across the flip line if it places both sides, 1 if it places the back only,
+	// 0 along the line if it places both: no move of it corrects anything there.
+	Factor int
+	Move   decimal.Decimal // zero if Factor is 0
+}
+
+// The facts of a correction; report finds the words.
+const (
+	FactOnePlace  = "turn-unknown"    // all measured at one place
+	FactTurnSmall = "turn-small"      // within the measuring; values: its way over the measured places
+	FactNotRigid  = "not-rigid"       // values: greatest rest after shift and turn, a Cause code, its amount over the blank
+	FactMeasuring = "measuring"       // assumed; values: limit
+	FactNoMove    = "no-locator-move" // values: locator, axis, what it can't correct
+	FactNoZero    = "no-second-zero"  // no register, so no zero to correct: its move only
+)
+
+// The causes of a mismatch that is no rigid shift.
+const (
+	CauseSizeX   = "size-x"  // the back is longer along X (negative: shorter) by the amount over W
+	CauseSizeY   = "size-y"  // and along Y over H
+	CauseSquare  = "square"  // an axis or the blank is out of square, by the amount over H
+	CauseStretch = "stretch" // two places, or all on a line: the length between them differs
+	CauseScatter = "scatter" // the measurements don't agree with each other
+)
+
+// Correct works out the correction for one answer from everything measured.
+func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correction, error) {
+	turn, err := check(measured)
+	if err != nil {
+		return nil, err
+	}
+	if o.Measuring.IsNegative() || o.Contacts.IsNegative() {
+		return nil, &registration.Error{About: "--tolerance measuring", Found: "a negative length", Expected: "0 or more"}
+	}
+	c := &Correction{}
+	if o.Measuring.IsZero() {
+		o.Measuring = decimal.New(5, -2)
+		if a.Question.Unit == transform.Inch {
+			o.Measuring = decimal.New(2, -3)
+		}
+		c.fact(FactMeasuring, registration.LevelAssumed, o.Measuring.String())
+	}
+	n := decimal.NewFromInt(int64(len(measured)))
+	var sum registration.Point
+	for _, m := range measured {
+		sum = add(sum, m.Off)
+	}
+	c.Shift = registration.Point{X: quotient(sum.X, n), Y: quotient(sum.Y, n)}
+	c.Zero = Moved(a.Second, c.Shift)
+	if c.Zero == nil {
+		c.fact(FactNoZero, registration.LevelNote)
+	}
+	for _, m := range measured {
+		rest := sub(m.Off, c.Shift)
+		c.Remains = append(c.Remains, rest)
+		c.Greatest = max(c.Greatest, length(rest))
+	}
+	c.locators(a)
+	if !turn {
+		c.fact(FactOnePlace, registration.LevelNote)
+		c.scatter(c.Remains, o)
+		return c, nil
+	}
+	c.turn(a, measured, o)
+	return c, nil
+}
+
+func (c *Correction) fact(code, level string, values ...string) {
+	c.Facts = append(c.Facts, registration.Fact{Code: code, Level: level, Values: values})
+}
+
+// Moved gives the zero moved against a mismatch: by -DX, -DY. Nil stays nil.
+func Moved(z *registration.SecondZero, off registration.Point) *registration.SecondZero {
+	if z == nil {
+		return nil
+	}
+	m := *z
+	m.X, m.Y = m.X.Sub(off.X), m.Y.Sub(off.Y)
+	return &m
+}
+
+// locators says what the shift is as a move of the locators. The blank moved by
+// (x, y) on the back moves the mismatch by (-x, -y), so a locator of the back
+// alone moves by the mismatch itself. One that places both sides moves the face's
+// cuts too: across the flip line the two add up, along it they cancel.
+func (c *Correction) locators(a *registration.Answer) {
+	q := a.Question
+	move := func(locator, axis string, factor int) {
+		v := c.Shift.X
+		if axis == "y" {
+			v = c.Shift.Y
+		}
+		m := Move{Locator: locator, Axis: axis, Factor: factor}
+		switch factor {
+		case 1:
+			m.Move = v
+		case 2:
+			m.Move = v.Mul(decimal.New(5, -1))
+		case 0:
+			if !v.IsZero() {
+				c.fact(FactNoMove, registration.LevelNote, locator, axis, v.String())
+			}
+		}
+		c.Locators = append(c.Locators, m)
+	}
+	factor := func(shared, across bool) int {
+		switch {
+		case !shared:
+			return 1
+		case across:
+			return 2
+		}
+		return 0
+	}
+	switch q.Register {
+	case registration.Dowels:
+		move("pins", "x", factor(q.BackPin == nil, q.Flip == registration.FlipY))
+		move("pins", "y", factor(q.BackPin == nil, q.Flip == registration.FlipX))
+	case registration.Plug:
+		move("plug", "x", factor(q.PlugAt == nil, q.Flip == registration.FlipY))
+		move("plug", "y", factor(q.PlugAt == nil, q.Flip == registration.FlipX))
+	case registration.FenceStop:
+		for _, axis := range []string{"x", "y"} {
+			for _, t := range a.Touches {
+				if x := t.BackSide == registration.Left || t.BackSide == registration.Right; x == (axis == "x") {
+					move(t.BackLocator, axis, factor(t.Shared, t.Across))
+				}
+			}
+		}
+	}
+}

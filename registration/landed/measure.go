@@ -1,0 +1,108 @@
+// Package landed turns a measured mismatch of a cut test piece into a corrected
+// second zero, a shim or a pin move for a turn, and the same correction as a
+// move of the locator.
+//
+// Look at the back as it lay on the machine: X to the right, Y away from you. A
+// mismatch is where the back's cut lies minus where it should lie against the
+// face. Its place is in the back's as-laid frame, from the blank's near-left
+// corner as the back lay. Lengths are decimals in the question's unit, a turn is
+// counter-clockwise in the same view.
+package landed
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// Measurement is how far the back landed from where it should, at one place.
+type Measurement struct {
+	Off registration.Point  // DX, DY
+	At  *registration.Point // where, in the back's as-laid frame; nil if not said
+}
+
+// Parse reads DX,DY or DX,DY@X,Y, lengths as registration reads them.
+func Parse(s string, u transform.Unit) (Measurement, error) {
+	off, place, placed := strings.Cut(s, "@")
+	var m Measurement
+	var err error
+	if m.Off, err = registration.ParsePoint(off, u); err != nil {
+		return Measurement{}, reword(err)
+	}
+	if placed {
+		at, err := registration.ParsePoint(place, u)
+		if err != nil {
+			return Measurement{}, reword(err)
+		}
+		m.At = &at
+	}
+	return m, nil
+}
+
+func reword(err error) error {
+	if e, ok := registration.About(err, "--landed").(*registration.Error); ok {
+		e.Expected = "DX,DY or DX,DY@X,Y, such as 0.3,-0.1@20,40"
+		return e
+	}
+	return err
+}
+
+// check refuses measurements that don't belong together and says whether they
+// tell a turn, which needs two places.
+func check(list []Measurement) (turn bool, err error) {
+	if len(list) == 0 {
+		return false, &registration.Error{About: "--landed", Found: "nothing measured", Expected: "at least one DX,DY"}
+	}
+	placed := 0
+	for _, m := range list {
+		if m.At != nil {
+			placed++
+		}
+	}
+	if placed > 0 && placed < len(list) {
+		return false, &registration.Error{About: "--landed",
+			Found:    fmt.Sprintf("%d measurements, %d of them with a place", len(list), placed),
+			Expected: "a place at each, DX,DY@X,Y, or at none"}
+	}
+	for _, m := range list[1:] {
+		if placed > 0 && (!m.At.X.Equal(list[0].At.X) || !m.At.Y.Equal(list[0].At.Y)) {
+			turn = true
+		}
+	}
+	return turn, nil
+}
+
+// places is how many decimals a mean, an angle or a move is rounded to, half away
+// from zero, where it isn't exact.
+const places = 9
+
+func quotient(a, b decimal.Decimal) decimal.Decimal { return a.DivRound(b, places) }
+
+func add(a, b registration.Point) registration.Point {
+	return registration.Point{X: a.X.Add(b.X), Y: a.Y.Add(b.Y)}
+}
+
+func sub(a, b registration.Point) registration.Point {
+	return registration.Point{X: a.X.Sub(b.X), Y: a.Y.Sub(b.Y)}
+}
+
+// quarter turns p counter-clockwise by 90 degrees.
+func quarter(p registration.Point) registration.Point {
+	return registration.Point{X: p.Y.Neg(), Y: p.X}
+}
+
+func scaled(p registration.Point, f decimal.Decimal) registration.Point {
+	return registration.Point{X: p.X.Mul(f), Y: p.Y.Mul(f)}
+}
+
+func dot(a, b registration.Point) decimal.Decimal { return a.X.Mul(b.X).Add(a.Y.Mul(b.Y)) }
+
+// length is the length of p, in float64 since it needs a root.
+func length(p registration.Point) float64 {
+	return math.Hypot(p.X.InexactFloat64(), p.Y.InexactFloat64())
+}
