@@ -350,6 +350,9 @@ func (q *Question) hand() decimal.Decimal {
 
 // cure names what would make the pattern foolproof.
 func (q *Question) cure() string {
+	if len(q.Pins) == 2 && q.BackPin != nil {
+		return CureDiameters
+	}
 	coordinate := func(p Pin) decimal.Decimal {
 		if q.Flip == FlipY {
 			return p.At.X

@@ -99,6 +99,10 @@ func (q *Question) clocking(b Blank) error {
 		return &Error{About: flag, Found: fmt.Sprintf("%q", short(q.Clock.Kind)), Expected: kinds + ", or none for a round part"}
 	}
 	p := q.Clock.Pin
+	if q.Clock.Dia.IsNegative() || q.Clock.Hole.IsNegative() {
+		return &Error{About: flag, Found: fmt.Sprintf("the pin has diameter %s and its hole %s", q.Clock.Dia, q.Clock.Hole),
+			Expected: "diameters greater than 0"}
+	}
 	if !p.inside(b) {
 		return &Error{About: flag, Found: fmt.Sprintf("the pin at %s stands outside the blank of %s by %s", p, b.W, b.H),
 			Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "measured from the near-left corner with the face up"}

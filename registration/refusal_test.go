@@ -165,6 +165,8 @@ func TestRefusals(t *testing.T) {
 			`--clock: none: on a plug alone the blank turns, expected pin=X,Y, flat or fence; hint: say --round for a part whose turn doesn't matter`},
 		{bobbin, func(q *Question) { q.Clock.Kind = "glue" }, false,
 			`--clock: "glue", expected pin=X,Y, flat or fence, or none for a round part`},
+		{bobbin, func(q *Question) { q.Clock.Dia = d("-5") }, false,
+			`--clock: the pin has diameter -5 and its hole 0, expected diameters greater than 0`},
 		{bobbin, func(q *Question) { q.Clock.Pin.Y = d("70.5") }, false,
 			`--clock: the pin at 35,70.5 stands outside the blank of 70 by 70, expected X 0 to 70, Y 0 to 70; hint: measured from the near-left corner with the face up`},
 		{bobbin, func(q *Question) { q.Clock.Pin.Y = d("45") }, false,

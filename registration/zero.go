@@ -8,10 +8,7 @@ import (
 	"flipcalc/mirror/transform"
 )
 
-var (
-	two  = decimal.New(2, 0)
-	half = decimal.New(5, -1)
-)
+var half = decimal.New(5, -1)
 
 // turned says where a point at s from the near-left corner lies after the flip,
 // from the new near-left corner: u' = W - u for flip y, v' = H - v for flip x.

@@ -1,0 +1,317 @@
+package registration
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"gonum.org/v1/gonum/mat"
+)
+
+// pins reads "X,Y,DIA X,Y,DIA ..." in mm.
+func pins(t testing.TB, s string) []Pin {
+	t.Helper()
+	var list []Pin
+	for _, f := range strings.Fields(s) {
+		p, err := ParsePin(f, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, p)
+	}
+	return list
+}
+
+// fitting names the lay-ups that fit, with their shift where there is one.
+func fitting(a *Answer) string {
+	var names []string
+	for _, l := range a.LayUps {
+		if !l.Fits {
+			continue
+		}
+		s := l.Name
+		if !l.Shift.X.IsZero() || !l.Shift.Y.IsZero() {
+			s += " (" + l.Shift.String() + ")"
+		}
+		names = append(names, s)
+	}
+	return strings.Join(names, ", ")
+}
+
+// The verdicts follow from common practice in jig-making: two equal pins go on
+// either way round; unlike pins, or a third one off the pattern's middle, don't.
+func TestLayUps(t *testing.T) {
+	var tests = []struct {
+		name, flip, pins, backPin string
+		fits                      string
+		verdict                   string // code and values
+	}{
+		{"two equal pins on the flip line", "y", "60,8,6 60,72,6", "",
+			"as is, flip x, flip y, turned 180", "not-foolproof [diameters flip x turned 180]"},
+		{"two unlike pins on the flip line", "y", "60,8,6 60,72,8", "",
+			"as is, flip y", "foolproof []"},
+		{"the same for flip x", "x", "10,40,6 110,40,8", "",
+			"as is, flip x", "foolproof []"},
+		{"two equal pins across the flip line", "y", "10,40,6 110,40,6", "",
+			"as is, flip x, flip y, turned 180", "not-foolproof [third-pin flip x turned 180]"},
+		{"off the middle, so the wrong way lands displaced", "y", "50,8,6 50,70,6", "",
+			"as is (20,0), flip x (20,-2), flip y, turned 180 (0,-2)", "not-foolproof [diameters flip x turned 180]"},
+		{"three equal pins on the line, equally spaced", "y", "60,8,6 60,40,6 60,72,6", "",
+			"as is, flip x, flip y, turned 180", "not-foolproof [spacing flip x turned 180]"},
+		{"three equal pins on the line, unequally spaced", "y", "60,8,6 60,30,6 60,72,6", "",
+			"as is, flip y", "foolproof []"},
+		{"a pair across the line and a third pin on it, off the join", "y", "10,40,6 110,40,6 60,70,6", "",
+			"as is, flip y", "foolproof []"},
+		{"four in the corners", "y", "10,10,6 110,10,6 10,70,6 110,70,6", "",
+			"as is, flip x, flip y, turned 180", "not-foolproof [third-pin flip x turned 180]"},
+		{"diameters not said", "y", "60,8 60,72", "",
+			"as is, flip x, flip y, turned 180", "not-foolproof [diameters flip x turned 180]"},
+		// The third hole lands 0.4 from its pin, so at best each is 0.2 off.
+		{"a third pin hardly off the middle", "y", "60,8,6 60,40.2,6 60,72,6", "",
+			"as is, flip y", "near-miss [flip x 0.2]"},
+		{"diameters hardly different", "y", "60,8,6 60,72,6.3", "",
+			"as is, flip y", "near-miss [flip x 0.15]"},
+		{"any pattern at a second station", "y", "20,10,6 100,25,6 45,70,8", "300,50",
+			"flip y", "foolproof []"},
+		{"two equal pins at a second station", "y", "20,10,6 100,70,6", "300,50",
+			"flip x, flip y", "not-foolproof [diameters flip x]"},
+	}
+	for _, test := range tests {
+		flip, err := ParseFlip(test.flip)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q := Question{Stock: &Blank{d("120"), d("80"), d("12")}, Flip: flip, Register: Dowels, Pins: pins(t, test.pins)}
+		if test.backPin != "" {
+			p, err := ParsePoint(test.backPin, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			q.BackPin = &p
+		}
+		a, err := Solve(q)
+		if err != nil {
+			t.Errorf("%s: %v", test.name, err)
+			continue
+		}
+		if got := fitting(a); got != test.fits {
+			t.Errorf("%s: fits %s, want %s", test.name, got, test.fits)
+		}
+		verdict := ""
+		for _, f := range a.Facts {
+			switch f.Code {
+			case FactFoolproof, FactNotFoolproof, FactNearMiss:
+				if verdict == "" {
+					verdict = f.Code + " " + fmt.Sprint(f.Values)
+				}
+			}
+		}
+		if verdict != test.verdict {
+			t.Errorf("%s: verdict %q, want %q", test.name, verdict, test.verdict)
+		}
+		if a.Foolproof != strings.HasPrefix(test.verdict, "foolproof") {
+			t.Errorf("%s: Foolproof = %v", test.name, a.Foolproof)
+		}
+	}
+}
+
+// A marker with dowels on u = 50 of a 120 blank: L2x = L1x + 2m - W.
+func TestSamePins(t *testing.T) {
+	q := marker()
+	q.Pins = pins(t, "50,8,6 50,72,8")
+	q.At = &Position{X: d("200"), Y: d("100"), Z: ptr("-30")}
+	a, err := Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !a.FlipLine.Equal(d("50")) || a.BackCorner.String() != "180,100" || a.Second.X.String() != "180" || a.Second.Y.String() != "100" {
+		t.Errorf("flip line %s, L2 %s, second zero %s,%s", a.FlipLine, a.BackCorner, a.Second.X, a.Second.Y)
+	}
+	for i := range a.FacePins {
+		if a.FacePins[i].String() != a.BackPins[i].String() {
+			t.Errorf("pin %d: %s on the face, %s on the back", i+1, a.FacePins[i], a.BackPins[i])
+		}
+	}
+	// A pair across the line swaps its pins.
+	q.Pins = pins(t, "10,40,6 90,40,6")
+	if a, err = Solve(q); err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range a.LayUps {
+		if l.Wanted && !slices.Equal(l.Pairing, []int{1, 0}) {
+			t.Errorf("pairing %v, want [1 0]", l.Pairing)
+		}
+	}
+	if a.BackPins[0].String() != a.FacePins[1].String() {
+		t.Errorf("hole 1 comes over %s, want the other pin at %s", a.BackPins[0], a.FacePins[1])
+	}
+}
+
+// bruteLayUps tries the lay-ups with rotation matrices and every pair of a hole
+// and a pin as the first to meet.
+func bruteLayUps(q Question) map[string]bool {
+	size := vec{f(q.Stock.W), f(q.Stock.H), f(q.Stock.T)}
+	var turned mat.Dense
+	turned.Mul(aboutX, aboutY) // half a turn about Z
+	poses := map[string]*mat.Dense{LayAsIs: flat, LayFlipX: aboutX, LayFlipY: aboutY, LayTurned: &turned}
+	spots := func(r *mat.Dense) []vec {
+		b := &body{size: size}
+		b.orient(r)
+		var s []vec
+		for _, p := range q.Pins {
+			v := b.at(vec{f(p.At.X), f(p.At.Y)})
+			s = append(s, vec{v[0], v[1], f(p.Dia)})
+		}
+		return s
+	}
+	pins := spots(flat)
+	if q.BackPin != nil {
+		pins = spots(map[Flip]*mat.Dense{FlipX: aboutX, FlipY: aboutY}[q.Flip])
+	}
+	fits := map[string]bool{}
+	for name, r := range poses {
+		holes := spots(r)
+		for _, h := range holes {
+			for _, p := range pins {
+				met := 0
+				for _, g := range holes {
+					moved := vec{g[0] + p[0] - h[0], g[1] + p[1] - h[1], g[2]}
+					for _, o := range pins {
+						if e := moved.minus(o); math.Abs(e[0])+math.Abs(e[1])+math.Abs(e[2]) < near0 {
+							met++
+							break
+						}
+					}
+				}
+				fits[name] = fits[name] || met == len(holes)
+			}
+		}
+	}
+	return fits
+}
+
+func TestLayUpsAgreeWithTurnedBox(t *testing.T) {
+	r := rand.New(rand.NewPCG(20, 26))
+	pick := func(from ...string) decimal.Decimal { return d(from[r.IntN(len(from))]) }
+	mapped, unmapped := 0, 0
+	for range 6000 {
+		q := Question{Stock: &Blank{d("120"), d("80"), d("12")}, Flip: Flip(1 + r.IntN(2)), Register: Dowels}
+		if r.IntN(3) == 0 {
+			q.BackPin = &Point{d("300"), d("50")}
+		}
+		for range 2 + r.IntN(3) {
+			p := Pin{At: Point{pick("20", "60", "100", "35"), pick("10", "40", "70", "55")}, Dia: pick("6", "6", "8")}
+			if !slices.ContainsFunc(q.Pins, func(o Pin) bool { return o.At.equal(p.At) }) {
+				q.Pins = append(q.Pins, p)
+			}
+		}
+		if len(q.Pins) < 2 {
+			continue
+		}
+		want := bruteLayUps(q)
+		a, err := Solve(q)
+		if e, no := err.(*Error); no && e.No {
+			if unmapped++; want["flip "+q.Flip.String()] {
+				t.Errorf("flip %s, %v: %v, but the box fits", q.Flip, q.Pins, err)
+			}
+			continue
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		mapped++
+		foolproof := true
+		for _, l := range a.LayUps {
+			if l.Fits != want[l.Name] {
+				t.Errorf("flip %s, %v: %s fits = %v, the box says %v", q.Flip, q.Pins, l.Name, l.Fits, want[l.Name])
+			}
+			if l.Fits != (l.Reason == "") || !l.Fits && !l.Miss.IsPositive() {
+				t.Errorf("flip %s, %v: %s fits = %v, reason %q, miss %s", q.Flip, q.Pins, l.Name, l.Fits, l.Reason, l.Miss)
+			}
+			if l.Fits && !l.Wanted && l.Name != LayAsIs {
+				foolproof = false
+			}
+		}
+		if a.Foolproof != foolproof {
+			t.Errorf("flip %s, %v: foolproof = %v", q.Flip, q.Pins, a.Foolproof)
+		}
+	}
+	t.Logf("%d patterns map, %d don't", mapped, unmapped)
+	if mapped < 1000 || unmapped < 1000 {
+		t.Error("too few of one kind")
+	}
+}
+
+// Each cure, carried out, makes the pattern foolproof.
+func TestCures(t *testing.T) {
+	var tests = []struct{ flip, before, cure, after string }{
+		{"y", "60,8,6 60,72,6", CureDiameters, "60,8,6 60,72,8"},
+		{"x", "10,40,6 110,40,6", CureDiameters, "10,40,8 110,40,6"},
+		{"y", "60,8,6 60,40,6 60,72,6", CureSpacing, "60,8,6 60,30,6 60,72,6"},
+		{"y", "10,40,6 110,40,6", CureThirdPin, "10,40,6 110,40,6 60,70,6"},
+		{"y", "10,10,6 110,10,6 10,70,6 110,70,6", CureThirdPin, "10,10,6 110,10,6 10,70,6 110,70,6 60,20,6"},
+		{"y second", "20,10,6 100,70,6", CureDiameters, "20,10,6 100,70,8"},
+		{"x second", "10,40,6 110,40,6 60,20,6 60,60,6", CureThirdPin, "10,40,6 110,40,6 60,20,6 60,60,6 30,40,6"},
+	}
+	for _, test := range tests {
+		flip, _ := ParseFlip(test.flip[:1])
+		for i, s := range []string{test.before, test.after} {
+			q := Question{Stock: &Blank{d("120"), d("80"), d("12")}, Flip: flip, Register: Dowels, Pins: pins(t, s)}
+			if strings.HasSuffix(test.flip, "second") {
+				q.BackPin = &Point{d("300"), d("50")}
+			}
+			a, err := Solve(q)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if a.Foolproof != (i == 1) {
+				t.Errorf("flip %s, %s: foolproof = %v", test.flip, s, a.Foolproof)
+			}
+			for _, f := range a.Facts {
+				if f.Code == FactNotFoolproof && f.Values[0] != test.cure {
+					t.Errorf("flip %s, %s: cure %s, want %s", test.flip, s, f.Values[0], test.cure)
+				}
+			}
+		}
+	}
+}
+
+// Miss against a search over every pairing and over shifts on a grid of a
+// quarter: with holes and pins on a grid of a half, the best shift, midway
+// between two differences, lies on it.
+func TestMissAgreesWithSearch(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 5))
+	pairings := [][]int{{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}}
+	for range 40 {
+		var holes, pins [3][3]float64 // x, y, radius
+		var h, p []Pin
+		for i := range 3 {
+			for k := range 2 {
+				holes[i][k], pins[i][k] = float64(r.IntN(8))/2, float64(r.IntN(8))/2
+			}
+			holes[i][2], pins[i][2] = 3+float64(r.IntN(2))/4, 3+float64(r.IntN(2))/4
+			pin := func(v [3]float64) Pin {
+				return Pin{At: Point{decimal.NewFromFloat(v[0]), decimal.NewFromFloat(v[1])}, Dia: decimal.NewFromFloat(2 * v[2])}
+			}
+			h, p = append(h, pin(holes[i])), append(p, pin(pins[i]))
+		}
+		best := math.Inf(1)
+		for _, pairing := range pairings {
+			for x := -4.0; x <= 4; x += 0.25 {
+				for y := -4.0; y <= 4; y += 0.25 {
+					worst := 0.0
+					for i, j := range pairing {
+						worst = max(worst, math.Abs(pins[j][0]-holes[i][0]-x), math.Abs(pins[j][1]-holes[i][1]-y), pins[j][2]-holes[i][2])
+					}
+					best = min(best, worst)
+				}
+			}
+		}
+		if got := miss(h, p); f(got) != best {
+			t.Errorf("%v on %v: %s, the search finds %g", h, p, got, best)
+		}
+	}
+}

@@ -1,0 +1,227 @@
+package registration
+
+import (
+	"math"
+	"testing"
+
+	"github.com/shopspring/decimal"
+)
+
+// facts gives the values of the facts with a code, nil if there is none.
+func facts(a *Answer, code string) []string {
+	for _, f := range a.Facts {
+		if f.Code == code {
+			return append([]string{}, f.Values...)
+		}
+	}
+	return nil
+}
+
+// L2 = plug centre - s'(bore), with the plug where the bore lay or elsewhere.
+func TestPlugPlaces(t *testing.T) {
+	var tests = []struct {
+		name           string
+		change         func(q *Question)
+		plug, l2, zero string
+		machine        bool
+	}{
+		{"centred, from the face zero", func(q *Question) {}, "35,35", "0,0", "0,0", false},
+		{"off the middle, turned over like a page", func(q *Question) {
+			q.Bore.At = Point{d("30"), d("25")}
+			q.Clock.Pin = Point{d("30"), d("60")}
+		}, "30,25", "-10,0", "-10,0", false},
+		{"off the middle, near edge to the far side", func(q *Question) {
+			q.Flip = FlipX
+			q.Bore.At = Point{d("30"), d("25")}
+			q.Clock.Pin = Point{d("60"), d("25")}
+		}, "30,25", "0,-20", "0,-20", false},
+		{"zero at the bore", func(q *Question) {
+			q.Zero = Zero{Name: "center"}
+			q.At = &Position{X: d("400"), Y: d("250")}
+		}, "400,250", "365,215", "400,250", true},
+		{"a plug of its own for the back, face zero unknown", func(q *Question) {
+			q.PlugAt = &Point{d("400"), d("250")}
+		}, "400,250", "365,215", "365,215", true},
+	}
+	for _, test := range tests {
+		q := bobbin()
+		test.change(&q)
+		a, err := Solve(q)
+		if err != nil {
+			t.Errorf("%s: %v", test.name, err)
+			continue
+		}
+		zero := Point{a.Second.X, a.Second.Y}
+		if a.PlugAt.String() != test.plug || a.BackCorner.String() != test.l2 || zero.String() != test.zero || a.Machine != test.machine {
+			t.Errorf("%s: plug at %s, L2 %s, zero %s, machine %v", test.name, a.PlugAt, a.BackCorner, zero, a.Machine)
+		}
+		if assumed := facts(a, FactPlugAtDefault) != nil; assumed != (q.PlugAt == nil) {
+			t.Errorf("%s: plug's place assumed = %v", test.name, assumed)
+		}
+	}
+}
+
+func TestClockingPin(t *testing.T) {
+	var tests = []struct {
+		name, flip, pin string
+		at              string // the pin's place for the back, from the face zero
+		moves           bool
+		foolproof       bool
+	}{
+		{"on the flip line", "y", "pin=35,60,5", "35,60", false, true},
+		{"on the flip line", "x", "pin=60,35,5", "60,35", false, true},
+		{"beside it", "y", "pin=55,55,5", "15,55", true, true},
+		// Turned by 180 degrees, face up, the hole lies where the turned one would.
+		{"level with the bore", "y", "pin=60,35,5", "10,35", true, false},
+	}
+	for _, test := range tests {
+		q := bobbin()
+		q.Flip, _ = ParseFlip(test.flip)
+		q.Clock, _ = ParseClock(test.pin, 0)
+		a, err := Solve(q)
+		if err != nil {
+			t.Errorf("%s: %v", test.name, err)
+			continue
+		}
+		if a.ClockAt.String() != test.at || (facts(a, FactClockMoves) != nil) != test.moves || a.Foolproof != test.foolproof {
+			t.Errorf("flip %s, %s: pin at %s, moves %v, foolproof %v", test.flip, test.name, a.ClockAt, facts(a, FactClockMoves), a.Foolproof)
+		}
+	}
+}
+
+// A fence that clocks must meet the edge at the same distance from the bore.
+func TestClockingFence(t *testing.T) {
+	var tests = []struct {
+		flip, side, back string
+		bore             string
+		same             bool
+		moves            bool
+		keep             string
+	}{
+		{"y", "near", "", "35,30,22", true, false, "near"},
+		{"x", "near", "", "35,30,22", false, true, "far"}, // 30 from the near edge, 40 from the far one
+		{"x", "near", "", "35,35,22", false, false, "far"},
+		{"y", "left", "", "30,35,22", false, true, "right"},
+		{"y", "left", "right", "30,35,22", true, true, "right"},
+	}
+	for _, test := range tests {
+		q := bobbin()
+		q.Flip, _ = ParseFlip(test.flip)
+		q.Clock = Clocking{Kind: ClockFence}
+		q.Fence.Side, _ = ParseSide(test.side)
+		if test.back != "" {
+			q.BackFence.Side, _ = ParseSide(test.back)
+		}
+		bore, _ := ParseBore(test.bore, 0)
+		q.Bore = &bore
+		a, err := Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(a.Touches) != 1 {
+			t.Fatalf("%d touches", len(a.Touches))
+		}
+		touch := a.Touches[0]
+		if touch.SameEdge != test.same || (facts(a, FactFenceMoves) != nil) != test.moves || touch.KeepSide.String() != test.keep {
+			t.Errorf("flip %s, fence %s %s, bore %s: same %v, moves %v, keep %s", test.flip, test.side, test.back, test.bore,
+				touch.SameEdge, facts(a, FactFenceMoves), touch.KeepSide)
+		}
+	}
+	q := bobbin()
+	q.Clock = Clocking{Kind: ClockFence}
+	a, err := Solve(q)
+	if err != nil || facts(a, FactFenceUnsaid) == nil {
+		t.Errorf("fence without a side: %v, %v", a, err)
+	}
+}
+
+// Two pins with 0.024 of clearance (H7/g6 at most, 4 to 6 mm, ISO 286) at 100:
+// 2.400e-4 rad = 0.013751 degrees, and 0.048 at 150 past the pin (derived).
+func TestOnPlug(t *testing.T) {
+	play := ptr("0.024")
+	strip := Blank{d("250"), d("0.0001"), d("10")}
+	turn := OnPlug(strip, Point{}, &Point{X: d("100")}, play, play)
+	if turn.AtRim.String() != "0.048" || turn.Degrees.String() != "0.0138" || turn.Shift.String() != "0.012" || turn.Rim.String() != "250" {
+		t.Errorf("at the rim %s, %s degrees, shift %s, rim %s", turn.AtRim, turn.Degrees, turn.Shift, turn.Rim)
+	}
+	// Without clocking: one degree at radius r moves the rim by r pi/180.
+	free := OnPlug(Blank{d("60"), d("80"), d("10")}, Point{d("30"), d("40")}, nil, play, nil)
+	if !free.Free || free.Rim.String() != "50" || free.PerDegree.String() != "0.8727" || free.AtRim != nil {
+		t.Errorf("free %v, rim %s, per degree %s, at the rim %s", free.Free, free.Rim, free.PerDegree, free.AtRim)
+	}
+	// A press fit has no play to give.
+	tight := OnPlug(strip, Point{}, &Point{X: d("100")}, ptr("-0.008"), ptr("0"))
+	if !tight.AtRim.IsZero() {
+		t.Errorf("a press fit moves %s at the rim", tight.AtRim)
+	}
+}
+
+// The bound holds for a blank pushed to its limits: hole centres anywhere within
+// half their clearance of their pins, by construction from the two contacts.
+func TestOnPlugBoundsContacts(t *testing.T) {
+	b := Blank{d("120"), d("80"), d("12")}
+	bore, clock := Point{d("40"), d("40")}, Point{d("100"), d("40")}
+	c1, c2 := 0.12, 0.08
+	turn := OnPlug(b, bore, &clock, ptr("0.12"), ptr("0.08"))
+	bound, greatest := f(*turn.AtRim), 0.0
+	const steps = 48
+	for i := range steps {
+		for j := range steps {
+			// Bore and pin hole each displaced by half the clearance in some direction;
+			// the rigid motion that takes the one, and the other's direction.
+			p, s := 2*math.Pi*float64(i)/steps, 2*math.Pi*float64(j)/steps
+			dx1, dy1 := c1/2*math.Cos(p), c1/2*math.Sin(p)
+			dy2 := c2 / 2 * math.Sin(s)
+			angle := (dy2 - dy1) / 60
+			for _, corner := range [][2]float64{{0, 0}, {120, 0}, {0, 80}, {120, 80}} {
+				rx, ry := corner[0]-40, corner[1]-40
+				mx := dx1 + rx*(math.Cos(angle)-1) - ry*math.Sin(angle)
+				my := dy1 + rx*math.Sin(angle) + ry*(math.Cos(angle)-1)
+				greatest = max(greatest, math.Hypot(mx, my))
+			}
+		}
+	}
+	if greatest > bound || greatest < 0.7*bound {
+		t.Errorf("the contacts allow %g, the bound is %g", greatest, bound)
+	}
+}
+
+func TestPlugFacts(t *testing.T) {
+	q := bobbin()
+	q.PlugD, q.Hole = ptr("21.5"), ptr("5.5")
+	a, err := Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := facts(a, FactPlugLoose); len(v) != 1 || v[0] != "0.5" {
+		t.Errorf("plug loose: %v", v)
+	}
+	// c1 = c2 = 0.5 at 25: 0.02 rad. The far corners are hypot(35, 35) from the
+	// bore and hypot(35, 10) from the pin, the near ones 49.4975 from the bore:
+	// 0.25 + 49.4975 x 0.02 = 1.23995.
+	if a.Turn.AtRim.String() != "1.24" {
+		t.Errorf("at the rim %s", a.Turn.AtRim)
+	}
+	if v := facts(a, FactLooseClocking); len(v) != 1 || v[0] != "1.24" {
+		t.Errorf("clocking loose: %v", v)
+	}
+	q.Clock, q.Round, q.PlugD, q.Hole = Clocking{}, true, nil, nil
+	if a, err = Solve(q); err != nil || facts(a, FactRound) == nil || !a.Turn.Free || a.Turn.Shift != nil {
+		t.Errorf("round: %+v, %v", a.Turn, err)
+	}
+	q.Clock = Clocking{Kind: ClockFlat}
+	if a, err = Solve(q); err != nil || a.Turn.Free || facts(a, FactTurnUnknown) == nil {
+		t.Errorf("flat: %+v, %v", a.Turn, err)
+	}
+}
+
+func TestUp(t *testing.T) {
+	for _, test := range []struct {
+		v    float64
+		want string
+	}{{0.1 + 0.2, "0.3"}, {0.00001, "0.0001"}, {1.00011, "1.0002"}, {0, "0"}} {
+		if got := up(test.v); !got.Equal(decimal.RequireFromString(test.want)) {
+			t.Errorf("up(%g) = %s, want %s", test.v, got, test.want)
+		}
+	}
+}

@@ -1,0 +1,378 @@
+package registration
+
+import (
+	"fmt"
+	oldrand "math/rand"
+	"math/rand/v2"
+	"reflect"
+	"strings"
+	"testing"
+	"testing/quick"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+)
+
+// The worked case of a 140 x 90 board: the stop moves to the other side for the
+// back, so the same edge touches, and L2x = 190 - 140 (derived by hand).
+func TestBoard(t *testing.T) {
+	q := board()
+	q.BackStop.Side = Right
+	q.At = &Position{X: d("50"), Y: d("60"), Z: ptr("-20")}
+	a, err := Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a.BackCorner.String() != "50,60" || a.Second.X.String() != "50" || a.Second.Y.String() != "60" || a.Second.Z.String() != "-20" {
+		t.Errorf("L2 %s, second zero %s,%s,%s", a.BackCorner, a.Second.X, a.Second.Y, a.Second.Z)
+	}
+	if got := a.Transform.String(); got != "x' = 140 - x, y' = y, z' = z" {
+		t.Error(got)
+	}
+	if v := facts(a, FactSameEdge); v == nil || facts(a, FactOtherEdge) != nil {
+		t.Errorf("same edge %v, other edge %v", v, facts(a, FactOtherEdge))
+	}
+	if a.Second.Offset != "G55" || !a.Machine {
+		t.Errorf("offset %s, machine %v", a.Second.Offset, a.Machine)
+	}
+
+	// With the stop left where it is, the other edge touches: the width's error
+	// enters, and the zero is another only if the piece is measured.
+	q.BackStop = Contact{}
+	if a, err = Solve(q); err != nil {
+		t.Fatal(err)
+	}
+	if v := facts(a, FactOtherEdge); fmt.Sprint(v) != "[stop left right W]" {
+		t.Errorf("other edge %v", v)
+	}
+	stop := a.Touches[1]
+	if stop.Locator != "stop" || stop.KeepSide != Right || stop.KeepFlip != FlipX || !stop.KeepFlipSpoils || !stop.Across || !stop.Shared {
+		t.Errorf("%+v", stop)
+	}
+
+	// A narrower piece, still against a left stop at 50: its right edge touches.
+	q.Measured = &Blank{d("139.6"), d("90"), d("19")}
+	if a, err = Solve(q); err != nil {
+		t.Fatal(err)
+	}
+	if a.Second.X.String() != "50" || a.Transform.X.Offset.String() != "139.6" || a.NominalZero.X.String() != "49.6" {
+		t.Errorf("second zero %s, %s, for the nominal program %s", a.Second.X, a.Transform.X.Formula("x"), a.NominalZero.X)
+	}
+}
+
+// With the same edge both times the piece's size doesn't matter: where a point
+// of the face program is cut from the back, in machine coordinates, stays put.
+// With the other edge it moves by the error.
+func TestSizeErrorEntersWithOtherEdgeOnly(t *testing.T) {
+	for _, test := range []struct {
+		back  Side
+		moves string
+	}{{Right, "0"}, {Left, "-0.4"}} {
+		q := board()
+		q.BackStop.Side = test.back
+		q.At = &Position{X: d("50"), Y: d("60")}
+		cut := func() decimal.Decimal {
+			a, err := Solve(q)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return a.Second.X.Add(a.Transform.X.Apply(d("12.5")))
+		}
+		nominal := cut()
+		q.Measured = &Blank{d("139.6"), d("90"), d("19")}
+		if moved := cut().Sub(nominal); !moved.Equal(d(test.moves)) {
+			t.Errorf("back stop %s: moved by %s, want %s", test.back, moved, test.moves)
+		}
+	}
+}
+
+func TestFacts(t *testing.T) {
+	var tests = []struct {
+		name        string
+		from        func() Question
+		change      func(q *Question)
+		code, level string
+		want        string // values, or "none"
+	}{
+		{"no face zero said", board, nil, FactZeroDefault, LevelAssumed, "near-left"},
+		{"face zero said", board, func(q *Question) { q.Zero.Name = "center" }, FactZeroDefault, "", "none"},
+		{"back zero takes the face's", board, func(q *Question) { q.Zero.Name = "center" }, FactBackZeroDefault, LevelAssumed, "center"},
+		{"back zero said", board, func(q *Question) { q.BackZero.Name = "center" }, FactBackZeroDefault, "", "none"},
+		{"Z zeros not said", board, nil, FactZZeroDefault, LevelAssumed, "top top"},
+		{"back Z zero takes the face's", board, func(q *Question) { q.ZZero = Bed }, FactZZeroDefault, LevelAssumed, "bed bed"},
+		{"Z zeros said", board, func(q *Question) { q.ZZero, q.BackZZero = Top, Bed }, FactZZeroDefault, "", "none"},
+		{"offset not said", board, nil, FactOffsetDefault, LevelAssumed, "G54"},
+		{"first free", board, func(q *Question) { q.Taken = []string{"G55", "g57"} }, FactBackOffset, LevelAssumed, "G56 G55 G57"},
+		{"first free, before the face's", board, func(q *Question) { q.Offset = "G55" }, FactBackOffset, LevelAssumed, "G54"},
+		{"first free of an extended control", board, func(q *Question) {
+			q.Extended, q.Taken = true, []string{"G55", "G56", "G57", "G58", "G59"}
+		}, FactBackOffset, LevelAssumed, "G59.1 G55 G56 G57 G58 G59"},
+		{"back offset said", board, func(q *Question) { q.BackOffset = "g56" }, FactBackOffset, "", "none"},
+		{"fence's place", board, func(q *Question) { q.At = &Position{X: d("50"), Y: d("60")} }, FactLocatorDefault, LevelAssumed, "fence near 60 machine"},
+		{"fence's place from the face zero", board, func(q *Question) { q.Zero.Name = "far-left" }, FactLocatorDefault, LevelAssumed, "fence near -90 face zero"},
+		{"stop on the other side", board, func(q *Question) {
+			q.Fence.Coord, q.Stop.Coord, q.BackStop.Side = ptr("60"), ptr("50"), Right
+		}, FactLocatorDefault, LevelAssumed, "back stop right 190 machine"},
+		{"locators' places said", board, func(q *Question) { q.Fence.Coord, q.Stop.Coord = ptr("60"), ptr("50") }, FactLocatorDefault, "", "none"},
+		{"no register", board, func(q *Question) { q.Register = NoRegister }, FactNoRegister, LevelNote, ""},
+		{"flags without a part", board, func(q *Question) { q.Register = NoRegister }, FactUnused, LevelNote, "none --fence --stop"},
+		{"pins with a fence", board, func(q *Question) { q.Pins = marker().Pins }, FactUnused, LevelNote, "fence --pin"},
+		{"all flags have a part", board, nil, FactUnused, "", "none"},
+		{"measured", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90"), d("18.7")} }, FactMeasured, LevelNote, "140x90x19 140x90x18.7"},
+		{"measured as stated", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90.0"), d("19")} }, FactMeasured, "", "none"},
+		{"skimmed", board, func(q *Question) { q.Skimmed = d("0.5") }, FactSkimmed, LevelNote, "0.5 18.5"},
+		{"face zero's Z unknown", board, func(q *Question) {
+			q.At, q.ZZero, q.BackZZero = &Position{X: d("50"), Y: d("60")}, Top, Bed
+		}, FactZUnknown, LevelNote, "-19"},
+		{"no machine coordinates, Z from the face zero", board, nil, FactZUnknown, "", "none"},
+		{"face zero outside", board, func(q *Question) {
+			q.Zero, q.BackZero.Name = Zero{At: Point{d("-5"), d("10")}}, "near-left"
+		}, FactZeroOutside, LevelWarning, "face -5 10"},
+		{"back zero outside", board, func(q *Question) { q.BackZero = Zero{At: Point{d("10"), d("90.01")}} }, FactZeroOutside, LevelWarning, "back 10 90.01"},
+		{"zero on the edge", board, func(q *Question) { q.BackZero = Zero{At: Point{d("140"), d("90")}} }, FactZeroOutside, "", "none"},
+		{"fence on the shorter edge", board, func(q *Question) { q.Fence.Side, q.Stop.Side = Left, Near }, FactFenceShort, LevelWarning, "face left 90 140"},
+		{"fence on the longer edge", board, nil, FactFenceShort, "", "none"},
+		{"square blank", board, func(q *Question) { q.Stock.W = d("90") }, FactFenceShort, "", "none"},
+		{"fence touches the opposite edge", board, func(q *Question) { q.Flip = FlipX }, FactFenceEdge, LevelWarning, "near far parallel"},
+		{"fence touches an edge across", board, func(q *Question) {
+			q.BackFence.Side, q.BackStop.Side = Left, Near
+		}, FactFenceEdge, LevelWarning, "near right square"},
+		{"fence touches the same edge", board, nil, FactFenceEdge, "", "none"},
+		{"zero on the edge that doesn't touch", board, func(q *Question) {
+			q.Zero.Name, q.Measured = "near-right", &Blank{d("139.6"), d("90"), d("19")}
+		}, FactZeroMoved, LevelNote, "0.4 0"},
+		{"zero on the edge that touches", board, func(q *Question) { q.Measured = &Blank{d("139.6"), d("90"), d("19")} }, FactZeroMoved, "", "none"},
+		{"touching off", board, nil, FactTouchOffEdge, LevelCaution, "fence"},
+		{"touching off", marker, nil, FactTouchOffEdge, LevelCaution, "dowels"},
+		{"tool", board, func(q *Question) { q.Tool, q.TouchOff = "T2", TouchOffOnce }, FactTool, LevelNote, "T2 once"},
+		{"same pins", marker, nil, FactSamePins, LevelNote, "left 60"},
+		{"second station", marker, func(q *Question) { q.BackPin = &Point{d("300"), d("20")} }, FactSecondPins, LevelNote, "2"},
+		{"drilled with the face", marker, func(q *Question) { q.DrilledFace = true }, FactDrilled, LevelNote, ""},
+		{"pin hole open to the edge", marker, func(q *Question) { q.Pins[0].At.Y = d("2.5") }, FactPinAtEdge, LevelWarning, "1 0.5"},
+		{"hole open to the edge", marker, func(q *Question) {
+			q.Pins[0].At.Y, q.Pins[1].Dia, q.Hole = d("3"), d("6"), ptr("6.2")
+		}, FactPinAtEdge, LevelWarning, "1 0.1"},
+		{"hole like the pin", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), ptr("6") }, FactHoleTight, LevelWarning, "6 6"},
+		{"hole with clearance", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), ptr("6.05") }, FactHoleTight, "", "none"},
+		{"clearance that lets a wrong lay-up on", marker, func(q *Question) {
+			q.Pins[1].Dia, q.Hole = d("6"), ptr("7")
+			q.Pins = append(q.Pins, Pin{At: Point{d("60"), d("40.4")}, Dia: d("6")})
+		}, FactNearMiss, LevelWarning, "flip x 0.4"},
+	}
+	for _, test := range tests {
+		q := test.from()
+		if test.change != nil {
+			test.change(&q)
+		}
+		a, err := Solve(q)
+		if err != nil {
+			t.Errorf("%s: %v", test.name, err)
+			continue
+		}
+		got, level := "none", ""
+		for _, f := range a.Facts {
+			if f.Code != test.code {
+				continue
+			}
+			got, level = strings.Join(f.Values, " "), f.Level
+			break
+		}
+		if got != test.want || level != test.level {
+			t.Errorf("%s: %s %q %q, want %q %q", test.name, test.code, level, got, test.level, test.want)
+		}
+	}
+}
+
+// A fact is said once, the question handed in stays as it was, and asking the
+// filled-in question again gives the same answer.
+func TestSolveIsSettled(t *testing.T) {
+	for _, from := range []func() Question{marker, board, bobbin} {
+		q := from()
+		before := fmt.Sprintf("%+v", q)
+		a, err := Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := map[string]bool{}
+		for _, f := range a.Facts {
+			if key := f.Code + fmt.Sprint(f.Values); seen[key] {
+				t.Errorf("%s said twice", key)
+			} else {
+				seen[key] = true
+			}
+		}
+		if after := fmt.Sprintf("%+v", q); after != before {
+			t.Errorf("the question was changed:\n%s\n%s", before, after)
+		}
+		// Asked again as it was filled in, the question has the same answer.
+		again, err := Solve(a.Question)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !reflect.DeepEqual(again.Second, a.Second) || again.Transform.String() != a.Transform.String() {
+			t.Errorf("asked again: %+v, want %+v", again.Second, a.Second)
+		}
+	}
+}
+
+// Z of the second zero from the Z of the face zero, for each pair of levels, a
+// seat 3 higher and a blank 19 thick (derived by hand from heights over the bed).
+func TestSecondZ(t *testing.T) {
+	var tests = []struct {
+		face, back ZZero
+		z, map1    string
+	}{
+		{Top, Top, "-17", "z' = z"},
+		{Bed, Bed, "-17", "z' = z"},
+		{Top, Bed, "-36", "z' = z + 19"},
+		{Bed, Top, "2", "z' = z - 19"},
+	}
+	for _, test := range tests {
+		q := board()
+		q.At = &Position{X: d("50"), Y: d("60"), Z: ptr("-20")}
+		q.ZZero, q.BackZZero, q.Seat, q.BackSeat = test.face, test.back, d("1"), d("4")
+		a, err := Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := a.Transform.Z.Formula("z"); a.Second.Z.String() != test.z || got != test.map1 {
+			t.Errorf("%s to %s: Z %s, %s, want %s, %s", test.face, test.back, a.Second.Z, got, test.z, test.map1)
+		}
+	}
+}
+
+func TestBackZeroZeroZero(t *testing.T) {
+	// 0,0 said by hand is a place of its own, so the back's must be said.
+	z, err := ParseZero("0,0", transform.MM)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := board()
+	q.Zero = z
+	if _, err := Solve(q); err == nil || !strings.HasPrefix(err.Error(), "--back-zero: missing") {
+		t.Errorf("%v", err)
+	}
+	q.BackZeroGiven = true // and 0,0 it is
+	a, err := Solve(q)
+	if err != nil || a.Question.BackZero.String() != "0,0" {
+		t.Errorf("%v, %v", a, err)
+	}
+}
+
+// random makes a question without a register from seeds.
+func random(r *rand.Rand) Question {
+	cents := func(n int) decimal.Decimal { return decimal.New(int64(r.IntN(n)), -2) }
+	names := []string{"near-left", "near-right", "far-left", "far-right", "center"}
+	zero := func() Zero {
+		if r.IntN(3) == 0 {
+			return Zero{At: Point{cents(20000).Sub(d("50")), cents(20000).Sub(d("50"))}, place: true}
+		}
+		return Zero{Name: names[r.IntN(5)]}
+	}
+	return Question{
+		Stock: &Blank{cents(30000).Add(d("1")), cents(30000).Add(d("1")), cents(3000).Add(d("1"))},
+		Flip:  Flip(1 + r.IntN(2)), Zero: zero(), BackZero: zero(),
+		ZZero: ZZero(1 + r.IntN(2)), BackZZero: ZZero(1 + r.IntN(2)),
+	}
+}
+
+// seeded gives the same values on every run.
+func seeded() *quick.Config {
+	return &quick.Config{MaxCount: 2000, Rand: oldrand.New(oldrand.NewSource(1125))}
+}
+
+// Back through the inverse, every coordinate is itself again.
+func TestTransformInverse(t *testing.T) {
+	check := func(a, b uint64, n int32) bool {
+		m, err := Mapping(random(rand.New(rand.NewPCG(a, b))))
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := decimal.New(int64(n), -3)
+		for i := range 3 {
+			if !m.Inverse().Axis(i).Apply(m.Axis(i).Apply(v)).Equal(v) {
+				return false
+			}
+		}
+		return true
+	}
+	if err := quick.Check(check, seeded()); err != nil {
+		t.Error(err)
+	}
+}
+
+// Turned over and turned over again, with the zeros the other way round, every
+// program point is where it was.
+func TestFlipTwiceIsIdentity(t *testing.T) {
+	check := func(a, b uint64, n int32) bool {
+		q := random(rand.New(rand.NewPCG(a, b)))
+		there, err := Mapping(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q.Zero, q.BackZero = q.BackZero, q.Zero
+		q.ZZero, q.BackZZero = q.BackZZero, q.ZZero
+		back, err := Mapping(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := decimal.New(int64(n), -3)
+		for i := range 3 {
+			if !back.Axis(i).Apply(there.Axis(i).Apply(v)).Equal(v) {
+				return false
+			}
+		}
+		return there.OneAxis()
+	}
+	if err := quick.Check(check, seeded()); err != nil {
+		t.Error(err)
+	}
+}
+
+// No question, however odd, panics; each gets an answer or an *Error.
+func TestOddQuestions(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 9))
+	length := func() decimal.Decimal { return decimal.New(int64(r.IntN(400)-100), -int32(r.IntN(3))) }
+	point := func() *Point { return &Point{length(), length()} }
+	maybe := func() *decimal.Decimal {
+		if r.IntN(2) == 0 {
+			return nil
+		}
+		v := length()
+		return &v
+	}
+	contact := func() Contact { return Contact{Side(r.IntN(5)), maybe()} }
+	answered := 0
+	for range 20000 {
+		q := random(r)
+		q.Flip, q.Register = Flip(r.IntN(3)), Register(r.IntN(5))
+		q.Fence, q.Stop, q.BackFence, q.BackStop = contact(), contact(), contact(), contact()
+		q.Hole, q.PlugD, q.Skimmed, q.Seat = maybe(), maybe(), length().Abs().Sub(d("1")), length()
+		q.Clock = Clocking{Kind: []string{"", ClockPin, ClockFlat, ClockFence, ClockNone, "?"}[r.IntN(6)], Pin: *point(), Dia: length()}
+		q.Round, q.DrilledFace, q.Extended = r.IntN(2) == 0, r.IntN(4) == 0, r.IntN(2) == 0
+		for range r.IntN(4) {
+			q.Pins = append(q.Pins, Pin{*point(), d("6")})
+		}
+		if r.IntN(2) == 0 {
+			q.BackPin, q.PlugAt, q.Bore = point(), point(), &Pin{*point(), length()}
+		}
+		if r.IntN(2) == 0 {
+			q.At = &Position{X: length(), Y: length(), Z: maybe()}
+		}
+		a, err := Solve(q)
+		if err == nil {
+			answered++
+			if (a.Second == nil) != (q.Register == NoRegister) || (a.BackCorner == nil) != (a.Second == nil) {
+				t.Fatalf("%+v: %+v", q, a)
+			}
+			continue
+		}
+		if e, ok := err.(*Error); !ok || e.About == "" || e.Found == "" || e.Expected == "" {
+			t.Fatalf("%+v: %v", q, err)
+		}
+	}
+	if answered < 1000 {
+		t.Errorf("only %d answered", answered)
+	}
+}
