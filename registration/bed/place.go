@@ -3,7 +3,6 @@ package bed
 import (
 	"cmp"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -13,9 +12,9 @@ import (
 	"flipcalc/registration"
 )
 
-// steps is how long a search may go on; a step is one look at two pairs, some 10
-// to 20 ns. Beds with the stations that nine offsets allow need far fewer.
-const steps = 50_000_000
+// steps is how many branches a search may look at, some 10 to 50 us each. Beds
+// with the stations that nine offsets allow need far fewer.
+const steps = 200_000
 
 // Place puts as many pairs on the bed as asked: each a face and a back station
 // side by side, their corners level, so that the blank is turned like a page from
@@ -44,7 +43,7 @@ func placeIn(m *Machine, request Request, budget int) (*Layout, error) {
 		return nil, err
 	}
 	h := newHall(mach, q)
-	h.budgetEach = budget
+	h.budget = budget
 
 	var given []pair
 	if q.Given != nil {
@@ -78,7 +77,7 @@ func placeIn(m *Machine, request Request, budget int) (*Layout, error) {
 		found = found[:want]
 	}
 	if len(found) == 0 || len(found) < q.Pairs {
-		h.budgetEach = budget / 10
+		h.budget = budget / 10
 		return nil, h.noFit(mach, q, len(found), len(given), len(free), turned)
 	}
 	slices.SortStableFunc(found[len(given):], func(p, q pair) int {
@@ -196,10 +195,11 @@ func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) erro
 	n := e.Asked - given
 	var ways []string
 	for a := range 2 {
-		d, bed, travel := h.short(n, turned, a)
+		d := h.short(n, turned, a)
 		if d < 0 {
 			continue
 		}
+		bed, travel := h.limits(n, turned, a, d)
 		v := unscale(d)
 		if a == 0 {
 			e.X = &v
@@ -233,65 +233,17 @@ func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) erro
 	return e
 }
 
-// short gives how much the bed and travel would have to grow at their greatest
-// end of one axis so that n pairs fit, or -1 if that doesn't help, and which of
-// the two has to grow.
-func (h *hall) short(n, turned, axis int) (d int64, bed, travel bool) {
-	grown := func(bed, travel int64) *hall {
-		g := *h
-		g.bed.hi[axis] += bed
-		g.travel.hi[axis] += travel
-		return &g
+// limits tells whether the bed, the travel or both have to grow by d at their
+// greatest end of an axis so that n pairs fit.
+func (h *hall) limits(n, turned, axis int, d int64) (bed, travel bool) {
+	g := *h
+	g.bed.hi[axis] += d
+	if g.fits(n, turned) {
+		return true, false
 	}
-	// Room for everything in one row beyond all that lies there.
-	far := max(h.bed.hi[axis], h.travel.hi[axis])
-	for _, o := range append(slices.Clone(h.hard), h.soft...) {
-		far = max(far, o.hi[axis]+h.gap)
-	}
-	step := int64(0)
-	for t := range 2 {
-		for s := range 2 {
-			k := &h.kinds[t][s]
-			step = max(step, k.swept.cover(k.reach).hi[axis]-k.swept.cover(k.reach).lo[axis]+h.gap)
-		}
-	}
-	far += int64(2*n+2) * step
-	g := grown(far-h.bed.hi[axis], far-h.travel.hi[axis])
-	if !g.fits(n, turned) {
-		return -1, false, false
-	}
-	// The least growth is one at which a station, pushed to the near left, just
-	// fits: try the places of all of them.
-	var classes [][]member
-	for t := range 1 + min(turned, 1) {
-		f, b := member{k: &h.kinds[t][0]}, member{k: &h.kinds[t][1]}
-		classes = append(classes, []member{f}, []member{b}, []member{f, b})
-	}
-	all := map[int64]bool{}
-	for c, vs := range g.grid(axis, classes, 2*n-1, toLeast, false) {
-		for _, m := range classes[c] {
-			for _, v := range vs {
-				for _, need := range []int64{v + m.k.body.hi[axis] - h.bed.hi[axis], v + m.k.reach.hi[axis] - h.travel.hi[axis]} {
-					if need > 0 {
-						all[need] = true
-					}
-				}
-			}
-		}
-	}
-	growths := slices.Sorted(maps.Keys(all))
-	i, _ := slices.BinarySearchFunc(growths, true, func(d int64, _ bool) int { return b2i(grown(d, d).fits(n, turned)) - 1 })
-	if i == len(growths) {
-		return -1, false, false
-	}
-	d = growths[i]
-	switch {
-	case grown(d, 0).fits(n, turned):
-		return d, true, false
-	case grown(0, d).fits(n, turned):
-		return d, false, true
-	}
-	return d, true, true
+	g = *h
+	g.travel.hi[axis] += d
+	return !g.fits(n, turned), true
 }
 
 // newHall scales the question to whole numbers.
