@@ -109,5 +109,5 @@ func ExampleOnPlug() {
 	t := registration.OnPlug(blank, middle, &pin, &plugPlay, &pinPlay)
 	fmt.Printf("%s mm at the rim, %s degrees\n", t.AtRim, t.Degrees)
 	// Output:
-	// 0.1735 mm at the rim, 0.1719 degrees
+	// 0.1685 mm at the rim, 0.1719 degrees
 }

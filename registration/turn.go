@@ -30,10 +30,12 @@ type Turn struct {
 // in the face's as-laid frame, nil without one; the plays are diametral
 // clearances, nil where unknown.
 //
-// Bore and pin are two holes over two pins at spacing L: each hole's centre can
-// leave its pin's by half its clearance, so the blank turns by at most
-// (c1 + c2)/(2 L), and a point at r1 and r2 from the two moves by at most the
-// lesser of c1/2 + r1 (c1 + c2)/(2 L) and the same with the other pin.
+// Bore and pin are two holes over two pins at spacing L, and the centre of each
+// hole can leave its pin's by half its clearance: displacements d1 and d2. The
+// blank turns by at most (c1 + c2)/(2 L). It is rigid, so a point with the place
+// z on the join (complex: 0 at the one pin, 1 at the other) moves by
+// (1 - z) d1 + z d2, at most (r2 c1 + r1 c2)/(2 L) with r1, r2 its distances from
+// the two.
 func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Decimal) Turn {
 	distance := func(p, q Point) float64 {
 		d := p.sub(q)
@@ -53,10 +55,11 @@ func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Deci
 		return t
 	}
 	c1, c2 := max(plugPlay.InexactFloat64(), 0), max(clockPlay.InexactFloat64(), 0)
-	angle := (c1 + c2) / 2 / distance(bore, *clock)
+	spacing := distance(bore, *clock)
+	angle := (c1 + c2) / 2 / spacing
 	most := 0.0
 	for _, c := range corners {
-		most = max(most, min(c1/2+angle*distance(c, bore), c2/2+angle*distance(c, *clock)))
+		most = max(most, (c1*distance(c, *clock)+c2*distance(c, bore))/2/spacing)
 	}
 	atRim, degrees := up(most), up(angle*180/math.Pi)
 	t.AtRim, t.Degrees = &atRim, &degrees
