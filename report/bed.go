@@ -107,7 +107,7 @@ func (s *Setup) bed() (c *canvas, title, desc string) {
 		s.contacts(c)
 	}
 	s.ordinates(c, blanks, x0, y0)
-	c.scaleBar(x0, y0-pad*0.8, (x1-x0)*0.2, s.Unit.String())
+	c.scaleBar(x0, y0-pad*0.8, (x1-x0)*0.2, s.bedUnit().String())
 	c.text("small", "end", x1, y0-pad*0.8-c.em*0.3, 0.85, "operator stands on this side")
 	title = "The bed from above"
 	var parts []string

@@ -302,7 +302,7 @@ type stationsJSON struct {
 }
 
 func stationsOf(s *Setup) stationsJSON {
-	j := stationsJSON{Units: s.Unit.String(), Stations: []stationJSON{}, ClearZ: lengthOf(s.ClearZ),
+	j := stationsJSON{Units: s.bedUnit().String(), Stations: []stationJSON{}, ClearZ: lengthOf(s.ClearZ),
 		Overwrites: s.Overwritten(), Lines: s.Lines, LinesFile: s.LinesFile}
 	if j.Overwrites == nil {
 		j.Overwrites = []string{}
@@ -498,14 +498,20 @@ type landedJSON struct {
 	Schema   int                    `json:"schema,omitempty"`
 	Units    string                 `json:"units"`
 	Measured []measuredMismatchJSON `json:"measured"`
+	Shift    pointJSON              `json:"shift"`
 	Before   *secondZeroJSON        `json:"before"`
 	After    *secondZeroJSON        `json:"second_zero"`
-	Turn     *measured              `json:"turn"`
-	Notes    []string               `json:"notes,omitempty"`
+	Remains  measured               `json:"remains"`
+	Turn     *measured              `json:"turn_degrees"`
+	Cure     string                 `json:"cure,omitempty"`
+	CureZero *secondZeroJSON        `json:"second_zero_with_cure,omitempty"`
+	Moves    []string               `json:"locator_moves,omitempty"`
+	Notes    []noteJSON             `json:"notes"`
 }
 
 func landedOf(l *Landed, unit transform.Unit) landedJSON {
-	j := landedJSON{Units: unit.String(), Measured: []measuredMismatchJSON{}, Before: secondZeroOf(&l.Before), After: secondZeroOf(&l.After), Notes: l.Notes}
+	j := landedJSON{Units: unit.String(), Measured: []measuredMismatchJSON{}, Shift: pointOf(l.Shift), Before: secondZeroOf(l.Before),
+		After: secondZeroOf(l.After), Remains: measured(l.Remains), Cure: l.Cure, CureZero: secondZeroOf(l.CureZero), Moves: l.Moves, Notes: notesOf(l.Notes, unit)}
 	for _, m := range l.Measured {
 		e := measuredMismatchJSON{DX: Length{m.DX}, DY: Length{m.DY}}
 		if m.At != nil {
@@ -565,32 +571,32 @@ func PinsJSON(w io.Writer, s Setup) error {
 type budgetJSON struct {
 	Units    string     `json:"units"`
 	At       pointJSON  `json:"at"`
-	Worst    Length     `json:"worst"`
-	Likely   Length     `json:"likely"`
+	Worst    measured   `json:"worst"`
+	Likely   measured   `json:"likely"`
 	Terms    []termJSON `json:"terms"`
 	Dominant string     `json:"dominant,omitempty"`
 	Halve    string     `json:"halve,omitempty"`
-	Web      *Length    `json:"web,omitempty"`
-	Depth    *Length    `json:"depth,omitempty"`
-	Assumed  []string   `json:"assumed,omitempty"`
+	Web      []string   `json:"web,omitempty"`
+	Notes    []noteJSON `json:"notes"`
 }
 
 type termJSON struct {
-	Name   string `json:"name"`
-	X      Length `json:"x"`
-	Y      Length `json:"y"`
-	Worst  Length `json:"worst"`
-	Reason string `json:"reason,omitempty"`
+	Code   string   `json:"code"`
+	Name   string   `json:"name"`
+	X      measured `json:"x"`
+	Y      measured `json:"y"`
+	Worst  measured `json:"worst"`
+	Reason string   `json:"reason,omitempty"`
 }
 
 func budgetOf(b *Budget, unit transform.Unit) *budgetJSON {
 	if b == nil {
 		return nil
 	}
-	j := &budgetJSON{Units: unit.String(), At: pointOf(b.At), Worst: Length{b.Worst}, Likely: Length{b.Likely}, Terms: []termJSON{},
-		Dominant: b.Dominant, Halve: b.Halve, Web: lengthOf(b.Web), Depth: lengthOf(b.Depth), Assumed: b.Assumed}
+	j := &budgetJSON{Units: unit.String(), At: pointOf(b.At), Worst: measured(b.Worst), Likely: measured(b.Likely), Terms: []termJSON{},
+		Dominant: b.Dominant, Halve: b.Halve, Web: b.Web, Notes: notesOf(b.Notes, unit)}
 	for _, t := range b.Terms {
-		j.Terms = append(j.Terms, termJSON{t.Name, Length{t.X}, Length{t.Y}, Length{t.Worst}, t.Reason})
+		j.Terms = append(j.Terms, termJSON{t.Code, t.Name, measured(t.X), measured(t.Y), measured(t.Worst), t.Reason})
 	}
 	return j
 }

@@ -157,8 +157,8 @@ func TestMirrorAndCorrectJSON(t *testing.T) {
 	}
 	checkPaths(t, decode(t, b.Bytes()), map[string]any{"schema": 1, "blocks": 61, "before.cut_length": 812.4, "after.least.2": -12, "proved": true})
 	b.Reset()
-	l := Landed{Measured: []Measured{{DX: d("0.12"), DY: d("-0.05"), At: ptp("60", "40")}}, Before: *s.Answer.Second,
-		After: registration.SecondZero{Offset: "G55", X: d("99.88"), Y: d("50.05"), Z: dp("-30"), Machine: true}}
+	l := Landed{Measured: []Measured{{DX: d("0.12"), DY: d("-0.05"), At: ptp("60", "40")}}, Before: s.Answer.Second,
+		After: &registration.SecondZero{Offset: "G55", X: d("99.88"), Y: d("50.05"), Z: dp("-30"), Machine: true}}
 	if err := CorrectJSON(&b, l, transform.MM); err != nil {
 		t.Fatal(err)
 	}

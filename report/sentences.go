@@ -3,7 +3,10 @@ package report
 import (
 	"strings"
 
+	"flipcalc/mirror"
 	"flipcalc/registration"
+	"flipcalc/registration/budget"
+	"flipcalc/registration/landed"
 )
 
 // values are what a fact or a note carries with its code.
@@ -155,6 +158,9 @@ var factSentences = map[string]sentence{
 	registration.FactLooseClocking: func(v values, u string) string {
 		return "the clocking lets the blank turn: up to " + v.at(0) + " " + u + " at the rim"
 	},
+	registration.FactTurnUnknown: func(v values, _ string) string {
+		return "how far the " + v.at(0) + " lets the blank turn isn't known: its clearance wasn't given"
+	},
 	registration.FactTouchOffEdge: func(v values, _ string) string {
 		return "the zeros come from the " + v.at(0) + ": don't touch them off on the blank's own edge"
 	},
@@ -173,7 +179,131 @@ func CureWords(code string) string {
 	return strings.ReplaceAll(code, "-", " ")
 }
 
-var noteSentences = map[string]sentence{}
+// noteSentences are for the notes of a mirrored program.
+var noteSentences = map[string]sentence{
+	mirror.AssumedUnit: func(v values, _ string) string {
+		return "no G20 or G21 before the first length: taken as " + v.at(0)
+	},
+	mirror.AssumedDistance: func(v values, _ string) string {
+		return "no G90 or G91 before the first move: taken as " + v.at(0)
+	},
+	mirror.AssumedPlane: func(v values, _ string) string {
+		return "no G17, G18 or G19 before the first arc or cycle: taken as " + v.at(0)
+	},
+	mirror.AssumedCentres: func(v values, _ string) string {
+		return "no G90.1 or G91.1 before the first arc with I, J or K: taken as " + v.at(0)
+	},
+	mirror.AssumedFeed: func(v values, _ string) string {
+		return "no G93, G94 or G95 before the first feed move: taken as " + v.at(0)
+	},
+	mirror.AssumedStraight: fixed("an axis moves before any G0 to G3: taken as a straight move in whatever the control has set"),
+	mirror.WholeNumbers: func(v values, _ string) string {
+		return "numbers without a point are read as whole " + v.at(0) + "; a control that reads them in its least increment would move elsewhere"
+	},
+	mirror.InchRounded: func(v values, _ string) string {
+		return v.at(0) + ": the transform's " + v.at(2) + " mm is no finite number of inches, so " + v.at(1) + " in is used"
+	},
+	mirror.IncrementalStart: func(v values, _ string) string {
+		return "the program moves " + v.at(0) + " by G91 from wherever the tool stands: before the back, put the tool at the mirror image of the face's start"
+	},
+	mirror.ZeroHere: func(v values, _ string) string {
+		return "G92 calls the tool's place " + v.at(0) + v.at(1) + " on the face, " + v.at(0) + v.at(2) + " (" + v.at(3) + ") on the back: before the start the tool must stand there"
+	},
+	mirror.ZeroLeft: func(v values, _ string) string {
+		what := "G92 or G52"
+		if len(v) > 0 {
+			what = v.at(0)
+		}
+		return what + " isn't cancelled before the end: the next program would run from a shifted zero"
+	},
+	mirror.Machine: func(v values, _ string) string {
+		return "a G53 move in machine coordinates (" + list(v) + ") stays as it is: check that it is clear with the back's station"
+	},
+	mirror.Home: func(v values, _ string) string {
+		return v.at(0) + " goes home, which isn't mirrored: only the point on the way is"
+	},
+	mirror.Helix:      fixed("a helix is mirrored with its hand: a milled thread changes from right-hand to left-hand or back"),
+	mirror.BackBoring: fixed("G87 stops the spindle at an angle that isn't mirrored: check that the tool comes free on the other side"),
+	mirror.NoOffset:   fixed("the program calls no work offset and none was added: it runs in whatever offset is active"),
+	mirror.OffsetsKept: func(v values, _ string) string {
+		return list(v) + " left as it is, although the zeros differ: store the back's zero there before it runs"
+	},
+	mirror.OffsetMapped: func(v values, _ string) string { return v.at(0) + " becomes " + v.at(1) },
+	mirror.OffsetInserted: func(v values, _ string) string {
+		return "the program calls no work offset: a block with " + v.at(0) + " is added before the first motion"
+	},
+	mirror.DeletedState: fixed("a block with a slash changes what later blocks mean; the mirror is right with the block delete switch on and off"),
+	mirror.NoEnd:        fixed("no M2, M30 or closing %: is the program whole?"),
+	mirror.OtherSide: func(v values, _ string) string {
+		return v.at(0) + " cutting chains change between climb and conventional; --reverse-cuts turns them round"
+	},
+	mirror.OffBlank: func(v values, _ string) string {
+		return "the cuts run off the blank along " + v.at(0) + ": " + v.at(1) + " to " + v.at(2) + ", where the blank reaches from " + v.at(3) + " to " + v.at(4) + " " + v.at(5)
+	},
+}
+
+// budgetSentences are for the facts of a misalignment budget.
+var budgetSentences = map[string]sentence{
+	budget.FactTight: func(v values, u string) string {
+		return v.at(0) + " can be tight: clearance " + v.at(1) + " to " + v.at(2) + " " + u + "; then it goes on by force and has no play"
+	},
+	budget.FactMemory: func(v values, _ string) string {
+		return "the limits of " + v.at(0) + " are values from memory, not read in the standard"
+	},
+	budget.FactGrain: func(v values, _ string) string {
+		return "the grain is taken to run along " + strings.ToUpper(v.at(0)) + ", the longer side"
+	},
+	budget.FactMoisture: func(v values, _ string) string {
+		return "the wood's moisture is taken to change by " + v.at(0) + " % between the two sides (common practice)"
+	},
+	budget.FactRange: func(v values, _ string) string {
+		return "a change of moisture of " + v.at(0) + " % goes beyond the range from 6 to 14 % for which the coefficients hold"
+	},
+	budget.FactWoodMemory: func(v values, _ string) string {
+		return "the coefficient of " + v.at(0) + " is a value from memory, not read in the handbook"
+	},
+	budget.FactLever: func(v values, u string) string {
+		return "the flat or fence that clocks the blank is taken to hold it " + v.at(0) + " " + u + " from the plug"
+	},
+	budget.FactPinSpread: func(v values, u string) string {
+		return "the pins stand across the grain: their holes move apart or together by " + v.at(0) + " " + u + " with the wood"
+	},
+}
+
+// landedSentences are for the facts of a correction.
+var landedSentences = map[string]sentence{
+	landed.FactOnePlace: fixed("all was measured at one place, so a turn can't be told from a shift: measure at two places far apart"),
+	landed.FactTurnSmall: func(v values, u string) string {
+		return "the turn, " + v.at(0) + " " + u + " over the measured places, is within what the measuring can hide"
+	},
+	landed.FactNotRigid: func(v values, u string) string {
+		return "no shift and turn explains what was measured: " + v.at(0) + " " + u + " remains; " + causeWords(v.at(1), v.at(2), u)
+	},
+	landed.FactMeasuring: func(v values, u string) string {
+		return "each measured value is taken to be good to " + v.at(0) + " " + u + " either way"
+	},
+	landed.FactNoMove: func(v values, _ string) string {
+		return "no move of the " + v.at(0) + " along " + strings.ToUpper(v.at(1)) + " corrects " + v.at(2) + ", since it places both sides alike"
+	},
+	landed.FactNoZero: fixed("without a register there is no second zero to correct: move it by the opposite of the mismatch"),
+}
+
+// causeWords says why a mismatch is no shift and turn.
+func causeWords(cause, amount, u string) string {
+	switch cause {
+	case landed.CauseSizeX:
+		return "the back's length along X is off by " + amount + " " + u
+	case landed.CauseSizeY:
+		return "the back's length along Y is off by " + amount + " " + u
+	case landed.CauseSquare:
+		return "an axis or the blank is out of square by " + amount + " " + u
+	case landed.CauseStretch:
+		return "the length between the places differs by " + amount + " " + u
+	case landed.CauseScatter:
+		return "the measurements don't agree with each other by " + amount + " " + u
+	}
+	return strings.ReplaceAll(cause, "-", " ")
+}
 
 var layUpReasons = map[string]string{
 	registration.ReasonPlaces:    "the holes don't come over the pins",

@@ -23,6 +23,9 @@ type Setup struct {
 	Unit     transform.Unit
 	Version  string // of the tool that wrote the sheet
 
+	// BedUnit is the unit of Machine, Stations, Lines and ClearZ; nil is Unit.
+	BedUnit *transform.Unit
+
 	Answer    *registration.Answer
 	Machine   *Machine
 	Stations  []Station
@@ -113,24 +116,24 @@ type Tool struct {
 	Used   string // where, for example "face and back"
 }
 
-// Budget is how far off the back can be.
+// Budget is how far off the back can be at one point, in the setup's unit.
 type Budget struct {
 	At       registration.Point // in the face's as-laid frame
-	Terms    []BudgetTerm
-	Worst    decimal.Decimal
-	Likely   decimal.Decimal // expanded uncertainty, k = 2
+	Terms    []BudgetTerm       // the greatest first
+	Worst    float64            // the sum of the limits
+	Likely   float64            // expanded uncertainty, k = 2, at most Worst
 	Dominant string
-	Halve    string // what would halve the dominant term
-	Web      *decimal.Decimal
-	Depth    *decimal.Decimal
-	Assumed  []string
+	Halve    string // what halving the dominant term's value would give
+	Web      []string
+	Notes    []Note
 }
 
-// BudgetTerm is one contribution, as a distance at the budget's point.
+// BudgetTerm is one contribution, as a limit to both sides at the budget's point.
 type BudgetTerm struct {
+	Code   string
 	Name   string
-	X, Y   decimal.Decimal
-	Worst  decimal.Decimal
+	X, Y   float64
+	Worst  float64
 	Reason string
 }
 
@@ -207,12 +210,19 @@ type PinFit struct {
 // Landed is a correction after a measured mismatch.
 type Landed struct {
 	Measured []Measured
-	Before   registration.SecondZero
-	After    registration.SecondZero
+	Shift    registration.Point // the mean mismatch
+	Before   *registration.SecondZero
+	After    *registration.SecondZero
+	// Remains is the greatest mismatch left once the zero is moved.
+	Remains float64
 	// Turn is the rotation that two or more measurements show, in degrees,
-	// counter-clockwise; nil where it can't be told.
-	Turn  *float64
-	Notes []string
+	// counter-clockwise, with its cure in words and the zero that goes with the
+	// cure; nil where it can't be told or isn't clear.
+	Turn     *float64
+	Cure     string
+	CureZero *registration.SecondZero
+	Moves    []string // the same shift as moves of the locators
+	Notes    []Note
 }
 
 // Measured is where the back lay minus where it should.

@@ -165,7 +165,7 @@ func (s *Setup) correctionSection() Section {
 	if l == nil {
 		return sec
 	}
-	t := Table{Caption: "Measured: where the back lies minus where it should", Head: []string{"At", "Right", "Away"}, Right: []int{1, 2}}
+	t := Table{Caption: "Measured: where the back lies minus where it should, " + s.Unit.String(), Head: []string{"At", "Right", "Away"}, Right: []int{1, 2}}
 	for _, m := range l.Measured {
 		at := "not said"
 		if m.At != nil {
@@ -173,15 +173,35 @@ func (s *Setup) correctionSection() Section {
 		}
 		t.Rows = append(t.Rows, []string{at, m.DX.String(), m.DY.String()})
 	}
-	sec.Blocks = append(sec.Blocks, Pairs{[][2]string{
-		{"Corrected zero", SecondZeroWords(l.After)},
-		{"Before", SecondZeroWords(l.Before)},
-	}}, t)
+	var rows [][2]string
+	if l.After != nil {
+		rows = append(rows, [2]string{"Corrected zero", SecondZeroWords(*l.After)})
+	}
+	if l.Before != nil {
+		rows = append(rows, [2]string{"Before", SecondZeroWords(*l.Before)})
+	}
+	rows = append(rows, [2]string{"Moved by", xy(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()})},
+		[2]string{"Then remains", rounded(l.Remains, 4) + " " + s.Unit.String()})
+	for i, m := range l.Moves {
+		name := ""
+		if i == 0 {
+			name = "Or move"
+		}
+		rows = append(rows, [2]string{name, m})
+	}
+	sec.Blocks = append(sec.Blocks, Pairs{rows}, t)
 	if l.Turn != nil {
-		sec.Blocks = append(sec.Blocks, Para{"note", "The measurements show a turn of " + rounded(*l.Turn, 4) + " degrees, which no offset can take out."})
+		text := "the measurements show a turn of " + rounded(*l.Turn, 4) + " degrees, which no offset can take out"
+		if l.Cure != "" {
+			text += ": " + l.Cure
+		}
+		if l.CureZero != nil {
+			text += "; with it the zero is " + SecondZeroWords(*l.CureZero)
+		}
+		sec.Blocks = append(sec.Blocks, Para{"warning", text})
 	}
 	for _, n := range l.Notes {
-		sec.Blocks = append(sec.Blocks, Para{"note", n})
+		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
 	}
 	return sec
 }
@@ -239,7 +259,7 @@ func (s *Setup) stationSection() Section {
 	if s.Drawings != nil {
 		sec.Blocks = append(sec.Blocks, s.bedFigure())
 	}
-	t := Table{Caption: "Zero and near-left corner, machine coordinates in " + s.Unit.String(),
+	t := Table{Caption: "Zero and near-left corner, machine coordinates in " + s.bedUnit().String(),
 		Head: []string{"Pair", "Side", "Offset", "X0", "Y0", "Z0", "Corner X", "Corner Y", "Lies"}, Right: []int{0, 3, 4, 5, 6, 7}}
 	for _, st := range s.Stations {
 		z := "touch off"
@@ -255,7 +275,7 @@ func (s *Setup) stationSection() Section {
 	}
 	sec.Blocks = append(sec.Blocks, t)
 	if s.ClearZ != nil {
-		sec.Blocks = append(sec.Blocks, Para{"", "Clear height between stations: machine Z" + s.ClearZ.String() + ". After a change of offset X and Y move first, alone."})
+		sec.Blocks = append(sec.Blocks, Para{"", "Clear height between stations: machine Z" + s.ClearZ.String() + " " + s.bedUnit().String() + ". After a change of offset X and Y move first, alone."})
 	}
 	return sec
 }
@@ -526,29 +546,30 @@ func (s *Setup) budgetSection() Section {
 		return sec
 	}
 	unit := s.Unit.String()
-	t := Table{Caption: "Terms at " + xy(b.At) + ", " + unit, Head: []string{"Term", "Most", "Why"}, Right: []int{1}}
+	t := Table{Caption: "Terms at " + xy(b.At) + " of the face, " + unit, Head: []string{"Term", "Most", "From"}, Right: []int{1}}
 	for _, term := range b.Terms {
-		t.Rows = append(t.Rows, []string{term.Name, term.Worst.String(), term.Reason})
+		t.Rows = append(t.Rows, []string{term.Name, rounded(term.Worst, 3), term.Reason})
 	}
 	rows := [][2]string{
-		{"Worst case", b.Worst.String() + " " + unit + " (the sum)"},
-		{"Likely", b.Likely.String() + " " + unit + " (expanded uncertainty, k = 2)"},
+		{"Worst case", rounded(b.Worst, 3) + " " + unit + " (the sum)"},
+		{"Likely", rounded(b.Likely, 3) + " " + unit + " (expanded uncertainty, k = 2)"},
 	}
 	if b.Dominant != "" {
 		rows = append(rows, [2]string{"Dominates", b.Dominant})
 	}
 	if b.Halve != "" {
-		rows = append(rows, [2]string{"Would halve it", b.Halve})
+		rows = append(rows, [2]string{"Halving it", b.Halve})
 	}
-	if b.Web != nil {
-		rows = append(rows, [2]string{"Web can be off by", b.Web.String() + " " + unit})
-	}
-	if b.Depth != nil {
-		rows = append(rows, [2]string{"Depth can be off by", b.Depth.String() + " " + unit})
+	for i, w := range b.Web {
+		name := "Thickness"
+		if i > 0 {
+			name = ""
+		}
+		rows = append(rows, [2]string{name, w})
 	}
 	sec.Blocks = append(sec.Blocks, Pairs{rows}, t)
-	for _, a := range b.Assumed {
-		sec.Blocks = append(sec.Blocks, Para{"assumed", a})
+	for _, n := range b.Notes {
+		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
 	}
 	return sec
 }

@@ -1,6 +1,10 @@
 package report
 
-import "io"
+import (
+	"io"
+
+	"flipcalc/mirror/transform"
+)
 
 type programJSON struct {
 	Name    string   `json:"name"`
@@ -45,6 +49,7 @@ type takenJSON struct {
 }
 
 type machineJSON struct {
+	Units    string      `json:"units"`
 	Name     string      `json:"name,omitempty"`
 	Least    [3]Length   `json:"least"`
 	Greatest [3]Length   `json:"greatest"`
@@ -53,11 +58,11 @@ type machineJSON struct {
 	Taken    []takenJSON `json:"taken"`
 }
 
-func machineOf(m *Machine) *machineJSON {
+func machineOf(m *Machine, unit transform.Unit) *machineJSON {
 	if m == nil {
 		return nil
 	}
-	j := &machineJSON{Name: m.Name, Bed: areaOf(m.Bed), NoGo: []areaJSON{}, Taken: []takenJSON{}}
+	j := &machineJSON{Units: unit.String(), Name: m.Name, Bed: areaOf(m.Bed), NoGo: []areaJSON{}, Taken: []takenJSON{}}
 	for i := range 3 {
 		j.Least[i], j.Greatest[i] = Length{m.Least[i]}, Length{m.Greatest[i]}
 	}
@@ -136,7 +141,7 @@ type sheetJSON struct {
 // sheet.schema.json beside this file.
 func JSON(w io.Writer, s Setup) error {
 	j := sheetJSON{Schema: schema, Title: s.Name(), Job: s.Job, Material: s.Material, Version: s.Version, Units: s.Unit.String(),
-		Machine: machineOf(s.Machine), Fit: fitOf(s.Pins), Programs: []programJSON{}, Tools: []toolJSON{}, Feeler: lengthOf(s.Feeler),
+		Machine: machineOf(s.Machine, s.bedUnit()), Fit: fitOf(s.Pins), Programs: []programJSON{}, Tools: []toolJSON{}, Feeler: lengthOf(s.Feeler),
 		Mirrored: []mirroredJSON{}, Budget: budgetOf(s.Budget, s.Unit), Plan: planOf(s.Plan),
 		Notes: notesOf(s.Notes, s.Unit), Cautions: []cautionJSON{}, Steps: []stepJSON{}}
 	if s.Answer != nil {

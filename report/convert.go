@@ -1,0 +1,225 @@
+package report
+
+import (
+	"math"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/registration/budget"
+	"flipcalc/registration/landed"
+)
+
+// BudgetOf puts a misalignment budget into words; unit is the question's.
+func BudgetOf(r *budget.Result, q registration.Question) *Budget {
+	unit := q.Unit
+	b := &Budget{At: r.At, Worst: r.Worst, Likely: r.Likely}
+	for _, t := range r.Terms {
+		if t.Limit == 0 {
+			continue
+		}
+		reason := t.Value.String() + ", " + string(t.From)
+		switch t.Sides {
+		case "both":
+			reason += ", one error on both sides"
+		case "face", "back":
+			reason += ", " + t.Sides
+		}
+		name := termWords(t.Name, q)
+		if t.Axis != "" {
+			name += " (" + t.Axis + ")"
+		}
+		b.Terms = append(b.Terms, BudgetTerm{t.Name, name, t.X, t.Y, t.Limit, reason})
+	}
+	if h := r.Halved; h != nil {
+		b.Dominant = termWords(h.Name, q)
+		b.Halve = "with " + h.Value.String() + " the worst case falls to " + rounded(h.Worst, 3) + ", the likely figure to " + rounded(min(h.Expanded, h.Worst), 3) + " " + unit.String()
+	}
+	switch {
+	case r.Free:
+		b.Notes = append(b.Notes, Note{Code: "turn-free", Level: "note", Text: "the round part is free to turn on its plug; its features must not depend on it"})
+	case r.TurnAtRim > 0:
+		b.Notes = append(b.Notes, Note{Code: "turn-at-rim", Level: "note", Text: "one seat can turn the blank by " + rounded(r.Turn*180/math.Pi, 4) +
+			" degrees, " + rounded(r.TurnAtRim, 3) + " " + unit.String() + " at its farthest corner"})
+	}
+	if r.Web != nil {
+		b.Web = webWords(r.Web, unit)
+	}
+	b.Notes = append(b.Notes, factNotes(budgetSentences, r.Facts, unit)...)
+	return b
+}
+
+// factNotes finds the words for facts whose codes belong to one table.
+func factNotes(table map[string]sentence, facts []registration.Fact, unit transform.Unit) []Note {
+	var out []Note
+	for _, f := range facts {
+		out = append(out, Note{Code: f.Code, Level: f.Level, Values: f.Values, Text: sayCode(table, f.Code, f.Values, unit)})
+	}
+	return out
+}
+
+// termWords names a term of the budget.
+func termWords(name string, q registration.Question) string {
+	on := "the pins"
+	if q.Register == registration.Plug {
+		on = "the plug"
+	}
+	switch name {
+	case budget.Clearance:
+		return "play on " + on
+	case budget.Hole:
+		return "hole drilled off size"
+	case budget.Locator:
+		return "locator off its place"
+	case budget.PinLine:
+		return "pin off the line of the others"
+	case budget.FenceLine:
+		return "fence out of parallel with its axis"
+	case budget.Square:
+		return "Y axis out of square with X"
+	case budget.Seating:
+		return "gap at fence or stop"
+	case budget.Size:
+		return "size of the blank"
+	case budget.Corner:
+		return "blank out of square"
+	case budget.Repeatability:
+		return "machine repeatability"
+	case budget.Clocking:
+		return "play of the clocking"
+	case budget.Thickness:
+		return "thickness of the blank"
+	case budget.TouchOff:
+		return "touch-off"
+	case budget.Wood:
+		return "movement of the wood"
+	}
+	return name
+}
+
+// webWords says what an error of the thickness does to web and depths.
+func webWords(w *budget.Web, unit transform.Unit) []string {
+	u := unit.String()
+	share := func(what string, factor int) string {
+		switch {
+		case factor == 0:
+			return what + " keeps its figure"
+		case factor < 0:
+			return what + " gets that much less"
+		}
+		return what + " gets that much more"
+	}
+	out := []string{"a blank thicker by " + w.Error.String() + " " + u + " (" + string(w.From) + "): " + share("the web", w.WebFactor) + ", " +
+		share("the face's depth", w.FaceFactor) + ", " + share("the back's depth", w.BackFactor)}
+	if w.FaceDepth == nil || w.BackDepth == nil {
+		return out
+	}
+	text := "web " + w.Nominal.String() + " " + u + ", between " + w.Least.String() + " and " + w.Greatest.String()
+	if w.Through {
+		text = "the cuts overlap by " + w.Nominal.Neg().String() + " " + u + ", between " + w.Greatest.Neg().String() + " and " + w.Least.Neg().String()
+		if !w.Enough {
+			text += ": NOT the " + w.Asked.String() + " asked for"
+		}
+	}
+	return append(out, text)
+}
+
+// LandedOf puts a correction into words. measured are the values it came from.
+func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.Correction) *Landed {
+	unit := a.Question.Unit
+	l := &Landed{Shift: c.Shift, Before: a.Second, After: c.Zero, Remains: c.Greatest}
+	for _, m := range measured {
+		l.Measured = append(l.Measured, Measured{DX: m.Off.X, DY: m.Off.Y, At: m.At})
+	}
+	for _, m := range c.Locators {
+		if m.Factor == 0 || m.Move.IsZero() {
+			continue
+		}
+		l.Moves = append(l.Moves, "the "+m.Locator+" by "+axisUpper(m.Axis)+m.Move.String()+" "+unit.String()+factorWords(m.Factor))
+	}
+	if t := c.Turn; t != nil && t.Clear {
+		deg := t.Angle * 180 / math.Pi
+		l.Turn = &deg
+		l.CureZero = t.Zero
+		switch {
+		case t.Shim != nil:
+			l.Cure = "put a shim of " + t.Shim.Thick.String() + " " + unit.String() + " between the blank and the " + t.Shim.Fence.String() + " fence at its " + t.Shim.End.String() + " end, for the back only"
+			if !t.Shim.Stays.IsZero() {
+				l.Cure += " (or " + t.Shim.Stays.String() + " that stays in for both sides)"
+			}
+		case t.Pin != nil:
+			pin := "the clocking pin"
+			if t.Pin.Pin > 0 {
+				pin = "pin " + itoa(t.Pin.Pin)
+			}
+			l.Cure = "move " + pin + " by " + xy(t.Pin.Move)
+			if t.Pin.Both {
+				l.Cure += ", half of what is seen since it serves both sides"
+			}
+		}
+	}
+	l.Notes = factNotes(landedSentences, c.Facts, unit)
+	return l
+}
+
+func axisUpper(axis string) string { return capital(axis) }
+
+func factorWords(f int) string {
+	if f == 2 {
+		return " (it places both sides, so it counts twice)"
+	}
+	return ""
+}
+
+// bedUnit is the unit of everything on the bed.
+func (s *Setup) bedUnit() transform.Unit {
+	if s.BedUnit != nil {
+		return *s.BedUnit
+	}
+	return s.Unit
+}
+
+// SetBed takes a layout of the bed into the setup, with the machine; either may
+// be nil. A
+// machine in another unit than the layout is converted; in inches a length that
+// is no finite decimal is rounded to 1e-6 in.
+func (s *Setup) SetBed(l *bed.Layout, m *bed.Machine) {
+	unit := s.Unit
+	if l != nil {
+		unit = l.Unit
+		s.Stations = nil
+		for _, st := range l.Stations {
+			quarter := 0
+			if st.Turned {
+				quarter = 1
+			}
+			p, _ := bed.OffsetNumber(st.Offset)
+			s.Stations = append(s.Stations, Station{Pair: st.Pair, Back: st.Side == bed.BackSide, Offset: st.Offset, P: p, Zero: st.Zero,
+				Corner: st.Corner, W: st.Blank.W, H: st.Blank.H, Turned: st.Turned, Quarter: quarter})
+		}
+	}
+	s.BedUnit = &unit
+	if m == nil {
+		return
+	}
+	in := func(v decimal.Decimal) decimal.Decimal {
+		w, _ := transform.Convert(v, m.Unit, unit, 6)
+		return w
+	}
+	area := func(r *bed.Rect, name string) *Area {
+		if r == nil {
+			return nil
+		}
+		return &Area{At: registration.Point{X: in(r.X), Y: in(r.Y)}, W: in(r.W), H: in(r.H), Name: name}
+	}
+	out := &Machine{Name: m.Name, Bed: area(m.Bed, "bed")}
+	for i, r := range []bed.Range{m.X, m.Y, m.Z} {
+		out.Least[i], out.Greatest[i] = in(r.Least), in(r.Greatest)
+	}
+	for _, u := range m.InUse {
+		out.Taken = append(out.Taken, Taken{Offset: u.Offset, Area: area(u.Rect, u.For)})
+	}
+	s.Machine = out
+}

@@ -1,0 +1,92 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+)
+
+func trace(t *testing.T, program string, unit transform.Unit) *Path {
+	t.Helper()
+	p, err := Trace(strings.NewReader(program), motion.Options{Name: "p.nc"}, unit, 0.01, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// A circle of radius 10 about (10, 0): every point lies on it, whatever the unit.
+func TestTraceFollowsArcs(t *testing.T) {
+	for _, c := range []struct {
+		unit transform.Unit
+		r    float64
+	}{{transform.MM, 10}, {transform.Inch, 10 / 25.4}} {
+		p := trace(t, "G21 G90\nG0 X0 Y0 Z5\nG1 Z-1 F100\nG2 X0 Y0 I10 J0\nM2\n", c.unit)
+		var cut *Stroke
+		for i := range p.Strokes {
+			if !p.Strokes[i].Rapid {
+				cut = &p.Strokes[i]
+			}
+		}
+		if cut == nil || len(cut.Points) < 24 {
+			t.Fatalf("%v: no circle in %v", c.unit, p.Strokes)
+		}
+		for _, q := range cut.Points {
+			if d := math.Abs(math.Hypot(q[0]-c.r, q[1]) - c.r); d > 1e-9 {
+				t.Errorf("%v: %v is %g off the circle", c.unit, q, d)
+			}
+		}
+		if math.Abs(cut.Points[1][1]-c.r*math.Sin(math.Pi/24)) > 1e-9 {
+			t.Errorf("G2 from the left goes up first (clockwise), not %v", cut.Points[1])
+		}
+	}
+}
+
+// A half circle in the ZX plane is a straight line from above.
+func TestTraceOfUprightArc(t *testing.T) {
+	p := trace(t, "G21 G90 G18\nG0 X0 Y3 Z0\nG3 X20 Z0 I10 K0 F100\nM2\n", transform.MM)
+	cut := p.Strokes[len(p.Strokes)-1]
+	for _, q := range cut.Points {
+		if q[1] != 3 || q[0] < -1e-9 || q[0] > 20+1e-9 {
+			t.Errorf("%v lies off the line from X0 to X20 at Y3", q)
+		}
+	}
+}
+
+func TestTraceLeavesOtherOffsetsOut(t *testing.T) {
+	src := "G21 G90 G54\nG0 X0 Y0\nG1 X5 Y0 F100\nG55\nG0 X1 Y1\nG1 X1 Y9\nM2\n"
+	p, err := Trace(strings.NewReader(src), motion.Options{Name: "p.nc"}, transform.MM, 0.01, 550)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range p.Strokes {
+		for _, q := range s.Points {
+			if q[0] != 1 {
+				t.Errorf("%v doesn't belong to G55", q)
+			}
+		}
+	}
+	if len(p.Strokes) == 0 {
+		t.Error("nothing traced in G55")
+	}
+}
+
+func TestTraceThinsLongPrograms(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("G21 G90 G0 X0 Y0\n")
+	for i := range 200_000 {
+		fmt.Fprintf(&b, "G1 X%.3f Y%.3f F900\n", float64(i%1000)*0.1, float64(i/1000)*0.3)
+	}
+	p := trace(t, b.String(), transform.MM)
+	n := 0
+	for _, s := range p.Strokes {
+		n += len(s.Points)
+	}
+	if n > tracePoints*2 || n < 100 {
+		t.Errorf("%d points, want at most %d", n, tracePoints*2)
+	}
+}
