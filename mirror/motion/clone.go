@@ -24,6 +24,20 @@ func (m *Machine) Assumed() []string { return m.assumed }
 // Needs lists how the program relies on the place of the tool at its start.
 func (m *Machine) Needs() []StartNeed { return m.needs }
 
+// Needed reports whether it was noted, or needn't be, that the program relies on
+// where an axis stands at the start.
+func (m *Machine) Needed(axis int) bool {
+	if m.begun[axis] {
+		return true
+	}
+	for _, n := range m.needs {
+		if n.Axis == axis {
+			return true
+		}
+	}
+	return false
+}
+
 // Mismatches gives how many arcs had radii at start and end that differ by more
 // than 0.002 mm or 0.0002 in (NISTIR 6556, 3.5.3.2), the line of the first and the
 // largest difference in mm.
@@ -39,6 +53,18 @@ func (m *Machine) SetPosition(axis int, at Num, known bool) {
 		m.place[axis] = Known
 		m.begun[axis] = true
 	}
+}
+
+// Plain reports whether blocks of G0 to G3 with X, Y, Z, F and S words need nothing
+// but these to be followed: no cycle runs, feeds are per minute or revolution, and
+// what such blocks rest on was said or assumed before. Arcs too need arcs to be
+// true, which stands for G17 and G91.1 said or assumed.
+func (m *Machine) Plain() (lines, arcs bool) {
+	const base = 1<<unitGroup | 1<<distanceGroup | 1<<feedGroup | 1<<offsetGroup
+	const round = 1<<planeGroup | 1<<centreGroup
+	lines = m.moved && m.said&base == base && m.state.FeedMode != 93 &&
+		(m.motion == 0 || m.motion == 10 || m.motion == 20 || m.motion == 30)
+	return lines, lines && m.said&round == round && !m.AbsoluteCentres
 }
 
 // SetMotion sets the motion mode: 0, 10, 20 or 30.

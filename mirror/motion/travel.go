@@ -113,13 +113,8 @@ func (m *Machine) target() (to Point, place [3]Place) {
 
 // need notes that the program relies on where an axis stands at the start.
 func (m *Machine) need(axis int) {
-	if m.begun[axis] {
+	if m.Needed(axis) {
 		return
-	}
-	for _, n := range m.needs {
-		if n.Axis == axis {
-			return
-		}
 	}
 	m.needs = append(m.needs, StartNeed{Axis: axis, Line: m.block.Line})
 }

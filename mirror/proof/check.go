@@ -152,7 +152,9 @@ func (p *pair) step(a, b []byte, more bool) error {
 		return nil
 	}
 	p.tape.Block(&p.a)
-	p.result.Blocks++
+	if len(p.a.Words) > 0 {
+		p.result.Blocks++
+	}
 	if p.a.Deleted && len(p.lanes) == 1 {
 		p.result.Deleted = true
 		p.lanes = append(p.lanes, p.lanes[0].skipping())

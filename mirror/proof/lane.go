@@ -64,6 +64,8 @@ func (l *lane) agrees(m *lane) bool {
 	return l.in.Agrees(m.in) && l.out.Agrees(m.out)
 }
 
+const inchUnit = transform.Inch
+
 // inch in mm, exact by definition.
 var inch = motion.FromNano(25_400_000_000)
 

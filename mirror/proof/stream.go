@@ -26,20 +26,22 @@ type stream struct {
 	free chan []byte
 	done chan struct{}
 
-	buf        []byte // what data is a part of, to be given back
+	fed        bool  // pieces come from a Checker
+	last       piece // what data is a part of, to be given back
 	data       []byte
 	pos, limit int
-	ragged     bool // the last line of data[:limit] has no line end
-	line       int  // lines handed over
+	whole      int // limit without a last line that has no line end
+	line       int // lines handed over
 	eof        bool
 	err        error
 }
 
 // piece is one read.
 type piece struct {
-	buf []byte
-	n   int
-	err error
+	buf  []byte
+	n    int
+	err  error
+	done func()
 }
 
 const (
@@ -68,9 +70,9 @@ func (s *stream) read(r io.Reader) {
 			return
 		}
 		if buf == nil {
-			buf = make([]byte, headroom+readSize)
+			buf = make([]byte, headroom+readSize+slack)
 		}
-		n, err := r.Read(buf[headroom:])
+		n, err := r.Read(buf[headroom : headroom+readSize])
 		if n == 0 && err == nil {
 			if empty++; empty > 100 {
 				err = io.ErrNoProgress
@@ -79,7 +81,7 @@ func (s *stream) read(r io.Reader) {
 			empty = 0
 		}
 		select {
-		case s.full <- piece{buf, n, err}:
+		case s.full <- piece{buf: buf, n: n, err: err}:
 		case <-s.done:
 			return
 		}
@@ -89,8 +91,14 @@ func (s *stream) read(r io.Reader) {
 	}
 }
 
-// close ends the goroutine once its Read has ended.
-func (s *stream) close() { close(s.done) }
+// close ends the goroutine once its Read has ended, and gives fed pieces back.
+func (s *stream) close() {
+	close(s.done)
+	if s.last.done != nil {
+		s.last.done()
+		s.last.done = nil
+	}
+}
 
 // more gets whole lines into data when those there are used up. ok is false at the
 // end.
@@ -105,35 +113,54 @@ func (s *stream) more() (ok bool, err error) {
 			return false, &fault.Error{File: s.name, Line: s.line + 1, Col: 1,
 				Found: "a line of more than 1048576 bytes", Expected: "blocks that end with a line end", Hint: "is this a part program?"}
 		}
-		start := headroom - len(tail)
-		old := s.buf
-		if start >= 0 {
-			copy(next.buf[start:], tail)
-			s.buf, s.data = next.buf, next.buf[start:headroom+next.n]
-		} else {
-			s.data = append(append(make([]byte, 0, 2*len(tail)+next.n), tail...), next.buf[headroom:headroom+next.n]...)
-			s.buf = next.buf
-		}
-		if old != nil {
-			s.free <- old
-		}
+		kept := len(tail)
+		s.join(tail, next)
 		s.pos = 0
-		s.limit = len(tail) + bytes.LastIndexByte(s.data[len(tail):], '\n') + 1
-		if s.limit == len(tail) {
+		s.limit = kept + bytes.LastIndexByte(s.data[kept:], '\n') + 1
+		if s.limit == kept {
 			s.limit = 0
 		}
+		s.whole = s.limit
 		if next.err != nil {
 			s.eof = true
 			if !errors.Is(next.err, io.EOF) {
 				s.err = next.err
-				s.limit = 0
+				s.limit, s.whole = 0, 0
 				return false, s.err
 			}
-			s.ragged = s.limit < len(s.data)
 			s.limit = len(s.data)
 		}
 	}
 	return true, nil
+}
+
+// ragged reports whether nothing but a last line without line end is left.
+func (s *stream) ragged() bool { return s.pos == s.whole && s.pos < s.limit }
+
+// join puts the next piece behind the tail of the one in use, and gives that back.
+func (s *stream) join(tail []byte, next piece) {
+	old := s.last
+	s.last = next
+	switch {
+	case s.fed && len(tail) == 0:
+		s.data = next.buf
+	case s.fed || len(tail) > headroom:
+		text := next.buf
+		if !s.fed {
+			text = next.buf[headroom : headroom+next.n]
+		}
+		s.data = append(append(make([]byte, 0, 2*len(tail)+len(text)+slack), tail...), text...)
+	default:
+		start := headroom - len(tail)
+		copy(next.buf[start:], tail)
+		s.data = next.buf[start : headroom+next.n]
+	}
+	if old.done != nil {
+		old.done()
+	}
+	if !s.fed && old.buf != nil {
+		s.free <- old.buf
+	}
 }
 
 // next hands over one line with its line end, valid until the next call. ok is
