@@ -3,19 +3,17 @@ module flipcalc
 go 1.26.8
 
 require (
-	github.com/olekukonko/tablewriter v1.1.5
+	github.com/olekukonko/tablewriter v1.0.9
 	github.com/pelletier/go-toml/v2 v2.4.3
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/shopspring/decimal v1.6.0
 	github.com/spf13/pflag v1.1.0
-	golang.org/x/image v0.47.0
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0
 )
 
 require (
 	github.com/cespare/xxhash/v2 v2.3.0 // indirect
-	github.com/clipperhouse/displaywidth v0.10.0 // indirect
 	github.com/clipperhouse/uax29/v2 v2.6.0 // indirect
 	github.com/fatih/color v1.18.0 // indirect
 	github.com/mattn/go-colorable v0.1.14 // indirect
@@ -24,6 +22,7 @@ require (
 	github.com/olekukonko/cat v0.0.0-20250911104152-50322a0618f6 // indirect
 	github.com/olekukonko/errors v1.2.0 // indirect
 	github.com/olekukonko/ll v0.1.6 // indirect
+	github.com/rivo/uniseg v0.2.0 // indirect
 	golang.org/x/sys v0.50.0 // indirect
 	golang.org/x/tools v0.30.0 // indirect
 )

@@ -24,8 +24,10 @@ var unfinished struct {
 	paths map[string]bool
 }
 
-// watchInterrupt removes unfinished files on Ctrl-C or a termination signal.
-func watchInterrupt() {
+// watchInterrupt removes unfinished files on Ctrl-C or a termination signal. It is
+// begun with the first such file, since a quick look-up has none and shouldn't wait
+// for it.
+var watchInterrupt = sync.OnceFunc(func() {
 	c := make(chan os.Signal, 1)
 	signal.Notify(c, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	go func() {
@@ -39,7 +41,7 @@ func watchInterrupt() {
 		}
 		os.Exit(143)
 	}()
-}
+})
 
 // target resolves symlinks, also of a file that isn't there yet.
 func target(path string) (resolved string, regular bool, err error) {
@@ -94,6 +96,7 @@ func writeFile(path string, fill func(io.Writer) error) (err error) {
 	if _, err := os.Stat(dir); err != nil {
 		return wrong(path, fmt.Sprintf("there is no folder %s", dir), "", "make the folder first")
 	}
+	watchInterrupt()
 	unfinished.Lock()
 	f, err := os.CreateTemp(dir, "."+filepath.Base(real)+".*")
 	if err != nil {

@@ -44,7 +44,6 @@ type verb struct {
 type example struct{ says, line string }
 
 func main() {
-	watchInterrupt()
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 
