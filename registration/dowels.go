@@ -232,8 +232,8 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	pins := q.Pins
 	if second {
 		if q.DrilledFace {
-			return &Error{About: "--drilled", Found: "face, with --back-pin: the pins of a second station can't be drilled through the blank in the face set-up",
-				Expected: "one of the two"}
+			return &Error{About: "--drilled", Found: "face, but the back has pins of its own at a second station: they can't be drilled through the blank in the face set-up",
+				Expected: "the same pins for both sides, or no --drilled"}
 		}
 		pins = turned
 	}
@@ -266,9 +266,9 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	if q.DrilledFace {
 		a.add(FactDrilled, LevelNote)
 	}
-	clearance := decimal.Zero
-	if q.Hole != nil {
-		clearance = q.Hole.Sub(q.Pins[0].Dia).Mul(half)
+	clearance, err := q.pinClearance()
+	if err != nil {
+		return err
 	}
 	q.verdict(a, clearance, q.cure())
 	return nil

@@ -59,11 +59,10 @@ func (q *Question) plug(a *Answer, b Blank) error {
 			a.add(FactClockMoves, LevelNote, at.X.String(), at.Y.String(), frameName(a.Machine))
 		}
 		holes := []Pin{bore, {At: q.Clock.Pin, Dia: q.Clock.Dia}}
-		hole := q.Clock.Hole
-		if hole.IsZero() && q.Hole != nil {
-			hole = *q.Hole
+		if q.Clock.Hole.IsZero() && q.Hole != nil {
+			q.Clock.Hole = *q.Hole
 		}
-		if hole.IsPositive() && hole.Cmp(q.Clock.Dia) <= 0 {
+		if hole := q.Clock.Hole; hole.IsPositive() && hole.Cmp(q.Clock.Dia) <= 0 {
 			a.add(FactHoleTight, LevelWarning, hole.String(), q.Clock.Dia.String())
 		}
 		a.LayUps, _ = q.tryLayUps(holes, lay(holes, b, q.Flip == FlipY, q.Flip == FlipX), b)
@@ -74,8 +73,7 @@ func (q *Question) plug(a *Answer, b Blank) error {
 	if q.Round {
 		a.add(FactRound, LevelNote)
 	}
-	q.play(a, b)
-	return nil
+	return q.play(a, b)
 }
 
 // clocking refuses a plug on which the blank turns, and clocking that can't be.

@@ -149,6 +149,9 @@ func TestOnPlug(t *testing.T) {
 	if !free.Free || free.Rim.String() != "50" || free.PerDegree.String() != "0.8727" || free.AtRim != nil {
 		t.Errorf("free %v, rim %s, per degree %s, at the rim %s", free.Free, free.Rim, free.PerDegree, free.AtRim)
 	}
+	if none := OnPlug(strip, Point{}, &Point{}, play, play); none.AtRim != nil {
+		t.Errorf("a clocking pin in the middle of the bore: %s", none.AtRim)
+	}
 	// A press fit has no play to give.
 	tight := OnPlug(strip, Point{}, &Point{X: d("100")}, ptr("-0.008"), ptr("0"))
 	if !tight.AtRim.IsZero() {
@@ -204,7 +207,18 @@ func TestPlugFacts(t *testing.T) {
 	if v := facts(a, FactLooseClocking); len(v) != 1 || v[0] != "1.1896" {
 		t.Errorf("clocking loose: %v", v)
 	}
-	q.Clock, q.Round, q.PlugD, q.Hole = Clocking{}, true, nil, nil
+	// H7/g6 at 22: H7 +21/0, g6 -7/-20, so 41 um at most; at 5: H7 +12/0, g6
+	// -4/-12, so 24 um (ISO 286).
+	q.PlugD, q.Hole, q.Fit = nil, nil, "H7/g6"
+	q.Clock.Hole = decimal.Decimal{}
+	if a, err = Solve(q); err != nil {
+		t.Fatal(err)
+	}
+	byFit := OnPlug(*q.Stock, q.Bore.At, &q.Clock.Pin, ptr("0.041"), ptr("0.024"))
+	if !a.Turn.AtRim.Equal(*byFit.AtRim) || a.Turn.Shift.String() != "0.0205" {
+		t.Errorf("by the fit %s at the rim, shift %s", a.Turn.AtRim, a.Turn.Shift)
+	}
+	q.Clock, q.Round, q.Fit = Clocking{}, true, ""
 	if a, err = Solve(q); err != nil || facts(a, FactRound) == nil || !a.Turn.Free || a.Turn.Shift != nil {
 		t.Errorf("round: %+v, %v", a.Turn, err)
 	}

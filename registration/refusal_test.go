@@ -4,6 +4,8 @@ import (
 	"errors"
 	"strings"
 	"testing"
+
+	"flipcalc/mirror/transform"
 )
 
 // marker is a row marker with two dowels on the flip line.
@@ -145,8 +147,16 @@ func TestRefusals(t *testing.T) {
 		{marker, func(q *Question) { q.Hole = ptr("6.1") }, false,
 			`--hole: one hole of 6.1 for pins of 6 and 8, expected pins of one diameter; hint: leave --hole out and name a --fit such as H7/g6, which sizes each hole`},
 		{marker, func(q *Question) { q.BackPin, q.DrilledFace = &Point{d("300"), d("20")}, true }, false,
-			`--drilled: face, with --back-pin: the pins of a second station can't be drilled through the blank in the face set-up, expected one of the two`},
+			`--drilled: face, but the back has pins of its own at a second station: they can't be drilled through the blank in the face set-up, expected the same pins for both sides, or no --drilled`},
+		{marker, func(q *Question) { q.Fit = "tight" }, false,
+			`--fit: fit "tight", expected a hole class, a slash and a pin class, such as H7/g6`},
+		{marker, func(q *Question) { q.Fit, q.Pins[1].Dia, q.Hole = "h7/H7", d("6"), ptr("6.1") }, false,
+			`--fit: fit "h7/H7", expected the hole's class first; hint: write H7/h7`},
+		{marker, func(q *Question) { q.Fit, q.Unit = "H7/g6", transform.Inch }, false,
+			`--fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give --hole`},
 		// Plug.
+		{bobbin, func(q *Question) { q.Fit, q.Unit = "H7/g6", transform.Inch }, false,
+			`--fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give --plug`},
 		{bobbin, func(q *Question) { q.Bore = nil }, false,
 			`--bore: missing, expected X,Y,DIA of the bore that goes over the plug; hint: measured from the near-left corner with the face up`},
 		{bobbin, func(q *Question) { q.Bore.Dia = d("0") }, false,

@@ -6,6 +6,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/transform"
+	"flipcalc/registration/fit"
 )
 
 // Solve finds where the blank lies at both stations, the transform between the
@@ -34,6 +35,11 @@ func Solve(q Question) (*Answer, error) {
 	}
 	if a.BackZero, err = q.BackZero.on(used); err != nil {
 		return nil, About(err, "--back-zero")
+	}
+	if q.Fit != "" {
+		if _, err := fit.Parse(q.Fit); err != nil {
+			return nil, fitError(err, "--hole")
+		}
 	}
 	if q.At != nil {
 		at := *q.At
@@ -193,6 +199,7 @@ func (q *Question) unused() []string {
 	}
 	note("--pin", len(q.Pins) > 0, Dowels)
 	note("--hole", q.Hole != nil && !(q.Register == Plug && q.Clock.Kind == ClockPin), Dowels)
+	note("--fit", q.Fit != "", Dowels, Plug)
 	note("--back-pin", q.BackPin != nil, Dowels)
 	note("--drilled", q.DrilledFace, Dowels)
 	note("--bore", q.Bore != nil, Plug)

@@ -159,6 +159,10 @@ func TestFacts(t *testing.T) {
 			q.Pins[1].Dia, q.Hole = d("6"), ptr("7")
 			q.Pins = append(q.Pins, Pin{At: Point{d("60"), d("40.4")}, Dia: d("6")})
 		}, FactNearMiss, LevelWarning, "flip x 0.4"},
+		{"a fit's clearance is less than the hand", marker, func(q *Question) {
+			q.Pins[1].Dia, q.Fit = d("6"), "H7/g6"
+			q.Pins = append(q.Pins, Pin{At: Point{d("60"), d("40.4")}, Dia: d("6")})
+		}, FactNearMiss, "", "none"},
 	}
 	for _, test := range tests {
 		q := test.from()

@@ -27,7 +27,7 @@ type Turn struct {
 }
 
 // OnPlug gives the play of a blank on a plug. clock is the clocking pin's place
-// in the face's as-laid frame, nil without one; the plays are diametral
+// in the face's as-laid frame, nil without one, and beside the bore; the plays are diametral
 // clearances, nil where unknown.
 //
 // Bore and pin are two holes over two pins at spacing L, and the centre of each
@@ -51,7 +51,7 @@ func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Deci
 		s := plugPlay.Mul(half)
 		t.Shift = &s
 	}
-	if clock == nil || plugPlay == nil || clockPlay == nil {
+	if clock == nil || clock.equal(bore) || plugPlay == nil || clockPlay == nil {
 		return t
 	}
 	c1, c2 := max(plugPlay.InexactFloat64(), 0), max(clockPlay.InexactFloat64(), 0)
@@ -70,27 +70,30 @@ func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Deci
 // short decimal may lie a hair above it; 1e-9 is above that error for any length
 // on a machine and far below what the result is read to.
 func up(v float64) decimal.Decimal {
-	return decimal.New(int64(math.Ceil(v*1e4-1e-5)), -4)
+	return decimal.NewFromFloat(max(v-1e-9, 0)).RoundCeil(4)
 }
 
-// play fills in what the plug's clearances allow.
-func (q *Question) play(a *Answer, b Blank) {
-	var plugPlay, clockPlay *decimal.Decimal
+// play fills in what the clearances of plug and clocking pin allow, from the
+// diameters or else from --fit.
+func (q *Question) play(a *Answer, b Blank) error {
+	plugPlay, err := q.clearance(q.Bore.Dia, "--plug")
 	if q.PlugD != nil {
 		c := q.Bore.Dia.Sub(*q.PlugD)
 		plugPlay = &c
+	} else if err != nil {
+		return err
 	}
 	var clock *Point
+	var clockPlay *decimal.Decimal
 	kind := q.Clock.Kind
 	if kind == ClockPin {
 		clock = &q.Clock.Pin
-		hole := q.Clock.Hole
-		if hole.IsZero() && q.Hole != nil {
-			hole = *q.Hole
-		}
-		if hole.IsPositive() && q.Clock.Dia.IsPositive() {
-			c := hole.Sub(q.Clock.Dia)
+		clockPlay, err = q.clearance(q.Clock.Dia, "--hole")
+		if q.Clock.Hole.IsPositive() && q.Clock.Dia.IsPositive() {
+			c := q.Clock.Hole.Sub(q.Clock.Dia)
 			clockPlay = &c
+		} else if err != nil {
+			return err
 		}
 	}
 	t := OnPlug(b, q.Bore.At, clock, plugPlay, clockPlay)
@@ -112,4 +115,5 @@ func (q *Question) play(a *Answer, b Blank) {
 	case t.AtRim.Cmp(limit) > 0:
 		a.add(FactLooseClocking, LevelWarning, t.AtRim.String())
 	}
+	return nil
 }

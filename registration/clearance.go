@@ -1,0 +1,63 @@
+package registration
+
+import (
+	"errors"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration/fit"
+)
+
+// clearance gives the greatest diametral clearance that --fit allows at a
+// nominal diameter, or nil without a fit or a diameter. instead names the flag
+// that gives the size itself, for lengths that the fit can't name.
+func (q *Question) clearance(dia decimal.Decimal, instead string) (*decimal.Decimal, error) {
+	if q.Fit == "" {
+		return nil, nil
+	}
+	f, err := fit.Parse(q.Fit)
+	if err != nil {
+		return nil, fitError(err, instead)
+	}
+	if !dia.IsPositive() {
+		return nil, nil
+	}
+	p, err := f.At(dia, q.Unit)
+	if err != nil {
+		return nil, fitError(err, instead)
+	}
+	c := decimal.Max(p.Max, decimal.Zero)
+	return &c, nil
+}
+
+func fitError(err error, instead string) error {
+	var f *fit.Error
+	if !errors.As(err, &f) {
+		return err
+	}
+	e := &Error{About: "--fit", Found: f.Found, Expected: f.Expected, Hint: f.Hint}
+	if instead != "--hole" && e.Hint != "" {
+		e.Hint = "give " + instead
+	}
+	return e
+}
+
+// pinClearance gives the greatest radial clearance of the holes over their pins,
+// from --hole or else from --fit; zero where neither is given.
+func (q *Question) pinClearance() (decimal.Decimal, error) {
+	most := decimal.Zero
+	for _, p := range q.Pins {
+		c, err := q.clearance(p.Dia, "--hole")
+		switch {
+		case q.Hole != nil:
+			h := q.Hole.Sub(p.Dia)
+			c = &h
+		case err != nil:
+			return most, err
+		}
+		if c != nil {
+			most = decimal.Max(most, c.Mul(half))
+		}
+	}
+	return most, nil
+}
