@@ -1,0 +1,111 @@
+package pattern
+
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/fit"
+)
+
+// dowel gives one pin its standard size, length and holes.
+func (p *Pattern) dowel(q registration.Question, b registration.Blank, o Options, i int, pin registration.Pin) (Dowel, error) {
+	d := Dowel{At: pin.At}
+	if pin.Dia.IsZero() {
+		return d, &registration.Error{About: "--pin", Found: fmt.Sprintf("pin %d has no diameter", i+1),
+			Expected: "X,Y,DIA, since length and hole depend on it"}
+	}
+	std, err := fit.Lookup(o.Standard, pin.Dia)
+	if err != nil {
+		return d, about("--pin", err)
+	}
+	d.Pin = std
+	if std.FromMemory {
+		p.fact(FactFromMemory, registration.LevelNote, o.Standard.String())
+	}
+	if err := p.hole(q, &d); err != nil {
+		return d, err
+	}
+	return d, p.length(q, b, o, i, &d)
+}
+
+// hole sizes the hole in the blank.
+func (p *Pattern) hole(q registration.Question, d *Dowel) (err error) {
+	switch {
+	case q.Hole != nil:
+		d.Hole = *q.Hole
+		if d.Play, err = fit.Drilled(d.Pin, *q.Hole, decimal.Zero); err != nil {
+			return about("--hole", err)
+		}
+	case q.Fit != "":
+		f, err := fit.Parse(q.Fit)
+		if err != nil {
+			return about("--fit", err)
+		}
+		if d.Play, err = f.At(d.Pin.Nominal, q.Unit); err != nil {
+			return about("--fit", err)
+		}
+		d.Hole = d.Pin.Nominal
+		if d.Play.FromMemory {
+			p.fact(FactFromMemory, registration.LevelNote, f.String())
+		}
+	default:
+		e := &registration.Error{About: "--fit", Found: "no fit and no hole", Expected: "--fit such as H7/g6, or --hole DIA",
+			Hint: "H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing"}
+		if d.Pin.PressHole != nil {
+			e.Hint = fmt.Sprintf("%s suggests %s to %s for a press fit of a %s pin", d.Pin.Standard,
+				d.Pin.PressHole.Lower.StringFixed(4), d.Pin.PressHole.Upper.StringFixed(4), d.Pin.Label)
+		}
+		if q.Unit == transform.Inch {
+			e.About, e.Expected = "--hole", "--hole DIA, since ISO 286 fits don't name inch holes"
+		}
+		return e
+	}
+	if d.Play.Min.IsNegative() {
+		p.fact(FactTight, registration.LevelWarning, d.Hole.String(), d.Play.Min.String(), d.Play.Max.String())
+	}
+	return nil
+}
+
+// length gives the pin its length, or says why there is none.
+func (p *Pattern) length(q registration.Question, b registration.Blank, o Options, i int, d *Dowel) error {
+	if o.Spoilboard.IsZero() {
+		p.fact(FactNoBed, registration.LevelNote)
+		return nil
+	}
+	p.fact(FactLengths, registration.LevelNote, d.Pin.Standard.String())
+	var ok bool
+	if d.Length, d.InBlank, d.InBed, d.Tolerance, ok = cutLength(q, b, o, d.Pin); !ok {
+		return &registration.Error{About: "--pin", No: true,
+			Found: fmt.Sprintf("no length of %s suits pin %d of %s: %s of room in the blank, %s in the bed", o.Standard, i+1, d.Pin.Label,
+				room(q, b, o), o.Spoilboard),
+			Expected: "at least one diameter in each",
+			Hint:     "use thinner pins, a deeper spoilboard or less depth over the pins"}
+	}
+	return nil
+}
+
+// cutLength chooses a pin's length and how it divides between blank and bed. A
+// pin must hold by at least one diameter in the blank and one in the bed, and end
+// under the top and under any cut. Of the lengths that do, those that reach
+// farthest into the blank win, and of these the shortest.
+func cutLength(q registration.Question, b registration.Blank, o Options, pin fit.Pin) (length, inBlank, inBed, tolerance decimal.Decimal, ok bool) {
+	most := room(q, b, o)
+	step := grain.in(q.Unit)
+	for _, l := range pin.Lengths() {
+		tol := fit.LengthTolerance(pin.Standard, l)
+		// A pin that stands on the bottom of its hole ends tol higher at most.
+		bed := decimal.Max(l.Sub(most).Add(tol), pin.Nominal)
+		bed = bed.DivRound(step, 9).Ceil().Mul(step)
+		in := l.Sub(bed)
+		if bed.GreaterThan(o.Spoilboard) || in.Sub(tol).LessThan(pin.Nominal) || in.Add(tol).GreaterThan(most) {
+			continue
+		}
+		if !ok || in.GreaterThan(inBlank) {
+			length, inBlank, inBed, tolerance, ok = l, in, bed, tol, true
+		}
+	}
+	return length, inBlank, inBed, tolerance, ok
+}

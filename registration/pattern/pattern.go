@@ -1,0 +1,406 @@
+// Package pattern proposes where dowels go in a blank, which standard pins they
+// are and how deep their holes, so that the blank comes back over the same pins
+// after it is turned over and goes on in no wrong way.
+//
+// Places are in the face's as-laid frame, from the blank's near-left corner. All
+// lengths are exact decimals in the question's unit. Pins stand in the bed and
+// end inside the blank; holes go through the blank, since either side may be
+// down.
+package pattern
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/fit"
+)
+
+// Style is a kind of pattern.
+type Style string
+
+// The two styles. Both are foolproof: no wrong lay-up fits.
+const (
+	// Line is two pins of different diameters on the flip line.
+	Line Style = "line"
+	// Pair is two equal pins either side of the flip line and a third on it, off
+	// the middle of the blank.
+	Pair Style = "pair"
+)
+
+// Options are the things beside the question that a pattern rests on.
+type Options struct {
+	// Margin is the width of the strip of waste round the blank in which the holes
+	// must lie; nil takes the strip that the pins need.
+	Margin *decimal.Decimal
+	// Style "" takes Line where its pins stand at least half as far apart as
+	// those of Pair.
+	Style Style
+	// Standard of the pins. ISO 8734 in millimetres and ASME B18.8.2 in inches
+	// unless Chosen.
+	Standard fit.Standard
+	Chosen   bool
+	// Diameters of the pins, nominal: two for Line, one for Pair; nil takes the
+	// largest that fit, up to 8 mm or 5/16 in (common practice in wood).
+	Diameters []decimal.Decimal
+	// Spoilboard is how deep a pin may go into the bed; zero is not said, and leaves
+	// the pins without a length.
+	Spoilboard decimal.Decimal
+	// Over is the greatest depth that a program of either side cuts over a pin.
+	Over decimal.Decimal
+}
+
+// Dowel is one pin with its holes.
+type Dowel struct {
+	At     registration.Point
+	Pin    fit.Pin
+	Length decimal.Decimal // as ordered; zero without a Spoilboard
+	// InBlank and InBed are the pin's nominal lengths in the two, which are
+	// together its Length. Tolerance is how much longer or shorter a pin can be.
+	InBlank, InBed, Tolerance decimal.Decimal
+	// Hole is the diameter to bore through the blank, nominal, and Play the
+	// clearance with its limits. The bed's hole has the pin's nominal diameter.
+	Hole decimal.Decimal
+	Play fit.Play
+}
+
+// Pattern is a set of dowels with what they are for.
+type Pattern struct {
+	Style   Style // "" for pins that were given
+	Dowels  []Dowel
+	Spacing decimal.Decimal // between the two pins farthest apart, rounded to the sixth decimal
+	Strip   decimal.Decimal // the width of the strip round the blank that the holes take
+	// Answer is the question with these pins solved: its lay-ups and its verdict.
+	Answer *registration.Answer
+	Facts  []registration.Fact
+}
+
+// The facts of a pattern; report finds the words.
+const (
+	FactMargin     = "margin-assumed"     // the strip is what the pins need; values: width
+	FactOutside    = "outside-margin"     // a given pin's hole lies outside the waste; values: number, by how much
+	FactLengths    = "pin-lengths-memory" // the lengths made are values from memory; values: standard
+	FactFromMemory = "pin-size-memory"    // a pin's tolerance or fit is a value from memory; values: standard or fit
+	FactTight      = "pin-tight"          // values: hole, least clearance, greatest clearance
+	FactNoBed      = "bed-unsaid"         // how deep pins may go into the bed isn't said: no lengths
+)
+
+// byUnit is one length, in millimetres or in inches.
+type byUnit struct{ metric, inch string }
+
+func (b byUnit) in(u transform.Unit) decimal.Decimal {
+	if u == transform.Inch {
+		return decimal.RequireFromString(b.inch)
+	}
+	return decimal.RequireFromString(b.metric)
+}
+
+var (
+	// greatest is the thickest pin that is proposed (common practice in wood).
+	greatest = byUnit{"8", "0.3125"}
+	// apart is the least difference of two diameters on the flip line: more than
+	// twice the push of a hand in wood, 0.25 mm or 0.01 in, with the play.
+	apart = byUnit{"1", "0.0625"}
+	// under is how far a pin's end stays below the top and below any cut over it.
+	under = byUnit{"0.5", "0.02"}
+	// grain is the step of a hole's depth in the bed.
+	grain = byUnit{"0.5", "0.015625"}
+)
+
+var (
+	half  = decimal.New(5, -1)
+	three = decimal.NewFromInt(3)
+)
+
+// Propose places pins for a question's blank and flip and says what they are. If
+// the question has pins, their places and diameters stay, and they get their
+// lengths and holes.
+func Propose(q registration.Question, o Options) (*Pattern, error) {
+	p := &Pattern{}
+	q.Register = registration.Dowels
+	if !o.Chosen {
+		o.Standard = fit.ISO8734
+		if q.Unit == transform.Inch {
+			o.Standard = fit.B18_8_2
+		}
+	}
+	b, err := check(q, o)
+	if err != nil {
+		return nil, err
+	}
+	if len(q.Pins) == 0 {
+		if q.Pins, err = p.place(q, b, o); err != nil {
+			return nil, err
+		}
+	} else {
+		p.given(q, b, o)
+	}
+	if p.Answer, err = registration.Solve(q); err != nil {
+		return nil, err
+	}
+	for i, pin := range q.Pins {
+		d, err := p.dowel(q, b, o, i, pin)
+		if err != nil {
+			return nil, err
+		}
+		p.Dowels = append(p.Dowels, d)
+	}
+	p.spacing()
+	return p, nil
+}
+
+// check refuses questions without an answer and gives the blank.
+func check(q registration.Question, o Options) (registration.Blank, error) {
+	var b registration.Blank
+	switch {
+	case q.Measured != nil:
+		b = *q.Measured
+	case q.Stock != nil:
+		b = *q.Stock
+	default:
+		return b, &registration.Error{About: "--stock", Found: "no size of the blank", Expected: "WxHxT"}
+	}
+	if !b.W.IsPositive() || !b.H.IsPositive() || !b.T.IsPositive() {
+		return b, &registration.Error{About: "--stock", Found: fmt.Sprintf("a blank of %s by %s by %s", b.W, b.H, b.T), Expected: "sizes over 0"}
+	}
+	if q.Flip != registration.FlipX && q.Flip != registration.FlipY {
+		return b, &registration.Error{About: "--flip", Found: "missing", Expected: "x or y"}
+	}
+	if o.Standard.Unit() != q.Unit {
+		return b, &registration.Error{About: "--units", Found: fmt.Sprintf("pins of %s with lengths in %s", o.Standard, q.Unit),
+			Expected: "a pin standard in the same unit"}
+	}
+	for _, c := range []struct {
+		flag string
+		v    decimal.Decimal
+	}{{"--over", o.Over}, {"--spoilboard", o.Spoilboard}} {
+		if c.v.IsNegative() {
+			return b, &registration.Error{About: c.flag, Found: c.v.String(), Expected: "0 or more"}
+		}
+	}
+	if o.Margin != nil && !o.Margin.IsPositive() {
+		return b, &registration.Error{About: "--margin", Found: o.Margin.String(), Expected: "a width over 0"}
+	}
+	if q.Fit != "" && q.Hole != nil {
+		return b, &registration.Error{About: "--hole", Found: "a hole and a fit", Expected: "one of the two"}
+	}
+	return b, nil
+}
+
+// inset is how far a hole's centre lies from the edge: one diameter, so that half
+// a diameter of wood is left (common practice).
+func inset(dia decimal.Decimal) decimal.Decimal { return dia }
+
+// strip is the width of waste that such a hole takes.
+func strip(dia decimal.Decimal) decimal.Decimal { return dia.Mul(decimal.New(15, -1)) }
+
+// place finds style, diameters and places.
+func (p *Pattern) place(q registration.Question, b registration.Blank, o Options) ([]registration.Pin, error) {
+	if o.Style != "" && o.Style != Line && o.Style != Pair {
+		return nil, &registration.Error{About: "--pattern", Found: fmt.Sprintf("%q", string(o.Style)), Expected: "line or pair"}
+	}
+	along, across := b.H, b.W // the flip line's length, and the size across it
+	if q.Flip == registration.FlipX {
+		along, across = b.W, b.H
+	}
+	style := o.Style
+	switch {
+	case style != "":
+	case len(o.Diameters) == 1 || q.Hole != nil:
+		style = Pair // one diameter, so different ones can't tell the ends apart
+	case len(o.Diameters) == 2 || along.Mul(decimal.NewFromInt(2)).GreaterThanOrEqual(across):
+		style = Line
+	default:
+		style = Pair
+	}
+	dia, err := diameters(q, b, o, style)
+	if err != nil {
+		return nil, err
+	}
+	p.Style = style
+	p.Strip = strip(dia[0])
+	if o.Margin == nil {
+		p.fact(FactMargin, registration.LevelAssumed, p.Strip.String())
+	}
+	// (a, l): a across the flip line, l along it.
+	at := func(a, l decimal.Decimal, d decimal.Decimal) registration.Pin {
+		if q.Flip == registration.FlipX {
+			a, l = l, a
+		}
+		return registration.Pin{At: registration.Point{X: a, Y: l}, Dia: d}
+	}
+	middle := across.Mul(half)
+	if style == Line {
+		first, last := inset(dia[0]), along.Sub(inset(dia[1]))
+		if last.Sub(first).LessThan(dia[0].Mul(three)) {
+			return nil, tooSmall(b, last.Sub(first), dia[0])
+		}
+		return []registration.Pin{at(middle, first, dia[0]), at(middle, last, dia[1])}, nil
+	}
+	e := inset(dia[0])
+	spacing := across.Sub(e).Sub(e)
+	if spacing.LessThan(dia[0].Mul(three)) {
+		return nil, tooSmall(b, spacing, dia[0])
+	}
+	// The third pin tells the ends of the flip line apart: it must lie off the
+	// line's middle by more than the play, and not over the pair's join.
+	if along.Mul(half).Sub(e).LessThan(dia[0]) {
+		return nil, tooSmall(b, along.Mul(half).Sub(e), dia[0])
+	}
+	return []registration.Pin{
+		at(e, along.Mul(half), dia[0]), at(across.Sub(e), along.Mul(half), dia[0]), at(middle, e, dia[0]),
+	}, nil
+}
+
+func tooSmall(b registration.Blank, spacing, dia decimal.Decimal) error {
+	return &registration.Error{About: "--stock", No: true,
+		Found:    fmt.Sprintf("pins of %s would stand only %s apart on a blank of %s by %s", dia, spacing, b.W, b.H),
+		Expected: "at least three diameters",
+		Hint:     "use thinner pins, the other flip, or a fence and stop"}
+}
+
+// diameters chooses or checks the pins' diameters, the thicker first.
+func diameters(q registration.Question, b registration.Blank, o Options, style Style) ([]decimal.Decimal, error) {
+	n := 2
+	if style == Pair {
+		n = 1
+	}
+	if q.Hole != nil && style == Line {
+		return nil, &registration.Error{About: "--hole", Found: fmt.Sprintf("one hole of %s for two diameters", q.Hole),
+			Expected: "a --fit, or three pins of one diameter"}
+	}
+	if len(o.Diameters) > 0 {
+		return givenDiameters(q, b, o, n)
+	}
+	var list []decimal.Decimal
+	const more = "give more waste, a thicker blank or less depth over the pins, or use a fence and stop"
+	why, flag, hint := "", "--margin", more
+	pins := fit.Pins(o.Standard)
+	for i := len(pins) - 1; i >= 0 && len(list) < n; i-- {
+		d := pins[i].Nominal
+		switch {
+		case d.GreaterThan(greatest.in(q.Unit)):
+		case q.Hole != nil && pins[i].Size.Upper.GreaterThan(*q.Hole):
+			if why == "" {
+				why = fmt.Sprintf("no pin of %s goes into a hole of %s", o.Standard, q.Hole)
+				flag, hint = "--hole", "give a larger hole"
+			}
+		default:
+			if w := unfit(q, b, o, pins[i]); w != "" {
+				why, flag, hint = w, "--margin", more
+				continue
+			}
+			if len(list) == 0 || list[0].Sub(d).GreaterThanOrEqual(apart.in(q.Unit)) {
+				list = append(list, d)
+			}
+		}
+	}
+	if len(list) < n {
+		if why == "" {
+			why = "no two diameters far enough apart"
+		}
+		return nil, &registration.Error{About: flag, No: true, Found: why,
+			Expected: fmt.Sprintf("room for standard pins (%s)", o.Standard),
+			Hint:     hint}
+	}
+	return list, nil
+}
+
+// unfit says why a pin can't stand in the blank, or "".
+func unfit(q registration.Question, b registration.Blank, o Options, pin fit.Pin) string {
+	d := pin.Nominal
+	if room := room(q, b, o); room.LessThan(d) {
+		return fmt.Sprintf("a pin of %s has only %s of the blank to stand in, under a cut of %s", d, room, o.Over)
+	}
+	if o.Margin != nil && o.Margin.LessThan(strip(d)) {
+		return fmt.Sprintf("a pin of %s takes a strip of %s, the margin is %s", d, strip(d), o.Margin)
+	}
+	if o.Spoilboard.IsPositive() {
+		if _, _, _, _, ok := cutLength(q, b, o, pin); !ok {
+			return fmt.Sprintf("no standard length suits a pin of %s with %s of room in the blank and %s in the bed", d, room(q, b, o), o.Spoilboard)
+		}
+	}
+	return ""
+}
+
+// room is the greatest length of a pin inside the blank: its end stays below the
+// top and below any cut over it.
+func room(q registration.Question, b registration.Blank, o Options) decimal.Decimal {
+	over := decimal.Max(o.Over, q.Skimmed)
+	return b.T.Sub(over).Sub(under.in(q.Unit))
+}
+
+func givenDiameters(q registration.Question, b registration.Blank, o Options, n int) ([]decimal.Decimal, error) {
+	if len(o.Diameters) != n {
+		return nil, &registration.Error{About: "--diameter", Found: fmt.Sprintf("%d diameters", len(o.Diameters)),
+			Expected: map[int]string{1: "one for pins either side of the flip line", 2: "two different ones on the flip line"}[n]}
+	}
+	list := append([]decimal.Decimal{}, o.Diameters...)
+	if n == 2 && list[1].GreaterThan(list[0]) {
+		list[0], list[1] = list[1], list[0]
+	}
+	if n == 2 && list[0].Sub(list[1]).LessThan(apart.in(q.Unit)) {
+		return nil, &registration.Error{About: "--diameter", No: true, Found: fmt.Sprintf("%s and %s", o.Diameters[0], o.Diameters[1]),
+			Expected: fmt.Sprintf("a difference of at least %s, so that the thicker pin can't be pushed into the thinner one's hole", apart.in(q.Unit))}
+	}
+	for _, d := range list {
+		pin, err := fit.Lookup(o.Standard, d)
+		if err != nil {
+			return nil, about("--diameter", err)
+		}
+		if w := unfit(q, b, o, pin); w != "" {
+			return nil, &registration.Error{About: "--diameter", No: true, Found: w, Expected: "a thinner pin"}
+		}
+	}
+	return list, nil
+}
+
+// about gives an error of package fit the name of its flag.
+func about(flag string, err error) error {
+	e := &registration.Error{About: flag, Found: err.Error()}
+	if f, ok := err.(*fit.Error); ok {
+		e.Found, e.Expected, e.Hint = f.Found, f.Expected, f.Hint
+	}
+	return e
+}
+
+func (p *Pattern) fact(code, level string, values ...string) {
+	for _, f := range p.Facts {
+		if f.Code == code && strings.Join(f.Values, ",") == strings.Join(values, ",") {
+			return
+		}
+	}
+	p.Facts = append(p.Facts, registration.Fact{Code: code, Level: level, Values: values})
+}
+
+// given looks where given pins lie against the margin.
+func (p *Pattern) given(q registration.Question, b registration.Blank, o Options) {
+	for i, pin := range q.Pins {
+		r := pin.Dia.Mul(half)
+		if q.Hole != nil {
+			r = decimal.Max(r, q.Hole.Mul(half))
+		}
+		depth := decimal.Min(pin.At.X, pin.At.Y, b.W.Sub(pin.At.X), b.H.Sub(pin.At.Y)).Add(r)
+		p.Strip = decimal.Max(p.Strip, depth)
+		if o.Margin != nil && depth.GreaterThan(*o.Margin) {
+			p.fact(FactOutside, registration.LevelWarning, fmt.Sprint(i+1), depth.Sub(*o.Margin).String())
+		}
+	}
+}
+
+// spacing finds the greatest distance between two pins.
+func (p *Pattern) spacing() {
+	var most decimal.Decimal
+	for i, a := range p.Dowels {
+		for _, b := range p.Dowels[:i] {
+			dx, dy := a.At.X.Sub(b.At.X), a.At.Y.Sub(b.At.Y)
+			most = decimal.Max(most, dx.Mul(dx).Add(dy.Mul(dy)))
+		}
+	}
+	if s, err := most.SqrtRound(6); err == nil {
+		p.Spacing = s
+	}
+}

@@ -1,0 +1,309 @@
+package pattern
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/fit"
+)
+
+func dec(s string) decimal.Decimal { return decimal.RequireFromString(s) }
+
+func decp(s string) *decimal.Decimal {
+	d := dec(s)
+	return &d
+}
+
+func blank(w, h, t string) *registration.Blank {
+	return &registration.Blank{W: dec(w), H: dec(h), T: dec(t)}
+}
+
+func (p *Pattern) text() string {
+	var list []string
+	for _, d := range p.Dowels {
+		list = append(list, fmt.Sprintf("%s at %s,%s", d.Pin.Label, d.At.X, d.At.Y))
+	}
+	return string(p.Style) + ": " + strings.Join(list, "; ")
+}
+
+func TestPropose(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		q       registration.Question
+		o       Options
+		want    string
+		spacing string
+	}{
+		{"row markers", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6"},
+			Options{Margin: decp("12")}, "line: 8 at 60,8; 6 at 60,74", "66"},
+		{"flip x", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipX, Fit: "H7/g6"},
+			Options{Margin: decp("12")}, "line: 8 at 8,40; 6 at 114,40", "106"},
+		{"a narrow margin", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6"},
+			Options{Margin: decp("8")}, "line: 5 at 60,5; 4 at 60,76", "71"},
+		{"a wide board", registration.Question{Stock: blank("300", "80", "19"), Flip: registration.FlipY, Fit: "H7/g6"},
+			Options{}, "pair: 8 at 8,40; 8 at 292,40; 8 at 150,8", "284"},
+		{"a wide board on the line all the same", registration.Question{Stock: blank("300", "80", "19"), Flip: registration.FlipY, Fit: "H7/g6"},
+			Options{Style: Line}, "line: 8 at 150,8; 6 at 150,74", "66"},
+		{"one hole", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Hole: decp("6.05")},
+			Options{}, "pair: 6 at 6,40; 6 at 114,40; 6 at 60,6", "108"},
+		{"thin", registration.Question{Stock: blank("120", "80", "6"), Flip: registration.FlipY, Fit: "H7/g6"},
+			Options{Over: dec("1.5")}, "line: 4 at 60,4; 3 at 60,77", "73"},
+		{"skimmed", registration.Question{Stock: blank("120", "80", "6"), Flip: registration.FlipY, Fit: "H7/g6", Skimmed: dec("1.5")},
+			Options{}, "line: 4 at 60,4; 3 at 60,77", "73"},
+		{"inches", registration.Question{Unit: transform.Inch, Stock: blank("4.75", "3.125", "0.5"), Flip: registration.FlipY, Hole: decp("0.2510")},
+			Options{}, "pair: 1/4 at 0.25,1.5625; 1/4 at 4.5,1.5625; 1/4 at 2.375,0.25", "4.25"},
+		{"diameters asked for", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/m6"},
+			Options{Diameters: []decimal.Decimal{dec("5"), dec("10")}}, "line: 10 at 60,10; 5 at 60,75", "65"},
+	} {
+		p, err := Propose(c.q, c.o)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		if p.text() != c.want || !p.Spacing.Equal(dec(c.spacing)) {
+			t.Errorf("%s: %s, %s apart; want %s, %s", c.name, p.text(), p.Spacing, c.want, c.spacing)
+		}
+		if !p.Answer.Foolproof {
+			t.Errorf("%s: not foolproof: %+v", c.name, p.Answer.LayUps)
+		}
+	}
+}
+
+// Whatever the blank, margin and flip: pins in the margin, wood round them, the
+// wanted lay-up fits and neither the other flip nor the blank turned by 180
+// degrees does. Worked out here by brute force over pairings, in whole numbers,
+// and by the solver of the second zero.
+func TestAlwaysFoolproof(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 44))
+	proposed := 0
+	for range 3000 {
+		w, h, th := 40+rng.Int64N(400), 40+rng.Int64N(400), 4+rng.Int64N(30)
+		q := registration.Question{
+			Stock: &registration.Blank{W: decimal.NewFromInt(w), H: decimal.NewFromInt(h), T: decimal.NewFromInt(th)},
+			Flip:  []registration.Flip{registration.FlipX, registration.FlipY}[rng.IntN(2)], Fit: "H7/g6",
+		}
+		margin := decimal.NewFromInt(4 + rng.Int64N(20))
+		o := Options{Margin: &margin, Style: []Style{"", Line, Pair}[rng.IntN(3)], Spoilboard: decimal.NewFromInt(10 + rng.Int64N(20))}
+		p, err := Propose(q, o)
+		if err != nil {
+			if e, ok := err.(*registration.Error); !ok || !e.No {
+				t.Fatalf("%+v %+v: %v", q.Stock, o, err)
+			}
+			continue
+		}
+		proposed++
+		for _, d := range p.Dowels {
+			r := d.Hole.Div(dec("2"))
+			near := decimal.Min(d.At.X, d.At.Y, q.Stock.W.Sub(d.At.X), q.Stock.H.Sub(d.At.Y))
+			if near.Add(r).GreaterThan(margin) || near.Sub(r).LessThan(r) {
+				t.Errorf("%+v: hole of %s at %v leaves the strip of %s or the wood round it", *q.Stock, d.Hole, d.At, margin)
+			}
+			if d.InBlank.Sub(d.Tolerance).LessThan(d.Pin.Nominal) || d.InBed.LessThan(d.Pin.Nominal) ||
+				d.InBlank.Add(d.Tolerance).GreaterThanOrEqual(q.Stock.T) || d.InBed.GreaterThan(o.Spoilboard) ||
+				!d.InBlank.Add(d.InBed).Equal(d.Length) {
+				t.Errorf("%+v, bed %s: pin %+v", *q.Stock, o.Spoilboard, d)
+			}
+		}
+		for _, lay := range []struct {
+			x, y bool
+			want bool
+		}{{true, false, q.Flip == registration.FlipY}, {false, true, q.Flip == registration.FlipX}, {true, true, false}} {
+			if got := goesOn(p, *q.Stock, lay.x, lay.y); got != lay.want {
+				t.Errorf("%+v flip %v, %s: reversed %v %v goes on: %v", *q.Stock, q.Flip, p.text(), lay.x, lay.y, got)
+			}
+		}
+		if !p.Answer.Foolproof || p.Answer.FlipLine == nil {
+			t.Errorf("%+v: solver says %+v", *q.Stock, p.Answer.LayUps)
+		}
+	}
+	if proposed < 1000 {
+		t.Errorf("only %d patterns proposed", proposed)
+	}
+}
+
+// goesOn tries to put the reversed holes over the pins, every hole on any pin
+// whose diameter goes in, with any shift that carries the first hole onto a pin,
+// give or take 0.3 mm.
+func goesOn(p *Pattern, b registration.Blank, x, y bool) bool {
+	type hole struct{ x, y, d float64 }
+	var pins, holes []hole
+	for _, d := range p.Dowels {
+		h := hole{d.At.X.InexactFloat64(), d.At.Y.InexactFloat64(), d.Pin.Nominal.InexactFloat64()}
+		pins = append(pins, h)
+		if x {
+			h.x = b.W.InexactFloat64() - h.x
+		}
+		if y {
+			h.y = b.H.InexactFloat64() - h.y
+		}
+		holes = append(holes, h)
+	}
+	const give = 0.3
+	for _, first := range pins {
+		sx, sy := first.x-holes[0].x, first.y-holes[0].y
+		all := true
+		for _, h := range holes {
+			on := false
+			for _, q := range pins {
+				dx, dy := q.x-h.x-sx, q.y-h.y-sy
+				on = on || dx*dx+dy*dy <= 4*give*give && q.d <= h.d+2*give
+			}
+			all = all && on
+		}
+		if all {
+			return true
+		}
+	}
+	return false
+}
+
+// A 6 mm pin of ISO 8734 in a 12 mm blank with a 3 mm cut over it: 8.5 of room,
+// so with its length tolerance of 0.5 (ISO 2339; the same for this pin from
+// memory) at most 8 and at least 6.5 of it stand in the blank.
+func TestLengths(t *testing.T) {
+	q := registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6"}
+	o := Options{Over: dec("3"), Spoilboard: dec("18"), Diameters: []decimal.Decimal{dec("6"), dec("5")}}
+	p, err := Propose(q, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := p.Dowels[0]
+	if !d.InBlank.Equal(dec("8")) || !d.Length.Equal(dec("14")) || !d.InBed.Equal(dec("6")) || !d.Tolerance.Equal(dec("0.5")) {
+		t.Errorf("%+v", d)
+	}
+	// The bed allows only 4: too short for a 5 or 6 mm pin.
+	o.Spoilboard = dec("4")
+	if _, err = Propose(q, o); err == nil || !strings.Contains(err.Error(), "no standard length suits a pin of 6 with 8.5 of room in the blank and 4 in the bed") {
+		t.Errorf("%v", err)
+	}
+	// Play of the fit, and a pin that can be tight.
+	if !p.Dowels[0].Play.Max.Equal(dec("0.024")) || !p.Dowels[0].Hole.Equal(dec("6")) {
+		t.Errorf("%+v", p.Dowels[0].Play)
+	}
+	q.Fit = "H7/m6"
+	if p, err = Propose(q, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	codes := map[string]string{}
+	for _, f := range p.Facts {
+		codes[f.Code] += strings.Join(f.Values, ",") + ";"
+	}
+	if codes[FactTight] != "8,-0.015,0.009;6,-0.012,0.008;" || codes[FactMargin] != "12;" || codes[FactNoBed] != ";" || codes[FactFromMemory] != "ISO 8734 m6;" {
+		t.Errorf("%v", codes)
+	}
+}
+
+// Given pins keep their places, get their lengths, and are checked the same way.
+func TestGivenPins(t *testing.T) {
+	at := func(x, y, d string) registration.Pin {
+		return registration.Pin{At: registration.Point{X: dec(x), Y: dec(y)}, Dia: dec(d)}
+	}
+	q := registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6",
+		Pins: []registration.Pin{at("60", "20", "6"), at("60", "74", "6")}}
+	p, err := Propose(q, Options{Margin: decp("12"), Spoilboard: dec("18")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Style != "" || p.Answer.Foolproof || p.text() != ": 6 at 60,20; 6 at 60,74" || p.Dowels[0].Length.IsZero() {
+		t.Errorf("%s, foolproof %v", p.text(), p.Answer.Foolproof)
+	}
+	found := false
+	for _, f := range p.Facts {
+		found = found || f.Code == FactOutside && f.Values[0] == "1" && f.Values[1] == "11"
+	}
+	if !found {
+		t.Errorf("facts %+v", p.Facts)
+	}
+	q.Pins[1].At.X = dec("61")
+	if _, err = Propose(q, Options{}); err == nil {
+		t.Error("pins that don't map onto themselves were accepted")
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	type change func(*registration.Question, *Options)
+	for _, c := range []struct {
+		want string
+		do   change
+	}{
+		{"--stock: no size of the blank, expected WxHxT", func(q *registration.Question, _ *Options) { q.Stock = nil }},
+		{"--stock: a blank of 120 by 0 by 12, expected sizes over 0", func(q *registration.Question, _ *Options) { q.Stock.H = dec("0") }},
+		{"--flip: missing, expected x or y", func(q *registration.Question, _ *Options) { q.Flip = 0 }},
+		{"--margin: 0, expected a width over 0", func(_ *registration.Question, o *Options) { o.Margin = decp("0") }},
+		{"--over: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Over = dec("-1") }},
+		{"--spoilboard: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Spoilboard = dec("-1") }},
+		{"--hole: a hole and a fit, expected one of the two", func(q *registration.Question, _ *Options) { q.Hole = decp("6") }},
+		{"--fit: no fit and no hole, expected --fit such as H7/g6, or --hole DIA; hint: H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing",
+			func(q *registration.Question, _ *Options) { q.Fit = "" }},
+		{"--fit: tolerance class \"g7x\", expected H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a pin",
+			func(q *registration.Question, _ *Options) { q.Fit = "H7/g7x" }},
+		{`--pattern: "ring", expected line or pair`, func(_ *registration.Question, o *Options) { o.Style = "ring" }},
+		{"--units: pins of ASME B18.8.2 with lengths in mm, expected a pin standard in the same unit",
+			func(_ *registration.Question, o *Options) { o.Standard, o.Chosen = fit.B18_8_2, true }},
+		{"--hole: no fit and no hole, expected --hole DIA, since ISO 286 fits don't name inch holes; hint: ASME B18.8.2 suggests 0.3120 to 0.3125 for a press fit of a 5/16 pin",
+			func(q *registration.Question, _ *Options) {
+				q.Unit, q.Fit, q.Stock = transform.Inch, "", blank("5", "4", "0.5")
+			}},
+		{"--fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give --hole; ASME B18.8.2 suggests 0.3120 to 0.3125 for a press fit of a 5/16 pin",
+			func(q *registration.Question, _ *Options) { q.Unit, q.Stock = transform.Inch, blank("5", "4", "0.5") }},
+		{"--hole: one hole of 6 for two diameters, expected a --fit, or three pins of one diameter",
+			func(q *registration.Question, o *Options) { q.Fit, q.Hole, o.Style = "", decp("6"), Line }},
+		{"--diameter: 3 diameters, expected two different ones on the flip line",
+			func(_ *registration.Question, o *Options) {
+				o.Style, o.Diameters = Line, []decimal.Decimal{dec("4"), dec("6"), dec("8")}
+			}},
+		{"--diameter: 6 and 6, expected a difference of at least 1, so that the thicker pin can't be pushed into the thinner one's hole",
+			func(_ *registration.Question, o *Options) { o.Diameters = []decimal.Decimal{dec("6"), dec("6")} }},
+		{"--diameter: a pin of 7 mm, expected a diameter of ISO 8734 m6: 1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 20",
+			func(_ *registration.Question, o *Options) { o.Diameters = []decimal.Decimal{dec("7"), dec("5")} }},
+		{"--diameter: a pin of 16 has only 11.5 of the blank to stand in, under a cut of 0, expected a thinner pin",
+			func(_ *registration.Question, o *Options) { o.Diameters = []decimal.Decimal{dec("16"), dec("5")} }},
+		{"--diameter: a pin of 8 takes a strip of 12, the margin is 10, expected a thinner pin",
+			func(_ *registration.Question, o *Options) {
+				o.Margin, o.Diameters = decp("10"), []decimal.Decimal{dec("8"), dec("5")}
+			}},
+		{"--margin: a pin of 1 takes a strip of 1.5, the margin is 1, expected room for standard pins (ISO 8734 m6); hint: give more waste, a thicker blank or less depth over the pins, or use a fence and stop",
+			func(_ *registration.Question, o *Options) { o.Margin = decp("1") }},
+		{"--stock: pins of 8 would stand only 6 apart on a blank of 30 by 20, expected at least three diameters; hint: use thinner pins, the other flip, or a fence and stop",
+			func(q *registration.Question, _ *Options) { q.Stock = blank("30", "20", "12") }},
+		{"--pin: pin 1 has no diameter, expected X,Y,DIA, since length and hole depend on it",
+			func(q *registration.Question, _ *Options) {
+				q.Pins = []registration.Pin{{At: registration.Point{X: dec("60"), Y: dec("10")}}, {At: registration.Point{X: dec("60"), Y: dec("70")}}}
+			}},
+		{"--hole: no pin of ISO 8734 m6 goes into a hole of 0.9, expected room for standard pins (ISO 8734 m6); hint: give a larger hole",
+			func(q *registration.Question, _ *Options) { q.Fit, q.Hole = "", decp("0.9") }},
+	} {
+		q := registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6"}
+		var o Options
+		c.do(&q, &o)
+		if _, err := Propose(q, o); err == nil || err.Error() != c.want {
+			t.Errorf("got  %v\nwant %s", err, c.want)
+		}
+	}
+}
+
+func ExamplePropose() {
+	margin := dec("12")
+	p, err := Propose(registration.Question{
+		Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6",
+	}, Options{Margin: &margin, Spoilboard: dec("18"), Over: dec("2")})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, d := range p.Dowels {
+		fmt.Printf("pin %s x %s at %s,%s: %s in the blank, %s in the bed; hole %s, clearance %s to %s\n", d.Pin.Label,
+			d.Pin.LengthLabel(d.Length), d.At.X, d.At.Y, d.InBlank, d.InBed, d.Hole, d.Play.Min, d.Play.Max)
+	}
+	fmt.Printf("%s apart, foolproof: %v\n", p.Spacing, p.Answer.Foolproof)
+	// Output:
+	// pin 8 x 18 at 60,8: 9 in the blank, 9 in the bed; hole 8, clearance 0.005 to 0.029
+	// pin 6 x 16 at 60,74: 9 in the blank, 7 in the bed; hole 6, clearance 0.004 to 0.024
+	// 66 apart, foolproof: true
+}
