@@ -3,8 +3,98 @@ package cut
 // Code names a kind of finding; the words for it belong to report.
 type Code string
 
-// The kinds of finding.
+// The kinds of finding. What Amount, Depth, Limit and Area hold is said for each;
+// lengths in mm, areas in mm^2.
 const (
-	CodeRapid Code = "rapid-in-stock" // a rapid move below the surface of what is still there
-	CodeShank Code = "shank-in-stock" // uncut stock beside the cutter above its flutes
+	// CodeThrough: a cut of one side meets a cut of the other where nothing says
+	// that it should (see Through). Amount is the overlap, Area the size of the hole.
+	CodeThrough Code = "broken-through"
+	// CodeWeb: less is left than asked. Amount is what is left, Limit what was asked.
+	CodeWeb Code = "web-thin"
+	// CodeWebTolerance: less is left than asked once the misalignment and the
+	// thickness tolerance are taken off. Amount and Limit as above.
+	CodeWebTolerance Code = "web-thin-at-tolerance"
+	// CodeShort: two grooves that follow each other on both sides, deep enough to
+	// be meant as one through cut, don't meet. Amount is what is left.
+	CodeShort Code = "through-short"
+	// CodeStep: a through cut from both sides has a step in its wall. Amount is the
+	// step, Limit what is allowed.
+	CodeStep Code = "through-step"
+	// CodeMissed: face and back each have a closed groove of one size, together
+	// deep enough to cut through, at different places. Amount is how far apart.
+	CodeMissed Code = "through-missed"
+	// CodeRapid: a rapid move meets stock. Depth is how far below what is there.
+	CodeRapid Code = "rapid-in-stock"
+	// CodeShank: uncut stock stands beside the cutter above its flutes. Depth is by
+	// how much, Limit the flute length.
+	CodeShank Code = "shank-in-stock"
+	// CodePin: the cutter runs into pin Index. Amount is how far it overlaps in
+	// plan, Depth how far it reaches below the pin's top.
+	CodePin Code = "pin-cut"
+	// CodeNoGo: the cutter enters no-go rectangle Index. Amount is how far.
+	CodeNoGo Code = "no-go-entered"
+	// CodeBed: the cutter goes into the bed. Amount is how deep, Limit what is
+	// allowed.
+	CodeBed Code = "bed-cut"
+	// CodeTravel: a move leaves the travel of axis Index (0 X, 1 Y, 2 Z). Amount is
+	// by how much; Limit is the end of the travel, in machine coordinates.
+	CodeTravel Code = "travel-exceeded"
+	// CodeLoose: a part of the blank comes loose at the line given. Area is its size.
+	CodeLoose Code = "part-loose"
+	// CodeMargin: the face program severs the place of pin Index from the part that
+	// the back program cuts, so that it is no longer registered.
+	CodeMargin Code = "margin-severed"
+	// CodeBore: the face program cuts into the wall of the bore (Index -1) or of the
+	// hole of pin Index. Depth is how deep.
+	CodeBore Code = "bore-broken"
+	// CodeEdge: the face program machines the edge (Index, an Edge) that the back
+	// will touch. Depth is how deep, Amount along what length.
+	CodeEdge Code = "edge-machined"
+	// CodeOffset: a move under another work offset than its station's. Index is the
+	// offset (540 for G54 and so on).
+	CodeOffset Code = "wrong-offset"
+	// CodePlace: a cutting move whose place isn't known, and which is left out.
+	CodePlace Code = "place-unknown"
+	// CodeCompensated: moves under cutter radius compensation, cut here along the
+	// programmed contour, up to a radius off.
+	CodeCompensated Code = "compensated"
 )
+
+// Side says whose cut a finding is about.
+type Side uint8
+
+// The sides of a finding.
+const (
+	Face Side = iota
+	Back
+	Both
+)
+
+// String gives the side's name.
+func (s Side) String() string { return [...]string{"face", "back", "both"}[s] }
+
+// Finding is one thing that is wrong. X and Y are in the coordinates of the face
+// program where Placed; lines are 0 where there is none.
+type Finding struct {
+	Code     Code
+	Side     Side
+	Placed   bool
+	X, Y     float64
+	Depth    float64
+	Amount   float64
+	Limit    float64
+	Area     float64
+	FaceLine int
+	BackLine int
+	Index    int
+	Count    int // how many lines or places there are of this kind, this one included
+}
+
+// setLine puts a line on the side it belongs to.
+func (f *Finding) setLine(side, line int) {
+	if side == faceSide {
+		f.FaceLine = line
+	} else {
+		f.BackLine = line
+	}
+}

@@ -16,8 +16,12 @@ type Segment struct {
 	From, To [3]float64
 	// FromOK and ToOK say which coordinates are known.
 	FromOK, ToOK [3]bool
-	// Machine says that To is in machine coordinates (a G53 move).
-	Machine bool
+	// Machine says that To is in machine coordinates and holds for the axes in ToOK
+	// alone (a G53 move); Home that the move goes home.
+	Machine, Home bool
+	// Compensated says that cutter radius compensation is on: the segment is the
+	// programmed contour, not the cutter's way.
+	Compensated bool
 
 	Arc    bool
 	Plane  transform.Plane

@@ -21,6 +21,7 @@ type stroke struct {
 	radius float64
 	long   bool // sweeps more than half a turn
 	full   bool // sweeps a whole turn or more
+	cw     bool // was cut clockwise
 }
 
 type strokeKind uint8
@@ -50,10 +51,11 @@ func newStraight(p *profile, line int, from, to [3]float64) stroke {
 // newArc prepares a level arc from the angle start over sweep (radians, positive
 // counter-clockwise) about (cx, cy).
 func newArc(p *profile, line int, cx, cy, z, radius, start, sweep float64) stroke {
-	if sweep < 0 {
+	cw := sweep < 0
+	if cw {
 		start, sweep = start+sweep, -sweep
 	}
-	s := stroke{p: p, line: uint32(line), kind: levelArc, x: cx, y: cy, z: z, radius: radius}
+	s := stroke{p: p, line: uint32(line), kind: levelArc, cw: cw, x: cx, y: cy, z: z, radius: radius}
 	s.uy, s.ux = math.Sincos(start)
 	s.vy, s.vx = math.Sincos(start + sweep)
 	s.long = sweep > math.Pi
@@ -94,6 +96,16 @@ func (s *stroke) near(x, y float64) (d, z, along float64) {
 	}
 	e := a - t
 	return math.Sqrt(p*p + e*e), s.z + s.slope*t, a
+}
+
+// left says whether (x, y) lies to the left of the cutter's way.
+func (s *stroke) left(x, y float64) bool {
+	x -= s.x
+	y -= s.y
+	if s.kind == levelArc {
+		return (x*x+y*y < s.radius*s.radius) != s.cw
+	}
+	return s.ux*y-s.uy*x > 0
 }
 
 // nearArc gives the distance from (x, y), counted from the centre, to the arc.

@@ -1,0 +1,33 @@
+package cut
+
+import (
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+)
+
+// FromMove gives a move of the interpreter as a segment in millimetres. An arc
+// whose centre can't be placed comes back with its end unknown.
+func FromMove(m *motion.Move) Segment {
+	mm := 1.0
+	if m.State.Unit == transform.Inch {
+		mm = 25.4
+	}
+	s := Segment{
+		Line: m.Line, Rapid: m.Kind == motion.Rapid, Tool: m.State.Tool, Offset: m.State.Offset,
+		FromOK: m.FromOK, ToOK: m.ToOK, Machine: m.Machine, Home: m.Home,
+		Compensated: m.State.Comp != 40 && m.State.Comp != 0,
+		Plane:       m.State.Plane, Turns: m.Turns,
+	}
+	for i := range 3 {
+		s.From[i], s.To[i] = m.From[i].Float()*mm, m.To[i].Float()*mm
+	}
+	if m.Circular() {
+		s.Arc, s.CCW = true, m.Kind == motion.CCW
+		centre, _, _, ok := m.Arc()
+		s.Centre = [2]float64{centre[0] * mm, centre[1] * mm}
+		if !ok {
+			s.ToOK = [3]bool{}
+		}
+	}
+	return s
+}

@@ -1,0 +1,120 @@
+package cut
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Result is what cutting both sides shows. Places are in the coordinates of the
+// face program, except in Grid.
+type Result struct {
+	Web           Web // the least left under any cut that isn't meant to go through
+	WorstWeb      Web // with the misalignment and the thickness tolerance taken off
+	BrokenThrough []Island
+	Through       []Through
+	Loose         []Loose
+	Hits          []Finding // what a cutter, its shank or a rapid move runs into
+	Travel        TravelResult
+	Findings      []Finding // everything that is wrong, the hits among them
+
+	Grid     *Grid
+	FlipX    bool // the blank is turned about a line parallel to X
+	FaceZero [2]float64
+	Cuts     [2]int // moves of face and back that could touch the blank
+}
+
+// OK says whether nothing is wrong.
+func (r *Result) OK() bool { return len(r.Findings) == 0 }
+
+// Check cuts both programs of q in memory and says what is wrong. An error is a
+// *fault.Error where the question can't be answered (bad sizes, a program that can't
+// be followed, a tool that isn't described), or what a reader returned.
+func Check(q Request) (*Result, error) {
+	if err := q.validate(); err != nil {
+		return nil, err
+	}
+	back, err := backFrame(q.Map, q.FaceZero, q.FaceLevel, q.BackLevel, q.T, q.Skimmed)
+	if err != nil {
+		return nil, err
+	}
+	cell := q.Cell
+	if cell == 0 {
+		cell = DefaultCell(q.W, q.H, q.Tools)
+	}
+	g, err := newGrid(q.W, q.H, q.T, cell)
+	if err != nil {
+		return nil, err
+	}
+	s := &study{q: &q, g: g}
+	s.runs[faceSide] = newRun(&q, g, faceSide, faceFrame(q.FaceZero, q.FaceLevel, q.T))
+	s.runs[backSide] = newRun(&q, g, backSide, back)
+	out := &Result{Grid: g, FlipX: q.Map.Y.Sign < 0, FaceZero: q.FaceZero}
+	out.Travel.OK = true
+	for side, r := range s.runs {
+		if err := r.do(); err != nil {
+			return nil, err
+		}
+		out.Cuts[side] = r.cuts
+		r.travel(&out.Travel)
+	}
+	s.through()
+	s.report(out)
+	s.web(out)
+	s.short(out)
+	s.missed(out)
+	s.loose(out)
+	s.locators(out)
+	for _, r := range s.runs {
+		out.Findings = append(out.Findings, r.hits()...)
+	}
+	out.settle()
+	return out, nil
+}
+
+// order is the order in which findings are told: what hurts most first.
+var order = []Code{CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeThrough, CodeMissed,
+	CodeStep, CodeShort, CodeWeb, CodeWebTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated}
+
+// settle sorts the findings, picks out the hits and moves all places from the
+// blank's corner to the face zero.
+func (r *Result) settle() {
+	shift := func(x, y *float64) {
+		*x -= r.FaceZero[0]
+		*y -= r.FaceZero[1]
+	}
+	for i := range r.Findings {
+		if f := &r.Findings[i]; f.Placed {
+			shift(&f.X, &f.Y)
+		}
+	}
+	for i := range r.BrokenThrough {
+		b := &r.BrokenThrough[i]
+		shift(&b.X, &b.Y)
+		shift(&b.Least[0], &b.Least[1])
+		shift(&b.Greatest[0], &b.Greatest[1])
+	}
+	for i := range r.Through {
+		shift(&r.Through[i].X, &r.Through[i].Y)
+	}
+	for i := range r.Loose {
+		shift(&r.Loose[i].X, &r.Loose[i].Y)
+	}
+	for _, w := range []*Web{&r.Web, &r.WorstWeb} {
+		if w.Any {
+			shift(&w.X, &w.Y)
+		}
+	}
+	rank := map[Code]int{}
+	for i, c := range order {
+		rank[c] = i
+	}
+	slices.SortStableFunc(r.Findings, func(a, b Finding) int {
+		return cmp.Or(cmp.Compare(rank[a.Code], rank[b.Code]), cmp.Compare(a.Side, b.Side))
+	})
+	for _, f := range r.Findings {
+		switch f.Code {
+		case CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed:
+			r.Hits = append(r.Hits, f)
+		}
+	}
+}

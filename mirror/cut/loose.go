@@ -1,0 +1,254 @@
+package cut
+
+import (
+	"math"
+	"slices"
+)
+
+// solidSlack is the least thickness that still holds two parts together, mm.
+const solidSlack = 0.01
+
+// Loose is a part of the blank that comes loose.
+type Loose struct {
+	Area float64
+	X, Y float64 // a place on it
+	Side Side    // whose program frees it
+	Line int     // the line on which it comes loose
+}
+
+// minLoose is the least area that counts as a part and not as a chip, mm^2.
+const minLoose = 5
+
+// loose finds what comes loose and whether the pins' margin is severed.
+func (s *study) loose(out *Result) {
+	g := s.g
+	t := float32(g.T)
+	faceOnly := g.connect(true, false, func(c *tile, k int) bool { return t+c.h[faceSide][k] > solidSlack })
+	s.margin(faceOnly, out)
+	if s.q.HeldAll {
+		return
+	}
+	parts := faceOnly
+	for side := range 2 {
+		if side == backSide {
+			parts = g.connect(true, false, func(c *tile, k int) bool {
+				return t+c.h[faceSide][k]+c.h[backSide][k] > solidSlack
+			})
+		}
+		if parts.n <= 1 {
+			continue
+		}
+		held := s.held(parts)
+		cells := parts.cells()
+		for label, spans := range parts.split() {
+			area := float64(cells[label]) * g.Cell * g.Cell
+			if held[label] || area < max(minLoose, 9*g.Cell*g.Cell) {
+				continue
+			}
+			x, y := middle(g, spans)
+			l := Loose{Area: area, X: x, Y: y, Side: Side(side)}
+			if side == backSide && s.already(out.Loose, parts, label) {
+				continue
+			}
+			if len(out.Loose) < maxListed {
+				l.Line = s.freed(parts, label, held, side)
+			}
+			out.Loose = append(out.Loose, l)
+		}
+	}
+	for _, l := range out.Loose {
+		f := Finding{Code: CodeLoose, Side: l.Side, Placed: true, X: l.X, Y: l.Y, Area: l.Area, Count: 1}
+		f.setLine(int(l.Side), l.Line)
+		out.Findings = append(out.Findings, f)
+	}
+}
+
+// already says whether a part was reported loose once the face was cut.
+func (s *study) already(list []Loose, parts *regions, label int) bool {
+	for _, l := range list {
+		i, j := s.g.cellAt(l.X, l.Y)
+		if parts.label(i, j) == label {
+			return true
+		}
+	}
+	return false
+}
+
+// middle gives the middle of a region's longest span, a place on it.
+func middle(g *Grid, spans []span) (x, y float64) {
+	best := spans[0]
+	for _, sp := range spans {
+		if sp.i1-sp.i0 > best.i1-best.i0 {
+			best = sp
+		}
+	}
+	return g.Centre(int(best.i0+best.i1)/2, int(best.j))
+}
+
+// around gives the regions that lie around a circle: the cells just outside it.
+func (s *study) around(r *regions, x, y, dia float64) map[int]bool {
+	out := map[int]bool{}
+	for n := range 72 {
+		sin, cos := math.Sincos(float64(n) * math.Pi / 36)
+		d := dia/2 + 0.5 + 1.5*s.g.Cell
+		i, j := s.g.cellAt(x+d*cos, y+d*sin)
+		if l := r.label(i, j); l >= 0 {
+			out[l] = true
+		}
+	}
+	return out
+}
+
+// held says which parts are held: those at the places that the maker names, else
+// the one with most of the blank's edge. Pins locate, they don't hold.
+func (s *study) held(r *regions) map[int]bool {
+	held := map[int]bool{}
+	for _, p := range s.q.Held {
+		i, j := s.g.cellAt(p[0], p[1])
+		if l := r.label(i, j); l >= 0 {
+			held[l] = true
+		}
+	}
+	if len(held) > 0 {
+		return held
+	}
+	edge := make([]int, r.n)
+	for _, sp := range r.spans {
+		if sp.j == 0 || int(sp.j) == s.g.NY-1 {
+			edge[sp.label] += int(sp.i1-sp.i0) + 1
+		}
+		if sp.i0 == 0 {
+			edge[sp.label]++
+		}
+		if int(sp.i1) == s.g.NX-1 {
+			edge[sp.label]++
+		}
+	}
+	best := 0
+	cells := r.cells()
+	for l := range edge {
+		if edge[l] > edge[best] || edge[l] == edge[best] && cells[l] > cells[best] {
+			best = l
+		}
+	}
+	held[best] = true
+	return held
+}
+
+// freed gives the line on which a part loses its last hold. Each cell that is cut
+// through has a line that did it; the part is held as long as some way to what is
+// held crosses only cells that aren't cut through yet. So the cells are put back
+// from the last one cut to the first, until part and hold join: the line of that
+// cell is the one that freed the part.
+func (s *study) freed(parts *regions, label int, held map[int]bool, side int) int {
+	g := s.g
+	t := float32(g.T)
+	gone := g.connect(false, true, func(c *tile, k int) bool {
+		v := t + c.h[faceSide][k]
+		if side == backSide {
+			v += c.h[backSide][k]
+		}
+		return v <= solidSlack
+	})
+	type cell struct{ line, n int32 }
+	var cells []cell
+	var at [][2]int32
+	first := make([]int32, len(gone.spans)) // by span: the number of its first cell
+	for n, sp := range gone.spans {
+		first[n] = int32(len(at))
+		for i := sp.i0; i <= sp.i1; i++ {
+			line := g.cutLine(side, int(i), int(sp.j))
+			cells = append(cells, cell{int32(line), int32(len(at))})
+			at = append(at, [2]int32{i, sp.j})
+		}
+	}
+	slices.SortFunc(cells, func(a, b cell) int {
+		if a.line != b.line {
+			return int(b.line - a.line)
+		}
+		return int(a.n - b.n)
+	})
+	// Union over cells and parts; all that is held is one.
+	parent := make([]int32, len(cells)+parts.n)
+	for i := range parent {
+		parent[i] = int32(i)
+	}
+	find := func(a int32) int32 {
+		for parent[a] != a {
+			parent[a] = parent[parent[a]]
+			a = parent[a]
+		}
+		return a
+	}
+	join := func(a, b int32) { parent[find(a)] = find(b) }
+	base := int32(len(cells))
+	anchor := int32(-1)
+	for l := range parts.n {
+		if held[l] {
+			if anchor < 0 {
+				anchor = base + int32(l)
+			}
+			join(base+int32(l), anchor)
+		}
+	}
+	if anchor < 0 {
+		return 0
+	}
+	back := make([]bool, len(cells))
+	for _, c := range cells {
+		back[c.n] = true
+		p := at[c.n]
+		for _, d := range [4][2]int32{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+			i, j := int(p[0]+d[0]), int(p[1]+d[1])
+			if sp := gone.find(i, j); sp >= 0 {
+				if n := first[sp] + int32(i) - gone.spans[sp].i0; back[n] {
+					join(c.n, n)
+				}
+			} else if l := parts.label(i, j); l >= 0 {
+				join(c.n, base+int32(l))
+			}
+		}
+		if find(base+int32(label)) == find(anchor) {
+			return int(c.line)
+		}
+	}
+	return 0
+}
+
+// margin looks whether the face program alone severs a pin's place from the part:
+// from the piece in which most of the back's cuts lie.
+func (s *study) margin(r *regions, out *Result) {
+	if r.n <= 1 || len(s.q.Pins) == 0 {
+		return
+	}
+	count := make([]int, r.n)
+	total := 0
+	s.cutCells(func(c *tile, k, i, j int) {
+		if c.h[backSide][k] < 0 {
+			if l := r.label(i, j); l >= 0 {
+				count[l]++
+				total++
+			}
+		}
+	})
+	if total == 0 {
+		count = r.cells()
+	}
+	part := 0
+	for l := range count {
+		if count[l] > count[part] {
+			part = l
+		}
+	}
+	for n, p := range s.q.Pins {
+		if p.NoBack {
+			continue
+		}
+		if near := s.around(r, p.X, p.Y, p.Dia); len(near) == 0 || near[part] {
+			continue
+		}
+		f := Finding{Code: CodeMargin, Side: Face, Placed: true, X: p.X, Y: p.Y, Index: n, Count: 1}
+		f.FaceLine = s.freed(r, part, near, faceSide)
+		out.Findings = append(out.Findings, f)
+	}
+}

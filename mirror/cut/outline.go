@@ -1,0 +1,147 @@
+package cut
+
+import (
+	"math"
+	"slices"
+)
+
+// rim is one cell at the edge of a region, with the direction out of it and how
+// far the region reaches straight in from there.
+type rim struct {
+	i, j   int
+	nx, ny float64 // outwards, of length 1
+	width  float64 // mm
+}
+
+// maxRims bounds how many cells of a region's edge are looked at.
+const maxRims = 600
+
+// rims gives cells spread evenly over the edge of region label, whose spans are
+// given. Cells at the edge of the blank are left out: what ends there ends for
+// want of material.
+func (r *regions) rims(label int, spans []span) []rim {
+	g := r.g
+	in := func(i, j int) bool { return r.label(i, j) == label }
+	var edge [][2]int
+	for _, s := range spans {
+		j := int(s.j)
+		for i := int(s.i0); i <= int(s.i1); i++ {
+			if i == 0 || j == 0 || i == g.NX-1 || j == g.NY-1 {
+				continue
+			}
+			if i == int(s.i0) || i == int(s.i1) || !in(i, j-1) || !in(i, j+1) {
+				edge = append(edge, [2]int{i, j})
+			}
+		}
+	}
+	step := max(1, (len(edge)+maxRims-1)/maxRims)
+	var out []rim
+	const reach = 3
+	for n := 0; n < len(edge); n += step {
+		i, j := edge[n][0], edge[n][1]
+		var sx, sy float64
+		for dj := -reach; dj <= reach; dj++ {
+			for di := -reach; di <= reach; di++ {
+				if di*di+dj*dj <= reach*reach+1 && !in(i+di, j+dj) {
+					sx += float64(di)
+					sy += float64(dj)
+				}
+			}
+		}
+		l := math.Hypot(sx, sy)
+		if l < 1e-9 {
+			continue
+		}
+		m := rim{i: i, j: j, nx: sx / l, ny: sy / l}
+		// Walk in until the region ends.
+		limit := float64(g.NX + g.NY)
+		d := 0.5
+		for ; d < limit; d += 0.5 {
+			if !in(int(math.Round(float64(i)-m.nx*d)), int(math.Round(float64(j)-m.ny*d))) {
+				break
+			}
+		}
+		m.width = (d + 0.5) * g.Cell
+		out = append(out, m)
+	}
+	return out
+}
+
+// width gives a region's usual width across: three quarters of its edge are no
+// farther from the edge opposite. The ends of a groove, which see its length, are
+// few; a pocket shows its size.
+func width(rims []rim) float64 {
+	if len(rims) == 0 {
+		return 0
+	}
+	w := make([]float64, len(rims))
+	for n := range rims {
+		w[n] = rims[n].width
+	}
+	slices.Sort(w)
+	return w[len(w)*3/4]
+}
+
+// box gives the rectangle of cells around spans.
+func box(spans []span) (i0, j0, i1, j1 int) {
+	i0, j0 = math.MaxInt32, int(spans[0].j)
+	for _, s := range spans {
+		i0, i1 = min(i0, int(s.i0)), max(i1, int(s.i1))
+		j1 = int(s.j)
+	}
+	return i0, j0, i1, j1
+}
+
+// rings says how many separate places a region encloses, from Euler's number: the
+// quads of 2 x 2 cells with one cell (Q1), three (Q3) and two across a corner (QD)
+// give (Q1 - Q3 - 2 QD)/4 = parts - holes where corners join.
+func (r *regions) rings(label int, spans []span) int {
+	_, j0, _, j1 := box(spans)
+	rowOf := func(j int) []span {
+		if j < 0 || j >= r.g.NY {
+			return nil
+		}
+		var out []span
+		for _, s := range r.spans[r.row[j]:r.row[j+1]] {
+			if int(s.label) == label {
+				out = append(out, s)
+			}
+		}
+		return out
+	}
+	has := func(row []span, i int) int {
+		for _, s := range row {
+			if int(s.i0) <= i && i <= int(s.i1) {
+				return 1
+			}
+		}
+		return 0
+	}
+	sum := 0
+	for j := j0; j <= j1+1; j++ {
+		low, up := rowOf(j-1), rowOf(j)
+		// Quads change only beside the ends of spans.
+		seen := map[int]bool{}
+		for _, s := range append(slices.Clone(low), up...) {
+			for _, i := range [2]int{int(s.i0), int(s.i1) + 1} {
+				if seen[i] {
+					continue
+				}
+				seen[i] = true
+				a, b := has(low, i-1), has(low, i)
+				c, d := has(up, i-1), has(up, i)
+				switch a + b + c + d {
+				case 1:
+					sum++
+				case 3:
+					sum--
+				case 2:
+					if a == d {
+						sum -= 2
+					}
+				}
+			}
+		}
+	}
+	return 1 - sum/4
+}

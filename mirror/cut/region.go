@@ -1,0 +1,162 @@
+package cut
+
+// span is the cells i0 to i1 (both included) of row j, in region label.
+type span struct {
+	j, i0, i1 int32
+	label     int32
+}
+
+// regions is a grid split into connected sets of cells.
+type regions struct {
+	g     *Grid
+	spans []span // by row, then column
+	row   []int  // by row: its first span; one more at the end
+	n     int    // how many regions
+}
+
+// connect finds the connected sets of cells for which in holds. in gets a tile
+// and a place in it; uncut says whether it holds where nothing was cut. corners
+// says that cells which touch at a corner belong together, as cuts do; what is
+// left of the material touches at sides only.
+func (g *Grid) connect(uncut, corners bool, in func(t *tile, k int) bool) *regions {
+	r := &regions{g: g, row: make([]int, g.NY+1)}
+	var parent []int32
+	find := func(a int32) int32 {
+		for parent[a] != a {
+			parent[a] = parent[parent[a]]
+			a = parent[a]
+		}
+		return a
+	}
+	reach := int32(0)
+	if corners {
+		reach = 1
+	}
+	for j := range g.NY {
+		r.row[j] = len(r.spans)
+		open := int32(-1)
+		end := func(i int) {
+			if open >= 0 {
+				r.spans = append(r.spans, span{int32(j), open, int32(i - 1), int32(len(parent))})
+				parent = append(parent, int32(len(parent)))
+				open = -1
+			}
+		}
+		for c := range g.tx {
+			t := g.tiles[(j/tileSize)*g.tx+c]
+			i0, i1 := c*tileSize, min((c+1)*tileSize, g.NX)
+			if t == nil {
+				if !uncut {
+					end(i0)
+				} else if open < 0 {
+					open = int32(i0)
+				}
+				continue
+			}
+			k := (j % tileSize) * tileSize
+			for i := i0; i < i1; i++ {
+				if in(t, k) {
+					if open < 0 {
+						open = int32(i)
+					}
+				} else if open >= 0 {
+					end(i)
+				}
+				k++
+			}
+		}
+		end(g.NX)
+		if j == 0 {
+			continue
+		}
+		// Join with the row before: both rows are in order.
+		a, b := r.row[j-1], r.row[j]
+		for a < r.row[j] && b < len(r.spans) {
+			p, q := &r.spans[a], &r.spans[b]
+			if p.i0 <= q.i1+reach && q.i0 <= p.i1+reach {
+				x, y := find(p.label), find(q.label)
+				if x < y {
+					parent[y] = x
+				} else {
+					parent[x] = y
+				}
+			}
+			if p.i1 < q.i1 {
+				a++
+			} else {
+				b++
+			}
+		}
+	}
+	r.row[g.NY] = len(r.spans)
+	// Number the regions by their first span.
+	number := make([]int32, len(parent))
+	for i := range number {
+		number[i] = -1
+	}
+	for i := range r.spans {
+		root := find(r.spans[i].label)
+		if number[root] < 0 {
+			number[root] = int32(r.n)
+			r.n++
+		}
+		r.spans[i].label = number[root]
+	}
+	return r
+}
+
+// find gives the span that holds a cell, -1 for none.
+func (r *regions) find(i, j int) int {
+	if !r.g.inside(i, j) {
+		return -1
+	}
+	lo, hi := r.row[j], r.row[j+1]
+	for lo < hi {
+		m := (lo + hi) / 2
+		if int(r.spans[m].i1) < i {
+			lo = m + 1
+		} else {
+			hi = m
+		}
+	}
+	if lo < r.row[j+1] && int(r.spans[lo].i0) <= i {
+		return lo
+	}
+	return -1
+}
+
+// label gives the region of a cell, -1 for none.
+func (r *regions) label(i, j int) int {
+	if n := r.find(i, j); n >= 0 {
+		return int(r.spans[n].label)
+	}
+	return -1
+}
+
+// cells counts the cells of each region.
+func (r *regions) cells() []int {
+	n := make([]int, r.n)
+	for _, s := range r.spans {
+		n[s.label] += int(s.i1-s.i0) + 1
+	}
+	return n
+}
+
+// split gives each region's spans.
+func (r *regions) split() [][]span {
+	count := make([]int, r.n)
+	for _, s := range r.spans {
+		count[s.label]++
+	}
+	all := make([]span, 0, len(r.spans))
+	out := make([][]span, r.n)
+	for i, c := range count {
+		n := len(all)
+		out[i] = all[n : n : n+c]
+		all = all[:n+c]
+	}
+	for _, s := range r.spans {
+		out[s.label] = append(out[s.label], s)
+	}
+	return out
+}

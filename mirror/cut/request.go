@@ -1,0 +1,203 @@
+package cut
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+)
+
+// Request is everything that a check looks at. Lengths are in millimetres; places
+// on the blank are from its near-left corner as it lay face up, unless said
+// otherwise.
+type Request struct {
+	W, H, T float64 // the blank: along X, along Y, thick
+	Skimmed float64 // what the face program takes off the whole top
+
+	Map                  transform.Map // face to back
+	FaceZero             [2]float64    // X0 Y0 of the face program
+	FaceLevel, BackLevel Level         // Z0 of each program
+
+	Tools      []Tool // a program that names none uses the first
+	Face, Back Program
+
+	Pins  []Pin
+	Bore  *Circle // for a plug
+	NoGo  []Rect  // on the bed, in machine coordinates
+	Zeros [2]*Zero
+	// OtherZeros gives the zero of further work offsets (540 for G54 and so on), for
+	// moves that a program makes under another offset than its station's.
+	OtherZeros map[int]Zero
+	Travel     *Travel
+
+	Web          float64 // least web asked; 0 for none
+	Misalignment float64 // how far the back may lie off, mm in plan
+	ThicknessTol float64 // how much thinner the web may be for thickness alone
+	Step         float64 // allowed step in a through cut; 0 takes DefaultStep
+	BedDepth     *float64
+	Cell         float64 // 0 picks one (see DefaultCell)
+
+	Through   [][2]float64 // places that are meant to be cut through
+	Held      [][2]float64 // places that are held down to the end (clamps, screws)
+	HeldAll   bool         // everything is held (vacuum, tape): nothing comes loose
+	BackEdges []Edge       // edges that fence and stop touch when the back is up
+
+	Workers int // 0 for one a core
+}
+
+// Defaults.
+const (
+	DefaultStep     = 0.05 // mm
+	DefaultBedDepth = 0.5  // mm: what through cuts may go into a spoil board
+)
+
+// Program is one side's program: either Read, or Segments where Read is nil.
+type Program struct {
+	Name     string
+	Read     io.Reader
+	Options  motion.Options
+	Segments []Segment
+	Offset   int // the station's work offset, 540 for G54; 0 for no matter
+}
+
+// Pin is a dowel that stands in a hole of the blank.
+type Pin struct {
+	X, Y, Dia float64
+	Height    float64 // over the bed; 0 is as high as the blank
+	NoFace    bool    // not there while the face is cut
+	NoBack    bool    // not there while the back is cut
+	// Drilled says that the face program drills its hole, through the blank and
+	// into the bed.
+	Drilled bool
+}
+
+// Circle is a hole.
+type Circle struct{ X, Y, Dia float64 }
+
+// Rect is a rectangle of the bed with its near-left corner at X, Y. Nothing may
+// enter it; where Height isn't 0 only what comes lower than that over the bed of
+// the station (its seating plane) counts.
+type Rect struct{ X, Y, W, H, Height float64 }
+
+// Zero is the place of a station's X0 Y0 Z0 in machine coordinates.
+type Zero struct {
+	X, Y, Z float64
+	ZKnown  bool
+}
+
+// Travel is how far the machine goes on each axis, in machine coordinates.
+type Travel struct{ Least, Greatest [3]float64 }
+
+// Edge names an edge of the blank as it lay face up.
+type Edge uint8
+
+// The four edges.
+const (
+	NearEdge Edge = iota
+	FarEdge
+	LeftEdge
+	RightEdge
+)
+
+// String gives the edge's name.
+func (e Edge) String() string { return [...]string{"near", "far", "left", "right"}[e] }
+
+// DefaultCell gives the cell that is taken where none is asked for: a twentieth of
+// the smallest cutter (a vee counts as at most 2 mm, since it cuts with its tip),
+// rounded down to 1, 2 or 5 of a decimal place, from 0.02 to 0.5 mm, and coarse
+// enough that the blank has no more than 16 million cells.
+func DefaultCell(w, h float64, tools []Tool) float64 {
+	least := 6.0
+	for _, t := range tools {
+		d := t.Diameter
+		if t.Shape == Vee {
+			d = min(d, 2)
+		}
+		least = min(least, d)
+	}
+	steps := []float64{0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10}
+	cell := steps[0]
+	for _, s := range steps[:5] {
+		if s <= least/20+1e-12 {
+			cell = s
+		}
+	}
+	for _, s := range steps {
+		if s >= cell && w*h/(s*s) <= 16e6 {
+			return s
+		}
+	}
+	return steps[len(steps)-1]
+}
+
+// validate says what can't be: a *fault.Error or nil.
+func (q *Request) validate() error {
+	bad := func(what string, v float64, expected string) error {
+		return &fault.Error{Found: fmt.Sprintf("%s %g", what, v), Expected: expected}
+	}
+	for _, c := range []struct {
+		name string
+		v    float64
+		ok   bool
+		want string
+	}{
+		{"blank width", q.W, q.W > 0 && q.W <= 1e5, "over 0 and at most 100000 mm"},
+		{"blank height", q.H, q.H > 0 && q.H <= 1e5, "over 0 and at most 100000 mm"},
+		{"blank thickness", q.T, q.T > 0 && q.T <= 1e4, "over 0 and at most 10000 mm"},
+		{"skim", q.Skimmed, q.Skimmed >= 0 && q.Skimmed < q.T, "from 0 to less than the thickness"},
+		{"face zero X", q.FaceZero[0], finite(q.FaceZero[0]), "a number"},
+		{"face zero Y", q.FaceZero[1], finite(q.FaceZero[1]), "a number"},
+		{"least web", q.Web, q.Web >= 0 && finite(q.Web), "0 or more"},
+		{"misalignment", q.Misalignment, q.Misalignment >= 0 && q.Misalignment <= 1000, "from 0 to 1000 mm"},
+		{"thickness tolerance", q.ThicknessTol, q.ThicknessTol >= 0 && finite(q.ThicknessTol), "0 or more"},
+		{"allowed step", q.Step, q.Step >= 0 && finite(q.Step), "0 or more"},
+		{"cell", q.Cell, q.Cell == 0 || q.Cell >= 1e-3 && finite(q.Cell), "at least 0.001 mm, or 0"},
+	} {
+		if !c.ok {
+			return bad(c.name, c.v, c.want)
+		}
+	}
+	if q.BedDepth != nil && !(*q.BedDepth >= 0) {
+		return bad("depth into the bed", *q.BedDepth, "0 or more")
+	}
+	if q.FaceLevel > Bed || q.BackLevel > Bed {
+		return &fault.Error{Found: "an unknown Z zero", Expected: "top or bed"}
+	}
+	if len(q.Tools) == 0 {
+		return &fault.Error{Found: "no tool", Expected: "at least one", Hint: "give each tool of the programs, for example 1=flat,6"}
+	}
+	seen := map[int]bool{}
+	for _, t := range q.Tools {
+		if err := t.Validate(); err != nil {
+			return err
+		}
+		if seen[t.Number] {
+			return &fault.Error{Found: fmt.Sprintf("tool %d twice", t.Number), Expected: "each number once"}
+		}
+		seen[t.Number] = true
+	}
+	for i, p := range q.Pins {
+		if !(finite(p.X) && finite(p.Y) && p.Dia > 0 && finite(p.Dia) && p.Height >= 0) {
+			return &fault.Error{Found: fmt.Sprintf("pin %d: %+v", i+1, p), Expected: "a place, a diameter over 0 and a height of 0 or more"}
+		}
+	}
+	for i, r := range q.NoGo {
+		if !(finite(r.X) && finite(r.Y) && r.W > 0 && r.H > 0 && r.Height >= 0 && finite(r.W) && finite(r.H)) {
+			return &fault.Error{Found: fmt.Sprintf("no-go %d: %+v", i+1, r), Expected: "a place and a size over 0"}
+		}
+	}
+	if b := q.Bore; b != nil && !(finite(b.X) && finite(b.Y) && b.Dia > 0) {
+		return &fault.Error{Found: fmt.Sprintf("bore: %+v", *b), Expected: "a place and a diameter over 0"}
+	}
+	for _, e := range q.BackEdges {
+		if e > RightEdge {
+			return &fault.Error{Found: "an unknown edge", Expected: "near, far, left or right"}
+		}
+	}
+	return nil
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

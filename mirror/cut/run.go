@@ -1,0 +1,280 @@
+package cut
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
+)
+
+// maxSag is how far the chords of helices and upright arcs may lie from the arc,
+// mm; level arcs are swept exactly.
+const maxSag = 0.0005
+
+// cutter is a tool ready to cut.
+type cutter struct {
+	Tool
+	p     *profile
+	shank *profile         // nil where the flute length isn't known
+	grown map[int]*profile // by pin
+}
+
+// toolUse says which tool is in use from a line on.
+type toolUse struct {
+	line int
+	tool *cutter
+}
+
+// maxKept bounds how many strokes of a side are kept for the study of through
+// cuts: some 50 MB.
+const maxKept = 400_000
+
+// keptDepth is the share of the thickness from which on strokes are kept.
+const keptDepth = 0.1
+
+// run is one side's program while it is cut.
+type run struct {
+	q       *Request
+	side    int
+	prog    *Program
+	f       frame
+	sw      *sweeper
+	tools   map[int]*cutter
+	first   *cutter
+	uses    []toolUse
+	kept    []stroke
+	all     bool // every stroke of keptDepth was kept
+	deepest float64
+	cuts    int
+
+	obstacles []obstacle
+	bed       float64 // depth of the bed under the side's surface, as a height (below 0)
+	bedLimit  float64
+	reach     reach
+	found     finder
+}
+
+// newRun makes ready to cut side's program into g.
+func newRun(q *Request, g *Grid, side int, f frame) *run {
+	r := &run{q: q, side: side, prog: &q.Face, f: f, tools: map[int]*cutter{}, all: true}
+	if side == backSide {
+		r.prog = &q.Back
+	}
+	for _, t := range q.Tools {
+		c := &cutter{Tool: t, p: t.profile(), grown: map[int]*profile{}}
+		if t.Flute > 0 {
+			c.shank = t.shank()
+		}
+		r.tools[t.Number] = c
+		if r.first == nil {
+			r.first = c
+		}
+	}
+	r.sw = newSweeper(g, side, q.Workers)
+	r.bed = -q.T
+	if side == backSide {
+		r.bed += q.Skimmed
+	}
+	r.bedLimit = DefaultBedDepth
+	if q.BedDepth != nil {
+		r.bedLimit = *q.BedDepth
+	}
+	r.place()
+	r.reach.start()
+	return r
+}
+
+// do cuts the whole program.
+func (r *run) do() error {
+	defer r.sw.finish()
+	if r.prog.Read == nil {
+		for i := range r.prog.Segments {
+			if err := r.move(&r.prog.Segments[i]); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	o := r.prog.Options
+	o.Name = r.prog.Name
+	_, err := motion.Walk(r.prog.Read, o, func(m *motion.Move) error {
+		s := FromMove(m)
+		return r.move(&s)
+	})
+	return err
+}
+
+// tool finds a move's tool.
+func (r *run) tool(s *Segment) (*cutter, error) {
+	c := r.first
+	if s.Tool >= 0 {
+		if c = r.tools[s.Tool]; c == nil {
+			return nil, &fault.Error{
+				File: r.prog.Name, Line: s.Line, Col: 1,
+				Found:    fmt.Sprintf("a cut with tool %d, which isn't described", s.Tool),
+				Expected: "a tool that is",
+				Hint:     fmt.Sprintf("add its shape, for example --tool %d=flat,6", s.Tool),
+			}
+		}
+	}
+	if n := len(r.uses); n == 0 || r.uses[n-1].tool != c {
+		r.uses = append(r.uses, toolUse{s.Line, c})
+	}
+	return c, nil
+}
+
+// toolAt gives the tool in use on a line.
+func (r *run) toolAt(line int) *cutter {
+	n := sort.Search(len(r.uses), func(i int) bool { return r.uses[i].line > line })
+	if n == 0 {
+		return r.first
+	}
+	return r.uses[n-1].tool
+}
+
+// move takes the program's next move.
+func (r *run) move(s *Segment) error {
+	if s.Home {
+		return nil
+	}
+	seg := *s
+	zero := r.q.Zeros[r.side]
+	if seg.Machine {
+		r.reach.machine(&seg)
+		for i := range 3 {
+			switch {
+			case !seg.ToOK[i]:
+				seg.To[i], seg.ToOK[i] = seg.From[i], seg.FromOK[i]
+			case zero == nil || i == 2 && !zero.ZKnown:
+				seg.ToOK[i] = false
+			default:
+				seg.To[i] -= [3]float64{zero.X, zero.Y, zero.Z}[i]
+			}
+		}
+	} else if seg.Offset != 0 && r.prog.Offset != 0 && seg.Offset != r.prog.Offset {
+		r.found.add(Finding{Code: CodeOffset, Index: seg.Offset}, r.side, seg.Line)
+		other, ok := r.q.OtherZeros[seg.Offset]
+		if !ok || zero == nil || !other.ZKnown || !zero.ZKnown {
+			return nil
+		}
+		d := [3]float64{other.X - zero.X, other.Y - zero.Y, other.Z - zero.Z}
+		for i := range 3 {
+			seg.From[i] += d[i]
+			seg.To[i] += d[i]
+		}
+		if seg.Arc {
+			a, b, _ := seg.Plane.Axes()
+			seg.Centre[0] += d[a]
+			seg.Centre[1] += d[b]
+		}
+	}
+	for i := range 3 {
+		if seg.FromOK[i] && !finite(seg.From[i]) || seg.ToOK[i] && !finite(seg.To[i]) {
+			return &fault.Error{File: r.prog.Name, Line: seg.Line, Col: 1, Found: "a coordinate that isn't a finite number"}
+		}
+	}
+	if !seg.Machine {
+		r.reach.work(&seg)
+	}
+	if seg.Compensated && !seg.Rapid {
+		r.found.add(Finding{Code: CodeCompensated}, r.side, seg.Line)
+	}
+	return r.cut(&seg)
+}
+
+// cut sweeps a move in the program's own coordinates.
+func (r *run) cut(s *Segment) error {
+	if s.ToOK != known {
+		if !s.Rapid {
+			r.found.add(Finding{Code: CodePlace}, r.side, s.Line)
+		}
+		return nil
+	}
+	from := s.From
+	if s.FromOK != known {
+		if s.Arc || !s.Rapid && !(s.FromOK[0] && s.FromOK[1]) {
+			r.found.add(Finding{Code: CodePlace}, r.side, s.Line)
+		}
+		// What isn't known of its start is taken from its end.
+		for i := range 3 {
+			if !s.FromOK[i] {
+				from[i] = s.To[i]
+			}
+		}
+		s.Arc = false
+	}
+	a, b := r.f.point(from), r.f.point(s.To)
+	low := min(a[2], b[2])
+	if s.Arc {
+		lo, _, _ := s.extent()
+		low = min(low, r.f.z.apply(lo[2]))
+	}
+	if low >= 0 && !r.nearby(low) {
+		return r.noGo(s, from, low)
+	}
+	// Straight up takes the cutter out of the place it made.
+	if s.Rapid && !s.Arc && a[0] == b[0] && a[1] == b[1] && b[2] >= a[2] && s.FromOK == known {
+		return r.noGo(s, from, low)
+	}
+	c, err := r.tool(s)
+	if err != nil {
+		return err
+	}
+	act := act{rapid: s.Rapid}
+	if !s.Rapid {
+		r.deepest = min(r.deepest, low)
+	}
+	r.cuts++
+	if !s.Arc {
+		k := newStraight(c.p, s.Line, a, b)
+		r.stroke(&k, act, c)
+		return r.noGo(s, from, low)
+	}
+	g := s.arc()
+	if s.level(g, maxSag) {
+		start, sweep := g.start, g.sweep
+		if r.f.mirror {
+			// One of X and Y is reversed: angles turn the other way.
+			if r.f.x.sign < 0 {
+				start = math.Pi - start
+			} else {
+				start = -start
+			}
+			sweep = -sweep
+		}
+		k := newArc(c.p, s.Line, r.f.x.apply(s.Centre[0]), r.f.y.apply(s.Centre[1]), a[2], (g.r0+g.r1)/2, start, sweep)
+		r.stroke(&k, act, c)
+		return r.noGo(s, from, low)
+	}
+	n := g.chords(maxSag)
+	p := a
+	for i := 1; i <= n; i++ {
+		next := r.f.point(s.at(g, float64(i)/float64(n)))
+		k := newStraight(c.p, s.Line, p, next)
+		r.stroke(&k, act, c)
+		p = next
+	}
+	return r.noGo(s, from, low)
+}
+
+// stroke sweeps one stroke and looks at what it runs into.
+func (r *run) stroke(k *stroke, a act, c *cutter) {
+	low := k.bottom()
+	if c.shank != nil && !a.rapid && low < -c.Flute {
+		a.shank, a.flute = c.shank, c.Flute
+	}
+	r.collide(k, c)
+	if low >= 0 {
+		return
+	}
+	if !a.rapid && low < -keptDepth*r.q.T {
+		if len(r.kept) < maxKept {
+			r.kept = append(r.kept, *k)
+		} else {
+			r.all = false
+		}
+	}
+	r.sw.add(k, a)
+}

@@ -1,0 +1,512 @@
+package cut
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sort"
+)
+
+// Which cuts are meant to go through? A program doesn't say, so the shape of the
+// cut must. A place where nothing is left (an island, cells joined at sides or
+// corners) counts as meant, in this order, if
+//
+//  1. it holds a place declared in Request.Through, or lies in a declared bore or
+//     pin hole;
+//  2. one program alone cuts it down to the other surface, with a flat or bull
+//     cutter or by plunging (drilling), as a groove or hole at most twice as wide
+//     as the cutter, or as a round hole up to four times as wide; such a program
+//     names the thickness itself;
+//  3. it is a groove or hole at most twice as wide as the cutters, flat, bull or
+//     plunged on both sides, and over most of its edge both sides have their
+//     wall in the same place, within a third of the cutter: an outline, a slot or a
+//     hole that both programs follow;
+//  4. one side has a groove or hole as in 3, the other a round recess about the
+//     same centre: a stepped hole;
+//  5. it is wider, cut flat, both sides have their walls in the same place or one
+//     side goes through alone, and each side that takes part does so at the depth
+//     of a cut that is meant by 2 or 3: a window cleared along with the outline.
+//
+// Anything else is a break-through: a pocket or an engraving that meets another
+// cut, engraving with vee and ball cutters that comes out on the other side, two
+// pockets back to back.
+const (
+	grooveWidth = 2.05 // in cutter diameters: a hole bored in one circle is under 2
+	roundWidth  = 4.0  // in cutter diameters
+	wallShare   = 0.4  // of the edge: of a wide groove only the part's side need agree
+)
+
+// throughSlack is what counts as nothing left, mm: depths are held to 24 bits, so
+// that cuts which meet exactly may miss by a few nanometres.
+const throughSlack = 0.001
+
+// Island is a place where the two sides meet and should not.
+type Island struct {
+	Area     float64 // mm^2
+	X, Y     float64 // where the cuts overlap most
+	Overlap  float64 // mm: by how much at most
+	FaceLine int
+	BackLine int
+	Least    [2]float64 // corners of the rectangle around it
+	Greatest [2]float64
+}
+
+// Through is one cut that is meant to go through.
+type Through struct {
+	Kind     string // "declared", "hole", "groove", "stepped" or "window"
+	Both     bool   // cut from both sides
+	X, Y     float64
+	Area     float64
+	Overlap  float64 // mm: how far the cuts of the two sides overlap in depth
+	Step     float64 // mm: greatest step between the walls of the two sides
+	FaceLine int
+	BackLine int
+}
+
+// patch is an island while it is studied.
+type patch struct {
+	label int
+	spans []span
+	area  float64
+	cells int
+	rims  []rim
+
+	overlap  float64 // greatest
+	pi, pj   int     // where
+	usual    float64 // overlap in the middle of the list
+	alone    [2]bool // a side alone goes through on nearly all of it
+	cut      [2]bool // a side cuts nearly all of it
+	flat     [2]bool // a side cuts it flat or by plunging
+	tool     [2]*cutter
+	level    [2]float64 // usual depth of each side
+	lines    [2][2]int  // least and greatest line on each side
+	width    float64
+	agree    float64 // share of the edge where both sides have their wall
+	step     float64
+	kind     string // "" for a break-through
+	i0, j0   int
+	i1, j1   int
+	declared bool
+}
+
+// study is all that is known once both sides are cut.
+type study struct {
+	q       *Request
+	g       *Grid
+	runs    [2]*run
+	islands *regions
+	patches []*patch
+	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
+}
+
+// thick is how thick the blank is when a side is cut.
+func (s *study) thick(side int) float64 { return -s.runs[side].bed }
+
+// through finds all islands and tells the meant ones from the others.
+func (s *study) through() {
+	t := float32(s.g.T)
+	s.islands = s.g.connect(false, true, func(c *tile, k int) bool {
+		return t+c.h[faceSide][k]+c.h[backSide][k] <= throughSlack
+	})
+	for label, spans := range s.islands.split() {
+		p := &patch{label: label, spans: spans}
+		s.measure(p, s.islands)
+		p.declared = s.isDeclared(p)
+		s.patches = append(s.patches, p)
+	}
+	for _, p := range s.patches {
+		p.kind = s.kind(p)
+	}
+	for _, p := range s.patches {
+		if p.kind == "" && s.window(p) {
+			p.kind = "window"
+		}
+	}
+}
+
+// sampled bounds the cells of a patch whose lines and depths are looked at.
+const sampled = 4000
+
+// measure fills in what p looks like. The region may also be one where something
+// is left (a groove that doesn't quite go through).
+func (s *study) measure(p *patch, r *regions) {
+	g := s.g
+	p.i0, p.j0, p.i1, p.j1 = box(p.spans)
+	p.overlap = math.Inf(-1)
+	p.lines = [2][2]int{{math.MaxInt, 0}, {math.MaxInt, 0}}
+	for _, sp := range p.spans {
+		p.cells += int(sp.i1-sp.i0) + 1
+	}
+	p.area = float64(p.cells) * g.Cell * g.Cell
+	step := max(1, p.cells/sampled)
+	var overlaps []float64
+	var levels [2][]float64
+	var alone, cut [2]int
+	tools := [2]map[*cutter]int{{}, {}}
+	lines := [2]map[int]int{{}, {}}
+	n, taken := 0, 0
+	for _, sp := range p.spans {
+		for i := int(sp.i0); i <= int(sp.i1); i++ {
+			over := -g.Web(i, int(sp.j))
+			if over > p.overlap {
+				p.overlap, p.pi, p.pj = over, i, int(sp.j)
+			}
+			n++
+			for side := range 2 {
+				if l := g.cutLine(side, i, int(sp.j)); l > 0 {
+					p.lines[side][0] = min(p.lines[side][0], l)
+					p.lines[side][1] = max(p.lines[side][1], l)
+				}
+			}
+			if n%step != 0 && n != 1 {
+				continue
+			}
+			taken++
+			overlaps = append(overlaps, over)
+			for side := range 2 {
+				d := g.depth(side, i, int(sp.j))
+				if d >= 0 {
+					continue
+				}
+				cut[side]++
+				levels[side] = append(levels[side], d)
+				if d <= -s.thick(side)+throughSlack {
+					alone[side]++
+				}
+				l := g.cutLine(side, i, int(sp.j))
+				tools[side][s.runs[side].toolAt(l)]++
+				lines[side][l]++
+			}
+		}
+	}
+	slices.Sort(overlaps)
+	p.usual = overlaps[len(overlaps)/2]
+	for side := range 2 {
+		p.alone[side] = 10*alone[side] >= 9*taken
+		p.cut[side] = 10*cut[side] >= 9*taken
+		slices.Sort(levels[side])
+		if m := len(levels[side]); m > 0 {
+			p.level[side] = levels[side][m/2]
+		}
+		most := 0
+		for _, c := range s.runs[side].tools {
+			if k := tools[side][c]; k > most || k == most && k > 0 && c.Number < p.tool[side].Number {
+				most, p.tool[side] = k, c
+			}
+		}
+		p.flat[side] = p.tool[side] != nil && (p.tool[side].Shape == Flat || p.tool[side].Shape == Bull)
+		if p.tool[side] != nil && !p.flat[side] {
+			p.flat[side] = s.plunged(side, lines[side])
+		}
+	}
+	p.rims = r.rims(p.label, p.spans)
+	p.width = width(p.rims)
+	if p.width == 0 {
+		// A speck: as wide as its box.
+		p.width = float64(min(p.i1-p.i0, p.j1-p.j0)+1) * g.Cell
+	}
+	s.walls(p)
+}
+
+// plunged says whether most of the cells with the given lines were cut by moves
+// straight down.
+func (s *study) plunged(side int, lines map[int]int) bool {
+	down, all := 0, 0
+	for l, n := range lines {
+		all += n
+		ks := s.runs[side].keptOn(l)
+		straightDown := len(ks) > 0
+		for i := range ks {
+			straightDown = straightDown && ks[i].kind == straight && ks[i].length == 0
+		}
+		if straightDown {
+			down += n
+		}
+	}
+	return 2*down > all
+}
+
+// keptOn gives the kept strokes of a line.
+func (r *run) keptOn(line int) []stroke {
+	a := sort.Search(len(r.kept), func(i int) bool { return int(r.kept[i].line) >= line })
+	b := a
+	for b < len(r.kept) && int(r.kept[b].line) == line {
+		b++
+	}
+	return r.kept[a:b]
+}
+
+// inset gives how far inside the wall of a side's cut a place lies, measured from
+// the strokes around the one on the given line; ok is false where they weren't
+// kept. It is the greatest of radius less distance over all strokes at least half
+// as deep as the cut is there. left says on which side of the way the place lies.
+func (r *run) inset(line int, x, y, depth float64) (d float64, left, ok bool) {
+	const around = 96
+	a := sort.Search(len(r.kept), func(i int) bool { return int(r.kept[i].line) >= line })
+	if a == len(r.kept) || int(r.kept[a].line) != line {
+		return 0, false, false
+	}
+	d = math.Inf(-1)
+	for i := max(0, a-around); i < min(len(r.kept), a+around); i++ {
+		k := &r.kept[i]
+		if k.bottom() > depth/2 {
+			continue
+		}
+		near, _, _ := k.near(x, y)
+		if k.p.R-near > d {
+			d, left = k.p.R-near, k.left(x, y)
+		}
+	}
+	return d, left, !math.IsInf(d, -1)
+}
+
+// walls measures over how much of p's edge both sides have their wall at the same
+// place, and the step between the two walls there.
+func (s *study) walls(p *patch) {
+	g := s.g
+	if p.tool[faceSide] == nil || p.tool[backSide] == nil || len(p.rims) == 0 {
+		return
+	}
+	slack := max(0.5, min(p.tool[faceSide].Diameter, p.tool[backSide].Diameter)/3) + g.Cell
+	both := 0
+	var steps [2][]float64 // right and left of the face's way
+	for _, m := range p.rims {
+		var far [2]float64
+		for side := range 2 {
+			h := g.depth(side, m.i, m.j)
+			far[side] = math.Inf(1)
+			for d := 0.5; d*g.Cell <= slack; d += 0.5 {
+				i, j := int(math.Round(float64(m.i)+m.nx*d)), int(math.Round(float64(m.j)+m.ny*d))
+				if !g.inside(i, j) || g.depth(side, i, j) > h/2 {
+					far[side] = d * g.Cell
+					break
+				}
+			}
+			if h >= 0 {
+				far[side] = math.Inf(1)
+			}
+		}
+		if math.IsInf(far[faceSide], 1) || math.IsInf(far[backSide], 1) {
+			continue
+		}
+		both++
+		x, y := g.Centre(m.i, m.j)
+		a, left, ok1 := s.runs[faceSide].inset(g.cutLine(faceSide, m.i, m.j), x, y, g.depth(faceSide, m.i, m.j))
+		b, _, ok2 := s.runs[backSide].inset(g.cutLine(backSide, m.i, m.j), x, y, g.depth(backSide, m.i, m.j))
+		step := math.Abs(a - b)
+		if !ok1 || !ok2 {
+			// The grid alone knows no better than a cell and a half.
+			if step = math.Abs(far[faceSide] - far[backSide]); step <= 1.5*g.Cell {
+				step = 0
+			}
+		}
+		n := 0
+		if left {
+			n = 1
+		}
+		steps[n] = append(steps[n], step)
+	}
+	p.agree = float64(both) / float64(len(p.rims))
+	// The greatest step but for a few places, so that a short wall across counts.
+	worst := func(v []float64) float64 {
+		slices.Sort(v)
+		return v[max(0, len(v)-1-max(2, len(v)/50))]
+	}
+	p.step = 0
+	for _, v := range steps {
+		if len(v) > 0 {
+			p.step = max(p.step, worst(v))
+		}
+	}
+	// Cutters of two sizes agree on the part's side alone.
+	if p.tool[faceSide].Diameter != p.tool[backSide].Diameter && len(steps[0]) > 0 && len(steps[1]) > 0 {
+		p.step = min(worst(steps[0]), worst(steps[1]))
+	}
+}
+
+// isDeclared says whether p holds a declared place or lies in a declared hole.
+func (s *study) isDeclared(p *patch) bool {
+	for _, t := range s.q.Through {
+		i, j := s.g.cellAt(t[0], t[1])
+		for dj := -1; dj <= 1; dj++ {
+			for di := -1; di <= 1; di++ {
+				if s.islands.label(i+di, j+dj) == p.label {
+					return true
+				}
+			}
+		}
+	}
+	in := func(x, y, dia float64) bool {
+		r := dia/2 + 0.5 + s.g.Cell
+		far := 0.0
+		for _, sp := range p.spans {
+			for _, i := range [2]int32{sp.i0, sp.i1} {
+				cx, cy := s.g.Centre(int(i), int(sp.j))
+				far = max(far, math.Hypot(cx-x, cy-y))
+			}
+		}
+		return far <= r
+	}
+	if b := s.q.Bore; b != nil && in(b.X, b.Y, b.Dia) {
+		return true
+	}
+	for _, pin := range s.q.Pins {
+		if in(pin.X, pin.Y, pin.Dia) {
+			return true
+		}
+	}
+	return false
+}
+
+// across gives the greater diameter of the cutters that take part in p.
+func (p *patch) across() float64 {
+	d := 0.0
+	for side := range 2 {
+		if p.tool[side] != nil && p.cut[side] {
+			d = max(d, p.tool[side].Diameter)
+		}
+	}
+	return d
+}
+
+// round says whether p is a disc: its box is square and holds a disc's share.
+func (s *study) round(p *patch) bool {
+	w, h := float64(p.i1-p.i0+1), float64(p.j1-p.j0+1)
+	slack := 2 + 0.05*max(w, h)
+	share := float64(p.cells) / (w * h)
+	return math.Abs(w-h) <= slack && share > math.Pi/4-0.1-1/w && share < math.Pi/4+0.1+1/w
+}
+
+// kind gives what p is meant as by rules 1 to 4, "" if by none.
+func (s *study) kind(p *patch) string {
+	if p.declared {
+		return "declared"
+	}
+	c := s.g.Cell
+	narrow := p.width <= grooveWidth*p.across()+2*c
+	name := "groove"
+	if s.round(p) {
+		name = "hole"
+	}
+	for side := range 2 {
+		if p.alone[side] && p.flat[side] {
+			d := p.tool[side].Diameter
+			if p.width <= grooveWidth*d+2*c || name == "hole" && p.width <= roundWidth*d+2*c {
+				return name
+			}
+		}
+	}
+	if p.alone[faceSide] || p.alone[backSide] {
+		return ""
+	}
+	if p.cut[faceSide] && p.cut[backSide] && p.flat[faceSide] && p.flat[backSide] && narrow {
+		if p.agree >= wallShare {
+			return name
+		}
+		if name == "hole" && (s.recess(p, faceSide) || s.recess(p, backSide)) {
+			return "stepped"
+		}
+	}
+	return ""
+}
+
+// recess says whether a side's cut around the round hole p is itself round about
+// the same centre: its wall is equally far in 32 directions.
+func (s *study) recess(p *patch, side int) bool {
+	g := s.g
+	ci, cj := float64(p.i0+p.i1)/2, float64(p.j0+p.j1)/2
+	level := g.depth(side, int(math.Round(ci)), int(math.Round(cj)))
+	if level >= 0 {
+		return false
+	}
+	limit := roundWidth * 2 * p.across() / g.Cell
+	least, greatest := math.Inf(1), 0.0
+	for n := range 32 {
+		sin, cos := math.Sincos(float64(n) * math.Pi / 16)
+		d := 0.0
+		for ; d <= limit; d += 0.5 {
+			i, j := int(math.Round(ci+cos*d)), int(math.Round(cj+sin*d))
+			if !g.inside(i, j) || g.depth(side, i, j) > level/2 {
+				break
+			}
+		}
+		if d > limit {
+			return false
+		}
+		least, greatest = min(least, d), max(greatest, d)
+	}
+	return greatest-least <= 3+0.2/g.Cell && least*2*g.Cell >= p.width-3*g.Cell
+}
+
+// window is rule 5.
+func (s *study) window(p *patch) bool {
+	const same = 0.02 // mm between the floors of one job
+	part := [2]bool{p.alone[faceSide], p.alone[backSide]}
+	if !part[0] && !part[1] {
+		if !p.cut[0] || !p.cut[1] || p.agree < wallShare {
+			return false
+		}
+		part = [2]bool{true, true}
+	}
+	for side := range 2 {
+		if !part[side] {
+			continue
+		}
+		if !p.flat[side] {
+			return false
+		}
+		found := false
+		for _, o := range s.patches {
+			found = found || (o.kind == "groove" || o.kind == "hole") && o.cut[side] &&
+				o.alone == p.alone && math.Abs(o.level[side]-p.level[side]) <= same
+		}
+		if !found {
+			return false
+		}
+	}
+	return true
+}
+
+// report turns the patches into results and findings.
+func (s *study) report(out *Result) {
+	limit := s.q.Step
+	if limit == 0 {
+		limit = DefaultStep
+	}
+	for _, p := range s.patches {
+		x, y := s.g.Centre(p.pi, p.pj)
+		f, b := s.g.cutLine(faceSide, p.pi, p.pj), s.g.cutLine(backSide, p.pi, p.pj)
+		if p.kind == "" {
+			w := Island{Area: p.area, X: x, Y: y, Overlap: max(0, p.overlap), FaceLine: f, BackLine: b}
+			w.Least = [2]float64{float64(p.i0) * s.g.Cell, float64(p.j0) * s.g.Cell}
+			w.Greatest = [2]float64{float64(p.i1+1) * s.g.Cell, float64(p.j1+1) * s.g.Cell}
+			out.BrokenThrough = append(out.BrokenThrough, w)
+			continue
+		}
+		t := Through{Kind: p.kind, Both: !p.alone[0] && !p.alone[1], X: x, Y: y, Area: p.area,
+			Overlap: max(0, p.usual), FaceLine: f, BackLine: b}
+		if t.Both && p.kind != "stepped" {
+			t.Step = p.step
+			if p.agree > 0 && p.step > limit {
+				out.Findings = append(out.Findings, Finding{Code: CodeStep, Side: Both, Placed: true, X: x, Y: y,
+					Amount: p.step, Limit: limit, Area: p.area, FaceLine: f, BackLine: b, Count: 1})
+			}
+		}
+		out.Through = append(out.Through, t)
+	}
+	// The largest first; of equal ones the one nearer the operator.
+	slices.SortStableFunc(out.BrokenThrough, func(a, b Island) int {
+		return cmp.Or(cmp.Compare(b.Area, a.Area), cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X))
+	})
+	for n, w := range out.BrokenThrough {
+		if n == maxListed {
+			break
+		}
+		f := Finding{Code: CodeThrough, Side: Both, Placed: true, X: w.X, Y: w.Y, Amount: w.Overlap, Depth: s.g.T,
+			Area: w.Area, FaceLine: w.FaceLine, BackLine: w.BackLine, Count: 1}
+		if n == 0 {
+			f.Count = len(out.BrokenThrough)
+		}
+		out.Findings = append(out.Findings, f)
+	}
+}
