@@ -244,7 +244,8 @@ func (s *study) margin(r *regions, out *Result) {
 		if p.NoBack {
 			continue
 		}
-		if near := s.around(r, p.X, p.Y, p.Dia); len(near) == 0 || near[part] {
+		near := s.around(r, p.X, p.Y, p.Dia)
+		if len(near) == 0 || near[part] {
 			continue
 		}
 		f := Finding{Code: CodeMargin, Side: Face, Placed: true, X: p.X, Y: p.Y, Index: n, Count: 1}

@@ -62,7 +62,6 @@ func (s *study) besideThrough(spans []span) bool {
 	return false
 }
 
-
 // missed looks for closed grooves on each side that are cut flat, half through or
 // more, of one size and not over each other: an outline that lies elsewhere on the
 // back than on the face.
