@@ -151,6 +151,31 @@ func TestSamePins(t *testing.T) {
 	}
 }
 
+// Eight pins in a row at unequal spacing: too many pairings to try each, so they
+// are paired in their order; turned, two of them land 1 from their pins, so at best
+// each is 0.5 off.
+func TestManyPins(t *testing.T) {
+	q := Question{Stock: &Blank{d("120"), d("80"), d("12")}, Flip: FlipY, Register: Dowels,
+		Pins: pins(t, "60,5,4 60,15,4 60,25,4 60,36,4 60,45,4 60,55,4 60,65,4 60,75,4")}
+	a, err := Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range a.LayUps {
+		fits := l.Name == LayAsIs || l.Name == LayFlipY
+		if l.Fits != fits || !fits && l.Miss.String() != "0.5" {
+			t.Errorf("%s: fits %v, miss %s", l.Name, l.Fits, l.Miss)
+		}
+	}
+	if !a.Foolproof {
+		t.Error("half a millimetre off is not near")
+	}
+	q.Pins[3].At.Y = d("35.2")
+	if a, err = Solve(q); err != nil || a.Foolproof || facts(a, FactNearMiss) == nil {
+		t.Errorf("0.2 off: %v, %v", a.Foolproof, err)
+	}
+}
+
 // bruteLayUps tries the lay-ups with rotation matrices and every pair of a hole
 // and a pin as the first to meet.
 func bruteLayUps(q Question) map[string]bool {

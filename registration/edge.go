@@ -20,7 +20,7 @@ func (f Flip) Turned(s Side) Side {
 	return s
 }
 
-// along gives the blank's size along the axis that s stands across.
+// across gives the blank's size along the axis that s stands across.
 func (s Side) across(b Blank) decimal.Decimal {
 	if s.acrossX() {
 		return b.W

@@ -30,7 +30,7 @@ const (
 	// Notes.
 	FactNoRegister = "no-register" // nothing finds the blank again: transform only
 	FactUnused     = "unused"      // the register, then the flags that have no part in it
-	FactMeasured   = "measured"    // nominal size, measured size
+	FactMeasured   = "measured"    // nominal size, measured size; a warning if they are far apart
 	FactSkimmed    = "skimmed"     // how much, thickness at the turn
 	FactZUnknown   = "z-unknown"   // Z of the second zero above the face zero's Z
 	FactSameEdge   = "same-edge"   // locator, physical edge, face side, back side

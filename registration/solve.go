@@ -160,7 +160,11 @@ func (q *Question) remark(a *Answer) {
 	if q.Measured != nil {
 		m := *q.Measured
 		if !m.W.Equal(q.Stock.W) || !m.H.Equal(q.Stock.H) || !m.T.Equal(q.Stock.T) {
-			a.add(FactMeasured, LevelNote, q.Stock.String(), m.String())
+			level := LevelNote
+			if far(m.W, q.Stock.W) || far(m.H, q.Stock.H) || far(m.T, q.Stock.T) {
+				level = LevelWarning
+			}
+			a.add(FactMeasured, level, q.Stock.String(), m.String())
 		}
 	}
 	if q.Skimmed.IsPositive() {
@@ -181,6 +185,12 @@ func (q *Question) remark(a *Answer) {
 		a.add(FactTouchOffEdge, LevelCaution, q.Register.String())
 		a.add(FactTool, LevelNote, q.Tool, q.TouchOff.String())
 	}
+}
+
+// far reports whether a measured length is more than a tenth off the nominal
+// one: then two sizes or two units have probably been mixed up.
+func far(measured, nominal decimal.Decimal) bool {
+	return measured.Sub(nominal).Abs().Mul(decimal.New(10, 0)).Cmp(nominal) > 0
 }
 
 // unused lists the flags that were given and have no part in the register.
