@@ -1,8 +1,10 @@
 package motion
 
 import (
+	"errors"
 	"fmt"
 
+	"flipcalc/mirror/expression"
 	"flipcalc/mirror/fault"
 )
 
@@ -25,6 +27,17 @@ type Block struct {
 	Tape    bool   // a line with nothing but %
 	Words   []Word // in the order written, the N word left out
 	Number  Num    // the N word's
+	Symbols bool   // a number rests on a parameter, or a parameter is set
+
+	settings []setting
+	params   *expression.Parameters
+}
+
+// setting is a parameter being set; it takes effect after all of the block was
+// read (NISTIR 6556, 3.3.3).
+type setting struct {
+	index int
+	value Num
 }
 
 // Comment reports whether the block has no words at all: blank, comment or %.
@@ -58,12 +71,13 @@ func trimEnd(text []byte) []byte {
 }
 
 // Read takes text, a line with or without its line end, apart into b. What b held
-// before is overwritten. An error is a *fault.Error with the place of the first
-// byte that can't be understood.
-func (b *Block) Read(text []byte, line int) error {
+// before is overwritten. p are the parameters set so far; nil where there are none.
+// An error is a *fault.Error with the place of the first byte that can't be
+// understood.
+func (b *Block) Read(text []byte, line int, p *expression.Parameters) error {
 	text = trimEnd(text)
-	b.Line, b.Text, b.Words = line, text, b.Words[:0]
-	b.Deleted, b.Tape, b.Number = false, false, Num{}
+	b.Line, b.Text, b.Words, b.settings = line, text, b.Words[:0], b.settings[:0]
+	b.Deleted, b.Tape, b.Symbols, b.Number, b.params = false, false, false, Num{}, p
 	i := 0
 	for i < len(text) && blank(text[i]) {
 		i++
@@ -101,6 +115,9 @@ func (b *Block) Read(text []byte, line int) error {
 			i, err = b.skipComment(i)
 		case c == ';':
 			return b.checkComment(i + 1)
+		case c == '#':
+			i, err = b.readSetting(i)
+			first = false
 		default:
 			err = b.badByte(i)
 		}
@@ -109,6 +126,33 @@ func (b *Block) Read(text []byte, line int) error {
 		}
 	}
 	return nil
+}
+
+// readSetting reads a parameter setting such as #3=15.
+func (b *Block) readSetting(i int) (int, error) {
+	b.Symbols = true
+	index, v, end, err := expression.Setting(b.Text, i, b.parameters())
+	if err != nil {
+		return i, b.wrong(err)
+	}
+	b.settings = append(b.settings, setting{index, FromRat(v)})
+	return end, nil
+}
+
+func (b *Block) parameters() *expression.Parameters {
+	if b.params == nil {
+		b.params = &expression.Parameters{}
+	}
+	return b.params
+}
+
+// wrong gives an expression's error its place.
+func (b *Block) wrong(err error) error {
+	var e *expression.Error
+	if !errors.As(err, &e) {
+		return err
+	}
+	return b.fault(e.At, e.Found, e.Expected, "")
 }
 
 // readTape reads a line whose first byte is %. A program number and comments may
@@ -172,8 +216,6 @@ func (b *Block) badByte(i int) error {
 		return b.fault(i, "a zero byte", "plain text", "is this a part program, and isn't it UTF-16?")
 	case c == '/':
 		return b.fault(i, "a slash inside a block", "a slash at the beginning of the line only", "")
-	case c == '#':
-		return b.fault(i, "a parameter setting", "words, comments", "")
 	case c == ')':
 		return b.fault(i, "a ) without its (", "a word or a comment", "")
 	case c == '%':
@@ -195,12 +237,18 @@ func (b *Block) readWord(i int, first bool) (int, error) {
 	for j < len(b.Text) && blank(b.Text[j]) {
 		j++
 	}
-	if j < len(b.Text) && (b.Text[j] == '#' || b.Text[j] == '[') {
-		return j, b.fault(j, "an expression", "a number", "")
-	}
 	value, end, ok := scanNum(b.Text, j)
+	plain := true
 	if !ok {
-		return end, b.badNumber(letter, j, end)
+		if !b.symbolic(j) {
+			return end, b.badNumber(letter, j, end)
+		}
+		v, e, err := expression.Evaluate(b.Text, j, b.parameters())
+		if err != nil {
+			return j, b.wrong(err)
+		}
+		value, end, plain = FromRat(v), e, false
+		b.Symbols = true
 	}
 	if letter == 'N' {
 		if !first {
@@ -213,8 +261,28 @@ func (b *Block) readWord(i int, first bool) (int, error) {
 		b.Number = value
 		return end, nil
 	}
-	b.Words = append(b.Words, Word{Letter: letter, Plain: true, Start: i, Number: j, End: end, Value: value})
+	b.Words = append(b.Words, Word{Letter: letter, Plain: plain, Start: i, Number: j, End: end, Value: value})
 	return end, nil
+}
+
+// symbolic reports whether a parameter, an expression or a function begins at
+// Text[j], a sign in front allowed.
+func (b *Block) symbolic(j int) bool {
+	for ; j < len(b.Text); j++ {
+		switch c := upper(b.Text[j]); {
+		case c == '#' || c == '[':
+			return true
+		case c >= 'A' && c <= 'Z':
+			// A function's name has at least two letters; a word's letter is
+			// followed by a number, # or [.
+			for j++; j < len(b.Text) && blank(b.Text[j]); j++ {
+			}
+			return j < len(b.Text) && upper(b.Text[j]) >= 'A' && upper(b.Text[j]) <= 'Z'
+		case !blank(c) && c != '-' && c != '+':
+			return false
+		}
+	}
+	return false
 }
 
 // badNumber says why no number stands at Text[j:].

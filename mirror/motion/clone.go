@@ -7,6 +7,7 @@ func (m *Machine) Clone() *Machine {
 	c := *m
 	c.moves = nil
 	c.block = nil
+	c.params = m.params.Clone()
 	c.assumed = slices.Clone(m.assumed)
 	c.needs = slices.Clone(m.needs)
 	return &c
@@ -83,7 +84,7 @@ func (m *Machine) Agrees(n *Machine) bool {
 		m.stored.Equal(n.stored) && m.storeAt == n.storeAt && m.local.Equal(n.local) &&
 		m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
 		m.rSet == n.rSet && m.depthSet == n.depthSet && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
-		m.moved == n.moved && m.said == n.said
+		m.params.Equal(&n.params) && m.moved == n.moved && m.said == n.said
 }
 
 // Agrees reports whether two states are the same.

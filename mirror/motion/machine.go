@@ -3,6 +3,7 @@ package motion
 import (
 	"fmt"
 
+	"flipcalc/mirror/expression"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 )
@@ -66,6 +67,7 @@ type Machine struct {
 	said           uint32 // modal groups that the program has set, bit of group
 	assumed        []string
 	needs          []StartNeed
+	params         expression.Parameters
 	block          *Block
 	at             [26]int16 // index of each letter's word in the block, -1 if none
 	g              [groups]int16
@@ -113,6 +115,9 @@ func NewMachine(o Options) *Machine {
 	m.warnTol = [2]Num{{v: 2_000_000}, {v: 200_000}}
 	return m
 }
+
+// Parameters gives the parameters as set so far, to read further blocks with.
+func (m *Machine) Parameters() *expression.Parameters { return &m.params }
 
 // State gives what is set now.
 func (m *Machine) State() State { return m.state }
@@ -175,7 +180,13 @@ func (m *Machine) Do(b *Block) ([]Move, error) {
 	m.moves = m.moves[:0]
 	m.effect = Effect{Was: m.place}
 	m.feedHere = false
-	if len(b.Words) == 0 || b.Deleted && m.o.SkipDeleted {
+	if b.Deleted && m.o.SkipDeleted {
+		return nil, nil
+	}
+	for _, s := range b.settings {
+		m.params.Set(s.index, s.value.Rat())
+	}
+	if len(b.Words) == 0 {
 		return nil, nil
 	}
 	if err := m.gather(); err != nil {

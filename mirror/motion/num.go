@@ -312,11 +312,11 @@ func (n Num) Decimal() (d decimal.Decimal, ok bool) {
 }
 
 // String writes n as a decimal, or rounded to 12 places with a leading "~" where
-// it is no finite one.
+// it has more than 20.
 func (n Num) String() string {
 	d, ok := n.Decimal()
-	if !ok {
-		return "~" + d.String()
+	if !ok || d.Exponent() < -20 {
+		return "~" + d.Round(12).String()
 	}
 	return d.String()
 }

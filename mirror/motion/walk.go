@@ -28,7 +28,7 @@ func Walk(r io.Reader, o Options, visit func(*Move) error) (*Summary, error) {
 		if tape.Ended() {
 			continue
 		}
-		if err := b.Read(text, line); err != nil {
+		if err := b.Read(text, line, m.Parameters()); err != nil {
 			return nil, err
 		}
 		if b.Tape {

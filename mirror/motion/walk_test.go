@@ -56,7 +56,7 @@ func show(m *Move) string {
 			s += ","
 		}
 		if m.ToOK[i] {
-			s += m.To[i].String()
+			s += strings.TrimPrefix(m.To[i].String(), "~")
 		} else {
 			s += "?"
 		}
@@ -203,7 +203,7 @@ func TestCycles(t *testing.T) {
 		"r 5,7,4.8", "f 5,7,4.2", "r 5,7,4.8",
 		"r 9,12,4.8", "f 9,12,4.2", "r 9,12,4.8",
 		"r 13,17,4.8", "f 13,17,4.2", "r 13,17,4.8")
-	table10 := "g21 g90 g92 x0 y0 z0\ng1 x3 y1 f20.0\ng2 x0 r 7.01 z0.5\nt2\nm6 g43 h2\ng1 x30\n" +
+	table10 := "g21 g90 g92 x0 y0 z0\ng1 x3 y1 f20.0\ng2 x[6-[4*3/2]] r 7.01 z0.5\nt2\nm6 g43 h2\ng1 x asin[0.5]\n" +
 		"g91 g81 x3 y2 z-0.8 r1.5 l2"
 	same(t, path(t, Options{Lengths: map[int]Num{2: FromInt(1)}}, table10),
 		"f 3,1,0", "cw 0,1,0.5", "f 30,1,-0.5",
@@ -234,7 +234,7 @@ func TestMoves(t *testing.T) {
 		{"another work offset", mm + "g54 g0 x4 y0 z0\ng55 x4", "r 4,0,0; r 4,?,?"},
 		{"block delete, switch off", mm + "g0 x4 y0 z0\n/x5", "r 4,0,0; r 5,0,0"},
 		{"inch to mm", "g20 g90 g0 x1 y1 z1\ng21 g91 x0", "r 1,1,1; r 25.4,25.4,25.4"},
-		{"mm to inch, not finite", "g21 g90 g0 x1 y25.4 z0\ng20 g91 x0", "r 1,25.4,0; r ~0.03937007874,1,0"},
+		{"mm to inch, not finite", "g21 g90 g0 x1 y25.4 z0\ng20 g91 x0", "r 1,25.4,0; r 0.03937007874,1,0"},
 		{"17 decimals", mm + "g0 x0.12345678901234567 y0 z0", "r 0.12345678901234567,0,0"},
 		{"lower case, tabs, comments", mm + "(x9) g0\tx1 (y8) y2 z0 ; z9", "r 1,2,0"},
 		{"% and text after it", "%\n" + mm + "g0 x1 y2 z0\n%\nx99 this is no block", "r 1,2,0"},
@@ -247,6 +247,8 @@ func TestMoves(t *testing.T) {
 		{"G80 beside G0", mm + "g0 x1 y1 z5\ng81 x1 y1 z-1 r2\ng80 g0 x3", "r 1,1,5; r 1,1,2; f 1,1,-1; r 1,1,5; r 3,1,5"},
 		{"% and a program number", "% O12 (marker)\n" + mm + "g0 x1 y2 z0\n%", "r 1,2,0"},
 		{"M7 and M8 together", mm + "m7 m8 g0 x1 y2 z0", "r 1,2,0"},
+		{"a parameter is set after it was read (3.3.3)", mm + "g0 x0 y0 z0\n#3=15\n#3=6 G1 x#3\nx#3", "r 0,0,0; f 15,0,0; f 6,0,0"},
+		{"G[2*5-9] (3.3.2)", mm + "g[2*5-9] x[1+1] y-2 z0", "f 2,-2,0"},
 		{"G99", mm + "g0 x1 y1 z5\ng99 g82 x1 y1 z-1 r2 p1", "r 1,1,5; r 1,1,2; f 1,1,-1; r 1,1,2"},
 		{"G83", mm + "g0 x1 y1 z5\ng83 x1 y1 z-1 r2 q2", "r 1,1,5; r 1,1,2; f 1,1,0; r 1,1,2; r 1,1,0.254; f 1,1,-1; r 1,1,5"},
 		{"cycle in XZ drills along Y", mm + "g18 g0 x1 y5 z1\ng81 x2 z3 y-1 r2", "r 1,5,1; r 2,5,3; r 2,2,3; f 2,-1,3; r 2,5,3"},
@@ -287,6 +289,10 @@ func TestRefused(t *testing.T) {
 		{"%\n" + mm, "an opening % without a closing one, expected % at the end; hint: is the program complete?"},
 		{mm + "g93 g1 x1", "2:1: a feed move under G93 without F, expected F in each block with G1, G2 or G3"},
 		{mm + "g53 g2 x1", "2:1: G53 without G0 or G1, expected G0 or G1 in the block or before it"},
+		{mm + "g1 x#7", "2:5: parameter #7, which the program hasn't set, expected a parameter with a known value"},
+		{mm + "g1 xasim[0.5]", "2:5: \"ASIM\", expected a number or a function of NISTIR 6556, 3.3.2.4"},
+		{mm + "#5221=1", "2:1: a setting of parameter #5221, which belongs to the control, expected a parameter below #5061"},
+		{mm + "g1 x y2", "2:6: the letter X without a number, expected a number"},
 		{mm + "g1 x1 i5", "2:7: I without a code that uses it"},
 	}
 	for _, tt := range tests {
@@ -340,7 +346,7 @@ func TestPrograms(t *testing.T) {
 	for name, want := range map[string]string{
 		"engraving-inch-arcs.nc": "",
 		"teaching-g91-g28.nc":    "",
-		"teaching-g91-g53.nc":    "2:2: ",
+		"teaching-g91-g53.nc":    "2:3: ",
 		"panel-g92-g91.gcode":    "",
 		"panel-holes-g92.gcode":  "",
 		"flower-arcs.nc":         "",

@@ -124,7 +124,7 @@ func (p *pair) step(a, b []byte, more bool) error {
 		}
 		return nil
 	}
-	if err := p.b.Read(b, p.out.line); err != nil {
+	if err := p.b.Read(b, p.out.line, p.lanes[0].out.Parameters()); err != nil {
 		return p.broken(err)
 	}
 	if !more {
@@ -134,7 +134,7 @@ func (p *pair) step(a, b []byte, more bool) error {
 		}
 		return err
 	}
-	if err := p.a.Read(a, p.in.line); err != nil {
+	if err := p.a.Read(a, p.in.line, p.lanes[0].in.Parameters()); err != nil {
 		return err
 	}
 	if inserted, err := p.insertion(a, b); inserted || err != nil {
@@ -159,7 +159,16 @@ func (p *pair) step(a, b []byte, more bool) error {
 		p.result.Deleted = true
 		p.lanes = append(p.lanes, p.lanes[0].skipping())
 	}
-	for _, l := range p.lanes {
+	for i, l := range p.lanes {
+		if i > 0 && p.a.Symbols {
+			// The parameters may differ between the lanes.
+			if err := p.a.Read(a, p.in.line, l.in.Parameters()); err != nil {
+				return err
+			}
+			if err := p.b.Read(b, p.out.line, l.out.Parameters()); err != nil {
+				return p.broken(err)
+			}
+		}
 		if err := l.step(&p.a, &p.b); err != nil {
 			return err
 		}

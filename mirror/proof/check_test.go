@@ -81,6 +81,8 @@ var right = []struct {
 	{"offset kept", keep(back(flipY("120"), 560)), "g54 g21 g90 g0 x5\n", "g54 g21 g90 g0 x115\n"},
 	{"block delete", flipY("120"), "g21 g90 g0 x5\n/x6\n/g91\ny7\ng90 x1\n", "g21 g90 g0 x115\n/x114\n/g91\ny7\ng90 x119\n"},
 	{"top to bed", zUp("120", "12"), "g21 g90 g0 x5 z1\ng91 z-1\n", "g21 g90 g0 x115 z13\ng91 z-1\n"},
+	{"expressions wrapped", flipY("120"), "#1=[4*5]\ng21 g90 g0 x#1 y#1\ng1 x[#1/3] f9\ng91 x[sin[33]]\ng90 g2 x[#1+1] i[1/2*[#1+1-#1/3-sin[33]]]\n",
+		"#1=[4*5]\ng21 g90 g0 x[120-#1] y#1\ng1 x[120-[#1/3]] f9\ng91 x-[sin[33]]\ng90 g3 x[120-[#1+1]] i[0-[1/2*[#1+1-#1/3-sin[33]]]]\n"},
 	{"last line cut short", flipY("120"), "g21 g90 g0 x5\nx1", "g21 g90 g0 x115\nx119"},
 }
 
