@@ -100,7 +100,7 @@ func cutLength(q registration.Question, b registration.Blank, o Options, pin fit
 		bed := decimal.Max(l.Sub(most).Add(tol), pin.Nominal)
 		bed = bed.DivRound(step, 9).Ceil().Mul(step)
 		in := l.Sub(bed)
-		if bed.GreaterThan(o.Spoilboard) || in.Sub(tol).LessThan(pin.Nominal) || in.Add(tol).GreaterThan(most) {
+		if bed.GreaterThan(o.Spoilboard) || in.Sub(tol).LessThan(pin.Nominal) {
 			continue
 		}
 		if !ok || in.GreaterThan(inBlank) {

@@ -1,0 +1,83 @@
+package pattern
+
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+)
+
+// Bore is one hole as a program drills it: its centre, the Z where its material
+// begins and the Z of its bottom, in the coordinates of that program.
+type Bore struct {
+	X, Y, Surface, Bottom decimal.Decimal
+	Dia                   decimal.Decimal // of the drill: the hole's nominal diameter
+	Dowel                 int             // its place in Dowels
+}
+
+// Where says what a drilling program goes through.
+type Where uint8
+
+// The drilling programs.
+const (
+	// Blank is the holes through the blank, face up.
+	Blank Where = iota
+	// Bed is the pins' holes in the bed of the face station, without a blank.
+	Bed
+	// Through is both in one go, through the blank into the bed.
+	Through
+	// BackBed is the pins' holes in the bed of a second station, in the frame of
+	// the second zero.
+	BackBed
+)
+
+// Bores gives the holes of one program. Blank, Bed and Through are in the
+// face program's frame, so that the same zero serves. beyond is how far a drill
+// goes out under the blank, for its point or a clean edge; holes in the bed take
+// the pin's length in it, and no more.
+func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
+	a := p.Answer
+	q := a.Question
+	if beyond.IsNegative() {
+		return nil, &registration.Error{About: "--beyond", Found: beyond.String(), Expected: "0 or more"}
+	}
+	// The bed's Z, and the blank's as it lies there before anything is cut.
+	t := a.Used.T.Add(q.Skimmed)
+	zero := q.ZZero
+	if where == BackBed {
+		if a.Second == nil || q.BackPin == nil {
+			return nil, &registration.Error{About: "--back-pin", Found: "no second station", Expected: "--back-pin X,Y",
+				Hint: "the same pins serve both sides"}
+		}
+		t, zero = a.Used.T, q.BackZZero
+	}
+	bed := decimal.Zero
+	if zero == registration.Top {
+		bed = t.Neg()
+	}
+	top := bed.Add(t)
+	var list []Bore
+	for i, d := range p.Dowels {
+		b := Bore{X: d.At.X.Sub(a.FaceZero.X), Y: d.At.Y.Sub(a.FaceZero.Y), Dowel: i, Dia: d.Pin.Nominal}
+		if where != Blank && !d.InBed.IsPositive() {
+			return nil, &registration.Error{About: "--spoilboard", Found: fmt.Sprintf("pin %d has no depth in the bed", i+1),
+				Expected: "how deep pins may go into it"}
+		}
+		switch where {
+		case Blank:
+			b.Surface, b.Bottom, b.Dia = top, bed.Sub(beyond), d.Hole
+		case Bed:
+			b.Surface, b.Bottom = bed, bed.Sub(d.InBed)
+		case Through:
+			b.Surface, b.Bottom, b.Dia = top, bed.Sub(d.InBed), d.Hole
+		case BackBed:
+			b.X, b.Y = a.BackPins[i].At.X.Sub(a.Second.X), a.BackPins[i].At.Y.Sub(a.Second.Y)
+			b.Surface, b.Bottom = bed, bed.Sub(d.InBed)
+		default:
+			return nil, &registration.Error{About: "--drill", Found: fmt.Sprint(uint8(where)), Expected: "blank, bed, through or back-bed"}
+		}
+		list = append(list, b)
+	}
+	return list, nil
+}
