@@ -32,8 +32,8 @@ type Touch struct {
 	Shared bool
 	// KeepSide is the back-station side that would touch the same edge.
 	KeepSide Side
-	// KeepFlip is the other flip, where it would keep the edge with the locator
-	// where it is; FlipUnset where it would not, or where the edge is kept anyway.
+	// KeepFlip is the other flip, which keeps the edge with the locator where it
+	// is; FlipUnset where this flip keeps it.
 	KeepFlip Flip
 	// KeepFlipSpoils says that KeepFlip would change the other locator's edge,
 	// which this flip keeps.

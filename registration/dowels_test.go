@@ -73,6 +73,10 @@ func TestLayUps(t *testing.T) {
 		// The third hole lands 0.4 from its pin, so at best each is 0.2 off.
 		{"a third pin hardly off the middle", "y", "60,8,6 60,40.2,6 60,72,6", "",
 			"as is, flip y", "near-miss [flip x 0.2]"},
+		{"as far off as a push of the hand", "y", "60,8,6 60,40.25,6 60,72,6", "",
+			"as is, flip y", "near-miss [flip x 0.25]"},
+		{"a little farther", "y", "60,8,6 60,40.26,6 60,72,6", "",
+			"as is, flip y", "foolproof []"},
 		{"diameters hardly different", "y", "60,8,6 60,72,6.3", "",
 			"as is, flip y", "near-miss [flip x 0.15]"},
 		{"any pattern at a second station", "y", "20,10,6 100,25,6 45,70,8", "300,50",

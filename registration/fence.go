@@ -135,17 +135,15 @@ func (q *Question) touch(face, back locator, p placed) Touch {
 	return t
 }
 
-// keepFlip says of each axis whether the other flip would keep its edge, and
-// whether it would lose the other axis' edge, which this flip keeps.
+// keepFlip offers the other flip where this one brings another edge against a
+// locator. Each axis is reversed by one of the two flips and not by the other, so
+// the other flip always keeps that edge, and loses the mate's if this one keeps it.
 func (q *Question) keepFlip(touches []Touch) {
-	other := q.Flip.Other()
 	for i := range touches {
 		t, mate := &touches[i], touches[len(touches)-1-i]
-		if t.SameEdge || other.Turned(t.BackSide) != t.FaceEdge {
-			continue
+		if !t.SameEdge {
+			t.KeepFlip, t.KeepFlipSpoils = q.Flip.Other(), mate.SameEdge
 		}
-		t.KeepFlip = other
-		t.KeepFlipSpoils = mate.SameEdge && other.Turned(mate.BackSide) != mate.FaceEdge
 	}
 }
 

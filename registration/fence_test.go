@@ -163,4 +163,12 @@ func TestCoordinatesOfLocators(t *testing.T) {
 	if !a.Machine || a.FaceMachine || a.FaceAt != nil || a.Second.X.String() != "260" || a.Second.Y.String() != "300" || a.Second.Z != nil {
 		t.Errorf("%+v, machine %v %v", a.Second, a.FaceMachine, a.Machine)
 	}
+	// A face known in Y alone is told from the face zero.
+	q.Fence.Coord, q.BackFence, q.Zero.Name = ptr("60"), Contact{}, "center"
+	if a, err = Solve(q); err != nil {
+		t.Fatal(err)
+	}
+	if !a.Machine || a.FaceMachine || a.FaceAt != nil || a.FaceCorner.String() != "-70,-45" || a.BackCorner.String() != "260,60" {
+		t.Errorf("L1 %s, L2 %s, machine %v %v", a.FaceCorner, a.BackCorner, a.FaceMachine, a.Machine)
+	}
 }

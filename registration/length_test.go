@@ -88,6 +88,7 @@ func TestParseLengthRefuses(t *testing.T) {
 		{"1.5/2", mm, `"1.5/2" is no length, ` + forms},
 		{"4.5-3/4", mm, `"4.5-3/4" is no length, ` + forms},
 		{"4-5/4", in, `"4-5/4" is no length, ` + forms},
+		{"4-4/4", in, `"4-4/4" is no length, ` + forms},
 		{"4--3/4", in, `"4--3/4" is no length, ` + forms},
 		{"1/3", in, `"1/3" is 0.333333... in inches, with no last digit, expected a length that ends; hint: write it with the decimals that you can set, or choose the other --units`},
 		{"1/3in", mm, `"1/3in" is 8.466666... in mm, with no last digit, expected a length that ends; hint: write it with the decimals that you can set, or choose the other --units`},

@@ -141,10 +141,10 @@ func (q *Question) clockFence(a *Answer, b Blank) {
 	}
 	t.SameEdge = t.FaceEdge == t.BackEdge
 	t.Shared = face == back && a.FaceMachine == a.Machine && t.FaceCoord.Equal(t.BackCoord)
-	if other := q.Flip.Other(); !t.SameEdge && other.Turned(back) == t.FaceEdge {
-		t.KeepFlip = other
-	}
 	a.Touches = append(a.Touches, t)
+	if face.acrossX() == back.acrossX() {
+		q.keepFlip(a.Touches)
+	}
 	// The fence stands still, so the edge must lie as far from the bore's centre
 	// on both sides.
 	turned := q.Flip.turned(q.Bore.At, b)
