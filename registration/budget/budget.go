@@ -120,6 +120,29 @@ func Of(q registration.Question, o Options) (*Result, error) {
 	return r, err
 }
 
+// For draws up the budget for a solved question. It knows from the answer where
+// each locator stands, and so which ones serve both sides.
+func For(a *registration.Answer, o Options) (*Result, error) {
+	q := a.Question
+	for _, t := range a.Touches {
+		if q.Register != registration.FenceStop || t.CoordKnown != t.BackKnown {
+			continue
+		}
+		face, back := t.FaceCoord, t.BackCoord
+		if t.Locator == "stop" {
+			q.Stop.Coord = &face
+		} else {
+			q.Fence.Coord = &face
+		}
+		if t.BackLocator == "stop" {
+			q.BackStop.Coord = &back
+		} else {
+			q.BackFence.Coord = &back
+		}
+	}
+	return Of(q, o)
+}
+
 // corners gives the blank's corners in the face's as-laid frame.
 func corners(b registration.Blank) []registration.Point {
 	return []registration.Point{{}, {X: b.W}, {Y: b.H}, {X: b.W, Y: b.H}}
