@@ -62,51 +62,87 @@ func (s *study) besideThrough(spans []span) bool {
 	return false
 }
 
-// missed looks for closed grooves on each side that are cut flat, half through or
-// more, of one size and not over each other: an outline that lies elsewhere on the
-// back than on the face.
+// course is the deep grooves of one side that share a depth: an outline, its
+// tabs left out, or the outlines of several parts.
+type course struct {
+	level          float64
+	i0, j0, i1, j1 int
+	cells, met     int
+	width          float64
+	line           int
+}
+
+// missed looks for a course on each side, cut flat and about half through or more,
+// that goes around something, of one size on both sides, and not over each other:
+// an outline that lies elsewhere on the back than on the face.
 func (s *study) missed(out *Result) {
 	g := s.g
-	var rings [2][]*patch
-	for side := range 2 {
-		deep := float32(-missShare * g.T)
-		r := g.connect(false, true, func(c *tile, k int) bool { return c.h[side][k] <= deep })
-		for label, spans := range r.split() {
-			p := &patch{label: label, spans: spans}
-			p.i0, p.j0, p.i1, p.j1 = box(spans)
-			if p.i1-p.i0 < 8 || p.j1-p.j0 < 8 || r.rings(label, spans) == 0 {
-				continue
-			}
-			s.measure(p, r)
-			if !p.flat[side] || p.alone[side] || p.width > grooveWidth*p.tool[side].Diameter+2*g.Cell {
-				continue
-			}
-			// Met from the other side on half of it or more: no matter of place.
-			met := 0
-			for _, sp := range spans {
-				for i := int(sp.i0); i <= int(sp.i1); i++ {
-					if g.depth(1-side, i, int(sp.j)) <= float64(deep) {
-						met++
-					}
-				}
-			}
-			if 2*met < p.cells {
-				rings[side] = append(rings[side], p)
-			}
-		}
-	}
-	for _, f := range rings[faceSide] {
-		for _, b := range rings[backSide] {
-			slack := int(2/g.Cell) + 2
-			same := func(a, b int) bool { return a-b <= slack && b-a <= slack }
-			if !same(f.i1-f.i0, b.i1-b.i0) || !same(f.j1-f.j0, b.j1-b.j0) || -f.level[faceSide]-b.level[backSide] < shortShare*g.T {
+	face, back := s.courses(faceSide), s.courses(backSide)
+	slack := int(2/g.Cell) + 2
+	same := func(a, b int) bool { return a-b <= slack && b-a <= slack }
+	for _, f := range face {
+		for _, b := range back {
+			if !same(f.i1-f.i0, b.i1-b.i0) || !same(f.j1-f.j0, b.j1-b.j0) || -f.level-b.level < shortShare*g.T {
 				continue
 			}
 			dx := float64(b.i0+b.i1-f.i0-f.i1) / 2 * g.Cell
 			dy := float64(b.j0+b.j1-f.j0-f.j1) / 2 * g.Cell
+			if math.Hypot(dx, dy) <= 2*g.Cell {
+				continue
+			}
 			x, y := g.Centre((f.i0+f.i1)/2, (f.j0+f.j1)/2)
 			out.Findings = append(out.Findings, Finding{Code: CodeMissed, Side: Both, Placed: true, X: x, Y: y,
-				Amount: math.Hypot(dx, dy), FaceLine: f.lines[faceSide][0], BackLine: b.lines[backSide][0], Count: 1})
+				Amount: math.Hypot(dx, dy), FaceLine: f.line, BackLine: b.line, Count: 1})
 		}
 	}
+}
+
+// courses gives a side's courses of which less than three quarters are met by a
+// deep cut from the other side.
+func (s *study) courses(side int) []*course {
+	g := s.g
+	deep := float32(-missShare * g.T)
+	r := g.connect(false, true, func(c *tile, k int) bool { return c.h[side][k] <= deep })
+	var all []*course
+	for label, spans := range r.split() {
+		p := &patch{label: label, spans: spans}
+		s.measure(p, r)
+		// A groove, longer than two widths.
+		if !p.flat[side] || p.alone[side] || p.width > grooveWidth*p.tool[side].Diameter+2*g.Cell || p.area < 2*p.width*p.width {
+			continue
+		}
+		var c *course
+		for _, o := range all {
+			if math.Abs(o.level-p.level[side]) <= 0.02 {
+				c = o
+			}
+		}
+		if c == nil {
+			c = &course{level: p.level[side], i0: p.i0, j0: p.j0, line: p.lines[side][0]}
+			all = append(all, c)
+		}
+		c.i0, c.j0, c.i1, c.j1 = min(c.i0, p.i0), min(c.j0, p.j0), max(c.i1, p.i1), max(c.j1, p.j1)
+		c.line = min(c.line, p.lines[side][0])
+		c.width = max(c.width, p.width)
+		c.cells += p.cells
+		for _, sp := range spans {
+			for i := int(sp.i0); i <= int(sp.i1); i++ {
+				if g.depth(1-side, i, int(sp.j)) <= float64(deep) {
+					c.met++
+				}
+			}
+		}
+	}
+	out := all[:0]
+	for _, c := range all {
+		// Around something: it is at least as long as two thirds of the way around
+		// its box (a circle takes 0.79 of it).
+		around := 2 * float64(c.i1-c.i0+c.j1-c.j0) * g.Cell
+		length := float64(c.cells) * g.Cell * g.Cell / c.width
+		small := min(c.i1-c.i0, c.j1-c.j0)
+		if 4*c.met < 3*c.cells && length >= 0.66*(around-4*c.width) && float64(small)*g.Cell > 2*c.width {
+			out = append(out, c)
+		}
+	}
+	return out
 }

@@ -77,6 +77,36 @@ func (s *stroke) box() (x0, y0, x1, y1 float64) {
 	return min(s.x, xe), min(s.y, ye), max(s.x, xe), max(s.y, ye)
 }
 
+// along gives the place on the cutter's way where the share t of it is done; an
+// arc is taken counter-clockwise however it was cut.
+func (s *stroke) along(t float64) (x, y float64) {
+	if s.kind == straight {
+		return s.x + s.ux*s.length*t, s.y + s.uy*s.length*t
+	}
+	sin, cos := math.Sincos(math.Atan2(s.uy, s.ux) + t*s.sweep())
+	return s.x + s.radius*cos, s.y + s.radius*sin
+}
+
+// sweep gives the angle of an arc.
+func (s *stroke) sweep() float64 {
+	if s.full {
+		return 2 * math.Pi
+	}
+	w := math.Atan2(s.ux*s.vy-s.uy*s.vx, s.ux*s.vx+s.uy*s.vy)
+	if w < 0 {
+		w += 2 * math.Pi
+	}
+	return w
+}
+
+// way gives the length in plan.
+func (s *stroke) way() float64 {
+	if s.kind == straight {
+		return s.length
+	}
+	return s.radius * s.sweep()
+}
+
 // near gives the distance in plan from (x, y) to the cutter's way and the height
 // of the tip there; for a straight move also how far along it (x, y) lies, not
 // limited to its length.

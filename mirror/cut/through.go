@@ -273,17 +273,20 @@ func (s *study) walls(p *patch) {
 	for _, m := range p.rims {
 		var far [2]float64
 		for side := range 2 {
-			h := g.depth(side, m.i, m.j)
 			far[side] = math.Inf(1)
+			h := g.depth(side, m.i, m.j)
+			if h >= 0 {
+				continue
+			}
 			for d := 0.5; d*g.Cell <= slack; d += 0.5 {
 				i, j := int(math.Round(float64(m.i)+m.nx*d)), int(math.Round(float64(m.j)+m.ny*d))
 				if !g.inside(i, j) || g.depth(side, i, j) > h/2 {
-					far[side] = d * g.Cell
+					// The wall of this side must run as the edge does: at a tab it ends.
+					if nx, ny := g.wall(side, i, j, h/2); nx*m.nx+ny*m.ny >= wallTurn {
+						far[side] = d * g.Cell
+					}
 					break
 				}
-			}
-			if h >= 0 {
-				far[side] = math.Inf(1)
 			}
 		}
 		if math.IsInf(far[faceSide], 1) || math.IsInf(far[backSide], 1) {
@@ -322,6 +325,35 @@ func (s *study) walls(p *patch) {
 	if p.tool[faceSide].Diameter != p.tool[backSide].Diameter && len(steps[0]) > 0 && len(steps[1]) > 0 {
 		p.step = min(worst(steps[0]), worst(steps[1]))
 	}
+}
+
+// wallTurn is the cosine of the greatest angle (25 degrees) between the edge of an
+// island and the wall of one side that makes it.
+const wallTurn = 0.906
+
+// wall gives the direction out of the cut, of length 1, at a wall of one side: from
+// the cells around deeper than level to the others.
+func (g *Grid) wall(side, i, j int, level float64) (nx, ny float64) {
+	const reach = 3
+	for dj := -reach; dj <= reach; dj++ {
+		for di := -reach; di <= reach; di++ {
+			if di*di+dj*dj > reach*reach+1 {
+				continue
+			}
+			if !g.inside(i+di, j+dj) || g.depth(side, i+di, j+dj) > level {
+				nx += float64(di)
+				ny += float64(dj)
+			} else {
+				nx -= float64(di)
+				ny -= float64(dj)
+			}
+		}
+	}
+	l := math.Hypot(nx, ny)
+	if l == 0 {
+		return 0, 0
+	}
+	return nx / l, ny / l
 }
 
 // isDeclared says whether p holds a declared place or lies in a declared hole.

@@ -193,7 +193,6 @@ type profile struct {
 	R, flat, r, k float64
 	lo, hi        []float64 // bounds of h over steps of R/profileSteps
 	scale         float64   // profileSteps/R
-	id            int       // place in the list of profiles
 }
 
 // profileSteps is how finely the bounds of a profile are tabled.

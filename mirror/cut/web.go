@@ -13,47 +13,17 @@ type Web struct {
 
 // web finds the least that is left between face and back, over all cells that
 // either side cuts, the bed side of the blank counting as the back where the back
-// doesn't cut. The cuts that are meant to go through are left out, with what
-// belongs to them: the tabs and the tapering walls beside them, which are cut by
-// lines of the program between those that cut through, in one thin place with
-// them. Below 0 is by how much two cuts overlap that shouldn't.
+// doesn't cut. Cells that a cut belongs to which is meant to go through are left
+// out: what stands there is a tab or goes away with the groove. It is 0 where the
+// sides meet and should not.
 func (s *study) web(out *Result) {
 	g, q := s.g, s.q
-	t := float32(g.T)
-	limit := max(q.Web, q.Web+q.ThicknessTol, 0.3*g.T)
-	thin := g.connect(false, true, func(c *tile, k int) bool {
-		return t+c.h[faceSide][k]+c.h[backSide][k] < float32(limit) && (c.h[faceSide][k] < 0 || c.h[backSide][k] < 0)
-	})
-	// For each thin place the lines of the cuts in it that are meant to go through.
-	type lines [2][2]int
-	meant := map[int]*lines{}
-	for _, p := range s.patches {
-		if p.kind == "" {
-			continue
-		}
-		sp := p.spans[0]
-		label := thin.label(int(sp.i0), int(sp.j))
-		l := meant[label]
-		if l == nil {
-			l = &lines{{math.MaxInt, 0}, {math.MaxInt, 0}}
-			meant[label] = l
-		}
-		for side := range 2 {
-			l[side][0] = min(l[side][0], p.lines[side][0])
-			l[side][1] = max(l[side][1], p.lines[side][1])
-		}
+	var own [2]map[int]bool
+	for side := range 2 {
+		own[side] = s.belongs(side)
 	}
 	s.masked = func(i, j int) bool {
-		l := meant[thin.label(i, j)]
-		if l == nil {
-			return false
-		}
-		for side := range 2 {
-			if n := g.cutLine(side, i, j); n > 0 && (n < l[side][0] || n > l[side][1]) {
-				return false
-			}
-		}
-		return true
+		return own[faceSide][g.cutLine(faceSide, i, j)] || own[backSide][g.cutLine(backSide, i, j)]
 	}
 	w := Web{Min: math.Inf(1)}
 	note := func(w *Web, v float64, i, j int) {
@@ -64,40 +34,100 @@ func (s *study) web(out *Result) {
 			w.FaceLine, w.BackLine = g.cutLine(faceSide, i, j), g.cutLine(backSide, i, j)
 		}
 	}
-	if len(meant) == 0 {
-		s.masked = func(int, int) bool { return false }
-	}
-	for _, sp := range thin.spans {
-		// Most spans of a meant cut hide as a whole; only those that could be least
-		// are looked at cell by cell.
-		for i := int(sp.i0); i <= int(sp.i1); i++ {
-			if v := g.Web(i, int(sp.j)); v < w.Min && !s.masked(i, int(sp.j)) {
-				note(&w, v, i, int(sp.j))
-			}
+	s.cutCells(func(c *tile, k, i, j int) {
+		if v := g.T + float64(c.h[faceSide][k]) + float64(c.h[backSide][k]); v < w.Min && !s.masked(i, j) {
+			note(&w, v, i, j)
 		}
-	}
-	if !w.Any {
-		s.cutCells(func(c *tile, k, i, j int) {
-			if v := g.T + float64(c.h[faceSide][k]) + float64(c.h[backSide][k]); v >= limit {
-				note(&w, v, i, j)
-			}
-		})
-	}
+	})
 	if !w.Any {
 		w.Min = 0
 	}
+	w.Min = max(0, w.Min)
 	out.Web, out.WorstWeb = w, w
-	if w.Any && q.Web > 0 && w.Min < q.Web-throughSlack {
+	// Where nothing is left it is told as broken through.
+	if w.Any && q.Web > 0 && w.Min < q.Web-throughSlack && w.Min > throughSlack {
 		out.Findings = append(out.Findings, s.webFinding(CodeWeb, w))
 	}
 	if q.Misalignment == 0 && q.ThicknessTol == 0 {
 		return
 	}
 	worst := s.worst(w)
+	worst.Min = max(0, worst.Min)
 	out.WorstWeb = worst
 	if worst.Any && (q.Web > 0 && worst.Min < q.Web-throughSlack || worst.Min <= throughSlack) && w.Min >= max(q.Web-throughSlack, throughSlack) {
 		out.Findings = append(out.Findings, s.webFinding(CodeWebTolerance, worst))
 	}
+}
+
+// tabReach is how long a cutter's way may be from one place where it cuts through to
+// the next, mm, to count as passing over a tab.
+const tabReach = 40
+
+// belongs gives the lines of a side that belong to cuts meant to go through: those
+// whose way lies on such islands for three tenths or more (the passes down to it
+// among them), and those over tabs, which lead from one such place to another
+// without leaving the work.
+func (s *study) belongs(side int) map[int]bool {
+	own := map[int]bool{}
+	meant := map[int]bool{}
+	for _, p := range s.patches {
+		if p.kind != "" {
+			meant[p.label] = true
+		}
+	}
+	if len(meant) == 0 {
+		return own
+	}
+	on := func(x, y float64) bool {
+		i, j := s.g.cellAt(x, y)
+		return meant[s.islands.label(i, j)]
+	}
+	const samples = 9
+	kept := s.runs[side].kept
+	var chain []int // lines since the way left an island
+	length := math.Inf(1)
+	var ex, ey float64
+	for n := range kept {
+		k := &kept[n]
+		hits := 0
+		var x, y, x0, y0 float64
+		var last bool
+		for m := range samples {
+			x, y = k.along(float64(m) / (samples - 1))
+			last = on(x, y)
+			if last {
+				hits++
+			}
+			if m == 0 {
+				x0, y0 = x, y
+				if math.Hypot(x-ex, y-ey) > 1e-6 {
+					chain, length = chain[:0], math.Inf(1)
+				}
+				if last {
+					chain, length = chain[:0], 0
+				}
+			}
+		}
+		if 10*hits >= 3*samples {
+			own[int(k.line)] = true
+		}
+		chain = append(chain, int(k.line))
+		length += k.way()
+		if length > tabReach {
+			chain, length = chain[:0], math.Inf(1)
+		}
+		if last {
+			for _, l := range chain {
+				own[l] = true
+			}
+			chain, length = chain[:0], 0
+		}
+		ex, ey = x, y
+		if k.kind == levelArc && k.cw {
+			ex, ey = x0, y0
+		}
+	}
+	return own
 }
 
 func (s *study) webFinding(c Code, w Web) Finding {
