@@ -39,6 +39,7 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		return nil, err
 	}
 	proofOptions := m.proofOptions()
+	sources.waiting = m.flush // the proof can go no further than what it has of both
 	check := &sideways{}
 	check.run(func() error {
 		_, err := proof.Check(sources, mirrored, proofOptions)
@@ -145,73 +146,116 @@ var errRewrite = errors.New("mirror: the rewrite gave up")
 // errStopped is what the rewrite meets when the proof has ended early.
 var errStopped = errors.New("mirror: the proof has ended")
 
-// pipe carries bytes from the rewrite to the proof in pieces. Up to pipePieces
-// wait in it, so that neither side waits for the other at every piece.
+// pipe carries bytes from the rewrite to the proof. About pipeSize bytes wait in it,
+// so that neither side waits for the other at every piece.
 type pipe struct {
-	full chan []byte
-	free chan []byte
-	gone chan struct{}
-	once sync.Once
-	rest []byte // of the piece being read
-	buf  []byte
-	err  error // at the end
+	mu     sync.Mutex
+	change sync.Cond
+	pieces [][]byte
+	size   int // bytes in pieces
+	free   [][]byte
+	err    error // at the end, once that is known
+	gone   bool  // nobody reads any more
+
+	// waiting, where not nil, is called before the writer waits for the reader.
+	waiting func() error
+
+	piece, rest []byte // the reader's
 }
 
-// pipePieces times the size of a piece must exceed what the rewrite holds back of
-// its output: one piece and one flush.
-const pipePieces = 6
+const (
+	pipeSize  = 1 << 20
+	pieceSize = 256 << 10
+)
 
 func newPipe() *pipe {
-	return &pipe{full: make(chan []byte, pipePieces), free: make(chan []byte, pipePieces+2), gone: make(chan struct{})}
+	p := &pipe{}
+	p.change.L = &p.mu
+	return p
 }
 
 func (p *pipe) Write(b []byte) (int, error) {
-	if len(b) == 0 {
-		return 0, nil
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.size >= pipeSize && !p.gone && p.waiting != nil {
+		p.mu.Unlock()
+		err := p.waiting()
+		p.mu.Lock()
+		if err != nil {
+			return 0, err
+		}
 	}
-	var piece []byte
-	select {
-	case piece = <-p.free:
-	default:
+	for p.size >= pipeSize && !p.gone {
+		p.change.Wait()
 	}
-	piece = append(piece[:0], b...)
-	select {
-	case p.full <- piece:
-		return len(b), nil
-	case <-p.gone:
+	if p.gone {
 		return 0, errStopped
 	}
+	if n := len(p.pieces); n > 0 && len(p.pieces[n-1])+len(b) <= pieceSize {
+		p.pieces[n-1] = append(p.pieces[n-1], b...)
+	} else {
+		var piece []byte
+		if n := len(p.free); n > 0 {
+			piece, p.free = p.free[n-1], p.free[:n-1]
+		}
+		p.pieces = append(p.pieces, append(piece, b...))
+	}
+	p.size += len(b)
+	p.change.Broadcast()
+	return len(b), nil
 }
 
 // finish ends the bytes; err, where not nil, tells the reader that more would follow.
 func (p *pipe) finish(err error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
 	if p.err = io.EOF; err != nil {
 		p.err = errRewrite
 	}
-	close(p.full)
+	p.change.Broadcast()
 }
 
 // stop tells the writer that nobody reads any more.
-func (p *pipe) stop() { p.once.Do(func() { close(p.gone) }) }
+func (p *pipe) stop() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.gone = true
+	p.change.Broadcast()
+}
 
 func (p *pipe) Read(b []byte) (int, error) {
 	if len(p.rest) == 0 {
-		if p.buf != nil {
-			select {
-			case p.free <- p.buf:
-			default:
-			}
+		if err := p.next(); err != nil {
+			return 0, err
 		}
-		piece, ok := <-p.full
-		if !ok {
-			p.buf = nil
-			return 0, p.err
-		}
-		p.buf, p.rest = piece, piece
 	}
 	n := copy(b, p.rest)
 	p.rest = p.rest[n:]
 	return n, nil
+}
+
+// next takes the next piece.
+func (p *pipe) next() error {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.piece != nil {
+		p.free = append(p.free, p.piece[:0])
+		p.piece = nil
+	}
+	for len(p.pieces) == 0 {
+		if p.err != nil {
+			return p.err
+		}
+		if p.gone {
+			return errStopped
+		}
+		p.change.Wait()
+	}
+	p.piece, p.rest = p.pieces[0], p.pieces[0]
+	p.pieces = append(p.pieces[:0], p.pieces[1:]...)
+	p.size -= len(p.piece)
+	p.change.Broadcast()
+	return nil
 }
 
 // spool keeps bytes until they may be passed on: the first in memory, all in an

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/iotest"
 )
 
 // programs gives the real programs of strangers, where they are at hand.
@@ -84,6 +85,16 @@ func TestNISTProgram(t *testing.T) {
 	}
 	if _, err := Mirror(&once, &twice, Options{Map: flipY("81")}); err != nil || !bytes.Equal(twice.Bytes(), text) {
 		t.Errorf("twice: %v", err)
+	}
+}
+
+// TestSmallPieces: a source that gives a byte at a time leaves rewrite and proof
+// waiting for nothing but each other's next step.
+func TestSmallPieces(t *testing.T) {
+	in := strings.Repeat("G1 X1 Y1 F1\n", 30_000)
+	var out bytes.Buffer
+	if _, err := Mirror(iotest.OneByteReader(strings.NewReader(in)), &out, Options{Map: flipY("10")}); err != nil || out.Len() != len(in) {
+		t.Errorf("%v, %d of %d", err, out.Len(), len(in))
 	}
 }
 

@@ -227,6 +227,9 @@ func (m *rewriter) flushProper() {
 }
 
 func (m *rewriter) flush() error {
+	if len(m.out) == 0 {
+		return nil
+	}
 	_, err := m.w.Write(m.out)
 	m.out = m.out[:0]
 	return err

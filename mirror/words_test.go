@@ -39,19 +39,15 @@ func rewriteText(t *testing.T, in string, o Options) (string, *Report, error) {
 	return out.String(), r, nil
 }
 
-// TestWords checks the mirror word by word. The map is x' = 100 - x, z' = z unless
-// the row's name says otherwise; the rules are derived from the viewing convention
-// of arcs in NISTIR 6556, 3.5.3.
-func TestWords(t *testing.T) {
+// wordRows mirrors word by word. The map is x' = 100 - x, z' = z unless the row's
+// name says otherwise; the rules are derived from the viewing convention of arcs in
+// NISTIR 6556, 3.5.3.
+var wordRows = func() []wordRow {
 	y100 := flipY("100")
 	deep := y100
 	deep.Z.Offset = dec("12")
 	half := flipY("100.5")
-	for _, c := range []struct {
-		name    string
-		m       transform.Map
-		in, out string
-	}{
+	return []wordRow{
 		{"coordinates", y100, "G1 X30 Y5 Z-1 F200", "G1 X70 Y5 Z-1 F200"},
 		{"flip x", flipX("80"), "G1 X30 Y5 Z-1", "G1 X30 Y75 Z-1"},
 		{"depth with an offset", deep, "G1 X30 Z-1.5", "G1 X70 Z10.5"},
@@ -59,13 +55,13 @@ func TestWords(t *testing.T) {
 		{"distance mode last on the line", y100, "G0 X1 Y1\nG1 X1 G91", "G0 X99 Y1\nG1 X-1 G91"}, // NISTIR 6556, table 8
 		{"unit last on the line", y100, "G0 X1 Y1\nG1 X1.0000 G20", "G0 X99 Y1\nG1 X2.9370 G20"},
 		{"arc in G17", y100, "G0 X0 Y0\nG2 X10 Y10 I10 J0\nG3 X0 Y0 I-10 J0", "G0 X100 Y0\nG3 X90 Y10 I-10 J0\nG2 X100 Y0 I10 J0"},
-		{"arc in G17, flip x", flipX("80"), "G0 X0 Y0\nG2 X10 Y10 I10 J2", "G0 X0 Y80\nG3 X10 Y70 I10 J-2"},
-		{"arc in G18", y100, "G18\nG0 X0 Z0\nG2 X10 Z5 I10 K1", "G18\nG0 X100 Z0\nG3 X90 Z5 I-10 K1"},
-		{"arc in G18, flip x", flipX("80"), "G18\nG0 X0 Z0\nG2 X10 Z5 I10 K1", "G18\nG0 X0 Z0\nG2 X10 Z5 I10 K1"},
-		{"arc in G19", y100, "G19\nG0 Y0 Z0\nG2 Y10 Z5 J10 K1", "G19\nG0 Y0 Z0\nG2 Y10 Z5 J10 K1"},
-		{"arc in G19, flip x", flipX("80"), "G19\nG0 Y0 Z0\nG2 Y10 Z5 J10 K1", "G19\nG0 Y80 Z0\nG3 Y70 Z5 J-10 K1"},
-		{"plane last on the line", y100, "G0 X0 Y0 Z0\nG2 Y10 Z5 J10 K1 G19", "G0 X100 Y0 Z0\nG2 Y10 Z5 J10 K1 G19"},
-		{"plane turned back", y100, "G0 X0 Y0 Z0\nG19 G2 Y10 Z5 J10\nG17 G2 X10 Y0 I5", "G0 X100 Y0 Z0\nG19 G2 Y10 Z5 J10\nG17 G3 X90 Y0 I-5"},
+		{"arc in G17, flip x", flipX("80"), "G0 X0 Y0\nG2 X-2 Y14 I6 J8", "G0 X0 Y80\nG3 X-2 Y66 I6 J-8"},
+		{"arc in G18", y100, "G18\nG0 X0 Z0\nG2 X14 Z-2 I8 K6", "G18\nG0 X100 Z0\nG3 X86 Z-2 I-8 K6"},
+		{"arc in G18, flip x", flipX("80"), "G18\nG0 X0 Z0\nG2 X14 Z-2 I8 K6", "G18\nG0 X0 Z0\nG2 X14 Z-2 I8 K6"},
+		{"arc in G19", y100, "G19\nG0 Y0 Z0\nG2 Y14 Z-2 J8 K6", "G19\nG0 Y0 Z0\nG2 Y14 Z-2 J8 K6"},
+		{"arc in G19, flip x", flipX("80"), "G19\nG0 Y0 Z0\nG2 Y14 Z-2 J8 K6", "G19\nG0 Y80 Z0\nG3 Y66 Z-2 J-8 K6"},
+		{"plane last on the line", y100, "G0 X0 Y0 Z0\nG2 Y14 Z-2 J8 K6 G19", "G0 X100 Y0 Z0\nG2 Y14 Z-2 J8 K6 G19"},
+		{"plane turned back", y100, "G0 X0 Y0 Z0\nG19 G2 Y10 Z10 J10\nG17 G2 X10 Y10 I5", "G0 X100 Y0 Z0\nG19 G2 Y10 Z10 J10\nG17 G3 X90 Y10 I-5"},
 		{"arc by radius", y100, "G0 X0 Y0\nG2 X10 Y0 R10\nG3 X0 Y0 R-10", "G0 X100 Y0\nG3 X90 Y0 R10\nG2 X100 Y0 R-10"},
 		{"arc carried on", y100, "G0 X0 Y0\nG2 X10 I5\nX20 I5\nX30 R5", "G0 X100 Y0\nG3 X90 I-5\nX80 I-5\nX70 R5"},
 		{"code alone, arc in the next block", y100, "G0 X0 Y0\nG02\nX10 I5", "G0 X100 Y0\nG03\nX90 I-5"},
@@ -77,13 +73,13 @@ func TestWords(t *testing.T) {
 		{"no compensation swap for two axes", turned("100", "80"), "G0 X0 Y0\nG41 D1 G1 X5\nG2 X10 I2.5", "G0 X100 Y80\nG41 D1 G1 X95\nG2 X90 I-2.5"},
 		{"dwell with X", y100, "G0 X0\nG4 X1.5\nX5\nG4 P2", "G0 X100\nG4 X1.5\nX95\nG4 P2"},
 		{"drilling", y100, "G81 X10 Y10 Z-5 R2\nX20\nG80", "G81 X90 Y10 Z-5 R2\nX80\nG80"},
-		{"drilling with a Z offset", deep, "G99 G83 X10 Y10 Z-5 R2 Q1 P0.5\nX20 R3\nG80", "G99 G83 X90 Y10 Z7 R14 Q1 P0.5\nX80 R15\nG80"},
+		{"drilling with a Z offset", deep, "G99 G83 X10 Y10 Z-5 R2 Q1 P0.5\nX20 R3 Q1\nG80", "G99 G83 X90 Y10 Z7 R14 Q1 P0.5\nX80 R15 Q1\nG80"},
 		{"drilling in G91", deep, "G0 X0 Y0 Z5\nG91 G81 X10 Y10 Z-5 R2 L3\nG80", "G0 X100 Y0 Z17\nG91 G81 X-10 Y10 Z-5 R2 L3\nG80"},
 		{"drilling in G18", y100, "G18 G81 X10 Y-10 Z-5 R2", "G18 G81 X90 Y-10 Z-5 R2"},
 		{"drilling in G19 takes X's offset", transform.Map{X: transform.Axis{Sign: 1, Offset: dec("7")}, Y: transform.Axis{Sign: -1, Offset: dec("80")}, Z: transform.Axis{Sign: 1}},
-			"G19 G81 X-10 Y10 Z5 R2", "G19 G81 X-3 Y70 Z5 R9"},
+			"G0 X5\nG19 G81 X-10 Y10 Z5 R2", "G0 X12\nG19 G81 X-3 Y70 Z5 R9"},
 		{"chip breaking", y100, "G73 X10 Y10 Z-5 R2 Q1", "G73 X90 Y10 Z-5 R2 Q1"},
-		{"back boring", deep, "M3\nG87 X10 Y10 Z-5 R2 I0.5 J0.25 K-3", "M3\nG87 X90 Y10 Z7 R14 I-0.5 J0.25 K9"},
+		{"back boring", deep, "M3\nG0 Z5\nG87 X10 Y10 Z-5 R2 I0.5 J0.25 K-3", "M3\nG0 Z17\nG87 X90 Y10 Z7 R14 I-0.5 J0.25 K9"},
 		{"back boring in G91", deep, "M3\nG0 X0 Y0 Z0\nG91 G87 X10 Y10 Z-5 R2 I0.5 J0 K-3", "M3\nG0 X100 Y0 Z12\nG91 G87 X-10 Y10 Z-5 R2 I-0.5 J0 K-3"},
 		{"home through a point", y100, "G28 X10 Y5\nG0 X0 Y0", "G28 X90 Y5\nG0 X100 Y0"},
 		{"home in G91", y100, "G0 X0 Y0\nG91 G28 X0 Y0 Z5\nG90 G0 X5", "G0 X100 Y0\nG91 G28 X0 Y0 Z5\nG90 G0 X95"},
@@ -100,7 +96,7 @@ func TestWords(t *testing.T) {
 		{"spaces, case, block numbers", y100, "n0010 g1   x 7\ty5\nN20G1X8Y5", "n0010 g1   x 93\ty5\nN20G1X92Y5"},
 		{"spaces inside a number", y100, "g0 x +0. 12 34y 7", "g0 x +99.8766y 7"}, // NISTIR 6556, 3.1
 		{"%, program number, end", y100, "%\nO0001 (MARKER)\nG1 X5\nM30\n%", "%\nO0001 (MARKER)\nG1 X95\nM30\n%"},
-		{"% and program number on one line", y100, "%O0020\nG1 X5\nM2", "%O0020\nG1 X95\nM2"},
+		{"% and program number on one line", y100, "%O0020\nG1 X5\nM2\n%", "%O0020\nG1 X95\nM2\n%"},
 		{"slash that changes nothing", y100, "G0 X1\n/X2 Y3\nX3", "G0 X99\n/X98 Y3\nX97"},
 		{"slash whose change is taken back", y100, "G0 X1\n/G91\nG90 X3", "G0 X99\n/G91\nG90 X97"},
 		{"numbered slash", y100, "G0 X1\n/2 X2\nX3", "G0 X99\n/2 X98\nX97"},
@@ -122,11 +118,25 @@ func TestWords(t *testing.T) {
 		{"a large offset", flipY("1000000000000000000000"), "G1 X1.5", "G1 X999999999999999999998.5"},
 		{"an offset of many decimals", flipY("1.0000000000000000000001"), "G1 X1", "G1 X0.0000000000000000000001"},
 		{"big values with a plus and padding", flipY("0"), "G1 X+00123456789012345678901\nX-.12345678901234567890", "G1 X-00123456789012345678901\nX.12345678901234567890"},
-	} {
+	}
+}()
+
+type wordRow struct {
+	name    string
+	m       transform.Map
+	in, out string
+}
+
+// TestWords mirrors each row, with both kinds of line ends, and proves it.
+func TestWords(t *testing.T) {
+	for _, c := range wordRows {
 		for _, eol := range []string{"\n", "\r\n"} {
 			in := strings.ReplaceAll(c.in, "\n", eol)
 			want := strings.ReplaceAll(c.out, "\n", eol)
 			got, _, err := rewriteText(t, in, Options{Map: c.m})
+			if err == nil {
+				_, err = Mirror(strings.NewReader(in), &bytes.Buffer{}, Options{Map: c.m})
+			}
 			if err != nil {
 				t.Errorf("%s: %v", c.name, err)
 				continue
