@@ -93,7 +93,11 @@ func (s *Setup) bed() (c *canvas, title, desc string) {
 	}
 	const share = 0.026
 	pad := (x1 - x0) * 0.15
-	c = newCanvas("bed", x0-pad, y0-pad*0.95, x1+pad*0.45, y1+pad*0.45, share)
+	right := pad * 0.45
+	if m == nil {
+		right = pad // room for the name of a stop
+	}
+	c = newCanvas("bed", x0-pad, y0-pad*0.95, x1+right, y1+pad*0.45, share)
 	if m != nil {
 		s.machine(c)
 	} else {

@@ -128,7 +128,8 @@ func codeLabel(id string) string {
 
 func (p *page) table(t Table) {
 	p.id++
-	p.f("<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-labelledby=\"t%d\">\n<table>\n<caption id=\"t%d\">%s</caption>\n<thead><tr>", p.id, p.id, esc(t.Caption))
+	// The number keeps the region's name its own among tables of one caption.
+	p.f("<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"table %d: %s\">\n<table>\n<caption>%s</caption>\n<thead><tr>", p.id, esc(t.Caption), esc(t.Caption))
 	for i, h := range t.Head {
 		p.f("<th scope=\"col\"%s>%s</th>", numeric(t.Right, i), esc(h))
 	}

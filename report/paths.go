@@ -48,13 +48,13 @@ func (s *Setup) paths() (c *canvas, title, desc string) {
 
 func (s *Setup) pathPanel(c *canvas, x, w, h float64, back bool) {
 	a := s.Answer
-	zero, path, name := a.FaceZero, s.Drawings.Face, "face, as it lies"
+	zero, path, name := a.FaceZero, s.Drawings.Face, "face"
 	offset := a.Question.Offset
 	if offset == "" {
 		offset = "G54"
 	}
 	if back {
-		zero, path, name = a.BackZero, s.Drawings.Back, "back, as it lies"
+		zero, path, name = a.BackZero, s.Drawings.Back, "back"
 		offset = ""
 		if a.Second != nil {
 			offset = a.Second.Offset
@@ -88,7 +88,7 @@ func (s *Setup) pathPanel(c *canvas, x, w, h float64, back bool) {
 	c.group("zero-mark", "offset", offset)
 	c.zero(x+zx, zy, 0)
 	c.end()
-	c.middled("label", x+w/2, -2.2*c.em, 1, name+" "+offset)
+	c.middled("label", x+w/2, -2.2*c.em, 1, name+" "+offset+", as it lies")
 	c.end()
 }
 

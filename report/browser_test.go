@@ -1,0 +1,296 @@
+package report
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"html"
+	"image"
+	_ "image/png"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"flipcalc/registration"
+)
+
+// browser finds a headless Chromium; the test is skipped without one.
+func browser(t *testing.T) string {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("short")
+	}
+	for _, name := range []string{os.Getenv("CHROMIUM"), "chromium", "chromium-browser"} {
+		if name == "" {
+			continue
+		}
+		if path, err := exec.LookPath(name); err == nil {
+			return path
+		}
+	}
+	t.Skip("no chromium")
+	return ""
+}
+
+// browse runs the browser on an address and gives what it wrote.
+func browse(t *testing.T, exe, address string, args ...string) (out, errs string) {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(t.Context(), 90*time.Second)
+	defer cancel()
+	args = append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--no-first-run", "--disable-background-networking",
+		"--disable-component-update", "--disable-sync", "--disable-extensions", "--disable-default-apps", "--metrics-recording-only",
+		"--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1", "--user-data-dir=" + t.TempDir()}, args...)
+	cmd := exec.CommandContext(ctx, exe, append(args, address)...)
+	var o, e bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &o, &e
+	if err := cmd.Run(); err != nil {
+		t.Fatalf("%s: %v\n%s", exe, err, e.String())
+	}
+	return o.String(), e.String()
+}
+
+// sheets are the pages that the browser looks at.
+func sheets() map[string]Setup {
+	x := drawn()
+	x.Title = "Row marker, <b>bold</b> & \"quoted\""
+	found := drawn()
+	found.Check = &Check{Cell: 0.1, HasWeb: true, WebMin: -0.4, WebAt: Place{105, 65}, Broken: true, Findings: []Finding{
+		{Code: "broken-through", Level: "finding", X: 105, Y: 65, HasPlace: true, Text: "face and back meet", Do: "cut one of them less deep", FaceLine: 12, BackLine: 40},
+		{Code: "pin", Level: "finding", Hit: true, X: 60, Y: 10, HasPlace: true, Text: "the cutter runs 1.5 mm into a pin", Do: "move the pin or the cut", FaceLine: 31}}}
+	return map[string]Setup{"marker": x, "findings": found,
+		"fence": {Answer: stopAnswer(registration.Left), Checklist: true, Unit: 0}}
+}
+
+func writePage(t *testing.T, s Setup, edit func(string) string) (path string) {
+	t.Helper()
+	var b bytes.Buffer
+	if err := HTML(&b, s); err != nil {
+		t.Fatal(err)
+	}
+	text := b.String()
+	if edit != nil {
+		text = edit(text)
+	}
+	path = filepath.Join(t.TempDir(), "sheet.html")
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// The page is fetched from a server: no message on the console, and no request
+// but for the page itself.
+func TestPageIsQuietAndAlone(t *testing.T) {
+	exe := browser(t)
+	for _, name := range []string{"marker", "findings"} {
+		page := writePage(t, sheets()[name], nil)
+		var mu sync.Mutex
+		var asked []string
+		server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			mu.Lock()
+			asked = append(asked, r.URL.Path)
+			mu.Unlock()
+			http.ServeFile(w, r, page)
+		}))
+		_, errs := browse(t, exe, server.URL+"/sheet", "--enable-logging=stderr", "--dump-dom")
+		server.Close()
+		if strings.Contains(errs, "CONSOLE") {
+			t.Errorf("%s: the console says\n%s", name, errs)
+		}
+		if len(asked) != 1 || asked[0] != "/sheet" {
+			t.Errorf("%s: asked for %v, want the page alone", name, asked)
+		}
+	}
+}
+
+// The console check can see a fault: a page with a script must fail it, since the
+// page forbids scripts.
+func TestConsoleFaultsAreSeen(t *testing.T) {
+	exe := browser(t)
+	page := writePage(t, markerSetup(), func(s string) string { return strings.Replace(s, "</body>", "<script>nothing()</script></body>", 1) })
+	_, errs := browse(t, exe, "file://"+page, "--enable-logging=stderr", "--dump-dom")
+	if !strings.Contains(errs, "CONSOLE") {
+		t.Error("a script that the page forbids went unnoticed")
+	}
+}
+
+// pdfPage matches one page object of a PDF (ISO 32000-1, 7.7.3.3).
+var pdfPage = regexp.MustCompile(`/Type\s*/Page\b`)
+
+func TestPagePrintsOnFourPages(t *testing.T) {
+	exe := browser(t)
+	for _, c := range []struct{ name, paper string }{{"marker", "letter"}, {"marker", "A4"}, {"findings", "A4"}} {
+		page := writePage(t, sheets()[c.name], func(text string) string {
+			return strings.Replace(text, "@page{", "@page{size:"+c.paper+";", 1)
+		})
+		pdf := filepath.Join(t.TempDir(), "sheet.pdf")
+		browse(t, exe, "file://"+page, "--no-pdf-header-footer", "--print-to-pdf="+pdf)
+		b, err := os.ReadFile(pdf)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := len(pdfPage.FindAll(b, -1)); n < 1 || n > 4 {
+			t.Errorf("%s on %s: %d pages, want at most 4", c.name, c.paper, n)
+		}
+	}
+}
+
+// measure runs a script in a copy of the page, once in each width, and gives its
+// answers. The copy loses the rule that forbids scripts. Headless windows have a
+// least width, so the page is shown in frames.
+func measure(t *testing.T, exe string, s Setup, widths []int, script string) []string {
+	t.Helper()
+	inner := writePage(t, s, func(text string) string {
+		text = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>`).ReplaceAllString(text, "")
+		return strings.Replace(text, "</body>", "<script>const tell=v=>parent.postMessage({w:innerWidth,v:JSON.stringify(v)},'*');"+script+"</script></body>", 1)
+	})
+	var frames strings.Builder
+	for _, w := range widths {
+		fmt.Fprintf(&frames, `<iframe src="sheet.html" style="border:0;width:%dpx;height:6000px"></iframe>`, w)
+	}
+	outer := filepath.Join(filepath.Dir(inner), "frame.html")
+	frame := `<!DOCTYPE html><title>f</title>` + frames.String() + `<pre id="answer"></pre>
+<script>addEventListener("message",e=>{document.getElementById("answer").textContent+="ANSWER"+e.data.w+":"+e.data.v+"END"})</script>`
+	if err := os.WriteFile(outer, []byte(frame), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	out, _ := browse(t, exe, "file://"+outer, "--window-size=1400,6200", "--virtual-time-budget=20000", "--dump-dom")
+	answers := make([]string, len(widths))
+	for i, w := range widths {
+		_, rest, ok := strings.Cut(out, fmt.Sprintf("ANSWER%d:", w))
+		if !ok {
+			t.Fatalf("no answer from the page at %d px", w)
+		}
+		a, _, _ := strings.Cut(rest, "END")
+		answers[i] = html.UnescapeString(a)
+	}
+	return answers
+}
+
+const layoutScript = `addEventListener("load",()=>{
+const r=e=>{const b=e.getBoundingClientRect();return b.width>0&&b.height>0};
+const small=[...document.querySelectorAll("body *:not(svg *)")].filter(e=>e.childNodes.length&&[...e.childNodes].some(n=>n.nodeType==3&&n.textContent.trim())&&parseFloat(getComputedStyle(e).fontSize)<12).length;
+const letters=[...document.querySelectorAll("svg text")].map(e=>e.getBoundingClientRect().height);
+tell({asked:performance.getEntriesByType("resource").length,wide:document.documentElement.scrollWidth,checks:[...document.querySelectorAll("input[type=checkbox]")].filter(r).length,
+drawings:[...document.querySelectorAll("figure svg")].filter(r).length,small:small,letters:Math.min(...letters)})})`
+
+// On a telephone nothing runs off the side, text is at least 12 px and letters
+// in drawings at least 9 px high; on a screen likewise.
+func TestPageLayout(t *testing.T) {
+	exe := browser(t)
+	s := drawn()
+	widths := []int{360, 1100}
+	for i, a := range measure(t, exe, s, widths, layoutScript) {
+		var got struct {
+			Asked, Wide, Checks, Drawings, Small int
+			Letters                              float64
+		}
+		if err := json.Unmarshal([]byte(a), &got); err != nil {
+			t.Fatalf("%v in %q", err, a)
+		}
+		if got.Asked > 0 {
+			t.Errorf("%d px: the page asked for %d other things", widths[i], got.Asked)
+		}
+		if got.Wide > widths[i] {
+			t.Errorf("%d px: the page is %d wide", widths[i], got.Wide)
+		}
+		if n := len(s.Steps()); got.Checks != n {
+			t.Errorf("%d px: %d boxes to tick show, want %d", widths[i], got.Checks, n)
+		}
+		if got.Drawings != 4 {
+			t.Errorf("%d px: %d drawings show, want 4", widths[i], got.Drawings)
+		}
+		if got.Small > 0 || got.Letters < 9 {
+			t.Errorf("%d px: %d texts under 12 px, smallest letters in drawings %.1f px", widths[i], got.Small, got.Letters)
+		}
+	}
+}
+
+// A screenshot shows ink on paper, in the light and in the dark.
+func TestPageScreenshot(t *testing.T) {
+	exe := browser(t)
+	page := writePage(t, drawn(), nil)
+	for _, c := range []struct {
+		name string
+		args []string
+		dark bool
+	}{{"light", nil, false}, {"dark", []string{"--blink-settings=preferredColorScheme=0"}, true}} {
+		shot := filepath.Join(t.TempDir(), "shot.png")
+		browse(t, exe, "file://"+page, append(c.args, "--window-size=1100,5000", "--screenshot="+shot)...)
+		f, err := os.Open(shot)
+		if err != nil {
+			t.Fatal(err)
+		}
+		img, _, err := image.Decode(f)
+		f.Close()
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, g, b, _ := img.At(2, 2).RGBA()
+		if ground := (r + g + b) / 3 >> 8; (ground < 128) != c.dark {
+			t.Errorf("%s: the ground is %d of 255", c.name, ground)
+		}
+		ink := 0
+		bounds := img.Bounds()
+		for y := bounds.Min.Y; y < bounds.Max.Y; y += 3 {
+			for x := bounds.Min.X; x < bounds.Max.X; x += 3 {
+				r2, g2, b2, _ := img.At(x, y).RGBA()
+				if d := int(r2>>8) - int(r>>8); d > 60 || d < -60 || g2>>8 != g>>8 && b2>>8 == b>>8 {
+					ink++
+				}
+			}
+		}
+		if ink < 2000 {
+			t.Errorf("%s: only %d dots of ink", c.name, ink)
+		}
+	}
+}
+
+// axeCore finds the accessibility checker from the npm registry, where it is
+// installed: in $AXE_CORE or npm's global folder.
+func axeCore(t *testing.T) string {
+	t.Helper()
+	path := os.Getenv("AXE_CORE")
+	if path == "" {
+		if out, err := exec.Command("npm", "root", "-g").Output(); err == nil {
+			path = filepath.Join(strings.TrimSpace(string(out)), "axe-core", "axe.min.js")
+		}
+	}
+	b, err := os.ReadFile(path)
+	if err != nil {
+		t.Skip("no axe-core; npm install -g axe-core, or set AXE_CORE to axe.min.js")
+	}
+	return string(b)
+}
+
+func TestPageIsAccessible(t *testing.T) {
+	exe := browser(t)
+	axe := axeCore(t)
+	run := axe + `;addEventListener("load",()=>axe.run().then(r=>tell({passes:r.passes.length,violations:r.violations.map(v=>v.id+": "+v.help+" "+v.nodes.slice(0,3).map(n=>n.html.slice(0,120)).join(" | "))})))`
+	widths := []int{360, 1100}
+	for name, s := range sheets() {
+		for i, a := range measure(t, exe, s, widths, strings.ReplaceAll(run, "</script", "<\\/script")) {
+			var got struct {
+				Passes     int
+				Violations []string
+			}
+			if err := json.Unmarshal([]byte(a), &got); err != nil {
+				t.Fatalf("%v in %q", err, a)
+			}
+			for _, v := range got.Violations {
+				t.Errorf("%s at %d px: %s", name, widths[i], v)
+			}
+			if got.Passes < 15 {
+				t.Errorf("%s: only %d rules passed: was the page there?", name, got.Passes)
+			}
+		}
+	}
+}

@@ -1,0 +1,258 @@
+package report
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"flipcalc/registration"
+)
+
+// node is one element of a drawing with its parents' data attributes.
+type node struct {
+	name  string
+	attr  map[string]string
+	class string
+	in    []map[string]string // attributes of the groups round it, the outermost first
+}
+
+// nodes reads a drawing; it must be well-formed XML with names for readers.
+func nodes(t *testing.T, svg string) []node {
+	t.Helper()
+	dec := xml.NewDecoder(strings.NewReader(svg))
+	var out []node
+	var stack []map[string]string
+	for {
+		tok, err := dec.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			t.Fatalf("no XML: %v", err)
+		}
+		switch e := tok.(type) {
+		case xml.StartElement:
+			a := map[string]string{}
+			for _, x := range e.Attr {
+				a[x.Name.Local] = x.Value
+			}
+			out = append(out, node{e.Name.Local, a, a["class"], append([]map[string]string(nil), stack...)})
+			stack = append(stack, a)
+		case xml.EndElement:
+			stack = stack[:len(stack)-1]
+		}
+	}
+	return out
+}
+
+func (n node) f(t *testing.T, key string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(n.attr[key], 64)
+	if err != nil {
+		t.Fatalf("%s %s: %v", n.name, key, err)
+	}
+	return v
+}
+
+func near(a, b float64) bool { return math.Abs(a-b) < 1e-5 }
+
+// The drawing of the bed is read back and compared with the JSON: corners, sizes
+// and zeros of the stations lie where the numbers say, Y turned round.
+func TestBedDrawingAgreesWithJSON(t *testing.T) {
+	s := markerSetup()
+	var b bytes.Buffer
+	if err := JSON(&b, s); err != nil {
+		t.Fatal(err)
+	}
+	v := decode(t, b.Bytes())
+	number := func(path string) float64 {
+		f, err := strconv.ParseFloat(get(t, v, path).(interface{ String() string }).String(), 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f
+	}
+	all := nodes(t, BedDrawing(s))
+	// The travel gives the line from which Y is turned round.
+	var top float64
+	var blanks, rings, pins []node
+	for _, n := range all {
+		switch {
+		case n.name == "rect" && n.class == "travel":
+			top = n.f(t, "y") + number("machine.greatest.1")
+			if !near(n.f(t, "width"), number("machine.greatest.0")-number("machine.least.0")) {
+				t.Errorf("travel is %s wide", n.attr["width"])
+			}
+		case n.name == "rect" && n.class == "blank":
+			blanks = append(blanks, n)
+		case n.name == "circle" && n.class == "zero-ring":
+			rings = append(rings, n)
+		case n.name == "circle" && n.class == "pin":
+			pins = append(pins, n)
+		}
+	}
+	if len(blanks) != 2 || len(rings) != 2 || len(pins) != 4 {
+		t.Fatalf("%d blanks, %d zeros, %d pins, want 2, 2 and 4", len(blanks), len(rings), len(pins))
+	}
+	for i := range blanks {
+		at := "stations.stations." + itoa(i)
+		if x, y := blanks[i].f(t, "x"), top-blanks[i].f(t, "y")-blanks[i].f(t, "height"); !near(x, number(at+".corner.x")) || !near(y, number(at+".corner.y")) {
+			t.Errorf("station %d is drawn with its corner at %g, %g", i, x, y)
+		}
+		if !near(blanks[i].f(t, "width"), number(at+".w")) || !near(blanks[i].f(t, "height"), number(at+".h")) {
+			t.Errorf("station %d is drawn %s x %s", i, blanks[i].attr["width"], blanks[i].attr["height"])
+		}
+		if x, y := rings[i].f(t, "cx"), top-rings[i].f(t, "cy"); !near(x, number(at+".zero.x")) || !near(y, number(at+".zero.y")) {
+			t.Errorf("zero %d is drawn at %g, %g", i, x, y)
+		}
+	}
+	if r := pins[0].f(t, "r"); !near(r, 3) {
+		t.Errorf("a 6 mm pin is drawn with radius %g", r)
+	}
+}
+
+// A point of the face program at p lies, face up, at p + a; a back program that
+// is the mirrored face (x' = 120 - x) must draw the same feature mirrored.
+func TestPathDrawingIsInPlace(t *testing.T) {
+	s := markerSetup()
+	s.Answer.FaceZero = pt("10", "5")
+	s.Drawings = &Drawings{Face: &Path{Strokes: []Stroke{{Points: [][2]float64{{0, 0}, {30, 20}}}}}, Back: &Path{Strokes: []Stroke{{Points: [][2]float64{{0, 0}, {50, 20}}}}}}
+	all := nodes(t, PathDrawing(s))
+	var blanks, cuts []node
+	for _, n := range all {
+		if n.name == "rect" && n.class == "blank" {
+			blanks = append(blanks, n)
+		}
+		if n.name == "polyline" && n.class == "cut" {
+			cuts = append(cuts, n)
+		}
+	}
+	if len(blanks) != 2 || len(cuts) != 2 {
+		t.Fatalf("%d blanks and %d cuts, want 2 and 2", len(blanks), len(cuts))
+	}
+	for i, want := range [][4]float64{{10, 5, 40, 25}, {0, 0, 50, 20}} {
+		left, near0 := blanks[i].f(t, "x"), blanks[i].f(t, "y")+blanks[i].f(t, "height")
+		var got [4]float64
+		for k, p := range strings.Fields(cuts[i].attr["points"]) {
+			xs, ys, _ := strings.Cut(p, ",")
+			x, _ := strconv.ParseFloat(xs, 64)
+			y, _ := strconv.ParseFloat(ys, 64)
+			got[2*k], got[2*k+1] = x-left, near0-y
+		}
+		for k := range want {
+			if math.Abs(got[k]-want[k]) > 0.006 {
+				t.Errorf("panel %d: from and to %v, want %v", i, got, want)
+				break
+			}
+		}
+	}
+}
+
+// The letters in the drawing of the turn: near, right, far and left of the last
+// panel show how the lettered blank lies after the turn.
+func TestTurnDrawingLetters(t *testing.T) {
+	for _, c := range []struct {
+		flip registration.Flip
+		want string
+	}{{registration.FlipY, "ABCDADCB"}, {registration.FlipX, "ABCDCBAD"}} {
+		s := Setup{Answer: markerAnswer()}
+		s.Answer.Question.Flip = c.flip
+		svg := TurnDrawing(s)
+		var got strings.Builder
+		for _, line := range strings.Split(svg, "\n") {
+			if strings.Contains(line, `<g class="panel" data-side="edge"`) {
+				// The half-turned panel has letters of its own.
+				got.WriteByte('|')
+			}
+			if _, rest, ok := strings.Cut(line, `<text class="letter"`); ok {
+				_, rest, _ = strings.Cut(rest, ">")
+				got.WriteByte(rest[0])
+			}
+		}
+		face, rest, _ := strings.Cut(got.String(), "|")
+		if g := face + rest[len(rest)-4:]; g != c.want {
+			t.Errorf("flip %v: letters %s, want %s", c.flip, g, c.want)
+		}
+	}
+}
+
+// Every drawing has a title and a description that its root names, every colour
+// comes from the sheet's inks, and nothing asks for a font or a file.
+func TestDrawingsStandAlone(t *testing.T) {
+	s := drawn()
+	for name, svg := range map[string]string{"bed": BedDrawing(s), "turn": TurnDrawing(s), "paths": PathDrawing(s), "web": WebDrawing(s)} {
+		all := nodes(t, svg)
+		root := all[0]
+		ids := map[string]bool{}
+		for _, n := range all {
+			if id := n.attr["id"]; id != "" {
+				if ids[id] {
+					t.Errorf("%s: id %q twice", name, id)
+				}
+				ids[id] = true
+			}
+			if n.attr["href"] != "" || n.name == "image" || n.name == "script" {
+				t.Errorf("%s: %s asks for something outside", name, n.name)
+			}
+		}
+		if root.name != "svg" || root.attr["role"] != "img" {
+			t.Errorf("%s: the root is %v", name, root)
+		}
+		for id := range strings.FieldsSeq(root.attr["aria-labelledby"]) {
+			if !ids[id] {
+				t.Errorf("%s: nothing is called %q", name, id)
+			}
+		}
+		if !strings.HasPrefix(svg, `<svg xmlns="http://www.w3.org/2000/svg"`) {
+			t.Errorf("%s: doesn't stand alone", name)
+		}
+	}
+}
+
+// Names from outside can't break out of the drawing or the page.
+func TestNamesAreEscaped(t *testing.T) {
+	s := drawn()
+	nasty := `"><script>alert(1)</script>&`
+	s.Title, s.Job, s.Material = nasty, nasty, nasty
+	s.Machine.Name, s.Machine.NoGo[0].Name, s.Machine.Taken[0].Area.Name = nasty, nasty, nasty
+	s.Stations[0].Offset, s.Programs[0].Name, s.Lines[0] = nasty, nasty, nasty
+	var b bytes.Buffer
+	if err := HTML(&b, s); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(b.String(), "<script") {
+		t.Error("a name became a script")
+	}
+	nodes(t, BedDrawing(s))
+}
+
+// The map keeps the thinnest place when cells are put together, and its bands
+// are in order.
+func TestWebMapKeepsThinPlaces(t *testing.T) {
+	g := &Grid{NX: 1000, NY: 700, Cell: 0.1, V: make([]float32, 700_000)}
+	for i := range g.V {
+		g.V[i] = 12
+	}
+	g.V[350*1000+501] = 0.4
+	c := g.coarse(160)
+	least := float32(99)
+	for _, v := range c.V {
+		least = min(least, v)
+	}
+	if least != 0.4 {
+		t.Errorf("the least web left on the map is %g, want 0.4", least)
+	}
+	for _, b := range []struct {
+		v    float64
+		want int
+	}{{-1, -1}, {0, -1}, {0.1, 0}, {2, 1}, {11.99, 5}, {12, 5}} {
+		if got := band(b.v, 12); got != b.want {
+			t.Errorf("a web of %g of 12 lies in band %d, want %d", b.v, got, b.want)
+		}
+	}
+}
