@@ -77,7 +77,7 @@ func (c *canvas) polyline(class string, points [][2]float64) {
 	if len(points) < 2 {
 		return
 	}
-	places := max(0, int(math.Ceil(3-math.Log10(max(c.x1-c.x0, 1e-9)))))
+	places := max(0, int(math.Ceil(4-math.Log10(max(c.x1-c.x0, 1e-9)))))
 	c.raw(`<polyline class="%s" points="`, class)
 	last := ""
 	for i, p := range points {
