@@ -11,6 +11,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror"
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -56,20 +57,35 @@ func (c *call) work() (*job, error) {
 	if err := c.addPrograms(j); err != nil {
 		return nil, err
 	}
+	if len(j.setup.Lines) > 0 {
+		content := []byte(strings.Join(j.setup.Lines, "\n") + "\n")
+		j.files = append(j.files, outFile{"offsets.nc", content})
+		j.setup.LinesFile = "offsets.nc"
+		j.setup.Programs = append(j.setup.Programs, reportProgram("offsets.nc", "offsets", "", "", content))
+	}
+	if err := c.addTools(&j.setup); err != nil {
+		return nil, err
+	}
+	if j.answer.Second != nil {
+		if j.setup.Budget, err = c.budgetOf(j.answer); err != nil {
+			return nil, err
+		}
+	}
+	if err := c.addDrawings(j); err != nil {
+		return nil, err
+	}
 	return j, nil
 }
 
-// stand places the stations and asks the question again at each pair. Without a
-// bed there is one place, the one that the question itself gives.
+// stand places the stations that the job asks for and asks the question again at
+// each pair. Where no pairs are asked for there is one place, the one that the
+// question itself gives.
 func (c *call) stand(j *job) error {
 	j.pairs = []*registration.Answer{j.answer}
-	fixed := j.answer.Question.At != nil
-	if !j.machine.known || (fixed && !c.given("pairs")) {
-		if c.given("pairs") {
-			return wrong(c.where("pairs"), "the machine's travel isn't known", "machine or travel", "README.md, \"The machine file\", shows one")
-		}
+	if !c.given("pairs") {
 		return nil
 	}
+	fixed := j.answer.Question.At != nil
 	l, err := c.place(j.machine, j.answer)
 	if err != nil {
 		return err
@@ -192,8 +208,64 @@ func (c *call) addProgram(j *job, a *registration.Answer, path, name, role strin
 // reportProgram is the report on one file.
 func reportProgram(name, role, from, offset string, content []byte) report.Program {
 	sum := sha256.Sum256(content)
-	return report.Program{Name: name, Role: role, From: filepath.Base(from), Offset: offset,
+	if from != "" {
+		from = filepath.Base(from)
+	}
+	return report.Program{Name: name, Role: role, From: from, Offset: offset,
 		Bytes: int64(len(content)), SHA256: fmt.Sprintf("%x", sum)}
+}
+
+// addTools lists the cutters.
+func (c *call) addTools(s *report.Setup) error {
+	tools, err := c.tools()
+	if err != nil {
+		return err
+	}
+	for _, t := range tools {
+		s.Tools = append(s.Tools, report.ToolOf(t, s.Unit))
+	}
+	return nil
+}
+
+// traceStep is how fine the drawings follow the tool, in mm: finer than a pen's
+// line on paper at any scale that fits a page.
+const traceStep = 0.1
+
+// addDrawings traces the programs of the first pair for the drawings.
+func (c *call) addDrawings(j *job) error {
+	d := &report.Drawings{}
+	u := j.answer.Question.Unit
+	near := traceStep
+	if u == transform.Inch {
+		near /= 25.4
+	}
+	for _, p := range j.setup.Programs {
+		if p.Role == "offsets" || strings.HasPrefix(p.Name, "pair") && !strings.HasPrefix(p.Name, "pair1-") {
+			continue
+		}
+		var content []byte
+		for _, f := range j.files {
+			if f.name == p.Name {
+				content = f.content
+			}
+		}
+		o := motion.Options{Name: p.Name, Unit: u, AbsoluteCentres: c.text("centres") == "absolute"}
+		path, err := report.Trace(bytes.NewReader(content), o, u, near, 0)
+		if err != nil {
+			return err
+		}
+		side := &d.Back
+		if p.Role == "face" {
+			side = &d.Face
+		}
+		if *side == nil {
+			*side = &report.Path{}
+		}
+		(*side).Strokes = append((*side).Strokes, path.Strokes...)
+		(*side).Cut = (*side).Cut || path.Cut
+	}
+	j.setup.Drawings = d
+	return nil
 }
 
 // ownFolder makes the folder for a job's files where it isn't there.

@@ -10,6 +10,5 @@ var (
 	pinsVerb    = &verb{name: "pins", does: "gives a dowel or plug layout, its fit, and the program that drills the holes", run: notYet("layouts and drilling programs")}
 	pairVerb    = &verb{name: "pair", operands: "FACE BACK", least: 2, most: 2, does: "merges a face and a back program into one program per cycle", run: notYet("merged cycles")}
 	checkVerb   = &verb{name: "check", does: "cuts both programs in memory", run: notYet("cutting in memory")}
-	correctVerb = &verb{name: "correct", does: "turns a measured mismatch into a corrected second zero", run: notYet("corrections")}
 	sheetVerb   = &verb{name: "sheet", does: "prints the set-up sheet of a job", run: notYet("the sheet on its own; prepare prints it")}
 )

@@ -33,7 +33,7 @@ func runMirror(c *call) error {
 	if err != nil {
 		return err
 	}
-	a, err := c.solve(m)
+	a, err := c.answer(m)
 	if err != nil {
 		return err
 	}

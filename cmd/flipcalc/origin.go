@@ -17,9 +17,15 @@ func runOrigin(c *call) error {
 	if err != nil {
 		return err
 	}
-	a, err := c.solve(m)
+	a, err := c.answer(m)
 	if err != nil {
 		return err
+	}
+	s := c.setup(a, m)
+	if c.budgetAsked() {
+		if s.Budget, err = c.budgetOf(a); err != nil {
+			return err
+		}
 	}
 	if c.on("json") {
 		return report.OriginJSON(c.out, a)
@@ -27,6 +33,5 @@ func runOrigin(c *call) error {
 	if c.on("quiet") {
 		return printAll(c.out, report.OneLine(a)+"\n")
 	}
-	s := c.setup(a, m)
 	return report.Terminal(c.out, s, c.terminal())
 }

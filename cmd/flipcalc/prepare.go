@@ -68,6 +68,7 @@ func (j *job) addSheets() error {
 		name   string
 		render func(io.Writer) error
 	}{
+		{"index.html", func(w io.Writer) error { return report.HTML(w, j.setup) }},
 		{"sheet.txt", func(w io.Writer) error { return report.Terminal(w, j.setup, report.Options{Width: 80}) }},
 		{"sheet.md", func(w io.Writer) error { return report.Markdown(w, j.setup) }},
 		{"sheet.json", func(w io.Writer) error { return report.JSON(w, j.setup) }},

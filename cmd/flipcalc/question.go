@@ -148,7 +148,13 @@ func (c *call) question(m *machine) (registration.Question, error) {
 	if m != nil {
 		q.Extended = m.Extended
 		for _, u := range m.InUse {
-			q.Taken = append(q.Taken, u.Offset)
+			if u.Job == "" || u.Job != c.jobName() {
+				q.Taken = append(q.Taken, u.Offset)
+			}
+		}
+		// A station takes the first free offset; a single face zero is in G54.
+		if free := m.Free(c.jobName()); q.Offset == "" && c.placing() && len(free) > 0 {
+			q.Offset = free[0]
 		}
 	}
 	return q, r.err
@@ -163,3 +169,18 @@ func (c *call) solve(m *machine) (*registration.Answer, error) {
 	a, err := registration.Solve(q)
 	return a, c.placed(err)
 }
+
+// answer answers the question, at the first pair of stations where the flags or
+// the job ask for pairs.
+func (c *call) answer(m *machine) (*registration.Answer, error) {
+	a, err := c.solve(m)
+	if err != nil {
+		return nil, err
+	}
+	j := &job{machine: m, answer: a}
+	err = c.stand(j)
+	return j.answer, err
+}
+
+// placing reports whether stations are to be placed on the bed.
+func (c *call) placing() bool { return c.verb.name == "stations" || c.given("pairs") }

@@ -10,6 +10,7 @@ import (
 
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/motion"
+	"flipcalc/mirror/offsets"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -227,5 +228,29 @@ func (c *call) addStations(s *report.Setup, m *machine, a *registration.Answer, 
 		}
 		s.Stations = append(s.Stations, r)
 	}
+	s.BedUnit = &l.Unit
+	r := c.newReader()
+	optional(r, "feeler", r.length, &s.Feeler)
+	if r.err != nil || !m.G10 {
+		return r.err
+	}
+	var settings []offsets.Setting
+	for _, st := range l.Stations {
+		settings = append(settings, offsets.Setting{Offset: st.Offset, X: st.Zero.X, Y: st.Zero.Y, Z: st.Zero.Z})
+	}
+	o := offsets.Options{Unit: l.Unit, Extended: m.Extended, Comment: "offsets of the stations, note the old values first"}
+	for _, u := range m.InUse {
+		if u.Job == "" || u.Job != c.jobName() {
+			o.Taken = append(o.Taken, u.Offset)
+		}
+	}
+	if c.on("bare") {
+		o.Comment = ""
+	}
+	text, err := offsets.Program(settings, o)
+	if err != nil {
+		return err
+	}
+	s.Lines = strings.Split(strings.TrimSpace(string(text)), "\n")
 	return nil
 }

@@ -1,0 +1,50 @@
+package main
+
+import (
+	"slices"
+
+	"flipcalc/registration"
+	"flipcalc/registration/budget"
+	"flipcalc/report"
+)
+
+// budgetOf draws up the misalignment budget that the flags ask for.
+func (c *call) budgetOf(a *registration.Answer) (*report.Budget, error) {
+	r := c.newReader()
+	o := budget.Options{Tolerances: budget.Tolerances{}, Wood: c.text("wood"), Quartersawn: c.on("quartersawn")}
+	optional(r, "moisture", in(r, registration.ParseLength), &o.Moisture)
+	optional(r, "point", in(r, registration.ParsePoint), &o.At)
+	if r.err != nil {
+		return nil, r.err
+	}
+	if c.given("grain") {
+		o.Grain = c.text("grain")
+		if !slices.Contains([]string{"x", "y"}, o.Grain) {
+			return nil, wrong(c.where("grain"), o.Grain, "x or y", "")
+		}
+	}
+	for _, t := range c.texts("tolerance") {
+		if err := o.Tolerances.Set(t, r.unit, r.length); err != nil {
+			return nil, c.at("tolerance", err)
+		}
+	}
+	b, err := budget.For(a, o)
+	if err != nil {
+		return nil, c.placed(err)
+	}
+	return report.BudgetOf(b, a.Question), nil
+}
+
+// budgetAsked reports whether a quick look-up asks for the budget: by --budget, or
+// by a term of it on the command line.
+func (c *call) budgetAsked() bool {
+	if c.on("budget") {
+		return true
+	}
+	for _, name := range []string{"tolerance", "wood", "moisture", "grain", "quartersawn", "point"} {
+		if v := c.flags[name]; v != nil && len(v.vals) > 0 && !v.job {
+			return true
+		}
+	}
+	return false
+}
