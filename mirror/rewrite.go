@@ -52,7 +52,8 @@ type rewriter struct {
 	header    header
 	opened    bool // % at the start
 	closed    bool // % at the end
-	words     bool // some block had words
+	number    bool // a program number was met
+	words     bool // some other block had words
 	lastLine  int
 	shiftLeft bool
 	noted     map[string]bool
@@ -339,8 +340,8 @@ func (m *rewriter) slowly(b *block.Block) error {
 	if b.N == 0 && b.Settings == 0 || b.Percent {
 		return nil
 	}
-	if m.isNumber(b) && !m.words {
-		m.words = true
+	if m.isNumber(b) && !m.words && !m.number {
+		m.number = true
 		return nil
 	}
 	m.words = true
@@ -412,7 +413,7 @@ func (m *rewriter) frame(b *block.Block) error {
 		return nil
 	}
 	switch {
-	case m.words || m.opened:
+	case m.words || m.number || m.opened:
 		if b.N > 0 || b.Settings > 0 {
 			return m.refuse(b, b.Start, "text after %", "% alone on its line",
 				"some controls end the program here, others take the line as a comment: write comments in parentheses")
@@ -624,9 +625,6 @@ func (m *rewriter) finish() error {
 			Hint: "the program opens with %: was the file cut off?"}
 	case !m.closed && !m.s.ended:
 		m.note(Note{Code: NoEnd, Level: Warning, Line: line})
-	}
-	if m.header != headerDone {
-		m.addLine(commentLine(m.o.Comment))
 	}
 	if m.s.shifted || m.s.local || m.shiftLeft {
 		m.note(Note{Code: ZeroLeft, Level: Warning, Line: line})

@@ -17,6 +17,7 @@ const (
 	StraySlash                     // '/' that isn't the first character
 	DoubleSlash                    // a line that starts with //
 	StrayPercent                   // '%' that isn't the first character
+	PercentText                    // '%' with text behind it that is no program number
 	BareCR                         // a carriage return without a line feed
 	ByteOrderMark                  // the text starts with a byte-order mark
 	BadBlockNumber                 // an N word that isn't first or isn't a plain number
@@ -60,6 +61,8 @@ func (e *Error) Found() string {
 		return "a line that starts with //"
 	case StrayPercent:
 		return "'%' in the middle of a block"
+	case PercentText:
+		return "text after '%'"
 	case BareCR:
 		return "a carriage return without a line feed"
 	case ByteOrderMark:
@@ -85,6 +88,8 @@ func (e *Error) Expected() string {
 	switch e.Kind {
 	case NoNumber:
 		return "at least one digit"
+	case PercentText:
+		return "'%' alone on its line"
 	case OpenComment:
 		return "')' before the end of the line"
 	case BadSetting:
@@ -108,6 +113,8 @@ func (e *Error) Hint() string {
 		return "some controls run such a line; write the comment in parentheses"
 	case StrayPercent:
 		return "keep % on a line of its own"
+	case PercentText:
+		return "some controls take such a line as a comment, others run it: write the comment in parentheses"
 	case BareCR:
 		return "give the program LF or CRLF line ends"
 	case BadBlockNumber:

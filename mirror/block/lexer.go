@@ -267,29 +267,25 @@ func (l *Lexer) Next(b *Block) error {
 			return nil
 		case cOpen:
 			open := p
-			for p++; ; p++ {
-				if c := buf[p]; c == ')' {
-					p++
-					break
-				} else if c == '\n' {
+			for p++; buf[p] != ')'; p++ {
+				switch c := buf[p]; {
+				case c == '\n' || c == '\r' && buf[p+1] == '\n':
 					return l.fail(b, OpenComment, open)
-				} else if c == '(' {
+				case c == '(':
 					return l.fail(b, NestedComment, p)
-				} else if c == 0 || c == '\r' && buf[p+1] != '\n' {
+				case c < ' ' && c != '\t':
 					return l.byteFault(b, p)
 				}
 			}
+			p++
 			b.Comments = true
 		case cSemi:
-			for ; buf[p] != '\n'; p++ {
-				if buf[p] == 0 || buf[p] == '\r' && buf[p+1] != '\n' {
-					return l.byteFault(b, p)
-				}
+			for ; buf[p] >= ' ' || buf[p] == '\t'; p++ {
+			}
+			if c := buf[p]; c != '\n' && (c != '\r' || buf[p+1] != '\n') {
+				return l.byteFault(b, p)
 			}
 			b.Comments = true
-			if buf[p-1] == '\r' {
-				p--
-			}
 		case cSlash:
 			switch {
 			case buf[p+1] == '/' && n == 0 && !b.Deleted:
@@ -306,7 +302,13 @@ func (l *Lexer) Next(b *Block) error {
 				return l.fail(b, StrayPercent, p)
 			}
 			b.Percent = true
-			p++
+			p = skipSpace(buf, p+1)
+			switch c := buf[p]; {
+			case c == '\n', c == '\r', c == '(', c == ';', c == '%':
+			case c|0x20 == 'o' && (buf[skipSpace(buf, p+1)]-'0' <= 9):
+			default:
+				return l.fail(b, PercentText, p)
+			}
 		case cHash:
 			end, err := l.setting(b, p)
 			if err != nil {

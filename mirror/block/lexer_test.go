@@ -109,6 +109,8 @@ func TestNextErrors(t *testing.T) {
 		{"// G1\n", DoubleSlash, 0},
 		{"G1 %\n", StrayPercent, 3},
 		{"%%\n", StrayPercent, 1},
+		{"% row marker\n", PercentText, 2},
+		{"%G1 X5\n", PercentText, 1},
 		{"G1\rX5\n", BareCR, 2},
 		{"(a\rb)\n", BareCR, 2},
 		{"\xef\xbb\xbfG1\n", ByteOrderMark, 0},
