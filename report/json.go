@@ -396,6 +396,7 @@ type hitJSON struct {
 	Number   int       `json:"number"`
 	Code     string    `json:"code"`
 	Level    string    `json:"level"`
+	Side     string    `json:"side,omitempty"`
 	X        *measured `json:"x"`
 	Y        *measured `json:"y"`
 	Depth    *measured `json:"depth"`
@@ -418,18 +419,48 @@ type travelJSON struct {
 	Axes []travelAxisJSON `json:"axes"`
 }
 
+type islandJSON struct {
+	X        measured `json:"x"`
+	Y        measured `json:"y"`
+	Area     measured `json:"area"`
+	Overlap  measured `json:"overlap"`
+	FaceLine int      `json:"face_line,omitempty"`
+	BackLine int      `json:"back_line,omitempty"`
+}
+
+type throughJSON struct {
+	Kind     string   `json:"kind"`
+	Both     bool     `json:"both"`
+	X        measured `json:"x"`
+	Y        measured `json:"y"`
+	Overlap  measured `json:"overlap"`
+	Step     measured `json:"step"`
+	FaceLine int      `json:"face_line,omitempty"`
+	BackLine int      `json:"back_line,omitempty"`
+}
+
+type looseJSON struct {
+	X    measured `json:"x"`
+	Y    measured `json:"y"`
+	Area measured `json:"area"`
+	Side string   `json:"side"`
+	Line int      `json:"line"`
+}
+
 type checkJSON struct {
-	Schema        int        `json:"schema,omitempty"`
-	Units         string     `json:"units"`
-	OK            bool       `json:"ok"`
-	Cell          measured   `json:"cell"`
-	Error         measured   `json:"height_error"`
-	Web           webJSON    `json:"web"`
-	BrokenThrough bool       `json:"broken_through"`
-	Hits          []hitJSON  `json:"hits"`
-	Findings      []hitJSON  `json:"findings"`
-	Travel        travelJSON `json:"travel"`
-	Picture       string     `json:"picture,omitempty"`
+	Schema        int           `json:"schema,omitempty"`
+	Units         string        `json:"units"`
+	OK            bool          `json:"ok"`
+	Cell          measured      `json:"cell"`
+	Web           webJSON       `json:"web"`
+	BrokenThrough bool          `json:"broken_through"`
+	Islands       []islandJSON  `json:"islands"`
+	Through       []throughJSON `json:"through"`
+	Loose         []looseJSON   `json:"loose"`
+	Hits          []hitJSON     `json:"hits"`
+	Findings      []hitJSON     `json:"findings"`
+	Travel        travelJSON    `json:"travel"`
+	Picture       string        `json:"picture,omitempty"`
 }
 
 func measuredIf(v float64, ok bool) *measured {
@@ -441,14 +472,24 @@ func measuredIf(v float64, ok bool) *measured {
 }
 
 func checkOf(c *Check, unit transform.Unit) checkJSON {
-	j := checkJSON{Units: unit.String(), OK: c.OK(), Cell: measured(c.Cell), Error: measured(c.Error), BrokenThrough: c.Broken,
-		Web:  webJSON{Min: measuredIf(c.WebMin, c.HasWeb), X: measuredIf(c.WebAt.X, c.HasWeb), Y: measuredIf(c.WebAt.Y, c.HasWeb), Least: lengthOf(c.Least)},
+	j := checkJSON{Units: unit.String(), OK: c.OK(), Cell: measured(c.Cell), BrokenThrough: len(c.Islands) > 0,
+		Web:     webJSON{Min: measuredIf(c.WebMin, c.HasWeb), X: measuredIf(c.WebAt.X, c.HasWeb), Y: measuredIf(c.WebAt.Y, c.HasWeb), Least: lengthOf(c.Least)},
+		Islands: []islandJSON{}, Through: []throughJSON{}, Loose: []looseJSON{},
 		Hits: []hitJSON{}, Findings: []hitJSON{}, Travel: travelJSON{OK: true, Axes: []travelAxisJSON{}}}
 	if c.WebLess != nil {
 		j.Web.LessBud = measuredIf(*c.WebLess, true)
 	}
+	for _, l := range c.Islands {
+		j.Islands = append(j.Islands, islandJSON{measured(l.X), measured(l.Y), measured(l.Area), measured(l.Overlap), l.FaceLine, l.BackLine})
+	}
+	for _, t := range c.Through {
+		j.Through = append(j.Through, throughJSON{t.Kind, t.Both, measured(t.X), measured(t.Y), measured(t.Overlap), measured(t.Step), t.FaceLine, t.BackLine})
+	}
+	for _, l := range c.Loose {
+		j.Loose = append(j.Loose, looseJSON{measured(l.X), measured(l.Y), measured(l.Area), l.Side, l.Line})
+	}
 	for i, f := range c.Findings {
-		h := hitJSON{i + 1, f.Code, f.Level, measuredIf(f.X, f.HasPlace), measuredIf(f.Y, f.HasPlace), measuredIf(f.Depth, f.HasDepth),
+		h := hitJSON{i + 1, f.Code, f.Level, f.Side, measuredIf(f.X, f.HasPlace), measuredIf(f.Y, f.HasPlace), measuredIf(f.Depth, f.HasDepth),
 			f.FaceLine, f.BackLine, f.Text, f.Do}
 		j.Findings = append(j.Findings, h)
 		if f.Hit {
@@ -464,7 +505,7 @@ func checkOf(c *Check, unit transform.Unit) checkJSON {
 
 // OK reports whether check found nothing that forbids cutting.
 func (c *Check) OK() bool {
-	if c.Broken {
+	if len(c.Islands) > 0 {
 		return false
 	}
 	for _, f := range c.Findings {

@@ -153,23 +153,48 @@ type Cycle struct {
 	Gives   string // what comes off the bed
 }
 
-// Place is a point in the part, in the unit of the setup, found on a grid and so
-// only as exact as the grid.
+// Place is a point in the part, found on a grid and so only as exact as it.
 type Place struct{ X, Y float64 }
 
-// Check is what cutting both sides in memory found.
+// Check is what cutting both sides in memory found. Lengths are in the setup's
+// unit, areas in its square. Places are in the face program's coordinates, X and
+// Y from the face zero.
 type Check struct {
 	Cell     float64
 	HasWeb   bool
 	WebMin   float64
 	WebAt    Place
 	Least    *decimal.Decimal // the least web asked for
-	WebLess  *float64         // WebMin with the budget taken off
-	Broken   bool             // the two sides meet where they shouldn't
-	Findings []Finding
+	WebLess  *float64         // the least web with the budget taken off
+	Islands  []Island         // where the two sides meet and shouldn't
+	Through  []Through        // cuts that are meant to go through
+	Loose    []Loose          // parts that come loose
+	Findings []Finding        // what hurts most first
 	Travel   []Travel
-	// Error bounds the heights of the grid against the exact surfaces.
-	Error float64
+}
+
+// Island is a hole that nothing asked for.
+type Island struct {
+	Area, Overlap      float64
+	X, Y               float64
+	FaceLine, BackLine int
+}
+
+// Through is one cut that goes through on purpose.
+type Through struct {
+	Kind               string
+	Both               bool // cut from both sides
+	X, Y               float64
+	Overlap, Step      float64
+	FaceLine, BackLine int
+}
+
+// Loose is a part of the blank that comes loose.
+type Loose struct {
+	Area float64
+	X, Y float64
+	Side string
+	Line int
 }
 
 // Finding is one thing that check found.
@@ -177,6 +202,7 @@ type Finding struct {
 	Code     string
 	Level    string // "finding" makes the answer no; "note" does not
 	Hit      bool   // the cutter or its shank runs into something it shouldn't touch
+	Side     string // "face", "back" or "both"
 	X, Y     float64
 	Depth    float64
 	HasPlace bool
@@ -187,9 +213,10 @@ type Finding struct {
 	Do       string
 }
 
-// Travel is what is left of the travel on one axis at one station.
+// Travel is what is left of the travel on one axis at one station, in the
+// setup's unit; below 0 it is exceeded.
 type Travel struct {
-	Station string // for example "G55"
+	Station string // for example "G55", or "face"
 	Axis    string // X, Y or Z
 	Low     float64
 	High    float64
@@ -270,7 +297,11 @@ type Note struct {
 // Drawings holds what the drawings need beyond the setup's own numbers.
 type Drawings struct {
 	Face, Back *Path // tool paths, in program coordinates and in the setup's unit
-	Web        *Grid
+	Web        *Grid // what is left, seen from the face
+
+	// FaceTop and BackTop are the heights over the seating plane of the surface
+	// that is being cut, as the blank then lies.
+	FaceTop, BackTop *Grid
 }
 
 // Path is a tool path as straight pieces.
@@ -286,7 +317,7 @@ type Stroke struct {
 }
 
 // Grid is a map of heights or thicknesses over the blank, row 0 the near one,
-// X to the right, in the face's as-laid frame.
+// X to the right, in an as-laid frame of the blank.
 type Grid struct {
 	NX, NY int
 	Cell   float64

@@ -332,7 +332,7 @@ func (s *Setup) checkSection() Section {
 		sec.Blocks = append(sec.Blocks, Para{"warning", plural(bad, "finding", "findings") + ": do not cut before " + map[bool]string{true: "it is", false: "they are"}[bad == 1] + " dealt with."})
 	}
 	if len(c.Findings) > 0 {
-		t := Table{Caption: "Findings", Head: []string{"No", "What", "At X, Y", "Face line", "Back line", "What to do"}, Right: []int{0, 3, 4}}
+		t := Table{Caption: "Findings", Head: []string{"No", "What", "Face X, Y", "Face line", "Back line", "What to do"}, Right: []int{0, 3, 4}}
 		for i, f := range c.Findings {
 			at := ""
 			if f.HasPlace {
@@ -348,7 +348,7 @@ func (s *Setup) checkSection() Section {
 	}
 	var rows [][2]string
 	if c.HasWeb {
-		v := rounded(c.WebMin, 3) + " " + unit + " at X" + rounded(c.WebAt.X, 2) + " Y" + rounded(c.WebAt.Y, 2) + " from the blank's near-left corner, face up"
+		v := rounded(c.WebMin, 3) + " " + unit + " at X" + rounded(c.WebAt.X, 2) + " Y" + rounded(c.WebAt.Y, 2) + " of the face program"
 		if c.Least != nil {
 			v += "; " + c.Least.String() + " asked for"
 		}
@@ -357,8 +357,21 @@ func (s *Setup) checkSection() Section {
 			rows = append(rows, [2]string{"Less the budget", rounded(*c.WebLess, 3) + " " + unit})
 		}
 	}
-	if c.Broken {
-		rows = append(rows, [2]string{"Broken through", "yes"})
+	for i, l := range c.Islands {
+		rows = append(rows, [2]string{firstOf(i, "Broken through"), "at X" + rounded(l.X, 2) + " Y" + rounded(l.Y, 2) + ", " + rounded(l.Area, 2) + " " + unit + "2, overlap " + rounded(l.Overlap, 3) + " " + unit})
+	}
+	for i, t := range c.Through {
+		how := "from one side"
+		if t.Both {
+			how = "from both sides, overlap " + rounded(t.Overlap, 3) + " " + unit
+			if t.Step > 0 {
+				how += ", step " + rounded(t.Step, 3) + " " + unit
+			}
+		}
+		rows = append(rows, [2]string{firstOf(i, "Cut through"), t.Kind + " at X" + rounded(t.X, 2) + " Y" + rounded(t.Y, 2) + ", " + how})
+	}
+	for i, l := range c.Loose {
+		rows = append(rows, [2]string{firstOf(i, "Comes loose"), "the part at X" + rounded(l.X, 2) + " Y" + rounded(l.Y, 2) + ", " + rounded(l.Area, 1) + " " + unit + "2, " + l.Side + " line " + itoa(l.Line)})
 	}
 	if len(rows) > 0 {
 		sec.Blocks = append(sec.Blocks, Pairs{rows})
@@ -378,6 +391,14 @@ func (s *Setup) checkSection() Section {
 		sec.Blocks = append(sec.Blocks, t)
 	}
 	return sec
+}
+
+// firstOf names the first row of a kind and leaves the others open.
+func firstOf(i int, name string) string {
+	if i == 0 {
+		return name
+	}
+	return ""
 }
 
 func lineNumber(n int) string {

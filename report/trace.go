@@ -130,11 +130,7 @@ func (t *tracer) thin() {
 	t.path.Cut = t.points > tracePoints*3/4
 }
 
-// GridOf takes the web of a view of the cut blank, in millimetres, into unit.
-func GridOf(v cut.View, unit transform.Unit) *Grid {
-	return gridOf(v.Web, v, unit)
-}
-
+// gridOf takes one map of a view of the cut blank, in millimetres, into unit.
 func gridOf(values []float32, v cut.View, unit transform.Unit) *Grid {
 	k := 1.0
 	if unit == transform.Inch {

@@ -66,6 +66,15 @@ func band(v, top float64) int {
 	return min(int(v/top*bands), bands-1)
 }
 
+// faceZero is the face zero in the blank's frame: what leads from a place of the
+// face program to a place on the blank.
+func (s *Setup) faceZero() (x, y float64) {
+	if s.Answer == nil {
+		return 0, 0
+	}
+	return fl(s.Answer.FaceZero.X), fl(s.Answer.FaceZero.Y)
+}
+
 func (s *Setup) web() (c *canvas, title, desc string) {
 	if s.Drawings == nil || s.Drawings.Web == nil || s.Drawings.Web.NX == 0 || s.Drawings.Web.NY == 0 {
 		return nil, "", ""
@@ -119,17 +128,18 @@ func (s *Setup) web() (c *canvas, title, desc string) {
 		c.text("", "start", kx+kw*1.2, y+step*0.5-c.em*0.3, 0.85,
 			rounded(top*float64(i)/bands, 2)+" to "+rounded(top*float64(i+1)/bands, 2)+" "+s.Unit.String())
 	}
+	zx, zy := s.faceZero()
 	if ck := s.Check; ck != nil {
 		if ck.HasWeb {
-			x, y := ck.WebAt.X, ck.WebAt.Y
+			x, y := ck.WebAt.X+zx, ck.WebAt.Y+zy
 			c.line("zero-ring", x-c.em*0.9, y, x+c.em*0.9, y)
 			c.line("zero-ring", x, y-c.em*0.9, x, y+c.em*0.9)
 			c.text("label", "middle", x, y+c.em*1.1, 0.95, "least "+rounded(ck.WebMin, 2))
 		}
 		for i, f := range ck.Findings {
 			if f.HasPlace {
-				c.circle("find", f.X, f.Y, c.em*0.7)
-				c.middled("label", f.X, f.Y, 0.9, itoa(i+1))
+				c.circle("find", f.X+zx, f.Y+zy, c.em*0.7)
+				c.middled("label", f.X+zx, f.Y+zy, 0.9, itoa(i+1))
 			}
 		}
 	}

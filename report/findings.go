@@ -1,0 +1,143 @@
+package report
+
+import (
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/mirror/transform"
+)
+
+// pictureWidth and pictureHeight bound the maps that are kept of a checked blank.
+const (
+	pictureWidth  = 740
+	pictureHeight = 520
+)
+
+// SetCheck takes the result of cutting both sides in memory into the setup, with
+// the maps for its pictures. least is the web asked for, nil for none.
+func (s *Setup) SetCheck(r *cut.Result, least *decimal.Decimal) {
+	k := 1.0
+	if s.Unit == transform.Inch {
+		k = 1 / 25.4
+	}
+	offsets := [2]string{"face", "back"}
+	if a := s.Answer; a != nil {
+		offsets[0] = a.Question.Offset
+		if offsets[0] == "" {
+			offsets[0] = "G54"
+		}
+		if a.Second != nil {
+			offsets[1] = a.Second.Offset
+		}
+	}
+	c := &Check{Cell: r.Grid.Cell * k, HasWeb: r.Web.Any, WebMin: r.Web.Min * k, WebAt: Place{r.Web.X * k, r.Web.Y * k}, Least: least}
+	if r.WorstWeb.Any && r.WorstWeb.Min != r.Web.Min {
+		v := r.WorstWeb.Min * k
+		c.WebLess = &v
+	}
+	for _, b := range r.BrokenThrough {
+		c.Islands = append(c.Islands, Island{b.Area * k * k, b.Overlap * k, b.X * k, b.Y * k, b.FaceLine, b.BackLine})
+	}
+	for _, t := range r.Through {
+		c.Through = append(c.Through, Through{t.Kind, t.Both, t.X * k, t.Y * k, t.Overlap * k, t.Step * k, t.FaceLine, t.BackLine})
+	}
+	for _, l := range r.Loose {
+		c.Loose = append(c.Loose, Loose{l.Area * k * k, l.X * k, l.Y * k, l.Side.String(), l.Line})
+	}
+	for _, f := range r.Findings {
+		text, do := findingWords(f, k, s.Unit.String())
+		c.Findings = append(c.Findings, Finding{Code: string(f.Code), Level: "finding", Hit: isHit(f.Code), Side: f.Side.String(),
+			X: f.X * k, Y: f.Y * k, Depth: f.Depth * k, HasPlace: f.Placed, HasDepth: f.Depth != 0,
+			FaceLine: f.FaceLine, BackLine: f.BackLine, Text: text, Do: do})
+	}
+	for _, a := range r.Travel.Axes {
+		// The nanometre covers the rounding of sums of decimals in binary.
+		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), a.LeftLow * k, a.LeftHigh * k, a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6})
+	}
+	s.Check = c
+	if s.Drawings == nil {
+		s.Drawings = &Drawings{}
+	}
+	v := r.Grid.View(pictureWidth, pictureHeight, r.FlipX)
+	s.Drawings.Web, s.Drawings.FaceTop, s.Drawings.BackTop = gridOf(v.Web, v, s.Unit), gridOf(v.Face, v, s.Unit), gridOf(v.Back, v, s.Unit)
+}
+
+// isHit says that a finding is about a cutter running into something.
+func isHit(c cut.Code) bool {
+	switch c {
+	case cut.CodePin, cut.CodeNoGo, cut.CodeRapid, cut.CodeShank, cut.CodeBed:
+		return true
+	}
+	return false
+}
+
+func axisName(i int) string { return string("XYZ"[i%3]) }
+
+// findingWords says what was found and what to do. k carries millimetres to the
+// unit u.
+func findingWords(f cut.Finding, k float64, u string) (text, do string) {
+	mm := func(v float64) string { return rounded(v*k, 3) + " " + u }
+	area := rounded(f.Area*k*k, 2) + " " + u + "2"
+	side := f.Side.String()
+	switch f.Code {
+	case cut.CodeThrough:
+		text, do = "broken through: face and back meet, overlap "+mm(f.Amount)+", hole of "+area, "cut one side less deep, or move one of the two"
+	case cut.CodeWeb:
+		text, do = "web too thin: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut one side less deep, or take a thicker blank"
+	case cut.CodeWebTolerance:
+		text, do = "web too thin with all errors taken off: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut less deep, measure the blank, or register it more closely"
+	case cut.CodeShort:
+		text, do = "cuts that should meet don't: "+mm(f.Amount)+" is left between face and back", "cut one of them deeper"
+	case cut.CodeStep:
+		text, do = "step of "+mm(f.Amount)+" in the wall of a cut from both sides, "+mm(f.Limit)+" allowed", "check flip axis, zeros and cutter diameters"
+	case cut.CodeMissed:
+		text, do = "outlines of one size on face and back lie "+mm(f.Amount)+" apart and miss each other", "check the flip axis and the back's zero"
+	case cut.CodeRapid:
+		text, do = side+": a rapid move runs "+mm(f.Depth)+" deep through stock", "raise the retract height, or make it a feed move"
+	case cut.CodeShank:
+		text, do = side+": uncut stock stands "+mm(f.Depth)+" above the flutes, which are "+mm(f.Limit)+" long", "take a longer cutter, or clear the stock first"
+	case cut.CodePin:
+		text, do = side+": the cutter runs "+mm(f.Amount)+" into pin "+itoa(f.Index+1)+", "+mm(f.Depth)+" below its top", "move the pin or the cut, or use a shorter pin"
+	case cut.CodeNoGo:
+		text, do = side+": the cutter enters no-go area "+itoa(f.Index+1)+" by "+mm(f.Amount), "move the clamp or the station"
+	case cut.CodeBed:
+		text, do = side+": cut "+mm(f.Amount)+" into the bed, "+mm(f.Limit)+" allowed", "check Z zero and thickness, or cut less deep"
+	case cut.CodeTravel:
+		text, do = side+": leaves the travel of "+axisName(f.Index)+" by "+mm(f.Amount)+" at "+mm(f.Limit), "move the station, or use a shorter tool"
+	case cut.CodeLoose:
+		text, do = side+": a part of "+area+" comes loose", "leave tabs, or hold it down"
+	case cut.CodeMargin:
+		text, do = "the face cuts the margin with pin "+itoa(f.Index+1)+" off, so the back would not be registered", "cut through on the back, or leave tabs"
+	case cut.CodeBore:
+		where := "hole of pin " + itoa(f.Index+1)
+		if f.Index < 0 {
+			where = "bore"
+		}
+		text, do = "the face cuts "+mm(f.Depth)+" deep into the wall of the "+where, "keep the cut clear of it, or register elsewhere"
+	case cut.CodeEdge:
+		text, do = "the face machines the "+cut.Edge(min(max(f.Index, 0), 3)).String()+" edge, which the back will touch, "+mm(f.Depth)+" deep along "+mm(f.Amount), "let another edge touch, or machine this one on the back"
+	case cut.CodeOffset:
+		text, do = side+": a move under "+offsetName(f.Index)+", which isn't its station's offset", "check the offsets in the program"
+	case cut.CodePlace:
+		text, do = side+": a cutting move whose place isn't known is left out", "give the move its X, Y and Z"
+	case cut.CodeCompensated:
+		text, do = side+": moves under cutter compensation are cut along the programmed contour, up to a radius off", "look at the cut on the control, or compensate in the program"
+	default:
+		text = strings.ReplaceAll(string(f.Code), "-", " ")
+	}
+	if f.Count > 1 {
+		text += "; " + itoa(f.Count) + " of them, this is the worst"
+	}
+	return text, do
+}
+
+// offsetName writes a work offset's code, 540 for G54.
+func offsetName(code int) string {
+	s := "G" + itoa(code/10)
+	if code%10 != 0 {
+		s += "." + itoa(code%10)
+	}
+	return s
+}
