@@ -1,0 +1,308 @@
+package cut
+
+import (
+	"math"
+	"math/rand"
+	"testing"
+)
+
+// Closed forms, all derived: plane geometry of the cut, not of the grid.
+
+// near says whether got is within tol of want.
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s: %.9g, want %.9g within %.3g", what, got, want, tol)
+	}
+}
+
+// cutArea counts the cells that the face cuts.
+func cutArea(g *Grid) float64 {
+	n := 0
+	for j := range g.NY {
+		for i := range g.NX {
+			if g.depth(faceSide, i, j) < 0 {
+				n++
+			}
+		}
+	}
+	return float64(n) * g.Cell * g.Cell
+}
+
+// oneCut sweeps one straight move of a tool over a 40 x 30 x 12 mm blank.
+func oneCut(t testing.TB, tool Tool, cell float64, from, to [3]float64) *Grid {
+	return sweepAll(t, 40, 30, 12, cell, 1, []stroke{newStraight(tool.profile(), 1, from, to)})
+}
+
+func TestSlotAreaAndVolume(t *testing.T) {
+	const l, d, depth = 20.0, 6.0, 2.5
+	w := 0.3
+	g := oneCut(t, Tool{Shape: Flat, Diameter: d}, 0.05, [3]float64{8, 10, -depth}, [3]float64{8 + l*math.Cos(w), 10 + l*math.Sin(w), -depth})
+	area := l*d + math.Pi*d*d/4 // a rectangle and two half discs
+	// The edge is known to half a cell at worst and far better on the whole.
+	near(t, "area", cutArea(g), area, 0.002*area)
+	near(t, "volume", g.Volume(false), area*depth, 0.002*area*depth)
+}
+
+func TestVeeGroove(t *testing.T) {
+	const depth, l = 2.0, 20.0
+	for _, angle := range []float64{30, 60, 90, 120} {
+		half := math.Tan(angle * math.Pi / 360)
+		g := oneCut(t, Tool{Shape: Vee, Diameter: 12, Angle: angle}, 0.05, [3]float64{10, 15, -depth}, [3]float64{10 + l, 15, -depth})
+		// Width at the surface 2 d tan(a/2): counted along a column of cells.
+		n := 0
+		i, _ := g.cellAt(20, 0)
+		for j := range g.NY {
+			if g.depth(faceSide, i, j) < 0 {
+				n++
+			}
+		}
+		near(t, "width", float64(n)*g.Cell, 2*depth*half, g.Cell)
+		// A wedge and two half cones.
+		want := depth*depth*half*l + math.Pi*(depth*half)*(depth*half)*depth/3
+		near(t, "volume", g.Volume(false), want, 0.002*want)
+	}
+}
+
+func TestBallScallop(t *testing.T) {
+	const R, depth = 1.5, 3.0
+	ball := Tool{Shape: Ball, Diameter: 2 * R}.profile()
+	for _, s := range []float64{0.1, 0.3, 0.6, 1.2} {
+		// A column of cells has its centres midway between two passes at y = 10 -+ s/2.
+		cell := 0.1
+		y := 10.05
+		g := sweepAll(t, 40, 30, 12, cell, 1, []stroke{
+			newStraight(ball, 1, [3]float64{5, y - s/2, -depth}, [3]float64{35, y - s/2, -depth}),
+			newStraight(ball, 2, [3]float64{5, y + s/2, -depth}, [3]float64{35, y + s/2, -depth}),
+		})
+		i, j := g.cellAt(20.05, y)
+		near(t, "scallop", g.depth(faceSide, i, j)+depth, R-math.Sqrt(R*R-s*s/4), 1e-6)
+	}
+}
+
+func TestHelixBore(t *testing.T) {
+	const r, d, depth, cell = 4.0, 6.0, 8.0, 0.1
+	q := Request{W: 40, H: 30, T: 12, Cell: cell, Map: turned("y", 40, 30), Tools: []Tool{{Number: 1, Shape: Flat, Diameter: d}}}
+	centre := [2]float64{20.03, 14.96}
+	at := func(z float64) [3]float64 { return [3]float64{centre[0] + r, centre[1], z} }
+	var segs []Segment
+	for z := 0.0; z > -depth; z-- {
+		segs = append(segs, Circular(len(segs)+1, 1, at(z), at(z-1), centre, true))
+	}
+	// One turn without pitch cleans the floor; half a helix leaves a ramp.
+	helix := segs
+	segs = append(segs, Circular(len(segs)+1, 1, at(-depth), at(-depth), centre, true))
+	q.Face.Segments = segs
+	res, err := Check(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ring := math.Pi * ((r+d/2)*(r+d/2) - (r-d/2)*(r-d/2))
+	near(t, "volume", res.Grid.Volume(false), ring*depth, 0.003*ring*depth)
+	out := math.Pi * (r + d/2) * (r + d/2)
+	in := math.Pi * (r - d/2) * (r - d/2)
+	near(t, "area", cutArea(res.Grid), out-in, 0.003*out)
+
+	// Without the last turn the floor rises by the pitch over one turn: seen under
+	// the cutter's axis on the last turn, a flat end leaves the height of the lower
+	// end of its reach, the half angle asin(R/2r)*2 further on; at the end all of it.
+	q.Face.Segments = helix
+	if res, err = Check(q); err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range []float64{2, 3, 4} {
+		lead := 2 * math.Asin(d/2/(2*r))
+		i, j := res.Grid.cellAt(centre[0]+r*math.Cos(w), centre[1]+r*math.Sin(w))
+		x, y := res.Grid.Centre(i, j)
+		angle := math.Atan2(y-centre[1], x-centre[0])
+		if angle < 0 {
+			angle += 2 * math.Pi
+		}
+		want := -depth + 1 - (angle+lead)/(2*math.Pi)
+		// The cell's centre lies up to half a cell off the axis: asin changes by
+		// cell/(2 r cos) of a turn's millimetre.
+		near(t, "floor of the helix", res.Grid.depth(faceSide, i, j), want, 0.01)
+	}
+}
+
+// The two crossed vees leave T - d1 - d2 where they cross; deeper by e in all they
+// meet over a square on its corner, k|x| + k|y| < e with k = cot(a/2), of area
+// 2 (e/k)^2.
+func TestCrossedVees(t *testing.T) {
+	const T = 10.0
+	for _, c := range []struct{ d1, d2, angle float64 }{{4, 5, 60}, {5, 5, 90}, {6, 5, 60}, {5.5, 6, 90}, {7, 4.5, 45}} {
+		q := Request{W: 40, H: 40, T: T, Cell: 0.05, Map: turned("y", 40, 40),
+			Tools: []Tool{{Number: 1, Shape: Vee, Diameter: 12, Angle: c.angle}}}
+		q.Face.Segments = []Segment{Straight(3, 1, [3]float64{5, 20, -c.d1}, [3]float64{35, 20, -c.d1})}
+		q.Back.Segments = []Segment{Straight(4, 1, [3]float64{22, 6, -c.d2}, [3]float64{22, 34, -c.d2})}
+		r, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		e := c.d1 + c.d2 - T
+		k := 1 / math.Tan(c.angle*math.Pi/360)
+		// No cell is centred on the crossing: the nearest is half a cell off each way.
+		off := k * q.Cell
+		if e < -off {
+			near(t, "web", r.Web.Min, -e+off, 1e-5)
+			// The back lies mirrored: x' = 40 - x, so its groove runs at x = 18.
+			near(t, "place x", r.Web.X, 18, q.Cell)
+			near(t, "place y", r.Web.Y, 20, q.Cell)
+			if len(r.BrokenThrough) != 0 || r.Web.FaceLine != 3 || r.Web.BackLine != 4 {
+				t.Errorf("broken through %+v, web %+v", r.BrokenThrough, r.Web)
+			}
+			continue
+		}
+		if e <= off {
+			continue // they meet in a point or less
+		}
+		if len(r.BrokenThrough) != 1 || r.Web.Min != 0 {
+			t.Fatalf("%+v: broken through %+v, web %+v", c, r.BrokenThrough, r.Web)
+		}
+		b := r.BrokenThrough[0]
+		near(t, "area", b.Area, 2*(e/k)*(e/k), 4*(e/k)*q.Cell)
+		near(t, "overlap", b.Overlap, e-off, 1e-5)
+		near(t, "x", b.X, 18, q.Cell)
+		near(t, "y", b.Y, 20, q.Cell)
+		if b.FaceLine != 3 || b.BackLine != 4 {
+			t.Errorf("lines %d, %d", b.FaceLine, b.BackLine)
+		}
+	}
+}
+
+func TestRingFromBothSides(t *testing.T) {
+	const r, d, T = 12.0, 4.0, 10.0
+	for _, c := range []struct {
+		name        string
+		face, back  float64
+		shift       float64
+		want        string
+		overlap, by float64
+	}{
+		{"meets", -5.2, -5.3, 0, "part-loose", 0.5, 0},
+		{"meets exactly", -5, -5, 0, "part-loose", 0, 0},
+		{"falls short", -4.8, -4.9, 0, "through-short", 0, 0.3},
+		{"steps aside", -5.2, -5.3, 0.37, "through-step part-loose", 0.5, 0.37},
+	} {
+		q := Request{W: 40, H: 40, T: T, Cell: 0.1, Map: turned("x", 40, 40), Tools: []Tool{{Number: 1, Shape: Flat, Diameter: d}}}
+		q.Face.Segments = []Segment{Circular(3, 1, [3]float64{20 + r, 20, c.face}, [3]float64{20 + r, 20, c.face}, [2]float64{20, 20}, true)}
+		p := [3]float64{20 + r + c.shift, 20, c.back}
+		q.Back.Segments = []Segment{Circular(7, 1, p, p, [2]float64{20 + c.shift, 20}, false)}
+		res, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := codes(res); got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+			continue
+		}
+		switch c.name {
+		case "falls short":
+			near(t, c.name, res.Findings[0].Amount, c.by, 1e-5)
+			continue
+		case "steps aside":
+			// A shift s parts the walls by s cos of the direction: most is s itself.
+			near(t, c.name, res.Findings[0].Amount, c.by, 0.01)
+		default:
+			area := 2 * math.Pi * r * d // of the ring
+			near(t, "ring", res.Through[0].Area, area, 0.005*area)
+		}
+		near(t, "overlap", res.Through[0].Overlap, c.overlap, 1e-5)
+		in := math.Pi * (r - d/2) * (r - d/2)
+		if c.shift == 0 {
+			near(t, "loose disc", res.Loose[0].Area, in, 0.01*in)
+		}
+		if res.Loose[0].Side != Back || res.Loose[0].Line != 7 {
+			t.Errorf("%s: loose %+v", c.name, res.Loose[0])
+		}
+	}
+}
+
+// How fast the volume comes right as cells shrink, from the root mean square error
+// over many places of the cut on the grid. A slot has walls, and the cells on them
+// count wholly or not at all: their number grows as 1/c, each is off by up to c^2 at
+// random, so order 3/2. A pit without walls (a cone) has a bend at its rim, where
+// each cell is off by up to c^3 at random: order 5/2.
+func TestVolumeConverges(t *testing.T) {
+	order := func(volume func(rng *rand.Rand, cell float64) float64) (float64, []float64) {
+		cells := []float64{0.4, 0.2, 0.1}
+		var errs []float64
+		for _, c := range cells {
+			rng := rand.New(rand.NewSource(5))
+			sum := 0.0
+			const n = 60
+			for range n {
+				e := volume(rng, c)
+				sum += e * e
+			}
+			errs = append(errs, math.Sqrt(sum/n))
+		}
+		return math.Log(errs[0]/errs[2]) / math.Log(4), errs
+	}
+	cone, errs := order(func(rng *rand.Rand, c float64) float64 {
+		x, y := 6+rng.Float64(), 6+rng.Float64()
+		g := sweepAll(t, 14, 14, 12, c, 1, []stroke{newStraight(Tool{Shape: Vee, Diameter: 12, Angle: 90}.profile(), 1, [3]float64{x, y, -3.5}, [3]float64{x, y, -3.5})})
+		return g.Volume(false) - math.Pi*3.5*3.5*3.5/3
+	})
+	t.Logf("cone: errors %.4g mm^3 at cells 0.4, 0.2, 0.1: order %.2f", errs, cone)
+	if cone < 2 {
+		t.Errorf("cone: order %.2f, want about 2.5", cone)
+	}
+	slot, errs := order(func(rng *rand.Rand, c float64) float64 {
+		x, y, w := 4+rng.Float64(), 4+rng.Float64(), rng.Float64()*math.Pi/2
+		g := sweepAll(t, 16, 16, 12, c, 1, []stroke{newStraight(Tool{Shape: Flat, Diameter: 6}.profile(), 1, [3]float64{x, y, -2}, [3]float64{x + 7*math.Cos(w), y + 7*math.Sin(w), -2})})
+		return g.Volume(false) - 2*(7*6+math.Pi*9)
+	})
+	t.Logf("slot: errors %.4g mm^3 at cells 0.4, 0.2, 0.1: order %.2f", errs, slot)
+	if slot < 1.3 {
+		t.Errorf("slot: order %.2f, want about 1.5", slot)
+	}
+}
+
+// The height held for a cell differs from the exact surface at any place of the
+// cell by no more than ErrorBound says, where no edge of a cut lies between.
+func TestErrorBound(t *testing.T) {
+	rng := rand.New(rand.NewSource(9))
+	for _, tool := range tools {
+		p := tool.profile()
+		var ks []stroke
+		slope := 0.0
+		for i := range 40 {
+			a := [3]float64{rng.Float64() * 20, rng.Float64() * 20, -3 * rng.Float64()}
+			b := [3]float64{a[0] + 6*rng.Float64() - 3, a[1] + 6*rng.Float64() - 3, a[2] + rng.Float64() - 0.5}
+			k := newStraight(p, i+1, a, b)
+			if math.Abs(k.slope) > 1 {
+				continue
+			}
+			slope = math.Max(slope, math.Abs(k.slope))
+			ks = append(ks, k)
+		}
+		for _, cell := range []float64{0.5, 0.1} {
+			g := sweepAll(t, 20, 20, 12, cell, 1, ks)
+			bound := ErrorBound(tool, cell, slope, 0, 4)
+			worst := 0.0
+			for range 20000 {
+				x, y := rng.Float64()*20, rng.Float64()*20
+				i, j := g.cellAt(x, y)
+				cx, cy := g.Centre(i, j)
+				exact, edge := 0.0, false
+				for n := range ks {
+					s, ok := ks[n].surface(x, y)
+					_, at := ks[n].surface(cx, cy)
+					edge = edge || ok != at
+					if ok {
+						exact = math.Min(exact, s)
+					}
+				}
+				if edge {
+					continue
+				}
+				d := math.Abs(exact - g.depth(faceSide, i, j))
+				if worst = math.Max(worst, d); d > bound {
+					t.Fatalf("%v, cell %g: %g off at %g,%g, bound %g", tool, cell, d, x, y, bound)
+				}
+			}
+			t.Logf("%v %g, cell %g: worst %.4g, bound %.4g", tool.Shape, tool.Diameter, cell, worst, bound)
+		}
+	}
+}
