@@ -69,11 +69,6 @@ func (p *prog) to(x, y float64) {
 	p.say("G1 X%.4f Y%.4f F900", x, y)
 }
 
-func (p *prog) toZ(x, y, z float64) {
-	x, y = p.at(x, y)
-	p.say("G1 X%.4f Y%.4f Z%.4f F900", x, y, z+p.z)
-}
-
 // circle goes once around (x, y), counter-clockwise in the face's frame.
 func (p *prog) circle(x, y, r float64) {
 	cx, cy := p.at(x, y)
