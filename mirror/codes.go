@@ -21,6 +21,7 @@ const (
 	gReturn         // G98, G99
 	gOffset         // G54 to G59.3
 	gPath           // G61, G61.1, G64
+	gRotate         // G68, G69
 	gExact          // G9
 	gPolarOff       // G15
 	gMacroOff       // G67
@@ -47,7 +48,8 @@ var gGroups = func() (t [maxCode]group) {
 	}
 	set(gAction, 40, 280, 300, 520, 920, 921, 922, 923)
 	set(gMachine, 530)
-	set(gMotion, 0, 10, 20, 30, 730, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890)
+	set(gRotate, 680, 690)
+	set(gMotion, 0, 10, 20, 30, 50, 51, 730, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890)
 	set(gPlane, 170, 180, 190)
 	set(gDistance, 900, 910)
 	set(gCentres, 901, 911)
@@ -108,8 +110,6 @@ func offsetCode(name string) int {
 // unfollowed says of codes that a mirror can't follow what they are and what the
 // maker can do.
 var unfollowed = map[int][2]string{
-	50:   {"a spline", "write the curve as lines and arcs"},
-	51:   {"a spline", "write the curve as lines and arcs"},
 	52:   {"a spline block", "write the curve as lines and arcs"},
 	53:   {"a spline block", "write the curve as lines and arcs"},
 	70:   {"diameter programming, a turning code", "a lathe program can't be flipped"},
@@ -137,8 +137,6 @@ var unfollowed = map[int][2]string{
 	541:  {"an extended work offset", "use G54 to G59"},
 	650:  {"a macro call", "write the macro's moves out"},
 	660:  {"a modal macro call", "write the macro's moves out"},
-	680:  {"a rotation in the control", "write the moves out"},
-	690:  {"ends a rotation in the control", "write the moves out"},
 	700:  {"inches on older controls, a cycle on others", "write G20 instead"},
 	710:  {"millimetres on older controls, a cycle on others", "write G21 instead"},
 	720:  {"a cycle or a turning code", "write the moves out"},

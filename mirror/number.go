@@ -2,6 +2,7 @@ package mirror
 
 import (
 	"bytes"
+	"fmt"
 	"math/bits"
 
 	"github.com/shopspring/decimal"
@@ -210,4 +211,66 @@ func appendExact(dst, chunk []byte, w *block.Word, x *axis, offset bool) (out []
 		dst = append(dst, '.')
 	}
 	return dst, true
+}
+
+// appendWrapped mirrors a number that only the control works out: a parameter, an
+// expression or a function, by putting it into brackets:
+//
+//	[140 - #1]    place, axis reversed    [0 - #1]    sign alone
+//	[#1 + 20]     place, axis kept
+//
+// What already stands in such brackets, with this very offset, is taken out of them,
+// so that a program mirrored twice is itself again.
+func appendWrapped(dst, old []byte, x *axis, place bool) []byte {
+	offset := "0"
+	if place {
+		offset = x.offset.String()
+	}
+	if !x.neg {
+		sign := " + "
+		if x.offset.IsNegative() {
+			sign, offset = " - ", x.offset.Neg().String()
+		}
+		return fmt.Appendf(dst, "[%s%s%s]", unsigned(old), sign, offset)
+	}
+	prefix := "[" + offset + " - "
+	if inner, ok := bytes.CutPrefix(old, []byte(prefix)); ok {
+		inner = inner[:len(inner)-1]
+		if end, ok := block.Operand(inner, 0); ok && end == len(inner) && inner[0] != '-' && inner[0] != '+' && inner[0] != ' ' {
+			return append(dst, inner...)
+		}
+	}
+	if old[0] == '-' && !place {
+		return append(dst, bytes.TrimLeft(old[1:], " \t")...)
+	}
+	return fmt.Appendf(dst, "%s%s]", prefix, unsigned(old))
+}
+
+// unsigned gives a value that may stand anywhere in an expression: NISTIR 6556, 3.3.2,
+// has no sign before # and [.
+func unsigned(old []byte) []byte {
+	switch old[0] {
+	case '+':
+		return bytes.TrimLeft(old[1:], " \t")
+	case '-':
+		return fmt.Appendf(nil, "[0 - %s]", bytes.TrimLeft(old[1:], " \t"))
+	}
+	return old
+}
+
+// before gives a coordinate as it was written and as it is mirrored.
+func (m *rewriter) before(w *block.Word, x *axis) (was, is string) {
+	if w.Flags&block.Value != 0 {
+		old := m.chunk[w.Num:w.End]
+		if x.same {
+			return string(old), string(old)
+		}
+		return string(old), string(appendWrapped(nil, old, x, true))
+	}
+	v := exact(m.chunk, w)
+	was = v.String()
+	if x.neg {
+		v = v.Neg()
+	}
+	return was, v.Add(x.offset).String()
 }

@@ -136,6 +136,8 @@ const (
 	Machine = "machine-move"
 	// Home: G28 or G30 goes home, which isn't mirrored. Values: code.
 	Home = "home"
+	// Rotary: a rotary axis was left as it is. Values: A, B or C.
+	Rotary = "rotary"
 	// Helix: a milled thread changes hand.
 	Helix = "helix"
 	// BackBoring: G87's tool stop angle isn't mirrored.

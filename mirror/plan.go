@@ -15,6 +15,7 @@ type op uint8
 const (
 	opFlip  op = iota + 1 // the sign alone: increments, arc centres from the start
 	opPlace               // sign and offset: coordinates
+	opTurn                // an angle's sign
 	opCode                // another code
 )
 
@@ -58,14 +59,12 @@ const (
 	radiusWord  = 1 << ('R' - 'A')
 	onceWords   = 1<<26 - 1 - 1<<('G'-'A') - 1<<('M'-'A')
 	knownWords  = axisWords | centreWords | radiusWord | 1<<('G'-'A') | 1<<('M'-'A') | 1<<('F'-'A') | 1<<('S'-'A') |
-		1<<('T'-'A') | 1<<('H'-'A') | 1<<('D'-'A') | 1<<('P'-'A') | 1<<('Q'-'A') | 1<<('L'-'A')
+		1<<('T'-'A') | 1<<('H'-'A') | 1<<('D'-'A') | 1<<('P'-'A') | 1<<('Q'-'A') | 1<<('L'-'A') | rotaryWords
+	rotaryWords = 1<<('A'-'A') | 1<<('B'-'A') | 1<<('C'-'A')
 )
 
 // otherWords says of the letters that a mirror can't follow what they mean.
 var otherWords = map[byte][2]string{
-	'A': {"a rotary axis", "only X, Y and Z can be mirrored"},
-	'B': {"a rotary axis", "only X, Y and Z can be mirrored"},
-	'C': {"a rotary axis or a chamfer", "only X, Y and Z can be mirrored"},
 	'E': {"a word that milling controls read differently", "take it out"},
 	'O': {"a program number in the middle of a program", "keep one program in a file"},
 	'U': {"a second X axis, or X by increments on a lathe", "only X, Y and Z can be mirrored"},
@@ -135,13 +134,10 @@ func (r *reading) has(letters uint32) bool { return r.b.Letters&letters != 0 }
 // can't be followed.
 func (r *reading) words() error {
 	b := r.b
-	if b.Settings > 0 {
-		return r.m.refuse(b, b.Setting, "a parameter setting", "plain numbers", "write the numbers out")
-	}
 	ms := 0
 	for i := range b.W[:b.N] {
 		w := &b.W[i]
-		if w.Flags&block.Value != 0 {
+		if w.Flags&block.Value != 0 && (w.Letter == 'G' || w.Letter == 'M' || w.Letter == 'O') {
 			return r.refuse(i, fmt.Sprintf("%c with a parameter or an expression", w.Letter), "a plain number", "write the number out")
 		}
 		var g group
@@ -199,15 +195,17 @@ func (r *reading) modes() error {
 		s.spindle = map[int]int{30: 1, 40: -1, 50: 2}[c]
 	}
 	if c := r.code[gPlane]; c != none {
-		if s.comp && c != 170 {
-			return r.refuse(r.word[gPlane], codeName('G', c)+" while cutter compensation is on", "", "cancel it with G40 first")
+		if c != 170 {
+			if err := r.noComp(r.word[gPlane], codeName('G', c)); err != nil {
+				return err
+			}
 		}
 		s.plane = map[int]transform.Plane{170: transform.XY, 180: transform.ZX, 190: transform.YZ}[c]
 		m.said |= saidPlane
 	}
 	if c := r.code[gUnit]; c != none {
-		if s.comp {
-			return r.refuse(r.word[gUnit], codeName('G', c)+" while cutter compensation is on", "", "cancel it with G40 first")
+		if err := r.noComp(r.word[gUnit], codeName('G', c)); err != nil {
+			return err
 		}
 		s.unit = transform.MM
 		if c == 200 {
@@ -219,8 +217,8 @@ func (r *reading) modes() error {
 		return err
 	}
 	if c := r.code[gOffset]; c != none {
-		if s.comp {
-			return r.refuse(r.word[gOffset], codeName('G', c)+" while cutter compensation is on", "", "cancel it with G40 first")
+		if err := r.noComp(r.word[gOffset], codeName('G', c)); err != nil {
+			return err
 		}
 		if r.has(block.Bit('P')) && r.code[gAction] != 40 && !isCycle(r.motion()) {
 			return r.refuseLetter('P', fmt.Sprintf("P with %s (an extended work offset)", codeName('G', c)), "", "use G54 to G59")
@@ -292,6 +290,12 @@ func (r *reading) axes() error {
 	act := r.code[gAction]
 	if act != none && r.code[gMachine] != none {
 		return r.refuse(r.word[gMachine], "G53 with "+codeName('G', act), "one of them", "put them into two blocks")
+	}
+	if err := r.rotary(); err != nil {
+		return err
+	}
+	if r.code[gRotate] != none {
+		return r.rotate()
 	}
 	switch act {
 	case none:
@@ -375,6 +379,92 @@ func (r *reading) noComp(at int, name string) error {
 	if r.s.comp {
 		return r.refuse(at, name+" while cutter compensation is on", "", "cancel it with G40 first")
 	}
+	if r.code[gRotate] == none {
+		return r.noRotation(at, name)
+	}
+	return nil
+}
+
+// rotary looks after the words of rotary axes: A turns about X, B about Y, C about Z.
+// A reflection keeps the sense of a turn about the axis that it reverses and changes
+// the others.
+func (r *reading) rotary() error {
+	if !r.has(rotaryWords) {
+		return nil
+	}
+	t := &r.m.o.Map
+	for _, letter := range []byte("ABC") {
+		if !r.has(block.Bit(letter)) {
+			continue
+		}
+		a := int(letter - 'A')
+		motion := r.motion()
+		switch {
+		case t.Axis((a+1)%3).Sign != t.Axis((a+2)%3).Sign:
+			return r.refuseLetter(letter, string(letter)+" (a rotary axis whose sense the flip turns round)", "", "only X, Y and Z can be mirrored")
+		case motion != 0 && motion != 10 || r.code[gAction] != none || r.code[gMachine] != none:
+			return r.refuseLetter(letter, string(letter)+" (a rotary axis) outside a move of G0 or G1", "", "turn the axis in a block of its own")
+		}
+		r.m.note(Note{Code: Rotary, Level: Warning, Line: r.b.Line, Values: []string{string(letter)}})
+	}
+	return nil
+}
+
+// rotate deals with G68 and G69: the centre is a place, the angle turns round.
+func (r *reading) rotate() error {
+	at, c := r.word[gRotate], r.code[gRotate]
+	name := codeName('G', c)
+	s, m := r.s, r.m
+	for _, g := range []group{gAction, gMachine, gMotion, gPlane} {
+		if r.code[g] != none && (g == gAction || r.has(axisWords|radiusWord)) {
+			return r.refuse(at, fmt.Sprintf("%s with %s", name, codeName('G', r.code[g])), "", "put them into two blocks")
+		}
+	}
+	if err := r.noComp(at, name); err != nil {
+		return err
+	}
+	if c == 690 {
+		if r.has(axisWords | centreWords | radiusWord) {
+			return r.refuse(at, "G69 with axis words", "", "put the move into a block of its own")
+		}
+		if g := r.code[gMotion]; g != none {
+			r.setMotion(g)
+		}
+		s.rotated = false
+		return nil
+	}
+	xy := block.Bit('X') | block.Bit('Y')
+	switch {
+	case s.plane != transform.XY:
+		return r.refuse(at, fmt.Sprintf("G68 in %s", s.plane), "G17", "")
+	case s.inc:
+		return r.refuse(at, "G68 in G91", "G90", "controls differ on what its centre and angle mean in G91")
+	case s.rotated:
+		return r.refuse(at, "G68 while G68 is on", "", "end it with G69 first")
+	case r.b.Letters&axisWords != xy || r.has(centreWords) || !r.has(radiusWord):
+		return r.refuse(at, "G68 without its X, Y and R alone", "X, Y and R", "controls differ on what a missing one means")
+	}
+	for i := range r.b.W[:r.b.N] {
+		w := &r.b.W[i]
+		switch {
+		case w.Letter == 'R' && m.oneAxis:
+			r.p.add(edit{word: i, op: opTurn})
+		case w.Letter == 'X' || w.Letter == 'Y':
+			if a := w.Letter - 'X'; !m.axes[s.unit][a].same {
+				r.p.add(edit{word: i, op: opPlace, axis: a, unit: s.unit})
+			}
+		}
+	}
+	s.rotated = true
+	m.assumeLengths(r.b, s)
+	return nil
+}
+
+// noRotation refuses what controls do differently while G68 is on.
+func (r *reading) noRotation(at int, name string) error {
+	if r.s.rotated {
+		return r.refuse(at, name+" while G68 is on", "", "end it with G69 first")
+	}
 	return nil
 }
 
@@ -426,7 +516,7 @@ func (r *reading) shift(act int) error {
 		}
 		x := &m.axes[s.unit][a]
 		if act == 520 {
-			s.local = w.Value != 0
+			s.local = !zero(w)
 			if x.neg {
 				r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
 			}
@@ -440,9 +530,8 @@ func (r *reading) shift(act int) error {
 			r.p.add(edit{word: i, op: opPlace, axis: uint8(a), unit: s.unit})
 		}
 		if s.at[a] == atStart {
-			v := exact(m.chunk, w)
-			m.note(Note{Code: ZeroHere, Level: Warning, Line: r.b.Line, Values: []string{string(w.Letter), v.String(),
-				m.mapIn(s.unit).Axis(a).Apply(v).String(), s.unit.String()}})
+			was, is := m.before(w, x)
+			m.note(Note{Code: ZeroHere, Level: Warning, Line: r.b.Line, Values: []string{string(w.Letter), was, is, s.unit.String()}})
 		}
 		s.at[a] = known
 		s.shifted, s.stored = true, true
@@ -542,7 +631,7 @@ func (r *reading) points(inc bool) error {
 			s.at[a] = known
 			continue
 		}
-		if !x.neg || w.Value == 0 && w.Flags&block.Big == 0 {
+		if !x.neg || zero(w) {
 			continue
 		}
 		switch s.at[a] {
@@ -564,6 +653,8 @@ func (r *reading) move() error {
 	switch c := r.s.motion; {
 	case c == 20 || c == 30:
 		return r.arc()
+	case c == 50 || c == 51:
+		return r.spline()
 	case isCycle(c):
 		return r.cycle()
 	case c == 800:
@@ -576,7 +667,7 @@ func (r *reading) move() error {
 	if !r.has(axisWords | centreWords | radiusWord) {
 		return nil
 	}
-	name := "a straight move"
+	name := "a move"
 	if c := r.s.motion; c != none {
 		name = codeName('G', c)
 	}
@@ -636,13 +727,14 @@ func (r *reading) height(plane transform.Plane, arc bool) {
 			level := r.m.last[a]
 			flat := level.set && level.v == w.Value && level.places == w.Places
 			if r.s.inc {
-				flat = w.Value == 0
+				flat = zero(w)
 			}
 			if !flat && r.m.o.Map.SwapsArcs(plane) {
 				r.m.note(Note{Code: Helix, Level: Info, Line: r.b.Line})
 			}
 		}
-		r.m.last[a] = value{!r.s.inc, w.Value, w.Places}
+		r.m.last[a] = valueOf(w)
+		r.m.last[a].set = r.m.last[a].set && !r.s.inc
 	}
 }
 
@@ -675,7 +767,7 @@ func (r *reading) arc() error {
 		return r.refuse(at, fmt.Sprintf("an arc in %s under a %s from another plane", s.plane, name), name+" in this block",
 			"the mirrored arcs of the two planes turn differently: repeat the code")
 	}
-	if w := r.b.Find('R'); w != nil && w.Value == 0 && w.Flags&block.Big == 0 {
+	if w := r.b.Find('R'); w != nil && zero(w) {
 		return r.refuseLetter('R', "an arc of radius 0", "a radius", "")
 	}
 	for _, a := range [2]int{first, second} {
@@ -710,6 +802,53 @@ func (r *reading) arc() error {
 				r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
 			}
 		}
+	}
+	r.first()
+	r.p.moves, r.p.cuts = true, true
+	return nil
+}
+
+// spline deals with G5 (cubic: I J lead from the start to the first control point,
+// P Q from the end to the second) and G5.1 (quadratic: I J alone).
+func (r *reading) spline() error {
+	s, m := r.s, r.m
+	name := codeName('G', s.motion)
+	pq := block.Bit('P') | block.Bit('Q')
+	ij := block.Bit('I') | block.Bit('J')
+	xy := block.Bit('X') | block.Bit('Y')
+	if !r.has(axisWords | centreWords | radiusWord | pq) {
+		return nil
+	}
+	at := r.axisWord()
+	if r.code[gMotion] != none {
+		at = r.word[gMotion]
+	}
+	switch l := r.b.Letters; {
+	case s.plane != transform.XY:
+		return r.refuse(at, fmt.Sprintf("%s in %s", name, s.plane), "G17", "")
+	case s.comp:
+		return r.refuse(at, name+" while cutter compensation is on", "", "cancel it with G40 first")
+	case l&xy == 0 || l&(radiusWord|block.Bit('Z')|block.Bit('K')) != 0:
+		return r.refuse(at, name+" with other words than X and Y", "X and Y", "")
+	case l&ij != ij && (s.motion == 51 || l&ij != 0):
+		return r.refuse(at, name+" without both I and J", "both", "")
+	case s.motion == 50 && l&pq != pq:
+		return r.refuse(at, "G5 without P and Q", "both", "")
+	case s.at[0] == lost && !m.axes[s.unit][0].same || s.at[1] == lost && !m.axes[s.unit][1].same:
+		return r.refuse(at, "a spline that starts at a place of the machine", "a start given in G90", "move to its start in G90 first")
+	}
+	if err := r.feed(); err != nil {
+		return err
+	}
+	for i := range r.b.W[:r.b.N] {
+		axis := strings.IndexByte("IJPQ", r.b.W[i].Letter)
+		if axis >= 0 && (axis < 2 || s.motion == 50) && m.axes[s.unit][axis%2].neg {
+			r.p.add(edit{word: i, op: opFlip, axis: uint8(axis % 2), unit: s.unit})
+		}
+	}
+	m.assume(saidPlane, Note{Code: AssumedPlane, Level: Assumed, Line: r.b.Line, Values: []string{"G17"}})
+	if err := r.points(s.inc); err != nil {
+		return err
 	}
 	r.first()
 	r.p.moves, r.p.cuts = true, true
@@ -751,7 +890,7 @@ func (r *reading) cycle() error {
 	if w := r.b.Find('P'); w != nil && w.Value < 0 {
 		return r.refuseLetter('P', "a negative dwell", "zero or more", "")
 	}
-	if w := r.b.Find('L'); w != nil {
+	if w := r.b.Find('L'); w != nil && w.Flags&block.Value == 0 {
 		if n, ok := w.Int(); !ok || n < 1 {
 			return r.refuseLetter('L', "a number of repeats that isn't a whole number above 0", "1 or more", "")
 		}
@@ -789,7 +928,7 @@ func (r *reading) cycle() error {
 	if s.toR && !s.inc {
 		s.at[drill] = known
 	}
-	r.m.last[drill] = value{}
+	m.last[drill] = value{}
 	r.first()
 	r.p.moves = true
 	return nil
@@ -800,17 +939,17 @@ func (r *reading) cycle() error {
 func (r *reading) cycleLevels(at int, name string, depth byte) error {
 	s := r.s
 	if w := r.b.Find('R'); w != nil {
-		s.r = value{w.Flags&block.Big == 0, w.Value, w.Places}
+		s.r = valueOf(w)
 		s.depthInc = s.inc
 	}
 	if w := r.b.Find(depth); w != nil {
-		s.depth = value{w.Flags&block.Big == 0, w.Value, w.Places}
+		s.depth = valueOf(w)
 		s.depthInc = s.inc
 	}
 	switch {
-	case !s.r.set && !r.has(radiusWord):
+	case !s.r.given:
 		return r.refuse(at, name+" without R", "the level from which the cycle feeds", "")
-	case !s.depth.set && !r.has(block.Bit(depth)):
+	case !s.depth.given:
 		return r.refuse(at, fmt.Sprintf("%s without %c", name, depth), "the depth", "")
 	}
 	if s.r.set && s.depth.set && s.depthInc == s.inc && r.b.Letters&(radiusWord|block.Bit(depth)) != 0 {
@@ -821,7 +960,7 @@ func (r *reading) cycleLevels(at int, name string, depth byte) error {
 	}
 	q := r.b.Find('Q')
 	switch {
-	case s.motion == 830 && q != nil && q.Value <= 0:
+	case s.motion == 830 && q != nil && q.Flags&(block.Value|block.Big) == 0 && q.Value <= 0:
 		return r.refuseLetter('Q', "a peck of 0 or less", "more than 0", "")
 	case s.motion == 840 && (s.spindle == -1 || s.spindle == 2):
 		return r.refuse(at, "G84 without M3", "the spindle turning clockwise", "")
@@ -829,6 +968,13 @@ func (r *reading) cycleLevels(at int, name string, depth byte) error {
 		return r.refuse(at, "G86 with the spindle stopped", "M3 or M4 before it", "")
 	}
 	return nil
+}
+
+// zero reports that a word's number is plainly 0.
+func zero(w *block.Word) bool { return w.Value == 0 && w.Flags&(block.Big|block.Value) == 0 }
+
+func valueOf(w *block.Word) value {
+	return value{true, w.Flags&(block.Big|block.Value) == 0, w.Value, w.Places}
 }
 
 // less reports a < b.

@@ -170,8 +170,6 @@ func inBothUnits(t transform.Map, r *block.Reader) [2]transform.Map {
 	return [2]transform.Map{transform.MM: mm, transform.Inch: inch}
 }
 
-func (m *rewriter) mapIn(u transform.Unit) *transform.Map { return &m.maps[u] }
-
 // rewrite mirrors one chunk of whole lines. added says that the chunk's last line
 // end isn't in the program.
 func (m *rewriter) rewrite(chunk []byte, added bool) error {
@@ -309,7 +307,7 @@ func (m *rewriter) quickly(b *block.Block) bool {
 					m.editNumber(w, x, true)
 				}
 			}
-			m.last[a] = value{!s.inc, w.Value, w.Places}
+			m.last[a] = value{true, !s.inc, w.Value, w.Places}
 		case 'I', 'J':
 			if x := &axes[w.Letter-'I']; x.neg {
 				m.editNumber(w, x, false)
@@ -489,6 +487,8 @@ func (m *rewriter) apply(b *block.Block, p *plan) {
 		switch e.op {
 		case opCode:
 			m.editCode(w, e.code)
+		case opTurn:
+			m.editNumber(w, &axis{neg: true}, false)
 		default:
 			m.editNumber(w, &m.axes[e.unit][e.axis], e.op == opPlace)
 		}
@@ -506,6 +506,12 @@ func (m *rewriter) apply(b *block.Block, p *plan) {
 
 // editNumber mirrors a word's number by x, with its offset where it is a place.
 func (m *rewriter) editNumber(w *block.Word, x *axis, place bool) {
+	if w.Flags&block.Value != 0 {
+		m.copyTo(int(w.Num))
+		m.out = appendWrapped(m.out, m.chunk[w.Num:w.End], x, place)
+		m.copied = int(w.End)
+		return
+	}
 	if place && w.Flags&block.Point == 0 {
 		m.wholeNumber(x)
 	}

@@ -15,7 +15,8 @@ const (
 
 // value is a number of a program, as written.
 type value struct {
-	set    bool
+	given  bool
+	set    bool // v is its value; false for an expression or more than 18 digits
 	v      int64
 	places uint8
 }
@@ -31,6 +32,7 @@ type state struct {
 	comp       bool // G41 or G42 is on
 	swapped    bool // the arc code in force was written the other way round
 	ended      bool // M2 or M30 was met
+	rotated    bool // G68 is on
 	shifted    bool // G92 is on
 	stored     bool // G92 was on
 	local      bool // G52 is on

@@ -17,9 +17,15 @@ var flow = map[string]bool{
 // value reads the value of a word that is no plain number, from its first byte:
 // #parameter, [expression] or function. It finds its end and no more.
 func (l *Lexer) value(b *Block, w *Word, p int) (int, error) {
-	buf := l.buf
-	if w.Letter != 'N' && (buf[p] == '#' || buf[p] == '[' || class[buf[p]] == cLetter) {
-		end, err := l.operand(b, p, w)
+	buf, start := l.buf, p
+	if buf[p] == '-' || buf[p] == '+' {
+		// NISTIR 6556 has signs before numbers only; before # and [ they are common.
+		if start = skipSpace(buf, p+1); class[buf[start]] == cLetter {
+			return 0, l.failAt(b, NoNumber, int(w.Start), string(w.Letter))
+		}
+	}
+	if w.Letter != 'N' && (buf[start] == '#' || buf[start] == '[' || class[buf[start]] == cLetter) {
+		end, err := l.operand(b, start, w)
 		if err != nil {
 			return 0, err
 		}
@@ -147,4 +153,12 @@ func (l *Lexer) setting(b *Block, p int) (int, error) {
 		return 0, l.failAt(b, BadSetting, p, "")
 	}
 	return l.operand(b, q+1, nil)
+}
+
+// Operand gives the end of the number, #parameter, [expression] or function that
+// starts at text[p]; ok is false where none does.
+func Operand(text []byte, p int) (end int, ok bool) {
+	l := Lexer{buf: append(append([]byte(nil), text...), '\n')}
+	end, err := l.operand(&Block{}, p, nil)
+	return end, err == nil
 }
