@@ -48,6 +48,7 @@ type run struct {
 	all     bool // every stroke of keptDepth was kept
 	deepest float64
 	cuts    int
+	dark    bool // feeding at an unknown height
 
 	obstacles []obstacle
 	bed       float64 // depth of the bed under the side's surface, as a height (below 0)
@@ -184,26 +185,51 @@ func (r *run) move(s *Segment) error {
 	return r.cut(&seg)
 }
 
+// hidden says whether a move may cut at a place that isn't known: it ends under the
+// surface and its way in X and Y isn't known, or it runs at an unknown height after a
+// feed downwards from one. A move at an unknown height before that is taken to pass
+// over the work, as after the start or a G53 retract.
+func (r *run) hidden(s *Segment) bool {
+	if s.ToOK[2] {
+		r.dark = false
+	}
+	if s.Rapid {
+		return false
+	}
+	if !s.ToOK[2] {
+		r.dark = r.dark || s.To[2] < s.From[2]
+		return r.dark
+	}
+	plan := s.ToOK[0] && s.ToOK[1] && s.FromOK[0] && s.FromOK[1]
+	if plan && (s.FromOK[2] || !s.Arc && s.From[0] == s.To[0] && s.From[1] == s.To[1]) {
+		return false
+	}
+	z := r.f.z.apply(s.To[2])
+	if s.FromOK[2] {
+		z = min(z, r.f.z.apply(s.From[2]))
+	}
+	return z < 0
+}
+
 // cut sweeps a move in the program's own coordinates.
 func (r *run) cut(s *Segment) error {
+	if r.hidden(s) {
+		r.found.add(Finding{Code: CodePlace}, r.side, s.Line)
+	}
 	if s.ToOK != known {
-		if !s.Rapid {
-			r.found.add(Finding{Code: CodePlace}, r.side, s.Line)
-		}
 		return nil
 	}
 	from := s.From
 	if s.FromOK != known {
-		if s.Arc || !s.Rapid && !(s.FromOK[0] && s.FromOK[1]) {
-			r.found.add(Finding{Code: CodePlace}, r.side, s.Line)
-		}
 		// What isn't known of its start is taken from its end.
 		for i := range 3 {
 			if !s.FromOK[i] {
 				from[i] = s.To[i]
 			}
 		}
-		s.Arc = false
+		arc := *s
+		arc.Arc = false
+		s = &arc
 	}
 	a, b := r.f.point(from), r.f.point(s.To)
 	low := min(a[2], b[2])
