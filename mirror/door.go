@@ -7,8 +7,6 @@ import (
 	"os"
 	"sync"
 
-	"github.com/shopspring/decimal"
-
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
@@ -34,7 +32,14 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	}
 	r := block.NewReader(in)
 	sources, mirrored := newPipe(), newPipe()
-	m, err := newRewriter(r, io.MultiWriter(target, mirrored), &o)
+	writers := []io.Writer{target, mirrored}
+	before, after := &walk{}, &walk{}
+	if limit := summaryLimit(in, &o); limit > 0 {
+		before.pipe, after.pipe = newPipe(), newPipe()
+		before.left, after.left = limit, limit+limit/2
+		writers = append(writers, after)
+	}
+	m, err := newRewriter(r, io.MultiWriter(writers...), &o)
 	if err != nil {
 		return nil, err
 	}
@@ -47,12 +52,22 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		mirrored.stop()
 		return err
 	})
-	err = m.run(r, sources)
+	before.start(&o)
+	after.start(&o)
+	err = m.run(r, before.tee(sources))
 	sources.finish(err)
 	mirrored.finish(err)
-	proofErr := check.wait()
-	if err := earlier(err, proofErr); err != nil {
+	before.finish(err)
+	after.finish(err)
+	if err := errors.Join(before.err(), after.err()); err != nil && check.wait() == nil {
 		return nil, err
+	}
+	if err := earlier(err, check.wait()); err != nil {
+		return nil, err
+	}
+	if before.summary != nil && after.summary != nil {
+		m.report.Before, m.report.After, m.report.Summarised = *before.summary, *after.summary, true
+		m.report.Notes = append(m.report.Notes, offBlank(&o, m.report)...)
 	}
 	if held != nil {
 		if err := held.copyTo(out); err != nil {
@@ -115,7 +130,7 @@ func (m *rewriter) proofOptions() proof.Options {
 		Unit: m.o.Unit, AbsoluteCentres: m.o.AbsoluteCentres,
 		BackOffset: max(m.offsets.back, 0), OffsetMap: m.offsets.to, KeepOffset: m.o.KeepOffset,
 	}
-	if m.o.ArcTolerance.Cmp(decimal.Zero) > 0 {
+	if m.o.ArcTolerance.IsPositive() {
 		o.ArcTolerance = motion.FromDecimal(m.o.ArcTolerance)
 	}
 	return o
@@ -138,6 +153,84 @@ func (s *sideways) run(f func() error) {
 func (s *sideways) wait() error {
 	<-s.done
 	return s.err
+}
+
+// walk is a summary of a program being made beside the proof.
+type walk struct {
+	pipe    *pipe // nil where no summary is wanted
+	left    int64 // bytes until the program is too long for one
+	side    sideways
+	summary *motion.Summary
+}
+
+// summaryLimit gives the bytes up to which a summary is made; 0 where none is wanted
+// or the program is known to be longer.
+func summaryLimit(in io.Reader, o *Options) int64 {
+	limit := o.SummaryLimit
+	if limit == 0 {
+		limit = 8 << 20
+	}
+	if f, ok := in.(*os.File); ok {
+		if info, err := f.Stat(); err == nil && info.Mode().IsRegular() && info.Size() > limit {
+			return 0
+		}
+	}
+	return max(limit, 0)
+}
+
+func (w *walk) start(o *Options) {
+	if w.pipe == nil {
+		return
+	}
+	options := motion.Options{Name: o.Name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Rates: o.Rates}
+	if o.ArcTolerance.IsPositive() {
+		options.ArcTolerance = motion.FromDecimal(o.ArcTolerance)
+	}
+	p := w.pipe
+	w.side.run(func() error {
+		var err error
+		w.summary, err = motion.Walk(p, options, nil)
+		p.stop()
+		return err
+	})
+}
+
+func (w *walk) Write(b []byte) (int, error) {
+	if w.left < 0 {
+		return len(b), nil
+	}
+	if w.left -= int64(len(b)); w.left < 0 {
+		w.pipe.finish(errRewrite)
+		return len(b), nil
+	}
+	if _, err := w.pipe.Write(b); err != nil && err != errStopped {
+		return 0, err
+	}
+	return len(b), nil // where the walk has ended, the proof finds out why
+}
+
+func (w *walk) tee(main io.Writer) io.Writer {
+	if w.pipe == nil {
+		return main
+	}
+	return io.MultiWriter(main, w)
+}
+
+func (w *walk) finish(err error) {
+	if w.pipe != nil && w.left >= 0 {
+		w.pipe.finish(err)
+	}
+}
+
+// err waits for the end and says what went wrong on the way, if it is news.
+func (w *walk) err() error {
+	if w.pipe == nil {
+		return nil
+	}
+	if err := w.side.wait(); !errors.Is(err, errRewrite) {
+		return err
+	}
+	return nil
 }
 
 // errRewrite is what the proof reads when the rewrite gave up.

@@ -4,6 +4,10 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"flipcalc/mirror/motion"
+	"fmt"
+	"github.com/shopspring/decimal"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -145,6 +149,77 @@ func TestLongProgramProved(t *testing.T) {
 		r, err := Mirror(strings.NewReader(in.String()), &out, Options{Map: flipX("10"), Direct: direct})
 		if err != nil || r.Moves != 180_001 || !strings.Contains(out.String(), "G3 X2.25 Y8 I0.5 J0\n") {
 			t.Errorf("direct %v: %v, %d moves", direct, err, r.Moves)
+		}
+	}
+}
+
+// TestSummary: only the mirrored axis changes. The figures of NISTIR 6556, appendix
+// C.1, are derived from its coordinates: feed path 183.4305 mm, X 0 to 81, Y 0 to 10.
+func TestSummary(t *testing.T) {
+	text, ok := programs(t)["nist-c1.ngc"]
+	if !ok {
+		t.Skip("nist-c1.ngc isn't at hand")
+	}
+	r, err := Mirror(bytes.NewReader(text), &bytes.Buffer{}, Options{Map: flipY("90")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, s := range map[string]struct {
+		got  *motion.Summary
+		x, w float64
+	}{"before": {&r.Before, 0, 81}, "after": {&r.After, 9, 90}} {
+		if math.Abs(s.got.CutLength-183.4305) > 1e-4 || s.got.Cut[0].Min != s.x || s.got.Cut[0].Max != s.w || s.got.Cut[1].Min != 0 || s.got.Cut[1].Max != 10 || s.got.Deepest != -0.5 {
+			t.Errorf("%s: %+v", name, s.got)
+		}
+	}
+}
+
+// TestSummaryLimit: a longer program is mirrored and proved all the same.
+func TestSummaryLimit(t *testing.T) {
+	in := strings.Repeat("G1 X1 Y1 F1\n", 50_000)
+	for _, c := range []struct {
+		limit int64
+		want  bool
+	}{{0, true}, {-1, false}, {int64(len(in)), true}, {int64(len(in)) - 1, false}, {1000, false}} {
+		var out bytes.Buffer
+		r, err := Mirror(strings.NewReader(in), &out, Options{Map: flipY("2"), SummaryLimit: c.limit})
+		if err != nil || r.Summarised != c.want || r.After.Blocks > 0 != c.want || out.Len() != len(in) {
+			t.Errorf("limit %d: %v, %v", c.limit, err, r)
+		}
+	}
+}
+
+func TestOffBlank(t *testing.T) {
+	square := "G0 X%s Y0\nG1 X%s F9\nY20\nM2\n"
+	for _, c := range []struct {
+		from, to string
+		want     int
+	}{
+		{"0", "100", 0},
+		{"-3", "103", 0},  // an outline with a 6 mm cutter
+		{"-3", "50", 1},   // would fit if it were moved
+		{"-1", "50", 0},   // within what a cutter needs
+		{"-50", "50", 1},  // zero in the middle
+		{"10", "60", 0},   // half of the blank
+		{"-100", "0", 1},  // mirrored already
+		{"300", "310", 1}, // beside the blank
+		{"-60", "200", 1}, // far beyond
+		{"-15", "110", 0}, // leads in from outside
+	} {
+		in := fmt.Sprintf(square, c.from, c.to)
+		b := [2][2]decimal.Decimal{{dec("0"), dec("0")}, {dec("100"), dec("20")}}
+		r, err := Mirror(strings.NewReader(in), &bytes.Buffer{}, Options{Map: flipY("100"), Blank: &b})
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for _, note := range r.Notes {
+			if note.Code == OffBlank {
+				n++
+			}
+		}
+		if n != c.want {
+			t.Errorf("X%s to X%s: %d warnings, want %d", c.from, c.to, n, c.want)
 		}
 	}
 }

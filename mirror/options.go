@@ -49,6 +49,13 @@ type Options struct {
 	// Blank is the near-left and far-right corner of the blank in the program's
 	// coordinates, in Map.Unit; nil when it isn't known.
 	Blank *[2][2]decimal.Decimal
+	// SummaryLimit is the longest program, in bytes, for which Before and After are
+	// made, and with them the warning of a program that doesn't lie on the blank: for
+	// long programs they'd take longer than all the rest. 0 means 8 MiB, less than 0
+	// none.
+	SummaryLimit int64
+	// Rates are the machine's, for the times in Before and After; nil for defaults.
+	Rates *motion.Rates
 	// Progress, when not nil, is called now and then with the bytes read so far.
 	Progress func(done int64)
 	// Context, when not nil, ends the work early.
@@ -62,8 +69,9 @@ type Report struct {
 	Notes  []Note
 
 	// Before and After say what the program and its mirror image do. Only Mirror
-	// fills them.
+	// fills them, and only up to Options.SummaryLimit, where Summarised is true.
 	Before, After motion.Summary
+	Summarised    bool
 
 	// Map and InchMap are the transforms used in G21 and in G20.
 	Map, InchMap transform.Map
@@ -157,7 +165,8 @@ const (
 	NoEnd = "no-end"
 	// OtherSide: chains turn from climb to conventional. Values: how many.
 	OtherSide = "other-side"
-	// OffBlank: the cuts don't lie on the blank. Values: axis, least, greatest, blank's
-	// least, blank's greatest, unit.
+	// OffBlank: the cuts don't lie on the blank; the likely causes are another zero, or
+	// a program that is mirrored already. Values: axis, least, greatest, blank's least,
+	// blank's greatest, all in the unit that follows.
 	OffBlank = "off-blank"
 )

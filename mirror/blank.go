@@ -1,0 +1,49 @@
+package mirror
+
+import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+)
+
+// slack is how far cuts may reach beyond the blank without a warning, in mm: an
+// outline runs a cutter's radius outside it and leads in from further out. Beyond
+// that, cuts that would fit if they were moved, or that lie beside the blank, mean
+// another zero.
+var slack = decimal.New(2, 0)
+
+// offBlank warns of cuts that don't lie on the blank: those that reach further over
+// one edge than they stay inside the opposite one, or lie outside by more than half
+// the blank.
+func offBlank(o *Options, r *Report) []Note {
+	if o.Blank == nil || !r.Summarised {
+		return nil
+	}
+	var notes []Note
+	for a, letter := range []string{"X", "Y"} {
+		e := r.Before.Cut[a]
+		if !e.Any {
+			continue
+		}
+		// The extent of an arc may rest on a root: to 1e-6 mm it is as good as exact.
+		least, greatest := decimal.NewFromFloat(e.Min).Round(6), decimal.NewFromFloat(e.Max).Round(6)
+		left, right := inMM(o.Blank[0][a], o.Map.Unit), inMM(o.Blank[1][a], o.Map.Unit)
+		under, over := left.Sub(least), greatest.Sub(right) // how far beyond each edge
+		half := right.Sub(left).Div(decimal.New(2, 0))
+		shifted := func(out, other decimal.Decimal) bool {
+			return out.GreaterThan(slack) && (other.Neg().GreaterThanOrEqual(out) || out.GreaterThan(half))
+		}
+		if !shifted(under, over) && !shifted(over, under) {
+			continue
+		}
+		notes = append(notes, Note{Code: OffBlank, Level: Warning, Values: []string{letter,
+			least.String(), greatest.String(), left.String(), right.String(), transform.MM.String()}})
+	}
+	return notes
+}
+
+// inMM gives a length in mm, exactly.
+func inMM(d decimal.Decimal, u transform.Unit) decimal.Decimal {
+	mm, _ := transform.Convert(d, u, transform.MM, 0)
+	return mm
+}
