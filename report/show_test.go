@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"errors"
 	"math"
 	"os"
 	"path/filepath"
@@ -61,13 +62,17 @@ func TestWriteSamples(t *testing.T) {
 	if err := HTML(&page, s); err != nil {
 		t.Fatal(err)
 	}
+	var png, svg bytes.Buffer
+	if err := errors.Join(PicturePNG(&png, checked()), PictureSVG(&svg, checked())); err != nil {
+		t.Fatal(err)
+	}
 	stop := Setup{Answer: stopAnswer(1 + 3), Checklist: true}
 	var page2 bytes.Buffer
 	if err := HTML(&page2, stop); err != nil {
 		t.Fatal(err)
 	}
 	for name, b := range map[string][]byte{
-		"sheet.html": page.Bytes(), "stop.html": page2.Bytes(), "bed.svg": []byte(BedDrawing(s)), "turn.svg": []byte(TurnDrawing(s)),
+		"check.png": png.Bytes(), "check.svg": svg.Bytes(), "sheet.html": page.Bytes(), "stop.html": page2.Bytes(), "bed.svg": []byte(BedDrawing(s)), "turn.svg": []byte(TurnDrawing(s)),
 		"paths.svg": []byte(PathDrawing(s)), "web.svg": []byte(WebDrawing(s)), "stopbed.svg": []byte(BedDrawing(stop)),
 	} {
 		if err := os.WriteFile(filepath.Join(dir, name), b, 0o644); err != nil {

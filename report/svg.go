@@ -10,14 +10,11 @@ import (
 // X to the right; Y is turned round on the way in, so that what lies farther
 // from the operator is drawn higher up.
 type canvas struct {
-	id         string
-	body       strings.Builder
-	x0, y0     float64 // near-left corner of what is shown
-	x1, y1     float64 // far-right corner
-	em         float64 // height of the letters in user units
-	titleText  string
-	descText   string
-	standalone bool
+	id     string
+	body   strings.Builder
+	x0, y0 float64 // near-left corner of what is shown
+	x1, y1 float64 // far-right corner
+	em     float64 // height of the letters in user units
 }
 
 // newCanvas shows x0..x1 and y0..y1. share is the letters' height as a part of

@@ -1,0 +1,323 @@
+package report
+
+import (
+	"errors"
+	"io"
+	"math"
+
+	"flipcalc/registration"
+)
+
+// ErrNoPicture says that a setup was not checked, so that there is nothing to show.
+var ErrNoPicture = errors.New("report: no cut blank to draw")
+
+// PicturePNG writes the picture of a checked blank: the face, the back as it
+// lies, and the web as a map, with pins, no-go areas and numbered findings.
+func PicturePNG(w io.Writer, s Setup) error {
+	p, err := s.picture()
+	if err != nil {
+		return err
+	}
+	b := newRaster(p.w, p.h)
+	p.draw(b)
+	return b.write(w)
+}
+
+// PictureSVG writes the same picture as SVG.
+func PictureSVG(w io.Writer, s Setup) error {
+	p, err := s.picture()
+	if err != nil {
+		return err
+	}
+	b := &vector{w: p.w, h: p.h, title: p.title, desc: p.desc}
+	p.draw(b)
+	return b.write(w)
+}
+
+// A board takes a picture's strokes. Its unit is the pixel of the PNG, Y down.
+type board interface {
+	// cells fills a rectangle with a map whose row 0 is the lowest; band gives the
+	// step of each value, -1 for a hole, which is hatched.
+	cells(x, y, w, h float64, g *Grid, band func(float64) int, inks []string)
+	fill(x, y, w, h float64, ink string)
+	// hatch marks what may not be entered, with lines that lean the other way than
+	// those of a hole; through says that it is a hole after all.
+	hatch(x, y, w, h float64, through bool)
+	frame(x, y, w, h, width float64)
+	line(x1, y1, x2, y2, width float64, dashed bool)
+	ring(x, y, r, width float64, fill string)
+	// text writes one line; anchor is start, middle or end, and y its foot. size 2
+	// is the usual one, 1 half of it.
+	text(x, y float64, size int, anchor, s string)
+}
+
+// The letters of the PNG are 7 wide and 12 high at size 1, the room between them
+// and below them included.
+const (
+	letterWide = 7
+	letterHigh = 12
+)
+
+// depthInks shade a surface: uncut is light, the deepest cut dark, in even steps
+// of lightness, so that they keep their order in black and white.
+var depthInks = []string{"#f4efe4", "#dcd3c3", "#c3b8a6", "#a89e8e", "#8b8478", "#6d6962", "#4d4c4a", "#2b2b2c"}
+
+// picture is a picture laid out.
+type picture struct {
+	s           *Setup
+	w, h        int
+	title, desc string
+	k           float64 // pixels per unit
+	pw, ph      float64 // a panel
+	list        []string
+	key         []string
+}
+
+const (
+	pictureMargin = 44
+	panelTop      = 96
+	panelLabel    = 40
+	pictureWide   = 2*pictureWidth + 3*pictureMargin
+)
+
+func (s *Setup) picture() (*picture, error) {
+	d := s.Drawings
+	if s.Check == nil || d == nil || d.Web == nil || d.FaceTop == nil || d.BackTop == nil || s.Answer == nil {
+		return nil, ErrNoPicture
+	}
+	b := s.Answer.Used
+	w, h := fl(b.W), fl(b.H)
+	if !(w > 0 && h > 0) {
+		return nil, ErrNoPicture
+	}
+	p := &picture{s: s, w: pictureWide}
+	p.k = min(pictureWidth/w, pictureHeight/h)
+	p.pw, p.ph = math.Round(w*p.k), math.Round(h*p.k)
+	room := int((pictureWide - p.listX() - pictureMargin) / (2 * letterWide))
+	for i, f := range s.Check.Findings {
+		p.list = append(p.list, listLines(itoa(i+1)+" "+f.Text, room)...)
+	}
+	if len(s.Check.Findings) == 0 {
+		p.list = listLines("nothing found", room)
+	}
+	lines := len(p.list)*(2*letterHigh+4) + 160
+	p.h = int(panelTop + p.ph + panelLabel + 64 + max(p.ph+panelLabel, float64(lines)) + pictureMargin)
+	p.title = s.Name() + ": both sides cut in memory"
+	p.desc = "Upper left the face, upper right the back as it lies, below the web left between them, seen from the face. " + plural(len(s.Check.Findings), "finding", "findings") + "."
+	for i, f := range s.Check.Findings {
+		p.desc += " " + itoa(i+1) + ": " + f.Text + "."
+	}
+	return p, nil
+}
+
+// listLines breaks a text for the list, its further lines indented.
+func listLines(text string, room int) []string {
+	var out []string
+	for i, l := range wrap(ascii(text), max(room-2, 12)) {
+		if i > 0 {
+			l = "  " + l
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// listX is where the list of findings begins, right of the web map's key.
+func (p *picture) listX() float64 { return pictureMargin + p.keyX() + 300 }
+
+func (p *picture) keyX() float64 { return p.pw + 36 }
+
+func (p *picture) draw(b board) {
+	s := p.s
+	b.fill(0, 0, float64(p.w), float64(p.h), "#ffffff")
+	b.text(pictureMargin, 56, 2, "start", ascii(p.title)+" - lengths in "+s.Unit.String())
+	t := fl(s.Answer.Used.T)
+	d := s.Drawings
+	depth := func(v float64) int {
+		if v <= 0 {
+			return -1
+		}
+		if t <= 0 {
+			return 0
+		}
+		return min(max(int(math.Ceil((t-v)/t*float64(len(depthInks)-1)-1e-6)), 0), len(depthInks)-1)
+	}
+	right := float64(2*pictureMargin + pictureWidth)
+	p.panel(b, pictureMargin, panelTop, "face, as it lies", d.FaceTop, depth, depthInks, viewFace)
+	p.panel(b, right, panelTop, "back, as it lies", d.BackTop, depth, depthInks, viewBack)
+	y := panelTop + p.ph + panelLabel + 64
+	top := d.Web.top()
+	p.panel(b, pictureMargin, y, "web left, seen from the face", d.Web, func(v float64) int { return band(v, top) }, bandInks[:], viewWeb)
+	p.webKey(b, pictureMargin+p.keyX(), y, top)
+	x := p.listX()
+	b.text(x, y+22, 2, "start", "findings")
+	b.line(x, y+32, float64(p.w)-pictureMargin, y+32, 2, false)
+	for i, l := range p.list {
+		b.text(x, y+64+float64(i)*(2*letterHigh+4), 2, "start", l)
+	}
+}
+
+// The three views of a picture.
+const (
+	viewFace = iota
+	viewBack
+	viewWeb
+)
+
+func (p *picture) panel(b board, x, y float64, name string, g *Grid, step func(float64) int, inks []string, view int) {
+	s := p.s
+	b.cells(x, y, p.pw, p.ph, g, step, inks)
+	for _, r := range s.noGoOnBlank(view) {
+		x1, y1 := max(r[0], 0)*p.k, max(r[1], 0)*p.k
+		x2, y2 := min(r[2]*p.k, p.pw), min(r[3]*p.k, p.ph)
+		if x1 < x2 && y1 < y2 {
+			b.hatch(x+x1, y+p.ph-y2, x2-x1, y2-y1, false)
+			b.frame(x+x1, y+p.ph-y2, x2-x1, y2-y1, 2)
+			b.text(x+(x1+x2)/2, y+p.ph-(y1+y2)/2+8, 2, "middle", "no-go")
+		}
+	}
+	b.frame(x, y, p.pw, p.ph, 3)
+	for _, pin := range partPins(s.Answer, view == viewBack) {
+		px, py := x+fl(pin.At.X)*p.k, y+p.ph-fl(pin.At.Y)*p.k
+		r := max(fl(pin.Dia)/2*p.k, 4)
+		b.ring(px, py, r, 2.5, "#ffffff")
+		b.line(px-r-7, py, px+r+7, py, 1.5, true)
+		b.line(px, py-r-7, px, py+r+7, 1.5, true)
+	}
+	if q := s.Answer.Question; q.Bore != nil {
+		at := turnedTo(s.Answer, q.Bore.At, view == viewBack)
+		b.ring(x+at[0]*p.k, y+p.ph-at[1]*p.k, max(fl(q.Bore.Dia)/2*p.k, 4), 2.5, "")
+	}
+	p.zero(b, x, y, view)
+	p.marks(b, x, y, view)
+	b.text(x, y+p.ph+30, 2, "start", name)
+	if view != viewWeb {
+		n := roundLength(fl(s.Answer.Used.W) * 0.25)
+		end := x + p.pw
+		b.line(end-n*p.k, y+p.ph+22, end, y+p.ph+22, 2, false)
+		b.line(end-n*p.k, y+p.ph+15, end-n*p.k, y+p.ph+29, 2, false)
+		b.line(end, y+p.ph+15, end, y+p.ph+29, 2, false)
+		b.text(end-n*p.k-10, y+p.ph+30, 2, "end", rounded(n, 4)+" "+s.Unit.String())
+	}
+}
+
+// zero marks X0 Y0 of the view's program with its X and Y.
+func (p *picture) zero(b board, x, y float64, view int) {
+	if view == viewWeb {
+		return
+	}
+	z := p.s.Answer.FaceZero
+	if view == viewBack {
+		z = p.s.Answer.BackZero
+	}
+	zx, zy := x+fl(z.X)*p.k, y+p.ph-fl(z.Y)*p.k
+	const long = 54.0
+	for _, d := range [][2]float64{{1, 0}, {0, -1}} {
+		ex, ey := zx+d[0]*long, zy+d[1]*long
+		b.line(zx, zy, ex, ey, 3, false)
+		b.line(ex, ey, ex-d[0]*12-d[1]*6, ey-d[1]*12-d[0]*6, 3, false)
+		b.line(ex, ey, ex-d[0]*12+d[1]*6, ey-d[1]*12+d[0]*6, 3, false)
+	}
+	b.ring(zx, zy, 8, 3, "#ffffff")
+	b.ring(zx, zy, 2, 3, "#000000")
+	b.text(zx+long+14, zy+9, 2, "middle", "X")
+	b.text(zx, zy-long-6, 2, "middle", "Y")
+}
+
+// marks numbers the findings that have a place on the view, and the least web.
+func (p *picture) marks(b board, x, y float64, view int) {
+	s := p.s
+	zx, zy := s.faceZero()
+	place := func(fx, fy float64) (float64, float64) {
+		at := [2]float64{fx + zx, fy + zy}
+		if view == viewBack {
+			at = turnPlace(s.Answer, at)
+		}
+		// A finding off the blank is marked at its edge.
+		return x + min(max(at[0]*p.k, 0), p.pw), y + p.ph - min(max(at[1]*p.k, 0), p.ph)
+	}
+	if c := s.Check; view == viewWeb && c.HasWeb {
+		px, py := place(c.WebAt.X, c.WebAt.Y)
+		b.ring(px, py, 15, 3, "")
+		b.line(px-24, py, px-8, py, 3, false)
+		b.line(px+8, py, px+24, py, 3, false)
+		b.text(px, py-24, 2, "middle", "least "+rounded(c.WebMin, 3))
+	}
+	for i, f := range s.Check.Findings {
+		if !f.HasPlace || view == viewFace && f.FaceLine == 0 && f.BackLine != 0 || view == viewBack && f.BackLine == 0 && f.FaceLine != 0 {
+			continue
+		}
+		px, py := place(f.X, f.Y)
+		b.ring(px, py, 17, 3, "#ffffff")
+		b.text(px, py+9, 2, "middle", itoa(i+1))
+	}
+}
+
+// webKey is the scale of the web map, thick at the top.
+func (p *picture) webKey(b board, x, y, top float64) {
+	step := min(p.ph/(bands+1), 46)
+	unit := p.s.Unit.String()
+	for i := range bands {
+		at := y + step*float64(bands-1-i)
+		b.fill(x, at, 44, step, bandInks[i])
+		b.frame(x, at, 44, step, 1.5)
+		b.text(x+54, at+step/2+9, 2, "start", rounded(top*float64(i)/bands, 2)+" to "+rounded(top*float64(i+1)/bands, 2))
+	}
+	at := y + step*bands
+	b.hatch(x, at, 44, step, true)
+	b.frame(x, at, 44, step, 1.5)
+	b.text(x+54, at+step/2+9, 2, "start", "cut through")
+	b.text(x, at+step+30, 2, "start", "web, "+unit)
+}
+
+// turnPlace carries a place on the blank face up to where it lies back up.
+func turnPlace(a *registration.Answer, at [2]float64) [2]float64 {
+	switch a.Question.Flip {
+	case registration.FlipY:
+		at[0] = fl(a.Used.W) - at[0]
+	case registration.FlipX:
+		at[1] = fl(a.Used.H) - at[1]
+	}
+	return at
+}
+
+func turnedTo(a *registration.Answer, p registration.Point, back bool) [2]float64 {
+	at := [2]float64{fl(p.X), fl(p.Y)}
+	if back {
+		at = turnPlace(a, at)
+	}
+	return at
+}
+
+// noGoOnBlank gives the no-go areas of the bed in the frame of the blank as it
+// lies in a view: least X and Y, greatest X and Y.
+func (s *Setup) noGoOnBlank(view int) [][4]float64 {
+	a := s.Answer
+	if s.Machine == nil || view == viewWeb {
+		return nil
+	}
+	corner := a.FaceCorner
+	if view == viewFace && !a.FaceMachine {
+		return nil
+	}
+	if view == viewBack {
+		if !a.Machine || a.BackCorner == nil {
+			return nil
+		}
+		corner = *a.BackCorner
+	}
+	for _, st := range s.Stations {
+		if st.Back == (view == viewBack) && !st.Turned {
+			corner = st.Corner
+			break
+		}
+	}
+	cx, cy := fl(corner.X), fl(corner.Y)
+	var out [][4]float64
+	for i := range s.Machine.NoGo {
+		n := &s.Machine.NoGo[i]
+		x, y := fl(n.At.X)-cx, fl(n.At.Y)-cy
+		out = append(out, [4]float64{x, y, x + fl(n.W), y + fl(n.H)})
+	}
+	return out
+}
