@@ -15,6 +15,9 @@ func Markdown(w io.Writer, s Setup) error {
 		b.WriteString("\nJob: " + mark(s.Job) + "\n")
 	}
 	for _, sec := range s.Sections() {
+		if onlyDrawings(sec) {
+			continue
+		}
 		b.WriteString("\n## " + mark(sec.Title) + "\n")
 		for _, bl := range sec.Blocks {
 			if err := markdownBlock(&b, bl); err != nil {

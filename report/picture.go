@@ -70,7 +70,6 @@ type picture struct {
 	k           float64 // pixels per unit
 	pw, ph      float64 // a panel
 	list        []string
-	key         []string
 }
 
 const (

@@ -45,6 +45,16 @@ type Figure struct {
 	SVG             string
 }
 
+// onlyDrawings says that a section has nothing to read.
+func onlyDrawings(sec Section) bool {
+	for _, b := range sec.Blocks {
+		if _, drawing := b.(Figure); !drawing {
+			return false
+		}
+	}
+	return true
+}
+
 func (Para) block()    {}
 func (Pairs) block()   {}
 func (Table) block()   {}

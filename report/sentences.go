@@ -162,7 +162,11 @@ var factSentences = map[string]sentence{
 		return "how far the " + v.at(0) + " lets the blank turn isn't known: its clearance wasn't given"
 	},
 	registration.FactTouchOffEdge: func(v values, _ string) string {
-		return "the zeros come from the " + v.at(0) + ": don't touch them off on the blank's own edge"
+		from := v.at(0)
+		if from == "fence" {
+			from = "fence and stop"
+		}
+		return "the zeros come from the " + from + ": don't touch them off on the blank's own edge"
 	},
 }
 

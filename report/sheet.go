@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"flipcalc/mirror"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
@@ -465,7 +466,7 @@ func (s *Setup) programSection() Section {
 	t := Table{Caption: "Files", Head: []string{"File", "What", "Offset", "Size", "Takes about"}, Right: []int{3}}
 	for _, p := range s.Programs {
 		what := p.Role
-		if p.From != "" {
+		if p.From != "" && p.From != p.Name {
 			what += " from " + p.From
 		}
 		takes := ""
@@ -493,13 +494,30 @@ func (s *Setup) toolSection() Section {
 	if len(s.Tools) == 0 {
 		return sec
 	}
-	t := Table{Caption: "Tools", Head: []string{"Tool", "Cutter", "Flute", "Used for"}, Right: []int{2}}
+	t := Table{Caption: "Cutters", Head: []string{"Tool", "Cutter"}}
+	var flutes, used bool
 	for _, tool := range s.Tools {
-		flute := ""
-		if tool.Flute != nil {
-			flute = tool.Flute.String()
+		flutes, used = flutes || tool.Flute != nil, used || tool.Used != ""
+	}
+	if flutes {
+		t.Head, t.Right = append(t.Head, "Flute"), []int{2}
+	}
+	if used {
+		t.Head = append(t.Head, "Used for")
+	}
+	for _, tool := range s.Tools {
+		row := []string{"T" + itoa(tool.Number), toolWords(tool, s.Unit)}
+		if flutes {
+			flute := ""
+			if tool.Flute != nil {
+				flute = tool.Flute.String()
+			}
+			row = append(row, flute)
 		}
-		t.Rows = append(t.Rows, []string{"T" + itoa(tool.Number), toolWords(tool, s.Unit), flute, tool.Used})
+		if used {
+			row = append(row, tool.Used)
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	sec.Blocks = append(sec.Blocks, t)
 	return sec
@@ -529,7 +547,9 @@ func (s *Setup) mirrorSection() Section {
 			sec.Blocks = append(sec.Blocks, t)
 		}
 		for _, n := range m.Notes {
-			sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
+			if !idle(n) {
+				sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
+			}
 		}
 	}
 	return sec
@@ -598,9 +618,16 @@ func (s *Setup) budgetSection() Section {
 func (s *Setup) noteSection() Section {
 	sec := Section{ID: "notes", Title: "Notes and assumptions"}
 	for _, n := range s.Notes {
-		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
+		if !idle(n) {
+			sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
+		}
 	}
 	return sec
+}
+
+// idle says that a note tells nothing: an offset that stays what it is.
+func idle(n Note) bool {
+	return n.Code == mirror.OffsetMapped && len(n.Values) > 1 && n.Values[0] == n.Values[1]
 }
 
 // labelled puts a paragraph's level in front as a word.

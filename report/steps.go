@@ -1,6 +1,8 @@
 package report
 
 import (
+	"github.com/shopspring/decimal"
+
 	"flipcalc/registration"
 )
 
@@ -174,18 +176,8 @@ func (c *checklist) face() {
 		hold = append(hold, "hold")
 	}
 	c.add(phaseFace, seat, hold...)
+	c.store(phaseFace)
 	c.touchOff(phaseFace, false)
-	if len(s.Lines) > 0 {
-		t := "Read the offsets program through, then run it"
-		if s.LinesFile != "" {
-			t = "Read " + s.LinesFile + " through, then run it"
-		}
-		c.add(phaseFace, t+"; compare the control's offset page with the table, number for number.")
-	} else if a.Second != nil && a.Second.Machine {
-		c.add(phaseFace, "Store the second zero, "+xyz(a.Second.X, a.Second.Y, a.Second.Z)+", in "+a.Second.Offset+" and read it back.")
-	} else if a.Second != nil {
-		c.add(phaseFace, "Store in "+a.Second.Offset+" the face zero's values plus "+xyz(a.Second.X, a.Second.Y, a.Second.Z)+" and read them back.")
-	}
 	c.add(phaseFace, "Dry run the face program"+c.named("face")+" above the work: spindle off, hand on feed hold.", "dry-run", "path")
 }
 
@@ -218,6 +210,24 @@ func (c *checklist) named(role string) string {
 	return " (" + list(names) + ")"
 }
 
+// store says how the offsets get their values.
+func (c *checklist) store(phase string) {
+	s, a := c.s, c.s.Answer
+	if len(s.Lines) > 0 {
+		t := "Read the offsets program through, then run it"
+		if s.LinesFile != "" {
+			t = "Read " + s.LinesFile + " through, then run it"
+		}
+		c.add(phase, t+"; compare the control's offset page with the table, number for number.")
+		return
+	}
+	if z := a.Second; z != nil && z.Machine {
+		c.add(phase, "Store the second zero, "+xyz(z.X, z.Y, z.Z)+", in "+z.Offset+" and read it back.")
+	} else if z != nil {
+		c.add(phase, "Touch off the face zero first (next step); then store in "+z.Offset+" its values plus "+xyz(z.X, z.Y, z.Z)+" and read them back.")
+	}
+}
+
 // touchOff says how one zero is set.
 func (c *checklist) touchOff(phase string, back bool) {
 	s, a := c.s, c.s.Answer
@@ -226,27 +236,36 @@ func (c *checklist) touchOff(phase string, back bool) {
 	if offset == "" {
 		offset = "G54"
 	}
-	at := zeroWords(q.Zero, a.FaceZero)
+	at, stored := zeroWords(q.Zero, a.FaceZero), a.FaceAt != nil
+	var storedZ *decimal.Decimal
+	if a.FaceAt != nil {
+		storedZ = a.FaceAt.Z
+	}
 	if back {
 		z = q.BackZZero
-		at = zeroWords(q.BackZero, a.BackZero)
+		at, stored = zeroWords(q.BackZero, a.BackZero), a.Second != nil
 		if a.Second != nil {
 			offset = a.Second.Offset
+			storedZ = nil
+			if a.Second.Machine {
+				storedZ = a.Second.Z
+			}
 		}
 	}
-	text := "Touch off " + offset + ": "
-	if !back {
-		if a.FaceAt != nil {
-			text += "X and Y as stored, " + xyz(a.FaceAt.X, a.FaceAt.Y, a.FaceAt.Z) + "; check them against the " + at + "; "
-		} else {
-			text += "X0 Y0 at the " + at + "; "
-		}
+	text := "Touch off " + offset
+	if stored {
+		text += " in Z alone, X and Y stay as stored (" + at + "): "
+	} else {
+		text += ": X0 Y0 at the " + at + "; "
 	}
 	text += "Z0 is " + zZeroWords(z)
 	if s.Feeler != nil {
 		text += "; with the " + s.Feeler.String() + " " + s.Unit.String() + " feeler under the tool Z reads " + s.Feeler.String()
 	} else {
 		text += "; with a feeler under the tool Z reads the feeler's thickness"
+	}
+	if storedZ != nil {
+		text += ". Machine Z" + storedZ.String() + " was reckoned: a great difference means another tool, stick-out or blank"
 	}
 	text += "."
 	var cautions []string
@@ -345,7 +364,7 @@ func (c *checklist) first() {
 		tabs = append(tabs, "tabs")
 	}
 	c.add(phaseFirst, "Cut the back of one piece"+c.backNames()+".", tabs...)
-	c.add(phaseFirst, "Measure at two features far apart how far the back lies from where it should, looking at the back as it lay on the machine: DX to the right, DY away from you.").
+	c.add(phaseFirst, "Measure at two features far apart how far the back lies from where it should, looking at the back as it lay on the machine: DX to the right, DY away from you, at X, Y from its near-left corner.").
 		Write = []string{"DX 1", "DY 1", "at X, Y", "DX 2", "DY 2", "at X, Y"}
 	offset := "the back's offset"
 	if a.Second != nil {

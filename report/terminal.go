@@ -34,6 +34,9 @@ func Terminal(w io.Writer, s Setup, o Options) error {
 		t.heading(name, "=")
 	}
 	for i, sec := range s.Sections() {
+		if onlyDrawings(sec) {
+			continue
+		}
 		if err := t.section(sec, i > 0 || s.Checklist); err != nil {
 			return err
 		}
@@ -82,15 +85,18 @@ func (t *terminal) section(sec Section, titled bool) error {
 		}
 		t.heading(sec.Title, "-")
 	}
-	for i, b := range sec.Blocks {
-		if i > 0 {
+	var before Block
+	for _, b := range sec.Blocks {
+		if _, drawing := b.(Figure); drawing {
+			continue
+		}
+		if before != nil {
 			_, para := b.(Para)
-			_, before := sec.Blocks[i-1].(Para)
-			_, fig := b.(Figure)
-			if !(para && before) && !fig {
+			if _, also := before.(Para); !para || !also {
 				t.line("")
 			}
 		}
+		before = b
 		if err := t.block(b); err != nil {
 			return err
 		}
@@ -130,7 +136,6 @@ func (t *terminal) block(b Block) error {
 				t.hang(strings.Repeat(" ", len(lead))+"! ", strings.Repeat(" ", len(lead)+2), c.Text)
 			}
 		}
-	case Figure:
 	default:
 		return fmt.Errorf("report: unknown block %T", b)
 	}
