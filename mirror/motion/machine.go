@@ -88,7 +88,7 @@ type Effect struct {
 	Preset      int     // 920 or 520 for a block with G92 or G52
 	Named       [3]bool // the axes that it names
 	Values      Point
-	Was         [3]Place // what was known of the axes before the block
+	Was         [3]Place // what was known of the axes before the block's motion
 }
 
 // StartNeed is one way in which a program relies on where the tool stands when it
@@ -178,7 +178,7 @@ func (m *Machine) axisWords() bool { return m.has('X') || m.has('Y') || m.has('Z
 func (m *Machine) Do(b *Block) ([]Move, error) {
 	m.block = b
 	m.moves = m.moves[:0]
-	m.effect = Effect{Was: m.place}
+	m.effect = Effect{}
 	m.feedHere = false
 	if b.Deleted && m.o.SkipDeleted {
 		return nil, nil
@@ -195,6 +195,7 @@ func (m *Machine) Do(b *Block) ([]Move, error) {
 	if err := m.settings(); err != nil {
 		return nil, err
 	}
+	m.effect.Was = m.place
 	if err := m.act(); err != nil {
 		return nil, err
 	}

@@ -68,6 +68,7 @@ type pair struct {
 	offsets map[int]int // output's offset -> the input's that it stands for
 	held    []byte
 	fast    fast
+	slow    bool // for tests: no short way
 }
 
 func newPair(o Options) *pair {

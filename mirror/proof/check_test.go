@@ -1,12 +1,17 @@
 package proof
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
+	"io"
+	"math"
+	"math/rand"
 	"strings"
 	"testing"
+	"testing/iotest"
 
 	"flipcalc/mirror/fault"
-	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 
 	"github.com/shopspring/decimal"
@@ -32,14 +37,16 @@ func mapped(m transform.Map) Options {
 	return Options{Map: mm, InchMap: inch, Unit: transform.MM, Name: "in"}
 }
 
-// right are programs with their mirrors, written by hand from the rules of
-// NISTIR 6556 and of reflection: one axis reversed, arcs in planes with that axis
-// change sense, left becomes right.
-var right = []struct {
+type pairTest struct {
 	name    string
 	o       Options
 	in, out string
-}{
+}
+
+// right are programs with their mirrors, written by hand from the rules of
+// NISTIR 6556 and of reflection: one axis reversed, arcs in planes with that axis
+// change sense, left becomes right.
+var right = []pairTest{
 	{"lines", flipY("120"), "g21 g90 g0 x0 y0 z5\ng1 z-1 f300\nx10 y5\ng0 z5\n", "g21 g90 g0 x120 y0 z5\ng1 z-1 f300\nx110 y5\ng0 z5\n"},
 	{"incremental", flipY("120"), "g21 g91 g0 x5 y0 z5\nx-2.5\n", "g21 g91 g0 x-5 y0 z5\nx2.5\n"},
 	{"flip x", flipX("80"), "g21 g90 g0 x0 y0 z5\ng1 y10 f300\ng2 x5 y15 i5 j0\n", "g21 g90 g0 x0 y80 z5\ng1 y70 f300\ng3 x5 y65 i5 j0\n"},
@@ -105,25 +112,200 @@ func TestRight(t *testing.T) {
 	}
 }
 
+const report = "; hint: nothing was handed over: this is a fault of the mirror, please report it"
+
 // TestWrong: outputs that aren't the mirror, with the message each gets.
 func TestWrong(t *testing.T) {
-	_ = motion.Num{}
+	const head = "g21 g90 g0 x0 y0 z5\n"
+	const mirrored = "g21 g90 g0 x120 y0 z5\n"
 	tests := []struct {
 		name    string
 		o       Options
 		in, out string
 		want    string
 	}{
-		{"unchanged", flipY("120"), "g21 g90 g0 x5\n", "g21 g90 g0 x5\n",
-			"output:1:12: a rapid from X[0] Y[0] Z[0] to X5 Y[0] Z[0], expected the mirror of line 1 of the input, a rapid from X[0] Y[0] Z[0] to X5 Y[0] Z[0], through x' = 120 - x, y' = y, z' = z"},
+		{"unchanged", flipY("120"), "g21 g90 g0 x5\n", "g21 g90 g0 x5\n", "output:1:12: a rapid from X? Y? Z? to X5 Y? Z?, expected the mirror of line 1 of the input, a rapid from X? Y? Z? to X5 Y? Z?, through x' = 120 - x, y' = y, z' = z"},
+		{"sense of an arc", flipY("120"), head + "g2 x2 i1\n", mirrored + "g2 x118 i-1\n", "output:2:1: a clockwise arc from X120 Y0 Z5 to X118 Y0 Z5 round X119 Y0 in G17, expected the mirror of line 2 of the input, a clockwise arc from X0 Y0 Z5 to X2 Y0 Z5 round X1 Y0 in G17, through x' = 120 - x, y' = y, z' = z"},
+		{"sense of an arc that must stay", flipY("120"), head + "g19 g2 y2 j1\n", mirrored + "g19 g3 y2 j1\n", "output:2:1: a counter-clockwise arc from X120 Y0 Z5 to X120 Y2 Z5 round Y1 Z5 in G19, expected the mirror of line 2 of the input, a clockwise arc from X0 Y0 Z5 to X0 Y2 Z5 round Y1 Z5 in G19, through x' = 120 - x, y' = y, z' = z"},
+		{"modal sense after a change of plane", flipY("120"), head + "g2 x2 i1\ng19 y2 j1\n", mirrored + "g3 x118 i-1\ng19 y2 j1\n", "output:3:1: a counter-clockwise arc from X118 Y0 Z5 to X118 Y2 Z5 round Y1 Z5 in G19, expected the mirror of line 3 of the input, a clockwise arc from X2 Y0 Z5 to X2 Y2 Z5 round Y1 Z5 in G19, through x' = 120 - x, y' = y, z' = z"},
+		{"centre", flipY("120"), head + "g2 x2 i1 j0\n", mirrored + "g3 x118 i-1.001 j0\n", "output:2:1: a counter-clockwise arc from X120 Y0 Z5 to X118 Y0 Z5 round X118.999 Y0 in G17, expected the mirror of line 2 of the input, a clockwise arc from X0 Y0 Z5 to X2 Y0 Z5 round X1 Y0 in G17, through x' = 120 - x, y' = y, z' = z"},
+		{"radius", flipY("120"), head + "g2 x2 r2\n", mirrored + "g3 x118 r-2\n", "output:2:9: r-2, expected r2 as in line 2 of the input"},
+		{"offset in G91", flipY("120"), head + "g91 x5\n", mirrored + "g91 x115\n", "output:2:5: a rapid from X120 Y0 Z5 to X235 Y0 Z5, expected the mirror of line 2 of the input, a rapid from X0 Y0 Z5 to X5 Y0 Z5, through x' = 120 - x, y' = y, z' = z"},
+		{"compensation not swapped", flipY("120"), head + "g41 g1 x2\n", mirrored + "g41 g1 x118\n", "output:2:1: G41, expected G42 after line 2 of the input"},
+		{"feed", flipY("120"), head + "g1 x2 f10\n", mirrored + "g1 x118 f100\n", "output:2:9: f100, expected f10 as in line 2 of the input"},
+		{"rapid for feed", flipY("120"), head + "g1 x2 f10\n", mirrored + "g0 x118 f10\n", "output:2:1: g0, expected g1 as in line 2 of the input"},
+		{"a lost point", flipY("120"), head + "x2.\n", mirrored + "x118\n", "output:2:1: x118, which lost or won a decimal point, expected a point as in x2."},
+		{"a lost word", flipY("120"), head + "x2 y1\n", mirrored + "x118\n", "output:2:1: the block \"x118\", expected the words of line 2 of the input: \"x2 y1\""},
+		{"a comment changed", flipY("120"), head + "x2 (a)\n", mirrored + "x118 (b)\n", "output:2:7: the text \" (b)\\n\", expected \" (a)\\n\" as in line 2 of the input"},
+		{"line end changed", flipY("120"), head + "x2\r\n", mirrored + "x118\n", "output:2:5: the text \"\\n\", expected \"\\r\\n\" as in line 2 of the input"},
+		{"block number changed", flipY("120"), "n1 " + head, "n2 " + mirrored, "output:1:2: the text \"n2 g\", expected \"n1 g\" as in line 1 of the input"},
+		{"a block too few", flipY("120"), head + "x2\n", mirrored, "output:2:1: the output's end, expected line 2 of the input: \"x2\""},
+		{"a block too many", flipY("120"), head, mirrored + "x2\n", "output:2:1: another block: \"x2\", expected the end"},
+		{"two comments added", flipY("120"), head, "(a)\n(b)\n" + mirrored, "output:2:1: the block \"(b)\", expected the words of line 1 of the input: \"g21 g90 g0 x0 y0 z5\""},
+		{"text after the end", flipY("120"), "%\n" + head + "%\na\n", "%\n" + mirrored + "%\nb\n", "output:4:1: text after the closing %: \"b\", expected the input's: \"a\""},
+		{"G92 without its offset", flipY("120"), "g21 g92 x0\n", "g21 g92 x0\n", "output:1:9: X0, expected X120, the mirror of X0 in line 1 of the input"},
+		{"G52 with the offset", flipY("120"), head + "g52 x1\n", mirrored + "g52 x119\n", "output:2:5: X119, expected X-1, the mirror of X1 in line 2 of the input"},
+		{"G53 mirrored", flipY("120"), head + "g53 x1\n", mirrored + "g53 x119\n", "output:2:5: x119, expected x1 as in line 2 of the input"},
+		{"G28 not mirrored", flipY("120"), head + "g28 x1\n", mirrored + "g28 x1\n", "output:2:5: a rapid from X120 Y0 Z5 to X1 Y0 Z5, expected the mirror of line 2 of the input, a rapid from X0 Y0 Z5 to X1 Y0 Z5, through x' = 120 - x, y' = y, z' = z"},
+		{"dwell mirrored", flipY("120"), head + "g4 x1\n", mirrored + "g4 x119\n", "output:2:4: x119, expected x1 as in line 2 of the input"},
+		{"offset not inserted", back(flipY("120"), 560), head, mirrored, "output:1:1: motion in G54, expected G56"},
+		{"another offset inserted", back(flipY("120"), 560), head, "G57\n" + mirrored, "output:1:1: the block \"G57\", expected the words of line 1 of the input: \"g21 g90 g0 x0 y0 z5\""},
+		{"offset inserted too late", back(flipY("120"), 560), head + "x2\n", mirrored + "G56\nx118\n", "output:1:1: motion in G54, expected G56"},
+		{"two offsets to one", back(flipY("120"), 560), "g54 " + head + "g55 x2\n", "g56 " + mirrored + "g56 x118\n", "output:2:1: G56 standing for both G54 and G55, expected one offset of the back for each of the face's"},
+		{"wrong only with block delete on", flipY("120"), head + "/g91\nx7\n", mirrored + "/g91\nx-7\n", "output:3:1: a rapid from X120 Y0 Z5 to X-7 Y0 Z5, expected the mirror of line 3 of the input, a rapid from X0 Y0 Z5 to X7 Y0 Z5, through x' = 120 - x, y' = y, z' = z"},
+		{"output can't be read", flipY("120"), head, mirrored[:9] + "x\n", "output:1:10: the letter G without a number, expected a number"},
+		{"output can't be followed", flipY("120"), head, "g21 g16 g0 x120 y0 z5\n", "output:1:5: G16 (polar coordinates); hint: write the points in X and Y"},
+		{"hole", flipY("120"), head + "g81 x3 r2 z-1\n", mirrored + "g81 x117 r2 z-2\n", "output:2:13: a feed from X117 Y0 Z2 to X117 Y0 Z-2, expected the mirror of line 2 of the input, a feed from X3 Y0 Z2 to X3 Y0 Z-1, through x' = 120 - x, y' = y, z' = z"},
+		{"a parameter changed", flipY("120"), "#1=2\n" + head, "#1=3\n" + mirrored, "output:1:4: the text \"#1=3\\n\", expected \"#1=2\\n\" as in line 1 of the input"},
+		{"an expression not wrapped", flipY("120"), "#1=2\n" + head + "x#1\n", "#1=2\n" + mirrored + "x[120+#1]\n", "output:3:1: a rapid from X120 Y0 Z5 to X122 Y0 Z5, expected the mirror of line 3 of the input, a rapid from X0 Y0 Z5 to X2 Y0 Z5, through x' = 120 - x, y' = y, z' = z"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := Check(strings.NewReader(tt.in), strings.NewReader(tt.out), tt.o)
 			var f *fault.Error
-			if !errors.As(err, &f) || !f.No || !strings.HasPrefix(err.Error(), tt.want) {
+			if !errors.As(err, &f) || !f.No || err.Error() != tt.want+report && err.Error() != tt.want {
 				t.Errorf("got  %v\nwant %s", err, tt.want)
 			}
 		})
 	}
+}
+
+// TestRefused: inputs that no output can be the mirror of. These errors aren't No:
+// the question is wrong.
+func TestRefused(t *testing.T) {
+	const head = "g21 g90 g0 x0 y0 z5\n"
+	const mirrored = "g21 g90 g0 x120 y0 z5\n"
+	tests := []struct {
+		name    string
+		o       Options
+		in, out string
+		want    string
+	}{
+		{"G91 from home", flipY("120"), head + "g28\ng91 x1\n", mirrored + "g28\ng91 x-1\n", "in:3:5: an incremental move along X from a place of the machine (after G28, G30, G53 or another work offset); hint: home doesn't turn over with the blank: give the axis in G90 first"},
+		{"arc from home", flipY("120"), head + "g28\ng2 x1 i1 y3\n", mirrored + "g28\ng3 x119 i-1 y3\n", "in:3:4: an arc that starts in X at a place of the machine (after G28, G30, G53 or another work offset); hint: home doesn't turn over with the blank: give the axis in G90 first"},
+		{"G91 from a machine place", flipY("120"), head + "g53 x3\ng91 x1\n", mirrored + "g53 x3\ng91 x-1\n", "in:3:5: an incremental move along X from a place of the machine (after G28, G30, G53 or another work offset); hint: home doesn't turn over with the blank: give the axis in G90 first"},
+		{"G91 in another offset", flipY("120"), "g54 " + head + "g55 g91 x1\n", "g54 " + mirrored + "g55 g91 x-1\n", "in:2:9: an incremental move along X from a place of the machine (after G28, G30, G53 or another work offset); hint: home doesn't turn over with the blank: give the axis in G90 first"},
+		{"G92 at home", flipY("120"), head + "g28\ng92 x0\n", mirrored + "g28\ng92 x120\n", "in:3:5: G92 X where the axis stands at a place of the machine; hint: the machine's own places don't turn over with the blank: give the place in G90 first"},
+		{"polar coordinates", flipY("120"), head + "g16\n", mirrored + "g16\n", "in:2:1: G16 (polar coordinates); hint: write the points in X and Y"},
+		{"radii that differ by 0.2 mm", flipY("120"), head + "g2 x2.2 i1\n", mirrored + "g3 x117.8 i-1\n", "in:2:1: an arc whose radii at start and end differ by 0.2 mm, expected at most 0.05 mm; hint: check its end and centre, or whether centres are absolute (G90.1)"},
+		{"a line too long", flipY("120"), head + strings.Repeat(" ", 2<<20) + "\n", mirrored, "in:2:1: a line of more than 1048576 bytes, expected blocks that end with a line end; hint: is this a part program?"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			_, err := Check(strings.NewReader(tt.in), strings.NewReader(tt.out), tt.o)
+			var f *fault.Error
+			if !errors.As(err, &f) || f.No || err.Error() != tt.want {
+				t.Errorf("got  %v\nwant %s", err, tt.want)
+			}
+		})
+	}
+}
+
+// TestHome: what is allowed after a place of the machine.
+func TestHome(t *testing.T) {
+	const head = "g21 g90 g0 x0 y0 z5\n"
+	const mirrored = "g21 g90 g0 x120 y0 z5\n"
+	for in, out := range map[string]string{
+		"g28\ng91 y1 z2\n":            "g28\ng91 y1 z2\n",         // axes that aren't reversed
+		"g28\ng91 g28 x0 y0 z0\n":     "g28\ng91 g28 x0 y0 z0\n",  // no way at all
+		"g28\ng90 x1\ng91 x1\n":       "g28\ng90 x119\ng91 x-1\n", // given again
+		"g53 z0\ng91 x1\n":            "g53 z0\ng91 x-1\n",        // another axis
+		"g54\ng91 x1\n":               "g54\ng91 x-1\n",           // no other offset
+		"g43 h1 z9\ng91 x1 z1\n":      "g43 h1 z9\ng91 x-1 z1\n",  // a tool's length
+		"m6 t2\ng91 x1\n":             "m6 t2\ng91 x-1\n",
+		"g92 x3\ng92.1\ng91 x1\n":     "g92 x117\ng92.1\ng91 x-1\n",
+		"g92 x3\ng92.2\ng92.3 \nx3\n": "g92 x117\ng92.2\ng92.3 \nx117\n",
+	} {
+		if _, err := Check(strings.NewReader(head+in), strings.NewReader(mirrored+out), flipY("120")); err != nil {
+			t.Errorf("%q: %v", in, err)
+		}
+	}
+}
+
+// TestResult: what Check says besides yes.
+func TestResult(t *testing.T) {
+	r, err := Check(strings.NewReader("g91 g0 x1\nx2\ng90 g92 y3\n/m1\nx1 y1 z1\ng2 x2.01 i.5 f5\n"),
+		strings.NewReader("(c)\nG56\ng91 g0 x-1\nx-2\ng90 g92 y3\n/m1\nx119 y1 z1\ng3 x117.99 i-.5 f5\n"), back(flipY("120"), 560))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Blocks != 6 || r.Moves != 4 || r.CommentLine != 1 || r.OffsetLine != 2 || r.InsertedOffset != 560 || !r.Deleted ||
+		!r.PresetLeft || r.Mismatches != 1 || r.FirstMismatch != 6 || math.Abs(r.WorstMismatch-0.01) > 1e-9 ||
+		fmt.Sprint(r.Assumed) != "[G21 G54 G17 G91.1 G94]" || len(r.Needs) != 2 {
+		t.Errorf("got %+v", r)
+	}
+}
+
+// TestPieces: however the two programs arrive, the verdict is the same.
+func TestPieces(t *testing.T) {
+	in, out := mixedPair(30_000)
+	bad := bytes.Replace(out, []byte("J8"), []byte("J7"), 1)
+	r := rand.New(rand.NewSource(3))
+	for i, o := range [][]byte{out, bad, out[:len(out)-3], out[:len(out)-1000]} {
+		whole, err := Check(bytes.NewReader(in), bytes.NewReader(o), flipY("120"))
+		for range 10 {
+			got, e := Check(&pieces{in, r}, &pieces{o, r}, flipY("120"))
+			if fmt.Sprint(e) != fmt.Sprint(err) {
+				t.Fatalf("%d: whole %v, in pieces %v", i, err, e)
+			}
+			if err == nil && (got.Blocks != whole.Blocks || got.Moves != whole.Moves) {
+				t.Fatalf("%d: whole %+v, in pieces %+v", i, whole, got)
+			}
+		}
+		if _, e := Check(iotest.OneByteReader(bytes.NewReader(in)), iotest.DataErrReader(bytes.NewReader(o)), flipY("120")); fmt.Sprint(e) != fmt.Sprint(err) {
+			t.Fatalf("%d: whole %v, byte by byte %v", i, err, e)
+		}
+		c := Start(flipY("120"))
+		a, b := in, o
+		given := 0
+		var e error
+		for (len(a) > 0 || len(b) > 0) && e == nil {
+			n, m := r.Intn(min(len(a), 999)+1), r.Intn(min(len(b), 999)+1)
+			e = c.Feed(a[:n:n], b[:m], func() { given++ }, nil)
+			a, b = a[n:], b[m:]
+		}
+		if e == nil {
+			_, e = c.Finish()
+		}
+		if fmt.Sprint(e) != fmt.Sprint(err) {
+			t.Fatalf("%d: whole %v, fed %v", i, err, e)
+		}
+	}
+	want := errors.New("the disk is gone")
+	if _, err := Check(io.MultiReader(bytes.NewReader(in[:9999]), iotest.ErrReader(want)), bytes.NewReader(out), flipY("120")); err != want {
+		t.Errorf("a reader's error: got %v", err)
+	}
+	if _, err := Check(bytes.NewReader(in), io.MultiReader(bytes.NewReader(out[:9999]), iotest.ErrReader(want)), flipY("120")); err != want {
+		t.Errorf("a reader's error: got %v", err)
+	}
+}
+
+// pieces is a reader that gives 1 to 300 bytes at a time.
+type pieces struct {
+	b []byte
+	r *rand.Rand
+}
+
+func (p *pieces) Read(b []byte) (int, error) {
+	if len(p.b) == 0 {
+		return 0, io.EOF
+	}
+	n := copy(b[:min(len(b), 1+p.r.Intn(300))], p.b)
+	p.b = p.b[n:]
+	return n, nil
+}
+
+func ExampleCheck() {
+	in := "G21 G90 G0 X10 Y20\nG2 X20 Y20 I5 J0 F300\n"
+	out := "G21 G90 G0 X110 Y20\nG3 X100 Y20 I-5 J0 F300\n"
+	m := transform.Identity(transform.MM)
+	m.X = transform.Axis{Sign: -1, Offset: decimal.NewFromInt(120)}
+	inches, _ := m.In(transform.Inch, 4)
+	r, err := Check(strings.NewReader(in), strings.NewReader(out), Options{Map: m, InchMap: inches})
+	fmt.Println(r.Moves, err)
+	_, err = Check(strings.NewReader(in), strings.NewReader(strings.Replace(out, "X100", "X100.01", 1)), Options{Map: m, InchMap: inches, OutName: "back.nc"})
+	fmt.Println(err)
+	// Output:
+	// 2 <nil>
+	// back.nc:2:4: a counter-clockwise arc from X110 Y20 Z? to X100.01 Y20 Z? round X105 Y20 in G17, expected the mirror of line 2 of the input, a clockwise arc from X10 Y20 Z? to X20 Y20 Z? round X15 Y20 in G17, through x' = 120 - x, y' = y, z' = z; hint: nothing was handed over: this is a fault of the mirror, please report it
 }

@@ -42,7 +42,7 @@ type fast struct {
 func (p *pair) settle() {
 	f := &p.fast
 	f.ready = false
-	if len(p.lanes) != 1 || p.tape.Ended() {
+	if p.slow || len(p.lanes) != 1 || p.tape.Ended() {
 		return
 	}
 	l := p.lanes[0]

@@ -89,10 +89,10 @@ func (l *lane) step(a, b *motion.Block) error {
 			}
 		}
 	}
-	if err := l.compareState(b); err != nil {
+	if err := l.compareWords(a, b); err != nil {
 		return err
 	}
-	if err := l.compareWords(a, b); err != nil {
+	if err := l.compareState(a, b); err != nil {
 		return err
 	}
 	if len(moves) != len(written) {
@@ -146,14 +146,15 @@ func offsetName(code int) string {
 }
 
 // compareState compares all that is set after the block.
-func (l *lane) compareState(b *motion.Block) error {
+func (l *lane) compareState(a, b *motion.Block) error {
 	s, t := l.in.State(), l.out.State()
 	if l.p.o.Map.OneAxis() {
 		s.Comp = otherSide(s.Comp)
 	}
 	s.Offset = t.Offset // see checkOffset
 	if !s.Agrees(&t) || l.in.Absolute != l.out.Absolute || l.in.AbsoluteCentres != l.out.AbsoluteCentres {
-		return l.p.no(b.Line, 1, "other settings: "+describeState(t), describeState(s))
+		found, expected := stateDiffers(&s, &t)
+		return l.p.no(b.Line, 1, found, fmt.Sprintf("%s after line %d of the input", expected, a.Line))
 	}
 	return nil
 }
@@ -241,7 +242,7 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 	}
 	if m.Circular() {
 		for _, i := range [2]int{first, second} {
-			if _, was := l.in.Place(i); l.sign[i] < 0 && !m.FromOK[i] && (was == motion.Lost || l.in.Effect().Was[i] == motion.Lost) {
+			if l.sign[i] < 0 && !m.FromOK[i] && l.in.Effect().Was[i] == motion.Lost {
 				return l.lost(m, a, i)
 			}
 		}

@@ -26,7 +26,8 @@ type stream struct {
 	free chan []byte
 	done chan struct{}
 
-	fed        bool  // pieces come from a Checker
+	queue      *queue // where pieces come from a Checker
+	side       int
 	last       piece // what data is a part of, to be given back
 	data       []byte
 	pos, limit int
@@ -107,7 +108,7 @@ func (s *stream) more() (ok bool, err error) {
 		if s.eof {
 			return false, s.err
 		}
-		next := <-s.full
+		next := s.take()
 		tail := s.data[s.limit:]
 		if len(tail) > motion.MaxLine {
 			return false, &fault.Error{File: s.name, Line: s.line + 1, Col: 1,
@@ -137,16 +138,24 @@ func (s *stream) more() (ok bool, err error) {
 // ragged reports whether nothing but a last line without line end is left.
 func (s *stream) ragged() bool { return s.pos == s.whole && s.pos < s.limit }
 
+// take waits for the next piece.
+func (s *stream) take() piece {
+	if s.queue != nil {
+		return s.queue.pop(s.side)
+	}
+	return <-s.full
+}
+
 // join puts the next piece behind the tail of the one in use, and gives that back.
 func (s *stream) join(tail []byte, next piece) {
 	old := s.last
 	s.last = next
 	switch {
-	case s.fed && len(tail) == 0:
+	case s.queue != nil && len(tail) == 0:
 		s.data = next.buf
-	case s.fed || len(tail) > headroom:
+	case s.queue != nil || len(tail) > headroom:
 		text := next.buf
-		if !s.fed {
+		if s.queue == nil {
 			text = next.buf[headroom : headroom+next.n]
 		}
 		s.data = append(append(make([]byte, 0, 2*len(tail)+len(text)+slack), tail...), text...)
@@ -158,7 +167,7 @@ func (s *stream) join(tail []byte, next piece) {
 	if old.done != nil {
 		old.done()
 	}
-	if !s.fed && old.buf != nil {
+	if s.queue == nil && old.buf != nil {
 		s.free <- old.buf
 	}
 }

@@ -36,7 +36,7 @@ func (p *pair) textDiffers(a, b []byte, at int) error {
 	for n < len(a) && n < len(b) && a[n] == b[n] {
 		n++
 	}
-	return p.no(p.out.line, at+n+1, "the text "+quote(b), "as in line "+fmt.Sprint(p.in.line)+" of the input: "+quote(a))
+	return p.no(p.out.line, at+n+1, fmt.Sprintf("the text %.60q", b), fmt.Sprintf("%.60q as in line %d of the input", a, p.in.line))
 }
 
 // compareWords compares the numbers of words that aren't coordinates, and how

@@ -67,30 +67,49 @@ func describeMove(m *motion.Move) string {
 	return s.String()
 }
 
-// place writes a point; a coordinate that counts from an unknown place is in
-// brackets.
+// place writes a point; "X?" is an unknown place, "X?+5" lies 5 beyond it.
 func place(s *strings.Builder, p motion.Point, ok [3]bool) {
 	for i := range 3 {
-		if ok[i] {
+		switch {
+		case ok[i]:
 			fmt.Fprintf(s, " %c%s", 'X'+i, p[i])
-		} else {
-			fmt.Fprintf(s, " %c[%s]", 'X'+i, p[i])
+		case p[i].IsZero():
+			fmt.Fprintf(s, " %c?", 'X'+i)
+		case p[i].Sign() < 0:
+			fmt.Fprintf(s, " %c?%s", 'X'+i, p[i])
+		default:
+			fmt.Fprintf(s, " %c?+%s", 'X'+i, p[i])
 		}
 	}
 }
 
-// describeState writes what is set.
-func describeState(s motion.State) string {
-	return fmt.Sprintf("%s, %s, T%d, H%d, spindle %+d at S%s, F%s under G%d, G%d, coolant %d, path mode %d",
-		s.Unit, s.Plane, s.Tool, s.Length, s.Spindle, s.Speed, s.Feed, s.FeedMode, s.Comp, s.Coolant, s.Path)
+// settings names what a state has set.
+func settings(s *motion.State) []string {
+	return []string{
+		s.Unit.String(), s.Plane.String(), fmt.Sprintf("tool %d", s.Tool), fmt.Sprintf("length %d", s.Length),
+		fmt.Sprintf("spindle %+d", s.Spindle), "speed " + s.Speed.String(), "feed " + s.Feed.String(),
+		fmt.Sprintf("G%d", s.FeedMode), fmt.Sprintf("G%d", s.Comp), fmt.Sprintf("coolant %d", s.Coolant),
+		fmt.Sprintf("path mode G%d", s.Path/10),
+	}
+}
+
+// stateDiffers says what is set otherwise in t than in s.
+func stateDiffers(s, t *motion.State) (found, expected string) {
+	a, b := settings(s), settings(t)
+	for i := range a {
+		if a[i] != b[i] {
+			return b[i], a[i]
+		}
+	}
+	return "another distance mode", "the same"
 }
 
 // lost makes the refusal of a move that starts at a place of the machine.
 func (l *lane) lost(m *motion.Move, a *motion.Block, axis int) error {
-	what := "an incremental move"
+	what := "an incremental move along %c from"
 	if m.Circular() {
-		what = "an arc"
+		what = "an arc that starts in %c at"
 	}
-	return refuse(a, 'X'+byte(axis), fmt.Sprintf("%s along %c from a place of the machine (after G28, G30, G53 or another work offset)", what, 'X'+axis),
+	return refuse(a, 'X'+byte(axis), fmt.Sprintf(what+" a place of the machine (after G28, G30, G53 or another work offset)", 'X'+axis),
 		"home doesn't turn over with the blank: give the axis in G90 first")
 }
