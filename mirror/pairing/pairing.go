@@ -1,0 +1,338 @@
+// Package pairing merges a face and a back program into programs that cut a face
+// and a back at each pair of stations in every cycle, with as few tool changes as
+// each side's own order allows.
+//
+// Each program is cut into pieces at its tool changes. A piece is written with its
+// blocks as they were, less the words that belong to a whole program (N, T, M6,
+// work offsets, M2, M30), and opens with everything that it relied on where it
+// stood: it goes up to the clear height, selects its station's offset, moves in X
+// and Y alone, then down. What is written is interpreted again and must make, at
+// each station, exactly the motions of that station's program.
+package pairing
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+)
+
+// Order is the order in which a steady cycle cuts.
+type Order uint8
+
+// ByTools changes tools as seldom as can be. ByStations cuts every face, then
+// every back, so that the side that isn't cut can be reloaded.
+const (
+	ByTools Order = iota
+	ByStations
+)
+
+// Source is one side's program.
+type Source struct {
+	Name            string // in messages
+	Text            []byte
+	Unit            transform.Unit // until G20 or G21
+	AbsoluteCentres bool           // until G90.1 or G91.1
+}
+
+// Station is where a side is cut.
+type Station struct {
+	Offset string           // "G54" ... "G59", "G59.1" ... "G59.3"
+	ZeroZ  *decimal.Decimal // machine Z of its zero; needed without G53
+	Turned bool             // turned by 90 degrees: it needs a program of its own
+}
+
+// Pair is a face station and a back station.
+type Pair struct{ Face, Back Station }
+
+// Options says what is merged and how.
+type Options struct {
+	Face, Back Source
+	Pairs      []Pair
+	Order      Order
+
+	// Unit is that of Clear and of every ZeroZ.
+	Unit transform.Unit
+	// Clear is the machine Z at which every tool passes over everything on the bed.
+	Clear *decimal.Decimal
+	// G53 says that the control takes moves in machine coordinates. Without it the
+	// clear height is written in each offset, as Clear less that zero's Z.
+	G53 bool
+
+	Pause   string // "M0" or "M1" where the maker is to act, between faces and backs; "" for none
+	Comment string // text of the one comment line at the top; "" for none
+	Marks   bool   // a comment before each piece says which it is
+
+	ArcTolerance motion.Num    // as in motion.Options
+	Rates        *motion.Rates // for the times; nil means the defaults
+}
+
+// Program is one of the three programs.
+type Program struct {
+	Text    []byte
+	Tools   []int // in the order in which they are called; -1 where none is named
+	Changes int   // how often the tool in the spindle changes, the first one counted
+	Summary *motion.Summary
+}
+
+// Note is one thing that the maker should know; report finds the words.
+type Note struct {
+	Code   string // see the Note constants
+	Line   int    // of the source, 0 for none
+	Values []string
+}
+
+// Codes of notes. The first value is the program's name.
+const (
+	Dropped       = "piece without a cut left out" // values: tool
+	AssumedState  = "state assumed"                // values: the code written for it
+	SameTools     = "same number, same tool"       // values: tool numbers that both sides use
+	HomeInPiece   = "G28 or G30 kept"
+	NumbersGone   = "block numbers taken out"
+	FaceAloneFast = "idle side can be reloaded"
+)
+
+// Result is the three programs.
+type Result struct {
+	// Steady cuts faces and backs, First faces only, Last backs only.
+	First, Steady, Last Program
+	// Separate is how often the tool changes in one cycle if the programs run one
+	// after the other, station by station.
+	Separate int
+	// Wrap says that a steady cycle ends with the tool it begins with, which saves
+	// one change from the second cycle on.
+	Wrap  bool
+	Notes []Note
+}
+
+// Merge writes the three programs and proves them. Errors are *fault.Error; No is
+// set where what was written could not be proved.
+func Merge(o Options) (*Result, error) {
+	if err := o.validate(); err != nil {
+		return nil, err
+	}
+	m := &merger{o: o}
+	for s, src := range []Source{o.Face, o.Back} {
+		p, err := cutProgram(src, o.ArcTolerance, false)
+		if err != nil {
+			return nil, err
+		}
+		if p.deleted {
+			off, err := cutProgram(src, o.ArcTolerance, true)
+			if err != nil {
+				return nil, err
+			}
+			if err := p.sameBlocks(off); err != nil {
+				return nil, err
+			}
+			m.off[s] = off
+		}
+		m.sides[s] = p
+	}
+	if err := m.agree(); err != nil {
+		return nil, err
+	}
+	return m.merge()
+}
+
+// validate checks everything but the programs.
+func (o *Options) validate() error {
+	if len(o.Pairs) == 0 {
+		return &fault.Error{Found: "no pairs of stations", Expected: "at least one"}
+	}
+	if o.Clear == nil {
+		return &fault.Error{Found: "no clear height", Expected: "one machine Z above everything on the bed with the longest tool",
+			Hint: "give the table's height in the machine file and the tools' stick-outs, or the clear height itself"}
+	}
+	if o.Pause != "" && o.Pause != "M0" && o.Pause != "M1" {
+		return &fault.Error{Found: fmt.Sprintf("pause %q", o.Pause), Expected: "M0 or M1"}
+	}
+	if i := strings.IndexFunc(o.Comment, func(r rune) bool { return r == '(' || r == ')' || r < ' ' || r > '~' }); i >= 0 || len(o.Comment) > 254 {
+		return &fault.Error{Found: "a comment that no control takes", Expected: "at most 254 plain characters without parentheses"}
+	}
+	seen := map[string]bool{}
+	for i, p := range o.Pairs {
+		for _, s := range []Station{p.Face, p.Back} {
+			where := fmt.Sprintf("pair %d: ", i+1)
+			switch {
+			case offsetCode(s.Offset) == 0:
+				return &fault.Error{Found: where + fmt.Sprintf("offset %q", s.Offset), Expected: "G54 to G59, G59.1 to G59.3"}
+			case seen[s.Offset]:
+				return &fault.Error{Found: where + s.Offset + " a second time", Expected: "an offset of its own for each station"}
+			case s.Turned:
+				return &fault.Error{Found: where + "a station turned by 90 degrees", Expected: "stations that lie as the programs were written",
+					Hint: "a turned station needs its own program: place the pairs without turning"}
+			case !o.G53 && s.ZeroZ == nil:
+				return &fault.Error{Found: where + "no machine Z for " + s.Offset, Expected: "the Z of its zero, since without G53 the clear height is written from it"}
+			}
+			seen[s.Offset] = true
+		}
+	}
+	return nil
+}
+
+// offsetCode gives ten times the G number of an offset, 0 for another word.
+func offsetCode(name string) int {
+	for c := 540; c <= 590; c += 10 {
+		if name == fmt.Sprintf("G%d", c/10) {
+			return c
+		}
+	}
+	for c := 591; c <= 593; c++ {
+		if name == fmt.Sprintf("G59.%d", c-590) {
+			return c
+		}
+	}
+	return 0
+}
+
+// Names of the sides, for marks and messages.
+var sideNames = [2]string{"face", "back"}
+
+// merger is one merge under way.
+type merger struct {
+	o     Options
+	sides [2]*program
+	off   [2]*program // read with the block delete switch on, where that matters
+	named groups      // what either program names
+	notes []Note
+}
+
+// agree checks the two programs against each other.
+func (m *merger) agree() error {
+	f, b := m.sides[0], m.sides[1]
+	m.named = f.named | b.named
+	refuse := func(p *program, line int, found, expected, hint string) error {
+		return &fault.Error{File: p.name, Line: line, Col: b2i(line > 0), Found: found, Expected: expected, Hint: hint}
+	}
+	for i, p := range m.sides {
+		if len(p.pieces) == 0 {
+			return refuse(p, 0, "no cut", "a program that cuts", "")
+		}
+		other := m.sides[1-i]
+		if p.named&spindleWord == 0 && other.named&spindleWord != 0 {
+			return refuse(p, p.pieces[0].line, "a cut without M3 or M4 anywhere in the program", "a started spindle, as in "+other.name,
+				"if the spindle is switched by hand for one side, it must be for the other")
+		}
+		if p.pieces[0].tool < 0 && other.pieces[0].tool >= 0 {
+			return refuse(p, p.pieces[0].line, "a cut without a tool number", "T and M6, as in "+other.name, "")
+		}
+	}
+	tools := map[int]bool{}
+	for _, p := range m.sides {
+		for _, pc := range p.pieces {
+			tools[pc.tool] = true
+		}
+	}
+	if len(tools) > 1 {
+		for _, p := range m.sides {
+			for _, pc := range p.pieces {
+				if pc.noLength > 0 {
+					return refuse(p, pc.noLength, fmt.Sprintf("tool %d cuts without G43, and so does or may another on the same touch-off", pc.tool),
+						"G43 H for every tool, since all stations are touched off with one",
+						"store the tool lengths and call G43 H after each M6, or keep to one tool")
+				}
+			}
+		}
+	}
+	if !m.o.G53 && m.named&lengthWord != 0 {
+		return refuse(f, 0, "G43 on a machine without G53", "moves in machine coordinates (g53 = true)",
+			"with tool lengths active the clear height can't be written in work coordinates")
+	}
+	if f.unitAssumed != b.unitAssumed && f.unitAssumed && b.unitAssumed {
+		return refuse(b, 0, "another unit assumed than for "+f.name, "one unit, or G20 and G21 in the programs", "")
+	}
+	if m.named&centreWord == 0 && m.o.Face.AbsoluteCentres != m.o.Back.AbsoluteCentres {
+		m.named |= centreWord
+	}
+	m.noteTools()
+	for _, p := range m.sides {
+		m.notes = append(m.notes, p.notes...)
+	}
+	return nil
+}
+
+// noteTools says which tool numbers both sides use.
+func (m *merger) noteTools() {
+	n := Note{Code: SameTools}
+	seen := map[int]bool{}
+	for _, pc := range m.sides[0].pieces {
+		seen[pc.tool] = true
+	}
+	for _, pc := range m.sides[1].pieces {
+		if seen[pc.tool] && pc.tool >= 0 {
+			n.Values = append(n.Values, fmt.Sprint(pc.tool))
+			seen[pc.tool] = false
+		}
+	}
+	if len(n.Values) > 0 {
+		m.notes = append(m.notes, n)
+	}
+}
+
+// step is one call of a tool: the pieces of each side that are cut with it.
+type step struct {
+	tool   int
+	pieces [2][]*piece
+}
+
+// merge orders the pieces, writes the programs and proves them.
+func (m *merger) merge() (*Result, error) {
+	runs := [2][]step{m.sides[0].runs(0), m.sides[1].runs(1)}
+	steady := append(append([]step{}, runs[0]...), runs[1]...)
+	if m.o.Order == ByTools {
+		steady = mergeRuns(runs[0], runs[1])
+	}
+	steady = joinEqual(steady)
+	r := &Result{Separate: separate(runs, len(m.o.Pairs)), Wrap: steady[0].tool == steady[len(steady)-1].tool}
+	for _, w := range []struct {
+		to    *Program
+		steps []step
+	}{{&r.First, runs[0]}, {&r.Steady, steady}, {&r.Last, runs[1]}} {
+		p, err := m.write(w.steps)
+		if err != nil {
+			return nil, err
+		}
+		if w.to.Summary, err = m.prove(p); err != nil {
+			return nil, err
+		}
+		w.to.Text, w.to.Changes = p.text.Bytes(), len(w.steps)
+		for _, s := range w.steps {
+			w.to.Tools = append(w.to.Tools, s.tool)
+		}
+	}
+	r.Notes = m.notes
+	return r, nil
+}
+
+// separate counts the changes of the tool in the spindle when face and back are
+// cut one after the other at each pair.
+func separate(runs [2][]step, pairs int) int {
+	changes, tool, first := 0, 0, true
+	for range pairs {
+		for _, side := range runs {
+			for _, s := range side {
+				if first || s.tool != tool {
+					changes++
+				}
+				tool, first = s.tool, false
+			}
+		}
+	}
+	return changes
+}
+
+// crlf reports whether the face's lines end in CR LF.
+func (o *Options) crlf() bool { return bytes.Contains(o.Face.Text, []byte("\r\n")) }
+
+func b2i(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

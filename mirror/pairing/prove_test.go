@@ -1,0 +1,76 @@
+package pairing
+
+import (
+	"bytes"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// Every number of a right program is changed, every line is taken out, one at a
+// time. The proof must catch each change but those that change no motion.
+func TestMutants(t *testing.T) {
+	o := one(smallFace, smallBack)
+	o.Pairs = append(o.Pairs, Pair{Face: Station{Offset: "G56"}, Back: Station{Offset: "G57"}})
+	m := &merger{o: o}
+	for s, src := range []Source{o.Face, o.Back} {
+		p, err := cutProgram(src, o.ArcTolerance, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.sides[s] = p
+	}
+	if err := m.agree(); err != nil {
+		t.Fatal(err)
+	}
+	w, err := m.write(joinEqual(mergeRuns(m.sides[0].runs(0), m.sides[1].runs(1))))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := m.prove(w); err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(w.text.String(), "\n")
+	word := regexp.MustCompile(`([A-Z])(-?[0-9.]+)`)
+	killed, alive := 0, map[string]int{}
+	try := func(i int, line string) {
+		mutant := *w
+		mutant.text = bytes.Buffer{}
+		mutant.text.WriteString(strings.Join(lines[:i], "\n") + "\n" + line + "\n" + strings.Join(lines[i+1:], "\n"))
+		if _, err := m.prove(&mutant); err != nil {
+			killed++
+			return
+		}
+		alive[lines[i]+" -> "+line]++
+	}
+	for i, line := range lines {
+		if line == "" || line == "%" {
+			continue
+		}
+		try(i, "(GONE)")
+		for _, at := range word.FindAllStringSubmatchIndex(line, -1) {
+			v, err := strconv.ParseFloat(line[at[4]:at[5]], 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, by := range []float64{1, -1, 10} {
+				try(i, line[:at[4]]+strconv.FormatFloat(v+by, 'f', -1, 64)+line[at[5]:])
+			}
+		}
+	}
+	// What may go unseen, since it changes no motion: the second of two equal
+	// retracts, words that a later block says again before anything rests on them,
+	// G90, since every piece here ends in it, and the M5 before M30.
+	harmless := regexp.MustCompile(`^(G53 G0 Z-5\. -> \(GONE\)|F\d+ -> .*|G43 H\d -> (\(GONE\)|G43 H\d+|G44 H\d)|` +
+		`S\d+ M3 -> .*|X\d\. Y\d\. -> \(GONE\)|G0 G43 (H\d) Z20\. -> G0 G44 H\d Z20\.|G21 G17 G90 G94 G40 G80 -> \(GONE\)|G90 G80 -> (\(GONE\)|G91 G80)|M5 -> \(GONE\))$`)
+	for s, n := range alive {
+		if !harmless.MatchString(s) || strings.HasPrefix(s, "M5") && n > 1 {
+			t.Errorf("not caught, %d times: %s", n, s)
+		}
+	}
+	t.Logf("%d mutants caught, %d sorts of harmless ones left", killed, len(alive))
+	if killed < 800 {
+		t.Errorf("only %d mutants", killed)
+	}
+}
