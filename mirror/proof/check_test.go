@@ -244,7 +244,7 @@ func TestPieces(t *testing.T) {
 	for i, o := range [][]byte{out, bad, out[:len(out)-3], out[:len(out)-1000]} {
 		whole, err := Check(bytes.NewReader(in), bytes.NewReader(o), flipY("120"))
 		for range 10 {
-			got, e := Check(&pieces{in, r}, &pieces{o, r}, flipY("120"))
+			got, e := Check(&pieces{in, rand.New(rand.NewSource(r.Int63()))}, &pieces{o, rand.New(rand.NewSource(r.Int63()))}, flipY("120"))
 			if fmt.Sprint(e) != fmt.Sprint(err) {
 				t.Fatalf("%d: whole %v, in pieces %v", i, err, e)
 			}
