@@ -147,8 +147,8 @@ func (s *Setup) machine(c *canvas) {
 		if a := t.Area; a != nil {
 			c.group("taken-area", "offset", t.Offset, "x", a.At.X.String(), "y", a.At.Y.String())
 			c.fillRect("area taken", "taken", fl(a.At.X), fl(a.At.Y), fl(a.W), fl(a.H))
-			c.middled("label", fl(a.At.X.Add(a.W.Div(decimal.New(2, 0)))), fl(a.At.Y)+fl(a.H)/2+c.em*0.6, 0.95, t.Offset+" taken")
-			c.middled("small", fl(a.At.X)+fl(a.W)/2, fl(a.At.Y)+fl(a.H)/2-c.em*0.6, 0.85, a.Name)
+			c.within("label", fl(a.At.X)+fl(a.W)/2, fl(a.At.Y)+fl(a.H)/2+c.em*0.6, fl(a.W)*1.2, t.Offset+" taken")
+			c.within("small", fl(a.At.X)+fl(a.W)/2, fl(a.At.Y)+fl(a.H)/2-c.em*0.6, fl(a.W), a.Name)
 			c.end()
 		}
 	}
@@ -156,8 +156,8 @@ func (s *Setup) machine(c *canvas) {
 		a := &m.NoGo[i]
 		c.group("nogo-area", "x", a.At.X.String(), "y", a.At.Y.String())
 		c.fillRect("area", "nogo", fl(a.At.X), fl(a.At.Y), fl(a.W), fl(a.H))
-		c.middled("label", fl(a.At.X)+fl(a.W)/2, fl(a.At.Y)+fl(a.H)/2+c.em*0.55, 0.85, "no-go")
-		c.middled("small", fl(a.At.X)+fl(a.W)/2, fl(a.At.Y)+fl(a.H)/2-c.em*0.55, 0.85, a.Name)
+		c.within("label", fl(a.At.X)+fl(a.W)/2, fl(a.At.Y)+fl(a.H)/2+c.em*0.55, fl(a.W)*1.2, "no-go")
+		c.within("small", fl(a.At.X)+fl(a.W)/2, fl(a.At.Y)+fl(a.H)/2-c.em*0.55, fl(a.W), a.Name)
 		c.end()
 	}
 }

@@ -21,17 +21,11 @@ func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 			continue
 		}
 		reason := t.Value.String() + ", " + string(t.From)
-		switch t.Sides {
-		case "both":
-			reason += ", one error on both sides"
-		case "face", "back":
-			reason += ", " + t.Sides
-		}
 		name := termWords(t.Name, q)
 		if t.Axis != "" {
 			name += " (" + t.Axis + ")"
 		}
-		b.Terms = append(b.Terms, BudgetTerm{t.Name, name, t.X, t.Y, t.Limit, reason})
+		b.Terms = append(b.Terms, BudgetTerm{t.Name, name, t.X, t.Y, t.Limit, t.Sides, reason})
 	}
 	if h := r.Halved; h != nil {
 		b.Dominant = termWords(h.Name, q)

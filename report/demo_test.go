@@ -108,8 +108,8 @@ func markerSetup() Setup {
 		Tools: []Tool{{Number: 1, Shape: "flat", Dia: d("6"), Flute: dp("22"), Used: "face, back"}, {Number: 3, Shape: "vee", Dia: d("6"), X: dp("60"), Used: "face"}},
 		Budget: &Budget{At: pt("120", "80"), Worst: 0.094, Likely: 0.058, Dominant: "play on the pins", Halve: "with 0.012 the worst case falls to 0.076",
 			Web: []string{"the web takes the blank's error of 0.2, the depths don't"},
-			Terms: []BudgetTerm{{Code: "clearance", Name: "play on the pins", X: 0.03, Y: 0.02, Worst: 0.036, Reason: "0.024, fit, face and back"},
-				{Code: "repeatability", Name: "machine repeatability", X: 0.02, Y: 0.02, Worst: 0.028, Reason: "0.02, common practice, face and back"},
+			Terms: []BudgetTerm{{Code: "clearance", Name: "play on the pins", X: 0.03, Y: 0.02, Worst: 0.036, Sides: "face", Reason: "0.024, fit"},
+				{Code: "repeatability", Name: "machine repeatability", X: 0.02, Y: 0.02, Worst: 0.028, Sides: "back", Reason: "0.02, common practice"},
 				{Code: "wood", Name: "wood movement", X: 0.03, Worst: 0.03, Reason: "0.00043, Wood Handbook"}}},
 		Plan: &Plan{Load: "held", Seconds: 560, Cycles: []Cycle{
 			{Name: "first cycle", Before: "load the face station only", Program: "first.nc", Gives: "a half-made marker to turn over"},

@@ -627,6 +627,7 @@ type termJSON struct {
 	X      measured `json:"x"`
 	Y      measured `json:"y"`
 	Worst  measured `json:"worst"`
+	Sides  string   `json:"sides,omitempty"`
 	Reason string   `json:"reason,omitempty"`
 }
 
@@ -637,7 +638,7 @@ func budgetOf(b *Budget, unit transform.Unit) *budgetJSON {
 	j := &budgetJSON{Units: unit.String(), At: pointOf(b.At), Worst: measured(b.Worst), Likely: measured(b.Likely), Terms: []termJSON{},
 		Dominant: b.Dominant, Halve: b.Halve, Web: b.Web, Notes: notesOf(b.Notes, unit)}
 	for _, t := range b.Terms {
-		j.Terms = append(j.Terms, termJSON{t.Code, t.Name, measured(t.X), measured(t.Y), measured(t.Worst), t.Reason})
+		j.Terms = append(j.Terms, termJSON{t.Code, t.Name, measured(t.X), measured(t.Y), measured(t.Worst), t.Sides, t.Reason})
 	}
 	return j
 }

@@ -134,6 +134,7 @@ type BudgetTerm struct {
 	Name   string
 	X, Y   float64
 	Worst  float64
+	Sides  string // "face", "back", "both" for one error on both sides, or ""
 	Reason string
 }
 

@@ -588,8 +588,18 @@ func (s *Setup) budgetSection() Section {
 	}
 	unit := s.Unit.String()
 	t := Table{Caption: "Terms at " + xy(b.At) + " of the face, " + unit, Head: []string{"Term", "Most", "From"}, Right: []int{1}}
-	for _, term := range b.Terms {
-		t.Rows = append(t.Rows, []string{term.Name, rounded(term.Worst, 3), term.Reason})
+	for i := 0; i < len(b.Terms); i++ {
+		term := b.Terms[i]
+		sides := map[string]string{"face": ", face", "back": ", back", "both": ", one error on both sides"}[term.Sides]
+		// Face and back of one term stand in one row.
+		if i+1 < len(b.Terms) {
+			if next := b.Terms[i+1]; next.Name == term.Name && next.Reason == term.Reason && term.Sides == "face" && next.Sides == "back" {
+				term.Worst += next.Worst
+				sides = ", face and back"
+				i++
+			}
+		}
+		t.Rows = append(t.Rows, []string{term.Name, rounded(term.Worst, 3), term.Reason + sides})
 	}
 	rows := [][2]string{
 		{"Worst case", rounded(b.Worst, 3) + " " + unit + " (the sum)"},

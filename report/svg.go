@@ -105,6 +105,23 @@ func (c *canvas) middled(class string, x, y, size float64, s string) {
 	c.text(class, "middle", x, y-0.35*c.em*size, size, s)
 }
 
+// within is middled text that is made small enough for a width, and cut where
+// that would be too small to read.
+func (c *canvas) within(class string, x, y, width float64, s string) {
+	const wide, least = 0.62, 0.7 // of a letter against its height; of the size
+	letters := []rune(plain(s))
+	size := min(0.9, width/(c.em*wide*float64(max(len(letters), 1))))
+	if size < least {
+		size = least
+		room := int(width / (c.em * wide * size))
+		if room < 4 {
+			return
+		}
+		letters = append(letters[:min(room-2, len(letters))], '.', '.')
+	}
+	c.middled(class, x, y, size, string(letters))
+}
+
 // arrow draws a straight arrow with a filled head.
 func (c *canvas) arrow(class string, x1, y1, x2, y2 float64) {
 	dx, dy := x2-x1, y2-y1
