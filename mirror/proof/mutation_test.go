@@ -14,19 +14,21 @@ import (
 // mutants gives texts that differ from a right output in one word: its sign
 // flipped, its number changed, its letter changed, its code taken for another, the
 // word dropped; or in one line: dropped, doubled.
-func mutants(t *testing.T, text string) (out []mutant) {
+func mutants(t testing.TB, text string) (out []mutant) {
 	t.Helper()
 	lines := strings.SplitAfter(text, "\n")
+	at := 0
 	put := func(i int, line, what string) {
-		if line == lines[i] {
-			return
+		if line != lines[i] {
+			out = append(out, mutant{at, len(lines[i]), line, i + 1, what})
 		}
-		m := strings.Join(lines[:i], "") + line + strings.Join(lines[i+1:], "")
-		out = append(out, mutant{m, fmt.Sprintf("line %d, %s: %q", i+1, what, strings.TrimSpace(line))})
 	}
 	var p expression.Parameters
 	var b motion.Block
 	for i, line := range lines {
+		if i > 0 {
+			at += len(lines[i-1])
+		}
 		for j := 1; j < 20; j++ {
 			p.Set(j, motion.FromInt(int64(j)).Rat())
 		}
@@ -71,7 +73,20 @@ func mutants(t *testing.T, text string) (out []mutant) {
 	return out
 }
 
-type mutant struct{ text, what string }
+// mutant is a text with one line changed.
+type mutant struct {
+	at, n  int // the line's place in the right text
+	line   string
+	number int
+	what   string
+}
+
+// in gives the whole text.
+func (m *mutant) in(text string) string { return text[:m.at] + m.line + text[m.at+m.n:] }
+
+func (m *mutant) String() string {
+	return fmt.Sprintf("line %d, %s: %q", m.number, m.what, strings.TrimSpace(m.line))
+}
 
 var neighbours = map[string]string{"X": "YZIR", "Y": "XZJ", "Z": "XYKR", "I": "JKXR", "J": "IK", "K": "IJ", "R": "XZIQ", "F": "SP", "Q": "PL", "P": "QL"}
 
@@ -116,10 +131,11 @@ func TestMutants(t *testing.T) {
 		was := ""
 		for _, m := range mutants(t, tt.out) {
 			made++
-			_, err := checkBy(tt.in, m.text, tt.o, false)
-			_, slow := checkBy(tt.in, m.text, tt.o, true)
+			text := m.in(tt.out)
+			_, err := checkBy(tt.in, text, tt.o, false)
+			_, slow := checkBy(tt.in, text, tt.o, true)
 			if fmt.Sprint(err) != fmt.Sprint(slow) {
-				t.Errorf("%s: %s: the short way says %v, the long way %v", tt.name, m.what, err, slow)
+				t.Errorf("%s: %s: the short way says %v, the long way %v", tt.name, m.String(), err, slow)
 			}
 			if err != nil {
 				caught++
@@ -128,8 +144,8 @@ func TestMutants(t *testing.T) {
 			if was == "" {
 				was = trace(tt.out, tt.o)
 			}
-			if now := trace(m.text, tt.o); now != was {
-				t.Errorf("%s: %s: not caught", tt.name, m.what)
+			if now := trace(text, tt.o); now != was {
+				t.Errorf("%s: %s: not caught", tt.name, m.String())
 				continue
 			}
 			alike++
