@@ -86,7 +86,7 @@ func termWords(name string, q registration.Question) string {
 	case budget.Thickness:
 		return "thickness of the blank"
 	case budget.TouchOff:
-		return "touch-off"
+		return "Z zero off its surface"
 	case budget.Wood:
 		return "movement of the wood"
 	}

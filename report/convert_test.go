@@ -1,0 +1,197 @@
+package report
+
+import (
+	"bytes"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/registration/budget"
+	"flipcalc/registration/landed"
+)
+
+// solved answers the marker's question with the registration room itself.
+func solved(t *testing.T, change func(q *registration.Question)) *registration.Answer {
+	t.Helper()
+	q := markerAnswer().Question
+	if change != nil {
+		change(&q)
+	}
+	a, err := registration.Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// What the tests of this package take for granted about the marker is what the
+// registration room answers.
+func TestMarkerIsAsSolved(t *testing.T) {
+	got, want := solved(t, nil), markerAnswer()
+	var a, b bytes.Buffer
+	got.Facts, want.Facts = nil, nil
+	for i := range got.LayUps {
+		got.LayUps[i].Miss, got.LayUps[i].Shift = decimal.Zero, registration.Point{}
+	}
+	if err := OriginJSON(&a, got); err != nil {
+		t.Fatal(err)
+	}
+	if err := OriginJSON(&b, want); err != nil {
+		t.Fatal(err)
+	}
+	if a.String() != b.String() {
+		t.Errorf("solved:\n%s\ntaken for granted:\n%s", a.String(), b.String())
+	}
+}
+
+func TestBudgetInWords(t *testing.T) {
+	a := solved(t, nil)
+	r, err := budget.Of(a.Question, budget.Options{Tolerances: budget.Tolerances{}, Wood: "beech"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := BudgetOf(r, a.Question)
+	sum := 0.0
+	for _, term := range b.Terms {
+		sum += term.Worst
+		if term.Name == term.Code && term.Code != "" {
+			t.Errorf("term %q has no words", term.Code)
+		}
+	}
+	// The worst case is the sum of its terms.
+	if math.Abs(sum-b.Worst) > 1e-9 || b.Worst <= 0 {
+		t.Errorf("terms sum to %g, worst case %g", sum, b.Worst)
+	}
+	if b.Dominant == "" || b.Halve == "" {
+		t.Error("no word on what dominates")
+	}
+	for _, tol := range budget.All() {
+		if termWords(tol.Name, a.Question) == tol.Name {
+			t.Errorf("tolerance %q has no words", tol.Name)
+		}
+	}
+	s := Setup{Answer: a, Budget: b}
+	var out bytes.Buffer
+	if err := Terminal(&out, s, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(out.String(), "expanded uncertainty, k = 2") {
+		t.Error("the likely figure isn't named for what it is")
+	}
+}
+
+// A back that lies 0.3 to the right and 0.1 too near everywhere: the zero moves
+// by the opposite.
+func TestCorrectionInWords(t *testing.T) {
+	a := solved(t, nil)
+	m := []landed.Measurement{{Off: pt("0.3", "-0.1"), At: ptp("10", "10")}, {Off: pt("0.3", "-0.1"), At: ptp("110", "70")}}
+	c, err := landed.Correct(a, m, landed.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := LandedOf(a, m, c)
+	if l.After == nil || l.After.X.String() != "99.7" || l.After.Y.String() != "50.1" {
+		t.Errorf("corrected to %v, want X99.7 Y50.1", l.After)
+	}
+	var out bytes.Buffer
+	if err := Terminal(&out, Setup{Answer: a, Landed: l}, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range []string{"X99.7 Y50.1", "X-0.3 Y0.1", "Corrected zero"} {
+		if !strings.Contains(out.String(), w) {
+			t.Errorf("no %q in\n%s", w, out.String())
+		}
+	}
+	// Turned by about half a degree: a cure is offered in words.
+	m[1].Off = pt("-0.7", "0.9")
+	if c, err = landed.Correct(a, m, landed.Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if l = LandedOf(a, m, c); l.Turn == nil || !strings.Contains(l.Cure, "pin") {
+		t.Errorf("turn %v, cure %q", l.Turn, l.Cure)
+	}
+}
+
+// Two grooves, 7 mm deep in a 12 mm blank cross and meet by 2 mm; the report names the place
+// in the face program's coordinates and both lines.
+func TestCheckInWords(t *testing.T) {
+	a := solved(t, nil)
+	m := a.Transform
+	face := "G21 G90 G54\nT1 M6\nS10000 M3\nG0 X30 Y40 Z5\nG1 Z-7 F200\nG1 X40\nG0 Z5\nM30\n"
+	back := "G21 G90 G55\nT1 M6\nS10000 M3\nG0 X85 Y25 Z5\nG1 Z-7 F200\nG1 Y55\nG0 Z5\nM30\n"
+	r, err := cut.Check(cut.Request{W: 120, H: 80, T: 12, Map: m, Tools: []cut.Tool{{Number: 1, Shape: cut.Flat, Diameter: 6}},
+		Face: cut.Program{Name: "face.nc", Read: strings.NewReader(face)}, Back: cut.Program{Name: "back.nc", Read: strings.NewReader(back)},
+		Web: 2, Cell: 0.25, Workers: 1, Travel: &cut.Travel{Least: [3]float64{0, 0, -90}, Greatest: [3]float64{600, 400, 0}},
+		Zeros: [2]*cut.Zero{{X: 100, Y: 50, Z: -30, ZKnown: true}, {X: 100, Y: 50, Z: -30, ZKnown: true}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := Setup{Answer: a}
+	s.SetCheck(r, dp("2"))
+	if s.Check.OK() || len(s.Check.Findings) == 0 {
+		t.Fatal("two cuts that meet were found clean")
+	}
+	for _, f := range s.Check.Findings {
+		if f.Text == "" || f.Do == "" || strings.Contains(f.Text, "?") {
+			t.Errorf("%s: %q, do %q", f.Code, f.Text, f.Do)
+		}
+	}
+	var b bytes.Buffer
+	if err := CheckJSON(&b, *s.Check, transform.MM, ""); err != nil {
+		t.Fatal(err)
+	}
+	checkPaths(t, decode(t, b.Bytes()), map[string]any{"ok": false, "travel.ok": true})
+	if len(s.Check.Travel) != 6 {
+		t.Errorf("%d axes of travel, want 3 at each of two stations", len(s.Check.Travel))
+	}
+	for _, write := range []func() error{func() error { return PicturePNG(&b, s) }, func() error { return PictureSVG(&b, s) }} {
+		if err := write(); err != nil {
+			t.Error(err)
+		}
+	}
+	// In inches the same web is 25.4 times less.
+	in := Setup{Answer: a, Unit: transform.Inch}
+	in.SetCheck(r, nil)
+	if math.Abs(in.Check.WebMin*25.4-s.Check.WebMin) > 1e-9 || math.Abs(in.Check.Cell*25.4-s.Check.Cell) > 1e-12 {
+		t.Errorf("web %g in, %g mm", in.Check.WebMin, s.Check.WebMin)
+	}
+}
+
+// Every kind of finding has words of its own and says what to do.
+func TestEveryFindingHasWords(t *testing.T) {
+	codes := codesIn(t, "../mirror/cut", func(file, name string) bool { return file == "finding.go" && strings.HasPrefix(name, "Code") })
+	if len(codes) < 10 {
+		t.Fatalf("only %d codes found", len(codes))
+	}
+	for name, code := range codes {
+		text, do := findingWords(cut.Finding{Code: cut.Code(code), Count: 3}, 1, "mm")
+		if do == "" || strings.HasPrefix(text, strings.ReplaceAll(code, "-", " ")+";") {
+			t.Errorf("%s: %q, do %q", name, text, do)
+		}
+		if !strings.Contains(text, "3 of them") {
+			t.Errorf("%s: %q doesn't say how many", name, text)
+		}
+	}
+}
+
+// A layout in millimetres of a job in inches keeps its own unit on the bed.
+func TestBedKeepsItsUnit(t *testing.T) {
+	s := Setup{Unit: transform.Inch}
+	m := &bed.Machine{Name: "router", Unit: transform.Inch, X: bed.Range{Greatest: d("24")}, Y: bed.Range{Greatest: d("16")}, Z: bed.Range{Least: d("-4")}}
+	s.SetBed(&bed.Layout{Unit: transform.MM, Pairs: 1, Stations: []bed.Station{{Pair: 1, Side: bed.BackSide, Offset: "G55", Turned: true,
+		Zero: registration.Position{X: d("10"), Y: d("20")}, Corner: pt("10", "20"), Blank: bed.Rect{X: d("10"), Y: d("20"), W: d("80"), H: d("120")}}}}, m)
+	if got := s.Machine.Greatest[0].String(); got != "609.6" {
+		t.Errorf("24 in of travel is shown as %s mm, want 609.6", got)
+	}
+	var b bytes.Buffer
+	if err := StationsJSON(&b, s); err != nil {
+		t.Fatal(err)
+	}
+	checkPaths(t, decode(t, b.Bytes()), map[string]any{"units": "mm", "stations.0.side": "back", "stations.0.turned": true, "stations.0.w": 80, "stations.0.p": 2, "stations.0.zero.z": nil})
+}
