@@ -68,3 +68,23 @@ func FuzzMirror(f *testing.F) {
 		}
 	})
 }
+
+// FuzzBothWays: whatever the text, the quick way does what the slow way does.
+func FuzzBothWays(f *testing.F) {
+	for _, s := range fuzzSeeds {
+		f.Add([]byte(s), true)
+	}
+	for _, c := range wordRows {
+		f.Add([]byte(c.in), false)
+	}
+	f.Fuzz(func(t *testing.T, text []byte, said bool) {
+		in := string(text)
+		if said {
+			in = "G21 G90 G94 G17 G91.1\nG0 X0 Y0 Z0\nX1.5\n" + in
+		}
+		m := flipY("12.25")
+		m.Z.Offset = dec("-0.5")
+		bothWays(t, in, Options{Map: m})
+		bothWays(t, in, Options{Map: flipX("100")})
+	})
+}

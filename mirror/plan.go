@@ -54,13 +54,13 @@ func (p *plan) equal(q *plan) bool {
 }
 
 const (
-	axisWords   = 1<<('X'-'A') | 1<<('Y'-'A') | 1<<('Z'-'A')
-	centreWords = 1<<('I'-'A') | 1<<('J'-'A') | 1<<('K'-'A')
-	radiusWord  = 1 << ('R' - 'A')
-	onceWords   = 1<<26 - 1 - 1<<('G'-'A') - 1<<('M'-'A')
-	knownWords  = axisWords | centreWords | radiusWord | 1<<('G'-'A') | 1<<('M'-'A') | 1<<('F'-'A') | 1<<('S'-'A') |
-		1<<('T'-'A') | 1<<('H'-'A') | 1<<('D'-'A') | 1<<('P'-'A') | 1<<('Q'-'A') | 1<<('L'-'A') | rotaryWords
-	rotaryWords = 1<<('A'-'A') | 1<<('B'-'A') | 1<<('C'-'A')
+	axisWords   = 1<<('X'&31) | 1<<('Y'&31) | 1<<('Z'&31)
+	centreWords = 1<<('I'&31) | 1<<('J'&31) | 1<<('K'&31)
+	radiusWord  = 1 << ('R' & 31)
+	onceWords   = 1<<27 - 2 - 1<<('G'&31) - 1<<('M'&31)
+	knownWords  = axisWords | centreWords | radiusWord | 1<<('G'&31) | 1<<('M'&31) | 1<<('F'&31) | 1<<('S'&31) |
+		1<<('T'&31) | 1<<('H'&31) | 1<<('D'&31) | 1<<('P'&31) | 1<<('Q'&31) | 1<<('L'&31) | rotaryWords
+	rotaryWords = 1<<('A'&31) | 1<<('B'&31) | 1<<('C'&31)
 )
 
 // otherWords says of the letters that a mirror can't follow what they mean.

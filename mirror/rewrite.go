@@ -30,7 +30,8 @@ type rewriter struct {
 	maps    [2]transform.Map // by unit
 	axes    [2][3]axis       // by unit and axis
 	oneAxis bool
-	swaps   [3]bool // by plane
+	swaps   [3]bool           // by plane
+	tables  [2][2]*quickTable // by unit, in G90 and G91
 	offsets offsets
 	insert  int // the offset to insert, or none
 	eol     string
@@ -46,6 +47,7 @@ type rewriter struct {
 	split     bool
 	splitLine int
 	quick     bool // the quick way may be tried
+	slow      bool // it never may, for tests
 	said      uint32
 	last      [3]value // the last X, Y and Z in G90, for helices
 	inChain   bool
@@ -106,6 +108,9 @@ func newRewriter(r *block.Reader, out io.Writer, o *Options) (*rewriter, error) 
 		for a := range m.axes[u] {
 			m.axes[u][a] = newAxis(m.maps[u].Axis(a))
 		}
+	}
+	for u := range m.tables {
+		m.tables[u] = [2]*quickTable{newQuickTable(&m.axes[u], false), newQuickTable(&m.axes[u], true)}
 	}
 	m.report.Map, m.report.InchMap = m.maps[transform.MM], m.maps[transform.Inch]
 	m.oneAxis = o.Map.OneAxis()
@@ -177,6 +182,10 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 	m.lexer.Reset(chunk)
 	var b block.Block
 	for {
+		if m.quick {
+			at, lines := m.quickly(m.lexer.Pos())
+			m.lexer.Skip(at, lines)
+		}
 		err := m.lexer.Next(&b)
 		if err != nil {
 			if err == io.EOF {
@@ -187,9 +196,6 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 				return m.refuse(&b, b.Start, "text after the closing %", "nothing", "keep one program in a file")
 			}
 			return m.lexError(&b, err)
-		}
-		if m.quick && m.quickly(&b) {
-			continue
 		}
 		if err := m.slowly(&b); err != nil {
 			m.proper(&b)
@@ -232,101 +238,6 @@ func (m *rewriter) flush() error {
 	_, err := m.w.Write(m.out)
 	m.out = m.out[:0]
 	return err
-}
-
-// quickLetters are the words of blocks that the quick way understands.
-const quickLetters = 1<<('G'-'A') | axisWords | 1<<('I'-'A') | 1<<('J'-'A') | 1<<('F'-'A')
-
-// quickly mirrors a block of the commonest kind: G0 to G3 or nothing, X Y Z, I J
-// of an arc in G17, F. It reports false, having done nothing, for any other.
-func (m *rewriter) quickly(b *block.Block) bool {
-	letters := b.Letters
-	if letters&^quickLetters|b.Twice != 0 || b.Deleted || b.Percent || b.Values || b.Settings != 0 {
-		return false
-	}
-	s := &m.s
-	words := b.W[:b.N]
-	motion, code := s.motion, -1
-	for i := range words {
-		w := &words[i]
-		switch w.Letter {
-		case 'G':
-			if w.Places != 0 || w.Flags&^block.Point != 0 || uint64(w.Value) > 3 {
-				return false
-			}
-			code, motion = i, int(w.Value)*10
-		case 'F':
-			if w.Value < 0 {
-				return false
-			}
-		}
-	}
-	swap := false
-	switch motion {
-	case 0, 10:
-		if letters&(1<<('I'-'A')|1<<('J'-'A')) != 0 {
-			return false
-		}
-	case 20, 30:
-		swap = m.swaps[transform.XY]
-		if s.plane != transform.XY || s.absCentres || letters&(1<<('I'-'A')|1<<('J'-'A')) == 0 ||
-			letters&(1<<('Z'-'A')) != 0 || code < 0 && s.swapped != swap ||
-			s.at[0] == lost || s.at[1] == lost || m.said&(saidPlane|saidCentres) != saidPlane|saidCentres {
-			return false
-		}
-	default:
-		return false
-	}
-	if s.inc && letters&axisWords != 0 && (s.at[0] != known || s.at[1] != known || s.at[2] != known) {
-		return false
-	}
-	if code >= 0 {
-		s.motion = motion
-		if motion > 10 {
-			s.swapped = swap
-		}
-	}
-	axes := &m.axes[s.unit]
-	for i := range words {
-		w := &words[i]
-		switch w.Letter {
-		case 'G':
-			if swap {
-				m.editCode(w, 50-motion)
-			}
-		case 'X', 'Y', 'Z':
-			a := w.Letter - 'X'
-			x := &axes[a]
-			if s.inc {
-				if x.neg {
-					m.editNumber(w, x, false)
-				}
-			} else {
-				s.at[a] = known
-				if !x.same {
-					m.editNumber(w, x, true)
-				}
-			}
-			m.last[a] = value{true, !s.inc, w.Value, w.Places}
-		case 'I', 'J':
-			if x := &axes[w.Letter-'I']; x.neg {
-				m.editNumber(w, x, false)
-			}
-		}
-	}
-	if letters != 0 {
-		m.report.Blocks++
-	}
-	if letters&(axisWords|centreWords) != 0 {
-		m.report.Moves++
-		if motion == 0 {
-			m.inChain = false
-		} else if !m.inChain && letters&(axisWords&^(1<<('Z'-'A'))|centreWords) != 0 {
-			m.inChain = true
-			m.report.Chains++
-		}
-	}
-	return true
 }
 
 // slowly mirrors a block of any kind or refuses it.
@@ -398,8 +309,8 @@ func (m *rewriter) onlyOff(err error) error {
 // ready reports whether the quick way may be tried for the next block.
 func (m *rewriter) ready() bool {
 	const said = saidUnit | saidDistance | saidFeed
-	return !m.split && m.header == headerDone && m.s.moved && !m.s.ended && !m.closed &&
-		m.said&said == said && m.s.feed != 930
+	return !m.slow && !m.split && m.header == headerDone && m.s.moved && !m.s.ended && !m.closed &&
+		m.said&said == said && m.s.feed != 930 && m.s.plane == transform.XY
 }
 
 // frame looks after % and what stands behind it.

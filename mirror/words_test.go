@@ -3,12 +3,14 @@ package mirror
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 	"testing/iotest"
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 )
@@ -300,22 +302,53 @@ func TestComment(t *testing.T) {
 	}
 }
 
-// TestBothWays: the quick way and the slow way mirror alike.
+// rewriteSlowly is Rewrite without the quick way.
+func rewriteSlowly(in string, o Options) (string, *Report, error) {
+	var out bytes.Buffer
+	r := block.NewReader(strings.NewReader(in))
+	m, err := newRewriter(r, &out, &o)
+	if err == nil {
+		m.slow = true
+		err = m.run(r, nil)
+	}
+	if err != nil {
+		return "", nil, err
+	}
+	return out.String(), m.report, nil
+}
+
+// bothWays checks that the quick way and the slow way mirror alike, errors included.
+func bothWays(t *testing.T, in string, o Options) {
+	t.Helper()
+	quick, r, err := rewriteText(t, in, o)
+	slow, q, slowErr := rewriteSlowly(in, o)
+	switch {
+	case fmt.Sprint(err) != fmt.Sprint(slowErr):
+		t.Errorf("%q: quick %v, slow %v", in, err, slowErr)
+	case quick != slow:
+		t.Errorf("%q:\nquick %q\nslow  %q", in, quick, slow)
+	case err == nil && fmt.Sprintf("%+v", r) != fmt.Sprintf("%+v", q):
+		t.Errorf("%q:\nquick %+v\nslow  %+v", in, r, q)
+	}
+}
+
 func TestBothWays(t *testing.T) {
-	in := "G21 G90 G94 G17 G91.1\nG0 X0 Y0 Z5\n"
-	body := "G1 X1.5 Y2 F100\nX2 Y-.5 Z-1\nG2 X3 Y4 I1 J-1\nX5 I1\nG3X-007Y5J2\nG01 X+5\nG0 Z5\nG 1 X 7 Y 1 2\nG00 X123456789012345678901 Y1\nF500\nG1\nX50\n" +
-		"G91 G1 X5\nX-5 Y2\nG2 X1 I.5\nG90 X5 Y5 I1\nG20 G1 X1 Y.5\nG21 X5\nG41 D1 G1 X7\nG40 X9\n"
-	quick, _, err := rewriteText(t, in+body+"M2\n", Options{Map: flipY("100")})
-	if err != nil {
-		t.Fatal(err)
-	}
-	// A slash that leaves the spindle undecided keeps the quick way shut.
-	slow, _, err := rewriteText(t, in+"/M3\n"+body+"M2\n", Options{Map: flipY("100")})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if strings.Replace(slow, "/M3\n", "", 1) != quick {
-		t.Errorf("quick\n%s\nslow\n%s", quick, slow)
+	start := "G21 G90 G94 G17 G91.1\nG0 X0 Y0 Z5\nX1.5\n"
+	for _, body := range []string{
+		"G1 X1.5 Y2 F100\nX2 Y-.5 Z-1\nG2 X3 Y4 I1 J-1\nX5 I1\nG3X-007Y5J2\nG01 X+5\nG0 Z5\nG 1 X 7 Y 1 2\n",
+		"G00 X123456789012345678901 Y1\nF500\nG1\nX50\nX50.\nX-.5\nX.5Y.5\nX0.\nX-0.0\nX99.999\nX100.0\nX200\n",
+		"G91 G1 X5\nX-5 Y2\nG2 X1 I.5\nG90 X5 Y5 I1\nG20 G1 X1 Y.5\nG21 X5\nG41 D1 G1 X7\nG40 X9\n",
+		"N10 G1 X5\nN20X6(a)Y7\n(b)\n\n;c X5\nX8;d\nN30\nN40 (e)\nX5 N50\n", "X5 (a (b))\n", "X5 (a\n", "X5 X6\n", "F-5 X1\n", "G1 G2 X5\n",
+		"X1.2.3\n", "X1.. \n", "X1. 2\n", "X1 . 2\n", "X\n", "X-\n", "X.\n", "G4 X5\n", "G02 X5 I2\nG1 2 X5\n", "G2 X5\n", "X5 I1\n", "G2. X5 I2\n",
+		"N1 N2 X5\n", "N-1 X5\n", "N1.5 X5\n", "X5\rY5\n", "X5\r\nX6\r\n", "X5 (a\rb)\n", ";a\rb\nX5\n", "X5 (\x00)\n", "/X5\nX6\n", "M3 X5\nX6\nM30\nX7\n", "G28 X0\nX5\nG91 X5\n",
+		"X5 G91\nX5\nG90 X5 Y1\n", "G17 X5\nG18 X5\nX6\nG2 X7 Z5 I.5\n", "G90.1 G2 X5 Y5 I3 J5\nG3 X1 I2 J5\n", "G81 X5 Z-1 R2\nX6\nF5\nG80\n", "G93 G1 X5 F1\nX6\n", "X5", "G54 X5\nG0 X6", "G03 X5 I-2.5 Z4\nG3 X5 I0",
+	} {
+		bothWays(t, start+body, Options{Map: flipY("100")})
+		bothWays(t, start+body, Options{Map: flipX("80.25"), Comment: "x"})
+		deep := turned("100", "8")
+		deep.Z.Offset = dec("-12.5")
+		bothWays(t, start+body, Options{Map: deep, BackOffset: "G55"})
+		bothWays(t, "G0X1Y1Z1\n"+body, Options{Map: flipY("100")})
 	}
 }
 

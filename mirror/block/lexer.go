@@ -73,8 +73,8 @@ func (w *Word) Int() (v int64, ok bool) {
 	return v, true
 }
 
-// Bit gives the bit of a letter, A to Z, in a set of letters.
-func Bit(letter byte) uint32 { return 1 << (letter - 'A') }
+// Bit gives the bit of a letter, A to Z in either case, in a set of letters.
+func Bit(letter byte) uint32 { return 1 << (letter & 31) }
 
 // Block is one line of a program.
 type Block struct {
@@ -87,6 +87,7 @@ type Block struct {
 	W       [MaxWords]Word // the words, N words left out
 	Letters uint32         // which letters occur
 	Twice   uint32         // which occur more than once
+	At      [32]uint8      // index of the last word with a letter (letter & 31), where it occurs
 
 	Deleted  bool // starts with '/'
 	Percent  bool // starts with '%'
@@ -104,6 +105,9 @@ func (b *Block) Words() []Word { return b.W[:b.N] }
 func (b *Block) Find(letter byte) *Word {
 	if b.Letters&Bit(letter) == 0 {
 		return nil
+	}
+	if b.Twice&Bit(letter) == 0 {
+		return &b.W[b.At[letter&31]]
 	}
 	for i := range b.W[:b.N] {
 		if b.W[i].Letter == letter {
@@ -140,6 +144,12 @@ func (l *Lexer) Line() int { return l.line }
 // Pos gives the offset in the chunk where the next block starts.
 func (l *Lexer) Pos() int { return l.pos }
 
+// Skip goes on at offset pos of the chunk, as if that many lines had been read.
+func (l *Lexer) Skip(pos, lines int) {
+	l.pos = pos
+	l.line += lines
+}
+
 // Character classes.
 const (
 	cBad = iota
@@ -160,6 +170,7 @@ const (
 	dPoint = 0x100 + '.' - '0'
 	dSpace = 0x100 + ' ' - '0'
 	dTab   = 0x100 + '\t' - '0'
+	dMinus = 0x100 + '-' - '0'
 )
 
 var class = func() (t [256]uint8) {
@@ -188,29 +199,28 @@ func (l *Lexer) Next(b *Block) error {
 	var letters, twice uint32
 	for {
 		c := buf[p]
-		switch class[c] {
-		case cLetter:
+		for class[c] == cLetter {
 			if n == MaxWords {
 				return l.fail(b, TooManyWords, p)
 			}
-			c &^= 0x20
-			w := &b.W[n]
-			w.Letter, w.Start = c, int32(p)
+			w := &b.W[n&(MaxWords-1)]
+			w.Letter, w.Start = c&^0x20, int32(p)
 			p++
 			first := p
 			var flags uint8
-			d := buf[p]
-			neg := d == '-'
+			d := buf[p] - '0'
+			neg := d == dMinus
 			if neg {
 				flags = Signed
 				p++
-				d = buf[p]
+				d = buf[p] - '0'
 			}
 			digits := p
 			var v uint64
-			for d -= '0'; d <= 9; d = buf[p] - '0' {
+			for d <= 9 {
 				v = v*10 + uint64(d)
 				p++
+				d = buf[p] - '0'
 			}
 			count := p - digits
 			places := 0
@@ -218,15 +228,16 @@ func (l *Lexer) Next(b *Block) error {
 				flags |= Point
 				p++
 				point := p
-				for d = buf[p] - '0'; d <= 9; d = buf[p] - '0' {
+				d = buf[p] - '0'
+				for d <= 9 {
 					v = v*10 + uint64(d)
 					p++
+					d = buf[p] - '0'
 				}
 				places = p - point
 				count += places
 			}
-			if count == 0 || count > maxDigits || d == dPoint ||
-				(d == dSpace || d == dTab) && continues(buf, p) {
+			if uint(count-1) >= maxDigits || d == dPoint || (d == dSpace || d == dTab) && continues(buf, p) {
 				end, err := l.number(b, w, first)
 				if err != nil {
 					return err
@@ -240,16 +251,24 @@ func (l *Lexer) Next(b *Block) error {
 					w.Value = -w.Value
 				}
 			}
-			if c == 'N' {
+			if c|0x20 == 'n' {
 				if n > 0 || b.Number || b.Settings > 0 || w.Flags&^Spaced != 0 {
 					return l.failAt(b, BadBlockNumber, int(w.Start), "")
 				}
 				b.Number = true
-				continue
+			} else {
+				bit := Bit(c)
+				twice |= letters & bit
+				letters |= bit
+				b.At[c&31] = uint8(n)
+				n++
 			}
-			twice |= letters & Bit(c)
-			letters |= Bit(c)
-			n++
+			if c = buf[p]; c == ' ' {
+				p++
+				c = buf[p]
+			}
+		}
+		switch class[c] {
 		case cSpace:
 			p++
 		case cLF:
@@ -330,9 +349,10 @@ func (l *Lexer) Next(b *Block) error {
 // continues reports that the spaces at p are spaces inside a number: a digit or
 // a point follows them.
 func continues(buf []byte, p int) bool {
-	for buf[p] == ' ' || buf[p] == '\t' {
-		p++
+	if class[buf[p+1]] == cLetter {
+		return false
 	}
+	p = skipSpace(buf, p)
 	return buf[p]-'0' <= 9 || buf[p] == '.'
 }
 

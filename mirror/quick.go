@@ -1,0 +1,375 @@
+package mirror
+
+import (
+	"flipcalc/mirror/transform"
+)
+
+// The quick way mirrors the commonest lines in one go over their bytes, without
+// cutting them into words first: in G17 a block number, G0 to G3, X Y Z, I J of an
+// arc, F and comments, written without spaces inside numbers. Edits are made while
+// the line is read; a line that turns out to be of another kind is taken back and
+// left to the slow way, which knows every word. Both ways mirror alike.
+
+// What the quick way does at a byte.
+const (
+	qLeave  uint8 = iota // leave the line to the slow way
+	qSpace               // go on
+	qLF                  // the end
+	qCR                  // the end, if LF follows
+	qOpen                // a comment in parentheses
+	qSemi                // a comment to the end
+	qNumber              // N: digits
+	qCode                // G: 0 to 3
+	qFeed                // F: a number without a sign
+	qKeep                // a word that stays: a number
+	qHeight              // Z that stays
+	qEdit                // from here on: a word that changes, by axis
+)
+
+// Words that change: qEdit + 2*axis for a place, one more for the sign alone.
+
+// quickTable says what to do at each byte, in one unit and distance mode.
+type quickTable [256]uint8
+
+func newQuickTable(axes *[3]axis, inc bool) *quickTable {
+	t := &quickTable{' ': qSpace, '\t': qSpace, '\n': qLF, '\r': qCR, '(': qOpen, ';': qSemi}
+	set := func(letter byte, what uint8) { t[letter], t[letter|0x20] = what, what }
+	set('N', qNumber)
+	set('G', qCode)
+	set('F', qFeed)
+	for a := range axes {
+		x := &axes[a]
+		turn, place := qEdit+uint8(2*a+1), qEdit+uint8(2*a)
+		what := uint8(qKeep)
+		switch {
+		case inc && x.neg:
+			what = turn
+		case !inc && !x.same:
+			what = place
+		case a == 2:
+			what = qHeight
+		}
+		set('X'+byte(a), what)
+		if what = qKeep; x.neg {
+			what = turn
+		}
+		if a < 2 {
+			set('I'+byte(a), what)
+		}
+	}
+	return t
+}
+
+// Letters of quick lines.
+const (
+	gWord   = 1 << ('G' & 31)
+	nWord   = 1 << ('N' & 31)
+	xWord   = 1 << ('X' & 31)
+	yWord   = 1 << ('Y' & 31)
+	zWord   = 1 << ('Z' & 31)
+	ijWords = 1<<('I'&31) | 1<<('J'&31)
+)
+
+// quickly mirrors lines from offset p of the chunk until one that it leaves to the
+// slow way, or the end. It returns where it stopped and how many lines it took.
+func (m *rewriter) quickly(p int) (stop, lines int) {
+	s := &m.s
+	if s.inc && (s.at[0] != known || s.at[1] != known || s.at[2] != known) {
+		return p, 0
+	}
+	buf := m.chunk
+	table := m.tables[s.unit][0]
+	if s.inc {
+		table = m.tables[s.unit][1]
+	}
+	axes := &m.axes[s.unit]
+	swap := m.swaps[transform.XY]
+	arcs := !s.absCentres && m.said&(saidPlane|saidCentres) == saidPlane|saidCentres
+	out, copied := m.out, m.copied
+	motion := s.motion
+	height := m.last[2]
+	moves := m.report.Moves
+	for p < len(buf) {
+		start, outStart, copiedStart := p, len(out), copied
+		var letters uint32
+		motionWas, heightWas := motion, height
+		var what uint8
+	line:
+		for {
+			c := buf[p]
+			what = table[c]
+			if what < qNumber {
+				switch what {
+				case qSpace:
+					p++
+					continue
+				case qLF:
+					p++
+					break line
+				case qCR:
+					if p++; buf[p] != '\n' {
+						what = qLeave
+						break line
+					}
+					p++
+					break line
+				case qOpen:
+					for p++; commentByte[buf[p]]; p++ {
+					}
+					if buf[p] != ')' {
+						what = qLeave
+						break line
+					}
+					p++
+					continue
+				case qSemi:
+					for p++; buf[p] >= ' ' || buf[p] == '\t'; p++ {
+					}
+					if buf[p] != '\n' && buf[p] != '\r' {
+						what = qLeave
+						break line
+					}
+					continue
+				default:
+					break line
+				}
+			}
+			bit := uint32(1) << (c & 31)
+			if letters&bit != 0 {
+				what = qLeave
+				break line
+			}
+			letters |= bit
+			p++
+			if what >= qHeight {
+				// a number that must be known
+				number := p
+				d := buf[p] - '0'
+				neg := d == quickMinus
+				if neg {
+					p++
+					d = buf[p] - '0'
+				}
+				digits := p
+				var v int64
+				for d <= 9 {
+					v = v*10 + int64(d)
+					p++
+					d = buf[p] - '0'
+				}
+				whole, places := p-digits, 0
+				point := d == quickPoint
+				if point {
+					p++
+					for d = buf[p] - '0'; d <= 9; d = buf[p] - '0' {
+						v = v*10 + int64(d)
+						places++
+						p++
+					}
+				}
+				if uint(whole+places-1) >= 18 || point && d == quickPoint {
+					what = qLeave
+					break line
+				}
+				if neg {
+					v = -v
+				}
+				if bit == zWord {
+					height = value{true, !s.inc, v, uint8(places)}
+				}
+				if what == qHeight {
+					continue
+				}
+				now, nowPlaces := -v, places
+				if what&1 == qEdit&1 {
+					x := &axes[(what-qEdit)>>1]
+					var ok bool
+					now, nowPlaces, ok = x.place(v, places)
+					if !ok || !point && m.said&saidWhole == 0 {
+						what = qLeave
+						break line
+					}
+				}
+				if now == v && nowPlaces == places {
+					continue
+				}
+				if whole > 1 && buf[digits] == '0' {
+					what = qLeave // padding
+					break line
+				}
+				out = append(out, buf[copied:number]...)
+				out = appendPlain(out, now, nowPlaces, min(whole, 1), point)
+				copied = p
+				continue
+			}
+			// a number that stays as it is
+			d := buf[p] - '0'
+			if what == qCode {
+				if d > 9 {
+					what = qLeave
+					break line
+				}
+				if d == 0 && buf[p+1]-'0' <= 9 {
+					p++
+					d = buf[p] - '0'
+				}
+				p++
+				if d > 3 || buf[p]-'0' <= 9 || buf[p] == '.' {
+					what = qLeave
+					break line
+				}
+				motion = int(d) * 10
+				if d >= 2 && swap {
+					out = append(out, buf[copied:p-1]...)
+					out = append(out, '0'+5-d)
+					copied = p
+				}
+				continue
+			}
+			if d == quickMinus && what == qKeep {
+				p++
+				d = buf[p] - '0'
+			}
+			if what == qNumber && letters != bit {
+				what = qLeave
+				break line
+			}
+			digits := p
+			for d <= 9 {
+				p++
+				d = buf[p] - '0'
+			}
+			count := p - digits
+			if d == quickPoint && what != qNumber {
+				p++
+				digits = p
+				for d = buf[p] - '0'; d <= 9; d = buf[p] - '0' {
+					p++
+				}
+				count += p - digits
+			}
+			if count == 0 || d == quickPoint {
+				what = qLeave
+				break line
+			}
+		}
+		ok := what != qLeave
+		if ok && letters&(axisWords|ijWords) != 0 {
+			switch motion {
+			case 0, 10:
+				ok = letters&ijWords == 0
+			case 20, 30:
+				ok = arcs && letters&ijWords != 0 && letters&zWord == 0 && s.at[0] != lost && s.at[1] != lost &&
+					(letters&gWord != 0 || s.swapped == swap)
+			default:
+				ok = false
+			}
+		}
+		if !ok {
+			out, copied = out[:outStart], copiedStart
+			motion, height = motionWas, heightWas
+			p = start
+			break
+		}
+		lines++
+		letters &^= nWord
+		if letters&gWord != 0 && motion >= 20 {
+			s.swapped = swap
+		}
+		if letters != 0 {
+			m.report.Blocks++
+			if letters&(axisWords|ijWords) != 0 {
+				m.report.Moves++
+				m.quickPlaces(letters)
+				if motion == 0 {
+					m.inChain = false
+				} else if !m.inChain && letters&(xWord|yWord|ijWords) != 0 {
+					m.inChain = true
+					m.report.Chains++
+				}
+			}
+		}
+	}
+	if s.unit == transform.Inch && m.report.Moves > moves {
+		m.said |= usedInch
+	}
+	s.motion, m.last[2] = motion, height
+	m.out, m.copied = out, copied
+	return p, lines
+}
+
+// quickPlaces marks the axes that a line in G90 gives.
+func (m *rewriter) quickPlaces(letters uint32) {
+	s := &m.s
+	if s.inc {
+		return
+	}
+	if letters&xWord != 0 {
+		s.at[0] = known
+	}
+	if letters&yWord != 0 {
+		s.at[1] = known
+	}
+	if letters&zWord != 0 {
+		s.at[2] = known
+	}
+}
+
+// A byte less '0', so that one comparison tells digits from the rest.
+const (
+	quickMinus = 0x100 + '-' - '0'
+	quickPoint = 0x100 + '.' - '0'
+)
+
+// commentByte tells the bytes inside a comment in parentheses.
+var commentByte = func() (t [256]bool) {
+	for c := range t {
+		t[c] = c >= ' ' && c != '(' && c != ')' || c == '\t'
+	}
+	return t
+}()
+
+// appendPlain writes v with the given decimals, at least whole digits before the
+// point, and a point if there are decimals or point asks for one.
+func appendPlain(dst []byte, v int64, places, whole int, point bool) []byte {
+	mag := uint64(v)
+	neg := v < 0
+	if neg {
+		mag = -mag
+	}
+	whole = max(digits(mag)-places, whole)
+	n := whole + places
+	point = point || places > 0
+	if point {
+		n++
+	}
+	if neg {
+		n++
+	}
+	at := len(dst)
+	if cap(dst)-at < n {
+		dst = append(dst, make([]byte, n)...)
+	}
+	dst = dst[:at+n]
+	p := at + n
+	for range places {
+		p--
+		q := mag / 10
+		dst[p] = byte('0' + mag - 10*q)
+		mag = q
+	}
+	if point {
+		p--
+		dst[p] = '.'
+	}
+	for range whole {
+		p--
+		q := mag / 10
+		dst[p] = byte('0' + mag - 10*q)
+		mag = q
+	}
+	if neg {
+		dst[at] = '-'
+	}
+	return dst
+}
