@@ -30,13 +30,14 @@ func (d *digest) value() (v [32]byte) {
 }
 
 // idle reports whether a move moves nothing, or only brings X or Y to their first
-// place; see add.
+// place, as a rapid or, at a height that isn't known yet, as a feed; see add.
 func idle(m *motion.Move, namesZ bool) bool {
-	if m.Kind != motion.Rapid || m.Machine || m.Home || namesZ && m.Cycle == 0 || !m.From[2].Equal(m.To[2]) {
+	if m.Circular() || m.Machine || m.Home || namesZ && m.Cycle == 0 || !m.From[2].Equal(m.To[2]) {
 		return false
 	}
 	for a := range 2 {
-		if !m.From[a].Equal(m.To[a]) && (m.FromOK[a] || !m.ToOK[a]) {
+		first := m.ToOK[a] && !m.FromOK[a] && (m.Kind == motion.Rapid || !m.ToOK[2])
+		if !first && !m.From[a].Equal(m.To[a]) {
 			return false
 		}
 	}
@@ -47,7 +48,7 @@ func idle(m *motion.Move, namesZ bool) bool {
 // counts from live[axis] on, where it first has a place. The work offset is left
 // out: it is what a station changes. namesZ tells whether the block has a Z word.
 //
-// Rapids that move nothing are left out. So are those that only bring X or Y to
+// Moves that move nothing are left out. So are those that only bring X or Y to
 // their first place, since the merged piece starts over that place: there they
 // move nothing, or a cycle doesn't make them at all.
 func (d *digest) add(m *motion.Move, live *[3]int, namesZ bool) {
@@ -60,7 +61,7 @@ func (d *digest) add(m *motion.Move, live *[3]int, namesZ bool) {
 		s.Tool, s.Length, s.Spindle, s.FeedMode, s.Comp, int(s.Coolant)} {
 		b = binary.AppendVarint(b, int64(v))
 	}
-	b = number(b, s.Speed, true)
+	b = number(b, s.Speed, s.Spindle != 0)
 	b = number(b, s.Feed, m.Kind != motion.Rapid)
 	for a := range 3 {
 		b = number(b, m.From[a], m.FromOK[a] && 2*d.moves >= live[a])

@@ -210,10 +210,12 @@ func (m *merger) agree() error {
 	refuse := func(p *program, line int, found, expected, hint string) error {
 		return &fault.Error{File: p.name, Line: line, Col: b2i(line > 0), Found: found, Expected: expected, Hint: hint}
 	}
-	for i, p := range m.sides {
+	for _, p := range m.sides {
 		if len(p.pieces) == 0 {
 			return refuse(p, 0, "no cut", "a program that cuts", "")
 		}
+	}
+	for i, p := range m.sides {
 		other := m.sides[1-i]
 		if p.named&spindleWord == 0 && other.named&spindleWord != 0 {
 			return refuse(p, p.pieces[0].line, "a cut without M3 or M4 anywhere in the program", "a started spindle, as in "+other.name,
@@ -221,6 +223,13 @@ func (m *merger) agree() error {
 		}
 		if p.pieces[0].tool < 0 && other.pieces[0].tool >= 0 {
 			return refuse(p, p.pieces[0].line, "a cut without a tool number", "T and M6, as in "+other.name, "")
+		}
+	}
+	for _, p := range m.sides {
+		for _, pc := range p.pieces {
+			if pc.noSpeed > 0 && m.named&speedWord != 0 {
+				return refuse(p, pc.noSpeed, "a started spindle without S", "S with M3 or M4, since S is used elsewhere", "it would turn at the speed of the piece before it")
+			}
 		}
 	}
 	tools := map[int]bool{}

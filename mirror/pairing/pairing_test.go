@@ -166,7 +166,9 @@ func cuts(t *testing.T, text []byte, o motion.Options) map[int][]string {
 	t.Helper()
 	got := map[int][]string{}
 	_, err := motion.Walk(bytes.NewReader(text), o, func(m *motion.Move) error {
-		if m.Kind != motion.Rapid {
+		// A feed from an unknown place only brings the tool to its first one.
+		still := !m.Circular() && m.From.Equal(m.To)
+		if m.Kind != motion.Rapid && m.FromOK[0] && m.FromOK[1] && !still {
 			got[m.State.Offset] = append(got[m.State.Offset], show(m))
 		}
 		return nil
@@ -413,6 +415,10 @@ func TestRefuses(t *testing.T) {
 		{"no tool on one side", ok, strings.Replace(plain, "T1 M6\n", "", 1), nil, "back.nc:1:1: a cut without a tool number, expected T and M6, as in face.nc"},
 		{"no spindle on one side", ok, strings.Replace(ok, "S1 M3\n", "", 1), nil,
 			"back.nc:2:1: a cut without M3 or M4 anywhere in the program, expected a started spindle, as in face.nc; hint: if the spindle is switched by hand for one side, it must be for the other"},
+		{"no speed on one side", ok, strings.Replace(ok, "S1 M3", "M3", 1), nil,
+			"back.nc:4:1: a started spindle without S, expected S with M3 or M4, since S is used elsewhere; hint: it would turn at the speed of the piece before it"},
+		{"no feed", strings.Replace(ok, " F9", "", 1), ok, nil,
+			"face.nc:6:1: a cut without a feed, expected F before the first cut; hint: it would run at the feed of the piece before it"},
 		{"compensation over a change", strings.Replace(ok, "G0 Z5\nM30", "G41 D1 X9\nT2 M6\nG43 H2 G0 Z5\nM30", 1), ok, nil,
 			"face.nc:8:1: cutter compensation still on at a tool change or the end, expected G40 before"},
 		{"start unknown", strings.Replace(ok, "X0 Y0", "G91 X1 Y1\nG90", 1), ok, nil,

@@ -27,6 +27,7 @@ const (
 	spindleWord                    // M3, M4, M5
 	coolantWord                    // M7, M8, M9
 	changeWord                     // M6
+	speedWord                      // S
 )
 
 // opening is what a piece relies on when its first move runs.
@@ -53,6 +54,7 @@ type piece struct {
 	cycles   bool           // has canned cycles
 	arcs     bool           // has arcs by centre
 	noLength int            // line of the first cut without G43
+	noSpeed  int            // line of the first move with the spindle on and no S
 	last     transform.Unit // at its end
 	spindle  int
 	coolant  uint8
@@ -321,6 +323,10 @@ func (c *cutter) codes() (change *block.Word, drop []*block.Word, err error) {
 		switch w.Letter {
 		case 'O', 'T':
 			whole = true
+		case 'H':
+			c.p.named |= lengthWord
+		case 'S':
+			c.p.named |= speedWord
 		case 'M':
 			switch code {
 			case 60:
@@ -488,12 +494,15 @@ func (c *cutter) move(m *motion.Move) error {
 			}
 		}
 	}
-	if m.Kind != motion.Rapid {
+	if m.Kind != motion.Rapid && !idle(m, namesZ) {
 		for a := range 3 {
 			if !m.ToOK[a] || a < 2 && !m.FromOK[a] {
 				return c.refuse(nil, fmt.Sprintf("a cut while %c isn't known", "XYZ"[a]), "X, Y and Z given in G90 after a tool change, home or a tool length",
 					"at a station the tool comes down from the clear height")
 			}
+		}
+		if m.State.Feed.IsZero() {
+			return c.refuse(nil, "a cut without a feed", "F before the first cut", "it would run at the feed of the piece before it")
 		}
 		pc.cuts = true
 		if m.State.Length < 0 && pc.noLength == 0 {
@@ -502,6 +511,9 @@ func (c *cutter) move(m *motion.Move) error {
 		if m.Circular() && !m.ByRadius {
 			pc.arcs = true
 		}
+	}
+	if m.State.Spindle != 0 && m.State.Speed.IsZero() && pc.noSpeed == 0 {
+		pc.noSpeed = m.Line
 	}
 	pc.cycles = pc.cycles || m.Cycle != 0
 	c.sum.add(m, &pc.live, namesZ)

@@ -93,6 +93,7 @@ func (m *merger) frame(w *written) error {
 	changes, ends := 0, 0
 	var b motion.Block
 	for i, text := range bytes.Split(w.text.Bytes(), []byte("\n")) {
+		text = bytes.TrimSuffix(text, []byte("\r"))
 		if err := b.Read(text, i+1, nil); err != nil {
 			return err
 		}
@@ -194,7 +195,7 @@ func (p *prover) namesZ(line int) bool {
 		if i < 0 {
 			return false
 		}
-		p.text, p.rest = p.rest[:i], p.rest[i+1:]
+		p.text, p.rest = bytes.TrimSuffix(p.rest[:i], []byte("\r")), p.rest[i+1:]
 		p.line++
 	}
 	if err := p.block.Read(p.text, line, nil); err != nil {
