@@ -1,0 +1,194 @@
+package report
+
+import (
+	"strconv"
+	"strings"
+	"testing"
+
+	"flipcalc/registration"
+)
+
+// plugAnswer is a bobbin end of 60 x 60 x 8 on a 12 mm plug, turned about X,
+// clocked by a pin or round.
+func plugAnswer(t *testing.T, round bool) *registration.Answer {
+	t.Helper()
+	q := registration.Question{Stock: &registration.Blank{W: d("60"), H: d("60"), T: d("8")}, Flip: registration.FlipX,
+		Zero: registration.Zero{Name: "center"}, At: &registration.Position{X: d("200"), Y: d("100"), Z: dp("-40")},
+		Register: registration.Plug, Bore: &registration.Pin{At: pt("30", "30"), Dia: d("12")}, PlugD: dp("12"), PlugAt: ptp("400", "100"), Round: round}
+	if !round {
+		q.Clock = registration.Clocking{Kind: registration.ClockPin, Pin: pt("50", "30"), Dia: d("4"), Hole: d("4.02")}
+	}
+	a, err := registration.Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func text(steps []Step) string {
+	var b strings.Builder
+	for _, s := range steps {
+		b.WriteString(s.Phase + ": " + s.Text + "\n")
+		for _, w := range s.Write {
+			b.WriteString("  " + w + "\n")
+		}
+		for _, c := range s.Cautions {
+			b.WriteString("  ! " + c.Text + "\n")
+		}
+	}
+	return b.String()
+}
+
+func TestStepsFollowTheSetup(t *testing.T) {
+	withFeeler := Setup{Answer: markerAnswer(), Checklist: true, Feeler: dp("0.1")}
+	for _, c := range []struct {
+		name     string
+		s        Setup
+		has, not []string
+	}{
+		{"dowels", markerSetup(),
+			[]string{"Fit the pin for hole 1, 6 mm dia, at X160 Y60", "Read offsets.nc through", "Dowels locate, they do not hold", "feeler, mm", "old values of G54 and G55",
+				"Near-left corner at X240.5 Y50 for G55", "Leave tabs", "flipcalc correct --job job.toml --landed DX,DY@X,Y", "First cycle", "move the marker from face to back"},
+			[]string{"fence", "plug", "Store the second zero"}},
+		{"feeler", withFeeler, []string{"with the 0.1 mm feeler under the tool Z reads 0.1", "Store the second zero, X100 Y50 Z-30, in G55", "Run the rest"}, []string{"feeler, mm", "offsets program", "tabs"}},
+		{"same edge", Setup{Answer: stopAnswer(registration.Right), Checklist: true},
+			[]string{"Set the fence on the near side at Y60 (machine coordinates): two contacts", "Set the stop on the left side at X50 (machine coordinates): one contact; for the back the stop on the right side at X190",
+				"against the fence first, then slide it to the stop", "stop on the right touches the edge that was left", "from the stop's own face", "Fence and stop locate, they do not hold"},
+			[]string{"Dowels", "pin for hole"}},
+		{"round on a plug", Setup{Answer: plugAnswer(t, true), Checklist: true},
+			[]string{"Fit the plug, 12 mm dia, at X200 Y100 (machine coordinates) and, for the back, at X400 Y100", "near edge goes far", "Edge A (near) is now far"},
+			[]string{"clocking pin", "Fit the pin"}},
+		{"pin on a plug", Setup{Answer: plugAnswer(t, false), Checklist: true},
+			[]string{"Fit the clocking pin at X220 Y100 (machine coordinates); for the back at X420 Y100", "on the plug and clock it"}, nil},
+		{"guarded", Setup{Answer: markerAnswer(), Checklist: true, Guarded: true}, []string{"guarded or out of reach"}, nil},
+	} {
+		got := text(c.s.Steps())
+		for _, w := range c.has {
+			if !strings.Contains(got, w) {
+				t.Errorf("%s: no %q in\n%s", c.name, w, got)
+			}
+		}
+		for _, w := range c.not {
+			if strings.Contains(got, w) {
+				t.Errorf("%s: %q in\n%s", c.name, w, got)
+			}
+		}
+	}
+	if s := (&Setup{Answer: markerAnswer()}); len(s.Steps()) != 0 || len(s.Cautions()) != 0 {
+		t.Error("a quick answer has a checklist")
+	}
+}
+
+// The order matters: old values are noted before the offsets program runs, the
+// zero is touched off before the dry run, the dry run comes before the cut.
+func TestStepsAreInOrder(t *testing.T) {
+	s := markerSetup()
+	got := text(s.Steps())
+	last := -1
+	for _, w := range []string{"Note the old values", "Read offsets.nc", "Touch off G54", "Dry run the face", "Run the face", "Stop the spindle, then turn", "Touch off G55", "Dry run the back", "Cut the back", "Measure at two features", "Correct G55", "Dry run the back again", "Every cycle"} {
+		i := strings.Index(got, w)
+		if i <= last {
+			t.Errorf("%q is missing or comes too early", w)
+		}
+		last = i
+	}
+}
+
+// Every caution of a sheet stands in the list, and those of the steps among them.
+func TestStepCautionsAreListed(t *testing.T) {
+	for name, s := range setups() {
+		listed := map[string]bool{}
+		for _, c := range s.Cautions() {
+			listed[c.Text] = true
+			if strings.Contains(c.Text, "%") || c.Text == c.Code {
+				t.Errorf("%s: %q has no words", name, c.Code)
+			}
+		}
+		for _, st := range s.Steps() {
+			for _, c := range st.Cautions {
+				if !listed[c.Text] {
+					t.Errorf("%s: a step warns %q, the list doesn't", name, c.Text)
+				}
+			}
+		}
+	}
+	for _, c := range ProgramCautions() {
+		if len(c) < 20 {
+			t.Errorf("caution %q", c)
+		}
+	}
+}
+
+// Fence and stop are drawn with their points on the edges that they touch: the
+// fence with two contacts, a stop with one.
+func TestBedDrawingShowsContacts(t *testing.T) {
+	s := Setup{Answer: stopAnswer(registration.Right)}
+	contacts := map[string][]string{}
+	for _, n := range nodes(t, BedDrawing(s)) {
+		if n.class == "contact" {
+			in := n.in[len(n.in)-1]
+			tip, _, _ := strings.Cut(n.attr["points"], " ")
+			contacts[in["data-name"]+" "+in["data-side"]] = append(contacts[in["data-name"]+" "+in["data-side"]], tip)
+		}
+	}
+	for key, n := range map[string]int{"fence near": 2, "stop left": 1, "stop right": 1} {
+		if len(contacts[key]) != n {
+			t.Errorf("%s has %d contacts, want %d", key, len(contacts[key]), n)
+		}
+	}
+	for key, want := range map[string]float64{"stop left": 50, "stop right": 190} {
+		xs, _, _ := strings.Cut(contacts[key][0], ",")
+		if x, _ := strconv.ParseFloat(xs, 64); !near(x, want) {
+			t.Errorf("%s touches at X%g, want %g", key, x, want)
+		}
+	}
+}
+
+func TestWrap(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		width int
+		want  string
+	}{
+		{"a bb ccc", 4, "a bb|ccc"},
+		{"abcdefgh ij", 3, "abc|def|gh|ij"},
+		{"", 5, ""},
+		{"one", 0, "o|n|e"},
+		{"日本語の名前", 4, "日本|語の|名前"},
+	} {
+		if got := strings.Join(wrap(c.text, c.width), "|"); got != c.want {
+			t.Errorf("%q in %d columns: %q, want %q", c.text, c.width, got, c.want)
+		}
+	}
+}
+
+func TestPlainFigures(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{duration(0), "unknown"}, {duration(0.2), "1 s"}, {duration(89), "89 s"}, {duration(91), "2 min"}, {duration(7261), "2 h 2 min"},
+		{bytesOf(98), "98 bytes"}, {bytesOf(1234567), "1,234,567 bytes"},
+		{rounded(1.50, 3), "1.5"}, {rounded(-0.00001, 3), "0"}, {rounded(1e20, 2), "100000000000000000000"},
+		{list(nil), ""}, {list([]string{"a", "b", "c"}), "a, b and c"}, {plural(1, "dowel", "dowels"), "1 dowel"}, {plural(3, "dowel", "dowels"), "3 dowels"},
+		{ascii("Ø6 × 2°—é"), "?6 x 2 deg-?"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// The fit section says in words what the clearances mean.
+func TestFitSection(t *testing.T) {
+	for _, c := range []struct {
+		least, most, want string
+	}{{"0.004", "0.024", "always loose"}, {"-0.012", "0.008", "may be tight or loose"}, {"-0.03", "-0.01", "always tight"}} {
+		s := Setup{Pins: &PinFit{Fit: "H7/x", Pin: d("6"), Least: d(c.least), Most: d(c.most), Cure: "third pin"}}
+		sec := s.fitSection()
+		found := false
+		for _, r := range sec.Blocks[0].(Pairs).Rows {
+			found = found || strings.Contains(r[1], c.want)
+		}
+		if !found {
+			t.Errorf("%s to %s: %v lacks %q", c.least, c.most, sec.Blocks[0], c.want)
+		}
+	}
+}
