@@ -93,6 +93,7 @@ type cutter struct {
 	sticky  map[byte]string // words of the running cycle as they were written
 	tool    int             // named by T so far, without M6
 	named   bool            // a unit was named
+	words   bool            // a block with words was read
 	last    motion.State    // after the last block of the piece
 }
 
@@ -224,6 +225,7 @@ func (c *cutter) block() error {
 			return err
 		}
 	}
+	c.words = true
 	before := c.m.Motion()
 	moves, err := c.m.Do(&c.mb)
 	if err != nil {
@@ -320,8 +322,16 @@ func (c *cutter) codes() (change *block.Word, drop []*block.Word, err error) {
 		w := &b.W[i]
 		code := w.Code()
 		whole := false
+		if err := c.known(w, code); err != nil {
+			return nil, nil, err
+		}
 		switch w.Letter {
-		case 'O', 'T':
+		case 'O':
+			if c.words {
+				return nil, nil, c.refuse(w, c.string(w)+" (a subprogram)", "one program", "write the subprogram's moves out")
+			}
+			whole = true
+		case 'T':
 			whole = true
 		case 'H':
 			c.p.named |= lengthWord
@@ -388,6 +398,26 @@ func (c *cutter) codes() (change *block.Word, drop []*block.Word, err error) {
 		}
 	}
 	return change, drop, nil
+}
+
+// known refuses words that set something which the opening of a piece doesn't.
+func (c *cutter) known(w *block.Word, code int) error {
+	ok := true
+	switch w.Letter {
+	case 'A', 'B', 'C', 'U', 'V', 'W', 'E':
+		ok = false
+	case 'G':
+		ok = slices.Contains([]int{0, 10, 20, 30, 40, 90, 170, 180, 190, 200, 210, 280, 300, 400, 410, 420, 411, 421, 430, 440, 490,
+			520, 530, 540, 550, 560, 570, 580, 590, 591, 592, 593, 610, 611, 640, 730, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890,
+			900, 910, 901, 911, 920, 921, 922, 923, 930, 940, 950, 970, 980, 990}, code)
+	case 'M':
+		ok = slices.Contains([]int{0, 10, 20, 30, 40, 50, 60, 70, 80, 90, 300, 600}, code)
+	}
+	if ok {
+		return nil
+	}
+	return c.refuse(w, strings.ToUpper(c.string(w))+", which can't be merged", "G and M words of plain milling in X, Y and Z",
+		"what it sets would reach into the other program's pieces: write its effect out in plain moves, or run the programs one after the other")
 }
 
 // string gives a word as it was written.
