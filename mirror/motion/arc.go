@@ -90,13 +90,16 @@ func (m *Move) Arc() (centre [2]float64, radius, sweep float64, ok bool) {
 	}
 	from := [2]float64{m.From[first].Float(), m.From[second].Float()}
 	to := [2]float64{m.To[first].Float(), m.To[second].Float()}
-	if m.ByRadius {
+	whole := m.From[first].Equal(m.To[first]) && m.From[second].Equal(m.To[second])
+	switch {
+	case m.Cycle == 120 || m.Cycle == 130:
+		centre, radius = from, math.Abs(m.Radius.Float()) // a circle round where the tool stands
+	case m.ByRadius:
 		centre, radius = m.centreByRadius(from, to)
-	} else {
+	default:
 		centre = [2]float64{m.Centre[0].Float(), m.Centre[1].Float()}
 		radius = math.Hypot(from[0]-centre[0], from[1]-centre[1])
 	}
-	whole := m.From[first].Equal(m.To[first]) && m.From[second].Equal(m.To[second])
 	sweep = 2 * math.Pi
 	if !whole {
 		sweep = math.Atan2(to[1]-centre[1], to[0]-centre[0]) - math.Atan2(from[1]-centre[1], from[0]-centre[0])
@@ -133,6 +136,9 @@ func (m *Move) centreByRadius(from, to [2]float64) (centre [2]float64, radius fl
 func (m *Move) Length() (l float64, ok bool) {
 	if m.Machine || m.Home {
 		return 0, false
+	}
+	if m.Kind == Spline {
+		return m.splineLength()
 	}
 	if m.Circular() {
 		_, radius, sweep, ok := m.Arc()

@@ -84,7 +84,8 @@ func (m *Machine) Agrees(n *Machine) bool {
 		m.stored.Equal(n.stored) && m.storeAt == n.storeAt && m.local.Equal(n.local) &&
 		m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
 		m.rSet == n.rSet && m.depthSet == n.depthSet && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
-		m.params.Equal(&n.params) && m.moved == n.moved && m.said == n.said
+		m.params.Equal(&n.params) && m.turned == n.turned && m.smooth == n.smooth &&
+		m.tangent[0].Equal(n.tangent[0]) && m.tangent[1].Equal(n.tangent[1]) && m.moved == n.moved && m.said == n.said
 }
 
 // Agrees reports whether two states are the same.

@@ -37,7 +37,7 @@ const (
 // isn't followed.
 func groupOf(code int) group {
 	switch code {
-	case 0, 10, 20, 30, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890:
+	case 0, 10, 20, 30, 50, 51, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890:
 		return motionGroup
 	case 800:
 		return endGroup
@@ -61,7 +61,7 @@ func groupOf(code int) group {
 		return offsetGroup
 	case 610, 611, 640:
 		return pathGroup
-	case 40, 280, 300, 520, 920, 921, 922, 923:
+	case 40, 120, 130, 280, 300, 520, 680, 690, 920, 921, 922, 923:
 		return actionGroup
 	case 530:
 		return machineGroup
@@ -94,8 +94,6 @@ func mGroupOf(code int64) group {
 
 // refused names the preparatory codes that aren't followed, and what to do.
 var refused = map[int][2]string{
-	50:  {"a spline", "write the curve as arcs and lines"},
-	51:  {"a spline", "write the curve as arcs and lines"},
 	52:  {"a spline block", "write the curve as arcs and lines"},
 	53:  {"a spline block", "write the curve as arcs and lines"},
 	70:  {"diameter programming or cylindrical interpolation", "this is no milling of a flat blank"},
@@ -103,8 +101,6 @@ var refused = map[int][2]string{
 	80:  {"radius programming", "this is no milling of a flat blank"},
 	100: {"stored offsets or tool data being written", "set offsets at the control or in a program of their own"},
 	110: {"a data setting", "set data at the control"},
-	120: {"a circular pocket", "write the pocket as arcs"},
-	130: {"a circular pocket", "write the pocket as arcs"},
 	160: {"polar coordinates", "write the points in X and Y"},
 	310: {"a probing move", "probe in a program of its own"},
 	381: {"a probing move", "probe in a program of its own"},
@@ -120,8 +116,6 @@ var refused = map[int][2]string{
 	541: {"an extended work offset", "use G54 to G59"},
 	650: {"a macro call", "write the macro's moves out"},
 	660: {"a macro call", "write the macro's moves out"},
-	680: {"a rotated coordinate system", "write the moves out"},
-	690: {"the end of a rotation", "write the moves out"},
 	700: {"inches on some controls, a finishing cycle on a lathe", "use G20"},
 	710: {"millimetres on some controls, a roughing cycle on a lathe", "use G21"},
 	740: {"a left-hand tapping cycle", "write the moves out"},

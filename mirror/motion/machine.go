@@ -53,7 +53,10 @@ type Machine struct {
 	stored  Point // what G92.3 brings back, where kept
 	kept    bool
 	storeAt [3]Place
-	local   Point // G52
+	local   Point  // G52
+	turned  bool   // G68
+	tangent [2]Num // from the end of a G5 block to the point that goes on straight
+	smooth  bool   // tangent is there
 
 	selected int // T
 	loaded   int // T at the last M6
@@ -85,9 +88,11 @@ type Machine struct {
 // Effect is what a block did besides its moves.
 type Effect struct {
 	Coordinates uint32  // bit letter-'A' for each word that was taken as a coordinate
-	Preset      int     // 920 or 520 for a block with G92 or G52
+	Preset      int     // 920, 520 or 680 for a block with G92, G52 or G68
 	Named       [3]bool // the axes that it names
 	Values      Point
+	Angle       Num      // of G68
+	Rotary      byte     // the first of A, B and C, 0 if none
 	Was         [3]Place // what was known of the axes before the block's motion
 }
 
@@ -227,8 +232,6 @@ func (m *Machine) gather() error {
 				return m.fault(int16(i), "an O word (a subprogram)", "one program",
 					"write the subprogram's moves out")
 			}
-		case 'A', 'B', 'C':
-			return m.fault(int16(i), fmt.Sprintf("%c (a rotary axis)", w.Letter), "X, Y and Z", "cut each face as a program of its own")
 		case 'U', 'V', 'W':
 			return m.fault(int16(i), fmt.Sprintf("%c (a second axis beside X, Y or Z, or an increment on a lathe)", w.Letter), "X, Y and Z", "")
 		case 'E':

@@ -12,10 +12,11 @@ type Kind uint8
 // The kinds of move. Canned cycles, G28 and G30 are handed over as the rapid and
 // feed moves they consist of.
 const (
-	Rapid Kind = iota // G0 and the rapid parts of cycles
-	Feed              // G1 and the feed parts of cycles
-	CW                // G2
-	CCW               // G3
+	Rapid  Kind = iota // G0 and the rapid parts of cycles
+	Feed               // G1 and the feed parts of cycles
+	CW                 // G2
+	CCW                // G3
+	Spline             // G5 and G5.1
 )
 
 // Point is a place in X, Y and Z.
@@ -54,7 +55,9 @@ type Move struct {
 	ToOK    [3]bool
 	Machine bool // a G53 move: To is in machine coordinates
 	Home    bool // the part of G28 or G30 that goes home: To is not known
-	Cycle   int  // 730, 810 ... 890 for a move of a canned cycle, else 0
+	Cycle   int  // 730, 810 ... 890 for a move of a canned cycle, 120 or 130 for a circular pocket, else 0
+	Rotary  bool // A, B or C move too
+	Rotated bool // under G68: coordinates count in the rotated system
 
 	// Arcs. Centre holds the coordinates along the plane's first and second axis
 	// (State.Plane.Axes) where the arc was written with I, J, K. Radius is the R
@@ -65,4 +68,10 @@ type Move struct {
 	ByRadius bool
 	Radius   Num
 	Turns    int
+
+	// Splines. Control[0] counts from the start to the first control point,
+	// Control[1] from the end to the second; both are the same point in a G5.1
+	// block, which has one.
+	Control [2][2]Num
+	Cubic   bool // G5
 }

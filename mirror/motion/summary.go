@@ -55,6 +55,7 @@ type Summary struct {
 	FirstHelix              int
 	CompLine, CycleLine     int // first move with G41 or G42, first cycle; 0 if none
 	MachineMoves, HomeMoves int64
+	RotaryLine, RotatedLine int // first move of a rotary axis, first under G68; 0 if none
 	clock                   clock
 	tool                    int // index of the running tool
 }
@@ -116,6 +117,12 @@ func (s *Summary) add(m *Move) {
 	if m.Home {
 		s.HomeMoves++
 	}
+	if m.Rotary && s.RotaryLine == 0 {
+		s.RotaryLine = m.Line
+	}
+	if m.Rotated && s.RotatedLine == 0 {
+		s.RotatedLine = m.Line
+	}
 	_, _, n := m.axes()
 	if m.Circular() && !m.From[n].Equal(m.To[n]) {
 		s.Helices++
@@ -157,7 +164,7 @@ func (s *Summary) lowRapid(m *Move) {
 // the tool cuts away from it, not where a rapid leaves it: it was another move's
 // end.
 func (s *Summary) reach(e *Extents, m *Move) {
-	if m.Machine {
+	if m.Machine || m.Rotated {
 		return
 	}
 	unit, mm := m.State.Unit, mmPer(m.State.Unit)
@@ -169,6 +176,15 @@ func (s *Summary) reach(e *Extents, m *Move) {
 		if m.FromOK[i] && m.Kind != Rapid {
 			n := inMM(m.From[i], unit)
 			e[i].widen(n.Float(), n, true)
+		}
+	}
+	if m.Kind == Spline {
+		for _, p := range m.sample() {
+			for i := range 2 {
+				if m.FromOK[i] && m.ToOK[i] {
+					e[i].widen(p[i]*mm, Num{}, false)
+				}
+			}
 		}
 	}
 	if !m.Circular() {

@@ -10,6 +10,7 @@ import (
 // act runs steps 19 and 20 of a block: presets, home and motion.
 func (m *Machine) act() error {
 	mode := int(m.g[motionGroup])
+	m.rotaryWords()
 	if m.g[endGroup] >= 0 {
 		if mode > 30 {
 			return m.fault(m.gAt[endGroup], "G80 beside a cycle", "one of them", "")
@@ -23,7 +24,21 @@ func (m *Machine) act() error {
 		}
 		m.motion = mode
 	}
+	if m.turned {
+		if err := m.underRotation(); err != nil {
+			return err
+		}
+	}
+	if mode != 50 && (mode >= 0 || m.motion != 50) {
+		m.smooth = false
+	}
 	switch m.g[actionGroup] {
+	case 120, 130:
+		return m.pocket()
+	case 680:
+		return m.rotate()
+	case 690:
+		return m.unrotate()
 	case 280, 300:
 		if mode > 10 {
 			return m.fault(m.gAt[actionGroup], codeName(int(m.g[actionGroup]))+" beside a motion word", "one use for the axis words", "")
@@ -48,7 +63,7 @@ func (m *Machine) act() error {
 		return m.machineMove()
 	}
 	arcWords := (m.motion == 20 || m.motion == 30) && (m.has('I') || m.has('J') || m.has('K') || m.has('R'))
-	if !m.axisWords() && !arcWords {
+	if !m.axisWords() && !arcWords && m.effect.Rotary == 0 {
 		if mode >= 810 || mode == 730 {
 			return m.fault(m.gAt[motionGroup], "a canned cycle without X, Y or Z", "at least one axis word", "")
 		}
@@ -63,6 +78,11 @@ func (m *Machine) act() error {
 		return m.straight()
 	case 20, 30:
 		return m.arc()
+	case 50, 51:
+		return m.spline()
+	}
+	if m.effect.Rotary != 0 {
+		return m.fault(m.gAt[motionGroup], fmt.Sprintf("a canned cycle with %c", m.effect.Rotary), "X, Y and Z", "turn the rotary axis in a block of its own")
 	}
 	return m.cycle()
 }
@@ -127,7 +147,8 @@ func (m *Machine) begin(kind Kind) *Move {
 		m.moves = append(m.moves, Move{})
 	}
 	mv := &m.moves[len(m.moves)-1]
-	*mv = Move{Line: m.block.Line, Kind: kind, State: m.state, From: m.pos, To: m.pos, Turns: 1}
+	*mv = Move{Line: m.block.Line, Kind: kind, State: m.state, From: m.pos, To: m.pos, Turns: 1,
+		Rotary: m.effect.Rotary != 0, Rotated: m.turned}
 	for i, p := range m.place {
 		mv.FromOK[i] = p == Known
 		mv.ToOK[i] = p == Known

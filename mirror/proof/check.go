@@ -33,6 +33,7 @@ type Result struct {
 	OffsetLine     int   // of the output: the added block with the back's offset; 0 if none
 	InsertedOffset int   // its code times ten; 0 if none
 	Deleted        bool  // blocks with a slash: proved with the switch on and off
+	RotaryLine     int   // of the input: the first block that turns a rotary axis; 0 if none
 	Assumed        []string
 	Needs          []motion.StartNeed
 	PresetLeft     bool // G92 still in force at the end

@@ -102,6 +102,9 @@ func (l *lane) step(a, b *motion.Block) error {
 	if err := l.comparePreset(a, b); err != nil {
 		return err
 	}
+	if err := l.checkRotary(a); err != nil {
+		return err
+	}
 	if len(moves) > 0 {
 		if err := l.checkOffset(b.Line); err != nil {
 			return err
@@ -185,6 +188,9 @@ func (l *lane) comparePreset(a, b *motion.Block) error {
 			continue
 		}
 		want := e.Values[i].Signed(l.sign[i])
+		if e.Preset == 680 {
+			want = l.maps[unit][i].apply(e.Values[i])
+		}
 		if e.Preset == 920 {
 			if e.Was[i] == motion.Lost && l.sign[i] < 0 {
 				return refuse(a, 'X'+byte(i), fmt.Sprintf("G92 %c where the axis stands at a place of the machine", 'X'+i),
@@ -198,6 +204,50 @@ func (l *lane) comparePreset(a, b *motion.Block) error {
 		}
 		if e.Preset == 920 {
 			l.rel[i] = l.maps[unit][i].offset
+		}
+	}
+	if e.Preset == 680 {
+		return l.compareTurn(a, b)
+	}
+	return nil
+}
+
+// compareTurn compares G68's angle, and its centre where that is the tool's place.
+func (l *lane) compareTurn(a, b *motion.Block) error {
+	e, f := l.in.Effect(), l.out.Effect()
+	first, second, _ := l.in.State().Plane.Axes()
+	angle := e.Angle
+	if (l.sign[first] < 0) != (l.sign[second] < 0) {
+		angle = angle.Neg()
+	}
+	if !f.Angle.Equal(angle) {
+		return l.p.no(b.Line, column(b, 'R'), fmt.Sprintf("R%s", f.Angle),
+			fmt.Sprintf("R%s, the mirror of R%s in line %d of the input", angle, e.Angle, a.Line))
+	}
+	for _, i := range [2]int{first, second} {
+		if !e.Named[i] && l.sign[i] < 0 && e.Was[i] == motion.Lost {
+			return refuse(a, 'R', "G68 round a place of the machine", "home doesn't turn over with the blank: name the centre with X and Y")
+		}
+	}
+	return nil
+}
+
+// checkRotary sees that a rotary axis that moves turns the same way in the mirror:
+// A turns about X, in the plane of G19; B about Y, G18; C about Z, G17.
+func (l *lane) checkRotary(a *motion.Block) error {
+	letter := l.in.Effect().Rotary
+	if letter == 0 {
+		return nil
+	}
+	if l.p.result.RotaryLine == 0 {
+		l.p.result.RotaryLine = a.Line
+	}
+	for _, c := range [3]byte{'A', 'B', 'C'} {
+		for _, w := range a.Words {
+			plane := [...]transform.Plane{transform.YZ, transform.ZX, transform.XY}[c-'A']
+			if w.Letter == c && l.p.o.Map.SwapsArcs(plane) {
+				return refuse(a, c, fmt.Sprintf("%c (a rotary axis), which turns the other way on the back", c), "cut each face as a program of its own")
+			}
 		}
 	}
 	return nil
@@ -223,13 +273,18 @@ func (l *lane) align(a, b *motion.Block) {
 // compareMove compares one move of each program.
 func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 	differ := func() error { return l.differ(m, w, a, b) }
-	kind := m.Kind
+	kind, cycle := m.Kind, w.Cycle
 	first, second, normal := m.State.Plane.Axes()
-	if m.Circular() && (l.sign[first] < 0) != (l.sign[second] < 0) {
+	swap := (l.sign[first] < 0) != (l.sign[second] < 0)
+	if m.Circular() && swap {
 		kind = motion.CW + motion.CCW - kind
 	}
-	if w.Kind != kind || m.Machine != w.Machine || m.Home != w.Home || m.Cycle != w.Cycle ||
-		m.FromOK != w.FromOK || m.ToOK != w.ToOK {
+	if swap && (cycle == 120 || cycle == 130) {
+		cycle = 250 - cycle
+	}
+	if w.Kind != kind || m.Machine != w.Machine || m.Home != w.Home || m.Cycle != cycle ||
+		m.FromOK != w.FromOK || m.ToOK != w.ToOK || m.Rotary != w.Rotary || m.Rotated != w.Rotated ||
+		m.Cubic != w.Cubic {
 		return differ()
 	}
 	if m.Machine {
@@ -248,6 +303,15 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 		}
 		if err := l.compareArc(m, w, first, second, normal); !err {
 			return differ()
+		}
+	}
+	if m.Kind == motion.Spline {
+		for k := range 2 {
+			for i := range 2 {
+				if !w.Control[k][i].Equal(m.Control[k][i].Signed(l.sign[i])) {
+					return differ()
+				}
+			}
 		}
 	}
 	unit := m.State.Unit

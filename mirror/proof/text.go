@@ -82,7 +82,7 @@ func swaps(a, b motion.Num) bool {
 	if x > y {
 		x, y = y, x
 	}
-	return x == 20 && y == 30 || x == 410 && y == 420 || x == 411 && y == 421
+	return x == 20 && y == 30 || x == 120 && y == 130 || x == 410 && y == 420 || x == 411 && y == 421
 }
 
 // comparePoint sees that the decimal point is kept: controls read X5 and X5.

@@ -40,6 +40,8 @@ func describeMove(m *motion.Move) string {
 		s.WriteString("a clockwise arc")
 	case motion.CCW:
 		s.WriteString("a counter-clockwise arc")
+	case motion.Spline:
+		s.WriteString("a spline")
 	}
 	switch {
 	case m.Home:
@@ -52,6 +54,9 @@ func describeMove(m *motion.Move) string {
 	place(&s, m.From, m.FromOK)
 	s.WriteString(" to")
 	place(&s, m.To, m.ToOK)
+	if m.Kind == motion.Spline {
+		fmt.Fprintf(&s, " with I%s J%s P%s Q%s", m.Control[0][0], m.Control[0][1], m.Control[1][0], m.Control[1][1])
+	}
 	if m.Circular() {
 		if m.ByRadius {
 			fmt.Fprintf(&s, " of radius %s", m.Radius)
