@@ -114,6 +114,19 @@ func (f Fit) At(size decimal.Decimal, u transform.Unit) (Play, error) {
 	return p, nil
 }
 
+// With gives the clearance of a standard pin, as its standard makes it, in the
+// fit's hole at the pin's nominal size. It differs from At where the pin isn't of the
+// fit's shaft class: dowel pins are made m6 or h8, not g6.
+func (f Fit) With(p Pin) (Play, error) {
+	at, err := f.At(p.Nominal, p.Unit)
+	if err != nil {
+		return Play{}, err
+	}
+	play := between(at.Hole, p.Size)
+	play.FromMemory = p.FromMemory
+	return play, nil
+}
+
 // Drilled gives the clearance of a standard pin in a hole of the given diameter,
 // in the pin's unit, where the hole may be larger or smaller by up to tolerance.
 func Drilled(p Pin, hole, tolerance decimal.Decimal) (Play, error) {

@@ -182,3 +182,36 @@ func TestKindWords(t *testing.T) {
 		t.Error(s)
 	}
 }
+
+// A standard pin is what its standard makes it, whatever the fit's shaft class:
+// ISO 8734 pins are m6, so in an H7 hole a 6 mm one has 0.000-0.012 to 0.012-0.004
+// of clearance (ISO 286), a 6 mm pin of ASME B18.8.5M 0.000-0.009 to 0.012-0.003.
+func TestWith(t *testing.T) {
+	for _, c := range []struct {
+		standard Standard
+		fit      string
+		min, max string
+	}{
+		{ISO8734, "H7/g6", "-0.012", "0.008"},
+		{ISO8734, "H7/m6", "-0.012", "0.008"},
+		{ISO2338h, "H8/f7", "0", "0.036"},
+		{B18_8_5M, "H7/h6", "-0.009", "0.009"},
+	} {
+		p, err := Lookup(c.standard, decimal.NewFromInt(6))
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := Parse(c.fit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := f.With(p)
+		if err != nil || got.Min.String() != c.min || got.Max.String() != c.max {
+			t.Errorf("%v %s: %v to %v, %v", c.standard, c.fit, got.Min, got.Max, err)
+		}
+	}
+	p, _ := Lookup(B18_8_2, decimal.New(25, -2))
+	if _, err := (Fit{Class{'H', 7}, Class{'m', 6}}).With(p); err == nil {
+		t.Error("an ISO 286 fit of an inch pin was accepted")
+	}
+}

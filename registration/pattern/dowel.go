@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -67,6 +68,31 @@ func (p *Pattern) hole(q registration.Question, d *Dowel) (err error) {
 		p.fact(FactTight, registration.LevelWarning, d.Hole.String(), d.Play.Min.String(), d.Play.Max.String())
 	}
 	return nil
+}
+
+// classes compares the pins that the fit asks for with those that the standard
+// makes.
+func (p *Pattern) classes(q registration.Question, o Options) {
+	f, err := fit.Parse(q.Fit)
+	if err != nil {
+		return // no fit: a hole was given
+	}
+	values := []string{o.Standard.String(), f.String()}
+	differs := false
+	for i, d := range p.Dowels {
+		if slices.ContainsFunc(p.Dowels[:i], func(o Dowel) bool { return o.Pin.Nominal.Equal(d.Pin.Nominal) }) {
+			continue
+		}
+		real, err := f.With(d.Pin)
+		if err != nil {
+			return // At has refused it already
+		}
+		differs = differs || !real.Min.Equal(d.Play.Min) || !real.Max.Equal(d.Play.Max)
+		values = append(values, d.Pin.Label, real.Min.String(), real.Max.String())
+	}
+	if differs {
+		p.fact(FactPinClass, registration.LevelWarning, values...)
+	}
 }
 
 // length gives the pin its length, or says why there is none.

@@ -86,6 +86,10 @@ const (
 	FactFromMemory = "pin-size-memory"    // a pin's tolerance or fit is a value from memory; values: standard or fit
 	FactTight      = "pin-tight"          // values: hole, least clearance, greatest clearance
 	FactNoBed      = "bed-unsaid"         // how deep pins may go into the bed isn't said: no lengths
+	// FactPinClass says that the pins of the standard aren't those that the fit
+	// asks for: standard, fit, then for each diameter the pin's size and the least
+	// and greatest clearance that it really gives in the fit's hole.
+	FactPinClass = "pin-class"
 )
 
 // byUnit is one length, in millimetres or in inches.
@@ -148,6 +152,7 @@ func Propose(q registration.Question, o Options) (*Pattern, error) {
 		}
 		p.Dowels = append(p.Dowels, d)
 	}
+	p.classes(q, o)
 	p.spacing()
 	return p, nil
 }

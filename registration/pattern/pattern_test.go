@@ -186,6 +186,17 @@ func TestLengths(t *testing.T) {
 	if !p.Dowels[0].Play.Max.Equal(dec("0.024")) || !p.Dowels[0].Hole.Equal(dec("6")) {
 		t.Errorf("%+v", p.Dowels[0].Play)
 	}
+	// Pins of ISO 8734 are m6 whatever the fit says: 8 H7 with m6 has -0.015 to
+	// 0.009, 6 H7 with m6 -0.012 to 0.008 (ISO 286; H7 and m6 of these sizes).
+	class := ""
+	for _, f := range p.Facts {
+		if f.Code == FactPinClass {
+			class = strings.Join(f.Values, ",")
+		}
+	}
+	if class != "ISO 8734 m6,H7/g6,6,-0.012,0.008,5,-0.012,0.008" {
+		t.Errorf("pin class %q", class)
+	}
 	q.Fit = "H7/m6"
 	if p, err = Propose(q, Options{}); err != nil {
 		t.Fatal(err)
@@ -194,7 +205,7 @@ func TestLengths(t *testing.T) {
 	for _, f := range p.Facts {
 		codes[f.Code] += strings.Join(f.Values, ",") + ";"
 	}
-	if codes[FactTight] != "8,-0.015,0.009;6,-0.012,0.008;" || codes[FactMargin] != "12;" || codes[FactNoBed] != ";" || codes[FactFromMemory] != "ISO 8734 m6;" {
+	if codes[FactTight] != "8,-0.015,0.009;6,-0.012,0.008;" || codes[FactMargin] != "12;" || codes[FactNoBed] != ";" || codes[FactFromMemory] != "ISO 8734 m6;" || codes[FactPinClass] != "" {
 		t.Errorf("%v", codes)
 	}
 }
