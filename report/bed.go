@@ -38,6 +38,7 @@ type shown struct {
 	offset     string
 	zx, zy     decimal.Decimal
 	pins       []registration.Pin
+	plug       []registration.Pin // the plug, and the pin that clocks it
 }
 
 // placed lists the blanks that the bed drawing shows: the stations, or else
@@ -49,7 +50,7 @@ func (s *Setup) placed() []shown {
 		if len(s.Stations) > 2 {
 			label = itoa(st.Pair) + " " + label
 		}
-		out = append(out, shown{fl(st.Corner.X), fl(st.Corner.Y), fl(st.W), fl(st.H), label, st.Back, st.Quarter, st.Offset, st.Zero.X, st.Zero.Y, st.Pins})
+		out = append(out, shown{fl(st.Corner.X), fl(st.Corner.Y), fl(st.W), fl(st.H), label, st.Back, st.Quarter, st.Offset, st.Zero.X, st.Zero.Y, st.Pins, s.plugAt(st)})
 	}
 	a := s.Answer
 	if len(out) > 0 || a == nil {
@@ -61,10 +62,35 @@ func (s *Setup) placed() []shown {
 		if offset == "" {
 			offset = "G54"
 		}
-		out = append(out, shown{fl(a.FaceCorner.X), fl(a.FaceCorner.Y), w, h, "face", false, 0, offset, a.FaceAt.X, a.FaceAt.Y, a.FacePins})
+		out = append(out, shown{fl(a.FaceCorner.X), fl(a.FaceCorner.Y), w, h, "face", false, 0, offset, a.FaceAt.X, a.FaceAt.Y, a.FacePins, s.plugAt(Station{Corner: a.FaceCorner})})
 	}
 	if a.Machine && a.BackCorner != nil && a.Second != nil {
-		out = append(out, shown{fl(a.BackCorner.X), fl(a.BackCorner.Y), w, h, "back", true, 0, a.Second.Offset, a.Second.X, a.Second.Y, a.BackPins})
+		out = append(out, shown{fl(a.BackCorner.X), fl(a.BackCorner.Y), w, h, "back", true, 0, a.Second.Offset, a.Second.X, a.Second.Y, a.BackPins, s.plugAt(Station{Back: true, Corner: *a.BackCorner})})
+	}
+	return out
+}
+
+// plugAt gives the plug, and its clocking pin if there is one, where they stand
+// under the blank of a station. A quarter-turned station shows none.
+func (s *Setup) plugAt(st Station) []registration.Pin {
+	a := s.Answer
+	if a == nil || a.Question.Register != registration.Plug || a.Question.Bore == nil || st.Turned {
+		return nil
+	}
+	place := func(p registration.Point) registration.Point {
+		if st.Back {
+			switch a.Question.Flip {
+			case registration.FlipY:
+				p.X = a.Used.W.Sub(p.X)
+			case registration.FlipX:
+				p.Y = a.Used.H.Sub(p.Y)
+			}
+		}
+		return add(st.Corner, p)
+	}
+	out := []registration.Pin{{At: place(a.Question.Bore.At), Dia: a.Question.Bore.Dia}}
+	if c := a.Question.Clock; c.Kind == registration.ClockPin {
+		out = append(out, registration.Pin{At: place(c.Pin), Dia: c.Dia})
 	}
 	return out
 }
@@ -184,7 +210,7 @@ func (s *Setup) station(c *canvas, b shown, before []shown) {
 			s.letters(c, b)
 		}
 	}
-	for _, p := range b.pins {
+	for _, p := range append(b.plug, b.pins...) {
 		if !again {
 			c.pin("pin", fl(p.At.X), fl(p.At.Y), fl(p.Dia))
 		}
@@ -210,7 +236,7 @@ func (s *Setup) station(c *canvas, b shown, before []shown) {
 func (s *Setup) letters(c *canvas, b shown) {
 	l := edgeLetters(s.Answer.Question.Flip, b.back, b.turn)
 	in := c.em * 0.75
-	if min(b.w, b.h) < 6*c.em {
+	if min(b.w, b.h) < 10*c.em {
 		return
 	}
 	c.middled("letter", b.x+b.w/2, b.y+in, 0.85, l[0])

@@ -179,6 +179,8 @@ func CureWords(code string) string {
 		return "space the pins on the flip line unequally"
 	case registration.CureThirdPin:
 		return "add a third pin on the flip line, off the middle of the pattern"
+	case registration.CureClockPin:
+		return "put the clocking pin on the flip line through the bore"
 	}
 	return strings.ReplaceAll(code, "-", " ")
 }

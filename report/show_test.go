@@ -71,7 +71,9 @@ func TestWriteSamples(t *testing.T) {
 	if err := HTML(&page2, stop); err != nil {
 		t.Fatal(err)
 	}
+	plug := Setup{Answer: plugAnswer(t, false), Checklist: true, Title: "Bobbin end"}
 	for name, b := range map[string][]byte{
+		"plugturn.svg": []byte(TurnDrawing(plug)), "plugbed.svg": []byte(BedDrawing(plug)),
 		"check.png": png.Bytes(), "check.svg": svg.Bytes(), "sheet.html": page.Bytes(), "stop.html": page2.Bytes(), "bed.svg": []byte(BedDrawing(s)), "turn.svg": []byte(TurnDrawing(s)),
 		"paths.svg": []byte(PathDrawing(s)), "web.svg": []byte(WebDrawing(s)), "stopbed.svg": []byte(BedDrawing(stop)),
 	} {

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"math"
+
 	"flipcalc/registration"
 )
 
@@ -40,8 +42,9 @@ func (s *Setup) turn() (c *canvas, title, desc string) {
 	}
 	total := 2*w + mid + 2*gap
 	const share = 0.022
-	em := (total + 0.5*gap) * share
-	c = newCanvas("turn", -gap*0.25, -4.2*em, total+gap*0.25, h+4.4*em, share)
+	const side = 1.9                         // letters of room for an edge's letter beside the panels
+	em := total * share / (1 - 2*side*share) // so that em is share of the whole width
+	c = newCanvas("turn", -side*em, -4.2*em, total+side*em, h+4.4*em, share)
 	x2, x3 := w+gap, w+gap+mid+gap
 
 	s.turnPanel(c, 0, w, h, false, "1  as it lies, face up")
@@ -79,7 +82,7 @@ func (s *Setup) turnPanel(c *canvas, x, w, h float64, back bool, name string) {
 	c.middled("letter", x+w+c.em, h/2, 1.1, l[1])
 	c.middled("letter", x+w/2, h+c.em*1.3, 1.1, l[2])
 	c.middled("letter", x-c.em, h/2, 1.1, l[3])
-	c.middled("label", x+w*0.5, h*0.62, 1.1, word)
+	c.middled("label", x+w*0.27, h*0.8, 1.1, word)
 	zero := a.FaceZero
 	offset := a.Question.Offset
 	if offset == "" {
@@ -110,10 +113,12 @@ func (s *Setup) turnPanel(c *canvas, x, w, h float64, back bool, name string) {
 		if face == "" {
 			face = "G54"
 		}
-		c.text("small", anchor, tx, ty, 0.8, face+" is underneath")
+		if math.Hypot(ux-fl(zero.X), uy-fl(zero.Y)) > 3*c.em {
+			c.text("small", anchor, tx, ty, 0.8, face+" is underneath")
+		}
 	}
 	c.zero(x+fl(zero.X), fl(zero.Y), 0)
-	c.middled("label", x+w*0.5, h*0.36, 0.95, offset)
+	c.middled("label", x+w*0.73, h*0.8, 0.95, offset)
 	c.middled("", x+w/2, -c.em*3.1, 1, name)
 	c.end()
 }
