@@ -1,6 +1,7 @@
 package mirror
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"io"
@@ -31,38 +32,34 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		target = held
 	}
 	r := block.NewReader(in)
-	sources, mirrored := newPipe(), newPipe()
-	writers := []io.Writer{target, mirrored}
-	before, after := &walk{}, &walk{}
-	if limit := summaryLimit(in, &o); limit > 0 {
-		before.pipe, after.pipe = newPipe(), newPipe()
-		before.left, after.left = limit, limit+limit/2
-		writers = append(writers, after)
-	}
-	m, err := newRewriter(r, io.MultiWriter(writers...), &o)
+	m, err := newRewriter(r, &o)
 	if err != nil {
 		return nil, err
 	}
-	proofOptions := m.proofOptions()
-	sources.waiting = m.flush // the proof can go no further than what it has of both
-	check := &sideways{}
-	check.run(func() error {
-		_, err := proof.Check(sources, mirrored, proofOptions)
-		sources.stop()
-		mirrored.stop()
-		return err
+	before, after := &walk{}, &walk{}
+	if limit := summaryLimit(in, &o); limit > 0 {
+		before.start(&o, limit)
+		after.start(&o, limit+limit/2)
+	}
+	check := proof.Start(m.proofOptions())
+	ins, outs := newPool(), newPool()
+	err = m.run(r, func(in, out []byte) error {
+		if _, err := target.Write(out); err != nil {
+			return err
+		}
+		before.write(in)
+		after.write(out)
+		window := r.Detach(ins.get())
+		m.out = outs.get()[:0]
+		return check.Feed(in, out, func() { ins.put(window) }, func() { outs.put(out) })
 	})
-	before.start(&o)
-	after.start(&o)
-	err = m.run(r, before.tee(sources))
-	sources.finish(err)
-	mirrored.finish(err)
 	before.finish(err)
 	after.finish(err)
-	if err := errors.Join(before.err(), after.err()); err != nil && check.wait() == nil {
+	_, proofErr := check.Finish()
+	if err := earlier(err, proofErr); err != nil {
 		return nil, err
 	}
-	if err := earlier(err, check.wait()); err != nil {
+	if err := errors.Join(before.err(), after.err()); err != nil {
 		return nil, err
 	}
 	if before.summary != nil && after.summary != nil {
@@ -78,20 +75,27 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 }
 
 // earlier chooses between what the rewrite and the proof say: the fault that comes
-// first in the program, the rewrite's where they name the same line.
+// first in the program, the rewrite's where they name the same line. After a fault of
+// the rewrite the proof has met the program only up to there, so that faults without a
+// place, such as a missing end, are none.
 func earlier(rewrite, proof error) error {
-	if proof == nil || errors.Is(proof, errRewrite) {
-		return rewrite
+	if rewrite == nil || proof == nil {
+		return cmp.Or(rewrite, proof)
 	}
 	var r, p *fault.Error
-	if errors.As(rewrite, &r) && errors.As(proof, &p) && !p.No && r.Line <= p.Line {
+	if !errors.As(rewrite, &r) {
+		return rewrite // the proof's own, or what ended the work from outside
+	}
+	if errors.As(proof, &p) && (p.Line == 0 || !p.No && r.Line <= p.Line) {
 		return rewrite
 	}
 	return proof
 }
 
-// run reads the program and rewrites it; each chunk goes to sources first.
-func (m *rewriter) run(r *block.Reader, sources io.Writer) error {
+// run reads the program, rewrites it and hands over piece by piece what it read and
+// what came of it, also before an error. Both pieces stay as they are until emit
+// returns.
+func (m *rewriter) run(r *block.Reader, emit func(in, out []byte) error) error {
 	var done int64
 	for {
 		if c := m.o.Context; c != nil && c.Err() != nil {
@@ -102,20 +106,23 @@ func (m *rewriter) run(r *block.Reader, sources io.Writer) error {
 			return m.finish()
 		}
 		if err != nil {
-			m.flushProper()
 			return m.readError(err)
 		}
 		n := len(chunk)
 		if r.Added() {
 			n--
 		}
-		if sources != nil {
-			if _, err := sources.Write(chunk[:n]); err != nil {
-				return err
-			}
+		fault := m.rewrite(chunk, r.Added())
+		if fault != nil {
+			n = m.copied
 		}
-		if err := m.rewrite(chunk, r.Added()); err != nil {
+		out := m.out
+		m.out = out[:0]
+		if err := emit(chunk[:n], out); err != nil {
 			return err
+		}
+		if fault != nil {
+			return fault
 		}
 		if done += int64(n); m.o.Progress != nil {
 			m.o.Progress(done)
@@ -136,31 +143,36 @@ func (m *rewriter) proofOptions() proof.Options {
 	return o
 }
 
-// sideways is a function that runs in its own goroutine.
-type sideways struct {
-	done chan struct{}
-	err  error
+// pool keeps buffers that were given back, for one goroutine that takes and others
+// that give.
+type pool chan []byte
+
+func newPool() pool { return make(pool, 16) }
+
+// get gives a buffer of length 0 or more, or nil.
+func (p pool) get() []byte {
+	select {
+	case b := <-p:
+		return b
+	default:
+		return nil
+	}
 }
 
-func (s *sideways) run(f func() error) {
-	s.done = make(chan struct{})
-	go func() {
-		defer close(s.done)
-		s.err = f()
-	}()
-}
-
-func (s *sideways) wait() error {
-	<-s.done
-	return s.err
+func (p pool) put(b []byte) {
+	select {
+	case p <- b:
+	default:
+	}
 }
 
 // walk is a summary of a program being made beside the proof.
 type walk struct {
 	pipe    *pipe // nil where no summary is wanted
 	left    int64 // bytes until the program is too long for one
-	side    sideways
+	done    chan struct{}
 	summary *motion.Summary
+	failed  error
 }
 
 // summaryLimit gives the bytes up to which a summary is made; 0 where none is wanted
@@ -178,42 +190,28 @@ func summaryLimit(in io.Reader, o *Options) int64 {
 	return max(limit, 0)
 }
 
-func (w *walk) start(o *Options) {
-	if w.pipe == nil {
-		return
-	}
+func (w *walk) start(o *Options, limit int64) {
 	options := motion.Options{Name: o.Name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Rates: o.Rates}
 	if o.ArcTolerance.IsPositive() {
 		options.ArcTolerance = motion.FromDecimal(o.ArcTolerance)
 	}
-	p := w.pipe
-	w.side.run(func() error {
-		var err error
-		w.summary, err = motion.Walk(p, options, nil)
-		p.stop()
-		return err
-	})
+	w.pipe, w.left, w.done = newPipe(), limit, make(chan struct{})
+	go func() {
+		defer close(w.done)
+		w.summary, w.failed = motion.Walk(w.pipe, options, nil)
+		w.pipe.stop()
+	}()
 }
 
-func (w *walk) Write(b []byte) (int, error) {
-	if w.left < 0 {
-		return len(b), nil
+func (w *walk) write(b []byte) {
+	if w.pipe == nil || w.left < 0 {
+		return
 	}
 	if w.left -= int64(len(b)); w.left < 0 {
-		w.pipe.finish(errRewrite)
-		return len(b), nil
+		w.pipe.finish(errGivenUp)
+		return
 	}
-	if _, err := w.pipe.Write(b); err != nil && err != errStopped {
-		return 0, err
-	}
-	return len(b), nil // where the walk has ended, the proof finds out why
-}
-
-func (w *walk) tee(main io.Writer) io.Writer {
-	if w.pipe == nil {
-		return main
-	}
-	return io.MultiWriter(main, w)
+	w.pipe.Write(b) // where the walk has ended, err says why
 }
 
 func (w *walk) finish(err error) {
@@ -227,39 +225,25 @@ func (w *walk) err() error {
 	if w.pipe == nil {
 		return nil
 	}
-	if err := w.side.wait(); !errors.Is(err, errRewrite) {
-		return err
+	if <-w.done; !errors.Is(w.failed, errGivenUp) {
+		return w.failed
 	}
 	return nil
 }
 
-// errRewrite is what the proof reads when the rewrite gave up.
-var errRewrite = errors.New("mirror: the rewrite gave up")
+// errGivenUp is what a walk reads instead of the rest of a program.
+var errGivenUp = errors.New("mirror: given up")
 
-// errStopped is what the rewrite meets when the proof has ended early.
-var errStopped = errors.New("mirror: the proof has ended")
-
-// pipe carries bytes from the rewrite to the proof. About pipeSize bytes wait in it,
-// so that neither side waits for the other at every piece.
+// pipe carries bytes to a walk. About pipeSize bytes wait in it.
 type pipe struct {
 	mu     sync.Mutex
 	change sync.Cond
-	pieces [][]byte
-	size   int // bytes in pieces
-	free   [][]byte
+	bytes  []byte
 	err    error // at the end, once that is known
 	gone   bool  // nobody reads any more
-
-	// waiting, where not nil, is called before the writer waits for the reader.
-	waiting func() error
-
-	piece, rest []byte // the reader's
 }
 
-const (
-	pipeSize  = 1 << 20
-	pieceSize = 256 << 10
-)
+const pipeSize = 512 << 10
 
 func newPipe() *pipe {
 	p := &pipe{}
@@ -270,30 +254,13 @@ func newPipe() *pipe {
 func (p *pipe) Write(b []byte) (int, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if p.size >= pipeSize && !p.gone && p.waiting != nil {
-		p.mu.Unlock()
-		err := p.waiting()
-		p.mu.Lock()
-		if err != nil {
-			return 0, err
-		}
-	}
-	for p.size >= pipeSize && !p.gone {
+	for len(p.bytes) >= pipeSize && !p.gone {
 		p.change.Wait()
 	}
 	if p.gone {
-		return 0, errStopped
+		return 0, errGivenUp
 	}
-	if n := len(p.pieces); n > 0 && len(p.pieces[n-1])+len(b) <= pieceSize {
-		p.pieces[n-1] = append(p.pieces[n-1], b...)
-	} else {
-		var piece []byte
-		if n := len(p.free); n > 0 {
-			piece, p.free = p.free[n-1], p.free[:n-1]
-		}
-		p.pieces = append(p.pieces, append(piece, b...))
-	}
-	p.size += len(b)
+	p.bytes = append(p.bytes, b...)
 	p.change.Broadcast()
 	return len(b), nil
 }
@@ -303,7 +270,7 @@ func (p *pipe) finish(err error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.err = io.EOF; err != nil {
-		p.err = errRewrite
+		p.err = errGivenUp
 	}
 	p.change.Broadcast()
 }
@@ -317,38 +284,18 @@ func (p *pipe) stop() {
 }
 
 func (p *pipe) Read(b []byte) (int, error) {
-	if len(p.rest) == 0 {
-		if err := p.next(); err != nil {
-			return 0, err
-		}
-	}
-	n := copy(b, p.rest)
-	p.rest = p.rest[n:]
-	return n, nil
-}
-
-// next takes the next piece.
-func (p *pipe) next() error {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if p.piece != nil {
-		p.free = append(p.free, p.piece[:0])
-		p.piece = nil
-	}
-	for len(p.pieces) == 0 {
+	for len(p.bytes) == 0 {
 		if p.err != nil {
-			return p.err
-		}
-		if p.gone {
-			return errStopped
+			return 0, p.err
 		}
 		p.change.Wait()
 	}
-	p.piece, p.rest = p.pieces[0], p.pieces[0]
-	p.pieces = append(p.pieces[:0], p.pieces[1:]...)
-	p.size -= len(p.piece)
+	n := copy(b, p.bytes)
+	p.bytes = append(p.bytes[:0], p.bytes[n:]...)
 	p.change.Broadcast()
-	return nil
+	return n, nil
 }
 
 // spool keeps bytes until they may be passed on: the first in memory, all in an

@@ -10,6 +10,7 @@ import (
 
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
+	"flipcalc/mirror/proof"
 	"flipcalc/mirror/transform"
 )
 
@@ -25,7 +26,6 @@ const (
 // rewriter mirrors a program block by block.
 type rewriter struct {
 	o       *Options
-	w       io.Writer
 	report  *Report
 	maps    [2]transform.Map // by unit
 	axes    [2][3]axis       // by unit and axis
@@ -73,26 +73,27 @@ const (
 	headerDone
 )
 
-// flushAt is the size of output that is written in one go.
-const flushAt = 256 << 10
-
 // Rewrite mirrors the program in and writes it to out, without proof: call Mirror
 // instead for a program that a machine is to run. Errors in the program are
 // *fault.Error; what was written by then is worthless.
 func Rewrite(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	r := block.NewReader(in)
-	m, err := newRewriter(r, out, &o)
+	m, err := newRewriter(r, &o)
 	if err != nil {
 		return nil, err
 	}
-	if err := m.run(r, nil); err != nil {
+	err = m.run(r, func(_, mirrored []byte) error {
+		_, err := out.Write(mirrored)
+		return err
+	})
+	if err != nil {
 		return nil, err
 	}
 	return m.report, nil
 }
 
-func newRewriter(r *block.Reader, out io.Writer, o *Options) (*rewriter, error) {
-	m := &rewriter{o: o, w: out, report: &Report{}, noted: map[string]bool{}}
+func newRewriter(r *block.Reader, o *Options) (*rewriter, error) {
+	m := &rewriter{o: o, report: &Report{}, noted: map[string]bool{}}
 	var err error
 	if m.offsets, err = newOffsets(o); err != nil {
 		return nil, err
@@ -179,6 +180,9 @@ func inBothUnits(t transform.Map, r *block.Reader) [2]transform.Map {
 // end isn't in the program.
 func (m *rewriter) rewrite(chunk []byte, added bool) error {
 	m.chunk, m.copied = chunk, 0
+	if need := len(chunk) + len(chunk)/4 + proof.Room; cap(m.out)-len(m.out) < need {
+		m.out = append(make([]byte, 0, len(m.out)+need), m.out...)
+	}
 	m.lexer.Reset(chunk)
 	var b block.Block
 	for {
@@ -208,36 +212,16 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 		end--
 	}
 	m.out = append(m.out, chunk[min(m.copied, end):end]...)
-	if len(m.out) >= flushAt {
-		return m.flush()
-	}
 	return nil
 }
 
-// proper hands on all that stands before the faulty block b, so that the proof can
+// proper leaves in out what stands before the faulty block b, so that the proof can
 // find an earlier fault first.
 func (m *rewriter) proper(b *block.Block) {
 	if b.Start > m.copied {
 		m.copyTo(b.Start)
 	}
-	m.flushProper()
-}
-
-// flushProper is flush on the way to another error.
-func (m *rewriter) flushProper() {
-	if _, err := m.w.Write(m.out); err != nil {
-		return
-	}
-	m.out = m.out[:0]
-}
-
-func (m *rewriter) flush() error {
-	if len(m.out) == 0 {
-		return nil
-	}
-	_, err := m.w.Write(m.out)
-	m.out = m.out[:0]
-	return err
+	m.copied = b.Start
 }
 
 // slowly mirrors a block of any kind or refuses it.
@@ -531,7 +515,7 @@ func (m *rewriter) afterEnd(b *block.Block) error {
 		"it would never run: take it out, or keep one program in a file")
 }
 
-// finish looks at the program's end and writes what is left.
+// finish looks at the program's end.
 func (m *rewriter) finish() error {
 	line := m.lastLine
 	switch {
@@ -556,7 +540,7 @@ func (m *rewriter) finish() error {
 	}
 	m.roundings()
 	m.report.Notes = sortedNotes(m.report.Notes)
-	return m.flush()
+	return nil
 }
 
 // roundings notes the offsets that were rounded to inches.

@@ -306,10 +306,10 @@ func TestComment(t *testing.T) {
 func rewriteSlowly(in string, o Options) (string, *Report, error) {
 	var out bytes.Buffer
 	r := block.NewReader(strings.NewReader(in))
-	m, err := newRewriter(r, &out, &o)
+	m, err := newRewriter(r, &o)
 	if err == nil {
 		m.slow = true
-		err = m.run(r, nil)
+		err = m.run(r, func(_, b []byte) error { out.Write(b); return nil })
 	}
 	if err != nil {
 		return "", nil, err

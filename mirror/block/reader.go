@@ -73,6 +73,20 @@ func (r *Reader) Next() ([]byte, error) {
 	}
 }
 
+// Detach leaves the window that the last chunk lies in to the caller, who may keep
+// the chunk as long as it likes, and goes on in buf, a window got from Detach before,
+// or nil for a new one.
+func (r *Reader) Detach(buf []byte) (window []byte) {
+	if rest := r.end - r.start; len(buf) <= rest || len(buf) < len(r.buf) {
+		buf = make([]byte, len(r.buf))
+	}
+	window = r.buf
+	r.end = copy(buf, r.buf[r.start:r.end])
+	r.start = 0
+	r.buf = buf
+	return window
+}
+
 // Peek reads ahead until want(lines) is true of the whole lines in the window, or
 // no more lines fit. It takes none of them: the following Next starts with them.
 func (r *Reader) Peek(want func(lines []byte) bool) {
