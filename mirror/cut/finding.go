@@ -84,6 +84,8 @@ type Finding struct {
 	Amount   float64
 	Limit    float64
 	Area     float64
+	FaceFile string // names of the programs that the lines are in
+	BackFile string
 	FaceLine int
 	BackLine int
 	Index    int

@@ -39,19 +39,26 @@ type keyedHit struct {
 // entry is a stroke with a plane under the surface that it leaves in a block:
 // f at the block's centre, rising by gx and gy. whole says that it cuts all cells.
 type entry struct {
-	f      float64
-	gx, gy float32
-	id     int32
-	at     float32 // scratch
-	whole  bool
+	f, gx, gy float32
+	at        float32 // scratch
+	id        int32
+	whole     bool
 }
 
-// floor gives a bound from below, over all places within rho of the centre, of
-// e's surface less a plane through the centre that rises by gx and gy.
-func (e *entry) floor(gx, gy float32, rho float64) float64 {
-	dx, dy := float64(e.gx-gx), float64(e.gy-gy)
-	// The last term covers the rounding of e.gx and e.gy to 24 bits.
-	return e.f - rho*math.Sqrt(dx*dx+dy*dy) - 1e-7*rho*(math.Abs(float64(e.gx))+math.Abs(float64(e.gy)))
+// floor gives a bound from below, over all cells of a square whose outer centres are
+// half away from its centre along X and Y, of e's surface less a plane through the
+// centre that rises by gx and gy.
+func (e *entry) floor(gx, gy, half float32) float32 {
+	return e.f - half*(abs(e.gx-gx)+abs(e.gy-gy))
+}
+
+func abs(v float32) float32 { return math.Float32frombits(math.Float32bits(v) &^ (1 << 31)) }
+
+// set fills in the plane, lowered by what rounding to 24 bits may take: the heights
+// and slopes of a block are good to a few parts in 10^7 of their size.
+func (e *entry) set(f, gx, gy float64) {
+	e.f = float32(f - slack(f) - 1e-6*(math.Abs(gx)+math.Abs(gy)))
+	e.gx, e.gy = float32(gx), float32(gy)
 }
 
 // tile works one tile of a batch.
@@ -97,6 +104,9 @@ func (k *stroke) under(x, y, rho float64, e *entry) (ok bool) {
 	p := k.p
 	x -= k.x
 	y -= k.y
+	if p.flat == 0 && p.r > 0 && k.kind == straight {
+		return k.underBall(x, y, rho, e)
+	}
 	var d, z, a, q, t float64
 	if k.kind == levelArc {
 		d, z = k.nearArc(x, y), k.z
@@ -120,7 +130,7 @@ func (k *stroke) under(x, y, rho float64, e *entry) (ok bool) {
 	if k.kind == straight && d < p.R && (p.r == 0 || d < p.flat+0.95*p.r) {
 		if p.flat >= p.R {
 			if k.slope == 0 {
-				e.f, e.gx, e.gy = z, 0, 0
+				e.set(z, 0, 0)
 				return true
 			}
 		} else {
@@ -131,13 +141,7 @@ func (k *stroke) under(x, y, rho float64, e *entry) (ok bool) {
 				if down {
 					m = -m
 				}
-				root := math.Sqrt(p.R*p.R - q*q)
-				var w float64
-				if p.flat == 0 && p.r > 0 {
-					w = m * root / math.Sqrt(1+m*m)
-				} else {
-					w = p.ahead(math.Abs(q), m, root)
-				}
+				w := p.ahead(math.Abs(q), m, math.Sqrt(p.R*p.R-q*q))
 				if down {
 					t = a + w
 				} else {
@@ -162,14 +166,10 @@ func (k *stroke) under(x, y, rho float64, e *entry) (ok bool) {
 					h, rise = p.k*c, p.k
 				}
 				if d <= p.R {
-					e.f = z + h
 					if rise != 0 {
 						rise /= d
-						ax, ay := x-k.ux*t, y-k.uy*t
-						e.gx, e.gy = float32(rise*ax), float32(rise*ay)
-					} else {
-						e.gx, e.gy = 0, 0
 					}
+					e.set(z+h, rise*(x-k.ux*t), rise*(y-k.uy*t))
 					return true
 				}
 			}
@@ -188,7 +188,55 @@ func (k *stroke) under(x, y, rho float64, e *entry) (ok bool) {
 		z = k.z + k.slope*t
 		d, _, _ = k.near(x+k.x, y+k.y)
 	}
-	e.f, e.gx, e.gy = z+p.low(d-rho), 0, 0
+	e.set(z+p.low(d-rho), 0, 0)
+	return true
+}
+
+// underBall is under for a ball's straight move, at (x, y) from its start: the ball's
+// surface at distance d from the axis is R - sqrt(R^2-d^2) and rises by d over that
+// root.
+func (k *stroke) underBall(x, y, rho float64, e *entry) (ok bool) {
+	R := k.p.R
+	a, q := x*k.ux+y*k.uy, x*k.uy-y*k.ux
+	t := a
+	if a < 0 {
+		t = 0
+	} else if a > k.length {
+		t = k.length
+	}
+	q2 := q * q
+	d2 := q2 + (a-t)*(a-t)
+	if d2 >= (R+rho)*(R+rho) {
+		return false
+	}
+	e.whole = d2 <= (R-rho)*(R-rho) && R > rho
+	if g := R*R - q2; g > 0 {
+		w := k.lead * math.Sqrt(g)
+		if k.slope > 0 {
+			w = -w
+		}
+		t := a + w
+		if t < 0 {
+			t = 0
+		} else if t > k.length {
+			t = k.length
+		}
+		// Beyond 0.97 R the side is too steep for its tangent to tell much.
+		if g -= (a - t) * (a - t); g > 0.06*R*R {
+			root := math.Sqrt(g)
+			inv := 1 / root
+			e.set(k.z+k.slope*t+R-root, (x-k.ux*t)*inv, (y-k.uy*t)*inv)
+			return true
+		}
+	}
+	d := math.Sqrt(d2)
+	low := k.z
+	if k.slope > 0 {
+		low += k.slope * max(0, a-R-rho)
+	} else {
+		low += k.slope * min(k.length, a+R+rho)
+	}
+	e.set(low+k.p.low(d-rho), 0, 0)
 	return true
 }
 
@@ -247,36 +295,30 @@ func (w *worker) block(t *tile, x0, y0 float64, strokes []stroke, b int) {
 	by := y0 + float64((b/perSide)*blockSize)*cell
 	list := w.list[b]
 
-	// The stroke that lies lowest goes first; then only those that could come
-	// below what it leaves, both measured from its own plane.
+	// Only those strokes count that could come below what is there and below what
+	// the lowest of them leaves, all measured over that one's plane.
 	first := lowest(list)
 	best := list[first]
 	k := &strokes[best.id]
-	rho := (blockSize - 1) / 2.0 * cell * math.Sqrt2
-	if best.f-rho*math.Hypot(float64(best.gx), float64(best.gy)) < 0 {
-		if best.whole && k.kind == straight && k.slope == 0 && k.p.flat == k.p.R {
-			w.fill(t, base, k)
-		} else {
-			for q := range 4 {
-				qi, qj := (q%2)*quarter, (q/2)*quarter
-				w.cells(t, base+qj*tileSize+qi, bx+float64(qi)*cell, by+float64(qj)*cell, k, 0, 0)
-			}
+	if best.whole && k.kind == straight && k.slope == 0 && k.p.flat == k.p.R {
+		w.fill(t, base, k)
+		if len(list) == 1 {
+			return
 		}
 	}
-	if len(list) == 1 {
-		return
+	half := float32((blockSize - 1) / 2.0 * cell)
+	limit := w.highest(t, base, best.gx, best.gy)
+	if best.whole {
+		limit = min(limit, k.corners(bx, by, cell, best.gx, best.gy))
 	}
-	limit := w.highest(t, base, blockSize, best.gx, best.gy)
 	w.keep = w.keep[:0]
 	for n := range list {
-		if n != first && list[n].floor(best.gx, best.gy, rho) < limit {
+		if n == first || list[n].floor(best.gx, best.gy, half) < limit {
 			w.keep = append(w.keep, list[n])
 		}
 	}
-	if len(w.keep) == 0 {
-		return
-	}
-	rho = (quarter - 1) / 2.0 * cell * math.Sqrt2
+	rho := (quarter - 1) / 2.0 * cell * math.Sqrt2
+	half = float32((quarter - 1) / 2.0 * cell)
 	for q := range 4 {
 		qi, qj := (q%2)*quarter, (q/2)*quarter
 		first := base + qj*tileSize + qi
@@ -290,60 +332,83 @@ func (w *worker) block(t *tile, x0, y0 float64, strokes []stroke, b int) {
 		n, least := 0, float32(math.Inf(1))
 		for m := range w.keep {
 			e := &w.keep[m]
-			e.at = float32(e.f) + e.gx*dx + e.gy*dy
+			e.at = e.f + e.gx*dx + e.gy*dy
 			if e.at < least && e.whole {
 				n, least = m, e.at
 			}
 		}
-		limit := w.cells(t, first, x, y, &strokes[w.keep[n].id], best.gx, best.gy)
+		low := w.keep[n]
+		if !strokes[low.id].under(cx, cy, rho, &low) {
+			low.f, low.gx, low.gy = 0, 0, 0
+		}
+		v := patchwork{h: &t.h[w.side], line: &t.line[w.side], first: first, x: x, y: y, cell: cell, gx: low.gx, gy: low.gy}
+		v.look()
+		v.cut(&strokes[low.id], &low)
 		w.sub = w.sub[:0]
+		limit := v.highest()
 		for m := range w.keep {
-			e := w.keep[m]
-			gx, gy := e.gx-best.gx, e.gy-best.gy
-			if m == n || float64(e.at)-rho*math.Sqrt(float64(gx*gx+gy*gy))-slack(e.f) > limit {
+			e := &w.keep[m]
+			if e.at-half*(abs(e.gx-low.gx)+abs(e.gy-low.gy)) > limit || m == n {
 				continue
 			}
-			if strokes[e.id].under(cx, cy, rho, &e) && e.floor(best.gx, best.gy, rho) < limit {
-				w.sub = append(w.sub, e)
+			e2 := entry{id: e.id}
+			if strokes[e.id].under(cx, cy, rho, &e2) && e2.floor(low.gx, low.gy, half) < limit {
+				w.sub = append(w.sub, e2)
 			}
 		}
 		if len(w.sub) == 0 {
 			continue
 		}
-		// From here on heights are taken over the plane of the lowest one left.
 		n = lowest(w.sub)
-		low := w.sub[n]
-		limit = w.cells(t, first, x, y, &strokes[low.id], low.gx, low.gy)
+		v.cut(&strokes[w.sub[n].id], &w.sub[n])
 		for m := range w.sub {
-			if m != n && w.sub[m].floor(low.gx, low.gy, rho) < limit {
-				limit = w.cells(t, first, x, y, &strokes[w.sub[m].id], low.gx, low.gy)
+			if m != n {
+				v.cut(&strokes[w.sub[m].id], &w.sub[m])
 			}
 		}
 	}
 }
 
-// slack covers the rounding of a height z to 24 bits.
-func slack(z float64) float64 { return 4e-7 * (1 + math.Abs(z)) }
+// corners gives the greatest height of the surface that k leaves in the block at
+// (x, y), which it cuts wholly, over the plane of highest. The surface of a straight
+// move is convex, so it is highest at a corner; an arc's isn't.
+func (k *stroke) corners(x, y, cell float64, gx, gy float32) float32 {
+	if k.kind != straight {
+		return float32(math.Inf(1))
+	}
+	const far = (blockSize - 1) / 2.0
+	top := math.Inf(-1)
+	for c := range 4 {
+		dx, dy := far*cell*float64(2*(c%2)-1), far*cell*float64(2*(c/2)-1)
+		h, ok := k.surface(x+blockSize/2*cell+dx, y+blockSize/2*cell+dy)
+		if !ok {
+			return float32(math.Inf(1))
+		}
+		top = max(top, h-float64(gx)*dx-float64(gy)*dy)
+	}
+	return float32(top + 2*slack(top))
+}
 
-// highest gives the greatest height in a square of n cells over the plane through
-// its centre that rises by gx and gy.
-func (w *worker) highest(t *tile, first, n int, gx, gy float32) float64 {
+// slack covers the rounding of a height z to 24 bits, and of sums with it.
+func slack(z float64) float64 { return 1e-6 * (1 + math.Abs(z)) }
+
+// highest gives the greatest height in a block over the plane through its centre that
+// rises by gx and gy, rounded up.
+func (w *worker) highest(t *tile, first int, gx, gy float32) float32 {
 	h := &t.h[w.side]
 	cell := float32(w.g.Cell)
 	dx, dy := gx*cell, gy*cell
-	row := -float32(n-1) / 2 * (dx + dy)
+	row := -float32(blockSize-1) / 2 * (dx + dy)
 	top := float32(math.Inf(-1))
-	for j := range n {
+	for j := range blockSize {
 		v := row
-		for _, z := range h[first+j*tileSize : first+j*tileSize+n] {
-			if z-v > top {
-				top = z - v
-			}
+		for _, z := range h[first+j*tileSize : first+j*tileSize+blockSize] {
+			top = max(top, z-v)
 			v += dx
 		}
 		row += dy
 	}
-	return float64(top) + 1e-6*(math.Abs(float64(dx))+math.Abs(float64(dy)))
+	return top + 1e-6*(1+abs(top)+abs(dx)+abs(dy))
 }
 
 // fill lowers a whole block to the level of k.
@@ -359,97 +424,101 @@ func (w *worker) fill(t *tile, base int, k *stroke) {
 	}
 }
 
-// cells cuts k into the quarter block whose first cell is first and whose corner
-// is (x, y), and gives the greatest height left in it over the plane of highest.
-func (w *worker) cells(t *tile, first int, x, y float64, k *stroke, gx, gy float32) float64 {
-	cell := w.g.Cell
-	h, line := &t.h[w.side], &t.line[w.side]
-	p := k.p
-	top := float32(math.Inf(-1))
-	x += cell/2 - k.x
-	y += cell/2 - k.y
-	ball := p.flat == 0 && p.r > 0
-	dx, dy := gx*float32(cell), gy*float32(cell)
-	plane := -float32(quarter-1) / 2 * (dx + dy)
-	R2 := p.R * p.R
-	rise := math.Sqrt(1 + k.slope*k.slope)
-	lead := math.Abs(k.slope) / rise // ball: ahead = lead * rho
-	for j := range quarter {
-		py := y + float64(j)*cell
-		for i := range quarter {
-			c := first + j*tileSize + i
-			px := x + float64(i)*cell
-			var s float64
-			switch {
-			case k.kind == levelArc:
-				d := k.nearArc(px, py)
-				if d > p.R {
-					goto next
-				}
-				s = k.z + p.height(d)
-			default:
-				a := px*k.ux + py*k.uy
-				q := px*k.uy - py*k.ux
-				if q > p.R || q < -p.R {
-					goto next
-				}
-				if k.slope != 0 {
-					if !ball {
-						v, ok := k.ramp(a, q)
-						if !ok {
-							goto next
-						}
-						s = v
-						break
-					}
-					// Ball: the free minimum z + m a - rho sqrt(1+m^2) where it lies on
-					// the move, else the nearer end.
-					rho := math.Sqrt(R2 - q*q)
-					t := a - lead*rho
-					if k.slope < 0 {
-						t = a + lead*rho
-					}
-					if t >= 0 && t <= k.length {
-						s = k.z + k.slope*a + p.R - rho*rise
-						break
-					}
-					t = min(max(t, 0), k.length)
-					e := a - t
-					g := R2 - q*q - e*e
-					if g < 0 {
-						goto next
-					}
-					s = k.z + k.slope*t + p.R - math.Sqrt(g)
-					break
-				}
-				e := 0.0
-				if a < 0 {
-					e = a
-				} else if a > k.length {
-					e = a - k.length
-				}
-				d2 := q*q + e*e
-				if d2 > R2 {
-					goto next
-				}
-				switch {
-				case ball:
-					s = k.z + p.R - math.Sqrt(R2-d2)
-				case p.flat == p.R:
-					s = k.z
-				default:
-					s = k.z + p.height(math.Sqrt(d2))
-				}
-			}
-			if v := float32(s); v < h[c] {
-				h[c], line[c] = v, k.line
-			}
-		next:
-			if v := h[c] - plane - float32(i)*dx; v > top {
-				top = v
-			}
-		}
-		plane += dy
+// patchwork is a quarter block while it is cut, four squares of four cells with the
+// greatest height in each over the plane through the quarter's centre that rises by
+// gx and gy.
+type patchwork struct {
+	h      *[tileSize * tileSize]float32
+	line   *[tileSize * tileSize]uint32
+	first  int     // its first cell
+	x, y   float64 // its corner
+	cell   float64
+	gx, gy float32
+	top    [4]float32
+}
+
+// look finds the greatest heights.
+func (v *patchwork) look() {
+	for n := range v.top {
+		v.top[n] = v.square(n)
 	}
-	return float64(top) + 1e-6*(math.Abs(float64(dx))+math.Abs(float64(dy)))
+}
+
+// square gives the greatest height in square n over the plane.
+func (v *patchwork) square(n int) float32 {
+	i, j := n%2*2, n/2*2
+	c := v.first + j*tileSize + i
+	dx, dy := v.gx*float32(v.cell), v.gy*float32(v.cell)
+	p := (float32(i)-1.5)*dx + (float32(j)-1.5)*dy
+	h := v.h
+	return max(max(h[c]-p, h[c+1]-p-dx), max(h[c+tileSize]-p-dy, h[c+tileSize+1]-p-dx-dy))
+}
+
+// highest gives the greatest height in the quarter over the plane, rounded up.
+func (v *patchwork) highest() float32 {
+	top := max(max(v.top[0], v.top[1]), max(v.top[2], v.top[3]))
+	return top + 1e-6*(1+abs(top))
+}
+
+// cut cuts stroke k, under whose surface e gives a plane, into the squares that it
+// could lower.
+func (v *patchwork) cut(k *stroke, e *entry) {
+	cell := float32(v.cell)
+	gx, gy := (e.gx-v.gx)*cell, (e.gy-v.gy)*cell
+	// The cells of a square are half a cell from its centre along X and Y.
+	at := e.f - (abs(gx)+abs(gy))/2
+	ball := k.p.flat == 0 && k.p.r > 0 && k.kind == straight
+	for n := range 4 {
+		i, j := n%2*2, n/2*2
+		if at+gx*float32(i-1)+gy*float32(j-1) >= v.top[n] {
+			continue
+		}
+		x := v.x + (float64(i)+0.5)*v.cell
+		y := v.y + (float64(j)+0.5)*v.cell
+		c := v.first + j*tileSize + i
+		if ball {
+			v.ball(k, x, y, c)
+		} else {
+			v.any(k, x, y, c)
+		}
+		v.top[n] = v.square(n)
+	}
+}
+
+// any cuts k into the square whose first cell is c with its centre at (x, y).
+func (v *patchwork) any(k *stroke, x, y float64, c int) {
+	for n := range 4 {
+		d := n/2*tileSize + n%2
+		if s, ok := k.surface(x+float64(n%2)*v.cell, y+float64(n/2)*v.cell); ok && float32(s) < v.h[c+d] {
+			v.h[c+d], v.line[c+d] = float32(s), k.line
+		}
+	}
+}
+
+// ball is any for a ball's straight move: on a slope m it cuts lowest where its axis
+// stands m/sqrt(1+m^2) rho down the slope from the nearest place, rho =
+// sqrt(R^2-q^2), or at the end before that. It has but one branch a cell.
+func (v *patchwork) ball(k *stroke, x, y float64, c int) {
+	R2 := k.p.R * k.p.R
+	base := k.z + k.p.R
+	x -= k.x
+	y -= k.y
+	a0, q0 := x*k.ux+y*k.uy, x*k.uy-y*k.ux
+	lead := k.lead
+	if k.slope > 0 {
+		lead = -lead
+	}
+	for n := range 4 {
+		i, j := float64(n%2)*v.cell, float64(n/2)*v.cell
+		a, q := a0+i*k.ux+j*k.uy, q0+i*k.uy-j*k.ux
+		// Out of reach a root is no number and lowers nothing.
+		g := R2 - q*q
+		t := min(max(a+lead*math.Sqrt(g), 0), k.length)
+		e := a - t
+		z := float32(base + k.slope*t - math.Sqrt(g-e*e))
+		d := c + n/2*tileSize + n%2
+		if z < v.h[d] {
+			v.h[d], v.line[d] = z, k.line
+		}
+	}
 }

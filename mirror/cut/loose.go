@@ -13,7 +13,8 @@ type Loose struct {
 	Area float64
 	X, Y float64 // a place on it
 	Side Side    // whose program frees it
-	Line int     // the line on which it comes loose
+	File string
+	Line int // the line on which it comes loose
 }
 
 // minLoose is the least area that counts as a part and not as a chip, mm^2.

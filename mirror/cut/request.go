@@ -41,7 +41,8 @@ type Request struct {
 	Cell         float64 // 0 picks one (see DefaultCell)
 
 	Through   [][2]float64 // places that are meant to be cut through
-	Held      [][2]float64 // places that are held down to the end (clamps, screws)
+	Held      [][2]float64 // places that are held down to the end on both sides (tape, screws)
+	Clamped   [2][]Rect    // what clamps cover of the blank on each side, face up; their height is no matter
 	HeldAll   bool         // everything is held (vacuum, tape): nothing comes loose
 	BackEdges []Edge       // edges that fence and stop touch when the back is up
 
@@ -60,7 +61,14 @@ type Program struct {
 	Read     io.Reader
 	Options  motion.Options
 	Segments []Segment
-	Offset   int // the station's work offset, 540 for G54; 0 for no matter
+	Offset   int   // the station's work offset, 540 for G54; 0 for no matter
+	Also     []int // further offsets whose zero is the same place
+	// Source gives the line to be told for a line of Read, where that was made from
+	// the file called Name; nil where they are the same.
+	Source func(line int) int
+	// Then are the programs that run on the side after this one. Each finds the
+	// control as it starts up and the material as the one before left it.
+	Then []Program
 }
 
 // Pin is a dowel that stands in a hole of the blank.

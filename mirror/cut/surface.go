@@ -15,6 +15,7 @@ type stroke struct {
 	ux, uy  float64
 	length  float64
 	slope   float64
+	lead    float64 // |slope|/sqrt(1+slope^2): how far down a ball cuts lowest, in rho
 
 	// Arc, taken counter-clockwise from the unit vector (ux, uy) to (vx, vy).
 	vx, vy float64
@@ -45,6 +46,7 @@ func newStraight(p *profile, line int, from, to [3]float64) stroke {
 		return s
 	}
 	s.length, s.ux, s.uy, s.slope = l, dx/l, dy/l, dz/l
+	s.lead = math.Abs(s.slope) / math.Sqrt(1+s.slope*s.slope)
 	return s
 }
 

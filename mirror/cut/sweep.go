@@ -36,7 +36,13 @@ type batch struct {
 }
 
 func newBatch(tiles int) *batch {
-	b := &batch{head: make([]int32, tiles)}
+	// Room for a whole batch; memory that isn't used costs nothing.
+	b := &batch{
+		strokes: make([]stroke, 0, batchStrokes),
+		acts:    make([]act, 0, batchStrokes),
+		links:   make([]link, 0, batchLinks),
+		head:    make([]int32, tiles),
+	}
 	for i := range b.head {
 		b.head[i] = -1
 	}
@@ -65,8 +71,8 @@ type link struct{ stroke, next int32 }
 
 // A batch ends at this many strokes or links: some 20 MB.
 const (
-	batchStrokes = 1 << 17
-	batchLinks   = 1 << 20
+	batchStrokes = 1 << 16
+	batchLinks   = 1 << 19
 )
 
 // hitKey and hit say that a line met material it should not have, and its worst

@@ -45,6 +45,8 @@ type Island struct {
 	Area     float64 // mm^2
 	X, Y     float64 // where the cuts overlap most
 	Overlap  float64 // mm: by how much at most
+	FaceFile string
+	BackFile string
 	FaceLine int
 	BackLine int
 	Least    [2]float64 // corners of the rectangle around it
@@ -59,6 +61,8 @@ type Through struct {
 	Area     float64
 	Overlap  float64 // mm: how far the cuts of the two sides overlap in depth
 	Step     float64 // mm: greatest step between the walls of the two sides
+	FaceFile string
+	BackFile string
 	FaceLine int
 	BackLine int
 }

@@ -7,6 +7,8 @@ type Web struct {
 	Any      bool // something was cut at all
 	Min      float64
 	X, Y     float64
+	FaceFile string
+	BackFile string
 	FaceLine int
 	BackLine int
 }
