@@ -12,8 +12,11 @@ import (
 // begins and the Z of its bottom, in the coordinates of that program.
 type Bore struct {
 	X, Y, Surface, Bottom decimal.Decimal
-	Dia                   decimal.Decimal // of the drill: the hole's nominal diameter
-	Dowel                 int             // its place in Dowels
+	// Top is the Z of the top of a blank that lies there, over which a drill is
+	// clear of whatever holds one.
+	Top   decimal.Decimal
+	Dia   decimal.Decimal // of the drill: the hole's nominal diameter
+	Dowel int             // its place in Dowels
 }
 
 // Where says what a drilling program goes through.
@@ -59,7 +62,7 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 	top := bed.Add(t)
 	var list []Bore
 	for i, d := range p.Dowels {
-		b := Bore{X: d.At.X.Sub(a.FaceZero.X), Y: d.At.Y.Sub(a.FaceZero.Y), Dowel: i, Dia: d.Pin.Nominal}
+		b := Bore{X: d.At.X.Sub(a.FaceZero.X), Y: d.At.Y.Sub(a.FaceZero.Y), Top: top, Dowel: i, Dia: d.Pin.Nominal}
 		if where != Blank && !d.InBed.IsPositive() {
 			return nil, &registration.Error{About: "--spoilboard", Found: fmt.Sprintf("pin %d has no depth in the bed", i+1),
 				Expected: "how deep pins may go into it"}

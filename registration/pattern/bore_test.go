@@ -18,6 +18,11 @@ func bores(t *testing.T, p *Pattern, where Where, beyond string) string {
 	}
 	var s []string
 	for _, b := range list {
+		// Where a blank is, its top is where its holes begin; over the bare bed it
+		// is its thickness higher.
+		if high := b.Top.Sub(b.Surface); where == Blank && !high.IsZero() || where == Bed && !high.Equal(dec("12")) || where == BackBed && !high.Equal(dec("11")) {
+			t.Errorf("the top is %s over the surface", high)
+		}
 		s = append(s, fmt.Sprintf("%s at %s,%s from %s to %s", b.Dia, b.X, b.Y, b.Surface, b.Bottom))
 	}
 	return strings.Join(s, "; ")
