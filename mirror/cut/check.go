@@ -57,6 +57,7 @@ func Check(q Request) (*Result, error) {
 		out.Cuts[side] = r.cuts
 		r.travel(&out.Travel)
 	}
+	s.bored()
 	s.through()
 	s.report(out)
 	s.web(out)
@@ -68,12 +69,43 @@ func Check(q Request) (*Result, error) {
 		out.Findings = append(out.Findings, r.hits()...)
 	}
 	out.settle()
+	s.name(out)
 	return out, nil
 }
 
 // order is the order in which findings are told: what hurts most first.
 var order = []Code{CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeThrough, CodeMissed,
 	CodeStep, CodeShort, CodeWeb, CodeWebTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated}
+
+// name tells for every line which program it is in.
+func (s *study) name(out *Result) {
+	face, back := s.runs[faceSide].where, s.runs[backSide].where
+	for _, list := range [2][]Finding{out.Findings, out.Hits} {
+		for i := range list {
+			f := &list[i]
+			f.FaceFile, f.FaceLine = face(f.FaceLine)
+			f.BackFile, f.BackLine = back(f.BackLine)
+		}
+	}
+	for i := range out.BrokenThrough {
+		b := &out.BrokenThrough[i]
+		b.FaceFile, b.FaceLine = face(b.FaceLine)
+		b.BackFile, b.BackLine = back(b.BackLine)
+	}
+	for i := range out.Through {
+		t := &out.Through[i]
+		t.FaceFile, t.FaceLine = face(t.FaceLine)
+		t.BackFile, t.BackLine = back(t.BackLine)
+	}
+	for i := range out.Loose {
+		l := &out.Loose[i]
+		l.File, l.Line = s.runs[l.Side].where(l.Line)
+	}
+	for _, w := range []*Web{&out.Web, &out.WorstWeb} {
+		w.FaceFile, w.FaceLine = face(w.FaceLine)
+		w.BackFile, w.BackLine = back(w.BackLine)
+	}
+}
 
 // settle sorts the findings, picks out the hits and moves all places from the
 // blank's corner to the face zero.

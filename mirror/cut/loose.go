@@ -39,7 +39,7 @@ func (s *study) loose(out *Result) {
 		if parts.n <= 1 {
 			continue
 		}
-		held := s.held(parts)
+		held := s.held(parts, side)
 		cells := parts.cells()
 		for label, spans := range parts.split() {
 			area := float64(cells[label]) * g.Cell * g.Cell
@@ -100,10 +100,20 @@ func (s *study) around(r *regions, x, y, dia float64) map[int]bool {
 	return out
 }
 
-// held says which parts are held: those at the places that the maker names, else
-// the one with most of the blank's edge. Pins locate, they don't hold.
-func (s *study) held(r *regions) map[int]bool {
+// held says which parts are held while a side is cut: those at the places that the
+// maker names and those under a clamp, else the one with most of the blank's edge.
+// Pins locate, they don't hold.
+func (s *study) held(r *regions, side int) map[int]bool {
 	held := map[int]bool{}
+	for _, c := range s.q.Clamped[side] {
+		i0, j0 := s.g.cellAt(c.X, c.Y)
+		i1, j1 := s.g.cellAt(c.X+c.W, c.Y+c.H)
+		for _, sp := range r.spans {
+			if int(sp.j) >= j0 && int(sp.j) < j1 && int(sp.i0) < i1 && int(sp.i1) >= i0 {
+				held[int(sp.label)] = true
+			}
+		}
+	}
 	for _, p := range s.q.Held {
 		i, j := s.g.cellAt(p[0], p[1])
 		if l := r.label(i, j); l >= 0 {

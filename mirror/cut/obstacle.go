@@ -35,6 +35,50 @@ func (r *run) place() {
 	}
 }
 
+// bored takes back what was found of pins whose holes the face program itself makes:
+// such a pin can't have stood there yet.
+func (s *study) bored() {
+	r := s.runs[faceSide]
+	n := 0
+	for i, f := range r.found.list {
+		if f.Code == CodePin && s.makes(s.q.Pins[f.Index]) {
+			continue
+		}
+		r.found.list[n], r.found.last[n] = f, r.found.last[i]
+		n++
+	}
+	r.found.list, r.found.last = r.found.list[:n], r.found.last[:n]
+}
+
+// boredSlack is how much wider than its pin a hole may be in radius, mm.
+const boredSlack = 0.5
+
+// makes says whether the face program makes the hole of a pin: the pin's place is
+// cut through all over, and around it nine tenths or more are not. A groove that
+// passes over the place leaves it open on two sides.
+func (s *study) makes(p Pin) bool {
+	g := s.g
+	through := func(x, y float64) bool {
+		i, j := g.cellAt(x, y)
+		return g.inside(i, j) && g.depth(faceSide, i, j) <= -g.T+throughSlack
+	}
+	const around = 72
+	open := 0
+	for n := range around {
+		sin, cos := math.Sincos(float64(n) * 2 * math.Pi / around)
+		for d := 0.0; d < p.Dia/2-g.Cell; d += g.Cell {
+			if !through(p.X+d*cos, p.Y+d*sin) {
+				return false
+			}
+		}
+		d := p.Dia/2 + boredSlack + 1.5*g.Cell
+		if through(p.X+d*cos, p.Y+d*sin) {
+			open++
+		}
+	}
+	return 10*open <= around
+}
+
 // nearby says whether something stands above low.
 func (r *run) nearby(low float64) bool {
 	for _, o := range r.obstacles {

@@ -3,6 +3,7 @@ package cut
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"flipcalc/mirror/fault"
@@ -50,11 +51,22 @@ type run struct {
 	cuts    int
 	dark    bool // feeding at an unknown height
 
+	base  int    // what is added to the lines of the program being cut
+	last  int    // the greatest line so far, so counted
+	parts []part // the side's programs
+
 	obstacles []obstacle
 	bed       float64 // depth of the bed under the side's surface, as a height (below 0)
 	bedLimit  float64
 	reach     reach
 	found     finder
+}
+
+// part is one of the programs that a side runs one after the other. Their lines
+// are counted through: first is what line 0 of it counts as.
+type part struct {
+	first int
+	prog  *Program
 }
 
 // newRun makes ready to cut side's program into g.
@@ -87,9 +99,25 @@ func newRun(q *Request, g *Grid, side int, f frame) *run {
 	return r
 }
 
-// do cuts the whole program.
+// do cuts the side's programs.
 func (r *run) do() error {
 	defer r.sw.finish()
+	first := r.prog
+	if err := r.one(); err != nil {
+		return err
+	}
+	for i := range first.Then {
+		r.prog, r.base, r.dark = &first.Then[i], r.last, false
+		if err := r.one(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// one cuts one whole program.
+func (r *run) one() error {
+	r.parts = append(r.parts, part{r.base, r.prog})
 	if r.prog.Read == nil {
 		for i := range r.prog.Segments {
 			if err := r.move(&r.prog.Segments[i]); err != nil {
@@ -113,7 +141,7 @@ func (r *run) tool(s *Segment) (*cutter, error) {
 	if s.Tool >= 0 {
 		if c = r.tools[s.Tool]; c == nil {
 			return nil, &fault.Error{
-				File: r.prog.Name, Line: s.Line, Col: 1,
+				File: r.prog.Name, Line: r.told(s.Line), Col: 1,
 				Found:    fmt.Sprintf("a cut with tool %d, which isn't described", s.Tool),
 				Expected: "a tool that is",
 				Hint:     fmt.Sprintf("add its shape, for example --tool %d=flat,6", s.Tool),
@@ -124,6 +152,31 @@ func (r *run) tool(s *Segment) (*cutter, error) {
 		r.uses = append(r.uses, toolUse{s.Line, c})
 	}
 	return c, nil
+}
+
+// told gives the line of the program being cut that is told for a counted line.
+func (r *run) told(line int) int {
+	if f := r.prog.Source; f != nil {
+		return f(line - r.base)
+	}
+	return line - r.base
+}
+
+// where gives the program and the line to be told for a counted line; 0 is none.
+func (r *run) where(line int) (file string, n int) {
+	if line == 0 {
+		return "", 0
+	}
+	i := len(r.parts) - 1
+	for i > 0 && line <= r.parts[i].first {
+		i--
+	}
+	p := r.parts[i]
+	n = line - p.first
+	if p.prog.Source != nil {
+		n = p.prog.Source(n)
+	}
+	return p.prog.Name, n
 }
 
 // toolAt gives the tool in use on a line.
@@ -141,6 +194,8 @@ func (r *run) move(s *Segment) error {
 		return nil
 	}
 	seg := *s
+	seg.Line += r.base
+	r.last = max(r.last, seg.Line)
 	zero := r.q.Zeros[r.side]
 	if seg.Machine {
 		r.reach.machine(&seg)
@@ -154,7 +209,7 @@ func (r *run) move(s *Segment) error {
 				seg.To[i] -= [3]float64{zero.X, zero.Y, zero.Z}[i]
 			}
 		}
-	} else if seg.Offset != 0 && r.prog.Offset != 0 && seg.Offset != r.prog.Offset {
+	} else if seg.Offset != 0 && r.prog.Offset != 0 && seg.Offset != r.prog.Offset && !slices.Contains(r.prog.Also, seg.Offset) {
 		r.found.add(Finding{Code: CodeOffset, Index: seg.Offset}, r.side, seg.Line)
 		other, ok := r.q.OtherZeros[seg.Offset]
 		if !ok || zero == nil || !other.ZKnown || !zero.ZKnown {
@@ -173,7 +228,7 @@ func (r *run) move(s *Segment) error {
 	}
 	for i := range 3 {
 		if seg.FromOK[i] && !finite(seg.From[i]) || seg.ToOK[i] && !finite(seg.To[i]) {
-			return &fault.Error{File: r.prog.Name, Line: seg.Line, Col: 1, Found: "a coordinate that isn't a finite number"}
+			return &fault.Error{File: r.prog.Name, Line: r.told(seg.Line), Col: 1, Found: "a coordinate that isn't a finite number"}
 		}
 	}
 	if !seg.Machine {

@@ -91,6 +91,7 @@ type patch struct {
 	i0, j0   int
 	i1, j1   int
 	declared bool
+	outlined bool
 }
 
 // study is all that is known once both sides are cut.
@@ -203,11 +204,19 @@ func (s *study) measure(p *patch, r *regions) {
 			p.flat[side] = s.plunged(side, lines[side])
 		}
 	}
+}
+
+// outline fills in the width of p and how far the walls of the two sides agree.
+func (s *study) outline(p *patch, r *regions) {
+	if p.outlined {
+		return
+	}
+	p.outlined = true
 	p.rims = r.rims(p.label, p.spans)
 	p.width = width(p.rims)
 	if p.width == 0 {
 		// A speck: as wide as its box.
-		p.width = float64(min(p.i1-p.i0, p.j1-p.j0)+1) * g.Cell
+		p.width = float64(min(p.i1-p.i0, p.j1-p.j0)+1) * s.g.Cell
 	}
 	s.walls(p)
 }
@@ -418,6 +427,10 @@ func (s *study) kind(p *patch) string {
 	if p.declared {
 		return "declared"
 	}
+	if !p.flat[faceSide] && !p.flat[backSide] {
+		return ""
+	}
+	s.outline(p, s.islands)
 	c := s.g.Cell
 	narrow := p.width <= grooveWidth*p.across()+2*c
 	name := "groove"
@@ -479,7 +492,7 @@ func (s *study) window(p *patch) bool {
 	const same = 0.02 // mm between the floors of one job
 	part := [2]bool{p.alone[faceSide], p.alone[backSide]}
 	if !part[0] && !part[1] {
-		if !p.cut[0] || !p.cut[1] || p.agree < wallShare {
+		if s.outline(p, s.islands); !p.cut[0] || !p.cut[1] || p.agree < wallShare {
 			return false
 		}
 		part = [2]bool{true, true}

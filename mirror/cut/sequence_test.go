@@ -1,0 +1,112 @@
+package cut
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"flipcalc/mirror/fault"
+)
+
+// Two programs on the back: the second starts with a fresh control (no tool, no
+// place) on the material that the first left, and findings name the file. Derived:
+// the first mills 5 mm deep with a 6 mm cutter, the second goes 8 mm deep into the
+// same slot, under a face slot 5 mm deep; 12 - 5 - 8 = -1.
+func TestProgramsThatFollow(t *testing.T) {
+	q := plain()
+	q.Face = Program{Name: "face.nc", Read: strings.NewReader("G21 G90\nT1 M6\nG0 X10 Y30 Z5\nG1 Z-5 F100\nG1 X50\nG0 Z5\nM2\n")}
+	q.Back = Program{Name: "first.nc", Read: strings.NewReader("G21 G90\nT2 M6\nG0 X70 Y30 Z5\nG1 Z-5 F100\nG1 X90\nG0 Z5\nM2\n"),
+		Then: []Program{{Name: "second.nc", Read: strings.NewReader("G21 G90\nG0 X70 Y30 Z5\nG1 Z-8 F100\nG1 X80\nG0 Z5\nM2\n")}}}
+	r, err := Check(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Through) != 1 || len(r.Findings) != 0 {
+		t.Fatalf("want one through cut, got %+v, %+v", r.Through, r.Findings)
+	}
+	f := r.Through[0]
+	near(t, "overlap", f.Overlap, 1, 1e-5)
+	if f.FaceFile != "face.nc" || f.FaceLine != 5 && f.FaceLine != 4 || f.BackFile != "second.nc" || f.BackLine != 3 && f.BackLine != 4 {
+		t.Errorf("%+v", f)
+	}
+	// The second program names no tool, so it takes the first that is described.
+	i, j := r.Grid.cellAt(25, 30+2.9)
+	near(t, "flat floor", r.Grid.Back(i, j), 8, 1e-5)
+
+	// A tool that isn't there is named with the file and line it is in.
+	q.Face.Read, q.Back.Read = strings.NewReader("M2\n"), strings.NewReader("M2\n")
+	q.Back.Then[0].Read = strings.NewReader("T7 M6\nG0 X70 Y30 Z5\nG1 Z-8 F100\nM2\n")
+	_, err = Check(q)
+	var bad *fault.Error
+	if !errors.As(err, &bad) || bad.File != "second.nc" || bad.Line != 3 {
+		t.Errorf("%v", err)
+	}
+}
+
+// Lines are told as Source gives them.
+func TestSourceLines(t *testing.T) {
+	q := plain()
+	q.Face = Program{Name: "a.nc", Segments: []Segment{line(3, 50, 30, 2, 50, 30, -12.1)}}
+	q.Back = Program{Name: "b.nc", Segments: []Segment{line(5, 20, 30, -5, 30, 30, -5)},
+		Then: []Program{{Name: "c.nc", Source: func(n int) int { return n - 2 }, Segments: []Segment{rapid(9, 60, 30, -3, 80, 30, -3)}}}}
+	f := only(t, q, CodeRapid)
+	if f.BackFile != "c.nc" || f.BackLine != 7 || f.FaceFile != "" || f.FaceLine != 0 {
+		t.Errorf("%+v", f)
+	}
+}
+
+// Further offsets with the same zero are no wrong ones.
+func TestOffsetsOfOnePlace(t *testing.T) {
+	q := plain()
+	s := line(2, 50, 30, -1, 60, 30, -1)
+	s.Offset = 540
+	q.Back = Program{Offset: 550, Segments: []Segment{s}}
+	only(t, q, CodeOffset)
+	q.Back.Also = []int{540}
+	if r, err := Check(q); err != nil || len(r.Findings) > 0 {
+		t.Errorf("%v %+v", err, r.Findings)
+	}
+}
+
+// A part under a clamp is held, on the side where the clamp is.
+func TestClampsHold(t *testing.T) {
+	q := plain()
+	q.Face.Segments = rect(11, 20, 10, 80, 50, -12.2)
+	only(t, q, CodeLoose)
+	// One clamp on the part and one on the margin, over the edge of the blank.
+	both := []Rect{{X: 45, Y: 25, W: 10, H: 10}, {X: -20, Y: 20, W: 30, H: 10}}
+	q.Clamped = [2][]Rect{both, both}
+	if r, err := Check(q); err != nil || len(r.Findings) > 0 {
+		t.Errorf("%v %+v", err, r.Findings)
+	}
+	q.Clamped[0] = both[1:]
+	if f := only(t, q, CodeLoose); f.Side != Face {
+		t.Errorf("%+v", f)
+	}
+}
+
+// A hole that the face program bores had no pin in it; a groove over a pin cuts it.
+func TestBoredHolesHaveNoPin(t *testing.T) {
+	q := plain()
+	q.Tools[0].Diameter = 4
+	q.Pins = []Pin{{X: 50, Y: 30, Dia: 12, Height: 8}}
+	ring := func(r float64) Segment {
+		return Circular(6, 1, [3]float64{50 + r, 30, -12.1}, [3]float64{50 + r, 30, -12.1}, [2]float64{50, 30}, true)
+	}
+	q.Face.Segments = []Segment{line(3, 50, 30, 2, 50, 30, -12.1), line(4, 50, 30, -12.1, 52, 30, -12.1), ring(2),
+		line(7, 52, 30, -12.1, 54, 30, -12.1), ring(4.05)}
+	q.HeldAll = true
+	if r, err := Check(q); err != nil || len(r.Findings) > 0 {
+		t.Errorf("%v %+v", err, r.Findings)
+	}
+	q.Pins[0].Dia = 3
+	q.Face.Segments = []Segment{line(4, 20, 30, -12.1, 80, 30, -12.1)}
+	r, err := Check(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := r.Findings[0]; f.Code != CodePin || math.Abs(f.Depth-8.1) > 1e-9 {
+		t.Errorf("%+v", r.Findings)
+	}
+}
