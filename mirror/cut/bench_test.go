@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"fmt"
 	"math"
 	"testing"
 )
@@ -50,6 +51,50 @@ func BenchmarkReliefSweep(b *testing.B) {
 			}
 			s.finish()
 		}
+	}
+}
+
+// The whole check of the same: from moves to findings.
+func BenchmarkReliefCheck(b *testing.B) {
+	var segs []Segment
+	reliefMoves(500_000, func(from, to [3]float64) { segs = append(segs, Straight(len(segs)+1, 1, from, to)) })
+	b.ResetTimer()
+	for b.Loop() {
+		q := Request{W: 300, H: 200, T: 12, Cell: 0.1, Map: turned("y", 300, 200), Web: 2,
+			Tools: []Tool{{Number: 1, Shape: Ball, Diameter: 3}}}
+		q.Face.Segments, q.Back.Segments = segs, segs
+		r, err := Check(q)
+		if err != nil || !r.OK() {
+			b.Fatal(err, r.Findings)
+		}
+	}
+}
+
+// The price grows with the swept area over the square of the cell: the last figure
+// is to stay about the same from line to line.
+func BenchmarkSlotsByCell(b *testing.B) {
+	p := Tool{Shape: Flat, Diameter: 6}.profile()
+	for _, cell := range []float64{0.4, 0.2, 0.1, 0.05} {
+		b.Run(fmt.Sprint(cell), func(b *testing.B) {
+			var ks []stroke
+			for i := range 20 {
+				y := float64(i)*9 + 10
+				ks = append(ks, newStraight(p, i+1, [3]float64{10, y, -2}, [3]float64{290, y + 3, -4}))
+			}
+			for b.Loop() {
+				g, err := newGrid(300, 200, 12, cell)
+				if err != nil {
+					b.Fatal(err)
+				}
+				s := newSweeper(g, faceSide, 0)
+				for i := range ks {
+					s.add(&ks[i], act{})
+				}
+				s.finish()
+			}
+			cells := 20 * 280 * 6 / (cell * cell)
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/cells, "ns/cell")
+		})
 	}
 }
 

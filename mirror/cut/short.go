@@ -30,8 +30,11 @@ func (s *study) short(out *Result) {
 		}
 		p := &patch{label: label, spans: spans}
 		s.measure(p, r)
-		if p.cells < 9 || !p.flat[faceSide] || !p.flat[backSide] ||
-			p.width > grooveWidth*p.across()+2*g.Cell || p.agree < wallShare {
+		if p.cells < 9 || !p.flat[faceSide] || !p.flat[backSide] {
+			continue
+		}
+		s.outline(p, r)
+		if p.width > grooveWidth*p.across()+2*g.Cell || p.agree < wallShare {
 			continue
 		}
 		left := -p.usual
@@ -107,8 +110,12 @@ func (s *study) courses(side int) []*course {
 	for label, spans := range r.split() {
 		p := &patch{label: label, spans: spans}
 		s.measure(p, r)
+		if !p.flat[side] || p.alone[side] {
+			continue
+		}
 		// A groove, longer than two widths.
-		if !p.flat[side] || p.alone[side] || p.width > grooveWidth*p.tool[side].Diameter+2*g.Cell || p.area < 2*p.width*p.width {
+		s.outline(p, r)
+		if p.width > grooveWidth*p.tool[side].Diameter+2*g.Cell || p.area < 2*p.width*p.width {
 			continue
 		}
 		var c *course
