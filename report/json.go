@@ -582,13 +582,20 @@ type fitJSON struct {
 	Foolproof bool   `json:"foolproof"`
 	Cure      string `json:"cure,omitempty"`
 	Program   string `json:"program,omitempty"`
+
+	Verdict  string         `json:"verdict,omitempty"`
+	Layout   *layoutJSON    `json:"layout,omitempty"`
+	Plug     *studJSON      `json:"plug,omitempty"`
+	Drilling []drillingJSON `json:"drilling"`
+	Notes    []noteJSON     `json:"notes"`
 }
 
 func fitOf(p *PinFit) *fitJSON {
 	if p == nil {
 		return nil
 	}
-	return &fitJSON{p.Fit, Length{p.Pin}, Length{p.Least}, Length{p.Most}, p.Foolproof, p.Cure, p.Program}
+	return &fitJSON{p.Fit, Length{p.Pin}, Length{p.Least}, Length{p.Most}, p.Foolproof, p.Cure, p.Program,
+		p.verdict(), layoutOf(p.Layout), studOf(p.Stud), drillingOf(p.Drilling), notesOf(p.Notes, transform.MM)}
 }
 
 type pinsAnswerJSON struct {

@@ -233,6 +233,11 @@ type PinFit struct {
 	Foolproof bool
 	Cure      string
 	Program   string // file that drills the holes
+
+	Layout   *Layout // dowels: the whole pattern
+	Stud     *Stud   // plug: its measures
+	Drilling []Drilling
+	Notes    []Note
 }
 
 // Landed is a correction after a measured mismatch.

@@ -213,6 +213,10 @@ func (s *Setup) fitSection() Section {
 	if p == nil {
 		return sec
 	}
+	if p.Layout != nil || p.Stud != nil {
+		sec.Blocks = s.fitBlocks(p)
+		return sec
+	}
 	unit := s.Unit.String()
 	var rows [][2]string
 	row := func(name, value string) {

@@ -67,7 +67,7 @@ func (c *checklist) prepare() {
 		c.add(phasePrepare, "Note the old values of "+list(over)+" in the table of offsets, as the control shows them: they are overwritten.")
 	}
 	c.add(phasePrepare, "Clear and clean the bed. Compare what stands on it with the drawing: nothing of other fixtures inside a station.", "practice")
-	for _, t := range c.locatorSteps() {
+	for _, t := range append(c.drillingSteps(), c.locatorSteps()...) {
 		c.add(phasePrepare, t)
 	}
 	if len(s.Tools) > 0 {

@@ -1,0 +1,268 @@
+package report
+
+import (
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+	"flipcalc/registration/pattern"
+)
+
+// Layout is a pattern of dowels with its verdict, in the setup's unit.
+type Layout struct {
+	Pattern  string // "line", "pair", or "" for pins that were given
+	Standard string // of the pins, such as "ISO 8734 m6"
+	Dowels   []Dowel
+	Spacing  decimal.Decimal  // between the two pins farthest apart
+	Strip    decimal.Decimal  // width of the strip round the blank that the holes take
+	FlipLine *decimal.Decimal // from the left edge (flip y) or the near one; nil with a second station
+	Edge     string           // "left" or "near"
+	LayUps   []registration.LayUp
+	Keys     []string // a proposed pattern as pins of a job file
+}
+
+// Dowel is one pin with its holes, its place in the face's as-laid frame. Lengths
+// are zero where the depth in the bed isn't known.
+type Dowel struct {
+	At              registration.Point
+	Dia             decimal.Decimal
+	Label           string // the size as it is ordered, such as "1/4"
+	Length          decimal.Decimal
+	LengthLabel     string
+	InBlank, InBed  decimal.Decimal
+	LengthTolerance decimal.Decimal
+	Hole            decimal.Decimal
+	Least, Most     decimal.Decimal // diametral clearance; negative is interference
+}
+
+// PinsOf puts a pattern of dowels into words.
+func PinsOf(p *pattern.Pattern) *PinFit {
+	a := p.Answer
+	q := a.Question
+	l := &Layout{Pattern: string(p.Style), Spacing: p.Spacing, Strip: p.Strip, FlipLine: a.FlipLine, Edge: "left", LayUps: a.LayUps}
+	if q.Flip == registration.FlipX {
+		l.Edge = "near"
+	}
+	f := &PinFit{Fit: q.Fit, Foolproof: a.Foolproof, Layout: l}
+	for i, d := range p.Dowels {
+		l.Standard = d.Pin.Standard.String()
+		e := Dowel{At: d.At, Dia: d.Pin.Nominal, Label: d.Pin.Label, Length: d.Length, InBlank: d.InBlank, InBed: d.InBed, LengthTolerance: d.Tolerance,
+			Hole: d.Hole, Least: d.Play.Min, Most: d.Play.Max}
+		if !d.Length.IsZero() {
+			e.LengthLabel = d.Pin.LengthLabel(d.Length)
+		}
+		l.Dowels = append(l.Dowels, e)
+		if i == 0 {
+			f.Pin, f.Least, f.Most = e.Dia, e.Least, e.Most
+		}
+		f.Least, f.Most = decimal.Min(f.Least, e.Least), decimal.Max(f.Most, e.Most)
+		if p.Style != "" {
+			l.Keys = append(l.Keys, d.At.X.String()+","+d.At.Y.String()+","+d.Pin.Nominal.String())
+		}
+	}
+	f.Cure = cureOf(a)
+	f.Notes = append(factNotes(patternSentences, p.Facts, q.Unit), layoutNotes(a)...)
+	return f
+}
+
+// cureOf finds the words of the cure in the answer's facts, "" if none is needed.
+func cureOf(a *registration.Answer) string {
+	for _, f := range a.Facts {
+		if f.Code == registration.FactNotFoolproof && len(f.Values) > 0 {
+			return CureWords(f.Values[0])
+		}
+	}
+	return ""
+}
+
+// layoutNotes are the facts of an answer that bear on its pins or its plug.
+func layoutNotes(a *registration.Answer) []Note {
+	var out []Note
+	for _, f := range a.Facts {
+		switch f.Code {
+		case registration.FactNearMiss, registration.FactPinAtEdge, registration.FactHoleTight, registration.FactDrilled, registration.FactSecondPins,
+			registration.FactMeasured, registration.FactSkimmed, registration.FactUnused, registration.FactRound, registration.FactClockMoves,
+			registration.FactPlugLoose, registration.FactLooseClocking, registration.FactTurnUnknown, registration.FactFenceUnsaid, registration.FactFenceMoves,
+			registration.FactPlugAtDefault:
+			out = append(out, Note{Code: f.Code, Level: f.Level, Values: f.Values, Text: FactWords(f, a.Question.Unit)})
+		}
+	}
+	return out
+}
+
+// verdictWords says whether a wrong lay-up goes on.
+func verdictWords(layUps []registration.LayUp, foolproof bool) string {
+	if foolproof {
+		return "fits only right: neither the other flip nor the blank turned by 180 degrees goes on"
+	}
+	var wrong []string
+	for _, l := range layUps {
+		if l.Fits && !l.Wanted && l.Name != registration.LayAsIs {
+			wrong = append(wrong, l.Name)
+		}
+	}
+	if len(wrong) == 0 {
+		return "fits wrong with a push: see the warning"
+	}
+	return "also fits wrong: " + list(wrong)
+}
+
+// verdict says whether a wrong lay-up goes on, "" where none was tried.
+func (p *PinFit) verdict() string {
+	switch {
+	case p.Layout != nil:
+		return verdictWords(p.Layout.LayUps, p.Foolproof)
+	case p.Stud != nil && len(p.Stud.LayUps) > 0:
+		return verdictWords(p.Stud.LayUps, p.Foolproof)
+	}
+	return ""
+}
+
+// layUpTable shows the four ways to lay the blank on its pins.
+func layUpTable(layUps []registration.LayUp) Table {
+	t := Table{Caption: "Ways to lay the blank on its pins", Head: []string{"Lay-up", "On the pins"}}
+	for _, l := range layUps {
+		name := l.Name
+		if l.Wanted {
+			name += " (wanted)"
+		}
+		t.Rows = append(t.Rows, []string{name, LayUpWords(l)})
+	}
+	return t
+}
+
+// patternWords says what a pattern is.
+func patternWords(l *Layout) string {
+	switch l.Pattern {
+	case string(pattern.Line):
+		return "proposed: two dowels of different diameters on the flip line"
+	case string(pattern.Pair):
+		return "proposed: two equal dowels either side of the flip line, a third on it"
+	}
+	return plural(len(l.Dowels), "dowel", "dowels") + " as given"
+}
+
+// layoutBlocks show the pattern; with the answer beside it, the lay-ups are said
+// there.
+func (s *Setup) layoutBlocks(p *PinFit) []Block {
+	l := p.Layout
+	unit := s.Unit.String()
+	rows := [][2]string{{"Pattern", patternWords(l)}, {"Pins", l.Standard}}
+	if p.Fit != "" {
+		rows = append(rows, [2]string{"Fit", p.Fit})
+	}
+	rows = append(rows, [2]string{"Apart", l.Spacing.String() + " " + unit + " between the two farthest apart"},
+		[2]string{"Waste", "a strip of " + l.Strip.String() + " " + unit + " round the blank holds the holes"})
+	if l.FlipLine != nil {
+		rows = append(rows, [2]string{"Flip line", l.FlipLine.String() + " " + unit + " from the " + l.Edge + " edge"})
+	}
+	rows = append(rows, [2]string{"Verdict", verdictWords(l.LayUps, p.Foolproof)})
+	if p.Cure != "" {
+		rows = append(rows, [2]string{"Cure", p.Cure})
+	}
+	t := Table{Caption: "Dowels, " + unit + ", from the blank's near-left corner with the face up", Head: []string{"Pin", "X", "Y", "Dia", "Length", "In blank", "In bed", "Hole", "Clearance"},
+		Right: []int{0, 1, 2, 3, 4, 5, 6, 7}}
+	long := false
+	for _, d := range l.Dowels {
+		long = long || !d.Length.IsZero()
+	}
+	if !long {
+		t.Head, t.Right = []string{"Pin", "X", "Y", "Dia", "Hole", "Clearance"}, []int{0, 1, 2, 3, 4}
+	}
+	for i, d := range l.Dowels {
+		row := []string{itoa(i + 1), d.At.X.String(), d.At.Y.String(), d.Label}
+		if long {
+			row = append(row, d.LengthLabel, d.InBlank.String(), d.InBed.String())
+		}
+		t.Rows = append(t.Rows, append(row, d.Hole.String(), clearanceWords(d.Least, d.Most)))
+	}
+	blocks := []Block{Pairs{rows}, t}
+	if s.Answer == nil {
+		blocks = append(blocks, layUpTable(l.LayUps))
+	}
+	return blocks
+}
+
+// clearanceWords gives a clearance with what it feels like.
+func clearanceWords(least, most decimal.Decimal) string {
+	s := least.String() + " to " + most.String()
+	switch {
+	case !most.IsPositive():
+		return s + ", tight"
+	case least.IsNegative():
+		return s + ", tight or loose"
+	}
+	return s
+}
+
+// patternSentences are for the facts of a pattern.
+var patternSentences = map[string]sentence{
+	pattern.FactMargin: func(v values, u string) string {
+		return "no --margin was given: the holes take a strip of " + v.at(0) + " " + u + " round the blank, which must be waste"
+	},
+	pattern.FactOutside: func(v values, u string) string {
+		return "pin " + v.at(0) + ": its hole goes " + v.at(1) + " " + u + " farther into the blank than the margin"
+	},
+	pattern.FactLengths: func(v values, _ string) string {
+		return "the lengths in which pins of " + v.at(0) + " are made are values from memory: look them up before ordering"
+	},
+	pattern.FactFromMemory: func(v values, _ string) string {
+		return "the limits of " + v.at(0) + " are values from memory, not read in the standard"
+	},
+	pattern.FactTight: func(v values, u string) string {
+		return "hole " + v.at(0) + ": clearance " + v.at(1) + " to " + v.at(2) + " " + u + ", below 0 is interference: the blank may need pressing on and levering off, and a pressed blank can lie hollow"
+	},
+	pattern.FactNoBed: fixed("no --spoilboard was given: how deep pins may go into the bed isn't known, so they have no length yet"),
+	pattern.FactPinClass: func(v values, u string) string {
+		var gives []string
+		for i := 2; i+2 < len(v); i += 3 {
+			gives = append(gives, v[i+1]+" to "+v[i+2]+" "+u+" at "+v[i])
+		}
+		_, shaft, _ := strings.Cut(v.at(1), "/")
+		hole, _, _ := strings.Cut(v.at(1), "/")
+		return v.at(1) + " takes pins ground to " + shaft + ", as pins of " + v.at(0) + " are not: in an " + hole + " hole these give a clearance of " +
+			list(gives) + "; order " + shaft + " pins, or bore larger and say so with --hole"
+	},
+}
+
+type dowelJSON struct {
+	X         Length  `json:"x"`
+	Y         Length  `json:"y"`
+	Dia       Length  `json:"dia"`
+	Label     string  `json:"label"`
+	Length    *Length `json:"length"`
+	Tolerance *Length `json:"length_tolerance"`
+	InBlank   *Length `json:"in_blank"`
+	InBed     *Length `json:"in_bed"`
+	Hole      Length  `json:"hole"`
+	Least     Length  `json:"least_clearance"`
+	Most      Length  `json:"most_clearance"`
+}
+
+type layoutJSON struct {
+	Pattern  string      `json:"pattern"`
+	Standard string      `json:"standard"`
+	Dowels   []dowelJSON `json:"dowels"`
+	Spacing  Length      `json:"spacing"`
+	Strip    Length      `json:"strip"`
+	FlipLine *Length     `json:"flip_line"`
+}
+
+func layoutOf(l *Layout) *layoutJSON {
+	if l == nil {
+		return nil
+	}
+	j := &layoutJSON{Pattern: l.Pattern, Standard: l.Standard, Dowels: []dowelJSON{}, Spacing: Length{l.Spacing}, Strip: Length{l.Strip}, FlipLine: lengthOf(l.FlipLine)}
+	if j.Pattern == "" {
+		j.Pattern = "given"
+	}
+	for _, d := range l.Dowels {
+		e := dowelJSON{X: Length{d.At.X}, Y: Length{d.At.Y}, Dia: Length{d.Dia}, Label: d.Label, Hole: Length{d.Hole}, Least: Length{d.Least}, Most: Length{d.Most}}
+		if !d.Length.IsZero() {
+			e.Length, e.Tolerance, e.InBlank, e.InBed = lengthOf(&d.Length), lengthOf(&d.LengthTolerance), lengthOf(&d.InBlank), lengthOf(&d.InBed)
+		}
+		j.Dowels = append(j.Dowels, e)
+	}
+	return j
+}

@@ -1,0 +1,200 @@
+package report
+
+import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+)
+
+// Drilling is one program that drills dowel holes, in the setup's unit.
+type Drilling struct {
+	Name   string // of its file
+	Where  string // "blank", "bed", "through" or "back-bed"
+	Offset string
+	Holes  []Drilled
+	Safe   decimal.Decimal // the Z at which the drill moves across
+}
+
+// Drilled is one hole in its program's coordinates.
+type Drilled struct {
+	Pin           int // from 1
+	X, Y          decimal.Decimal
+	From, Bottom  decimal.Decimal // Z
+	Dia           decimal.Decimal
+	Tool          int // -1: no tool line is written
+	Speed, Plunge decimal.Decimal
+	Peck          decimal.Decimal
+}
+
+// The codes of what drilling programs rest on.
+const (
+	DrillPeck    = "peck-assumed"   // each peck is one diameter
+	DrillSafe    = "safe-assumed"   // height over the blank
+	DrillClear   = "drill-clear"    // height over the surface down to which rapids go
+	DrillEnd     = "drill-end"      // depths are those of the cutting end
+	DrillLevel   = "drill-level"    // holes end level with the blank's underside
+	DrillBeyond  = "drill-beyond"   // how far the drill goes out under the blank
+	DrillLengths = "drill-lengths"  // file, then its tools: their lengths aren't called
+	DrillBed     = "drill-bed-z"    // file, Z of the bed, thickness: Z0 is the top of a blank
+	DrillListed  = "drill-listed"   // diameter, tool: taken from the tools listed
+	DrillOrder   = "drill-order"    // hold the blank, clear the bed
+	DrillOneTool = "drill-one-tool" // diameter, files: without a tool line there is a file for each drill
+)
+
+// DrillingNote says what a drilling program rests on.
+func DrillingNote(level, code string, unit transform.Unit, v ...string) Note {
+	return Note{Code: code, Level: level, Values: v, Text: sayCode(drillingSentences, code, v, unit)}
+}
+
+var drillingSentences = map[string]sentence{
+	DrillPeck: fixed("no --peck was given: a peck is as deep as the drill is wide (common practice)"),
+	DrillSafe: func(v values, u string) string {
+		return "no --safe was given: the drill moves across " + v.at(0) + " " + u + " over the blank's top (common practice); clamps must be lower"
+	},
+	DrillClear: func(v values, u string) string {
+		return "rapids go down to " + v.at(0) + " " + u + " over the surface and never into a hole, except as the control's own cycle does"
+	},
+	DrillEnd:   fixed("depths are those of the drill's end: use flat-ended cutters in the bed, over a pointed hole a pin stands higher by the point and may come out at the blank's top"),
+	DrillLevel: fixed("the blank's holes end level with its underside, so the drill's end doesn't enter the bed: for a pointed drill or a clean edge say how far it goes on with --beyond"),
+	DrillBeyond: func(v values, u string) string {
+		return "the drill goes out " + v.at(0) + " " + u + " under the blank, into what lies there"
+	},
+	DrillLengths: func(v values, _ string) string {
+		return v.at(0) + " changes between " + list(v.from(1)) + " and calls no tool length: touch off Z anew for each, or have lengths called with --tool-line \"T# M6 G43 H#\", or the longer one goes too deep"
+	},
+	DrillBed: func(v values, u string) string {
+		return "in " + v.at(0) + " the bed lies at Z" + v.at(1) + ": Z0 is the top of a blank " + v.at(2) + " " + u + " thick that lies there"
+	},
+	DrillListed: func(v values, u string) string {
+		return "the drill of " + v.at(0) + " " + u + " is T" + v.at(1) + " of the tools listed"
+	},
+	DrillOrder:   fixed("drill the bed's holes with nothing on the bed, the blank's with the blank held flat and clamps out of the way, all from the same zeros as the programs that follow"),
+	DrillOneTool: fixed("without a tool line each drill has programs of its own: fit the drill, touch off Z, then run them"),
+}
+
+// drillingBlocks show each hole of the drilling programs.
+func drillingBlocks(programs []Drilling, unit transform.Unit) []Block {
+	if len(programs) == 0 {
+		return nil
+	}
+	t := Table{Caption: "Drilling programs, " + unit.String() + ", each from its own zero", Head: []string{"File", "Offset", "Pin", "X", "Y", "From Z", "To Z", "Drill"},
+		Right: []int{2, 3, 4, 5, 6}}
+	for _, p := range programs {
+		for i, h := range p.Holes {
+			name, offset := p.Name, p.Offset
+			if i > 0 {
+				name, offset = "", ""
+			}
+			drill := h.Dia.String()
+			if h.Tool >= 0 {
+				drill = "T" + itoa(h.Tool) + ", " + drill
+			}
+			t.Rows = append(t.Rows, []string{name, offset, itoa(h.Pin), h.X.String(), h.Y.String(), h.From.String(), h.Bottom.String(), drill})
+		}
+	}
+	return []Block{t}
+}
+
+// fitBlocks show a pattern of dowels or a plug, the programs that drill it, and
+// what all that rests on.
+func (s *Setup) fitBlocks(p *PinFit) []Block {
+	var blocks []Block
+	switch {
+	case p.Layout != nil:
+		blocks = s.layoutBlocks(p)
+	case p.Stud != nil:
+		blocks = s.studBlocks(p)
+	}
+	blocks = append(blocks, drillingBlocks(p.Drilling, s.Unit)...)
+	for _, level := range []string{"warning", "caution", "note", "assumed"} {
+		for _, n := range p.Notes {
+			if n.Level == level {
+				blocks = append(blocks, notePara(n, s.Unit))
+			}
+		}
+	}
+	if p.Layout != nil && len(p.Layout.Keys) > 0 {
+		line := "pin = ["
+		for i, k := range p.Layout.Keys {
+			if i > 0 {
+				line += ", "
+			}
+			line += `"` + k + `"`
+		}
+		blocks = append(blocks, Para{"", "In a job file:"}, Code{[]string{line + "]"}})
+	}
+	return blocks
+}
+
+// drillingSteps say when the dowel holes are drilled.
+func (c *checklist) drillingSteps() []string {
+	p := c.s.Pins
+	if p == nil {
+		return nil
+	}
+	var bed, blank, through []string
+	for _, d := range p.Drilling {
+		name := d.Name
+		if d.Offset != "" {
+			name += " (" + d.Offset + ")"
+		}
+		switch d.Where {
+		case "blank":
+			blank = append(blank, name)
+		case "through":
+			through = append(through, name)
+		default:
+			bed = append(bed, name)
+		}
+	}
+	const zeros = ", its zeros set as below"
+	var out []string
+	if len(bed) > 0 {
+		out = append(out, "Drill the pins' holes with nothing on the bed"+zeros+": "+list(bed)+".")
+	}
+	if len(blank) > 0 {
+		out = append(out, "Drill the holes of every blank, held flat at the face station"+zeros+": "+list(blank)+".")
+	}
+	if len(through) > 0 {
+		out = append(out, "Hold the blank flat at the face station and drill through blank and bed in one go"+zeros+": "+list(through)+".")
+	}
+	return out
+}
+
+type drilledJSON struct {
+	Pin    int    `json:"pin"`
+	X      Length `json:"x"`
+	Y      Length `json:"y"`
+	From   Length `json:"from_z"`
+	Bottom Length `json:"to_z"`
+	Dia    Length `json:"dia"`
+	Tool   *int   `json:"tool"`
+	Speed  Length `json:"speed"`
+	Plunge Length `json:"plunge"`
+	Peck   Length `json:"peck"`
+}
+
+type drillingJSON struct {
+	Name   string        `json:"name"`
+	Where  string        `json:"where"`
+	Offset string        `json:"offset"`
+	Safe   Length        `json:"safe_z"`
+	Holes  []drilledJSON `json:"holes"`
+}
+
+func drillingOf(programs []Drilling) []drillingJSON {
+	out := []drillingJSON{}
+	for _, p := range programs {
+		j := drillingJSON{Name: p.Name, Where: p.Where, Offset: p.Offset, Safe: Length{p.Safe}, Holes: []drilledJSON{}}
+		for _, h := range p.Holes {
+			e := drilledJSON{Pin: h.Pin, X: Length{h.X}, Y: Length{h.Y}, From: Length{h.From}, Bottom: Length{h.Bottom}, Dia: Length{h.Dia},
+				Speed: Length{h.Speed}, Plunge: Length{h.Plunge}, Peck: Length{h.Peck}}
+			if h.Tool >= 0 {
+				e.Tool = &h.Tool
+			}
+			j.Holes = append(j.Holes, e)
+		}
+		out = append(out, j)
+	}
+	return out
+}

@@ -1,0 +1,164 @@
+package report
+
+import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+	"flipcalc/registration/fit"
+)
+
+// Stud is a plug with its measures, in the setup's unit.
+type Stud struct {
+	BoreDia         decimal.Decimal // nominal
+	Bore, Dia       fit.Limits      // least and greatest diameters of bore and stud
+	Height          decimal.Decimal // over the shoulder
+	Lead            decimal.Decimal // the chamfer at the stud's top
+	Relief          decimal.Decimal // least width and depth where stud and shoulder meet
+	Shoulder        decimal.Decimal // least diameter
+	Turn            *registration.Turn
+	LayUps          []registration.LayUp
+	BoreAt          registration.Point // in the face's as-laid frame
+	ClockPin        *registration.Point
+	Clocking, Fence string // kind of the clocking; the side of a fence that clocks
+}
+
+// PlugOf puts the measures of a plug into words.
+func PlugOf(a *registration.Answer, m fit.PlugMeasures) *PinFit {
+	q := a.Question
+	st := &Stud{BoreDia: q.Bore.Dia, Bore: m.Play.Hole, Dia: m.Play.Pin, Height: m.Height, Lead: m.Lead, Relief: m.Relief, Shoulder: m.Shoulder,
+		Turn: a.Turn, LayUps: a.LayUps, BoreAt: q.Bore.At, Clocking: q.Clock.Kind}
+	switch q.Clock.Kind {
+	case registration.ClockPin:
+		st.ClockPin = &q.Clock.Pin
+	case registration.ClockFence:
+		st.Fence = q.Fence.Side.String()
+	}
+	f := &PinFit{Pin: m.Play.Pin.Upper, Least: m.Play.Min, Most: m.Play.Max, Foolproof: a.Foolproof, Stud: st, Cure: cureOf(a)}
+	if q.PlugD == nil {
+		f.Fit = q.Fit
+	}
+	if m.Play.FromMemory {
+		f.Notes = append(f.Notes, Note{Code: "plug-memory", Level: "note", Values: []string{q.Fit}, Text: "the limits of " + q.Fit + " at this size are values from memory, not read in the standard"})
+	}
+	f.Notes = append(f.Notes, Note{Code: "plug-practice", Level: "assumed", Text: "height, lead, relief and shoulder are common practice"})
+	f.Notes = append(f.Notes, layoutNotes(a)...)
+	return f
+}
+
+// studBlocks show a plug's measures.
+func (s *Setup) studBlocks(p *PinFit) []Block {
+	st := p.Stud
+	unit := " " + s.Unit.String()
+	rows := [][2]string{{"Bore", limitWords(st.Bore) + unit + " dia at " + xy(st.BoreAt) + " of the face"}}
+	if p.Fit != "" {
+		rows = append(rows, [2]string{"Fit", p.Fit})
+	}
+	rows = append(rows,
+		[2]string{"Stud", limitWords(st.Dia) + unit + " dia"},
+		[2]string{"Clearance", p.Least.String() + " to " + p.Most.String() + unit + " on the diameter" + fitWords(p)},
+		[2]string{"Height", st.Height.String() + unit + " over the shoulder, below any cut over the bore"},
+		[2]string{"Lead", st.Lead.String() + unit + " chamfer of 45 degrees at the stud's top"},
+		[2]string{"Relief", "a groove of at least " + st.Relief.String() + unit + " where stud and shoulder meet, or that chamfer on the bore's edge, so that the blank sits on the shoulder"},
+		[2]string{"Shoulder", "at least " + st.Shoulder.String() + unit + " dia"},
+		[2]string{"Clocking", clockingWords(st)})
+	rows = append(rows, turnRows(st.Turn, unit)...)
+	if len(st.LayUps) > 0 {
+		rows = append(rows, [2]string{"Verdict", verdictWords(st.LayUps, p.Foolproof)})
+		if p.Cure != "" {
+			rows = append(rows, [2]string{"Cure", p.Cure})
+		}
+	}
+	blocks := []Block{Pairs{rows}}
+	if s.Answer == nil && len(st.LayUps) > 0 {
+		blocks = append(blocks, layUpTable(st.LayUps))
+	}
+	return blocks
+}
+
+// limitWords writes the least and the greatest of a size.
+func limitWords(l fit.Limits) string {
+	if l.Lower.Equal(l.Upper) {
+		return l.Lower.String()
+	}
+	return l.Lower.String() + " to " + l.Upper.String()
+}
+
+func clockingWords(st *Stud) string {
+	switch st.Clocking {
+	case registration.ClockPin:
+		return "a pin at " + xy(*st.ClockPin) + " of the face"
+	case registration.ClockFlat:
+		return "a flat"
+	case registration.ClockFence:
+		if st.Fence != "" {
+			return "a fence on the " + st.Fence
+		}
+		return "a fence"
+	}
+	return "none: the part is round"
+}
+
+// turnRows say how far the blank can still turn and shift on its plug.
+func turnRows(t *registration.Turn, unit string) [][2]string {
+	if t == nil {
+		return nil
+	}
+	corner := "the farthest corner, " + t.Rim.String() + unit + " from the bore's centre,"
+	each := "each degree moves " + corner + " by " + t.PerDegree.String() + unit
+	var rows [][2]string
+	switch {
+	case t.Free:
+		rows = append(rows, [2]string{"Turn", "nothing stops it: " + each})
+	case t.AtRim != nil && t.Degrees != nil:
+		rows = append(rows, [2]string{"Turn", "the play of plug and clocking lets the blank turn by " + t.Degrees.String() + " degrees either way: " + corner + " moves by up to " + t.AtRim.String() + unit})
+	default:
+		rows = append(rows, [2]string{"Turn", "as loose as the clocking is: " + each})
+	}
+	if t.Shift != nil {
+		rows = append(rows, [2]string{"Shift", "up to " + t.Shift.String() + unit + " any way, half the clearance"})
+	}
+	return rows
+}
+
+type limitsJSON struct {
+	Least    Length `json:"least"`
+	Greatest Length `json:"greatest"`
+}
+
+func limitsOf(l fit.Limits) limitsJSON { return limitsJSON{Length{l.Lower}, Length{l.Upper}} }
+
+type turnJSON struct {
+	Free      bool    `json:"free"`
+	Rim       Length  `json:"rim"`
+	PerDegree Length  `json:"per_degree"`
+	Shift     *Length `json:"shift"`
+	AtRim     *Length `json:"at_rim"`
+	Degrees   *Length `json:"degrees"`
+}
+
+type studJSON struct {
+	BoreDia  Length     `json:"bore_dia"`
+	Bore     limitsJSON `json:"bore"`
+	Stud     limitsJSON `json:"stud"`
+	Height   Length     `json:"height"`
+	Lead     Length     `json:"lead"`
+	Relief   Length     `json:"relief"`
+	Shoulder Length     `json:"shoulder"`
+	Clocking string     `json:"clocking"`
+	Turn     *turnJSON  `json:"turn"`
+}
+
+func studOf(st *Stud) *studJSON {
+	if st == nil {
+		return nil
+	}
+	j := &studJSON{BoreDia: Length{st.BoreDia}, Bore: limitsOf(st.Bore), Stud: limitsOf(st.Dia), Height: Length{st.Height}, Lead: Length{st.Lead},
+		Relief: Length{st.Relief}, Shoulder: Length{st.Shoulder}, Clocking: st.Clocking}
+	if j.Clocking == "" {
+		j.Clocking = registration.ClockNone
+	}
+	if t := st.Turn; t != nil {
+		j.Turn = &turnJSON{t.Free, Length{t.Rim}, Length{t.PerDegree}, lengthOf(t.Shift), lengthOf(t.AtRim), lengthOf(t.Degrees)}
+	}
+	return j
+}
