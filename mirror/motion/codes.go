@@ -30,6 +30,7 @@ const (
 	coolantGroup
 	mistGroup // M7, which may stand beside M8
 	overrideGroup
+	callGroup // M98, M99
 	groups
 )
 
@@ -88,6 +89,8 @@ func mGroupOf(code int64) group {
 		return coolantGroup
 	case 48, 49:
 		return overrideGroup
+	case 98, 99:
+		return callGroup
 	}
 	return none
 }

@@ -66,6 +66,7 @@ type Machine struct {
 	r, depth       Num // sticky words of the running cycle
 	rSet, depthSet bool
 	moved          bool
+	begunProgram   bool   // a block with words was run
 	feedHere       bool   // the block has an F word
 	said           uint32 // modal groups that the program has set, bit of group
 	assumed        []string
@@ -91,8 +92,12 @@ type Effect struct {
 	Preset      int     // 920, 520 or 680 for a block with G92, G52 or G68
 	Named       [3]bool // the axes that it names
 	Values      Point
-	Angle       Num      // of G68
-	Rotary      byte     // the first of A, B and C, 0 if none
+	Angle       Num   // of G68
+	Rotary      byte  // the first of A, B and C, 0 if none
+	Call        int64 // the subprogram that M98 names, else 0
+	Repeats     int64
+	Return      bool     // M99
+	word        int16    // of the call
 	Was         [3]Place // what was known of the axes before the block's motion
 }
 
@@ -185,7 +190,7 @@ func (m *Machine) Do(b *Block) ([]Move, error) {
 	m.moves = m.moves[:0]
 	m.effect = Effect{}
 	m.feedHere = false
-	if b.Deleted && m.o.SkipDeleted {
+	if b.Tape || b.Deleted && m.o.SkipDeleted {
 		return nil, nil
 	}
 	for _, s := range b.settings {
@@ -198,6 +203,10 @@ func (m *Machine) Do(b *Block) ([]Move, error) {
 		return nil, err
 	}
 	if err := m.settings(); err != nil {
+		return nil, err
+	}
+	m.begunProgram = true
+	if err := m.callWords(); err != nil {
 		return nil, err
 	}
 	m.effect.Was = m.place
@@ -227,10 +236,9 @@ func (m *Machine) gather() error {
 				return err
 			}
 		case 'O':
-			// A program's number may stand on a line of its own.
-			if i > 0 || len(m.block.Words) > 1 || m.said != 0 || m.moved {
-				return m.fault(int16(i), "an O word (a subprogram)", "one program",
-					"write the subprogram's moves out")
+			// A program's number stands on a line of its own.
+			if len(m.block.Words) > 1 || m.begunProgram {
+				return m.fault(int16(i), "an O word inside the program", "subprograms behind the main program", "")
 			}
 		case 'U', 'V', 'W':
 			return m.fault(int16(i), fmt.Sprintf("%c (a second axis beside X, Y or Z, or an increment on a lathe)", w.Letter), "X, Y and Z", "")

@@ -1,6 +1,7 @@
 package motion
 
 import (
+	"bytes"
 	"errors"
 	"io"
 
@@ -12,49 +13,138 @@ import (
 // at any length. An error is a *fault.Error where the program can't be followed,
 // or what the reader or visit returned.
 func Walk(r io.Reader, o Options, visit func(*Move) error) (*Summary, error) {
-	lines := NewLines(r, o.Name)
-	m := NewMachine(o)
-	s := newSummary(o)
-	b := Block{File: o.Name}
-	var tape Tape
+	w := walker{lines: NewLines(r, o.Name), m: NewMachine(o), s: newSummary(o), visit: visit, name: o.Name}
+	w.b.File = o.Name
 	for {
-		text, line, err := lines.Next()
+		text, line, err := w.lines.Next()
 		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {
 			return nil, err
 		}
-		if tape.Ended() {
+		if w.tape.Ended() || w.idle {
+			w.closing(text)
 			continue
 		}
-		if err := b.Read(text, line, m.Parameters()); err != nil {
+		if err := w.step(text, line); err != nil {
 			return nil, err
 		}
-		if b.Tape {
-			tape.Mark()
-			continue
+		if w.m.Effect().Call > 0 {
+			if err := w.callsFrom(text, line); err != nil {
+				return nil, err
+			}
+			break
 		}
-		tape.Block(&b)
-		s.Blocks++
-		moves, err := m.Do(&b)
-		if err != nil {
+		if w.m.Effect().Return {
+			_, err := (&Calls{}).Next(w.m, 0)
 			return nil, err
 		}
-		for i := range moves {
-			s.add(&moves[i])
-			if visit != nil {
-				if err := visit(&moves[i]); err != nil {
-					return nil, err
-				}
+	}
+	if err := w.tape.Check(o.Name); err != nil {
+		return nil, err
+	}
+	w.s.close(w.m)
+	return w.s, nil
+}
+
+// walker is one Walk.
+type walker struct {
+	lines *Lines
+	m     *Machine
+	s     *Summary
+	b     Block
+	tape  Tape
+	visit func(*Move) error
+	name  string
+	idle  bool // subprograms that nothing calls follow
+}
+
+// step runs one line.
+func (w *walker) step(text []byte, line int) error {
+	if w.m.Ended() {
+		if _, ok := Label(text); ok {
+			w.idle = true
+			return nil
+		}
+	}
+	if err := w.b.Read(text, line, w.m.Parameters()); err != nil {
+		return err
+	}
+	if w.b.Tape {
+		w.tape.Mark()
+	}
+	w.tape.Block(&w.b)
+	if len(w.b.Words) > 0 && !w.b.Tape {
+		w.s.Blocks++
+	}
+	moves, err := w.m.Do(&w.b)
+	if err != nil {
+		return err
+	}
+	for i := range moves {
+		w.s.add(&moves[i])
+		if w.visit != nil {
+			if err := w.visit(&moves[i]); err != nil {
+				return err
 			}
 		}
 	}
-	if err := tape.Check(o.Name); err != nil {
-		return nil, err
+	return nil
+}
+
+// closing notes a closing % in text that doesn't run.
+func (w *walker) closing(text []byte) {
+	if text = bytes.TrimLeft(text, " \t"); len(text) > 0 && text[0] == '%' && w.tape.marks == 1 {
+		w.tape.Mark()
 	}
-	s.close(m)
-	return s, nil
+}
+
+// callsFrom runs the rest of a program from its first call on, which is held in
+// memory.
+func (w *walker) callsFrom(text []byte, line int) error {
+	type held struct {
+		text []byte
+		line int
+	}
+	rest := []held{{bytes.Clone(text), line}}
+	var calls Calls
+	for {
+		text, line, err := w.lines.Next()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return err
+		}
+		if err := calls.Define(text, len(rest), line, w.name); err != nil {
+			return err
+		}
+		rest = append(rest, held{bytes.Clone(text), line})
+	}
+	for at := 0; ; {
+		next, err := calls.Next(w.m, at)
+		if err != nil {
+			return err
+		}
+		if w.m.Ended() {
+			break
+		}
+		if at = next; at >= len(rest) || w.tape.Ended() {
+			return calls.Unfinished(w.name, rest[len(rest)-1].line)
+		}
+		if _, ok := Label(rest[at].text); ok {
+			w.b.Line = rest[at].line
+			return calls.Entered(&w.b)
+		}
+		if err := w.step(rest[at].text, rest[at].line); err != nil {
+			return err
+		}
+	}
+	for _, h := range rest {
+		w.closing(h.text) // which stands behind the subprograms
+	}
+	return nil
 }
 
 // Tape keeps count of the % lines: the first may only stand before any block, the
@@ -75,7 +165,7 @@ func (t *Tape) Mark() {
 
 // Block notes a block.
 func (t *Tape) Block(b *Block) {
-	if len(b.Words) > 0 {
+	if len(b.Words) > 0 && !b.Tape {
 		t.blocks = true
 	}
 }

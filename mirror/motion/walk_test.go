@@ -44,7 +44,7 @@ func path(t testing.TB, o Options, text string) []string {
 }
 
 func show(m *Move) string {
-	s := [...]string{"r ", "f ", "cw ", "ccw "}[m.Kind]
+	s := [...]string{"r ", "f ", "cw ", "ccw ", "s "}[m.Kind]
 	if m.Machine {
 		s = "machine " + s
 	}
@@ -249,6 +249,13 @@ func TestMoves(t *testing.T) {
 		{"M7 and M8 together", mm + "m7 m8 g0 x1 y2 z0", "r 1,2,0"},
 		{"a parameter is set after it was read (3.3.3)", mm + "g0 x0 y0 z0\n#3=15\n#3=6 G1 x#3\nx#3", "r 0,0,0; f 15,0,0; f 6,0,0"},
 		{"G[2*5-9] (3.3.2)", mm + "g[2*5-9] x[1+1] y-2 z0", "f 2,-2,0"},
+		{"subprograms, M98 P L and M99", mm + "g0 x0 y0 z0\nm98 p7 l2\nm98 p20008\nm30\nO7 (step)\ng91 x1\nm99\nO8\ny1\nm99",
+			"r 0,0,0; r 1,0,0; r 2,0,0; r 2,1,0; r 2,2,0"},
+		{"subprograms in subprograms", mm + "g0 x0 y0 z0\nm98 p7\nm2\nO8\ny1\nm99\nO7\nm98 p8\nx1\nm99\n", "r 0,0,0; r 0,1,0; r 1,1,0"},
+		{"a parameter as a subprogram's argument", mm + "g0 x0 y0 z0\n#1=4\nm98 p7\n#1=5\nm98 p7\nm2\nO7\nx#1\nm99\n", "r 0,0,0; r 4,0,0; r 5,0,0"},
+		{"G5 with and without its first control point", mm + "g0 x0 y0 z0\ng5 i1 j1 p-1 q1 x9 y0\np1 q1 x12 y3", "r 0,0,0; s 9,0,0; s 12,3,0"},
+		{"G12", mm + "g0 x1 y2 z3\ng12 i5 z-1 f9", "r 1,2,3; f 1,2,-1; cw 1,2,-1"},
+		{"G68: places are unknown until given", mm + "g0 x1 y2 z3\ng68 x0 y0 r30\nx5\ny6\ng69\nx7", "r 1,2,3; r 5,?,3; r 5,6,3; r 7,?,3"},
 		{"G99", mm + "g0 x1 y1 z5\ng99 g82 x1 y1 z-1 r2 p1", "r 1,1,5; r 1,1,2; f 1,1,-1; r 1,1,2"},
 		{"G83", mm + "g0 x1 y1 z5\ng83 x1 y1 z-1 r2 q2", "r 1,1,5; r 1,1,2; f 1,1,0; r 1,1,2; r 1,1,0.254; f 1,1,-1; r 1,1,5"},
 		{"cycle in XZ drills along Y", mm + "g18 g0 x1 y5 z1\ng81 x2 z3 y-1 r2", "r 1,5,1; r 2,5,3; r 2,2,3; f 2,-1,3; r 2,5,3"},
@@ -293,6 +300,22 @@ func TestRefused(t *testing.T) {
 		{mm + "g1 xasim[0.5]", "2:5: \"ASIM\", expected a number or a function of NISTIR 6556, 3.3.2.4"},
 		{mm + "#5221=1", "2:1: a setting of parameter #5221, which belongs to the control, expected a parameter below #5061"},
 		{mm + "g1 x y2", "2:6: the letter X without a number, expected a number"},
+		{mm + "m98 p7", "2:1: a call of subprogram O7, which doesn't follow in this file, expected the subprogram behind the main program; hint: write its moves out, or put it into the file"},
+		{mm + "m99", "2:1: M99 in the main program, which would repeat without end, expected M2 or M30"},
+		{mm + "m98 p7\nO7\nm99", "3:1: a subprogram that the program runs into, expected M2 or M30 before it"},
+		{mm + "m98 p7\nm2\nO7\nx1\nO8\nm99", "6:1: the next subprogram before M99, expected M99 at a subprogram's end"},
+		{mm + "m98 p7\nm2\nO7\nx1", "5:1: the end of the text inside a subprogram, expected M99"},
+		{mm + "m98 p7\nm2\nO7\nm98 p7\nm99", "5:1: subprograms nested more than 10 deep, expected fewer"},
+		{mm + "m98 p7\nm2\nO7\nm99\nO7\nm99", "6:1: a second subprogram O7, expected one of each number"},
+		{mm + "m98 p7 l99999999", "2:8: L99999999 with M98, expected a whole number of repeats, 1 or more"},
+		{mm + "m98 p7 l999999\nm2\nO7\nm98 p8 l999999\nm99\nO8\nm99", "8:1: subprograms that run more than 2000000 blocks, expected fewer repeats"},
+		{mm + "g68 x1 y1", "2:1: G68 without R, expected R with the angle"},
+		{mm + "g68 x1 r1", "2:1: G68 with half a centre, expected X and Y, or neither"},
+		{mm + "g68 r1\ng18", "3:1: G18 under G68, expected G69 first"},
+		{mm + "g68 r1\ng28 x1", "3:1: G28 under G68, expected G69 first"},
+		{mm + "g5 p1 q1 x1", "2:1: G5 without I or J, expected the first control point; hint: a control's fast mode under this code isn't followed: take it out"},
+		{mm + "g12 x1 i1", "2:1: G12 with X, Y or J, expected a pocket round where the tool stands; hint: move there in a block before it"},
+		{mm + "g81 x1 r1 z0 a90", "2:1: a canned cycle with A, expected X, Y and Z; hint: turn the rotary axis in a block of its own"},
 		{mm + "g1 x1 i5", "2:7: I without a code that uses it"},
 	}
 	for _, tt := range tests {
@@ -328,6 +351,18 @@ func TestSummary(t *testing.T) {
 	}
 	if s.Assumed != nil && fmt.Sprint(s.Assumed) != "[G94 G17 G91.1]" {
 		t.Errorf("assumed %v", s.Assumed)
+	}
+}
+
+// TestSpecialLengths: derived from the circle and from a straight spline.
+func TestSpecialLengths(t *testing.T) {
+	s, err := Walk(strings.NewReader("g21 g90 g0 x0 y0 z0\nf100\ng12 i2 k5 q1\ng1 x0\ng5 i1 j1 p-1 q-1 x9 y9\ng5.1 i3 j0 x15 y9\n"), Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "cut length", s.CutLength, 10*math.Pi+9*math.Sqrt2+6, 1e-6)
+	if e := s.Cut[0]; e.Min != -5 || e.Max != 15 {
+		t.Errorf("reach along X %v to %v, want -5 to 15", e.Min, e.Max)
 	}
 }
 

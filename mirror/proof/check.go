@@ -4,6 +4,7 @@
 package proof
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 
@@ -60,16 +61,19 @@ func Check(in, out io.Reader, o Options) (*Result, error) {
 
 // pair is the work of one check.
 type pair struct {
-	o       Options
-	in, out *stream
-	lanes   []*lane // one, or two while deleted blocks make a difference
-	a, b    motion.Block
-	tape    motion.Tape
-	result  Result
-	offsets map[int]int // output's offset -> the input's that it stands for
-	held    []byte
-	fast    fast
-	slow    bool // for tests: no short way
+	o        Options
+	in, out  *stream
+	lanes    []*lane // one, or two while deleted blocks make a difference
+	a, b     motion.Block
+	tape     motion.Tape
+	result   Result
+	offsets  map[int]int // output's offset -> the input's that it stands for
+	held     []byte
+	idle     bool // what follows never runs
+	finished bool
+	replaced bool // the output's comment stands instead of the input's
+	fast     fast
+	slow     bool // for tests: no short way
 }
 
 func newPair(o Options) *pair {
@@ -114,47 +118,69 @@ func (p *pair) run() error {
 		if err := p.step(text, b, aOK); err != nil {
 			return err
 		}
+		if p.finished {
+			return nil
+		}
 	}
 }
 
 // step takes one line of each program. Without a line of the input, only an
 // insertion is right.
 func (p *pair) step(a, b []byte, more bool) error {
-	if p.tape.Ended() {
-		if string(a) != string(b) {
-			return p.no(p.out.line, 1, "text after the closing %: "+quote(b), "the input's: "+quote(a))
+	if p.tape.Ended() || p.idle {
+		return p.still(a, b, more)
+	}
+	if inserted, err := p.comment(a, b, more); inserted || err != nil {
+		if inserted && more {
+			p.in.back(a)
 		}
+		return err
+	}
+	if p.replaced {
+		p.replaced = false
 		return nil
+	}
+	if more && p.lanes[0].in.Ended() {
+		if _, ok := motion.Label(a); ok {
+			p.idle = true // subprograms that nothing calls
+			return p.still(a, b, more)
+		}
 	}
 	if err := p.b.Read(b, p.out.line, p.lanes[0].out.Parameters()); err != nil {
 		return p.broken(err)
 	}
 	if !more {
-		inserted, err := p.insertion(nil, b)
-		if err == nil && !inserted {
-			err = p.no(p.out.line, 1, "another block: "+quote(b), "the end")
-		}
-		return err
+		return p.no(p.out.line, 1, "another block: "+quote(b), "the end")
 	}
 	if err := p.a.Read(a, p.in.line, p.lanes[0].in.Parameters()); err != nil {
 		return err
 	}
-	if inserted, err := p.insertion(a, b); inserted || err != nil {
+	if inserted, err := p.insertedOffset(a, b); inserted || err != nil {
 		if inserted {
 			p.in.back(a)
 		}
 		return err
 	}
+	if err := p.both(a, b); err != nil {
+		return err
+	}
+	if e := p.lanes[0].in.Effect(); e.Call > 0 || e.Return {
+		return p.runCalls(a, b)
+	}
+	p.settle()
+	return nil
+}
+
+// both runs one block, which p.a and p.b hold, in all lanes.
+func (p *pair) both(a, b []byte) error {
 	if err := p.compareText(a, b); err != nil {
 		return err
 	}
 	if p.a.Tape {
 		p.tape.Mark()
-		p.settle()
-		return nil
 	}
 	p.tape.Block(&p.a)
-	if len(p.a.Words) > 0 {
+	if len(p.a.Words) > 0 && !p.a.Tape {
 		p.result.Blocks++
 	}
 	if p.a.Deleted && len(p.lanes) == 1 {
@@ -175,15 +201,42 @@ func (p *pair) step(a, b []byte, more bool) error {
 			return err
 		}
 	}
-	if len(p.lanes) == 2 && p.lanes[0].agrees(p.lanes[1]) {
-		p.lanes = p.lanes[:1]
+	if len(p.lanes) == 2 {
+		e, f := p.lanes[0].in.Effect(), p.lanes[1].in.Effect()
+		if e.Call != f.Call || e.Return != f.Return || p.lanes[0].in.Ended() != p.lanes[1].in.Ended() {
+			return refuse(&p.a, 'M', "a call, return or end that block delete skips", "take the slash out")
+		}
+		if p.lanes[0].agrees(p.lanes[1]) {
+			p.lanes = p.lanes[:1]
+		}
 	}
-	p.settle()
 	return nil
+}
+
+// still takes a line that never runs: it must be as it was.
+func (p *pair) still(a, b []byte, more bool) error {
+	if more && string(a) == string(b) {
+		if t := bytes.TrimLeft(a, " \t"); len(t) > 0 && t[0] == '%' && !p.tape.Ended() {
+			p.tape.Mark()
+		}
+		return nil
+	}
+	if inserted, err := p.comment(a, b, more); inserted || err != nil || p.replaced {
+		if inserted && more {
+			p.in.back(a)
+		}
+		p.replaced = false
+		return err
+	}
+	if !more {
+		return p.no(p.out.line, 1, "another line: "+quote(b), "the end")
+	}
+	return p.no(p.out.line, 1, "a line that never runs: "+quote(b), "the input's: "+quote(a))
 }
 
 // finish looks at the ends of both programs.
 func (p *pair) finish() error {
+	p.finished = true
 	if err := p.tape.Check(p.o.Name); err != nil {
 		return err
 	}
@@ -195,55 +248,61 @@ func (p *pair) finish() error {
 	return nil
 }
 
-// insertion takes a line of the output that has no counterpart in the input, or
-// that replaces a comment: true means that the input's line is still to come.
-func (p *pair) insertion(a, b []byte) (bool, error) {
-	if p.b.Deleted || string(a) == string(b) {
+// comment takes the one line with nothing but a comment that the output may have
+// more than the input: true means that the input's line is still to come. Where it
+// stands instead of a comment of the input, p.replaced is set.
+func (p *pair) comment(a, b []byte, more bool) (added bool, err error) {
+	if p.result.CommentLine != 0 || !onlyComment(b) || more && string(a) == string(b) {
 		return false, nil
 	}
-	if p.b.Comment() && p.result.CommentLine == 0 && hasComment(b) {
-		p.result.CommentLine = p.out.line
-		if a != nil && p.a.Comment() && !p.a.Deleted && hasComment(a) {
-			// Added before the input's own comment, or written instead of it?
-			p.held = append(p.held[:0], a...)
-			next, ok, err := p.out.peek()
-			if err != nil {
-				return false, err
-			}
-			if !ok || string(next) != string(p.held) {
-				p.b.Text, p.a.Text = nil, nil // replaced: there is nothing to compare
-				p.b.Words, p.a.Words = nil, nil
-				return false, nil
-			}
-		}
+	p.result.CommentLine = p.out.line
+	if !more || !onlyComment(a) {
 		return true, nil
 	}
-	if code, ok := onlyOffset(&p.b); ok && p.result.OffsetLine == 0 && !p.lanes[0].in.Moved() {
-		if _, same := onlyOffset(&p.a); a != nil && same {
-			return false, nil
-		}
-		if code != p.want(540) {
-			return false, nil
-		}
-		p.result.OffsetLine, p.result.InsertedOffset = p.out.line, code
-		for _, l := range p.lanes {
-			if _, err := l.out.Do(&p.b); err != nil {
-				return false, p.broken(err)
-			}
-		}
+	// Added before the input's own comment, or written instead of it?
+	p.held = append(p.held[:0], a...)
+	next, ok, err := p.out.peek()
+	if err != nil {
+		return false, err
+	}
+	if ok && string(next) == string(p.held) {
 		return true, nil
 	}
+	p.replaced = true
 	return false, nil
 }
 
-// hasComment reports whether a line without words has a comment at all.
-func hasComment(text []byte) bool {
-	for _, c := range text {
-		if c == '(' || c == ';' {
-			return true
+// onlyComment reports whether a line has one comment and nothing else.
+func onlyComment(text []byte) bool {
+	t := bytes.TrimSpace(text)
+	if len(t) == 0 {
+		return false
+	}
+	for _, c := range t {
+		if c < ' ' && c != '\t' {
+			return false
 		}
 	}
-	return false
+	return t[0] == ';' || t[0] == '(' && bytes.IndexByte(t, ')') == len(t)-1 && bytes.LastIndexByte(t, '(') == 0
+}
+
+// insertedOffset takes the one block with nothing but the back's work offset that
+// the output may have before the first motion.
+func (p *pair) insertedOffset(a, b []byte) (bool, error) {
+	code, ok := onlyOffset(&p.b)
+	if !ok || p.result.OffsetLine != 0 || p.lanes[0].in.Moved() || string(a) == string(b) || code != p.want(540) {
+		return false, nil
+	}
+	if _, same := onlyOffset(&p.a); same {
+		return false, nil
+	}
+	p.result.OffsetLine, p.result.InsertedOffset = p.out.line, code
+	for _, l := range p.lanes {
+		if _, err := l.out.Do(&p.b); err != nil {
+			return false, p.broken(err)
+		}
+	}
+	return true, nil
 }
 
 // onlyOffset gives the code of a block with nothing but a work offset.

@@ -295,12 +295,14 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 		}
 		return nil
 	}
-	if m.Circular() {
+	if curve := m.Circular() && cycle == 0 || m.Kind == motion.Spline; curve {
 		for _, i := range [2]int{first, second} {
 			if l.sign[i] < 0 && !m.FromOK[i] && l.in.Effect().Was[i] == motion.Lost {
 				return l.lost(m, a, i)
 			}
 		}
+	}
+	if m.Circular() {
 		if err := l.compareArc(m, w, first, second, normal); !err {
 			return differ()
 		}

@@ -11,9 +11,6 @@ import (
 // compareText compares the two lines outside the numbers of their words: letters,
 // blanks, comments, block numbers, line ends.
 func (p *pair) compareText(a, b []byte) error {
-	if p.a.Text == nil && p.b.Text == nil {
-		return nil // a replaced comment
-	}
 	if p.a.Tape != p.b.Tape || p.a.Deleted != p.b.Deleted || len(p.a.Words) != len(p.b.Words) {
 		return p.no(p.out.line, 1, "the block "+quote(b), fmt.Sprintf("the words of line %d of the input: %s", p.in.line, quote(a)))
 	}

@@ -112,8 +112,11 @@ func stateDiffers(s, t *motion.State) (found, expected string) {
 // lost makes the refusal of a move that starts at a place of the machine.
 func (l *lane) lost(m *motion.Move, a *motion.Block, axis int) error {
 	what := "an incremental move along %c from"
-	if m.Circular() {
+	switch {
+	case m.Circular():
 		what = "an arc that starts in %c at"
+	case m.Kind == motion.Spline:
+		what = "a spline that starts in %c at"
 	}
 	return refuse(a, 'X'+byte(axis), fmt.Sprintf(what+" a place of the machine (after G28, G30, G53 or another work offset)", 'X'+axis),
 		"home doesn't turn over with the blank: give the axis in G90 first")

@@ -1,0 +1,179 @@
+package motion
+
+import (
+	"fmt"
+
+	"flipcalc/mirror/fault"
+)
+
+// Bounds of what subprograms may ask for.
+const (
+	maxDepth    = 10        // calls inside calls
+	maxRun      = 2_000_000 // blocks that run, repeats included
+	maxSubBytes = 64 << 20  // text from the first call on, which must be held
+)
+
+// Calls says in which order the blocks of a program with subprograms run. Blocks
+// have positions from 0, from the first call on. M98, M99 and O numbers are common
+// practice, not in NISTIR 6556.
+type Calls struct {
+	start map[int64]int
+	stack []call
+	run   int
+	size  int
+}
+
+// call is one subprogram that runs.
+type call struct {
+	start, back int
+	left        int64 // repeats still to come
+}
+
+// Label reads a line with nothing but an O number, comments allowed.
+func Label(text []byte) (number int64, ok bool) {
+	i := 0
+	for i < len(text) && blank(text[i]) {
+		i++
+	}
+	if i == len(text) || upper(text[i]) != 'O' {
+		return 0, false
+	}
+	digits := 0
+	for i++; i < len(text) && (text[i]-'0' <= 9 || blank(text[i])); i++ {
+		if !blank(text[i]) {
+			if digits++; digits > 9 {
+				return 0, false
+			}
+			number = number*10 + int64(text[i]-'0')
+		}
+	}
+	rest := trimEnd(text)
+	return number, digits > 0 && (i >= len(rest) || rest[i] == '(' || rest[i] == ';')
+}
+
+// Define notes the line at a position, which may be a subprogram's O number. It
+// gives an error where two have the same number, or where the text is too long.
+func (c *Calls) Define(text []byte, position, line int, name string) error {
+	if c.size += len(text); c.size > maxSubBytes {
+		return &fault.Error{File: name, Line: line, Col: 1, Found: "more than 64 MiB after a subprogram's call", Expected: "a shorter program", Hint: "write the moves out"}
+	}
+	n, ok := Label(text)
+	if !ok {
+		return nil
+	}
+	if c.start == nil {
+		c.start = map[int64]int{}
+	}
+	if _, twice := c.start[n]; twice {
+		return &fault.Error{File: name, Line: line, Col: 1, Found: fmt.Sprintf("a second subprogram O%d", n), Expected: "one of each number"}
+	}
+	c.start[n] = position + 1
+	return nil
+}
+
+// Running reports whether a subprogram runs.
+func (c *Calls) Running() bool { return len(c.stack) > 0 }
+
+// Next gives the position of the block to run after the one that m ran last, at
+// position at.
+func (c *Calls) Next(m *Machine, at int) (int, error) {
+	if c.run++; c.run > maxRun {
+		return 0, m.fault(-1, fmt.Sprintf("subprograms that run more than %d blocks", maxRun), "fewer repeats", "")
+	}
+	e := m.Effect()
+	switch {
+	case e.Return:
+		return c.back(m)
+	case e.Call == 0:
+		return at + 1, nil
+	}
+	start, repeats := c.find(e.Call, e.Repeats)
+	switch {
+	case start < 0:
+		return 0, m.fault(e.word, fmt.Sprintf("a call of subprogram O%d, which doesn't follow in this file", e.Call), "the subprogram behind the main program", "write its moves out, or put it into the file")
+	case len(c.stack) == maxDepth:
+		return 0, m.fault(e.word, fmt.Sprintf("subprograms nested more than %d deep", maxDepth), "fewer", "")
+	}
+	c.stack = append(c.stack, call{start, at + 1, repeats - 1})
+	return start, nil
+}
+
+// find gives a subprogram's start, -1 where there is none. P may hold the repeats
+// in front of a number of four digits.
+func (c *Calls) find(p, l int64) (start int, repeats int64) {
+	if s, ok := c.start[p]; ok {
+		return s, l
+	}
+	if s, ok := c.start[p%10_000]; ok && p >= 10_000 && l == 1 {
+		return s, p / 10_000
+	}
+	return -1, 0
+}
+
+func (c *Calls) back(m *Machine) (int, error) {
+	if len(c.stack) == 0 {
+		return 0, m.fault(m.Effect().word, "M99 in the main program, which would repeat without end", "M2 or M30", "")
+	}
+	top := &c.stack[len(c.stack)-1]
+	if top.left > 0 {
+		top.left--
+		return top.start, nil
+	}
+	c.stack = c.stack[:len(c.stack)-1]
+	return top.back, nil
+}
+
+// Entered is asked at a line with an O number: nothing may run into it.
+func (c *Calls) Entered(b *Block) error {
+	if len(c.stack) > 0 {
+		return b.fault(0, "the next subprogram before M99", "M99 at a subprogram's end", "")
+	}
+	return b.fault(0, "a subprogram that the program runs into", "M2 or M30 before it", "")
+}
+
+// Unfinished is asked at the end of the text.
+func (c *Calls) Unfinished(name string, line int) error {
+	if len(c.stack) == 0 {
+		return nil
+	}
+	return &fault.Error{File: name, Line: line, Col: 1, Found: "the end of the text inside a subprogram", Expected: "M99"}
+}
+
+// callWords runs M98 and M99 as far as one block knows.
+func (m *Machine) callWords() error {
+	c := m.g[callGroup]
+	if c < 0 {
+		return nil
+	}
+	m.effect.word = m.gAt[callGroup]
+	if c == 99 {
+		m.effect.Return = true
+		if m.has('P') {
+			return m.fault(m.word('P'), "M99 with P (a return to a block number)", "M99 alone", "")
+		}
+		return nil
+	}
+	if !m.has('P') {
+		return m.fault(m.gAt[callGroup], "M98 without P", "P with the subprogram's number", "")
+	}
+	p, ok := m.value('P').Int()
+	if !ok || p < 1 {
+		return m.fault(m.word('P'), fmt.Sprintf("P%s with M98", m.value('P')), "a subprogram's number", "")
+	}
+	l := int64(1)
+	if m.has('L') {
+		if l, ok = m.value('L').Int(); !ok || l < 1 || l > maxRun {
+			return m.fault(m.word('L'), fmt.Sprintf("L%s with M98", m.value('L')), "a whole number of repeats, 1 or more", "")
+		}
+	}
+	if m.axisWords() {
+		return m.fault(m.gAt[callGroup], "M98 beside axis words", "M98 in a block of its own", "")
+	}
+	m.take('P', false)
+	m.take('L', false)
+	m.effect.Call, m.effect.Repeats = p, l
+	return nil
+}
+
+// Ended reports whether M2 or M30 was run.
+func (m *Machine) Ended() bool { return m.ended }
