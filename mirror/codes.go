@@ -31,6 +31,7 @@ const (
 	mSpindle
 	mCoolant
 	mOverride
+	mCall // M98, M99
 	groups
 )
 
@@ -78,6 +79,7 @@ var mGroups = func() (t [maxCode]group) {
 	set(mSpindle, 3, 4, 5)
 	set(mCoolant, 7, 8, 9)
 	set(mOverride, 48, 49)
+	set(mCall, 98, 99)
 	return t
 }()
 
@@ -149,8 +151,6 @@ var unfollowed = map[int][2]string{
 
 var unfollowedM = map[int][2]string{
 	970: {"a call inside the program", "write the called blocks out"},
-	980: {"a subprogram call", "write the subprogram's blocks out"},
-	990: {"the end of a subprogram", "write the subprogram's blocks out"},
 	210: {"a mirror in the control", "take the control's own mirror out of the program"},
 	220: {"a mirror in the control", "take the control's own mirror out of the program"},
 	230: {"ends a mirror in the control", "take the control's own mirror out of the program"},

@@ -77,7 +77,7 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 // earlier chooses between what the rewrite and the proof say: the fault that comes
 // first in the program, the rewrite's where they name the same line. After a fault of
 // the rewrite the proof has met the program only up to there, so that faults without a
-// place, such as a missing end, are none.
+// place, such as a missing end, are none, and neither is its no.
 func earlier(rewrite, proof error) error {
 	if rewrite == nil || proof == nil {
 		return cmp.Or(rewrite, proof)
@@ -86,7 +86,7 @@ func earlier(rewrite, proof error) error {
 	if !errors.As(rewrite, &r) {
 		return rewrite // the proof's own, or what ended the work from outside
 	}
-	if errors.As(proof, &p) && (p.Line == 0 || !p.No && r.Line <= p.Line) {
+	if errors.As(proof, &p) && (p.Line == 0 || p.No || r.Line <= p.Line) {
 		return rewrite
 	}
 	return proof
@@ -103,7 +103,7 @@ func (m *rewriter) run(r *block.Reader, emit func(in, out []byte) error) error {
 		}
 		chunk, err := r.Next()
 		if err == io.EOF {
-			return m.finish()
+			return m.atEnd(r.Added(), emit)
 		}
 		if err != nil {
 			return m.readError(err)
@@ -112,7 +112,12 @@ func (m *rewriter) run(r *block.Reader, emit func(in, out []byte) error) error {
 		if r.Added() {
 			n--
 		}
-		fault := m.rewrite(chunk, r.Added())
+		var fault error
+		if m.held != nil {
+			fault = m.hold(chunk)
+		} else {
+			fault = m.rewrite(chunk, r.Added())
+		}
 		if fault != nil {
 			n = m.copied
 		}
@@ -128,6 +133,19 @@ func (m *rewriter) run(r *block.Reader, emit func(in, out []byte) error) error {
 			m.o.Progress(done)
 		}
 	}
+}
+
+// atEnd does what is left to do at the end of the program.
+func (m *rewriter) atEnd(added bool, emit func(in, out []byte) error) error {
+	if m.held != nil {
+		if err := m.planHeld(added); err != nil {
+			return err
+		}
+		if err := emit(nil, m.out); err != nil {
+			return err
+		}
+	}
+	return m.finish()
 }
 
 func (m *rewriter) proofOptions() proof.Options {

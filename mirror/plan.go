@@ -294,6 +294,14 @@ func (r *reading) axes() error {
 	if err := r.rotary(); err != nil {
 		return err
 	}
+	if c := r.code[mCall]; c != none {
+		if r.has(axisWords | centreWords | radiusWord) {
+			return r.refuse(r.word[mCall], codeName('M', c)+" with axis words", "", "put the call into a block of its own")
+		}
+		if c == 980 {
+			r.first() // an offset goes in front of the call, not into the subprogram
+		}
+	}
 	if r.code[gRotate] != none {
 		return r.rotate()
 	}

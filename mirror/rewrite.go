@@ -60,6 +60,9 @@ type rewriter struct {
 	shiftLeft bool
 	noted     map[string]bool
 
+	held     []byte // text from the first call of a subprogram on, nil before
+	heldFrom int    // lines before it
+
 	reading reading
 	plans   [2]plan
 }
@@ -188,7 +191,7 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 	for {
 		if m.quick {
 			at, lines := m.quickly(m.lexer.Pos())
-			m.lexer.Skip(at, lines)
+			m.lexer.Seek(at, m.lexer.Line()+lines)
 		}
 		err := m.lexer.Next(&b)
 		if err != nil {
@@ -201,7 +204,9 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 			}
 			return m.lexError(&b, err)
 		}
-		if err := m.slowly(&b); err != nil {
+		if err := m.slowly(&b); err == errHeld {
+			return nil
+		} else if err != nil {
 			m.proper(&b)
 			return err
 		}
@@ -238,7 +243,27 @@ func (m *rewriter) slowly(b *block.Block) error {
 		return nil
 	}
 	m.words = true
+	if holdsCall(b) {
+		m.held, m.heldFrom = append([]byte(nil), m.chunk[b.Start:]...), b.Line-1
+		m.copyTo(b.Start)
+		return errHeld
+	}
 	m.report.Blocks++
+	p, err := m.planBlock(b)
+	if err != nil {
+		return err
+	}
+	sortEdits(p.edits[:p.n])
+	m.apply(b, p)
+	m.quick = m.ready()
+	return nil
+}
+
+// errHeld says that the text from the block on is held.
+var errHeld = errors.New("mirror: held")
+
+// planBlock plans a block with words in the state that its lanes are in.
+func (m *rewriter) planBlock(b *block.Block) (*plan, error) {
 	p, q := &m.plans[0], &m.plans[1]
 	switch {
 	case b.Deleted:
@@ -246,27 +271,27 @@ func (m *rewriter) slowly(b *block.Block) error {
 			m.off, m.split, m.splitLine = m.s, true, b.Line
 		}
 		if m.s.ended {
-			return m.afterEnd(b)
+			return nil, m.afterEnd(b)
 		}
 		if err := m.plan(b, &m.s, p); err != nil {
-			return err
+			return nil, err
 		}
 	case m.s.ended && !m.split || m.s.ended && m.off.ended:
-		return m.afterEnd(b)
+		return nil, m.afterEnd(b)
 	case m.s.ended:
 		if err := m.plan(b, &m.off, p); err != nil {
-			return err
+			return nil, err
 		}
 	default:
 		if err := m.plan(b, &m.s, p); err != nil {
-			return err
+			return nil, err
 		}
 		if m.split && !m.off.ended {
 			if err := m.plan(b, &m.off, q); err != nil {
-				return m.onlyOff(err)
+				return nil, m.onlyOff(err)
 			}
 			if !p.equal(q) {
-				return m.refuse(b, b.Start, fmt.Sprintf("a block that depends on whether the block with a slash in line %d runs", m.splitLine),
+				return nil, m.refuse(b, b.Start, fmt.Sprintf("a block that depends on whether the block with a slash in line %d runs", m.splitLine),
 					"", "repeat the codes that both ways need (G90, G17, G2 and the like) in this block")
 			}
 		}
@@ -276,9 +301,7 @@ func (m *rewriter) slowly(b *block.Block) error {
 	} else if b.Deleted && m.split && m.splitLine == b.Line {
 		m.note(Note{Code: DeletedState, Level: Info, Line: b.Line})
 	}
-	m.apply(b, p)
-	m.quick = m.ready()
-	return nil
+	return p, nil
 }
 
 // onlyOff says of a fault that it happens only with the switch on.
@@ -362,7 +385,16 @@ func (m *rewriter) addLine(text string) {
 	m.out = append(m.out, m.eol...)
 }
 
-// apply carries a plan out.
+// sortEdits puts edits in the order of the text, in which they are made.
+func sortEdits(edits []edit) {
+	for i := 1; i < len(edits); i++ {
+		for j := i; j > 0 && edits[j].word < edits[j-1].word; j-- {
+			edits[j], edits[j-1] = edits[j-1], edits[j]
+		}
+	}
+}
+
+// apply carries a plan out, whose edits are sorted.
 func (m *rewriter) apply(b *block.Block, p *plan) {
 	if p.insert {
 		name := codeName('G', m.insert)
@@ -370,12 +402,6 @@ func (m *rewriter) apply(b *block.Block, p *plan) {
 		m.addLine(name)
 		m.report.InsertedOffset = name
 		m.note(Note{Code: OffsetInserted, Level: Info, Line: b.Line, Values: []string{name}})
-	}
-	// Edits are made in the order of the text.
-	for i := 1; i < p.n; i++ {
-		for j := i; j > 0 && p.edits[j].word < p.edits[j-1].word; j-- {
-			p.edits[j], p.edits[j-1] = p.edits[j-1], p.edits[j]
-		}
 	}
 	for _, e := range p.edits[:p.n] {
 		w := &b.W[e.word]

@@ -144,11 +144,9 @@ func (l *Lexer) Line() int { return l.line }
 // Pos gives the offset in the chunk where the next block starts.
 func (l *Lexer) Pos() int { return l.pos }
 
-// Skip goes on at offset pos of the chunk, as if that many lines had been read.
-func (l *Lexer) Skip(pos, lines int) {
-	l.pos = pos
-	l.line += lines
-}
+// Seek goes on at offset pos of the chunk, where a line starts that has so many lines
+// of the program before it.
+func (l *Lexer) Seek(pos, lines int) { l.pos, l.line = pos, lines }
 
 // Character classes.
 const (

@@ -1,0 +1,277 @@
+package mirror
+
+import (
+	"fmt"
+	"io"
+	"slices"
+
+	"flipcalc/mirror/block"
+	"flipcalc/mirror/fault"
+)
+
+// Subprograms: M98 calls the blocks behind an O number further down in the file, M99
+// returns. From the first call on the text is held and its blocks are planned in the
+// order in which they run, so that the state at every block is what the control has
+// there. A block that runs more than once must mirror alike each time.
+
+// Bounds of what subprograms may ask for.
+const (
+	maxCallDepth = 10
+	maxRepeats   = 1_000_000
+	maxHeld      = 64 << 20
+)
+
+// heldLine is one line of the held text.
+type heldLine struct {
+	start  int
+	ran    bool
+	insert bool
+	moves  bool
+	cuts   bool
+	rapid  bool
+	edits  []edit
+}
+
+// entry is a subprogram in a state of the control; what it leaves needs to be found
+// out only once.
+type entry struct {
+	at     int
+	s, off state
+	split  bool
+}
+
+// calls is a program being planned in the order in which it runs.
+type calls struct {
+	m     *rewriter
+	line  int // lines before the held text
+	lines []heldLine
+	subs  map[int64]int // O number to the line behind it
+	memo  map[entry]entry
+	b     block.Block
+}
+
+// holdsCall reports whether a block calls a subprogram, so that the text must be held.
+func holdsCall(b *block.Block) bool {
+	if b.Letters&block.Bit('M') == 0 {
+		return false
+	}
+	for i := range b.W[:b.N] {
+		if w := &b.W[i]; w.Letter == 'M' && (w.Code() == 980 || w.Code() == 990) {
+			return true
+		}
+	}
+	return false
+}
+
+// hold keeps text for planHeld.
+func (m *rewriter) hold(text []byte) error {
+	if len(m.held)+len(text) > maxHeld {
+		return &fault.Error{File: m.o.Name, Line: m.heldFrom + 1, Col: 1, Found: "more than 64 MiB after a subprogram's call", Hint: "write the subprogram's blocks out"}
+	}
+	m.held = append(m.held, text...)
+	return nil
+}
+
+// planHeld mirrors the held text. added says that its last line end isn't in the
+// program.
+func (m *rewriter) planHeld(added bool) error {
+	m.chunk, m.copied = m.held, 0
+	m.lexer.Reset(m.held)
+	m.lexer.Seek(0, m.heldFrom)
+	c := &calls{m: m, line: m.heldFrom, subs: map[int64]int{}, memo: map[entry]entry{}}
+	if err := c.index(); err != nil {
+		return err
+	}
+	if _, err := c.run(0, 0, false); err != nil {
+		return err
+	}
+	if err := c.write(); err != nil {
+		return err
+	}
+	end := len(m.held)
+	if added {
+		end--
+	}
+	m.lastLine = c.line + len(c.lines)
+	m.out = append(m.out, m.chunk[min(m.copied, end):end]...)
+	return nil
+}
+
+// index finds the lines and the subprograms.
+func (c *calls) index() error {
+	for {
+		start := c.m.lexer.Pos()
+		err := c.m.lexer.Next(&c.b)
+		if err == io.EOF {
+			return nil
+		}
+		if err != nil {
+			return c.m.lexError(&c.b, err)
+		}
+		c.lines = append(c.lines, heldLine{start: start})
+		if c.m.isNumber(&c.b) && !c.b.Percent {
+			n, _ := c.b.W[0].Int()
+			if _, twice := c.subs[n]; twice {
+				return c.m.refuse(&c.b, int(c.b.W[0].Start), fmt.Sprintf("a second subprogram O%d", n), "one of each number", "")
+			}
+			c.subs[n] = len(c.lines)
+		}
+	}
+}
+
+// read reads line i into c.b, which index has done without a fault before.
+func (c *calls) read(i int) *block.Block {
+	c.m.lexer.Seek(c.lines[i].start, c.line+i)
+	if err := c.m.lexer.Next(&c.b); err != nil {
+		panic("mirror: a line that was read can't be read again: " + err.Error())
+	}
+	return &c.b
+}
+
+// run plans from line i until the program's end or, in a subprogram, M99. It returns
+// the line where it stopped.
+func (c *calls) run(i, depth int, sub bool) (int, error) {
+	m := c.m
+	for ; i < len(c.lines); i++ {
+		b := c.read(i)
+		if m.closed || m.s.ended && (!m.split || m.off.ended) {
+			return i, nil
+		}
+		if b.Percent {
+			if err := m.frame(b); err != nil {
+				return i, err
+			}
+			continue
+		}
+		if b.Empty() {
+			continue
+		}
+		if m.isNumber(b) {
+			if sub {
+				return i, m.refuse(b, b.Start, "the next subprogram before M99", "M99 at a subprogram's end", "")
+			}
+			return i, m.refuse(b, b.Start, "a subprogram that the program runs into", "M2 or M30 before it", "")
+		}
+		call := holdsCall(b)
+		if call && b.Deleted {
+			return i, m.refuse(b, b.Start, "a call behind a slash", "", "take the slash out")
+		}
+		p, err := m.planBlock(b)
+		if err != nil {
+			return i, err
+		}
+		if err := c.keep(i, p); err != nil {
+			return i, err
+		}
+		if !call {
+			continue
+		}
+		if m.reading.code[mCall] == 990 {
+			if !sub {
+				return i, m.refuse(b, b.Start, "M99 in the main program, which would repeat without end", "M2 or M30", "")
+			}
+			return i, nil
+		}
+		if err := c.call(b, depth); err != nil {
+			return i, err
+		}
+	}
+	if sub {
+		return i, &fault.Error{File: m.o.Name, Line: c.line + len(c.lines) + 1, Col: 1, Found: "the end of the file inside a subprogram", Expected: "M99"}
+	}
+	return i, nil
+}
+
+// keep remembers what is done to line i, which must be the same whenever it runs.
+func (c *calls) keep(i int, p *plan) error {
+	l := &c.lines[i]
+	edits := p.edits[:p.n]
+	sortEdits(edits)
+	if !l.ran {
+		*l = heldLine{start: l.start, ran: true, insert: p.insert, moves: p.moves, cuts: p.cuts, rapid: p.rapid, edits: slices.Clone(edits)}
+		return nil
+	}
+	if !slices.Equal(l.edits, edits) {
+		return c.m.refuse(&c.b, c.b.Start, "a block of a subprogram that means something else at another call", "the same at each call",
+			"write G90 or G91, the plane and the motion into the subprogram")
+	}
+	return nil
+}
+
+// call runs the subprogram that b calls, as often as it says.
+func (c *calls) call(b *block.Block, depth int) error {
+	m := c.m
+	at := int(b.Find('M').Start)
+	w := b.Find('P')
+	if w == nil {
+		return m.refuse(b, at, "M98 without P", "P with the subprogram's number", "")
+	}
+	number, ok := w.Int()
+	if !ok || number < 1 {
+		return m.refuse(b, int(w.Start), "M98 with no subprogram's number", "P with a whole number", "")
+	}
+	repeats := int64(1)
+	if l := b.Find('L'); l != nil {
+		if repeats, ok = l.Int(); !ok || repeats < 1 {
+			return m.refuse(b, int(l.Start), "a number of repeats that isn't a whole number above 0", "1 or more", "")
+		}
+	}
+	start, found := c.subs[number]
+	if !found && number >= 10_000 && repeats == 1 { // repeats in front of four digits
+		if start, found = c.subs[number%10_000]; found {
+			repeats = number / 10_000
+		}
+	}
+	switch {
+	case !found:
+		return m.refuse(b, int(w.Start), fmt.Sprintf("a call of O%d, which doesn't follow in this file", number), "the subprogram behind the main program",
+			"write its blocks out, or put it into the file")
+	case repeats > maxRepeats:
+		return m.refuse(b, at, fmt.Sprintf("more than %d repeats", maxRepeats), "fewer", "")
+	case depth == maxCallDepth:
+		return m.refuse(b, at, fmt.Sprintf("subprograms nested more than %d deep", maxCallDepth), "fewer", "")
+	}
+	for range repeats {
+		before := entry{start, m.s, m.off, m.split}
+		after, seen := c.memo[before]
+		if !seen {
+			if _, err := c.run(start, depth+1, true); err != nil {
+				return err
+			}
+			after = entry{start, m.s, m.off, m.split}
+			c.memo[before] = after
+		}
+		m.s, m.off, m.split = after.s, after.off, after.split
+		if after == before {
+			break // each further time is the same
+		}
+	}
+	return nil
+}
+
+// write carries out the plans, line by line.
+func (c *calls) write() error {
+	m := c.m
+	m.closed = false
+	for i := range c.lines {
+		l := &c.lines[i]
+		b := c.read(i)
+		if b.Percent || m.closed {
+			if err := m.frame(b); err != nil {
+				return err
+			}
+			continue
+		}
+		if b.Empty() || m.isNumber(b) {
+			continue
+		}
+		if !l.ran {
+			return m.refuse(b, b.Start, "a block that never runs", "a call of it", "take it out: it can't be proved")
+		}
+		m.report.Blocks++
+		p := &m.plans[0]
+		p.n, p.insert, p.moves, p.cuts, p.rapid = copy(p.edits[:], l.edits), l.insert, l.moves, l.cuts, l.rapid
+		m.apply(b, p)
+	}
+	return nil
+}
