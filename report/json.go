@@ -208,6 +208,7 @@ type originJSON struct {
 	FacePins    []pinJSON       `json:"face_pins,omitempty"`
 	BackPins    []pinJSON       `json:"back_pins,omitempty"`
 	Facts       []noteJSON      `json:"facts"`
+	Budget      *budgetJSON     `json:"budget,omitempty"`
 }
 
 func originOf(a *registration.Answer) originJSON {
@@ -272,6 +273,15 @@ func originOf(a *registration.Answer) originJSON {
 func OriginJSON(w io.Writer, a *registration.Answer) error {
 	j := originOf(a)
 	j.Schema = schema
+	return writeJSON(w, j)
+}
+
+// OriginBudgetJSON writes the answer of `origin --budget --json`: that of origin
+// with the misalignment budget.
+func OriginBudgetJSON(w io.Writer, a *registration.Answer, b *Budget) error {
+	j := originOf(a)
+	j.Schema = schema
+	j.Budget = budgetOf(b, a.Question.Unit)
 	return writeJSON(w, j)
 }
 

@@ -151,6 +151,7 @@ func TestAnswersFitTheSchema(t *testing.T) {
 			return JSON(b, Setup{Answer: stopAnswer(registration.Left), Checklist: true})
 		}},
 		{"origin", "origin", func(b *bytes.Buffer) error { return OriginJSON(b, full.Answer) }},
+		{"origin with budget", "origin", func(b *bytes.Buffer) error { return OriginBudgetJSON(b, full.Answer, full.Budget) }},
 		{"origin without register", "origin", func(b *bytes.Buffer) error { return OriginJSON(b, bare) }},
 		{"pins", "pinsAnswer", func(b *bytes.Buffer) error { return PinsJSON(b, full) }},
 		{"stations", "stations", func(b *bytes.Buffer) error { return StationsJSON(b, full) }},

@@ -27,6 +27,9 @@ func runOrigin(c *call) error {
 			return err
 		}
 	}
+	if c.on("json") && s.Budget != nil {
+		return report.OriginBudgetJSON(c.out, a, s.Budget)
+	}
 	if c.on("json") {
 		return report.OriginJSON(c.out, a)
 	}
