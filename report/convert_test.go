@@ -158,8 +158,17 @@ func TestCheckInWords(t *testing.T) {
 	// In inches the same web is 25.4 times less.
 	in := Setup{Answer: a, Unit: transform.Inch}
 	in.SetCheck(r, nil)
-	if math.Abs(in.Check.WebMin*25.4-s.Check.WebMin) > 1e-9 || math.Abs(in.Check.Cell*25.4-s.Check.Cell) > 1e-12 {
-		t.Errorf("web %g in, %g mm", in.Check.WebMin, s.Check.WebMin)
+	for name, pair := range map[string][2]float64{
+		"cell":    {in.Check.Cell * 25.4, s.Check.Cell},
+		"overlap": {in.Check.Islands[0].Overlap * 25.4, s.Check.Islands[0].Overlap},
+		"area":    {in.Check.Islands[0].Area * 25.4 * 25.4, s.Check.Islands[0].Area},
+		"place":   {in.Check.Findings[0].X * 25.4, s.Check.Findings[0].X},
+		"travel":  {in.Check.Travel[0].Low * 25.4, s.Check.Travel[0].Low},
+		"map":     {float64(in.Drawings.Web.V[0]) * 25.4, float64(s.Drawings.Web.V[0])},
+	} {
+		if math.Abs(pair[0]-pair[1]) > 1e-5 || pair[1] == 0 {
+			t.Errorf("%s: %g from inches, %g in mm", name, pair[0], pair[1])
+		}
 	}
 }
 

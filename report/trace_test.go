@@ -46,6 +46,23 @@ func TestTraceFollowsArcs(t *testing.T) {
 	}
 }
 
+// A quarter turn counter-clockwise about 0,0 from the right to the far side stays
+// where both X and Y are positive; clockwise from there it comes back the same way.
+func TestTraceOfQuarterArcs(t *testing.T) {
+	for _, src := range []string{"G0 X10 Y0\nG3 X0 Y10 I-10 J0 F100\n", "G0 X0 Y10\nG2 X10 Y0 I0 J-10 F100\n"} {
+		p := trace(t, "G21 G90\n"+src+"M2\n", transform.MM)
+		arc := p.Strokes[len(p.Strokes)-1].Points
+		if len(arc) < 8 {
+			t.Fatalf("%q: %d points", src, len(arc))
+		}
+		for _, q := range arc {
+			if q[0] < -1e-9 || q[1] < -1e-9 || math.Abs(math.Hypot(q[0], q[1])-10) > 1e-9 {
+				t.Errorf("%q: %v isn't on the quarter", src, q)
+			}
+		}
+	}
+}
+
 // A half circle in the ZX plane is a straight line from above.
 func TestTraceOfUprightArc(t *testing.T) {
 	p := trace(t, "G21 G90 G18\nG0 X0 Y3 Z0\nG3 X20 Z0 I10 K0 F100\nM2\n", transform.MM)
