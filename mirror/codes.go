@@ -47,7 +47,7 @@ var gGroups = func() (t [maxCode]group) {
 			t[c] = g
 		}
 	}
-	set(gAction, 40, 280, 300, 520, 920, 921, 922, 923)
+	set(gAction, 40, 120, 130, 280, 300, 520, 920, 921, 922, 923)
 	set(gMachine, 530)
 	set(gRotate, 680, 690)
 	set(gMotion, 0, 10, 20, 30, 50, 51, 730, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890)
@@ -119,8 +119,6 @@ var unfollowed = map[int][2]string{
 	71:   {"cylindrical interpolation", "write the moves out in G1, G2 and G3"},
 	100:  {"writes offsets or tool data", "set offsets at the control or in a program of their own"},
 	110:  {"writes data", "set the data at the control"},
-	120:  {"a circular pocket", "write the pocket out in G2 and G3"},
-	130:  {"a circular pocket", "write the pocket out in G2 and G3"},
 	160:  {"polar coordinates", "write the points in X and Y"},
 	310:  {"a probing move", "probe in a program of its own"},
 	320:  {"thread cutting, a turning code", "a lathe program can't be flipped"},

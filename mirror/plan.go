@@ -309,6 +309,8 @@ func (r *reading) axes() error {
 	case none:
 	case 40:
 		return r.dwell()
+	case 120, 130:
+		return r.pocket(act)
 	case 280, 300:
 		return r.home(act)
 	case 520, 920:
@@ -855,6 +857,43 @@ func (r *reading) spline() error {
 		}
 	}
 	m.assume(saidPlane, Note{Code: AssumedPlane, Level: Assumed, Line: r.b.Line, Values: []string{"G17"}})
+	if err := r.points(s.inc); err != nil {
+		return err
+	}
+	r.first()
+	r.p.moves, r.p.cuts = true, true
+	return nil
+}
+
+// pocket deals with G12 and G13, circular pockets round where the tool stands: the
+// hand swaps, the radii I and K and the step Q stay, Z is a place.
+func (r *reading) pocket(act int) error {
+	at, name := r.word[gAction], codeName('G', act)
+	if err := r.noComp(at, name); err != nil {
+		return err
+	}
+	s, m := r.s, r.m
+	i := r.b.Find('I')
+	switch {
+	case r.code[gMotion] != none:
+		return r.refuse(r.word[gMotion], fmt.Sprintf("%s and %s in one block", codeName('G', r.code[gMotion]), name), "one of them", "put them into two blocks")
+	case s.plane != transform.XY:
+		return r.refuse(at, fmt.Sprintf("%s in %s", name, s.plane), "G17", "")
+	case r.has(xWord | yWord | block.Bit('J') | radiusWord):
+		return r.refuse(at, name+" with X, Y, J or R", "a pocket round where the tool stands", "move there in a block before it")
+	case i == nil || i.Value <= 0 && i.Flags&(block.Value|block.Big) == 0:
+		return r.refuse(at, name+" without a radius", "I above 0", "")
+	}
+	for a := range 2 {
+		if s.at[a] == lost && !m.axes[s.unit][a].same {
+			return r.refuse(at, name+" at a place of the machine", "a place given in G90", "move to the pocket's centre in G90 first")
+		}
+	}
+	if m.oneAxis {
+		r.p.add(edit{word: r.word[gAction], op: opCode, code: 250 - act})
+	}
+	m.assume(saidPlane, Note{Code: AssumedPlane, Level: Assumed, Line: r.b.Line, Values: []string{"G17"}})
+	r.height(transform.XY, false)
 	if err := r.points(s.inc); err != nil {
 		return err
 	}

@@ -104,6 +104,18 @@ var wordRows = func() []wordRow {
 		{"numbered slash", y100, "G0 X1\n/2 X2\nX3", "G0 X99\n/2 X98\nX97"},
 		{"words that stay", y100, "T1 M6\nS5000 M3 F20\nG0 G43 H1 Z5 M8\nG0 X1 M7", "T1 M6\nS5000 M3 F20\nG0 G43 H1 Z5 M8\nG0 X99 M7"},
 
+		// common practice beyond NISTIR 6556
+		{"rotation", y100, "G68 X10 Y5 R30\nG1 X20 Y5\nG69", "G68 X90 Y5 R-30\nG1 X80 Y5\nG69"},
+		{"rotation, turned by 180 degrees", turned("100", "80"), "G68 X10 Y5 R30\nG1 X20 Y5\nG69", "G68 X90 Y75 R30\nG1 X80 Y75\nG69"},
+		{"rotation by a parameter", y100, "#1=5\nG68 X10 Y5 R#1\nG69", "#1=5\nG68 X90 Y5 R[0 - #1]\nG69"},
+		{"cubic spline", y100, "G0 X0 Y0\nG5 X10 Y5 I1 J2 P-3 Q-4\nX20 Y6 P1 Q2", "G0 X100 Y0\nG5 X90 Y5 I-1 J2 P3 Q-4\nX80 Y6 P-1 Q2"},
+		{"cubic spline, flip x", flipX("80"), "G0 X0 Y0\nG5 X10 Y5 I1 J2 P-3 Q-4", "G0 X0 Y80\nG5 X10 Y75 I1 J-2 P-3 Q4"},
+		{"quadratic spline", y100, "G0 X0 Y0\nG5.1 X10 Y5 I1 J2", "G0 X100 Y0\nG5.1 X90 Y5 I-1 J2"},
+		{"rotary axis that keeps its sense", y100, "G0 A90\nG1 X5 A45.0", "G0 A90\nG1 X95 A45.0"},
+		{"rotary axis that keeps its sense, flip x", flipX("80"), "G0 B90 Y1", "G0 B90 Y79"},
+		{"circular pocket", y100, "G0 X10 Y10 Z2\nG12 I5 K20 Q2 Z-1 F9\nG13 I5.0 Z-2", "G0 X90 Y10 Z2\nG13 I5 K20 Q2 Z-1 F9\nG12 I5.0 Z-2"},
+		{"circular pocket with a Z offset", deep, "G0 X10 Y10 Z2\nG012 I5 Z-1 F9", "G0 X90 Y10 Z14\nG013 I5 Z11 F9"},
+
 		// parameters and expressions
 		{"parameters", y100, "#1=5 #5=7\n#2=[#1*2]\nG1 X#1 Y#2\nX[#1+2] Y##1\nX[sqrt[9]]", "#1=5 #5=7\n#2=[#1*2]\nG1 X[100 - #1] Y#2\nX[100 - [#1+2]] Y##1\nX[100 - [sqrt[9]]]"},
 		{"a function", y100, "G1 X asin[0.5]", "G1 X [100 - asin[0.5]]"}, // NISTIR 6556, table 10: X30
@@ -158,29 +170,6 @@ func TestWords(t *testing.T) {
 			}
 			checkTwice(t, c.name, in, got, Options{Map: c.m})
 		}
-	}
-}
-
-// TestRewritten mirrors what the proof may not follow yet: these rows are rewritten
-// only.
-func TestRewritten(t *testing.T) {
-	y100 := flipY("100")
-	for _, c := range []wordRow{
-		{"rotation", y100, "G68 X10 Y5 R30\nG1 X20 Y5\nG69", "G68 X90 Y5 R-30\nG1 X80 Y5\nG69"},
-		{"rotation, turned by 180 degrees", turned("100", "80"), "G68 X10 Y5 R30\nG1 X20 Y5\nG69", "G68 X90 Y75 R30\nG1 X80 Y75\nG69"},
-		{"rotation by a parameter", y100, "#1=5\nG68 X10 Y5 R#1\nG69", "#1=5\nG68 X90 Y5 R[0 - #1]\nG69"},
-		{"cubic spline", y100, "G0 X0 Y0\nG5 X10 Y5 I1 J2 P-3 Q-4\nX20 Y6 P1 Q2", "G0 X100 Y0\nG5 X90 Y5 I-1 J2 P3 Q-4\nX80 Y6 P-1 Q2"},
-		{"cubic spline, flip x", flipX("80"), "G0 X0 Y0\nG5 X10 Y5 I1 J2 P-3 Q-4", "G0 X0 Y80\nG5 X10 Y75 I1 J-2 P-3 Q4"},
-		{"quadratic spline", y100, "G0 X0 Y0\nG5.1 X10 Y5 I1 J2", "G0 X100 Y0\nG5.1 X90 Y5 I-1 J2"},
-		{"rotary axis that keeps its sense", y100, "G0 A90\nG1 X5 A45.0", "G0 A90\nG1 X95 A45.0"},
-		{"rotary axis that keeps its sense, flip x", flipX("80"), "G0 B90 Y1", "G0 B90 Y79"},
-	} {
-		got, _, err := rewriteText(t, c.in, Options{Map: c.m})
-		if err != nil || got != c.out {
-			t.Errorf("%s: %v\n%q, want\n%q", c.name, err, got, c.out)
-			continue
-		}
-		checkTwice(t, c.name, c.in, got, Options{Map: c.m})
 	}
 }
 
