@@ -23,6 +23,7 @@ type Options struct {
 	BackOffset      int            // the back's work offset, 540 for G54; 0 leaves offsets alone
 	OffsetMap       map[int]int    // instead of BackOffset, for the offsets it names
 	KeepOffset      bool           // offsets stay as they are
+	Reversed        []Chain        // chains that the output runs backwards, in the input's order
 	ArcTolerance    motion.Num     // largest radius mismatch in mm; 0 means 0.05
 }
 
@@ -35,6 +36,7 @@ type Result struct {
 	InsertedOffset int   // its code times ten; 0 if none
 	Deleted        bool  // blocks with a slash: proved with the switch on and off
 	RotaryLine     int   // of the input: the first block that turns a rotary axis; 0 if none
+	Reversed       int64 // chains that were compared backwards
 	Assumed        []string
 	Needs          []motion.StartNeed
 	PresetLeft     bool // G92 still in force at the end
@@ -71,6 +73,8 @@ type pair struct {
 	held     []byte
 	idle     bool // what follows never runs
 	finished bool
+	chains   []Chain
+	feeder   *queue
 	replaced bool // the output's comment stands instead of the input's
 	fast     fast
 	slow     bool // for tests: no short way
@@ -80,7 +84,7 @@ func newPair(o Options) *pair {
 	if o.OutName == "" {
 		o.OutName = "output"
 	}
-	p := &pair{o: o, offsets: map[int]int{}}
+	p := &pair{o: o, offsets: map[int]int{}, chains: o.Reversed}
 	p.a.File, p.b.File = o.Name, o.OutName
 	m := motion.Options{Name: o.Name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, ArcTolerance: o.ArcTolerance}
 	n := m
@@ -108,6 +112,11 @@ func (p *pair) run() error {
 		switch {
 		case !aOK && !bOK:
 			return p.finish()
+		case aOK && bOK && p.nextChain(p.in.line) == p.in.line:
+			if err := p.chain(a, b); err != nil {
+				return err
+			}
+			continue
 		case !bOK:
 			return p.no(p.out.line+1, 1, "the output's end", fmt.Sprintf("line %d of the input: %s", p.in.line, quote(a)))
 		}

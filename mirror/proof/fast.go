@@ -46,6 +46,9 @@ func (p *pair) settle() {
 		return
 	}
 	l := p.lanes[0]
+	if l.torn != [3]bool{} {
+		return
+	}
 	lines, arcs := l.in.Plain()
 	outLines, _ := l.out.Plain()
 	if !lines || !outLines || l.checkOffset(0) != nil {
@@ -176,12 +179,20 @@ func (p *pair) plainBlocks() bool {
 	i, j := p.in.pos, p.out.pos
 	endA, endB := p.in.whole, p.out.whole
 	lines, blocks, moves := 0, int64(0), int64(0)
+	stop := math.MaxInt // lines before a reversed chain
+	if next := p.nextChain(p.in.line + 1); next > 0 {
+		stop = next - p.in.line - 1
+	}
 	plain := true
 	// The numbers of the block's X Y Z I J K R; what isn't seen is stale.
 	var words [7]int64
 	abs := f.abs
 
 	for i < endA && j < endB {
+		if lines == stop {
+			plain = false
+			break
+		}
 		startA, startB := i, j
 		seen := uint32(0)
 		codeIn, codeOut := f.motionIn, f.motionOut

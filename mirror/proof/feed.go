@@ -17,6 +17,7 @@ type Checker struct {
 // Start begins a check in its own goroutine.
 func Start(o Options) *Checker {
 	c := &Checker{p: newPair(o), queue: newQueue(), done: make(chan struct{})}
+	c.p.feeder = c.queue
 	c.p.in, c.p.out = fedStream(c.p.o.Name, c.queue, 0), fedStream(c.p.o.OutName, c.queue, 1)
 	go func() {
 		defer close(c.done)
@@ -70,6 +71,23 @@ func (c *Checker) feed(side int, b []byte, done func()) error {
 	return c.err
 }
 
+// Reverse announces a chain that the output runs backwards. It must come before the
+// pieces that hold the chain's last line.
+func (c *Checker) Reverse(chain Chain) {
+	c.queue.mu.Lock()
+	defer c.queue.mu.Unlock()
+	c.queue.chains = append(c.queue.chains, chain)
+}
+
+// takeChains gives the chains announced since it was asked last.
+func (q *queue) takeChains() []Chain {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	c := q.chains
+	q.chains = nil
+	return c
+}
+
 // Finish says that both programs are complete, and waits for the verdict.
 func (c *Checker) Finish() (*Result, error) {
 	c.stop(io.EOF)
@@ -94,6 +112,7 @@ type queue struct {
 	changed sync.Cond
 	pieces  [2][]piece
 	ended   bool
+	chains  []Chain
 }
 
 func newQueue() *queue {

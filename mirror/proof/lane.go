@@ -30,6 +30,7 @@ type lane struct {
 	maps    [2][3]axisMap // per unit
 	rel     [3]motion.Num
 	sign    [3]int
+	torn    [3]bool // after an open chain that runs backwards, until given anew
 }
 
 func newLane(p *pair, in, out *motion.Machine) *lane {
@@ -57,7 +58,7 @@ func (l *lane) skipping() *lane {
 // agrees reports whether the two lanes go on alike.
 func (l *lane) agrees(m *lane) bool {
 	for i := range 3 {
-		if !l.rel[i].Equal(m.rel[i]) {
+		if !l.rel[i].Equal(m.rel[i]) || l.torn[i] != m.torn[i] {
 			return false
 		}
 	}
@@ -117,6 +118,11 @@ func (l *lane) step(a, b *motion.Block) error {
 		}
 	}
 	l.align(a, b)
+	for i := range 3 {
+		if _, at := l.in.Place(i); at == motion.Lost {
+			l.torn[i] = false
+		}
+	}
 	return nil
 }
 
@@ -181,6 +187,9 @@ func (l *lane) comparePreset(a, b *motion.Block) error {
 	}
 	if e.Preset == 0 {
 		return nil
+	}
+	if l.torn != [3]bool{} && e.Preset != 520 {
+		return l.p.no(b.Line, 1, "a preset or rotation right after a reversed chain", "X and Y given first")
 	}
 	unit := l.in.State().Unit
 	for i := range 3 {
@@ -302,6 +311,9 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 			}
 		}
 	}
+	if (m.Circular() || m.Kind == motion.Spline) && (l.torn[first] || l.torn[second]) {
+		return differ()
+	}
 	if m.Circular() {
 		if err := l.compareArc(m, w, first, second, normal); !err {
 			return differ()
@@ -323,6 +335,15 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 		}
 		given := l.in.Absolute && l.in.Effect().Coordinates&(1<<('X'+i-'A')) != 0
 		mapped := l.maps[unit][i].apply(m.To[i])
+		if l.torn[i] {
+			switch {
+			case given && w.To[i].Equal(mapped):
+				l.torn[i], l.rel[i] = false, l.maps[unit][i].offset
+			case m.Kind != motion.Rapid || !m.From[i].Equal(m.To[i]) || !w.From[i].Equal(w.To[i]) || m.To[normal].Cmp(m.From[normal]) < 0:
+				return differ() // only straight up is right at another place
+			}
+			continue
+		}
 		switch {
 		case given && m.Cycle == 0:
 			if !w.To[i].Equal(mapped) {

@@ -118,7 +118,7 @@ func trace(text string, o Options) string {
 // otherwise must be caught, on the short way and on the long one.
 func TestMutants(t *testing.T) {
 	made, caught, alike := 0, 0, 0
-	tests := slices.Clone(right)
+	tests := append(slices.Clone(right), reversed...)
 	for name, f := range map[string]func(int) ([]byte, []byte){"plain": plainPair, "mixed": mixedPair} {
 		in, out := f(600)
 		tests = append(tests, pairTest{name, flipY("120"), string(in), string(out)})

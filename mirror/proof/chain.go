@@ -1,0 +1,341 @@
+package proof
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+
+	"flipcalc/mirror/motion"
+)
+
+// Chain is a cutting chain of the input, by its first and last line, that the
+// output runs the other way round in as many lines: the way in, cuts at one depth,
+// the way out.
+type Chain struct{ First, Last int }
+
+// maxChain is the most lines that one reversed chain may have: its moves are held.
+const maxChain = 200_000
+
+// nextChain gives the input's line, line or later, where the next reversed chain
+// begins; 0 if none.
+func (p *pair) nextChain(line int) int {
+	if p.feeder != nil {
+		p.chains = append(p.chains, p.feeder.takeChains()...)
+	}
+	for len(p.chains) > 0 && p.chains[0].First < line {
+		p.chains = p.chains[1:]
+	}
+	if len(p.chains) == 0 {
+		return 0
+	}
+	return p.chains[0].First
+}
+
+// half is one program's part of a chain.
+type half struct {
+	before, cuts, after []motion.Move
+	comments            []string
+	numbers             []motion.Num
+}
+
+// chain runs one reversed chain in both programs and compares its cuts, the last
+// first. a and b are its first lines.
+func (p *pair) chain(a, b []byte) error {
+	c := p.chains[0]
+	p.chains = p.chains[1:]
+	l := p.lanes[0]
+	if len(p.lanes) > 1 || c.Last-c.First >= maxChain || p.idle || p.tape.Ended() {
+		return p.no(p.out.line, 1, "a reversed chain", "no reversed chain here")
+	}
+	start := p.out.line
+	state, unit := l.in.State(), l.in.State().Unit
+	var in, out half
+	for {
+		if err := p.a.Read(a, p.in.line, l.in.Parameters()); err != nil {
+			return err
+		}
+		if err := p.b.Read(b, p.out.line, l.out.Parameters()); err != nil {
+			return p.broken(err)
+		}
+		if err := in.run(l.in, &p.a); err != nil {
+			return err
+		}
+		if err := out.run(l.out, &p.b); err != nil {
+			return p.broken(err)
+		}
+		if err := p.chainWords(); err != nil {
+			return err
+		}
+		if len(p.a.Words) > 0 {
+			p.result.Blocks++
+		}
+		if p.in.line >= c.Last {
+			break
+		}
+		var ok, okOut bool
+		var err error
+		if a, ok, err = p.in.next(); err != nil {
+			return err
+		}
+		if b, okOut, err = p.out.next(); err != nil {
+			return err
+		}
+		if !ok || !okOut {
+			return p.no(p.out.line+1, 1, "the end inside a reversed chain", fmt.Sprintf("lines up to %d", c.Last))
+		}
+	}
+	p.result.Reversed++
+	p.result.Moves += int64(len(in.before) + len(in.cuts) + len(in.after))
+	if now := l.in.State().Unit; now != unit || l.out.State().Unit != unit || !l.in.Absolute || !l.out.Absolute {
+		return p.no(start, 1, "a reversed chain that changes G90 or units", "G90 all through")
+	}
+	if err := l.checkOffset(start); err != nil {
+		return err
+	}
+	if err := l.compareChain(&in, &out, start); err != nil {
+		return err
+	}
+	s, t := l.in.State(), l.out.State()
+	if p.o.Map.OneAxis() {
+		s.Comp = otherSide(s.Comp)
+	}
+	s.Offset = state.Offset
+	t.Offset = state.Offset
+	if !s.Agrees(&t) {
+		found, expected := stateDiffers(&s, &t)
+		return p.no(p.out.line, 1, found+" after a reversed chain", fmt.Sprintf("%s as after line %d of the input", expected, c.Last))
+	}
+	// An open chain ends where it began in the input: until they are given anew,
+	// X and Y of the two programs don't correspond.
+	for i := range 3 {
+		off := l.maps[unit][i].offset
+		l.rel[i] = off
+		x, _ := l.in.Place(i)
+		y, _ := l.out.Place(i)
+		l.torn[i] = !y.Equal(x.Signed(l.sign[i]).Add(off))
+	}
+	p.settle()
+	return nil
+}
+
+// run runs a block and files its moves.
+func (h *half) run(m *motion.Machine, b *motion.Block) error {
+	moves, err := m.Do(b)
+	if err != nil {
+		return err
+	}
+	if !b.Number.IsZero() {
+		h.numbers = append(h.numbers, b.Number)
+	}
+	h.comments = append(h.comments, comments(b.Text)...)
+	for i := range moves {
+		v := &moves[i]
+		_, _, normal := v.State.Plane.Axes()
+		cut := v.Kind != motion.Rapid && !(v.Kind == motion.Feed && level(v, normal))
+		switch {
+		case cut && len(h.after) > 0:
+			return b2fault(b, "a cut after the way out of a reversed chain")
+		case cut:
+			h.cuts = append(h.cuts, *v)
+		case len(h.cuts) == 0:
+			h.before = append(h.before, *v)
+		default:
+			h.after = append(h.after, *v)
+		}
+	}
+	return nil
+}
+
+// level reports whether only the axis across the plane moves.
+func level(m *motion.Move, normal int) bool {
+	for i := range 3 {
+		if i != normal && (m.FromOK[i] != m.ToOK[i] || !m.From[i].Equal(m.To[i])) {
+			return false
+		}
+	}
+	return true
+}
+
+func b2fault(b *motion.Block, found string) error {
+	return refuse(b, 0, found, "mirror without --reverse-cuts")
+}
+
+// comments gives the comments of a line.
+func comments(text []byte) (all []string) {
+	for len(text) > 0 {
+		i := bytes.IndexAny(text, "(;")
+		if i < 0 {
+			return all
+		}
+		if text[i] == ';' {
+			return append(all, string(text[i:]))
+		}
+		j := bytes.IndexByte(text[i:], ')')
+		if j < 0 {
+			return all
+		}
+		all = append(all, string(text[i:i+j+1]))
+		text = text[i+j+1:]
+	}
+	return all
+}
+
+// chainWords sees that the lines of a chain hold nothing but moves, feeds and
+// compensation.
+func (p *pair) chainWords() error {
+	for _, b := range [2]*motion.Block{&p.a, &p.b} {
+		if b.Deleted || b.Tape || b.Symbols {
+			return p.no(b.Line, 1, "more than plain moves in a reversed chain", "moves and feeds")
+		}
+		for _, w := range b.Words {
+			ok := true
+			switch w.Letter {
+			case 'X', 'Y', 'Z', 'I', 'J', 'K', 'R', 'F', 'D':
+			case 'G':
+				c, whole := w.Value.Int()
+				ok = whole && (c <= 3 || c >= 40 && c <= 42 || c == 90)
+			default:
+				ok = false
+			}
+			if !ok {
+				return p.no(b.Line, w.Start+1, fmt.Sprintf("%s in a reversed chain", b.Text[w.Start:w.End]), "moves and feeds")
+			}
+		}
+	}
+	return nil
+}
+
+// compareChain compares the cuts of a chain in reverse and the ways in and out.
+func (l *lane) compareChain(in, out *half, line int) error {
+	p := l.p
+	if len(in.cuts) != len(out.cuts) || len(in.before) != len(out.before) || len(in.after) != len(out.after) {
+		return p.no(line, 1, fmt.Sprintf("a reversed chain of %d cuts", len(out.cuts)), fmt.Sprintf("%d cuts, and as many moves to and from them as in the input", len(in.cuts)))
+	}
+	n := len(in.cuts)
+	if n == 0 {
+		return p.no(line, 1, "a reversed chain without cuts", "cuts")
+	}
+	slices.Sort(in.comments)
+	slices.Sort(out.comments)
+	if !slices.Equal(in.comments, out.comments) || !slices.EqualFunc(in.numbers, out.numbers, motion.Num.Equal) {
+		return p.no(line, 1, "other comments or block numbers in a reversed chain", "those of the input")
+	}
+	for k := range n {
+		m, w := &in.cuts[n-1-k], &out.cuts[k]
+		if !l.opposite(m, w) {
+			return p.no(w.Line, 1, describeMove(w), fmt.Sprintf("the mirror of line %d of the input, run backwards: %s, through %s", m.Line, describeMove(m), p.o.mapFor(m)))
+		}
+		// All at one depth, known, and one after the other.
+		first := &in.cuts[0]
+		_, _, normal := m.State.Plane.Axes()
+		if !m.From[normal].Equal(m.To[normal]) || !m.From[normal].Equal(first.From[normal]) || m.State.Plane != first.State.Plane {
+			return p.no(w.Line, 1, "a reversed chain that changes depth", "one depth")
+		}
+		if k > 0 && (!w.From.Equal(out.cuts[k-1].To) || !m.To.Equal(in.cuts[n-k].From)) {
+			return p.no(w.Line, 1, "a gap between the cuts of a reversed chain", "one cut after the other")
+		}
+	}
+	return l.compareWays(in, out)
+}
+
+// opposite reports whether w is the mirror of m run backwards.
+func (l *lane) opposite(m, w *motion.Move) bool {
+	first, second, _ := m.State.Plane.Axes()
+	swap := (l.sign[first] < 0) != (l.sign[second] < 0)
+	kind := m.Kind
+	if m.Circular() && !swap { // a mirror turns an arc, running it backwards turns it again
+		kind = motion.CW + motion.CCW - kind
+	}
+	s, t := m.State, w.State
+	if s.Comp != 40 && !l.p.o.Map.OneAxis() {
+		s.Comp = otherSide(s.Comp)
+	}
+	s.Offset = t.Offset
+	if w.Kind != kind || !s.Agrees(&t) || m.Machine || m.Home || m.Cycle != 0 || m.Rotary || w.Rotary || m.Rotated != w.Rotated ||
+		m.Kind == motion.Spline || m.ByRadius != w.ByRadius || m.Turns != w.Turns || !m.Radius.Equal(w.Radius) {
+		return false
+	}
+	maps := &l.maps[m.State.Unit]
+	for i := range 3 {
+		if !m.FromOK[i] || !m.ToOK[i] || !w.FromOK[i] || !w.ToOK[i] ||
+			!w.From[i].Equal(maps[i].apply(m.To[i])) || !w.To[i].Equal(maps[i].apply(m.From[i])) {
+			return false
+		}
+	}
+	if m.Circular() && !m.ByRadius {
+		for k, i := range [2]int{first, second} {
+			if !m.CentreOK[k] || !w.CentreOK[k] || !w.Centre[k].Equal(maps[i].apply(m.Centre[k])) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// compareWays compares the moves before and after a chain's cuts: as mirrored, but
+// for the last of those before that leads sideways, which ends at the other end of
+// the chain, and those that follow it up or down there.
+func (l *lane) compareWays(in, out *half) error {
+	open := !in.cuts[0].From.Equal(in.cuts[len(in.cuts)-1].To)
+	aside := -1
+	for k := range in.before {
+		_, _, normal := in.before[k].State.Plane.Axes()
+		if !level(&in.before[k], normal) {
+			aside = k
+		}
+	}
+	for k := range in.before {
+		if !l.way(&in.before[k], &out.before[k], k > aside, k >= aside) {
+			return l.wayDiffers(&in.before[k], &out.before[k])
+		}
+	}
+	if open && aside >= 0 {
+		// The other end is reached by a rapid that the input hasn't run: it must be
+		// as high as the way out of this chain, which the input crosses at.
+		m := &in.before[aside]
+		_, _, normal := m.State.Plane.Axes()
+		if len(in.after) == 0 || !m.FromOK[normal] || !m.From[normal].Equal(m.To[normal]) ||
+			m.To[normal].Cmp(in.after[len(in.after)-1].To[normal]) < 0 {
+			return l.p.no(out.before[aside].Line, 1, "a reversed chain whose other end is reached at a low height", "a rapid at the height of the way out")
+		}
+	}
+	for k := range in.after {
+		if !l.way(&in.after[k], &out.after[k], true, true) {
+			return l.wayDiffers(&in.after[k], &out.after[k])
+		}
+	}
+	return nil
+}
+
+// way compares one move of the way in or out. fromElsewhere and toElsewhere say that
+// its start or end stands at the other end of the chain, so that only its height is
+// compared; that both programs then stand where the cuts begin and end is seen from
+// the cuts, which follow one another without a gap.
+func (l *lane) way(m, w *motion.Move, fromElsewhere, toElsewhere bool) bool {
+	s, t := m.State, w.State
+	if s.Comp != t.Comp && (m.Kind != motion.Rapid || !l.p.o.Map.OneAxis() || t.Comp != otherSide(s.Comp)) {
+		return false
+	}
+	s.Comp, s.Offset, s.Feed = t.Comp, t.Offset, t.Feed
+	if m.Kind != w.Kind || m.Circular() || !s.Agrees(&t) || m.Machine || w.Machine || m.Home || w.Home ||
+		m.Kind == motion.Feed && !m.State.Feed.Equal(w.State.Feed) || m.FromOK != w.FromOK || m.ToOK != w.ToOK {
+		return false
+	}
+	_, _, normal := m.State.Plane.Axes()
+	maps := &l.maps[m.State.Unit]
+	for i := range 3 {
+		if (i == normal || !toElsewhere) && !w.To[i].Equal(maps[i].apply(m.To[i])) {
+			return false
+		}
+		if i == normal && m.FromOK[i] && !w.From[i].Equal(maps[i].apply(m.From[i])) {
+			return false
+		}
+	}
+	// What goes straight up or down in one must do so in the other.
+	return !fromElsewhere || level(m, normal) && level(w, normal)
+}
+
+func (l *lane) wayDiffers(m, w *motion.Move) error {
+	return l.p.no(w.Line, 1, describeMove(w)+" on the way to or from a reversed chain",
+		fmt.Sprintf("heights and feed as in line %d of the input, %s", m.Line, describeMove(m)))
+}

@@ -1,0 +1,86 @@
+package proof
+
+import (
+	"strings"
+	"testing"
+)
+
+// reversed are programs whose mirror runs chains backwards, written by hand: the
+// cuts in the other order and direction, arcs therefore with the letter of the input.
+var reversed = []pairTest{
+	{"open chain enters at the other end", chains(flipY("120"), Chain{2, 6}),
+		"g21 g90 g17 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20 f300\ng2 x30 y20 i0 j10\ng0 z5\nx50 y50\n",
+		"g21 g90 g17 g0 x120 y0 z5\ng0 x90 y20\ng1 z-1 f100\ng2 x100 y10 i10 j0 f300\ng1 x110 f300\ng0 z5\nx70 y50\n"},
+	{"closed chain keeps its entry", chains(flipY("120"), Chain{2, 7}),
+		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20 f300\ny20 f200\nx10 y10 f300\ng0 z5\nx50 y50\n",
+		"g21 g90 g0 x120 y0 z5\ng0 x110 y10\ng1 z-1 f100\nx100 y20 f300\ny10 f200\nx110 f300\ng0 z5\nx70 y50\n"},
+	{"a full circle", chains(flipX("80"), Chain{2, 5}),
+		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\ng3 x10 y10 i5 j0\ng0 z5\n",
+		"g21 g90 g0 x0 y80 z5\ng0 x10 y70\ng1 z-1 f100\ng3 x10 y70 i5 j0\ng0 z5\n"},
+	{"compensation keeps its side", chains(flipY("120"), Chain{2, 7}),
+		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\ng41 d1 x20\ng40 x30\nf100\ng0 z5\nx50 y50\n",
+		"g21 g90 g0 x120 y0 z5\ng0 x90 y10\ng1 z-1 f100\ng40 d1 x100\ng41 x110\ng40 f100\ng0 z5\nx70 y50\n"},
+	{"straight up after the chain", chains(flipY("120"), Chain{2, 5}),
+		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20\ng0 z5\nz50\nm5\ng28\nm30\n",
+		"g21 g90 g0 x120 y0 z5\ng0 x100 y10\ng1 z-1 f100\nx110\ng0 z5\nz50\nm5\ng28\nm30\n"},
+	{"plain blocks between chains", chains(flipY("120"), Chain{2, 5}, Chain{9, 12}),
+		"g21 g90 g94 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20\ng0 z5\nx1 y1\nx2 y2\nx3 y3\ng0 x10 y10\ng1 z-1 f100\nx20\ng0 z5\nx1 y1\n",
+		"g21 g90 g94 g0 x120 y0 z5\ng0 x100 y10\ng1 z-1 f100\nx110\ng0 z5\nx119 y1\nx118 y2\nx117 y3\ng0 x100 y10\ng1 z-1 f100\nx110\ng0 z5\nx119 y1\n"},
+}
+
+func chains(o Options, c ...Chain) Options { o.Reversed = c; return o }
+
+func TestReversed(t *testing.T) {
+	for _, tt := range reversed {
+		r, err := Check(strings.NewReader(tt.in), strings.NewReader(tt.out), tt.o)
+		if err != nil {
+			t.Errorf("%s: %v", tt.name, err)
+			continue
+		}
+		if int(r.Reversed) != len(tt.o.Reversed) {
+			t.Errorf("%s: %d chains compared, want %d", tt.name, r.Reversed, len(tt.o.Reversed))
+		}
+	}
+}
+
+// TestReversedWrong: chains that aren't the input's run backwards.
+func TestReversedWrong(t *testing.T) {
+	const in = "g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20 f300\ny20 f200\ng0 z5\nx50 y50\n"
+	const out = "g21 g90 g0 x120 y0 z5\ng0 x100 y20\ng1 z-1 f100\ny10 f200\nx110 f300\ng0 z5 f200\nx70 y50\n"
+	o := chains(flipY("120"), Chain{2, 6})
+	if _, err := Check(strings.NewReader(in), strings.NewReader(out), o); err != nil {
+		t.Fatal(err)
+	}
+	tests := []struct{ old, new, want string }{
+		{"y10 f200", "y10 f300", "4:1: a feed from X100 Y20 Z-1 to X100 Y10 Z-1, expected the mirror of line 5"},
+		{"f200\nx110", "f200\nx111", "5:1: a feed from X100 Y10 Z-1 to X111 Y10 Z-1, expected the mirror of line 4"},
+		{"x100 y20", "x101 y20", "4:1: a feed from X101 Y20 Z-1 to X101 Y10 Z-1, expected the mirror of line 5"},
+		{"x100 y20", "x110 y20", "2:1: a reversed chain of 1 cuts, expected 2 cuts"},
+		{"z-1", "z-2", "4:1: "},
+		{"g0 z5 f200\n", "g1 z5 f200\n", "6:1: a feed from X110 Y10 Z-1 to X110 Y10 Z5 on the way to or from a reversed chain, expected heights and feed"},
+		{"g0 z5 f200\n", "g0 z5\n", "6:1: feed 300 after a reversed chain, expected feed 200"},
+		{"g0 z5 f200\n", "g0 z4 f200\n", "6:1: "},
+		{"y10 f200", "g2 y10 j-5 f200", "5:1: an arc without a centre"},
+		{"y10 f200", "g2 y10 j-5 f200 g1", "4:17: g1 after a code of the same group"},
+		{"x110 f300", "x110 f300 (a)", "2:1: other comments"},
+		{"g1 z-1", "m3 g1 z-1", "3:1: m3 in a reversed chain"},
+		{"x70 y50", "x70", "7:1: "},
+		{"x110 f300", "", "2:1: a reversed chain of 1 cuts, expected 2 cuts"},
+	}
+	for _, tt := range tests {
+		_, err := Check(strings.NewReader(in), strings.NewReader(strings.Replace(out, tt.old, tt.new, 1)), o)
+		if err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want) {
+			t.Errorf("%q for %q: got %v, want %s", tt.new, tt.old, err, tt.want)
+		}
+	}
+	// A rapid to the other end below the height of the way out is refused.
+	low := strings.Replace(in, "g0 z5\n", "g0 z9\n", 1)
+	lowOut := strings.Replace(out, "g0 z5 f200", "g0 z9 f200", 1)
+	if _, err := Check(strings.NewReader(low), strings.NewReader(lowOut), o); err == nil || !strings.Contains(err.Error(), "low height") {
+		t.Errorf("a low rapid: %v", err)
+	}
+	// And what isn't announced as reversed must not be.
+	if _, err := Check(strings.NewReader(in), strings.NewReader(out), flipY("120")); err == nil {
+		t.Error("a reversed chain that wasn't announced passes")
+	}
+}
