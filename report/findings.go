@@ -38,19 +38,19 @@ func (s *Setup) SetCheck(r *cut.Result, least *decimal.Decimal) {
 		c.WebLess = &v
 	}
 	for _, b := range r.BrokenThrough {
-		c.Islands = append(c.Islands, Island{b.Area * k * k, b.Overlap * k, b.X * k, b.Y * k, b.FaceLine, b.BackLine})
+		c.Islands = append(c.Islands, Island{b.Area * k * k, b.Overlap * k, b.X * k, b.Y * k, b.FaceLine, b.BackLine, b.FaceFile, b.BackFile})
 	}
 	for _, t := range r.Through {
-		c.Through = append(c.Through, Through{t.Kind, t.Both, t.X * k, t.Y * k, t.Overlap * k, t.Step * k, t.FaceLine, t.BackLine})
+		c.Through = append(c.Through, Through{t.Kind, t.Both, t.X * k, t.Y * k, t.Overlap * k, t.Step * k, t.FaceLine, t.BackLine, t.FaceFile, t.BackFile})
 	}
 	for _, l := range r.Loose {
-		c.Loose = append(c.Loose, Loose{l.Area * k * k, l.X * k, l.Y * k, l.Side.String(), l.Line})
+		c.Loose = append(c.Loose, Loose{l.Area * k * k, l.X * k, l.Y * k, l.Side.String(), l.Line, l.File})
 	}
 	for _, f := range r.Findings {
 		text, do := findingWords(f, k, s.Unit.String())
-		c.Findings = append(c.Findings, Finding{Code: string(f.Code), Level: "finding", Hit: isHit(f.Code), Side: f.Side.String(),
+		c.Findings = append(c.Findings, Finding{Code: string(f.Code), Level: levelOfFinding(f.Code), Hit: isHit(f.Code), Side: f.Side.String(),
 			X: f.X * k, Y: f.Y * k, Depth: f.Depth * k, HasPlace: f.Placed, HasDepth: f.Depth != 0,
-			FaceLine: f.FaceLine, BackLine: f.BackLine, Text: text, Do: do})
+			FaceLine: f.FaceLine, BackLine: f.BackLine, FaceFile: f.FaceFile, BackFile: f.BackFile, Text: text, Do: do})
 	}
 	for _, a := range r.Travel.Axes {
 		// The nanometre covers the rounding of sums of decimals in binary.
@@ -62,6 +62,15 @@ func (s *Setup) SetCheck(r *cut.Result, least *decimal.Decimal) {
 	}
 	v := r.Grid.View(pictureWidth, pictureHeight, r.FlipX)
 	s.Drawings.Web, s.Drawings.FaceTop, s.Drawings.BackTop = gridOf(v.Web, v, s.Unit), gridOf(v.Face, v, s.Unit), gridOf(v.Back, v, s.Unit)
+}
+
+// levelOfFinding says what a finding weighs. Compensated moves are told and don't make
+// the answer no: the maker can't do anything about them here.
+func levelOfFinding(c cut.Code) string {
+	if c == cut.CodeCompensated {
+		return "note"
+	}
+	return "finding"
 }
 
 // isHit says that a finding is about a cutter running into something.

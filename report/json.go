@@ -410,7 +410,9 @@ type hitJSON struct {
 	X        *measured `json:"x"`
 	Y        *measured `json:"y"`
 	Depth    *measured `json:"depth"`
+	FaceFile string    `json:"face_file,omitempty"`
 	FaceLine int       `json:"face_line,omitempty"`
+	BackFile string    `json:"back_file,omitempty"`
 	BackLine int       `json:"back_line,omitempty"`
 	Text     string    `json:"text"`
 	Do       string    `json:"do,omitempty"`
@@ -425,8 +427,9 @@ type travelAxisJSON struct {
 }
 
 type travelJSON struct {
-	OK   bool             `json:"ok"`
-	Axes []travelAxisJSON `json:"axes"`
+	OK    bool             `json:"ok"`
+	Known bool             `json:"known"`
+	Axes  []travelAxisJSON `json:"axes"`
 }
 
 type islandJSON struct {
@@ -434,7 +437,9 @@ type islandJSON struct {
 	Y        measured `json:"y"`
 	Area     measured `json:"area"`
 	Overlap  measured `json:"overlap"`
+	FaceFile string   `json:"face_file,omitempty"`
 	FaceLine int      `json:"face_line,omitempty"`
+	BackFile string   `json:"back_file,omitempty"`
 	BackLine int      `json:"back_line,omitempty"`
 }
 
@@ -445,7 +450,9 @@ type throughJSON struct {
 	Y        measured `json:"y"`
 	Overlap  measured `json:"overlap"`
 	Step     measured `json:"step"`
+	FaceFile string   `json:"face_file,omitempty"`
 	FaceLine int      `json:"face_line,omitempty"`
+	BackFile string   `json:"back_file,omitempty"`
 	BackLine int      `json:"back_line,omitempty"`
 }
 
@@ -454,6 +461,7 @@ type looseJSON struct {
 	Y    measured `json:"y"`
 	Area measured `json:"area"`
 	Side string   `json:"side"`
+	File string   `json:"file,omitempty"`
 	Line int      `json:"line"`
 }
 
@@ -470,6 +478,7 @@ type checkJSON struct {
 	Hits          []hitJSON     `json:"hits"`
 	Findings      []hitJSON     `json:"findings"`
 	Travel        travelJSON    `json:"travel"`
+	Notes         []noteJSON    `json:"notes"`
 	Picture       string        `json:"picture,omitempty"`
 }
 
@@ -485,22 +494,23 @@ func checkOf(c *Check, unit transform.Unit) checkJSON {
 	j := checkJSON{Units: unit.String(), OK: c.OK(), Cell: measured(c.Cell), BrokenThrough: len(c.Islands) > 0,
 		Web:     webJSON{Min: measuredIf(c.WebMin, c.HasWeb), X: measuredIf(c.WebAt.X, c.HasWeb), Y: measuredIf(c.WebAt.Y, c.HasWeb), Least: lengthOf(c.Least)},
 		Islands: []islandJSON{}, Through: []throughJSON{}, Loose: []looseJSON{},
-		Hits: []hitJSON{}, Findings: []hitJSON{}, Travel: travelJSON{OK: true, Axes: []travelAxisJSON{}}}
+		Hits: []hitJSON{}, Findings: []hitJSON{}, Travel: travelJSON{OK: true, Known: len(c.Travel) > 0, Axes: []travelAxisJSON{}},
+		Notes: notesOf(c.Notes, unit)}
 	if c.WebLess != nil {
 		j.Web.LessBud = measuredIf(*c.WebLess, true)
 	}
 	for _, l := range c.Islands {
-		j.Islands = append(j.Islands, islandJSON{measured(l.X), measured(l.Y), measured(l.Area), measured(l.Overlap), l.FaceLine, l.BackLine})
+		j.Islands = append(j.Islands, islandJSON{measured(l.X), measured(l.Y), measured(l.Area), measured(l.Overlap), l.FaceFile, l.FaceLine, l.BackFile, l.BackLine})
 	}
 	for _, t := range c.Through {
-		j.Through = append(j.Through, throughJSON{t.Kind, t.Both, measured(t.X), measured(t.Y), measured(t.Overlap), measured(t.Step), t.FaceLine, t.BackLine})
+		j.Through = append(j.Through, throughJSON{t.Kind, t.Both, measured(t.X), measured(t.Y), measured(t.Overlap), measured(t.Step), t.FaceFile, t.FaceLine, t.BackFile, t.BackLine})
 	}
 	for _, l := range c.Loose {
-		j.Loose = append(j.Loose, looseJSON{measured(l.X), measured(l.Y), measured(l.Area), l.Side, l.Line})
+		j.Loose = append(j.Loose, looseJSON{measured(l.X), measured(l.Y), measured(l.Area), l.Side, l.File, l.Line})
 	}
 	for i, f := range c.Findings {
 		h := hitJSON{i + 1, f.Code, f.Level, f.Side, measuredIf(f.X, f.HasPlace), measuredIf(f.Y, f.HasPlace), measuredIf(f.Depth, f.HasDepth),
-			f.FaceLine, f.BackLine, f.Text, f.Do}
+			f.FaceFile, f.FaceLine, f.BackFile, f.BackLine, f.Text, f.Do}
 		j.Findings = append(j.Findings, h)
 		if f.Hit {
 			j.Hits = append(j.Hits, h)

@@ -171,7 +171,8 @@ type Check struct {
 	Through  []Through        // cuts that are meant to go through
 	Loose    []Loose          // parts that come loose
 	Findings []Finding        // what hurts most first
-	Travel   []Travel
+	Travel   []Travel         // empty where it isn't known
+	Notes    []Note           // what it rests on and what was left out
 }
 
 // Island is a hole that nothing asked for.
@@ -179,6 +180,7 @@ type Island struct {
 	Area, Overlap      float64
 	X, Y               float64
 	FaceLine, BackLine int
+	FaceFile, BackFile string
 }
 
 // Through is one cut that goes through on purpose.
@@ -188,6 +190,7 @@ type Through struct {
 	X, Y               float64
 	Overlap, Step      float64
 	FaceLine, BackLine int
+	FaceFile, BackFile string
 }
 
 // Loose is a part of the blank that comes loose.
@@ -196,6 +199,7 @@ type Loose struct {
 	X, Y float64
 	Side string
 	Line int
+	File string
 }
 
 // Finding is one thing that check found.
@@ -210,6 +214,8 @@ type Finding struct {
 	HasDepth bool
 	FaceLine int // 0 is none
 	BackLine int
+	FaceFile string // the programs that the lines are in
+	BackFile string
 	Text     string
 	Do       string
 }

@@ -337,19 +337,25 @@ func (s *Setup) checkSection() Section {
 		sec.Blocks = append(sec.Blocks, Para{"warning", plural(bad, "finding", "findings") + ": do not cut before " + map[bool]string{true: "it is", false: "they are"}[bad == 1] + " dealt with."})
 	}
 	if len(c.Findings) > 0 {
-		t := Table{Caption: "Findings", Head: []string{"No", "What", "Face X, Y", "Face line", "Back line", "What to do"}, Right: []int{0, 3, 4}}
+		t := Table{Caption: "Findings", Head: []string{"No", "What", "What to do"}, Right: []int{0}}
+		where := Table{Caption: "Where they are: X and Y of the face program, depth below the surface, " + unit,
+			Head: []string{"No", "X", "Y", "Depth", "Face line", "Back line"}, Right: []int{0, 1, 2, 3}}
 		for i, f := range c.Findings {
-			at := ""
-			if f.HasPlace {
-				at = rounded(f.X, 2) + ", " + rounded(f.Y, 2)
-			}
 			text := f.Text
 			if f.Level == "note" {
 				text = "note: " + text
 			}
-			t.Rows = append(t.Rows, []string{itoa(i + 1), text, at, lineNumber(f.FaceLine), lineNumber(f.BackLine), f.Do})
+			t.Rows = append(t.Rows, []string{itoa(i + 1), text, f.Do})
+			row := []string{itoa(i + 1), "", "", "", lineIn(f.FaceFile, f.FaceLine), lineIn(f.BackFile, f.BackLine)}
+			if f.HasPlace {
+				row[1], row[2] = rounded(f.X, 2), rounded(f.Y, 2)
+			}
+			if f.HasDepth {
+				row[3] = rounded(f.Depth, 3)
+			}
+			where.Rows = append(where.Rows, row)
 		}
-		sec.Blocks = append(sec.Blocks, t)
+		sec.Blocks = append(sec.Blocks, t, where)
 	}
 	var rows [][2]string
 	if c.HasWeb {
@@ -376,7 +382,7 @@ func (s *Setup) checkSection() Section {
 		rows = append(rows, [2]string{firstOf(i, "Cut through"), t.Kind + " at X" + rounded(t.X, 2) + " Y" + rounded(t.Y, 2) + ", " + how})
 	}
 	for i, l := range c.Loose {
-		rows = append(rows, [2]string{firstOf(i, "Comes loose"), "the part at X" + rounded(l.X, 2) + " Y" + rounded(l.Y, 2) + ", " + rounded(l.Area, 1) + " " + unit + "2, " + l.Side + " line " + itoa(l.Line)})
+		rows = append(rows, [2]string{firstOf(i, "Comes loose"), "the part at X" + rounded(l.X, 2) + " Y" + rounded(l.Y, 2) + ", " + rounded(l.Area, 1) + " " + unit + "2, " + l.Side + " line " + lineIn(l.File, l.Line)})
 	}
 	if len(rows) > 0 {
 		sec.Blocks = append(sec.Blocks, Pairs{rows})
@@ -395,6 +401,9 @@ func (s *Setup) checkSection() Section {
 		}
 		sec.Blocks = append(sec.Blocks, t)
 	}
+	for _, n := range c.Notes {
+		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
+	}
 	return sec
 }
 
@@ -404,13 +413,6 @@ func firstOf(i int, name string) string {
 		return name
 	}
 	return ""
-}
-
-func lineNumber(n int) string {
-	if n == 0 {
-		return ""
-	}
-	return itoa(n)
 }
 
 func (s *Setup) stepSection() Section {

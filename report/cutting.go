@@ -1,0 +1,308 @@
+package report
+
+import (
+	"path/filepath"
+	"strconv"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/registration/budget"
+)
+
+// Cutting is what a check looks at, as exact lengths in the answer's unit. Request
+// carries it to the millimetres in floating point that cutting in memory works with;
+// nowhere else does a length leave its decimals.
+type Cutting struct {
+	Answer  *registration.Answer
+	Machine *bed.Machine // nil where the travel isn't known; in its own unit
+	NoGo    []bed.Rect   // what lies on the blank is taken for a clamp that holds it
+	Budget  *budget.Result
+
+	Tools     []cut.Tool
+	Flute     *decimal.Decimal // length that cuts, of every cutter
+	Web       *decimal.Decimal // least web asked for
+	Cell      *decimal.Decimal
+	PinHeight *decimal.Decimal // of pins and plug over the bed; nil is level with the blank
+	BedDepth  *decimal.Decimal // what through cuts may go into the bed
+
+	Through []registration.Point // places meant to be cut through, on the blank face up
+	Held    []registration.Point // places held down to the end, on the blank face up
+	HeldAll bool
+
+	Face, Back []cut.Program // in the order in which they run
+	// KeepOffset says that a program may call any offset.
+	KeepOffset bool
+}
+
+// Request is the question that cut.Check answers, with notes on what it rests on
+// and what it leaves out.
+func (c *Cutting) Request() (cut.Request, []Note) {
+	a := c.Answer
+	q := a.Question
+	w := &cutting{Cutting: c, mm: inMM(q.Unit)}
+	w.q = cut.Request{
+		W: w.mm(a.Used.W), H: w.mm(a.Used.H), T: w.mm(a.Used.T.Add(q.Skimmed)), Skimmed: w.mm(q.Skimmed),
+		Map: a.Transform, FaceZero: w.point(a.FaceZero),
+		FaceLevel: levelOf(q.ZZero), BackLevel: levelOf(q.BackZZero),
+		Tools: c.Tools, HeldAll: c.HeldAll,
+		Web: w.length(c.Web), Cell: w.length(c.Cell),
+	}
+	if c.BedDepth != nil {
+		d := w.mm(*c.BedDepth)
+		w.q.BedDepth = &d
+	}
+	if c.Flute != nil {
+		w.q.Tools = append([]cut.Tool(nil), c.Tools...)
+		for i := range w.q.Tools {
+			w.q.Tools[i].Flute = w.mm(*c.Flute)
+		}
+	}
+	for _, p := range c.Through {
+		w.q.Through = append(w.q.Through, w.point(p))
+	}
+	for _, p := range c.Held {
+		w.q.Held = append(w.q.Held, w.point(p))
+	}
+	w.locators()
+	w.stations()
+	w.programs()
+	w.tolerances()
+	return w.q, w.notes
+}
+
+// cutting is a request in the making.
+type cutting struct {
+	*Cutting
+	mm    func(decimal.Decimal) float64
+	q     cut.Request
+	notes []Note
+}
+
+// inMM carries lengths in unit to millimetres.
+func inMM(unit transform.Unit) func(decimal.Decimal) float64 {
+	return func(v decimal.Decimal) float64 {
+		mm, _ := transform.Convert(v, unit, transform.MM, 12) // always exact
+		return mm.InexactFloat64()
+	}
+}
+
+func (w *cutting) note(level, code, text string) {
+	w.notes = append(w.notes, Note{Code: code, Level: level, Text: text})
+}
+
+func (w *cutting) point(p registration.Point) [2]float64 {
+	return [2]float64{w.mm(p.X), w.mm(p.Y)}
+}
+
+// length gives a length that may not have been given as 0.
+func (w *cutting) length(v *decimal.Decimal) float64 {
+	if v == nil {
+		return 0
+	}
+	return w.mm(*v)
+}
+
+func levelOf(z registration.ZZero) cut.Level {
+	if z == registration.Bed {
+		return cut.Bed
+	}
+	return cut.Top
+}
+
+// locators fills in what stands in the blank's holes, and the edges that fence and
+// stop touch when the back is up.
+func (w *cutting) locators() {
+	q := w.Answer.Question
+	height := w.length(w.PinHeight)
+	pin := func(name string, at registration.Point, dia decimal.Decimal, drilled bool) {
+		p := cut.Pin{X: w.mm(at.X), Y: w.mm(at.Y), Dia: w.mm(dia), Height: height, Drilled: drilled}
+		if !dia.IsPositive() {
+			p.Dia = thinPin
+			w.note("warning", "pin-diameter", "the diameter of "+name+" isn't known: the cutter is kept clear of its middle alone")
+		}
+		w.q.Pins = append(w.q.Pins, p)
+	}
+	for i, p := range q.Pins {
+		dia := p.Dia
+		if dia.IsZero() && q.Hole != nil {
+			dia = *q.Hole
+		}
+		pin("pin "+itoa(i+1), p.At, dia, q.DrilledFace)
+	}
+	if b := q.Bore; b != nil {
+		w.q.Bore = &cut.Circle{X: w.mm(b.At.X), Y: w.mm(b.At.Y), Dia: w.mm(b.Dia)}
+		dia := b.Dia
+		if q.PlugD != nil {
+			dia = *q.PlugD
+		}
+		pin("the plug", b.At, dia, false)
+		if q.Clock.Kind == registration.ClockPin {
+			dia := q.Clock.Dia
+			if dia.IsZero() {
+				dia = q.Clock.Hole
+			}
+			pin("the clocking pin", q.Clock.Pin, dia, false)
+		}
+	}
+	edges := map[registration.Side]cut.Edge{registration.Near: cut.NearEdge, registration.Far: cut.FarEdge,
+		registration.Left: cut.LeftEdge, registration.Right: cut.RightEdge}
+	for _, t := range w.Answer.Touches {
+		if e, ok := edges[t.BackEdge]; ok {
+			w.q.BackEdges = append(w.q.BackEdges, e)
+		}
+	}
+}
+
+// thinPin stands for a pin of unknown diameter, mm.
+const thinPin = 0.1
+
+// stations fills in where the two stations lie in machine coordinates, as far as
+// that is known, with the travel and the no-go areas.
+func (w *cutting) stations() {
+	a := w.Answer
+	zero := func(p registration.Point, z *decimal.Decimal) *cut.Zero {
+		out := &cut.Zero{X: w.mm(p.X), Y: w.mm(p.Y), ZKnown: z != nil}
+		if z != nil {
+			out.Z = w.mm(*z)
+		}
+		return out
+	}
+	plus := func(p, q registration.Point) registration.Point {
+		return registration.Point{X: p.X.Add(q.X), Y: p.Y.Add(q.Y)}
+	}
+	if a.FaceMachine {
+		var z *decimal.Decimal
+		if a.FaceAt != nil {
+			z = a.FaceAt.Z
+		}
+		w.q.Zeros[0] = zero(plus(a.FaceCorner, a.FaceZero), z)
+		for _, r := range w.NoGo {
+			w.q.Clamped[0] = append(w.q.Clamped[0], w.rect(r, a.FaceCorner))
+		}
+	}
+	if s := a.Second; s != nil && s.Machine {
+		w.q.Zeros[1] = zero(registration.Point{X: s.X, Y: s.Y}, s.Z)
+		for _, r := range w.NoGo {
+			b := w.rect(r, *a.BackCorner)
+			if a.Question.Flip == registration.FlipY {
+				b.X = w.q.W - b.X - b.W
+			} else {
+				b.Y = w.q.H - b.Y - b.H
+			}
+			w.q.Clamped[1] = append(w.q.Clamped[1], b)
+		}
+	}
+	for _, r := range w.NoGo {
+		w.q.NoGo = append(w.q.NoGo, w.rect(r, registration.Point{}))
+	}
+	m := w.Machine
+	if m != nil {
+		mm := inMM(m.Unit)
+		w.q.Travel = &cut.Travel{}
+		for i, r := range []bed.Range{m.X, m.Y, m.Z} {
+			w.q.Travel.Least[i], w.q.Travel.Greatest[i] = mm(r.Least), mm(r.Greatest)
+		}
+		w.q.OtherZeros = map[int]cut.Zero{}
+		for _, u := range m.InUse {
+			if u.X != nil && u.Y != nil && u.Z != nil {
+				w.q.OtherZeros[bed.OffsetCode(u.Offset)] = cut.Zero{X: mm(*u.X), Y: mm(*u.Y), Z: mm(*u.Z), ZKnown: true}
+			}
+		}
+	}
+	for side, name := range [2]string{"face", "back"} {
+		at := w.q.Zeros[side]
+		switch {
+		case at == nil && (m != nil || len(w.NoGo) > 0):
+			w.note("note", "station-unknown", "where the "+name+" station lies on the machine isn't known, so its travel and the no-go areas were not looked at")
+		case at != nil && m != nil && !at.ZKnown:
+			w.note("note", "station-z-unknown", "the "+name+" station's Z zero isn't known, so the travel in Z was not looked at")
+		}
+	}
+	if m == nil {
+		w.note("note", "travel-unknown", "the machine's travel isn't known, so it was not looked at")
+	}
+}
+
+// rect carries a rectangle of the bed into the frame of a blank that lies at corner.
+func (w *cutting) rect(r bed.Rect, corner registration.Point) cut.Rect {
+	return cut.Rect{X: w.mm(r.X.Sub(corner.X)), Y: w.mm(r.Y.Sub(corner.Y)), W: w.mm(r.W), H: w.mm(r.H)}
+}
+
+// programs fills in the programs of both sides with their offsets. Where the two
+// zeros are one place, either offset will do.
+func (w *cutting) programs() {
+	a := w.Answer
+	chain := func(list []cut.Program, own, other int) cut.Program {
+		if len(list) == 0 {
+			return cut.Program{}
+		}
+		out := append([]cut.Program(nil), list...)
+		for i := range out {
+			if !w.KeepOffset {
+				out[i].Offset = own
+			}
+			if other != 0 {
+				out[i].Also = []int{other}
+			}
+		}
+		out[0].Then = out[1:]
+		return out[0]
+	}
+	if a.Second == nil {
+		w.q.Face, w.q.Back = chain(w.Face, 0, 0), chain(w.Back, 0, 0)
+		return
+	}
+	face, back := bed.OffsetCode(faceOffset(a)), bed.OffsetCode(a.Second.Offset)
+	s := a.Second
+	from := registration.Point{}
+	if s.Machine && a.FaceMachine {
+		from = registration.Point{X: a.FaceCorner.X.Add(a.FaceZero.X), Y: a.FaceCorner.Y.Add(a.FaceZero.Y)}
+	}
+	if s.Machine == a.FaceMachine && a.Rise.IsZero() && s.X.Equal(from.X) && s.Y.Equal(from.Y) {
+		w.q.Face, w.q.Back = chain(w.Face, face, back), chain(w.Back, back, face)
+		return
+	}
+	w.q.Face, w.q.Back = chain(w.Face, face, 0), chain(w.Back, back, 0)
+}
+
+func faceOffset(a *registration.Answer) string {
+	if a.Question.Offset == "" {
+		return "G54"
+	}
+	return a.Question.Offset
+}
+
+// tolerances fills in how far the back can be off, at worst, and by how much the
+// web can be thinner for thickness and touching off alone.
+func (w *cutting) tolerances() {
+	b := w.Budget
+	if b == nil {
+		w.note("note", "no-budget", "without a register nothing is known of how far the back can be off, so the web was taken as it should be")
+		return
+	}
+	perUnit := w.mm(decimal.New(1, 0))
+	w.q.Misalignment = b.Worst * perUnit
+	if b.Web == nil {
+		return
+	}
+	off := b.Web.TouchOff.Amount.Mul(decimal.New(2, 0)) // once on each side
+	if b.Web.WebFactor != 0 {
+		off = off.Add(b.Web.Error.Amount)
+	}
+	w.q.ThicknessTol = w.mm(off)
+}
+
+// lineIn writes a line with its program, "face.nc:41"; "" for no line.
+func lineIn(file string, line int) string {
+	switch {
+	case line <= 0:
+		return ""
+	case file == "":
+		return strconv.Itoa(line)
+	}
+	return filepath.Base(file) + ":" + strconv.Itoa(line)
+}
