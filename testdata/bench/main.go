@@ -1,0 +1,263 @@
+// Bench measures the mirror against what everybody has at hand, in one run and as
+// whole processes: sed, wc, awk, and a program of the obvious kind (Scanner,
+// ParseFloat, Fprintf).
+//
+//	go run ./testdata/bench            100 MB, median of 5 runs
+//	go run ./testdata/bench -mb 1000   a gigabyte, to see that memory stays where it is
+//
+// It makes a program of lines such as "G1 X53.874 Y23.287 F1427" in a temporary
+// folder, runs every contender once to warm up and then in turns, and prints the
+// median wall time, MB/s, peak resident memory and the ratio to wc -w.
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"flag"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror"
+	"flipcalc/mirror/transform"
+)
+
+func main() {
+	if len(os.Args) == 3 && os.Args[1] == "child" {
+		if err := child(os.Args[2]); err != nil {
+			fmt.Fprintln(os.Stderr, "bench:", err)
+			os.Exit(1)
+		}
+		return
+	}
+	mb := flag.Int("mb", 100, "size of the program in MB (10^6 bytes)")
+	runs := flag.Int("runs", 5, "runs of each contender")
+	flag.Parse()
+	if err := bench(*mb, *runs); err != nil {
+		fmt.Fprintln(os.Stderr, "bench:", err)
+		os.Exit(1)
+	}
+}
+
+// contender is one way to go through the program.
+type contender struct {
+	name  string
+	argv  []string
+	stdin bool // takes the program on standard input
+	pipe  bool // through a pipe instead of to /dev/null
+	one   bool // on one core
+
+	walls []time.Duration
+	rss   int64 // KiB
+}
+
+func bench(mb, runs int) error {
+	dir, err := os.MkdirTemp("", "flipcalc-bench-*")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	program := filepath.Join(dir, "plain.nc")
+	size, err := write(program, mb)
+	if err != nil {
+		return err
+	}
+	self, err := os.Executable()
+	if err != nil {
+		return err
+	}
+	all := []*contender{
+		{name: "wc -w", argv: []string{"wc", "-w", program}},
+		{name: "mirrored, not proved, one core", argv: []string{self, "child", "rewrite"}, stdin: true, one: true},
+		{name: "mirrored, not proved, one core, to a pipe", argv: []string{self, "child", "rewrite"}, stdin: true, one: true, pipe: true},
+		{name: "mirrored and proved", argv: []string{self, "child", "mirror"}, stdin: true},
+		{name: "sed -E, one hit a line", argv: []string{"sed", "-E", `s/X/X-/`, program}},
+		{name: "awk sub, one hit a line", argv: []string{"awk", `{ sub(/X/, "X-"); print }`, program}},
+		{name: "Scanner, ParseFloat, Fprintf", argv: []string{self, "child", "naive"}, stdin: true},
+	}
+	if tool := filepath.Join(dir, "flipcalc"); exec.Command("go", "build", "-o", tool, "./cmd/flipcalc").Run() == nil {
+		all = slices.Insert(all, 4, &contender{name: "flipcalc mirror -o -", argv: []string{tool, "mirror", program, "--stock", "101.6x100x10", "--flip", "y", "-o", "-"}})
+	}
+	for run := range runs + 1 {
+		for _, c := range all {
+			if err := c.run(program, run > 0); err != nil {
+				return fmt.Errorf("%s: %w", c.name, err)
+			}
+		}
+	}
+	fmt.Printf("%.1f MB, %d lines such as G1 X53.874 Y23.287 F1427; median of %d runs; %d cores\n\n", float64(size)/1e6, lines(mb), runs, runtime.NumCPU())
+	fmt.Printf("%-42s %8s %8s %8s %8s\n", "", "wall s", "MB/s", "x wc -w", "MiB")
+	wc := all[0].median().Seconds()
+	for _, c := range all {
+		s := c.median().Seconds()
+		fmt.Printf("%-42s %8.3f %8.0f %8.2f %8.1f\n", c.name, s, float64(size)/1e6/s, s/wc, float64(c.rss)/1024)
+	}
+	by := func(name string) float64 {
+		for _, c := range all {
+			if strings.HasPrefix(c.name, name) {
+				return c.median().Seconds()
+			}
+		}
+		return 0
+	}
+	plain := by("mirrored, not proved")
+	fmt.Printf("\nnot proved: %.1f x sed -E, %.1f x Scanner and Fprintf; proved: %.2f of the time of wc -w\n",
+		by("sed")/plain, by("Scanner")/plain, by("mirrored and proved")/wc)
+	return nil
+}
+
+func (c *contender) median() time.Duration {
+	w := slices.Clone(c.walls)
+	slices.Sort(w)
+	return w[len(w)/2]
+}
+
+func (c *contender) run(program string, counts bool) error {
+	cmd := exec.Command(c.argv[0], c.argv[1:]...)
+	var said bytes.Buffer
+	cmd.Stderr = &said
+	cmd.Env = os.Environ()
+	if c.one {
+		cmd.Env = append(cmd.Env, "GOMAXPROCS=1")
+	}
+	if c.stdin {
+		f, err := os.Open(program)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		cmd.Stdin = f
+	}
+	var drained chan error
+	if c.pipe {
+		out, err := cmd.StdoutPipe()
+		if err != nil {
+			return err
+		}
+		drained = make(chan error, 1)
+		go func() {
+			_, err := io.CopyBuffer(struct{ io.Writer }{io.Discard}, out, make([]byte, 1<<20))
+			drained <- err
+		}()
+	} else {
+		null, err := os.OpenFile(os.DevNull, os.O_WRONLY, 0)
+		if err != nil {
+			return err
+		}
+		defer null.Close()
+		cmd.Stdout = null
+	}
+	start := time.Now()
+	if err := cmd.Start(); err != nil {
+		return err
+	}
+	if drained != nil {
+		if err := <-drained; err != nil {
+			return err
+		}
+	}
+	if err := cmd.Wait(); err != nil {
+		return fmt.Errorf("%w: %s", err, said.Bytes())
+	}
+	if counts {
+		c.walls = append(c.walls, time.Since(start))
+		if u, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage); ok {
+			c.rss = max(c.rss, u.Maxrss)
+		}
+	}
+	return nil
+}
+
+const (
+	head      = "%\nO1\nG21 G90 G94 G17\nM3 S9000\nG0 X0 Y0 Z5\n"
+	tail      = "M30\n%\n"
+	different = 100_000 // lines that differ; then they repeat
+)
+
+// lines is how many lines make so many MB, at 25.5 bytes each on the average.
+func lines(mb int) int { return mb * 1_000_000 * 2 / 51 }
+
+// write makes the program.
+func write(name string, mb int) (int64, error) {
+	f, err := os.Create(name)
+	if err != nil {
+		return 0, err
+	}
+	defer f.Close()
+	r := rand.New(rand.NewPCG(1, 2))
+	var b bytes.Buffer
+	ends := make([]int, 0, different)
+	for range different {
+		fmt.Fprintf(&b, "G1 X%.3f Y%.3f F%d\n", 100*r.Float64(), 100*r.Float64(), 500+r.IntN(1500))
+		ends = append(ends, b.Len())
+	}
+	if _, err := f.WriteString(head); err != nil {
+		return 0, err
+	}
+	for left := lines(mb); left > 0; left -= different {
+		if _, err := f.Write(b.Bytes()[:ends[min(left, different)-1]]); err != nil {
+			return 0, err
+		}
+	}
+	if _, err := f.WriteString(tail); err != nil {
+		return 0, err
+	}
+	return f.Seek(0, io.SeekCurrent)
+}
+
+// child is the work of one contender, from standard input to standard output.
+func child(what string) error {
+	m := transform.Identity(transform.MM)
+	m.X = transform.Axis{Sign: -1, Offset: decimal.RequireFromString("101.6")}
+	var err error
+	switch what {
+	case "rewrite":
+		_, err = mirror.Rewrite(os.Stdin, os.Stdout, mirror.Options{Map: m})
+	case "mirror":
+		_, err = mirror.Mirror(os.Stdin, os.Stdout, mirror.Options{Map: m, Direct: true})
+	case "naive":
+		return naive(os.Stdin, os.Stdout)
+	default:
+		return fmt.Errorf("no contender %q", what)
+	}
+	return err
+}
+
+// naive mirrors X in floating point, a line and a word at a time.
+func naive(in io.Reader, out io.Writer) error {
+	scan := bufio.NewScanner(in)
+	w := bufio.NewWriter(out)
+	for scan.Scan() {
+		words := strings.Fields(scan.Text())
+		for i, word := range words {
+			if i > 0 {
+				fmt.Fprint(w, " ")
+			}
+			if word[0] != 'X' {
+				fmt.Fprint(w, word)
+				continue
+			}
+			x, err := strconv.ParseFloat(word[1:], 64)
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(w, "X%.3f", 101.6-x)
+		}
+		fmt.Fprintln(w)
+	}
+	if err := scan.Err(); err != nil {
+		return err
+	}
+	return w.Flush()
+}
