@@ -152,8 +152,10 @@ func (s *Setup) layoutBlocks(p *PinFit) []Block {
 	if p.Fit != "" {
 		rows = append(rows, [2]string{"Fit", p.Fit})
 	}
-	rows = append(rows, [2]string{"Apart", l.Spacing.String() + " " + unit + " between the two farthest apart"},
-		[2]string{"Waste", "a strip of " + l.Strip.String() + " " + unit + " round the blank holds the holes"})
+	rows = append(rows, [2]string{"Apart", l.Spacing.String() + " " + unit + " between the two farthest apart"})
+	if l.Pattern != "" {
+		rows = append(rows, [2]string{"Waste", "a strip of " + l.Strip.String() + " " + unit + " round the blank holds the holes"})
+	}
 	if l.FlipLine != nil {
 		rows = append(rows, [2]string{"Flip line", l.FlipLine.String() + " " + unit + " from the " + l.Edge + " edge"})
 	}
@@ -178,6 +180,9 @@ func (s *Setup) layoutBlocks(p *PinFit) []Block {
 		t.Rows = append(t.Rows, append(row, d.Hole.String(), clearanceWords(d.Least, d.Most)))
 	}
 	blocks := []Block{Pairs{rows}, t}
+	if len(l.Keys) > 0 {
+		blocks = append(blocks, Para{"", "In a job file:"}, Code{[]string{`pin = ["` + strings.Join(l.Keys, `", "`) + `"]`}})
+	}
 	if s.Answer == nil {
 		blocks = append(blocks, layUpTable(l.LayUps))
 	}
@@ -265,4 +270,17 @@ func layoutOf(l *Layout) *layoutJSON {
 		j.Dowels = append(j.Dowels, e)
 	}
 	return j
+}
+
+// PinLines is the shortest answer, for a shell: each dowel as X,Y,DIA on a line of its
+// own, or the least and the greatest diameter of a plug's stud.
+func PinLines(p *PinFit) string {
+	if p.Stud != nil {
+		return p.Stud.Dia.Lower.String() + " " + p.Stud.Dia.Upper.String() + "\n"
+	}
+	var b strings.Builder
+	for _, d := range p.Layout.Dowels {
+		b.WriteString(d.At.X.String() + "," + d.At.Y.String() + "," + d.Dia.String() + "\n")
+	}
+	return b.String()
 }

@@ -113,16 +113,6 @@ func (s *Setup) fitBlocks(p *PinFit) []Block {
 			}
 		}
 	}
-	if p.Layout != nil && len(p.Layout.Keys) > 0 {
-		line := "pin = ["
-		for i, k := range p.Layout.Keys {
-			if i > 0 {
-				line += ", "
-			}
-			line += `"` + k + `"`
-		}
-		blocks = append(blocks, Para{"", "In a job file:"}, Code{[]string{line + "]"}})
-	}
 	return blocks
 }
 

@@ -74,6 +74,9 @@ func (c *call) work() (*job, error) {
 	if err := c.addDrawings(j); err != nil {
 		return nil, err
 	}
+	if err := c.addPins(j); err != nil {
+		return nil, err
+	}
 	return j, nil
 }
 

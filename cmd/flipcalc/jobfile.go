@@ -20,7 +20,7 @@ func (c *call) readJob(path string) error {
 	c.jobFile = path
 	var known []string
 	for i := range flagTable {
-		if d := &flagTable[i]; d.takenBy("prepare") || d.takenBy("check") || d.takenBy("origin") || d.takenBy("mirror") || d.takenBy("correct") {
+		if d := &flagTable[i]; d.takenBy("prepare") || d.takenBy("check") || d.takenBy("origin") || d.takenBy("mirror") || d.takenBy("correct") || d.takenBy("pins") {
 			known = append(known, d.name)
 		}
 	}

@@ -7,7 +7,6 @@ func notYet(does string) func(*call) error {
 }
 
 var (
-	pinsVerb  = &verb{name: "pins", does: "gives a dowel or plug layout, its fit, and the program that drills the holes", run: notYet("layouts and drilling programs")}
 	pairVerb  = &verb{name: "pair", operands: "FACE BACK", least: 2, most: 2, does: "merges a face and a back program into one program per cycle", run: notYet("merged cycles")}
 	checkVerb = &verb{name: "check", does: "cuts both programs in memory", run: notYet("cutting in memory")}
 )

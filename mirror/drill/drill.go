@@ -162,6 +162,16 @@ var (
 	toolLine = regexp.MustCompile(`^ *T[0-9]{1,5}( *M0?6)?( *G43 *H[0-9]{1,5})?( *M0?6)? *$`)
 )
 
+// CheckLine says whether a tool line is one that a program may have: "", "none", or
+// T and M6 with or without G43 H. The error is a *fault.Error.
+func CheckLine(line string) error {
+	if line == "" || line == "none" || toolLine.MatchString(line) {
+		return nil
+	}
+	return &fault.Error{Found: fmt.Sprintf("tool line %q", line),
+		Expected: "T and a number, M6, and G43 H and a number where lengths are stored, such as T1 M6"}
+}
+
 func (p Program) check() error {
 	bad := func(found, expected string, args ...any) error {
 		return &fault.Error{Found: fmt.Sprintf(found, args...), Expected: expected}
@@ -191,8 +201,8 @@ func (p Program) check() error {
 			return bad("no tool line between tool %d and tool %d", "a tool line, or one program a tool", p.Passes[i-1].Tool, pass.Tool)
 		case pass.Line == "" && (pass.Tool < 0 || pass.Tool > 99999):
 			return bad("tool %d", "0 to 99999", pass.Tool)
-		case pass.Line != "" && pass.Line != "none" && !toolLine.MatchString(pass.Line):
-			return bad("tool line %q", "T and a number, M6, and G43 H and a number where lengths are stored, such as T1 M6", pass.Line)
+		case CheckLine(pass.Line) != nil:
+			return CheckLine(pass.Line)
 		case !pass.Speed.IsPositive():
 			return bad("spindle speed %s", "turns a minute over 0", pass.Speed)
 		case !pass.Feed.IsPositive():

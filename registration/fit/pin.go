@@ -29,6 +29,19 @@ func (s Standard) String() string {
 	return [...]string{"ISO 8734 m6", "ISO 2338 m6", "ISO 2338 h8", "ASME B18.8.5M", "ASME B18.8.2"}[s]
 }
 
+// standardNames are the standards' short names, in their order.
+var standardNames = [...]string{"iso-8734", "iso-2338", "iso-2338-h8", "b18.8.5m", "b18.8.2"}
+
+// ParseStandard reads a standard's short name, such as iso-8734 or b18.8.2.
+func ParseStandard(s string) (Standard, error) {
+	for i, n := range standardNames {
+		if strings.EqualFold(strings.TrimSpace(s), n) {
+			return Standard(i), nil
+		}
+	}
+	return 0, &Error{Found: fmt.Sprintf("%q", s), Expected: strings.Join(standardNames[:], ", ")}
+}
+
 // Unit is the unit in which the standard states its sizes.
 func (s Standard) Unit() transform.Unit {
 	if s == B18_8_2 {

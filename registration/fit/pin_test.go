@@ -178,3 +178,14 @@ func ExampleLookup() {
 		p.PressHole.Lower.StringFixed(4), p.PressHole.Upper.StringFixed(4))
 	// Output: ASME B18.8.2 1/4 in: 0.2501 to 0.2503, press hole 0.2495 to 0.2500
 }
+
+func TestParseStandard(t *testing.T) {
+	for name, want := range map[string]Standard{"iso-8734": ISO8734, "ISO-2338": ISO2338, "iso-2338-h8": ISO2338h, "b18.8.5M": B18_8_5M, " b18.8.2": B18_8_2} {
+		if got, err := ParseStandard(name); err != nil || got != want {
+			t.Errorf("%s: %v, %v", name, got, err)
+		}
+	}
+	if _, err := ParseStandard("8734"); err == nil || err.Error() != `"8734", expected iso-8734, iso-2338, iso-2338-h8, b18.8.5m, b18.8.2` {
+		t.Errorf("%v", err)
+	}
+}

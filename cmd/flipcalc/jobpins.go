@@ -1,0 +1,402 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/drill"
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/pattern"
+	"flipcalc/report"
+)
+
+// Drilling programs: the holes of a pattern of dowels, in the blank and in the
+// bed of every station.
+
+// addPins adds the dowels' fit and their drilling programs to a job that says how
+// deep pins go into the bed.
+func (c *call) addPins(j *job) error {
+	if j.answer.Question.Register != registration.Dowels || !c.given("spoilboard") {
+		return nil
+	}
+	o, err := c.patternOptions()
+	if err != nil {
+		return err
+	}
+	patterns, err := c.patterns(j.pairs, o)
+	if err != nil {
+		return err
+	}
+	j.setup.Pins = report.PinsOf(patterns[0])
+	return c.addDrilling(j, patterns, o, j.setup.Pins)
+}
+
+// driller is how holes are drilled, in the question's unit.
+type driller struct {
+	numbers     []drillNumber
+	listed      []drillNumber // from --tool
+	line        string
+	speed, feed decimal.Decimal
+	peck        *decimal.Decimal
+	clear, safe decimal.Decimal
+	beyond      decimal.Decimal
+	spoilboard  decimal.Decimal
+}
+
+// drillNumber is the tool number of the drill of one diameter; any diameter if Dia
+// is zero.
+type drillNumber struct {
+	n   int
+	dia decimal.Decimal
+}
+
+// driller reads the flags that say how holes are drilled.
+func (c *call) driller(o pattern.Options, f *report.PinFit) (*driller, error) {
+	r := c.newReader()
+	d := &driller{line: c.text("tool-line"), spoilboard: o.Spoilboard, clear: decimal.New(1, 0), safe: decimal.New(10, 0)}
+	if r.unit == transform.Inch {
+		d.clear, d.safe = decimal.New(4, -2), decimal.New(4, -1)
+	}
+	note := func(level, code string, v ...string) {
+		f.Notes = append(f.Notes, report.DrillingNote(level, code, r.unit, v...))
+	}
+	every(r, "drill", in(r, parseDrill), &d.numbers)
+	optional(r, "peck", positive(r.length), &d.peck)
+	read(r, "speed", parseSpeed, &d.speed)
+	read(r, "plunge", positive(r.length), &d.feed)
+	read(r, "beyond", r.length, &d.beyond)
+	if !read(r, "safe", positive(r.length), &d.safe) {
+		note("assumed", report.DrillSafe, d.safe.String())
+	}
+	if r.err != nil {
+		return nil, r.err
+	}
+	d.clear = decimal.Min(d.clear, d.safe)
+	if d.peck == nil {
+		note("assumed", report.DrillPeck)
+	}
+	if d.line != "none" {
+		if !strings.Contains(d.line, "#") {
+			return nil, wrong(c.where("tool-line"), fmt.Sprintf("%q", d.line), "# where the tool's number goes, such as \"T# M6\", or none", "")
+		}
+		if err := drill.CheckLine(strings.ReplaceAll(d.line, "#", "1")); err != nil {
+			return nil, wrong(c.where("tool-line"), fmt.Sprintf("%q", d.line), "T# and M6, and G43 H# where lengths are stored, or none", "")
+		}
+	}
+	if d.beyond.IsNegative() || d.beyond.GreaterThan(d.spoilboard) {
+		return nil, wrong(c.where("beyond"), d.beyond.String()+" under the blank", "0 to "+d.spoilboard.String()+", the depth of --spoilboard", "")
+	}
+	if d.beyond.IsZero() {
+		note("note", report.DrillLevel)
+	} else {
+		note("note", report.DrillBeyond, d.beyond.String())
+	}
+	note("note", report.DrillClear, d.clear.String())
+	note("caution", report.DrillEnd)
+	note("caution", report.DrillOrder)
+	for _, t := range c.texts("tool") {
+		if n, ok := flatCutter(t, r.unit); ok {
+			d.listed = append(d.listed, n)
+		}
+	}
+	return d, nil
+}
+
+// parseDrill reads N or N=DIA.
+func parseDrill(s string, u transform.Unit) (drillNumber, error) {
+	bad := &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "a tool number, as N or N=DIA such as 4=8"}
+	number, dia, has := strings.Cut(s, "=")
+	n, err := strconv.Atoi(strings.TrimSpace(number))
+	if err != nil || n < 0 || n > 99999 {
+		return drillNumber{}, bad
+	}
+	d := drillNumber{n: n}
+	if has {
+		if d.dia, err = positive(func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })(dia); err != nil {
+			return d, err
+		}
+	}
+	return d, nil
+}
+
+// flatCutter reads number and diameter of a cutter of --tool where it is flat.
+func flatCutter(s string, u transform.Unit) (drillNumber, bool) {
+	number, rest, _ := strings.Cut(s, "=")
+	shape, dia, _ := strings.Cut(rest, ",")
+	if !strings.EqualFold(strings.TrimSpace(shape), "flat") {
+		return drillNumber{}, false
+	}
+	n, err := parseDrill(number+"="+dia, u)
+	return n, err == nil
+}
+
+// positive lets a length over 0 through.
+func positive(parse func(string) (decimal.Decimal, error)) func(string) (decimal.Decimal, error) {
+	return func(s string) (decimal.Decimal, error) {
+		d, err := parse(s)
+		if err == nil && !d.IsPositive() {
+			err = &registration.Error{Found: s, Expected: "a number over 0"}
+		}
+		return d, err
+	}
+}
+
+// parseSpeed reads turns a minute.
+func parseSpeed(s string) (decimal.Decimal, error) {
+	n, err := strconv.ParseUint(s, 10, 32)
+	if err != nil || n == 0 {
+		return decimal.Decimal{}, &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "turns a minute, a whole number over 0"}
+	}
+	return decimal.NewFromUint64(n), nil
+}
+
+// bits are the tool numbers of the drills, by diameter.
+type bits map[string]int
+
+// bitsFor finds a tool number for every diameter, and refuses what can't be guessed.
+func (c *call) bitsFor(d *driller, dias []decimal.Decimal, u transform.Unit, f *report.PinFit) (bits, error) {
+	b := bits{}
+	var missing []string
+	for _, dia := range dias {
+		same := func(n drillNumber) bool { return n.dia.Equal(dia) }
+		switch {
+		case d.line == "none":
+			b[dia.String()] = -1
+		case slices.ContainsFunc(d.numbers, same):
+			b[dia.String()] = d.numbers[slices.IndexFunc(d.numbers, same)].n
+		case len(d.numbers) == 1 && d.numbers[0].dia.IsZero() && len(dias) == 1:
+			b[dia.String()] = d.numbers[0].n
+		case len(d.numbers) == 0 && slices.ContainsFunc(d.listed, same):
+			n := d.listed[slices.IndexFunc(d.listed, same)].n
+			b[dia.String()] = n
+			f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillListed, u, dia.String(), strconv.Itoa(n)))
+		default:
+			missing = append(missing, dia.String())
+		}
+	}
+	if len(missing) > 0 && len(d.numbers) > 0 {
+		return nil, wrong(c.where("drill"), "no tool number for the drill of "+strings.Join(missing, " and of "), "one for each diameter, as --drill N="+missing[0], "")
+	}
+	var ask, want []string
+	hint := "they depend on drill, wood and machine: common practice for a 6 mm cutter in hardwood is 8000 turns and 300 mm a minute"
+	if u == transform.Inch {
+		hint = "they depend on drill, wood and machine: common practice for a 1/4 in cutter in hardwood is 8000 turns and 12 in a minute"
+	}
+	if d.speed.IsZero() {
+		ask, want = append(ask, "no spindle speed"), append(want, "--speed RPM")
+	}
+	if d.feed.IsZero() {
+		ask, want = append(ask, "no drilling feed"), append(want, "--plunge FEED")
+	}
+	if len(missing) > 0 {
+		if len(ask) == 0 {
+			hint = "or --tool-line none where tools are changed by hand without a tool line"
+		}
+		ask = append(ask, "no tool number for the drill of "+strings.Join(missing, " and of "))
+		for _, m := range missing {
+			want = append(want, "--drill N="+m)
+		}
+	}
+	if len(ask) > 0 {
+		where := "-o"
+		if c.verb.name != "pins" {
+			where = c.where("spoilboard")
+		}
+		return nil, wrong(where, strings.Join(ask, ", "), strings.Join(want, ", "), hint)
+	}
+	return b, nil
+}
+
+// drilled is one file of drilling as it is planned.
+type drilled struct {
+	name   string
+	where  pattern.Where
+	answer *registration.Answer
+	bores  []pattern.Bore
+}
+
+// whereKeys name what a program goes through.
+var whereKeys = map[pattern.Where]string{pattern.Blank: "blank", pattern.Bed: "bed", pattern.Through: "through", pattern.BackBed: "back-bed"}
+
+// addDrilling adds the programs that drill the holes of the patterns, one pattern a
+// pair of stations, proved, to the job's files and to the report on its fit.
+func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Options, f *report.PinFit) error {
+	d, err := c.driller(o, f)
+	if err != nil {
+		return err
+	}
+	plans, dias, err := c.planDrilling(patterns, d)
+	if err != nil {
+		return err
+	}
+	u := j.answer.Question.Unit
+	b, err := c.bitsFor(d, dias, u, f)
+	if err != nil {
+		return err
+	}
+	if d.line == "none" && len(dias) > 1 {
+		f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillOneTool, u))
+	}
+	for _, p := range plans {
+		prog, shown := d.program(p, b, c.on("cycles"))
+		if c.on("bare") {
+			prog.Comment = ""
+		}
+		content, err := drill.Text(prog)
+		var e *fault.Error
+		if errors.As(err, &e) && !e.No {
+			return wrong(c.where("peck"), e.Found, e.Expected, e.Hint)
+		}
+		if err != nil {
+			return err
+		}
+		s, err := motion.Walk(bytes.NewReader(content), motion.Options{Name: p.name, Unit: u}, nil)
+		if err != nil {
+			return err
+		}
+		j.files = append(j.files, outFile{p.name, content})
+		r := reportProgram(p.name, "drilling", "", prog.Offset, content)
+		r.Blocks, r.Moves, r.Seconds = s.Blocks, s.Moves, s.Seconds
+		var tools []string
+		for _, pass := range prog.Passes {
+			if d.line != "none" {
+				r.Tools = append(r.Tools, pass.Tool)
+				tools = append(tools, "T"+strconv.Itoa(pass.Tool))
+			}
+		}
+		j.setup.Programs = append(j.setup.Programs, r)
+		f.Drilling = append(f.Drilling, shown)
+		if len(tools) > 1 && !strings.Contains(d.line, "G43") {
+			f.Notes = append(f.Notes, report.DrillingNote("warning", report.DrillLengths, u, append([]string{p.name}, tools...)...))
+		}
+		if top := p.bores[0].Top; top.GreaterThan(p.bores[0].Surface) && top.IsZero() {
+			f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillBed, u, p.name, prog.Surface.String(), top.Sub(prog.Surface).String()))
+		}
+	}
+	for _, dia := range dias {
+		n := b[dia.String()]
+		if n >= 0 && !slices.ContainsFunc(j.setup.Tools, func(t report.Tool) bool { return t.Number == n }) {
+			j.setup.Tools = append(j.setup.Tools, report.Tool{Number: n, Shape: "drill", Dia: dia})
+		}
+	}
+	return nil
+}
+
+// planDrilling lists the files with their holes, and the diameters of all holes.
+func (c *call) planDrilling(patterns []*pattern.Pattern, d *driller) (plans []drilled, dias []decimal.Decimal, err error) {
+	for i, p := range patterns {
+		q := p.Answer.Question
+		prefix := "pins-"
+		if len(patterns) > 1 {
+			prefix = fmt.Sprintf("pair%d-pins-", i+1)
+		}
+		type file struct {
+			where pattern.Where
+			name  string
+		}
+		files := []file{{pattern.Bed, prefix + "bed"}}
+		switch {
+		case q.DrilledFace:
+			files = []file{{pattern.Through, prefix + "through"}}
+		case i == 0:
+			files = append([]file{{pattern.Blank, "pins-blank"}}, files...)
+		}
+		if q.BackPin != nil {
+			files = append(files, file{pattern.BackBed, prefix + "back-bed"})
+		}
+		for _, f := range files {
+			bores, err := p.Bores(f.where, d.beyond)
+			if err != nil {
+				return nil, nil, c.placed(err)
+			}
+			var own []decimal.Decimal // diameters in this file
+			for _, b := range bores {
+				for _, list := range []*[]decimal.Decimal{&own, &dias} {
+					if !slices.ContainsFunc(*list, b.Dia.Equal) {
+						*list = append(*list, b.Dia)
+					}
+				}
+			}
+			if d.line != "none" || len(own) == 1 {
+				plans = append(plans, drilled{f.name + ".nc", f.where, p.Answer, bores})
+				continue
+			}
+			for _, dia := range own {
+				var part []pattern.Bore
+				for _, b := range bores {
+					if b.Dia.Equal(dia) {
+						part = append(part, b)
+					}
+				}
+				plans = append(plans, drilled{f.name + "-" + dia.String() + ".nc", f.where, p.Answer, part})
+			}
+		}
+	}
+	return plans, dias, nil
+}
+
+// program is the drilling program of a plan, and what the report says of it.
+func (d *driller) program(p drilled, b bits, cycles bool) (drill.Program, report.Drilling) {
+	q := p.answer.Question
+	first := p.bores[0]
+	prog := drill.Program{Unit: q.Unit, Offset: q.Offset, Surface: first.Surface, Clear: first.Surface.Add(d.clear), Safe: first.Top.Add(d.safe), Cycles: cycles}
+	if p.where == pattern.BackBed {
+		prog.Offset = p.answer.Second.Offset
+	}
+	// Nothing goes deeper than was told: under the blank by --beyond, into the bed
+	// by --spoilboard.
+	thick := p.answer.Used.T.Add(q.Skimmed)
+	switch p.where {
+	case pattern.Blank:
+		prog.Floor = first.Surface.Sub(thick).Sub(d.beyond)
+	case pattern.Through:
+		prog.Floor = first.Surface.Sub(thick).Sub(d.spoilboard)
+	default:
+		prog.Floor = first.Surface.Sub(d.spoilboard)
+	}
+	shown := report.Drilling{Name: p.name, Where: whereKeys[p.where], Offset: prog.Offset, Safe: prog.Safe}
+	lowest := first.Bottom
+	for _, bore := range p.bores {
+		n := b[bore.Dia.String()]
+		peck := bore.Dia
+		if d.peck != nil {
+			peck = *d.peck
+		}
+		i := slices.IndexFunc(prog.Passes, func(pass drill.Pass) bool { return pass.Tool == n })
+		if i < 0 {
+			i = len(prog.Passes)
+			line := "none"
+			if d.line != "none" {
+				line = strings.ReplaceAll(d.line, "#", strconv.Itoa(n))
+			}
+			prog.Passes = append(prog.Passes, drill.Pass{Tool: n, Line: line, Speed: d.speed, Feed: d.feed, Peck: peck})
+		}
+		prog.Passes[i].Holes = append(prog.Passes[i].Holes, drill.Hole{X: bore.X, Y: bore.Y, Bottom: bore.Bottom})
+		shown.Holes = append(shown.Holes, report.Drilled{Pin: bore.Dowel + 1, X: bore.X, Y: bore.Y, From: bore.Surface, Bottom: bore.Bottom, Dia: bore.Dia,
+			Tool: n, Speed: d.speed, Plunge: d.feed, Peck: peck})
+		lowest = decimal.Min(lowest, bore.Bottom)
+	}
+	prog.Comment = drillComment(p, lowest)
+	return prog, shown
+}
+
+// drillComment is the one comment line of a drilling program.
+func drillComment(p drilled, lowest decimal.Decimal) string {
+	u := p.answer.Question.Unit
+	what := map[pattern.Where]string{
+		pattern.Blank:   "dowel holes through the blank of " + p.answer.Used.String() + " " + u.String(),
+		pattern.Bed:     "holes for the dowels in the bare bed of the face station",
+		pattern.Through: "dowel holes through the blank of " + p.answer.Used.String() + " " + u.String() + " into the bed",
+		pattern.BackBed: "holes for the dowels in the bare bed of the back station",
+	}[p.where]
+	return what + ", down to Z" + lowest.String() + ", dry run above the work first"
+}

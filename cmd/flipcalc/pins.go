@@ -1,0 +1,197 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"flipcalc/registration"
+	"flipcalc/registration/fit"
+	"flipcalc/registration/pattern"
+	"flipcalc/report"
+)
+
+var pinsVerb = &verb{
+	name: "pins", does: "gives a dowel or plug layout, its fit, and the programs that drill the holes",
+	run: runPins,
+	examples: []example{
+		{"where dowels go in a row marker with 12 mm of waste all round", "flipcalc pins --stock 120x80x12 --flip y --margin 12 --fit H7/g6 --spoilboard 18"},
+		{"check two dowels and write the programs that drill their holes", "flipcalc pins --stock 120x80x12 --flip y --pin 60,8,8 --pin 60,74,6 --fit H7/m6 --spoilboard 18 --drill 4=8 --drill 5=6 --speed 8000 --plunge 300 -o drilling"},
+		{"the plug for a bobbin end", "flipcalc pins --stock 60x60x8 --flip x --bore 30,30,12 --fit H7/g6 --round"},
+	},
+}
+
+func runPins(c *call) error {
+	dir := c.text("output")
+	if c.given("output") && (dir == "-" || dir == "") {
+		return wrong("-o", fmt.Sprintf("%q", dir), "a folder", "pins writes several programs")
+	}
+	m, err := c.machine()
+	if err != nil {
+		return err
+	}
+	q, err := c.question(m)
+	if err != nil {
+		return err
+	}
+	switch {
+	case q.Register == registration.FenceStop:
+		return wrong(c.where("register"), "fence", "dowels or plug", "a fence and a stop need no pins; flipcalc origin says where they stand")
+	case q.Register == registration.Plug, q.Register == registration.NoRegister && q.Bore != nil && len(q.Pins) == 0:
+		q.Register = registration.Plug
+		return c.plugPins(m, q)
+	}
+	return c.dowelPins(m, q, dir)
+}
+
+// dowelPins proposes or checks dowels and writes the programs that drill their holes.
+func (c *call) dowelPins(m *machine, q registration.Question, dir string) error {
+	o, err := c.patternOptions()
+	if err != nil {
+		return err
+	}
+	p, err := pattern.Propose(q, o)
+	if err != nil {
+		return c.placed(err)
+	}
+	j := &job{machine: m, answer: p.Answer}
+	patterns := []*pattern.Pattern{p}
+	if c.given("pairs") {
+		if err := c.stand(j); err != nil {
+			return err
+		}
+		if patterns, err = c.patterns(j.pairs, o); err != nil {
+			return err
+		}
+		// The stations change nothing of what was proposed.
+		patterns[0].Style, patterns[0].Strip, patterns[0].Facts = p.Style, p.Strip, p.Facts
+	}
+	s := c.setup(j.answer, m)
+	s.Pins = report.PinsOf(patterns[0])
+	if c.given("output") {
+		if err := c.addDrilling(j, patterns, o, s.Pins); err != nil {
+			return err
+		}
+	}
+	changes, err := j.write(dir, c.on("dry-run") || !c.given("output"))
+	if err != nil {
+		return err
+	}
+	if c.on("bare") && c.given("output") {
+		c.cautions()
+	}
+	switch {
+	case c.on("json"):
+		return report.PinsJSON(c.out, s)
+	case c.on("quiet"):
+		return printAll(c.out, report.PinLines(s.Pins))
+	}
+	s.Answer = nil
+	if err := report.Terminal(c.out, s, c.terminal()); err != nil || len(changes) == 0 {
+		return err
+	}
+	return c.listFiles(dir, changes)
+}
+
+// listFiles says what was written or would be.
+func (c *call) listFiles(dir string, changes []change) error {
+	head := "Files"
+	if c.on("dry-run") {
+		head = "Files that would be written"
+	}
+	text := fmt.Sprintf("\n%s in %s:\n", head, filepath.Clean(dir))
+	for _, ch := range changes {
+		text += fmt.Sprintf("  %-24s %s\n", filepath.Base(ch.path), ch.what)
+	}
+	return printAll(c.out, text)
+}
+
+// patternOptions reads what a pattern rests on beside the question.
+func (c *call) patternOptions() (pattern.Options, error) {
+	r := c.newReader()
+	o := pattern.Options{Style: pattern.Style(c.text("pattern"))}
+	optional(r, "margin", r.length, &o.Margin)
+	every(r, "diameter", r.length, &o.Diameters)
+	read(r, "spoilboard", r.length, &o.Spoilboard)
+	read(r, "over", r.length, &o.Over)
+	o.Chosen = read(r, "standard", fit.ParseStandard, &o.Standard)
+	return o, r.err
+}
+
+// patterns gives the pattern of the same pins at each pair of stations.
+func (c *call) patterns(pairs []*registration.Answer, o pattern.Options) ([]*pattern.Pattern, error) {
+	var out []*pattern.Pattern
+	for _, a := range pairs {
+		q := a.Question
+		p, err := pattern.Propose(q, o)
+		if err != nil {
+			return nil, c.placed(err)
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// plugPins gives the measures of a plug and the turn that is left on it.
+func (c *call) plugPins(m *machine, q registration.Question) error {
+	if c.given("output") {
+		return wrong("-o", "a plug has no drilling program", "no -o", "its bore is milled or bored with the part, its stud turned or milled from the measures")
+	}
+	if q.Fit == "" && q.PlugD == nil {
+		return wrong(c.where("fit"), "no fit and no plug", "--fit such as H7/g6, or --plug DIA", "H7/g6 slides, H7/h6 is close, H8/f7 is easy")
+	}
+	a, err := registration.Solve(q)
+	if err != nil {
+		return c.placed(err)
+	}
+	j := &job{machine: m, answer: a}
+	if err := c.stand(j); err != nil {
+		return err
+	}
+	a = j.answer
+	r := c.newReader()
+	over := a.Question.Skimmed
+	read(r, "over", r.length, &over)
+	if r.err != nil {
+		return r.err
+	}
+	if over.LessThan(a.Question.Skimmed) {
+		over = a.Question.Skimmed
+	}
+	var measures fit.PlugMeasures
+	full := a.Used.T.Add(a.Question.Skimmed)
+	if d := a.Question.PlugD; d != nil {
+		measures, err = fit.ForBore(a.Question.Bore.Dia, full, over, nil, *d, a.Question.Unit)
+		if err != nil {
+			return c.fitted("plug", err)
+		}
+	} else {
+		f, err := fit.Parse(a.Question.Fit)
+		if err != nil {
+			return c.fitted("fit", err)
+		}
+		measures, err = fit.ForBore(a.Question.Bore.Dia, full, over, &f, over, a.Question.Unit)
+		if err != nil {
+			return c.fitted("bore", err)
+		}
+	}
+	s := c.setup(a, m)
+	s.Pins = report.PlugOf(a, measures)
+	switch {
+	case c.on("json"):
+		return report.PinsJSON(c.out, s)
+	case c.on("quiet"):
+		return printAll(c.out, report.PinLines(s.Pins))
+	}
+	s.Answer = nil
+	return report.Terminal(c.out, s, c.terminal())
+}
+
+// fitted puts a flag's place into an error of the fits.
+func (c *call) fitted(name string, err error) error {
+	var f *fit.Error
+	if !errors.As(err, &f) {
+		return err
+	}
+	return wrong(c.where(name), f.Found, f.Expected, f.Hint)
+}
