@@ -70,14 +70,17 @@ func (c *clock) stop() {
 	c.run = 0
 }
 
-// limit gives the highest speed and acceleration along a direction when each axis
-// keeps to its own.
-func (c *clock) limit(d [3]float64) (v, a float64) {
+// limit gives the highest speed and acceleration along a direction.
+func (c *clock) limit(d [3]float64) (v, a float64) { return c.rates.Along(d) }
+
+// Along gives the highest speed (mm/s) and acceleration (mm/s2) along a direction,
+// a unit vector, when each axis keeps to its own. Both are infinite for no direction.
+func (r *Rates) Along(d [3]float64) (v, a float64) {
 	v, a = math.Inf(1), math.Inf(1)
 	for i, x := range d {
 		if x = math.Abs(x); x > 1e-12 {
-			v = math.Min(v, c.rates.Rapid[i]/60/x)
-			a = math.Min(a, c.rates.Acceleration[i]/x)
+			v = math.Min(v, r.Rapid[i]/60/x)
+			a = math.Min(a, r.Acceleration[i]/x)
 		}
 	}
 	return v, a

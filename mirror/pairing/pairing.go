@@ -38,13 +38,22 @@ type Source struct {
 	Text            []byte
 	Unit            transform.Unit // until G20 or G21
 	AbsoluteCentres bool           // until G90.1 or G91.1
+	// Then are programs that follow on the same side, each from its own beginning:
+	// what it relies on is written again, so nothing leaks from one into the next.
+	Then []Source
 }
+
+// all lists a side's programs in order.
+func (s *Source) all() []Source { return append([]Source{*s}, s.Then...) }
 
 // Station is where a side is cut.
 type Station struct {
 	Offset string           // "G54" ... "G59", "G59.1" ... "G59.3"
 	ZeroZ  *decimal.Decimal // machine Z of its zero; needed without G53
-	Turned bool             // turned by 90 degrees: it needs a program of its own
+	// ZeroX and ZeroY are the other machine coordinates of its zero, where known.
+	// Only the times rest on them.
+	ZeroX, ZeroY *decimal.Decimal
+	Turned       bool // turned by 90 degrees: it needs a program of its own
 }
 
 // Pair is a face station and a back station.
@@ -66,7 +75,10 @@ type Options struct {
 
 	Pause   string // "M0" or "M1" where the maker is to act, between faces and backs; "" for none
 	Comment string // text of the one comment line at the top; "" for none
-	Marks   bool   // a comment before each piece says which it is
+	// Comments are used instead of Comment where they are set: for the first, the
+	// steady and the last program.
+	Comments [3]string
+	Marks    bool // a comment before each piece says which it is
 
 	ArcTolerance motion.Num    // as in motion.Options
 	Rates        *motion.Rates // for the times; nil means the defaults
@@ -78,6 +90,9 @@ type Program struct {
 	Tools   []int // in the order in which they are called; -1 where none is named
 	Changes int   // how often the tool in the spindle changes, the first one counted
 	Summary *motion.Summary
+	// Seconds is what the machine takes without tool changes: Summary.Seconds and
+	// the moves up, across and down between stations. An estimate.
+	Seconds float64
 }
 
 // Note is one thing that the maker should know; report finds the words.
@@ -106,8 +121,11 @@ type Result struct {
 	Separate int
 	// Wrap says that a steady cycle ends with the tool it begins with, which saves
 	// one change from the second cycle on.
-	Wrap  bool
-	Notes []Note
+	Wrap bool
+	// FaceSeconds and BackSeconds are what each side's own programs take at one
+	// station, without tool changes.
+	FaceSeconds, BackSeconds float64
+	Notes                    []Note
 }
 
 // Merge writes the three programs and proves them. Errors are *fault.Error; No is
@@ -118,21 +136,27 @@ func Merge(o Options) (*Result, error) {
 	}
 	m := &merger{o: o}
 	for s, src := range []Source{o.Face, o.Back} {
-		p, err := cutProgram(src, o.ArcTolerance, false)
-		if err != nil {
-			return nil, err
-		}
-		if p.deleted {
-			off, err := cutProgram(src, o.ArcTolerance, true)
+		var parts, off []*program
+		for _, src := range src.all() {
+			p, err := cutProgram(src, o.ArcTolerance, false)
 			if err != nil {
 				return nil, err
 			}
-			if err := p.sameBlocks(off); err != nil {
-				return nil, err
+			q := p
+			if p.deleted {
+				if q, err = cutProgram(src, o.ArcTolerance, true); err != nil {
+					return nil, err
+				}
+				if err := p.sameBlocks(q); err != nil {
+					return nil, err
+				}
 			}
-			m.off[s] = off
+			parts, off = append(parts, p), append(off, q)
 		}
-		m.sides[s] = p
+		m.sides[s] = joined(parts)
+		if m.sides[s].deleted {
+			m.off[s] = joined(off)
+		}
 	}
 	if err := m.agree(); err != nil {
 		return nil, err
@@ -152,8 +176,10 @@ func (o *Options) validate() error {
 	if o.Pause != "" && o.Pause != "M0" && o.Pause != "M1" {
 		return &fault.Error{Found: fmt.Sprintf("pause %q", o.Pause), Expected: "M0 or M1"}
 	}
-	if i := strings.IndexFunc(o.Comment, func(r rune) bool { return r == '(' || r == ')' || r < ' ' || r > '~' }); i >= 0 || len(o.Comment) > 254 {
-		return &fault.Error{Found: "a comment that no control takes", Expected: "at most 254 plain characters without parentheses"}
+	for _, c := range append(o.Comments[:], o.Comment) {
+		if i := strings.IndexFunc(c, func(r rune) bool { return r == '(' || r == ')' || r < ' ' || r > '~' }); i >= 0 || len(c) > 254 {
+			return &fault.Error{Found: "a comment that no control takes", Expected: "at most 254 plain characters without parentheses"}
+		}
 	}
 	seen := map[string]bool{}
 	for i, p := range o.Pairs {
@@ -205,59 +231,53 @@ type merger struct {
 
 // agree checks the two programs against each other.
 func (m *merger) agree() error {
-	f, b := m.sides[0], m.sides[1]
-	m.named = f.named | b.named
+	parts := append(m.sides[0].each(), m.sides[1].each()...)
+	for _, p := range parts {
+		m.named |= p.named
+	}
 	refuse := func(p *program, line int, found, expected, hint string) error {
 		return &fault.Error{File: p.name, Line: line, Col: b2i(line > 0), Found: found, Expected: expected, Hint: hint}
 	}
-	for _, p := range m.sides {
+	for _, p := range parts {
 		if len(p.pieces) == 0 {
 			return refuse(p, 0, "no cut", "a program that cuts", "")
 		}
 	}
-	for i, p := range m.sides {
-		other := m.sides[1-i]
-		if p.named&spindleWord == 0 && other.named&spindleWord != 0 {
-			return refuse(p, p.pieces[0].line, "a cut without M3 or M4 anywhere in the program", "a started spindle, as in "+other.name,
-				"if the spindle is switched by hand for one side, it must be for the other")
+	tools := map[int]bool{}
+	for _, p := range parts {
+		for _, other := range parts {
+			if p.named&spindleWord == 0 && other.named&spindleWord != 0 {
+				return refuse(p, p.pieces[0].line, "a cut without M3 or M4 anywhere in the program", "a started spindle, as in "+other.name,
+					"if the spindle is switched by hand for one side, it must be for the other")
+			}
+			if p.pieces[0].tool < 0 && other.pieces[0].tool >= 0 {
+				return refuse(p, p.pieces[0].line, "a cut without a tool number", "T and M6, as in "+other.name, "")
+			}
 		}
-		if p.pieces[0].tool < 0 && other.pieces[0].tool >= 0 {
-			return refuse(p, p.pieces[0].line, "a cut without a tool number", "T and M6, as in "+other.name, "")
-		}
-	}
-	for _, p := range m.sides {
 		for _, pc := range p.pieces {
+			tools[pc.tool] = true
 			if pc.noSpeed > 0 && m.named&speedWord != 0 {
 				return refuse(p, pc.noSpeed, "a started spindle without S", "S with M3 or M4, since S is used elsewhere", "it would turn at the speed of the piece before it")
 			}
 		}
 	}
-	tools := map[int]bool{}
-	for _, p := range m.sides {
+	for _, p := range parts {
 		for _, pc := range p.pieces {
-			tools[pc.tool] = true
-		}
-	}
-	if len(tools) > 1 {
-		for _, p := range m.sides {
-			for _, pc := range p.pieces {
-				if pc.noLength > 0 {
-					return refuse(p, pc.noLength, fmt.Sprintf("tool %d cuts without G43, and so does or may another on the same touch-off", pc.tool),
-						"G43 H for every tool, since all stations are touched off with one",
-						"store the tool lengths and call G43 H after each M6, or keep to one tool")
-				}
+			if len(tools) > 1 && pc.noLength > 0 {
+				return refuse(p, pc.noLength, fmt.Sprintf("tool %d cuts without G43, and so does or may another on the same touch-off", pc.tool),
+					"G43 H for every tool, since all stations are touched off with one",
+					"store the tool lengths and call G43 H after each M6, or keep to one tool")
 			}
 		}
 	}
 	if !m.o.G53 && m.named&lengthWord != 0 {
-		return refuse(f, 0, "G43 on a machine without G53", "moves in machine coordinates (g53 = true)",
+		return refuse(parts[0], 0, "G43 on a machine without G53", "moves in machine coordinates (g53 = true)",
 			"with tool lengths active the clear height can't be written in work coordinates")
 	}
-	if f.unitAssumed != b.unitAssumed && f.unitAssumed && b.unitAssumed {
-		return refuse(b, 0, "another unit assumed than for "+f.name, "one unit, or G20 and G21 in the programs", "")
-	}
-	if m.named&centreWord == 0 && m.o.Face.AbsoluteCentres != m.o.Back.AbsoluteCentres {
-		m.named |= centreWord
+	for _, p := range parts {
+		if m.named&centreWord == 0 && p.absoluteCentres != parts[0].absoluteCentres {
+			m.named |= centreWord
+		}
 	}
 	m.noteTools()
 	for _, p := range m.sides {
@@ -299,21 +319,37 @@ func (m *merger) merge() (*Result, error) {
 	}
 	steady = joinEqual(steady)
 	r := &Result{Separate: separate(runs, len(m.o.Pairs)), Wrap: steady[0].tool == steady[len(steady)-1].tool}
-	for _, w := range []struct {
+	for i, w := range []struct {
 		to    *Program
 		steps []step
 	}{{&r.First, runs[0]}, {&r.Steady, steady}, {&r.Last, runs[1]}} {
-		p, err := m.write(w.steps)
+		comment := m.o.Comments[i]
+		if comment == "" {
+			comment = m.o.Comment
+		}
+		p, err := m.write(w.steps, comment)
 		if err != nil {
 			return nil, err
 		}
 		if w.to.Summary, err = m.prove(p); err != nil {
 			return nil, err
 		}
+		between, err := m.between(p.text.Bytes())
+		if err != nil {
+			return nil, err
+		}
+		w.to.Seconds = w.to.Summary.Seconds + between
 		w.to.Text, w.to.Changes = p.text.Bytes(), len(w.steps)
 		for _, s := range w.steps {
 			w.to.Tools = append(w.to.Tools, s.tool)
 		}
+	}
+	for i, src := range []Source{m.o.Face, m.o.Back} {
+		s, err := src.seconds(&m.o)
+		if err != nil {
+			return nil, err
+		}
+		*[]*float64{&r.FaceSeconds, &r.BackSeconds}[i] = s
 	}
 	r.Notes = m.notes
 	return r, nil

@@ -45,6 +45,7 @@ type opening struct {
 // piece is what one tool cuts between two tool changes.
 type piece struct {
 	tool     int
+	file     string
 	line     int // of its first block in the source
 	lines    [][]byte
 	open     opening
@@ -65,13 +66,41 @@ type piece struct {
 // program is one side's program in pieces.
 type program struct {
 	name         string
+	parts        []*program // where it is several programs one after the other
 	pieces       []*piece
 	named        groups
-	deleted      bool // has lines with block delete
-	unitAssumed  bool
+	deleted      bool   // has lines with block delete
 	end          string // M2 or M30
 	tape, number bool   // has %, has N words
 	notes        []Note
+
+	absoluteCentres bool // as assumed until G90.1 or G91.1
+}
+
+// joined is a side that is several programs one after the other.
+func joined(parts []*program) *program {
+	if len(parts) == 1 {
+		return parts[0]
+	}
+	p := &program{parts: parts, end: parts[0].end}
+	var names []string
+	for _, q := range parts {
+		names = append(names, q.name)
+		p.pieces = append(p.pieces, q.pieces...)
+		p.named |= q.named
+		p.deleted, p.tape = p.deleted || q.deleted, p.tape || q.tape
+		p.notes = append(p.notes, q.notes...)
+	}
+	p.name = strings.Join(names, " and ")
+	return p
+}
+
+// each lists the programs that a side is made of.
+func (p *program) each() []*program {
+	if p.parts == nil {
+		return []*program{p}
+	}
+	return p.parts
 }
 
 // cutter cuts a program into pieces.
@@ -92,7 +121,6 @@ type cutter struct {
 	path    string
 	sticky  map[byte]string // words of the running cycle as they were written
 	tool    int             // named by T so far, without M6
-	named   bool            // a unit was named
 	words   bool            // a block with words was read
 	last    motion.State    // after the last block of the piece
 }
@@ -103,7 +131,7 @@ func cutProgram(src Source, tol motion.Num, skip bool) (*program, error) {
 	if len(text) == 0 || text[len(text)-1] != '\n' {
 		text = append(text[:len(text):len(text)], '\n')
 	}
-	c := &cutter{src: src, text: text, p: &program{name: src.Name, end: "M2"}, tool: -1, sticky: map[byte]string{}}
+	c := &cutter{src: src, text: text, p: &program{name: src.Name, end: "M2", absoluteCentres: src.AbsoluteCentres}, tool: -1, sticky: map[byte]string{}}
 	c.mb.File = src.Name
 	c.m = motion.NewMachine(motion.Options{Name: src.Name, Unit: src.Unit, AbsoluteCentres: src.AbsoluteCentres, ArcTolerance: tol, SkipDeleted: skip})
 	c.begin(-1, 1)
@@ -142,7 +170,6 @@ func cutProgram(src Source, tol motion.Num, skip bool) (*program, error) {
 	if c.p.number {
 		c.p.notes = append(c.p.notes, Note{Code: NumbersGone, Values: []string{src.Name}})
 	}
-	c.p.unitAssumed = !c.named
 	return c.p, nil
 }
 
@@ -166,7 +193,7 @@ func (c *cutter) refuse(w *block.Word, found, expected, hint string) error {
 
 // begin opens a piece.
 func (c *cutter) begin(tool, line int) {
-	c.now = &piece{tool: tool, line: line, live: [3]int{notYet, notYet, notYet}}
+	c.now = &piece{tool: tool, file: c.src.Name, line: line, live: [3]int{notYet, notYet, notYet}}
 	c.stated = false
 	c.sum.reset()
 }
@@ -204,7 +231,8 @@ func (c *cutter) block() error {
 		c.p.number = true
 	}
 	if b.Empty() {
-		if c.b.Comments && !c.ended {
+		// The comment line of an earlier pass is replaced, not added to.
+		if c.b.Comments && !c.ended && !bytes.HasPrefix(bytes.TrimSpace(c.text[c.b.Start:c.b.End]), []byte(commentPrefix)) {
 			c.keep(nil, "")
 		}
 		return nil
@@ -384,8 +412,6 @@ func (c *cutter) codes() (change *block.Word, drop []*block.Word, err error) {
 				if b.Deleted {
 					return nil, nil, c.refuse(w, "a path mode in a block that may be deleted", "it in a block of its own", "")
 				}
-			case 200, 210:
-				c.named = true
 			case 280, 300:
 				c.p.notes = append(c.p.notes, Note{Code: HomeInPiece, Line: b.Line, Values: []string{c.src.Name}})
 			}

@@ -148,7 +148,7 @@ func (p *prover) leave() error {
 	case s.number != *next:
 		return p.no(s.to, fmt.Sprintf("piece %d of the %s at pair %d", s.number+1, sideNames[s.side], s.pair+1), fmt.Sprintf("piece %d", *next+1))
 	case p.sum.moves != pc.moves || p.sum.value() != pc.digest:
-		return p.no(s.to, fmt.Sprintf("other motions than those of %s from line %d on", p.sides[s.side].name, pc.line), "the same")
+		return p.no(s.to, fmt.Sprintf("other motions than those of %s from line %d on", pc.file, pc.line), "the same")
 	}
 	*next++
 	p.sum.reset()
@@ -212,7 +212,7 @@ func (p *prover) between(m *motion.Move, s *section, code int) error {
 	if pc := p.left; pc != nil {
 		p.left = nil
 		if m.State.Spindle != pc.spindle || m.State.Coolant != pc.coolant {
-			return p.no(m.Line, "spindle or coolant as they weren't at the end of the piece", "as at the end of "+p.sides[s.side].name+"'s piece")
+			return p.no(m.Line, "spindle or coolant as they weren't at the end of the piece", "as at the end of "+pc.file+"'s piece")
 		}
 	}
 	o := &s.piece.open

@@ -24,7 +24,7 @@ func TestMutants(t *testing.T) {
 	if err := m.agree(); err != nil {
 		t.Fatal(err)
 	}
-	w, err := m.write(joinEqual(mergeRuns(m.sides[0].runs(0), m.sides[1].runs(1))))
+	w, err := m.write(joinEqual(mergeRuns(m.sides[0].runs(0), m.sides[1].runs(1))), "")
 	if err != nil {
 		t.Fatal(err)
 	}

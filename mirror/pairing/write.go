@@ -12,6 +12,9 @@ import (
 	"flipcalc/mirror/transform"
 )
 
+// commentPrefix begins the one comment line that a program gets.
+const commentPrefix = "(flipcalc: "
+
 // section is a stretch of lines of a written program.
 type section struct {
 	to      int // last line
@@ -55,7 +58,7 @@ func (w *written) close(s section) {
 }
 
 // write writes one program from its steps.
-func (m *merger) write(steps []step) (*written, error) {
+func (m *merger) write(steps []step, comment string) (*written, error) {
 	w := &written{end: "\n", steps: steps}
 	if m.o.crlf() {
 		w.end = "\r\n"
@@ -64,8 +67,8 @@ func (m *merger) write(steps []step) (*written, error) {
 	if tape {
 		w.put("%")
 	}
-	if m.o.Comment != "" {
-		w.put("(" + m.o.Comment + ")")
+	if comment != "" {
+		w.put("(" + comment + ")")
 	}
 	faces := true // until the first back in a program that cuts all faces first
 	var before *section
@@ -344,7 +347,7 @@ func (m *merger) approach(w *written, sec *section) error {
 }
 
 func (m *merger) unwritable(sec *section, letter string) error {
-	return &fault.Error{File: m.sides[sec.side].name, Line: sec.piece.line, Col: 1, Found: letter + " at a value that is no finite decimal in the unit of the piece",
+	return &fault.Error{File: sec.piece.file, Line: sec.piece.line, Col: 1, Found: letter + " at a value that is no finite decimal in the unit of the piece",
 		Expected: "one unit in the whole program", Hint: "it comes from a change between G20 and G21"}
 }
 
