@@ -9,7 +9,7 @@ import (
 // Bounds of what subprograms may ask for.
 const (
 	maxDepth    = 10        // calls inside calls
-	maxRun      = 2_000_000 // blocks that run, repeats included
+	maxRun      = 2_000_000 // blocks and moves that run, repeats included
 	maxSubBytes = 64 << 20  // text from the first call on, which must be held
 )
 
@@ -77,8 +77,8 @@ func (c *Calls) Running() bool { return len(c.stack) > 0 }
 // Next gives the position of the block to run after the one that m ran last, at
 // position at.
 func (c *Calls) Next(m *Machine, at int) (int, error) {
-	if c.run++; c.run > maxRun {
-		return 0, m.fault(-1, fmt.Sprintf("subprograms that run more than %d blocks", maxRun), "fewer repeats", "")
+	if c.run += 1 + len(m.moves); c.run > maxRun {
+		return 0, m.fault(-1, fmt.Sprintf("subprograms that run more than %d blocks and moves", maxRun), "fewer repeats", "")
 	}
 	e := m.Effect()
 	switch {

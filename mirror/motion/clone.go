@@ -25,9 +25,15 @@ func (m *Machine) Assumed() []string { return m.assumed }
 // Needs lists how the program relies on the place of the tool at its start.
 func (m *Machine) Needs() []StartNeed { return m.needs }
 
-// Needed reports whether it was noted, or needn't be, that the program relies on
+// Watched reports whether a move that starts where the axis stands would have to be
+// noted.
+func (m *Machine) Watched(axis int) bool {
+	return m.swapped[axis] || m.place[axis] == Free && !m.needed(axis)
+}
+
+// needed reports whether it was noted, or needn't be, that the program relies on
 // where an axis stands at the start.
-func (m *Machine) Needed(axis int) bool {
+func (m *Machine) needed(axis int) bool {
 	if m.begun[axis] {
 		return true
 	}
@@ -47,12 +53,13 @@ func (m *Machine) Mismatches() (n, first int, worst float64) {
 }
 
 // SetPosition says where an axis stands, counted as before: for a caller that
-// followed plain blocks by itself. known is for an axis that was given in G90.
-func (m *Machine) SetPosition(axis int, at Num, known bool) {
+// followed plain blocks by itself. given is for an axis that they gave in G90.
+func (m *Machine) SetPosition(axis int, at Num, known, given bool) {
 	m.pos[axis] = at
 	if known {
 		m.place[axis] = Known
 		m.begun[axis] = true
+		m.swapped[axis] = m.swapped[axis] && !given
 	}
 }
 
@@ -83,6 +90,7 @@ func (m *Machine) Agrees(n *Machine) bool {
 		m.pos.Equal(n.pos) && m.shift.Equal(n.shift) && m.shiftAt == n.shiftAt && m.kept == n.kept &&
 		m.stored.Equal(n.stored) && m.storeAt == n.storeAt && m.local.Equal(n.local) &&
 		m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
+		m.peck.Equal(n.peck) && m.swapped == n.swapped && m.begunProgram == n.begunProgram &&
 		m.rSet == n.rSet && m.depthSet == n.depthSet && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
 		m.params.Equal(&n.params) && m.turned == n.turned && m.smooth == n.smooth &&
 		m.tangent[0].Equal(n.tangent[0]) && m.tangent[1].Equal(n.tangent[1]) && m.moved == n.moved && m.said == n.said

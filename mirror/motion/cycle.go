@@ -126,12 +126,13 @@ func (m *Machine) cycleWords(h *hole) error {
 	}
 	m.take('P', false)
 	if m.has('Q') {
-		h.peck = m.value('Q')
-		if h.peck.Sign() <= 0 {
-			return m.fault(m.word('Q'), fmt.Sprintf("Q%s in a cycle", h.peck), "a peck above 0", "")
+		m.peck = m.value('Q')
+		if m.peck.Sign() <= 0 {
+			return m.fault(m.word('Q'), fmt.Sprintf("Q%s in a cycle", m.peck), "a peck above 0", "")
 		}
 		m.take('Q', false)
 	}
+	h.peck = m.peck
 	if h.code == 870 {
 		for k, i := range [2]int{h.first, h.second} {
 			if m.has(centreLetters[i]) {

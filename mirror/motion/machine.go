@@ -61,9 +61,10 @@ type Machine struct {
 	selected int // T
 	loaded   int // T at the last M6
 	changed  bool
-	ended    bool // M2 or M30 was run
+	swapped  [3]bool // M6 was run since the axis was given in G90
+	ended    bool    // M2 or M30 was run
 
-	r, depth       Num // sticky words of the running cycle
+	r, depth, peck Num // sticky words of the running cycle; Q's stickiness is common practice
 	rSet, depthSet bool
 	moved          bool
 	begunProgram   bool   // a block with words was run
@@ -216,6 +217,10 @@ func (m *Machine) Do(b *Block) ([]Move, error) {
 	return m.moves, m.finish()
 }
 
+// farthest is the largest number that a word may have, so that lengths and times
+// stay finite.
+var farthest = FromInt(1_000_000_000).Times(1_000_000_000).Times(1_000_000_000_000)
+
 // gather sorts the block's words.
 func (m *Machine) gather() error {
 	for i := range m.at {
@@ -226,6 +231,9 @@ func (m *Machine) gather() error {
 	}
 	for i := range m.block.Words {
 		w := &m.block.Words[i]
+		if w.Value.Cmp(farthest) > 0 || w.Value.Cmp(farthest.Neg()) < 0 {
+			return m.fault(int16(i), fmt.Sprintf("%c with a number beyond 1e30", w.Letter), "a number that a machine can use", "")
+		}
 		switch w.Letter {
 		case 'G':
 			if err := m.gatherG(int16(i), w); err != nil {
@@ -338,6 +346,7 @@ func (m *Machine) settings() error {
 	}
 	if m.g[changeGroup] == 6 {
 		m.changed, m.loaded = true, m.selected
+		m.swapped = [3]bool{true, true, true}
 		s.Tool = m.loaded
 		s.Spindle = 0 // NISTIR 6556, 3.6.3
 	}
@@ -477,6 +486,7 @@ func (m *Machine) setUnit(u transform.Unit) {
 	}
 	conv(&m.r)
 	conv(&m.depth)
+	conv(&m.peck)
 	m.state.Unit = u
 }
 

@@ -133,14 +133,10 @@ func (m *Machine) spline() error {
 	case m.motion == 50 && !pq:
 		return m.fault(at, name+" without P or Q", "the second control point", "")
 	}
-	from, fromPlace := m.pos, m.place
+	from := m.pos
+	m.rely(0)
+	m.rely(1)
 	to, place := m.target()
-	if fromPlace[0] == Free {
-		m.need(0)
-	}
-	if fromPlace[1] == Free {
-		m.need(1)
-	}
 	if m.motion == 51 {
 		for i := range 2 {
 			c[1][i] = from[i].Add(c[0][i]).Sub(to[i])

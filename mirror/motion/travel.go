@@ -16,11 +16,11 @@ func (m *Machine) act() error {
 			return m.fault(m.gAt[endGroup], "G80 beside a cycle", "one of them", "")
 		}
 		m.motion = 800
-		m.rSet, m.depthSet = false, false
+		m.rSet, m.depthSet, m.peck = false, false, Num{}
 	}
 	if mode >= 0 {
 		if mode != m.motion {
-			m.rSet, m.depthSet = false, false
+			m.rSet, m.depthSet, m.peck = false, false, Num{}
 		}
 		m.motion = mode
 	}
@@ -121,19 +121,28 @@ func (m *Machine) target() (to Point, place [3]Place) {
 		m.take(letter, true)
 		if m.Absolute {
 			to[i], place[i] = v, Known
-		} else {
-			to[i] = to[i].Add(v)
-			if place[i] == Free && !v.IsZero() {
-				m.need(i)
-			}
+			m.swapped[i] = false
+		} else if to[i] = to[i].Add(v); !v.IsZero() {
+			m.rely(i)
 		}
 	}
 	return to, place
 }
 
+// rely notes what a move rests on that starts where an axis stands.
+func (m *Machine) rely(axis int) {
+	if m.swapped[axis] {
+		m.swapped[axis] = false
+		m.assume(changeGroup, "M6")
+	}
+	if m.place[axis] == Free {
+		m.need(axis)
+	}
+}
+
 // need notes that the program relies on where an axis stands at the start.
 func (m *Machine) need(axis int) {
-	if m.Needed(axis) {
+	if m.needed(axis) {
 		return
 	}
 	m.needs = append(m.needs, StartNeed{Axis: axis, Line: m.block.Line})
@@ -220,16 +229,14 @@ func (m *Machine) arc() error {
 		m.take('P', false)
 	}
 	from, fromPlace := m.pos, m.place
+	for _, i := range plane {
+		m.rely(i)
+	}
 	offsets, err := m.centreWords(plane, normal)
 	if err != nil {
 		return err
 	}
 	to, place := m.target()
-	for _, i := range plane {
-		if fromPlace[i] == Free {
-			m.need(i)
-		}
-	}
 	switch {
 	case offsets.n > 0 && m.has('R'):
 		return m.fault(m.word('R'), "R beside I, J or K in an arc", "a radius or a centre", "")

@@ -258,6 +258,7 @@ func TestMoves(t *testing.T) {
 		{"G68: places are unknown until given", mm + "g0 x1 y2 z3\ng68 x0 y0 r30\nx5\ny6\ng69\nx7", "r 1,2,3; r 5,?,3; r 5,6,3; r 7,?,3"},
 		{"G99", mm + "g0 x1 y1 z5\ng99 g82 x1 y1 z-1 r2 p1", "r 1,1,5; r 1,1,2; f 1,1,-1; r 1,1,2"},
 		{"G83", mm + "g0 x1 y1 z5\ng83 x1 y1 z-1 r2 q2", "r 1,1,5; r 1,1,2; f 1,1,0; r 1,1,2; r 1,1,0.254; f 1,1,-1; r 1,1,5"},
+		{"Q stays (common practice)", mm + "g0 x1 y1 z2\ng83 x1 y1 z-1 r2 q2\nx2", "r 1,1,2; f 1,1,0; r 1,1,2; r 1,1,0.254; f 1,1,-1; r 1,1,2; r 2,1,2; f 2,1,0; r 2,1,2; r 2,1,0.254; f 2,1,-1; r 2,1,2"},
 		{"cycle in XZ drills along Y", mm + "g18 g0 x1 y5 z1\ng81 x2 z3 y-1 r2", "r 1,5,1; r 2,5,3; r 2,2,3; f 2,-1,3; r 2,5,3"},
 		{"program number", "%\nO1234 (marker)\n" + mm + "g0 x1 y2 z0\n%", "r 1,2,0"},
 	}
@@ -308,7 +309,7 @@ func TestRefused(t *testing.T) {
 		{mm + "m98 p7\nm2\nO7\nm98 p7\nm99", "5:1: subprograms nested more than 10 deep, expected fewer"},
 		{mm + "m98 p7\nm2\nO7\nm99\nO7\nm99", "6:1: a second subprogram O7, expected one of each number"},
 		{mm + "m98 p7 l99999999", "2:8: L99999999 with M98, expected a whole number of repeats, 1 or more"},
-		{mm + "m98 p7 l999999\nm2\nO7\nm98 p8 l999999\nm99\nO8\nm99", "8:1: subprograms that run more than 2000000 blocks, expected fewer repeats"},
+		{mm + "m98 p7 l999999\nm2\nO7\nm98 p8 l999999\nm99\nO8\nm99", "8:1: subprograms that run more than 2000000 blocks and moves, expected fewer repeats"},
 		{mm + "g68 x1 y1", "2:1: G68 without R, expected R with the angle"},
 		{mm + "g68 x1 r1", "2:1: G68 with half a centre, expected X and Y, or neither"},
 		{mm + "g68 r1\ng18", "3:1: G18 under G68, expected G69 first"},
@@ -316,6 +317,8 @@ func TestRefused(t *testing.T) {
 		{mm + "g5 p1 q1 x1", "2:1: G5 without I or J, expected the first control point; hint: a control's fast mode under this code isn't followed: take it out"},
 		{mm + "g12 x1 i1", "2:1: G12 with X, Y or J, expected a pocket round where the tool stands; hint: move there in a block before it"},
 		{mm + "g81 x1 r1 z0 a90", "2:1: a canned cycle with A, expected X, Y and Z; hint: turn the rotary axis in a block of its own"},
+		{mm + "g1 x1" + strings.Repeat("0", 31), "2:4: X with a number beyond 1e30, expected a number that a machine can use"},
+		{mm + "g83 x1 r1 z0", "2:1: G83 without Q, expected Q with the depth of a peck"},
 		{mm + "g1 x1 i5", "2:7: I without a code that uses it"},
 	}
 	for _, tt := range tests {

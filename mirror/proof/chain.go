@@ -134,7 +134,7 @@ func (h *half) run(m *motion.Machine, b *motion.Block) error {
 		cut := v.Kind != motion.Rapid && !(v.Kind == motion.Feed && level(v, normal))
 		switch {
 		case cut && len(h.after) > 0:
-			return b2fault(b, "a cut after the way out of a reversed chain")
+			return refuse(b, 0, "a cut after the way out of a reversed chain", "mirror without --reverse-cuts")
 		case cut:
 			h.cuts = append(h.cuts, *v)
 		case len(h.cuts) == 0:
@@ -154,10 +154,6 @@ func level(m *motion.Move, normal int) bool {
 		}
 	}
 	return true
-}
-
-func b2fault(b *motion.Block, found string) error {
-	return refuse(b, 0, found, "mirror without --reverse-cuts")
 }
 
 // comments gives the comments of a line.

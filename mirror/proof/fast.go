@@ -72,7 +72,7 @@ func (p *pair) settle() {
 		if place == motion.Known {
 			f.known |= 1 << i
 		}
-		if place == motion.Lost && l.sign[i] < 0 || place == motion.Free && !l.in.Needed(i) {
+		if place == motion.Lost && l.sign[i] < 0 || l.in.Watched(i) {
 			f.tied |= 1 << i
 		}
 		if !f.abs {
@@ -96,8 +96,9 @@ func (p *pair) giveBack() {
 			l.rel[i] = l.maps[unit][i].offset
 		}
 		n, known := motion.FromNano(f.at[i]), f.known&(1<<i) != 0
-		l.in.SetPosition(i, n, known)
-		l.out.SetPosition(i, n.Signed(l.sign[i]).Add(l.rel[i]), known)
+		given := f.given&(1<<i) != 0
+		l.in.SetPosition(i, n, known, given)
+		l.out.SetPosition(i, n.Signed(l.sign[i]).Add(l.rel[i]), known, given)
 	}
 	l.in.SetMotion(f.motionIn * 10)
 	l.out.SetMotion(f.motionOut * 10)
@@ -372,8 +373,7 @@ func (p *pair) plainBlocks() bool {
 					f.at[axis] = words[axis]
 				}
 			}
-			f.known |= uint8(seen) & 7
-			f.given |= uint8(seen) & 7
+			f.give(seen)
 			f.motionIn, f.motionOut = codeIn, codeOut
 			blocks++
 			if seen&sawMove != 0 {
@@ -386,8 +386,7 @@ func (p *pair) plainBlocks() bool {
 			}
 			f.at = to
 			if abs {
-				f.known |= uint8(seen) & 7
-				f.given |= uint8(seen) & 7
+				f.give(seen)
 			}
 			f.motionIn, f.motionOut = codeIn, codeOut
 			blocks++
@@ -407,6 +406,13 @@ func (p *pair) plainBlocks() bool {
 	p.result.Plain += blocks
 	p.result.Moves += moves
 	return plain
+}
+
+// give notes that the block's axes were given in G90.
+func (f *fast) give(seen uint32) {
+	f.known |= uint8(seen) & 7
+	f.given |= uint8(seen) & 7
+	f.tied &^= uint8(seen) & 7
 }
 
 // end gives where the block's words lead; ok is false where the long way must see
@@ -440,7 +446,7 @@ func (f *fast) same(seen uint32, codeIn, codeOut int, to *[3]int64, words *[7]in
 // arc is same for G2 and G3.
 func (f *fast) arc(seen uint32, codeIn, codeOut int, to *[3]int64, words *[7]int64) bool {
 	in := uint8(1<<f.first | 1<<f.second)
-	if !f.arcs || (codeIn != codeOut) != f.swap || f.known&in != in {
+	if !f.arcs || (codeIn != codeOut) != f.swap || f.known&in != in || f.tied&in != 0 {
 		return false
 	}
 	x, y := float64(to[f.first]-f.at[f.first]), float64(to[f.second]-f.at[f.second])

@@ -25,12 +25,13 @@ func (a axisMap) apply(n motion.Num) motion.Num { return n.Signed(a.sign).Add(a.
 // holds exactly, where rel is the map's offset once the axis was given in G90, and
 // the difference of the two counts before that.
 type lane struct {
-	p       *pair
-	in, out *motion.Machine
-	maps    [2][3]axisMap // per unit
-	rel     [3]motion.Num
-	sign    [3]int
-	torn    [3]bool // after an open chain that runs backwards, until given anew
+	p                      *pair
+	in, out                *motion.Machine
+	maps                   [2][3]axisMap // per unit
+	rel                    [3]motion.Num
+	sign                   [3]int
+	checkedFrom, checkedTo int     // work offsets that were compared last
+	torn                   [3]bool // after an open chain that runs backwards, until given anew
 }
 
 func newLane(p *pair, in, out *motion.Machine) *lane {
@@ -135,6 +136,9 @@ func (l *lane) checkOffset(line int) error {
 	if to == 0 {
 		to = 540
 	}
+	if from == l.checkedFrom && to == l.checkedTo {
+		return nil
+	}
 	if want := l.p.want(from); to != want {
 		return l.p.no(line, 1, "motion in "+offsetName(to), offsetName(want))
 	}
@@ -143,6 +147,7 @@ func (l *lane) checkOffset(line int) error {
 			"one offset of the back for each of the face's")
 	}
 	l.p.offsets[to] = from
+	l.checkedFrom, l.checkedTo = from, to
 	return nil
 }
 
