@@ -306,3 +306,30 @@ func lineIn(file string, line int) string {
 	}
 	return filepath.Base(file) + ":" + strconv.Itoa(line)
 }
+
+// Verdict counts what makes the answer no.
+func (c *Check) Verdict() string {
+	n := 0
+	for _, f := range c.Findings {
+		if f.Level != "note" {
+			n++
+		}
+	}
+	return plural(n, "finding", "findings")
+}
+
+// SetNoGo takes the no-go areas, in the setup's unit, into its drawings.
+func (s *Setup) SetNoGo(areas []bed.Rect) {
+	if len(areas) == 0 {
+		return
+	}
+	m := Machine{}
+	if s.Machine != nil {
+		m = *s.Machine
+	}
+	m.NoGo = nil
+	for i, r := range areas {
+		m.NoGo = append(m.NoGo, Area{At: registration.Point{X: r.X, Y: r.Y}, W: r.W, H: r.H, Name: "no-go " + itoa(i+1)})
+	}
+	s.Machine = &m
+}

@@ -1,12 +1,14 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/transform"
+	"flipcalc/registration"
 )
 
 // pictureWidth and pictureHeight bound the maps that are kept of a checked blank.
@@ -18,21 +20,50 @@ const (
 // SetCheck takes the result of cutting both sides in memory into the setup, with
 // the maps for its pictures. least is the web asked for, nil for none.
 func (s *Setup) SetCheck(r *cut.Result, least *decimal.Decimal) {
+	s.Check = s.found(r, s.Answer)
+	s.Check.Least = least
+	if s.Drawings == nil {
+		s.Drawings = &Drawings{}
+	}
+	v := r.Grid.View(pictureWidth, pictureHeight, r.FlipX)
+	s.Drawings.Web, s.Drawings.FaceTop, s.Drawings.BackTop = gridOf(v.Web, v, s.Unit), gridOf(v.Face, v, s.Unit), gridOf(v.Back, v, s.Unit)
+}
+
+// AddPair takes in what the same programs do at a further pair of stations: its
+// travel, and what is wrong there and not at the first.
+func (s *Setup) AddPair(pair int, a *registration.Answer, r *cut.Result) {
+	c := s.found(r, a)
+	s.Check.Travel = append(s.Check.Travel, c.Travel...)
+	for i, f := range c.Findings {
+		switch r.Findings[i].Code {
+		case cut.CodeNoGo, cut.CodeTravel, cut.CodeOffset:
+		default:
+			same := func(o Finding) bool {
+				return o.Text == f.Text && o.FaceLine == f.FaceLine && o.BackLine == f.BackLine
+			}
+			if slices.ContainsFunc(s.Check.Findings, same) {
+				continue
+			}
+		}
+		f.Text = "pair " + itoa(pair) + ": " + f.Text
+		s.Check.Findings = append(s.Check.Findings, f)
+	}
+}
+
+// found puts a result into words; a is the answer of the pair that was cut.
+func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	k := 1.0
 	if s.Unit == transform.Inch {
 		k = 1 / 25.4
 	}
 	offsets := [2]string{"face", "back"}
-	if a := s.Answer; a != nil {
-		offsets[0] = a.Question.Offset
-		if offsets[0] == "" {
-			offsets[0] = "G54"
-		}
+	if a != nil {
+		offsets[0] = faceOffset(a)
 		if a.Second != nil {
 			offsets[1] = a.Second.Offset
 		}
 	}
-	c := &Check{Cell: r.Grid.Cell * k, HasWeb: r.Web.Any, WebMin: r.Web.Min * k, WebAt: Place{r.Web.X * k, r.Web.Y * k}, Least: least}
+	c := &Check{Cell: r.Grid.Cell * k, HasWeb: r.Web.Any, WebMin: r.Web.Min * k, WebAt: Place{r.Web.X * k, r.Web.Y * k}}
 	if r.WorstWeb.Any && r.WorstWeb.Min != r.Web.Min {
 		v := r.WorstWeb.Min * k
 		c.WebLess = &v
@@ -56,12 +87,7 @@ func (s *Setup) SetCheck(r *cut.Result, least *decimal.Decimal) {
 		// The nanometre covers the rounding of sums of decimals in binary.
 		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), a.LeftLow * k, a.LeftHigh * k, a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6})
 	}
-	s.Check = c
-	if s.Drawings == nil {
-		s.Drawings = &Drawings{}
-	}
-	v := r.Grid.View(pictureWidth, pictureHeight, r.FlipX)
-	s.Drawings.Web, s.Drawings.FaceTop, s.Drawings.BackTop = gridOf(v.Web, v, s.Unit), gridOf(v.Face, v, s.Unit), gridOf(v.Back, v, s.Unit)
+	return c
 }
 
 // levelOfFinding says what a finding weighs. Compensated moves are told and don't make

@@ -8,8 +8,17 @@ import (
 	"flipcalc/report"
 )
 
-// budgetOf draws up the misalignment budget that the flags ask for.
+// budgetOf draws up the misalignment budget that the flags ask for, in words.
 func (c *call) budgetOf(a *registration.Answer) (*report.Budget, error) {
+	b, err := c.budgetResult(a)
+	if err != nil {
+		return nil, err
+	}
+	return report.BudgetOf(b, a.Question), nil
+}
+
+// budgetResult draws up the misalignment budget that the flags ask for.
+func (c *call) budgetResult(a *registration.Answer) (*budget.Result, error) {
 	r := c.newReader()
 	o := budget.Options{Tolerances: budget.Tolerances{}, Wood: c.text("wood"), Quartersawn: c.on("quartersawn")}
 	optional(r, "moisture", in(r, registration.ParseLength), &o.Moisture)
@@ -29,10 +38,7 @@ func (c *call) budgetOf(a *registration.Answer) (*report.Budget, error) {
 		}
 	}
 	b, err := budget.For(a, o)
-	if err != nil {
-		return nil, c.placed(err)
-	}
-	return report.BudgetOf(b, a.Question), nil
+	return b, c.placed(err)
 }
 
 // budgetAsked reports whether a quick look-up asks for the budget: by --budget, or

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -26,6 +27,7 @@ type job struct {
 	layout  *bed.Layout            // nil where the bed isn't known
 	setup   report.Setup
 	files   []outFile
+	runs    []toRun
 }
 
 // outFile is one file of the job's folder.
@@ -50,7 +52,7 @@ func (c *call) work() (*job, error) {
 	j.setup = c.setup(j.answer, m)
 	j.setup.Checklist = true
 	if j.layout != nil {
-		if err := c.addStations(&j.setup, m, j.answer, j.layout); err != nil {
+		if err := c.addStations(&j.setup, m, j.layout); err != nil {
 			return nil, err
 		}
 	}
@@ -116,17 +118,20 @@ func standing(s bed.Station) registration.Station {
 	return registration.Station{Offset: s.Offset, Zero: s.Zero, Corner: s.Corner}
 }
 
+// jobSides are the flags and keys that name a job's programs, in the order in which
+// the machine runs them.
+var jobSides = []struct{ flag, role, prefix string }{
+	{"face", "face", "face-"}, {"mirror", "mirrored", "back-"}, {"back", "as written", "back-"},
+}
+
 // addPrograms mirrors and proves every program of the job for every pair.
 func (c *call) addPrograms(j *job) error {
-	for i, a := range j.pairs {
+	for i := range j.pairs {
 		prefix := ""
 		if len(j.pairs) > 1 {
 			prefix = fmt.Sprintf("pair%d-", i+1)
 		}
-		for _, side := range []struct {
-			flag, role, prefix string
-			mirrored           bool
-		}{{"face", "face", "face-", false}, {"mirror", "mirrored", "back-", true}, {"back", "as written", "back-", false}} {
+		for _, side := range jobSides {
 			for _, path := range c.texts(side.flag) {
 				base := strings.TrimPrefix(filepath.Base(path), side.prefix)
 				if side.flag == "face" && strings.HasPrefix(base, "face") {
@@ -134,7 +139,7 @@ func (c *call) addPrograms(j *job) error {
 				} else {
 					base = side.prefix + base
 				}
-				if err := c.addProgram(j, a, path, prefix+base, side.role); err != nil {
+				if err := c.addProgram(j, i, path, prefix+base, side.role); err != nil {
 					return err
 				}
 			}
@@ -144,7 +149,8 @@ func (c *call) addPrograms(j *job) error {
 }
 
 // addProgram rewrites one program for its station, proved, and adds it to the job.
-func (c *call) addProgram(j *job, a *registration.Answer, path, name, role string) error {
+func (c *call) addProgram(j *job, pair int, path, name, role string) error {
+	a := j.pairs[pair]
 	for _, f := range j.files {
 		if f.name == name {
 			return wrong(c.where("mirror"), "two programs would be written as "+name, "programs of different names", "")
@@ -183,13 +189,14 @@ func (c *call) addProgram(j *job, a *registration.Answer, path, name, role strin
 	}
 	done := c.progress(&o, path)
 	defer done()
-	var b bytes.Buffer
-	r, err := mirror.Mirror(in, &b, o)
+	var source, b bytes.Buffer
+	r, err := mirror.Mirror(io.TeeReader(in, &source), &b, o)
 	done()
 	if err != nil {
 		return err
 	}
 	j.files = append(j.files, outFile{name, b.Bytes()})
+	j.runs = append(j.runs, runOf(pair, role != "face", shown, name, source.Bytes(), b.Bytes(), r))
 	offset := o.BackOffset
 	p := reportProgram(name, role, path, offset, b.Bytes())
 	p.Blocks, p.Moves, p.Seconds = r.Blocks, r.Moves, r.After.Seconds

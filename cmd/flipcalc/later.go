@@ -7,6 +7,5 @@ func notYet(does string) func(*call) error {
 }
 
 var (
-	pairVerb  = &verb{name: "pair", operands: "FACE BACK", least: 2, most: 2, does: "merges a face and a back program into one program per cycle", run: notYet("merged cycles")}
-	checkVerb = &verb{name: "check", does: "cuts both programs in memory", run: notYet("cutting in memory")}
+	pairVerb = &verb{name: "pair", operands: "FACE BACK", least: 2, most: 2, does: "merges a face and a back program into one program per cycle", run: notYet("merged cycles")}
 )

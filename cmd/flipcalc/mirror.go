@@ -12,6 +12,7 @@ import (
 	"golang.org/x/term"
 
 	"flipcalc/mirror"
+	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report"
@@ -119,15 +120,9 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 	if s := c.text("centres"); s != "absolute" && s != "incremental" {
 		return o, wrong(c.where("centres"), s, "absolute or incremental", "")
 	}
-	r := c.newReader()
-	if c.given("arc-tolerance") {
-		read(r, "arc-tolerance", r.length, &o.ArcTolerance)
-		if r.err != nil {
-			return o, r.err
-		}
-		if a.Question.Unit != 0 {
-			o.ArcTolerance = o.ArcTolerance.Mul(decimal.New(254, -1))
-		}
+	var err error
+	if o.ArcTolerance, err = c.arcTolerance(); err != nil {
+		return o, err
 	}
 	corner := a.FaceZero
 	o.Blank = &[2][2]decimal.Decimal{
@@ -159,6 +154,16 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 		o.OffsetMap[from] = to
 	}
 	return o, nil
+}
+
+// arcTolerance gives the largest difference of an arc's two radii, in mm; 0 where
+// none is said.
+func (c *call) arcTolerance() (decimal.Decimal, error) {
+	r := c.newReader()
+	var d decimal.Decimal
+	read(r, "arc-tolerance", r.length, &d)
+	mm, _ := transform.Convert(d, r.unit, transform.MM, 12)
+	return mm, r.err
 }
 
 // mirrorComment is the one comment line that a mirrored program gets.

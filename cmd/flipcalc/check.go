@@ -1,0 +1,228 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/mirror/motion"
+	"flipcalc/registration"
+	"flipcalc/report"
+)
+
+var checkVerb = &verb{
+	name: "check", does: "cuts both sides in memory: web, break-through, pins and clamps, travel; a picture",
+	run: runCheck,
+	examples: []example{
+		{"the job of the row markers, with a picture", "flipcalc check --job testdata/orchard/job.toml --picture check.png"},
+		{"two programs as the machine will run them", "flipcalc check --face face.nc --back back.nc --stock 120x80x12 --flip y --tool 1=flat,6 --tool 3=vee,6,60 --web 2"},
+		{"a thinner blank under the same programs, as JSON", "flipcalc check --job job.toml --measured 120x80x9.5 --json"},
+	},
+}
+
+func runCheck(c *call) error {
+	draw, err := c.pictureForm()
+	if err != nil {
+		return err
+	}
+	j, err := c.checkedJob()
+	if err != nil {
+		return err
+	}
+	picture := c.text("picture")
+	if draw != nil {
+		if err := writeFile(picture, func(w io.Writer) error { return draw(w, j.setup) }); err != nil {
+			return err
+		}
+	}
+	switch {
+	case c.on("json"):
+		err = report.CheckJSON(c.out, *j.setup.Check, j.setup.Unit, picture)
+	case !c.on("quiet") || !j.setup.Check.OK():
+		err = c.printCheck(j)
+	}
+	if err != nil {
+		return err
+	}
+	return j.verdict("")
+}
+
+// pictureForm picks the form of the picture by the file's ending; nil where none is
+// asked for.
+func (c *call) pictureForm() (func(io.Writer, report.Setup) error, error) {
+	if !c.given("picture") {
+		return nil, nil
+	}
+	name := c.text("picture")
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".png":
+		return report.PicturePNG, nil
+	case ".svg":
+		return report.PictureSVG, nil
+	}
+	return nil, wrong(c.where("picture"), fmt.Sprintf("%s: no known form of a picture", name), "a name that ends in .png or .svg", "")
+}
+
+// checkedJob works out the job as far as check needs it, and cuts its programs.
+func (c *call) checkedJob() (*job, error) {
+	if !c.given("face") {
+		return nil, wrong("--face", "no face program", "--face FILE, or face in a job file", "")
+	}
+	if !c.given("back") && !c.given("mirror") {
+		return nil, wrong("--back", "no back program", "--back FILE, run as written, or mirror or back in a job file", "")
+	}
+	if !c.given("tool") {
+		return nil, wrong("--tool", "no cutter", "each cutter of the programs, such as --tool 1=flat,6 --tool 3=vee,6,60", "")
+	}
+	m, err := c.machine()
+	if err != nil {
+		return nil, err
+	}
+	a, err := c.solve(m)
+	if err != nil {
+		return nil, err
+	}
+	j := &job{machine: m, answer: a}
+	if err := c.stand(j); err != nil {
+		return nil, err
+	}
+	j.setup = c.setup(j.answer, m)
+	if err := c.checkPrograms(j); err != nil {
+		return nil, err
+	}
+	return j, c.addCheck(j)
+}
+
+// checkPrograms gathers the programs to cut: those of a job file as prepare would
+// write them for its stations, those of the command line as they are, since they are
+// what the machine will run. A back given there takes the place of all that the job
+// file says of the back.
+func (c *call) checkPrograms(j *job) error {
+	raw := func(name string) bool { return c.given(name) && !c.flags[name].job }
+	for i := range j.pairs {
+		for _, s := range jobSides {
+			if s.flag == "mirror" && raw("back") {
+				continue
+			}
+			for _, path := range c.texts(s.flag) {
+				var err error
+				if raw(s.flag) {
+					err = c.addAsIs(j, i, path, s.flag != "face")
+				} else {
+					err = c.addProgram(j, i, path, fmt.Sprint(i, s.flag, path), s.role)
+				}
+				if err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// addCheck cuts the programs of every pair in memory and adds what comes of it to
+// the report. The cuts of all pairs are the same; their places on the machine aren't.
+func (c *call) addCheck(j *job) error {
+	ask, err := c.cutting(j)
+	if err != nil {
+		return err
+	}
+	for i, a := range j.pairs {
+		ask.Answer = a
+		ask.Face, ask.Back = nil, nil
+		for _, p := range j.runs {
+			if p.pair != i {
+				continue
+			}
+			o, err := c.motionOptions(p.source)
+			if err != nil {
+				return err
+			}
+			run := cut.Program{Name: p.source, Read: bytes.NewReader(p.content), Options: o, Source: p.lines}
+			if p.back {
+				ask.Back = append(ask.Back, run)
+			} else {
+				ask.Face = append(ask.Face, run)
+			}
+		}
+		q, notes := ask.Request()
+		r, err := cut.Check(q)
+		if err != nil {
+			return c.at("tool", err)
+		}
+		if i == 0 {
+			j.setup.SetCheck(r, ask.Web)
+			j.setup.Check.Notes = notes
+		} else {
+			j.setup.AddPair(i+1, a, r)
+		}
+	}
+	return nil
+}
+
+// cutting reads the flags that say what check looks at.
+func (c *call) cutting(j *job) (*report.Cutting, error) {
+	r := c.newReader()
+	k := &report.Cutting{Answer: j.answer, KeepOffset: c.on("keep-offset")}
+	length := positive(r.length)
+	optional(r, "flute", length, &k.Flute)
+	optional(r, "web", r.length, &k.Web)
+	optional(r, "cell", length, &k.Cell)
+	optional(r, "pin-height", length, &k.PinHeight)
+	optional(r, "bed-depth", r.length, &k.BedDepth)
+	every(r, "through", in(r, registration.ParsePoint), &k.Through)
+	k.HeldAll = slices.Contains(c.texts("held"), "all")
+	if !k.HeldAll {
+		every(r, "held", in(r, registration.ParsePoint), &k.Held)
+	}
+	if r.err != nil {
+		return nil, r.err
+	}
+	var err error
+	if k.Tools, err = c.tools(); err != nil {
+		return nil, err
+	}
+	if k.NoGo, err = c.noGo(); err != nil {
+		return nil, err
+	}
+	if j.machine.known {
+		k.Machine = &j.machine.Machine
+	}
+	if j.answer.Second != nil {
+		if k.Budget, err = c.budgetResult(j.answer); err != nil {
+			return nil, err
+		}
+	}
+	j.setup.SetNoGo(k.NoGo)
+	return k, nil
+}
+
+// motionOptions says what a program leaves to the control.
+func (c *call) motionOptions(name string) (motion.Options, error) {
+	u, err := c.unit()
+	if err != nil {
+		return motion.Options{}, err
+	}
+	arc, err := c.arcTolerance()
+	return motion.Options{Name: name, Unit: u, AbsoluteCentres: c.text("centres") == "absolute", ArcTolerance: motion.FromDecimal(arc)}, err
+}
+
+// printCheck prints what check found and nothing else of the job.
+func (c *call) printCheck(j *job) error {
+	s := report.Setup{Title: j.setup.Title, Job: j.setup.Job, Unit: j.setup.Unit, Version: j.setup.Version, Check: j.setup.Check}
+	return report.Terminal(c.out, s, c.terminal())
+}
+
+// verdict is the answer of no where check found something; done says what that
+// means here.
+func (j *job) verdict(done string) error {
+	ck := j.setup.Check
+	if ck == nil || ck.OK() {
+		return nil
+	}
+	return no("check", ck.Verdict()+done, "each finding says what to do")
+}
