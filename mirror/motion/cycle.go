@@ -97,6 +97,7 @@ func (m *Machine) cycleWords(h *hole) error {
 	if !m.rSet || !m.depthSet {
 		return m.fault(first, fmt.Sprintf("%s without R or %c", codeName(h.code), letter), "both at a cycle's first use", "")
 	}
+	m.effect.Cycle, m.effect.Level = true, m.r
 	h.r, h.depth, h.levelAt = m.r, m.depth, Known
 	if !m.Absolute {
 		h.r = h.r.Add(m.pos[h.normal])

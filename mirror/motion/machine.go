@@ -97,6 +97,8 @@ type Effect struct {
 	Rotary      byte  // the first of A, B and C, 0 if none
 	Call        int64 // the subprogram that M98 names, else 0
 	Repeats     int64
+	Cycle       bool     // a canned cycle was run
+	Level       Num      // its R word, as written or as kept
 	Return      bool     // M99
 	word        int16    // of the call
 	Was         [3]Place // what was known of the axes before the block's motion

@@ -35,7 +35,7 @@ func (p *pair) nextChain(line int) int {
 type half struct {
 	before, cuts, after []motion.Move
 	comments            []string
-	numbers             []motion.Num
+	numbers, radii      []motion.Num // N and D words
 }
 
 // chain runs one reversed chain in both programs and compares its cuts, the last
@@ -128,6 +128,11 @@ func (h *half) run(m *motion.Machine, b *motion.Block) error {
 		h.numbers = append(h.numbers, b.Number)
 	}
 	h.comments = append(h.comments, comments(b.Text)...)
+	for _, w := range b.Words {
+		if w.Letter == 'D' {
+			h.radii = append(h.radii, w.Value)
+		}
+	}
 	for i := range moves {
 		v := &moves[i]
 		_, _, normal := v.State.Plane.Axes()
@@ -213,8 +218,9 @@ func (l *lane) compareChain(in, out *half, line int) error {
 	}
 	slices.Sort(in.comments)
 	slices.Sort(out.comments)
-	if !slices.Equal(in.comments, out.comments) || !slices.EqualFunc(in.numbers, out.numbers, motion.Num.Equal) {
-		return p.no(line, 1, "other comments or block numbers in a reversed chain", "those of the input")
+	if !slices.Equal(in.comments, out.comments) || !slices.EqualFunc(in.numbers, out.numbers, motion.Num.Equal) ||
+		!slices.EqualFunc(in.radii, out.radii, motion.Num.Equal) {
+		return p.no(line, 1, "other comments, block numbers or D words in a reversed chain", "those of the input")
 	}
 	for k := range n {
 		m, w := &in.cuts[n-1-k], &out.cuts[k]

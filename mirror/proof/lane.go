@@ -107,6 +107,9 @@ func (l *lane) step(a, b *motion.Block) error {
 	if err := l.checkRotary(a); err != nil {
 		return err
 	}
+	if err := l.compareLevel(a, b); err != nil {
+		return err
+	}
 	if len(moves) > 0 {
 		if err := l.checkOffset(b.Line); err != nil {
 			return err
@@ -242,6 +245,26 @@ func (l *lane) compareTurn(a, b *motion.Block) error {
 		if !e.Named[i] && l.sign[i] < 0 && e.Was[i] == motion.Lost {
 			return refuse(a, 'R', "G68 round a place of the machine", "home doesn't turn over with the blank: name the centre with X and Y")
 		}
+	}
+	return nil
+}
+
+// compareLevel compares the R level of a canned cycle, which not every cycle's moves
+// show.
+func (l *lane) compareLevel(a, b *motion.Block) error {
+	e, f := l.in.Effect(), l.out.Effect()
+	if !e.Cycle || !f.Cycle {
+		return nil // else the moves differ
+	}
+	s := l.in.State()
+	_, _, normal := s.Plane.Axes()
+	want := e.Level.Signed(l.sign[normal])
+	if l.in.Absolute {
+		want = l.maps[s.Unit][normal].apply(e.Level)
+	}
+	if !f.Level.Equal(want) {
+		return l.p.no(b.Line, column(b, 'R'), fmt.Sprintf("a cycle with R%s", f.Level),
+			fmt.Sprintf("R%s, the mirror of R%s in line %d of the input", want, e.Level, a.Line))
 	}
 	return nil
 }

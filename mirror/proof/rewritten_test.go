@@ -49,7 +49,7 @@ func TestRewrittenMutants(t *testing.T) {
 			continue
 		}
 		was := ""
-		proof.Mutants(t, out.String(), 600, func(text, what string) {
+		proof.Mutants(t, out.String(), 200, func(text, what string) {
 			made++
 			_, err := proof.CheckBy(string(in), text, o, false)
 			_, slow := proof.CheckBy(string(in), text, o, true)
