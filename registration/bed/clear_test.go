@@ -1,0 +1,107 @@
+package bed
+
+import (
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// Clear heights worked by hand on a sketch: the bare spindle nose meets the table
+// at Z-140, so it stands at Z = -140 + height of the tip + stick-out. A blank of 12
+// on seats of 0 and 5: its top is 12 at the face, 17 at the back. 25 mm of room is
+// common practice.
+func TestClearOver(t *testing.T) {
+	table, z1, z2, stick, other := d("-140"), d("-81"), d("-88"), d("40"), d("30")
+	m := &Machine{X: Range{n(0), n(700)}, Y: Range{n(0), n(400)}, Z: Range{n(-110), n(0)}, Table: &table}
+	a := &registration.Answer{Used: registration.Blank{W: n(120), H: n(80), T: n(12)}}
+	a.Question.BackSeat = n(5)
+	in := func(list ...InUse) func(*Machine, *registration.Answer) {
+		return func(m *Machine, _ *registration.Answer) { m.InUse = list }
+	}
+	level := func(s string) *decimal.Decimal { v := d(s); return &v }
+	rows := []struct {
+		name    string
+		with    func(*Machine, *registration.Answer)
+		levels  [2]*decimal.Decimal
+		longest string
+		want    string // Z, what it is over, room
+	}{
+		{"the higher blank, 17 + 25 over the table", nil, [2]*decimal.Decimal{}, "45", "-53 blank 25"},
+		{"a level of 20 over the top is within the room", nil, [2]*decimal.Decimal{level("20"), level("20")}, "45", "-53 blank 25"},
+		{"a level of 40 over the face's top, 52 over the table", nil, [2]*decimal.Decimal{level("40"), nil}, "45", "-43 program 0"},
+		{"the same from the seating plane", func(_ *Machine, a *registration.Answer) { a.Question.ZZero = registration.Bed }, [2]*decimal.Decimal{level("52"), nil}, "45", "-43 program 0"},
+		{"a fixture whose zero is 19 over the table", in(InUse{Offset: "G55", Z: &z1, StickOut: &stick}), [2]*decimal.Decimal{}, "45", "-51 G55 25"},
+		{"one of 18 doesn't reach higher than the program", in(InUse{Offset: "G57", Z: &z2, StickOut: &other}), [2]*decimal.Decimal{level("40"), nil}, "45", "-43 program 0"},
+		{"skimmed: the face's blank is 20 before it", func(_ *Machine, a *registration.Answer) { a.Question.Skimmed = n(8) }, [2]*decimal.Decimal{}, "45", "-50 blank 25"},
+	}
+	for _, r := range rows {
+		m, a := *m, *a
+		if r.with != nil {
+			r.with(&m, &a)
+		}
+		c, err := m.ClearOver(&a, r.levels, d(r.longest))
+		if err != nil {
+			t.Errorf("%s: %v", r.name, err)
+			continue
+		}
+		if got := c.Z.String() + " " + c.Over + " " + c.Room.String(); got != r.want || len(c.Unknown) != 0 {
+			t.Errorf("%s: %s, want %s; unknown %v", r.name, got, r.want, c.Unknown)
+		}
+	}
+	// A fixture without a height is named; a machine without a table can't tell.
+	m.InUse = []InUse{{Offset: "G55"}}
+	if c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(45)); err != nil || len(c.Unknown) != 1 || c.Unknown[0] != "G55" {
+		t.Errorf("%+v, %v", c, err)
+	}
+	if _, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(99)); err == nil || err.Error() !=
+		"clear height: a clear height of Z1, expected at most the top of the travel, Z0; hint: the longest tool can't pass over the highest thing on the bed by 25: 1 too low" {
+		t.Error(err)
+	}
+	m.Table = nil
+	if _, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(45)); err == nil {
+		t.Error("no table, but a clear height")
+	}
+}
+
+// A job in inches on a machine in millimetres: 1 in of blank and 2 in of tool over
+// -140, and the room: -140 + 25.4 + 50.8 + 25 = -38.8 mm = -1.52755.. in, rounded up.
+func TestClearInches(t *testing.T) {
+	table := d("-140")
+	m := &Machine{X: Range{n(0), n(700)}, Y: Range{n(0), n(400)}, Z: Range{n(-110), n(0)}, Table: &table}
+	a := &registration.Answer{Used: registration.Blank{W: n(5), H: n(4), T: n(1)}}
+	a.Question.Unit = transform.Inch
+	c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(2))
+	if err != nil || c.Z.String() != "-1.5275" {
+		t.Errorf("%+v, %v", c, err)
+	}
+}
+
+// A height that the maker gives is checked against the travel and what is known.
+func TestFits(t *testing.T) {
+	table := d("-140")
+	m := &Machine{X: Range{n(0), n(700)}, Y: Range{n(0), n(400)}, Z: Range{n(-110), n(0)}, Table: &table}
+	a := &registration.Answer{Used: registration.Blank{W: n(120), H: n(80), T: n(12)}}
+	long := n(45)
+	for _, r := range []struct {
+		z       string
+		longest *decimal.Decimal
+		want    string
+	}{
+		{"-83", &long, ""}, // just over the blank: -140 + 12 + 45
+		{"-83.001", &long, "--clear: Z-83.001, where the longest tool reaches down into the blank, expected Z-83 or higher, with room for clamps"},
+		{"-100", nil, ""},
+		{"1", nil, "--clear: Z1, expected machine Z inside the travel, -110 to 0; hint: the clear height is a machine coordinate of the spindle"},
+		{"-111", &long, "--clear: Z-111, expected machine Z inside the travel, -110 to 0; hint: the clear height is a machine coordinate of the spindle"},
+	} {
+		got := ""
+		if err := m.Fits(a, d(r.z), transform.MM, r.longest); err != nil {
+			got = err.Error()
+		}
+		if got != r.want {
+			t.Errorf("Z%s: got  %s\nwant %s", r.z, got, r.want)
+		}
+	}
+}
