@@ -523,8 +523,12 @@ func checkOf(c *Check, unit transform.Unit) checkJSON {
 	return j
 }
 
-// OK reports whether check found nothing that forbids cutting.
+// OK reports whether check found nothing that forbids cutting. A nil check, which
+// wasn't made, found nothing.
 func (c *Check) OK() bool {
+	if c == nil {
+		return true
+	}
 	if len(c.Islands) > 0 {
 		return false
 	}

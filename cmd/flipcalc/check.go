@@ -124,6 +124,28 @@ func (c *call) checkPrograms(j *job) error {
 	return nil
 }
 
+// cutJob cuts a whole job in memory, where it has programs for both sides and says
+// what the cutters are; where it doesn't, the sheet says that it wasn't done.
+func (c *call) cutJob(j *job) error {
+	if len(j.runs) == 0 {
+		return nil
+	}
+	why := ""
+	switch {
+	case !c.given("tool"):
+		why = "no cutter was given, such as tool = [\"1=flat,6\"]"
+	case !c.given("face"):
+		why = "there is no face program"
+	case !c.given("mirror") && !c.given("back"):
+		why = "there is no back program"
+	default:
+		return c.addCheck(j)
+	}
+	j.setup.Notes = append(j.setup.Notes, report.Note{Code: "not-checked", Level: "warning",
+		Text: "both sides were NOT cut in memory, so nothing is known of the web, of pins and clamps in the way, and of the travel: " + why})
+	return nil
+}
+
 // addCheck cuts the programs of every pair in memory and adds what comes of it to
 // the report. The cuts of all pairs are the same; their places on the machine aren't.
 func (c *call) addCheck(j *job) error {
@@ -220,9 +242,8 @@ func (c *call) printCheck(j *job) error {
 // verdict is the answer of no where check found something; done says what that
 // means here.
 func (j *job) verdict(done string) error {
-	ck := j.setup.Check
-	if ck == nil || ck.OK() {
+	if j.setup.Check.OK() {
 		return nil
 	}
-	return no("check", ck.Verdict()+done, "each finding says what to do")
+	return no("check", j.setup.Check.Verdict()+done, "each finding says what to do")
 }

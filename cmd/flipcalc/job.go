@@ -79,7 +79,7 @@ func (c *call) work() (*job, error) {
 	if err := c.addPins(j); err != nil {
 		return nil, err
 	}
-	return j, nil
+	return j, c.cutJob(j)
 }
 
 // stand places the stations that the job asks for and asks the question again at

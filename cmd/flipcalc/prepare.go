@@ -35,6 +35,9 @@ func runPrepare(c *call) error {
 	if err != nil {
 		return err
 	}
+	if !j.setup.Check.OK() {
+		return c.refuse(j)
+	}
 	if err := j.addSheets(); err != nil {
 		return err
 	}
@@ -62,17 +65,37 @@ func runPrepare(c *call) error {
 	return nil
 }
 
+// refuse prints what check found in a job, of which then nothing is written: files
+// that lie in the folder look as if they could be run.
+func (c *call) refuse(j *job) error {
+	print := c.printCheck
+	if c.on("json") {
+		print = func(j *job) error { return report.JSON(c.out, j.setup) }
+	}
+	if err := print(j); err != nil {
+		return err
+	}
+	return j.verdict(", so nothing was written")
+}
+
 // addSheets renders the sheet in every form.
 func (j *job) addSheets() error {
-	for _, f := range []struct {
+	type file struct {
 		name   string
 		render func(io.Writer) error
-	}{
+	}
+	var files []file
+	if ck := j.setup.Check; ck != nil {
+		ck.Notes = append(ck.Notes, report.Note{Code: "picture", Level: "note", Text: "check.png shows both sides as they lie, and the web"})
+		files = append(files, file{"check.png", func(w io.Writer) error { return report.PicturePNG(w, j.setup) }})
+	}
+	files = append(files, []file{
 		{"index.html", func(w io.Writer) error { return report.HTML(w, j.setup) }},
 		{"sheet.txt", func(w io.Writer) error { return report.Terminal(w, j.setup, report.Options{Width: 80}) }},
 		{"sheet.md", func(w io.Writer) error { return report.Markdown(w, j.setup) }},
 		{"sheet.json", func(w io.Writer) error { return report.JSON(w, j.setup) }},
-	} {
+	}...)
+	for _, f := range files {
 		var b bytes.Buffer
 		if err := f.render(&b); err != nil {
 			return err

@@ -38,13 +38,16 @@ func runSheet(c *call) error {
 	if err != nil {
 		return err
 	}
-	if out == "" || out == "-" {
-		return render(c.out, j.setup)
+	switch {
+	case out == "" || out == "-":
+		err = render(c.out, j.setup)
+	case !c.on("dry-run"):
+		err = writeFile(out, func(w io.Writer) error { return render(w, j.setup) })
 	}
-	if c.on("dry-run") {
-		return nil
+	if err != nil {
+		return err
 	}
-	return writeFile(out, func(w io.Writer) error { return render(w, j.setup) })
+	return j.verdict(", and the sheet says so")
 }
 
 // sheetForm picks the form of the sheet by --json or by the file's ending.
