@@ -122,6 +122,10 @@ func findingWords(f cut.Finding, k float64, u string) (text, do string) {
 	case cut.CodeWeb:
 		text, do = "web too thin: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut one side less deep, or take a thicker blank"
 	case cut.CodeWebTolerance:
+		if f.Limit == 0 {
+			text, do = "with all errors taken off the two sides meet", "cut less deep, measure the blank, or register it more closely"
+			break
+		}
 		text, do = "web too thin with all errors taken off: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut less deep, measure the blank, or register it more closely"
 	case cut.CodeShort:
 		text, do = "cuts that should meet don't: "+mm(f.Amount)+" is left between face and back", "cut one of them deeper"

@@ -4,7 +4,8 @@ package cut
 type Code string
 
 // The kinds of finding. What Amount, Depth, Limit and Area hold is said for each;
-// lengths in mm, areas in mm^2.
+// lengths in mm, areas in mm^2. Where face and back are compared, Depth is how deep
+// the face is cut there.
 const (
 	// CodeThrough: a cut of one side meets a cut of the other where nothing says
 	// that it should (see Through). Amount is the overlap, Area the size of the hole.

@@ -43,7 +43,7 @@ func (s *study) short(out *Result) {
 		}
 		x, y := g.Centre(p.pi, p.pj)
 		out.Findings = append(out.Findings, Finding{Code: CodeShort, Side: Both, Placed: true, X: x, Y: y,
-			Amount: left, Area: p.area, Count: 1,
+			Depth: s.under(x, y), Amount: left, Area: p.area, Count: 1,
 			FaceLine: g.cutLine(faceSide, p.pi, p.pj), BackLine: g.cutLine(backSide, p.pi, p.pj)})
 	}
 }

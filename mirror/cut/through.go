@@ -516,6 +516,12 @@ func (s *study) window(p *patch) bool {
 	return true
 }
 
+// under gives how deep the face is cut at a place.
+func (s *study) under(x, y float64) float64 {
+	i, j := s.g.cellAt(x, y)
+	return max(0, -s.g.depth(faceSide, i, j))
+}
+
 // report turns the patches into results and findings.
 func (s *study) report(out *Result) {
 	limit := s.q.Step
@@ -538,7 +544,7 @@ func (s *study) report(out *Result) {
 			t.Step = p.step
 			if p.agree > 0 && p.step > limit {
 				out.Findings = append(out.Findings, Finding{Code: CodeStep, Side: Both, Placed: true, X: x, Y: y,
-					Amount: p.step, Limit: limit, Area: p.area, FaceLine: f, BackLine: b, Count: 1})
+					Depth: s.under(x, y), Amount: p.step, Limit: limit, Area: p.area, FaceLine: f, BackLine: b, Count: 1})
 			}
 		}
 		out.Through = append(out.Through, t)
@@ -551,7 +557,7 @@ func (s *study) report(out *Result) {
 		if n == maxListed {
 			break
 		}
-		f := Finding{Code: CodeThrough, Side: Both, Placed: true, X: w.X, Y: w.Y, Amount: w.Overlap, Depth: s.g.T,
+		f := Finding{Code: CodeThrough, Side: Both, Placed: true, X: w.X, Y: w.Y, Amount: w.Overlap, Depth: s.under(w.X, w.Y),
 			Area: w.Area, FaceLine: w.FaceLine, BackLine: w.BackLine, Count: 1}
 		if n == 0 {
 			f.Count = len(out.BrokenThrough)

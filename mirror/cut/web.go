@@ -133,7 +133,7 @@ func (s *study) belongs(side int) map[int]bool {
 }
 
 func (s *study) webFinding(c Code, w Web) Finding {
-	return Finding{Code: c, Side: Both, Placed: true, X: w.X, Y: w.Y, Amount: max(0, w.Min), Limit: s.q.Web,
+	return Finding{Code: c, Side: Both, Placed: true, X: w.X, Y: w.Y, Depth: s.under(w.X, w.Y), Amount: max(0, w.Min), Limit: s.q.Web,
 		FaceLine: w.FaceLine, BackLine: w.BackLine, Count: 1}
 }
 
