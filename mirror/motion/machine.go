@@ -233,7 +233,7 @@ func (m *Machine) gather() error {
 	}
 	for i := range m.block.Words {
 		w := &m.block.Words[i]
-		if w.Value.Cmp(farthest) > 0 || w.Value.Cmp(farthest.Neg()) < 0 {
+		if w.Value.r != nil && (w.Value.Cmp(farthest) > 0 || w.Value.Neg().Cmp(farthest) > 0) {
 			return m.fault(int16(i), fmt.Sprintf("%c with a number beyond 1e30", w.Letter), "a number that a machine can use", "")
 		}
 		switch w.Letter {
