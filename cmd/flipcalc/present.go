@@ -31,28 +31,21 @@ func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 		s.Unit = a.Question.Unit
 	}
 	if m != nil && m.known {
-		s.Machine = reportMachine(m)
+		s.SetBed(nil, &m.Machine)
 	}
 	return s
 }
 
-// reportMachine is the machine as the report shows it.
-func reportMachine(m *machine) *report.Machine {
-	out := &report.Machine{Name: m.Name}
-	for i, r := range []bed.Range{m.X, m.Y, m.Z} {
-		out.Least[i], out.Greatest[i] = r.Least, r.Greatest
+// addNoGo adds the no-go rectangles to the machine in the report.
+func (c *call) addNoGo(s *report.Setup) error {
+	rects, err := c.noGo()
+	if err != nil || s.Machine == nil {
+		return err
 	}
-	if m.Bed != nil {
-		out.Bed = area(*m.Bed, "bed")
+	for _, r := range rects {
+		s.Machine.NoGo = append(s.Machine.NoGo, *area(r, "no-go"))
 	}
-	for _, u := range m.InUse {
-		t := report.Taken{Offset: u.Offset}
-		if u.Rect != nil {
-			t.Area = area(*u.Rect, u.For)
-		}
-		out.Taken = append(out.Taken, t)
-	}
-	return out
+	return nil
 }
 
 // area is a rectangle of the bed with a name.

@@ -42,7 +42,7 @@ func runStations(c *call) error {
 	}
 	s := c.setup(a, m)
 	s.Answer = nil
-	if err := c.addStations(&s, m, a, l); err != nil {
+	if err := c.addStations(&s, m, l); err != nil {
 		return err
 	}
 	if out := c.text("output"); out != "" {
@@ -135,7 +135,10 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 		req.Given = &bed.Given{Face: a.FaceCorner, Back: *a.BackCorner}
 	}
 	l, err := bed.Place(&m.Machine, req)
-	return l, c.placed(err)
+	if err != nil {
+		return nil, c.placed(err)
+	}
+	return l.In(q.Unit), nil
 }
 
 // reaches adds how far the programs of the job go, and how wide their cutters are.
@@ -216,19 +219,13 @@ func (c *call) tools() ([]cut.Tool, error) {
 	return out, nil
 }
 
-// addStations adds the placed stations to the report, with the pins that stand at
-// them and the lines that set their offsets.
-func (c *call) addStations(s *report.Setup, m *machine, a *registration.Answer, l *bed.Layout) error {
-	w, h := a.Used.W, a.Used.H
-	for _, st := range l.Stations {
-		p, _ := bed.OffsetNumber(st.Offset)
-		r := report.Station{Pair: st.Pair, Back: st.Side == bed.BackSide, Offset: st.Offset, P: p, Zero: st.Zero, Corner: st.Corner, W: w, H: h}
-		if st.Turned {
-			r.Turned, r.Quarter, r.W, r.H = true, 1, h, w
-		}
-		s.Stations = append(s.Stations, r)
+// addStations adds the placed stations to the report, with the lines that set
+// their offsets.
+func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
+	s.SetBed(l, &m.Machine)
+	if err := c.addNoGo(s); err != nil {
+		return err
 	}
-	s.BedUnit = &l.Unit
 	r := c.newReader()
 	optional(r, "feeler", r.length, &s.Feeler)
 	if r.err != nil || !m.G10 {
