@@ -192,6 +192,9 @@ func (s *Setup) layoutBlocks(p *PinFit) []Block {
 // clearanceWords gives a clearance with what it feels like.
 func clearanceWords(least, most decimal.Decimal) string {
 	s := least.String() + " to " + most.String()
+	if least.Equal(most) {
+		s = least.String()
+	}
 	switch {
 	case !most.IsPositive():
 		return s + ", tight"

@@ -34,11 +34,11 @@ const (
 	DrillEnd     = "drill-end"      // depths are those of the cutting end
 	DrillLevel   = "drill-level"    // holes end level with the blank's underside
 	DrillBeyond  = "drill-beyond"   // how far the drill goes out under the blank
-	DrillLengths = "drill-lengths"  // file, then its tools: their lengths aren't called
-	DrillBed     = "drill-bed-z"    // file, Z of the bed, thickness: Z0 is the top of a blank
+	DrillLengths = "drill-lengths"  // files that change the drill and call no tool length
+	DrillBed     = "drill-bed-z"    // Z of the bed, thickness, files: Z0 is the top of a blank
 	DrillListed  = "drill-listed"   // diameter, tool: taken from the tools listed
 	DrillOrder   = "drill-order"    // hold the blank, clear the bed
-	DrillOneTool = "drill-one-tool" // diameter, files: without a tool line there is a file for each drill
+	DrillOneTool = "drill-one-tool" // without a tool line there is a file for each drill
 )
 
 // DrillingNote says what a drilling program rests on.
@@ -60,15 +60,15 @@ var drillingSentences = map[string]sentence{
 		return "the drill goes out " + v.at(0) + " " + u + " under the blank, into what lies there"
 	},
 	DrillLengths: func(v values, _ string) string {
-		return v.at(0) + " changes between " + list(v.from(1)) + " and calls no tool length: touch off Z anew for each, or have lengths called with --tool-line \"T# M6 G43 H#\", or the longer one goes too deep"
+		return list(v) + ": the drill is changed and no tool length called: touch off Z anew for each, or have lengths called with --tool-line \"T# M6 G43 H#\", or the longer one goes too deep"
 	},
 	DrillBed: func(v values, u string) string {
-		return "in " + v.at(0) + " the bed lies at Z" + v.at(1) + ": Z0 is the top of a blank " + v.at(2) + " " + u + " thick that lies there"
+		return "the bed lies at Z" + v.at(0) + " in " + list(v.from(2)) + ": Z0 is the top of a blank " + v.at(1) + " " + u + " thick that lies there"
 	},
 	DrillListed: func(v values, u string) string {
 		return "the drill of " + v.at(0) + " " + u + " is T" + v.at(1) + " of the tools listed"
 	},
-	DrillOrder:   fixed("drill the bed's holes with nothing on the bed, the blank's with the blank held flat and clamps out of the way, all from the same zeros as the programs that follow"),
+	DrillOrder:   fixed("drill the bed's holes with nothing on the bed; drill a blank, held flat with the clamps out of the way, only while no pin stands in the bed, or the drill runs into it; all from the zeros of the programs that follow"),
 	DrillOneTool: fixed("without a tool line each drill has programs of its own: fit the drill, touch off Z, then run them"),
 }
 
@@ -143,7 +143,7 @@ func (c *checklist) drillingSteps() []string {
 		out = append(out, "Drill the pins' holes with nothing on the bed"+zeros+": "+list(bed)+".")
 	}
 	if len(blank) > 0 {
-		out = append(out, "Drill the holes of every blank, held flat at the face station"+zeros+": "+list(blank)+".")
+		out = append(out, "Drill the holes of every blank, held flat at the face station, before the pins are fitted, or the drill runs into them"+zeros+": "+list(blank)+".")
 	}
 	if len(through) > 0 {
 		out = append(out, "Hold the blank flat at the face station and drill through blank and bed in one go"+zeros+": "+list(through)+".")

@@ -55,7 +55,7 @@ func (s *Setup) studBlocks(p *PinFit) []Block {
 	}
 	rows = append(rows,
 		[2]string{"Stud", limitWords(st.Dia) + unit + " dia"},
-		[2]string{"Clearance", p.Least.String() + " to " + p.Most.String() + unit + " on the diameter" + fitWords(p)},
+		[2]string{"Clearance", limitWords(fit.Limits{Lower: p.Least, Upper: p.Most}) + unit + " on the diameter" + fitWords(p)},
 		[2]string{"Height", st.Height.String() + unit + " over the shoulder, below any cut over the bore"},
 		[2]string{"Lead", st.Lead.String() + unit + " chamfer of 45 degrees at the stud's top"},
 		[2]string{"Relief", "a groove of at least " + st.Relief.String() + unit + " where stud and shoulder meet, or that chamfer on the bore's edge, so that the blank sits on the shoulder"},

@@ -246,6 +246,9 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 	if d.line == "none" && len(dias) > 1 {
 		f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillOneTool, u))
 	}
+	var changing []string             // files that change the drill and call no length
+	var beds [][2]string              // Z of the bed where Z0 is over it, and by how much
+	below := map[[2]string][]string{} // the files with that bed
 	for _, p := range plans {
 		prog, shown := d.program(p, b, c.on("cycles"))
 		if c.on("bare") {
@@ -266,21 +269,29 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		j.files = append(j.files, outFile{p.name, content})
 		r := reportProgram(p.name, "drilling", "", prog.Offset, content)
 		r.Blocks, r.Moves, r.Seconds = s.Blocks, s.Moves, s.Seconds
-		var tools []string
 		for _, pass := range prog.Passes {
 			if d.line != "none" {
 				r.Tools = append(r.Tools, pass.Tool)
-				tools = append(tools, "T"+strconv.Itoa(pass.Tool))
 			}
 		}
 		j.setup.Programs = append(j.setup.Programs, r)
 		f.Drilling = append(f.Drilling, shown)
-		if len(tools) > 1 && !strings.Contains(d.line, "G43") {
-			f.Notes = append(f.Notes, report.DrillingNote("warning", report.DrillLengths, u, append([]string{p.name}, tools...)...))
+		if len(prog.Passes) > 1 && !strings.Contains(d.line, "G43") {
+			changing = append(changing, p.name)
 		}
-		if top := p.bores[0].Top; top.GreaterThan(p.bores[0].Surface) && top.IsZero() {
-			f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillBed, u, p.name, prog.Surface.String(), top.Sub(prog.Surface).String()))
+		if top := p.bores[0].Top; top.GreaterThan(prog.Surface) && top.IsZero() {
+			bed := [2]string{prog.Surface.String(), top.Sub(prog.Surface).String()}
+			if !slices.Contains(beds, bed) {
+				beds = append(beds, bed)
+			}
+			below[bed] = append(below[bed], p.name)
 		}
+	}
+	if len(changing) > 0 {
+		f.Notes = append(f.Notes, report.DrillingNote("warning", report.DrillLengths, u, changing...))
+	}
+	for _, bed := range beds {
+		f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillBed, u, append(bed[:], below[bed]...)...))
 	}
 	for _, dia := range dias {
 		n := b[dia.String()]
