@@ -51,6 +51,9 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		after.write(out)
 		window := r.Detach(ins.get())
 		m.out = outs.get()[:0]
+		for _, c := range m.reversed() {
+			check.Reverse(proof.Chain{First: c.First, Last: c.Last})
+		}
 		return check.Feed(in, out, func() { ins.put(window) }, func() { outs.put(out) })
 	})
 	before.finish(err)
@@ -145,6 +148,12 @@ func (m *rewriter) atEnd(added bool, emit func(in, out []byte) error) error {
 			return err
 		}
 	}
+	if m.reverser != nil {
+		m.reverser.finish()
+		if err := emit(nil, m.out); err != nil {
+			return err
+		}
+	}
 	return m.finish()
 }
 
@@ -159,6 +168,14 @@ func (m *rewriter) proofOptions() proof.Options {
 		o.ArcTolerance = motion.FromDecimal(m.o.ArcTolerance)
 	}
 	return o
+}
+
+// reversed gives the chains that were reversed since it was asked last.
+func (m *rewriter) reversed() (c []Chain) {
+	if m.reverser != nil {
+		c, m.reverser.done = m.reverser.done, nil
+	}
+	return c
 }
 
 // pool keeps buffers that were given back, for one goroutine that takes and others

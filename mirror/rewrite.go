@@ -63,6 +63,10 @@ type rewriter struct {
 	held     []byte // text from the first call of a subprogram on, nil before
 	heldFrom int    // lines before it
 
+	reverser *reverser // nil unless cuts are to be reversed
+	line     []byte    // one mirrored line, for it
+	lineAt   int       // where the line begins in out
+
 	reading reading
 	plans   [2]plan
 }
@@ -132,6 +136,9 @@ func newRewriter(r *block.Reader, o *Options) (*rewriter, error) {
 	if o.Comment == "" {
 		m.header = headerDone
 	}
+	if o.ReverseCuts && m.oneAxis {
+		m.reverser = newReverser(m)
+	}
 	return m, nil
 }
 
@@ -189,6 +196,7 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 	m.lexer.Reset(chunk)
 	var b block.Block
 	for {
+		m.lineAt = len(m.out)
 		if m.quick {
 			at, lines := m.quickly(m.lexer.Pos())
 			m.lexer.Seek(at, m.lexer.Line()+lines)
@@ -210,6 +218,16 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 			m.proper(&b)
 			return err
 		}
+		if m.reverser != nil {
+			end := b.Next
+			if added && end == len(chunk) {
+				end--
+			}
+			m.copyTo(end)
+			m.line = append(m.line[:0], m.out[m.lineAt:]...)
+			m.out = m.out[:m.lineAt]
+			m.reverser.line(b.Line, m.line)
+		}
 	}
 	m.lastLine = m.lexer.Line()
 	end := len(chunk)
@@ -223,6 +241,9 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 // proper leaves in out what stands before the faulty block b, so that the proof can
 // find an earlier fault first.
 func (m *rewriter) proper(b *block.Block) {
+	if m.reverser != nil {
+		m.reverser.release()
+	}
 	if b.Start > m.copied {
 		m.copyTo(b.Start)
 	}
@@ -245,6 +266,11 @@ func (m *rewriter) slowly(b *block.Block) error {
 	m.words = true
 	if holdsCall(b) {
 		m.held, m.heldFrom = append([]byte(nil), m.chunk[b.Start:]...), b.Line-1
+		if m.reverser != nil {
+			m.reverser.finish()
+			m.report.Left = append(m.report.Left, Chain{First: b.Line, Why: "subprograms are called from here on"})
+			m.reverser = nil
+		}
 		m.copyTo(b.Start)
 		return errHeld
 	}
@@ -316,7 +342,7 @@ func (m *rewriter) onlyOff(err error) error {
 // ready reports whether the quick way may be tried for the next block.
 func (m *rewriter) ready() bool {
 	const said = saidUnit | saidDistance | saidFeed
-	return !m.slow && !m.split && m.header == headerDone && m.s.moved && !m.s.ended && !m.closed &&
+	return !m.slow && m.reverser == nil && !m.split && m.header == headerDone && m.s.moved && !m.s.ended && !m.closed &&
 		m.said&said == said && m.s.feed != 930 && m.s.plane == transform.XY
 }
 
@@ -383,6 +409,7 @@ func (m *rewriter) copyTo(at int) {
 func (m *rewriter) addLine(text string) {
 	m.out = append(m.out, text...)
 	m.out = append(m.out, m.eol...)
+	m.lineAt = len(m.out)
 }
 
 // sortEdits puts edits in the order of the text, in which they are made.
@@ -559,10 +586,14 @@ func (m *rewriter) finish() error {
 	if m.offsets.differ && m.s.offset == none && m.s.moved {
 		m.note(Note{Code: NoOffset, Level: Warning})
 	}
+	turned := m.report.Chains
+	if m.o.ReverseCuts {
+		turned = int64(len(m.report.Left))
+	}
 	if !m.oneAxis {
 		m.report.Chains = 0
-	} else if m.report.Chains > 0 {
-		m.note(Note{Code: OtherSide, Level: Info, Values: []string{fmt.Sprint(m.report.Chains)}})
+	} else if turned > 0 {
+		m.note(Note{Code: OtherSide, Level: Info, Values: []string{fmt.Sprint(turned)}})
 	}
 	m.roundings()
 	m.report.Notes = sortedNotes(m.report.Notes)

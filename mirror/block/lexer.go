@@ -138,6 +138,9 @@ func (l *Lexer) Reset(chunk []byte) {
 	l.buf, l.pos = chunk, 0
 }
 
+// Chunk gives what Reset was given.
+func (l *Lexer) Chunk() []byte { return l.buf }
+
 // Line gives the number of the last line that was read, from 1.
 func (l *Lexer) Line() int { return l.line }
 

@@ -1,0 +1,118 @@
+package mirror
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"flipcalc/mirror/fault"
+)
+
+// TestReverseCuts mirrors by x' = 100 - x and reverses. A mirror turns an arc round,
+// running it backwards turns it round again, so that arcs keep their letter.
+func TestReverseCuts(t *testing.T) {
+	start := "G21 G90 G94 G17\nM3 S9000\nG0 Z5\n"
+	for _, c := range []struct {
+		name, in, out string
+		reversed      int64
+		left          []string
+	}{
+		{"closed", "G0 X10 Y10\nG1 Z-1 F50\nX20 F200\nY20\nX10\nY10\nG0 Z5\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX90 Y20 F200\nX80 Y20\nX80 Y10\nX90 Y10\nG0 Z5\n", 1, nil},
+		{"open", "G0 X10 Y10\nG1 Z-1 F50\nG1 X20 F200\nG1 X20 Y25.5\nG0 Z5\nG0 X50 Y50\n",
+			"G0 X80 Y25.5\nG1 Z-1 F50\nX80 Y10 F200\nX90 Y10\nG0 Z5\nG0 X50 Y50\n", 1, nil},
+		{"open at the end of the program", "G0 X10 Y10\nG1 Z-1 F50\nX20 F200\nG0 Z5\nM5\n",
+			"G0 X80 Y10\nG1 Z-1 F50\nX90 Y10 F200\nG0 Z5\nM5\n", 1, nil},
+		{"arcs", "G0 X10 Y10\nG1 Z-1 F50\nG2 X20 Y20 I10 J0\nG1 X30\nG3 X40 Y30 R10\nG0 Z5\nG0 X0 Y0\n",
+			"G0 X60 Y30\nG1 Z-1 F50\nG3 X70 Y20 R10\nG1 X80 Y20\nG2 X90 Y10 I0 J-10\nG0 Z5\nG0 X100 Y0\n", 1, nil},
+		{"a circle", "G0 X10 Y10\nG1 Z-1 F50\nG2 X10 Y10 I5.5 J0 F90\nG0 Z5\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nG2 X90 Y10 I-5.5 J0 F90\nG0 Z5\n", 1, nil},
+		{"feeds stay with their cuts, and the last one with what follows", "G0 X10 Y10\nG1 Z-1 F50\nX20 F200\nY20 F300\nX10 Y10 F400\nG1 Z5\nG0 X1 Y1\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20 F400\nX80 Y10 F300\nX90 Y10 F200\nG1 Z5 F400\nG0 X99 Y1\n", 1, nil},
+		{"the code that follows needs", "G0 X10 Y10\nG1 Z-1 F50\nG2 X20 I5\nG1 X10\nZ5\nX30\nG0 Z5\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80 Y10\nG2 X90 Y10 I5 J0\nG1 Z5\nX70\nG0 Z5\n", 1, []string{"9 9 no rapid leads to it"}},
+		{"block numbers, comments, case, no spaces", "n10g0x10y10\nn20g1z-1f50\nn30x20f200 (one)\n; between\nn40y20 (two)\nn50x10y10\nn60g0z5\n",
+			"n10g0x90y10\nn20g1z-1f50\nn30x80y20f200 (one)\n; between\nn40x80y10 (two)\nn50x90y10\nn60g0z5\n", 1, nil},
+		{"several depths", "G0 X10 Y10\nG1 Z-1 F50\nX20\nY20\nX10 Y10\nZ-2\nX20\nY20\nX10 Y10\nG0 Z5\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nX80 Y10\nX90 Y10\nZ-2\nX80 Y20\nX80 Y10\nX90 Y10\nG0 Z5\n", 2, nil},
+		{"to and fro", "G0 X10 Y10\nG1 Z-1 F50\nX20\nZ-2\nX10\nG0 Z5\nX0 Y0\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80\nZ-2\nX90\nG0 Z5\nX100 Y0\n", 0, []string{"6 6 it goes deeper without coming out", "8 8 no rapid leads to it"}},
+		{"a ramp", "G0 X10 Y10\nG1 X20 Z-1 F50\nX10\nG0 Z5\n", "G0 X90 Y10\nG1 X80 Z-1 F50\nX90\nG0 Z5\n", 0, []string{"5 6 a ramp"}},
+		{"a helix", "G0 X10 Y10\nG2 X10 I5 Z-1 F50\nG0 Z5\n", "G0 X90 Y10\nG3 X90 I-5 Z-1 F50\nG0 Z5\n", 0, []string{"5 5 a helix"}},
+		{"a lead at one end", "G0 X0 Y0\nG1 Z-1 F50\nX10\nY10\nX20 Y5\nX10 Y0\nG0 Z5\nX0 Y0\n",
+			"G0 X100 Y0\nG1 Z-1 F50\nX90\nY10\nX80 Y5\nX90 Y0\nG0 Z5\nX100 Y0\n", 0, []string{"6 9 a lead on one end only"}},
+		{"the next rapid gives one axis", "G0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 Z5\nX30\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 Z5\nX70\n", 0, []string{"6 6 the rapid after it doesn't give both X and Y"}},
+		{"no way up", "G0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 X1 Y1\n", "G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 X99 Y1\n", 0, []string{"6 6 no way up at its end"}},
+		{"compensation", "G0 X10 Y10\nG1 Z-1 F50\nG41 D1\nX20\nY20\nX10 Y10\nG40\nG0 Z5\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nG42 D1\nX80\nY20\nX90 Y10\nG40\nG0 Z5\n", 0, []string{"7 9 cutter compensation"}},
+		{"increments", "G0 X10 Y10\nG1 Z-1 F50\nG91\nX20\nY20\nG90\nG0 Z5\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nG91\nX-20\nY20\nG90\nG0 Z5\n", 0, []string{"7 8 G91"}},
+		{"a low rapid", "Z2\nG0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 Z5\nG0 X1 Y1\n",
+			"Z2\nG0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 Z5\nG0 X99 Y1\n", 0, []string{"7 7 the rapid to it runs lower than its way out"}},
+		{"coolant before the cut", "G0 X10 Y10\nM8\nG1 Z-1 F50\nX20\nY20\nX10 Y10\nG0 Z5\nM9\n",
+			"G0 X90 Y10\nM8\nG1 Z-1 F50\nX80 Y20\nX80 Y10\nX90 Y10\nG0 Z5\nM9\n", 1, nil},
+		{"a comment between words", "G0 X10 Y10\nG1 Z-1 F50\nX20 (a) F20\nX10\nG0 Z5\n", "G0 X90 Y10\nG1 Z-1 F50\nX80 (a) F20\nX90\nG0 Z5\n", 0, []string{"6 7 a comment between its words"}},
+	} {
+		for _, eol := range []string{"\n", "\r\n"} {
+			in, want := strings.ReplaceAll(start+c.in+"M30\n", "\n", eol), strings.ReplaceAll(start+c.out+"M30\n", "\n", eol)
+			var out bytes.Buffer
+			r, err := Mirror(strings.NewReader(in), &out, Options{Map: flipY("100"), ReverseCuts: true})
+			if err != nil || out.String() != want {
+				t.Errorf("%s: %v\n%s\nwant\n%s", c.name, err, out.String(), want)
+				if err != nil {
+					got, _, _ := rewriteText(t, in, Options{Map: flipY("100"), ReverseCuts: true})
+					t.Logf("rewritten:\n%s", got)
+				}
+				continue
+			}
+			var left []string
+			for _, l := range r.Left {
+				left = append(left, fmt.Sprintf("%d %d %s", l.First, l.Last, l.Why))
+			}
+			if r.Reversed != c.reversed || fmt.Sprint(left) != fmt.Sprint(c.left) {
+				t.Errorf("%s: %d reversed, left %q; want %d, %q", c.name, r.Reversed, left, c.reversed, c.left)
+			}
+		}
+	}
+}
+
+// TestReverseRealPrograms: whatever a stranger's program holds, what is reversed is
+// proved, and reversing again gives back the cuts of a plain mirror.
+func TestReverseRealPrograms(t *testing.T) {
+	for name, text := range programs(t) {
+		o := Options{Map: flipY("120.5"), ReverseCuts: true, BackOffset: "G55", Comment: "x"}
+		var out bytes.Buffer
+		r, err := Mirror(bytes.NewReader(text), &out, o)
+		if err != nil {
+			if name != "turning-must-be-refused.nc" && name != "teaching-g91-g53.nc" {
+				t.Errorf("%s: %v", name, err)
+			}
+			continue
+		}
+		t.Logf("%s: %d reversed, %d left", name, r.Reversed, len(r.Left))
+		if name == "nist-c1.ngc" && r.Reversed == 0 {
+			t.Errorf("%s: nothing reversed: %v", name, r.Left)
+		}
+	}
+}
+
+// FuzzReverse: whatever the text, what is reversed is proved.
+func FuzzReverse(f *testing.F) {
+	for _, s := range fuzzSeeds {
+		f.Add([]byte(s))
+	}
+	f.Add([]byte("X10 Y10\nG1 Z-1\nX20 F200\nG2 Y20 J5\nX10 Y10 F3\nG0 Z5\nX1 Y1\nG1 Z-1\nX5\nG3 X8 I1.5\nG0 Z5\nM8\nX2 Y2\n"))
+	f.Add([]byte("X10 Y10\nZ2\nG1 Z-1\nX20 (a)\n\nY20\nG0 Z5\nG28\nX1 Y1\nG1 Z-1\nX5\nZ-2\nX1\nG41 D1\nX5\nG40\nG0 Z5\n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		in := "G21 G90 G94 G17 G91.1 F9\nG0 Z5\n" + string(text)
+		var out bytes.Buffer
+		_, err := Mirror(strings.NewReader(in), &out, Options{Map: flipY("12.25"), ReverseCuts: true})
+		var e *fault.Error
+		if errors.As(err, &e) && e.No && strings.Contains(e.Hint, "fault of the mirror") {
+			t.Fatalf("%v\n%q", err, in)
+		}
+	})
+}
