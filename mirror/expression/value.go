@@ -26,9 +26,9 @@ func (e *Error) Error() string {
 	return e.Found
 }
 
-// maxBits bounds the size of a number, so that no expression costs more than a
-// page of memory.
-const maxBits = 1 << 15
+// maxBits bounds the size of a number, so that no expression costs more than a few
+// microseconds an operator. A float64 as a fraction needs at most 1127.
+const maxBits = 1 << 12
 
 // fits reports whether r isn't too large to go on with.
 func fits(r *big.Rat) bool { return r.Num().BitLen() <= maxBits && r.Denom().BitLen() <= maxBits }
