@@ -131,7 +131,13 @@ func findingWords(f cut.Finding, k float64, u string) (text, do string) {
 		text, do = "cuts that should meet don't: "+mm(f.Amount)+" is left between face and back", "cut one of them deeper"
 	case cut.CodeStep:
 		text, do = "step of "+mm(f.Amount)+" in the wall of a cut from both sides, "+mm(f.Limit)+" allowed", "check flip axis, zeros and cutter diameters"
+	case cut.CodeOffBlank:
+		text, do = side+": most of the cutting runs beside the blank, up to "+mm(f.Amount)+" off in "+axisName(f.Index), "check the program's zero, and the line about which it was mirrored"
 	case cut.CodeMissed:
+		if f.Index == 1 {
+			text, do = "holes of one size on face and back lie "+mm(f.Amount)+" apart and don't meet", "check the flip axis and the back's zero"
+			break
+		}
 		text, do = "outlines of one size on face and back lie "+mm(f.Amount)+" apart and miss each other", "check the flip axis and the back's zero"
 	case cut.CodeRapid:
 		text, do = side+": a rapid move runs "+mm(f.Depth)+" deep through stock", "raise the retract height, or make it a feed move"

@@ -66,6 +66,7 @@ func Check(q Request) (*Result, error) {
 	s.loose(out)
 	s.locators(out)
 	for _, r := range s.runs {
+		r.beside()
 		out.Findings = append(out.Findings, r.hits()...)
 	}
 	out.settle()
@@ -74,7 +75,7 @@ func Check(q Request) (*Result, error) {
 }
 
 // order is the order in which findings are told: what hurts most first.
-var order = []Code{CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeThrough, CodeMissed,
+var order = []Code{CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeOffBlank, CodeThrough, CodeMissed,
 	CodeStep, CodeShort, CodeWeb, CodeWebTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated}
 
 // name tells for every line which program it is in.

@@ -111,7 +111,7 @@ func TestBed(t *testing.T) {
 	// None allowed, and off the blank: the bed is there too.
 	none := 0.0
 	q.BedDepth = &none
-	q.Face.Segments = []Segment{line(5, 120, 30, 2, 120, 30, -12.1)}
+	q.Face.Segments = []Segment{line(5, 102, 30, 2, 102, 30, -12.1)}
 	near(t, "off the blank", only(t, q, CodeBed).Amount, 0.1, 1e-9)
 }
 

@@ -22,8 +22,12 @@ const (
 	// step, Limit what is allowed.
 	CodeStep Code = "through-step"
 	// CodeMissed: face and back each have a closed groove of one size, together
-	// deep enough to cut through, at different places. Amount is how far apart.
+	// deep enough to cut through, at different places; or each a round hole (Index 1).
+	// Amount is how far apart.
 	CodeMissed Code = "through-missed"
+	// CodeOffBlank: most of a program's cutting runs beside the blank. Amount is how
+	// far beside it at most, Index the axis (0 X, 1 Y).
+	CodeOffBlank Code = "off-blank"
 	// CodeRapid: a rapid move meets stock. Depth is how far below what is there.
 	CodeRapid Code = "rapid-in-stock"
 	// CodeShank: uncut stock stands beside the cutter above its flutes. Depth is by

@@ -67,6 +67,7 @@ type run struct {
 type part struct {
 	first int
 	prog  *Program
+	aside aside
 }
 
 // newRun makes ready to cut side's program into g.
@@ -117,7 +118,7 @@ func (r *run) do() error {
 
 // one cuts one whole program.
 func (r *run) one() error {
-	r.parts = append(r.parts, part{r.base, r.prog})
+	r.parts = append(r.parts, part{first: r.base, prog: r.prog})
 	if r.prog.Read == nil {
 		for i := range r.prog.Segments {
 			if err := r.move(&r.prog.Segments[i]); err != nil {
@@ -349,6 +350,9 @@ func (r *run) stroke(k *stroke, a act, c *cutter) {
 	r.collide(k, c)
 	if low >= 0 {
 		return
+	}
+	if !a.rapid {
+		r.parts[len(r.parts)-1].aside.add(k, r.q.W, r.q.H)
 	}
 	if !a.rapid && low < -keptDepth*r.q.T {
 		if len(r.kept) < maxKept {

@@ -95,9 +95,65 @@ func (s *study) missed(out *Result) {
 			}
 			x, y := g.Centre((f.i0+f.i1)/2, (f.j0+f.j1)/2)
 			out.Findings = append(out.Findings, Finding{Code: CodeMissed, Side: Both, Placed: true, X: x, Y: y,
-				Amount: math.Hypot(dx, dy), FaceLine: f.line, BackLine: b.line, Count: 1})
+				Depth: -f.level, Amount: math.Hypot(dx, dy), FaceLine: f.line, BackLine: b.line, Count: 1})
 		}
 	}
+	s.missedHoles(out)
+}
+
+// missedHoles looks for a round hole on each side, of one size, cut flat, that don't
+// meet and would go through if they did: 0.45 of the thickness each and all of it
+// together. Sockets that are meant to stay blind stay shallower than that together.
+func (s *study) missedHoles(out *Result) {
+	g := s.g
+	face, back := s.holes(faceSide), s.holes(backSide)
+	used := make([]bool, len(back))
+	for _, f := range face {
+		best, least := -1, math.Inf(1)
+		for n, b := range back {
+			wide := math.Abs(float64(f.i1 - f.i0 - b.i1 + b.i0))
+			d := math.Hypot(float64(f.i0+f.i1-b.i0-b.i1), float64(f.j0+f.j1-b.j0-b.j1)) / 2 * g.Cell
+			if used[n] || wide > 3 || -f.level[faceSide]-b.level[backSide] < g.T-throughSlack || d >= least {
+				continue
+			}
+			best, least = n, d
+		}
+		if best < 0 {
+			continue
+		}
+		used[best] = true
+		x, y := g.Centre((f.i0+f.i1)/2, (f.j0+f.j1)/2)
+		out.Findings = append(out.Findings, Finding{Code: CodeMissed, Side: Both, Placed: true, X: x, Y: y, Index: 1,
+			Depth: -f.level[faceSide], Amount: least, FaceLine: f.lines[faceSide][0], BackLine: back[best].lines[backSide][0], Count: 1})
+	}
+}
+
+// holes gives a side's deep round holes that nothing deep from the other side meets.
+func (s *study) holes(side int) []*patch {
+	g := s.g
+	deep := float32(-missShare * g.T)
+	r := g.connect(false, true, func(c *tile, k int) bool { return c.h[side][k] <= deep })
+	var out []*patch
+	for label, spans := range r.split() {
+		p := &patch{label: label, spans: spans}
+		if p.i0, p.j0, p.i1, p.j1 = box(spans); p.i1-p.i0 < 3 {
+			continue
+		}
+		s.measure(p, r)
+		if !p.flat[side] || p.alone[side] || !s.round(p) {
+			continue
+		}
+		met := false
+		for _, sp := range spans {
+			for i := int(sp.i0); i <= int(sp.i1); i++ {
+				met = met || g.depth(1-side, i, int(sp.j)) <= float64(deep)
+			}
+		}
+		if !met {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // courses gives a side's courses of which less than three quarters are met by a

@@ -1,0 +1,69 @@
+package cut
+
+import "testing"
+
+// Cutting beside the blank: a program for another zero. Facing passes that overrun
+// both edges, and an outline around the blank, are none. Derived: the blank ends at
+// X 100; a 6 mm cutter at X 120 is 17 mm beyond its reach.
+func TestCuttingBesideTheBlank(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		segs []Segment
+		off  float64 // 0 for none
+	}{
+		{"all off", []Segment{line(3, 120, 10, -1, 120, 40, -1)}, 17},
+		{"mostly off", []Segment{line(3, 90, 10, -1, 90, 30, -1), line(4, 120, 10, -1, 120, 40, -1)}, 17},
+		{"half on", []Segment{line(3, 90, 10, -1, 90, 40, -1), line(4, 120, 10, -1, 120, 40, -1)}, 0},
+		{"drilled off", []Segment{line(3, 50, 70, 2, 50, 70, -3), line(4, 60, 70, 2, 60, 70, -3)}, 7},
+		{"an arc off", []Segment{Circular(5, 1, [3]float64{-10, 20, -1}, [3]float64{-10, 40, -1}, [2]float64{-10, 30}, false)}, 17},
+		{"faced beyond both edges", []Segment{line(3, -12, 20, -0.5, 112, 20, -0.5), line(4, -12, 24, -0.5, 112, 24, -0.5)}, 0},
+		{"around the edge", []Segment{line(3, -3, -3, -1, 103, -3, -1), line(4, 103, -3, -1, 103, 63, -1)}, 0},
+		{"trimmed along one edge", []Segment{line(3, 103, 0, -1, 103, 60, -1)}, 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			q := plain()
+			q.Face.Segments = c.segs
+			r, err := Check(q)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var got []Finding
+			for _, f := range r.Findings {
+				if f.Code == CodeOffBlank {
+					got = append(got, f)
+				}
+			}
+			switch {
+			case c.off == 0 && len(got) == 0:
+			case c.off == 0:
+				t.Errorf("%+v", got)
+			case len(got) != 1:
+				t.Errorf("want one %s, got %s", CodeOffBlank, codes(r))
+			default:
+				near(t, "off", got[0].Amount, c.off, 0.05) // followed in steps of 1 mm
+			}
+		})
+	}
+}
+
+// Holes that should meet and lie elsewhere; sockets on both sides that stay blind
+// together are none.
+func TestHolesThatMiss(t *testing.T) {
+	hole := func(n int, x, y, z float64) Segment { return line(n, x, y, 2, x, y, z) }
+	q := plain()
+	q.Face.Segments = []Segment{hole(3, 20, 30, -6)}
+	q.Back.Segments = []Segment{hole(8, 20, 30, -6.5)} // should have been at 100 - 20
+	f := only(t, q, CodeMissed)
+	near(t, "apart", f.Amount, 60, 0.2)
+	if f.FaceLine != 3 || f.BackLine != 8 || f.Index != 1 {
+		t.Errorf("%+v", f)
+	}
+	q.Back.Segments = []Segment{hole(8, 80, 30, -6.5)}
+	if r, err := Check(q); err != nil || len(r.Findings) > 0 || len(r.Through) != 1 {
+		t.Errorf("%v %+v", err, r.Findings)
+	}
+	q.Back.Segments = []Segment{hole(8, 20, 30, -5.9)}
+	if r, err := Check(q); err != nil || len(r.Findings) > 0 {
+		t.Errorf("%v %+v", err, r.Findings)
+	}
+}
