@@ -52,7 +52,7 @@ type Result struct {
 // an early return a pending Read is left to end by itself.
 func Check(in, out io.Reader, o Options) (*Result, error) {
 	p := newPair(o)
-	p.in, p.out = newStream(in, o.Name), newStream(out, o.OutName)
+	p.in, p.out = newStream(in, p.o.Name), newStream(out, p.o.OutName)
 	defer p.in.close()
 	defer p.out.close()
 	if err := p.run(); err != nil {
@@ -61,23 +61,25 @@ func Check(in, out io.Reader, o Options) (*Result, error) {
 	return &p.result, nil
 }
 
-// pair is the work of one check.
+// pair is the work of one check: both programs, read side by side.
 type pair struct {
-	o        Options
-	in, out  *stream
-	lanes    []*lane // one, or two while deleted blocks make a difference
-	a, b     motion.Block
-	tape     motion.Tape
-	result   Result
-	offsets  map[int]int // output's offset -> the input's that it stands for
-	held     []byte
-	idle     bool // what follows never runs
-	finished bool
-	chains   []Chain
-	feeder   *queue
-	replaced bool // the output's comment stands instead of the input's
-	fast     fast
-	slow     bool // for tests: no short way
+	o       Options
+	in, out *stream
+	a, b    motion.Block // the blocks at hand, of the input and of the output
+	lanes   []*lane      // one, or two while deleted blocks make a difference
+	tape    motion.Tape
+	offsets map[int]int // output's offset -> the input's that it stands for
+	result  Result
+
+	idle     bool    // what follows never runs
+	finished bool    // nothing follows
+	replaced bool    // the output's comment stands instead of the input's
+	held     []byte  // a line kept while the next is looked at
+	chains   []Chain // reversed chains still to come
+	feeder   *queue  // announces more of them; nil for Check
+
+	fast fast
+	slow bool // for tests: no short way
 }
 
 func newPair(o Options) *pair {
