@@ -1,0 +1,302 @@
+package mirror
+
+import (
+	"fmt"
+	"strings"
+
+	"flipcalc/mirror/block"
+	"flipcalc/mirror/transform"
+)
+
+// setMotion makes c the motion code in force.
+func (r *reading) setMotion(c int) {
+	s := r.s
+	s.motion = c
+	if !isCycle(c) {
+		s.r, s.depth = value{}, value{}
+	}
+	if c == 20 || c == 30 {
+		s.swapped = r.m.o.Map.SwapsArcs(s.plane)
+		if s.swapped {
+			r.p.add(edit{word: r.word[gMotion], op: opCode, code: 50 - c})
+		}
+	}
+}
+
+// points mirrors the block's X, Y and Z words as a place to go to.
+func (r *reading) points(inc bool) error {
+	s, m := r.s, r.m
+	for i := range r.b.W[:r.b.N] {
+		w := &r.b.W[i]
+		a := int(w.Letter) - 'X'
+		if a < 0 || a > 2 {
+			continue
+		}
+		x := &m.axes[s.unit][a]
+		if !inc {
+			if !x.same {
+				r.p.add(edit{word: i, op: opPlace, axis: uint8(a), unit: s.unit})
+			}
+			s.at[a] = known
+			continue
+		}
+		if !x.neg || zero(w) {
+			continue
+		}
+		switch s.at[a] {
+		case lost:
+			return r.refuse(i, fmt.Sprintf("%s in G91 from a place of the machine", r.text(i)), "a position given in G90",
+				"G28, G30 and G53 go to places that aren't mirrored: give "+string(w.Letter)+" in G90 first")
+		case atStart:
+			m.note(Note{Code: IncrementalStart, Level: Info, Line: r.b.Line, Values: []string{string(w.Letter)}})
+		}
+		r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
+	}
+	m.assumeLengths(r.b, s)
+	m.assume(saidDistance, Note{Code: AssumedDistance, Level: Assumed, Line: r.b.Line, Values: []string{"G90"}})
+	return nil
+}
+
+// move deals with the axis words of a plain move, an arc or a cycle.
+func (r *reading) move() error {
+	switch c := r.s.motion; {
+	case c == 20 || c == 30:
+		return r.arc()
+	case c == 50 || c == 51:
+		return r.spline()
+	case isCycle(c):
+		return r.cycle()
+	case c == 800:
+		if r.has(axisWords | centreWords | radiusWord) {
+			return r.refuse(r.axisWord(), fmt.Sprintf("%s while G80 is in force", r.text(r.axisWord())), "G0 or G1",
+				"controls differ on how they move here: write G0 or G1 into the block")
+		}
+		return nil
+	}
+	if !r.has(axisWords | centreWords | radiusWord) {
+		return nil
+	}
+	name := "a move"
+	if c := r.s.motion; c != none {
+		name = codeName('G', c)
+	}
+	if err := r.noCentres(name); err != nil {
+		return err
+	}
+	if r.s.motion == none {
+		return r.refuse(r.axisWord(), fmt.Sprintf("%s before any G0, G1, G2 or G3", r.text(r.axisWord())), "a motion word",
+			"controls differ on how they move here: write G0 or G1 into the block")
+	}
+	if err := r.feed(); err != nil {
+		return err
+	}
+	r.height(transform.XY, false)
+	if err := r.points(r.s.inc); err != nil {
+		return err
+	}
+	r.first()
+	r.p.moves = true
+	r.p.rapid = r.s.motion == 0
+	r.p.cuts = !r.p.rapid && r.has(axisWords&^block.Bit('Z'))
+	return nil
+}
+
+// axisWord gives the index of the first X, Y, Z, I, J, K or R word.
+func (r *reading) axisWord() int {
+	for i := range r.b.W[:r.b.N] {
+		if block.Bit(r.b.W[i].Letter)&(axisWords|centreWords|radiusWord) != 0 {
+			return i
+		}
+	}
+	return 0
+}
+
+// feed looks after the feed of a move at feed.
+func (r *reading) feed() error {
+	if r.s.motion == 0 {
+		return nil
+	}
+	r.m.assume(saidFeed, Note{Code: AssumedFeed, Level: Assumed, Line: r.b.Line, Values: []string{"G94"}})
+	if r.s.feed == 930 && !r.has(block.Bit('F')) {
+		return r.refuse(r.axisWord(), "a move in G93 without F", "F in every such block", "")
+	}
+	return nil
+}
+
+// height keeps the last Z and notes helices: arcs of plane with a move along its normal.
+func (r *reading) height(plane transform.Plane, arc bool) {
+	_, _, normal := plane.Axes()
+	for i := range r.b.W[:r.b.N] {
+		w := &r.b.W[i]
+		a := int(w.Letter) - 'X'
+		if a < 0 || a > 2 {
+			continue
+		}
+		if arc && a == normal {
+			level := r.m.last[a]
+			flat := level.set && level.v == w.Value && level.places == w.Places
+			if r.s.inc {
+				flat = zero(w)
+			}
+			if !flat && r.m.o.Map.SwapsArcs(plane) {
+				r.m.note(Note{Code: Helix, Level: Info, Line: r.b.Line})
+			}
+		}
+		r.m.last[a] = valueOf(w)
+		r.m.last[a].set = r.m.last[a].set && !r.s.inc
+	}
+}
+
+// arc deals with G2 and G3.
+func (r *reading) arc() error {
+	s, m := r.s, r.m
+	name := codeName('G', s.motion)
+	if !r.has(axisWords | centreWords | radiusWord) {
+		return nil // the code alone
+	}
+	at := r.axisWord()
+	if c := r.code[gMotion]; c != none {
+		at = r.word[gMotion]
+	}
+	first, second, normal := s.plane.Axes()
+	inPlane := block.Bit('X'+byte(first)) | block.Bit('X'+byte(second))
+	centres := block.Bit('I'+byte(first)) | block.Bit('I'+byte(second))
+	swap := m.o.Map.SwapsArcs(s.plane)
+	switch {
+	case r.has(centreWords &^ centres):
+		letter := 'I' + byte(normal)
+		return r.refuseLetter(letter, fmt.Sprintf("%c with an arc in %s", letter, s.plane), "", "take it out or choose the arc's plane")
+	case r.has(radiusWord) && r.has(centreWords):
+		return r.refuseLetter('R', "an arc with both R and a centre", "one of them", "controls differ on which they follow")
+	case r.has(radiusWord) && !r.has(inPlane):
+		return r.refuse(at, name+" with R and no end point in "+s.plane.String(), "an end point", "")
+	case !r.has(radiusWord | centreWords):
+		return r.refuse(at, name+" without a centre or a radius", string(rune('I'+first))+", "+string(rune('I'+second))+" or R", "")
+	case swap != s.swapped:
+		return r.refuse(at, fmt.Sprintf("an arc in %s under a %s from another plane", s.plane, name), name+" in this block",
+			"the mirrored arcs of the two planes turn differently: repeat the code")
+	}
+	if w := r.b.Find('R'); w != nil && zero(w) {
+		return r.refuseLetter('R', "an arc of radius 0", "a radius", "")
+	}
+	for _, a := range [2]int{first, second} {
+		if s.at[a] == lost && !m.axes[s.unit][a].same {
+			return r.refuse(at, "an arc that starts at a place of the machine", "a start given in G90",
+				"G28, G30 and G53 go to places that aren't mirrored: move to the arc's start in G90 first")
+		}
+	}
+	if err := r.feed(); err != nil {
+		return err
+	}
+	m.assume(saidPlane, Note{Code: AssumedPlane, Level: Assumed, Line: r.b.Line, Values: []string{"G17"}})
+	r.height(s.plane, true)
+	if err := r.points(s.inc); err != nil {
+		return err
+	}
+	if r.has(centreWords) {
+		m.assume(saidCentres, Note{Code: AssumedCentres, Level: Assumed, Line: r.b.Line, Values: []string{map[bool]string{false: "G91.1", true: "G90.1"}[s.absCentres]}})
+		if s.absCentres && r.b.Letters&centres != centres {
+			return r.refuse(at, name+" with one centre word in G90.1", "both", "controls differ on what a missing one means")
+		}
+		for i := range r.b.W[:r.b.N] {
+			a := int(r.b.W[i].Letter) - 'I'
+			if a < 0 || a > 2 {
+				continue
+			}
+			x := &m.axes[s.unit][a]
+			switch {
+			case s.absCentres && !x.same:
+				r.p.add(edit{word: i, op: opPlace, axis: uint8(a), unit: s.unit})
+			case !s.absCentres && x.neg:
+				r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
+			}
+		}
+	}
+	r.first()
+	r.p.moves, r.p.cuts = true, true
+	return nil
+}
+
+// spline deals with G5 (cubic: I J lead from the start to the first control point,
+// P Q from the end to the second) and G5.1 (quadratic: I J alone).
+func (r *reading) spline() error {
+	s, m := r.s, r.m
+	name := codeName('G', s.motion)
+	pq := block.Bit('P') | block.Bit('Q')
+	ij := block.Bit('I') | block.Bit('J')
+	xy := block.Bit('X') | block.Bit('Y')
+	if !r.has(axisWords | centreWords | radiusWord | pq) {
+		return nil
+	}
+	at := r.axisWord()
+	if r.code[gMotion] != none {
+		at = r.word[gMotion]
+	}
+	switch l := r.b.Letters; {
+	case s.plane != transform.XY:
+		return r.refuse(at, fmt.Sprintf("%s in %s", name, s.plane), "G17", "")
+	case s.comp:
+		return r.refuse(at, name+" while cutter compensation is on", "", "cancel it with G40 first")
+	case l&xy == 0 || l&(radiusWord|block.Bit('Z')|block.Bit('K')) != 0:
+		return r.refuse(at, name+" with other words than X and Y", "X and Y", "")
+	case l&ij != ij && (s.motion == 51 || l&ij != 0):
+		return r.refuse(at, name+" without both I and J", "both", "")
+	case s.motion == 50 && l&pq != pq:
+		return r.refuse(at, "G5 without P and Q", "both", "")
+	case s.at[0] == lost && !m.axes[s.unit][0].same || s.at[1] == lost && !m.axes[s.unit][1].same:
+		return r.refuse(at, "a spline that starts at a place of the machine", "a start given in G90", "move to its start in G90 first")
+	}
+	if err := r.feed(); err != nil {
+		return err
+	}
+	for i := range r.b.W[:r.b.N] {
+		axis := strings.IndexByte("IJPQ", r.b.W[i].Letter)
+		if axis >= 0 && (axis < 2 || s.motion == 50) && m.axes[s.unit][axis%2].neg {
+			r.p.add(edit{word: i, op: opFlip, axis: uint8(axis % 2), unit: s.unit})
+		}
+	}
+	m.assume(saidPlane, Note{Code: AssumedPlane, Level: Assumed, Line: r.b.Line, Values: []string{"G17"}})
+	if err := r.points(s.inc); err != nil {
+		return err
+	}
+	r.first()
+	r.p.moves, r.p.cuts = true, true
+	return nil
+}
+
+// pocket deals with G12 and G13, circular pockets round where the tool stands: the
+// hand swaps, the radii I and K and the step Q stay, Z is a place.
+func (r *reading) pocket(act int) error {
+	at, name := r.word[gAction], codeName('G', act)
+	if err := r.noComp(at, name); err != nil {
+		return err
+	}
+	s, m := r.s, r.m
+	i := r.b.Find('I')
+	switch {
+	case r.code[gMotion] != none:
+		return r.refuse(r.word[gMotion], fmt.Sprintf("%s and %s in one block", codeName('G', r.code[gMotion]), name), "one of them", "put them into two blocks")
+	case s.plane != transform.XY:
+		return r.refuse(at, fmt.Sprintf("%s in %s", name, s.plane), "G17", "")
+	case r.has(xWord | yWord | block.Bit('J') | radiusWord):
+		return r.refuse(at, name+" with X, Y, J or R", "a pocket round where the tool stands", "move there in a block before it")
+	case i == nil || i.Value <= 0 && i.Flags&(block.Value|block.Big) == 0:
+		return r.refuse(at, name+" without a radius", "I above 0", "")
+	}
+	for a := range 2 {
+		if s.at[a] == lost && !m.axes[s.unit][a].same {
+			return r.refuse(at, name+" at a place of the machine", "a place given in G90", "move to the pocket's centre in G90 first")
+		}
+	}
+	if m.oneAxis {
+		r.p.add(edit{word: r.word[gAction], op: opCode, code: 250 - act})
+	}
+	m.assume(saidPlane, Note{Code: AssumedPlane, Level: Assumed, Line: r.b.Line, Values: []string{"G17"}})
+	r.height(transform.XY, false)
+	if err := r.points(s.inc); err != nil {
+		return err
+	}
+	r.first()
+	r.p.moves, r.p.cuts = true, true
+	return nil
+}

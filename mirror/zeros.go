@@ -1,0 +1,272 @@
+package mirror
+
+import (
+	"fmt"
+	"strings"
+
+	"flipcalc/mirror/block"
+	"flipcalc/mirror/transform"
+)
+
+// dwell deals with G4, whose X is a time on some controls.
+func (r *reading) dwell() error {
+	at := r.word[gAction]
+	if w := r.b.Find('P'); w != nil && w.Value < 0 {
+		return r.refuseLetter('P', "a negative dwell", "zero or more", "")
+	}
+	if c := r.code[gMotion]; c != none {
+		if r.has(axisWords | centreWords) {
+			return r.refuse(at, fmt.Sprintf("G4 and a move of %s in one block", codeName('G', c)), "one of them", "put the dwell into a block of its own")
+		}
+		r.setMotion(c)
+	}
+	if r.has(axisWords&^block.Bit('X') | centreWords) {
+		return r.refuse(at, "G4 with axis words", "P alone", "put the dwell into a block of its own")
+	}
+	if r.has(block.Bit('X')) && r.has(block.Bit('P')) {
+		return r.refuse(at, "G4 with both P and X", "one of them", "put the dwell into a block of its own")
+	}
+	return nil
+}
+
+// noMotionWord refuses a motion code beside an action that takes the axis words.
+func (r *reading) noMotionWord(act int, allowed int) error {
+	c := r.code[gMotion]
+	if c == none {
+		return nil
+	}
+	if c != allowed && r.has(axisWords) {
+		return r.refuse(r.word[gMotion], fmt.Sprintf("%s and %s in one block", codeName('G', c), codeName('G', act)), "one of them", "put them into two blocks")
+	}
+	r.setMotion(c)
+	return nil
+}
+
+// rotary looks after the words of rotary axes: A turns about X, B about Y, C about Z.
+// A reflection keeps the sense of a turn about the axis that it reverses and changes
+// the others.
+func (r *reading) rotary() error {
+	if !r.has(rotaryWords) {
+		return nil
+	}
+	t := &r.m.o.Map
+	for _, letter := range []byte("ABC") {
+		if !r.has(block.Bit(letter)) {
+			continue
+		}
+		a := int(letter - 'A')
+		motion := r.motion()
+		switch {
+		case t.Axis((a+1)%3).Sign != t.Axis((a+2)%3).Sign:
+			return r.refuseLetter(letter, string(letter)+" (a rotary axis whose sense the flip turns round)", "", "only X, Y and Z can be mirrored")
+		case motion != 0 && motion != 10 || r.code[gAction] != none || r.code[gMachine] != none:
+			return r.refuseLetter(letter, string(letter)+" (a rotary axis) outside a move of G0 or G1", "", "turn the axis in a block of its own")
+		}
+		r.m.note(Note{Code: Rotary, Level: Warning, Line: r.b.Line, Values: []string{string(letter)}})
+	}
+	return nil
+}
+
+// rotate deals with G68 and G69: the centre is a place, the angle turns round.
+func (r *reading) rotate() error {
+	at, c := r.word[gRotate], r.code[gRotate]
+	name := codeName('G', c)
+	s, m := r.s, r.m
+	for _, g := range []group{gAction, gMachine, gMotion, gPlane} {
+		if r.code[g] != none && (g == gAction || r.has(axisWords|radiusWord)) {
+			return r.refuse(at, fmt.Sprintf("%s with %s", name, codeName('G', r.code[g])), "", "put them into two blocks")
+		}
+	}
+	if err := r.noComp(at, name); err != nil {
+		return err
+	}
+	if c == 690 {
+		if r.has(axisWords | centreWords | radiusWord) {
+			return r.refuse(at, "G69 with axis words", "", "put the move into a block of its own")
+		}
+		if g := r.code[gMotion]; g != none {
+			r.setMotion(g)
+		}
+		s.rotated = false
+		return nil
+	}
+	xy := block.Bit('X') | block.Bit('Y')
+	switch {
+	case s.plane != transform.XY:
+		return r.refuse(at, fmt.Sprintf("G68 in %s", s.plane), "G17", "")
+	case s.inc:
+		return r.refuse(at, "G68 in G91", "G90", "controls differ on what its centre and angle mean in G91")
+	case s.rotated:
+		return r.refuse(at, "G68 while G68 is on", "", "end it with G69 first")
+	case r.b.Letters&axisWords != xy || r.has(centreWords) || !r.has(radiusWord):
+		return r.refuse(at, "G68 without its X, Y and R alone", "X, Y and R", "controls differ on what a missing one means")
+	}
+	for i := range r.b.W[:r.b.N] {
+		w := &r.b.W[i]
+		switch {
+		case w.Letter == 'R' && m.oneAxis:
+			r.p.add(edit{word: i, op: opTurn})
+		case w.Letter == 'X' || w.Letter == 'Y':
+			if a := w.Letter - 'X'; !m.axes[s.unit][a].same {
+				r.p.add(edit{word: i, op: opPlace, axis: a, unit: s.unit})
+			}
+		}
+	}
+	s.rotated = true
+	m.assumeLengths(r.b, s)
+	return nil
+}
+
+// noRotation refuses what controls do differently while G68 is on.
+func (r *reading) noRotation(at int, name string) error {
+	if r.s.rotated {
+		return r.refuse(at, name+" while G68 is on", "", "end it with G69 first")
+	}
+	return nil
+}
+
+// home deals with G28 and G30: the axis words are a point on the way.
+func (r *reading) home(act int) error {
+	name := codeName('G', act)
+	if err := r.noComp(r.word[gAction], name); err != nil {
+		return err
+	}
+	if err := r.noMotionWord(act, 0); err != nil {
+		return err
+	}
+	if err := r.noCentres(name); err != nil {
+		return err
+	}
+	if err := r.points(r.s.inc); err != nil {
+		return err
+	}
+	// NISTIR 6556, 3.5.8, sends every axis home; other controls only those named.
+	r.s.at = [3]place{lost, lost, lost}
+	r.first()
+	r.p.moves, r.p.rapid = true, true
+	r.m.note(Note{Code: Home, Level: Info, Line: r.b.Line, Values: []string{name}})
+	return nil
+}
+
+// shift deals with G92 and G52, which move the zero.
+func (r *reading) shift(act int) error {
+	at, name := r.word[gAction], codeName('G', act)
+	if err := r.noComp(at, name); err != nil {
+		return err
+	}
+	if !r.has(axisWords) {
+		return r.refuse(at, name+" without an axis word", "X, Y or Z", "")
+	}
+	if err := r.noMotionWord(act, none); err != nil {
+		return err
+	}
+	if err := r.noCentres(name); err != nil {
+		return err
+	}
+	r.first()
+	m, s := r.m, r.s
+	for i := range r.b.W[:r.b.N] {
+		w := &r.b.W[i]
+		a := int(w.Letter) - 'X'
+		if a < 0 || a > 2 {
+			continue
+		}
+		x := &m.axes[s.unit][a]
+		if act == 520 {
+			s.local = !zero(w)
+			if x.neg {
+				r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
+			}
+			continue
+		}
+		if s.at[a] == lost && !x.same {
+			return r.refuse(i, fmt.Sprintf("G92 %s after a move to a place of the machine", r.text(i)), "",
+				"that place isn't mirrored: set the zero in a work offset instead")
+		}
+		if !x.same {
+			r.p.add(edit{word: i, op: opPlace, axis: uint8(a), unit: s.unit})
+		}
+		if s.at[a] == atStart {
+			was, is := m.before(w, x)
+			m.note(Note{Code: ZeroHere, Level: Warning, Line: r.b.Line, Values: []string{string(w.Letter), was, is, s.unit.String()}})
+		}
+		s.at[a] = known
+		s.shifted, s.stored = true, true
+	}
+	m.assumeLengths(r.b, s)
+	return nil
+}
+
+// unshift deals with G92.1, G92.2 and G92.3.
+func (r *reading) unshift(act int) error {
+	at, name := r.word[gAction], codeName('G', act)
+	if err := r.noComp(at, name); err != nil {
+		return err
+	}
+	if r.has(axisWords) {
+		return r.refuse(at, name+" with axis words", "", "put the move into a block of its own")
+	}
+	if err := r.noMotionWord(act, none); err != nil {
+		return err
+	}
+	if act == 923 {
+		if !r.s.stored {
+			return r.refuse(at, "G92.3, which brings back a zero of an earlier program", "G92 before it", "set the zero in a work offset instead")
+		}
+		r.s.shifted = true
+		return nil
+	}
+	r.s.shifted = false
+	if act == 921 {
+		r.s.stored = false
+	}
+	return nil
+}
+
+// machine deals with G53: the axis words are places of the machine and stay.
+func (r *reading) machine() error {
+	at := r.word[gMachine]
+	if err := r.noComp(at, "G53"); err != nil {
+		return err
+	}
+	if c := r.code[gMotion]; c != none {
+		r.setMotion(c)
+	}
+	if c := r.s.motion; c != 0 && c != 10 {
+		return r.refuse(at, "G53 without G0 or G1", "G0 or G1", "")
+	}
+	if !r.has(axisWords) {
+		return r.refuse(at, "G53 without an axis word", "X, Y or Z", "")
+	}
+	if err := r.noCentres("G53"); err != nil {
+		return err
+	}
+	var axes []string
+	for i := range r.b.W[:r.b.N] {
+		a := int(r.b.W[i].Letter) - 'X'
+		if a < 0 || a > 2 {
+			continue
+		}
+		if r.s.inc && !r.m.axes[r.s.unit][a].same {
+			return r.refuse(i, fmt.Sprintf("G53 %s in G91", r.text(i)), "G90", "some controls ignore G53 in G91: write G90 first")
+		}
+		r.s.at[a] = lost
+		axes = append(axes, string(r.b.W[i].Letter))
+	}
+	r.first()
+	r.p.moves, r.p.rapid = true, true
+	r.m.note(Note{Code: Machine, Level: Info, Line: r.b.Line, Values: []string{strings.Join(axes, " ")}})
+	return nil
+}
+
+// first marks the first motion and asks for the back's offset in front of it.
+func (r *reading) first() {
+	if r.s.moved {
+		return
+	}
+	r.s.moved = true
+	if r.s.offset == none && r.m.insert != none {
+		r.p.insert = true
+		r.s.offset = r.m.insert
+	}
+}
