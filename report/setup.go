@@ -31,10 +31,13 @@ type Setup struct {
 	Stations  []Station
 	Lines     []string // the offsets program, one block an element
 	LinesFile string   // the file it is in
-	ClearZ    *decimal.Decimal
-	Programs  []Program
-	Tools     []Tool
-	Feeler    *decimal.Decimal // thickness of the touch-off feeler
+	// Offsets are those of each pair, face and back, where pair merges programs
+	// without stations on a bed.
+	Offsets  [][2]string
+	ClearZ   *decimal.Decimal
+	Programs []Program
+	Tools    []Tool
+	Feeler   *decimal.Decimal // thickness of the touch-off feeler
 
 	Budget  *Budget
 	Plan    *Plan
@@ -104,6 +107,7 @@ type Program struct {
 	Moves   int64
 	Seconds float64 // estimated; 0 is unknown
 	Tools   []int
+	Changes int // tool changes, of a program that was merged
 }
 
 // Tool is one cutter.
@@ -136,22 +140,6 @@ type BudgetTerm struct {
 	Worst  float64
 	Sides  string // "face", "back", "both" for one error on both sides, or ""
 	Reason string
-}
-
-// Plan is the order of work in a production run.
-type Plan struct {
-	Load    string // "held" or "guarded"
-	Cycles  []Cycle
-	Seconds float64 // of one cycle
-	Notes   []string
-}
-
-// Cycle is one start of the machine.
-type Cycle struct {
-	Name    string // "first cycle", "every cycle", "last cycle"
-	Before  string // what the operator does first
-	Program string
-	Gives   string // what comes off the bed
 }
 
 // Place is a point in the part, found on a grid and so only as exact as it.

@@ -441,26 +441,6 @@ func (s *Setup) cautionSection() Section {
 	return sec
 }
 
-func (s *Setup) planSection() Section {
-	sec := Section{ID: "plan", Title: "Run plan"}
-	p := s.Plan
-	if p == nil || len(p.Cycles) == 0 {
-		return sec
-	}
-	t := Table{Caption: "Cycles", Head: []string{"Cycle", "Before it", "Program", "Gives"}}
-	for _, c := range p.Cycles {
-		t.Rows = append(t.Rows, []string{c.Name, c.Before, plain(c.Program), c.Gives})
-	}
-	sec.Blocks = append(sec.Blocks, t)
-	if p.Seconds > 0 {
-		sec.Blocks = append(sec.Blocks, Para{"", "One cycle takes about " + duration(p.Seconds) + "."})
-	}
-	for _, n := range p.Notes {
-		sec.Blocks = append(sec.Blocks, Para{"note", n})
-	}
-	return sec
-}
-
 func (s *Setup) programSection() Section {
 	sec := Section{ID: "programs", Title: "Programs"}
 	if len(s.Programs) == 0 {

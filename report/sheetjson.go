@@ -17,6 +17,7 @@ type programJSON struct {
 	Moves   int64    `json:"moves,omitempty"`
 	Seconds measured `json:"seconds,omitempty"`
 	Tools   []int    `json:"tools,omitempty"`
+	Changes int      `json:"tool_changes,omitempty"`
 }
 
 type toolJSON struct {
@@ -88,31 +89,6 @@ type stepJSON struct {
 	Cautions []string `json:"cautions,omitempty"` // codes
 }
 
-type cycleJSON struct {
-	Name    string `json:"name"`
-	Before  string `json:"before,omitempty"`
-	Program string `json:"program,omitempty"`
-	Gives   string `json:"gives,omitempty"`
-}
-
-type planJSON struct {
-	Load    string      `json:"load,omitempty"`
-	Cycles  []cycleJSON `json:"cycles"`
-	Seconds measured    `json:"seconds,omitempty"`
-	Notes   []string    `json:"notes,omitempty"`
-}
-
-func planOf(p *Plan) *planJSON {
-	if p == nil {
-		return nil
-	}
-	j := &planJSON{Load: p.Load, Cycles: []cycleJSON{}, Seconds: measured(p.Seconds), Notes: p.Notes}
-	for _, c := range p.Cycles {
-		j.Cycles = append(j.Cycles, cycleJSON(c))
-	}
-	return j
-}
-
 type sheetJSON struct {
 	Schema   int            `json:"schema"`
 	Title    string         `json:"title"`
@@ -141,8 +117,8 @@ type sheetJSON struct {
 // sheet.schema.json beside this file.
 func JSON(w io.Writer, s Setup) error {
 	j := sheetJSON{Schema: schema, Title: s.Name(), Job: s.Job, Material: s.Material, Version: s.Version, Units: s.Unit.String(),
-		Machine: machineOf(s.Machine, s.bedUnit()), Fit: fitOf(s.Pins), Programs: []programJSON{}, Tools: []toolJSON{}, Feeler: lengthOf(s.Feeler),
-		Mirrored: []mirroredJSON{}, Budget: budgetOf(s.Budget, s.Unit), Plan: planOf(s.Plan),
+		Machine: machineOf(s.Machine, s.bedUnit()), Fit: fitOf(s.Pins), Programs: programsOf(s.Programs), Tools: []toolJSON{}, Feeler: lengthOf(s.Feeler),
+		Mirrored: []mirroredJSON{}, Budget: budgetOf(s.Budget, s.Unit), Plan: planOf(s.Plan, s.Unit),
 		Notes: notesOf(s.Notes, s.Unit), Cautions: []cautionJSON{}, Steps: []stepJSON{}}
 	if s.Answer != nil {
 		o := originOf(s.Answer)
@@ -151,9 +127,6 @@ func JSON(w io.Writer, s Setup) error {
 	if len(s.Stations) > 0 || len(s.Lines) > 0 {
 		st := stationsOf(&s)
 		j.Stations = &st
-	}
-	for _, p := range s.Programs {
-		j.Programs = append(j.Programs, programJSON{p.Name, p.Role, p.From, p.Offset, p.Bytes, p.SHA256, p.Blocks, p.Moves, measured(p.Seconds), p.Tools})
 	}
 	for _, t := range s.Tools {
 		j.Tools = append(j.Tools, toolJSON{t.Number, t.Shape, Length{t.Dia}, lengthOf(t.X), lengthOf(t.Flute), t.Used})

@@ -104,12 +104,11 @@ type Note struct {
 
 // Codes of notes. The first value is the program's name.
 const (
-	Dropped       = "piece without a cut left out" // values: tool
-	AssumedState  = "state assumed"                // values: the code written for it
-	SameTools     = "same number, same tool"       // values: tool numbers that both sides use
-	HomeInPiece   = "G28 or G30 kept"
-	NumbersGone   = "block numbers taken out"
-	FaceAloneFast = "idle side can be reloaded"
+	Dropped      = "piece without a cut left out" // values: tool
+	AssumedState = "state assumed"                // values: the code written for it
+	SameTools    = "same number, same tool"       // values: tool numbers that both sides use
+	HomeInPiece  = "G28 or G30 kept"
+	NumbersGone  = "block numbers taken out"
 )
 
 // Result is the three programs.

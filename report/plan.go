@@ -1,0 +1,485 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"flipcalc/mirror/pairing"
+	"flipcalc/registration/run"
+)
+
+// Plan is the order of work in a production run. Times are in seconds.
+type Plan struct {
+	Order  string // "tools" or "stations"
+	Load   string // "held" or "guarded"
+	Hidden bool   // loading hides behind cutting
+	Pause  string // "M0" or "M1" between faces and backs, or ""
+	Pairs  int
+	Parts  int // of the batch; 0 where it isn't said
+
+	// Tool changes of each program, of a steady cycle from the second on, and of
+	// the programs run one after the other, station by station.
+	FirstChanges, Changes, LastChanges, Separate int
+
+	FaceSeconds, BackSeconds                 float64 // of one face and one back, ramps included, tool changes not
+	LoadSeconds, ChangeSeconds, SetupSeconds float64
+	Seconds                                  float64 // one steady cycle with its loading
+
+	Orders []PlanOrder // both orders of cutting, then one station
+	Cycles []Cycle
+	Count  int // cycles in all; 0 where the batch isn't said
+	Finish float64
+	// BreakEven is the least batch from which on the pairs are never slower than
+	// one station; 0 if they never are faster for good.
+	BreakEven int
+	Notes     []Note
+}
+
+// PlanOrder is one way of cutting, for comparison.
+type PlanOrder struct {
+	Name                    string // "tools", "stations" or "one station"
+	Chosen                  bool
+	Changes                 int     // of the tool, in one cycle; at one station for one part
+	Machine                 float64 // that the machine takes for it
+	Seconds                 float64 // with hands
+	PerHour                 float64 // parts
+	SpindleWaits, HandsWait float64 // in one cycle
+	Finish                  float64 // of the batch
+}
+
+// Cycle is one start of the machine, or a row of starts that are alike.
+type Cycle struct {
+	Name    string // "first cycle", "cycles 2 to 20"
+	Lies    string // what lies where while it runs
+	Before  string // what the operator does
+	Program string
+	Cuts    string  // what the machine cuts
+	Gives   string  // what is finished
+	Ends    float64 // since the first hand on the first blank; 0 is unknown
+}
+
+// Run is a production run as it was worked out: both orders of cutting, each with
+// its programs and its plan.
+type Run struct {
+	Merged [2]*pairing.Result // by run.Order
+	Plans  [2]*run.Plan
+	Chosen run.Order
+	Pairs  []pairing.Pair
+	Names  [3]string // files of the first, the steady and the last program
+	Pause  string
+	Times  run.Measured // of the chosen order
+
+	// What was not said and took its default.
+	LoadAssumed, ChangeAssumed, RatesAssumed bool
+}
+
+// PlanOf puts a run into words.
+func PlanOf(r Run) *Plan {
+	plan, merged := r.Plans[r.Chosen], r.Merged[r.Chosen]
+	q := plan.Question
+	p := &Plan{Order: orderName(r.Chosen), Load: "held", Hidden: plan.Hidden, Pause: r.Pause, Pairs: q.Pairs, Parts: q.Parts,
+		FirstChanges: merged.First.Changes, Changes: changesOf(merged), LastChanges: merged.Last.Changes, Separate: merged.Separate,
+		FaceSeconds: merged.FaceSeconds, BackSeconds: merged.BackSeconds,
+		LoadSeconds: q.Load, ChangeSeconds: r.Times.Change, SetupSeconds: q.Setup - q.SingleSetup,
+		Seconds: plan.CycleSeconds, Count: plan.Cycles, Finish: plan.Finish, BreakEven: plan.BreakEven}
+	if q.Loading == run.Guarded {
+		p.Load = "guarded"
+	}
+	for o, pl := range r.Plans {
+		p.Orders = append(p.Orders, PlanOrder{Name: orderName(run.Order(o)), Chosen: run.Order(o) == r.Chosen, Changes: changesOf(r.Merged[o]),
+			Machine: pl.Question.Steady, Seconds: pl.CycleSeconds, PerHour: pl.PartsPerHour, SpindleWaits: pl.SpindleWaits, HandsWait: pl.HandsWait, Finish: pl.Finish})
+	}
+	machine, hands := q.SingleFace+q.SingleBack, q.Load+q.Turn
+	p.Orders = append(p.Orders, PlanOrder{Name: "one station", Changes: r.Times.FaceChanges + r.Times.BackChanges, Machine: machine, Seconds: machine + hands,
+		PerHour: plan.SinglePerHour, SpindleWaits: hands, HandsWait: machine, Finish: plan.SingleFinish})
+	rows := plan.Rows
+	if len(rows) == 0 {
+		rows = []run.Cycle{
+			{From: 1, To: 1, Faces: q.Pairs, Program: "first", Loads: q.Pairs},
+			{From: 2, To: math.MaxInt, Faces: q.Pairs, Backs: q.Pairs, Program: "steady", Loads: q.Pairs, Turns: q.Pairs},
+			{From: math.MaxInt, To: math.MaxInt, Backs: q.Pairs, Program: "last", Turns: q.Pairs},
+		}
+	}
+	for _, c := range rows {
+		p.Cycles = append(p.Cycles, r.cycle(c))
+	}
+	r.notes(p)
+	return p
+}
+
+// changesOf counts the tool changes of a steady cycle from the second on.
+func changesOf(m *pairing.Result) int {
+	if m.Wrap {
+		return m.Steady.Changes - 1
+	}
+	return m.Steady.Changes
+}
+
+func orderName(o run.Order) string {
+	if o == run.ByStations {
+		return "stations"
+	}
+	return "tools"
+}
+
+// cycle puts a row of cycles into words.
+func (r Run) cycle(c run.Cycle) Cycle {
+	plan := r.Plans[r.Chosen]
+	var faces, backs, idleFaces, idleBacks []string
+	for i, p := range r.Pairs {
+		*pick(i < c.Faces, &faces, &idleFaces) = append(*pick(i < c.Faces, &faces, &idleFaces), p.Face.Offset)
+		*pick(i < c.Backs, &backs, &idleBacks) = append(*pick(i < c.Backs, &backs, &idleBacks), p.Back.Offset)
+	}
+	var lies []string
+	say := func(at []string, one, many string) {
+		if len(at) > 0 {
+			lies = append(lies, list(at)+": "+map[bool]string{true: one, false: many}[len(at) == 1])
+		}
+	}
+	say(faces, "new blank", "new blanks")
+	say(backs, "turned blank", "turned blanks")
+	say(append(idleFaces, idleBacks...), "empty", "empty")
+	out := Cycle{Name: cycleName(c), Lies: strings.Join(lies, "; "), Ends: c.End}
+	if plan.Hidden {
+		out.Before = r.guardedHands(c, faces, backs)
+	} else {
+		out.Before = r.heldHands(c, faces)
+	}
+	switch c.Program {
+	case "first":
+		out.Program, out.Cuts = r.Names[0], "the faces"
+	case "last":
+		out.Program, out.Cuts = r.Names[2], "the backs"
+	default:
+		out.Program, out.Cuts = r.Names[1], "faces and backs"
+		if r.Chosen == run.ByStations {
+			out.Cuts = "the faces, then the backs"
+			if r.Pause != "" {
+				out.Cuts = "the faces, stops (" + r.Pause + "), then the backs"
+			}
+		}
+	}
+	if plan.Question.Parts > 0 {
+		out.Gives = plural(c.Finished, "part", "parts") + " finished"
+	} else if c.Backs > 0 {
+		out.Gives = plural(c.Backs, "finished part", "finished parts")
+	}
+	return out
+}
+
+func pick(first bool, a, b *[]string) *[]string {
+	if first {
+		return a
+	}
+	return b
+}
+
+// cycleName names a row of cycles.
+func cycleName(c run.Cycle) string {
+	switch {
+	case c.To == math.MaxInt && c.From == 2:
+		return "every further cycle"
+	case c.To == math.MaxInt:
+		return "last cycle"
+	case c.From == 1:
+		return "first cycle"
+	case c.Program == "last":
+		return "last cycle, " + itoa(c.From)
+	case c.From == c.To:
+		return "cycle " + itoa(c.From)
+	}
+	return fmt.Sprintf("cycles %d to %d", c.From, c.To)
+}
+
+// heldHands says what hands do before a cycle starts, the machine held.
+func (r Run) heldHands(c run.Cycle, faces []string) string {
+	var does []string
+	if c.To > 2 {
+		take := "take the finished " + word(len(r.Pairs), "part", "parts") + " off " + r.offsets(len(r.Pairs), true)
+		if c.From == 2 {
+			take = "from the third cycle on " + take
+		}
+		does = append(does, take)
+	}
+	if c.Turns > 0 {
+		var from []string
+		for _, p := range r.Pairs[:c.Turns] {
+			from = append(from, p.Face.Offset+" to "+p.Back.Offset)
+		}
+		does = append(does, "turn the "+word(c.Turns, "blank", "blanks")+" over from "+list(from))
+	}
+	if c.Loads > 0 {
+		does = append(does, "lay "+word(c.Loads, "a new blank", "new blanks")+" on "+list(faces))
+	}
+	return strings.Join(does, "; ")
+}
+
+// guardedHands says what hands do while the other side is cut. A turned blank waits
+// in hand from the one to the other.
+func (r Run) guardedHands(c run.Cycle, faces, backs []string) string {
+	if c.Program == "first" {
+		return "lay " + word(c.Loads, "a new blank", "new blanks") + " on " + list(faces) + "; after it take " + word(c.Loads, "the blank", "the blanks") +
+			" off and keep " + word(c.Loads, "it", "them") + " in hand, and lay new ones on"
+	}
+	var does []string
+	if c.To > 2 {
+		take := "take the finished " + word(len(r.Pairs), "part", "parts") + " off " + r.offsets(len(r.Pairs), true)
+		if c.From == 2 {
+			take = "from the third cycle on " + take
+		}
+		does = append(does, take)
+	}
+	seat := "seat the " + word(c.Turns, "turned blank", "turned blanks") + " from the hand on " + list(backs)
+	if c.Program == "last" {
+		return strings.Join(append(does, seat), "; ")
+	}
+	s := "while the faces are cut: " + strings.Join(append(does, seat), "; ") + "; while the backs are cut: take the " + word(c.Faces, "blank", "blanks") + " off " + list(faces) +
+		" and keep " + word(c.Faces, "it", "them") + " in hand"
+	return s + ", lay new ones on"
+}
+
+// offsets lists the offsets of the first n face or back stations.
+func (r Run) offsets(n int, back bool) string {
+	var out []string
+	for _, p := range r.Pairs[:n] {
+		if back {
+			out = append(out, p.Back.Offset)
+		} else {
+			out = append(out, p.Face.Offset)
+		}
+	}
+	return list(out)
+}
+
+func word(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+// Codes of a plan's notes, beyond those of package pairing.
+const (
+	PlanGuarded      = "loading-while-moving"
+	PlanGuardIdle    = "guard-without-use"
+	PlanPauseUnused  = "pause-without-use"
+	PlanOptionalStop = "optional-stop"
+	PlanEmpty        = "air-at-empty-stations"
+	PlanEstimate     = "times-estimated"
+	PlanLoad         = "load-time-default"
+	PlanChange       = "change-time-default"
+	PlanRates        = "rates-default"
+	PlanSetup        = "set-up-not-counted"
+	PlanFirst        = "dry-run-each"
+)
+
+// notes adds what must be said of a plan.
+func (r Run) notes(p *Plan) {
+	add := func(level, code, text string, v ...string) {
+		p.Notes = append(p.Notes, Note{Code: code, Level: level, Text: text, Values: v})
+	}
+	if p.Hidden {
+		add("caution", PlanGuarded, "stations are loaded while the machine moves: only where each station is guarded or out of the machine's reach, otherwise load with the machine held (--load held)")
+	}
+	add("caution", PlanFirst, "dry run "+list(r.Names[:])+" above the work, each for itself, before the first blank")
+	if p.Load == "guarded" && !p.Hidden {
+		add("note", PlanGuardIdle, "with --order tools both stations are busy to the end of the cycle, so there is nothing to load while the machine moves: it is loaded held")
+	}
+	switch {
+	case p.Pause != "" && p.Order != "stations":
+		add("note", PlanPauseUnused, p.Pause+" isn't written: with --order tools the operator acts only after the program's end", p.Pause)
+	case p.Pause == "M1":
+		add("caution", PlanOptionalStop, "M1 stops only while the control's optional stop is switched on", p.Pause)
+	}
+	for _, c := range p.Cycles {
+		if strings.Contains(c.Lies, "empty") && p.Parts%p.Pairs != 0 {
+			add("caution", PlanEmpty, "the programs run over every station: at an empty one the tool goes where the blank would be, so nothing else may lie there")
+			break
+		}
+	}
+	r.pairingNotes(p)
+	add("note", PlanEstimate, "times are estimates from feeds, rapid rates and ramps; a control that looks ahead less takes longer")
+	if r.LoadAssumed {
+		add("assumed", PlanLoad, "it takes "+seconds(p.LoadSeconds)+" to unload and load a station (--load-time)", rounded(p.LoadSeconds, 1))
+	}
+	if r.ChangeAssumed {
+		add("assumed", PlanChange, "a tool change takes "+seconds(p.ChangeSeconds)+" (--change-time)", rounded(p.ChangeSeconds, 1))
+	}
+	if r.RatesAssumed {
+		add("assumed", PlanRates, "the machine's rapid rates or accelerations weren't given: taken as an ordinary small router's")
+	}
+	if p.SetupSeconds == 0 {
+		add("note", PlanSetup, "what setting up a second station takes isn't counted in the batch from which on it pays (--setup-time)")
+	}
+}
+
+// pairingSentences are for the notes of a merge.
+var pairingSentences = map[string]sentence{
+	pairing.Dropped: func(v values, _ string) string {
+		return "T" + v.at(1) + " is called but doesn't cut: left out"
+	},
+	pairing.AssumedState: func(v values, _ string) string {
+		return "a program doesn't say so, and the other one can change it: taken as " + v.at(0)
+	},
+	pairing.SameTools: func(v values, _ string) string {
+		var tools []string
+		for _, n := range v {
+			tools = append(tools, "T"+n)
+		}
+		return list(tools) + " must be the same " + word(len(v), "cutter", "cutters") + " for face and back: both sides call " + word(len(v), "it", "them")
+	},
+	pairing.HomeInPiece: func(v values, _ string) string {
+		return "goes home by G28 or G30, from every station: check that the way is clear"
+	},
+	pairing.NumbersGone: func(v values, _ string) string {
+		return "the block numbers were taken out of the merged programs"
+	},
+}
+
+// pairingLevels are the levels of the notes of a merge.
+var pairingLevels = map[string]string{pairing.AssumedState: "assumed", pairing.HomeInPiece: "warning", pairing.SameTools: "caution"}
+
+// pairingNotes adds the notes of the merge, each once.
+func (r Run) pairingNotes(p *Plan) {
+	said := map[string]bool{}
+	for _, n := range r.Merged[r.Chosen].Notes {
+		level := pairingLevels[n.Code]
+		if level == "" {
+			level = "note"
+		}
+		note := Note{Code: n.Code, Level: level, Line: n.Line, Values: n.Values, Text: sayCode(pairingSentences, n.Code, n.Values, 0)}
+		switch n.Code {
+		case pairing.Dropped, pairing.HomeInPiece, pairing.NumbersGone:
+			note.File = values(n.Values).at(0)
+		}
+		key := note.File + note.Text
+		if n.Code == pairing.Dropped {
+			key += itoa(note.Line)
+		}
+		if !said[key] {
+			said[key] = true
+			p.Notes = append(p.Notes, note)
+		}
+	}
+}
+
+// seconds writes a time finely enough to compare cycles.
+func seconds(s float64) string {
+	switch {
+	case math.IsNaN(s) || math.IsInf(s, 0):
+		return "unknown"
+	case s < 90:
+		return rounded(s, 0) + " s"
+	case s < 3600:
+		n := int(math.Round(s))
+		return fmt.Sprintf("%d min %d s", n/60, n%60)
+	}
+	m := int(math.Round(s / 60))
+	return fmt.Sprintf("%d h %d min", m/60, m%60)
+}
+
+func (s *Setup) planSection() Section {
+	sec := Section{ID: "plan", Title: "Run plan"}
+	p := s.Plan
+	if p == nil || len(p.Cycles) == 0 {
+		return sec
+	}
+	if rows := p.figures(); len(rows) > 0 {
+		sec.Blocks = append(sec.Blocks, Pairs{rows})
+	} else if p.Seconds > 0 {
+		sec.Blocks = append(sec.Blocks, Para{"", "One cycle takes about " + duration(p.Seconds) + "."})
+	}
+	if len(p.Orders) > 0 {
+		t := Table{Caption: "Orders compared: one steady cycle makes " + plural(p.Pairs, "part", "parts"),
+			Head: []string{"Order", "Tool changes", "Machine", "With hands", "Parts an hour", "Spindle waits", "Hands wait"}, Right: []int{4}}
+		if p.Parts > 0 {
+			t.Head = append(t.Head, itoa(p.Parts)+" done in")
+		}
+		for _, o := range p.Orders {
+			name, changes := o.Name, itoa(o.Changes)
+			if o.Chosen {
+				name += " (chosen)"
+			}
+			if o.Name == "one station" {
+				changes += " a part"
+			}
+			row := []string{name, changes, seconds(o.Machine), seconds(o.Seconds), rounded(o.PerHour, 1), seconds(o.SpindleWaits), seconds(o.HandsWait)}
+			if p.Parts > 0 {
+				row = append(row, seconds(o.Finish))
+			}
+			t.Rows = append(t.Rows, row)
+		}
+		sec.Blocks = append(sec.Blocks, t)
+	}
+	sec.Blocks = append(sec.Blocks, p.cycleTable())
+	for _, n := range p.Notes {
+		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
+	}
+	return sec
+}
+
+// figures are the plan's main numbers.
+func (p *Plan) figures() (rows [][2]string) {
+	if len(p.Orders) == 0 {
+		return nil
+	}
+	chosen, single := p.Orders[0], p.Orders[len(p.Orders)-1]
+	for _, o := range p.Orders {
+		if o.Chosen {
+			chosen = o
+		}
+	}
+	row := func(name, value string) { rows = append(rows, [2]string{name, value}) }
+	row("Tool changes", fmt.Sprintf("%d in a steady cycle, against %d with the programs one after the other; %d in the first cycle, %d in the last",
+		p.Changes, p.Separate, p.FirstChanges, p.LastChanges))
+	row("Cutting", "face "+seconds(p.FaceSeconds)+", back "+seconds(p.BackSeconds)+" at one station, ramps included, tool changes not")
+	load := "with the machine held"
+	if p.Hidden {
+		load = "while the other side is cut"
+	}
+	row("Loading", seconds(p.LoadSeconds)+" a station, "+load)
+	row("Parts an hour", rounded(chosen.PerHour, 1)+", against "+rounded(single.PerHour, 1)+" flipping at one station")
+	waits := "the spindle " + seconds(chosen.SpindleWaits) + " for hands, hands " + seconds(chosen.HandsWait) + " for the machine"
+	row("Waiting in a cycle", waits)
+	if p.BreakEven > 0 {
+		row("Pays", "from "+plural(p.BreakEven, "part", "parts")+" on")
+	} else {
+		row("Pays", "never: flipping at one station is as fast with these times")
+	}
+	if p.Parts > 0 {
+		row("Batch", fmt.Sprintf("%s in %d cycles, done in %s", plural(p.Parts, "part", "parts"), p.Count, seconds(p.Finish)))
+	}
+	return rows
+}
+
+// cycleTable lists what lies where, and who does what.
+func (p *Plan) cycleTable() Table {
+	t := Table{Caption: "Cycles", Head: []string{"Cycle", "Lies there", "Hands", "Machine", "Gives"}}
+	ends, lies := false, false
+	for _, c := range p.Cycles {
+		ends, lies = ends || c.Ends > 0, lies || c.Lies != ""
+	}
+	if !lies {
+		t.Head = []string{"Cycle", "Before it", "Program", "Gives"}
+	}
+	if ends {
+		t.Head = append(t.Head, "Ends after")
+	}
+	for _, c := range p.Cycles {
+		row := []string{c.Name}
+		if lies {
+			row = append(row, c.Lies)
+		}
+		machine := plain(c.Program)
+		if c.Cuts != "" {
+			machine += ": " + c.Cuts
+		}
+		row = append(row, c.Before, machine, c.Gives)
+		if ends {
+			row = append(row, seconds(c.Ends))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}

@@ -1,0 +1,177 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/pairing"
+	"flipcalc/registration/run"
+)
+
+// A face with tools 1 and 2 and a back with 2 and 3, so that tool 2 is called once
+// in a cycle.
+const (
+	planFace = "G21 G90 G54\nT1 M6\nS9000 M3\nG0 G43 H1 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nT2 M6\nG0 G43 H2 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nM30\n"
+	planBack = "G21 G90 G54\nT2 M6\nS9000 M3\nG0 G43 H2 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nT3 M6\nG0 G43 H3 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nM30\n"
+)
+
+// ranOn works out a run of n parts on some pairs.
+func ranOn(t *testing.T, n, pairs int, order run.Order, loading run.Loading, pause string) Run {
+	t.Helper()
+	clear := decimal.New(-5, 0)
+	o := pairing.Options{Face: pairing.Source{Name: "face.nc", Text: []byte(planFace)}, Back: pairing.Source{Name: "back.nc", Text: []byte(planBack)},
+		Clear: &clear, G53: true, Pause: pause}
+	for i := range pairs {
+		o.Pairs = append(o.Pairs, pairing.Pair{Face: pairing.Station{Offset: fmt.Sprintf("G5%d", 4+2*i)}, Back: pairing.Station{Offset: fmt.Sprintf("G5%d", 5+2*i)}})
+	}
+	r := Run{Chosen: order, Pairs: o.Pairs, Names: [3]string{"first.nc", "steady.nc", "last.nc"}, Pause: pause,
+		LoadAssumed: true, ChangeAssumed: true, RatesAssumed: true}
+	for i := range 2 {
+		o.Order = pairing.Order(i)
+		m, err := pairing.Merge(o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q := run.Question{Parts: n, Pairs: pairs, Order: run.Order(i), Loading: loading, Load: 60, Turn: 60}
+		times := run.Measured{First: m.First.Seconds, Steady: m.Steady.Seconds, Last: m.Last.Seconds, Face: m.FaceSeconds, Back: m.BackSeconds,
+			FirstChanges: m.First.Changes, SteadyChanges: m.Steady.Changes, LastChanges: m.Last.Changes, FaceChanges: 2, BackChanges: 1, Change: 30}
+		times.Fill(&q)
+		p, err := run.Make(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Merged[i], r.Plans[i] = m, p
+		if run.Order(i) == order {
+			r.Times = times
+		}
+	}
+	return r
+}
+
+// What the operator does in each cycle, as a machinist would say it (common
+// practice): nothing is finished before the second cycle has run, the back stations
+// are empty in the first cycle and the face stations in the last.
+func TestPlanCycles(t *testing.T) {
+	rows := []struct {
+		name  string
+		run   Run
+		wants []string // name | lies | before | program | cuts | gives
+	}{
+		{"one pair, five parts", ranOn(t, 5, 1, run.ByTools, run.Held, ""), []string{
+			"first cycle | G54: new blank; G55: empty | lay a new blank on G54 | first.nc | the faces | 0 parts finished",
+			"cycles 2 to 5 | G54: new blank; G55: turned blank | from the third cycle on take the finished part off G55; turn the blank over from G54 to G55; lay a new blank on G54 | steady.nc | faces and backs | 4 parts finished",
+			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55 | last.nc | the backs | 5 parts finished",
+		}},
+		{"two pairs, three parts", ranOn(t, 3, 2, run.ByTools, run.Held, ""), []string{
+			"first cycle | G54 and G56: new blanks; G55 and G57: empty | lay new blanks on G54 and G56 | first.nc | the faces | 0 parts finished",
+			"cycle 2 | G54: new blank; G55 and G57: turned blanks; G56: empty | turn the blanks over from G54 to G55 and G56 to G57; lay a new blank on G54 | steady.nc | faces and backs | 2 parts finished",
+			"last cycle, 3 | G55: turned blank; G54, G56 and G57: empty | take the finished parts off G55 and G57; turn the blank over from G54 to G55 | last.nc | the backs | 3 parts finished",
+		}},
+		{"no batch said", ranOn(t, 0, 1, run.ByTools, run.Held, ""), []string{
+			"first cycle | G54: new blank; G55: empty | lay a new blank on G54 | first.nc | the faces | ",
+			"every further cycle | G54: new blank; G55: turned blank | from the third cycle on take the finished part off G55; turn the blank over from G54 to G55; lay a new blank on G54 | steady.nc | faces and backs | 1 finished part",
+			"last cycle | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55 | last.nc | the backs | 1 finished part",
+		}},
+		{"behind a guard", ranOn(t, 5, 1, run.ByStations, run.Guarded, "M0"), []string{
+			"first cycle | G54: new blank; G55: empty | lay a new blank on G54; after it take the blank off and keep it in hand, and lay new ones on | first.nc | the faces | 0 parts finished",
+			"cycles 2 to 5 | G54: new blank; G55: turned blank | while the faces are cut: from the third cycle on take the finished part off G55; seat the turned blank from the hand on G55; while the backs are cut: take the blank off G54 and keep it in hand, lay new ones on | steady.nc | the faces, stops (M0), then the backs | 4 parts finished",
+			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; seat the turned blank from the hand on G55 | last.nc | the backs | 5 parts finished",
+		}},
+	}
+	for _, r := range rows {
+		p := PlanOf(r.run)
+		if len(p.Cycles) != len(r.wants) {
+			t.Errorf("%s: %d rows, want %d", r.name, len(p.Cycles), len(r.wants))
+			continue
+		}
+		for i, c := range p.Cycles {
+			if got := strings.Join([]string{c.Name, c.Lies, c.Before, c.Program, c.Cuts, c.Gives}, " | "); got != r.wants[i] {
+				t.Errorf("%s:\ngot  %s\nwant %s", r.name, got, r.wants[i])
+			}
+		}
+	}
+}
+
+// Loading while the machine moves is spoken of only where it was asked for, and then
+// with its caution.
+func TestPlanCautions(t *testing.T) {
+	codes := func(p *Plan) (s string) {
+		for _, n := range p.Notes {
+			s += n.Level + " " + n.Code + "\n"
+		}
+		return s
+	}
+	for _, r := range []struct {
+		name      string
+		run       Run
+		has, lack []string
+	}{
+		{"held", ranOn(t, 4, 2, run.ByStations, run.Held, ""), []string{"caution dry-run-each", "assumed load-time-default", "assumed change-time-default", "assumed rates-default", "note set-up-not-counted"},
+			[]string{PlanGuarded, PlanGuardIdle, PlanEmpty, PlanOptionalStop, PlanPauseUnused}},
+		{"guarded", ranOn(t, 3, 2, run.ByStations, run.Guarded, "M1"), []string{"caution loading-while-moving", "caution optional-stop", "caution air-at-empty-stations"}, []string{PlanGuardIdle, PlanPauseUnused}},
+		{"guarded for nothing", ranOn(t, 0, 1, run.ByTools, run.Guarded, "M0"), []string{"note guard-without-use", "note pause-without-use"}, []string{PlanGuarded, PlanEmpty}},
+	} {
+		got := codes(PlanOf(r.run))
+		for _, h := range r.has {
+			if !strings.Contains(got, h+"\n") {
+				t.Errorf("%s: no %q in\n%s", r.name, h, got)
+			}
+		}
+		for _, l := range r.lack {
+			if strings.Contains(got, " "+l+"\n") {
+				t.Errorf("%s: %q in\n%s", r.name, l, got)
+			}
+		}
+		var b bytes.Buffer
+		if err := Terminal(&b, Setup{Plan: PlanOf(r.run)}, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		if moving := strings.Contains(b.String(), "while the machine moves: only"); moving != (r.name == "guarded") {
+			t.Errorf("%s: says %v of loading while the machine moves:\n%s", r.name, moving, b.String())
+		}
+	}
+}
+
+// The comparison: T1, T2, T3 are three changes, against four one after the other
+// (T1, T2, then T2 stays, T3: three; with T3 to T1 in the next cycle no fewer), and
+// cutting by stations changes as often as the programs one after the other.
+func TestPlanOrders(t *testing.T) {
+	p := PlanOf(ranOn(t, 10, 2, run.ByTools, run.Held, ""))
+	if p.Changes != 3 || p.Separate != 6 || p.FirstChanges != 2 || p.LastChanges != 2 {
+		t.Errorf("changes: first %d, steady %d, last %d, separate %d", p.FirstChanges, p.Changes, p.LastChanges, p.Separate)
+	}
+	if len(p.Orders) != 3 || !p.Orders[0].Chosen || p.Orders[1].Chosen || p.Orders[2].Changes != 3 {
+		t.Errorf("%+v", p.Orders)
+	}
+	// By hand: two parts a cycle, four hands of 60 s.
+	o := p.Orders[0]
+	if want := 3600 * 2 / (o.Machine + 240); o.PerHour != want {
+		t.Errorf("%g parts an hour, by hand %g", o.PerHour, want)
+	}
+}
+
+func TestPlanFitsTheSchema(t *testing.T) {
+	v := &validator{root: decode(t, Schema())}
+	for _, s := range []Setup{
+		{Plan: PlanOf(ranOn(t, 3, 2, run.ByStations, run.Guarded, "M1")), ClearZ: dp("-5"), Offsets: [][2]string{{"G54", "G55"}, {"G56", "G57"}},
+			Programs: []Program{{Name: "first.nc", Role: "first cycle", Bytes: 9, Tools: []int{1, 2}, Changes: 2}}},
+		{Plan: PlanOf(ranOn(t, 0, 1, run.ByTools, run.Held, ""))},
+	} {
+		for name, write := range map[string]func(*bytes.Buffer) error{
+			"paired": func(b *bytes.Buffer) error { return PairJSON(b, s) },
+			"sheet":  func(b *bytes.Buffer) error { return JSON(b, s) },
+		} {
+			var b bytes.Buffer
+			if err := write(&b); err != nil {
+				t.Fatal(err)
+			}
+			for _, f := range v.check(v.root["$defs"].(map[string]any)[name].(map[string]any), decode(t, b.Bytes()), name) {
+				t.Error(f)
+			}
+		}
+	}
+}
