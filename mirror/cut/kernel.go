@@ -41,6 +41,7 @@ type keyedHit struct {
 type entry struct {
 	f, gx, gy float32
 	at        float32 // scratch
+	bx, by    float32 // a ball's bend: the surface lies (bx y - by x)^2 over its plane, x and y from the centre
 	id        int32
 	whole     bool
 }
@@ -53,13 +54,6 @@ func (e *entry) floor(gx, gy, half float32) float32 {
 }
 
 func abs(v float32) float32 { return math.Float32frombits(math.Float32bits(v) &^ (1 << 31)) }
-
-// set fills in the plane, lowered by what rounding to 24 bits may take: the heights
-// and slopes of a block are good to a few parts in 10^7 of their size.
-func (e *entry) set(f, gx, gy float64) {
-	e.f = float32(f - slack(f) - 1e-6*(math.Abs(gx)+math.Abs(gy)))
-	e.gx, e.gy = float32(gx), float32(gy)
-}
 
 // tile works one tile of a batch.
 func (w *worker) tile(b *batch, n int) {
@@ -130,7 +124,7 @@ func (k *stroke) under(x, y, rho float64, e *entry) (ok bool) {
 	if k.kind == straight && d < p.R && (p.r == 0 || d < p.flat+0.95*p.r) {
 		if p.flat >= p.R {
 			if k.slope == 0 {
-				e.set(z, 0, 0)
+				e.f, e.gx, e.gy = float32(z-k.slack), 0, 0
 				return true
 			}
 		} else {
@@ -169,7 +163,7 @@ func (k *stroke) under(x, y, rho float64, e *entry) (ok bool) {
 					if rise != 0 {
 						rise /= d
 					}
-					e.set(z+h, rise*(x-k.ux*t), rise*(y-k.uy*t))
+					e.f, e.gx, e.gy = float32(z+h-k.slack), float32(rise*(x-k.ux*t)), float32(rise*(y-k.uy*t))
 					return true
 				}
 			}
@@ -188,7 +182,7 @@ func (k *stroke) under(x, y, rho float64, e *entry) (ok bool) {
 		z = k.z + k.slope*t
 		d, _, _ = k.near(x+k.x, y+k.y)
 	}
-	e.set(z+p.low(d-rho), 0, 0)
+	e.f, e.gx, e.gy = float32(z+p.low(d-rho)-k.slack), 0, 0
 	return true
 }
 
@@ -211,7 +205,9 @@ func (k *stroke) underBall(x, y, rho float64, e *entry) (ok bool) {
 	}
 	e.whole = d2 <= (R-rho)*(R-rho) && R > rho
 	if g := R*R - q2; g > 0 {
-		w := k.lead * math.Sqrt(g)
+		// Not math.Sqrt(g): a root that can take the place of its square is faster.
+		half := math.Sqrt(g)
+		w := k.lead * half
 		if k.slope > 0 {
 			w = -w
 		}
@@ -222,10 +218,10 @@ func (k *stroke) underBall(x, y, rho float64, e *entry) (ok bool) {
 			t = k.length
 		}
 		// Beyond 0.97 R the side is too steep for its tangent to tell much.
-		if g -= (a - t) * (a - t); g > 0.06*R*R {
+		if g := half*half - (a-t)*(a-t); g > 0.06*R*R {
 			root := math.Sqrt(g)
 			inv := 1 / root
-			e.set(k.z+k.slope*t+R-root, (x-k.ux*t)*inv, (y-k.uy*t)*inv)
+			e.f, e.gx, e.gy = float32(k.z+k.slope*t+R-root-k.slack), float32((x-k.ux*t)*inv), float32((y-k.uy*t)*inv)
 			return true
 		}
 	}
@@ -236,7 +232,7 @@ func (k *stroke) underBall(x, y, rho float64, e *entry) (ok bool) {
 	} else {
 		low += k.slope * min(k.length, a+R+rho)
 	}
-	e.set(low+k.p.low(d-rho), 0, 0)
+	e.f, e.gx, e.gy = float32(low+k.p.low(d-rho)-k.slack), 0, 0
 	return true
 }
 
@@ -257,6 +253,10 @@ func (w *worker) run(t *tile, x0, y0 float64, strokes []stroke, ids []int32) {
 		i0, i1 := span(max(-side, xa-x0-k.p.R), xb-x0+k.p.R)
 		j0, j1 := span(max(-side, ya-y0-k.p.R), yb-y0+k.p.R)
 		e := entry{id: id}
+		if k.p.flat == 0 && k.p.r > 0 && k.kind == straight {
+			w.spread(k, id, x0, y0, side, rho, i0, i1, j0, j1)
+			continue
+		}
 		for j := j0; j <= j1; j++ {
 			cy := y0 + (float64(j)+0.5)*side
 			for i := i0; i <= i1; i++ {
@@ -270,6 +270,44 @@ func (w *worker) run(t *tile, x0, y0 float64, strokes []stroke, ids []int32) {
 	for b := range blocks {
 		if len(w.list[b]) > 0 {
 			w.block(t, x0, y0, strokes, b)
+		}
+	}
+}
+
+// spread lists a ball's straight move in the blocks that it reaches. The ball's
+// surface R - sqrt(R^2-d^2) lies over the paraboloid d^2/2R, whose sweep has a plane
+// under it without a root: it is lowest m R down the slope from the nearest place.
+func (w *worker) spread(k *stroke, id int32, x0, y0, side, rho float64, i0, i1, j0, j1 int) {
+	R := k.p.R
+	inv := 1 / R
+	m, length := k.slope, k.length
+	out2 := (R + rho) * (R + rho)
+	in2 := -1.0
+	if R > rho {
+		in2 = (R - rho) * (R - rho)
+	}
+	root := float32(1 / math.Sqrt(2*R))
+	bx, by := float32(k.ux)*root, float32(k.uy)*root
+	base := k.z - k.slack
+	for j := j0; j <= j1; j++ {
+		y := y0 + (float64(j)+0.5)*side - k.y
+		for i := i0; i <= i1; i++ {
+			x := x0 + (float64(i)+0.5)*side - k.x
+			a, q := x*k.ux+y*k.uy, x*k.uy-y*k.ux
+			t := min(max(a, 0), length)
+			q2 := q * q
+			d2 := q2 + (a-t)*(a-t)
+			if d2 >= out2 {
+				continue
+			}
+			t = min(max(a-m*R, 0), length)
+			b := a - t
+			n := j*perSide + i
+			w.list[n] = append(w.list[n], entry{
+				f:  float32(base + m*t + (q2+b*b)*inv/2),
+				gx: float32((x - k.ux*t) * inv), gy: float32((y - k.uy*t) * inv),
+				bx: bx, by: by, id: id, whole: d2 <= in2,
+			})
 		}
 	}
 }
@@ -332,7 +370,8 @@ func (w *worker) block(t *tile, x0, y0 float64, strokes []stroke, b int) {
 		n, least := 0, float32(math.Inf(1))
 		for m := range w.keep {
 			e := &w.keep[m]
-			e.at = e.f + e.gx*dx + e.gy*dy
+			bend := e.bx*dy - e.by*dx
+			e.at = e.f + e.gx*dx + e.gy*dy + bend*bend
 			if e.at < least && e.whole {
 				n, least = m, e.at
 			}
@@ -343,7 +382,7 @@ func (w *worker) block(t *tile, x0, y0 float64, strokes []stroke, b int) {
 		}
 		v := patchwork{h: &t.h[w.side], line: &t.line[w.side], first: first, x: x, y: y, cell: cell, gx: low.gx, gy: low.gy}
 		v.look()
-		v.cut(&strokes[low.id], &low)
+		v.cut(&strokes[low.id], &low, true)
 		w.sub = w.sub[:0]
 		limit := v.highest()
 		for m := range w.keep {
@@ -360,10 +399,12 @@ func (w *worker) block(t *tile, x0, y0 float64, strokes []stroke, b int) {
 			continue
 		}
 		n = lowest(w.sub)
-		v.cut(&strokes[w.sub[n].id], &w.sub[n])
+		v.cut(&strokes[w.sub[n].id], &w.sub[n], true)
+		// The others are held against what these two left and not against each other:
+		// a few more roots cost less than waiting for each.
 		for m := range w.sub {
 			if m != n {
-				v.cut(&strokes[w.sub[m].id], &w.sub[m])
+				v.cut(&strokes[w.sub[m].id], &w.sub[m], false)
 			}
 		}
 	}
@@ -462,7 +503,7 @@ func (v *patchwork) highest() float32 {
 
 // cut cuts stroke k, under whose surface e gives a plane, into the squares that it
 // could lower.
-func (v *patchwork) cut(k *stroke, e *entry) {
+func (v *patchwork) cut(k *stroke, e *entry, look bool) {
 	cell := float32(v.cell)
 	gx, gy := (e.gx-v.gx)*cell, (e.gy-v.gy)*cell
 	// The cells of a square are half a cell from its centre along X and Y.
@@ -476,12 +517,14 @@ func (v *patchwork) cut(k *stroke, e *entry) {
 		x := v.x + (float64(i)+0.5)*v.cell
 		y := v.y + (float64(j)+0.5)*v.cell
 		c := v.first + j*tileSize + i
-		if ball {
+		if ball && e.whole {
 			v.ball(k, x, y, c)
 		} else {
 			v.any(k, x, y, c)
 		}
-		v.top[n] = v.square(n)
+		if look {
+			v.top[n] = v.square(n)
+		}
 	}
 }
 
@@ -495,9 +538,11 @@ func (v *patchwork) any(k *stroke, x, y float64, c int) {
 	}
 }
 
-// ball is any for a ball's straight move: on a slope m it cuts lowest where its axis
-// stands m/sqrt(1+m^2) rho down the slope from the nearest place, rho =
-// sqrt(R^2-q^2), or at the end before that. It has but one branch a cell.
+// ball is any for a ball's straight move that cuts the whole square: on a slope m it
+// cuts lowest where its axis stands m/sqrt(1+m^2) rho down the slope from the nearest
+// place, rho = sqrt(R^2-q^2), or at the end before that. It is written without
+// branches, as which stroke lies lowest is anyone's guess here. Of heights below 0
+// the lower has the greater bits, and one over 0 has fewer than any.
 func (v *patchwork) ball(k *stroke, x, y float64, c int) {
 	R2 := k.p.R * k.p.R
 	base := k.z + k.p.R
@@ -508,17 +553,25 @@ func (v *patchwork) ball(k *stroke, x, y float64, c int) {
 	if k.slope > 0 {
 		lead = -lead
 	}
-	for n := range 4 {
-		i, j := float64(n%2)*v.cell, float64(n/2)*v.cell
-		a, q := a0+i*k.ux+j*k.uy, q0+i*k.uy-j*k.ux
-		// Out of reach a root is no number and lowers nothing.
-		g := R2 - q*q
-		t := min(max(a+lead*math.Sqrt(g), 0), k.length)
-		e := a - t
-		z := float32(base + k.slope*t - math.Sqrt(g-e*e))
-		d := c + n/2*tileSize + n%2
-		if z < v.h[d] {
-			v.h[d], v.line[d] = z, k.line
-		}
+	ux, uy := k.ux*v.cell, k.uy*v.cell
+	v.lower(c, base, R2, lead, k, a0, q0)
+	v.lower(c+1, base, R2, lead, k, a0+ux, q0+uy)
+	v.lower(c+tileSize, base, R2, lead, k, a0+uy, q0-ux)
+	v.lower(c+tileSize+1, base, R2, lead, k, a0+ux+uy, q0+uy-ux)
+}
+
+// lower cuts one cell.
+func (v *patchwork) lower(c int, base, R2, lead float64, k *stroke, a, q float64) {
+	rho := math.Sqrt(R2 - q*q)
+	t := a + lead*rho
+	t = (t + math.Abs(t)) / 2 // at least 0
+	t = k.length - t
+	t = k.length - (t+math.Abs(t))/2 // at most length
+	e := a - t
+	z := math.Float32bits(float32(base + k.slope*t - math.Sqrt(rho*rho-e*e)))
+	old, line := math.Float32bits(v.h[c]), v.line[c]
+	if z > old {
+		line = k.line
 	}
+	v.h[c], v.line[c] = math.Float32frombits(max(z, old)), line
 }
