@@ -24,7 +24,7 @@ type flagDef struct {
 // Groups of verbs that share flags.
 const (
 	onBlank   = "origin stations pins check correct sheet prepare"
-	onMirror  = onBlank + " mirror"
+	onMirror  = onBlank + " mirror pair"
 	onMachine = "origin stations pair check correct sheet prepare pins mirror"
 	onBed     = "origin mirror stations pins pair check correct sheet prepare"
 	all       = onMachine
@@ -35,7 +35,7 @@ var flagTable = []flagDef{
 	{name: "stock", short: "s", arg: "WxHxT", usage: "size of the blank along X, along Y, and its thickness", verbs: onMirror},
 	{name: "measured", arg: "WxHxT", usage: "size of the piece in hand, used instead of --stock", verbs: onMirror},
 	{name: "units", short: "u", arg: "mm|in", usage: "unit of all plain lengths", def: "mm", values: "mm in", verbs: all},
-	{name: "flip", short: "f", arg: "x|y", usage: "y: turned like a page, left edge goes right; x: near edge goes far", values: "x y", verbs: onMirror + " pair"},
+	{name: "flip", short: "f", arg: "x|y", usage: "y: turned like a page, left edge goes right; x: near edge goes far", values: "x y", verbs: onMirror},
 	{name: "register", short: "r", arg: "KIND", usage: "how the blank is found again: dowels, plug or fence", values: "dowels plug fence", verbs: onMirror},
 	{name: "zero", short: "z", arg: "PLACE", usage: "face zero on the blank: near-left, near-right, far-left, far-right, center, or X,Y", def: "near-left", values: "near-left near-right far-left far-right center", verbs: onMirror},
 	{name: "back-zero", arg: "PLACE", usage: "back zero on the turned blank; the face's by default", values: "near-left near-right far-left far-right center", verbs: onMirror},
@@ -124,8 +124,11 @@ var flagTable = []flagDef{
 	{name: "load", arg: "held|guarded", usage: "load a station while the machine is held, or while it cuts behind a guard", def: "held", values: "held guarded", verbs: "pair sheet prepare"},
 	{name: "load-time", arg: "SECONDS", usage: "time to unload and load one station", def: "60", verbs: "pair sheet prepare"},
 	{name: "parts", arg: "N", usage: "how many parts the run makes", verbs: "pair sheet prepare"},
+	{name: "change-time", arg: "SECONDS", usage: "time for one tool change", def: "30", verbs: "pair sheet prepare"},
+	{name: "setup-time", arg: "SECONDS", usage: "how much longer it takes to set up the pairs than one station", def: "0", verbs: "pair sheet prepare"},
 	{name: "pause", arg: "M0|M1", usage: "stop where the maker is to act", values: "M0 M1", verbs: "pair sheet prepare"},
-	{name: "clear", arg: "Z", usage: "machine Z above everything on the bed with the longest tool", verbs: "pair sheet prepare"},
+	{name: "longest", arg: "LENGTH", usage: "stick-out of the longest tool, for the clear height", verbs: "pair stations sheet prepare"},
+	{name: "clear", arg: "Z", usage: "machine Z above everything on the bed with the longest tool; reckoned from the machine file otherwise", verbs: "pair stations sheet prepare"},
 
 	{name: "output", short: "o", arg: "PATH", usage: "where to write; - is standard output", values: "@file", verbs: "mirror stations pins pair sheet prepare"},
 	{name: "bare", usage: "add no comment line; the cautions go to standard error", verbs: "mirror pins pair stations sheet prepare"},
