@@ -160,9 +160,9 @@ func (r Run) cycle(c run.Cycle) Cycle {
 			}
 		}
 	}
-	if plan.Question.Parts > 0 {
+	if plan.Question.Parts > 0 && c.Finished > 0 {
 		out.Gives = plural(c.Finished, "part", "parts") + " finished"
-	} else if c.Backs > 0 {
+	} else if plan.Question.Parts == 0 && c.Backs > 0 {
 		out.Gives = plural(c.Backs, "finished part", "finished parts")
 	}
 	return out
@@ -236,7 +236,7 @@ func (r Run) guardedHands(c run.Cycle, faces, backs []string) string {
 	}
 	s := "while the faces are cut: " + strings.Join(append(does, seat), "; ") + "; while the backs are cut: take the " + word(c.Faces, "blank", "blanks") + " off " + list(faces) +
 		" and keep " + word(c.Faces, "it", "them") + " in hand"
-	return s + ", lay new ones on"
+	return s + ", and lay new ones on as long as there are any"
 }
 
 // offsets lists the offsets of the first n face or back stations.
@@ -379,6 +379,18 @@ func seconds(s float64) string {
 	return fmt.Sprintf("%d h %d min", m/60, m%60)
 }
 
+// clock writes a time as min:s, or h:min:s, for tables.
+func clock(s float64) string {
+	if math.IsNaN(s) || math.IsInf(s, 0) {
+		return "unknown"
+	}
+	n := int(math.Round(s))
+	if n < 3600 {
+		return fmt.Sprintf("%d:%02d", n/60, n%60)
+	}
+	return fmt.Sprintf("%d:%02d:%02d", n/3600, n/60%60, n%60)
+}
+
 func (s *Setup) planSection() Section {
 	sec := Section{ID: "plan", Title: "Run plan"}
 	p := s.Plan
@@ -391,8 +403,8 @@ func (s *Setup) planSection() Section {
 		sec.Blocks = append(sec.Blocks, Para{"", "One cycle takes about " + duration(p.Seconds) + "."})
 	}
 	if len(p.Orders) > 0 {
-		t := Table{Caption: "Orders compared: one steady cycle makes " + plural(p.Pairs, "part", "parts"),
-			Head: []string{"Order", "Tool changes", "Machine", "With hands", "Parts an hour", "Spindle waits", "Hands wait"}, Right: []int{4}}
+		t := Table{Caption: "Orders compared, one steady cycle of " + plural(p.Pairs, "part", "parts") + ", times in min:s",
+			Head: []string{"Order", "Tool changes", "Machine", "With hands", "Parts an hour", "Spindle waits", "Hands wait"}, Right: []int{2, 3, 4, 5, 6, 7}}
 		if p.Parts > 0 {
 			t.Head = append(t.Head, itoa(p.Parts)+" done in")
 		}
@@ -404,9 +416,9 @@ func (s *Setup) planSection() Section {
 			if o.Name == "one station" {
 				changes += " a part"
 			}
-			row := []string{name, changes, seconds(o.Machine), seconds(o.Seconds), rounded(o.PerHour, 1), seconds(o.SpindleWaits), seconds(o.HandsWait)}
+			row := []string{name, changes, clock(o.Machine), clock(o.Seconds), rounded(o.PerHour, 1), clock(o.SpindleWaits), clock(o.HandsWait)}
 			if p.Parts > 0 {
-				row = append(row, seconds(o.Finish))
+				row = append(row, clock(o.Finish))
 			}
 			t.Rows = append(t.Rows, row)
 		}
@@ -464,7 +476,7 @@ func (p *Plan) cycleTable() Table {
 		t.Head = []string{"Cycle", "Before it", "Program", "Gives"}
 	}
 	if ends {
-		t.Head = append(t.Head, "Ends after")
+		t.Head, t.Right = append(t.Head, "Ends at"), []int{len(t.Head)}
 	}
 	for _, c := range p.Cycles {
 		row := []string{c.Name}
@@ -477,7 +489,7 @@ func (p *Plan) cycleTable() Table {
 		}
 		row = append(row, c.Before, machine, c.Gives)
 		if ends {
-			row = append(row, seconds(c.Ends))
+			row = append(row, clock(c.Ends))
 		}
 		t.Rows = append(t.Rows, row)
 	}

@@ -62,12 +62,12 @@ func TestPlanCycles(t *testing.T) {
 		wants []string // name | lies | before | program | cuts | gives
 	}{
 		{"one pair, five parts", ranOn(t, 5, 1, run.ByTools, run.Held, ""), []string{
-			"first cycle | G54: new blank; G55: empty | lay a new blank on G54 | first.nc | the faces | 0 parts finished",
+			"first cycle | G54: new blank; G55: empty | lay a new blank on G54 | first.nc | the faces | ",
 			"cycles 2 to 5 | G54: new blank; G55: turned blank | from the third cycle on take the finished part off G55; turn the blank over from G54 to G55; lay a new blank on G54 | steady.nc | faces and backs | 4 parts finished",
 			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55 | last.nc | the backs | 5 parts finished",
 		}},
 		{"two pairs, three parts", ranOn(t, 3, 2, run.ByTools, run.Held, ""), []string{
-			"first cycle | G54 and G56: new blanks; G55 and G57: empty | lay new blanks on G54 and G56 | first.nc | the faces | 0 parts finished",
+			"first cycle | G54 and G56: new blanks; G55 and G57: empty | lay new blanks on G54 and G56 | first.nc | the faces | ",
 			"cycle 2 | G54: new blank; G55 and G57: turned blanks; G56: empty | turn the blanks over from G54 to G55 and G56 to G57; lay a new blank on G54 | steady.nc | faces and backs | 2 parts finished",
 			"last cycle, 3 | G55: turned blank; G54, G56 and G57: empty | take the finished parts off G55 and G57; turn the blank over from G54 to G55 | last.nc | the backs | 3 parts finished",
 		}},
@@ -77,8 +77,8 @@ func TestPlanCycles(t *testing.T) {
 			"last cycle | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55 | last.nc | the backs | 1 finished part",
 		}},
 		{"behind a guard", ranOn(t, 5, 1, run.ByStations, run.Guarded, "M0"), []string{
-			"first cycle | G54: new blank; G55: empty | lay a new blank on G54; after it take the blank off and keep it in hand, and lay new ones on | first.nc | the faces | 0 parts finished",
-			"cycles 2 to 5 | G54: new blank; G55: turned blank | while the faces are cut: from the third cycle on take the finished part off G55; seat the turned blank from the hand on G55; while the backs are cut: take the blank off G54 and keep it in hand, lay new ones on | steady.nc | the faces, stops (M0), then the backs | 4 parts finished",
+			"first cycle | G54: new blank; G55: empty | lay a new blank on G54; after it take the blank off and keep it in hand, and lay new ones on | first.nc | the faces | ",
+			"cycles 2 to 5 | G54: new blank; G55: turned blank | while the faces are cut: from the third cycle on take the finished part off G55; seat the turned blank from the hand on G55; while the backs are cut: take the blank off G54 and keep it in hand, and lay new ones on as long as there are any | steady.nc | the faces, stops (M0), then the backs | 4 parts finished",
 			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; seat the turned blank from the hand on G55 | last.nc | the backs | 5 parts finished",
 		}},
 	}
