@@ -33,10 +33,12 @@ func mixedProgram(n int) []byte {
 			fmt.Fprintf(b, "N%d G0X%.3fY%.3f\r\n", i, 100*r.Float64(), 100*r.Float64())
 		case 1:
 			fmt.Fprintf(b, "N%d G1Z-%.2fF200\r\n", i, r.Float64())
-		case 2, 3, 4:
+		case 4:
+			fmt.Fprintf(b, "X10.500Y0.250\r\n")
+		case 2, 3:
 			fmt.Fprintf(b, "X%.3fY%.3f\r\n", 100*r.Float64(), 100*r.Float64())
 		case 5:
-			fmt.Fprintf(b, "G2 X10.500 Y0.250 I5.000 J0.125 (arc X5)\r\n")
+			fmt.Fprintf(b, "G2 X20.500 Y0.250 I5.000 J0.000 (arc X5)\r\n")
 		case 6:
 			fmt.Fprintf(b, "; up next: X5 Y7\r\n")
 		case 7:

@@ -20,15 +20,6 @@ import (
 // Rewrite and proof run side by side; the rewritten bytes wait in an unlinked
 // temporary file until the last is proved.
 func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
-	var target io.Writer
-	var held *spool
-	if o.Direct {
-		target = out
-	} else {
-		held = &spool{}
-		defer held.close()
-		target = held
-	}
 	r := block.NewReader(in)
 	m, err := newRewriter(r, &o)
 	if err != nil {
@@ -39,7 +30,22 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		before.start(&o, limit)
 		after.start(&o, limit+limit/2)
 	}
-	check := proof.Start(m.proofOptions())
+	options := m.proofOptions()
+	var target io.Writer
+	var deliver func() error // the proof is done
+	switch {
+	case o.Direct:
+		target, deliver = out, func() error { return nil }
+	case o.Stream:
+		s := &stream{out: out}
+		options.Proved = s.proved
+		target, deliver = s, s.rest
+	default:
+		s := &spool{}
+		defer s.close()
+		target, deliver = s, func() error { return s.copyTo(out) }
+	}
+	check := proof.Start(options)
 	ins, outs := newPool(), newPool()
 	err = m.run(r, func(in, out []byte) error {
 		if _, err := target.Write(out); err != nil {
@@ -67,10 +73,8 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		m.report.Before, m.report.After, m.report.Summarised = *before.summary, *after.summary, true
 		m.report.Notes = append(m.report.Notes, offBlank(&o, m.report)...)
 	}
-	if held != nil {
-		if err := held.copyTo(out); err != nil {
-			return nil, err
-		}
+	if err := deliver(); err != nil {
+		return nil, err
 	}
 	return m.report, nil
 }

@@ -1,12 +1,14 @@
 package mirror
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"errors"
 	"flipcalc/mirror/motion"
 	"fmt"
 	"github.com/shopspring/decimal"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -220,6 +222,50 @@ func TestOffBlank(t *testing.T) {
 		}
 		if n != c.want {
 			t.Errorf("X%s to X%s: %d warnings, want %d", c.from, c.to, n, c.want)
+		}
+	}
+}
+
+// TestStream: proved blocks are passed on while the program is still coming, and
+// nothing from a fault on.
+func TestStream(t *testing.T) {
+	in, feed := io.Pipe()
+	out, taken := io.Pipe()
+	done := make(chan error)
+	go func() {
+		_, err := Mirror(in, taken, Options{Map: flipY("100"), Stream: true})
+		taken.CloseWithError(io.EOF)
+		done <- err
+	}()
+	lines := bufio.NewReader(out)
+	for i := range 3 {
+		fmt.Fprintf(feed, "G1 X%d F9\n", i)
+		if got, err := lines.ReadString('\n'); err != nil || got != fmt.Sprintf("G1 X%d F9\n", 100-i) {
+			t.Fatalf("%q, %v", got, err)
+		}
+	}
+	go func() {
+		fmt.Fprint(feed, "X7\nG16\nX8\n")
+		feed.Close()
+	}()
+	rest, _ := io.ReadAll(lines)
+	if err := <-done; err == nil || !strings.HasPrefix(err.Error(), "5:1: G16") || strings.Contains(string(rest), "G16") {
+		t.Errorf("%v, %q", err, rest)
+	}
+}
+
+// TestStreamWhole: a stream is the same bytes in the end.
+func TestStreamWhole(t *testing.T) {
+	for _, in := range []string{string(mixedProgram(50_000)), "G0 X1\nM98 P1\nM2\nO1\nX2\nM99", "G0 X1\n/X2\nX3", string(plainProgram(40_000))} {
+		for _, o := range []Options{{Map: flipY("100")}, {Map: flipX("8"), BackOffset: "G55", Comment: "x"}, {Map: flipY("100"), ReverseCuts: true}} {
+			var whole, streamed bytes.Buffer
+			if _, err := Mirror(strings.NewReader(in), &whole, o); err != nil {
+				t.Fatal(err)
+			}
+			o.Stream = true
+			if _, err := Mirror(strings.NewReader(in), &streamed, o); err != nil || !bytes.Equal(whole.Bytes(), streamed.Bytes()) {
+				t.Errorf("%v, %d of %d bytes", err, streamed.Len(), whole.Len())
+			}
 		}
 	}
 }

@@ -111,7 +111,7 @@ func newRewriter(r *block.Reader, o *Options) (*rewriter, error) {
 		}
 	}
 	m.insert = m.offsets.inserted()
-	m.maps = inBothUnits(o.Map, r)
+	m.maps = inBothUnits(o.Map, o.Unit, r)
 	for u := range m.maps {
 		for a := range m.axes[u] {
 			m.axes[u][a] = newAxis(m.maps[u].Axis(a))
@@ -150,40 +150,60 @@ const (
 )
 
 // inBothUnits gives the transform in mm and in inches. An offset in mm that is no
-// finite number of inches is rounded once, to the program's own resolution: the
-// most decimals of any axis word in its first 500 blocks with axis words, at least
-// 4 and at most 9. That number of decimals is the same in the mirrored program, so
-// that mirroring it again undoes the first time.
-func inBothUnits(t transform.Map, r *block.Reader) [2]transform.Map {
+// finite number of inches is rounded once, to the program's own resolution: the most
+// decimals of any axis word in its first 500 blocks with axis words, at least 4 and at
+// most 9. That number of decimals is the same in the mirrored program, so that
+// mirroring it again undoes the first time. A program that starts in mm isn't looked
+// at: should it turn to inches later, 4 decimals must do.
+func inBothUnits(t transform.Map, unit transform.Unit, r *block.Reader) [2]transform.Map {
 	mm, _ := t.In(transform.MM, 0)
 	inch, exact := t.In(transform.Inch, leastInchPlaces)
 	if !exact {
 		places := int32(leastInchPlaces)
 		r.Peek(func(lines []byte) bool {
-			blocks := 0
-			var l block.Lexer
-			var b block.Block
-			l.Reset(lines)
-			for blocks < resolutionBlocks {
-				err := l.Next(&b)
-				if err == io.EOF {
-					return false
-				}
-				if err != nil || b.Letters&axisWords == 0 {
-					continue
-				}
-				blocks++
-				for _, w := range b.Words() {
-					if block.Bit(w.Letter)&axisWords != 0 {
-						places = max(places, min(int32(w.Places), mostInchPlaces))
-					}
-				}
-			}
-			return true
+			var enough bool
+			places, enough = resolution(lines, unit)
+			return enough
 		})
 		inch, _ = t.In(transform.Inch, places)
 	}
 	return [2]transform.Map{transform.MM: mm, transform.Inch: inch}
+}
+
+// resolution gives the decimals of the first blocks of a program in inches, as far as
+// lines hold them; enough says that more lines would change nothing.
+func resolution(lines []byte, unit transform.Unit) (places int32, enough bool) {
+	places = leastInchPlaces
+	var l block.Lexer
+	var b block.Block
+	l.Reset(lines)
+	for blocks := 0; blocks < resolutionBlocks; {
+		err := l.Next(&b)
+		if err == io.EOF {
+			return places, false
+		}
+		if err != nil {
+			continue
+		}
+		for _, w := range b.Words() {
+			switch {
+			case w.Letter == 'G' && w.Code() == 200:
+				unit = transform.Inch
+			case w.Letter == 'G' && w.Code() == 210:
+				unit = transform.MM
+			case block.Bit(w.Letter)&axisWords != 0:
+				places = max(places, min(int32(w.Places), mostInchPlaces))
+			}
+		}
+		if b.Letters&axisWords == 0 {
+			continue
+		}
+		if unit == transform.MM {
+			return places, true
+		}
+		blocks++
+	}
+	return places, true
 }
 
 // rewrite mirrors one chunk of whole lines. added says that the chunk's last line

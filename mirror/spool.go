@@ -1,8 +1,10 @@
 package mirror
 
 import (
+	"bytes"
 	"io"
 	"os"
+	"sync"
 )
 
 // pool keeps buffers that were given back, for one goroutine that takes and others
@@ -75,4 +77,51 @@ func (s *spool) Write(b []byte) (int, error) {
 		s.mem = nil
 	}
 	return s.file.Write(b)
+}
+
+// stream keeps bytes until they are proved, and passes them on line by line.
+type stream struct {
+	out io.Writer
+
+	mu    sync.Mutex
+	held  []byte
+	lines int // passed on
+	err   error
+}
+
+func (s *stream) Write(b []byte) (int, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.held = append(s.held, b...)
+	return len(b), s.err
+}
+
+// proved passes on all lines up to the given number.
+func (s *stream) proved(lines int) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	end := 0
+	for ; s.lines < lines; s.lines++ {
+		n := bytes.IndexByte(s.held[end:], '\n')
+		if n < 0 {
+			break // the last line
+		}
+		end += n + 1
+	}
+	s.pass(end)
+}
+
+func (s *stream) pass(n int) {
+	if s.err == nil && n > 0 {
+		_, s.err = s.out.Write(s.held[:n])
+	}
+	s.held = append(s.held[:0], s.held[n:]...)
+}
+
+// rest passes on what is left, once all is proved.
+func (s *stream) rest() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.pass(len(s.held))
+	return s.err
 }

@@ -25,6 +25,9 @@ type Options struct {
 	KeepOffset      bool           // offsets stay as they are
 	Reversed        []Chain        // chains that the output runs backwards, in the input's order
 	ArcTolerance    motion.Num     // largest radius mismatch in mm; 0 means 0.05
+	// Proved, when not nil, is told now and then, from the goroutine of the check, how
+	// many lines of the output are proved. A missing end may still be found after it.
+	Proved func(lines int)
 }
 
 // Result says what was proved.
@@ -73,6 +76,7 @@ type pair struct {
 
 	idle     bool    // what follows never runs
 	finished bool    // nothing follows
+	told     int     // lines that Proved was told of
 	replaced bool    // the output's comment stands instead of the input's
 	held     []byte  // a line kept while the next is looked at
 	chains   []Chain // reversed chains still to come
@@ -103,6 +107,7 @@ func (p *pair) run() error {
 				return err
 			}
 		}
+		p.tell()
 		a, aOK, err := p.in.next()
 		if err != nil {
 			return err
@@ -132,6 +137,14 @@ func (p *pair) run() error {
 		if p.finished {
 			return nil
 		}
+	}
+}
+
+// tell says how far the output is proved, where more text is needed to go on.
+func (p *pair) tell() {
+	if p.o.Proved != nil && p.out.line > p.told && (p.in.pos == p.in.limit || p.out.pos == p.out.limit) {
+		p.told = p.out.line
+		p.o.Proved(p.out.line)
 	}
 }
 
