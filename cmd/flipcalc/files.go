@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -88,13 +87,26 @@ func writeFile(path string, fill func(io.Writer) error) (err error) {
 		}
 		return w.Flush()
 	}
+	p, err := stage(path, real, fill)
+	if err != nil {
+		return err
+	}
+	defer p.discard()
+	return p.place()
+}
+
+// pending is a file that is written whole beside the place that it is for.
+type pending struct{ temp, real string }
+
+// stage writes a file through fill beside real, which path leads to.
+func stage(path, real string, fill func(io.Writer) error) (p *pending, err error) {
 	mode := os.FileMode(0o644)
 	if info, err := os.Stat(real); err == nil {
 		mode = info.Mode().Perm()
 	}
 	dir := filepath.Dir(real)
 	if _, err := os.Stat(dir); err != nil {
-		return wrong(path, fmt.Sprintf("there is no folder %s", dir), "", "make the folder first")
+		return nil, wrong(path, fmt.Sprintf("there is no folder %s", dir), "", "make the folder first")
 	}
 	watchInterrupt()
 	unfinished.Lock()
@@ -103,41 +115,61 @@ func writeFile(path string, fill func(io.Writer) error) (err error) {
 		unfinished.Unlock()
 		var pe *os.PathError
 		if errors.As(err, &pe) {
-			return wrong(path, "can't write: "+pe.Err.Error(), "", "")
+			return nil, wrong(path, "can't write: "+pe.Err.Error(), "", "")
 		}
-		return err
+		return nil, err
 	}
 	if unfinished.paths == nil {
 		unfinished.paths = map[string]bool{}
 	}
 	unfinished.paths[f.Name()] = true
 	unfinished.Unlock()
+	p = &pending{temp: f.Name(), real: real}
 	defer func() {
 		f.Close()
 		if err != nil {
-			os.Remove(f.Name())
+			p.discard()
 		}
-		unfinished.Lock()
-		delete(unfinished.paths, f.Name())
-		unfinished.Unlock()
 	}()
 	w := bufio.NewWriterSize(f, 256<<10)
 	if err := fill(w); err != nil {
-		return err
+		return nil, err
 	}
 	if err := w.Flush(); err != nil {
-		return wrong(path, "can't write: "+unwrapped(err), "", "")
+		return nil, wrong(path, "can't write: "+unwrapped(err), "", "")
 	}
 	if err := f.Chmod(mode); err != nil {
-		return err
+		return nil, err
 	}
 	if err := f.Sync(); err != nil {
-		return wrong(path, "can't write: "+unwrapped(err), "", "")
+		return nil, wrong(path, "can't write: "+unwrapped(err), "", "")
 	}
-	if err := f.Close(); err != nil {
+	return p, f.Close()
+}
+
+// place puts the file where it belongs.
+func (p *pending) place() error {
+	if err := rename(p.temp, p.real); err != nil {
 		return err
 	}
-	return os.Rename(f.Name(), real)
+	p.forget()
+	return nil
+}
+
+// discard removes the file where it wasn't put in its place.
+func (p *pending) discard() {
+	if p.temp != "" {
+		os.Remove(p.temp)
+		p.forget()
+	}
+}
+
+// forget says that nothing is left to remove.
+func (p *pending) forget() {
+	unfinished.Lock()
+	delete(unfinished.paths, p.temp)
+	unfinished.Unlock()
+	p.temp = ""
 }
 
 // unwrapped words a write error without the temporary file's name.
@@ -153,28 +185,6 @@ func unwrapped(err error) string {
 type change struct {
 	path string
 	what string // "new", "changed" or "as it was"
-}
-
-// putFile writes content where it differs from what is there.
-func putFile(path string, content []byte, dry bool) (change, error) {
-	old, err := os.ReadFile(path)
-	switch {
-	case err == nil && bytes.Equal(old, content):
-		return change{path, "as it was"}, nil
-	case err == nil:
-		if !dry {
-			err = writeFile(path, func(w io.Writer) error { _, err := w.Write(content); return err })
-		}
-		return change{path, "changed"}, err
-	case errors.Is(err, os.ErrNotExist):
-		if !dry {
-			err = writeFile(path, func(w io.Writer) error { _, err := w.Write(content); return err })
-		} else {
-			err = nil
-		}
-		return change{path, "new"}, err
-	}
-	return change{}, err
 }
 
 // open opens a program for reading; - is standard input.

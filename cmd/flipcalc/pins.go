@@ -73,7 +73,7 @@ func (c *call) dowelPins(m *machine, q registration.Question, dir string) error 
 			return err
 		}
 	}
-	changes, err := j.write(dir, c.on("dry-run") || !c.given("output"))
+	changes, err := putFolder(dir, j.files, c.on("dry-run") || !c.given("output"))
 	if err != nil {
 		return err
 	}

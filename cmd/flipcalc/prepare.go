@@ -41,7 +41,7 @@ func runPrepare(c *call) error {
 	if err := j.addSheets(); err != nil {
 		return err
 	}
-	changes, err := j.write(dir, c.on("dry-run"))
+	changes, err := putFolder(dir, j.files, c.on("dry-run"))
 	if err != nil {
 		return err
 	}
@@ -103,22 +103,4 @@ func (j *job) addSheets() error {
 		j.files = append(j.files, outFile{f.name, b.Bytes()})
 	}
 	return nil
-}
-
-// write puts the files into the folder; what is there already and equal stays.
-func (j *job) write(dir string, dry bool) ([]change, error) {
-	if !dry {
-		if err := ownFolder(dir); err != nil {
-			return nil, err
-		}
-	}
-	var out []change
-	for _, f := range j.files {
-		ch, err := putFile(filepath.Join(dir, f.name), f.content, dry)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, ch)
-	}
-	return out, nil
 }
