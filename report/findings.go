@@ -173,7 +173,14 @@ func findingWords(f cut.Finding, k float64, u string) (text, do string) {
 		text = strings.ReplaceAll(string(f.Code), "-", " ")
 	}
 	if f.Count > 1 {
-		text += "; " + itoa(f.Count) + " of them, this is the worst"
+		switch f.Code {
+		case cut.CodeThrough:
+			text += "; " + itoa(f.Count) + " of them, the largest first"
+		case cut.CodeOffset, cut.CodePlace, cut.CodeCompensated:
+			text += "; " + itoa(f.Count) + " of them, this is the first"
+		default:
+			text += "; " + itoa(f.Count) + " of them, this is the worst"
+		}
 	}
 	return text, do
 }

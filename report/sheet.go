@@ -368,9 +368,6 @@ func (s *Setup) checkSection() Section {
 			rows = append(rows, [2]string{"Less the budget", rounded(*c.WebLess, 3) + " " + unit})
 		}
 	}
-	for i, l := range c.Islands {
-		rows = append(rows, [2]string{firstOf(i, "Broken through"), "at X" + rounded(l.X, 2) + " Y" + rounded(l.Y, 2) + ", " + rounded(l.Area, 2) + " " + unit + "2, overlap " + rounded(l.Overlap, 3) + " " + unit})
-	}
 	for i, t := range c.Through {
 		how := "from one side"
 		if t.Both {
@@ -380,9 +377,6 @@ func (s *Setup) checkSection() Section {
 			}
 		}
 		rows = append(rows, [2]string{firstOf(i, "Cut through"), t.Kind + " at X" + rounded(t.X, 2) + " Y" + rounded(t.Y, 2) + ", " + how})
-	}
-	for i, l := range c.Loose {
-		rows = append(rows, [2]string{firstOf(i, "Comes loose"), "the part at X" + rounded(l.X, 2) + " Y" + rounded(l.Y, 2) + ", " + rounded(l.Area, 1) + " " + unit + "2, " + l.Side + " line " + lineIn(l.File, l.Line)})
 	}
 	if len(rows) > 0 {
 		sec.Blocks = append(sec.Blocks, Pairs{rows})

@@ -11,11 +11,11 @@ const shortShare = 0.75
 // half of a through cut.
 const missShare = 0.45
 
-// short looks for grooves that both programs follow, as rule 3 of the through cuts
-// has it, and that don't meet. Grooves that end in a cut which does go through are
-// its tabs. A closed groove counts always, any other (or a hole) where the web that
-// is asked for isn't kept; with none asked it counts too.
-func (s *study) short(out *Result) {
+// fallShort looks for grooves that both programs follow, as rule 3 of the through
+// cuts has it, and that don't meet. Grooves that end in a cut which does go through
+// are its tabs. A closed groove counts always, any other (or a hole) where the web
+// that is asked for isn't kept; with none asked it counts too.
+func (s *study) fallShort() []*patch {
 	g := s.g
 	t := float32(g.T)
 	deep := float32((1 - shortShare) * g.T)
@@ -24,6 +24,7 @@ func (s *study) short(out *Result) {
 		w := t + f + b
 		return f < 0 && b < 0 && w > throughSlack && w <= deep
 	})
+	var out []*patch
 	for label, spans := range r.split() {
 		if s.besideThrough(spans) {
 			continue
@@ -37,14 +38,21 @@ func (s *study) short(out *Result) {
 		if p.width > grooveWidth*p.across()+2*g.Cell || p.agree < wallShare {
 			continue
 		}
-		left := -p.usual
-		if r.rings(label, spans) == 0 && s.q.Web > 0 && left >= s.q.Web-throughSlack {
+		if r.rings(label, spans) == 0 && s.q.Web > 0 && -p.usual >= s.q.Web-throughSlack {
 			continue
 		}
-		x, y := g.Centre(p.pi, p.pj)
+		out = append(out, p)
+	}
+	return out
+}
+
+// short turns the grooves that fall short into findings.
+func (s *study) short(out *Result) {
+	for _, p := range s.shorts {
+		x, y := s.g.Centre(p.pi, p.pj)
 		out.Findings = append(out.Findings, Finding{Code: CodeShort, Side: Both, Placed: true, X: x, Y: y,
-			Depth: s.under(x, y), Amount: left, Area: p.area, Count: 1,
-			FaceLine: g.cutLine(faceSide, p.pi, p.pj), BackLine: g.cutLine(backSide, p.pi, p.pj)})
+			Depth: s.under(x, y), Amount: -p.usual, Area: p.area, Count: 1,
+			FaceLine: s.g.cutLine(faceSide, p.pi, p.pj), BackLine: s.g.cutLine(backSide, p.pi, p.pj)})
 	}
 }
 

@@ -25,7 +25,9 @@ import (
 //     same centre: a stepped hole;
 //  5. it is wider, cut flat, both sides have their walls in the same place or one
 //     side goes through alone, and each side that takes part does so at the depth
-//     of a cut that is meant by 2 or 3: a window cleared along with the outline.
+//     of a cut that is meant by 2 or 3: a window cleared along with the outline;
+//  6. it is a round hole of one size on both sides, and one side cuts it at the depth
+//     of a groove that is meant to go through, even one that falls short.
 //
 // Anything else is a break-through: a pocket or an engraving that meets another
 // cut, engraving with vee and ball cutters that comes out on the other side, two
@@ -34,6 +36,7 @@ const (
 	grooveWidth = 2.05 // in cutter diameters: a hole bored in one circle is under 2
 	roundWidth  = 4.0  // in cutter diameters
 	wallShare   = 0.4  // of the edge: of a wide groove only the part's side need agree
+	roundShare  = 0.8  // of the edge of a round hole, where there is no other side
 )
 
 // throughSlack is what counts as nothing left, mm: depths are held to 24 bits, so
@@ -101,6 +104,7 @@ type study struct {
 	runs    [2]*run
 	islands *regions
 	patches []*patch
+	shorts  []*patch            // grooves that should meet and don't
 	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
 }
 
@@ -122,9 +126,17 @@ func (s *study) through() {
 	for _, p := range s.patches {
 		p.kind = s.kind(p)
 	}
+	s.shorts = s.fallShort()
+	var wide []*patch
 	for _, p := range s.patches {
 		if p.kind == "" && s.window(p) {
-			p.kind = "window"
+			wide = append(wide, p)
+		}
+	}
+	for _, p := range wide {
+		p.kind = "window"
+		if s.round(p) {
+			p.kind = "hole"
 		}
 	}
 }
@@ -487,9 +499,33 @@ func (s *study) recess(p *patch, side int) bool {
 	return greatest-least <= 3+0.2/g.Cell && least*2*g.Cell >= p.width-3*g.Cell
 }
 
-// window is rule 5.
+// equalHoles says whether p is one round hole on both sides, cut flat.
+func (s *study) equalHoles(p *patch) bool {
+	if p.alone[0] || p.alone[1] || !p.cut[0] || !p.cut[1] || !p.flat[0] || !p.flat[1] || !s.round(p) {
+		return false
+	}
+	s.outline(p, s.islands)
+	return p.agree >= roundShare
+}
+
+// window is rules 5 and 6.
 func (s *study) window(p *patch) bool {
 	const same = 0.02 // mm between the floors of one job
+	if s.equalHoles(p) {
+		near := func(o *patch) bool {
+			return math.Abs(o.level[0]-p.level[0]) <= same || math.Abs(o.level[1]-p.level[1]) <= same
+		}
+		for _, o := range s.shorts {
+			if near(o) {
+				return true
+			}
+		}
+		for _, o := range s.patches {
+			if (o.kind == "groove" || o.kind == "hole") && !o.alone[0] && !o.alone[1] && o.cut[0] && o.cut[1] && near(o) {
+				return true
+			}
+		}
+	}
 	part := [2]bool{p.alone[faceSide], p.alone[backSide]}
 	if !part[0] && !part[1] {
 		if s.outline(p, s.islands); !p.cut[0] || !p.cut[1] || p.agree < wallShare {
