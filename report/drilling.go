@@ -34,6 +34,8 @@ const (
 	DrillEnd     = "drill-end"      // depths are those of the cutting end
 	DrillLevel   = "drill-level"    // holes end level with the blank's underside
 	DrillBeyond  = "drill-beyond"   // how far the drill goes out under the blank
+	DrillSnug    = "drill-snug"     // the bed's holes have the pins' nominal diameter
+	DrillWide    = "drill-wide"     // the bed's holes are as wide as the blank's
 	DrillLengths = "drill-lengths"  // files that change the drill and call no tool length
 	DrillBed     = "drill-bed-z"    // Z of the bed, thickness, files: Z0 is the top of a blank
 	DrillListed  = "drill-listed"   // diameter, tool: taken from the tools listed
@@ -59,6 +61,8 @@ var drillingSentences = map[string]sentence{
 	DrillBeyond: func(v values, u string) string {
 		return "the drill goes out " + v.at(0) + " " + u + " under the blank, into what lies there"
 	},
+	DrillSnug: fixed("the bed's holes have the pins' nominal diameter, so that the pins stand firm; a pin that is loose in the bed lets the blank move"),
+	DrillWide: fixed("drilled in one go, the bed's holes are as wide as the blank's: a pin that is loose in the bed lets the blank move"),
 	DrillLengths: func(v values, _ string) string {
 		return list(v) + ": the drill is changed and no tool length called: touch off Z anew for each, or have lengths called with --tool-line \"T# M6 G43 H#\", or the longer one goes too deep"
 	},

@@ -60,7 +60,7 @@ type drillNumber struct {
 }
 
 // driller reads the flags that say how holes are drilled.
-func (c *call) driller(o pattern.Options, f *report.PinFit) (*driller, error) {
+func (c *call) driller(q registration.Question, o pattern.Options, f *report.PinFit) (*driller, error) {
 	r := c.newReader()
 	d := &driller{line: c.text("tool-line"), spoilboard: o.Spoilboard, clear: decimal.New(1, 0), safe: decimal.New(10, 0)}
 	if r.unit == transform.Inch {
@@ -92,13 +92,19 @@ func (c *call) driller(o pattern.Options, f *report.PinFit) (*driller, error) {
 			return nil, wrong(c.where("tool-line"), fmt.Sprintf("%q", d.line), "T# and M6, and G43 H# where lengths are stored, or none", "")
 		}
 	}
-	if d.beyond.IsNegative() || d.beyond.GreaterThan(d.spoilboard) {
+	switch {
+	case q.DrilledFace && d.beyond.IsPositive():
+		return nil, wrong(c.where("beyond"), d.beyond.String()+" under the blank", "no --beyond with --drilled face", "the drill goes on into the bed, as deep as the pins stand in it")
+	case d.beyond.IsNegative() || d.beyond.GreaterThan(d.spoilboard):
 		return nil, wrong(c.where("beyond"), d.beyond.String()+" under the blank", "0 to "+d.spoilboard.String()+", the depth of --spoilboard", "")
-	}
-	if d.beyond.IsZero() {
+	case q.DrilledFace:
+		note("note", report.DrillWide)
+	case d.beyond.IsZero():
 		note("note", report.DrillLevel)
-	} else {
+		note("note", report.DrillSnug)
+	default:
 		note("note", report.DrillBeyond, d.beyond.String())
+		note("note", report.DrillSnug)
 	}
 	note("note", report.DrillClear, d.clear.String())
 	note("caution", report.DrillEnd)
@@ -230,7 +236,7 @@ var whereKeys = map[pattern.Where]string{pattern.Blank: "blank", pattern.Bed: "b
 // addDrilling adds the programs that drill the holes of the patterns, one pattern a
 // pair of stations, proved, to the job's files and to the report on its fit.
 func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Options, f *report.PinFit) error {
-	d, err := c.driller(o, f)
+	d, err := c.driller(patterns[0].Answer.Question, o, f)
 	if err != nil {
 		return err
 	}
