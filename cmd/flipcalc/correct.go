@@ -9,8 +9,8 @@ var correctVerb = &verb{
 	name: "correct", does: "turns a measured mismatch into a corrected second zero",
 	run: runCorrect,
 	examples: []example{
-		{"the back lies 0.12 to the right and 0.05 too near, looking at the back", "flipcalc correct --job job.toml --at 40,60,-88 --landed 0.12,-0.05"},
-		{"measured at two places, so that a turn shows", "flipcalc correct --job job.toml --at 40,60,-88 --landed 0.10,0.02@20,40 --landed 0.10,0.16@100,40"},
+		{"the back lies 0.12 to the right and 0.05 too near, looking at the back", "flipcalc correct --job job.toml --landed 0.12,-0.05"},
+		{"measured at two places, so that a turn shows", "flipcalc correct --job job.toml --landed 0.10,0.02@20,40 --landed 0.10,0.16@100,40"},
 		{"without a job file", "flipcalc correct --stock 140x90x19 --flip y --register fence --fence near --stop left --back-stop right --at 50,60 --landed 0.2,0"},
 	},
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -99,7 +100,7 @@ func writeFile(path string, fill func(io.Writer) error) (err error) {
 type pending struct{ temp, real string }
 
 // stage writes a file through fill beside real, which path leads to.
-func stage(path, real string, fill func(io.Writer) error) (p *pending, err error) {
+func stage(path, real string, fill func(io.Writer) error) (_ *pending, err error) {
 	mode := os.FileMode(0o644)
 	if info, err := os.Stat(real); err == nil {
 		mode = info.Mode().Perm()
@@ -124,11 +125,11 @@ func stage(path, real string, fill func(io.Writer) error) (p *pending, err error
 	}
 	unfinished.paths[f.Name()] = true
 	unfinished.Unlock()
-	p = &pending{temp: f.Name(), real: real}
+	begun := &pending{temp: f.Name(), real: real}
 	defer func() {
 		f.Close()
 		if err != nil {
-			p.discard()
+			begun.discard()
 		}
 	}()
 	w := bufio.NewWriterSize(f, 256<<10)
@@ -144,7 +145,7 @@ func stage(path, real string, fill func(io.Writer) error) (p *pending, err error
 	if err := f.Sync(); err != nil {
 		return nil, wrong(path, "can't write: "+unwrapped(err), "", "")
 	}
-	return p, f.Close()
+	return begun, f.Close()
 }
 
 // place puts the file where it belongs.
@@ -189,6 +190,9 @@ type change struct {
 
 // open opens a program for reading; - is standard input.
 func (c *call) open(path string) (io.ReadCloser, string, error) {
+	if text, ok := c.held[path]; ok {
+		return io.NopCloser(bytes.NewReader(text)), map[bool]string{true: "standard input", false: path}[path == "-"], nil
+	}
 	if path == "-" {
 		return io.NopCloser(c.in), "standard input", nil
 	}

@@ -91,6 +91,10 @@ func (c *call) stand(j *job) error {
 		return nil
 	}
 	fixed := j.answer.Question.At != nil
+	if a := j.answer; fixed && (a.BackCorner == nil || !a.Machine || (a.BackCorner.X.Equal(a.FaceCorner.X) && a.BackCorner.Y.Equal(a.FaceCorner.Y))) {
+		return wrong(c.where("at"), "a place for the face, and pairs of stations to be placed on the bed as well", "one of the two, or the back station's place too",
+			"leave out pairs or at, or say where the back's locators stand")
+	}
 	l, err := c.place(j.machine, j.answer)
 	if err != nil {
 		return err
@@ -206,7 +210,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 		}
 	}
 	j.setup.Programs = append(j.setup.Programs, p)
-	res := mirrored(shown, name, r)
+	res := report.MirroredOf(shown, name, r, a.Question.Unit)
 	if role == "mirrored" {
 		j.setup.Mirrors = append(j.setup.Mirrors, res)
 	} else {

@@ -82,7 +82,11 @@ func runMirror(c *call) error {
 	if err != nil {
 		return err
 	}
-	result := mirrored(name, out, r)
+	shown := out
+	if out == "-" {
+		shown = "standard output"
+	}
+	result := report.MirroredOf(name, shown, r, a.Question.Unit)
 	if c.on("json") {
 		return report.MirrorJSON(c.out, result)
 	}
@@ -177,19 +181,6 @@ func mirrorComment(path string, a *registration.Answer) string {
 		formula = a.Transform.Y.Formula("y")
 	}
 	return fmt.Sprintf("back of %s, flip %s, %s, dry run above the work first", name, a.Question.Flip, formula)
-}
-
-// mirrored is the report on one mirrored program.
-func mirrored(in, out string, r *mirror.Report) report.Mirrored {
-	m := report.Mirrored{In: in, Out: out, Blocks: r.Blocks, Moves: r.Moves, Map: r.Map, Inserted: r.InsertedOffset,
-		Before: reportMotion(&r.Before), After: reportMotion(&r.After)}
-	if out == "-" {
-		m.Out = "standard output"
-	}
-	for _, n := range r.Notes {
-		m.Notes = append(m.Notes, report.Note{Code: n.Code, Level: string(n.Level), File: in, Line: n.Line, Values: n.Values})
-	}
-	return m
 }
 
 // progress shows on a terminal, after half a second, how much has been read.

@@ -1,0 +1,47 @@
+package bed
+
+import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// Outside is a zero that lies beyond the end of an axis' travel. Lengths are in
+// the machine's unit.
+type Outside struct {
+	Side                string // FaceSide or BackSide
+	Axis                string // X, Y or Z
+	At, Least, Greatest decimal.Decimal
+}
+
+// Outside lists the zeros of an answer in machine coordinates that the travel
+// doesn't hold. A zero may lie outside where no move goes to it, so this is a
+// warning, not a refusal.
+func (m *Machine) Outside(a *registration.Answer) []Outside {
+	var out []Outside
+	look := func(side, axis string, v *decimal.Decimal, r Range) {
+		if v == nil {
+			return
+		}
+		// Compared in millimetres, into which both units convert exactly.
+		at, _ := transform.Convert(*v, a.Question.Unit, transform.MM, 0)
+		lo, _ := transform.Convert(r.Least, m.Unit, transform.MM, 0)
+		hi, _ := transform.Convert(r.Greatest, m.Unit, transform.MM, 0)
+		if at.LessThan(lo) || at.GreaterThan(hi) {
+			shown, _ := transform.Convert(*v, a.Question.Unit, m.Unit, 4)
+			out = append(out, Outside{side, axis, shown, r.Least, r.Greatest})
+		}
+	}
+	if at := a.Question.At; at != nil {
+		look(FaceSide, "X", &at.X, m.X)
+		look(FaceSide, "Y", &at.Y, m.Y)
+		look(FaceSide, "Z", at.Z, m.Z)
+	}
+	if z := a.Second; z != nil && z.Machine {
+		look(BackSide, "X", &z.X, m.X)
+		look(BackSide, "Y", &z.Y, m.Y)
+		look(BackSide, "Z", z.Z, m.Z)
+	}
+	return out
+}

@@ -1,0 +1,46 @@
+package report
+
+import (
+	"flipcalc/mirror"
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+)
+
+// MirroredOf says what the mirror did to a program, in the job's unit. in and out
+// name the two files.
+func MirroredOf(in, out string, r *mirror.Report, unit transform.Unit) Mirrored {
+	m := Mirrored{In: in, Out: out, Blocks: r.Blocks, Moves: r.Moves, Map: r.Map, Inserted: r.InsertedOffset,
+		Before: MotionOf(&r.Before, unit), After: MotionOf(&r.After, unit)}
+	if unit == transform.Inch {
+		m.Map = r.InchMap
+	}
+	for _, n := range r.Notes {
+		m.Notes = append(m.Notes, Note{Code: n.Code, Level: string(n.Level), File: in, Line: n.Line, Values: n.Values})
+	}
+	return m
+}
+
+// MotionOf is a program's summary in unit; the interpreter gives millimetres.
+func MotionOf(s *motion.Summary, unit transform.Unit) Motion {
+	per := 1.0
+	if unit == transform.Inch {
+		per = 25.4
+	}
+	m := Motion{Known: s.Moves > 0, CutLength: s.CutLength / per, RapidLength: s.RapidLength / per, Seconds: s.Seconds,
+		RapidsBelowZero: int(s.Rapids), FirstRapidLine: s.FirstRapid}
+	for i, e := range s.Cut {
+		m.Known = m.Known && e.Any
+		m.Least[i], m.Greatest[i] = e.Min/per, e.Max/per
+	}
+	for _, t := range s.Tools {
+		if t.Number >= 0 {
+			m.Tools = append(m.Tools, t.Number)
+		}
+	}
+	for _, o := range s.Offsets {
+		if o != 0 {
+			m.Offsets = append(m.Offsets, offsetName(o))
+		}
+	}
+	return m
+}
