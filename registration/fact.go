@@ -60,10 +60,15 @@ const (
 	FactPinAtEdge     = "pin-at-edge"        // number of the pin from 1, how far its edge lies outside the blank
 	FactHoleTight     = "hole-tight"         // hole, pin: it doesn't slide on by hand
 	FactFenceUnsaid   = "clock-fence-unsaid" // a fence clocks, but its side isn't said
-	FactFenceMoves    = "clock-fence-moves"  // side, distance bore to edge on the face, on the back
+	FactFenceMoves    = "clock-fence-moves"  // side, coordinate and frame on the face, the same on the back; a note where the back's place was given
 	FactPlugLoose     = "plug-loose"         // clearance
 	FactLooseClocking = "clocking-loose"     // how far the rim can move
 	FactTurnUnknown   = "turn-unknown"       // clocking kind: its clearance isn't given
+
+	// FactFenceNominal, a warning: a clocking fence stands where a nominal blank
+	// has its edge: side, that coordinate, where this piece has the edge, "face" or
+	// "back".
+	FactFenceNominal = "clock-fence-nominal"
 
 	// FactTouchOffEdge, a caution: the zeros come from the locators, so they must
 	// not be touched off on the blank's own edge: what gives them ("fence",

@@ -7,7 +7,7 @@ import (
 )
 
 // plug answers for a plug in a bore.
-func (q *Question) plug(a *Answer, b Blank) error {
+func (q *Question) plug(a *Answer, nominal, b Blank) error {
 	if q.Bore == nil {
 		return &Error{About: "--bore", Found: "missing", Expected: "X,Y,DIA of the bore that goes over the plug",
 			Hint: "measured from the near-left corner with the face up"}
@@ -68,7 +68,9 @@ func (q *Question) plug(a *Answer, b Blank) error {
 		a.LayUps, _ = q.tryLayUps(holes, lay(holes, b, q.Flip == FlipY, q.Flip == FlipX), b)
 		q.verdict(a, decimal.Zero, CureClockPin)
 	case ClockFence:
-		q.clockFence(a, b)
+		if err := q.clockFence(a, nominal, b); err != nil {
+			return err
+		}
 	}
 	if q.Round {
 		a.add(FactRound, LevelNote)
@@ -115,12 +117,14 @@ func (q *Question) clocking(b Blank) error {
 }
 
 // clockFence says which edge lies against a fence that keeps a blank on a plug
-// from turning. The plug places the blank; the fence must meet the edge there.
-func (q *Question) clockFence(a *Answer, b Blank) {
+// from turning. The plug places the blank; the fence must meet the edge there, so
+// a coordinate that was given for it must be the edge's.
+func (q *Question) clockFence(a *Answer, nominal, b Blank) error {
 	if q.Fence.Side == NoSide {
 		a.add(FactFenceUnsaid, LevelWarning)
-		return
+		return nil
 	}
+	told := q.BackFence.Coord != nil || q.BackFence.Side != NoSide && q.BackFence.Side != q.Fence.Side
 	if q.BackFence.Side == NoSide {
 		q.BackFence.Side = q.Fence.Side
 	}
@@ -139,18 +143,64 @@ func (q *Question) clockFence(a *Answer, b Blank) {
 		FaceCoord: face.edge(axis(a.FaceCorner, face), b), BackCoord: back.edge(axis(*a.BackCorner, back), b),
 		CoordKnown: a.FaceMachine, BackKnown: a.Machine,
 	}
+	// A nominal blank lies on the same plug, so its edges may lie elsewhere.
+	bore := q.Bore.At
+	at := a.FaceCorner.add(bore)
+	if err := q.fenceMeets(a, "--fence", q.Fence, a.FaceMachine, t.FaceCoord, face.edge(axis(at.sub(bore), face), nominal)); err != nil {
+		return err
+	}
+	if err := q.fenceMeets(a, "--back-fence", q.BackFence, a.Machine, t.BackCoord, back.edge(axis(a.PlugAt.sub(q.Flip.turned(bore, nominal)), back), nominal)); err != nil {
+		return err
+	}
 	t.SameEdge = t.FaceEdge == t.BackEdge
 	t.Shared = face == back && a.FaceMachine == a.Machine && t.FaceCoord.Equal(t.BackCoord)
 	a.Touches = append(a.Touches, t)
 	if face.acrossX() == back.acrossX() {
 		q.keepFlip(a.Touches)
 	}
-	// The fence stands still, so the edge must lie as far from the bore's centre
-	// on both sides.
-	turned := q.Flip.turned(q.Bore.At, b)
-	from := axis(q.Bore.At, face).Sub(face.edge(decimal.Zero, b)).Abs()
-	to := axis(turned, back).Sub(back.edge(decimal.Zero, b)).Abs()
+	// A fence that stands still meets the edge on both sides only if that lies as
+	// far from the plug's centre both times.
+	from := t.FaceCoord.Sub(axis(at, face))
+	to := t.BackCoord.Sub(axis(*a.PlugAt, back))
 	if face != back || !from.Equal(to) {
-		a.add(FactFenceMoves, LevelWarning, back.String(), from.String(), to.String())
+		level := LevelWarning
+		if told || a.Machine != a.FaceMachine || !a.PlugAt.equal(at) { // or a station of its own
+			level = LevelNote
+		}
+		a.add(FactFenceMoves, level, face.String(), t.FaceCoord.String(), frameName(a.FaceMachine), back.String(), t.BackCoord.String(), frameName(a.Machine))
 	}
+	return nil
+}
+
+// fenceMeets refuses a coordinate of a clocking fence at which the blank on its plug
+// has no edge. edge is where the piece in hand has it, nominal where a blank of
+// nominal size would: there the fence stands only as long as no piece is measured.
+func (q *Question) fenceMeets(a *Answer, flag string, c Contact, machine bool, edge, nominal decimal.Decimal) error {
+	if c.Coord == nil {
+		return nil
+	}
+	name := "Y"
+	if c.Side.acrossX() {
+		name = "X"
+	}
+	if !machine {
+		want := "the face zero too, as --at X,Y, or the side alone"
+		if flag == "--back-fence" {
+			want = "the plug's place for the back too, as --plug-at X,Y or by --at X,Y, or the side alone"
+		}
+		return &Error{About: flag, Found: c.String() + " is a machine coordinate, but where the plug stands isn't known", Expected: want}
+	}
+	switch {
+	case c.Coord.Equal(edge):
+		return nil
+	case q.Measured != nil && c.Coord.Equal(nominal):
+		a.add(FactFenceNominal, LevelWarning, c.Side.String(), c.Coord.String(), edge.String(), map[string]string{"--fence": "face", "--back-fence": "back"}[flag])
+		return nil
+	}
+	where := "with the face up the " + c.Side.String() + " edge"
+	if flag == "--back-fence" {
+		where = "with the back up the " + c.Side.String() + " edge"
+	}
+	return &Error{About: flag, Found: c.String() + ": on its plug, " + where + " lies at " + name + edge.String(),
+		Expected: c.Side.String() + "@" + edge.String(), Hint: "the plug places the blank; the fence only keeps it from turning"}
 }

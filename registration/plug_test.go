@@ -2,6 +2,7 @@ package registration
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -132,6 +133,64 @@ func TestClockingFence(t *testing.T) {
 	a, err := Solve(q)
 	if err != nil || facts(a, FactFenceUnsaid) == nil {
 		t.Errorf("fence without a side: %v, %v", a, err)
+	}
+}
+
+// A fence that clocks has its machine place from the plug: the bobbin end of 60 x 40
+// lies with its near edge at Y100, its bore at Y115; turned over, near edge to
+// the far side, the bore is 25 from the near edge, which then lies at Y90 and the far
+// one at Y130 (derived).
+func TestClockingFencePlace(t *testing.T) {
+	at := &Position{X: d("100"), Y: d("100")}
+	var tests = []struct {
+		name, fence, back string
+		at                *Position
+		measured          string
+		facts             string // of the fence's place, with its level
+		want              string // the error
+	}{
+		{"side alone", "near", "", at, "", "clock-fence-moves warning near 100 machine near 90 machine", ""},
+		{"where the edge lies", "near@100", "", at, "", "clock-fence-moves warning near 100 machine near 90 machine", ""},
+		{"both places right", "near@100", "near@90", at, "", "clock-fence-moves note near 100 machine near 90 machine", ""},
+		{"the other side", "near@100", "far@130", at, "", "clock-fence-moves note near 100 machine far 130 machine", ""},
+		{"across the other axis", "left@100", "", at, "", "", ""},
+		{"from the face zero", "near", "far", nil, "", "clock-fence-moves note near 0 face zero far 30 face zero", ""},
+		{"a measured piece", "far@140", "far@130", at, "60x40.2x8", "clock-fence-nominal warning far 140 140.2 face|clock-fence-moves note far 140.2 machine far 130 machine", ""},
+		{"10 off", "near@90", "", at, "", "", "--fence: near@90: on its plug, with the face up the near edge lies at Y100, expected near@100; hint: the plug places the blank; the fence only keeps it from turning"},
+		{"left, 1 off", "left@101", "", at, "", "", "--fence: left@101: on its plug, with the face up the left edge lies at X100, expected left@100; hint: the plug places the blank; the fence only keeps it from turning"},
+		{"back 10 off", "near@100", "far@140", at, "", "", "--back-fence: far@140: on its plug, with the back up the far edge lies at Y130, expected far@130; hint: the plug places the blank; the fence only keeps it from turning"},
+		{"nominal, not measured", "far@140", "", at, "60x41x8", "clock-fence-nominal warning far 140 141 face|clock-fence-moves warning far 141 machine far 130 machine", ""},
+		{"neither nominal nor measured", "far@139", "", at, "60x41x8", "", "--fence: far@139: on its plug, with the face up the far edge lies at Y141, expected far@141; hint: the plug places the blank; the fence only keeps it from turning"},
+		{"nothing to compare with", "near@100", "", nil, "", "", "--fence: near@100 is a machine coordinate, but where the plug stands isn't known, expected the face zero too, as --at X,Y, or the side alone"},
+		{"nothing to compare the back's with", "near", "far@130", nil, "", "", "--back-fence: far@130 is a machine coordinate, but where the plug stands isn't known, expected the plug's place for the back too, as --plug-at X,Y or by --at X,Y, or the side alone"},
+	}
+	for _, test := range tests {
+		bore, _ := ParseBore("20,15,12", 0)
+		q := Question{Stock: &Blank{d("60"), d("40"), d("8")}, Flip: FlipX, Register: Plug, Bore: &bore, At: test.at, Clock: Clocking{Kind: ClockFence}}
+		q.Fence, _ = ParseContact(test.fence, 0)
+		if test.back != "" {
+			q.BackFence, _ = ParseContact(test.back, 0)
+		}
+		if test.measured != "" {
+			m, _ := ParseSize(test.measured, 0)
+			q.Measured = &m
+		}
+		a, err := Solve(q)
+		if err != nil {
+			if err.Error() != test.want {
+				t.Errorf("%s: %v\nwant %s", test.name, err, test.want)
+			}
+			continue
+		}
+		var got []string
+		for _, f := range a.Facts {
+			if f.Code == FactFenceMoves || f.Code == FactFenceNominal {
+				got = append(got, strings.Join(append([]string{f.Code, f.Level}, f.Values...), " "))
+			}
+		}
+		if s := strings.Join(got, "|"); s != test.facts || test.want != "" {
+			t.Errorf("%s: %q, want %q, error %q", test.name, s, test.facts, test.want)
+		}
 	}
 }
 

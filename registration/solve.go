@@ -53,7 +53,7 @@ func Solve(q Question) (*Answer, error) {
 	case Dowels:
 		err = q.dowels(a, used)
 	case Plug:
-		err = q.plug(a, used)
+		err = q.plug(a, nominal, used)
 	case FenceStop:
 		err = q.fenceStop(a, nominal, used)
 	default:

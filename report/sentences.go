@@ -149,8 +149,11 @@ var factSentences = map[string]sentence{
 		return "hole " + v.at(0) + " " + u + ", pin " + v.at(1) + " " + u + ": it doesn't slide on by hand"
 	},
 	registration.FactFenceUnsaid: fixed("a fence clocks the blank, but on which side it stands isn't said"),
-	registration.FactFenceMoves: func(v values, u string) string {
-		return "the clocking fence on the " + v.at(0) + " side must move: bore to edge is " + v.at(1) + " " + u + " on the face, " + v.at(2) + " " + u + " on the back"
+	registration.FactFenceMoves: func(v values, _ string) string {
+		return "the clocking fence must stand elsewhere for the back:" + fenceAt(v) + " with the face up," + fenceAt(v.from(3)) + " for the back"
+	},
+	registration.FactFenceNominal: func(v values, u string) string {
+		return "the clocking fence at " + v.at(1) + " " + u + " suits the nominal size: with the " + v.at(3) + " up this piece has its " + v.at(0) + " edge at " + v.at(2) + ", so it would lie turned"
 	},
 	registration.FactPlugLoose: func(v values, u string) string {
 		return "the plug is loose in its bore: clearance " + v.at(0) + " " + u + " on the diameter"
@@ -168,6 +171,19 @@ var factSentences = map[string]sentence{
 		}
 		return "the zeros come from the " + from + ": don't touch them off on the blank's own edge"
 	},
+}
+
+// fenceAt says where a fence touches: its side, coordinate and frame.
+func fenceAt(v values) string {
+	return " on the " + v.at(0) + " side at " + sideAxis(v.at(0)) + v.at(1) + " (" + frameOf(v.at(2)) + ")"
+}
+
+// sideAxis is the axis along which a locator on that side places the blank.
+func sideAxis(side string) string {
+	if side == registration.Left.String() || side == registration.Right.String() {
+		return "X"
+	}
+	return "Y"
 }
 
 // CureWords says how a pin pattern is made foolproof.
