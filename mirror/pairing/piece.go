@@ -48,6 +48,7 @@ type piece struct {
 	file     string
 	line     int // of its first block in the source
 	lines    [][]byte
+	remarks  int // how many lines at the end are comments alone
 	open     opening
 	moves    int // those that the digest counts
 	begun    bool
@@ -233,7 +234,9 @@ func (c *cutter) block() error {
 	if b.Empty() {
 		// The comment line of an earlier pass is replaced, not added to.
 		if c.b.Comments && !c.ended && !bytes.HasPrefix(bytes.TrimSpace(c.text[c.b.Start:c.b.End]), []byte(commentPrefix)) {
+			before, remarks := len(c.now.lines), c.now.remarks
 			c.keep(nil, "")
+			c.now.remarks = remarks + len(c.now.lines) - before
 		}
 		return nil
 	}
@@ -335,10 +338,15 @@ func (c *cutter) change(w *block.Word) error {
 	if first && c.now.cuts {
 		return c.refuse(w, "the first M6 after cuts", "M6 before the first cut", "say which tool cuts first")
 	}
+	// Comments just before a tool change speak of what comes after it.
+	at := len(c.now.lines) - c.now.remarks
+	remarks := c.now.lines[at:]
+	c.now.lines = c.now.lines[:at:at]
 	if err := c.close(); err != nil {
 		return err
 	}
 	c.begin(-1, b.Line)
+	c.now.lines = remarks
 	return nil
 }
 
@@ -614,6 +622,7 @@ func (c *cutter) keep(drop []*block.Word, prefix string) {
 		return
 	}
 	c.now.lines = append(c.now.lines, out)
+	c.now.remarks = 0
 }
 
 // numberSpan finds the N word of a line, with blanks after it.
