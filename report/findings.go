@@ -79,8 +79,12 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	}
 	for _, f := range r.Findings {
 		text, do := findingWords(f, k, s.Unit.String())
+		var back *Place
+		if f.Elsewhere != nil {
+			back = &Place{f.Elsewhere[0] * k, f.Elsewhere[1] * k}
+		}
 		c.Findings = append(c.Findings, Finding{Code: string(f.Code), Level: levelOfFinding(f.Code), Hit: isHit(f.Code), Side: f.Side.String(),
-			X: f.X * k, Y: f.Y * k, Depth: f.Depth * k, HasPlace: f.Placed, HasDepth: f.Depth != 0,
+			X: f.X * k, Y: f.Y * k, Back: back, Depth: f.Depth * k, HasPlace: f.Placed, HasDepth: f.Depth != 0,
 			FaceLine: f.FaceLine, BackLine: f.BackLine, FaceFile: f.FaceFile, BackFile: f.BackFile, Text: text, Do: do})
 	}
 	for _, a := range r.Travel.Axes {

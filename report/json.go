@@ -410,6 +410,8 @@ type hitJSON struct {
 	X        *measured `json:"x"`
 	Y        *measured `json:"y"`
 	Depth    *measured `json:"depth"`
+	BackX    *measured `json:"back_x,omitempty"`
+	BackY    *measured `json:"back_y,omitempty"`
 	FaceFile string    `json:"face_file,omitempty"`
 	FaceLine int       `json:"face_line,omitempty"`
 	BackFile string    `json:"back_file,omitempty"`
@@ -509,8 +511,11 @@ func checkOf(c *Check, unit transform.Unit) checkJSON {
 		j.Loose = append(j.Loose, looseJSON{measured(l.X), measured(l.Y), measured(l.Area), l.Side, l.File, l.Line})
 	}
 	for i, f := range c.Findings {
-		h := hitJSON{i + 1, f.Code, f.Level, f.Side, measuredIf(f.X, f.HasPlace), measuredIf(f.Y, f.HasPlace), measuredIf(f.Depth, f.HasDepth),
-			f.FaceFile, f.FaceLine, f.BackFile, f.BackLine, f.Text, f.Do}
+		h := hitJSON{Number: i + 1, Code: f.Code, Level: f.Level, Side: f.Side, X: measuredIf(f.X, f.HasPlace), Y: measuredIf(f.Y, f.HasPlace),
+			Depth: measuredIf(f.Depth, f.HasDepth), FaceFile: f.FaceFile, FaceLine: f.FaceLine, BackFile: f.BackFile, BackLine: f.BackLine, Text: f.Text, Do: f.Do}
+		if f.Back != nil {
+			h.BackX, h.BackY = measuredIf(f.Back.X, true), measuredIf(f.Back.Y, true)
+		}
 		j.Findings = append(j.Findings, h)
 		if f.Hit {
 			j.Hits = append(j.Hits, h)

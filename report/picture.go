@@ -46,6 +46,8 @@ type board interface {
 	frame(x, y, w, h, width float64)
 	line(x1, y1, x2, y2, width float64, dashed bool)
 	ring(x, y, r, width float64, fill string)
+	// leader leads from a place, marked by a dot, to its number.
+	leader(x1, y1, x2, y2 float64)
 	// text writes one line; anchor is start, middle or end, and y its foot. size 2
 	// is the usual one, 1 half of it.
 	text(x, y float64, size int, anchor, s string)
@@ -223,33 +225,123 @@ func (p *picture) zero(b board, x, y float64, view int) {
 	b.text(zx, zy-long-6, 2, "middle", "Y")
 }
 
-// marks numbers the findings that have a place on the view, and the least web.
+// marks numbers the findings that have a place on the view, and the least web. Each
+// number stands beside its place, so that the place itself can be seen.
 func (p *picture) marks(b board, x, y float64, view int) {
 	s := p.s
 	zx, zy := s.faceZero()
-	place := func(fx, fy float64) (float64, float64) {
+	place := func(fx, fy float64) [2]float64 {
 		at := [2]float64{fx + zx, fy + zy}
 		if view == viewBack {
 			at = turnPlace(s.Answer, at)
 		}
 		// A finding off the blank is marked at its edge.
-		return x + min(max(at[0]*p.k, 0), p.pw), y + p.ph - min(max(at[1]*p.k, 0), p.ph)
+		return [2]float64{x + min(max(at[0]*p.k, 0), p.pw), y + p.ph - min(max(at[1]*p.k, 0), p.ph)}
 	}
-	if c := s.Check; view == viewWeb && c.HasWeb {
-		px, py := place(c.WebAt.X, c.WebAt.Y)
-		b.ring(px, py, 15, 3, "")
-		b.line(px-24, py, px-8, py, 3, false)
-		b.line(px+8, py, px+24, py, 3, false)
-		b.text(px, py-24, 2, "middle", "least "+rounded(c.WebMin, 3))
-	}
+	var marks []bubble
 	for i, f := range s.Check.Findings {
 		if !f.HasPlace || view == viewFace && f.FaceLine == 0 && f.BackLine != 0 || view == viewBack && f.BackLine == 0 && f.FaceLine != 0 {
 			continue
 		}
-		px, py := place(f.X, f.Y)
-		b.ring(px, py, 17, 3, "#ffffff")
-		b.text(px, py+9, 2, "middle", itoa(i+1))
+		if f.Back == nil || view != viewBack {
+			marks = append(marks, bubble{text: itoa(i + 1), at: place(f.X, f.Y)})
+		}
+		if f.Back != nil && view != viewFace {
+			marks = append(marks, bubble{text: itoa(i + 1), at: place(f.Back.X, f.Back.Y)})
+		}
 	}
+	frame := [4]float64{x, y, x + p.pw, y + p.ph}
+	var taken [][2]float64
+	if c := s.Check; view == viewWeb && c.HasWeb && c.WebMin > 0 {
+		at := place(c.WebAt.X, c.WebAt.Y)
+		b.ring(at[0], at[1], 15, 3, "")
+		b.line(at[0]-24, at[1], at[0]-8, at[1], 3, false)
+		b.line(at[0]+8, at[1], at[0]+24, at[1], 3, false)
+		text := "least " + rounded(c.WebMin, 3)
+		half := float64(len(text)*letterWide) + 4
+		tx := min(max(at[0], x+half), x+p.pw-half)
+		b.text(tx, at[1]-24, 2, "middle", text)
+		for d := -half; d <= half; d += markRadius {
+			taken = append(taken, [2]float64{tx + d, at[1] - 32})
+		}
+	}
+	placeMarks(marks, taken, frame)
+	for _, m := range marks {
+		b.leader(m.at[0], m.at[1], m.to[0], m.to[1])
+	}
+	for _, m := range marks {
+		b.ring(m.to[0], m.to[1], markRadius, 3, "#ffffff")
+		b.text(m.to[0], m.to[1]+9, 2, "middle", m.text)
+	}
+}
+
+// bubble is a number at a place, with the middle of its ring beside it.
+type bubble struct {
+	text   string
+	at, to [2]float64
+}
+
+// markRadius is the radius of a number's ring, and markSpots are where it may stand
+// from its place, the best first.
+const markRadius = 17.0
+
+var markSpots = func() [][2]float64 {
+	var out [][2]float64
+	for _, d := range []float64{44, 68, 92, 120} {
+		for _, turn := range []float64{1, 3, 7, 5, 0, 2, 4, 6} { // eighths, upwards first
+			sin, cos := math.Sincos(turn * math.Pi / 4)
+			out = append(out, [2]float64{d * cos, -d * sin})
+		}
+	}
+	return out
+}()
+
+// placeMarks finds a spot for each mark inside the frame (left, top, right, bottom),
+// clear of what is taken, of other marks and of the places they stand for; where
+// there is none it takes the first.
+func placeMarks(marks []bubble, taken [][2]float64, frame [4]float64) {
+	near := func(a, b [2]float64, d float64) bool { return math.Hypot(a[0]-b[0], a[1]-b[1]) < d }
+	for i := range marks {
+		m := &marks[i]
+		crosses := func(at [2]float64) bool {
+			for _, o := range marks[:i] {
+				if apart(o.at, o.to, m.at, at) && apart(m.at, at, o.at, o.to) {
+					return true
+				}
+			}
+			return false
+		}
+		fits := func(at [2]float64) bool {
+			if at[0] < frame[0]+markRadius || at[0] > frame[2]-markRadius || at[1] < frame[1]+markRadius || at[1] > frame[3]-markRadius {
+				return false
+			}
+			for _, t := range taken {
+				if near(at, t, 2*markRadius+4) {
+					return false
+				}
+			}
+			for _, o := range marks {
+				if near(at, o.at, markRadius+8) {
+					return false
+				}
+			}
+			return !crosses(at)
+		}
+		m.to = [2]float64{m.at[0] + markSpots[0][0], m.at[1] + markSpots[0][1]}
+		for _, d := range markSpots {
+			if at := [2]float64{m.at[0] + d[0], m.at[1] + d[1]}; fits(at) {
+				m.to = at
+				break
+			}
+		}
+		taken = append(taken, m.to)
+	}
+}
+
+// apart says whether two places lie on different sides of the line through a and b.
+func apart(a, b, p, q [2]float64) bool {
+	side := func(r [2]float64) float64 { return (b[0]-a[0])*(r[1]-a[1]) - (b[1]-a[1])*(r[0]-a[0]) }
+	return side(p)*side(q) < 0
 }
 
 // webKey is the scale of the web map, thick at the top.

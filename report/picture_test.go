@@ -91,8 +91,8 @@ func TestPictureShowsTheCuts(t *testing.T) {
 	}
 }
 
-// Each finding with a place is ringed where it is: on the side whose line it
-// names, the back's mirrored, and on the web.
+// Each finding with a place is marked where it is: on the side whose line it
+// names, the back's mirrored, and on the web. Its number stands beside it.
 func TestPictureNumbersFindings(t *testing.T) {
 	s := checked()
 	var b bytes.Buffer
@@ -104,10 +104,14 @@ func TestPictureNumbersFindings(t *testing.T) {
 		t.Fatal(err)
 	}
 	all := nodes(t, b.String())
-	rings := map[[2]int]bool{}
+	dots, rings := map[[2]int]bool{}, map[[2]int]bool{}
 	for _, n := range all {
-		if n.name == "circle" && n.attr["r"] == "17" {
-			rings[[2]int{int(math.Round(n.f(t, "cx"))), int(math.Round(n.f(t, "cy")))}] = true
+		at := func() [2]int { return [2]int{int(math.Round(n.f(t, "cx"))), int(math.Round(n.f(t, "cy")))} }
+		switch {
+		case n.name == "circle" && n.attr["r"] == "4" && n.attr["fill"] == "#000":
+			dots[at()] = true
+		case n.name == "circle" && n.attr["r"] == "17":
+			rings[at()] = true
 		}
 	}
 	right := float64(2*pictureMargin + pictureWidth)
@@ -120,15 +124,73 @@ func TestPictureNumbersFindings(t *testing.T) {
 		"hole on the web":  {pictureMargin + 105*p.k, below + p.ph - 65*p.k},
 	}
 	for name, w := range want {
-		if !rings[[2]int{int(math.Round(w[0])), int(math.Round(w[1]))}] {
-			t.Errorf("%s isn't ringed at %v; rings: %v", name, w, rings)
+		if !dots[[2]int{int(math.Round(w[0])), int(math.Round(w[1]))}] {
+			t.Errorf("%s isn't marked at %v; dots: %v", name, w, dots)
 		}
 	}
-	if len(rings) != len(want) {
-		t.Errorf("%d places are ringed, want %d", len(rings), len(want))
+	if len(dots) != len(want) || len(rings) != len(want) {
+		t.Errorf("%d places are marked with %d numbers, want %d", len(dots), len(rings), len(want))
 	}
 	if !strings.Contains(b.String(), "leaves the travel") {
 		t.Error("a finding without a place isn't in the list")
+	}
+}
+
+// Numbers of places close together cover neither each other nor the places.
+func TestNumbersStandClear(t *testing.T) {
+	frame := [4]float64{0, 0, 400, 300}
+	taken := [][2]float64{{200, 120}}
+	var marks []bubble
+	for _, at := range [][2]float64{{200, 150}, {204, 150}, {200, 158}, {215, 140}, {0, 0}, {400, 300}} {
+		marks = append(marks, bubble{at: at})
+	}
+	placeMarks(marks, taken, frame)
+	for i, m := range marks {
+		for j, o := range marks {
+			if d := math.Hypot(m.to[0]-o.to[0], m.to[1]-o.to[1]); i != j && d < 2*markRadius {
+				t.Errorf("numbers %d and %d overlap: %v, %v", i, j, m.to, o.to)
+			}
+			if d := math.Hypot(m.to[0]-o.at[0], m.to[1]-o.at[1]); d < markRadius {
+				t.Errorf("number %d covers place %d", i, j)
+			}
+		}
+		if math.Hypot(m.to[0]-200, m.to[1]-120) < 2*markRadius {
+			t.Errorf("number %d covers what was taken", i)
+		}
+		if m.to[0] < 0 || m.to[0] > 400 || m.to[1] < 0 || m.to[1] > 300 {
+			t.Errorf("number %d is outside: %v", i, m.to)
+		}
+	}
+}
+
+// A cut that lies elsewhere on the back is marked where it is on each side.
+func TestPictureMarksBothPlaces(t *testing.T) {
+	s := checked()
+	c := *s.Check
+	c.Findings = []Finding{{Code: "through-missed", Level: "finding", Side: "both", X: 20, Y: 40, Back: &Place{90, 40}, HasPlace: true, FaceLine: 3, BackLine: 5, Text: "holes miss"}}
+	s.Check = &c
+	var b bytes.Buffer
+	if err := PictureSVG(&b, s); err != nil {
+		t.Fatal(err)
+	}
+	p, err := s.picture()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dots := map[[2]int]bool{}
+	for _, n := range nodes(t, b.String()) {
+		if n.name == "circle" && n.attr["r"] == "4" && n.attr["fill"] == "#000" {
+			dots[[2]int{int(math.Round(n.f(t, "cx"))), int(math.Round(n.f(t, "cy")))}] = true
+		}
+	}
+	right, high, low := float64(2*pictureMargin+pictureWidth), panelTop+p.ph-40*p.k, panelTop+p.ph+panelLabel+64+p.ph-40*p.k
+	for _, w := range [][2]float64{{pictureMargin + 20*p.k, high}, {right + 30*p.k, high}, {pictureMargin + 20*p.k, low}, {pictureMargin + 90*p.k, low}} {
+		if !dots[[2]int{int(math.Round(w[0])), int(math.Round(w[1]))}] {
+			t.Errorf("nothing marked at %v: %v", w, dots)
+		}
+	}
+	if len(dots) != 4 {
+		t.Errorf("%d places marked, want 4", len(dots))
 	}
 }
 

@@ -81,6 +81,16 @@ func (v *vector) line(x1, y1, x2, y2, width float64, dashed bool) {
 	fmt.Fprintf(&v.b, `<line x1="%s" y1="%s" x2="%s" y2="%s" stroke="#000" stroke-width="%s"%s/>`+"\n", rounded(x1, 2), rounded(y1, 2), rounded(x2, 2), rounded(y2, 2), rounded(width, 2), dash)
 }
 
+func (v *vector) leader(x1, y1, x2, y2 float64) {
+	for _, ink := range []struct {
+		color     string
+		line, dot float64
+	}{{"#fff", 7, 6.5}, {"#000", 2.5, 4}} {
+		fmt.Fprintf(&v.b, `<line x1="%s" y1="%s" x2="%s" y2="%s" stroke="%s" stroke-width="%s"/>`+"\n", rounded(x1, 2), rounded(y1, 2), rounded(x2, 2), rounded(y2, 2), ink.color, rounded(ink.line, 2))
+		fmt.Fprintf(&v.b, `<circle cx="%s" cy="%s" r="%s" fill="%s"/>`+"\n", rounded(x1, 2), rounded(y1, 2), rounded(ink.dot, 2), ink.color)
+	}
+}
+
 func (v *vector) ring(x, y, r, width float64, fill string) {
 	if fill == "" {
 		fill = "none"

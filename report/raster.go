@@ -138,6 +138,13 @@ func (r *raster) line(x1, y1, x2, y2, width float64, dashed bool) {
 	}
 }
 
+func (r *raster) leader(x1, y1, x2, y2 float64) {
+	r.stroke(x1, y1, x2, y2, 7, white)
+	r.stroke(x1, y1, x1, y1, 13, white)
+	r.stroke(x1, y1, x2, y2, 2.5, black)
+	r.stroke(x1, y1, x1, y1, 8, black)
+}
+
 func (r *raster) ring(x, y, radius, width float64, fill string) {
 	band := func(c color.RGBA, width float64) {
 		out := radius + width/2

@@ -197,6 +197,7 @@ type Finding struct {
 	Hit      bool   // the cutter or its shank runs into something it shouldn't touch
 	Side     string // "face", "back" or "both"
 	X, Y     float64
+	Back     *Place // where the back's cut lies, if that is another place
 	Depth    float64
 	HasPlace bool
 	HasDepth bool

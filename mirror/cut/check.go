@@ -118,6 +118,9 @@ func (r *Result) settle() {
 	for i := range r.Findings {
 		if f := &r.Findings[i]; f.Placed {
 			shift(&f.X, &f.Y)
+			if f.Elsewhere != nil {
+				shift(&f.Elsewhere[0], &f.Elsewhere[1])
+			}
 		}
 	}
 	for i := range r.BrokenThrough {

@@ -81,20 +81,21 @@ func (s Side) String() string { return [...]string{"face", "back", "both"}[s] }
 // Finding is one thing that is wrong. X and Y are in the coordinates of the face
 // program where Placed; lines are 0 where there is none.
 type Finding struct {
-	Code     Code
-	Side     Side
-	Placed   bool
-	X, Y     float64
-	Depth    float64
-	Amount   float64
-	Limit    float64
-	Area     float64
-	FaceFile string // names of the programs that the lines are in
-	BackFile string
-	FaceLine int
-	BackLine int
-	Index    int
-	Count    int // how many lines or places there are of this kind, this one included
+	Code      Code
+	Side      Side
+	Placed    bool
+	X, Y      float64
+	Elsewhere *[2]float64 // where the back's cut lies, if that is another place
+	Depth     float64
+	Amount    float64
+	Limit     float64
+	Area      float64
+	FaceFile  string // names of the programs that the lines are in
+	BackFile  string
+	FaceLine  int
+	BackLine  int
+	Index     int
+	Count     int // how many lines or places there are of this kind, this one included
 }
 
 // setLine puts a line on the side it belongs to.

@@ -101,8 +101,11 @@ func (s *study) missed(out *Result) {
 			if math.Hypot(dx, dy) <= 2*g.Cell {
 				continue
 			}
-			x, y := g.Centre((f.i0+f.i1)/2, (f.j0+f.j1)/2)
-			out.Findings = append(out.Findings, Finding{Code: CodeMissed, Side: Both, Placed: true, X: x, Y: y,
+			// The near end of each outline, where something is cut.
+			x, y := g.Centre((f.i0+f.i1)/2, f.j0)
+			other := &[2]float64{}
+			other[0], other[1] = g.Centre((b.i0+b.i1)/2, b.j0)
+			out.Findings = append(out.Findings, Finding{Code: CodeMissed, Side: Both, Placed: true, X: x, Y: y, Elsewhere: other,
 				Depth: -f.level, Amount: math.Hypot(dx, dy), FaceLine: f.line, BackLine: b.line, Count: 1})
 		}
 	}
@@ -131,8 +134,11 @@ func (s *study) missedHoles(out *Result) {
 		}
 		used[best] = true
 		x, y := g.Centre((f.i0+f.i1)/2, (f.j0+f.j1)/2)
-		out.Findings = append(out.Findings, Finding{Code: CodeMissed, Side: Both, Placed: true, X: x, Y: y, Index: 1,
-			Depth: -f.level[faceSide], Amount: least, FaceLine: f.lines[faceSide][0], BackLine: back[best].lines[backSide][0], Count: 1})
+		b := back[best]
+		other := &[2]float64{}
+		other[0], other[1] = g.Centre((b.i0+b.i1)/2, (b.j0+b.j1)/2)
+		out.Findings = append(out.Findings, Finding{Code: CodeMissed, Side: Both, Placed: true, X: x, Y: y, Elsewhere: other, Index: 1,
+			Depth: -f.level[faceSide], Amount: least, FaceLine: f.lines[faceSide][0], BackLine: b.lines[backSide][0], Count: 1})
 	}
 }
 
