@@ -1,11 +1,15 @@
 package report
 
 import (
+	"bytes"
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"flipcalc/mirror/pairing"
+	"flipcalc/registration/bed"
 	"flipcalc/registration/run"
 )
 
@@ -69,9 +73,27 @@ type Run struct {
 	Names  [3]string // files of the first, the steady and the last program
 	Pause  string
 	Times  run.Measured // of the chosen order
+	Clear  *bed.Clear   // how the clear height was reckoned; nil where it was given
 
 	// What was not said and took its default.
-	LoadAssumed, ChangeAssumed, RatesAssumed bool
+	LoadAssumed, ChangeAssumed, RatesAssumed, G53Assumed bool
+}
+
+// TimesOf gives a merge's times and tool changes; change is the seconds of one. A
+// tool that is in the spindle needs no change.
+func TimesOf(m *pairing.Result, change float64) run.Measured {
+	first, steady, last := m.First.Tools, m.Steady.Tools, m.Last.Tools
+	t := run.Measured{First: m.First.Seconds, Steady: m.Steady.Seconds, Last: m.Last.Seconds,
+		FirstChanges: m.First.Changes, SteadyChanges: m.Steady.Changes, LastChanges: m.Last.Changes,
+		Face: m.FaceSeconds, Back: m.BackSeconds, FaceChanges: m.First.Changes, BackChanges: m.Last.Changes,
+		Wraps: m.Wrap, LastKeeps: last[0] == steady[len(steady)-1], Change: change}
+	if first[0] == last[len(last)-1] {
+		t.FaceChanges--
+	}
+	if last[0] == first[len(first)-1] {
+		t.BackChanges--
+	}
+	return t
 }
 
 // PlanOf puts a run into words.
@@ -272,6 +294,10 @@ const (
 	PlanRates        = "rates-default"
 	PlanSetup        = "set-up-not-counted"
 	PlanFirst        = "dry-run-each"
+	PlanClear        = "clear-height-reckoned"
+	PlanClearUnknown = "clear-height-fixtures"
+	PlanG53          = "g53-default"
+	PlanAsRun        = "back-as-run"
 )
 
 // notes adds what must be said of a plan.
@@ -298,7 +324,24 @@ func (r Run) notes(p *Plan) {
 			break
 		}
 	}
+	if c := r.Clear; c != nil {
+		over := map[string]string{bed.BlankTop: "the highest blank", bed.ProgramLevel: "the highest level at which the programs move across"}[c.Over]
+		if over == "" {
+			over = "what stands at " + c.Over
+		}
+		room := " just clears " + over
+		if !c.Room.IsZero() {
+			room = " passes " + c.Room.String() + " over " + over
+		}
+		add("caution", PlanClear, "at the clear height, machine Z"+c.Z.String()+", the longest tool"+room+": clamps, pins and everything else must stay below that (--clear)", c.Z.String(), c.Over, c.Room.String())
+		if len(c.Unknown) > 0 {
+			add("warning", PlanClearUnknown, "how high the fixtures at "+list(c.Unknown)+" stand isn't known: check that the clear height passes over them", c.Unknown...)
+		}
+	}
 	r.pairingNotes(p)
+	if r.G53Assumed {
+		add("assumed", PlanG53, "the control takes G53, moves in machine coordinates (g53 in the machine file)")
+	}
 	add("note", PlanEstimate, "times are estimates from feeds, rapid rates and ramps; a control that looks ahead less takes longer")
 	if r.LoadAssumed {
 		add("assumed", PlanLoad, "it takes "+seconds(p.LoadSeconds)+" to unload and load a station (--load-time)", rounded(p.LoadSeconds, 1))
@@ -327,6 +370,7 @@ var pairingSentences = map[string]sentence{
 		for _, n := range v {
 			tools = append(tools, "T"+n)
 		}
+		slices.SortFunc(tools, func(a, b string) int { return cmp.Or(len(a)-len(b), strings.Compare(a, b)) })
 		return list(tools) + " must be the same " + word(len(v), "cutter", "cutters") + " for face and back: both sides call " + word(len(v), "it", "them")
 	},
 	pairing.HomeInPiece: func(v values, _ string) string {
@@ -350,7 +394,7 @@ func (r Run) pairingNotes(p *Plan) {
 		}
 		note := Note{Code: n.Code, Level: level, Line: n.Line, Values: n.Values, Text: sayCode(pairingSentences, n.Code, n.Values, 0)}
 		switch n.Code {
-		case pairing.Dropped, pairing.HomeInPiece, pairing.NumbersGone:
+		case pairing.Dropped, pairing.HomeInPiece:
 			note.File = values(n.Values).at(0)
 		}
 		key := note.File + note.Text
@@ -362,6 +406,16 @@ func (r Run) pairingNotes(p *Plan) {
 			p.Notes = append(p.Notes, note)
 		}
 	}
+}
+
+// AsRun warns of back programs that no earlier pass has mirrored or passed as written.
+func AsRun(backs []pairing.Source) (out []Note) {
+	for _, b := range backs {
+		if !bytes.Contains(b.Text, []byte("(flipcalc: ")) {
+			out = append(out, Note{Code: PlanAsRun, Level: "caution", File: b.Name, Text: "is run on the back as it is: a program drawn as seen from the face must be mirrored first (flipcalc mirror)"})
+		}
+	}
+	return out
 }
 
 // seconds writes a time finely enough to compare cycles.
@@ -397,16 +451,16 @@ func (s *Setup) planSection() Section {
 	if p == nil || len(p.Cycles) == 0 {
 		return sec
 	}
-	if rows := p.figures(); len(rows) > 0 {
+	if rows := s.figures(); len(rows) > 0 {
 		sec.Blocks = append(sec.Blocks, Pairs{rows})
 	} else if p.Seconds > 0 {
 		sec.Blocks = append(sec.Blocks, Para{"", "One cycle takes about " + duration(p.Seconds) + "."})
 	}
 	if len(p.Orders) > 0 {
 		t := Table{Caption: "Orders compared, one steady cycle of " + plural(p.Pairs, "part", "parts") + ", times in min:s",
-			Head: []string{"Order", "Tool changes", "Machine", "With hands", "Parts an hour", "Spindle waits", "Hands wait"}, Right: []int{2, 3, 4, 5, 6, 7}}
+			Head: []string{"Order", "Tool changes", "Machine", "With hands", "Parts an hour", "Spindle waits", "Hands wait"}, Right: []int{2, 3, 4, 5, 6}}
 		if p.Parts > 0 {
-			t.Head = append(t.Head, itoa(p.Parts)+" done in")
+			t.Head, t.Right = append(t.Head, itoa(p.Parts)+" done in"), append(t.Right, len(t.Head))
 		}
 		for _, o := range p.Orders {
 			name, changes := o.Name, itoa(o.Changes)
@@ -432,7 +486,8 @@ func (s *Setup) planSection() Section {
 }
 
 // figures are the plan's main numbers.
-func (p *Plan) figures() (rows [][2]string) {
+func (s *Setup) figures() (rows [][2]string) {
+	p := s.Plan
 	if len(p.Orders) == 0 {
 		return nil
 	}
@@ -451,6 +506,9 @@ func (p *Plan) figures() (rows [][2]string) {
 		load = "while the other side is cut"
 	}
 	row("Loading", seconds(p.LoadSeconds)+" a station, "+load)
+	if s.ClearZ != nil {
+		row("Clear height", "machine Z"+s.ClearZ.String()+" "+s.bedUnit().String()+" between stations")
+	}
 	row("Parts an hour", rounded(chosen.PerHour, 1)+", against "+rounded(single.PerHour, 1)+" flipping at one station")
 	waits := "the spindle " + seconds(chosen.SpindleWaits) + " for hands, hands " + seconds(chosen.HandsWait) + " for the machine"
 	row("Waiting in a cycle", waits)

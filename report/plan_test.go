@@ -37,8 +37,7 @@ func ranOn(t *testing.T, n, pairs int, order run.Order, loading run.Loading, pau
 			t.Fatal(err)
 		}
 		q := run.Question{Parts: n, Pairs: pairs, Order: run.Order(i), Loading: loading, Load: 60, Turn: 60}
-		times := run.Measured{First: m.First.Seconds, Steady: m.Steady.Seconds, Last: m.Last.Seconds, Face: m.FaceSeconds, Back: m.BackSeconds,
-			FirstChanges: m.First.Changes, SteadyChanges: m.Steady.Changes, LastChanges: m.Last.Changes, FaceChanges: 2, BackChanges: 1, Change: 30}
+		times := TimesOf(m, 30)
 		times.Fill(&q)
 		p, err := run.Make(q)
 		if err != nil {

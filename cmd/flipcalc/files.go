@@ -190,7 +190,7 @@ type change struct {
 
 // open opens a program for reading; - is standard input.
 func (c *call) open(path string) (io.ReadCloser, string, error) {
-	if text, ok := c.held[path]; ok {
+	if text, ok := c.kept[path]; ok {
 		return io.NopCloser(bytes.NewReader(text)), map[bool]string{true: "standard input", false: path}[path == "-"], nil
 	}
 	if path == "-" {

@@ -181,6 +181,7 @@ type call struct {
 	in       io.Reader
 	out, err io.Writer
 	jobFile  string
+	kept     map[string][]byte // programs that were read whole
 }
 
 // newFlags gives the verb's flags out of the table.

@@ -1,0 +1,348 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/pairing"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	runplan "flipcalc/registration/run"
+	"flipcalc/report"
+)
+
+// The production run: one program for the first cycle, one for every steady one, one
+// for the last, and the plan by which they are run.
+
+// runFiles are the files of the first, the steady and the last cycle, with their
+// roles in the sheet.
+var (
+	runFiles = [3]string{"first.nc", "steady.nc", "last.nc"}
+	runRoles = [3]string{"first cycle", "cycle", "last cycle"}
+)
+
+// production is a run worked out.
+type production struct {
+	files  []outFile
+	run    report.Run
+	clearZ decimal.Decimal
+	setup  report.Setup // what is added to the job's
+}
+
+// asked is what the flags say of a run.
+type asked struct {
+	order                  runplan.Order
+	loading                runplan.Loading
+	pause                  string
+	parts                  int
+	load, change, addSetup float64
+}
+
+// askRun reads the flags of a run.
+func (c *call) askRun() (a asked, err error) {
+	switch s := c.text("order"); s {
+	case "tools":
+	case "stations":
+		a.order = runplan.ByStations
+	default:
+		return a, wrong(c.where("order"), s, "tools or stations", "")
+	}
+	switch s := c.text("load"); s {
+	case "held":
+	case "guarded":
+		a.loading = runplan.Guarded
+	default:
+		return a, wrong(c.where("load"), s, "held or guarded", "")
+	}
+	a.pause = strings.ToUpper(c.text("pause"))
+	switch {
+	case a.pause != "" && a.pause != "M0" && a.pause != "M1":
+		return a, wrong(c.where("pause"), c.text("pause"), "M0 or M1", "")
+	case a.pause == "" && a.loading == runplan.Guarded && a.order == runplan.ByStations:
+		a.pause = "M0" // the backs begin only when hands are away
+	}
+	if c.given("parts") {
+		if a.parts, err = strconv.Atoi(c.text("parts")); err != nil || a.parts < 1 {
+			return a, wrong(c.where("parts"), c.text("parts"), "a whole number, 1 or more", "")
+		}
+	}
+	for name, to := range map[string]*float64{"load-time": &a.load, "change-time": &a.change, "setup-time": &a.addSetup} {
+		s := c.text(name)
+		if *to, err = strconv.ParseFloat(s, 64); err != nil || !(*to >= 0) || math.IsInf(*to, 0) || strings.ContainsAny(s, "xXpP_") {
+			return a, wrong(c.where(name), s, "seconds, 0 or more", "")
+		}
+	}
+	return a, nil
+}
+
+// rates are the machine's for the times of moves; nil where none is given. assumed
+// says that some weren't.
+func (m *machine) rates() (r *motion.Rates, assumed bool) {
+	all := motion.DefaultRates
+	given := false
+	for axis := range 3 {
+		for _, v := range []struct {
+			from *decimal.Decimal
+			to   *float64
+		}{{m.Rapid[axis], &all.Rapid[axis]}, {m.Acceleration[axis], &all.Acceleration[axis]}} {
+			if v.from == nil {
+				assumed = true
+				continue
+			}
+			given = true
+			d, _ := transform.Convert(*v.from, m.Unit, transform.MM, 9)
+			*v.to = d.InexactFloat64()
+		}
+	}
+	if !given {
+		return nil, true
+	}
+	return &all, assumed
+}
+
+// stationPairs gives the pairs of stations as the merge takes them: those placed on
+// the bed, or the one pair of the answer, or of the offsets alone.
+func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) ([]pairing.Pair, error) {
+	if l != nil {
+		var out []pairing.Pair
+		for i := 0; i+1 < len(l.Stations); i += 2 {
+			var p pairing.Pair
+			for side, to := range []*pairing.Station{&p.Face, &p.Back} {
+				s := l.Stations[i+side]
+				*to = pairing.Station{Offset: s.Offset, ZeroX: &s.Zero.X, ZeroY: &s.Zero.Y, ZeroZ: s.Zero.Z, Turned: s.Turned}
+			}
+			out = append(out, p)
+		}
+		return out, nil
+	}
+	p := pairing.Pair{Face: pairing.Station{Offset: c.text("offset")}, Back: pairing.Station{Offset: c.text("back-offset")}}
+	if a != nil {
+		if at := a.FaceAt; at != nil {
+			p.Face.ZeroX, p.Face.ZeroY, p.Face.ZeroZ = &at.X, &at.Y, at.Z
+		}
+		if z := a.Second; z != nil {
+			p.Back.Offset = z.Offset
+			if z.Machine {
+				p.Back.ZeroX, p.Back.ZeroY, p.Back.ZeroZ = &z.X, &z.Y, z.Z
+			}
+		}
+	}
+	free := m.Free(c.jobName())
+	if p.Back.Offset == "" {
+		i := slices.IndexFunc(free, func(o string) bool { return o != p.Face.Offset })
+		if i < 0 {
+			return nil, no(c.where("back-offset"), "no offset is free for the back", "the machine file lists those in use")
+		}
+		p.Back.Offset = free[i]
+	}
+	for _, s := range []struct{ flag, offset string }{{"offset", p.Face.Offset}, {"back-offset", p.Back.Offset}} {
+		if !slices.Contains(bed.OffsetNames(m.Extended), s.offset) {
+			return nil, wrong(c.where(s.flag), s.offset, "an offset that the control has, "+strings.Join(bed.OffsetNames(m.Extended), ", "), "")
+		}
+		if !slices.Contains(free, s.offset) {
+			return nil, wrong(c.where(s.flag), s.offset+" is taken"+m.owner(s.offset), "a free offset", "free: "+strings.Join(free, ", "))
+		}
+	}
+	if p.Face.Offset == p.Back.Offset {
+		return nil, wrong(c.where("back-offset"), p.Back.Offset+" for the face and the back", "two different offsets", "")
+	}
+	return []pairing.Pair{p}, nil
+}
+
+// owner says what a taken offset is for.
+func (m *machine) owner(offset string) string {
+	for _, u := range m.InUse {
+		if u.Offset == offset && u.For != "" {
+			return ": " + u.For
+		}
+	}
+	return ""
+}
+
+// clearHeight gives the machine Z between stations, in the call's unit: the one that
+// is given, or one reckoned from the machine file. how is nil where it is given.
+func (c *call) clearHeight(m *machine, a *registration.Answer, levels [2]*decimal.Decimal, tools int) (z decimal.Decimal, how *bed.Clear, err error) {
+	r := c.newReader()
+	var longest *decimal.Decimal
+	optional(r, "longest", r.length, &longest)
+	if longest == nil && tools <= 1 {
+		optional(r, "stick-out", r.length, &longest)
+	}
+	given := read(r, "clear", r.length, &z)
+	if r.err != nil {
+		return z, nil, r.err
+	}
+	if given {
+		if m.known {
+			err = c.placed(m.Fits(a, z, r.unit, longest))
+		}
+		return z, nil, err
+	}
+	const expected = "one machine Z above everything on the bed with the longest tool"
+	missing := func(what, hint string) error {
+		return wrong("--clear", "no clear height between stations: "+what, expected, hint)
+	}
+	switch {
+	case !m.known:
+		return z, nil, missing("the machine isn't known", "give --clear Z, or a machine file with table, and --longest")
+	case m.Table == nil:
+		return z, nil, missing("the table's height isn't known", "give --clear Z, or table in the machine file")
+	case a == nil:
+		return z, nil, missing("the blank isn't known", "give --clear Z, or --stock and --flip")
+	case longest == nil && tools > 1:
+		return z, nil, missing(fmt.Sprintf("%d tools, and how far the longest one sticks out isn't known", tools), "give --longest LENGTH, from the spindle nose to the tip, or --clear Z")
+	case longest == nil:
+		return z, nil, missing("the tool's stick-out isn't known", "give --longest LENGTH, from the spindle nose to the tip, or --clear Z")
+	}
+	how, err = m.ClearOver(a, levels, *longest)
+	if err != nil {
+		return z, nil, c.placed(err)
+	}
+	return how.Z, how, nil
+}
+
+// produce merges a face with its backs over all pairs, proves the programs, and plans
+// the run. Names in comments are those of the files that the maker knows.
+func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, back pairing.Source) (*production, error) {
+	want, err := c.askRun()
+	if err != nil {
+		return nil, err
+	}
+	unit, err := c.unit()
+	if err != nil {
+		return nil, err
+	}
+	pairs, err := c.stationPairs(m, a, l)
+	if err != nil {
+		return nil, err
+	}
+	levels, tools, err := levelsOf(unit, face, back)
+	if err != nil {
+		return nil, err
+	}
+	p := &production{}
+	var how *bed.Clear
+	if p.clearZ, how, err = c.clearHeight(m, a, levels, tools); err != nil {
+		return nil, err
+	}
+	o := pairing.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare")}
+	r := report.Run{Chosen: want.order, Pairs: pairs, Names: runFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.path == ""}
+	o.Rates, r.RatesAssumed = m.rates()
+	r.LoadAssumed, r.ChangeAssumed = !c.given("load-time"), !c.given("change-time")
+	for order := range 2 {
+		o.Order, o.Pause = pairing.Order(order), ""
+		if order == int(want.order) {
+			o.Pause = want.pause
+			if !c.on("bare") {
+				o.Comments = runComments(pairs, face, back)
+			}
+		}
+		merged, err := pairing.Merge(o)
+		if err != nil {
+			return nil, err
+		}
+		q := runplan.Question{Parts: want.parts, Pairs: len(pairs), Order: runplan.Order(order), Loading: want.loading, Load: want.load, Turn: want.load, Setup: want.addSetup}
+		times := report.TimesOf(merged, want.change)
+		times.Fill(&q)
+		if r.Plans[order], err = runplan.Make(q); err != nil {
+			return nil, c.placed(err)
+		}
+		r.Merged[order] = merged
+		if runplan.Order(order) == want.order {
+			r.Times = times
+		}
+	}
+	p.run = r
+	p.report(unit)
+	return p, nil
+}
+
+// levelsOf gives the highest Z of either side's programs, from their Z zeros, and how
+// many tools they call together.
+func levelsOf(unit transform.Unit, sides ...pairing.Source) (levels [2]*decimal.Decimal, tools int, err error) {
+	seen := map[int]bool{}
+	for i, s := range sides {
+		for _, src := range append([]pairing.Source{s}, s.Then...) {
+			sum, err := motion.Walk(strings.NewReader(string(src.Text)), motion.Options{Name: src.Name, Unit: src.Unit, AbsoluteCentres: src.AbsoluteCentres}, nil)
+			if err != nil {
+				return levels, 0, err
+			}
+			for _, t := range sum.Tools {
+				if t.Number >= 0 {
+					seen[t.Number] = true
+				}
+			}
+			if b := sum.All.Box(unit); b.Any && (levels[i] == nil || b.Greatest[2].GreaterThan(*levels[i])) {
+				levels[i] = &b.Greatest[2]
+			}
+		}
+	}
+	return levels, len(seen), nil
+}
+
+// runComments are the comment lines of the three programs.
+func runComments(pairs []pairing.Pair, face, back pairing.Source) (out [3]string) {
+	names := func(s pairing.Source) string {
+		list := []string{filepath.Base(s.Name)}
+		for _, t := range s.Then {
+			list = append(list, filepath.Base(t.Name))
+		}
+		return strings.Join(list, " and ")
+	}
+	var faces, backs []string
+	for _, p := range pairs {
+		faces, backs = append(faces, p.Face.Offset), append(backs, p.Back.Offset)
+	}
+	f, b := strings.Join(faces, " ")+" from "+names(face), strings.Join(backs, " ")+" from "+names(back)
+	for i, s := range []string{"first cycle, faces at " + f, "steady cycle, faces at " + f + ", backs at " + b, "last cycle, backs at " + b} {
+		out[i] = plainComment("flipcalc: " + s + ", dry run above the work first")
+	}
+	return out
+}
+
+// plainComment makes text fit for a comment in parentheses.
+func plainComment(s string) string {
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case r == '(':
+			return '['
+		case r == ')':
+			return ']'
+		case r < ' ' || r > '~':
+			return ' '
+		}
+		return r
+	}, s)
+	return s[:min(len(s), 254)]
+}
+
+// report fills in what the run adds to a sheet.
+func (p *production) report(unit transform.Unit) {
+	r := &p.run
+	merged := r.Merged[r.Chosen]
+	s := &p.setup
+	s.Unit, s.ClearZ, s.Plan = unit, &p.clearZ, report.PlanOf(*r)
+	s.Guarded = s.Plan.Hidden
+	for _, pair := range r.Pairs {
+		s.Offsets = append(s.Offsets, [2]string{pair.Face.Offset, pair.Back.Offset})
+	}
+	for i, m := range []*pairing.Program{&merged.First, &merged.Steady, &merged.Last} {
+		p.files = append(p.files, outFile{runFiles[i], m.Text})
+		f := reportProgram(runFiles[i], runRoles[i], "", "", m.Text)
+		f.Blocks, f.Moves, f.Seconds, f.Changes = m.Summary.Blocks, m.Summary.Moves, m.Seconds, m.Changes
+		for _, t := range m.Tools {
+			if t >= 0 {
+				f.Tools = append(f.Tools, t)
+			}
+		}
+		s.Programs = append(s.Programs, f)
+	}
+}

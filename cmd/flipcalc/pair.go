@@ -1,0 +1,109 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+
+	"flipcalc/mirror/pairing"
+	"flipcalc/report"
+)
+
+var pairVerb = &verb{
+	name: "pair", operands: "FACE BACK [BACK...]", least: 2, most: 9,
+	does: "merges a face and a back program into one program per cycle",
+	run:  runPair,
+	examples: []example{
+		{"a face and a back that is mirrored already, G54 and G55, written into a folder", "flipcalc pair face.nc back.nc --clear -5 -o run"},
+		{"40 row markers on two pairs of stations, as the job and machine files have them", "flipcalc pair face.nc back.nc --job job.toml --pairs 2 --longest 45 --parts 40"},
+		{"faces, then backs, so that the idle station can be loaded behind its guard", "flipcalc pair face.nc back.nc --clear -5 --order stations --load guarded --load-time 45 -o run"},
+	},
+}
+
+func runPair(c *call) error {
+	dir := c.text("output")
+	if dir == "-" {
+		return wrong("-o", "-", "a folder", "pair writes three programs, "+runFiles[0]+", "+runFiles[1]+" and "+runFiles[2])
+	}
+	var sources []pairing.Source
+	for i, path := range c.operands {
+		if path == "-" && slices.Contains(c.operands[:i], "-") {
+			return wrong("-", "standard input named twice", "one program from standard input", "")
+		}
+		src, err := c.source(path)
+		if err != nil {
+			return err
+		}
+		sources = append(sources, src)
+	}
+	m, err := c.machine()
+	if err != nil {
+		return err
+	}
+	j := &job{machine: m}
+	if c.given("stock") || c.given("measured") || c.given("pairs") {
+		// Stations are placed for the programs that are merged, and for the job's
+		// own, so that they lie where the job's other files have them.
+		c.flags["face"].vals = append(slices.Clone(c.texts("face")), c.operands[0])
+		c.flags["back"].vals = append(slices.Clone(c.texts("back")), c.operands[1:]...)
+		if j.answer, err = c.solve(m); err != nil {
+			return err
+		}
+		if err := c.stand(j); err != nil {
+			return err
+		}
+	}
+	back := sources[1]
+	back.Then = sources[2:]
+	p, err := c.produce(m, j.answer, j.layout, sources[0], back)
+	if err != nil {
+		return err
+	}
+	var changes []change
+	if dir != "" {
+		if changes, err = putFolder(dir, p.files, c.on("dry-run")); err != nil {
+			return err
+		}
+	}
+	if c.on("bare") && dir != "" {
+		c.cautions()
+	}
+	p.setup.Notes = append(p.setup.Notes, report.AsRun(sources[1:])...)
+	switch {
+	case c.on("json"):
+		return report.PairJSON(c.out, p.setup)
+	case c.on("quiet"):
+		return nil
+	}
+	if err := report.Terminal(c.out, p.setup, c.terminal()); err != nil || dir == "" {
+		return err
+	}
+	return c.listFiles(dir, changes)
+}
+
+// source reads a program to be merged. What came from standard input is kept, since
+// placing the stations reads it again.
+func (c *call) source(path string) (pairing.Source, error) {
+	u, err := c.unit()
+	if err != nil {
+		return pairing.Source{}, err
+	}
+	s := c.text("centres")
+	if s != "absolute" && s != "incremental" {
+		return pairing.Source{}, wrong(c.where("centres"), s, "absolute or incremental", "")
+	}
+	in, name, err := c.open(path)
+	if err != nil {
+		return pairing.Source{}, err
+	}
+	defer in.Close()
+	text, err := io.ReadAll(in)
+	if err != nil {
+		return pairing.Source{}, fmt.Errorf("%s: %w", name, err)
+	}
+	if c.kept == nil {
+		c.kept = map[string][]byte{}
+	}
+	c.kept[path] = text
+	return pairing.Source{Name: name, Text: text, Unit: u, AbsoluteCentres: s == "absolute"}, nil
+}
