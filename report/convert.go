@@ -131,7 +131,7 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 		if m.Factor == 0 || m.Move.IsZero() {
 			continue
 		}
-		l.Moves = append(l.Moves, "the "+m.Locator+" by "+axisUpper(m.Axis)+m.Move.String()+" "+unit.String()+factorWords(m.Factor))
+		l.Moves = append(l.Moves, "the "+m.Locator+" by "+axisUpper(m.Axis)+fine(m.Move, unit).String()+" "+unit.String()+factorWords(m.Factor))
 	}
 	if t := c.Turn; t != nil && t.Clear {
 		deg := t.Angle * 180 / math.Pi
@@ -139,16 +139,16 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 		l.CureZero = t.Zero
 		switch {
 		case t.Shim != nil:
-			l.Cure = "put a shim of " + t.Shim.Thick.String() + " " + unit.String() + " between the blank and the " + t.Shim.Fence.String() + " fence at its " + t.Shim.End.String() + " end, for the back only"
+			l.Cure = "put a shim of " + fine(t.Shim.Thick, unit).String() + " " + unit.String() + " between the blank and the " + t.Shim.Fence.String() + " fence at its " + t.Shim.End.String() + " end, for the back only"
 			if !t.Shim.Stays.IsZero() {
-				l.Cure += " (or " + t.Shim.Stays.String() + " that stays in for both sides)"
+				l.Cure += " (or " + fine(t.Shim.Stays, unit).String() + " that stays in for both sides)"
 			}
 		case t.Pin != nil:
 			pin := "the clocking pin"
 			if t.Pin.Pin > 0 {
 				pin = "pin " + itoa(t.Pin.Pin)
 			}
-			l.Cure = "move " + pin + " by " + xy(t.Pin.Move)
+			l.Cure = "move " + pin + " by " + xy(finePoint(t.Pin.Move, unit))
 			if t.Pin.Both {
 				l.Cure += ", half of what is seen since it serves both sides"
 			}

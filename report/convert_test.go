@@ -118,6 +118,41 @@ func TestCorrectionInWords(t *testing.T) {
 	}
 }
 
+// The mean of 0.1, 0.1 and 0 has no end: people read it to 0.001 mm or 0.0001 in,
+// the least that controls commonly show (common practice), JSON has every digit.
+func TestCorrectionIsRoundedForPeople(t *testing.T) {
+	for _, test := range []struct {
+		unit             transform.Unit
+		zero, by, digits string
+	}{
+		{transform.MM, "G55: X99.933 Y50 Z-30", "X-0.067 Y0", "99.93333333"},
+		{transform.Inch, "G55: X99.9333 Y50 Z-30", "X-0.0667 Y0", "99.93333333"},
+	} {
+		a := solved(t, func(q *registration.Question) { q.Unit, q.Fit, q.Hole = test.unit, "", nil })
+		m := []landed.Measurement{{Off: pt("0.1", "0")}, {Off: pt("0.1", "0")}, {Off: pt("0", "0")}}
+		c, err := landed.Correct(a, m, landed.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		l := LandedOf(a, m, c)
+		var out, machine bytes.Buffer
+		if err := Terminal(&out, Setup{Unit: test.unit, Landed: l}, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		if err := CorrectJSON(&machine, *l, test.unit); err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range []string{test.zero + " (machine", test.by + "\n"} {
+			if !strings.Contains(out.String(), w) {
+				t.Errorf("no %q in\n%s", w, out.String())
+			}
+		}
+		if strings.Contains(out.String(), "33333") || strings.Contains(out.String(), "66666") || !strings.Contains(machine.String(), test.digits) {
+			t.Errorf("%s\n%s", out.String(), machine.String())
+		}
+	}
+}
+
 // Two grooves, 7 mm deep in a 12 mm blank cross and meet by 2 mm; the report names the place
 // in the face program's coordinates and both lines.
 func TestCheckInWords(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
 
@@ -51,6 +52,30 @@ func rounded(f float64, n int) string {
 		s = "0"
 	}
 	return s
+}
+
+// fine rounds a length that came of measurements for people: to 0.001 mm or
+// 0.0001 in, the least that controls commonly show (common practice).
+func fine(d decimal.Decimal, unit transform.Unit) decimal.Decimal {
+	if unit == transform.Inch {
+		return d.Round(4)
+	}
+	return d.Round(3)
+}
+
+// fineZero is a zero with rounded lengths.
+func fineZero(z registration.SecondZero, unit transform.Unit) registration.SecondZero {
+	z.X, z.Y = fine(z.X, unit), fine(z.Y, unit)
+	if z.Z != nil {
+		v := fine(*z.Z, unit)
+		z.Z = &v
+	}
+	return z
+}
+
+// finePoint is a place or a move with rounded lengths.
+func finePoint(p registration.Point, unit transform.Unit) registration.Point {
+	return registration.Point{X: fine(p.X, unit), Y: fine(p.Y, unit)}
 }
 
 // xy writes a place, for example "X60 Y-2.5".

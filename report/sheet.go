@@ -176,12 +176,12 @@ func (s *Setup) correctionSection() Section {
 	}
 	var rows [][2]string
 	if l.After != nil {
-		rows = append(rows, [2]string{"Corrected zero", SecondZeroWords(*l.After)})
+		rows = append(rows, [2]string{"Corrected zero", SecondZeroWords(fineZero(*l.After, s.Unit))})
 	}
 	if l.Before != nil {
 		rows = append(rows, [2]string{"Before", SecondZeroWords(*l.Before)})
 	}
-	rows = append(rows, [2]string{"Moved by", xy(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()})},
+	rows = append(rows, [2]string{"Moved by", xy(finePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, s.Unit))},
 		[2]string{"Then remains", rounded(l.Remains, 4) + " " + s.Unit.String()})
 	for i, m := range l.Moves {
 		name := ""
@@ -197,7 +197,7 @@ func (s *Setup) correctionSection() Section {
 			text += ": " + l.Cure
 		}
 		if l.CureZero != nil {
-			text += "; with it the zero is " + SecondZeroWords(*l.CureZero)
+			text += "; with it the zero is " + SecondZeroWords(fineZero(*l.CureZero, s.Unit))
 		}
 		sec.Blocks = append(sec.Blocks, Para{"warning", text})
 	}
