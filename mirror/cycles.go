@@ -80,7 +80,7 @@ func (r *reading) cycle() error {
 	if s.toR && !s.inc {
 		s.at[drill] = known
 	}
-	m.last[drill] = value{}
+	m.last = value{}
 	r.first()
 	r.p.moves = true
 	return nil

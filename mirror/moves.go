@@ -124,6 +124,7 @@ func (r *reading) feed() error {
 }
 
 // height keeps the last Z and notes helices: arcs of plane with a move along its normal.
+// An arc in G18 or G19 with a word of its normal counts as one.
 func (r *reading) height(plane transform.Plane, arc bool) {
 	_, _, normal := plane.Axes()
 	for i := range r.b.W[:r.b.N] {
@@ -133,8 +134,8 @@ func (r *reading) height(plane transform.Plane, arc bool) {
 			continue
 		}
 		if arc && a == normal {
-			level := r.m.last[a]
-			flat := level.set && level.v == w.Value && level.places == w.Places
+			level := r.m.last
+			flat := a == 2 && level.set && level.v == w.Value && level.places == w.Places
 			if r.s.inc {
 				flat = zero(w)
 			}
@@ -142,8 +143,10 @@ func (r *reading) height(plane transform.Plane, arc bool) {
 				r.m.note(Note{Code: Helix, Level: Info, Line: r.b.Line})
 			}
 		}
-		r.m.last[a] = valueOf(w)
-		r.m.last[a].set = r.m.last[a].set && !r.s.inc
+		if a == 2 {
+			r.m.last = valueOf(w)
+			r.m.last.set = r.m.last.set && !r.s.inc
+		}
 	}
 }
 

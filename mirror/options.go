@@ -1,6 +1,3 @@
-// Package mirror rewrites part programs for the second side of a part: it turns
-// every word that the flip turns, keeps every other byte, and hands over nothing
-// that a separate interpreter hasn't proved.
 package mirror
 
 import (

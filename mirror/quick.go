@@ -87,7 +87,7 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 	arcs := !s.absCentres && m.said&(saidPlane|saidCentres) == saidPlane|saidCentres
 	out, copied := m.out, m.copied
 	motion := s.motion
-	height := m.last[2]
+	height := m.last
 	moves := m.report.Moves
 	for p < len(buf) {
 		start, outStart, copiedStart := p, len(out), copied
@@ -293,7 +293,7 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 	if s.unit == transform.Inch && m.report.Moves > moves {
 		m.said |= usedInch
 	}
-	s.motion, m.last[2] = motion, height
+	s.motion, m.last = motion, height
 	m.out, m.copied = out, copied
 	return p, lines
 }

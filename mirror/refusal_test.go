@@ -2,6 +2,7 @@ package mirror
 
 import (
 	"bytes"
+	"io"
 	"strings"
 	"testing"
 )
@@ -204,6 +205,41 @@ var badPrograms = []struct{ in, want string }{
 	{"M98 P1\nM2\nO1\nG16\nM99\n", "p:4:1: G16 (polar coordinates); hint: write the points in X and Y"},
 	{"M98 P1\nM2\nO1\nX\nM99\n", "p:4:1: X without a number, expected at least one digit"},
 	{"M98 P1\nM2\n%\nG0 X1\n", "p:1:5: a call of O1, which doesn't follow in this file, expected the subprogram behind the main program; hint: write its blocks out, or put it into the file"},
+	{"\xfe\xff\x00G\x001\n", "p:1:1: a byte-order mark (UTF-16); hint: save the program as plain text, one block a line"},
+	{"G1 X1\n\x1a", "p:2:1: character 0x1A; hint: take it out or put it into a comment in parentheses"},
+	{"\x00\n", "p:1:1: character 0x00; hint: take it out or put it into a comment in parentheses"},
+	{"GIF89a\n", "p:1:2: unknown word IF"},
+	{"G1 X1 Y\n", "p:1:7: Y without a number, expected at least one digit"},
+	{"<html>\n", "p:1:1: character '<'; hint: take it out or put it into a comment in parentheses"},
+	{"{\x22G1\x22: 1}\n", "p:1:1: character '{'; hint: take it out or put it into a comment in parentheses"},
+	{"G1 X1,5\n", "p:1:6: character ','; hint: take it out or put it into a comment in parentheses"},
+	{"G1 X1\xc2\xa0Y2\n", "p:1:6: character 0xC2; hint: take it out or put it into a comment in parentheses"},
+	{"G1 X\xe2\x88\x925\n", "p:1:4: X without a number, expected at least one digit"},
+	{"G1 X--5\n", "p:1:4: X without a number, expected at least one digit"},
+	{"G1 X+-5\n", "p:1:4: X without a number, expected at least one digit"},
+	{"X0x10\n", "p:1:3: a second X word in one block, expected one; hint: write two blocks"},
+	{"G0X\n", "p:1:3: X without a number, expected at least one digit"},
+	{"N\n", "p:1:1: N without a number, expected at least one digit"},
+	{"M\n", "p:1:1: M without a number, expected at least one digit"},
+	{":100\nG0 X1\n", "p:1:1: character ':'; hint: take it out or put it into a comment in parentheses"},
+	{"G1 X1 @5\n", "p:1:7: character '@'; hint: take it out or put it into a comment in parentheses"},
+	{"$X\n", "p:1:1: character '$'; hint: take it out or put it into a comment in parentheses"},
+	{"G1 X1 *77\n", "p:1:7: character '*'; hint: take it out or put it into a comment in parentheses"},
+	{"G1 X1 ' note\n", "p:1:7: character '\\''; hint: take it out or put it into a comment in parentheses"},
+	{"!G1\n", "p:1:1: character '!'; hint: take it out or put it into a comment in parentheses"},
+	{"G1 X1\\\n", "p:1:6: character '\\\\'; hint: take it out or put it into a comment in parentheses"},
+	{"O\n", "p:1:1: O without a number, expected at least one digit"},
+	{"O1.5\nG0 X1\n", "p:1:1: O1.5 (a program number in the middle of a program); hint: keep one program in a file"},
+	{"O-1\nG0 X1\n", "p:1:1: O-1 (a program number in the middle of a program); hint: keep one program in a file"},
+	{"O1 O2\n", "p:1:1: O1 (a program number in the middle of a program); hint: keep one program in a file"},
+	{"G1 X#1\n", "p:1:5: parameter #1, which the program hasn't set, expected a parameter with a known value"},
+	{"G1 X[1+2 Y5]\n", "p:1:10: 'Y', expected an operator or ]"},
+	{"G1 X-#1\n", "p:1:6: parameter #1, which the program hasn't set, expected a parameter with a known value"},
+	{"#0=0\nG1 X1\n", "p:1:2: parameter number 0, expected a whole number from 1 to 5399"},
+	{"#5161=1\nG1 X1\n", "p:1:1: a setting of parameter #5161, which belongs to the control, expected a parameter below #5061"},
+	{"G1 X[1/0]\n", "p:1:7: a division by 0"},
+	{"G1 X[2 FOO 3]\n", "p:1:8: 'F', expected an operator or ]"},
+	{"G1 X[#1 + 2]\n", "p:1:6: parameter #1, which the program hasn't set, expected a parameter with a known value"},
 }
 
 func TestBadPrograms(t *testing.T) {
@@ -219,6 +255,40 @@ func TestBadPrograms(t *testing.T) {
 		}
 		if out.Len() > 0 {
 			t.Errorf("%q: %d bytes written", c.in, out.Len())
+		}
+	}
+}
+
+// endless is a source of one byte over and over, 300 MB of it.
+type endless struct {
+	c    byte
+	left int
+}
+
+func (e *endless) Read(b []byte) (int, error) {
+	n := min(len(b), e.left)
+	if n == 0 {
+		return 0, io.EOF
+	}
+	for i := range b[:n] {
+		b[i] = e.c
+	}
+	e.left -= n
+	return n, nil
+}
+
+// TestEndlessLine: a line of 300 MB is refused after its first MiB.
+func TestEndlessLine(t *testing.T) {
+	for _, c := range "X 0(\x00" {
+		source := &endless{byte(c), 300_000_000}
+		in := io.MultiReader(strings.NewReader("G0 X1\n"), source)
+		_, err := Mirror(in, &bytes.Buffer{}, Options{Map: flipY("100"), Name: "p"})
+		want := "p:2:1: a line longer than 1048576 bytes; hint: save the program as plain text, one block a line"
+		if err == nil || err.Error() != want {
+			t.Errorf("%q: %v", c, err)
+		}
+		if read := 300_000_000 - source.left; read > 4<<20 {
+			t.Errorf("%q: %d bytes read", c, read)
 		}
 	}
 }

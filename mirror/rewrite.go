@@ -49,7 +49,7 @@ type rewriter struct {
 	quick     bool // the quick way may be tried
 	slow      bool // it never may, for tests
 	said      uint32
-	last      [3]value // the last X, Y and Z in G90, for helices
+	last      value // the last Z in G90, for helices
 	inChain   bool
 	header    header
 	opened    bool // % at the start

@@ -170,14 +170,15 @@ func (p *pair) step(a, b []byte, more bool) error {
 			return p.still(a, b, more)
 		}
 	}
-	if err := p.b.Read(b, p.out.line, p.lanes[0].out.Parameters()); err != nil {
-		return p.broken(err)
-	}
 	if !more {
 		return p.no(p.out.line, 1, "another block: "+quote(b), "the end")
 	}
+	// The input first: what can't be read there is no fault of the mirror.
 	if err := p.a.Read(a, p.in.line, p.lanes[0].in.Parameters()); err != nil {
 		return err
+	}
+	if err := p.b.Read(b, p.out.line, p.lanes[0].out.Parameters()); err != nil {
+		return p.broken(err)
 	}
 	if inserted, err := p.insertedOffset(a, b); inserted || err != nil {
 		if inserted {
