@@ -175,8 +175,8 @@ func check(q registration.Question, o Options) (registration.Blank, error) {
 		return b, &registration.Error{About: "--flip", Found: "missing", Expected: "x or y"}
 	}
 	if o.Standard.Unit() != q.Unit {
-		return b, &registration.Error{About: "--units", Found: fmt.Sprintf("pins of %s with lengths in %s", o.Standard, q.Unit),
-			Expected: "a pin standard in the same unit"}
+		return b, &registration.Error{About: "--standard", Found: fmt.Sprintf("pins of %s with lengths in %s", o.Standard, q.Unit),
+			Expected: "a pin standard in the same unit", Hint: "or the other --units"}
 	}
 	for _, c := range []struct {
 		flag string
@@ -294,8 +294,8 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 				flag, hint = "--hole", "give a larger hole"
 			}
 		default:
-			if w := unfit(q, b, o, pins[i]); w != "" {
-				why, flag, hint = w, "--margin", more
+			if w, about := unfit(q, b, o, pins[i]); w != "" {
+				why, flag, hint = w, about, more
 				continue
 			}
 			if len(list) == 0 || list[0].Sub(d).GreaterThanOrEqual(apart.in(q.Unit)) {
@@ -314,21 +314,28 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 	return list, nil
 }
 
-// unfit says why a pin can't stand in the blank, or "".
-func unfit(q registration.Question, b registration.Blank, o Options, pin fit.Pin) string {
+// unfit says why a pin can't stand in the blank, or "", and the flag that it rests
+// on.
+func unfit(q registration.Question, b registration.Blank, o Options, pin fit.Pin) (why, flag string) {
 	d := pin.Nominal
 	if room := room(q, b, o); room.LessThan(d) {
-		return fmt.Sprintf("a pin of %s has only %s of the blank to stand in, under a cut of %s", d, room, o.Over)
+		switch {
+		case o.Over.GreaterThan(q.Skimmed):
+			return fmt.Sprintf("a pin of %s has only %s of the blank to stand in, under a cut of %s", d, decimal.Max(room, decimal.Zero), o.Over), "--over"
+		case q.Skimmed.IsPositive():
+			return fmt.Sprintf("a pin of %s has only %s of the blank to stand in, once %s are skimmed off", d, decimal.Max(room, decimal.Zero), q.Skimmed), "--skimmed"
+		}
+		return fmt.Sprintf("a pin of %s has only %s of the blank to stand in", d, decimal.Max(room, decimal.Zero)), "--stock"
 	}
 	if o.Margin != nil && o.Margin.LessThan(strip(d)) {
-		return fmt.Sprintf("a pin of %s takes a strip of %s, the margin is %s", d, strip(d), o.Margin)
+		return fmt.Sprintf("a pin of %s takes a strip of %s, the margin is %s", d, strip(d), o.Margin), "--margin"
 	}
 	if o.Spoilboard.IsPositive() {
 		if _, _, _, _, ok := cutLength(q, b, o, pin); !ok {
-			return fmt.Sprintf("no standard length suits a pin of %s with %s of room in the blank and %s in the bed", d, room(q, b, o), o.Spoilboard)
+			return fmt.Sprintf("no standard length suits a pin of %s with %s of room in the blank and %s in the bed", d, room(q, b, o), o.Spoilboard), "--spoilboard"
 		}
 	}
-	return ""
+	return "", ""
 }
 
 // room is the greatest length of a pin inside the blank: its end stays below the
@@ -356,7 +363,7 @@ func givenDiameters(q registration.Question, b registration.Blank, o Options, n 
 		if err != nil {
 			return nil, about("--diameter", err)
 		}
-		if w := unfit(q, b, o, pin); w != "" {
+		if w, _ := unfit(q, b, o, pin); w != "" {
 			return nil, &registration.Error{About: "--diameter", No: true, Found: w, Expected: "a thinner pin"}
 		}
 	}
