@@ -1,0 +1,71 @@
+package bed
+
+import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+)
+
+// Targets lists what a station's zero is touched off against, given the answer for
+// its pair: its locators, since the zero goes by them, or the blank's own edges
+// where nothing locates the blank; and for Z the level that the program calls Z0. It
+// is empty for a turned station, whose locators the answer doesn't place.
+func (s *Station) Targets(a *registration.Answer) []Target {
+	if s.Turned {
+		return nil
+	}
+	q := a.Question
+	back := s.Side == BackSide
+	var out []Target
+	switch q.Register {
+	case registration.FenceStop:
+		fence, stop := q.Fence.Side, q.Stop.Side
+		if back {
+			fence, stop = sideOr(q.BackFence.Side, fence), sideOr(q.BackStop.Side, stop)
+		}
+		out = append(out, s.Contact("fence", fence), s.Contact("stop", stop))
+	case registration.Dowels:
+		pins, placed := a.FacePins, a.FaceMachine
+		if back {
+			pins, placed = a.BackPins, a.Machine
+		}
+		if !placed {
+			pins = nil
+		}
+		for _, p := range pins {
+			// The pins stand in machine coordinates, as the station does.
+			name := "pin"
+			if !p.Dia.IsZero() {
+				name += " of " + p.Dia.String()
+			}
+			t := s.Centre(name, registration.Point{X: p.At.X.Sub(s.Corner.X), Y: p.At.Y.Sub(s.Corner.Y)})
+			out = append(out, t[:]...)
+		}
+	case registration.Plug:
+		if q.Bore != nil && (!back || a.PlugAt != nil && a.Machine) {
+			at := q.Bore.At
+			if back {
+				at = registration.Point{X: a.PlugAt.X.Sub(s.Corner.X), Y: a.PlugAt.Y.Sub(s.Corner.Y)}
+			}
+			t := s.Centre("plug", at)
+			out = append(out, t[:]...)
+		}
+	default:
+		out = append(out, s.Edge(registration.Left), s.Edge(registration.Near))
+	}
+	zero := q.ZZero
+	if back {
+		zero = q.BackZZero
+	}
+	if zero == registration.Bed {
+		return append(out, Level("seating plane", decimal.Decimal{}))
+	}
+	return append(out, Level("top of the blank", decimal.Decimal{}))
+}
+
+func sideOr(s, other registration.Side) registration.Side {
+	if s == registration.NoSide {
+		return other
+	}
+	return s
+}
