@@ -41,7 +41,7 @@ type keyedHit struct {
 type entry struct {
 	f, gx, gy float32
 	at        float32 // scratch
-	bx, by    float32 // a ball's bend: the surface lies (bx y - by x)^2 over its plane, x and y from the centre
+	bx, by    float32 // a ball's bend: its surface lies (bx y - by x)^2 or more over the plane, x and y from the centre
 	id        int32
 	whole     bool
 }
@@ -363,8 +363,9 @@ func (w *worker) block(t *tile, x0, y0 float64, strokes []stroke, b int) {
 		x, y := bx+float64(qi)*cell, by+float64(qj)*cell
 		cx, cy := x+quarter/2*cell, y+quarter/2*cell
 
-		// The planes under the whole block already bound the quarter: the stroke
-		// that promises to lie lowest goes first, and few others remain.
+		// The planes under the whole block already bound the quarter, the more so with
+		// their bend, which has a tangent there of its own. The stroke that promises to
+		// lie lowest goes first, and few others remain.
 		dx := float32(float64(qi-quarter/2) * cell)
 		dy := float32(float64(qj-quarter/2) * cell)
 		n, least := 0, float32(math.Inf(1))
@@ -387,7 +388,9 @@ func (w *worker) block(t *tile, x0, y0 float64, strokes []stroke, b int) {
 		limit := v.highest()
 		for m := range w.keep {
 			e := &w.keep[m]
-			if e.at-half*(abs(e.gx-low.gx)+abs(e.gy-low.gy)) > limit || m == n {
+			bend := 2 * (e.bx*dy - e.by*dx)
+			gx, gy := e.gx-bend*e.by-low.gx, e.gy+bend*e.bx-low.gy
+			if e.at-half*(abs(gx)+abs(gy)) > limit || m == n {
 				continue
 			}
 			e2 := entry{id: e.id}

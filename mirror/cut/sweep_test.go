@@ -108,3 +108,72 @@ func TestSweepIsTheLeastOfAllSurfaces(t *testing.T) {
 		}
 	}
 }
+
+// The same over gentle and steep reliefs of short moves, for each cutter alone, in rows
+// along and aslant: where strokes lie closest to each other the bounds that leave them
+// out must be right.
+func TestReliefIsTheLeastOfAllSurfaces(t *testing.T) {
+	rng := rand.New(rand.NewSource(21))
+	for n, tool := range append(tools, Tool{Shape: Ball, Diameter: 1}, Tool{Shape: Bull, Diameter: 3, Corner: 0.5}) {
+		for _, cell := range []float64{0.1, 0.27} {
+			const w, h = 7.0, 6.0
+			p := tool.profile()
+			amp, fx, fy, turn := 0.2+rng.Float64(), 0.5+rng.Float64(), 0.5+rng.Float64(), float64(n%3)*0.4
+			z := func(x, y float64) float64 { return -2.2 + amp*math.Sin(fx*x+1)*math.Cos(fy*y) }
+			at := func(x, y float64) [3]float64 {
+				s, c := math.Sincos(turn)
+				x, y = x*c-y*s, x*s+y*c
+				return [3]float64{x, y, z(x, y)}
+			}
+			var ks []stroke
+			for y := -4.0; y < h; y += 0.37 {
+				for x := 0.0; x < w+3; x += 0.26 {
+					ks = append(ks, newStraight(p, len(ks)+1, at(x, y), at(x+0.26, y)))
+				}
+			}
+			g := sweepAll(t, w, h, 12, cell, 2, ks)
+			for j := range g.NY {
+				for i := range g.NX {
+					x, y := g.Centre(i, j)
+					want := 0.0
+					for n := range ks {
+						k := &ks[n]
+						if math.Abs(k.x-x) > p.R+1 || math.Abs(k.y-y) > p.R+1 {
+							continue
+						}
+						if s, ok := k.surface(x, y); ok {
+							want = math.Min(want, s)
+						}
+					}
+					if got := g.depth(faceSide, i, j); math.Abs(got-want) > 0x1p-21+1e-9 {
+						t.Fatalf("%v %g, cell %g: at %g,%g depth %g, want %g", tool.Shape, tool.Diameter, cell, x, y, got, want)
+					}
+				}
+			}
+		}
+	}
+}
+
+// Plain stamping, the slow way, comes to the same heights but for its ridges.
+func TestStampingAgrees(t *testing.T) {
+	const w, h, cell = 12.0, 8.0, 0.1
+	p := Tool{Shape: Ball, Diameter: 3}.profile()
+	var ks []stroke
+	z := func(x, y float64) float64 { return -2 + 0.5*math.Sin(x)*math.Cos(y) }
+	for y := 0.2; y < h; y += 0.4 {
+		for x := 0.0; x < w; x += 0.25 {
+			ks = append(ks, newStraight(p, len(ks)+1, [3]float64{x, y, z(x, y)}, [3]float64{x + 0.25, y, z(x+0.25, y)}))
+		}
+	}
+	g := sweepAll(t, w, h, 12, cell, 2, ks)
+	want := stamp(w, h, cell, cell/4, ks)
+	for j := range g.NY {
+		for i := range g.NX {
+			got, slow := g.depth(faceSide, i, j), float64(want[j*g.NX+i])
+			// Ridges of (1+m^2)^(3/2) s^2/8R with slopes m up to 1/2; none below.
+			if got > slow+1e-6 || got < slow-0.0001 {
+				t.Fatalf("cell %d,%d: swept %g, stamped %g", i, j, got, slow)
+			}
+		}
+	}
+}
