@@ -203,10 +203,6 @@ func CureWords(code string) string {
 
 // noteSentences are for the notes of a mirrored program.
 var noteSentences = map[string]sentence{
-	"units-default": func(v values, unit string) string { return "no unit was given: plain lengths are taken as " + v.at(0) },
-	"outside-travel": func(v values, unit string) string {
-		return "the " + v.at(0) + "'s zero at " + v.at(1) + v.at(2) + " lies outside the travel, " + v.at(3) + " to " + v.at(4)
-	},
 	mirror.AssumedUnit: func(v values, _ string) string {
 		return "no G20 or G21 before the first length: taken as " + v.at(0)
 	},

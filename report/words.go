@@ -199,6 +199,9 @@ func NoteWords(n Note, unit transform.Unit) string {
 	if n.Text != "" {
 		return n.Text
 	}
+	if setupSentences[n.Code] != nil {
+		return sayCode(setupSentences, n.Code, n.Values, unit)
+	}
 	return sayCode(noteSentences, n.Code, n.Values, unit)
 }
 

@@ -73,6 +73,7 @@ func TestEveryCodeHasWords(t *testing.T) {
 		{"../registration/landed", fact, landedSentences},
 		{"../registration/pattern", fact, patternSentences},
 		{".", func(file, name string) bool { return file == "drilling.go" && strings.HasPrefix(name, "Drill") }, drillingSentences},
+		{".", func(file, name string) bool { return file == "setupnotes.go" && strings.HasPrefix(name, "Note") }, setupSentences},
 		{"../mirror", func(file, name string) bool {
 			return file == "options.go" && ast.IsExported(name) && name != "Assumed" && name != "Info" && name != "Warning"
 		}, noteSentences},
@@ -98,7 +99,7 @@ func TestEveryCodeHasWords(t *testing.T) {
 
 // Words are found for any number of values, and a gap shows.
 func TestWordsNeedNoValues(t *testing.T) {
-	for _, table := range []map[string]sentence{factSentences, noteSentences, budgetSentences, landedSentences, patternSentences, drillingSentences} {
+	for _, table := range []map[string]sentence{factSentences, noteSentences, setupSentences, budgetSentences, landedSentences, patternSentences, drillingSentences} {
 		for code := range table {
 			for n := range 8 {
 				v := []string{"1", "2", "3", "4", "5", "6", "7", "8"}[:n]

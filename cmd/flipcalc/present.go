@@ -31,13 +31,13 @@ func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 		s.Unit = a.Question.Unit
 	}
 	if !c.given("units") {
-		s.Notes = append(s.Notes, report.Note{Code: "units-default", Level: registration.LevelAssumed, Values: []string{s.Unit.String()}})
+		s.Notes = append(s.Notes, report.Note{Code: report.NoteUnits, Level: registration.LevelAssumed, Values: []string{s.Unit.String()}})
 	}
 	if m != nil && m.known {
 		s.SetBed(nil, &m.Machine)
 		if a != nil {
 			for _, o := range m.Outside(a) {
-				s.Notes = append(s.Notes, report.Note{Code: "outside-travel", Level: registration.LevelWarning, Values: []string{o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String()}})
+				s.Notes = append(s.Notes, report.Note{Code: report.NoteTravel, Level: registration.LevelWarning, Values: []string{o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String()}})
 			}
 		}
 	}
