@@ -214,7 +214,7 @@ func TestEveryFindingHasWords(t *testing.T) {
 		t.Fatalf("only %d codes found", len(codes))
 	}
 	for name, code := range codes {
-		text, do := findingWords(cut.Finding{Code: cut.Code(code), Count: 3}, 1, "mm")
+		text, do := findingWords(cut.Finding{Code: cut.Code(code), Count: 3}, 1, "mm", "pin 1")
 		if do == "" || strings.HasPrefix(text, strings.ReplaceAll(code, "-", " ")+";") {
 			t.Errorf("%s: %q, do %q", name, text, do)
 		}

@@ -78,7 +78,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		c.Loose = append(c.Loose, Loose{l.Area * k * k, l.X * k, l.Y * k, l.Side.String(), l.Line, l.File})
 	}
 	for _, f := range r.Findings {
-		text, do := findingWords(f, k, s.Unit.String())
+		text, do := findingWords(f, k, s.Unit.String(), pinName(a, f.Index))
 		var back *Place
 		if f.Elsewhere != nil {
 			back = &Place{f.Elsewhere[0] * k, f.Elsewhere[1] * k}
@@ -116,7 +116,8 @@ func axisName(i int) string { return string("XYZ"[i%3]) }
 
 // findingWords says what was found and what to do. k carries millimetres to the
 // unit u.
-func findingWords(f cut.Finding, k float64, u string) (text, do string) {
+// pin names the pin that the finding is about.
+func findingWords(f cut.Finding, k float64, u, pin string) (text, do string) {
 	mm := func(v float64) string { return rounded(v*k, 3) + " " + u }
 	area := rounded(f.Area*k*k, 2) + " " + u + "2"
 	side := f.Side.String()
@@ -148,7 +149,7 @@ func findingWords(f cut.Finding, k float64, u string) (text, do string) {
 	case cut.CodeShank:
 		text, do = side+": uncut stock stands "+mm(f.Depth)+" above the flutes, which are "+mm(f.Limit)+" long", "take a longer cutter, or clear the stock first"
 	case cut.CodePin:
-		text, do = side+": the cutter runs "+mm(f.Amount)+" into pin "+itoa(f.Index+1)+", "+mm(f.Depth)+" below its top", "move the pin or the cut, or use a shorter pin"
+		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+pin+", "+mm(f.Depth)+" below its top", "move the pin or the cut, or use a shorter pin"
 	case cut.CodeNoGo:
 		text, do = side+": the cutter enters no-go area "+itoa(f.Index+1)+" by "+mm(f.Amount), "move the clamp or the station"
 	case cut.CodeBed:
@@ -158,9 +159,9 @@ func findingWords(f cut.Finding, k float64, u string) (text, do string) {
 	case cut.CodeLoose:
 		text, do = side+": a part of "+area+" comes loose", "leave tabs, or hold it down"
 	case cut.CodeMargin:
-		text, do = "the face cuts the margin with pin "+itoa(f.Index+1)+" off, so the back would not be registered", "cut through on the back, or leave tabs"
+		text, do = "the face cuts the margin with "+pin+" off, so the back would not be registered", "cut through on the back, or leave tabs"
 	case cut.CodeBore:
-		where := "hole of pin " + itoa(f.Index+1)
+		where := "hole of " + pin
 		if f.Index < 0 {
 			where = "bore"
 		}
@@ -187,6 +188,15 @@ func findingWords(f cut.Finding, k float64, u string) (text, do string) {
 		}
 	}
 	return text, do
+}
+
+// pinName names a pin of a request that a Cutting made: the dowels first, then the
+// plug, then the pin that clocks it.
+func pinName(a *registration.Answer, i int) string {
+	if a == nil || i < len(a.Question.Pins) {
+		return "pin " + itoa(i+1)
+	}
+	return [...]string{"the plug", "the clocking pin"}[min(i-len(a.Question.Pins), 1)]
 }
 
 // offsetName writes a work offset's code, 540 for G54.
