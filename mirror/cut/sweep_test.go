@@ -114,11 +114,13 @@ func TestSweepIsTheLeastOfAllSurfaces(t *testing.T) {
 // out must be right.
 func TestReliefIsTheLeastOfAllSurfaces(t *testing.T) {
 	rng := rand.New(rand.NewSource(21))
-	for n, tool := range append(tools, Tool{Shape: Ball, Diameter: 1}, Tool{Shape: Bull, Diameter: 3, Corner: 0.5}) {
+	ball := Tool{Shape: Ball, Diameter: 3}
+	for n, tool := range append(tools, ball, ball, ball, Tool{Shape: Ball, Diameter: 1}, Tool{Shape: Bull, Diameter: 3, Corner: 0.5}) {
 		for _, cell := range []float64{0.1, 0.27} {
 			const w, h = 7.0, 6.0
 			p := tool.profile()
-			amp, fx, fy, turn := 0.2+rng.Float64(), 0.5+rng.Float64(), 0.5+rng.Float64(), float64(n%3)*0.4
+			amp, fx, fy, turn := 0.2+0.6*rng.Float64(), 0.5+rng.Float64(), 0.5+rng.Float64(), float64(n%3)*0.4
+			row := 0.25 + 0.3*rng.Float64()
 			z := func(x, y float64) float64 { return -2.2 + amp*math.Sin(fx*x+1)*math.Cos(fy*y) }
 			at := func(x, y float64) [3]float64 {
 				s, c := math.Sincos(turn)
@@ -126,7 +128,7 @@ func TestReliefIsTheLeastOfAllSurfaces(t *testing.T) {
 				return [3]float64{x, y, z(x, y)}
 			}
 			var ks []stroke
-			for y := -4.0; y < h; y += 0.37 {
+			for y := -4.0; y < h; y += row {
 				for x := 0.0; x < w+3; x += 0.26 {
 					ks = append(ks, newStraight(p, len(ks)+1, at(x, y), at(x+0.26, y)))
 				}
