@@ -31,7 +31,7 @@ const (
 	FactNoRegister = "no-register" // nothing finds the blank again: transform only
 	FactUnused     = "unused"      // the register, then the flags that have no part in it
 	FactMeasured   = "measured"    // nominal size, measured size; a warning if they are far apart
-	FactSkimmed    = "skimmed"     // how much, thickness at the turn
+	FactSkimmed    = "skimmed"     // how much, thickness at the turn, "top" (as it is before the skim) or "bed": the face's Z0
 	FactZUnknown   = "z-unknown"   // Z of the second zero above the face zero's Z
 	FactSameEdge   = "same-edge"   // locator, physical edge, face side, back side
 	FactSamePins   = "same-pins"   // "left" or "near" edge, m: the flip line lies m from it
@@ -49,6 +49,10 @@ const (
 	// FactTool, a note: Z holds only for the tool that was touched off: its name
 	// or "", then "each" or "once".
 	FactTool = "tool-z"
+
+	// FactZPiece, a caution: Z is touched off once and a Z0 lies on the top, so the
+	// answer takes it that this was done on the measured piece: its thickness.
+	FactZPiece = "touch-off-piece"
 
 	// Warnings.
 	FactOtherEdge     = "other-edge"         // locator, edge on the face, edge on the back, "W" or "H": that size's error enters

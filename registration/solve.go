@@ -168,7 +168,7 @@ func (q *Question) remark(a *Answer) {
 		}
 	}
 	if q.Skimmed.IsPositive() {
-		a.add(FactSkimmed, LevelNote, q.Skimmed.String(), a.Used.T.String())
+		a.add(FactSkimmed, LevelNote, q.Skimmed.String(), a.Used.T.String(), q.ZZero.String())
 	}
 	for _, z := range []struct {
 		side string
@@ -184,6 +184,9 @@ func (q *Question) remark(a *Answer) {
 	if q.Register != NoRegister {
 		a.add(FactTouchOffEdge, LevelCaution, q.Register.String())
 		a.add(FactTool, LevelNote, q.Tool, q.TouchOff.String())
+		if q.TouchOff == TouchOffOnce && q.Measured != nil && !q.Measured.T.Equal(q.Stock.T) && (q.ZZero == Top || q.BackZZero == Top) {
+			a.add(FactZPiece, LevelCaution, q.Measured.T.String())
+		}
 	}
 }
 

@@ -123,7 +123,8 @@ func TestFacts(t *testing.T) {
 		{"measured with W and H mixed up", board, func(q *Question) { q.Measured = &Blank{d("90"), d("140"), d("19")} }, FactMeasured, LevelWarning, "140x90x19 90x140x19"},
 		{"measured a tenth off", board, func(q *Question) { q.Measured = &Blank{d("126"), d("90"), d("19")} }, FactMeasured, LevelNote, "140x90x19 126x90x19"},
 		{"measured as stated", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90.0"), d("19")} }, FactMeasured, "", "none"},
-		{"skimmed", board, func(q *Question) { q.Skimmed = d("0.5") }, FactSkimmed, LevelNote, "0.5 18.5"},
+		{"skimmed", board, func(q *Question) { q.Skimmed = d("0.5") }, FactSkimmed, LevelNote, "0.5 18.5 top"},
+		{"skimmed, Z0 at the bed", board, func(q *Question) { q.Skimmed, q.ZZero = d("0.5"), Bed }, FactSkimmed, LevelNote, "0.5 18.5 bed"},
 		{"face zero's Z unknown", board, func(q *Question) {
 			q.At, q.ZZero, q.BackZZero = &Position{X: d("50"), Y: d("60")}, Top, Bed
 		}, FactZUnknown, LevelNote, "-19"},
@@ -148,6 +149,20 @@ func TestFacts(t *testing.T) {
 		{"touching off", board, nil, FactTouchOffEdge, LevelCaution, "fence"},
 		{"touching off", marker, nil, FactTouchOffEdge, LevelCaution, "dowels"},
 		{"tool", board, func(q *Question) { q.Tool, q.TouchOff = "T2", TouchOffOnce }, FactTool, LevelNote, "T2 once"},
+		// A Z0 on the top of one piece is that piece's (common practice).
+		{"once, another thickness", board, func(q *Question) {
+			q.TouchOff, q.Measured = TouchOffOnce, &Blank{d("140"), d("90"), d("19.3")}
+		}, FactZPiece, LevelCaution, "19.3"},
+		{"once, back on the top", board, func(q *Question) {
+			q.TouchOff, q.Measured, q.ZZero, q.BackZZero = TouchOffOnce, &Blank{d("140"), d("90"), d("19.3")}, Bed, Top
+		}, FactZPiece, LevelCaution, "19.3"},
+		{"once, both from the bed", board, func(q *Question) {
+			q.TouchOff, q.Measured, q.ZZero = TouchOffOnce, &Blank{d("140"), d("90"), d("19.3")}, Bed
+		}, FactZPiece, "", "none"},
+		{"once, the same thickness", board, func(q *Question) {
+			q.TouchOff, q.Measured = TouchOffOnce, &Blank{d("139"), d("90"), d("19")}
+		}, FactZPiece, "", "none"},
+		{"each piece", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90"), d("19.3")} }, FactZPiece, "", "none"},
 		{"same pins", marker, nil, FactSamePins, LevelNote, "left 60"},
 		{"second station", marker, func(q *Question) { q.BackPin = &Point{d("300"), d("20")} }, FactSecondPins, LevelNote, "2"},
 		{"drilled with the face", marker, func(q *Question) { q.DrilledFace = true }, FactDrilled, LevelNote, ""},

@@ -59,11 +59,11 @@ var factSentences = map[string]sentence{
 		return "the face's offset wasn't given: taken as " + v.at(0)
 	},
 	registration.FactBackOffset: func(v values, _ string) string {
-		s := "the back's offset wasn't given: " + v.at(0) + " is the first free one"
-		if taken := v.from(1); len(taken) > 0 {
-			s += " (" + list(taken) + belong(len(taken)) + " to something else)"
+		taken := v.from(1)
+		if len(taken) == 0 {
+			return "the back's offset wasn't given: " + v.at(0) + " is taken to be free, since nothing says which offsets are in use"
 		}
-		return s
+		return "the back's offset wasn't given: " + v.at(0) + " is the first free one (" + list(taken) + belong(len(taken)) + " to something else)"
 	},
 	registration.FactLocatorDefault: func(v values, u string) string {
 		return "no coordinate was given for the " + v.at(0) + " on the " + v.at(1) + " side: reckoned to stand where the blank's nominal edge lies, at " +
@@ -80,7 +80,11 @@ var factSentences = map[string]sentence{
 		return "reckoned with the measured size " + v.at(1) + " " + u + ", not the nominal " + v.at(0)
 	},
 	registration.FactSkimmed: func(v values, u string) string {
-		return "the face program skims " + v.at(0) + " " + u + ", so the blank is " + v.at(1) + " " + u + " thick when it is turned over"
+		s := "the face program skims " + v.at(0) + " " + u + ", so the blank is " + v.at(1) + " " + u + " thick when it is turned over"
+		if v.at(2) == registration.Top.String() {
+			s += "; the face's Z0 is the top before it is skimmed"
+		}
+		return s
 	},
 	registration.FactZUnknown: func(v values, u string) string {
 		return "the face zero's Z isn't known: the second zero's Z is the face zero's Z plus " + v.at(0) + " " + u
@@ -112,6 +116,9 @@ var factSentences = map[string]sentence{
 			return s + " once for the run; other tools need their lengths from G43"
 		}
 		return s + ", on each blank; other tools need their lengths from G43"
+	},
+	registration.FactZPiece: func(v values, u string) string {
+		return "Z is touched off once: reckoned as if that was done on the measured piece, " + v.at(0) + " " + u + " thick; a Z stored on a piece of another thickness is wrong for this one by the difference"
 	},
 	registration.FactOtherEdge: func(v values, _ string) string {
 		return v.at(0) + ": another physical edge touches on the back (" + v.at(2) + " instead of " + v.at(1) + ", as named with the face up): the blank's size error enters, the error of " + v.at(3)
