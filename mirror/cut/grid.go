@@ -180,7 +180,7 @@ type View struct {
 	Width, Height int
 	Cell          float64   // side of one pixel, mm
 	Face          []float32 // height of the face, seen from above with the face up
-	Back          []float32 // height of the back over the seating plane as the turned blank lies, seen from above
+	Back          []float32 // height of the back over the seating plane as the turned blank lies, seen from above; 0 where the face cut through
 	Web           []float32 // least thickness left, seen from the face; 0 or less is through
 }
 
@@ -216,6 +216,9 @@ func (g *Grid) View(maxWidth, maxHeight int, flipX bool) View {
 				x = v.Width - 1 - x
 			}
 			k = y*v.Width + x
+			if top+f <= throughSlack {
+				v.Back[k] = 0 // a hole that the face left
+			}
 			v.Back[k] = min(v.Back[k], top+b)
 		}
 	}

@@ -110,3 +110,18 @@ func TestBoredHolesHaveNoPin(t *testing.T) {
 		t.Errorf("%+v", r.Findings)
 	}
 }
+
+// A hole that the face cut is a hole in the view of the back, where the turned blank
+// has it.
+func TestViewOfTheBackShowsTheFacesHoles(t *testing.T) {
+	q := plain()
+	q.Face.Segments = []Segment{line(3, 20, 30, 2, 20, 30, -12.1), line(4, 60, 30, 2, 60, 30, -11)}
+	r, err := Check(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := r.Grid.View(500, 300, false)
+	at := func(x, y float64) float64 { return float64(v.Back[int(y/v.Cell)*v.Width+int(x/v.Cell)]) }
+	near(t, "hole", at(100-20, 30), 0, 0)
+	near(t, "blind", at(100-60, 30), 12, 0)
+}

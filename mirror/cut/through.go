@@ -574,6 +574,11 @@ func (s *study) report(out *Result) {
 			out.BrokenThrough = append(out.BrokenThrough, w)
 			continue
 		}
+		// The middle, where that is cut through: of a groove it isn't.
+		if i, j := (p.i0+p.i1)/2, (p.j0+p.j1)/2; s.islands.label(i, j) == p.label {
+			x, y = s.g.Centre(i, j)
+			f, b = s.g.cutLine(faceSide, i, j), s.g.cutLine(backSide, i, j)
+		}
 		t := Through{Kind: p.kind, Both: !p.alone[0] && !p.alone[1], X: x, Y: y, Area: p.area,
 			Overlap: max(0, p.usual), FaceLine: f, BackLine: b}
 		if t.Both && p.kind != "stepped" {
