@@ -300,15 +300,17 @@ type stationJSON struct {
 }
 
 type stationsJSON struct {
-	Schema     int           `json:"schema,omitempty"`
-	Units      string        `json:"units"`
-	Pairs      int           `json:"pairs"`
-	Stations   []stationJSON `json:"stations"`
-	ClearZ     *Length       `json:"clear_z"`
-	Overwrites []string      `json:"overwrites"`
-	Lines      []string      `json:"lines"`
-	LinesFile  string        `json:"lines_file,omitempty"`
-	Notes      []noteJSON    `json:"notes,omitempty"`
+	Schema     int               `json:"schema,omitempty"`
+	Units      string            `json:"units"`
+	Pairs      int               `json:"pairs"`
+	Stations   []stationJSON     `json:"stations"`
+	ClearZ     *Length           `json:"clear_z"`
+	Overwrites []string          `json:"overwrites"`
+	Lines      []string          `json:"lines"`
+	LinesFile  string            `json:"lines_file,omitempty"`
+	TouchOff   []touchOffJSON    `json:"touch_off,omitempty"`
+	Checks     []offsetCheckJSON `json:"check_lines,omitempty"`
+	Notes      []noteJSON        `json:"notes,omitempty"`
 }
 
 func stationsOf(s *Setup) stationsJSON {
@@ -320,6 +322,7 @@ func stationsOf(s *Setup) stationsJSON {
 	if j.Lines == nil {
 		j.Lines = []string{}
 	}
+	j.TouchOff, j.Checks = touchOffsOf(s)
 	for _, st := range s.Stations {
 		j.Pairs = max(j.Pairs, st.Pair)
 		j.Stations = append(j.Stations, stationJSON{st.Pair, sideOf(st.Back), st.Offset, st.P, positionOf(st.Zero), pointOf(st.Corner),

@@ -31,6 +31,11 @@ type Setup struct {
 	Stations  []Station
 	Lines     []string // the offsets program, one block an element
 	LinesFile string   // the file it is in
+	// TouchOffs and OffsetChecks are how the offsets are set by hand and looked at;
+	// TouchTool is the tool that touches beside something, 0 where none is known.
+	TouchOffs    []TouchOff
+	OffsetChecks []OffsetCheck
+	TouchTool    int
 	// Offsets are those of each pair, face and back, where pair merges programs
 	// without stations on a bed.
 	Offsets  [][2]string

@@ -30,6 +30,7 @@ func (s *Setup) Sections() []Section {
 		s.cautionSection,
 		s.stationSection,
 		s.offsetSection,
+		s.touchOffSection,
 		s.checkSection,
 		s.stepSection,
 		s.planSection,
@@ -372,11 +373,15 @@ func (s *Setup) checkSection() Section {
 		how := "from one side"
 		if t.Both {
 			how = "from both sides, overlap " + rounded(t.Overlap, 3) + " " + unit
-			if t.Step > 0 {
+			if rounded(t.Step, 3) != "0" {
 				how += ", step " + rounded(t.Step, 3) + " " + unit
 			}
 		}
-		rows = append(rows, [2]string{firstOf(i, "Cut through"), t.Kind + " at X" + rounded(t.X, 2) + " Y" + rounded(t.Y, 2) + ", " + how})
+		kind := t.Kind
+		if kind == "declared" {
+			kind = "as given"
+		}
+		rows = append(rows, [2]string{firstOf(i, "Cut through"), kind + " at X" + rounded(t.X, 2) + " Y" + rounded(t.Y, 2) + ", " + how})
 	}
 	if len(rows) > 0 {
 		sec.Blocks = append(sec.Blocks, Pairs{rows})

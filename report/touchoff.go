@@ -1,0 +1,152 @@
+package report
+
+import (
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/mirror/offsets"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+)
+
+// TouchOff is one reading when an offset is set by hand: jog until the tool touches,
+// then enter what the axis must read in that offset.
+type TouchOff struct {
+	Pair    int
+	Back    bool
+	Offset  string
+	What    string // what is touched, for example "left stop"
+	Centred bool   // the spindle is centred on it instead of standing beside it
+	Axis    string
+	Reads   *decimal.Decimal // nil where the tool's radius isn't known
+	Machine *decimal.Decimal // where the axis then stands in machine coordinates, if known
+}
+
+// OffsetCheck is how the maker looks whether an offset points at the right place.
+type OffsetCheck struct {
+	Offset string
+	Lines  []string
+}
+
+// SetTouchOff adds the readings by which each station's offset is set by hand, and
+// the blocks that check it. pairs are the answers at the stations, fewer where they
+// aren't known; the tool is the first flat one, since others don't touch with their
+// whole diameter; clearZ, in the layout's unit, may be nil.
+func (s *Setup) SetTouchOff(l *bed.Layout, pairs []*registration.Answer, tools []cut.Tool, clearZ *decimal.Decimal) {
+	var radius *decimal.Decimal
+	for _, t := range tools {
+		if t.Shape == cut.Flat {
+			r := ToolOf(t, l.Unit).Dia.Div(decimal.New(2, 0))
+			radius, s.TouchTool = &r, t.Number
+			break
+		}
+	}
+	feeler := decimal.Decimal{}
+	if s.Feeler != nil {
+		feeler = *s.Feeler
+	}
+	for i := range l.Stations {
+		st := &l.Stations[i]
+		var targets []bed.Target
+		if st.Pair <= len(pairs) {
+			targets = st.Targets(pairs[st.Pair-1])
+		}
+		for _, target := range targets {
+			row := TouchOff{Pair: st.Pair, Back: st.Side == bed.BackSide, Offset: st.Offset, What: target.What, Centred: target.Side == 0, Axis: string("XYZ"[target.Axis])}
+			r := decimal.Decimal{}
+			switch {
+			case row.Centred || target.Axis == 2:
+			case radius == nil:
+				s.TouchOffs = append(s.TouchOffs, row)
+				continue
+			default:
+				r = *radius
+			}
+			t := st.TouchOff(target, r, feeler)
+			row.Reads, row.Machine = &t.Reads, t.Machine
+			s.TouchOffs = append(s.TouchOffs, row)
+		}
+		s.OffsetChecks = append(s.OffsetChecks, OffsetCheck{st.Offset, offsets.Check(st.Offset, l.Unit, clearZ)})
+	}
+}
+
+func (s *Setup) touchOffSection() Section {
+	sec := Section{ID: "touch-off", Title: "Touch-off"}
+	if len(s.TouchOffs) > 0 {
+		caption := "By hand, or to check what is stored: what the axis must read in the offset when the tool touches, " + s.bedUnit().String()
+		needs, unknown := false, false
+		for _, t := range s.TouchOffs {
+			needs = needs || t.Axis != "Z" && !t.Centred
+			unknown = unknown || t.Reads == nil
+		}
+		if s.TouchTool > 0 && needs {
+			caption += ", with T" + itoa(s.TouchTool)
+		}
+		switch {
+		case s.Feeler != nil:
+			caption += ", feeler " + s.Feeler.String()
+		default:
+			caption += ", no feeler between"
+		}
+		t := Table{Caption: caption, Head: []string{"Offset", "Side", "Touch", "Axis", "Reads", "Machine"}, Right: []int{4, 5}}
+		for _, r := range s.TouchOffs {
+			reads, machine := "half the tool", ""
+			if r.Reads != nil {
+				reads = r.Reads.String()
+			}
+			if r.Machine != nil {
+				machine = r.Machine.String()
+			}
+			what := r.What
+			if r.Centred {
+				what = "centre over the " + what
+			}
+			t.Rows = append(t.Rows, []string{r.Offset, sideOf(r.Back), what, r.Axis, reads, machine})
+		}
+		sec.Blocks = append(sec.Blocks, t)
+		if unknown {
+			sec.Blocks = append(sec.Blocks, Para{"note", "beside an edge, fence or stop the axis stands half the tool's diameter and the feeler off it: with --tool N=flat,DIAMETER the readings are worked out"})
+		}
+	}
+	if len(s.OffsetChecks) > 0 {
+		sec.Blocks = append(sec.Blocks, Para{"", "To check each offset, block by block, hand on feed hold: the tool comes over its X0 Y0."})
+		var lines []string
+		safe := true
+		for _, c := range s.OffsetChecks {
+			lines = append(lines, strings.Join(c.Lines, " | "))
+			safe = safe && len(c.Lines) > 3
+		}
+		sec.Blocks = append(sec.Blocks, Code{lines})
+		if !safe {
+			sec.Blocks = append(sec.Blocks, Para{"caution", "no clear height is known for these: jog the tool up, above everything on the bed, before each (--clear or --longest writes the height)"})
+		}
+	}
+	return sec
+}
+
+type touchOffJSON struct {
+	Pair    int     `json:"pair"`
+	Side    string  `json:"side"`
+	Offset  string  `json:"offset"`
+	Touch   string  `json:"touch"`
+	Axis    string  `json:"axis"`
+	Reads   *Length `json:"reads"`
+	Machine *Length `json:"machine"`
+}
+
+type offsetCheckJSON struct {
+	Offset string   `json:"offset"`
+	Lines  []string `json:"lines"`
+}
+
+func touchOffsOf(s *Setup) (out []touchOffJSON, checks []offsetCheckJSON) {
+	for _, t := range s.TouchOffs {
+		out = append(out, touchOffJSON{t.Pair, sideOf(t.Back), t.Offset, t.What, t.Axis, lengthOf(t.Reads), lengthOf(t.Machine)})
+	}
+	for _, c := range s.OffsetChecks {
+		checks = append(checks, offsetCheckJSON(c))
+	}
+	return out, checks
+}
