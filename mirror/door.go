@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"strconv"
 
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
@@ -62,7 +63,7 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	})
 	before.finish(err)
 	after.finish(err)
-	_, proofErr := check.Finish()
+	result, proofErr := check.Finish()
 	if err := earlier(err, proofErr); err != nil {
 		return nil, err
 	}
@@ -73,6 +74,11 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		m.report.Before, m.report.After, m.report.Summarised = *before.summary, *after.summary, true
 		m.report.Notes = append(m.report.Notes, offBlank(&o, m.report)...)
 	}
+	if result.Mismatches > 0 {
+		m.report.Notes = append(m.report.Notes, Note{Code: ArcMismatch, Level: Warning, Line: result.FirstMismatch,
+			Values: []string{strconv.Itoa(result.Mismatches), strconv.FormatFloat(result.WorstMismatch, 'g', 3, 64)}})
+	}
+	m.report.Notes = sortedNotes(m.report.Notes)
 	if err := deliver(); err != nil {
 		return nil, err
 	}

@@ -269,3 +269,30 @@ func TestStreamWhole(t *testing.T) {
 		}
 	}
 }
+
+// TestArcMismatch: a difference of radii above 0.002 mm is a warning (NISTIR 6556,
+// 3.5.3.2, makes it an error), above the tolerance a refusal.
+func TestArcMismatch(t *testing.T) {
+	for _, c := range []struct {
+		end, tolerance string
+		notes          int
+		refused        bool
+	}{{"10", "0", 0, false}, {"10.002", "0", 0, false}, {"10.003", "0", 1, false}, {"10.05", "0", 1, false}, {"10.051", "0", 0, true}, {"10.051", "0.1", 1, false}} {
+		r, err := Mirror(strings.NewReader("G0 X0 Y0\nG2 X"+c.end+" I5 F9\nM2\n"), &bytes.Buffer{}, Options{Map: flipY("100"), ArcTolerance: dec(c.tolerance)})
+		if c.refused {
+			if err == nil || !strings.Contains(err.Error(), "radii at start and end differ by 0.051 mm") {
+				t.Errorf("%s: %v", c.end, err)
+			}
+			continue
+		}
+		n := 0
+		for _, note := range r.Notes {
+			if note.Code == ArcMismatch {
+				n++
+			}
+		}
+		if err != nil || n != c.notes {
+			t.Errorf("%s: %v, %d notes", c.end, err, n)
+		}
+	}
+}

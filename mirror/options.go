@@ -145,6 +145,9 @@ const (
 	Rotary = "rotary"
 	// Helix: a milled thread changes hand.
 	Helix = "helix"
+	// ArcMismatch: the radii of arcs at start and end differ by more than NISTIR 6556,
+	// 3.5.3.2, allows. Values: how many arcs, the largest difference in mm.
+	ArcMismatch = "arc-mismatch"
 	// BackBoring: G87's tool stop angle isn't mirrored.
 	BackBoring = "back-boring"
 	// NoOffset: the program calls no offset and none was inserted.

@@ -254,7 +254,10 @@ var noteSentences = map[string]sentence{
 	mirror.Rotary: func(v values, _ string) string {
 		return "the rotary axis " + v.at(0) + " is left as it is: a turned blank may need it the other way round"
 	},
-	mirror.Helix:      fixed("a helix is mirrored with its hand: a milled thread changes from right-hand to left-hand or back"),
+	mirror.Helix: fixed("a helix is mirrored with its hand: a milled thread changes from right-hand to left-hand or back"),
+	mirror.ArcMismatch: func(v values, _ string) string {
+		return v.at(0) + " arcs end at another radius than they start with, by up to " + v.at(1) + " mm: mirrored with that difference, which some controls refuse"
+	},
 	mirror.BackBoring: fixed("G87 stops the spindle at an angle that isn't mirrored: check that the tool comes free on the other side"),
 	mirror.NoOffset:   fixed("the program calls no work offset and none was added: it runs in whatever offset is active"),
 	mirror.OffsetsKept: func(v values, _ string) string {
