@@ -298,6 +298,7 @@ const (
 	PlanClearUnknown = "clear-height-fixtures"
 	PlanG53          = "g53-default"
 	PlanAsRun        = "back-as-run"
+	PlanNotMerged    = "not-merged"
 )
 
 // notes adds what must be said of a plan.
@@ -406,6 +407,11 @@ func (r Run) pairingNotes(p *Plan) {
 			p.Notes = append(p.Notes, note)
 		}
 	}
+}
+
+// NotMerged says why a job has no programs for its cycles.
+func NotMerged(files [3]string, why string) Note {
+	return Note{Code: PlanNotMerged, Level: "warning", Text: list(files[:]) + " weren't written, so each program is run by itself: " + why}
 }
 
 // AsRun warns of back programs that no earlier pass has mirrored or passed as written.

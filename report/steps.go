@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"github.com/shopspring/decimal"
 
 	"flipcalc/registration"
@@ -384,6 +386,15 @@ func (c *checklist) run() {
 	if s.Plan == nil || len(s.Plan.Cycles) == 0 {
 		c.add(phaseRun, "Run the rest. Check zero and tool after every break, tool change or bump.", c.handsCode(), "wear")
 		return
+	}
+	var programs []string
+	for _, cy := range s.Plan.Cycles {
+		if cy.Program != "" && !slices.Contains(programs, cy.Program) {
+			programs = append(programs, cy.Program)
+		}
+	}
+	if len(programs) > 0 {
+		c.add(phaseRun, "Dry run "+list(programs)+" above the work, each for itself, and watch the way from station to station at the clear height.", "dry-run", "path")
 	}
 	for _, cy := range s.Plan.Cycles {
 		text := capital(cy.Name)

@@ -79,6 +79,14 @@ func (c *call) work() (*job, error) {
 	if err := c.addPins(j); err != nil {
 		return nil, err
 	}
+	if j.layout != nil {
+		if err := c.addRun(j); err != nil {
+			return nil, err
+		}
+		if err := c.addTouchOff(&j.setup, m, j.answer, j.layout, j.pairs); err != nil {
+			return nil, err
+		}
+	}
 	return j, c.cutJob(j)
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -10,6 +11,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/pairing"
 	"flipcalc/mirror/transform"
@@ -188,7 +190,7 @@ func (c *call) clearHeight(m *machine, a *registration.Answer, levels [2]*decima
 	}
 	const expected = "one machine Z above everything on the bed with the longest tool"
 	missing := func(what, hint string) error {
-		return wrong("--clear", "no clear height between stations: "+what, expected, hint)
+		return &noClear{wrong("--clear", "no clear height between stations: "+what, expected, hint)}
 	}
 	switch {
 	case !m.known:
@@ -204,10 +206,16 @@ func (c *call) clearHeight(m *machine, a *registration.Answer, levels [2]*decima
 	}
 	how, err = m.ClearOver(a, levels, *longest)
 	if err != nil {
-		return z, nil, c.placed(err)
+		return z, nil, &noClear{c.placed(err)}
 	}
 	return how.Z, how, nil
 }
+
+// noClear says that there is no clear height.
+type noClear struct{ error }
+
+// Unwrap gives the reason, which has the exit code.
+func (e *noClear) Unwrap() error { return e.error }
 
 // produce merges a face with its backs over all pairs, proves the programs, and plans
 // the run. Names in comments are those of the files that the maker knows.
@@ -265,6 +273,60 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	return p, nil
 }
 
+// addRun adds the three programs of the run and its plan to a job that has a face
+// and a back. Where they can't be merged, the job is none the worse for it: the sheet
+// then says why there are none.
+func (c *call) addRun(j *job) error {
+	if _, err := c.askRun(); err != nil {
+		return err
+	}
+	face, back, err := c.runSources(j)
+	if err != nil || face == nil || back == nil {
+		return err
+	}
+	p, err := c.produce(j.machine, j.answer, j.layout, *face, *back)
+	if err != nil {
+		var merge *fault.Error
+		var none *noClear
+		if !errors.As(err, &none) && (!errors.As(err, &merge) || merge.No) {
+			return err
+		}
+		j.setup.Notes = append(j.setup.Notes, report.NotMerged(runFiles, message(err)))
+		return nil
+	}
+	j.files = append(j.files, p.files...)
+	j.setup.Programs = append(j.setup.Programs, p.setup.Programs...)
+	j.setup.Plan, j.setup.ClearZ, j.setup.Guarded = p.setup.Plan, p.setup.ClearZ, p.setup.Guarded
+	return nil
+}
+
+// runSources gives the job's programs as they are written for the first pair: they
+// differ from those of other pairs in the offset alone, which the merge replaces.
+// Several backs follow one another in the order in which the job runs them.
+func (c *call) runSources(j *job) (face, back *pairing.Source, err error) {
+	unit, err := c.unit()
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, p := range j.setup.Programs {
+		if !slices.Contains([]string{"face", "mirrored", "as written"}, p.Role) || len(j.pairs) > 1 && !strings.HasPrefix(p.Name, "pair1-") {
+			continue
+		}
+		i := slices.IndexFunc(j.files, func(f outFile) bool { return f.name == p.Name })
+		src := pairing.Source{Name: p.Name, Text: j.files[i].content, Unit: unit, AbsoluteCentres: c.text("centres") == "absolute"}
+		to := &back
+		if p.Role == "face" {
+			to = &face
+		}
+		if *to == nil {
+			*to = &src
+		} else {
+			(*to).Then = append((*to).Then, src)
+		}
+	}
+	return face, back, nil
+}
+
 // levelsOf gives the highest Z of either side's programs, from their Z zeros, and how
 // many tools they call together.
 func levelsOf(unit transform.Unit, sides ...pairing.Source) (levels [2]*decimal.Decimal, tools int, err error) {
@@ -291,9 +353,9 @@ func levelsOf(unit transform.Unit, sides ...pairing.Source) (levels [2]*decimal.
 // runComments are the comment lines of the three programs.
 func runComments(pairs []pairing.Pair, face, back pairing.Source) (out [3]string) {
 	names := func(s pairing.Source) string {
-		list := []string{filepath.Base(s.Name)}
+		list := []string{strings.TrimPrefix(filepath.Base(s.Name), "pair1-")}
 		for _, t := range s.Then {
-			list = append(list, filepath.Base(t.Name))
+			list = append(list, strings.TrimPrefix(filepath.Base(t.Name), "pair1-"))
 		}
 		return strings.Join(list, " and ")
 	}

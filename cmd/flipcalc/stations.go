@@ -45,6 +45,9 @@ func runStations(c *call) error {
 	if err := c.addStations(&s, m, l); err != nil {
 		return err
 	}
+	if err := c.addTouchOff(&s, m, a, l, answersAt(a, l)); err != nil {
+		return err
+	}
 	if out := c.text("output"); out != "" {
 		if err := c.writeLines(out, s.Lines); err != nil {
 			return err

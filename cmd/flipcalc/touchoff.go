@@ -1,0 +1,74 @@
+package main
+
+import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/report"
+)
+
+// addTouchOff adds how the stations' offsets are set by hand and how each is looked
+// at. pairs are the answers at the stations, nil where the answer can't be asked there.
+func (c *call) addTouchOff(s *report.Setup, m *machine, a *registration.Answer, l *bed.Layout, pairs []*registration.Answer) error {
+	tools, err := c.tools()
+	if err != nil {
+		return err
+	}
+	if s.ClearZ == nil {
+		if s.ClearZ, err = c.knownClear(m, a); err != nil {
+			return err
+		}
+	}
+	clear := s.ClearZ
+	if !m.G53 {
+		clear = nil
+	}
+	s.SetTouchOff(l, pairs, tools, clear)
+	return nil
+}
+
+// knownClear gives the clear height of a job where it is given or what it takes to
+// reckon it is; nil otherwise.
+func (c *call) knownClear(m *machine, a *registration.Answer) (*decimal.Decimal, error) {
+	if !c.given("clear") && !c.given("longest") {
+		return nil, nil
+	}
+	var levels [2]*decimal.Decimal
+	for side, names := range [2][]string{{"face"}, {"mirror", "back"}} {
+		for _, name := range names {
+			box, err := c.extent(name, a)
+			if err != nil {
+				return nil, err
+			}
+			if name == "mirror" {
+				box = a.Transform.Box(box)
+			}
+			if box.Any && (levels[side] == nil || box.Greatest[2].GreaterThan(*levels[side])) {
+				levels[side] = &box.Greatest[2]
+			}
+		}
+	}
+	z, _, err := c.clearHeight(m, a, levels, 0)
+	return &z, err
+}
+
+// answersAt asks the question again at each pair of stations; nil where it can't be,
+// since a station is turned or a locator's place was given.
+func answersAt(a *registration.Answer, l *bed.Layout) (out []*registration.Answer) {
+	if a.Question.At != nil {
+		out = append(out, a)
+	}
+	for i := 2 * len(out); i+1 < len(l.Stations); i += 2 {
+		face, back := l.Stations[i], l.Stations[i+1]
+		if face.Turned || back.Turned {
+			return out
+		}
+		at, err := a.At(standing(face), standing(back))
+		if err != nil {
+			return out
+		}
+		out = append(out, at)
+	}
+	return out
+}
