@@ -273,7 +273,8 @@ var noteSentences = map[string]sentence{
 		return v.at(0) + " cutting chains change between climb and conventional; --reverse-cuts turns them round"
 	},
 	mirror.OffBlank: func(v values, _ string) string {
-		return "the cuts run off the blank along " + v.at(0) + ": " + v.at(1) + " to " + v.at(2) + ", where the blank reaches from " + v.at(3) + " to " + v.at(4) + " " + v.at(5)
+		return "the cuts run off the blank along " + v.at(0) + ": " + v.at(1) + " to " + v.at(2) + ", where the blank reaches from " + v.at(3) + " to " + v.at(4) + " " + v.at(5) +
+			"; likely another zero than the one stated, or a program that is already mirrored"
 	},
 }
 

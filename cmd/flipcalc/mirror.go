@@ -65,6 +65,12 @@ func runMirror(c *call) error {
 	}
 	done := c.progress(&o, path)
 	defer done()
+	// A regular file is written beside its target and renamed, so nothing unproved
+	// is ever seen and no second copy is needed.
+	if out != "-" {
+		_, regular, err := target(out)
+		o.Direct = err == nil && regular
+	}
 	var r *mirror.Report
 	work := func(w io.Writer) (err error) {
 		r, err = mirror.Mirror(in, w, o)
@@ -72,6 +78,7 @@ func runMirror(c *call) error {
 	}
 	switch {
 	case c.on("dry-run"):
+		o.Direct = true
 		err = work(io.Discard)
 	case out == "-":
 		err = work(c.out)
