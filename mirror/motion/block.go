@@ -25,6 +25,7 @@ type Block struct {
 	Text    []byte // without its line end; valid until the next block is read
 	Deleted bool   // begins with a slash (block delete)
 	Tape    bool   // a line with nothing but %
+	Last    bool   // ends with ^Z, the end of a text on some systems: nothing follows
 	Words   []Word // in the order written, the N word left out
 	Number  Num    // the N word's
 	Symbols bool   // a number rests on a parameter, or a parameter is set
@@ -41,12 +42,15 @@ type setting struct {
 }
 
 // Comment reports whether the block has no words at all: blank, comment or %.
-func (b *Block) Comment() bool { return len(b.Words) == 0 && !b.Tape }
+func (b *Block) Comment() bool { return len(b.Words) == 0 && !b.Tape && !b.Last }
 
 // fault makes an error at byte i of the block.
 func (b *Block) fault(i int, found, expected, hint string) *fault.Error {
 	return &fault.Error{File: b.File, Line: b.Line, Col: i + 1, Found: found, Expected: expected, Hint: hint}
 }
+
+// endOfText is ^Z.
+const endOfText = 0x1a
 
 // blank reports whether c is a space or a tab.
 func blank(c byte) bool { return c == ' ' || c == '\t' }
@@ -77,7 +81,7 @@ func trimEnd(text []byte) []byte {
 func (b *Block) Read(text []byte, line int, p *expression.Parameters) error {
 	text = trimEnd(text)
 	b.Line, b.Text, b.Words, b.settings = line, text, b.Words[:0], b.settings[:0]
-	b.Deleted, b.Tape, b.Symbols, b.Number, b.params = false, false, false, Num{}, p
+	b.Deleted, b.Tape, b.Last, b.Symbols, b.Number, b.params = false, false, false, false, Num{}, p
 	i := 0
 	for i < len(text) && blank(text[i]) {
 		i++
@@ -118,6 +122,9 @@ func (b *Block) Read(text []byte, line int, p *expression.Parameters) error {
 		case c == '#':
 			i, err = b.readSetting(i)
 			first = false
+		case c == endOfText:
+			b.Last = true
+			return nil
 		default:
 			err = b.badByte(i)
 		}
@@ -164,6 +171,9 @@ func (b *Block) readTape(i int) error {
 		switch c := b.Text[j]; {
 		case blank(c):
 			j++
+		case c == endOfText:
+			b.Last = true
+			return nil
 		case c == '(':
 			j, err = b.skipComment(j)
 		case c == ';':

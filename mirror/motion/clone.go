@@ -91,7 +91,7 @@ func (m *Machine) Agrees(n *Machine) bool {
 		m.stored.Equal(n.stored) && m.storeAt == n.storeAt && m.local.Equal(n.local) &&
 		m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
 		m.peck.Equal(n.peck) && m.swapped == n.swapped && m.begunProgram == n.begunProgram &&
-		m.rSet == n.rSet && m.depthSet == n.depthSet && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
+		m.rSet == n.rSet && m.depthSet == n.depthSet && m.rAbs == n.rAbs && m.depthAbs == n.depthAbs && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
 		m.params.Equal(&n.params) && m.turned == n.turned && m.smooth == n.smooth &&
 		m.tangent[0].Equal(n.tangent[0]) && m.tangent[1].Equal(n.tangent[1]) && m.moved == n.moved && m.said == n.said
 }

@@ -24,6 +24,8 @@ const (
 	exactGroup  // G9
 	endGroup    // G80, which may stand beside G0 to G3
 	cancelGroup // G15, G67, G97: cancel what is refused anyway
+	scaleGroup  // G50 alone: scaling off, which is refused anyway
+	aheadGroup  // G8 with P: look-ahead
 	stopGroup
 	changeGroup
 	spindleGroup
@@ -70,6 +72,10 @@ func groupOf(code int) group {
 		return exactGroup
 	case 150, 670, 970:
 		return cancelGroup
+	case 500:
+		return scaleGroup
+	case 80:
+		return aheadGroup
 	}
 	return none
 }
@@ -95,6 +101,17 @@ func mGroupOf(code int64) group {
 	return none
 }
 
+// inert reports an M code that moves no axis and changes nothing that a move rests
+// on: clamps, spindle orientation, rigid tapping, chip conveyors, gears, outputs and
+// coolant through the spindle (common practice, not in NISTIR 6556).
+func inert(code int64) bool {
+	switch code {
+	case 10, 11, 19, 29, 31, 33, 40, 41, 42, 43, 44, 45, 62, 63, 64, 65, 88, 89:
+		return true
+	}
+	return false
+}
+
 // refused names the preparatory codes that aren't followed, and what to do.
 var refused = map[int][2]string{
 	52:  {"a spline block", "write the curve as arcs and lines"},
@@ -112,7 +129,7 @@ var refused = map[int][2]string{
 	384: {"a probing move", "probe in a program of its own"},
 	385: {"a probing move", "probe in a program of its own"},
 	431: {"a tool length written in the program", "use G43 with H"},
-	500: {"scaling, or a spindle speed limit on a lathe", "write the program at its final size"},
+	500: {"scaling off, or a spindle speed limit on a lathe", "on a mill write G50 in a block of its own"},
 	501: {"a mirror in the program or its end", "take the control's own mirror out first"},
 	510: {"scaling", "write the program at its final size"},
 	511: {"a mirror in the program", "take the control's own mirror out first"},

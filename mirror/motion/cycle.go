@@ -44,6 +44,14 @@ func (m *Machine) cycle() error {
 	// or above R.
 	from, fromAt := m.pos[h.normal], m.place[h.normal]
 	comparable := fromAt == h.levelAt
+	if h.repeats == 0 {
+		// L0 keeps the words for later and drills nothing; whether the tool goes
+		// there differs between controls (common practice, not in NISTIR 6556).
+		to, place := m.target()
+		m.travel(Rapid, to, place)
+		m.assume(distanceGroup, "G90")
+		return nil
+	}
 	h.clear, h.clearAt = from, fromAt
 	if m.returnToR || comparable && from.Cmp(h.r) < 0 {
 		h.clear, h.clearAt = h.r, h.levelAt
@@ -86,12 +94,12 @@ func (m *Machine) cycleWords(h *hole) error {
 		return m.fault(first, "a canned cycle under G93", "G94", "")
 	}
 	if m.has('R') {
-		m.r, m.rSet = m.value('R'), true
+		m.r, m.rSet, m.rAbs = m.value('R'), true, m.Absolute
 		m.take('R', true)
 	}
 	letter := axisLetters[h.normal]
 	if m.has(letter) {
-		m.depth, m.depthSet = m.value(letter), true
+		m.depth, m.depthSet, m.depthAbs = m.value(letter), true, m.Absolute
 		m.take(letter, true)
 	}
 	if !m.rSet || !m.depthSet {
@@ -108,13 +116,16 @@ func (m *Machine) cycleWords(h *hole) error {
 		}
 	}
 	if h.r.Cmp(h.depth) < 0 {
+		if err := m.carried(letter); err != nil {
+			return err
+		}
 		return m.fault(first, fmt.Sprintf("R at %s below the depth at %s", h.r, h.depth), "R above the depth", "")
 	}
 	h.repeats = 1
 	if m.has('L') {
 		n, ok := m.value('L').Int()
-		if !ok || n < 1 {
-			return m.fault(m.word('L'), fmt.Sprintf("L%s in a cycle", m.value('L')), "a whole number of repeats, 1 or more", "")
+		if !ok || n < 0 {
+			return m.fault(m.word('L'), fmt.Sprintf("L%s in a cycle", m.value('L')), "a whole number of repeats", "")
 		}
 		if n > maxMoves {
 			return m.fault(m.word('L'), fmt.Sprintf("%d repeats", n), fmt.Sprintf("at most %d", maxMoves), "")
@@ -152,6 +163,30 @@ func (m *Machine) cycleWords(h *hole) error {
 		}
 	}
 	return nil
+}
+
+// carried says of levels that make no sense that they were given in the other
+// distance mode.
+func (m *Machine) carried(depth byte) error {
+	names, verb := "", "is"
+	if m.rAbs != m.Absolute {
+		names = "R"
+	}
+	if m.depthAbs != m.Absolute {
+		if names != "" {
+			names, verb = names+" and ", "are"
+		}
+		names += string(depth)
+	}
+	if names == "" {
+		return nil
+	}
+	from, to := "G90", "G91"
+	if m.Absolute {
+		from, to = to, from
+	}
+	return m.fault(m.gAt[motionGroup], fmt.Sprintf("%s given in %s %s carried into %s", names, from, verb, to), "",
+		fmt.Sprintf("controls differ on what they mean there: repeat R and %c in this block", depth))
 }
 
 // pecks counts the steps of G73 and G83; 1 in other cycles or without Q.

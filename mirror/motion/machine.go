@@ -66,6 +66,7 @@ type Machine struct {
 
 	r, depth, peck Num // sticky words of the running cycle; Q's stickiness is common practice
 	rSet, depthSet bool
+	rAbs, depthAbs bool // they were given in G90
 	moved          bool
 	begunProgram   bool   // a block with words was run
 	feedHere       bool   // the block has an F word
@@ -229,7 +230,7 @@ func (m *Machine) gather() error {
 		m.at[i] = -1
 	}
 	for i := range m.g {
-		m.g[i] = -1
+		m.g[i], m.gAt[i] = -1, -1
 	}
 	for i := range m.block.Words {
 		w := &m.block.Words[i]
@@ -259,6 +260,33 @@ func (m *Machine) gather() error {
 				return m.fault(int16(i), fmt.Sprintf("a second %c word", w.Letter), "one of each letter in a block", "")
 			}
 			m.at[w.Letter-'A'] = int16(i)
+		}
+	}
+	return m.settle()
+}
+
+// settle finds out what codes mean that depend on the words beside them.
+func (m *Machine) settle() error {
+	if m.g[aheadGroup] >= 0 {
+		if !m.has('P') {
+			found, hint := describe(80)
+			return m.fault(m.gAt[aheadGroup], found, "", hint)
+		}
+		m.take('P', false)
+	}
+	if m.g[scaleGroup] >= 0 && (m.axisWords() || m.has('S') || m.has('P') || m.has('I') || m.has('J') || m.has('K')) {
+		found, hint := describe(500)
+		return m.fault(m.gAt[scaleGroup], found, "", hint)
+	}
+	if c := m.g[motionGroup]; c == 50 || c == 51 {
+		// G5 P alone and G5.1 Q alone switch look-ahead and move nothing.
+		own, other := byte('P'), byte('Q')
+		if c == 51 {
+			own, other = other, own
+		}
+		if m.has(own) && !m.has(other) && !m.axisWords() && !m.has('I') && !m.has('J') && !m.has('K') && !m.has('R') {
+			m.g[motionGroup] = -1
+			m.take(own, false)
 		}
 	}
 	return nil
@@ -295,6 +323,9 @@ func (m *Machine) gatherM(i int16, w *Word) error {
 	code, ok := w.Value.Int()
 	if !ok || code < 0 {
 		return m.fault(i, fmt.Sprintf("M%s", w.Value), "a whole M number", "")
+	}
+	if inert(code) {
+		return nil
 	}
 	g := mGroupOf(code)
 	if g == none {

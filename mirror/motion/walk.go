@@ -148,10 +148,11 @@ func (w *walker) callsFrom(text []byte, line int) error {
 }
 
 // Tape keeps count of the % lines: the first may only stand before any block, the
-// second ends the useful text (NISTIR 6556, 3.1).
+// second ends the useful text (NISTIR 6556, 3.1), and so does ^Z.
 type Tape struct {
 	marks  int
 	blocks bool
+	over   bool // ^Z
 }
 
 // Mark notes a line with %.
@@ -168,10 +169,11 @@ func (t *Tape) Block(b *Block) {
 	if len(b.Words) > 0 && !b.Tape {
 		t.blocks = true
 	}
+	t.over = t.over || b.Last
 }
 
 // Ended reports whether the useful text is over.
-func (t *Tape) Ended() bool { return t.marks >= 2 }
+func (t *Tape) Ended() bool { return t.marks >= 2 || t.over }
 
 // Check says whether an opening % was left without a closing one.
 func (t *Tape) Check(name string) error {
