@@ -20,11 +20,12 @@ func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 		if t.Limit == 0 {
 			continue
 		}
-		reason := t.Value.String() + ", " + string(t.From)
-		name := termWords(t.Name, q)
-		if t.Axis != "" {
-			name += " (" + t.Axis + ")"
+		reason := t.Value.String()
+		if t.Name == budget.Wood {
+			reason += " % of moisture"
 		}
+		reason += ", " + string(t.From)
+		name := termWords(t.Name, q) + axisWords(t)
 		b.Terms = append(b.Terms, BudgetTerm{t.Name, name, t.X, t.Y, t.Limit, t.Sides, reason})
 	}
 	if h := r.Halved; h != nil {
@@ -91,6 +92,22 @@ func termWords(name string, q registration.Question) string {
 		return "movement of the wood"
 	}
 	return name
+}
+
+// axisWords says what a term is about: the contact, or the axis along which it
+// moves the back.
+func axisWords(t budget.Term) string {
+	switch {
+	case t.Axis == "":
+		return ""
+	case t.Axis == "fence" || t.Axis == "stop":
+		return ", the " + t.Axis
+	case t.Name != budget.Wood:
+		return ", along " + axisUpper(t.Axis)
+	case t.Axis == "x": // the grain's axis: wood moves across it
+		return " across the grain, along Y"
+	}
+	return " across the grain, along X"
 }
 
 // webWords says what an error of the thickness does to web and depths.

@@ -91,7 +91,7 @@ func clockingWords(st *Stud) string {
 		return "a flat"
 	case registration.ClockFence:
 		if st.Fence != "" {
-			return "a fence on the " + st.Fence
+			return "a fence on the " + st.Fence + " side"
 		}
 		return "a fence"
 	}

@@ -236,7 +236,7 @@ var noteSentences = map[string]sentence{
 		return "the program moves " + v.at(0) + " by G91 from wherever the tool stands: before the back, put the tool at the mirror image of the face's start"
 	},
 	mirror.ZeroHere: func(v values, _ string) string {
-		return "G92 calls the tool's place " + v.at(0) + v.at(1) + " on the face, " + v.at(0) + v.at(2) + " (" + v.at(3) + ") on the back: before the start the tool must stand there"
+		return "G92 calls the tool's place " + v.at(0) + v.at(1) + " on the face, " + v.at(0) + v.at(2) + " (" + v.at(3) + ") on the back: before the back starts, the tool must stand at the mirror image of the face's start, at that place of the back program"
 	},
 	mirror.ZeroLeft: func(v values, _ string) string {
 		what := "G92 or G52"
@@ -270,6 +270,9 @@ var noteSentences = map[string]sentence{
 	mirror.DeletedState: fixed("a block with a slash changes what later blocks mean; the mirror is right with the block delete switch on and off"),
 	mirror.NoEnd:        fixed("no M2, M30 or closing %: is the program whole?"),
 	mirror.OtherSide: func(v values, _ string) string {
+		if v.at(0) == "1" {
+			return "1 cutting chain changes between climb and conventional; --reverse-cuts turns it round"
+		}
 		return v.at(0) + " cutting chains change between climb and conventional; --reverse-cuts turns them round"
 	},
 	mirror.OffBlank: func(v values, _ string) string {
@@ -281,7 +284,11 @@ var noteSentences = map[string]sentence{
 // budgetSentences are for the facts of a misalignment budget.
 var budgetSentences = map[string]sentence{
 	budget.FactTight: func(v values, u string) string {
-		return v.at(0) + " can be tight: clearance " + v.at(1) + " to " + v.at(2) + " " + u + "; then it goes on by force and has no play"
+		what := v.at(0)
+		if !strings.Contains(what, "/") { // a size, not a fit
+			what = "a hole of " + what + " " + u
+		}
+		return what + " can be tight: clearance " + v.at(1) + " to " + v.at(2) + " " + u + "; then it goes on by force and has no play"
 	},
 	budget.FactMemory: func(v values, _ string) string {
 		return "the limits of " + v.at(0) + " are values from memory, not read in the standard"

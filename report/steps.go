@@ -302,7 +302,7 @@ func (c *checklist) turn() {
 			} else {
 				seat += ", "
 			}
-			seat += back + " on the " + t.BackSide.String() + " touches the edge that was " + t.BackEdge.String()
+			seat += back + " on the " + t.BackSide.String() + " side touches the edge that was " + t.BackEdge.String()
 		}
 	case registration.Dowels:
 		seat += " on its pins"

@@ -53,7 +53,7 @@ func TestStepsFollowTheSetup(t *testing.T) {
 		{"feeler", withFeeler, []string{"with the 0.1 mm feeler under the tool Z reads 0.1", "Store the second zero, X100 Y50 Z-30, in G55", "Run the rest"}, []string{"feeler, mm", "offsets program", "tabs"}},
 		{"same edge", Setup{Answer: stopAnswer(registration.Right), Checklist: true},
 			[]string{"Set the fence on the near side at Y60 (machine coordinates): two contacts", "Set the stop on the left side at X50 (machine coordinates): one contact; for the back the stop on the right side at X190",
-				"against the fence first, then slide it to the stop", "stop on the right touches the edge that was left", "from the stop's own face", "Fence and stop locate, they do not hold"},
+				"against the fence first, then slide it to the stop", "stop on the right side touches the edge that was left", "from the stop's own face", "Fence and stop locate, they do not hold"},
 			[]string{"Dowels", "pin for hole"}},
 		{"round on a plug", Setup{Answer: plugAnswer(t, true), Checklist: true},
 			[]string{"Fit the plug, 12 mm dia, at X200 Y100 (machine coordinates) and, for the back, at X400 Y100", "near edge goes far", "Edge A (near) is now far"},

@@ -100,7 +100,7 @@ func TouchWords(t registration.Touch) string {
 		t.BackEdge.String() + " with the face up), so the blank's size error enters")
 	var cures []string
 	if t.KeepSide != registration.NoSide {
-		cures = append(cures, "a "+back+" on the "+t.KeepSide.String()+" for the back (--back-"+back+" "+t.KeepSide.String()+")")
+		cures = append(cures, "a "+back+" on the "+t.KeepSide.String()+" side for the back (--back-"+back+" "+t.KeepSide.String()+")")
 	}
 	if t.KeepFlip != registration.FlipUnset {
 		c := "flip " + t.KeepFlip.String() + " with the " + t.Locator + " where it is"

@@ -219,6 +219,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	}
 	j.setup.Programs = append(j.setup.Programs, p)
 	res := report.MirroredOf(shown, name, r, a.Question.Unit)
+	res.StartOn(a, role != "face")
 	if role == "mirrored" {
 		j.setup.Mirrors = append(j.setup.Mirrors, res)
 	} else {

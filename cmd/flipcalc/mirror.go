@@ -94,6 +94,7 @@ func runMirror(c *call) error {
 		shown = "standard output"
 	}
 	result := report.MirroredOf(name, shown, r, a.Question.Unit)
+	result.StartOn(a, true)
 	if c.on("json") {
 		return report.MirrorJSON(c.out, result)
 	}
