@@ -2,13 +2,17 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/cut"
+	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/registration"
 	"flipcalc/report"
@@ -174,7 +178,7 @@ func (c *call) addCheck(j *job) error {
 		q, notes := ask.Request()
 		r, err := cut.Check(q)
 		if err != nil {
-			return c.at("tool", err)
+			return c.cutFault(err)
 		}
 		if i == 0 {
 			j.setup.SetCheck(r, ask.Web)
@@ -186,16 +190,31 @@ func (c *call) addCheck(j *job) error {
 	return nil
 }
 
+// cutFault puts the flag to an error of the question as a whole; one that lies in a
+// program has its place.
+func (c *call) cutFault(err error) error {
+	var f *fault.Error
+	if !errors.As(err, &f) || f.Line > 0 {
+		return err
+	}
+	for _, name := range []string{"tool", "cell", "pin", "no-go", "bore"} {
+		if strings.Contains(f.Found, name) {
+			return c.at(name, err)
+		}
+	}
+	return err
+}
+
 // cutting reads the flags that say what check looks at.
 func (c *call) cutting(j *job) (*report.Cutting, error) {
 	r := c.newReader()
 	k := &report.Cutting{Answer: j.answer, KeepOffset: c.on("keep-offset")}
 	length := positive(r.length)
 	optional(r, "flute", length, &k.Flute)
-	optional(r, "web", r.length, &k.Web)
+	optional(r, "web", notNegative(r.length), &k.Web)
 	optional(r, "cell", length, &k.Cell)
 	optional(r, "pin-height", length, &k.PinHeight)
-	optional(r, "bed-depth", r.length, &k.BedDepth)
+	optional(r, "bed-depth", notNegative(r.length), &k.BedDepth)
 	every(r, "through", in(r, registration.ParsePoint), &k.Through)
 	k.HeldAll = slices.Contains(c.texts("held"), "all")
 	if !k.HeldAll {
@@ -221,6 +240,17 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 	}
 	j.setup.SetNoGo(k.NoGo)
 	return k, nil
+}
+
+// notNegative lets a length of 0 or more through.
+func notNegative(parse func(string) (decimal.Decimal, error)) func(string) (decimal.Decimal, error) {
+	return func(s string) (decimal.Decimal, error) {
+		d, err := parse(s)
+		if err == nil && d.IsNegative() {
+			err = &registration.Error{Found: s, Expected: "0 or more"}
+		}
+		return d, err
+	}
 }
 
 // motionOptions says what a program leaves to the control.
