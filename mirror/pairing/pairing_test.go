@@ -138,6 +138,7 @@ func ExampleMerge() {
 	// G53 G0 Z-5.
 	// (PAIR 1 BACK, T3)
 	// G21 G17 G90 G94 G40 G80
+	// M5
 	// T3 M6
 	// G53 G0 Z-5.
 	// G55

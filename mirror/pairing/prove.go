@@ -86,11 +86,11 @@ func (m *merger) proveOnce(w *written, sides [2]*program, skip bool) (*motion.Su
 	return summary, nil
 }
 
-// frame checks what moves don't show: each step calls its tool by one M6, and M2 or
-// M30 stands once, after the last piece.
+// frame checks what moves don't show: each step calls its tool by one M6 with the
+// spindle stopped, and M2 or M30 stands once, after the last piece.
 func (m *merger) frame(w *written) error {
 	p := &prover{m: m, w: w}
-	changes, ends := 0, 0
+	changes, ends, turning := 0, 0, false
 	var b motion.Block
 	for i, text := range bytes.Split(w.text.Bytes(), []byte("\n")) {
 		text = bytes.TrimSuffix(text, []byte("\r"))
@@ -104,9 +104,14 @@ func (m *merger) frame(w *written) error {
 				}
 				continue
 			}
-			switch n, _ := word.Value.Int(); n {
+			n, _ := word.Value.Int()
+			turning = (turning || n == 3 || n == 4) && n != 5
+			switch n {
 			case 6:
 				changes++
+				if turning {
+					return p.no(i+1, string(text)+" with the spindle turning", "M5 before it")
+				}
 			case 3, 4, 7, 8:
 				if i >= w.sections[len(w.sections)-1].to {
 					return p.no(i+1, string(text)+" after the last piece", "M5, M9 and the end")

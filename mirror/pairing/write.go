@@ -228,6 +228,9 @@ func (m *merger) open(w *written, sec, before *section, change string) error {
 			return err
 		}
 	}
+	if !first && change != "" && before.piece.spindle != 0 {
+		w.put("M5") // a tool is changed with the spindle stopped, M6 or not
+	}
 	w.put(change)
 	if first || change != "" || m.o.G53 {
 		if err := up(); err != nil {
