@@ -297,6 +297,7 @@ const (
 	PlanClear        = "clear-height-reckoned"
 	PlanClearUnknown = "clear-height-fixtures"
 	PlanG53          = "g53-default"
+	PlanPlaces       = "places-unknown"
 	PlanAsRun        = "back-as-run"
 	PlanNotMerged    = "not-merged"
 )
@@ -338,6 +339,9 @@ func (r Run) notes(p *Plan) {
 		if len(c.Unknown) > 0 {
 			add("warning", PlanClearUnknown, "how high the fixtures at "+list(c.Unknown)+" stand isn't known: check that the clear height passes over them", c.Unknown...)
 		}
+	}
+	if slices.ContainsFunc(r.Pairs, func(p pairing.Pair) bool { return p.Face.ZeroX == nil || p.Back.ZeroX == nil }) {
+		add("note", PlanPlaces, "where the stations lie isn't known, so the way from one to the other isn't in the times")
 	}
 	r.pairingNotes(p)
 	if r.G53Assumed {
