@@ -69,7 +69,7 @@ var wordRows = func() []wordRow {
 		{"code alone, arc in the next block", y100, "G0 X0 Y0\nG02\nX10 I5", "G0 X100 Y0\nG03\nX90 I-5"},
 		{"full circle without an end", y100, "G0 X0 Y0\nG2 I5 J0", "G0 X100 Y0\nG3 I-5 J0"},
 		{"absolute centres", y100, "G90.1\nG0 X0 Y0\nG2 X10 Y0 I5 J0\nG91.1\nG2 X20 I5", "G90.1\nG0 X100 Y0\nG3 X90 Y0 I95 J0\nG91.1\nG3 X80 I-5"},
-		{"absolute centres in G91", y100, "G90.1 G91\nG2 X10 Y0 I5 J0", "G90.1 G91\nG3 X-10 Y0 I95 J0"},
+		{"absolute centres in G91", y100, "G0 X0 Y0\nG90.1 G91\nG2 X10 Y0 I5 J0", "G0 X100 Y0\nG90.1 G91\nG3 X-10 Y0 I95 J0"},
 		{"helix", y100, "G0 X0 Y0 Z1\nG2 X10 Z-1 I5", "G0 X100 Y0 Z1\nG3 X90 Z-1 I-5"},
 		{"compensation", y100, "G0 X0 Y0\nG41 D1 G1 X5\nX10\nG40 X20\nG42.1 X30", "G0 X100 Y0\nG42 D1 G1 X95\nX90\nG40 X80\nG41.1 X70"},
 		{"no compensation swap for two axes", turned("100", "80"), "G0 X0 Y0\nG41 D1 G1 X5\nG2 X10 I2.5", "G0 X100 Y80\nG41 D1 G1 X95\nG2 X90 I-2.5"},

@@ -16,6 +16,12 @@ func (m *Machine) Clone() *Machine {
 // Skip sets the block delete switch.
 func (m *Machine) Skip(on bool) { m.o.SkipDeleted = on }
 
+// Begun reports whether an axis has had a place since the start: given, lost or preset.
+func (m *Machine) Begun(axis int) bool { return m.begun[axis] }
+
+// Rotated reports whether G68 is on.
+func (m *Machine) Rotated() bool { return m.turned }
+
 // Moved reports whether any motion has run.
 func (m *Machine) Moved() bool { return m.moved }
 
@@ -50,6 +56,26 @@ func (m *Machine) needed(axis int) bool {
 // largest difference in mm.
 func (m *Machine) Mismatches() (n, first int, worst float64) {
 	return m.mismatches, m.firstMismatch, m.worstMismatch
+}
+
+// Join takes over what n, a clone of m that went another way and came to the same
+// state, noted of the program.
+func (m *Machine) Join(n *Machine) {
+	if n.mismatches > 0 && (m.mismatches == 0 || n.firstMismatch < m.firstMismatch) {
+		m.firstMismatch = n.firstMismatch
+	}
+	m.mismatches = max(m.mismatches, n.mismatches)
+	m.worstMismatch = max(m.worstMismatch, n.worstMismatch)
+	for _, need := range n.needs {
+		if !slices.Contains(m.needs, need) {
+			m.needs = append(m.needs, need)
+		}
+	}
+	for _, code := range n.assumed {
+		if !slices.Contains(m.assumed, code) {
+			m.assumed = append(m.assumed, code)
+		}
+	}
 }
 
 // SetPosition says where an axis stands, counted as before: for a caller that

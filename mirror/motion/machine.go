@@ -103,6 +103,7 @@ type Effect struct {
 	Return      bool     // M99
 	word        int16    // of the call
 	Was         [3]Place // what was known of the axes before the block's motion
+	Begun       [3]bool  // which of them had had a place before it, not the start's
 }
 
 // StartNeed is one way in which a program relies on where the tool stands when it
@@ -213,7 +214,7 @@ func (m *Machine) Do(b *Block) ([]Move, error) {
 	if err := m.callWords(); err != nil {
 		return nil, err
 	}
-	m.effect.Was = m.place
+	m.effect.Was, m.effect.Begun = m.place, m.begun
 	if err := m.act(); err != nil {
 		return nil, err
 	}

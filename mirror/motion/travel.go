@@ -330,7 +330,20 @@ func (m *Machine) checkRadius(radius Num, plane [2]int, from, to Point, fromPlac
 		return m.fault(m.word('R'), fmt.Sprintf("radius %s, less than half the way to the arc's end", radius),
 			"a radius that reaches", "")
 	}
+	if longer(d, radius.Times(2), m.warnTol[m.state.Unit]) {
+		m.mismatch(length(d) - 2*math.Abs(radius.Float()))
+	}
 	return nil
+}
+
+// mismatch notes an arc whose end misses it by some length, in the unit in force.
+func (m *Machine) mismatch(by float64) {
+	by *= mmPer(m.state.Unit)
+	if m.mismatches == 0 {
+		m.firstMismatch = m.block.Line
+	}
+	m.mismatches++
+	m.worstMismatch = max(m.worstMismatch, by)
 }
 
 // checkCentre looks at an arc written with its centre: its radii at start and end.
@@ -351,20 +364,13 @@ func (m *Machine) checkCentre(c [2]Num, cOK [2]bool, plane [2]int, from, to Poin
 		return nil
 	}
 	if apart(a, b, m.warnTol[m.state.Unit]) {
-		mm := math.Abs(length(a) - length(b))
-		if m.state.Unit == transform.Inch {
-			mm *= 25.4
-		}
+		by := math.Abs(length(a) - length(b))
 		if apart(a, b, m.arcTol[m.state.Unit]) {
-			return m.fault(m.gAt[motionGroup], fmt.Sprintf("an arc whose radii at start and end differ by %.4g mm", mm),
+			return m.fault(m.gAt[motionGroup], fmt.Sprintf("an arc whose radii at start and end differ by %.4g mm", by*mmPer(m.state.Unit)),
 				fmt.Sprintf("at most %s mm", m.arcTol[0]),
 				"check its end and centre, or whether centres are absolute (G90.1)")
 		}
-		if m.mismatches == 0 {
-			m.firstMismatch = m.block.Line
-		}
-		m.mismatches++
-		m.worstMismatch = max(m.worstMismatch, mm)
+		m.mismatch(by)
 	}
 	return nil
 }

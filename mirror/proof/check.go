@@ -42,8 +42,9 @@ type Result struct {
 	Reversed       int64 // chains that were compared backwards
 	Assumed        []string
 	Needs          []motion.StartNeed
-	PresetLeft     bool // G92 still in force at the end
-	Mismatches     int  // arcs whose radii differ by more than 0.002 mm or 0.0002 in
+	Starts         [3]int // first block that cuts where a reversed axis stands at the start; 0 if none
+	PresetLeft     bool   // G92 still in force at the end
+	Mismatches     int    // arcs whose radii differ by more than 0.002 mm or 0.0002 in
 	FirstMismatch  int
 	WorstMismatch  float64 // mm
 }
@@ -228,10 +229,15 @@ func (p *pair) both(a, b []byte) error {
 	}
 	if len(p.lanes) == 2 {
 		e, f := p.lanes[0].in.Effect(), p.lanes[1].in.Effect()
-		if e.Call != f.Call || e.Return != f.Return || p.lanes[0].in.Ended() != p.lanes[1].in.Ended() {
-			return refuse(&p.a, 'M', "a call, return or end that block delete skips", "take the slash out")
+		if e.Call != f.Call || e.Return != f.Return {
+			return refuse(&p.a, 'M', "a call or return of a subprogram behind a slash", "take the slash out")
+		}
+		if p.lanes[0].in.Ended() != p.lanes[1].in.Ended() {
+			return refuse(&p.a, 'M', "the program's end behind a slash, so that what follows runs only with block delete on",
+				"take the slash out, or write two programs")
 		}
 		if p.lanes[0].agrees(p.lanes[1]) {
+			p.lanes[0].in.Join(p.lanes[1].in)
 			p.lanes = p.lanes[:1]
 		}
 	}
@@ -266,6 +272,9 @@ func (p *pair) finish() error {
 		return err
 	}
 	l := p.lanes[0]
+	if len(p.lanes) == 2 {
+		l.in.Join(p.lanes[1].in)
+	}
 	p.result.Assumed = l.in.Assumed()
 	p.result.Needs = l.in.Needs()
 	p.result.PresetLeft = l.in.PresetLeft()
@@ -320,6 +329,9 @@ func (p *pair) insertedOffset(a, b []byte) (bool, error) {
 	}
 	if _, same := onlyOffset(&p.a); same {
 		return false, nil
+	}
+	if in := p.lanes[0].in; in.State().Comp != 40 || in.Rotated() {
+		return false, nil // controls refuse a change of the zero then
 	}
 	p.result.OffsetLine, p.result.InsertedOffset = p.out.line, code
 	for _, l := range p.lanes {

@@ -83,6 +83,11 @@ var right = []pairTest{
 	{"a comment replaced", flipY("120"), "(a)\ng21 g90 g0 x5\n", "(turned over)\ng21 g90 g0 x115\n"},
 	{"a comment added at the end", flipY("120"), "g21 g90 g0 x5\n", "g21 g90 g0 x115\n(turned over)\n"},
 	{"offset added", back(flipY("120"), 560), "g21 g90 g0 x5\n", "G56\ng21 g90 g0 x115\n"},
+	{"offset added before compensation", back(flipY("120"), 560), "g21 g90\ng41 d1\ng1 x40 y30\n", "g21 g90\nG56\ng42 d1\ng1 x80 y30\n"},
+	{"a cut where the tool stands", flipY("120"), "g21 g90\ng0 z5\ng1 z-1 f100\nx20\ny30\nm30\n", "g21 g90\ng0 z5\ng1 z-1 f100\nx100\ny30\nm30\n"},
+	{"arcs in G91 from where the tool stands", flipY("120"), "g21 g91\ng2 x10 i5 f9\ng90 i5\ng1 x0 y0\n", "g21 g91\ng3 x-10 i-5 f9\ng90 i-5\ng1 x120 y0\n"},
+	{"safe line, look-ahead, clamps, L0", flipY("120"), "g00 g17 g21 g40 g49 g50 g80 g90\nm10 m19\nx1 y2 z3\ng5.1 q1\ng05 p10000\nm64 p1\ng99 g81 x1 y1 z-1 r2 l0 f9\nx2\ng80 g0 x5\nm30\n\x1a\nx",
+		"g00 g17 g21 g40 g49 g50 g80 g90\nm10 m19\nx119 y2 z3\ng5.1 q1\ng05 p10000\nm64 p1\ng99 g81 x119 y1 z-1 r2 l0 f9\nx118\ng80 g0 x115\nm30\n\x1a\nx"},
 	{"offset changed", back(flipY("120"), 560), "g54 g21 g90 g0 x5\n", "g56 g21 g90 g0 x115\n"},
 	{"offsets mapped", offsets(flipY("120"), map[int]int{540: 560, 550: 591}), "g54 g21 g90 g0 x5\ng55 x1\n", "g56 g21 g90 g0 x115\ng59.1 x119\n"},
 	{"offset kept", keep(back(flipY("120"), 560)), "g54 g21 g90 g0 x5\n", "g54 g21 g90 g0 x115\n"},
@@ -158,6 +163,12 @@ func TestWrong(t *testing.T) {
 		{"G28 not mirrored", flipY("120"), head + "g28 x1\n", mirrored + "g28 x1\n", "output:2:5: a rapid from X120 Y0 Z5 to X1 Y0 Z5, expected the mirror of line 2 of the input, a rapid from X0 Y0 Z5 to X1 Y0 Z5, through x' = 120 - x, y' = y, z' = z"},
 		{"dwell mirrored", flipY("120"), head + "g4 x1\n", mirrored + "g4 x119\n", "output:2:4: x119, expected x1 as in line 2 of the input"},
 		{"offset not inserted", back(flipY("120"), 560), head, mirrored, "output:1:1: motion in G54, expected G56"},
+		{"offset inserted under compensation", back(flipY("120"), 560), "g21 g90\ng41 d1\ng1 x40 y30\n", "g21 g90\ng42 d1\nG56\ng1 x80 y30\n", "output:3:1: the block \"G56\", expected the words of line 3 of the input: \"g1 x40 y30\""},
+		{"offset inserted under a rotation", back(flipY("120"), 560), "g21 g90\ng68 x1 y1 r30\ng1 x40 y30\n", "g21 g90\ng68 x119 y1 r-30\nG56\ng1 x80 y30\n", "output:3:1: the block \"G56\", expected the words of line 3 of the input: \"g1 x40 y30\""},
+		{"clamps changed", flipY("120"), head + "m10\n", mirrored + "m11\n", "output:2:1: m11, expected m10 as in line 2 of the input"},
+		{"look-ahead changed", flipY("120"), head + "g5.1 q1\n", mirrored + "g5.1 q0\n", "output:2:6: q0, expected q1 as in line 2 of the input"},
+		{"a kept cycle not mirrored", flipY("120"), head + "g81 x3 r2 z-1 l0\n", mirrored + "g81 x3 r2 z-1 l0\n", "output:2:5: a rapid from X120 Y0 Z5 to X3 Y0 Z5, expected the mirror of line 2 of the input, a rapid from X0 Y0 Z5 to X3 Y0 Z5, through x' = 120 - x, y' = y, z' = z"},
+		{"text behind ^Z changed", flipY("120"), head + "\x1a\na\n", mirrored + "\x1a\nb\n", "output:3:1: a line that never runs: \"b\", expected the input's: \"a\""},
 		{"another offset inserted", back(flipY("120"), 560), head, "G57\n" + mirrored, "output:1:1: the block \"G57\", expected the words of line 1 of the input: \"g21 g90 g0 x0 y0 z5\""},
 		{"offset inserted too late", back(flipY("120"), 560), head + "x2\n", mirrored + "G56\nx118\n", "output:1:1: motion in G54, expected G56"},
 		{"two offsets to one", back(flipY("120"), 560), "g54 " + head + "g55 x2\n", "g56 " + mirrored + "g56 x118\n", "output:2:1: G56 standing for both G54 and G55, expected one offset of the back for each of the face's"},
@@ -200,7 +211,15 @@ func TestRefused(t *testing.T) {
 		{"rotary axis about Y", flipY("120"), head + "g0 b90\n", mirrored + "g0 b90\n", "in:2:4: B (a rotary axis), which turns the other way on the back; hint: cut each face as a program of its own"},
 		{"rotary axis about Z", flipX("80"), head + "g0 c90\n", "g21 g90 g0 x0 y80 z5\ng0 c90\n", "in:2:4: C (a rotary axis), which turns the other way on the back; hint: cut each face as a program of its own"},
 		{"spline from home", flipY("120"), head + "g28\ng5 i1 j1 p1 q1 x5 y5\n", mirrored + "g28\ng5 i-1 j1 p-1 q1 x115 y5\n", "in:3:16: a spline that starts in X at a place of the machine (after G28, G30, G53 or another work offset); hint: home doesn't turn over with the blank: give the axis in G90 first"},
-		{"a call that block delete skips", flipY("120"), head + "/m98 p1\nm2\nO1\nm99\n", mirrored + "/m98 p1\nm2\nO1\nm99\n", "in:2:2: a call, return or end that block delete skips; hint: take the slash out"},
+		{"a call that block delete skips", flipY("120"), head + "/m98 p1\nm2\nO1\nm99\n", mirrored + "/m98 p1\nm2\nO1\nm99\n", "in:2:2: a call or return of a subprogram behind a slash; hint: take the slash out"},
+		{"an end that block delete skips", flipY("120"), head + "/m30\nx1\n", mirrored + "/m30\nx119\n", "in:2:2: the program's end behind a slash, so that what follows runs only with block delete on; hint: take the slash out, or write two programs"},
+		{"a cut at a machine place", flipY("120"), "g21 g90 g53 g0 x0 y0\ng1 y20 f100\n", "g21 g90 g53 g0 x0 y0\ng1 y20 f100\n", "in:2:1: a cut where X stands at a place of the machine (after G28, G30, G53 or another work offset); hint: the machine's places don't turn over with the blank: give X in G90 before it"},
+		{"a hole at home", flipY("120"), head + "g28\ng81 y20 z-5 r1 f100\n", mirrored + "g28\ng81 y20 z-5 r1 f100\n", "in:3:1: a cut where X stands at a place of the machine (after G28, G30, G53 or another work offset); hint: the machine's places don't turn over with the blank: give X in G90 before it"},
+		{"a cut in another offset", offsets(flipY("120"), map[int]int{540: 560, 550: 570}), "g54 " + head + "g55 g1 z-1\n", "g56 " + mirrored + "g57 g1 z-1\n", "in:2:1: a cut where X stands at a place of the machine (after G28, G30, G53 or another work offset); hint: the machine's places don't turn over with the blank: give X in G90 before it"},
+		{"an arc from the start", flipY("120"), "g21 g90 g0 y0 z0\ng2 x10 i5 f9\n", "g21 g90 g0 y0 z0\ng3 x110 i-5 f9\n", "in:2:4: an arc or a spline from where X stands at the start, which the program doesn't say; hint: give X in G90 before it"},
+		{"an arc round a given centre from the start", flipY("120"), "g21 g90 g0 y0 z0\ng91 g90.1 g2 x10 i5 j0 f9\n", "g21 g90 g0 y0 z0\ng91 g90.1 g3 x-10 i115 j0 f9\n", "in:2:14: an arc or a spline from where X stands at the start, which the program doesn't say; hint: give X in G90 before it"},
+		{"a spline from the start", flipY("120"), "g21 g90 g0 y0\ng5.1 i1 j1 x5 y5\n", "g21 g90 g0 y0\ng5.1 i-1 j1 x115 y5\n", "in:2:12: an arc or a spline from where X stands at the start, which the program doesn't say; hint: give X in G90 before it"},
+		{"a parameter that isn't set", flipY("120"), head + "g1 x#5420\n", mirrored + "g1 x[120 - #5420]\n", "in:2:6: parameter number 5420, expected a whole number from 1 to 5399"},
 		{"polar coordinates", flipY("120"), head + "g16\n", mirrored + "g16\n", "in:2:1: G16 (polar coordinates); hint: write the points in X and Y"},
 		{"radii that differ by 0.2 mm", flipY("120"), head + "g2 x2.2 i1\n", mirrored + "g3 x117.8 i-1\n", "in:2:1: an arc whose radii at start and end differ by 0.2 mm, expected at most 0.05 mm; hint: check its end and centre, or whether centres are absolute (G90.1)"},
 		{"a line too long", flipY("120"), head + strings.Repeat(" ", 2<<20) + "\n", mirrored, "in:2:1: a line of more than 1048576 bytes, expected blocks that end with a line end; hint: is this a part program?"},
@@ -248,6 +267,56 @@ func TestResult(t *testing.T) {
 		!r.PresetLeft || r.Mismatches != 1 || r.FirstMismatch != 6 || math.Abs(r.WorstMismatch-0.01) > 1e-9 ||
 		fmt.Sprint(r.Assumed) != "[G21 G54 G17 G91.1 G94]" || len(r.Needs) != 2 {
 		t.Errorf("got %+v", r)
+	}
+}
+
+// TestStarts: where a program cuts before a reversed axis is given, by line.
+func TestStarts(t *testing.T) {
+	for _, c := range []struct {
+		in, out string
+		line    int
+	}{
+		{"g90 g21\ng0 y10 z5\ng81 y20 z-5 r1 f100\nx30\n", "g90 g21\ng0 y10 z5\ng81 y20 z-5 r1 f100\nx90\n", 3},
+		{"g90 g21\ng0 y10 z5\ng81 x30 y20 z-5 r1 f100\n", "g90 g21\ng0 y10 z5\ng81 x90 y20 z-5 r1 f100\n", 0},
+		{"g90 g21\ng0 z5\ng1 z-1 f100\nx20\n", "g90 g21\ng0 z5\ng1 z-1 f100\nx100\n", 3},
+		{"g90 g21 g94\ng0 z5\ny1\ny2\ng1 y3 f9\ny4\nx20\n", "g90 g21 g94\ng0 z5\ny1\ny2\ng1 y3 f9\ny4\nx100\n", 5},
+		{"g90 g21 g94\ng0 z5\nx1\ny2\ng1 y3 f9\ny4\n", "g90 g21 g94\ng0 z5\nx119\ny2\ng1 y3 f9\ny4\n", 0},
+		{"g90 g21\ng0 z5\n/g1 z-1 f100\ng0 x20\n", "g90 g21\ng0 z5\n/g1 z-1 f100\ng0 x100\n", 3},
+		{"g90 g21\ng0 x1 z5\ng43 h1 z9\ng68 x1 y1 r30\ng1 z-1 f9\n", "g90 g21\ng0 x119 z5\ng43 h1 z9\ng68 x119 y1 r-30\ng1 z-1 f9\n", 0},
+	} {
+		for _, slow := range []bool{false, true} {
+			r, err := checkBy(c.in, c.out, flipY("120"), slow)
+			if err != nil || r.Starts != [3]int{c.line, 0, 0} {
+				t.Errorf("%q: %v, %+v", c.in, err, r)
+			}
+		}
+	}
+}
+
+// TestMismatches: radii that differ are counted on every way, also where only the
+// block delete switch leads to the arc, and where R is short of half the chord.
+func TestMismatches(t *testing.T) {
+	const head, mirrored = "g21 g90 g94 g17 g91.1\ng0 x0 y0 z0\nx0.01\nx0\n", "g21 g90 g94 g17 g91.1\ng0 x120 y0 z0\nx119.99\nx120\n"
+	for _, c := range []struct {
+		in, out string
+		line    int
+		worst   float64
+	}{
+		{"g2 x10 i5 f9\n", "g3 x110 i-5 f9\n", 0, 0},
+		{"g2 x10.002 i5 f9\n", "g3 x109.998 i-5 f9\n", 0, 0},
+		{"g2 x10.003 i5 f9\n", "g3 x109.997 i-5 f9\n", 5, 0.003},
+		{"g2 x10.002 r5 f9\n", "g3 x109.998 r5 f9\n", 0, 0},
+		{"g2 x10.003 r5 f9\n", "g3 x109.997 r5 f9\n", 5, 0.003},
+		{"/x0.02\ng2 x10 i5 f9\ng0 x0\nx1\n", "/x119.98\ng3 x110 i-5 f9\ng0 x120\nx119\n", 6, 0.02},
+		{"/x0.02\nx0\n/x0.03\nx0.03\n/x0\ng2 x10 i5 f9\n", "/x119.98\nx120\n/x119.97\nx119.97\n/x120\ng3 x110 i-5 f9\n", 10, 0.03},
+		{"g20 x0\ng2 x1.0003 i.5 f9\n", "g20 x4.7244\ng3 x3.7241 i-.5 f9\n", 6, 0.0003 * 25.4},
+	} {
+		for _, slow := range []bool{false, true} {
+			r, err := checkBy(head+c.in, mirrored+c.out, flipY("120"), slow)
+			if err != nil || r.FirstMismatch != c.line || r.Mismatches > 1 || math.Abs(r.WorstMismatch-c.worst) > 1e-9 {
+				t.Errorf("%q: %v, %+v", c.in, err, r)
+			}
+		}
 	}
 }
 

@@ -30,7 +30,7 @@ type fast struct {
 	at                  [3]int64
 	known               uint8 // axes whose place is known, bit 0 for X
 	given               uint8 // axes given in G90 on the short way
-	tied                uint8 // axes whose first G91 move the long way must see: refused or noted there
+	tied                uint8 // axes whose first G91 move the long way must see: noted there
 
 	sign    [3]int64
 	off     [3]int64 // in the unit in force
@@ -69,10 +69,13 @@ func (p *pair) settle() {
 		}
 		f.at[i], f.off[i], f.sign[i] = at, off, int64(l.sign[i])
 		f.changes[i] = l.sign[i] < 0 || off != 0 && f.abs
+		if l.sign[i] < 0 && (place == motion.Lost || place == motion.Free && !l.in.Begun(i) && p.result.Starts[i] == 0) {
+			return // the first cut there is refused or noted
+		}
 		if place == motion.Known {
 			f.known |= 1 << i
 		}
-		if place == motion.Lost && l.sign[i] < 0 || l.in.Watched(i) {
+		if l.in.Watched(i) {
 			f.tied |= 1 << i
 		}
 		if !f.abs {

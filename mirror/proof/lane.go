@@ -339,6 +339,11 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 			}
 		}
 	}
+	if m.Kind != motion.Rapid {
+		if err := l.checkStart(m, a); err != nil {
+			return err
+		}
+	}
 	if (m.Circular() || m.Kind == motion.Spline) && (l.torn[first] || l.torn[second]) {
 		return differ()
 	}
@@ -383,6 +388,42 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 			l.rel[i] = l.maps[unit][i].offset
 		default:
 			return differ()
+		}
+	}
+	return nil
+}
+
+// checkStart looks at a cut that starts where a reversed axis isn't known. At a place
+// of the machine it can't be mirrored. Where the tool stands at the start it can, if
+// the tool then stands at the mirror image, which is noted; but an arc or a spline
+// that leads from there to given places has another shape wherever it stands.
+func (l *lane) checkStart(m *motion.Move, a *motion.Block) error {
+	e := l.in.Effect()
+	first, second, _ := m.State.Plane.Axes()
+	for i := range 3 {
+		if l.sign[i] > 0 || m.FromOK[i] {
+			continue
+		}
+		if e.Was[i] == motion.Lost {
+			return refuse(a, 'X'+byte(i), fmt.Sprintf("a cut where %c stands at a place of the machine (after G28, G30, G53 or another work offset)", 'X'+i),
+				fmt.Sprintf("the machine's places don't turn over with the blank: give %c in G90 before it", 'X'+i))
+		}
+		if e.Begun[i] {
+			continue
+		}
+		given := m.ToOK[i]
+		switch i {
+		case first:
+			given = given || m.CentreOK[0]
+		case second:
+			given = given || m.CentreOK[1]
+		}
+		if given && (i == first || i == second) && m.Kind != motion.Feed {
+			return refuse(a, 'X'+byte(i), fmt.Sprintf("an arc or a spline from where %c stands at the start, which the program doesn't say", 'X'+i),
+				fmt.Sprintf("give %c in G90 before it", 'X'+i))
+		}
+		if l.p.result.Starts[i] == 0 {
+			l.p.result.Starts[i] = a.Line
 		}
 	}
 	return nil
