@@ -544,7 +544,8 @@ func (p *Plan) cycleTable() Table {
 		t.Head = []string{"Cycle", "Before it", "Program", "Gives"}
 	}
 	if ends {
-		t.Head, t.Right = append(t.Head, "Ends at"), []int{len(t.Head)}
+		t.Caption += ", each done so many min:s after the first blank is laid on"
+		t.Head, t.Right = append(t.Head, "Done at"), []int{len(t.Head)}
 	}
 	for _, c := range p.Cycles {
 		row := []string{c.Name}

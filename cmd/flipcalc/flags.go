@@ -74,7 +74,7 @@ var flagTable = []flagDef{
 	{name: "stick-out", arg: "LENGTH", usage: "stick-out of the tool that Z is touched off with, from the spindle nose to the tip", verbs: onBed},
 	{name: "feeler", arg: "LENGTH", usage: "thickness of the feeler or slip of paper for touching off", verbs: "stations sheet prepare"},
 	{name: "pairs", short: "p", arg: "N|max", usage: "how many pairs of stations", def: "1", values: "1 2 3 max", verbs: onBed},
-	{name: "allow-turn", usage: "a station may be turned by 90 degrees; it then needs its own program", verbs: "stations sheet prepare"},
+	{name: "allow-turn", usage: "a station may be turned by 90 degrees; it then needs its own program", verbs: "stations pair sheet prepare"},
 	{name: "save", usage: "add the new offsets to the machine file, after showing the change", verbs: "stations"},
 
 	{name: "tool", short: "t", arg: "N=SHAPE,D[,X]", usage: "a cutter: 1=flat,6 2=ball,3 3=vee,6,60 4=bull,6,1", many: true, verbs: "mirror pins pair check sheet prepare"},

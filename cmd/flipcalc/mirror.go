@@ -171,6 +171,7 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 // arcTolerance gives the largest difference of an arc's two radii, in mm; 0 where
 // none is said.
 func (c *call) arcTolerance() (decimal.Decimal, error) {
+	o.Rates, _ = m.rates()
 	r := c.newReader()
 	var d decimal.Decimal
 	read(r, "arc-tolerance", r.length, &d)
