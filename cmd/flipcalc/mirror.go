@@ -136,6 +136,7 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 	if o.ArcTolerance, err = c.arcTolerance(); err != nil {
 		return o, err
 	}
+	o.Rates, _ = m.rates()
 	corner := a.FaceZero
 	o.Blank = &[2][2]decimal.Decimal{
 		{corner.X.Neg(), corner.Y.Neg()},
@@ -171,7 +172,6 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 // arcTolerance gives the largest difference of an arc's two radii, in mm; 0 where
 // none is said.
 func (c *call) arcTolerance() (decimal.Decimal, error) {
-	o.Rates, _ = m.rates()
 	r := c.newReader()
 	var d decimal.Decimal
 	read(r, "arc-tolerance", r.length, &d)
