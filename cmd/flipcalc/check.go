@@ -107,6 +107,16 @@ func (c *call) checkedJob() (*job, error) {
 // file says of the back.
 func (c *call) checkPrograms(j *job) error {
 	raw := func(name string) bool { return c.given(name) && !c.flags[name].job }
+	if raw("face") || raw("back") {
+		j.pairs = j.pairs[:1] // they stand for one pair of stations
+	}
+	piped := false
+	for _, path := range slices.Concat(c.texts("face"), c.texts("back")) {
+		if path == "-" && piped {
+			return wrong(c.where("back"), "two programs from standard input", "one", "write the other one to a file first")
+		}
+		piped = piped || path == "-"
+	}
 	for i := range j.pairs {
 		for _, s := range jobSides {
 			if s.flag == "mirror" && raw("back") {
