@@ -26,6 +26,7 @@ const (
 	UnknownName                    // letters after a letter that name no function
 	BadSetting                     // '#' at the start of a parameter setting that can't be read
 	ControlFlow                    // IF, WHILE, GOTO and the like
+	CornerWord                     // ',R' or ',C': a corner that the control rounds or bevels
 )
 
 // Error is a fault in the text of a program, at a byte offset of the chunk.
@@ -79,6 +80,11 @@ func (e *Error) Found() string {
 		return "a parameter setting that can't be read"
 	case ControlFlow:
 		return e.Text + " (program flow)"
+	case CornerWord:
+		if e.Text == ",R" {
+			return e.Text + " (a corner that the control rounds)"
+		}
+		return e.Text + " (a corner that the control bevels)"
 	}
 	return "unreadable text"
 }
@@ -104,6 +110,9 @@ func (e *Error) Hint() string {
 	case LineTooLong, ByteOrderMark:
 		return "save the program as plain text, one block a line"
 	case BadByte:
+		if e.Text == "','" {
+			return "write a decimal point, or put it into a comment in parentheses"
+		}
 		return "take it out or put it into a comment in parentheses"
 	case NestedComment:
 		return "controls differ on where such a comment ends; keep one pair of parentheses"
@@ -119,6 +128,11 @@ func (e *Error) Hint() string {
 		return "give the program LF or CRLF line ends"
 	case BadBlockNumber:
 		return "write N and up to nine digits at the start of the block"
+	case CornerWord:
+		if e.Text == ",R" {
+			return "end the move before the corner and write the corner as an arc"
+		}
+		return "end the move before the corner and write the chamfer as a move of its own"
 	case ControlFlow:
 		return "write the blocks out, one after the other"
 	}

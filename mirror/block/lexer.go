@@ -91,6 +91,7 @@ type Block struct {
 
 	Deleted  bool // starts with '/'
 	Percent  bool // starts with '%'
+	Last     bool // ends with ^Z: what follows in the line and after it is no program
 	Comments bool // has a comment
 	Number   bool // has an N word
 	Values   bool // has a word that is no plain number
@@ -164,6 +165,7 @@ const (
 	cPercent
 	cHash
 	cClose
+	cLast
 )
 
 // A byte less '0', so that one comparison tells digits from the rest.
@@ -182,6 +184,7 @@ var class = func() (t [256]uint8) {
 	t['\n'], t['\r'] = cLF, cCR
 	t['('], t[';'], t['/'], t['%'], t['#'] = cOpen, cSemi, cSlash, cPercent, cHash
 	t[')'], t[']'] = cClose, cClose
+	t[0x1a] = cLast
 	return t
 }()
 
@@ -194,7 +197,7 @@ func (l *Lexer) Next(b *Block) error {
 	}
 	l.line++
 	b.Line, b.Start = l.line, p
-	b.Deleted, b.Percent, b.Comments, b.Number, b.Values = false, false, false, false, false
+	b.Deleted, b.Percent, b.Last, b.Comments, b.Number, b.Values = false, false, false, false, false, false
 	b.Settings = 0
 	n := 0
 	var letters, twice uint32
@@ -324,7 +327,7 @@ func (l *Lexer) Next(b *Block) error {
 			b.Percent = true
 			p = skipSpace(buf, p+1)
 			switch c := buf[p]; {
-			case c == '\n', c == '\r', c == '(', c == ';', c == '%':
+			case c == '\n', c == '\r', c == '(', c == ';', c == '%', class[c] == cLast:
 			case c|0x20 == 'o' && (buf[skipSpace(buf, p+1)]-'0' <= 9):
 			default:
 				return l.fail(b, PercentText, p)
@@ -339,6 +342,15 @@ func (l *Lexer) Next(b *Block) error {
 			}
 			b.Settings++
 			p = end
+		case cLast:
+			b.Last = true
+			for buf[p] != '\n' {
+				p++
+			}
+			b.End, b.Next = p, p+1
+			b.N, b.Letters, b.Twice = n, letters, twice
+			l.pos = p + 1
+			return nil
 		case cClose:
 			return l.failAt(b, StrayClose, p, fmt.Sprintf("%q", rune(c)))
 		default:
@@ -457,6 +469,9 @@ func (l *Lexer) byteFault(b *Block, p int) error {
 	}
 	if c == '\r' {
 		return l.fail(b, BareCR, p)
+	}
+	if next := l.buf[skipSpace(l.buf, p+1)] &^ 0x20; c == ',' && (next == 'R' || next == 'C') {
+		return l.failAt(b, CornerWord, p, ","+string(rune(next)))
 	}
 	text := fmt.Sprintf("0x%02X", c)
 	if c >= ' ' && c < 0x7f {

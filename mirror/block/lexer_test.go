@@ -41,6 +41,9 @@ func show(b *Block) string {
 	if b.Comments {
 		s = append(s, "()")
 	}
+	if b.Last {
+		s = append(s, "^Z")
+	}
 	return strings.Join(s, " ")
 }
 
@@ -70,6 +73,9 @@ func TestNext(t *testing.T) {
 		{"X asin[0.5] Y atan[2]/[1+3]\n", "X= Y="},
 		{"#3=15 G1 #4 = [1 + 2]\n", "G1e-0 #2"},
 		{"#3=sqrt[3]x#3\n", "X= #1"},
+		{"\x1a\n", "^Z"},
+		{"M30\x1a (\x1a X\n", "M30e-0 ^Z"},
+		{"%\x1ano\r\n", "% ^Z"},
 	} {
 		var l Lexer
 		var b Block
@@ -137,6 +143,9 @@ func TestNextErrors(t *testing.T) {
 		{"IF [#1 EQ 2] THEN\n", ControlFlow, 0},
 		{"o100 while [#1 lt 2]\n", ControlFlow, 5},
 		{"ENDIF\n", ControlFlow, 0},
+		{"G1 X5 ,R2\n", CornerWord, 6},
+		{"G1 X5, c2\n", CornerWord, 5},
+		{"G1 X5,\n", BadByte, 5},
 		{strings.Repeat("G1", 65) + "\n", TooManyWords, 128},
 	} {
 		var l Lexer
