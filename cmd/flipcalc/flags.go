@@ -122,7 +122,7 @@ var flagTable = []flagDef{
 	{name: "keep-offset", usage: "let the mirrored program call the face's offset", verbs: "mirror check sheet prepare"},
 	{name: "map", arg: "GNN=GNN", usage: "which offset takes the place of which", many: true, values: "@offset", verbs: "mirror check sheet prepare"},
 	{name: "centres", arg: "absolute|incremental", usage: "what I J K mean at the program's start", def: "incremental", values: "absolute incremental", verbs: "mirror pair check sheet prepare"},
-	{name: "arc-tolerance", arg: "LENGTH", usage: "largest difference of an arc's two radii", def: "0.05mm", verbs: "mirror check sheet prepare"},
+	{name: "arc-tolerance", arg: "LENGTH", usage: "largest difference of an arc's two radii", def: "0.05mm", verbs: "mirror pair check sheet prepare"},
 	{name: "stream", usage: "pass proved blocks on at once; a non-zero exit then means: discard", verbs: "mirror"},
 	{name: "order", arg: "tools|stations", usage: "fewest tool changes, or the idle station free for reloading", def: "tools", values: "tools stations", verbs: "pair sheet prepare"},
 	{name: "load", arg: "held|guarded", usage: "load a station while the machine is held, or while it cuts behind a guard", def: "held", values: "held guarded", verbs: "pair sheet prepare"},

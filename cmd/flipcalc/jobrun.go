@@ -232,7 +232,12 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	if err != nil {
 		return nil, err
 	}
-	levels, tools, err := levelsOf(unit, face, back)
+	tolerance, err := c.arcTolerance()
+	if err != nil {
+		return nil, err
+	}
+	arcs := motion.FromDecimal(tolerance)
+	levels, tools, err := levelsOf(unit, arcs, face, back)
 	if err != nil {
 		return nil, err
 	}
@@ -241,7 +246,7 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	if p.clearZ, how, err = c.clearHeight(m, a, levels, tools); err != nil {
 		return nil, err
 	}
-	o := pairing.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare")}
+	o := pairing.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare"), ArcTolerance: arcs}
 	r := report.Run{Chosen: want.order, Pairs: pairs, Names: runFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.path == ""}
 	o.Rates, r.RatesAssumed = m.rates()
 	r.LoadAssumed, r.ChangeAssumed = !c.given("load-time"), !c.given("change-time")
@@ -329,11 +334,11 @@ func (c *call) runSources(j *job) (face, back *pairing.Source, err error) {
 
 // levelsOf gives the highest Z of either side's programs, from their Z zeros, and how
 // many tools they call together.
-func levelsOf(unit transform.Unit, sides ...pairing.Source) (levels [2]*decimal.Decimal, tools int, err error) {
+func levelsOf(unit transform.Unit, arcs motion.Num, sides ...pairing.Source) (levels [2]*decimal.Decimal, tools int, err error) {
 	seen := map[int]bool{}
 	for i, s := range sides {
 		for _, src := range append([]pairing.Source{s}, s.Then...) {
-			sum, err := motion.Walk(strings.NewReader(string(src.Text)), motion.Options{Name: src.Name, Unit: src.Unit, AbsoluteCentres: src.AbsoluteCentres}, nil)
+			sum, err := motion.Walk(strings.NewReader(string(src.Text)), motion.Options{Name: src.Name, Unit: src.Unit, AbsoluteCentres: src.AbsoluteCentres, ArcTolerance: arcs}, nil)
 			if err != nil {
 				return levels, 0, err
 			}
