@@ -71,7 +71,12 @@ func offsetWord(code int) string {
 // points gives the places that a move touches in X and Y of its offset; arcs at every
 // degree and at their ends.
 func points(m *motion.Move) (out [][2]float64) {
-	out = [][2]float64{{m.From[0].Float(), m.From[1].Float()}, {m.To[0].Float(), m.To[1].Float()}}
+	if m.FromOK[0] && m.FromOK[1] {
+		out = append(out, [2]float64{m.From[0].Float(), m.From[1].Float()})
+	}
+	if m.ToOK[0] && m.ToOK[1] {
+		out = append(out, [2]float64{m.To[0].Float(), m.To[1].Float()})
+	}
 	if centre, r, sweep, ok := m.Arc(); m.Circular() && ok {
 		start := math.Atan2(m.From[1].Float()-centre[1], m.From[0].Float()-centre[0])
 		for i := range 361 {
@@ -83,9 +88,9 @@ func points(m *motion.Move) (out [][2]float64) {
 }
 
 // The demo job's first, steady and last program, on one pair and on two, in both
-// orders: each cut of the cutter's whole width lies inside the blank at its own
-// station, every station is cut that should be, and below the clear height nothing
-// but that station is crossed. The row marker's programs keep inside the blank.
+// orders: each cut of the cutter's whole width, and every other move, lies inside the
+// blank at its own station; every station is cut that should be; and the tool goes
+// from one to another only at the clear height, machine Z-51. The row marker's programs keep inside the blank.
 func TestCutsStayAtTheirStation(t *testing.T) {
 	for _, pairs := range []string{"1", "2"} {
 		for _, order := range []string{"tools", "stations"} {
@@ -98,18 +103,17 @@ func TestCutsStayAtTheirStation(t *testing.T) {
 					t.Fatal(err)
 				}
 				cuts := map[string]int{}
-				high := false
+				high, offset := false, 0
 				_, err = motion.Walk(bytes.NewReader(text), motion.Options{Name: name}, func(m *motion.Move) error {
 					if m.Machine {
 						high = m.To[2].Float() == -51
 						return nil
 					}
-					if m.ToOK[2] {
-						high = false
+					if m.State.Offset != offset && !high {
+						return fmt.Errorf("line %d: another station below the clear height", m.Line)
 					}
-					if high {
-						return nil // across, at the clear height
-					}
+					offset = m.State.Offset
+					high = high && !m.ToOK[2]
 					s, ok := stations[offsetWord(m.State.Offset)]
 					if !ok {
 						return fmt.Errorf("line %d moves in %s, which is no station", m.Line, offsetWord(m.State.Offset))
