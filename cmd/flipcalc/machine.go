@@ -125,20 +125,22 @@ func (m *machine) readFile(path string) error {
 
 // placedFault gives the first fault of the machine's data at its place in the file.
 func (m *machine) placedFault() error {
-	for _, f := range m.Faults() {
-		about := f.About
-		for about != "" && m.where[about] == "" {
-			i := strings.LastIndexAny(about, ". ")
-			about = about[:max(i, 0)]
-		}
-		if about != "" {
-			f.About = m.where[about]
-		} else if m.path != "" {
-			f.About = m.path + ": " + f.About
-		}
-		return f
+	faults := m.Faults()
+	if len(faults) == 0 {
+		return nil
 	}
-	return nil
+	f := faults[0]
+	about := f.About
+	for about != "" && m.where[about] == "" {
+		i := strings.LastIndexAny(about, ". ")
+		about = about[:max(i, 0)]
+	}
+	if about != "" {
+		f.About = m.where[about]
+	} else if m.path != "" {
+		f.About = m.path + ": " + f.About
+	}
+	return f
 }
 
 // takeEntry reads one key of the machine file.
