@@ -75,6 +75,11 @@ type Run struct {
 	Times  run.Measured // of the chosen order
 	Clear  *bed.Clear   // how the clear height was reckoned; nil where it was given
 
+	// Placed says that the stations were placed on the bed; Left are the offsets that
+	// then remain free, Extended that the control has G59.1 to G59.3.
+	Placed, Extended bool
+	Left             []string
+
 	// What was not said and took its default.
 	LoadAssumed, ChangeAssumed, RatesAssumed, G53Assumed bool
 }
@@ -298,8 +303,10 @@ const (
 	PlanClearUnknown = "clear-height-fixtures"
 	PlanG53          = "g53-default"
 	PlanPlaces       = "places-unknown"
+	PlanOffsets      = "offsets-left"
 	PlanAsRun        = "back-as-run"
 	PlanNotMerged    = "not-merged"
+	PlanStale        = "stale-program"
 )
 
 // notes adds what must be said of a plan.
@@ -339,6 +346,21 @@ func (r Run) notes(p *Plan) {
 		if len(c.Unknown) > 0 {
 			add("warning", PlanClearUnknown, "how high the fixtures at "+list(c.Unknown)+" stand isn't known: check that the clear height passes over them", c.Unknown...)
 		}
+	}
+	if r.Placed {
+		left := "no offset is"
+		if n := len(r.Left); n > 0 {
+			left = list(r.Left) + map[bool]string{true: " is", false: " are"}[n == 1]
+		}
+		more := "so no further pair has its two"
+		if n := len(r.Left) / 2; n > 0 {
+			more = "enough for " + plural(n, "further pair", "further pairs")
+		}
+		s := left + " left free, " + more
+		if !r.Extended {
+			s += "; a control with G59.1 to G59.3 has nine offsets in all (extended = true), beyond that an extended control is needed"
+		}
+		add("note", PlanOffsets, s, r.Left...)
 	}
 	if slices.ContainsFunc(r.Pairs, func(p pairing.Pair) bool { return p.Face.ZeroX == nil || p.Back.ZeroX == nil }) {
 		add("note", PlanPlaces, "where the stations lie isn't known, so the way from one to the other isn't in the times")
@@ -416,6 +438,11 @@ func (r Run) pairingNotes(p *Plan) {
 // NotMerged says why a job has no programs for its cycles.
 func NotMerged(files [3]string, why string) Note {
 	return Note{Code: PlanNotMerged, Level: "warning", Text: list(files[:]) + " weren't written, so each program is run by itself: " + why}
+}
+
+// Stale warns of a program of an earlier run that a job doesn't write any more.
+func Stale(file string) Note {
+	return Note{Code: PlanStale, Level: "caution", File: file, Text: "is of an earlier run and doesn't belong to this job any more: don't run it"}
 }
 
 // AsRun warns of back programs that no earlier pass has mirrored or passed as written.

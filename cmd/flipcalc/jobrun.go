@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -125,7 +126,7 @@ func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) (
 		}
 		return out, nil
 	}
-	p := pairing.Pair{Face: pairing.Station{Offset: c.text("offset")}, Back: pairing.Station{Offset: c.text("back-offset")}}
+	p := pairing.Pair{Face: pairing.Station{Offset: strings.ToUpper(c.text("offset"))}, Back: pairing.Station{Offset: strings.ToUpper(c.text("back-offset"))}}
 	if a != nil {
 		if at := a.FaceAt; at != nil {
 			p.Face.ZeroX, p.Face.ZeroY, p.Face.ZeroZ = &at.X, &at.Y, at.Z
@@ -249,6 +250,9 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	o := pairing.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare"), ArcTolerance: arcs}
 	r := report.Run{Chosen: want.order, Pairs: pairs, Names: runFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.path == ""}
 	o.Rates, r.RatesAssumed = m.rates()
+	if l != nil {
+		r.Placed, r.Left, r.Extended = true, l.Left, m.Extended
+	}
 	r.LoadAssumed, r.ChangeAssumed = !c.given("load-time"), !c.given("change-time")
 	for order := range 2 {
 		o.Order, o.Pause = pairing.Order(order), ""
@@ -297,6 +301,13 @@ func (c *call) addRun(j *job) error {
 			return err
 		}
 		j.setup.Notes = append(j.setup.Notes, report.NotMerged(runFiles, message(err)))
+		for _, name := range runFiles {
+			if dir := c.text("output"); dir != "" {
+				if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
+					j.setup.Notes = append(j.setup.Notes, report.Stale(filepath.Join(dir, name)))
+				}
+			}
+		}
 		return nil
 	}
 	j.files = append(j.files, p.files...)

@@ -68,7 +68,7 @@ func runPair(c *call) error {
 	if c.on("bare") && dir != "" {
 		c.cautions()
 	}
-	p.setup.Notes = append(p.setup.Notes, report.AsRun(sources[1:])...)
+	p.setup.Notes = append(c.setup(j.answer, m).Notes, report.AsRun(sources[1:])...)
 	switch {
 	case c.on("json"):
 		return report.PairJSON(c.out, p.setup)
