@@ -24,6 +24,7 @@ const (
 // heldLine is one line of the held text.
 type heldLine struct {
 	start  int
+	dead   bool // stands behind the end of the text
 	ran    bool
 	insert bool
 	moves  bool
@@ -99,17 +100,25 @@ func (m *rewriter) planHeld(added bool) error {
 
 // index finds the lines and the subprograms.
 func (c *calls) index() error {
+	closed := false
 	for {
 		start := c.m.lexer.Pos()
 		err := c.m.lexer.Next(&c.b)
 		if err == io.EOF {
 			return nil
 		}
-		if err != nil {
+		c.lines = append(c.lines, heldLine{start: start, dead: closed})
+		switch {
+		case closed:
+			if err != nil || c.b.N > 0 || c.b.Settings > 0 {
+				c.m.textAfterEnd(&c.b)
+			}
+			continue
+		case err != nil:
 			return c.m.lexError(&c.b, err)
 		}
-		c.lines = append(c.lines, heldLine{start: start})
-		if c.m.isNumber(&c.b) && !c.b.Percent {
+		closed = c.b.Percent || c.b.Last
+		if isNumber(&c.b) && !c.b.Percent {
 			n, _ := c.b.W[0].Int()
 			if _, twice := c.subs[n]; twice {
 				return c.m.refuse(&c.b, int(c.b.W[0].Start), fmt.Sprintf("a second subprogram O%d", n), "one of each number", "")
@@ -132,21 +141,15 @@ func (c *calls) read(i int) *block.Block {
 // the line where it stopped.
 func (c *calls) run(i, depth int, sub bool) (int, error) {
 	m := c.m
-	for ; i < len(c.lines); i++ {
+	for ; i < len(c.lines) && !c.lines[i].dead; i++ {
 		b := c.read(i)
-		if m.closed || m.s.ended && (!m.split || m.off.ended) {
+		if m.s.ended && (!m.split || m.off.ended) {
 			return i, nil
 		}
-		if b.Percent {
-			if err := m.frame(b); err != nil {
-				return i, err
-			}
+		if b.Percent || b.Empty() {
 			continue
 		}
-		if b.Empty() {
-			continue
-		}
-		if m.isNumber(b) {
+		if isNumber(b) {
 			if sub {
 				return i, m.refuse(b, b.Start, "the next subprogram before M99", "M99 at a subprogram's end", "")
 			}
@@ -252,17 +255,20 @@ func (c *calls) call(b *block.Block, depth int) error {
 // write carries out the plans, line by line.
 func (c *calls) write() error {
 	m := c.m
-	m.closed = false
 	for i := range c.lines {
 		l := &c.lines[i]
+		if l.dead {
+			break
+		}
 		b := c.read(i)
-		if b.Percent || m.closed {
+		m.closed, m.over = b.Percent || b.Last, b.Last && !b.Percent
+		if b.Percent {
 			if err := m.frame(b); err != nil {
 				return err
 			}
 			continue
 		}
-		if b.Empty() || m.isNumber(b) {
+		if b.Empty() || isNumber(b) {
 			continue
 		}
 		if !l.ran {

@@ -10,7 +10,8 @@ const (
 	gUnknown  group = iota
 	gAction         // not modal, takes the block's axis words or stands alone
 	gMachine        // G53
-	gMotion         // G0 to G3, cycles, G80
+	gMotion         // G0 to G3, cycles
+	gEnd            // G80, which may stand beside G0 to G3
 	gPlane          // G17 to G19
 	gDistance       // G90, G91
 	gCentres        // G90.1, G91.1
@@ -26,12 +27,15 @@ const (
 	gPolarOff       // G15
 	gMacroOff       // G67
 	gSpeedOff       // G97
+	gScaleOff       // G50 alone
+	gAhead          // G8 with P: look-ahead
 	mStop
 	mChange
 	mSpindle
 	mCoolant
 	mOverride
-	mCall // M98, M99
+	mCall  // M98, M99
+	mInert // moves no axis; any number of them in a block
 	groups
 )
 
@@ -50,7 +54,10 @@ var gGroups = func() (t [maxCode]group) {
 	set(gAction, 40, 120, 130, 280, 300, 520, 920, 921, 922, 923)
 	set(gMachine, 530)
 	set(gRotate, 680, 690)
-	set(gMotion, 0, 10, 20, 30, 50, 51, 730, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890)
+	set(gEnd, 800)
+	set(gScaleOff, 500)
+	set(gAhead, 80)
+	set(gMotion, 0, 10, 20, 30, 50, 51, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890)
 	set(gPlane, 170, 180, 190)
 	set(gDistance, 900, 910)
 	set(gCentres, 901, 911)
@@ -80,6 +87,9 @@ var mGroups = func() (t [maxCode]group) {
 	set(mCoolant, 7, 8, 9)
 	set(mOverride, 48, 49)
 	set(mCall, 98, 99)
+	// Clamps, spindle orientation, rigid tapping, chip conveyors, gears, outputs,
+	// coolant through the spindle: common practice, not in NISTIR 6556.
+	set(mInert, 10, 11, 19, 29, 31, 33, 40, 41, 42, 43, 44, 45, 62, 63, 64, 65, 88, 89)
 	return t
 }()
 
@@ -130,7 +140,7 @@ var unfollowed = map[int][2]string{
 	385:  {"a probing move", "probe in a program of its own"},
 	431:  {"a tool length written in the program", "use G43 with H"},
 	470:  {"a text engraving cycle", "text must read: don't mirror it, or write its moves out"},
-	500:  {"scaling, or the speed limit of a lathe", "take it out; a lathe program can't be flipped"},
+	500:  {"scaling off, or the speed limit of a lathe", "on a mill write G50 in a block of its own; a lathe program can't be flipped"},
 	501:  {"ends a mirror in the control", "take the control's own mirror out of the program"},
 	510:  {"scaling", "write the program at its full size"},
 	511:  {"a mirror in the control", "take the control's own mirror out of the program"},
@@ -148,6 +158,10 @@ var unfollowed = map[int][2]string{
 }
 
 var unfollowedM = map[int][2]string{
+	130: {"spindle and coolant on some controls", "write M3 and M8"},
+	140: {"spindle and coolant on some controls", "write M4 and M8"},
+	170: {"the end of a subprogram on some controls", "write M99"},
+	960: {"a jump or a call", "write the blocks out in the order in which they run"},
 	970: {"a call inside the program", "write the called blocks out"},
 	210: {"a mirror in the control", "take the control's own mirror out of the program"},
 	220: {"a mirror in the control", "take the control's own mirror out of the program"},

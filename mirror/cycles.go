@@ -19,6 +19,7 @@ func (r *reading) cycle() error {
 	if explicit {
 		at = r.word[gMotion]
 	}
+	kept := false // L0: the words are kept and nothing is drilled
 	_, _, drill := s.plane.Axes()
 	depth := 'X' + byte(drill)
 	switch {
@@ -33,26 +34,30 @@ func (r *reading) cycle() error {
 	case s.motion == 870 && s.plane != transform.XY:
 		return r.refuse(at, fmt.Sprintf("G87 in %s", s.plane), "G17", "")
 	case s.motion != 870 && r.has(centreWords):
-		for _, letter := range []byte("IJK") {
+		for _, letter := range []byte("IJ") {
 			if r.has(block.Bit(letter)) {
 				return r.refuseLetter(letter, fmt.Sprintf("%c with %s", letter, name), "", "take it out")
 			}
 		}
+		return r.refuseLetter('K', fmt.Sprintf("K with %s (a number of repeats on some controls)", name), "",
+			"write L in its place where the control takes L, or write the holes out")
 	}
 	if w := r.b.Find('P'); w != nil && w.Value < 0 {
 		return r.refuseLetter('P', "a negative dwell", "zero or more", "")
 	}
 	if w := r.b.Find('L'); w != nil && w.Flags&block.Value == 0 {
-		if n, ok := w.Int(); !ok || n < 1 {
-			return r.refuseLetter('L', "a number of repeats that isn't a whole number above 0", "1 or more", "")
+		n, ok := w.Int()
+		if !ok || n < 0 {
+			return r.refuseLetter('L', "a number of repeats that isn't a whole number", "1 or more, or 0 to keep the words and drill nothing", "")
 		}
+		kept = n == 0
 	}
 	if err := r.cycleLevels(at, name, depth); err != nil {
 		return err
 	}
 	m.assume(saidPlane, Note{Code: AssumedPlane, Level: Assumed, Line: r.b.Line, Values: []string{"G17"}})
 	m.assume(saidFeed, Note{Code: AssumedFeed, Level: Assumed, Line: r.b.Line, Values: []string{"G94"}})
-	drilled := s.at[drill]
+	was := s.at
 	for i := range r.b.W[:r.b.N] {
 		w := &r.b.W[i]
 		switch {
@@ -76,9 +81,18 @@ func (r *reading) cycle() error {
 	if err := r.points(s.inc); err != nil {
 		return err
 	}
-	s.at[drill] = drilled
-	if s.toR && !s.inc {
-		s.at[drill] = known
+	s.at[drill] = was[drill]
+	if kept {
+		// Controls differ on whether the tool goes there.
+		m.note(Note{Code: CycleKept, Level: Warning, Line: r.b.Line, Values: []string{name}})
+		s.at = was
+	} else {
+		if err := r.start(at, 0); err != nil {
+			return err
+		}
+		if s.toR && !s.inc {
+			s.at[drill] = known
+		}
 	}
 	m.last = value{}
 	r.first()
@@ -91,12 +105,10 @@ func (r *reading) cycle() error {
 func (r *reading) cycleLevels(at int, name string, depth byte) error {
 	s := r.s
 	if w := r.b.Find('R'); w != nil {
-		s.r = valueOf(w)
-		s.depthInc = s.inc
+		s.r, s.rInc = valueOf(w), s.inc
 	}
 	if w := r.b.Find(depth); w != nil {
-		s.depth = valueOf(w)
-		s.depthInc = s.inc
+		s.depth, s.depthInc = valueOf(w), s.inc
 	}
 	switch {
 	case !s.r.given:
@@ -104,7 +116,12 @@ func (r *reading) cycleLevels(at int, name string, depth byte) error {
 	case !s.depth.given:
 		return r.refuse(at, fmt.Sprintf("%s without %c", name, depth), "the depth", "")
 	}
-	if s.r.set && s.depth.set && s.depthInc == s.inc && r.b.Letters&(radiusWord|block.Bit(depth)) != 0 {
+	if s.rInc != s.inc || s.depthInc != s.inc {
+		if !r.m.axes[s.unit][depth-'X'].same {
+			return r.refuse(at, fmt.Sprintf("R and %c given in %s are carried into %s", depth, distance(!s.inc), distance(s.inc)), "",
+				fmt.Sprintf("controls differ on what they mean there: repeat R and %c in this block", depth))
+		}
+	} else if s.r.set && s.depth.set && r.b.Letters&(radiusWord|block.Bit(depth)) != 0 {
 		below := !s.inc && less(s.r, s.depth) || s.inc && s.depth.v > 0
 		if below {
 			return r.refuse(at, fmt.Sprintf("%s whose R lies below %c", name, depth), "R above the depth", "")
@@ -120,6 +137,14 @@ func (r *reading) cycleLevels(at int, name string, depth byte) error {
 		return r.refuse(at, "G86 with the spindle stopped", "M3 or M4 before it", "")
 	}
 	return nil
+}
+
+// distance names a distance mode.
+func distance(inc bool) string {
+	if inc {
+		return "G91"
+	}
+	return "G90"
 }
 
 // zero reports that a word's number is plainly 0.

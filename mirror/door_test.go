@@ -43,7 +43,7 @@ func programs(t *testing.T) map[string][]byte {
 // M(M(M(p))) is M(p).
 func TestRealPrograms(t *testing.T) {
 	refused := map[string]string{
-		"turning-must-be-refused.nc": "5:4: G50 (scaling, or the speed limit of a lathe)",
+		"turning-must-be-refused.nc": "5:4: G50 (scaling off, or the speed limit of a lathe)",
 		"teaching-g91-g53.nc":        "2:1: O with a parameter or an expression", // a form to be filled in
 	}
 	for name, text := range programs(t) {

@@ -46,7 +46,7 @@ func (r *reading) points(inc bool) error {
 		switch s.at[a] {
 		case lost:
 			return r.refuse(i, fmt.Sprintf("%s in G91 from a place of the machine", r.text(i)), "a position given in G90",
-				"G28, G30 and G53 go to places that aren't mirrored: give "+string(w.Letter)+" in G90 first")
+				otherPlaces+": give "+string(w.Letter)+" in G90 first")
 		case atStart:
 			m.note(Note{Code: IncrementalStart, Level: Info, Line: r.b.Line, Values: []string{string(w.Letter)}})
 		}
@@ -90,6 +90,11 @@ func (r *reading) move() error {
 	if err := r.feed(); err != nil {
 		return err
 	}
+	if r.s.motion == 10 {
+		if err := r.start(r.axisWord(), 0); err != nil {
+			return err
+		}
+	}
 	r.height(transform.XY, false)
 	if err := r.points(r.s.inc); err != nil {
 		return err
@@ -98,6 +103,35 @@ func (r *reading) move() error {
 	r.p.moves = true
 	r.p.rapid = r.s.motion == 0
 	r.p.cuts = !r.p.rapid && r.has(axisWords&^block.Bit('Z'))
+	return nil
+}
+
+const otherPlaces = "G28, G30, G53 and another work offset lead to places that aren't mirrored"
+
+// start looks at a cut that starts where a reversed axis isn't known. Where the tool
+// stands at the start of the program it must stand at the mirror image for the back,
+// which is noted. A curve whose end or centre is given along such an axis, in bends,
+// has another shape wherever the tool stands.
+func (r *reading) start(at int, bends uint32) error {
+	s, m := r.s, r.m
+	for a := range 3 {
+		if s.at[a] == known || !m.axes[s.unit][a].neg {
+			continue
+		}
+		letter := 'X' + byte(a)
+		switch w := r.b.Find(letter); {
+		case s.at[a] == atStart && bends&block.Bit(letter) != 0 && (!s.inc && w != nil || s.absCentres && r.has(block.Bit('I'+byte(a)))):
+			return r.refuse(at, fmt.Sprintf("a curve that starts where the tool happens to stand in %c", letter), fmt.Sprintf("%c given in G90 before it", letter),
+				fmt.Sprintf("write G0 G90 with the curve's start in %c in a block before it", letter))
+		case s.inc && w != nil && !zero(w):
+			// see points
+		case s.at[a] == lost:
+			return r.refuse(at, fmt.Sprintf("a cut where %c stands at a place of the machine", letter), fmt.Sprintf("%c given in G90 before it", letter),
+				fmt.Sprintf("%s: write G0 G90 with %c in a block before it", otherPlaces, letter))
+		case !m.noted[IncrementalStart+" "+string(letter)]:
+			m.note(Note{Code: CutAtStart, Level: Warning, Line: r.b.Line, Values: []string{string(letter)}})
+		}
+	}
 	return nil
 }
 
@@ -185,8 +219,12 @@ func (r *reading) arc() error {
 	for _, a := range [2]int{first, second} {
 		if s.at[a] == lost && !m.axes[s.unit][a].same {
 			return r.refuse(at, "an arc that starts at a place of the machine", "a start given in G90",
-				"G28, G30 and G53 go to places that aren't mirrored: move to the arc's start in G90 first")
+				fmt.Sprintf("%s: write G0 G90 with the arc's start in %c and %c in a block before it; G28 may send more axes home than it names",
+					otherPlaces, 'X'+first, 'X'+second))
 		}
+	}
+	if err := r.start(at, inPlane); err != nil {
+		return err
 	}
 	if err := r.feed(); err != nil {
 		return err
@@ -247,7 +285,10 @@ func (r *reading) spline() error {
 	case s.motion == 50 && l&pq != pq:
 		return r.refuse(at, "G5 without P and Q", "both", "")
 	case s.at[0] == lost && !m.axes[s.unit][0].same || s.at[1] == lost && !m.axes[s.unit][1].same:
-		return r.refuse(at, "a spline that starts at a place of the machine", "a start given in G90", "move to its start in G90 first")
+		return r.refuse(at, "a spline that starts at a place of the machine", "a start given in G90", otherPlaces+": write G0 G90 with its start in X and Y in a block before it")
+	}
+	if err := r.start(at, xy); err != nil {
+		return err
 	}
 	if err := r.feed(); err != nil {
 		return err
@@ -277,7 +318,7 @@ func (r *reading) pocket(act int) error {
 	s, m := r.s, r.m
 	i := r.b.Find('I')
 	switch {
-	case r.code[gMotion] != none:
+	case r.code[gMotion] != none && r.code[gMotion] != 800:
 		return r.refuse(r.word[gMotion], fmt.Sprintf("%s and %s in one block", codeName('G', r.code[gMotion]), name), "one of them", "put them into two blocks")
 	case s.plane != transform.XY:
 		return r.refuse(at, fmt.Sprintf("%s in %s", name, s.plane), "G17", "")
@@ -288,8 +329,14 @@ func (r *reading) pocket(act int) error {
 	}
 	for a := range 2 {
 		if s.at[a] == lost && !m.axes[s.unit][a].same {
-			return r.refuse(at, name+" at a place of the machine", "a place given in G90", "move to the pocket's centre in G90 first")
+			return r.refuse(at, name+" at a place of the machine", "a place given in G90", otherPlaces+": write G0 G90 with the pocket's centre in X and Y in a block before it")
 		}
+	}
+	if r.code[gMotion] == 800 {
+		r.setMotion(800)
+	}
+	if err := r.start(at, 0); err != nil {
+		return err
 	}
 	if m.oneAxis {
 		r.p.add(edit{word: r.word[gAction], op: opCode, code: 250 - act})

@@ -1,6 +1,7 @@
 package mirror
 
 import (
+	"bytes"
 	"fmt"
 	"sort"
 	"strings"
@@ -16,10 +17,11 @@ type offsets struct {
 	keep   bool
 	differ bool
 	first  int // the first that the program called
+	face   int // the face's, none where it isn't known
 }
 
 func newOffsets(o *Options) (f offsets, err error) {
-	f = offsets{back: none, first: none, keep: o.KeepOffset, differ: o.ZerosDiffer}
+	f = offsets{back: none, first: none, face: none, keep: o.KeepOffset, differ: o.ZerosDiffer}
 	read := func(name string) int {
 		code := offsetCode(name)
 		if code == none && err == nil {
@@ -29,6 +31,9 @@ func newOffsets(o *Options) (f offsets, err error) {
 	}
 	if o.BackOffset != "" {
 		f.back = read(o.BackOffset)
+	}
+	if o.FaceOffset != "" {
+		f.face = read(o.FaceOffset)
 	}
 	if len(o.OffsetMap) > 0 {
 		f.to = make(map[int]int, len(o.OffsetMap))
@@ -68,6 +73,14 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 		return 0, m.refuse(b, at, fmt.Sprintf("%s after %s, two offsets in one program", name, first), "",
 			fmt.Sprintf("say what each becomes, for example --map %s=%s --map %s=...", first, codeName('G', f.back), name))
 	case f.back != none:
+		if f.face != none && code != f.face && f.first == none && !m.heading.again() {
+			back := codeName('G', f.back)
+			if code == f.back && f.differ {
+				return 0, m.refuse(b, at, name+", which is the back's offset", "the face's, "+codeName('G', f.face),
+					fmt.Sprintf("where the face runs in %s, give --offset %s and the back another; or is the program mirrored already?", name, name))
+			}
+			m.note(Note{Code: OtherOffset, Level: Warning, Line: b.Line, Values: []string{name, codeName('G', f.face), back}})
+		}
 		f.first, to = code, f.back
 	case f.differ:
 		return 0, m.refuse(b, at, name+", the face's offset, although the back's zero is another", "",
@@ -79,29 +92,51 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 	return to, nil
 }
 
-// commentPrefix starts the one comment line that is added, and marks it for the
-// next pass.
-const commentPrefix = "(flipcalc: "
-
-// commentLine makes the added line without its line end: at most 256 characters,
-// no parenthesis inside and nothing but printable ASCII.
-func commentLine(text string) string {
-	clean := strings.Map(func(r rune) rune {
-		switch {
-		case r == '(':
-			return '['
-		case r == ')':
-			return ']'
-		case r < ' ' || r > '~':
-			return ' '
-		}
-		return r
-	}, text)
-	const most = 256 - len(commentPrefix) - 1
-	if len(clean) > most {
-		clean = clean[:most]
+// numberEnd gives the end of a program number at the start of b's line, as O1000 or
+// %1000; 0 if none stands there.
+func (m *rewriter) numberEnd(b *block.Block) int {
+	text := m.chunk[b.Start:b.End]
+	rest := bytes.TrimLeft(text, " \t")
+	if bytes.HasPrefix(rest, []byte("%")) {
+		rest = bytes.TrimLeft(rest[1:], " \t")
 	}
-	return commentPrefix + clean + ")"
+	if len(rest) > 0 && rest[0]|0x20 == 'o' {
+		rest = bytes.TrimLeft(rest[1:], " \t")
+	}
+	digits := len(rest) - len(bytes.TrimLeft(rest, "0123456789"))
+	if digits == 0 {
+		return 0
+	}
+	return b.End - len(rest) + digits
+}
+
+// nameBehind refuses text behind a program number, which ends at end, or behind the
+// opening %, where end is 0.
+func (m *rewriter) nameBehind(b *block.Block, end int) error {
+	skip := func(at int) int {
+		rest := m.chunk[at:b.End]
+		return at + len(rest) - len(bytes.TrimLeft(rest, " \t"))
+	}
+	first := skip(b.Start)
+	tape := m.chunk[first] == '%'
+	if end == 0 {
+		return m.refuse(b, skip(first+1), "text behind the opening %", "% alone on its line",
+			"some controls take it as a name, others run it: write a name in parentheses on the next line")
+	}
+	number := "O" + string(bytes.TrimLeft(m.chunk[first:end], "%Oo \t"))
+	at := skip(end)
+	name := string(bytes.TrimSpace(m.chunk[at:b.End]))
+	if len(name) > 40 || strings.ContainsFunc(name, func(c rune) bool { return c < ' ' || c > '~' || c == '(' || c == ')' }) {
+		name = "NAME"
+	}
+	switch {
+	case name == "":
+		return m.refuse(b, skip(first+1), "a program number behind the opening %", "% alone on its line", "write "+number+" on the next line")
+	case tape:
+		return m.refuse(b, skip(first+1), "a program number and text behind the opening %", "% alone on its line",
+			fmt.Sprintf("write %s (%s) on the next line", number, name))
+	}
+	return m.refuse(b, at, "text behind the program number", "", fmt.Sprintf("write the name in parentheses: %s (%s)", number, name))
 }
 
 // sortedNotes puts notes in the order of the program.

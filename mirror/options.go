@@ -22,6 +22,9 @@ type Options struct {
 	// BackOffset is the code of the back's work offset, such as "G55"; "" leaves
 	// the program's offsets alone.
 	BackOffset string
+	// FaceOffset is the code of the work offset that the face's zero was reckoned in,
+	// such as "G54"; a program that calls another gets a warning. "" where it isn't known.
+	FaceOffset string
 	// OffsetMap says which offset of the face becomes which of the back, for
 	// programs with more than one, such as "G54": "G56".
 	OffsetMap map[string]string
@@ -33,7 +36,8 @@ type Options struct {
 	// ArcTolerance is the largest difference in mm between an arc's radii at start
 	// and end; 0 means 0.05.
 	ArcTolerance decimal.Decimal
-	// Comment is the text of the one comment line that is added; "" adds none.
+	// Comment is the text of the one comment line that is added; "" adds none. Where it
+	// begins with "back of ", the next pass knows by it that the program was mirrored.
 	Comment string
 	// ReverseCuts reverses every cutting chain, so that the cutter keeps its side.
 	ReverseCuts bool
@@ -132,6 +136,9 @@ const (
 	// IncrementalStart: the program moves by G91 from wherever the tool stands.
 	// Values: axis.
 	IncrementalStart = "incremental-start"
+	// CutAtStart: a reversed axis isn't given before the first cut, which starts
+	// wherever the tool stands. Values: axis.
+	CutAtStart = "cut-at-start"
 	// ZeroHere: G92 says what the place is called where the tool stands at the start.
 	// Values: axis, number in the face program, number in the back program, unit.
 	ZeroHere = "zero-here"
@@ -148,8 +155,22 @@ const (
 	// ArcMismatch: the radii of arcs at start and end differ by more than NISTIR 6556,
 	// 3.5.3.2, allows. Values: how many arcs, the largest difference in mm.
 	ArcMismatch = "arc-mismatch"
+	// CycleKept: L0 keeps a cycle's words and drills nothing. Values: the cycle.
+	CycleKept = "cycle-kept"
+	// PassedOn: an M code that moves no axis is passed on. Values: code.
+	PassedOn = "passed-on"
+	// LookAhead: a code that switches look-ahead is passed on. Values: code.
+	LookAhead = "look-ahead"
+	// TextAfterEnd: text behind the closing % or ^Z is left as it is.
+	TextAfterEnd = "text-after-end"
 	// BackBoring: G87's tool stop angle isn't mirrored.
 	BackBoring = "back-boring"
+	// AlreadyMirrored: the program carries the comment of an earlier pass, so that it
+	// lies as on the face again.
+	AlreadyMirrored = "already-mirrored"
+	// OtherOffset: the program calls another offset than the face's. Values: its offset,
+	// the face's, the back's.
+	OtherOffset = "other-offset"
 	// NoOffset: the program calls no offset and none was inserted.
 	NoOffset = "no-offset"
 	// OffsetsKept: offsets were left alone although the zeros differ. Values: codes.

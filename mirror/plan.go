@@ -79,8 +79,9 @@ type reading struct {
 	s *state
 	p *plan
 
-	code [groups]int // per group the code, or none
-	word [groups]int // and the word's index
+	code     [groups]int // per group the code, or none
+	word     [groups]int // and the word's index
+	oriented bool        // M19
 }
 
 // plan reads b in state s, writes what must change into p and brings s up to what
@@ -93,6 +94,9 @@ func (m *rewriter) plan(b *block.Block, s *state, p *plan) error {
 		r.code[i] = none
 	}
 	if err := r.words(); err != nil {
+		return err
+	}
+	if err := r.settle(); err != nil {
 		return err
 	}
 	if err := r.modes(); err != nil {
@@ -133,7 +137,7 @@ func (r *reading) has(letters uint32) bool { return r.b.Letters&letters != 0 }
 // words sorts the block's G and M words into their groups and looks for words that
 // can't be followed.
 func (r *reading) words() error {
-	b := r.b
+	b, m := r.b, r.m
 	ms := 0
 	for i := range b.W[:b.N] {
 		w := &b.W[i]
@@ -155,6 +159,9 @@ func (r *reading) words() error {
 			}
 		default:
 			bit := block.Bit(w.Letter)
+			if w.Letter == 'O' && i == 0 && b.N > 1 && m.report.Blocks == 1 && !m.number {
+				return m.nameBehind(b, int(b.W[0].End))
+			}
 			if bit&knownWords == 0 {
 				o := otherWords[w.Letter]
 				return r.refuse(i, fmt.Sprintf("%s (%s)", r.text(i), o[0]), "", o[1])
@@ -165,6 +172,11 @@ func (r *reading) words() error {
 			if w.Value < 0 && strings.IndexByte("DFHST", w.Letter) >= 0 {
 				return r.refuse(i, fmt.Sprintf("a negative %c", w.Letter), "zero or more", "")
 			}
+			continue
+		}
+		if g == mInert {
+			r.oriented = r.oriented || w.Code() == 190
+			m.note(Note{Code: PassedOn, Level: Warning, Line: b.Line, Values: []string{codeName('M', w.Code())}})
 			continue
 		}
 		if g == gUnknown {
@@ -179,6 +191,42 @@ func (r *reading) words() error {
 				"one of them", "put them into two blocks")
 		}
 		r.code[g], r.word[g] = w.Code(), i
+	}
+	return nil
+}
+
+// settle finds out what codes mean that depend on the words beside them.
+func (r *reading) settle() error {
+	const moving = axisWords | centreWords | radiusWord
+	p, q := block.Bit('P'), block.Bit('Q')
+	ahead := none
+	switch c := r.code[gMotion]; {
+	case c == 50 && r.has(p) && !r.has(q|moving), c == 51 && r.has(q) && !r.has(p|moving):
+		ahead = r.word[gMotion]
+		r.code[gMotion] = none
+	case r.code[gAhead] != none && r.has(p):
+		ahead = r.word[gAhead]
+	case r.code[gAhead] != none:
+		found, hint := describe('G', 80)
+		return r.refuse(r.word[gAhead], found, "", hint)
+	}
+	if ahead != none {
+		r.m.note(Note{Code: LookAhead, Level: Info, Line: r.b.Line, Values: []string{codeName('G', r.b.W[ahead].Code())}})
+	}
+	if r.code[gScaleOff] != none && r.has(moving|p|block.Bit('S')) {
+		found, hint := describe('G', 500)
+		return r.refuse(r.word[gScaleOff], found, "", hint)
+	}
+	if r.code[gEnd] == none {
+		return nil
+	}
+	switch c := r.code[gMotion]; {
+	case c == none:
+		r.code[gMotion], r.word[gMotion] = 800, r.word[gEnd]
+	case isCycle(c):
+		return r.refuse(r.word[gEnd], fmt.Sprintf("G80 and %s in one block", codeName('G', c)), "one of them", "put them into two blocks")
+	default:
+		r.s.r, r.s.depth = value{}, value{}
 	}
 	return nil
 }
@@ -230,6 +278,9 @@ func (r *reading) modes() error {
 		if to != c {
 			r.p.add(edit{word: r.word[gOffset], op: opCode, code: to})
 		}
+		if s.offset != c && (s.offset != none || c != 540 && s.moved) {
+			s.at = [3]place{lost, lost, lost} // what the tool's place is called in it isn't known
+		}
 		s.offset = c
 	}
 	switch r.code[gDistance] {
@@ -273,6 +324,7 @@ func (r *reading) comp() error {
 	case on && r.s.plane != transform.XY:
 		return r.refuse(r.word[gComp], fmt.Sprintf("%s in %s", codeName('G', c), r.s.plane), "G17", "")
 	case on:
+		r.anchor()
 		r.s.comp = true
 		if r.m.oneAxis {
 			to := c + 10
@@ -329,9 +381,19 @@ func (r *reading) axes() error {
 
 func (r *reading) noCentres(name string) error {
 	for _, letter := range []byte("IJKR") {
-		if r.has(block.Bit(letter)) {
-			return r.refuseLetter(letter, fmt.Sprintf("%c with %s", letter, name), "", "take it out")
+		if !r.has(block.Bit(letter)) {
+			continue
 		}
+		found, hint := fmt.Sprintf("%c with %s", letter, name), "take it out"
+		switch plain := r.s.motion <= 10 && r.code[gAction] == none && r.code[gMachine] == none; {
+		case letter == 'R' && r.oriented:
+			found, hint = "R with M19 (an angle of the spindle, which isn't mirrored)", "write M19 alone where the tool is clear at any angle"
+		case letter == 'R' && plain && r.s.motion != none:
+			found, hint = found+" (a corner that some controls round)", "write the corner as an arc"
+		case plain:
+			hint = "take it out, or write G2 or G3 where an arc is meant"
+		}
+		return r.refuseLetter(letter, found, "", hint)
 	}
 	return nil
 }
@@ -349,10 +411,12 @@ func (r *reading) noComp(at int, name string) error {
 // end deals with M2 and M30.
 func (r *reading) end() error {
 	if c := r.code[mStop]; c == 20 || c == 300 {
-		r.s.ended = true
-		if r.s.shifted || r.s.local {
-			r.m.shiftLeft = true
+		if r.b.Deleted {
+			return r.refuse(r.word[mStop], fmt.Sprintf("%s behind a slash, so that the program ends here only with block delete off", codeName('M', c)), "",
+				"take the slash out, or write two programs")
 		}
+		r.s.ended = true
+		r.m.zeroLeft(r.s)
 	}
 	return nil
 }

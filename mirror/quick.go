@@ -74,8 +74,10 @@ const (
 // slow way, or the end. It returns where it stopped and how many lines it took.
 func (m *rewriter) quickly(p int) (stop, lines int) {
 	s := &m.s
-	if s.inc && (s.at[0] != known || s.at[1] != known || s.at[2] != known) {
-		return p, 0
+	for a, at := range s.at {
+		if at != known && (s.inc || m.axes[s.unit][a].neg) {
+			return p, 0
+		}
 	}
 	buf := m.chunk
 	table := m.tables[s.unit][0]

@@ -51,13 +51,14 @@ type rewriter struct {
 	said      uint32
 	last      value // the last Z in G90, for helices
 	inChain   bool
-	header    header
+	heading   heading
 	opened    bool // % at the start
 	closed    bool // % at the end
 	number    bool // a program number was met
 	words     bool // some other block had words
 	lastLine  int
-	shiftLeft bool
+	over      bool    // closed by ^Z
+	left      [2]bool // G52 and G92 are on where the program ends
 	noted     map[string]bool
 
 	held     []byte // text from the first call of a subprogram on, nil before
@@ -70,15 +71,6 @@ type rewriter struct {
 	reading reading
 	plans   [2]plan
 }
-
-// header is where the added comment line stands.
-type header uint8
-
-const (
-	beforeNumber header = iota // the program number may still come
-	afterNumber                // right after the program number
-	headerDone
-)
 
 // Rewrite mirrors the program in and writes it to out, without proof: call Mirror
 // instead for a program that a machine is to run. Errors in the program are
@@ -133,9 +125,7 @@ func newRewriter(r *block.Reader, o *Options) (*rewriter, error) {
 		}
 		return len(lines) > 0
 	})
-	if o.Comment == "" {
-		m.header = headerDone
-	}
+	m.findHeading(r)
 	if o.ReverseCuts && m.oneAxis {
 		m.reverser = newReverser(m)
 	}
@@ -226,11 +216,18 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 			if err == io.EOF {
 				break
 			}
-			m.proper(&b)
 			if m.closed {
-				return m.refuse(&b, b.Start, "text after the closing %", "nothing", "keep one program in a file")
+				m.textAfterEnd(&b)
+				continue
 			}
+			m.proper(&b)
 			return m.lexError(&b, err)
+		}
+		if m.closed {
+			if b.N > 0 || b.Settings > 0 {
+				m.textAfterEnd(&b)
+			}
+			continue
 		}
 		if err := m.slowly(&b); err == errHeld {
 			return nil
@@ -270,8 +267,21 @@ func (m *rewriter) proper(b *block.Block) {
 	m.copied = b.Start
 }
 
-// slowly mirrors a block of any kind or refuses it.
+// textAfterEnd notes that no control runs what stands behind the end.
+func (m *rewriter) textAfterEnd(b *block.Block) {
+	m.note(Note{Code: TextAfterEnd, Level: Warning, Line: b.Line})
+}
+
+// slowly mirrors a block of any kind or refuses it; with ^Z the program ends.
 func (m *rewriter) slowly(b *block.Block) error {
+	err := m.anyKind(b)
+	if b.Last && err == nil {
+		m.closed, m.over, m.quick = true, true, false
+	}
+	return err
+}
+
+func (m *rewriter) anyKind(b *block.Block) error {
 	if err := m.frame(b); err != nil {
 		return err
 	}
@@ -279,7 +289,7 @@ func (m *rewriter) slowly(b *block.Block) error {
 	if b.N == 0 && b.Settings == 0 || b.Percent {
 		return nil
 	}
-	if m.isNumber(b) && !m.words && !m.number {
+	if isNumber(b) && !m.words && !m.number {
 		m.number = true
 		return nil
 	}
@@ -362,15 +372,12 @@ func (m *rewriter) onlyOff(err error) error {
 // ready reports whether the quick way may be tried for the next block.
 func (m *rewriter) ready() bool {
 	const said = saidUnit | saidDistance | saidFeed
-	return !m.slow && m.reverser == nil && !m.split && m.header == headerDone && m.s.moved && !m.s.ended && !m.closed &&
+	return !m.slow && m.reverser == nil && !m.split && m.s.moved && !m.s.ended && !m.closed &&
 		m.said&said == said && m.s.feed != 930 && m.s.plane == transform.XY
 }
 
 // frame looks after % and what stands behind it.
 func (m *rewriter) frame(b *block.Block) error {
-	if m.closed && (b.N > 0 || b.Percent || b.Settings > 0) {
-		return m.refuse(b, b.Start, "text after the closing %", "nothing", "keep one program in a file")
-	}
 	if !b.Percent {
 		return nil
 	}
@@ -381,44 +388,13 @@ func (m *rewriter) frame(b *block.Block) error {
 				"some controls end the program here, others take the line as a comment: write comments in parentheses")
 		}
 		m.closed, m.quick = true, false
-	case b.N > 0 && !m.isNumber(b):
+	case b.N > 0 && !isNumber(b):
 		return m.refuse(b, b.Start, "text after %", "% alone on its line",
 			"some controls take the line as a comment, others run it: write comments in parentheses")
 	default:
 		m.opened = true
 	}
 	return nil
-}
-
-// isNumber reports a line with nothing but a program number, % beside it allowed.
-func (m *rewriter) isNumber(b *block.Block) bool {
-	if b.N != 1 || b.W[0].Letter != 'O' || b.Deleted || b.Settings > 0 {
-		return false
-	}
-	v, ok := b.W[0].Int()
-	return ok && v >= 0
-}
-
-// headerLine puts the added comment line where it belongs or replaces an old one.
-func (m *rewriter) headerLine(b *block.Block) {
-	if m.header == headerDone {
-		return
-	}
-	line := bytes.TrimLeft(m.chunk[b.Start:b.End], " \t")
-	switch {
-	case bytes.HasPrefix(line, []byte(commentPrefix)):
-		m.copyTo(b.Start)
-		m.out = append(m.out, commentLine(m.o.Comment)...)
-		m.copied = b.End
-		m.header = headerDone
-	case m.header == beforeNumber && m.isNumber(b):
-		m.header = afterNumber
-	case m.header == beforeNumber && b.Empty(), m.header == beforeNumber && b.Percent && !m.closed:
-	default:
-		m.copyTo(b.Start)
-		m.addLine(commentLine(m.o.Comment))
-		m.header = headerDone
-	}
 }
 
 func (m *rewriter) copyTo(at int) {
@@ -571,6 +547,11 @@ func (m *rewriter) lexError(b *block.Block, err error) error {
 	if !errors.As(err, &e) {
 		return err
 	}
+	if !m.words && !m.number {
+		if end := m.numberEnd(b); e.Kind == block.PercentText || end > 0 && e.Offset >= end && e.Kind != block.ControlFlow {
+			return m.nameBehind(b, end)
+		}
+	}
 	return &fault.Error{File: m.o.Name, Line: b.Line, Col: e.Offset - b.Start + 1, Found: e.Found(), Expected: e.Expected(), Hint: e.Hint()}
 }
 
@@ -594,15 +575,17 @@ func (m *rewriter) finish() error {
 	switch {
 	case !m.words:
 		return &fault.Error{File: m.o.Name, Found: "no block with a word in it", Expected: "a part program"}
-	case m.opened && !m.closed && !m.s.ended:
+	case m.opened && (!m.closed || m.over) && !m.s.ended:
 		return &fault.Error{File: m.o.Name, Line: line + 1, Col: 1, Found: "the end of the file", Expected: "M2, M30 or a closing %",
 			Hint: "the program opens with %: was the file cut off?"}
-	case !m.closed && !m.s.ended:
+	case (!m.closed || m.over) && !m.s.ended:
 		m.note(Note{Code: NoEnd, Level: Warning, Line: line})
 	}
-	if m.s.shifted || m.s.local || m.shiftLeft {
-		m.note(Note{Code: ZeroLeft, Level: Warning, Line: line})
+	m.zeroLeft(&m.s)
+	if m.split {
+		m.zeroLeft(&m.off)
 	}
+	m.zeroNotes(line)
 	if m.offsets.differ && m.s.offset == none && m.s.moved {
 		m.note(Note{Code: NoOffset, Level: Warning})
 	}

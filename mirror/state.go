@@ -26,24 +26,25 @@ type value struct {
 type state struct {
 	unit       transform.Unit
 	plane      transform.Plane
-	inc        bool // G91
-	absCentres bool // G90.1
-	toR        bool // G99
-	comp       bool // G41 or G42 is on
-	swapped    bool // the arc code in force was written the other way round
-	ended      bool // M2 or M30 was met
-	rotated    bool // G68 is on
-	shifted    bool // G92 is on
-	stored     bool // G92 was on
-	local      bool // G52 is on
-	motion     int  // code of group 1, none before the first
-	feed       int  // 930, 940 or 950
-	offset     int  // code of the offset last selected, none before the first
-	moved      bool // the first motion is past
-	spindle    int  // 0 not said, 1 for M3, -1 for M4, 2 for M5
+	inc        bool    // G91
+	absCentres bool    // G90.1
+	toR        bool    // G99
+	comp       bool    // G41 or G42 is on
+	swapped    bool    // the arc code in force was written the other way round
+	ended      bool    // M2 or M30 was met
+	rotated    bool    // G68 is on
+	shifted    bool    // G92 is on
+	stored     bool    // G92 was on
+	local      [3]bool // G52 is on, by axis
+	motion     int     // code of group 1, none before the first
+	feed       int     // 930, 940 or 950
+	offset     int     // code of the offset that the program is in, none before the first
+	moved      bool    // the first motion is past
+	spindle    int     // 0 not said, 1 for M3, -1 for M4, 2 for M5
 	at         [3]place
 	r, depth   value // the cycle's R and depth words
-	depthInc   bool  // they were given in G91
+	rInc       bool  // R was given in G91
+	depthInc   bool  // the depth was
 }
 
 func startState(o *Options) state {

@@ -242,55 +242,6 @@ func TestCompensatedContour(t *testing.T) {
 	}
 }
 
-func TestOffsets(t *testing.T) {
-	for _, c := range []struct {
-		name, in, out string
-		o             Options
-		inserted      string
-	}{
-		{"left alone", "G54 G0 X1\nM2\n", "G54 G0 X99\nM2\n", Options{}, ""},
-		{"mapped", "G54 G0 X1\nG054 X2\nM2\n", "G55 G0 X99\nG055 X98\nM2\n", Options{BackOffset: "G55"}, ""},
-		{"mapped to G59.1", "G54 G0 X1\nM2\n", "G59.1 G0 X99\nM2\n", Options{BackOffset: "G59.1"}, ""},
-		{"inserted", "G21\r\nT1 M6\r\nG0 X1\r\nX2\r\nM2\r\n", "G21\r\nT1 M6\r\nG57\r\nG0 X99\r\nX98\r\nM2\r\n", Options{BackOffset: "G57"}, "G57"},
-		{"inserted before G92", "G92 X0 Y0\nM2\n", "G55\nG92 X100 Y0\nM2\n", Options{BackOffset: "G55"}, "G55"},
-		{"inserted before a slash", "/G0 X0\nM2\n", "G55\n/G0 X100\nM2\n", Options{BackOffset: "G55"}, "G55"},
-		{"two, both named", "G54 G0 X1\nG55 X1\nM2\n", "G56 G0 X99\nG57 X99\nM2\n", Options{BackOffset: "G56", OffsetMap: map[string]string{"G54": "G56", "G55": "g57"}}, ""},
-		{"kept", "G54 G0 X1\nM2\n", "G54 G0 X99\nM2\n", Options{BackOffset: "G55", KeepOffset: true, ZerosDiffer: true}, ""},
-	} {
-		c.o.Map = flipY("100")
-		got, r, err := rewriteText(t, c.in, c.o)
-		if err != nil || got != c.out || r.InsertedOffset != c.inserted {
-			t.Errorf("%s: %v\n%q", c.name, err, got)
-		}
-	}
-}
-
-func TestComment(t *testing.T) {
-	o := Options{Map: flipY("100"), Comment: "flip y (x' = 100 - x)\nµ; dry run first"}
-	line := "(flipcalc: flip y [x' = 100 - x]  ; dry run first)"
-	for _, c := range []struct{ in, out string }{
-		{"G0 X1\nM2\n", line + "\nG0 X99\nM2\n"},
-		{"%\nO1 (marker)\n(by hand)\nG0 X1\nM2\n%\n", "%\nO1 (marker)\n" + line + "\n(by hand)\nG0 X99\nM2\n%\n"},
-		{"%\r\n\r\n(by hand)\r\nG0 X1\r\nM2\r\n", "%\r\n\r\n(by hand)\r\n" + line + "\r\nG0 X99\r\nM2\r\n"},
-		{"%O1\nG0 X1\nM2\n%\n", "%O1\n" + line + "\nG0 X99\nM2\n%\n"},
-	} {
-		got, _, err := rewriteText(t, c.in, o)
-		if err != nil || got != c.out {
-			t.Errorf("%q: %v\n%q", c.in, err, got)
-		}
-		o2 := o
-		o2.Comment = "another"
-		again, _, err := rewriteText(t, got, o2)
-		if want := strings.Replace(c.in, "G0 X1", "(flipcalc: another)\nG0 X1", 1); err != nil || strings.Count(again, "flipcalc") != 1 ||
-			strings.Count(again, "\n") != strings.Count(want, "\n") {
-			t.Errorf("%q again: %v\n%q", c.in, err, again)
-		}
-	}
-	if n := len(commentLine(strings.Repeat("x", 400))); n != 256 { // NISTIR 6556, 3.1: a line holds at most 256 characters
-		t.Errorf("a comment of %d characters", n)
-	}
-}
-
 // rewriteSlowly is Rewrite without the quick way.
 func rewriteSlowly(in string, o Options) (string, *Report, error) {
 	var out bytes.Buffer

@@ -15,7 +15,7 @@ func (r *reading) dwell() error {
 		return r.refuseLetter('P', "a negative dwell", "zero or more", "")
 	}
 	if c := r.code[gMotion]; c != none {
-		if r.has(axisWords | centreWords) {
+		if c != 800 && r.has(axisWords|centreWords) {
 			return r.refuse(at, fmt.Sprintf("G4 and a move of %s in one block", codeName('G', c)), "one of them", "put the dwell into a block of its own")
 		}
 		r.setMotion(c)
@@ -35,7 +35,7 @@ func (r *reading) noMotionWord(act int, allowed int) error {
 	if c == none {
 		return nil
 	}
-	if c != allowed && r.has(axisWords) {
+	if c != allowed && c != 800 && r.has(axisWords) {
 		return r.refuse(r.word[gMotion], fmt.Sprintf("%s and %s in one block", codeName('G', c), codeName('G', act)), "one of them", "put them into two blocks")
 	}
 	r.setMotion(c)
@@ -58,7 +58,11 @@ func (r *reading) rotary() error {
 		motion := r.motion()
 		switch {
 		case t.Axis((a+1)%3).Sign != t.Axis((a+2)%3).Sign:
-			return r.refuseLetter(letter, string(letter)+" (a rotary axis whose sense the flip turns round)", "", "only X, Y and Z can be mirrored")
+			found, hint := "a rotary axis whose sense the flip turns round", "only X, Y and Z can be mirrored"
+			if letter == 'C' {
+				found, hint = found+", or a chamfer on some controls", hint+"; write a chamfer as a move of its own"
+			}
+			return r.refuseLetter(letter, fmt.Sprintf("%c (%s)", letter, found), "", hint)
 		case motion != 0 && motion != 10 || r.code[gAction] != none || r.code[gMachine] != none:
 			return r.refuseLetter(letter, string(letter)+" (a rotary axis) outside a move of G0 or G1", "", "turn the axis in a block of its own")
 		}
@@ -112,6 +116,7 @@ func (r *reading) rotate() error {
 			}
 		}
 	}
+	r.anchor()
 	s.rotated = true
 	m.assumeLengths(r.b, s)
 	return nil
@@ -173,7 +178,7 @@ func (r *reading) shift(act int) error {
 		}
 		x := &m.axes[s.unit][a]
 		if act == 520 {
-			s.local = !zero(w)
+			s.local[a] = !zero(w)
 			if x.neg {
 				r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
 			}
@@ -261,12 +266,32 @@ func (r *reading) machine() error {
 
 // first marks the first motion and asks for the back's offset in front of it.
 func (r *reading) first() {
-	if r.s.moved {
-		return
+	if !r.s.moved {
+		r.s.moved = true
+		r.anchor()
 	}
-	r.s.moved = true
+}
+
+// anchor asks for the back's offset in front of the block, where the program hasn't
+// called one: before the first motion, or before what forbids a change of the zero.
+func (r *reading) anchor() {
 	if r.s.offset == none && r.m.insert != none {
 		r.p.insert = true
-		r.s.offset = r.m.insert
+		r.s.offset = 540 // in which the program runs as it is
+	}
+}
+
+// zeroLeft keeps which shifts of the zero are on where the program ends.
+func (m *rewriter) zeroLeft(s *state) {
+	m.left[0] = m.left[0] || s.local != [3]bool{}
+	m.left[1] = m.left[1] || s.shifted
+}
+
+// zeroNotes says so.
+func (m *rewriter) zeroNotes(line int) {
+	for i, name := range []string{"G52", "G92"} {
+		if m.left[i] {
+			m.note(Note{Code: ZeroLeft, Level: Warning, Line: line, Values: []string{name}})
+		}
 	}
 }

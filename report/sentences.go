@@ -235,6 +235,23 @@ var noteSentences = map[string]sentence{
 	mirror.IncrementalStart: func(v values, _ string) string {
 		return "the program moves " + v.at(0) + " by G91 from wherever the tool stands: before the back, put the tool at the mirror image of the face's start"
 	},
+	mirror.CutAtStart: func(v values, _ string) string {
+		return v.at(0) + " isn't given before the first cut, which starts wherever the tool stands: before the back, put the tool at the mirror image of the face's start, or give " + v.at(0) + " in the program"
+	},
+	mirror.CycleKept: func(v values, _ string) string {
+		return v.at(0) + " with L0 keeps its words and drills nothing there; controls differ on whether the tool goes there"
+	},
+	mirror.PassedOn: func(v values, _ string) string {
+		return v.at(0) + " is passed on as it is, since it moves no axis: check what it does on the back"
+	},
+	mirror.LookAhead: func(v values, _ string) string {
+		return v.at(0) + " is passed on as it is: it switches the control's look-ahead and moves nothing"
+	},
+	mirror.TextAfterEnd:    fixed("what stands behind the closing % is left as it is, unmirrored: no control runs it"),
+	mirror.AlreadyMirrored: fixed("this program was mirrored before, as its comment says: mirrored again it lies as on the face"),
+	mirror.OtherOffset: func(v values, _ string) string {
+		return "the program calls " + v.at(0) + ", though the face's offset is " + v.at(1) + ": it becomes " + v.at(2) + ", the back's; give --offset " + v.at(0) + " if the face runs there"
+	},
 	mirror.ZeroHere: func(v values, _ string) string {
 		return "G92 calls the tool's place " + v.at(0) + v.at(1) + " on the face, " + v.at(0) + v.at(2) + " (" + v.at(3) + ") on the back: before the back starts, the tool must stand at the mirror image of the face's start, at that place of the back program"
 	},

@@ -1,0 +1,128 @@
+package mirror
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+)
+
+func TestOffsets(t *testing.T) {
+	for _, c := range []struct {
+		name, in, out string
+		o             Options
+		inserted      string
+	}{
+		{"left alone", "G54 G0 X1\nM2\n", "G54 G0 X99\nM2\n", Options{}, ""},
+		{"mapped", "G54 G0 X1\nG054 X2\nM2\n", "G55 G0 X99\nG055 X98\nM2\n", Options{BackOffset: "G55"}, ""},
+		{"mapped to G59.1", "G54 G0 X1\nM2\n", "G59.1 G0 X99\nM2\n", Options{BackOffset: "G59.1"}, ""},
+		{"inserted", "G21\r\nT1 M6\r\nG0 X1\r\nX2\r\nM2\r\n", "G21\r\nT1 M6\r\nG57\r\nG0 X99\r\nX98\r\nM2\r\n", Options{BackOffset: "G57"}, "G57"},
+		{"inserted before G92", "G92 X0 Y0\nM2\n", "G55\nG92 X100 Y0\nM2\n", Options{BackOffset: "G55"}, "G55"},
+		{"inserted before compensation", "G21 G90\nG41 D1\nG1 X40 Y30 F9\nG40\nM2\n", "G21 G90\nG55\nG42 D1\nG1 X60 Y30 F9\nG40\nM2\n", Options{BackOffset: "G55"}, "G55"},
+		{"inserted before compensation in the first move", "G21 G90\nG42 D1 G1 X40 Y30 F9\nM2\n", "G21 G90\nG55\nG41 D1 G1 X60 Y30 F9\nM2\n", Options{BackOffset: "G55"}, "G55"},
+		{"inserted before a rotation", "G21 G90\nG68 X1 Y1 R30\nG0 X40 Y30\nM2\n", "G21 G90\nG55\nG68 X99 Y1 R-30\nG0 X60 Y30\nM2\n", Options{BackOffset: "G55"}, "G55"},
+		{"inserted, and the face's called later", "G0 X1\nG54 G91 X1\nM2\n", "G55\nG0 X99\nG55 G91 X-1\nM2\n", Options{BackOffset: "G55"}, "G55"},
+		{"inserted before a slash", "/G0 X0\nM2\n", "G55\n/G0 X100\nM2\n", Options{BackOffset: "G55"}, "G55"},
+		{"two, both named", "G54 G0 X1\nG55 X1\nM2\n", "G56 G0 X99\nG57 X99\nM2\n", Options{BackOffset: "G56", OffsetMap: map[string]string{"G54": "G56", "G55": "g57"}}, ""},
+		{"kept", "G54 G0 X1\nM2\n", "G54 G0 X99\nM2\n", Options{BackOffset: "G55", KeepOffset: true, ZerosDiffer: true}, ""},
+	} {
+		c.o.Map = flipY("100")
+		got, r, err := rewriteText(t, c.in, c.o)
+		if err == nil {
+			_, err = Mirror(strings.NewReader(c.in), &bytes.Buffer{}, c.o)
+		}
+		if err != nil || got != c.out || r.InsertedOffset != c.inserted {
+			t.Errorf("%s: %v\n%q", c.name, err, got)
+		}
+	}
+}
+
+// TestFaceOffset: a program that calls another offset than the face's.
+func TestFaceOffset(t *testing.T) {
+	for _, c := range []struct {
+		in   string
+		o    Options
+		note string // its values
+		want string // the refusal
+	}{
+		{"G54 G0 X1\nM2\n", Options{FaceOffset: "G54", BackOffset: "G56", ZerosDiffer: true}, "", ""},
+		{"G0 X1\nM2\n", Options{FaceOffset: "G54", BackOffset: "G56", ZerosDiffer: true}, "", ""},
+		{"G55 G0 X1\nG55 X2\nM2\n", Options{FaceOffset: "G54", BackOffset: "G56", ZerosDiffer: true}, "G55 G54 G56", ""},
+		{"G55 G0 X1\nM2\n", Options{FaceOffset: "G54", BackOffset: "G56"}, "G55 G54 G56", ""},
+		{"G55 G0 X1\nM2\n", Options{BackOffset: "G56", ZerosDiffer: true}, "", ""},
+		{"G55 G0 X1\nM2\n", Options{FaceOffset: "G54", BackOffset: "G56", ZerosDiffer: true, OffsetMap: map[string]string{"G55": "G57"}}, "", ""},
+		{"G55 G0 X1\nM2\n", Options{FaceOffset: "G54", BackOffset: "G55"}, "G55 G54 G55", ""},
+		{"G90\nG55 G0 X1\nM2\n", Options{FaceOffset: "G54", BackOffset: "G55", ZerosDiffer: true}, "",
+			"2:1: G55, which is the back's offset, expected the face's, G54; hint: where the face runs in G55, give --offset G55 and the back another; or is the program mirrored already?"},
+		{"(flipcalc: back of m.nc)\nG55 G0 X1\nM2\n", Options{FaceOffset: "G54", BackOffset: "G55", ZerosDiffer: true}, "", ""},
+	} {
+		c.o.Map = flipY("100")
+		r, err := Mirror(strings.NewReader(c.in), &bytes.Buffer{}, c.o)
+		if c.want != "" || err != nil {
+			if err == nil || err.Error() != c.want {
+				t.Errorf("%q: %v, want %s", c.in, err, c.want)
+			}
+			continue
+		}
+		note := ""
+		for _, n := range r.Notes {
+			if n.Code == OtherOffset {
+				note += strings.Join(n.Values, " ")
+			}
+		}
+		if note != c.note {
+			t.Errorf("%q: noted %q, want %q", c.in, note, c.note)
+		}
+	}
+}
+
+// TestNotes: what is mirrored with a warning or a note, by code, line and values.
+func TestNotes(t *testing.T) {
+	start := "G21 G90 G94 G17 G91.1\n"
+	for _, c := range []struct{ name, in, out, notes string }{
+		{"hole before X is given", "G0 Y10 Z5\nG81 Y20 Z-5 R1 F100\nX30\nG80\nM30\n", "G0 Y10 Z5\nG81 Y20 Z-5 R1 F100\nX70\nG80\nM30\n", "cut-at-start 3 X"},
+		{"plunge before X is given", "G0 Z5\nG1 Z-1 F100\nX20\nY30\nM30\n", "G0 Z5\nG1 Z-1 F100\nX80\nY30\nM30\n", "cut-at-start 3 X"},
+		{"cut from the start", "G1 X20 F100\nM30\n", "G1 X80 F100\nM30\n", "cut-at-start 2 X"},
+		{"hole at a given place", "G0 Z5\nG81 X3 Y20 Z-5 R1 F100\nM30\n", "G0 Z5\nG81 X97 Y20 Z-5 R1 F100\nM30\n", ""},
+		{"circle where the tool stands", "G0 Y1 Z5\nG2 I5 F100\nM30\n", "G0 Y1 Z5\nG3 I-5 F100\nM30\n", "cut-at-start 3 X"},
+		{"pocket where the tool stands", "G0 Y1 Z5\nG12 I5 F100\nM30\n", "G0 Y1 Z5\nG13 I5 F100\nM30\n", "cut-at-start 3 X"},
+		{"G91 from the start", "G91\nG1 X5 F9\nG2 X10 I5\nM30\n", "G91\nG1 X-5 F9\nG3 X-10 I-5\nM30\n", "incremental-start 3 X"},
+		{"after another offset, given anew", "G54 G0 X1\nG55 X1\nG1 Z-1 F9\nM30\n", "G54 G0 X99\nG55 X99\nG1 Z-1 F9\nM30\n", ""},
+		{"the first offset changes nothing", "G0 X1\nG54\nG1 Z-1 F9\nM30\n", "G0 X99\nG54\nG1 Z-1 F9\nM30\n", ""},
+		{"safe lines", "G00 G17 G21 G40 G49 G80 G90\nG80 G0 Z25\nG0 G80 G90 X10. Y10.\nG17 G40 G49 G50 G80\nG0 X1\nM30\n", "G00 G17 G21 G40 G49 G80 G90\nG80 G0 Z25\nG0 G80 G90 X90. Y10.\nG17 G40 G49 G50 G80\nG0 X99\nM30\n", ""},
+		{"G80 ends the cycle beside G0", "G0 X0\nG81 X1 Y1 Z-1 R1 F9\nG80 G0 X2\nX3\nM30\n", "G0 X100\nG81 X99 Y1 Z-1 R1 F9\nG80 G0 X98\nX97\nM30\n", ""},
+		{"G80 beside home", "G0 X0\nG91 G80 G28 X0 Z0\nM30\n", "G0 X100\nG91 G80 G28 X0 Z0\nM30\n", "home 3 G28"},
+		{"look-ahead", "G5.1 Q1\nG05 P10000\nG08 P1\nG0 X1\nG5.1 Q0\nX2\nM30\n", "G5.1 Q1\nG05 P10000\nG08 P1\nG0 X99\nG5.1 Q0\nX98\nM30\n", "look-ahead 2 G5.1; look-ahead 3 G5; look-ahead 4 G8"},
+		{"clamps and outputs", "M19 M10\nM64 P1 M29 S500\nG0 X1 M10\nM30\n", "M19 M10\nM64 P1 M29 S500\nG0 X99 M10\nM30\n", "passed-on 2 M19; passed-on 2 M10; passed-on 3 M64; passed-on 3 M29"},
+		{"L0", "G0 Y1 Z5\nG81 X10 Y10 Z-1 R1 L0 F9\nX20\nM30\n", "G0 Y1 Z5\nG81 X90 Y10 Z-1 R1 L0 F9\nX80\nM30\n", "cycle-kept 3 G81"},
+		{"L0 doesn't give X", "G0 Y1 Z5\nG81 X10 Y10 Z-1 R1 L0 F9\nY20\nM30\n", "G0 Y1 Z5\nG81 X90 Y10 Z-1 R1 L0 F9\nY20\nM30\n", "cycle-kept 3 G81; cut-at-start 4 X"},
+		{"text after %", "G0 X1\n%\n\nO2 X(\n%\n", "G0 X99\n%\n\nO2 X(\n%\n", "text-after-end 5"},
+		{"nothing after %", "G0 X1\n%\n\n%\n\x1a", "G0 X99\n%\n\n%\n\x1a", ""},
+		{"^Z", "G0 X1\nM30\n\x1a", "G0 X99\nM30\n\x1a", ""},
+		{"^Z without an end before it", "G0 X1\n\x1a\x1a\n", "G0 X99\n\x1a\x1a\n", "no-end 3"},
+		{"^Z on the last line", "G0 X1\nM30\x1a\n\n", "G0 X99\nM30\x1a\n\n", ""},
+		{"text after ^Z", "G0 X1\nM30\n\x1a\nX5 (\n", "G0 X99\nM30\n\x1a\nX5 (\n", "text-after-end 5"},
+		{"text after % behind subprograms", "G0 X1\nM98 P2\nM30\nO2\nX2\nM99\n%\nO2 X(\n%\n", "G0 X99\nM98 P2\nM30\nO2\nX98\nM99\n%\nO2 X(\n%\n", "text-after-end 9"},
+		{"^Z behind subprograms", "G0 X1\nM98 P2\nM30\nO2\nX2\nM99\n\x1a\nX", "G0 X99\nM98 P2\nM30\nO2\nX98\nM99\n\x1a\nX", "text-after-end 9"},
+		{"G52 left on one axis", "G52 X5 Y5\nG0 X1\nG52 Y0\nM30\n", "G52 X-5 Y5\nG0 X99\nG52 Y0\nM30\n", "zero-left 5 G52"},
+		{"G52 with its last word 0", "G52 X5 Y0\nG0 X1\nM30\n", "G52 X-5 Y0\nG0 X99\nM30\n", "zero-left 4 G52"},
+		{"G52 ended on all axes", "G52 X5 Y5\nG0 X1\nG52 X0 Y0\nM30\n", "G52 X-5 Y5\nG0 X99\nG52 X0 Y0\nM30\n", ""},
+		{"G92 left", "G0 X1\nG92 X5\nM30\n", "G0 X99\nG92 X95\nM30\n", "zero-left 4 G92"},
+	} {
+		var out bytes.Buffer
+		r, err := Mirror(strings.NewReader(start+c.in), &out, Options{Map: flipY("100")})
+		if err != nil || out.String() != start+c.out {
+			t.Errorf("%s: %v\n%q, want\n%q", c.name, err, out.String(), start+c.out)
+			continue
+		}
+		var notes []string
+		for _, n := range r.Notes {
+			if n.Level != Assumed && n.Code != OtherSide {
+				notes = append(notes, strings.TrimSpace(fmt.Sprintf("%s %d %s", n.Code, n.Line, strings.Join(n.Values, " "))))
+			}
+		}
+		if got := strings.Join(notes, "; "); got != c.notes {
+			t.Errorf("%s: noted %q, want %q", c.name, got, c.notes)
+		}
+	}
+}
