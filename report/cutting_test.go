@@ -1,0 +1,211 @@
+package report
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/registration/budget"
+)
+
+// asked solves a question and gives what check would look at.
+func asked(t *testing.T, q registration.Question, edit func(c *Cutting)) (cut.Request, []Note) {
+	t.Helper()
+	a, err := registration.Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := Cutting{Answer: a, Tools: []cut.Tool{{Number: 1, Diameter: 6}}, Face: []cut.Program{{Name: "face.nc"}},
+		Back: []cut.Program{{Name: "outline.nc"}, {Name: "lettering.nc"}}}
+	if edit != nil {
+		edit(&c)
+	}
+	return c.Request()
+}
+
+func bread() registration.Question {
+	z := d("-80")
+	return registration.Question{Stock: &registration.Blank{W: d("140"), H: d("90"), T: d("19")}, Flip: registration.FlipY,
+		Register: registration.FenceStop, Fence: registration.Contact{Side: registration.Near}, Stop: registration.Contact{Side: registration.Left},
+		BackStop: registration.Contact{Side: registration.Right}, At: &registration.Position{X: d("50"), Y: d("60"), Z: &z}}
+}
+
+func same(t *testing.T, name string, got, want float64) {
+	t.Helper()
+	if math.Abs(got-want) > 1e-9 {
+		t.Errorf("%s: %v, want %v", name, got, want)
+	}
+}
+
+// All derived from the question, by hand.
+func TestRequestOfABoardAgainstAFence(t *testing.T) {
+	q := bread()
+	q.Skimmed, q.BackZZero = d("0.5"), registration.Bed
+	r, notes := asked(t, q, func(c *Cutting) {
+		web, flute := d("2"), d("20")
+		c.Web, c.Flute = &web, &flute
+		c.NoGo = []bed.Rect{{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}
+		c.Machine = &bed.Machine{Unit: transform.Inch, X: bed.Range{Greatest: d("24")}, Y: bed.Range{Greatest: d("16")}, Z: bed.Range{Least: d("-5")}}
+	})
+	same(t, "thickness before the skim", r.T, 19)
+	same(t, "skim", r.Skimmed, 0.5)
+	if r.FaceLevel != cut.Top || r.BackLevel != cut.Bed {
+		t.Errorf("levels %v, %v", r.FaceLevel, r.BackLevel)
+	}
+	same(t, "web", r.Web, 2)
+	same(t, "flute", r.Tools[0].Flute, 20)
+	same(t, "travel in X, of 24 in", r.Travel.Greatest[0], 609.6)
+	same(t, "least Z, of -5 in", r.Travel.Least[2], -127)
+	same(t, "face zero", r.Zeros[0].X, 50)
+	// The stop on the right stands at 50 + 140; the turned blank's corner is at 50 again.
+	same(t, "back zero", r.Zeros[1].X, 50)
+	// The face zero is the top before the skim, the bed 19 under it.
+	same(t, "back zero's Z", r.Zeros[1].Z, -80-19)
+	// The clamp covers X -5 to 10 of the face, so 130 to 145 of the blank on the back.
+	same(t, "clamp on the face", r.Clamped[0][0].X, -5)
+	same(t, "clamp on the back", r.Clamped[1][0].X, 130)
+	same(t, "clamp's Y", r.Clamped[1][0].Y, 10)
+	same(t, "on the bed", r.NoGo[0].X, 45)
+	// The same edges touch: near, and left with the face up.
+	if len(r.BackEdges) != 2 || r.BackEdges[0]+r.BackEdges[1] != cut.NearEdge+cut.LeftEdge {
+		t.Errorf("edges %v", r.BackEdges)
+	}
+	if r.Face.Name != "face.nc" || r.Face.Offset != 540 || len(r.Face.Also) > 0 {
+		t.Errorf("face %+v", r.Face)
+	}
+	if r.Back.Name != "outline.nc" || r.Back.Offset != 550 || len(r.Back.Then) != 1 || r.Back.Then[0].Name != "lettering.nc" || r.Back.Then[0].Offset != 550 {
+		t.Errorf("back %+v", r.Back)
+	}
+	if len(notes) != 1 || notes[0].Code != "no-budget" {
+		t.Errorf("%+v", notes)
+	}
+}
+
+// Turned near edge to far, a clamp is turned in Y.
+func TestClampTurnedNearToFar(t *testing.T) {
+	q := bread()
+	q.Flip, q.Stop, q.BackStop = registration.FlipX, registration.Contact{Side: registration.Left}, registration.Contact{}
+	q.BackFence = registration.Contact{Side: registration.Far}
+	r, _ := asked(t, q, func(c *Cutting) { c.NoGo = []bed.Rect{{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}} })
+	same(t, "X", r.Clamped[1][0].X, -5)
+	same(t, "Y", r.Clamped[1][0].Y, 90-10-30)
+}
+
+// Where the two zeros are one place, either offset will do.
+func TestOffsetsOfOneZero(t *testing.T) {
+	q := bread()
+	r, _ := asked(t, q, nil)
+	if len(r.Face.Also) != 1 || r.Face.Also[0] != 550 || r.Back.Also[0] != 540 || r.Back.Then[0].Also[0] != 540 {
+		t.Errorf("face %+v, back %+v", r.Face, r.Back)
+	}
+	// With the nominal stop on the left the blank lies 0 away as well, but another Z is another place.
+	q.BackSeat = d("1")
+	if r, _ = asked(t, q, nil); len(r.Back.Also) > 0 {
+		t.Errorf("back %+v", r.Back)
+	}
+	if r, _ = asked(t, q, func(c *Cutting) { c.KeepOffset = true }); r.Back.Offset != 0 {
+		t.Errorf("kept: %+v", r.Back)
+	}
+	q.Register, q.Fence, q.Stop, q.BackStop = registration.NoRegister, registration.Contact{}, registration.Contact{}, registration.Contact{}
+	if r, _ = asked(t, q, nil); r.Face.Offset != 0 || r.Back.Offset != 0 {
+		t.Errorf("without a register: %+v, %+v", r.Face, r.Back)
+	}
+}
+
+func TestRequestOfPinsAndPlug(t *testing.T) {
+	blank := &registration.Blank{W: d("3"), H: d("2"), T: d("0.5")}
+	q := registration.Question{Unit: transform.Inch, Stock: blank, Flip: registration.FlipY, Register: registration.Dowels,
+		Pins: []registration.Pin{{At: pt("1.5", "0.2"), Dia: d("0.25")}, {At: pt("1.5", "1.8"), Dia: d("0.1875")}}, DrilledFace: true}
+	r, _ := asked(t, q, func(c *Cutting) {
+		h := d("0.4")
+		c.PinHeight = &h
+	})
+	same(t, "inch in mm", r.Pins[0].X, 38.1)
+	same(t, "diameter", r.Pins[0].Dia, 6.35)
+	same(t, "height", r.Pins[0].Height, 10.16)
+	if !r.Pins[0].Drilled {
+		t.Error("drilled with the face")
+	}
+	q.Pins[0].Dia, q.Pins[1].Dia = d("0"), d("0")
+	r, notes := asked(t, q, nil)
+	if all := codesOf(notes); !strings.Contains(all, "pin-diameter") || r.Pins[1].Dia > 0.2 || r.Pins[1].Height != 0 {
+		t.Errorf("a pin of unknown diameter: %s, %+v", all, r.Pins[1])
+	}
+
+	plug := d("11.95")
+	q = registration.Question{Stock: &registration.Blank{W: d("60"), H: d("60"), T: d("8")}, Flip: registration.FlipX, Register: registration.Plug,
+		Bore: &registration.Pin{At: pt("30", "30"), Dia: d("12")}, PlugD: &plug, Clock: registration.Clocking{Kind: registration.ClockPin, Pin: pt("30", "8"), Dia: d("4")}}
+	r, _ = asked(t, q, nil)
+	if r.Bore == nil || r.Bore.Dia != 12 || len(r.Pins) != 2 || r.Pins[0].Dia != 11.95 || r.Pins[1].Y != 8 || r.Pins[1].Dia != 4 {
+		t.Errorf("bore %+v, pins %+v", r.Bore, r.Pins)
+	}
+	a, err := registration.Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if pinName(a, 0) != "the plug" || pinName(a, 1) != "the clocking pin" {
+		t.Errorf("%s, %s", pinName(a, 0), pinName(a, 1))
+	}
+}
+
+// The web loses the thickness error where the zeros let it in, and a touch-off on
+// each side; the back lies off by the worst case.
+func TestTolerancesTakenOff(t *testing.T) {
+	tol := budget.Tolerances{}
+	for _, s := range []string{"thickness=0.3", "touch-off=0.02"} {
+		if err := tol.Set(s, transform.MM, func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, transform.MM) }); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, c := range []struct {
+		face, back registration.ZZero
+		want       float64
+	}{{registration.Top, registration.Top, 0.34}, {registration.Bed, registration.Bed, 0.34}, {registration.Bed, registration.Top, 0.04}} {
+		q := bread()
+		q.ZZero, q.BackZZero = c.face, c.back
+		a, err := registration.Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := budget.For(a, budget.Options{Tolerances: tol})
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := Cutting{Answer: a, Budget: b}
+		r, _ := k.Request()
+		same(t, "web", r.ThicknessTol, c.want)
+		same(t, "misalignment", r.Misalignment, b.Worst)
+	}
+}
+
+// What isn't known is said.
+func TestWhatCheckLeavesOut(t *testing.T) {
+	q := bread()
+	q.At = nil
+	_, notes := asked(t, q, func(c *Cutting) {
+		c.NoGo = []bed.Rect{{W: d("1"), H: d("1")}}
+	})
+	if got := codesOf(notes); got != "station-unknown station-unknown travel-unknown no-budget" {
+		t.Error(got)
+	}
+	q = bread()
+	q.At.Z = nil
+	_, notes = asked(t, q, func(c *Cutting) { c.Machine = &bed.Machine{} })
+	if got := codesOf(notes); got != "station-z-unknown station-z-unknown no-budget" {
+		t.Error(got)
+	}
+}
+
+func codesOf(notes []Note) string {
+	var out []string
+	for _, n := range notes {
+		out = append(out, n.Code)
+	}
+	return strings.Join(out, " ")
+}
