@@ -75,3 +75,9 @@ func (a *Answer) At(face, back Station) (*Answer, error) {
 	}
 	return out, nil
 }
+
+// SamePlace says that the turned blank lies where it lay with its face up, so that
+// there is one place for both sides.
+func (a *Answer) SamePlace() bool {
+	return a.BackCorner == nil || a.FaceCorner.equal(*a.BackCorner)
+}

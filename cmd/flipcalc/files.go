@@ -206,3 +206,13 @@ func (c *call) open(path string) (io.ReadCloser, string, error) {
 	}
 	return f, path, nil
 }
+
+// sameFile reports whether two paths lead to one file.
+func sameFile(a, b string) bool {
+	x, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	y, err := os.Stat(b)
+	return err == nil && os.SameFile(x, y)
+}

@@ -65,12 +65,12 @@ var flagTable = []flagDef{
 	{name: "back-stop", arg: "SIDE[@C]", usage: "the back station's stop; the face's by default", values: "near far left right", verbs: onMirror},
 
 	{name: "machine", short: "m", arg: "FILE", usage: "machine file: travel, bed, rates, offsets in use (default $FLIPCALC_MACHINE, then the user's configuration folder)", values: "@file", verbs: onMachine},
-	{name: "job", short: "j", arg: "FILE", usage: "job file; a flag on the command line wins", values: "@file", verbs: "origin mirror stations pins pair check correct sheet"},
+	{name: "job", short: "j", arg: "FILE", usage: "job file; a flag on the command line wins", values: "@file", verbs: "origin mirror stations pins pair check correct sheet prepare"},
 	{name: "travel", arg: "XxYxZ", usage: "machine travel: X 0..X, Y 0..Y, Z -Z..0", verbs: onMachine},
 	{name: "taken", arg: "OFFSET[=X,Y,WxH]", usage: "an offset that belongs to something else, and its place on the bed", many: true, values: "@offset", verbs: onMachine},
 	{name: "no-go", arg: "X,Y,WxH", usage: "a rectangle of the bed that nothing may enter", many: true, verbs: onBed},
 	{name: "gap", arg: "LENGTH", usage: "room between stations for hands and clamps", def: "30mm", verbs: onBed},
-	{name: "fixture", arg: "LENGTH", usage: "how far a station's fixture goes beyond the blank on every side", def: "0", verbs: onBed},
+	{name: "fixture", arg: "LENGTH", usage: "how far a station's fixture goes beyond the blank on every side; 20 mm for a fence and stop, else 0", verbs: onBed},
 	{name: "stick-out", arg: "LENGTH", usage: "stick-out of the tool that Z is touched off with, from the spindle nose to the tip", verbs: onBed},
 	{name: "feeler", arg: "LENGTH", usage: "thickness of the feeler or slip of paper for touching off", verbs: "stations sheet prepare"},
 	{name: "pairs", short: "p", arg: "N|max", usage: "how many pairs of stations", def: "1", values: "1 2 3 max", verbs: onBed},
@@ -161,11 +161,8 @@ func (v *value) String() string {
 
 // Set takes a value from the command line; part of pflag.Value.
 func (v *value) Set(s string) error {
-	if len(v.vals) > 0 && !v.def.many {
-		if v.vals[0] == s {
-			return nil
-		}
-		return fmt.Errorf("given twice, as %s and as %s", v.vals[0], s)
+	if !v.def.many {
+		v.vals = nil // the last one counts, so that an alias can be overruled
 	}
 	if v.def.arg == "" && s != "true" && s != "false" {
 		return fmt.Errorf("a switch that takes no value")

@@ -80,8 +80,10 @@ func (c *call) work() (*job, error) {
 		return nil, err
 	}
 	if j.layout != nil {
-		if err := c.addRun(j); err != nil {
-			return nil, err
+		if !j.answer.SamePlace() {
+			if err := c.addRun(j); err != nil {
+				return nil, err
+			}
 		}
 		if err := c.addTouchOff(&j.setup, m, j.answer, j.layout, j.pairs); err != nil {
 			return nil, err
@@ -91,15 +93,16 @@ func (c *call) work() (*job, error) {
 }
 
 // stand places the stations that the job asks for and asks the question again at
-// each pair. Where no pairs are asked for there is one place, the one that the
-// question itself gives.
+// each pair. Where the job says the place of its face, it stands there alone, and
+// the bed, where it is known, must have room for it.
 func (c *call) stand(j *job) error {
 	j.pairs = []*registration.Answer{j.answer}
-	if !c.given("pairs") {
-		return nil
+	a := j.answer
+	fixed := a.Question.At != nil
+	if !c.placing() {
+		return c.clearOf(j)
 	}
-	fixed := j.answer.Question.At != nil
-	if a := j.answer; fixed && (a.BackCorner == nil || !a.Machine || (a.BackCorner.X.Equal(a.FaceCorner.X) && a.BackCorner.Y.Equal(a.FaceCorner.Y))) {
+	if fixed && a.SamePlace() {
 		return wrong(c.where("at"), "a place for the face, and pairs of stations to be placed on the bed as well", "one of the two, or the back station's place too",
 			"leave out pairs or at, or say where the back's locators stand")
 	}
@@ -113,7 +116,6 @@ func (c *call) stand(j *job) error {
 		if face.Turned || back.Turned {
 			return no(c.where("allow-turn"), "a turned station needs its own program", "leave out allow-turn, or write a program for it and set it up by hand")
 		}
-		a := j.answer
 		if i > 0 || !fixed {
 			if a, err = j.answer.At(standing(face), standing(back)); err != nil {
 				return c.placed(err)
@@ -122,6 +124,33 @@ func (c *call) stand(j *job) error {
 		j.pairs = append(j.pairs, a)
 	}
 	j.answer = j.pairs[0]
+	return nil
+}
+
+// clearOf lays a job that says its own place on the bed: inside the travel and clear
+// of what stands there.
+func (c *call) clearOf(j *job) error {
+	a := j.answer
+	if a.Question.At == nil || !j.machine.known || !a.Machine || a.BackCorner == nil {
+		return nil
+	}
+	switch c.verb.name {
+	case "check": // which finds for itself what leaves the travel or enters a no-go area
+		for _, corner := range []registration.Point{a.FaceCorner, *a.BackCorner} {
+			if u := j.machine.Under(corner, a.Used.W, a.Used.H, a.Question.Unit); u != nil {
+				return no(c.where("at"), fmt.Sprintf("the blank lies on what stands at %s (%s)", u.Offset, u.For), "move it, or take that fixture off the bed and out of the machine file")
+			}
+		}
+		return nil
+	case "prepare", "sheet", "pair":
+	default:
+		return nil
+	}
+	l, err := c.place(j.machine, a)
+	if err != nil {
+		return err
+	}
+	j.layout = l
 	return nil
 }
 

@@ -35,6 +35,9 @@ func (c *call) readJob(path string) error {
 			}
 			return wrong(e.where, e.key+": no such key", "", hint)
 		}
+		if e.key == "landed" && c.verb.name != "correct" {
+			return wrong(e.where+": landed", "a measured mismatch, which "+c.verb.name+" doesn't work in", "no such key", "flipcalc correct gives the corrected zero; store that in the control")
+		}
 		v := c.flags[e.key]
 		if v == nil || (len(v.vals) > 0 && !v.job) {
 			continue // this verb doesn't ask for it, or the command line wins

@@ -53,6 +53,9 @@ func runMirror(c *call) error {
 		return err
 	}
 	path := c.operands[0]
+	if out != "-" && path != "-" && sameFile(path, out) {
+		return wrong("-o", out+" is the program itself", "another file", "mirrored over itself, the face program would be lost, and the next run would mirror it back")
+	}
 	in, name, err := c.open(path)
 	if err != nil {
 		return err

@@ -2,15 +2,18 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
+	"slices"
 
 	"flipcalc/report"
 )
 
 var prepareVerb = &verb{
-	name: "prepare", operands: "JOB", least: 1, most: 1,
+	name: "prepare", operands: "JOB", most: 1,
 	does: "works out a whole job and writes every file of it into one folder",
 	run:  runPrepare,
 	examples: []example{
@@ -21,8 +24,13 @@ var prepareVerb = &verb{
 }
 
 func runPrepare(c *call) error {
-	if err := c.readJob(c.operands[0]); err != nil {
-		return err
+	if len(c.operands) == 0 && !c.given("job") {
+		return wrong("prepare", "no job file", "JOB", "'flipcalc prepare --help' shows examples")
+	}
+	if len(c.operands) == 1 {
+		if err := c.readJob(c.operands[0]); err != nil {
+			return err
+		}
 	}
 	dir := c.text("output")
 	if dir == "" && !c.on("dry-run") {
@@ -41,6 +49,7 @@ func runPrepare(c *call) error {
 	if err := j.addSheets(); err != nil {
 		return err
 	}
+	left := leftOver(dir, j.files)
 	changes, err := putFolder(dir, j.files, c.on("dry-run"))
 	if err != nil {
 		return err
@@ -48,21 +57,52 @@ func runPrepare(c *call) error {
 	if c.on("json") {
 		return report.JSON(c.out, j.setup)
 	}
-	if err := report.Terminal(c.out, j.setup, c.terminal()); err != nil {
-		return err
-	}
-	if c.on("quiet") {
-		return nil
+	if !c.on("quiet") {
+		if err := report.Terminal(c.out, j.setup, c.terminal()); err != nil {
+			return err
+		}
+		fmt.Fprintln(c.out)
 	}
 	verb := "Files"
 	if c.on("dry-run") {
 		verb = "Files that would be written"
 	}
-	fmt.Fprintf(c.out, "\n%s in %s:\n", verb, filepath.Clean(dir))
+	fmt.Fprintf(c.out, "%s in %s:\n", verb, filepath.Clean(dir))
 	for _, ch := range changes {
 		fmt.Fprintf(c.out, "  %-24s %s\n", filepath.Base(ch.path), ch.what)
 	}
+	for _, name := range left {
+		fmt.Fprintf(c.out, "  %-24s of an earlier run, no longer of this job: don't run it\n", name)
+	}
 	return nil
+}
+
+// leftOver names the programs that an earlier run wrote into the folder, by its
+// sheet, and that this run doesn't write. They stay, since nothing is deleted.
+func leftOver(dir string, files []outFile) []string {
+	data, err := os.ReadFile(filepath.Join(dir, "sheet.json"))
+	if err != nil {
+		return nil
+	}
+	var old struct {
+		Programs []struct {
+			Name string `json:"name"`
+		} `json:"programs"`
+	}
+	if json.Unmarshal(data, &old) != nil {
+		return nil
+	}
+	var left []string
+	for _, p := range old.Programs {
+		name := filepath.Base(p.Name)
+		if slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
+			continue
+		}
+		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
+			left = append(left, name)
+		}
+	}
+	return left
 }
 
 // refuse prints what check found in a job, of which then nothing is written: files

@@ -145,6 +145,13 @@ func (c *call) question(m *machine) (registration.Question, error) {
 	read(r, "stop", contact, &q.Stop)
 	read(r, "back-fence", contact, &q.BackFence)
 	read(r, "back-stop", contact, &q.BackStop)
+	if r.err == nil && !c.given("register") && c.verb.name != "pins" {
+		for _, name := range []string{"pin", "bore", "plug", "plug-at", "fence", "stop", "back-fence", "back-stop"} {
+			if c.given(name) {
+				return q, wrong(c.where(name), "a locator, and no register", "register as well", "dowels, plug or fence: say which of them finds the blank again")
+			}
+		}
+	}
 	if m != nil {
 		q.Extended = m.Extended
 		for _, u := range m.InUse {
@@ -182,5 +189,10 @@ func (c *call) answer(m *machine) (*registration.Answer, error) {
 	return j.answer, err
 }
 
-// placing reports whether stations are to be placed on the bed.
-func (c *call) placing() bool { return c.verb.name == "stations" || c.given("pairs") }
+// placing reports whether stations are to be placed on the bed: where pairs are asked
+// for, by the verbs that place them, and by a job file that has a machine and
+// doesn't say where the face lies.
+func (c *call) placing() bool {
+	return c.given("pairs") || c.verb.name == "stations" || c.verb.name == "pair" ||
+		c.jobFile != "" && c.given("machine") && c.given("register") && !c.given("at")
+}

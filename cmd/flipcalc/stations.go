@@ -109,7 +109,10 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 		req.Gap, _ = transform.Convert(decimal.New(30, 0), transform.MM, q.Unit, 3)
 	}
 	var margin, stick decimal.Decimal
-	read(r, "fixture", r.length, &margin)
+	if !read(r, "fixture", r.length, &margin) && q.Register == registration.FenceStop && q.At == nil {
+		// Fence and stop stand beside the blank and need room on the bed.
+		margin, _ = transform.Convert(decimal.New(20, 0), transform.MM, q.Unit, 2)
+	}
 	req.Margin = bed.Reach{Left: margin, Right: margin, Near: margin, Far: margin}
 	known := read(r, "stick-out", r.length, &stick)
 	if r.err != nil {
@@ -136,6 +139,10 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 	}
 	if q.At != nil && a.BackCorner != nil && a.Machine {
 		req.Given = &bed.Given{Face: a.FaceCorner, Back: *a.BackCorner}
+		req.Back.Offset = a.Second.Offset
+		if req.Face.Z == nil && q.At.Z != nil {
+			req.Face.Z, req.Back.Z = q.At.Z, a.Second.Z
+		}
 	}
 	l, err := bed.Place(&m.Machine, req)
 	if err != nil {

@@ -75,7 +75,7 @@ func Write(w io.Writer, p Program) error {
 	if p.Comment != "" {
 		o.line("(" + p.Comment + ")")
 	}
-	o.line(units + " G17 G90 G94 G40 G80")
+	o.line(units + " G17 G90 G94 G40 G49 G80")
 	if p.Offset != "" {
 		o.line(p.Offset)
 	}

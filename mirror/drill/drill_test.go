@@ -38,7 +38,7 @@ func ExampleWrite() {
 	}
 	// Output:
 	// (dowel holes for the row marker, 120x80x12: dry run above the work first)
-	// G21 G17 G90 G94 G40 G80
+	// G21 G17 G90 G94 G40 G49 G80
 	// G54
 	// T1 M6
 	// S6000 M3

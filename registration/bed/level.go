@@ -10,17 +10,14 @@ import (
 // FaceLevel gives the machine Z of the face's Z zero when it is touched off with a
 // tool of the given stick-out: on the seating plane, or on top of the blank as it
 // is before the face is cut. The back's level is higher by Answer.Rise. Stick-out
-// and result are in the question's unit; ok is false where the table's height
-// isn't known or is no finite decimal in that unit.
+// and result are in the question's unit, a table measured in millimetres rounded to
+// 0.0001 in for a job in inches; ok is false where the table's height isn't known.
 func (m *Machine) FaceLevel(a *registration.Answer, stickOut decimal.Decimal) (z decimal.Decimal, ok bool) {
 	q := a.Question
 	if m.Table == nil {
 		return z, false
 	}
-	table, ok := transform.Convert(*m.Table, m.Unit, q.Unit, 0)
-	if !ok {
-		return z, false
-	}
+	table, _ := transform.Convert(*m.Table, m.Unit, q.Unit, cornerPlaces)
 	z = table.Add(stickOut).Add(q.Seat)
 	if q.ZZero != registration.Bed {
 		z = z.Add(a.Used.T).Add(q.Skimmed)

@@ -38,3 +38,27 @@ func TestOutside(t *testing.T) {
 		}
 	}
 }
+
+func TestUnder(t *testing.T) {
+	d := decimal.RequireFromString
+	vise := Rect{d("580"), d("280"), d("150"), d("150")}
+	m := &Machine{Unit: transform.MM, InUse: []InUse{{Offset: "G57"}, {Offset: "G54", Rect: &vise}}}
+	at := func(x, y string) registration.Point { return registration.Point{X: d(x), Y: d(y)} }
+	for _, c := range []struct {
+		name string
+		at   registration.Point
+		w, h string
+		u    transform.Unit
+		want bool
+	}{
+		{"on it", at("590", "290"), "300", "180", transform.MM, true},
+		{"touching its left side", at("280", "290"), "300", "180", transform.MM, false},
+		{"a hair over its left side", at("280.001", "290"), "300", "180", transform.MM, true},
+		{"in inches", at("20", "10"), "3", "3", transform.Inch, true}, // X 508 to 584.2, Y 254 to 330.2
+		{"short of it in inches", at("19", "10"), "3", "3", transform.Inch, false},
+	} {
+		if got := m.Under(c.at, d(c.w), d(c.h), c.u); (got != nil) != c.want {
+			t.Errorf("%s: %v", c.name, got)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package landed
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -364,7 +365,9 @@ func TestPlugsClockingPin(t *testing.T) {
 // Least squares over five places of a shift, a turn and small errors of
 // measuring; the sums worked out by hand from q x d and q.q (derived).
 func TestLeastSquares(t *testing.T) {
-	a := solve(t, markers())
+	q := markers()
+	q.Stock = &registration.Blank{W: dec("120"), H: dec("120"), T: dec("12")}
+	a := solve(t, q)
 	list := []Measurement{off("0.21,-0.10@0,0"), off("0.19,0.10@100,0"), off("0.01,0.10@100,100"), off("-0.01,-0.10@0,100"), off("0.10,0.00@50,50")}
 	c, err := Correct(a, list, Options{Measuring: dec("0.02")})
 	if err != nil {
@@ -489,4 +492,19 @@ func ExampleCorrect() {
 	// zero from 50,60 to 49.7,60.1
 	// or the stop along x by 0.15 (factor 2)
 	// or the fence along y by 0 (factor 0)
+}
+
+// A place that isn't on the blank can't have been measured there.
+func TestPlaceOffTheBlank(t *testing.T) {
+	a := solve(t, markers())
+	for _, m := range []string{"0.1,0@500,40", "0.1,0@-0.001,40", "0.1,0@60,80.001"} {
+		_, err := Correct(a, []Measurement{off(m)}, Options{})
+		var e *registration.Error
+		if !errors.As(err, &e) || e.About != "--landed" {
+			t.Errorf("%s: %v", m, err)
+		}
+	}
+	if _, err := Correct(a, []Measurement{off("0.1,0@120,80")}, Options{}); err != nil {
+		t.Errorf("its far corner: %v", err)
+	}
 }
