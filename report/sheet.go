@@ -364,7 +364,7 @@ func (s *Setup) checkSection() Section {
 		if c.Least != nil {
 			v += "; " + c.Least.String() + " asked for"
 		}
-		rows = append(rows, [2]string{"Least web", v})
+		rows = append(rows, [2]string{"Least web", v + "; tabs and through cuts aside"})
 		if c.WebLess != nil {
 			rows = append(rows, [2]string{"Less the budget", rounded(*c.WebLess, 3) + " " + unit})
 		}

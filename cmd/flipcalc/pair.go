@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 
 	"flipcalc/mirror/pairing"
@@ -29,6 +30,13 @@ func runPair(c *call) error {
 	for i, path := range c.operands {
 		if path == "-" && slices.Contains(c.operands[:i], "-") {
 			return wrong("-", "standard input named twice", "one program from standard input", "")
+		}
+		if i > 0 {
+			for _, drawn := range c.texts("mirror") {
+				if path != "-" && sameFile(path, drawn) {
+					return wrong(path, "a program that the job file says is to be mirrored", "the mirrored program", "prepare writes it, as back-"+filepath.Base(path)+", or flipcalc mirror does")
+				}
+			}
 		}
 		src, err := c.source(path)
 		if err != nil {
