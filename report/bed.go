@@ -50,7 +50,7 @@ func (s *Setup) placed() []shown {
 		if len(s.Stations) > 2 {
 			label = itoa(st.Pair) + " " + label
 		}
-		out = append(out, shown{fl(st.Corner.X), fl(st.Corner.Y), fl(st.W), fl(st.H), label, st.Back, st.Quarter, st.Offset, st.Zero.X, st.Zero.Y, st.Pins, s.plugAt(st)})
+		out = append(out, shown{fl(st.Corner.X), fl(st.Corner.Y), fl(st.W), fl(st.H), label, st.Back, st.Quarter, st.Offset, st.Zero.X, st.Zero.Y, s.pinsAt(st), s.plugAt(st)})
 	}
 	a := s.Answer
 	if len(out) > 0 || a == nil {
@@ -77,22 +77,40 @@ func (s *Setup) plugAt(st Station) []registration.Pin {
 	if a == nil || a.Question.Register != registration.Plug || a.Question.Bore == nil || st.Turned {
 		return nil
 	}
-	place := func(p registration.Point) registration.Point {
-		if st.Back {
-			switch a.Question.Flip {
-			case registration.FlipY:
-				p.X = a.Used.W.Sub(p.X)
-			case registration.FlipX:
-				p.Y = a.Used.H.Sub(p.Y)
-			}
-		}
-		return add(st.Corner, p)
-	}
-	out := []registration.Pin{{At: place(a.Question.Bore.At), Dia: a.Question.Bore.Dia}}
+	out := []registration.Pin{{At: s.under(st, a.Question.Bore.At), Dia: a.Question.Bore.Dia}}
 	if c := a.Question.Clock; c.Kind == registration.ClockPin {
-		out = append(out, registration.Pin{At: place(c.Pin), Dia: c.Dia})
+		out = append(out, registration.Pin{At: s.under(st, c.Pin), Dia: c.Dia})
 	}
 	return out
+}
+
+// pinsAt gives the pins where they stand under the blank of a station. A
+// quarter-turned station shows none but its own.
+func (s *Setup) pinsAt(st Station) []registration.Pin {
+	a := s.Answer
+	if len(st.Pins) > 0 || a == nil || a.Question.Register != registration.Dowels || st.Turned {
+		return st.Pins
+	}
+	var out []registration.Pin
+	for _, p := range a.Question.Pins {
+		out = append(out, registration.Pin{At: s.under(st, p.At), Dia: p.Dia})
+	}
+	return out
+}
+
+// under says where a point of the face's as-laid frame lies at a station that isn't
+// turned by a quarter.
+func (s *Setup) under(st Station, p registration.Point) registration.Point {
+	a := s.Answer
+	if st.Back {
+		switch a.Question.Flip {
+		case registration.FlipY:
+			p.X = a.Used.W.Sub(p.X)
+		case registration.FlipX:
+			p.Y = a.Used.H.Sub(p.Y)
+		}
+	}
+	return add(st.Corner, p)
 }
 
 func fl(v decimal.Decimal) float64 { return v.InexactFloat64() }
@@ -106,8 +124,12 @@ func (s *Setup) bed() (c *canvas, title, desc string) {
 	grow := func(x, y, w, h float64) {
 		x0, y0, x1, y1 = min(x0, x), min(y0, y), max(x1, x+w), max(y1, y+h)
 	}
+	var margin float64
+	if s.Fixture != nil {
+		margin = fl(*s.Fixture)
+	}
 	for _, b := range blanks {
-		grow(b.x, b.y, b.w, b.h)
+		grow(b.x-margin, b.y-margin, b.w+2*margin, b.h+2*margin)
 		grow(fl(b.zx), fl(b.zy), 0, 0)
 	}
 	m := s.Machine
@@ -130,10 +152,18 @@ func (s *Setup) bed() (c *canvas, title, desc string) {
 		// Without a machine the drawing still needs a ground to stand on.
 		c.rect("travel", x0-pad*0.2, y0-pad*0.2, x1-x0+pad*0.4, y1-y0+pad*0.4)
 	}
+	if margin > 0 {
+		for _, b := range blanks {
+			c.group("fixture-area", "margin", s.Fixture.String())
+			c.rect("hidden fixture", b.x-margin, b.y-margin, b.w+2*margin, b.h+2*margin)
+			c.end()
+		}
+		c.text("small", "middle", x0+(x1-x0)*0.45, y0-pad*0.8-c.em*0.3, 0.85, "dashed: fixture")
+	}
 	for i, b := range blanks {
 		s.station(c, b, blanks[:i])
 	}
-	if len(s.Stations) == 0 {
+	if len(s.Stations) <= 2 {
 		s.contacts(c)
 	}
 	s.ordinates(c, blanks, x0, y0)
@@ -143,6 +173,9 @@ func (s *Setup) bed() (c *canvas, title, desc string) {
 	var parts []string
 	for _, b := range blanks {
 		parts = append(parts, fmt.Sprintf("%s station %s: near-left corner at X%s Y%s, zero at X%s Y%s", b.label, b.offset, num(b.x), num(b.y), b.zx, b.zy))
+	}
+	if margin > 0 {
+		parts = append(parts, "the fixture goes "+s.Fixture.String()+" beyond each blank")
 	}
 	if m != nil {
 		for _, t := range m.Taken {
@@ -162,12 +195,13 @@ func (s *Setup) machine(c *canvas) {
 	if m.Bed != nil {
 		c.group("bed-area")
 		c.rect("bed", fl(m.Bed.At.X), fl(m.Bed.At.Y), fl(m.Bed.W), fl(m.Bed.H))
+		c.text("small", "start", fl(m.Bed.At.X), fl(m.Bed.At.Y)+fl(m.Bed.H)+c.em*0.5, 0.85, "bed "+m.Bed.W.String()+" x "+m.Bed.H.String())
 		c.end()
 	}
 	w, h := m.Greatest[0].Sub(m.Least[0]), m.Greatest[1].Sub(m.Least[1])
 	c.group("travel-area", "x", m.Least[0].String(), "y", m.Least[1].String(), "w", w.String(), "h", h.String())
 	c.rect("travel", fl(m.Least[0]), fl(m.Least[1]), fl(w), fl(h))
-	c.text("small", "end", fl(m.Greatest[0]), fl(m.Greatest[1])+c.em*0.5, 0.85, "travel "+w.String()+" x "+h.String())
+	c.text("small", "end", fl(m.Greatest[0]), fl(m.Greatest[1])+c.em*0.5, 0.85, "the machine's travel: X "+m.Least[0].String()+" to "+m.Greatest[0].String()+", Y "+m.Least[1].String()+" to "+m.Greatest[1].String())
 	c.end()
 	for _, t := range m.Taken {
 		if a := t.Area; a != nil {
@@ -219,6 +253,9 @@ func (s *Setup) station(c *canvas, b shown, before []shown) {
 	y := b.y + b.h*0.55 + c.em*0.7
 	if b.h < 8*c.em || b.w < c.em*float64(len(label)) { // no room inside
 		y = b.y + b.h + c.em*0.9
+		if s.Fixture != nil {
+			y += fl(*s.Fixture)
+		}
 	}
 	if again {
 		y -= c.em * 1.5

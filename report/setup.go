@@ -43,6 +43,8 @@ type Setup struct {
 	Programs []Program
 	Tools    []Tool
 	Feeler   *decimal.Decimal // thickness of the touch-off feeler
+	Level    *Level           // what the stations' Z was reckoned from
+	Fixture  *decimal.Decimal // how far a fixture plate goes beyond the blank, all round
 
 	Budget  *Budget
 	Plan    *Plan
@@ -100,6 +102,13 @@ type Station struct {
 	Pins    []registration.Pin // machine places
 }
 
+// Level is what a station's Z zero was reckoned from without touching off, beside the
+// seat height and the blank's thickness, in the bed's unit.
+type Level struct {
+	Table    decimal.Decimal // machine Z at which the bare spindle nose would meet the table
+	StickOut decimal.Decimal // from the nose to the tip of the tool that is touched off
+}
+
 // Program is one file that the machine runs, or that such a file came from.
 type Program struct {
 	Name    string
@@ -110,7 +119,8 @@ type Program struct {
 	SHA256  string // lower-case hexadecimal
 	Blocks  int64
 	Moves   int64
-	Seconds float64 // estimated; 0 is unknown
+	Seconds float64          // estimated; 0 is unknown
+	Lowest  *decimal.Decimal // least Z that it goes to, in the setup's unit; nil is unknown
 	Tools   []int
 	Changes int // tool changes, of a program that was merged
 }

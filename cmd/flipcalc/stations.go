@@ -238,6 +238,12 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 	}
 	r := c.newReader()
 	optional(r, "feeler", r.length, &s.Feeler)
+	optional(r, "fixture", r.length, &s.Fixture)
+	var stick decimal.Decimal
+	if read(r, "stick-out", r.length, &stick) && m.Table != nil {
+		table, _ := transform.Convert(*m.Table, m.Unit, l.Unit, 6)
+		s.Level = &report.Level{Table: table, StickOut: stick}
+	}
 	if r.err != nil || !m.G10 {
 		return r.err
 	}
