@@ -25,7 +25,9 @@ var cautionTexts = []Caution{
 	{"hands-guarded", "Hands out of the machine's reach while anything can move: load a station only while it is guarded or out of reach, or the machine is held."},
 	{"wear", "Wear eye and hearing protection and run the dust extraction."},
 	{"same-tool", "The Z of the second zero holds only for the tool that was touched off, unless tool lengths come from G43."},
+	{"lengths", "Touch off Z as the programs run: with the tool's length active (G43 H) where they call it, with none (G49) where they don't."},
 	{"old-values", "Note the old values of the offsets before they are overwritten."},
+	{"offsets-once", "Run the offsets program once, before touching off: run again, it brings back the Z that was reckoned and a second zero without its correction."},
 	{"stop-edge", "Take the zero from the %1's own face, not from the blank's edge."},
 	{"turn", "Turn the blank only with the spindle stopped and the machine held."},
 }
@@ -48,7 +50,10 @@ func (s *Setup) locatorsNamed() string {
 		case registration.Dowels:
 			return "Dowels"
 		case registration.Plug:
-			return "A plug and its clocking"
+			if s.freeOnPlug() {
+				return "Plug and shoulder"
+			}
+			return "Plug and clocking"
 		case registration.FenceStop:
 			return "Fence and stop"
 		}
@@ -78,7 +83,9 @@ func (s *Setup) Cautions() []Caution {
 		"hands-guarded": s.Guarded,
 		"wear":          true,
 		"same-tool":     s.Answer != nil && s.Answer.Second != nil && s.Answer.Second.Z != nil,
+		"lengths":       s.Answer != nil,
 		"old-values":    len(s.Overwritten()) > 0,
+		"offsets-once":  len(s.Lines) > 0,
 		"stop-edge":     reg == registration.FenceStop,
 		"turn":          s.Answer != nil,
 	}
@@ -102,8 +109,18 @@ func (s *Setup) caution(code string) string {
 	return cautionText(code, "")
 }
 
-// Overwritten names the offsets whose old values are lost: those of the
-// stations that the offsets program sets, or the second zero's.
+// freeOnPlug reports whether nothing keeps the blank from turning on its plug, since
+// it is round.
+func (s *Setup) freeOnPlug() bool {
+	if s.Answer == nil {
+		return false
+	}
+	q := s.Answer.Question
+	return q.Round && (q.Clock.Kind == "" || q.Clock.Kind == registration.ClockNone)
+}
+
+// Overwritten names the offsets whose old values are lost: those of the stations, or
+// the face's, whose Z at least is touched off, and the second zero's.
 func (s *Setup) Overwritten() []string {
 	var out []string
 	seen := map[string]bool{}
@@ -116,8 +133,11 @@ func (s *Setup) Overwritten() []string {
 	for _, st := range s.Stations {
 		add(st.Offset)
 	}
-	if len(s.Stations) == 0 && s.Answer != nil && s.Answer.Second != nil {
-		add(s.Answer.Second.Offset)
+	if a := s.Answer; len(s.Stations) == 0 && a != nil {
+		add(faceOffset(a))
+		if a.Second != nil {
+			add(a.Second.Offset)
+		}
 	}
 	return out
 }

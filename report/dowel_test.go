@@ -172,7 +172,7 @@ func TestDrillingComesBeforePins(t *testing.T) {
 	bed, blank, pin := -1, -1, -1
 	for i, st := range s.Steps() {
 		switch {
-		case strings.Contains(st.Text, "pins-bed.nc (G54)") && strings.Contains(st.Text, "nothing on the bed"):
+		case strings.HasPrefix(st.Text, "Drill the bed: pins-bed.nc (G54)"):
 			bed = i
 		case strings.Contains(st.Text, "pins-blank.nc (G54)") && strings.Contains(st.Text, "before the pins are fitted"):
 			blank = i

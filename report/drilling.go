@@ -120,41 +120,6 @@ func (s *Setup) fitBlocks(p *PinFit) []Block {
 	return blocks
 }
 
-// drillingSteps say when the dowel holes are drilled.
-func (c *checklist) drillingSteps() []string {
-	p := c.s.Pins
-	if p == nil {
-		return nil
-	}
-	var bed, blank, through []string
-	for _, d := range p.Drilling {
-		name := d.Name
-		if d.Offset != "" {
-			name += " (" + d.Offset + ")"
-		}
-		switch d.Where {
-		case "blank":
-			blank = append(blank, name)
-		case "through":
-			through = append(through, name)
-		default:
-			bed = append(bed, name)
-		}
-	}
-	const zeros = ", its zeros set as below"
-	var out []string
-	if len(bed) > 0 {
-		out = append(out, "Drill the pins' holes with nothing on the bed"+zeros+": "+list(bed)+".")
-	}
-	if len(blank) > 0 {
-		out = append(out, "Drill the holes of every blank, held flat at the face station, before the pins are fitted, or the drill runs into them"+zeros+": "+list(blank)+".")
-	}
-	if len(through) > 0 {
-		out = append(out, "Hold the blank flat at the face station and drill through blank and bed in one go"+zeros+": "+list(through)+".")
-	}
-	return out
-}
-
 type drilledJSON struct {
 	Pin    int    `json:"pin"`
 	X      Length `json:"x"`

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
@@ -18,6 +20,21 @@ func MirroredOf(in, out string, r *mirror.Report, unit transform.Unit) Mirrored 
 		m.Notes = append(m.Notes, Note{Code: n.Code, Level: string(n.Level), File: in, Line: n.Line, Values: n.Values})
 	}
 	return m
+}
+
+// LowestOf is the least Z that a program goes to, in unit and rounded down to 0.001
+// of it, nil where it isn't known.
+func LowestOf(s *motion.Summary, unit transform.Unit) *decimal.Decimal {
+	z := s.All[2]
+	if !z.Any {
+		return nil
+	}
+	if unit == transform.Inch {
+		z.Min /= 25.4
+	}
+	// To nine places first, so that the division's last bit costs no thousandth.
+	low := decimal.NewFromFloat(z.Min).Round(9).RoundFloor(3)
+	return &low
 }
 
 // MotionOf is a program's summary in unit; the interpreter gives millimetres.

@@ -102,11 +102,14 @@ type Station struct {
 	Pins    []registration.Pin // machine places
 }
 
-// Level is what a station's Z zero was reckoned from without touching off, beside the
-// seat height and the blank's thickness, in the bed's unit.
+// Level is what a face station's Z zero was reckoned from without touching off, in the
+// bed's unit.
 type Level struct {
 	Table    decimal.Decimal // machine Z at which the bare spindle nose would meet the table
 	StickOut decimal.Decimal // from the nose to the tip of the tool that is touched off
+	Seat     decimal.Decimal // height of the seating plane over the table
+	BackSeat decimal.Decimal
+	Thick    *decimal.Decimal // of the blank as it lies there, nil where Z0 is the seating plane
 }
 
 // Program is one file that the machine runs, or that such a file came from.

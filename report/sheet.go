@@ -280,10 +280,31 @@ func (s *Setup) stationSection() Section {
 			st.Corner.X.String(), st.Corner.Y.String(), lies})
 	}
 	sec.Blocks = append(sec.Blocks, t)
+	sec.Blocks = append(sec.Blocks, s.levelBlocks()...)
 	if s.ClearZ != nil {
 		sec.Blocks = append(sec.Blocks, Para{"", "Clear height between stations: machine Z" + s.ClearZ.String() + " " + s.bedUnit().String() + ". After a change of offset X and Y move first, alone."})
 	}
 	return sec
+}
+
+// levelBlocks say what the stations' Z rests on: lengths from the spindle nose, which
+// is not what a table of tool lengths takes.
+func (s *Setup) levelBlocks() []Block {
+	if s.Level == nil || s.Stations[0].Zero.Z == nil {
+		return nil
+	}
+	l, z := s.Level, s.Stations[0].Zero.Z
+	parts := "table " + l.Table.String() + ", stick-out " + l.StickOut.String() + ", seat " + l.Seat.String()
+	if l.Thick != nil {
+		parts += ", thickness " + l.Thick.String()
+	}
+	blocks := []Block{Para{"note", "Z" + z.String() + " of " + s.Stations[0].Offset + " is the sum of " + parts +
+		": the tool is reckoned in, from the spindle nose to its tip. Where H holds whole tool lengths and the programs call G43, the offset's Z is lower by the stick-out, Z" +
+		z.Sub(l.StickOut).String() + ": touch off Z with that length active"}}
+	if l.Seat.IsZero() && l.BackSeat.IsZero() {
+		blocks = append(blocks, Para{"assumed", "the seat height is 0: the blank lies on the surface on which the machine file's table was measured; with a fixture plate or spoilboard over it, give its height with --seat, or Z is too low by that"})
+	}
+	return blocks
 }
 
 func (s *Setup) offsetSection() Section {

@@ -20,6 +20,7 @@ type Step struct {
 // The phases of the checklist, in order.
 const (
 	phasePrepare = "Before the blank goes on"
+	phaseHoles   = "Holes for the pins"
 	phaseFace    = "Face: hold, touch off, dry run"
 	phaseTurn    = "Turn over"
 	phaseFirst   = "First article"
@@ -32,7 +33,9 @@ func (s *Setup) Steps() []Step {
 		return nil
 	}
 	c := &checklist{s: s}
+	c.placed = s.Answer.FaceAt != nil || len(s.Stations) > 0
 	c.prepare()
+	c.holes()
 	c.face()
 	c.turn()
 	c.first()
@@ -45,6 +48,8 @@ type checklist struct {
 	steps []Step
 	phase string
 	said  map[string]bool // cautions of this phase
+	// placed says that X and Y of the face's offset are set by now.
+	placed bool
 }
 
 func (c *checklist) add(phase, text string, cautions ...string) *Step {
@@ -69,9 +74,6 @@ func (c *checklist) prepare() {
 		c.add(phasePrepare, "Note the old values of "+list(over)+" in the table of offsets, as the control shows them: they are overwritten.")
 	}
 	c.add(phasePrepare, "Clear and clean the bed. Compare what stands on it with the drawing: nothing of other fixtures inside a station.", "practice")
-	for _, t := range append(c.drillingSteps(), c.locatorSteps()...) {
-		c.add(phasePrepare, t)
-	}
 	if len(s.Tools) > 0 {
 		st := c.add(phasePrepare, "Check each tool against the list: number, shape, diameter, stick-out.", "check-zero")
 		for _, t := range s.Tools {
@@ -81,7 +83,14 @@ func (c *checklist) prepare() {
 		c.add(phasePrepare, "Check each tool: number, shape, diameter, stick-out.", "check-zero")
 	}
 	b := a.Used
+	b.T = b.T.Add(a.Question.Skimmed)
 	c.add(phasePrepare, "Measure the blank in three places: "+size(b)+" "+unit+" was reckoned with.").Write = []string{"W", "H", "T"}
+	c.store(phasePrepare)
+	if len(c.drillings("bed", "back-bed", "blank")) == 0 && !c.through() {
+		for _, t := range c.locatorSteps() {
+			c.add(phasePrepare, t)
+		}
+	}
 }
 
 // locatorSteps says how the locators are set.
@@ -112,6 +121,10 @@ func (c *checklist) locatorSteps() []string {
 			text := "Fit the pin for hole " + itoa(i+1)
 			if !p.Dia.IsZero() {
 				text += ", " + p.Dia.String() + " " + unit + " dia,"
+			}
+			if len(s.Stations) > 2 {
+				out = append(out, text+" at "+c.everyPin(i)+" (machine coordinates).")
+				continue
 			}
 			text += " at " + xy(p.At) + " (" + frameWords(a.FaceMachine) + ")"
 			if q.BackPin != nil && i < len(a.BackPins) {
@@ -147,6 +160,17 @@ func (c *checklist) locatorSteps() []string {
 	return out
 }
 
+// everyPin lists the places of pin i at all stations.
+func (c *checklist) everyPin(i int) string {
+	var places []string
+	for _, st := range c.s.Stations {
+		if pins := c.s.pinsAt(st); i < len(pins) {
+			places = append(places, xy(pins[i].At)+" ("+st.Offset+")")
+		}
+	}
+	return list(places)
+}
+
 // contactAt says where a fence or stop stands.
 func contactAt(side registration.Side, coord string, machine bool) string {
 	axis := "Y"
@@ -163,29 +187,55 @@ func add(a, b registration.Point) registration.Point {
 func (c *checklist) face() {
 	s, a := c.s, c.s.Answer
 	q := a.Question
-	seat := "Lay the blank face up"
-	switch q.Register {
-	case registration.FenceStop:
-		seat += " against the fence first, then slide it to the stop"
-	case registration.Dowels:
-		seat += " on its pins, without force"
-	case registration.Plug:
-		seat += " on the plug and clock it"
+	if q.ZZero == registration.Bed {
+		c.touchOff(phaseFace, false)
 	}
-	seat += "." + c.corner(false, a.FaceCorner, a.FaceMachine)
+	seat := "Lay the blank face up"
+	switch {
+	case c.through():
+		seat += " where nothing locates it yet, against a temporary fence and stop, and clamp it flat: the holes and the face are cut in this one clamping"
+	case q.Register == registration.FenceStop:
+		seat += " against the fence first, then slide it to the stop"
+	case q.Register == registration.Dowels:
+		seat += " on its pins, without force"
+	case q.Register == registration.Plug:
+		seat += onPlug(s)
+	}
+	seat += ". Near-left corner at " + c.corners(false, a.FaceCorner, a.FaceMachine) + "."
 	hold := []string{"seat"}
 	if q.Register != registration.NoRegister || len(s.Stations) > 0 {
 		hold = append(hold, "hold")
 	}
 	c.add(phaseFace, seat, hold...)
-	c.store(phaseFace)
-	c.touchOff(phaseFace, false)
-	c.add(phaseFace, "Dry run the face program"+c.named("face")+" above the work: spindle off, hand on feed hold.", "dry-run", "path")
+	if q.ZZero != registration.Bed {
+		c.touchOff(phaseFace, false)
+	}
+	switch {
+	case !c.placed:
+		c.placed = true
+		c.storeSecond(phaseFace)
+	case q.TouchOff == registration.TouchOffOnce:
+		c.follow(phaseFace)
+	}
+	thick := a.Used.T.Add(q.Skimmed)
+	if t := c.drillings("through"); len(t) > 0 {
+		c.dryRun(phaseFace, "the drilling through blank and bed", drilledOffsets(t), thick, among(t), "path")
+		c.add(phaseFace, "Drill through blank and bed: "+drilledNames(t)+". A drill that calls no tool length is touched off anew.", "wear", c.handsCode())
+	}
+	c.dryRun(phaseFace, "the face program"+c.named("face")+" above the work", c.offsets(false), thick, isFace, "path")
 }
 
-// corner says where the blank's near-left corner comes to lie: at the stations
+// onPlug says how a blank goes onto its plug.
+func onPlug(s *Setup) string {
+	if s.freeOnPlug() {
+		return " on the plug, down on its shoulder"
+	}
+	return " on the plug and clock it"
+}
+
+// corners says where the blank's near-left corner comes to lie: at the stations
 // of that side, or where the answer has it.
-func (c *checklist) corner(back bool, at registration.Point, machine bool) string {
+func (c *checklist) corners(back bool, at registration.Point, machine bool) string {
 	var places []string
 	for _, st := range c.s.Stations {
 		if st.Back == back {
@@ -193,9 +243,32 @@ func (c *checklist) corner(back bool, at registration.Point, machine bool) strin
 		}
 	}
 	if len(places) > 0 {
-		return " Near-left corner at " + list(places) + " (machine coordinates)."
+		return list(places) + " (machine coordinates)"
 	}
-	return " Near-left corner at " + xy(at) + " (" + frameWords(machine) + ")."
+	return xy(at) + " (" + frameWords(machine) + ")"
+}
+
+// offsets are those of one side: of its stations, or of the only place.
+func (c *checklist) offsets(back bool) (out []string) {
+	for _, st := range c.s.Stations {
+		if st.Back == back {
+			out = append(out, st.Offset)
+		}
+	}
+	switch a := c.s.Answer; {
+	case len(out) > 0:
+	case !back || a.Second == nil:
+		out = append(out, faceOffset(a))
+	default:
+		out = append(out, a.Second.Offset)
+	}
+	return out
+}
+
+func isFace(p *Program) bool { return p.Role == "face" }
+
+func isBack(p *Program) bool {
+	return p.Role == "back" || p.Role == "mirrored" || p.Role == "as written"
 }
 
 // named gives the file names of a role in brackets.
@@ -212,64 +285,100 @@ func (c *checklist) named(role string) string {
 	return " (" + list(names) + ")"
 }
 
-// store says how the offsets get their values.
+// store says how the offsets get the values that are known beforehand.
 func (c *checklist) store(phase string) {
 	s, a := c.s, c.s.Answer
-	if len(s.Lines) > 0 {
-		t := "Read the offsets program through, then run it"
+	switch {
+	case len(s.Lines) > 0:
+		t := "Read the offsets program through, then run it once"
 		if s.LinesFile != "" {
-			t = "Read " + s.LinesFile + " through, then run it"
+			t = "Read " + s.LinesFile + " through, then run it once"
 		}
-		c.add(phase, t+"; compare the control's offset page with the table, number for number.")
+		c.add(phase, t+"; compare the control's offset page with the table, number for number.", "offsets-once")
+		return
+	case len(s.Stations) > 0:
+		var values []string
+		for _, st := range s.Stations {
+			values = append(values, st.Offset+" "+xyz(st.Zero.X, st.Zero.Y, st.Zero.Z))
+		}
+		c.add(phase, "Store in the table of offsets "+list(values)+" (machine coordinates), and read them back.")
 		return
 	}
+	var values []string
+	if at := a.FaceAt; at != nil {
+		values = append(values, faceOffset(a)+" "+xyz(at.X, at.Y, at.Z))
+	}
 	if z := a.Second; z != nil && z.Machine {
-		c.add(phase, "Store the second zero, "+xyz(z.X, z.Y, z.Z)+", in "+z.Offset+" and read it back.")
-	} else if z != nil {
-		c.add(phase, "Touch off the face zero first (next step); then store in "+z.Offset+" its values plus "+xyz(z.X, z.Y, z.Z)+" and read them back.")
+		values = append(values, z.Offset+" "+xyz(z.X, z.Y, z.Z))
+	}
+	if len(values) > 0 {
+		c.add(phase, "Store in the table of offsets "+list(values)+" (machine coordinates), or check that they stand there, and read them back.")
 	}
 }
 
-// touchOff says how one zero is set.
+// storeSecond says how the second zero follows from a face zero that was set by
+// hand.
+func (c *checklist) storeSecond(phase string) {
+	if z := c.s.Answer.Second; z != nil && !z.Machine {
+		c.add(phase, "Store in "+z.Offset+" the values of "+faceOffset(c.s.Answer)+" plus "+xyz(z.X, z.Y, z.Z)+" and read them back.")
+	}
+}
+
+// follow says which Z the back's offsets get where Z is touched off once, on the
+// face.
+func (c *checklist) follow(phase string) {
+	a := c.s.Answer
+	if a.Second == nil {
+		return
+	}
+	plus := ""
+	switch {
+	case a.Rise.IsPositive():
+		plus = " plus " + a.Rise.String()
+	case a.Rise.IsNegative():
+		plus = " minus " + a.Rise.Neg().String()
+	}
+	face, back := c.offsets(false), c.offsets(true)
+	var values []string
+	for i := range min(len(face), len(back)) {
+		values = append(values, "the Z of "+back[i]+" to the Z that "+face[i]+" holds now"+plus)
+	}
+	c.add(phase, "Z is touched off once, so set "+list(values)+", and read it back.")
+}
+
+// touchOff says how the zeros of one side are set.
 func (c *checklist) touchOff(phase string, back bool) {
 	s, a := c.s, c.s.Answer
 	q := a.Question
-	offset, z := q.Offset, q.ZZero
-	if offset == "" {
-		offset = "G54"
-	}
-	at, stored := zeroWords(q.Zero, a.FaceZero), a.FaceAt != nil
-	var storedZ *decimal.Decimal
-	if a.FaceAt != nil {
-		storedZ = a.FaceAt.Z
-	}
+	at, placed, z := zeroWords(q.Zero, a.FaceZero), c.placed, q.ZZero
 	if back {
-		z = q.BackZZero
-		at, stored = zeroWords(q.BackZero, a.BackZero), a.Second != nil
-		if a.Second != nil {
-			offset = a.Second.Offset
-			storedZ = nil
-			if a.Second.Machine {
-				storedZ = a.Second.Z
-			}
-		}
+		at, placed, z = zeroWords(q.BackZero, a.BackZero), a.Second != nil, q.BackZZero
 	}
-	text := "Touch off " + offset
-	if stored {
+	text := "Touch off " + list(c.offsets(back))
+	if placed {
 		text += " in Z alone, X and Y stay as stored (" + at + "): "
 	} else {
-		text += ": X0 Y0 at the " + at + "; "
+		text += ": " + c.byLocators(at) + "; "
 	}
 	text += "Z0 is " + zZeroWords(z)
+	switch {
+	case z == registration.Bed:
+		text += ", touched before the blank covers it"
+	case !back && q.Skimmed.IsPositive():
+		text += " as it is before the skim"
+	}
 	if s.Feeler != nil {
 		text += "; with the " + s.Feeler.String() + " " + s.Unit.String() + " feeler under the tool Z reads " + s.Feeler.String()
 	} else {
 		text += "; with a feeler under the tool Z reads the feeler's thickness"
 	}
-	if storedZ != nil {
-		text += ". Machine Z" + storedZ.String() + " was reckoned: a great difference means another tool, stick-out or blank"
+	if m := c.reckoned(back); m != nil {
+		text += ". Machine Z" + m.String() + " was reckoned: a great difference means another tool, stick-out or blank"
 	}
 	text += "."
+	if q.TouchOff == registration.TouchOffOnce && q.Measured != nil && z != registration.Bed {
+		text += " This is done once: on the measured piece, " + a.Used.T.Add(q.Skimmed).String() + " " + s.Unit.String() + " thick."
+	}
 	var cautions []string
 	if !back && q.Register == registration.FenceStop {
 		cautions = append(cautions, "stop-edge")
@@ -277,11 +386,57 @@ func (c *checklist) touchOff(phase string, back bool) {
 	if a.Second != nil && a.Second.Z != nil && !back {
 		cautions = append(cautions, "same-tool")
 	}
-	st := c.add(phase, text, cautions...)
+	st := c.add(phase, text, append(cautions, "lengths")...)
 	if s.Feeler == nil {
 		st.Write = append(st.Write, "feeler, "+s.Unit.String())
 	}
 	st.Write = append(st.Write, "tool touched off")
+}
+
+// byLocators says how X and Y of the face zero are found where nothing is known in
+// machine coordinates: from what locates the blank, not from its own edges.
+func (c *checklist) byLocators(at string) string {
+	a := c.s.Answer
+	switch q := a.Question; {
+	case q.Register == registration.Dowels && len(a.FacePins) > 0 && !a.FaceMachine && !c.through():
+		p := a.FacePins[0].At
+		return "centred over the pin of hole 1, X reads " + p.X.String() + " and Y reads " + p.Y.String() + " (X0 Y0 is the " + at + ")"
+	case q.Register == registration.Plug && q.Bore != nil && !a.FaceMachine:
+		p := add(a.FaceCorner, q.Bore.At)
+		return "centred over the plug, X reads " + p.X.String() + " and Y reads " + p.Y.String() + " (X0 Y0 is the " + at + ")"
+	case q.Register == registration.FenceStop && !a.FaceMachine:
+		var from []string
+		for _, t := range a.Touches {
+			from = append(from, sideAxis(t.Side.String())+t.FaceCoord.String()+" is the contact of the "+t.Locator+" on the "+t.Side.String()+" side")
+		}
+		return list(from) + " (X0 Y0 is the " + at + ")"
+	}
+	return "X0 Y0 at the " + at
+}
+
+// reckoned is the machine Z that a side's zero was reckoned to have, nil where it
+// isn't known or isn't the same at all its stations.
+func (c *checklist) reckoned(back bool) (z *decimal.Decimal) {
+	a := c.s.Answer
+	first := true
+	for _, st := range c.s.Stations {
+		switch {
+		case st.Back != back:
+		case first:
+			z, first = st.Zero.Z, false
+		case z == nil || st.Zero.Z == nil || !z.Equal(*st.Zero.Z):
+			return nil
+		}
+	}
+	switch {
+	case len(c.s.Stations) > 0:
+		return z
+	case !back && a.FaceAt != nil:
+		return a.FaceAt.Z
+	case back && a.Second != nil && a.Second.Machine:
+		return a.Second.Z
+	}
+	return nil
 }
 
 func (c *checklist) turn() {
@@ -289,6 +444,15 @@ func (c *checklist) turn() {
 	q := a.Question
 	c.add(phaseTurn, "Run the face program"+c.named("face")+".", "wear", c.handsCode())
 	c.add(phaseTurn, "Stop the spindle, then turn the blank: "+FlipWords(q.Flip)+". "+turnCheck(q.Flip), "turn")
+	if c.through() {
+		for _, t := range c.locatorSteps() {
+			c.add(phaseTurn, t)
+		}
+	}
+	touches := q.TouchOff == registration.TouchOffEach || a.Second == nil
+	if touches && q.BackZZero == registration.Bed {
+		c.touchOff(phaseTurn, true)
+	}
 	seat := "Seat it back up"
 	switch q.Register {
 	case registration.FenceStop:
@@ -313,21 +477,21 @@ func (c *checklist) turn() {
 			}
 		}
 	case registration.Plug:
-		seat += " on the plug and clock it"
+		seat += onPlug(c.s)
 	}
 	seat += "."
 	if a.BackCorner != nil {
-		seat += c.corner(true, *a.BackCorner, a.Machine)
+		seat += " Near-left corner at " + c.corners(true, *a.BackCorner, a.Machine) + "."
 	}
 	cautions := []string{"seat"}
 	if q.Register != registration.NoRegister {
 		cautions = append(cautions, "hold")
 	}
 	c.add(phaseTurn, seat, cautions...)
-	if q.TouchOff == registration.TouchOffEach || a.Second == nil || a.Second.Z == nil {
+	if touches && q.BackZZero != registration.Bed {
 		c.touchOff(phaseTurn, true)
 	}
-	c.add(phaseTurn, "Dry run the back program"+c.backNames()+" above the work.", "dry-run", "path")
+	c.dryRun(phaseTurn, "the back program"+c.backNames()+" above the work", c.offsets(true), a.Used.T, isBack, "path")
 }
 
 // turnCheck says which lettered edge must now be where.
@@ -341,8 +505,7 @@ func turnCheck(f registration.Flip) string {
 func (c *checklist) backNames() string {
 	var names []string
 	for _, p := range c.s.Programs {
-		switch p.Role {
-		case "back", "mirrored", "as written":
+		if isBack(&p) {
 			names = append(names, p.Name)
 		}
 	}
@@ -376,15 +539,22 @@ func (c *checklist) first() {
 	if s.Job != "" {
 		job = " --job " + s.Job
 	}
-	c.add(phaseFirst, "Correct "+offset+" once: flipcalc correct"+job+" --landed DX,DY@X,Y gives the new second zero. (By hand: X minus DX, Y minus DY.)").
-		Write = []string{"new " + offset + " X, Y"}
+	text := "Correct " + offset + " once: flipcalc correct" + job + " --landed DX,DY@X,Y gives the new second zero. (By hand: X minus DX, Y minus DY.)"
+	if len(s.Lines) > 0 {
+		file := s.LinesFile
+		if file == "" {
+			file = "the offsets program"
+		}
+		text += " Put it into " + file + " too: run again, that would bring back the old zero and the Z that was reckoned."
+	}
+	c.add(phaseFirst, text).Write = []string{"new " + offset + " X, Y"}
 	c.add(phaseFirst, "Dry run the back again with the corrected zero, cut a second piece and measure it before going on.", "dry-run")
 }
 
 func (c *checklist) run() {
 	s := c.s
 	if s.Plan == nil || len(s.Plan.Cycles) == 0 {
-		c.add(phaseRun, "Run the rest. Check zero and tool after every break, tool change or bump.", c.handsCode(), "wear")
+		c.add(phaseRun, "Run the rest. "+capital(c.everyBlank())+"Check zero and tool after every break, tool change or bump.", c.handsCode(), "wear")
 		return
 	}
 	var programs []string
@@ -394,7 +564,12 @@ func (c *checklist) run() {
 		}
 	}
 	if len(programs) > 0 {
-		c.add(phaseRun, "Dry run "+list(programs)+" above the work, each for itself, and watch the way from station to station at the clear height.", "dry-run", "path")
+		all := append(c.offsets(false), c.offsets(true)...)
+		c.dryRun(phaseRun, list(programs)+" above the work, each for itself, and watch the way from station to station at the clear height", all,
+			s.Answer.Used.T.Add(s.Answer.Question.Skimmed), func(p *Program) bool { return isFace(p) || isBack(p) }, "path")
+	}
+	if each := c.everyBlank(); each != "" {
+		c.add(phaseRun, "In every cycle: "+each, "lengths")
 	}
 	for _, cy := range s.Plan.Cycles {
 		text := capital(cy.Name)
@@ -409,4 +584,31 @@ func (c *checklist) run() {
 		}
 		c.add(phaseRun, text+".", c.handsCode())
 	}
+}
+
+// everyBlank says what is touched off on every blank, "" if nothing is.
+func (c *checklist) everyBlank() string {
+	a := c.s.Answer
+	q := a.Question
+	var text string
+	if q.Register == registration.Dowels && c.through() {
+		text = "pull the pins before the next blank is drilled through. "
+	}
+	if q.TouchOff != registration.TouchOffEach {
+		return text
+	}
+	var sides []string
+	if q.ZZero != registration.Bed {
+		sides = append(sides, list(c.offsets(false))+" on its face")
+	}
+	if q.BackZZero != registration.Bed {
+		sides = append(sides, list(c.offsets(true))+" on its back")
+	}
+	if len(sides) == 0 {
+		return text
+	}
+	if text != "" {
+		return text + "On every blank touch off Z anew, X and Y stay: " + list(sides) + ". "
+	}
+	return "on every blank touch off Z anew, X and Y stay: " + list(sides) + ". "
 }

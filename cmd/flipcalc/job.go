@@ -240,7 +240,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	j.runs = append(j.runs, runOf(pair, role != "face", shown, name, source.Bytes(), b.Bytes(), r))
 	offset := o.BackOffset
 	p := reportProgram(name, role, path, offset, b.Bytes())
-	p.Blocks, p.Moves, p.Seconds = r.Blocks, r.Moves, r.After.Seconds
+	p.Blocks, p.Moves, p.Seconds, p.Lowest = r.Blocks, r.Moves, r.After.Seconds, report.LowestOf(&r.After, a.Question.Unit)
 	for _, t := range r.After.Tools {
 		if t.Number >= 0 {
 			p.Tools = append(p.Tools, t.Number)

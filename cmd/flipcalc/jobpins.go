@@ -274,7 +274,7 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		}
 		j.files = append(j.files, outFile{p.name, content})
 		r := reportProgram(p.name, "drilling", "", prog.Offset, content)
-		r.Blocks, r.Moves, r.Seconds = s.Blocks, s.Moves, s.Seconds
+		r.Blocks, r.Moves, r.Seconds, r.Lowest = s.Blocks, s.Moves, s.Seconds, report.LowestOf(s, u)
 		for _, pass := range prog.Passes {
 			if d.line != "none" {
 				r.Tools = append(r.Tools, pass.Tool)

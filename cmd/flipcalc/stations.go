@@ -41,10 +41,10 @@ func runStations(c *call) error {
 		return err
 	}
 	s := c.setup(a, m)
-	s.Answer = nil
 	if err := c.addStations(&s, m, l); err != nil {
 		return err
 	}
+	s.Answer = nil
 	if err := c.addTouchOff(&s, m, a, l, answersAt(a, l)); err != nil {
 		return err
 	}
@@ -242,7 +242,12 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 	var stick decimal.Decimal
 	if read(r, "stick-out", r.length, &stick) && m.Table != nil {
 		table, _ := transform.Convert(*m.Table, m.Unit, l.Unit, 6)
-		s.Level = &report.Level{Table: table, StickOut: stick}
+		q := s.Answer.Question
+		s.Level = &report.Level{Table: table, StickOut: stick, Seat: q.Seat, BackSeat: q.BackSeat}
+		if q.ZZero != registration.Bed {
+			thick := s.Answer.Used.T.Add(q.Skimmed)
+			s.Level.Thick = &thick
+		}
 	}
 	if r.err != nil || !m.G10 {
 		return r.err
@@ -251,7 +256,7 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 	for _, st := range l.Stations {
 		settings = append(settings, offsets.Setting{Offset: st.Offset, X: st.Zero.X, Y: st.Zero.Y, Z: st.Zero.Z})
 	}
-	o := offsets.Options{Unit: l.Unit, Extended: m.Extended, Comment: "offsets of the stations, note the old values first"}
+	o := offsets.Options{Unit: l.Unit, Extended: m.Extended, Comment: "offsets of the stations: note the old values first, run it once before touching off, put corrected values in here"}
 	for _, u := range m.InUse {
 		if u.Job == "" || u.Job != c.jobName() {
 			o.Taken = append(o.Taken, u.Offset)

@@ -1,0 +1,156 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// A dry run goes by the blank's thickness, the deepest cut and 10 mm or 0.4 in higher
+// (common practice), so the tip stays at least that much over the blank with Z0 on
+// its top or on the bed.
+func TestDryRunSaysHowHigh(t *testing.T) {
+	for _, test := range []struct {
+		name        string
+		unit        transform.Unit
+		face, back  *decimal.Decimal
+		travel      float64 // left upwards at G54
+		skim        string
+		want, wants string
+	}{
+		{"known", transform.MM, dp("-6"), dp("-6.5"), 63, "0",
+			"Dry run the face program (face.nc) above the work: raise the Z of G54 by 28 mm (thickness 12 + deepest cut 6 + 10; more where clamps stand higher); spindle off, hand on feed hold. Then set Z back and check it.\n  G54 Z to set back",
+			"raise the Z of G55 by 28.5 mm (thickness 12 + deepest cut 6.5 + 10;"},
+		{"nothing below Z0", transform.MM, dp("2"), dp("0"), 63, "0", "raise the Z of G54 by 22 mm (thickness 12 + deepest cut 0 + 10;", "raise the Z of G55 by 22 mm"},
+		{"skimmed", transform.MM, dp("-1"), dp("-1"), 63, "1", "raise the Z of G54 by 24 mm (thickness 13 +", "raise the Z of G55 by 23 mm (thickness 12 +"},
+		{"unknown", transform.MM, nil, dp("-6"), 63, "0", "raise the Z of G54 by thickness 12 + deepest cut below Z0 + 10 mm at least; more where clamps stand higher; spindle off", "by 28 mm"},
+		{"inches", transform.Inch, dp("-0.25"), dp("-0.25"), 63, "0", "raise the Z of G54 by 12.65 in (thickness 12 + deepest cut 0.25 + 0.4;", "by 12.65 in"},
+		{"short of travel", transform.MM, dp("-6"), dp("-6"), 20.5, "0",
+			"higher); the travel leaves only 20.5 mm upwards, so raise by that and take blank and clamps off; spindle off", "G55 by 28 mm (thickness 12 + deepest cut 6 + 10; more where clamps stand higher); spindle off"},
+	} {
+		s := Setup{Answer: markerAnswer(), Checklist: true, Unit: test.unit, Check: &Check{Travel: []Travel{{Station: "G54", Axis: "X", High: 1}, {Station: "G54", Axis: "Z", High: test.travel}}},
+			Programs: []Program{{Name: "face.nc", Role: "face", Lowest: test.face}, {Name: "back.nc", Role: "mirrored", Lowest: test.back}, {Name: "letters.nc", Role: "as written", Lowest: dp("0")}}}
+		s.Answer.Question.Skimmed = d(test.skim)
+		got := text(s.Steps())
+		for _, w := range []string{test.want, test.wants} {
+			if !strings.Contains(got, w) {
+				t.Errorf("%s: no %q in\n%s", test.name, w, got)
+			}
+		}
+	}
+}
+
+func TestLowest(t *testing.T) {
+	for _, test := range []struct {
+		mm   float64
+		unit transform.Unit
+		want string
+	}{{-6.5, transform.MM, "-6.5"}, {-12.7, transform.Inch, "-0.5"}, {-1, transform.Inch, "-0.04"}, {2, transform.MM, "2"}} {
+		if got := LowestOf(&motion.Summary{All: motion.Extents{2: {Any: true, Min: test.mm}}}, test.unit); got.String() != test.want {
+			t.Errorf("%g mm: %s, want %s", test.mm, got, test.want)
+		}
+	}
+	if LowestOf(&motion.Summary{}, transform.MM) != nil {
+		t.Error("a program without Z has a least Z")
+	}
+}
+
+// What is stored, and on what the face zero is found, hangs on what is known.
+func TestStepsStoreAndTouchOff(t *testing.T) {
+	once := func(q *registration.Question) { q.TouchOff = registration.TouchOffOnce }
+	fromZero := func(q *registration.Question) { q.At = nil }
+	board := func(change func(q *registration.Question)) *registration.Answer {
+		q := stopAnswer(registration.Right).Question
+		change(&q)
+		a, err := registration.Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a
+	}
+	for _, test := range []struct {
+		name     string
+		s        Setup
+		has, not []string
+	}{
+		{"place given", Setup{Answer: solved(t, nil)},
+			[]string{"old values of G54 and G55", "Store in the table of offsets G54 X100 Y50 Z-30 and G55 X100 Y50 Z-30 (machine coordinates), or check that they stand there, and read them back",
+				"Touch off G54 in Z alone, X and Y stay as stored"}, []string{"offsets program", "G54 plus"}},
+		{"without Z", Setup{Answer: solved(t, func(q *registration.Question) { q.At = &registration.Position{X: d("7"), Y: d("8")} })},
+			[]string{"Store in the table of offsets G54 X7 Y8 and G55 X7 Y8 (machine"}, []string{"Machine Z"}},
+		{"pins, nothing known", Setup{Answer: solved(t, fromZero)},
+			[]string{"Touch off G54: centred over the pin of hole 1, X reads 60 and Y reads 10 (X0 Y0 is the near-left corner", "Store in G55 the values of G54 plus X0 Y0 Z0"}, []string{"table of offsets G54"}},
+		{"fence, nothing known", Setup{Answer: board(fromZero)},
+			[]string{"Touch off G54: Y0 is the contact of the fence on the near side and X0 is the contact of the stop on the left side (X0 Y0 is"}, nil},
+		{"stations without a program", func() Setup { s := markerSetup(); s.Lines, s.LinesFile = nil, ""; return s }(),
+			[]string{"Store in the table of offsets G54 X100 Y50 Z-30 and G55 X240.5 Y50 Z-30 (machine coordinates), and read them back"}, []string{"offsets program"}},
+		{"offsets program", markerSetup(),
+			[]string{"Run the offsets program once, before touching off", "Put it into offsets.nc too: run again, that would bring back the old zero", "In every cycle: on every blank touch off Z anew, X and Y stay: G54 on its face and G55 on its back"}, nil},
+		{"each", Setup{Answer: solved(t, nil)}, []string{"Run the rest. On every blank touch off Z anew, X and Y stay: G54 on its face and G55 on its back. Check zero"}, []string{"touched off once"}},
+		{"once", Setup{Answer: solved(t, once)}, []string{"Z is touched off once, so set the Z of G55 to the Z that G54 holds now, and read it back", "Run the rest. Check zero"}, []string{"Touch off G55", "every blank"}},
+		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.BackSeat = d("2.5") })}, []string{"to the Z that G54 holds now plus 2.5,"}, nil},
+		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.Seat = d("3") })}, []string{"to the Z that G54 holds now minus 3,"}, nil},
+		{"once, measured", Setup{Answer: solved(t, func(q *registration.Question) {
+			once(q)
+			q.Measured = &registration.Blank{W: d("120"), H: d("80"), T: d("12.2")}
+		})},
+			[]string{"This is done once: on the measured piece, 12.2 mm thick"}, nil},
+		{"face on the bed", Setup{Answer: solved(t, func(q *registration.Question) { q.ZZero, q.BackZZero = registration.Bed, registration.Top })},
+			[]string{"On every blank touch off Z anew, X and Y stay: G55 on its back."}, nil},
+		{"skimmed", Setup{Answer: solved(t, func(q *registration.Question) { q.Skimmed = d("0.5") })}, []string{"Z0 is the top surface being cut (top) as it is before the skim;", "120 x 80 x 12 mm was reckoned"}, nil},
+		{"round", Setup{Answer: plugAnswer(t, true)}, []string{"on the plug, down on its shoulder", "Plug and shoulder locate, they do not hold"}, []string{"clock"}},
+		{"lengths", Setup{Answer: solved(t, nil)}, []string{"with the tool's length active (G43 H) where they call it, with none (G49) where they don't"}, nil},
+	} {
+		test.s.Checklist = true
+		got := text(test.s.Steps())
+		for _, w := range test.has {
+			if !strings.Contains(got, w) {
+				t.Errorf("%s: no %q in\n%s", test.name, w, got)
+			}
+		}
+		for _, w := range test.not {
+			if strings.Contains(got, w) {
+				t.Errorf("%s: %q in\n%s", test.name, w, got)
+			}
+		}
+	}
+}
+
+// Z of a station is the sum of table, stick-out, seat and thickness; a table of whole
+// tool lengths takes the stick-out away: -140 + 40 + 0 + 12 = -88, and -128 (derived).
+func TestWhatZRestsOn(t *testing.T) {
+	for _, test := range []struct {
+		z, seat  string
+		thick    *decimal.Decimal
+		has, not string
+	}{
+		{"-88", "0", dp("12"), "Z-88 of G54 is the sum of table -140, stick-out 40, seat 0, thickness 12: the tool is reckoned in|lower by the stick-out, Z-128|the seat height is 0", ""},
+		{"-70", "18", dp("12"), "table -140, stick-out 40, seat 18, thickness 12|Z-110", "the seat height is 0"},
+		{"-100", "0", nil, "Z-100 of G54 is the sum of table -140, stick-out 40, seat 0: ", "thickness"},
+	} {
+		s := markerSetup()
+		s.Answer, s.Level = nil, &Level{Table: d("-140"), StickOut: d("40"), Seat: d(test.seat), BackSeat: d(test.seat), Thick: test.thick}
+		s.Stations[0].Zero.Z = dp(test.z)
+		var got string
+		for _, b := range s.levelBlocks() {
+			got += b.(Para).Text + "\n"
+		}
+		for _, w := range strings.Split(test.has, "|") {
+			if !strings.Contains(got, w) {
+				t.Errorf("Z%s: no %q in %q", test.z, w, got)
+			}
+		}
+		if test.not != "" && strings.Contains(got, test.not) {
+			t.Errorf("Z%s: %q", test.z, got)
+		}
+	}
+	s := markerSetup()
+	if s.Level, s.Stations[0].Zero.Z = (&Level{}), nil; len(s.levelBlocks()) != 0 {
+		t.Error("an unknown Z rests on something")
+	}
+}

@@ -1,0 +1,111 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"flipcalc/registration"
+)
+
+// drilledSetup is a marker of 120 x 80 x 12 whose pins' holes are drilled, its Z0 on
+// top: the bare bed lies at Z-12.
+func drilledSetup() Setup {
+	s := markerSetup()
+	bed := Drilled{Pin: 1, X: d("60"), Y: d("10"), From: d("-12"), Bottom: d("-19"), Dia: d("6"), Tool: 1}
+	blank := Drilled{Pin: 1, X: d("60"), Y: d("10"), From: d("0"), Bottom: d("-12"), Dia: d("6"), Tool: 1}
+	s.Pins = &PinFit{Drilling: []Drilling{{Name: "pins-blank.nc", Where: "blank", Offset: "G54", Holes: []Drilled{blank}},
+		{Name: "pins-bed.nc", Where: "bed", Offset: "G54", Holes: []Drilled{bed}}, {Name: "pins-back-bed.nc", Where: "back-bed", Offset: "G55", Holes: []Drilled{bed}}}}
+	for name, z := range map[string]string{"pins-blank.nc": "-12", "pins-bed.nc": "-19", "pins-back-bed.nc": "-19"} {
+		s.Programs = append(s.Programs, Program{Name: name, Role: "drilling", Lowest: dp(z)})
+	}
+	return s
+}
+
+// inOrder checks that all texts occur, one after the other.
+func inOrder(t *testing.T, name, got string, texts ...string) {
+	t.Helper()
+	rest := got
+	for _, w := range texts {
+		i := strings.Index(rest, w)
+		if i < 0 {
+			t.Errorf("%s: %q is missing or comes too early in\n%s", name, w, got)
+			return
+		}
+		rest = rest[i+len(w):]
+	}
+}
+
+// The bed is drilled bare, from offsets that are set and with Z set on it; then the
+// blanks, while no pin stands; then the pins go in (common practice: a rapid goes to
+// just over the bed, which a blank there would not outlive).
+func TestHolesAreDrilledInOrder(t *testing.T) {
+	s := drilledSetup()
+	inOrder(t, "two stations", text(s.Steps()), "Note the old values of G54 and G55", "Check each tool", "Measure the blank", "Read offsets.nc through, then run it once",
+		"Touch the bare bed with the drill and set Z: G54 at the face station and G55 at the back station must read Z-12, since Z0 is the top of a blank 12 mm thick that isn't there yet",
+		"Check that nothing lies or stands on the bed", "Dry run the drilling of the bed: raise the Z of G54 and G55 by 29 mm (deepest cut 19 + 10)",
+		"Drill the bed: pins-bed.nc (G54) and pins-back-bed.nc (G55)",
+		"Lay a blank flat, face up, at the face station while no pin stands: against a temporary fence and stop, its near-left corner at X100 Y50 for G54",
+		"Touch off G54 in Z on this blank's top with the drill: Z reads 0", "Dry run the drilling of the blank: raise the Z of G54 by 34 mm (thickness 12 + deepest cut 12 + 10",
+		"Drill the blank: pins-blank.nc (G54)", "every blank of the run", "Fit the pin for hole 1", "Fit the pin for hole 2",
+		"Lay the blank face up on its pins", "Touch off G54 in Z alone", "Dry run the face program", "Turn over")
+
+	// With both zeros on the bed Z0 is the bare bed, and it stays.
+	s = drilledSetup()
+	a := *s.Answer
+	a.Question.ZZero, a.Question.BackZZero = registration.Bed, registration.Bed
+	s.Answer = &a
+	for i := range s.Pins.Drilling {
+		s.Pins.Drilling[i].Holes[0].From = d("0")
+	}
+	got := text(s.Steps())
+	inOrder(t, "bed zeros", got, "must read Z0. With a feeler", "Drill the bed", "Z of G54 stays as it was set on the bed", "Fit the pin",
+		"Touch off G54 in Z alone", "the seating plane under the blank (bed), touched before the blank covers it", "Lay the blank face up",
+		"then turn the blank", "Touch off G55 in Z alone", "Seat it back up")
+	if strings.Contains(got, "isn't there yet") || strings.Contains(got, "On every blank") || strings.Contains(got, "on every blank touch off") {
+		t.Errorf("bed zeros:\n%s", got)
+	}
+
+	// Nothing known in machine coordinates: X and Y are set before the bed is drilled,
+	// and stay.
+	s = drilledSetup()
+	a = *solved(t, func(q *registration.Question) { q.At = nil })
+	s.Answer, s.Stations, s.Lines, s.Plan = &a, nil, nil, nil
+	s.Pins.Drilling = s.Pins.Drilling[:2]
+	got = text(s.Steps())
+	inOrder(t, "no machine", got, "Note the old values of G54 and G55", "Set X and Y of G54 where the face zero is to be", "Store in G55 the values of G54 plus X0 Y0 Z0",
+		"Touch the bare bed", "Drill the bed: pins-bed.nc (G54).", "Drill the blank", "Touch off G54 in Z alone")
+	if strings.Count(got, "Store in G55") != 1 {
+		t.Errorf("no machine:\n%s", got)
+	}
+
+	// Through blank and bed: one clamping for holes and face, pins at the turn.
+	s = drilledSetup()
+	a = *solved(t, func(q *registration.Question) { q.DrilledFace = true })
+	s.Answer, s.Stations, s.Lines, s.Plan = &a, nil, nil, nil
+	s.Pins.Drilling = []Drilling{{Name: "pins-through.nc", Where: "through", Offset: "G54", Holes: []Drilled{{From: d("0"), Bottom: d("-19")}}}}
+	got = text(s.Steps())
+	inOrder(t, "through", got, "Store in the table of offsets G54 X100 Y50 Z-30", "cut in this one clamping", "Touch off G54 in Z alone", "Dry run the drilling through blank and bed",
+		"Drill through blank and bed: pins-through.nc (G54)", "Dry run the face program", "then turn the blank", "Fit the pin for hole 1", "Seat it back up on its pins",
+		"Pull the pins before the next blank is drilled through. On every blank touch off Z anew")
+	if strings.Count(got, "Fit the pin for hole 1") != 1 || strings.Contains(got, "Touch the bare bed") || strings.Contains(got, "on its pins, without force") {
+		t.Errorf("through:\n%s", got)
+	}
+}
+
+// Each station of a run of two pairs has its pins.
+func TestPinsOfEveryStation(t *testing.T) {
+	s := markerSetup()
+	second := append([]Station(nil), s.Stations...)
+	for i := range second {
+		second[i].Pair, second[i].Offset, second[i].Pins = 2, []string{"G58", "G59"}[i], nil
+		second[i].Corner.Y = d("200")
+	}
+	s.Stations = append(s.Stations, second...)
+	got := text(s.Steps())
+	for _, w := range []string{"Fit the pin for hole 1, 6 mm dia, at X160 Y60 (G54), X300.5 Y60 (G55), X160 Y210 (G58) and X300.5 Y210 (G59) (machine coordinates)",
+		"Touch off G54 and G58 in Z alone", "Touch off G55 and G59 in Z alone", "G54 and G58 on its face and G55 and G59 on its back"} {
+		if !strings.Contains(got, w) {
+			t.Errorf("no %q in\n%s", w, got)
+		}
+	}
+}
