@@ -180,8 +180,6 @@ func (m *rewriter) proofOptions() proof.Options {
 
 // reversed gives the chains that were reversed since it was asked last.
 func (m *rewriter) reversed() (c []Chain) {
-	if m.reverser != nil {
-		c, m.reverser.done = m.reverser.done, nil
-	}
+	c, m.turned = m.turned, nil
 	return c
 }

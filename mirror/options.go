@@ -82,9 +82,11 @@ type Report struct {
 	InsertedOffset string
 
 	// Chains counts the cutting chains (from one rapid to the next) that turn from
-	// climb to conventional or back; 0 when the transform reverses no single axis.
+	// climb to conventional or back; 0 when the transform reverses no single axis. With
+	// ReverseCuts it is Reversed and Left together, each depth a chain.
 	Chains int64
-	// Reversed counts the chains that ReverseCuts reversed, Left names the others.
+	// Reversed counts the chains that ReverseCuts reversed, Left names the others, which
+	// stay as mirrored.
 	Reversed int64
 	Left     []Chain
 }
@@ -186,6 +188,12 @@ const (
 	NoEnd = "no-end"
 	// OtherSide: chains turn from climb to conventional. Values: how many.
 	OtherSide = "other-side"
+	// CutsReversed: what came of the wish to reverse cuts. Values: how many chains were
+	// reversed, how many were left as mirrored.
+	CutsReversed = "cuts-reversed"
+	// LeftAsMirrored: chains that weren't reversed. Values: the reason, then the lines of
+	// each, such as 12-17, 20 or, to the end of the program, 31 on.
+	LeftAsMirrored = "left-as-mirrored"
 	// OffBlank: the cuts don't lie on the blank; the likely causes are another zero, or
 	// a program that is mirrored already. Values: axis, least, greatest, blank's least,
 	// blank's greatest, all in the unit that follows.

@@ -2,6 +2,7 @@ package mirror
 
 import (
 	"bytes"
+	"fmt"
 
 	"github.com/shopspring/decimal"
 
@@ -87,7 +88,7 @@ type reverser struct {
 
 	gap string // between words, as last seen
 
-	done []Chain // reversed since the proof was told last
+	broken bool // what follows is the rest of the chain that was left last
 }
 
 func newReverser(m *rewriter) *reverser {
@@ -95,8 +96,8 @@ func newReverser(m *rewriter) *reverser {
 }
 
 // line takes the mirrored text of one line of the program. It hands back in m.out what
-// is clear.
-func (r *reverser) line(number int, text []byte) {
+// is clear. cuts says that it cuts in the plane of the part.
+func (r *reverser) line(number int, text []byte, cuts bool) {
 	m := r.m
 	c := chainText{line: number, motionWas: r.motion}
 	r.lexer.Reset(wholeLine(text))
@@ -117,12 +118,20 @@ func (r *reverser) line(number int, text []byte) {
 	case c.kind == lineOther:
 		if r.phase >= cutting && r.why == "" && !r.closed() && (r.phase == cutting || !m.s.ended) {
 			r.why = "what follows needs its end"
+			if cuts && r.phase == cutting {
+				r.why = why // the same chain goes on
+			}
 		}
 		r.resolve()
+		if cuts {
+			r.leave(Chain{First: number, Last: number, Why: why})
+		}
+		r.broken = cuts
 	}
 	switch {
 	case c.kind == lineAside:
 		r.release()
+		r.broken = false
 		r.phase, r.aside, r.why, r.high = wayIn, 0, "", r.at[2]
 		r.hold(c, text)
 	case c.kind == lineCut:
@@ -138,6 +147,7 @@ func (r *reverser) line(number int, text []byte) {
 		}
 		r.hold(c, text)
 	case r.phase == noChain, c.kind == lineOther:
+		r.broken = r.broken && c.kind != lineLevel
 		m.out = append(m.out, text...)
 	case c.kind == lineLevel && r.phase == cutting:
 		r.phase, r.out = wayOut, len(r.lines)
@@ -153,7 +163,9 @@ func (r *reverser) line(number int, text []byte) {
 		if r.phase == cutting && r.why == "" {
 			r.why = "other words between its cuts"
 		}
+		broken := r.phase == cutting
 		r.release()
+		r.broken = r.broken || broken
 		m.out = append(m.out, text...)
 	default:
 		r.hold(c, text)
@@ -175,10 +187,38 @@ func wholeLine(text []byte) []byte {
 	return append(append(make([]byte, 0, len(text)+1), text...), '\n')
 }
 
+// odd says what keeps a cut in a line of other kind from being reversed.
+func (r *reverser) odd() string {
+	b, s := &r.b, &r.m.s
+	pocket := false
+	for i := range b.W[:b.N] {
+		c := b.W[i].Code()
+		pocket = pocket || b.W[i].Letter == 'G' && (c == 120 || c == 130)
+	}
+	switch {
+	case b.Deleted:
+		return "a block with a slash before it"
+	case b.Values || b.Settings > 0:
+		return "a parameter or an expression"
+	case pocket:
+		return "a circular pocket"
+	case r.motion == 50 || r.motion == 51:
+		return "a spline"
+	case s.comp:
+		return "cutter compensation"
+	case s.inc:
+		return "G91"
+	}
+	return "other words in its block"
+}
+
 // read finds out what a line is and follows the state of the mirrored program. why
 // says what keeps a cut from being reversed.
 func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 	b, s := &r.b, &r.m.s
+	if b.Last {
+		return lineOther, r.odd()
+	}
 	if b.Empty() {
 		return lineBlank, ""
 	}
@@ -221,18 +261,18 @@ func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 		if !odd && s.inc && r.motion >= 10 && r.motion <= 30 && (aside || turns) {
 			return lineCut, "G91"
 		}
-		return lineOther, ""
+		return lineOther, r.odd()
 	case !aside && !moved[2] && !turns:
 		return lineStill, ""
 	case odd:
-		return lineOther, ""
+		return lineOther, r.odd()
 	case r.motion == 0 && aside && !moved[2]:
 		return lineAside, ""
 	case (r.motion == 0 || r.motion == 10) && !aside:
 		c.rises = from[2].ok && r.at[2].v.GreaterThanOrEqual(from[2].v)
 		return lineLevel, ""
 	case r.motion < 10:
-		return lineOther, ""
+		return lineOther, r.odd()
 	}
 	return lineCut, r.cut(c, &from)
 }
@@ -336,13 +376,14 @@ func (r *reverser) nextMove(c *chainText) {
 // of its own that isn't its other end.
 func (r *reverser) lead() bool {
 	a, z := &r.lines[r.first], &r.lines[r.last]
-	for i := r.first; i < r.last; i++ {
-		if r.lines[i].kind == lineCut && same(&r.lines[i].to, &z.to) {
-			return true
+	var cuts []*chainText // that lead somewhere
+	for i := r.first; i <= r.last; i++ {
+		if l := &r.lines[i]; l.kind == lineCut && (l.motion > 10 || !same(&l.from, &l.to)) {
+			cuts = append(cuts, l)
 		}
 	}
-	for i := r.first + 1; i <= r.last; i++ {
-		if r.lines[i].kind == lineCut && same(&r.lines[i].from, &a.from) {
+	for i, l := range cuts {
+		if i < len(cuts)-1 && same(&l.to, &z.to) || i > 0 && same(&l.from, &a.from) {
 			return true
 		}
 	}
@@ -369,10 +410,54 @@ func (r *reverser) resolve() {
 func (r *reverser) release() {
 	m := r.m
 	if r.phase >= cutting && r.why != "" {
-		m.report.Left = append(m.report.Left, Chain{First: r.lines[r.first].line, Last: r.lines[r.last].line, Why: r.why})
+		r.leave(Chain{First: r.lines[r.first].line, Last: r.lines[r.last].line, Why: r.why})
+	}
+	if r.phase == wayOut {
+		r.broken = false
 	}
 	m.out = append(m.out, r.text...)
 	r.text, r.lines, r.phase, r.aside, r.why = r.text[:0], r.lines[:0], noChain, -1, ""
+}
+
+// leave notes a chain that stays as mirrored, or the rest of one.
+func (r *reverser) leave(c Chain) {
+	left := r.m.report.Left
+	if n := len(left); n > 0 && (r.broken || left[n-1].Why == c.Why && left[n-1].Last+1 == c.First) {
+		left[n-1].Last = c.Last
+		return
+	}
+	r.m.report.Left = append(left, c)
+}
+
+// reversals notes what was reversed and what was left, with the lines for each reason.
+func (m *rewriter) reversals() {
+	left := m.report.Left
+	m.report.Chains = m.report.Reversed + int64(len(left))
+	if m.report.Chains > 0 {
+		level := Info
+		if len(left) > 0 {
+			level = Warning
+		}
+		m.note(Note{Code: CutsReversed, Level: level, Values: []string{fmt.Sprint(m.report.Reversed), fmt.Sprint(len(left))}})
+	}
+	by := map[string]int{} // reason to its note
+	for _, c := range left {
+		at, ok := by[c.Why]
+		if !ok {
+			at = len(m.report.Notes)
+			by[c.Why] = at
+			m.report.Notes = append(m.report.Notes, Note{Code: LeftAsMirrored, Level: Warning, Line: c.First, Values: []string{c.Why}})
+		}
+		lines := fmt.Sprint(c.First)
+		switch {
+		case c.Last == 0:
+			lines += " on"
+		case c.Last > c.First:
+			lines += fmt.Sprintf("-%d", c.Last)
+		}
+		n := &m.report.Notes[at]
+		n.Values = append(n.Values, lines)
+	}
 }
 
 // backwards gives the code of a cut that is run backwards.
@@ -450,7 +535,7 @@ func (r *reverser) reverse(open bool) {
 	}
 	r.text = append(r.text[:0], text...)
 	chain := Chain{First: r.lines[start].line, Last: r.lines[end].line}
-	r.done = append(r.done, chain)
+	r.m.turned = append(r.m.turned, chain)
 	r.m.report.Reversed++
 }
 

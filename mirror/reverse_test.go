@@ -7,7 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
 )
 
 // TestReverseCuts mirrors by x' = 100 - x and reverses. A mirror turns an arc round,
@@ -55,6 +57,17 @@ func TestReverseCuts(t *testing.T) {
 		{"coolant before the cut", "G0 X10 Y10\nM8\nG1 Z-1 F50\nX20\nY20\nX10 Y10\nG0 Z5\nM9\n",
 			"G0 X90 Y10\nM8\nG1 Z-1 F50\nX80 Y20\nX80 Y10\nX90 Y10\nG0 Z5\nM9\n", 1, nil},
 		{"a comment between words", "G0 X10 Y10\nG1 Z-1 F50\nX20 (a) F20\nX10\nG0 Z5\n", "G0 X90 Y10\nG1 Z-1 F50\nX80 (a) F20\nX90\nG0 Z5\n", 0, []string{"6 7 a comment between its words"}},
+		{"points written twice", "G0 X10 Y10\nG1 Z-1 F50\nX10\nX20\nX20\nY20\nY20\nG0 Z5\nX0 Y0\n", "G0 X80 Y20\nG1 Z-1 F50\nX80 Y20\nX80 Y10\nX80 Y10\nX90 Y10\nX90 Y10\nG0 Z5\nX100 Y0\n", 1, nil},
+		{"a cut that leads nowhere", "G0 X10 Y10\nG1 Z-1 F50\nX10\nG0 Z5\nX0 Y0\n", "G0 X90 Y10\nG1 Z-1 F50\nX90 Y10\nG0 Z5\nX100 Y0\n", 1, nil},
+		{"a feed alone in the loop", "G0 X10 Y10\nG1 Z-1 F50\nX20\nF300\nY20\nX10 Y10\nG0 Z5\n", "G0 X90 Y10\nG1 Z-1 F50\nX80\nF300\nY20\nX90 Y10\nG0 Z5\n", 0, []string{"6 9 other words between its cuts"}},
+		{"coolant in the loop", "G0 X10 Y10\nG1 Z-1 F50\nX20\nY20 M8\nX10 Y10\nG0 Z5\n", "G0 X90 Y10\nG1 Z-1 F50\nX80\nY20 M8\nX90 Y10\nG0 Z5\n", 0, []string{"6 8 other words in its block"}},
+		{"a groove in two passes, of which one is left", "G0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 Z5\nX10\nY10\nG1 Z-2\nX20 Y20\nG0 Z5\nX0 Y0\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 Z5\nX90\nY20 X80\nG1 Z-2\nX90 Y10\nG0 Z5\nX100 Y0\n", 1, []string{"6 6 the rapid after it doesn't give both X and Y"}},
+		{"a pocket, a spline, a parameter", "G0 X10 Y10\nG12 I5\nG0 X1 Y1\nG5.1 X5 Y5 I1 J1\nG0 X1\n#1=5\nG1 X#1\n",
+			"G0 X90 Y10\nG13 I5\nG0 X99 Y1\nG5.1 X95 Y5 I-1 J1\nG0 X99\n#1=5\nG1 X[100 - #1]\n", 0, []string{"5 5 a circular pocket", "7 7 a spline", "10 10 a parameter or an expression"}},
+		{"before a subprogram's call", "G0 X10 Y10\nG1 Z-1 F50\nX20\nX10\nG0 Z5\nM98 P2\nM30\nO2\nM99\n%\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80 Y10\nX90 Y10\nG0 Z5\nM98 P2\nM30\nO2\nM99\n%\n", 1, []string{"9 0 subprograms are called from here on"}},
+		{"before text behind the end", "G0 X10 Y10\nG1 Z-1 F50\nX20 F9\nY20 F5\nX10 Y10 F9\nG0 Z5\n%\nX (\n", "G0 X90 Y10\nG1 Z-1 F50\nX80 Y20 F9\nX80 Y10 F5\nX90 Y10 F9\nG0 Z5\n%\nX (\n", 1, nil},
 	} {
 		for _, eol := range []string{"\n", "\r\n"} {
 			in, want := strings.ReplaceAll(start+c.in+"M30\n", "\n", eol), strings.ReplaceAll(start+c.out+"M30\n", "\n", eol)
@@ -75,7 +88,69 @@ func TestReverseCuts(t *testing.T) {
 			if r.Reversed != c.reversed || fmt.Sprint(left) != fmt.Sprint(c.left) {
 				t.Errorf("%s: %d reversed, left %q; want %d, %q", c.name, r.Reversed, left, c.reversed, c.left)
 			}
+			if r.Chains != c.reversed+int64(len(c.left)) {
+				t.Errorf("%s: %d chains", c.name, r.Chains)
+			}
+			everyCut(t, in)
 		}
+	}
+}
+
+// everyCut sees that each block that cuts aside stands in a chain that was reversed or
+// in one that is named as left, and that notes say so.
+func everyCut(t *testing.T, in string) {
+	t.Helper()
+	r := block.NewReader(strings.NewReader(in))
+	m, err := newRewriter(r, &Options{Map: flipY("100"), ReverseCuts: true})
+	var chains []Chain
+	if err == nil {
+		err = m.run(r, func(_, _ []byte) error { chains = append(chains, m.reversed()...); return nil })
+	}
+	if err != nil {
+		return
+	}
+	if int64(len(chains)) != m.report.Reversed {
+		t.Errorf("%q: %d chains reversed, %d told to the proof", in, m.report.Reversed, len(chains))
+	}
+	chains = append(chains, m.report.Left...)
+	motion.Walk(strings.NewReader(in), motion.Options{}, func(v *motion.Move) error {
+		aside := v.FromOK[0] != v.ToOK[0] || v.FromOK[1] != v.ToOK[1] || !v.From[0].Equal(v.To[0]) || !v.From[1].Equal(v.To[1])
+		if v.Kind == motion.Rapid || v.Kind == motion.Feed && !aside || isCycle(v.Cycle) {
+			return nil
+		}
+		for _, c := range chains {
+			if v.Line >= c.First && (v.Line <= c.Last || c.Last == 0) {
+				return nil
+			}
+		}
+		t.Errorf("%q: line %d cuts and is neither reversed nor named: %v", in, v.Line, chains)
+		return nil
+	})
+	noted := 0
+	for _, n := range m.report.Notes {
+		switch n.Code {
+		case OtherSide:
+			t.Errorf("%q: told of --reverse-cuts", in)
+		case LeftAsMirrored:
+			noted += len(n.Values) - 1
+		case CutsReversed:
+			if want := fmt.Sprint([]string{fmt.Sprint(m.report.Reversed), fmt.Sprint(len(m.report.Left))}); fmt.Sprint(n.Values) != want {
+				t.Errorf("%q: noted %v, want %s", in, n.Values, want)
+			}
+		}
+	}
+	if noted != len(m.report.Left) {
+		t.Errorf("%q: %d of %d chains noted as left", in, noted, len(m.report.Left))
+	}
+}
+
+// TestEveryCut: whatever a program holds, no cut stays as mirrored without a word.
+func TestEveryCut(t *testing.T) {
+	for _, c := range wordRows {
+		everyCut(t, c.in)
+	}
+	for _, in := range fuzzSeeds {
+		everyCut(t, in)
 	}
 }
 
@@ -92,6 +167,7 @@ func TestReverseRealPrograms(t *testing.T) {
 			}
 			continue
 		}
+		everyCut(t, string(text))
 		t.Logf("%s: %d reversed, %d left", name, r.Reversed, len(r.Left))
 		if name == "nist-c1.ngc" && r.Reversed == 0 {
 			t.Errorf("%s: nothing reversed: %v", name, r.Left)
@@ -113,6 +189,9 @@ func FuzzReverse(f *testing.F) {
 		var e *fault.Error
 		if errors.As(err, &e) && e.No && strings.Contains(e.Hint, "fault of the mirror") {
 			t.Fatalf("%v\n%q", err, in)
+		}
+		if err == nil {
+			everyCut(t, in)
 		}
 	})
 }

@@ -65,6 +65,8 @@ type rewriter struct {
 	heldFrom int    // lines before it
 
 	reverser *reverser // nil unless cuts are to be reversed
+	turned   []Chain   // reversed since the proof was told last
+	cuts     bool      // the last block cuts in the plane of the part
 	line     []byte    // one mirrored line, for it
 	lineAt   int       // where the line begins in out
 
@@ -243,7 +245,7 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 			m.copyTo(end)
 			m.line = append(m.line[:0], m.out[m.lineAt:]...)
 			m.out = m.out[:m.lineAt]
-			m.reverser.line(b.Line, m.line)
+			m.reverser.line(b.Line, m.line, m.cuts)
 		}
 	}
 	m.lastLine = m.lexer.Line()
@@ -282,6 +284,7 @@ func (m *rewriter) slowly(b *block.Block) error {
 }
 
 func (m *rewriter) anyKind(b *block.Block) error {
+	m.cuts = false
 	if err := m.frame(b); err != nil {
 		return err
 	}
@@ -309,6 +312,7 @@ func (m *rewriter) anyKind(b *block.Block) error {
 	if err != nil {
 		return err
 	}
+	m.cuts = p.cuts
 	sortEdits(p.edits[:p.n])
 	m.apply(b, p)
 	m.quick = m.ready()
@@ -589,14 +593,13 @@ func (m *rewriter) finish() error {
 	if m.offsets.differ && m.s.offset == none && m.s.moved {
 		m.note(Note{Code: NoOffset, Level: Warning})
 	}
-	turned := m.report.Chains
-	if m.o.ReverseCuts {
-		turned = int64(len(m.report.Left))
-	}
-	if !m.oneAxis {
+	switch {
+	case !m.oneAxis:
 		m.report.Chains = 0
-	} else if turned > 0 {
-		m.note(Note{Code: OtherSide, Level: Info, Values: []string{fmt.Sprint(turned)}})
+	case m.o.ReverseCuts:
+		m.reversals()
+	case m.report.Chains > 0:
+		m.note(Note{Code: OtherSide, Level: Info, Values: []string{fmt.Sprint(m.report.Chains)}})
 	}
 	m.roundings()
 	m.report.Notes = sortedNotes(m.report.Notes)

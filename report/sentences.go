@@ -1,6 +1,7 @@
 package report
 
 import (
+	"strconv"
 	"strings"
 
 	"flipcalc/mirror"
@@ -291,6 +292,23 @@ var noteSentences = map[string]sentence{
 			return "1 cutting chain changes between climb and conventional; --reverse-cuts turns it round"
 		}
 		return v.at(0) + " cutting chains change between climb and conventional; --reverse-cuts turns them round"
+	},
+	mirror.CutsReversed: func(v values, _ string) string {
+		s := v.at(0) + " cutting chains reversed, so that the cutter keeps its side"
+		if v.at(1) != "0" {
+			s += "; " + v.at(1) + " left as mirrored, which change between climb and conventional: look whether passes of one groove are among both"
+		}
+		return s
+	},
+	mirror.LeftAsMirrored: func(v values, _ string) string {
+		const shown = 20
+		lines := v.from(1)
+		more := ""
+		if len(lines) > shown {
+			more = " and " + strconv.Itoa(len(lines)-shown) + " more"
+			lines = lines[:shown]
+		}
+		return "left as mirrored (" + v.at(0) + "): lines " + strings.Join(lines, ", ") + more
 	},
 	mirror.OffBlank: func(v values, _ string) string {
 		return "the cuts run off the blank along " + v.at(0) + ": " + v.at(1) + " to " + v.at(2) + ", where the blank reaches from " + v.at(3) + " to " + v.at(4) + " " + v.at(5) +

@@ -128,6 +128,13 @@ func (h *half) run(m *motion.Machine, b *motion.Block) error {
 		h.numbers = append(h.numbers, b.Number)
 	}
 	h.comments = append(h.comments, comments(b.Text)...)
+	aside := false // a word across the drilling axis, even if it leads nowhere
+	for i := range moves {
+		_, _, normal := moves[i].State.Plane.Axes()
+		for k := range 3 {
+			aside = aside || k != normal && m.Effect().Coordinates&(1<<('X'+k-'A')) != 0
+		}
+	}
 	for _, w := range b.Words {
 		if w.Letter == 'D' {
 			h.radii = append(h.radii, w.Value)
@@ -136,7 +143,7 @@ func (h *half) run(m *motion.Machine, b *motion.Block) error {
 	for i := range moves {
 		v := &moves[i]
 		_, _, normal := v.State.Plane.Axes()
-		cut := v.Kind != motion.Rapid && !(v.Kind == motion.Feed && level(v, normal))
+		cut := v.Kind != motion.Rapid && (v.Kind != motion.Feed || !level(v, normal) || aside && v.From.Equal(v.To) && v.FromOK == v.ToOK)
 		switch {
 		case cut && len(h.after) > 0:
 			return refuse(b, 0, "a cut after the way out of a reversed chain", "mirror without --reverse-cuts")

@@ -55,7 +55,7 @@ func TestReversedWrong(t *testing.T) {
 		{"y10 f200", "y10 f300", "4:1: a feed from X100 Y20 Z-1 to X100 Y10 Z-1, expected the mirror of line 5"},
 		{"f200\nx110", "f200\nx111", "5:1: a feed from X100 Y10 Z-1 to X111 Y10 Z-1, expected the mirror of line 4"},
 		{"x100 y20", "x101 y20", "4:1: a feed from X101 Y20 Z-1 to X101 Y10 Z-1, expected the mirror of line 5"},
-		{"x100 y20", "x110 y20", "2:1: a reversed chain of 1 cuts, expected 2 cuts"},
+		{"x100 y20", "x110 y20", "4:1: a feed from X110 Y20 Z-1 to X110 Y10 Z-1, expected the mirror of line 5"},
 		{"z-1", "z-2", "4:1: "},
 		{"g0 z5 f200\n", "g1 z5 f200\n", "6:1: a feed from X110 Y10 Z-1 to X110 Y10 Z5 on the way to or from a reversed chain, expected heights and feed"},
 		{"g0 z5 f200\n", "g0 z5\n", "6:1: feed 300 after a reversed chain, expected feed 200"},
