@@ -175,7 +175,12 @@ _flipcalc() {
 	b.WriteString(`    esac
     _files
 }
-if [[ $funcstack[1] == _flipcalc ]]; then _flipcalc "$@"; else compdef _flipcalc flipcalc; fi
+if [[ $funcstack[1] == _flipcalc ]]; then
+    _flipcalc "$@"
+else
+    (( $+functions[compdef] )) || { autoload -Uz compinit; compinit }
+    compdef _flipcalc flipcalc
+fi
 `)
 	return b.String()
 }
