@@ -70,7 +70,7 @@ func (c *checklist) holes() {
 			c.add(phaseHoles, "Set X and Y of "+faceOffset(a)+" where the face zero is to be: the pins are drilled from it, and it stays until the run is over. Near-left corner of the blank, as it will lie, at "+
 				xy(a.FaceCorner)+" from there.")
 			c.placed = true
-			c.storeSecond(phaseHoles)
+			c.storeSecond(phaseHoles, false)
 		}
 		c.add(phaseHoles, "Touch the bare bed with the drill and set Z: "+c.bedReadings(bed)+". With a feeler it reads the feeler's thickness more. A drill that calls no tool length is touched off anew.", "check-zero", "lengths")
 		c.add(phaseHoles, "Check that nothing lies or stands on the bed there: no blank, no pin, no clamp. The drill goes down to just over the bare bed by a rapid, into a blank if one lies there.", "path")

@@ -72,7 +72,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 	s.Answer, s.Stations, s.Lines, s.Plan = &a, nil, nil, nil
 	s.Pins.Drilling = s.Pins.Drilling[:2]
 	got = text(s.Steps())
-	inOrder(t, "no machine", got, "Note the old values of G54 and G55", "Set X and Y of G54 where the face zero is to be", "Store in G55 the values of G54 plus X0 Y0 Z0",
+	inOrder(t, "no machine", got, "Note the old values of G54 and G55", "Set X and Y of G54 where the face zero is to be", "Store in G55 the values of G54 plus X0 Y0 and read them back (Z comes later)",
 		"Touch the bare bed", "Drill the bed: pins-bed.nc (G54).", "Drill the blank", "Touch off G54 in Z alone")
 	if strings.Count(got, "Store in G55") != 1 {
 		t.Errorf("no machine:\n%s", got)
@@ -85,7 +85,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 	s.Pins.Drilling = []Drilling{{Name: "pins-through.nc", Where: "through", Offset: "G54", Holes: []Drilled{{From: d("0"), Bottom: d("-19")}}}}
 	got = text(s.Steps())
 	inOrder(t, "through", got, "Store in the table of offsets G54 X100 Y50 Z-30", "cut in this one clamping", "Touch off G54 in Z alone", "Dry run the drilling through blank and bed",
-		"Drill through blank and bed: pins-through.nc (G54)", "Dry run the face program", "then turn the blank", "Fit the pin for hole 1", "Seat it back up on its pins",
+		"Drill through blank and bed: pins-through.nc (G54)", "so is the face program's tool after it", "Dry run the face program", "then turn the blank", "Fit the pin for hole 1", "Seat it back up on its pins",
 		"Pull the pins before the next blank is drilled through. On every blank touch off Z anew")
 	if strings.Count(got, "Fit the pin for hole 1") != 1 || strings.Contains(got, "Touch the bare bed") || strings.Contains(got, "on its pins, without force") {
 		t.Errorf("through:\n%s", got)

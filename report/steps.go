@@ -213,14 +213,14 @@ func (c *checklist) face() {
 	switch {
 	case !c.placed:
 		c.placed = true
-		c.storeSecond(phaseFace)
+		c.storeSecond(phaseFace, true)
 	case q.TouchOff == registration.TouchOffOnce:
 		c.follow(phaseFace)
 	}
 	thick := a.Used.T.Add(q.Skimmed)
 	if t := c.drillings("through"); len(t) > 0 {
 		c.dryRun(phaseFace, "the drilling through blank and bed", drilledOffsets(t), thick, among(t), "path")
-		c.add(phaseFace, "Drill through blank and bed: "+drilledNames(t)+". A drill that calls no tool length is touched off anew.", "wear", c.handsCode())
+		c.add(phaseFace, "Drill through blank and bed: "+drilledNames(t)+". A drill that calls no tool length is touched off anew, and so is the face program's tool after it.", "wear", c.handsCode())
 	}
 	c.dryRun(phaseFace, "the face program"+c.named("face")+" above the work", c.offsets(false), thick, isFace, "path")
 }
@@ -317,11 +317,17 @@ func (c *checklist) store(phase string) {
 }
 
 // storeSecond says how the second zero follows from a face zero that was set by
-// hand.
-func (c *checklist) storeSecond(phase string) {
-	if z := c.s.Answer.Second; z != nil && !z.Machine {
-		c.add(phase, "Store in "+z.Offset+" the values of "+faceOffset(c.s.Answer)+" plus "+xyz(z.X, z.Y, z.Z)+" and read them back.")
+// hand, in Z too if that was.
+func (c *checklist) storeSecond(phase string, z bool) {
+	second := c.s.Answer.Second
+	if second == nil || second.Machine {
+		return
 	}
+	plus, rest := xyz(second.X, second.Y, second.Z), ""
+	if !z {
+		plus, rest = xyz(second.X, second.Y, nil), " (Z comes later)"
+	}
+	c.add(phase, "Store in "+second.Offset+" the values of "+faceOffset(c.s.Answer)+" plus "+plus+" and read them back"+rest+".")
 }
 
 // follow says which Z the back's offsets get where Z is touched off once, on the
