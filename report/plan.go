@@ -304,6 +304,7 @@ const (
 	PlanG53          = "g53-default"
 	PlanPlaces       = "places-unknown"
 	PlanOffsets      = "offsets-left"
+	PlanApart        = "stations-apart"
 	PlanAsRun        = "back-as-run"
 	PlanNotMerged    = "not-merged"
 	PlanStale        = "stale-program"
@@ -364,6 +365,7 @@ func (r Run) notes(p *Plan) {
 	}
 	if slices.ContainsFunc(r.Pairs, func(p pairing.Pair) bool { return p.Face.ZeroX == nil || p.Back.ZeroX == nil }) {
 		add("note", PlanPlaces, "where the stations lie isn't known, so the way from one to the other isn't in the times")
+		add("caution", PlanApart, "the offsets must belong to stations that lie apart: each cycle cuts a face at one while a turned blank lies at the other")
 	}
 	r.pairingNotes(p)
 	if r.G53Assumed {

@@ -77,7 +77,7 @@ var flagTable = []flagDef{
 	{name: "allow-turn", usage: "a station may be turned by 90 degrees; it then needs its own program", verbs: "stations pair sheet prepare"},
 	{name: "save", usage: "add the new offsets to the machine file, after showing the change", verbs: "stations"},
 
-	{name: "tool", short: "t", arg: "N=SHAPE,D[,X]", usage: "a cutter: 1=flat,6 2=ball,3 3=vee,6,60 4=bull,6,1", many: true, verbs: "mirror pins pair check sheet prepare"},
+	{name: "tool", short: "t", arg: "N=SHAPE,D[,X]", usage: "a cutter: 1=flat,6 2=ball,3 3=vee,6,60 4=bull,6,1", many: true, verbs: onBed},
 	{name: "flute", arg: "LENGTH", usage: "flute length of the cutters", verbs: "check sheet prepare"},
 	{name: "face", arg: "FILE", usage: "the face program", values: "@file", verbs: onBed},
 	{name: "mirror", arg: "FILE", usage: "a program cut on the back, mirrored", many: true, values: "@file", verbs: "check sheet prepare stations correct origin pins pair mirror", jobOnly: true},

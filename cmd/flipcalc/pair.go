@@ -27,6 +27,7 @@ func runPair(c *call) error {
 		return wrong("-o", "-", "a folder", "pair writes three programs, "+runFiles[0]+", "+runFiles[1]+" and "+runFiles[2])
 	}
 	var sources []pairing.Source
+	var asRun []pairing.Source // backs that nothing says are ready
 	for i, path := range c.operands {
 		if path == "-" && slices.Contains(c.operands[:i], "-") {
 			return wrong("-", "standard input named twice", "one program from standard input", "")
@@ -43,6 +44,14 @@ func runPair(c *call) error {
 			return err
 		}
 		sources = append(sources, src)
+		for _, name := range runFiles {
+			if dir != "" && path != "-" && sameFile(path, filepath.Join(dir, name)) {
+				return wrong("-o", filepath.Join(dir, name)+" is one of the programs to be merged", "another folder", "it would be lost")
+			}
+		}
+		if i > 0 && !slices.ContainsFunc(c.texts("back"), func(b string) bool { return path != "-" && sameFile(path, b) }) {
+			asRun = append(asRun, src)
+		}
 	}
 	m, err := c.machine()
 	if err != nil {
@@ -57,8 +66,14 @@ func runPair(c *call) error {
 		if j.answer, err = c.solve(m); err != nil {
 			return err
 		}
-		if err := c.stand(j); err != nil {
-			return err
+		if m.known || c.given("pairs") {
+			if err := c.stand(j); err != nil {
+				return err
+			}
+		}
+		if a := j.answer; a.BackCorner != nil && a.FaceMachine == a.Machine && a.SamePlace() {
+			return wrong("", "face and back lie at one and the same place", "two stations, since each cycle cuts a face and a back",
+				"place pairs with --pairs, or say where the back's locators stand")
 		}
 	}
 	back := sources[1]
@@ -76,7 +91,7 @@ func runPair(c *call) error {
 	if c.on("bare") && dir != "" {
 		c.cautions()
 	}
-	p.setup.Notes = append(c.setup(j.answer, m).Notes, report.AsRun(sources[1:])...)
+	p.setup.Notes = append(c.setup(j.answer, m).Notes, report.AsRun(asRun)...)
 	switch {
 	case c.on("json"):
 		return report.PairJSON(c.out, p.setup)
