@@ -294,11 +294,14 @@ var noteSentences = map[string]sentence{
 		return v.at(0) + " cutting chains change between climb and conventional; --reverse-cuts turns them round"
 	},
 	mirror.CutsReversed: func(v values, _ string) string {
-		s := v.at(0) + " cutting chains reversed, so that the cutter keeps its side"
-		if v.at(1) != "0" {
-			s += "; " + v.at(1) + " left as mirrored, which change between climb and conventional: look whether passes of one groove are among both"
+		reversed, left := chains(v.at(0)), chains(v.at(1))
+		switch {
+		case v.at(1) == "0":
+			return reversed + " reversed, so that the cutter keeps its side"
+		case v.at(0) == "0":
+			return "no cutting chain could be reversed: " + left + " left as mirrored, where climb turns into conventional or back"
 		}
-		return s
+		return reversed + " reversed, so that the cutter keeps its side; " + left + " left as mirrored, where climb turns into conventional or back: see that no groove has passes of both"
 	},
 	mirror.LeftAsMirrored: func(v values, _ string) string {
 		const shown = 20
@@ -308,12 +311,24 @@ var noteSentences = map[string]sentence{
 			more = " and " + strconv.Itoa(len(lines)-shown) + " more"
 			lines = lines[:shown]
 		}
-		return "left as mirrored (" + v.at(0) + "): lines " + strings.Join(lines, ", ") + more
+		word := ": lines "
+		if len(lines) == 1 && !strings.ContainsAny(lines[0], "- ") {
+			word = ": line "
+		}
+		return "left as mirrored (" + v.at(0) + ")" + word + strings.Join(lines, ", ") + more
 	},
 	mirror.OffBlank: func(v values, _ string) string {
 		return "the cuts run off the blank along " + v.at(0) + ": " + v.at(1) + " to " + v.at(2) + ", where the blank reaches from " + v.at(3) + " to " + v.at(4) + " " + v.at(5) +
 			"; likely another zero than the one stated, or a program that is already mirrored"
 	},
+}
+
+// chains counts cutting chains in words.
+func chains(n string) string {
+	if n == "1" {
+		return "1 cutting chain"
+	}
+	return n + " cutting chains"
 }
 
 // budgetSentences are for the facts of a misalignment budget.

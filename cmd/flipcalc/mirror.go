@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -151,13 +152,20 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 	} else if c.given("back-offset") {
 		o.BackOffset = a.Question.BackOffset
 	}
+	o.FaceOffset = a.Question.Offset
 	for _, s := range c.texts("map") {
 		from, to, ok := strings.Cut(strings.ToUpper(s), "=")
-		if _, okFrom := bed.OffsetNumber(from); !ok || !okFrom {
-			return o, wrong(c.where("map"), s, "two offsets, such as G54=G56", "")
+		for _, name := range []string{from, to} {
+			if _, known := bed.OffsetNumber(name); !ok || !known {
+				return o, wrong(c.where("map"), s, "two offsets, such as G54=G56", "")
+			}
+			if !slices.Contains(bed.OffsetNames(m.Extended), name) {
+				return o, wrong(c.where("map"), name+" is an offset that not every control has", "G54 to G59",
+					"say in the machine file that yours has G59.1 to G59.3")
+			}
 		}
-		if _, okTo := bed.OffsetNumber(to); !okTo {
-			return o, wrong(c.where("map"), s, "two offsets, such as G54=G56", "")
+		if to == o.FaceOffset && o.ZerosDiffer {
+			return o, wrong(c.where("map"), s+", the face's offset", "another, since the back's zero differs", "")
 		}
 		for _, u := range m.InUse {
 			if u.Offset == to {
