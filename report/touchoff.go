@@ -20,7 +20,8 @@ type TouchOff struct {
 	What    string // what is touched, for example "left stop"
 	Centred bool   // the spindle is centred on it instead of standing beside it
 	Axis    string
-	Reads   *decimal.Decimal // nil where the tool's radius isn't known
+	Reads   *decimal.Decimal // without half the tool where that is to be added
+	Half    int              // +1 or -1: half the tool, not known, is to be added or taken off
 	Machine *decimal.Decimal // where the axis then stands in machine coordinates, if known
 }
 
@@ -59,13 +60,15 @@ func (s *Setup) SetTouchOff(l *bed.Layout, pairs []*registration.Answer, tools [
 			switch {
 			case row.Centred || target.Axis == 2:
 			case radius == nil:
-				s.TouchOffs = append(s.TouchOffs, row)
-				continue
+				row.Half = target.Side
 			default:
 				r = *radius
 			}
 			t := st.TouchOff(target, r, feeler)
-			row.Reads, row.Machine = &t.Reads, t.Machine
+			row.Reads = &t.Reads
+			if row.Half == 0 {
+				row.Machine = t.Machine
+			}
 			s.TouchOffs = append(s.TouchOffs, row)
 		}
 		s.OffsetChecks = append(s.OffsetChecks, OffsetCheck{st.Offset, offsets.Check(st.Offset, l.Unit, clearZ)})
@@ -79,7 +82,7 @@ func (s *Setup) touchOffSection() Section {
 		needs, unknown := false, false
 		for _, t := range s.TouchOffs {
 			needs = needs || t.Axis != "Z" && !t.Centred
-			unknown = unknown || t.Reads == nil
+			unknown = unknown || t.Half != 0
 		}
 		if s.TouchTool > 0 && needs {
 			caption += ", with T" + itoa(s.TouchTool)
@@ -92,9 +95,12 @@ func (s *Setup) touchOffSection() Section {
 		}
 		t := Table{Caption: caption, Head: []string{"Offset", "Side", "Touch", "Axis", "Reads", "Machine"}, Right: []int{4, 5}}
 		for _, r := range s.TouchOffs {
-			reads, machine := "half the tool", ""
-			if r.Reads != nil {
-				reads = r.Reads.String()
+			reads, machine := r.Reads.String(), ""
+			switch r.Half {
+			case 1:
+				reads += " + half the tool"
+			case -1:
+				reads += " - half the tool"
 			}
 			if r.Machine != nil {
 				machine = r.Machine.String()
@@ -107,7 +113,7 @@ func (s *Setup) touchOffSection() Section {
 		}
 		sec.Blocks = append(sec.Blocks, t)
 		if unknown {
-			sec.Blocks = append(sec.Blocks, Para{"note", "beside an edge, fence or stop the axis stands half the tool's diameter and the feeler off it: with --tool N=flat,DIAMETER the readings are worked out"})
+			sec.Blocks = append(sec.Blocks, Para{"note", "half the tool is half its diameter: with --tool N=flat,DIAMETER the readings are worked out"})
 		}
 	}
 	if len(s.OffsetChecks) > 0 {
@@ -143,7 +149,11 @@ type offsetCheckJSON struct {
 
 func touchOffsOf(s *Setup) (out []touchOffJSON, checks []offsetCheckJSON) {
 	for _, t := range s.TouchOffs {
-		out = append(out, touchOffJSON{t.Pair, sideOf(t.Back), t.Offset, t.What, t.Axis, lengthOf(t.Reads), lengthOf(t.Machine)})
+		j := touchOffJSON{t.Pair, sideOf(t.Back), t.Offset, t.What, t.Axis, lengthOf(t.Reads), lengthOf(t.Machine)}
+		if t.Half != 0 {
+			j.Reads = nil
+		}
+		out = append(out, j)
 	}
 	for _, c := range s.OffsetChecks {
 		checks = append(checks, offsetCheckJSON(c))
