@@ -32,6 +32,17 @@
 // of inches is rounded once, to the most decimals of an axis word in the program's first
 // 500 blocks with axis words, at least 4; the report says so.
 //
+// # Where a cut starts
+//
+// A cut that starts where a reversed axis isn't given can be mirrored only if the tool
+// then stands at the mirror image: it gets a warning. At a place of the machine, where
+// G28, G30, G53 or another work offset left the axis, it is refused, and so is a curve
+// that leads from an unknown start to given places.
+//
+// # The end
+//
+// What stands behind the closing % or ^Z never runs and keeps its bytes.
+//
 // # Block delete
 //
 // A program with slashes is followed twice, with the switch off and on, until both ways

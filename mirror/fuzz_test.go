@@ -19,6 +19,8 @@ var fuzzSeeds = []string{
 	"G18 G2 X1 Z1 I1 K0\nG19 G3 Y1 Z1 J1\nG90.1 G2 X1 Y1 I0 J1\nG4 X1\nG54 X2 G91\n",
 	"G0 X1\nM98 P1 L2\nG90 X5\nM30\nO1\nG91 X2\nG68 X1 Y1 R30\nG69\nM98 P2\nM99\nO2\nG5 X1 Y1 I1 J1 P1 Q1\nM99\n",
 	"G0 X1234567890123456789012.5 Y-00.0\n(flipcalc: old)\nX-0.\n",
+	"(flipcalc: back of x)\nG00 G17 G21 G40 G49 G50 G80 G90\nM10 M19\nG81 X1 Z-1 R1 L0\nG80 G0 X2\nG5.1 Q1\nG8 P1\nM30\n\x1a\nX(\n",
+	"O1\n(flipcalc: mirrored again, as on the face: back of x)\nG0 Y1 Z1\nG81 Y1 Z-1 R1\nG1 Z-1 F9\nG52 X1 Y0\nG53 G0 X0\nG1 X5\n%\nX (\n",
 }
 
 // FuzzMirror: no text makes the mirror panic; what it hands over is proved, is the
@@ -41,7 +43,7 @@ func FuzzMirror(f *testing.F) {
 		}
 		o := Options{Map: flipY(offset)}
 		if along {
-			o = Options{Map: flipX(offset), Comment: "fuzz"}
+			o = Options{Map: flipX(offset), Comment: "back of fuzz"}
 		}
 		var once, pieces, twice, thrice bytes.Buffer
 		_, err := Mirror(bytes.NewReader(text), &once, o)

@@ -125,6 +125,8 @@ func (r *reading) start(at int, bends uint32) error {
 				fmt.Sprintf("write G0 G90 with the curve's start in %c in a block before it", letter))
 		case s.inc && w != nil && !zero(w):
 			// see points
+		case s.motion == 10 && !s.inc && w != nil && s.at[2] != known && a != 2:
+			// the height isn't given yet: the tool is led to its first place at feed
 		case s.at[a] == lost:
 			return r.refuse(at, fmt.Sprintf("a cut where %c stands at a place of the machine", letter), fmt.Sprintf("%c given in G90 before it", letter),
 				fmt.Sprintf("%s: write G0 G90 with %c in a block before it", otherPlaces, letter))

@@ -82,7 +82,9 @@ func TestNotes(t *testing.T) {
 	for _, c := range []struct{ name, in, out, notes string }{
 		{"hole before X is given", "G0 Y10 Z5\nG81 Y20 Z-5 R1 F100\nX30\nG80\nM30\n", "G0 Y10 Z5\nG81 Y20 Z-5 R1 F100\nX70\nG80\nM30\n", "cut-at-start 3 X"},
 		{"plunge before X is given", "G0 Z5\nG1 Z-1 F100\nX20\nY30\nM30\n", "G0 Z5\nG1 Z-1 F100\nX80\nY30\nM30\n", "cut-at-start 3 X"},
-		{"cut from the start", "G1 X20 F100\nM30\n", "G1 X80 F100\nM30\n", "cut-at-start 2 X"},
+		{"cut from the start", "G0 Z5\nG1 X20 F100\nM30\n", "G0 Z5\nG1 X80 F100\nM30\n", "cut-at-start 3 X"},
+		{"led to its first place at feed", "G1 X20 F100\nG0 Z5\nM30\n", "G1 X80 F100\nG0 Z5\nM30\n", ""},
+		{"led to its place at feed after home", "G0 X1 Z5\nG91 G28 Z0\nG90\nG1 X20 F100\nG0 Z5\nG1 Z-1\nM30\n", "G0 X99 Z5\nG91 G28 Z0\nG90\nG1 X80 F100\nG0 Z5\nG1 Z-1\nM30\n", "home 3 G28"},
 		{"hole at a given place", "G0 Z5\nG81 X3 Y20 Z-5 R1 F100\nM30\n", "G0 Z5\nG81 X97 Y20 Z-5 R1 F100\nM30\n", ""},
 		{"circle where the tool stands", "G0 Y1 Z5\nG2 I5 F100\nM30\n", "G0 Y1 Z5\nG3 I-5 F100\nM30\n", "cut-at-start 3 X"},
 		{"pocket where the tool stands", "G0 Y1 Z5\nG12 I5 F100\nM30\n", "G0 Y1 Z5\nG13 I5 F100\nM30\n", "cut-at-start 3 X"},

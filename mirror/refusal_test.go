@@ -226,6 +226,7 @@ var badPrograms = []struct{ in, want string }{
 	{"M96 P5\n", "p:1:1: M96 (a jump or a call); hint: write the blocks out in the order in which they run"},
 	{"M13 S9000\n", "p:1:1: M13 (spindle and coolant on some controls); hint: write M3 and M8"},
 	{"G53 X0 Y0 G0\nG1 Y20 F100\n", "p:2:4: a cut where X stands at a place of the machine, expected X given in G90 before it; hint: G28, G30, G53 and another work offset lead to places that aren't mirrored: write G0 G90 with X in a block before it"},
+	{"G0 Z5\nG53 X0 Y0\nG1 X20 F100\n", "p:3:4: a cut where X stands at a place of the machine, expected X given in G90 before it; hint: G28, G30, G53 and another work offset lead to places that aren't mirrored: write G0 G90 with X in a block before it"},
 	{"G54 G0 X1 Y1\nG55\nG1 Z-1 F9\n", "p:3:4: a cut where X stands at a place of the machine, expected X given in G90 before it; hint: G28, G30, G53 and another work offset lead to places that aren't mirrored: write G0 G90 with X in a block before it"},
 	{"G0 X1 Y1\nG28 Z0\nG81 Y5 Z-1 R1\n", "p:3:1: a cut where X stands at a place of the machine, expected X given in G90 before it; hint: G28, G30, G53 and another work offset lead to places that aren't mirrored: write G0 G90 with X in a block before it"},
 	{"G0 X1 Y1\nG28 Z0\nG12 I5\n", "p:3:1: G12 at a place of the machine, expected a place given in G90; hint: G28, G30, G53 and another work offset lead to places that aren't mirrored: write G0 G90 with the pocket's centre in X and Y in a block before it"},

@@ -274,6 +274,9 @@ var noteSentences = map[string]sentence{
 	},
 	mirror.Helix: fixed("a helix is mirrored with its hand: a milled thread changes from right-hand to left-hand or back"),
 	mirror.ArcMismatch: func(v values, _ string) string {
+		if v.at(0) == "1" {
+			return "an arc ends at another radius than it starts with, by " + v.at(1) + " mm: mirrored with that difference, which some controls refuse"
+		}
 		return v.at(0) + " arcs end at another radius than they start with, by up to " + v.at(1) + " mm: mirrored with that difference, which some controls refuse"
 	},
 	mirror.BackBoring: fixed("G87 stops the spindle at an angle that isn't mirrored: check that the tool comes free on the other side"),

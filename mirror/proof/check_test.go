@@ -281,6 +281,9 @@ func TestStarts(t *testing.T) {
 		{"g90 g21\ng0 z5\ng1 z-1 f100\nx20\n", "g90 g21\ng0 z5\ng1 z-1 f100\nx100\n", 3},
 		{"g90 g21 g94\ng0 z5\ny1\ny2\ng1 y3 f9\ny4\nx20\n", "g90 g21 g94\ng0 z5\ny1\ny2\ng1 y3 f9\ny4\nx100\n", 5},
 		{"g90 g21 g94\ng0 z5\nx1\ny2\ng1 y3 f9\ny4\n", "g90 g21 g94\ng0 z5\nx119\ny2\ng1 y3 f9\ny4\n", 0},
+		{"g90 g21\ng1 x5 f100\ng0 z5\n", "g90 g21\ng1 x115 f100\ng0 z5\n", 0},
+		{"g90 g21\ng28\ng1 x5 f100\ng0 z5\n", "g90 g21\ng28\ng1 x115 f100\ng0 z5\n", 0},
+		{"g90 g21\ng0 z5\ng1 x5 f100\n", "g90 g21\ng0 z5\ng1 x115 f100\n", 3},
 		{"g90 g21\ng0 z5\n/g1 z-1 f100\ng0 x20\n", "g90 g21\ng0 z5\n/g1 z-1 f100\ng0 x100\n", 3},
 		{"g90 g21\ng0 x1 z5\ng43 h1 z9\ng68 x1 y1 r30\ng1 z-1 f9\n", "g90 g21\ng0 x119 z5\ng43 h1 z9\ng68 x119 y1 r-30\ng1 z-1 f9\n", 0},
 	} {

@@ -404,6 +404,9 @@ func (l *lane) checkStart(m *motion.Move, a *motion.Block) error {
 		if l.sign[i] > 0 || m.FromOK[i] {
 			continue
 		}
+		if m.Kind == motion.Feed && m.Cycle == 0 && m.ToOK[i] && i != 2 && !m.FromOK[2] {
+			continue // the height isn't given yet: the tool is led to its first place at feed
+		}
 		if e.Was[i] == motion.Lost {
 			return refuse(a, 'X'+byte(i), fmt.Sprintf("a cut where %c stands at a place of the machine (after G28, G30, G53 or another work offset)", 'X'+i),
 				fmt.Sprintf("the machine's places don't turn over with the blank: give %c in G90 before it", 'X'+i))
