@@ -125,12 +125,53 @@ func TestConsoleFaultsAreSeen(t *testing.T) {
 // pdfPage matches one page object of a PDF (ISO 32000-1, 7.7.3.3).
 var pdfPage = regexp.MustCompile(`/Type\s*/Page\b`)
 
+// orchardPage is the page that the command writes for the example job: a sheet
+// with all its parts, as a shop gets it.
+func orchardPage(t *testing.T) string {
+	t.Helper()
+	out := filepath.Join(t.TempDir(), "out")
+	cmd := exec.CommandContext(t.Context(), "go", "run", "./cmd/flipcalc", "prepare", "testdata/orchard/job.toml", "-o", out, "-q")
+	cmd.Dir = ".."
+	if b, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("prepare: %v\n%s", err, b)
+	}
+	b, err := os.ReadFile(filepath.Join(out, "index.html"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+// save writes a page into a folder of its own.
+func save(t *testing.T, text string) (path string) {
+	t.Helper()
+	path = filepath.Join(t.TempDir(), "sheet.html")
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// Four pages are the aim the sheet was made for. Letter is the lower sheet, A4 the
+// narrower (ISO 216: 210 x 297 mm).
 func TestPagePrintsOnFourPages(t *testing.T) {
 	exe := browser(t)
-	for _, c := range []struct{ name, paper string }{{"marker", "letter"}, {"marker", "A4"}, {"findings", "A4"}} {
-		page := writePage(t, sheets()[c.name], func(text string) string {
-			return strings.Replace(text, "@page{", "@page{size:"+c.paper+";", 1)
-		})
+	orchard := orchardPage(t)
+	for _, id := range []string{"fit", "touch-off", "check", "steps", "plan", "programs", "budget"} {
+		if !strings.Contains(orchard, `<section id="`+id+`"`) {
+			t.Errorf("the example's sheet has no section %q: it is not a full one", id)
+		}
+	}
+	pages := map[string]string{"orchard": orchard}
+	for name, s := range sheets() {
+		var b bytes.Buffer
+		if err := HTML(&b, s); err != nil {
+			t.Fatal(err)
+		}
+		pages[name] = b.String()
+	}
+	for _, c := range []struct{ name, paper string }{{"orchard", "letter"}, {"orchard", "A4"}, {"marker", "letter"}, {"marker", "A4"}, {"findings", "A4"}} {
+		page := save(t, strings.Replace(pages[c.name], "@page{", "@page{size:"+c.paper+";", 1))
 		pdf := filepath.Join(t.TempDir(), "sheet.pdf")
 		browse(t, exe, "file://"+page, "--no-pdf-header-footer", "--print-to-pdf="+pdf)
 		b, err := os.ReadFile(pdf)
@@ -140,6 +181,43 @@ func TestPagePrintsOnFourPages(t *testing.T) {
 		if n := len(pdfPage.FindAll(b, -1)); n < 1 || n > 4 {
 			t.Errorf("%s on %s: %d pages, want at most 4", c.name, c.paper, n)
 		}
+	}
+}
+
+// On paper no table, text or drawing is wider than its column, so that nothing
+// runs under its neighbour, and no letters are below 6.5 pt. The page is shown with
+// its rules for paper, as wide as A4 between its margins: 210 - 2 x 9 mm.
+func TestNothingOverlapsOnPaper(t *testing.T) {
+	exe := browser(t)
+	const script = `<script>addEventListener("load",()=>{const bad=[];
+for(const e of document.querySelectorAll("main table,main pre,main p,main dl,main ul,main ol,main figure svg")){const o=e.closest(".wide,section");
+if(e.getClientRects().length==1&&o){const col=(document.querySelector("main").clientWidth-5*96/25.4)/2;
+if(e.getBoundingClientRect().width>col+1||!(e instanceof SVGElement)&&e.scrollWidth>col+1)bad.push(e.tagName+" "+Math.round(e.getBoundingClientRect().width)+" in "+Math.round(col)+": "+e.textContent.trim().slice(0,40))}}
+for(const e of document.querySelectorAll("body *:not(svg *):not(input)"))if(e.textContent.trim()&&parseFloat(getComputedStyle(e).fontSize)<6.5*96/72-.01)bad.push("small "+e.tagName);
+const looked=document.querySelectorAll("main table").length;
+document.body.innerHTML="<pre>ANSWER"+JSON.stringify({looked,bad}).replace(/</g,"")+"END</pre>"})</script>`
+	text := regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>`).ReplaceAllString(orchardPage(t), "")
+	text = strings.ReplaceAll(text, "@media print{", "@media all{")
+	text = strings.Replace(text, "</head>", "<style>body{width:192mm;margin:0}</style></head>", 1)
+	text = strings.Replace(text, "</body>", script+"</body>", 1)
+	out, _ := browse(t, exe, "file://"+save(t, text), "--window-size=1400,3000", "--virtual-time-budget=20000", "--dump-dom")
+	_, rest, ok := strings.Cut(out, "<pre>ANSWER")
+	if !ok {
+		t.Fatal("no answer from the page")
+	}
+	answer, _, _ := strings.Cut(rest, "END</pre>")
+	var got struct {
+		Looked int
+		Bad    []string
+	}
+	if err := json.Unmarshal([]byte(html.UnescapeString(answer)), &got); err != nil {
+		t.Fatalf("%v in %q", err, answer)
+	}
+	if got.Looked < 10 {
+		t.Errorf("only %d tables on the page", got.Looked)
+	}
+	for _, b := range got.Bad {
+		t.Error(b)
 	}
 }
 

@@ -178,8 +178,8 @@ func (p *page) checks(c Checks) {
 	p.f("</ol>\n")
 }
 
-// pageStyle lays the sheet out: one column on a telephone, two on a wide screen
-// and on paper, where a section is not broken if it can be helped.
+// pageStyle lays the sheet out: one column on a screen, two on paper, where the
+// whole sheet flows through both and only rows, steps and drawings are kept whole.
 const pageStyle = `*{box-sizing:border-box}
 html{color-scheme:light dark}
 body{margin:0 auto;max-width:76rem;padding:1rem;font:1rem/1.45 ui-sans-serif,system-ui,sans-serif;color:var(--ink);background:var(--paper);overflow-wrap:anywhere}
@@ -226,15 +226,18 @@ ol.steps .say{margin-left:1.7rem}
 :focus-visible{outline:3px solid var(--route);outline-offset:2px}
 footer{margin-top:1.5rem;border-top:1px solid var(--soft);color:var(--soft);font-size:.9rem}
 @media (max-width:40rem){body{padding:.6rem}dl div{grid-template-columns:1fr}dt{font-size:.9rem}.fill{padding-left:0}ol.steps .say{margin-left:0}ol.steps{padding-left:1.6rem}}
-@page{margin:11mm}
-@media print{html{color-scheme:light}body{max-width:none;padding:0;font-size:8.2pt;line-height:1.25}
-h1{font-size:15pt}h2{font-size:10.5pt;margin:2.6mm 0 1mm;break-after:avoid}h3{font-size:9pt;margin:1.6mm 0 .6mm;break-after:avoid}
-.key strong{font-size:11.5pt}p{margin:.6mm 0}th,td{padding:.3mm 1.4mm}td{min-width:9mm}
-figure,table,ol.steps li,dl div,.say{break-inside:avoid}
-.wide,.view,pre{overflow:visible}pre{font-size:7.4pt;white-space:pre-wrap;padding:1mm}
-main>section{columns:2;column-gap:6mm}main>section:not(#steps){break-inside:avoid}#plan,#tools,#notes{columns:auto}#stations{columns:auto;display:grid;grid-template-columns:82mm 1fr;column-gap:4mm;align-content:start}#stations h2{grid-column:1/-1}#stations figure{grid-row:2/span 9}
-main>section h2,#fig-turn{column-span:all}h2{margin-top:2mm}.drawing{min-width:0;max-height:62mm}#fig-turn .drawing{max-height:42mm}.kind{font-size:11pt}.facts{margin:0 0 1mm}
-dl div{grid-template-columns:24mm 1fr}.view{break-inside:avoid}
-.fill{gap:.4mm 3mm}.fill input{width:14mm}figure{margin:1mm 0}figcaption{font-size:7.4pt}input[type=checkbox]{width:3.4mm;height:3.4mm}
-ol.steps{padding-left:6mm}ol.steps li{padding:.3mm 0}ol.steps .say{margin-left:5mm}.fill{padding-left:5mm}ul{margin:0;padding-left:4mm}footer{margin-top:3mm;font-size:7.4pt}}
+@page{margin:9mm}
+@media print{html{color-scheme:light}body{max-width:none;padding:0;font:7.6pt/1.18 Arial,Helvetica,"Liberation Sans",sans-serif}
+header{padding-bottom:1mm;border-bottom-width:2px}h1{font-size:14pt}.kind{font-size:10.5pt}.facts{margin:0 0 .6mm}.key{gap:1mm 8mm}.key strong{font-size:11pt}.key .what{font-size:7.4pt}
+main{columns:2;column-gap:5mm;column-fill:balance;padding-top:1mm}
+h2{font-size:10pt;margin:1.8mm 0 .6mm;break-after:avoid}h3{font-size:8.6pt;margin:1mm 0 .3mm;break-after:avoid}
+p{margin:.4mm 0;orphans:2;widows:2}.say{padding-left:1.2mm;border-left-width:2px}.say.warning,.say.caution{border-left-width:3px}
+dl{margin:.5mm 0}dl div{grid-template-columns:22mm 1fr;gap:0 2mm;padding:.15mm 0}
+table{margin:.3mm 0 .8mm;font-size:7.2pt;width:100%}caption{padding:.2mm 0;break-after:avoid}th,td{padding:.15mm .9mm}td{min-width:0}td:empty{min-width:9mm}thead{display:table-header-group}
+thead .n{white-space:normal}figure,tr,ol.steps li,dl div,.say,ul li,table:not(:has(tbody tr:nth-child(9))){break-inside:avoid}tbody tr:first-child{break-before:avoid}
+.wide,.view,pre{overflow:visible}pre{font-size:6.5pt;line-height:1.2;white-space:pre-wrap;padding:.6mm;margin:.4mm 0}
+figure{margin:.6mm 0}figcaption{font-size:7pt}.view{break-inside:avoid}.drawing{min-width:0;max-height:44mm}
+ol.steps{padding-left:5mm}ol.steps li{padding:.15mm 0}ol.steps>li>label{gap:1.2mm}ol.steps .say,.fill{margin-left:4.4mm;padding-left:1.2mm}
+.fill{gap:.2mm 3mm;padding-left:0}.fill input{width:14mm;padding:0}input[type=checkbox]{width:3mm;height:3mm;margin:0}
+ul{margin:0;padding-left:3.4mm}footer{margin-top:1.5mm;font-size:7pt}}
 `

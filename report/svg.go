@@ -23,6 +23,10 @@ func newCanvas(id string, x0, y0, x1, y1, share float64) *canvas {
 	return &canvas{id: id, x0: x0, y0: y0, x1: x1, y1: y1, em: (x1 - x0) * share}
 }
 
+// letterShare is a letter's width as a part of its height: the most that a line of
+// words and figures takes on average in a wide sans serif.
+const letterShare = 0.64
+
 // num writes a coordinate; six decimals are far below what a drawing can show.
 func num(v float64) string { return rounded(v, 6) }
 
@@ -274,6 +278,7 @@ const drawingStyle = `.drawing{font-family:ui-sans-serif,system-ui,sans-serif}
 .drawing .hatch{stroke:var(--soft);stroke-width:.7}
 .drawing .dot{fill:var(--soft)}
 .drawing .centre{stroke:var(--soft);stroke-width:.7;stroke-dasharray:7 2 1.5 2;fill:none}
+.drawing .clear{fill:var(--tint);stroke:none}
 .drawing .hidden{stroke:var(--ink);stroke-width:.9;stroke-dasharray:4 2.5;fill:none}
 .drawing .pin{stroke:var(--ink);stroke-width:1.4;fill:var(--paper)}
 .drawing .contact{fill:var(--ink);stroke:none}

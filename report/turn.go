@@ -114,7 +114,15 @@ func (s *Setup) turnPanel(c *canvas, x, w, h float64, back bool, name string) {
 			face = "G54"
 		}
 		if math.Hypot(ux-fl(zero.X), uy-fl(zero.Y)) > 3*c.em {
-			c.text("small", anchor, tx, ty, 0.8, face+" is underneath")
+			words := face + " is underneath"
+			room := c.em * 0.8 * letterShare * float64(len(words))
+			left := tx
+			if anchor == "end" {
+				left -= room
+			}
+			// No dots behind the words.
+			c.rect("clear", left-c.em*0.2, ty-c.em*0.3, room+c.em*0.4, c.em*1.15)
+			c.text("small", anchor, tx, ty, 0.8, words)
 		}
 	}
 	c.zero(x+fl(zero.X), fl(zero.Y), 0)

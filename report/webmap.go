@@ -87,7 +87,16 @@ func (s *Setup) web() (c *canvas, title, desc string) {
 	}
 	const share = 0.028
 	em := w * 1.5 * share
-	c = newCanvas("web", -w*0.06, -2.6*em, w*1.44, h+1.2*em, share)
+	// The key's words stand right of its boxes, all of them in sight.
+	key := make([]string, bands)
+	longest := len("cut through")
+	for i := range key {
+		key[i] = rounded(top*float64(i)/bands, 2) + " to " + rounded(top*float64(i+1)/bands, 2) + " " + s.Unit.String()
+		longest = max(longest, len(key[i]))
+	}
+	kx, kw := w*1.07, w*0.07
+	c = newCanvas("web", -w*0.06, -2.6*em, kx+kw*1.2+em*letterShare*float64(longest), h+1.2*em, share)
+	c.em = em
 	runs := make([]strings.Builder, bands+1)
 	for j := range g.NY {
 		for i := 0; i < g.NX; {
@@ -118,15 +127,13 @@ func (s *Setup) web() (c *canvas, title, desc string) {
 	}
 	c.rect("thick", 0, 0, w, h)
 	// Key, thick at the far end.
-	kx, kw := w*1.07, w*0.07
 	step := h / (bands + 1)
 	c.fillRect("area", "hole", kx, 0, kw, step)
 	c.text("", "start", kx+kw*1.2, step*0.5-c.em*0.3, 0.85, "cut through")
 	for i := range bands {
 		y := step * float64(i+1)
 		c.raw(`<rect class="thin" style="fill:%s" x="%s" y="%s" width="%s" height="%s"/>`+"\n", bandInks[i], num(kx), num(c.y(y+step)), num(kw), num(step))
-		c.text("", "start", kx+kw*1.2, y+step*0.5-c.em*0.3, 0.85,
-			rounded(top*float64(i)/bands, 2)+" to "+rounded(top*float64(i+1)/bands, 2)+" "+s.Unit.String())
+		c.text("", "start", kx+kw*1.2, y+step*0.5-c.em*0.3, 0.85, key[i])
 	}
 	zx, zy := s.faceZero()
 	if ck := s.Check; ck != nil {
