@@ -109,6 +109,7 @@ type Level struct {
 	StickOut decimal.Decimal // from the nose to the tip of the tool that is touched off
 	Seat     decimal.Decimal // height of the seating plane over the table
 	BackSeat decimal.Decimal
+	SeatSaid bool             // the maker said it; else it was taken as 0
 	Thick    *decimal.Decimal // of the blank as it lies there, nil where Z0 is the seating plane
 }
 

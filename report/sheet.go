@@ -301,7 +301,7 @@ func (s *Setup) levelBlocks() []Block {
 	blocks := []Block{Para{"note", "Z" + z.String() + " of " + s.Stations[0].Offset + " is the sum of " + parts +
 		": the tool is reckoned in, from the spindle nose to its tip. Where H holds whole tool lengths and the programs call G43, the offset's Z is lower by the stick-out, Z" +
 		z.Sub(l.StickOut).String() + ": touch off Z with that length active"}}
-	if l.Seat.IsZero() && l.BackSeat.IsZero() {
+	if l.Seat.IsZero() && l.BackSeat.IsZero() && !l.SeatSaid {
 		blocks = append(blocks, Para{"assumed", "the seat height is 0: the blank lies on the surface on which the machine file's table was measured; with a fixture plate or spoilboard over it, give its height with --seat, or Z is too low by that"})
 	}
 	return blocks

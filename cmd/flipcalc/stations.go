@@ -243,7 +243,7 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 	if read(r, "stick-out", r.length, &stick) && m.Table != nil {
 		table, _ := transform.Convert(*m.Table, m.Unit, l.Unit, 6)
 		q := s.Answer.Question
-		s.Level = &report.Level{Table: table, StickOut: stick, Seat: q.Seat, BackSeat: q.BackSeat}
+		s.Level = &report.Level{Table: table, StickOut: stick, Seat: q.Seat, BackSeat: q.BackSeat, SeatSaid: c.given("seat")}
 		if q.ZZero != registration.Bed {
 			thick := s.Answer.Used.T.Add(q.Skimmed)
 			s.Level.Thick = &thick
