@@ -43,7 +43,7 @@ func FuzzMirror(f *testing.F) {
 		}
 		o := Options{Map: flipY(offset)}
 		if along {
-			o = Options{Map: flipX(offset), Comment: "back of fuzz"}
+			o = Options{Map: flipX(offset), Comment: "back of fuzz", BackOffset: "G55"}
 		}
 		var once, pieces, twice, thrice bytes.Buffer
 		_, err := Mirror(bytes.NewReader(text), &once, o)

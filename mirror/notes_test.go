@@ -22,6 +22,7 @@ func TestOffsets(t *testing.T) {
 		{"inserted before compensation in the first move", "G21 G90\nG42 D1 G1 X40 Y30 F9\nM2\n", "G21 G90\nG55\nG41 D1 G1 X60 Y30 F9\nM2\n", Options{BackOffset: "G55"}, "G55"},
 		{"inserted before a rotation", "G21 G90\nG68 X1 Y1 R30\nG0 X40 Y30\nM2\n", "G21 G90\nG55\nG68 X99 Y1 R-30\nG0 X60 Y30\nM2\n", Options{BackOffset: "G55"}, "G55"},
 		{"inserted, and the face's called later", "G0 X1\nG54 G91 X1\nM2\n", "G55\nG0 X99\nG55 G91 X-1\nM2\n", Options{BackOffset: "G55"}, "G55"},
+		{"inserted before a rotary move", "G0 A5\nX1\nM2\n", "G55\nG0 A5\nX99\nM2\n", Options{BackOffset: "G55"}, "G55"},
 		{"inserted before a slash", "/G0 X0\nM2\n", "G55\n/G0 X100\nM2\n", Options{BackOffset: "G55"}, "G55"},
 		{"two, both named", "G54 G0 X1\nG55 X1\nM2\n", "G56 G0 X99\nG57 X99\nM2\n", Options{BackOffset: "G56", OffsetMap: map[string]string{"G54": "G56", "G55": "g57"}}, ""},
 		{"kept", "G54 G0 X1\nM2\n", "G54 G0 X99\nM2\n", Options{BackOffset: "G55", KeepOffset: true, ZerosDiffer: true}, ""},

@@ -240,7 +240,7 @@ func appendWrapped(dst, old []byte, x *axis, place bool) []byte {
 			return append(dst, inner...)
 		}
 	}
-	if old[0] == '-' && !place {
+	if old[0] == '-' && offset == "0" {
 		return append(dst, bytes.TrimLeft(old[1:], " \t")...)
 	}
 	return fmt.Appendf(dst, "%s%s]", prefix, unsigned(old))

@@ -66,6 +66,12 @@ func (r *reading) rotary() error {
 		case motion != 0 && motion != 10 || r.code[gAction] != none || r.code[gMachine] != none:
 			return r.refuseLetter(letter, string(letter)+" (a rotary axis) outside a move of G0 or G1", "", "turn the axis in a block of its own")
 		}
+		if motion == 10 && !r.has(axisWords) {
+			if err := r.start(int(r.b.At[letter&31]), 0); err != nil {
+				return err
+			}
+		}
+		r.first()
 		r.m.note(Note{Code: Rotary, Level: Warning, Line: r.b.Line, Values: []string{string(letter)}})
 	}
 	return nil
