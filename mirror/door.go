@@ -29,7 +29,9 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	before, after := &walk{}, &walk{}
 	if limit := summaryLimit(in, &o); limit > 0 {
 		before.start(&o, limit)
-		after.start(&o, limit+limit/2)
+		mirrored := o
+		mirrored.Name = m.proofOptions().OutName
+		after.start(&mirrored, limit+limit/2)
 	}
 	options := m.proofOptions()
 	var target io.Writer
@@ -67,7 +69,7 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	if err := earlier(err, proofErr); err != nil {
 		return nil, err
 	}
-	if err := errors.Join(before.err(), after.err()); err != nil {
+	if err := cmp.Or(before.err(), after.err()); err != nil {
 		return nil, err
 	}
 	if before.summary != nil && after.summary != nil {
