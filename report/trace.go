@@ -13,10 +13,13 @@ import (
 const tracePoints = 12000
 
 // Trace follows a program and gives its path from above in unit, in program
-// coordinates. Points closer than near to the last one are left out; a path that
-// is still too long is thinned further. offset, if not 0, keeps only the moves
+// coordinates. Points closer than near, in mm, to the last one are left out; a path
+// that is still too long is thinned further. offset, if not 0, keeps only the moves
 // made in that work offset (540 for G54).
 func Trace(r io.Reader, o motion.Options, unit transform.Unit, near float64, offset int) (*Path, error) {
+	if unit == transform.Inch {
+		near /= 25.4
+	}
 	t := &tracer{unit: unit, near: near, offset: offset}
 	if _, err := motion.Walk(r, o, t.move); err != nil {
 		return nil, err

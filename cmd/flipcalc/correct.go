@@ -16,11 +16,7 @@ var correctVerb = &verb{
 }
 
 func runCorrect(c *call) error {
-	m, err := c.machine()
-	if err != nil {
-		return err
-	}
-	a, err := c.answer(m)
+	_, a, err := c.answer()
 	if err != nil {
 		return err
 	}

@@ -287,10 +287,6 @@ const traceStep = 0.1
 func (c *call) addDrawings(j *job) error {
 	d := &report.Drawings{}
 	u := j.answer.Question.Unit
-	near := traceStep
-	if u == transform.Inch {
-		near /= 25.4
-	}
 	for _, p := range j.setup.Programs {
 		if p.Role == "offsets" || strings.HasPrefix(p.Name, "pair") && !strings.HasPrefix(p.Name, "pair1-") {
 			continue
@@ -302,7 +298,7 @@ func (c *call) addDrawings(j *job) error {
 			}
 		}
 		o := motion.Options{Name: p.Name, Unit: u, AbsoluteCentres: c.text("centres") == "absolute"}
-		path, err := report.Trace(bytes.NewReader(content), o, u, near, 0)
+		path, err := report.Trace(bytes.NewReader(content), o, u, traceStep, 0)
 		if err != nil {
 			return err
 		}

@@ -31,11 +31,7 @@ var mirrorVerb = &verb{
 }
 
 func runMirror(c *call) error {
-	m, err := c.machine()
-	if err != nil {
-		return err
-	}
-	a, err := c.answer(m)
+	m, a, err := c.answer()
 	if err != nil {
 		return err
 	}

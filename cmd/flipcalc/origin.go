@@ -18,11 +18,7 @@ var originVerb = &verb{
 }
 
 func runOrigin(c *call) error {
-	m, err := c.machine()
-	if err != nil {
-		return err
-	}
-	a, err := c.answer(m)
+	m, a, err := c.answer()
 	if err != nil {
 		return err
 	}

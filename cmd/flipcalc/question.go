@@ -177,16 +177,20 @@ func (c *call) solve(m *machine) (*registration.Answer, error) {
 	return a, c.placed(err)
 }
 
-// answer answers the question, at the first pair of stations where the flags or
-// the job ask for pairs.
-func (c *call) answer(m *machine) (*registration.Answer, error) {
+// answer reads the machine and answers the question, at the first pair of stations
+// where the flags or the job ask for pairs.
+func (c *call) answer() (*machine, *registration.Answer, error) {
+	m, err := c.machine()
+	if err != nil {
+		return nil, nil, err
+	}
 	a, err := c.solve(m)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	j := &job{machine: m, answer: a}
 	err = c.stand(j)
-	return j.answer, err
+	return m, j.answer, err
 }
 
 // placing reports whether stations are to be placed on the bed: where pairs are asked
