@@ -2,6 +2,7 @@ package registration
 
 import (
 	"errors"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -40,6 +41,35 @@ func fitError(err error, instead string) error {
 		e.Hint = "give " + instead
 	}
 	return e
+}
+
+// pressed warns of a fit that can be an interference at the nominal diameter of a pin
+// or a plug: what is pressed on doesn't come off by hand.
+func (q *Question) pressed(a *Answer, round ...Pin) error {
+	if q.Fit == "" {
+		return nil
+	}
+	f, err := fit.Parse(q.Fit)
+	if err != nil {
+		return fitError(err, "--hole")
+	}
+	values := []string{f.String()}
+	for i, pin := range round {
+		if !pin.Dia.IsPositive() || slices.ContainsFunc(round[:i], func(o Pin) bool { return o.Dia.Equal(pin.Dia) }) {
+			continue
+		}
+		p, err := f.At(pin.Dia, q.Unit)
+		if err != nil {
+			return fitError(err, "--hole")
+		}
+		if p.Min.IsNegative() {
+			values = append(values, pin.Dia.String(), p.Min.String(), p.Max.String())
+		}
+	}
+	if len(values) > 1 {
+		a.add(FactPressed, LevelWarning, values...)
+	}
+	return nil
 }
 
 // pinClearance gives the greatest radial clearance of the holes over their pins,

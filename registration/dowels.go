@@ -7,6 +7,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/transform"
+	"flipcalc/registration/fit"
 )
 
 // layUps are the four ways to put a blank on its pins: which of X and Y is
@@ -269,6 +270,14 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	clearance, err := q.pinClearance()
 	if err != nil {
 		return err
+	}
+	if play, limit := clearance.Add(clearance), fit.GreatestPlay(q.Unit); play.GreaterThan(limit) {
+		a.add(FactPinLoose, LevelWarning, play.String(), limit.String())
+	}
+	if q.Hole == nil {
+		if err := q.pressed(a, q.Pins...); err != nil {
+			return err
+		}
 	}
 	q.verdict(a, clearance, q.cure())
 	return nil

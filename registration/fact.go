@@ -63,6 +63,8 @@ const (
 	FactNearMiss      = "near-miss"          // lay-up, the clearance that would let it on
 	FactPinAtEdge     = "pin-at-edge"        // number of the pin from 1, how far its edge lies outside the blank
 	FactHoleTight     = "hole-tight"         // hole, pin: it doesn't slide on by hand
+	FactPressed       = "fit-pressed"        // fit, then for each diameter it, its least clearance, an interference, and the greatest
+	FactPinLoose      = "pin-loose"          // the pins' greatest clearance, the greatest that registers
 	FactFenceUnsaid   = "clock-fence-unsaid" // a fence clocks, but its side isn't said
 	FactFenceMoves    = "clock-fence-moves"  // side, coordinate and frame on the face, the same on the back; a note where the back's place was given
 	FactPlugLoose     = "plug-loose"         // clearance

@@ -171,6 +171,13 @@ func TestFacts(t *testing.T) {
 			q.Pins[0].At.Y, q.Pins[1].Dia, q.Hole = d("3"), d("6"), ptr("6.2")
 		}, FactPinAtEdge, LevelWarning, "1 0.1"},
 		{"hole like the pin", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), ptr("6") }, FactHoleTight, LevelWarning, "6 6"},
+		// H7 and m6 at 6 mm: ISO 286. 0.2 mm: common practice.
+		{"a fit that presses", marker, func(q *Question) { q.Fit = "H7/m6" }, FactPressed, LevelWarning, "H7/m6 6 -0.012 0.008 8 -0.015 0.009"},
+		{"a fit that slides", marker, func(q *Question) { q.Pins[1].Dia, q.Fit = d("6"), "H7/h6" }, FactPressed, "", "none"},
+		{"a plug that is pressed in", bobbin, func(q *Question) { q.PlugD, q.Fit = nil, "H7/k6" }, FactPressed, LevelWarning, "H7/k6 22 -0.015 0.019"},
+		{"hole too wide to register", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), ptr("6.21") }, FactPinLoose, LevelWarning, "0.21 0.2"},
+		{"hole as wide as registers", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), ptr("6.2") }, FactPinLoose, "", "none"},
+		{"fit too loose to register", marker, func(q *Question) { q.Pins[1].Dia, q.Fit = d("6"), "H11/f11" }, FactPinLoose, "", "none"},
 		{"hole with clearance", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), ptr("6.05") }, FactHoleTight, "", "none"},
 		{"clearance that lets a wrong lay-up on", marker, func(q *Question) {
 			q.Pins[1].Dia, q.Hole = d("6"), ptr("7")

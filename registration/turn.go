@@ -5,7 +5,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/mirror/transform"
+	"flipcalc/registration/fit"
 )
 
 // Turn is how far a blank on its plug can still shift and turn, in the
@@ -99,12 +99,13 @@ func (q *Question) play(a *Answer, b Blank) error {
 	t := OnPlug(b, q.Bore.At, clock, plugPlay, clockPlay)
 	t.Free = kind == "" || kind == ClockNone
 	a.Turn = &t
-
-	// Above this a finger feels the step at the joint (common practice).
-	limit := decimal.New(2, -1)
-	if q.Unit == transform.Inch {
-		limit = decimal.New(8, -3)
+	if q.PlugD == nil {
+		if err := q.pressed(a, *q.Bore); err != nil {
+			return err
+		}
 	}
+
+	limit := fit.GreatestPlay(q.Unit)
 	if plugPlay != nil && plugPlay.Cmp(limit) > 0 {
 		a.add(FactPlugLoose, LevelWarning, plugPlay.String())
 	}

@@ -81,7 +81,7 @@ func layoutNotes(a *registration.Answer) []Note {
 	var out []Note
 	for _, f := range a.Facts {
 		switch f.Code {
-		case registration.FactNearMiss, registration.FactPinAtEdge, registration.FactHoleTight, registration.FactDrilled, registration.FactSecondPins,
+		case registration.FactNearMiss, registration.FactPinAtEdge, registration.FactHoleTight, registration.FactPressed, registration.FactPinLoose, registration.FactDrilled, registration.FactSecondPins,
 			registration.FactMeasured, registration.FactSkimmed, registration.FactUnused, registration.FactRound, registration.FactClockMoves,
 			registration.FactPlugLoose, registration.FactLooseClocking, registration.FactTurnUnknown, registration.FactFenceUnsaid, registration.FactFenceMoves, registration.FactFenceNominal,
 			registration.FactPlugAtDefault:
@@ -219,7 +219,7 @@ var patternSentences = map[string]sentence{
 		return "the limits of " + v.at(0) + " are values from memory, not read in the standard"
 	},
 	pattern.FactTight: func(v values, u string) string {
-		return "hole " + v.at(0) + ": clearance " + v.at(1) + " to " + v.at(2) + " " + u + ", below 0 is interference: the blank may need pressing on and levering off, and a pressed blank can lie hollow"
+		return "hole " + v.at(0) + ": clearance " + v.at(1) + " to " + v.at(2) + " " + u + ", " + pressedOn
 	},
 	pattern.FactNoBed: fixed("no --spoilboard was given: how deep pins may go into the bed isn't known, so they have no length yet"),
 	pattern.FactPinClass: func(v values, u string) string {

@@ -156,6 +156,18 @@ var factSentences = map[string]sentence{
 	registration.FactHoleTight: func(v values, u string) string {
 		return "hole " + v.at(0) + " " + u + ", pin " + v.at(1) + " " + u + ": it doesn't slide on by hand"
 	},
+	registration.FactPressed: func(v values, u string) string {
+		var gives []string
+		for i := 1; i+2 < len(v); i += 3 {
+			gives = append(gives, v[i+1]+" to "+v[i+2]+" "+u+" at "+v[i])
+		}
+		return v.at(0) + ": clearance " + list(gives) + ", " + pressedOn +
+			"; H7/g6 slides and H7/h6 is close: press what locates into the bed, not into the blank"
+	},
+	registration.FactPinLoose: func(v values, u string) string {
+		return "the holes are up to " + v.at(0) + " " + u + " wider than their pins, so the back can come out that far off the face; at most " + v.at(1) + " " + u +
+			" registers (common practice): give thicker pins or narrower holes"
+	},
 	registration.FactFenceUnsaid: fixed("a fence clocks the blank, but on which side it stands isn't said"),
 	registration.FactFenceMoves: func(v values, _ string) string {
 		return "the clocking fence must stand elsewhere for the back:" + fenceAt(v) + " with the face up," + fenceAt(v.from(3)) + " for the back"
@@ -180,6 +192,9 @@ var factSentences = map[string]sentence{
 		return "the zeros come from the " + from + ": don't touch them off on the blank's own edge"
 	},
 }
+
+// pressedOn says what an interference does to a blank that has to come off again.
+const pressedOn = "below 0 is interference: the blank may need pressing on and won't come off by hand, and a pressed blank can lie hollow"
 
 // fenceAt says where a fence touches: its side, coordinate and frame.
 func fenceAt(v values) string {

@@ -140,6 +140,30 @@ func Drilled(p Pin, hole, tolerance decimal.Decimal) (Play, error) {
 	return play, nil
 }
 
+// GreatestPlay is the greatest diametral clearance with which a pin or a plug still
+// registers, in unit u: 0.2 mm or 0.008 in. A seat can lie off by half its
+// clearance, so the two sides together by all of it, and above this a finger feels
+// the step at the joint (common practice). H8/f7, the loosest fit that is advised
+// here, stays under it at every size.
+func GreatestPlay(u transform.Unit) decimal.Decimal {
+	if u == transform.Inch {
+		return decimal.New(8, -3)
+	}
+	return decimal.New(2, -1)
+}
+
+// Registers gives the holes in which a standard pin goes on by hand and still
+// registers, in the pin's unit: from the thickest pin that the standard lets through to
+// GreatestPlay over the thinnest one, or over the nominal diameter if that is less.
+func (p Pin) Registers() Limits {
+	return Limits{p.Size.Upper, decimal.Min(p.Size.Lower, p.Nominal).Add(GreatestPlay(p.Unit))}
+}
+
+// Holds reports whether a size lies between the two, both included.
+func (l Limits) Holds(size decimal.Decimal) bool {
+	return !size.LessThan(l.Lower) && !size.GreaterThan(l.Upper)
+}
+
 func between(hole, pin Limits) Play {
 	return Play{Hole: hole, Pin: pin, Min: hole.Lower.Sub(pin.Upper), Max: hole.Upper.Sub(pin.Lower)}
 }

@@ -32,6 +32,9 @@ func (s Standard) String() string {
 // standardNames are the standards' short names, in their order.
 var standardNames = [...]string{"iso-8734", "iso-2338", "iso-2338-h8", "b18.8.5m", "b18.8.2"}
 
+// Key is the standard's short name, as ParseStandard reads it.
+func (s Standard) Key() string { return standardNames[s] }
+
 // ParseStandard reads a standard's short name, such as iso-8734 or b18.8.2.
 func ParseStandard(s string) (Standard, error) {
 	for i, n := range standardNames {

@@ -64,7 +64,7 @@ func (p *Pattern) hole(q registration.Question, d *Dowel) (err error) {
 		}
 		return e
 	}
-	if d.Play.Min.IsNegative() {
+	if q.Hole != nil && d.Play.Min.IsNegative() {
 		p.fact(FactTight, registration.LevelWarning, d.Hole.String(), d.Play.Min.String(), d.Play.Max.String())
 	}
 	return nil

@@ -10,6 +10,7 @@ package pattern
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -84,7 +85,7 @@ const (
 	FactOutside    = "outside-margin"     // a given pin's hole lies outside the waste; values: number, by how much
 	FactLengths    = "pin-lengths-memory" // the lengths made are values from memory; values: standard
 	FactFromMemory = "pin-size-memory"    // a pin's tolerance or fit is a value from memory; values: standard or fit
-	FactTight      = "pin-tight"          // values: hole, least clearance, greatest clearance
+	FactTight      = "pin-tight"          // a given hole is less than its pin can be; values: hole, least clearance, greatest clearance
 	FactNoBed      = "bed-unsaid"         // how deep pins may go into the bed isn't said: no lengths
 	// FactPinClass says that the pins of the standard aren't those that the fit
 	// asks for: standard, fit, then for each diameter the pin's size and the least
@@ -284,14 +285,19 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 	const more = "give more waste, a thicker blank or less depth over the pins, or use a fence and stop"
 	why, flag, hint := "", "--margin", more
 	pins := fit.Pins(o.Standard)
+	if q.Hole != nil {
+		pins = slices.DeleteFunc(pins, func(p fit.Pin) bool { return !p.Registers().Holds(*q.Hole) })
+		if len(pins) == 0 {
+			return nil, noneRegisters(*q.Hole, o.Standard)
+		}
+	}
 	for i := len(pins) - 1; i >= 0 && len(list) < n; i-- {
 		d := pins[i].Nominal
 		switch {
 		case d.GreaterThan(greatest.in(q.Unit)):
-		case q.Hole != nil && pins[i].Size.Upper.GreaterThan(*q.Hole):
-			if why == "" {
-				why = fmt.Sprintf("no pin of %s goes into a hole of %s", o.Standard, q.Hole)
-				flag, hint = "--hole", "give a larger hole"
+			if q.Hole != nil {
+				why, flag = fmt.Sprintf("a hole of %s is for a pin of %s, and none thicker than %s is proposed", q.Hole, pins[i].Label, greatest.in(q.Unit)), "--hole"
+				hint = fmt.Sprintf("--diameter %s asks for it all the same", d)
 			}
 		default:
 			if w, about := unfit(q, b, o, pins[i]); w != "" {
@@ -312,6 +318,42 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 			Hint:     hint}
 	}
 	return list, nil
+}
+
+// noneRegisters says that no pin of a standard registers in a hole, and what would.
+func noneRegisters(hole decimal.Decimal, s fit.Standard) error {
+	e := &registration.Error{About: "--hole", No: true,
+		Found:    fmt.Sprintf("no pin of %s registers in a hole of %s", s, hole),
+		Expected: fmt.Sprintf("a pin with a clearance of 0 to %s", fit.GreatestPlay(s.Unit()))}
+	var below, above *fit.Pin
+	for _, p := range fit.Pins(s) {
+		if p.Size.Upper.GreaterThan(hole) {
+			above = &p
+			break
+		}
+		below = &p
+	}
+	var right []string
+	add := func(p *fit.Pin) {
+		l := p.Registers()
+		right = append(right, fmt.Sprintf("a pin of %s takes a hole of %s to %s", p.Label, l.Lower, l.Upper))
+	}
+	if above != nil {
+		add(above)
+	}
+	if below != nil {
+		e.Found += fmt.Sprintf(": the thickest that goes in, %s, has a clearance of %s to %s", below.Label, hole.Sub(below.Size.Upper), hole.Sub(below.Size.Lower))
+		add(below)
+	}
+	for o := fit.ISO8734; o <= fit.B18_8_2; o++ {
+		for _, p := range fit.Pins(o) {
+			if o.Unit() == s.Unit() && p.Registers().Holds(hole) {
+				right = append(right, fmt.Sprintf("--standard %s has a pin of %s for this hole", o.Key(), p.Label))
+			}
+		}
+	}
+	e.Hint = strings.Join(right, "; ")
+	return e
 }
 
 // unfit says why a pin can't stand in the blank, or "", and the flag that it rests
