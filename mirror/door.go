@@ -2,7 +2,6 @@ package mirror
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"io"
 	"strconv"
@@ -18,62 +17,42 @@ import (
 // written must be discarded) and the error is a *fault.Error, with No set where the
 // proof failed. Errors of in and out are passed on as they are.
 //
-// Rewrite and proof run side by side; the rewritten bytes wait in an unlinked
-// temporary file until the last is proved.
+// Pieces of the program are rewritten and proved by turns on two cores; the rewritten
+// bytes wait in an unlinked temporary file until the last is proved.
 func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	r := block.NewReader(in)
 	m, err := newRewriter(r, &o)
 	if err != nil {
 		return nil, err
 	}
-	before, after := &walk{}, &walk{}
-	if limit := summaryLimit(in, &o); limit > 0 {
-		before.start(&o, limit)
-		mirrored := o
-		mirrored.Name = m.proofOptions().OutName
-		after.start(&mirrored, limit+limit/2)
-	}
+	w := &work{r: r, m: m, before: &walk{}, after: &walk{}}
 	options := m.proofOptions()
-	var target io.Writer
+	if limit := summaryLimit(in, &o); limit > 0 {
+		w.before.start(&o, limit)
+		mirrored := o
+		mirrored.Name = options.OutName
+		w.after.start(&mirrored, limit+limit/2)
+	}
 	var deliver func() error // the proof is done
 	switch {
 	case o.Direct:
-		target, deliver = out, func() error { return nil }
+		w.target, deliver = out, func() error { return nil }
 	case o.Stream:
 		s := &stream{out: out}
 		options.Proved = s.proved
-		target, deliver = s, s.rest
+		w.target, deliver = s, s.rest
 	default:
 		s := &spool{}
 		defer s.close()
-		target, deliver = s, func() error { return s.copyTo(out) }
+		w.target, deliver = s, func() error { return s.copyTo(out) }
 	}
-	check := proof.Start(options)
-	ins, outs := newPool(), newPool()
-	err = m.run(r, func(in, out []byte) error {
-		if _, err := target.Write(out); err != nil {
-			return err
-		}
-		before.write(in)
-		after.write(out)
-		window := r.Detach(ins.get())
-		m.out = outs.get()[:0]
-		for _, c := range m.reversed() {
-			check.Reverse(proof.Chain{First: c.First, Last: c.Last})
-		}
-		return check.Feed(in, out, func() { ins.put(window) }, func() { outs.put(out) })
-	})
-	before.finish(err)
-	after.finish(err)
-	result, proofErr := check.Finish()
-	if err := earlier(err, proofErr); err != nil {
+	w.check = proof.Start(options)
+	result, err := w.run()
+	if err != nil {
 		return nil, err
 	}
-	if err := cmp.Or(before.err(), after.err()); err != nil {
-		return nil, err
-	}
-	if before.summary != nil && after.summary != nil {
-		m.report.Before, m.report.After, m.report.Summarised = *before.summary, *after.summary, true
+	if before, after := w.before.summary, w.after.summary; before != nil && after != nil {
+		m.report.Before, m.report.After, m.report.Summarised = *before, *after, true
 		m.report.Notes = append(m.report.Notes, offBlank(&o, m.report)...)
 	}
 	if result.Mismatches > 0 {
@@ -105,68 +84,6 @@ func earlier(rewrite, proof error) error {
 	return proof
 }
 
-// run reads the program, rewrites it and hands over piece by piece what it read and
-// what came of it, also before an error. Both pieces stay as they are until emit
-// returns.
-func (m *rewriter) run(r *block.Reader, emit func(in, out []byte) error) error {
-	var done int64
-	for {
-		if c := m.o.Context; c != nil && c.Err() != nil {
-			return context.Cause(c)
-		}
-		chunk, err := r.Next()
-		if err == io.EOF {
-			return m.atEnd(r.Added(), emit)
-		}
-		if err != nil {
-			return m.readError(err)
-		}
-		n := len(chunk)
-		if r.Added() {
-			n--
-		}
-		var fault error
-		if m.held != nil {
-			fault = m.hold(chunk)
-		} else {
-			fault = m.rewrite(chunk, r.Added())
-		}
-		if fault != nil {
-			n = m.copied
-		}
-		out := m.out
-		m.out = out[:0]
-		if err := emit(chunk[:n], out); err != nil {
-			return err
-		}
-		if fault != nil {
-			return fault
-		}
-		if done += int64(n); m.o.Progress != nil {
-			m.o.Progress(done)
-		}
-	}
-}
-
-// atEnd does what is left to do at the end of the program.
-func (m *rewriter) atEnd(added bool, emit func(in, out []byte) error) error {
-	if m.held != nil {
-		if err := m.planHeld(added); err != nil {
-			return err
-		}
-		if err := emit(nil, m.out); err != nil {
-			return err
-		}
-	}
-	if m.reverser != nil {
-		m.reverser.finish()
-		if err := emit(nil, m.out); err != nil {
-			return err
-		}
-	}
-	return m.finish()
-}
-
 func (m *rewriter) proofOptions() proof.Options {
 	o := proof.Options{
 		Name: m.o.Name, OutName: m.o.Name + " (mirrored)",
@@ -178,10 +95,4 @@ func (m *rewriter) proofOptions() proof.Options {
 		o.ArcTolerance = motion.FromDecimal(m.o.ArcTolerance)
 	}
 	return o
-}
-
-// reversed gives the chains that were reversed since it was asked last.
-func (m *rewriter) reversed() (c []Chain) {
-	c, m.turned = m.turned, nil
-	return c
 }

@@ -1,6 +1,8 @@
 package mirror
 
 import (
+	"encoding/binary"
+
 	"flipcalc/mirror/transform"
 )
 
@@ -340,38 +342,63 @@ func appendPlain(dst []byte, v int64, places, whole int, point bool) []byte {
 		mag = -mag
 	}
 	whole = max(digits(mag)-places, whole)
-	n := whole + places
 	point = point || places > 0
-	if point {
-		n++
-	}
-	if neg {
-		n++
-	}
 	at := len(dst)
-	if cap(dst)-at < n {
-		dst = append(dst, make([]byte, n)...)
+	if cap(dst)-at < mostDigits {
+		dst = append(dst, make([]byte, mostDigits)...)
 	}
-	dst = dst[:at+n]
-	p := at + n
-	for range places {
-		p--
-		q := mag / 10
-		dst[p] = byte('0' + mag - 10*q)
-		mag = q
+	p := dst[at : at+mostDigits]
+	if neg {
+		p[0] = '-'
+		p = p[1:]
+	}
+	n := whole + places
+	if n <= 8 {
+		// All of them at once: what stands behind the number is written over later.
+		text := eightDigits(mag) >> (64 - 8*n)
+		store(p, text)
+		if point {
+			p[whole] = '.'
+			store(p[whole+1:], text>>(8*whole))
+			n++
+		}
+		return dst[:at+mostDigits-len(p)+n]
 	}
 	if point {
-		p--
-		dst[p] = '.'
+		n++
+	}
+	i := n
+	for range places {
+		i--
+		p[i] = byte('0' + mag%10)
+		mag /= 10
+	}
+	if point {
+		i--
+		p[i] = '.'
 	}
 	for range whole {
-		p--
-		q := mag / 10
-		dst[p] = byte('0' + mag - 10*q)
-		mag = q
+		i--
+		p[i] = byte('0' + mag%10)
+		mag /= 10
 	}
-	if neg {
-		dst[at] = '-'
-	}
-	return dst
+	return dst[:at+mostDigits-len(p)+n]
+}
+
+// mostDigits is room for a sign, 18 digits and one more from the sum, as many decimals
+// of an offset again, a point, and eight bytes that are written at once.
+const mostDigits = 48
+
+func store(b []byte, text uint64) { binary.LittleEndian.PutUint64(b, text) }
+
+// eightDigits writes a number below 10^8 with eight digits, the first in the lowest
+// byte: it is cut into fours, these into pairs, these into digits, each cut a division
+// of all parts at once. 10486/2^20 and 103/2^10 divide every number below 10^4 by 100
+// and every one below 100 by 10, rounded down.
+func eightDigits(n uint64) uint64 {
+	t := n/10_000 | n%10_000<<32
+	q := t * 10_486 >> 20 & 0x0000007f_0000007f
+	t = q | (t-100*q)<<16
+	q = t * 103 >> 10 & 0x000f000f_000f000f
+	return q | (t-10*q)<<8 | 0x30303030_30303030
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"testing"
 
@@ -103,10 +104,11 @@ func everyCut(t *testing.T, in string) {
 	r := block.NewReader(strings.NewReader(in))
 	m, err := newRewriter(r, &Options{Map: flipY("100"), ReverseCuts: true})
 	var chains []Chain
-	if err == nil {
-		err = m.run(r, func(_, _ []byte) error { chains = append(chains, m.reversed()...); return nil })
+	for err == nil {
+		_, _, err = m.next(r, nil)
+		chains = append(chains, m.reversed()...)
 	}
-	if err != nil {
+	if err != io.EOF {
 		return
 	}
 	if int64(len(chains)) != m.report.Reversed {

@@ -2,6 +2,8 @@ package mirror
 
 import (
 	"bytes"
+	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -39,7 +41,8 @@ type rewriter struct {
 	lexer  block.Lexer
 	chunk  []byte
 	out    []byte
-	copied int // chunk[:copied] is in out already
+	copied int   // chunk[:copied] is in out already
+	done   int64 // bytes rewritten
 
 	// s is the state if every block runs; off, where split, the state if the
 	// blocks with a slash are skipped.
@@ -83,14 +86,72 @@ func Rewrite(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	err = m.run(r, func(_, mirrored []byte) error {
-		_, err := out.Write(mirrored)
-		return err
-	})
-	if err != nil {
-		return nil, err
+	var mirrored []byte
+	for {
+		var fault error
+		_, mirrored, fault = m.next(r, mirrored)
+		if _, err := out.Write(mirrored); err != nil {
+			return nil, err
+		}
+		if fault == io.EOF {
+			return m.report, nil
+		}
+		if fault != nil {
+			return nil, fault
+		}
 	}
-	return m.report, nil
+}
+
+// next reads and rewrites the next piece of the program. It gives what it read and
+// what came of it, also before an error, in the memory of buf where that is enough;
+// io.EOF with the last.
+func (m *rewriter) next(r *block.Reader, buf []byte) (in, out []byte, err error) {
+	if c := m.o.Context; c != nil && c.Err() != nil {
+		return nil, nil, context.Cause(c)
+	}
+	m.out = buf[:0]
+	chunk, err := r.Next()
+	if err == io.EOF {
+		err := m.atEnd(r.Added())
+		return nil, m.out, cmp.Or(err, io.EOF)
+	}
+	if err != nil {
+		return nil, nil, m.readError(err)
+	}
+	n := len(chunk)
+	if r.Added() {
+		n--
+	}
+	if m.held != nil {
+		err = m.hold(chunk)
+	} else {
+		err = m.rewrite(chunk, r.Added())
+	}
+	if err != nil {
+		n = m.copied
+	} else if m.done += int64(n); m.o.Progress != nil {
+		m.o.Progress(m.done)
+	}
+	return chunk[:n], m.out, err
+}
+
+// atEnd does what is left to do at the end of the program.
+func (m *rewriter) atEnd(added bool) error {
+	if m.held != nil {
+		if err := m.planHeld(added); err != nil {
+			return err
+		}
+	}
+	if m.reverser != nil {
+		m.reverser.finish()
+	}
+	return m.finish()
+}
+
+// reversed gives the chains that were reversed since it was asked last.
+func (m *rewriter) reversed() (c []Chain) {
+	c, m.turned = m.turned, nil
+	return c
 }
 
 func newRewriter(r *block.Reader, o *Options) (*rewriter, error) {

@@ -4,31 +4,7 @@ import (
 	"bytes"
 	"io"
 	"os"
-	"sync"
 )
-
-// pool keeps buffers that were given back, for one goroutine that takes and others
-// that give.
-type pool chan []byte
-
-func newPool() pool { return make(pool, 16) }
-
-// get gives a buffer of length 0 or more, or nil.
-func (p pool) get() []byte {
-	select {
-	case b := <-p:
-		return b
-	default:
-		return nil
-	}
-}
-
-func (p pool) put(b []byte) {
-	select {
-	case p <- b:
-	default:
-	}
-}
 
 // spool keeps bytes until they may be passed on: the first in memory, all in an
 // unlinked temporary file once they are many.
@@ -81,25 +57,19 @@ func (s *spool) Write(b []byte) (int, error) {
 
 // stream keeps bytes until they are proved, and passes them on line by line.
 type stream struct {
-	out io.Writer
-
-	mu    sync.Mutex
+	out   io.Writer
 	held  []byte
 	lines int // passed on
 	err   error
 }
 
 func (s *stream) Write(b []byte) (int, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
 	s.held = append(s.held, b...)
 	return len(b), s.err
 }
 
 // proved passes on all lines up to the given number.
 func (s *stream) proved(lines int) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
 	end := 0
 	for ; s.lines < lines; s.lines++ {
 		n := bytes.IndexByte(s.held[end:], '\n')
@@ -120,8 +90,6 @@ func (s *stream) pass(n int) {
 
 // rest passes on what is left, once all is proved.
 func (s *stream) rest() error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
 	s.pass(len(s.held))
 	return s.err
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -247,14 +248,20 @@ func rewriteSlowly(in string, o Options) (string, *Report, error) {
 	var out bytes.Buffer
 	r := block.NewReader(strings.NewReader(in))
 	m, err := newRewriter(r, &o)
-	if err == nil {
-		m.slow = true
-		err = m.run(r, func(_, b []byte) error { out.Write(b); return nil })
-	}
 	if err != nil {
 		return "", nil, err
 	}
-	return out.String(), m.report, nil
+	m.slow = true
+	for {
+		_, b, err := m.next(r, nil)
+		out.Write(b)
+		if err == io.EOF {
+			return out.String(), m.report, nil
+		}
+		if err != nil {
+			return "", nil, err
+		}
+	}
 }
 
 // bothWays checks that the quick way and the slow way mirror alike, errors included.

@@ -11,7 +11,12 @@ const (
 	// MaxLine is the longest line that is read. NISTIR 6556, 3.1, allows 256
 	// characters; anything near this limit is no part program.
 	MaxLine = 1 << 20
+	// margin is the capacity that every chunk has beyond its end, for those who read
+	// several bytes at once.
+	margin = 64
 )
+
+func newWindow(size int) []byte { return make([]byte, size, size+margin) }
 
 // Reader hands out a program in chunks of whole lines, so that whoever works on
 // a chunk never meets the end of the text in the middle of a word.
@@ -37,7 +42,7 @@ type Reader struct {
 func NewReader(r io.Reader) *Reader { return newReader(r, windowSize, MaxLine) }
 
 func newReader(r io.Reader, size, limit int) *Reader {
-	return &Reader{r: r, buf: make([]byte, size), limit: limit}
+	return &Reader{r: r, buf: newWindow(size), limit: limit}
 }
 
 // Added reports that the last chunk's final line end isn't in the program but
@@ -73,18 +78,17 @@ func (r *Reader) Next() ([]byte, error) {
 	}
 }
 
-// Detach leaves the window that the last chunk lies in to the caller, who may keep
-// the chunk as long as it likes, and goes on in buf, a window got from Detach before,
-// or nil for a new one.
-func (r *Reader) Detach(buf []byte) (window []byte) {
-	if rest := r.end - r.start; len(buf) <= rest || len(buf) < len(r.buf) {
-		buf = make([]byte, len(r.buf))
+// Use goes on reading in buf, or in a new window where buf is smaller than the last.
+// The last chunk stays as it is until its own window is used again. It gives the
+// window that is now in use.
+func (r *Reader) Use(buf []byte) (window []byte) {
+	if len(buf) < len(r.buf) {
+		buf = newWindow(len(r.buf))
 	}
-	window = r.buf
 	r.end = copy(buf, r.buf[r.start:r.end])
 	r.start = 0
 	r.buf = buf
-	return window
+	return buf
 }
 
 // Peek reads ahead until want(lines) is true of the whole lines in the window, or
@@ -121,7 +125,7 @@ func (r *Reader) room() bool {
 	if len(r.buf) >= r.limit {
 		return false
 	}
-	grown := make([]byte, min(2*len(r.buf), r.limit))
+	grown := newWindow(min(2*len(r.buf), r.limit))
 	copy(grown, r.buf[:r.end])
 	r.buf = grown
 	return true

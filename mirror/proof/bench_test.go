@@ -79,7 +79,7 @@ func fedBenchmark(b *testing.B, in, out []byte) {
 	b.ReportAllocs()
 	for b.Loop() {
 		c := Start(o)
-		c.Feed(in, out, nil, nil)
+		c.Feed(in, out)
 		if _, err := c.Finish(); err != nil {
 			b.Fatal(err)
 		}

@@ -51,16 +51,11 @@ func (p *pair) runCalls(a, b []byte) error {
 // the output has more, or instead of another, is dropped.
 func (p *pair) couple() (c couple, ok bool, err error) {
 	for {
-		a, more, err := p.in.next()
+		a, more, b, moreOut, err := p.next()
 		if err != nil {
 			return c, false, err
 		}
-		a = bytes.Clone(a)
-		b, moreOut, err := p.out.next()
-		if err != nil {
-			return c, false, err
-		}
-		b = bytes.Clone(b)
+		a, b = bytes.Clone(a), bytes.Clone(b)
 		if !more && !moreOut {
 			return c, false, nil
 		}

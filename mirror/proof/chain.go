@@ -19,9 +19,6 @@ const maxChain = 200_000
 // nextChain gives the input's line, line or later, where the next reversed chain
 // begins; 0 if none.
 func (p *pair) nextChain(line int) int {
-	if p.feeder != nil {
-		p.chains = append(p.chains, p.feeder.takeChains()...)
-	}
 	for len(p.chains) > 0 && p.chains[0].First < line {
 		p.chains = p.chains[1:]
 	}
@@ -74,10 +71,7 @@ func (p *pair) chain(a, b []byte) error {
 		}
 		var ok, okOut bool
 		var err error
-		if a, ok, err = p.in.next(); err != nil {
-			return err
-		}
-		if b, okOut, err = p.out.next(); err != nil {
+		if a, ok, b, okOut, err = p.next(); err != nil {
 			return err
 		}
 		if !ok || !okOut {

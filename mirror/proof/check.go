@@ -25,7 +25,7 @@ type Options struct {
 	KeepOffset      bool           // offsets stay as they are
 	Reversed        []Chain        // chains that the output runs backwards, in the input's order
 	ArcTolerance    motion.Num     // largest radius mismatch in mm; 0 means 0.05
-	// Proved, when not nil, is told now and then, from the goroutine of the check, how
+	// Proved, when not nil, is told now and then how
 	// many lines of the output are proved. A missing end may still be found after it.
 	Proved func(lines int)
 }
@@ -81,7 +81,6 @@ type pair struct {
 	replaced bool    // the output's comment stands instead of the input's
 	held     []byte  // a line kept while the next is looked at
 	chains   []Chain // reversed chains still to come
-	feeder   *queue  // announces more of them; nil for Check
 
 	fast fast
 	slow bool // for tests: no short way
@@ -109,11 +108,7 @@ func (p *pair) run() error {
 			}
 		}
 		p.tell()
-		a, aOK, err := p.in.next()
-		if err != nil {
-			return err
-		}
-		b, bOK, err := p.out.next()
+		a, aOK, b, bOK, err := p.next()
 		if err != nil {
 			return err
 		}
@@ -139,6 +134,21 @@ func (p *pair) run() error {
 			return nil
 		}
 	}
+}
+
+// next hands over one line of each program, valid until the next call or peek. ok
+// is false at the end of either.
+func (p *pair) next() (a []byte, aOK bool, b []byte, bOK bool, err error) {
+	// Both wait before either gives a line: waiting may move the text.
+	if _, err := p.in.more(); err != nil {
+		return nil, false, nil, false, err
+	}
+	if _, err := p.out.more(); err != nil {
+		return nil, false, nil, false, err
+	}
+	a, aOK = p.in.next()
+	b, bOK = p.out.next()
+	return a, aOK, b, bOK, nil
 }
 
 // tell says how far the output is proved, where more text is needed to go on.

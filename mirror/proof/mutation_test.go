@@ -2,7 +2,6 @@ package proof
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"testing"
@@ -160,16 +159,11 @@ func TestMutants(t *testing.T) {
 
 // checkBy is Check on texts in memory, with or without the short way.
 func checkBy(in, out string, o Options, slow bool) (*Result, error) {
-	p := newPair(o)
-	p.slow = slow
-	q := newQueue()
-	p.in, p.out = fedStream(o.Name, q, 0), fedStream(p.o.OutName, q, 1)
-	for side, text := range [2]string{in, out} {
-		q.push(side, piece{buf: append(make([]byte, 0, len(text)+slack), text...), n: len(text)})
-		q.push(side, piece{err: io.EOF})
-	}
-	if err := p.run(); err != nil {
+	c := Start(o)
+	defer c.Abandon()
+	c.p.slow = slow
+	if err := c.Feed([]byte(in), []byte(out)); err != nil {
 		return nil, err
 	}
-	return &p.result, nil
+	return c.Finish()
 }

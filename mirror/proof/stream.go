@@ -9,10 +9,11 @@ import (
 	"flipcalc/mirror/motion"
 )
 
-// A stream reads one program ahead in its own goroutine, so that the two programs
-// of a check may arrive in any rhythm, and hands it over in whole lines.
+// A stream hands a program over in whole lines, so that the two programs of a check
+// may arrive in any rhythm. It reads ahead in a goroutine of its own, or is fed (see
+// Checker) where wait is set.
 //
-// Each buffer has room in front for the part of a line that the buffer before it
+// Each buffer that it reads into has room in front for the part of a line that the buffer before it
 // ended with; data is the part in use:
 //
 //	data[:pos]       handed over
@@ -26,23 +27,28 @@ type stream struct {
 	free chan []byte
 	done chan struct{}
 
-	queue      *queue // where pieces come from a Checker
-	side       int
-	last       piece // what data is a part of, to be given back
+	// Only where fed:
+	wait    func() bool // hands control to the feeder until there is more; false to give up
+	given   []byte      // waits to be taken
+	lent    bool        // given is the feeder's
+	inPlace bool        // data is the feeder's
+	ended   bool        // nothing will follow what is given
+
+	buf        []byte // what data is a part of, to be read into again
 	data       []byte
 	pos, limit int
 	whole      int // limit without a last line that has no line end
 	line       int // lines handed over
+	handed     int // length of the line handed over last, where it ends at pos
 	eof        bool
 	err        error
 }
 
 // piece is one read.
 type piece struct {
-	buf  []byte
-	n    int
-	err  error
-	done func()
+	buf []byte
+	n   int
+	err error
 }
 
 const (
@@ -92,14 +98,8 @@ func (s *stream) read(r io.Reader) {
 	}
 }
 
-// close ends the goroutine once its Read has ended, and gives fed pieces back.
-func (s *stream) close() {
-	close(s.done)
-	if s.last.done != nil {
-		s.last.done()
-		s.last.done = nil
-	}
-}
+// close ends the goroutine once its Read has ended.
+func (s *stream) close() { close(s.done) }
 
 // more gets whole lines into data when those there are used up. ok is false at the
 // end.
@@ -108,24 +108,23 @@ func (s *stream) more() (ok bool, err error) {
 		if s.eof {
 			return false, s.err
 		}
-		next := s.take()
 		tail := s.data[s.limit:]
 		if len(tail) > motion.MaxLine {
 			return false, &fault.Error{File: s.name, Line: s.line + 1, Col: 1,
 				Found: "a line of more than 1048576 bytes", Expected: "blocks that end with a line end", Hint: "is this a part program?"}
 		}
 		kept := len(tail)
-		s.join(tail, next)
-		s.pos = 0
+		err := s.take(tail)
+		s.pos, s.handed = 0, 0
 		s.limit = kept + bytes.LastIndexByte(s.data[kept:], '\n') + 1
 		if s.limit == kept {
 			s.limit = 0
 		}
 		s.whole = s.limit
-		if next.err != nil {
+		if err != nil {
 			s.eof = true
-			if !errors.Is(next.err, io.EOF) {
-				s.err = next.err
+			if !errors.Is(err, io.EOF) {
+				s.err = err
 				s.limit, s.whole = 0, 0
 				return false, s.err
 			}
@@ -138,67 +137,70 @@ func (s *stream) more() (ok bool, err error) {
 // ragged reports whether nothing but a last line without line end is left.
 func (s *stream) ragged() bool { return s.pos == s.whole && s.pos < s.limit }
 
-// take waits for the next piece.
-func (s *stream) take() piece {
-	if s.queue != nil {
-		return s.queue.pop(s.side)
-	}
-	return <-s.full
-}
-
-// join puts the next piece behind the tail of the one in use, and gives that back.
-func (s *stream) join(tail []byte, next piece) {
-	old := s.last
-	s.last = next
-	switch {
-	case s.queue != nil && len(tail) == 0:
-		s.data = next.buf
-	case s.queue != nil || len(tail) > headroom:
-		text := next.buf
-		if s.queue == nil {
-			text = next.buf[headroom : headroom+next.n]
+// take waits for the next piece and puts it behind the tail of the one in use.
+func (s *stream) take(tail []byte) error {
+	if s.wait != nil {
+		next, lent := s.takeGiven()
+		tail = s.data[s.limit:] // it may have been copied while waiting
+		s.data, s.inPlace = next.buf, lent
+		if len(tail) > 0 {
+			s.data, s.inPlace = joined(tail, next.buf), false
 		}
-		s.data = append(append(make([]byte, 0, 2*len(tail)+len(text)+slack), tail...), text...)
-	default:
-		start := headroom - len(tail)
+		return next.err
+	}
+	next := <-s.full
+	text := next.buf[headroom : headroom+next.n]
+	if start := headroom - len(tail); start >= 0 {
 		copy(next.buf[start:], tail)
 		s.data = next.buf[start : headroom+next.n]
+	} else {
+		s.data = joined(tail, text)
 	}
-	if old.done != nil {
-		old.done()
+	if s.buf != nil {
+		s.free <- s.buf
 	}
-	if s.queue == nil && old.buf != nil {
-		s.free <- old.buf
-	}
+	s.buf = next.buf
+	return next.err
 }
 
-// next hands over one line with its line end, valid until the next call. ok is
-// false at the end.
-func (s *stream) next() (text []byte, ok bool, err error) {
-	text, ok, err = s.peek()
-	if ok {
-		s.pos += len(text)
-		s.line++
-	}
-	return text, ok, err
+func joined(tail, text []byte) []byte {
+	return append(append(make([]byte, 0, 2*len(tail)+len(text)+slack), tail...), text...)
 }
 
-// peek is next without handing over. What next gave before may become invalid.
-func (s *stream) peek() (text []byte, ok bool, err error) {
+// next hands over one line of those at hand, with its line end. ok is false where
+// there is none.
+func (s *stream) next() (text []byte, ok bool) {
 	if s.pos == s.limit {
-		if ok, err := s.more(); !ok {
-			return nil, false, err
-		}
+		return nil, false
 	}
+	text = s.first()
+	s.pos += len(text)
+	s.handed = len(text)
+	s.line++
+	return text, true
+}
+
+// peek waits for the next line without handing it over. What next gave before becomes
+// invalid. ok is false at the end.
+func (s *stream) peek() (text []byte, ok bool, err error) {
+	if ok, err := s.more(); !ok {
+		return nil, false, err
+	}
+	return s.first(), true, nil
+}
+
+// first gives the first line at hand.
+func (s *stream) first() []byte {
 	end := s.limit
 	if i := bytes.IndexByte(s.data[s.pos:s.limit], '\n'); i >= 0 {
 		end = s.pos + i + 1
 	}
-	return s.data[s.pos:end], true, nil
+	return s.data[s.pos:end]
 }
 
 // back takes the line that next gave last back.
 func (s *stream) back(text []byte) {
 	s.pos -= len(text)
+	s.handed = 0
 	s.line--
 }
