@@ -1,8 +1,6 @@
 package main
 
 import (
-	"slices"
-
 	"flipcalc/registration"
 	"flipcalc/registration/budget"
 	"flipcalc/report"
@@ -28,9 +26,6 @@ func (c *call) budgetResult(a *registration.Answer) (*budget.Result, error) {
 	}
 	if c.given("grain") {
 		o.Grain = c.text("grain")
-		if !slices.Contains([]string{"x", "y"}, o.Grain) {
-			return nil, wrong(c.where("grain"), o.Grain, "x or y", "")
-		}
 	}
 	for _, t := range c.texts("tolerance") {
 		if err := o.Tolerances.Set(t, r.unit, r.length); err != nil {

@@ -210,6 +210,16 @@ func newFlags(verbName string) (*pflag.FlagSet, map[string]*value) {
 	return fs, m
 }
 
+// findFlag finds a flag's row by its name; nil where there is none.
+func findFlag(name string) *flagDef {
+	for i := range flagTable {
+		if flagTable[i].name == name {
+			return &flagTable[i]
+		}
+	}
+	return nil
+}
+
 // shown is the flag's line of help.
 func (d *flagDef) shown() string {
 	s := d.usage

@@ -5,64 +5,138 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"flipcalc/mirror/transform"
 )
 
 // fileKeys are the job keys that name a file, taken from the job file's folder.
 var fileKeys = []string{"face", "mirror", "back", "machine"}
 
+// jobKey reports whether the flag is a key of a job file. Those that aren't belong to
+// one run of flipcalc.
+func (d *flagDef) jobKey() bool {
+	return !slices.Contains([]string{"job", "help", "json", "output", "quiet", "save", "ascii"}, d.name)
+}
+
+// jobKeys names the keys of a job file.
+func jobKeys() (names []string) {
+	for i := range flagTable {
+		if d := &flagTable[i]; d.jobKey() {
+			names = append(names, d.name)
+		}
+	}
+	return names
+}
+
+// needsBlank are the verbs that ask where the blank lies.
+const needsBlank = onBlank + " mirror"
+
+// required are the keys that a job can't do without, for the verbs that need them.
+var required = []struct {
+	keys     string // one of these
+	verbs    string
+	register string // only with this register; "" for all
+	expected string
+	hint     string
+}{
+	{"stock measured", needsBlank, "", `stock = "WxHxT", such as "120x80x12"`, "the blank along X, along Y, and its thickness"},
+	{"flip", needsBlank, "", `flip = "x" or "y"`, "y turns the blank over like a page, left edge to the right; x turns the near edge to the far side"},
+	{"pin", "origin mirror stations check correct sheet prepare", "dowels", `pin = ["X,Y,DIA", ...]`, "flipcalc pins proposes a pattern"},
+	{"bore", needsBlank, "plug", `bore = "X,Y,DIA"`, "the bore seen from the face, from the blank's near-left corner"},
+	{"fence", needsBlank, "fence", `fence = "near", "far", "left" or "right"`, "the side where the fence stands"},
+	{"stop", needsBlank, "fence", `stop = "near", "far", "left" or "right"`, "the side where the stop stands, across the fence"},
+	{"face", "check", "", `face = "FILE"`, "the face program"},
+	{"mirror back", "check", "", `mirror = ["FILE"] or back = ["FILE"]`, "programs cut on the back: mirrored, or run as written"},
+	{"tool", "check", "", `tool = ["1=flat,6", ...]`, "each cutter of the programs"},
+}
+
 // readJob fills the flags that the command line didn't give from a job file. Its
-// keys are the flags' names.
+// keys are the flags' names. Every fault of the file is told, in the file's order.
 func (c *call) readJob(path string) error {
 	entries, err := readTOML(path)
 	if err != nil {
 		return err
 	}
 	c.jobFile = path
-	var known []string
-	for i := range flagTable {
-		if d := &flagTable[i]; d.takenBy("prepare") || d.takenBy("check") || d.takenBy("origin") || d.takenBy("mirror") || d.takenBy("correct") || d.takenBy("pins") {
-			known = append(known, d.name)
+	known := jobKeys()
+	// Units come first, whatever their place in the file.
+	for _, e := range entries {
+		if v := c.flags["units"]; e.table == "" && e.key == "units" && e.kind == "string" && !e.list && !c.given("units") {
+			v.vals, v.where, v.job = e.values, e.where+": units", true
 		}
 	}
+	u, err := c.unit()
+	if err != nil {
+		u = transform.MM // the faulty unit is one of those told
+	}
+	var faults []error
+	meant := map[string]bool{} // keys that are there, or that a faulty key stands for
 	for _, e := range entries {
-		if e.table != "" {
-			return wrong(e.where, "["+e.table+"]", "keys without a table", "a job file has no tables; the machine has a file of its own")
+		if e.table != "" && e.key != "" {
+			continue // told at the table's head
 		}
-		if !slices.Contains(known, e.key) || slices.Contains([]string{"job", "help", "json", "output", "quiet"}, e.key) {
-			hint := "README.md lists the keys of a job file"
-			if near := nearest(e.key, known); near != "" {
-				hint = fmt.Sprintf("did you mean %s?", near)
+		meant[e.key], meant[nearest(e.key, known)] = true, true
+		if err := c.takeKey(e, known, u); err != nil {
+			faults = append(faults, err)
+		}
+	}
+	for _, r := range required {
+		keys := strings.Fields(r.keys)
+		if slices.Contains(strings.Fields(r.verbs), c.verb.name) && (r.register == "" || c.text("register") == r.register) &&
+			!slices.ContainsFunc(keys, func(k string) bool { return meant[k] || c.given(k) }) {
+			faults = append(faults, wrong(path, "no "+strings.Join(keys, " and no "), r.expected, r.hint))
+		}
+	}
+	return together(faults)
+}
+
+// takeKey takes one key of a job file.
+func (c *call) takeKey(e entry, known []string, u transform.Unit) error {
+	switch {
+	case e.fault != nil:
+		return e.fault
+	case e.table != "":
+		return wrong(e.where, "["+e.table+"]", "keys without a table", "a job file has no tables; the machine has a file of its own")
+	case !slices.Contains(known, e.key):
+		hint := "'flipcalc help job' lists the keys of a job file"
+		if near := nearest(e.key, known); near != "" {
+			hint = fmt.Sprintf("did you mean %s?", near)
+		}
+		return wrong(e.where, e.key+": no such key", "", hint)
+	case e.key == "landed" && c.verb.name != "correct":
+		return wrong(e.where+": landed", "a measured mismatch, which "+c.verb.name+" doesn't work in", "no such key",
+			"take it out of the job: flipcalc correct --job "+c.jobFile+" --landed DX,DY gives the corrected zero; store that in the control")
+	}
+	v := c.flags[e.key]
+	if v != nil && len(v.vals) > 0 && !v.job {
+		return nil // the command line wins
+	}
+	d := findFlag(e.key)
+	where := fmt.Sprintf("%s: %s", e.where, e.key)
+	switch {
+	case e.list && e.kind == "number" && (!d.many || strings.Contains(d.arg, ",")):
+		// A list of numbers is one value of several numbers, as in a point.
+		e.values = []string{strings.Join(e.values, ",")}
+	case e.list && !d.many:
+		return wrong(where, "a list", "one value", "")
+	}
+	if d.arg == "" && e.kind != "switch" {
+		return wrong(where, strings.Join(e.values, ","), "true or false", "")
+	}
+	if d.arg != "" && e.kind == "switch" {
+		return wrong(where, strings.Join(e.values, ","), d.arg, "")
+	}
+	if err := d.valueFault(where, e.values, u); err != nil {
+		return err
+	}
+	if slices.Contains(fileKeys, e.key) {
+		for i, f := range e.values {
+			if f != "-" && !filepath.IsAbs(f) {
+				e.values[i] = filepath.Join(filepath.Dir(c.jobFile), f)
 			}
-			return wrong(e.where, e.key+": no such key", "", hint)
 		}
-		if e.key == "landed" && c.verb.name != "correct" {
-			return wrong(e.where+": landed", "a measured mismatch, which "+c.verb.name+" doesn't work in", "no such key", "flipcalc correct gives the corrected zero; store that in the control")
-		}
-		v := c.flags[e.key]
-		if v == nil || (len(v.vals) > 0 && !v.job) {
-			continue // this verb doesn't ask for it, or the command line wins
-		}
-		where := fmt.Sprintf("%s: %s", e.where, e.key)
-		if e.list && !v.def.many {
-			// A list of numbers is one value of several numbers, as in a point.
-			if e.kind != "number" {
-				return wrong(where, "a list", "one value", "")
-			}
-			e.values = []string{strings.Join(e.values, ",")}
-		}
-		if v.def.arg == "" && e.kind != "switch" {
-			return wrong(where, strings.Join(e.values, ","), "true or false", "")
-		}
-		if v.def.arg != "" && e.kind == "switch" {
-			return wrong(where, strings.Join(e.values, ","), v.def.arg, "")
-		}
-		if slices.Contains(fileKeys, e.key) {
-			for i, f := range e.values {
-				if f != "-" && !filepath.IsAbs(f) {
-					e.values[i] = filepath.Join(filepath.Dir(path), f)
-				}
-			}
-		}
+	}
+	if v != nil { // otherwise this verb doesn't ask for it
 		v.vals, v.where, v.job = e.values, where, true
 	}
 	return nil

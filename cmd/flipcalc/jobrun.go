@@ -3,11 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
-	"math"
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -51,39 +49,24 @@ type asked struct {
 
 // askRun reads the flags of a run.
 func (c *call) askRun() (a asked, err error) {
-	switch s := c.text("order"); s {
-	case "tools":
-	case "stations":
+	if c.text("order") == "stations" {
 		a.order = runplan.ByStations
-	default:
-		return a, wrong(c.where("order"), s, "tools or stations", "")
 	}
-	switch s := c.text("load"); s {
-	case "held":
-	case "guarded":
+	if c.text("load") == "guarded" {
 		a.loading = runplan.Guarded
-	default:
-		return a, wrong(c.where("load"), s, "held or guarded", "")
 	}
 	a.pause = strings.ToUpper(c.text("pause"))
-	switch {
-	case a.pause != "" && a.pause != "M0" && a.pause != "M1":
-		return a, wrong(c.where("pause"), c.text("pause"), "M0 or M1", "")
-	case a.pause == "" && a.loading == runplan.Guarded && a.order == runplan.ByStations:
+	if a.pause == "" && a.loading == runplan.Guarded && a.order == runplan.ByStations {
 		a.pause = "M0" // the backs begin only when hands are away
 	}
-	if c.given("parts") {
-		if a.parts, err = strconv.Atoi(c.text("parts")); err != nil || a.parts < 1 {
-			return a, wrong(c.where("parts"), c.text("parts"), "a whole number, 1 or more", "")
-		}
-	}
+	r := c.newReader()
+	read(r, "parts", parseCount, &a.parts)
 	for name, to := range map[string]*float64{"load-time": &a.load, "change-time": &a.change, "setup-time": &a.addSetup} {
-		s := c.text(name)
-		if *to, err = strconv.ParseFloat(s, 64); err != nil || !(*to >= 0) || math.IsInf(*to, 0) || strings.ContainsAny(s, "xXpP_") {
-			return a, wrong(c.where(name), s, "seconds, 0 or more", "")
+		if *to, err = parseSeconds(c.text(name)); err != nil {
+			return a, c.at(name, err)
 		}
 	}
-	return a, nil
+	return a, r.err
 }
 
 // rates are the machine's for the times of moves; nil where none is given. assumed

@@ -24,30 +24,67 @@ type machine struct {
 	known bool              // travel is known
 }
 
-// machineKeys are the keys of a machine file, by table.
-var machineKeys = map[string][]string{
-	"":             {"name", "units", "bed", "table", "home", "g10", "g53", "extended"},
-	"travel":       {"x", "y", "z"},
-	"rapid":        {"x", "y", "z"},
-	"acceleration": {"x", "y", "z"},
-	"offset":       {"name", "for", "job", "zero", "rectangle", "tool", "stick-out"},
+// machineKey is a key of the machine file, from which come what is accepted and the
+// manual page.
+type machineKey struct {
+	table, name string // table is "" at the top
+	form, usage string
+}
+
+// machineTable lists the keys of a machine file in the order of the manual page.
+var machineTable = []machineKey{
+	{"", "name", "text", "what the machine is called"},
+	{"", "units", "mm or in", "unit of all plain lengths of this file (default mm)"},
+	{"", "bed", "\"X,Y,WxH\"", "what may be used of the bed; all of the travel by default"},
+	{"", "table", "length", "the machine Z at which the bare spindle nose would meet the table"},
+	{"", "home", "[X, Y]", "where the machine rests; the least X and Y by default"},
+	{"", "g10", "true or false", "whether the control takes G10 L2, so that a program can set the offsets (default true)"},
+	{"", "g53", "true or false", "whether it takes moves in machine coordinates (default true)"},
+	{"", "extended", "true or false", "whether it has G59.1 to G59.3 (default false)"},
+	{"travel", "x", "[least, greatest]", "machine coordinates of the ends of X; required"},
+	{"travel", "y", "[least, greatest]", "of Y; required"},
+	{"travel", "z", "[least, greatest]", "of Z; required"},
+	{"rapid", "x", "number", "rapid rate of X, units a minute"},
+	{"rapid", "y", "number", "of Y"},
+	{"rapid", "z", "number", "of Z"},
+	{"acceleration", "x", "number", "acceleration of X, units a second squared"},
+	{"acceleration", "y", "number", "of Y"},
+	{"acceleration", "z", "number", "of Z"},
+	{"offset", "name", "G54 to G59.3", "the offset that is taken"},
+	{"offset", "for", "text", "what stands there"},
+	{"offset", "job", "text", "the job whose own station it is; written by stations --save"},
+	{"offset", "zero", "[X, Y] or [X, Y, Z]", "what is stored in it, machine coordinates"},
+	{"offset", "rectangle", "\"X,Y,WxH\"", "the part of the bed that it occupies"},
+	{"offset", "tool", "whole number", "the tool that Z was touched off with"},
+	{"offset", "stick-out", "length", "that tool's stick-out, from the spindle nose to the tip"},
+}
+
+// machineKeys names the keys of a table; none where there is no such table.
+func machineKeys(table string) (names []string) {
+	for _, k := range machineTable {
+		if k.table == table {
+			names = append(names, k.name)
+		}
+	}
+	return names
 }
 
 // machinePath finds the machine file: the flag or job key, $FLIPCALC_MACHINE, then
 // the user's configuration folder. A relative $XDG_CONFIG_HOME is not used, as
-// the XDG base directory specification says.
-func (c *call) machinePath() (path string, asked bool) {
+// the XDG base directory specification says. asked is what asked for the file, "" for
+// the configuration folder.
+func (c *call) machinePath() (path, asked string) {
 	if c.given("machine") {
-		return c.text("machine"), true
+		return c.text("machine"), c.where("machine")
 	}
 	if p := os.Getenv("FLIPCALC_MACHINE"); p != "" {
-		return p, true
+		return p, "$FLIPCALC_MACHINE"
 	}
 	dir, err := os.UserConfigDir()
 	if err != nil || !filepath.IsAbs(dir) {
-		return "", false
+		return "", ""
 	}
-	return filepath.Join(dir, "flipcalc", "machine.toml"), false
+	return filepath.Join(dir, "flipcalc", "machine.toml"), ""
 }
 
 // machine reads the machine file, where there is one, and the flags that say more
@@ -58,16 +95,15 @@ func (c *call) machine() (*machine, error) {
 		return nil, err
 	}
 	m := &machine{Machine: bed.Machine{Unit: u, G10: true, G53: true}, where: map[string]string{}}
-	path, asked := c.machinePath()
-	if path != "" {
+	if path, asked := c.machinePath(); path != "" {
 		_, err := os.Stat(path)
 		switch {
 		case err == nil:
 			if err := m.readFile(path); err != nil {
 				return nil, err
 			}
-		case asked || !errors.Is(err, os.ErrNotExist):
-			return nil, wrong(c.where("machine"), message(err), "a machine file", "README.md, \"The machine file\", shows one")
+		case asked != "" || !errors.Is(err, os.ErrNotExist):
+			return nil, wrong(asked, message(err), "a machine file", "'flipcalc help machine' shows one")
 		}
 	}
 	if err := m.takeFlags(c); err != nil {
@@ -76,71 +112,77 @@ func (c *call) machine() (*machine, error) {
 	return m, nil
 }
 
-// readFile reads the machine file, strictly.
+// readFile reads the machine file, strictly. Every fault of it is told, in the file's
+// order.
 func (m *machine) readFile(path string) error {
 	entries, err := readTOML(path)
 	if err != nil {
 		return err
 	}
 	m.path = path
+	var list []error
 	// Units come first, whatever their place in the file.
 	for _, e := range entries {
-		if e.table == "" && e.key == "units" {
+		if e.table == "" && e.key == "units" && e.fault == nil {
 			u, err := registration.ParseUnit(strings.Join(e.values, ","))
-			if err != nil {
-				return registration.About(err, e.where+": units")
+			if err == nil {
+				m.Unit = u
 			}
-			m.Unit = u
 		}
 	}
 	for _, e := range entries {
-		keys, ok := machineKeys[e.table]
+		keys := machineKeys(e.table)
 		switch {
-		case !ok:
-			return wrong(e.where, "["+e.table+"]: no such table", "[travel], [rapid], [acceleration] or [[offset]]", "")
+		case len(keys) == 0 && e.key == "":
+			list = append(list, wrong(e.where, "["+e.table+"]: no such table", "[travel], [rapid], [acceleration] or [[offset]]", ""))
+		case len(keys) == 0: // told at the table's head
 		case e.key == "":
 			if e.table == "offset" {
 				m.InUse = append(m.InUse, bed.InUse{})
 			}
-			continue
+		case e.fault != nil:
+			list = append(list, e.fault)
 		case !slices.Contains(keys, e.key):
 			hint := "keys here: " + strings.Join(keys, ", ")
 			if near := nearest(e.key, keys); near != "" {
 				hint = "did you mean " + near + "?"
 			}
-			return wrong(e.where, e.key+": no such key", "", hint)
-		}
-		if err := m.takeEntry(e); err != nil {
-			return registration.About(err, e.where+": "+e.key)
+			list = append(list, wrong(e.where, e.key+": no such key", "", hint))
+		default:
+			if err := m.takeEntry(e); err != nil {
+				list = append(list, registration.About(err, e.where+": "+e.key))
+			}
 		}
 	}
-	for _, key := range []string{"travel.x", "travel.y", "travel.z"} {
-		if m.where[key] == "" {
-			return wrong(path, "no "+key, "the machine's travel", fmt.Sprintf("add [travel] with %s = [least, greatest]", key[7:]))
+	for _, axis := range machineKeys("travel") {
+		if m.where["travel."+axis] == "" {
+			list = append(list, wrong(path, "no travel."+axis, "the machine's travel", fmt.Sprintf("add [travel] with %s = [least, greatest]", axis)))
 		}
+	}
+	if len(list) > 0 {
+		return together(list)
 	}
 	m.known = true
-	return m.placedFault()
+	for _, f := range m.Faults() {
+		list = append(list, m.placedFault(f))
+	}
+	return together(list)
 }
 
-// placedFault gives the first fault of the machine's data at its place in the file.
-func (m *machine) placedFault() error {
-	faults := m.Faults()
-	if len(faults) == 0 {
-		return nil
-	}
-	f := faults[0]
+// placedFault puts a fault of the machine's data at its place in the file.
+func (m *machine) placedFault(f *registration.Error) error {
 	about := f.About
 	for about != "" && m.where[about] == "" {
 		i := strings.LastIndexAny(about, ". ")
 		about = about[:max(i, 0)]
 	}
+	placed := *f
 	if about != "" {
-		f.About = m.where[about]
-	} else if m.path != "" {
-		f.About = m.path + ": " + f.About
+		placed.About = m.where[about]
+	} else {
+		placed.About = m.path + ": " + f.About
 	}
-	return f
+	return &placed
 }
 
 // takeEntry reads one key of the machine file.
@@ -203,6 +245,8 @@ func (m *machine) takeEntry(e entry) error {
 		case "stick-out":
 			u.StickOut, err = length()
 		}
+	case e.key == "units": // read before all others
+		_, err = registration.ParseUnit(text)
 	case e.key == "name":
 		m.Name = text
 	case e.key == "bed":
@@ -268,7 +312,10 @@ func (m *machine) takeFlags(c *call) error {
 		m.Bed = nil
 	}
 	for _, s := range c.texts("taken") {
-		u, err := m.parseTaken(s, r.unit)
+		u, err := parseTaken(s, r.unit)
+		if err == nil && u.Rect != nil {
+			err = convert(u.Rect, r.unit, m.Unit)
+		}
 		if err != nil {
 			return c.at("taken", err)
 		}
@@ -280,27 +327,29 @@ func (m *machine) takeFlags(c *call) error {
 }
 
 // parseTaken reads OFFSET or OFFSET=X,Y,WxH.
-func (m *machine) parseTaken(s string, u transform.Unit) (bed.InUse, error) {
+func parseTaken(s string, u transform.Unit) (bed.InUse, error) {
 	name, rect, has := strings.Cut(s, "=")
 	out := bed.InUse{Offset: strings.ToUpper(strings.TrimSpace(name)), For: "--taken"}
 	if _, ok := bed.OffsetNumber(out.Offset); !ok {
 		return out, &registration.Error{Found: fmt.Sprintf("%q", name), Expected: "an offset, G54 to G59.3, as OFFSET or OFFSET=X,Y,WxH"}
 	}
+	var err error
 	if has {
-		r, err := parseRect(rect, u)
-		if err != nil {
-			return out, err
-		}
-		for _, v := range []*decimal.Decimal{&r.X, &r.Y, &r.W, &r.H} {
-			w, exact := transform.Convert(*v, u, m.Unit, 9)
-			if !exact {
-				return out, &registration.Error{Found: s, Expected: "lengths that are finite in the machine file's unit", Hint: "give them in " + m.Unit.String()}
-			}
-			*v = w
-		}
-		out.Rect = r
+		out.Rect, err = parseRect(rect, u)
 	}
-	return out, nil
+	return out, err
+}
+
+// convert gives a rectangle from one unit in another, which must be finite.
+func convert(r *bed.Rect, from, to transform.Unit) error {
+	for _, v := range []*decimal.Decimal{&r.X, &r.Y, &r.W, &r.H} {
+		w, exact := transform.Convert(*v, from, to, 9)
+		if !exact {
+			return &registration.Error{Found: v.String() + " " + from.String(), Expected: "lengths that are finite in the machine file's unit", Hint: "give them in " + to.String()}
+		}
+		*v = w
+	}
+	return nil
 }
 
 // noGo reads the no-go rectangles.

@@ -23,6 +23,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"runtime/debug"
 	"strings"
 
@@ -81,23 +82,63 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 		return complain(errw, printAll(out, helpText(v)))
 	}
 	c.operands = fs.Args()
-	if n := len(c.operands); n < v.least || n > v.most {
-		want := "no operand"
-		if v.most > 0 {
-			want = v.operands
+	if err := c.operandFault(); err != nil {
+		return complain(errw, err)
+	}
+	if err := c.readValues(); err != nil {
+		return complain(errw, err)
+	}
+	return complain(errw, c.placed(v.run(c)))
+}
+
+// operandFault words operands that the verb doesn't take.
+func (c *call) operandFault() error {
+	v := c.verb
+	want := "no operand"
+	if v.most > 0 {
+		want = v.operands
+	}
+	if c.flags["job"] != nil && !v.takesJob() {
+		for _, o := range c.operands {
+			if strings.EqualFold(filepath.Ext(o), ".toml") {
+				return wrong(v.name, o, want, "use --job "+o)
+			}
 		}
+	}
+	n := len(c.operands)
+	switch {
+	case n < v.least:
 		found := "nothing after the flags"
 		if n > 0 {
 			found = strings.Join(c.operands, " ")
 		}
-		return complain(errw, wrong(v.name, found, want, fmt.Sprintf("'flipcalc %s --help' shows examples", v.name)))
+		return wrong(v.name, found, want, fmt.Sprintf("'flipcalc %s --help' shows examples", v.name))
+	case n > v.most:
+		return wrong(v.name, strings.Join(c.operands, " "), want, fmt.Sprintf("'flipcalc %s --help' shows examples; a name with blanks in it needs quotes", v.name))
 	}
-	if c.given("job") {
-		if err := c.readJob(c.text("job")); err != nil {
-			return complain(errw, err)
+	return nil
+}
+
+// takesJob reports whether the verb's operand is a job file.
+func (v *verb) takesJob() bool { return strings.Trim(v.operands, "[]") == "JOB" }
+
+// readValues reads the job file, where there is one, and tells every value that can't
+// be read, of the command line and of the job.
+func (c *call) readValues() error {
+	path := c.text("job")
+	if c.verb.takesJob() && len(c.operands) == 1 {
+		if c.given("job") {
+			return wrong("--job", "a job file, and "+c.operands[0]+" as well", "one of the two", "")
+		}
+		path = c.operands[0]
+	}
+	var list []error
+	if path != "" {
+		if err := c.readJob(path); err != nil {
+			list = append(list, err)
 		}
 	}
-	return complain(errw, v.run(c))
+	return together(append(c.flagFaults(), list...))
 }
 
 // printAll writes text and reports a failed write.

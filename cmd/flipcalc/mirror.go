@@ -129,9 +129,6 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 		ReverseCuts:     c.on("reverse-cuts"),
 		Stream:          c.on("stream"),
 	}
-	if s := c.text("centres"); s != "absolute" && s != "incremental" {
-		return o, wrong(c.where("centres"), s, "absolute or incremental", "")
-	}
 	var err error
 	if o.ArcTolerance, err = c.arcTolerance(); err != nil {
 		return o, err

@@ -111,10 +111,6 @@ func (c *call) source(path string) (pairing.Source, error) {
 	if err != nil {
 		return pairing.Source{}, err
 	}
-	s := c.text("centres")
-	if s != "absolute" && s != "incremental" {
-		return pairing.Source{}, wrong(c.where("centres"), s, "absolute or incremental", "")
-	}
 	in, name, err := c.open(path)
 	if err != nil {
 		return pairing.Source{}, err
@@ -128,5 +124,5 @@ func (c *call) source(path string) (pairing.Source, error) {
 		c.kept = map[string][]byte{}
 	}
 	c.kept[path] = text
-	return pairing.Source{Name: name, Text: text, Unit: u, AbsoluteCentres: s == "absolute"}, nil
+	return pairing.Source{Name: name, Text: text, Unit: u, AbsoluteCentres: c.text("centres") == "absolute"}, nil
 }

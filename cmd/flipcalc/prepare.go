@@ -27,11 +27,6 @@ func runPrepare(c *call) error {
 	if len(c.operands) == 0 && !c.given("job") {
 		return wrong("prepare", "no job file", "JOB", "'flipcalc prepare --help' shows examples")
 	}
-	if len(c.operands) == 1 {
-		if err := c.readJob(c.operands[0]); err != nil {
-			return err
-		}
-	}
 	dir := c.text("output")
 	if dir == "" && !c.on("dry-run") {
 		return wrong("-o", "no folder for the files", "-o FOLDER", "it is made where it isn't there, and nothing else in it is touched")

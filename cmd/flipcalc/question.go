@@ -2,6 +2,8 @@ package main
 
 import (
 	"errors"
+	"io/fs"
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -12,34 +14,77 @@ import (
 )
 
 // at puts a flag's place into an error that speaks of a value alone.
-func (c *call) at(name string, err error) error {
+func (c *call) at(name string, err error) error { return about(c.where(name), name, err) }
+
+// about puts the place where a flag or key was given into an error of its value.
+func about(where, name string, err error) error {
 	var r *registration.Error
 	var f *fault.Error
 	switch {
 	case err == nil:
 		return nil
 	case errors.As(err, &f) && f.Line == 0:
-		return wrong(c.where(name), f.Found, f.Expected, f.Hint)
+		return wrong(where, f.Found, f.Expected, f.Hint)
 	case errors.As(err, &r):
-		return registration.About(err, c.where(name))
-	}
-	return wrong(c.where(name), err.Error(), "", "")
-}
-
-// placed turns the name of a flag at the start of an error into the place where
-// the flag was given, for errors that came of several flags together.
-func (c *call) placed(err error) error {
-	var r *registration.Error
-	if !errors.As(err, &r) {
-		return err
-	}
-	name, rest, _ := strings.Cut(strings.TrimPrefix(r.About, "--"), " ")
-	if v := c.flags[name]; v != nil && len(v.vals) > 0 && v.job && strings.HasPrefix(r.About, "--") {
 		named := *r
-		named.About = strings.TrimSpace(v.where + " " + rest)
+		named.About = where + strings.TrimPrefix(r.About, "--"+name)
 		return &named
 	}
+	return wrong(where, err.Error(), "", "")
+}
+
+// placed says where the value that an error speaks of was given: in place of a flag's
+// name at its start the place in the job file, where the value came from there, and
+// before the name of a file that can't be read the key or flag that named it. Every
+// error of a verb passes through here.
+func (c *call) placed(err error) error {
+	var r *registration.Error
+	var p *problem
+	var pe *fs.PathError
+	var list faults
+	switch {
+	case errors.As(err, &list): // each has its place
+	case errors.As(err, &r):
+		named := *r
+		named.About = c.givenAt(r.About)
+		return &named
+	case errors.As(err, &p):
+		named := *p
+		named.where = c.givenAt(p.where)
+		return &named
+	case errors.As(err, &pe):
+		if where := c.naming(pe.Path); where != "" {
+			return wrong(where, message(err), "", "")
+		}
+	}
 	return err
+}
+
+// givenAt turns the name of a flag at the start of a place into the job file's key,
+// where the flag's value came from there.
+func (c *call) givenAt(where string) string {
+	flag, rest, _ := strings.Cut(where, " ")
+	name, isFlag := strings.CutPrefix(flag, "--")
+	if v := c.flags[name]; isFlag && v != nil && len(v.vals) > 0 && v.job {
+		return strings.TrimSpace(v.where + " " + rest)
+	}
+	if at := c.naming(where); at != "" {
+		return at + ": " + where
+	}
+	return where
+}
+
+// naming gives the place of the flag or key that names a file, "" where none does.
+func (c *call) naming(path string) string {
+	if slices.Contains(c.operands, path) {
+		return ""
+	}
+	for _, key := range fileKeys {
+		if v := c.flags[key]; v != nil && slices.Contains(v.vals, path) {
+			return v.where
+		}
+	}
+	return ""
 }
 
 // unit is the unit of plain lengths.

@@ -21,14 +21,6 @@ var sheetVerb = &verb{
 }
 
 func runSheet(c *call) error {
-	if len(c.operands) == 1 {
-		if c.given("job") {
-			return wrong("--job", "a job file, and "+c.operands[0]+" as well", "one of the two", "")
-		}
-		if err := c.readJob(c.operands[0]); err != nil {
-			return err
-		}
-	}
 	out := c.text("output")
 	render, err := c.sheetForm(out)
 	if err != nil {

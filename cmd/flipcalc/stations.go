@@ -3,7 +3,6 @@ package main
 import (
 	"io"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -80,27 +79,14 @@ func (c *call) jobName() string {
 	return ""
 }
 
-// pairs reads --pairs; 0 means as many as fit.
-func (c *call) pairs() (int, error) {
-	s := c.text("pairs")
-	if s == "max" {
-		return 0, nil
-	}
-	n, err := strconv.Atoi(s)
-	if err != nil || n < 1 {
-		return 0, wrong(c.where("pairs"), s, "1 or more, or max", "")
-	}
-	return n, nil
-}
-
 // place puts the pairs on the bed.
 func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 	if !m.known {
 		return nil, wrong("", "the machine's travel isn't known", "--machine FILE or --travel XxYxZ", "README.md, \"The machine file\", shows one")
 	}
-	n, err := c.pairs()
+	n, err := parsePairs(c.text("pairs"))
 	if err != nil {
-		return nil, err
+		return nil, c.at("pairs", err)
 	}
 	q := a.Question
 	req := bed.Request{Unit: q.Unit, Job: c.jobName(), Pairs: n, Blank: a.Used, Flip: q.Flip, AllowTurn: c.on("allow-turn")}

@@ -22,11 +22,12 @@ type entry struct {
 	kind   string // "string", "number", "switch"
 	line   int
 	where  string // file:line:col
+	fault  error  // what is wrong with the value, nil if nothing
 }
 
-// readTOML gives a file's keys in order. Keys stand at the top, in tables one
-// level deep, or in arrays of tables; values are strings, numbers, switches, or
-// lists of these.
+// readTOML gives a file's keys in order. Keys stand at the top, in tables, or in
+// arrays of tables; values are strings, numbers, switches, or lists of these, and
+// an entry whose value is none of these has a fault.
 func readTOML(path string) ([]entry, error) {
 	data, err := os.ReadFile(path)
 	if err != nil {
@@ -55,27 +56,18 @@ func parseTOML(path string, data []byte) ([]entry, error) {
 		e := p.Expression()
 		switch e.Kind {
 		case unstable.Table, unstable.ArrayTable:
-			names, line, at := keyOf(&p, e)
+			name, line, at := keyOf(&p, e)
 			where := fmt.Sprintf("%s:%s", path, at)
-			if len(names) != 1 {
-				return nil, wrong(where, "["+strings.Join(names, ".")+"]", "a table one level deep", "")
-			}
-			table, index = names[0], 0
+			table, index = name, 0
 			if e.Kind == unstable.ArrayTable {
 				index = seen[table]
 				seen[table]++
 			}
 			out = append(out, entry{table: table, index: index, line: line, where: where})
 		case unstable.KeyValue:
-			names, line, at := keyOf(&p, e)
-			where := fmt.Sprintf("%s:%s", path, at)
-			if len(names) != 1 {
-				return nil, wrong(where, strings.Join(names, "."), "a plain key", "")
-			}
-			en := entry{table: table, index: index, key: names[0], line: line, where: where}
-			if err := en.take(e.Value()); err != nil {
-				return nil, err
-			}
+			name, line, at := keyOf(&p, e)
+			en := entry{table: table, index: index, key: name, line: line, where: fmt.Sprintf("%s:%s", path, at)}
+			en.fault = en.take(e.Value())
 			out = append(out, en)
 		}
 	}
@@ -85,8 +77,9 @@ func parseTOML(path string, data []byte) ([]entry, error) {
 	return out, nil
 }
 
-// keyOf gives the dotted key of an expression, its line and its line:col.
-func keyOf(p *unstable.Parser, e *unstable.Node) (names []string, line int, at string) {
+// keyOf gives the key of an expression, with its dots, its line and its line:col.
+func keyOf(p *unstable.Parser, e *unstable.Node) (name string, line int, at string) {
+	var names []string
 	it := e.Key()
 	for it.Next() {
 		n := it.Node()
@@ -96,7 +89,7 @@ func keyOf(p *unstable.Parser, e *unstable.Node) (names []string, line int, at s
 		}
 		names = append(names, string(n.Data))
 	}
-	return names, line, at
+	return strings.Join(names, "."), line, at
 }
 
 // take reads a scalar or a list of scalars.

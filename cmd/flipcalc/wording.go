@@ -64,8 +64,46 @@ func complain(w io.Writer, err error) int {
 	if err == nil {
 		return exitDone
 	}
-	fmt.Fprintf(w, "flipcalc: %s\n", oneLine(message(err)))
+	var list faults
+	if !errors.As(err, &list) {
+		list = faults{err}
+	}
+	for i, e := range list {
+		if i == mostFaults {
+			fmt.Fprintf(w, "flipcalc: and %d more\n", len(list)-i)
+			break
+		}
+		fmt.Fprintf(w, "flipcalc: %s\n", oneLine(message(e)))
+	}
 	return exitCode(err)
+}
+
+// mostFaults is how many faults are told at once: about a terminal's height.
+const mostFaults = 20
+
+// faults are all the faults of a file, or of a command line, each told on its own line.
+type faults []error
+
+// Error joins the messages.
+func (f faults) Error() string { return message(errors.Join(f...)) }
+
+// Unwrap gives the faults.
+func (f faults) Unwrap() []error { return f }
+
+// together makes one error of several, of which some may be lists; nil of none.
+func together(list []error) error {
+	var all faults
+	for _, err := range list {
+		if more, ok := err.(faults); ok {
+			all = append(all, more...)
+		} else {
+			all = append(all, err)
+		}
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	return all
 }
 
 // exitCode tells an answer of no from a wrong question.

@@ -1,0 +1,192 @@
+package main
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/budget"
+	"flipcalc/registration/fit"
+	"flipcalc/registration/landed"
+)
+
+// form is how the value of a flag or job key is written.
+type form struct {
+	says  string                             // what the manual page says of it
+	check func(string, transform.Unit) error // nil where any text will do
+}
+
+// forms are the forms of values by the flag's name, or else by what the flag table
+// calls its value.
+var forms = map[string]form{
+	"LENGTH":           {"a length: 12, 0.5, 3/4, 3/4in or 19mm", reads(registration.ParseLength)},
+	"DIA":              {"a length, the diameter", reads(registration.ParseLength)},
+	"Z":                {"a length, a machine coordinate", reads(registration.ParseLength)},
+	"WxHxT":            {"three lengths with x between them", reads(registration.ParseSize)},
+	"XxYxZ":            {"three lengths with x between them", reads(registration.ParseSize)},
+	"X,Y":              {"two lengths", reads(registration.ParsePoint)},
+	"X,Y[,Z]":          {"two or three lengths", reads(registration.ParsePosition)},
+	"X,Y[,DIA]":        {"two or three lengths", reads(registration.ParsePin)},
+	"X,Y,DIA":          {"three lengths", reads(registration.ParseBore)},
+	"X,Y,WxH":          {"a rectangle: its near-left corner and its size, lengths", reads(parseRect)},
+	"SIDE[@C]":         {"near, far, left or right, with @ and a length behind it where the place is known", reads(registration.ParseContact)},
+	"PLACE":            {"a word, or two lengths", reads(registration.ParseZero)},
+	"OFFSET":           {"G54 to G59, or G59.1 to G59.3", plain(registration.ParseOffset)},
+	"OFFSET[=X,Y,WxH]": {"an offset, with a rectangle where it has a place", reads(parseTaken)},
+	"FEED":             {"a number, lengths a minute", reads(above)},
+	"RPM":              {"a number", plain(parseSpeed)},
+	"PERCENT":          {"a number, percent", reads(registration.ParseLength)},
+	"SECONDS":          {"a number, seconds", plain(parseSeconds)},
+	"N":                {"a whole number", plain(parseCount)},
+	"N|max":            {"a whole number, or max", plain(parsePairs)},
+	"N=SHAPE,D[,X]":    {"tool number, shape and lengths", reads(cut.ParseTool)},
+	"N[=DIA]":          {"a tool number, with a length", reads(parseDrill)},
+	"NAME=VALUE":       {"a name and a length; a slope as AMOUNT/OVER", setsTolerance},
+	"DX,DY[@X,Y]":      {"two lengths, with a place", reads(landed.Parse)},
+	"FIT":              {"hole and shaft as in ISO 286", plain(fit.Parse)},
+	"KIND":             {"a word", plain(registration.ParseRegister)},
+	"HOW":              {"a word, or pin= with two lengths", reads(registration.ParseClock)},
+	"all|X,Y":          {"all, or two lengths", reads(parseHeld)},
+	"GNN=GNN":          {"two offsets", nil},
+	"FILE":             {"a file, from the job file's folder", nil},
+	"TEXT":             {"text", nil},
+	"LINE":             {"text", nil},
+	"SPECIES":          {"a word, such as beech", nil},
+	"units":            {"a word", plain(registration.ParseUnit)},
+	"flip":             {"a word", plain(registration.ParseFlip)},
+	"z-zero":           {"a word", plain(registration.ParseZZero)},
+	"back-z-zero":      {"a word", plain(registration.ParseZZero)},
+	"touch-off":        {"a word", plain(registration.ParseTouchOff)},
+	"drilled":          {"a word", plain(registration.ParseDrilled)},
+	"standard":         {"a word", plain(fit.ParseStandard)},
+	"grain":            {"a word", oneOf("x", "y")},
+	"pattern":          {"a word", nil},
+	"centres":          {"a word", oneOf("absolute", "incremental")},
+	"order":            {"a word", oneOf("tools", "stations")},
+	"load":             {"a word", oneOf("held", "guarded")},
+	"pause":            {"a word", oneOf("M0", "M1", "m0", "m1")},
+}
+
+// form gives the form of the flag's value; a switch has none.
+func (d *flagDef) form() form {
+	if d.arg == "" {
+		return form{says: "true or false"}
+	}
+	if f, ok := forms[d.name]; ok {
+		return f
+	}
+	return forms[d.arg]
+}
+
+// valueFault gives the first value of a flag or key that can't be read in unit u, at
+// its place.
+func (d *flagDef) valueFault(where string, values []string, u transform.Unit) error {
+	check := d.form().check
+	if check == nil {
+		return nil
+	}
+	for _, s := range values {
+		if err := check(s, u); err != nil {
+			return about(where, d.name, err)
+		}
+	}
+	return nil
+}
+
+// flagFaults are the values from the command line that can't be read.
+func (c *call) flagFaults() (list []error) {
+	u, err := c.unit()
+	if err != nil {
+		u = transform.MM // the faulty unit is one of those told
+	}
+	for i := range flagTable {
+		if v := c.flags[flagTable[i].name]; v != nil && !v.job {
+			if err := v.def.valueFault(v.where, v.vals, u); err != nil {
+				list = append(list, err)
+			}
+		}
+	}
+	return list
+}
+
+// reads makes a check of a parser that takes the unit.
+func reads[T any](parse func(string, transform.Unit) (T, error)) func(string, transform.Unit) error {
+	return func(s string, u transform.Unit) error {
+		_, err := parse(s, u)
+		return err
+	}
+}
+
+// plain makes a check of a parser of what has no unit.
+func plain[T any](parse func(string) (T, error)) func(string, transform.Unit) error {
+	return func(s string, _ transform.Unit) error {
+		_, err := parse(s)
+		return err
+	}
+}
+
+// oneOf checks that a value is one of some words, of which the message names the
+// first two.
+func oneOf(words ...string) func(string, transform.Unit) error {
+	return func(s string, _ transform.Unit) error {
+		if slices.Contains(words, s) {
+			return nil
+		}
+		return &registration.Error{Found: s, Expected: words[0] + " or " + words[1]}
+	}
+}
+
+// above reads a number above 0.
+func above(s string, u transform.Unit) (decimal.Decimal, error) {
+	return positive(func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })(s)
+}
+
+// setsTolerance checks one term of the budget.
+func setsTolerance(s string, u transform.Unit) error {
+	return budget.Tolerances{}.Set(s, u, func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })
+}
+
+// parseSeconds reads a time in seconds.
+func parseSeconds(s string) (float64, error) {
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || !(v >= 0) || math.IsInf(v, 0) || strings.ContainsAny(s, "xXpP_") {
+		return 0, &registration.Error{Found: s, Expected: "seconds, 0 or more"}
+	}
+	return v, nil
+}
+
+// parseCount reads a whole number of 1 or more.
+func parseCount(s string) (int, error) {
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 1 {
+		return 0, &registration.Error{Found: s, Expected: "a whole number, 1 or more"}
+	}
+	return n, nil
+}
+
+// parsePairs reads a number of pairs; 0 means as many as fit.
+func parsePairs(s string) (int, error) {
+	if s == "max" {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 1 {
+		return 0, &registration.Error{Found: s, Expected: "1 or more, or max"}
+	}
+	return n, nil
+}
+
+// parseHeld reads all, which gives no point, or a place.
+func parseHeld(s string, u transform.Unit) (*registration.Point, error) {
+	if s == "all" {
+		return nil, nil
+	}
+	p, err := registration.ParsePoint(s, u)
+	return &p, err
+}
