@@ -214,12 +214,25 @@ func TestEveryFindingHasWords(t *testing.T) {
 		t.Fatalf("only %d codes found", len(codes))
 	}
 	for name, code := range codes {
-		text, do := findingWords(cut.Finding{Code: cut.Code(code), Count: 3}, 1, "mm", "pin 1")
+		text, do := findingWords(cut.Finding{Code: cut.Code(code), Count: 3}, 1, "mm", "pin 1", "30,20")
 		if do == "" || strings.HasPrefix(text, strings.ReplaceAll(code, "-", " ")+";") {
 			t.Errorf("%s: %q, do %q", name, text, do)
 		}
 		if !strings.Contains(text, "3 of them") {
 			t.Errorf("%s: %q doesn't say how many", name, text)
+		}
+	}
+}
+
+// A remedy names the keys of a job file that bring it about, and the place where it
+// takes one, from the blank's near-left corner: the zero is at X10 Y5 of it here.
+func TestRemediesNameTheirKeys(t *testing.T) {
+	r := &cut.Result{Grid: &cut.Grid{Cell: 0.1}, FaceZero: [2]float64{10, 5}}
+	for code, want := range map[cut.Code]string{cut.CodeThrough: `through = ["30,20"]`, cut.CodeLoose: `held = ["30,20"]`, cut.CodePin: "pin-height",
+		cut.CodeNoGo: "no-go", cut.CodeBed: "bed-depth", cut.CodeWeb: "stock", cut.CodeShank: "flute", cut.CodeEdge: "back-stop"} {
+		r.Findings = []cut.Finding{{Code: code, Placed: true, X: 20, Y: 15}}
+		if c := (&Setup{}).found(r, nil); !strings.Contains(c.Findings[0].Do, want) {
+			t.Errorf("%s: %q lacks %q", code, c.Findings[0].Do, want)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"path/filepath"
+	"slices"
 	"strconv"
 
 	"github.com/shopspring/decimal"
@@ -11,6 +12,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
+	"flipcalc/registration/fit"
 )
 
 // Cutting is what a check looks at, as exact lengths in the answer's unit. Request
@@ -27,7 +29,10 @@ type Cutting struct {
 	Web       *decimal.Decimal // least web asked for
 	Cell      *decimal.Decimal
 	PinHeight *decimal.Decimal // of pins and plug over the bed; nil is level with the blank
-	BedDepth  *decimal.Decimal // what through cuts may go into the bed
+	// PinTops are the heights of the dowels over the bed, in their order, where no
+	// PinHeight is given; nil where their lengths aren't known.
+	PinTops  []decimal.Decimal
+	BedDepth *decimal.Decimal // what through cuts may go into the bed
 
 	Through []registration.Point // places meant to be cut through, on the blank face up
 	Held    []registration.Point // places held down to the end, on the blank face up
@@ -117,8 +122,11 @@ func levelOf(z registration.ZZero) cut.Level {
 // stop touch when the back is up.
 func (w *cutting) locators() {
 	q := w.Answer.Question
-	height := w.length(w.PinHeight)
 	pin := func(name string, at registration.Point, dia decimal.Decimal, drilled bool) {
+		height := w.length(w.PinHeight)
+		if i := len(w.q.Pins); w.PinHeight == nil && i < len(w.PinTops) && i < len(q.Pins) {
+			height = w.mm(w.PinTops[i])
+		}
 		p := cut.Pin{X: w.mm(at.X), Y: w.mm(at.Y), Dia: w.mm(dia), Height: height, Drilled: drilled}
 		if !dia.IsPositive() {
 			p.Dia = thinPin
@@ -148,6 +156,14 @@ func (w *cutting) locators() {
 			pin("the clocking pin", q.Clock.Pin, dia, false)
 		}
 	}
+	if n := len(w.PinTops); n > 0 && w.PinHeight == nil {
+		text := "the dowels are taken to stand " + spread(w.PinTops) + " " + q.Unit.String() + " over the bed at most, by their lengths and the depth of their holes; pin-height says otherwise"
+		if full := w.Answer.Used.T.Add(q.Skimmed); slices.ContainsFunc(w.PinTops, full.LessThan) {
+			w.note("warning", "pin-heights", text+"; the blank is "+full.String()+" thick, so they stand out of it")
+		} else {
+			w.note("note", "pin-heights", text)
+		}
+	}
 	edges := map[registration.Side]cut.Edge{registration.Near: cut.NearEdge, registration.Far: cut.FarEdge,
 		registration.Left: cut.LeftEdge, registration.Right: cut.RightEdge}
 	for _, t := range w.Answer.Touches {
@@ -155,6 +171,11 @@ func (w *cutting) locators() {
 			w.q.BackEdges = append(w.q.BackEdges, e)
 		}
 	}
+}
+
+// spread gives the least and the greatest of some lengths.
+func spread(v []decimal.Decimal) string {
+	return limitWords(fit.Limits{Lower: decimal.Min(v[0], v[1:]...), Upper: decimal.Max(v[0], v[1:]...)})
 }
 
 // thinPin stands for a pin of unknown diameter, mm.

@@ -132,8 +132,20 @@ func TestRequestOfPinsAndPlug(t *testing.T) {
 	if !r.Pins[0].Drilled {
 		t.Error("drilled with the face")
 	}
+	// Each dowel stands as high as its own length says; out of the blank it is warned of.
+	tops := []decimal.Decimal{d("0.4"), d("0.51")}
+	r, notes := asked(t, q, func(c *Cutting) { c.PinTops = tops })
+	same(t, "first dowel", r.Pins[0].Height, 10.16)
+	same(t, "second dowel", r.Pins[1].Height, 12.954)
+	if notes[0].Code != "pin-heights" || notes[0].Level != "warning" || !strings.Contains(notes[0].Text, "stand 0.4 to 0.51 in over the bed at most") {
+		t.Errorf("%+v", notes[0])
+	}
+	tops[1] = d("0.5") // level with the blank
+	if _, notes = asked(t, q, func(c *Cutting) { c.PinTops = tops }); notes[0].Level != "note" {
+		t.Errorf("%+v", notes[0])
+	}
 	q.Pins[0].Dia, q.Pins[1].Dia = d("0"), d("0")
-	r, notes := asked(t, q, nil)
+	r, notes = asked(t, q, nil)
 	if all := codesOf(notes); !strings.Contains(all, "pin-diameter") || r.Pins[1].Dia > 0.2 || r.Pins[1].Height != 0 {
 		t.Errorf("a pin of unknown diameter: %s, %+v", all, r.Pins[1])
 	}

@@ -78,7 +78,8 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		c.Loose = append(c.Loose, Loose{l.Area * k * k, l.X * k, l.Y * k, l.Side.String(), l.Line, l.File})
 	}
 	for _, f := range r.Findings {
-		text, do := findingWords(f, k, s.Unit.String(), pinName(a, f.Index))
+		at := rounded((f.X+r.FaceZero[0])*k, 2) + "," + rounded((f.Y+r.FaceZero[1])*k, 2)
+		text, do := findingWords(f, k, s.Unit.String(), pinName(a, f.Index), at)
 		var back *Place
 		if f.Elsewhere != nil {
 			back = &Place{f.Elsewhere[0] * k, f.Elsewhere[1] * k}
@@ -114,50 +115,51 @@ func isHit(c cut.Code) bool {
 
 func axisName(i int) string { return string("XYZ"[i%3]) }
 
-// findingWords says what was found and what to do. k carries millimetres to the
-// unit u.
-// pin names the pin that the finding is about.
-func findingWords(f cut.Finding, k float64, u, pin string) (text, do string) {
+// findingWords says what was found and what to do, with the keys of a job file that
+// change it in brackets. k carries millimetres to the unit u, pin names the pin that
+// the finding is about, and at is its place from the blank's near-left corner, face up,
+// as through and held take it.
+func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string) {
 	mm := func(v float64) string { return rounded(v*k, 3) + " " + u }
 	area := rounded(f.Area*k*k, 2) + " " + u + "2"
 	side := f.Side.String()
 	switch f.Code {
 	case cut.CodeThrough:
-		text, do = "broken through: face and back meet, overlap "+mm(f.Amount)+", hole of "+area, "cut one side less deep, or move one of the two"
+		text, do = "broken through: face and back meet, overlap "+mm(f.Amount)+", hole of "+area, "cut one side less deep, or move one of the two; where it is meant: through = [\""+at+"\"]"
 	case cut.CodeWeb:
-		text, do = "web too thin: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut one side less deep, or take a thicker blank"
+		text, do = "web too thin: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut one side less deep, or take a thicker blank [stock, measured, web]"
 	case cut.CodeWebTolerance:
 		if f.Limit == 0 {
-			text, do = "with all errors taken off the two sides meet", "cut less deep, measure the blank, or register it more closely"
+			text, do = "with all errors taken off the two sides meet", closer
 			break
 		}
-		text, do = "web too thin with all errors taken off: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut less deep, measure the blank, or register it more closely"
+		text, do = "web too thin with all errors taken off: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", closer
 	case cut.CodeShort:
 		text, do = "cuts that should meet don't: "+mm(f.Amount)+" is left between face and back", "cut one of them deeper"
 	case cut.CodeStep:
-		text, do = "step of "+mm(f.Amount)+" in the wall of a cut from both sides, "+mm(f.Limit)+" allowed", "check flip axis, zeros and cutter diameters"
+		text, do = "step of "+mm(f.Amount)+" in the wall of a cut from both sides, "+mm(f.Limit)+" allowed", "check flip axis, zeros and cutter diameters [flip, zero, back-zero, tool]"
 	case cut.CodeOffBlank:
-		text, do = side+": most of the cutting runs beside the blank, up to "+mm(f.Amount)+" off in "+axisName(f.Index), "check the program's zero, and the line about which it was mirrored"
+		text, do = side+": most of the cutting runs beside the blank, up to "+mm(f.Amount)+" off in "+axisName(f.Index), "check the program's zero, and the line about which it was mirrored [zero, back-zero, flip]"
 	case cut.CodeMissed:
 		if f.Index == 1 {
-			text, do = "holes of one size on face and back lie "+mm(f.Amount)+" apart and don't meet", "check the flip axis and the back's zero"
+			text, do = "holes of one size on face and back lie "+mm(f.Amount)+" apart and don't meet", "check the flip axis and the back's zero [flip, back-zero]"
 			break
 		}
-		text, do = "outlines of one size on face and back lie "+mm(f.Amount)+" apart and miss each other", "check the flip axis and the back's zero"
+		text, do = "outlines of one size on face and back lie "+mm(f.Amount)+" apart and miss each other", "check the flip axis and the back's zero [flip, back-zero]"
 	case cut.CodeRapid:
 		text, do = side+": a rapid move runs "+mm(f.Depth)+" deep through stock", "raise the retract height, or make it a feed move"
 	case cut.CodeShank:
-		text, do = side+": uncut stock stands "+mm(f.Depth)+" above the flutes, which are "+mm(f.Limit)+" long", "take a longer cutter, or clear the stock first"
+		text, do = side+": uncut stock stands "+mm(f.Depth)+" above the flutes, which are "+mm(f.Limit)+" long", "take a longer cutter, or clear the stock first [flute]"
 	case cut.CodePin:
-		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+pin+", "+mm(f.Depth)+" below its top", "move the pin or the cut, or use a shorter pin"
+		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+pin+", "+mm(f.Depth)+" below its top", "move the pin or the cut, or use a shorter pin [pin, pin-height, over]"
 	case cut.CodeNoGo:
-		text, do = side+": the cutter enters no-go area "+itoa(f.Index+1)+" by "+mm(f.Amount), "move the clamp or the station"
+		text, do = side+": the cutter enters no-go area "+itoa(f.Index+1)+" by "+mm(f.Amount), "move the clamp or the station [no-go, at]"
 	case cut.CodeBed:
-		text, do = side+": cut "+mm(f.Amount)+" into the bed, "+mm(f.Limit)+" allowed", "check Z zero and thickness, or cut less deep"
+		text, do = side+": cut "+mm(f.Amount)+" into the bed, "+mm(f.Limit)+" allowed", "check Z zero and thickness, or cut less deep [z-zero, back-z-zero, measured, bed-depth]"
 	case cut.CodeTravel:
-		text, do = side+": leaves the travel of "+axisName(f.Index)+" by "+mm(f.Amount)+" at "+mm(f.Limit), "move the station, or use a shorter tool"
+		text, do = side+": leaves the travel of "+axisName(f.Index)+" by "+mm(f.Amount)+" at "+mm(f.Limit), "move the station, or use a shorter tool [at, stick-out]"
 	case cut.CodeLoose:
-		text, do = side+": a part of "+area+" comes loose", "leave tabs, or hold it down"
+		text, do = side+": a part of "+area+" comes loose", "leave tabs, or hold it down: held = [\""+at+"\"] for a screw or tape there, held = \"all\" for vacuum"
 	case cut.CodeMargin:
 		text, do = "the face cuts the margin with "+pin+" off, so the back would not be registered", "cut through on the back, or leave tabs"
 	case cut.CodeBore:
@@ -165,11 +167,11 @@ func findingWords(f cut.Finding, k float64, u, pin string) (text, do string) {
 		if f.Index < 0 {
 			where = "bore"
 		}
-		text, do = "the face cuts "+mm(f.Depth)+" deep into the wall of the "+where, "keep the cut clear of it, or register elsewhere"
+		text, do = "the face cuts "+mm(f.Depth)+" deep into the wall of the "+where, "keep the cut clear of it, or register elsewhere [pin, bore]"
 	case cut.CodeEdge:
-		text, do = "the face machines the "+cut.Edge(min(max(f.Index, 0), 3)).String()+" edge, which the back will touch, "+mm(f.Depth)+" deep along "+mm(f.Amount), "let another edge touch, or machine this one on the back"
+		text, do = "the face machines the "+cut.Edge(min(max(f.Index, 0), 3)).String()+" edge, which the back will touch, "+mm(f.Depth)+" deep along "+mm(f.Amount), "let another edge touch, or machine this one on the back [back-fence, back-stop]"
 	case cut.CodeOffset:
-		text, do = side+": a move under "+offsetName(f.Index)+", which isn't its station's offset", "check the offsets in the program"
+		text, do = side+": a move under "+offsetName(f.Index)+", which isn't its station's offset", "check the offsets in the program [offset, back-offset, map, keep-offset]"
 	case cut.CodePlace:
 		text, do = side+": a cutting move whose place isn't known is left out", "give the move its X, Y and Z"
 	case cut.CodeCompensated:
@@ -189,6 +191,9 @@ func findingWords(f cut.Finding, k float64, u, pin string) (text, do string) {
 	}
 	return text, do
 }
+
+// closer is what to do where only the errors taken off make the web too thin.
+const closer = "cut less deep, measure the blank, or register it more closely [measured, fit, tolerance, web]"
 
 // pinName names a pin of a request that a Cutting made: the dowels first, then the
 // plug, then the pin that clocks it.

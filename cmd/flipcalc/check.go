@@ -234,6 +234,11 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 		return nil, r.err
 	}
 	var err error
+	if k.PinHeight == nil {
+		if k.PinTops, err = c.pinTops(j); err != nil {
+			return nil, err
+		}
+	}
 	if k.Tools, err = c.tools(); err != nil {
 		return nil, err
 	}

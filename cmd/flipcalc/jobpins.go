@@ -40,6 +40,44 @@ func (c *call) addPins(j *job) error {
 	return c.addDrilling(j, patterns, o, j.setup.Pins)
 }
 
+// pinTops gives how high each dowel of a job stands over the bed, where it says how deep
+// they go into it. Dowels stay as they are when a blank turns out thinner than its
+// nominal size, so for the programs of check they are also taken as that size has
+// them, and the higher counts; prepare writes the holes anew, for the piece in hand.
+func (c *call) pinTops(j *job) ([]decimal.Decimal, error) {
+	q := j.answer.Question
+	if q.Register != registration.Dowels || !c.given("spoilboard") {
+		return nil, nil
+	}
+	o, err := c.patternOptions()
+	if err != nil {
+		return nil, err
+	}
+	questions := []registration.Question{q}
+	if q.Measured != nil && q.Stock != nil && c.verb.name == "check" {
+		q.Measured = nil
+		questions = append(questions, q)
+	}
+	var tops []decimal.Decimal
+	for _, q := range questions {
+		p, err := pattern.Propose(q, o)
+		var e *registration.Error
+		if c.verb.name == "check" && errors.As(err, &e) && e.No {
+			continue // no dowel has such a length: this size has none of its own
+		}
+		if err != nil {
+			return nil, c.placed(err)
+		}
+		for i, d := range p.Dowels {
+			if i == len(tops) {
+				tops = append(tops, d.Height())
+			}
+			tops[i] = decimal.Max(tops[i], d.Height())
+		}
+	}
+	return tops, nil
+}
+
 // driller is how holes are drilled, in the question's unit.
 type driller struct {
 	numbers     []drillNumber

@@ -68,6 +68,10 @@ type Dowel struct {
 	Play fit.Play
 }
 
+// Height is how high the pin's end can stand over the bed's surface: it may be longer
+// than ordered. It is zero where the pin has no length.
+func (d Dowel) Height() decimal.Decimal { return d.InBlank.Add(d.Tolerance) }
+
 // Pattern is a set of dowels with what they are for.
 type Pattern struct {
 	Style   Style // "" for pins that were given
