@@ -32,8 +32,7 @@ func (c *call) budgetResult(a *registration.Answer) (*budget.Result, error) {
 			return nil, c.at("tolerance", err)
 		}
 	}
-	b, err := budget.For(a, o)
-	return b, c.placed(err)
+	return budget.For(a, o)
 }
 
 // budgetAsked reports whether a quick look-up asks for the budget: by --budget, or

@@ -34,7 +34,7 @@ func runCorrect(c *call) error {
 	}
 	k, err := landed.Correct(a, measured, o)
 	if err != nil {
-		return c.placed(err)
+		return err
 	}
 	l := report.LandedOf(a, measured, k)
 	if c.on("json") {

@@ -118,7 +118,7 @@ func (c *call) stand(j *job) error {
 		}
 		if i > 0 || !fixed {
 			if a, err = j.answer.At(standing(face), standing(back)); err != nil {
-				return c.placed(err)
+				return err
 			}
 		}
 		j.pairs = append(j.pairs, a)

@@ -171,20 +171,56 @@ func unknownVerb(name string) error {
 }
 
 // version is the text of 'flipcalc version'.
-func version() string { return "flipcalc " + buildVersion() + "\n" }
+func version() string {
+	info, _ := debug.ReadBuildInfo()
+	return "flipcalc " + versionOf(info) + "\n"
+}
+
+// versionOf tells the module's version, the commit that it was built from and its time
+// where the build has them, and the compiler.
+func versionOf(info *debug.BuildInfo) string {
+	if info == nil {
+		return "(devel)"
+	}
+	set := settings(info)
+	s := buildVersionOf(info)
+	if t := set["vcs.time"]; t != "" {
+		s += " of " + t
+	}
+	if set["vcs.modified"] == "true" {
+		s += ", with changes since"
+	}
+	if info.GoVersion != "" {
+		s += ", " + info.GoVersion
+	}
+	return s
+}
 
 // buildVersion tells the module's version, and the commit it was built from.
 func buildVersion() string {
-	v, commit := "(devel)", ""
-	if info, ok := debug.ReadBuildInfo(); ok {
-		if info.Main.Version != "" {
-			v = info.Main.Version
-		}
-		for _, s := range info.Settings {
-			if s.Key == "vcs.revision" && !strings.Contains(v, s.Value[:min(12, len(s.Value))]) {
-				commit = " " + s.Value
-			}
-		}
+	info, _ := debug.ReadBuildInfo()
+	return buildVersionOf(info)
+}
+
+func buildVersionOf(info *debug.BuildInfo) string {
+	if info == nil {
+		return "(devel)"
 	}
-	return v + commit
+	v := info.Main.Version
+	if v == "" {
+		v = "(devel)"
+	}
+	if commit := settings(info)["vcs.revision"]; commit != "" && !strings.Contains(v, commit[:min(12, len(commit))]) {
+		v += " " + commit
+	}
+	return v
+}
+
+// settings are what a build says of itself, by name.
+func settings(info *debug.BuildInfo) map[string]string {
+	m := map[string]string{}
+	for _, s := range info.Settings {
+		m[s.Key] = s.Value
+	}
+	return m
 }

@@ -218,8 +218,7 @@ func (c *call) solve(m *machine) (*registration.Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	a, err := registration.Solve(q)
-	return a, c.placed(err)
+	return registration.Solve(q)
 }
 
 // answer reads the machine and answers the question, at the first pair of stations

@@ -132,7 +132,7 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 	}
 	l, err := bed.Place(&m.Machine, req)
 	if err != nil {
-		return nil, c.placed(err)
+		return nil, err
 	}
 	return l.In(q.Unit), nil
 }

@@ -85,7 +85,7 @@ const mostFaults = 20
 type faults []error
 
 // Error joins the messages.
-func (f faults) Error() string { return message(errors.Join(f...)) }
+func (f faults) Error() string { return errors.Join(f...).Error() }
 
 // Unwrap gives the faults.
 func (f faults) Unwrap() []error { return f }
