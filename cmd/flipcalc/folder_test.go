@@ -61,3 +61,27 @@ func TestPutFolder(t *testing.T) {
 		t.Errorf("a dry run left %q, %v", snapshot(t, dir), err)
 	}
 }
+
+// A file's name says which side it is for, once.
+func TestOutName(t *testing.T) {
+	for _, c := range []struct{ path, key, want string }{
+		{"shop/face.nc", "face", "face.nc"},
+		{"face-a.nc", "face", "face-a.nc"},
+		{"outline.nc", "face", "face-outline.nc"},
+		{"outline.nc", "mirror", "back-outline.nc"},
+		{"back-outline.nc", "mirror", "back-outline.nc"},
+		{"back.nc", "mirror", "back-mirrored.nc"},
+		{"tag back.nc", "mirror", "tag back-mirrored.nc"},
+		{"tag-Back", "mirror", "tag-Back-mirrored"},
+		{"back.nc", "back", "back.nc"},
+		{"tag-back.nc", "back", "tag-back.nc"},
+		{"lettering.nc", "back", "back-lettering.nc"},
+		{"backgammon.nc", "mirror", "back-backgammon.nc"},
+		{"pair2-back.nc", "mirror", "back-pair2-back.nc"}, // pair2- is for the second pair's programs
+		{".nc", "back", "back-.nc"},
+	} {
+		if got := outName(c.path, c.key); got != c.want {
+			t.Errorf("%s as %s: %s, want %s", c.path, c.key, got, c.want)
+		}
+	}
+}

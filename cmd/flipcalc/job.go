@@ -161,8 +161,26 @@ func standing(s bed.Station) registration.Station {
 
 // jobSides are the flags and keys that name a job's programs, in the order in which
 // the machine runs them.
-var jobSides = []struct{ flag, role, prefix string }{
-	{"face", "face", "face-"}, {"mirror", "mirrored", "back-"}, {"back", "as written", "back-"},
+var jobSides = []struct{ flag, role string }{
+	{"face", "face"}, {"mirror", "mirrored"}, {"back", "as written"},
+}
+
+// outName names a program in the job's folder after the maker's own file and its side.
+// A name that says the side already keeps it; at the end of a mirrored program's it is
+// followed by the word mirrored, which tells the program from the maker's.
+func outName(path, key string) string {
+	base := filepath.Base(path)
+	stem := strings.TrimSuffix(base, filepath.Ext(base))
+	ends := strings.HasSuffix(strings.ToLower(stem), "back") && !strings.HasPrefix(stem, "pair")
+	switch {
+	case key == "face" && strings.HasPrefix(base, "face"), key != "face" && strings.HasPrefix(base, "back-"), key == "back" && ends:
+		return base
+	case key == "mirror" && ends:
+		return stem + "-mirrored" + filepath.Ext(base)
+	case key == "face":
+		return "face-" + base
+	}
+	return "back-" + base
 }
 
 // addPrograms mirrors and proves every program of the job for every pair.
@@ -174,13 +192,7 @@ func (c *call) addPrograms(j *job) error {
 		}
 		for _, side := range jobSides {
 			for _, path := range c.texts(side.flag) {
-				base := strings.TrimPrefix(filepath.Base(path), side.prefix)
-				if side.flag == "face" && strings.HasPrefix(base, "face") {
-					base = filepath.Base(path)
-				} else {
-					base = side.prefix + base
-				}
-				if err := c.addProgram(j, i, path, prefix+base, side.role); err != nil {
+				if err := c.addProgram(j, i, path, prefix+outName(path, side.flag), side.role); err != nil {
 					return err
 				}
 			}

@@ -35,7 +35,7 @@ func runPair(c *call) error {
 		if i > 0 {
 			for _, drawn := range c.texts("mirror") {
 				if path != "-" && sameFile(path, drawn) {
-					return wrong(path, "a program that the job file says is to be mirrored", "the mirrored program", "prepare writes it, as back-"+filepath.Base(path)+", or flipcalc mirror does")
+					return wrong(path, "a program that the job file says is to be mirrored", "the mirrored program", "prepare writes it, as "+outName(path, "mirror")+", or flipcalc mirror does")
 				}
 			}
 		}

@@ -44,6 +44,9 @@ func runPrepare(c *call) error {
 	if err := j.addSheets(); err != nil {
 		return err
 	}
+	if err := c.ownProgram(dir, j.files); err != nil {
+		return err
+	}
 	left := leftOver(dir, j.files)
 	changes, err := putFolder(dir, j.files, c.on("dry-run"))
 	if err != nil {
@@ -68,6 +71,20 @@ func runPrepare(c *call) error {
 	}
 	for _, name := range left {
 		fmt.Fprintf(c.out, "  %-24s of an earlier run, no longer of this job: don't run it\n", name)
+	}
+	return nil
+}
+
+// ownProgram refuses a folder in which the maker's own programs would be overwritten.
+func (c *call) ownProgram(dir string, files []outFile) error {
+	for _, side := range jobSides {
+		for _, path := range c.texts(side.flag) {
+			for _, f := range files {
+				if to := filepath.Join(dir, f.name); path != "-" && sameFile(path, to) {
+					return wrong("-o", to+" is one of the job's own programs", "another folder, such as -o out", "it would be overwritten, and the next run would begin from the result")
+				}
+			}
+		}
 	}
 	return nil
 }
