@@ -155,7 +155,7 @@ func (c *call) cutJob(j *job) error {
 	default:
 		return c.addCheck(j)
 	}
-	j.setup.Notes = append(j.setup.Notes, report.Note{Code: "not-checked", Level: "warning",
+	j.setup.Notes = append(append(j.setup.Notes, j.units...), report.Note{Code: "not-checked", Level: "warning",
 		Text: "both sides were NOT cut in memory, so nothing is known of the web, of pins and clamps in the way, and of the travel: " + why})
 	return nil
 }
@@ -192,7 +192,7 @@ func (c *call) addCheck(j *job) error {
 		}
 		if i == 0 {
 			j.setup.SetCheck(r, ask.Web)
-			j.setup.Check.Notes = notes
+			j.setup.Check.Notes = append(j.units, notes...)
 		} else {
 			j.setup.AddPair(i+1, a, r)
 		}

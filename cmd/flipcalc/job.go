@@ -28,6 +28,7 @@ type job struct {
 	setup   report.Setup
 	files   []outFile
 	runs    []toRun
+	units   []report.Note // what is to be said of the programs' units
 }
 
 // outFile is one file of the job's folder.
@@ -250,6 +251,9 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	}
 	j.files = append(j.files, outFile{name, b.Bytes()})
 	j.runs = append(j.runs, runOf(pair, role != "face", shown, name, source.Bytes(), b.Bytes(), r))
+	if pair == 0 {
+		j.units = append(j.units, unitNotes(shown, &r.Before, a.Question.Unit, c.verb.name != "check")...)
+	}
 	offset := o.BackOffset
 	p := reportProgram(name, role, path, offset, b.Bytes())
 	p.Blocks, p.Moves, p.Seconds, p.Lowest = r.Blocks, r.Moves, r.After.Seconds, report.LowestOf(&r.After, a.Question.Unit)

@@ -95,6 +95,7 @@ func runMirror(c *call) error {
 	}
 	result := report.MirroredOf(name, shown, r, a.Question.Unit)
 	result.StartOn(a, true)
+	result.Notes = append(result.Notes, unitNotes(name, &r.Before, a.Question.Unit, true)...)
 	if c.on("json") {
 		return report.MirrorJSON(c.out, result)
 	}

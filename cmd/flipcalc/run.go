@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"flipcalc/mirror"
+	"flipcalc/mirror/motion"
 )
 
 // toRun is a program as the machine runs it at one pair of stations.
@@ -80,5 +81,14 @@ func (c *call) addAsIs(j *job, pair int, path string, back bool) error {
 		return err
 	}
 	j.runs = append(j.runs, toRun{pair: pair, back: back, source: name, content: text})
+	o, err := c.motionOptions(name)
+	if err != nil {
+		return err
+	}
+	s, err := motion.Walk(bytes.NewReader(text), o, nil)
+	if err != nil {
+		return err
+	}
+	j.units = append(j.units, unitNotes(name, s, o.Unit, false)...)
 	return nil
 }

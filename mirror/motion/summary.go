@@ -39,8 +39,9 @@ type Summary struct {
 	FeedSeconds             float64 // feed moves without ramps
 	Unmeasured              int64   // moves whose length isn't known
 	Tools                   []ToolUse
-	Spindles                []int // senses used while cutting: 1, -1, 0 for none
-	Offsets                 []int // in order of first use; 0 where none was selected
+	Spindles                []int   // senses used while cutting: 1, -1, 0 for none
+	Offsets                 []int   // in order of first use; 0 where none was selected
+	Units                   [2]bool // by transform.Unit: whether moves were made in it
 	Deepest                 float64
 	Rapids                  int64 // rapid moves that end or run below Z0 sideways
 	FirstRapid              int   // line of the first of them
@@ -91,6 +92,7 @@ func inMM(n Num, u transform.Unit) Num {
 // add takes one move into account.
 func (s *Summary) add(m *Move) {
 	s.Moves++
+	s.Units[m.State.Unit] = true
 	feed := m.Kind != Rapid
 	s.reach(&s.All, m)
 	if feed {

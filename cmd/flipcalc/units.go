@@ -1,0 +1,65 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+	"flipcalc/report"
+)
+
+// unitNotes says of a program whether it is in another unit than the job, which is
+// lawful and more often a mistake, with its extents in both; and, where told is false,
+// whether it names no unit at all.
+func unitNotes(name string, s *motion.Summary, job transform.Unit, told bool) (out []report.Note) {
+	other := transform.Inch
+	if job == transform.Inch {
+		other = transform.MM
+	}
+	if s.Units[other] {
+		how := "the program is in "
+		if s.Units[job] {
+			how = "the program is partly in "
+		}
+		text := fmt.Sprintf("%s%s, the job in %s: each length is taken in its own unit", how, unitCodes[other], unitCodes[job])
+		extents := s.Cut
+		if !extents[0].Any {
+			extents = s.All
+		}
+		if mm, in := extentWords(extents, transform.MM), extentWords(extents, transform.Inch); mm != "" {
+			text += ", so that it goes over " + mm + ", which is " + in
+		}
+		out = append(out, report.Note{Code: "other-unit", Level: "warning", File: name,
+			Text: text + "; if that isn't the size of the part, the program's unit or the job's is wrong"})
+	}
+	if !told {
+		for _, a := range s.Assumed {
+			if a == "G20" || a == "G21" {
+				out = append(out, report.Note{Code: "unit-assumed", Level: "assumed", File: name,
+					Text: "no G20 or G21 before the first length: taken as " + unitCodes[job]})
+			}
+		}
+	}
+	return out
+}
+
+// unitCodes name the units with the words of a program that call them.
+var unitCodes = [2]string{transform.MM: "mm (G21)", transform.Inch: "inches (G20)"}
+
+// extentWords gives extents in a unit, "" where one isn't known.
+func extentWords(e motion.Extents, u transform.Unit) string {
+	b := e.Box(u)
+	if !b.Any {
+		return ""
+	}
+	places := int32(3)
+	if u == transform.Inch {
+		places = 4
+	}
+	var words []string
+	for i, axis := range []string{"X", "Y", "Z"} {
+		words = append(words, fmt.Sprintf("%s %s to %s", axis, b.Least[i].Round(places), b.Greatest[i].Round(places)))
+	}
+	return strings.Join(words, ", ") + " " + u.String()
+}
