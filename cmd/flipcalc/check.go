@@ -118,7 +118,7 @@ func (c *call) checkPrograms(j *job) error {
 		piped = piped || path == "-"
 	}
 	for i := range j.pairs {
-		for _, s := range jobSides {
+		for _, s := range c.sides() {
 			if s.flag == "mirror" && raw("back") {
 				continue
 			}

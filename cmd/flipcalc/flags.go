@@ -80,7 +80,7 @@ var flagTable = []flagDef{
 	{name: "tool", short: "t", arg: "N=SHAPE,D[,X]", usage: "a cutter: 1=flat,6 2=ball,3 3=vee,6,60 4=bull,6,1", many: true, verbs: onBed},
 	{name: "flute", arg: "LENGTH", usage: "flute length of the cutters", verbs: "check sheet prepare"},
 	{name: "face", arg: "FILE", usage: "the face program", values: "@file", verbs: onBed},
-	{name: "mirror", arg: "FILE", usage: "a program cut on the back, mirrored", many: true, values: "@file", verbs: "check sheet prepare stations correct origin pins pair mirror", jobOnly: true},
+	{name: "mirror", arg: "FILE", usage: "a program cut on the back, mirrored; those of mirror and back run in the order in which the job file names the two", many: true, values: "@file", verbs: "check sheet prepare stations correct origin pins pair mirror", jobOnly: true},
 	{name: "back", arg: "FILE", usage: "a program run on the back as written", many: true, values: "@file", verbs: "check sheet prepare stations correct origin pins pair mirror"},
 	{name: "title", arg: "TEXT", usage: "title of the job", verbs: onBed},
 
@@ -149,6 +149,7 @@ type value struct {
 	vals  []string
 	where string // "--stock", or "job.toml:7:9: stock"
 	job   bool   // it came from a job file
+	line  int    // of the job file
 }
 
 // String gives the last value; part of pflag.Value.

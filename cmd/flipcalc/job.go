@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -160,10 +161,21 @@ func standing(s bed.Station) registration.Station {
 	return registration.Station{Offset: s.Offset, Zero: s.Zero, Corner: s.Corner}
 }
 
-// jobSides are the flags and keys that name a job's programs, in the order in which
-// the machine runs them.
-var jobSides = []struct{ flag, role string }{
+// jobSides are the flags and keys that name a job's programs.
+var jobSides = []jobSide{
 	{"face", "face"}, {"mirror", "mirrored"}, {"back", "as written"},
+}
+
+type jobSide struct{ flag, role string }
+
+// sides gives the keys of a job's programs in the order in which the machine runs them:
+// the face, then those of the back in the order in which the job file names them.
+func (c *call) sides() []jobSide {
+	s := slices.Clone(jobSides)
+	if m, b := c.flags["mirror"], c.flags["back"]; m != nil && b != nil && m.job && b.job && b.line < m.line {
+		s[1], s[2] = s[2], s[1]
+	}
+	return s
 }
 
 // outName names a program in the job's folder after the maker's own file and its side.
@@ -191,7 +203,7 @@ func (c *call) addPrograms(j *job) error {
 		if len(j.pairs) > 1 {
 			prefix = fmt.Sprintf("pair%d-", i+1)
 		}
-		for _, side := range jobSides {
+		for _, side := range c.sides() {
 			for _, path := range c.texts(side.flag) {
 				if err := c.addProgram(j, i, path, prefix+outName(path, side.flag), side.role); err != nil {
 					return err

@@ -137,7 +137,7 @@ func (c *call) takeKey(e entry, known []string, u transform.Unit) error {
 		}
 	}
 	if v != nil { // otherwise this verb doesn't ask for it
-		v.vals, v.where, v.job = e.values, where, true
+		v.vals, v.where, v.line, v.job = e.values, where, e.line, true
 	}
 	return nil
 }

@@ -145,19 +145,63 @@ func TestCutsStayAtTheirStation(t *testing.T) {
 	}
 }
 
-// The demo's tool sequences are 1 2 3 on the face and 2 1 3, then 3, on the back.
-// By hand: any order that holds both needs 1 2 1 3 or 2 1 2 3, four changes; three
-// tools in three changes would have to put 1 both before and after 2.
+// The demo's tool sequences are 3 2 1 on the face and 3, then 3 2 1, on the back, so
+// one order holds both. Where the back is cut 2 1 3 and then 3, as the spoiled job with
+// the short outline has it, against 3 2 1 on the face, by hand: any order that holds
+// both needs 3 2 1 3 or longer, four changes; three tools in three changes would have
+// to put 3 both first and last.
 func TestDemoChangesTools(t *testing.T) {
 	dir := t.TempDir()
 	flipcalc(t, "prepare", orchard(t)+"/job.toml", "-o", dir, "--quiet")
-	for name, want := range map[string]int{"first.nc": 3, "steady.nc": 4, "last.nc": 3} {
-		text, err := os.ReadFile(filepath.Join(dir, name))
+	short := filepath.Join(t.TempDir(), "short.nc") // mirrored, for the back
+	flipcalc(t, "mirror", filepath.Join(orchard(t), "..", "spoiled", "outline-short.nc"), "--job", orchard(t)+"/job.toml", "-o", short, "--quiet")
+	merged := t.TempDir()
+	flipcalc(t, "pair", dir+"/face.nc", short, dir+"/back-lettering.nc", "--job", orchard(t)+"/job.toml", "-o", merged, "--quiet")
+	for path, want := range map[string]int{dir + "/first.nc": 3, dir + "/steady.nc": 3, dir + "/last.nc": 3, merged + "/steady.nc": 4} {
+		text, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if got := bytes.Count(text, []byte(" M6\n")); got != want {
-			t.Errorf("%s: %d tool changes, want %d", name, got, want)
+			t.Errorf("%s: %d tool changes, want %d", path, got, want)
+		}
+	}
+}
+
+// The programs of the back run in the order in which the job file names them.
+func TestOrderOfTheBacks(t *testing.T) {
+	job, err := os.ReadFile(filepath.Join(orchard(t), "job.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var lines, backs []string
+	for _, l := range strings.Split(string(job), "\n") {
+		if strings.HasPrefix(l, "mirror =") || strings.HasPrefix(l, "back =") {
+			backs = append([]string{l}, backs...) // the other way round
+		} else {
+			lines = append(lines, strings.Replace(l, `"face.nc"`, `"`+filepath.Join(orchard(t), "face.nc")+`"`, 1))
+		}
+	}
+	if len(backs) != 2 {
+		t.Fatal(backs)
+	}
+	for _, order := range [][]string{backs, {backs[1], backs[0]}} {
+		dir := t.TempDir()
+		text := strings.Join(append(lines, order...), "\n")
+		for _, name := range []string{"outline.nc", "lettering.nc", "machine.toml"} {
+			text = strings.Replace(text, `"`+name+`"`, `"`+filepath.Join(orchard(t), name)+`"`, 1)
+		}
+		path := filepath.Join(dir, "job.toml")
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		got := flipcalc(t, "prepare", path, "-o", dir, "--dry-run")
+		want := "(back-lettering.nc and back-outline.nc)"
+		if strings.HasPrefix(order[0], "mirror") {
+			want = "(back-outline.nc and back-lettering.nc)"
+		}
+		if !strings.Contains(got, want) {
+			t.Errorf("%s first: no %s", order[0], want)
 		}
 	}
 }

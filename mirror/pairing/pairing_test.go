@@ -297,8 +297,8 @@ func TestDemo(t *testing.T) {
 		return string(b)
 	}
 	face := read("face.nc")
-	back := "" // outline and lettering in one program
-	for _, name := range []string{"outline.nc", "lettering.nc"} {
+	back := "" // lettering and outline in one program
+	for _, name := range []string{"lettering.nc", "outline.nc"} {
 		for _, l := range strings.Split(read(name), "\n") {
 			l = strings.TrimSpace(l)
 			if !strings.HasPrefix(l, "%") && !strings.HasPrefix(l, "O") && !strings.HasSuffix(l, "M30") {
