@@ -144,11 +144,19 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 	for _, m := range measured {
 		l.Measured = append(l.Measured, Measured{DX: m.Off.X, DY: m.Off.Y, At: m.At})
 	}
+	back := " for the back"
+	if a.Second != nil {
+		back += ", at " + a.Second.Offset + ","
+	}
 	for _, m := range c.Locators {
 		if m.Factor == 0 || m.Move.IsZero() {
 			continue
 		}
-		l.Moves = append(l.Moves, "the "+m.Locator+" by "+axisUpper(m.Axis)+fine(m.Move, unit).String()+" "+unit.String()+factorWords(m.Factor))
+		of := ""
+		if m.Factor == 1 {
+			of = back
+		}
+		l.Moves = append(l.Moves, "the "+m.Locator+of+" by "+axisUpper(m.Axis)+fine(m.Move, unit).String()+" "+unit.String()+factorWords(m.Factor))
 	}
 	if t := c.Turn; t != nil && t.Clear {
 		deg := t.Angle * 180 / math.Pi
@@ -164,6 +172,9 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 			pin := "the clocking pin"
 			if t.Pin.Pin > 0 {
 				pin = "pin " + itoa(t.Pin.Pin)
+			}
+			if !t.Pin.Both {
+				pin += back
 			}
 			l.Cure = "move " + pin + " by " + xy(finePoint(t.Pin.Move, unit))
 			if t.Pin.Both {

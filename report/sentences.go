@@ -396,6 +396,10 @@ var landedSentences = map[string]sentence{
 	landed.FactNoMove: func(v values, _ string) string {
 		return "no move of the " + v.at(0) + " along " + strings.ToUpper(v.at(1)) + " corrects " + v.at(2) + ", since it places both sides alike"
 	},
+	landed.FactLarge: func(v values, u string) string {
+		return "a mismatch of more than " + v.at(0) + " " + u + " is more than locators do: look first whether the blank was turned as flip " + v.at(1) +
+			" says and seated on the right edges, whether DX and DY have the right sign (where the back lies minus where it should) and unit; correct only what is explained"
+	},
 	landed.FactNoZero: fixed("without a register there is no second zero to correct: move it by the opposite of the mismatch"),
 }
 

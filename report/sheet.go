@@ -177,7 +177,14 @@ func (s *Setup) correctionSection() Section {
 	}
 	var rows [][2]string
 	if l.After != nil {
-		rows = append(rows, [2]string{"Corrected zero", SecondZeroWords(fineZero(*l.After, s.Unit))})
+		words := SecondZeroWords(fineZero(*l.After, s.Unit))
+		if l.CureZero != nil && l.Cure != "" {
+			words += ", the locators left as they are"
+		}
+		rows = append(rows, [2]string{"Corrected zero", words})
+	}
+	if l.CureZero != nil && l.Cure != "" {
+		rows = append(rows, [2]string{"Or", SecondZeroWords(fineZero(*l.CureZero, s.Unit)) + ", but only once you " + l.Cure})
 	}
 	if l.Before != nil {
 		rows = append(rows, [2]string{"Before", SecondZeroWords(*l.Before)})

@@ -37,6 +37,10 @@ func runCorrect(c *call) error {
 		return err
 	}
 	l := report.LandedOf(a, measured, k)
+	if c.given("pairs") && c.text("pairs") != "1" && a.Second != nil {
+		l.Notes = append(l.Notes, report.Note{Code: "pair-1", Level: "note",
+			Text: "this corrects " + a.Second.Offset + ", the back of pair 1, alone: measure a part of each other pair, and move its own back offset by the opposite of its own mismatch"})
+	}
 	if c.on("json") {
 		return report.CorrectJSON(c.out, *l, a.Question.Unit)
 	}

@@ -1,6 +1,8 @@
 package landed
 
 import (
+	"slices"
+
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/transform"
@@ -56,6 +58,7 @@ const (
 	FactMeasuring = "measuring"       // assumed; values: limit
 	FactNoMove    = "no-locator-move" // values: locator, axis, what it can't correct
 	FactNoZero    = "no-second-zero"  // no register, so no zero to correct: its move only
+	FactLarge     = "mismatch-large"  // warning; values: the limit that it exceeds, the flip
 )
 
 // The causes of a mismatch that is no rigid shift.
@@ -83,6 +86,9 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 		}
 	}
 	c := &Correction{}
+	if limit := plausible(a); slices.ContainsFunc(measured, func(m Measurement) bool { return dot(m.Off, m.Off).GreaterThan(limit.Mul(limit)) }) {
+		c.fact(FactLarge, registration.LevelWarning, limit.String(), a.Question.Flip.String())
+	}
 	if o.Measuring.IsZero() {
 		o.Measuring = decimal.New(5, -2)
 		if a.Question.Unit == transform.Inch {
@@ -113,6 +119,20 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 	}
 	c.turn(a, measured, o)
 	return c, nil
+}
+
+// plausible is the largest mismatch that a blank seated and turned as meant can show:
+// 5 mm or 0.2 in, or a quarter of the blank's smaller side where that is less (common
+// practice: locators err by tenths, a wrong flip, sign or edge by a size of the part).
+func plausible(a *registration.Answer) decimal.Decimal {
+	limit := decimal.New(5, 0)
+	if a.Question.Unit == transform.Inch {
+		limit = decimal.New(2, -1)
+	}
+	if side := decimal.Min(a.Used.W, a.Used.H); side.IsPositive() {
+		limit = decimal.Min(limit, side.Mul(decimal.New(25, -2)))
+	}
+	return limit
 }
 
 func (c *Correction) fact(code, level string, values ...string) {

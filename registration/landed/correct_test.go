@@ -508,3 +508,43 @@ func TestPlaceOffTheBlank(t *testing.T) {
 		t.Errorf("its far corner: %v", err)
 	}
 }
+
+// A mismatch that no locator makes gets a warning, by the limits of plausible (common
+// practice); one at the limit doesn't.
+func TestLargeMismatch(t *testing.T) {
+	small := boards(registration.FlipY, registration.Near, registration.Left)
+	small.Stock = &registration.Blank{W: dec("60"), H: dec("12"), T: dec("8")}
+	inch := boards(registration.FlipY, registration.Near, registration.Left)
+	inch.Unit = transform.Inch
+	inch.Stock = &registration.Blank{W: dec("6"), H: dec("4"), T: dec("0.5")}
+	for _, c := range []struct {
+		name, off string
+		q         registration.Question
+		want      string
+	}{
+		{"at the limit", "3,-4", boards(registration.FlipY, registration.Near, registration.Left), ""},
+		{"over it", "3,-4.001", boards(registration.FlipY, registration.Near, registration.Left), "5 y"},
+		{"a quarter of a small blank", "0,3", small, ""},
+		{"over a quarter", "0,3.001", small, "3 y"},
+		{"inches", "0.2,0", inch, ""},
+		{"inches, over", "-0.201,0", inch, "0.2 y"},
+	} {
+		m, err := Parse(c.off, c.q.Unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		k, err := Correct(solve(t, c.q), []Measurement{m}, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		for _, f := range k.Facts {
+			if f.Code == FactLarge {
+				got = strings.Join(f.Values, " ")
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
