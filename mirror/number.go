@@ -32,6 +32,8 @@ type axis struct {
 	places int // decimals that the offset needs
 	top    int // most decimals at which the scaled offset stays below maxScaled, -1 for none
 	at     [19]int64
+
+	minuends [8]uint64 // of a reversed axis, see minuend
 }
 
 func newAxis(a transform.Axis) axis {
@@ -42,6 +44,15 @@ func newAxis(a transform.Axis) axis {
 		o = o.Truncate(-o.Exponent() - 1)
 	}
 	x.places = int(max(0, -o.Exponent()))
+	for d := range x.minuends {
+		x.minuends[d] = noDigits
+		if scaled := o.Shift(int32(d)); x.neg && !o.IsNegative() && d >= x.places && scaled.LessThan(decimal.New(1, 8)) {
+			x.minuends[d] = 0
+			for n, i := scaled.IntPart(), 0; n > 0; n, i = n/10, i+1 {
+				x.minuends[d] |= uint64(n%10) << (8 * i)
+			}
+		}
+	}
 	for d := x.places; d < len(x.at); d++ {
 		scaled := o.Shift(int32(d))
 		if scaled.Abs().GreaterThanOrEqual(decimal.New(maxScaled, 0)) {

@@ -2,6 +2,7 @@ package mirror
 
 import (
 	"encoding/binary"
+	"math/bits"
 
 	"flipcalc/mirror/transform"
 )
@@ -92,7 +93,9 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 	out, copied := m.out, m.copied
 	motion := s.motion
 	height := m.last
-	moves := m.report.Moves
+	blocks, moves, chains := int64(0), int64(0), int64(0)
+	inChain := m.inChain
+	var given uint32 // letters of moves
 	for p < len(buf) {
 		start, outStart, copiedStart := p, len(out), copied
 		var letters uint32
@@ -101,6 +104,10 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 	line:
 		for {
 			c := buf[p]
+			if c == ' ' { // before most words
+				p++
+				c = buf[p]
+			}
 			what = table[c]
 			if what < qNumber {
 				switch what {
@@ -187,9 +194,18 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 				now, nowPlaces := -v, places
 				if what&1 == qEdit&1 {
 					x := &axes[(what-qEdit)>>1]
+					if !point && m.said&saidWhole == 0 {
+						what = qLeave
+						break line
+					}
+					if c, ok := x.minuend(places); ok && !neg && point && whole+places <= 7 && p >= 8 && (whole < 2 || buf[digits] != '0') {
+						out = append(out, buf[copied:number]...)
+						out = appendDifference(out, c, lastDigits(buf[p-8:], whole, places), places, min(whole, 1))
+						copied = p
+						continue
+					}
 					var ok bool
-					now, nowPlaces, ok = x.place(v, places)
-					if !ok || !point && m.said&saidWhole == 0 {
+					if now, nowPlaces, ok = x.place(v, places); !ok {
 						what = qLeave
 						break line
 					}
@@ -263,7 +279,8 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 			case 0, 10:
 				ok = letters&ijWords == 0
 			case 20, 30:
-				ok = arcs && letters&ijWords != 0 && letters&zWord == 0 && s.at[0] != lost && s.at[1] != lost &&
+				ok = arcs && letters&ijWords != 0 && letters&zWord == 0 &&
+					(s.at[0] != lost || !s.inc && given&xWord != 0) && (s.at[1] != lost || !s.inc && given&yWord != 0) &&
 					(letters&gWord != 0 || s.swapped == swap)
 			default:
 				ok = false
@@ -281,20 +298,25 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 			s.swapped = swap
 		}
 		if letters != 0 {
-			m.report.Blocks++
+			blocks++
 			if letters&(axisWords|ijWords) != 0 {
-				m.report.Moves++
-				m.quickPlaces(letters)
+				moves++
+				given |= letters
 				if motion == 0 {
-					m.inChain = false
-				} else if !m.inChain && letters&(xWord|yWord|ijWords) != 0 {
-					m.inChain = true
-					m.report.Chains++
+					inChain = false
+				} else if !inChain && letters&(xWord|yWord|ijWords) != 0 {
+					inChain = true
+					chains++
 				}
 			}
 		}
 	}
-	if s.unit == transform.Inch && m.report.Moves > moves {
+	m.quickPlaces(given)
+	m.report.Blocks += blocks
+	m.report.Moves += moves
+	m.report.Chains += chains
+	m.inChain = inChain
+	if s.unit == transform.Inch && moves > 0 {
 		m.said |= usedInch
 	}
 	s.motion, m.last = motion, height
@@ -383,6 +405,50 @@ func appendPlain(dst []byte, v int64, places, whole int, point bool) []byte {
 		mag /= 10
 	}
 	return dst[:at+mostDigits-len(p)+n]
+}
+
+// minuend gives the offset of a reversed axis with so many decimals, a digit a byte,
+// the last in the lowest; ok is false where eight digits can't tell it.
+func (x *axis) minuend(places int) (digits uint64, ok bool) {
+	if places >= len(x.minuends) {
+		return 0, false
+	}
+	digits = x.minuends[places]
+	return digits, digits != noDigits
+}
+
+const noDigits = ^uint64(0)
+
+// lastDigits gives the digits of a number with a point at the end of text's first eight
+// bytes, a digit a byte, the last in the lowest.
+func lastDigits(text []byte, whole, places int) uint64 {
+	t := bits.ReverseBytes64(binary.LittleEndian.Uint64(text))
+	behind := uint64(1)<<(8*places) - 1
+	t = t&behind | t>>8&^behind
+	return t & 0x0f0f0f0f_0f0f0f0f & (1<<(8*(whole+places)) - 1)
+}
+
+// appendDifference writes c - t, given as minuend and lastDigits do, with the given
+// decimals, at least whole digits before the point, and a point.
+func appendDifference(dst []byte, c, t uint64, places, whole int) []byte {
+	at := len(dst)
+	if cap(dst)-at < mostDigits {
+		dst = append(dst, make([]byte, mostDigits)...)
+	}
+	p := dst[at : at+mostDigits]
+	if t > c {
+		c, t = t, c
+		p[0] = '-'
+		p = p[1:]
+	}
+	d := c - t
+	d = d&0x0f0f0f0f_0f0f0f0f - d>>4&0x06060606_06060606 // where a byte borrowed 16 from the next instead of 10
+	whole = max(8-bits.LeadingZeros64(d)>>3-places, whole)
+	text := (bits.ReverseBytes64(d) | 0x30303030_30303030) >> (64 - 8*(whole+places))
+	store(p, text)
+	p[whole] = '.'
+	store(p[whole+1:], text>>(8*whole))
+	return dst[:at+mostDigits-len(p)+whole+1+places]
 }
 
 // mostDigits is room for a sign, 18 digits and one more from the sum, as many decimals
