@@ -145,9 +145,10 @@ func (c *contender) run(program string, counts bool) error {
 		if err != nil {
 			return err
 		}
+		widen(cmd.Stdout.(*os.File))
 		drained = make(chan error, 1)
 		go func() {
-			_, err := io.CopyBuffer(struct{ io.Writer }{io.Discard}, out, make([]byte, 1<<20))
+			_, err := io.CopyBuffer(struct{ io.Writer }{io.Discard}, out, make([]byte, 128<<10))
 			drained <- err
 		}()
 	} else {
@@ -177,6 +178,13 @@ func (c *contender) run(program string, counts bool) error {
 		}
 	}
 	return nil
+}
+
+// widen asks Linux for a pipe of 1 MiB instead of 64 KiB, so that the two ends don't
+// wait for each other all the time; where it can't be had the pipe stays as it is.
+func widen(pipe *os.File) {
+	const setPipeSize = 1031 // F_SETPIPE_SZ, fcntl(2)
+	syscall.Syscall(syscall.SYS_FCNTL, pipe.Fd(), setPipeSize, 1<<20)
 }
 
 const (
