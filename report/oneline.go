@@ -1,6 +1,11 @@
 package report
 
-import "flipcalc/registration"
+import (
+	"strings"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
 
 // OneLine is the shortest answer, for a shell: the offset with its zero, or without
 // a register the transform. Values are separated by blanks; nothing else is
@@ -14,4 +19,24 @@ func OneLine(a *registration.Answer) string {
 		return z.Offset + " " + xyz(z.X, z.Y, z.Z)
 	}
 	return z.Offset + " " + xyz(z.X, z.Y, z.Z) + " from the face zero"
+}
+
+// StationLines are the stations for a shell, a line each: the offset with its zero in
+// machine coordinates.
+func StationLines(list []Station) string {
+	var b strings.Builder
+	for _, s := range list {
+		b.WriteString(s.Offset + " " + xyz(s.Zero.X, s.Zero.Y, s.Zero.Z) + "\n")
+	}
+	return b.String()
+}
+
+// CorrectedLine is a correction for a shell, with rounded lengths: the corrected zero as
+// OneLine gives one, or without a second zero how far it moves.
+func CorrectedLine(l *Landed, unit transform.Unit) string {
+	if l.After == nil {
+		return xy(finePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, unit))
+	}
+	z := fineZero(*l.After, unit)
+	return OneLine(&registration.Answer{Second: &z})
 }

@@ -46,7 +46,9 @@ func runCheck(c *call) error {
 	switch {
 	case c.on("json"):
 		err = report.CheckJSON(c.out, *j.setup.Check, j.setup.Unit, picture)
-	case !c.on("quiet") || !j.setup.Check.OK():
+	case c.on("quiet") && j.setup.Check.OK():
+		err = c.quietly(report.Setup{Unit: j.setup.Unit, Check: j.setup.Check}, "")
+	default:
 		err = c.printCheck(j)
 	}
 	if err != nil {

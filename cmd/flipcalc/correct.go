@@ -44,5 +44,9 @@ func runCorrect(c *call) error {
 	if c.on("json") {
 		return report.CorrectJSON(c.out, *l, a.Question.Unit)
 	}
-	return report.Terminal(c.out, report.Setup{Unit: a.Question.Unit, Landed: l}, c.terminal())
+	s := report.Setup{Unit: a.Question.Unit, Landed: l}
+	if c.on("quiet") {
+		return c.quietly(s, report.CorrectedLine(l, s.Unit)+"\n")
+	}
+	return report.Terminal(c.out, s, c.terminal())
 }

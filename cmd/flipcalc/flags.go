@@ -139,7 +139,7 @@ var flagTable = []flagDef{
 	{name: "json", usage: "print JSON", verbs: all},
 	{name: "ascii", usage: "draw tables in plain ASCII", verbs: all},
 	{name: "dry-run", short: "n", usage: "write no file; say what would be written", verbs: "mirror stations pins pair sheet prepare"},
-	{name: "quiet", short: "q", usage: "print nothing that was not asked for", verbs: all},
+	{name: "quiet", short: "q", usage: "print the result alone: its line or lines, and nothing where it goes into files; warnings and cautions go to standard error", verbs: all},
 	{name: "help", short: "h", usage: "show this help", verbs: all},
 }
 

@@ -102,10 +102,10 @@ func runMirror(c *call) error {
 	if c.on("bare") {
 		c.cautions()
 	}
-	if c.on("quiet") {
-		return nil
-	}
 	s := report.Setup{Unit: a.Question.Unit, Mirrors: []report.Mirrored{result}}
+	if c.on("quiet") {
+		return c.quietly(s, "")
+	}
 	to := c.out
 	if out == "-" {
 		to = c.err
@@ -116,7 +116,7 @@ func runMirror(c *call) error {
 // cautions prints to standard error what a bare program doesn't say itself.
 func (c *call) cautions() {
 	for _, t := range report.ProgramCautions() {
-		fmt.Fprintln(c.err, "caution: "+t)
+		fmt.Fprintln(c.err, "flipcalc: caution: "+t)
 	}
 }
 

@@ -1,11 +1,6 @@
 package main
 
-import (
-	"fmt"
-
-	"flipcalc/registration"
-	"flipcalc/report"
-)
+import "flipcalc/report"
 
 var originVerb = &verb{
 	name: "origin", does: "gives the second zero, the transform and what they rest on",
@@ -35,17 +30,7 @@ func runOrigin(c *call) error {
 		return report.OriginJSON(c.out, a)
 	}
 	if c.on("quiet") {
-		c.warn(a)
-		return printAll(c.out, report.OneLine(a)+"\n")
+		return c.quietly(s, report.OneLine(a)+"\n")
 	}
 	return report.Terminal(c.out, s, c.terminal())
-}
-
-// warn prints the answer's warnings to standard error, for an answer of one line.
-func (c *call) warn(a *registration.Answer) {
-	for _, f := range a.Facts {
-		if f.Level == registration.LevelWarning {
-			fmt.Fprintln(c.err, "flipcalc: warning: "+report.FactWords(f, a.Question.Unit))
-		}
-	}
 }

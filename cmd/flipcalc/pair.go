@@ -96,7 +96,8 @@ func runPair(c *call) error {
 	case c.on("json"):
 		return report.PairJSON(c.out, p.setup)
 	case c.on("quiet"):
-		return nil
+		chosen := p.setup.Plan.Orders[p.run.Chosen]
+		return c.quietly(p.setup, fmt.Sprintf("%d tool changes, %.0f s a cycle, %.1f parts an hour\n", chosen.Changes, chosen.Seconds, chosen.PerHour))
 	}
 	if err := report.Terminal(c.out, p.setup, c.terminal()); err != nil || dir == "" {
 		return err

@@ -84,7 +84,8 @@ func (c *call) dowelPins(m *machine, q registration.Question, dir string) error 
 	case c.on("json"):
 		return report.PinsJSON(c.out, s)
 	case c.on("quiet"):
-		return printAll(c.out, report.PinLines(s.Pins))
+		s.Answer = nil
+		return c.quietly(s, report.PinLines(s.Pins))
 	}
 	s.Answer = nil
 	if err := report.Terminal(c.out, s, c.terminal()); err != nil || len(changes) == 0 {
@@ -181,7 +182,8 @@ func (c *call) plugPins(m *machine, q registration.Question) error {
 	case c.on("json"):
 		return report.PinsJSON(c.out, s)
 	case c.on("quiet"):
-		return printAll(c.out, report.PinLines(s.Pins))
+		s.Answer = nil
+		return c.quietly(s, report.PinLines(s.Pins))
 	}
 	s.Answer = nil
 	return report.Terminal(c.out, s, c.terminal())

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"flipcalc/report"
 )
@@ -55,24 +56,28 @@ func runPrepare(c *call) error {
 	if c.on("json") {
 		return report.JSON(c.out, j.setup)
 	}
-	if !c.on("quiet") {
-		if err := report.Terminal(c.out, j.setup, c.terminal()); err != nil {
-			return err
+	var list strings.Builder
+	for _, ch := range changes {
+		fmt.Fprintf(&list, "  %-24s %s\n", filepath.Base(ch.path), ch.what)
+	}
+	const stale = "of an earlier run, no longer of this job: don't run it"
+	if c.on("quiet") {
+		for _, name := range left {
+			j.setup.Notes = append(j.setup.Notes, report.Note{Level: "warning", File: filepath.Join(dir, name), Text: stale})
 		}
-		fmt.Fprintln(c.out)
+		return c.quietly(j.setup, list.String())
+	}
+	for _, name := range left {
+		fmt.Fprintf(&list, "  %-24s %s\n", name, stale)
 	}
 	verb := "Files"
 	if c.on("dry-run") {
 		verb = "Files that would be written"
 	}
-	fmt.Fprintf(c.out, "%s in %s:\n", verb, filepath.Clean(dir))
-	for _, ch := range changes {
-		fmt.Fprintf(c.out, "  %-24s %s\n", filepath.Base(ch.path), ch.what)
+	if err := report.Terminal(c.out, j.setup, c.terminal()); err != nil {
+		return err
 	}
-	for _, name := range left {
-		fmt.Fprintf(c.out, "  %-24s of an earlier run, no longer of this job: don't run it\n", name)
-	}
-	return nil
+	return printAll(c.out, fmt.Sprintf("\n%s in %s:\n%s", verb, filepath.Clean(dir), list.String()))
 }
 
 // ownProgram refuses a folder in which the maker's own programs would be overwritten.

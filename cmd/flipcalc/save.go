@@ -32,15 +32,20 @@ func (c *call) save(m *machine, a *registration.Answer, l *bed.Layout) error {
 	if err != nil {
 		return err
 	}
+	said := fmt.Sprintf("\n%s, changed:\n%s\n", m.path, strings.Join(changes, "\n"))
+	switch {
+	case len(changes) == 0:
+		said = fmt.Sprintf("\n%s: as it was\n", m.path)
+	case c.on("dry-run"):
+		said = strings.Replace(said, ", changed:", ", would be changed:", 1)
+	}
+	if !c.on("quiet") {
+		if err := printAll(c.out, said); err != nil {
+			return err
+		}
+	}
 	if len(changes) == 0 {
-		return printAll(c.out, fmt.Sprintf("\n%s: as it was\n", m.path))
-	}
-	head := "changed"
-	if c.on("dry-run") {
-		head = "would be changed"
-	}
-	if err := printAll(c.out, fmt.Sprintf("\n%s, %s:\n%s\n", m.path, head, strings.Join(changes, "\n"))); err != nil {
-		return err
+		return nil
 	}
 	if c.on("dry-run") {
 		return nil

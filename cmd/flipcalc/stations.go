@@ -56,16 +56,18 @@ func runStations(c *call) error {
 		}
 		s.LinesFile = out
 	}
-	if c.on("json") {
+	switch {
+	case c.on("json"):
 		return report.StationsJSON(c.out, s)
+	case c.on("quiet"):
+		err = c.quietly(s, report.StationLines(s.Stations))
+	default:
+		err = report.Terminal(c.out, s, c.terminal())
 	}
-	if err := report.Terminal(c.out, s, c.terminal()); err != nil {
-		return err
+	if err == nil && c.on("save") {
+		err = c.save(m, a, l)
 	}
-	if c.on("save") {
-		return c.save(m, a, l)
-	}
-	return nil
+	return err
 }
 
 // jobName is the name by which the machine file knows the job's own stations.

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"fmt"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/report"
+)
+
+// quietly ends a verb under --quiet: the result alone, which is a line or a few, and
+// nothing where it went into files. Warnings and cautions go to standard error.
+func (c *call) quietly(s report.Setup, lines string) error {
+	c.warn(s)
+	if c.given("output") && c.text("output") != "-" && !c.on("dry-run") {
+		return nil
+	}
+	return printAll(c.out, lines)
+}
+
+// warn prints a report's warnings and cautions to standard error, each once.
+func (c *call) warn(s report.Setup) {
+	said := map[string]bool{}
+	say := func(level, text string) {
+		if (level == registration.LevelWarning || level == registration.LevelCaution) && !said[text] {
+			said[text] = true
+			fmt.Fprintln(c.err, "flipcalc: "+level+": "+oneLine(text))
+		}
+	}
+	notes := func(list []report.Note, u transform.Unit) {
+		for _, n := range list {
+			text := report.NoteWords(n, u)
+			switch {
+			case n.File != "" && n.Line > 0:
+				text = fmt.Sprintf("%s:%d: %s", n.File, n.Line, text)
+			case n.File != "":
+				text = n.File + ": " + text
+			}
+			say(n.Level, text)
+		}
+	}
+	if s.Answer != nil {
+		for _, f := range s.Answer.Facts {
+			say(f.Level, report.FactWords(f, s.Unit))
+		}
+	}
+	if s.Pins != nil {
+		notes(s.Pins.Notes, s.Unit)
+	}
+	for _, m := range s.Mirrors {
+		notes(m.Notes, s.Unit)
+	}
+	if s.Plan != nil {
+		notes(s.Plan.Notes, s.Unit)
+	}
+	if s.Check != nil {
+		notes(s.Check.Notes, s.Unit)
+	}
+	if s.Landed != nil {
+		notes(s.Landed.Notes, s.Unit)
+		if s.Landed.Turn != nil {
+			say(registration.LevelWarning, "the measurements show a turn, which no offset can take out: "+s.Landed.Cure)
+		}
+	}
+	notes(s.Notes, s.Unit)
+}
