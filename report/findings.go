@@ -68,6 +68,9 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		v := r.WorstWeb.Min * k
 		c.WebLess = &v
 	}
+	if t := r.Tabs; t.Count > 0 {
+		c.Tabs = &Tabs{t.Count, t.Least * k, Place{t.X * k, t.Y * k}}
+	}
 	for _, b := range r.BrokenThrough {
 		c.Islands = append(c.Islands, Island{b.Area * k * k, b.Overlap * k, b.X * k, b.Y * k, b.FaceLine, b.BackLine, b.FaceFile, b.BackFile})
 	}
@@ -96,9 +99,11 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 }
 
 // levelOfFinding says what a finding weighs. Compensated moves are told and don't make
-// the answer no: the maker can't do anything about them here.
+// the answer no: the maker can't do anything about them here. Nor do cuts in a part that
+// stands on its tabs: tabs may be strong enough for them.
 func levelOfFinding(c cut.Code) string {
-	if c == cut.CodeCompensated {
+	switch c {
+	case cut.CodeCompensated, cut.CodeEarly:
 		return "note"
 	}
 	return "finding"
@@ -160,6 +165,8 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 		text, do = side+": leaves the travel of "+axisName(f.Index)+" by "+mm(f.Amount)+" at "+mm(f.Limit), "move the station, or use a shorter tool [at, stick-out]"
 	case cut.CodeLoose:
 		text, do = side+": a part of "+area+" comes loose", "leave tabs, or hold it down: held = [\""+at+"\"] for a screw or tape there, held = \"all\" for vacuum"
+	case cut.CodeEarly:
+		text, do = side+": a part is cut on after the groove around it, which leaves it on tabs or loose", "cut the outline last [mirror, back: the one named later runs later], or hold the part and say where [held]"
 	case cut.CodeMargin:
 		text, do = "the face cuts the margin with "+pin+" off, so the back would not be registered", "cut through on the back, or leave tabs"
 	case cut.CodeBore:

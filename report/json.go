@@ -470,6 +470,13 @@ type looseJSON struct {
 	Line int      `json:"line"`
 }
 
+type tabsJSON struct {
+	Count int      `json:"count"`
+	Least measured `json:"least"`
+	X     measured `json:"x"`
+	Y     measured `json:"y"`
+}
+
 type checkJSON struct {
 	Schema        int           `json:"schema,omitempty"`
 	Units         string        `json:"units"`
@@ -478,6 +485,7 @@ type checkJSON struct {
 	Web           webJSON       `json:"web"`
 	BrokenThrough bool          `json:"broken_through"`
 	Islands       []islandJSON  `json:"islands"`
+	Tabs          *tabsJSON     `json:"tabs"`
 	Through       []throughJSON `json:"through"`
 	Loose         []looseJSON   `json:"loose"`
 	Hits          []hitJSON     `json:"hits"`
@@ -503,6 +511,9 @@ func checkOf(c *Check, unit transform.Unit) checkJSON {
 		Notes: notesOf(c.Notes, unit)}
 	if c.WebLess != nil {
 		j.Web.LessBud = measuredIf(*c.WebLess, true)
+	}
+	if t := c.Tabs; t != nil {
+		j.Tabs = &tabsJSON{t.Count, measured(t.Least), measured(t.At.X), measured(t.At.Y)}
 	}
 	for _, l := range c.Islands {
 		j.Islands = append(j.Islands, islandJSON{measured(l.X), measured(l.Y), measured(l.Area), measured(l.Overlap), l.FaceFile, l.FaceLine, l.BackFile, l.BackLine})

@@ -175,6 +175,7 @@ type Check struct {
 	Least    *decimal.Decimal // the least web asked for
 	WebLess  *float64         // the least web with the budget taken off
 	Islands  []Island         // where the two sides meet and shouldn't
+	Tabs     *Tabs            // nil where there are none
 	Through  []Through        // cuts that are meant to go through
 	Loose    []Loose          // parts that come loose
 	Findings []Finding        // what hurts most first
@@ -198,6 +199,13 @@ type Through struct {
 	Overlap, Step      float64
 	FaceLine, BackLine int
 	FaceFile, BackFile string
+}
+
+// Tabs are the bridges that hold parts in cuts that are meant to go through.
+type Tabs struct {
+	Count int
+	Least float64 // height of the lowest
+	At    Place   // on it
 }
 
 // Loose is a part of the blank that comes loose.

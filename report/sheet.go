@@ -397,6 +397,13 @@ func (s *Setup) checkSection() Section {
 			rows = append(rows, [2]string{"Less the budget", rounded(*c.WebLess, 3) + " " + unit})
 		}
 	}
+	if t := c.Tabs; t != nil {
+		v := plural(t.Count, "tab", "tabs") + ", the lowest "
+		if t.Count == 1 {
+			v = "1 tab, "
+		}
+		rows = append(rows, [2]string{"Tabs", v + rounded(t.Least, 3) + " " + unit + " high at X" + rounded(t.At.X, 2) + " Y" + rounded(t.At.Y, 2)})
+	}
 	for i, t := range c.Through {
 		how := "from one side"
 		if t.Both {

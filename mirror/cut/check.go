@@ -12,6 +12,7 @@ type Result struct {
 	WorstWeb      Web // with the misalignment and the thickness tolerance taken off
 	BrokenThrough []Island
 	Through       []Through
+	Tabs          Tabs
 	Loose         []Loose
 	Hits          []Finding // what a cutter, its shank or a rapid move runs into
 	Travel        TravelResult
@@ -61,6 +62,7 @@ func Check(q Request) (*Result, error) {
 	s.through()
 	s.report(out)
 	s.web(out)
+	s.tabs(out)
 	s.short(out)
 	s.missed(out)
 	s.loose(out)
@@ -76,7 +78,7 @@ func Check(q Request) (*Result, error) {
 
 // order is the order in which findings are told: what hurts most first.
 var order = []Code{CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeOffBlank, CodeThrough, CodeMissed,
-	CodeStep, CodeShort, CodeWeb, CodeWebTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated}
+	CodeStep, CodeShort, CodeWeb, CodeWebTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeEarly, CodeCompensated}
 
 // name tells for every line which program it is in.
 func (s *study) name(out *Result) {
@@ -132,6 +134,7 @@ func (r *Result) settle() {
 	for i := range r.Through {
 		shift(&r.Through[i].X, &r.Through[i].Y)
 	}
+	shift(&r.Tabs.X, &r.Tabs.Y)
 	for i := range r.Loose {
 		shift(&r.Loose[i].X, &r.Loose[i].Y)
 	}

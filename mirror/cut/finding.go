@@ -46,6 +46,8 @@ const (
 	CodeTravel Code = "travel-exceeded"
 	// CodeLoose: a part of the blank comes loose at the line given. Area is its size.
 	CodeLoose Code = "part-loose"
+	// CodeEarly: a cut in a part after the groove around it, which leaves it on tabs.
+	CodeEarly Code = "cut-on-tabs"
 	// CodeMargin: the face program severs the place of pin Index from the part that
 	// the back program cuts, so that it is no longer registered.
 	CodeMargin Code = "margin-severed"

@@ -106,6 +106,7 @@ type study struct {
 	patches []*patch
 	shorts  []*patch            // grooves that should meet and don't
 	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
+	own     [2][]bool           // by side and line: it belongs to such a cut
 }
 
 // thick is how thick the blank is when a side is cut.

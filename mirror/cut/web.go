@@ -20,12 +20,17 @@ type Web struct {
 // sides meet and should not.
 func (s *study) web(out *Result) {
 	g, q := s.g, s.q
-	var own [2]map[int]bool
 	for side := range 2 {
-		own[side] = s.belongs(side)
+		for l := range s.belongs(side) {
+			if l >= len(s.own[side]) {
+				s.own[side] = append(s.own[side], make([]bool, l+1-len(s.own[side]))...)
+			}
+			s.own[side][l] = true
+		}
 	}
 	s.masked = func(i, j int) bool {
-		return own[faceSide][g.cutLine(faceSide, i, j)] || own[backSide][g.cutLine(backSide, i, j)]
+		c, k := g.at(i, j)
+		return c != nil && s.owned(c, k)
 	}
 	w := Web{Min: math.Inf(1)}
 	note := func(w *Web, v float64, i, j int) {

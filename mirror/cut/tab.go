@@ -1,0 +1,148 @@
+package cut
+
+import "slices"
+
+// Tabs are the bridges that cuts which are meant to go through leave between a part and
+// what is around it.
+type Tabs struct {
+	Count int
+	// Least is the height of the lowest one, mm: the height of one tab is that which
+	// half of its cells reach. X and Y are a place on it.
+	Least float64
+	X, Y  float64
+}
+
+// tabs counts the bridges, and looks for cuts in a part that come after its outline,
+// which leaves it free or on tabs. What belongs to cuts that are meant to go through is
+// taken away whole: the pieces that are left are held together by tabs alone. A bridge
+// that joins two such pieces is a tab.
+func (s *study) tabs(out *Result) {
+	if len(s.own[faceSide])+len(s.own[backSide]) == 0 {
+		return
+	}
+	g := s.g
+	t := float32(g.T)
+	left := func(c *tile, k int) float32 { return t + c.h[faceSide][k] + c.h[backSide][k] }
+	pieces := g.connect(true, false, func(c *tile, k int) bool { return left(c, k) > solidSlack && !s.owned(c, k) })
+	if pieces.n < 2 {
+		return
+	}
+	size := pieces.cells()
+	part := func(label int) bool { return float64(size[label])*g.Cell*g.Cell >= max(minLoose, 9*g.Cell*g.Cell) }
+	bridges := g.connect(false, false, func(c *tile, k int) bool { return left(c, k) > solidSlack && s.owned(c, k) })
+	for _, spans := range bridges.split() {
+		if len(pieces.beside(spans, part)) < 2 {
+			continue
+		}
+		var heights []float64
+		for _, sp := range spans {
+			for i := int(sp.i0); i <= int(sp.i1); i++ {
+				heights = append(heights, g.Web(i, int(sp.j)))
+			}
+		}
+		slices.Sort(heights)
+		h := heights[len(heights)/2]
+		if out.Tabs.Count++; out.Tabs.Count == 1 || h < out.Tabs.Least {
+			out.Tabs.Least = h
+			out.Tabs.X, out.Tabs.Y = middle(g, spans)
+		}
+	}
+	if !s.q.HeldAll {
+		s.early(pieces, part, out)
+	}
+}
+
+// owned says whether a cell belongs to a cut that is meant to go through.
+func (s *study) owned(c *tile, k int) bool {
+	for side := range 2 {
+		if l := int(c.line[side][k]); l < len(s.own[side]) && s.own[side][l] {
+			return true
+		}
+	}
+	return false
+}
+
+// beside gives the pieces that lie beside a region, of those that count, each once.
+func (r *regions) beside(spans []span, counts func(label int) bool) []int {
+	var labels []int
+	for _, sp := range spans {
+		for j := max(0, sp.j-1); j <= min(int32(r.g.NY)-1, sp.j+1); j++ {
+			reach := int32(0)
+			if j == sp.j {
+				reach = 1
+			}
+			row := r.spans[r.row[j]:r.row[j+1]]
+			n, _ := slices.BinarySearchFunc(row, sp.i0-reach, func(p span, i int32) int { return int(p.i1 - i) })
+			for ; n < len(row) && row[n].i0 <= sp.i1+reach; n++ {
+				if l := int(row[n].label); counts(l) && !slices.Contains(labels, l) {
+					labels = append(labels, l)
+				}
+			}
+		}
+	}
+	return labels
+}
+
+// early notes cuts in a part after the last line of the groove that parts it from the
+// rest, on the side that goes through last. A part that is held is no matter.
+func (s *study) early(pieces *regions, part func(int) bool, out *Result) {
+	g := s.g
+	gaps := g.connect(false, true, func(c *tile, k int) bool {
+		return g.T+float64(c.h[faceSide][k])+float64(c.h[backSide][k]) <= solidSlack || s.owned(c, k)
+	}).split()
+	beside := make([][]int, len(gaps))
+	last := make([][2]int, len(gaps)) // by gap: the last line of each side that is meant to go through
+	done := make([][2]int, pieces.n)  // by piece: the same of the gaps that part it from others
+	for n, spans := range gaps {
+		beside[n] = pieces.beside(spans, part)
+		for _, sp := range spans {
+			for i := int(sp.i0); i <= int(sp.i1); i++ {
+				for side := range 2 {
+					if l := g.cutLine(side, i, int(sp.j)); l < len(s.own[side]) && s.own[side][l] {
+						last[n][side] = max(last[n][side], l)
+					}
+				}
+			}
+		}
+		if len(beside[n]) < 2 {
+			continue
+		}
+		for _, l := range beside[n] {
+			for side := range 2 {
+				done[l][side] = max(done[l][side], last[n][side])
+			}
+		}
+	}
+	held := [2]map[int]bool{s.held(pieces, faceSide), s.held(pieces, backSide)}
+	side := func(label int) int {
+		if done[label][backSide] > 0 {
+			return backSide
+		}
+		return faceSide
+	}
+	found := [2]Finding{} // by side: the first cut that comes too late
+	late := func(label, line, i, j int) {
+		d := side(label)
+		after, f := done[label][d], &found[d]
+		if after > 0 && line > after && part(label) && !held[d][label] && (f.Count == 0 || line < max(f.FaceLine, f.BackLine)) {
+			*f = Finding{Code: CodeEarly, Side: Side(d), Placed: true, Count: 1}
+			f.X, f.Y = g.Centre(i, j)
+			f.setLine(d, line)
+		}
+	}
+	for _, sp := range pieces.spans {
+		for i := int(sp.i0); i <= int(sp.i1); i++ {
+			late(int(sp.label), g.cutLine(side(int(sp.label)), i, int(sp.j)), i, int(sp.j))
+		}
+	}
+	for n, spans := range gaps { // holes and windows in one piece
+		if len(beside[n]) == 1 {
+			late(beside[n][0], last[n][side(beside[n][0])], int(spans[0].i0), int(spans[0].j))
+		}
+	}
+	for _, f := range found {
+		if f.Count > 0 {
+			out.Findings = append(out.Findings, f)
+		}
+	}
+}
