@@ -32,10 +32,11 @@ type fast struct {
 	given               uint8 // axes given in G90 on the short way
 	tied                uint8 // axes whose first G91 move the long way must see: noted there
 
-	sign    [3]int64
-	off     [3]int64 // in the unit in force
-	changes [3]bool  // the axis' coordinates change
-	warn    float64  // radii that differ by more go the long way, in steps
+	// By letter, X Y Z I J K: how the number changes, in the unit in force.
+	sign    [6]int64
+	off     [6]int64
+	changes [6]bool
+	warn    float64 // radii that differ by more go the long way, in steps
 }
 
 // settle decides after a block of the long way whether the short way may go on.
@@ -68,7 +69,8 @@ func (p *pair) settle() {
 			return
 		}
 		f.at[i], f.off[i], f.sign[i] = at, off, int64(l.sign[i])
-		f.changes[i] = l.sign[i] < 0 || off != 0 && f.abs
+		f.sign[3+i] = int64(l.sign[i])
+		f.changes[i], f.changes[3+i] = l.sign[i] < 0 || off != 0 && f.abs, l.sign[i] < 0
 		if l.sign[i] < 0 && (place == motion.Lost || place == motion.Free && !l.in.Begun(i) && p.result.Starts[i] == 0) {
 			return // the first cut there is refused or noted
 		}
@@ -229,9 +231,9 @@ func (p *pair) plainBlocks() bool {
 				i += 2
 				j += 2
 				break line
-			case kX, kY, kZ:
-				axis := kinds[c] - kX
-				bit := uint32(1) << axis
+			case kX, kY, kZ, kI, kJ, kK:
+				letter := kinds[c] - kX
+				bit := uint32(1) << letter
 				if seen&bit != 0 {
 					goto leave
 				}
@@ -242,9 +244,9 @@ func (p *pair) plainBlocks() bool {
 				if na == 0 {
 					goto leave
 				}
-				if f.changes[axis] {
+				if f.changes[letter] {
 					w, nb, has := signed(b, j)
-					if nb == 0 || w != f.sign[axis]*v+f.off[axis] || had != has && (had || w%scale == 0) {
+					if nb == 0 || w != f.sign[letter]*v+f.off[letter] || had != has && (had || w%scale == 0) {
 						goto leave
 					}
 					j += nb
@@ -255,34 +257,7 @@ func (p *pair) plainBlocks() bool {
 					j += na
 				}
 				i += na
-				words[axis] = v
-			case kI, kJ, kK:
-				axis := kinds[c] - kI
-				bit := uint32(8) << axis
-				if seen&bit != 0 {
-					goto leave
-				}
-				seen |= bit
-				i++
-				j++
-				v, na, had := signed(a, i)
-				if na == 0 {
-					goto leave
-				}
-				words[3+axis] = v
-				if f.sign[axis] < 0 {
-					w, nb, has := signed(b, j)
-					if nb == 0 || w != -v || had != has {
-						goto leave
-					}
-					j += nb
-				} else {
-					if !sameText(a, b, i, j, na) {
-						goto leave
-					}
-					j += na
-				}
-				i += na
+				words[letter] = v
 			case kR:
 				if seen&sawR != 0 {
 					goto leave
