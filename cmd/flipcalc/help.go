@@ -25,10 +25,12 @@ func overview() string {
 		fmt.Fprintf(&b, "  %-11s %s\n", v.name, v.does)
 	}
 	b.WriteString(`
-'flipcalc VERB --help' shows a verb's flags and three worked examples. FILE - is
-standard input, '-o -' is standard output. Lengths are decimals in --units; 19mm,
-3/4in and 4-3/4 are taken too. With --quiet a verb prints its result alone, and
-nothing where it goes into files; warnings and cautions go to standard error.
+'flipcalc VERB --help' shows a verb's flags and three worked examples, 'flipcalc
+help job' and 'flipcalc help machine' the keys of a job file and of a machine file.
+FILE - is standard input, '-o -' is standard output. Lengths are decimals in
+--units; 19mm, 3/4in and 4-3/4 are taken too. With --quiet a verb prints its result
+alone, and nothing where it goes into files; warnings and cautions go to standard
+error.
 
 Exit status: 0 done; 1 the answer is no; 2 the question is wrong.
 `)

@@ -24,15 +24,9 @@ type machine struct {
 	known bool              // travel is known
 }
 
-// machineKey is a key of the machine file, from which come what is accepted and the
-// manual page.
-type machineKey struct {
-	table, name string // table is "" at the top
-	form, usage string
-}
-
-// machineTable lists the keys of a machine file in the order of the manual page.
-var machineTable = []machineKey{
+// machineTable lists the keys of a machine file, from which come what is accepted and
+// the manual page.
+var machineTable = []fileKey{
 	{"", "name", "text", "what the machine is called"},
 	{"", "units", "mm or in", "unit of all plain lengths of this file (default mm)"},
 	{"", "bed", "\"X,Y,WxH\"", "what may be used of the bed; all of the travel by default"},

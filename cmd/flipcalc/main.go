@@ -60,6 +60,9 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 			if v := findVerb(args[1]); v != nil {
 				return complain(errw, printAll(out, helpText(v)))
 			}
+			if f := findFileHelp(args[1]); f != nil {
+				return complain(errw, printAll(out, f.text()))
+			}
 			return complain(errw, unknownVerb(args[1]))
 		}
 		return complain(errw, printAll(out, overview()))

@@ -6,11 +6,12 @@ import (
 )
 
 var manVerb = &verb{
-	name: "man", operands: "[VERB]", most: 1,
+	name: "man", operands: "[VERB|job|machine]", most: 1,
 	does: "prints a manual page",
 	examples: []example{
 		{"the manual page of flipcalc", "flipcalc man | man -l -"},
 		{"the manual page of a verb", "flipcalc man origin | man -l -"},
+		{"the manual page of the job file, and of the machine file", "flipcalc man job | man -l -; flipcalc man machine | man -l -"},
 		{"install a page", "flipcalc man mirror > ~/.local/share/man/man1/flipcalc-mirror.1"},
 	},
 }
@@ -21,6 +22,9 @@ func init() { manVerb.run = runMan }
 func runMan(c *call) error {
 	if len(c.operands) == 0 {
 		return printAll(c.out, manOverview())
+	}
+	if f := findFileHelp(c.operands[0]); f != nil {
+		return printAll(c.out, f.page())
 	}
 	v := findVerb(c.operands[0])
 	if v == nil {
@@ -51,6 +55,10 @@ func manOverview() string {
 	b.WriteString(".SH VERBS\n")
 	for _, v := range verbs() {
 		fmt.Fprintf(&b, ".TP\n.B %s\n%s; see\n.BR flipcalc\\-%s (1)\n", roff(v.name), roff(v.does), roff(v.name))
+	}
+	b.WriteString(".SH FILES\n")
+	for _, f := range fileHelps() {
+		fmt.Fprintf(&b, ".TP\n.B %s\n%s; see\n.BR flipcalc\\-%s (5)\n", f.name, roff(f.does), f.name)
 	}
 	b.WriteString(manExit)
 	b.WriteString(".SH ENVIRONMENT\n.TP\n.B FLIPCALC_MACHINE\nThe machine file, where no flag names one.\n.TP\n.B XDG_CONFIG_HOME\nThe machine file is flipcalc/machine.toml in this folder, where nothing else names one.\n.TP\n.B NO_COLOR\nNot empty: no color.\n")
@@ -91,6 +99,6 @@ func manPage(v *verb) string {
 		}
 	}
 	b.WriteString(manExit)
-	b.WriteString(".SH \"SEE ALSO\"\n.BR flipcalc (1)\n")
+	b.WriteString(".SH \"SEE ALSO\"\n.BR flipcalc (1),\n.BR flipcalc\\-job (5),\n.BR flipcalc\\-machine (5)\n")
 	return b.String()
 }

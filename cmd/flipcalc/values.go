@@ -25,9 +25,9 @@ type form struct {
 // forms are the forms of values by the flag's name, or else by what the flag table
 // calls its value.
 var forms = map[string]form{
-	"LENGTH":           {"a length: 12, 0.5, 3/4, 3/4in or 19mm", reads(registration.ParseLength)},
-	"DIA":              {"a length, the diameter", reads(registration.ParseLength)},
-	"Z":                {"a length, a machine coordinate", reads(registration.ParseLength)},
+	"LENGTH":           {"a length", reads(registration.ParseLength)},
+	"DIA":              {"a length", reads(registration.ParseLength)},
+	"Z":                {"a length", reads(registration.ParseLength)},
 	"WxHxT":            {"three lengths with x between them", reads(registration.ParseSize)},
 	"XxYxZ":            {"three lengths with x between them", reads(registration.ParseSize)},
 	"X,Y":              {"two lengths", reads(registration.ParsePoint)},
@@ -50,28 +50,31 @@ var forms = map[string]form{
 	"NAME=VALUE":       {"a name and a length; a slope as AMOUNT/OVER", setsTolerance},
 	"DX,DY[@X,Y]":      {"two lengths, with a place", reads(landed.Parse)},
 	"FIT":              {"hole and shaft as in ISO 286", plain(fit.Parse)},
-	"KIND":             {"a word", plain(registration.ParseRegister)},
+	"KIND":             {aWord, plain(registration.ParseRegister)},
 	"HOW":              {"a word, or pin= with two lengths", reads(registration.ParseClock)},
 	"all|X,Y":          {"all, or two lengths", reads(parseHeld)},
 	"GNN=GNN":          {"two offsets", nil},
 	"FILE":             {"a file, from the job file's folder", nil},
-	"TEXT":             {"text", nil},
-	"LINE":             {"text", nil},
-	"SPECIES":          {"a word, such as beech", nil},
-	"units":            {"a word", plain(registration.ParseUnit)},
-	"flip":             {"a word", plain(registration.ParseFlip)},
-	"z-zero":           {"a word", plain(registration.ParseZZero)},
-	"back-z-zero":      {"a word", plain(registration.ParseZZero)},
-	"touch-off":        {"a word", plain(registration.ParseTouchOff)},
-	"drilled":          {"a word", plain(registration.ParseDrilled)},
-	"standard":         {"a word", plain(fit.ParseStandard)},
-	"grain":            {"a word", oneOf("x", "y")},
-	"pattern":          {"a word", nil},
-	"centres":          {"a word", oneOf("absolute", "incremental")},
-	"order":            {"a word", oneOf("tools", "stations")},
-	"load":             {"a word", oneOf("held", "guarded")},
-	"pause":            {"a word", oneOf("M0", "M1", "m0", "m1")},
+	"TEXT":             {aWord, nil},
+	"LINE":             {aWord, nil},
+	"SPECIES":          {"such as beech", nil},
+	"units":            {aWord, plain(registration.ParseUnit)},
+	"flip":             {aWord, plain(registration.ParseFlip)},
+	"z-zero":           {aWord, plain(registration.ParseZZero)},
+	"back-z-zero":      {aWord, plain(registration.ParseZZero)},
+	"touch-off":        {aWord, plain(registration.ParseTouchOff)},
+	"drilled":          {aWord, plain(registration.ParseDrilled)},
+	"standard":         {aWord, plain(fit.ParseStandard)},
+	"grain":            {aWord, oneOf("x", "y")},
+	"pattern":          {aWord, nil},
+	"centres":          {aWord, oneOf("absolute", "incremental")},
+	"order":            {aWord, oneOf("tools", "stations")},
+	"load":             {aWord, oneOf("held", "guarded")},
+	"pause":            {aWord, oneOf("M0", "M1", "m0", "m1")},
 }
+
+// aWord says that a value is plain text, or one of the words that the flag table lists.
+const aWord = "a word"
 
 // form gives the form of the flag's value; a switch has none.
 func (d *flagDef) form() form {

@@ -1,0 +1,206 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// fileHelp is the help on a file that the maker writes, as text and as a manual page of
+// section 5.
+type fileHelp struct {
+	name, does string
+	says       string // how the file is written and found
+	keys       func() []fileKey
+	example    string
+}
+
+// fileKey is a key of such a file.
+type fileKey struct {
+	table, name string // table is "" at the top
+	form, usage string
+}
+
+// fileHelps lists the files.
+func fileHelps() []fileHelp {
+	return []fileHelp{
+		{"job", "the job file of flipcalc: a part with two sides, in TOML", jobSays, jobFileKeys, jobExample},
+		{"machine", "the machine file of flipcalc: travel, bed, rates and offsets in use, in TOML", machineSays, machineFileKeys, machineExample},
+	}
+}
+
+const (
+	jobSays = "'flipcalc prepare FILE' works out a whole job; the other verbs take it with --job FILE. Each key is the name of a flag, and a flag on the command line wins. Plain lengths are in units; 19mm and 3/4in say their own. Text goes in quotes; a length may be a number or text, a fraction is text. Where a key may be given more than once its value is a list. Files are taken from the job file's folder. Every fault of the file is told, with its line and column."
+
+	machineSays = "It is named by --machine FILE, by machine in a job file, by $FLIPCALC_MACHINE, or is flipcalc/machine.toml in the user's configuration folder. Plain lengths are in units; places are machine coordinates. Each [[offset]] belongs to something that stays on the bed: it is never assigned, overlapped or overwritten. 'flipcalc stations --save' adds the stations of a job, after showing the change."
+)
+
+// jobExample and machineExample are whole files that go together.
+const (
+	jobExample = `# Two-sided row markers: a face and a back in every cycle.
+title = "Row marker"
+units = "mm"
+stock = "120x80x12"
+flip = "y"                      # like a page: the left edge goes right
+
+register = "dowels"
+pin = ["60,6,6", "60,74,5"]     # on the flip line, two diameters
+fit = "H7/g6"
+
+machine = "machine.toml"
+pairs = 1
+stick-out = 40                  # of the tool that Z is touched off with
+longest = 45                    # stick-out of the longest tool
+
+face = "face.nc"
+mirror = ["outline.nc"]         # cut on the back, mirrored
+back = ["lettering.nc"]         # cut on the back as written
+
+tool = ["1=flat,6", "2=flat,4", "3=vee,6,60"]
+web = 2
+`
+	machineExample = `name = "workshop router"
+units = "mm"
+bed = "0,0,700x400"
+table = -140
+g10 = true
+g53 = true
+extended = false
+
+[travel]
+x = [0, 700]
+y = [0, 400]
+z = [-110, 0]
+
+[rapid]
+x = 6000
+y = 6000
+z = 3000
+
+[acceleration]
+x = 400
+y = 400
+z = 200
+
+[[offset]]
+name = "G55"
+for = "bread boards, fence and stop"
+zero = [440, 60, -81]
+rectangle = "430,50,260x160"
+tool = 1
+stick-out = 40
+`
+)
+
+// findFileHelp finds the help on a file by its name; nil where there is none.
+func findFileHelp(name string) *fileHelp {
+	for _, f := range fileHelps() {
+		if f.name == name {
+			return &f
+		}
+	}
+	return nil
+}
+
+// jobFileKeys are the job file's keys, from the flag table.
+func jobFileKeys() (keys []fileKey) {
+	for i := range flagTable {
+		d := &flagTable[i]
+		if !d.jobKey() {
+			continue
+		}
+		f := d.form()
+		k := fileKey{name: d.name, form: d.arg, usage: d.usage}
+		switch words := strings.Fields(d.values); {
+		case d.arg == "":
+			k.form = f.says
+		case f.says == aWord && len(words) > 1:
+			last := len(words) - 1
+			k.form = strings.Join(words[:last], ", ") + " or " + words[last]
+		case f.says != aWord:
+			k.usage += "; " + f.says
+		}
+		if d.many {
+			k.form += ", or a list of these"
+		}
+		if d.def != "" {
+			k.usage += " (default " + d.def + ")"
+		}
+		for _, r := range required {
+			if names := strings.Fields(r.keys); r.register == "" && r.verbs == needsBlank && slices.Contains(names, d.name) {
+				k.usage += "; required"
+				if len(names) > 1 {
+					k.usage += ", this or " + names[1-slices.Index(names, d.name)]
+				}
+			}
+		}
+		if d.name == "landed" {
+			k.usage += "; for flipcalc correct alone"
+		}
+		keys = append(keys, k)
+	}
+	return keys
+}
+
+// machineFileKeys are the machine file's keys.
+func machineFileKeys() []fileKey { return machineTable }
+
+// text is the text of 'flipcalc help NAME'.
+func (f fileHelp) text() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n\n%s\n", f.does, wrapped(f.says, "", helpWidth()))
+	table := "none"
+	for _, k := range f.keys() {
+		if k.table != table {
+			table = k.table
+			fmt.Fprintf(&b, "\n%s\n", f.heading(table))
+		}
+		fmt.Fprintf(&b, "  %s = %s\n%s\n", k.name, k.form, wrapped(k.usage, "      ", helpWidth()))
+	}
+	fmt.Fprintf(&b, "\nExample:\n\n  %s\n", strings.TrimRight(strings.ReplaceAll(f.example, "\n", "\n  "), " \n"))
+	return strings.ReplaceAll(b.String(), "\n  \n", "\n\n")
+}
+
+// heading is over the keys of a table.
+func (f fileHelp) heading(table string) string {
+	switch table {
+	case "":
+		return "Keys:"
+	case "offset":
+		return "Keys of each [[offset]]:"
+	}
+	return "Keys of [" + table + "]:"
+}
+
+// page is flipcalc-NAME(5).
+func (f fileHelp) page() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, ".TH FLIPCALC\\-%s 5 %s \"flipcalc\" \"File Formats\"\n", strings.ToUpper(f.name), manDate)
+	fmt.Fprintf(&b, ".SH NAME\nflipcalc\\-%s \\- %s\n.SH DESCRIPTION\n%s\n", f.name, roff(f.does), roff(f.says))
+	table := "none"
+	for _, k := range f.keys() {
+		if k.table != table {
+			table = k.table
+			fmt.Fprintf(&b, ".SH \"%s\"\n", roff(strings.ToUpper(strings.TrimSuffix(f.heading(table), ":"))))
+		}
+		fmt.Fprintf(&b, ".TP\n\\fB%s\\fR = \\fI%s\\fR\n%s\n", roff(k.name), roff(k.form), roff(k.usage))
+	}
+	fmt.Fprintf(&b, ".SH EXAMPLE\n.nf\n%s.fi\n.SH \"SEE ALSO\"\n.BR flipcalc (1)\n", roff(f.example))
+	return b.String()
+}
+
+// wrapped breaks text into lines of at most width, each behind indent.
+func wrapped(text, indent string, width int) string {
+	line, out := indent, ""
+	for _, w := range strings.Fields(text) {
+		if line != indent && len(line)+1+len(w) > width {
+			out += line + "\n"
+			line = indent
+		}
+		if line != indent {
+			line += " "
+		}
+		line += w
+	}
+	return out + line
+}
