@@ -34,7 +34,19 @@ func runCompletion(c *call) error {
 // allOffsets are the offsets that completion offers.
 const allOffsets = "G54 G55 G56 G57 G58 G59 G59.1 G59.2 G59.3"
 
-// verbNames lists the verbs, separated by blanks.
+// pageNames lists what there is help on, separated by blanks.
+func pageNames() string {
+	var names []string
+	for _, v := range verbs() {
+		names = append(names, v.name)
+	}
+	for _, f := range fileHelps() {
+		names = append(names, f.name)
+	}
+	return strings.Join(names, " ")
+}
+
+// verbNames lists what may stand first, separated by blanks.
 func verbNames() string {
 	var names []string
 	for _, v := range verbs() {
@@ -49,7 +61,7 @@ func operandWords(v *verb) string {
 	case v.name == "completion":
 		return "bash zsh fish"
 	case v.name == "man":
-		return verbNames()
+		return pageNames()
 	}
 	return ""
 }
@@ -85,61 +97,89 @@ func flagsOf(name string) string {
 	return strings.Join(out, " ")
 }
 
-func bashCompletion() string {
+// caseShell is how a shell that completes by case statements writes its parts.
+type caseShell struct {
+	label string                // of a case, for its pattern
+	files string                // offer files
+	words func(string) string   // offer words
+	none  func(*flagDef) string // offer nothing
+}
+
+// flagCases are the cases of the flags with values, by their spellings.
+func (s caseShell) flagCases() string {
 	var b strings.Builder
-	b.WriteString(`# bash completion for flipcalc
+	for i := range flagTable {
+		d := &flagTable[i]
+		if d.arg == "" || d.jobOnly {
+			continue
+		}
+		offer := s.none(d)
+		switch words, file := d.choices(); {
+		case file:
+			offer = s.files + "; "
+		case words != "":
+			offer = s.words(words) + "; "
+		}
+		fmt.Fprintf(&b, "    "+s.label+" %sreturn ;;\n", strings.Join(d.spellings(), "|"), offer)
+	}
+	return b.String()
+}
+
+// verbCases are the cases of the verbs: their flags, and their operands where these
+// are words.
+func (s caseShell) verbCases() string {
+	var b strings.Builder
+	for _, v := range verbs() {
+		fmt.Fprintf(&b, "    "+s.label+"\n        if [[ $cur == -* ]]; then %s; return; fi\n", v.name, s.words(flagsOf(v.name)))
+		if w := operandWords(v); w != "" {
+			fmt.Fprintf(&b, "        %s; return\n", s.words(w))
+		}
+		b.WriteString("        ;;\n")
+	}
+	fmt.Fprintf(&b, "    "+s.label+" %s; return ;;\n", "help", s.words(pageNames()))
+	return b.String()
+}
+
+func bashCompletion() string {
+	s := caseShell{
+		label: "%s)",
+		files: `compopt -o filenames 2>/dev/null; COMPREPLY=($(compgen -f -- "$cur"))`,
+		words: func(w string) string { return `COMPREPLY=($(compgen -W "` + w + `" -- "$cur"))` },
+		none:  func(*flagDef) string { return "" },
+	}
+	return `# bash completion for flipcalc
 _flipcalc() {
     local cur=${COMP_WORDS[COMP_CWORD]} prev=${COMP_WORDS[COMP_CWORD-1]} verb=${COMP_WORDS[1]}
     COMPREPLY=()
     if [[ $cur == "=" ]]; then cur=""; fi
     if [[ $prev == "=" ]]; then prev=${COMP_WORDS[COMP_CWORD-2]}; fi
     if (( COMP_CWORD == 1 )); then
-        COMPREPLY=($(compgen -W "` + verbNames() + `" -- "$cur"))
+        ` + s.words(verbNames()) + `
         return
     fi
     case "$prev" in
-`)
-	for i := range flagTable {
-		d := &flagTable[i]
-		if d.arg == "" || d.jobOnly {
-			continue
-		}
-		pattern := strings.Join(d.spellings(), "|")
-		switch words, file := d.choices(); {
-		case file:
-			fmt.Fprintf(&b, "    %s) compopt -o filenames 2>/dev/null; COMPREPLY=($(compgen -f -- \"$cur\")); return ;;\n", pattern)
-		case words != "":
-			fmt.Fprintf(&b, "    %s) COMPREPLY=($(compgen -W \"%s\" -- \"$cur\")); return ;;\n", pattern, words)
-		default:
-			fmt.Fprintf(&b, "    %s) return ;;\n", pattern)
-		}
-	}
-	b.WriteString("    esac\n    case \"$verb\" in\n")
-	for _, v := range verbs() {
-		fmt.Fprintf(&b, "    %s)\n        if [[ $cur == -* ]]; then COMPREPLY=($(compgen -W \"%s\" -- \"$cur\")); return; fi\n", v.name, flagsOf(v.name))
-		if w := operandWords(v); w != "" {
-			fmt.Fprintf(&b, "        COMPREPLY=($(compgen -W \"%s\" -- \"$cur\")); return\n", w)
-		}
-		b.WriteString("        ;;\n")
-	}
-	b.WriteString(`    help) COMPREPLY=($(compgen -W "` + verbNames() + `" -- "$cur")); return ;;
-    esac
-    compopt -o filenames 2>/dev/null
-    COMPREPLY=($(compgen -f -- "$cur"))
+` + s.flagCases() + `    esac
+    case "$verb" in
+` + s.verbCases() + `    esac
+    ` + strings.Replace(s.files, "; ", "\n    ", 1) + `
 }
 complete -F _flipcalc flipcalc
-`)
-	return b.String()
+`
 }
 
 func zshCompletion() string {
-	var b strings.Builder
-	b.WriteString(`#compdef flipcalc
+	s := caseShell{
+		label: "(%s)",
+		files: "_files",
+		words: func(w string) string { return "compadd -- " + w },
+		none:  func(d *flagDef) string { return "_message '" + d.arg + "'; " },
+	}
+	return `#compdef flipcalc
 # zsh completion for flipcalc
 _flipcalc() {
     local cur=${words[CURRENT]} prev=${words[CURRENT-1]} verb=${words[2]}
     if (( CURRENT == 2 )); then
-        compadd -- ` + verbNames() + `
+        ` + s.words(verbNames()) + `
         return
     fi
     if [[ $cur == --*=* ]]; then
@@ -147,33 +187,10 @@ _flipcalc() {
         compset -P '*='
     fi
     case $prev in
-`)
-	for i := range flagTable {
-		d := &flagTable[i]
-		if d.arg == "" || d.jobOnly {
-			continue
-		}
-		pattern := strings.Join(d.spellings(), "|")
-		switch words, file := d.choices(); {
-		case file:
-			fmt.Fprintf(&b, "    (%s) _files; return ;;\n", pattern)
-		case words != "":
-			fmt.Fprintf(&b, "    (%s) compadd -- %s; return ;;\n", pattern, words)
-		default:
-			fmt.Fprintf(&b, "    (%s) _message '%s'; return ;;\n", pattern, d.arg)
-		}
-	}
-	b.WriteString("    esac\n    case $verb in\n")
-	for _, v := range verbs() {
-		fmt.Fprintf(&b, "    (%s)\n        if [[ $cur == -* ]]; then compadd -- %s; return; fi\n", v.name, flagsOf(v.name))
-		if w := operandWords(v); w != "" {
-			fmt.Fprintf(&b, "        compadd -- %s; return\n", w)
-		}
-		b.WriteString("        ;;\n")
-	}
-	b.WriteString("    (help) compadd -- " + verbNames() + "; return ;;\n")
-	b.WriteString(`    esac
-    _files
+` + s.flagCases() + `    esac
+    case $verb in
+` + s.verbCases() + `    esac
+    ` + s.files + `
 }
 if [[ $funcstack[1] == _flipcalc ]]; then
     _flipcalc "$@"
@@ -181,8 +198,7 @@ else
     (( $+functions[compdef] )) || { autoload -Uz compinit; compinit }
     compdef _flipcalc flipcalc
 fi
-`)
-	return b.String()
+`
 }
 
 func fishCompletion() string {
