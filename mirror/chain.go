@@ -1,0 +1,199 @@
+package mirror
+
+import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/block"
+	"flipcalc/mirror/transform"
+)
+
+// lineKind is what a line is to a chain.
+type lineKind uint8
+
+const (
+	lineBlank lineKind = iota // no words
+	lineAside                 // a rapid in X and Y alone
+	lineLevel                 // a rapid or feed in Z alone
+	lineCut                   // a feed in X and Y
+	lineStill                 // words that move no axis
+	lineOther                 // all else
+)
+
+// coordinate is a number of the mirrored text.
+type coordinate struct {
+	ok   bool
+	v    decimal.Decimal
+	text string
+}
+
+// chainText is one held line.
+type chainText struct {
+	line       int // in the program
+	start, end int // in reverser.text
+	kind       lineKind
+	from, to   [2]coordinate // of a cut, X and Y
+	centre     [2]decimal.Decimal
+	radius     string // of an arc by radius
+	motion     int    // code of a cut
+	feed       coordinate
+	motionWas  int  // before the line
+	rises      bool // Z doesn't fall
+}
+
+// wholeLine gives a line its line end where it has none.
+func wholeLine(text []byte) []byte {
+	if n := len(text); n > 0 && text[n-1] == '\n' {
+		return text
+	}
+	return append(append(make([]byte, 0, len(text)+1), text...), '\n')
+}
+
+// odd says what keeps a cut in a line of other kind from being reversed.
+func (r *reverser) odd() string {
+	b, s := &r.b, &r.m.s
+	pocket := false
+	for i := range b.W[:b.N] {
+		c := b.W[i].Code()
+		pocket = pocket || b.W[i].Letter == 'G' && (c == 120 || c == 130)
+	}
+	switch {
+	case b.Deleted:
+		return "a block with a slash before it"
+	case b.Values || b.Settings > 0:
+		return "a parameter or an expression"
+	case pocket:
+		return "a circular pocket"
+	case r.motion == 50 || r.motion == 51:
+		return "a spline"
+	case s.comp:
+		return "cutter compensation"
+	case s.inc:
+		return "G91"
+	}
+	return "other words in its block"
+}
+
+// read finds out what a line is and follows the state of the mirrored program. why
+// says what keeps a cut from being reversed.
+func (r *reverser) read(c *chainText) (kind lineKind, why string) {
+	b, s := &r.b, &r.m.s
+	if b.Last {
+		return lineOther, r.odd()
+	}
+	if b.Empty() {
+		return lineBlank, ""
+	}
+	if b.N > 1 {
+		r.gap = ""
+		if end := b.W[0].End; b.W[1].Start > end {
+			r.gap = " "
+		}
+	}
+	const plain = gWord | axisWords | centreWords | radiusWord | 1<<('F'&31)
+	odd := b.Letters&^plain != 0 || b.Twice != 0 || b.Deleted || b.Percent || b.Values || b.Settings > 0
+	from, lose := r.at, b.Values || b.Deleted || s.inc
+	for i := range b.W[:b.N] {
+		if b.W[i].Letter != 'G' {
+			continue
+		}
+		code := b.W[i].Code()
+		switch g := gGroups[code]; {
+		case g == gMotion && code <= 30:
+			r.motion = code
+		case g == gPlane || g == gDistance || g == gFeed || g == gComp || g == gLength || g == gReturn || g == gPath || g == gExact:
+			odd = true
+		case g == gMotion:
+			r.motion, odd, lose = code, true, true
+		default: // G28, G53, G54, G92 and the like: wherever the axes stand then
+			odd, lose = true, true
+		}
+	}
+	if lose || r.motion > 30 {
+		r.at = [3]coordinate{}
+	}
+	var moved [3]bool
+	for a := range moved {
+		moved[a] = r.given('X'+byte(a), &r.at[a], lose)
+	}
+	r.given('F', &r.feed, false)
+	turns := b.Letters&(centreWords|radiusWord) != 0
+	switch aside := moved[0] || moved[1]; {
+	case lose || r.motion > 30 || b.Percent:
+		if !odd && s.inc && r.motion >= 10 && r.motion <= 30 && (aside || turns) {
+			return lineCut, "G91"
+		}
+		return lineOther, r.odd()
+	case !aside && !moved[2] && !turns:
+		return lineStill, ""
+	case odd:
+		return lineOther, r.odd()
+	case r.motion == 0 && aside && !moved[2]:
+		return lineAside, ""
+	case (r.motion == 0 || r.motion == 10) && !aside:
+		c.rises = from[2].ok && r.at[2].v.GreaterThanOrEqual(from[2].v)
+		return lineLevel, ""
+	case r.motion < 10:
+		return lineOther, r.odd()
+	}
+	return lineCut, r.cut(c, &from)
+}
+
+// given reads the number of a letter's word into known, where the line has one; lost
+// says that it isn't where the axis then stands.
+func (r *reverser) given(letter byte, known *coordinate, lost bool) bool {
+	w := r.b.Find(letter)
+	if w == nil {
+		return false
+	}
+	*known = coordinate{}
+	if !lost && w.Flags&(block.Value|block.Big) == 0 {
+		*known = coordinate{true, exact(r.lexer.Chunk(), w), string(plainNumber(r.lexer.Chunk(), w))}
+	}
+	return true
+}
+
+// cut fills in a cut; why says what keeps it from being reversed.
+func (r *reverser) cut(c *chainText, from *[3]coordinate) (why string) {
+	b, s := &r.b, &r.m.s
+	c.motion, c.feed = r.motion, r.feed
+	c.from, c.to = [2]coordinate{from[0], from[1]}, [2]coordinate{r.at[0], r.at[1]}
+	switch {
+	case s.comp:
+		return "cutter compensation"
+	case s.rotated:
+		return "G68"
+	case r.m.split:
+		return "a block with a slash before it"
+	case s.plane != transform.XY:
+		return "another plane than G17"
+	case s.feed != 940:
+		return "G93 or G95"
+	case !from[2].ok || !from[0].ok || !from[1].ok || !c.to[0].ok || !c.to[1].ok:
+		return "its start isn't known"
+	case !c.feed.ok:
+		return "its feed isn't known"
+	case !from[2].v.Equal(r.at[2].v) && c.motion == 10:
+		return "a ramp"
+	case !from[2].v.Equal(r.at[2].v):
+		return "a helix"
+	case c.motion == 10:
+		return ""
+	}
+	if w := b.Find('R'); w != nil {
+		c.radius = string(plainNumber(r.lexer.Chunk(), w))
+		return ""
+	}
+	if s.absCentres {
+		return "absolute centres"
+	}
+	c.centre = [2]decimal.Decimal{c.from[0].v, c.from[1].v}
+	for a, letter := range []byte("IJ") {
+		if w := b.Find(letter); w != nil {
+			if w.Flags&(block.Value|block.Big) != 0 {
+				return "an expression"
+			}
+			c.centre[a] = c.centre[a].Add(exact(r.lexer.Chunk(), w))
+		}
+	}
+	return ""
+}
