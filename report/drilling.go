@@ -1,9 +1,12 @@
 package report
 
 import (
+	"slices"
+
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/transform"
+	"flipcalc/registration"
 )
 
 // Drilling is one program that drills dowel holes, in the setup's unit.
@@ -112,7 +115,8 @@ func (s *Setup) fitBlocks(p *PinFit) []Block {
 	blocks = append(blocks, drillingBlocks(p.Drilling, s.Unit)...)
 	for _, level := range []string{"warning", "caution", "note", "assumed"} {
 		for _, n := range p.Notes {
-			if n.Level == level {
+			// What the answer rests on is told with it.
+			if n.Level == level && (s.Answer == nil || !slices.ContainsFunc(s.Answer.Facts, func(f registration.Fact) bool { return f.Code == n.Code })) {
 				blocks = append(blocks, notePara(n, s.Unit))
 			}
 		}

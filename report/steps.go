@@ -140,6 +140,9 @@ func (c *checklist) locatorSteps() []string {
 		if q.PlugD != nil {
 			text += ", " + q.PlugD.String() + " " + unit + " dia,"
 		}
+		if p := s.Pins; p != nil && p.Stud != nil {
+			text += " at most " + p.Stud.Height.String() + " " + unit + " high over its shoulder,"
+		}
 		face := add(a.FaceCorner, q.Bore.At)
 		text += " at " + xy(face) + " (" + frameWords(a.FaceMachine) + ")"
 		if p := a.PlugAt; p != nil && !(p.X.Equal(face.X) && p.Y.Equal(face.Y) && a.Machine == a.FaceMachine) {

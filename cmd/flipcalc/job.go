@@ -81,6 +81,7 @@ func (c *call) work() (*job, error) {
 	if err := c.addPins(j); err != nil {
 		return nil, err
 	}
+	c.addPlug(j)
 	if j.layout != nil {
 		if !j.answer.SamePlace() {
 			if err := c.addRun(j); err != nil {

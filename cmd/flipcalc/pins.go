@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/registration"
 	"flipcalc/registration/fit"
 	"flipcalc/registration/pattern"
@@ -150,31 +152,9 @@ func (c *call) plugPins(m *machine, q registration.Question) error {
 		return err
 	}
 	a = j.answer
-	r := c.newReader()
-	over := a.Question.Skimmed
-	read(r, "over", r.length, &over)
-	if r.err != nil {
-		return r.err
-	}
-	if over.LessThan(a.Question.Skimmed) {
-		over = a.Question.Skimmed
-	}
-	var measures fit.PlugMeasures
-	full := a.Used.T.Add(a.Question.Skimmed)
-	if d := a.Question.PlugD; d != nil {
-		measures, err = fit.ForBore(a.Question.Bore.Dia, full, over, nil, *d, a.Question.Unit)
-		if err != nil {
-			return c.fitted("plug", err)
-		}
-	} else {
-		f, err := fit.Parse(a.Question.Fit)
-		if err != nil {
-			return c.fitted("fit", err)
-		}
-		measures, err = fit.ForBore(a.Question.Bore.Dia, full, over, &f, over, a.Question.Unit)
-		if err != nil {
-			return c.fitted("bore", err)
-		}
+	measures, err := c.plugMeasures(a)
+	if err != nil {
+		return err
 	}
 	s := c.setup(a, m)
 	s.Pins = report.PlugOf(a, measures)
@@ -187,6 +167,43 @@ func (c *call) plugPins(m *machine, q registration.Question) error {
 	}
 	s.Answer = nil
 	return report.Terminal(c.out, s, c.terminal())
+}
+
+// addPlug adds the plug's measures to a job. What forbids them is told alone: the job
+// may do with a plug that is there already.
+func (c *call) addPlug(j *job) {
+	q := j.answer.Question
+	if q.Register != registration.Plug || q.Fit == "" && q.PlugD == nil {
+		return
+	}
+	measures, err := c.plugMeasures(j.answer)
+	if err != nil {
+		j.setup.Notes = append(j.setup.Notes, report.Note{Code: "plug-measures", Level: "warning", Text: "no measures for the plug: " + message(err)})
+		return
+	}
+	j.setup.Pins = report.PlugOf(j.answer, measures)
+}
+
+// plugMeasures proposes a plug for the bore of an answer.
+func (c *call) plugMeasures(a *registration.Answer) (measures fit.PlugMeasures, err error) {
+	r := c.newReader()
+	over := a.Question.Skimmed
+	read(r, "over", r.length, &over)
+	if r.err != nil {
+		return measures, r.err
+	}
+	over = decimal.Max(over, a.Question.Skimmed)
+	full := a.Used.T.Add(a.Question.Skimmed)
+	if d := a.Question.PlugD; d != nil {
+		measures, err = fit.ForBore(a.Question.Bore.Dia, full, over, nil, *d, a.Question.Unit)
+		return measures, c.fitted("plug", err)
+	}
+	f, err := fit.Parse(a.Question.Fit)
+	if err != nil {
+		return measures, c.fitted("fit", err)
+	}
+	measures, err = fit.ForBore(a.Question.Bore.Dia, full, over, &f, over, a.Question.Unit)
+	return measures, c.fitted("bore", err)
 }
 
 // fitted puts a flag's place into an error of the fits.

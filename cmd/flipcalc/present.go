@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 
+	"github.com/shopspring/decimal"
 	"golang.org/x/term"
 
 	"flipcalc/registration"
@@ -36,6 +37,19 @@ func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 	if m != nil && m.known {
 		s.SetBed(nil, &m.Machine)
 		if a != nil {
+			var stick *decimal.Decimal
+			r := c.newReader()
+			optional(r, "stick-out", r.length, &stick)
+			if d := m.Doubts(a, stick); d != nil && r.err == nil {
+				v := []string{d.At.String(), d.Expected.String(), "", a.Question.ZZero.String(), ""}
+				if d.Least {
+					v[2] = "least"
+				}
+				if d.Other {
+					v[4] = "other"
+				}
+				s.Notes = append(s.Notes, report.Note{Code: report.NoteLevel, Level: registration.LevelWarning, Values: v})
+			}
 			for _, o := range m.Outside(a) {
 				s.Notes = append(s.Notes, report.Note{Code: report.NoteTravel, Level: registration.LevelWarning, Values: []string{o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String()}})
 			}

@@ -25,6 +25,51 @@ func (m *Machine) FaceLevel(a *registration.Answer, stickOut decimal.Decimal) (z
 	return z, true
 }
 
+// Doubt is a Z of the face zero that can't be right as the machine is known. Lengths are
+// in the question's unit.
+type Doubt struct {
+	At, Expected decimal.Decimal // the Z that was given; the one that is reckoned, or the least there can be
+	Least        bool            // Expected is the least
+	Other        bool            // the other level, the top or the seating plane, would suit it better
+}
+
+// Doubts compares the Z of a face zero that was given with the table's height, the
+// seat and the thickness: within half the thickness of the level that the question
+// names, since beyond it the other level or neither is nearer. Without a stick-out the
+// bare nose at that Z must at least clear the level. The back's Z follows from the
+// face's, so it is in doubt with it. nil where nothing is wrong or it isn't known.
+func (m *Machine) Doubts(a *registration.Answer, stickOut *decimal.Decimal) *Doubt {
+	q := a.Question
+	if q.At == nil || q.At.Z == nil {
+		return nil
+	}
+	stick := decimal.Zero
+	if stickOut != nil {
+		stick = *stickOut
+	}
+	want, ok := m.FaceLevel(a, stick)
+	if !ok {
+		return nil
+	}
+	z := *q.At.Z
+	if stickOut == nil {
+		if z.LessThan(want) {
+			return &Doubt{At: z, Expected: want, Least: true}
+		}
+		return nil
+	}
+	full := a.Used.T.Add(q.Skimmed)
+	off := z.Sub(want)
+	if off.Abs().Mul(decimal.NewFromInt(2)).LessThanOrEqual(full) {
+		return nil
+	}
+	other := off.Sub(full)
+	if q.ZZero != registration.Bed {
+		other = off.Add(full)
+	}
+	return &Doubt{At: z, Expected: want, Other: other.Abs().Mul(decimal.NewFromInt(2)).LessThan(full)}
+}
+
 // Take adds how far a program's moves go to what placement knows of it. The box is
 // in the program's coordinates; w and h are the blank's size as it lies.
 func (p *Program) Take(b transform.Box, blank registration.Blank) {

@@ -10,6 +10,50 @@ import (
 	"flipcalc/registration"
 )
 
+// Table at -140, seat 2, a tool 40 out: the seating plane lies at Z-98 and the top of a
+// blank of 19 at Z-79 (derived).
+func TestDoubts(t *testing.T) {
+	d := decimal.RequireFromString
+	ptr := func(s string) *decimal.Decimal { v := d(s); return &v }
+	m := &Machine{Unit: transform.MM, Table: ptr("-140")}
+	for _, c := range []struct {
+		name, z string
+		level   registration.ZZero
+		stick   *decimal.Decimal
+		want    string
+	}{
+		{"the top", "-79", registration.Top, ptr("40"), ""},
+		{"half the thickness above it", "-69.5", registration.Top, ptr("40"), ""},
+		{"more than that", "-69.4", registration.Top, ptr("40"), "-79"},
+		{"the seating plane for the top", "-98", registration.Top, ptr("40"), "-79 other"},
+		{"neither", "-120", registration.Top, ptr("40"), "-79"},
+		{"the seating plane", "-98", registration.Bed, ptr("40"), ""},
+		{"the top for the seating plane", "-79", registration.Bed, ptr("40"), "-98 other"},
+		{"no tool: the nose on the top", "-119", registration.Top, nil, ""},
+		{"no tool: the nose in the blank", "-119.1", registration.Top, nil, "-119 least"},
+	} {
+		a := &registration.Answer{Used: registration.Blank{T: d("18")}, Question: registration.Question{ZZero: c.level, Seat: d("2"), Skimmed: d("1"),
+			At: &registration.Position{Z: ptr(c.z)}}}
+		got := ""
+		if f := m.Doubts(a, c.stick); f != nil {
+			got = f.Expected.String()
+			if f.Other {
+				got += " other"
+			}
+			if f.Least {
+				got += " least"
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+	m.Table = nil
+	if f := m.Doubts(&registration.Answer{Question: registration.Question{At: &registration.Position{Z: ptr("1")}}}, nil); f != nil {
+		t.Errorf("without a table: %+v", f)
+	}
+}
+
 func TestOutside(t *testing.T) {
 	d := decimal.RequireFromString
 	z := func(s string) *decimal.Decimal { v := d(s); return &v }
