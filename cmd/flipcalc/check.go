@@ -75,15 +75,6 @@ func (c *call) pictureForm() (func(io.Writer, report.Setup) error, error) {
 
 // checkedJob works out the job as far as check needs it, and cuts its programs.
 func (c *call) checkedJob() (*job, error) {
-	if !c.given("face") {
-		return nil, wrong("--face", "no face program", "--face FILE, or face in a job file", "")
-	}
-	if !c.given("back") && !c.given("mirror") {
-		return nil, wrong("--back", "no back program", "--back FILE, run as written, or mirror or back in a job file", "")
-	}
-	if !c.given("tool") {
-		return nil, wrong("--tool", "no cutter", "each cutter of the programs, such as --tool 1=flat,6 --tool 3=vee,6,60", "")
-	}
 	m, err := c.machine()
 	if err != nil {
 		return nil, err

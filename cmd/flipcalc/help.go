@@ -16,6 +16,23 @@ func verbs() []*verb {
 	}
 }
 
+// helpOn is the text of 'flipcalc help' on nothing, a verb or a file.
+func helpOn(names []string) (string, error) {
+	switch len(names) {
+	case 0:
+		return overview(), nil
+	case 1:
+		if v := findVerb(names[0]); v != nil {
+			return helpText(v), nil
+		}
+		if f := findFileHelp(names[0]); f != nil {
+			return f.text(), nil
+		}
+		return "", unknownName(names[0], "page", pageNames())
+	}
+	return "", wrong("help", strings.Join(names, " "), "one verb, or job or machine", "")
+}
+
 // overview is the text of 'flipcalc help'.
 func overview() string {
 	var b strings.Builder

@@ -28,10 +28,15 @@ func jobKeys() (names []string) {
 	return names
 }
 
-// needsBlank are the verbs that ask where the blank lies.
-const needsBlank = onBlank + " mirror"
+// The verbs that ask where the blank lies, and those of them that don't propose its
+// locators themselves.
+const (
+	needsBlank = onBlank + " mirror"
+	locates    = "origin mirror stations check correct sheet prepare"
+)
 
-// required are the keys that a job can't do without, for the verbs that need them.
+// required are the flags and keys that a question can't do without, for the verbs that
+// need them.
 var required = []struct {
 	keys     string // one of these
 	verbs    string
@@ -39,23 +44,46 @@ var required = []struct {
 	expected string
 	hint     string
 }{
-	{"stock measured", needsBlank, "", `stock = "WxHxT", such as "120x80x12"`, "the blank along X, along Y, and its thickness"},
-	{"flip", needsBlank, "", `flip = "x" or "y"`, "y turns the blank over like a page, left edge to the right; x turns the near edge to the far side"},
-	{"pin", "origin mirror stations check correct sheet prepare", "dowels", `pin = ["X,Y,DIA", ...]`, "flipcalc pins proposes a pattern"},
-	{"bore", needsBlank, "plug", `bore = "X,Y,DIA"`, "the bore seen from the face, from the blank's near-left corner"},
-	{"fence", needsBlank, "fence", `fence = "near", "far", "left" or "right"`, "the side where the fence stands"},
-	{"stop", needsBlank, "fence", `stop = "near", "far", "left" or "right"`, "the side where the stop stands, across the fence"},
-	{"face", "check", "", `face = "FILE"`, "the face program"},
-	{"mirror back", "check", "", `mirror = ["FILE"] or back = ["FILE"]`, "programs cut on the back: mirrored, or run as written"},
-	{"tool", "check", "", `tool = ["1=flat,6", ...]`, "each cutter of the programs"},
+	{"stock measured", needsBlank, "", "the blank's size WxHxT, such as 120x80x12", "along X, along Y, and its thickness"},
+	{"flip", needsBlank, "", "x or y", "y turns the blank over like a page, left edge to the right; x turns the near edge to the far side"},
+	{"pin", locates, "dowels", "X,Y,DIA of each dowel", "flipcalc pins proposes a pattern"},
+	{"bore", needsBlank, "plug", "X,Y,DIA of the bore that goes over the plug", "from the blank's near-left corner with the face up"},
+	{"fence", locates, "fence", "near, far, left or right", "two contacts, best on the longer edge"},
+	{"stop", locates, "fence", "near, far, left or right", "one contact, on a side across the fence"},
+	{"face", "check", "", "the face program", ""},
+	{"back mirror", "check", "", "a program of the back", "back is run as written; mirror, in a job file, is mirrored"},
+	{"tool", "check", "", "each cutter of the programs, such as 1=flat,6 or 3=vee,6,60", ""},
+}
+
+// missing are the required flags that neither the command line nor the job has. meant
+// are the keys that the job has or means.
+func (c *call) missing(meant map[string]bool) (list []error) {
+	register := strings.ToLower(strings.TrimSpace(c.text("register")))
+	for _, r := range required {
+		keys := strings.Fields(r.keys)
+		if !slices.Contains(strings.Fields(r.verbs), c.verb.name) || r.register != "" && r.register != register ||
+			slices.ContainsFunc(keys, func(k string) bool { return meant[k] || c.given(k) }) {
+			continue
+		}
+		if c.jobFile != "" {
+			list = append(list, wrong(c.jobFile, "no "+strings.Join(keys, " and no "), r.expected, r.hint))
+		} else {
+			list = append(list, wrong("--"+keys[0], "missing", r.expected, r.hint))
+		}
+	}
+	return list
 }
 
 // readJob fills the flags that the command line didn't give from a job file. Its
-// keys are the flags' names. Every fault of the file is told, in the file's order.
-func (c *call) readJob(path string) error {
+// keys are the flags' names. It gives the keys that are there or that a faulty key
+// stands for, and every fault of the file, in the file's order.
+func (c *call) readJob(path string) (meant map[string]bool, err error) {
+	if path == "-" {
+		return nil, wrong("-", "standard input for the job", "a job file", "its programs are taken from its folder")
+	}
 	entries, err := readTOML(path)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	c.jobFile = path
 	known := jobKeys()
@@ -70,7 +98,7 @@ func (c *call) readJob(path string) error {
 		u = transform.MM // the faulty unit is one of those told
 	}
 	var faults []error
-	meant := map[string]bool{} // keys that are there, or that a faulty key stands for
+	meant = map[string]bool{}
 	for _, e := range entries {
 		if e.table != "" && e.key != "" {
 			continue // told at the table's head
@@ -80,14 +108,7 @@ func (c *call) readJob(path string) error {
 			faults = append(faults, err)
 		}
 	}
-	for _, r := range required {
-		keys := strings.Fields(r.keys)
-		if slices.Contains(strings.Fields(r.verbs), c.verb.name) && (r.register == "" || c.text("register") == r.register) &&
-			!slices.ContainsFunc(keys, func(k string) bool { return meant[k] || c.given(k) }) {
-			faults = append(faults, wrong(path, "no "+strings.Join(keys, " and no "), r.expected, r.hint))
-		}
-	}
-	return together(faults)
+	return meant, together(faults)
 }
 
 // takeKey takes one key of a job file.

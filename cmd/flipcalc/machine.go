@@ -298,7 +298,7 @@ func parseRect(s string, u transform.Unit) (*bed.Rect, error) {
 func (m *machine) takeFlags(c *call) error {
 	r := c.newReader()
 	var travel registration.Blank
-	if read(r, "travel", in(r, registration.ParseSize), &travel) {
+	if read(r, "travel", in(r, parseTravel), &travel) {
 		zero := decimal.Decimal{}
 		m.Unit, m.known = r.unit, true
 		m.X, m.Y = bed.Range{Least: zero, Greatest: travel.W}, bed.Range{Least: zero, Greatest: travel.H}
@@ -325,7 +325,7 @@ func parseTaken(s string, u transform.Unit) (bed.InUse, error) {
 	name, rect, has := strings.Cut(s, "=")
 	out := bed.InUse{Offset: strings.ToUpper(strings.TrimSpace(name)), For: "--taken"}
 	if _, ok := bed.OffsetNumber(out.Offset); !ok {
-		return out, &registration.Error{Found: fmt.Sprintf("%q", name), Expected: "an offset, G54 to G59.3, as OFFSET or OFFSET=X,Y,WxH"}
+		return out, &registration.Error{Found: fmt.Sprintf("%q", name), Expected: "an offset, G54 to G59.3, as OFFSET or OFFSET=X,Y,WxH", Hint: "say each by itself"}
 	}
 	var err error
 	if has {

@@ -25,6 +25,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -56,17 +57,15 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 	}
 	switch args[0] {
 	case "--help", "-h", "help":
-		if args[0] == "help" && len(args) > 1 {
-			if v := findVerb(args[1]); v != nil {
-				return complain(errw, printAll(out, helpText(v)))
-			}
-			if f := findFileHelp(args[1]); f != nil {
-				return complain(errw, printAll(out, f.text()))
-			}
-			return complain(errw, unknownVerb(args[1]))
+		text, err := helpOn(args[1:])
+		if err == nil {
+			err = printAll(out, text)
 		}
-		return complain(errw, printAll(out, overview()))
+		return complain(errw, err)
 	case "--version", "version":
+		if len(args) > 1 {
+			return complain(errw, wrong("version", strings.Join(args[1:], " "), "no operand", ""))
+		}
 		return complain(errw, printAll(out, version()))
 	}
 	v := findVerb(args[0])
@@ -135,13 +134,18 @@ func (c *call) readValues() error {
 		}
 		path = c.operands[0]
 	}
-	var list []error
+	list := []error{}
+	var meant map[string]bool
 	if path != "" {
-		if err := c.readJob(path); err != nil {
+		var err error
+		if meant, err = c.readJob(path); err != nil {
 			list = append(list, err)
 		}
+		if meant == nil {
+			return together(list) // nothing of it can be read
+		}
 	}
-	return together(append(c.flagFaults(), list...))
+	return together(slices.Concat(c.flagFaults(), list, c.missing(meant)))
 }
 
 // printAll writes text and reports a failed write.
@@ -162,15 +166,19 @@ func findVerb(name string) *verb {
 
 // unknownVerb words a verb that isn't there.
 func unknownVerb(name string) error {
-	var names []string
-	for _, v := range verbs() {
-		names = append(names, v.name)
+	if strings.HasPrefix(name, "-") {
+		return wrong("", name+" where a verb goes", "a verb first, such as flipcalc origin "+name, "'flipcalc help' lists the verbs")
 	}
+	return unknownName(name, "verb", verbNames())
+}
+
+// unknownName words a name that isn't one of those that there are.
+func unknownName(name, kind, names string) error {
 	hint := "'flipcalc help' lists the verbs"
-	if near := nearest(name, names); near != "" {
+	if near := nearest(name, strings.Fields(names)); near != "" {
 		hint = fmt.Sprintf("did you mean %s?", near)
 	}
-	return wrong("", fmt.Sprintf("%s: no such verb", name), "", hint)
+	return wrong("", fmt.Sprintf("%s: no such %s", name, kind), "", hint)
 }
 
 // version is the text of 'flipcalc version'.

@@ -28,7 +28,7 @@ func runMan(c *call) error {
 	}
 	v := findVerb(c.operands[0])
 	if v == nil {
-		return unknownVerb(c.operands[0])
+		return unknownName(c.operands[0], "page", pageNames())
 	}
 	return printAll(c.out, manPage(v))
 }

@@ -10,20 +10,25 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/transform"
-	"flipcalc/registration"
 	"flipcalc/registration/bed"
 )
 
-// save adds the job's stations to the machine file, after showing the change.
-// What is there keeps its place and its comments; asking twice changes nothing.
-func (c *call) save(m *machine, a *registration.Answer, l *bed.Layout) error {
-	if m.path == "" {
+// saveFault says what is missing for --save, before anything is printed.
+func (c *call) saveFault(m *machine) error {
+	switch {
+	case !c.on("save"):
+	case m.path == "":
 		return wrong("--save", "no machine file", "--machine FILE", "")
-	}
-	job := c.jobName()
-	if job == "" {
+	case c.jobName() == "":
 		return wrong("--save", "the stations have no name", "--title NAME or --job FILE", "the machine file says whom each offset belongs to")
 	}
+	return nil
+}
+
+// save adds the job's stations to the machine file, after showing the change.
+// What is there keeps its place and its comments; asking twice changes nothing.
+func (c *call) save(m *machine, l *bed.Layout) error {
+	job := c.jobName()
 	old, err := os.ReadFile(m.path)
 	if err != nil {
 		return err

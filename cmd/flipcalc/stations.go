@@ -31,6 +31,9 @@ func runStations(c *call) error {
 	if err != nil {
 		return err
 	}
+	if err := c.saveFault(m); err != nil {
+		return err
+	}
 	a, err := c.solve(m)
 	if err != nil {
 		return err
@@ -65,7 +68,7 @@ func runStations(c *call) error {
 		err = report.Terminal(c.out, s, c.terminal())
 	}
 	if err == nil && c.on("save") {
-		err = c.save(m, a, l)
+		err = c.save(m, l)
 	}
 	return err
 }
@@ -84,7 +87,7 @@ func (c *call) jobName() string {
 // place puts the pairs on the bed.
 func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 	if !m.known {
-		return nil, wrong("", "the machine's travel isn't known", "--machine FILE or --travel XxYxZ", "README.md, \"The machine file\", shows one")
+		return nil, wrong("", "the machine's travel isn't known", "--machine FILE or --travel XxYxZ", "'flipcalc help machine' shows one")
 	}
 	n, err := parsePairs(c.text("pairs"))
 	if err != nil {

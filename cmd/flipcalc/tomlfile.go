@@ -43,7 +43,7 @@ func parseTOML(path string, data []byte) ([]entry, error) {
 		var de *toml.DecodeError
 		if errors.As(err, &de) {
 			line, col := de.Position()
-			return nil, wrong(fmt.Sprintf("%s:%d:%d", path, line, col), strings.TrimPrefix(de.Error(), "toml: "), "TOML", `write text in quotes: key = "value"`)
+			return nil, wrong(fmt.Sprintf("%s:%d:%d", path, line, col), strings.TrimPrefix(de.Error(), "toml: "), "TOML", `write text in quotes: key = "value"; 'flipcalc help job' and 'flipcalc help machine' show whole files`)
 		}
 		return nil, wrong(path, strings.TrimPrefix(err.Error(), "toml: "), "TOML", "")
 	}

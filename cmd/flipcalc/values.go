@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -29,7 +30,7 @@ var forms = map[string]form{
 	"DIA":              {"a length", reads(registration.ParseLength)},
 	"Z":                {"a length", reads(registration.ParseLength)},
 	"WxHxT":            {"three lengths with x between them", reads(registration.ParseSize)},
-	"XxYxZ":            {"three lengths with x between them", reads(registration.ParseSize)},
+	"XxYxZ":            {"three lengths with x between them", reads(parseTravel)},
 	"X,Y":              {"two lengths", reads(registration.ParsePoint)},
 	"X,Y[,Z]":          {"two or three lengths", reads(registration.ParsePosition)},
 	"X,Y[,DIA]":        {"two or three lengths", reads(registration.ParsePin)},
@@ -171,6 +172,15 @@ func parseCount(s string) (int, error) {
 		return 0, &registration.Error{Found: s, Expected: "a whole number, 1 or more"}
 	}
 	return n, nil
+}
+
+// parseTravel reads how far the machine goes along X, Y and Z.
+func parseTravel(s string, u transform.Unit) (registration.Blank, error) {
+	b, err := registration.ParseSize(s, u)
+	if err != nil {
+		err = &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "three lengths XxYxZ, such as 600x400x110", Hint: "how far the machine goes along X, Y and Z; a machine file can say from where to where"}
+	}
+	return b, err
 }
 
 // parsePairs reads a number of pairs; 0 means as many as fit.
