@@ -36,11 +36,11 @@ func runSheet(c *call) error {
 	case !c.on("dry-run"):
 		err = writeFile(out, func(w io.Writer) error { return render(w, j.setup) })
 	}
-	if c.on("quiet") {
-		c.warn(j.setup)
-	}
 	if err != nil {
 		return err
+	}
+	if c.on("quiet") {
+		c.warn(j.setup)
 	}
 	return j.verdict(", and the sheet says so")
 }
