@@ -3,8 +3,6 @@ package mirror
 import (
 	"bytes"
 
-	"github.com/shopspring/decimal"
-
 	"flipcalc/mirror/block"
 )
 
@@ -16,116 +14,127 @@ func backwards(motion int) int {
 	return motion
 }
 
-// reverse writes the held chain anew, or says in why what keeps it from that.
-func (r *reverser) reverse(open bool) {
-	var cuts []int
-	for i := r.first; i <= r.last; i++ {
-		if r.lines[i].kind == lineCut {
-			cuts = append(cuts, i)
-		}
-	}
-	n := len(cuts)
-	head, tail := &r.lines[cuts[0]], &r.lines[cuts[n-1]]
-	end := r.last // the last line of the reversed chain
-	if r.phase == wayOut {
-		end = r.out
+// hinders says what keeps a chain of plain cuts from being reversed.
+func (r *reverser) hinders() (why string) {
+	if r.closed() {
+		return ""
 	}
 	switch {
-	case open && r.aside < 0:
-		r.why = "no rapid leads to it"
-	case open && r.phase != wayOut:
-		r.why = "no way up at its end"
-	case open && (!r.high.ok || r.high.v.LessThan(r.levelOut())):
-		r.why = "the rapid to it runs lower than its way out"
-	case end == r.last && (!head.feed.v.Equal(tail.feed.v) || backwards(head.motion) != tail.motion):
-		r.why = "what follows needs its last feed or code"
+	case r.lead():
+		return "a lead on one end only"
+	case r.aside < 0:
+		return "no rapid leads to it"
+	case r.phase != wayOut:
+		return "no way up at its end"
 	}
-	if r.why != "" {
-		return
+	if high, out := &r.lines[r.aside].to[2], &r.lines[r.out].to[2]; !high.ok || !out.ok || high.v.LessThan(out.v) {
+		return "the rapid to it runs lower than its way out"
 	}
-	start := cuts[0]
-	if open {
-		start = r.aside
+	return ""
+}
+
+// reverse writes the held chain anew, or says what keeps it from that.
+func (r *reverser) reverse() (why string) {
+	if why := r.hinders(); why != "" {
+		return why
 	}
-	w := &chainWriter{r: r, motion: head.motionWas, feed: r.feedBefore(cuts[0])}
-	var text []byte
-	for i := range r.lines {
-		l := &r.lines[i]
-		old := r.text[l.start:l.end]
-		switch {
-		case l.kind == lineCut && i >= start:
-			k := n - 1 - w.written
-			c := &r.lines[cuts[k]]
-			words := w.cut(c)
-			line, ok := w.line(old, words)
-			if !ok {
-				r.why = "a comment between its words"
-				return
-			}
-			text = append(text, line...)
-		case open && i == r.aside:
-			line, ok := w.aside(old, &tail.to)
-			if !ok {
-				r.why = "a comment between its words"
-				return
-			}
-			text = append(text, line...)
-		case i == r.out && r.phase == wayOut:
-			line, ok := w.wayOut(old, tail)
-			if !ok {
-				r.why = "a comment between its words"
-				return
-			}
-			text = append(text, line...)
-		default:
-			text = append(text, old...)
+	w := &chainWriter{r: r, from: r.aside}
+	if r.closed() {
+		for w.from = r.first; w.from > 0 && r.lines[w.from-1].kind == lineFeed; w.from-- {
 		}
 	}
+	for i := r.last; i >= r.first; i-- {
+		if r.lines[i].kind == lineCut {
+			w.cuts = append(w.cuts, &r.lines[i])
+		}
+	}
+	w.now = r.lines[w.from].before
+	to := r.last // the last line of the reversed chain
+	if r.phase == wayOut {
+		to = r.out
+	}
+	text := append([]byte(nil), r.text[:r.lines[w.from].start]...)
+	for i := w.from; i < len(r.lines); i++ {
+		l := &r.lines[i]
+		line, ok := r.text[l.start:l.end], true
+		if i <= to {
+			line, ok = w.line(i, line)
+		}
+		if !ok {
+			return "a comment between its words"
+		}
+		text = append(text, line...)
+	}
+	if end := &r.lines[len(r.lines)-1].after; r.phase != wayOut && (end.motion != w.now.motion || !end.feed.same(w.now.feed)) {
+		return "what follows needs its last feed or code"
+	}
 	r.text = append(r.text[:0], text...)
-	chain := Chain{First: r.lines[start].line, Last: r.lines[end].line}
-	r.m.turned = append(r.m.turned, chain)
+	r.m.turned = append(r.m.turned, Chain{First: r.lines[w.from].line, Last: r.lines[to].line})
 	r.m.report.Reversed++
-}
-
-// levelOut gives Z after the first line of the way out.
-func (r *reverser) levelOut() decimal.Decimal {
-	var l block.Lexer
-	var b block.Block
-	c := &r.lines[r.out]
-	l.Reset(wholeLine(r.text[c.start:c.end]))
-	if l.Next(&b) != nil {
-		return r.at[2].v
-	}
-	return exact(l.Chunk(), b.Find('Z'))
-}
-
-// feedBefore gives the feed in force before line i.
-func (r *reverser) feedBefore(i int) coordinate {
-	c := &r.lines[i]
-	var l block.Lexer
-	var b block.Block
-	l.Reset(wholeLine(r.text[c.start:c.end]))
-	if l.Next(&b) == nil && b.Letters&block.Bit('F') != 0 {
-		return coordinate{} // given in this line: to be given again
-	}
-	return c.feed
+	return ""
 }
 
 // chainWriter writes the lines of a reversed chain.
 type chainWriter struct {
-	r       *reverser
-	written int
-	motion  int // in force in what is written
-	feed    coordinate
+	r    *reverser
+	from int          // index of the first line that is written
+	cuts []*chainText // still to be written
+	now  modal        // in force after what is written
+}
+
+// line gives line i of the chain as it reads in the reversed one. ok is false where a
+// comment stands between its words.
+func (w *chainWriter) line(i int, old []byte) (line []byte, ok bool) {
+	r := w.r
+	l := &r.lines[i]
+	switch {
+	case l.kind == lineCut:
+		c := w.cuts[0]
+		w.cuts = w.cuts[1:]
+		return w.replace(old, w.cut(c))
+	case i == r.aside:
+		w.follow(l)
+		to := &w.cuts[0].to
+		return w.change(old, "", map[byte]string{'X': to[0].text, 'Y': to[1].text}, "X"+to[0].text, "Y"+to[1].text)
+	case l.kind == lineFeed && w.beforeCut(i):
+		w.now.feed = w.cuts[0].after.feed
+		return w.change(old, "", map[byte]string{'F': w.now.feed.text})
+	case i == r.out && r.phase == wayOut:
+		return w.wayOut(l, old)
+	}
+	w.follow(l)
+	return old, true
+}
+
+// follow notes what a line that is written as it was leaves in force.
+func (w *chainWriter) follow(l *chainText) {
+	if l.says&gWord != 0 {
+		w.now.motion = l.after.motion
+	}
+	if l.says&block.Bit('F') != 0 {
+		w.now.feed = l.after.feed
+	}
+}
+
+// beforeCut reports whether the next line after i that moves is a cut.
+func (w *chainWriter) beforeCut(i int) bool {
+	for _, l := range w.r.lines[i+1:] {
+		switch l.kind {
+		case lineCut:
+			return true
+		case lineLevel, lineAside:
+			return false
+		}
+	}
+	return false
 }
 
 // cut gives the words of a cut run backwards.
 func (w *chainWriter) cut(c *chainText) (words []string) {
-	w.written++
-	motion := backwards(c.motion)
-	if motion != w.motion {
+	motion := backwards(c.after.motion)
+	if motion != w.now.motion {
 		words = append(words, codeName('G', motion))
-		w.motion = motion
+		w.now.motion = motion
 	}
 	words = append(words, "X"+c.from[0].text, "Y"+c.from[1].text)
 	switch {
@@ -137,55 +146,55 @@ func (w *chainWriter) cut(c *chainText) (words []string) {
 			words = append(words, string(letter)+d.StringFixed(max(0, -d.Exponent())))
 		}
 	}
-	if !w.feed.ok || !w.feed.v.Equal(c.feed.v) {
-		words = append(words, "F"+c.feed.text)
-		w.feed = c.feed
+	if !w.now.feed.same(c.after.feed) {
+		words = append(words, "F"+c.after.feed.text)
+		w.now.feed = c.after.feed
 	}
 	return words
 }
 
-// aside gives the line of the rapid that leads to the chain's other end.
-func (w *chainWriter) aside(old []byte, to *[2]coordinate) ([]byte, bool) {
-	return w.change(old, func(letter byte) (string, bool) {
-		switch letter {
-		case 'X':
-			return to[0].text, true
-		case 'Y':
-			return to[1].text, true
-		}
-		return "", false
-	}, "X"+to[0].text, "Y"+to[1].text)
-}
-
-// wayOut gives the first line of the way out, with the code and the feed that the rest
-// of the program needs.
-func (w *chainWriter) wayOut(old []byte, tail *chainText) ([]byte, bool) {
+// wayOut gives the first line of the way out, with the code and the feed that it and
+// the rest of the program need.
+func (w *chainWriter) wayOut(l *chainText, old []byte) (line []byte, ok bool) {
+	var first string
 	var more []string
-	if w.feed.ok && !w.feed.v.Equal(tail.feed.v) {
-		more = append(more, "F"+tail.feed.text)
+	if l.says&gWord == 0 && w.now.motion != l.before.motion {
+		first = codeName('G', l.before.motion)
 	}
-	return w.change(old, nil, more...)
+	if l.says&block.Bit('F') == 0 && !w.now.feed.same(l.before.feed) {
+		more = []string{"F" + l.before.feed.text}
+	}
+	if first == "" && more == nil {
+		return old, true
+	}
+	return w.change(old, first, nil, more...)
 }
 
-// change gives a line in which set replaces numbers and the words in more are added
-// where the line has none of their letter. ok is false where a comment stands between
-// the words.
-func (w *chainWriter) change(old []byte, set func(letter byte) (string, bool), more ...string) (line []byte, ok bool) {
+// replace gives a line with other words.
+func (w *chainWriter) replace(old []byte, words []string) (line []byte, ok bool) {
+	p, ok := parts(old, w.r.gap)
+	if !ok {
+		return nil, false
+	}
+	return p.join(words), true
+}
+
+// change gives a line with a word in front of its own, other numbers where set has
+// its letters, and more words where it has none of their letter.
+func (w *chainWriter) change(old []byte, first string, set map[byte]string, more ...string) (line []byte, ok bool) {
 	p, ok := parts(old, w.r.gap)
 	if !ok {
 		return nil, false
 	}
 	var words []string
-	if p.block.Letters&gWord == 0 && w.motion != w.r.lines[w.r.out].motionWas && set == nil {
-		words = append(words, codeName('G', w.r.lines[w.r.out].motionWas))
+	if first != "" {
+		words = append(words, first)
 	}
 	for i := range p.block.W[:p.block.N] {
 		word := &p.block.W[i]
-		number := string(p.text[word.Num:word.End])
-		if set != nil {
-			if text, ok := set(word.Letter); ok {
-				number = text
-			}
+		number, ok := set[word.Letter]
+		if !ok {
+			number = string(p.text[word.Num:word.End])
 		}
 		words = append(words, string(word.Letter)+number)
 	}
@@ -193,15 +202,6 @@ func (w *chainWriter) change(old []byte, set func(letter byte) (string, bool), m
 		if p.block.Letters&block.Bit(m[0]) == 0 {
 			words = append(words, m)
 		}
-	}
-	return p.join(words), true
-}
-
-// line gives the line old with other words.
-func (w *chainWriter) line(old []byte, words []string) ([]byte, bool) {
-	p, ok := parts(old, w.r.gap)
-	if !ok {
-		return nil, false
 	}
 	return p.join(words), true
 }
@@ -215,7 +215,8 @@ type lineParts struct {
 	lower        bool
 }
 
-// parts takes a line apart; gap goes between words where the line itself has none. ok is false where a comment stands between its words.
+// parts takes a line apart; gap goes between words where the line itself has none. ok
+// is false where a comment stands between its words.
 func parts(old []byte, gap string) (*lineParts, bool) {
 	p := &lineParts{text: wholeLine(old)}
 	var l block.Lexer

@@ -11,12 +11,14 @@ import (
 type lineKind uint8
 
 const (
-	lineBlank lineKind = iota // no words
-	lineAside                 // a rapid in X and Y alone
-	lineLevel                 // a rapid or feed in Z alone
-	lineCut                   // a feed in X and Y
-	lineStill                 // words that move no axis
-	lineOther                 // all else
+	lineBlank   lineKind = iota // no words
+	lineAside                   // a rapid in X and Y alone
+	lineLevel                   // a rapid or feed in Z alone
+	lineCut                     // a feed in X and Y
+	lineFeed                    // F alone
+	lineCoolant                 // M7, M8, M9 alone
+	lineStill                   // other words that move no axis
+	lineOther                   // all else
 )
 
 // coordinate is a number of the mirrored text.
@@ -26,19 +28,34 @@ type coordinate struct {
 	text string
 }
 
+// same reports whether both are known and equal.
+func (c coordinate) same(d coordinate) bool { return c.ok && d.ok && c.v.Equal(d.v) }
+
+// modal is what a line leaves in force for the lines after it.
+type modal struct {
+	motion int // code
+	feed   coordinate
+}
+
 // chainText is one held line.
 type chainText struct {
-	line       int // in the program
-	start, end int // in reverser.text
-	kind       lineKind
-	from, to   [2]coordinate // of a cut, X and Y
-	centre     [2]decimal.Decimal
-	radius     string // of an arc by radius
-	motion     int    // code of a cut
-	feed       coordinate
-	motionWas  int  // before the line
-	rises      bool // Z doesn't fall
+	line          int // in the program
+	start, end    int // in reverser.text
+	kind          lineKind
+	before, after modal
+	says          uint32             // letters of its words; G only for a motion code
+	from, to      [3]coordinate      // before and after the line
+	centre        [2]decimal.Decimal // of an arc
+	radius        string             // of an arc by radius
 }
+
+// rises reports whether Z surely doesn't fall.
+func (c *chainText) rises() bool {
+	return c.from[2].ok && c.to[2].ok && !c.to[2].v.LessThan(c.from[2].v)
+}
+
+// known3 reports whether a place is known in X, Y and Z.
+func known3(p *[3]coordinate) bool { return p[0].ok && p[1].ok && p[2].ok }
 
 // wholeLine gives a line its line end where it has none.
 func wholeLine(text []byte) []byte {
@@ -63,7 +80,7 @@ func (r *reverser) odd() string {
 		return "a parameter or an expression"
 	case pocket:
 		return "a circular pocket"
-	case r.motion == 50 || r.motion == 51:
+	case r.now.motion == 50 || r.now.motion == 51:
 		return "a spline"
 	case s.comp:
 		return "cutter compensation"
@@ -90,8 +107,10 @@ func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 		}
 	}
 	const plain = gWord | axisWords | centreWords | radiusWord | 1<<('F'&31)
-	odd := b.Letters&^plain != 0 || b.Twice != 0 || b.Deleted || b.Percent || b.Values || b.Settings > 0
-	from, lose := r.at, b.Values || b.Deleted || s.inc
+	marks := b.Deleted || b.Percent || b.Values || b.Settings > 0
+	odd := b.Letters&^plain != 0 || b.Twice != 0 || marks
+	lose := b.Values || b.Deleted || s.inc
+	c.says = b.Letters &^ gWord
 	for i := range b.W[:b.N] {
 		if b.W[i].Letter != 'G' {
 			continue
@@ -99,43 +118,64 @@ func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 		code := b.W[i].Code()
 		switch g := gGroups[code]; {
 		case g == gMotion && code <= 30:
-			r.motion = code
+			r.now.motion = code
+			c.says |= gWord
 		case g == gPlane || g == gDistance || g == gFeed || g == gComp || g == gLength || g == gReturn || g == gPath || g == gExact:
 			odd = true
 		case g == gMotion:
-			r.motion, odd, lose = code, true, true
+			r.now.motion, odd, lose = code, true, true
 		default: // G28, G53, G54, G92 and the like: wherever the axes stand then
 			odd, lose = true, true
 		}
 	}
-	if lose || r.motion > 30 {
+	if lose || r.now.motion > 30 {
 		r.at = [3]coordinate{}
 	}
 	var moved [3]bool
 	for a := range moved {
 		moved[a] = r.given('X'+byte(a), &r.at[a], lose)
 	}
-	r.given('F', &r.feed, false)
+	r.given('F', &r.now.feed, false)
+	c.after, c.to = r.now, r.at
 	turns := b.Letters&(centreWords|radiusWord) != 0
+	motion := r.now.motion
 	switch aside := moved[0] || moved[1]; {
-	case lose || r.motion > 30 || b.Percent:
-		if !odd && s.inc && r.motion >= 10 && r.motion <= 30 && (aside || turns) {
+	case lose || motion > 30 || b.Percent:
+		if !odd && s.inc && motion >= 10 && motion <= 30 && (aside || turns) {
 			return lineCut, "G91"
 		}
 		return lineOther, r.odd()
 	case !aside && !moved[2] && !turns:
-		return lineStill, ""
+		return r.still(marks), ""
 	case odd:
 		return lineOther, r.odd()
-	case r.motion == 0 && aside && !moved[2]:
+	case motion == 0 && aside && !moved[2]:
 		return lineAside, ""
-	case (r.motion == 0 || r.motion == 10) && !aside:
-		c.rises = from[2].ok && r.at[2].v.GreaterThanOrEqual(from[2].v)
+	case (motion == 0 || motion == 10) && !aside:
 		return lineLevel, ""
-	case r.motion < 10:
+	case motion < 10:
 		return lineOther, r.odd()
 	}
-	return lineCut, r.cut(c, &from)
+	return lineCut, r.cut(c)
+}
+
+// still finds out what a line is that moves no axis.
+func (r *reverser) still(marks bool) lineKind {
+	b := &r.b
+	switch {
+	case marks:
+		return lineStill
+	case b.Letters == block.Bit('F') && b.Twice == 0 && r.now.feed.ok:
+		return lineFeed
+	case b.Letters != block.Bit('M'):
+		return lineStill
+	}
+	for i := range b.W[:b.N] {
+		if c := b.W[i].Code(); c < 0 || c >= maxCode || mGroups[c] != mCoolant {
+			return lineStill
+		}
+	}
+	return lineCoolant
 }
 
 // given reads the number of a letter's word into known, where the line has one; lost
@@ -153,10 +193,9 @@ func (r *reverser) given(letter byte, known *coordinate, lost bool) bool {
 }
 
 // cut fills in a cut; why says what keeps it from being reversed.
-func (r *reverser) cut(c *chainText, from *[3]coordinate) (why string) {
+func (r *reverser) cut(c *chainText) (why string) {
 	b, s := &r.b, &r.m.s
-	c.motion, c.feed = r.motion, r.feed
-	c.from, c.to = [2]coordinate{from[0], from[1]}, [2]coordinate{r.at[0], r.at[1]}
+	from, to := &c.from, &c.to
 	switch {
 	case s.comp:
 		return "cutter compensation"
@@ -168,15 +207,15 @@ func (r *reverser) cut(c *chainText, from *[3]coordinate) (why string) {
 		return "another plane than G17"
 	case s.feed != 940:
 		return "G93 or G95"
-	case !from[2].ok || !from[0].ok || !from[1].ok || !c.to[0].ok || !c.to[1].ok:
+	case !known3(from) || !known3(to):
 		return "its start isn't known"
-	case !c.feed.ok:
+	case !c.after.feed.ok:
 		return "its feed isn't known"
-	case !from[2].v.Equal(r.at[2].v) && c.motion == 10:
+	case !from[2].v.Equal(to[2].v) && c.after.motion == 10:
 		return "a ramp"
-	case !from[2].v.Equal(r.at[2].v):
+	case !from[2].v.Equal(to[2].v):
 		return "a helix"
-	case c.motion == 10:
+	case c.after.motion == 10:
 		return ""
 	}
 	if w := b.Find('R'); w != nil {
@@ -186,7 +225,7 @@ func (r *reverser) cut(c *chainText, from *[3]coordinate) (why string) {
 	if s.absCentres {
 		return "absolute centres"
 	}
-	c.centre = [2]decimal.Decimal{c.from[0].v, c.from[1].v}
+	c.centre = [2]decimal.Decimal{from[0].v, from[1].v}
 	for a, letter := range []byte("IJ") {
 		if w := b.Find(letter); w != nil {
 			if w.Flags&(block.Value|block.Big) != 0 {

@@ -43,99 +43,141 @@ type reverser struct {
 	last  int // index of the last cut
 	out   int // index of the first line of the way out
 	why   string
-	high  coordinate // Z during the rapid aside
 
-	at     [3]coordinate
-	feed   coordinate
-	motion int
-
+	at  [3]coordinate
+	now modal
 	gap string // between words, as last seen
 
 	broken bool // what follows is the rest of the chain that was left last
 }
 
+// newReverser makes a reverser and tells the proof with an empty chain that others may
+// follow.
 func newReverser(m *rewriter) *reverser {
-	return &reverser{m: m, motion: none, aside: -1, gap: " "}
+	m.turned = append(m.turned, Chain{})
+	return &reverser{m: m, now: modal{motion: none}, aside: -1, gap: " "}
 }
 
 // line takes the mirrored text of one line of the program. It hands back in m.out what
 // is clear. cuts says that it cuts in the plane of the part.
 func (r *reverser) line(number int, text []byte, cuts bool) {
-	m := r.m
-	c := chainText{line: number, motionWas: r.motion}
+	c := chainText{line: number, before: r.now, from: r.at}
 	r.lexer.Reset(wholeLine(text))
 	if err := r.lexer.Next(&r.b); err != nil {
 		panic("mirror: a mirrored line can't be read: " + err.Error())
 	}
-	kind, why := r.read(&c)
-	c.kind = kind
-	switch {
-	case len(r.lines) >= maxChain:
+	var why string
+	c.kind, why = r.read(&c)
+	if len(r.lines) >= maxChain {
 		r.why = "too long"
 		r.release()
-	case c.kind == lineAside:
-		r.nextMove(&c)
-	case c.kind == lineCut && r.phase == wayOut:
-		r.why = "the next cut starts where it ends"
-		r.release()
-	case c.kind == lineOther:
-		if r.phase >= cutting && r.why == "" && !r.closed() && (r.phase == cutting || !m.s.ended) {
-			r.why = "what follows needs its end"
-			if cuts && r.phase == cutting {
-				r.why = why // the same chain goes on
-			}
-		}
-		r.resolve()
-		if cuts {
-			r.leave(Chain{First: number, Last: number, Why: why})
-		}
-		r.broken = cuts
 	}
-	switch {
-	case c.kind == lineAside:
-		r.release()
-		r.broken = false
-		r.phase, r.aside, r.why, r.high = wayIn, 0, "", r.at[2]
-		r.hold(c, text)
-	case c.kind == lineCut:
-		if r.phase < cutting {
-			if r.phase == noChain {
-				r.aside, r.why = -1, ""
-			}
-			r.phase, r.first = cutting, len(r.lines)
-		}
-		r.last = len(r.lines)
-		if r.why == "" {
-			r.why = why
-		}
-		r.hold(c, text)
-	case r.phase == noChain, c.kind == lineOther:
-		r.broken = r.broken && c.kind != lineLevel
-		m.out = append(m.out, text...)
-	case c.kind == lineLevel && r.phase == cutting:
-		r.phase, r.out = wayOut, len(r.lines)
-		r.hold(c, text)
-		switch {
-		case r.closed() || r.why != "":
-			r.resolve()
-		case !c.rises:
-			r.why = "it goes deeper without coming out"
-			r.resolve()
-		}
-	case c.kind == lineStill && r.phase < wayOut:
-		if r.phase == cutting && r.why == "" {
-			r.why = "other words between its cuts"
-		}
-		broken := r.phase == cutting
-		r.release()
-		r.broken = r.broken || broken
-		m.out = append(m.out, text...)
+	switch c.kind {
+	case lineAside:
+		r.takeAside(c, text)
+	case lineCut:
+		r.takeCut(c, text, why)
+	case lineLevel:
+		r.takeLevel(c, text)
+	case lineOther:
+		r.takeOther(&c, text, cuts, why)
+	case lineStill:
+		r.takeStill(c, text)
 	default:
 		r.hold(c, text)
 	}
 }
 
+// takeAside begins a chain.
+func (r *reverser) takeAside(c chainText, text []byte) {
+	r.nextMove()
+	r.release()
+	r.broken = false
+	r.phase, r.aside = wayIn, 0
+	r.hold(c, text)
+}
+
+// takeCut adds a cut, and begins a chain that no rapid leads to.
+func (r *reverser) takeCut(c chainText, text []byte, why string) {
+	switch r.phase {
+	case wayOut:
+		r.why = "the next cut starts where it ends"
+		r.release()
+	case cutting:
+		for i := r.last; i < len(r.lines); i++ {
+			if r.lines[i].kind == lineCoolant && r.why == "" {
+				r.why = "coolant switched between its cuts"
+			}
+		}
+	}
+	if r.phase < cutting {
+		r.phase, r.first = cutting, len(r.lines)
+	}
+	r.last = len(r.lines)
+	if r.why == "" {
+		r.why = why
+	}
+	r.hold(c, text)
+}
+
+// takeLevel adds a step of the way in or out. What goes deeper ends a chain and lets
+// the next one begin.
+func (r *reverser) takeLevel(c chainText, text []byte) {
+	if r.phase == noChain {
+		r.broken = false
+	}
+	if r.phase != cutting {
+		r.hold(c, text)
+		return
+	}
+	r.phase, r.out = wayOut, len(r.lines)
+	r.hold(c, text)
+	switch {
+	case r.closed() || r.why != "":
+		r.resolve()
+	case !c.rises():
+		r.why = "it goes deeper without coming out"
+		r.resolve()
+	}
+}
+
+// takeOther ends a chain.
+func (r *reverser) takeOther(c *chainText, text []byte, cuts bool, why string) {
+	if r.phase >= cutting && r.why == "" && !r.closed() && (r.phase == cutting || !r.m.s.ended) {
+		r.why = "what follows needs its end"
+		if cuts && r.phase == cutting {
+			r.why = why // the same chain goes on
+		}
+	}
+	r.resolve()
+	if cuts {
+		r.leave(Chain{First: c.line, Last: c.line, Why: why})
+	}
+	r.broken = cuts
+	r.m.out = append(r.m.out, text...)
+}
+
+// takeStill adds a line behind a chain; before it and within it hinders.
+func (r *reverser) takeStill(c chainText, text []byte) {
+	if r.phase == noChain || r.phase == wayOut {
+		r.hold(c, text)
+		return
+	}
+	broken := r.phase == cutting
+	if broken && r.why == "" {
+		r.why = "other words between its cuts"
+	}
+	r.release()
+	r.broken = r.broken || broken
+	r.m.out = append(r.m.out, text...)
+}
+
+// hold keeps a line of a chain; without a chain it goes on at once.
 func (r *reverser) hold(c chainText, text []byte) {
+	if r.phase == noChain {
+		r.m.out = append(r.m.out, text...)
+		return
+	}
 	c.start = len(r.text)
 	r.text = append(r.text, text...)
 	c.end = len(r.text)
@@ -148,9 +190,10 @@ func (r *reverser) closed() bool {
 	return same(&a.from, &z.to)
 }
 
-func same(a, b *[2]coordinate) bool {
+// same reports whether two places are known and the same in X and Y.
+func same(a, b *[3]coordinate) bool {
 	for i := range 2 {
-		if !a[i].ok || !b[i].ok || !a[i].v.Equal(b[i].v) {
+		if !a[i].same(b[i]) {
 			return false
 		}
 	}
@@ -159,17 +202,16 @@ func same(a, b *[2]coordinate) bool {
 
 // nextMove looks whether a rapid aside gives both axes of which an open chain on its
 // way out leaves the tool elsewhere.
-func (r *reverser) nextMove(c *chainText) {
+func (r *reverser) nextMove() {
 	switch r.phase {
 	case cutting:
 		if r.why == "" {
 			r.why = "no way up at its end"
 		}
-		r.release()
 	case wayOut:
 		a, z := &r.lines[r.first], &r.lines[r.last]
 		for i, letter := range []byte("XY") {
-			if r.b.Letters&block.Bit(letter) == 0 && !a.from[i].v.Equal(z.to[i].v) && r.why == "" {
+			if r.b.Letters&block.Bit(letter) == 0 && !a.from[i].same(z.to[i]) && r.why == "" {
 				r.why = "the rapid after it doesn't give both X and Y"
 			}
 		}
@@ -183,7 +225,7 @@ func (r *reverser) lead() bool {
 	a, z := &r.lines[r.first], &r.lines[r.last]
 	var cuts []*chainText // that lead somewhere
 	for i := r.first; i <= r.last; i++ {
-		if l := &r.lines[i]; l.kind == lineCut && (l.motion > 10 || !same(&l.from, &l.to)) {
+		if l := &r.lines[i]; l.kind == lineCut && (l.after.motion > 10 || !same(&l.from, &l.to)) {
 			cuts = append(cuts, l)
 		}
 	}
@@ -197,16 +239,8 @@ func (r *reverser) lead() bool {
 
 // resolve reverses the held chain if that can be done, and lets its lines go.
 func (r *reverser) resolve() {
-	if r.phase < cutting || r.why != "" {
-		r.release()
-		return
-	}
-	open := !r.closed()
-	if open && r.lead() {
-		r.why = "a lead on one end only"
-	}
-	if r.why == "" {
-		r.reverse(open)
+	if r.phase >= cutting && r.why == "" {
+		r.why = r.reverse()
 	}
 	r.release()
 }

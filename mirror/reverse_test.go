@@ -60,7 +60,31 @@ func TestReverseCuts(t *testing.T) {
 		{"a comment between words", "G0 X10 Y10\nG1 Z-1 F50\nX20 (a) F20\nX10\nG0 Z5\n", "G0 X90 Y10\nG1 Z-1 F50\nX80 (a) F20\nX90\nG0 Z5\n", 0, []string{"6 7 a comment between its words"}},
 		{"points written twice", "G0 X10 Y10\nG1 Z-1 F50\nX10\nX20\nX20\nY20\nY20\nG0 Z5\nX0 Y0\n", "G0 X80 Y20\nG1 Z-1 F50\nX80 Y20\nX80 Y10\nX80 Y10\nX90 Y10\nX90 Y10\nG0 Z5\nX100 Y0\n", 1, nil},
 		{"a cut that leads nowhere", "G0 X10 Y10\nG1 Z-1 F50\nX10\nG0 Z5\nX0 Y0\n", "G0 X90 Y10\nG1 Z-1 F50\nX90 Y10\nG0 Z5\nX100 Y0\n", 1, nil},
-		{"a feed alone in the loop", "G0 X10 Y10\nG1 Z-1 F50\nX20\nF300\nY20\nX10 Y10\nG0 Z5\n", "G0 X90 Y10\nG1 Z-1 F50\nX80\nF300\nY20\nX90 Y10\nG0 Z5\n", 0, []string{"6 9 other words between its cuts"}},
+		{"a feed alone in the loop belongs to the cuts after it", "G0 X10 Y10\nG1 Z-1 F50\nX20\nF300 (fine)\nY20\nX10 Y10 F400\nG0 Z5\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20 F400\nF300 (fine)\nX80 Y10\nX90 Y10 F50\nG0 Z5 F400\n", 1, nil},
+		{"a feed alone before the first cut and after the last", "G0 X10 Y10\nG1 Z-1 F50\nN7 F60\nX20\nY20 F70\nF80\nG1 Z5\nG0 X1 Y1\nG1 X5\n",
+			"G0 X80 Y20\nG1 Z-1 F50\nN7 F70\nX80 Y10\nX90 Y10 F60\nF80\nG1 Z5\nG0 X99 Y1\nG1 X95\n", 1, []string{"12 12 other words between its cuts"}},
+		{"a feed alone before the first cut of a loop", "G0 X10 Y10\nG1 Z-1 F50\nF60\nX20\nX10 F70\nG0 Z5\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nF70\nX80 Y10\nX90 Y10 F60\nG0 Z5 F70\n", 1, nil},
+		{"a feed alone before the plunge", "G0 X10 Y10\nF40\nG1 Z-1\nX20 F200\nG0 Z5\nF7\nX1 Y1\n",
+			"G0 X80 Y10\nF40\nG1 Z-1\nX90 Y10 F200\nG0 Z5\nF7\nX99 Y1\n", 1, nil},
+		{"a feed alone in a loop that is entered from the one above it", "G0 X10 Y10\nG1 Z-1 F50\nX20\nY20\nX10 Y10\nZ-2\nF90\nX20\nF80\nY20\nX10 Y10\nG0 Z5\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nX80 Y10\nX90 Y10\nZ-2\nF90\nX80 Y20 F80\nF80\nX80 Y10\nX90 Y10 F90\nG0 Z5 F80\n", 2, nil},
+		{"a feed from long before", "G1 X1 Y1 F60\nX2\nF70 X3\nX4\nG0 X10 Y10\nG1 Z-1\nX20\nY20 F300\nG0 Z5\nX0 Y0\nG1 X1\n",
+			"G1 X99 Y1 F60\nX98\nF70 X97\nX96\nG0 X80 Y20\nG1 Z-1\nX80 Y10 F300\nX90 Y10 F70\nG0 Z5 F300\nX100 Y0\nG1 X99\n", 1,
+			[]string{"4 7 its start isn't known", "14 14 other words between its cuts"}},
+		{"a feed that stays modal where no way out follows", "G0 X10 Y10\nG1 Z-1 F50\nX20 F60\nX10\nF60\nG4 P1\nG0 Z5\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80 Y10 F60\nX90 Y10\nF60\nG4 P1\nG0 Z5\n", 1, nil},
+		{"a feed that wouldn't stay modal", "G0 X10 Y10\nG1 Z-1 F50\nX20\nX10 F60\nG28 X0 Y0\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80\nX90 F60\nG28 X100 Y0\n", 0, []string{"6 7 what follows needs its last feed or code"}},
+		{"coolant between the rapid and the cut, and after the last cut", "G0 X10 Y10\nM8 (on)\nG1 Z-1 F50\nX20\nX30\nM9\nG0 Z5\nX0 Y0\n",
+			"G0 X70 Y10\nM8 (on)\nG1 Z-1 F50\nX80 Y10\nX90 Y10\nM9\nG0 Z5\nX100 Y0\n", 1, nil},
+		{"mist and flood after the plunge", "G0 X10 Y10\nG1 Z-1 F50\nM7 M8\nX20\nX30\nG0 Z5\nM9\nX0 Y0\n",
+			"G0 X70 Y10\nG1 Z-1 F50\nM7 M8\nX80 Y10\nX90 Y10\nG0 Z5\nM9\nX100 Y0\n", 1, nil},
+		{"coolant between the cuts", "G0 X10 Y10\nG1 Z-1 F50\nX20\nM8\nX30\nG0 Z5\nX0 Y0\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80\nM8\nX70\nG0 Z5\nX100 Y0\n", 0, []string{"6 8 coolant switched between its cuts"}},
+		{"a spindle between the cuts", "G0 X10 Y10\nG1 Z-1 F50\nX20\nS8000\nX10\nG0 Z5\n",
+			"G0 X90 Y10\nG1 Z-1 F50\nX80\nS8000\nX90\nG0 Z5\n", 0, []string{"6 8 other words between its cuts"}},
 		{"coolant in the loop", "G0 X10 Y10\nG1 Z-1 F50\nX20\nY20 M8\nX10 Y10\nG0 Z5\n", "G0 X90 Y10\nG1 Z-1 F50\nX80\nY20 M8\nX90 Y10\nG0 Z5\n", 0, []string{"6 8 other words in its block"}},
 		{"a groove in two passes, of which one is left", "G0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 Z5\nX10\nY10\nG1 Z-2\nX20 Y20\nG0 Z5\nX0 Y0\n",
 			"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 Z5\nX90\nY20 X80\nG1 Z-2\nX90 Y10\nG0 Z5\nX100 Y0\n", 1, []string{"6 6 the rapid after it doesn't give both X and Y"}},
@@ -111,7 +135,10 @@ func everyCut(t *testing.T, in string) {
 	if err != io.EOF {
 		return
 	}
-	if int64(len(chains)) != m.report.Reversed {
+	if chains[0] != (Chain{}) {
+		t.Errorf("%q: the proof isn't told before the first line that chains may follow", in)
+	}
+	if chains = chains[1:]; int64(len(chains)) != m.report.Reversed {
 		t.Errorf("%q: %d chains reversed, %d told to the proof", in, m.report.Reversed, len(chains))
 	}
 	chains = append(chains, m.report.Left...)

@@ -10,15 +10,19 @@ import (
 
 // Chain is a cutting chain of the input, by its first and last line, that the
 // output runs the other way round in as many lines: the way in, cuts at one depth,
-// the way out.
+// the way out. Whoever announces chains as the program goes must announce an empty one
+// before the first line, so that the feeds are followed from there on: a reversed chain
+// may state a feed that the input gave long before.
 type Chain struct{ First, Last int }
 
 // maxChain is the most lines that one reversed chain may have: its moves are held.
 const maxChain = 200_000
 
 // nextChain gives the input's line, line or later, where the next reversed chain
-// begins; 0 if none.
+// begins; 0 if none. Where chains may come the short way, which leaves feeds alone, is
+// closed.
 func (p *pair) nextChain(line int) int {
+	p.slow = p.slow || line == 1 && len(p.chains) > 0
 	for len(p.chains) > 0 && p.chains[0].First < line {
 		p.chains = p.chains[1:]
 	}
@@ -32,7 +36,19 @@ func (p *pair) nextChain(line int) int {
 type half struct {
 	before, cuts, after []motion.Move
 	comments            []string
-	numbers, radii      []motion.Num // N and D words
+	numbers             []motion.Num // N words
+	others              []placed
+}
+
+// placed is a D or M word, with how many moves come before it.
+type placed struct {
+	letter byte
+	value  motion.Num
+	moves  int
+}
+
+func (a placed) equal(b placed) bool {
+	return a.letter == b.letter && a.value.Equal(b.value) && a.moves == b.moves
 }
 
 // chain runs one reversed chain in both programs and compares its cuts, the last
@@ -41,7 +57,7 @@ func (p *pair) chain(a, b []byte) error {
 	c := p.chains[0]
 	p.chains = p.chains[1:]
 	l := p.lanes[0]
-	if len(p.lanes) > 1 || c.Last-c.First >= maxChain || p.idle || p.tape.Ended() {
+	if !p.slow || len(p.lanes) > 1 || c.Last-c.First >= maxChain || p.idle || p.tape.Ended() {
 		return p.no(p.out.line, 1, "a reversed chain", "no reversed chain here")
 	}
 	start := p.out.line
@@ -130,8 +146,8 @@ func (h *half) run(m *motion.Machine, b *motion.Block) error {
 		}
 	}
 	for _, w := range b.Words {
-		if w.Letter == 'D' {
-			h.radii = append(h.radii, w.Value)
+		if w.Letter == 'D' || w.Letter == 'M' {
+			h.others = append(h.others, placed{w.Letter, w.Value, len(h.before) + len(h.cuts) + len(h.after)})
 		}
 	}
 	for i := range moves {
@@ -182,12 +198,12 @@ func comments(text []byte) (all []string) {
 	return all
 }
 
-// chainWords sees that the lines of a chain hold nothing but moves, feeds and
-// compensation.
+// chainWords sees that the lines of a chain hold nothing but moves, feeds,
+// compensation and coolant.
 func (p *pair) chainWords() error {
 	for _, b := range [2]*motion.Block{&p.a, &p.b} {
 		if b.Deleted || b.Tape || b.Symbols {
-			return p.no(b.Line, 1, "more than plain moves in a reversed chain", "moves and feeds")
+			return p.no(b.Line, 1, "more than plain moves in a reversed chain", "moves, feeds and coolant")
 		}
 		for _, w := range b.Words {
 			ok := true
@@ -195,12 +211,15 @@ func (p *pair) chainWords() error {
 			case 'X', 'Y', 'Z', 'I', 'J', 'K', 'R', 'F', 'D':
 			case 'G':
 				c, whole := w.Value.Int()
-				ok = whole && (c <= 3 || c >= 40 && c <= 42 || c == 90)
+				ok = whole && (c >= 0 && c <= 3 || c >= 40 && c <= 42 || c == 90)
+			case 'M':
+				c, whole := w.Value.Int()
+				ok = whole && c >= 7 && c <= 9
 			default:
 				ok = false
 			}
 			if !ok {
-				return p.no(b.Line, w.Start+1, fmt.Sprintf("%s in a reversed chain", b.Text[w.Start:w.End]), "moves and feeds")
+				return p.no(b.Line, w.Start+1, fmt.Sprintf("%s in a reversed chain", b.Text[w.Start:w.End]), "moves, feeds and coolant")
 			}
 		}
 	}
@@ -220,8 +239,8 @@ func (l *lane) compareChain(in, out *half, line int) error {
 	slices.Sort(in.comments)
 	slices.Sort(out.comments)
 	if !slices.Equal(in.comments, out.comments) || !slices.EqualFunc(in.numbers, out.numbers, motion.Num.Equal) ||
-		!slices.EqualFunc(in.radii, out.radii, motion.Num.Equal) {
-		return p.no(line, 1, "other comments, block numbers or D words in a reversed chain", "those of the input")
+		!slices.EqualFunc(in.others, out.others, placed.equal) {
+		return p.no(line, 1, "other comments, block numbers, D or M words in a reversed chain", "those of the input")
 	}
 	for k := range n {
 		m, w := &in.cuts[n-1-k], &out.cuts[k]

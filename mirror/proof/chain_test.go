@@ -26,6 +26,12 @@ var reversed = []pairTest{
 	{"plain blocks between chains", chains(flipY("120"), Chain{2, 5}, Chain{9, 12}),
 		"g21 g90 g94 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20\ng0 z5\nx1 y1\nx2 y2\nx3 y3\ng0 x10 y10\ng1 z-1 f100\nx20\ng0 z5\nx1 y1\n",
 		"g21 g90 g94 g0 x120 y0 z5\ng0 x100 y10\ng1 z-1 f100\nx110\ng0 z5\nx119 y1\nx118 y2\nx117 y3\ng0 x100 y10\ng1 z-1 f100\nx110\ng0 z5\nx119 y1\n"},
+	{"feeds alone and coolant", chains(flipY("120"), Chain{2, 11}),
+		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\nm8\ng1 z-1 f100\nf200\nx20\nf300\ny20\nf400\nm9\ng0 z5\nx50 y50\n",
+		"g21 g90 g0 x120 y0 z5\ng0 x100 y20\nm8\ng1 z-1 f100\nf300\ny10\nf200\nx110\nf400\nm9\ng0 z5\nx70 y50\n"},
+	{"a feed from before the chain", chains(flipY("120"), Chain{7, 11}),
+		"g21 g90 g94 g17 g0 x0 y0 z5 f100\ng1 x1\nx2\nx3 f200\nx4\nx5\ng0 x10 y10\ng1 z-1\nx20\ny20 f300\ng0 z5\nx50 y50\n",
+		"g21 g90 g94 g17 g0 x120 y0 z5 f100\ng1 x119\nx118\nx117 f200\nx116\nx115\ng0 x100 y20\ng1 z-1\ny10 f300\nx110 f200\ng0 z5 f300\nx70 y50\n"},
 }
 
 func chains(o Options, c ...Chain) Options { o.Reversed = c; return o }
@@ -78,6 +84,22 @@ func TestReversedWrong(t *testing.T) {
 	lowOut := strings.Replace(out, "g0 z5 f200", "g0 z9 f200", 1)
 	if _, err := Check(strings.NewReader(low), strings.NewReader(lowOut), o); err == nil || !strings.Contains(err.Error(), "low height") {
 		t.Errorf("a low rapid: %v", err)
+	}
+	// A feed from before the chain, which the short way wouldn't have followed.
+	before := reversed[len(reversed)-1]
+	wrong := strings.Replace(before.out, "x110 f200", "x110 f100", 1)
+	if _, err := Check(strings.NewReader(before.in), strings.NewReader(wrong), before.o); err == nil || !strings.HasPrefix(err.Error(), "output:10:1: a feed from X100 Y10 Z-1") {
+		t.Errorf("a feed that was in force before: %v", err)
+	}
+	// A chain that is announced when the short way may have passed a feed.
+	late := Start(flipY("120"))
+	defer late.Abandon()
+	if err := late.Feed([]byte(before.in[:44]), []byte(before.out[:46])); err != nil {
+		t.Fatal(err)
+	}
+	late.Reverse(before.o.Reversed[0])
+	if err := late.Feed([]byte(before.in[44:]), []byte(before.out[46:])); err == nil || !strings.Contains(err.Error(), "no reversed chain here") {
+		t.Errorf("a chain announced late: %v", err)
 	}
 	// And what isn't announced as reversed must not be.
 	if _, err := Check(strings.NewReader(in), strings.NewReader(out), flipY("120")); err == nil {

@@ -83,7 +83,7 @@ type pair struct {
 	chains   []Chain // reversed chains still to come
 
 	fast fast
-	slow bool // for tests: no short way
+	slow bool // no short way: for reversed chains, and for tests
 }
 
 func newPair(o Options) *pair {
