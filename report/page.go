@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 )
 
@@ -81,14 +82,14 @@ func (p *page) block(sec Section, b Block) error {
 	switch b := b.(type) {
 	case Para:
 		if b.Level == "" {
-			p.f("<p>%s</p>\n", esc(b.Text))
+			p.f("<p>%s</p>\n", prose(b.Text))
 		} else {
-			p.f("<p class=\"say %s\"><b>%s:</b> %s</p>\n", esc(b.Level), esc(capital(b.Level)), esc(b.Text))
+			p.f("<p class=\"say %s\"><b>%s:</b> %s</p>\n", esc(b.Level), esc(capital(b.Level)), prose(b.Text))
 		}
 	case Pairs:
 		p.f("<dl>\n")
 		for _, r := range b.Rows {
-			p.f("<div><dt>%s</dt><dd>%s</dd></div>\n", esc(r[0]), esc(r[1]))
+			p.f("<div><dt>%s</dt><dd>%s</dd></div>\n", esc(r[0]), prose(r[1]))
 		}
 		p.f("</dl>\n")
 	case Table:
@@ -96,7 +97,7 @@ func (p *page) block(sec Section, b Block) error {
 	case Bullets:
 		p.f("<ul>\n")
 		for _, it := range b.Items {
-			p.f("<li>%s</li>\n", esc(it))
+			p.f("<li>%s</li>\n", prose(it))
 		}
 		p.f("</ul>\n")
 	case Code:
@@ -117,6 +118,15 @@ func (p *page) block(sec Section, b Block) error {
 		return fmt.Errorf("report: unknown block %T", b)
 	}
 	return nil
+}
+
+// unbroken are words that a line must not end in: a browser breaks Z-88 and --beyond
+// behind the minus or the hyphens.
+var unbroken = regexp.MustCompile(`--[a-z][a-z-]*|[A-Za-z]*-[0-9][0-9.]*`)
+
+// prose writes running text.
+func prose(text string) string {
+	return unbroken.ReplaceAllString(esc(text), `<span class="w">$0</span>`)
 }
 
 func codeLabel(id string) string {
@@ -145,12 +155,20 @@ func (p *page) table(t Table) {
 				p.f("<th scope=\"row\"%s>%s</th>", numeric(t.Right, i), esc(text))
 				continue
 			}
-			p.f("<td%s>%s</td>", numeric(t.Right, i), esc(text))
+			class := numeric(t.Right, i)
+			if class == "" && len(text) <= shortCell {
+				class = ` class="s"`
+			}
+			p.f("<td%s>%s</td>", class, esc(text))
 		}
 		p.f("</tr>\n")
 	}
 	p.f("</tbody>\n</table>\n</div>\n")
 }
+
+// shortCell is how many letters a cell may have that stays one line on a telephone, where
+// the table slides sideways.
+const shortCell = 26
 
 func numeric(right []int, i int) string {
 	if contains(right, i) {
@@ -162,7 +180,7 @@ func numeric(right []int, i int) string {
 func (p *page) checks(c Checks) {
 	p.f("<h3>%s</h3>\n<ol class=\"steps\" start=\"%d\">\n", esc(c.Phase), c.First)
 	for i, st := range c.Steps {
-		p.f("<li value=\"%d\"><label><input type=\"checkbox\"> <span>%s</span></label>\n", c.First+i, esc(st.Text))
+		p.f("<li value=\"%d\"><label><input type=\"checkbox\"> <span>%s</span></label>\n", c.First+i, prose(st.Text))
 		if len(st.Write) > 0 {
 			p.f("<div class=\"fill\">")
 			for _, wr := range st.Write {
@@ -171,7 +189,7 @@ func (p *page) checks(c Checks) {
 			p.f("</div>\n")
 		}
 		for _, ca := range st.Cautions {
-			p.f("<p class=\"say caution\"><b>Caution:</b> %s</p>\n", esc(ca.Text))
+			p.f("<p class=\"say caution\"><b>Caution:</b> %s</p>\n", prose(ca.Text))
 		}
 		p.f("</li>\n")
 	}
@@ -179,7 +197,8 @@ func (p *page) checks(c Checks) {
 }
 
 // pageStyle lays the sheet out: one column on a screen, two on paper, where the
-// whole sheet flows through both and only rows, steps and drawings are kept whole.
+// whole sheet flows through both and only rows, steps and drawings are kept whole. A
+// table or drawing that goes on beyond the edge of a screen has a shadow there.
 const pageStyle = `*{box-sizing:border-box}
 html{color-scheme:light dark}
 body{margin:0 auto;max-width:76rem;padding:1rem;font:1rem/1.45 ui-sans-serif,system-ui,sans-serif;color:var(--ink);background:var(--paper);overflow-wrap:anywhere}
@@ -199,7 +218,7 @@ dl{margin:.4rem 0}
 dl div{display:grid;grid-template-columns:minmax(6.5rem,11rem) 1fr;gap:0 .8rem;padding:.15rem 0;border-bottom:1px dotted var(--soft)}
 dt{color:var(--soft)}
 dd{margin:0}
-table{border-collapse:collapse;font-variant-numeric:tabular-nums;margin:.3rem 0}
+table{border-collapse:collapse;font-variant-numeric:tabular-nums;margin:.3rem 0;min-width:min(24rem,100%)}
 caption{text-align:left;color:var(--soft);padding:.2rem 0}
 th,td{border:1px solid var(--soft);padding:.18rem .5rem;text-align:left;vertical-align:top}
 td{min-width:3rem}
@@ -207,8 +226,9 @@ th,td,caption{overflow-wrap:normal}
 thead th{background:var(--tint)}
 tbody th{font-weight:600}
 .n{text-align:right;white-space:nowrap}
-.wide,.view,pre{overflow-x:auto}
-pre{background:var(--tint);padding:.5rem;font:.9rem/1.35 ui-monospace,monospace;margin:.3rem 0}
+.w{white-space:nowrap}
+.wide,.view{overflow-x:auto;background:linear-gradient(to right,var(--paper) 40%,transparent) 0 0/2rem 100% local,linear-gradient(to left,var(--paper) 40%,transparent) 100% 0/2rem 100% local,linear-gradient(to right,var(--soft),transparent) 0 0/.6rem 100%,linear-gradient(to left,var(--soft),transparent) 100% 0/.6rem 100%;background-repeat:no-repeat}
+pre{white-space:pre-wrap;background:var(--tint);padding:.5rem;font:.9rem/1.35 ui-monospace,monospace;margin:.3rem 0}
 .say{border-left:3px solid var(--soft);padding-left:.6rem}
 .say.warning,.say.caution{border-left:5px double var(--mark)}
 figure{margin:.6rem 0}
@@ -225,7 +245,7 @@ input[type=checkbox]{width:1.15rem;height:1.15rem;margin:.15rem 0 0}
 ol.steps .say{margin-left:1.7rem}
 :focus-visible{outline:3px solid var(--route);outline-offset:2px}
 footer{margin-top:1.5rem;border-top:1px solid var(--soft);color:var(--soft);font-size:.9rem}
-@media (max-width:40rem){body{padding:.6rem}dl div{grid-template-columns:1fr}dt{font-size:.9rem}.fill{padding-left:0}ol.steps .say{margin-left:0}ol.steps{padding-left:1.6rem}}
+@media (max-width:40rem){body{padding:.6rem}dl div{grid-template-columns:1fr}dt{font-size:.9rem}.fill{padding-left:0}ol.steps .say{margin-left:0}ol.steps{padding-left:1.6rem}td.s{white-space:nowrap}}
 @page{margin:9mm}
 @media print{html{color-scheme:light}body{max-width:none;padding:0;font:7.6pt/1.18 Arial,Helvetica,"Liberation Sans",sans-serif}
 header{padding-bottom:1mm;border-bottom-width:2px}h1{font-size:14pt}.kind{font-size:10.5pt}.facts{margin:0 0 .6mm}.key{gap:1mm 8mm}.key strong{font-size:11pt}.key .what{font-size:7.4pt}
@@ -233,9 +253,9 @@ main{columns:2;column-gap:5mm;column-fill:balance;padding-top:1mm}
 h2{font-size:10pt;margin:1.8mm 0 .6mm;break-after:avoid}h3{font-size:8.6pt;margin:1mm 0 .3mm;break-after:avoid}
 p{margin:.4mm 0;orphans:2;widows:2}.say{padding-left:1.2mm;border-left-width:2px}.say.warning,.say.caution{border-left-width:3px}
 dl{margin:.5mm 0}dl div{grid-template-columns:22mm 1fr;gap:0 2mm;padding:.15mm 0}
-table{margin:.3mm 0 .8mm;font-size:7.2pt;width:100%}caption{padding:.2mm 0;break-after:avoid}th,td{padding:.15mm .9mm}td{min-width:0}td:empty{min-width:9mm}thead{display:table-header-group}
+table{margin:.3mm 0 .8mm;font-size:7.2pt;width:100%;min-width:0}caption{padding:.2mm 0;break-after:avoid}th,td{padding:.15mm .9mm}td{min-width:0}td:empty{min-width:9mm}thead{display:table-header-group}
 thead .n{white-space:normal}figure,tr,ol.steps li,dl div,.say,ul li,table:not(:has(tbody tr:nth-child(9))){break-inside:avoid}tbody tr:first-child{break-before:avoid}
-.wide,.view,pre{overflow:visible}pre{font-size:6.5pt;line-height:1.2;white-space:pre-wrap;padding:.6mm;margin:.4mm 0}
+.wide,.view{overflow:visible;background:none}pre{font-size:6.5pt;line-height:1.2;white-space:pre-wrap;padding:.6mm;margin:.4mm 0}
 figure{margin:.6mm 0}figcaption{font-size:7pt}.view{break-inside:avoid}.drawing{min-width:0;max-height:44mm}
 ol.steps{padding-left:5mm}ol.steps li{padding:.15mm 0}ol.steps>li>label{gap:1.2mm}ol.steps .say,.fill{margin-left:4.4mm;padding-left:1.2mm}
 .fill{gap:.2mm 3mm;padding-left:0}.fill input{width:14mm;padding:0}input[type=checkbox]{width:3mm;height:3mm;margin:0}
