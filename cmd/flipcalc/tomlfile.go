@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
@@ -38,16 +40,10 @@ func readTOML(path string) ([]entry, error) {
 
 func parseTOML(path string, data []byte) ([]entry, error) {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	var whole map[string]any
-	if err := toml.Unmarshal(data, &whole); err != nil {
-		var de *toml.DecodeError
-		if errors.As(err, &de) {
-			line, col := de.Position()
-			return nil, wrong(fmt.Sprintf("%s:%d:%d", path, line, col), strings.TrimPrefix(de.Error(), "toml: "), "TOML", `write text in quotes: key = "value"; 'flipcalc help job' and 'flipcalc help machine' show whole files`)
-		}
-		return nil, wrong(path, strings.TrimPrefix(err.Error(), "toml: "), "TOML", "")
+	data, out, err := withoutFaults(path, data)
+	if err != nil {
+		return nil, err
 	}
-	var out []entry
 	var p unstable.Parser
 	p.Reset(data)
 	table, index := "", 0
@@ -74,7 +70,58 @@ func parseTOML(path string, data []byte) ([]entry, error) {
 	if err := p.Error(); err != nil {
 		return nil, wrong(path, err.Error(), "TOML", "")
 	}
+	slices.SortStableFunc(out, func(a, b entry) int { return a.line - b.line })
+	for i := range out {
+		if e := &out[i]; e.fault != nil && i > 0 {
+			e.table, e.index = out[i-1].table, out[i-1].index
+		}
+	}
 	return out, nil
+}
+
+// keyLine is a line that holds a key with its value.
+var keyLine = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)\s*=`)
+
+// withoutFaults gives a file's text with each line left empty that is no TOML, and these
+// as entries with a fault, so that all of them are told at once. Where the line isn't one
+// of a key, what follows can't be told from it, and the fault is the answer.
+func withoutFaults(path string, data []byte) (rest []byte, faulty []entry, err error) {
+	for {
+		var whole map[string]any
+		err := toml.Unmarshal(data, &whole)
+		if err == nil {
+			return data, faulty, nil
+		}
+		var de *toml.DecodeError
+		if !errors.As(err, &de) {
+			return nil, nil, wrong(path, strings.TrimPrefix(err.Error(), "toml: "), "TOML", "")
+		}
+		line, col := de.Position()
+		e := entry{line: line, where: fmt.Sprintf("%s:%d:%d", path, line, col)}
+		found, hint := strings.TrimPrefix(de.Error(), "toml: "), `write text in quotes: key = "value"; 'flipcalc help job' and 'flipcalc help machine' show whole files`
+		if strings.Contains(found, "already defined") {
+			hint = "leave one of them out"
+		}
+		e.fault = wrong(e.where, found, "TOML", hint)
+		lines := bytes.SplitAfter(data, []byte("\n"))
+		if line < 1 || line > len(lines) {
+			return nil, nil, e.fault
+		}
+		key := keyLine.FindSubmatch(lines[line-1])
+		if key == nil {
+			return nil, nil, e.fault
+		}
+		e.key = string(key[1])
+		lines[line-1] = []byte("\n")
+		data, faulty = bytes.Join(lines, nil), append(faulty, e)
+		if len(faulty) == mostFaults {
+			var all []error
+			for _, f := range faulty {
+				all = append(all, f.fault)
+			}
+			return nil, nil, together(all)
+		}
+	}
 }
 
 // keyOf gives the key of an expression, with its dots, its line and its line:col.
