@@ -442,6 +442,11 @@ func NotMerged(files [3]string, why string) Note {
 	return Note{Code: PlanNotMerged, Level: "warning", Text: list(files[:]) + " weren't written, so each program is run by itself: " + why}
 }
 
+// MergedCuts says why the programs of the cycles need no check of their own.
+func MergedCuts(files [3]string) Note {
+	return Note{Code: "merged-cuts", Level: "note", Text: list(files[:]) + " make the same moves at each station, in the same order, as the programs that were cut here: it was proved when they were merged"}
+}
+
 // Stale warns of a program of an earlier run that a job doesn't write any more.
 func Stale(file string) Note {
 	return Note{Code: PlanStale, Level: "caution", File: file, Text: "is of an earlier run and doesn't belong to this job any more: don't run it"}

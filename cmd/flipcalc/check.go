@@ -146,7 +146,11 @@ func (c *call) cutJob(j *job) error {
 	case !c.given("mirror") && !c.given("back"):
 		why = "there is no back program"
 	default:
-		return c.addCheck(j)
+		if err := c.addCheck(j); err != nil || j.setup.Plan == nil {
+			return err
+		}
+		j.setup.Check.Notes = append(j.setup.Check.Notes, report.MergedCuts(runFiles))
+		return nil
 	}
 	j.setup.Notes = append(append(j.setup.Notes, j.units...), report.Note{Code: "not-checked", Level: "warning",
 		Text: "both sides were NOT cut in memory, so nothing is known of the web, of pins and clamps in the way, and of the travel: " + why})

@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -164,6 +165,58 @@ func TestDemoChangesTools(t *testing.T) {
 		}
 		if got := bytes.Count(text, []byte(" M6\n")); got != want {
 			t.Errorf("%s: %d tool changes, want %d", path, got, want)
+		}
+	}
+}
+
+// The programs of the cycles are not cut in memory; what check cuts are the programs of
+// the two sides, as prepare writes them. So each station must see the same cuts in the
+// same order, with the same tool, feed and speed, from either. pairing proves it as it
+// merges; here it is compared once more, on the files, by the interpreter alone.
+func TestMergedCutsAreThoseThatWereChecked(t *testing.T) {
+	cuts := func(path string) map[int][]string {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := map[int][]string{}
+		_, err = motion.Walk(bytes.NewReader(text), motion.Options{Name: path}, func(m *motion.Move) error {
+			if m.Kind != motion.Rapid {
+				s := m.State
+				out[s.Offset] = append(out[s.Offset], fmt.Sprint(m.Kind, m.To, m.ToOK, m.Centre, m.ByRadius, m.Radius, s.Tool, s.Length, s.Feed, s.Speed, s.Spindle, s.Comp))
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out
+	}
+	for _, order := range []string{"tools", "stations"} {
+		dir := t.TempDir()
+		flipcalc(t, "prepare", orchard(t)+"/job.toml", "-o", dir, "--pairs", "2", "--order", order, "--quiet")
+		want := map[int][]string{}
+		for _, name := range []string{"face", "back-lettering", "back-outline"} {
+			for _, pair := range []string{"pair1-", "pair2-"} {
+				for offset, list := range cuts(filepath.Join(dir, pair+name+".nc")) {
+					want[offset] = append(want[offset], list...)
+				}
+			}
+		}
+		if len(want) != 4 {
+			t.Fatalf("%d stations", len(want))
+		}
+		seen := map[int]bool{}
+		for _, name := range runFiles {
+			for offset, list := range cuts(filepath.Join(dir, name)) {
+				seen[offset] = true
+				if !slices.Equal(list, want[offset]) {
+					t.Errorf("%s by %s, %s: %d cuts differ from the %d that were checked", name, order, offsetWord(offset), len(list), len(want[offset]))
+				}
+			}
+		}
+		if len(seen) != 4 {
+			t.Errorf("by %s: cuts at %d stations, want 4", order, len(seen))
 		}
 	}
 }

@@ -2,10 +2,13 @@ package cut
 
 import (
 	"errors"
+	"math"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
+	"time"
 	"unsafe"
 
 	"flipcalc/mirror/fault"
@@ -102,4 +105,45 @@ func TestMemory(t *testing.T) {
 		t.Errorf("%d bytes a tile, want 16 a cell", size)
 	}
 	t.Logf("a bed cut all over: %.3f GiB", float64(full)/(1<<30))
+}
+
+// A whole bed of 1200 x 800 mm in cells of 0.1 mm, faced all over on both sides with a few
+// moves of a 40 mm cutter, which is the most memory that it can take: under 1.5 GiB
+// resident at its peak. It takes some 1.5 GiB and a minute, so it runs when asked for.
+func TestWholeBed(t *testing.T) {
+	if os.Getenv("FLIPCALC_WHOLE_BED") == "" || testing.Short() {
+		t.Skip("FLIPCALC_WHOLE_BED=1 runs it")
+	}
+	var face, back []Segment
+	at := [3]float64{0, 0, 5}
+	for n, y := 0, 15.0; y < 815; n, y = n+1, y+30 {
+		from, to := 0.0, 1200.0
+		if n%2 == 1 {
+			from, to = to, from
+		}
+		for _, p := range [][3]float64{{from, y, -2}, {to, y, -2}} {
+			face = append(face, Straight(len(face)+1, 1, at, p))
+			back = append(back, Straight(len(back)+1, 1, at, p))
+			at = p
+		}
+	}
+	start := time.Now()
+	r, err := Check(Request{W: 1200, H: 800, T: 18, Cell: 0.1, Map: turned("y", 1200, 800), Web: 10, Misalignment: 0.2, HeldAll: true,
+		Tools: []Tool{{Number: 1, Shape: Flat, Diameter: 40}}, Face: Program{Segments: face}, Back: Program{Segments: back}})
+	if err != nil || !r.OK() || math.Abs(r.Web.Min-14) > 1e-6 {
+		t.Fatal(err, r.Findings, r.Web)
+	}
+	status, err := os.ReadFile("/proc/self/status")
+	if err != nil {
+		t.Skip(err)
+	}
+	_, line, _ := strings.Cut(string(status), "VmHWM:")
+	kib, err := strconv.Atoi(strings.Fields(line)[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("%d cells, %d moves a side: %.2f GiB resident, %.1f s", r.Grid.NX*r.Grid.NY, len(face), float64(kib)/(1<<20), time.Since(start).Seconds())
+	if kib > 3<<19 {
+		t.Errorf("%d KiB resident, want at most 1.5 GiB", kib)
+	}
 }
