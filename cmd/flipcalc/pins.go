@@ -18,7 +18,7 @@ var pinsVerb = &verb{
 	run: runPins,
 	examples: []example{
 		{"where dowels go in a row marker with 12 mm of waste all round", "flipcalc pins --stock 120x80x12 --flip y --margin 12 --fit H7/g6 --spoilboard 18"},
-		{"check two dowels and write the programs that drill their holes", "flipcalc pins --stock 120x80x12 --flip y --pin 60,8,8 --pin 60,74,6 --fit H7/m6 --spoilboard 18 --drill 4=8 --drill 5=6 --speed 8000 --plunge 300 -o drilling"},
+		{"check two dowels and write the programs that drill their holes", "flipcalc pins --stock 120x80x12 --flip y --pin 60,8,8 --pin 60,74,6 --fit H7/g6 --spoilboard 18 --drill 4=8 --drill 5=6 --speed 8000 --plunge 300 -o drilling"},
 		{"the plug for a bobbin end", "flipcalc pins --stock 60x60x8 --flip x --bore 30,30,12 --fit H7/g6 --round"},
 	},
 }
