@@ -16,8 +16,8 @@ func backwards(motion int) int {
 
 // hinders says what keeps a chain of plain cuts from being reversed.
 func (r *reverser) hinders() (why string) {
-	if r.closed() {
-		return ""
+	if why := r.compensation(); why != "" || r.closed() {
+		return why
 	}
 	switch {
 	case r.lead():
@@ -40,8 +40,7 @@ func (r *reverser) reverse() (why string) {
 	}
 	w := &chainWriter{r: r, from: r.aside}
 	if r.closed() {
-		for w.from = r.first; w.from > 0 && r.lines[w.from-1].kind == lineFeed; w.from-- {
-		}
+		w.from = r.begin()
 	}
 	for i := r.last; i >= r.first; i-- {
 		if r.lines[i].kind == lineCut {
@@ -91,7 +90,7 @@ func (w *chainWriter) line(i int, old []byte) (line []byte, ok bool) {
 	case l.kind == lineCut:
 		c := w.cuts[0]
 		w.cuts = w.cuts[1:]
-		return w.replace(old, w.cut(c))
+		return w.replace(old, append(l.compensation(), w.cut(c)...))
 	case i == r.aside:
 		w.follow(l)
 		to := &w.cuts[0].to
@@ -99,6 +98,8 @@ func (w *chainWriter) line(i int, old []byte) (line []byte, ok bool) {
 	case l.kind == lineFeed && w.beforeCut(i):
 		w.now.feed = w.cuts[0].after.feed
 		return w.change(old, "", map[byte]string{'F': w.now.feed.text})
+	case l.kind == lineComp && l.comp > 400:
+		return w.replace(old, l.compensation())
 	case i == r.out && r.phase == wayOut:
 		return w.wayOut(l, old)
 	}

@@ -17,6 +17,7 @@ const (
 	lineCut                     // a feed in X and Y
 	lineFeed                    // F alone
 	lineCoolant                 // M7, M8, M9 alone
+	lineComp                    // G40, or G41 or G42 with or without D, alone
 	lineStill                   // other words that move no axis
 	lineOther                   // all else
 )
@@ -47,6 +48,9 @@ type chainText struct {
 	from, to      [3]coordinate      // before and after the line
 	centre        [2]decimal.Decimal // of an arc
 	radius        string             // of an arc by radius
+	comp          int                // code of G40, G41 or G42 in the line, else 0
+	offset        string             // the number of D beside it
+	on            bool               // a cut under cutter compensation
 }
 
 // rises reports whether Z surely doesn't fall.
@@ -106,28 +110,7 @@ func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 			r.gap = " "
 		}
 	}
-	const plain = gWord | axisWords | centreWords | radiusWord | 1<<('F'&31)
-	marks := b.Deleted || b.Percent || b.Values || b.Settings > 0
-	odd := b.Letters&^plain != 0 || b.Twice != 0 || marks
-	lose := b.Values || b.Deleted || s.inc
-	c.says = b.Letters &^ gWord
-	for i := range b.W[:b.N] {
-		if b.W[i].Letter != 'G' {
-			continue
-		}
-		code := b.W[i].Code()
-		switch g := gGroups[code]; {
-		case g == gMotion && code <= 30:
-			r.now.motion = code
-			c.says |= gWord
-		case g == gPlane || g == gDistance || g == gFeed || g == gComp || g == gLength || g == gReturn || g == gPath || g == gExact:
-			odd = true
-		case g == gMotion:
-			r.now.motion, odd, lose = code, true, true
-		default: // G28, G53, G54, G92 and the like: wherever the axes stand then
-			odd, lose = true, true
-		}
-	}
+	odd, lose := r.codes(c)
 	if lose || r.now.motion > 30 {
 		r.at = [3]coordinate{}
 	}
@@ -146,8 +129,8 @@ func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 		}
 		return lineOther, r.odd()
 	case !aside && !moved[2] && !turns:
-		return r.still(marks), ""
-	case odd:
+		return r.still(c), ""
+	case odd || c.comp != 0 && !aside && !turns || c.comp != 0 && motion < 10:
 		return lineOther, r.odd()
 	case motion == 0 && aside && !moved[2]:
 		return lineAside, ""
@@ -159,14 +142,57 @@ func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 	return lineCut, r.cut(c)
 }
 
+// codes goes through a line's words. odd says that it isn't one of a chain, lose that it
+// isn't known where the axes then stand.
+func (r *reverser) codes(c *chainText) (odd, lose bool) {
+	const plain = gWord | axisWords | centreWords | radiusWord | 1<<('F'&31)
+	b := &r.b
+	others := b.Letters &^ plain
+	lose = b.Values || b.Deleted || r.m.s.inc
+	c.says = b.Letters &^ gWord
+	for i := range b.W[:b.N] {
+		if b.W[i].Letter != 'G' {
+			continue
+		}
+		code := b.W[i].Code()
+		switch g := gGroups[code]; {
+		case g == gMotion && code <= 30:
+			r.now.motion = code
+			c.says |= gWord
+		case g == gComp && code <= 420 && code%10 == 0:
+			if c.comp = code; code != 400 {
+				others &^= block.Bit('D')
+			}
+		case g == gPlane || g == gDistance || g == gFeed || g == gComp || g == gLength || g == gReturn || g == gPath || g == gExact:
+			odd = true
+		case g == gMotion:
+			r.now.motion, odd, lose = code, true, true
+		default: // G28, G53, G54, G92 and the like: wherever the axes stand then
+			odd, lose = true, true
+		}
+	}
+	if w := b.Find('D'); w != nil && !b.Values {
+		c.offset = string(plainNumber(r.lexer.Chunk(), w))
+	}
+	return odd || others != 0 || b.Twice&^gWord != 0 || r.marks(), lose
+}
+
+// marks reports what never stands in a chain: a slash, %, parameters, expressions.
+func (r *reverser) marks() bool {
+	b := &r.b
+	return b.Deleted || b.Percent || b.Values || b.Settings > 0
+}
+
 // still finds out what a line is that moves no axis.
-func (r *reverser) still(marks bool) lineKind {
+func (r *reverser) still(c *chainText) lineKind {
 	b := &r.b
 	switch {
-	case marks:
+	case r.marks():
 		return lineStill
 	case b.Letters == block.Bit('F') && b.Twice == 0 && r.now.feed.ok:
 		return lineFeed
+	case c.comp != 0 && b.N == 1 || c.comp > 400 && b.N == 2 && b.Letters == gWord|block.Bit('D'):
+		return lineComp
 	case b.Letters != block.Bit('M'):
 		return lineStill
 	}
@@ -196,9 +222,8 @@ func (r *reverser) given(letter byte, known *coordinate, lost bool) bool {
 func (r *reverser) cut(c *chainText) (why string) {
 	b, s := &r.b, &r.m.s
 	from, to := &c.from, &c.to
+	c.on = s.comp
 	switch {
-	case s.comp:
-		return "cutter compensation"
 	case s.rotated:
 		return "G68"
 	case r.m.split:

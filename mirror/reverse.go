@@ -83,6 +83,11 @@ func (r *reverser) line(number int, text []byte, cuts bool) {
 		r.takeOther(&c, text, cuts, why)
 	case lineStill:
 		r.takeStill(c, text)
+	case lineComp:
+		if r.phase == noChain && c.comp > 400 {
+			r.phase = wayIn
+		}
+		r.hold(c, text)
 	default:
 		r.hold(c, text)
 	}
@@ -182,6 +187,15 @@ func (r *reverser) hold(c chainText, text []byte) {
 	r.text = append(r.text, text...)
 	c.end = len(r.text)
 	r.lines = append(r.lines, c)
+}
+
+// begin gives the index of the line after the last rapid or step down before the cuts.
+func (r *reverser) begin() int {
+	i := r.first
+	for i > 0 && r.lines[i-1].kind != lineAside && r.lines[i-1].kind != lineLevel {
+		i--
+	}
+	return i
 }
 
 // closed reports whether the chain ends where it starts.

@@ -242,7 +242,13 @@ func (l *lane) compareChain(in, out *half, line int) error {
 		!slices.EqualFunc(in.others, out.others, placed.equal) {
 		return p.no(line, 1, "other comments, block numbers, D or M words in a reversed chain", "those of the input")
 	}
+	if found := in.compensated(in.cuts[0].State.Unit); found != "" {
+		return p.no(line, 1, found, "a chain as mirrored")
+	}
 	for k := range n {
+		if m, w := &in.cuts[k], &out.cuts[k]; w.State.Comp != l.sameSide(m.State.Comp) {
+			return p.no(w.Line, 1, fmt.Sprintf("a cut under G%d", w.State.Comp), fmt.Sprintf("G%d as on cut %d of a reversed chain", l.sameSide(m.State.Comp), k+1))
+		}
 		m, w := &in.cuts[n-1-k], &out.cuts[k]
 		if !l.opposite(m, w) {
 			return p.no(w.Line, 1, describeMove(w), fmt.Sprintf("the mirror of line %d of the input, run backwards: %s, through %s", m.Line, describeMove(m), p.o.mapFor(m)))
@@ -260,6 +266,15 @@ func (l *lane) compareChain(in, out *half, line int) error {
 	return l.compareWays(in, out)
 }
 
+// sameSide gives the code of cutter compensation that a chain has that is mirrored and
+// run backwards: one reversed axis and the other direction keep it.
+func (l *lane) sameSide(comp int) int {
+	if l.p.o.Map.OneAxis() {
+		return comp
+	}
+	return otherSide(comp)
+}
+
 // opposite reports whether w is the mirror of m run backwards.
 func (l *lane) opposite(m, w *motion.Move) bool {
 	first, second, _ := m.State.Plane.Axes()
@@ -269,10 +284,7 @@ func (l *lane) opposite(m, w *motion.Move) bool {
 		kind = motion.CW + motion.CCW - kind
 	}
 	s, t := m.State, w.State
-	if s.Comp != 40 && !l.p.o.Map.OneAxis() {
-		s.Comp = otherSide(s.Comp)
-	}
-	s.Offset = t.Offset
+	s.Comp, s.Offset = t.Comp, t.Offset // compensation is looked at apart
 	if w.Kind != kind || !s.Agrees(&t) || m.Machine || m.Home || m.Cycle != 0 || m.Rotary || w.Rotary || m.Rotated != w.Rotated ||
 		m.Kind == motion.Spline || m.ByRadius != w.ByRadius || m.Turns != w.Turns || !m.Radius.Equal(w.Radius) {
 		return false
@@ -335,10 +347,7 @@ func (l *lane) compareWays(in, out *half) error {
 // the cuts, which follow one another without a gap.
 func (l *lane) way(m, w *motion.Move, fromElsewhere, toElsewhere bool) bool {
 	s, t := m.State, w.State
-	if s.Comp != t.Comp && (m.Kind != motion.Rapid || !l.p.o.Map.OneAxis() || t.Comp != otherSide(s.Comp)) {
-		return false
-	}
-	s.Comp, s.Offset, s.Feed = t.Comp, t.Offset, t.Feed
+	s.Offset, s.Feed = t.Offset, t.Feed
 	if m.Kind != w.Kind || m.Circular() || !s.Agrees(&t) || m.Machine || w.Machine || m.Home || w.Home ||
 		m.Kind == motion.Feed && !m.State.Feed.Equal(w.State.Feed) || m.FromOK != w.FromOK || m.ToOK != w.ToOK {
 		return false

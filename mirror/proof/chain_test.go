@@ -17,9 +17,10 @@ var reversed = []pairTest{
 	{"a full circle", chains(flipX("80"), Chain{2, 5}),
 		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\ng3 x10 y10 i5 j0\ng0 z5\n",
 		"g21 g90 g0 x0 y80 z5\ng0 x10 y70\ng1 z-1 f100\ng3 x10 y70 i5 j0\ng0 z5\n"},
-	{"compensation keeps its side", chains(flipY("120"), Chain{2, 7}),
-		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\ng41 d1 x20\ng40 x30\nf100\ng0 z5\nx50 y50\n",
-		"g21 g90 g0 x120 y0 z5\ng0 x90 y10\ng1 z-1 f100\ng40 d1 x100\ng41 x110\ng40 f100\ng0 z5\nx70 y50\n"},
+	{"compensation keeps its side", chains(flipY("120"), Chain{2, 7}), compensatedIn, compensatedOut},
+	{"compensation on lines of its own; the lead-in of NISTIR 6556, table 12, and the same out", chains(flipX("80"), Chain{2, 11}),
+		"g21 g90 g0 x0 y0 z5\ng0 x1 y5\ng1 z-1 f100\ng41 d3 (on)\ny4\ng3 x2 y3 i1\ng1 x5\ng3 x6 y4 j1\ng40\ng1 y5\ng0 z5\nx9 y9\n",
+		"g21 g90 g0 x0 y80 z5\ng0 x6 y75\ng1 z-1 f100\ng41 d3 (on)\ny76\ng3 x5 y77 i-1\ng1 x2\ng3 x1 y76 j-1\ng40\ng1 y75\ng0 z5\nx9 y71\n"},
 	{"straight up after the chain", chains(flipY("120"), Chain{2, 5}),
 		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20\ng0 z5\nz50\nm5\ng28\nm30\n",
 		"g21 g90 g0 x120 y0 z5\ng0 x100 y10\ng1 z-1 f100\nx110\ng0 z5\nz50\nm5\ng28\nm30\n"},
@@ -33,6 +34,10 @@ var reversed = []pairTest{
 		"g21 g90 g94 g17 g0 x0 y0 z5 f100\ng1 x1\nx2\nx3 f200\nx4\nx5\ng0 x10 y10\ng1 z-1\nx20\ny20 f300\ng0 z5\nx50 y50\n",
 		"g21 g90 g94 g17 g0 x120 y0 z5 f100\ng1 x119\nx118\nx117 f200\nx116\nx115\ng0 x100 y20\ng1 z-1\ny10 f300\nx110 f200\ng0 z5 f300\nx70 y50\n"},
 }
+
+// A chain under compensation: led in along X, round two corners to the left, out along X.
+const compensatedIn = "g21 g90 g17 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\ng41 d1 x20\ny30\ng40 x10\ng0 z5\nx50 y50\n"
+const compensatedOut = "g21 g90 g17 g0 x120 y0 z5\ng0 x110 y30\ng1 z-1 f100\ng41 d1 x100\ny10\ng40 x110\ng0 z5\nx70 y50\n"
 
 func chains(o Options, c ...Chain) Options { o.Reversed = c; return o }
 
@@ -104,5 +109,48 @@ func TestReversedWrong(t *testing.T) {
 	// And what isn't announced as reversed must not be.
 	if _, err := Check(strings.NewReader(in), strings.NewReader(out), flipY("120")); err == nil {
 		t.Error("a reversed chain that wasn't announced passes")
+	}
+}
+
+// TestReversedCompensation: what must not be run backwards under compensation, and what
+// isn't the input's.
+func TestReversedCompensation(t *testing.T) {
+	alike := [2]string{"", ""}
+	for _, tt := range []struct {
+		in, out [2]string // replaced by
+		want    string
+	}{
+		{alike, alike, ""},
+		{alike, [2]string{"g41", "g42"}, "4:1: a cut under G42, expected G41 as on cut 1"},
+		{alike, [2]string{"g41 d1 ", ""}, "2:1: other comments"},
+		{alike, [2]string{"d1", "d2"}, "2:1: other comments"},
+		{alike, [2]string{"g41 d1 x100\ny10", "g41 x100\nd1 y10"}, "2:1: other comments"},
+		{alike, [2]string{"g40 ", ""}, "6:1: a cut under G41, expected G40 as on cut 3"},
+		{alike, [2]string{"y10\ng40", "g40 y10\n"}, "5:1: a cut under G40, expected G41 as on cut 2"},
+		// On before the plunge, or after the last cut.
+		{[2]string{"g1 z-1 f100\ng41 d1", "g41 d1 g1 z-1 f100\n"}, [2]string{"g1 z-1 f100\ng41 d1", "g41 d1 g1 z-1 f100\n"}, "2:1: cutter compensation on the way"},
+		{[2]string{"g40 x10\n", "x10\ng40 "}, [2]string{"g40 x110\n", "x110\ng40 "}, "2:1: cutter compensation that isn't on"},
+		// The lead-out longer, by more and by less than words are written to; aslant; straight back.
+		{[2]string{"g40 x10", "g40 x9.99"}, [2]string{"x110 y30", "x110.01 y30"}, "2:1: leads of different length"},
+		{[2]string{"g40 x10", "g40 x9.9975"}, [2]string{"x110 y30", "x110.0025 y30"}, ""},
+		{[2]string{"g40 x10", "g40 x12 y36"}, [2]string{"x110 y30\ng1 z-1 f100\ng41 d1 x100", "x108 y36\ng1 z-1 f100\ng41 d1 x100 y30"}, "2:1: leads at different angles"},
+		{[2]string{"g40 x10", "g40 x30"}, [2]string{"x110 y30", "x90 y30"}, "2:1: leads at different angles"},
+		// An arc for a lead-out, and one by radius beside it.
+		{[2]string{"g40 x10", "g40 g3 x10 i-5"}, [2]string{"x100\ny10", "g3 x100 i-5\ng1 y10"}, "2:1: a reversed chain under cutter compensation that isn't led"},
+		{[2]string{"y30\ng40 ", "g3 y30 r10\ng40 g1 "}, [2]string{"y10\ng40 ", "g3 y10 r10\ng40 g1 "}, "2:1: a reversed chain under cutter compensation that isn't led"},
+		// Nothing between the leads.
+		{[2]string{"y30\ng40 x10", "g40 y20\nf100"}, [2]string{"x110 y30\ng1 z-1 f100\ng41 d1 x100\ny10", "x100 y20\ng1 z-1 f100\ng41 d1 y10\nf100"}, "2:1: a reversed chain of nothing but"},
+	} {
+		in, out := compensatedIn, compensatedOut
+		if tt.in != alike {
+			in = strings.Replace(in, tt.in[0], tt.in[1], 1)
+		}
+		if tt.out != alike {
+			out = strings.Replace(out, tt.out[0], tt.out[1], 1)
+		}
+		_, err := Check(strings.NewReader(in), strings.NewReader(out), chains(flipY("120"), Chain{2, 7}))
+		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
+			t.Errorf("%q, %q: got %v, want %q", tt.in, tt.out, err, tt.want)
+		}
 	}
 }
