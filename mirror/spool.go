@@ -24,7 +24,7 @@ func (s *spool) copyTo(out io.Writer) error {
 	if _, err := s.file.Seek(0, io.SeekStart); err != nil {
 		return err
 	}
-	_, err := io.Copy(out, s.file)
+	_, err := io.CopyBuffer(struct{ io.Writer }{out}, struct{ io.Reader }{s.file}, make([]byte, spoolMemory))
 	return err
 }
 
