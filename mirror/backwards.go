@@ -27,8 +27,16 @@ func (r *reverser) hinders() (why string) {
 	case r.phase != wayOut:
 		return "no way up at its end"
 	}
-	if high, out := &r.lines[r.aside].to[2], &r.lines[r.out].to[2]; !high.ok || !out.ok || high.v.LessThan(out.v) {
-		return "the rapid to it runs lower than its way out"
+	// The rapid to the other end must run as high all the way as the way out reaches,
+	// where the tool has left that end in the input.
+	aside, out := &r.lines[r.aside], &r.lines[r.out].to[2]
+	for _, z := range [2]*coordinate{&aside.from[2], &aside.to[2]} {
+		switch {
+		case !z.ok || !out.ok:
+			return "the height of the rapid to it isn't known"
+		case z.v.LessThan(out.v):
+			return "the rapid to it runs lower than its way out"
+		}
 	}
 	return ""
 }

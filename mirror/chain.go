@@ -12,7 +12,7 @@ type lineKind uint8
 
 const (
 	lineBlank   lineKind = iota // no words
-	lineAside                   // a rapid in X and Y alone
+	lineAside                   // a rapid in X and Y, in Z too or not
 	lineLevel                   // a rapid or feed in Z alone
 	lineCut                     // a feed in X and Y
 	lineFeed                    // F alone
@@ -132,7 +132,7 @@ func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 		return r.still(c), ""
 	case odd || c.comp != 0 && !aside && !turns || c.comp != 0 && motion < 10:
 		return lineOther, r.odd()
-	case motion == 0 && aside && !moved[2]:
+	case motion == 0 && aside:
 		return lineAside, ""
 	case (motion == 0 || motion == 10) && !aside:
 		return lineLevel, ""

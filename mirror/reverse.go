@@ -95,7 +95,7 @@ func (r *reverser) line(number int, text []byte, cuts bool) {
 
 // takeAside begins a chain.
 func (r *reverser) takeAside(c chainText, text []byte) {
-	r.nextMove()
+	r.nextMove(&c)
 	r.release()
 	r.broken = false
 	r.phase, r.aside = wayIn, 0
@@ -130,6 +130,10 @@ func (r *reverser) takeCut(c chainText, text []byte, why string) {
 func (r *reverser) takeLevel(c chainText, text []byte) {
 	if r.phase == noChain {
 		r.broken = false
+	}
+	if r.phase == wayOut && !c.rises() && r.why == "" {
+		r.why = "it goes down again at its end"
+		r.resolve()
 	}
 	if r.phase != cutting {
 		r.hold(c, text)
@@ -214,23 +218,24 @@ func same(a, b *[3]coordinate) bool {
 	return true
 }
 
-// nextMove looks whether a rapid aside gives both axes of which an open chain on its
-// way out leaves the tool elsewhere.
-func (r *reverser) nextMove() {
-	switch r.phase {
-	case cutting:
-		if r.why == "" {
-			r.why = "no way up at its end"
-		}
-	case wayOut:
-		a, z := &r.lines[r.first], &r.lines[r.last]
-		for i, letter := range []byte("XY") {
-			if r.b.Letters&block.Bit(letter) == 0 && !a.from[i].same(z.to[i]) && r.why == "" {
-				r.why = "the rapid after it doesn't give both X and Y"
-			}
-		}
-		r.resolve()
+// nextMove ends a chain before a rapid aside. An open chain leaves the tool at its other
+// end, so that the rapid must give both axes and mustn't come down on its new way.
+func (r *reverser) nextMove(c *chainText) {
+	if r.phase < cutting {
+		return
 	}
+	if r.why == "" && !r.closed() {
+		a, z := &r.lines[r.first], &r.lines[r.last]
+		switch {
+		case r.phase == cutting:
+			r.why = "no way up at its end"
+		case c.says&block.Bit('X') == 0 && !a.from[0].same(z.to[0]), c.says&block.Bit('Y') == 0 && !a.from[1].same(z.to[1]):
+			r.why = "the rapid after it doesn't give both X and Y"
+		case !c.rises():
+			r.why = "the rapid after it comes down as it goes"
+		}
+	}
+	r.resolve()
 }
 
 // lead reports whether the chain has a lead on one end only: it comes back to a point

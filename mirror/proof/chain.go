@@ -319,8 +319,9 @@ func (l *lane) compareWays(in, out *half) error {
 		}
 	}
 	for k := range in.before {
-		if !l.way(&in.before[k], &out.before[k], k > aside, k >= aside) {
-			return l.wayDiffers(&in.before[k], &out.before[k])
+		m, w := &in.before[k], &out.before[k]
+		if !l.way(m, w, k > aside, k >= aside) || l.torn != [3]bool{} && k <= aside && !fromOtherEnd(m, w, k == aside) {
+			return l.wayDiffers(m, w)
 		}
 	}
 	if open && aside >= 0 {
@@ -328,8 +329,8 @@ func (l *lane) compareWays(in, out *half) error {
 		// as high as the way out of this chain, which the input crosses at.
 		m := &in.before[aside]
 		_, _, normal := m.State.Plane.Axes()
-		if len(in.after) == 0 || !m.FromOK[normal] || !m.From[normal].Equal(m.To[normal]) ||
-			m.To[normal].Cmp(in.after[len(in.after)-1].To[normal]) < 0 {
+		if len(in.after) == 0 || !m.FromOK[normal] || !m.ToOK[normal] ||
+			m.From[normal].Cmp(in.after[0].To[normal]) < 0 || m.To[normal].Cmp(in.after[0].To[normal]) < 0 {
 			return l.p.no(out.before[aside].Line, 1, "a reversed chain whose other end is reached at a low height", "a rapid at the height of the way out")
 		}
 	}
@@ -364,6 +365,31 @@ func (l *lane) way(m, w *motion.Move, fromElsewhere, toElsewhere bool) bool {
 	}
 	// What goes straight up or down in one must do so in the other.
 	return !fromElsewhere || level(m, normal) && level(w, normal)
+}
+
+// tornGiven reports whether the block gives all axes in G90 that don't correspond.
+func (l *lane) tornGiven() bool {
+	for i := range 3 {
+		if l.torn[i] && (!l.in.Absolute || l.in.Effect().Coordinates&(1<<('X'+i-'A')) == 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// fromOtherEnd reports whether a move may run in two programs that stand at different
+// ends of a chain: straight up, home, or a rapid that doesn't come down and whose
+// block gives the axes that don't correspond.
+func fromOtherEnd(m, w *motion.Move, given bool) bool {
+	_, _, normal := m.State.Plane.Axes()
+	rapid := m.Kind == motion.Rapid
+	switch {
+	case m.Home:
+		return rapid
+	case m.Circular() || m.Kind == motion.Spline || !m.FromOK[normal] || !m.ToOK[normal] || m.To[normal].Cmp(m.From[normal]) < 0:
+		return false
+	}
+	return rapid && given || level(m, normal) && level(w, normal)
 }
 
 func (l *lane) wayDiffers(m, w *motion.Move) error {

@@ -27,6 +27,9 @@ var reversed = []pairTest{
 	{"plain blocks between chains", chains(flipY("120"), Chain{2, 5}, Chain{9, 12}),
 		"g21 g90 g94 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20\ng0 z5\nx1 y1\nx2 y2\nx3 y3\ng0 x10 y10\ng1 z-1 f100\nx20\ng0 z5\nx1 y1\n",
 		"g21 g90 g94 g0 x120 y0 z5\ng0 x100 y10\ng1 z-1 f100\nx110\ng0 z5\nx119 y1\nx118 y2\nx117 y3\ng0 x100 y10\ng1 z-1 f100\nx110\ng0 z5\nx119 y1\n"},
+	{"rapids that rise as they go, up in two feeds", chains(flipY("120"), Chain{2, 5}),
+		"g21 g90 g0 x0 y0 z5\ng0 x10 y10 z6\ng1 z-1 f100\nx20\ng1 z2\nz5\ng0 x50 y50 z7\ng1 x60\n",
+		"g21 g90 g0 x120 y0 z5\ng0 x100 y10 z6\ng1 z-1 f100\nx110\ng1 z2\nz5\ng0 x70 y50 z7\ng1 x60\n"},
 	{"feeds alone and coolant", chains(flipY("120"), Chain{2, 11}),
 		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\nm8\ng1 z-1 f100\nf200\nx20\nf300\ny20\nf400\nm9\ng0 z5\nx50 y50\n",
 		"g21 g90 g0 x120 y0 z5\ng0 x100 y20\nm8\ng1 z-1 f100\nf300\ny10\nf200\nx110\nf400\nm9\ng0 z5\nx70 y50\n"},
@@ -151,6 +154,48 @@ func TestReversedCompensation(t *testing.T) {
 		_, err := Check(strings.NewReader(in), strings.NewReader(out), chains(flipY("120"), Chain{2, 7}))
 		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
 			t.Errorf("%q, %q: got %v, want %q", tt.in, tt.out, err, tt.want)
+		}
+	}
+}
+
+// TestOtherEnd: from the other end of an open chain the programs run apart until a rapid
+// gives both axes, which must not come down.
+func TestOtherEnd(t *testing.T) {
+	const in, out = "g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20 y20\ng0 z5\n", "g21 g90 g0 x120 y0 z5\ng0 x100 y20\ng1 z-1 f100\nx110 y10\ng0 z5\n"
+	for _, tt := range []struct {
+		in, out string
+		want    string // the output's line
+		last    Chain  // one more
+	}{
+		{"x50 y50", "x70 y50", "", Chain{}},
+		{"x50 y50 z5", "x70 y50 z5", "", Chain{}},
+		{"x50 y50 z4", "x70 y50 z4", "6", Chain{}},
+		{"z6\nx50 y50 z4", "z6\nx70 y50 z4", "7", Chain{}},
+		{"g1 z7\ng0 z8\nx50 y50", "g1 z7\ng0 z8\nx70 y50", "", Chain{}},
+		{"z4", "z4", "6", Chain{}},
+		{"g1 z4", "g1 z4", "6", Chain{}},
+		{"y50", "y50", "6", Chain{}},
+		{"x50", "x70", "6", Chain{}},
+		{"g91 x0 y0", "g91 x0 y0", "", Chain{}},
+		{"x20 y20", "x100 y20", "", Chain{}},
+		{"x20 y20", "x110 y10", "6", Chain{}},
+		{"g91 x30 y30", "g91 x-30 y30", "6", Chain{}},
+		{"g1 x50 y50", "g1 x70 y50", "6", Chain{}},
+		{"g2 x50 y50 r90", "g3 x70 y50 r90", "6", Chain{}},
+		{"g81 x50 y50 z-1 r6", "g81 x70 y50 z-1 r6", "", Chain{}},
+		{"g81 x50 y50 z-1 r2", "g81 x70 y50 z-1 r2", "", Chain{}},
+		// The next chain's way in: it must not come down either.
+		{"x50 y50\ng1 z-1\nx60\ng0 z5\nx0 y0", "x60 y50\ng1 z-1\nx70\ng0 z5\nx120 y0", "", Chain{6, 9}},
+		{"x50 y50 z4\ng1 z-1\nx60\ng0 z4\nx0 y0", "x60 y50 z4\ng1 z-1\nx70\ng0 z4\nx120 y0", "6", Chain{6, 9}},
+		{"x50 y50 z3\ng1 z-1\nx60\ng0 z4\nx0 y0", "x60 y50 z3\ng1 z-1\nx70\ng0 z4\nx120 y0", "6", Chain{6, 9}},
+	} {
+		o := chains(flipY("120"), Chain{2, 5})
+		if tt.last.First > 0 {
+			o = chains(o, Chain{2, 5}, tt.last)
+		}
+		_, err := Check(strings.NewReader(in+tt.in+"\n"), strings.NewReader(out+tt.out+"\n"), o)
+		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want+":")) {
+			t.Errorf("%q: got %v, want a fault in line %q", tt.in, err, tt.want)
 		}
 	}
 }

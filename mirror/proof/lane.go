@@ -344,7 +344,7 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 			return err
 		}
 	}
-	if (m.Circular() || m.Kind == motion.Spline) && (l.torn[first] || l.torn[second]) {
+	if l.torn != [3]bool{} && !fromOtherEnd(m, w, l.tornGiven()) {
 		return differ()
 	}
 	if m.Circular() {
@@ -372,8 +372,8 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 			switch {
 			case given && w.To[i].Equal(mapped):
 				l.torn[i], l.rel[i] = false, l.maps[unit][i].offset
-			case m.Kind != motion.Rapid || !m.From[i].Equal(m.To[i]) || !w.From[i].Equal(w.To[i]) || m.To[normal].Cmp(m.From[normal]) < 0:
-				return differ() // only straight up is right at another place
+			case given && (m.Cycle == 0 || !level(m, normal) || !level(w, normal)):
+				return differ() // a cycle may go up to its R level first
 			}
 			continue
 		}
