@@ -8,11 +8,7 @@ import (
 	"flipcalc/mirror/block"
 )
 
-// commentPrefix starts the one comment line that is added, and marks it for the
-// next pass.
-const commentPrefix = "(flipcalc: "
-
-// What the text of that line begins with where the program is cut on the back, and
+// What the text of the added comment line begins with where the program is cut on the back, and
 // where such a program was mirrored once more, so that it lies as on the face again.
 const (
 	backText  = "back of "
@@ -67,9 +63,9 @@ func readHeading(lines []byte) (h heading, enough bool) {
 			h.before = b.Line + 1
 		case !b.Empty():
 			return h, true
-		case bytes.HasPrefix(text, []byte(commentPrefix)) && bytes.HasSuffix(text, []byte(")")):
+		case bytes.HasPrefix(text, []byte(block.CommentPrefix)) && bytes.HasSuffix(text, []byte(")")):
 			h.own = b.Line
-			h.text = string(text[len(commentPrefix) : len(text)-1])
+			h.text = string(text[len(block.CommentPrefix) : len(text)-1])
 		}
 	}
 }
@@ -100,25 +96,10 @@ func (m *rewriter) headerLine(b *block.Block) {
 	}
 }
 
-// commentLine makes the added line without its line end: at most 256 characters,
-// no parenthesis inside and nothing but printable ASCII.
+// commentLine makes the added line without its line end: at most 256 characters.
 func commentLine(text string) string {
-	clean := strings.Map(func(r rune) rune {
-		switch {
-		case r == '(':
-			return '['
-		case r == ')':
-			return ']'
-		case r < ' ' || r > '~':
-			return ' '
-		}
-		return r
-	}, text)
-	const most = 256 - len(commentPrefix) - 1
-	if len(clean) > most {
-		clean = clean[:most]
-	}
-	return commentPrefix + clean + ")"
+	const most = 256 - len(block.CommentPrefix) - 1
+	return block.CommentPrefix + block.CommentText(text, most) + ")"
 }
 
 // isNumber reports a line with nothing but a program number, % beside it allowed.

@@ -10,6 +10,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/pairing"
@@ -364,25 +365,9 @@ func runComments(pairs []pairing.Pair, face, back pairing.Source) (out [3]string
 	}
 	f, b := strings.Join(faces, " ")+" from "+names(face), strings.Join(backs, " ")+" from "+names(back)
 	for i, s := range []string{"first cycle, faces at " + f, "steady cycle, faces at " + f + ", backs at " + b, "last cycle, backs at " + b} {
-		out[i] = plainComment("flipcalc: " + s + ", dry run above the work first")
+		out[i] = block.CommentText("flipcalc: "+s+", dry run above the work first", 254)
 	}
 	return out
-}
-
-// plainComment makes text fit for a comment in parentheses.
-func plainComment(s string) string {
-	s = strings.Map(func(r rune) rune {
-		switch {
-		case r == '(':
-			return '['
-		case r == ')':
-			return ']'
-		case r < ' ' || r > '~':
-			return ' '
-		}
-		return r
-	}, s)
-	return s[:min(len(s), 254)]
 }
 
 // report fills in what the run adds to a sheet.

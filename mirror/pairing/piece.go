@@ -233,7 +233,7 @@ func (c *cutter) block() error {
 	}
 	if b.Empty() {
 		// The comment line of an earlier pass is replaced, not added to.
-		if c.b.Comments && !c.ended && !bytes.HasPrefix(bytes.TrimSpace(c.text[c.b.Start:c.b.End]), []byte(commentPrefix)) {
+		if c.b.Comments && !c.ended && !bytes.HasPrefix(bytes.TrimSpace(c.text[c.b.Start:c.b.End]), []byte(block.CommentPrefix)) {
 			before, remarks := len(c.now.lines), c.now.remarks
 			c.keep(nil, "")
 			c.now.remarks = remarks + len(c.now.lines) - before

@@ -12,9 +12,6 @@ import (
 	"flipcalc/mirror/transform"
 )
 
-// commentPrefix begins the one comment line that a program gets.
-const commentPrefix = "(flipcalc: "
-
 // section is a stretch of lines of a written program.
 type section struct {
 	to      int // last line
