@@ -348,9 +348,9 @@ func (l *lane) compareWays(in, out *half) error {
 // the cuts, which follow one another without a gap.
 func (l *lane) way(m, w *motion.Move, fromElsewhere, toElsewhere bool) bool {
 	s, t := m.State, w.State
-	s.Offset, s.Feed = t.Offset, t.Feed
+	s.Offset = t.Offset
 	if m.Kind != w.Kind || m.Circular() || !s.Agrees(&t) || m.Machine || w.Machine || m.Home || w.Home ||
-		m.Kind == motion.Feed && !m.State.Feed.Equal(w.State.Feed) || m.FromOK != w.FromOK || m.ToOK != w.ToOK {
+		m.FromOK != w.FromOK || m.ToOK != w.ToOK {
 		return false
 	}
 	_, _, normal := m.State.Plane.Axes()
