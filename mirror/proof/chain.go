@@ -314,7 +314,8 @@ func (l *lane) compareWays(in, out *half) error {
 	aside := -1
 	for k := range in.before {
 		_, _, normal := in.before[k].State.Plane.Axes()
-		if !level(&in.before[k], normal) {
+		// Where the input leads nowhere, the output may lead to the other end.
+		if !level(&in.before[k], normal) || open && !level(&out.before[k], normal) {
 			aside = k
 		}
 	}

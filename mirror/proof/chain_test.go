@@ -30,6 +30,9 @@ var reversed = []pairTest{
 	{"rapids that rise as they go, up in two feeds", chains(flipY("120"), Chain{2, 5}),
 		"g21 g90 g0 x0 y0 z5\ng0 x10 y10 z6\ng1 z-1 f100\nx20\ng1 z2\nz5\ng0 x50 y50 z7\ng1 x60\n",
 		"g21 g90 g0 x120 y0 z5\ng0 x100 y10 z6\ng1 z-1 f100\nx110\ng1 z2\nz5\ng0 x70 y50 z7\ng1 x60\n"},
+	{"a rapid that leads nowhere in the input", chains(flipY("120"), Chain{2, 5}),
+		"g21 g90 g0 x10 y10 z5\ng0 x10\ng1 z-1 f100\nx20\ng0 z5\ng0 x50 y50\n",
+		"g21 g90 g0 x110 y10 z5\ng0 x100 y10\ng1 z-1 f100\nx110\ng0 z5\ng0 x70 y50\n"},
 	{"feeds alone and coolant", chains(flipY("120"), Chain{2, 11}),
 		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\nm8\ng1 z-1 f100\nf200\nx20\nf300\ny20\nf400\nm9\ng0 z5\nx50 y50\n",
 		"g21 g90 g0 x120 y0 z5\ng0 x100 y20\nm8\ng1 z-1 f100\nf300\ny10\nf200\nx110\nf400\nm9\ng0 z5\nx70 y50\n"},
@@ -78,6 +81,7 @@ func TestReversedWrong(t *testing.T) {
 		{"y10 f200", "g2 y10 j-5 f200", "5:1: an arc without a centre"},
 		{"y10 f200", "g2 y10 j-5 f200 g1", "4:17: g1 after a code of the same group"},
 		{"x110 f300", "x110 f300 (a)", "2:1: other comments"},
+		{"x100 y20\ng1 z-1 f100\n", "x110 y10\ng1 z-1 x100 y20 f100\n", "2:"},
 		{"g1 z-1", "m3 g1 z-1", "3:1: m3 in a reversed chain"},
 		{"x70 y50", "x70", "7:1: "},
 		{"x110 f300", "", "2:1: a reversed chain of 1 cuts, expected 2 cuts"},
@@ -93,6 +97,12 @@ func TestReversedWrong(t *testing.T) {
 	lowOut := strings.Replace(out, "g0 z5 f200", "g0 z9 f200", 1)
 	if _, err := Check(strings.NewReader(low), strings.NewReader(lowOut), o); err == nil || !strings.Contains(err.Error(), "low height") {
 		t.Errorf("a low rapid: %v", err)
+	}
+	// And one that goes down on its way, where the input goes down straight.
+	down := strings.Replace(in, "g1 z-1 f100\n", "g0 z-1 f100\ng1 ", 1)
+	downOut := strings.Replace(out, "x100 y20\ng1 z-1 f100\n", "x110 y10\ng0 x100 y20 z-1 f100\ng1 ", 1)
+	if _, err := Check(strings.NewReader(down), strings.NewReader(downOut), o); err == nil || !strings.Contains(err.Error(), "low height") {
+		t.Errorf("a rapid aside and down: %v", err)
 	}
 	// A feed from before the chain, which the short way wouldn't have followed.
 	before := reversed[len(reversed)-1]
