@@ -51,6 +51,7 @@ type chainText struct {
 	comp          int                // code of G40, G41 or G42 in the line, else 0
 	offset        string             // the number of D beside it
 	on            bool               // a cut under cutter compensation
+	coolant       bool               // M7, M8 or M9 in the line
 }
 
 // rises reports whether Z surely doesn't fall.
@@ -136,7 +137,7 @@ func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 		return lineAside, ""
 	case (motion == 0 || motion == 10) && !aside:
 		return lineLevel, ""
-	case motion < 10:
+	case motion < 10 || c.coolant:
 		return lineOther, r.odd()
 	}
 	return lineCut, r.cut(c)
@@ -174,7 +175,20 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 	if w := b.Find('D'); w != nil && !b.Values {
 		c.offset = string(plainNumber(r.lexer.Chunk(), w))
 	}
-	return odd || others != 0 || b.Twice&^gWord != 0 || r.marks(), lose
+	if c.coolant = r.coolant(); c.coolant {
+		others &^= block.Bit('M')
+	}
+	return odd || others != 0 || b.Twice&^(gWord|block.Bit('M')) != 0 || r.marks(), lose
+}
+
+// coolant reports a line with M words of which all are M7, M8 or M9.
+func (r *reverser) coolant() bool {
+	for _, w := range r.b.Words() {
+		if c := w.Code(); w.Letter == 'M' && (c < 0 || c >= maxCode || mGroups[c] != mCoolant) {
+			return false
+		}
+	}
+	return r.b.Letters&block.Bit('M') != 0
 }
 
 // marks reports what never stands in a chain: a slash, %, parameters, expressions.
@@ -193,15 +207,10 @@ func (r *reverser) still(c *chainText) lineKind {
 		return lineFeed
 	case c.comp != 0 && b.N == 1 || c.comp > 400 && b.N == 2 && b.Letters == gWord|block.Bit('D'):
 		return lineComp
-	case b.Letters != block.Bit('M'):
-		return lineStill
+	case b.Letters == block.Bit('M') && c.coolant:
+		return lineCoolant
 	}
-	for i := range b.W[:b.N] {
-		if c := b.W[i].Code(); c < 0 || c >= maxCode || mGroups[c] != mCoolant {
-			return lineStill
-		}
-	}
-	return lineCoolant
+	return lineStill
 }
 
 // given reads the number of a letter's word into known, where the line has one; lost

@@ -9,10 +9,10 @@ import (
 // Under cutter compensation the first move after G41 or G42 must be straight and longer
 // than the cutter's radius (NISTIR 6556, 3.5.10 and appendix B), and G40 takes the tool
 // from beside the contour straight to the programmed point. Run backwards, the lead-out
-// is the first move and the lead-in the last, whose radius the program doesn't say. So
-// that what the control took and what stayed clear of the part does so again, the two
-// must be alike: straight, as long, at the same angle to the cut. The words G41, D and
-// G40 then stay where they are: on the first and on the last of the cuts.
+// is the first move and the lead-in the last. The program doesn't say the radius. So that
+// what the control took and what stayed clear of the part does so again, the two must be
+// alike: straight, as long, at the same angle to the cut. The words G41, D and G40 then
+// stay where they are: on the first and on the last of the cuts.
 
 // What two leads may differ by. Their four ends are written to the last digit, 0.001 mm
 // or 0.0001 in, each off by half of it in X and Y: 4 x 0.7 of it at most, so 3 digits.
