@@ -152,7 +152,7 @@ func (k *kills) add(t *testing.T, name, in string) {
 		t.Errorf("%s: the right output isn't right: %v", name, err)
 		return
 	}
-	const most = 2000
+	const most = 300
 	n := 0
 	mutate(out.String(), func(string) { n++ })
 	step, was := n/most+1, moves(out.String())
