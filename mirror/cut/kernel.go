@@ -443,15 +443,20 @@ func (w *worker) highest(t *tile, first int, gx, gy float32) float32 {
 	cell := float32(w.g.Cell)
 	dx, dy := gx*cell, gy*cell
 	row := -float32(blockSize-1) / 2 * (dx + dy)
-	top := float32(math.Inf(-1))
+	// Four at once: one maximum needn't wait for the other.
+	low := float32(math.Inf(-1))
+	a, b, c, d := low, low, low, low
 	for j := range blockSize {
+		z := (*[blockSize]float32)(h[first+j*tileSize:])
 		v := row
-		for _, z := range h[first+j*tileSize : first+j*tileSize+blockSize] {
-			top = max(top, z-v)
-			v += dx
+		for i := 0; i < blockSize; i += 4 {
+			a, b = max(a, z[i]-v), max(b, z[i+1]-(v+dx))
+			c, d = max(c, z[i+2]-(v+2*dx)), max(d, z[i+3]-(v+3*dx))
+			v += 4 * dx
 		}
 		row += dy
 	}
+	top := max(max(a, b), max(c, d))
 	return top + 1e-6*(1+abs(top)+abs(dx)+abs(dy))
 }
 
