@@ -50,7 +50,7 @@ func ParseLength(s string, u transform.Unit) (decimal.Decimal, error) {
 			hint = "write the decimal point as a point"
 		case strings.ContainsAny(text, "\u2212\u2013\u2014"):
 			hint = "write the minus sign as a plain -"
-		case strings.ContainsAny(text, "eE"):
+		case powerOfTen(text):
 			hint = "write the number out, without a power of ten"
 		case strings.ContainsAny(text, "\"'\u2033\u2032"):
 			hint = "write inches as in: 3/4in"
@@ -76,6 +76,12 @@ func ParseLength(s string, u transform.Unit) (decimal.Decimal, error) {
 		}
 	}
 	return d, nil
+}
+
+// powerOfTen reports whether s is a number written with a power of ten, such as 1.5e-3.
+func powerOfTen(s string) bool {
+	i := strings.IndexAny(s, "eE")
+	return i >= 0 && isDecimal(s[:i]) && isInteger(strings.TrimLeft(s[i+1:], "+-"))
 }
 
 // magnitude reads an unsigned decimal, fraction or mixed number.
