@@ -23,6 +23,8 @@ var badPrograms = []struct{ in, want string }{
 	{"G1 X", "p:1:4: X without a number, expected at least one digit"},
 	{"G1 X1\nG1 Y\n", "p:2:4: Y without a number, expected at least one digit"},
 	{"G1 X1.2.3\n", "p:1:8: a number with two decimal points"},
+	{"G1 X1." + strings.Repeat("0", 70_000) + "\n", "p:1:5: a number of more than 1000 digits, expected a shorter number"},
+	{"G1 X" + strings.Repeat("0", 70_000) + "\n", "p:1:5: a number of more than 1000 digits, expected a shorter number"},
 	{"G1 X-\n", "p:1:4: X without a number, expected at least one digit"},
 	{"G1 X.\n", "p:1:4: X without a number, expected at least one digit"},
 	{"G1 X1e3\n", "p:1:6: e3 (a word that milling controls read differently); hint: take it out"},

@@ -26,6 +26,7 @@ const (
 	UnknownName                    // letters after a letter that name no function
 	BadSetting                     // '#' at the start of a parameter setting that can't be read
 	ControlFlow                    // IF, WHILE, GOTO and the like
+	LongNumber                     // a number of more digits than anybody writes
 	CornerWord                     // ',R' or ',C': a corner that the control rounds or bevels
 )
 
@@ -50,6 +51,8 @@ func (e *Error) Found() string {
 		return fmt.Sprintf("%s without a number", e.Text)
 	case TwoPoints:
 		return "a number with two decimal points"
+	case LongNumber:
+		return fmt.Sprintf("a number of more than %d digits", mostDigits)
 	case OpenComment:
 		return "a comment that isn't closed"
 	case NestedComment:
@@ -96,6 +99,8 @@ func (e *Error) Expected() string {
 		return "at least one digit"
 	case PercentText:
 		return "'%' alone on its line"
+	case LongNumber:
+		return "a shorter number"
 	case OpenComment:
 		return "')' before the end of the line"
 	case BadSetting:

@@ -18,6 +18,9 @@ const MaxWords = 64
 // maxDigits is the number of decimal digits that always fits an int64.
 const maxDigits = 18
 
+// mostDigits is the longest number that is read. Anything near it is no part program.
+const mostDigits = 1000
+
 // Word flags.
 const (
 	Point  uint8 = 1 << iota // the number has a decimal point
@@ -421,6 +424,9 @@ func (l *Lexer) number(b *Block, w *Word, p int) (end int, err error) {
 }
 
 func (l *Lexer) numberEnd(b *Block, w *Word, p, end int, v uint64, digits, places, significant int, neg bool) (int, error) {
+	if digits > mostDigits {
+		return 0, l.failAt(b, LongNumber, int(w.Num), "")
+	}
 	if digits == 0 {
 		if w.Flags&Point == 0 {
 			w.Flags |= Value
