@@ -81,7 +81,7 @@ func (c *Calls) Running() bool { return len(c.stack) > 0 }
 // position at.
 func (c *Calls) Next(m *Machine, at int) (int, error) {
 	if c.run += 1 + len(m.moves) + len(m.block.Text)/64; c.run > maxRun {
-		return 0, m.fault(-1, fmt.Sprintf("subprograms that run more than %d blocks and moves", maxRun), "fewer repeats", "")
+		return 0, m.fault(-1, fmt.Sprintf("subprograms that run more than %d blocks and moves", maxRun), "fewer repeats, or fewer blocks from the first call on", "")
 	}
 	e := m.Effect()
 	switch {

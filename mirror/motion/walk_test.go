@@ -326,7 +326,7 @@ func TestRefused(t *testing.T) {
 		{mm + "m98 p7\nm2\nO7\nm98 p7\nm99", "5:1: subprograms nested more than 10 deep, expected fewer"},
 		{mm + "m98 p7\nm2\nO7\nm99\nO7\nm99", "6:1: a second subprogram O7, expected one of each number"},
 		{mm + "m98 p7 l99999999", "2:8: L99999999 with M98, expected a whole number of repeats, 1 or more"},
-		{mm + "m98 p7 l999999\nm2\nO7\nm98 p8 l999999\nm99\nO8\nm99", "8:1: subprograms that run more than 2000000 blocks and moves, expected fewer repeats"},
+		{mm + "m98 p7 l999999\nm2\nO7\nm98 p8 l999999\nm99\nO8\nm99", "8:1: subprograms that run more than 2000000 blocks and moves, expected fewer repeats, or fewer blocks from the first call on"},
 		{mm + "g68 x1 y1", "2:1: G68 without R, expected R with the angle"},
 		{mm + "g68 x1 r1", "2:1: G68 with half a centre, expected X and Y, or neither"},
 		{mm + "g68 r1\ng18", "3:1: G18 under G68, expected G69 first"},
