@@ -89,6 +89,7 @@ type Report struct {
 	// stay as mirrored.
 	Reversed int64
 	Left     []Chain
+	Turned   []Chain // the reversed ones; each has as many lines in the mirrored program
 }
 
 // Chain is a cutting chain, by its first and last line in the program.

@@ -151,6 +151,7 @@ func (m *rewriter) atEnd(added bool) error {
 // reversed gives the chains that were reversed since it was asked last.
 func (m *rewriter) reversed() (c []Chain) {
 	c, m.turned = m.turned, nil
+	m.report.Turned = append(m.report.Turned, c...)
 	return c
 }
 

@@ -263,7 +263,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 		return err
 	}
 	j.files = append(j.files, outFile{name, b.Bytes()})
-	j.runs = append(j.runs, runOf(pair, role != "face", shown, name, source.Bytes(), b.Bytes(), r))
+	j.runs = append(j.runs, runOf(pair, role != "face", shown, source.Bytes(), b.Bytes(), r))
 	if pair == 0 {
 		j.units = append(j.units, unitNotes(shown, &r.Before, a.Question.Unit, c.verb.name != "check")...)
 	}

@@ -18,12 +18,23 @@ type toRun struct {
 }
 
 // runOf is a program that was written for its station. Findings name the maker's own
-// file and line, which is where they are put right; where cuts were reversed, no line
-// of it stands for one of the written file, and that one is named.
-func runOf(pair int, back bool, source, name string, in, out []byte, r *mirror.Report) toRun {
+// file and line, which is where they are put right; for a line of a chain whose cuts
+// were reversed that is the chain's first.
+func runOf(pair int, back bool, source string, in, out []byte, r *mirror.Report) toRun {
 	t := toRun{pair: pair, back: back, source: source, content: out, lines: sourceLines(in, out, r.InsertedOffset)}
-	if r.Reversed > 0 {
-		t.source, t.lines = name, nil
+	if len(r.Turned) > 0 {
+		lines := t.lines
+		t.lines = func(n int) int {
+			if lines != nil {
+				n = lines(n)
+			}
+			for _, c := range r.Turned {
+				if c.First <= n && n <= c.Last {
+					return c.First
+				}
+			}
+			return n
+		}
 	}
 	return t
 }
