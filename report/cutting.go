@@ -21,8 +21,10 @@ import (
 type Cutting struct {
 	Answer  *registration.Answer
 	Machine *bed.Machine // nil where the travel isn't known; in its own unit
-	NoGo    []bed.Rect   // what lies on the blank is taken for a clamp that holds it
-	Budget  *budget.Result
+	// StickOut is that of the tool that Z is touched off with; nil is unknown.
+	StickOut *decimal.Decimal
+	NoGo     []bed.Rect // what lies on the blank is taken for a clamp that holds it
+	Budget   *budget.Result
 
 	Tools     []cut.Tool
 	Flute     *decimal.Decimal // length that cuts, of every cutter
@@ -221,7 +223,12 @@ func (w *cutting) stations() {
 		w.q.NoGo = append(w.q.NoGo, w.rect(r, registration.Point{}))
 	}
 	m := w.Machine
+	unknown := "station's Z zero isn't known"
 	if m != nil {
+		if _, whole := m.WholeLengths(a, w.StickOut); whole {
+			w.whole()
+			unknown = "station's Z zero is for whole tool lengths in H, and no stick-out is given"
+		}
 		mm := inMM(m.Unit)
 		w.q.Travel = &cut.Travel{}
 		for i, r := range []bed.Range{m.X, m.Y, m.Z} {
@@ -240,11 +247,28 @@ func (w *cutting) stations() {
 		case at == nil && (m != nil || len(w.NoGo) > 0):
 			w.note("note", "station-unknown", "where the "+name+" station lies on the machine isn't known, so its travel and the no-go areas were not looked at")
 		case at != nil && m != nil && !at.ZKnown:
-			w.note("note", "station-z-unknown", "the "+name+" station's Z zero isn't known, so the travel in Z was not looked at")
+			w.note("note", "station-z-unknown", "the "+name+" "+unknown+", so the travel in Z was not looked at")
 		}
 	}
 	if m == nil {
 		w.note("note", "travel-unknown", "the machine's travel isn't known, so it was not looked at")
+	}
+}
+
+// whole looks at the travel of the spindle nose where H is taken to hold whole tool
+// lengths: it is higher than the zeros by a tool.
+func (w *cutting) whole() {
+	for _, z := range w.q.Zeros {
+		switch {
+		case z == nil:
+		case w.StickOut != nil:
+			z.Z += w.mm(*w.StickOut)
+		default:
+			z.ZKnown = false
+		}
+	}
+	if w.StickOut != nil {
+		w.note("assumed", "travel-whole-lengths", "the travel in Z is that of the spindle nose with a tool that sticks out "+w.StickOut.String()+" "+w.Answer.Question.Unit.String()+", since H is taken to hold whole tool lengths")
 	}
 }
 

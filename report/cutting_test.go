@@ -43,6 +43,44 @@ func same(t *testing.T, name string, got, want float64) {
 	}
 }
 
+// Table at -140 and a board of 19: its top lies at Z-121 without a tool, where whole tool
+// lengths in H put the offset. A tool 40 out has its nose at Z-81 then (derived).
+func TestTravelWithWholeToolLengths(t *testing.T) {
+	for _, c := range []struct {
+		name, z string
+		stick   *decimal.Decimal
+		want    float64
+		known   bool
+		note    string
+	}{
+		{"whole lengths", "-121", dp("40"), -81, true, "travel-whole-lengths"},
+		{"whole lengths, no stick-out", "-121", nil, -121, false, "station-z-unknown"},
+		{"the tool reckoned in", "-81", dp("40"), -81, true, ""},
+	} {
+		q := bread()
+		*q.At.Z = d(c.z)
+		r, notes := asked(t, q, func(k *Cutting) {
+			k.StickOut = c.stick
+			k.Machine = &bed.Machine{Table: dp("-140"), X: bed.Range{Greatest: d("600")}, Y: bed.Range{Greatest: d("400")}, Z: bed.Range{Least: d("-110")}}
+		})
+		for _, z := range r.Zeros {
+			same(t, c.name, z.Z, c.want)
+			if z.ZKnown != c.known {
+				t.Errorf("%s: Z known is %v", c.name, z.ZKnown)
+			}
+		}
+		got := ""
+		for _, n := range notes {
+			if n.Code == "travel-whole-lengths" || n.Code == "station-z-unknown" {
+				got = n.Code
+			}
+		}
+		if got != c.note {
+			t.Errorf("%s: note %q, want %q", c.name, got, c.note)
+		}
+	}
+}
+
 // All derived from the question, by hand.
 func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	q := bread()

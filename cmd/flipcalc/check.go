@@ -218,6 +218,7 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 	k := &report.Cutting{Answer: j.answer, KeepOffset: c.on("keep-offset")}
 	length := positive(r.length)
 	optional(r, "flute", length, &k.Flute)
+	optional(r, "stick-out", r.length, &k.StickOut)
 	optional(r, "web", notNegative(r.length), &k.Web)
 	optional(r, "cell", length, &k.Cell)
 	optional(r, "pin-height", length, &k.PinHeight)

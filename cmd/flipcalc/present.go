@@ -41,7 +41,7 @@ func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 			r := c.newReader()
 			optional(r, "stick-out", r.length, &stick)
 			if d := m.Doubts(a, stick); d != nil && r.err == nil {
-				v := []string{d.At.String(), d.Expected.String(), "", a.Question.ZZero.String(), ""}
+				v := []string{d.At.String(), d.Expected.String(), "", a.Question.ZZero.String(), "", d.Whole.String()}
 				if d.Least {
 					v[2] = "least"
 				}
@@ -50,10 +50,19 @@ func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 				}
 				s.Notes = append(s.Notes, report.Note{Code: report.NoteLevel, Level: registration.LevelWarning, Values: v})
 			}
-			for _, o := range m.Outside(a) {
+			if nose, ok := m.WholeLengths(a, stick); ok && r.err == nil {
+				v := []string{a.Question.At.Z.String(), ""}
+				if nose != nil {
+					v[1] = nose.String()
+				}
+				s.Notes = append(s.Notes, report.Note{Code: report.NoteWhole, Level: registration.LevelAssumed, Values: v})
+			}
+			for _, o := range m.Outside(a, stick) {
 				s.Notes = append(s.Notes, report.Note{Code: report.NoteTravel, Level: registration.LevelWarning, Values: []string{o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String()}})
 			}
 		}
+	} else if a != nil && a.Question.At != nil && a.Question.At.Z != nil && a.Question.At.Z.IsPositive() {
+		s.Notes = append(s.Notes, report.Note{Code: report.NoteAbove, Level: registration.LevelNote, Values: []string{a.Question.At.Z.String()}})
 	}
 	return s
 }

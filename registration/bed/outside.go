@@ -17,8 +17,20 @@ type Outside struct {
 
 // Outside lists the zeros of an answer in machine coordinates that the travel
 // doesn't hold. A zero may lie outside where no move goes to it, so this is a
-// warning, not a refusal.
-func (m *Machine) Outside(a *registration.Answer) []Outside {
+// warning, not a refusal. Where the Z given is that of WholeLengths, no tool's nose
+// goes there, so Z is looked at higher by the stick-out, or not without one.
+func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []Outside {
+	_, whole := m.WholeLengths(a, stickOut)
+	height := func(z *decimal.Decimal) *decimal.Decimal {
+		switch {
+		case z == nil || !whole:
+			return z
+		case stickOut == nil:
+			return nil
+		}
+		nose := z.Add(*stickOut)
+		return &nose
+	}
 	var out []Outside
 	look := func(side, axis string, v *decimal.Decimal, r Range) {
 		if v == nil {
@@ -36,12 +48,12 @@ func (m *Machine) Outside(a *registration.Answer) []Outside {
 	if at := a.Question.At; at != nil {
 		look(FaceSide, "X", &at.X, m.X)
 		look(FaceSide, "Y", &at.Y, m.Y)
-		look(FaceSide, "Z", at.Z, m.Z)
+		look(FaceSide, "Z", height(at.Z), m.Z)
 	}
 	if z := a.Second; z != nil && z.Machine {
 		look(BackSide, "X", &z.X, m.X)
 		look(BackSide, "Y", &z.Y, m.Y)
-		look(BackSide, "Z", z.Z, m.Z)
+		look(BackSide, "Z", height(z.Z), m.Z)
 	}
 	return out
 }

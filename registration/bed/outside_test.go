@@ -26,11 +26,18 @@ func TestDoubts(t *testing.T) {
 		{"half the thickness above it", "-69.5", registration.Top, ptr("40"), ""},
 		{"more than that", "-69.4", registration.Top, ptr("40"), "-79"},
 		{"the seating plane for the top", "-98", registration.Top, ptr("40"), "-79 other"},
-		{"neither", "-120", registration.Top, ptr("40"), "-79"},
+		{"neither", "-108.5", registration.Top, ptr("40"), "-79"},
+		{"the top, with whole lengths in H", "-119", registration.Top, ptr("40"), ""},
+		{"half the thickness under that", "-128.5", registration.Top, ptr("40"), ""},
+		{"more than that", "-128.6", registration.Top, ptr("40"), "-79"},
+		{"the seating plane, with whole lengths in H", "-138", registration.Bed, ptr("40"), ""},
+		// A tool as long as the blank is thick: the seating plane is the more likely slip.
+		{"either", "-119", registration.Top, ptr("19"), "-100 other"},
 		{"the seating plane", "-98", registration.Bed, ptr("40"), ""},
 		{"the top for the seating plane", "-79", registration.Bed, ptr("40"), "-98 other"},
 		{"no tool: the nose on the top", "-119", registration.Top, nil, ""},
-		{"no tool: the nose in the blank", "-119.1", registration.Top, nil, "-119 least"},
+		{"no tool: whole lengths in H", "-119.1", registration.Top, nil, ""},
+		{"no tool: the nose in the blank", "-128.6", registration.Top, nil, "-119 least"},
 	} {
 		a := &registration.Answer{Used: registration.Blank{T: d("18")}, Question: registration.Question{ZZero: c.level, Seat: d("2"), Skimmed: d("1"),
 			At: &registration.Position{Z: ptr(c.z)}}}
@@ -74,11 +81,39 @@ func TestOutside(t *testing.T) {
 		a := &registration.Answer{Question: registration.Question{Unit: c.unit, At: &registration.Position{X: d(c.faceX), Y: d("1"), Z: z(c.faceZ)}},
 			Second: &registration.SecondZero{Machine: true, X: d(c.backX), Y: d("1")}}
 		got := ""
-		for _, o := range m.Outside(a) {
+		for _, o := range m.Outside(a, nil) {
 			got += fmt.Sprintf("%s %s %s;", o.Side, o.Axis, o.At)
 		}
 		if got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// Table at -140 and a blank of 12: its top lies at Z-128, beyond the travel to -110, and
+// with 40 of tool on it the nose at Z-88 (derived).
+func TestOutsideWholeLengths(t *testing.T) {
+	d := decimal.RequireFromString
+	ptr := func(s string) *decimal.Decimal { v := d(s); return &v }
+	m := &Machine{Unit: transform.MM, X: Range{d("0"), d("300")}, Y: Range{d("0"), d("200")}, Z: Range{d("-110"), d("0")}, Table: ptr("-140")}
+	for _, c := range []struct {
+		z     string
+		stick *decimal.Decimal
+		nose  string
+		want  int
+	}{
+		{"-128", ptr("40"), "-88", 0},
+		{"-128", ptr("15"), "-113", 1},
+		{"-128", nil, "", 0},
+		{"-113", ptr("40"), "", 1},
+	} {
+		a := &registration.Answer{Used: registration.Blank{T: d("12")}, Question: registration.Question{ZZero: registration.Top, At: &registration.Position{Z: ptr(c.z)}}}
+		got := ""
+		if nose, _ := m.WholeLengths(a, c.stick); nose != nil {
+			got = nose.String()
+		}
+		if out := m.Outside(a, c.stick); got != c.nose || len(out) != c.want {
+			t.Errorf("Z%s: nose %q, outside %v, want %q, %d", c.z, got, out, c.nose, c.want)
 		}
 	}
 }
