@@ -400,6 +400,11 @@ var landedSentences = map[string]sentence{
 		return "a mismatch of more than " + v.at(0) + " " + u + " is more than locators do: look first whether the blank was turned as flip " + v.at(1) +
 			" says and seated on the right edges, whether DX and DY have the right sign (where the back lies minus where it should) and unit; correct only what is explained"
 	},
+	landed.FactBeyond: func(v values, u string) string {
+		return "a mismatch of more than " + v.at(0) + " " + u + " is more than twice the budget's worst case, " + v.at(1) + " " + u +
+			": before correcting look for a chip under the blank, whether it was turned as flip " + v.at(2) +
+			" says and seated on the right locators and edges, and whether DX and DY have the right sign (where the back lies minus where it should) and unit; correct only what is explained"
+	},
 	landed.FactNoZero: fixed("without a register there is no second zero to correct: move it by the opposite of the mismatch"),
 }
 

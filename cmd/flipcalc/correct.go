@@ -32,6 +32,13 @@ func runCorrect(c *call) error {
 	if len(measured) == 0 {
 		return wrong("--landed", "nothing was measured", "DX,DY or DX,DY@X,Y", "looking at the back as it lay on the machine: where it lies minus where it should, X to the right, Y away")
 	}
+	if a.Second != nil {
+		b, err := c.budgetResult(a)
+		if err != nil {
+			return err
+		}
+		o.Worst = b.Worst
+	}
 	k, err := landed.Correct(a, measured, o)
 	if err != nil {
 		return err

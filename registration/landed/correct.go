@@ -17,6 +17,9 @@ type Options struct {
 	// Contacts is the distance between the fence's two contacts; zero takes the
 	// length of the blank's edge at the fence.
 	Contacts decimal.Decimal
+	// Worst is the worst case of the misalignment budget, in the question's unit; zero
+	// where there is none.
+	Worst float64
 }
 
 // Correction is what the measured mismatch asks for. Choose one: move the zero,
@@ -59,6 +62,7 @@ const (
 	FactNoMove    = "no-locator-move" // values: locator, axis, what it can't correct
 	FactNoZero    = "no-second-zero"  // no register, so no zero to correct: its move only
 	FactLarge     = "mismatch-large"  // warning; values: the limit that it exceeds, the flip
+	FactBeyond    = "mismatch-beyond" // warning; values: twice the budget's worst case, that worst case, the flip
 )
 
 // The causes of a mismatch that is no rigid shift.
@@ -86,9 +90,7 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 		}
 	}
 	c := &Correction{}
-	if limit := plausible(a); slices.ContainsFunc(measured, func(m Measurement) bool { return dot(m.Off, m.Off).GreaterThan(limit.Mul(limit)) }) {
-		c.fact(FactLarge, registration.LevelWarning, limit.String(), a.Question.Flip.String())
-	}
+	c.doubt(a, measured, o.Worst)
 	if o.Measuring.IsZero() {
 		o.Measuring = decimal.New(5, -2)
 		if a.Question.Unit == transform.Inch {
@@ -121,7 +123,32 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 	return c, nil
 }
 
-// plausible is the largest mismatch that a blank seated and turned as meant can show:
+// doubt warns of a mismatch that seating and locators don't explain. Where the budget
+// gives a worst case the limit is twice that: the sum of its terms holds already, and as
+// much again covers what a budget leaves out and the measuring (common practice). The
+// worst case is taken as it is shown, to the third decimal in mm, the fourth in inches.
+func (c *Correction) doubt(a *registration.Answer, measured []Measurement, worst float64) {
+	over := func(limit decimal.Decimal) bool {
+		return slices.ContainsFunc(measured, func(m Measurement) bool { return dot(m.Off, m.Off).GreaterThan(limit.Mul(limit)) })
+	}
+	flip := a.Question.Flip.String()
+	if worst > 0 {
+		places := int32(3)
+		if a.Question.Unit == transform.Inch {
+			places = 4
+		}
+		w := decimal.NewFromFloat(worst).Round(places)
+		if limit := w.Add(w); over(limit) {
+			c.fact(FactBeyond, registration.LevelWarning, limit.String(), w.String(), flip)
+		}
+		return
+	}
+	if limit := plausible(a); over(limit) {
+		c.fact(FactLarge, registration.LevelWarning, limit.String(), flip)
+	}
+}
+
+// plausible is, without a budget, the largest mismatch that a blank seated and turned as meant can show:
 // 5 mm or 0.2 in, or a quarter of the blank's smaller side where that is less (common
 // practice: locators err by tenths, a wrong flip, sign or edge by a size of the part).
 func plausible(a *registration.Answer) decimal.Decimal {

@@ -521,25 +521,31 @@ func TestLargeMismatch(t *testing.T) {
 		name, off string
 		q         registration.Question
 		want      string
+		worst     float64
 	}{
-		{"at the limit", "3,-4", boards(registration.FlipY, registration.Near, registration.Left), ""},
-		{"over it", "3,-4.001", boards(registration.FlipY, registration.Near, registration.Left), "5 y"},
-		{"a quarter of a small blank", "0,3", small, ""},
-		{"over a quarter", "0,3.001", small, "3 y"},
-		{"inches", "0.2,0", inch, ""},
-		{"inches, over", "-0.201,0", inch, "0.2 y"},
+		// Twice a worst case of 0.269 is 0.538.
+		{"at twice the worst case", "0.538,0", boards(registration.FlipY, registration.Near, registration.Left), "", 0.269},
+		{"over it", "0,-0.539", boards(registration.FlipY, registration.Near, registration.Left), "0.538 0.269 y", 0.269},
+		{"a wide budget", "8,0", boards(registration.FlipY, registration.Near, registration.Left), "", 4},
+		{"inches, over twice", "0.0215,0", inch, "0.0212 0.0106 y", 0.01061},
+		{"at the limit", "3,-4", boards(registration.FlipY, registration.Near, registration.Left), "", 0},
+		{"over it", "3,-4.001", boards(registration.FlipY, registration.Near, registration.Left), "5 y", 0},
+		{"a quarter of a small blank", "0,3", small, "", 0},
+		{"over a quarter", "0,3.001", small, "3 y", 0},
+		{"inches", "0.2,0", inch, "", 0},
+		{"inches, over", "-0.201,0", inch, "0.2 y", 0},
 	} {
 		m, err := Parse(c.off, c.q.Unit)
 		if err != nil {
 			t.Fatal(err)
 		}
-		k, err := Correct(solve(t, c.q), []Measurement{m}, Options{})
+		k, err := Correct(solve(t, c.q), []Measurement{m}, Options{Worst: c.worst})
 		if err != nil {
 			t.Fatal(err)
 		}
 		got := ""
 		for _, f := range k.Facts {
-			if f.Code == FactLarge {
+			if f.Code == FactLarge || f.Code == FactBeyond {
 				got = strings.Join(f.Values, " ")
 			}
 		}
