@@ -46,7 +46,8 @@ func idle(m *motion.Move, namesZ bool) bool {
 
 // add takes a move. The start of move i is at 2i, its end at 2i+1, and an axis
 // counts from live[axis] on, where it first has a place. The work offset is left
-// out: it is what a station changes. namesZ tells whether the block has a Z word.
+// out: it is what a station changes. The tool length counts for moves whose Z
+// does; the others go by it nowhere. namesZ tells whether the block has a Z word.
 //
 // Moves that move nothing are left out. So are those that only bring X or Y to
 // their first place, since the merged piece starts over that place: there they
@@ -57,8 +58,12 @@ func (d *digest) add(m *motion.Move, live *[3]int, namesZ bool) {
 	}
 	s := &m.State
 	b := d.buf[:0]
+	length := -1
+	if m.ToOK[2] && !m.Machine && 2*d.moves+1 >= live[2] {
+		length = s.Length
+	}
 	for _, v := range []int{int(m.Kind), b2i(m.Machine), b2i(m.Home), m.Cycle, m.Turns, b2i(m.ByRadius), int(s.Unit), int(s.Plane),
-		s.Tool, s.Length, s.Spindle, s.FeedMode, s.Comp, int(s.Coolant)} {
+		s.Tool, length, s.Spindle, s.FeedMode, s.Comp, int(s.Coolant)} {
 		b = binary.AppendVarint(b, int64(v))
 	}
 	b = number(b, s.Speed, s.Spindle != 0)

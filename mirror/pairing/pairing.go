@@ -72,6 +72,10 @@ type Options struct {
 	// G53 says that the control takes moves in machine coordinates. Without it the
 	// clear height is written in each offset, as Clear less that zero's Z.
 	G53 bool
+	// Park is the place in machine X and Y, in Unit, where the tool stands while
+	// hands are at the stations: at a pause and at the end. It needs G53; nil leaves
+	// the tool over the station that was cut last.
+	Park *[2]decimal.Decimal
 
 	Pause   string // "M0" or "M1" where the maker is to act, between faces and backs; "" for none
 	Comment string // text of the one comment line at the top; "" for none
@@ -90,9 +94,20 @@ type Program struct {
 	Tools   []int // in the order in which they are called; -1 where none is named
 	Changes int   // how often the tool in the spindle changes, the first one counted
 	Summary *motion.Summary
+	// Restarts are the places from which the program may be run again in the middle:
+	// where a tool is called and nothing before is relied on. The first is its start.
+	Restarts []Restart
+	// Ends is the offset of the station that was cut last.
+	Ends string
 	// Seconds is what the machine takes without tool changes: Summary.Seconds and
 	// the moves up, across and down between stations. An estimate.
 	Seconds float64
+}
+
+// Restart is a place from which a program may be run.
+type Restart struct {
+	Line int // from 1
+	Tool int // -1 where none is named
 }
 
 // Note is one thing that the maker should know; report finds the words.
@@ -171,6 +186,9 @@ func (o *Options) validate() error {
 	if o.Clear == nil {
 		return &fault.Error{Found: "no clear height", Expected: "one machine Z above everything on the bed with the longest tool",
 			Hint: "give the table's height in the machine file and the tools' stick-outs, or the clear height itself"}
+	}
+	if o.Park != nil && !o.G53 {
+		return &fault.Error{Found: "a place to park on a machine without G53", Expected: "moves in machine coordinates (g53 = true)", Hint: "leave the place out, and move the tool aside by hand"}
 	}
 	if o.Pause != "" && o.Pause != "M0" && o.Pause != "M1" {
 		return &fault.Error{Found: fmt.Sprintf("pause %q", o.Pause), Expected: "M0 or M1"}
@@ -269,6 +287,16 @@ func (m *merger) agree() error {
 			}
 		}
 	}
+	for s, off := range m.off {
+		if off == nil || m.named&lengthWord == 0 {
+			continue
+		}
+		for i, pc := range m.sides[s].pieces {
+			if pc.lengthLine != off.pieces[i].lengthLine {
+				return refuse(m.sides[s], pc.line, "a first move in Z that may be deleted, without its tool length", "G43 H in it", "")
+			}
+		}
+	}
 	if !m.o.G53 && m.named&lengthWord != 0 {
 		return refuse(parts[0], 0, "G43 on a machine without G53", "moves in machine coordinates (g53 = true)",
 			"with tool lengths active the clear height can't be written in work coordinates")
@@ -338,7 +366,8 @@ func (m *merger) merge() (*Result, error) {
 			return nil, err
 		}
 		w.to.Seconds = w.to.Summary.Seconds + between
-		w.to.Text, w.to.Changes = p.text.Bytes(), len(w.steps)
+		w.to.Text, w.to.Changes, w.to.Restarts = p.text.Bytes(), len(w.steps), p.restarts
+		w.to.Ends = p.sections[len(p.sections)-1].station.Offset
 		for _, s := range w.steps {
 			w.to.Tools = append(w.to.Tools, s.tool)
 		}

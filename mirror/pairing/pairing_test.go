@@ -90,45 +90,42 @@ func ExampleMerge() {
 	// (PAIR 1 FACE, T1)
 	// G21 G17 G90 G94 G40 G80
 	// G53 G0 Z-5.
+	// M5
 	// T1 M6
 	// G53 G0 Z-5.
 	// G54
 	// S12000 M3
 	// G0 X5. Y5.
-	// G43 H1
 	// S12000 M3
 	// G0 G43 H1 Z20.
 	// X5. Y5.
 	// G1 Z-1. F200
 	// X15. F600
 	// G0 Z20.
-	// M5
 	// G90 G80
 	// G53 G0 Z-5.
-	// (PAIR 1 FACE, T2)
+	// (PAIR 1 FACE, T2, RESTART HERE)
 	// G21 G17 G90 G94 G40 G80
+	// G53 G0 Z-5.
+	// M5
 	// T2 M6
 	// G53 G0 Z-5.
 	// G54
 	// S15000 M3
 	// G0 X15. Y5.
-	// G43 H2
 	// F600
 	// S15000 M3
 	// G0 G43 H2 Z20.
 	// X10. Y8.
 	// G1 Z-2. F150
 	// G0 Z20.
-	// M5
 	// G90 G80
 	// G53 G0 Z-5.
 	// (PAIR 1 BACK, T2)
 	// G21 G17 G90 G94 G40 G80
 	// G53 G0 Z-5.
 	// G55
-	// S15000 M3
 	// G0 X2. Y2.
-	// G43 H2
 	// S15000 M3
 	// G0 G43 H2 Z20.
 	// X2. Y2.
@@ -136,15 +133,15 @@ func ExampleMerge() {
 	// G0 Z20.
 	// G90 G80
 	// G53 G0 Z-5.
-	// (PAIR 1 BACK, T3)
+	// (PAIR 1 BACK, T3, RESTART HERE)
 	// G21 G17 G90 G94 G40 G80
+	// G53 G0 Z-5.
 	// M5
 	// T3 M6
 	// G53 G0 Z-5.
 	// G55
 	// S9000 M3
 	// G0 X2. Y2.
-	// G43 H3
 	// F150
 	// S9000 M3
 	// G0 G43 H3 Z20.
@@ -152,7 +149,6 @@ func ExampleMerge() {
 	// G1 Z-0.5 F100
 	// Y6.
 	// G0 Z20.
-	// M5
 	// G90 G80
 	// G53 G0 Z-5.
 	// M5
@@ -181,9 +177,13 @@ func cuts(t *testing.T, text []byte, o motion.Options) (all []string, got map[in
 	return all, got
 }
 
-// show writes everything that matters of a cutting move but the offset.
+// show writes everything that matters of a cutting move but the offset. A spindle that
+// stands still has no speed.
 func show(m *motion.Move) string {
 	s := m.State
+	if s.Spindle == 0 {
+		s.Speed = motion.Num{}
+	}
 	return fmt.Sprintf("%d T%d H%d %s %s S%s%+d F%s/%d %v>%v c%v r%v %v n%d comp%d cool%d cyc%d", m.Kind, s.Tool, s.Length, s.Unit, s.Plane, s.Speed, s.Spindle,
 		s.Feed, s.FeedMode, m.From[:2], m.To, m.Centre, m.Radius, m.ByRadius, m.Turns, s.Comp, s.Coolant, m.Cycle)
 }

@@ -58,10 +58,19 @@ type piece struct {
 	noLength int            // line of the first cut without G43
 	noSpeed  int            // line of the first move with the spindle on and no S
 	last     transform.Unit // at its end
-	spindle  int
-	coolant  uint8
-	live     [3]int // from where on each axis counts, see digest.add
-	digest   [32]byte
+	// spindle, speed and coolant are what the piece leaves on: stops are its last
+	// lines that only switch off, which the merge writes where it is to be.
+	spindle int
+	speed   motion.Num
+	coolant uint8
+	stops   []int
+	// length is H in force at the first move in Z, -1 for G49. lengthLine is the
+	// line of that move where no block of the piece has named the length by then
+	// and its start isn't known either, else -1.
+	length, lengthLine int
+	lengthNamed        bool
+	live               [3]int // from where on each axis counts, see digest.add
+	digest             [32]byte
 }
 
 // program is one side's program in pieces.
@@ -194,7 +203,7 @@ func (c *cutter) refuse(w *block.Word, found, expected, hint string) error {
 
 // begin opens a piece.
 func (c *cutter) begin(tool, line int) {
-	c.now = &piece{tool: tool, file: c.src.Name, line: line, live: [3]int{notYet, notYet, notYet}}
+	c.now = &piece{tool: tool, file: c.src.Name, line: line, live: [3]int{notYet, notYet, notYet}, length: notYet, lengthLine: -1}
 	c.stated = false
 	c.sum.reset()
 }
@@ -212,7 +221,10 @@ func (c *cutter) close() error {
 		}
 		return nil
 	}
-	pc.last, pc.spindle, pc.coolant = c.last.Unit, c.last.Spindle, c.last.Coolant
+	pc.last = c.last.Unit
+	for _, i := range slices.Backward(pc.stops) {
+		pc.lines = slices.Delete(pc.lines, i, i+1)
+	}
 	pc.digest = c.sum.value()
 	pc.moves = c.sum.moves
 	c.p.pieces = append(c.p.pieces, pc)
@@ -279,13 +291,39 @@ func (c *cutter) block() error {
 	}
 	c.endState()
 	prefix := c.prefix(before)
+	stops, switches := c.switching(drop)
 	for i := range moves {
 		if err := c.move(&moves[i]); err != nil {
 			return err
 		}
 	}
+	pc := c.now
+	switch {
+	case stops:
+		pc.stops = append(pc.stops, len(pc.lines))
+	case len(moves) > 0 || switches || b.Deleted:
+		pc.stops, pc.spindle, pc.speed, pc.coolant = nil, c.last.Spindle, c.last.Speed, c.last.Coolant
+	}
 	c.keep(drop, prefix)
 	return nil
+}
+
+// switching looks at the words that switch spindle, coolant and tool length: whether
+// the block, less what is dropped of it, does nothing but switch off, and whether it
+// switches at all.
+func (c *cutter) switching(drop []*block.Word) (stops, switches bool) {
+	stops = !c.b.Deleted && !c.b.Comments
+	for i := range c.b.Words() {
+		w := &c.b.W[i]
+		code := w.Code()
+		off := w.Letter == 'M' && (code == 50 || code == 90)
+		switches = switches || off || w.Letter == 'S' || w.Letter == 'M' && slices.Contains([]int{30, 40, 70, 80}, code)
+		stops = stops && (off || slices.Contains(drop, w))
+		if w.Letter == 'G' && (code == 430 || code == 490) && !c.b.Deleted {
+			c.now.lengthNamed = true
+		}
+	}
+	return stops && switches, switches
 }
 
 // endState notes what is set after the block. A block with M2 or M30 leaves only its
@@ -576,6 +614,12 @@ func (c *cutter) move(m *motion.Move) error {
 			pc.arcs = true
 		}
 	}
+	if pc.length == notYet && m.ToOK[2] && !m.Machine {
+		pc.length = m.State.Length
+		if !pc.lengthNamed && !pc.open.fromOK[2] {
+			pc.lengthLine = len(pc.lines)
+		}
+	}
 	if m.State.Spindle != 0 && m.State.Speed.IsZero() && pc.noSpeed == 0 {
 		pc.noSpeed = m.Line
 	}
@@ -609,20 +653,25 @@ func (c *cutter) keep(drop []*block.Word, prefix string) {
 	out = append(out, line[at:]...)
 	out = bytes.TrimRight(out, " \t")
 	if prefix != "" {
-		first := 0
-		if c.b.Deleted {
-			first = bytes.IndexByte(out, '/') + 1
-			for first < len(out) && out[first] >= '0' && out[first] <= '9' {
-				first++
-			}
-		}
-		out = slices.Insert(out, first, []byte(prefix)...)
+		out = ahead(out, prefix)
 	}
 	if s := bytes.TrimSpace(out); len(s) == 0 || c.b.Deleted && len(s) <= 2 {
 		return
 	}
 	c.now.lines = append(c.now.lines, out)
 	c.now.remarks = 0
+}
+
+// ahead writes words before a line's first word, behind its slash.
+func ahead(line []byte, words string) []byte {
+	first := 0
+	if t := bytes.TrimLeft(line, " \t"); len(t) > 0 && t[0] == '/' {
+		first = len(line) - len(t) + 1
+		for first < len(line) && line[first] >= '0' && line[first] <= '9' {
+			first++
+		}
+	}
+	return slices.Insert(slices.Clone(line), first, []byte(words)...)
 }
 
 // numberSpan finds the N word of a line, with blanks after it.

@@ -22,6 +22,7 @@ type prover struct {
 	offset  int
 	entered bool   // X and Y have been moved to where the next piece begins
 	left    *piece // the piece just done
+	parked  bool   // the tool stands where it is out of the way
 
 	rest, text []byte // of the written program: what follows, and the line last looked at
 	line       int    // its number
@@ -69,6 +70,9 @@ func (m *merger) proveOnce(w *written, sides [2]*program, skip bool) (*motion.Su
 			return nil, err
 		}
 	}
+	if m.o.Park != nil && !p.parked {
+		return nil, p.no(0, "an end away from the place to park", "that place last")
+	}
 	for side := range 2 {
 		want := 0
 		for _, s := range w.steps {
@@ -86,11 +90,11 @@ func (m *merger) proveOnce(w *written, sides [2]*program, skip bool) (*motion.Su
 	return summary, nil
 }
 
-// frame checks what moves don't show: each step calls its tool by one M6 with the
-// spindle stopped, and M2 or M30 stands once, after the last piece.
+// frame checks what moves don't show: each step calls its tool by one M6 with spindle
+// and coolant switched off, by a block that always runs, the program ends so, and M2 or M30 stands once, after the last piece.
 func (m *merger) frame(w *written) error {
 	p := &prover{m: m, w: w}
-	changes, ends, turning := 0, 0, false
+	changes, ends, turning, flowing := 0, 0, m.named&spindleWord != 0, m.named&coolantWord != 0
 	var b motion.Block
 	for i, text := range bytes.Split(w.text.Bytes(), []byte("\n")) {
 		text = bytes.TrimSuffix(text, []byte("\r"))
@@ -99,18 +103,25 @@ func (m *merger) frame(w *written) error {
 		}
 		for _, word := range b.Words {
 			if word.Letter != 'M' {
-				if i >= w.sections[len(w.sections)-1].to {
+				name := string(word.Letter)
+				if word.Letter == 'G' {
+					name += word.Value.String()
+				}
+				// Where parking goes is looked at with the moves.
+				parks := m.o.Park != nil && slices.Contains([]string{"G20", "G21", "G53", "G0", "X", "Y"}, name)
+				if i >= w.sections[len(w.sections)-1].to && !parks {
 					return p.no(i+1, string(text)+" after the last piece", "M words only")
 				}
 				continue
 			}
 			n, _ := word.Value.Int()
-			turning = (turning || n == 3 || n == 4) && n != 5
+			turning = (turning || n == 3 || n == 4) && (n != 5 || b.Deleted)
+			flowing = (flowing || n == 7 || n == 8) && (n != 9 || b.Deleted)
 			switch n {
 			case 6:
 				changes++
-				if turning {
-					return p.no(i+1, string(text)+" with the spindle turning", "M5 before it")
+				if turning || flowing {
+					return p.no(i+1, string(text)+" with spindle or coolant on", "M5 and M9 before it")
 				}
 			case 3, 4, 7, 8:
 				if i >= w.sections[len(w.sections)-1].to {
@@ -118,6 +129,9 @@ func (m *merger) frame(w *written) error {
 				}
 			case 2, 30:
 				ends++
+				if turning || flowing {
+					return p.no(i+1, string(text)+" with spindle or coolant on", "M5 and M9 before it")
+				}
 				if i < w.sections[len(w.sections)-1].to {
 					return p.no(i+1, "the end of the program before its last piece", "the end after it")
 				}
@@ -168,6 +182,11 @@ func (p *prover) move(m *motion.Move) error {
 			return err
 		}
 	}
+	if m.Machine && p.isPark(m) {
+		p.parked, p.entered = true, false
+		return nil
+	}
+	p.parked = false
 	if p.at == len(p.w.sections) {
 		return p.no(m.Line, "a move after the last piece", "none")
 	}
@@ -271,6 +290,13 @@ func (p *prover) up(m *motion.Move) bool {
 		}
 	}
 	return false
+}
+
+// isPark reports whether a move goes, at the clear height, to the place to park.
+func (p *prover) isPark(m *motion.Move) bool {
+	park := p.m.o.Park
+	return park != nil && p.clear && m.Kind == motion.Rapid && m.ToOK == [3]bool{true, true, false} && m.State.Unit == p.m.o.Unit &&
+		m.State.Spindle == 0 && m.State.Coolant == 0 && m.To[0].Equal(motion.FromDecimal(park[0])) && m.To[1].Equal(motion.FromDecimal(park[1]))
 }
 
 // isClear reports whether a move's Z, plus that of its zero, is the clear height,

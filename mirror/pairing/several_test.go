@@ -133,7 +133,7 @@ func TestComments(t *testing.T) {
 	o := one(strings.Replace(smallFace, "N100 T2 M6", "(HOLE)\n( IN THE MIDDLE )\n\nN100 T2 M6", 1), smallBack)
 	o.Marks = true
 	text := string(merge(t, o).First.Text)
-	mark, remark, cut := strings.Index(text, "(PAIR 1 FACE, T2)"), strings.Index(text, "(HOLE)\n( IN THE MIDDLE )\n"), strings.Index(text, "X10. Y8.")
+	mark, remark, cut := strings.Index(text, "(PAIR 1 FACE, T2, RESTART HERE)"), strings.Index(text, "(HOLE)\n( IN THE MIDDLE )\n"), strings.Index(text, "X10. Y8.")
 	if mark < 0 || remark < mark || cut < remark || strings.Count(text, "(HOLE)") != 1 {
 		t.Errorf("the comment stands at %d, the tool's mark at %d, its first move at %d:\n%s", remark, mark, cut, text)
 	}

@@ -30,6 +30,7 @@ type written struct {
 	end      string
 	sections []section
 	steps    []step
+	restarts []Restart
 }
 
 // put writes one line.
@@ -69,6 +70,7 @@ func (m *merger) write(steps []step, comment string) (*written, error) {
 	}
 	faces := true // until the first back in a program that cuts all faces first
 	var before *section
+	stopped := true // spindle and coolant were switched off since the last piece
 	for _, s := range steps {
 		change := m.change(s.tool)
 		for side := range 2 {
@@ -77,18 +79,22 @@ func (m *merger) write(steps []step, comment string) (*written, error) {
 			}
 			if side == 1 && faces && before != nil && before.side == 0 && m.o.Order == ByStations {
 				m.pause(w)
+				stopped = m.o.Pause != ""
 			}
 			faces = faces && side == 0
 			for pair, p := range m.o.Pairs {
 				station := []Station{p.Face, p.Back}[side]
 				for _, pc := range s.pieces[side] {
 					sec := section{piece: pc, side: side, pair: pair, station: station, number: indexOf(m.sides[side].pieces, pc)}
-					if err := m.open(w, &sec, before, change); err != nil {
+					if err := m.open(w, &sec, before, change, stopped); err != nil {
 						return nil, err
 					}
-					change = ""
+					change, stopped = "", false
 					w.close(sec)
-					for _, line := range pc.lines {
+					for i, line := range pc.lines {
+						if i == pc.lengthLine {
+							line = ahead(line, m.length(pc, " "))
+						}
 						w.put(string(line))
 					}
 					sec.body = true
@@ -103,12 +109,8 @@ func (m *merger) write(steps []step, comment string) (*written, error) {
 			}
 		}
 	}
-	if m.named&spindleWord != 0 {
-		w.put("M5")
-	}
-	if m.named&coolantWord != 0 {
-		w.put("M9")
-	}
+	m.stop(w)
+	m.park(w)
 	w.put(m.sides[0].end)
 	if tape {
 		w.put("%")
@@ -132,13 +134,50 @@ func (m *merger) pause(w *written) {
 	if m.o.Pause == "" {
 		return
 	}
+	m.stop(w)
+	m.park(w)
+	w.put(m.o.Pause)
+}
+
+// stop switches spindle and coolant off, whatever was left on.
+func (m *merger) stop(w *written) {
 	if m.named&spindleWord != 0 {
 		w.put("M5")
 	}
 	if m.named&coolantWord != 0 {
 		w.put("M9")
 	}
-	w.put(m.o.Pause)
+}
+
+// park takes the tool, at the clear height, to where it is out of the way.
+func (m *merger) park(w *written) {
+	if m.o.Park == nil {
+		return
+	}
+	if w.unit() != m.o.Unit {
+		w.put(unitWord(m.o.Unit))
+	}
+	w.put("G53", "G0", "X"+point(m.o.Park[0].String()), "Y"+point(m.o.Park[1].String()))
+}
+
+// unitWord is the G word of a unit.
+func unitWord(u transform.Unit) string {
+	if u == transform.Inch {
+		return "G20"
+	}
+	return "G21"
+}
+
+// length gives the word that sets a piece's tool length, with what follows it;
+// nothing where no program names one.
+func (m *merger) length(pc *piece, after string) string {
+	switch {
+	case m.named&lengthWord == 0:
+		return ""
+	case pc.length >= 0:
+		return fmt.Sprintf("G43 H%d", pc.length) + after
+	}
+	return "G49" + after
 }
 
 // retract takes the tool to the clear height. The last piece may have left G91 or a
@@ -178,24 +217,28 @@ func (m *merger) height(v decimal.Decimal, u transform.Unit) (string, error) {
 // heightPlaces is how many decimals of an inch a converted clear height gets.
 const heightPlaces = 4
 
-// open writes everything that a piece relies on.
-func (m *merger) open(w *written, sec, before *section, change string) error {
+// open writes everything that a piece relies on. stopped says that spindle and coolant
+// are off already.
+func (m *merger) open(w *written, sec, before *section, change string, stopped bool) error {
 	pc, o := sec.piece, &sec.piece.open
 	s := &o.state
+	first := before == nil
+	restart := first || strings.HasSuffix(change, " M6")
+	if restart {
+		w.restarts = append(w.restarts, Restart{w.line + 1, pc.tool})
+	}
 	if m.o.Marks {
 		mark := fmt.Sprintf("(PAIR %d %s", sec.pair+1, strings.ToUpper(sideNames[sec.side]))
 		if pc.tool >= 0 {
 			mark += fmt.Sprintf(", T%d", pc.tool)
 		}
+		if restart && !first {
+			mark += ", RESTART HERE"
+		}
 		w.put(mark + ")")
 	}
-	unit := "G21"
-	if s.Unit == transform.Inch {
-		unit = "G20"
-	}
 	// G40, G80 and G90 come before any move, and before the tool is changed.
-	w.put(unit, s.Plane.String(), "G90", "G94", "G40", "G80")
-	first := before == nil
+	w.put(unitWord(s.Unit), s.Plane.String(), "G90", "G94", "G40", "G80")
 	if first && !m.o.G53 {
 		w.put(sec.station.Offset)
 	}
@@ -219,14 +262,16 @@ func (m *merger) open(w *written, sec, before *section, change string) error {
 		w.put("G0", "Z"+z)
 		return nil
 	}
-	if first && change != "" {
-		// Up before the first tool change, wherever the tool stands.
+	if change != "" && (first || m.o.G53) {
+		// Up before the tool change, wherever the tool stands: the program may be
+		// run from here.
 		if err := up(); err != nil {
 			return err
 		}
 	}
-	if !first && change != "" && before.piece.spindle != 0 {
-		w.put("M5") // a tool is changed with the spindle stopped, M6 or not
+	if change != "" {
+		m.stop(w) // a tool is changed with the spindle stopped, M6 or not
+		stopped = true
 	}
 	w.put(change)
 	if first || change != "" || m.o.G53 {
@@ -238,28 +283,51 @@ func (m *merger) open(w *written, sec, before *section, change string) error {
 		w.put(sec.station.Offset)
 	}
 	w.put(m.modes(pc)...)
-	if m.named&spindleWord != 0 {
-		speed := ""
+	if err := m.switchOn(w, sec, before, stopped); err != nil {
+		return err
+	}
+	return m.approach(w, sec)
+}
+
+// switchOn sets spindle and coolant as the piece expects them. What runs on from the
+// piece before it, the same way, isn't touched.
+func (m *merger) switchOn(w *written, sec, before *section, stopped bool) error {
+	s := &sec.piece.open.state
+	on := func(b uint8) bool { return s.Coolant&b != 0 }
+	kept := false // what the piece before left on is sure
+	turning, flows := 0, uint8(0)
+	var speed motion.Num
+	if !stopped {
+		kept = !m.sides[before.side].deleted
+		turning, speed, flows = before.piece.spindle, before.piece.speed, before.piece.coolant
+	}
+	if m.named&spindleWord != 0 && !(kept && turning == s.Spindle && (turning == 0 || speed.Equal(s.Speed))) {
+		word := ""
 		if !s.Speed.IsZero() {
 			v, err := exact(s.Speed)
 			if err != nil {
 				return m.unwritable(sec, "S")
 			}
-			speed = "S" + v
+			word = "S" + v
 		}
-		w.put(speed, map[int]string{1: "M3", -1: "M4", 0: "M5"}[s.Spindle])
+		if turning == -s.Spindle && turning != 0 {
+			w.put("M5") // it turns the other way from here
+		}
+		w.put(word, map[int]string{1: "M3", -1: "M4", 0: "M5"}[s.Spindle])
 	}
-	if m.named&coolantWord != 0 {
+	if m.named&coolantWord != 0 && !(kept && flows == s.Coolant) {
+		if !stopped || before == nil {
+			w.put("M9")
+		}
 		// M7 and M8 are of one group: one a block.
-		w.put("M9")
-		if s.Coolant&1 != 0 {
+		if on(1) {
 			w.put("M7")
 		}
-		if s.Coolant&2 != 0 {
+		if on(2) {
 			w.put("M8")
 		}
 	}
-	return m.approach(w, sec)
+	return nil
 }
 
 // modes gives the words of groups that only some programs name.
@@ -314,19 +382,14 @@ func (m *merger) approach(w *written, sec *section) error {
 	if len(xy) > 0 {
 		w.put(append([]string{"G0"}, xy...)...)
 	}
-	if m.named&lengthWord != 0 {
-		if s.Length >= 0 {
-			w.put("G43", fmt.Sprintf("H%d", s.Length))
-		} else {
-			w.put("G49")
-		}
-	}
+	// A tool length is called in a block with Z only, since some controls move at
+	// once: here, or where the piece first moves in Z.
 	if o.fromOK[2] {
 		v, err := exact(o.from[2])
 		if err != nil {
 			return m.unwritable(sec, "Z")
 		}
-		w.put("G0", "Z"+point(v))
+		w.put("G0", m.length(pc, ""), "Z"+point(v))
 	}
 	var last []string
 	if s.FeedMode != 94 {
