@@ -76,11 +76,11 @@ func (q *Question) pressed(a *Answer, round ...Pin) error {
 // from --hole or else from --fit; zero where neither is given.
 func (q *Question) pinClearance() (decimal.Decimal, error) {
 	most := decimal.Zero
-	for _, p := range q.Pins {
+	for i, p := range q.Pins {
 		c, err := q.clearance(p.Dia, "--hole")
-		switch {
-		case q.Hole != nil:
-			h := q.Hole.Sub(p.Dia)
+		switch hole := q.HoleOf(i); {
+		case hole != nil:
+			h := hole.Sub(p.Dia)
 			c = &h
 		case err != nil:
 			return most, err

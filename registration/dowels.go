@@ -186,27 +186,40 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 	}
 	for i, p := range q.Pins {
 		r := p.Dia.Mul(half)
-		if q.Hole != nil {
-			r = decimal.Max(r, q.Hole.Mul(half))
+		if hole := q.HoleOf(i); hole != nil {
+			r = decimal.Max(r, hole.Mul(half))
 		}
 		inset := decimal.Min(p.At.X, p.At.Y, b.W.Sub(p.At.X), b.H.Sub(p.At.Y))
 		if out := r.Sub(inset); out.IsPositive() {
 			a.add(FactPinAtEdge, LevelWarning, fmt.Sprint(i+1), out.String())
 		}
 	}
-	if q.Hole == nil {
-		return nil
+	return q.checkHoles(a)
+}
+
+// checkHoles refuses holes that aren't those of the pins, and warns of tight ones.
+func (q *Question) checkHoles(a *Answer) error {
+	const flag = "--hole"
+	for _, h := range q.Hole {
+		if !h.IsPositive() {
+			return &Error{About: flag, Found: "the diameter is " + h.String(), Expected: "a length greater than 0"}
+		}
 	}
-	if !q.Hole.IsPositive() {
-		return &Error{About: "--hole", Found: "the diameter is " + q.Hole.String(), Expected: "a length greater than 0"}
+	if n := len(q.Hole); n > 1 && n != len(q.Pins) {
+		return &Error{About: flag, Found: fmt.Sprintf("%d holes for %d pins", n, len(q.Pins)), Expected: "one for all, or one for each --pin in the same order"}
 	}
 	for i, p := range q.Pins {
-		switch {
-		case !p.Dia.Equal(q.Pins[0].Dia):
-			return &Error{About: "--hole", Found: fmt.Sprintf("one hole of %s for pins of %s and %s", q.Hole, q.Pins[0].Dia, p.Dia),
-				Expected: "pins of one diameter", Hint: "leave --hole out and name a --fit such as H7/g6, which sizes each hole"}
-		case i == 0 && q.Hole.Cmp(p.Dia) <= 0:
-			a.add(FactHoleTight, LevelWarning, q.Hole.String(), p.Dia.String())
+		hole := q.HoleOf(i)
+		if hole == nil {
+			return nil
+		}
+		if len(q.Hole) == 1 && !p.Dia.Equal(q.Pins[0].Dia) {
+			return &Error{About: flag, Found: fmt.Sprintf("one hole of %s for pins of %s and %s", hole, q.Pins[0].Dia, p.Dia),
+				Expected: "one for each --pin, in the same order", Hint: "give --hole once for each pin, or in mm leave it out and name a --fit such as H7/g6, which sizes each hole"}
+		}
+		tight := Fact{FactHoleTight, LevelWarning, []string{hole.String(), p.Dia.String()}}
+		if hole.Cmp(p.Dia) <= 0 && !slices.ContainsFunc(a.Facts, func(f Fact) bool { return f.Code == tight.Code && slices.Equal(f.Values, tight.Values) }) {
+			a.Facts = append(a.Facts, tight)
 		}
 	}
 	return nil
@@ -274,7 +287,7 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	if play, limit := clearance.Add(clearance), fit.GreatestPlay(q.Unit); play.GreaterThan(limit) {
 		a.add(FactPinLoose, LevelWarning, play.String(), limit.String())
 	}
-	if q.Hole == nil {
+	if len(q.Hole) == 0 {
 		if err := q.pressed(a, q.Pins...); err != nil {
 			return err
 		}

@@ -155,6 +155,14 @@ func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }
 
 func ptr(s string) *decimal.Decimal { v := d(s); return &v }
 
+// holes are hole diameters in the order of the pins.
+func holes(list ...string) (out []decimal.Decimal) {
+	for _, s := range list {
+		out = append(out, d(s))
+	}
+	return out
+}
+
 func newBody(b Blank) *body {
 	box := &body{size: vec{f(b.W), f(b.H), f(b.T)}}
 	box.orient(flat)

@@ -59,8 +59,11 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 			a.add(FactClockMoves, LevelNote, at.X.String(), at.Y.String(), frameName(a.Machine))
 		}
 		holes := []Pin{bore, {At: q.Clock.Pin, Dia: q.Clock.Dia}}
-		if q.Clock.Hole.IsZero() && q.Hole != nil {
-			q.Clock.Hole = *q.Hole
+		if len(q.Hole) > 1 {
+			return &Error{About: "--hole", Found: fmt.Sprintf("%d holes for one clocking pin", len(q.Hole)), Expected: "one"}
+		}
+		if q.Clock.Hole.IsZero() && len(q.Hole) > 0 {
+			q.Clock.Hole = q.Hole[0]
 		}
 		if hole := q.Clock.Hole; hole.IsPositive() && hole.Cmp(q.Clock.Dia) <= 0 {
 			a.add(FactHoleTight, LevelWarning, hole.String(), q.Clock.Dia.String())

@@ -250,7 +250,7 @@ func TestOnPlugBoundsContacts(t *testing.T) {
 
 func TestPlugFacts(t *testing.T) {
 	q := bobbin()
-	q.PlugD, q.Hole = ptr("21.5"), ptr("5.5")
+	q.PlugD, q.Hole = ptr("21.5"), holes("5.5")
 	a, err := Solve(q)
 	if err != nil {
 		t.Fatal(err)

@@ -150,10 +150,10 @@ type Question struct {
 
 	// Dowels.
 	Pins        []Pin
-	Hole        *decimal.Decimal // hole diameter in the blank
-	Fit         string           // such as "H7/m6"
-	BackPin     *Point           // machine place of the first pin at a second station
-	DrilledFace bool             // holes drilled through blank and bed in the face set-up
+	Hole        []decimal.Decimal // hole diameters in the blank: one for all pins, or one a pin in the order of Pins
+	Fit         string            // such as "H7/m6"
+	BackPin     *Point            // machine place of the first pin at a second station
+	DrilledFace bool              // holes drilled through blank and bed in the face set-up
 
 	// Plug.
 	Bore   *Pin // the bore in the face's as-laid frame
@@ -165,4 +165,16 @@ type Question struct {
 	// Fence and stop. Fence also serves a plug that is clocked by a fence.
 	Fence, Stop         Contact
 	BackFence, BackStop Contact // Side NoSide takes the face's
+}
+
+// HoleOf gives the diameter of the hole of a pin, by its place in Pins; nil where none
+// was given.
+func (q *Question) HoleOf(pin int) *decimal.Decimal {
+	switch {
+	case len(q.Hole) == 1:
+		return &q.Hole[0]
+	case pin < len(q.Hole):
+		return &q.Hole[pin]
+	}
+	return nil
 }

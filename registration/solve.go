@@ -211,7 +211,7 @@ func (q *Question) unused() []string {
 		names = append(names, name)
 	}
 	note("--pin", len(q.Pins) > 0, Dowels)
-	note("--hole", q.Hole != nil && !(q.Register == Plug && q.Clock.Kind == ClockPin), Dowels)
+	note("--hole", len(q.Hole) > 0 && !(q.Register == Plug && q.Clock.Kind == ClockPin), Dowels)
 	note("--fit", q.Fit != "", Dowels, Plug)
 	note("--back-pin", q.BackPin != nil, Dowels)
 	note("--drilled", q.DrilledFace, Dowels)

@@ -168,19 +168,22 @@ func TestFacts(t *testing.T) {
 		{"drilled with the face", marker, func(q *Question) { q.DrilledFace = true }, FactDrilled, LevelNote, ""},
 		{"pin hole open to the edge", marker, func(q *Question) { q.Pins[0].At.Y = d("2.5") }, FactPinAtEdge, LevelWarning, "1 0.5"},
 		{"hole open to the edge", marker, func(q *Question) {
-			q.Pins[0].At.Y, q.Pins[1].Dia, q.Hole = d("3"), d("6"), ptr("6.2")
+			q.Pins[0].At.Y, q.Pins[1].Dia, q.Hole = d("3"), d("6"), holes("6.2")
 		}, FactPinAtEdge, LevelWarning, "1 0.1"},
-		{"hole like the pin", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), ptr("6") }, FactHoleTight, LevelWarning, "6 6"},
+		{"hole like the pin", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6") }, FactHoleTight, LevelWarning, "6 6"},
 		// H7 and m6 at 6 mm: ISO 286. 0.2 mm: common practice.
 		{"a fit that presses", marker, func(q *Question) { q.Fit = "H7/m6" }, FactPressed, LevelWarning, "H7/m6 6 -0.012 0.008 8 -0.015 0.009"},
 		{"a fit that slides", marker, func(q *Question) { q.Pins[1].Dia, q.Fit = d("6"), "H7/h6" }, FactPressed, "", "none"},
 		{"a plug that is pressed in", bobbin, func(q *Question) { q.PlugD, q.Fit = nil, "H7/k6" }, FactPressed, LevelWarning, "H7/k6 22 -0.015 0.019"},
-		{"hole too wide to register", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), ptr("6.21") }, FactPinLoose, LevelWarning, "0.21 0.2"},
-		{"hole as wide as registers", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), ptr("6.2") }, FactPinLoose, "", "none"},
+		{"one of two holes tight", marker, func(q *Question) { q.Hole = holes("6.1", "7.9") }, FactHoleTight, LevelWarning, "7.9 8"},
+		{"one of two holes too wide", marker, func(q *Question) { q.Hole = holes("6.05", "8.3") }, FactPinLoose, LevelWarning, "0.3 0.2"},
+		{"a hole for each", marker, func(q *Question) { q.Hole = holes("6.05", "8.05") }, FactPinLoose, "", "none"},
+		{"hole too wide to register", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6.21") }, FactPinLoose, LevelWarning, "0.21 0.2"},
+		{"hole as wide as registers", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6.2") }, FactPinLoose, "", "none"},
 		{"fit too loose to register", marker, func(q *Question) { q.Pins[1].Dia, q.Fit = d("6"), "H11/f11" }, FactPinLoose, "", "none"},
-		{"hole with clearance", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), ptr("6.05") }, FactHoleTight, "", "none"},
+		{"hole with clearance", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6.05") }, FactHoleTight, "", "none"},
 		{"clearance that lets a wrong lay-up on", marker, func(q *Question) {
-			q.Pins[1].Dia, q.Hole = d("6"), ptr("7")
+			q.Pins[1].Dia, q.Hole = d("6"), holes("7")
 			q.Pins = append(q.Pins, Pin{At: Point{d("60"), d("40.4")}, Dia: d("6")})
 		}, FactNearMiss, LevelWarning, "flip x 0.4"},
 		{"a fit's clearance is less than the hand", marker, func(q *Question) {
@@ -376,7 +379,10 @@ func TestOddQuestions(t *testing.T) {
 		q := random(r)
 		q.Flip, q.Register = Flip(r.IntN(3)), Register(r.IntN(5))
 		q.Fence, q.Stop, q.BackFence, q.BackStop = contact(), contact(), contact(), contact()
-		q.Hole, q.PlugD, q.Skimmed, q.Seat = maybe(), maybe(), length().Abs().Sub(d("1")), length()
+		if hole := maybe(); hole != nil {
+			q.Hole = append(q.Hole, *hole)
+		}
+		q.PlugD, q.Skimmed, q.Seat = maybe(), length().Abs().Sub(d("1")), length()
 		q.Clock = Clocking{Kind: []string{"", ClockPin, ClockFlat, ClockFence, ClockNone, "?"}[r.IntN(6)], Pin: *point(), Dia: length()}
 		q.Round, q.DrilledFace, q.Extended = r.IntN(2) == 0, r.IntN(4) == 0, r.IntN(2) == 0
 		for range r.IntN(4) {

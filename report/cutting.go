@@ -138,8 +138,8 @@ func (w *cutting) locators() {
 	}
 	for i, p := range q.Pins {
 		dia := p.Dia
-		if dia.IsZero() && q.Hole != nil {
-			dia = *q.Hole
+		if dia.IsZero() && q.HoleOf(i) != nil {
+			dia = *q.HoleOf(i)
 		}
 		pin("pin "+itoa(i+1), p.At, dia, q.DrilledFace)
 	}

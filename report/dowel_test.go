@@ -84,7 +84,7 @@ func TestPatternSaid(t *testing.T) {
 		{"all but symmetric", given("30,40,6", "90,40,6", "60,40.1,6"), []string{"fits wrong with a push: see the warning", "kept off by 0.1 mm only"}, "fits only right"},
 		{"interference", func(q *registration.Question, _ *pattern.Options) { q.Fit = "H7/m6" }, []string{"-0.015 to 0.009, tight or loose", "below 0 is interference"}, "takes pins ground"},
 		{"always tight", func(q *registration.Question, o *pattern.Options) {
-			q.Fit, q.Hole, o.Style, o.Diameters = "", dp("6"), pattern.Pair, []decimal.Decimal{d("6")}
+			q.Fit, q.Hole, o.Style, o.Diameters = "", []decimal.Decimal{d("6")}, pattern.Pair, []decimal.Decimal{d("6")}
 		},
 			[]string{"-0.012 to -0.004, tight"}, "tight or loose"},
 		{"flip x", func(q *registration.Question, _ *pattern.Options) { q.Flip = registration.FlipX }, []string{"40 mm from the near edge"}, ""},

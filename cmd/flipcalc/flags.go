@@ -50,7 +50,7 @@ var flagTable = []flagDef{
 	{name: "touch-off", arg: "each|once", usage: "Z zero is set on each blank, or once for the run", def: "each", values: "each once", verbs: onMirror},
 
 	{name: "pin", arg: "X,Y[,DIA]", usage: "a dowel, seen from the face, from the blank's near-left corner", many: true, verbs: onMirror},
-	{name: "hole", arg: "DIA", usage: "diameter of the dowel holes in the blank", verbs: onMirror},
+	{name: "hole", arg: "DIA", usage: "diameter of the dowel holes in the blank: one for all, or one for each dowel in their order", many: true, verbs: onMirror},
 	{name: "fit", arg: "FIT", usage: "fit of hole and dowel, such as H7/g6", verbs: onMirror},
 	{name: "back-pin", arg: "X,Y", usage: "machine place of the first dowel at a second station", verbs: onMirror},
 	{name: "drilled", arg: "face", usage: "holes were drilled through blank and bed in the face set-up", values: "face", verbs: onMirror},

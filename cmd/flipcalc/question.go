@@ -177,7 +177,7 @@ func (c *call) question(m *machine) (registration.Question, error) {
 	read(r, "touch-off", registration.ParseTouchOff, &q.TouchOff)
 	read(r, "register", registration.ParseRegister, &q.Register)
 	every(r, "pin", in(r, registration.ParsePin), &q.Pins)
-	optional(r, "hole", r.length, &q.Hole)
+	every(r, "hole", r.length, &q.Hole)
 	q.Fit = c.text("fit")
 	optional(r, "back-pin", point, &q.BackPin)
 	read(r, "drilled", registration.ParseDrilled, &q.DrilledFace)

@@ -131,13 +131,31 @@ func TestTightFit(t *testing.T) {
 		t.Errorf("facts %v", r.Facts)
 	}
 	// A hole of 6.1 give or take 0.02 on a pin of 6: 0.12 at most (derived).
-	q.Fit, q.Hole = "", decp("6.1")
+	q.Fit, q.Hole = "", []decimal.Decimal{dec("6.1")}
 	if r, err = Of(q, Options{}); err != nil {
 		t.Fatal(err)
 	}
 	for _, term := range r.Terms {
 		if term.Name == Clearance && (math.Abs(term.Source-0.12) > 1e-12 || term.From != Sizes) {
 			t.Errorf("clearance %v %v", term.Source, term.From)
+		}
+	}
+}
+
+// Each pin has its own hole: 6.05 on 6 and 8.1 on 8, each give or take 0.02, so 0.07 and
+// 0.12 at most; on the join's middle one seat moves by their mean's half, 0.0475 (derived).
+func TestHoleForEachPin(t *testing.T) {
+	at := registration.Point{X: dec("60"), Y: dec("40")}
+	q := registration.Question{Stock: &registration.Blank{W: dec("120"), H: dec("80"), T: dec("12")}, Flip: registration.FlipY, Register: registration.Dowels, DrilledFace: true,
+		Pins: []registration.Pin{{At: registration.Point{X: dec("60"), Y: dec("10")}, Dia: dec("6")}, {At: registration.Point{X: dec("60"), Y: dec("70")}, Dia: dec("8")}},
+		Hole: []decimal.Decimal{dec("6.05"), dec("8.1")}}
+	r, err := Of(q, Options{At: &at})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, term := range r.Terms {
+		if term.Name == Clearance && math.Abs(term.Limit-0.0475) > 1e-12 {
+			t.Errorf("limit %v, want 0.0475", term.Limit)
 		}
 	}
 }

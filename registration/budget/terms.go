@@ -85,7 +85,7 @@ func (w *work) dowels() error {
 	}
 	var far float64
 	for i, p := range w.q.Pins {
-		c, err := w.clearance(p.Dia, "--pin")
+		c, err := w.clearance(w.q.HoleOf(i), p.Dia, "--pin")
 		if err != nil {
 			return err
 		}
@@ -110,14 +110,13 @@ func (w *work) dowels() error {
 }
 
 // clearance gives the greatest diametral clearance of a pin of nominal diameter
-// dia, never less than zero: a tight pin has no play.
-func (w *work) clearance(dia decimal.Decimal, about string) (Value, error) {
+// dia in its hole, nil where that isn't given, never less than zero: a tight pin has no play.
+func (w *work) clearance(hole *decimal.Decimal, dia decimal.Decimal, about string) (Value, error) {
 	v, from := w.o.Tolerances.of(Clearance, w.q)
 	w.clearFrom = from
 	if from == Given {
 		return v, nil
 	}
-	hole := w.q.Hole
 	if w.q.Register == registration.Plug && w.q.Bore != nil && w.q.PlugD != nil {
 		hole, dia = &w.q.Bore.Dia, *w.q.PlugD
 	}
@@ -179,7 +178,7 @@ func (w *work) plug() error {
 		return &registration.Error{About: "--bore", Found: "no bore", Expected: "X,Y,DIA of the bore that the plug fills"}
 	}
 	w.seats = []string{"face", "back"}
-	c, err := w.clearance(w.q.Bore.Dia, "--bore")
+	c, err := w.clearance(nil, w.q.Bore.Dia, "--bore")
 	if err != nil {
 		return err
 	}

@@ -26,18 +26,19 @@ func (p *Pattern) dowel(q registration.Question, b registration.Blank, o Options
 	if std.FromMemory {
 		p.fact(FactFromMemory, registration.LevelNote, o.Standard.String())
 	}
-	if err := p.hole(q, &d); err != nil {
+	if err := p.hole(q, i, &d); err != nil {
 		return d, err
 	}
 	return d, p.length(q, b, o, i, &d)
 }
 
 // hole sizes the hole in the blank.
-func (p *Pattern) hole(q registration.Question, d *Dowel) (err error) {
+func (p *Pattern) hole(q registration.Question, i int, d *Dowel) (err error) {
+	hole := q.HoleOf(i)
 	switch {
-	case q.Hole != nil:
-		d.Hole = *q.Hole
-		if d.Play, err = fit.Drilled(d.Pin, *q.Hole, decimal.Zero); err != nil {
+	case hole != nil:
+		d.Hole = *hole
+		if d.Play, err = fit.Drilled(d.Pin, *hole, decimal.Zero); err != nil {
 			return about("--hole", err)
 		}
 	case q.Fit != "":
@@ -64,7 +65,7 @@ func (p *Pattern) hole(q registration.Question, d *Dowel) (err error) {
 		}
 		return e
 	}
-	if q.Hole != nil && d.Play.Min.IsNegative() {
+	if hole != nil && d.Play.Min.IsNegative() {
 		p.fact(FactTight, registration.LevelWarning, d.Hole.String(), d.Play.Min.String(), d.Play.Max.String())
 	}
 	return nil

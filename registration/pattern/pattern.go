@@ -194,8 +194,11 @@ func check(q registration.Question, o Options) (registration.Blank, error) {
 	if o.Margin != nil && !o.Margin.IsPositive() {
 		return b, &registration.Error{About: "--margin", Found: o.Margin.String(), Expected: "a width over 0"}
 	}
-	if q.Fit != "" && q.Hole != nil {
+	if q.Fit != "" && len(q.Hole) > 0 {
 		return b, &registration.Error{About: "--hole", Found: "a hole and a fit", Expected: "one of the two"}
+	}
+	if len(q.Hole) > 1 && len(q.Pins) == 0 {
+		return b, &registration.Error{About: "--hole", Found: fmt.Sprintf("%d holes and no pins", len(q.Hole)), Expected: "a --pin for each, in the same order"}
 	}
 	return b, nil
 }
@@ -219,7 +222,7 @@ func (p *Pattern) place(q registration.Question, b registration.Blank, o Options
 	style := o.Style
 	switch {
 	case style != "":
-	case len(o.Diameters) == 1 || q.Hole != nil:
+	case len(o.Diameters) == 1 || len(q.Hole) > 0:
 		style = Pair // one diameter, so different ones can't tell the ends apart
 	case len(o.Diameters) == 2 || along.Mul(decimal.NewFromInt(2)).GreaterThanOrEqual(across):
 		style = Line
@@ -278,8 +281,8 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 	if style == Pair {
 		n = 1
 	}
-	if q.Hole != nil && style == Line {
-		return nil, &registration.Error{About: "--hole", Found: fmt.Sprintf("one hole of %s for two diameters", q.Hole),
+	if len(q.Hole) > 0 && style == Line {
+		return nil, &registration.Error{About: "--hole", Found: fmt.Sprintf("one hole of %s for two diameters", q.Hole[0]),
 			Expected: "a --fit, or three pins of one diameter"}
 	}
 	if len(o.Diameters) > 0 {
@@ -289,18 +292,18 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 	const more = "give more waste, a thicker blank or less depth over the pins, or use a fence and stop"
 	why, flag, hint := "", "--margin", more
 	pins := fit.Pins(o.Standard)
-	if q.Hole != nil {
-		pins = slices.DeleteFunc(pins, func(p fit.Pin) bool { return !p.Registers().Holds(*q.Hole) })
+	if len(q.Hole) > 0 {
+		pins = slices.DeleteFunc(pins, func(p fit.Pin) bool { return !p.Registers().Holds(q.Hole[0]) })
 		if len(pins) == 0 {
-			return nil, noneRegisters(*q.Hole, o.Standard)
+			return nil, noneRegisters(q.Hole[0], o.Standard)
 		}
 	}
 	for i := len(pins) - 1; i >= 0 && len(list) < n; i-- {
 		d := pins[i].Nominal
 		switch {
 		case d.GreaterThan(greatest.in(q.Unit)):
-			if q.Hole != nil {
-				why, flag = fmt.Sprintf("a hole of %s is for a pin of %s, and none thicker than %s is proposed", q.Hole, pins[i].Label, greatest.in(q.Unit)), "--hole"
+			if len(q.Hole) > 0 {
+				why, flag = fmt.Sprintf("a hole of %s is for a pin of %s, and none thicker than %s is proposed", q.Hole[0], pins[i].Label, greatest.in(q.Unit)), "--hole"
 				hint = fmt.Sprintf("--diameter %s asks for it all the same", d)
 			}
 		default:
@@ -438,8 +441,8 @@ func (p *Pattern) fact(code, level string, values ...string) {
 func (p *Pattern) given(q registration.Question, b registration.Blank, o Options) {
 	for i, pin := range q.Pins {
 		r := pin.Dia.Mul(half)
-		if q.Hole != nil {
-			r = decimal.Max(r, q.Hole.Mul(half))
+		if hole := q.HoleOf(i); hole != nil {
+			r = decimal.Max(r, hole.Mul(half))
 		}
 		depth := decimal.Min(pin.At.X, pin.At.Y, b.W.Sub(pin.At.X), b.H.Sub(pin.At.Y)).Add(r)
 		p.Strip = decimal.Max(p.Strip, depth)

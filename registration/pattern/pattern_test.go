@@ -50,13 +50,13 @@ func TestPropose(t *testing.T) {
 			Options{}, "pair: 8 at 8,40; 8 at 292,40; 8 at 150,8", "284"},
 		{"a wide board on the line all the same", registration.Question{Stock: blank("300", "80", "19"), Flip: registration.FlipY, Fit: "H7/g6"},
 			Options{Style: Line}, "line: 8 at 150,8; 6 at 150,74", "66"},
-		{"one hole", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Hole: decp("6.05")},
+		{"one hole", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Hole: []decimal.Decimal{dec("6.05")}},
 			Options{}, "pair: 6 at 6,40; 6 at 114,40; 6 at 60,6", "108"},
 		{"thin", registration.Question{Stock: blank("120", "80", "6"), Flip: registration.FlipY, Fit: "H7/g6"},
 			Options{Over: dec("1.5")}, "line: 4 at 60,4; 3 at 60,77", "73"},
 		{"skimmed", registration.Question{Stock: blank("120", "80", "6"), Flip: registration.FlipY, Fit: "H7/g6", Skimmed: dec("1.5")},
 			Options{}, "line: 4 at 60,4; 3 at 60,77", "73"},
-		{"inches", registration.Question{Unit: transform.Inch, Stock: blank("4.75", "3.125", "0.5"), Flip: registration.FlipY, Hole: decp("0.2510")},
+		{"inches", registration.Question{Unit: transform.Inch, Stock: blank("4.75", "3.125", "0.5"), Flip: registration.FlipY, Hole: []decimal.Decimal{dec("0.2510")}},
 			Options{}, "pair: 1/4 at 0.25,1.5625; 1/4 at 4.5,1.5625; 1/4 at 2.375,0.25", "4.25"},
 		{"diameters asked for", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/m6"},
 			Options{Diameters: []decimal.Decimal{dec("5"), dec("10")}}, "line: 10 at 60,10; 5 at 60,75", "65"},
@@ -232,7 +232,7 @@ func TestHoleRegisters(t *testing.T) {
 		{"under every pin", "0.9", transform.MM, "no pin of ISO 8734 m6 registers in a hole of 0.9, expected a pin with a clearance of 0 to 0.2; hint: a pin of 1 takes a hole of 1.008 to 1.2"},
 		{"for a pin thicker than is proposed", "10.1", transform.MM, "a hole of 10.1 is for a pin of 10, and none thicker than 8 is proposed"},
 	} {
-		q := registration.Question{Unit: c.unit, Stock: blank("120", "80", "25"), Flip: registration.FlipY, Hole: decp(c.hole)}
+		q := registration.Question{Unit: c.unit, Stock: blank("120", "80", "25"), Flip: registration.FlipY, Hole: []decimal.Decimal{dec(c.hole)}}
 		if c.unit == transform.Inch {
 			q.Stock = blank("5", "3", "0.75")
 		}
@@ -287,7 +287,7 @@ func TestRefusals(t *testing.T) {
 		{"--margin: 0, expected a width over 0", func(_ *registration.Question, o *Options) { o.Margin = decp("0") }},
 		{"--over: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Over = dec("-1") }},
 		{"--spoilboard: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Spoilboard = dec("-1") }},
-		{"--hole: a hole and a fit, expected one of the two", func(q *registration.Question, _ *Options) { q.Hole = decp("6") }},
+		{"--hole: a hole and a fit, expected one of the two", func(q *registration.Question, _ *Options) { q.Hole = []decimal.Decimal{dec("6")} }},
 		{"--fit: no fit and no hole, expected --fit such as H7/g6, or --hole DIA; hint: H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing",
 			func(q *registration.Question, _ *Options) { q.Fit = "" }},
 		{"--fit: tolerance class \"g7x\", expected H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a pin",
@@ -302,7 +302,9 @@ func TestRefusals(t *testing.T) {
 		{"--fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give --hole; ASME B18.8.2 suggests 0.3120 to 0.3125 for a press fit of a 5/16 pin",
 			func(q *registration.Question, _ *Options) { q.Unit, q.Stock = transform.Inch, blank("5", "4", "0.5") }},
 		{"--hole: one hole of 6 for two diameters, expected a --fit, or three pins of one diameter",
-			func(q *registration.Question, o *Options) { q.Fit, q.Hole, o.Style = "", decp("6"), Line }},
+			func(q *registration.Question, o *Options) {
+				q.Fit, q.Hole, o.Style = "", []decimal.Decimal{dec("6")}, Line
+			}},
 		{"--diameter: 3 diameters, expected two different ones on the flip line",
 			func(_ *registration.Question, o *Options) {
 				o.Style, o.Diameters = Line, []decimal.Decimal{dec("4"), dec("6"), dec("8")}
@@ -334,7 +336,7 @@ func TestRefusals(t *testing.T) {
 				q.Pins = []registration.Pin{{At: registration.Point{X: dec("60"), Y: dec("10")}}, {At: registration.Point{X: dec("60"), Y: dec("70")}}}
 			}},
 		{"--hole: no pin of ISO 8734 m6 registers in a hole of 0.9, expected a pin with a clearance of 0 to 0.2; hint: a pin of 1 takes a hole of 1.008 to 1.2; --standard iso-2338 has a pin of 0.8 for this hole; --standard iso-2338-h8 has a pin of 0.8 for this hole",
-			func(q *registration.Question, _ *Options) { q.Fit, q.Hole = "", decp("0.9") }},
+			func(q *registration.Question, _ *Options) { q.Fit, q.Hole = "", []decimal.Decimal{dec("0.9")} }},
 	} {
 		q := registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6"}
 		var o Options
