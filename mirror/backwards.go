@@ -38,7 +38,10 @@ func (r *reverser) hinders() (why string) {
 			return "the rapid to it runs lower than its way out"
 		}
 	}
-	return ""
+	if !r.high(aside) {
+		return "the rapid to it doesn't surely run above the work"
+	}
+	return r.wayDown()
 }
 
 // reverse writes the held chain anew, or says what keeps it from that.
@@ -78,6 +81,11 @@ func (r *reverser) reverse() (why string) {
 	r.text = append(r.text[:0], text...)
 	r.m.turned = append(r.m.turned, Chain{First: r.lines[w.from].line, Last: r.lines[to].line})
 	r.m.report.Reversed++
+	if !r.closed() {
+		if r.m.report.Opened++; r.m.report.Opened == 1 {
+			r.m.report.FirstOpened = r.lines[w.from].line
+		}
+	}
 	return ""
 }
 

@@ -51,7 +51,8 @@ type chainText struct {
 	comp          int                // code of G40, G41 or G42 in the line, else 0
 	offset        string             // the number of D beside it
 	on            bool               // a cut under cutter compensation
-	coolant       bool               // M7, M8 or M9 in the line
+	unit          transform.Unit
+	coolant       bool // M7, M8 or M9 in the line
 }
 
 // rises reports whether Z surely doesn't fall.
@@ -99,6 +100,7 @@ func (r *reverser) odd() string {
 // says what keeps a cut from being reversed.
 func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 	b, s := &r.b, &r.m.s
+	c.unit = s.unit
 	if b.Last {
 		return lineOther, r.odd()
 	}
@@ -156,6 +158,7 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 			continue
 		}
 		code := b.W[i].Code()
+		r.zeroMoves(code)
 		switch g := gGroups[code]; {
 		case g == gMotion && code <= 30:
 			r.now.motion = code

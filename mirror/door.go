@@ -91,6 +91,10 @@ func (m *rewriter) proofOptions() proof.Options {
 		Unit: m.o.Unit, AbsoluteCentres: m.o.AbsoluteCentres,
 		BackOffset: max(m.offsets.back, 0), OffsetMap: m.offsets.to, KeepOffset: m.o.KeepOffset,
 	}
+	if m.o.Top != nil {
+		top := motion.FromDecimal(*m.o.Top)
+		o.Top = &top
+	}
 	if m.o.ArcTolerance.IsPositive() {
 		o.ArcTolerance = motion.FromDecimal(m.o.ArcTolerance)
 	}

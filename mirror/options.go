@@ -50,6 +50,9 @@ type Options struct {
 	// Blank is the near-left and far-right corner of the blank in the program's
 	// coordinates, in Map.Unit; nil when it isn't known.
 	Blank *[2][2]decimal.Decimal
+	// Top is the height of the blank's upper surface in the program's coordinates, in
+	// Map.Unit; nil when it isn't known. Only ReverseCuts asks for it.
+	Top *decimal.Decimal
 	// SummaryLimit is the longest program, in bytes, for which Before and After are
 	// made, and with them the warning of a program that doesn't lie on the blank: for
 	// long programs they'd take longer than all the rest. 0 means 8 MiB, less than 0
@@ -89,7 +92,11 @@ type Report struct {
 	// stay as mirrored.
 	Reversed int64
 	Left     []Chain
-	Turned   []Chain // the reversed ones; each has as many lines in the mirrored program
+	// Opened counts those of the reversed chains that are open, so that the tool goes
+	// down at their other end; FirstOpened is the line where the first begins.
+	Opened      int64
+	FirstOpened int
+	Turned      []Chain // the reversed ones; each has as many lines in the mirrored program
 }
 
 // Chain is a cutting chain, by its first and last line in the program.
@@ -192,6 +199,9 @@ const (
 	// CutsReversed: what came of the wish to reverse cuts. Values: how many chains were
 	// reversed, how many were left as mirrored.
 	CutsReversed = "cuts-reversed"
+	// OtherEnd: open chains were reversed, so that the tool goes down where it came out.
+	// Values: how many.
+	OtherEnd = "other-end"
 	// LeftAsMirrored: chains that weren't reversed. Values: the reason, then the lines of
 	// each, such as 12-17, 20 or, to the end of the program, 31 on.
 	LeftAsMirrored = "left-as-mirrored"

@@ -49,13 +49,17 @@ type reverser struct {
 	gap string // between words, as last seen
 
 	broken bool // what follows is the rest of the chain that was left last
+
+	surface surface
+	offset  int  // code of the work offset, 0 until one is called
+	shifted bool // it isn't known where the blank lies
 }
 
 // newReverser makes a reverser and tells the proof with an empty chain that others may
 // follow.
 func newReverser(m *rewriter) *reverser {
 	m.turned = append(m.turned, Chain{})
-	return &reverser{m: m, now: modal{motion: none}, aside: -1, gap: " "}
+	return &reverser{m: m, now: modal{motion: none}, aside: -1, gap: " ", surface: newSurface(m)}
 }
 
 // line takes the mirrored text of one line of the program. It hands back in m.out what
@@ -159,7 +163,7 @@ func (r *reverser) takeOther(c *chainText, text []byte, cuts bool, why string) {
 		}
 	}
 	r.resolve()
-	if cuts {
+	if cuts = cuts && !r.inAir(c); cuts {
 		r.leave(Chain{First: c.line, Last: c.line, Why: why})
 	}
 	r.broken = cuts
@@ -172,9 +176,13 @@ func (r *reverser) takeStill(c chainText, text []byte) {
 		r.hold(c, text)
 		return
 	}
-	broken := r.phase == cutting
-	if broken && r.why == "" {
-		r.why = "other words between its cuts"
+	broken := r.phase == cutting && !r.chainInAir()
+	switch {
+	case r.m.s.ended:
+		r.finish()
+		broken = false
+	case broken && r.why == "":
+		r.why = "other words between its cuts or before its way out"
 	}
 	r.release()
 	r.broken = r.broken || broken
@@ -233,6 +241,8 @@ func (r *reverser) nextMove(c *chainText) {
 			r.why = "the rapid after it doesn't give both X and Y"
 		case !c.rises():
 			r.why = "the rapid after it comes down as it goes"
+		case !r.high(c):
+			r.why = "the rapid after it doesn't surely run above the work"
 		}
 	}
 	r.resolve()
@@ -258,7 +268,7 @@ func (r *reverser) lead() bool {
 
 // resolve reverses the held chain if that can be done, and lets its lines go.
 func (r *reverser) resolve() {
-	if r.phase >= cutting && r.why == "" {
+	if r.phase >= cutting && r.why == "" && !r.chainInAir() {
 		r.why = r.reverse()
 	}
 	r.release()
@@ -267,7 +277,10 @@ func (r *reverser) resolve() {
 // release lets the held lines go and notes a chain that was left.
 func (r *reverser) release() {
 	m := r.m
-	if r.phase >= cutting && r.why != "" {
+	switch {
+	case r.phase >= cutting && r.chainInAir():
+		r.broken = false
+	case r.phase >= cutting && r.why != "":
 		r.leave(Chain{First: r.lines[r.first].line, Last: r.lines[r.last].line, Why: r.why})
 	}
 	if r.phase == wayOut {
@@ -297,6 +310,9 @@ func (m *rewriter) reversals() {
 			level = Warning
 		}
 		m.note(Note{Code: CutsReversed, Level: level, Values: []string{fmt.Sprint(m.report.Reversed), fmt.Sprint(len(left))}})
+	}
+	if n := m.report.Opened; n > 0 {
+		m.note(Note{Code: OtherEnd, Level: Warning, Line: m.report.FirstOpened, Values: []string{fmt.Sprint(n)}})
 	}
 	by := map[string]int{} // reason to its note
 	for _, c := range left {

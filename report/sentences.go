@@ -321,6 +321,13 @@ var noteSentences = map[string]sentence{
 		}
 		return reversed + " reversed, so that the cutter keeps its side; " + left + " left as mirrored, where climb turns into conventional or back: see that no groove has passes of both"
 	},
+	mirror.OtherEnd: func(v values, _ string) string {
+		word := " open chains, reversed, now plunge at their other end"
+		if v.at(0) == "1" {
+			word = " open chain, reversed, now plunges at its other end"
+		}
+		return v.at(0) + word + ": the tool must cut over its centre"
+	},
 	mirror.LeftAsMirrored: func(v values, _ string) string {
 		const shown = 20
 		lines := v.from(1)

@@ -140,6 +140,10 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 		{corner.X.Neg(), corner.Y.Neg()},
 		{a.Used.W.Sub(corner.X), a.Used.H.Sub(corner.Y)},
 	}
+	o.Top = new(decimal.Decimal)
+	if a.Question.ZZero == registration.Bed {
+		o.Top = &a.Used.T
+	}
 	if a.Second != nil {
 		o.BackOffset = a.Second.Offset
 		o.ZerosDiffer = true

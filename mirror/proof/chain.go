@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
 )
 
 // Chain is a cutting chain of the input, by its first and last line, that the
@@ -321,8 +322,13 @@ func (l *lane) compareWays(in, out *half) error {
 	}
 	for k := range in.before {
 		m, w := &in.before[k], &out.before[k]
-		if !l.way(m, w, k > aside, k >= aside) || l.torn != [3]bool{} && k <= aside && !fromOtherEnd(m, w, k == aside) {
+		if !l.way(m, w, k > aside, k >= aside) || l.torn != [3]bool{} && k <= aside && !l.fromOtherEnd(m, w, k == aside) {
 			return l.wayDiffers(m, w)
+		}
+	}
+	if open {
+		if err := l.wayDown(in, out, aside); err != nil {
+			return err
 		}
 	}
 	if open && aside >= 0 {
@@ -334,10 +340,57 @@ func (l *lane) compareWays(in, out *half) error {
 			m.From[normal].Cmp(in.after[0].To[normal]) < 0 || m.To[normal].Cmp(in.after[0].To[normal]) < 0 {
 			return l.p.no(out.before[aside].Line, 1, "a reversed chain whose other end is reached at a low height", "a rapid at the height of the way out")
 		}
+		if l.low(m, m.From[normal]) || l.low(m, m.To[normal]) {
+			return l.p.no(out.before[aside].Line, 1, "a reversed chain whose other end is reached through the work", "a rapid above it")
+		}
 	}
 	for k := range in.after {
 		if !l.way(&in.after[k], &out.after[k], true, true) {
 			return l.wayDiffers(&in.after[k], &out.after[k])
+		}
+	}
+	return nil
+}
+
+// tops gives the top of the work in both units.
+func (l *lane) tops() {
+	if l.p.o.Top == nil {
+		return
+	}
+	l.top = [2]motion.Num{*l.p.o.Top, *l.p.o.Top}
+	if l.p.o.Map.Unit == transform.MM {
+		l.top[transform.Inch] = l.p.o.Top.Quo(inch)
+	} else {
+		l.top[transform.MM] = l.p.o.Top.Mul(inch)
+	}
+}
+
+// above reports whether a height of the input surely lies above the work.
+func (l *lane) above(m *motion.Move, z motion.Num) bool {
+	return l.p.o.Top != nil && m.State.Plane == transform.XY && z.Cmp(l.top[m.State.Unit]) > 0
+}
+
+// low reports a height of the input that may lie in the work, as far as its top is known.
+func (l *lane) low(m *motion.Move, z motion.Num) bool { return l.p.o.Top != nil && !l.above(m, z) }
+
+// wayDown sees that an open chain's way down may be taken at its other end, where the
+// input only comes out: in the work no rapid and no feed faster than any of the cuts.
+func (l *lane) wayDown(in, out *half, aside int) error {
+	slowest := in.cuts[0].State.Feed
+	for i := range in.cuts {
+		if f := in.cuts[i].State.Feed; f.Cmp(slowest) < 0 {
+			slowest = f
+		}
+	}
+	for k := aside + 1; k < len(in.before); k++ {
+		m := &in.before[k]
+		_, _, normal := m.State.Plane.Axes()
+		switch {
+		case m.FromOK[normal] && m.To[normal].Cmp(m.From[normal]) >= 0 || l.above(m, m.To[normal]):
+		case m.Kind != motion.Feed:
+			return l.p.no(out.before[k].Line, 1, "a rapid down at the other end of a reversed chain", "a feed, or a chain as mirrored")
+		case m.State.Feed.Cmp(slowest) > 0:
+			return l.p.no(out.before[k].Line, 1, fmt.Sprintf("a feed of %s down at the other end of a reversed chain", m.State.Feed), fmt.Sprintf("at most that of its cuts, %s", slowest))
 		}
 	}
 	return nil
@@ -379,9 +432,9 @@ func (l *lane) tornGiven() bool {
 }
 
 // fromOtherEnd reports whether a move may run in two programs that stand at different
-// ends of a chain: straight up, home, or a rapid that doesn't come down and whose
-// block gives the axes that don't correspond.
-func fromOtherEnd(m, w *motion.Move, given bool) bool {
+// ends of a chain: straight up, home, or a rapid that doesn't come down, doesn't run in
+// the work and whose block gives the axes that don't correspond.
+func (l *lane) fromOtherEnd(m, w *motion.Move, given bool) bool {
 	_, _, normal := m.State.Plane.Axes()
 	rapid := m.Kind == motion.Rapid
 	switch {
@@ -390,7 +443,7 @@ func fromOtherEnd(m, w *motion.Move, given bool) bool {
 	case m.Circular() || m.Kind == motion.Spline || !m.FromOK[normal] || !m.ToOK[normal] || m.To[normal].Cmp(m.From[normal]) < 0:
 		return false
 	}
-	return rapid && given || level(m, normal) && level(w, normal)
+	return rapid && given && !l.low(m, m.From[normal]) || level(m, normal) && level(w, normal)
 }
 
 func (l *lane) wayDiffers(m, w *motion.Move) error {

@@ -3,6 +3,10 @@ package proof
 import (
 	"strings"
 	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/motion"
 )
 
 // reversed are programs whose mirror runs chains backwards, written by hand: the
@@ -208,5 +212,68 @@ func TestOtherEnd(t *testing.T) {
 		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want+":")) {
 			t.Errorf("%q: got %v, want a fault in line %q", tt.in, err, tt.want)
 		}
+	}
+}
+
+// TestOtherEndSafe: at the other end of an open chain the tool meets stock that it hadn't
+// met in the input, so that it must go down at no more than the feed of the cuts and
+// cross above the work. The top lies at Z0 where it is known, in mm; inches below.
+func TestOtherEndSafe(t *testing.T) {
+	for _, tt := range []struct {
+		in, out string
+		known   bool
+		want    string
+	}{
+		{"g1 z-1 f300", "g1 z-1 f300", true, ""},
+		{"g1 z-1 f300", "g1 z-1 f300", false, ""},
+		{"g1 z-1 f301", "g1 z-1 f301", true, "3:1: a feed of 301 down at the other end of a reversed chain, expected at most that of its cuts, 300"},
+		{"g1 z-1 f301", "g1 z-1 f301", false, "3:1: a feed of 301 down"},
+		{"g0 z-1 f300", "g0 z-1 f300", true, "3:1: a rapid down at the other end"},
+		{"g0 z-1 f300", "g0 z-1 f300", false, "3:1: a rapid down at the other end"},
+		{"g0 z1\ng1 z-1 f300", "g0 z1\ng1 z-1 f300", true, ""},
+		{"g0 z1\ng1 z-1 f300", "g0 z1\ng1 z-1 f300", false, "3:1: a rapid down at the other end"},
+		{"g0 z0\ng1 z-1 f300", "g0 z0\ng1 z-1 f300", true, "3:1: a rapid down at the other end"},
+		{"g1 z1 f999\nz-1 f300", "g1 z1 f999\nz-1 f300", true, ""},
+		{"g1 z1 f999\nz-1 f300", "g1 z1 f999\nz-1 f300", false, "3:1: a feed of 999 down"},
+	} {
+		n := strings.Count(tt.in, "\n")
+		in := "g21 g90 g0 x0 y0 z5\ng0 x10 y10\n" + tt.in + "\ng1 x20 f400\ny20 f300\ng0 z5\nx50 y50\n"
+		out := "g21 g90 g0 x120 y0 z5\ng0 x100 y20\n" + tt.out + "\ng1 y10 f300\nx110 f400\ng0 z5 f300\nx70 y50\n"
+		o := chains(flipY("120"), Chain{2, 6 + n})
+		if tt.known {
+			o.Top = new(motion.Num)
+		}
+		_, err := Check(strings.NewReader(in), strings.NewReader(out), o)
+		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
+			t.Errorf("%q, top known %t: got %v, want %q", tt.in, tt.known, err, tt.want)
+		}
+	}
+	for _, tt := range []struct{ z, top, unit, want string }{
+		{"1", "0", "g21", ""},
+		{"1", "1", "g21", "2:1: a reversed chain whose other end is reached through the work"},
+		{"1", "25", "g20", ""},
+		{"1", "25.4", "g20", "2:1: a reversed chain whose other end is reached through the work"},
+	} {
+		in := tt.unit + " g90 g0 x0 y0 z" + tt.z + "\ng0 x1 y1\ng1 z-1 f3\nx2\ng0 z" + tt.z + "\n"
+		out := tt.unit + " g90 g0 x0 y0 z" + tt.z + "\ng0 x-2 y1\ng1 z-1 f3\nx-1\ng0 z" + tt.z + "\n"
+		o := chains(flipY("0"), Chain{2, 5})
+		top, _ := decimal.NewFromString(tt.top)
+		n := motion.FromDecimal(top)
+		o.Top = &n
+		_, err := Check(strings.NewReader(in), strings.NewReader(out), o)
+		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
+			t.Errorf("%+v: got %v", tt, err)
+		}
+	}
+	// The rapid after the chain runs through the work; the one to it doesn't.
+	in := "g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-2 f100\nx20\ng0 z-1\nx50 y50 z0\n"
+	out := "g21 g90 g0 x120 y0 z5\ng0 x100 y10\ng1 z-2 f100\nx110\ng0 z-1\nx70 y50 z0\n"
+	o := chains(flipY("120"), Chain{2, 5})
+	if _, err := Check(strings.NewReader(in), strings.NewReader(out), o); err != nil {
+		t.Fatal(err)
+	}
+	o.Top = new(motion.Num)
+	if _, err := Check(strings.NewReader(in), strings.NewReader(out), o); err == nil || !strings.HasPrefix(err.Error(), "output:6:1: ") {
+		t.Errorf("a rapid through the work: %v", err)
 	}
 }

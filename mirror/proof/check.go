@@ -23,6 +23,7 @@ type Options struct {
 	BackOffset      int            // the back's work offset, 540 for G54; 0 leaves offsets alone
 	OffsetMap       map[int]int    // instead of BackOffset, for the offsets it names
 	KeepOffset      bool           // offsets stay as they are
+	Top             *motion.Num    // upper surface of the work in the input, in Map.Unit; nil where it isn't known
 	Reversed        []Chain        // chains that the output runs backwards, in the input's order
 	ArcTolerance    motion.Num     // largest radius mismatch in mm; 0 means 0.05
 	// Proved, when not nil, is told now and then how

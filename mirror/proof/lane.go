@@ -30,12 +30,14 @@ type lane struct {
 	maps                   [2][3]axisMap // per unit
 	rel                    [3]motion.Num
 	sign                   [3]int
-	checkedFrom, checkedTo int     // work offsets that were compared last
-	torn                   [3]bool // after an open chain that runs backwards, until given anew
+	checkedFrom, checkedTo int           // work offsets that were compared last
+	top                    [2]motion.Num // of the work, per unit, where Options give it
+	torn                   [3]bool       // after an open chain that runs backwards, until given anew
 }
 
 func newLane(p *pair, in, out *motion.Machine) *lane {
 	l := &lane{p: p, in: in, out: out}
+	l.tops()
 	for u, m := range [2]transform.Map{p.o.Map, p.o.InchMap} {
 		for i := range 3 {
 			l.maps[u][i] = axisMap{m.Axis(i).Sign, motion.FromDecimal(m.Axis(i).Offset)}
@@ -344,7 +346,7 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 			return err
 		}
 	}
-	if l.torn != [3]bool{} && !fromOtherEnd(m, w, l.tornGiven()) {
+	if l.torn != [3]bool{} && !l.fromOtherEnd(m, w, l.tornGiven()) {
 		return differ()
 	}
 	if m.Circular() {
