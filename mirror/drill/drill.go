@@ -2,8 +2,10 @@
 // and G1, which every control runs, or as G83 cycles.
 //
 // Coordinates are exact decimals in the program's unit, in the frame of the work
-// offset in use, Z upwards. A program rises to the safe height first, moves
-// sideways there only, and never goes below a hole's bottom. Spelled out, no
+// offset in use, Z upwards. After a tool change the drill goes over its first hole
+// before it comes down: at the clear height in machine coordinates where that is
+// known, else at the height where the change left it. From there on it moves sideways
+// at the safe height only, and it never goes below a hole's bottom. Spelled out, no
 // rapid move goes below the clearance height: a drill goes back into its hole at
 // the feed.
 package drill
@@ -49,6 +51,10 @@ type Program struct {
 	// Surface is the Z at which the material begins, Clear the Z over it down to
 	// which a rapid may come, and Safe the Z of moves from hole to hole.
 	Surface, Clear, Safe decimal.Decimal
+	// Up is the machine Z, written with G53, at which every tool passes over everything
+	// on the bed: before and after each tool change and at the end. nil where it isn't
+	// known or the control has no G53.
+	Up *decimal.Decimal
 	// Floor is the Z below which no hole may go.
 	Floor  decimal.Decimal
 	Passes []Pass
@@ -79,27 +85,39 @@ func Write(w io.Writer, p Program) error {
 	if p.Offset != "" {
 		o.line(p.Offset)
 	}
+	called := false // a tool length is
 	for i, pass := range p.Passes {
+		o.up(p)
 		if i > 0 {
 			o.line("M5")
 		}
-		switch pass.Line {
-		case "":
-			o.line(fmt.Sprintf("T%d M6", pass.Tool))
-		case "none":
-		default:
-			o.line(pass.Line)
+		// The length is called with Z, since some controls move as soon as they read it.
+		line, length := pass.lines()
+		switch {
+		case length != "":
+			called = true
+		case called:
+			length = "G49 "
+		}
+		if line != "" {
+			o.line(line)
+			o.up(p)
 		}
 		o.line("S" + pass.Speed.String() + " M3")
-		o.line("G0 Z" + o.number(p.Safe))
+		o.over(pass.Holes[0])
+		o.line("G0 " + length + "Z" + o.number(p.Safe))
 		if p.Cycles {
 			o.cycles(p, pass)
-		} else {
-			for _, h := range pass.Holes {
-				o.pecks(p, pass, h)
+			continue
+		}
+		for k, h := range pass.Holes {
+			if k > 0 {
+				o.over(h)
 			}
+			o.pecks(p, pass, h)
 		}
 	}
+	o.up(p)
 	o.line("M5")
 	o.line("M30")
 	if p.Tape {
@@ -108,12 +126,41 @@ func Write(w io.Writer, p Program) error {
 	return o.w.Flush()
 }
 
+// lengthWords are the words of a tool line that call its length.
+var lengthWords = regexp.MustCompile(` *G43 *H[0-9]{1,5}`)
+
+// lines gives the block that calls the tool, "" for none, and the words that call its
+// length, with a blank behind them.
+func (pass *Pass) lines() (line, length string) {
+	switch pass.Line {
+	case "":
+		return fmt.Sprintf("T%d M6", pass.Tool), ""
+	case "none":
+		return "", ""
+	}
+	length = strings.TrimSpace(lengthWords.FindString(pass.Line))
+	if length != "" {
+		length += " "
+	}
+	return strings.TrimSpace(lengthWords.ReplaceAllString(pass.Line, "")), length
+}
+
 type writer struct {
 	w        *bufio.Writer
 	decimals int32
 }
 
 func (o *writer) line(s string) { o.w.WriteString(s + "\n") } // Flush reports what went wrong
+
+// up takes the drill to the clear height, where it is known.
+func (o *writer) up(p Program) {
+	if p.Up != nil {
+		o.line("G53 G0 Z" + o.number(*p.Up))
+	}
+}
+
+// over takes the drill over a hole.
+func (o *writer) over(h Hole) { o.line("G0 X" + o.number(h.X) + " Y" + o.number(h.Y)) }
 
 // number writes v exactly, with a point and at least the usual decimals, since
 // some controls read X5 and X5.0 differently.
@@ -134,7 +181,6 @@ func depths(surface, bottom, peck decimal.Decimal) []decimal.Decimal {
 }
 
 func (o *writer) pecks(p Program, pass Pass, h Hole) {
-	o.line("G0 X" + o.number(h.X) + " Y" + o.number(h.Y))
 	o.line("G0 Z" + o.number(p.Clear))
 	for i, z := range depths(p.Surface, h.Bottom, pass.Peck) {
 		if i > 0 {

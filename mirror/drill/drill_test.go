@@ -42,8 +42,8 @@ func ExampleWrite() {
 	// G54
 	// T1 M6
 	// S6000 M3
-	// G0 Z10.000
 	// G0 X60.000 Y8.000
+	// G0 Z10.000
 	// G0 Z1.000
 	// G1 Z-5.000 F250.0
 	// G0 Z1.000
@@ -78,7 +78,10 @@ func follow(t *testing.T, text []byte, p Program) drilled {
 			t.Errorf("line %d: unit %v, plane %v", m.Line, m.State.Unit, m.State.Plane)
 		}
 		sideways := !m.FromOK[0] || !m.FromOK[1] || !m.From[0].Equal(m.To[0]) || !m.From[1].Equal(m.To[1])
-		if m.ToOK[0] && m.ToOK[1] && sideways {
+		if d.moves == 1 && !(m.Kind == motion.Rapid && m.ToOK == [3]bool{true, true, false}) {
+			t.Errorf("line %d: the first move isn't one across alone", m.Line)
+		}
+		if m.ToOK[0] && m.ToOK[1] && m.ToOK[2] && sideways {
 			if m.Kind != motion.Rapid || !m.FromOK[2] || m.From[2].Cmp(safe) != 0 || m.To[2].Cmp(safe) != 0 {
 				t.Errorf("line %d: a sideways move that isn't a rapid at the safe height", m.Line)
 			}
@@ -256,7 +259,7 @@ func TestToolLines(t *testing.T) {
 	p := markers()
 	p.Passes[0].Line, p.Passes[1].Line = "none", "T7 M6 G43 H7"
 	text := string(write(t, p))
-	if strings.Contains(text, "T1") || !strings.Contains(text, "\nT7 M6 G43 H7\n") || strings.Count(text, "M5\n") != 2 {
+	if strings.Contains(text, "T1") || !strings.Contains(text, "\nT7 M6\nS8000 M3\nG0 X60.000 Y74.000\nG0 G43 H7 Z10.000\n") || strings.Count(text, "M5\n") != 2 {
 		t.Error(text)
 	}
 	follow(t, []byte(text), p)

@@ -28,8 +28,10 @@ func Text(p Program) ([]byte, error) {
 
 // Prove interprets text and says whether it drills just what p asks for: every hole
 // at its place, with its tool, speed and feed, to its bottom exactly and no
-// deeper, no bite deeper than the peck, and nothing else. Sideways it may move at
-// the safe height only, and rapidly down no farther than the clearance height or,
+// deeper, no bite deeper than the peck, and nothing else. It must be over a hole before
+// it moves in Z. Sideways it may move at the safe height only or, after a tool change,
+// where the change left it: at the clear height, if that is known, to which it must have
+// gone before and after each change and at the end. It may go rapidly down no farther than the clearance height or,
 // in a cycle, than the hole is drilled already. Write's own arithmetic has no part in it.
 // The error is a *fault.Error with No set.
 func Prove(text []byte, p Program) error {
@@ -48,6 +50,9 @@ func Prove(text []byte, p Program) error {
 			return unproved(0, fmt.Sprintf("hole %d at X%s Y%s %s", i+1, h.x, h.y, got), "Z"+h.bottom.String())
 		}
 	}
+	if p.Up != nil && !v.high {
+		return unproved(0, "an end below the clear height", "machine Z"+p.Up.String()+" last")
+	}
 	if len(s.Offsets) != 1 || s.Offsets[0] != offsetCode(p.Offset) {
 		return unproved(0, "moves in several work offsets", fmt.Sprintf("%q alone", p.Offset))
 	}
@@ -62,7 +67,7 @@ func unproved(line int, found, expected string) error {
 // told is a hole as it must be drilled.
 type told struct {
 	x, y, bottom      motion.Num
-	tool              int // -1: any
+	tool, length      int // tool -1: any; length -1: none
 	speed, feed, peck motion.Num
 	deepest           *motion.Num
 }
@@ -73,13 +78,18 @@ type prover struct {
 	surface, clear, safe motion.Num
 	offset               int
 	holes                []told
+	high                 bool // at the clear height
+	tool                 int  // of the last move
 }
 
-var toolNumber = regexp.MustCompile(`T([0-9]+)`)
+var (
+	toolNumber   = regexp.MustCompile(`T([0-9]+)`)
+	lengthNumber = regexp.MustCompile(`H([0-9]+)`)
+)
 
 func newProver(p Program) *prover {
 	num := func(d decimal.Decimal) motion.Num { return motion.FromDecimal(d) }
-	v := &prover{p: p, surface: num(p.Surface), clear: num(p.Clear), safe: num(p.Safe), offset: offsetCode(p.Offset)}
+	v := &prover{p: p, surface: num(p.Surface), clear: num(p.Clear), safe: num(p.Safe), offset: offsetCode(p.Offset), tool: -1}
 	for _, pass := range p.Passes {
 		tool := pass.Tool
 		if pass.Line == "none" {
@@ -87,8 +97,12 @@ func newProver(p Program) *prover {
 		} else if m := toolNumber.FindStringSubmatch(pass.Line); m != nil {
 			tool, _ = strconv.Atoi(m[1]) // digits; Write has looked at their number
 		}
+		length := -1
+		if m := lengthNumber.FindStringSubmatch(pass.Line); m != nil {
+			length, _ = strconv.Atoi(m[1])
+		}
 		for _, h := range pass.Holes {
-			v.holes = append(v.holes, told{x: num(h.X), y: num(h.Y), bottom: num(h.Bottom), tool: tool,
+			v.holes = append(v.holes, told{x: num(h.X), y: num(h.Y), bottom: num(h.Bottom), tool: tool, length: length,
 				speed: num(pass.Speed), feed: num(pass.Feed), peck: num(pass.Peck)})
 		}
 	}
@@ -118,22 +132,42 @@ func (v *prover) move(m *motion.Move) error {
 	bad := func(found, expected string, args ...any) error {
 		return unproved(m.Line, fmt.Sprintf(found, args...), expected)
 	}
+	if up := v.p.Up; up != nil {
+		if m.State.Tool != v.tool {
+			if !v.high {
+				return bad("tool %d called below the clear height", "machine Z"+up.String()+" first", m.State.Tool)
+			}
+			v.tool, v.high = m.State.Tool, false
+		}
+		if m.Machine && m.Kind == motion.Rapid && m.State.Unit == v.p.Unit && m.ToOK == [3]bool{false, false, true} && m.To[2].Equal(motion.FromDecimal(*up)) {
+			v.high = true
+			return nil
+		}
+	}
 	switch {
 	case m.Machine || m.Home:
-		return bad("a move in machine coordinates", "moves in the work offset")
+		return bad("a move in machine coordinates", "moves in the work offset, or up to the clear height")
 	case m.Kind != motion.Rapid && m.Kind != motion.Feed:
 		return bad("an arc", "straight moves")
 	case m.State.Unit != v.p.Unit:
 		return bad("lengths in %s", v.p.Unit.String(), m.State.Unit)
 	case m.State.Offset != v.offset:
 		return bad("a move in another work offset", fmt.Sprintf("%q", v.p.Offset))
-	case !m.ToOK[2]:
-		return bad("a move at an unknown height", "the safe height first")
 	}
 	sideways := false
 	for i := range 2 {
 		sideways = sideways || m.ToOK[i] && !(m.FromOK[i] && m.From[i].Equal(m.To[i]))
 	}
+	if !m.ToOK[2] {
+		switch {
+		case m.Kind != motion.Rapid:
+			return bad("a cut at an unknown height", "the safe height first")
+		case v.p.Up != nil && !v.high:
+			return bad("a move at an unknown height", "the clear height first")
+		}
+		return nil // across, where the tool change left it or at the clear height
+	}
+	v.high = false
 	if sideways && (m.Kind != motion.Rapid || !m.FromOK[2] || !m.From[2].Equal(v.safe) || !m.To[2].Equal(v.safe)) {
 		return bad("a sideways move at Z%s", "sideways at Z"+v.safe.String()+" only", m.To[2])
 	}
@@ -146,6 +180,8 @@ func (v *prover) move(m *motion.Move) error {
 		return bad("a cut at X%s Y%s, where no hole is", "holes where they were asked for", m.To[0], m.To[1])
 	case h.tool >= 0 && m.State.Tool != h.tool:
 		return bad("tool %d", fmt.Sprintf("tool %d", h.tool), m.State.Tool)
+	case m.State.Length != h.length:
+		return bad("tool length %d", fmt.Sprint(h.length), m.State.Length)
 	case m.State.Spindle != 1 || !m.State.Speed.Equal(h.speed):
 		return bad("a cut with spindle %d at S%s", "M3 and S"+h.speed.String(), m.State.Spindle, m.State.Speed)
 	case m.State.FeedMode != 94 || !m.State.Feed.Equal(h.feed):
@@ -171,6 +207,9 @@ func (v *prover) move(m *motion.Move) error {
 func (v *prover) rapid(m *motion.Move) error {
 	if m.FromOK[2] && m.To[2].Cmp(m.From[2]) >= 0 {
 		return nil // up, or level
+	}
+	if v.hole(m) == nil {
+		return unproved(m.Line, "a rapid down away from the holes", "X and Y of a hole first")
 	}
 	low := v.clear
 	if !m.FromOK[2] {
