@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -46,6 +47,9 @@ func runPrepare(c *call) error {
 		return err
 	}
 	if err := c.ownProgram(dir, j.files); err != nil {
+		return err
+	}
+	if err := editedByHand(dir, j.files); err != nil {
 		return err
 	}
 	left := leftOver(dir, j.files)
@@ -94,23 +98,51 @@ func (c *call) ownProgram(dir string, files []outFile) error {
 	return nil
 }
 
-// leftOver names the programs that an earlier run wrote into the folder, by its
-// sheet, and that this run doesn't write. They stay, since nothing is deleted.
-func leftOver(dir string, files []outFile) []string {
+// earlierProgram is what the sheet of an earlier run says of a program.
+type earlierProgram struct {
+	Name string `json:"name"`
+	Sum  string `json:"sha256"`
+}
+
+// earlier gives the programs that an earlier run wrote into the folder, by its sheet.
+func earlier(dir string) []earlierProgram {
 	data, err := os.ReadFile(filepath.Join(dir, "sheet.json"))
 	if err != nil {
 		return nil
 	}
 	var old struct {
-		Programs []struct {
-			Name string `json:"name"`
-		} `json:"programs"`
+		Programs []earlierProgram `json:"programs"`
 	}
 	if json.Unmarshal(data, &old) != nil {
 		return nil
 	}
+	return old.Programs
+}
+
+// editedByHand refuses to write over a program that isn't as an earlier run wrote it,
+// such as the offsets with the correction of a test cut in them.
+func editedByHand(dir string, files []outFile) error {
+	for _, p := range earlier(dir) {
+		i := slices.IndexFunc(files, func(f outFile) bool { return f.name == p.Name })
+		if i < 0 || p.Sum == "" {
+			continue
+		}
+		path := filepath.Join(dir, p.Name)
+		text, err := os.ReadFile(path)
+		if err != nil || bytes.Equal(text, files[i].content) || fmt.Sprintf("%x", sha256.Sum256(text)) == p.Sum {
+			continue
+		}
+		return wrong("-o", path+" was changed by hand since it was written", "it as the last run left it",
+			"writing it anew would lose the change, such as a corrected zero: rename it to keep it, or delete it")
+	}
+	return nil
+}
+
+// leftOver names the programs of an earlier run that this run doesn't write. They
+// stay, since nothing is deleted.
+func leftOver(dir string, files []outFile) []string {
 	var left []string
-	for _, p := range old.Programs {
+	for _, p := range earlier(dir) {
 		name := filepath.Base(p.Name)
 		if slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
 			continue
