@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -46,7 +47,11 @@ func PinsOf(p *pattern.Pattern) *PinFit {
 	}
 	f := &PinFit{Fit: q.Fit, Foolproof: a.Foolproof, Layout: l}
 	for i, d := range p.Dowels {
-		l.Standard = d.Pin.Standard.String()
+		if from := d.Pin.From(); l.Standard == "" {
+			l.Standard = from
+		} else if !slices.Contains(strings.Split(l.Standard, ", "), from) {
+			l.Standard += ", " + from
+		}
 		e := Dowel{At: d.At, Dia: d.Pin.Nominal, Label: d.Pin.Label, Length: d.Length, InBlank: d.InBlank, InBed: d.InBed, LengthTolerance: d.Tolerance,
 			Hole: d.Hole, Least: d.Play.Min, Most: d.Play.Max}
 		if !d.Length.IsZero() {
@@ -64,6 +69,15 @@ func PinsOf(p *pattern.Pattern) *PinFit {
 	f.Cure = cureOf(a)
 	f.Notes = append(factNotes(patternSentences, p.Facts, q.Unit), layoutNotes(a)...)
 	return f
+}
+
+// AsDrilled warns, for a job whose dowel holes are drilled by hand, of a fit that no
+// drill makes.
+func AsDrilled(q registration.Question) []Note {
+	if f, ok := pattern.AsDrilled(q); ok {
+		return factNotes(patternSentences, []registration.Fact{f}, q.Unit)
+	}
+	return nil
 }
 
 // cureOf finds the words of the cure in the answer's facts, "" if none is needed.
@@ -220,6 +234,18 @@ var patternSentences = map[string]sentence{
 	},
 	pattern.FactTight: func(v values, u string) string {
 		return "hole " + v.at(0) + ": clearance " + v.at(1) + " to " + v.at(2) + " " + u + ", " + pressedOn
+	},
+	pattern.FactPlain: func(v values, u string) string {
+		s := "pin " + v.at(0) + " of " + v.at(1) + " " + u + " is no pin of " + v.at(2) +
+			": its tolerance isn't known and its diameter is counted as it is given, so measure it, and cut it to length"
+		if len(v) > 3 {
+			s += "; for " + v.at(3) + " it must measure " + v.at(4) + " to " + v.at(5) + " " + u
+		}
+		return s
+	},
+	pattern.FactAsDrilled: func(v values, u string) string {
+		return v.at(0) + " needs a reamer or a boring pass: as drilled or plunged count with " + v.at(1) + " " + u +
+			" more (common practice), which --tolerance clearance=" + v.at(2) + " puts into the budget"
 	},
 	pattern.FactNoBed: fixed("no --spoilboard was given: how deep pins may go into the bed isn't known, so they have no length yet"),
 	pattern.FactPinClass: func(v values, u string) string {

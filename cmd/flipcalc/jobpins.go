@@ -15,6 +15,7 @@ import (
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/registration/fit"
 	"flipcalc/registration/pattern"
 	"flipcalc/report"
 )
@@ -26,6 +27,7 @@ import (
 // deep pins go into the bed.
 func (c *call) addPins(j *job) error {
 	if j.answer.Question.Register != registration.Dowels || !c.given("spoilboard") {
+		j.setup.Notes = append(j.setup.Notes, report.AsDrilled(j.answer.Question)...)
 		return nil
 	}
 	o, err := c.patternOptions()
@@ -206,25 +208,67 @@ func parseSpeed(s string) (decimal.Decimal, error) {
 // bits are the tool numbers of the drills, by diameter.
 type bits map[string]int
 
+// number finds the tool number of the drill of a diameter, -1 without tool lines.
+// only says that no other hole has another diameter, listed that --tool gave it.
+func (d *driller) number(dia decimal.Decimal, only bool) (n int, listed, ok bool) {
+	same := func(n drillNumber) bool { return n.dia.Equal(dia) }
+	switch {
+	case d.line == "none":
+		return -1, false, true
+	case slices.ContainsFunc(d.numbers, same):
+		return d.numbers[slices.IndexFunc(d.numbers, same)].n, false, true
+	case len(d.numbers) == 1 && d.numbers[0].dia.IsZero() && only:
+		return d.numbers[0].n, false, true
+	case len(d.numbers) == 0 && slices.ContainsFunc(d.listed, same):
+		return d.listed[slices.IndexFunc(d.listed, same)].n, true, true
+	}
+	return 0, false, false
+}
+
+// leaveOdd takes the holes out of the plans for which there is no drill: those whose
+// diameter has no tool number and is none of the pin standard's, such as 6.02. They are
+// bored or milled instead, and told.
+func (d *driller) leaveOdd(plans []drilled, dias []decimal.Decimal, s fit.Standard, u transform.Unit, f *report.PinFit) (left []drilled, drills []decimal.Decimal) {
+	odd := func(dia decimal.Decimal) bool {
+		_, _, has := d.number(dia, len(dias) == 1)
+		_, err := fit.Lookup(s, dia)
+		return !has && err != nil
+	}
+	for _, dia := range dias {
+		if !odd(dia) {
+			drills = append(drills, dia)
+			continue
+		}
+		v := []string{dia.String()}
+		for _, p := range plans {
+			if slices.ContainsFunc(p.bores, func(b pattern.Bore) bool { return b.Dia.Equal(dia) }) {
+				v = append(v, p.name)
+			}
+		}
+		f.Notes = append(f.Notes, report.DrillingNote("warning", report.DrillOdd, u, v...))
+	}
+	for _, p := range plans {
+		p.bores = slices.DeleteFunc(slices.Clone(p.bores), func(b pattern.Bore) bool { return odd(b.Dia) })
+		if len(p.bores) > 0 {
+			left = append(left, p)
+		}
+	}
+	return left, drills
+}
+
 // bitsFor finds a tool number for every diameter, and refuses what can't be guessed.
-func (c *call) bitsFor(d *driller, dias []decimal.Decimal, u transform.Unit, f *report.PinFit) (bits, error) {
+func (c *call) bitsFor(d *driller, dias []decimal.Decimal, only bool, u transform.Unit, f *report.PinFit) (bits, error) {
 	b := bits{}
 	var missing []string
 	for _, dia := range dias {
-		same := func(n drillNumber) bool { return n.dia.Equal(dia) }
-		switch {
-		case d.line == "none":
-			b[dia.String()] = -1
-		case slices.ContainsFunc(d.numbers, same):
-			b[dia.String()] = d.numbers[slices.IndexFunc(d.numbers, same)].n
-		case len(d.numbers) == 1 && d.numbers[0].dia.IsZero() && len(dias) == 1:
-			b[dia.String()] = d.numbers[0].n
-		case len(d.numbers) == 0 && slices.ContainsFunc(d.listed, same):
-			n := d.listed[slices.IndexFunc(d.listed, same)].n
-			b[dia.String()] = n
-			f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillListed, u, dia.String(), strconv.Itoa(n)))
-		default:
+		n, listed, ok := d.number(dia, only)
+		if !ok {
 			missing = append(missing, dia.String())
+			continue
+		}
+		b[dia.String()] = n
+		if listed {
+			f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillListed, u, dia.String(), strconv.Itoa(n)))
 		}
 	}
 	if len(missing) > 0 && len(d.numbers) > 0 {
@@ -283,18 +327,33 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		return err
 	}
 	u := j.answer.Question.Unit
-	b, err := c.bitsFor(d, dias, u, f)
+	only := len(dias) == 1
+	plans, dias = d.leaveOdd(plans, dias, patterns[0].Dowels[0].Pin.Standard, u, f)
+	if len(plans) == 0 {
+		return nil
+	}
+	b, err := c.bitsFor(d, dias, only, u, f)
 	if err != nil {
 		return err
 	}
 	if d.line == "none" && len(dias) > 1 {
 		f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillOneTool, u))
 	}
+	up, err := c.drillClear(j)
+	switch {
+	case err != nil:
+		return err
+	case up != nil:
+		f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillUp, u, up.String()))
+	default:
+		f.Notes = append(f.Notes, report.DrillingNote("caution", report.DrillAcross, u))
+	}
 	var changing []string             // files that change the drill and call no length
 	var beds [][2]string              // Z of the bed where Z0 is over it, and by how much
 	below := map[[2]string][]string{} // the files with that bed
 	for _, p := range plans {
 		prog, shown := d.program(p, b, c.on("cycles"))
+		prog.Up = up
 		if c.on("bare") {
 			prog.Comment = ""
 		}
@@ -344,6 +403,21 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		}
 	}
 	return nil
+}
+
+// drillClear is the machine Z at which drills are changed and go to their first hole:
+// the clear height of the job's other programs, nil where it isn't known or the control
+// takes no G53.
+func (c *call) drillClear(j *job) (*decimal.Decimal, error) {
+	if !j.machine.G53 {
+		return nil, nil
+	}
+	z, err := c.knownClear(j.machine, j.answer)
+	var none *noClear
+	if errors.As(err, &none) {
+		return nil, nil // told where the cycles are merged
+	}
+	return z, err
 }
 
 // planDrilling lists the files with their holes, and the diameters of all holes.

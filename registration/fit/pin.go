@@ -69,6 +69,22 @@ type Pin struct {
 	// FromMemory says that the diameter's tolerance couldn't be checked against a
 	// copy of the standard.
 	FromMemory bool
+	// Plain says that the pin is cut from rod and of no standard: Size is its nominal
+	// diameter, since its tolerance isn't known.
+	Plain bool
+}
+
+// Plain gives a pin cut from rod of a diameter, in the unit of a standard, which bounds
+// how well its length is kept. It can be as long as 64 mm or 2-1/2 in, in steps of 1 mm
+// or 1/16 in, and no shorter than it is thick.
+func Plain(s Standard, dia decimal.Decimal) Pin {
+	p := Pin{Standard: s, Unit: s.Unit(), Nominal: dia, Size: Limits{dia, dia}, Shortest: dia, Plain: true}
+	p.Longest = decimal.NewFromInt(64)
+	if p.Unit == transform.Inch {
+		p.Longest = decimal.New(25, -1)
+	}
+	p.Label = p.LengthLabel(dia)
+	return p
 }
 
 // made is a diameter with the range of its lengths: thousandths of a millimetre
@@ -189,12 +205,32 @@ func Lookup(s Standard, nominal decimal.Decimal) (Pin, error) {
 	}
 }
 
+// From says what the pin is made to: its standard, or plain rod.
+func (p Pin) From() string {
+	if p.Plain {
+		return "plain rod"
+	}
+	return p.Standard.String()
+}
+
 // Lengths lists the lengths in which the pin is made, shortest first.
 func (p Pin) Lengths() []decimal.Decimal {
+	var list []decimal.Decimal
+	if p.Plain {
+		step := decimal.NewFromInt(1)
+		if p.Unit == transform.Inch {
+			step = sixtyFourths(4)
+		}
+		for l := step; l.LessThanOrEqual(p.Longest); l = l.Add(step) {
+			if l.GreaterThanOrEqual(p.Shortest) {
+				list = append(list, l)
+			}
+		}
+		return list
+	}
 	if int(p.Standard) >= len(pinStandards) {
 		return nil
 	}
-	var list []decimal.Decimal
 	for _, n := range pinStandards[p.Standard].lengths {
 		l := decimal.NewFromInt(n)
 		if p.Unit == transform.Inch {

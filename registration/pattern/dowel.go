@@ -20,7 +20,7 @@ func (p *Pattern) dowel(q registration.Question, b registration.Blank, o Options
 	}
 	std, err := fit.Lookup(o.Standard, pin.Dia)
 	if err != nil {
-		return d, about("--pin", err)
+		std = fit.Plain(o.Standard, pin.Dia)
 	}
 	d.Pin = std
 	if std.FromMemory {
@@ -28,6 +28,13 @@ func (p *Pattern) dowel(q registration.Question, b registration.Blank, o Options
 	}
 	if err := p.hole(q, i, &d); err != nil {
 		return d, err
+	}
+	if std.Plain {
+		v := []string{fmt.Sprint(i + 1), std.Nominal.String(), o.Standard.String()}
+		if q.Fit != "" {
+			v = append(v, q.Fit, d.Play.Pin.Lower.String(), d.Play.Pin.Upper.String())
+		}
+		p.fact(FactPlain, registration.LevelWarning, v...)
 	}
 	return d, p.length(q, b, o, i, &d)
 }
@@ -81,7 +88,7 @@ func (p *Pattern) classes(q registration.Question, o Options) {
 	values := []string{o.Standard.String(), f.String()}
 	differs := false
 	for i, d := range p.Dowels {
-		if slices.ContainsFunc(p.Dowels[:i], func(o Dowel) bool { return o.Pin.Nominal.Equal(d.Pin.Nominal) }) {
+		if d.Pin.Plain || slices.ContainsFunc(p.Dowels[:i], func(o Dowel) bool { return o.Pin.Nominal.Equal(d.Pin.Nominal) }) {
 			continue
 		}
 		real, err := f.With(d.Pin)
@@ -102,11 +109,13 @@ func (p *Pattern) length(q registration.Question, b registration.Blank, o Option
 		p.fact(FactNoBed, registration.LevelNote)
 		return nil
 	}
-	p.fact(FactLengths, registration.LevelNote, d.Pin.Standard.String())
+	if !d.Pin.Plain {
+		p.fact(FactLengths, registration.LevelNote, d.Pin.Standard.String())
+	}
 	var ok bool
 	if d.Length, d.InBlank, d.InBed, d.Tolerance, ok = cutLength(q, b, o, d.Pin); !ok {
 		return &registration.Error{About: "--pin", No: true,
-			Found: fmt.Sprintf("no length of %s suits pin %d of %s: %s of room in the blank, %s in the bed", o.Standard, i+1, d.Pin.Label,
+			Found: fmt.Sprintf("no length of %s suits pin %d of %s: %s of room in the blank, %s in the bed", d.Pin.From(), i+1, d.Pin.Label,
 				room(q, b, o), o.Spoilboard),
 			Expected: "at least one diameter in each",
 			Hint:     "use thinner pins, a deeper spoilboard or less depth over the pins"}
@@ -135,4 +144,27 @@ func cutLength(q registration.Question, b registration.Blank, o Options, pin fit
 		}
 	}
 	return length, inBlank, inBed, tolerance, ok
+}
+
+// drilledOver is how much wider than its class a hole comes out of a drill or a plunged
+// flat cutter, mm (common practice).
+var drilledOver = decimal.New(5, -2)
+
+// AsDrilled warns of a fit whose hole, of grade 8 or finer, no drill or plunged cutter
+// makes: it takes a reamer or a boring pass. ok is false where nothing is to be said.
+func AsDrilled(q registration.Question) (f registration.Fact, ok bool) {
+	t, err := fit.Parse(q.Fit)
+	if err != nil || q.Register != registration.Dowels || t.Hole.Grade > 8 {
+		return f, false
+	}
+	var most decimal.Decimal
+	for _, p := range q.Pins {
+		play, err := t.At(p.Dia, q.Unit)
+		if err != nil {
+			return f, false
+		}
+		most = decimal.Max(most, play.Max)
+	}
+	return registration.Fact{Code: FactAsDrilled, Level: registration.LevelWarning,
+		Values: []string{t.Hole.String(), drilledOver.String(), most.Add(drilledOver).String()}}, len(q.Pins) > 0
 }

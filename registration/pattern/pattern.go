@@ -91,6 +91,8 @@ const (
 	FactFromMemory = "pin-size-memory"    // a pin's tolerance or fit is a value from memory; values: standard or fit
 	FactTight      = "pin-tight"          // a given hole is less than its pin can be; values: hole, least clearance, greatest clearance
 	FactNoBed      = "bed-unsaid"         // how deep pins may go into the bed isn't said: no lengths
+	FactPlain      = "pin-plain"          // a pin of no standard; values: number, diameter, standard, and where there is a fit it and the pin's least and greatest diameter
+	FactAsDrilled  = "fit-as-drilled"     // a drill doesn't make the fit's hole; values: hole class, how much wider it drills, the greatest clearance with that
 	// FactPinClass says that the pins of the standard aren't those that the fit
 	// asks for: standard, fit, then for each diameter the pin's size and the least
 	// and greatest clearance that it really gives in the fit's hole.
@@ -158,6 +160,9 @@ func Propose(q registration.Question, o Options) (*Pattern, error) {
 		p.Dowels = append(p.Dowels, d)
 	}
 	p.classes(q, o)
+	if f, ok := AsDrilled(q); ok {
+		p.Facts = append(p.Facts, f)
+	}
 	p.spacing()
 	return p, nil
 }
