@@ -96,6 +96,7 @@ func runMirror(c *call) error {
 	result := report.MirroredOf(name, shown, r, a.Question.Unit)
 	result.StartOn(a, true)
 	result.Notes = append(result.Notes, unitNotes(name, &r.Before, a.Question.Unit, true)...)
+	result.Notes = append(result.Notes, offsetNotes(name, &o, m, result.After.Offsets)...)
 	if c.on("json") {
 		return report.MirrorJSON(c.out, result)
 	}
@@ -111,6 +112,27 @@ func runMirror(c *call) error {
 		to = c.err
 	}
 	return report.Terminal(to, s, c.terminal())
+}
+
+// offsetNotes says that a mirrored program runs in the face's offset where nothing was
+// said of the back's: it would be cut about the face's zero.
+func offsetNotes(name string, o *mirror.Options, m *machine, called []string) []report.Note {
+	if o.BackOffset != "" || len(o.OffsetMap) > 0 || o.KeepOffset {
+		return nil
+	}
+	text := "still calls " + strings.Join(called, ", ") + ", the face's offset"
+	if len(called) == 0 {
+		text = "calls no offset, so that it runs in the one that is active"
+	}
+	taken := append(slices.Clone(called), o.FaceOffset)
+	for _, u := range m.InUse {
+		taken = append(taken, u.Offset)
+	}
+	cure := "--back-offset"
+	if free := registration.FirstFree(m.Extended, taken...); free != "" {
+		cure += " " + free
+	}
+	return []report.Note{{Code: "face-offset", Level: "caution", File: name, Text: text + ": " + cure + " or --map sets the back's"}}
 }
 
 // cautions prints to standard error what a bare program doesn't say itself.
