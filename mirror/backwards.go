@@ -49,6 +49,9 @@ func (r *reverser) reverse() (why string) {
 	if why := r.hinders(); why != "" {
 		return why
 	}
+	if r.m.o.survey.leaves(r.lines[r.first].line) {
+		return "a pass over the same path is left"
+	}
 	w := &chainWriter{r: r, from: r.aside}
 	if r.closed() {
 		w.from = r.begin()

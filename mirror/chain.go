@@ -46,6 +46,7 @@ type chainText struct {
 	before, after modal
 	says          uint32             // letters of its words; G only for a motion code
 	from, to      [3]coordinate      // before and after the line
+	arc           bool               // with a centre
 	centre        [2]decimal.Decimal // of an arc
 	radius        string             // of an arc by radius
 	comp          int                // code of G40, G41 or G42 in the line, else 0
@@ -271,5 +272,6 @@ func (r *reverser) cut(c *chainText) (why string) {
 			c.centre[a] = c.centre[a].Add(exact(r.lexer.Chunk(), w))
 		}
 	}
+	c.arc = true
 	return ""
 }

@@ -20,6 +20,11 @@ import (
 // Pieces of the program are rewritten and proved by turns on two cores; the rewritten
 // bytes wait in an unlinked temporary file until the last is proved.
 func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
+	in, free, err := takeStock(in, &o)
+	defer free()
+	if err != nil {
+		return nil, err
+	}
 	r := block.NewReader(in)
 	m, err := newRewriter(r, &o)
 	if err != nil {

@@ -39,7 +39,8 @@ type Options struct {
 	// Comment is the text of the one comment line that is added; "" adds none. Where it
 	// begins with "back of ", the next pass knows by it that the program was mirrored.
 	Comment string
-	// ReverseCuts reverses every cutting chain, so that the cutter keeps its side.
+	// ReverseCuts reverses every cutting chain, so that the cutter keeps its side. The
+	// program is read twice: from a reader that can't seek it is copied first.
 	ReverseCuts bool
 	// Stream hands proved blocks on at once instead of waiting for the last.
 	Stream bool
@@ -64,6 +65,8 @@ type Options struct {
 	Progress func(done int64)
 	// Context, when not nil, ends the work early.
 	Context context.Context
+
+	survey *survey // for ReverseCuts
 }
 
 // Report says what was done to a program.

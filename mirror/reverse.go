@@ -102,6 +102,7 @@ func (r *reverser) takeAside(c chainText, text []byte) {
 	r.nextMove(&c)
 	r.release()
 	r.broken = false
+	r.m.o.survey.rapid(&c)
 	r.phase, r.aside = wayIn, 0
 	r.hold(c, text)
 }
@@ -164,6 +165,7 @@ func (r *reverser) takeOther(c *chainText, text []byte, cuts bool, why string) {
 	}
 	r.resolve()
 	if cuts = cuts && !r.inAir(c); cuts {
+		r.m.o.survey.take([]chainText{*c}, true, r.broken)
 		r.leave(Chain{First: c.line, Last: c.line, Why: why})
 	}
 	r.broken = cuts
@@ -278,9 +280,16 @@ func (r *reverser) resolve() {
 func (r *reverser) release() {
 	m := r.m
 	switch {
-	case r.phase >= cutting && r.chainInAir():
+	case r.phase < cutting:
+	case r.chainInAir():
 		r.broken = false
-	case r.phase >= cutting && r.why != "":
+	default:
+		if s := m.o.survey; s != nil && !s.done {
+			s.take(r.cutsOf(), r.why != "", r.broken)
+		}
+		if r.why == "" {
+			break
+		}
 		r.leave(Chain{First: r.lines[r.first].line, Last: r.lines[r.last].line, Why: r.why})
 	}
 	if r.phase == wayOut {

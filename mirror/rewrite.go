@@ -81,6 +81,11 @@ type rewriter struct {
 // instead for a program that a machine is to run. Errors in the program are
 // *fault.Error; what was written by then is worthless.
 func Rewrite(in io.Reader, out io.Writer, o Options) (*Report, error) {
+	in, free, err := takeStock(in, &o)
+	defer free()
+	if err != nil {
+		return nil, err
+	}
 	r := block.NewReader(in)
 	m, err := newRewriter(r, &o)
 	if err != nil {

@@ -112,7 +112,10 @@ func (r *reverser) wayDown() (why string) {
 // high reports whether both ends of a rapid aside surely lie above the work.
 func (r *reverser) high(l *chainText) bool {
 	if r.m.o.Top == nil {
-		return true
+		// As high as the program crosses the work anywhere.
+		s := r.m.o.survey
+		return s == nil || s.clearance[l.unit] == nil || !l.from[2].ok || !l.to[2].ok ||
+			decimal.Min(l.from[2].v, l.to[2].v).GreaterThanOrEqual(*s.clearance[l.unit])
 	}
 	return r.above(&l.from[2], l.unit) && r.above(&l.to[2], l.unit)
 }
