@@ -189,3 +189,24 @@ func TestParseStandard(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// A rod of 1/4 in is 6.35 mm; its least and greatest diameters are that, since nothing
+// else is known of it. Lengths go up in steps of 1 mm from its diameter (derived).
+func TestPlain(t *testing.T) {
+	p := Plain(ISO8734, dec(t, "6.35"))
+	if !p.Plain || p.Label != "6.35" || p.From() != "plain rod" || !p.Size.Lower.Equal(p.Nominal) || !p.Size.Upper.Equal(p.Nominal) {
+		t.Errorf("%+v", p)
+	}
+	l := p.Lengths()
+	if !l[0].Equal(dec(t, "7")) || !l[len(l)-1].Equal(dec(t, "64")) || len(l) != 58 {
+		t.Errorf("lengths %v", l)
+	}
+	q := Plain(B18_8_2, dec(t, "0.15625"))
+	if l := q.Lengths(); q.Label != "5/32" || !l[0].Equal(dec(t, "0.1875")) || !l[len(l)-1].Equal(dec(t, "2.5")) {
+		t.Errorf("%+v, lengths %v", q, l)
+	}
+	play, err := Drilled(p, dec(t, "6.4"), decimal.Zero)
+	if err != nil || !play.Min.Equal(dec(t, "0.05")) || !play.Max.Equal(dec(t, "0.05")) {
+		t.Errorf("%+v, %v", play, err)
+	}
+}

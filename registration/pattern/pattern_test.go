@@ -366,3 +366,31 @@ func ExamplePropose() {
 	// pin 6 x 16 at 60,74: 9 in the blank, 7 in the bed; hole 6, clearance 0.004 to 0.024
 	// 66 apart, foolproof: true
 }
+
+// A drill makes a hole of H8 or finer 0.05 mm wider than it should be (common practice).
+// Greatest clearances from ISO 286: H7/g6 0.024 at 6 and 0.029 at 8, H8/f7 0.050 at 8.
+func TestAsDrilled(t *testing.T) {
+	for _, c := range []struct {
+		fit  string
+		unit transform.Unit
+		want string
+	}{
+		{"H7/g6", transform.MM, "H7 0.05 0.079"},
+		{"H8/f7", transform.MM, "H8 0.05 0.1"},
+		{"H9/h8", transform.MM, ""},
+		{"", transform.MM, ""},
+		{"H7/g6", transform.Inch, ""},
+	} {
+		q := registration.Question{Unit: c.unit, Register: registration.Dowels, Fit: c.fit, Pins: []registration.Pin{{Dia: dec("6")}, {Dia: dec("8")}}}
+		got := ""
+		if f, ok := AsDrilled(q); ok {
+			got = strings.Join(f.Values, " ")
+		}
+		if got != c.want {
+			t.Errorf("%q: %q, want %q", c.fit, got, c.want)
+		}
+	}
+	if _, ok := AsDrilled(registration.Question{Register: registration.Plug, Fit: "H7/g6"}); ok {
+		t.Error("a bore is not drilled")
+	}
+}
