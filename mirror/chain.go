@@ -170,6 +170,9 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 			}
 		case g == gPlane || g == gDistance || g == gFeed || g == gComp || g == gLength || g == gReturn || g == gPath || g == gExact:
 			odd = true
+			if g == gLength {
+				r.at[2] = coordinate{} // the tool stays where it is, its height has another number
+			}
 		case g == gMotion:
 			r.now.motion, odd, lose = code, true, true
 		default: // G28, G53, G54, G92 and the like: wherever the axes stand then

@@ -111,7 +111,7 @@ func (r *reverser) takeAside(c chainText, text []byte) {
 func (r *reverser) takeCut(c chainText, text []byte, why string) {
 	switch r.phase {
 	case wayOut:
-		r.why = "the next cut starts where it ends"
+		r.why = "a feed leads on from its end"
 		r.release()
 	case cutting:
 		for i := r.last; i < len(r.lines); i++ {

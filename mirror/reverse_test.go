@@ -150,6 +150,8 @@ var reverseRows = []struct {
 		"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 Z5\nX90\nY10\nG1 Z-2\nX80 Y20\nG0 Z5\nX100 Y0\n", 0, []string{"6 6 the rapid after it doesn't give both X and Y", "11 11 a pass over the same path is left"}},
 	{"a rapid to it that leads nowhere", "G0 X10 Y10\nG1 Z-1 F50\nG0 Z5\nG0 X10 Y10\nG1 Z-1 F50\nX20 F200\nG0 Z5\nG0 X10 Y10\nX10 Y10\n",
 		"G0 X90 Y10\nG1 Z-1 F50\nG0 Z5\nG0 X80 Y10\nG1 Z-1 F50\nX90 Y10 F200\nG0 Z5\nG0 X90 Y10\nX90 Y10\n", 1, nil},
+	{"another tool length before a cut that doesn't go down", "G0 X10 Y10\nG43 H1\nG1 X20 F50\nX10\nG0 Z5\nX10 Y20\nG1 Z-1\nX20\nG0 Z5\n",
+		"G0 X90 Y10\nG43 H1\nG1 X80 F50\nX90\nG0 Z5\nX80 Y20\nG1 Z-1\nX90 Y20\nG0 Z5\n", 1, []string{"6 7 its start isn't known"}},
 	{"a pocket, a spline, a parameter", "G0 X10 Y10\nG12 I5\nG0 X1 Y1\nG5.1 X5 Y5 I1 J1\nG0 X1\n#1=5\nG1 X#1\n",
 		"G0 X90 Y10\nG13 I5\nG0 X99 Y1\nG5.1 X95 Y5 I-1 J1\nG0 X99\n#1=5\nG1 X[100 - #1]\n", 0, []string{"5 5 a circular pocket", "7 7 a spline", "10 10 a parameter or an expression"}},
 	{"before a subprogram's call", "G0 X10 Y10\nG1 Z-1 F50\nX20\nX10\nG0 Z5\nM98 P2\nM30\nO2\nM99\n%\n",

@@ -19,7 +19,7 @@ var passes = []struct {
 	left     []string
 }{
 	{"an outline, the last pass with a tab", "G0 X10 Y10\nG1 Z-1 F50\nX50\nY30\nX10\nY10\nZ-2\nX20\nZ-1\nX30\nX35 Z-2\nX50\nY30\nX10\nY10\nG0 Z5\n", 0,
-		[]string{"6 9 a pass over the same path is left", "11 11 the next cut starts where it ends", "13 18 a ramp"}},
+		[]string{"6 9 a pass over the same path is left", "11 11 a feed leads on from its end", "13 18 a ramp"}},
 	{"its first pass with a ramp", "G0 X10 Y10\nX50 Y10\nG1 X10 Z-1 F50\nX50\nY30\nX10\nY10\nG0 Z5\nX10 Y10\nG1 Z-2\nX50\nY30\nX10\nY10\nG0 Z5\n", 0,
 		[]string{"6 10 a ramp", "14 17 a pass over the same path is left"}},
 	{"another path beside it", "G0 X10 Y10\nX50 Y10\nG1 X10 Z-1 F50\nX50\nY30\nX10\nY10\nG0 Z5\nX10 Y10\nG1 Z-2\nX0\nY0\nX10\nY10\nG0 Z5\n", 1,
