@@ -205,7 +205,7 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 func (c *call) arcTolerance() (decimal.Decimal, error) {
 	r := c.newReader()
 	var d decimal.Decimal
-	read(r, "arc-tolerance", r.length, &d)
+	read(r, "arc-tolerance", in(r, parseFigure), &d)
 	mm, _ := transform.Convert(d, r.unit, transform.MM, 12)
 	return mm, r.err
 }

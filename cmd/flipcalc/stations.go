@@ -96,11 +96,11 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 	q := a.Question
 	req := bed.Request{Unit: q.Unit, Job: c.jobName(), Pairs: n, Blank: a.Used, Flip: q.Flip, AllowTurn: c.on("allow-turn")}
 	r := c.newReader()
-	if !read(r, "gap", r.length, &req.Gap) && r.err == nil {
+	if !read(r, "gap", in(r, parseRoom), &req.Gap) && r.err == nil {
 		req.Gap, _ = transform.Convert(decimal.New(30, 0), transform.MM, q.Unit, 3)
 	}
 	var margin, stick decimal.Decimal
-	if !read(r, "fixture", r.length, &margin) && q.Register == registration.FenceStop && q.At == nil {
+	if !read(r, "fixture", in(r, parseRoom), &margin) && q.Register == registration.FenceStop && q.At == nil {
 		// Fence and stop stand beside the blank and need room on the bed.
 		margin, _ = transform.Convert(decimal.New(20, 0), transform.MM, q.Unit, 2)
 	}
@@ -228,8 +228,8 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 		return err
 	}
 	r := c.newReader()
-	optional(r, "feeler", r.length, &s.Feeler)
-	optional(r, "fixture", r.length, &s.Fixture)
+	optional(r, "feeler", in(r, parseFigure), &s.Feeler)
+	optional(r, "fixture", in(r, parseRoom), &s.Fixture)
 	var stick decimal.Decimal
 	if read(r, "stick-out", r.length, &stick) && m.Table != nil {
 		table, _ := transform.Convert(*m.Table, m.Unit, l.Unit, 6)

@@ -59,6 +59,10 @@ var forms = map[string]form{
 	"TEXT":             {aWord, nil},
 	"LINE":             {aWord, nil},
 	"SPECIES":          {"such as beech", nil},
+	"feeler":           {"a length", reads(parseFigure)},
+	"gap":              {"a length", reads(parseRoom)},
+	"fixture":          {"a length", reads(parseRoom)},
+	"arc-tolerance":    {"a length", reads(parseFigure)},
 	"units":            {aWord, plain(registration.ParseUnit)},
 	"flip":             {aWord, plain(registration.ParseFlip)},
 	"z-zero":           {aWord, plain(registration.ParseZZero)},
@@ -144,6 +148,43 @@ func oneOf(words ...string) func(string, transform.Unit) error {
 		}
 		return &registration.Error{Found: s, Expected: words[0] + " or " + words[1]}
 	}
+}
+
+// parseFigure reads a length from which no coordinate is reckoned, such as a feeler's
+// thickness. One in millimetres is lawful in a job in inches, where it has no last
+// digit: it is rounded to 1e-6 in, which is 25 nm.
+func parseFigure(s string, u transform.Unit) (decimal.Decimal, error) {
+	d, exact, err := metric(s, u)
+	if !exact {
+		d = d.Round(6)
+	}
+	return d, err
+}
+
+// parseRoom reads how much room there must be at least. In a job in inches one in
+// millimetres is rounded up to 0.0001 in, to which such a control's offsets are set, as
+// stations stand at distances that are reckoned from it.
+func parseRoom(s string, u transform.Unit) (decimal.Decimal, error) {
+	d, exact, err := metric(s, u)
+	if !exact {
+		d = d.RoundCeil(4)
+	}
+	return d, err
+}
+
+// metric reads a length; exact is false where it is one in millimetres that has no last
+// digit in inches.
+func metric(s string, u transform.Unit) (d decimal.Decimal, exact bool, err error) {
+	d, err = registration.ParseLength(s, u)
+	if err == nil || u != transform.Inch || !strings.HasSuffix(strings.ToLower(strings.TrimSpace(s)), "mm") {
+		return d, true, err
+	}
+	mm, other := registration.ParseLength(s, transform.MM)
+	if other != nil {
+		return d, true, err
+	}
+	d, exact = transform.Convert(mm, transform.MM, u, 12)
+	return d, exact, nil
 }
 
 // above reads a number above 0.
