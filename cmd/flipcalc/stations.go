@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"io"
 	"path/filepath"
 	"strings"
@@ -137,9 +138,33 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 	}
 	l, err := bed.Place(&m.Machine, req)
 	if err != nil {
-		return nil, err
+		return nil, withoutPairs(err, m, req, q.At != nil)
 	}
 	return l.In(q.Unit), nil
+}
+
+// withoutPairs says, where not one pair fits on the bed, what does without one, and
+// whether less room about the stations would help.
+func withoutPairs(err error, m *machine, req bed.Request, at bool) error {
+	var none *bed.NoFit
+	if !errors.As(err, &none) || none.Fits > 0 || none.Offsets > 0 || req.Given != nil {
+		return err
+	}
+	hint := "for one station where the blank is turned over in place give --at X,Y[,Z] (at in the job)"
+	if at {
+		hint = "say with --register how the blank is found again when it is turned over in place at --at"
+	}
+	_, turned, _ := strings.Cut(none.Reason.Hint, "; ") // with --allow-turn it fits
+	req.Pairs, req.Gap, req.Margin = 1, decimal.Zero, bed.Reach{}
+	if _, tight := bed.Place(&m.Machine, req); tight == nil {
+		hint += "; a pair fits with less --gap or --fixture"
+	}
+	if turned != "" {
+		hint += "; " + turned
+	}
+	reason := *none.Reason
+	reason.Hint = hint
+	return &reason
 }
 
 // reaches adds how far the programs of the job go, and how wide their cutters are.
