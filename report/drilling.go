@@ -78,14 +78,14 @@ var drillingSentences = map[string]sentence{
 	DrillListed: func(v values, u string) string {
 		return "the drill of " + v.at(0) + " " + u + " is T" + v.at(1) + " of the tools listed"
 	},
-	DrillOrder:   fixed("drill the bed's holes with nothing on the bed; drill a blank, held flat with the clamps out of the way, only while no pin stands in the bed, or the drill runs into it; all from the zeros of the programs that follow"),
+	DrillOrder: fixed("drill the bed's holes with nothing on the bed; drill a blank, held flat with the clamps out of the way, only while no pin stands in the bed, or the drill runs into it; all from the zeros of the programs that follow"),
 	DrillOdd: func(v values, u string) string {
 		return "holes of " + v.at(0) + " " + u + " are left out of " + list(v.from(1)) + ", since no drill of that size is named: bore or mill them to it by hand, a helix with a flat cutter, from the same zero and at the dowels' places; or name the drill with --drill N=" + v.at(0)
 	},
 	DrillUp: func(v values, _ string) string {
 		return "the drill is changed, goes to its first hole and ends at the clear height, machine Z" + v.at(0) + " (G53)"
 	},
-	DrillAcross: fixed("after a tool change, and at the start, the drill goes across to its first hole at the height where it stands, then down: that height must be clear of everything; with G53 and a clear height (--longest or --clear) it goes up first"),
+	DrillAcross:  fixed("after a tool change, and at the start, the drill goes across to its first hole at the height where it stands, then down: that height must be clear of everything; with G53 and a clear height (--longest or --clear) it goes up first"),
 	DrillOneTool: fixed("without a tool line each drill has programs of its own: fit the drill, touch off Z, then run them"),
 }
 

@@ -15,12 +15,16 @@ import (
 
 // Plan is the order of work in a production run. Times are in seconds.
 type Plan struct {
-	Order  string // "tools" or "stations"
-	Load   string // "held" or "guarded"
-	Hidden bool   // loading hides behind cutting
-	Pause  string // "M0" or "M1" between faces and backs, or ""
+	Order  string    // "tools" or "stations"
+	Load   string    // "held" or "guarded"
+	Hidden bool      // loading hides behind cutting
+	Pause  string    // "M0" or "M1" between faces and backs, or ""
+	Park   string    // where the cutter stands at a pause and at the end, "" where it isn't taken aside
+	Ends   [3]string // offsets over which the three programs then leave it
 	Pairs  int
-	Parts  int // of the batch; 0 where it isn't said
+	// TouchOffs is how often Z is touched off anew in each cycle, which no time counts.
+	TouchOffs int
+	Parts     int // of the batch; 0 where it isn't said
 
 	// Tool changes of each program, of a steady cycle from the second on, and of
 	// the programs run one after the other, station by station.
@@ -80,6 +84,9 @@ type Run struct {
 	Placed, Extended bool
 	Left             []string
 
+	Park    *pairing.Place // nil where the tool isn't taken aside
+	Touched int            // on how many sides of each part Z is touched off anew
+
 	// What was not said and took its default.
 	LoadAssumed, ChangeAssumed, RatesAssumed, G53Assumed bool
 }
@@ -112,6 +119,10 @@ func PlanOf(r Run) *Plan {
 		Seconds: plan.CycleSeconds, Count: plan.Cycles, Finish: plan.Finish, BreakEven: plan.BreakEven}
 	if q.Loading == run.Guarded {
 		p.Load = "guarded"
+	}
+	p.TouchOffs, p.Ends = r.Touched*q.Pairs, [3]string{merged.First.Ends, merged.Steady.Ends, merged.Last.Ends}
+	if r.Park != nil {
+		p.Park = "machine X" + r.Park.X.String() + " Y" + r.Park.Y.String() + " " + r.Park.Unit.String()
 	}
 	for o, pl := range r.Plans {
 		p.Orders = append(p.Orders, PlanOrder{Name: orderName(run.Order(o)), Chosen: run.Order(o) == r.Chosen, Changes: changesOf(r.Merged[o]),
@@ -306,6 +317,10 @@ const (
 	PlanOffsets      = "offsets-left"
 	PlanApart        = "stations-apart"
 	PlanAsRun        = "back-as-run"
+	PlanPark         = "parked"
+	PlanNotParked    = "not-parked"
+	PlanRestart      = "restart-lines"
+	PlanTouch        = "touch-off-not-counted"
 	PlanNotMerged    = "not-merged"
 	PlanStale        = "stale-program"
 )
@@ -321,6 +336,26 @@ func (r Run) notes(p *Plan) {
 	add("caution", PlanFirst, "dry run "+list(r.Names[:])+" above the work, each for itself, before the first blank")
 	if p.Load == "guarded" && !p.Hidden {
 		add("note", PlanGuardIdle, "with --order tools both stations are busy to the end of the cycle, so there is nothing to load while the machine moves: it is loaded held")
+	}
+	if p.Park != "" {
+		add("note", PlanPark, "between cycles the spindle stands still and the cutter at "+p.Park+", at the clear height")
+	} else {
+		over := list(r.Names[1:]) + " leave the cutter over " + p.Ends[1]
+		if p.Ends[1] != p.Ends[2] {
+			over = r.Names[1] + " leaves the cutter over " + p.Ends[1] + ", " + r.Names[2] + " over " + p.Ends[2]
+		}
+		add("caution", PlanNotParked, r.Names[0]+" leaves the cutter over "+p.Ends[0]+", "+over+", at the clear height: move it aside before hands go in, or say where it is to stand (--park X,Y, in machine coordinates)", p.Ends[:]...)
+	}
+	for i, m := range []*pairing.Program{&r.Merged[r.Chosen].First, &r.Merged[r.Chosen].Steady, &r.Merged[r.Chosen].Last} {
+		var at, v []string
+		for _, re := range m.Restarts {
+			s := "line " + itoa(re.Line)
+			if re.Tool >= 0 {
+				s += " (T" + itoa(re.Tool) + ")"
+			}
+			at, v = append(at, s), append(v, itoa(re.Line))
+		}
+		add("note", PlanRestart, r.Names[i]+": restart only at "+strings.Join(at, ", ")+": what follows elsewhere relies on the tool in the spindle", append([]string{r.Names[i]}, v...)...)
 	}
 	switch {
 	case p.Pause != "" && p.Order != "stations":
@@ -374,6 +409,9 @@ func (r Run) notes(p *Plan) {
 	add("note", PlanEstimate, "times are estimates from feeds, rapid rates and ramps; a control that looks ahead less takes longer")
 	if r.LoadAssumed {
 		add("assumed", PlanLoad, "it takes "+seconds(p.LoadSeconds)+" to unload and load a station (--load-time)", rounded(p.LoadSeconds, 1))
+	}
+	if p.TouchOffs > 0 {
+		add("caution", PlanTouch, "Z is touched off anew "+word(p.TouchOffs, "once", itoa(p.TouchOffs)+" times")+" in each cycle; the times count that only if the loading time has it in (--load-time): fewer parts an hour otherwise", itoa(p.TouchOffs))
 	}
 	if r.ChangeAssumed {
 		add("assumed", PlanChange, "a tool change takes "+seconds(p.ChangeSeconds)+" (--change-time)", rounded(p.ChangeSeconds, 1))
@@ -553,7 +591,11 @@ func (s *Setup) figures() (rows [][2]string) {
 	if s.ClearZ != nil {
 		row("Clear height", "machine Z"+s.ClearZ.String()+" "+s.bedUnit().String()+" between stations")
 	}
-	row("Parts an hour", rounded(chosen.PerHour, 1)+", against "+rounded(single.PerHour, 1)+" flipping at one station")
+	hour := rounded(chosen.PerHour, 1) + ", against " + rounded(single.PerHour, 1) + " flipping at one station"
+	if p.TouchOffs > 0 {
+		hour += ", less where touching off Z isn't in the loading time"
+	}
+	row("Parts an hour", hour)
 	waits := "the spindle " + seconds(chosen.SpindleWaits) + " for hands, hands " + seconds(chosen.HandsWait) + " for the machine"
 	row("Waiting in a cycle", waits)
 	if p.BreakEven > 0 {

@@ -577,6 +577,13 @@ func (c *checklist) run() {
 		c.dryRun(phaseRun, list(programs)+" above the work, each for itself, and watch the way from station to station at the clear height", all,
 			s.Answer.Used.T.Add(s.Answer.Question.Skimmed), func(p *Program) bool { return isFace(p) || isBack(p) }, "path")
 	}
+	switch p := s.Plan; {
+	case p.Hidden: // hands go in while the other side is cut
+	case p.Park != "":
+		c.add(phaseRun, "Before hands go to a station, every time: the program has ended or stopped, the spindle stands still, the cutter is parked at "+p.Park+".", c.handsCode())
+	case p.Ends[1] != "":
+		c.add(phaseRun, "Before hands go to a station, every time: the program has ended or stopped, the spindle stands still, and the cutter, which stops over the station cut last ("+p.Ends[1]+"), is moved aside at the clear height.", c.handsCode())
+	}
 	if each := c.everyBlank(); each != "" {
 		c.add(phaseRun, "In every cycle: "+each, "lengths")
 	}

@@ -131,8 +131,9 @@ var flagTable = []flagDef{
 	{name: "change-time", arg: "SECONDS", usage: "time for one tool change", def: "30", verbs: "pair sheet prepare"},
 	{name: "setup-time", arg: "SECONDS", usage: "how much longer it takes to set up the pairs than one station", def: "0", verbs: "pair sheet prepare"},
 	{name: "pause", arg: "M0|M1", usage: "stop where the maker is to act", values: "M0 M1", verbs: "pair sheet prepare"},
-	{name: "longest", arg: "LENGTH", usage: "stick-out of the longest tool, for the clear height", verbs: "pair stations sheet prepare"},
-	{name: "clear", arg: "Z", usage: "machine Z above everything on the bed with the longest tool; reckoned from the machine file otherwise", verbs: "pair stations sheet prepare"},
+	{name: "park", arg: "X,Y", usage: "machine place where the cutter stands aside while hands are at the stations; needs G53; as the machine file's park by default", verbs: "pair sheet prepare"},
+	{name: "longest", arg: "LENGTH", usage: "stick-out of the longest tool, for the clear height", verbs: "pair stations pins sheet prepare"},
+	{name: "clear", arg: "Z", usage: "machine Z above everything on the bed with the longest tool; reckoned from the machine file otherwise", verbs: "pair stations pins sheet prepare"},
 
 	{name: "output", short: "o", arg: "PATH", usage: "where to write; - is standard output", values: "@file", verbs: "mirror stations pins pair sheet prepare"},
 	{name: "bare", usage: "add no comment line; the cautions go to standard error", verbs: "mirror pins pair stations sheet prepare"},

@@ -234,6 +234,10 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	o := pairing.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare"), ArcTolerance: arcs}
 	r := report.Run{Chosen: want.order, Pairs: pairs, Names: runFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.path == ""}
 	o.Rates, r.RatesAssumed = m.rates()
+	if o.Park, err = c.parkAt(m); err != nil {
+		return nil, err
+	}
+	r.Park, r.Touched = o.Park, touchedSides(a)
 	if l != nil {
 		r.Placed, r.Left, r.Extended = true, l.Left, m.Extended
 	}
@@ -264,6 +268,43 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	p.run = r
 	p.report(unit)
 	return p, nil
+}
+
+// parkAt is where the tool is taken out of the way: as the flag or the machine file has
+// it; nil where neither does.
+func (c *call) parkAt(m *machine) (*pairing.Place, error) {
+	r := c.newReader()
+	var at registration.Point
+	unit := r.unit
+	switch given := read(r, "park", in(r, registration.ParsePoint), &at); {
+	case r.err != nil || !given && m.Park == nil:
+		return nil, r.err
+	case !given:
+		at, unit = *m.Park, m.Unit
+	}
+	own := at
+	for _, v := range []*decimal.Decimal{&own.X, &own.Y} {
+		*v, _ = transform.Convert(*v, unit, m.Unit, 9)
+	}
+	if !m.G53 || m.known {
+		if f := m.ParkFault(own); f != nil {
+			return nil, c.at("park", f)
+		}
+	}
+	return &pairing.Place{X: at.X, Y: at.Y, Unit: unit}, nil
+}
+
+// touchedSides is on how many sides of each part Z is touched off anew.
+func touchedSides(a *registration.Answer) (n int) {
+	if a == nil || a.Question.TouchOff != registration.TouchOffEach {
+		return 0
+	}
+	for _, z := range []registration.ZZero{a.Question.ZZero, a.Question.BackZZero} {
+		if z != registration.Bed {
+			n++
+		}
+	}
+	return n
 }
 
 // addRun adds the three programs of the run and its plan to a job that has a face

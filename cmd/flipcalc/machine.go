@@ -32,6 +32,7 @@ var machineTable = []fileKey{
 	{"", "bed", "\"X,Y,WxH\"", "what may be used of the bed; all of the travel by default"},
 	{"", "table", "length", "the machine Z at which the bare spindle nose would meet the table"},
 	{"", "home", "[X, Y]", "where the machine rests; the least X and Y by default"},
+	{"", "park", "[X, Y]", "where the merged programs leave the tool while hands are at the stations, machine coordinates; needs g53"},
 	{"", "g10", "true or false", "whether the control takes G10 L2, so that a program can set the offsets (default true)"},
 	{"", "g53", "true or false", "whether it takes moves in machine coordinates (default true)"},
 	{"", "extended", "true or false", "whether it has G59.1 to G59.3 (default false)"},
@@ -251,6 +252,10 @@ func (m *machine) takeEntry(e entry) error {
 		var p registration.Point
 		p, err = registration.ParsePoint(text, m.Unit)
 		m.Home = &p
+	case e.key == "park":
+		var p registration.Point
+		p, err = registration.ParsePoint(text, m.Unit)
+		m.Park = &p
 	case e.key == "g10":
 		err = turn(&m.G10)
 	case e.key == "g53":

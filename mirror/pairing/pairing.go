@@ -22,6 +22,12 @@ import (
 	"flipcalc/mirror/transform"
 )
 
+// Place is a place in machine X and Y.
+type Place struct {
+	X, Y decimal.Decimal
+	Unit transform.Unit
+}
+
 // Order is the order in which a steady cycle cuts.
 type Order uint8
 
@@ -72,10 +78,9 @@ type Options struct {
 	// G53 says that the control takes moves in machine coordinates. Without it the
 	// clear height is written in each offset, as Clear less that zero's Z.
 	G53 bool
-	// Park is the place in machine X and Y, in Unit, where the tool stands while
-	// hands are at the stations: at a pause and at the end. It needs G53; nil leaves
-	// the tool over the station that was cut last.
-	Park *[2]decimal.Decimal
+	// Park is where the tool stands while hands are at the stations: at a pause and at
+	// the end. It needs G53; nil leaves the tool over the station that was cut last.
+	Park *Place
 
 	Pause   string // "M0" or "M1" where the maker is to act, between faces and backs; "" for none
 	Comment string // text of the one comment line at the top; "" for none

@@ -295,8 +295,8 @@ func (p *prover) up(m *motion.Move) bool {
 // isPark reports whether a move goes, at the clear height, to the place to park.
 func (p *prover) isPark(m *motion.Move) bool {
 	park := p.m.o.Park
-	return park != nil && p.clear && m.Kind == motion.Rapid && m.ToOK == [3]bool{true, true, false} && m.State.Unit == p.m.o.Unit &&
-		m.State.Spindle == 0 && m.State.Coolant == 0 && m.To[0].Equal(motion.FromDecimal(park[0])) && m.To[1].Equal(motion.FromDecimal(park[1]))
+	return park != nil && p.clear && m.Kind == motion.Rapid && m.ToOK == [3]bool{true, true, false} && m.State.Unit == park.Unit &&
+		m.State.Spindle == 0 && m.State.Coolant == 0 && m.To[0].Equal(motion.FromDecimal(park.X)) && m.To[1].Equal(motion.FromDecimal(park.Y))
 }
 
 // isClear reports whether a move's Z, plus that of its zero, is the clear height,

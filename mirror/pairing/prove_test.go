@@ -6,8 +6,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-
-	"github.com/shopspring/decimal"
 )
 
 // Every number of a right program is changed, every line is taken out, one at a
@@ -15,7 +13,7 @@ import (
 func TestMutants(t *testing.T) {
 	o := one(smallFace, smallBack)
 	o.Pairs = append(o.Pairs, Pair{Face: Station{Offset: "G56"}, Back: Station{Offset: "G57"}})
-	o.Park = &[2]decimal.Decimal{*d("0"), *d("390.5")}
+	o.Park = &Place{X: *d("0"), Y: *d("390.5")}
 	m := &merger{o: o}
 	for s, src := range []Source{o.Face, o.Back} {
 		p, err := cutProgram(src, o.ArcTolerance, false)

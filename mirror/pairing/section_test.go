@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/shopspring/decimal"
-
 	"flipcalc/mirror/motion"
 )
 
@@ -150,7 +148,7 @@ func TestKeepsTurning(t *testing.T) {
 func TestPark(t *testing.T) {
 	o := one(smallFace, strings.Replace(smallBack, "G21", "G20", 1))
 	o.Order, o.Pause = ByStations, "M0"
-	o.Park = &[2]decimal.Decimal{*d("0"), *d("390.5")}
+	o.Park = &Place{X: *d("0"), Y: *d("390.5")}
 	r := merge(t, o)
 	sameCuts(t, o, r)
 	for i, text := range texts(r) {

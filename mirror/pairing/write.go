@@ -154,10 +154,10 @@ func (m *merger) park(w *written) {
 	if m.o.Park == nil {
 		return
 	}
-	if w.unit() != m.o.Unit {
-		w.put(unitWord(m.o.Unit))
+	if w.unit() != m.o.Park.Unit {
+		w.put(unitWord(m.o.Park.Unit))
 	}
-	w.put("G53", "G0", "X"+point(m.o.Park[0].String()), "Y"+point(m.o.Park[1].String()))
+	w.put("G53", "G0", "X"+point(m.o.Park.X.String()), "Y"+point(m.o.Park.Y.String()))
 }
 
 // unitWord is the G word of a unit.

@@ -71,6 +71,7 @@ type Machine struct {
 	Bed     *Rect               // where things may be fixed; nil is the travel in X and Y
 	Table   *decimal.Decimal    // machine Z at which the bare spindle nose would meet the table
 	Home    *registration.Point // where the machine rests; nil is the least X and Y of the travel
+	Park    *registration.Point // where the tool is taken out of the way between cycles
 
 	// Rapid and Acceleration per axis, in units per minute and units per second
 	// squared. nil is unknown.
@@ -143,6 +144,12 @@ func (m *Machine) Faults() []*registration.Error {
 	if m.Home != nil {
 		sane("home", m.Home.X, m.Home.Y)
 	}
+	if m.Park != nil {
+		if f := m.ParkFault(*m.Park); f != nil {
+			f.About = "park"
+			out = append(out, f)
+		}
+	}
 	for i := range 3 {
 		axis := string("xyz"[i])
 		if v := m.Rapid[i]; v != nil && sane("rapid."+axis, *v) && !v.IsPositive() {
@@ -153,6 +160,25 @@ func (m *Machine) Faults() []*registration.Error {
 		}
 	}
 	return append(out, m.offsetFaults()...)
+}
+
+// ParkFault says what is wrong with a place to park the tool, in the machine's unit: it
+// must lie inside the travel, and moves there need G53. nil is nothing.
+func (m *Machine) ParkFault(at registration.Point) *registration.Error {
+	if !m.G53 {
+		return &registration.Error{Found: "a place to park on a control without G53", Expected: "g53 = true, or no place to park", Hint: "the way there is written in machine coordinates"}
+	}
+	for i, v := range []decimal.Decimal{at.X, at.Y} {
+		axis, travel := string("XY"[i]), []Range{m.X, m.Y}[i]
+		if s := measurable(v); s != "" {
+			return &registration.Error{Found: s, Expected: "at most 1000000 with at most 9 decimals"}
+		}
+		if v.LessThan(travel.Least) || v.GreaterThan(travel.Greatest) {
+			return &registration.Error{Found: "a place to park at " + axis + v.String(),
+				Expected: fmt.Sprintf("%s inside the travel, %s to %s", axis, travel.Least, travel.Greatest), Hint: "it is in machine coordinates"}
+		}
+	}
+	return nil
 }
 
 // offsetFaults checks the offsets in use, each alone and against the others.

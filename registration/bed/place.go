@@ -423,6 +423,10 @@ func (m *Machine) inMM(c convert) {
 		p := c.point(*m.Home)
 		m.Home = &p
 	}
+	if m.Park != nil {
+		p := c.point(*m.Park)
+		m.Park = &p
+	}
 	m.Table = c.maybe(m.Table)
 	for i := range 3 {
 		m.Rapid[i], m.Acceleration[i] = c.maybe(m.Rapid[i]), c.maybe(m.Acceleration[i])
