@@ -16,7 +16,7 @@ func verbs() []*verb {
 	}
 }
 
-// helpOn is the text of 'flipcalc help' on nothing, a verb or a file.
+// helpOn is the text of 'flipcalc help' on nothing, a verb, a file, or a flag or key.
 func helpOn(names []string) (string, error) {
 	switch len(names) {
 	case 0:
@@ -28,9 +28,40 @@ func helpOn(names []string) (string, error) {
 		if f := findFileHelp(names[0]); f != nil {
 			return f.text(), nil
 		}
-		return "", unknownName(names[0], "page", pageNames())
+		name := strings.TrimLeft(names[0], "-")
+		if d := findFlag(name); d != nil {
+			return flagHelp(d), nil
+		}
+		return "", unknownName(names[0], "page", pageNames()+" "+strings.Join(jobKeys(), " "))
 	}
-	return "", wrong("help", strings.Join(names, " "), "one verb, or job or machine", "")
+	return "", wrong("help", strings.Join(names, " "), "one verb, flag or key, or job or machine", "")
+}
+
+// flagHelp is the text of 'flipcalc help' on a flag or key: how it is written, what it
+// means and who takes it.
+func flagHelp(d *flagDef) string {
+	flag := "--" + d.name
+	if d.arg != "" {
+		flag += " " + d.arg
+	}
+	if d.short != "" {
+		flag += ", -" + d.short
+	}
+	var written []string
+	if !d.jobOnly {
+		written = append(written, flag)
+	}
+	text := d.shown()
+	for _, k := range jobFileKeys() {
+		if k.name == d.name {
+			written, text = append(written, "in a job file: "+k.name+" = "+k.form), k.usage
+			if d.many && !d.jobOnly {
+				text += "; the flag may be repeated"
+			}
+		}
+	}
+	return fmt.Sprintf("%s\n\n%s\n\n%s\n", strings.Join(written, "\n"), wrapped(text, "  ", helpWidth()),
+		wrapped("Taken by: "+strings.Join(strings.Fields(d.verbs), ", "), "", helpWidth()))
 }
 
 // overview is the text of 'flipcalc help'.
@@ -43,7 +74,8 @@ func overview() string {
 	}
 	b.WriteString(`
 'flipcalc VERB --help' shows a verb's flags and three worked examples, 'flipcalc
-help job' and 'flipcalc help machine' the keys of a job file and of a machine file.
+help job' and 'flipcalc help machine' the keys of a job file and of a machine file,
+'flipcalc help fence' one flag or key.
 FILE - is standard input, '-o -' is standard output. Lengths are decimals in
 --units; 19mm, 3/4in and 4-3/4 are taken too. With --quiet a verb prints its result
 alone, and nothing where it goes into files; warnings and cautions go to standard
