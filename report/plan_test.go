@@ -174,3 +174,26 @@ func TestPlanFitsTheSchema(t *testing.T) {
 		}
 	}
 }
+
+// Common practice: hands go to a station only when the spindle stands still and the cutter
+// is out of the way; where they go in behind a guard, the plan cautions instead.
+func TestHandsStep(t *testing.T) {
+	held, guarded := ranOn(t, 3, 2, run.ByTools, run.Held, ""), ranOn(t, 3, 2, run.ByStations, run.Guarded, "M0")
+	parked := held
+	parked.Park = &pairing.Place{X: d("700"), Y: d("400.5")}
+	for _, row := range []struct {
+		name string
+		run  Run
+		want string // "" for no such step
+	}{
+		{"parked", parked, "the spindle stands still, the cutter is parked at machine X700 Y400.5 mm."},
+		{"over a station", held, "the spindle stands still, and the cutter, which stops over the station cut last (" + held.Pairs[1].Back.Offset + "), is moved aside"},
+		{"behind a guard", guarded, ""},
+	} {
+		s := Setup{Answer: markerAnswer(), Checklist: true, Plan: PlanOf(row.run)}
+		got := text(s.Steps())
+		if has := strings.Contains(got, "Before hands go to a station"); has != (row.want != "") || !strings.Contains(got, row.want) {
+			t.Errorf("%s: no %q in\n%s", row.name, row.want, got)
+		}
+	}
+}
