@@ -90,6 +90,7 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 	if err := c.readValues(); err != nil {
 		return complain(errw, err)
 	}
+	c.doubtFractions()
 	return complain(errw, c.placed(v.run(c)))
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -121,6 +122,32 @@ func (c *call) flagFaults() (list []error) {
 		}
 	}
 	return list
+}
+
+// plainFraction is a fraction in a length, with the unit behind it where there is one.
+var plainFraction = regexp.MustCompile(`(?i)[0-9]/[0-9]+\s*(in|mm)?`)
+
+// doubtFractions warns where lengths are fractions and no unit was given: those who write
+// fractions mostly mean inches.
+func (c *call) doubtFractions() {
+	if c.given("units") {
+		return
+	}
+	for i := range flagTable {
+		d := &flagTable[i]
+		v := c.flags[d.name]
+		if v == nil || d.arg == "NAME=VALUE" || !strings.Contains(d.form().says, "length") {
+			continue
+		}
+		for _, s := range v.vals {
+			for _, m := range plainFraction.FindAllStringSubmatch(s, -1) {
+				if m[1] == "" {
+					fmt.Fprintf(c.err, "flipcalc: warning: %s: %s: fractions, yet no unit was given: taken as %s; --units in takes them as inches\n", v.where, oneLine(s), c.text("units"))
+					return
+				}
+			}
+		}
+	}
 }
 
 // reads makes a check of a parser that takes the unit.
