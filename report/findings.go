@@ -140,7 +140,11 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 		}
 		text, do = "web too thin with all errors taken off: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", closer
 	case cut.CodeShort:
-		text, do = "cuts that should meet don't: "+mm(f.Amount)+" is left between face and back", "cut one of them deeper"
+		text, do = "cuts that should meet don't: "+mm(f.Amount)+" is left between face and back", "cut one of them deeper; if a web should stay, cut less deep, or take a thicker blank [stock, measured, web]"
+		if f.Side != cut.Both {
+			text = side + ": the groove around a part does not go through: " + mm(f.Amount) + " left"
+			do = "cut deeper; if a web should stay, " + mm(f.Limit) + " asked for, cut less deep, or take a thicker blank [stock, measured, web]"
+		}
 	case cut.CodeStep:
 		text, do = "step of "+mm(f.Amount)+" in the wall of a cut from both sides, "+mm(f.Limit)+" allowed", "check flip axis, zeros and cutter diameters [flip, zero, back-zero, tool]"
 	case cut.CodeOffBlank:

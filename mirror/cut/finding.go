@@ -16,7 +16,9 @@ const (
 	// thickness tolerance are taken off. Amount and Limit as above.
 	CodeWebTolerance Code = "web-thin-at-tolerance"
 	// CodeShort: two grooves that follow each other on both sides, deep enough to
-	// be meant as one through cut, don't meet. Amount is what is left.
+	// be meant as one through cut, don't meet; or, with Side Face or Back, the groove of
+	// one side around a part leaves less than the web asked for. Amount is what is left,
+	// Limit the web asked for.
 	CodeShort Code = "through-short"
 	// CodeStep: a through cut from both sides has a step in its wall. Amount is the
 	// step, Limit what is allowed.

@@ -100,6 +100,23 @@ func (s *study) around(r *regions, x, y, dia float64) map[int]bool {
 	return out
 }
 
+// onEdge gives how many cells of the blank's edge each region holds.
+func (s *study) onEdge(r *regions) []int {
+	edge := make([]int, r.n)
+	for _, sp := range r.spans {
+		if sp.j == 0 || int(sp.j) == s.g.NY-1 {
+			edge[sp.label] += int(sp.i1-sp.i0) + 1
+		}
+		if sp.i0 == 0 {
+			edge[sp.label]++
+		}
+		if int(sp.i1) == s.g.NX-1 {
+			edge[sp.label]++
+		}
+	}
+	return edge
+}
+
 // held says which parts are held while a side is cut: those at the places that the
 // maker names and those under a clamp, else the one with most of the blank's edge.
 // Pins locate, they don't hold.
@@ -123,18 +140,7 @@ func (s *study) held(r *regions, side int) map[int]bool {
 	if len(held) > 0 {
 		return held
 	}
-	edge := make([]int, r.n)
-	for _, sp := range r.spans {
-		if sp.j == 0 || int(sp.j) == s.g.NY-1 {
-			edge[sp.label] += int(sp.i1-sp.i0) + 1
-		}
-		if sp.i0 == 0 {
-			edge[sp.label]++
-		}
-		if int(sp.i1) == s.g.NX-1 {
-			edge[sp.label]++
-		}
-	}
+	edge := s.onEdge(r)
 	best := 0
 	cells := r.cells()
 	for l := range edge {

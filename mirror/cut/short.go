@@ -1,6 +1,9 @@
 package cut
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // shortShare is the share of the thickness that two grooves which follow each
 // other must reach together to be taken as one through cut that falls short. A
@@ -29,7 +32,7 @@ func (s *study) fallShort() []*patch {
 		if s.besideThrough(spans) {
 			continue
 		}
-		p := &patch{label: label, spans: spans}
+		p := &patch{label: label, in: r, spans: spans}
 		s.measure(p, r)
 		if p.cells < 9 || !p.flat[faceSide] || !p.flat[backSide] {
 			continue
@@ -46,13 +49,79 @@ func (s *study) fallShort() []*patch {
 	return out
 }
 
+// fallShortAround looks for grooves of one side, cut flat, that leave less than the
+// web asked for and, alone or together, go all around a part: most likely its outline,
+// not deep enough. A groove from edge to edge is a groove. Cells cut through count as
+// ground, so that a part with a through outline isn't taken for enclosed.
+func (s *study) fallShortAround() []*patch {
+	g := s.g
+	t := float32(g.T)
+	deep := float32(min((1-shortShare)*g.T, s.q.Web-throughSlack))
+	if deep <= throughSlack {
+		return nil
+	}
+	thin := func(c *tile, k int) bool {
+		w := t + c.h[faceSide][k] + c.h[backSide][k]
+		return w > throughSlack && w <= deep
+	}
+	r := g.connect(false, true, thin)
+	if r.n == 0 {
+		return nil
+	}
+	pieces := g.connect(true, false, func(c *tile, k int) bool { return !thin(c, k) })
+	outer := s.onEdge(pieces)
+	size := pieces.cells()
+	part := func(label int) bool { return float64(size[label])*g.Cell*g.Cell >= max(minLoose, 9*g.Cell*g.Cell) }
+	atEdge := s.onEdge(r)
+	var out []*patch
+	for label, spans := range r.split() {
+		// It parts an enclosed piece from another, or from the blank's edge.
+		beside := pieces.beside(spans, part)
+		enclosed := slices.ContainsFunc(beside, func(l int) bool { return outer[l] == 0 })
+		if !enclosed || len(beside) < 2 && atEdge[label] == 0 || s.besideThrough(spans) {
+			continue
+		}
+		p := &patch{label: label, in: r, spans: spans}
+		s.measure(p, r)
+		side := faceSide
+		if p.cut[backSide] {
+			side = backSide
+		}
+		if p.cut[faceSide] == p.cut[backSide] || !p.flat[side] {
+			continue
+		}
+		if s.outline(p, r); p.width <= grooveWidth*p.across()+2*g.Cell {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// falls says whether a cell lies in a groove that should go through and doesn't.
+func (s *study) falls(i, j int) bool {
+	for _, list := range [2][]*patch{s.shorts, s.rings} {
+		for _, p := range list {
+			if p.in.label(i, j) == p.label {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // short turns the grooves that fall short into findings.
 func (s *study) short(out *Result) {
-	for _, p := range s.shorts {
+	for n, p := range append(slices.Clone(s.shorts), s.rings...) {
 		x, y := s.g.Centre(p.pi, p.pj)
-		out.Findings = append(out.Findings, Finding{Code: CodeShort, Side: Both, Placed: true, X: x, Y: y,
-			Depth: s.under(x, y), Amount: -p.usual, Area: p.area, Count: 1,
-			FaceLine: s.g.cutLine(faceSide, p.pi, p.pj), BackLine: s.g.cutLine(backSide, p.pi, p.pj)})
+		f := Finding{Code: CodeShort, Side: Both, Placed: true, X: x, Y: y,
+			Depth: s.under(x, y), Amount: -p.usual, Limit: s.q.Web, Area: p.area, Count: 1,
+			FaceLine: s.g.cutLine(faceSide, p.pi, p.pj), BackLine: s.g.cutLine(backSide, p.pi, p.pj)}
+		if n >= len(s.shorts) {
+			if f.Side = Face; p.cut[backSide] {
+				f.Side = Back
+			}
+		}
+		out.Findings = append(out.Findings, f)
 	}
 }
 

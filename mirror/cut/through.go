@@ -73,6 +73,7 @@ type Through struct {
 // patch is an island while it is studied.
 type patch struct {
 	label int
+	in    *regions
 	spans []span
 	area  float64
 	cells int
@@ -105,6 +106,8 @@ type study struct {
 	islands *regions
 	patches []*patch
 	shorts  []*patch            // grooves that should meet and don't
+	rings   []*patch            // grooves of one side around a part that don't go through
+	meant   map[int]bool        // labels of the islands that are meant
 	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
 	own     [2][]bool           // by side and line: it belongs to such a cut
 }
@@ -119,7 +122,7 @@ func (s *study) through() {
 		return t+c.h[faceSide][k]+c.h[backSide][k] <= throughSlack
 	})
 	for label, spans := range s.islands.split() {
-		p := &patch{label: label, spans: spans}
+		p := &patch{label: label, in: s.islands, spans: spans}
 		s.measure(p, s.islands)
 		p.declared = s.isDeclared(p)
 		s.patches = append(s.patches, p)
@@ -140,6 +143,13 @@ func (s *study) through() {
 			p.kind = "hole"
 		}
 	}
+	s.meant = map[int]bool{}
+	for _, p := range s.patches {
+		if p.kind != "" {
+			s.meant[p.label] = true
+		}
+	}
+	s.rings = s.fallShortAround()
 }
 
 // sampled bounds the cells of a patch whose lines and depths are looked at.

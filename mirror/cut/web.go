@@ -30,9 +30,11 @@ func (s *study) web(out *Result) {
 	}
 	s.masked = func(i, j int) bool {
 		c, k := g.at(i, j)
-		return c != nil && s.owned(c, k)
+		// A groove's way may run beside the blank, so its lines alone don't tell.
+		return c != nil && (s.owned(c, k) || s.meant[s.islands.label(i, j)])
 	}
 	w := Web{Min: math.Inf(1)}
+	kept := w // without the grooves that should go through and don't: those are told apart
 	note := func(w *Web, v float64, i, j int) {
 		if v < w.Min {
 			w.Any = true
@@ -42,8 +44,11 @@ func (s *study) web(out *Result) {
 		}
 	}
 	s.cutCells(func(c *tile, k, i, j int) {
-		if v := g.T + float64(c.h[faceSide][k]) + float64(c.h[backSide][k]); v < w.Min && !s.masked(i, j) {
+		if v := g.T + float64(c.h[faceSide][k]) + float64(c.h[backSide][k]); v < kept.Min && !s.masked(i, j) {
 			note(&w, v, i, j)
+			if !s.falls(i, j) {
+				note(&kept, v, i, j)
+			}
 		}
 	})
 	if !w.Any {
@@ -52,8 +57,8 @@ func (s *study) web(out *Result) {
 	w.Min = max(0, w.Min)
 	out.Web, out.WorstWeb = w, w
 	// Where nothing is left it is told as broken through.
-	if w.Any && q.Web > 0 && w.Min < q.Web-throughSlack && w.Min > throughSlack {
-		out.Findings = append(out.Findings, s.webFinding(CodeWeb, w))
+	if kept.Any && kept.Min < q.Web-throughSlack && kept.Min > throughSlack {
+		out.Findings = append(out.Findings, s.webFinding(CodeWeb, kept))
 	}
 	if q.Misalignment == 0 && q.ThicknessTol == 0 {
 		return
@@ -76,18 +81,12 @@ const tabReach = 40
 // without leaving the work.
 func (s *study) belongs(side int) map[int]bool {
 	own := map[int]bool{}
-	meant := map[int]bool{}
-	for _, p := range s.patches {
-		if p.kind != "" {
-			meant[p.label] = true
-		}
-	}
-	if len(meant) == 0 {
+	if len(s.meant) == 0 {
 		return own
 	}
 	on := func(x, y float64) bool {
 		i, j := s.g.cellAt(x, y)
-		return meant[s.islands.label(i, j)]
+		return s.meant[s.islands.label(i, j)]
 	}
 	const samples = 9
 	kept := s.runs[side].kept

@@ -1,0 +1,83 @@
+package cut
+
+import "testing"
+
+// disc is a circle of 33 mm about the middle of a 64 x 64 mm blank, cut by two plunges and
+// turns that start 1 mm beside the blank, as an outline does that leaves the corners.
+func disc(n int, x, z float64) []Segment {
+	var out []Segment
+	from := 2.0
+	for i, to := range [2]float64{z / 2, z} {
+		at := [3]float64{x, 32, to}
+		out = append(out, line(n+2*i, x, 32, from, x, 32, to), Circular(n+2*i+1, 1, at, at, [2]float64{32, 32}, false))
+		from = to
+	}
+	return out
+}
+
+// What is left of a through cut that starts beside the blank is no web, though both sides start there: the ring groove
+// 2 mm deep in 15 mm is the least (derived). The plunge cuts through at X62.5 Y30.5.
+func TestThroughCutFromBesideTheBlank(t *testing.T) {
+	q := Request{W: 64, H: 64, T: 15, Cell: 0.2, Map: turned("y", 64, 64), Web: 2, HeldAll: true, Misalignment: 0.3,
+		Tools: []Tool{{Number: 1, Shape: Flat, Diameter: 6}}}
+	ring := [3]float64{52, 32, -2}
+	q.Face.Segments = append([]Segment{Circular(1, 1, ring, ring, [2]float64{32, 32}, true)}, disc(2, 65, -8)...)
+	q.Back.Segments = disc(2, -1, -7.5)
+	r, err := Check(q)
+	if err != nil || !r.OK() {
+		t.Fatalf("%v %+v", err, r.Findings)
+	}
+	near(t, "web", r.Web.Min, 13, 1e-5)
+	near(t, "web at worst", r.WorstWeb.Min, 13, 1e-5)
+}
+
+// A groove around a part that leaves less than the web asked for is an outline that isn't
+// deep enough, told as that alone; what else is too thin is told as a web. (Derived
+// from the thickness and the depths.)
+func TestGrooveThatFallsShort(t *testing.T) {
+	ring := func(z float64) []Segment { return rect(3, 20, 10, 80, 50, z) }
+	for _, c := range []struct {
+		name       string
+		face, back []Segment
+		want       []Code
+		side       Side
+		left       float64
+	}{
+		{"outline of the face", ring(-11.3), nil, []Code{CodeShort}, Face, 0.7},
+		{"outline of the back", nil, ring(-11.3), []Code{CodeShort}, Back, 0.7},
+		{"outline of both", ring(-6), ring(-5.3), []Code{CodeShort}, Both, 0.7},
+		{"groove from edge to edge", []Segment{line(3, -5, 30, -11.3, 105, 30, -11.3)}, nil, []Code{CodeWeb}, Both, 0.7},
+		{"web kept under a ring", ring(-10), nil, nil, Both, 0},
+		{"outline and a pocket too deep", append(ring(-11.3), line(9, 40, 30, -11, 60, 30, -11)), nil, []Code{CodeShort, CodeWeb}, Face, 0.7},
+	} {
+		q := plain()
+		q.Web, q.Face.Segments, q.Back.Segments = 2, c.face, c.back
+		r, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ok := len(r.Findings) == len(c.want)
+		for i := 0; ok && i < len(c.want); i++ {
+			ok = r.Findings[i].Code == c.want[i]
+		}
+		if !ok {
+			t.Errorf("%s: want %s, got %+v", c.name, c.want, r.Findings)
+			continue
+		}
+		if len(c.want) == 0 {
+			continue
+		}
+		if f := r.Findings[0]; f.Side != c.side {
+			t.Errorf("%s: side %s, want %s", c.name, f.Side, c.side)
+		}
+		near(t, c.name, r.Findings[0].Amount, c.left, 1e-5)
+		near(t, c.name+", least web", r.Web.Min, c.left, 1e-5)
+		if len(c.want) == 2 {
+			near(t, c.name+", web", r.Findings[1].Amount, 1, 1e-5)
+		}
+	}
+	// Around a disc that leaves the corners alone the groove ends at the blank's edge.
+	q := Request{W: 64, H: 64, T: 15, Cell: 0.2, Map: turned("y", 64, 64), Web: 2, Tools: []Tool{{Number: 1, Shape: Flat, Diameter: 6}}}
+	q.Face.Segments = disc(2, 65, -14.3)
+	near(t, "disc", only(t, q, CodeShort).Amount, 0.7, 1e-5)
+}
