@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -97,16 +98,16 @@ func withoutFaults(path string, data []byte) (rest []byte, faulty []entry, err e
 			return nil, nil, wrong(path, strings.TrimPrefix(err.Error(), "toml: "), "TOML", "")
 		}
 		line, col := de.Position()
-		e := entry{line: line, where: fmt.Sprintf("%s:%d:%d", path, line, col)}
-		found, hint := strings.TrimPrefix(de.Error(), "toml: "), `write text in quotes: key = "value"; 'flipcalc help job' and 'flipcalc help machine' show whole files`
-		if strings.Contains(found, "already defined") {
-			hint = "leave one of them out"
+		if len(faulty) == 0 && programStart.Match(data) {
+			return nil, nil, wrong(path, "that is a program", "a job file, or with --machine a machine file", "the job file names the programs: 'flipcalc help job' shows one")
 		}
-		e.fault = wrong(e.where, found, "TOML", hint)
+		e := entry{line: line, where: fmt.Sprintf("%s:%d:%d", path, line, col)}
 		lines := bytes.SplitAfter(data, []byte("\n"))
 		if line < 1 || line > len(lines) {
-			return nil, nil, e.fault
+			return nil, nil, wrong(e.where, strings.TrimPrefix(de.Error(), "toml: "), "TOML", "")
 		}
+		found, hint := tomlFault(strings.TrimPrefix(de.Error(), "toml: "), string(lines[line-1]), col)
+		e.fault = wrong(e.where, found, "TOML", hint)
 		key := keyLine.FindSubmatch(lines[line-1])
 		if key == nil {
 			return nil, nil, e.fault
@@ -122,6 +123,48 @@ func withoutFaults(path string, data []byte) (rest []byte, faulty []entry, err e
 			return nil, nil, together(all)
 		}
 	}
+}
+
+// What a file that is no TOML starts with where it is a program, and lines that makers
+// write by mistake: a number with a comma, texts without brackets around them.
+var (
+	programStart = regexp.MustCompile(`^\s*([%(]|/?\s*[GMNOTgmnot][0-9]+[ \t]*[A-Za-z(;\r\n]|;[^\n]*\n\s*[GNgn][0-9])`)
+	commaNumber  = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)\s*=\s*([-+]?[0-9]+),([0-9]+)\s*(#.*)?$`)
+	bareList     = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)\s*=\s*"[^"]*"\s*,\s*"`)
+)
+
+// curlyQuotes are quotes that word processors write.
+const curlyQuotes = "\u2018\u2019\u201a\u201c\u201d\u201e\u00ab\u00bb\u2032\u2033"
+
+// tomlFault rewords what the TOML parser found at a column of a line, with what to do.
+func tomlFault(found, line string, col int) (string, string) {
+	line = strings.TrimRight(line, "\r\n")
+	at := line[min(max(col-1, 0), len(line)):]
+	if r, _ := utf8.DecodeRuneInString(at); strings.ContainsRune(curlyQuotes, r) {
+		return fmt.Sprintf("the curly quote %c", r), `write straight quotes: key = "value"`
+	}
+	if strings.Contains(found, "already defined") {
+		return found, "leave one of them out"
+	}
+	if m := bareList.FindStringSubmatch(line); m != nil {
+		return found, fmt.Sprintf(`put [ ] around a list: %s = ["...", "..."]`, m[1])
+	}
+	if m := commaNumber.FindStringSubmatch(line); m != nil && !manyNumbers(m[1]) {
+		hint := fmt.Sprintf("write the decimal point as a point: %s = %s.%s", m[1], m[2], m[3])
+		if d := findFlag(m[1]); d != nil && d.many {
+			hint += fmt.Sprintf("; two values as a list: [%s, %s]", m[2], m[3])
+		}
+		return found, hint
+	}
+	return found, `write text in quotes: key = "value"; 'flipcalc help job' and 'flipcalc help machine' show whole files`
+}
+
+// manyNumbers reports whether a key of a job or machine file takes several numbers.
+func manyNumbers(key string) bool {
+	if d := findFlag(key); d != nil {
+		return strings.Contains(d.arg, ",") || d.name == "zero" || d.name == "back-zero"
+	}
+	return slices.ContainsFunc(machineTable, func(k fileKey) bool { return k.name == key && strings.Contains(k.form, ",") })
 }
 
 // keyOf gives the key of an expression, with its dots, its line and its line:col.
