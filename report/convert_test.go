@@ -237,6 +237,26 @@ func TestRemediesNameTheirKeys(t *testing.T) {
 	}
 }
 
+// A part under 10 mm wide takes no screw; a groove that falls short is told with both
+// readings, of one side or of both.
+func TestRemediesFitTheFinding(t *testing.T) {
+	for _, c := range []struct {
+		f        cut.Finding
+		text, do string
+		never    string
+	}{
+		{cut.Finding{Code: cut.CodeLoose, Amount: 5}, "comes loose", "for a screw or tape", "clamp it"},
+		{cut.Finding{Code: cut.CodeLoose, Amount: 3.84}, "comes loose", "clamp it: 7.7 mm wide at most", "for a screw or"},
+		{cut.Finding{Code: cut.CodeShort, Side: cut.Face, Amount: 0.7, Limit: 2}, "face: the groove around a part does not go through: 0.7 mm left", "cut deeper; if a web should stay, 2 mm asked for,", "less deep, or move"},
+		{cut.Finding{Code: cut.CodeShort, Side: cut.Both, Amount: 0.7}, "don't: 0.7 mm is left", "cut one of them deeper; if a web should stay,", "asked for"},
+	} {
+		text, do := findingWords(c.f, 1, "mm", "pin 1", "30,20")
+		if !strings.Contains(text, c.text) || !strings.Contains(do, c.do) || strings.Contains(do, c.never) {
+			t.Errorf("%+v: %q, do %q", c.f, text, do)
+		}
+	}
+}
+
 // A layout in millimetres of a job in inches keeps its own unit on the bed.
 func TestBedKeepsItsUnit(t *testing.T) {
 	s := Setup{Unit: transform.Inch}

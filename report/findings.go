@@ -169,6 +169,9 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 		text, do = side+": leaves the travel of "+axisName(f.Index)+" by "+mm(f.Amount)+" at "+mm(f.Limit), "move the station, or use a shorter tool [at, stick-out]"
 	case cut.CodeLoose:
 		text, do = side+": a part of "+area+" comes loose", "leave tabs, or hold it down: held = [\""+at+"\"] for a screw or tape there, held = \"all\" for vacuum"
+		if 2*f.Amount < screwWidth {
+			do = "leave tabs, or clamp it: " + rounded(2*f.Amount*k, 1) + " " + u + " wide at most, it is too narrow for a screw; held = [\"" + at + "\"] where a clamp or tape holds it, held = \"all\" for vacuum"
+		}
 	case cut.CodeEarly:
 		text, do = side+": a part is cut on after the groove around it, which leaves it on tabs or loose", "cut the outline last [mirror, back: the one named later runs later], or hold the part and say where [held]"
 	case cut.CodeMargin:
@@ -202,6 +205,10 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 	}
 	return text, do
 }
+
+// screwWidth is the least width of a part that a screw is proposed for, mm: a head of 8
+// and a millimetre beside it (judgement).
+const screwWidth = 10
 
 // closer is what to do where only the errors taken off make the web too thin.
 const closer = "cut less deep, measure the blank, or register it more closely [measured, fit, tolerance, web]"

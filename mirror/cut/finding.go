@@ -46,7 +46,8 @@ const (
 	// CodeTravel: a move leaves the travel of axis Index (0 X, 1 Y, 2 Z). Amount is
 	// by how much; Limit is the end of the travel, in machine coordinates.
 	CodeTravel Code = "travel-exceeded"
-	// CodeLoose: a part of the blank comes loose at the line given. Area is its size.
+	// CodeLoose: a part of the blank comes loose at the line given. Area is its size,
+	// Amount how far the place, its innermost, lies from its rim.
 	CodeLoose Code = "part-loose"
 	// CodeEarly: a cut in a part after the groove around it, which leaves it on tabs.
 	CodeEarly Code = "cut-on-tabs"

@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -10,11 +11,12 @@ const solidSlack = 0.01
 
 // Loose is a part of the blank that comes loose.
 type Loose struct {
-	Area float64
-	X, Y float64 // a place on it
-	Side Side    // whose program frees it
-	File string
-	Line int // the line on which it comes loose
+	Area  float64
+	X, Y  float64 // its innermost place, farthest from its rim
+	Clear float64 // how far that is from the rim, mm
+	Side  Side    // whose program frees it
+	File  string
+	Line  int // the line on which it comes loose
 }
 
 // minLoose is the least area that counts as a part and not as a chip, mm^2.
@@ -46,8 +48,8 @@ func (s *study) loose(out *Result) {
 			if held[label] || area < max(minLoose, 9*g.Cell*g.Cell) {
 				continue
 			}
-			x, y := middle(g, spans)
-			l := Loose{Area: area, X: x, Y: y, Side: Side(side)}
+			x, y, clear := innermost(g, spans)
+			l := Loose{Area: area, X: x, Y: y, Clear: clear, Side: Side(side)}
 			if side == backSide && s.already(out.Loose, parts, label) {
 				continue
 			}
@@ -58,7 +60,7 @@ func (s *study) loose(out *Result) {
 		}
 	}
 	for _, l := range out.Loose {
-		f := Finding{Code: CodeLoose, Side: l.Side, Placed: true, X: l.X, Y: l.Y, Area: l.Area, Count: 1}
+		f := Finding{Code: CodeLoose, Side: l.Side, Placed: true, X: l.X, Y: l.Y, Amount: l.Clear, Area: l.Area, Count: 1}
 		f.setLine(int(l.Side), l.Line)
 		out.Findings = append(out.Findings, f)
 	}
@@ -84,6 +86,37 @@ func middle(g *Grid, spans []span) (x, y float64) {
 		}
 	}
 	return g.Centre(int(best.i0+best.i1)/2, int(best.j))
+}
+
+// innermost gives the place of a region that lies farthest from its rim, and how far. Ways
+// go from cell to cell, along sides and corners: of the eight-sided distance that makes,
+// 1/cos(22.5 degrees) or 8 % is too much at most.
+func innermost(g *Grid, spans []span) (x, y, clear float64) {
+	i0, j0, i1, j1 := box(spans)
+	w := i1 - i0 + 3 // a cell of rim all around
+	d := make([]float32, w*(j1-j0+3))
+	for _, sp := range spans {
+		for i := int(sp.i0); i <= int(sp.i1); i++ {
+			d[(int(sp.j)-j0+1)*w+i-i0+1] = math.MaxFloat32
+		}
+	}
+	relax := func(k int, by [4]int) {
+		if d[k] > 0 {
+			d[k] = min(d[k], d[k+by[0]]+1, d[k+by[1]]+math.Sqrt2, d[k+by[2]]+1, d[k+by[3]]+math.Sqrt2)
+		}
+	}
+	for k := w + 1; k < len(d)-w-1; k++ {
+		relax(k, [4]int{-1, -w - 1, -w, -w + 1})
+	}
+	best := 0
+	for k := len(d) - w - 2; k > w; k-- {
+		relax(k, [4]int{1, w + 1, w, w - 1})
+		if d[k] > d[best] {
+			best = k
+		}
+	}
+	x, y = g.Centre(best%w+i0-1, best/w+j0-1)
+	return x, y, (float64(d[best]) - 0.5) * g.Cell
 }
 
 // around gives the regions that lie around a circle: the cells just outside it.
@@ -118,8 +151,8 @@ func (s *study) onEdge(r *regions) []int {
 }
 
 // held says which parts are held while a side is cut: those at the places that the
-// maker names and those under a clamp, else the one with most of the blank's edge.
-// Pins locate, they don't hold.
+// maker names and those under a clamp, else the one that most pins (a plug among them)
+// stand in, else the one with most of the blank's edge, where no other has as much.
 func (s *study) held(r *regions, side int) map[int]bool {
 	held := map[int]bool{}
 	for _, c := range s.q.Clamped[side] {
@@ -140,12 +173,27 @@ func (s *study) held(r *regions, side int) map[int]bool {
 	if len(held) > 0 {
 		return held
 	}
-	edge := s.onEdge(r)
+	edge, cells := s.onEdge(r), r.cells()
+	pins := make([]int, r.n)
+	for _, p := range s.q.Pins {
+		if side == faceSide && p.NoFace || side == backSide && p.NoBack {
+			continue
+		}
+		for l := range s.around(r, p.X, p.Y, p.Dia) {
+			pins[l]++
+		}
+	}
 	best := 0
-	cells := r.cells()
 	for l := range edge {
-		if edge[l] > edge[best] || edge[l] == edge[best] && cells[l] > cells[best] {
+		if cmp.Or(cmp.Compare(pins[l], pins[best]), cmp.Compare(edge[l], edge[best]), cmp.Compare(cells[l], cells[best])) > 0 {
 			best = l
+		}
+	}
+	// Pieces that are alike differ by a cell at each end of an edge.
+	const alike = 4
+	for l := range edge {
+		if pins[best] == 0 && l != best && edge[l]+alike >= edge[best] {
+			return held
 		}
 	}
 	held[best] = true
@@ -156,7 +204,7 @@ func (s *study) held(r *regions, side int) map[int]bool {
 // through has a line that did it; the part is held as long as some way to what is
 // held crosses only cells that aren't cut through yet. So the cells are put back
 // from the last one cut to the first, until part and hold join: the line of that
-// cell is the one that freed the part.
+// cell is the one that freed the part. Where nothing is held, any other part is a hold.
 func (s *study) freed(parts *regions, label int, held map[int]bool, side int) int {
 	g := s.g
 	t := float32(g.T)
@@ -201,7 +249,7 @@ func (s *study) freed(parts *regions, label int, held map[int]bool, side int) in
 	base := int32(len(cells))
 	anchor := int32(-1)
 	for l := range parts.n {
-		if held[l] {
+		if held[l] || len(held) == 0 && l != label {
 			if anchor < 0 {
 				anchor = base + int32(l)
 			}
