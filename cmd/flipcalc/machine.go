@@ -241,7 +241,7 @@ func (m *machine) takeEntry(e entry) error {
 			u.StickOut, err = length()
 		}
 	case e.key == "units": // read before all others
-		_, err = registration.ParseUnit(text)
+		_, err = parseUnit(text)
 	case e.key == "name":
 		m.Name = text
 	case e.key == "bed":

@@ -64,7 +64,7 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 		return complain(errw, err)
 	case "--version", "version":
 		if len(args) > 1 {
-			return complain(errw, wrong("version", strings.Join(args[1:], " "), "no operand", ""))
+			return complain(errw, wrong("version", strings.Join(args[1:], " "), "nothing after it", ""))
 		}
 		return complain(errw, printAll(out, version()))
 	}
@@ -97,7 +97,7 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 // operandFault words operands that the verb doesn't take.
 func (c *call) operandFault() error {
 	v := c.verb
-	want := "no operand"
+	want := "nothing beside the flags"
 	if v.most > 0 {
 		want = v.operands
 	}
@@ -116,10 +116,31 @@ func (c *call) operandFault() error {
 			found = strings.Join(c.operands, " ")
 		}
 		return wrong(v.name, found, want, fmt.Sprintf("'flipcalc %s --help' shows examples", v.name))
+	case n > v.most && c.parted() != "":
+		return wrong(v.name, strings.Join(c.operands, " "), want, "one value: "+c.parted())
 	case n > v.most:
 		return wrong(v.name, strings.Join(c.operands, " "), want, fmt.Sprintf("'flipcalc %s --help' shows examples; a name with blanks in it needs quotes", v.name))
 	}
 	return nil
+}
+
+// parted gives a flag with its value in one piece, where blanks parted it as in
+// --landed 0.3 0.15; "" where none was.
+func (c *call) parted() string {
+	u, _ := c.unit()
+	for i := range flagTable {
+		v := c.flags[flagTable[i].name]
+		if v == nil || len(v.vals) == 0 || v.def.valueFault("", v.vals, u) == nil {
+			continue
+		}
+		for _, sep := range []string{",", "x"} {
+			whole := v.String() + sep + strings.Join(c.operands, sep)
+			if v.def.valueFault("", []string{whole}, u) == nil {
+				return "--" + v.def.name + " " + whole
+			}
+		}
+	}
+	return ""
 }
 
 // takesJob reports whether the verb's operand is a job file.

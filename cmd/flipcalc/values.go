@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"regexp"
 	"slices"
@@ -59,12 +61,12 @@ var forms = map[string]form{
 	"FILE":             {"a file, from the job file's folder", nil},
 	"TEXT":             {aWord, nil},
 	"LINE":             {aWord, nil},
-	"SPECIES":          {"such as beech", nil},
+	"SPECIES":          {"such as beech", plain(findWood)},
 	"feeler":           {"a length", reads(parseFigure)},
 	"gap":              {"a length", reads(parseRoom)},
 	"fixture":          {"a length", reads(parseRoom)},
 	"arc-tolerance":    {"a length", reads(parseFigure)},
-	"units":            {aWord, plain(registration.ParseUnit)},
+	"units":            {aWord, plain(parseUnit)},
 	"flip":             {aWord, plain(registration.ParseFlip)},
 	"z-zero":           {aWord, plain(registration.ParseZZero)},
 	"back-z-zero":      {aWord, plain(registration.ParseZZero)},
@@ -222,6 +224,53 @@ func above(s string, u transform.Unit) (decimal.Decimal, error) {
 // setsTolerance checks one term of the budget.
 func setsTolerance(s string, u transform.Unit) error {
 	return budget.Tolerances{}.Set(s, u, func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })
+}
+
+// parseUnit reads mm or in, and says how the usual other spellings are written.
+func parseUnit(s string) (transform.Unit, error) {
+	u, err := registration.ParseUnit(s)
+	var e *registration.Error
+	if errors.As(err, &e) {
+		for start, short := range map[string]string{"in": "in", "\"": "in", "mil": "mm", "met": "mm"} {
+			if strings.HasPrefix(strings.ToLower(strings.TrimSpace(s)), start) {
+				hinted := *e
+				hinted.Hint = "write " + short
+				return u, &hinted
+			}
+		}
+	}
+	return u, err
+}
+
+// findWood finds a species. Of a name that none has, the message names those whose name
+// is nearly it, or else the first word of each.
+func findWood(s string) (budget.Species, error) {
+	w, err := budget.FindWood(s)
+	var e *registration.Error
+	if err == nil || !errors.As(err, &e) || !strings.HasPrefix(e.Expected, "one of") {
+		return w, err // found, or several have the name
+	}
+	named := map[string][]string{}
+	for _, full := range budget.Woods() {
+		for _, word := range strings.FieldsFunc(full, func(r rune) bool { return r == ' ' || r == ',' }) {
+			named[word] = append(named[word], full)
+		}
+	}
+	words := slices.Sorted(maps.Keys(named))
+	hinted := *e
+	for _, word := range strings.Fields(strings.ToLower(s)) {
+		if near := nearest(word, words); near != "" {
+			hinted.Expected, hinted.Hint = "a wood of the table", "did you mean "+strings.Join(named[near], ", or ")+"?"
+			return w, &hinted
+		}
+	}
+	var first []string
+	for _, full := range budget.Woods() {
+		name, _, _ := strings.Cut(full, ",")
+		first = append(first, name)
+	}
+	hinted.Expected = "one of: " + strings.Join(slices.Compact(first), ", ")
+	return w, &hinted
 }
 
 // parseSeconds reads a time in seconds.
