@@ -4,7 +4,7 @@ package report
 const (
 	NoteUnits  = "units-default"  // no unit was given. Values: mm or in.
 	NoteLevel  = "z-doubtful"     // Values: the Z given, the Z expected, "least" or "", the face's level, "other" or "", the Z expected where H holds whole lengths.
-	NoteTravel = "outside-travel" // a zero outside the travel. Values: side, axis, place, least, greatest.
+	NoteTravel = "outside-travel" // a zero or a blank outside the travel. Values: side, axis, place, least, greatest, zero or blank.
 	NoteAbove  = "z-positive"     // a machine Z over 0 where the travel isn't known. Values: the Z.
 	NoteWhole  = "z-whole"        // Values: the Z given, and where the nose lies with the tool on it, or "".
 )
@@ -27,6 +27,9 @@ var setupSentences = map[string]sentence{
 		return s + "; the back's Z is off with it"
 	},
 	NoteTravel: func(v values, _ string) string {
+		if v.at(5) == "blank" {
+			return "the " + v.at(0) + "'s blank reaches " + v.at(1) + v.at(2) + ", outside the travel, " + v.at(3) + " to " + v.at(4) + ": the tool's centre can't get there"
+		}
 		return "the " + v.at(0) + "'s zero at " + v.at(1) + v.at(2) + " lies outside the travel, " + v.at(3) + " to " + v.at(4)
 	},
 	NoteAbove: func(v values, _ string) string {

@@ -58,7 +58,7 @@ func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 				s.Notes = append(s.Notes, report.Note{Code: report.NoteWhole, Level: registration.LevelAssumed, Values: v})
 			}
 			for _, o := range m.Outside(a, stick) {
-				s.Notes = append(s.Notes, report.Note{Code: report.NoteTravel, Level: registration.LevelWarning, Values: []string{o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String()}})
+				s.Notes = append(s.Notes, report.Note{Code: report.NoteTravel, Level: registration.LevelWarning, Values: []string{o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String(), o.What}})
 			}
 		}
 	} else if a != nil && a.Question.At != nil && a.Question.At.Z != nil && a.Question.At.Z.IsPositive() {

@@ -7,17 +7,19 @@ import (
 	"flipcalc/registration"
 )
 
-// Outside is a zero that lies beyond the end of an axis' travel. Lengths are in
-// the machine's unit.
+// Outside is a zero, or a blank, that lies beyond the end of an axis' travel. Lengths
+// are in the machine's unit.
 type Outside struct {
 	Side                string // FaceSide or BackSide
+	What                string // "zero" or "blank"
 	Axis                string // X, Y or Z
 	At, Least, Greatest decimal.Decimal
 }
 
 // Outside lists the zeros of an answer in machine coordinates that the travel
-// doesn't hold. A zero may lie outside where no move goes to it, so this is a
-// warning, not a refusal. Where the Z given is that of WholeLengths, no tool's nose
+// doesn't hold, and the farthest that the blank reaches beyond an end of X or Y. A zero
+// may lie outside where no move goes to it, and so may an uncut end of the blank, so
+// this is a warning, not a refusal. Where the Z given is that of WholeLengths, no tool's nose
 // goes there, so Z is looked at higher by the stick-out, or not without one.
 func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []Outside {
 	_, whole := m.WholeLengths(a, stickOut)
@@ -32,28 +34,43 @@ func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []O
 		return &nose
 	}
 	var out []Outside
-	look := func(side, axis string, v *decimal.Decimal, r Range) {
+	look := func(side, what, axis string, v *decimal.Decimal, r Range) bool {
 		if v == nil {
-			return
+			return false
 		}
 		// Compared in millimetres, into which both units convert exactly.
 		at, _ := transform.Convert(*v, a.Question.Unit, transform.MM, 0)
 		lo, _ := transform.Convert(r.Least, m.Unit, transform.MM, 0)
 		hi, _ := transform.Convert(r.Greatest, m.Unit, transform.MM, 0)
-		if at.LessThan(lo) || at.GreaterThan(hi) {
-			shown, _ := transform.Convert(*v, a.Question.Unit, m.Unit, 4)
-			out = append(out, Outside{side, axis, shown, r.Least, r.Greatest})
+		if !at.LessThan(lo) && !at.GreaterThan(hi) {
+			return false
+		}
+		shown, _ := transform.Convert(*v, a.Question.Unit, m.Unit, 4)
+		out = append(out, Outside{side, what, axis, shown, r.Least, r.Greatest})
+		return true
+	}
+	// The end of the blank that isn't told by a zero there.
+	blank := func(side, axis string, zero, corner, size decimal.Decimal, r Range) {
+		end := corner.Add(size)
+		if !look(side, "zero", axis, &zero, r) && !look(side, "blank", axis, &end, r) {
+			look(side, "blank", axis, &corner, r)
 		}
 	}
 	if at := a.Question.At; at != nil {
-		look(FaceSide, "X", &at.X, m.X)
-		look(FaceSide, "Y", &at.Y, m.Y)
-		look(FaceSide, "Z", height(at.Z), m.Z)
+		corner := registration.Point{X: at.X.Sub(a.FaceZero.X), Y: at.Y.Sub(a.FaceZero.Y)}
+		blank(FaceSide, "X", at.X, corner.X, a.Used.W, m.X)
+		blank(FaceSide, "Y", at.Y, corner.Y, a.Used.H, m.Y)
+		look(FaceSide, "zero", "Z", height(at.Z), m.Z)
 	}
 	if z := a.Second; z != nil && z.Machine {
-		look(BackSide, "X", &z.X, m.X)
-		look(BackSide, "Y", &z.Y, m.Y)
-		look(BackSide, "Z", height(z.Z), m.Z)
+		corner := registration.Point{X: z.X, Y: z.Y}
+		var size registration.Blank
+		if a.BackCorner != nil {
+			corner, size = *a.BackCorner, a.Used
+		}
+		blank(BackSide, "X", z.X, corner.X, size.W, m.X)
+		blank(BackSide, "Y", z.Y, corner.Y, size.H, m.Y)
+		look(BackSide, "zero", "Z", height(z.Z), m.Z)
 	}
 	return out
 }

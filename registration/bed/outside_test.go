@@ -90,6 +90,39 @@ func TestOutside(t *testing.T) {
 	}
 }
 
+// The blank of 120 x 80 that lies with its near-left corner at X250 Y60 ends at X370
+// Y140; about the far-right corner it starts at X130 Y-20 (derived).
+func TestOutsideBlank(t *testing.T) {
+	d := decimal.RequireFromString
+	at := func(x, y string) registration.Point { return registration.Point{X: d(x), Y: d(y)} }
+	m := &Machine{Unit: transform.MM, X: Range{d("0"), d("300")}, Y: Range{d("0"), d("200")}, Z: Range{d("-100"), d("0")}}
+	for _, c := range []struct {
+		name  string
+		zero  registration.Point
+		x, y  string
+		back  registration.Point
+		backX string
+		want  string
+	}{
+		{"the far end beyond", at("0", "0"), "250", "60", at("100", "60"), "100", "face blank X 370;"},
+		{"both ends of the travel touched", at("0", "0"), "180", "120", at("0", "0"), "0", ""},
+		{"the near end beyond", at("120", "80"), "250", "60", at("100", "60"), "100", "face blank Y -20;"},
+		{"the back's end beyond", at("0", "0"), "100", "60", at("181", "60"), "181", "back blank X 301;"},
+		{"the zero tells it", at("0", "0"), "310", "60", at("100", "60"), "100", "face zero X 310;"},
+	} {
+		a := &registration.Answer{Used: registration.Blank{W: d("120"), H: d("80"), T: d("12")}, FaceZero: c.zero, BackCorner: &c.back,
+			Question: registration.Question{At: &registration.Position{X: d(c.x), Y: d(c.y)}},
+			Second:   &registration.SecondZero{Machine: true, X: d(c.backX), Y: d("60")}}
+		got := ""
+		for _, o := range m.Outside(a, nil) {
+			got += fmt.Sprintf("%s %s %s %s;", o.Side, o.What, o.Axis, o.At)
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
 // Table at -140 and a blank of 12: its top lies at Z-128, beyond the travel to -110, and
 // with 40 of tool on it the nose at Z-88 (derived).
 func TestOutsideWholeLengths(t *testing.T) {
