@@ -66,15 +66,16 @@ func operandWords(v *verb) string {
 	return ""
 }
 
-// choices gives the words that complete a flag's value; file says that it is a file.
-func (d *flagDef) choices() (words string, file bool) {
-	switch d.values {
-	case "@file", "@dir":
-		return "", true
-	case "@offset":
-		return allOffsets, false
+// choices gives the words that complete a flag's value, or else files: "@file" for any,
+// "@toml", or "@program", which are all but TOML since programs have many endings.
+func (d *flagDef) choices() (words, files string) {
+	switch {
+	case d.values == "@offset":
+		return allOffsets, ""
+	case strings.HasPrefix(d.values, "@"):
+		return "", d.values
 	}
-	return d.values, false
+	return d.values, ""
 }
 
 // spellings gives the flag's long and short form.
@@ -100,7 +101,7 @@ func flagsOf(name string) string {
 // caseShell is how a shell that completes by case statements writes its parts.
 type caseShell struct {
 	label string                // of a case, for its pattern
-	files string                // offer files
+	files map[string]string     // offer files, by what kind of them
 	words func(string) string   // offer words
 	none  func(*flagDef) string // offer nothing
 }
@@ -114,9 +115,9 @@ func (s caseShell) flagCases() string {
 			continue
 		}
 		offer := s.none(d)
-		switch words, file := d.choices(); {
-		case file:
-			offer = s.files + "; "
+		switch words, files := d.choices(); {
+		case files != "":
+			offer = s.files[files] + "; "
 		case words != "":
 			offer = s.words(words) + "; "
 		}
@@ -133,6 +134,8 @@ func (s caseShell) verbCases() string {
 		fmt.Fprintf(&b, "    "+s.label+"\n        if [[ $cur == -* ]]; then %s; return; fi\n", v.name, s.words(flagsOf(v.name)))
 		if w := operandWords(v); w != "" {
 			fmt.Fprintf(&b, "        %s; return\n", s.words(w))
+		} else if v.takesJob() {
+			fmt.Fprintf(&b, "        %s; return\n", s.files["@toml"])
 		}
 		b.WriteString("        ;;\n")
 	}
@@ -143,7 +146,11 @@ func (s caseShell) verbCases() string {
 func bashCompletion() string {
 	s := caseShell{
 		label: "%s)",
-		files: `compopt -o filenames 2>/dev/null; COMPREPLY=($(compgen -f -- "$cur"))`,
+		files: map[string]string{
+			"@file":    `compopt -o filenames 2>/dev/null; COMPREPLY=($(compgen -f -- "$cur"))`,
+			"@toml":    `compopt -o filenames 2>/dev/null; COMPREPLY=($(compgen -f -X '!*.toml' -- "$cur"; compgen -d -- "$cur"))`,
+			"@program": `compopt -o filenames 2>/dev/null; COMPREPLY=($(compgen -f -X '*.toml' -- "$cur"))`,
+		},
 		words: func(w string) string { return `COMPREPLY=($(compgen -W "` + w + `" -- "$cur"))` },
 		none:  func(*flagDef) string { return "" },
 	}
@@ -161,7 +168,7 @@ _flipcalc() {
 ` + s.flagCases() + `    esac
     case "$verb" in
 ` + s.verbCases() + `    esac
-    ` + strings.Replace(s.files, "; ", "\n    ", 1) + `
+    ` + strings.Replace(s.files["@file"], "; ", "\n    ", 1) + `
 }
 complete -F _flipcalc flipcalc
 `
@@ -170,7 +177,7 @@ complete -F _flipcalc flipcalc
 func zshCompletion() string {
 	s := caseShell{
 		label: "(%s)",
-		files: "_files",
+		files: map[string]string{"@file": "_files", "@toml": "_files -g '*.toml'", "@program": "_files -F '*.toml'"},
 		words: func(w string) string { return "compadd -- " + w },
 		none:  func(d *flagDef) string { return "_message '" + d.arg + "'; " },
 	}
@@ -190,7 +197,7 @@ _flipcalc() {
 ` + s.flagCases() + `    esac
     case $verb in
 ` + s.verbCases() + `    esac
-    ` + s.files + `
+    ` + s.files["@file"] + `
 }
 if [[ $funcstack[1] == _flipcalc ]]; then
     _flipcalc "$@"
@@ -208,6 +215,8 @@ func fishCompletion() string {
 		fmt.Fprintf(&b, "complete -c flipcalc -n __fish_use_subcommand -f -a %s -d '%s'\n", v.name, fishQuote(v.does))
 		if w := operandWords(v); w != "" {
 			fmt.Fprintf(&b, "complete -c flipcalc -n '__fish_seen_subcommand_from %s' -f -a '%s'\n", v.name, w)
+		} else if v.takesJob() {
+			fmt.Fprintf(&b, "complete -c flipcalc -n '__fish_seen_subcommand_from %s' -f -a '(__fish_complete_suffix .toml)'\n", v.name)
 		}
 	}
 	for i := range flagTable {
@@ -219,9 +228,11 @@ func fishCompletion() string {
 		if d.short != "" {
 			fmt.Fprintf(&b, " -s %s", d.short)
 		}
-		switch words, file := d.choices(); {
+		switch words, files := d.choices(); {
 		case d.arg == "":
-		case file:
+		case files == "@toml":
+			b.WriteString(" -x -a '(__fish_complete_suffix .toml)'")
+		case files != "":
 			b.WriteString(" -r -F")
 		case words != "":
 			fmt.Fprintf(&b, " -x -a '%s'", words)

@@ -16,7 +16,7 @@ type flagDef struct {
 	usage       string
 	def         string // default as shown; "" for none
 	many        bool   // may be given more than once
-	values      string // completion: words separated by blanks, or @file, @dir, @offset
+	values      string // completion: words separated by blanks, or @file, @toml, @program, @offset
 	verbs       string // verbs that take it, separated by blanks
 	jobOnly     bool   // a key of the job file that is no flag
 }
@@ -64,8 +64,8 @@ var flagTable = []flagDef{
 	{name: "back-fence", arg: "SIDE[@C]", usage: "the back station's fence; the face's by default", values: "near far left right", verbs: onMirror},
 	{name: "back-stop", arg: "SIDE[@C]", usage: "the back station's stop; the face's by default", values: "near far left right", verbs: onMirror},
 
-	{name: "machine", short: "m", arg: "FILE", usage: "machine file: travel, bed, rates, offsets in use (default $FLIPCALC_MACHINE, then the user's configuration folder)", values: "@file", verbs: onMachine},
-	{name: "job", short: "j", arg: "FILE", usage: "job file; a flag on the command line wins", values: "@file", verbs: "origin mirror stations pins pair check correct sheet prepare"},
+	{name: "machine", short: "m", arg: "FILE", usage: "machine file: travel, bed, rates, offsets in use (default $FLIPCALC_MACHINE, then the user's configuration folder)", values: "@toml", verbs: onMachine},
+	{name: "job", short: "j", arg: "FILE", usage: "job file; a flag on the command line wins", values: "@toml", verbs: "origin mirror stations pins pair check correct sheet prepare"},
 	{name: "travel", arg: "XxYxZ", usage: "machine travel: X 0..X, Y 0..Y, Z -Z..0", verbs: onMachine},
 	{name: "taken", arg: "OFFSET[=X,Y,WxH]", usage: "an offset that belongs to something else, and its place on the bed", many: true, values: "@offset", verbs: onMachine},
 	{name: "no-go", arg: "X,Y,WxH", usage: "a rectangle of the bed that nothing may enter", many: true, verbs: onBed},
@@ -79,9 +79,9 @@ var flagTable = []flagDef{
 
 	{name: "tool", short: "t", arg: "N=SHAPE,D[,X]", usage: "a cutter: 1=flat,6 2=ball,3 3=vee,6,60 4=bull,6,1", many: true, verbs: onBed},
 	{name: "flute", arg: "LENGTH", usage: "flute length of the cutters", verbs: "check sheet prepare"},
-	{name: "face", arg: "FILE", usage: "the face program", values: "@file", verbs: onBed},
-	{name: "mirror", arg: "FILE", usage: "a program cut on the back, mirrored; those of mirror and back run in the order in which the job file names the two", many: true, values: "@file", verbs: "check sheet prepare stations correct origin pins pair mirror", jobOnly: true},
-	{name: "back", arg: "FILE", usage: "a program run on the back as written", many: true, values: "@file", verbs: "check sheet prepare stations correct origin pins pair mirror"},
+	{name: "face", arg: "FILE", usage: "the face program", values: "@program", verbs: onBed},
+	{name: "mirror", arg: "FILE", usage: "a program cut on the back, mirrored; those of mirror and back run in the order in which the job file names the two", many: true, values: "@program", verbs: "check sheet prepare stations correct origin pins pair mirror", jobOnly: true},
+	{name: "back", arg: "FILE", usage: "a program run on the back as written", many: true, values: "@program", verbs: "check sheet prepare stations correct origin pins pair mirror"},
 	{name: "title", arg: "TEXT", usage: "title of the job", verbs: onBed},
 
 	{name: "web", arg: "LENGTH", usage: "least material between a face cut and a back cut", verbs: "check sheet prepare"},
