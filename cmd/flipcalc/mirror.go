@@ -1,10 +1,13 @@
 package main
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -13,6 +16,7 @@ import (
 	"golang.org/x/term"
 
 	"flipcalc/mirror"
+	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -87,7 +91,7 @@ func runMirror(c *call) error {
 	}
 	done()
 	if err != nil {
-		return err
+		return lathe(path, err)
 	}
 	shown := out
 	if out == "-" {
@@ -113,6 +117,48 @@ func runMirror(c *call) error {
 	}
 	return report.Terminal(to, s, c.terminal())
 }
+
+// latheSigns are what turning programs hold and milling programs each seldom do; two of
+// them together tell a lathe's.
+var latheSigns = []struct {
+	says string
+	in   *regexp.Regexp
+}{
+	{"G50 S", regexp.MustCompile(`(?m)G50[^\n]*S[0-9]`)},
+	{"G96", regexp.MustCompile(`G96([^0-9.]|$)`)},
+	{"G99 without a cycle", regexp.MustCompile(`(?m)^[N0-9 ]*G99\s*$`)},
+	{"G28 U", regexp.MustCompile(`(?m)G28[^\n]*U[-+0-9.]`)},
+	{"a tool as T0101", regexp.MustCompile(`T[0-9]{4}([^0-9]|$)`)},
+}
+
+// lathe says first that a refused program is a lathe's, where several signs of one stand
+// together in it.
+func lathe(path string, err error) error {
+	var f *fault.Error
+	if path == "-" || !errors.As(err, &f) {
+		return err
+	}
+	text, unread := os.ReadFile(path)
+	if unread != nil {
+		return err
+	}
+	text = bytes.ToUpper(noteInProgram.ReplaceAll(text[:min(len(text), 1<<20)], nil))
+	var signs []string
+	for _, s := range latheSigns {
+		if s.in.Match(text) {
+			signs = append(signs, s.says)
+		}
+	}
+	if len(signs) < 2 {
+		return err
+	}
+	said := *f
+	said.Found = "a lathe program (" + strings.Join(signs, ", ") + "), at " + f.Found
+	return &said
+}
+
+// noteInProgram is a comment in a program.
+var noteInProgram = regexp.MustCompile(`\([^)\n]*\)`)
 
 // offsetNotes says that a mirrored program runs in the face's offset where nothing was
 // said of the back's: it would be cut about the face's zero.
