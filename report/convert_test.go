@@ -125,8 +125,8 @@ func TestCorrectionIsRoundedForPeople(t *testing.T) {
 		unit             transform.Unit
 		zero, by, digits string
 	}{
-		{transform.MM, "G55: X99.933 Y50 Z-30", "X-0.067 Y0", "99.93333333"},
-		{transform.Inch, "G55: X99.9333 Y50 Z-30", "X-0.0667 Y0", "99.93333333"},
+		{transform.MM, "G55: X99.933 Y50", "X-0.067 Y0", "99.93333333"},
+		{transform.Inch, "G55: X99.9333 Y50", "X-0.0667 Y0", "99.93333333"},
 	} {
 		a := solved(t, func(q *registration.Question) { q.Unit, q.Fit, q.Hole = test.unit, "", nil })
 		m := []landed.Measurement{{Off: pt("0.1", "0")}, {Off: pt("0.1", "0")}, {Off: pt("0", "0")}}

@@ -91,8 +91,8 @@ func TestStepsStoreAndTouchOff(t *testing.T) {
 			[]string{"Store in the table of offsets G54 X100 Y50 Z-30 and G55 X240.5 Y50 Z-30 (machine coordinates), and read them back"}, []string{"offsets program"}},
 		{"offsets program", markerSetup(),
 			[]string{"Run the offsets program once, before touching off", "Put it into offsets.nc too: run again, that would bring back the old zero", "In every cycle: on every blank touch off Z anew, X and Y stay: G54 on its face and G55 on its back"}, nil},
-		{"each", Setup{Answer: solved(t, nil)}, []string{"Run the rest. On every blank touch off Z anew, X and Y stay: G54 on its face and G55 on its back. Check zero"}, []string{"touched off once"}},
-		{"once", Setup{Answer: solved(t, once)}, []string{"Z is touched off once, so set the Z of G55 to the Z that G54 holds now, and read it back", "Run the rest. Check zero"}, []string{"Touch off G55", "every blank"}},
+		{"each", Setup{Answer: solved(t, nil)}, []string{"Letter every blank of the run alike", "Run the rest. On every blank touch off Z anew, X and Y stay: G54 on its face and G55 on its back. Check zero"}, []string{"touched off once"}},
+		{"once", Setup{Answer: solved(t, once)}, []string{"Z is touched off once, so set the Z of G55 to the Z that G54 holds now, and read it back", "Run the rest. Check zero"}, []string{"Touch off G55", "On every blank"}},
 		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.BackSeat = d("2.5") })}, []string{"to the Z that G54 holds now plus 2.5,"}, nil},
 		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.Seat = d("3") })}, []string{"to the Z that G54 holds now minus 3,"}, nil},
 		{"once, measured", Setup{Answer: solved(t, func(q *registration.Question) {

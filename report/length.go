@@ -63,13 +63,10 @@ func fine(d decimal.Decimal, unit transform.Unit) decimal.Decimal {
 	return d.Round(3)
 }
 
-// fineZero is a zero with rounded lengths.
-func fineZero(z registration.SecondZero, unit transform.Unit) registration.SecondZero {
-	z.X, z.Y = fine(z.X, unit), fine(z.Y, unit)
-	if z.Z != nil {
-		v := fine(*z.Z, unit)
-		z.Z = &v
-	}
+// correctedZero is a zero after a test cut, with rounded lengths and without Z: that
+// was touched off since it was reckoned, and the cut says nothing of it.
+func correctedZero(z registration.SecondZero, unit transform.Unit) registration.SecondZero {
+	z.X, z.Y, z.Z = fine(z.X, unit), fine(z.Y, unit), nil
 	return z
 }
 

@@ -31,12 +31,12 @@ func StationLines(list []Station) string {
 	return b.String()
 }
 
-// CorrectedLine is a correction for a shell, with rounded lengths: the corrected zero as
-// OneLine gives one, or without a second zero how far it moves.
+// CorrectedLine is a correction for a shell, with rounded lengths: the corrected zero's
+// X and Y as OneLine gives them, or without a second zero how far it moves.
 func CorrectedLine(l *Landed, unit transform.Unit) string {
 	if l.After == nil {
 		return xy(finePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, unit))
 	}
-	z := fineZero(*l.After, unit)
+	z := correctedZero(*l.After, unit)
 	return OneLine(&registration.Answer{Second: &z})
 }

@@ -177,14 +177,17 @@ func (s *Setup) correctionSection() Section {
 	}
 	var rows [][2]string
 	if l.After != nil {
-		words := SecondZeroWords(fineZero(*l.After, s.Unit))
+		words := SecondZeroWords(correctedZero(*l.After, s.Unit))
 		if l.CureZero != nil && l.Cure != "" {
 			words += ", the locators left as they are"
 		}
 		rows = append(rows, [2]string{"Corrected zero", words})
 	}
 	if l.CureZero != nil && l.Cure != "" {
-		rows = append(rows, [2]string{"Or", SecondZeroWords(fineZero(*l.CureZero, s.Unit)) + ", but only once you " + l.Cure})
+		rows = append(rows, [2]string{"Or", SecondZeroWords(correctedZero(*l.CureZero, s.Unit)) + ", but only once you " + l.Cure})
+	}
+	if l.After != nil {
+		rows = append(rows, [2]string{"Its Z", "leave it as it was touched off"})
 	}
 	if l.Before != nil {
 		rows = append(rows, [2]string{"Before", SecondZeroWords(*l.Before)})
@@ -205,7 +208,7 @@ func (s *Setup) correctionSection() Section {
 			text += ": " + l.Cure
 		}
 		if l.CureZero != nil {
-			text += "; with it the zero is " + SecondZeroWords(fineZero(*l.CureZero, s.Unit))
+			text += "; with it the zero is " + SecondZeroWords(correctedZero(*l.CureZero, s.Unit))
 		}
 		sec.Blocks = append(sec.Blocks, Para{"warning", text})
 	}

@@ -84,6 +84,7 @@ func (c *checklist) prepare() {
 	}
 	b := a.Used
 	b.T = b.T.Add(a.Question.Skimmed)
+	c.add(phasePrepare, "Letter every blank of the run alike before it is cut, in pencil: FACE on top, and on the edges A near, B right, C far, D left.")
 	c.add(phasePrepare, "Measure the blank in three places: "+size(b)+" "+unit+" was reckoned with.").Write = []string{"W", "H", "T"}
 	c.store(phasePrepare)
 	if len(c.drillings("bed", "back-bed", "blank")) == 0 && !c.through() {
