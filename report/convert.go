@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -201,6 +202,21 @@ func (s *Setup) bedUnit() transform.Unit {
 		return *s.BedUnit
 	}
 	return s.Unit
+}
+
+// NoteTight warns of the sides on which a placed blank leaves no room for clamps. Dowels
+// and plug don't hold it; a fence has its own room.
+func (s *Setup) NoteTight(sides []bed.Tight) {
+	if len(sides) == 0 || s.Answer == nil || s.Answer.Question.Register == registration.NoRegister {
+		return
+	}
+	var names []string
+	least := sides[0].Left
+	for _, t := range sides {
+		names = append(names, t.Side)
+		least = decimal.Min(least, t.Left)
+	}
+	s.Notes = append(s.Notes, Note{Code: NoteTight, Level: registration.LevelCaution, Values: []string{strings.Join(names, " and "), least.String(), s.bedUnit().String()}})
 }
 
 // SetBed takes a layout of the bed into the setup, with the machine; either may

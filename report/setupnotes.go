@@ -5,6 +5,7 @@ const (
 	NoteUnits  = "units-default"  // no unit was given. Values: mm or in.
 	NoteLevel  = "z-doubtful"     // Values: the Z given, the Z expected, "least" or "", the face's level, "other" or "", the Z expected where H holds whole lengths.
 	NoteTravel = "outside-travel" // a zero or a blank outside the travel. Values: side, axis, place, least, greatest, zero or blank.
+	NoteTight  = "no-clamp-room"  // blanks placed near the end of the travel. Values: the sides, how far from it at least, and its unit.
 	NoteAbove  = "z-positive"     // a machine Z over 0 where the travel isn't known. Values: the Z.
 	NoteWhole  = "z-whole"        // Values: the Z given, and where the nose lies with the tool on it, or "".
 )
@@ -31,6 +32,9 @@ var setupSentences = map[string]sentence{
 			return "the " + v.at(0) + "'s blank reaches " + v.at(1) + v.at(2) + ", outside the travel, " + v.at(3) + " to " + v.at(4) + ": the tool's centre can't get there"
 		}
 		return "the " + v.at(0) + "'s zero at " + v.at(1) + v.at(2) + " lies outside the travel, " + v.at(3) + " to " + v.at(4)
+	},
+	NoteTight: func(v values, _ string) string {
+		return "no room for clamps on the " + v.at(0) + " side: a blank stands " + v.at(1) + " " + v.at(2) + " from the end of the travel; --fixture keeps room"
 	},
 	NoteAbove: func(v values, _ string) string {
 		return "machine Z is usually negative (home at the top): is the minus of Z" + v.at(0) + " missing?"

@@ -255,6 +255,9 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 	r := c.newReader()
 	optional(r, "feeler", in(r, parseFigure), &s.Feeler)
 	optional(r, "fixture", in(r, parseRoom), &s.Fixture)
+	if s.Fixture == nil && !c.given("at") {
+		s.NoteTight(l.Tight(&m.Machine))
+	}
 	var stick decimal.Decimal
 	if read(r, "stick-out", r.length, &stick) && m.Table != nil {
 		table, _ := transform.Convert(*m.Table, m.Unit, l.Unit, 6)

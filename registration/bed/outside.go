@@ -92,3 +92,39 @@ func (m *Machine) Under(corner registration.Point, w, h decimal.Decimal, u trans
 	}
 	return nil
 }
+
+// ClampRoom is what clamps need beside a blank, mm: common practice for toe clamps.
+var ClampRoom = decimal.New(20, 0)
+
+// Tight is a side on which a placed blank stands too close to the end of the travel for
+// clamps: none there could be reached or passed.
+type Tight struct {
+	Side string          // left, right, near or far
+	Left decimal.Decimal // the least distance of a blank from the end, in the layout's unit
+}
+
+// Tight lists the sides with less than ClampRoom between a blank and the end of the
+// travel, each with the least distance.
+func (l *Layout) Tight(m *Machine) []Tight {
+	in := func(v decimal.Decimal, from transform.Unit) decimal.Decimal {
+		w, _ := transform.Convert(v, from, l.Unit, 6)
+		return w
+	}
+	room := in(ClampRoom, transform.MM)
+	var out []Tight
+	for i, side := range [4]string{"left", "right", "near", "far"} {
+		var least *decimal.Decimal
+		for _, s := range l.Stations {
+			b := s.Blank
+			d := [4]decimal.Decimal{b.X.Sub(in(m.X.Least, m.Unit)), in(m.X.Greatest, m.Unit).Sub(b.X.Add(b.W)),
+				b.Y.Sub(in(m.Y.Least, m.Unit)), in(m.Y.Greatest, m.Unit).Sub(b.Y.Add(b.H))}[i]
+			if d.LessThan(room) && (least == nil || d.LessThan(*least)) {
+				least = &d
+			}
+		}
+		if least != nil {
+			out = append(out, Tight{side, *least})
+		}
+	}
+	return out
+}

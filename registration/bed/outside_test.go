@@ -174,3 +174,30 @@ func TestUnder(t *testing.T) {
 		}
 	}
 }
+
+// A blank of 120 x 80 in the corner of the travel, and one that ends 19.9 short of its
+// far end (derived).
+func TestTight(t *testing.T) {
+	d := decimal.RequireFromString
+	m := &Machine{Unit: transform.MM, X: Range{d("-10"), d("590")}, Y: Range{d("0"), d("400")}}
+	blank := func(x, y string) Station {
+		return Station{Blank: Rect{X: d(x), Y: d(y), W: d("120"), H: d("80")}}
+	}
+	for _, c := range []struct {
+		name string
+		at   []Station
+		want string
+	}{
+		{"in the corner", []Station{blank("30", "50"), blank("-10", "0")}, "left 0;near 0;"},
+		{"room enough", []Station{blank("10", "20"), blank("450", "300")}, ""},
+		{"a hair less", []Station{blank("9.9", "20"), blank("450.1", "300.1")}, "left 19.9;right 19.9;far 19.9;"},
+	} {
+		got := ""
+		for _, s := range (&Layout{Unit: transform.MM, Stations: c.at}).Tight(m) {
+			got += s.Side + " " + s.Left.String() + ";"
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
