@@ -151,8 +151,9 @@ func (s *study) onEdge(r *regions) []int {
 }
 
 // held says which parts are held while a side is cut: those at the places that the
-// maker names and those under a clamp, else the one that most pins (a plug among them)
-// stand in, else the one with most of the blank's edge, where no other has as much.
+// maker names and those under a clamp, else the one that most pins stand in, two at
+// least, since on one (a plug) it turns with the cutter; else the one with most of the
+// blank's edge, where no other has as much.
 func (s *study) held(r *regions, side int) map[int]bool {
 	held := map[int]bool{}
 	for _, c := range s.q.Clamped[side] {
@@ -181,6 +182,11 @@ func (s *study) held(r *regions, side int) map[int]bool {
 		}
 		for l := range s.around(r, p.X, p.Y, p.Dia) {
 			pins[l]++
+		}
+	}
+	for l := range pins {
+		if pins[l] == 1 {
+			pins[l] = 0
 		}
 	}
 	best := 0
