@@ -140,7 +140,7 @@ func drilledMarker(t *testing.T) *PinFit {
 	}
 	for _, n := range []struct{ level, code, values string }{
 		{"assumed", DrillPeck, ""}, {"assumed", DrillSafe, "10"}, {"note", DrillClear, "1"}, {"caution", DrillEnd, ""}, {"note", DrillLevel, ""},
-		{"note", DrillBeyond, "2"}, {"warning", DrillLengths, "pins-blank.nc pins-bed.nc"}, {"note", DrillBed, "-12 12 pins-bed.nc"},
+		{"note", DrillBeyond, "2"}, {"warning", DrillLengths, "pins-blank.nc pins-bed.nc"}, {"warning", DrillUncalled, "pins-blank.nc"}, {"note", DrillBed, "-12 12 pins-bed.nc"},
 		{"note", DrillListed, "6 1"}, {"caution", DrillOrder, ""}, {"note", DrillOneTool, ""}, {"note", DrillSnug, ""}, {"note", DrillWide, ""},
 	} {
 		f.Notes = append(f.Notes, DrillingNote(n.level, n.code, transform.MM, strings.Fields(n.values)...))

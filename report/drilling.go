@@ -31,22 +31,23 @@ type Drilled struct {
 
 // The codes of what drilling programs rest on.
 const (
-	DrillPeck    = "peck-assumed"   // each peck is one diameter
-	DrillSafe    = "safe-assumed"   // height over the blank
-	DrillClear   = "drill-clear"    // height over the surface down to which rapids go
-	DrillEnd     = "drill-end"      // depths are those of the cutting end
-	DrillLevel   = "drill-level"    // holes end level with the blank's underside
-	DrillBeyond  = "drill-beyond"   // how far the drill goes out under the blank
-	DrillSnug    = "drill-snug"     // the bed's holes have the pins' nominal diameter
-	DrillWide    = "drill-wide"     // the bed's holes are as wide as the blank's
-	DrillLengths = "drill-lengths"  // files that change the drill and call no tool length
-	DrillBed     = "drill-bed-z"    // Z of the bed, thickness, files: Z0 is the top of a blank
-	DrillListed  = "drill-listed"   // diameter, tool: taken from the tools listed
-	DrillOrder   = "drill-order"    // hold the blank, clear the bed
-	DrillOdd     = "drill-odd"      // diameter, files: no drill has it, so its holes are left out
-	DrillUp      = "drill-up"       // machine Z at which drills are changed
-	DrillAcross  = "drill-across"   // no such height is known
-	DrillOneTool = "drill-one-tool" // without a tool line there is a file for each drill
+	DrillPeck     = "peck-assumed"   // each peck is one diameter
+	DrillSafe     = "safe-assumed"   // height over the blank
+	DrillClear    = "drill-clear"    // height over the surface down to which rapids go
+	DrillEnd      = "drill-end"      // depths are those of the cutting end
+	DrillLevel    = "drill-level"    // holes end level with the blank's underside
+	DrillBeyond   = "drill-beyond"   // how far the drill goes out under the blank
+	DrillSnug     = "drill-snug"     // the bed's holes have the pins' nominal diameter
+	DrillWide     = "drill-wide"     // the bed's holes are as wide as the blank's
+	DrillLengths  = "drill-lengths"  // files that change the drill and call no tool length
+	DrillBed      = "drill-bed-z"    // Z of the bed, thickness, files: Z0 is the top of a blank
+	DrillListed   = "drill-listed"   // diameter, tool: taken from the tools listed
+	DrillOrder    = "drill-order"    // hold the blank, clear the bed
+	DrillOdd      = "drill-odd"      // diameter, files: no drill has it, so its holes are left out
+	DrillUp       = "drill-up"       // machine Z at which drills are changed
+	DrillAcross   = "drill-across"   // no such height is known
+	DrillUncalled = "drill-uncalled" // files that call no tool length, beside programs that do
+	DrillOneTool  = "drill-one-tool" // without a tool line there is a file for each drill
 )
 
 // DrillingNote says what a drilling program rests on.
@@ -71,6 +72,9 @@ var drillingSentences = map[string]sentence{
 	DrillWide: fixed("drilled in one go, the bed's holes are as wide as the blank's: a pin that is loose in the bed lets the blank move"),
 	DrillLengths: func(v values, _ string) string {
 		return list(v) + ": the drill is changed and no tool length called: touch off Z anew for each, or have lengths called with --tool-line \"T# M6 G43 H#\", or the longer one goes too deep"
+	},
+	DrillUncalled: func(v values, _ string) string {
+		return list(v) + ": no tool length is called, but the job's programs call theirs (G43): one Z can't serve both, so have lengths called with --tool-line \"T# M6 G43 H#\", or touch off Z anew before and after drilling, on every blank"
 	},
 	DrillBed: func(v values, u string) string {
 		return "the bed lies at Z" + v.at(0) + " in " + list(v.from(2)) + ": Z0 is the top of a blank " + v.at(1) + " " + u + " thick that lies there"

@@ -4,12 +4,14 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/block"
 	"flipcalc/mirror/drill"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
@@ -348,7 +350,7 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 	default:
 		f.Notes = append(f.Notes, report.DrillingNote("caution", report.DrillAcross, u))
 	}
-	var changing []string             // files that change the drill and call no length
+	var changing, drilled []string    // files that change the drill and call no length; all
 	var beds [][2]string              // Z of the bed where Z0 is over it, and by how much
 	below := map[[2]string][]string{} // the files with that bed
 	for _, p := range plans {
@@ -379,6 +381,7 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		}
 		j.setup.Programs = append(j.setup.Programs, r)
 		f.Drilling = append(f.Drilling, shown)
+		drilled = append(drilled, p.name)
 		if len(prog.Passes) > 1 && !strings.Contains(d.line, "G43") {
 			changing = append(changing, p.name)
 		}
@@ -392,6 +395,9 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 	}
 	if len(changing) > 0 {
 		f.Notes = append(f.Notes, report.DrillingNote("warning", report.DrillLengths, u, changing...))
+	}
+	if !strings.Contains(d.line, "G43") && slices.ContainsFunc(j.runs, callsLength) {
+		f.Notes = append(f.Notes, report.DrillingNote("warning", report.DrillUncalled, u, drilled...))
 	}
 	for _, bed := range beds {
 		f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillBed, u, append(bed[:], below[bed]...)...))
@@ -528,4 +534,19 @@ func drillComment(p drilled, lowest decimal.Decimal) string {
 		pattern.BackBed: "holes for the dowels in the bare bed of the back station",
 	}[p.where]
 	return what + ", down to Z" + lowest.String() + ", dry run above the work first"
+}
+
+// callsLength says whether a program has a tool length called, comments aside.
+func callsLength(t toRun) bool {
+	var l block.Lexer
+	var b block.Block
+	for l.Reset(append(bytes.TrimRight(t.content, "\n"), '\n')); ; {
+		err := l.Next(&b)
+		if err == io.EOF {
+			return false
+		}
+		if err == nil && slices.ContainsFunc(b.Words(), func(w block.Word) bool { return w.Letter == 'G' && w.Code() == 430 }) {
+			return true
+		}
+	}
 }
