@@ -288,7 +288,7 @@ func TestRefusals(t *testing.T) {
 		{"--over: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Over = dec("-1") }},
 		{"--spoilboard: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Spoilboard = dec("-1") }},
 		{"--hole: a hole and a fit, expected one of the two", func(q *registration.Question, _ *Options) { q.Hole = []decimal.Decimal{dec("6")} }},
-		{"--fit: no fit and no hole, expected --fit such as H7/g6, or --hole DIA; hint: H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing",
+		{"--fit: no fit and no hole, expected --fit such as H7/g6, or --hole DIA; hint: drilled in wood, a hole 0.1 mm wider than the pin (common practice): --hole; reamed, H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing",
 			func(q *registration.Question, _ *Options) { q.Fit = "" }},
 		{"--fit: tolerance class \"g7x\", expected H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a pin",
 			func(q *registration.Question, _ *Options) { q.Fit = "H7/g7x" }},
