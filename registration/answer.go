@@ -116,3 +116,7 @@ type Answer struct {
 
 	Facts []Fact
 }
+
+// Uncut is the thickness of the blank as it lies with the face up, before a skim of
+// the face, in the question's unit.
+func (a *Answer) Uncut() decimal.Decimal { return a.Used.T.Add(a.Question.Skimmed) }

@@ -52,7 +52,7 @@ func (c *Cutting) Request() (cut.Request, []Note) {
 	q := a.Question
 	w := &cutting{Cutting: c, mm: inMM(q.Unit)}
 	w.q = cut.Request{
-		W: w.mm(a.Used.W), H: w.mm(a.Used.H), T: w.mm(a.Used.T.Add(q.Skimmed)), Skimmed: w.mm(q.Skimmed),
+		W: w.mm(a.Used.W), H: w.mm(a.Used.H), T: w.mm(a.Uncut()), Skimmed: w.mm(q.Skimmed),
 		Map: a.Transform, FaceZero: w.point(a.FaceZero),
 		FaceLevel: levelOf(q.ZZero), BackLevel: levelOf(q.BackZZero),
 		Tools: c.Tools, HeldAll: c.HeldAll,
@@ -160,7 +160,7 @@ func (w *cutting) locators() {
 	}
 	if n := len(w.PinTops); n > 0 && w.PinHeight == nil {
 		text := "the dowels are taken to stand " + spread(w.PinTops) + " " + q.Unit.String() + " over the bed at most, by their lengths and the depth of their holes; pin-height says otherwise"
-		if full := w.Answer.Used.T.Add(q.Skimmed); slices.ContainsFunc(w.PinTops, full.LessThan) {
+		if full := w.Answer.Uncut(); slices.ContainsFunc(w.PinTops, full.LessThan) {
 			w.note("warning", "pin-heights", text+"; the blank is "+full.String()+" thick, so they stand out of it")
 		} else {
 			w.note("note", "pin-heights", text)

@@ -87,7 +87,7 @@ func (c *checklist) holes() {
 		} else {
 			c.add(phaseHoles, "Touch off "+faceOffset(a)+" in Z on this blank's top with the drill: Z reads 0, with a feeler its thickness. X and Y stay.", "lengths")
 		}
-		c.dryRun(phaseHoles, "the drilling of the blank", drilledOffsets(blank), a.Used.T.Add(q.Skimmed), among(blank), "path")
+		c.dryRun(phaseHoles, "the drilling of the blank", drilledOffsets(blank), a.Uncut(), among(blank), "path")
 		c.add(phaseHoles, "Drill the blank: "+drilledNames(blank)+". Every hole must go right through and a pin drop into it: a pointed drill may need --beyond. The same with every blank of the run, Z touched off on each, before the pins are fitted: a pin under the drill breaks it.", "wear", c.handsCode())
 	}
 	if s.Pins != nil && len(bed)+len(blank) > 0 && !c.through() {

@@ -221,7 +221,7 @@ func (c *checklist) face() {
 	case q.TouchOff == registration.TouchOffOnce:
 		c.follow(phaseFace)
 	}
-	thick := a.Used.T.Add(q.Skimmed)
+	thick := a.Uncut()
 	if t := c.drillings("through"); len(t) > 0 {
 		c.dryRun(phaseFace, "the drilling through blank and bed", drilledOffsets(t), thick, among(t), "path")
 		c.add(phaseFace, "Drill through blank and bed: "+drilledNames(t)+". A drill that calls no tool length is touched off anew, and so is the face program's tool after it.", "wear", c.handsCode())
@@ -387,7 +387,7 @@ func (c *checklist) touchOff(phase string, back bool) {
 	}
 	text += "."
 	if q.TouchOff == registration.TouchOffOnce && q.Measured != nil && z != registration.Bed {
-		text += " This is done once: on the measured piece, " + a.Used.T.Add(q.Skimmed).String() + " " + s.Unit.String() + " thick."
+		text += " This is done once: on the measured piece, " + a.Uncut().String() + " " + s.Unit.String() + " thick."
 	}
 	var cautions []string
 	if !back && q.Register == registration.FenceStop {
@@ -576,7 +576,7 @@ func (c *checklist) run() {
 	if len(programs) > 0 {
 		all := append(c.offsets(false), c.offsets(true)...)
 		c.dryRun(phaseRun, list(programs)+" above the work, each for itself, and watch the way from station to station at the clear height", all,
-			s.Answer.Used.T.Add(s.Answer.Question.Skimmed), func(p *Program) bool { return isFace(p) || isBack(p) }, "path")
+			s.Answer.Uncut(), func(p *Program) bool { return isFace(p) || isBack(p) }, "path")
 	}
 	switch p := s.Plan; {
 	case p.Hidden: // hands go in while the other side is cut

@@ -70,7 +70,7 @@ func (c *call) pinTops(j *job) ([]decimal.Decimal, error) {
 			continue // no dowel has such a length: this size has none of its own
 		}
 		if err != nil {
-			return nil, c.placed(err)
+			return nil, err
 		}
 		for i, d := range p.Dowels {
 			if i == len(tops) {
@@ -451,7 +451,7 @@ func (c *call) planDrilling(patterns []*pattern.Pattern, d *driller) (plans []dr
 		for _, f := range files {
 			bores, err := p.Bores(f.where, d.beyond)
 			if err != nil {
-				return nil, nil, c.placed(err)
+				return nil, nil, err
 			}
 			var own []decimal.Decimal // diameters in this file
 			for _, b := range bores {
@@ -489,7 +489,7 @@ func (d *driller) program(p drilled, b bits, cycles bool) (drill.Program, report
 	}
 	// Nothing goes deeper than was told: under the blank by --beyond, into the bed
 	// by --spoilboard.
-	thick := p.answer.Used.T.Add(q.Skimmed)
+	thick := p.answer.Uncut()
 	switch p.where {
 	case pattern.Blank:
 		prog.Floor = first.Surface.Sub(thick).Sub(d.beyond)

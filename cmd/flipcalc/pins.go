@@ -54,7 +54,7 @@ func (c *call) dowelPins(m *machine, q registration.Question, dir string) error 
 	}
 	p, err := pattern.Propose(q, o)
 	if err != nil {
-		return c.placed(err)
+		return err
 	}
 	j := &job{machine: m, answer: p.Answer}
 	patterns := []*pattern.Pattern{p}
@@ -128,7 +128,7 @@ func (c *call) patterns(pairs []*registration.Answer, o pattern.Options) ([]*pat
 		q := a.Question
 		p, err := pattern.Propose(q, o)
 		if err != nil {
-			return nil, c.placed(err)
+			return nil, err
 		}
 		out = append(out, p)
 	}
@@ -145,7 +145,7 @@ func (c *call) plugPins(m *machine, q registration.Question) error {
 	}
 	a, err := registration.Solve(q)
 	if err != nil {
-		return c.placed(err)
+		return err
 	}
 	j := &job{machine: m, answer: a}
 	if err := c.stand(j); err != nil {
@@ -193,7 +193,7 @@ func (c *call) plugMeasures(a *registration.Answer) (measures fit.PlugMeasures, 
 		return measures, r.err
 	}
 	over = decimal.Max(over, a.Question.Skimmed)
-	full := a.Used.T.Add(a.Question.Skimmed)
+	full := a.Uncut()
 	if d := a.Question.PlugD; d != nil {
 		measures, err = fit.ForBore(a.Question.Bore.Dia, full, over, nil, *d, a.Question.Unit)
 		return measures, c.fitted("plug", err)

@@ -264,7 +264,7 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 		q := s.Answer.Question
 		s.Level = &report.Level{Table: table, StickOut: stick, Seat: q.Seat, BackSeat: q.BackSeat, SeatSaid: c.given("seat")}
 		if q.ZZero != registration.Bed {
-			thick := s.Answer.Used.T.Add(q.Skimmed)
+			thick := s.Answer.Uncut()
 			s.Level.Thick = &thick
 		}
 	}

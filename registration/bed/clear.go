@@ -55,7 +55,7 @@ func (m *Machine) ClearOver(a *registration.Answer, levels [2]*decimal.Decimal, 
 		}
 	}
 	seats := [2]decimal.Decimal{mm(q.Seat), mm(q.BackSeat)}
-	tops := [2]decimal.Decimal{mm(a.Used.T.Add(q.Skimmed)), mm(a.Used.T)}
+	tops := [2]decimal.Decimal{mm(a.Uncut()), mm(a.Used.T)}
 	zeros := [2]registration.ZZero{q.ZZero, q.BackZZero}
 	for s := range 2 {
 		top := seats[s].Add(tops[s])

@@ -63,7 +63,7 @@ func (m *Machine) Doubts(a *registration.Answer, stickOut *decimal.Decimal) *Dou
 		}
 		return nil
 	}
-	full := a.Used.T.Add(q.Skimmed)
+	full := a.Uncut()
 	off := z.Sub(want)
 	if off.Abs().Mul(decimal.NewFromInt(2)).LessThanOrEqual(full) {
 		return nil
@@ -89,7 +89,7 @@ func (m *Machine) WholeLengths(a *registration.Answer, stickOut *decimal.Decimal
 	if !ok {
 		return nil, false
 	}
-	full := a.Used.T.Add(q.Skimmed)
+	full := a.Uncut()
 	off := q.At.Z.Sub(bare).Abs()
 	if off.Add(off).GreaterThan(full) {
 		return nil, false

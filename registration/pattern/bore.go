@@ -46,7 +46,7 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 		return nil, &registration.Error{About: "--beyond", Found: beyond.String(), Expected: "0 or more"}
 	}
 	// The bed's Z, and the blank's as it lies there before anything is cut.
-	t := a.Used.T.Add(q.Skimmed)
+	t := a.Uncut()
 	zero := q.ZZero
 	if where == BackBed {
 		if a.Second == nil || q.BackPin == nil {
