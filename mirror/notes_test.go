@@ -38,6 +38,49 @@ func TestOffsets(t *testing.T) {
 	}
 }
 
+// TestOneOffsetForOne: one offset of the back never stands for two of the face's, and
+// motion before any offset is motion in G54, which M2 and M30 go back to (NISTIR 6556, 3.6.1).
+func TestOneOffsetForOne(t *testing.T) {
+	back := Options{BackOffset: "G55"}
+	for _, c := range []struct {
+		name, in string
+		o        Options
+		out      string // or
+		want     string // the refusal
+	}{
+		{"one after another", "G54 G0 X1\nG57 X1\nM2\n", back, "",
+			"2:1: G57 after G54, two offsets in one program; hint: say what each becomes, for example --map G54=G55 --map G57=..."},
+		{"called, not moved in", "G57\nG54\nG0 X1\nM2\n", back, "",
+			"2:1: G54 after G57, two offsets in one program; hint: say what each becomes, for example --map G57=G55 --map G54=..."},
+		{"after motion in none", "G0 X1\nG90 G57 X1\nM2\n", back, "",
+			"2:5: G57 after motion before any offset, so in G54; hint: say what each becomes, for example --map G54=G55 --map G57=..."},
+		{"after a rotary move in none", "G0 A0\nG57 A0\nM2\n", back, "",
+			"2:1: G57 after motion before any offset, so in G54; hint: say what each becomes, for example --map G54=G55 --map G57=..."},
+		{"motion in none, and called with the switch off", "/G57\nG0 X1\nM2\n", back, "",
+			"2:1: motion before any offset, so in G54, and G57 elsewhere (when the blocks with a slash, such as line 1, are skipped); hint: say what each becomes, for example --map G57=G55 --map G54=..."},
+		{"around a call", "M98 P1\nG57\nM98 P1\nM30\nO1\nG0 X1\nM99\n", back, "",
+			"2:1: G57 after motion before any offset, so in G54; hint: say what each becomes, for example --map G54=G55 --map G57=..."},
+		{"named to one", "G57 G0 X1\nG54 X1\nM2\n", Options{OffsetMap: map[string]string{"G54": "G55", "G57": "G55"}}, "",
+			"2:1: G54 after G57, two offsets in one program; hint: say what each becomes, for example --map G57=G55 --map G54=..."},
+		{"named to the one that motion is in", "G0 X1\nG57 X1\nM2\n", Options{OffsetMap: map[string]string{"G57": "G54"}}, "",
+			"2:1: G57 after motion before any offset, so in G54; hint: say what each becomes, for example --map G54=G54 --map G57=..."},
+		{"motion in none, each named", "G0 X1\nG57 X1\nM2\n", Options{OffsetMap: map[string]string{"G54": "G56", "G57": "G58"}}, "G56\nG0 X99\nG58 X99\nM2\n", ""},
+		{"the named one goes before --back-offset", "G0 X1\nM2\n", Options{BackOffset: "G55", OffsetMap: map[string]string{"G54": "G56"}}, "G56\nG0 X99\nM2\n", ""},
+		{"motion in none, the other named", "G0 X1\nG57 X1\nM2\n", Options{BackOffset: "G55", OffsetMap: map[string]string{"G57": "G58"}}, "G55\nG0 X99\nG58 X99\nM2\n", ""},
+		{"both kept", "G0 X1\nG57 X1\nM2\n", Options{BackOffset: "G55", KeepOffset: true}, "G0 X99\nG57 X99\nM2\n", ""},
+	} {
+		c.o.Map = flipY("100")
+		var out bytes.Buffer
+		_, err := Mirror(strings.NewReader(c.in), &out, c.o)
+		if got := fmt.Sprint(err); got != c.want && (err != nil || c.want != "") {
+			t.Errorf("%s:\n%s, want\n%s", c.name, got, c.want)
+		}
+		if out.String() != c.out {
+			t.Errorf("%s:\n%q, want\n%q", c.name, out.String(), c.out)
+		}
+	}
+}
+
 // TestFaceOffset: a program that calls another offset than the face's.
 func TestFaceOffset(t *testing.T) {
 	for _, c := range []struct {

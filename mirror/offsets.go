@@ -16,12 +16,14 @@ type offsets struct {
 	to     map[int]int // explicit: from the face's to the back's
 	keep   bool
 	differ bool
-	first  int // the first that the program called
-	face   int // the face's, none where it isn't known
+	called bool        // the program called one
+	silent bool        // it moved before it called one
+	face   int         // the face's, none where it isn't known
+	stands map[int]int // the back's, and the face's that it stands for so far
 }
 
 func newOffsets(o *Options) (f offsets, err error) {
-	f = offsets{back: none, first: none, face: none, keep: o.KeepOffset, differ: o.ZerosDiffer}
+	f = offsets{back: none, face: none, keep: o.KeepOffset, differ: o.ZerosDiffer, stands: map[int]int{}}
 	read := func(name string) int {
 		code := offsetCode(name)
 		if code == none && err == nil {
@@ -45,12 +47,50 @@ func newOffsets(o *Options) (f offsets, err error) {
 }
 
 // inserted gives the offset that goes before the first motion of a program that
-// calls none, or none.
+// calls none, or none. Such a program runs in G54, which a control starts in.
 func (f *offsets) inserted() int {
 	if f.keep {
 		return none
 	}
+	if to, ok := f.to[540]; ok {
+		return to
+	}
 	return f.back
+}
+
+// silent keeps that the program moves at b in an offset that it hasn't called.
+func (m *rewriter) silent(b *block.Block) error {
+	f := &m.offsets
+	f.silent = true
+	to := m.insert
+	if to == none {
+		to = 540
+	}
+	return m.stand(b, b.Start, 540, to)
+}
+
+// stand keeps that the back's offset to stands for the face's from b on, and refuses
+// one that stands for another already: two zeros of the face can't be one of the back.
+func (m *rewriter) stand(b *block.Block, at, face, to int) error {
+	f := &m.offsets
+	other, known := f.stands[to]
+	switch {
+	case f.keep || known && other == face:
+		return nil
+	case !known:
+		f.stands[to] = face
+		return nil
+	}
+	now, before, back := codeName('G', face), codeName('G', other), codeName('G', to)
+	found := fmt.Sprintf("%s after %s, two offsets in one program", now, before)
+	switch {
+	case face == 540 && f.silent && b.Start == at:
+		found = fmt.Sprintf("motion before any offset, so in G54, and %s elsewhere", before)
+	case other == 540 && f.silent:
+		found = now + " after motion before any offset, so in G54"
+	}
+	return m.refuse(b, at, found, "",
+		fmt.Sprintf("say what each becomes, for example --map %s=%s --map %s=...", before, back, now))
 }
 
 // mapOffset gives the back's offset for the code of a word of b.
@@ -68,12 +108,8 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 	case mapped:
 	case f.back != none && len(f.to) > 0:
 		return 0, m.refuse(b, at, name+", which --map doesn't name", "", fmt.Sprintf("add --map %s=%s or another of the back's offsets", name, codeName('G', f.back)))
-	case f.back != none && f.first != none && f.first != code:
-		first := codeName('G', f.first)
-		return 0, m.refuse(b, at, fmt.Sprintf("%s after %s, two offsets in one program", name, first), "",
-			fmt.Sprintf("say what each becomes, for example --map %s=%s --map %s=...", first, codeName('G', f.back), name))
 	case f.back != none:
-		if f.face != none && code != f.face && f.first == none && !m.heading.again() {
+		if f.face != none && code != f.face && !f.called && !m.heading.again() {
 			back := codeName('G', f.back)
 			if code == f.back && f.differ {
 				return 0, m.refuse(b, at, name+", which is the back's offset", "the face's, "+codeName('G', f.face),
@@ -81,12 +117,15 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 			}
 			m.note(Note{Code: OtherOffset, Level: Warning, Line: b.Line, Values: []string{name, codeName('G', f.face), back}})
 		}
-		f.first, to = code, f.back
+		f.called, to = true, f.back
 	case f.differ:
 		return 0, m.refuse(b, at, name+", the face's offset, although the back's zero is another", "",
 			"give --back-offset, or --keep-offset if the offset itself is set anew between the sides")
 	default:
-		return code, nil
+		return code, m.stand(b, at, code, code)
+	}
+	if err := m.stand(b, at, code, to); err != nil {
+		return 0, err
 	}
 	m.note(Note{Code: OffsetMapped, Level: Info, Line: b.Line, Values: []string{name, codeName('G', to)}})
 	return to, nil

@@ -34,6 +34,7 @@ type plan struct {
 	n      int
 	edits  [block.MaxWords]edit
 	insert bool // the back's offset goes in front of the block
+	silent bool // the block moves in an offset that the program hasn't called
 	moves  bool
 	cuts   bool // moves at feed in the plane of the part
 	rapid  bool
@@ -89,7 +90,7 @@ type reading struct {
 func (m *rewriter) plan(b *block.Block, s *state, p *plan) error {
 	r := &m.reading
 	*r = reading{m: m, b: b, s: s, p: p}
-	p.n, p.insert, p.moves, p.cuts, p.rapid = 0, false, false, false, false
+	p.n, p.insert, p.silent, p.moves, p.cuts, p.rapid = 0, false, false, false, false, false
 	for i := range r.code {
 		r.code[i] = none
 	}
@@ -104,6 +105,11 @@ func (m *rewriter) plan(b *block.Block, s *state, p *plan) error {
 	}
 	if err := r.axes(); err != nil {
 		return err
+	}
+	if p.silent {
+		if err := m.silent(b); err != nil {
+			return err
+		}
 	}
 	return r.end()
 }

@@ -281,7 +281,11 @@ func (r *reading) first() {
 // anchor asks for the back's offset in front of the block, where the program hasn't
 // called one: before the first motion, or before what forbids a change of the zero.
 func (r *reading) anchor() {
-	if r.s.offset == none && r.m.insert != none {
+	if r.s.offset != none {
+		return
+	}
+	r.p.silent = true
+	if r.m.insert != none {
 		r.p.insert = true
 		r.s.offset = 540 // in which the program runs as it is
 	}
