@@ -25,6 +25,8 @@ func TestOffsets(t *testing.T) {
 		{"inserted before a rotary move", "G0 A5\nX1\nM2\n", "G55\nG0 A5\nX99\nM2\n", Options{BackOffset: "G55"}, "G55"},
 		{"inserted before a slash", "/G0 X0\nM2\n", "G55\n/G0 X100\nM2\n", Options{BackOffset: "G55"}, "G55"},
 		{"two, both named", "G54 G0 X1\nG55 X1\nM2\n", "G56 G0 X99\nG57 X99\nM2\n", Options{BackOffset: "G56", OffsetMap: map[string]string{"G54": "G56", "G55": "g57"}}, ""},
+		{"an end in the block of the last move", "G54 G0 X1\nG0 X2 M30\n", "G55 G0 X99\nG0 X98 M30\n", Options{BackOffset: "G55"}, ""},
+		{"inserted before a move and the end in one block", "G0 X2 M2\n", "G55\nG0 X98 M2\n", Options{BackOffset: "G55"}, "G55"},
 		{"kept", "G54 G0 X1\nM2\n", "G54 G0 X99\nM2\n", Options{BackOffset: "G55", KeepOffset: true, ZerosDiffer: true}, ""},
 	} {
 		c.o.Map = flipY("100")

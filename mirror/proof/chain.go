@@ -100,7 +100,7 @@ func (p *pair) chain(a, b []byte) error {
 	if now := l.in.State().Unit; now != unit || l.out.State().Unit != unit || !l.in.Absolute || !l.out.Absolute {
 		return p.no(start, 1, "a reversed chain that changes G90 or units", "G90 all through")
 	}
-	if err := l.checkOffset(start); err != nil {
+	if err := l.checkOffset(start, l.in.State().Offset, l.out.State().Offset); err != nil {
 		return err
 	}
 	if err := l.compareChain(&in, &out, start); err != nil {

@@ -52,7 +52,7 @@ func (p *pair) settle() {
 	}
 	lines, arcs := l.in.Plain()
 	outLines, _ := l.out.Plain()
-	if !lines || !outLines || l.checkOffset(0) != nil {
+	if !lines || !outLines || l.checkOffset(0, l.in.State().Offset, l.out.State().Offset) != nil {
 		return
 	}
 	s := l.in.State()

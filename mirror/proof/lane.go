@@ -113,7 +113,7 @@ func (l *lane) step(a, b *motion.Block) error {
 		return err
 	}
 	if len(moves) > 0 {
-		if err := l.checkOffset(b.Line); err != nil {
+		if err := l.checkOffset(b.Line, moves[0].State.Offset, written[0].State.Offset); err != nil {
 			return err
 		}
 	}
@@ -132,9 +132,9 @@ func (l *lane) step(a, b *motion.Block) error {
 	return nil
 }
 
-// checkOffset looks at the work offset that motion runs in.
-func (l *lane) checkOffset(line int) error {
-	from, to := l.in.State().Offset, l.out.State().Offset
+// checkOffset looks at the work offsets that motion of the input and of the output
+// runs in: those of the moves, since M2 and M30 go back to G54 behind them.
+func (l *lane) checkOffset(line, from, to int) error {
 	if from == 0 {
 		from = 540
 	}
