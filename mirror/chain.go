@@ -132,6 +132,8 @@ func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 			return lineCut, "G91"
 		}
 		return lineOther, r.odd()
+	case b.Letters&rotaryWords != 0: // they turn what lies under the tool's place
+		return lineOther, r.odd()
 	case !aside && !moved[2] && !turns:
 		return r.still(c), ""
 	case odd || c.comp != 0 && !aside && !turns || c.comp != 0 && motion < 10:

@@ -47,6 +47,8 @@ var reverseRows = []struct {
 	{"a helix", "G0 X10 Y10\nG2 X10 I5 Z-1 F50\nG0 Z5\n", "G0 X90 Y10\nG3 X90 I-5 Z-1 F50\nG0 Z5\n", 0, []string{"5 5 a helix"}},
 	{"a lead at one end", "G0 X0 Y0\nG1 Z-1 F50\nX10\nY10\nX20 Y5\nX10 Y0\nG0 Z5\nX0 Y0\n",
 		"G0 X100 Y0\nG1 Z-1 F50\nX90\nY10\nX80 Y5\nX90 Y0\nG0 Z5\nX100 Y0\n", 0, []string{"6 9 a lead on one end only"}},
+	{"a turn of the work at its end", "G0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 Z5\nG1 A30\nG0 X0 Y0\n",
+		"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 Z5\nG1 A30\nG0 X100 Y0\n", 0, []string{"6 6 what follows needs its end"}},
 	{"the next rapid gives one axis", "G0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 Z5\nX30\n",
 		"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 Z5\nX70\n", 0, []string{"6 6 the rapid after it doesn't give both X and Y"}},
 	{"no way up", "G0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 X1 Y1\n", "G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 X99 Y1\n", 0, []string{"6 6 no way up at its end"}},
