@@ -234,7 +234,7 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	o := pairing.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare"), ArcTolerance: arcs}
 	r := report.Run{Chosen: want.order, Pairs: pairs, Names: runFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.path == ""}
 	o.Rates, r.RatesAssumed = m.rates()
-	if o.Park, err = c.parkAt(m); err != nil {
+	if o.Park, err = c.parkAt(m, l); err != nil {
 		return nil, err
 	}
 	r.Park, r.Touched = o.Park, touchedSides(a)
@@ -271,24 +271,38 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 }
 
 // parkAt is where the tool is taken out of the way: as the flag or the machine file has
-// it; nil where neither does.
-func (c *call) parkAt(m *machine) (*pairing.Place, error) {
+// it; nil where neither does. l is where the stations lie, nil where that isn't known.
+func (c *call) parkAt(m *machine, l *bed.Layout) (*pairing.Place, error) {
 	r := c.newReader()
 	var at registration.Point
 	unit := r.unit
-	switch given := read(r, "park", in(r, registration.ParsePoint), &at); {
+	given := read(r, "park", in(r, registration.ParsePoint), &at)
+	switch {
 	case r.err != nil || !given && m.Park == nil:
 		return nil, r.err
 	case !given:
 		at, unit = *m.Park, m.Unit
 	}
-	own := at
-	for _, v := range []*decimal.Decimal{&own.X, &own.Y} {
-		*v, _ = transform.Convert(*v, unit, m.Unit, 9)
+	as := func(to transform.Unit) registration.Point {
+		x, _ := transform.Convert(at.X, unit, to, 9)
+		y, _ := transform.Convert(at.Y, unit, to, 9)
+		return registration.Point{X: x, Y: y}
+	}
+	blame := func(f *registration.Error) error {
+		if given {
+			return c.at("park", f)
+		}
+		f.About = "park"
+		return m.placedFault(f)
 	}
 	if !m.G53 || m.known {
-		if f := m.ParkFault(own); f != nil {
-			return nil, c.at("park", f)
+		if f := m.ParkFault(as(m.Unit)); f != nil {
+			return nil, blame(f)
+		}
+	}
+	if l != nil {
+		if f := l.ParkFault(as(l.Unit)); f != nil {
+			return nil, blame(f)
 		}
 	}
 	return &pairing.Place{X: at.X, Y: at.Y, Unit: unit}, nil

@@ -93,6 +93,20 @@ type Layout struct {
 	Left     []string        // free offsets that remain
 }
 
+// ParkFault says what is wrong with a place to park the tool, in machine coordinates in
+// the layout's unit: hands are at every station while the tool stands there, so it lies
+// over none of them. nil is nothing.
+func (l *Layout) ParkFault(at registration.Point) *registration.Error {
+	for _, s := range l.Stations {
+		if o := s.Occupied; o.Holds(Rect{X: at.X, Y: at.Y}) {
+			return &registration.Error{Found: fmt.Sprintf("a place to park at X%s Y%s, over the %s station of pair %d (X %s to %s, Y %s to %s)",
+				at.X, at.Y, s.Side, s.Pair, o.X, o.Right(), o.Y, o.Far()),
+				Expected: "a place beside every station", Hint: "hands load there while the cutter stands over it"}
+		}
+	}
+	return nil
+}
+
 // NoFit says that the pairs asked for don't fit, by how much, and how many do.
 type NoFit struct {
 	Reason  *registration.Error
