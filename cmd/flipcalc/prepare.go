@@ -49,7 +49,7 @@ func runPrepare(c *call) error {
 	if err := c.ownProgram(dir, j.files); err != nil {
 		return err
 	}
-	if err := editedByHand(dir, j.files); err != nil {
+	if err := guard(dir, &j.setup, j.files); err != nil {
 		return err
 	}
 	left := leftOver(dir, j.files)
@@ -104,36 +104,70 @@ type earlierProgram struct {
 	Sum  string `json:"sha256"`
 }
 
-// earlier gives the programs that an earlier run wrote into the folder, by its sheet.
-func earlier(dir string) []earlierProgram {
+// earlierRun is what the sheet of an earlier run says, as it lies in the folder.
+type earlierRun struct {
+	Schema   int              `json:"schema"`
+	Title    string           `json:"title"`
+	Job      string           `json:"job"`
+	Programs []earlierProgram `json:"programs"`
+}
+
+// earlier gives the earlier run whose files lie in the folder, by its sheet; nil if none.
+func earlier(dir string) *earlierRun {
 	data, err := os.ReadFile(filepath.Join(dir, "sheet.json"))
 	if err != nil {
 		return nil
 	}
-	var old struct {
-		Programs []earlierProgram `json:"programs"`
-	}
-	if json.Unmarshal(data, &old) != nil {
+	old := &earlierRun{}
+	if json.Unmarshal(data, old) != nil || old.Schema == 0 {
 		return nil
 	}
-	return old.Programs
+	return old
 }
 
-// editedByHand refuses to write over a program that isn't as an earlier run wrote it,
-// such as the offsets with the correction of a test cut in them.
-func editedByHand(dir string, files []outFile) error {
-	for _, p := range earlier(dir) {
-		i := slices.IndexFunc(files, func(f outFile) bool { return f.name == p.Name })
-		if i < 0 || p.Sum == "" {
-			continue
+// sum gives what the earlier run wrote under a name; "" where it wrote no such program.
+func (r *earlierRun) sum(name string) string {
+	if r != nil {
+		for _, p := range r.Programs {
+			if p.Name == name {
+				return p.Sum
+			}
 		}
-		path := filepath.Join(dir, p.Name)
+	}
+	return ""
+}
+
+// sheetFiles are the files of a run that its sheet gives no sum of.
+var sheetFiles = []string{"check.png", "index.html", "sheet.txt", "sheet.md", "sheet.json"}
+
+// guard refuses to write over what isn't as an earlier run of this job wrote it: a
+// program that was changed by hand, such as the offsets with the correction of a test
+// cut in them, files of another job, and files of somebody's own.
+func guard(dir string, setup *report.Setup, files []outFile) error {
+	old := earlier(dir)
+	another := old != nil && (old.Title != setup.Title || old.Title == "" && filepath.Base(old.Job) != filepath.Base(setup.Job))
+	for _, f := range files {
+		path := filepath.Join(dir, f.name)
 		text, err := os.ReadFile(path)
-		if err != nil || bytes.Equal(text, files[i].content) || fmt.Sprintf("%x", sha256.Sum256(text)) == p.Sum {
+		if err != nil || bytes.Equal(text, f.content) {
 			continue
 		}
-		return wrong("-o", path+" was changed by hand since it was written", "it as the last run left it",
-			"writing it anew would lose the change, such as a corrected zero: rename it to keep it, or delete it")
+		was := old.sum(f.name)
+		switch {
+		case another:
+			name := old.Title
+			if name == "" {
+				name = old.Job
+			}
+			return wrong("-o", fmt.Sprintf("%s holds the files of another job, %q", filepath.Clean(dir), name), "a folder of this job's own",
+				"its programs would be replaced by others of the same names: give another folder, or rename that one")
+		case was == "" && (old == nil || !slices.Contains(sheetFiles, f.name)):
+			return wrong("-o", path+" was not written by an earlier run", "a folder in which nothing is overwritten",
+				"give another folder, or rename that file if it may stay, or delete it")
+		case was != "" && fmt.Sprintf("%x", sha256.Sum256(text)) != was:
+			return wrong("-o", path+" was changed by hand since it was written", "it as the last run left it",
+				"writing it anew would lose the change, such as a corrected zero: rename it to keep it, or delete it")
+		}
 	}
 	return nil
 }
@@ -142,7 +176,11 @@ func editedByHand(dir string, files []outFile) error {
 // stay, since nothing is deleted.
 func leftOver(dir string, files []outFile) []string {
 	var left []string
-	for _, p := range earlier(dir) {
+	old := earlier(dir)
+	if old == nil {
+		return nil
+	}
+	for _, p := range old.Programs {
 		name := filepath.Base(p.Name)
 		if slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
 			continue
