@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"sort"
 )
 
 // Which cuts are meant to go through? A program doesn't say, so the shape of the
@@ -70,34 +69,6 @@ type Through struct {
 	BackLine int
 }
 
-// patch is an island while it is studied.
-type patch struct {
-	label int
-	in    *regions
-	spans []span
-	area  float64
-	cells int
-	rims  []rim
-
-	overlap  float64 // greatest
-	pi, pj   int     // where
-	usual    float64 // overlap in the middle of the list
-	alone    [2]bool // a side alone goes through on nearly all of it
-	cut      [2]bool // a side cuts nearly all of it
-	flat     [2]bool // a side cuts it flat or by plunging
-	tool     [2]*cutter
-	level    [2]float64 // usual depth of each side
-	lines    [2][2]int  // least and greatest line on each side
-	width    float64
-	agree    float64 // share of the edge where both sides have their wall
-	step     float64
-	kind     string // "" for a break-through
-	i0, j0   int
-	i1, j1   int
-	declared bool
-	outlined bool
-}
-
 // study is all that is known once both sides are cut.
 type study struct {
 	q       *Request
@@ -110,6 +81,8 @@ type study struct {
 	meant   map[int]bool        // labels of the islands that are meant
 	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
 	own     [2][]bool           // by side and line: it belongs to such a cut
+
+	stretches [2][][]stretch // by side and kept stroke: where it belongs to such a cut
 }
 
 // thick is how thick the blank is when a side is cut.
@@ -152,246 +125,6 @@ func (s *study) through() {
 	s.rings = s.fallShortAround()
 }
 
-// sampled bounds the cells of a patch whose lines and depths are looked at.
-const sampled = 4000
-
-// measure fills in what p looks like. The region may also be one where something
-// is left (a groove that doesn't quite go through).
-func (s *study) measure(p *patch, r *regions) {
-	g := s.g
-	p.i0, p.j0, p.i1, p.j1 = box(p.spans)
-	p.overlap = math.Inf(-1)
-	p.lines = [2][2]int{{math.MaxInt, 0}, {math.MaxInt, 0}}
-	for _, sp := range p.spans {
-		p.cells += int(sp.i1-sp.i0) + 1
-	}
-	p.area = float64(p.cells) * g.Cell * g.Cell
-	step := max(1, p.cells/sampled)
-	var overlaps []float64
-	var levels [2][]float64
-	var alone, cut [2]int
-	tools := [2]map[*cutter]int{{}, {}}
-	lines := [2]map[int]int{{}, {}}
-	n, taken := 0, 0
-	for _, sp := range p.spans {
-		for i := int(sp.i0); i <= int(sp.i1); i++ {
-			over := -g.Web(i, int(sp.j))
-			if over > p.overlap {
-				p.overlap, p.pi, p.pj = over, i, int(sp.j)
-			}
-			n++
-			for side := range 2 {
-				if l := g.cutLine(side, i, int(sp.j)); l > 0 {
-					p.lines[side][0] = min(p.lines[side][0], l)
-					p.lines[side][1] = max(p.lines[side][1], l)
-				}
-			}
-			if n%step != 0 && n != 1 {
-				continue
-			}
-			taken++
-			overlaps = append(overlaps, over)
-			for side := range 2 {
-				d := g.depth(side, i, int(sp.j))
-				if d >= 0 {
-					continue
-				}
-				cut[side]++
-				levels[side] = append(levels[side], d)
-				if d <= -s.thick(side)+throughSlack {
-					alone[side]++
-				}
-				l := g.cutLine(side, i, int(sp.j))
-				tools[side][s.runs[side].toolAt(l)]++
-				lines[side][l]++
-			}
-		}
-	}
-	slices.Sort(overlaps)
-	p.usual = overlaps[len(overlaps)/2]
-	for side := range 2 {
-		p.alone[side] = 10*alone[side] >= 9*taken
-		p.cut[side] = 10*cut[side] >= 9*taken
-		slices.Sort(levels[side])
-		if m := len(levels[side]); m > 0 {
-			p.level[side] = levels[side][m/2]
-		}
-		most := 0
-		for _, c := range s.runs[side].tools {
-			if k := tools[side][c]; k > most || k == most && k > 0 && c.Number < p.tool[side].Number {
-				most, p.tool[side] = k, c
-			}
-		}
-		p.flat[side] = p.tool[side] != nil && (p.tool[side].Shape == Flat || p.tool[side].Shape == Bull)
-		if p.tool[side] != nil && !p.flat[side] {
-			p.flat[side] = s.plunged(side, lines[side])
-		}
-	}
-}
-
-// outline fills in the width of p and how far the walls of the two sides agree.
-func (s *study) outline(p *patch, r *regions) {
-	if p.outlined {
-		return
-	}
-	p.outlined = true
-	p.rims = r.rims(p.label, p.spans)
-	p.width = width(p.rims)
-	if p.width == 0 {
-		// A speck: as wide as its box.
-		p.width = float64(min(p.i1-p.i0, p.j1-p.j0)+1) * s.g.Cell
-	}
-	s.walls(p)
-}
-
-// plunged says whether most of the cells with the given lines were cut by moves
-// straight down.
-func (s *study) plunged(side int, lines map[int]int) bool {
-	down, all := 0, 0
-	for l, n := range lines {
-		all += n
-		ks := s.runs[side].keptOn(l)
-		straightDown := len(ks) > 0
-		for i := range ks {
-			straightDown = straightDown && ks[i].kind == straight && ks[i].length == 0
-		}
-		if straightDown {
-			down += n
-		}
-	}
-	return 2*down > all
-}
-
-// keptOn gives the kept strokes of a line.
-func (r *run) keptOn(line int) []stroke {
-	a := sort.Search(len(r.kept), func(i int) bool { return int(r.kept[i].line) >= line })
-	b := a
-	for b < len(r.kept) && int(r.kept[b].line) == line {
-		b++
-	}
-	return r.kept[a:b]
-}
-
-// inset gives how far inside the wall of a side's cut a place lies, measured from
-// the strokes around the one on the given line; ok is false where they weren't
-// kept. It is the greatest of radius less distance over all strokes at least half
-// as deep as the cut is there. left says on which side of the way the place lies.
-func (r *run) inset(line int, x, y, depth float64) (d float64, left, ok bool) {
-	const around = 96
-	a := sort.Search(len(r.kept), func(i int) bool { return int(r.kept[i].line) >= line })
-	if a == len(r.kept) || int(r.kept[a].line) != line {
-		return 0, false, false
-	}
-	d = math.Inf(-1)
-	for i := max(0, a-around); i < min(len(r.kept), a+around); i++ {
-		k := &r.kept[i]
-		if k.bottom() > depth/2 {
-			continue
-		}
-		near, _, _ := k.near(x, y)
-		if k.p.R-near > d {
-			d, left = k.p.R-near, k.left(x, y)
-		}
-	}
-	return d, left, !math.IsInf(d, -1)
-}
-
-// walls measures over how much of p's edge both sides have their wall at the same
-// place, and the step between the two walls there.
-func (s *study) walls(p *patch) {
-	g := s.g
-	if p.tool[faceSide] == nil || p.tool[backSide] == nil || len(p.rims) == 0 {
-		return
-	}
-	slack := max(0.5, min(p.tool[faceSide].Diameter, p.tool[backSide].Diameter)/3) + g.Cell
-	both := 0
-	var steps [2][]float64 // right and left of the face's way
-	for _, m := range p.rims {
-		var far [2]float64
-		for side := range 2 {
-			far[side] = math.Inf(1)
-			h := g.depth(side, m.i, m.j)
-			if h >= 0 {
-				continue
-			}
-			for d := 0.5; d*g.Cell <= slack; d += 0.5 {
-				i, j := int(math.Round(float64(m.i)+m.nx*d)), int(math.Round(float64(m.j)+m.ny*d))
-				if !g.inside(i, j) || g.depth(side, i, j) > h/2 {
-					// The wall of this side must run as the edge does: at a tab it ends.
-					if nx, ny := g.wall(side, i, j, h/2); nx*m.nx+ny*m.ny >= wallTurn {
-						far[side] = d * g.Cell
-					}
-					break
-				}
-			}
-		}
-		if math.IsInf(far[faceSide], 1) || math.IsInf(far[backSide], 1) {
-			continue
-		}
-		both++
-		x, y := g.Centre(m.i, m.j)
-		a, left, ok1 := s.runs[faceSide].inset(g.cutLine(faceSide, m.i, m.j), x, y, g.depth(faceSide, m.i, m.j))
-		b, _, ok2 := s.runs[backSide].inset(g.cutLine(backSide, m.i, m.j), x, y, g.depth(backSide, m.i, m.j))
-		step := math.Abs(a - b)
-		if !ok1 || !ok2 {
-			// The grid alone knows no better than a cell and a half.
-			if step = math.Abs(far[faceSide] - far[backSide]); step <= 1.5*g.Cell {
-				step = 0
-			}
-		}
-		n := 0
-		if left {
-			n = 1
-		}
-		steps[n] = append(steps[n], step)
-	}
-	p.agree = float64(both) / float64(len(p.rims))
-	// The greatest step but for a few places, so that a short wall across counts.
-	worst := func(v []float64) float64 {
-		slices.Sort(v)
-		return v[max(0, len(v)-1-max(2, len(v)/50))]
-	}
-	p.step = 0
-	for _, v := range steps {
-		if len(v) > 0 {
-			p.step = max(p.step, worst(v))
-		}
-	}
-	// Cutters of two sizes agree on the part's side alone.
-	if p.tool[faceSide].Diameter != p.tool[backSide].Diameter && len(steps[0]) > 0 && len(steps[1]) > 0 {
-		p.step = min(worst(steps[0]), worst(steps[1]))
-	}
-}
-
-// wallTurn is the cosine of the greatest angle (25 degrees) between the edge of an
-// island and the wall of one side that makes it.
-const wallTurn = 0.906
-
-// wall gives the direction out of the cut, of length 1, at a wall of one side: from
-// the cells around deeper than level to the others.
-func (g *Grid) wall(side, i, j int, level float64) (nx, ny float64) {
-	const reach = 3
-	for dj := -reach; dj <= reach; dj++ {
-		for di := -reach; di <= reach; di++ {
-			if di*di+dj*dj > reach*reach+1 {
-				continue
-			}
-			if !g.inside(i+di, j+dj) || g.depth(side, i+di, j+dj) > level {
-				nx += float64(di)
-				ny += float64(dj)
-			} else {
-				nx -= float64(di)
-				ny -= float64(dj)
-			}
-		}
-	}
-	l := math.Hypot(nx, ny)
-	if l == 0 {
-		return 0, 0
-	}
-	return nx / l, ny / l
-}
-
 // isDeclared says whether p holds a declared place or lies in a declared hole.
 func (s *study) isDeclared(p *patch) bool {
 	for _, t := range s.q.Through {
@@ -424,25 +157,6 @@ func (s *study) isDeclared(p *patch) bool {
 		}
 	}
 	return false
-}
-
-// across gives the greater diameter of the cutters that take part in p.
-func (p *patch) across() float64 {
-	d := 0.0
-	for side := range 2 {
-		if p.tool[side] != nil && p.cut[side] {
-			d = max(d, p.tool[side].Diameter)
-		}
-	}
-	return d
-}
-
-// round says whether p is a disc: its box is square and holds a disc's share.
-func (s *study) round(p *patch) bool {
-	w, h := float64(p.i1-p.i0+1), float64(p.j1-p.j0+1)
-	slack := 2 + 0.05*max(w, h)
-	share := float64(p.cells) / (w * h)
-	return math.Abs(w-h) <= slack && share > math.Pi/4-0.1-1/w && share < math.Pi/4+0.1+1/w
 }
 
 // kind gives what p is meant as by rules 1 to 4, "" if by none.
