@@ -6,6 +6,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/offsets"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -139,11 +140,16 @@ func webWords(w *budget.Web, unit transform.Unit) []string {
 }
 
 // LandedOf puts a correction into words. measured are the values it came from.
-func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.Correction) *Landed {
+// g10 says that the control takes G10 L2.
+func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.Correction, g10 bool) *Landed {
 	unit := a.Question.Unit
 	l := &Landed{Shift: c.Shift, Before: a.Second, After: c.Zero, Remains: c.Greatest}
 	for _, m := range measured {
 		l.Measured = append(l.Measured, Measured{DX: m.Off.X, DY: m.Off.Y, At: m.At})
+	}
+	if c.Zero != nil && c.Zero.Machine && g10 {
+		z := correctedZero(*c.Zero, unit)
+		l.Line = offsets.Setting{Offset: z.Offset, X: z.X, Y: z.Y}.Line(unit)
 	}
 	back := " for the back"
 	if a.Second != nil {

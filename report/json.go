@@ -585,6 +585,7 @@ type landedJSON struct {
 	Shift    pointJSON              `json:"shift"`
 	Before   *secondZeroJSON        `json:"before"`
 	After    *secondZeroJSON        `json:"second_zero"`
+	Line     string                 `json:"line,omitempty"`
 	Remains  measured               `json:"remains"`
 	Turn     *measured              `json:"turn_degrees"`
 	Cure     string                 `json:"cure,omitempty"`
@@ -595,7 +596,7 @@ type landedJSON struct {
 
 func landedOf(l *Landed, unit transform.Unit) landedJSON {
 	j := landedJSON{Units: unit.String(), Measured: []measuredMismatchJSON{}, Shift: pointOf(l.Shift), Before: secondZeroOf(l.Before),
-		After: secondZeroOf(l.After), Remains: measured(l.Remains), Cure: l.Cure, CureZero: secondZeroOf(l.CureZero), Moves: l.Moves, Notes: notesOf(l.Notes, unit)}
+		After: secondZeroOf(l.After), Line: l.Line, Remains: measured(l.Remains), Cure: l.Cure, CureZero: secondZeroOf(l.CureZero), Moves: l.Moves, Notes: notesOf(l.Notes, unit)}
 	for _, m := range l.Measured {
 		e := measuredMismatchJSON{DX: Length{m.DX}, DY: Length{m.DY}}
 		if m.At != nil {

@@ -268,6 +268,7 @@ type Landed struct {
 	Shift    registration.Point // the mean mismatch
 	Before   *registration.SecondZero
 	After    *registration.SecondZero
+	Line     string // the block that stores it; "" where none can
 	// Remains is the greatest mismatch left once the zero is moved.
 	Remains float64
 	// Turn is the rotation that two or more measurements show, in degrees,

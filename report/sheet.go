@@ -183,6 +183,9 @@ func (s *Setup) correctionSection() Section {
 		}
 		rows = append(rows, [2]string{"Corrected zero", words})
 	}
+	if l.Line != "" {
+		rows = append(rows, [2]string{"As a block", l.Line + " (under G90 and " + map[transform.Unit]string{transform.MM: "G21", transform.Inch: "G20"}[s.Unit] + ")"})
+	}
 	if l.CureZero != nil && l.Cure != "" {
 		rows = append(rows, [2]string{"Or", SecondZeroWords(correctedZero(*l.CureZero, s.Unit)) + ", but only once you " + l.Cure})
 	}

@@ -43,7 +43,11 @@ func runCorrect(c *call) error {
 	if err != nil {
 		return err
 	}
-	l := report.LandedOf(a, measured, k)
+	m, err := c.machine()
+	if err != nil {
+		return err
+	}
+	l := report.LandedOf(a, measured, k, m.G10)
 	if c.given("pairs") && c.text("pairs") != "1" && a.Second != nil {
 		l.Notes = append(l.Notes, report.Note{Code: "pair-1", Level: "note",
 			Text: "this corrects " + a.Second.Offset + ", the back of pair 1, alone: measure a part of each other pair, and move its own back offset by the opposite of its own mismatch"})

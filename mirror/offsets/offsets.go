@@ -66,14 +66,24 @@ func Program(settings []Setting, o Options) ([]byte, error) {
 			return nil, &fault.Error{Found: s.Offset + " a second time", Expected: "each offset once"}
 		}
 		seen[s.Offset] = true
-		fmt.Fprintf(&out, "G10 L2 P%d X%s Y%s", p, number(s.X, o.Unit), number(s.Y, o.Unit))
-		if s.Z != nil {
-			fmt.Fprintf(&out, " Z%s", number(*s.Z, o.Unit))
-		}
-		out.WriteString("\n")
+		out.WriteString(s.Line(o.Unit) + "\n")
 	}
 	out.WriteString("M2\n")
 	return out.Bytes(), nil
+}
+
+// Line gives the block that stores a setting, to be run under G90 and the code of the
+// unit; "" for an offset that isn't one.
+func (s Setting) Line(unit transform.Unit) string {
+	p := slices.Index(names, s.Offset) + 1
+	if p == 0 {
+		return ""
+	}
+	line := fmt.Sprintf("G10 L2 P%d X%s Y%s", p, number(s.X, unit), number(s.Y, unit))
+	if s.Z != nil {
+		line += " Z" + number(*s.Z, unit)
+	}
+	return line
 }
 
 // Check gives the blocks that bring the tool over an offset's X0 Y0, for the
