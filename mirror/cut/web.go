@@ -15,23 +15,28 @@ type Web struct {
 
 // web finds the least that is left between face and back, over all cells that
 // either side cuts, the bed side of the blank counting as the back where the back
-// doesn't cut. Cells that a cut belongs to which is meant to go through are left
-// out: what stands there is a tab or goes away with the groove. It is 0 where the
+// doesn't cut. Cells that a stretch of a cut made which is meant to go through are
+// left out: what stands there is a tab or goes away with the groove. It is 0 where the
 // sides meet and should not.
 func (s *study) web(out *Result) {
 	g, q := s.g, s.q
 	for side := range 2 {
-		for l := range s.belongs(side) {
-			if l >= len(s.own[side]) {
-				s.own[side] = append(s.own[side], make([]bool, l+1-len(s.own[side]))...)
-			}
-			s.own[side][l] = true
-		}
+		s.follow(side)
 	}
 	s.masked = func(i, j int) bool {
 		c, k := g.at(i, j)
+		if c == nil {
+			return false
+		}
 		// A groove's way may run beside the blank, so its lines alone don't tell.
-		return c != nil && (s.owned(c, k) || s.meant[s.islands.label(i, j)])
+		if s.meant[s.islands.label(i, j)] {
+			return true
+		}
+		if len(s.meant) == 0 {
+			return false
+		}
+		x, y := g.Centre(i, j)
+		return s.beneath(faceSide, int(c.line[faceSide][k]), x, y) || s.beneath(backSide, int(c.line[backSide][k]), x, y)
 	}
 	w := Web{Min: math.Inf(1)}
 	kept := w // without the grooves that should go through and don't: those are told apart
@@ -69,71 +74,6 @@ func (s *study) web(out *Result) {
 	if worst.Any && (q.Web > 0 && worst.Min < q.Web-throughSlack || worst.Min <= throughSlack) && w.Min >= max(q.Web-throughSlack, throughSlack) {
 		out.Findings = append(out.Findings, s.webFinding(CodeWebTolerance, worst))
 	}
-}
-
-// tabReach is how long a cutter's way may be from one place where it cuts through to
-// the next, mm, to count as passing over a tab.
-const tabReach = 40
-
-// belongs gives the lines of a side that belong to cuts meant to go through: those
-// whose way lies on such islands for three tenths or more (the passes down to it
-// among them), and those over tabs, which lead from one such place to another
-// without leaving the work.
-func (s *study) belongs(side int) map[int]bool {
-	own := map[int]bool{}
-	if len(s.meant) == 0 {
-		return own
-	}
-	on := func(x, y float64) bool {
-		i, j := s.g.cellAt(x, y)
-		return s.meant[s.islands.label(i, j)]
-	}
-	const samples = 9
-	kept := s.runs[side].kept
-	var chain []int // lines since the way left an island
-	length := math.Inf(1)
-	var ex, ey float64
-	for n := range kept {
-		k := &kept[n]
-		hits := 0
-		var x, y, x0, y0 float64
-		var last bool
-		for m := range samples {
-			x, y = k.along(float64(m) / (samples - 1))
-			last = on(x, y)
-			if last {
-				hits++
-			}
-			if m == 0 {
-				x0, y0 = x, y
-				if math.Hypot(x-ex, y-ey) > 1e-6 {
-					chain, length = chain[:0], math.Inf(1)
-				}
-				if last {
-					chain, length = chain[:0], 0
-				}
-			}
-		}
-		if 10*hits >= 3*samples {
-			own[int(k.line)] = true
-		}
-		chain = append(chain, int(k.line))
-		length += k.way()
-		if length > tabReach {
-			chain, length = chain[:0], math.Inf(1)
-		}
-		if last {
-			for _, l := range chain {
-				own[l] = true
-			}
-			chain, length = chain[:0], 0
-		}
-		ex, ey = x, y
-		if k.kind == levelArc && k.cw {
-			ex, ey = x0, y0
-		}
-	}
-	return own
 }
 
 func (s *study) webFinding(c Code, w Web) Finding {

@@ -1,0 +1,163 @@
+package cut
+
+import (
+	"math"
+	"sort"
+)
+
+// tabReach is how long a cutter's way may be from one place where it cuts through to
+// the next, mm, to count as passing over a tab.
+const tabReach = 40
+
+// ownShare is the share of a line's way that must belong to cuts meant to go through
+// for the line to count as one of them.
+const ownShare = 0.3
+
+// stretch is a part of a stroke's way, as shares of it as Stroke.along takes them.
+type stretch struct{ from, to float64 }
+
+// follow finds the stretches of a side's kept strokes that belong to cuts meant to go
+// through: those that lie on such islands (the passes down to it among them), and those
+// over tabs, which lead from one island to another within tabReach without leaving the
+// work. The rest of such a line belongs to itself: what it cuts beyond the island is a
+// cut like any other.
+func (s *study) follow(side int) {
+	r := s.runs[side]
+	s.own[side], s.stretches[side] = nil, nil
+	if len(s.meant) == 0 {
+		return
+	}
+	on := func(x, y float64) bool {
+		i, j := s.g.cellAt(x, y)
+		return s.meant[s.islands.label(i, j)]
+	}
+	type part struct {
+		stroke   int
+		from, to float64
+	}
+	s.stretches[side] = make([][]stretch, len(r.kept))
+	belongs := func(p part) {
+		a, b := min(p.from, p.to), max(p.from, p.to)
+		list := s.stretches[side][p.stroke]
+		if n := len(list); n > 0 && a <= list[n-1].to && b >= list[n-1].from {
+			list[n-1] = stretch{min(a, list[n-1].from), max(b, list[n-1].to)}
+			return
+		}
+		s.stretches[side][p.stroke] = append(list, stretch{a, b})
+	}
+	var open []part // since the way left an island
+	length := math.Inf(1)
+	var ex, ey float64
+	for n := range r.kept {
+		k := &r.kept[n]
+		way := k.way()
+		steps := max(1, int(math.Ceil(way/s.pace(k))))
+		for m := range steps + 1 {
+			t, before := float64(m)/float64(steps), float64(max(0, m-1))/float64(steps)
+			if k.kind == levelArc && k.cw {
+				t, before = 1-t, 1-before
+			}
+			x, y := k.along(t)
+			if m == 0 && math.Hypot(x-ex, y-ey) > 1e-6 {
+				open, length = open[:0], math.Inf(1)
+			}
+			ex, ey = x, y
+			if m > 0 && !math.IsInf(length, 1) {
+				open = append(open, part{n, before, t})
+				if length += way / float64(steps); length > tabReach {
+					open, length = open[:0], math.Inf(1)
+				}
+			}
+			if on(x, y) {
+				for _, p := range open {
+					belongs(p)
+				}
+				belongs(part{n, t, t})
+				open, length = open[:0], 0
+			}
+		}
+	}
+	for n, list := range s.stretches[side] {
+		share := 0.0
+		for _, p := range list {
+			share += p.to - p.from
+		}
+		k := &r.kept[n]
+		if len(list) == 0 || share < ownShare && k.way() > s.pace(k) {
+			continue
+		}
+		l := int(k.line)
+		if l >= len(s.own[side]) {
+			s.own[side] = append(s.own[side], make([]bool, l+1-len(s.own[side]))...)
+		}
+		s.own[side][l] = true
+	}
+}
+
+// pace is how far apart the places are at which a stroke's way is held against the
+// islands, mm: islands that the cutter makes are as wide as the cutter.
+func (s *study) pace(k *stroke) float64 { return max(s.g.Cell, k.p.R/4) }
+
+// beneath says whether the cut of a line that reaches (x, y) belongs there to a cut
+// meant to go through.
+func (s *study) beneath(side, line int, x, y float64) bool {
+	if line == 0 || len(s.stretches[side]) == 0 {
+		return false
+	}
+	kept := s.runs[side].kept
+	n := sort.Search(len(kept), func(i int) bool { return int(kept[i].line) >= line })
+	for ; n < len(kept) && int(kept[n].line) == line; n++ {
+		if len(s.stretches[side][n]) == 0 {
+			continue
+		}
+		k := &kept[n]
+		if d, _, _ := k.near(x, y); d > k.p.R+s.g.Cell {
+			continue
+		}
+		if s.within(side, n, k.share(x, y)) {
+			return true
+		}
+	}
+	return false
+}
+
+// within says whether a place on the way of kept stroke n belongs to a cut meant to go
+// through, known to the pace.
+func (s *study) within(side, n int, t float64) bool {
+	k := &s.runs[side].kept[n]
+	slack := 1.0
+	if way := k.way(); way > 0 {
+		slack = s.pace(k) / way
+	}
+	for _, p := range s.stretches[side][n] {
+		if t >= p.from-slack && t <= p.to+slack {
+			return true
+		}
+	}
+	return false
+}
+
+// share gives the place on the way, as along takes it, that lies nearest to (x, y).
+func (s *stroke) share(x, y float64) float64 {
+	x -= s.x
+	y -= s.y
+	if s.kind == straight {
+		if s.length == 0 {
+			return 0
+		}
+		return min(max((x*s.ux+y*s.uy)/s.length, 0), 1)
+	}
+	sweep := s.sweep()
+	a := math.Atan2(s.ux*y-s.uy*x, s.ux*x+s.uy*y)
+	if a < 0 {
+		a += 2 * math.Pi
+	}
+	if a <= sweep {
+		return a / sweep
+	}
+	// Past the end, or before the start.
+	if a-sweep < 2*math.Pi-a {
+		return 1
+	}
+	return 0
+}
