@@ -126,5 +126,5 @@ func (m *Machine) Agrees(n *Machine) bool {
 func (s *State) Agrees(t *State) bool {
 	return s.Unit == t.Unit && s.Plane == t.Plane && s.Offset == t.Offset && s.Tool == t.Tool &&
 		s.Length == t.Length && s.Spindle == t.Spindle && s.Speed.Equal(t.Speed) && s.Feed.Equal(t.Feed) &&
-		s.FeedMode == t.FeedMode && s.Comp == t.Comp && s.Coolant == t.Coolant && s.Path == t.Path
+		s.FeedMode == t.FeedMode && s.Comp == t.Comp && s.CompBy == t.CompBy && s.D.Equal(t.D) && s.Coolant == t.Coolant && s.Path == t.Path
 }

@@ -417,7 +417,7 @@ func (m *Machine) settings() error {
 	if c := m.g[compGroup]; c >= 0 {
 		s.Comp = int(c) / 10
 	}
-	m.take('D', false)
+	m.compensation()
 	if err := m.length(); err != nil {
 		return err
 	}
@@ -442,6 +442,25 @@ func (m *Machine) settings() error {
 		m.said |= 1 << returnGroup
 	}
 	return nil
+}
+
+// compensation takes the D word. It stands until the next one, a tool change or the
+// end; a diameter stands for its own G41.1 or G42.1.
+func (m *Machine) compensation() {
+	s := &m.state
+	c := m.g[compGroup]
+	direct := c == 411 || c == 421
+	switch {
+	case direct && m.has('D'):
+		s.D, s.CompBy = m.value('D'), CompByDiameter
+	case direct:
+		s.D, s.CompBy = Num{}, CompByNothing
+	case m.has('D'):
+		s.D, s.CompBy = m.value('D'), CompByNumber
+	case m.g[changeGroup] == 6, (c == 410 || c == 420) && s.CompBy > CompByNumber:
+		s.D, s.CompBy = Num{}, CompByTool
+	}
+	m.take('D', false)
 }
 
 // dwell checks G4. Its time stands in P or X, on some controls in U or S.
@@ -574,6 +593,7 @@ func (m *Machine) end() {
 	m.Absolute = true
 	m.state.FeedMode = 94
 	m.state.Comp = 40
+	m.state.D, m.state.CompBy = Num{}, CompByTool
 	m.state.Spindle = 0
 	m.state.Coolant = 0
 	m.motion = 10

@@ -39,9 +39,22 @@ type State struct {
 	Feed     Num    // F, as programmed
 	FeedMode int    // 93, 94 or 95
 	Comp     int    // 40, 41 or 42
+	D        Num    // the last D word, where CompBy says so
+	CompBy   CompBy // what says how far compensation moves the tool aside
 	Coolant  uint8  // bit 0 for M7, bit 1 for M8
 	Path     uint16 // 610, 611 or 640; 0 when none was selected
 }
+
+// CompBy is what says how far cutter compensation moves the tool aside.
+type CompBy uint8
+
+// What says how far.
+const (
+	CompByTool     CompBy = iota // no D: the tool in the spindle (NISTIR 6556, 3.5.10)
+	CompByNumber                 // D is the number under which the control keeps it
+	CompByDiameter               // D of G41.1 or G42.1 is the diameter itself
+	CompByNothing                // G41.1 or G42.1 without D
+)
 
 // Move is one straight or circular motion, in coordinates of the work offset then
 // active and in the unit of State.Unit.
