@@ -26,7 +26,10 @@ type Setup struct {
 	// BedUnit is the unit of Machine, Stations, Lines and ClearZ; nil is Unit.
 	BedUnit *transform.Unit
 
-	Answer    *registration.Answer
+	Answer *registration.Answer
+	// Pairs are the answers at the stations of each pair, the first of them Answer:
+	// where each one's locators stand. It is nil without stations on a bed.
+	Pairs     []*registration.Answer
 	Machine   *Machine
 	Stations  []Station
 	Lines     []string // the offsets program, one block an element

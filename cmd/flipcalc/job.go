@@ -54,6 +54,7 @@ func (c *call) work() (*job, error) {
 	j.setup = c.setup(j.answer, m)
 	j.setup.Checklist = true
 	if j.layout != nil {
+		j.setup.Pairs = j.pairs
 		if err := c.addStations(&j.setup, m, j.layout); err != nil {
 			return nil, err
 		}
