@@ -35,7 +35,7 @@ import (
 type verb struct {
 	name     string
 	operands string // shown in the usage line
-	least    int    // how many operands it needs
+	least    int    // how many operands it needs, --job counted
 	most     int
 	does     string // one line
 	run      func(*call) error
@@ -91,7 +91,25 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 		return complain(errw, err)
 	}
 	c.doubtFractions()
-	return complain(errw, c.placed(v.run(c)))
+	err := v.run(c)
+	if err == nil {
+		c.wouldWrite()
+	}
+	return complain(errw, c.placed(err))
+}
+
+// wouldWrite says under --dry-run that a verb's one file would be written; the verbs
+// that write folders list their files themselves.
+func (c *call) wouldWrite() {
+	out := c.text("output")
+	if !c.on("dry-run") || out == "" || out == "-" || slices.Contains([]string{"prepare", "pair", "pins"}, c.verb.name) {
+		return
+	}
+	what := "written"
+	if _, err := os.Stat(out); err == nil {
+		what = "written over"
+	}
+	fmt.Fprintf(c.err, "flipcalc: dry run: %s would be %s\n", oneLine(out), what)
 }
 
 // operandFault words operands that the verb doesn't take.
@@ -110,6 +128,7 @@ func (c *call) operandFault() error {
 	}
 	n := len(c.operands)
 	switch {
+	case n < v.least && v.takesJob() && c.given("job"):
 	case n < v.least:
 		found := "nothing after the flags"
 		if n > 0 {
@@ -189,6 +208,9 @@ func findVerb(name string) *verb {
 // unknownVerb words a verb that isn't there.
 func unknownVerb(name string) error {
 	if strings.HasPrefix(name, "-") {
+		if near := nearest(strings.TrimPrefix(name, "--"), []string{"help", "version"}); near != "" {
+			return wrong("", name+" where a verb goes", "", "did you mean --"+near+"?")
+		}
 		return wrong("", name+" where a verb goes", "a verb first, such as flipcalc origin "+name, "'flipcalc help' lists the verbs")
 	}
 	return unknownName(name, "verb", verbNames())

@@ -15,7 +15,7 @@ import (
 )
 
 var prepareVerb = &verb{
-	name: "prepare", operands: "JOB", most: 1,
+	name: "prepare", operands: "JOB", least: 1, most: 1,
 	does: "works out a whole job and writes every file of it into one folder",
 	run:  runPrepare,
 	examples: []example{
@@ -26,9 +26,6 @@ var prepareVerb = &verb{
 }
 
 func runPrepare(c *call) error {
-	if len(c.operands) == 0 && !c.given("job") {
-		return wrong("prepare", "no job file", "JOB", "'flipcalc prepare --help' shows examples")
-	}
 	dir := c.text("output")
 	if dir == "" && !c.on("dry-run") {
 		return wrong("-o", "no folder for the files", "-o FOLDER", "it is made where it isn't there, and nothing else in it is touched")
@@ -108,7 +105,6 @@ type earlierProgram struct {
 type earlierRun struct {
 	Schema   int              `json:"schema"`
 	Title    string           `json:"title"`
-	Job      string           `json:"job"`
 	Programs []earlierProgram `json:"programs"`
 }
 
@@ -145,7 +141,7 @@ var sheetFiles = []string{"check.png", "index.html", "sheet.txt", "sheet.md", "s
 // cut in them, files of another job, and files of somebody's own.
 func guard(dir string, setup *report.Setup, files []outFile) error {
 	old := earlier(dir)
-	another := old != nil && (old.Title != setup.Title || old.Title == "" && filepath.Base(old.Job) != filepath.Base(setup.Job))
+	another := old != nil && filepath.Base(old.Title) != filepath.Base(setup.Name()) // without a title a job has its file's name
 	for _, f := range files {
 		path := filepath.Join(dir, f.name)
 		text, err := os.ReadFile(path)
@@ -155,11 +151,7 @@ func guard(dir string, setup *report.Setup, files []outFile) error {
 		was := old.sum(f.name)
 		switch {
 		case another:
-			name := old.Title
-			if name == "" {
-				name = old.Job
-			}
-			return wrong("-o", fmt.Sprintf("%s holds the files of another job, %q", filepath.Clean(dir), name), "a folder of this job's own",
+			return wrong("-o", fmt.Sprintf("%s holds the files of another job, %q", filepath.Clean(dir), old.Title), "a folder of this job's own",
 				"its programs would be replaced by others of the same names: give another folder, or rename that one")
 		case was == "" && (old == nil || !slices.Contains(sheetFiles, f.name)):
 			return wrong("-o", path+" was not written by an earlier run", "a folder in which nothing is overwritten",

@@ -5,7 +5,10 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"os"
+	"path/filepath"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/pflag"
 
@@ -126,9 +129,34 @@ func exitCode(err error) int {
 func message(err error) string {
 	var pe *fs.PathError
 	if errors.As(err, &pe) {
-		return fmt.Sprintf("%s: %s", pe.Path, pe.Err)
+		return fmt.Sprintf("%s: %s%s", pe.Path, pe.Err, pathHint(pe))
 	}
 	return err.Error()
+}
+
+// pathHint names the file beside one that isn't there, or in a folder, that was meant.
+func pathHint(err *fs.PathError) string {
+	dir, folder := filepath.Dir(err.Path), errors.Is(err, syscall.EISDIR)
+	if folder {
+		dir = err.Path
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return ""
+	}
+	var names []string
+	entries, _ := os.ReadDir(dir)
+	for _, e := range entries {
+		if !e.IsDir() && (!folder || strings.EqualFold(filepath.Ext(e.Name()), ".toml")) {
+			names = append(names, e.Name())
+		}
+	}
+	name := nearest(filepath.Base(err.Path), names)
+	if folder {
+		name = nearest("job.toml", names)
+	}
+	if name == "" {
+		return ""
+	}
+	return "; hint: did you mean " + filepath.Join(dir, name) + "?"
 }
 
 // oneLine keeps a message on one line whatever a file's bytes put into it.
@@ -158,7 +186,8 @@ func flagProblem(verbName string, fs *pflag.FlagSet, err error) error {
 		fs.VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
 		if near := nearest(name, names); near != "" {
 			hint = fmt.Sprintf("did you mean --%s?", near)
-		} else if other := verbsTaking(name); other != "" {
+		}
+		if other := verbsTaking(name); other != "" {
 			hint = fmt.Sprintf("--%s belongs to %s", name, other)
 		}
 		return wrong(dashes+name, fmt.Sprintf("no such flag of %s", verbName), "", hint)
@@ -180,9 +209,17 @@ func verbsTaking(name string) string {
 	return ""
 }
 
-// nearest gives the candidate within two edits of word, or "".
+// nearest gives the candidate that word begins, or the one within two edits of it, one
+// where it is short; "" where none is near.
 func nearest(word string, candidates []string) string {
-	best, bestAt := "", 3
+	if len(word) > 2 {
+		for _, c := range candidates {
+			if strings.HasPrefix(c, word) {
+				return c
+			}
+		}
+	}
+	best, bestAt := "", min(2, len(word)/3)+1
 	for _, c := range candidates {
 		d := edits(word, c)
 		if d < bestAt && d < len(c) {
