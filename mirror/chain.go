@@ -181,6 +181,9 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 			odd, lose = true, true
 		}
 	}
+	if b.Letters&block.Bit('H') != 0 {
+		r.at[2] = coordinate{} // another length, with or without G43
+	}
 	if w := b.Find('D'); w != nil && !b.Values {
 		c.offset = string(plainNumber(r.lexer.Chunk(), w))
 	}

@@ -49,6 +49,8 @@ var reverseRows = []struct {
 		"G0 X100 Y0\nG1 Z-1 F50\nX90\nY10\nX80 Y5\nX90 Y0\nG0 Z5\nX100 Y0\n", 0, []string{"6 9 a lead on one end only"}},
 	{"a turn of the work at its end", "G0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 Z5\nG1 A30\nG0 X0 Y0\n",
 		"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 Z5\nG1 A30\nG0 X100 Y0\n", 0, []string{"6 6 what follows needs its end"}},
+	{"another tool length on the way in", "G0 X10 Y10\nG1 Z-1 F50\nG1 H2\nX20 Y20\nX10 Y10\nG0 Z5\nG0 X0 Y0\n",
+		"G0 X90 Y10\nG1 Z-1 F50\nG1 H2\nX80 Y20\nX90 Y10\nG0 Z5\nG0 X100 Y0\n", 0, []string{"7 8 its start isn't known"}},
 	{"the next rapid gives one axis", "G0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 Z5\nX30\n",
 		"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 Z5\nX70\n", 0, []string{"6 6 the rapid after it doesn't give both X and Y"}},
 	{"no way up", "G0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 X1 Y1\n", "G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 X99 Y1\n", 0, []string{"6 6 no way up at its end"}},
