@@ -146,7 +146,10 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 			do = "cut deeper; if a web should stay, " + mm(f.Limit) + " asked for, cut less deep, or take a thicker blank [stock, measured, web]"
 		}
 	case cut.CodeStep:
-		text, do = "step of "+mm(f.Amount)+" in the wall of a cut from both sides, "+mm(f.Limit)+" allowed", "check flip axis, zeros and cutter diameters [flip, zero, back-zero, tool]"
+		text, do = "step of "+mm(f.Amount)+" in the wall of a cut from both sides, "+mm(f.Limit)+" allowed", "check flip axis, zeros and cutter diameters [flip, zero, back-zero, tool]; where it is meant: through = [\""+at+"\"]"
+		if f.Index == 1 {
+			text = "the bores of a stepped hole lie " + mm(f.Amount) + " off each other, " + mm(f.Limit) + " allowed"
+		}
 	case cut.CodeOffBlank:
 		text, do = side+": most of the cutting runs beside the blank, up to "+mm(f.Amount)+" off in "+axisName(f.Index), "check the program's zero, and the line about which it was mirrored [zero, back-zero, flip]"
 	case cut.CodeMissed:

@@ -60,8 +60,9 @@ func Check(q Request) (*Result, error) {
 	}
 	s.bored()
 	s.through()
-	s.report(out)
 	s.web(out)
+	s.ledges(out)
+	s.report(out)
 	s.tabs(out)
 	s.short(out)
 	s.missed(out)

@@ -20,8 +20,9 @@ const (
 	// one side around a part leaves less than the web asked for. Amount is what is left,
 	// Limit the web asked for.
 	CodeShort Code = "through-short"
-	// CodeStep: a through cut from both sides has a step in its wall. Amount is the
-	// step, Limit what is allowed.
+	// CodeStep: a through cut has a step in its wall, between what the two sides cut; with
+	// Index 1 the bores of a stepped hole lie off each other. Amount is the step, Limit
+	// what is allowed.
 	CodeStep Code = "through-step"
 	// CodeMissed: face and back each have a closed groove of one size, together
 	// deep enough to cut through, at different places; or each a round hole (Index 1).

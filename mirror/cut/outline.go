@@ -38,7 +38,11 @@ func (r *regions) rims(label int, spans []span) []rim {
 	var out []rim
 	const reach = 3
 	for n := 0; n < len(edge); n += step {
-		i, j := edge[n][0], edge[n][1]
+		// One of each step cells, not always the same: the cells lie row by row, and a
+		// groove around something has four in each.
+		_, part := math.Modf(float64(n/step) * 0.618034)
+		at := edge[min(n+int(part*float64(step)), len(edge)-1)]
+		i, j := at[0], at[1]
 		var sx, sy float64
 		for dj := -reach; dj <= reach; dj++ {
 			for di := -reach; di <= reach; di++ {

@@ -27,7 +27,8 @@ type patch struct {
 	width    float64
 	agree    float64 // share of the edge where both sides have their wall
 	step     float64
-	kind     string // "" for a break-through
+	larger   float64 // of a round hole: by how much one side's radius is the larger
+	kind     string  // "" for a break-through
 	i0, j0   int
 	i1, j1   int
 	declared bool

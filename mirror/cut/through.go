@@ -21,7 +21,7 @@ import (
 //     wall in the same place, within a third of the cutter: an outline, a slot or a
 //     hole that both programs follow;
 //  4. one side has a groove or hole as in 3, the other a round recess about the
-//     same centre: a stepped hole;
+//     same centre, or a bore of another size: a stepped hole;
 //  5. it is wider, cut flat, both sides have their walls in the same place or one
 //     side goes through alone, and each side that takes part does so at the depth
 //     of a cut that is meant by 2 or 3: a window cleared along with the outline;
@@ -82,7 +82,7 @@ type study struct {
 	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
 	own     [2][]bool           // by side and line: it belongs to such a cut
 
-	stretches [2][][]stretch // by side and kept stroke: where it belongs to such a cut
+	stretches [2][][]stretch
 }
 
 // thick is how thick the blank is when a side is cut.
@@ -187,6 +187,9 @@ func (s *study) kind(p *patch) string {
 	}
 	if p.cut[faceSide] && p.cut[backSide] && p.flat[faceSide] && p.flat[backSide] && narrow {
 		if p.agree >= wallShare {
+			if p.larger > s.step() {
+				return "stepped"
+			}
 			return name
 		}
 		if name == "hole" && (s.recess(p, faceSide) || s.recess(p, backSide)) {
@@ -283,12 +286,12 @@ func (s *study) under(x, y float64) float64 {
 	return max(0, -s.g.depth(faceSide, i, j))
 }
 
+// step gives the step between the walls of two sides that is allowed, mm.
+func (s *study) step() float64 { return cmp.Or(s.q.Step, DefaultStep) }
+
 // report turns the patches into results and findings.
 func (s *study) report(out *Result) {
-	limit := s.q.Step
-	if limit == 0 {
-		limit = DefaultStep
-	}
+	limit := s.step()
 	for _, p := range s.patches {
 		x, y := s.g.Centre(p.pi, p.pj)
 		f, b := s.g.cutLine(faceSide, p.pi, p.pj), s.g.cutLine(backSide, p.pi, p.pj)
@@ -306,12 +309,14 @@ func (s *study) report(out *Result) {
 		}
 		t := Through{Kind: p.kind, Both: !p.alone[0] && !p.alone[1], X: x, Y: y, Area: p.area,
 			Overlap: max(0, p.usual), FaceLine: f, BackLine: b}
-		if t.Both && p.kind != "stepped" {
-			t.Step = p.step
-			if p.agree > 0 && p.step > limit {
-				out.Findings = append(out.Findings, Finding{Code: CodeStep, Side: Both, Placed: true, X: x, Y: y,
-					Depth: s.under(x, y), Amount: p.step, Limit: limit, Area: p.area, FaceLine: f, BackLine: b, Count: 1})
+		// Of what one side makes through alone, ledges has told.
+		if t.Step = p.step; t.Both && p.step > limit {
+			w := Finding{Code: CodeStep, Side: Both, Placed: true, X: x, Y: y,
+				Depth: s.under(x, y), Amount: p.step, Limit: limit, Area: p.area, FaceLine: f, BackLine: b, Count: 1}
+			if p.kind == "stepped" {
+				w.Index = 1
 			}
+			out.Findings = append(out.Findings, w)
 		}
 		out.Through = append(out.Through, t)
 	}

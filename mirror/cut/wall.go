@@ -30,71 +30,148 @@ func (r *run) inset(line int, x, y, depth float64) (d float64, left, ok bool) {
 	return d, left, !math.IsInf(d, -1)
 }
 
-// walls measures over how much of p's edge both sides have their wall at the same
-// place, and the step between the two walls there.
-func (s *study) walls(p *patch) {
-	g := s.g
-	if p.tool[faceSide] == nil || p.tool[backSide] == nil || len(p.rims) == 0 {
-		return
+// pair is a place at the edge of a patch where both sides have their wall.
+type pair struct {
+	rim
+	beyond float64 // mm: how much farther out the face's wall stands than the back's
+	left   bool    // of the face's way
+	lines  [2]int  // of the two walls
+}
+
+// reach gives how far apart the walls of two cutters may stand, mm, that count as one
+// cut that both sides follow: a third of the smaller one, half of it around a round hole.
+func (s *study) reach(p *patch) float64 {
+	d := min(p.tool[faceSide].Diameter, p.tool[backSide].Diameter)
+	if s.round(p) {
+		return max(0.5, d/2)
 	}
-	slack := max(0.5, min(p.tool[faceSide].Diameter, p.tool[backSide].Diameter)/3) + g.Cell
-	both := 0
-	var steps [2][]float64 // right and left of the face's way
+	return max(0.5, d/3)
+}
+
+// pairs gives the places at p's edge where both sides have their wall within reach, and
+// how the two stand there.
+func (s *study) pairs(p *patch) []pair {
+	g := s.g
+	if p.tool[faceSide] == nil || p.tool[backSide] == nil {
+		return nil
+	}
+	slack := s.reach(p) + g.Cell
+	var out []pair
 	for _, m := range p.rims {
-		var far [2]float64
+		q := pair{rim: m}
+		var far, inset [2]float64
+		exact, found := true, true
+		x, y := g.Centre(m.i, m.j)
 		for side := range 2 {
-			far[side] = math.Inf(1)
-			h := g.depth(side, m.i, m.j)
-			if h >= 0 {
-				continue
+			i, j, d, ok := s.wallAt(side, m, slack)
+			if found = found && ok; !found {
+				break
 			}
-			for d := 0.5; d*g.Cell <= slack; d += 0.5 {
-				i, j := int(math.Round(float64(m.i)+m.nx*d)), int(math.Round(float64(m.j)+m.ny*d))
-				if !g.inside(i, j) || g.depth(side, i, j) > h/2 {
-					// The wall of this side must run as the edge does: at a tab it ends.
-					if nx, ny := g.wall(side, i, j, h/2); nx*m.nx+ny*m.ny >= wallTurn {
-						far[side] = d * g.Cell
-					}
-					break
-				}
+			far[side] = d
+			q.lines[side] = g.cutLine(side, i, j)
+			in, left, ok := s.runs[side].inset(q.lines[side], x, y, g.depth(side, i, j))
+			inset[side] = in
+			if exact = exact && ok; side == faceSide {
+				q.left = left
 			}
 		}
-		if math.IsInf(far[faceSide], 1) || math.IsInf(far[backSide], 1) {
+		if !found {
 			continue
 		}
-		both++
-		x, y := g.Centre(m.i, m.j)
-		a, left, ok1 := s.runs[faceSide].inset(g.cutLine(faceSide, m.i, m.j), x, y, g.depth(faceSide, m.i, m.j))
-		b, _, ok2 := s.runs[backSide].inset(g.cutLine(backSide, m.i, m.j), x, y, g.depth(backSide, m.i, m.j))
-		step := math.Abs(a - b)
-		if !ok1 || !ok2 {
+		if q.beyond = inset[faceSide] - inset[backSide]; !exact {
 			// The grid alone knows no better than a cell and a half.
-			if step = math.Abs(far[faceSide] - far[backSide]); step <= 1.5*g.Cell {
-				step = 0
+			if q.beyond = far[faceSide] - far[backSide]; math.Abs(q.beyond) <= 1.5*g.Cell {
+				q.beyond = 0
 			}
 		}
+		out = append(out, q)
+	}
+	return out
+}
+
+// wallAt looks for the wall of a side's cut straight out from a place at a patch's edge,
+// straight in where the side doesn't cut there. It gives the last cell that is cut and how
+// far out it ends. The wall must run as the edge does: at a tab it ends.
+func (s *study) wallAt(side int, m rim, slack float64) (i, j int, d float64, ok bool) {
+	g := s.g
+	at := func(d float64) (int, int) {
+		return int(math.Round(float64(m.i) + m.nx*d)), int(math.Round(float64(m.j) + m.ny*d))
+	}
+	along := func(i, j int, level float64) bool {
+		nx, ny := g.wall(side, i, j, level)
+		return nx*m.nx+ny*m.ny >= wallTurn
+	}
+	i, j = m.i, m.j
+	if h := g.depth(side, i, j); h < 0 {
+		for d = 0.5; d*g.Cell <= slack; d += 0.5 {
+			a, b := at(d)
+			if !g.inside(a, b) || g.depth(side, a, b) > h/2 {
+				return i, j, d * g.Cell, along(a, b, h/2)
+			}
+			i, j = a, b
+		}
+		return 0, 0, 0, false
+	}
+	for d = -0.5; -d*g.Cell <= slack; d -= 0.5 {
+		if i, j = at(d); !g.inside(i, j) {
+			break
+		}
+		if h := g.depth(side, i, j); h < 0 {
+			return i, j, d * g.Cell, along(i, j, h/2)
+		}
+	}
+	return 0, 0, 0, false
+}
+
+// walls measures over how much of p's edge both sides have their wall at the same
+// place, and the step between the two walls there. What one side makes through alone
+// is left to ledges.
+func (s *study) walls(p *patch) {
+	if p.alone[faceSide] || p.alone[backSide] {
+		return
+	}
+	all := s.pairs(p)
+	if len(all) == 0 {
+		return
+	}
+	p.agree = float64(len(all)) / float64(len(p.rims))
+	var beyond []float64
+	var steps [2][]float64 // right and left of the face's way
+	for _, q := range all {
 		n := 0
-		if left {
+		if q.left {
 			n = 1
 		}
-		steps[n] = append(steps[n], step)
+		steps[n] = append(steps[n], math.Abs(q.beyond))
+		beyond = append(beyond, q.beyond)
 	}
-	p.agree = float64(both) / float64(len(p.rims))
-	// The greatest step but for a few places, so that a short wall across counts.
-	worst := func(v []float64) float64 {
-		slices.Sort(v)
-		return v[max(0, len(v)-1-max(2, len(v)/50))]
+	if s.round(p) {
+		// Bores of two sizes about one centre are a stepped hole; else they lie off
+		// each other by half of the difference between the two walls across.
+		lo, hi := bulk(beyond)
+		p.step, p.larger = (hi-lo)/2, math.Abs(hi+lo)/2
+		return
 	}
-	p.step = 0
 	for _, v := range steps {
 		if len(v) > 0 {
-			p.step = max(p.step, worst(v))
+			_, hi := bulk(v)
+			p.step = max(p.step, hi)
 		}
 	}
 	// Cutters of two sizes agree on the part's side alone.
 	if p.tool[faceSide].Diameter != p.tool[backSide].Diameter && len(steps[0]) > 0 && len(steps[1]) > 0 {
-		p.step = min(worst(steps[0]), worst(steps[1]))
+		_, a := bulk(steps[0])
+		_, b := bulk(steps[1])
+		p.step = min(a, b)
 	}
+}
+
+// bulk sorts v and gives its ends but for a few places, so that a short wall across
+// doesn't count.
+func bulk(v []float64) (lo, hi float64) {
+	slices.Sort(v)
+	few := min(max(2, len(v)/50), (len(v)-1)/2)
+	return v[few], v[len(v)-1-few]
 }
 
 // wallTurn is the cosine of the greatest angle (25 degrees) between the edge of an
