@@ -129,22 +129,26 @@ func (c *call) flagFaults() (list []error) {
 // plainFraction is a fraction in a length, with the unit behind it where there is one.
 var plainFraction = regexp.MustCompile(`(?i)[0-9]/[0-9]+\s*(in|mm)?`)
 
-// doubtFractions warns where lengths are fractions and no unit was given: those who write
+// doubtFractions warns where lengths in mm are fractions without a unit: those who write
 // fractions mostly mean inches.
 func (c *call) doubtFractions() {
-	if c.given("units") {
+	if u, err := c.unit(); err != nil || u != transform.MM {
 		return
+	}
+	why := "yet no unit was given: taken as mm; --units in takes them as inches"
+	if c.given("units") {
+		why = "taken as mm: write in behind one in inches, as in 1/4in"
 	}
 	for i := range flagTable {
 		d := &flagTable[i]
 		v := c.flags[d.name]
-		if v == nil || d.arg == "NAME=VALUE" || !strings.Contains(d.form().says, "length") {
+		if v == nil || d.arg == "NAME=VALUE" || d.name != "tool" && !strings.Contains(d.form().says, "length") {
 			continue
 		}
 		for _, s := range v.vals {
 			for _, m := range plainFraction.FindAllStringSubmatch(s, -1) {
 				if m[1] == "" {
-					fmt.Fprintf(c.err, "flipcalc: warning: %s: %s: fractions, yet no unit was given: taken as %s; --units in takes them as inches\n", v.where, oneLine(s), c.text("units"))
+					fmt.Fprintf(c.err, "flipcalc: warning: %s: %s: fractions, %s\n", v.where, oneLine(s), why)
 					return
 				}
 			}
