@@ -62,7 +62,7 @@ func (p *Pattern) hole(q registration.Question, i int, d *Dowel) (err error) {
 		}
 	default:
 		e := &registration.Error{About: "--fit", Found: "no fit and no hole", Expected: "--fit such as H7/g6, or --hole DIA",
-			Hint: "drilled in wood, a hole 0.1 mm wider than the pin (common practice): --hole; reamed, H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing"}
+			Hint: "drilled in wood, a hole 0.1 mm wider than the pin (common practice), such as --hole 6.1 for one of 6; reamed, with pins ground to the class, H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing"}
 		if d.Pin.PressHole != nil {
 			e.Hint = fmt.Sprintf("%s suggests %s to %s for a press fit of a %s pin", d.Pin.Standard,
 				d.Pin.PressHole.Lower.StringFixed(4), d.Pin.PressHole.Upper.StringFixed(4), d.Pin.Label)

@@ -143,6 +143,9 @@ func Propose(q registration.Question, o Options) (*Pattern, error) {
 		return nil, err
 	}
 	if len(q.Pins) == 0 {
+		if holesOfTwo(q, o) && o.Diameters[1].GreaterThan(o.Diameters[0]) {
+			q.Hole = []decimal.Decimal{q.Hole[1], q.Hole[0]} // the thicker pin stands first
+		}
 		if q.Pins, err = p.place(q, b, o); err != nil {
 			return nil, err
 		}
@@ -202,10 +205,15 @@ func check(q registration.Question, o Options) (registration.Blank, error) {
 	if q.Fit != "" && len(q.Hole) > 0 {
 		return b, &registration.Error{About: "--hole", Found: "a hole and a fit", Expected: "one of the two"}
 	}
-	if len(q.Hole) > 1 && len(q.Pins) == 0 {
-		return b, &registration.Error{About: "--hole", Found: fmt.Sprintf("%d holes and no pins", len(q.Hole)), Expected: "a --pin for each, in the same order"}
+	if len(q.Hole) > 1 && len(q.Pins) == 0 && !holesOfTwo(q, o) {
+		return b, &registration.Error{About: "--hole", Found: fmt.Sprintf("%d holes and no pins", len(q.Hole)), Expected: "a --pin or a --diameter for each, in the same order"}
 	}
 	return b, nil
+}
+
+// holesOfTwo reports whether two diameters are asked for with a hole for each.
+func holesOfTwo(q registration.Question, o Options) bool {
+	return len(q.Hole) == 2 && len(o.Diameters) == 2
 }
 
 // inset is how far a hole's centre lies from the edge: one diameter, so that half
@@ -227,6 +235,8 @@ func (p *Pattern) place(q registration.Question, b registration.Blank, o Options
 	style := o.Style
 	switch {
 	case style != "":
+	case holesOfTwo(q, o):
+		style = Line
 	case len(o.Diameters) == 1 || len(q.Hole) > 0:
 		style = Pair // one diameter, so different ones can't tell the ends apart
 	case len(o.Diameters) == 2 || along.Mul(decimal.NewFromInt(2)).GreaterThanOrEqual(across):
@@ -286,9 +296,9 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 	if style == Pair {
 		n = 1
 	}
-	if len(q.Hole) > 0 && style == Line {
+	if len(q.Hole) > 0 && style == Line && !holesOfTwo(q, o) {
 		return nil, &registration.Error{About: "--hole", Found: fmt.Sprintf("one hole of %s for two diameters", q.Hole[0]),
-			Expected: "a --fit, or three pins of one diameter"}
+			Expected: "a --fit, a --hole and a --diameter for each of the two, or three pins of one diameter"}
 	}
 	if len(o.Diameters) > 0 {
 		return givenDiameters(q, b, o, n)

@@ -52,6 +52,8 @@ func TestPropose(t *testing.T) {
 			Options{Style: Line}, "line: 8 at 150,8; 6 at 150,74", "66"},
 		{"one hole", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Hole: []decimal.Decimal{dec("6.05")}},
 			Options{}, "pair: 6 at 6,40; 6 at 114,40; 6 at 60,6", "108"},
+		{"a hole for each of two diameters, the thinner named first", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Hole: []decimal.Decimal{dec("5.1"), dec("6.1")}},
+			Options{Diameters: []decimal.Decimal{dec("5"), dec("6")}}, "line: 6 at 60,6; 5 at 60,75", "69"},
 		{"thin", registration.Question{Stock: blank("120", "80", "6"), Flip: registration.FlipY, Fit: "H7/g6"},
 			Options{Over: dec("1.5")}, "line: 4 at 60,4; 3 at 60,77", "73"},
 		{"skimmed", registration.Question{Stock: blank("120", "80", "6"), Flip: registration.FlipY, Fit: "H7/g6", Skimmed: dec("1.5")},
@@ -288,7 +290,7 @@ func TestRefusals(t *testing.T) {
 		{"--over: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Over = dec("-1") }},
 		{"--spoilboard: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Spoilboard = dec("-1") }},
 		{"--hole: a hole and a fit, expected one of the two", func(q *registration.Question, _ *Options) { q.Hole = []decimal.Decimal{dec("6")} }},
-		{"--fit: no fit and no hole, expected --fit such as H7/g6, or --hole DIA; hint: drilled in wood, a hole 0.1 mm wider than the pin (common practice): --hole; reamed, H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing",
+		{"--fit: no fit and no hole, expected --fit such as H7/g6, or --hole DIA; hint: drilled in wood, a hole 0.1 mm wider than the pin (common practice), such as --hole 6.1 for one of 6; reamed, with pins ground to the class, H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing",
 			func(q *registration.Question, _ *Options) { q.Fit = "" }},
 		{"--fit: tolerance class \"g7x\", expected H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a pin",
 			func(q *registration.Question, _ *Options) { q.Fit = "H7/g7x" }},
@@ -301,7 +303,7 @@ func TestRefusals(t *testing.T) {
 			}},
 		{"--fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give --hole; ASME B18.8.2 suggests 0.3120 to 0.3125 for a press fit of a 5/16 pin",
 			func(q *registration.Question, _ *Options) { q.Unit, q.Stock = transform.Inch, blank("5", "4", "0.5") }},
-		{"--hole: one hole of 6 for two diameters, expected a --fit, or three pins of one diameter",
+		{"--hole: one hole of 6 for two diameters, expected a --fit, a --hole and a --diameter for each of the two, or three pins of one diameter",
 			func(q *registration.Question, o *Options) {
 				q.Fit, q.Hole, o.Style = "", []decimal.Decimal{dec("6")}, Line
 			}},
