@@ -68,6 +68,7 @@ const (
 	FactFenceUnsaid   = "clock-fence-unsaid" // a fence clocks, but its side isn't said
 	FactFenceMoves    = "clock-fence-moves"  // side, coordinate and frame on the face, the same on the back; a note where the back's place was given
 	FactPlugLoose     = "plug-loose"         // clearance
+	FactPlugTight     = "plug-tight"         // the plug's diameter, which is the bore's
 	FactLooseClocking = "clocking-loose"     // how far the rim can move
 	FactTurnUnknown   = "turn-unknown"       // clocking kind: its clearance isn't given
 

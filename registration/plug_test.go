@@ -1,6 +1,7 @@
 package registration
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -280,6 +281,14 @@ func TestPlugFacts(t *testing.T) {
 	q.Clock, q.Round, q.Fit = Clocking{}, true, ""
 	if a, err = Solve(q); err != nil || facts(a, FactRound) == nil || !a.Turn.Free || a.Turn.Shift != nil {
 		t.Errorf("round: %+v, %v", a.Turn, err)
+	}
+	// A disc of 70 about its bore: the rim is 35 off all round, and moves 35 pi / 180.
+	if !a.Turn.Round || a.Turn.Rim.String() != "35" || a.Turn.PerDegree.String() != "0.6109" {
+		t.Errorf("round: rim %s, %s a degree", a.Turn.Rim, a.Turn.PerDegree)
+	}
+	q.PlugD = ptr("22")
+	if a, err = Solve(q); err != nil || fmt.Sprint(facts(a, FactPlugTight)) != "[22]" {
+		t.Errorf("a plug as wide as the bore: %v, %v", facts(a, FactPlugTight), err)
 	}
 	q.Clock = Clocking{Kind: ClockFlat}
 	if a, err = Solve(q); err != nil || a.Turn.Free || facts(a, FactTurnUnknown) == nil {

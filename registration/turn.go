@@ -12,8 +12,9 @@ import (
 // question's unit. Lengths that aren't exact are rounded up to the fourth
 // decimal.
 type Turn struct {
-	Free bool            // nothing stops it from turning
-	Rim  decimal.Decimal // from the bore's centre to the blank's farthest corner
+	Free  bool            // nothing stops it from turning
+	Round bool            // the part is round: Rim is its rim's
+	Rim   decimal.Decimal // from the bore's centre to the blank's farthest corner, or place of its round rim
 	// PerDegree is how far a point at the rim moves for each degree of turn.
 	PerDegree decimal.Decimal
 	// Shift is half the plug's clearance: how far the centre can move, any way.
@@ -66,6 +67,13 @@ func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Deci
 	return t
 }
 
+// round takes the disc that fills the blank for the part: it has no corners.
+func (t *Turn) round(b Blank, bore Point) {
+	d := Point{b.W.Mul(half), b.H.Mul(half)}.sub(bore)
+	rim := math.Hypot(d.X.InexactFloat64(), d.Y.InexactFloat64()) + decimal.Min(b.W, b.H).Mul(half).InexactFloat64()
+	t.Round, t.Rim, t.PerDegree = true, up(rim), up(rim*math.Pi/180)
+}
+
 // up rounds a length up to the fourth decimal. A float64 that stands for a
 // short decimal may lie a hair above it; 1e-9 is above that error for any length
 // on a machine and far below what the result is read to.
@@ -98,6 +106,9 @@ func (q *Question) play(a *Answer, b Blank) error {
 	}
 	t := OnPlug(b, q.Bore.At, clock, plugPlay, clockPlay)
 	t.Free = kind == "" || kind == ClockNone
+	if q.Round {
+		t.round(b, q.Bore.At)
+	}
 	a.Turn = &t
 	if q.PlugD == nil {
 		if err := q.pressed(a, *q.Bore); err != nil {
@@ -106,8 +117,12 @@ func (q *Question) play(a *Answer, b Blank) error {
 	}
 
 	limit := fit.GreatestPlay(q.Unit)
-	if plugPlay != nil && plugPlay.Cmp(limit) > 0 {
+	switch {
+	case plugPlay == nil:
+	case plugPlay.Cmp(limit) > 0:
 		a.add(FactPlugLoose, LevelWarning, plugPlay.String())
+	case q.PlugD != nil && plugPlay.IsZero():
+		a.add(FactPlugTight, LevelWarning, q.PlugD.String())
 	}
 	switch {
 	case t.Free:

@@ -97,7 +97,7 @@ func layoutNotes(a *registration.Answer) []Note {
 		switch f.Code {
 		case registration.FactNearMiss, registration.FactPinAtEdge, registration.FactHoleTight, registration.FactPressed, registration.FactPinLoose, registration.FactDrilled, registration.FactSecondPins,
 			registration.FactMeasured, registration.FactSkimmed, registration.FactUnused, registration.FactRound, registration.FactClockMoves,
-			registration.FactPlugLoose, registration.FactLooseClocking, registration.FactTurnUnknown, registration.FactFenceUnsaid, registration.FactFenceMoves, registration.FactFenceNominal,
+			registration.FactPlugLoose, registration.FactPlugTight, registration.FactLooseClocking, registration.FactTurnUnknown, registration.FactFenceUnsaid, registration.FactFenceMoves, registration.FactFenceNominal,
 			registration.FactPlugAtDefault:
 			out = append(out, Note{Code: f.Code, Level: f.Level, Values: f.Values, Text: FactWords(f, a.Question.Unit)})
 		}

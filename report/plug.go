@@ -103,7 +103,11 @@ func turnRows(t *registration.Turn, unit string) [][2]string {
 	if t == nil {
 		return nil
 	}
-	corner := "the farthest corner, " + t.Rim.String() + unit + " from the bore's centre,"
+	corner := "the farthest corner, "
+	if t.Round {
+		corner = "the rim, "
+	}
+	corner += t.Rim.String() + unit + " from the bore's centre,"
 	each := "each degree moves " + corner + " by " + t.PerDegree.String() + unit
 	var rows [][2]string
 	switch {

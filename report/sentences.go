@@ -178,6 +178,9 @@ var factSentences = map[string]sentence{
 	registration.FactPlugLoose: func(v values, u string) string {
 		return "the plug is loose in its bore: clearance " + v.at(0) + " " + u + " on the diameter"
 	},
+	registration.FactPlugTight: func(v values, u string) string {
+		return "plug and bore are both " + v.at(0) + " " + u + ": as they come out the blank goes on hard, loose or not at all; turn the plug until it just slides, and say its diameter"
+	},
 	registration.FactLooseClocking: func(v values, u string) string {
 		return "the clocking lets the blank turn: up to " + v.at(0) + " " + u + " at the rim"
 	},

@@ -258,6 +258,8 @@ func (s *Setup) fitSection() Section {
 
 func fitWords(p *PinFit) string {
 	switch {
+	case p.Least.IsZero() && p.Most.IsZero():
+		return " (the same size: it can be tight)"
 	case p.Most.Sign() <= 0:
 		return " (always tight: pressed in)"
 	case p.Least.IsNegative():
