@@ -141,9 +141,18 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 		text, do = "web too thin with all errors taken off: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", closer
 	case cut.CodeShort:
 		text, do = "cuts that should meet don't: "+mm(f.Amount)+" is left between face and back", "cut one of them deeper; if a web should stay, cut less deep, or take a thicker blank [stock, measured, web]"
+		if f.Length > 0 {
+			text = "a cut that goes through falls short by " + mm(f.Amount) + " along " + mm(f.Length) + ", more than a tab"
+			do = "cut deeper there, or leave a higher tab"
+		}
 		if f.Side != cut.Both {
 			text = side + ": the groove around a part does not go through: " + mm(f.Amount) + " left"
 			do = "cut deeper; if a web should stay, " + mm(f.Limit) + " asked for, cut less deep, or take a thicker blank [stock, measured, web]"
+		}
+	case cut.CodeTab:
+		text, do = "tab of "+mm(f.Amount)+" is too low to hold, at least "+mm(f.Limit), "leave it higher, or hold the part: held = \"all\" for vacuum"
+		if f.Index == 1 {
+			text, do = "tab of "+mm(f.Amount)+" may not be there: with all errors taken off "+mm(f.Limit)+" are missing", "leave it higher, or measure the blank [measured, tolerance]; held = \"all\" for vacuum"
 		}
 	case cut.CodeStep:
 		text, do = "step of "+mm(f.Amount)+" in the wall of a cut from both sides, "+mm(f.Limit)+" allowed", "check flip axis, zeros and cutter diameters [flip, zero, back-zero, tool]; where it is meant: through = [\""+at+"\"]"

@@ -79,7 +79,7 @@ func Check(q Request) (*Result, error) {
 
 // order is the order in which findings are told: what hurts most first.
 var order = []Code{CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeOffBlank, CodeThrough, CodeMissed,
-	CodeStep, CodeShort, CodeWeb, CodeWebTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeEarly, CodeCompensated}
+	CodeStep, CodeShort, CodeTab, CodeWeb, CodeWebTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeEarly, CodeCompensated}
 
 // name tells for every line which program it is in.
 func (s *study) name(out *Result) {

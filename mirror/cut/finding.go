@@ -18,8 +18,11 @@ const (
 	// CodeShort: two grooves that follow each other on both sides, deep enough to
 	// be meant as one through cut, don't meet; or, with Side Face or Back, the groove of
 	// one side around a part leaves less than the web asked for. Amount is what is left,
-	// Limit the web asked for.
+	// Limit the web asked for. With a Length a stretch of a cut that goes through does not.
 	CodeShort Code = "through-short"
+	// CodeTab: a tab is so low that it may break, or with Index 1 may not be there on a
+	// blank that is off by the thickness tolerance. Amount is its height, Limit the least.
+	CodeTab Code = "tab-low"
 	// CodeStep: a through cut has a step in its wall, between what the two sides cut; with
 	// Index 1 the bores of a stepped hole lie off each other. Amount is the step, Limit
 	// what is allowed.
@@ -96,6 +99,7 @@ type Finding struct {
 	Amount    float64
 	Limit     float64
 	Area      float64
+	Length    float64
 	FaceFile  string // names of the programs that the lines are in
 	BackFile  string
 	FaceLine  int

@@ -86,7 +86,7 @@ func (s *study) ledge(groove []*patch, pieces *regions, out *Result) {
 				q.beyond = -q.beyond
 			}
 			l := s.ahead(pieces, q.rim, reach)
-			if l < 0 {
+			if l < 0 || !q.same {
 				continue
 			}
 			f := around[l]
@@ -103,13 +103,17 @@ func (s *study) ledge(groove []*patch, pieces *regions, out *Result) {
 	if float64(met) < wallShare*float64(edge) {
 		return
 	}
-	const few = 8 // places are no wall
+	// A piece with few places to the most that one has shows no wall.
+	most := 0
+	for _, f := range around {
+		most = max(most, len(f.beyond))
+	}
 	off, larger := math.Inf(1), math.Inf(1)
 	var at pair
 	n := 0
 	for _, l := range slices.Sorted(maps.Keys(around)) {
 		f := around[l]
-		if len(f.beyond) < few {
+		if 4*len(f.beyond) < most {
 			continue
 		}
 		n++

@@ -6,10 +6,62 @@ import "slices"
 // what is around it.
 type Tabs struct {
 	Count int
-	// Least is the height of the lowest one, mm: the height of one tab is that which
-	// half of its cells reach. X and Y are a place on it.
+	// Least is the height of the lowest one, mm, in the middle of the groove: that which
+	// half of its length reaches. X and Y are a place on it.
 	Least float64
 	X, Y  float64
+}
+
+// A tab is a bridge of some height and no great length. These are common practice: a tab
+// under a tenth of the cutter's diameter, or three tenths of a millimetre, breaks before
+// the last pass is done; tabs are a few cutters long. What is longer and as low as cuts
+// that fall short are is no tab.
+const (
+	leastTab  = 0.3  // mm
+	tabShare  = 0.1  // of the cutter's diameter, up to half of the thickness
+	tabLength = 4.0  // in cutter diameters
+	longTab   = 20.0 // mm: but no less than this
+)
+
+// judge counts the tabs, and notes those that are too low and the bridges that are none.
+func (s *study) judge(all []bridge, pieces *regions, out *Result) {
+	side := faceSide
+	if len(s.own[backSide]) > 0 {
+		side = backSide
+	}
+	held := s.held(pieces, side)
+	weak := Finding{Code: CodeTab, Side: Both, Placed: true}
+	for _, b := range all {
+		across := 0.0
+		for side, l := range b.line {
+			if l > 0 {
+				across = max(across, s.runs[side].toolAt(l).Diameter)
+			}
+		}
+		f := Finding{Code: CodeShort, Side: Both, Placed: true, X: b.x, Y: b.y, Depth: s.under(b.x, b.y), Amount: b.height, Limit: s.q.Web,
+			Length: b.length, FaceLine: b.line[faceSide], BackLine: b.line[backSide], Count: 1}
+		if b.length > max(longTab, tabLength*across) && b.height <= (1-shortShare)*s.g.T {
+			out.Findings = append(out.Findings, f)
+			continue
+		}
+		if out.Tabs.Count++; out.Tabs.Count == 1 || b.height < out.Tabs.Least {
+			out.Tabs.Least, out.Tabs.X, out.Tabs.Y = b.height, b.x, b.y
+		}
+		f.Code, f.Limit = CodeTab, max(leastTab, min(tabShare*across, s.g.T/2))
+		if s.q.ThicknessTol > f.Limit {
+			f.Limit, f.Index = s.q.ThicknessTol, 1
+		}
+		if s.q.HeldAll || held[b.pieces[0]] && held[b.pieces[1]] || b.height > f.Limit-throughSlack && f.Index == 0 || b.height > f.Limit+throughSlack {
+			continue
+		}
+		if n := weak.Count; n == 0 || f.Amount < weak.Amount {
+			weak, weak.Count = f, n
+		}
+		weak.Count++
+	}
+	if weak.Count > 0 {
+		out.Findings = append(out.Findings, weak)
+	}
 }
 
 // tabs counts the bridges, and looks for cuts in a part that come after its outline,
@@ -29,24 +81,7 @@ func (s *study) tabs(out *Result) {
 	}
 	size := pieces.cells()
 	part := func(label int) bool { return float64(size[label])*g.Cell*g.Cell >= max(minLoose, 9*g.Cell*g.Cell) }
-	bridges := g.connect(false, false, func(c *tile, k int) bool { return left(c, k) > solidSlack && s.owned(c, k) })
-	for _, spans := range bridges.split() {
-		if len(pieces.beside(spans, part)) < 2 {
-			continue
-		}
-		var heights []float64
-		for _, sp := range spans {
-			for i := int(sp.i0); i <= int(sp.i1); i++ {
-				heights = append(heights, g.Web(i, int(sp.j)))
-			}
-		}
-		slices.Sort(heights)
-		h := heights[len(heights)/2]
-		if out.Tabs.Count++; out.Tabs.Count == 1 || h < out.Tabs.Least {
-			out.Tabs.Least = h
-			out.Tabs.X, out.Tabs.Y = middle(g, spans)
-		}
-	}
+	s.judge(s.bridges(pieces, part), pieces, out)
 	if !s.q.HeldAll {
 		s.early(pieces, part, out)
 	}

@@ -20,6 +20,7 @@ func TestTabs(t *testing.T) {
 		{"one of the two cut away, the other 1 lower", func(m *marker) {
 			m.back = func(p *prog) { p.tool(1); p.stroke(-6.3, 60, 73, 80, 73); p.stroke(-4.5, 60, 7, 80, 7) }
 		}, 1, 12 - 6.3 - 4.5},
+		{"in a groove of the face wider than that of the back", func(m *marker) { m.backTool = 3 }, 2, 12 - 6.3 - 3.5},
 		{"none", func(m *marker) {
 			m.tab = 0
 			m.edit = func(q *Request) { q.HeldAll = true }
@@ -76,6 +77,77 @@ func TestCutAfterTheOutline(t *testing.T) {
 		}
 		if line != c.line {
 			t.Errorf("%s: line %d, want %d", c.name, line, c.line)
+		}
+	}
+}
+
+// A tab too low to hold is told, a long stretch as low is a cut that falls short. The face
+// goes 6.3 mm deep, the cutter is 6 mm: what is left is 5.7 mm less the back's depth there,
+// and in the middle of the groove 6 mm shorter than the way at that depth (derived).
+func TestLowTabs(t *testing.T) {
+	ramped := func(x0, x1, y float64) []Segment {
+		m := (x0 + x1) / 2
+		d := math.Copysign(6, x1-x0)
+		return []Segment{line(3, x0, y, -6.3, m-d, y, -6.3), line(3, m-d, y, -6.3, m, y, -2), line(3, m, y, -2, m+d, y, -6.3), line(3, m+d, y, -6.3, x1, y, -6.3)}
+	}
+	// One long stretch on the near side, a sound tab on the far one.
+	stretch := func(from, to, z float64) []Segment {
+		far := tabbed(20, 12, 80, 48, -6.3, -3)
+		return append([]Segment{line(3, 20, 12, -6.3, from, 12, -6.3), line(3, from, 12, z, to, 12, z), line(3, to, 12, -6.3, 80, 12, -6.3)}, far[3:]...)
+	}
+	for _, c := range []struct {
+		name     string
+		back     []Segment
+		edit     func(q *Request)
+		want     Code
+		index, n int
+		left     float64
+		length   float64
+		tabs     int
+	}{
+		{"0.7 mm high", tabbed(20, 12, 80, 48, -6.3, -5), nil, "", 0, 0, 0, 0, 2},
+		{"0.5 mm high, under a tenth of the cutter", tabbed(20, 12, 80, 48, -6.3, -5.2), nil, CodeTab, 0, 2, 0.5, 0, 2},
+		{"0.02 mm high", tabbed(20, 12, 80, 48, -6.3, -5.68), nil, CodeTab, 0, 2, 0.02, 0, 2},
+		{"held by vacuum", tabbed(20, 12, 80, 48, -6.3, -5.2), func(q *Request) { q.HeldAll = true }, "", 0, 0, 0, 0, 2},
+		{"part and margin held", tabbed(20, 12, 80, 48, -6.3, -5.2), func(q *Request) { q.Held = [][2]float64{{50, 30}, {5, 5}} }, "", 0, 0, 0, 0, 2},
+		{"the part held alone", tabbed(20, 12, 80, 48, -6.3, -5.2), func(q *Request) { q.Held = [][2]float64{{50, 30}} }, CodeTab, 0, 2, 0.5, 0, 2},
+		{"gone on a thin blank", tabbed(20, 12, 80, 48, -6.3, -4.9), func(q *Request) { q.ThicknessTol = 0.8 }, CodeTab, 1, 2, 0.8, 0, 2},
+		{"there on a thin blank", tabbed(20, 12, 80, 48, -6.3, -4.8), func(q *Request) { q.ThicknessTol = 0.6 }, "", 0, 0, 0, 0, 2},
+		{"tabs by ramps", append(append(ramped(20, 80, 12), rect(4, 20, 12, 80, 48, -6.3)[1]), append(ramped(80, 20, 48), rect(4, 20, 12, 80, 48, -6.3)[3])...), nil, "", 0, 0, 0, 0, 2},
+		{"35 mm short", stretch(30, 65, -5.4), nil, CodeShort, 0, 1, 0.3, 29, 1},
+		{"35 mm short, held by vacuum", stretch(30, 65, -5.4), func(q *Request) { q.HeldAll = true }, CodeShort, 0, 1, 0.3, 29, 1},
+		{"a tab 29 mm long and 3.2 mm high", stretch(30, 65, -2.5), nil, "", 0, 0, 0, 0, 2},
+		{"a low tab 14 mm long", stretch(30, 50, -5.4), nil, CodeTab, 0, 1, 0.3, 0, 2},
+	} {
+		q := plain()
+		q.Face.Segments, q.Back.Segments = rect(3, 20, 12, 80, 48, -6.3), turnedOver(c.back)
+		if c.edit != nil {
+			c.edit(&q)
+		}
+		r, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.Tabs.Count != c.tabs {
+			t.Errorf("%s: %+v, want %d", c.name, r.Tabs, c.tabs)
+		}
+		if c.want == "" {
+			if !r.OK() {
+				t.Errorf("%s: %+v", c.name, r.Findings)
+			}
+			continue
+		}
+		if len(r.Findings) != 1 || r.Findings[0].Code != c.want || r.Findings[0].Index != c.index || r.Findings[0].Count != c.n {
+			t.Errorf("%s: %+v", c.name, r.Findings)
+			continue
+		}
+		f := r.Findings[0]
+		near(t, c.name, f.Amount, c.left, 1e-5)
+		if c.length > 0 {
+			near(t, c.name+", length", f.Length, c.length, 2*q.Cell)
+		}
+		if f.FaceLine == 0 || f.BackLine == 0 || math.Min(math.Abs(f.Y-12), math.Abs(f.Y-48)) > 0.3 {
+			t.Errorf("%s: %+v", c.name, f)
 		}
 	}
 }

@@ -9,12 +9,12 @@ import (
 // inset gives how far inside the wall of a side's cut a place lies, measured from
 // the strokes around the one on the given line; ok is false where they weren't
 // kept. It is the greatest of radius less distance over all strokes at least half
-// as deep as the cut is there. left says on which side of the way the place lies.
-func (r *run) inset(line int, x, y, depth float64) (d float64, left, ok bool) {
+// as deep as the cut is there. w is that stroke.
+func (r *run) inset(line int, x, y, depth float64) (d float64, w *stroke, ok bool) {
 	const around = 96
 	a := sort.Search(len(r.kept), func(i int) bool { return int(r.kept[i].line) >= line })
 	if a == len(r.kept) || int(r.kept[a].line) != line {
-		return 0, false, false
+		return 0, nil, false
 	}
 	d = math.Inf(-1)
 	for i := max(0, a-around); i < min(len(r.kept), a+around); i++ {
@@ -22,12 +22,22 @@ func (r *run) inset(line int, x, y, depth float64) (d float64, left, ok bool) {
 		if k.bottom() > depth/2 {
 			continue
 		}
-		near, _, _ := k.near(x, y)
-		if k.p.R-near > d {
-			d, left = k.p.R-near, k.left(x, y)
+		if near, _, _ := k.near(x, y); k.p.R-near > d {
+			d, w = k.p.R-near, k
 		}
 	}
-	return d, left, !math.IsInf(d, -1)
+	return d, w, w != nil
+}
+
+// away gives the direction from the cutter's way to a place beside it, of length 1 where
+// it isn't on it.
+func (s *stroke) away(x, y float64) (dx, dy float64) {
+	const e = 1e-4 // mm
+	at := func(x, y float64) float64 {
+		d, _, _ := s.near(x, y)
+		return d
+	}
+	return (at(x+e, y) - at(x-e, y)) / (2 * e), (at(x, y+e) - at(x, y-e)) / (2 * e)
 }
 
 // pair is a place at the edge of a patch where both sides have their wall.
@@ -35,6 +45,7 @@ type pair struct {
 	rim
 	beyond float64 // mm: how much farther out the face's wall stands than the back's
 	left   bool    // of the face's way
+	same   bool    // both walls run the same way there
 	lines  [2]int  // of the two walls
 }
 
@@ -58,8 +69,9 @@ func (s *study) pairs(p *patch) []pair {
 	slack := s.reach(p) + g.Cell
 	var out []pair
 	for _, m := range p.rims {
-		q := pair{rim: m}
+		q := pair{rim: m, same: true}
 		var far, inset [2]float64
+		var by [2]*stroke
 		exact, found := true, true
 		x, y := g.Centre(m.i, m.j)
 		for side := range 2 {
@@ -69,20 +81,23 @@ func (s *study) pairs(p *patch) []pair {
 			}
 			far[side] = d
 			q.lines[side] = g.cutLine(side, i, j)
-			in, left, ok := s.runs[side].inset(q.lines[side], x, y, g.depth(side, i, j))
-			inset[side] = in
-			if exact = exact && ok; side == faceSide {
-				q.left = left
-			}
+			inset[side], by[side], ok = s.runs[side].inset(q.lines[side], x, y, g.depth(side, i, j))
+			exact = exact && ok
 		}
 		if !found {
 			continue
 		}
-		if q.beyond = inset[faceSide] - inset[backSide]; !exact {
+		if by[faceSide] != nil {
+			q.left = by[faceSide].left(x, y)
+		}
+		if exact {
+			q.beyond = inset[faceSide] - inset[backSide]
+			ax, ay := by[faceSide].away(x, y)
+			bx, by := by[backSide].away(x, y)
+			q.same = ax*bx+ay*by >= sameTurn
+		} else if q.beyond = far[faceSide] - far[backSide]; math.Abs(q.beyond) <= 1.5*g.Cell {
 			// The grid alone knows no better than a cell and a half.
-			if q.beyond = far[faceSide] - far[backSide]; math.Abs(q.beyond) <= 1.5*g.Cell {
-				q.beyond = 0
-			}
+			q.beyond = 0
 		}
 		out = append(out, q)
 	}
@@ -138,6 +153,9 @@ func (s *study) walls(p *patch) {
 	var beyond []float64
 	var steps [2][]float64 // right and left of the face's way
 	for _, q := range all {
+		if !q.same {
+			continue
+		}
 		n := 0
 		if q.left {
 			n = 1
@@ -145,7 +163,7 @@ func (s *study) walls(p *patch) {
 		steps[n] = append(steps[n], math.Abs(q.beyond))
 		beyond = append(beyond, q.beyond)
 	}
-	if s.round(p) {
+	if s.round(p) && len(beyond) > 0 {
 		// Bores of two sizes about one centre are a stepped hole; else they lie off
 		// each other by half of the difference between the two walls across.
 		lo, hi := bulk(beyond)
@@ -177,6 +195,11 @@ func bulk(v []float64) (lo, hi float64) {
 // wallTurn is the cosine of the greatest angle (25 degrees) between the edge of an
 // island and the wall of one side that makes it.
 const wallTurn = 0.906
+
+// sameTurn is the cosine of the greatest angle (5 degrees) between the walls of two sides
+// whose step is measured. Beside the end of a tab the wall of a cutter of radius R turns
+// away by R (1 - cos 5) there: 0.02 mm for one of 10 mm.
+const sameTurn = 0.9962
 
 // wall gives the direction out of the cut, of length 1, at a wall of one side: from
 // the cells around deeper than level to the others.
