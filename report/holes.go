@@ -63,8 +63,14 @@ func among(programs []Drilling) func(p *Program) bool {
 
 // holes are the steps that drill the pins' holes.
 func (c *checklist) holes() {
-	s, a := c.s, c.s.Answer
+	a := c.s.Answer
 	bed, blank := c.drillings("bed", "back-bed"), c.drillings("blank")
+	if a.Question.Register != registration.Dowels || c.through() || len(a.FacePins) == 0 {
+		return
+	}
+	if len(bed)+len(blank) == 0 {
+		c.holesByHand()
+	}
 	if len(bed) > 0 {
 		if !c.placed {
 			c.add(phaseHoles, "Set X and Y of "+faceOffset(a)+" where the face zero is to be: the pins are drilled from it, and it stays until the run is over. Near-left corner of the blank, as it will lie, at "+
@@ -90,11 +96,49 @@ func (c *checklist) holes() {
 		c.dryRun(phaseHoles, "the drilling of the blank", drilledOffsets(blank), a.Uncut(), among(blank), "path")
 		c.add(phaseHoles, "Drill the blank: "+drilledNames(blank)+". Every hole must go right through and a pin drop into it: a pointed drill may need --beyond. The same with every blank of the run, Z touched off on each, before the pins are fitted: a pin under the drill breaks it.", "wear", c.handsCode())
 	}
-	if s.Pins != nil && len(bed)+len(blank) > 0 && !c.through() {
-		for _, t := range c.locatorSteps() {
-			c.add(phaseHoles, t)
+	c.setLocators(phaseHoles)
+}
+
+// holesByHand are the steps that make the pins' holes where no program drills them: the
+// bed's first, while nothing lies there, then the blanks', while no pin stands.
+func (c *checklist) holesByHand() {
+	a := c.s.Answer
+	var holes []string
+	for i, p := range a.FacePins {
+		text := "hole " + itoa(i+1)
+		if !p.Dia.IsZero() {
+			text += ", for the pin of " + p.Dia.String() + " " + c.s.Unit.String() + ","
 		}
+		holes = append(holes, text+" at "+c.pinPlaces(i))
 	}
+	from := ""
+	if !c.placed {
+		from = " (set X and Y of " + faceOffset(a) + " first, where the face zero is to be)"
+	}
+	c.add(phaseHoles, "Where the pins don't stand in the bed already, make their holes in it, square to it and nothing lying there: go to each place by these coordinates"+from+", then drill and ream or bore, so that the pin stands firm: "+strings.Join(holes, "; ")+
+		". No program drills them: with --spoilboard (spoilboard in the job) prepare writes those that do.", "path", "wear", c.handsCode())
+	c.add(phaseHoles, "Make the holes in every blank of the run, right through, face up, from its near-left corner, while no pin stands (a pin under the drill breaks it): "+c.blankHoles()+
+		". A pin must drop into each.", "hold")
+}
+
+// blankHoles lists the holes in the blank, from its near-left corner with the face up.
+func (c *checklist) blankHoles() string {
+	q := c.s.Answer.Question
+	unit := " " + c.s.Unit.String()
+	var holes []string
+	for i, p := range q.Pins {
+		text := "hole " + itoa(i+1)
+		switch dia := q.HoleOf(i); {
+		case dia != nil:
+			text += ", " + dia.String() + unit + " dia,"
+		case !p.Dia.IsZero() && q.Fit != "":
+			text += ", " + q.Fit + " on the pin of " + p.Dia.String() + unit + ","
+		case !p.Dia.IsZero():
+			text += ", for the pin of " + p.Dia.String() + unit + ","
+		}
+		holes = append(holes, text+" at "+xy(p.At))
+	}
+	return strings.Join(holes, "; ")
 }
 
 // bedReadings says what Z must read in each offset where the drill touches the bare

@@ -86,7 +86,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 	got = text(s.Steps())
 	inOrder(t, "through", got, "Store in the table of offsets G54 X100 Y50 Z-30", "cut in this one clamping", "Touch off G54 in Z alone", "Dry run the drilling through blank and bed",
 		"Drill through blank and bed: pins-through.nc (G54)", "so is the face program's tool after it", "Dry run the face program", "then turn the blank", "Fit the pin for hole 1", "Seat it back up on its pins",
-		"Pull the pins before the next blank is drilled through. On every blank touch off Z anew")
+		"pull the pins; lay it on face up and hold it; touch off Z of G54 on it, X and Y stay; drill through it; run the face program", "turn it over; fit the pins; seat it back up")
 	if strings.Count(got, "Fit the pin for hole 1") != 1 || strings.Contains(got, "Touch the bare bed") || strings.Contains(got, "on its pins, without force") {
 		t.Errorf("through:\n%s", got)
 	}

@@ -1,8 +1,6 @@
 package report
 
 import (
-	"slices"
-
 	"github.com/shopspring/decimal"
 
 	"flipcalc/registration"
@@ -87,101 +85,21 @@ func (c *checklist) prepare() {
 	c.add(phasePrepare, "Letter every blank of the run alike before it is cut, in pencil: FACE on top, and on the edges A near, B right, C far, D left.")
 	c.add(phasePrepare, "Measure the blank in three places: "+size(b)+" "+unit+" was reckoned with.").Write = []string{"W", "H", "T"}
 	c.store(phasePrepare)
-	if len(c.drillings("bed", "back-bed", "blank")) == 0 && !c.through() {
-		for _, t := range c.locatorSteps() {
-			c.add(phasePrepare, t)
-		}
+	if a.Question.Register != registration.Dowels {
+		c.setLocators(phasePrepare)
 	}
 }
 
-// locatorSteps says how the locators are set.
-func (c *checklist) locatorSteps() []string {
-	s, a := c.s, c.s.Answer
-	unit := s.Unit.String()
-	q := a.Question
-	var out []string
-	for _, t := range a.Touches {
-		text := "Set the " + t.Locator + contactAt(t.Side, t.FaceCoord.String(), t.CoordKnown) + ": "
-		if t.Locator == "fence" {
-			text += "two contacts, as far apart as the blank allows"
-		} else {
-			text += "one contact"
-		}
-		if !t.Shared && (t.Side != t.BackSide || !t.FaceCoord.Equal(t.BackCoord) || t.CoordKnown != t.BackKnown) {
-			back := t.BackLocator
-			if back == "" {
-				back = t.Locator
-			}
-			text += "; for the back the " + back + contactAt(t.BackSide, t.BackCoord.String(), t.BackKnown)
-		}
-		out = append(out, text+".")
+// setLocators adds the steps that set the locators and the one that checks them.
+func (c *checklist) setLocators(phase string) {
+	for _, t := range c.locatorSteps() {
+		c.add(phase, t)
 	}
-	switch q.Register {
-	case registration.Dowels:
-		for i, p := range a.FacePins {
-			text := "Fit the pin for hole " + itoa(i+1)
-			if !p.Dia.IsZero() {
-				text += ", " + p.Dia.String() + " " + unit + " dia,"
-			}
-			if len(s.Stations) > 2 {
-				out = append(out, text+" at "+c.everyPin(i)+" (machine coordinates).")
-				continue
-			}
-			text += " at " + xy(p.At) + " (" + frameWords(a.FaceMachine) + ")"
-			if q.BackPin != nil && i < len(a.BackPins) {
-				text += " and, for the back, at " + xy(a.BackPins[i].At) + " (" + frameWords(a.Machine) + ")"
-			}
-			out = append(out, text+".")
-		}
-	case registration.Plug:
-		if q.Bore == nil {
-			break
-		}
-		text := "Fit the plug"
-		if q.PlugD != nil {
-			text += ", " + q.PlugD.String() + " " + unit + " dia,"
-		}
-		if p := s.Pins; p != nil && p.Stud != nil {
-			text += " at most " + p.Stud.Height.String() + " " + unit + " high over its shoulder,"
-		}
-		face := add(a.FaceCorner, q.Bore.At)
-		text += " at " + xy(face) + " (" + frameWords(a.FaceMachine) + ")"
-		if p := a.PlugAt; p != nil && !(p.X.Equal(face.X) && p.Y.Equal(face.Y) && a.Machine == a.FaceMachine) {
-			text += " and, for the back, at " + xy(*p) + " (" + frameWords(a.Machine) + ")"
-		}
-		out = append(out, text+".")
-		switch q.Clock.Kind {
-		case registration.ClockPin:
-			text := "Fit the clocking pin at " + xy(add(a.FaceCorner, q.Clock.Pin)) + " (" + frameWords(a.FaceMachine) + ")"
-			if a.ClockAt != nil {
-				text += "; for the back at " + xy(*a.ClockAt) + " (" + frameWords(a.Machine) + ")"
-			}
-			out = append(out, text+".")
-		case registration.ClockFlat:
-			out = append(out, "Clock the blank by its flat.")
-		}
+	sides := []bool{false, true}
+	if len(c.swapSteps()) > 0 {
+		sides = sides[:1] // the back's aren't there yet
 	}
-	return out
-}
-
-// everyPin lists the places of pin i at all stations.
-func (c *checklist) everyPin(i int) string {
-	var places []string
-	for _, st := range c.s.Stations {
-		if pins := c.s.pinsAt(st); i < len(pins) {
-			places = append(places, xy(pins[i].At)+" ("+st.Offset+")")
-		}
-	}
-	return list(places)
-}
-
-// contactAt says where a fence or stop stands.
-func contactAt(side registration.Side, coord string, machine bool) string {
-	axis := "Y"
-	if side == registration.Left || side == registration.Right {
-		axis = "X"
-	}
-	return " on the " + side.String() + " side at " + axis + coord + " (" + frameWords(machine) + ")"
+	c.checkLocators(phase, sides...)
 }
 
 func add(a, b registration.Point) registration.Point {
@@ -225,31 +143,10 @@ func (c *checklist) face() {
 	if t := c.drillings("through"); len(t) > 0 {
 		c.dryRun(phaseFace, "the drilling through blank and bed", drilledOffsets(t), thick, among(t), "path")
 		c.add(phaseFace, "Drill through blank and bed: "+drilledNames(t)+". A drill that calls no tool length is touched off anew, and so is the face program's tool after it.", "wear", c.handsCode())
+	} else if c.through() {
+		c.add(phaseFace, "Drill the pins' holes by hand through blank and bed, in this clamping and square to the bed: "+c.blankHoles()+". No program drills them. Touch off Z anew for the face program's tool after it.", "wear", c.handsCode())
 	}
 	c.dryRun(phaseFace, "the face program"+c.named("face")+" above the work", c.offsets(false), thick, isFace, "path")
-}
-
-// onPlug says how a blank goes onto its plug.
-func onPlug(s *Setup) string {
-	if s.freeOnPlug() {
-		return " on the plug, down on its shoulder"
-	}
-	return " on the plug and clock it"
-}
-
-// corners says where the blank's near-left corner comes to lie: at the stations
-// of that side, or where the answer has it.
-func (c *checklist) corners(back bool, at registration.Point, machine bool) string {
-	var places []string
-	for _, st := range c.s.Stations {
-		if st.Back == back {
-			places = append(places, xy(st.Corner)+" for "+st.Offset)
-		}
-	}
-	if len(places) > 0 {
-		return list(places) + " (machine coordinates)"
-	}
-	return xy(at) + " (" + frameWords(machine) + ")"
 }
 
 // offsets are those of one side: of its stations, or of the only place.
@@ -403,27 +300,6 @@ func (c *checklist) touchOff(phase string, back bool) {
 	st.Write = append(st.Write, "tool touched off")
 }
 
-// byLocators says how X and Y of the face zero are found where nothing is known in
-// machine coordinates: from what locates the blank, not from its own edges.
-func (c *checklist) byLocators(at string) string {
-	a := c.s.Answer
-	switch q := a.Question; {
-	case q.Register == registration.Dowels && len(a.FacePins) > 0 && !a.FaceMachine && !c.through():
-		p := a.FacePins[0].At
-		return "centred over the pin of hole 1, X reads " + p.X.String() + " and Y reads " + p.Y.String() + " (X0 Y0 is the " + at + ")"
-	case q.Register == registration.Plug && q.Bore != nil && !a.FaceMachine:
-		p := add(a.FaceCorner, q.Bore.At)
-		return "centred over the plug, X reads " + p.X.String() + " and Y reads " + p.Y.String() + " (X0 Y0 is the " + at + ")"
-	case q.Register == registration.FenceStop && !a.FaceMachine:
-		var from []string
-		for _, t := range a.Touches {
-			from = append(from, sideAxis(t.Side.String())+t.FaceCoord.String()+" is the contact of the "+t.Locator+" on the "+t.Side.String()+" side")
-		}
-		return list(from) + " (X0 Y0 is the " + at + ")"
-	}
-	return "X0 Y0 at the " + at
-}
-
 // reckoned is the machine Z that a side's zero was reckoned to have, nil where it
 // isn't known or isn't the same at all its stations.
 func (c *checklist) reckoned(back bool) (z *decimal.Decimal) {
@@ -458,6 +334,12 @@ func (c *checklist) turn() {
 		for _, t := range c.locatorSteps() {
 			c.add(phaseTurn, t)
 		}
+	}
+	if swaps := c.swapSteps(); len(swaps) > 0 {
+		for _, t := range swaps {
+			c.add(phaseTurn, t)
+		}
+		c.checkLocators(phaseTurn, true)
 	}
 	touches := q.TouchOff == registration.TouchOffEach || a.Second == nil
 	if touches && q.BackZZero == registration.Bed {
@@ -523,109 +405,4 @@ func (c *checklist) backNames() string {
 		return ""
 	}
 	return " (" + list(names) + ")"
-}
-
-func (c *checklist) handsCode() string {
-	if c.s.Guarded {
-		return "hands-guarded"
-	}
-	return "hands"
-}
-
-func (c *checklist) first() {
-	s, a := c.s, c.s.Answer
-	var tabs []string
-	if s.TabsFree {
-		tabs = append(tabs, "tabs")
-	}
-	c.add(phaseFirst, "Cut the back of one piece"+c.backNames()+".", tabs...)
-	c.add(phaseFirst, "Measure at two features far apart how far the back lies from where it should, looking at the back as it lay on the machine: DX to the right, DY away from you, at X, Y from its near-left corner.").
-		Write = []string{"DX 1", "DY 1", "at X, Y", "DX 2", "DY 2", "at X, Y"}
-	offset := "the back's offset"
-	if a.Second != nil {
-		offset = a.Second.Offset
-	}
-	job := ""
-	if s.Job != "" {
-		job = " --job " + s.Job
-	}
-	text := "Correct " + offset + " once: flipcalc correct" + job + " --landed DX,DY@X,Y gives the new second zero. (By hand: X minus DX, Y minus DY.)"
-	if len(s.Lines) > 0 {
-		file := s.LinesFile
-		if file == "" {
-			file = "the offsets program"
-		}
-		text += " Put it into " + file + " too: run again, that would bring back the old zero and the Z that was reckoned."
-	}
-	c.add(phaseFirst, text).Write = []string{"new " + offset + " X, Y"}
-	c.add(phaseFirst, "Dry run the back again with the corrected zero, cut a second piece and measure it before going on.", "dry-run")
-}
-
-func (c *checklist) run() {
-	s := c.s
-	if s.Plan == nil || len(s.Plan.Cycles) == 0 {
-		c.add(phaseRun, "Run the rest. "+capital(c.everyBlank())+"Check zero and tool after every break, tool change or bump.", c.handsCode(), "wear")
-		return
-	}
-	var programs []string
-	for _, cy := range s.Plan.Cycles {
-		if cy.Program != "" && !slices.Contains(programs, cy.Program) {
-			programs = append(programs, cy.Program)
-		}
-	}
-	if len(programs) > 0 {
-		all := append(c.offsets(false), c.offsets(true)...)
-		c.dryRun(phaseRun, list(programs)+" above the work, each for itself, and watch the way from station to station at the clear height", all,
-			s.Answer.Uncut(), func(p *Program) bool { return isFace(p) || isBack(p) }, "path")
-	}
-	switch p := s.Plan; {
-	case p.Hidden: // hands go in while the other side is cut
-	case p.Park != "":
-		c.add(phaseRun, "Before hands go to a station, every time: the program has ended or stopped, the spindle stands still, the cutter is parked at "+p.Park+".", c.handsCode())
-	case p.Ends[1] != "":
-		c.add(phaseRun, "Before hands go to a station, every time: the program has ended or stopped, the spindle stands still, and the cutter, which stops over the station cut last ("+p.Ends[1]+"), is moved aside at the clear height.", c.handsCode())
-	}
-	if each := c.everyBlank(); each != "" {
-		c.add(phaseRun, "In every cycle: "+each, "lengths")
-	}
-	for _, cy := range s.Plan.Cycles {
-		text := capital(cy.Name)
-		if cy.Before != "" {
-			text += ": " + cy.Before
-		}
-		if cy.Program != "" {
-			text += "; run " + cy.Program
-		}
-		if cy.Gives != "" {
-			text += "; " + cy.Gives
-		}
-		c.add(phaseRun, text+".", c.handsCode())
-	}
-}
-
-// everyBlank says what is touched off on every blank, "" if nothing is.
-func (c *checklist) everyBlank() string {
-	a := c.s.Answer
-	q := a.Question
-	var text string
-	if q.Register == registration.Dowels && c.through() {
-		text = "pull the pins before the next blank is drilled through. "
-	}
-	if q.TouchOff != registration.TouchOffEach {
-		return text
-	}
-	var sides []string
-	if q.ZZero != registration.Bed {
-		sides = append(sides, list(c.offsets(false))+" on its face")
-	}
-	if q.BackZZero != registration.Bed {
-		sides = append(sides, list(c.offsets(true))+" on its back")
-	}
-	if len(sides) == 0 {
-		return text
-	}
-	if text != "" {
-		return text + "On every blank touch off Z anew, X and Y stay: " + list(sides) + ". "
-	}
-	return "on every blank touch off Z anew, X and Y stay: " + list(sides) + ". "
 }

@@ -48,18 +48,18 @@ func TestStepsFollowTheSetup(t *testing.T) {
 	}{
 		{"dowels", markerSetup(),
 			[]string{"Fit the pin for hole 1, 6 mm dia, at X160 Y60", "Read offsets.nc through", "Dowels locate, they do not hold", "feeler, mm", "old values of G54 and G55",
-				"Near-left corner at X240.5 Y50 for G55", "Leave tabs", "flipcalc correct --job job.toml --landed DX,DY@X,Y", "First cycle", "move the marker from face to back"},
+				"Near-left corner at X240.5 Y50 for G55", "Leave tabs", "flipcalc correct --job job.toml --landed DX1,DY1@X1,Y1 --landed DX2,DY2@X2,Y2 gives", "First cycle", "move the marker from face to back"},
 			[]string{"fence", "plug", "Store in the table"}},
-		{"feeler", withFeeler, []string{"with the 0.1 mm feeler under the tool Z reads 0.1", "Store in the table of offsets G54 X100 Y50 Z-30 and G55 X100 Y50 Z-30 (machine coordinates), or check that they stand there", "old values of G54 and G55", "On every blank touch off Z anew, X and Y stay: G54 on its face and G55 on its back", "Run the rest"}, []string{"feeler, mm", "offsets program", "tabs"}},
+		{"feeler", withFeeler, []string{"with the 0.1 mm feeler under the tool Z reads 0.1", "Store in the table of offsets G54 X100 Y50 Z-30 and G55 X100 Y50 Z-30 (machine coordinates), or check that they stand there", "old values of G54 and G55", "touch off Z of G54 on it, X and Y stay", "Run the rest"}, []string{"feeler, mm", "offsets program", "tabs"}},
 		{"same edge", Setup{Answer: stopAnswer(registration.Right), Checklist: true},
-			[]string{"Set the fence on the near side at Y60 (machine coordinates): two contacts", "Set the stop on the left side at X50 (machine coordinates): one contact; for the back the stop on the right side at X190",
+			[]string{"Set the fence on the near side at Y60 (machine coordinates): two contacts", "Set the stop for the face on the left side at X50 (machine coordinates): one contact.", "Set the stop for the back on the right side at X190 (machine coordinates): one contact.",
 				"against the fence first, then slide it to the stop", "stop on the right side touches the edge that was left", "from the stop's own face", "Fence and stop locate, they do not hold"},
 			[]string{"Dowels", "pin for hole"}},
 		{"round on a plug", Setup{Answer: plugAnswer(t, true), Checklist: true},
 			[]string{"Fit the plug, 12 mm dia, at X200 Y100 (machine coordinates) and, for the back, at X400 Y100", "near edge goes far", "Edge A (near) is now far"},
 			[]string{"clocking pin", "Fit the pin", "clock it"}},
 		{"pin on a plug", Setup{Answer: plugAnswer(t, false), Checklist: true},
-			[]string{"Fit the clocking pin at X220 Y100 (machine coordinates); for the back at X420 Y100", "on the plug and clock it"}, nil},
+			[]string{"Fit the clocking pin at X220 Y100 (machine coordinates) and, for the back, at X420 Y100", "on the plug and clock it"}, nil},
 		{"guarded", Setup{Answer: markerAnswer(), Checklist: true, Guarded: true}, []string{"guarded or out of reach"}, nil},
 	} {
 		got := text(c.s.Steps())

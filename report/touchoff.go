@@ -50,29 +50,34 @@ func (s *Setup) SetTouchOff(l *bed.Layout, pairs []*registration.Answer, tools [
 	}
 	for i := range l.Stations {
 		st := &l.Stations[i]
-		var targets []bed.Target
 		if st.Pair <= len(pairs) {
-			targets = st.Targets(pairs[st.Pair-1])
-		}
-		for _, target := range targets {
-			row := TouchOff{Pair: st.Pair, Back: st.Side == bed.BackSide, Offset: st.Offset, What: target.What, Centred: target.Side == 0, Axis: string("XYZ"[target.Axis])}
-			r := decimal.Decimal{}
-			switch {
-			case row.Centred || target.Axis == 2:
-			case radius == nil:
-				row.Half = target.Side
-			default:
-				r = *radius
-			}
-			t := st.TouchOff(target, r, feeler)
-			row.Reads = &t.Reads
-			if row.Half == 0 {
-				row.Machine = t.Machine
-			}
-			s.TouchOffs = append(s.TouchOffs, row)
+			s.TouchOffs = append(s.TouchOffs, touchOffs(st, pairs[st.Pair-1], radius, feeler)...)
 		}
 		s.OffsetChecks = append(s.OffsetChecks, OffsetCheck{st.Offset, offsets.Check(st.Offset, l.Unit, clearZ)})
 	}
+}
+
+// touchOffs are the readings at one station, given the answer for its pair. radius is
+// half the tool, nil where that isn't known.
+func touchOffs(st *bed.Station, a *registration.Answer, radius *decimal.Decimal, feeler decimal.Decimal) (out []TouchOff) {
+	for _, target := range st.Targets(a) {
+		row := TouchOff{Pair: st.Pair, Back: st.Side == bed.BackSide, Offset: st.Offset, What: target.What, Centred: target.Side == 0, Axis: string("XYZ"[target.Axis])}
+		r := decimal.Decimal{}
+		switch {
+		case row.Centred || target.Axis == 2:
+		case radius == nil:
+			row.Half = target.Side
+		default:
+			r = *radius
+		}
+		t := st.TouchOff(target, r, feeler)
+		row.Reads = &t.Reads
+		if row.Half == 0 {
+			row.Machine = t.Machine
+		}
+		out = append(out, row)
+	}
+	return out
 }
 
 func (s *Setup) touchOffSection() Section {

@@ -1,0 +1,446 @@
+package report
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+)
+
+// The steps that set what locates the blank, and look whether it stands where the
+// offsets have it.
+
+// pairs are the answers at the stations of each pair, or the only one.
+func (s *Setup) pairs() []*registration.Answer {
+	if len(s.Pairs) > 0 {
+		return s.Pairs
+	}
+	return []*registration.Answer{s.Answer}
+}
+
+// offsetOf is the offset of one side of a pair.
+func offsetOf(a *registration.Answer, back bool) string {
+	if back && a.Second != nil {
+		return a.Second.Offset
+	}
+	return faceOffset(a)
+}
+
+// onePlace reports whether the turned blank lies over the place where it lay with its
+// face up: then the locators of one side alone can stand there at a time.
+func onePlace(a *registration.Answer) bool {
+	if a.BackCorner == nil || a.Machine != a.FaceMachine {
+		return false
+	}
+	near := func(d, size decimal.Decimal) bool { return d.Abs().LessThan(size) }
+	return near(a.BackCorner.X.Sub(a.FaceCorner.X), a.Used.W) && near(a.BackCorner.Y.Sub(a.FaceCorner.Y), a.Used.H)
+}
+
+// contact is a fence or a stop of one side of a touch.
+type contact struct {
+	name    string
+	side    registration.Side
+	at      decimal.Decimal
+	machine bool
+	back    bool
+	offset  string
+}
+
+// contactOf gives one side of a touch at a pair of stations.
+func contactOf(a *registration.Answer, t registration.Touch, back bool) contact {
+	if !back {
+		return contact{t.Locator, t.Side, t.FaceCoord, t.CoordKnown, false, offsetOf(a, false)}
+	}
+	name := t.BackLocator
+	if name == "" {
+		name = t.Locator
+	}
+	return contact{name, t.BackSide, t.BackCoord, t.BackKnown, true, offsetOf(a, true)}
+}
+
+// coordinate is the axis that a contact fixes, with its coordinate.
+func (k contact) coordinate() string { return sideAxis(k.side.String()) + k.at.String() }
+
+// swapped gives the contacts that stand for one side alone where the blank is turned
+// over in place: those of the face and those of the back.
+func (c *checklist) swapped() (face, back []contact) {
+	a := c.s.Answer
+	if !onePlace(a) {
+		return nil, nil
+	}
+	for _, t := range a.Touches {
+		if !serves(a, t) {
+			face, back = append(face, contactOf(a, t, false)), append(back, contactOf(a, t, true))
+		}
+	}
+	return face, back
+}
+
+// contacts says how fences and stops are set: one step for all of one name on one
+// side.
+func (c *checklist) contacts(list []contact) (out []string) {
+	one, each := onePlace(c.s.Answer), ""
+	if !one {
+		each = " at each"
+	}
+	for i, k := range list {
+		alike := func(o contact) bool { return o.name == k.name && o.side == k.side && o.machine == k.machine }
+		if slices.ContainsFunc(list[:i], alike) {
+			continue
+		}
+		text := "Set the " + k.name
+		if one && !c.shared(k) {
+			text += " for the " + sideOf(k.back)
+		}
+		text += " on the " + k.side.String() + " side"
+		if !k.machine && !k.back {
+			axis := map[string]string{"X": "Y", "Y": "X"}[sideAxis(k.side.String())]
+			text += " where there is room, straight along " + axis + " (the face zero is set from it)"
+		} else {
+			text += " at " + places(list, alike, one) + " (" + frameWords(k.machine) + ")"
+		}
+		if k.name == "fence" {
+			text += ": two contacts" + each + ", as far apart as the blank allows"
+		} else {
+			text += ": one contact" + each
+		}
+		out = append(out, text+".")
+	}
+	return out
+}
+
+// shared reports whether a contact places both sides.
+func (c *checklist) shared(k contact) bool {
+	a := c.s.Answer
+	return slices.ContainsFunc(a.Touches, func(t registration.Touch) bool { return serves(a, t) && t.Side == k.side })
+}
+
+// serves reports whether one contact, unmoved, places both sides.
+func serves(a *registration.Answer, t registration.Touch) bool {
+	f, b := contactOf(a, t, false), contactOf(a, t, true)
+	return t.Shared || f.name == b.name && f.side == b.side && f.machine == b.machine && f.at.Equal(b.at)
+}
+
+// places lists the coordinates of contacts with the offsets that they serve, which one
+// place needn't name.
+func places(all []contact, alike func(contact) bool, one bool) string {
+	var out []string
+	for i, k := range all {
+		same := func(o contact) bool { return alike(o) && o.at.Equal(k.at) }
+		if !alike(k) || slices.ContainsFunc(all[:i], same) {
+			continue
+		}
+		var offsets []string
+		for _, o := range all {
+			if same(o) && !slices.Contains(offsets, o.offset) {
+				offsets = append(offsets, o.offset)
+			}
+		}
+		text := k.coordinate()
+		if !one {
+			text += " for " + list(offsets)
+		}
+		out = append(out, text)
+	}
+	return strings.Join(out, ", at ")
+}
+
+// locatorSteps says how the locators are set before the blank goes on: all but those
+// of the back where the blank is turned over in place.
+func (c *checklist) locatorSteps() (out []string) {
+	s, a := c.s, c.s.Answer
+	q := a.Question
+	var all []contact
+	face, _ := c.swapped()
+	for _, back := range []bool{false, true} {
+		for _, p := range s.pairs() {
+			for _, t := range p.Touches {
+				if !back || !onePlace(a) {
+					all = append(all, contactOf(p, t, back))
+				}
+			}
+		}
+	}
+	out = c.contacts(all)
+	if len(face) > 0 {
+		var names []string
+		for _, k := range face {
+			names = append(names, k.name)
+		}
+		out = append(out, "See that the "+list(names)+" of the face can be taken off and put back to the same place: "+
+			map[bool]string{true: "it comes", false: "they come"}[len(names) == 1]+" off before the back is seated.")
+	}
+	switch {
+	case q.Register == registration.Dowels:
+		out = append(out, c.pinSteps()...)
+	case q.Register == registration.Plug && q.Bore != nil:
+		out = append(out, c.plugSteps()...)
+	}
+	return out
+}
+
+// pinSteps says where the dowels stand.
+func (c *checklist) pinSteps() (out []string) {
+	s, a := c.s, c.s.Answer
+	q := a.Question
+	for i, p := range a.FacePins {
+		text := "Fit the pin for hole " + itoa(i+1)
+		if !p.Dia.IsZero() {
+			text += ", " + p.Dia.String() + " " + s.Unit.String() + " dia,"
+		}
+		out = append(out, text+" at "+c.pinPlaces(i)+".")
+	}
+	if len(out) > 0 && q.BackPin == nil && len(s.Stations) <= 2 {
+		out[len(out)-1] += " The same pins serve both sides."
+	}
+	return out
+}
+
+// pinPlaces says where pin i stands at all stations.
+func (c *checklist) pinPlaces(i int) string {
+	s, a := c.s, c.s.Answer
+	if len(s.Stations) > 2 {
+		var places []string
+		for _, st := range s.Stations {
+			if pins := s.pinsAt(st); i < len(pins) {
+				places = append(places, xy(pins[i].At)+" ("+st.Offset+")")
+			}
+		}
+		return list(places) + " (machine coordinates)"
+	}
+	text := xy(a.FacePins[i].At) + " (" + frameWords(a.FaceMachine) + ")"
+	if a.Question.BackPin != nil && i < len(a.BackPins) {
+		text += " and, for the back, at " + xy(a.BackPins[i].At) + " (" + frameWords(a.Machine) + ")"
+	}
+	return text
+}
+
+// plugSteps says where the plugs and what clocks the blank on them stand.
+func (c *checklist) plugSteps() (out []string) {
+	s, a := c.s, c.s.Answer
+	q := a.Question
+	text := "Fit the plug"
+	if q.PlugD != nil {
+		text += ", " + q.PlugD.String() + " " + s.Unit.String() + " dia,"
+	}
+	if p := s.Pins; p != nil && p.Stud != nil {
+		text += " at most " + p.Stud.Height.String() + " " + s.Unit.String() + " high over its shoulder,"
+	}
+	bore := q.Bore.At
+	out = append(out, text+" at "+c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, bore) },
+		func(a *registration.Answer) *registration.Point { return a.PlugAt })+".")
+	switch q.Clock.Kind {
+	case registration.ClockPin:
+		if face, back := add(a.FaceCorner, q.Clock.Pin), a.ClockAt; back != nil && onePlace(a) && !(back.X.Equal(face.X) && back.Y.Equal(face.Y)) {
+			out = append(out, "Fit the clocking pin at "+xy(face)+" ("+frameWords(a.FaceMachine)+"). It is moved before the back is seated.")
+			break
+		}
+		out = append(out, "Fit the clocking pin at "+c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, q.Clock.Pin) },
+			func(a *registration.Answer) *registration.Point { return a.ClockAt })+".")
+	case registration.ClockFlat:
+		out = append(out, "Clock the blank by its flat.")
+	}
+	return out
+}
+
+// onBoth says where something stands at the stations of all pairs.
+func (c *checklist) onBoth(face func(*registration.Answer) registration.Point, back func(*registration.Answer) *registration.Point) string {
+	pairs := c.s.pairs()
+	if len(pairs) > 1 {
+		var places []string
+		for _, p := range pairs {
+			places = append(places, xy(face(p))+" for "+offsetOf(p, false))
+			if at := back(p); at != nil {
+				places = append(places, xy(*at)+" for "+offsetOf(p, true))
+			}
+		}
+		return list(places) + " (machine coordinates)"
+	}
+	a := pairs[0]
+	f, b := face(a), back(a)
+	text := xy(f) + " (" + frameWords(a.FaceMachine) + ")"
+	if b != nil && !(b.X.Equal(f.X) && b.Y.Equal(f.Y) && a.Machine == a.FaceMachine) {
+		text += " and, for the back, at " + xy(*b) + " (" + frameWords(a.Machine) + ")"
+	}
+	return text
+}
+
+// swapSteps say what is changed over on the bed before the back is seated where it was
+// turned over in place.
+func (c *checklist) swapSteps() (out []string) {
+	a := c.s.Answer
+	q := a.Question
+	face, back := c.swapped()
+	if len(face) > 0 {
+		var off []string
+		apart := ""
+		for i, k := range face {
+			off = append(off, "the "+k.name+" on the "+k.side.String()+" side ("+k.coordinate()+")")
+			if o := back[i]; k.side != o.side && sideAxis(k.side.String()) == sideAxis(o.side.String()) {
+				apart = " With both standing the blank would fit only at its nominal size."
+			}
+		}
+		out = append(out, "Take off what is for the face alone: "+list(off)+"."+apart)
+		out = append(out, c.contacts(back)...)
+	}
+	if q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && q.Bore != nil && a.ClockAt != nil && onePlace(a) {
+		if from := add(a.FaceCorner, q.Clock.Pin); !(from.X.Equal(a.ClockAt.X) && from.Y.Equal(a.ClockAt.Y)) {
+			out = append(out, "Move the clocking pin from "+xy(from)+" to "+xy(*a.ClockAt)+" ("+frameWords(a.Machine)+").")
+		}
+	}
+	return out
+}
+
+// swapBack says what is changed over again before the next blank, "" if nothing is.
+func (c *checklist) swapBack() string {
+	face, back := c.swapped()
+	var on, off []string
+	for i, k := range face {
+		on, off = append(on, "the "+k.name+" on the "+k.side.String()+" side"), append(off, "the "+back[i].name+" on the "+back[i].side.String()+" side")
+	}
+	if len(on) > 0 {
+		return "take off " + list(off) + " and set " + list(on) + " again"
+	}
+	if a := c.s.Answer; len(c.swapSteps()) > 0 {
+		return "move the clocking pin back to " + xy(add(a.FaceCorner, a.Question.Clock.Pin))
+	}
+	return ""
+}
+
+// checkLocators adds the step that compares the locators with X and Y as they are
+// stored: of both sides, or of the back alone. Pins that the machine drilled from these
+// zeros stand right.
+func (c *checklist) checkLocators(phase string, sides ...bool) {
+	if len(c.drillings("bed", "back-bed", "through")) > 0 || c.through() {
+		return
+	}
+	var reads, offsets []string
+	beside := false
+	for _, back := range sides {
+		for _, o := range c.offsets(back) {
+			rows := c.readings(o, back)
+			if len(rows) == 0 {
+				continue
+			}
+			offsets = append(offsets, o)
+			var at []string
+			for i, r := range rows {
+				beside = beside || !r.Centred
+				read := r.Axis + r.Reads.String()
+				switch r.Half {
+				case 1:
+					read += " plus half the tool"
+				case -1:
+					read += " minus half the tool"
+				}
+				if i > 0 && r.Centred && r.Axis == "Y" && rows[i-1].Axis == "X" {
+					at[len(at)-1] = "X" + rows[i-1].Reads.String() + " " + read + " centred over the " + r.What
+					continue
+				}
+				at = append(at, read+" at the "+r.What)
+			}
+			reads = append(reads, o+" must read "+list(at))
+		}
+	}
+	if len(reads) == 0 {
+		return
+	}
+	how := "centre the spindle over each"
+	if beside {
+		how = "bring the tool"
+		if c.s.TouchTool > 0 {
+			how = "bring T" + itoa(c.s.TouchTool)
+		}
+		how += " against each"
+		if len(c.s.TouchOffs) > 0 && c.s.Feeler != nil {
+			how += " with the feeler between"
+		}
+	}
+	text := "Check that the locators stand where " + list(offsets) + map[bool]string{true: " has", false: " have"}[len(offsets) == 1] +
+		" them, spindle stopped: " + how + ". " + strings.Join(reads, "; ") + ". Where it reads otherwise, move the locator, or set the axis to read so"
+	if len(c.s.Lines) > 0 {
+		text += ", in the offsets program too"
+	}
+	var cautions []string
+	if c.s.Answer.Question.Register == registration.FenceStop {
+		cautions = append(cautions, "stop-edge")
+	}
+	c.add(phase, text+".", cautions...)
+}
+
+// readings are what X and Y must read at the locators in an offset that is stored in
+// machine coordinates; none where it isn't.
+func (c *checklist) readings(offset string, back bool) (out []TouchOff) {
+	s := c.s
+	rows := s.TouchOffs
+	if len(rows) == 0 && len(s.Stations) == 0 {
+		a := s.Answer
+		st := bed.Station{Pair: 1, Offset: offset, Side: bed.FaceSide, Corner: a.FaceCorner}
+		switch {
+		case !back && a.FaceAt != nil:
+			st.Zero = *a.FaceAt
+		case back && a.Second != nil && a.Second.Machine && a.BackCorner != nil:
+			st.Side, st.Corner = bed.BackSide, *a.BackCorner
+			st.Zero = registration.Position{X: a.Second.X, Y: a.Second.Y, Z: a.Second.Z}
+		default:
+			return nil
+		}
+		st.Blank = bed.Rect{X: st.Corner.X, Y: st.Corner.Y, W: a.Used.W, H: a.Used.H}
+		if s.Answer.Question.Register != registration.NoRegister {
+			rows = touchOffs(&st, a, nil, decimal.Decimal{})
+		}
+	}
+	for _, r := range rows {
+		if r.Offset == offset && r.Axis != "Z" && r.Reads != nil {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// byLocators says how X and Y of the face zero are found where nothing is known in
+// machine coordinates: from what locates the blank, not from its own edges.
+func (c *checklist) byLocators(at string) string {
+	a := c.s.Answer
+	switch q := a.Question; {
+	case q.Register == registration.Dowels && len(a.FacePins) > 0 && !a.FaceMachine && !c.through():
+		p := a.FacePins[0].At
+		return "centred over the pin of hole 1, X reads " + p.X.String() + " and Y reads " + p.Y.String() + " (X0 Y0 is the " + at + ")"
+	case q.Register == registration.Plug && q.Bore != nil && !a.FaceMachine:
+		p := add(a.FaceCorner, q.Bore.At)
+		return "centred over the plug, X reads " + p.X.String() + " and Y reads " + p.Y.String() + " (X0 Y0 is the " + at + ")"
+	case q.Register == registration.FenceStop && !a.FaceMachine:
+		var from []string
+		for _, t := range a.Touches {
+			from = append(from, sideAxis(t.Side.String())+t.FaceCoord.String()+" is the contact of the "+t.Locator+" on the "+t.Side.String()+" side")
+		}
+		return list(from) + " (X0 Y0 is the " + at + ")"
+	}
+	return "X0 Y0 at the " + at
+}
+
+// onPlug says how a blank goes onto its plug.
+func onPlug(s *Setup) string {
+	if s.freeOnPlug() {
+		return " on the plug, down on its shoulder"
+	}
+	return " on the plug and clock it"
+}
+
+// corners says where the blank's near-left corner comes to lie: at the stations
+// of that side, or where the answer has it.
+func (c *checklist) corners(back bool, at registration.Point, machine bool) string {
+	var places []string
+	for _, st := range c.s.Stations {
+		if st.Back == back {
+			places = append(places, xy(st.Corner)+" for "+st.Offset)
+		}
+	}
+	if len(places) > 0 {
+		return list(places) + " (machine coordinates)"
+	}
+	return xy(at) + " (" + frameWords(machine) + ")"
+}

@@ -1,0 +1,126 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"flipcalc/registration"
+)
+
+// paired asks a question at two pairs of stations, faces at G54 and G57, backs at G56
+// and G58, whose blanks' near-left corners lie at X20 and X230, Y20 and Y180.
+func paired(t *testing.T, q registration.Question) Setup {
+	t.Helper()
+	q.Offset, q.BackOffset = "G54", "G56"
+	a, err := registration.Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := Setup{Checklist: true, LinesFile: "offsets.nc", Lines: []string{"G90 G21"}}
+	for i, y := range []string{"20", "180"} {
+		offsets := [][2]string{{"G54", "G56"}, {"G57", "G58"}}[i]
+		var at [2]registration.Station
+		for side, x := range []string{"20", "230"} {
+			corner := pt(x, y)
+			zero := []registration.Point{a.FaceZero, a.BackZero}[side]
+			at[side] = registration.Station{Offset: offsets[side], Corner: corner, Zero: registration.Position{X: corner.X.Add(zero.X), Y: corner.Y.Add(zero.Y), Z: dp("-91")}}
+			s.Stations = append(s.Stations, Station{Pair: i + 1, Back: side == 1, Offset: offsets[side], Zero: at[side].Zero, Corner: corner, W: a.Used.W, H: a.Used.H})
+		}
+		p, err := a.At(at[0], at[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Pairs = append(s.Pairs, p)
+	}
+	s.Answer = s.Pairs[0]
+	return s
+}
+
+// breadBoard is a board of 140 x 90 x 19 on a near fence and a left stop, for the back a
+// right one, turned about Y.
+func breadBoard() registration.Question {
+	return registration.Question{Stock: &registration.Blank{W: d("140"), H: d("90"), T: d("19")}, Flip: registration.FlipY, Zero: registration.Zero{Name: "near-left"},
+		Register: registration.FenceStop, Fence: registration.Contact{Side: registration.Near}, Stop: registration.Contact{Side: registration.Left},
+		BackStop: registration.Contact{Side: registration.Right}}
+}
+
+// The locators of every station are set. A contact on the near or left side stands at
+// the corner's coordinate, one on the right at the corner plus W: 230 + 140. The plug of
+// a 64 x 64 disc stands 32 from its corner, and its pin, turned about X, at 56 and
+// 64 - 32 from the back's.
+func TestLocatorsOfAllPairs(t *testing.T) {
+	end := registration.Question{Stock: &registration.Blank{W: d("64"), H: d("64"), T: d("15")}, Flip: registration.FlipX, Zero: registration.Zero{Name: "center"},
+		Register: registration.Plug, Bore: &registration.Pin{At: pt("32", "32"), Dia: d("12")}, PlugD: dp("11.9"),
+		Clock: registration.Clocking{Kind: registration.ClockPin, Pin: pt("56", "32"), Dia: d("4"), Hole: d("4.02")}}
+	for _, r := range []struct {
+		name string
+		q    registration.Question
+		has  []string
+	}{
+		{"fence", breadBoard(), []string{"Set the fence on the near side at Y20 for G54 and G56, at Y180 for G57 and G58 (machine coordinates): two contacts at each",
+			"Set the stop on the left side at X20 for G54 and G57 (machine coordinates): one contact at each.",
+			"Set the stop on the right side at X370 for G56 and G58 (machine coordinates): one contact at each."}},
+		{"plug", end, []string{"Fit the plug, 11.9 mm dia, at X52 Y52 for G54, X262 Y52 for G56, X52 Y212 for G57 and X262 Y212 for G58 (machine coordinates).",
+			"Fit the clocking pin at X76 Y52 for G54, X286 Y52 for G56, X76 Y212 for G57 and X286 Y212 for G58 (machine coordinates)."}},
+	} {
+		s := paired(t, r.q)
+		got := text(s.Steps())
+		for _, w := range r.has {
+			if !strings.Contains(got, w) {
+				t.Errorf("%s: no %q in\n%s", r.name, w, got)
+			}
+		}
+	}
+}
+
+// Each pair's back is measured and corrected by itself (derived: its locators are set
+// by hand like those of the first).
+func TestEveryBackIsCorrected(t *testing.T) {
+	s := paired(t, breadBoard())
+	inOrder(t, "two pairs", text(s.Steps()), "Cut the back of one piece at each of G56 and G58", "Mark each piece with the offset that it lay on, and measure each.",
+		"G56 DX1, DY1 at X1, Y1", "G58 DX1, DY1 at X1, Y1", "Correct G56 once", "That is for the piece of G56. G58 by hand, each by its own piece's DX and DY. Put it into offsets.nc too",
+		"new G56 X, Y", "new G58 X, Y", "cut a second piece at each and measure it")
+}
+
+// A board turned over in place between a left stop for the face and a right one for the
+// back: 190 - 50 is its nominal width, so the one comes off before the other is set, and
+// the other way round for the next board. Both are compared with the offsets: X reads
+// 0 at the left stop of G54, its near-left corner, and 140 at the right one of G55.
+func TestStopsOfOneSideAtATime(t *testing.T) {
+	s := Setup{Answer: stopAnswer(registration.Right), Checklist: true}
+	got := text(s.Steps())
+	inOrder(t, "one place", got, "Set the fence on the near side at Y60 (machine coordinates): two contacts, as far", "Set the stop for the face on the left side at X50",
+		"it comes off before the back is seated", "Check that the locators stand where G54 has them, spindle stopped: bring the tool against each. G54 must read Y0 plus half the tool at the near fence and X0 plus half the tool at the left stop.",
+		"Lay the blank face up", "Stop the spindle, then turn the blank", "Take off what is for the face alone: the stop on the left side (X50). With both standing the blank would fit only at its nominal size.",
+		"Set the stop for the back on the right side at X190 (machine coordinates): one contact.", "Check that the locators stand where G55 has them", "X140 minus half the tool at the right stop",
+		"Seat it back up", "Run: ", "take off the stop on the right side and set the stop on the left side again")
+	if strings.Count(got, "on the right side at X190") != 1 {
+		t.Errorf("the back's stop is set more than once:\n%s", got)
+	}
+	same := Setup{Answer: stopAnswer(registration.Left), Checklist: true}
+	for _, w := range []string{"Take off", "take off the stop", "for the face on the left"} {
+		if got := text(same.Steps()); strings.Contains(got, w) {
+			t.Errorf("the same stop serves both sides, yet %q in\n%s", w, got)
+		}
+	}
+}
+
+// Without --spoilboard no program makes the pins' holes: the steps have them made, in
+// the bed first, then in the blanks while no pin stands, then the pins are fitted and
+// compared with the offsets (the pins' places of markerAnswer less the face zero's).
+func TestHolesByHand(t *testing.T) {
+	s := markerSetup()
+	inOrder(t, "by hand", text(s.Steps()), "Holes for the pins", "Where the pins don't stand in the bed already, make their holes in it", "hole 1, for the pin of 6 mm, at X160 Y60 (machine coordinates)",
+		"hole 2, for the pin of 8 mm, at X160 Y120", "--spoilboard", "Make the holes in every blank of the run, right through", "hole 1, H7/m6 on the pin of 6 mm, at X60 Y10; hole 2", "Fit the pin for hole 1", "Fit the pin for hole 2",
+		"Lay the blank face up on its pins")
+	s = Setup{Answer: markerAnswer(), Checklist: true}
+	inOrder(t, "check", text(s.Steps()), "Fit the pin for hole 2", "Check that the locators stand where G54 and G55 have them, spindle stopped: centre the spindle over each. G54 must read X60 Y10 centred over the pin of 6 and X60 Y70 centred over the pin of 8; G55 must read X60 Y10")
+	a := *markerAnswer()
+	a.Question.DrilledFace = true
+	s = Setup{Answer: &a, Checklist: true}
+	inOrder(t, "through, by hand", text(s.Steps()), "Touch off G54", "Drill the pins' holes by hand through blank and bed", "Touch off Z anew for the face program's tool after it", "Dry run the face", "Fit the pin for hole 1", "Seat it back up")
+	drilled := drilledSetup()
+	if got := text(drilled.Steps()); strings.Contains(got, "make their holes") || strings.Contains(got, "Check that the locators") {
+		t.Errorf("holes that a program drills are made by hand too:\n%s", got)
+	}
+}
