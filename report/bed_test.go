@@ -1,6 +1,7 @@
 package report
 
 import (
+	"maps"
 	"strings"
 	"testing"
 
@@ -52,5 +53,152 @@ func TestBedDrawingShowsPinsAndFixture(t *testing.T) {
 		if len(words) > 0 {
 			t.Errorf("the drawing doesn't say %q", words)
 		}
+	}
+}
+
+// bedLook is what the drawing of a bed shows, read back: what locates the blanks, by
+// its name and place, and all its words.
+type bedLook struct {
+	studs    map[string][]string // name: "X Y radius" of each
+	contacts map[string]int      // "fence near 60": how many of its points touch there
+	words    []string
+	travels  int
+}
+
+func lookAt(t *testing.T, svg string) bedLook {
+	t.Helper()
+	out := bedLook{studs: map[string][]string{}, contacts: map[string]int{}}
+	for _, n := range nodes(t, svg) {
+		var in map[string]string
+		if len(n.in) > 0 {
+			in = n.in[len(n.in)-1]
+		}
+		switch {
+		case n.name == "circle" && in["class"] == "stud":
+			out.studs[in["data-name"]] = append(out.studs[in["data-name"]], num(n.f(t, "cx"))+" "+num(-n.f(t, "cy"))+" "+num(n.f(t, "r")))
+		case n.class == "contact":
+			tip, _, _ := strings.Cut(n.attr["points"], " ")
+			xs, ys, _ := strings.Cut(tip, ",")
+			at := xs
+			if side := in["data-side"]; side == "near" || side == "far" {
+				at = strings.TrimPrefix(ys, "-")
+			}
+			out.contacts[in["data-name"]+" "+in["data-side"]+" "+at]++
+		case n.class == "travel":
+			out.travels++
+		}
+	}
+	for _, l := range letteringOf(t, svg) {
+		out.words = append(out.words, l.text)
+	}
+	return out
+}
+
+// A fence has two contacts and a stop one (the 3-2-1 rule of locating, common practice),
+// at every station. By hand: pair 2 lies 120 farther off, its blanks' near edge at
+// 60 + 120 = 180; the back station 160 to the right, its right edge at 210 + 140 = 350.
+func TestBedShowsLocatorsOfEveryPair(t *testing.T) {
+	s := Setup{Answer: stopAnswer(registration.Right)}
+	for pair, y := range []string{"60", "180"} {
+		for side, x := range []string{"50", "210"} {
+			s.Stations = append(s.Stations, Station{Pair: pair + 1, Back: side == 1, Offset: "G5" + itoa(4+2*pair+side),
+				Zero: registration.Position{X: d(x), Y: d(y)}, Corner: pt(x, y), W: d("140"), H: d("90")})
+		}
+	}
+	got := lookAt(t, BedDrawing(s))
+	want := map[string]int{"fence near 60": 4, "fence near 180": 4, "stop left 50": 2, "stop right 350": 2}
+	if !maps.Equal(got.contacts, want) {
+		t.Errorf("contacts %v, want %v", got.contacts, want)
+	}
+	for _, w := range []string{"fence Y60", "fence Y180", "stop X50", "stop X350"} {
+		if n := count(got.words, w); n != 2 {
+			t.Errorf("%q stands there %d times, want 2: %q", w, n, got.words)
+		}
+	}
+	// Turned by a quarter counter-clockwise the near edge comes to the right and the left
+	// one near: the fence at 10 + 90 = 100, the stop at Y500.
+	s.Stations = []Station{{Pair: 1, Offset: "G54", Zero: registration.Position{X: d("100"), Y: d("500")}, Corner: pt("10", "500"), W: d("90"), H: d("140"), Turned: true, Quarter: 1}}
+	want = map[string]int{"fence right 100": 2, "stop near 500": 1}
+	if got := lookAt(t, BedDrawing(s)).contacts; !maps.Equal(got, want) {
+		t.Errorf("turned: contacts %v, want %v", got, want)
+	}
+}
+
+func count(words []string, w string) int {
+	n := 0
+	for _, o := range words {
+		if o == w {
+			n++
+		}
+	}
+	return n
+}
+
+// Face and back on one station: every edge that changes carries both letters, every
+// stop its coordinate and its side, and no frame stands for a travel that isn't known.
+// A page turned over has its left edge right (derived).
+func TestBedOfOneStation(t *testing.T) {
+	got := lookAt(t, BedDrawing(Setup{Answer: stopAnswer(registration.Right)}))
+	for _, w := range []string{"A", "B, back D", "C", "D, back B", "stop X50, face", "stop X190, back", "fence Y60, face and back", "face G54 / back G55"} {
+		if count(got.words, w) != 1 {
+			t.Errorf("no %q in %q", w, got.words)
+		}
+	}
+	if got.travels > 0 {
+		t.Error("a travel is drawn that isn't known")
+	}
+}
+
+// A plug is drawn with its own diameter at every station, a pin without a diameter as a
+// cross that claims none. By hand: bore at (32, 32) of the blank, corners at (0, 0) and
+// (94, 0), so plugs at X32 and X126, with half of 11.9 as their radius.
+func TestBedShowsPlugs(t *testing.T) {
+	q := registration.Question{Stock: &registration.Blank{W: d("64"), H: d("64"), T: d("15")}, Flip: registration.FlipX, Zero: registration.Zero{Name: "center"},
+		At: &registration.Position{X: d("32"), Y: d("32")}, Register: registration.Plug, Bore: &registration.Pin{At: pt("32", "32"), Dia: d("12")}, PlugD: dp("11.9"),
+		Clock: registration.Clocking{Kind: registration.ClockPin, Pin: pt("56", "32")}}
+	a, err := registration.Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := Setup{Answer: a}
+	for i, x := range []string{"0", "94"} {
+		s.Stations = append(s.Stations, Station{Pair: i + 1, Offset: "G5" + itoa(4+i), Zero: registration.Position{X: d(x).Add(d("32")), Y: d("32")}, Corner: pt(x, "0"), W: d("64"), H: d("64")})
+	}
+	got := lookAt(t, BedDrawing(s))
+	if p := got.studs["plug"]; len(p) != 2 || p[0] != "32 32 5.95" || p[1] != "126 32 5.95" || len(got.studs) != 1 {
+		t.Errorf("round things at %v", got.studs)
+	}
+	for _, w := range []string{"plug Ø11.9", "clocking pin, dia not given"} {
+		if count(got.words, w) == 0 {
+			t.Errorf("no %q in %q", w, got.words)
+		}
+	}
+	// Without the plug's diameter only the bore is known, and said to be one.
+	a.Question.PlugD = nil
+	if got := lookAt(t, BedDrawing(s)); len(got.studs["bore"]) != 2 || count(got.words, "bore Ø12") == 0 {
+		t.Errorf("%v, %q", got.studs, got.words)
+	}
+	// The drawing of the tool paths shows the same, the clocking pin turned about X.
+	s.Drawings = &Drawings{Face: &Path{}}
+	if got := lookAt(t, PathDrawing(s)); count(got.words, "bore Ø12") != 2 || count(got.words, "clocking pin, dia not given") != 2 {
+		t.Errorf("tool paths: %q", got.words)
+	}
+}
+
+// Pins carry their number and diameter; names of areas are whole and say no flag.
+func TestBedNamesThings(t *testing.T) {
+	s := markerSetup()
+	s.Machine.Taken = append(s.Machine.Taken, Taken{Offset: "G58", Area: &Area{At: pt("10", "250"), W: d("50"), H: d("50"), Name: "bread boards, fence and stop"}},
+		Taken{Offset: "G59.1", Area: &Area{At: pt("200", "250"), W: d("90"), H: d("90"), Name: "--taken"}})
+	s.Machine.NoGo = append(s.Machine.NoGo, Area{At: pt("300", "250"), W: d("60"), H: d("60"), Name: "no-go 1"})
+	words := lookAt(t, BedDrawing(s)).words
+	for _, w := range []string{"pin 1 Ø6", "pin 2 Ø8"} {
+		if n := count(words, w); n != 2 {
+			t.Errorf("%q stands there %d times, want 2", w, n)
+		}
+	}
+	all := strings.Join(words, " ")
+	if !strings.Contains(all, "G58 taken bread boards, fence and stop") || strings.Contains(all, "--taken") || strings.Count(all, "no-go") != 2 {
+		t.Errorf("areas: %q", words)
 	}
 }

@@ -256,12 +256,13 @@ func measure(t *testing.T, exe string, s Setup, widths []int, script string) []s
 const layoutScript = `addEventListener("load",()=>{
 const r=e=>{const b=e.getBoundingClientRect();return b.width>0&&b.height>0};
 const small=[...document.querySelectorAll("body *:not(svg *)")].filter(e=>e.childNodes.length&&[...e.childNodes].some(n=>n.nodeType==3&&n.textContent.trim())&&parseFloat(getComputedStyle(e).fontSize)<12).length;
-const letters=[...document.querySelectorAll("svg text")].map(e=>e.getBoundingClientRect().height);
+const letters=[...document.querySelectorAll("svg text")].filter(r).map(e=>e.getBoundingClientRect().height);
 tell({asked:performance.getEntriesByType("resource").length,wide:document.documentElement.scrollWidth,checks:[...document.querySelectorAll("input[type=checkbox]")].filter(r).length,
-drawings:[...document.querySelectorAll("figure svg")].filter(r).length,small:small,letters:Math.min(...letters)})})`
+drawings:[...document.querySelectorAll("figure svg")].filter(r).length,small:small,letters:Math.min(...letters),turned:Math.max(...[...document.querySelectorAll("#fig-turn .panel")].filter(r).map(e=>e.getBoundingClientRect().right))})})`
 
 // On a telephone nothing runs off the side, text is at least 12 px and letters
-// in drawings at least 9 px high; on a screen likewise.
+// in drawings at least 9 px high, and all three steps of the turn are in sight; on a
+// screen likewise.
 func TestPageLayout(t *testing.T) {
 	exe := browser(t)
 	s := drawn()
@@ -269,7 +270,7 @@ func TestPageLayout(t *testing.T) {
 	for i, a := range measure(t, exe, s, widths, layoutScript) {
 		var got struct {
 			Asked, Wide, Checks, Drawings, Small int
-			Letters                              float64
+			Letters, Turned                      float64
 		}
 		if err := json.Unmarshal([]byte(a), &got); err != nil {
 			t.Fatalf("%v in %q", err, a)
@@ -282,6 +283,9 @@ func TestPageLayout(t *testing.T) {
 		}
 		if n := len(s.Steps()); got.Checks != n {
 			t.Errorf("%d px: %d boxes to tick show, want %d", widths[i], got.Checks, n)
+		}
+		if got.Turned < 100 || got.Turned > float64(widths[i]) {
+			t.Errorf("%d px: the third step of the turn ends at %.0f px", widths[i], got.Turned)
 		}
 		if got.Drawings != 4 {
 			t.Errorf("%d px: %d drawings show, want 4", widths[i], got.Drawings)

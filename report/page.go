@@ -112,8 +112,13 @@ func (p *page) block(sec Section, b Block) error {
 		if b.SVG == "" {
 			return nil
 		}
-		p.f("<figure id=\"fig-%s\">\n<div class=\"view\" tabindex=\"0\" role=\"region\" aria-label=\"%s, drawing\">\n%s</div>\n<figcaption>%s</figcaption>\n</figure>\n",
-			b.ID, esc(b.Title), b.SVG, esc(b.Title))
+		p.f("<figure id=\"fig-%s\">\n", b.ID)
+		if b.Slim != "" {
+			p.f("<div class=\"view slim\">\n%s</div>\n<div class=\"view full\" tabindex=\"0\" role=\"region\" aria-label=\"%s, drawing\">\n%s</div>\n", b.Slim, esc(b.Title), b.SVG)
+		} else {
+			p.f("<div class=\"view\" tabindex=\"0\" role=\"region\" aria-label=\"%s, drawing\">\n%s</div>\n", esc(b.Title), b.SVG)
+		}
+		p.f("<figcaption>%s</figcaption>\n</figure>\n", esc(b.Title))
 	default:
 		return fmt.Errorf("report: unknown block %T", b)
 	}
@@ -234,6 +239,8 @@ pre{white-space:pre-wrap;background:var(--tint);padding:.5rem;font:.9rem/1.35 ui
 figure{margin:.6rem 0}
 .view{border:1px solid var(--soft)}
 .drawing{display:block;width:100%;min-width:29rem;max-height:34rem;height:auto}
+.slim{display:none}
+.slim .drawing{min-width:0;max-height:none}
 figcaption{color:var(--soft);font-size:.9rem}
 ol.steps{margin:0;padding-left:2.2rem}
 ol.steps li{padding:.15rem 0}
@@ -246,6 +253,7 @@ ol.steps .say{margin-left:1.7rem}
 :focus-visible{outline:3px solid var(--route);outline-offset:2px}
 footer{margin-top:1.5rem;border-top:1px solid var(--soft);color:var(--soft);font-size:.9rem}
 @media (max-width:40rem){body{padding:.6rem}dl div{grid-template-columns:1fr}dt{font-size:.9rem}.fill{padding-left:0}ol.steps .say{margin-left:0}ol.steps{padding-left:1.6rem}td.s{white-space:nowrap}}
+@media screen and (max-width:40rem){.slim{display:block}.slim+.full{display:none}}
 @page{margin:9mm}
 @media print{html{color-scheme:light}body{max-width:none;padding:0;font:7.6pt/1.18 Arial,Helvetica,"Liberation Sans",sans-serif}
 header{padding-bottom:1mm;border-bottom-width:2px}h1{font-size:14pt}.kind{font-size:10.5pt}.facts{margin:0 0 .6mm}.key{gap:1mm 8mm}.key strong{font-size:11pt}.key .what{font-size:7.4pt}

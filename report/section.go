@@ -43,6 +43,7 @@ type Checks struct {
 type Figure struct {
 	ID, Title, Desc string
 	SVG             string
+	Slim            string // the same for a narrow screen, if it isn't readable there
 }
 
 // onlyDrawings says that a section has nothing to read.

@@ -8,20 +8,41 @@ import (
 
 // A canvas collects one drawing. Its user unit is the setup's unit of length,
 // X to the right; Y is turned round on the way in, so that what lies farther
-// from the operator is drawn higher up.
+// from the operator is drawn higher up. What it shows grows with what is drawn.
 type canvas struct {
 	id     string
 	body   strings.Builder
+	words  []*words
+	marks  []keepOff
+	top    float64 // the Y that is SVG's 0
 	x0, y0 float64 // near-left corner of what is shown
 	x1, y1 float64 // far-right corner
 	em     float64 // height of the letters in user units
 }
 
-// newCanvas shows x0..x1 and y0..y1. share is the letters' height as a part of
-// the drawing's width.
+// newCanvas shows at least x0..x1 and y0..y1. share is the letters' height as a part
+// of that width.
 func newCanvas(id string, x0, y0, x1, y1, share float64) *canvas {
-	return &canvas{id: id, x0: x0, y0: y0, x1: x1, y1: y1, em: (x1 - x0) * share}
+	return &canvas{id: id, x0: x0, y0: y0, x1: x1, y1: y1, top: y1, em: (x1 - x0) * share}
 }
+
+// openCanvas shows what is drawn on it, with SVG's y = -Y. em is the letters' height.
+func openCanvas(id string, em float64) *canvas {
+	far := math.Inf(1)
+	return &canvas{id: id, x0: far, y0: far, x1: -far, y1: -far, em: em}
+}
+
+// letterHeight suits a drawing of a size, words round it left out: share of its width, or
+// more where the drawing is so high that it is shown smaller.
+func letterHeight(w, h, share float64) float64 { return max(w*share, h*share*1.5) }
+
+// grow makes the drawing show a point.
+func (c *canvas) grow(x, y float64) {
+	c.x0, c.y0, c.x1, c.y1 = min(c.x0, x), min(c.y0, y), max(c.x1, x), max(c.y1, y)
+}
+
+// extent is what has been drawn so far.
+func (c *canvas) extent() box { return box{c.x0, c.y0, c.x1, c.y1} }
 
 // letterShare is a letter's width as a part of its height: the most that a line of
 // words and figures takes on average in a wide sans serif.
@@ -31,7 +52,7 @@ const letterShare = 0.64
 func num(v float64) string { return rounded(v, 6) }
 
 // y turns a distance from the operator into SVG's downward Y.
-func (c *canvas) y(v float64) float64 { return c.y1 - v }
+func (c *canvas) y(v float64) float64 { return c.top - v }
 
 func (c *canvas) raw(format string, a ...any) { fmt.Fprintf(&c.body, format, a...) }
 
@@ -46,11 +67,15 @@ func (c *canvas) group(class string, data ...string) {
 func (c *canvas) end() { c.raw("</g>\n") }
 
 func (c *canvas) line(class string, x1, y1, x2, y2 float64) {
+	c.grow(x1, y1)
+	c.grow(x2, y2)
 	c.raw(`<line class="%s" x1="%s" y1="%s" x2="%s" y2="%s"/>`+"\n", class, num(x1), num(c.y(y1)), num(x2), num(c.y(y2)))
 }
 
 // rect draws a rectangle from its near-left corner.
 func (c *canvas) rect(class string, x, y, w, h float64) {
+	c.grow(x, y)
+	c.grow(x+w, y+h)
 	c.raw(`<rect class="%s" x="%s" y="%s" width="%s" height="%s"/>`+"\n", class, num(x), num(c.y(y+h)), num(w), num(h))
 }
 
@@ -59,6 +84,8 @@ func (c *canvas) fillRect(class, fill string, x, y, w, h float64) {
 }
 
 func (c *canvas) circle(class string, x, y, r float64) {
+	c.grow(x-r, y-r)
+	c.grow(x+r, y+r)
 	c.raw(`<circle class="%s" cx="%s" cy="%s" r="%s"/>`+"\n", class, num(x), num(c.y(y)), num(r))
 }
 
@@ -68,6 +95,7 @@ func (c *canvas) polygon(class string, points ...[2]float64) {
 		if i > 0 {
 			c.raw(" ")
 		}
+		c.grow(p[0], p[1])
 		c.raw("%s,%s", num(p[0]), num(c.y(p[1])))
 	}
 	c.raw(`"/>` + "\n")
@@ -98,32 +126,12 @@ func (c *canvas) polyline(class string, points [][2]float64) {
 // text writes one line of letters; anchor is start, middle or end, and size is
 // in parts of the canvas' own letter height. The letters stand on y.
 func (c *canvas) text(class, anchor string, x, y, size float64, s string) {
-	if s == "" {
-		return
-	}
-	c.raw(`<text class="%s" text-anchor="%s" x="%s" y="%s" font-size="%s">%s</text>`+"\n", class, anchor, num(x), num(c.y(y)), num(c.em*size), esc(s))
+	c.say(words{class: class, size: size, lines: []string{s}, spots: []spot{{x, y + baseUnder*c.em*size, anchor}}})
 }
 
 // middled is text whose middle lies at x, y.
 func (c *canvas) middled(class string, x, y, size float64, s string) {
-	c.text(class, "middle", x, y-0.35*c.em*size, size, s)
-}
-
-// within is middled text that is made small enough for a width, and cut where
-// that would be too small to read.
-func (c *canvas) within(class string, x, y, width float64, s string) {
-	const wide, least = 0.62, 0.7 // of a letter against its height; of the size
-	letters := []rune(plain(s))
-	size := min(0.9, width/(c.em*wide*float64(max(len(letters), 1))))
-	if size < least {
-		size = least
-		room := int(width / (c.em * wide * size))
-		if room < 4 {
-			return
-		}
-		letters = append(letters[:min(room-2, len(letters))], '.', '.')
-	}
-	c.middled(class, x, y, size, string(letters))
+	c.say(words{class: class, size: size, lines: []string{s}, spots: []spot{{x, y, "middle"}}})
 }
 
 // arrow draws a straight arrow with a filled head.
@@ -137,6 +145,7 @@ func (c *canvas) arrow(class string, x1, y1, x2, y2 float64) {
 	h := c.em * 0.7
 	bx, by := x2-dx*h, y2-dy*h
 	c.line(class, x1, y1, bx, by)
+	c.keep(onMark, box{min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)}.grown(h*0.3))
 	c.polygon(class+" solid", [2]float64{x2, y2}, [2]float64{bx - dy*h*0.3, by + dx*h*0.3}, [2]float64{bx + dy*h*0.3, by - dx*h*0.3})
 }
 
@@ -147,11 +156,22 @@ func (c *canvas) zero(x, y float64, turn int) {
 	r := c.em * 0.45
 	ax, ay := axes(turn)
 	long := c.em * 2.6
-	c.arrow("zero-arrow", x, y, x+ax[0]*long, y+ax[1]*long)
-	c.arrow("zero-arrow", x, y, x+ay[0]*long, y+ay[1]*long)
-	c.middled("axis", x+ax[0]*(long+c.em*0.5), y+ax[1]*(long+c.em*0.5), 0.85, "X")
-	c.middled("axis", x+ay[0]*(long+c.em*0.5), y+ay[1]*(long+c.em*0.5), 0.85, "Y")
+	for i, a := range [2][2]float64{ax, ay} {
+		tip := [2]float64{x + a[0]*long, y + a[1]*long}
+		c.arrow("zero-arrow", x, y, tip[0], tip[1])
+		other := [2][2]float64{ay, ax}[i]
+		// Beyond the arrow's head, else beside it, outside first.
+		beyond, beside := c.em*0.8, c.em*0.8
+		spots := []spot{{tip[0] + a[0]*beyond, tip[1] + a[1]*beyond, "middle"}}
+		for _, back := range []float64{0.3, 1.1} {
+			for _, side := range []float64{-beside, beside} {
+				spots = append(spots, spot{tip[0] - a[0]*back*c.em + other[0]*side, tip[1] - a[1]*back*c.em + other[1]*side, "middle"})
+			}
+		}
+		c.say(words{class: "axis", size: 0.85, lines: []string{"XY"[i : i+1]}, spots: spots, close: true})
+	}
 	c.circle("zero-ring", x, y, r)
+	c.keep(onMark, box{x - r, y - r, x + r, y + r})
 	for _, s := range []float64{1, -1} {
 		c.raw(`<path class="zero-fill" d="M%s %sL%s %sA%s %s 0 0 0 %s %sZ"/>`+"\n",
 			num(x), num(c.y(y)), num(x+s*r), num(c.y(y)), num(r), num(r), num(x), num(c.y(y+s*r)))
@@ -171,33 +191,48 @@ func axes(turn int) (x, y [2]float64) {
 	return [2]float64{1, 0}, [2]float64{0, 1}
 }
 
-// pin draws a dowel to scale with its centre lines.
+// pin draws a dowel to scale with its centre lines; the lines alone where its
+// diameter isn't known.
 func (c *canvas) pin(class string, x, y, dia float64) {
-	r := dia / 2
-	if r <= 0 {
-		r = c.em * 0.3
+	r := max(dia/2, 0)
+	if r > 0 {
+		c.circle(class, x, y, r)
 	}
-	c.circle(class, x, y, r)
 	e := r + c.em*0.35
 	c.line("centre", x-e, y, x+e, y)
 	c.line("centre", x, y-e, x, y+e)
+	k := max(r, c.em*0.2)
+	c.keep(onMark, box{x - k, y - k, x + k, y + k})
 }
 
 // contact draws the mark of a locating contact, a triangle with its point on
 // the blank's edge; (dx, dy) points from the locator to the blank.
 func (c *canvas) contact(x, y, dx, dy float64) {
 	h, w := c.em*0.9, c.em*0.45
+	c.keep(onMark, box{min(x, x-dx*h) - math.Abs(dy)*w, min(y, y-dy*h) - math.Abs(dx)*w, max(x, x-dx*h) + math.Abs(dy)*w, max(y, y-dy*h) + math.Abs(dx)*w})
 	c.polygon("contact", [2]float64{x, y}, [2]float64{x - dx*h - dy*w, y - dy*h + dx*w}, [2]float64{x - dx*h + dy*w, y - dy*h - dx*w})
 }
 
-// scaleBar draws a bar of a round length at (x, y).
-func (c *canvas) scaleBar(x, y, most float64, unit string) {
-	n := roundLength(most)
+// foot writes a scale bar and notes under everything drawn so far, in as many rows as
+// its width asks for.
+func (c *canvas) foot(unit string, notes []string) {
+	e := c.extent()
+	y, x := e.y0-c.em*1.4, e.x0
+	n := roundLength((e.x1 - e.x0) * 0.2)
 	c.line("thin", x, y, x+n, y)
 	for _, p := range []float64{x, x + n} {
 		c.line("thin", p, y-c.em*0.3, p, y+c.em*0.3)
 	}
-	c.text("small", "start", x+n+c.em*0.4, y-c.em*0.3, 0.85, rounded(n, 4)+" "+unit)
+	notes = append([]string{rounded(n, 4) + " " + unit}, notes...)
+	x += n + c.em*0.4
+	for i, t := range notes {
+		w := textWidth("small", t) * c.em * 0.85
+		if i > 0 && x+w > e.x1 {
+			x, y = e.x0, y-c.em*1.4
+		}
+		c.middled("small", x+w/2, y, 0.85, t)
+		x += w + c.em*1.5
+	}
 }
 
 // roundLength is the greatest 1, 2 or 5 times a power of ten up to most.
@@ -228,21 +263,27 @@ func (c *canvas) dots(name string, step float64, class string) string {
 
 // svg closes the drawing. Standing alone it brings its own style and name space.
 func (c *canvas) svg(title, desc string, standalone bool) string {
+	c.place()
 	var b strings.Builder
-	w, h := c.x1-c.x0, c.y1-c.y0
+	rim := c.em * 0.3
+	x, y := c.x0-rim, c.y(c.y1)-rim
+	w, h := c.x1-c.x0+2*rim, c.y1-c.y0+2*rim
 	ns := ""
 	if standalone {
 		ns = ` xmlns="http://www.w3.org/2000/svg" width="` + num(960) + `" height="` + rounded(960*h/w, 0) + `"`
 	}
-	fmt.Fprintf(&b, `<svg%s class="drawing" viewBox="%s 0 %s %s" role="img" aria-labelledby="%s-title %s-desc">`+"\n", ns, num(c.x0), num(w), num(h), c.id, c.id)
+	fmt.Fprintf(&b, `<svg%s class="drawing" viewBox="%s %s %s %s" role="img" aria-labelledby="%s-title %s-desc">`+"\n", ns, num(x), num(y), num(w), num(h), c.id, c.id)
 	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", c.id, esc(title), c.id, esc(desc))
 	if standalone {
 		b.WriteString("<style>\n" + drawingColors + drawingStyle + "</style>\n")
-		fmt.Fprintf(&b, `<rect class="ground" x="%s" y="0" width="%s" height="%s"/>`+"\n", num(c.x0), num(w), num(h))
+		fmt.Fprintf(&b, `<rect class="ground" x="%s" y="%s" width="%s" height="%s"/>`+"\n", num(x), num(y), num(w), num(h))
 	}
 	e := c.em
 	b.WriteString("<defs>" + c.hatch("nogo", 45, e*0.5, "hatch") + c.hatch("taken", -45, e*0.9, "hatch") + c.dots("back", e*0.8, "dot") + c.hatch("hole", 0, e*0.28, "hatch") + "</defs>\n")
 	b.WriteString(c.body.String())
+	for _, w := range c.words {
+		b.WriteString(c.lettered(w))
+	}
 	b.WriteString("</svg>\n")
 	return b.String()
 }
