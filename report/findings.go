@@ -131,6 +131,13 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 	switch f.Code {
 	case cut.CodeThrough:
 		text, do = "broken through: face and back meet, overlap "+mm(f.Amount)+", hole of "+area, "cut one side less deep, or move one of the two; where it is meant: through = [\""+at+"\"]"
+		if f.FaceLine == 0 || f.BackLine == 0 {
+			alone, opposite := "face", "the bed side"
+			if f.FaceLine == 0 {
+				alone, opposite = "back", "the face"
+			}
+			text, do = "broken through: the "+alone+" alone comes out on "+opposite+" by "+mm(f.Amount)+", hole of "+area, "cut the "+alone+" less deep, or take a thicker blank [stock, measured]; where it is meant: through = [\""+at+"\"]"
+		}
 	case cut.CodeWeb:
 		text, do = "web too thin: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut one side less deep, or take a thicker blank [stock, measured, web]"
 	case cut.CodeWebTolerance:
@@ -139,6 +146,14 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 			break
 		}
 		text, do = "web too thin with all errors taken off: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", closer
+	case cut.CodeWall:
+		text, do = "wall too thin: "+mm(f.Amount)+" left between a cut of the face and one of the back beside it, "+mm(f.Limit)+" asked for", "move one of the two, or cut one less deep [web]"
+	case cut.CodeWallTolerance:
+		if f.Limit == 0 {
+			text, do = "with all errors taken off a cut of the back meets one of the face beside it", closer
+			break
+		}
+		text, do = "wall too thin with all errors taken off: "+mm(f.Amount)+" left between a cut of the face and one of the back beside it, "+mm(f.Limit)+" asked for", closer
 	case cut.CodeShort:
 		text, do = "cuts that should meet don't: "+mm(f.Amount)+" is left between face and back", "cut one of them deeper; if a web should stay, cut less deep, or take a thicker blank [stock, measured, web]"
 		if f.Length > 0 {

@@ -10,6 +10,8 @@ import (
 type Result struct {
 	Web           Web // the least left under any cut that isn't meant to go through
 	WorstWeb      Web // with the misalignment and the thickness tolerance taken off
+	Wall          Web // the least between a cut of the face and one of the back in any direction, where that is less than the web asked for
+	WorstWall     Web // the same with all errors taken off
 	BrokenThrough []Island
 	Through       []Through
 	Tabs          Tabs
@@ -79,7 +81,7 @@ func Check(q Request) (*Result, error) {
 
 // order is the order in which findings are told: what hurts most first.
 var order = []Code{CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeOffBlank, CodeThrough, CodeMissed,
-	CodeStep, CodeShort, CodeTab, CodeWeb, CodeWebTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeEarly, CodeCompensated}
+	CodeStep, CodeShort, CodeTab, CodeWeb, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeEarly, CodeCompensated}
 
 // name tells for every line which program it is in.
 func (s *study) name(out *Result) {
@@ -105,7 +107,7 @@ func (s *study) name(out *Result) {
 		l := &out.Loose[i]
 		l.File, l.Line = s.runs[l.Side].where(l.Line)
 	}
-	for _, w := range []*Web{&out.Web, &out.WorstWeb} {
+	for _, w := range []*Web{&out.Web, &out.WorstWeb, &out.Wall, &out.WorstWall} {
 		w.FaceFile, w.FaceLine = face(w.FaceLine)
 		w.BackFile, w.BackLine = back(w.BackLine)
 	}
@@ -139,7 +141,7 @@ func (r *Result) settle() {
 	for i := range r.Loose {
 		shift(&r.Loose[i].X, &r.Loose[i].Y)
 	}
-	for _, w := range []*Web{&r.Web, &r.WorstWeb} {
+	for _, w := range []*Web{&r.Web, &r.WorstWeb, &r.Wall, &r.WorstWall} {
 		if w.Any {
 			shift(&w.X, &w.Y)
 		}

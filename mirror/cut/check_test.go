@@ -367,11 +367,12 @@ func TestBoreAndEdges(t *testing.T) {
 
 func TestWorstWeb(t *testing.T) {
 	// A face pocket 5 deep up to x = 43 and a back pocket 6 deep from x = 43.6 on:
-	// 6 under the one, 7 under the other. With the back 1 mm off they overlap: 1.
+	// 6 under the one, 7 under the other. With the back 1 mm off they overlap: 1. Askew
+	// from floor to floor sqrt(1 + 0.6^2) = 1.166 are left, and 1.005 with it 0.5 off.
 	q := plain()
 	q.Face.Segments = []Segment{line(3, 20, 30, -5, 40, 30, -5)}
 	q.Back.Segments = []Segment{line(4, 100-46.6, 30, -6, 100-70, 30, -6)}
-	q.Web = 2
+	q.Web = 1.01
 	q.Misalignment = 0.5
 	r, err := Check(q)
 	if err != nil || !r.OK() {
@@ -387,8 +388,12 @@ func TestWorstWeb(t *testing.T) {
 	q.ThicknessTol = 0.25
 	near(t, "and a thin blank", only(t, q, CodeWebTolerance).Amount, 0.75, 1e-5)
 	q.Misalignment, q.ThicknessTol, q.Web = 0, 0, 6.5
-	f = only(t, q, CodeWeb)
+	if r, err = Check(q); err != nil || codes(r) != "web-thin wall-thin" {
+		t.Fatalf("%v %s", err, codes(r))
+	}
+	f = r.Findings[0]
 	near(t, "web", f.Amount, 6, 1e-5)
+	near(t, "wall", r.Findings[1].Amount, math.Sqrt(1+0.6*0.6), 1e-6)
 	near(t, "asked", f.Limit, 6.5, 0)
 }
 

@@ -15,6 +15,12 @@ const (
 	// CodeWebTolerance: less is left than asked once the misalignment and the
 	// thickness tolerance are taken off. Amount and Limit as above.
 	CodeWebTolerance Code = "web-thin-at-tolerance"
+	// CodeWall: the wood between a cut of the face and one of the back beside it is
+	// thinner than the web asked for. Amount is its thickness, Limit what was asked.
+	CodeWall Code = "wall-thin"
+	// CodeWallTolerance: the same once the misalignment and the thickness tolerance are
+	// taken off.
+	CodeWallTolerance Code = "wall-thin-at-tolerance"
 	// CodeShort: two grooves that follow each other on both sides, deep enough to
 	// be meant as one through cut, don't meet; or, with Side Face or Back, the groove of
 	// one side around a part leaves less than the web asked for. Amount is what is left,

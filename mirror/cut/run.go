@@ -46,7 +46,8 @@ type run struct {
 	first   *cutter
 	uses    []toolUse
 	kept    []stroke
-	all     bool // every stroke of keptDepth was kept
+	light   []stroke // the deepest of those that aren't, see spare
+	lost    float64  // the height from which on strokes are in neither
 	deepest float64
 	cuts    int
 	dark    bool // feeding at an unknown height
@@ -72,7 +73,7 @@ type part struct {
 
 // newRun makes ready to cut side's program into g.
 func newRun(q *Request, g *Grid, side int, f frame) *run {
-	r := &run{q: q, side: side, prog: &q.Face, f: f, tools: map[int]*cutter{}, all: true}
+	r := &run{q: q, side: side, prog: &q.Face, f: f, tools: map[int]*cutter{}}
 	if side == backSide {
 		r.prog = &q.Back
 	}
@@ -354,12 +355,49 @@ func (r *run) stroke(k *stroke, a act, c *cutter) {
 	if !a.rapid {
 		r.parts[len(r.parts)-1].aside.add(k, r.q.W, r.q.H)
 	}
-	if !a.rapid && low < -keptDepth*r.q.T {
-		if len(r.kept) < maxKept {
-			r.kept = append(r.kept, *k)
-		} else {
-			r.all = false
-		}
+	switch {
+	case a.rapid:
+	case low < -keptDepth*r.q.T && len(r.kept) < maxKept:
+		r.kept = append(r.kept, *k)
+	default:
+		r.spare(k, low)
 	}
 	r.sw.add(k, a)
+}
+
+// spare keeps a stroke that isn't kept for the study of through cuts: for the least web,
+// which the deepest strokes make. Where there are too many the shallower half goes.
+func (r *run) spare(k *stroke, low float64) {
+	if low >= r.lost {
+		return
+	}
+	r.light = append(r.light, *k)
+	if len(r.light) < maxKept {
+		return
+	}
+	lows := make([]float64, len(r.light))
+	for i := range r.light {
+		lows[i] = r.light[i].bottom()
+	}
+	slices.Sort(lows)
+	r.lost = lows[len(lows)/2]
+	room := len(lows) / 4 // for those that lie at that very height
+	r.light = slices.DeleteFunc(r.light, func(k stroke) bool {
+		if k.bottom() == r.lost && room > 0 {
+			room--
+			return false
+		}
+		return k.bottom() >= r.lost
+	})
+}
+
+// has says whether the strokes of a line were kept or spared.
+func (r *run) has(line int) bool {
+	for _, list := range [2][]stroke{r.kept, r.light} {
+		n := sort.Search(len(list), func(i int) bool { return int(list[i].line) >= line })
+		if n < len(list) && int(list[n].line) == line {
+			return true
+		}
+	}
+	return false
 }

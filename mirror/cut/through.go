@@ -82,7 +82,7 @@ type study struct {
 	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
 	own     [2][]bool           // by side and line: it belongs to such a cut
 
-	stretches [2][][]stretch
+	thinnest
 }
 
 // thick is how thick the blank is when a side is cut.

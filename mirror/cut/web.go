@@ -56,6 +56,12 @@ func (s *study) web(out *Result) {
 			}
 		}
 	})
+	for side := range 2 {
+		s.ways[side] = s.bundles(side)
+	}
+	s.refine(&w, &kept)
+	s.doubted(&w, &kept)
+	out.BrokenThrough = append(out.BrokenThrough, s.pierced...)
 	if !w.Any {
 		w.Min = 0
 	}
@@ -65,14 +71,69 @@ func (s *study) web(out *Result) {
 	if kept.Any && kept.Min < q.Web-throughSlack && kept.Min > throughSlack {
 		out.Findings = append(out.Findings, s.webFinding(CodeWeb, kept))
 	}
+	s.between(out)
 	if q.Misalignment == 0 && q.ThicknessTol == 0 {
 		return
 	}
 	worst := s.worst(w)
+	if q.Misalignment == 0 {
+		worst.Min = min(worst.Min, w.Min-q.ThicknessTol)
+	}
+	s.least(couple{miss: q.Misalignment, solid: g.T - q.ThicknessTol}, false, &worst, worst.Min-rounding)
 	worst.Min = max(0, worst.Min)
 	out.WorstWeb = worst
 	if worst.Any && (q.Web > 0 && worst.Min < q.Web-throughSlack || worst.Min <= throughSlack) && w.Min >= max(q.Web-throughSlack, throughSlack) {
 		out.Findings = append(out.Findings, s.webFinding(CodeWebTolerance, worst))
+	}
+}
+
+// doubted takes off what cells may hide where strokes were lost (see run.spare): there a
+// cell is known no better than ErrorBound says for each cutter.
+func (s *study) doubted(w, kept *Web) {
+	lost := [2]float64{s.runs[faceSide].lost, s.runs[backSide].lost}
+	if lost[faceSide] == 0 && lost[backSide] == 0 {
+		return
+	}
+	g := s.g
+	bound := map[*cutter]float64{}
+	doubt := func(side, line int) float64 {
+		r := s.runs[side]
+		if line == 0 || r.has(line) {
+			return 0
+		}
+		c := r.toolAt(line)
+		v, ok := bound[c]
+		if !ok {
+			if c.p.flat < c.p.R {
+				v = ErrorBound(c.Tool, g.Cell, 0, 0, g.T)
+			}
+			bound[c] = v
+		}
+		return v
+	}
+	most := 0.0
+	for _, c := range s.runs[faceSide].tools {
+		most = max(most, 2*ErrorBound(c.Tool, g.Cell, 0, 0, g.T))
+	}
+	low := *kept
+	s.cutCells(func(c *tile, k, i, j int) {
+		v := g.T + float64(c.h[faceSide][k]) + float64(c.h[backSide][k])
+		if v-most >= low.Min {
+			return
+		}
+		for side := range 2 {
+			if c.h[side][k] < 0 {
+				v -= doubt(side, int(c.line[side][k]))
+			}
+		}
+		if v < low.Min && !s.masked(i, j) && !s.falls(i, j) {
+			low = Web{Any: true, Min: v, FaceLine: int(c.line[faceSide][k]), BackLine: int(c.line[backSide][k])}
+			low.X, low.Y = g.Centre(i, j)
+		}
+	})
+	*kept = low
+	if low.Min < w.Min {
+		*w = low
 	}
 }
 
