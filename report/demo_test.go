@@ -89,7 +89,7 @@ func markerSetup() Setup {
 	sum := "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08"
 	web := 3.2
 	s := Setup{
-		Title: "Row marker", Job: "job.toml", Material: "beech", Unit: transform.MM, Version: "test", Answer: a, Checklist: true, TabsFree: true,
+		Title: "Row marker", Job: "job.toml", Correct: "flipcalc correct --job job.toml", Material: "beech", Unit: transform.MM, Version: "test", Answer: a, Checklist: true, TabsFree: true,
 		Machine: &Machine{Name: "bench router", Least: [3]decimal.Decimal{d("0"), d("0"), d("-90")}, Greatest: [3]decimal.Decimal{d("600"), d("400"), d("0")},
 			NoGo:  []Area{{At: pt("560", "0"), W: d("40"), H: d("60"), Name: "probe"}},
 			Taken: []Taken{{Offset: "G57", Area: &Area{At: pt("420", "250"), W: d("150"), H: d("120"), Name: "vice"}}, {Offset: "G59"}}},

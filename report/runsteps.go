@@ -38,7 +38,7 @@ func (c *checklist) first() {
 	if a.Second != nil {
 		offset = backs[0]
 	}
-	text = "Correct " + offset + " once: " + s.correctCommand() + " --landed DX1,DY1@X1,Y1 --landed DX2,DY2@X2,Y2 gives the new second zero. (By hand: X minus the mean DX, Y minus the mean DY.)"
+	text = "Correct " + offset + " once: " + s.Correct + " --landed DX1,DY1@X1,Y1 --landed DX2,DY2@X2,Y2 gives the new second zero. (By hand: X minus the mean DX, Y minus the mean DY.)"
 	if each {
 		text += " That is for the piece of " + offset + ". " + list(backs[1:]) + " by hand, each by its own piece's DX and DY."
 	}
@@ -57,14 +57,6 @@ func (c *checklist) first() {
 		st.Write = append(st.Write, "new "+o+" X, Y")
 	}
 	c.add(phaseFirst, "Dry run the back again with the corrected zero, cut a second piece"+map[bool]string{true: " at each", false: ""}[each]+" and measure it before going on.", "dry-run")
-}
-
-// correctCommand is the command that corrects the second zero, up to what was measured.
-func (s *Setup) correctCommand() string {
-	if s.Job != "" {
-		return "flipcalc correct --job " + s.Job
-	}
-	return "flipcalc correct"
 }
 
 func (c *checklist) run() {

@@ -19,6 +19,7 @@ import (
 type Setup struct {
 	Title    string // what is made, for example "Row marker"
 	Job      string // name of the job file
+	Correct  string // the command that corrects the second zero, up to what was measured
 	Material string // for example "beech"
 	Unit     transform.Unit
 	Version  string // of the tool that wrote the sheet

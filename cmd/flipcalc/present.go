@@ -2,6 +2,8 @@ package main
 
 import (
 	"os"
+	"slices"
+	"strings"
 
 	"github.com/shopspring/decimal"
 	"golang.org/x/term"
@@ -25,9 +27,46 @@ func (c *call) terminal() report.Options {
 	return o
 }
 
+// correction is the command that asks the same question of correct, for a shell: the
+// job file, and every flag given beside it that bears on it.
+func (c *call) correction() string {
+	line := "flipcalc correct"
+	if c.jobFile != "" {
+		line += " --job " + shellWord(c.jobFile)
+	}
+	for i := range flagTable {
+		d := &flagTable[i]
+		v := c.flags[d.name]
+		if v == nil || v.job || d.name == "job" || !d.takenBy("correct") || slices.Contains([]string{"json", "ascii", "quiet", "help"}, d.name) {
+			continue
+		}
+		for _, value := range v.vals {
+			line += " --" + d.name
+			switch {
+			case d.arg != "":
+				line += " " + shellWord(value)
+			case value != "true":
+				line += "=" + value
+			}
+		}
+	}
+	return line
+}
+
+// shellWord quotes a word for a shell where it needs that.
+func shellWord(s string) string {
+	plain := func(r rune) bool {
+		return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("_./,=@:+-%", r)
+	}
+	if s != "" && strings.IndexFunc(s, func(r rune) bool { return !plain(r) }) < 0 {
+		return s
+	}
+	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+}
+
 // setup begins the report with what the flags say.
 func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
-	s := report.Setup{Title: c.text("title"), Job: c.jobFile, Material: c.text("wood"), Version: buildVersion(), Answer: a}
+	s := report.Setup{Title: c.text("title"), Job: c.jobFile, Correct: c.correction(), Material: c.text("wood"), Version: buildVersion(), Answer: a}
 	if a != nil {
 		s.Unit = a.Question.Unit
 	}
