@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -16,6 +17,7 @@ var sheetVerb = &verb{
 	examples: []example{
 		{"on the terminal", "flipcalc sheet job.toml"},
 		{"as a page to print, with drawings", "flipcalc sheet job.toml -o sheet.html"},
+		{"its drawings alone, as far as the job goes: wall.svg the bed, wall-turn.svg the turn, wall-face.svg and wall-back.svg the tool paths, wall-web.svg the web", "flipcalc sheet job.toml -o wall.svg"},
 		{"without a job file", "flipcalc sheet --stock 140x90x19 --flip y --register fence --fence near --stop left --back-stop right --at 50,60,-20 -o sheet.md"},
 	},
 }
@@ -31,6 +33,8 @@ func runSheet(c *call) error {
 		return err
 	}
 	switch {
+	case render == nil:
+		err = c.drawAlone(out, j.setup)
 	case out == "" || out == "-":
 		err = render(c.out, j.setup)
 	case !c.on("dry-run"):
@@ -45,7 +49,8 @@ func runSheet(c *call) error {
 	return j.verdict(", and the sheet says so")
 }
 
-// sheetForm picks the form of the sheet by --json or by the file's ending.
+// sheetForm picks the form of the sheet by --json or by the file's ending; nil is the
+// drawings alone.
 func (c *call) sheetForm(out string) (func(io.Writer, report.Setup) error, error) {
 	terminal := func(w io.Writer, s report.Setup) error { return report.Terminal(w, s, c.terminal()) }
 	ending := strings.ToLower(filepath.Ext(out))
@@ -59,14 +64,49 @@ func (c *call) sheetForm(out string) (func(io.Writer, report.Setup) error, error
 	case ending == ".md":
 		return report.Markdown, nil
 	case ending == ".svg":
-		return func(w io.Writer, s report.Setup) error {
-			drawing := report.BedDrawing(s)
-			if drawing == "" {
-				return no("-o", "nothing is known in machine coordinates, so there is no bed to draw", "give --at, or --pairs with a machine file")
-			}
-			_, err := io.WriteString(w, drawing)
-			return err
-		}, nil
+		return nil, nil
 	}
 	return nil, wrong("-o", fmt.Sprintf("%s: no known form of the sheet", out), ".html, .md, .json, .txt or .svg", "")
+}
+
+// drawAlone writes each drawing that there is into a file of its own: the bed under the
+// name that was given, the others beside it. One that a former run left, and this one
+// hasn't, is named: it may be of another job.
+func (c *call) drawAlone(out string, s report.Setup) error {
+	ending := filepath.Ext(out)
+	stem := strings.TrimSuffix(out, ending)
+	var said strings.Builder
+	bed := false
+	for _, d := range report.DrawingsAlone(s) {
+		name := out
+		if d.Name != "" {
+			name = stem + "-" + d.Name + ending
+		}
+		if d.SVG == "" {
+			if _, err := os.Stat(name); err == nil {
+				fmt.Fprintf(c.err, "flipcalc: warning: %s is of an earlier run: there is no drawing of %s now\n", name, d.What)
+			}
+			continue
+		}
+		bed = bed || d.Name == ""
+		fmt.Fprintf(&said, "%s: %s\n", name, d.What)
+		if c.on("dry-run") {
+			continue
+		}
+		if err := writeFile(name, func(w io.Writer) error {
+			_, err := io.WriteString(w, d.SVG)
+			return err
+		}); err != nil {
+			return err
+		}
+	}
+	if !c.on("quiet") {
+		if err := printAll(c.out, said.String()); err != nil {
+			return err
+		}
+	}
+	if !bed {
+		return no("-o", "nothing is known in machine coordinates, so there is no bed to draw in "+out, "give --at, or --pairs with a machine file")
+	}
+	return nil
 }
