@@ -103,7 +103,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 // stands on its tabs: tabs may be strong enough for them.
 func levelOfFinding(c cut.Code) string {
 	switch c {
-	case cut.CodeCompensated, cut.CodeEarly:
+	case cut.CodeCompensated, cut.CodeEarly, cut.CodeMeets:
 		return "note"
 	}
 	return "finding"
@@ -164,6 +164,13 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 			text = side + ": the groove around a part does not go through: " + mm(f.Amount) + " left"
 			do = "cut deeper; if a web should stay, " + mm(f.Limit) + " asked for, cut less deep, or take a thicker blank [stock, measured, web]"
 		}
+	case cut.CodeShortTolerance:
+		text = "cuts of face and back meet by " + mm(f.Limit-f.Amount) + ": with all errors taken off " + mm(f.Amount) + " is left"
+		do = "cut one of them " + mm(f.Amount) + " deeper, or measure the blank [measured, tolerance]"
+	case cut.CodeMeets:
+		text, do = "a cut goes through with nothing to spare", "cut a little deeper: on a blank a hair thicker it would not go through"
+	case cut.CodeLedge:
+		text, do = side+": a ledge of up to "+mm(f.Amount)+" is left in a hole: the cutter comes down on a helix and makes no level turn at the bottom", "add a level turn, or go deeper by a whole turn"
 	case cut.CodeTab:
 		text, do = "tab of "+mm(f.Amount)+" is too low to hold, at least "+mm(f.Limit), "leave it higher, or hold the part: held = \"all\" for vacuum"
 		if f.Index == 1 {

@@ -416,9 +416,9 @@ func (s *Setup) checkSection() Section {
 		how := "from one side"
 		if t.Both {
 			how = "from both sides, overlap " + rounded(t.Overlap, 3) + " " + unit
-			if rounded(t.Step, 3) != "0" {
-				how += ", step " + rounded(t.Step, 3) + " " + unit
-			}
+		}
+		if rounded(t.Step, 3) != "0" {
+			how += ", step " + rounded(t.Step, 3) + " " + unit
 		}
 		kind := t.Kind
 		if kind == "declared" {

@@ -66,6 +66,7 @@ func Check(q Request) (*Result, error) {
 	s.ledges(out)
 	s.report(out)
 	s.tabs(out)
+	s.spirals(out)
 	s.short(out)
 	s.missed(out)
 	s.loose(out)
@@ -81,7 +82,7 @@ func Check(q Request) (*Result, error) {
 
 // order is the order in which findings are told: what hurts most first.
 var order = []Code{CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeOffBlank, CodeThrough, CodeMissed,
-	CodeStep, CodeShort, CodeTab, CodeWeb, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeEarly, CodeCompensated}
+	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeEarly, CodeMeets, CodeCompensated}
 
 // name tells for every line which program it is in.
 func (s *study) name(out *Result) {

@@ -180,7 +180,7 @@ func TestRingFromBothSides(t *testing.T) {
 		overlap, by float64
 	}{
 		{"meets", -5.2, -5.3, 0, "part-loose", 0.5, 0},
-		{"meets exactly", -5, -5, 0, "part-loose", 0, 0},
+		{"meets exactly", -5, -5, 0, "part-loose through-just-meets", 0, 0},
 		{"falls short", -4.8, -4.9, 0, "through-short", 0, 0.3},
 		{"steps aside", -5.2, -5.3, 0.37, "through-step part-loose", 0.5, 0.37},
 	} {

@@ -26,6 +26,14 @@ const (
 	// one side around a part leaves less than the web asked for. Amount is what is left,
 	// Limit the web asked for. With a Length a stretch of a cut that goes through does not.
 	CodeShort Code = "through-short"
+	// CodeShortTolerance: cuts of the two sides meet by less than the thickness may be off.
+	// Amount is what is left at worst, Limit the thickness tolerance.
+	CodeShortTolerance Code = "through-short-at-tolerance"
+	// CodeMeets: a through cut has nothing to spare.
+	CodeMeets Code = "through-just-meets"
+	// CodeLedge: a cutter that came down on a helix left a ledge in a through hole. Amount
+	// is how high it is at most, Area its size.
+	CodeLedge Code = "ledge-left"
 	// CodeTab: a tab is so low that it may break, or with Index 1 may not be there on a
 	// blank that is off by the thickness tolerance. Amount is its height, Limit the least.
 	CodeTab Code = "tab-low"

@@ -18,6 +18,7 @@ type patch struct {
 	overlap  float64 // greatest
 	pi, pj   int     // where
 	usual    float64 // overlap in the middle of the list
+	low      float64 // overlap that nine tenths have, where flat cutters made it, else the usual one
 	alone    [2]bool // a side alone goes through on nearly all of it
 	cut      [2]bool // a side cuts nearly all of it
 	flat     [2]bool // a side cuts it flat or by plunging
@@ -108,6 +109,12 @@ func (s *study) measure(p *patch, r *regions) {
 		p.flat[side] = p.tool[side] != nil && (p.tool[side].Shape == Flat || p.tool[side].Shape == Bull)
 		if p.tool[side] != nil && !p.flat[side] {
 			p.flat[side] = s.plunged(side, lines[side])
+		}
+	}
+	p.low = overlaps[len(overlaps)/10]
+	for _, c := range p.tool {
+		if c != nil && c.Shape != Flat {
+			p.low = p.usual // under a rounded or pointed cutter the cut ends on a slope
 		}
 	}
 }

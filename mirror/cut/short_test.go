@@ -81,3 +81,52 @@ func TestGrooveThatFallsShort(t *testing.T) {
 	q.Face.Segments = disc(2, 65, -14.3)
 	near(t, "disc", only(t, q, CodeShort).Amount, 0.7, 1e-5)
 }
+
+// Cuts from both sides that meet by less than the thickness may be off leave the rest at
+// worst; cuts with nothing to spare are noted. The blank is 12 mm thick (derived).
+func TestCutsThatBarelyMeet(t *testing.T) {
+	ring := func(z float64) []Segment { return rect(3, 20, 12, 80, 48, z) }
+	for _, c := range []struct {
+		name       string
+		face, back []Segment
+		tol        float64
+		want       Code
+		left       float64
+		n          int
+	}{
+		{"0.1 mm over, 0.5 mm off", ring(-6), ring(-6.1), 0.5, CodeShortTolerance, 0.4, 1},
+		{"exactly, 0.5 mm off", ring(-6), ring(-6), 0.5, CodeShortTolerance, 0.5, 1},
+		{"0.5 mm over, 0.5 mm off", ring(-6), ring(-6.5), 0.5, "", 0, 0},
+		{"0.1 mm over", ring(-6), ring(-6.1), 0, "", 0, 0},
+		{"exactly", ring(-6), ring(-6), 0, CodeMeets, 0, 1},
+		{"a quarter of it less deep", ring(-6), append(rect(4, 20, 12, 80, 48, -6.6)[1:], line(9, 20, 12, -6.1, 80, 12, -6.1)), 0.5, CodeShortTolerance, 0.4, 1},
+		{"two holes", append(hole(1, 20, 20, -6), hole(2, 40, 20, -6)...), append(hole(1, 20, 20, -6.2), hole(2, 40, 20, -6.1)...), 0.5, CodeShortTolerance, 0.4, 2},
+		{"from one side, exactly", hole(1, 20, 20, -12), nil, 0, CodeMeets, 0, 1},
+		{"from one side, 0.2 mm over", hole(1, 20, 20, -12.2), nil, 0.5, "", 0, 0},
+	} {
+		q := plain()
+		q.HeldAll, q.ThicknessTol = true, c.tol
+		q.Face.Segments, q.Back.Segments = c.face, turnedOver(c.back)
+		r, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var told []Finding
+		for _, f := range r.Findings {
+			if f.Code != CodeWebTolerance {
+				told = append(told, f)
+			}
+		}
+		if c.want == "" {
+			if len(told) > 0 {
+				t.Errorf("%s: %+v", c.name, told)
+			}
+			continue
+		}
+		if len(told) != 1 || told[0].Code != c.want || told[0].Count != c.n {
+			t.Errorf("%s: %+v", c.name, told)
+			continue
+		}
+		near(t, c.name, told[0].Amount, c.left, 1e-5)
+	}
+}

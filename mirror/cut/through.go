@@ -62,7 +62,7 @@ type Through struct {
 	X, Y     float64
 	Area     float64
 	Overlap  float64 // mm: how far the cuts of the two sides overlap in depth
-	Step     float64 // mm: greatest step between the walls of the two sides
+	Step     float64 // mm: greatest step between the walls of the two sides, of a stepped hole how far its bores lie off each other
 	FaceFile string
 	BackFile string
 	FaceLine int
@@ -292,6 +292,8 @@ func (s *study) step() float64 { return cmp.Or(s.q.Step, DefaultStep) }
 // report turns the patches into results and findings.
 func (s *study) report(out *Result) {
 	limit := s.step()
+	barely := Finding{Code: CodeShortTolerance, Side: Both, Placed: true}
+	exact := Finding{Code: CodeMeets, Side: Both, Placed: true}
 	for _, p := range s.patches {
 		x, y := s.g.Centre(p.pi, p.pj)
 		f, b := s.g.cutLine(faceSide, p.pi, p.pj), s.g.cutLine(backSide, p.pi, p.pj)
@@ -318,7 +320,13 @@ func (s *study) report(out *Result) {
 			}
 			out.Findings = append(out.Findings, w)
 		}
+		s.meets(p, t, &barely, &exact)
 		out.Through = append(out.Through, t)
+	}
+	for _, f := range [2]Finding{barely, exact} {
+		if f.Count > 0 {
+			out.Findings = append(out.Findings, f)
+		}
 	}
 	// The largest first; of equal ones the one nearer the operator.
 	slices.SortStableFunc(out.BrokenThrough, func(a, b Island) int {
@@ -335,4 +343,23 @@ func (s *study) report(out *Result) {
 		}
 		out.Findings = append(out.Findings, f)
 	}
+}
+
+// meets says whether a cut that goes through does so by more than the thickness may be
+// off: one from both sides that doesn't joins those in barely, the worst of which is told;
+// one that has nothing to spare joins those in exact.
+func (s *study) meets(p *patch, t Through, barely, exact *Finding) {
+	f := exact
+	switch {
+	case t.Both && s.q.ThicknessTol-p.low > throughSlack:
+		f = barely
+	case p.low > throughSlack:
+		return
+	}
+	if left := s.q.ThicknessTol - max(0, p.low); f.Count == 0 || left > f.Amount {
+		n := f.Count
+		*f = Finding{Code: f.Code, Side: Both, Placed: true, X: t.X, Y: t.Y, Depth: s.under(t.X, t.Y), Amount: left, Limit: s.q.ThicknessTol,
+			Area: t.Area, FaceLine: t.FaceLine, BackLine: t.BackLine, Count: n}
+	}
+	f.Count++
 }

@@ -1,0 +1,69 @@
+package cut
+
+// spirals looks at holes that a cutter made coming down on a helix, without a level turn
+// at the bottom: what the last turn doesn't reach stays as a ledge.
+func (s *study) spirals(out *Result) {
+	for side := range 2 {
+		slopes := map[int]bool{} // lines of a side that only go down on a slope
+		for i := range s.runs[side].kept {
+			k := &s.runs[side].kept[i]
+			l := int(k.line)
+			was, seen := slopes[l]
+			slopes[l] = (was || !seen) && k.slope != 0
+		}
+		for _, p := range s.patches {
+			if (p.kind == "hole" || p.kind == "groove") && p.cut[side] && p.flat[side] && slopes[s.g.cutLine(side, p.pi, p.pj)] {
+				s.spiral(p, side, slopes, out)
+			}
+		}
+	}
+}
+
+// spiral is spirals for one hole: the ledge and what is cut through make a disc.
+func (s *study) spiral(p *patch, side int, slopes map[int]bool, out *Result) {
+	g := s.g
+	reach := int(roundWidth * p.across() / g.Cell)
+	seen := map[[2]int]bool{}
+	var list [][2]int
+	disc := *p
+	grow := func(i, j int) {
+		for _, d := range beside {
+			e := [2]int{i + d[0], j + d[1]}
+			if seen[e] || !g.inside(e[0], e[1]) || e[0] < p.i0-reach || e[0] > p.i1+reach || e[1] < p.j0-reach || e[1] > p.j1+reach {
+				continue
+			}
+			seen[e] = true
+			if g.Web(e[0], e[1]) > throughSlack && slopes[g.cutLine(side, e[0], e[1])] {
+				list = append(list, e)
+				disc.i0, disc.j0, disc.i1, disc.j1 = min(disc.i0, e[0]), min(disc.j0, e[1]), max(disc.i1, e[0]), max(disc.j1, e[1])
+			}
+		}
+	}
+	for _, sp := range p.spans {
+		for i := int(sp.i0); i <= int(sp.i1); i++ {
+			grow(i, int(sp.j))
+		}
+	}
+	for n := 0; n < len(list); n++ {
+		grow(list[n][0], list[n][1])
+	}
+	disc.cells += len(list)
+	if len(list) == 0 || !s.round(&disc) {
+		return
+	}
+	at := list[0]
+	for _, e := range list {
+		if g.Web(e[0], e[1]) > g.Web(at[0], at[1]) {
+			at = e
+		}
+	}
+	left := g.Web(at[0], at[1])
+	if left <= s.step() {
+		return
+	}
+	f := Finding{Code: CodeLedge, Side: Side(side), Placed: true, Amount: left, Depth: s.under(g.Centre(at[0], at[1])),
+		Area: float64(len(list)) * g.Cell * g.Cell, Count: 1}
+	f.X, f.Y = g.Centre(at[0], at[1])
+	f.setLine(side, g.cutLine(side, at[0], at[1]))
+	out.Findings = append(out.Findings, f)
+}
