@@ -46,7 +46,7 @@ func (s *study) bridges(pieces *regions, part func(label int) bool) []bridge {
 		var next [][2]int
 		for _, sp := range spans {
 			for i := int(sp.i0); i <= int(sp.i1); i++ {
-				for _, d := range beside {
+				for _, d := range sides {
 					if l := pieces.label(i+d[0], int(sp.j)+d[1]); l >= 0 && part(l) {
 						to[at(i, int(sp.j))] = int32(l + 1)
 						next = append(next, [2]int{i, int(sp.j)})
@@ -57,7 +57,7 @@ func (s *study) bridges(pieces *regions, part func(label int) bool) []bridge {
 		}
 		for ; len(next) > 0; next = next[1:] {
 			l := to[at(next[0][0], next[0][1])]
-			for _, d := range beside {
+			for _, d := range sides {
 				i, j := next[0][0]+d[0], next[0][1]+d[1]
 				if n := at(i, j); n >= 0 && to[n] == 0 {
 					to[n] = l
@@ -75,8 +75,8 @@ func (s *study) bridges(pieces *regions, part func(label int) bool) []bridge {
 	return out
 }
 
-// beside are the four cells beside a cell.
-var beside = [4][2]int{{1, 0}, {0, 1}, {-1, 0}, {0, -1}}
+// sides are the four cells beside a cell.
+var sides = [4][2]int{{1, 0}, {0, 1}, {-1, 0}, {0, -1}}
 
 // fronts finds where cells that are counted to two pieces meet. A front with h meetings
 // along X and v along Y is sqrt(h^2 + v^2) cells long, exact where it is straight.
@@ -89,7 +89,7 @@ func (s *study) fronts(spans []span, piece func(i, j int) int) []bridge {
 		for i := int(sp.i0); i <= int(sp.i1); i++ {
 			j := int(sp.j)
 			m := meet{other: -1}
-			for _, d := range beside {
+			for _, d := range sides {
 				if l := piece(i+d[0], j+d[1]); l >= 0 && l != piece(i, j) {
 					m.other = l
 					m.h += d[0] * d[0] // each meeting is seen from both its cells

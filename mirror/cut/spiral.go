@@ -27,7 +27,7 @@ func (s *study) spiral(p *patch, side int, slopes map[int]bool, out *Result) {
 	var list [][2]int
 	disc := *p
 	grow := func(i, j int) {
-		for _, d := range beside {
+		for _, d := range sides {
 			e := [2]int{i + d[0], j + d[1]}
 			if seen[e] || !g.inside(e[0], e[1]) || e[0] < p.i0-reach || e[0] > p.i1+reach || e[1] < p.j0-reach || e[1] > p.j1+reach {
 				continue
