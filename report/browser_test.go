@@ -258,7 +258,7 @@ const r=e=>{const b=e.getBoundingClientRect();return b.width>0&&b.height>0};
 const small=[...document.querySelectorAll("body *:not(svg *)")].filter(e=>e.childNodes.length&&[...e.childNodes].some(n=>n.nodeType==3&&n.textContent.trim())&&parseFloat(getComputedStyle(e).fontSize)<12).length;
 const letters=[...document.querySelectorAll("svg text")].filter(r).map(e=>e.getBoundingClientRect().height);
 tell({asked:performance.getEntriesByType("resource").length,wide:document.documentElement.scrollWidth,checks:[...document.querySelectorAll("input[type=checkbox]")].filter(r).length,
-drawings:[...document.querySelectorAll("figure svg")].filter(r).length,small:small,letters:Math.min(...letters),turned:Math.max(...[...document.querySelectorAll("#fig-turn .panel")].filter(r).map(e=>e.getBoundingClientRect().right))})})`
+drawings:[...document.querySelectorAll("figure svg")].filter(r).length,small:small,letters:Math.min(...letters),travel:Math.max(...[...document.querySelectorAll("#check .wide")].filter(e=>e.textContent.includes("Verdict")).map(e=>e.scrollWidth-e.clientWidth)),turned:Math.max(...[...document.querySelectorAll("#fig-turn .panel")].filter(r).map(e=>e.getBoundingClientRect().right))})})`
 
 // On a telephone nothing runs off the side, text is at least 12 px and letters
 // in drawings at least 9 px high, and all three steps of the turn are in sight; on a
@@ -270,6 +270,7 @@ func TestPageLayout(t *testing.T) {
 	for i, a := range measure(t, exe, s, widths, layoutScript) {
 		var got struct {
 			Asked, Wide, Checks, Drawings, Small int
+			Travel                               *int
 			Letters, Turned                      float64
 		}
 		if err := json.Unmarshal([]byte(a), &got); err != nil {
@@ -283,6 +284,9 @@ func TestPageLayout(t *testing.T) {
 		}
 		if n := len(s.Steps()); got.Checks != n {
 			t.Errorf("%d px: %d boxes to tick show, want %d", widths[i], got.Checks, n)
+		}
+		if got.Travel == nil || *got.Travel > 0 {
+			t.Errorf("%d px: the verdicts on the travel are not in sight", widths[i])
 		}
 		if got.Turned < 100 || got.Turned > float64(widths[i]) {
 			t.Errorf("%d px: the third step of the turn ends at %.0f px", widths[i], got.Turned)

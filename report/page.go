@@ -252,7 +252,7 @@ input[type=checkbox]{width:1.15rem;height:1.15rem;margin:.15rem 0 0}
 ol.steps .say{margin-left:1.7rem}
 :focus-visible{outline:3px solid var(--route);outline-offset:2px}
 footer{margin-top:1.5rem;border-top:1px solid var(--soft);color:var(--soft);font-size:.9rem}
-@media (max-width:40rem){body{padding:.6rem}dl div{grid-template-columns:1fr}dt{font-size:.9rem}.fill{padding-left:0}ol.steps .say{margin-left:0}ol.steps{padding-left:1.6rem}td.s{white-space:nowrap}}
+@media (max-width:40rem){body{padding:.6rem}dl div{grid-template-columns:1fr}dt{font-size:.9rem}.fill{padding-left:0}ol.steps .say{margin-left:0}ol.steps{padding-left:1.6rem}td.s{white-space:nowrap}table{min-width:0;font-size:.92rem}th,td{padding:.18rem .35rem}td{min-width:0}td:empty{min-width:3rem}thead .n{white-space:normal}}
 @media screen and (max-width:40rem){.slim{display:block}.slim+.full{display:none}}
 @page{margin:9mm}
 @media print{html{color-scheme:light}body{max-width:none;padding:0;font:7.6pt/1.18 Arial,Helvetica,"Liberation Sans",sans-serif}
