@@ -3,24 +3,35 @@ package cut
 // spirals looks at holes that a cutter made coming down on a helix, without a level turn
 // at the bottom: what the last turn doesn't reach stays as a ledge.
 func (s *study) spirals(out *Result) {
-	for side := range 2 {
-		slopes := map[int]bool{} // lines of a side that only go down on a slope
-		for i := range s.runs[side].kept {
-			k := &s.runs[side].kept[i]
-			l := int(k.line)
-			was, seen := slopes[l]
-			slopes[l] = (was || !seen) && k.slope != 0
-		}
+	for side, r := range s.runs {
+		slopes := r.slopes()
 		for _, p := range s.patches {
-			if (p.kind == "hole" || p.kind == "groove") && p.cut[side] && p.flat[side] && slopes[s.g.cutLine(side, p.pi, p.pj)] {
+			if (p.kind == "hole" || p.kind == "groove") && p.cut[side] && p.flat[side] && slopes(s.g.cutLine(side, p.pi, p.pj)) {
 				s.spiral(p, side, slopes, out)
 			}
 		}
 	}
 }
 
+// slopes gives a function that says whether a line's cuts all go down on a slope.
+func (r *run) slopes() func(line int) bool {
+	known := map[int]bool{}
+	return func(line int) bool {
+		v, ok := known[line]
+		if !ok {
+			ks := r.keptOn(line)
+			v = len(ks) > 0
+			for i := range ks {
+				v = v && ks[i].slope != 0
+			}
+			known[line] = v
+		}
+		return v
+	}
+}
+
 // spiral is spirals for one hole: the ledge and what is cut through make a disc.
-func (s *study) spiral(p *patch, side int, slopes map[int]bool, out *Result) {
+func (s *study) spiral(p *patch, side int, slopes func(line int) bool, out *Result) {
 	g := s.g
 	reach := int(roundWidth * p.across() / g.Cell)
 	seen := map[[2]int]bool{}
@@ -33,7 +44,7 @@ func (s *study) spiral(p *patch, side int, slopes map[int]bool, out *Result) {
 				continue
 			}
 			seen[e] = true
-			if g.Web(e[0], e[1]) > throughSlack && slopes[g.cutLine(side, e[0], e[1])] {
+			if g.Web(e[0], e[1]) > throughSlack && slopes(g.cutLine(side, e[0], e[1])) {
 				list = append(list, e)
 				disc.i0, disc.j0, disc.i1, disc.j1 = min(disc.i0, e[0]), min(disc.j0, e[1]), max(disc.i1, e[0]), max(disc.j1, e[1])
 			}
