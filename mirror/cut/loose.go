@@ -77,17 +77,6 @@ func (s *study) already(list []Loose, parts *regions, label int) bool {
 	return false
 }
 
-// middle gives the middle of a region's longest span, a place on it.
-func middle(g *Grid, spans []span) (x, y float64) {
-	best := spans[0]
-	for _, sp := range spans {
-		if sp.i1-sp.i0 > best.i1-best.i0 {
-			best = sp
-		}
-	}
-	return g.Centre(int(best.i0+best.i1)/2, int(best.j))
-}
-
 // innermost gives the place of a region that lies farthest from its rim, and how far. Ways
 // go from cell to cell, along sides and corners: of the eight-sided distance that makes,
 // 1/cos(22.5 degrees) or 8 % is too much at most.
