@@ -58,9 +58,10 @@ type PlanOrder struct {
 
 // Cycle is one start of the machine, or a row of starts that are alike.
 type Cycle struct {
-	Name    string // "first cycle", "cycles 2 to 20"
-	Lies    string // what lies where while it runs
-	Before  string // what the operator does
+	Name    string   // "first cycle", "cycles 2 to 20"
+	Lies    string   // what lies where while it runs
+	Before  string   // what the operator's hands do
+	Does    []string // what is done and run, one after the other
 	Program string
 	Cuts    string  // what the machine cuts
 	Gives   string  // what is finished
@@ -85,7 +86,7 @@ type Run struct {
 	Left             []string
 
 	Park    *pairing.Place // nil where the tool isn't taken aside
-	Touched int            // on how many sides of each part Z is touched off anew
+	Touched [2]bool        // on which sides of each part, face and back, Z is touched off anew
 
 	// What was not said and took its default.
 	LoadAssumed, ChangeAssumed, RatesAssumed, G53Assumed bool
@@ -120,7 +121,12 @@ func PlanOf(r Run) *Plan {
 	if q.Loading == run.Guarded {
 		p.Load = "guarded"
 	}
-	p.TouchOffs, p.Ends = r.Touched*q.Pairs, [3]string{merged.First.Ends, merged.Steady.Ends, merged.Last.Ends}
+	p.Ends = [3]string{merged.First.Ends, merged.Steady.Ends, merged.Last.Ends}
+	for _, touched := range r.Touched {
+		if touched {
+			p.TouchOffs += q.Pairs
+		}
+	}
 	if r.Park != nil {
 		p.Park = "machine X" + r.Park.X.String() + " Y" + r.Park.Y.String() + " " + r.Park.Unit.String()
 	}
@@ -198,6 +204,11 @@ func (r Run) cycle(c run.Cycle) Cycle {
 			}
 		}
 	}
+	if plan.Hidden {
+		out.Does = r.guardedDoes(c, out.Program, faces, backs)
+	} else {
+		out.Does = r.heldDoes(c, out.Program, faces, backs)
+	}
 	if plan.Question.Parts > 0 && c.Finished > 0 {
 		out.Gives = plural(c.Finished, "part", "parts") + " finished"
 	} else if plan.Question.Parts == 0 && c.Backs > 0 {
@@ -230,6 +241,88 @@ func cycleName(c run.Cycle) string {
 	return fmt.Sprintf("cycles %d to %d", c.From, c.To)
 }
 
+// touchOn says that Z is touched off on what lies at stations of one side, "" where it
+// isn't or nothing lies there.
+func (r Run) touchOn(offsets []string, back bool) string {
+	i, one, many := 0, "new blank", "new blanks"
+	if back {
+		i, one, many = 1, "turned blank", "turned blanks"
+	}
+	if !r.Touched[i] || len(offsets) == 0 {
+		return ""
+	}
+	return "touch off Z of " + list(offsets) + " on the " + word(len(offsets), one, many) + ", X and Y stay"
+}
+
+// heldDoes lists what is done in a cycle that is loaded with the machine held.
+func (r Run) heldDoes(c run.Cycle, program string, faces, backs []string) (out []string) {
+	out = append(out, r.heldHands(c, faces), "hold "+word(c.Loads+c.Turns, "it", "them"))
+	for _, t := range []string{r.touchOn(faces, false), r.touchOn(backs, true)} {
+		if t != "" {
+			out = append(out, t)
+		}
+	}
+	out = append(out, "hands out of reach", "run "+program)
+	if c.Faces > 0 && c.Backs > 0 && r.Chosen == run.ByStations && r.Pause != "" {
+		out = append(out, "it stops after the faces ("+r.pauseWords()+"): start it again for the backs")
+	}
+	return out
+}
+
+// pauseWords names the stop between faces and backs.
+func (r Run) pauseWords() string {
+	if r.Pause == "M1" {
+		return "M1: see that the optional stop is switched on, or it doesn't"
+	}
+	return r.Pause
+}
+
+// guardedDoes lists what is done in a cycle in which one side is loaded while the other
+// is cut. Z can be touched off only where the program has stopped or ended.
+func (r Run) guardedDoes(c run.Cycle, program string, faces, backs []string) (out []string) {
+	say := func(acts ...string) {
+		for _, t := range acts {
+			if t != "" {
+				out = append(out, t)
+			}
+		}
+	}
+	take := ""
+	if c.To > 2 {
+		take = "take the finished " + word(len(r.Pairs), "part", "parts") + " off " + r.offsets(len(r.Pairs), true)
+		if c.From == 2 {
+			take = "from the third cycle on " + take
+		}
+	}
+	seat := "seat the " + word(c.Turns, "turned blank", "turned blanks") + " from the hand, back up, on " + list(backs) + " and hold " + word(c.Turns, "it", "them")
+	off := "take the " + word(c.Faces, "blank", "blanks") + " off " + list(faces) + ", turn " + word(c.Faces, "it", "them") + " over and keep " + word(c.Faces, "it", "them") + " in hand"
+	const lay = "lay new ones on and hold them, as long as there are any"
+	after := ""
+	if t := r.touchOn(faces, false); t != "" {
+		after = ", " + t
+	}
+	switch c.Program {
+	case "first":
+		say("lay "+word(c.Loads, "a new blank", "new blanks")+" on "+list(faces)+" and hold "+word(c.Loads, "it", "them"), r.touchOn(faces, false), "hands out of reach", "run "+program, "when it has ended: "+off+", "+lay+after)
+	case "last":
+		say(take, seat, r.touchOn(backs, true), "hands out of reach", "run "+program)
+	default:
+		at := "it stops after the faces (" + r.pauseWords() + ") with the spindle still: "
+		if t := r.touchOn(backs, true); t != "" {
+			at += t + ", raise the tool to the clear height, "
+		}
+		first := "while the faces are cut: "
+		if take != "" {
+			first += take + ", "
+		}
+		say("run "+program, first+seat, at+"hands out of reach, start it again", "while the backs are cut: "+off+", "+lay)
+		if after != "" {
+			say("when it has ended" + after)
+		}
+	}
+	return out
+}
+
 // heldHands says what hands do before a cycle starts, the machine held.
 func (r Run) heldHands(c run.Cycle, faces []string) string {
 	var does []string
@@ -257,7 +350,7 @@ func (r Run) heldHands(c run.Cycle, faces []string) string {
 // in hand from the one to the other.
 func (r Run) guardedHands(c run.Cycle, faces, backs []string) string {
 	if c.Program == "first" {
-		return "lay " + word(c.Loads, "a new blank", "new blanks") + " on " + list(faces) + "; after it take " + word(c.Loads, "the blank", "the blanks") +
+		return "before it: lay " + word(c.Loads, "a new blank", "new blanks") + " on " + list(faces) + "; after it: take " + word(c.Loads, "the blank", "the blanks") +
 			" off and keep " + word(c.Loads, "it", "them") + " in hand, and lay new ones on"
 	}
 	var does []string

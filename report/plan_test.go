@@ -76,7 +76,7 @@ func TestPlanCycles(t *testing.T) {
 			"last cycle | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55 | last.nc | the backs | 1 finished part",
 		}},
 		{"behind a guard", ranOn(t, 5, 1, run.ByStations, run.Guarded, "M0"), []string{
-			"first cycle | G54: new blank; G55: empty | lay a new blank on G54; after it take the blank off and keep it in hand, and lay new ones on | first.nc | the faces | ",
+			"first cycle | G54: new blank; G55: empty | before it: lay a new blank on G54; after it: take the blank off and keep it in hand, and lay new ones on | first.nc | the faces | ",
 			"cycles 2 to 5 | G54: new blank; G55: turned blank | while the faces are cut: from the third cycle on take the finished part off G55; seat the turned blank from the hand on G55; while the backs are cut: take the blank off G54 and keep it in hand, and lay new ones on as long as there are any | steady.nc | the faces, stops (M0), then the backs | 4 parts finished",
 			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; seat the turned blank from the hand on G55 | last.nc | the backs | 5 parts finished",
 		}},
@@ -176,7 +176,7 @@ func TestPlanFitsTheSchema(t *testing.T) {
 }
 
 // Common practice: hands go to a station only when the spindle stands still and the cutter
-// is out of the way; where they go in behind a guard, the plan cautions instead.
+// is out of the way; behind a guard they go to the side that isn't being cut alone.
 func TestHandsStep(t *testing.T) {
 	held, guarded := ranOn(t, 3, 2, run.ByTools, run.Held, ""), ranOn(t, 3, 2, run.ByStations, run.Guarded, "M0")
 	parked := held
@@ -184,16 +184,52 @@ func TestHandsStep(t *testing.T) {
 	for _, row := range []struct {
 		name string
 		run  Run
-		want string // "" for no such step
+		want string
 	}{
-		{"parked", parked, "the spindle stands still, the cutter is parked at machine X700 Y400.5 mm."},
+		{"parked", parked, "the spindle stands still, and the cutter is parked at machine X700 Y400.5 mm."},
 		{"over a station", held, "the spindle stands still, and the cutter, which stops over the station cut last (" + held.Pairs[1].Back.Offset + "), is moved aside"},
-		{"behind a guard", guarded, ""},
+		{"behind a guard", guarded, "it is on the side that isn't being cut and guarded or out of reach. To any other only when the program has ended or stopped, the spindle stands still and the cutter, which"},
 	} {
 		s := Setup{Answer: markerAnswer(), Checklist: true, Plan: PlanOf(row.run)}
 		got := text(s.Steps())
-		if has := strings.Contains(got, "Before hands go to a station"); has != (row.want != "") || !strings.Contains(got, row.want) {
+		if !strings.Contains(got, "Before hands go to a station, every time: ") || !strings.Contains(got, row.want) {
 			t.Errorf("%s: no %q in\n%s", row.name, row.want, got)
+		}
+	}
+}
+
+// What is done in a cycle stands in the order in which it is done (common practice): what
+// is to be cut is laid on and touched off before its program is started; loaded while the
+// machine moves, a back is touched off where the program has stopped before the backs, a
+// face after its end, since the spindle is busy in between.
+func TestCyclesAreInOrder(t *testing.T) {
+	each := func(r Run) Run { r.Touched = [2]bool{true, true}; return r }
+	guarded := each(ranOn(t, 5, 1, run.ByStations, run.Guarded, "M0"))
+	optional := each(ranOn(t, 5, 1, run.ByStations, run.Guarded, "M1"))
+	for _, row := range []struct {
+		name  string
+		run   Run
+		cycle int
+		want  []string
+		lack  string
+	}{
+		{"guarded, first", guarded, 0, []string{"First cycle: lay a new blank on G54 and hold it; touch off Z of G54 on the new blank", "hands out of reach; run first.nc", "when it has ended: take the blank off G54, turn it over", "lay new ones on and hold them", "touch off Z of G54"}, ""},
+		{"guarded, steady", guarded, 1, []string{"Cycles 2 to 5: run steady.nc", "while the faces are cut: from the third cycle on take the finished part off G55, seat the turned blank from the hand, back up, on G55",
+			"it stops after the faces (M0) with the spindle still: touch off Z of G55 on the turned blank", "raise the tool to the clear height, hands out of reach, start it again", "while the backs are cut: take the blank off G54",
+			"lay new ones on and hold them, as long as there are any", "when it has ended, touch off Z of G54 on the new blank", "4 parts finished"}, ""},
+		{"guarded, last", guarded, 2, []string{"Last cycle, 6: take the finished part off G55; seat the turned blank from the hand", "touch off Z of G55", "run last.nc", "5 parts finished"}, ""},
+		{"guarded, optional stop", optional, 1, []string{"it stops after the faces (M1: see that the optional stop is switched on, or it doesn't)"}, ""},
+		{"guarded, touched off once", ranOn(t, 5, 1, run.ByStations, run.Guarded, "M0"), 1, []string{"run steady.nc", "it stops after the faces (M0) with the spindle still: hands out of reach, start it again"}, "touch off"},
+		{"held, first", each(ranOn(t, 5, 1, run.ByTools, run.Held, "")), 0, []string{"lay a new blank on G54; hold it; touch off Z of G54 on the new blank, X and Y stay; hands out of reach; run first.nc"}, "stops"},
+		{"held, steady", each(ranOn(t, 5, 1, run.ByTools, run.Held, "")), 1, []string{"turn the blank over from G54 to G55; lay a new blank on G54; hold them; touch off Z of G54 on the new blank", "touch off Z of G55 on the turned blank", "hands out of reach; run steady.nc"}, "stops"},
+		{"held, with a stop", ranOn(t, 5, 1, run.ByStations, run.Held, "M0"), 1, []string{"run steady.nc; it stops after the faces (M0): start it again for the backs"}, "touch off"},
+	} {
+		s := Setup{Answer: markerAnswer(), Checklist: true, Plan: PlanOf(row.run)}
+		steps := s.Steps()
+		step := steps[len(steps)-len(s.Plan.Cycles)+row.cycle]
+		inOrder(t, row.name, step.Text, row.want...)
+		if row.lack != "" && strings.Contains(step.Text, row.lack) {
+			t.Errorf("%s: %q in %q", row.name, row.lack, step.Text)
 		}
 	}
 }

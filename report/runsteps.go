@@ -76,28 +76,48 @@ func (c *checklist) run() {
 		c.dryRun(phaseRun, list(programs)+" above the work, each for itself, and watch the way from station to station at the clear height", all,
 			s.Answer.Uncut(), func(p *Program) bool { return isFace(p) || isBack(p) }, "path")
 	}
-	switch p := s.Plan; {
-	case p.Hidden: // hands go in while the other side is cut
-	case p.Park != "":
-		c.add(phaseRun, "Before hands go to a station, every time: the program has ended or stopped, the spindle stands still, the cutter is parked at "+p.Park+".", c.handsCode())
-	case p.Ends[1] != "":
-		c.add(phaseRun, "Before hands go to a station, every time: the program has ended or stopped, the spindle stands still, and the cutter, which stops over the station cut last ("+p.Ends[1]+"), is moved aside at the clear height.", c.handsCode())
+	aside := " is moved aside at the clear height"
+	if s.Plan.Park != "" {
+		aside = " is parked at " + s.Plan.Park
+	} else if s.Plan.Ends[1] != "" {
+		aside = ", which stops over the station cut last (" + s.Plan.Ends[1] + "), is moved aside at the clear height"
 	}
-	if each := c.everyBlank(); each != "" {
-		c.add(phaseRun, "In every cycle: "+each, "lengths")
+	switch {
+	case s.Plan.Hidden:
+		text := "Before hands go to a station, every time: it is on the side that isn't being cut and guarded or out of reach. To any other only when the program has ended or stopped, the spindle stands still and the cutter" + aside + "."
+		if s.Plan.TouchOffs > 0 && c.s.Answer.Question.BackZZero != registration.Bed {
+			text += " Z of the backs is touched off while the program is stopped: a control that takes no new Z there can't run this; then load with the machine held (--load held)."
+		}
+		c.add(phaseRun, text, c.handsCode())
+	case s.Plan.Park != "" || s.Plan.Ends[1] != "":
+		c.add(phaseRun, "Before hands go to a station, every time: the program has ended or stopped, the spindle stands still, and the cutter"+aside+".", c.handsCode())
+	}
+	q := s.Answer.Question
+	if q.Register == registration.Dowels && c.through() {
+		c.add(phaseRun, "In every cycle: pull the pins before the next blank is drilled through.")
 	}
 	for _, cy := range s.Plan.Cycles {
-		text := capital(cy.Name)
-		if cy.Before != "" {
-			text += ": " + cy.Before
+		does := cy.Does
+		if len(does) == 0 {
+			if cy.Before != "" {
+				does = append(does, cy.Before)
+			}
+			if cy.Program != "" {
+				does = append(does, "run "+cy.Program)
+			}
 		}
-		if cy.Program != "" {
-			text += "; run " + cy.Program
+		text := capital(cy.Name)
+		if len(does) > 0 {
+			text += ": " + strings.Join(does, "; ")
 		}
 		if cy.Gives != "" {
 			text += "; " + cy.Gives
 		}
-		c.add(phaseRun, text+".", c.handsCode())
+		cautions := []string{c.handsCode()}
+		if s.Plan.TouchOffs > 0 {
+			cautions = append(cautions, "lengths")
+		}
+		c.add(phaseRun, text+".", cautions...)
 	}
 }
 
@@ -131,33 +151,6 @@ func (c *checklist) blankByBlank() (out []string) {
 	out = append(out, "seat it back up and hold it")
 	touch(true, q.BackZZero)
 	return append(out, "run the back program"+c.backNames())
-}
-
-// everyBlank says what is touched off on every blank, "" if nothing is.
-func (c *checklist) everyBlank() string {
-	a := c.s.Answer
-	q := a.Question
-	var text string
-	if q.Register == registration.Dowels && c.through() {
-		text = "pull the pins before the next blank is drilled through. "
-	}
-	if q.TouchOff != registration.TouchOffEach {
-		return text
-	}
-	var sides []string
-	if q.ZZero != registration.Bed {
-		sides = append(sides, list(c.offsets(false))+" on its face")
-	}
-	if q.BackZZero != registration.Bed {
-		sides = append(sides, list(c.offsets(true))+" on its back")
-	}
-	if len(sides) == 0 {
-		return text
-	}
-	if text != "" {
-		return text + "On every blank touch off Z anew, X and Y stay: " + list(sides) + ". "
-	}
-	return "on every blank touch off Z anew, X and Y stay: " + list(sides) + ". "
 }
 
 func (c *checklist) handsCode() string {

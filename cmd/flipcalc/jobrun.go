@@ -308,17 +308,12 @@ func (c *call) parkAt(m *machine, l *bed.Layout) (*pairing.Place, error) {
 	return &pairing.Place{X: at.X, Y: at.Y, Unit: unit}, nil
 }
 
-// touchedSides is on how many sides of each part Z is touched off anew.
-func touchedSides(a *registration.Answer) (n int) {
+// touchedSides is on which sides of each part, face and back, Z is touched off anew.
+func touchedSides(a *registration.Answer) (sides [2]bool) {
 	if a == nil || a.Question.TouchOff != registration.TouchOffEach {
-		return 0
+		return sides
 	}
-	for _, z := range []registration.ZZero{a.Question.ZZero, a.Question.BackZZero} {
-		if z != registration.Bed {
-			n++
-		}
-	}
-	return n
+	return [2]bool{a.Question.ZZero != registration.Bed, a.Question.BackZZero != registration.Bed}
 }
 
 // addRun adds the three programs of the run and its plan to a job that has a face
