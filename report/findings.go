@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -220,6 +221,8 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 		text, do = "the face machines the "+cut.Edge(min(max(f.Index, 0), 3)).String()+" edge, which the back will touch, "+mm(f.Depth)+" deep along "+mm(f.Amount), "let another edge touch, or machine this one on the back [back-fence, back-stop]"
 	case cut.CodeOffset:
 		text, do = side+": a move under "+offsetName(f.Index)+", which isn't its station's offset", "check the offsets in the program [offset, back-offset, map, keep-offset]"
+	case cut.CodeCoarse:
+		text, do = "cells of "+mm(f.Amount)+" are too large for tool "+itoa(f.Index)+", "+mm(f.Depth)+" wide: what it cuts may fall between them, a rapid move through stock among it", "check it on a smaller blank, or with --cell "+mm(math.Floor(f.Limit*1e4)/1e4)+" where the memory is there"
 	case cut.CodePlace:
 		text, do = side+": a cutting move whose place isn't known is left out", "give the move its X, Y and Z"
 	case cut.CodeCompensated:

@@ -60,6 +60,9 @@ func Check(q Request) (*Result, error) {
 		out.Cuts[side] = r.cuts
 		r.travel(&out.Travel)
 	}
+	if err := s.coarse(out); err != nil {
+		return nil, err
+	}
 	s.bored()
 	s.through()
 	s.web(out)
@@ -82,7 +85,7 @@ func Check(q Request) (*Result, error) {
 
 // order is the order in which findings are told: what hurts most first.
 var order = []Code{CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeOffBlank, CodeThrough, CodeMissed,
-	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeEarly, CodeMeets, CodeCompensated}
+	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCoarse, CodeEarly, CodeMeets, CodeCompensated}
 
 // name tells for every line which program it is in.
 func (s *study) name(out *Result) {

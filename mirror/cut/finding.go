@@ -81,6 +81,9 @@ const (
 	// CodeOffset: a move under another work offset than its station's. Index is the
 	// offset (540 for G54 and so on).
 	CodeOffset Code = "wrong-offset"
+	// CodeCoarse: the cells are too large to show all that tool Index does. Amount is the
+	// cell, Limit what the tool needs, Depth its diameter.
+	CodeCoarse Code = "cells-coarse"
 	// CodePlace: a cutting move whose place isn't known, and which is left out.
 	CodePlace Code = "place-unknown"
 	// CodeCompensated: moves under cutter radius compensation, cut here along the

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
@@ -116,7 +117,8 @@ func (e Edge) String() string { return [...]string{"near", "far", "left", "right
 // DefaultCell gives the cell that is taken where none is asked for: a twentieth of
 // the smallest cutter (a vee counts as at most 2 mm, since it cuts with its tip),
 // rounded down to 1, 2 or 5 of a decimal place, from 0.02 to 0.5 mm, and coarse
-// enough that the blank has no more than 16 million cells.
+// enough that the blank has no more than 16 million cells, or 100 million where the
+// smallest cutter would be missed otherwise (see Tool.Shown).
 func DefaultCell(w, h float64, tools []Tool) float64 {
 	least := 6.0
 	for _, t := range tools {
@@ -133,12 +135,22 @@ func DefaultCell(w, h float64, tools []Tool) float64 {
 			cell = s
 		}
 	}
+	shown := math.Inf(1)
+	for _, t := range tools {
+		shown = min(shown, t.Shown())
+	}
 	for _, s := range steps {
 		if s >= cell && w*h/(s*s) <= 16e6 {
-			return s
+			cell = s
+			break
 		}
 	}
-	return steps[len(steps)-1]
+	for _, s := range slices.Backward(steps) {
+		if s < cell && cell > shown && w*h/(s*s) <= maxCells/2 {
+			cell = s
+		}
+	}
+	return cell
 }
 
 // validate says what can't be: a *fault.Error or nil.
