@@ -264,7 +264,7 @@ dl{margin:.5mm 0}dl div{grid-template-columns:22mm 1fr;gap:0 2mm;padding:.15mm 0
 table{margin:.3mm 0 .8mm;font-size:7.2pt;width:100%;min-width:0}caption{padding:.2mm 0;break-after:avoid}th,td{padding:.15mm .9mm}td{min-width:0}td:empty{min-width:9mm}thead{display:table-header-group}
 thead .n{white-space:normal}figure,tr,ol.steps li,dl div,.say,ul li,table:not(:has(tbody tr:nth-child(9))){break-inside:avoid}tbody tr:first-child{break-before:avoid}
 .wide,.view{overflow:visible;background:none}pre{font-size:6.5pt;line-height:1.2;white-space:pre-wrap;padding:.6mm;margin:.4mm 0}
-figure{margin:.6mm 0}figcaption{font-size:7pt}.view{break-inside:avoid}.drawing{min-width:0;max-height:44mm}
+figure{margin:.6mm 0}figcaption{font-size:7pt}.view{break-inside:avoid}.drawing{min-width:0;max-height:44mm}#fig-bed .drawing{max-height:60mm}
 ol.steps{padding-left:5mm}ol.steps li{padding:.15mm 0}ol.steps>li>label{gap:1.2mm}ol.steps .say,.fill{margin-left:4.4mm;padding-left:1.2mm}
 .fill{gap:.2mm 3mm;padding-left:0}.fill input{width:14mm;padding:0}input[type=checkbox]{width:3mm;height:3mm;margin:0}
 ul{margin:0;padding-left:3.4mm}footer{margin-top:1.5mm;font-size:7pt}}
