@@ -148,8 +148,9 @@ func (p *picture) draw(b board) {
 	p.panel(b, right, panelTop, "back, as it lies", d.BackTop, depth, depthInks, viewBack)
 	y := panelTop + p.ph + panelLabel + 64
 	top := d.Web.top()
-	p.panel(b, pictureMargin, y, "web left, seen from the face", d.Web, func(v float64) int { return band(v, top) }, bandInks[:], viewWeb)
-	p.webKey(b, pictureMargin+p.keyX(), y, top)
+	scale, asked := s.webScale(top)
+	p.panel(b, pictureMargin, y, "web left, seen from the face", d.Web, scale.band, bandInks[:], viewWeb)
+	p.webKey(b, pictureMargin+p.keyX(), y, &scale, asked)
 	x := p.listX()
 	b.text(x, y+22, 2, "start", "findings")
 	b.line(x, y+32, float64(p.w)-pictureMargin, y+32, 2, false)
@@ -345,14 +346,14 @@ func apart(a, b, p, q [2]float64) bool {
 }
 
 // webKey is the scale of the web map, thick at the top.
-func (p *picture) webKey(b board, x, y, top float64) {
+func (p *picture) webKey(b board, x, y float64, e *scale, asked bool) {
 	step := min(p.ph/(bands+1), 46)
 	unit := p.s.Unit.String()
 	for i := range bands {
 		at := y + step*float64(bands-1-i)
 		b.fill(x, at, 44, step, bandInks[i])
 		b.frame(x, at, 44, step, 1.5)
-		b.text(x+54, at+step/2+9, 2, "start", rounded(top*float64(i)/bands, 2)+" to "+rounded(top*float64(i+1)/bands, 2))
+		b.text(x+54, at+step/2+9, 2, "start", e.key(i, asked, ""))
 	}
 	at := y + step*bands
 	b.hatch(x, at, 44, step, true)

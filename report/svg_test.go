@@ -242,12 +242,21 @@ func TestWebMapKeepsThinPlaces(t *testing.T) {
 	if least != 0.4 {
 		t.Errorf("the least web left on the map is %g, want 0.4", least)
 	}
+	// Without a web asked for six equal bands of 12: 0, 2, 4 ... With 2 asked for of 32 the
+	// bounds are 0, 1, 2 and 9.5, 17, 24.5, 32 (derived).
+	asked := &Setup{Check: &Check{Least: dp("2")}}
 	for _, b := range []struct {
-		v    float64
-		want int
-	}{{-1, -1}, {0, -1}, {0.1, 0}, {2, 1}, {11.99, 5}, {12, 5}} {
-		if got := band(b.v, 12); got != b.want {
-			t.Errorf("a web of %g of 12 lies in band %d, want %d", b.v, got, b.want)
+		s      *Setup
+		v, top float64
+		want   int
+	}{
+		{&Setup{}, -1, 12, -1}, {&Setup{}, 0, 12, -1}, {&Setup{}, 0.1, 12, 0}, {&Setup{}, 2, 12, 1}, {&Setup{}, 11.99, 12, 5}, {&Setup{}, 12, 12, 5},
+		{asked, 0.99, 32, 0}, {asked, 1.99, 32, 1}, {asked, 2, 32, 2}, {asked, 9.4, 32, 2}, {asked, 9.6, 32, 3}, {asked, 24.4, 32, 4}, {asked, 31, 32, 5},
+		{asked, 1.5, 1.8, 5},
+	} {
+		e, _ := b.s.webScale(b.top)
+		if got := e.band(b.v); got != b.want {
+			t.Errorf("a web of %g of %g lies in band %d, want %d", b.v, b.top, got, b.want)
 		}
 	}
 }

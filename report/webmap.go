@@ -58,12 +58,54 @@ func (g *Grid) top() float64 {
 	return t
 }
 
-// band is the step of the map in which a web of v lies; -1 is none left.
-func band(v, top float64) int {
+// thinBands is how many of the bands, the darkest, stand for less than the web asked for.
+const thinBands = 2
+
+// scale is the bands of the web map: band i goes from scale[i] to scale[i+1]. The web asked
+// for is a bound between two, so that thin and sound look different.
+type scale [bands + 1]float64
+
+// webScale gives the scale up to top. Where no web was asked for, or more than there is
+// anywhere, its bands are equal.
+func (s *Setup) webScale(top float64) (e scale, asked bool) {
+	least := 0.0
+	if s.Check != nil && s.Check.Least != nil {
+		least = fl(*s.Check.Least)
+	}
+	asked = least > 0 && least < top
+	for i := range e {
+		switch {
+		case !asked:
+			e[i] = top * float64(i) / bands
+		case i <= thinBands:
+			e[i] = least * float64(i) / thinBands
+		default:
+			e[i] = least + (top-least)*float64(i-thinBands)/(bands-thinBands)
+		}
+	}
+	return e, asked
+}
+
+// band is the step of the map in which a web of v lies, known to a millionth of what is
+// left at most; -1 is none left.
+func (e *scale) band(v float64) int {
 	if v <= 0 || math.IsNaN(v) {
 		return -1
 	}
-	return min(int(v/top*bands), bands-1)
+	b := 0
+	for b < bands-1 && v > e[b+1]-1e-6*e[bands] {
+		b++
+	}
+	return b
+}
+
+// key is the words beside band i, with the unit behind its bounds.
+func (e *scale) key(i int, asked bool, unit string) string {
+	k := rounded(e[i], 2) + " to " + rounded(e[i+1], 2) + unit
+	if asked && i < thinBands {
+		k += ", thin"
+	}
+	return k
 }
 
 // faceZero is the face zero in the blank's frame: what leads from a place of the
@@ -81,6 +123,7 @@ func (s *Setup) web() (c *canvas, title, desc string) {
 	}
 	g := s.Drawings.Web.coarse(160)
 	top := g.top()
+	scale, asked := s.webScale(top)
 	w, h := float64(g.NX)*g.Cell, float64(g.NY)*g.Cell
 	if s.Answer != nil && s.Answer.Used.W.Sign() > 0 {
 		w, h = fl(s.Answer.Used.W), fl(s.Answer.Used.H)
@@ -91,7 +134,7 @@ func (s *Setup) web() (c *canvas, title, desc string) {
 	key := make([]string, bands)
 	longest := len("cut through")
 	for i := range key {
-		key[i] = rounded(top*float64(i)/bands, 2) + " to " + rounded(top*float64(i+1)/bands, 2) + " " + s.Unit.String()
+		key[i] = scale.key(i, asked, " "+s.Unit.String())
 		longest = max(longest, len(key[i]))
 	}
 	kx, kw := w*1.07, w*0.07
@@ -100,9 +143,9 @@ func (s *Setup) web() (c *canvas, title, desc string) {
 	runs := make([]strings.Builder, bands+1)
 	for j := range g.NY {
 		for i := 0; i < g.NX; {
-			b := band(float64(g.At(i, j)), top)
+			b := scale.band(float64(g.At(i, j)))
 			k := i + 1
-			for k < g.NX && band(float64(g.At(k, j)), top) == b {
+			for k < g.NX && scale.band(float64(g.At(k, j))) == b {
 				k++
 			}
 			x := g.X0 + float64(i)*g.Cell
@@ -153,6 +196,9 @@ func (s *Setup) web() (c *canvas, title, desc string) {
 	c.text("small", "start", 0, -1.8*em, 0.85, "face up; X to the right, Y away from the operator")
 	title = "Web left between face and back"
 	desc = "Map of the material left, face up, in " + itoa(bands) + " bands from 0 to " + rounded(top, 2) + " " + s.Unit.String() + "; darker is thinner."
+	if asked {
+		desc += " The " + itoa(thinBands) + " darkest are thinner than the " + s.Check.Least.String() + " asked for."
+	}
 	if s.Check != nil && s.Check.HasWeb {
 		desc += " The least, " + rounded(s.Check.WebMin, 3) + ", lies at X" + rounded(s.Check.WebAt.X, 2) + " Y" + rounded(s.Check.WebAt.Y, 2) + "."
 	}
