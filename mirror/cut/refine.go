@@ -279,6 +279,46 @@ func (c *couple) amid(m met, k1, k2 *stroke, sideways bool) (x, y float64) {
 // least as wide as a cell's diagonal, so that there always is a cell's centre under it.
 func (g *Grid) shows(p *profile) bool { return p.flat >= p.R && 2*p.R >= math.Sqrt2*g.Cell }
 
+// atEdge gives the least that two strokes leave on the blank where they leave least at
+// (x, y) beside it: on the edge between, by places along it and closer around the best.
+func (s *study) atEdge(k1, k2 *stroke, x, y float64) (v, ex, ey float64) {
+	ex, ey = min(max(x, 0), s.g.W), min(max(y, 0), s.g.H)
+	left := func(x, y float64) float64 {
+		h1, ok1 := k1.surface(x, y)
+		h2, ok2 := k2.surface(x, y)
+		if !ok1 || !ok2 {
+			return math.Inf(1)
+		}
+		return s.g.T + h1 + h2
+	}
+	v = left(ex, ey)
+	reach := min(k1.p.R, k2.p.R) * 2
+	along := func(at float64, end float64, place func(u float64) (x, y float64)) {
+		const steps = 64
+		lo, hi := max(0, at-reach), min(end, at+reach)
+		f := func(u float64) float64 { return left(place(u)) }
+		best, least := 0, math.Inf(1)
+		for n := range steps + 1 {
+			if w := f(lo + (hi-lo)*float64(n)/steps); w < least {
+				best, least = n, w
+			}
+		}
+		step := (hi - lo) / steps
+		if u, w := golden(max(lo, lo+float64(best-1)*step), min(hi, lo+float64(best+1)*step), f); w < v {
+			v = w
+			ex, ey = place(u)
+		}
+	}
+	if x != ex {
+		edge := ex
+		along(y, s.g.H, func(u float64) (float64, float64) { return edge, u })
+	}
+	if edge := min(max(y, 0), s.g.H); y != edge {
+		along(x, s.g.W, func(u float64) (float64, float64) { return u, edge })
+	}
+	return v, ex, ey
+}
+
 // inBlank says whether a place is on the blank.
 func (g *Grid) inBlank(x, y float64) bool { return x >= 0 && y >= 0 && x <= g.W && y <= g.H }
 
@@ -368,7 +408,10 @@ func (s *study) refine(w, kept *Web) {
 	s.search(c, false, limit, func(m met, k1, k2 *stroke) float64 {
 		c.p, c.q = k1.p, k2.p
 		x, y := c.amid(m, k1, k2, false)
-		if m.d > k1.p.R+k2.p.R+touching || !put(m.v, x, y, int(k1.line), int(k2.line)) {
+		if !s.g.inBlank(x, y) {
+			m.v, x, y = s.atEdge(k1, k2, x, y)
+		}
+		if math.IsInf(m.v, 1) || m.d > k1.p.R+k2.p.R+touching || !put(m.v, x, y, int(k1.line), int(k2.line)) {
 			return math.Inf(1)
 		}
 		if m.v <= throughSlack {

@@ -41,6 +41,8 @@ func TestLeastWebIsExactAtAnyCell(t *testing.T) {
 		{"a vee alone", vee(6, 60), vee(6, 60), way{33.03, 20.03, -9.9, 33.03, 20.03, -9.9}, along(50, -0.2), 0.1},
 		// Flat ends that overlap by 0.02 show in no cell; 10 - 5 - 4.3 is left there.
 		{"floors that just overlap", flat(6), flat(6), along(20, -5), along(25.98, -4.3), 0.7},
+		// The tips cross 0.5 beside the blank: k times that more is left at its edge.
+		{"crossing beside the blank", vee(10, 60), vee(10, 60), way{-5, 20.03, -5, 60, 20.03, -5}, way{-0.5, 10, -4.1, -0.5, 50, -4.1}, 0.9 + 0.5*math.Sqrt(3)},
 		// Shallow strokes count like deep ones.
 		{"shallow over deep", vee(6, 60), vee(6, 60), along(20.03, -0.8), across(41.07, -8.3), 0.9},
 	} {
