@@ -47,6 +47,8 @@ func (r *reading) points(inc bool) error {
 		case lost:
 			return r.refuse(i, fmt.Sprintf("%s in G91 from a place of the machine", r.text(i)), "a position given in G90",
 				otherPlaces+": give "+string(w.Letter)+" in G90 first")
+		case changed:
+			m.note(Note{Code: AfterChange, Level: Warning, Line: r.b.Line, Values: []string{string(w.Letter)}})
 		case atStart:
 			m.note(Note{Code: IncrementalStart, Level: Info, Line: r.b.Line, Values: []string{string(w.Letter)}})
 		}
@@ -130,6 +132,8 @@ func (r *reading) start(at int, bends uint32) error {
 		case s.at[a] == lost:
 			return r.refuse(at, fmt.Sprintf("a cut where %c stands at a place of the machine", letter), fmt.Sprintf("%c given in G90 before it", letter),
 				fmt.Sprintf("%s: write G0 G90 with %c in a block before it", otherPlaces, letter))
+		case s.at[a] == changed:
+			m.note(Note{Code: AfterChange, Level: Warning, Line: r.b.Line, Values: []string{string(letter)}})
 		case !m.noted[IncrementalStart+" "+string(letter)]:
 			m.note(Note{Code: CutAtStart, Level: Warning, Line: r.b.Line, Values: []string{string(letter)}})
 		}

@@ -174,3 +174,36 @@ func TestNotes(t *testing.T) {
 		}
 	}
 }
+
+// TestAfterChange: machines may drive to a place of their own to change tools (common
+// practice), so that the first move after M6 should give the reversed axis anew.
+func TestAfterChange(t *testing.T) {
+	const head = "G21 G90 G94 G17\nG0 X10 Y10 Z5\nT2 M6\n"
+	for _, c := range []struct {
+		in   string
+		want string // the note's line and values
+	}{
+		{"G91 G1 X5 F9\n", "4 [X]"},
+		{"G1 Y5 F9\n", "4 [X]"},
+		{"G2 X20 Y10 I5 F9\n", "4 [X]"},
+		{"G1 X5 F9\n", "4 [X]"},
+		{"G0 X5\nG1 Y5 F9\nX7\n", ""},
+		{"G0 Z3\nX5\nG1 Y5 F9\n", ""},
+		{"G91 G0 Z3\nG90 G0 X5\nG91 G1 X5 F9\n", ""},
+	} {
+		r, err := Mirror(strings.NewReader(head+c.in+"M2\n"), &bytes.Buffer{}, Options{Map: flipY("100")})
+		if err != nil {
+			t.Errorf("%q: %v", c.in, err)
+			continue
+		}
+		got := ""
+		for _, n := range r.Notes {
+			if n.Code == AfterChange {
+				got += fmt.Sprint(n.Line, " ", n.Values)
+			}
+		}
+		if got != c.want {
+			t.Errorf("%q: noted %q, want %q", c.in, got, c.want)
+		}
+	}
+}

@@ -152,6 +152,8 @@ const (
 	// CutAtStart: a reversed axis isn't given before the first cut, which starts
 	// wherever the tool stands. Values: axis.
 	CutAtStart = "cut-at-start"
+	// AfterChange: a move counts from where the tool change left the axis. Values: axis.
+	AfterChange = "after-change"
 	// ZeroHere: G92 says what the place is called where the tool stands at the start.
 	// Values: axis, number in the face program, number in the back program, unit.
 	ZeroHere = "zero-here"

@@ -248,6 +248,13 @@ func (r *reading) modes() error {
 	if c := r.code[mSpindle]; c != none {
 		s.spindle = map[int]int{30: 1, 40: -1, 50: 2}[c]
 	}
+	if r.code[mChange] != none {
+		for a := range s.at {
+			if s.at[a] == known {
+				s.at[a] = changed
+			}
+		}
+	}
 	if c := r.code[gPlane]; c != none {
 		if c != 170 {
 			if err := r.noComp(r.word[gPlane], codeName('G', c)); err != nil {
@@ -319,7 +326,8 @@ func (r *reading) motion() int {
 func (r *reading) comp() error {
 	c := r.code[gComp]
 	on := c == 410 || c == 411 || c == 420 || c == 421
-	if r.has(block.Bit('D')) && !on && !r.s.comp {
+	pocket := r.code[gAction] == 120 || r.code[gAction] == 130 // D holds the cutter's radius there
+	if r.has(block.Bit('D')) && !on && !r.s.comp && !pocket {
 		return r.refuseLetter('D', "D without G41 or G42", "", "take it out or turn compensation on in this block")
 	}
 	switch {

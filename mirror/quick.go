@@ -280,7 +280,7 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 				ok = letters&ijWords == 0
 			case 20, 30:
 				ok = arcs && letters&ijWords != 0 && letters&zWord == 0 &&
-					(s.at[0] != lost || !s.inc && given&xWord != 0) && (s.at[1] != lost || !s.inc && given&yWord != 0) &&
+					(s.at[0] < lost || !s.inc && given&xWord != 0) && (s.at[1] < lost || !s.inc && given&yWord != 0) &&
 					(letters&gWord != 0 || s.swapped == swap)
 			default:
 				ok = false

@@ -165,6 +165,8 @@ var badPrograms = []struct{ in, want string }{
 	{"G81 R1\n", "p:1:1: G81 without X, Y or Z, expected at least one of them"},
 	{"G81 X1 Z-1\n", "p:1:1: G81 without R, expected the level from which the cycle feeds"},
 	{"G81 X1 R1\n", "p:1:1: G81 without Z, expected the depth"},
+	{"G0 X1\n/2 G91\n/3 G1 X5 F9\nG90 G0 X2\n", "p:3:1: a block of switch /3 while what the block of switch /2 in line 2 sets is in force; hint: each switch may be on or off: repeat the codes that all ways need (G90, G17, G1 and the like) in a block without a slash between them"},
+	{"G0 X1\n/G1 X2 F9\n/2X5\n", "p:3:1: a block of switch /2 while what the block of switch /1 in line 2 sets is in force; hint: each switch may be on or off: repeat the codes that all ways need (G90, G17, G1 and the like) in a block without a slash between them"},
 	{"G81 X1 Z-1 R-2\n", "p:1:1: G81 whose R lies below Z, expected R above the depth"},
 	{"G0 Z5\nG91 G81 X1 Z1 R-2\n", "p:2:5: G81 whose R lies below Z, expected R above the depth"},
 	{"G81 X1 Z-1 R1 L1.5\n", "p:1:15: a number of repeats that isn't a whole number, expected 1 or more, or 0 to keep the words and drill nothing"},

@@ -49,6 +49,7 @@ type rewriter struct {
 	s, off    state
 	split     bool
 	splitLine int
+	splitBy   byte // the switch of the block that split them
 	quick     bool // the quick way may be tried
 	slow      bool // it never may, for tests
 	said      uint32
@@ -394,8 +395,12 @@ func (m *rewriter) planBlock(b *block.Block) (*plan, error) {
 	p, q := &m.plans[0], &m.plans[1]
 	switch {
 	case b.Deleted:
+		by := m.deleteSwitch(b)
 		if !m.split {
-			m.off, m.split, m.splitLine = m.s, true, b.Line
+			m.off, m.split, m.splitLine, m.splitBy = m.s, true, b.Line, by
+		} else if by != m.splitBy {
+			return nil, m.refuse(b, b.Start, fmt.Sprintf("a block of switch /%c while what the block of switch /%c in line %d sets is in force", by, m.splitBy, m.splitLine),
+				"", "each switch may be on or off: repeat the codes that all ways need (G90, G17, G1 and the like) in a block without a slash between them")
 		}
 		if m.s.ended {
 			return nil, m.afterEnd(b)
@@ -429,6 +434,16 @@ func (m *rewriter) planBlock(b *block.Block) (*plan, error) {
 		m.note(Note{Code: DeletedState, Level: Info, Line: b.Line})
 	}
 	return p, nil
+}
+
+// deleteSwitch gives the digit of the switch that skips a block with a slash; a slash
+// alone is the first's (common practice).
+func (m *rewriter) deleteSwitch(b *block.Block) byte {
+	rest := bytes.TrimLeft(m.chunk[b.Start:b.End], " \t")
+	if len(rest) > 1 && rest[1]-'1' < 9 {
+		return rest[1]
+	}
+	return '1'
 }
 
 // onlyOff says of a fault that it happens only with the switch on.

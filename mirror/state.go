@@ -11,6 +11,7 @@ const (
 	atStart place = iota // wherever the tool stood when the program started
 	known                // given by the program
 	lost                 // at a place of the machine that isn't mirrored (G28, G30, G53)
+	changed              // where it was, or where the machine changes tools (M6)
 )
 
 // value is a number of a program, as written.

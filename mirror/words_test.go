@@ -102,6 +102,8 @@ var wordRows = func() []wordRow {
 		{"% and program number on one line", y100, "%O0020\nG1 X5\nM2\n%", "%O0020\nG1 X95\nM2\n%"},
 		{"slash that changes nothing", y100, "G0 X1\n/X2 Y3\nX3", "G0 X99\n/X98 Y3\nX97"},
 		{"slash whose change is taken back", y100, "G0 X1\n/G91\nG90 X3", "G0 X99\n/G91\nG90 X97"},
+		{"switches one after the other", y100, "G0 X1\n/2 G1 X2 F9\nG0 X3\n/3 G1 X4 F9\n/3 X5\nG0 X1", "G0 X99\n/2 G1 X98 F9\nG0 X97\n/3 G1 X96 F9\n/3 X95\nG0 X99"},
+		{"a pocket with the cutter's radius in D", y100, "G0 X1 Y2\nG13 I5. K20. Q2. D1 F9", "G0 X99 Y2\nG12 I5. K20. Q2. D1 F9"},
 		{"numbered slash", y100, "G0 X1\n/2 X2\nX3", "G0 X99\n/2 X98\nX97"},
 		{"words that stay", y100, "T1 M6\nS5000 M3 F20\nG0 G43 H1 Z5 M8\nG0 X1 M7", "T1 M6\nS5000 M3 F20\nG0 G43 H1 Z5 M8\nG0 X99 M7"},
 

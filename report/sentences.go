@@ -306,8 +306,11 @@ var noteSentences = map[string]sentence{
 	mirror.OffsetInserted: func(v values, _ string) string {
 		return "the program calls no work offset: a block with " + v.at(0) + " is added before the first motion"
 	},
-	mirror.DeletedState: fixed("a block with a slash changes what later blocks mean; the mirror is right with the block delete switch on and off"),
-	mirror.NoEnd:        fixed("no M2, M30 or closing %: is the program whole?"),
+	mirror.DeletedState: fixed("a block with a slash changes what later blocks mean; the mirror is right with the block delete switch on and with it off: leave the switch as it is while the program runs"),
+	mirror.AfterChange: func(v values, _ string) string {
+		return "the first move after a tool change doesn't give " + v.at(0) + " anew: where the machine drives to a place of its own to change tools, which isn't mirrored, the back goes wrong; write " + v.at(0) + " in G90 after M6"
+	},
+	mirror.NoEnd: fixed("no M2, M30 or closing %: is the program whole?"),
 	mirror.OtherSide: func(v values, _ string) string {
 		if v.at(0) == "1" {
 			return "1 cutting chain changes between climb and conventional; --reverse-cuts turns it round"
