@@ -186,7 +186,7 @@ func TestAfterChange(t *testing.T) {
 		{"G91 G1 X5 F9\n", "4 [X]"},
 		{"G1 Y5 F9\n", "4 [X]"},
 		{"G2 X20 Y10 I5 F9\n", "4 [X]"},
-		{"G1 X5 F9\n", "4 [X]"},
+		{"G1 X5 F9\n", ""}, // led to its first place at feed
 		{"G0 X5\nG1 Y5 F9\nX7\n", ""},
 		{"G0 Z3\nX5\nG1 Y5 F9\n", ""},
 		{"G91 G0 Z3\nG90 G0 X5\nG91 G1 X5 F9\n", ""},
