@@ -48,6 +48,7 @@ type calls struct {
 	lines []heldLine
 	subs  map[int64]int // O number to the line behind it
 	memo  map[entry]entry
+	open  []int // the lines behind the O numbers of the calls that are running
 	b     block.Block
 }
 
@@ -171,7 +172,7 @@ func (c *calls) run(i, depth int, sub bool) (int, error) {
 		}
 		if m.reading.code[mCall] == 990 {
 			if !sub {
-				return i, m.refuse(b, b.Start, "M99 in the main program, which would repeat without end", "M2 or M30", "")
+				return i, m.refuse(b, b.Start, "M99 in the main program, which would repeat without end", "M2 or M30", "where the lines above it are a subprogram, put it behind the main program's M2 or M30")
 			}
 			return i, nil
 		}
@@ -231,6 +232,8 @@ func (c *calls) call(b *block.Block, depth int) error {
 			"write its blocks out, or put it into the file")
 	case repeats > maxRepeats:
 		return m.refuse(b, at, fmt.Sprintf("more than %d repeats", maxRepeats), "fewer", "")
+	case slices.Contains(c.open, start):
+		return m.refuse(b, int(w.Start), fmt.Sprintf("a call of O%d from within it, without end", number), "a subprogram that doesn't call itself", "write the repeats with L, or write the blocks out")
 	case depth == maxCallDepth:
 		return m.refuse(b, at, fmt.Sprintf("subprograms nested more than %d deep", maxCallDepth), "fewer", "")
 	}
@@ -238,7 +241,9 @@ func (c *calls) call(b *block.Block, depth int) error {
 		before := entry{start, m.s, m.off, m.split}
 		after, seen := c.memo[before]
 		if !seen {
-			if _, err := c.run(start, depth+1, true); err != nil {
+			c.open = append(c.open, start)
+			_, err := c.run(start, depth+1, true)
+			if c.open = c.open[:len(c.open)-1]; err != nil {
 				return err
 			}
 			after = entry{start, m.s, m.off, m.split}

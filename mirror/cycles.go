@@ -123,7 +123,11 @@ func (r *reading) cycleLevels(at int, name string, depth byte) error {
 		}
 	} else if s.r.set && s.depth.set && r.b.Letters&(radiusWord|block.Bit(depth)) != 0 {
 		below := !s.inc && less(s.r, s.depth) || s.inc && s.depth.v > 0
-		if below {
+		switch {
+		case below && s.motion == 870:
+			return r.refuse(at, fmt.Sprintf("G87 whose R lies below %c, as many controls bore back", depth), "",
+				"that form can't be followed: write its moves out")
+		case below:
 			return r.refuse(at, fmt.Sprintf("%s whose R lies below %c", name, depth), "R above the depth", "")
 		}
 	}

@@ -2,6 +2,7 @@ package mirror
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"strings"
 	"testing"
@@ -54,7 +55,9 @@ var badPrograms = []struct{ in, want string }{
 	{"WHILE [#1 LT 5] DO1\n", "p:1:1: WHILE (program flow); hint: write the blocks out, one after the other"},
 	{"o100 sub\n", "p:1:6: SUB (program flow); hint: write the blocks out, one after the other"},
 	{"G1 X[1+2] X#1=5\n", "p:1:14: character '='; hint: take it out or put it into a comment in parentheses"},
-	{"#<depth>=5\n", "p:1:1: a parameter setting that can't be read, expected '#', an index, '=' and a value"},
+	{"#<depth>=5\n", "p:1:1: a parameter with a name (#<...>), expected a parameter with a number; hint: write its value out, or give it a number"},
+	{"G1 XO.5\n", "p:1:5: the letter O behind X, expected a number; hint: write the digit 0"},
+	{"G87 X20 Y20 Z-5 R-10 Q5\n", "p:1:1: G87 whose R lies below Z, as many controls bore back; hint: that form can't be followed: write its moves out"},
 	{"G1 X[1+2\n", "p:1:5: '[' without ']'"},
 	{"G1 Xasim[0.5]\n", "p:1:5: unknown word asim"},
 	{"G#1 X5\n", "p:1:1: G with a parameter or an expression, expected a plain number; hint: write the number out"},
@@ -103,7 +106,7 @@ var badPrograms = []struct{ in, want string }{
 	{"G47 P0\n", "p:1:1: G47 (a text engraving cycle); hint: text must read: don't mirror it, or write its moves out"},
 	{"M97 P100\n", "p:1:1: M97 (a call inside the program); hint: write the called blocks out"},
 	{"M98 P1000\n", "p:1:5: a call of O1000, which doesn't follow in this file, expected the subprogram behind the main program; hint: write its blocks out, or put it into the file"},
-	{"M99\n", "p:1:1: M99 in the main program, which would repeat without end, expected M2 or M30"},
+	{"M99\n", "p:1:1: M99 in the main program, which would repeat without end, expected M2 or M30; hint: where the lines above it are a subprogram, put it behind the main program's M2 or M30"},
 	{"M21\n", "p:1:1: M21 (a mirror in the control); hint: take the control's own mirror out of the program"},
 	{"M55\n", "p:1:1: M55, which a mirror can't follow; hint: take it out, or write what it does in plain moves"},
 	{"G1 A5 B5\n", "p:1:7: B (a rotary axis whose sense the flip turns round); hint: only X, Y and Z can be mirrored"},
@@ -199,7 +202,8 @@ var badPrograms = []struct{ in, want string }{
 	{"M98 P1\nO1\nM99\n", "p:2:1: a subprogram that the program runs into, expected M2 or M30 before it"},
 	{"M98 P1\nM2\nO1\nG0 X1\nO2\nM99\n", "p:5:1: the next subprogram before M99, expected M99 at a subprogram's end"},
 	{"M98 P1\nM2\nO1\nG0 X1\n", "p:5:1: the end of the file inside a subprogram, expected M99"},
-	{"M98 P1\nM2\nO1\nM98 P1\nM99\n", "p:4:1: subprograms nested more than 10 deep, expected fewer"},
+	{"M98 P1\nM2\n" + chainOfCalls(12), "p:31:1: subprograms nested more than 10 deep, expected fewer"},
+	{"M98 P1\nM2\nO1\nM98 P1\nM99\n", "p:4:5: a call of O1 from within it, without end, expected a subprogram that doesn't call itself; hint: write the repeats with L, or write the blocks out"},
 	{"M98 P1\nM2\nO1\nM99\nO1\nM99\n", "p:5:1: a second subprogram O1, expected one of each number"},
 	{"M98 P1\nM2\nO1\nM99\nO2\nG0 X1\nM99\n", "p:6:1: a block that never runs, expected a call of it; hint: take it out: it can't be proved"},
 	{"G0 X1\nM98 P1\nG91\nM98 P1\nM2\nO1\nX5\nM99\n", "p:7:1: a block of a subprogram that means something else at another call, expected the same at each call; hint: write G90 or G91, the plane and the motion into the subprogram"},
@@ -319,4 +323,13 @@ func TestEndlessLine(t *testing.T) {
 			t.Errorf("%q: %d bytes read", c, read)
 		}
 	}
+}
+
+// chainOfCalls is n subprograms of which each calls the next.
+func chainOfCalls(n int) string {
+	var text string
+	for i := 1; i <= n; i++ {
+		text += fmt.Sprintf("O%d\nM98 P%d\nM99\n", i, i+1)
+	}
+	return text
 }

@@ -25,6 +25,8 @@ const (
 	OpenBracket                    // '[' without ']'
 	UnknownName                    // letters after a letter that name no function
 	BadSetting                     // '#' at the start of a parameter setting that can't be read
+	NamedParameter                 // '#<': a parameter with a name
+	LetterO                        // the letter O where a digit is meant
 	ControlFlow                    // IF, WHILE, GOTO and the like
 	LongNumber                     // a number of more digits than anybody writes
 	CornerWord                     // ',R' or ',C': a corner that the control rounds or bevels
@@ -81,6 +83,10 @@ func (e *Error) Found() string {
 		return "unknown word " + e.Text
 	case BadSetting:
 		return "a parameter setting that can't be read"
+	case NamedParameter:
+		return "a parameter with a name (#<...>)"
+	case LetterO:
+		return "the letter O behind " + e.Text
 	case ControlFlow:
 		return e.Text + " (program flow)"
 	case CornerWord:
@@ -97,6 +103,10 @@ func (e *Error) Expected() string {
 	switch e.Kind {
 	case NoNumber:
 		return "at least one digit"
+	case LetterO:
+		return "a number"
+	case NamedParameter:
+		return "a parameter with a number"
 	case PercentText:
 		return "'%' alone on its line"
 	case LongNumber:
@@ -119,6 +129,10 @@ func (e *Error) Hint() string {
 			return "write a decimal point, or put it into a comment in parentheses"
 		}
 		return "take it out or put it into a comment in parentheses"
+	case LetterO:
+		return "write the digit 0"
+	case NamedParameter:
+		return "write its value out, or give it a number"
 	case NestedComment:
 		return "controls differ on where such a comment ends; keep one pair of parentheses"
 	case StraySlash:

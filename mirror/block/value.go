@@ -45,6 +45,9 @@ func (l *Lexer) operand(b *Block, p int, w *Word) (int, error) {
 		for buf[p] == '#' {
 			p = skipSpace(buf, p+1)
 		}
+		if buf[p] == '<' {
+			return 0, l.failAt(b, NamedParameter, p-1, "")
+		}
 		if class[buf[p]] == cLetter && !functions[strings.ToUpper(l.name(p))] {
 			return 0, l.failAt(b, NoNumber, p-1, "#")
 		}
@@ -62,6 +65,8 @@ func (l *Lexer) operand(b *Block, p int, w *Word) (int, error) {
 			switch {
 			case flow[strings.ToUpper(full)], strings.HasPrefix(strings.ToUpper(full), "END"):
 				return 0, l.failAt(b, ControlFlow, int(w.Start), strings.ToUpper(full))
+			case upper[0] == 'O':
+				return 0, l.failAt(b, LetterO, p, string(w.Letter))
 			case len(name) == 1:
 				return 0, l.failAt(b, NoNumber, int(w.Start), string(w.Letter))
 			}
@@ -142,7 +147,7 @@ func (l *Lexer) setting(b *Block, p int) (int, error) {
 	buf := l.buf
 	q := skipSpace(buf, p+1)
 	if buf[q] == '<' {
-		return 0, l.failAt(b, BadSetting, p, "")
+		return 0, l.failAt(b, NamedParameter, p, "")
 	}
 	q, err := l.operand(b, q, nil)
 	if err != nil {

@@ -276,6 +276,9 @@ func (e *evaluation) call() (*big.Rat, error) {
 		}
 		return v, nil
 	}
+	if strings.HasPrefix(name, "O") {
+		return nil, &Error{start, fmt.Sprintf("%q", name), "a number: is the letter O written for a zero?"}
+	}
 	return nil, &Error{start, fmt.Sprintf("%q", name), "a number or a function of NISTIR 6556, 3.3.2.4"}
 }
 

@@ -228,6 +228,8 @@ func (b *Block) badByte(i int) error {
 		return b.fault(i, "a slash inside a block", "a slash at the beginning of the line only", "")
 	case c == ')':
 		return b.fault(i, "a ) without its (", "a word or a comment", "")
+	case c == ',':
+		return b.fault(i, "a comma", "a point before decimals, and nothing between words", "")
 	case c == '%':
 		return b.fault(i, "a % inside a line", "% alone on its line", "")
 	case c-'0' <= 9 || c == '.' || c == '-' || c == '+':
