@@ -59,6 +59,8 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	if before, after := w.before.summary, w.after.summary; before != nil && after != nil {
 		m.report.Before, m.report.After, m.report.Summarised = *before, *after, true
 		m.report.Notes = append(m.report.Notes, offBlank(&o, m.report)...)
+	} else if limit := o.summaryLimit(); limit > 0 {
+		m.report.Notes = append(m.report.Notes, Note{Code: NotSummarised, Level: Warning, Values: []string{strconv.FormatInt(limit>>20, 10)}})
 	}
 	if result.Mismatches > 0 {
 		m.report.Notes = append(m.report.Notes, Note{Code: ArcMismatch, Level: Warning, Line: result.FirstMismatch,

@@ -12,6 +12,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -187,6 +188,10 @@ func TestSummaryLimit(t *testing.T) {
 		r, err := Mirror(strings.NewReader(in), &out, Options{Map: flipY("2"), SummaryLimit: c.limit})
 		if err != nil || r.Summarised != c.want || r.After.Blocks > 0 != c.want || out.Len() != len(in) {
 			t.Errorf("limit %d: %v, %v", c.limit, err, r)
+		}
+		told := slices.ContainsFunc(r.Notes, func(n Note) bool { return n.Code == NotSummarised })
+		if told != (!c.want && c.limit > 0) {
+			t.Errorf("limit %d: that nothing was looked through is told: %v", c.limit, told)
 		}
 	}
 }

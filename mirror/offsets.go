@@ -3,6 +3,7 @@ package mirror
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -58,12 +59,23 @@ func (f *offsets) inserted() int {
 	return f.back
 }
 
+// example gives an offset for a hint.
+func (f *offsets) example() string {
+	if f.back != none {
+		return codeName('G', f.back) + " or another of the back's offsets"
+	}
+	return "... with one of the back's offsets"
+}
+
 // silent keeps that the program moves at b in an offset that it hasn't called.
 func (m *rewriter) silent(b *block.Block) error {
 	f := &m.offsets
 	f.silent = true
 	to := m.insert
 	if to == none {
+		if len(f.to) > 0 {
+			return m.refuse(b, b.Start, "motion before any offset, so in G54, which --map doesn't name", "", "add --map G54="+f.example())
+		}
 		to = 540
 	}
 	return m.stand(b, b.Start, 540, to)
@@ -89,8 +101,11 @@ func (m *rewriter) stand(b *block.Block, at, face, to int) error {
 	case other == 540 && f.silent:
 		found = now + " after motion before any offset, so in G54"
 	}
-	return m.refuse(b, at, found, "",
-		fmt.Sprintf("say what each becomes, for example --map %s=%s --map %s=...", before, back, now))
+	hint := fmt.Sprintf("say what each becomes, for example --map %s=%s --map %s=...", before, back, now)
+	if _, mapped := f.to[face]; mapped {
+		hint = fmt.Sprintf("two zeros of the face can't become one of the back: give %s and %s different offsets with --map", before, now)
+	}
+	return m.refuse(b, at, found, "", hint)
 }
 
 // mapOffset gives the back's offset for the code of a word of b.
@@ -98,6 +113,9 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 	f := &m.offsets
 	at := int(b.W[word].Start)
 	name := codeName('G', code)
+	if !slices.Contains(m.report.Called, name) {
+		m.report.Called = append(m.report.Called, name)
+	}
 	to, mapped := f.to[code]
 	switch {
 	case f.keep:
@@ -106,8 +124,8 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 		}
 		return code, nil
 	case mapped:
-	case f.back != none && len(f.to) > 0:
-		return 0, m.refuse(b, at, name+", which --map doesn't name", "", fmt.Sprintf("add --map %s=%s or another of the back's offsets", name, codeName('G', f.back)))
+	case len(f.to) > 0:
+		return 0, m.refuse(b, at, name+", which --map doesn't name", "", fmt.Sprintf("add --map %s=%s", name, f.example()))
 	case f.back != none:
 		if f.face != none && code != f.face && !f.called && !m.heading.again() {
 			back := codeName('G', f.back)

@@ -87,6 +87,9 @@ type Report struct {
 	// "G55"; "" when none was.
 	InsertedOffset string
 
+	// Called are the offsets that the program calls, in the order of its lines.
+	Called []string
+
 	// Chains counts the cutting chains (from one rapid to the next) that turn from
 	// climb to conventional or back; 0 when the transform reverses no single axis. With
 	// ReverseCuts it is Reversed and Left together, each depth a chain.
@@ -210,6 +213,9 @@ const (
 	// LeftAsMirrored: chains that weren't reversed. Values: the reason, then the lines of
 	// each, such as 12-17, 20 or, to the end of the program, 31 on.
 	LeftAsMirrored = "left-as-mirrored"
+	// NotSummarised: the program is longer than Options.SummaryLimit, so that nothing is
+	// known of where it moves. Values: the limit in MiB.
+	NotSummarised = "not-summarised"
 	// OffBlank: the cuts don't lie on the blank; the likely causes are another zero, or
 	// a program that is mirrored already. Values: axis, least, greatest, blank's least,
 	// blank's greatest, all in the unit that follows.

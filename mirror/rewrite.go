@@ -62,7 +62,7 @@ type rewriter struct {
 	words     bool // some other block had words
 	lastLine  int
 	over      bool    // closed by ^Z
-	left      [2]bool // G52 and G92 are on where the program ends
+	left      [3]bool // G52, G92, G68 on at the end
 	noted     map[string]bool
 
 	held     []byte // text from the first call of a subprogram on, nil before

@@ -21,16 +21,21 @@ type walk struct {
 // summaryLimit gives the bytes up to which a summary is made; 0 where none is wanted
 // or the program is known to be longer.
 func summaryLimit(in io.Reader, o *Options) int64 {
-	limit := o.SummaryLimit
-	if limit == 0 {
-		limit = 8 << 20
-	}
+	limit := o.summaryLimit()
 	if f, ok := in.(*os.File); ok {
 		if info, err := f.Stat(); err == nil && info.Mode().IsRegular() && info.Size() > limit {
 			return 0
 		}
 	}
 	return max(limit, 0)
+}
+
+// summaryLimit is SummaryLimit, or what stands for 0.
+func (o *Options) summaryLimit() int64 {
+	if o.SummaryLimit == 0 {
+		return 8 << 20
+	}
+	return o.SummaryLimit
 }
 
 func (w *walk) start(o *Options, limit int64) {

@@ -291,15 +291,16 @@ func (r *reading) anchor() {
 	}
 }
 
-// zeroLeft keeps which shifts of the zero are on where the program ends.
+// zeroLeft keeps which shifts and turns of the zero are on where the program ends.
 func (m *rewriter) zeroLeft(s *state) {
 	m.left[0] = m.left[0] || s.local != [3]bool{}
 	m.left[1] = m.left[1] || s.shifted
+	m.left[2] = m.left[2] || s.rotated
 }
 
 // zeroNotes says so.
 func (m *rewriter) zeroNotes(line int) {
-	for i, name := range []string{"G52", "G92"} {
+	for i, name := range []string{"G52", "G92", "G68"} {
 		if m.left[i] {
 			m.note(Note{Code: ZeroLeft, Level: Warning, Line: line, Values: []string{name}})
 		}

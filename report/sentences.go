@@ -268,7 +268,17 @@ var noteSentences = map[string]sentence{
 	},
 	mirror.TextAfterEnd:    fixed("what stands behind the closing % is left as it is, unmirrored: no control runs it"),
 	mirror.AlreadyMirrored: fixed("this program was mirrored before, as its comment says: mirrored again it lies as on the face"),
+	mirror.NotSummarised: func(v values, _ string) string {
+		return "the program is longer than " + v.at(0) + " MiB: mirrored and proved, but not looked through for where it cuts, how long it takes and whether it lies on the blank"
+	},
 	mirror.OtherOffset: func(v values, _ string) string {
+		if len(v) > 3 { // the face's own program: whose the offset is, where that is known
+			of := ""
+			if v.at(3) != "" {
+				of = ", which is taken: " + v.at(3)
+			}
+			return "the program calls " + v.at(0) + of + ", though the job's face runs in " + v.at(1) + ": it becomes " + v.at(2) + "; give --offset " + v.at(0) + " if the face runs there, and look whether it is the right program"
+		}
 		return "the program calls " + v.at(0) + ", though the face's offset is " + v.at(1) + ": it becomes " + v.at(2) + ", the back's; give --offset " + v.at(0) + " if the face runs there"
 	},
 	mirror.ZeroHere: func(v values, _ string) string {
@@ -279,6 +289,9 @@ var noteSentences = map[string]sentence{
 		if len(v) > 0 {
 			what = v.at(0)
 		}
+		if what == "G68" {
+			return "G68 isn't ended by G69 before the end: the next program would run turned"
+		}
 		return what + " isn't cancelled before the end: the next program would run from a shifted zero"
 	},
 	mirror.Machine: func(v values, _ string) string {
@@ -288,7 +301,11 @@ var noteSentences = map[string]sentence{
 		return v.at(0) + " goes home, which isn't mirrored: only the point on the way is"
 	},
 	mirror.Rotary: func(v values, _ string) string {
-		return "the rotary axis " + v.at(0) + " is left as it is: a turned blank may need it the other way round"
+		text := "the rotary axis " + v.at(0) + " is left as it is: a turned blank may need it the other way round"
+		if v.at(0) == "A" {
+			text += "; where A beside G1 is a line's angle on your control, write the line's end point instead"
+		}
+		return text
 	},
 	mirror.Helix: fixed("a helix is mirrored with its hand: a milled thread changes from right-hand to left-hand or back"),
 	mirror.ArcMismatch: func(v values, _ string) string {

@@ -234,6 +234,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 		return err
 	}
 	o.Name, o.Stream = shown, false
+	o.FaceOffset = j.pairs[0].Question.Offset // in which the maker's programs are written
 	switch role {
 	case "mirrored":
 		o.Comment = mirrorComment(path, a)
@@ -279,6 +280,17 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	j.setup.Programs = append(j.setup.Programs, p)
 	res := report.MirroredOf(shown, name, r, a.Question.Unit)
 	res.StartOn(a, role != "face")
+	for i, n := range res.Notes {
+		if n.Code == mirror.OtherOffset && role == "face" {
+			of := ""
+			for _, u := range j.machine.InUse {
+				if u.Offset == n.Values[0] {
+					of = u.For
+				}
+			}
+			res.Notes[i].Values = append(slices.Clone(n.Values), of)
+		}
+	}
 	if role == "mirrored" {
 		j.setup.Mirrors = append(j.setup.Mirrors, res)
 	} else {

@@ -100,7 +100,7 @@ func runMirror(c *call) error {
 	result := report.MirroredOf(name, shown, r, a.Question.Unit)
 	result.StartOn(a, true)
 	result.Notes = append(result.Notes, unitNotes(name, &r.Before, a.Question.Unit, true)...)
-	result.Notes = append(result.Notes, offsetNotes(name, &o, m, result.After.Offsets)...)
+	result.Notes = append(result.Notes, offsetNotes(name, &o, m, r.Called)...)
 	if c.on("json") {
 		return report.MirrorJSON(c.out, result)
 	}
@@ -166,7 +166,7 @@ func offsetNotes(name string, o *mirror.Options, m *machine, called []string) []
 	if o.BackOffset != "" || len(o.OffsetMap) > 0 || o.KeepOffset {
 		return nil
 	}
-	text := "still calls " + strings.Join(called, ", ") + ", the face's offset"
+	text := "still calls " + strings.Join(called, ", ") + ", as the face does"
 	if len(called) == 0 {
 		text = "calls no offset, so that it runs in the one that is active"
 	}
