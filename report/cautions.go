@@ -14,6 +14,7 @@ type Caution struct {
 
 // cautionTexts are the cautions in the order in which they are listed.
 var cautionTexts = []Caution{
+	{"tool-change", "Not to be run as written: %1. Neither is that tool's length called (G43 H) nor does a stop follow for a new touch-off: it goes too deep or too shallow by the difference in stick-out."},
 	{"practice", "The machine's maker, local rules and licensed practice come first; this sheet comes after them."},
 	{"dry-run", "Dry run above the work first, for every program and after every change of a zero or tool."},
 	{"check-zero", "Check zero, tool and stick-out before each program."},
@@ -72,6 +73,7 @@ func (s *Setup) Cautions() []Caution {
 		reg = s.Answer.Question.Register
 	}
 	apply := map[string]bool{
+		"tool-change":   s.unstopped() != "",
 		"practice":      true,
 		"dry-run":       cuts,
 		"check-zero":    cuts,
@@ -103,6 +105,8 @@ func (s *Setup) caution(code string) string {
 	switch code {
 	case "hold":
 		return cautionText(code, s.locatorsNamed())
+	case "tool-change":
+		return cautionText(code, s.unstopped())
 	case "stop-edge":
 		return cautionText(code, "stop")
 	}

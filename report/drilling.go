@@ -39,7 +39,6 @@ const (
 	DrillBeyond   = "drill-beyond"   // how far the drill goes out under the blank
 	DrillSnug     = "drill-snug"     // the bed's holes have the pins' nominal diameter
 	DrillWide     = "drill-wide"     // the bed's holes are as wide as the blank's
-	DrillLengths  = "drill-lengths"  // files that change the drill and call no tool length
 	DrillBed      = "drill-bed-z"    // Z of the bed, thickness, files: Z0 is the top of a blank
 	DrillListed   = "drill-listed"   // diameter, tool: taken from the tools listed
 	DrillOrder    = "drill-order"    // hold the blank, clear the bed
@@ -47,7 +46,7 @@ const (
 	DrillUp       = "drill-up"       // machine Z at which drills are changed
 	DrillAcross   = "drill-across"   // no such height is known
 	DrillUncalled = "drill-uncalled" // files that call no tool length, beside programs that do
-	DrillOneTool  = "drill-one-tool" // without a tool line there is a file for each drill
+	DrillOneTool  = "drill-one-tool" // where no length is called there is a file for each drill
 )
 
 // DrillingNote says what a drilling program rests on.
@@ -70,9 +69,6 @@ var drillingSentences = map[string]sentence{
 	},
 	DrillSnug: fixed("the bed's holes have the pins' nominal diameter, so that the pins stand firm; a pin that is loose in the bed lets the blank move"),
 	DrillWide: fixed("drilled in one go, the bed's holes are as wide as the blank's: a pin that is loose in the bed lets the blank move"),
-	DrillLengths: func(v values, _ string) string {
-		return list(v) + ": the drill is changed and no tool length called: touch off Z anew for each, or have lengths called with --tool-line \"T# M6 G43 H#\", or the longer one goes too deep"
-	},
 	DrillUncalled: func(v values, _ string) string {
 		return list(v) + ": no tool length is called, but the job's programs call theirs (G43): one Z can't serve both, so have lengths called with --tool-line \"T# M6 G43 H#\", or touch off Z anew before and after drilling, on every blank"
 	},
@@ -90,7 +86,7 @@ var drillingSentences = map[string]sentence{
 		return "the drill is changed, goes to its first hole and ends at the clear height, machine Z" + v.at(0) + " (G53)"
 	},
 	DrillAcross:  fixed("after a tool change, and at the start, the drill goes across to its first hole at the height where it stands, then down: that height must be clear of everything; with G53 and a clear height (--longest or --clear) it goes up first"),
-	DrillOneTool: fixed("without a tool line each drill has programs of its own: fit the drill, touch off Z, then run them"),
+	DrillOneTool: fixed("no tool length is called, so each drill has programs of its own: fit the drill, touch off Z, then run them; with lengths stored and called (--tool-line \"T# M6 G43 H#\") one does for all drills"),
 }
 
 // drillingBlocks show each hole of the drilling programs.

@@ -60,7 +60,7 @@ func ExampleTerminal() {
 		panic(err)
 	}
 	// Output:
-	// Zero and near-left corner, machine coordinates in mm
+	// Zero and near-left corner in machine coordinates, mm
 	// +------+------+--------+----+----+-----------+----------+----------+----------+
 	// | Pair | Side | Offset | X0 | Y0 |        Z0 | Corner X | Corner Y | Lies     |
 	// +------+------+--------+----+----+-----------+----------+----------+----------+

@@ -78,25 +78,71 @@ func (c *checklist) holes() {
 			c.placed = true
 			c.storeSecond(phaseHoles, false)
 		}
-		c.add(phaseHoles, "Touch the bare bed with the drill and set Z: "+c.bedReadings(bed)+". With a feeler it reads the feeler's thickness more. A drill that calls no tool length is touched off anew.", "check-zero", "lengths")
-		c.add(phaseHoles, "Check that nothing lies or stands on the bed there: no blank, no pin, no clamp. The drill goes down to just over the bare bed by a rapid, into a blank if one lies there.", "path")
-		c.dryRun(phaseHoles, "the drilling of the bed", drilledOffsets(bed), decimal.Decimal{}, among(bed))
-		c.add(phaseHoles, "Drill the bed: "+drilledNames(bed)+".", "wear", c.handsCode())
+		for i, g := range c.drills(bed) {
+			c.add(phaseHoles, "Touch the bare bed with "+g.drill+" and set Z: "+c.bedReadings(g.programs)+". With a feeler it reads the feeler's thickness more.", "check-zero", "lengths")
+			if i == 0 {
+				c.add(phaseHoles, "Check that nothing lies or stands on the bed there: no blank, no pin, no clamp. The drill goes down to just over the bare bed by a rapid, into a blank if one lies there.", "path")
+			}
+			c.dryRun(phaseHoles, "the drilling of the bed", drilledOffsets(g.programs), decimal.Decimal{}, among(g.programs))
+			c.add(phaseHoles, "Drill the bed: "+drilledNames(g.programs)+".", "wear", c.handsCode())
+		}
+		c.odd(phaseHoles, "bed", "In the bare bed: ")
 	}
 	if len(blank) > 0 {
 		q := a.Question
 		text := "Lay a blank flat, face up, at the face station while no pin stands: against a temporary fence and stop, its near-left corner at " +
 			c.corners(false, a.FaceCorner, a.FaceMachine) + ". Clamp it clear of the holes. From now on the holes place it, not its edges: here the corner must be true only within the waste round the part."
 		c.add(phaseHoles, text, "seat", "hold")
-		if q.ZZero == registration.Bed {
-			c.add(phaseHoles, "Z of "+faceOffset(a)+" stays as it was set on the bed; a drill that calls no tool length is touched off anew beside the blank.", "lengths")
-		} else {
-			c.add(phaseHoles, "Touch off "+faceOffset(a)+" in Z on this blank's top with the drill: Z reads 0, with a feeler its thickness. X and Y stay.", "lengths")
+		groups := c.drills(blank)
+		for i, g := range groups {
+			switch {
+			case q.ZZero != registration.Bed:
+				c.add(phaseHoles, "Touch off "+faceOffset(a)+" in Z on this blank's top with "+g.drill+": Z reads 0, with a feeler its thickness. X and Y stay.", "lengths")
+			case len(groups) == 1 && g.length:
+				c.add(phaseHoles, "Z of "+faceOffset(a)+" stays as it was set on the bed.", "lengths")
+			default:
+				c.add(phaseHoles, "Touch the bed beside the blank with "+g.drill+" and set Z of "+faceOffset(a)+": it reads 0, with a feeler its thickness. X and Y stay.", "lengths")
+			}
+			c.dryRun(phaseHoles, "the drilling of the blank", drilledOffsets(g.programs), a.Uncut(), among(g.programs), "path")
+			text := "Drill the blank: " + drilledNames(g.programs) + "."
+			if i == len(groups)-1 {
+				text += " Every hole must go right through and a pin drop into it: a pointed drill may need --beyond. The same with every blank of the run, Z touched off on each, before the pins are fitted: a pin under the drill breaks it."
+			}
+			c.add(phaseHoles, text, "wear", c.handsCode())
 		}
-		c.dryRun(phaseHoles, "the drilling of the blank", drilledOffsets(blank), a.Uncut(), among(blank), "path")
-		c.add(phaseHoles, "Drill the blank: "+drilledNames(blank)+". Every hole must go right through and a pin drop into it: a pointed drill may need --beyond. The same with every blank of the run, Z touched off on each, before the pins are fitted: a pin under the drill breaks it.", "wear", c.handsCode())
+	}
+	if len(bed)+len(blank) > 0 {
+		c.odd(phaseHoles, "blank", "In every blank, before the pins are fitted: ")
 	}
 	c.setLocators(phaseHoles)
+}
+
+// drillThrough are the steps that drill through blank and bed in the face's clamping, Z
+// touched off for the face program.
+func (c *checklist) drillThrough(programs []Drilling, thick decimal.Decimal) {
+	a := c.s.Answer
+	first := c.s.first(false)
+	on := " on this blank's top"
+	if a.Question.ZZero == registration.Bed {
+		on = " on the bed beside the blank"
+	}
+	holds := first
+	for _, g := range c.drills(programs) {
+		if holds == nil || !g.key.serves(*holds) {
+			c.add(phaseFace, "Touch off "+faceOffset(a)+" in Z anew"+on+" with "+g.drill+". X and Y stay.", "lengths")
+		}
+		holds = &g.key
+		c.dryRun(phaseFace, "the drilling through blank and bed", drilledOffsets(g.programs), thick, among(g.programs), "path")
+		c.add(phaseFace, "Drill through blank and bed: "+drilledNames(g.programs)+".", "wear", c.handsCode())
+	}
+	if first == nil || !first.serves(*holds) {
+		with := "the tool with which it begins"
+		if first != nil {
+			with = first.named()
+		}
+		c.add(phaseFace, "Touch off "+faceOffset(a)+" in Z anew"+on+" for the face program, with "+with+". X and Y stay.", "lengths")
+	}
+	c.odd(phaseFace, "through", "Through blank and bed: ")
 }
 
 // holesByHand are the steps that make the pins' holes where no program drills them: the
@@ -139,6 +185,54 @@ func (c *checklist) blankHoles() string {
 		holes = append(holes, text+" at "+xy(p.At))
 	}
 	return strings.Join(holes, "; ")
+}
+
+// drillGroup are programs that drill from one touch-off.
+type drillGroup struct {
+	drill    string // what touches
+	length   bool   // their drills' lengths are called
+	key      spindle
+	programs []Drilling
+}
+
+// drills parts drilling programs by what Z is touched off with: all of those that call
+// their drills' lengths together, the others drill by drill.
+func (c *checklist) drills(programs []Drilling) (out []drillGroup) {
+	for _, d := range programs {
+		g := drillGroup{drill: "the drill", length: true, key: spindle{length: true}}
+		for i := range c.s.Programs {
+			if p := &c.s.Programs[i]; p.Name == d.Name && len(p.Stints) > 0 {
+				g.key = spindleOf(p.Stints[0])
+				g.length = g.key.length
+			}
+		}
+		switch {
+		case !g.length && len(d.Holes) > 0:
+			g.drill = "the drill of " + d.Holes[0].Dia.String() + " " + c.s.Unit.String()
+			if g.key.tool >= 0 {
+				g.drill += " (" + g.key.named() + ")"
+			}
+		case !g.length:
+			g.drill = g.key.named()
+		}
+		i := slices.IndexFunc(out, func(o drillGroup) bool { return o.drill == g.drill })
+		if i < 0 {
+			i = len(out)
+			out = append(out, g)
+		}
+		out[i].programs = append(out[i].programs, d)
+	}
+	return out
+}
+
+// odd adds the step that makes the holes for which no drill is named, so that the
+// programs of that place ("bed", "blank" or "through") leave them out.
+func (c *checklist) odd(phase, where, when string) {
+	for _, n := range c.s.Pins.Notes {
+		if n.Code == DrillOdd && slices.ContainsFunc(values(n.Values).from(1), func(file string) bool { return strings.Contains(file, where) }) {
+			c.add(phase, when+n.Text+".")
+		}
+	}
 }
 
 // bedReadings says what Z must read in each offset where the drill touches the bare

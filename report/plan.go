@@ -241,26 +241,30 @@ func cycleName(c run.Cycle) string {
 	return fmt.Sprintf("cycles %d to %d", c.From, c.To)
 }
 
-// touchOn says that Z is touched off on what lies at stations of one side, "" where it
-// isn't or nothing lies there.
+// touchOn says that Z is touched off on the blanks at stations of one side, "" where it
+// isn't or none lies there.
 func (r Run) touchOn(offsets []string, back bool) string {
-	i, one, many := 0, "new blank", "new blanks"
+	i := 0
 	if back {
-		i, one, many = 1, "turned blank", "turned blanks"
+		i = 1
 	}
 	if !r.Touched[i] || len(offsets) == 0 {
 		return ""
 	}
-	return "touch off Z of " + list(offsets) + " on the " + word(len(offsets), one, many) + ", X and Y stay"
+	return "touch off Z of " + list(offsets)
 }
 
 // heldDoes lists what is done in a cycle that is loaded with the machine held.
 func (r Run) heldDoes(c run.Cycle, program string, faces, backs []string) (out []string) {
 	out = append(out, r.heldHands(c, faces), "hold "+word(c.Loads+c.Turns, "it", "them"))
-	for _, t := range []string{r.touchOn(faces, false), r.touchOn(backs, true)} {
-		if t != "" {
-			out = append(out, t)
+	var touched []string
+	for side, offsets := range [2][]string{faces, backs} {
+		if r.Touched[side] {
+			touched = append(touched, offsets...)
 		}
+	}
+	if len(touched) > 0 {
+		out = append(out, "touch off Z of "+list(touched))
 	}
 	out = append(out, "hands out of reach", "run "+program)
 	if c.Faces > 0 && c.Backs > 0 && r.Chosen == run.ByStations && r.Pause != "" {

@@ -213,15 +213,15 @@ func TestCyclesAreInOrder(t *testing.T) {
 		want  []string
 		lack  string
 	}{
-		{"guarded, first", guarded, 0, []string{"First cycle: lay a new blank on G54 and hold it; touch off Z of G54 on the new blank", "hands out of reach; run first.nc", "when it has ended: take the blank off G54, turn it over", "lay new ones on and hold them", "touch off Z of G54"}, ""},
+		{"guarded, first", guarded, 0, []string{"First cycle: lay a new blank on G54 and hold it; touch off Z of G54", "hands out of reach; run first.nc", "when it has ended: take the blank off G54, turn it over", "lay new ones on and hold them", "touch off Z of G54"}, ""},
 		{"guarded, steady", guarded, 1, []string{"Cycles 2 to 5: run steady.nc", "while the faces are cut: from the third cycle on take the finished part off G55, seat the turned blank from the hand, back up, on G55",
-			"it stops after the faces (M0) with the spindle still: touch off Z of G55 on the turned blank", "raise the tool to the clear height, hands out of reach, start it again", "while the backs are cut: take the blank off G54",
-			"lay new ones on and hold them, as long as there are any", "when it has ended, touch off Z of G54 on the new blank", "4 parts finished"}, ""},
+			"it stops after the faces (M0) with the spindle still: touch off Z of G55", "raise the tool to the clear height, hands out of reach, start it again", "while the backs are cut: take the blank off G54",
+			"lay new ones on and hold them, as long as there are any", "when it has ended, touch off Z of G54", "4 parts finished"}, ""},
 		{"guarded, last", guarded, 2, []string{"Last cycle, 6: take the finished part off G55; seat the turned blank from the hand", "touch off Z of G55", "run last.nc", "5 parts finished"}, ""},
 		{"guarded, optional stop", optional, 1, []string{"it stops after the faces (M1: see that the optional stop is switched on, or it doesn't)"}, ""},
 		{"guarded, touched off once", ranOn(t, 5, 1, run.ByStations, run.Guarded, "M0"), 1, []string{"run steady.nc", "it stops after the faces (M0) with the spindle still: hands out of reach, start it again"}, "touch off"},
-		{"held, first", each(ranOn(t, 5, 1, run.ByTools, run.Held, "")), 0, []string{"lay a new blank on G54; hold it; touch off Z of G54 on the new blank, X and Y stay; hands out of reach; run first.nc"}, "stops"},
-		{"held, steady", each(ranOn(t, 5, 1, run.ByTools, run.Held, "")), 1, []string{"turn the blank over from G54 to G55; lay a new blank on G54; hold them; touch off Z of G54 on the new blank", "touch off Z of G55 on the turned blank", "hands out of reach; run steady.nc"}, "stops"},
+		{"held, first", each(ranOn(t, 5, 1, run.ByTools, run.Held, "")), 0, []string{"lay a new blank on G54; hold it; touch off Z of G54; hands out of reach; run first.nc"}, "stops"},
+		{"held, steady", each(ranOn(t, 5, 1, run.ByTools, run.Held, "")), 1, []string{"turn the blank over from G54 to G55; lay a new blank on G54; hold them; touch off Z of G54 and G55; hands out of reach; run steady.nc"}, "stops"},
 		{"held, with a stop", ranOn(t, 5, 1, run.ByStations, run.Held, "M0"), 1, []string{"run steady.nc; it stops after the faces (M0): start it again for the backs"}, "touch off"},
 	} {
 		s := Setup{Answer: markerAnswer(), Checklist: true, Plan: PlanOf(row.run)}

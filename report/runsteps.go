@@ -21,7 +21,7 @@ func (c *checklist) first() {
 	if each {
 		one = "one piece at each of " + list(backs)
 	}
-	c.add(phaseFirst, "Cut the back of "+one+c.backNames()+".", tabs...)
+	c.add(phaseFirst, "Cut the back of "+one+c.backNames()+c.changeClause(true)+".", append(c.dangerCodes(true), tabs...)...)
 	text := "Measure at two features far apart how far the back lies from where it should, looking at the back as it lay on the machine: DX to the right, DY away from you, at X, Y from its near-left corner."
 	if each {
 		text += " Mark each piece with the offset that it lay on, and measure each."
@@ -62,7 +62,7 @@ func (c *checklist) first() {
 func (c *checklist) run() {
 	s := c.s
 	if s.Plan == nil || len(s.Plan.Cycles) == 0 {
-		c.add(phaseRun, "Run the rest, with every blank in this order: "+strings.Join(c.blankByBlank(), "; ")+". Check zero and tool after every break, tool change or bump.", c.handsCode(), "wear")
+		c.add(phaseRun, "Run the rest, with every blank in this order: "+strings.Join(c.blankByBlank(), "; ")+". Check zero and tool after every break, tool change or bump.", append(append(c.dangerCodes(false), c.dangerCodes(true)...), c.handsCode(), "wear")...)
 		return
 	}
 	var programs []string
@@ -127,7 +127,11 @@ func (c *checklist) blankByBlank() (out []string) {
 	each := q.TouchOff == registration.TouchOffEach
 	touch := func(back bool, z registration.ZZero) {
 		if each && z != registration.Bed {
-			out = append(out, "touch off Z of "+list(c.offsets(back))+" on it, X and Y stay")
+			with := ""
+			if f := c.s.first(back); f != nil && f.tool >= 0 && !f.length {
+				with = " with T" + itoa(f.tool)
+			}
+			out = append(out, "touch off Z of "+list(c.offsets(back))+" on it"+with+", X and Y stay")
 		}
 	}
 	if swap := c.swapBack(); swap != "" {
@@ -139,9 +143,13 @@ func (c *checklist) blankByBlank() (out []string) {
 	out = append(out, "lay it on face up and hold it")
 	touch(false, q.ZZero)
 	if c.through() {
-		out = append(out, "drill through it")
+		drill := "drill through it"
+		if len(c.drills(c.drillings("through"))) > 1 {
+			drill += ", Z touched off for each drill and then for the face program"
+		}
+		out = append(out, drill)
 	}
-	out = append(out, "run the face program"+c.named("face"), "stop the spindle and turn it over")
+	out = append(out, "run the face program"+c.named("face")+c.inBrackets(false), "stop the spindle and turn it over")
 	if len(c.swapSteps()) > 0 {
 		out = append(out, "change the locators over for the back")
 	}
@@ -150,7 +158,15 @@ func (c *checklist) blankByBlank() (out []string) {
 	}
 	out = append(out, "seat it back up and hold it")
 	touch(true, q.BackZZero)
-	return append(out, "run the back program"+c.backNames())
+	return append(out, "run the back program"+c.backNames()+c.inBrackets(true))
+}
+
+// inBrackets is the clause on a side's tool changes for a list of acts.
+func (c *checklist) inBrackets(back bool) string {
+	if clause := c.changeClause(back); clause != "" {
+		return " (" + strings.TrimPrefix(clause, ": ") + ")"
+	}
+	return ""
 }
 
 func (c *checklist) handsCode() string {

@@ -10,6 +10,7 @@ package report
 import (
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
@@ -130,7 +131,8 @@ type Program struct {
 	Seconds float64          // estimated; 0 is unknown
 	Lowest  *decimal.Decimal // least Z that it goes to, in the setup's unit; nil is unknown
 	Tools   []int
-	Changes int // tool changes, of a program that was merged
+	Changes int            // tool changes, of a program that was merged
+	Stints  []motion.Stint // what each tool cuts, of a program that isn't merged; nil is unknown
 }
 
 // Tool is one cutter.

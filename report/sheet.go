@@ -280,7 +280,7 @@ func (s *Setup) stationSection() Section {
 	if s.Drawings != nil {
 		sec.Blocks = append(sec.Blocks, s.bedFigure())
 	}
-	t := Table{Caption: "Zero and near-left corner, machine coordinates in " + s.bedUnit().String(),
+	t := Table{Caption: "Zero and near-left corner in machine coordinates, " + s.bedUnit().String(),
 		Head: []string{"Pair", "Side", "Offset", "X0", "Y0", "Z0", "Corner X", "Corner Y", "Lies"}, Right: []int{0, 3, 4, 5, 6, 7}}
 	for _, st := range s.Stations {
 		z := "touch off"

@@ -141,11 +141,11 @@ func (c *checklist) face() {
 	}
 	thick := a.Uncut()
 	if t := c.drillings("through"); len(t) > 0 {
-		c.dryRun(phaseFace, "the drilling through blank and bed", drilledOffsets(t), thick, among(t), "path")
-		c.add(phaseFace, "Drill through blank and bed: "+drilledNames(t)+". A drill that calls no tool length is touched off anew, and so is the face program's tool after it.", "wear", c.handsCode())
+		c.drillThrough(t, thick)
 	} else if c.through() {
 		c.add(phaseFace, "Drill the pins' holes by hand through blank and bed, in this clamping and square to the bed: "+c.blankHoles()+". No program drills them. Touch off Z anew for the face program's tool after it.", "wear", c.handsCode())
 	}
+	c.changeSteps(phaseFace, false)
 	c.dryRun(phaseFace, "the face program"+c.named("face")+" above the work", c.offsets(false), thick, isFace, "path")
 }
 
@@ -261,7 +261,7 @@ func (c *checklist) touchOff(phase string, back bool) {
 	if back {
 		at, placed, z = zeroWords(q.BackZero, a.BackZero), a.Second != nil, q.BackZZero
 	}
-	text := "Touch off " + list(c.offsets(back))
+	text := "Touch off " + list(c.offsets(back)) + c.with(back)
 	if placed {
 		text += " in Z alone, X and Y stay as stored (" + at + "): "
 	} else {
@@ -300,6 +300,18 @@ func (c *checklist) touchOff(phase string, back bool) {
 	st.Write = append(st.Write, "tool touched off")
 }
 
+// with names the tool with which a side's Z is touched off, where one is to be named.
+func (c *checklist) with(back bool) string {
+	switch f := c.s.first(back); {
+	case f == nil, !f.length && f.tool < 0:
+		return ""
+	case f.length:
+		return " with " + f.named()
+	default:
+		return " with " + f.named() + ", with which its programs begin,"
+	}
+}
+
 // reckoned is the machine Z that a side's zero was reckoned to have, nil where it
 // isn't known or isn't the same at all its stations.
 func (c *checklist) reckoned(back bool) (z *decimal.Decimal) {
@@ -328,7 +340,7 @@ func (c *checklist) reckoned(back bool) (z *decimal.Decimal) {
 func (c *checklist) turn() {
 	a := c.s.Answer
 	q := a.Question
-	c.add(phaseTurn, "Run the face program"+c.named("face")+".", "wear", c.handsCode())
+	c.add(phaseTurn, "Run the face program"+c.named("face")+c.changeClause(false)+".", append(c.dangerCodes(false), "wear", c.handsCode())...)
 	c.add(phaseTurn, "Stop the spindle, then turn the blank: "+FlipWords(q.Flip)+". "+turnCheck(q.Flip), "turn")
 	if c.through() {
 		for _, t := range c.locatorSteps() {
@@ -383,6 +395,7 @@ func (c *checklist) turn() {
 	if touches && q.BackZZero != registration.Bed {
 		c.touchOff(phaseTurn, true)
 	}
+	c.changeSteps(phaseTurn, true)
 	c.dryRun(phaseTurn, "the back program"+c.backNames()+" above the work", c.offsets(true), a.Used.T, isBack, "path")
 }
 

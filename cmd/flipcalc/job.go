@@ -277,6 +277,9 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 			p.Tools = append(p.Tools, t.Number)
 		}
 	}
+	if p.Stints, err = motion.Stints(bytes.NewReader(b.Bytes()), motion.Options{Name: name, Unit: a.Question.Unit, AbsoluteCentres: o.AbsoluteCentres, ArcTolerance: motion.FromDecimal(o.ArcTolerance)}); err != nil {
+		return err
+	}
 	j.setup.Programs = append(j.setup.Programs, p)
 	res := report.MirroredOf(shown, name, r, a.Question.Unit)
 	res.StartOn(a, role != "face")

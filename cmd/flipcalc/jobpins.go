@@ -94,6 +94,10 @@ type driller struct {
 	spoilboard  decimal.Decimal
 }
 
+// lengths reports whether the tool line calls each drill's length: without it a second
+// drill in one program would go too deep, or not deep enough.
+func (d *driller) lengths() bool { return strings.Contains(d.line, "G43") }
+
 // drillNumber is the tool number of the drill of one diameter; any diameter if Dia
 // is zero.
 type drillNumber struct {
@@ -331,14 +335,14 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 	u := j.answer.Question.Unit
 	only := len(dias) == 1
 	plans, dias = d.leaveOdd(plans, dias, patterns[0].Dowels[0].Pin.Standard, u, f)
-	if len(plans) == 0 {
+	if plans = d.parted(plans); len(plans) == 0 {
 		return nil
 	}
 	b, err := c.bitsFor(d, dias, only, u, f)
 	if err != nil {
 		return err
 	}
-	if d.line == "none" && len(dias) > 1 {
+	if !d.lengths() && len(dias) > 1 {
 		f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillOneTool, u))
 	}
 	up, err := c.drillClear(j)
@@ -350,7 +354,7 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 	default:
 		f.Notes = append(f.Notes, report.DrillingNote("caution", report.DrillAcross, u))
 	}
-	var changing, drilled []string    // files that change the drill and call no length; all
+	var drilled []string              // all files
 	var beds [][2]string              // Z of the bed where Z0 is over it, and by how much
 	below := map[[2]string][]string{} // the files with that bed
 	for _, p := range plans {
@@ -371,9 +375,13 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		if err != nil {
 			return err
 		}
+		stints, err := motion.Stints(bytes.NewReader(content), motion.Options{Name: p.name, Unit: u})
+		if err != nil {
+			return err
+		}
 		j.files = append(j.files, outFile{p.name, content})
 		r := reportProgram(p.name, "drilling", "", prog.Offset, content)
-		r.Blocks, r.Moves, r.Seconds, r.Lowest = s.Blocks, s.Moves, s.Seconds, report.LowestOf(s, u)
+		r.Blocks, r.Moves, r.Seconds, r.Lowest, r.Stints = s.Blocks, s.Moves, s.Seconds, report.LowestOf(s, u), stints
 		for _, pass := range prog.Passes {
 			if d.line != "none" {
 				r.Tools = append(r.Tools, pass.Tool)
@@ -382,9 +390,6 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		j.setup.Programs = append(j.setup.Programs, r)
 		f.Drilling = append(f.Drilling, shown)
 		drilled = append(drilled, p.name)
-		if len(prog.Passes) > 1 && !strings.Contains(d.line, "G43") {
-			changing = append(changing, p.name)
-		}
 		if top := p.bores[0].Top; top.GreaterThan(prog.Surface) && top.IsZero() {
 			bed := [2]string{prog.Surface.String(), top.Sub(prog.Surface).String()}
 			if !slices.Contains(beds, bed) {
@@ -393,10 +398,7 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 			below[bed] = append(below[bed], p.name)
 		}
 	}
-	if len(changing) > 0 {
-		f.Notes = append(f.Notes, report.DrillingNote("warning", report.DrillLengths, u, changing...))
-	}
-	if !strings.Contains(d.line, "G43") && slices.ContainsFunc(j.runs, callsLength) {
+	if !d.lengths() && slices.ContainsFunc(j.runs, callsLength) {
 		f.Notes = append(f.Notes, report.DrillingNote("warning", report.DrillUncalled, u, drilled...))
 	}
 	for _, bed := range beds {
@@ -453,30 +455,41 @@ func (c *call) planDrilling(patterns []*pattern.Pattern, d *driller) (plans []dr
 			if err != nil {
 				return nil, nil, err
 			}
-			var own []decimal.Decimal // diameters in this file
 			for _, b := range bores {
-				for _, list := range []*[]decimal.Decimal{&own, &dias} {
-					if !slices.ContainsFunc(*list, b.Dia.Equal) {
-						*list = append(*list, b.Dia)
-					}
+				if !slices.ContainsFunc(dias, b.Dia.Equal) {
+					dias = append(dias, b.Dia)
 				}
 			}
-			if d.line != "none" || len(own) == 1 {
-				plans = append(plans, drilled{f.name + ".nc", f.where, p.Answer, bores})
-				continue
-			}
-			for _, dia := range own {
-				var part []pattern.Bore
-				for _, b := range bores {
-					if b.Dia.Equal(dia) {
-						part = append(part, b)
-					}
-				}
-				plans = append(plans, drilled{f.name + "-" + dia.String() + ".nc", f.where, p.Answer, part})
-			}
+			plans = append(plans, drilled{f.name + ".nc", f.where, p.Answer, bores})
 		}
 	}
 	return plans, dias, nil
+}
+
+// parted gives each drill a file of its own where no length is called.
+func (d *driller) parted(plans []drilled) (out []drilled) {
+	for _, p := range plans {
+		var own []decimal.Decimal
+		for _, b := range p.bores {
+			if !slices.ContainsFunc(own, b.Dia.Equal) {
+				own = append(own, b.Dia)
+			}
+		}
+		if d.lengths() || len(own) == 1 {
+			out = append(out, p)
+			continue
+		}
+		for _, dia := range own {
+			part := drilled{strings.TrimSuffix(p.name, ".nc") + "-" + dia.String() + ".nc", p.where, p.answer, nil}
+			for _, b := range p.bores {
+				if b.Dia.Equal(dia) {
+					part.bores = append(part.bores, b)
+				}
+			}
+			out = append(out, part)
+		}
+	}
+	return out
 }
 
 // program is the drilling program of a plan, and what the report says of it.

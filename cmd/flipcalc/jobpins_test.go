@@ -117,6 +117,7 @@ func TestDrillsWhereSaid(t *testing.T) {
 						if how == "--drilled face" {
 							files = 1
 						}
+						files *= 2 // no length is called, so each drill has programs of its own
 						if len(said.Fit.Drilling) != files {
 							t.Errorf("%s: %d programs, want %d", line, len(said.Fit.Drilling), files)
 						}

@@ -15,37 +15,42 @@ import (
 func Walk(r io.Reader, o Options, visit func(*Move) error) (*Summary, error) {
 	w := walker{lines: NewLines(r, o.Name), m: NewMachine(o), s: newSummary(o), visit: visit, name: o.Name}
 	w.b.File = o.Name
+	if err := w.run(); err != nil {
+		return nil, err
+	}
+	w.s.close(w.m)
+	return w.s, nil
+}
+
+// run interprets the whole program.
+func (w *walker) run() error {
 	for {
 		text, line, err := w.lines.Next()
 		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {
-			return nil, err
+			return err
 		}
 		if w.tape.Ended() || w.idle {
 			w.closing(text)
 			continue
 		}
 		if err := w.step(text, line); err != nil {
-			return nil, err
+			return err
 		}
 		if w.m.Effect().Call > 0 {
 			if err := w.callsFrom(text, line); err != nil {
-				return nil, err
+				return err
 			}
 			break
 		}
 		if w.m.Effect().Return {
 			_, err := (&Calls{}).Next(w.m, 0)
-			return nil, err
+			return err
 		}
 	}
-	if err := w.tape.Check(o.Name); err != nil {
-		return nil, err
-	}
-	w.s.close(w.m)
-	return w.s, nil
+	return w.tape.Check(w.name)
 }
 
 // walker is one Walk.
@@ -56,6 +61,7 @@ type walker struct {
 	b     Block
 	tape  Tape
 	visit func(*Move) error
+	block func(*Block) // sees each block before it runs, but for those of subprograms; may be nil
 	name  string
 	idle  bool // subprograms that nothing calls follow
 }
@@ -70,6 +76,9 @@ func (w *walker) step(text []byte, line int) error {
 	}
 	if err := w.b.Read(text, line, w.m.Parameters()); err != nil {
 		return err
+	}
+	if w.block != nil {
+		w.block(&w.b)
 	}
 	if w.b.Tape {
 		w.tape.Mark()

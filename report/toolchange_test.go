@@ -1,0 +1,106 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"flipcalc/mirror/motion"
+	"flipcalc/registration"
+)
+
+// Z that was touched off with one tool holds for another only where lengths are called
+// (NISTIR 6556, 3.5.11: without G43 the offset alone counts). Where a program goes on
+// with one for which it doesn't, the steps have Z touched off anew before it is run or
+// at its stop, or forbid the program, and a caution at the top forbids it too.
+func TestToolChanges(t *testing.T) {
+	bare := func(tool, line int) motion.Stint { return motion.Stint{Tool: tool, Line: line} }
+	long := func(tool, line int) motion.Stint { return motion.Stint{Tool: tool, Line: line, Length: true} }
+	stop := func(tool, line int) motion.Stint { return motion.Stint{Tool: tool, Line: line, Stop: line + 1} }
+	optional := func(tool, line int) motion.Stint {
+		return motion.Stint{Tool: tool, Line: line, Stop: line + 1, Optional: true}
+	}
+	program := func(name string, stints ...motion.Stint) Program {
+		role, offset := "mirrored", "G55"
+		if strings.HasPrefix(name, "face") {
+			role, offset = "face", "G54"
+		}
+		return Program{Name: name, Role: role, Offset: offset, Stints: stints}
+	}
+	const top, forbid = "Not to be run as written: ", "Don't run "
+	for _, r := range []struct {
+		name     string
+		once     bool
+		programs []Program
+		order    []string
+		lack     []string
+	}{
+		{"one tool", false, []Program{program("face.nc", bare(1, 3)), program("back.nc", bare(1, 3))},
+			[]string{"Touch off G54 with T1, with which its programs begin, in Z alone", "touch off Z of G54 on it with T1"}, []string{top, forbid, "anew", "settled"}},
+		{"lengths", false, []Program{program("face.nc", long(1, 3), long(2, 9)), program("back.nc", long(3, 3), long(2, 9))},
+			[]string{"Touch off G54 with the tool's length active (G43) in Z alone"}, []string{top, forbid, "anew", "settled"}},
+		{"no stop", false, []Program{program("face.nc", bare(1, 3), bare(2, 13)), program("back.nc", bare(1, 3))},
+			[]string{"Touch off G54 with T1", "Face: hold, touch off, dry run: Don't run face.nc as it is: at line 13 it changes to T2", "make one program of each tool", top + "face.nc changes to T2 at line 13", "Dry run the face",
+				"Run the face program (face.nc): not before the change to T2 in face.nc is settled.", top, "Run: ", "not before the change to T2 in face.nc is settled"}, []string{"Don't run back.nc"}},
+		{"a stop", false, []Program{program("face.nc", bare(1, 3), stop(2, 13)), program("back.nc", bare(1, 3))},
+			[]string{"face.nc changes to T2 at line 13", "stops at line 14 (M0): there touch off G54 in Z anew with T2, on a top that isn't cut there, raise the tool", "On the next blank begin with Z touched off with T1 again", "Dry run the face",
+				"Run the face program (face.nc): at the stop, line 14 of face.nc, touch off G54 in Z anew with T2", "Run: ", "at the stop, line 14"}, []string{top, forbid}},
+		{"an optional stop", false, []Program{program("face.nc", bare(1, 3), optional(2, 13))}, []string{"stops at line 14 (M1, only with the optional stop switched on)"}, []string{top, forbid}},
+		{"a length for the second alone", false, []Program{program("face.nc", bare(1, 3), long(2, 13))},
+			[]string{"Don't run face.nc as it is", "it was touched off without a length, and this tool's is called"}, nil},
+		{"the back", false, []Program{program("face.nc", bare(1, 3)), program("back.nc", bare(1, 3), bare(2, 20))},
+			[]string{"Touch off G55 with T1", "Turn over: Don't run back.nc as it is: at line 20", top, "Dry run the back", "Cut the back of one piece (back.nc): not before", top, "Run: "}, []string{"Don't run face.nc"}},
+		{"two programs on the back", false, []Program{program("face.nc", bare(1, 3)), program("back-a.nc", bare(3, 3)), program("back-b.nc", bare(2, 3))},
+			[]string{"Touch off G55 with T3", "Before back-b.nc: touch off G55 in Z anew with T2", "Z holds for T3 so far", "Dry run the back", "Cut the back of one piece (back-a.nc and back-b.nc): before back-b.nc touch off G55 in Z anew with T2"}, []string{top, forbid}},
+		{"touched off once, another tool on the back", true, []Program{program("face.nc", bare(1, 3)), program("back.nc", bare(2, 3))},
+			[]string{"Z is touched off once", "Before back.nc: touch off G55 in Z anew with T2", "Dry run the back"}, []string{top}},
+		{"pairs", false, []Program{program("face-1.nc", bare(1, 3), bare(2, 13)), {Name: "face-2.nc", Role: "face", Offset: "G57", Stints: []motion.Stint{bare(1, 3), bare(2, 13)}}},
+			[]string{"Don't run face-1.nc and face-2.nc as they are: at line 13 they change to T2", top + "face-1.nc and face-2.nc change to T2 at line 13."}, []string{"Before face-2.nc"}},
+		{"no tool named", false, []Program{program("face.nc", bare(-1, 3)), program("back.nc", bare(-1, 3))}, []string{"Touch off G54 in Z alone"}, []string{top, forbid, "anew"}},
+	} {
+		s := Setup{Checklist: true, Programs: r.programs, Answer: solved(t, func(q *registration.Question) {
+			if r.once {
+				q.TouchOff = registration.TouchOffOnce
+			}
+		})}
+		got := text(s.Steps())
+		inOrder(t, r.name, got, r.order...)
+		for _, w := range r.lack {
+			if strings.Contains(got, w) {
+				t.Errorf("%s: %q in\n%s", r.name, w, got)
+			}
+		}
+		forbidden := strings.Contains(got, forbid)
+		if first := s.Cautions()[0]; (first.Code == "tool-change") != forbidden {
+			t.Errorf("%s: forbidden %v, and the first caution is %q", r.name, forbidden, first.Text)
+		}
+	}
+}
+
+// Each drill whose length isn't called has its own touch-off, dry run and drilling, in
+// the bed and in the blank; those whose lengths are called share one.
+func TestDrillsAreTouchedOff(t *testing.T) {
+	s := drilledSetup()
+	two := func(where, name, z string) {
+		for i, dia := range []string{"6", "5"} {
+			d := Drilling{Name: name + dia + ".nc", Where: where, Offset: "G54", Holes: []Drilled{{Pin: i + 1, From: d(z), Bottom: d("-19"), Dia: d(dia), Tool: i + 1}}}
+			s.Pins.Drilling = append(s.Pins.Drilling, d)
+			s.Programs = append(s.Programs, Program{Name: d.Name, Role: "drilling", Lowest: dp("-19"), Stints: []motion.Stint{{Tool: i + 1, Line: 3}}})
+		}
+	}
+	s.Pins.Drilling = nil
+	two("blank", "pins-blank-", "0")
+	two("bed", "pins-bed-", "-12")
+	inOrder(t, "no lengths", text(s.Steps()), "Touch the bare bed with the drill of 6 mm (T1) and set Z", "Check that nothing lies", "Dry run the drilling of the bed", "Drill the bed: pins-bed-6.nc (G54).",
+		"Touch the bare bed with the drill of 5 mm (T2) and set Z", "Dry run the drilling of the bed", "Drill the bed: pins-bed-5.nc (G54).", "Lay a blank flat",
+		"on this blank's top with the drill of 6 mm (T1): Z reads 0", "Drill the blank: pins-blank-6.nc", "on this blank's top with the drill of 5 mm (T2): Z reads 0", "Drill the blank: pins-blank-5.nc", "Fit the pin for hole 1", "Touch off G54")
+	for i := range s.Programs {
+		for k := range s.Programs[i].Stints {
+			s.Programs[i].Stints[k].Length = true
+		}
+	}
+	got := text(s.Steps())
+	inOrder(t, "lengths", got, "Touch the bare bed with the drill and set Z", "Drill the bed: pins-bed-6.nc (G54) and pins-bed-5.nc (G54).", "Drill the blank: pins-blank-6.nc (G54) and pins-blank-5.nc (G54).")
+	if n := strings.Count(got, "Touch the bare bed"); n != 1 {
+		t.Errorf("touched %d times:\n%s", n, got)
+	}
+}
