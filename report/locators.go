@@ -230,12 +230,25 @@ func (c *checklist) plugSteps() (out []string) {
 		text += " at most " + p.Stud.Height.String() + " " + s.Unit.String() + " high over its shoulder,"
 	}
 	bore := q.Bore.At
-	out = append(out, text+" at "+c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, bore) },
-		func(a *registration.Answer) *registration.Point { return a.PlugAt })+".")
+	loose := !a.FaceMachine && onePlace(a) // the zero is set from the plug
+	if loose {
+		out = append(out, strings.TrimSuffix(text, ",")+" where there is room (the face zero is set from it).")
+	} else {
+		out = append(out, text+" at "+c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, bore) },
+			func(a *registration.Answer) *registration.Point { return a.PlugAt })+".")
+	}
 	switch q.Clock.Kind {
 	case registration.ClockPin:
 		if face, back := add(a.FaceCorner, q.Clock.Pin), a.ClockAt; back != nil && onePlace(a) && !(back.X.Equal(face.X) && back.Y.Equal(face.Y)) {
-			out = append(out, "Fit the clocking pin at "+xy(face)+" ("+frameWords(a.FaceMachine)+"). It is moved before the back is seated.")
+			at := xy(face) + " (" + frameWords(a.FaceMachine) + ")"
+			if loose {
+				at = fromPlug(q)
+			}
+			out = append(out, "Fit the clocking pin at "+at+". It is moved before the back is seated.")
+			break
+		}
+		if loose {
+			out = append(out, "Fit the clocking pin at "+fromPlug(q)+".")
 			break
 		}
 		out = append(out, "Fit the clocking pin at "+c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, q.Clock.Pin) },
@@ -244,6 +257,11 @@ func (c *checklist) plugSteps() (out []string) {
 		out = append(out, "Clock the blank by its flat.")
 	}
 	return out
+}
+
+// fromPlug is the clocking pin's place for the face as it lies from the plug.
+func fromPlug(q registration.Question) string {
+	return xy(registration.Point{X: q.Clock.Pin.X.Sub(q.Bore.At.X), Y: q.Clock.Pin.Y.Sub(q.Bore.At.Y)}) + " from the plug's centre"
 }
 
 // onBoth says where something stands at the stations of all pairs.

@@ -124,3 +124,18 @@ func TestHolesByHand(t *testing.T) {
 		t.Errorf("holes that a program drills are made by hand too:\n%s", got)
 	}
 }
+
+// Where nothing is known in machine coordinates, a plug stands anywhere and what clocks
+// the blank is placed from it: (56, 40) less the bore's (32, 32). Turned about X in place
+// the pin's hole comes to 64 - 40, so the pin is moved, and moved back for the next blank.
+func TestClockingPinIsMoved(t *testing.T) {
+	a, err := registration.Solve(registration.Question{Stock: &registration.Blank{W: d("64"), H: d("64"), T: d("15")}, Flip: registration.FlipX, Zero: registration.Zero{Name: "center"},
+		Register: registration.Plug, Bore: &registration.Pin{At: pt("32", "32"), Dia: d("12")}, PlugD: dp("11.9"), Clock: registration.Clocking{Kind: registration.ClockPin, Pin: pt("56", "40")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := Setup{Answer: a, Checklist: true}
+	inOrder(t, "plug", text(s.Steps()), "Fit the plug, 11.9 mm dia where there is room (the face zero is set from it).", "Fit the clocking pin at X24 Y8 from the plug's centre. It is moved before the back is seated.",
+		"Lay the blank face up on the plug", "Touch off G54: centred over the plug, X reads 0", "then turn the blank", "Move the clocking pin from X24 Y8 to X24 Y-8 (from the face zero).", "Seat it back up",
+		"Run: ", "move the clocking pin back to X24 Y8")
+}

@@ -21,7 +21,7 @@ func (c *checklist) first() {
 	if each {
 		one = "one piece at each of " + list(backs)
 	}
-	c.add(phaseFirst, "Cut the back of "+one+c.backNames()+c.changeClause(true)+".", append(c.dangerCodes(true), tabs...)...)
+	c.add(phaseFirst, "Cut the back of "+one+c.backNames()+c.andChanges(true)+".", append(c.dangerCodes(true), tabs...)...)
 	text := "Measure at two features far apart how far the back lies from where it should, looking at the back as it lay on the machine: DX to the right, DY away from you, at X, Y from its near-left corner."
 	if each {
 		text += " Mark each piece with the offset that it lay on, and measure each."
@@ -126,12 +126,16 @@ func (c *checklist) blankByBlank() (out []string) {
 	q := c.s.Answer.Question
 	each := q.TouchOff == registration.TouchOffEach
 	touch := func(back bool, z registration.ZZero) {
-		if each && z != registration.Bed {
+		if again := c.s.endsOtherwise(back); again || each && z != registration.Bed {
 			with := ""
 			if f := c.s.first(back); f != nil && f.tool >= 0 && !f.length {
 				with = " with T" + itoa(f.tool)
 			}
-			out = append(out, "touch off Z of "+list(c.offsets(back))+" on it"+with+", X and Y stay")
+			on := " on it"
+			if z == registration.Bed {
+				on = " on the seating plane"
+			}
+			out = append(out, "touch off Z of "+list(c.offsets(back))+on+with+", X and Y stay")
 		}
 	}
 	if swap := c.swapBack(); swap != "" {
@@ -149,7 +153,7 @@ func (c *checklist) blankByBlank() (out []string) {
 		}
 		out = append(out, drill)
 	}
-	out = append(out, "run the face program"+c.named("face")+c.inBrackets(false), "stop the spindle and turn it over")
+	out = append(out, "run the face program"+c.named("face")+c.andChanges(false), "stop the spindle and turn it over")
 	if len(c.swapSteps()) > 0 {
 		out = append(out, "change the locators over for the back")
 	}
@@ -158,15 +162,7 @@ func (c *checklist) blankByBlank() (out []string) {
 	}
 	out = append(out, "seat it back up and hold it")
 	touch(true, q.BackZZero)
-	return append(out, "run the back program"+c.backNames()+c.inBrackets(true))
-}
-
-// inBrackets is the clause on a side's tool changes for a list of acts.
-func (c *checklist) inBrackets(back bool) string {
-	if clause := c.changeClause(back); clause != "" {
-		return " (" + strings.TrimPrefix(clause, ": ") + ")"
-	}
-	return ""
+	return append(out, "run the back program"+c.backNames()+c.andChanges(true))
 }
 
 func (c *checklist) handsCode() string {

@@ -308,7 +308,7 @@ func (c *checklist) with(back bool) string {
 	case f.length:
 		return " with " + f.named()
 	default:
-		return " with " + f.named() + ", with which its programs begin,"
+		return " with " + f.named() + " (its programs begin with it)"
 	}
 }
 
@@ -340,7 +340,7 @@ func (c *checklist) reckoned(back bool) (z *decimal.Decimal) {
 func (c *checklist) turn() {
 	a := c.s.Answer
 	q := a.Question
-	c.add(phaseTurn, "Run the face program"+c.named("face")+c.changeClause(false)+".", append(c.dangerCodes(false), "wear", c.handsCode())...)
+	c.add(phaseTurn, "Run the face program"+c.named("face")+c.andChanges(false)+".", append(c.dangerCodes(false), "wear", c.handsCode())...)
 	c.add(phaseTurn, "Stop the spindle, then turn the blank: "+FlipWords(q.Flip)+". "+turnCheck(q.Flip), "turn")
 	if c.through() {
 		for _, t := range c.locatorSteps() {

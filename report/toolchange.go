@@ -171,7 +171,7 @@ func (c *checklist) changeSteps(phase string, back bool) {
 			if f := c.s.first(back); f != nil && f.tool >= 0 && !f.length {
 				again = " On the next blank begin with Z touched off with T" + itoa(f.tool) + " again."
 			}
-			c.add(phase, name+t.many(" changes to ", " change to ")+to+line+", for which Z doesn't hold ("+t.why()+"), and "+t.many("stops", "stop")+" at "+t.stopWords()+": there "+c.touched(t, back)+
+			c.add(phase, "At line "+itoa(t.stint.Line)+" "+name+t.many(" changes to ", " change to ")+to+", for which Z doesn't hold ("+t.why()+"), and "+t.many("stops", "stop")+" at "+t.stopWords()+": there "+c.touched(t, back)+
 				", raise the tool and start again; in the dry run raise Z by as much as before after that. A control that takes no new Z in a stopped program can't run it so: then make one program of each tool."+again, "check-zero")
 		}
 	}
@@ -198,19 +198,45 @@ func (t toolChange) holds() string {
 func (c *checklist) changeClause(back bool) string {
 	var out []string
 	for _, t := range c.s.toolChanges(back) {
+		with := spindleOf(t.stint).named()
+		if t.stint.Length {
+			with = tool(t.stint.Tool) + "'s length active"
+		}
 		switch {
 		case !t.inside:
-			out = append(out, "before "+t.names()+" "+c.touched(t, back))
+			out = append(out, "Z anew with "+with+" before "+t.names())
 		case t.stint.Stop == 0:
 			out = append(out, "not before the change to "+tool(t.stint.Tool)+" in "+t.names()+" is settled")
 		default:
-			out = append(out, "at the stop, line "+itoa(t.stint.Stop)+" of "+t.names()+", "+c.touched(t, back))
+			out = append(out, "Z anew with "+with+" at the stop, line "+itoa(t.stint.Stop)+" of "+t.names())
 		}
 	}
-	if len(out) == 0 {
-		return ""
+	return strings.Join(out, "; ")
+}
+
+// andChanges puts the clause on a side's tool changes behind its programs.
+func (c *checklist) andChanges(back bool) string {
+	if clause := c.changeClause(back); clause != "" {
+		return ": " + clause
 	}
-	return ": " + strings.Join(out, "; ")
+	return ""
+}
+
+// endsOtherwise reports whether a side's programs leave Z touched off for another tool
+// than the one with which they begin on the next blank.
+func (s *Setup) endsOtherwise(back bool) bool {
+	first, ends := s.first(back), map[string]spindle{}
+	for i := range s.Programs {
+		if p := &s.Programs[i]; (isFace(p) && !back || isBack(p) && back) && len(p.Stints) > 0 {
+			ends[p.Offset] = spindleOf(p.Stints[len(p.Stints)-1])
+		}
+	}
+	for _, end := range ends {
+		if end != *first {
+			return true
+		}
+	}
+	return false
 }
 
 // dangerCodes are the cautions of a step that runs a side's programs.
