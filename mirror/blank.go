@@ -1,8 +1,11 @@
 package mirror
 
 import (
+	"strconv"
+
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 )
 
@@ -11,6 +14,19 @@ import (
 // that, cuts that would fit if they were moved, or that lie beside the blank, mean
 // another zero.
 var slack = decimal.New(2, 0)
+
+// lookedThrough notes what a program's summary leaves out, and its rapids below the
+// surface.
+func lookedThrough(s *motion.Summary) []Note {
+	var notes []Note
+	if s.RotatedLine > 0 {
+		notes = append(notes, Note{Code: RotatedMoves, Level: Warning, Line: s.RotatedLine})
+	}
+	if s.Rapids > 0 {
+		notes = append(notes, Note{Code: LowRapids, Level: Info, Line: s.FirstRapid, Values: []string{strconv.FormatInt(s.Rapids, 10)}})
+	}
+	return notes
+}
 
 // offBlank warns of cuts that don't lie on the blank: those that reach further over
 // one edge than they stay inside the opposite one, or lie outside by more than half

@@ -6,6 +6,8 @@ import (
 	"io"
 	"strconv"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
@@ -33,10 +35,14 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	w := &work{r: r, m: m, before: &walk{}, after: &walk{}}
 	options := m.proofOptions()
 	if limit := summaryLimit(in, &o); limit > 0 {
-		w.before.start(&o, limit)
+		var top decimal.Decimal
+		if o.Top != nil {
+			top = *o.Top
+		}
+		w.before.start(&o, limit, top)
 		mirrored := o
 		mirrored.Name = options.OutName
-		w.after.start(&mirrored, limit+limit/2)
+		w.after.start(&mirrored, limit+limit/2, top.Add(o.Map.Z.Offset))
 	}
 	var deliver func() error // the proof is done
 	switch {
@@ -59,6 +65,7 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	if before, after := w.before.summary, w.after.summary; before != nil && after != nil {
 		m.report.Before, m.report.After, m.report.Summarised = *before, *after, true
 		m.report.Notes = append(m.report.Notes, offBlank(&o, m.report)...)
+		m.report.Notes = append(m.report.Notes, lookedThrough(before)...)
 	} else if limit := o.summaryLimit(); limit > 0 {
 		m.report.Notes = append(m.report.Notes, Note{Code: NotSummarised, Level: Warning, Values: []string{strconv.FormatInt(limit>>20, 10)}})
 	}

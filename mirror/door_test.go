@@ -5,9 +5,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"flipcalc/mirror/motion"
 	"fmt"
-	"github.com/shopspring/decimal"
 	"io"
 	"math"
 	"os"
@@ -16,6 +14,10 @@ import (
 	"strings"
 	"testing"
 	"testing/iotest"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/motion"
 )
 
 // programs gives the real programs of strangers, where they are at hand.
@@ -171,7 +173,7 @@ func TestSummary(t *testing.T) {
 		got  *motion.Summary
 		x, w float64
 	}{"before": {&r.Before, 0, 81}, "after": {&r.After, 9, 90}} {
-		if math.Abs(s.got.CutLength-183.4305) > 1e-4 || s.got.Cut[0].Min != s.x || s.got.Cut[0].Max != s.w || s.got.Cut[1].Min != 0 || s.got.Cut[1].Max != 10 || s.got.Deepest != -0.5 {
+		if math.Abs(s.got.CutLength-183.4305) > 1e-4 || s.got.Cut[0].Min != s.x || s.got.Cut[0].Max != s.w || s.got.Cut[1].Min != 0 || s.got.Cut[1].Max != 10 || s.got.Deepest != 0.5 {
 			t.Errorf("%s: %+v", name, s.got)
 		}
 	}
@@ -298,6 +300,38 @@ func TestArcMismatch(t *testing.T) {
 		}
 		if err != nil || n != c.notes {
 			t.Errorf("%s: %v, %d notes", c.end, err, n)
+		}
+	}
+}
+
+// TestLowRapids: rapids count below the surface, wherever Z0 is. The work is 12 thick.
+func TestLowRapids(t *testing.T) {
+	bed, mixed := flipY("100"), flipY("100")
+	mixed.Z.Offset = dec("-12") // face from the bed, back from the top
+	top := dec("12")
+	for _, c := range []struct {
+		name    string
+		in      string
+		o       Options
+		rapids  int64
+		deepest float64
+	}{
+		{"from the top", "G1 Z-1 F9\nX50\nG0 X60\nZ5\n", Options{Map: flipY("100")}, 1, 1},
+		{"above it", "G1 Z-1 F9\nX50\nG0 Z5\nX60\n", Options{Map: flipY("100")}, 0, 1},
+		{"from the bed, 7 deep", "G1 Z5 F9\nX50\nG0 X90\nZ20\n", Options{Map: bed, Top: &top}, 1, 7},
+		{"from the bed to the top", "G1 Z5 F9\nX50\nG0 X90\nZ20\n", Options{Map: mixed, Top: &top}, 1, 7},
+		{"in inches, 1/4 deep", "G20\nG0 Z1\nG1 Z-.25 F9\nX2\nG0 X3\nZ1\n", Options{Map: flipY("100")}, 1, 6.35},
+	} {
+		r, err := Mirror(strings.NewReader("G90\nG0 X10 Y10 Z20\n"+c.in+"M2\n"), io.Discard, c.o)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		told := slices.ContainsFunc(r.Notes, func(n Note) bool { return n.Code == LowRapids })
+		for _, s := range []*motion.Summary{&r.Before, &r.After} {
+			if s.Rapids != c.rapids || math.Abs(s.Deepest-c.deepest) > 1e-9 || told != (c.rapids > 0) {
+				t.Errorf("%s: %d rapids below, %g deep, told %v", c.name, s.Rapids, s.Deepest, told)
+			}
 		}
 	}
 }

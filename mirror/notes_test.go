@@ -159,7 +159,7 @@ func TestNotes(t *testing.T) {
 		{"G52 left on one axis", "G52 X5 Y5\nG0 X1\nG52 Y0\nM30\n", "G52 X-5 Y5\nG0 X99\nG52 Y0\nM30\n", "zero-left 5 G52"},
 		{"G52 with its last word 0", "G52 X5 Y0\nG0 X1\nM30\n", "G52 X-5 Y0\nG0 X99\nM30\n", "zero-left 4 G52"},
 		{"G52 ended on all axes", "G52 X5 Y5\nG0 X1\nG52 X0 Y0\nM30\n", "G52 X-5 Y5\nG0 X99\nG52 X0 Y0\nM30\n", ""},
-		{"G68 left", "G0 X1 Y1\nG68 X1 Y1 R30\nG0 X5 Y2\nM30\n", "G0 X99 Y1\nG68 X99 Y1 R-30\nG0 X95 Y2\nM30\n", "zero-left 5 G68"},
+		{"G68 left", "G0 X1 Y1\nG68 X1 Y1 R30\nG0 X5 Y2\nM30\n", "G0 X99 Y1\nG68 X99 Y1 R-30\nG0 X95 Y2\nM30\n", "rotated-moves 4; zero-left 5 G68"},
 		{"G92 left", "G0 X1\nG92 X5\nM30\n", "G0 X99\nG92 X95\nM30\n", "zero-left 4 G92"},
 	} {
 		var out bytes.Buffer

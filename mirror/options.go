@@ -216,6 +216,10 @@ const (
 	// NotSummarised: the program is longer than Options.SummaryLimit, so that nothing is
 	// known of where it moves. Values: the limit in MiB.
 	NotSummarised = "not-summarised"
+	// RotatedMoves: what moves under G68 isn't looked through.
+	RotatedMoves = "rotated-moves"
+	// LowRapids: rapid moves below the surface. Values: how many.
+	LowRapids = "low-rapids"
 	// OffBlank: the cuts don't lie on the blank; the likely causes are another zero, or
 	// a program that is mirrored already. Values: axis, least, greatest, blank's least,
 	// blank's greatest, all in the unit that follows.

@@ -6,6 +6,8 @@ import (
 	"os"
 	"sync"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/motion"
 )
 
@@ -38,8 +40,10 @@ func (o *Options) summaryLimit() int64 {
 	return o.SummaryLimit
 }
 
-func (w *walk) start(o *Options, limit int64) {
-	options := motion.Options{Name: o.Name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Rates: o.Rates}
+// start begins the walk of a program whose work has its top at Z surface.
+func (w *walk) start(o *Options, limit int64, surface decimal.Decimal) {
+	options := motion.Options{Name: o.Name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Rates: o.Rates,
+		Surface: motion.FromDecimal(inMM(surface, o.Map.Unit))}
 	if o.ArcTolerance.IsPositive() {
 		options.ArcTolerance = motion.FromDecimal(o.ArcTolerance)
 	}

@@ -44,10 +44,16 @@ func MotionOf(s *motion.Summary, unit transform.Unit) Motion {
 		per = 25.4
 	}
 	m := Motion{Known: s.Moves > 0, CutLength: s.CutLength / per, RapidLength: s.RapidLength / per, Seconds: s.Seconds,
-		RapidsBelowZero: int(s.Rapids), FirstRapidLine: s.FirstRapid}
+		Deepest: s.Deepest / per, RapidsBelow: int(s.Rapids), FirstRapidLine: s.FirstRapid}
 	for i, e := range s.Cut {
 		m.Known = m.Known && e.Any
 		m.Least[i], m.Greatest[i] = e.Min/per, e.Max/per
+	}
+	for i, e := range s.All {
+		m.From[i], m.To[i], m.FromOK[i] = e.Min/per, e.Max/per, e.Any
+	}
+	for _, sense := range s.Spindles {
+		m.Spindles = append(m.Spindles, map[int]string{1: "M3", -1: "M4", 0: "M5"}[sense])
 	}
 	for _, t := range s.Tools {
 		if t.Number >= 0 {

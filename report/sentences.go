@@ -268,6 +268,13 @@ var noteSentences = map[string]sentence{
 	},
 	mirror.TextAfterEnd:    fixed("what stands behind the closing % is left as it is, unmirrored: no control runs it"),
 	mirror.AlreadyMirrored: fixed("this program was mirrored before, as its comment says: mirrored again it lies as on the face"),
+	mirror.RotatedMoves:    fixed("moves under G68 are mirrored and proved, but not looked through: where they cut, and whether that lies on the blank, isn't in the figures"),
+	mirror.LowRapids: func(v values, _ string) string {
+		if v.at(0) == "1" {
+			return "1 rapid move runs below the surface: over what is cut already?"
+		}
+		return v.at(0) + " rapid moves run below the surface: over what is cut already?"
+	},
 	mirror.NotSummarised: func(v values, _ string) string {
 		return "the program is longer than " + v.at(0) + " MiB: mirrored and proved, but not looked through for where it cuts, how long it takes and whether it lies on the blank"
 	},

@@ -314,7 +314,11 @@ type Motion struct {
 	Seconds         float64
 	Tools           []int
 	Offsets         []string
-	RapidsBelowZero int
+	Spindles        []string   // senses while cutting: M3, M4 or M5
+	From, To        [3]float64 // of all moves, rapids too
+	FromOK          [3]bool    // whether they are known
+	Deepest         float64    // cut, below the surface
+	RapidsBelow     int        // rapid moves below the surface
 	FirstRapidLine  int
 }
 

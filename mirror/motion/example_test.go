@@ -24,5 +24,5 @@ func ExampleWalk() {
 	fmt.Printf("Y %.0f to %.0f, deepest %.0f, cut %.2f mm, tools %d\n", s.Cut[1].Min, s.Cut[1].Max, s.Deepest, s.CutLength, s.Tools[0].Number)
 	// Output:
 	// line 7: radius 10, -180 degrees
-	// Y 10 to 20, deepest -3, cut 37.42 mm, tools 1
+	// Y 10 to 20, deepest 3, cut 37.42 mm, tools 1
 }

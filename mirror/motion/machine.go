@@ -26,6 +26,7 @@ type Options struct {
 	SkipDeleted     bool           // the block delete switch is on
 	ArcTolerance    Num            // largest radius mismatch in mm; 0 means 0.05
 	Rates           *Rates         // the machine's; nil means DefaultRates
+	Surface         Num            // Z of the top of the work in mm, below which rapids are counted
 	Lengths         map[int]Num    // tool lengths by H in the program's unit, where they are known
 }
 

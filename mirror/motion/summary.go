@@ -42,10 +42,10 @@ type Summary struct {
 	Spindles                []int   // senses used while cutting: 1, -1, 0 for none
 	Offsets                 []int   // in order of first use; 0 where none was selected
 	Units                   [2]bool // by transform.Unit: whether moves were made in it
-	Deepest                 float64
-	Rapids                  int64 // rapid moves that end or run below Z0 sideways
-	FirstRapid              int   // line of the first of them
-	NoFeed                  int   // line of the first feed move without a feed; 0 if none
+	Deepest                 float64 // below Options.Surface, of cutting moves
+	Rapids                  int64   // rapid moves that end or run below Options.Surface sideways
+	FirstRapid              int     // line of the first of them
+	NoFeed                  int     // line of the first feed move without a feed; 0 if none
 	Assumed                 []string
 	Needs                   []StartNeed
 	PresetLeft              bool // G92 still in force at the end
@@ -58,11 +58,12 @@ type Summary struct {
 	MachineMoves, HomeMoves int64
 	RotaryLine, RotatedLine int // first move of a rotary axis, first under G68; 0 if none
 	clock                   clock
+	surface                 Num
 	tool                    int // index of the running tool
 }
 
 func newSummary(o Options) *Summary {
-	s := &Summary{tool: -1}
+	s := &Summary{tool: -1, surface: o.Surface}
 	s.clock.rates = DefaultRates
 	if o.Rates != nil {
 		s.clock.rates = *o.Rates
@@ -148,9 +149,9 @@ func (s *Summary) useTool(m *Move) {
 	s.tool = len(s.Tools) - 1
 }
 
-// lowRapid counts rapid moves that go sideways below Z0, or down to below it.
+// lowRapid counts rapid moves that go sideways below the surface, or down to below it.
 func (s *Summary) lowRapid(m *Move) {
-	if m.Kind != Rapid || m.Machine || !m.ToOK[2] || m.To[2].Sign() >= 0 {
+	if m.Kind != Rapid || m.Machine || !m.ToOK[2] || inMM(m.To[2], m.State.Unit).Cmp(s.surface) >= 0 {
 		return
 	}
 	if m.FromOK[2] && m.From[2].Cmp(m.To[2]) < 0 && m.From[0].Equal(m.To[0]) && m.From[1].Equal(m.To[1]) {
@@ -357,6 +358,6 @@ func (s *Summary) close(m *Machine) {
 	s.Mismatches, s.FirstMismatch, s.WorstMismatch = m.mismatches, m.firstMismatch, m.worstMismatch
 	s.PresetLeft = m.PresetLeft()
 	if s.Cut[2].Any {
-		s.Deepest = s.Cut[2].Min
+		s.Deepest = max(0, s.surface.Float()-s.Cut[2].Min)
 	}
 }

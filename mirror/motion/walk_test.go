@@ -112,8 +112,8 @@ func TestHelloWorld(t *testing.T) {
 				t.Errorf("extent along %c: got %v to %v, want %v", axisLetters[i], e.Min, e.Max, want)
 			}
 		}
-		if s.Deepest != -0.5 || s.Rapids != 0 {
-			t.Errorf("deepest %v, want -0.5; low rapids %d, want 0", s.Deepest, s.Rapids)
+		if s.Deepest != 0.5 || s.Rapids != 0 {
+			t.Errorf("deepest %v, want 0.5; low rapids %d, want 0", s.Deepest, s.Rapids)
 		}
 		if len(s.Tools) == 0 || s.Tools[len(s.Tools)-1].Number != 1 || len(s.Spindles) != 1 || s.Spindles[0] != 1 {
 			t.Errorf("tools %v spindles %v, want T1 and M3", s.Tools, s.Spindles)
@@ -363,7 +363,7 @@ func TestSummary(t *testing.T) {
 	if e := s.Cut[0]; e.Min != 0 || e.Max != 15 || !e.MaxExact || e.ExactMax.String() != "15" {
 		t.Errorf("the half turn reaches to X15 exactly: got %+v", e)
 	}
-	if s.Rapids != 1 || s.FirstRapid != 8 || s.Deepest != -2 || s.CompLine != 6 {
+	if s.Rapids != 1 || s.FirstRapid != 8 || s.Deepest != 2 || s.CompLine != 6 {
 		t.Errorf("low rapids %d from line %d, deepest %v, compensation from line %d", s.Rapids, s.FirstRapid, s.Deepest, s.CompLine)
 	}
 	if len(s.Offsets) != 1 || s.Offsets[0] != 540 {
