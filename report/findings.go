@@ -96,15 +96,16 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		// The nanometre covers the rounding of sums of decimals in binary.
 		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), a.LeftLow * k, a.LeftHigh * k, a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6})
 	}
+	c.Notes = compensationNotes(r.Comp, k, s.Unit.String())
 	return c
 }
 
-// levelOfFinding says what a finding weighs. Compensated moves are told and don't make
-// the answer no: the maker can't do anything about them here. Nor do cuts in a part that
-// stands on its tabs: tabs may be strong enough for them.
+// levelOfFinding says what a finding weighs. What doesn't make the answer no are cuts in
+// a part that stands on its tabs, which may be strong enough for them, and cuts that just
+// meet.
 func levelOfFinding(c cut.Code) string {
 	switch c {
-	case cut.CodeCompensated, cut.CodeEarly, cut.CodeMeets:
+	case cut.CodeEarly, cut.CodeMeets:
 		return "note"
 	}
 	return "finding"
@@ -226,7 +227,8 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 	case cut.CodePlace:
 		text, do = side+": a cutting move whose place isn't known is left out", "give the move its X, Y and Z"
 	case cut.CodeCompensated:
-		text, do = side+": moves under cutter compensation are cut along the programmed contour, up to a radius off", "look at the cut on the control, or compensate in the program"
+		text, do = compensationWords(f.Index, mm(f.Limit))
+		text = side + ": the way of the cutter under cutter compensation isn't known: " + text
 	default:
 		text = strings.ReplaceAll(string(f.Code), "-", " ")
 	}

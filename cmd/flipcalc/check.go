@@ -189,7 +189,7 @@ func (c *call) addCheck(j *job) error {
 		}
 		if i == 0 {
 			j.setup.SetCheck(r, ask.Web)
-			j.setup.Check.Notes = append(j.units, notes...)
+			j.setup.Check.Notes = append(append(j.units, notes...), j.setup.Check.Notes...)
 		} else {
 			j.setup.AddPair(i+1, a, r)
 		}

@@ -15,8 +15,13 @@ func FromMove(m *motion.Move) Segment {
 	s := Segment{
 		Line: m.Line, Rapid: m.Kind == motion.Rapid, Tool: m.State.Tool, Offset: m.State.Offset,
 		FromOK: m.FromOK, ToOK: m.ToOK, Machine: m.Machine, Home: m.Home,
-		Compensated: m.State.Comp != 40 && m.State.Comp != 0,
-		Plane:       m.State.Plane, Turns: m.Turns,
+		Plane: m.State.Plane, Turns: m.Turns,
+	}
+	if m.State.Comp == 41 || m.State.Comp == 42 {
+		s.Comp = Comp{Side: 83 - 2*m.State.Comp, By: m.State.CompBy, D: m.State.D.Float(), Apart: m.Cycle != 0}
+		if s.Comp.By == motion.CompByDiameter {
+			s.Comp.D *= mm
+		}
 	}
 	for i := range 3 {
 		s.From[i], s.To[i] = m.From[i].Float()*mm, m.To[i].Float()*mm

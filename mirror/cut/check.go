@@ -24,6 +24,7 @@ type Result struct {
 	FlipX    bool // the blank is turned about a line parallel to X
 	FaceZero [2]float64
 	Cuts     [2]int // moves of face and back that could touch the blank
+	Comp     []CompUse
 }
 
 // OK says whether nothing is wrong.
@@ -58,6 +59,7 @@ func Check(q Request) (*Result, error) {
 			return nil, err
 		}
 		out.Cuts[side] = r.cuts
+		out.Comp = append(out.Comp, r.comp.uses...)
 		r.travel(&out.Travel)
 	}
 	if err := s.coarse(out); err != nil {
@@ -85,7 +87,7 @@ func Check(q Request) (*Result, error) {
 
 // order is the order in which findings are told: what hurts most first.
 var order = []Code{CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeOffBlank, CodeThrough, CodeMissed,
-	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCoarse, CodeEarly, CodeMeets, CodeCompensated}
+	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated, CodeCoarse, CodeEarly, CodeMeets}
 
 // name tells for every line which program it is in.
 func (s *study) name(out *Result) {

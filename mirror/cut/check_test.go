@@ -425,12 +425,6 @@ func TestOffsetsAndPlaces(t *testing.T) {
 	if f := only(t, q, CodePlace); f.FaceLine != 7 {
 		t.Errorf("%+v", f)
 	}
-	s = line(8, 0, 0, -2, 50, 30, -2)
-	s.Compensated = true
-	q.Face.Segments = []Segment{s}
-	if f := only(t, q, CodeCompensated); f.FaceLine != 8 {
-		t.Errorf("%+v", f)
-	}
 }
 
 func TestQuestionsThatCantBe(t *testing.T) {

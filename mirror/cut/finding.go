@@ -86,8 +86,9 @@ const (
 	CodeCoarse Code = "cells-coarse"
 	// CodePlace: a cutting move whose place isn't known, and which is left out.
 	CodePlace Code = "place-unknown"
-	// CodeCompensated: moves under cutter radius compensation, cut here along the
-	// programmed contour, up to a radius off.
+	// CodeCompensated: the cutter's real way on a move under cutter radius compensation
+	// can't be followed. Index is the reason (CompTight and so on), Limit the cutter's
+	// radius.
 	CodeCompensated Code = "compensated"
 )
 

@@ -56,6 +56,7 @@ type run struct {
 	last  int    // the greatest line so far, so counted
 	parts []part // the side's programs
 
+	comp      compensator
 	obstacles []obstacle
 	bed       float64 // depth of the bed under the side's surface, as a height (below 0)
 	bedLimit  float64
@@ -96,6 +97,7 @@ func newRun(q *Request, g *Grid, side int, f frame) *run {
 	if q.BedDepth != nil {
 		r.bedLimit = *q.BedDepth
 	}
+	r.comp.hand = r.move
 	r.place()
 	r.reach.start()
 	return r
@@ -122,19 +124,22 @@ func (r *run) one() error {
 	r.parts = append(r.parts, part{first: r.base, prog: r.prog})
 	if r.prog.Read == nil {
 		for i := range r.prog.Segments {
-			if err := r.move(&r.prog.Segments[i]); err != nil {
+			if err := r.compensate(&r.prog.Segments[i]); err != nil {
 				return err
 			}
 		}
-		return nil
+		return r.endComp()
 	}
 	o := r.prog.Options
 	o.Name = r.prog.Name
 	_, err := motion.Walk(r.prog.Read, o, func(m *motion.Move) error {
 		s := FromMove(m)
-		return r.move(&s)
+		return r.compensate(&s)
 	})
-	return err
+	if err != nil {
+		return err
+	}
+	return r.endComp()
 }
 
 // tool finds a move's tool.
@@ -235,9 +240,6 @@ func (r *run) move(s *Segment) error {
 	}
 	if !seg.Machine {
 		r.reach.work(&seg)
-	}
-	if seg.Compensated && !seg.Rapid {
-		r.found.add(Finding{Code: CodeCompensated}, r.side, seg.Line)
 	}
 	return r.cut(&seg)
 }

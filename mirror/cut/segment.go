@@ -19,9 +19,7 @@ type Segment struct {
 	// Machine says that To is in machine coordinates and holds for the axes in ToOK
 	// alone (a G53 move); Home that the move goes home.
 	Machine, Home bool
-	// Compensated says that cutter radius compensation is on: the segment is the
-	// programmed contour, not the cutter's way.
-	Compensated bool
+	Comp          Comp
 
 	Arc    bool
 	Plane  transform.Plane

@@ -1,0 +1,578 @@
+package cut
+
+import (
+	"math"
+
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+)
+
+// Comp says how cutter radius compensation moves the cutter aside on a move: the
+// segment is then the programmed contour, not the way of the cutter's centre.
+type Comp struct {
+	Side  int           // 1 to the left of the contour (G41), -1 to the right (G42), 0 not at all
+	By    motion.CompBy // what says how far
+	D     float64       // a number or, where By says so, a diameter in mm
+	Apart bool          // a move of a canned cycle, which no control compensates
+}
+
+// The reasons why the real way of a compensated move can't be followed, as Index of
+// CodeCompensated. All are errors in NISTIR 6556, 3.5.10 and appendix B, too, or can't
+// be known from the program.
+const (
+	CompTight  = iota // a corner or an arc is tighter than the cutter; Limit is its radius
+	CompEntry         // the first move is shorter than the radius, which is Limit
+	CompRound         // an arc is the first move or the first after G40
+	CompPlane         // a move in another plane than XY
+	CompRadius        // how far isn't known
+	CompChange        // side or radius change while it is on
+	CompCode          // a cycle, G28, G53, or a shift of the zero while it is on
+	CompPlace         // a place isn't known
+)
+
+// CompUse is one way in which a side's programs use cutter radius compensation.
+type CompUse struct {
+	Side   Side
+	By     motion.CompBy
+	D      float64 // as in Comp
+	Tool   int     // the cutter in the spindle
+	Of     int     // the cutter whose radius it is; Tool where By gives a diameter
+	Radius float64 // by which the centre runs beside the contour, mm
+	File   string
+	Line   int // of the first move
+}
+
+const (
+	// tinyMove is how long a move is at most that has no direction to go by, mm:
+	// NISTIR 6556, 3.5.3.2, lets a radius be off by as much.
+	tinyMove = 0.002
+	// compLink is how far apart the offsets of two moves may end at an inside
+	// corner without a crossing, mm, to be joined. A turn by w leaves r*w between
+	// them, so that the cutter reaches r*w^2/2 over the contour there: with
+	// r = 3 mm, 0.07 micrometres.
+	compLink = 0.02
+	// compSlack covers the rounding of sums of coordinates up to 1e5 mm.
+	compSlack = 1e-6
+)
+
+// compensator carries a program's moves to the way of the cutter's centre.
+type compensator struct {
+	hand   func(*Segment) error // takes the moves of the centre
+	on     bool
+	lost   bool // what follows up to G40 is cut along the programmed contour
+	side   float64
+	radius float64
+	offset int // work offset
+
+	aside bool // the cutter isn't where the program says, but at at
+	at    [2]float64
+
+	any   bool   // held is there
+	entry bool   // held leads in
+	held  beside // the last move in X and Y: its end waits for the next
+	after []Segment
+	uses  []CompUse
+}
+
+// beside is a move and its offset, along which progress is counted: in mm on a line,
+// in radians on an arc.
+type beside struct {
+	s       Segment
+	arc     bool
+	point   bool       // an arc of the cutter's own radius: the centre stands still
+	tight   bool       // an arc that the cutter can't follow
+	p0, p1  [2]float64 // where it starts and ends if nothing cuts it short
+	u0, u1  [2]float64 // direction of the contour there
+	r0, r1  float64    // arc: radius there
+	turn    float64    // arc: 1 counter-clockwise, -1 clockwise
+	whole   float64    // progress at p1
+	from    [2]float64 // where it starts
+	fromWay float64    // progress there
+	angle   float64    // arc: angle at p0
+}
+
+func cross(a, b [2]float64) float64 { return a[0]*b[1] - a[1]*b[0] }
+func dot(a, b [2]float64) float64   { return a[0]*b[0] + a[1]*b[1] }
+func minus(a, b [2]float64) [2]float64 {
+	return [2]float64{a[0] - b[0], a[1] - b[1]}
+}
+
+// along gives p + k*u.
+func along(p, u [2]float64, k float64) [2]float64 {
+	return [2]float64{p[0] + k*u[0], p[1] + k*u[1]}
+}
+func apart(a, b [2]float64) float64  { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
+func leftOf(u [2]float64) [2]float64 { return [2]float64{-u[1], u[0]} }
+func plan(p [3]float64) [2]float64   { return [2]float64{p[0], p[1]} }
+
+// newBeside moves a move by k to its left.
+func newBeside(s *Segment, k float64) beside {
+	e := beside{s: *s}
+	a, b := plan(s.From), plan(s.To)
+	if !s.Arc {
+		e.whole = apart(a, b)
+		d := minus(b, a)
+		e.u0 = [2]float64{d[0] / e.whole, d[1] / e.whole}
+		e.u1 = e.u0
+		e.p0, e.p1 = along(a, leftOf(e.u0), k), along(b, leftOf(e.u1), k)
+		return e
+	}
+	g := s.arc()
+	e.arc, e.turn, e.angle, e.whole = true, math.Copysign(1, g.sweep), g.start, math.Abs(g.sweep)
+	out0, out1 := minus(a, s.Centre), minus(b, s.Centre)
+	for _, v := range []struct {
+		out  [2]float64
+		r    float64
+		p, u *[2]float64
+		to   *float64
+	}{{out0, g.r0, &e.p0, &e.u0, &e.r0}, {out1, g.r1, &e.p1, &e.u1, &e.r1}} {
+		n := [2]float64{v.out[0] / v.r, v.out[1] / v.r}
+		*v.u = along([2]float64{}, leftOf(n), e.turn)
+		*v.to = v.r - e.turn*k // the left of a counter-clockwise arc is its inside
+		*v.p = along(s.Centre, n, *v.to)
+	}
+	if least := min(e.r0, e.r1); least <= tinyMove {
+		e.tight = least < -tinyMove
+		e.point, e.p0, e.p1, e.whole = true, s.Centre, s.Centre, 0
+	}
+	return e
+}
+
+// way gives the progress at which a place on e's offset lies, the last where it is
+// passed more than once; false where it lies beyond e's ends.
+func (e *beside) way(p [2]float64) (float64, bool) {
+	if e.point {
+		return 0, apart(p, e.p0) <= tinyMove
+	}
+	if !e.arc {
+		v := dot(minus(p, e.p0), e.u0)
+		return v, v >= e.fromWay-compSlack && v <= e.whole+compSlack
+	}
+	slack := compSlack / max(min(e.r0, e.r1), compSlack)
+	d := minus(p, e.s.Centre)
+	v := math.Mod(e.turn*(math.Atan2(d[1], d[0])-e.angle), 2*math.Pi)
+	if v < 0 {
+		v += 2 * math.Pi
+	}
+	for v+2*math.Pi <= e.whole+slack {
+		v += 2 * math.Pi
+	}
+	if v > e.whole+slack && v >= 2*math.Pi-slack {
+		v -= 2 * math.Pi
+	}
+	return v, v >= e.fromWay-slack && v <= e.whole+slack
+}
+
+// first gives the progress of the first pass of a place that way has placed.
+func (e *beside) first(v float64) float64 {
+	if e.arc {
+		for v > 2*math.Pi-1e-7 {
+			v -= 2 * math.Pi
+		}
+	}
+	return max(v, 0)
+}
+
+// meet gives where the offsets of a and of b behind it cross.
+func meet(a, b *beside) [][2]float64 {
+	switch {
+	case !a.arc && !b.arc:
+		d := cross(a.u1, b.u0)
+		if d == 0 {
+			return nil
+		}
+		return [][2]float64{along(a.p1, a.u1, cross(minus(b.p0, a.p1), b.u0)/d)}
+	case !a.arc:
+		return lineCircle(a.p1, a.u1, b.s.Centre, b.r0)
+	case !b.arc:
+		return lineCircle(b.p0, b.u0, a.s.Centre, a.r1)
+	}
+	d := minus(b.s.Centre, a.s.Centre)
+	l := math.Hypot(d[0], d[1])
+	if l == 0 {
+		return nil
+	}
+	// The line on which two circles cross is upright to that through their centres.
+	u := [2]float64{d[0] / l, d[1] / l}
+	return lineCircle(along(a.s.Centre, u, (l*l+a.r1*a.r1-b.r0*b.r0)/(2*l)), leftOf(u), a.s.Centre, a.r1)
+}
+
+// lineCircle gives where the line through p along u crosses a circle; one that misses
+// it by no more than compSlack touches it.
+func lineCircle(p, u, c [2]float64, r float64) [][2]float64 {
+	foot := along(p, u, dot(minus(c, p), u))
+	h := apart(c, foot)
+	if h > r+compSlack {
+		return nil
+	}
+	l := math.Sqrt(max(0, r*r-h*h))
+	return [][2]float64{along(foot, u, l), along(foot, u, -l)}
+}
+
+// described gives the cutter whose radius compensation goes by: that of the number in
+// D, where it is one of those described, else the one in the spindle; nil for none.
+func (r *run) described(s *Segment) *cutter {
+	if s.Comp.By == motion.CompByNumber {
+		if c := r.tools[int(min(s.Comp.D, 1<<30))]; c != nil {
+			return c
+		}
+	}
+	if s.Tool < 0 {
+		return r.first
+	}
+	return r.tools[s.Tool]
+}
+
+// offsetOf gives the side of a move's contour on which the centre runs, 1 for the
+// left, and how far from it.
+func (r *run) offsetOf(s *Segment) (side, radius float64, ok bool) {
+	side = float64(s.Comp.Side)
+	d := s.Comp.D
+	switch s.Comp.By {
+	case motion.CompByDiameter:
+		if d < 0 {
+			side, d = -side, -d // NISTIR 6556, appendix B: the other side
+		}
+		return side, d / 2, true
+	case motion.CompByNothing:
+		return side, 0, false
+	case motion.CompByNumber:
+		if d < 0 || d != math.Trunc(d) {
+			return side, 0, false
+		}
+		if d == 0 {
+			return side, 0, true // NISTIR 6556, 3.5.10
+		}
+	}
+	c := r.described(s)
+	if c == nil {
+		return side, 0, false
+	}
+	return side, c.Diameter / 2, true
+}
+
+// unfollowed records that a move's real way isn't known.
+func (r *run) unfollowed(s *Segment, why int) {
+	f := Finding{Code: CodeCompensated, Index: why, Limit: r.comp.radius}
+	if s.FromOK[0] && s.FromOK[1] {
+		p := r.f.point(s.From)
+		f.Placed, f.X, f.Y = true, p[0], p[1]
+	}
+	r.found.add(f, r.side, s.Line+r.base)
+}
+
+// compensate takes the program's next move, and hands on to move what the cutter's
+// centre really does, as NISTIR 6556, appendix B, has it: the contour is moved aside
+// by the radius; round an outside corner the cutter rolls on an arc; at an inside
+// corner it goes where the two offsets cross. The first move ends beside the start
+// of the second: straight where it turns to the cutter's side (an error there,
+// but what controls do), else along the tangent from the cutter to its end and round that
+// end. The move after G40 starts from where the cutter then is. Moves along Z alone
+// run where the cutter is.
+func (r *run) compensate(s *Segment) error {
+	c := &r.comp
+	if s.Comp.Side == 0 {
+		if !c.on && !c.aside {
+			return r.comp.hand(s)
+		}
+		if err := r.settleComp(); err != nil {
+			return err
+		}
+		c.on, c.lost = false, false
+		return r.leave(s)
+	}
+	r.last = max(r.last, s.Line+r.base)
+	side, radius, ok := r.offsetOf(s)
+	switch {
+	case !c.on:
+		c.on, c.side, c.radius, c.offset = true, side, radius, s.Offset
+		if !ok {
+			return r.loseComp(s, CompRadius)
+		}
+		r.useComp(s)
+	case c.lost:
+		return r.comp.hand(s)
+	case !ok || side != c.side || radius != c.radius:
+		return r.loseComp(s, CompChange)
+	}
+	flat := !s.Arc && s.FromOK == s.ToOK && !s.Home && apart(plan(s.From), plan(s.To)) <= tinyMove
+	switch {
+	case c.radius == 0:
+		return r.leave(s)
+	case s.Comp.Apart, s.Machine, s.Home, s.Offset != c.offset,
+		c.any && s.FromOK[0] && s.FromOK[1] && apart(plan(s.From), plan(c.held.s.To)) > 2*tinyMove:
+		return r.loseComp(s, CompCode)
+	case flat && c.any:
+		c.after = append(c.after, *s)
+		return nil
+	case flat:
+		return r.leave(s)
+	case s.Plane != transform.XY:
+		return r.loseComp(s, CompPlane)
+	case !s.ToOK[0] || !s.ToOK[1] || (c.any || s.Arc) && !(s.FromOK[0] && s.FromOK[1]):
+		return r.loseComp(s, CompPlace)
+	case !c.any && s.Arc:
+		return r.loseComp(s, CompRound)
+	}
+	if !c.any {
+		c.any, c.entry, c.held = true, true, beside{s: *s}
+		if c.aside {
+			c.held.s.From[0], c.held.s.From[1] = c.at[0], c.at[1]
+		}
+		c.held.from = plan(c.held.s.From)
+		return nil
+	}
+	b := newBeside(s, c.side*c.radius)
+	if b.tight {
+		r.unfollowed(s, CompTight)
+	}
+	var err error
+	if c.entry {
+		err = r.lead(&b)
+	} else {
+		err = r.corner(&b)
+	}
+	c.entry, c.held = false, b
+	return err
+}
+
+// useComp notes what compensation goes by.
+func (r *run) useComp(s *Segment) {
+	if r.comp.radius == 0 {
+		return
+	}
+	u := CompUse{Side: Side(r.side), By: s.Comp.By, D: s.Comp.D, Tool: s.Tool, Radius: r.comp.radius}
+	if s.Tool < 0 {
+		u.Tool = r.first.Number
+	}
+	u.Of = u.Tool
+	if c := r.described(s); c != nil && u.By != motion.CompByDiameter {
+		u.Of = c.Number
+	}
+	for _, o := range r.comp.uses {
+		o.File, o.Line = "", 0
+		if o == u {
+			return
+		}
+	}
+	u.File, u.Line = r.prog.Name, r.told(s.Line+r.base)
+	r.comp.uses = append(r.comp.uses, u)
+}
+
+// loseComp gives up following the cutter's centre from a move on, up to G40.
+func (r *run) loseComp(s *Segment, why int) error {
+	if err := r.settleComp(); err != nil {
+		return err
+	}
+	r.unfollowed(s, why)
+	r.comp.lost, r.comp.aside = true, false
+	return r.comp.hand(s)
+}
+
+// endComp hands on what is held at a program's end, which puts everything back.
+func (r *run) endComp() error {
+	if err := r.settleComp(); err != nil {
+		return err
+	}
+	c := &r.comp
+	c.on, c.lost, c.aside = false, false, false
+	return nil
+}
+
+// settleComp hands on what is held: the last move ends beside its own end.
+func (r *run) settleComp() error {
+	c := &r.comp
+	if !c.any {
+		return nil
+	}
+	c.any = false
+	if !c.entry {
+		return r.finish(c.held.p1, c.held.whole)
+	}
+	to := plan(c.held.s.To)
+	if q, _, ok := r.tangent(); ok {
+		to = q
+	}
+	return r.finish(to, 0)
+}
+
+// leave hands on a move that isn't compensated, from where the cutter is.
+func (r *run) leave(s *Segment) error {
+	c := &r.comp
+	if !c.aside {
+		return r.comp.hand(s)
+	}
+	m := *s
+	switch {
+	case !m.FromOK[0] || !m.FromOK[1]:
+		c.aside = false
+	case m.Machine && !m.ToOK[0] && !m.ToOK[1], !m.Arc && !m.Machine && plan(m.From) == plan(m.To) && m.ToOK[0] && m.ToOK[1]:
+		// It stays over its place.
+		m.From[0], m.From[1] = c.at[0], c.at[1]
+		if !m.Machine {
+			m.To[0], m.To[1] = c.at[0], c.at[1]
+		}
+	case m.Arc:
+		c.aside = false
+		r.unfollowed(s, CompRound)
+	default:
+		c.aside = false
+		m.From[0], m.From[1] = c.at[0], c.at[1]
+	}
+	return r.comp.hand(&m)
+}
+
+// tangent gives where the first move ends along the tangent from the cutter to its
+// programmed end, and its direction; false where the cutter is nearer to that end
+// than its radius, or its place isn't known.
+func (r *run) tangent() (q, u [2]float64, ok bool) {
+	c := &r.comp
+	s := &c.held.s
+	from, to := plan(s.From), plan(s.To)
+	l := apart(from, to)
+	if !s.FromOK[0] || !s.FromOK[1] || l < c.radius-compSlack {
+		return q, u, false
+	}
+	// The tangent turns off the programmed line by asin(radius/l), to the cutter's side.
+	sin, cos := math.Sincos(c.side * math.Asin(min(1, c.radius/l)))
+	e := [2]float64{(to[0] - from[0]) / l, (to[1] - from[1]) / l}
+	u = [2]float64{e[0]*cos - e[1]*sin, e[0]*sin + e[1]*cos}
+	return along(to, leftOf(u), c.side*c.radius), u, true
+}
+
+// lead ends the first move, b being the second.
+func (r *run) lead(b *beside) error {
+	c := &r.comp
+	q, u, ok := r.tangent()
+	s := &c.held.s
+	if !ok && s.FromOK[0] && s.FromOK[1] {
+		r.unfollowed(s, CompEntry)
+	}
+	if !ok || !outside(u, b.u0, c.side) {
+		b.from = b.p0
+		return r.finish(b.p0, 0)
+	}
+	if err := r.finish(q, 0); err != nil {
+		return err
+	}
+	return r.roll(b)
+}
+
+// outside says whether the way turns away from the cutter, or back on itself.
+func outside(u, v [2]float64, side float64) bool {
+	turn := side * cross(u, v)
+	return turn < 0 || math.Abs(turn) < 1e-9 && dot(u, v) < 0
+}
+
+// corner ends the move that is held at the corner to b.
+func (r *run) corner(b *beside) error {
+	c := &r.comp
+	a := &c.held
+	if outside(a.u1, b.u0, c.side) && !a.tight && !b.tight {
+		if err := r.finish(a.p1, a.whole); err != nil {
+			return err
+		}
+		return r.roll(b)
+	}
+	at, best := plan(b.s.From), math.Inf(1)
+	var p [2]float64
+	var wayA, wayB float64
+	for _, x := range meet(a, b) {
+		va, onA := a.way(x)
+		vb, onB := b.way(x)
+		if d := apart(x, at); onA && onB && d < best {
+			p, wayA, wayB, best = x, va, b.first(vb), d
+		}
+	}
+	if !math.IsInf(best, 1) && !a.tight && !b.tight {
+		b.from, b.fromWay = p, wayB
+		return r.finish(p, wayA)
+	}
+	if gap := apart(a.p1, b.p0); gap > compLink && !a.tight && !b.tight {
+		r.unfollowed(&b.s, CompTight)
+	}
+	if err := r.finish(a.p1, a.whole); err != nil {
+		return err
+	}
+	return r.link(b)
+}
+
+// finish hands on the move that is held, up to a place and its progress there, and the
+// moves along Z behind it.
+func (r *run) finish(to [2]float64, way float64) error {
+	c := &r.comp
+	a := &c.held
+	m := a.s
+	m.From[0], m.From[1] = a.from[0], a.from[1]
+	m.To[0], m.To[1] = to[0], to[1]
+	if m.Arc {
+		// Rounding must not make a whole turn of none, nor none of a whole turn.
+		sweep := way - a.fromWay
+		m.Turns = 1
+		for ; sweep > 2*math.Pi+1e-6; sweep -= 2 * math.Pi {
+			m.Turns++
+		}
+		switch {
+		case a.point || way-a.fromWay < 1e-9:
+			m.Arc = false
+		case sweep > 2*math.Pi-1e-9:
+			m.To[0], m.To[1] = m.From[0], m.From[1]
+		}
+	}
+	c.at, c.aside = plan(m.To), true
+	if m.From != m.To || m.FromOK != m.ToOK || m.Arc {
+		if err := r.comp.hand(&m); err != nil {
+			return err
+		}
+	}
+	for i := range c.after {
+		m := &c.after[i]
+		m.From[0], m.From[1], m.To[0], m.To[1] = c.at[0], c.at[1], c.at[0], c.at[1]
+		if m.From == m.To && m.FromOK == m.ToOK {
+			continue
+		}
+		if err := r.comp.hand(m); err != nil {
+			return err
+		}
+	}
+	c.after = c.after[:0]
+	return nil
+}
+
+// between gives a move from where the cutter is to the start of b's offset.
+func (r *run) between(b *beside) (m Segment, far bool) {
+	c := &r.comp
+	b.from = b.p0
+	m = b.s
+	m.From = [3]float64{c.at[0], c.at[1], b.s.From[2]}
+	m.To = [3]float64{b.p0[0], b.p0[1], b.s.From[2]}
+	m.ToOK[2] = m.FromOK[2]
+	m.Arc = false
+	far = apart(c.at, b.p0) > 1e-9
+	if !far {
+		b.from = c.at
+	}
+	return m, far
+}
+
+// roll rolls the cutter round the corner to b.
+func (r *run) roll(b *beside) error {
+	m, far := r.between(b)
+	if !far {
+		return nil
+	}
+	m.Arc, m.Turns, m.Plane = true, 1, transform.XY
+	m.Centre, m.CCW = plan(b.s.From), r.comp.side < 0
+	r.comp.at = b.p0
+	return r.comp.hand(&m)
+}
+
+// link takes the cutter straight to the start of b.
+func (r *run) link(b *beside) error {
+	m, far := r.between(b)
+	if !far {
+		return nil
+	}
+	r.comp.at = b.p0
+	return r.comp.hand(&m)
+}
