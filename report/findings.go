@@ -184,6 +184,10 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 			text = "the bores of a stepped hole lie " + mm(f.Amount) + " off each other, " + mm(f.Limit) + " allowed"
 		}
 	case cut.CodeOffBlank:
+		if f.Limit > 0 {
+			text, do = side+": a cut runs "+mm(f.Amount)+" off beside the blank in "+axisName(f.Index), "check the blank's size, whose sides may be swapped, and the zero [stock, zero, back-zero]"
+			break
+		}
 		text, do = side+": most of the cutting runs beside the blank, up to "+mm(f.Amount)+" off in "+axisName(f.Index), "check the program's zero, and the line about which it was mirrored [zero, back-zero, flip]"
 	case cut.CodeMissed:
 		if f.Index == 1 {

@@ -10,6 +10,7 @@ type aside struct {
 	x, y     float64
 	axis     int
 	line     int
+	reach    float64 // radius of the widest cutter
 }
 
 // asideSlack is how far beyond the blank's edge and the cutter's radius a stroke may
@@ -36,6 +37,7 @@ func (a *aside) add(k *stroke, w, h float64) {
 		return dx, 0
 	}
 	a.all += way
+	a.reach = max(a.reach, k.p.R)
 	x0, y0 := k.along(0)
 	x1, y1 := k.along(1)
 	d0, _ := beside(x0, y0)
@@ -57,16 +59,26 @@ func (a *aside) add(k *stroke, w, h float64) {
 	}
 }
 
+// farBeside is how far from the blank's edge, beyond the cutter's reach, a cut may run
+// and still be a lead or the overrun of a facing pass: 10 mm, or two cutter diameters
+// where that is more.
+const farBeside = 10.0
+
 // beside adds a finding for each program of which more than half runs beside the
 // blank: it was written for another zero, or mirrored about another line. What merely
-// overruns an edge, a facing pass or the lead of an outline, stays far below that.
+// overruns an edge, a facing pass or the lead of an outline, stays far below that. A
+// single cut that goes further off than those do has Limit: the blank's sides may be
+// swapped.
 func (r *run) beside() {
 	for i := range r.parts {
 		a := &r.parts[i].aside
+		limit := 0.0
 		if a.off <= a.all/2 {
-			continue
+			if limit = max(farBeside, 4*a.reach); a.worst <= limit {
+				continue
+			}
 		}
-		f := Finding{Code: CodeOffBlank, Side: Side(r.side), Placed: true, X: a.x, Y: a.y, Amount: a.worst, Index: a.axis, Count: 1}
+		f := Finding{Code: CodeOffBlank, Side: Side(r.side), Placed: true, X: a.x, Y: a.y, Amount: a.worst, Index: a.axis, Limit: limit, Count: 1}
 		f.setLine(r.side, a.line)
 		r.found.list = append(r.found.list, f)
 		r.found.last = append(r.found.last, a.line)

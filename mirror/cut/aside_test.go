@@ -13,7 +13,9 @@ func TestCuttingBesideTheBlank(t *testing.T) {
 	}{
 		{"all off", []Segment{line(3, 120, 10, -1, 120, 40, -1)}, 17},
 		{"mostly off", []Segment{line(3, 90, 10, -1, 90, 30, -1), line(4, 120, 10, -1, 120, 40, -1)}, 17},
-		{"half on", []Segment{line(3, 90, 10, -1, 90, 40, -1), line(4, 120, 10, -1, 120, 40, -1)}, 0},
+		{"half on", []Segment{line(3, 90, 10, -1, 90, 40, -1), line(4, 120, 10, -1, 120, 40, -1)}, 17},
+		{"a lead from 2 diameters off", []Segment{line(3, 115, 30, -1, 50, 30, -1)}, 0},
+		{"sides swapped: the last fifth runs beyond the edge", []Segment{line(3, 10, 10, -1, 130, 10, -1)}, 26.5}, // to the middle of the last step
 		{"drilled off", []Segment{line(3, 50, 70, 2, 50, 70, -3), line(4, 60, 70, 2, 60, 70, -3)}, 7},
 		{"an arc off", []Segment{Circular(5, 1, [3]float64{-10, 20, -1}, [3]float64{-10, 40, -1}, [2]float64{-10, 30}, false)}, 17},
 		{"faced beyond both edges", []Segment{line(3, -12, 20, -0.5, 112, 20, -0.5), line(4, -12, 24, -0.5, 112, 24, -0.5)}, 0},
