@@ -3,23 +3,50 @@ package cut
 import (
 	"fmt"
 	"math"
+	"math/rand"
+	"slices"
 	"strings"
 	"testing"
 )
 
-// centreWay gives the moves of the cutter's centre in a face program, one a line:
-// "F" for a feed move, "R" for a rapid, "L" and "A" for arcs to the left and right with
-// the centre; lengths to a micrometre. Behind them come the reasons that are found.
-func centreWay(t *testing.T, text string) string {
+// centre gives the moves of a 6 mm cutter's centre in a face program, and what is found.
+func centre(t *testing.T, text string) ([]Segment, []Finding) {
 	t.Helper()
 	q := plain()
 	q.Face = Program{Name: "face.nc", Read: strings.NewReader("G21 G90 G17\nT1 M6\nS9000 M3\nF900\n" + text)}
-	g, err := newGrid(q.W, q.H, q.T, 1)
-	if err != nil {
+	one := &cutter{Tool: q.Tools[0]}
+	r := &run{q: &q, prog: &q.Face, f: faceFrame(q.FaceZero, q.FaceLevel, q.T), first: one, tools: map[int]*cutter{1: one}}
+	var way []Segment
+	r.comp.hand = func(s *Segment) error {
+		for i := range 3 {
+			if !finite(s.From[i]) || !finite(s.To[i]) {
+				t.Errorf("%d: from %v to %v", s.Line, s.From, s.To)
+			}
+		}
+		if n := len(way); n > 0 && s.FromOK == known && len(r.found.list) == 0 {
+			if a, b := way[n-1].To, s.From; way[n-1].ToOK == known && math.Abs(a[0]-b[0])+math.Abs(a[1]-b[1])+math.Abs(a[2]-b[2]) > 1e-9 {
+				t.Errorf("%d: from %v, where the move before ended at %v", s.Line, b, a)
+			}
+		}
+		way = append(way, *s)
+		return nil
+	}
+	if err := r.one(); err != nil {
 		t.Fatal(err)
 	}
-	r := newRun(&q, g, faceSide, faceFrame(q.FaceZero, q.FaceLevel, q.T))
-	defer r.sw.finish()
+	for i := range r.found.list {
+		f := &r.found.list[i]
+		_, n := r.where(f.FaceLine)
+		f.FaceLine = n - 4
+	}
+	return way, r.found.list
+}
+
+// centreWay writes centre's moves: "F" for a feed move, "R" for a rapid, "L" and "A" for
+// arcs to the left and right with the centre and whole turns; behind them the reasons
+// that are found.
+func centreWay(t *testing.T, text string) string {
+	t.Helper()
 	num := func(v float64) string {
 		s := strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.3f", v), "0"), ".")
 		if s == "-0" {
@@ -28,13 +55,9 @@ func centreWay(t *testing.T, text string) string {
 		return s
 	}
 	var b strings.Builder
-	last := [3]float64{}
-	ok := false
-	r.comp.hand = func(s *Segment) error {
-		if ok && s.FromOK == known && !near3(last, s.From) && len(r.found.list) == 0 {
-			t.Errorf("%d: from %v, where the move before ended at %v", s.Line, s.From, last)
-		}
-		last, ok = s.To, s.ToOK == known
+	way, found := centre(t, text)
+	for i := range way {
+		s := &way[i]
 		kind := "F"
 		if s.Rapid {
 			kind = "R"
@@ -53,14 +76,9 @@ func centreWay(t *testing.T, text string) string {
 			}
 		}
 		b.WriteByte(' ')
-		return nil
 	}
-	if err := r.one(); err != nil {
-		t.Fatal(err)
-	}
-	for _, f := range r.found.list {
-		_, n := r.where(f.FaceLine)
-		fmt.Fprintf(&b, "%s %d line %d ", f.Code, f.Index, n-4)
+	for _, f := range found {
+		fmt.Fprintf(&b, "%s %d line %d ", f.Code, f.Index, f.FaceLine)
 	}
 	return strings.TrimSpace(b.String())
 }
@@ -158,8 +176,115 @@ func TestCentreWay(t *testing.T) {
 	}
 }
 
-func near3(a, b [3]float64) bool {
-	return math.Abs(a[0]-b[0])+math.Abs(a[1]-b[1])+math.Abs(a[2]-b[2]) < 1e-9
+// A way R outside a convex polygon is longer by a whole turn, 2 pi R; one inside is shorter
+// by 2 R tan(w/2) at each corner that turns by w (derived), where every edge is long
+// enough for it.
+func TestCompensatedPolygons(t *testing.T) {
+	const R = 3
+	random := rand.New(rand.NewSource(8))
+	inside := 0
+	for n := range 300 {
+		var at []float64
+		for range 3 + n%6 {
+			at = append(at, 2*math.Pi*random.Float64())
+		}
+		slices.Sort(at)
+		var p [][2]float64
+		for _, a := range at {
+			p = append(p, [2]float64{math.Round(40e3*math.Cos(a)) / 1e3, math.Round(40e3*math.Sin(a)) / 1e3})
+		}
+		k := len(p)
+		edge := func(i int) [2]float64 { return minus(p[(i+1)%k], p[i%k]) }
+		turn := func(i int) float64 { // at the end of edge i
+			a, b := edge(i), edge(i+1)
+			return math.Atan2(cross(a, b), dot(a, b))
+		}
+		length, cut, fits := 0.0, 0.0, true
+		for i := range k {
+			l, before, after := math.Hypot(edge(i)[0], edge(i)[1]), R*math.Tan(turn(i+k-1)/2), R*math.Tan(turn(i)/2)
+			if i == 0 { // begins in its middle
+				fits = fits && max(before, after) < l/2
+			}
+			length, cut, fits = length+l, cut+2*after, fits && before+after < l
+		}
+		// Counter-clockwise from the middle of the first edge and back to it, to a
+		// micrometre; from and to the same place 12 mm to the cutter's side.
+		m := along(p[0], edge(0), 0.5)
+		out := leftOf(edge(0))
+		l := math.Hypot(out[0], out[1])
+		for _, c := range []struct {
+			code string
+			side float64
+			want float64
+		}{{"G41", 1, length - cut}, {"G42", -1, length + 2*math.Pi*R}} {
+			if c.side > 0 && !fits {
+				continue
+			}
+			from := along(m, out, 12*c.side/l)
+			text := fmt.Sprintf("G0 X%.6f Y%.6f Z-1\n%s D1 G1 X%.6f Y%.6f\n", from[0], from[1], c.code, m[0], m[1])
+			for i := range k {
+				text += fmt.Sprintf("X%.3f Y%.3f\n", p[(i+1)%k][0], p[(i+1)%k][1])
+			}
+			way, found := centre(t, text+fmt.Sprintf("X%.6f Y%.6f\n", m[0], m[1]))
+			if len(found) > 0 {
+				t.Errorf("%s: %+v", text, found)
+				continue
+			}
+			got := 0.0
+			for _, s := range way[2:] {
+				if s.Arc {
+					g := s.arc()
+					got += g.r0 * math.Abs(g.sweep)
+				} else {
+					got += apart(plan(s.From), plan(s.To))
+				}
+			}
+			if math.Abs(got-c.want) > 1e-4 {
+				t.Errorf("%s: %.6f long, want %.6f", text, got, c.want)
+			}
+			if c.side > 0 {
+				inside++
+			}
+		}
+	}
+	if inside < 50 {
+		t.Errorf("%d from the inside", inside)
+	}
+}
+
+// Whatever is thrown together is followed or told, and stays finite and unbroken.
+func TestCompensatedAnything(t *testing.T) {
+	random := rand.New(rand.NewSource(9))
+	told := 0
+	for range 500 {
+		x, y := 50.0, 30.0
+		text := fmt.Sprintf("G0 X50 Y30 Z-1\nG4%d D1 G1 F900\n", 1+random.Intn(2))
+		for range 2 + random.Intn(8) {
+			nx, ny := math.Round(100*random.Float64()), math.Round(60*random.Float64())
+			switch random.Intn(6) {
+			case 0:
+				text += fmt.Sprintf("G%d X%g Y%g R%g\n", 2+random.Intn(2), nx, ny, math.Ceil(math.Hypot(nx-x, ny-y)/2)+1)
+			case 1:
+				text += fmt.Sprintf("G%d I%g\n", 2+random.Intn(2), 1+math.Round(9*random.Float64()))
+				nx, ny = x, y
+			case 2:
+				text += fmt.Sprintf("G1 Z%g\n", -1-random.Float64())
+				nx, ny = x, y
+			default:
+				text += fmt.Sprintf("G1 X%g Y%g\n", nx, ny)
+			}
+			x, y = nx, ny
+		}
+		if _, found := centre(t, text+"G40 G1 X50 Y30\n"); len(found) > 0 {
+			told++
+		}
+		if t.Failed() {
+			t.Fatal(text)
+		}
+	}
+	if told == 0 || told == 500 {
+		t.Errorf("%d told", told)
+	}
 }
 
 // NISTIR 6556, tables 12 and 13: the contour of the material's edge, cut by a tool of
