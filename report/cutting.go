@@ -33,8 +33,10 @@ type Cutting struct {
 	PinHeight *decimal.Decimal // of pins and plug over the bed; nil is level with the blank
 	// PinTops are the heights of the dowels over the bed, in their order, where no
 	// PinHeight is given; nil where their lengths aren't known.
-	PinTops  []decimal.Decimal
-	BedDepth *decimal.Decimal // what through cuts may go into the bed
+	PinTops []decimal.Decimal
+	// FenceHeight is that of fence and stop over the bed; nil is level with the blank.
+	FenceHeight *decimal.Decimal
+	BedDepth    *decimal.Decimal // what through cuts may go into the bed
 
 	Through []registration.Point // places meant to be cut through, on the blank face up
 	Held    []registration.Point // places held down to the end, on the blank face up
@@ -121,7 +123,7 @@ func levelOf(z registration.ZZero) cut.Level {
 }
 
 // locators fills in what stands in the blank's holes, and the edges that fence and
-// stop touch when the back is up.
+// stop touch on either side.
 func (w *cutting) locators() {
 	q := w.Answer.Question
 	pin := func(name string, at registration.Point, dia decimal.Decimal, drilled bool) {
@@ -169,9 +171,17 @@ func (w *cutting) locators() {
 	edges := map[registration.Side]cut.Edge{registration.Near: cut.NearEdge, registration.Far: cut.FarEdge,
 		registration.Left: cut.LeftEdge, registration.Right: cut.RightEdge}
 	for _, t := range w.Answer.Touches {
-		if e, ok := edges[t.BackEdge]; ok {
-			w.q.BackEdges = append(w.q.BackEdges, e)
+		for side, edge := range [2]registration.Side{t.FaceEdge, t.BackEdge} {
+			w.q.Locators[side] = append(w.q.Locators[side], cut.Locator{Edge: edges[edge], Height: w.length(w.FenceHeight)})
 		}
+	}
+	if len(w.Answer.Touches) > 0 && w.FenceHeight == nil {
+		names := "fence and stop are"
+		if len(w.Answer.Touches) == 1 {
+			names = "the fence is"
+		}
+		w.note("assumed", "fence-height", names+" taken to stand as high as the blank, "+w.Answer.Used.T.String()+" "+q.Unit.String()+
+			" over the bed, against the whole edge but a cutter's diameter at its corners; fence-height says otherwise")
 	}
 }
 

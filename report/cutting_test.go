@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -111,8 +112,10 @@ func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	same(t, "clamp's Y", r.Clamped[1][0].Y, 10)
 	same(t, "on the bed", r.NoGo[0].X, 45)
 	// The same edges touch: near, and left with the face up.
-	if len(r.BackEdges) != 2 || r.BackEdges[0]+r.BackEdges[1] != cut.NearEdge+cut.LeftEdge {
-		t.Errorf("edges %v", r.BackEdges)
+	// They stand as high as told, or as the blank, and that is said.
+	want := [2][]cut.Locator{{{Edge: cut.NearEdge}, {Edge: cut.LeftEdge}}, {{Edge: cut.NearEdge}, {Edge: cut.LeftEdge}}}
+	if !reflect.DeepEqual(r.Locators, want) {
+		t.Errorf("locators %v", r.Locators)
 	}
 	if r.Face.Name != "face.nc" || r.Face.Offset != 540 || len(r.Face.Also) > 0 {
 		t.Errorf("face %+v", r.Face)
@@ -120,8 +123,15 @@ func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	if r.Back.Name != "outline.nc" || r.Back.Offset != 550 || len(r.Back.Then) != 1 || r.Back.Then[0].Name != "lettering.nc" || r.Back.Then[0].Offset != 550 {
 		t.Errorf("back %+v", r.Back)
 	}
-	if len(notes) != 1 || notes[0].Code != "no-budget" {
+	if codesOf(notes) != "fence-height no-budget" || !strings.Contains(notes[0].Text, "as high as the blank, 18.5 mm over the bed") {
 		t.Errorf("%+v", notes)
+	}
+	q.BackStop = registration.Contact{Side: registration.Left}
+	low := d("8")
+	r, notes = asked(t, q, func(c *Cutting) { c.FenceHeight = &low })
+	// A stop on the left touches what was the right edge.
+	if got := r.Locators[1][1]; got.Edge != cut.RightEdge || got.Height != 8 || strings.Contains(codesOf(notes), "fence-height") {
+		t.Errorf("%+v, %+v", got, notes)
 	}
 }
 
@@ -241,13 +251,13 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 	_, notes := asked(t, q, func(c *Cutting) {
 		c.NoGo = []bed.Rect{{W: d("1"), H: d("1")}}
 	})
-	if got := codesOf(notes); got != "station-unknown station-unknown travel-unknown no-budget" {
+	if got := codesOf(notes); got != "fence-height station-unknown station-unknown travel-unknown no-budget" {
 		t.Error(got)
 	}
 	q = bread()
 	q.At.Z = nil
 	_, notes = asked(t, q, func(c *Cutting) { c.Machine = &bed.Machine{} })
-	if got := codesOf(notes); got != "station-z-unknown station-z-unknown no-budget" {
+	if got := codesOf(notes); got != "fence-height station-z-unknown station-z-unknown no-budget" {
 		t.Error(got)
 	}
 }

@@ -83,7 +83,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	}
 	for _, f := range r.Findings {
 		at := rounded((f.X+r.FaceZero[0])*k, 2) + "," + rounded((f.Y+r.FaceZero[1])*k, 2)
-		text, do := findingWords(f, k, s.Unit.String(), pinName(a, f.Index), at)
+		text, do := findingWords(f, k, s.Unit.String(), metName(a, f), at)
 		var back *Place
 		if f.Elsewhere != nil {
 			back = &Place{f.Elsewhere[0] * k, f.Elsewhere[1] * k}
@@ -114,7 +114,7 @@ func levelOfFinding(c cut.Code) string {
 // isHit says that a finding is about a cutter running into something.
 func isHit(c cut.Code) bool {
 	switch c {
-	case cut.CodePin, cut.CodeNoGo, cut.CodeRapid, cut.CodeShank, cut.CodeBed:
+	case cut.CodePin, cut.CodeFence, cut.CodeNoGo, cut.CodeRapid, cut.CodeShank, cut.CodeBed:
 		return true
 	}
 	return false
@@ -123,10 +123,10 @@ func isHit(c cut.Code) bool {
 func axisName(i int) string { return string("XYZ"[i%3]) }
 
 // findingWords says what was found and what to do, with the keys of a job file that
-// change it in brackets. k carries millimetres to the unit u, pin names the pin that
-// the finding is about, and at is its place from the blank's near-left corner, face up,
+// change it in brackets. k carries millimetres to the unit u, met names the pin or the
+// locator that the finding is about, and at is its place from the blank's near-left corner, face up,
 // as through and held take it.
-func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string) {
+func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string) {
 	mm := func(v float64) string { return rounded(v*k, 3) + " " + u }
 	area := rounded(f.Area*k*k, 2) + " " + u + "2"
 	side := f.Side.String()
@@ -200,7 +200,9 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 	case cut.CodeShank:
 		text, do = side+": uncut stock stands "+mm(f.Depth)+" above the flutes, which are "+mm(f.Limit)+" long", "take a longer cutter, or clear the stock first [flute]"
 	case cut.CodePin:
-		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+pin+", "+mm(f.Depth)+" below its top", "move the pin or the cut, or use a shorter pin [pin, pin-height, over]"
+		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+met+", "+mm(f.Depth)+" below its top", "move the pin or the cut, or use a shorter pin [pin, pin-height, over]"
+	case cut.CodeFence:
+		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+met+", "+mm(f.Depth)+" below its top", "keep the cutter inside that edge, let another edge touch, or use lower ones and say how high they stand [fence, stop, back-fence, back-stop, fence-height]"
 	case cut.CodeNoGo:
 		text, do = side+": the cutter enters no-go area "+itoa(f.Index+1)+" by "+mm(f.Amount), "move the clamp or the station [no-go, at]"
 	case cut.CodeBed:
@@ -215,15 +217,15 @@ func findingWords(f cut.Finding, k float64, u, pin, at string) (text, do string)
 	case cut.CodeEarly:
 		text, do = side+": a part is cut on after the groove around it, which leaves it on tabs or loose", "cut the outline last [mirror, back: the one named later runs later], or hold the part and say where [held]"
 	case cut.CodeMargin:
-		text, do = "the face cuts the margin with "+pin+" off, so the back would not be registered", "cut through on the back, or leave tabs"
+		text, do = "the face cuts the margin with "+met+" off, so the back would not be registered", "cut through on the back, or leave tabs"
 	case cut.CodeBore:
-		where := "hole of " + pin
+		where := "hole of " + met
 		if f.Index < 0 {
 			where = "bore"
 		}
 		text, do = "the face cuts "+mm(f.Depth)+" deep into the wall of the "+where, "keep the cut clear of it, or register elsewhere [pin, bore]"
 	case cut.CodeEdge:
-		text, do = "the face machines the "+cut.Edge(min(max(f.Index, 0), 3)).String()+" edge, which the back will touch, "+mm(f.Depth)+" deep along "+mm(f.Amount), "let another edge touch, or machine this one on the back [back-fence, back-stop]"
+		text, do = "the face machines the "+cut.Edge(min(max(f.Index, 0), 3)).String()+" edge, which the back will touch, "+mm(f.Depth)+" deep along "+mm(f.Amount), "let another edge touch on the back, or leave this one as it is until both sides are cut [back-fence, back-stop]"
 	case cut.CodeOffset:
 		text, do = side+": a move under "+offsetName(f.Index)+", which isn't its station's offset", "check the offsets in the program [offset, back-offset, map, keep-offset]"
 	case cut.CodeCoarse:
@@ -263,6 +265,19 @@ func pinName(a *registration.Answer, i int) string {
 		return "pin " + itoa(i+1)
 	}
 	return [...]string{"the plug", "the clocking pin"}[min(i-len(a.Question.Pins), 1)]
+}
+
+// metName names the pin that a finding is about, or the fence or stop with where it
+// stands, as the operator sees it.
+func metName(a *registration.Answer, f cut.Finding) string {
+	if f.Code != cut.CodeFence || a == nil || f.Index >= len(a.Touches) {
+		return pinName(a, f.Index)
+	}
+	t := a.Touches[f.Index]
+	if f.Side == cut.Back {
+		return "the " + t.BackLocator + " on the " + t.BackSide.String() + " side"
+	}
+	return "the " + t.Locator + " on the " + t.Side.String() + " side"
 }
 
 // offsetName writes a work offset's code, 540 for G54.

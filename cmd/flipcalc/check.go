@@ -222,6 +222,7 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 	optional(r, "web", notNegative(r.length), &k.Web)
 	optional(r, "cell", length, &k.Cell)
 	optional(r, "pin-height", length, &k.PinHeight)
+	optional(r, "fence-height", length, &k.FenceHeight)
 	optional(r, "bed-depth", notNegative(r.length), &k.BedDepth)
 	every(r, "through", in(r, registration.ParsePoint), &k.Through)
 	k.HeldAll = slices.Contains(c.texts("held"), "all")

@@ -87,6 +87,7 @@ var flagTable = []flagDef{
 	{name: "web", arg: "LENGTH", usage: "least material between a face cut and a back cut", verbs: "check sheet prepare"},
 	{name: "cell", arg: "LENGTH", usage: "grid cell of check; by default from the blank and the smallest cutter", verbs: "check sheet prepare"},
 	{name: "pin-height", arg: "LENGTH", usage: "how high pins and plug stand over the bed; as the dowels' lengths say where --spoilboard is given, else level with the blank", verbs: "check sheet prepare"},
+	{name: "fence-height", arg: "LENGTH", usage: "how high fence and stop stand over the bed; level with the blank by default", verbs: "check sheet prepare"},
 	{name: "bed-depth", arg: "LENGTH", usage: "how deep through cuts may go into the bed or spoilboard", def: "0.5mm", verbs: "check sheet prepare"},
 	{name: "through", arg: "X,Y", usage: "a place that is meant to be cut through, seen from the face, from the blank's near-left corner", many: true, verbs: "check sheet prepare"},
 	{name: "held", arg: "all|X,Y", usage: "what is held down to the end: all (vacuum, tape), or a place on the blank, seen from the face, from its near-left corner; by default the part at the blank's edge, and what lies under a no-go area", many: true, values: "all", verbs: "check sheet prepare"},

@@ -86,7 +86,7 @@ func Check(q Request) (*Result, error) {
 }
 
 // order is the order in which findings are told: what hurts most first.
-var order = []Code{CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeOffBlank, CodeThrough, CodeMissed,
+var order = []Code{CodePin, CodeFence, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeOffBlank, CodeThrough, CodeMissed,
 	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated, CodeCoarse, CodeEarly, CodeMeets}
 
 // name tells for every line which program it is in.
@@ -161,7 +161,7 @@ func (r *Result) settle() {
 	})
 	for _, f := range r.Findings {
 		switch f.Code {
-		case CodePin, CodeNoGo, CodeRapid, CodeShank, CodeBed:
+		case CodePin, CodeFence, CodeNoGo, CodeRapid, CodeShank, CodeBed:
 			r.Hits = append(r.Hits, f)
 		}
 	}

@@ -339,7 +339,7 @@ func TestLooseAndMargin(t *testing.T) {
 func TestBoreAndEdges(t *testing.T) {
 	q := plain()
 	q.Bore = &Circle{X: 50, Y: 30, Dia: 20}
-	q.BackEdges = []Edge{NearEdge, LeftEdge}
+	q.Locators[backSide] = []Locator{{Edge: NearEdge}, {Edge: LeftEdge}}
 	q.Face.Segments = []Segment{line(3, 56, 30, -5, 70, 30, -5)}
 	f := only(t, q, CodeBore)
 	near(t, "depth", f.Depth, 5, 1e-5)

@@ -45,7 +45,8 @@ const (
 	// deep enough to cut through, at different places; or each a round hole (Index 1).
 	// Amount is how far apart.
 	CodeMissed Code = "through-missed"
-	// CodeOffBlank: most of a program's cutting runs beside the blank. Amount is how
+	// CodeOffBlank: most of a program's cutting runs beside the blank or, with Limit, a cut
+	// further off than that. Amount is how
 	// far beside it at most, Index the axis (0 X, 1 Y).
 	CodeOffBlank Code = "off-blank"
 	// CodeRapid: a rapid move meets stock. Depth is how far below what is there.
@@ -56,6 +57,9 @@ const (
 	// CodePin: the cutter runs into pin Index. Amount is how far it overlaps in
 	// plan, Depth how far it reaches below the pin's top.
 	CodePin Code = "pin-cut"
+	// CodeFence: the cutter runs into the fence or stop Index of its side's station (see
+	// Request.Locators). Amount is how far past the edge, Depth how far below its top.
+	CodeFence Code = "fence-cut"
 	// CodeNoGo: the cutter enters no-go rectangle Index. Amount is how far.
 	CodeNoGo Code = "no-go-entered"
 	// CodeBed: the cutter goes into the bed. Amount is how deep, Limit what is
@@ -76,7 +80,7 @@ const (
 	// hole of pin Index. Depth is how deep.
 	CodeBore Code = "bore-broken"
 	// CodeEdge: the face program machines the edge (Index, an Edge) that the back
-	// will touch. Depth is how deep, Amount along what length.
+	// will touch, its corners aside. Depth is how deep, Amount along what length.
 	CodeEdge Code = "edge-machined"
 	// CodeOffset: a move under another work offset than its station's. Index is the
 	// offset (540 for G54 and so on).

@@ -19,10 +19,10 @@ func (s *study) locators(out *Result) {
 		}
 	}
 	seen := map[Edge]bool{}
-	for _, e := range s.q.BackEdges {
-		if !seen[e] {
-			seen[e] = true
-			s.edge(e, out)
+	for _, l := range s.q.Locators[backSide] {
+		if !seen[l.Edge] {
+			seen[l.Edge] = true
+			s.edge(l.Edge, out)
 		}
 	}
 }
@@ -55,7 +55,8 @@ func (s *study) hole(x, y, dia float64, index int, out *Result) {
 	}
 }
 
-// edge looks at the cells along an edge.
+// edge looks at the cells along an edge. What is cut away at a corner counts from
+// where a locator can touch on.
 func (s *study) edge(e Edge, out *Result) {
 	g := s.g
 	deep := -max(contactShare*g.T, s.q.Skimmed)
@@ -64,26 +65,45 @@ func (s *study) edge(e Edge, out *Result) {
 	if e == LeftEdge || e == RightEdge {
 		n = g.NY
 	}
-	cells := 0
-	for k := range n {
-		i, j := k, 0
+	cell := func(k int) (i, j int) {
 		switch e {
 		case FarEdge:
-			j = g.NY - 1
+			return k, g.NY - 1
 		case LeftEdge:
-			i, j = 0, k
+			return 0, k
 		case RightEdge:
-			i, j = g.NX-1, k
+			return g.NX - 1, k
 		}
-		h := g.depth(faceSide, i, j)
-		if h >= deep-throughSlack {
+		return k, 0
+	}
+	isCut := func(k int) bool {
+		i, j := cell(k)
+		return g.depth(faceSide, i, j) < deep-throughSlack
+	}
+	cells := 0
+	for k := 0; k < n; k++ {
+		if !isCut(k) {
 			continue
 		}
-		cells++
-		if -h > f.Depth {
-			f.Depth = -h
-			f.X, f.Y = g.Centre(i, j)
-			f.FaceLine = g.cutLine(faceSide, i, j)
+		from := k
+		for k < n && isCut(k) {
+			k++
+		}
+		if from == 0 || k == n {
+			i, j := cell(min(from, n-1))
+			room := cornerRoom(float64(n)*g.Cell, s.runs[faceSide].toolAt(g.cutLine(faceSide, i, j)).Diameter)
+			if k-from < n && float64(k-from) <= room/g.Cell+1 {
+				continue
+			}
+		}
+		cells += k - from
+		for at := from; at < k; at++ {
+			i, j := cell(at)
+			if h := g.depth(faceSide, i, j); -h > f.Depth {
+				f.Depth = -h
+				f.X, f.Y = g.Centre(i, j)
+				f.FaceLine = g.cutLine(faceSide, i, j)
+			}
 		}
 	}
 	if cells > 0 {

@@ -81,6 +81,11 @@ func (s *study) makes(p Pin) bool {
 
 // nearby says whether something stands above low.
 func (r *run) nearby(low float64) bool {
+	for _, w := range r.rails {
+		if w.top > low {
+			return true
+		}
+	}
 	for _, o := range r.obstacles {
 		if !o.hole && o.top > low {
 			return true
@@ -89,7 +94,7 @@ func (r *run) nearby(low float64) bool {
 	return false
 }
 
-// collide looks for pins and the bed in the way of a stroke.
+// collide looks for pins, fence, stop and the bed in the way of a stroke.
 func (r *run) collide(k *stroke, c *cutter) {
 	low := k.bottom()
 	for _, o := range r.obstacles {
@@ -115,6 +120,7 @@ func (r *run) collide(k *stroke, c *cutter) {
 		r.found.add(Finding{Code: CodePin, Index: o.index, Placed: true, X: o.x, Y: o.y,
 			Depth: o.top - h, Amount: min(over, 2*o.r)}, r.side, int(k.line))
 	}
+	r.fenced(k)
 	if into := r.bed - low; into > r.bedLimit+touchSlack && !r.inHole(k) {
 		x, y := k.x, k.y
 		if k.kind == levelArc {
@@ -188,18 +194,26 @@ func (r *run) noGo(s *Segment, from [3]float64, low float64) error {
 }
 
 // away gives the least distance of the line from (x0,y0) to (x1,y1) from the
-// rectangle; below 0 by how deep the line goes in. The distance from a convex set
-// is convex along a line, so a search by thirds closes in on its least.
+// rectangle; below 0 by how deep the line goes in.
 func (b Rect) away(x0, y0, x1, y1 float64) float64 {
-	at := func(t float64) float64 {
-		x, y := x0+t*(x1-x0), y0+t*(y1-y0)
-		dx := max(b.X-x, x-b.X-b.W)
-		dy := max(b.Y-y, y-b.Y-b.H)
-		if dx <= 0 && dy <= 0 {
-			return max(dx, dy)
-		}
-		return math.Hypot(max(dx, 0), max(dy, 0))
+	at := func(t float64) float64 { return b.from(x0+t*(x1-x0), y0+t*(y1-y0)) }
+	return at(least(at))
+}
+
+// from gives the distance of a place from the rectangle; below 0 by how deep it lies
+// inside. It is convex along a line.
+func (b Rect) from(x, y float64) float64 {
+	dx := max(b.X-x, x-b.X-b.W)
+	dy := max(b.Y-y, y-b.Y-b.H)
+	if dx <= 0 && dy <= 0 {
+		return max(dx, dy)
 	}
+	return math.Hypot(max(dx, 0), max(dy, 0))
+}
+
+// least gives the place from 0 to 1 where a convex function is least: a search by
+// thirds closes in on it.
+func least(at func(t float64) float64) float64 {
 	lo, hi := 0.0, 1.0
 	for range 80 {
 		a, c := lo+(hi-lo)/3, hi-(hi-lo)/3
@@ -209,7 +223,13 @@ func (b Rect) away(x0, y0, x1, y1 float64) float64 {
 			lo = a
 		}
 	}
-	return min(at(0), at(1), at((lo+hi)/2))
+	best := (lo + hi) / 2
+	for _, t := range [2]float64{0, 1} {
+		if at(t) < at(best) {
+			best = t
+		}
+	}
+	return best
 }
 
 // reach is how far a program goes on each axis, in its own coordinates and, for

@@ -41,11 +41,11 @@ type Request struct {
 	BedDepth     *float64
 	Cell         float64 // 0 picks one (see DefaultCell)
 
-	Through   [][2]float64 // places that are meant to be cut through
-	Held      [][2]float64 // places that are held down to the end on both sides (tape, screws)
-	Clamped   [2][]Rect    // what clamps cover of the blank on each side, face up; their height is no matter
-	HeldAll   bool         // everything is held (vacuum, tape): nothing comes loose
-	BackEdges []Edge       // edges that fence and stop touch when the back is up
+	Through  [][2]float64 // places that are meant to be cut through
+	Held     [][2]float64 // places that are held down to the end on both sides (tape, screws)
+	Clamped  [2][]Rect    // what clamps cover of the blank on each side, face up; their height is no matter
+	HeldAll  bool         // everything is held (vacuum, tape): nothing comes loose
+	Locators [2][]Locator // fence and stop at each side's station
 
 	Workers int // 0 for one a core
 }
@@ -212,9 +212,12 @@ func (q *Request) validate() error {
 	if b := q.Bore; b != nil && !(finite(b.X) && finite(b.Y) && b.Dia > 0) {
 		return &fault.Error{Found: fmt.Sprintf("bore: %+v", *b), Expected: "a place and a diameter over 0"}
 	}
-	for _, e := range q.BackEdges {
-		if e > RightEdge {
+	for _, l := range slices.Concat(q.Locators[:]...) {
+		if l.Edge > RightEdge {
 			return &fault.Error{Found: "an unknown edge", Expected: "near, far, left or right"}
+		}
+		if !(l.Height >= 0 && finite(l.Height)) {
+			return bad("fence height", l.Height, "0 or more")
 		}
 	}
 	return nil

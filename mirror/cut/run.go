@@ -58,6 +58,7 @@ type run struct {
 
 	comp      compensator
 	obstacles []obstacle
+	rails     []rail
 	bed       float64 // depth of the bed under the side's surface, as a height (below 0)
 	bedLimit  float64
 	reach     reach
@@ -99,6 +100,7 @@ func newRun(q *Request, g *Grid, side int, f frame) *run {
 	}
 	r.comp.hand = r.move
 	r.place()
+	r.fences()
 	r.reach.start()
 	return r
 }
