@@ -129,6 +129,8 @@ func TestCentreWay(t *testing.T) {
 			"R50,10,-1 F45,20,-1 L26,31.533,-1@32,20 L7,20,-1@20,20 F5,20,-1"},
 		{"an arc round a corner to an arc", "G0 X35 Y10\nG41 D1 G1 X42 Y20\nG3 X26 Y28 I-10\nX10 Y20 I-6 J-8\nG40 G1 X15\n",
 			"R35,10,-1 F39,20,-1 L27.8,25.6,-1@32,20 A24.2,25.6,-1@26,28 L13,20,-1@20,20 F15,20,-1"},
+		{"round a whole circle from its tangent", "G0 X60 Y10\nG41 D1 G1 X52 Y16\nX36 Y28\nG3 I-6 J-8\nG40 G1 X30 Y20\n",
+			"R60,10,-1 F51.003,13.171,-1 A50.2,13.6,-1@52,16 F34.2,25.6,-1 L34.2,25.6,-1@30,20x1 F30,20,-1"},
 		{"down and up between", "G41 D1 G1 Y20\nZ-2\nX10\nZ-3\nG4 P1\nZ-2\nY5\nG40\nG0 Z5\nX0 Y0\n",
 			"F20,17,-1 F20,17,-2 F13,17,-2 F13,17,-3 F13,17,-2 F13,5,-2 R13,5,5 R0,0,5"},
 		{"down before the outside corner", "G42 D1 G1 Y20\nX10\nZ-2\nY5\nG40 X5\n",
@@ -151,6 +153,7 @@ func TestCentreWay(t *testing.T) {
 		{"an arc after it", "G41 D1 G1 Y20\nX10\nG40 G3 Y10 J-5\n", "F20,17,-1 F10,17,-1 L10,10,-1@10,15 compensated 2 line 4"},
 		{"an inside corner too tight", "G41 D1 G1 Y20\nX10\nY18\nX0\nG40 Y5\n",
 			"F20,17,-1 F10,17,-1 F13,20,-1 F13,18,-1 A10,15,-1@10,18 F0,15,-1 F0,5,-1 compensated 0 line 4"},
+		{"a hole of 4 mm", "G41 D1 G1 X24\nG3 I-2\nG40 G1 X20\n", "F22,10,-1 F20,10,-1 compensated 0 line 3"},
 		{"an arc too tight", "G41 D1 G1 Y20\nX12\nG3 X10 Y18 J-2\nG1 Y5\nG40 X20\n",
 			"F20,17,-1 F12,17,-1 F12,18,-1 F13,18,-1 F13,5,-1 F20,5,-1 compensated 0 line 4"},
 		{"another plane", "G41 D1 G1 Y20\nX10\nG18 G1 X5\nG40 Y5\n", "F20,17,-1 F10,17,-1 F5,20,-1 F5,5,-1 compensated 3 line 4"},
@@ -249,6 +252,28 @@ func TestCompensatedPolygons(t *testing.T) {
 	}
 	if inside < 50 {
 		t.Errorf("%d from the inside", inside)
+	}
+}
+
+// A whole circle entered along its tangent from any side, to a micrometre or as near as
+// numbers go, stays a whole turn but for what that takes.
+func TestCompensatedTurns(t *testing.T) {
+	random := rand.New(rand.NewSource(10))
+	for n := range 400 {
+		places := 3 + 6*(n%2)
+		sin, cos := math.Sincos(2 * math.Pi * random.Float64())
+		x, y := 50+10*cos, 30+10*sin
+		code := "G41"
+		if n%3 == 0 {
+			code = "G42"
+		}
+		text := fmt.Sprintf("G0 X%.*f Y%.*f Z-1\n%s D1 G1 X%.*f Y%.*f\nX%.*f Y%.*f\nG3 I%.*f J%.*f\n", places, x+12*sin, places, y-12*cos, code,
+			places, x+4*sin, places, y-4*cos, places, x, places, y, places, -10*cos, places, -10*sin)
+		way, found := centre(t, text)
+		last := way[len(way)-1]
+		if g := last.arc(); len(found) > 0 || !last.Arc || math.Abs(g.sweep-2*math.Pi) > 1e-3 {
+			t.Fatalf("%s: %+v, %+v", text, last, found)
+		}
 	}
 }
 
