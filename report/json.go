@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"io"
+	"slices"
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
@@ -450,7 +451,7 @@ type travelAxisJSON struct {
 }
 
 type travelJSON struct {
-	OK    bool             `json:"ok"`
+	OK    *bool            `json:"ok"` // nil where it can't be said
 	Known bool             `json:"known"`
 	Axes  []travelAxisJSON `json:"axes"`
 }
@@ -525,7 +526,7 @@ func checkOf(c *Check, unit transform.Unit) checkJSON {
 	j := checkJSON{Units: unit.String(), OK: c.OK(), Cell: measured(c.Cell), BrokenThrough: len(c.Islands) > 0,
 		Web:     webJSON{Min: measuredIf(c.WebMin, c.HasWeb), X: measuredIf(c.WebAt.X, c.HasWeb), Y: measuredIf(c.WebAt.Y, c.HasWeb), Least: lengthOf(c.Least)},
 		Islands: []islandJSON{}, Through: []throughJSON{}, Loose: []looseJSON{},
-		Hits: []hitJSON{}, Findings: []hitJSON{}, Travel: travelJSON{OK: true, Known: len(c.Travel) > 0, Axes: []travelAxisJSON{}},
+		Hits: []hitJSON{}, Findings: []hitJSON{}, Travel: travelJSON{Known: len(c.Travel) == 2*3, Axes: []travelAxisJSON{}}, // three axes at two stations
 		Notes: notesOf(c.Notes, unit)}
 	if c.WebLess != nil {
 		j.Web.LessBud = measuredIf(*c.WebLess, true)
@@ -553,8 +554,11 @@ func checkOf(c *Check, unit transform.Unit) checkJSON {
 			j.Hits = append(j.Hits, h)
 		}
 	}
+	ok := !slices.ContainsFunc(c.Travel, func(t Travel) bool { return !t.OK })
+	if j.Travel.Known || !ok {
+		j.Travel.OK = &ok
+	}
 	for _, t := range c.Travel {
-		j.Travel.OK = j.Travel.OK && t.OK
 		j.Travel.Axes = append(j.Travel.Axes, travelAxisJSON{t.Station, t.Axis, measured(t.Low), measured(t.High), t.OK})
 	}
 	return j

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -143,9 +144,32 @@ func TestCheckJSON(t *testing.T) {
 		t.Fatal(err)
 	}
 	clean := decode(t, b.Bytes())
-	checkPaths(t, clean, map[string]any{"ok": true, "travel.ok": true})
+	checkPaths(t, clean, map[string]any{"ok": true, "travel.known": false})
 	if get(t, clean, "web.min") != nil {
 		t.Error("no web was measured, yet web.min isn't null")
+	}
+	// Nothing was looked at, one station, both: only then it is said that it is enough.
+	row := func(station, axis string) Travel {
+		return Travel{Station: station, Axis: axis, Low: 1, High: 1, OK: true}
+	}
+	one := []Travel{row("G54", "X"), row("G54", "Y"), row("G54", "Z")}
+	for _, travel := range []struct {
+		rows      []Travel
+		ok, known any
+	}{
+		{nil, nil, false},
+		{one, nil, false},
+		{append(slices.Clone(one), row("G56", "X"), row("G56", "Y"), row("G56", "Z")), true, true},
+	} {
+		c.Travel = travel.rows
+		b.Reset()
+		if err := CheckJSON(&b, c, transform.MM, ""); err != nil {
+			t.Fatal(err)
+		}
+		got := decode(t, b.Bytes())["travel"].(map[string]any)
+		if got["ok"] != travel.ok || got["known"] != travel.known {
+			t.Errorf("%d rows: ok %v, known %v", len(travel.rows), got["ok"], got["known"])
+		}
 	}
 }
 

@@ -29,7 +29,10 @@ type checked struct {
 		Text, Do string
 		X, Y     *float64
 	}
-	Travel  struct{ OK, Known bool }
+	Travel struct {
+		OK    *bool
+		Known bool
+	}
 	Picture string
 }
 
@@ -130,7 +133,7 @@ func TestSoundJobsRaiseNothing(t *testing.T) {
 			for _, f := range c.Findings {
 				t.Errorf("%+v", f)
 			}
-			if code != exitDone || !c.OK || c.BrokenThrough || len(c.Hits) > 0 || !c.Travel.OK {
+			if code != exitDone || !c.OK || c.BrokenThrough || len(c.Hits) > 0 || (c.Travel.OK == nil) == c.Travel.Known || c.Travel.Known && !*c.Travel.OK {
 				t.Errorf("exit %d, %+v", code, c)
 			}
 			if c.Web.Min == nil || *c.Web.Min <= 0 {
