@@ -23,7 +23,7 @@ func lookedThrough(s *motion.Summary) []Note {
 		notes = append(notes, Note{Code: RotatedMoves, Level: Warning, Line: s.RotatedLine})
 	}
 	if s.Rapids > 0 {
-		notes = append(notes, Note{Code: LowRapids, Level: Info, Line: s.FirstRapid, Values: []string{strconv.FormatInt(s.Rapids, 10)}})
+		notes = append(notes, Note{Code: LowRapids, Level: Warning, Line: s.FirstRapid, Values: []string{strconv.FormatInt(s.Rapids, 10)}})
 	}
 	return notes
 }

@@ -320,6 +320,9 @@ func TestLowRapids(t *testing.T) {
 		{"above it", "G1 Z-1 F9\nX50\nG0 Z5\nX60\n", Options{Map: flipY("100")}, 0, 1},
 		{"from the bed, 7 deep", "G1 Z5 F9\nX50\nG0 X90\nZ20\n", Options{Map: bed, Top: &top}, 1, 7},
 		{"from the bed to the top", "G1 Z5 F9\nX50\nG0 X90\nZ20\n", Options{Map: mixed, Top: &top}, 1, 7},
+		{"between pecks", "G83 X20 Y20 Z-9 R1 Q2 F9\nX30\nG80\n", Options{Map: flipY("100")}, 0, 9},
+		{"pecks from R below", "G83 X20 Y20 Z-9 R-1 Q2 F9\nX30\nG80\n", Options{Map: flipY("100")}, 2, 9},
+		{"sideways in the hole's line", "G83 X20 Y20 Z-9 R-1 Q5 F9\nG99 X30\nX40\nG80\nG0 Z9\n", Options{Map: flipY("100")}, 3, 9},
 		{"in inches, 1/4 deep", "G20\nG0 Z1\nG1 Z-.25 F9\nX2\nG0 X3\nZ1\n", Options{Map: flipY("100")}, 1, 6.35},
 	} {
 		r, err := Mirror(strings.NewReader("G90\nG0 X10 Y10 Z20\n"+c.in+"M2\n"), io.Discard, c.o)

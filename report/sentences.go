@@ -271,9 +271,9 @@ var noteSentences = map[string]sentence{
 	mirror.RotatedMoves:    fixed("moves under G68 are mirrored and proved, but not looked through: where they cut, and whether that lies on the blank, isn't in the figures"),
 	mirror.LowRapids: func(v values, _ string) string {
 		if v.at(0) == "1" {
-			return "1 rapid move runs below the surface: over what is cut already?"
+			return "1 rapid move runs below the surface: is the work cut away there?"
 		}
-		return v.at(0) + " rapid moves run below the surface: over what is cut already?"
+		return v.at(0) + " rapid moves run below the surface, of which this is the first: is the work cut away there?"
 	},
 	mirror.NotSummarised: func(v values, _ string) string {
 		return "the program is longer than " + v.at(0) + " MiB: mirrored and proved, but not looked through for where it cuts, how long it takes and whether it lies on the blank"

@@ -59,7 +59,9 @@ type Summary struct {
 	RotaryLine, RotatedLine int // first move of a rotary axis, first under G68; 0 if none
 	clock                   clock
 	surface                 Num
-	tool                    int // index of the running tool
+	tool                    int   // index of the running tool
+	hole                    Point // where a cycle fed to last
+	holeLine                int   // in that line
 }
 
 func newSummary(o Options) *Summary {
@@ -134,6 +136,9 @@ func (s *Summary) add(m *Move) {
 		}
 	}
 	s.lowRapid(m)
+	if feed && m.Cycle != 0 {
+		s.hole, s.holeLine = m.To, m.Line
+	}
 	s.measure(m, feed)
 }
 
@@ -149,13 +154,17 @@ func (s *Summary) useTool(m *Move) {
 	s.tool = len(s.Tools) - 1
 }
 
-// lowRapid counts rapid moves that go sideways below the surface, or down to below it.
+// lowRapid counts rapid moves that go sideways below the surface, or down to below it
+// but for those between the pecks of a hole.
 func (s *Summary) lowRapid(m *Move) {
 	if m.Kind != Rapid || m.Machine || !m.ToOK[2] || inMM(m.To[2], m.State.Unit).Cmp(s.surface) >= 0 {
 		return
 	}
 	if m.FromOK[2] && m.From[2].Cmp(m.To[2]) < 0 && m.From[0].Equal(m.To[0]) && m.From[1].Equal(m.To[1]) {
 		return // straight up
+	}
+	if (m.Cycle == 730 || m.Cycle == 830) && m.Line == s.holeLine && m.To[0].Equal(s.hole[0]) && m.To[1].Equal(s.hole[1]) && m.To[2].Cmp(s.hole[2]) >= 0 {
+		return // back to the next peck, in the hole
 	}
 	s.Rapids++
 	if s.FirstRapid == 0 {
