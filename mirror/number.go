@@ -230,24 +230,27 @@ func appendExact(dst, chunk []byte, w *block.Word, x *axis, offset bool) (out []
 //	[140 - #1]    place, axis reversed    [0 - #1]    sign alone
 //	[#1 + 20]     place, axis kept
 //
-// What already stands in such brackets, with this very offset, is taken out of them,
-// so that a program mirrored twice is itself again.
+// What already stands in such brackets, with this very offset (on a kept axis with the
+// opposite one), is taken out of them, so that a program mirrored there and back is
+// itself again.
 func appendWrapped(dst, old []byte, x *axis, place bool) []byte {
 	offset := "0"
 	if place {
 		offset = x.offset.String()
 	}
 	if !x.neg {
-		sign := " + "
+		sign, back := " + ", " - "
 		if x.offset.IsNegative() {
-			sign, offset = " - ", x.offset.Neg().String()
+			sign, back, offset = back, sign, x.offset.Neg().String()
+		}
+		if inner, ok := bytes.CutSuffix(old, []byte(back+offset+"]")); ok && old[0] == '[' && whole(inner[1:]) {
+			return append(dst, inner[1:]...)
 		}
 		return fmt.Appendf(dst, "[%s%s%s]", unsigned(old), sign, offset)
 	}
 	prefix := "[" + offset + " - "
 	if inner, ok := bytes.CutPrefix(old, []byte(prefix)); ok {
-		inner = inner[:len(inner)-1]
-		if end, ok := block.Operand(inner, 0); ok && end == len(inner) && inner[0] != '-' && inner[0] != '+' && inner[0] != ' ' {
+		if inner = inner[:len(inner)-1]; whole(inner) {
 			return append(dst, inner...)
 		}
 	}
@@ -255,6 +258,12 @@ func appendWrapped(dst, old []byte, x *axis, place bool) []byte {
 		return append(dst, bytes.TrimLeft(old[1:], " \t")...)
 	}
 	return fmt.Appendf(dst, "%s%s]", prefix, unsigned(old))
+}
+
+// whole reports whether text is one unsigned value, which may stand alone.
+func whole(text []byte) bool {
+	end, ok := block.Operand(text, 0)
+	return ok && end == len(text) && text[0] != '-' && text[0] != '+' && text[0] != ' '
 }
 
 // unsigned gives a value that may stand anywhere in an expression: NISTIR 6556, 3.3.2,

@@ -126,6 +126,7 @@ var wordRows = func() []wordRow {
 		{"increments and centres", y100, "#1=5\nG0 X0 Y0\nG91 G1 X#1\nG2 X[2*#1] I#1", "#1=5\nG0 X100 Y0\nG91 G1 X[0 - #1]\nG3 X[0 - [2*#1]] I[0 - #1]"},
 		{"brackets of a mirror come off", y100, "#1=5\nG1 X[100 - #1]\nX[100 - 7]\nX[100 - #1 + 2]\nX[100 - -7]", "#1=5\nG1 X#1\nX7\nX[100 - [100 - #1 + 2]]\nX[100 - [100 - -7]]"},
 		{"depths", deep, "#1=5\nG0 X0 Z#1\nG81 X#1 Z-#1 R[#1/2]", "#1=5\nG0 X100 Z[#1 + 12]\nG81 X[100 - #1] Z[[0 - #1] + 12] R[[#1/2] + 12]"},
+		{"brackets of a kept axis come off", deep, "#1=5\nG0 X0 Z[#1 - 12]\nZ[[#1+2] - 12]\nZ[#1 * 2 - 12]\nZ[sqrt[9] - 12]\nZ[#1 - 12.5]\nZ[ - 12]", "#1=5\nG0 X100 Z#1\nZ[#1+2]\nZ[[#1 * 2 - 12] + 12]\nZsqrt[9]\nZ[[#1 - 12.5] + 12]\nZ[[ - 12] + 12]"},
 		{"zero here by a parameter", y100, "#1=5\nG92 X#1\nG1 X1\nG92.1", "#1=5\nG92 X[100 - #1]\nG1 X99\nG92.1"},
 		{"other words by parameters", y100, "#1=5\nT#1 S#1 F#1\nG4 P#1\nG41 D#1 G1 X9 Y9", "#1=5\nT#1 S#1 F#1\nG4 P#1\nG42 D#1 G1 X91 Y9"},
 

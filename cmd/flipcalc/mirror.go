@@ -163,8 +163,15 @@ var noteInProgram = regexp.MustCompile(`\([^)\n]*\)`)
 // offsetNotes says that a mirrored program runs in the face's offset where nothing was
 // said of the back's: it would be cut about the face's zero.
 func offsetNotes(name string, o *mirror.Options, m *machine, called []string) []report.Note {
-	if o.BackOffset != "" || len(o.OffsetMap) > 0 || o.KeepOffset {
+	if o.BackOffset != "" || o.KeepOffset {
 		return nil
+	}
+	if len(o.OffsetMap) > 0 {
+		// Only those that --map leaves as they are.
+		called = slices.DeleteFunc(slices.Clone(called), func(name string) bool { return o.OffsetMap[name] != name })
+		if len(called) == 0 {
+			return nil
+		}
 	}
 	text := "still calls " + strings.Join(called, ", ") + ", as the face does"
 	if len(called) == 0 {

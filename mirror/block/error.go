@@ -26,6 +26,7 @@ const (
 	UnknownName                    // letters after a letter that name no function
 	BadSetting                     // '#' at the start of a parameter setting that can't be read
 	NamedParameter                 // '#<': a parameter with a name
+	TooDeep                        // brackets or '#' nested deeper than anybody writes
 	LetterO                        // the letter O where a digit is meant
 	ControlFlow                    // IF, WHILE, GOTO and the like
 	LongNumber                     // a number of more digits than anybody writes
@@ -85,6 +86,8 @@ func (e *Error) Found() string {
 		return "a parameter setting that can't be read"
 	case NamedParameter:
 		return "a parameter with a name (#<...>)"
+	case TooDeep:
+		return fmt.Sprintf("brackets or # nested more than %d deep", deepest)
 	case LetterO:
 		return "the letter O behind " + e.Text
 	case ControlFlow:
@@ -111,6 +114,8 @@ func (e *Error) Expected() string {
 		return "'%' alone on its line"
 	case LongNumber:
 		return "a shorter number"
+	case TooDeep:
+		return "a simpler expression"
 	case OpenComment:
 		return "')' before the end of the line"
 	case BadSetting:

@@ -18,8 +18,13 @@ const MaxWords = 64
 // maxDigits is the number of decimal digits that always fits an int64.
 const maxDigits = 18
 
-// mostDigits is the longest number that is read. Anything near it is no part program.
-const mostDigits = 1000
+// mostDigits is the longest number that is read, and deepest how deep brackets and #
+// may be nested. Anything near them is no part program. Interpreters read up to 1000
+// digits and 100 levels: what a mirror adds stays within that.
+const (
+	mostDigits = 900
+	deepest    = 30 // each may hold a sign and a function, which count as levels too
+)
 
 // Word flags.
 const (

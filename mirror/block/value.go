@@ -42,7 +42,10 @@ func (l *Lexer) operand(b *Block, p int, w *Word) (int, error) {
 	p = skipSpace(buf, p)
 	switch c := buf[p]; {
 	case c == '#':
-		for buf[p] == '#' {
+		for start, n := p, 0; buf[p] == '#'; n++ {
+			if n == deepest {
+				return 0, l.failAt(b, TooDeep, start, "")
+			}
 			p = skipSpace(buf, p+1)
 		}
 		if buf[p] == '<' {
@@ -122,7 +125,9 @@ func (l *Lexer) bracket(b *Block, p int) (int, error) {
 	for q := p; ; q++ {
 		switch buf[q] {
 		case '[':
-			depth++
+			if depth++; depth > deepest {
+				return 0, l.failAt(b, TooDeep, p, "")
+			}
 		case ']':
 			if depth--; depth == 0 {
 				return q + 1, nil
