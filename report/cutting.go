@@ -152,6 +152,9 @@ func (w *cutting) locators() {
 			dia = *q.PlugD
 		}
 		pin("the plug", b.At, dia, false)
+		if q.Round && (q.Clock.Kind == "" || q.Clock.Kind == registration.ClockNone) {
+			w.q.FreeTurn = &[2]float64{w.q.Bore.X, w.q.Bore.Y}
+		}
 		if q.Clock.Kind == registration.ClockPin {
 			dia := q.Clock.Dia
 			if dia.IsZero() {

@@ -189,6 +189,12 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 			break
 		}
 		text, do = side+": most of the cutting runs beside the blank, up to "+mm(f.Amount)+" off in "+axisName(f.Index), "check the program's zero, and the line about which it was mirrored [zero, back-zero, flip]"
+	case cut.CodeTurned:
+		if f.Index == 1 {
+			text, do = "a hole from both sides lies "+mm(f.Amount)+" off the plug's centre: the part turns freely, so the two halves meet by chance", "drill it from one side, or keep the part from turning [clock]"
+			break
+		}
+		text, do = "the part turns freely on its plug: in another turn "+mm(f.Amount)+" are left between face and back, "+mm(f.Limit)+" asked for", "cut less deep at that distance from the centre, or keep the part from turning [clock]"
 	case cut.CodeMissed:
 		if f.Index == 1 {
 			text, do = "holes of one size on face and back lie "+mm(f.Amount)+" apart and don't meet", "check the flip axis and the back's zero [flip, back-zero]"

@@ -49,6 +49,10 @@ const (
 	// further off than that. Amount is how
 	// far beside it at most, Index the axis (0 X, 1 Y).
 	CodeOffBlank Code = "off-blank"
+	// CodeTurned: on a part that turns freely on its plug the cuts of both sides come
+	// closer in another turn than in the one that was cut: Amount is the web then, Limit
+	// the least asked. With Index 1 it is a hole from both sides, Amount off the centre.
+	CodeTurned Code = "turned"
 	// CodeRapid: a rapid move meets stock. Depth is how far below what is there.
 	CodeRapid Code = "rapid-in-stock"
 	// CodeShank: uncut stock stands beside the cutter above its flutes. Depth is by

@@ -25,10 +25,12 @@ type Request struct {
 	Tools      []Tool // a program that names none uses the first
 	Face, Back Program
 
-	Pins  []Pin
-	Bore  *Circle // for a plug
-	NoGo  []Rect  // on the bed, in machine coordinates
-	Zeros [2]*Zero
+	Pins []Pin
+	Bore *Circle // for a plug
+	// FreeTurn is the plug's centre where nothing keeps a round part from turning on it.
+	FreeTurn *[2]float64
+	NoGo     []Rect // on the bed, in machine coordinates
+	Zeros    [2]*Zero
 	// OtherZeros gives the zero of further work offsets (540 for G54 and so on), for
 	// moves that a program makes under another offset than its station's.
 	OtherZeros map[int]Zero
