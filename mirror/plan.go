@@ -1,6 +1,7 @@
 package mirror
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 
@@ -433,4 +434,14 @@ func (r *reading) end() error {
 		r.m.zeroLeft(r.s)
 	}
 	return nil
+}
+
+// deleteSwitch gives the digit of the switch that skips a block with a slash; a slash
+// alone is the first's (common practice).
+func (m *rewriter) deleteSwitch(b *block.Block) byte {
+	rest := bytes.TrimLeft(m.chunk[b.Start:b.End], " \t")
+	if len(rest) > 1 && rest[1]-'1' < 9 {
+		return rest[1]
+	}
+	return '1'
 }

@@ -436,16 +436,6 @@ func (m *rewriter) planBlock(b *block.Block) (*plan, error) {
 	return p, nil
 }
 
-// deleteSwitch gives the digit of the switch that skips a block with a slash; a slash
-// alone is the first's (common practice).
-func (m *rewriter) deleteSwitch(b *block.Block) byte {
-	rest := bytes.TrimLeft(m.chunk[b.Start:b.End], " \t")
-	if len(rest) > 1 && rest[1]-'1' < 9 {
-		return rest[1]
-	}
-	return '1'
-}
-
 // onlyOff says of a fault that it happens only with the switch on.
 func (m *rewriter) onlyOff(err error) error {
 	var f *fault.Error

@@ -340,54 +340,6 @@ func StationsJSON(w io.Writer, s Setup) error {
 	return writeJSON(w, j)
 }
 
-type motionJSON struct {
-	Least          [3]measured `json:"least"`
-	Greatest       [3]measured `json:"greatest"`
-	CutLength      measured    `json:"cut_length"`
-	RapidLength    measured    `json:"rapid_length"`
-	Seconds        measured    `json:"seconds"`
-	Tools          []int       `json:"tools"`
-	Offsets        []string    `json:"offsets"`
-	Spindles       []string    `json:"spindles"`
-	All            *reachJSON  `json:"all"`
-	Deepest        measured    `json:"deepest"`
-	RapidsBelow    int         `json:"rapids_below_surface"`
-	FirstRapidLine int         `json:"first_rapid_line,omitempty"`
-}
-
-// reachJSON is how far all moves reach, rapids too.
-type reachJSON struct {
-	Least    [3]measured `json:"least"`
-	Greatest [3]measured `json:"greatest"`
-}
-
-func motionOf(m Motion) *motionJSON {
-	if !m.Known {
-		return nil
-	}
-	j := &motionJSON{CutLength: measured(m.CutLength), RapidLength: measured(m.RapidLength), Seconds: measured(m.Seconds),
-		Tools: m.Tools, Offsets: m.Offsets, Spindles: m.Spindles, Deepest: measured(m.Deepest), RapidsBelow: m.RapidsBelow, FirstRapidLine: m.FirstRapidLine}
-	for i := range 3 {
-		j.Least[i], j.Greatest[i] = measured(m.Least[i]), measured(m.Greatest[i])
-	}
-	if m.FromOK == [3]bool{true, true, true} {
-		j.All = &reachJSON{}
-		for i := range 3 {
-			j.All.Least[i], j.All.Greatest[i] = measured(m.From[i]), measured(m.To[i])
-		}
-	}
-	if j.Spindles == nil {
-		j.Spindles = []string{}
-	}
-	if j.Tools == nil {
-		j.Tools = []int{}
-	}
-	if j.Offsets == nil {
-		j.Offsets = []string{}
-	}
-	return j
-}
-
 type mirroredJSON struct {
 	Schema    int         `json:"schema,omitempty"`
 	Units     string      `json:"units"`

@@ -1,6 +1,9 @@
 package report
 
 import (
+	"strconv"
+	"strings"
+
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror"
@@ -66,4 +69,125 @@ func MotionOf(s *motion.Summary, unit transform.Unit) Motion {
 		}
 	}
 	return m
+}
+
+func (s *Setup) mirrorSection() Section {
+	sec := Section{ID: "mirrored", Title: "Mirrored programs"}
+	for i := range s.Mirrors {
+		m := &s.Mirrors[i]
+		rows := [][2]string{
+			{"Program", m.In + " to " + m.Out},
+			{"Transform", m.Map.String()},
+			{"Proved", strconv.FormatInt(m.Blocks, 10) + " blocks, " + strconv.FormatInt(m.Moves, 10) + " moves"},
+		}
+		if m.Inserted != "" {
+			rows = append(rows, [2]string{"Added", "one block with " + m.Inserted})
+		}
+		sec.Blocks = append(sec.Blocks, Pairs{rows})
+		if m.Before.Known && m.After.Known {
+			t := Table{Caption: "Cutting moves, and all with the rapids, " + s.Unit.String(), Head: []string{"Program", "X", "Y", "Z", "Cut", "Rapid", "Time"}, Right: []int{4, 5}}
+			for _, side := range []struct {
+				name string
+				m    Motion
+			}{{"as it was", m.Before}, {"mirrored", m.After}} {
+				t.Rows = append(t.Rows, motionRow(side.name, side.m))
+			}
+			t.Rows = append(t.Rows, reachRow("rapids too", m.Before), reachRow("mirrored", m.After))
+			calls := Table{Caption: "Depth below the surface, and what is called, " + s.Unit.String(), Right: []int{1, 5},
+				Head: []string{"Program", "Deepest cut", "Tools", "Spindle", "Offset", "Rapids below"}}
+			calls.Rows = append(calls.Rows, callsRow("as it was", m.Before), callsRow("mirrored", m.After))
+			sec.Blocks = append(sec.Blocks, t, calls)
+		}
+		for _, n := range m.Notes {
+			if !idle(n) {
+				sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
+			}
+		}
+	}
+	return sec
+}
+
+func motionRow(name string, m Motion) []string {
+	row := []string{name}
+	for i := range 3 {
+		row = append(row, rounded(m.Least[i], 3)+" to "+rounded(m.Greatest[i], 3))
+	}
+	return append(row, rounded(m.CutLength, 1), rounded(m.RapidLength, 1), duration(m.Seconds))
+}
+
+// reachRow says how far all moves go.
+func reachRow(name string, m Motion) []string {
+	row := []string{name}
+	for i := range 3 {
+		text := "not known"
+		if m.FromOK[i] {
+			text = rounded(m.From[i], 3) + " to " + rounded(m.To[i], 3)
+		}
+		row = append(row, text)
+	}
+	return append(row, "", "", "")
+}
+
+// callsRow says what a program calls, how deep it cuts, and how often it goes below the
+// surface in rapid.
+func callsRow(name string, m Motion) []string {
+	tools := ""
+	for _, t := range m.Tools {
+		tools += " T" + itoa(t)
+	}
+	or := func(list string) string {
+		if list == "" {
+			return "none"
+		}
+		return list
+	}
+	return []string{name, rounded(m.Deepest, 3), or(strings.TrimSpace(tools)), or(strings.Join(m.Spindles, " ")), or(strings.Join(m.Offsets, " ")), itoa(m.RapidsBelow)}
+}
+
+type motionJSON struct {
+	Least          [3]measured `json:"least"`
+	Greatest       [3]measured `json:"greatest"`
+	CutLength      measured    `json:"cut_length"`
+	RapidLength    measured    `json:"rapid_length"`
+	Seconds        measured    `json:"seconds"`
+	Tools          []int       `json:"tools"`
+	Offsets        []string    `json:"offsets"`
+	Spindles       []string    `json:"spindles"`
+	All            *reachJSON  `json:"all"`
+	Deepest        measured    `json:"deepest"`
+	RapidsBelow    int         `json:"rapids_below_surface"`
+	FirstRapidLine int         `json:"first_rapid_line,omitempty"`
+}
+
+// reachJSON is how far all moves reach, rapids too.
+type reachJSON struct {
+	Least    [3]measured `json:"least"`
+	Greatest [3]measured `json:"greatest"`
+}
+
+func motionOf(m Motion) *motionJSON {
+	if !m.Known {
+		return nil
+	}
+	j := &motionJSON{CutLength: measured(m.CutLength), RapidLength: measured(m.RapidLength), Seconds: measured(m.Seconds),
+		Tools: m.Tools, Offsets: m.Offsets, Spindles: m.Spindles, Deepest: measured(m.Deepest), RapidsBelow: m.RapidsBelow, FirstRapidLine: m.FirstRapidLine}
+	for i := range 3 {
+		j.Least[i], j.Greatest[i] = measured(m.Least[i]), measured(m.Greatest[i])
+	}
+	if m.FromOK == [3]bool{true, true, true} {
+		j.All = &reachJSON{}
+		for i := range 3 {
+			j.All.Least[i], j.All.Greatest[i] = measured(m.From[i]), measured(m.To[i])
+		}
+	}
+	if j.Spindles == nil {
+		j.Spindles = []string{}
+	}
+	if j.Tools == nil {
+		j.Tools = []int{}
+	}
+	if j.Offsets == nil {
+		j.Offsets = []string{}
+	}
+	return j
 }
