@@ -257,6 +257,14 @@ func TestRemediesFitTheFinding(t *testing.T) {
 	}
 }
 
+// A web of 1/16 in is asked for as 0.0625, not 0.062; controls in inches show four places.
+func TestInchesInFourPlaces(t *testing.T) {
+	text, _ := findingWords(cut.Finding{Code: cut.CodeWeb, Amount: 1.27, Limit: 1.5875}, 1/25.4, "in", "", "")
+	if text != "web too thin: 0.05 in left, 0.0625 in asked for" {
+		t.Error(text)
+	}
+}
+
 // A layout in millimetres of a job in inches keeps its own unit on the bed.
 func TestBedKeepsItsUnit(t *testing.T) {
 	s := Setup{Unit: transform.Inch}

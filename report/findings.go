@@ -101,11 +101,11 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 }
 
 // levelOfFinding says what a finding weighs. What doesn't make the answer no are cuts in
-// a part that stands on its tabs, which may be strong enough for them, and cuts that just
-// meet.
+// a part that stands on its tabs, which may be strong enough for them, cuts that just
+// meet, and a vee that may have flutes above its cone.
 func levelOfFinding(c cut.Code) string {
 	switch c {
-	case cut.CodeEarly, cut.CodeMeets:
+	case cut.CodeEarly, cut.CodeMeets, cut.CodeCone:
 		return "note"
 	}
 	return "finding"
@@ -127,7 +127,11 @@ func axisName(i int) string { return string("XYZ"[i%3]) }
 // locator that the finding is about, and at is its place from the blank's near-left corner, face up,
 // as through and held take it.
 func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string) {
-	mm := func(v float64) string { return rounded(v*k, 3) + " " + u }
+	places := 3
+	if u == transform.Inch.String() {
+		places = 4
+	}
+	mm := func(v float64) string { return rounded(v*k, places) + " " + u }
 	area := rounded(f.Area*k*k, 2) + " " + u + "2"
 	side := f.Side.String()
 	switch f.Code {
@@ -205,6 +209,8 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 		text, do = side+": a rapid move runs "+mm(f.Depth)+" deep through stock", "raise the retract height, or make it a feed move"
 	case cut.CodeShank:
 		text, do = side+": uncut stock stands "+mm(f.Depth)+" above the flutes, which are "+mm(f.Limit)+" long", "take a longer cutter, or clear the stock first [flute]"
+	case cut.CodeCone:
+		text, do = side+": a vee goes in deeper than its cone, which is "+mm(f.Limit)+" high: uncut stock stands "+mm(f.Depth)+" above it", "say how long its flutes are, take a wider vee, or clear the stock first [flute, tool]"
 	case cut.CodePin:
 		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+met+", "+mm(f.Depth)+" below its top", "move the pin or the cut, or use a shorter pin [pin, pin-height, over]"
 	case cut.CodeFence:

@@ -76,7 +76,7 @@ func TestSpoiledJobsAreFound(t *testing.T) {
 		codes string // all kinds of finding, in order
 		file  string // where the first one is
 	}{
-		{"deeper-back", nil, "broken-through", "lettering-deep.nc"},
+		{"deeper-back", nil, "broken-through vee-over-cone", "lettering-deep.nc"},
 		{"wrong-flip-axis", nil, "through-missed", "outline-flip-x.nc"},
 		{"wrong-mirror-line", nil, "off-blank", "lettering-about-x0.nc"},
 		{"pin-in-path", nil, "pin-cut bore-broken", "face.nc"},

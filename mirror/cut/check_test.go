@@ -278,6 +278,46 @@ func TestFlute(t *testing.T) {
 	}
 }
 
+// A vee of 6 mm and 60 degrees has a cone 3/tan(30) = 5.196 high. Sunk 7 deep there
+// stand 7 - 5.196 = 1.804 beside what is above it; whether that cuts isn't known.
+func TestVeeOverItsCone(t *testing.T) {
+	cone := 3 / math.Tan(math.Pi/6)
+	for _, c := range []struct {
+		name   string
+		depths []float64
+		flute  float64
+		told   float64 // 0 for nothing
+	}{
+		{"sunk in one pass", []float64{-7}, 0, 7 - cone},
+		{"the worst of two", []float64{-6, -7}, 0, 7 - cone},
+		{"to the cone's rim", []float64{-cone}, 0, 0},
+		{"with flutes above the cone", []float64{-7}, 12, 0},
+	} {
+		q := plain()
+		q.Tools = []Tool{{Number: 1, Shape: Vee, Diameter: 6, Angle: 60, Flute: c.flute}}
+		for i, z := range c.depths {
+			y := 20 + 15*float64(i)
+			q.Face.Segments = append(q.Face.Segments, line(3+i, 20, y, z, 70, y, z))
+		}
+		r, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c.told == 0 {
+			if !r.OK() {
+				t.Errorf("%s: %+v", c.name, r.Findings)
+			}
+			continue
+		}
+		if len(r.Findings) != 1 || r.Findings[0].Code != CodeCone || r.Findings[0].FaceLine != 2+len(c.depths) || r.Findings[0].Count != len(c.depths) {
+			t.Errorf("%s: %+v", c.name, r.Findings)
+			continue
+		}
+		near(t, c.name, r.Findings[0].Depth, c.told, 1e-5)
+		near(t, c.name, r.Findings[0].Limit, cone, 1e-12)
+	}
+}
+
 // rect is a rectangle cut all around with tool 1, one line for each side from n.
 func rect(n int, x0, y0, x1, y1, z float64) []Segment {
 	return []Segment{line(n, x0, y0, z, x1, y0, z), line(n+1, x1, y0, z, x1, y1, z),
@@ -339,6 +379,7 @@ func TestLooseAndMargin(t *testing.T) {
 func TestBoreAndEdges(t *testing.T) {
 	q := plain()
 	q.Bore = &Circle{X: 50, Y: 30, Dia: 20}
+	q.Pins = []Pin{{X: 50, Y: 30, Dia: 19.95, NoFace: true}} // the plug in it: told once
 	q.Locators[backSide] = []Locator{{Edge: NearEdge}, {Edge: LeftEdge}}
 	q.Face.Segments = []Segment{line(3, 56, 30, -5, 70, 30, -5)}
 	f := only(t, q, CodeBore)

@@ -58,6 +58,9 @@ const (
 	// CodeShank: uncut stock stands beside the cutter above its flutes. Depth is by
 	// how much, Limit the flute length.
 	CodeShank Code = "shank-in-stock"
+	// CodeCone: stock stands beside a vee above its cone, where nothing says that it has
+	// flutes. Depth is by how much, Limit the cone's height.
+	CodeCone Code = "vee-over-cone"
 	// CodePin: the cutter runs into pin Index. Amount is how far it overlaps in
 	// plan, Depth how far it reaches below the pin's top.
 	CodePin Code = "pin-cut"

@@ -14,7 +14,8 @@ func (s *study) locators(out *Result) {
 		s.hole(b.X, b.Y, b.Dia, -1, out)
 	}
 	for n, p := range s.q.Pins {
-		if !p.NoBack {
+		// The plug's hole is the bore.
+		if b := s.q.Bore; !p.NoBack && !(b != nil && p.X == b.X && p.Y == b.Y) {
 			s.hole(p.X, p.Y, p.Dia, n, out)
 		}
 	}

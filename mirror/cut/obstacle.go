@@ -378,8 +378,17 @@ const maxListed = 20
 // hits gives the findings of a side: the gathered ones and those that the sweep
 // met in the material, the first few lines of each kind.
 func (r *run) hits() []Finding {
+	keys := slices.DeleteFunc(r.sw.hitKeys(), func(k hitKey) bool {
+		c := r.toolAt(k.line)
+		if k.code != CodeShank || c.Flute > 0 {
+			return false
+		}
+		// No more than a note, so the worst alone is told.
+		h := r.sw.hits[k]
+		r.found.add(Finding{Code: CodeCone, Placed: true, X: h.x, Y: h.y, Depth: h.depth, Limit: c.reach}, r.side, k.line)
+		return true
+	})
 	out := slices.Clone(r.found.list)
-	keys := r.sw.hitKeys()
 	count := map[Code]int{}
 	for _, k := range keys {
 		count[k.code]++

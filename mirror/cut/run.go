@@ -18,7 +18,8 @@ const maxSag = 0.0005
 type cutter struct {
 	Tool
 	p     *profile
-	shank *profile         // nil where the flute length isn't known
+	shank *profile         // what is above reach; nil where that isn't known
+	reach float64          // length that cuts, from the tip: the flutes or, of a vee without them, its cone
 	grown map[int]*profile // by pin
 }
 
@@ -81,7 +82,11 @@ func newRun(q *Request, g *Grid, side int, f frame) *run {
 	}
 	for _, t := range q.Tools {
 		c := &cutter{Tool: t, p: t.profile(), grown: map[int]*profile{}}
-		if t.Flute > 0 {
+		c.reach = t.Flute
+		if t.Flute == 0 && t.Shape == Vee {
+			c.reach = c.p.height(c.p.R)
+		}
+		if c.reach > 0 {
 			c.shank = t.shank()
 		}
 		r.tools[t.Number] = c
@@ -349,8 +354,8 @@ func (r *run) cut(s *Segment) error {
 // stroke sweeps one stroke and looks at what it runs into.
 func (r *run) stroke(k *stroke, a act, c *cutter) {
 	low := k.bottom()
-	if c.shank != nil && !a.rapid && low < -c.Flute {
-		a.shank, a.flute = c.shank, c.Flute
+	if c.shank != nil && !a.rapid && low < -c.reach {
+		a.shank, a.flute = c.shank, c.reach
 	}
 	r.collide(k, c)
 	if low >= 0 {

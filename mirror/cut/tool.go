@@ -93,7 +93,11 @@ func ParseTool(s string, unit transform.Unit) (Tool, error) {
 		want = 3
 	}
 	if len(words) != want {
-		return bad(fmt.Sprintf("%d values", len(words)-1),
+		found := fmt.Sprintf("%d values", len(words)-1)
+		if len(words) == 2 {
+			found = "1 value"
+		}
+		return bad(found+" after the shape",
 			[...]string{"the diameter", "the diameter", "diameter and included angle", "diameter and corner radius"}[shape])
 	}
 	var err error

@@ -68,5 +68,5 @@ func ExampleParseTool() {
 	fmt.Println(err)
 	// Output:
 	// 3 vee 6 60 <nil>
-	// tool "3=vee,6": 1 values, expected diameter and included angle; hint: write a tool as 1=flat,6 or 2=ball,3 or 3=vee,6,60 or 4=bull,6,1
+	// tool "3=vee,6": 1 value after the shape, expected diameter and included angle; hint: write a tool as 1=flat,6 or 2=ball,3 or 3=vee,6,60 or 4=bull,6,1
 }
