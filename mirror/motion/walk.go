@@ -13,7 +13,7 @@ import (
 // at any length. An error is a *fault.Error where the program can't be followed,
 // or what the reader or visit returned.
 func Walk(r io.Reader, o Options, visit func(*Move) error) (*Summary, error) {
-	w := walker{lines: NewLines(r, o.Name), m: NewMachine(o), s: newSummary(o), visit: visit, name: o.Name}
+	w := walker{lines: NewLines(r, o.Name), m: NewMachine(o), s: newSummary(o), visit: visit, name: o.Name, stop: o.StopAtEnd}
 	w.b.File = o.Name
 	if err := w.run(); err != nil {
 		return nil, err
@@ -34,6 +34,10 @@ func (w *walker) run() error {
 		}
 		if w.tape.Ended() || w.idle {
 			w.closing(text)
+			continue
+		}
+		if w.stop && w.m.Ended() {
+			w.after(text, line)
 			continue
 		}
 		if err := w.step(text, line); err != nil {
@@ -64,6 +68,7 @@ type walker struct {
 	block func(*Block) // sees each block before it runs, but for those of subprograms; may be nil
 	name  string
 	idle  bool // subprograms that nothing calls follow
+	stop  bool // at M2 or M30
 }
 
 // step runs one line.
@@ -100,6 +105,19 @@ func (w *walker) step(text []byte, line int) error {
 		}
 	}
 	return nil
+}
+
+// after takes a line behind M2 or M30, which doesn't run.
+func (w *walker) after(text []byte, line int) {
+	w.closing(text)
+	if _, ok := Label(text); ok {
+		w.idle = true // a subprogram belongs there
+		return
+	}
+	err := w.b.Read(text, line, w.m.Parameters())
+	if w.s.After == 0 && (err != nil || len(w.b.Words) > 0 && !w.b.Tape) {
+		w.s.After = line
+	}
 }
 
 // closing notes a closing % in text that doesn't run.
