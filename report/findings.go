@@ -216,6 +216,11 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 		text, do = side+": a rapid move runs "+mm(f.Depth)+" deep through stock", "raise the retract height, or make it a feed move"
 	case cut.CodeShank:
 		text, do = side+": uncut stock stands "+mm(f.Depth)+" above the flutes, which are "+mm(f.Limit)+" long", "take a longer cutter, or clear the stock first [flute]"
+	case cut.CodeNotFollowed:
+		text, do = side+": a move under G68 is not cut where it runs", "write its moves out without the rotation, so that they can be looked at"
+		if f.Index == cut.NotSpline {
+			text, do = side+": a spline is cut as a straight line to its end alone", "write it as arcs or short lines, so that it can be looked at"
+		}
 	case cut.CodeCone:
 		text, do = side+": a vee goes in deeper than its cone, which is "+mm(f.Limit)+" high: uncut stock stands "+mm(f.Depth)+" above it", "say how long its flutes are, take a wider vee, or clear the stock first [flute, tool]"
 	case cut.CodePin:

@@ -5,6 +5,12 @@ import (
 	"flipcalc/mirror/transform"
 )
 
+// Why a move isn't followed.
+const (
+	NotRotated = iota // it runs under G68
+	NotSpline         // it is a spline, of which only the chord is cut
+)
+
 // FromMove gives a move of the interpreter as a segment in millimetres. An arc
 // whose centre can't be placed comes back with its end unknown.
 func FromMove(m *motion.Move) Segment {

@@ -55,6 +55,8 @@ const (
 	CodeTurned Code = "turned"
 	// CodeRapid: a rapid move meets stock. Depth is how far below what is there.
 	CodeRapid Code = "rapid-in-stock"
+	// CodeNotFollowed: a move that isn't cut where it really runs, Index says why.
+	CodeNotFollowed Code = "not-followed"
 	// CodeShank: uncut stock stands beside the cutter above its flutes. Depth is by
 	// how much, Limit the flute length.
 	CodeShank Code = "shank-in-stock"

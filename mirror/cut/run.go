@@ -142,6 +142,12 @@ func (r *run) one() error {
 	o.Name, o.StopAtEnd = r.prog.Name, true
 	done, err := motion.Walk(r.prog.Read, o, func(m *motion.Move) error {
 		s := FromMove(m)
+		switch {
+		case m.Rotated:
+			r.found.add(Finding{Code: CodeNotFollowed, Index: NotRotated}, r.side, r.base+m.Line)
+		case m.Kind == motion.Spline:
+			r.found.add(Finding{Code: CodeNotFollowed, Index: NotSpline}, r.side, r.base+m.Line)
+		}
 		return r.compensate(&s)
 	})
 	if err != nil {
