@@ -201,18 +201,8 @@ document.body.innerHTML="<pre>ANSWER"+JSON.stringify({looked,bad}).replace(/</g,
 	text = strings.Replace(text, "</head>", "<style>body{width:192mm;margin:0}</style></head>", 1)
 	text = strings.Replace(text, "</body>", script+"</body>", 1)
 	out, _ := browse(t, exe, "file://"+save(t, text), "--window-size=1400,3000", "--virtual-time-budget=20000", "--dump-dom")
-	_, rest, ok := strings.Cut(out, "<pre>ANSWER")
-	if !ok {
-		t.Fatal("no answer from the page")
-	}
-	answer, _, _ := strings.Cut(rest, "END</pre>")
-	var got struct {
-		Looked int
-		Bad    []string
-	}
-	if err := json.Unmarshal([]byte(html.UnescapeString(answer)), &got); err != nil {
-		t.Fatalf("%v in %q", err, answer)
-	}
+	var got pageAnswer
+	answerOf(t, out, &got)
 	if got.Looked < 10 {
 		t.Errorf("only %d tables on the page", got.Looked)
 	}
@@ -378,5 +368,24 @@ func TestPageIsAccessible(t *testing.T) {
 				t.Errorf("%s: only %d rules passed: was the page there?", name, got.Passes)
 			}
 		}
+	}
+}
+
+// pageAnswer is what a script of a test page looked at, and what it found wrong.
+type pageAnswer struct {
+	Looked int
+	Bad    []string
+}
+
+// answerOf reads the JSON between ANSWER and END that a test page's script leaves.
+func answerOf(t *testing.T, page string, answer any) {
+	t.Helper()
+	_, rest, ok := strings.Cut(page, "<pre>ANSWER")
+	if !ok {
+		t.Fatal("no answer from the page")
+	}
+	text, _, _ := strings.Cut(rest, "END</pre>")
+	if err := json.Unmarshal([]byte(html.UnescapeString(text)), answer); err != nil {
+		t.Fatalf("%v in %q", err, text)
 	}
 }

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"encoding/json"
 	"fmt"
 	"html"
 	"math"
@@ -222,18 +221,8 @@ document.body.innerHTML="<pre>ANSWER"+JSON.stringify({looked,bad:bad.slice(0,20)
 		t.Fatal(err)
 	}
 	out, _ := browse(t, exe, "file://"+path, "--virtual-time-budget=20000", "--dump-dom")
-	_, rest, ok := strings.Cut(out, "<pre>ANSWER")
-	if !ok {
-		t.Fatal("no answer from the page")
-	}
-	answer, _, _ := strings.Cut(rest, "END</pre>")
-	var got struct {
-		Looked int
-		Bad    []string
-	}
-	if err := json.Unmarshal([]byte(html.UnescapeString(answer)), &got); err != nil {
-		t.Fatalf("%v in %q", err, answer)
-	}
+	var got pageAnswer
+	answerOf(t, out, &got)
 	if got.Looked < 2000 {
 		t.Errorf("only %d texts on the page", got.Looked)
 	}
