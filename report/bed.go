@@ -299,7 +299,11 @@ func (s *Setup) bed() (c *canvas, title, desc string) {
 			}
 		}
 		for _, n := range m.NoGo {
-			parts = append(parts, "no-go at X"+n.At.X.String()+" Y"+n.At.Y.String())
+			part := "no-go at X" + n.At.X.String() + " Y" + n.At.Y.String()
+			if n.Height != nil {
+				part += ", " + n.Height.String() + " high"
+			}
+			parts = append(parts, part)
 		}
 	}
 	return c, title, "X to the right, Y away from the operator, machine coordinates. " + capital(strings.Join(parts, "; ")) + "."

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -23,7 +24,7 @@ type Cutting struct {
 	Machine *bed.Machine // nil where the travel isn't known; in its own unit
 	// StickOut is that of the tool that Z is touched off with; nil is unknown.
 	StickOut *decimal.Decimal
-	NoGo     []bed.Rect // what lies on the blank is taken for a clamp that holds it
+	NoGo     []bed.Area // what lies on the blank is taken for a clamp that holds it
 	Budget   *budget.Result
 
 	Tools     []cut.Tool
@@ -217,13 +218,13 @@ func (w *cutting) stations() {
 		}
 		w.q.Zeros[0] = zero(plus(a.FaceCorner, a.FaceZero), z)
 		for _, r := range w.NoGo {
-			w.q.Clamped[0] = append(w.q.Clamped[0], w.rect(r, a.FaceCorner))
+			w.q.Clamped[0] = append(w.q.Clamped[0], w.rect(r.Rect, a.FaceCorner))
 		}
 	}
 	if s := a.Second; s != nil && s.Machine {
 		w.q.Zeros[1] = zero(registration.Point{X: s.X, Y: s.Y}, s.Z)
 		for _, r := range w.NoGo {
-			b := w.rect(r, *a.BackCorner)
+			b := w.rect(r.Rect, *a.BackCorner)
 			if a.Question.Flip == registration.FlipY {
 				b.X = w.q.W - b.X - b.W
 			} else {
@@ -233,7 +234,7 @@ func (w *cutting) stations() {
 		}
 	}
 	for _, r := range w.NoGo {
-		w.q.NoGo = append(w.q.NoGo, w.rect(r, registration.Point{}))
+		w.q.NoGo = append(w.q.NoGo, w.area(r))
 	}
 	m := w.Machine
 	unknown := "station's Z zero isn't known"
@@ -288,6 +289,17 @@ func (w *cutting) whole() {
 // rect carries a rectangle of the bed into the frame of a blank that lies at corner.
 func (w *cutting) rect(r bed.Rect, corner registration.Point) cut.Rect {
 	return cut.Rect{X: w.mm(r.X.Sub(corner.X)), Y: w.mm(r.Y.Sub(corner.Y)), W: w.mm(r.W), H: w.mm(r.H)}
+}
+
+// area gives a no-go area with its height over the lower seating plane, at which it
+// stands highest over the work; never 0, which is up to the spindle.
+func (w *cutting) area(a bed.Area) cut.Rect {
+	out := w.rect(a.Rect, registration.Point{})
+	if a.Height != nil {
+		seat := decimal.Min(w.Answer.Question.Seat, w.Answer.Question.BackSeat)
+		out.Height = max(w.mm(a.Height.Sub(seat)), math.SmallestNonzeroFloat64)
+	}
+	return out
 }
 
 // programs fills in the programs of both sides with their offsets. Where the two
@@ -377,7 +389,7 @@ func (c *Check) Verdict() string {
 }
 
 // SetNoGo takes the no-go areas, in the setup's unit, into its drawings.
-func (s *Setup) SetNoGo(areas []bed.Rect) {
+func (s *Setup) SetNoGo(areas []bed.Area) {
 	if len(areas) == 0 {
 		return
 	}
@@ -387,7 +399,7 @@ func (s *Setup) SetNoGo(areas []bed.Rect) {
 	}
 	m.NoGo = nil
 	for i, r := range areas {
-		m.NoGo = append(m.NoGo, Area{At: registration.Point{X: r.X, Y: r.Y}, W: r.W, H: r.H, Name: "no-go " + itoa(i+1)})
+		m.NoGo = append(m.NoGo, Area{At: registration.Point{X: r.X, Y: r.Y}, W: r.W, H: r.H, Height: r.Height, Name: "no-go " + itoa(i+1)})
 	}
 	s.Machine = &m
 }

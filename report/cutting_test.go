@@ -82,6 +82,23 @@ func TestTravelWithWholeToolLengths(t *testing.T) {
 	}
 }
 
+// What stands 30 over the bed reaches 18 over a seating plane at 12, the lower of two.
+// In inches the same holds in millimetres.
+func TestNoGoHeightIsOverTheBed(t *testing.T) {
+	q := bread()
+	q.Seat, q.BackSeat = d("12"), d("15")
+	high, low := d("30"), d("10")
+	r, _ := asked(t, q, func(c *Cutting) {
+		c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("300"), W: d("9"), H: d("9")}, Height: &high},
+			{Rect: bed.Rect{X: d("400"), W: d("9"), H: d("9")}, Height: &low}, {Rect: bed.Rect{X: d("500"), W: d("9"), H: d("9")}}}
+	})
+	same(t, "over the seat", r.NoGo[0].Height, 18)
+	if h := r.NoGo[1].Height; h <= 0 || h > 1e-9 {
+		t.Errorf("what ends below both seats counts as %g high", h)
+	}
+	same(t, "up to the spindle", r.NoGo[2].Height, 0)
+}
+
 // All derived from the question, by hand.
 func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	q := bread()
@@ -89,7 +106,7 @@ func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	r, notes := asked(t, q, func(c *Cutting) {
 		web, flute := d("2"), d("20")
 		c.Web, c.Flute = &web, &flute
-		c.NoGo = []bed.Rect{{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}
+		c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}}
 		c.Machine = &bed.Machine{Unit: transform.Inch, X: bed.Range{Greatest: d("24")}, Y: bed.Range{Greatest: d("16")}, Z: bed.Range{Least: d("-5")}}
 	})
 	same(t, "thickness before the skim", r.T, 19)
@@ -140,7 +157,7 @@ func TestClampTurnedNearToFar(t *testing.T) {
 	q := bread()
 	q.Flip, q.Stop, q.BackStop = registration.FlipX, registration.Contact{Side: registration.Left}, registration.Contact{}
 	q.BackFence = registration.Contact{Side: registration.Far}
-	r, _ := asked(t, q, func(c *Cutting) { c.NoGo = []bed.Rect{{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}} })
+	r, _ := asked(t, q, func(c *Cutting) { c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}} })
 	same(t, "X", r.Clamped[1][0].X, -5)
 	same(t, "Y", r.Clamped[1][0].Y, 90-10-30)
 }
@@ -249,7 +266,7 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 	q := bread()
 	q.At = nil
 	_, notes := asked(t, q, func(c *Cutting) {
-		c.NoGo = []bed.Rect{{W: d("1"), H: d("1")}}
+		c.NoGo = []bed.Area{{Rect: bed.Rect{W: d("1"), H: d("1")}}}
 	})
 	if got := codesOf(notes); got != "fence-height station-unknown station-unknown travel-unknown no-budget" {
 		t.Error(got)

@@ -82,9 +82,10 @@ type Machine struct {
 
 // Area is a rectangle of the bed, its near-left corner and size.
 type Area struct {
-	At   registration.Point
-	W, H decimal.Decimal
-	Name string
+	At     registration.Point
+	W, H   decimal.Decimal
+	Height *decimal.Decimal // over the bed; nil is up to the spindle, or nothing that stands there
+	Name   string
 }
 
 // Taken is an offset in use; Area is nil if it covers no known part of the bed.

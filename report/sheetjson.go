@@ -30,18 +30,23 @@ type toolJSON struct {
 }
 
 type areaJSON struct {
-	X    Length `json:"x"`
-	Y    Length `json:"y"`
-	W    Length `json:"w"`
-	H    Length `json:"h"`
-	Name string `json:"name,omitempty"`
+	X      Length  `json:"x"`
+	Y      Length  `json:"y"`
+	W      Length  `json:"w"`
+	H      Length  `json:"h"`
+	Height *Length `json:"height,omitempty"`
+	Name   string  `json:"name,omitempty"`
 }
 
 func areaOf(a *Area) *areaJSON {
 	if a == nil {
 		return nil
 	}
-	return &areaJSON{Length{a.At.X}, Length{a.At.Y}, Length{a.W}, Length{a.H}, a.Name}
+	j := &areaJSON{X: Length{a.At.X}, Y: Length{a.At.Y}, W: Length{a.W}, H: Length{a.H}, Name: a.Name}
+	if a.Height != nil {
+		j.Height = &Length{*a.Height}
+	}
+	return j
 }
 
 type takenJSON struct {

@@ -68,7 +68,7 @@ var flagTable = []flagDef{
 	{name: "job", short: "j", arg: "FILE", usage: "job file; a flag on the command line wins", values: "@toml", verbs: "origin mirror stations pins pair check correct sheet prepare"},
 	{name: "travel", arg: "XxYxZ", usage: "machine travel: X 0..X, Y 0..Y, Z -Z..0", verbs: onMachine},
 	{name: "taken", arg: "OFFSET[=X,Y,WxH]", usage: "an offset that belongs to something else, and its place on the bed", many: true, values: "@offset", verbs: onMachine},
-	{name: "no-go", arg: "X,Y,WxH", usage: "a rectangle of the bed that nothing may enter", many: true, verbs: onBed},
+	{name: "no-go", arg: "X,Y,WxH[,HEIGHT]", usage: "a rectangle of the bed that nothing may enter, and how high over the bed it reaches; without a height nothing passes over it", many: true, verbs: onBed},
 	{name: "gap", arg: "LENGTH", usage: "room between stations for hands and clamps", def: "30mm", verbs: onBed},
 	{name: "fixture", arg: "LENGTH", usage: "how far a station's fixture goes beyond the blank on every side; 20 mm for a fence and stop, else 0", verbs: onBed},
 	{name: "stick-out", arg: "LENGTH", usage: "stick-out of the tool that Z is touched off with, from the spindle nose to the tip", verbs: onBed},

@@ -299,6 +299,28 @@ func parseRect(s string, u transform.Unit) (*bed.Rect, error) {
 	return &bed.Rect{X: v[0], Y: v[1], W: v[2], H: v[3]}, nil
 }
 
+// parseArea reads X,Y,WxH[,HEIGHT].
+func parseArea(s string, u transform.Unit) (a bed.Area, err error) {
+	parts := strings.Split(s, ",")
+	if len(parts) != 3 && len(parts) != 4 {
+		return a, &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "X,Y,WxH[,HEIGHT] such as 40,60,120x80 or 40,60,120x80,35", Hint: "the height is over the bed; without one nothing passes over it"}
+	}
+	r, err := parseRect(strings.Join(parts[:3], ","), u)
+	if err != nil {
+		return a, err
+	}
+	a.Rect = *r
+	if len(parts) == 3 {
+		return a, nil
+	}
+	h, err := registration.ParseLength(parts[3], u)
+	if err == nil && !h.IsPositive() {
+		err = &registration.Error{Found: parts[3], Expected: "a height above 0 over the bed", Hint: "leave it out where nothing may pass over"}
+	}
+	a.Height = &h
+	return a, err
+}
+
 // takeFlags adds what the flags say of the machine.
 func (m *machine) takeFlags(c *call) error {
 	r := c.newReader()
@@ -351,14 +373,10 @@ func convert(r *bed.Rect, from, to transform.Unit) error {
 	return nil
 }
 
-// noGo reads the no-go rectangles.
-func (c *call) noGo() ([]bed.Rect, error) {
+// noGo reads the no-go areas, in the call's unit.
+func (c *call) noGo() ([]bed.Area, error) {
 	r := c.newReader()
-	var rects []*bed.Rect
-	every(r, "no-go", in(r, parseRect), &rects)
-	var out []bed.Rect
-	for _, p := range rects {
-		out = append(out, *p)
-	}
-	return out, r.err
+	var areas []bed.Area
+	every(r, "no-go", in(r, parseArea), &areas)
+	return areas, r.err
 }

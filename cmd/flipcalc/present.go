@@ -113,7 +113,9 @@ func (c *call) addNoGo(s *report.Setup) error {
 		return err
 	}
 	for _, r := range rects {
-		s.Machine.NoGo = append(s.Machine.NoGo, *area(r, "no-go"))
+		a := area(r.Rect, "no-go")
+		a.Height = r.Height
+		s.Machine.NoGo = append(s.Machine.NoGo, *a)
 	}
 	return nil
 }

@@ -38,7 +38,7 @@ var forms = map[string]form{
 	"X,Y[,Z]":          {"two or three lengths", reads(registration.ParsePosition)},
 	"X,Y[,DIA]":        {"two or three lengths", reads(registration.ParsePin)},
 	"X,Y,DIA":          {"three lengths", reads(registration.ParseBore)},
-	"X,Y,WxH":          {"a rectangle: its near-left corner and its size, lengths", reads(parseRect)},
+	"X,Y,WxH[,HEIGHT]": {"a rectangle: its near-left corner and its size, and a height, lengths", reads(parseArea)},
 	"SIDE[@C]":         {"near, far, left or right, with @ and a length behind it where the place is known", reads(registration.ParseContact)},
 	"PLACE":            {"a word, or two lengths", reads(registration.ParseZero)},
 	"OFFSET":           {"G54 to G59, or G59.1 to G59.3", plain(registration.ParseOffset)},

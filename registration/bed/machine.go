@@ -52,6 +52,21 @@ func (r Rect) String() string {
 	return r.X.String() + "," + r.Y.String() + "," + r.W.String() + "x" + r.H.String()
 }
 
+// Area is a rectangle of the bed that nothing may enter, and how high what stands there
+// reaches over the bed (the table). Height nil is up to the spindle.
+type Area struct {
+	Rect
+	Height *decimal.Decimal
+}
+
+// String writes the area as X,Y,WxH[,HEIGHT].
+func (a Area) String() string {
+	if a.Height == nil {
+		return a.Rect.String()
+	}
+	return a.Rect.String() + "," + a.Height.String()
+}
+
 // InUse is one stored offset that belongs to something. Unknown parts are nil.
 type InUse struct {
 	Offset   string // "G54" ... "G59", "G59.1" ... "G59.3"

@@ -252,7 +252,7 @@ func newHall(m *Machine, q *Request) *hall {
 	home := m.home()
 	h.home = [2]int64{scale(home.X), scale(home.Y)}
 	for _, r := range q.NoGo {
-		h.hard = append(h.hard, boxOf(r))
+		h.hard = append(h.hard, boxOf(r.Rect))
 	}
 	for _, u := range append(slices.Clone(m.InUse), q.Taken...) {
 		if u.Rect != nil && !(q.Job != "" && u.Job == q.Job) {
@@ -450,7 +450,7 @@ func (q *Request) inMM(c convert) {
 	q.Gap, q.Margin = c(q.Gap), c.reach(q.Margin)
 	q.NoGo = slices.Clone(q.NoGo)
 	for i, r := range q.NoGo {
-		q.NoGo[i] = c.rect(r)
+		q.NoGo[i] = Area{Rect: c.rect(r.Rect), Height: c.maybe(r.Height)}
 	}
 	q.Taken = c.inUse(q.Taken)
 	if q.Given != nil {

@@ -81,17 +81,17 @@ func TestPlace(t *testing.T) {
 			}, nil,
 			[]string{"1 face G55 130,0", "1 back G57 280,0"}},
 		{"a no-go needs no gap", nil,
-			func(q *Request) { q.NoGo = []Rect{rect(0, 0, 100, 600)} },
+			func(q *Request) { q.NoGo = []Area{{Rect: rect(0, 0, 100, 600)}} },
 			[]string{"1 face G54 100,0", "1 back G55 250,0"}},
 		{"a post too near for a station moves both beyond it", nil,
-			func(q *Request) { q.NoGo = []Rect{rect(100, 0, 10, 600)} },
+			func(q *Request) { q.NoGo = []Area{{Rect: rect(100, 0, 10, 600)}} },
 			[]string{"1 face G54 110,0", "1 back G55 260,0"}},
 		{"a thin post in the gap is in nobody's way", nil,
-			func(q *Request) { q.NoGo = []Rect{rect(130, 0, 10, 600)} },
+			func(q *Request) { q.NoGo = []Area{{Rect: rect(130, 0, 10, 600)}} },
 			[]string{"1 face G54 0,0", "1 back G55 150,0"}},
 		{"a post in the middle of a small bed stands between face and back",
 			func(m *Machine) { m.X.Greatest, m.Y.Greatest = n(400), n(100) },
-			func(q *Request) { q.NoGo = []Rect{rect(200, 0, 30, 100)} },
+			func(q *Request) { q.NoGo = []Area{{Rect: rect(200, 0, 30, 100)}} },
 			[]string{"1 face G54 80,0", "1 back G55 230,0"}},
 		{"turned only where that gets more pairs in",
 			func(m *Machine) { m.X.Greatest, m.Y.Greatest = n(100), n(300) },
@@ -264,7 +264,7 @@ func TestPlaceMessages(t *testing.T) {
 			"--gap: a length with more than 9 decimals, expected at most 1000000 with at most 9 decimals"},
 		{nil, func(q *Request) { q.Margin.Near = n(-2) }, false, "margin: a fixture margin of -2, expected 0 or more"},
 		{nil, func(q *Request) { q.Face.Radius = n(-2) }, false, "--tool: a cutter of negative diameter, expected a diameter of 0 or more"},
-		{nil, func(q *Request) { q.NoGo = []Rect{rect(1, 2, -3, 4)} }, false, "--no-go: a rectangle of -3 x 4, expected two sizes above 0"},
+		{nil, func(q *Request) { q.NoGo = []Area{{Rect: rect(1, 2, -3, 4)}} }, false, "--no-go: a rectangle of -3 x 4, expected two sizes above 0"},
 		{nil, func(q *Request) { q.Face.Reach = &Reach{Left: n(-200)} }, false,
 			"program: a reach whose right end lies left of its left end, or far of near, expected least before greatest"},
 		{nil, func(q *Request) { q.Taken = []InUse{{Offset: "G99"}} }, false,
@@ -310,7 +310,11 @@ func TestPlaceMessages(t *testing.T) {
 		{nil, func(q *Request) { q.Given = &Given{Face: at(0, 0), Back: at(100, 0)} }, true,
 			"--back-offset: face and back station overlap: 0,0,120x80 and 100,0,120x80, expected two stations apart, or one and the same place; hint: move the back's locators"},
 		{nil, func(q *Request) {
-			q.NoGo = []Rect{rect(10, 10, 5, 5)}
+			h := n(0)
+			q.NoGo = []Area{{rect(1, 2, 3, 4), &h}}
+		}, false, "--no-go: a height of 0, expected above 0, or none; hint: without one nothing passes over it"},
+		{nil, func(q *Request) {
+			q.NoGo = []Area{{Rect: rect(10, 10, 5, 5)}}
 			q.Given = &Given{Face: at(0, 0), Back: at(150, 0)}
 		}, true, "--at: the face station occupies 0,0,120x80, expected clear of the no-go rectangle 10,10,5x5"},
 	}

@@ -55,7 +55,7 @@ type Request struct {
 	Face, Back Program
 	Gap        decimal.Decimal // room for hands and clamps between stations, and between a station and a taken rectangle
 	Margin     Reach           // how far the fixture goes beyond the blank
-	NoGo       []Rect          // nothing may enter, neither fixture nor cutter
+	NoGo       []Area          // nothing may enter, neither fixture nor cutter, however high
 	Taken      []InUse         // beyond those of the machine
 	AllowTurn  bool            // stations may be turned by 90 degrees
 	Given      *Given          // the first pair, where the locators fix it
@@ -160,6 +160,12 @@ func (q *Request) validate(m *Machine) error {
 		lengths["--no-go"] = append(lengths["--no-go"], r.X, r.Y, r.W, r.H)
 		if !r.W.IsPositive() || !r.H.IsPositive() {
 			return bad("--no-go", "a rectangle of "+r.W.String()+" x "+r.H.String(), "two sizes above 0", "")
+		}
+		if h := r.Height; h != nil {
+			lengths["--no-go"] = append(lengths["--no-go"], *h)
+			if !h.IsPositive() {
+				return bad("--no-go", "a height of "+h.String(), "above 0, or none", "without one nothing passes over it")
+			}
 		}
 	}
 	if g := q.Given; g != nil {

@@ -30,7 +30,7 @@ func small(rng *rand.Rand) (*Machine, Request) {
 	for range rng.IntN(3) {
 		r := rect(rng.IntN(12), rng.IntN(9), 1+rng.IntN(3), 1+rng.IntN(3))
 		if rng.IntN(2) == 0 {
-			q.NoGo = append(q.NoGo, r)
+			q.NoGo = append(q.NoGo, Area{Rect: r})
 		} else {
 			q.Taken = append(q.Taken, InUse{Offset: []string{"G58", "G59", "G57"}[len(q.Taken)], Rect: &r})
 		}
@@ -239,7 +239,7 @@ func drawBed(rng *rand.Rand) (*Machine, Request) {
 		Face:   Program{Zero: registration.Point{X: f(0, 20), Y: f(0, 20)}, Reach: &Reach{Left: f(-10, 10), Right: f(-10, 10), Near: f(-10, 10), Far: f(-10, 10)}, Radius: f(0, 6)},
 		Back:   Program{Reach: &Reach{Left: f(-10, 10), Right: f(-10, 10), Near: f(-10, 10), Far: f(-10, 10)}, Radius: f(0, 6)}}
 	for range rng.IntN(3) {
-		q.NoGo = append(q.NoGo, Rect{X: f(0, 800), Y: f(0, 600), W: f(10, 150), H: f(10, 150)})
+		q.NoGo = append(q.NoGo, Area{Rect: Rect{X: f(0, 800), Y: f(0, 600), W: f(10, 150), H: f(10, 150)}})
 	}
 	return m, q
 }
@@ -286,7 +286,7 @@ func wrong(m *Machine, q Request, l *Layout) error {
 		}
 		for _, mine := range []Rect{body, swept} {
 			for _, o := range q.NoGo {
-				if mine.Overlaps(o) {
+				if mine.Overlaps(o.Rect) {
 					return fmt.Errorf("station %d enters no-go %s", i, o)
 				}
 			}
