@@ -619,25 +619,25 @@ func (m *rewriter) assumeLengths(b *block.Block, s *state) {
 }
 
 func (m *rewriter) lexError(b *block.Block, err error) error {
-	var e *block.Error
-	if !errors.As(err, &e) {
+	f, ok := err.(*fault.Error)
+	if !ok {
 		return err
 	}
 	if !m.words && !m.number {
-		if end := m.numberEnd(b); e.Kind == block.PercentText || end > 0 && e.Offset >= end && e.Kind != block.ControlFlow {
+		if end := m.numberEnd(b); b.Fault == block.PercentText || end > 0 && b.Start+f.Col-1 >= end && b.Fault != block.ControlFlow {
 			return m.nameBehind(b, end)
 		}
 	}
-	return &fault.Error{File: m.o.Name, Line: b.Line, Col: e.Offset - b.Start + 1, Found: e.Found(), Expected: e.Expected(), Hint: e.Hint()}
+	f.File = m.o.Name
+	return f
 }
 
 // readError gives a line that is too long its place; other errors stay as they are.
 func (m *rewriter) readError(err error) error {
-	var e *block.Error
-	if !errors.As(err, &e) {
-		return err
+	if f, ok := err.(*fault.Error); ok {
+		f.File, f.Line, f.Col = m.o.Name, m.lexer.Line()+1, 1
 	}
-	return &fault.Error{File: m.o.Name, Line: m.lexer.Line() + 1, Col: 1, Found: e.Found(), Expected: e.Expected(), Hint: e.Hint()}
+	return err
 }
 
 func (m *rewriter) afterEnd(b *block.Block) error {

@@ -32,7 +32,7 @@ func (q *Question) clearance(dia decimal.Decimal, instead string) (*decimal.Deci
 }
 
 func fitError(err error, instead string) error {
-	var f *fit.Error
+	var f *Error
 	if !errors.As(err, &f) {
 		return err
 	}

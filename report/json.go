@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 
+	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
@@ -25,6 +26,28 @@ func writeJSON(w io.Writer, v any) error {
 	}
 	_, err := w.Write(b.Bytes())
 	return err
+}
+
+type errorJSON struct {
+	Where    string `json:"where,omitempty"`
+	Found    string `json:"found"`
+	Expected string `json:"expected,omitempty"`
+	Hint     string `json:"hint,omitempty"`
+	Exit     int    `json:"exit"`
+}
+
+// ErrorJSON writes what every verb answers under --json where it has no answer: the
+// error, or a list of several.
+func ErrorJSON(w io.Writer, list []*fault.Error) error {
+	var all []errorJSON
+	for _, f := range list {
+		all = append(all, errorJSON{f.Where(), f.Found, f.Expected, f.Hint, f.Exit()})
+	}
+	said := map[string]any{"schema": schema, "error": all}
+	if len(all) == 1 {
+		said["error"] = all[0]
+	}
+	return writeJSON(w, said)
 }
 
 type pointJSON struct {

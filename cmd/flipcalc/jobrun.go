@@ -331,7 +331,7 @@ func (c *call) addRun(j *job) error {
 	if err != nil {
 		var merge *fault.Error
 		var none *noClear
-		if !errors.As(err, &none) && (!errors.As(err, &merge) || merge.No) {
+		if !errors.As(err, &none) && (!errors.As(err, &merge) || merge.No || merge.About != "") {
 			return err
 		}
 		j.setup.Notes = append(j.setup.Notes, report.NotMerged(runFiles, message(err)))

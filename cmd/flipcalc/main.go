@@ -68,34 +68,43 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 		}
 		return complain(errw, printAll(out, version()))
 	}
+	json := asksJSON(args)
+	if json {
+		out = &answer{Writer: out}
+	}
+	return finish(errw, out, json, runVerb(args, in, out, errw))
+}
+
+// runVerb is what a verb does with its arguments and streams.
+func runVerb(args []string, in io.Reader, out, errw io.Writer) error {
 	v := findVerb(args[0])
 	if v == nil {
-		return complain(errw, unknownVerb(args[0]))
+		return unknownVerb(args[0])
 	}
 	fs, flags := newFlags(v.name)
 	c := &call{verb: v, flags: flags, in: in, out: out, err: errw}
 	if err := fs.Parse(args[1:]); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
-			return complain(errw, printAll(out, helpText(v)))
+			return printAll(out, helpText(v))
 		}
-		return complain(errw, flagProblem(v.name, fs, err))
+		return flagProblem(v.name, fs, err)
 	}
 	if c.on("help") {
-		return complain(errw, printAll(out, helpText(v)))
+		return printAll(out, helpText(v))
 	}
 	c.operands = fs.Args()
 	if err := c.operandFault(); err != nil {
-		return complain(errw, err)
+		return err
 	}
 	if err := c.readValues(); err != nil {
-		return complain(errw, err)
+		return err
 	}
 	c.doubtFractions()
 	err := v.run(c)
 	if err == nil {
 		c.wouldWrite()
 	}
-	return complain(errw, c.placed(err))
+	return c.placed(err)
 }
 
 // wouldWrite says under --dry-run that a verb's one file would be written; the verbs

@@ -43,7 +43,7 @@ func runMirror(c *call) error {
 	if out == "" {
 		out = "-"
 	}
-	if c.on("json") && out == "-" {
+	if c.on("json") && out == "-" && !c.on("dry-run") {
 		return wrong("--json", "the program and the JSON both go to standard output", "", "write the program to a file with -o FILE")
 	}
 	if c.on("stream") && out != "-" {
@@ -115,7 +115,7 @@ func runMirror(c *call) error {
 	if out == "-" {
 		to = c.err
 	}
-	return report.Terminal(to, s, c.terminal())
+	return report.Terminal(to, s, c.shows(to))
 }
 
 // latheSigns are what turning programs hold and milling programs each seldom do; two of

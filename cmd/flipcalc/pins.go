@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fault"
 	"flipcalc/registration"
 	"flipcalc/registration/fit"
 	"flipcalc/registration/pattern"
@@ -208,7 +209,7 @@ func (c *call) plugMeasures(a *registration.Answer) (measures fit.PlugMeasures, 
 
 // fitted puts a flag's place into an error of the fits.
 func (c *call) fitted(name string, err error) error {
-	var f *fit.Error
+	var f *fault.Error
 	if !errors.As(err, &f) {
 		return err
 	}

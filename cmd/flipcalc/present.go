@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"os"
 	"slices"
 	"strings"
@@ -13,10 +14,13 @@ import (
 	"flipcalc/report"
 )
 
-// terminal says what the output can show.
-func (c *call) terminal() report.Options {
+// terminal says what standard output can show.
+func (c *call) terminal() report.Options { return c.shows(c.out) }
+
+// shows says what the stream that a report goes to can show.
+func (c *call) shows(to io.Writer) report.Options {
 	o := report.Options{Width: 80, ASCII: c.on("ascii")}
-	f, ok := c.out.(*os.File)
+	f, ok := to.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
 		return o
 	}

@@ -18,16 +18,13 @@ func (c *call) at(name string, err error) error { return about(c.where(name), na
 
 // about puts the place where a flag or key was given into an error of its value.
 func about(where, name string, err error) error {
-	var r *registration.Error
 	var f *fault.Error
 	switch {
 	case err == nil:
 		return nil
 	case errors.As(err, &f) && f.Line == 0:
-		return wrong(where, f.Found, f.Expected, f.Hint)
-	case errors.As(err, &r):
-		named := *r
-		named.About = where + strings.TrimPrefix(r.About, "--"+name)
+		named := *f
+		named.About, named.File = where+strings.TrimPrefix(f.About, "--"+name), ""
 		return &named
 	}
 	return wrong(where, err.Error(), "", "")
@@ -38,23 +35,19 @@ func about(where, name string, err error) error {
 // before the name of a file that can't be read the key or flag that named it. Every
 // error of a verb passes through here.
 func (c *call) placed(err error) error {
-	var r *registration.Error
-	var p *problem
+	var f *fault.Error
 	var pe *fs.PathError
 	var list faults
 	switch {
 	case errors.As(err, &list): // each has its place
-	case errors.As(err, &r):
-		named := *r
-		named.About = c.givenAt(r.About)
-		return &named
-	case errors.As(err, &p):
-		named := *p
-		named.where = c.givenAt(p.where)
+	case errors.As(err, &f) && f.About != "":
+		named := *f
+		named.About = c.givenAt(f.About)
 		return &named
 	case errors.As(err, &pe):
 		if where := c.naming(pe.Path); where != "" {
-			return wrong(where, message(err), "", "")
+			f := refusal(err)
+			return wrong(where+": "+f.File, f.Found, "", f.Hint)
 		}
 	}
 	return err

@@ -7,13 +7,14 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 
 	"github.com/spf13/pflag"
 
 	"flipcalc/mirror/fault"
-	"flipcalc/registration"
+	"flipcalc/report"
 )
 
 // This file owns how flipcalc speaks to the person at the terminal: a message is
@@ -24,42 +25,18 @@ import (
 // Exit codes.
 const (
 	exitDone  = 0
-	exitNo    = 1 // the answer is no
-	exitWrong = 2 // the question is wrong
+	exitNo    = fault.ExitNo
+	exitWrong = fault.ExitWrong
 )
 
-// problem is a message of the command itself.
-type problem struct {
-	where    string // a file position or a flag, may be empty
-	found    string
-	expected string
-	hint     string
-	code     int
-}
-
-// Error writes the message without the program's name.
-func (p *problem) Error() string {
-	s := p.found
-	if p.where != "" {
-		s = p.where + ": " + s
-	}
-	if p.expected != "" {
-		s += ", expected " + p.expected
-	}
-	if p.hint != "" {
-		s += "; hint: " + p.hint
-	}
-	return s
-}
-
-// wrong is a bad question: exit 2.
+// wrong is a bad question: exit 2. where is a flag, a key or a place in a file.
 func wrong(where, found, expected, hint string) error {
-	return &problem{where: where, found: found, expected: expected, hint: hint, code: exitWrong}
+	return &fault.Error{About: where, Found: found, Expected: expected, Hint: hint}
 }
 
 // no is an answer of no: exit 1.
 func no(where, found, hint string) error {
-	return &problem{where: where, found: found, hint: hint, code: exitNo}
+	return &fault.Error{About: where, Found: found, Hint: hint, No: true}
 }
 
 // complain prints an error and gives the exit code.
@@ -67,10 +44,7 @@ func complain(w io.Writer, err error) int {
 	if err == nil {
 		return exitDone
 	}
-	var list faults
-	if !errors.As(err, &list) {
-		list = faults{err}
-	}
+	list := listed(err)
 	for i, e := range list {
 		if i == mostFaults {
 			fmt.Fprintf(w, "flipcalc: and %d more\n", len(list)-i)
@@ -111,28 +85,75 @@ func together(list []error) error {
 
 // exitCode tells an answer of no from a wrong question.
 func exitCode(err error) int {
-	var p *problem
 	var f *fault.Error
-	var r *registration.Error
 	switch {
 	case err == nil:
 		return exitDone
-	case errors.As(err, &p):
-		return p.code
-	case errors.As(err, &f) && f.No, errors.As(err, &r) && r.No:
-		return exitNo
+	case errors.As(err, &f):
+		return f.Exit()
 	}
 	return exitWrong
 }
 
-// message words an error; a system error loses its call's name.
-func message(err error) string {
-	var pe *fs.PathError
-	if errors.As(err, &pe) {
-		return fmt.Sprintf("%s: %s%s", pe.Path, pe.Err, pathHint(pe))
+// finish prints an error and gives the exit code. Under --json standard output says it
+// too, where no answer stands there yet.
+func finish(w, out io.Writer, json bool, err error) int {
+	if answer, ok := out.(*answer); ok && answer.begun {
+		json = false
 	}
-	return err.Error()
+	if json && err != nil {
+		var list []*fault.Error
+		for _, e := range listed(err) {
+			list = append(list, refusal(e))
+		}
+		report.ErrorJSON(out, list) // the exit code stands, and standard error says it
+	}
+	return complain(w, err)
 }
+
+// answer is standard output that knows whether anything was written.
+type answer struct {
+	io.Writer
+	begun bool
+}
+
+func (a *answer) Write(b []byte) (int, error) {
+	a.begun = a.begun || len(b) > 0
+	return a.Writer.Write(b)
+}
+
+// asksJSON reports whether the arguments ask for JSON, also where they can't be read.
+func asksJSON(args []string) bool {
+	if end := slices.Index(args, "--"); end >= 0 {
+		args = args[:end]
+	}
+	return slices.Contains(args, "--json")
+}
+
+// listed gives the faults that an error is made of.
+func listed(err error) faults {
+	var list faults
+	if errors.As(err, &list) {
+		return list
+	}
+	return faults{err}
+}
+
+// refusal is an error with its parts; a system error loses its call's name.
+func refusal(err error) *fault.Error {
+	var f *fault.Error
+	var pe *fs.PathError
+	switch {
+	case errors.As(err, &f) && f.Error() == err.Error():
+		return f
+	case errors.As(err, &pe):
+		return &fault.Error{File: pe.Path, Found: pe.Err.Error(), Hint: pathHint(pe)}
+	}
+	return &fault.Error{Found: err.Error(), No: exitCode(err) == exitNo}
+}
+
+// message words an error.
+func message(err error) string { return refusal(err).Error() }
 
 // pathHint names the file beside one that isn't there, or in a folder, that was meant.
 func pathHint(err *fs.PathError) string {
@@ -156,7 +177,7 @@ func pathHint(err *fs.PathError) string {
 	if name == "" {
 		return ""
 	}
-	return "; hint: did you mean " + filepath.Join(dir, name) + "?"
+	return "did you mean " + filepath.Join(dir, name) + "?"
 }
 
 // oneLine keeps a message on one line whatever a file's bytes put into it.

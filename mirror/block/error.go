@@ -1,6 +1,10 @@
 package block
 
-import "fmt"
+import (
+	"fmt"
+
+	"flipcalc/mirror/fault"
+)
 
 // Kind says what is wrong with the text of a program.
 type Kind uint8
@@ -33,25 +37,21 @@ const (
 	CornerWord                     // ',R' or ',C': a corner that the control rounds or bevels
 )
 
-// Error is a fault in the text of a program, at a byte offset of the chunk.
-type Error struct {
-	Kind   Kind
-	Offset int    // of the offending byte in the chunk
-	Text   string // the offending character or word
+// refusal is the error of a fault at a column of a line; text is the offending
+// character or word. Whoever reads the file puts in its name.
+func (k Kind) refusal(line, col int, text string) *fault.Error {
+	return &fault.Error{Line: line, Col: col, Found: k.found(text), Expected: k.expected(), Hint: k.hint(text)}
 }
 
-// Error says what is wrong without saying where.
-func (e *Error) Error() string { return fmt.Sprintf("%s at byte %d", e.Found(), e.Offset) }
-
-// Found gives the fault in a machinist's words.
-func (e *Error) Found() string {
-	switch e.Kind {
+// found gives the fault in a machinist's words.
+func (k Kind) found(text string) string {
+	switch k {
 	case LineTooLong:
 		return fmt.Sprintf("a line longer than %d bytes", MaxLine)
 	case BadByte:
-		return "character " + e.Text
+		return "character " + text
 	case NoNumber:
-		return fmt.Sprintf("%s without a number", e.Text)
+		return fmt.Sprintf("%s without a number", text)
 	case TwoPoints:
 		return "a number with two decimal points"
 	case LongNumber:
@@ -61,7 +61,7 @@ func (e *Error) Found() string {
 	case NestedComment:
 		return "'(' inside a comment"
 	case StrayClose:
-		return fmt.Sprintf("%s without its partner", e.Text)
+		return fmt.Sprintf("%s without its partner", text)
 	case StraySlash:
 		return "'/' in the middle of a block"
 	case DoubleSlash:
@@ -73,7 +73,7 @@ func (e *Error) Found() string {
 	case BareCR:
 		return "a carriage return without a line feed"
 	case ByteOrderMark:
-		return "a byte-order mark (" + e.Text + ")"
+		return "a byte-order mark (" + text + ")"
 	case BadBlockNumber:
 		return "a block number that isn't first in its block or isn't a plain whole number"
 	case TooManyWords:
@@ -81,7 +81,7 @@ func (e *Error) Found() string {
 	case OpenBracket:
 		return "'[' without ']'"
 	case UnknownName:
-		return "unknown word " + e.Text
+		return "unknown word " + text
 	case BadSetting:
 		return "a parameter setting that can't be read"
 	case NamedParameter:
@@ -89,21 +89,21 @@ func (e *Error) Found() string {
 	case TooDeep:
 		return fmt.Sprintf("brackets or # nested more than %d deep", deepest)
 	case LetterO:
-		return "the letter O behind " + e.Text
+		return "the letter O behind " + text
 	case ControlFlow:
-		return e.Text + " (program flow)"
+		return text + " (program flow)"
 	case CornerWord:
-		if e.Text == ",R" {
-			return e.Text + " (a corner that the control rounds)"
+		if text == ",R" {
+			return text + " (a corner that the control rounds)"
 		}
-		return e.Text + " (a corner that the control bevels)"
+		return text + " (a corner that the control bevels)"
 	}
 	return "unreadable text"
 }
 
-// Expected says what should stand there, where that can be said.
-func (e *Error) Expected() string {
-	switch e.Kind {
+// expected says what should stand there, where that can be said.
+func (k Kind) expected() string {
+	switch k {
 	case NoNumber:
 		return "at least one digit"
 	case LetterO:
@@ -124,13 +124,13 @@ func (e *Error) Expected() string {
 	return ""
 }
 
-// Hint says what the maker can do.
-func (e *Error) Hint() string {
-	switch e.Kind {
+// hint says what the maker can do.
+func (k Kind) hint(text string) string {
+	switch k {
 	case LineTooLong, ByteOrderMark:
 		return "save the program as plain text, one block a line"
 	case BadByte:
-		if e.Text == "','" {
+		if text == "','" {
 			return "write a decimal point, or put it into a comment in parentheses"
 		}
 		return "take it out or put it into a comment in parentheses"
@@ -153,7 +153,7 @@ func (e *Error) Hint() string {
 	case BadBlockNumber:
 		return "write N and up to nine digits at the start of the block"
 	case CornerWord:
-		if e.Text == ",R" {
+		if text == ",R" {
 			return "end the move before the corner and write the corner as an arc"
 		}
 		return "end the move before the corner and write the chamfer as a move of its own"

@@ -103,6 +103,7 @@ type Block struct {
 	Comments bool // has a comment
 	Number   bool // has an N word
 	Values   bool // has a word that is no plain number
+	Fault    Kind // what is wrong with the text, where Next gave an error
 	Settings int  // parameter settings
 	Setting  int  // offset of the first '#' of a setting
 }
@@ -197,7 +198,7 @@ var class = func() (t [256]uint8) {
 }()
 
 // Next reads one block into b. It returns nil, io.EOF at the end of the chunk, or
-// a *Error; after an error the lexer goes on with the following line.
+// a *fault.Error; after an error the lexer goes on with the following line.
 func (l *Lexer) Next(b *Block) error {
 	buf, p := l.buf, l.pos
 	if p >= len(buf) {
@@ -462,7 +463,8 @@ func (l *Lexer) failAt(b *Block, k Kind, p int, text string) error {
 	}
 	b.End, b.Next, b.N, b.Letters, b.Twice = end, end+1, 0, 0, 0
 	l.pos = end + 1
-	return &Error{Kind: k, Offset: p, Text: text}
+	b.Fault = k
+	return k.refusal(b.Line, p-b.Start+1, text)
 }
 
 // byteFault is the error for a byte that no block may hold.

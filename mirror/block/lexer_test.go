@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 	"testing/iotest"
+
+	"flipcalc/mirror/fault"
 )
 
 // show writes a block's words as letter, value, places and flags.
@@ -155,16 +157,16 @@ func TestNextErrors(t *testing.T) {
 		var b Block
 		l.Reset([]byte(c.in + "G1 X2\n"))
 		err := l.Next(&b)
-		var e *Error
+		var e *fault.Error
 		if !errors.As(err, &e) {
 			t.Errorf("%q: %v, want kind %d", c.in, err, c.kind)
 			continue
 		}
-		if e.Kind != c.kind || e.Offset != c.offset {
-			t.Errorf("%q: %v at %d, want kind %d at %d", c.in, e.Found(), e.Offset, c.kind, c.offset)
+		if b.Fault != c.kind || e.Line != 1 || e.Col != c.offset+1 {
+			t.Errorf("%q: %v, kind %d, want kind %d at %d", c.in, err, b.Fault, c.kind, c.offset)
 		}
-		if e.Found() == "unreadable text" {
-			t.Errorf("%q: no words for kind %d", c.in, e.Kind)
+		if e.Found == "unreadable text" {
+			t.Errorf("%q: no words for kind %d", c.in, b.Fault)
 		}
 		if err := l.Next(&b); err != nil || show(&b) != "G1e-0 X2e-0" || b.Line != 2 {
 			t.Errorf("%q: after the error: %v %s in line %d", c.in, err, show(&b), b.Line)
@@ -219,8 +221,8 @@ func TestReaderWholeLines(t *testing.T) {
 func TestReaderErrors(t *testing.T) {
 	r := newReader(strings.NewReader(strings.Repeat("x", 101)), 8, 100)
 	_, err := r.Next()
-	var e *Error
-	if !errors.As(err, &e) || e.Kind != LineTooLong {
+	var e *fault.Error
+	if !errors.As(err, &e) || e.Found != LineTooLong.found("") {
 		t.Errorf("a long line: %v", err)
 	}
 	broken := errors.New("broken")

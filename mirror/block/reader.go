@@ -51,7 +51,7 @@ func (r *Reader) Added() bool { return r.added }
 
 // Next gives the next whole lines; the chunk always ends in a line feed and stays
 // valid until the following call. At the end it returns io.EOF, for a line longer
-// than MaxLine a *Error of kind LineTooLong; errors of the source come as they are.
+// than MaxLine a *fault.Error without a place; errors of the source come as they are.
 func (r *Reader) Next() ([]byte, error) {
 	for {
 		if chunk := r.whole(); len(chunk) > 0 {
@@ -72,7 +72,7 @@ func (r *Reader) Next() ([]byte, error) {
 			return nil, r.err
 		}
 		if !r.room() {
-			return nil, &Error{Kind: LineTooLong}
+			return nil, LineTooLong.refusal(0, 0, "")
 		}
 		r.read()
 	}

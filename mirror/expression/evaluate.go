@@ -57,7 +57,7 @@ func (p *Parameters) Equal(q *Parameters) bool {
 
 // Evaluate reads the number, parameter, expression or function that begins at
 // text[at], blanks in front allowed, and gives its value and the place after it.
-// An error is an *Error.
+// An error is a *fault.Error whose Col counts from the start of the text.
 func Evaluate(text []byte, at int, p *Parameters) (v *big.Rat, end int, err error) {
 	e := evaluation{text: text, at: at, p: p}
 	v, err = e.value()
@@ -83,10 +83,10 @@ func Setting(text []byte, at int, p *Parameters) (index int, v *big.Rat, end int
 		return 0, nil, e.at, err
 	}
 	if index >= firstReserved {
-		return 0, nil, start, &Error{start, fmt.Sprintf("a setting of parameter #%d, which belongs to the control", index), fmt.Sprintf("a parameter below #%d", firstReserved)}
+		return 0, nil, start, refusal(start, fmt.Sprintf("a setting of parameter #%d, which belongs to the control", index), fmt.Sprintf("a parameter below #%d", firstReserved))
 	}
 	if e.peek() != '=' {
-		return 0, nil, e.at, &Error{e.at, "a parameter alone", "= and a value"}
+		return 0, nil, e.at, refusal(e.at, "a parameter alone", "= and a value")
 	}
 	e.at++
 	v, err = e.value()
@@ -119,7 +119,7 @@ func (e *evaluation) peek() byte {
 	return c
 }
 
-func (e *evaluation) fault(found, expected string) error { return &Error{e.at, found, expected} }
+func (e *evaluation) fault(found, expected string) error { return refusal(e.at, found, expected) }
 
 // value reads one value.
 func (e *evaluation) value() (*big.Rat, error) {
@@ -137,7 +137,7 @@ func (e *evaluation) value() (*big.Rat, error) {
 		}
 		v, ok := e.p.Get(i)
 		if !ok {
-			return nil, &Error{start, fmt.Sprintf("parameter #%d, which the program hasn't set", i), "a parameter with a known value"}
+			return nil, refusal(start, fmt.Sprintf("parameter #%d, which the program hasn't set", i), "a parameter with a known value")
 		}
 		return v, nil
 	case c == '[':
@@ -193,11 +193,11 @@ func (e *evaluation) number() (*big.Rat, error) {
 		e.at++
 	}
 	if digits == 0 || digits > maxDigits {
-		return nil, &Error{start, fmt.Sprintf("a number of %d digits", digits), fmt.Sprintf("1 to %d digits", maxDigits)}
+		return nil, refusal(start, fmt.Sprintf("a number of %d digits", digits), fmt.Sprintf("1 to %d digits", maxDigits))
 	}
 	v, ok := new(big.Rat).SetString(b.String())
 	if !ok {
-		return nil, &Error{start, "a number that can't be read", "a number"}
+		return nil, refusal(start, "a number that can't be read", "a number")
 	}
 	return v, nil
 }
@@ -216,7 +216,7 @@ func (e *evaluation) index() (int, error) {
 	n := round(v)
 	d := new(big.Rat).Sub(v, new(big.Rat).SetInt(n))
 	if d.Abs(d).Cmp(big.NewRat(1, 10_000)) > 0 || !n.IsInt64() || n.Int64() < 1 || n.Int64() > last {
-		return 0, &Error{start, "parameter number " + v.RatString(), fmt.Sprintf("a whole number from 1 to %d", last)}
+		return 0, refusal(start, "parameter number "+v.RatString(), fmt.Sprintf("a whole number from 1 to %d", last))
 	}
 	return int(n.Int64()), nil
 }
@@ -234,7 +234,7 @@ func (e *evaluation) brackets() (*big.Rat, error) {
 	}
 	if c := e.peek(); c != ']' {
 		if c == 0 {
-			return nil, &Error{open, "a [ that isn't closed", "]"}
+			return nil, refusal(open, "a [ that isn't closed", "]")
 		}
 		return nil, e.fault(fmt.Sprintf("%q", c), "an operator or ]")
 	}
@@ -254,7 +254,7 @@ func (e *evaluation) call() (*big.Rat, error) {
 		}
 		v, what := function(name, x)
 		if what != "" {
-			return nil, &Error{start, what, ""}
+			return nil, refusal(start, what, "")
 		}
 		return v, nil
 	case "ATAN":
@@ -272,14 +272,14 @@ func (e *evaluation) call() (*big.Rat, error) {
 		}
 		v, ok := arctangent(y, x)
 		if !ok {
-			return nil, &Error{start, "ATAN[0]/[0]", ""}
+			return nil, refusal(start, "ATAN[0]/[0]", "")
 		}
 		return v, nil
 	}
 	if strings.HasPrefix(name, "O") {
-		return nil, &Error{start, fmt.Sprintf("%q", name), "a number: is the letter O written for a zero?"}
+		return nil, refusal(start, fmt.Sprintf("%q", name), "a number: is the letter O written for a zero?")
 	}
-	return nil, &Error{start, fmt.Sprintf("%q", name), "a number or a function of NISTIR 6556, 3.3.2.4"}
+	return nil, refusal(start, fmt.Sprintf("%q", name), "a number or a function of NISTIR 6556, 3.3.2.4")
 }
 
 // name reads letters, blanks inside allowed.
@@ -308,7 +308,7 @@ func (e *evaluation) power() (*big.Rat, error) {
 		if w, err = e.value(); err == nil {
 			var what string
 			if v, what = power(v, w); what != "" {
-				err = &Error{at, what, ""}
+				err = refusal(at, what, "")
 			}
 		}
 	}
@@ -332,14 +332,14 @@ func (e *evaluation) product() (*big.Rat, error) {
 		case op == "*":
 			v = new(big.Rat).Mul(v, w)
 		case w.Sign() == 0:
-			return nil, &Error{at, "a division by 0", ""}
+			return nil, refusal(at, "a division by 0", "")
 		case op == "/":
 			v = new(big.Rat).Quo(v, w)
 		default:
 			v = modulo(v, w)
 		}
 		if !fits(v) {
-			return nil, &Error{at, "a number that is too large or too fine", ""}
+			return nil, refusal(at, "a number that is too large or too fine", "")
 		}
 	}
 	return v, err
@@ -374,7 +374,7 @@ func (e *evaluation) sum() (*big.Rat, error) {
 			v = truth(a && b)
 		}
 		if !fits(v) {
-			return nil, &Error{at, "a number that is too large or too fine", ""}
+			return nil, refusal(at, "a number that is too large or too fine", "")
 		}
 	}
 	return v, err

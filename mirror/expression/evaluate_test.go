@@ -7,6 +7,8 @@ import (
 	"math/big"
 	"strings"
 	"testing"
+
+	"flipcalc/mirror/fault"
 )
 
 // TestPublished: NISTIR 6556, appendix C.2, left the expression, right the value
@@ -154,8 +156,8 @@ func TestRefused(t *testing.T) {
 			}
 			continue
 		}
-		var e *Error
-		if !errors.As(err, &e) || err.Error() != tt.want || e.At != tt.at {
+		var e *fault.Error
+		if !errors.As(err, &e) || err.Error() != tt.want || e.Col-1 != tt.at {
 			t.Errorf("%s: got %v, want %s at %d", tt.text, err, tt.want, tt.at)
 		}
 	}
@@ -187,8 +189,8 @@ func FuzzEvaluate(f *testing.F) {
 		p.Set(2, big.NewRat(7, 2))
 		v, end, err := Evaluate(text, 0, p)
 		if err != nil {
-			var e *Error
-			if !errors.As(err, &e) || e.At < 0 || e.At > len(text) {
+			var e *fault.Error
+			if !errors.As(err, &e) || e.Col < 1 || e.Col > len(text)+1 {
 				t.Fatalf("%q: %#v", text, err)
 			}
 			return

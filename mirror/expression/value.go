@@ -9,21 +9,14 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+
+	"flipcalc/mirror/fault"
 )
 
-// Error says what is wrong with an expression. At is a byte of the text.
-type Error struct {
-	At       int
-	Found    string
-	Expected string // may be empty
-}
-
-// Error writes the message without a place.
-func (e *Error) Error() string {
-	if e.Expected != "" {
-		return e.Found + ", expected " + e.Expected
-	}
-	return e.Found
+// refusal says what is wrong with an expression; at is a byte of the text. Whoever
+// reads the file puts in its place.
+func refusal(at int, found, expected string) error {
+	return &fault.Error{Col: at + 1, Found: found, Expected: expected}
 }
 
 // maxBits bounds the size of a number, so that no expression costs more than a few

@@ -1,12 +1,22 @@
-// Package fault is how the mirror room says that a program can't be used: where,
+// Package fault is how every room says that a question can't be answered: where,
 // what was found, what was expected and what the maker can do.
 package fault
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+)
 
-// Error is one refusal, with a place in a program. Line and Col count from 1;
-// Col counts bytes. Line 0 means the program as a whole.
+// Exit codes of a question that isn't answered.
+const (
+	ExitNo    = 1 // the answer is no
+	ExitWrong = 2 // the question is wrong
+)
+
+// Error is one refusal. It is about a flag or a key, or stands at a place in a file.
+// Line and Col count from 1; Col counts bytes. Line 0 means the file as a whole.
 type Error struct {
+	About     string // a flag or key, for example "--stop"; may be empty
 	File      string
 	Line, Col int
 	Found     string // what was found, for example "G16 (polar coordinates)"
@@ -15,23 +25,51 @@ type Error struct {
 	No        bool   // the answer is no (exit 1), not a bad question (exit 2)
 }
 
-// Error writes "file:line:col: found, expected ...; hint: ...".
+// Where names the flag or key, else the place as file:line:col; "" where neither is
+// known.
+func (e *Error) Where() string {
+	switch {
+	case e.About != "":
+		return e.About
+	case e.Line == 0:
+		return e.File
+	case e.File == "":
+		return fmt.Sprintf("%d:%d", e.Line, e.Col)
+	}
+	return fmt.Sprintf("%s:%d:%d", e.File, e.Line, e.Col)
+}
+
+// Error writes "where: found, expected ...; hint: ...".
 func (e *Error) Error() string {
 	s := e.Found
+	if where := e.Where(); where != "" {
+		s = where + ": " + s
+	}
 	if e.Expected != "" {
 		s += ", expected " + e.Expected
 	}
 	if e.Hint != "" {
 		s += "; hint: " + e.Hint
 	}
-	switch {
-	case e.Line > 0:
-		s = fmt.Sprintf("%d:%d: %s", e.Line, e.Col, s)
-		if e.File != "" {
-			s = e.File + ":" + s
-		}
-	case e.File != "":
-		s = e.File + ": " + s
-	}
 	return s
+}
+
+// Exit is the exit code of the whole tool that goes with it.
+func (e *Error) Exit() int {
+	if e.No {
+		return ExitNo
+	}
+	return ExitWrong
+}
+
+// About names the flag or key that err is about, where err doesn't say yet. Parsers of
+// a value leave it to their caller.
+func About(err error, name string) error {
+	var e *Error
+	if errors.As(err, &e) && e.Where() == "" {
+		named := *e
+		named.About = name
+		return &named
+	}
+	return err
 }

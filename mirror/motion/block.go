@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"errors"
 	"fmt"
 
 	"flipcalc/mirror/expression"
@@ -155,11 +154,10 @@ func (b *Block) parameters() *expression.Parameters {
 
 // wrong gives an expression's error its place.
 func (b *Block) wrong(err error) error {
-	var e *expression.Error
-	if !errors.As(err, &e) {
-		return err
+	if f, ok := err.(*fault.Error); ok {
+		f.File, f.Line = b.File, b.Line
 	}
-	return b.fault(e.At, e.Found, e.Expected, "")
+	return err
 }
 
 // readTape reads a line whose first byte is %. A program number and comments may

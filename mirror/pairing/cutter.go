@@ -85,11 +85,10 @@ func cutProgram(src Source, tol motion.Num, skip bool) (*program, error) {
 
 // lexError gives a fault of the text its place.
 func (c *cutter) lexError(err error) error {
-	var e *block.Error
-	if !errors.As(err, &e) {
-		return err
+	if f, ok := err.(*fault.Error); ok {
+		f.File = c.src.Name
 	}
-	return &fault.Error{File: c.src.Name, Line: c.b.Line, Col: e.Offset - c.b.Start + 1, Found: e.Found(), Expected: e.Expected(), Hint: e.Hint()}
+	return err
 }
 
 // refuse makes an error at a word, or at the block's beginning.

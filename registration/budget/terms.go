@@ -158,7 +158,7 @@ func (w *work) loose(what string, least, most decimal.Decimal) decimal.Decimal {
 
 func fitError(err error) error {
 	e := &registration.Error{About: "--fit", Found: err.Error()}
-	if f, ok := err.(*fit.Error); ok {
+	if f, ok := err.(*registration.Error); ok {
 		e.Found, e.Expected, e.Hint = f.Found, f.Expected, f.Hint
 	}
 	return e

@@ -13,26 +13,12 @@ import (
 	"strings"
 
 	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/fault"
 )
 
-// Error says that a fit, class, size or pin has no answer here.
-type Error struct {
-	Found    string
-	Expected string
-	Hint     string
-}
-
-// Error writes "found, expected ...; hint: ...".
-func (e *Error) Error() string {
-	s := e.Found
-	if e.Expected != "" {
-		s += ", expected " + e.Expected
-	}
-	if e.Hint != "" {
-		s += "; hint: " + e.Hint
-	}
-	return s
-}
+// Error says that a fit, class, size or pin has no answer here; its user names the flag.
+type Error = fault.Error
 
 // Limits are the lower and the upper deviation from the nominal size, or the
 // least and the greatest size; its user says which.

@@ -437,7 +437,7 @@ func givenDiameters(q registration.Question, b registration.Blank, o Options, n 
 // about gives an error of package fit the name of its flag.
 func about(flag string, err error) error {
 	e := &registration.Error{About: flag, Found: err.Error()}
-	if f, ok := err.(*fit.Error); ok {
+	if f, ok := err.(*registration.Error); ok {
 		e.Found, e.Expected, e.Hint = f.Found, f.Expected, f.Hint
 	}
 	return e
