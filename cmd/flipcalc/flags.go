@@ -30,8 +30,32 @@ const (
 	all       = onMachine
 )
 
+// flagGroups are the flags as help shows them, each flag once.
+var flagGroups = []struct {
+	title string
+	flags []flagDef
+}{
+	{"Blank, turn and zeros", blankFlags},
+	{"Locators", locatorFlags},
+	{"Machine and stations", bedFlags},
+	{"Programs and tools", programFlags},
+	{"Check", checkFlags},
+	{"Misalignment", budgetFlags},
+	{"Dowel holes", drillFlags},
+	{"Mirroring", mirrorFlags},
+	{"Production run", runFlags},
+	{"Output", outputFlags},
+}
+
 // flagTable lists every flag once, in the order in which help shows them.
-var flagTable = []flagDef{
+var flagTable = func() (all []flagDef) {
+	for _, g := range flagGroups {
+		all = append(all, g.flags...)
+	}
+	return all
+}()
+
+var blankFlags = []flagDef{
 	{name: "stock", short: "s", arg: "WxHxT", usage: "size of the blank along X, along Y, and its thickness", verbs: onMirror},
 	{name: "measured", arg: "WxHxT", usage: "size of the piece in hand, used instead of --stock", verbs: onMirror},
 	{name: "units", short: "u", arg: "mm|in", usage: "unit of all plain lengths", def: "mm", values: "mm in", verbs: all},
@@ -48,7 +72,9 @@ var flagTable = []flagDef{
 	{name: "back-seat", arg: "LENGTH", usage: "height of the back station's seating plane over the bed", def: "0", verbs: onMirror},
 	{name: "skimmed", arg: "LENGTH", usage: "what the face program takes off the whole top", def: "0", verbs: onMirror},
 	{name: "touch-off", arg: "each|once", usage: "Z zero is set on each blank, or once for the run", def: "each", values: "each once", verbs: onMirror},
+}
 
+var locatorFlags = []flagDef{
 	{name: "pin", arg: "X,Y[,DIA]", usage: "a dowel, seen from the face, from the blank's near-left corner", many: true, verbs: onMirror},
 	{name: "hole", arg: "DIA", usage: "diameter of the dowel holes in the blank: one for all, or one for each dowel in their order", many: true, verbs: onMirror},
 	{name: "fit", arg: "FIT", usage: "fit of hole and dowel, such as H7/g6", verbs: onMirror},
@@ -63,7 +89,9 @@ var flagTable = []flagDef{
 	{name: "stop", arg: "SIDE[@C]", usage: "side where the stop stands (one contact), across the fence", values: "near far left right", verbs: onMirror},
 	{name: "back-fence", arg: "SIDE[@C]", usage: "the back station's fence; the face's by default", values: "near far left right", verbs: onMirror},
 	{name: "back-stop", arg: "SIDE[@C]", usage: "the back station's stop; the face's by default", values: "near far left right", verbs: onMirror},
+}
 
+var bedFlags = []flagDef{
 	{name: "machine", short: "m", arg: "FILE", usage: "machine file: travel, bed, rates, offsets in use (default $FLIPCALC_MACHINE, then the user's configuration folder)", values: "@toml", verbs: onMachine},
 	{name: "job", short: "j", arg: "FILE", usage: "job file; a flag on the command line wins", values: "@toml", verbs: "origin mirror stations pins pair check correct sheet prepare"},
 	{name: "travel", arg: "XxYxZ", usage: "machine travel: X 0..X, Y 0..Y, Z -Z..0", verbs: onMachine},
@@ -76,14 +104,18 @@ var flagTable = []flagDef{
 	{name: "pairs", short: "p", arg: "N|max", usage: "how many pairs of stations", def: "1", values: "1 2 3 max", verbs: onBed},
 	{name: "allow-turn", usage: "a station may be turned by 90 degrees; it then needs its own program", verbs: "stations pair sheet prepare"},
 	{name: "save", usage: "add the new offsets to the machine file, after showing the change", verbs: "stations"},
+}
 
+var programFlags = []flagDef{
 	{name: "tool", short: "t", arg: "N=SHAPE,D[,X]", usage: "a cutter: 1=flat,6 2=ball,3 3=vee,6,60 4=bull,6,1", many: true, verbs: onBed},
 	{name: "flute", arg: "LENGTH", usage: "flute length of the cutters", verbs: "check sheet prepare"},
 	{name: "face", arg: "FILE", usage: "the face program", values: "@program", verbs: onBed},
 	{name: "mirror", arg: "FILE", usage: "a program cut on the back, mirrored; those of mirror and back run in the order in which the job file names the two", many: true, values: "@program", verbs: "check sheet prepare stations correct origin pins pair mirror", jobOnly: true},
 	{name: "back", arg: "FILE", usage: "a program run on the back as written", many: true, values: "@program", verbs: "check sheet prepare stations correct origin pins pair mirror"},
 	{name: "title", arg: "TEXT", usage: "title of the job", verbs: onBed},
+}
 
+var checkFlags = []flagDef{
 	{name: "web", arg: "LENGTH", usage: "least material between a face cut and a back cut", verbs: "check sheet prepare"},
 	{name: "cell", arg: "LENGTH", usage: "grid cell of check; by default from the blank and the smallest cutter", verbs: "check sheet prepare"},
 	{name: "pin-height", arg: "LENGTH", usage: "how high pins and plug stand over the bed; as the dowels' lengths say where --spoilboard is given, else level with the blank", verbs: "check sheet prepare"},
@@ -92,7 +124,9 @@ var flagTable = []flagDef{
 	{name: "through", arg: "X,Y", usage: "a place that is meant to be cut through, seen from the face, from the blank's near-left corner", many: true, verbs: "check sheet prepare"},
 	{name: "held", arg: "all|X,Y", usage: "what is held down to the end: all (vacuum, tape), or a place on the blank, seen from the face, from its near-left corner; by default the part at the blank's edge, and what lies under a no-go area", many: true, values: "all", verbs: "check sheet prepare"},
 	{name: "picture", arg: "FILE", usage: "picture of check, .png or .svg", values: "@file", verbs: "check"},
+}
 
+var budgetFlags = []flagDef{
 	{name: "budget", usage: "print the misalignment budget", verbs: "origin"},
 	{name: "tolerance", arg: "NAME=VALUE", usage: "a term of the misalignment budget", many: true, verbs: "origin check sheet prepare correct"},
 	{name: "wood", arg: "SPECIES", usage: "wood, for its movement with moisture", verbs: "origin check sheet prepare correct"},
@@ -103,7 +137,9 @@ var flagTable = []flagDef{
 	{name: "measuring", arg: "LENGTH", usage: "limit to both sides of one measured DX or DY", def: "0.05mm", verbs: "correct"},
 	{name: "contacts", arg: "LENGTH", usage: "distance between the fence's two contacts; the edge's length by default", verbs: "correct"},
 	{name: "landed", arg: "DX,DY[@X,Y]", usage: "where the back lies minus where it should, looking at the back as it lay on the machine", many: true, verbs: "correct"},
+}
 
+var drillFlags = []flagDef{
 	{name: "margin", arg: "LENGTH", usage: "width of the waste margin that may take the dowels; what they need by default", verbs: "pins"},
 	{name: "pattern", arg: "line|pair", usage: "line: two dowels of different diameters on the flip line; pair: two equal ones either side of it and a third on it; line by default, unless a pair would stand more than twice as far apart", values: "line pair", verbs: "pins"},
 	{name: "diameter", arg: "DIA", usage: "diameter of the dowels to propose, two for a line; the thickest that fit by default", many: true, verbs: "pins"},
@@ -118,13 +154,18 @@ var flagTable = []flagDef{
 	{name: "drill", arg: "N[=DIA]", usage: "tool number of the drill, with its diameter where there are several; the flat cutter of that diameter under --tool by default", many: true, verbs: "pins sheet prepare"},
 	{name: "tool-line", arg: "LINE", usage: "tool line of the drilling programs with # for the number, such as \"T# M6 G43 H#\", or none", def: "T# M6", values: "none", verbs: "pins sheet prepare"},
 	{name: "cycles", usage: "write G83 instead of plain moves", verbs: "pins sheet prepare"},
+}
 
+var mirrorFlags = []flagDef{
 	{name: "reverse-cuts", usage: "reverse the cutting chains, so that climb stays climb", verbs: "mirror check sheet prepare"},
 	{name: "keep-offset", usage: "let the mirrored program call the face's offset", verbs: "mirror check sheet prepare"},
 	{name: "map", arg: "GNN=GNN", usage: "which offset takes the place of which", many: true, values: "@offset", verbs: "mirror check sheet prepare"},
 	{name: "centres", arg: "absolute|incremental", usage: "what I J K mean at the program's start", def: "incremental", values: "absolute incremental", verbs: "mirror pair check sheet prepare"},
 	{name: "arc-tolerance", arg: "LENGTH", usage: "largest difference of an arc's two radii", def: "0.05mm", verbs: "mirror pair check sheet prepare"},
 	{name: "stream", usage: "pass proved blocks on at once; a non-zero exit then means: discard", verbs: "mirror"},
+}
+
+var runFlags = []flagDef{
 	{name: "order", arg: "tools|stations", usage: "fewest tool changes, or the idle station free for reloading", def: "tools", values: "tools stations", verbs: "pair sheet prepare"},
 	{name: "load", arg: "held|guarded", usage: "load a station while the machine is held, or while it cuts behind a guard", def: "held", values: "held guarded", verbs: "pair sheet prepare"},
 	{name: "load-time", arg: "SECONDS", usage: "time to unload and load one station", def: "60", verbs: "pair sheet prepare"},
@@ -135,14 +176,15 @@ var flagTable = []flagDef{
 	{name: "park", arg: "X,Y", usage: "machine place where the cutter stands aside while hands are at the stations; needs G53; as the machine file's park by default", verbs: "pair sheet prepare"},
 	{name: "longest", arg: "LENGTH", usage: "stick-out of the longest tool, for the clear height", verbs: "pair stations pins sheet prepare"},
 	{name: "clear", arg: "Z", usage: "machine Z above everything on the bed with the longest tool; reckoned from the machine file otherwise", verbs: "pair stations pins sheet prepare"},
+}
 
+var outputFlags = []flagDef{
 	{name: "output", short: "o", arg: "PATH", usage: "where to write; - is standard output", values: "@file", verbs: "mirror stations pins pair sheet prepare"},
 	{name: "bare", usage: "add no comment line; the cautions go to standard error", verbs: "mirror pins pair stations sheet prepare"},
 	{name: "json", usage: "print JSON", verbs: all},
 	{name: "ascii", usage: "draw tables in plain ASCII", verbs: all},
 	{name: "dry-run", short: "n", usage: "write no file; say what would be written", verbs: "mirror stations pins pair sheet prepare"},
 	{name: "quiet", short: "q", usage: "print the result alone: its line or lines, and nothing where it goes into files; warnings and cautions go to standard error", verbs: all},
-	{name: "help", short: "h", usage: "show this help", verbs: all},
 }
 
 // value is a flag's value with the place where it was given.
@@ -180,6 +222,7 @@ func (v *value) Type() string { return v.def.arg }
 // call is one run of one verb: its flags and its operands.
 type call struct {
 	verb     *verb
+	tree     *tree
 	flags    map[string]*value
 	operands []string
 	in       io.Reader

@@ -5,6 +5,7 @@ import (
 	"os"
 	"strings"
 
+	"github.com/spf13/pflag"
 	"golang.org/x/term"
 )
 
@@ -73,9 +74,9 @@ func overview() string {
 		fmt.Fprintf(&b, "  %-11s %s\n", v.name, v.does)
 	}
 	b.WriteString(`
-'flipcalc VERB --help' shows a verb's flags and three worked examples, 'flipcalc
-help job' and 'flipcalc help machine' the keys of a job file and of a machine file,
-'flipcalc help fence' one flag or key.
+'flipcalc VERB -h' names a verb's flags and shows worked examples, 'flipcalc help
+VERB' explains them all, 'flipcalc help fence' one flag or key, 'flipcalc help job'
+and 'flipcalc help machine' the keys of the two files.
 FILE - is standard input, '-o -' is standard output. Lengths are decimals in
 --units; 19mm, 3/4in and 4-3/4 are taken too. With --quiet a verb prints its result
 alone, and nothing where it goes into files; warnings and cautions go to standard
@@ -86,30 +87,89 @@ Exit status: 0 done; 1 the answer is no; 2 the question is wrong.
 	return b.String()
 }
 
-// helpText is the text of 'flipcalc VERB --help'.
+// shortLines is how many lines 'flipcalc VERB -h' may take: two screens at a glance.
+const shortLines = 45
+
+// shortHelp is the text of 'flipcalc VERB -h': the groups of flags are explained as far
+// as there is room, the last ones named alone.
+func shortHelp(v *verb) string {
+	groups := v.groups()
+	for explained := len(groups); ; explained-- {
+		var b strings.Builder
+		b.WriteString(v.heading())
+		for i, g := range groups {
+			if i < explained {
+				fmt.Fprintf(&b, "\n%s:\n%s", g.title, g.flags.FlagUsagesWrapped(helpWidth()))
+				continue
+			}
+			var names []string
+			g.flags.VisitAll(func(f *pflag.Flag) { names = append(names, "--"+f.Name) })
+			if i == explained {
+				b.WriteString("\n")
+			}
+			fmt.Fprintf(&b, "%s:\n%s\n", g.title, wrapped(strings.Join(names, " "), "  ", helpWidth()))
+		}
+		fmt.Fprintf(&b, "\n'flipcalc help %s' explains every flag, 'flipcalc help FLAG' one of them.\n", v.name)
+		if explained == 0 || strings.Count(b.String(), "\n") <= shortLines {
+			return b.String()
+		}
+	}
+}
+
+// helpText is the text of 'flipcalc help VERB': all of it.
 func helpText(v *verb) string {
+	var b strings.Builder
+	b.WriteString(v.heading())
+	for _, g := range v.groups() {
+		fmt.Fprintf(&b, "\n%s:\n%s", g.title, g.flags.FlagUsagesWrapped(helpWidth()))
+	}
+	if v.name == "mirror" {
+		b.WriteString("\nWith --stream blocks are passed on as soon as they are proved. If flipcalc then\nexits with anything but 0, discard what it passed on.\n")
+	}
+	b.WriteString("\nExit status: 0 done; 1 the answer is no; 2 the question is wrong.\n")
+	return b.String()
+}
+
+// heading is what a verb does, how it is called, and its worked examples.
+func (v *verb) heading() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "flipcalc %s: %s\n\n", v.name, v.does)
 	usage := "flipcalc " + v.name + " [flags]"
 	if v.operands != "" {
 		usage += " " + v.operands
 	}
-	fmt.Fprintf(&b, "Usage: %s\n\n", usage)
+	fmt.Fprintf(&b, "Usage: %s\n", usage)
 	if len(v.examples) > 0 {
-		b.WriteString("Examples:\n")
+		b.WriteString("\nExamples:\n")
 		for _, e := range v.examples {
 			fmt.Fprintf(&b, "  # %s\n  %s\n", e.says, e.line)
 		}
-		b.WriteString("\n")
 	}
-	fs, _ := newFlags(v.name)
-	b.WriteString("Flags:\n")
-	b.WriteString(fs.FlagUsagesWrapped(helpWidth()))
-	if v.name == "mirror" {
-		b.WriteString("\nWith --stream blocks are passed on as soon as they are proved. If flipcalc then\nexits with anything but 0, discard what it passed on.\n")
-	}
-	b.WriteString("\nExit status: 0 done; 1 the answer is no; 2 the question is wrong.\n")
 	return b.String()
+}
+
+// groups are the verb's flags as help shows them.
+func (v *verb) groups() (out []helpGroup) {
+	fs, _ := newFlags(v.name)
+	for _, g := range flagGroups {
+		in := helpGroup{g.title, pflag.NewFlagSet(g.title, pflag.ContinueOnError)}
+		in.flags.SortFlags = false
+		for i := range g.flags {
+			if f := fs.Lookup(g.flags[i].name); f != nil {
+				in.flags.AddFlag(f)
+			}
+		}
+		if in.flags.HasFlags() {
+			out = append(out, in)
+		}
+	}
+	return out
+}
+
+// helpGroup is a group of flags with its title.
+type helpGroup struct {
+	title string
+	flags *pflag.FlagSet
 }
 
 // helpWidth is the terminal's width within reason, 80 elsewhere.

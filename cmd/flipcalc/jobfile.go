@@ -15,7 +15,7 @@ var fileKeys = []string{"face", "mirror", "back", "machine"}
 // jobKey reports whether the flag is a key of a job file. Those that aren't belong to
 // one run of flipcalc.
 func (d *flagDef) jobKey() bool {
-	return !slices.Contains([]string{"job", "help", "json", "output", "quiet", "save", "ascii"}, d.name)
+	return !slices.Contains([]string{"job", "json", "output", "quiet", "save", "ascii"}, d.name)
 }
 
 // jobKeys names the keys of a job file.

@@ -19,7 +19,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -27,8 +26,6 @@ import (
 	"runtime/debug"
 	"slices"
 	"strings"
-
-	"github.com/spf13/pflag"
 )
 
 // verb is one thing that flipcalc does.
@@ -37,6 +34,7 @@ type verb struct {
 	operands string // shown in the usage line
 	least    int    // how many operands it needs, --job counted
 	most     int
+	words    string // what the operand may be, separated by blanks; "" for a file
 	does     string // one line
 	run      func(*call) error
 	examples []example
@@ -55,44 +53,21 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 		fmt.Fprint(errw, overview())
 		return exitWrong
 	}
-	switch args[0] {
-	case "--help", "-h", "help":
-		text, err := helpOn(args[1:])
-		if err == nil {
-			err = printAll(out, text)
-		}
-		return complain(errw, err)
-	case "--version", "version":
-		if len(args) > 1 {
-			return complain(errw, wrong("version", strings.Join(args[1:], " "), "nothing after it", ""))
-		}
-		return complain(errw, printAll(out, version()))
-	}
 	json := asksJSON(args)
 	if json {
 		out = &answer{Writer: out}
 	}
-	return finish(errw, out, json, runVerb(args, in, out, errw))
+	t := newTree(args, in, out, errw)
+	t.root.SetArgs(args)
+	err := t.root.Execute()
+	if err == nil {
+		err = t.helpErr
+	}
+	return finish(errw, out, json, err)
 }
 
-// runVerb is what a verb does with its arguments and streams.
-func runVerb(args []string, in io.Reader, out, errw io.Writer) error {
-	v := findVerb(args[0])
-	if v == nil {
-		return unknownVerb(args[0])
-	}
-	fs, flags := newFlags(v.name)
-	c := &call{verb: v, flags: flags, in: in, out: out, err: errw}
-	if err := fs.Parse(args[1:]); err != nil {
-		if errors.Is(err, pflag.ErrHelp) {
-			return printAll(out, helpText(v))
-		}
-		return flagProblem(v.name, fs, err)
-	}
-	if c.on("help") {
-		return printAll(out, helpText(v))
-	}
-	c.operands = fs.Args()
+// perform runs the verb: its operands, then its values, then what it does.
+func (c *call) perform() error {
 	if err := c.operandFault(); err != nil {
 		return err
 	}
@@ -100,7 +75,7 @@ func runVerb(args []string, in io.Reader, out, errw io.Writer) error {
 		return err
 	}
 	c.doubtFractions()
-	err := v.run(c)
+	err := c.verb.run(c)
 	if err == nil {
 		c.wouldWrite()
 	}
