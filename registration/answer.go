@@ -68,9 +68,13 @@ type LayUp struct {
 	Shift   Point  // how far the blank lands from the wanted place where it fits
 	Reason  string // why it doesn't fit: ReasonPlaces or ReasonDiameters
 	Pairing []int  // Pairing[i] is the pin that hole i goes onto
-	// Miss is for a lay-up that doesn't fit: the radial clearance at every pin
-	// with which it would, at least. A small one is no protection.
+	// Turn is how far it lies askew where clearance lets it on only so, in degrees,
+	// counter-clockwise, rounded to the second decimal.
+	Turn decimal.Decimal
+	// Miss is for a lay-up that doesn't fit: how much more radial clearance at every
+	// pin would let it on, at least. Near says that a push of the hand does.
 	Miss decimal.Decimal
+	Near bool
 }
 
 // Answer is the second zero with everything that it rests on.

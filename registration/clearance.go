@@ -72,11 +72,17 @@ func (q *Question) pressed(a *Answer, round ...Pin) error {
 	return nil
 }
 
-// pinClearance gives the greatest radial clearance of the holes over their pins,
-// from --hole or else from --fit; zero where neither is given.
+// pinClearance gives the greatest radial clearance of the holes over their pins, as
+// it is stated, or from --hole or else from --fit; zero where none is given.
 func (q *Question) pinClearance() (decimal.Decimal, error) {
 	most := decimal.Zero
+	if q.Clearance != nil {
+		return q.Clearance.Mul(half), nil
+	}
 	for i, p := range q.Pins {
+		if p.Dia.IsZero() {
+			continue
+		}
 		c, err := q.clearance(p.Dia, "--hole")
 		switch hole := q.HoleOf(i); {
 		case hole != nil:

@@ -6,150 +6,8 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/mirror/transform"
 	"flipcalc/registration/fit"
 )
-
-// layUps are the four ways to put a blank on its pins: which of X and Y is
-// reversed, seen from above. As is and turned the face is up, else the back.
-var layUps = []struct {
-	name string
-	x, y bool
-}{
-	{LayAsIs, false, false},
-	{LayFlipX, false, true},
-	{LayFlipY, true, false},
-	{LayTurned, true, true},
-}
-
-// lay gives the holes as they lie from the near-left corner in one lay-up.
-func lay(holes []Pin, b Blank, x, y bool) []Pin {
-	laid := slices.Clone(holes)
-	for i := range laid {
-		if x {
-			laid[i].At.X = b.W.Sub(laid[i].At.X)
-		}
-		if y {
-			laid[i].At.Y = b.H.Sub(laid[i].At.Y)
-		}
-	}
-	return laid
-}
-
-// carry looks for the shift that carries holes onto pins one to one, diameters
-// included if asked. There is at most one: holes and pins are as many, so the
-// shift is that of their centroids.
-func carry(holes, pins []Pin, diameters bool) (shift Point, pairing []int, ok bool) {
-	for _, first := range pins {
-		shift = first.At.sub(holes[0].At)
-		pairing = pairing[:0]
-		for _, h := range holes {
-			j := slices.IndexFunc(pins, func(p Pin) bool {
-				return p.At.equal(h.At.add(shift)) && (!diameters || p.Dia.Equal(h.Dia))
-			})
-			if j < 0 {
-				break
-			}
-			pairing = append(pairing, j)
-		}
-		if len(pairing) == len(holes) {
-			return shift, pairing, true
-		}
-	}
-	return Point{}, nil, false
-}
-
-// miss gives the radial clearance that would let the holes go over the pins, at
-// least: over all pairings and shifts the smallest of the greatest distance
-// along X or Y between a hole and its pin, and of half the excess of a pin over
-// its hole. Up to most pins all pairings are tried; above, pairs in order of
-// place only, which can say too much.
-func miss(holes, pins []Pin) decimal.Decimal {
-	const most = 7 // 5040 pairings
-	n := len(holes)
-	var best *decimal.Decimal
-	try := func(pairing []int) {
-		var low, high Point
-		var worst decimal.Decimal
-		for i, j := range pairing {
-			d := pins[j].At.sub(holes[i].At)
-			if i == 0 {
-				low, high = d, d
-			}
-			low = Point{decimal.Min(low.X, d.X), decimal.Min(low.Y, d.Y)}
-			high = Point{decimal.Max(high.X, d.X), decimal.Max(high.Y, d.Y)}
-			worst = decimal.Max(worst, pins[j].Dia.Sub(holes[i].Dia).Mul(half))
-		}
-		worst = decimal.Max(worst, high.X.Sub(low.X).Mul(half), high.Y.Sub(low.Y).Mul(half))
-		if best == nil || worst.Cmp(*best) < 0 {
-			best = &worst
-		}
-	}
-	if n > most {
-		order := func(p []Pin) []int {
-			o := make([]int, n)
-			for i := range o {
-				o[i] = i
-			}
-			slices.SortStableFunc(o, func(a, b int) int {
-				if c := p[a].At.X.Cmp(p[b].At.X); c != 0 {
-					return c
-				}
-				return p[a].At.Y.Cmp(p[b].At.Y)
-			})
-			return o
-		}
-		h, p := order(holes), order(pins)
-		pairing := make([]int, n)
-		for i := range h {
-			pairing[h[i]] = p[i]
-		}
-		try(pairing)
-		return *best
-	}
-	permute(make([]int, 0, n), n, try)
-	return *best
-}
-
-// permute calls f with every order of 0..n-1.
-func permute(head []int, n int, f func([]int)) {
-	if len(head) == n {
-		f(head)
-		return
-	}
-	for i := range n {
-		if !slices.Contains(head, i) {
-			permute(append(head, i), n, f)
-		}
-	}
-}
-
-// tryLayUps tries the four lay-ups of holes on pins, both from the near-left
-// corner at their own station; wanted is the shift of the wanted lay-up.
-func (q *Question) tryLayUps(holes, pins []Pin, b Blank) (tried []LayUp, wanted Point) {
-	for _, l := range layUps {
-		u := LayUp{Name: l.name, Wanted: l.name == "flip "+q.Flip.String()}
-		laid := lay(holes, b, l.x, l.y)
-		u.Shift, u.Pairing, u.Fits = carry(laid, pins, true)
-		if !u.Fits {
-			u.Reason = ReasonPlaces
-			if _, _, ok := carry(laid, pins, false); ok {
-				u.Reason = ReasonDiameters
-			}
-			u.Miss = miss(laid, pins)
-		}
-		if u.Wanted {
-			wanted = u.Shift
-		}
-		tried = append(tried, u)
-	}
-	for i := range tried {
-		if tried[i].Fits {
-			tried[i].Shift = tried[i].Shift.sub(wanted)
-		}
-	}
-	return tried, wanted
-}
 
 // checkPins refuses pins that can't stand.
 func (q *Question) checkPins(a *Answer, b Blank) error {
@@ -251,8 +109,17 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 		}
 		pins = turned
 	}
+	var holes, thin []Pin
+	for i, p := range q.Pins {
+		h, t, err := q.holeAndPin(p.At, p.Dia, q.HoleOf(i), "--hole")
+		if err != nil {
+			return err
+		}
+		t.At = pins[i].At
+		holes, thin = append(holes, h), append(thin, t)
+	}
 	var shift Point
-	a.LayUps, shift = q.tryLayUps(q.Pins, pins, b)
+	a.LayUps, shift = q.tryLayUps(holes, thin, b)
 	wanted := slices.IndexFunc(a.LayUps, func(l LayUp) bool { return l.Wanted })
 	if !a.LayUps[wanted].Fits {
 		return q.unmapped(a.LayUps)
@@ -292,7 +159,7 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 			return err
 		}
 	}
-	q.verdict(a, clearance, q.cure())
+	q.verdict(a, q.cure())
 	return nil
 }
 
@@ -322,52 +189,15 @@ func (q *Question) unmapped(tried []LayUp) error {
 	case len(q.Pins) == 2:
 		d := q.Pins[1].At.sub(q.Pins[0].At)
 		e.Found += fmt.Sprintf(": the two stand %s apart in X and %s in Y", d.X.Abs(), d.Y.Abs())
+	case l.Miss.IsZero():
+		e.Found += ": clearance alone lets the blank on, so its place is left to chance"
 	default:
-		e.Found += fmt.Sprintf(": some miss by %s %s or more", l.Miss, q.Unit)
+		e.Found += fmt.Sprintf(": some miss by %s %s or more", l.Miss.Truncate(2), q.Unit)
 	}
 	if other {
 		e.Hint = fmt.Sprintf("these pins fit --flip %s; ", q.Flip.Other()) + e.Hint
 	}
 	return e
-}
-
-// verdict says whether the pins let a wrong lay-up on. As is, the face is up
-// again, which the cut face shows; the other flip and the blank turned by 180
-// degrees are the mistakes that pins must stop. clearance is the radial
-// clearance of the holes, where it is known.
-func (q *Question) verdict(a *Answer, clearance decimal.Decimal, cure string) {
-	limit := decimal.Max(clearance, q.hand())
-	a.Foolproof = true
-	var wrong []string
-	for _, l := range a.LayUps {
-		if l.Wanted || l.Name == LayAsIs {
-			continue
-		}
-		if l.Fits {
-			a.Foolproof = false
-			wrong = append(wrong, l.Name)
-			continue
-		}
-		if l.Miss.Cmp(limit) <= 0 {
-			a.Foolproof = false
-			a.add(FactNearMiss, LevelWarning, l.Name, l.Miss.String())
-		}
-	}
-	switch {
-	case len(wrong) > 0:
-		a.add(FactNotFoolproof, LevelWarning, append([]string{cure}, wrong...)...)
-	case a.Foolproof:
-		a.add(FactFoolproof, LevelNote)
-	}
-}
-
-// hand is how far off a hole may be and still go over its pin with a push of the
-// hand in wood, 0.25 mm or 0.01 in (common practice).
-func (q *Question) hand() decimal.Decimal {
-	if q.Unit == transform.Inch {
-		return decimal.New(1, -2)
-	}
-	return decimal.New(25, -2)
 }
 
 // cure names what would make the pattern foolproof.

@@ -53,9 +53,9 @@ func TestLayUps(t *testing.T) {
 		{"two equal pins on the flip line", "y", "60,8,6 60,72,6", "",
 			"as is, flip x, flip y, turned 180", "not-foolproof [diameters flip x turned 180]"},
 		{"two unlike pins on the flip line", "y", "60,8,6 60,72,8", "",
-			"as is, flip y", "foolproof []"},
+			"as is, flip y", "foolproof [as is]"},
 		{"the same for flip x", "x", "10,40,6 110,40,8", "",
-			"as is, flip x", "foolproof []"},
+			"as is, flip x", "foolproof [as is]"},
 		{"two equal pins across the flip line", "y", "10,40,6 110,40,6", "",
 			"as is, flip x, flip y, turned 180", "not-foolproof [third-pin flip x turned 180]"},
 		{"off the middle, so the wrong way lands displaced", "y", "50,8,6 50,70,6", "",
@@ -63,9 +63,9 @@ func TestLayUps(t *testing.T) {
 		{"three equal pins on the line, equally spaced", "y", "60,8,6 60,40,6 60,72,6", "",
 			"as is, flip x, flip y, turned 180", "not-foolproof [spacing flip x turned 180]"},
 		{"three equal pins on the line, unequally spaced", "y", "60,8,6 60,30,6 60,72,6", "",
-			"as is, flip y", "foolproof []"},
+			"as is, flip y", "foolproof [as is]"},
 		{"a pair across the line and a third pin on it, off the join", "y", "10,40,6 110,40,6 60,70,6", "",
-			"as is, flip y", "foolproof []"},
+			"as is, flip y", "foolproof [as is]"},
 		{"four in the corners", "y", "10,10,6 110,10,6 10,70,6 110,70,6", "",
 			"as is, flip x, flip y, turned 180", "not-foolproof [third-pin flip x turned 180]"},
 		{"diameters not said", "y", "60,8 60,72", "",
@@ -76,7 +76,7 @@ func TestLayUps(t *testing.T) {
 		{"as far off as a push of the hand", "y", "60,8,6 60,40.25,6 60,72,6", "",
 			"as is, flip y", "near-miss [flip x 0.25]"},
 		{"a little farther", "y", "60,8,6 60,40.26,6 60,72,6", "",
-			"as is, flip y", "foolproof []"},
+			"as is, flip y", "foolproof [as is]"},
 		{"diameters hardly different", "y", "60,8,6 60,72,6.3", "",
 			"as is, flip y", "near-miss [flip x 0.15]"},
 		{"any pattern at a second station", "y", "20,10,6 100,25,6 45,70,8", "300,50",
@@ -304,43 +304,6 @@ func TestCures(t *testing.T) {
 					t.Errorf("flip %s, %s: cure %s, want %s", test.flip, s, f.Values[0], test.cure)
 				}
 			}
-		}
-	}
-}
-
-// Miss against a search over every pairing and over shifts on a grid of a
-// quarter: with holes and pins on a grid of a half, the best shift, midway
-// between two differences, lies on it.
-func TestMissAgreesWithSearch(t *testing.T) {
-	r := rand.New(rand.NewPCG(7, 5))
-	pairings := [][]int{{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}}
-	for range 40 {
-		var holes, pins [3][3]float64 // x, y, radius
-		var h, p []Pin
-		for i := range 3 {
-			for k := range 2 {
-				holes[i][k], pins[i][k] = float64(r.IntN(8))/2, float64(r.IntN(8))/2
-			}
-			holes[i][2], pins[i][2] = 3+float64(r.IntN(2))/4, 3+float64(r.IntN(2))/4
-			pin := func(v [3]float64) Pin {
-				return Pin{At: Point{decimal.NewFromFloat(v[0]), decimal.NewFromFloat(v[1])}, Dia: decimal.NewFromFloat(2 * v[2])}
-			}
-			h, p = append(h, pin(holes[i])), append(p, pin(pins[i]))
-		}
-		best := math.Inf(1)
-		for _, pairing := range pairings {
-			for x := -4.0; x <= 4; x += 0.25 {
-				for y := -4.0; y <= 4; y += 0.25 {
-					worst := 0.0
-					for i, j := range pairing {
-						worst = max(worst, math.Abs(pins[j][0]-holes[i][0]-x), math.Abs(pins[j][1]-holes[i][1]-y), pins[j][2]-holes[i][2])
-					}
-					best = min(best, worst)
-				}
-			}
-		}
-		if got := miss(h, p); f(got) != best {
-			t.Errorf("%v on %v: %s, the search finds %g", h, p, got, best)
 		}
 	}
 }

@@ -58,7 +58,6 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 		if a.Machine != a.FaceMachine || !at.equal(a.FaceCorner.add(q.Clock.Pin)) {
 			a.add(FactClockMoves, LevelNote, at.X.String(), at.Y.String(), frameName(a.Machine))
 		}
-		holes := []Pin{bore, {At: q.Clock.Pin, Dia: q.Clock.Dia}}
 		if len(q.Hole) > 1 {
 			return &Error{About: "--hole", Found: fmt.Sprintf("%d holes for one clocking pin", len(q.Hole)), Expected: "one"}
 		}
@@ -68,8 +67,12 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 		if hole := q.Clock.Hole; hole.IsPositive() && hole.Cmp(q.Clock.Dia) <= 0 {
 			a.add(FactHoleTight, LevelWarning, hole.String(), q.Clock.Dia.String())
 		}
-		a.LayUps, _ = q.tryLayUps(holes, lay(holes, b, q.Flip == FlipY, q.Flip == FlipX), b)
-		q.verdict(a, decimal.Zero, CureClockPin)
+		holes, pins, err := q.boreAndPin()
+		if err != nil {
+			return err
+		}
+		a.LayUps, _ = q.tryLayUps(holes, lay(pins, b, q.Flip == FlipY, q.Flip == FlipX), b)
+		q.verdict(a, CureClockPin)
 	case ClockFence:
 		if err := q.clockFence(a, nominal, b); err != nil {
 			return err

@@ -149,11 +149,14 @@ type Question struct {
 	Register Register
 
 	// Dowels.
-	Pins        []Pin
-	Hole        []decimal.Decimal // hole diameters in the blank: one for all pins, or one a pin in the order of Pins
-	Fit         string            // such as "H7/m6"
-	BackPin     *Point            // machine place of the first pin at a second station
-	DrilledFace bool              // holes drilled through blank and bed in the face set-up
+	Pins []Pin
+	Hole []decimal.Decimal // hole diameters in the blank: one for all pins, or one a pin in the order of Pins
+	Fit  string            // such as "H7/m6"
+	// Clearance is the greatest diametral clearance of all holes over their pins, or
+	// of bore over plug, where it is stated; it goes before sizes and fit.
+	Clearance   *decimal.Decimal
+	BackPin     *Point // machine place of the first pin at a second station
+	DrilledFace bool   // holes drilled through blank and bed in the face set-up
 
 	// Plug.
 	Bore   *Pin // the bore in the face's as-laid frame

@@ -129,7 +129,7 @@ func TestRefusals(t *testing.T) {
 			q.Pins[1].Dia = d("6")
 			q.Pins = append(q.Pins, Pin{At: Point{d("20"), d("8")}, Dia: d("6")})
 		}, true,
-			`--pin: turned over (flip y), the holes don't come back over the pins: some miss by 20 mm or more, expected all pins on one line parallel to Y, or in pairs of one diameter at the same Y, the same distance either side of that line; hint: a second station takes any pins: --back-pin X,Y says where its first one stands`},
+			`--pin: turned over (flip y), the holes don't come back over the pins: some miss by 17.21 mm or more, expected all pins on one line parallel to Y, or in pairs of one diameter at the same Y, the same distance either side of that line; hint: a second station takes any pins: --back-pin X,Y says where its first one stands`},
 		{marker, func(q *Question) { q.Pins[1].At.Y = d("81") }, false,
 			`--pin: pin 2 at 60,81 stands outside the blank of 120 by 80, expected X 0 to 120, Y 0 to 80; hint: measured from the near-left corner with the face up`},
 		{marker, func(q *Question) { q.Pins[0].At.X = d("-0.1") }, false,

@@ -85,7 +85,9 @@ func up(v float64) decimal.Decimal {
 // diameters or else from --fit.
 func (q *Question) play(a *Answer, b Blank) error {
 	plugPlay, err := q.clearance(q.Bore.Dia, "--plug")
-	if q.PlugD != nil {
+	if q.Clearance != nil {
+		plugPlay, err = q.Clearance, nil
+	} else if q.PlugD != nil {
 		c := q.Bore.Dia.Sub(*q.PlugD)
 		plugPlay = &c
 	} else if err != nil {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/pattern"
 )
@@ -108,7 +109,10 @@ func layoutNotes(a *registration.Answer) []Note {
 // verdictWords says whether a wrong lay-up goes on.
 func verdictWords(layUps []registration.LayUp, foolproof bool) string {
 	if foolproof {
-		return "fits only right: neither the other flip nor the blank turned by 180 degrees goes on"
+		if slices.ContainsFunc(layUps, func(l registration.LayUp) bool { return l.Name == registration.LayAsIs && (l.Fits || l.Near) }) {
+			return "turned wrong it does not go on; unturned it does"
+		}
+		return "fits one way only"
 	}
 	var wrong []string
 	for _, l := range layUps {
@@ -134,14 +138,14 @@ func (p *PinFit) verdict() string {
 }
 
 // layUpTable shows the four ways to lay the blank on its pins.
-func layUpTable(layUps []registration.LayUp) Table {
+func layUpTable(layUps []registration.LayUp, unit transform.Unit) Table {
 	t := Table{Caption: "Ways to lay the blank on its pins", Head: []string{"Lay-up", "On the pins"}}
 	for _, l := range layUps {
 		name := l.Name
 		if l.Wanted {
 			name += " (wanted)"
 		}
-		t.Rows = append(t.Rows, []string{name, LayUpWords(l)})
+		t.Rows = append(t.Rows, []string{name, LayUpWords(l, unit)})
 	}
 	return t
 }
@@ -198,7 +202,7 @@ func (s *Setup) layoutBlocks(p *PinFit) []Block {
 		blocks = append(blocks, Para{"", "In a job file:"}, Code{[]string{`pin = ["` + strings.Join(l.Keys, `", "`) + `"]`}})
 	}
 	if s.Answer == nil {
-		blocks = append(blocks, layUpTable(l.LayUps))
+		blocks = append(blocks, layUpTable(l.LayUps, s.Unit))
 	}
 	return blocks
 }

@@ -157,6 +157,8 @@ type layUpJSON struct {
 	Wanted  bool       `json:"wanted"`
 	Shift   *pointJSON `json:"shift,omitempty"`
 	Pairing []int      `json:"pairing,omitempty"`
+	Turn    *Length    `json:"turn,omitempty"` // degrees, counter-clockwise
+	Miss    *Length    `json:"miss,omitempty"` // how much more radial clearance a push must make up
 	Text    string     `json:"text"`
 }
 
@@ -280,10 +282,16 @@ func originOf(a *registration.Answer) originJSON {
 			t.SameEdge, t.Across, t.KeepSide.String(), t.KeepFlip.String(), Length{t.FaceCoord}, frameKey(t.CoordKnown), Length{t.BackCoord}, frameKey(t.BackKnown), TouchWords(t)})
 	}
 	for _, l := range a.LayUps {
-		u := layUpJSON{Name: l.Name, Fits: l.Fits, Wanted: l.Wanted, Text: LayUpWords(l)}
+		u := layUpJSON{Name: l.Name, Fits: l.Fits, Wanted: l.Wanted, Text: LayUpWords(l, q.Unit)}
 		if l.Fits {
 			p := pointOf(l.Shift)
 			u.Shift, u.Pairing = &p, l.Pairing
+			if !l.Turn.IsZero() {
+				u.Turn = lengthOf(&l.Turn)
+			}
+		}
+		if l.Near {
+			u.Miss = lengthOf(&l.Miss)
 		}
 		j.LayUps = append(j.LayUps, u)
 	}

@@ -70,7 +70,7 @@ func (s *Setup) studBlocks(p *PinFit) []Block {
 	}
 	blocks := []Block{Pairs{rows}}
 	if s.Answer == nil && len(st.LayUps) > 0 {
-		blocks = append(blocks, layUpTable(st.LayUps))
+		blocks = append(blocks, layUpTable(st.LayUps, s.Unit))
 	}
 	return blocks
 }

@@ -100,7 +100,12 @@ var factSentences = map[string]sentence{
 		return "the second station has " + v.at(0) + " pins in the mirrored pattern"
 	},
 	registration.FactDrilled:   fixed("the holes are drilled through blank and bed in the face set-up, so only the back's seat on the pins can be off"),
-	registration.FactFoolproof: fixed("foolproof: no wrong lay-up goes onto the pins"),
+	registration.FactFoolproof: func(v values, _ string) string {
+		if len(v) > 0 {
+			return "foolproof: turned wrong the blank does not go on; unturned it does"
+		}
+		return "foolproof: the blank goes on one way only"
+	},
 	registration.FactRound:     fixed("a round part: how it is turned on its plug doesn't matter"),
 	registration.FactClockMoves: func(v values, _ string) string {
 		return "for the back the clocking pin goes to X" + v.at(0) + " Y" + v.at(1) + " (" + frameOf(v.at(2)) + ")"
@@ -148,7 +153,7 @@ var factSentences = map[string]sentence{
 		return s
 	},
 	registration.FactNearMiss: func(v values, u string) string {
-		return "lay-up " + v.at(0) + " is kept off by " + v.at(1) + " " + u + " only: that little more clearance would let it on"
+		return v.at(0) + " is kept off by only " + v.at(1) + " " + u + ": a push or that much more clearance lets it on"
 	},
 	registration.FactPinAtEdge: func(v values, u string) string {
 		return "pin " + v.at(0) + ": its hole runs " + v.at(1) + " " + u + " over the blank's edge"

@@ -120,7 +120,7 @@ func (s *Setup) answerSection() Section {
 			if l.Wanted {
 				name += " (wanted)"
 			}
-			t.Rows = append(t.Rows, []string{name, LayUpWords(l)})
+			t.Rows = append(t.Rows, []string{name, LayUpWords(l, s.Unit)})
 		}
 		sec.Blocks = append(sec.Blocks, t)
 	}

@@ -115,17 +115,25 @@ func TouchWords(t registration.Touch) string {
 	return b.String()
 }
 
-// LayUpWords says how the blank could go onto its pins in one of the four ways.
-func LayUpWords(l registration.LayUp) string {
+// LayUpWords says how the blank could go onto its pins in one of the four ways; lengths
+// are in unit.
+func LayUpWords(l registration.LayUp, unit transform.Unit) string {
 	switch {
 	case l.Fits && l.Wanted:
 		return "fits, as wanted"
 	case l.Fits && l.Name == registration.LayAsIs:
-		return "fits: the blank put back without turning it over, so look which side is up"
-	case l.Fits && (!l.Shift.X.IsZero() || !l.Shift.Y.IsZero()):
-		return "fits too, " + xy(l.Shift) + " from the wanted place: the pins would let this mistake through"
+		return "fits unturned too: check which side is up"
 	case l.Fits:
-		return "fits too: the pins would let this mistake through"
+		text := "fits too"
+		if !l.Turn.IsZero() {
+			text += ", turned by " + l.Turn.Abs().String() + " degrees"
+		}
+		if !l.Shift.X.IsZero() || !l.Shift.Y.IsZero() {
+			text += ", " + xy(l.Shift) + " from the wanted place"
+		}
+		return text + ": the pins would let this mistake through"
+	case l.Near:
+		return "misses by " + l.Miss.String() + " " + unit.String() + ": a push may let it on"
 	case l.Reason != "":
 		return "does not fit: " + LayUpReason(l.Reason)
 	}

@@ -18,7 +18,7 @@ func (c *call) budgetOf(a *registration.Answer) (*report.Budget, error) {
 // budgetResult draws up the misalignment budget that the flags ask for.
 func (c *call) budgetResult(a *registration.Answer) (*budget.Result, error) {
 	r := c.newReader()
-	o := budget.Options{Tolerances: budget.Tolerances{}, Wood: c.text("wood"), Quartersawn: c.on("quartersawn")}
+	o := budget.Options{Wood: c.text("wood"), Quartersawn: c.on("quartersawn")}
 	optional(r, "moisture", in(r, registration.ParseLength), &o.Moisture)
 	optional(r, "point", in(r, registration.ParsePoint), &o.At)
 	if r.err != nil {
@@ -27,12 +27,25 @@ func (c *call) budgetResult(a *registration.Answer) (*budget.Result, error) {
 	if c.given("grain") {
 		o.Grain = c.text("grain")
 	}
+	var err error
+	if o.Tolerances, err = c.tolerances(r); err != nil {
+		return nil, err
+	}
+	return budget.For(a, o)
+}
+
+// tolerances reads the terms of the budget that are given.
+func (c *call) tolerances(r *reader) (budget.Tolerances, error) {
+	list := budget.Tolerances{}
 	for _, t := range c.texts("tolerance") {
-		if err := o.Tolerances.Set(t, r.unit, r.length); err != nil {
+		if r.err != nil {
+			return nil, r.err
+		}
+		if err := list.Set(t, r.unit, r.length); err != nil {
 			return nil, c.at("tolerance", err)
 		}
 	}
-	return budget.For(a, o)
+	return list, nil
 }
 
 // budgetAsked reports whether a quick look-up asks for the budget: by --budget, or

@@ -128,7 +128,7 @@ var checkFlags = []flagDef{
 
 var budgetFlags = []flagDef{
 	{name: "budget", usage: "print the misalignment budget", verbs: "origin"},
-	{name: "tolerance", arg: "NAME=VALUE", usage: "a term of the misalignment budget", many: true, verbs: "origin check sheet prepare correct"},
+	{name: "tolerance", arg: "NAME=VALUE", usage: "a term of the misalignment budget; its clearance counts in the lay-ups too", many: true, verbs: "origin check sheet prepare correct pins"},
 	{name: "wood", arg: "SPECIES", usage: "wood, for its movement with moisture", verbs: "origin check sheet prepare correct"},
 	{name: "moisture", arg: "PERCENT", usage: "change of moisture content between face and back", verbs: "origin check sheet prepare correct"},
 	{name: "grain", arg: "x|y", usage: "the way the grain runs on the face; the longer side by default", values: "x y", verbs: "origin check sheet prepare correct"},

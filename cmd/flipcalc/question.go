@@ -11,6 +11,7 @@ import (
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/registration/budget"
 )
 
 // at puts a flag's place into an error that speaks of a value alone.
@@ -172,6 +173,11 @@ func (c *call) question(m *machine) (registration.Question, error) {
 	every(r, "pin", in(r, registration.ParsePin), &q.Pins)
 	every(r, "hole", r.length, &q.Hole)
 	q.Fit = c.text("fit")
+	if t, err := c.tolerances(r); err != nil {
+		return q, err
+	} else if v, ok := t[budget.Clearance]; ok {
+		q.Clearance = &v.Amount
+	}
 	optional(r, "back-pin", point, &q.BackPin)
 	read(r, "drilled", registration.ParseDrilled, &q.DrilledFace)
 	optional(r, "bore", in(r, registration.ParseBore), &q.Bore)
