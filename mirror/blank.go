@@ -15,12 +15,12 @@ import (
 // another zero.
 var slack = decimal.New(2, 0)
 
-// lookedThrough notes what a program's summary leaves out, and its rapids below the
-// surface.
+// lookedThrough notes a program's rapids below the surface, and its cuts there with the
+// spindle stopped.
 func lookedThrough(s *motion.Summary) []Note {
 	var notes []Note
-	if s.RotatedLine > 0 {
-		notes = append(notes, Note{Code: RotatedMoves, Level: Warning, Line: s.RotatedLine})
+	if s.Stopped > 0 {
+		notes = append(notes, Note{Code: SpindleStopped, Level: Warning, Line: s.StoppedLine, Values: []string{strconv.FormatInt(s.Stopped, 10)}})
 	}
 	if s.Rapids > 0 {
 		notes = append(notes, Note{Code: LowRapids, Level: Warning, Line: s.FirstRapid, Values: []string{strconv.FormatInt(s.Rapids, 10)}})

@@ -24,6 +24,10 @@ func TestOffsets(t *testing.T) {
 		{"inserted, and the face's called later", "G0 X1\nG54 G91 X1\nM2\n", "G55\nG0 X99\nG55 G91 X-1\nM2\n", Options{BackOffset: "G55"}, "G55"},
 		{"inserted before a rotary move", "G0 A5\nX1\nM2\n", "G55\nG0 A5\nX99\nM2\n", Options{BackOffset: "G55"}, "G55"},
 		{"inserted before a slash", "/G0 X0\nM2\n", "G55\n/G0 X100\nM2\n", Options{BackOffset: "G55"}, "G55"},
+		{"machine coordinates before the offset", "G53 G0 Z0.\nG55 G0 X1\nM2\n", "G53 G0 Z0.\nG56 G0 X99\nM2\n", Options{BackOffset: "G56", FaceOffset: "G55", ZerosDiffer: true}, ""},
+		{"home before the offset", "G91 G28 Z0.\nG90\nG57 G0 X1\nM2\n", "G91 G28 Z0.\nG90\nG58 G0 X99\nM2\n", Options{OffsetMap: map[string]string{"G57": "G58"}}, ""},
+		{"inserted behind machine coordinates", "G53 G0 Z0.\nG0 X1\nM2\n", "G53 G0 Z0.\nG55\nG0 X99\nM2\n", Options{BackOffset: "G55"}, "G55"},
+		{"a point on the way home is in an offset", "G28 Z5\nM2\n", "G55\nG28 Z5\nM2\n", Options{BackOffset: "G55"}, "G55"},
 		{"two, both named", "G54 G0 X1\nG55 X1\nM2\n", "G56 G0 X99\nG57 X99\nM2\n", Options{BackOffset: "G56", OffsetMap: map[string]string{"G54": "G56", "G55": "g57"}}, ""},
 		{"an end in the block of the last move", "G54 G0 X1\nG0 X2 M30\n", "G55 G0 X99\nG0 X98 M30\n", Options{BackOffset: "G55"}, ""},
 		{"inserted before a move and the end in one block", "G0 X2 M2\n", "G55\nG0 X98 M2\n", Options{BackOffset: "G55"}, "G55"},
@@ -159,7 +163,9 @@ func TestNotes(t *testing.T) {
 		{"G52 left on one axis", "G52 X5 Y5\nG0 X1\nG52 Y0\nM30\n", "G52 X-5 Y5\nG0 X99\nG52 Y0\nM30\n", "zero-left 5 G52"},
 		{"G52 with its last word 0", "G52 X5 Y0\nG0 X1\nM30\n", "G52 X-5 Y0\nG0 X99\nM30\n", "zero-left 4 G52"},
 		{"G52 ended on all axes", "G52 X5 Y5\nG0 X1\nG52 X0 Y0\nM30\n", "G52 X-5 Y5\nG0 X99\nG52 X0 Y0\nM30\n", ""},
-		{"G68 left", "G0 X1 Y1\nG68 X1 Y1 R30\nG0 X5 Y2\nM30\n", "G0 X99 Y1\nG68 X99 Y1 R-30\nG0 X95 Y2\nM30\n", "rotated-moves 4; zero-left 5 G68"},
+		{"G68 left", "G0 X1 Y1\nG68 X1 Y1 R30\nG0 X5 Y2\nM30\n", "G0 X99 Y1\nG68 X99 Y1 R-30\nG0 X95 Y2\nM30\n", "zero-left 5 G68"},
+		{"cuts after a tool change that stops the spindle", "T1 M6\nS9 M3\nG0 X1 Y1 Z5\nG1 Z-1 F9\nG0 Z5\nT2 M6\nG0 X2 Y2\nG1 Z2\nG1 Z-1\nX3\nM30\n", "T1 M6\nS9 M3\nG0 X99 Y1 Z5\nG1 Z-1 F9\nG0 Z5\nT2 M6\nG0 X98 Y2\nG1 Z2\nG1 Z-1\nX97\nM30\n", "spindle-stopped 10 2"},
+		{"a spindle that is switched by hand", "G0 X1 Y1 Z5\nG1 Z-1 F9\nG0 Z5\nM5\nM30\n", "G0 X99 Y1 Z5\nG1 Z-1 F9\nG0 Z5\nM5\nM30\n", ""},
 		{"G92 left", "G0 X1\nG92 X5\nM30\n", "G0 X99\nG92 X95\nM30\n", "zero-left 4 G92"},
 	} {
 		var out bytes.Buffer

@@ -216,8 +216,8 @@ const (
 	// NotSummarised: the program is longer than Options.SummaryLimit, so that nothing is
 	// known of where it moves. Values: the limit in MiB.
 	NotSummarised = "not-summarised"
-	// RotatedMoves: what moves under G68 isn't looked through.
-	RotatedMoves = "rotated-moves"
+	// SpindleStopped: a program that starts the spindle cuts with it stopped. Values: moves.
+	SpindleStopped = "spindle-stopped"
 	// LowRapids: rapid moves below the surface. Values: how many.
 	LowRapids = "low-rapids"
 	// OffBlank: the cuts don't lie on the blank; the likely causes are another zero, or

@@ -153,7 +153,9 @@ func (r *reading) home(act int) error {
 	}
 	// NISTIR 6556, 3.5.8, sends every axis home; other controls only those named.
 	r.s.at = [3]place{lost, lost, lost}
-	r.first()
+	if r.travels() {
+		r.first()
+	}
 	r.p.moves, r.p.rapid = true, true
 	r.m.note(Note{Code: Home, Level: Info, Line: r.b.Line, Values: []string{name}})
 	return nil
@@ -234,7 +236,8 @@ func (r *reading) unshift(act int) error {
 	return nil
 }
 
-// machine deals with G53: the axis words are places of the machine and stay.
+// machine deals with G53: the axis words are places of the machine and stay. The block
+// moves in no work offset.
 func (r *reading) machine() error {
 	at := r.word[gMachine]
 	if err := r.noComp(at, "G53"); err != nil {
@@ -264,13 +267,24 @@ func (r *reading) machine() error {
 		r.s.at[a] = lost
 		axes = append(axes, string(r.b.W[i].Letter))
 	}
-	r.first()
 	r.p.moves, r.p.rapid = true, true
 	r.m.note(Note{Code: Machine, Level: Info, Line: r.b.Line, Values: []string{strings.Join(axes, " ")}})
 	return nil
 }
 
-// first marks the first motion and asks for the back's offset in front of it.
+// travels says whether the axis words name another place than where the tool stands: in
+// G91 words of 0 don't, so that G91 G28 Z0 moves in no work offset, as G53 does.
+func (r *reading) travels() bool {
+	for i := range r.b.W[:r.b.N] {
+		w := &r.b.W[i]
+		if block.Bit(w.Letter)&axisWords != 0 && !(r.s.inc && zero(w)) {
+			return true
+		}
+	}
+	return false
+}
+
+// first marks the first motion in a work offset and asks for the back's in front of it.
 func (r *reading) first() {
 	if !r.s.moved {
 		r.s.moved = true

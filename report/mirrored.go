@@ -26,10 +26,10 @@ func MirroredOf(in, out string, r *mirror.Report, unit transform.Unit) Mirrored 
 }
 
 // LowestOf is the least Z that a program goes to, in unit and rounded down to 0.001
-// of it, nil where it isn't known.
+// of it, nil where it isn't known: a zero set by G92 at an unknown place hides it.
 func LowestOf(s *motion.Summary, unit transform.Unit) *decimal.Decimal {
 	z := s.All[2]
-	if !z.Any {
+	if !z.Any || s.UnknownZero > 0 {
 		return nil
 	}
 	if unit == transform.Inch {

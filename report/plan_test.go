@@ -15,8 +15,8 @@ import (
 // A face with tools 1 and 2 and a back with 2 and 3, so that tool 2 is called once
 // in a cycle.
 const (
-	planFace = "G21 G90 G54\nT1 M6\nS9000 M3\nG0 G43 H1 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nT2 M6\nG0 G43 H2 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nM30\n"
-	planBack = "G21 G90 G54\nT2 M6\nS9000 M3\nG0 G43 H2 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nT3 M6\nG0 G43 H3 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nM30\n"
+	planFace = "G21 G90 G54\nT1 M6\nS9000 M3\nG0 G43 H1 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nT2 M6\nM3\nG0 G43 H2 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nM30\n"
+	planBack = "G21 G90 G54\nT2 M6\nS9000 M3\nG0 G43 H2 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nT3 M6\nM3\nG0 G43 H3 Z20.\nX5. Y5.\nG1 Z-1. F600\nX65.\nG0 Z20.\nM30\n"
 )
 
 // ranOn works out a run of n parts on some pairs.

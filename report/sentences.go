@@ -273,7 +273,12 @@ var noteSentences = map[string]sentence{
 	},
 	mirror.TextAfterEnd:    fixed("what stands behind the closing % is left as it is, unmirrored: no control runs it"),
 	mirror.AlreadyMirrored: fixed("this program was mirrored before, as its comment says: mirrored again it lies as on the face"),
-	mirror.RotatedMoves:    fixed("moves under G68 are mirrored and proved, but not looked through: where they cut, and whether that lies on the blank, isn't in the figures"),
+	mirror.SpindleStopped: func(v values, _ string) string {
+		if v.at(0) == "1" {
+			return "a cut with the spindle stopped: write M3 or M4 before it"
+		}
+		return v.at(0) + " cuts with the spindle stopped, this is the first: write M3 or M4 before it"
+	},
 	mirror.LowRapids: func(v values, _ string) string {
 		if v.at(0) == "1" {
 			return "1 rapid move runs below the surface: is the work cut away there?"
@@ -333,7 +338,7 @@ var noteSentences = map[string]sentence{
 	},
 	mirror.OffsetMapped: func(v values, _ string) string { return v.at(0) + " becomes " + v.at(1) },
 	mirror.OffsetInserted: func(v values, _ string) string {
-		return "the program calls no work offset: a block with " + v.at(0) + " is added before the first motion"
+		return "no work offset is called before the first motion: a block with " + v.at(0) + " is added there"
 	},
 	mirror.DeletedState: fixed("a block with a slash changes what later blocks mean; the mirror is right with the block delete switch on and with it off: leave the switch as it is while the program runs"),
 	mirror.AfterChange: func(v values, _ string) string {

@@ -20,7 +20,7 @@ func (m *Machine) Skip(on bool) { m.o.SkipDeleted = on }
 func (m *Machine) Begun(axis int) bool { return m.begun[axis] }
 
 // Rotated reports whether G68 is on.
-func (m *Machine) Rotated() bool { return m.turned }
+func (m *Machine) Rotated() bool { return m.turn.On }
 
 // Moved reports whether any motion has run.
 func (m *Machine) Moved() bool { return m.moved }
@@ -118,8 +118,13 @@ func (m *Machine) Agrees(n *Machine) bool {
 		m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
 		m.peck.Equal(n.peck) && m.swapped == n.swapped && m.begunProgram == n.begunProgram &&
 		m.rSet == n.rSet && m.depthSet == n.depthSet && m.rAbs == n.rAbs && m.depthAbs == n.depthAbs && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
-		m.params.Equal(&n.params) && m.turned == n.turned && m.smooth == n.smooth &&
+		m.params.Equal(&n.params) && m.turn.agrees(&n.turn) && m.smooth == n.smooth &&
 		m.tangent[0].Equal(n.tangent[0]) && m.tangent[1].Equal(n.tangent[1]) && m.moved == n.moved && m.said == n.said
+}
+
+// agrees reports whether two turns are the same.
+func (t *Turn) agrees(u *Turn) bool {
+	return t.On == u.On && t.CentreOK == u.CentreOK && t.Angle.Equal(u.Angle) && t.Centre[0].Equal(u.Centre[0]) && t.Centre[1].Equal(u.Centre[1])
 }
 
 // Agrees reports whether two states are the same.

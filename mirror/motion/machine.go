@@ -56,7 +56,8 @@ type Machine struct {
 	kept    bool
 	storeAt [3]Place
 	local   Point  // G52
-	turned  bool   // G68
+	turn    Turn   // G68
+	frame   *Frame // of G52, G68 and G92 together; nil where none is on
 	tangent [2]Num // from the end of a G5 block to the point that goes on straight
 	smooth  bool   // tangent is there
 
@@ -65,6 +66,7 @@ type Machine struct {
 	changed  bool
 	swapped  [3]bool // M6 was run since the axis was given in G90
 	ended    bool    // M2 or M30 was run
+	started  bool    // M3 or M4 was run
 
 	r, depth, peck Num // sticky words of the running cycle; Q's stickiness is common practice
 	rSet, depthSet bool
@@ -388,9 +390,9 @@ func (m *Machine) settings() error {
 	}
 	switch m.g[spindleGroup] {
 	case 3:
-		s.Spindle = 1
+		s.Spindle, m.started = 1, true
 	case 4:
-		s.Spindle = -1
+		s.Spindle, m.started = -1, true
 	case 5:
 		s.Spindle = 0
 	}
@@ -523,15 +525,9 @@ func (m *Machine) setUnit(u transform.Unit) {
 	if u == m.state.Unit {
 		return
 	}
-	inch := Num{v: 25_400_000_000}
 	conv := func(n *Num) {
-		if n.IsZero() {
-			return
-		}
-		if u == transform.MM {
-			*n = n.Mul(inch)
-		} else {
-			*n = n.Quo(inch)
+		if !n.IsZero() {
+			*n = converted(*n, u)
 		}
 	}
 	for i := range 3 {
@@ -543,6 +539,7 @@ func (m *Machine) setUnit(u transform.Unit) {
 	conv(&m.depth)
 	conv(&m.peck)
 	m.state.Unit = u
+	m.reframe()
 }
 
 // setOffset selects a work offset. Where the stored offsets differ is unknown, so

@@ -56,8 +56,8 @@ const (
 	CompByNothing                // G41.1 or G42.1 without D
 )
 
-// Move is one straight or circular motion, in coordinates of the work offset then
-// active and in the unit of State.Unit.
+// Move is one straight or circular motion, in the coordinates that the program counts in
+// and in the unit of State.Unit. Track gives it in coordinates of the work offset.
 type Move struct {
 	Line    int // line of the block in the file, from 1
 	Kind    Kind
@@ -66,11 +66,12 @@ type Move struct {
 	To      Point
 	FromOK  [3]bool // whether each coordinate of From is known
 	ToOK    [3]bool
-	Machine bool // a G53 move: To is in machine coordinates
-	Home    bool // the part of G28 or G30 that goes home: To is not known
-	Cycle   int  // 730, 810 ... 890 for a move of a canned cycle, 120 or 130 for a circular pocket, else 0
-	Rotary  bool // A, B or C move too
-	Rotated bool // under G68: coordinates count in the rotated system
+	Machine bool   // a G53 move: To is in machine coordinates
+	Home    bool   // the part of G28 or G30 that goes home: To is not known
+	Cycle   int    // 730, 810 ... 890 for a move of a canned cycle, 120 or 130 for a circular pocket, else 0
+	Rotary  bool   // A, B or C move too
+	Rotated bool   // under G68: coordinates count in the rotated system
+	Frame   *Frame // where G52, G68 or G92 is on; nil where coordinates count in the work offset itself
 
 	// Arcs. Centre holds the coordinates along the plane's first and second axis
 	// (State.Plane.Axes) where the arc was written with I, J, K. Radius is the R

@@ -27,6 +27,7 @@ func (m *Machine) preset() error {
 		m.place[i] = Known
 		m.pos[i] = v
 	}
+	m.reframe()
 	return nil
 }
 
@@ -42,6 +43,7 @@ func (m *Machine) cancelPreset(keep bool) {
 		m.place[i] = max(m.place[i], m.shiftAt[i])
 	}
 	m.shift, m.shiftAt = Point{}, [3]Place{}
+	m.reframe()
 }
 
 // restorePreset runs G92.3: what was stored by G92.2 in this program, or else what
@@ -57,6 +59,7 @@ func (m *Machine) restorePreset() {
 		m.place[i] = max(m.place[i], m.storeAt[i])
 		m.shift[i], m.shiftAt[i] = m.stored[i], m.storeAt[i]
 	}
+	m.reframe()
 }
 
 // localShift runs G52: its words move the zero of the active work offset.
@@ -76,16 +79,19 @@ func (m *Machine) localShift() error {
 		m.pos[i] = m.pos[i].Add(m.local[i]).Sub(v)
 		m.local[i] = v
 	}
+	m.reframe()
 	return nil
 }
 
-// home runs G28 and G30: to the point that the words name, if any, then home. On
+// home runs G28 and G30: to the point that the words name, if any, then home. Words by
+// counts of 0 (G91 G28 Z0) name where the tool stands. On
 // NISTIR's control every axis goes home, on others those named only, so that
 // afterwards no axis' place is known.
 func (m *Machine) home() error {
 	if m.axisWords() {
-		to, place := m.target()
-		m.travel(Rapid, to, place)
+		if to, place := m.target(); m.Absolute || !to.Equal(m.pos) {
+			m.travel(Rapid, to, place)
+		}
 	}
 	mv := m.begin(Rapid)
 	mv.Home = true
@@ -119,6 +125,5 @@ func (m *Machine) machineMove() error {
 			m.lose(i)
 		}
 	}
-	m.moved = true
 	return nil
 }

@@ -25,7 +25,7 @@ func (m *Machine) rotate() error {
 	switch {
 	case m.g[motionGroup] >= 0:
 		return m.fault(at, "G68 beside a motion word", "G68 in a block of its own", "")
-	case m.turned:
+	case m.turn.On:
 		return m.fault(at, "G68 under G68", "G69 first", "")
 	case !m.has('R'):
 		return m.fault(at, "G68 without R", "R with the angle", "")
@@ -54,16 +54,19 @@ func (m *Machine) rotate() error {
 	if m.effect.Named[first] != m.effect.Named[second] {
 		return m.fault(at, "G68 with half a centre", fmt.Sprintf("%c and %c, or neither", axisLetters[first], axisLetters[second]), "")
 	}
-	m.turned = true
+	m.turn = Turn{On: true, Angle: m.effect.Angle, Centre: [2]Num{m.effect.Values[0], m.effect.Values[1]},
+		CentreOK: m.effect.Named[0] && m.effect.Named[1]}
+	m.reframe()
 	m.loosen(first, second)
 	return nil
 }
 
 // unrotate runs G69.
 func (m *Machine) unrotate() error {
-	if m.turned {
+	if m.turn.On {
 		first, second, _ := m.state.Plane.Axes()
-		m.turned = false
+		m.turn = Turn{}
+		m.reframe()
 		m.loosen(first, second)
 	}
 	if m.g[motionGroup] >= 0 || m.axisWords() {

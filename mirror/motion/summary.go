@@ -57,7 +57,11 @@ type Summary struct {
 	FirstHelix              int
 	CompLine, CycleLine     int // first move with G41 or G42, first cycle; 0 if none
 	MachineMoves, HomeMoves int64
-	RotaryLine, RotatedLine int // first move of a rotary axis, first under G68; 0 if none
+	RotaryLine              int   // first move of a rotary axis; 0 if none
+	UnknownZero             int   // first move that Track can't follow, counted from the program's own zero here; 0 if none
+	Stopped                 int64 // feed moves that end or start below Options.Surface with the spindle stopped, of a program that starts it
+	StoppedLine             int   // line of the first of them
+	track                   Track
 	clock                   clock
 	surface                 Num
 	tool                    int   // index of the running tool
@@ -96,17 +100,29 @@ func inMM(n Num, u transform.Unit) Num {
 // add takes one move into account.
 func (s *Summary) add(m *Move) {
 	s.Moves++
+	v, ok := s.track.In(m)
+	if !ok && s.UnknownZero == 0 {
+		s.UnknownZero = m.Line
+	}
+	if ok || m.Rotated {
+		m = v
+	}
 	s.Units[m.State.Unit] = true
 	feed := m.Kind != Rapid
 	s.reach(&s.All, m)
 	if feed {
 		s.reach(&s.Cut, m)
 	}
-	if !slices.Contains(s.Offsets, m.State.Offset) {
+	if !m.Machine && !m.Home && !slices.Contains(s.Offsets, m.State.Offset) {
 		s.Offsets = append(s.Offsets, m.State.Offset)
 	}
 	if feed && !slices.Contains(s.Spindles, m.State.Spindle) {
 		s.Spindles = append(s.Spindles, m.State.Spindle)
+	}
+	if feed && m.State.Spindle == 0 && (s.below(m.From[2], m.FromOK[2], m) || s.below(m.To[2], m.ToOK[2], m)) {
+		if s.Stopped++; s.Stopped == 1 {
+			s.StoppedLine = m.Line
+		}
 	}
 	if s.tool < 0 || s.Tools[s.tool].Number != m.State.Tool {
 		s.useTool(m)
@@ -125,9 +141,6 @@ func (s *Summary) add(m *Move) {
 	}
 	if m.Rotary && s.RotaryLine == 0 {
 		s.RotaryLine = m.Line
-	}
-	if m.Rotated && s.RotatedLine == 0 {
-		s.RotatedLine = m.Line
 	}
 	_, _, n := m.axes()
 	if m.Circular() && !m.From[n].Equal(m.To[n]) {
@@ -155,10 +168,15 @@ func (s *Summary) useTool(m *Move) {
 	s.tool = len(s.Tools) - 1
 }
 
+// below says whether a known Z of a move lies below the surface.
+func (s *Summary) below(z Num, known bool, m *Move) bool {
+	return known && inMM(z, m.State.Unit).Cmp(s.surface) < 0
+}
+
 // lowRapid counts rapid moves that go sideways below the surface, or down to below it
 // but for those between the pecks of a hole.
 func (s *Summary) lowRapid(m *Move) {
-	if m.Kind != Rapid || m.Machine || !m.ToOK[2] || inMM(m.To[2], m.State.Unit).Cmp(s.surface) >= 0 {
+	if m.Kind != Rapid || m.Machine || !s.below(m.To[2], m.ToOK[2], m) {
 		return
 	}
 	if m.FromOK[2] && m.From[2].Cmp(m.To[2]) < 0 && m.From[0].Equal(m.To[0]) && m.From[1].Equal(m.To[1]) {
@@ -177,7 +195,7 @@ func (s *Summary) lowRapid(m *Move) {
 // the tool cuts away from it, not where a rapid leaves it: it was another move's
 // end.
 func (s *Summary) reach(e *Extents, m *Move) {
-	if m.Machine || m.Rotated {
+	if m.Machine {
 		return
 	}
 	unit, mm := m.State.Unit, mmPer(m.State.Unit)
@@ -367,6 +385,9 @@ func (s *Summary) close(m *Machine) {
 	s.Needs = m.needs
 	s.Mismatches, s.FirstMismatch, s.WorstMismatch = m.mismatches, m.firstMismatch, m.worstMismatch
 	s.PresetLeft = m.PresetLeft()
+	if !m.started {
+		s.Stopped, s.StoppedLine = 0, 0 // it is switched by hand
+	}
 	if s.Cut[2].Any {
 		s.Deepest = max(0, s.surface.Float()-s.Cut[2].Min)
 	}

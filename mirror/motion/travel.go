@@ -24,7 +24,7 @@ func (m *Machine) act() error {
 		}
 		m.motion = mode
 	}
-	if m.turned {
+	if m.turn.On {
 		if err := m.underRotation(); err != nil {
 			return err
 		}
@@ -148,7 +148,8 @@ func (m *Machine) need(axis int) {
 	m.needs = append(m.needs, StartNeed{Axis: axis, Line: m.block.Line})
 }
 
-// begin adds a move that starts where the tool is and, so far, ends there.
+// begin adds a move that starts where the tool is and, so far, ends there. By itself it
+// is in no offset, as one by G53 or to the home position.
 func (m *Machine) begin(kind Kind) *Move {
 	if len(m.moves) < cap(m.moves) {
 		m.moves = m.moves[:len(m.moves)+1]
@@ -157,22 +158,22 @@ func (m *Machine) begin(kind Kind) *Move {
 	}
 	mv := &m.moves[len(m.moves)-1]
 	*mv = Move{Line: m.block.Line, Kind: kind, State: m.state, From: m.pos, To: m.pos, Turns: 1,
-		Rotary: m.effect.Rotary != 0, Rotated: m.turned}
+		Rotary: m.effect.Rotary != 0, Rotated: m.turn.On, Frame: m.frame}
 	for i, p := range m.place {
 		mv.FromOK[i] = p == Known
 		mv.ToOK[i] = p == Known
 	}
-	m.assume(offsetGroup, "G54")
-	m.moved = true
 	if kind != Rapid {
 		m.assume(feedGroup, "G94")
 	}
 	return mv
 }
 
-// travel adds a straight move to a point.
+// travel adds a straight move to a point of the active offset.
 func (m *Machine) travel(kind Kind, to Point, place [3]Place) *Move {
 	mv := m.begin(kind)
+	m.assume(offsetGroup, "G54")
+	m.moved = true
 	mv.To = to
 	for i, p := range place {
 		mv.ToOK[i] = p == Known

@@ -509,6 +509,11 @@ func (c *cutter) move(m *motion.Move) error {
 		if m.State.Length < 0 && pc.noLength == 0 {
 			pc.noLength = m.Line
 		}
+		down := m.FromOK[2] && m.To[2].Cmp(m.From[2]) < 0
+		aside := !m.From[0].Equal(m.To[0]) || !m.From[1].Equal(m.To[1])
+		if m.State.Spindle == 0 && pc.stopped == 0 && (down || aside || m.Circular()) {
+			pc.stopped = m.Line
+		}
 		if m.Circular() && !m.ByRadius {
 			pc.arcs = true
 		}
@@ -523,6 +528,7 @@ func (c *cutter) move(m *motion.Move) error {
 		pc.noSpeed = m.Line
 	}
 	pc.cycles = pc.cycles || m.Cycle != 0
+	c.p.turns = c.p.turns || m.State.Spindle != 0
 	c.sum.add(m, &pc.live, namesZ)
 	return nil
 }

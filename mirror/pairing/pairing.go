@@ -254,8 +254,10 @@ type merger struct {
 // agree checks the two programs against each other.
 func (m *merger) agree() error {
 	parts := append(m.sides[0].each(), m.sides[1].each()...)
+	turns := false
 	for _, p := range parts {
 		m.named |= p.named
+		turns = turns || p.turns
 	}
 	refuse := func(p *program, line int, found, expected, hint string) error {
 		return &fault.Error{File: p.name, Line: line, Col: b2i(line > 0), Found: found, Expected: expected, Hint: hint}
@@ -268,7 +270,7 @@ func (m *merger) agree() error {
 	tools := map[int]bool{}
 	for _, p := range parts {
 		for _, other := range parts {
-			if p.named&spindleWord == 0 && other.named&spindleWord != 0 {
+			if !p.turns && other.turns {
 				return refuse(p, p.pieces[0].line, "a cut without M3 or M4 anywhere in the program", "a started spindle, as in "+other.name,
 					"if the spindle is switched by hand for one side, it must be for the other")
 			}
@@ -278,6 +280,9 @@ func (m *merger) agree() error {
 		}
 		for _, pc := range p.pieces {
 			tools[pc.tool] = true
+			if pc.stopped > 0 && turns {
+				return refuse(p, pc.stopped, "a cut with the spindle stopped", "M3 or M4 before it", "for a tool that cuts without turning, run the programs one after the other")
+			}
 			if pc.noSpeed > 0 && m.named&speedWord != 0 {
 				return refuse(p, pc.noSpeed, "a started spindle without S", "S with M3 or M4, since S is used elsewhere", "it would turn at the speed of the piece before it")
 			}

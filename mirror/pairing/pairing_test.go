@@ -429,6 +429,10 @@ func TestRefuses(t *testing.T) {
 		{"no tool on one side", ok, strings.Replace(plain, "T1 M6\n", "", 1), nil, "back.nc:1:1: a cut without a tool number, expected T and M6, as in face.nc"},
 		{"no spindle on one side", ok, strings.Replace(ok, "S1 M3\n", "", 1), nil,
 			"back.nc:2:1: a cut without M3 or M4 anywhere in the program, expected a started spindle, as in face.nc; hint: if the spindle is switched by hand for one side, it must be for the other"},
+		{"spindle stopped over a tool change", strings.Replace(ok, "G0 Z5\nM30", "G0 Z5\nT2 M6\nS12000\nG43 H2 G0 Z5\nX5 Y5\nG1 Z-1 F9\nX9\nG0 Z5\nM30", 1), ok, nil,
+			"face.nc:12:1: a cut with the spindle stopped, expected M3 or M4 before it; hint: for a tool that cuts without turning, run the programs one after the other"},
+		{"spindle switched off", ok, strings.Replace(ok, "G1 Z-1", "M5\nG1 Z-1", 1), nil,
+			"back.nc:7:1: a cut with the spindle stopped, expected M3 or M4 before it; hint: for a tool that cuts without turning, run the programs one after the other"},
 		{"no speed on one side", ok, strings.Replace(ok, "S1 M3", "M3", 1), nil,
 			"back.nc:4:1: a started spindle without S, expected S with M3 or M4, since S is used elsewhere; hint: it would turn at the speed of the piece before it"},
 		{"no feed", strings.Replace(ok, " F9", "", 1), ok, nil,
@@ -482,6 +486,11 @@ func TestRefuses(t *testing.T) {
 		}
 	}
 	if _, err := Merge(one(ok, ok)); err != nil {
+		t.Error(err)
+	}
+	// A spindle that no program starts is switched by hand, M5 at the end or not.
+	hand := strings.Replace(ok, "S1 M3\n", "", 1)
+	if _, err := Merge(one(strings.Replace(hand, "M30", "M5\nM30", 1), hand)); err != nil {
 		t.Error(err)
 	}
 	// One tool throughout needs no lengths.

@@ -52,6 +52,7 @@ type piece struct {
 	cycles   bool           // has canned cycles
 	arcs     bool           // has arcs by centre
 	noLength int            // line of the first cut without G43
+	stopped  int            // line of the first cut with the spindle stopped
 	noSpeed  int            // line of the first move with the spindle on and no S
 	last     transform.Unit // at its end
 	// spindle, speed and coolant are what the piece leaves on: stops are its last
@@ -76,6 +77,7 @@ type program struct {
 	pieces       []*piece
 	named        groups
 	deleted      bool   // has lines with block delete
+	turns        bool   // the spindle is started for one of its moves
 	end          string // M2 or M30
 	tape, number bool   // has %, has N words
 	notes        []Note

@@ -112,13 +112,13 @@ func (l *lane) step(a, b *motion.Block) error {
 	if err := l.compareLevel(a, b); err != nil {
 		return err
 	}
-	if len(moves) > 0 {
-		if err := l.checkOffset(b.Line, moves[0].State.Offset, written[0].State.Offset); err != nil {
-			return err
-		}
-	}
 	l.p.result.Moves += int64(len(moves))
 	for i := range moves {
+		if !moves[i].Machine && !moves[i].Home { // those are in no offset
+			if err := l.checkOffset(b.Line, moves[i].State.Offset, written[i].State.Offset); err != nil {
+				return err
+			}
+		}
 		if err := l.compareMove(&moves[i], &written[i], a, b); err != nil {
 			return err
 		}
