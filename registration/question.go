@@ -69,6 +69,19 @@ const (
 	TouchOffOnce
 )
 
+// Lengths says what a Z that is stored in a work offset is measured with.
+type Lengths uint8
+
+// LengthsTool: a Z holds for the tool that was touched off, whose programs call no
+// length. LengthsCalled: the programs call lengths (G43 H), and nothing says how Z was
+// stored, so none is given. LengthsWhole: H holds whole lengths, from the spindle nose
+// to the tip, and Z was stored with them in use.
+const (
+	LengthsTool Lengths = iota
+	LengthsCalled
+	LengthsWhole
+)
+
 // Point is a place in X and Y; its frame is said where it is used.
 type Point struct{ X, Y decimal.Decimal }
 
@@ -138,6 +151,7 @@ type Question struct {
 	BackOffset       string    // "" means the first free one
 	Seat, BackSeat   decimal.Decimal
 	TouchOff         TouchOff
+	Lengths          Lengths
 	Tool             string // the tool that Z zero is touched off with, for example "T1"
 	// Skimmed is how much the face program takes off the whole top, so that the
 	// blank is thinner when it is turned over.

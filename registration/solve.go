@@ -43,6 +43,9 @@ func Solve(q Question) (*Answer, error) {
 	}
 	if q.At != nil {
 		at := *q.At
+		if q.Lengths == LengthsCalled {
+			at.Z = nil
+		}
 		a.FaceAt = &at
 	}
 
@@ -119,6 +122,8 @@ func (q *Question) second(a *Answer) {
 	case !a.Machine:
 		rise := a.Rise
 		a.Second.Z = &rise
+	case q.Lengths == LengthsCalled:
+		a.add(FactZTouchOff, LevelNote, a.Rise.String())
 	case q.At != nil && q.At.Z != nil:
 		z := q.At.Z.Add(a.Rise)
 		a.Second.Z = &z
@@ -183,7 +188,9 @@ func (q *Question) remark(a *Answer) {
 	}
 	if q.Register != NoRegister {
 		a.add(FactTouchOffEdge, LevelCaution, q.Register.String())
-		a.add(FactTool, LevelNote, q.Tool, q.TouchOff.String())
+		if q.Lengths == LengthsTool {
+			a.add(FactTool, LevelNote, q.Tool, q.TouchOff.String())
+		}
 		if q.TouchOff == TouchOffOnce && q.Measured != nil && !q.Measured.T.Equal(q.Stock.T) && (q.ZZero == Top || q.BackZZero == Top) {
 			a.add(FactZPiece, LevelCaution, q.Measured.T.String())
 		}

@@ -201,10 +201,17 @@ const thinPin = 0.1
 // that is known, with the travel and the no-go areas.
 func (w *cutting) stations() {
 	a := w.Answer
-	zero := func(p registration.Point, z *decimal.Decimal) *cut.Zero {
-		out := &cut.Zero{X: w.mm(p.X), Y: w.mm(p.Y), ZKnown: z != nil}
-		if z != nil {
-			out.Z = w.mm(*z)
+	m := w.Machine
+	// The travel in Z is that of the spindle as it is read with the tool on the zero.
+	known := m
+	if known == nil {
+		known = &bed.Machine{}
+	}
+	_, reading := known.Levels(a, w.StickOut)
+	zero := func(p registration.Point, over decimal.Decimal) *cut.Zero {
+		out := &cut.Zero{X: w.mm(p.X), Y: w.mm(p.Y), ZKnown: reading != nil}
+		if reading != nil {
+			out.Z = w.mm(reading.Add(over))
 		}
 		return out
 	}
@@ -212,17 +219,13 @@ func (w *cutting) stations() {
 		return registration.Point{X: p.X.Add(q.X), Y: p.Y.Add(q.Y)}
 	}
 	if a.FaceMachine {
-		var z *decimal.Decimal
-		if a.FaceAt != nil {
-			z = a.FaceAt.Z
-		}
-		w.q.Zeros[0] = zero(plus(a.FaceCorner, a.FaceZero), z)
+		w.q.Zeros[0] = zero(plus(a.FaceCorner, a.FaceZero), decimal.Zero)
 		for _, r := range w.NoGo {
 			w.q.Clamped[0] = append(w.q.Clamped[0], w.rect(r.Rect, a.FaceCorner))
 		}
 	}
 	if s := a.Second; s != nil && s.Machine {
-		w.q.Zeros[1] = zero(registration.Point{X: s.X, Y: s.Y}, s.Z)
+		w.q.Zeros[1] = zero(registration.Point{X: s.X, Y: s.Y}, a.Rise)
 		for _, r := range w.NoGo {
 			b := w.rect(r.Rect, *a.BackCorner)
 			if a.Question.Flip == registration.FlipY {
@@ -236,13 +239,14 @@ func (w *cutting) stations() {
 	for _, r := range w.NoGo {
 		w.q.NoGo = append(w.q.NoGo, w.area(r))
 	}
-	m := w.Machine
 	unknown := "station's Z zero isn't known"
+	switch a.Question.Lengths {
+	case registration.LengthsWhole:
+		unknown = "station's Z is stored with whole tool lengths in use, and no stick-out is given"
+	case registration.LengthsCalled:
+		unknown = "station's Z is touched off, and table and stick-out don't say where"
+	}
 	if m != nil {
-		if _, whole := m.WholeLengths(a, w.StickOut); whole {
-			w.whole()
-			unknown = "station's Z zero is for whole tool lengths in H, and no stick-out is given"
-		}
 		mm := inMM(m.Unit)
 		w.q.Travel = &cut.Travel{}
 		for i, r := range []bed.Range{m.X, m.Y, m.Z} {
@@ -266,23 +270,6 @@ func (w *cutting) stations() {
 	}
 	if m == nil {
 		w.note("note", "travel-unknown", "the machine's travel isn't known, so it was not looked at")
-	}
-}
-
-// whole looks at the travel of the spindle nose where H is taken to hold whole tool
-// lengths: it is higher than the zeros by a tool.
-func (w *cutting) whole() {
-	for _, z := range w.q.Zeros {
-		switch {
-		case z == nil:
-		case w.StickOut != nil:
-			z.Z += w.mm(*w.StickOut)
-		default:
-			z.ZKnown = false
-		}
-	}
-	if w.StickOut != nil {
-		w.note("assumed", "travel-whole-lengths", "the travel in Z is that of the spindle nose with a tool that sticks out "+w.StickOut.String()+" "+w.Answer.Question.Unit.String()+", since H is taken to hold whole tool lengths")
 	}
 }
 

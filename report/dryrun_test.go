@@ -121,21 +121,22 @@ func TestStepsStoreAndTouchOff(t *testing.T) {
 	}
 }
 
-// Z of a station is the sum of table, stick-out, seat and thickness; a table of whole
-// tool lengths takes the stick-out away: -140 + 40 + 0 + 12 = -88, and -128 (derived).
+// The machine reads the sum of table, stick-out, seat and thickness at the touch-off:
+// -140 + 40 + 0 + 12 = -88; with whole lengths in use -128 is stored (derived).
 func TestWhatZRestsOn(t *testing.T) {
 	for _, test := range []struct {
-		z, seat  string
-		thick    *decimal.Decimal
-		has, not string
+		z, stored, seat string
+		thick           *decimal.Decimal
+		has, not        string
 	}{
-		{"-88", "0", dp("12"), "Z-88 of G54 is the sum of table -140, stick-out 40, seat 0, thickness 12: the tool is reckoned in|lower by the stick-out, Z-128|the seat height is 0", ""},
-		{"-70", "18", dp("12"), "table -140, stick-out 40, seat 18, thickness 12|Z-110", "the seat height is 0"},
-		{"-100", "0", nil, "Z-100 of G54 is the sum of table -140, stick-out 40, seat 0: ", "thickness"},
+		{"-88", "-88", "0", dp("12"), "expect machine Z-88 at the touch-off of G54, the sum of table -140, stick-out 40, seat 0, thickness 12|the seat height is 0", "stores"},
+		{"-88", "-128", "0", dp("12"), "expect machine Z-88|its offset stores Z-128, without the tool", ""},
+		{"-70", "-70", "18", dp("12"), "table -140, stick-out 40, seat 18, thickness 12", "the seat height is 0"},
+		{"-100", "-100", "0", nil, "expect machine Z-100 at the touch-off of G54, the sum of table -140, stick-out 40, seat 0", "thickness"},
 	} {
 		s := markerSetup()
 		s.Answer, s.Level = nil, &Level{Table: d("-140"), StickOut: d("40"), Seat: d(test.seat), BackSeat: d(test.seat), Thick: test.thick}
-		s.Stations[0].Zero.Z = dp(test.z)
+		s.Stations[0].Zero.Z, s.Reading[0] = dp(test.stored), dp(test.z)
 		var got string
 		for _, b := range s.levelBlocks() {
 			got += b.(Para).Text + "\n"

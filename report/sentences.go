@@ -90,6 +90,15 @@ var factSentences = map[string]sentence{
 	registration.FactZUnknown: func(v values, u string) string {
 		return "the face zero's Z isn't known: the second zero's Z is the face zero's Z plus " + v.at(0) + " " + u
 	},
+	registration.FactZTouchOff: func(v values, u string) string {
+		rise := v.at(0)
+		more := "the face's plus " + rise + " " + u
+		if rise == "0" {
+			more = "the face's"
+		}
+		return "the programs call tool lengths (G43): touch off Z with the length in use; the back's Z is " + more +
+			". If Z is stored with whole lengths in use, say lengths = \"whole\" in the machine file"
+	},
 	registration.FactSameEdge: func(v values, _ string) string {
 		return v.at(0) + ": the same physical edge touches both times (" + v.at(1) + " with the face up), so the blank's size error stays out"
 	},

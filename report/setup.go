@@ -29,6 +29,9 @@ type Setup struct {
 	BedUnit *transform.Unit
 
 	Answer *registration.Answer
+	// Reading is the machine Z that is read when the tool that Z is touched off with
+	// stands on the zero of the face and of the back; nil where that isn't known.
+	Reading [2]*decimal.Decimal
 	// Pairs are the answers at the stations of each pair, the first of them Answer:
 	// where each one's locators stand. It is nil without stations on a bed.
 	Pairs     []*registration.Answer

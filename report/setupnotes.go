@@ -3,11 +3,10 @@ package report
 // The codes of notes about a setup as a whole.
 const (
 	NoteUnits  = "units-default"  // no unit was given. Values: mm or in.
-	NoteLevel  = "z-doubtful"     // Values: the Z given, the Z expected, "least" or "", the face's level, "other" or "", the Z expected where H holds whole lengths.
+	NoteLevel  = "z-doubtful"     // Values: the Z given, the Z expected, "least" or "", the face's level, "other" or "".
 	NoteTravel = "outside-travel" // a zero or a blank outside the travel. Values: side, axis, place, least, greatest, zero or blank.
 	NoteTight  = "no-clamp-room"  // blanks placed near the end of the travel. Values: the sides, how far from it at least, and its unit.
 	NoteAbove  = "z-positive"     // a machine Z over 0 where the travel isn't known. Values: the Z.
-	NoteWhole  = "z-whole"        // Values: the Z given, and where the nose lies with the tool on it, or "".
 )
 
 var setupSentences = map[string]sentence{
@@ -20,7 +19,7 @@ var setupSentences = map[string]sentence{
 		if v.at(2) != "" {
 			s += " no lower than Z" + v.at(1) + ", with no tool at all"
 		} else {
-			s += ", with the tool that sticks out that far, at Z" + v.at(1) + ", or at Z" + v.at(5) + " where H holds whole tool lengths and the programs call G43"
+			s += " at Z" + v.at(1)
 		}
 		if v.at(4) != "" {
 			s += "; it suits " + level[map[string]string{"top": "bed", "bed": "top"}[v.at(3)]] + ", so look at z-zero"
@@ -38,12 +37,5 @@ var setupSentences = map[string]sentence{
 	},
 	NoteAbove: func(v values, _ string) string {
 		return "machine Z is usually negative (home at the top): is the minus of Z" + v.at(0) + " missing?"
-	},
-	NoteWhole: func(v values, _ string) string {
-		s := "Z" + v.at(0) + " of the face zero is the level without a tool, so H is taken to hold whole tool lengths and every program to call G43"
-		if v.at(1) != "" {
-			return s + "; the nose is then at Z" + v.at(1) + " with the tool that sticks out that far"
-		}
-		return s
 	},
 }

@@ -62,7 +62,7 @@ func (s *Setup) answerSection() Section {
 	}
 	switch {
 	case a.Second != nil:
-		row("Second zero", SecondZeroWords(*a.Second))
+		row("Second zero", SecondZeroWords(*a.Second)+s.touchedZ())
 	case q.Register == registration.NoRegister:
 		row("Second zero", "not known: no register was given")
 	}
@@ -301,20 +301,32 @@ func (s *Setup) stationSection() Section {
 	return sec
 }
 
-// levelBlocks say what the stations' Z rests on: lengths from the spindle nose, which
-// is not what a table of tool lengths takes.
+// touchedZ follows the second zero where its Z isn't stored: what is expected.
+func (s *Setup) touchedZ() string {
+	if s.Answer.Question.Lengths != registration.LengthsCalled || !s.Answer.Machine {
+		return ""
+	}
+	if z := s.Reading[1]; z != nil {
+		return ". Z: touch off, expect machine Z" + z.String()
+	}
+	return ". Z: touch off"
+}
+
+// levelBlocks say what the stations' Z rests on: lengths from the spindle nose.
 func (s *Setup) levelBlocks() []Block {
-	if s.Level == nil || s.Stations[0].Zero.Z == nil {
+	if s.Level == nil || s.Reading[0] == nil {
 		return nil
 	}
-	l, z := s.Level, s.Stations[0].Zero.Z
+	l := s.Level
 	parts := "table " + l.Table.String() + ", stick-out " + l.StickOut.String() + ", seat " + l.Seat.String()
 	if l.Thick != nil {
 		parts += ", thickness " + l.Thick.String()
 	}
-	blocks := []Block{Para{"note", "Z" + z.String() + " of " + s.Stations[0].Offset + " is the sum of " + parts +
-		": the tool is reckoned in, from the spindle nose to its tip. Where H holds whole tool lengths and the programs call G43, the offset's Z is lower by the stick-out, Z" +
-		z.Sub(l.StickOut).String() + ": touch off Z with that length active"}}
+	text := "expect machine Z" + s.Reading[0].String() + " at the touch-off of " + s.Stations[0].Offset + ", the sum of " + parts
+	if z := s.Stations[0].Zero.Z; z != nil && !z.Equal(*s.Reading[0]) {
+		text += "; its offset stores Z" + z.String() + ", without the tool"
+	}
+	blocks := []Block{Para{"note", text}}
 	if l.Seat.IsZero() && l.BackSeat.IsZero() && !l.SeatSaid {
 		blocks = append(blocks, Para{"assumed", "the seat height is 0: the blank lies on the surface on which the machine file's table was measured; with a fixture plate or spoilboard over it, give its height with --seat, or Z is too low by that"})
 	}

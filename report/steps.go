@@ -1,8 +1,6 @@
 package report
 
 import (
-	"github.com/shopspring/decimal"
-
 	"flipcalc/registration"
 )
 
@@ -279,8 +277,12 @@ func (c *checklist) touchOff(phase string, back bool) {
 	} else {
 		text += "; with a feeler under the tool Z reads the feeler's thickness"
 	}
-	if m := c.reckoned(back); m != nil {
-		text += ". Machine Z" + m.String() + " was reckoned: a great difference means another tool, stick-out or blank"
+	reading := s.Reading[0]
+	if back {
+		reading = s.Reading[1]
+	}
+	if reading != nil {
+		text += ". Expect machine Z" + reading.String() + ". If far off, stop: wrong tool, stick-out or blank"
 	}
 	text += "."
 	if q.TouchOff == registration.TouchOffOnce && q.Measured != nil && z != registration.Bed {
@@ -290,7 +292,7 @@ func (c *checklist) touchOff(phase string, back bool) {
 	if !back && q.Register == registration.FenceStop {
 		cautions = append(cautions, "stop-edge")
 	}
-	if a.Second != nil && a.Second.Z != nil && !back {
+	if a.Second != nil && a.Second.Z != nil && !back && q.Lengths == registration.LengthsTool {
 		cautions = append(cautions, "same-tool")
 	}
 	st := c.add(phase, text, append(cautions, "lengths")...)
@@ -310,31 +312,6 @@ func (c *checklist) with(back bool) string {
 	default:
 		return " with " + f.named() + " (its programs begin with it)"
 	}
-}
-
-// reckoned is the machine Z that a side's zero was reckoned to have, nil where it
-// isn't known or isn't the same at all its stations.
-func (c *checklist) reckoned(back bool) (z *decimal.Decimal) {
-	a := c.s.Answer
-	first := true
-	for _, st := range c.s.Stations {
-		switch {
-		case st.Back != back:
-		case first:
-			z, first = st.Zero.Z, false
-		case z == nil || st.Zero.Z == nil || !z.Equal(*st.Zero.Z):
-			return nil
-		}
-	}
-	switch {
-	case len(c.s.Stations) > 0:
-		return z
-	case !back && a.FaceAt != nil:
-		return a.FaceAt.Z
-	case back && a.Second != nil && a.Second.Machine:
-		return a.Second.Z
-	}
-	return nil
 }
 
 func (c *checklist) turn() {

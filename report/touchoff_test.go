@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"github.com/shopspring/decimal"
 	"strings"
 	"testing"
 
@@ -49,7 +50,7 @@ func TestTouchOffTable(t *testing.T) {
 		{"pins are centred on, whatever the tool", pins, nil, true, true,
 			[]string{"feeler 0.1", "centre over the pin of 6 X 150 160", "centre over the pin of 8 Y 110 120", "top of the blank Z 0.1 -87.9"}, []string{"with T", "Note", "Caution"}},
 	} {
-		s := Setup{}
+		s := Setup{Reading: [2]*decimal.Decimal{dp("-88"), dp("-88")}}
 		if r.feeler {
 			s.Feeler = dp("0.1")
 		}

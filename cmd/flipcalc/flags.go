@@ -100,6 +100,7 @@ var bedFlags = []flagDef{
 	{name: "gap", arg: "LENGTH", usage: "room between stations for hands and clamps", def: "30mm", verbs: onBed},
 	{name: "fixture", arg: "LENGTH", usage: "how far a station's fixture goes beyond the blank on every side; 20 mm for a fence and stop, else 0", verbs: onBed},
 	{name: "stick-out", arg: "LENGTH", usage: "stick-out of the tool that Z is touched off with, from the spindle nose to the tip", verbs: onBed},
+	{name: "lengths", arg: "whole", usage: "Z is stored with the tool's whole length in use (G43 H), from the spindle nose to the tip; as the machine file's lengths by default", values: "whole", verbs: onBed},
 	{name: "feeler", arg: "LENGTH", usage: "thickness of the feeler or slip of paper for touching off", verbs: "stations sheet prepare"},
 	{name: "pairs", short: "p", arg: "N|max", usage: "how many pairs of stations", def: "1", values: "1 2 3 max", verbs: onBed},
 	{name: "allow-turn", usage: "a station may be turned by 90 degrees; it then needs its own program", verbs: "stations pair sheet prepare"},

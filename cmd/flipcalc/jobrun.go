@@ -98,13 +98,17 @@ func (m *machine) rates() (r *motion.Rates, assumed bool) {
 // stationPairs gives the pairs of stations as the merge takes them: those placed on
 // the bed, or the one pair of the answer, or of the offsets alone.
 func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) ([]pairing.Pair, error) {
+	readings, err := c.readings(m, a)
+	if err != nil {
+		return nil, err
+	}
 	if l != nil {
 		var out []pairing.Pair
 		for i := 0; i+1 < len(l.Stations); i += 2 {
 			var p pairing.Pair
 			for side, to := range []*pairing.Station{&p.Face, &p.Back} {
 				s := l.Stations[i+side]
-				*to = pairing.Station{Offset: s.Offset, ZeroX: &s.Zero.X, ZeroY: &s.Zero.Y, ZeroZ: s.Zero.Z, Turned: s.Turned}
+				*to = pairing.Station{Offset: s.Offset, ZeroX: &s.Zero.X, ZeroY: &s.Zero.Y, ZeroZ: readings[side], Turned: s.Turned}
 			}
 			out = append(out, p)
 		}
@@ -113,12 +117,12 @@ func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) (
 	p := pairing.Pair{Face: pairing.Station{Offset: strings.ToUpper(c.text("offset"))}, Back: pairing.Station{Offset: strings.ToUpper(c.text("back-offset"))}}
 	if a != nil {
 		if at := a.FaceAt; at != nil {
-			p.Face.ZeroX, p.Face.ZeroY, p.Face.ZeroZ = &at.X, &at.Y, at.Z
+			p.Face.ZeroX, p.Face.ZeroY, p.Face.ZeroZ = &at.X, &at.Y, readings[0]
 		}
 		if z := a.Second; z != nil {
 			p.Back.Offset = z.Offset
 			if z.Machine {
-				p.Back.ZeroX, p.Back.ZeroY, p.Back.ZeroZ = &z.X, &z.Y, z.Z
+				p.Back.ZeroX, p.Back.ZeroY, p.Back.ZeroZ = &z.X, &z.Y, readings[1]
 			}
 		}
 	}

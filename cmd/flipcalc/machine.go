@@ -22,6 +22,7 @@ type machine struct {
 	path  string            // the file, "" if there is none
 	where map[string]string // file position of each key, by the name that bed.Machine's faults use
 	known bool              // travel is known
+	whole bool              // Z is stored with whole tool lengths in use
 }
 
 // machineTable lists the keys of a machine file, from which come what is accepted and
@@ -34,6 +35,7 @@ var machineTable = []fileKey{
 	{"", "home", "[X, Y]", "where the machine rests; the least X and Y by default"},
 	{"", "park", "[X, Y]", "where the merged programs leave the tool while hands are at the stations, machine coordinates; needs g53"},
 	{"", "g10", "true or false", "whether the control takes G10 L2, so that a program can set the offsets (default true)"},
+	{"", "lengths", "whole", "Z is stored in the offsets with the tool's whole length in use (G43 H), from the spindle nose to the tip; unsaid, no Z is stored for programs that call lengths"},
 	{"", "g53", "true or false", "whether it takes moves in machine coordinates (default true)"},
 	{"", "extended", "true or false", "whether it has G59.1 to G59.3 (default false)"},
 	{"travel", "x", "[least, greatest]", "machine coordinates of the ends of X; required"},
@@ -260,6 +262,9 @@ func (m *machine) takeEntry(e entry) error {
 		err = turn(&m.G10)
 	case e.key == "g53":
 		err = turn(&m.G53)
+	case e.key == "lengths":
+		err = oneOf("whole")(text, m.Unit)
+		m.whole = true
 	case e.key == "extended":
 		err = turn(&m.Extended)
 	}
@@ -324,6 +329,7 @@ func parseArea(s string, u transform.Unit) (a bed.Area, err error) {
 // takeFlags adds what the flags say of the machine.
 func (m *machine) takeFlags(c *call) error {
 	r := c.newReader()
+	m.whole = m.whole || c.given("lengths")
 	var travel registration.Blank
 	if read(r, "travel", in(r, parseTravel), &travel) {
 		zero := decimal.Decimal{}

@@ -68,6 +68,19 @@ func shellWord(s string) string {
 	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
 }
 
+// readings are the machine Z that is read when the tool that Z is touched off with stands
+// on the zero of the face and of the back; nil where that isn't known.
+func (c *call) readings(m *machine, a *registration.Answer) (z [2]*decimal.Decimal, err error) {
+	var stick *decimal.Decimal
+	r := c.newReader()
+	optional(r, "stick-out", r.length, &stick)
+	if m == nil || a == nil || r.err != nil {
+		return z, r.err
+	}
+	_, reading := m.Levels(a, stick)
+	return [2]*decimal.Decimal{reading, raised(reading, a.Rise)}, nil
+}
+
 // setup begins the report with what the flags say.
 func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 	s := report.Setup{Title: c.text("title"), Job: c.jobFile, Correct: c.correction(), Material: c.text("wood"), Version: buildVersion(), Answer: a}
@@ -77,14 +90,17 @@ func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 	if !c.given("units") {
 		s.Notes = append(s.Notes, report.Note{Code: report.NoteUnits, Level: registration.LevelAssumed, Values: []string{s.Unit.String()}})
 	}
+	var stick *decimal.Decimal
+	r := c.newReader()
+	optional(r, "stick-out", r.length, &stick)
+	if reading, err := c.readings(m, a); err == nil {
+		s.Reading = reading
+	}
 	if m != nil && m.known {
 		s.SetBed(nil, &m.Machine)
 		if a != nil {
-			var stick *decimal.Decimal
-			r := c.newReader()
-			optional(r, "stick-out", r.length, &stick)
 			if d := m.Doubts(a, stick); d != nil && r.err == nil {
-				v := []string{d.At.String(), d.Expected.String(), "", a.Question.ZZero.String(), "", d.Whole.String()}
+				v := []string{d.At.String(), d.Expected.String(), "", a.Question.ZZero.String(), ""}
 				if d.Least {
 					v[2] = "least"
 				}
@@ -92,13 +108,6 @@ func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 					v[4] = "other"
 				}
 				s.Notes = append(s.Notes, report.Note{Code: report.NoteLevel, Level: registration.LevelWarning, Values: v})
-			}
-			if nose, ok := m.WholeLengths(a, stick); ok && r.err == nil {
-				v := []string{a.Question.At.Z.String(), ""}
-				if nose != nil {
-					v[1] = nose.String()
-				}
-				s.Notes = append(s.Notes, report.Note{Code: report.NoteWhole, Level: registration.LevelAssumed, Values: v})
 			}
 			for _, o := range m.Outside(a, stick) {
 				s.Notes = append(s.Notes, report.Note{Code: report.NoteTravel, Level: registration.LevelWarning, Values: []string{o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String(), o.What}})

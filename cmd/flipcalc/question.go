@@ -1,7 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
+	"io"
 	"io/fs"
 	"slices"
 	"strings"
@@ -9,6 +12,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/budget"
@@ -197,6 +201,9 @@ func (c *call) question(m *machine) (registration.Question, error) {
 		}
 	}
 	if m != nil {
+		if r.err == nil {
+			q.Lengths, r.err = c.lengths(m)
+		}
 		q.Extended = m.Extended
 		for _, u := range m.InUse {
 			if u.Job == "" || u.Job != c.jobName() {
@@ -217,7 +224,77 @@ func (c *call) solve(m *machine) (*registration.Answer, error) {
 	if err != nil {
 		return nil, err
 	}
+	a, err := registration.Solve(q)
+	if err != nil || q.At == nil || q.At.Z != nil {
+		return a, err
+	}
+	// One Z for the answer and the offsets: where it wasn't given, that of the table.
+	var stick *decimal.Decimal
+	r := c.newReader()
+	optional(r, "stick-out", r.length, &stick)
+	z, _ := m.Levels(a, stick)
+	if r.err != nil || z == nil {
+		return a, r.err
+	}
+	at := *q.At
+	at.Z, q.At = z, &at
 	return registration.Solve(q)
+}
+
+// lengths says what a stored Z is measured with, from the programs of the job and the
+// machine. Where Z is said to be stored with lengths in use, every tool that cuts must
+// call its own: one that doesn't would go too deep by its whole length.
+func (c *call) lengths(m *machine) (registration.Lengths, error) {
+	if !m.whole && !c.given("at") && !c.given("stick-out") {
+		return registration.LengthsTool, nil // no Z to be mistaken
+	}
+	called := false
+	for _, side := range jobSides {
+		for _, path := range c.texts(side.flag) {
+			stints, err := c.stints(path)
+			if err != nil {
+				return registration.LengthsTool, err
+			}
+			for _, s := range stints {
+				if called = called || s.Length; m.whole && !s.Length {
+					return registration.LengthsTool, wrong(c.where("lengths"), fmt.Sprintf("whole, and %s:%d cuts with no tool length called", path, s.Line),
+						"G43 H for every tool", "it would cut too deep by the tool's length; without lengths = \"whole\" Z is touched off for the tool")
+				}
+			}
+		}
+	}
+	switch {
+	case m.whole:
+		return registration.LengthsWhole, nil
+	case called:
+		return registration.LengthsCalled, nil
+	}
+	return registration.LengthsTool, nil
+}
+
+// stints interprets a program for the tools that cut, and whether each calls its length.
+func (c *call) stints(path string) ([]motion.Stint, error) {
+	in, name, err := c.open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer in.Close()
+	if path == "-" && c.kept[path] == nil { // it can be read once
+		text, err := io.ReadAll(in)
+		if err != nil {
+			return nil, err
+		}
+		if c.kept == nil {
+			c.kept = map[string][]byte{}
+		}
+		c.kept[path] = text
+		in = io.NopCloser(bytes.NewReader(text))
+	}
+	o, err := c.motionOptions(name)
+	if err != nil {
+		return nil, err
+	}
+	return motion.Stints(in, o)
 }
 
 // answer reads the machine and answers the question, at the first pair of stations

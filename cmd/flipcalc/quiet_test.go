@@ -27,7 +27,7 @@ func TestQuiet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const zero = `^G56 X\S+ Y\S+ Z\S+\n$`
+	const zero = `^G56 X\S+ Y\S+\n$`
 	tested := map[string]bool{}
 	for _, c := range []struct {
 		args string // with JOB, MADE and so on put in
@@ -43,7 +43,7 @@ func TestQuiet(t *testing.T) {
 		{"pins --job JOB", `^60,6,6\n60,74,5\n$`, 0},
 		{"pins --job JOB -o DIR/pins", `^$`, 0},
 		{"pins --stock 60x60x8 --flip x --bore 30,30,12 --fit H7/g6 --round", `^\S+ \S+\n$`, 0},
-		{"stations --job JOB", `^G54 X10 Y10 Z-88\nG56 X180 Y10 Z-88\n$`, 0},
+		{"stations --job JOB", `^G54 X10 Y10\nG56 X180 Y10\n$`, 0},
 		{"stations --job JOB -o DIR/offsets.nc", `^$`, 0},
 		{"stations --job JOB -o -", `^\((?s:.*)\nM2\n$`, 0},
 		{"stations --job JOB --machine MACHINE --save", `^G54 .*\nG56 .*\n$`, 0},

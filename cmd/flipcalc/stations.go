@@ -100,13 +100,14 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 	if !read(r, "gap", in(r, parseRoom), &req.Gap) && r.err == nil {
 		req.Gap, _ = transform.Convert(decimal.New(30, 0), transform.MM, q.Unit, 3)
 	}
-	var margin, stick decimal.Decimal
+	var margin decimal.Decimal
+	var stick *decimal.Decimal
 	if !read(r, "fixture", in(r, parseRoom), &margin) && q.Register == registration.FenceStop && q.At == nil {
 		// Fence and stop stand beside the blank and need room on the bed.
 		margin, _ = transform.Convert(decimal.New(20, 0), transform.MM, q.Unit, 2)
 	}
 	req.Margin = bed.Reach{Left: margin, Right: margin, Near: margin, Far: margin}
-	known := read(r, "stick-out", r.length, &stick)
+	optional(r, "stick-out", r.length, &stick)
 	if r.err != nil {
 		return nil, r.err
 	}
@@ -118,29 +119,40 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 	if c.given("back-offset") {
 		req.Back.Offset = q.BackOffset
 	}
-	if known {
-		z, ok := m.FaceLevel(a, stick)
-		if !ok {
-			return nil, wrong(c.where("stick-out"), "the table's height isn't known", "table in the machine file", "measure the machine Z at which the bare spindle nose would meet the table")
-		}
-		back := z.Add(a.Rise)
-		req.Face.Z, req.Back.Z = &z, &back
+	if stick != nil && m.Table == nil {
+		return nil, wrong(c.where("stick-out"), "the table's height isn't known", "table in the machine file", "measure the machine Z at which the bare spindle nose would meet the table")
 	}
+	stored, reading := m.Levels(a, stick)
+	req.Face.Z, req.Back.Z = reading, raised(reading, a.Rise)
 	if err := c.reaches(&req, a); err != nil {
 		return nil, err
 	}
 	if q.At != nil && a.BackCorner != nil && a.Machine {
 		req.Given = &bed.Given{Face: a.FaceCorner, Back: *a.BackCorner}
 		req.Back.Offset = a.Second.Offset
-		if req.Face.Z == nil && q.At.Z != nil {
-			req.Face.Z, req.Back.Z = q.At.Z, a.Second.Z
-		}
 	}
 	l, err := bed.Place(&m.Machine, req)
 	if err != nil {
 		return nil, withoutPairs(err, m, req, q.At != nil)
 	}
-	return l.In(q.Unit), nil
+	l = l.In(q.Unit)
+	for i := range l.Stations {
+		z := stored
+		if i%2 == 1 {
+			z = raised(stored, a.Rise)
+		}
+		l.Stations[i].Zero.Z = z
+	}
+	return l, nil
+}
+
+// raised is a height that much higher, nil where it isn't known.
+func raised(z *decimal.Decimal, rise decimal.Decimal) *decimal.Decimal {
+	if z == nil {
+		return nil
+	}
+	higher := z.Add(rise)
+	return &higher
 }
 
 // withoutPairs says, where not one pair fits on the bed, what does without one, and
@@ -259,7 +271,11 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 		s.NoteTight(l.Tight(&m.Machine))
 	}
 	var stick decimal.Decimal
-	if read(r, "stick-out", r.length, &stick) && m.Table != nil {
+	level := decimal.Zero
+	if read(r, "stick-out", r.length, &stick) {
+		level, _ = m.FaceLevel(s.Answer, stick)
+	}
+	if z := s.Reading[0]; z != nil && m.Table != nil && z.Equal(level) && r.err == nil {
 		table, _ := transform.Convert(*m.Table, m.Unit, l.Unit, 6)
 		q := s.Answer.Question
 		s.Level = &report.Level{Table: table, StickOut: stick, Seat: q.Seat, BackSeat: q.BackSeat, SeatSaid: c.given("seat")}

@@ -74,6 +74,7 @@ var forms = map[string]form{
 	"drilled":          {aWord, plain(registration.ParseDrilled)},
 	"standard":         {aWord, plain(fit.ParseStandard)},
 	"grain":            {aWord, oneOf("x", "y")},
+	"lengths":          {aWord, oneOf("whole")},
 	"pattern":          {aWord, nil},
 	"centres":          {aWord, oneOf("absolute", "incremental")},
 	"order":            {aWord, oneOf("tools", "stations")},

@@ -25,11 +25,46 @@ func (m *Machine) FaceLevel(a *registration.Answer, stickOut decimal.Decimal) (z
 	return z, true
 }
 
+// Levels gives for the face's Z zero what its offset stores, and the machine Z that is
+// read when the tool that it is touched off with stands on its level, as far as they are
+// known; the back's are higher by Answer.Rise. A Z that was given is the stored one.
+// Where the programs call lengths and nothing says how Z is stored there is none.
+func (m *Machine) Levels(a *registration.Answer, stickOut *decimal.Decimal) (stored, reading *decimal.Decimal) {
+	q := a.Question
+	level := func(stick *decimal.Decimal) *decimal.Decimal {
+		if stick != nil {
+			if z, ok := m.FaceLevel(a, *stick); ok {
+				return &z
+			}
+		}
+		return nil
+	}
+	if q.At != nil {
+		stored = q.At.Z
+	}
+	switch q.Lengths {
+	case registration.LengthsCalled:
+		return nil, level(stickOut)
+	case registration.LengthsWhole:
+		if stored == nil {
+			stored = level(&decimal.Decimal{})
+		}
+		if stored != nil && stickOut != nil {
+			z := stored.Add(*stickOut)
+			reading = &z
+		}
+		return stored, reading
+	}
+	if stored == nil {
+		stored = level(stickOut)
+	}
+	return stored, stored
+}
+
 // Doubt is a Z of the face zero that can't be right as the machine is known. Lengths are
 // in the question's unit.
 type Doubt struct {
 	At, Expected decimal.Decimal // the Z that was given; the one that is reckoned, or the least there can be
-	Whole        decimal.Decimal // the level without the tool, right where H holds whole tool lengths
 	Least        bool            // Expected is the least
 	Other        bool            // the other level, the top or the seating plane, would suit it better
 }
@@ -38,28 +73,25 @@ type Doubt struct {
 // seat and the thickness: within half the thickness of the level that the question
 // names, since beyond it the other level or neither is nearer. Without a stick-out the
 // bare nose at that Z must at least clear the level. The back's Z follows from the
-// face's, so it is in doubt with it. nil where nothing is wrong, WholeLengths has it or
-// it isn't known.
+// face's, so it is in doubt with it. nil where nothing is wrong, it isn't known or no
+// Z is stored.
 func (m *Machine) Doubts(a *registration.Answer, stickOut *decimal.Decimal) *Doubt {
 	q := a.Question
-	if q.At == nil || q.At.Z == nil {
+	if q.At == nil || q.At.Z == nil || q.Lengths == registration.LengthsCalled {
 		return nil
 	}
 	stick := decimal.Zero
-	if stickOut != nil {
+	if stickOut != nil && q.Lengths == registration.LengthsTool {
 		stick = *stickOut
 	}
 	want, ok := m.FaceLevel(a, stick)
 	if !ok {
 		return nil
 	}
-	if _, whole := m.WholeLengths(a, stickOut); whole {
-		return nil
-	}
 	z := *q.At.Z
-	if stickOut == nil {
+	if stickOut == nil && q.Lengths == registration.LengthsTool {
 		if z.LessThan(want) {
-			return &Doubt{At: z, Expected: want, Whole: want, Least: true}
+			return &Doubt{At: z, Expected: want, Least: true}
 		}
 		return nil
 	}
@@ -72,39 +104,7 @@ func (m *Machine) Doubts(a *registration.Answer, stickOut *decimal.Decimal) *Dou
 	if q.ZZero != registration.Bed {
 		other = off.Add(full)
 	}
-	return &Doubt{At: z, Expected: want, Whole: want.Sub(stick), Other: other.Abs().Mul(decimal.NewFromInt(2)).LessThan(full)}
-}
-
-// WholeLengths reports whether the Z of a face zero that was given is the level
-// without a tool: right where H holds whole tool lengths, from the spindle nose to the
-// tip, and the programs call G43. It is taken for that within half the blank's
-// thickness, where it suits no level with the tool as well. nose is the machine Z of
-// the spindle nose with the touched-off tool on that level, nil without a stick-out.
-func (m *Machine) WholeLengths(a *registration.Answer, stickOut *decimal.Decimal) (nose *decimal.Decimal, ok bool) {
-	q := a.Question
-	if q.At == nil || q.At.Z == nil {
-		return nil, false
-	}
-	bare, ok := m.FaceLevel(a, decimal.Zero)
-	if !ok {
-		return nil, false
-	}
-	full := a.Uncut()
-	off := q.At.Z.Sub(bare).Abs()
-	if off.Add(off).GreaterThan(full) {
-		return nil, false
-	}
-	if stickOut == nil {
-		return nil, true
-	}
-	// The three levels that a tool on the blank's top or on its seat could mean.
-	for _, other := range []decimal.Decimal{decimal.Zero, full, full.Neg()} {
-		if with := q.At.Z.Sub(bare).Sub(*stickOut).Sub(other); with.Abs().LessThanOrEqual(off) {
-			return nil, false
-		}
-	}
-	z := q.At.Z.Add(*stickOut)
-	return &z, true
+	return &Doubt{At: z, Expected: want, Other: other.Abs().Mul(decimal.NewFromInt(2)).LessThan(full)}
 }
 
 // Take adds how far a program's moves go to what placement knows of it. The box is

@@ -19,19 +19,15 @@ type Outside struct {
 // Outside lists the zeros of an answer in machine coordinates that the travel
 // doesn't hold, and the farthest that the blank reaches beyond an end of X or Y. A zero
 // may lie outside where no move goes to it, and so may an uncut end of the blank, so
-// this is a warning, not a refusal. Where the Z given is that of WholeLengths, no tool's nose
-// goes there, so Z is looked at higher by the stick-out, or not without one.
+// this is a warning, not a refusal. Z is looked at as it is read with the tool on it.
 func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []Outside {
-	_, whole := m.WholeLengths(a, stickOut)
-	height := func(z *decimal.Decimal) *decimal.Decimal {
-		switch {
-		case z == nil || !whole:
-			return z
-		case stickOut == nil:
+	_, reading := m.Levels(a, stickOut)
+	height := func(over decimal.Decimal) *decimal.Decimal {
+		if reading == nil {
 			return nil
 		}
-		nose := z.Add(*stickOut)
-		return &nose
+		z := reading.Add(over)
+		return &z
 	}
 	var out []Outside
 	look := func(side, what, axis string, v *decimal.Decimal, r Range) bool {
@@ -60,7 +56,7 @@ func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []O
 		corner := registration.Point{X: at.X.Sub(a.FaceZero.X), Y: at.Y.Sub(a.FaceZero.Y)}
 		blank(FaceSide, "X", at.X, corner.X, a.Used.W, m.X)
 		blank(FaceSide, "Y", at.Y, corner.Y, a.Used.H, m.Y)
-		look(FaceSide, "zero", "Z", height(at.Z), m.Z)
+		look(FaceSide, "zero", "Z", height(decimal.Zero), m.Z)
 	}
 	if z := a.Second; z != nil && z.Machine {
 		corner := registration.Point{X: z.X, Y: z.Y}
@@ -70,7 +66,7 @@ func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []O
 		}
 		blank(BackSide, "X", z.X, corner.X, size.W, m.X)
 		blank(BackSide, "Y", z.Y, corner.Y, size.H, m.Y)
-		look(BackSide, "zero", "Z", height(z.Z), m.Z)
+		look(BackSide, "zero", "Z", height(a.Rise), m.Z)
 	}
 	return out
 }

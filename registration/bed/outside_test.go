@@ -27,17 +27,13 @@ func TestDoubts(t *testing.T) {
 		{"more than that", "-69.4", registration.Top, ptr("40"), "-79"},
 		{"the seating plane for the top", "-98", registration.Top, ptr("40"), "-79 other"},
 		{"neither", "-108.5", registration.Top, ptr("40"), "-79"},
-		{"the top, with whole lengths in H", "-119", registration.Top, ptr("40"), ""},
-		{"half the thickness under that", "-128.5", registration.Top, ptr("40"), ""},
-		{"more than that", "-128.6", registration.Top, ptr("40"), "-79"},
-		{"the seating plane, with whole lengths in H", "-138", registration.Bed, ptr("40"), ""},
+		{"the level without the tool", "-119", registration.Top, ptr("40"), "-79"},
 		// A tool as long as the blank is thick: the seating plane is the more likely slip.
 		{"either", "-119", registration.Top, ptr("19"), "-100 other"},
 		{"the seating plane", "-98", registration.Bed, ptr("40"), ""},
 		{"the top for the seating plane", "-79", registration.Bed, ptr("40"), "-98 other"},
 		{"no tool: the nose on the top", "-119", registration.Top, nil, ""},
-		{"no tool: whole lengths in H", "-119.1", registration.Top, nil, ""},
-		{"no tool: the nose in the blank", "-128.6", registration.Top, nil, "-119 least"},
+		{"no tool: the nose in the blank", "-119.1", registration.Top, nil, "-119 least"},
 	} {
 		a := &registration.Answer{Used: registration.Blank{T: d("18")}, Question: registration.Question{ZZero: c.level, Seat: d("2"), Skimmed: d("1"),
 			At: &registration.Position{Z: ptr(c.z)}}}
@@ -74,7 +70,7 @@ func TestOutside(t *testing.T) {
 	}{
 		{"inside, ends included", transform.MM, "0", "300", "-100", ""},
 		{"beyond the right end", transform.MM, "300.001", "10", "-1", "face X 300.001;"},
-		{"below the travel", transform.MM, "10", "10", "-300", "face Z -300;"},
+		{"below the travel", transform.MM, "10", "10", "-300", "face Z -300;back Z -300;"},
 		{"the back left of the travel", transform.MM, "10", "-0.5", "-1", "back X -0.5;"},
 		{"in inches", transform.Inch, "11.8", "12", "-1", "back X 304.8;"},
 	} {
@@ -123,30 +119,58 @@ func TestOutsideBlank(t *testing.T) {
 	}
 }
 
-// Table at -140 and a blank of 12: its top lies at Z-128, beyond the travel to -110, and
-// with 40 of tool on it the nose at Z-88 (derived).
-func TestOutsideWholeLengths(t *testing.T) {
+// Table at -140 and a blank of 12: its top lies at Z-128 without a tool, beyond the travel
+// to -110, and with 40 of tool on it the spindle reads Z-88 (derived). What is stored is
+// one or the other by what the programs do with lengths, and nothing where that isn't said.
+func TestLevels(t *testing.T) {
 	d := decimal.RequireFromString
-	ptr := func(s string) *decimal.Decimal { v := d(s); return &v }
-	m := &Machine{Unit: transform.MM, X: Range{d("0"), d("300")}, Y: Range{d("0"), d("200")}, Z: Range{d("-110"), d("0")}, Table: ptr("-140")}
-	for _, c := range []struct {
-		z     string
-		stick *decimal.Decimal
-		nose  string
-		want  int
-	}{
-		{"-128", ptr("40"), "-88", 0},
-		{"-128", ptr("15"), "-113", 1},
-		{"-128", nil, "", 0},
-		{"-113", ptr("40"), "", 1},
-	} {
-		a := &registration.Answer{Used: registration.Blank{T: d("12")}, Question: registration.Question{ZZero: registration.Top, At: &registration.Position{Z: ptr(c.z)}}}
-		got := ""
-		if nose, _ := m.WholeLengths(a, c.stick); nose != nil {
-			got = nose.String()
+	ptr := func(s string) *decimal.Decimal {
+		if s == "" {
+			return nil
 		}
-		if out := m.Outside(a, c.stick); got != c.nose || len(out) != c.want {
-			t.Errorf("Z%s: nose %q, outside %v, want %q, %d", c.z, got, out, c.nose, c.want)
+		v := d(s)
+		return &v
+	}
+	text := func(z *decimal.Decimal) string {
+		if z == nil {
+			return ""
+		}
+		return z.String()
+	}
+	m := &Machine{Unit: transform.MM, X: Range{d("0"), d("300")}, Y: Range{d("0"), d("200")}, Z: Range{d("-110"), d("0")}, Table: ptr("-140")}
+	bare := *m
+	bare.Table = nil
+	for _, c := range []struct {
+		name             string
+		m                *Machine
+		lengths          registration.Lengths
+		at, stick        string
+		stored, reading  string
+		outside, doubted int
+	}{
+		{"no lengths: the tool is in it", m, registration.LengthsTool, "", "40", "-88", "-88", 0, 0},
+		{"no lengths, Z given", m, registration.LengthsTool, "-87", "40", "-87", "-87", 0, 0},
+		{"no lengths, the bare level given", m, registration.LengthsTool, "-128", "40", "-128", "-128", 1, 1},
+		{"no lengths, nothing known", &bare, registration.LengthsTool, "", "40", "", "", 0, 0},
+		{"lengths called, nothing said", m, registration.LengthsCalled, "", "40", "", "-88", 0, 0},
+		{"lengths called, a Z that may be either", m, registration.LengthsCalled, "-128", "40", "", "-88", 0, 0},
+		{"lengths called, table not known", &bare, registration.LengthsCalled, "-88", "40", "", "", 0, 0},
+		{"whole lengths", m, registration.LengthsWhole, "", "40", "-128", "-88", 0, 0},
+		{"whole lengths, too short a tool", m, registration.LengthsWhole, "", "15", "-128", "-113", 1, 0},
+		{"whole lengths, Z given", m, registration.LengthsWhole, "-127", "40", "-127", "-87", 0, 0},
+		{"whole lengths, no stick-out", m, registration.LengthsWhole, "-128", "", "-128", "", 0, 0},
+		{"whole lengths, the tool reckoned in", m, registration.LengthsWhole, "-88", "40", "-88", "-48", 0, 1},
+	} {
+		a := &registration.Answer{Used: registration.Blank{T: d("12")}, Question: registration.Question{ZZero: registration.Top, Lengths: c.lengths, At: &registration.Position{Z: ptr(c.at)}}}
+		stored, reading := c.m.Levels(a, ptr(c.stick))
+		if text(stored) != c.stored || text(reading) != c.reading {
+			t.Errorf("%s: stored %q, read %q, want %q, %q", c.name, text(stored), text(reading), c.stored, c.reading)
+		}
+		if out := c.m.Outside(a, ptr(c.stick)); len(out) != c.outside {
+			t.Errorf("%s: outside %v", c.name, out)
+		}
+		if doubt := c.m.Doubts(a, ptr(c.stick)); (doubt != nil) != (c.doubted == 1) {
+			t.Errorf("%s: doubt %+v", c.name, doubt)
 		}
 	}
 }
