@@ -1,6 +1,7 @@
 package mirror
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"slices"
@@ -111,14 +112,19 @@ func (c *calls) index() error {
 		c.lines = append(c.lines, heldLine{start: start, dead: closed})
 		switch {
 		case closed:
-			if err != nil || c.b.N > 0 || c.b.Settings > 0 {
-				c.m.textAfterEnd(&c.b)
+			if err := c.m.idle(&c.b, err != nil || c.b.N > 0 || c.b.Settings > 0); err != nil {
+				return err
 			}
 			continue
 		case err != nil:
 			return c.m.lexError(&c.b, err)
 		}
 		closed = c.b.Percent || c.b.Last
+		if c.b.Last {
+			if err := c.m.motionless(&c.b, start+bytes.IndexByte(c.m.chunk[start:c.b.End], 0x1a)); err != nil {
+				return err
+			}
+		}
 		if isNumber(&c.b) && !c.b.Percent {
 			n, _ := c.b.W[0].Int()
 			if _, twice := c.subs[n]; twice {
@@ -144,7 +150,7 @@ func (c *calls) run(i, depth int, sub bool) (int, error) {
 	m := c.m
 	for ; i < len(c.lines) && !c.lines[i].dead; i++ {
 		b := c.read(i)
-		if m.s.ended && (!m.split || m.off.ended) {
+		if m.s.ended {
 			return i, nil
 		}
 		if b.Percent || b.Empty() {
@@ -277,7 +283,10 @@ func (c *calls) write() error {
 			continue
 		}
 		if !l.ran {
-			return m.refuse(b, b.Start, "a block that never runs", "a call of it", "take it out: it can't be proved")
+			if err := m.idle(b, true); err != nil {
+				return err
+			}
+			continue
 		}
 		m.report.Blocks++
 		p := &m.plans[0]

@@ -179,7 +179,8 @@ const (
 	PassedOn = "passed-on"
 	// LookAhead: a code that switches look-ahead is passed on. Values: code.
 	LookAhead = "look-ahead"
-	// TextAfterEnd: text behind the closing % or ^Z is left as it is.
+	// TextAfterEnd: text behind M2, M30, the closing % or ^Z, which moves nothing, is left as
+	// it is.
 	TextAfterEnd = "text-after-end"
 	// BackBoring: G87's tool stop angle isn't mirrored.
 	BackBoring = "back-boring"

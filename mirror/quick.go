@@ -294,8 +294,11 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 		}
 		lines++
 		letters &^= nWord
-		if letters&gWord != 0 && motion >= 20 {
-			s.swapped = swap
+		if letters&gWord != 0 {
+			s.r, s.depth = value{}, value{} // no cycle takes them up again
+			if motion >= 20 {
+				s.swapped = swap
+			}
 		}
 		if letters != 0 {
 			blocks++

@@ -300,3 +300,24 @@ func FuzzReverse(f *testing.F) {
 		}
 	})
 }
+
+// TestBadArcInAChain: a fault of the program is told in the program's own lines, wherever
+// the arc stands in the chain, also if the chain runs backwards in the mirror.
+func TestBadArcInAChain(t *testing.T) {
+	for _, c := range []struct {
+		name, chain string
+		line        int
+	}{
+		{"first", "G3 X30 Y10 I10.5 J0 F500\nG1 Y30\nX10\nY10\n", 7},
+		{"last", "G1 X30 F500\nY30\nX10\nG3 X10 Y10 I0 J-10.5\n", 10},
+	} {
+		in := reverseStart + "G0 X10 Y10\nZ2\nG1 Z-1 F50\n" + c.chain + "G0 Z5\nM30\n"
+		for _, o := range []Options{{Name: "p", Map: flipY("100")}, {Name: "p", Map: flipY("100"), ReverseCuts: true}} {
+			_, err := Mirror(strings.NewReader(in), &bytes.Buffer{}, o)
+			var f *fault.Error
+			if !errors.As(err, &f) || f.No || f.File != "p" || f.Line != c.line {
+				t.Errorf("%s, reversed %t: %v", c.name, o.ReverseCuts, err)
+			}
+		}
+	}
+}

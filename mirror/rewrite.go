@@ -56,10 +56,12 @@ type rewriter struct {
 	last      value // the last Z in G90, for helices
 	inChain   bool
 	heading   heading
-	opened    bool // % at the start
-	closed    bool // % at the end
-	number    bool // a program number was met
-	words     bool // some other block had words
+	opened    bool  // % at the start
+	closed    bool  // % at the end
+	called    bool  // a subprogram was called
+	early     error // the first word that an opening % mustn't follow
+	number    bool  // a program number was met
+	words     bool  // some other block had words
 	lastLine  int
 	over      bool    // closed by ^Z
 	left      [3]bool // G52, G92, G68 on at the end
@@ -282,24 +284,10 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 			m.lexer.Seek(at, m.lexer.Line()+lines)
 		}
 		err := m.lexer.Next(&b)
-		if err != nil {
-			if err == io.EOF {
-				break
-			}
-			if m.closed {
-				m.textAfterEnd(&b)
-				continue
-			}
-			m.proper(&b)
-			return m.lexError(&b, err)
+		if err == io.EOF {
+			break
 		}
-		if m.closed {
-			if b.N > 0 || b.Settings > 0 {
-				m.textAfterEnd(&b)
-			}
-			continue
-		}
-		if err := m.slowly(&b); err == errHeld {
+		if err = m.whole(&b, err); err == errHeld {
 			return nil
 		} else if err != nil {
 			m.proper(&b)
@@ -337,16 +325,53 @@ func (m *rewriter) proper(b *block.Block) {
 	m.copied = b.Start
 }
 
-// textAfterEnd notes that no control runs what stands behind the end.
-func (m *rewriter) textAfterEnd(b *block.Block) {
-	m.note(Note{Code: TextAfterEnd, Level: Warning, Line: b.Line})
+// behindEnd reports that what follows stands behind M2, M30, a closing % or ^Z.
+func (m *rewriter) behindEnd() bool { return m.closed || m.s.ended }
+
+// idle takes a line behind the end, which must not move an axis: controls differ on
+// whether they run it. words says that it holds more than comments.
+func (m *rewriter) idle(b *block.Block, words bool) error {
+	if err := m.motionless(b, b.Start); err != nil {
+		return err
+	}
+	if b.Percent && b.N == 0 {
+		m.closed = true
+	} else if words {
+		m.note(Note{Code: TextAfterEnd, Level: Warning, Line: b.Line})
+	}
+	return nil
+}
+
+// motionless refuses a word from offset at on in b's line that could move an axis.
+func (m *rewriter) motionless(b *block.Block, at int) error {
+	if i := block.Moving(m.chunk[at:b.End]); i >= 0 {
+		return m.refuse(b, at+i, "motion behind the end of the program", "nothing that moves",
+			"some controls run it: take it out, or put it before the end")
+	}
+	return nil
+}
+
+// whole takes a line of which the lexer says err.
+func (m *rewriter) whole(b *block.Block, err error) error {
+	switch {
+	case m.behindEnd():
+		if m.reverser != nil { // which reads blocks only
+			m.reverser.finish()
+			m.reverser = nil
+		}
+		return m.idle(b, err != nil || b.N > 0 || b.Settings > 0)
+	case err != nil:
+		return m.lexError(b, err)
+	}
+	return m.slowly(b)
 }
 
 // slowly mirrors a block of any kind or refuses it; with ^Z the program ends.
 func (m *rewriter) slowly(b *block.Block) error {
 	err := m.anyKind(b)
 	if b.Last && err == nil {
-		m.closed, m.over, m.quick = true, true, false
+		m.closed, m.over, m.quick = true, m.over || !m.closed, false
+		err = m.motionless(b, b.Start+bytes.IndexByte(m.chunk[b.Start:b.End], 0x1a))
 	}
 	return err
 }
@@ -365,7 +390,12 @@ func (m *rewriter) anyKind(b *block.Block) error {
 		return nil
 	}
 	m.words = true
+	if !m.opened && m.report.Moves == 0 && m.early == nil {
+		m.early = m.unlikeStart(b)
+	}
 	if holdsCall(b) {
+		m.called = true
+
 		m.held, m.heldFrom = append([]byte(nil), m.chunk[b.Start:]...), b.Line-1
 		if m.reverser != nil {
 			m.reverser.finish()
@@ -402,23 +432,14 @@ func (m *rewriter) planBlock(b *block.Block) (*plan, error) {
 			return nil, m.refuse(b, b.Start, fmt.Sprintf("a block of switch /%c while what the block of switch /%c in line %d sets is in force", by, m.splitBy, m.splitLine),
 				"", "each switch may be on or off: repeat the codes that all ways need (G90, G17, G1 and the like) in a block without a slash between them")
 		}
-		if m.s.ended {
-			return nil, m.afterEnd(b)
-		}
 		if err := m.plan(b, &m.s, p); err != nil {
-			return nil, err
-		}
-	case m.s.ended && !m.split || m.s.ended && m.off.ended:
-		return nil, m.afterEnd(b)
-	case m.s.ended:
-		if err := m.plan(b, &m.off, p); err != nil {
 			return nil, err
 		}
 	default:
 		if err := m.plan(b, &m.s, p); err != nil {
 			return nil, err
 		}
-		if m.split && !m.off.ended {
+		if m.split {
 			if err := m.plan(b, &m.off, q); err != nil {
 				return nil, m.onlyOff(err)
 			}
@@ -458,7 +479,7 @@ func (m *rewriter) frame(b *block.Block) error {
 		return nil
 	}
 	switch {
-	case m.words || m.number || m.opened:
+	case m.report.Moves > 0 || m.called || m.opened || m.s.ended:
 		if b.N > 0 || b.Settings > 0 {
 			return m.refuse(b, b.Start, "text after %", "% alone on its line",
 				"some controls end the program here, others take the line as a comment: write comments in parentheses")
@@ -467,10 +488,55 @@ func (m *rewriter) frame(b *block.Block) error {
 	case b.N > 0 && !isNumber(b):
 		return m.refuse(b, b.Start, "text after %", "% alone on its line",
 			"some controls take the line as a comment, others run it: write comments in parentheses")
+	case m.early != nil:
+		return m.early
 	default:
 		m.opened = true
 	}
 	return nil
+}
+
+// unlikeStart refuses the first word of a block before an opening % that sets something
+// else than what is set when a program starts. Some controls leave it unread.
+func (m *rewriter) unlikeStart(b *block.Block) error {
+	at := -1
+	if b.Settings > 0 {
+		at = b.Setting
+	}
+	for i := range b.W[:b.N] {
+		if w := &b.W[i]; !m.atStart(w) {
+			if at < 0 || int(w.Start) < at {
+				at = int(w.Start)
+			}
+			break
+		}
+	}
+	if at < 0 {
+		return nil
+	}
+	return m.refuse(b, at, "a word before the opening % that sets something", "% before it",
+		"some controls leave it unread, others run it: put it behind %")
+}
+
+// atStart reports a G or M word that changes nothing at the start of a program.
+func (m *rewriter) atStart(w *block.Word) bool {
+	if w.Letter == 'M' {
+		return w.Code() == 50 || w.Code() == 90
+	}
+	if w.Letter != 'G' {
+		return false
+	}
+	switch w.Code() {
+	case 150, 170, 400, 490, 500, 501, 670, 690, 800, 900, 940, 970, 980:
+		return true
+	case 200:
+		return m.o.Unit == transform.Inch
+	case 210:
+		return m.o.Unit == transform.MM
+	case 901, 911:
+		return m.o.AbsoluteCentres == (w.Code() == 901)
+	}
+	return false
 }
 
 func (m *rewriter) copyTo(at int) {
@@ -640,17 +706,12 @@ func (m *rewriter) readError(err error) error {
 	return err
 }
 
-func (m *rewriter) afterEnd(b *block.Block) error {
-	return m.refuse(b, b.Start, "a block after the end of the program", "nothing after M2 or M30",
-		"it would never run: take it out, or keep one program in a file")
-}
-
 // finish looks at the program's end.
 func (m *rewriter) finish() error {
 	line := m.lastLine
 	switch {
-	case !m.words:
-		return &fault.Error{File: m.o.Name, Found: "no block with a word in it", Expected: "a part program"}
+	case m.report.Moves == 0:
+		return &fault.Error{File: m.o.Name, Found: "no motion found", Expected: "a part program", Hint: "is this the right file?"}
 	case m.opened && (!m.closed || m.over) && !m.s.ended:
 		return &fault.Error{File: m.o.Name, Line: line + 1, Col: 1, Found: "the end of the file", Expected: "M2, M30 or a closing %",
 			Hint: "the program opens with %: was the file cut off?"}

@@ -110,7 +110,7 @@ var wordRows = func() []wordRow {
 		// common practice beyond NISTIR 6556
 		{"rotation", y100, "G68 X10 Y5 R30\nG1 X20 Y5\nG69", "G68 X90 Y5 R-30\nG1 X80 Y5\nG69"},
 		{"rotation, turned by 180 degrees", turned("100", "80"), "G68 X10 Y5 R30\nG1 X20 Y5\nG69", "G68 X90 Y75 R30\nG1 X80 Y75\nG69"},
-		{"rotation by a parameter", y100, "#1=5\nG68 X10 Y5 R#1\nG69", "#1=5\nG68 X90 Y5 R[0 - #1]\nG69"},
+		{"rotation by a parameter", y100, "#1=5\nG68 X10 Y5 R#1\nG69\nG0 X1", "#1=5\nG68 X90 Y5 R[0 - #1]\nG69\nG0 X99"},
 		{"cubic spline", y100, "G0 X0 Y0\nG5 X10 Y5 I1 J2 P-3 Q-4\nX20 Y6 P1 Q2", "G0 X100 Y0\nG5 X90 Y5 I-1 J2 P3 Q-4\nX80 Y6 P-1 Q2"},
 		{"cubic spline, flip x", flipX("80"), "G0 X0 Y0\nG5 X10 Y5 I1 J2 P-3 Q-4", "G0 X0 Y80\nG5 X10 Y75 I1 J-2 P-3 Q4"},
 		{"quadratic spline", y100, "G0 X0 Y0\nG5.1 X10 Y5 I1 J2", "G0 X100 Y0\nG5.1 X90 Y5 I-1 J2"},

@@ -97,10 +97,6 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), a.LeftLow * k, a.LeftHigh * k, a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6})
 	}
 	c.Notes = compensationNotes(r.Comp, k, s.Unit.String())
-	for _, a := range r.After {
-		c.Notes = append(c.Notes, Note{Code: NoteAfterEnd, Level: "warning", File: a.File, Line: a.Line,
-			Text: a.Side.String() + ": lines follow M2 or M30: the control never comes to them, so they were not cut"})
-	}
 	return c
 }
 
@@ -123,9 +119,6 @@ func isHit(c cut.Code) bool {
 	}
 	return false
 }
-
-// NoteAfterEnd says that a program goes on after its end.
-const NoteAfterEnd = "after-end"
 
 func axisName(i int) string { return string("XYZ"[i%3]) }
 

@@ -280,7 +280,7 @@ var noteSentences = map[string]sentence{
 	mirror.LookAhead: func(v values, _ string) string {
 		return v.at(0) + " is passed on as it is: it switches the control's look-ahead and moves nothing"
 	},
-	mirror.TextAfterEnd:    fixed("what stands behind the closing % is left as it is, unmirrored: no control runs it"),
+	mirror.TextAfterEnd:    fixed("what stands behind the end of the program is left as it is: it moves nothing"),
 	mirror.AlreadyMirrored: fixed("this program was mirrored before, as its comment says: mirrored again it lies as on the face"),
 	mirror.SpindleStopped: func(v values, _ string) string {
 		if v.at(0) == "1" {

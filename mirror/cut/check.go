@@ -25,15 +25,6 @@ type Result struct {
 	FaceZero [2]float64
 	Cuts     [2]int // moves of face and back that could touch the blank
 	Comp     []CompUse
-	After    []After
-}
-
-// After says that lines follow M2 or M30 in a program, from Line on. A control never
-// comes to them, so they aren't cut.
-type After struct {
-	Side Side
-	File string
-	Line int
 }
 
 // OK says whether nothing is wrong.
@@ -69,7 +60,6 @@ func Check(q Request) (*Result, error) {
 		}
 		out.Cuts[side] = r.cuts
 		out.Comp = append(out.Comp, r.comp.uses...)
-		out.After = append(out.After, r.after...)
 		r.travel(&out.Travel)
 	}
 	if err := s.coarse(out); err != nil {

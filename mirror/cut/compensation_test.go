@@ -428,7 +428,7 @@ func TestCompensatedIntoPin(t *testing.T) {
 		t.Error(err, r.Findings)
 	}
 	// On the back the same way round is G41.
-	q.Face.Read = strings.NewReader("M30\n")
+	q.Face.Read = strings.NewReader("G0 Z5\nM30\n")
 	q.Pins[0].NoBack, q.Pins[0].NoFace = false, true
 	q.Back.Read = strings.NewReader(strings.NewReplacer("G42", "G41", "X20", "X80", "X25", "X75", "X80", "X20", "X85", "X15").Replace(text))
 	if f := only(t, q, CodePin); f.BackLine != 8 || math.Abs(f.Amount-2.5) > 1e-9 {

@@ -148,34 +148,33 @@ func TestWholeBed(t *testing.T) {
 	}
 }
 
-// A control comes to nothing that follows M2 or M30 (NISTIR 6556, 3.6.1, "program end"):
-// the slot 6 deep behind it isn't cut, and from where on that is so is told.
+// Nothing that moves may stand behind M2, M30 or a closing % (NISTIR 6556, 3.1 and 3.6.1):
+// what isn't cut there some controls would cut.
 func TestLinesAfterTheEnd(t *testing.T) {
 	const before = "%\nT1 M6\nG0 Z5\nG0 X20 Y20\nG1 Z-2 F300\nG1 X60\nG0 Z5\n"
 	const after = "(spare)\n\nG0 X20 Y40\nG1 Z-6 F300\nG1 X60\nG0 Z5\n"
 	for _, c := range []struct {
 		name, text string
-		line       int // from which on nothing is cut; 0 where all is
+		line       int // where it is refused; 0 where it is cut
 		web        float64
 	}{
 		{"nothing", before + "M30\n%\n", 0, 10},
 		{"a comment alone", before + "M30\n(the end)\n%\n", 0, 10},
-		{"more moves", before + "M30\n" + after + "%\n", 11, 10},
-		{"more moves behind M2", before + "M2\n" + after + "%\n", 11, 10},
+		{"more moves", before + "M30\n" + after + "%\n", 11, 0},
+		{"more moves behind M2", before + "M2\n" + after + "%\n", 11, 0},
 		{"no end before them", before + after + "M30\n%\n", 0, 6},
-		{"what isn't a block", before + "M30\nhello\n%\n", 9, 10},
-		{"behind the closing %", before + "M30\n%\n" + after, 0, 10},
+		{"what isn't a block", before + "M30\nhello\n%\n", 0, 10},
+		{"behind the closing %", before + "M30\n%\n" + after, 12, 0},
 	} {
 		q := plain()
 		q.Face = Program{Name: "face.nc", Read: strings.NewReader(c.text)}
 		r, err := Check(q)
-		if err != nil {
-			t.Errorf("%s: %v", c.name, err)
-			continue
-		}
-		near(t, c.name, r.Web.Min, c.web, 1e-5)
-		if c.line == 0 && len(r.After) > 0 || c.line > 0 && (len(r.After) != 1 || r.After[0] != After{Face, "face.nc", c.line}) {
-			t.Errorf("%s: %+v", c.name, r.After)
+		var f *fault.Error
+		switch {
+		case c.line == 0 && err == nil:
+			near(t, c.name, r.Web.Min, c.web, 1e-5)
+		case c.line == 0 || !errors.As(err, &f) || f.Line != c.line:
+			t.Errorf("%s: %v, want a fault in line %d", c.name, err, c.line)
 		}
 	}
 }

@@ -64,7 +64,6 @@ type run struct {
 	bedLimit  float64
 	reach     reach
 	found     finder
-	after     []After
 }
 
 // part is one of the programs that a side runs one after the other. Their lines
@@ -139,8 +138,8 @@ func (r *run) one() error {
 		return r.endComp()
 	}
 	o := r.prog.Options
-	o.Name, o.StopAtEnd = r.prog.Name, true
-	done, err := motion.Walk(r.prog.Read, o, func(m *motion.Move) error {
+	o.Name = r.prog.Name
+	_, err := motion.Walk(r.prog.Read, o, func(m *motion.Move) error {
 		s := FromMove(m)
 		switch {
 		case m.Rotated:
@@ -152,9 +151,6 @@ func (r *run) one() error {
 	})
 	if err != nil {
 		return err
-	}
-	if done.After > 0 {
-		r.after = append(r.after, After{Side: Side(r.side), File: r.prog.Name, Line: r.told(r.base + done.After)})
 	}
 	return r.endComp()
 }

@@ -35,7 +35,7 @@ func TestProgramsThatFollow(t *testing.T) {
 	near(t, "flat floor", r.Grid.Back(i, j), 8, 1e-5)
 
 	// A tool that isn't there is named with the file and line it is in.
-	q.Face.Read, q.Back.Read = strings.NewReader("M2\n"), strings.NewReader("M2\n")
+	q.Face.Read, q.Back.Read = strings.NewReader("G0 Z5\nM2\n"), strings.NewReader("G0 Z5\nM2\n")
 	q.Back.Then[0].Read = strings.NewReader("T7 M6\nG0 X70 Y30 Z5\nG1 Z-8 F100\nM2\n")
 	_, err = Check(q)
 	var bad *fault.Error

@@ -96,7 +96,7 @@ func (m *Machine) SetPosition(axis int, at Num, known, given bool) {
 func (m *Machine) Plain() (lines, arcs bool) {
 	const base = 1<<unitGroup | 1<<distanceGroup | 1<<feedGroup | 1<<offsetGroup
 	const round = 1<<planeGroup | 1<<centreGroup
-	lines = m.moved && m.said&base == base && m.state.FeedMode != 93 &&
+	lines = m.moved && !m.ended && m.said&base == base && m.state.FeedMode != 93 &&
 		(m.motion == 0 || m.motion == 10 || m.motion == 20 || m.motion == 30)
 	return lines, lines && m.said&round == round && !m.AbsoluteCentres
 }
@@ -104,7 +104,7 @@ func (m *Machine) Plain() (lines, arcs bool) {
 // SetMotion sets the motion mode: 0, 10, 20 or 30.
 func (m *Machine) SetMotion(code int) {
 	if code != m.motion {
-		m.rSet, m.depthSet = false, false
+		m.rSet, m.depthSet, m.peck = false, false, Num{}
 	}
 	m.motion = code
 }

@@ -27,7 +27,6 @@ type Options struct {
 	ArcTolerance    Num            // largest radius mismatch in mm; 0 means 0.05
 	Rates           *Rates         // the machine's; nil means DefaultRates
 	Surface         Num            // Z of the top of the work in mm, below which rapids are counted
-	StopAtEnd       bool           // leave what follows M2 or M30 unread, as a control does (see Summary.After)
 	Lengths         map[int]Num    // tool lengths by H in the program's unit, where they are known
 }
 

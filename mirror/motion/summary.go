@@ -48,7 +48,6 @@ type Summary struct {
 	NoFeed                  int     // line of the first feed move without a feed; 0 if none
 	Assumed                 []string
 	Needs                   []StartNeed
-	After                   int  // with Options.StopAtEnd: the first line with words after M2 or M30; 0 if none
 	PresetLeft              bool // G92 still in force at the end
 	Mismatches              int  // arcs whose radii differ by more than 0.002 mm or 0.0002 in
 	FirstMismatch           int

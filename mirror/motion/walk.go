@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"io"
-
-	"flipcalc/mirror/fault"
 )
 
 // Walk interprets a whole program, hands each move to visit (which may be nil and
@@ -13,7 +11,7 @@ import (
 // at any length. An error is a *fault.Error where the program can't be followed,
 // or what the reader or visit returned.
 func Walk(r io.Reader, o Options, visit func(*Move) error) (*Summary, error) {
-	w := walker{lines: NewLines(r, o.Name), m: NewMachine(o), s: newSummary(o), visit: visit, name: o.Name, stop: o.StopAtEnd}
+	w := walker{lines: NewLines(r, o.Name), m: NewMachine(o), s: newSummary(o), visit: visit, name: o.Name}
 	w.b.File = o.Name
 	if err := w.run(); err != nil {
 		return nil, err
@@ -32,12 +30,10 @@ func (w *walker) run() error {
 		if err != nil {
 			return err
 		}
-		if w.tape.Ended() || w.idle {
-			w.closing(text)
-			continue
-		}
-		if w.stop && w.m.Ended() {
-			w.after(text, line)
+		if w.tape.Ended() || w.m.Ended() {
+			if err := Idle(text, line, w.name); err != nil {
+				return err
+			}
 			continue
 		}
 		if err := w.step(text, line); err != nil {
@@ -54,7 +50,10 @@ func (w *walker) run() error {
 			return err
 		}
 	}
-	return w.tape.Check(w.name)
+	if w.s.Moves == 0 {
+		return noMotion(w.name)
+	}
+	return w.tape.Check(w.name, w.m)
 }
 
 // walker is one Walk.
@@ -67,18 +66,10 @@ type walker struct {
 	visit func(*Move) error
 	block func(*Block) // sees each block before it runs, but for those of subprograms; may be nil
 	name  string
-	idle  bool // subprograms that nothing calls follow
-	stop  bool // at M2 or M30
 }
 
 // step runs one line.
 func (w *walker) step(text []byte, line int) error {
-	if w.m.Ended() {
-		if _, ok := Label(text); ok {
-			w.idle = true
-			return nil
-		}
-	}
 	if err := w.b.Read(text, line, w.m.Parameters()); err != nil {
 		return err
 	}
@@ -86,9 +77,10 @@ func (w *walker) step(text []byte, line int) error {
 		w.block(&w.b)
 	}
 	if w.b.Tape {
-		w.tape.Mark()
+		if err := w.tape.Mark(w.m); err != nil {
+			return err
+		}
 	}
-	w.tape.Block(&w.b)
 	if len(w.b.Words) > 0 && !w.b.Tape {
 		w.s.Blocks++
 	}
@@ -104,27 +96,7 @@ func (w *walker) step(text []byte, line int) error {
 			}
 		}
 	}
-	return nil
-}
-
-// after takes a line behind M2 or M30, which doesn't run.
-func (w *walker) after(text []byte, line int) {
-	w.closing(text)
-	if _, ok := Label(text); ok {
-		w.idle = true // a subprogram belongs there
-		return
-	}
-	err := w.b.Read(text, line, w.m.Parameters())
-	if w.s.After == 0 && (err != nil || len(w.b.Words) > 0 && !w.b.Tape) {
-		w.s.After = line
-	}
-}
-
-// closing notes a closing % in text that doesn't run.
-func (w *walker) closing(text []byte) {
-	if text = bytes.TrimLeft(text, " \t"); len(text) > 0 && text[0] == '%' && w.tape.marks == 1 {
-		w.tape.Mark()
-	}
+	return w.tape.Block(&w.b, w.m)
 }
 
 // callsFrom runs the rest of a program from its first call on, which is held in
@@ -133,8 +105,9 @@ func (w *walker) callsFrom(text []byte, line int) error {
 	type held struct {
 		text []byte
 		line int
+		ran  bool
 	}
-	rest := []held{{bytes.Clone(text), line}}
+	rest := []held{{bytes.Clone(text), line, true}}
 	var calls Calls
 	for {
 		text, line, err := w.lines.Next()
@@ -147,7 +120,7 @@ func (w *walker) callsFrom(text []byte, line int) error {
 		if err := calls.Define(text, len(rest), line, w.name); err != nil {
 			return err
 		}
-		rest = append(rest, held{bytes.Clone(text), line})
+		rest = append(rest, held{text: bytes.Clone(text), line: line})
 	}
 	for at := 0; ; {
 		next, err := calls.Next(w.m, at)
@@ -158,55 +131,27 @@ func (w *walker) callsFrom(text []byte, line int) error {
 			break
 		}
 		if at = next; at >= len(rest) || w.tape.Ended() {
-			return calls.Unfinished(w.name, rest[len(rest)-1].line)
+			if err := calls.Unfinished(w.name, rest[len(rest)-1].line); err != nil {
+				return err
+			}
+			break
 		}
 		if _, ok := Label(rest[at].text); ok {
 			w.b.Line = rest[at].line
 			return calls.Entered(&w.b)
 		}
+		rest[at].ran = true
 		if err := w.step(rest[at].text, rest[at].line); err != nil {
 			return err
 		}
 	}
 	for _, h := range rest {
-		w.closing(h.text) // which stands behind the subprograms
-	}
-	return nil
-}
-
-// Tape keeps count of the % lines: the first may only stand before any block, the
-// second ends the useful text (NISTIR 6556, 3.1), and so does ^Z.
-type Tape struct {
-	marks  int
-	blocks bool
-	over   bool // ^Z
-}
-
-// Mark notes a line with %.
-func (t *Tape) Mark() {
-	if t.marks == 0 && t.blocks {
-		t.marks = 2 // a closing % without an opening one
-		return
-	}
-	t.marks++
-}
-
-// Block notes a block.
-func (t *Tape) Block(b *Block) {
-	if len(b.Words) > 0 && !b.Tape {
-		t.blocks = true
-	}
-	t.over = t.over || b.Last
-}
-
-// Ended reports whether the useful text is over.
-func (t *Tape) Ended() bool { return t.marks >= 2 || t.over }
-
-// Check says whether an opening % was left without a closing one.
-func (t *Tape) Check(name string) error {
-	if t.marks == 1 {
-		return &fault.Error{File: name, Found: "an opening % without a closing one", Expected: "% at the end",
-			Hint: "is the program complete?"}
+		if h.ran {
+			continue
+		}
+		if err := Idle(h.text, h.line, w.name); err != nil {
+			return err
+		}
 	}
 	return nil
 }

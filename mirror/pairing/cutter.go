@@ -52,8 +52,11 @@ func cutProgram(src Source, tol motion.Num, skip bool) (*program, error) {
 		if errors.Is(err, io.EOF) {
 			break
 		}
-		if tape.Ended() {
-			break
+		if tape.Ended() || c.m.Ended() {
+			if err := motion.Idle(text[c.b.Start:c.b.End], c.b.Line, src.Name); err != nil {
+				return nil, err
+			}
+			continue
 		}
 		if err != nil {
 			return nil, c.lexError(err)
@@ -63,15 +66,19 @@ func cutProgram(src Source, tol motion.Num, skip bool) (*program, error) {
 		}
 		if c.b.Percent {
 			c.p.tape = true
-			tape.Mark()
+			if err := tape.Mark(c.m); err != nil {
+				return nil, err
+			}
 			continue
 		}
-		tape.Block(&c.mb)
 		if err := c.block(); err != nil {
 			return nil, err
 		}
+		if err := tape.Block(&c.mb, c.m); err != nil {
+			return nil, err
+		}
 	}
-	if err := tape.Check(src.Name); err != nil {
+	if err := tape.Check(src.Name, c.m); err != nil {
 		return nil, err
 	}
 	if err := c.close(); err != nil {
@@ -144,15 +151,12 @@ func (c *cutter) block() error {
 	}
 	if b.Empty() {
 		// The comment line of an earlier pass is replaced, not added to.
-		if c.b.Comments && !c.ended && !bytes.HasPrefix(bytes.TrimSpace(c.text[c.b.Start:c.b.End]), []byte(block.CommentPrefix)) {
+		if c.b.Comments && !bytes.HasPrefix(bytes.TrimSpace(c.text[c.b.Start:c.b.End]), []byte(block.CommentPrefix)) {
 			before, remarks := len(c.now.lines), c.now.remarks
 			c.keep(nil, "")
 			c.now.remarks = remarks + len(c.now.lines) - before
 		}
 		return nil
-	}
-	if c.ended {
-		return c.refuse(nil, "a block after the end of the program", "nothing after M2 or M30", "keep one program in a file")
 	}
 	c.p.deleted = c.p.deleted || b.Deleted
 	if c.mb.Symbols || b.Settings > 0 {

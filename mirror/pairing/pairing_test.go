@@ -373,7 +373,7 @@ func TestOffsetFacts(t *testing.T) {
 	const shape = "G0 X1 Y2\nG1 X5 F100\nG2 X7 Y4 I2 J0\nG0 X0\n"
 	base := walk("G21 G90 G54\n" + shape)
 	for _, offset := range []string{"G54", "G55", "G56", "G57", "G58", "G59"} {
-		if n := len(walk("G21 G90 G54\n" + offset + "\n")); n != 0 {
+		if n := len(walk("G21 G90 G54\nG0 X0\n"+offset+"\n")) - 1; n != 0 {
 			t.Errorf("changing to %s makes %d moves, want none", offset, n)
 		}
 		for i, m := range walk("G21 G90 " + offset + "\n" + shape) {
@@ -452,7 +452,7 @@ func TestRefuses(t *testing.T) {
 		{"a deleted block that changes the state", strings.Replace(ok, "G0 Z5\nM30", "G0 Z5\n/X9\nT2 M6\nG43 H2 G0 Z5\nX1 Y1\nG1 Z-1\nM30", 1), ok, nil,
 			"face.nc:9:1: blocks that may be deleted and change what the rest relies on, expected the same state after them with the switch on and off; hint: take the slashes away, or the blocks"},
 		{"blocks after the end", ok + "G0 X5\n", ok, nil,
-			"face.nc:9:1: a block after the end of the program, expected nothing after M2 or M30; hint: keep one program in a file"},
+			"face.nc:9:4: motion behind the end of the program, expected nothing that moves; hint: some controls run it: take it out, or put it before the end"},
 		{"nothing cut", "G21 G90 G0 X5 Y5\nM30\n", ok, nil, "face.nc: no cut, expected a program that cuts"},
 		{"a line of a fault", "G21 G90\nG1 Xa\n", ok, nil, "face.nc:2:4: X without a number, expected at least one digit"},
 		{"no clear height", ok, ok, func(o *Options) { o.Clear = nil },

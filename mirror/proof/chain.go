@@ -58,12 +58,13 @@ func (p *pair) chain(a, b []byte) error {
 	c := p.chains[0]
 	p.chains = p.chains[1:]
 	l := p.lanes[0]
-	if !p.slow || len(p.lanes) > 1 || c.Last-c.First >= maxChain || p.idle || p.tape.Ended() {
+	if !p.slow || len(p.lanes) > 1 || c.Last-c.First >= maxChain || l.in.Ended() || p.tape.Ended() {
 		return p.no(p.out.line, 1, "a reversed chain", "no reversed chain here")
 	}
 	start := p.out.line
 	state, unit := l.in.State(), l.in.State().Unit
 	var in, out half
+	var broken error // what is wrong with the output, told if all is well with the input
 	for {
 		if err := p.a.Read(a, p.in.line, l.in.Parameters()); err != nil {
 			return err
@@ -74,8 +75,8 @@ func (p *pair) chain(a, b []byte) error {
 		if err := in.run(l.in, &p.a); err != nil {
 			return err
 		}
-		if err := out.run(l.out, &p.b); err != nil {
-			return p.broken(err)
+		if broken == nil {
+			broken = out.run(l.out, &p.b)
 		}
 		if err := p.chainWords(); err != nil {
 			return err
@@ -94,6 +95,9 @@ func (p *pair) chain(a, b []byte) error {
 		if !ok || !okOut {
 			return p.no(p.out.line+1, 1, "the end inside a reversed chain", fmt.Sprintf("lines up to %d", c.Last))
 		}
+	}
+	if broken != nil {
+		return p.broken(broken)
 	}
 	p.result.Reversed++
 	p.result.Moves += int64(len(in.before) + len(in.cuts) + len(in.after))

@@ -76,7 +76,6 @@ type pair struct {
 	offsets map[int]int // output's offset -> the input's that it stands for
 	result  Result
 
-	idle     bool    // what follows never runs
 	finished bool    // nothing follows
 	told     int     // lines that Proved was told of
 	replaced bool    // the output's comment stands instead of the input's
@@ -163,7 +162,7 @@ func (p *pair) tell() {
 // step takes one line of each program. Without a line of the input, only an
 // insertion is right.
 func (p *pair) step(a, b []byte, more bool) error {
-	if p.tape.Ended() || p.idle {
+	if p.tape.Ended() || p.lanes[0].in.Ended() {
 		return p.still(a, b, more)
 	}
 	if inserted, err := p.comment(a, b, more); inserted || err != nil {
@@ -175,12 +174,6 @@ func (p *pair) step(a, b []byte, more bool) error {
 	if p.replaced {
 		p.replaced = false
 		return nil
-	}
-	if more && p.lanes[0].in.Ended() {
-		if _, ok := motion.Label(a); ok {
-			p.idle = true // subprograms that nothing calls
-			return p.still(a, b, more)
-		}
 	}
 	if !more {
 		return p.no(p.out.line, 1, "another block: "+quote(b), "the end")
@@ -214,9 +207,10 @@ func (p *pair) both(a, b []byte) error {
 		return err
 	}
 	if p.a.Tape {
-		p.tape.Mark()
+		if err := p.tape.Mark(p.lanes[0].in); err != nil {
+			return err
+		}
 	}
-	p.tape.Block(&p.a)
 	if len(p.a.Words) > 0 && !p.a.Tape {
 		p.result.Blocks++
 	}
@@ -252,16 +246,13 @@ func (p *pair) both(a, b []byte) error {
 			p.lanes = p.lanes[:1]
 		}
 	}
-	return nil
+	return p.tape.Block(&p.a, p.lanes[0].in)
 }
 
 // still takes a line that never runs: it must be as it was.
 func (p *pair) still(a, b []byte, more bool) error {
 	if more && string(a) == string(b) {
-		if t := bytes.TrimLeft(a, " \t"); len(t) > 0 && t[0] == '%' && !p.tape.Ended() {
-			p.tape.Mark()
-		}
-		return nil
+		return motion.Idle(a, p.in.line, p.o.Name)
 	}
 	if inserted, err := p.comment(a, b, more); inserted || err != nil || p.replaced {
 		if inserted && more {
@@ -279,7 +270,7 @@ func (p *pair) still(a, b []byte, more bool) error {
 // finish looks at the ends of both programs.
 func (p *pair) finish() error {
 	p.finished = true
-	if err := p.tape.Check(p.o.Name); err != nil {
+	if err := p.tape.Check(p.o.Name, p.lanes[0].in); err != nil {
 		return err
 	}
 	l := p.lanes[0]

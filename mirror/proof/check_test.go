@@ -101,7 +101,7 @@ var right = []pairTest{
 	{"circular pocket", flipY("120"), "g21 g90 g0 x5 y5 z5\ng12 i3 k9 q2 z-1 f90\ng13 i2 f90\n", "g21 g90 g0 x115 y5 z5\ng13 i3 k9 q2 z-1 f90\ng12 i2 f90\n"},
 	{"subprograms", flipY("120"), "%\nO1\ng21 g90 g0 x0 y0 z5\nm98 p100 l2\ng91\nm98 p200\ng90 g0 x1\nm30\nO100\ng90 g1 z-1 f9\nx5\ng0 z5\nx0\nm99\nO200 (holes)\ng91 x3\nm98 p300\nm99\nO300\ng91 g2 x2 i1 f9\nm99\n%\n", "%\nO1\ng21 g90 g0 x120 y0 z5\nm98 p100 l2\ng91\nm98 p200\ng90 g0 x119\nm30\nO100\ng90 g1 z-1 f9\nx115\ng0 z5\nx120\nm99\nO200 (holes)\ng91 x-3\nm98 p300\nm99\nO300\ng91 g3 x-2 i-1 f9\nm99\n%\n"},
 	{"subprogram and comments", flipY("120"), "g21 g90 g0 x0\nm98 p2\nm2\nO2\n(a)\nx1\nm99\n", "g21 g90 g0 x120\nm98 p2\nm2\nO2\n(b)\n(a)\nx119\nm99\n"},
-	{"a subprogram that nothing calls", flipY("120"), "%\ng21 g90 g0 x0\nm2\nO2\nx1\nm99\n%\n", "%\ng21 g90 g0 x120\nm2\nO2\nx1\nm99\n%\n"},
+	{"a subprogram that nothing calls", flipY("120"), "%\ng21 g90 g0 x0\nm2\nO2\nm99\n%\n", "%\ng21 g90 g0 x120\nm2\nO2\nm99\n%\n"},
 	{"expressions wrapped", flipY("120"), "#1=[4*5]\ng21 g90 g0 x#1 y#1\ng1 x[#1/3] f9\ng91 x[sin[33]]\ng90 g2 x[#1+1] i[1/2*[#1+1-#1/3-sin[33]]]\n",
 		"#1=[4*5]\ng21 g90 g0 x[120-#1] y#1\ng1 x[120-[#1/3]] f9\ng91 x-[sin[33]]\ng90 g3 x[120-[#1+1]] i[0-[1/2*[#1+1-#1/3-sin[33]]]]\n"},
 	{"last line cut short", flipY("120"), "g21 g90 g0 x5\nx1", "g21 g90 g0 x115\nx119"},
