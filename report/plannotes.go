@@ -156,13 +156,16 @@ var pairingSentences = map[string]sentence{
 	pairing.HomeInPiece: func(v values, _ string) string {
 		return "goes home by G28 or G30, from every station: check that the way is clear"
 	},
+	pairing.CompClosed: func(v values, _ string) string {
+		return "ends with cutter compensation on: G40 is written after its last move, so see that the cutter is free there"
+	},
 	pairing.NumbersGone: func(v values, _ string) string {
 		return "the block numbers were taken out of the merged programs"
 	},
 }
 
 // pairingLevels are the levels of the notes of a merge.
-var pairingLevels = map[string]string{pairing.AssumedState: "assumed", pairing.HomeInPiece: "warning", pairing.SameTools: "caution"}
+var pairingLevels = map[string]string{pairing.AssumedState: "assumed", pairing.HomeInPiece: "warning", pairing.CompClosed: "warning", pairing.SameTools: "caution"}
 
 // pairingNotes adds the notes of the merge, each once.
 func (r Run) pairingNotes(p *Plan) {

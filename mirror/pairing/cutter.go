@@ -128,6 +128,9 @@ func (c *cutter) close() error {
 		return nil
 	}
 	pc.last = c.last.Unit
+	if pc.offset = c.last.Comp != 40; pc.offset {
+		c.p.notes = append(c.p.notes, Note{Code: CompClosed, Line: c.b.Line, Values: []string{c.src.Name}})
+	}
 	for _, i := range slices.Backward(pc.stops) {
 		pc.lines = slices.Delete(pc.lines, i, i+1)
 	}

@@ -129,6 +129,7 @@ const (
 	SameTools    = "same number, same tool"       // values: tool numbers that both sides use
 	HomeInPiece  = "G28 or G30 kept"
 	NumbersGone  = "block numbers taken out"
+	CompClosed   = "G40 written at the end"
 )
 
 // Result is the three programs.

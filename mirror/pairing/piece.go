@@ -61,6 +61,7 @@ type piece struct {
 	speed   motion.Num
 	coolant uint8
 	stops   []int
+	offset  bool // ends under G41 or G42, which only the program's end took off
 	// length is H in force at the first move in Z, -1 for G49. lengthLine is the
 	// line of that move where no block of the piece has named the length by then
 	// and its start isn't known either, else -1.

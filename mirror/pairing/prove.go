@@ -233,6 +233,9 @@ func (p *prover) between(m *motion.Move, s *section, code int) error {
 	if m.Kind != motion.Rapid {
 		return p.no(m.Line, "a cut between two pieces", "rapid moves only")
 	}
+	if m.State.Comp != 40 {
+		return p.no(m.Line, "cutter compensation on between two pieces", "G40 first")
+	}
 	if pc := p.left; pc != nil {
 		p.left = nil
 		if m.State.Spindle != pc.spindle || m.State.Coolant != pc.coolant {

@@ -2,11 +2,49 @@ package pairing
 
 import (
 	"bytes"
+	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	"flipcalc/mirror/motion"
 )
+
+// A program may end under G41 or G42, since its end takes them off (NISTIR 6556,
+// 3.6.1). In the merged program it goes on: no move in machine coordinates and no other
+// offset may come with compensation on (3.5.12, appendix B.5), so G40 comes first, and
+// the proof finds it missing.
+func TestCompensationIsTakenOffBeforeTheWayUp(t *testing.T) {
+	const side = "G21 G90 G17\nT1 M6\nS1000 M3\nG0 X0 Y0 Z5\nG1 Z-1 F100\n%s D1 X10 Y0\nX20\nM30\n"
+	for _, code := range []string{"G41", "G42"} {
+		for _, g53 := range []bool{true, false} {
+			o := one(fmt.Sprintf(side, code), fmt.Sprintf(side, "G1"))
+			o.G53 = g53
+			o.Pairs[0].Face.ZeroZ, o.Pairs[0].Back.ZeroZ = d("-60"), d("-60")
+			r := merge(t, o)
+			for name, text := range map[string][]byte{"first": r.First.Text, "steady": r.Steady.Text} {
+				comp := 40
+				if _, err := motion.Walk(bytes.NewReader(text), motion.Options{}, func(m *motion.Move) error {
+					if m.Kind == motion.Rapid && m.State.Comp != 40 || m.State.Offset == 550 && m.State.Comp != 40 {
+						t.Errorf("%s, %s, G53 %v: line %d runs under G%d", code, name, g53, m.Line, m.State.Comp)
+					}
+					comp = m.State.Comp
+					return nil
+				}); err != nil {
+					t.Fatal(err)
+				}
+				if comp != 40 {
+					t.Errorf("%s, %s: ends under G%d", code, name, comp)
+				}
+			}
+			if !slices.ContainsFunc(r.Notes, func(n Note) bool { return n.Code == CompClosed && n.Line == 8 && n.Values[0] == "face.nc" }) {
+				t.Errorf("%s: not said: %v", code, r.Notes)
+			}
+		}
+	}
+}
 
 // Every number of a right program is changed, every line is taken out, one at a
 // time. The proof must catch each change but those that change no motion.

@@ -180,9 +180,12 @@ func (m *merger) length(pc *piece, after string) string {
 	return "G49" + after
 }
 
-// retract takes the tool to the clear height. The last piece may have left G91 or a
-// cycle behind.
+// retract takes the tool to the clear height. The last piece may have left G91, a
+// cycle or compensation behind, under which no G53 may run (NISTIR 6556, 3.5.12).
 func (m *merger) retract(w *written, s Station) error {
+	if w.sections[len(w.sections)-1].piece.offset {
+		w.put("G40")
+	}
 	w.put("G90", "G80")
 	if m.o.G53 {
 		z, err := m.height(*m.o.Clear, w.unit())
