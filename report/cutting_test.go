@@ -153,7 +153,9 @@ func TestClampTurnedNearToFar(t *testing.T) {
 	q := bread()
 	q.Flip, q.Stop, q.BackStop = registration.FlipX, registration.Contact{Side: registration.Left}, registration.Contact{}
 	q.BackFence = registration.Contact{Side: registration.Far}
-	r, _ := asked(t, q, func(c *Cutting) { c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}} })
+	r, _ := asked(t, q, func(c *Cutting) {
+		c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}}
+	})
 	same(t, "X", r.Clamped[1][0].X, -5)
 	same(t, "Y", r.Clamped[1][0].Y, 90-10-30)
 }
