@@ -81,8 +81,11 @@ type Run struct {
 	Placed, Extended bool
 	Left             []string
 
-	Park    *pairing.Place // nil where the tool isn't taken aside
-	Touched [2]bool        // on which sides of each part, face and back, Z is touched off anew
+	Park *pairing.Place // nil where the tool isn't taken aside
+	// ChangesHere says that tools are taken to be changed where the cutter stands, with no-go
+	// areas on the bed.
+	ChangesHere bool
+	Touched     [2]bool // on which sides of each part, face and back, Z is touched off anew
 
 	// What was not said and took its default.
 	LoadAssumed, ChangeAssumed, RatesAssumed, G53Assumed bool

@@ -23,6 +23,7 @@ const (
 	PlanRates        = "rates-default"
 	PlanSetup        = "set-up-not-counted"
 	PlanFirst        = "dry-run-each"
+	PlanChangesHere  = "tool-change-place"
 	PlanClear        = "clear-height-reckoned"
 	PlanClearUnknown = "clear-height-fixtures"
 	PlanG53          = "g53-default"
@@ -58,6 +59,9 @@ func (r Run) notes(p *Plan) {
 			over = r.Names[1] + " leaves the cutter over " + p.Ends[1] + ", " + r.Names[2] + " over " + p.Ends[2]
 		}
 		add("caution", PlanNotParked, r.Names[0]+" leaves the cutter over "+p.Ends[0]+", "+over+", at the clear height: move it aside before hands go in, or say where it is to stand (--park X,Y, in machine coordinates)", p.Ends[:]...)
+	}
+	if r.ChangesHere {
+		add("caution", PlanChangesHere, "tools are taken to be changed where the cutter stands, so no way to a tool change was held against the no-go areas: give tool-change in the machine file")
 	}
 	for i, m := range []*pairing.Program{&r.Merged[r.Chosen].First, &r.Merged[r.Chosen].Steady, &r.Merged[r.Chosen].Last} {
 		var at, v []string

@@ -162,11 +162,7 @@ func (m *machine) owner(offset string) string {
 // is given, or one reckoned from the machine file. how is nil where it is given.
 func (c *call) clearHeight(m *machine, a *registration.Answer, levels [2]*decimal.Decimal, tools int) (z decimal.Decimal, how *bed.Clear, err error) {
 	r := c.newReader()
-	var longest *decimal.Decimal
-	optional(r, "longest", r.length, &longest)
-	if longest == nil && tools <= 1 {
-		optional(r, "stick-out", r.length, &longest)
-	}
+	longest := c.longest(r, tools)
 	given := read(r, "clear", r.length, &z)
 	if r.err != nil {
 		return z, nil, r.err
@@ -193,11 +189,25 @@ func (c *call) clearHeight(m *machine, a *registration.Answer, levels [2]*decima
 	case longest == nil:
 		return z, nil, missing("the tool's stick-out isn't known", "give --longest LENGTH, from the spindle nose to the tip, or --clear Z")
 	}
-	how, err = m.ClearOver(a, levels, *longest)
+	areas, err := c.noGo()
+	if err != nil {
+		return z, nil, err
+	}
+	how, err = m.ClearOver(a, levels, *longest, areas)
 	if err != nil {
 		return z, nil, &noClear{c.placed(err)}
 	}
 	return how.Z, how, nil
+}
+
+// longest is the longest stick-out; where one tool does all, that of touching off. nil
+// is unknown.
+func (c *call) longest(r *reader, tools int) (l *decimal.Decimal) {
+	optional(r, "longest", r.length, &l)
+	if l == nil && tools <= 1 {
+		optional(r, "stick-out", r.length, &l)
+	}
+	return l
 }
 
 // noClear says that there is no clear height.
@@ -226,7 +236,17 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 		return nil, err
 	}
 	arcs := motion.FromDecimal(tolerance)
-	levels, tools, err := levelsOf(unit, arcs, face, back)
+	boxes, tools, err := boxesOf(unit, arcs, face, back)
+	if err != nil {
+		return nil, err
+	}
+	var levels [2]*decimal.Decimal
+	for i := range boxes {
+		if boxes[i].Any {
+			levels[i] = &boxes[i].Greatest[2]
+		}
+	}
+	crossing, err := c.crossing()
 	if err != nil {
 		return nil, err
 	}
@@ -238,9 +258,10 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	o := pairing.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare"), ArcTolerance: arcs}
 	r := report.Run{Chosen: want.order, Pairs: pairs, Names: runFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.path == ""}
 	o.Rates, r.RatesAssumed = m.rates()
-	if o.Park, err = c.parkAt(m, l); err != nil {
+	if o.Park, err = c.parkAt(m, l, crossing); err != nil {
 		return nil, err
 	}
+	o.Ways, o.Change, o.Home = len(crossing.Areas) > 0, m.place(m.Change), m.place(m.Home)
 	r.Park, r.Touched = o.Park, touchedSides(a)
 	if l != nil {
 		r.Placed, r.Left, r.Extended = true, l.Left, m.Extended
@@ -258,16 +279,21 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 		if err != nil {
 			return nil, err
 		}
+		r.Merged[order] = merged
 		q := runplan.Question{Parts: want.parts, Pairs: len(pairs), Order: runplan.Order(order), Loading: want.loading, Load: want.load, Turn: want.load, Setup: want.addSetup}
 		times := report.TimesOf(merged, want.change)
 		times.Fill(&q)
 		if r.Plans[order], err = runplan.Make(q); err != nil {
 			return nil, c.placed(err)
 		}
-		r.Merged[order] = merged
 		if runplan.Order(order) == want.order {
 			r.Times = times
 		}
+	}
+	crossing.Ways = append(sites(pairs, boxes), ways(r.Merged[want.order].Ways, unit)...)
+	r.ChangesHere = len(crossing.Areas) > 0 && tools > 1 && m.Change == nil
+	if err := c.crosses(m, crossing, p.clearZ, how, tools); err != nil {
+		return nil, err
 	}
 	p.run = r
 	p.report(unit)
@@ -276,7 +302,7 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 
 // parkAt is where the tool is taken out of the way: as the flag or the machine file has
 // it; nil where neither does. l is where the stations lie, nil where that isn't known.
-func (c *call) parkAt(m *machine, l *bed.Layout) (*pairing.Place, error) {
+func (c *call) parkAt(m *machine, l *bed.Layout, crossing *bed.Crossing) (*pairing.Place, error) {
 	r := c.newReader()
 	var at registration.Point
 	unit := r.unit
@@ -308,6 +334,9 @@ func (c *call) parkAt(m *machine, l *bed.Layout) (*pairing.Place, error) {
 		if f := l.ParkFault(as(l.Unit)); f != nil {
 			return nil, blame(f)
 		}
+	}
+	if f := crossing.ParkFault(as(crossing.Unit)); f != nil {
+		return nil, blame(f)
 	}
 	return &pairing.Place{X: at.X, Y: at.Y, Unit: unit}, nil
 }
@@ -381,27 +410,25 @@ func (c *call) runSources(j *job) (face, back *pairing.Source, err error) {
 	return face, back, nil
 }
 
-// levelsOf gives the highest Z of either side's programs, from their Z zeros, and how
-// many tools they call together.
-func levelsOf(unit transform.Unit, arcs motion.Num, sides ...pairing.Source) (levels [2]*decimal.Decimal, tools int, err error) {
+// boxesOf gives how far either side's programs go, from their zeros, and how many tools
+// they call together.
+func boxesOf(unit transform.Unit, arcs motion.Num, sides ...pairing.Source) (boxes [2]transform.Box, tools int, err error) {
 	seen := map[int]bool{}
 	for i, s := range sides {
 		for _, src := range append([]pairing.Source{s}, s.Then...) {
 			sum, err := motion.Walk(strings.NewReader(string(src.Text)), motion.Options{Name: src.Name, Unit: src.Unit, AbsoluteCentres: src.AbsoluteCentres, ArcTolerance: arcs}, nil)
 			if err != nil {
-				return levels, 0, err
+				return boxes, 0, err
 			}
 			for _, t := range sum.Tools {
 				if t.Number >= 0 {
 					seen[t.Number] = true
 				}
 			}
-			if b := sum.All.Box(unit); b.Any && (levels[i] == nil || b.Greatest[2].GreaterThan(*levels[i])) {
-				levels[i] = &b.Greatest[2]
-			}
+			boxes[i] = boxes[i].Join(sum.All.Box(unit))
 		}
 	}
-	return levels, len(seen), nil
+	return boxes, len(seen), nil
 }
 
 // runComments are the comment lines of the three programs.

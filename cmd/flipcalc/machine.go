@@ -34,6 +34,7 @@ var machineTable = []fileKey{
 	{"", "table", "length", "the machine Z at which the bare spindle nose would meet the table"},
 	{"", "home", "[X, Y]", "where the machine rests; the least X and Y by default"},
 	{"", "park", "[X, Y]", "where the merged programs leave the tool while hands are at the stations, machine coordinates; needs g53"},
+	{"", "tool-change", "[X, Y]", "where the control changes tools, machine coordinates; where the cutter stands by default"},
 	{"", "g10", "true or false", "whether the control takes G10 L2, so that a program can set the offsets (default true)"},
 	{"", "lengths", "whole", "Z is stored in the offsets with the tool's whole length in use (G43 H), from the spindle nose to the tip; unsaid, no Z is stored for programs that call lengths"},
 	{"", "g53", "true or false", "whether it takes moves in machine coordinates (default true)"},
@@ -258,6 +259,10 @@ func (m *machine) takeEntry(e entry) error {
 		var p registration.Point
 		p, err = registration.ParsePoint(text, m.Unit)
 		m.Park = &p
+	case e.key == "tool-change":
+		var p registration.Point
+		p, err = registration.ParsePoint(text, m.Unit)
+		m.Change = &p
 	case e.key == "g10":
 		err = turn(&m.G10)
 	case e.key == "g53":

@@ -81,6 +81,10 @@ type Options struct {
 	// Park is where the tool stands while hands are at the stations: at a pause and at
 	// the end. It needs G53; nil leaves the tool over the station that was cut last.
 	Park *Place
+	// Change is where the control changes tools, nil for where the tool stands; Home is
+	// where G28 and G30 lead, nil for unknown. Only the ways rest on them.
+	Change, Home *Place
+	Ways         bool // whether Result.Ways is wanted
 
 	Pause   string // "M0" or "M1" where the maker is to act, between faces and backs; "" for none
 	Comment string // text of the one comment line at the top; "" for none
@@ -145,6 +149,7 @@ type Result struct {
 	// FaceSeconds and BackSeconds are what each side's own programs take at one
 	// station, without tool changes.
 	FaceSeconds, BackSeconds float64
+	Ways                     []Way // across the bed, of all three programs
 	Notes                    []Note
 }
 
@@ -357,6 +362,7 @@ func (m *merger) merge() (*Result, error) {
 	}
 	steady = joinEqual(steady)
 	r := &Result{Separate: separate(runs, len(m.o.Pairs)), Wrap: steady[0].tool == steady[len(steady)-1].tool}
+	var programs [3]*written
 	for i, w := range []struct {
 		to    *Program
 		steps []step
@@ -372,6 +378,7 @@ func (m *merger) merge() (*Result, error) {
 		if w.to.Summary, err = m.prove(p); err != nil {
 			return nil, err
 		}
+		programs[i] = p
 		between, err := m.between(p.text.Bytes())
 		if err != nil {
 			return nil, err
@@ -381,6 +388,12 @@ func (m *merger) merge() (*Result, error) {
 		w.to.Ends = p.sections[len(p.sections)-1].station.Offset
 		for _, s := range w.steps {
 			w.to.Tools = append(w.to.Tools, s.tool)
+		}
+	}
+	var err error
+	if m.o.Ways {
+		if r.Ways, err = m.ways(programs); err != nil {
+			return nil, err
 		}
 	}
 	for i, src := range []Source{m.o.Face, m.o.Back} {

@@ -31,6 +31,7 @@ type written struct {
 	sections []section
 	steps    []step
 	restarts []Restart
+	changes  []int // lines that call a tool by M6
 }
 
 // put writes one line.
@@ -277,6 +278,9 @@ func (m *merger) open(w *written, sec, before *section, change string, stopped b
 		stopped = true
 	}
 	w.put(change)
+	if strings.HasSuffix(change, " M6") {
+		w.changes = append(w.changes, w.line)
+	}
 	if first || change != "" || m.o.G53 {
 		if err := up(); err != nil {
 			return err

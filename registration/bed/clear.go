@@ -1,6 +1,9 @@
 package bed
 
 import (
+	"errors"
+	"strings"
+
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/transform"
@@ -13,7 +16,7 @@ type Clear struct {
 	// Z is the machine Z, in the unit that was asked for.
 	Z decimal.Decimal
 	// Over names what Z is reckoned from, the highest of all: BlankTop,
-	// ProgramLevel or the offset of a fixture.
+	// ProgramLevel, a no-go area as it was given or the offset of a fixture.
 	Over string
 	// Room is how far the longest tool passes over it. It is 0 over a program's own
 	// level, at which its maker already moves the tool across.
@@ -36,22 +39,48 @@ var ClearRoom = decimal.New(25, 0)
 // ClearOver reckons a clear height for a job with blanks at its stations and the
 // fixtures in use, for the longest tool's stick-out. levels are the highest Z of
 // the face's and of the back's programs, from their own Z zeros, nil where unknown;
-// both and longest are in the question's unit, and so is the result. In inches it is
+// both and longest are in the question's unit, and so is the result. areas are the
+// no-go areas in the same unit: those of known height count. In inches it is
 // rounded up to 0.0001. It is an error where the table's height isn't known or the
 // travel doesn't reach so high.
-func (m *Machine) ClearOver(a *registration.Answer, levels [2]*decimal.Decimal, longest decimal.Decimal) (*Clear, error) {
+func (m *Machine) ClearOver(a *registration.Answer, levels [2]*decimal.Decimal, longest decimal.Decimal, areas []Area) (*Clear, error) {
+	u := a.Question.Unit
+	mach, _ := common(m, Request{Unit: u})
+	room, _ := transform.Convert(ClearRoom, transform.MM, mach.Unit, 4)
+	t := mach.tallest(a, levels, areas, room)
+	long, _ := transform.Convert(longest, u, mach.Unit, places)
+	z, err := mach.ClearZ(t.high.Sub(t.room), long, t.room)
+	if err != nil {
+		var e *registration.Error
+		if errors.As(err, &e) && t.over != BlankTop && t.over != ProgramLevel {
+			e.Found += " over " + t.over
+			if strings.HasPrefix(t.over, "no-go") {
+				e.Hint += "; leave its height out where no way leads over it"
+			}
+		}
+		return nil, err
+	}
+	return &Clear{Z: raised(z, mach.Unit, u), Over: t.over, Room: raised(t.room, mach.Unit, u), Unknown: t.unknown}, nil
+}
+
+// tallest is what reaches highest over the table, with the room over it, in the
+// machine's unit.
+type tallest struct {
+	high, room decimal.Decimal // room is part of high
+	over       string
+	unknown    []string // offsets in use of unknown height
+}
+
+// tallest finds it. The machine is in the unit of both, see common.
+func (m *Machine) tallest(a *registration.Answer, levels [2]*decimal.Decimal, areas []Area, room decimal.Decimal) (t tallest) {
 	q := a.Question
-	mach, _ := common(m, Request{Unit: q.Unit})
 	mm := func(v decimal.Decimal) decimal.Decimal {
-		w, _ := transform.Convert(v, q.Unit, mach.Unit, places)
+		w, _ := transform.Convert(v, q.Unit, m.Unit, places)
 		return w
 	}
-	room, _ := transform.Convert(ClearRoom, transform.MM, mach.Unit, 4)
-	c := &Clear{}
-	high := decimal.Decimal{}
 	take := func(v, over decimal.Decimal, name string) {
-		if c.Over == "" || v.Add(over).GreaterThan(high) {
-			high, c.Over, c.Room = v.Add(over), name, over
+		if t.over == "" || v.Add(over).GreaterThan(t.high) {
+			t.high, t.over, t.room = v.Add(over), name, over
 		}
 	}
 	seats := [2]decimal.Decimal{mm(q.Seat), mm(q.BackSeat)}
@@ -69,20 +98,20 @@ func (m *Machine) ClearOver(a *registration.Answer, levels [2]*decimal.Decimal, 
 		}
 		take(zero.Add(mm(*levels[s])), decimal.Decimal{}, ProgramLevel)
 	}
-	for _, u := range mach.InUse {
-		switch {
-		case mach.Table == nil || u.Z == nil || u.StickOut == nil:
-			c.Unknown = append(c.Unknown, u.Offset)
-		default:
-			take(u.Z.Sub(*u.StickOut).Sub(*mach.Table), room, u.Offset)
+	for _, area := range areas {
+		if area.Height != nil {
+			take(mm(*area.Height), room, noGoName(area))
 		}
 	}
-	z, err := mach.ClearZ(high.Sub(c.Room), mm(longest), c.Room)
-	if err != nil {
-		return nil, err
+	for _, u := range m.InUse {
+		switch {
+		case m.Table == nil || u.Z == nil || u.StickOut == nil:
+			t.unknown = append(t.unknown, u.Offset)
+		default:
+			take(u.Z.Sub(*u.StickOut).Sub(*m.Table), room, u.Offset)
+		}
 	}
-	c.Z, c.Room = raised(z, mach.Unit, q.Unit), raised(c.Room, mach.Unit, q.Unit)
-	return c, nil
+	return t
 }
 
 // Fits says whether a clear height that the maker gives is one: inside the travel,
@@ -101,17 +130,35 @@ func (m *Machine) Fits(a *registration.Answer, z decimal.Decimal, u transform.Un
 	if a == nil || longest == nil || mach.Table == nil {
 		return nil
 	}
-	c, err := m.ClearOver(a, [2]*decimal.Decimal{}, *longest)
-	if err != nil {
-		return nil // with the room over it it is out of reach; without it may be in
-	}
-	if least := c.Z.Sub(c.Room); z.LessThan(least) {
-		over := map[string]string{BlankTop: "the blank"}[c.Over]
+	t := mach.tallest(a, [2]*decimal.Decimal{}, nil, decimal.Decimal{})
+	if least := mach.Table.Add(t.high).Add(mm(*longest)); mm(z).LessThan(least) {
+		over := map[string]string{BlankTop: "the blank"}[t.over]
 		if over == "" {
-			over = "what stands at " + c.Over
+			over = "what stands at " + t.over
 		}
 		return &registration.Error{About: "--clear", Found: "Z" + z.String() + ", where the longest tool reaches down into " + over,
-			Expected: "Z" + least.String() + " or higher, with room for clamps"}
+			Expected: "Z" + raised(least, mach.Unit, u).String() + " or higher, with room for clamps"}
+	}
+	return nil
+}
+
+// Passes says whether the longest tool passes over areas of known height at a clear height
+// that the maker gives, all in unit u; longest is nil where it isn't known.
+func (m *Machine) Passes(areas []Area, z decimal.Decimal, u transform.Unit, longest *decimal.Decimal) error {
+	mach, _ := common(m, Request{Unit: u})
+	mm := func(v decimal.Decimal) decimal.Decimal {
+		w, _ := transform.Convert(v, u, mach.Unit, places)
+		return w
+	}
+	for _, a := range areas {
+		if mach.Table == nil || longest == nil {
+			return &registration.Error{About: "--clear", No: true, Found: "a way over " + noGoName(a) + ", and whether the longest tool passes over it at Z" + z.String() + " isn't known",
+				Expected: "table in the machine file, and --longest"}
+		}
+		if least := mach.Table.Add(mm(*a.Height)).Add(mm(*longest)); !mm(z).GreaterThan(least) {
+			return &registration.Error{About: "--clear", No: true, Found: "Z" + z.String() + ", where the longest tool reaches down to " + noGoName(a),
+				Expected: "higher than Z" + raised(least, mach.Unit, u).String()}
+		}
 	}
 	return nil
 }

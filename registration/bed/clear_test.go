@@ -42,7 +42,7 @@ func TestClearOver(t *testing.T) {
 		if r.with != nil {
 			r.with(&m, &a)
 		}
-		c, err := m.ClearOver(&a, r.levels, d(r.longest))
+		c, err := m.ClearOver(&a, r.levels, d(r.longest), nil)
 		if err != nil {
 			t.Errorf("%s: %v", r.name, err)
 			continue
@@ -53,15 +53,15 @@ func TestClearOver(t *testing.T) {
 	}
 	// A fixture without a height is named; a machine without a table can't tell.
 	m.InUse = []InUse{{Offset: "G55"}}
-	if c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(45)); err != nil || len(c.Unknown) != 1 || c.Unknown[0] != "G55" {
+	if c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(45), nil); err != nil || len(c.Unknown) != 1 || c.Unknown[0] != "G55" {
 		t.Errorf("%+v, %v", c, err)
 	}
-	if _, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(99)); err == nil || err.Error() !=
+	if _, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(99), nil); err == nil || err.Error() !=
 		"clear height: a clear height of Z1, expected at most the top of the travel, Z0; hint: the longest tool can't pass over the highest thing on the bed by 25: 1 too low" {
 		t.Error(err)
 	}
 	m.Table = nil
-	if _, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(45)); err == nil {
+	if _, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(45), nil); err == nil {
 		t.Error("no table, but a clear height")
 	}
 }
@@ -73,7 +73,7 @@ func TestClearInches(t *testing.T) {
 	m := &Machine{X: Range{n(0), n(700)}, Y: Range{n(0), n(400)}, Z: Range{n(-110), n(0)}, Table: &table}
 	a := &registration.Answer{Used: registration.Blank{W: n(5), H: n(4), T: n(1)}}
 	a.Question.Unit = transform.Inch
-	c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(2))
+	c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(2), nil)
 	if err != nil || c.Z.String() != "-1.5275" {
 		t.Errorf("%+v, %v", c, err)
 	}

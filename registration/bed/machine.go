@@ -87,6 +87,7 @@ type Machine struct {
 	Table   *decimal.Decimal    // machine Z at which the bare spindle nose would meet the table
 	Home    *registration.Point // where the machine rests; nil is the least X and Y of the travel
 	Park    *registration.Point // where the tool is taken out of the way between cycles
+	Change  *registration.Point // where the control changes tools; nil is where the tool stands
 
 	// Rapid and Acceleration per axis, in units per minute and units per second
 	// squared. nil is unknown.
@@ -165,6 +166,12 @@ func (m *Machine) Faults() []*registration.Error {
 			out = append(out, f)
 		}
 	}
+	if m.Change != nil {
+		if f := m.travelFault("a tool change", *m.Change); f != nil {
+			f.About = "tool-change"
+			out = append(out, f)
+		}
+	}
 	for i := range 3 {
 		axis := string("xyz"[i])
 		if v := m.Rapid[i]; v != nil && sane("rapid."+axis, *v) && !v.IsPositive() {
@@ -183,13 +190,18 @@ func (m *Machine) ParkFault(at registration.Point) *registration.Error {
 	if !m.G53 {
 		return &registration.Error{Found: "a place to park on a control without G53", Expected: "g53 = true, or no place to park", Hint: "the way there is written in machine coordinates"}
 	}
+	return m.travelFault("a place to park", at)
+}
+
+// travelFault says that a place, in the machine's unit, isn't inside the travel.
+func (m *Machine) travelFault(what string, at registration.Point) *registration.Error {
 	for i, v := range []decimal.Decimal{at.X, at.Y} {
 		axis, travel := string("XY"[i]), []Range{m.X, m.Y}[i]
 		if s := measurable(v); s != "" {
 			return &registration.Error{Found: s, Expected: "at most 1000000 with at most 9 decimals"}
 		}
 		if v.LessThan(travel.Least) || v.GreaterThan(travel.Greatest) {
-			return &registration.Error{Found: "a place to park at " + axis + v.String(),
+			return &registration.Error{Found: what + " at " + axis + v.String(),
 				Expected: fmt.Sprintf("%s inside the travel, %s to %s", axis, travel.Least, travel.Greatest), Hint: "it is in machine coordinates"}
 		}
 	}

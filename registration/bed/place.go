@@ -423,9 +423,11 @@ func (m *Machine) inMM(c convert) {
 		p := c.point(*m.Home)
 		m.Home = &p
 	}
-	if m.Park != nil {
-		p := c.point(*m.Park)
-		m.Park = &p
+	for _, p := range []**registration.Point{&m.Park, &m.Change} {
+		if *p != nil {
+			q := c.point(**p)
+			*p = &q
+		}
 	}
 	m.Table = c.maybe(m.Table)
 	for i := range 3 {

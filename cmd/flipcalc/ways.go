@@ -1,0 +1,83 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/mirror/pairing"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+)
+
+// The ways of a run across the bed, held against the no-go areas.
+
+// crossing gives the no-go areas and the widest cutter; its ways are still to come.
+func (c *call) crossing() (*bed.Crossing, error) {
+	unit, err := c.unit()
+	if err != nil {
+		return nil, err
+	}
+	tools, err := c.tools()
+	if err != nil {
+		return nil, err
+	}
+	areas, err := c.noGo()
+	return &bed.Crossing{Unit: unit, Areas: areas, Radius: cut.Widest(tools, unit)}, err
+}
+
+// crosses says that a way of a run isn't clear of what no-go areas hold. how is nil where
+// the clear height was given; one that was reckoned goes over every area of known height.
+func (c *call) crosses(m *machine, crossing *bed.Crossing, clear decimal.Decimal, how *bed.Clear, tools int) error {
+	over, err := crossing.Over()
+	if err != nil {
+		return &noClear{err}
+	}
+	if how != nil || len(over) == 0 {
+		return nil
+	}
+	r := c.newReader()
+	longest := c.longest(r, tools)
+	if r.err != nil {
+		return r.err
+	}
+	return c.placed(m.Passes(over, clear, r.unit, longest))
+}
+
+// place carries a place of the machine file into a merge; nil stays nil.
+func (m *machine) place(p *registration.Point) *pairing.Place {
+	if p == nil {
+		return nil
+	}
+	return &pairing.Place{X: p.X, Y: p.Y, Unit: m.Unit}
+}
+
+// sites are the cuts of each station, from one corner to the other; zeros and boxes are
+// in one unit. A station without a place is left to the ways that lead there.
+func sites(pairs []pairing.Pair, boxes [2]transform.Box) (out []bed.Way) {
+	for _, p := range pairs {
+		for side, s := range []pairing.Station{p.Face, p.Back} {
+			if b := boxes[side]; b.Any && s.ZeroX != nil && s.ZeroY != nil {
+				out = append(out, bed.Way{Known: true, To: "the cuts at " + s.Offset, Where: s.Offset,
+					From: registration.Point{X: s.ZeroX.Add(b.Least[0]), Y: s.ZeroY.Add(b.Least[1])},
+					At:   registration.Point{X: s.ZeroX.Add(b.Greatest[0]), Y: s.ZeroY.Add(b.Greatest[1])}})
+			}
+		}
+	}
+	return out
+}
+
+// ways carries the ways of a merge into a unit.
+func ways(list []pairing.Way, unit transform.Unit) (out []bed.Way) {
+	in := func(v [2]decimal.Decimal) registration.Point {
+		x, _ := transform.Convert(v[0], transform.MM, unit, 9)
+		y, _ := transform.Convert(v[1], transform.MM, unit, 9)
+		return registration.Point{X: x, Y: y}
+	}
+	for _, w := range list {
+		out = append(out, bed.Way{From: in(w.From), At: in(w.At), Known: w.Known, Clear: w.Clear, To: w.To, Where: fmt.Sprintf("%s:%d", runFiles[w.Program], w.Line)})
+	}
+	return out
+}
