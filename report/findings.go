@@ -210,10 +210,16 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 	case cut.CodeShank:
 		text, do = side+": uncut stock stands "+mm(f.Depth)+" above the flutes, which are "+mm(f.Limit)+" long", "take a longer cutter, or clear the stock first [flute]"
 	case cut.CodeNotFollowed:
-		text, do = side+": a move under G68 is not cut where it runs", "write its moves out without the rotation, so that they can be looked at"
-		if f.Index == cut.NotSpline {
+		switch f.Index {
+		case cut.NotPreset:
+			text, do = side+": G92 sets a zero where the tool's place isn't known, so this move is left out", "set the zero in the work offset, and take G92 out"
+		case cut.NotSpline:
 			text, do = side+": a spline is cut as a straight line to its end alone", "write it as arcs or short lines, so that it can be looked at"
+		default:
+			text, do = side+": G68 without X and Y turns about a place that controls differ on, so this move is left out", "give G68 its X and Y"
 		}
+	case cut.CodeStopped:
+		text, do = side+": a cut with the spindle stopped", "write M3 or M4 before it, and after each tool change"
 	case cut.CodeCone:
 		text, do = side+": a vee goes in deeper than its cone, which is "+mm(f.Limit)+" high: uncut stock stands "+mm(f.Depth)+" above it", "say how long its flutes are, take a wider vee, or clear the stock first [flute, tool]"
 	case cut.CodePin:
@@ -259,7 +265,7 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 		switch f.Code {
 		case cut.CodeThrough:
 			text += "; " + itoa(f.Count) + " of them, the largest first"
-		case cut.CodeOffset, cut.CodePlace, cut.CodeCompensated:
+		case cut.CodeOffset, cut.CodePlace, cut.CodeCompensated, cut.CodeNotFollowed, cut.CodeStopped:
 			text += "; " + itoa(f.Count) + " of them, this is the first"
 		default:
 			text += "; " + itoa(f.Count) + " of them, this is the worst"

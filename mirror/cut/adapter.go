@@ -7,12 +7,14 @@ import (
 
 // Why a move isn't followed.
 const (
-	NotRotated = iota // it runs under G68
+	NotRotated = iota // it runs under G68 without a centre
 	NotSpline         // it is a spline, of which only the chord is cut
+	NotPreset         // its zero was set by G92 where the tool's place isn't known
 )
 
-// FromMove gives a move of the interpreter as a segment in millimetres. An arc
-// whose centre can't be placed comes back with its end unknown.
+// FromMove gives a move of the interpreter, in coordinates of its work offset (see
+// motion.Track), as a segment in millimetres. An arc whose centre can't be placed comes
+// back with its end unknown.
 func FromMove(m *motion.Move) Segment {
 	mm := 1.0
 	if m.State.Unit == transform.Inch {
@@ -21,7 +23,7 @@ func FromMove(m *motion.Move) Segment {
 	s := Segment{
 		Line: m.Line, Rapid: m.Kind == motion.Rapid, Tool: m.State.Tool, Offset: m.State.Offset,
 		FromOK: m.FromOK, ToOK: m.ToOK, Machine: m.Machine, Home: m.Home,
-		Plane: m.State.Plane, Turns: m.Turns,
+		Plane: m.State.Plane, Turns: m.Turns, Still: m.State.Spindle == 0,
 	}
 	if m.State.Comp == 41 || m.State.Comp == 42 {
 		s.Comp = Comp{Side: 83 - 2*m.State.Comp, By: m.State.CompBy, D: m.State.D.Float(), Apart: m.Cycle != 0}

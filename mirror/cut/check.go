@@ -62,6 +62,7 @@ func Check(q Request) (*Result, error) {
 		out.Comp = append(out.Comp, r.comp.uses...)
 		r.travel(&out.Travel)
 	}
+	s.stopped()
 	if err := s.coarse(out); err != nil {
 		return nil, err
 	}
@@ -86,9 +87,20 @@ func Check(q Request) (*Result, error) {
 	return out, nil
 }
 
+// stopped tells the cuts with the spindle stopped where either side starts it. Where
+// neither does it is switched by hand.
+func (s *study) stopped() {
+	if !s.runs[faceSide].turns && !s.runs[backSide].turns {
+		return
+	}
+	for _, r := range s.runs {
+		r.found.list, r.found.last = append(r.found.list, r.still.list...), append(r.found.last, r.still.last...)
+	}
+}
+
 // order is the order in which findings are told: what hurts most first.
-var order = []Code{CodePin, CodeFence, CodeNoGo, CodeRapid, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeOffBlank, CodeThrough, CodeMissed,
-	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeTurned, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated, CodeNotFollowed, CodeCoarse, CodeEarly, CodeMeets, CodeCone}
+var order = []Code{CodePin, CodeFence, CodeNoGo, CodeRapid, CodeStopped, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeNotFollowed, CodeOffBlank, CodeThrough, CodeMissed,
+	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeTurned, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated, CodeCoarse, CodeEarly, CodeMeets, CodeCone}
 
 // name tells for every line which program it is in.
 func (s *study) name(out *Result) {

@@ -13,7 +13,7 @@ type Comp struct {
 	Side  int           // 1 to the left of the contour (G41), -1 to the right (G42), 0 not at all
 	By    motion.CompBy // what says how far
 	D     float64       // a number or, where By says so, a diameter in mm
-	Apart bool          // a move of a canned cycle, which no control compensates
+	Apart bool          // a move of a canned cycle, which no control compensates, or after a shift of the zero
 }
 
 // The reasons why the real way of a compensated move can't be followed, as Index of

@@ -163,7 +163,7 @@ func TestCentreWay(t *testing.T) {
 		{"another D", "G41 D1 G1 Y20\nX10\nD0 Y30\nG40 Y5\n", "F20,17,-1 F10,17,-1 F10,30,-1 F10,5,-1 compensated 5 line 4"},
 		{"a cycle", "G41 D1 G1 Y20\nX10\nG81 X5 Z-2 R1\nG40 G1 Y5\n", "F20,17,-1 F10,17,-1 R10,20,1 R5,20,1 F5,20,-2 R5,20,1 F5,5,1 compensated 6 line 4"},
 		{"machine coordinates", "G41 D1 G1 Y20\nX10\nG53 G0 Z0\nG40 G1 Y5\n", "F20,17,-1 F10,17,-1 R10,20,0 F10,5,-1 compensated 6 line 4"},
-		{"a shift of the zero", "G41 D1 G1 Y20\nX10\nG92 X0\nX5\nG40 G1 Y5\n", "F20,17,-1 F10,17,-1 F5,20,-1 F5,5,-1 compensated 6 line 5"},
+		{"a shift of the zero", "G41 D1 G1 Y20\nX10\nG92 X0\nX5\nG40 G1 Y5\n", "F20,17,-1 F10,17,-1 F15,20,-1 F15,5,-1 compensated 6 line 5"},
 		{"another zero", "G41 D1 G1 Y20\nX10\nG55\nG1 X5\nG40 G1 Y5\n", "F20,17,-1 F10,17,-1 F5,20,-1 F5,5,-1 compensated 6 line 5"},
 	} {
 		if got := centreWay(t, start+c.text); strings.TrimPrefix(got, at) != c.want {

@@ -63,6 +63,9 @@ const (
 	// CodeCone: stock stands beside a vee above its cone, where nothing says that it has
 	// flutes. Depth is by how much, Limit the cone's height.
 	CodeCone Code = "vee-over-cone"
+	// CodeStopped: cuts with the spindle stopped, in a program that isn't the only one or
+	// that starts it elsewhere.
+	CodeStopped Code = "spindle-stopped"
 	// CodePin: the cutter runs into pin Index. Amount is how far it overlaps in
 	// plan, Depth how far it reaches below the pin's top.
 	CodePin Code = "pin-cut"

@@ -178,34 +178,3 @@ func TestLinesAfterTheEnd(t *testing.T) {
 		}
 	}
 }
-
-// What isn't cut where it runs is told, so that the answer is never a clean one.
-func TestMovesThatAreNotFollowed(t *testing.T) {
-	const head = "G21 G90 G17\nT1 M6\nS9000 M3\nG0 X20 Y20 Z5\nG1 Z-2 F300\n"
-	for _, c := range []struct {
-		name, text string
-		index, n   int // n 0 for none
-		line       int
-	}{
-		{"a line", "G1 X60\n", 0, 0, 0},
-		{"under G68", "G68 X20 Y20 R90\nG1 X40 Y20\nX50\nG69\n", NotRotated, 2, 7},
-		{"a cubic spline", "G5 I0 J10 P0 Q-10 X40 Y20\n", NotSpline, 1, 6},
-	} {
-		q := plain()
-		q.Face = Program{Name: "face.nc", Read: strings.NewReader(head + c.text + "G0 Z5\nM30\n")}
-		r, err := Check(q)
-		if err != nil {
-			t.Errorf("%s: %v", c.name, err)
-			continue
-		}
-		var got Finding
-		for _, f := range r.Findings {
-			if f.Code == CodeNotFollowed {
-				got = f
-			}
-		}
-		if got.Count != c.n || got.Index != c.index || got.FaceLine != c.line {
-			t.Errorf("%s: %+v", c.name, got)
-		}
-	}
-}

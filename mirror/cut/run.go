@@ -64,6 +64,8 @@ type run struct {
 	bedLimit  float64
 	reach     reach
 	found     finder
+	still     finder // cuts with the spindle stopped
+	turns     bool   // the side starts the spindle
 }
 
 // part is one of the programs that a side runs one after the other. Their lines
@@ -139,14 +141,24 @@ func (r *run) one() error {
 	}
 	o := r.prog.Options
 	o.Name = r.prog.Name
+	var track motion.Track
+	var frame *motion.Frame // of the move before
 	_, err := motion.Walk(r.prog.Read, o, func(m *motion.Move) error {
-		s := FromMove(m)
+		r.turns = r.turns || m.State.Spindle != 0
+		v, ok := track.In(m)
 		switch {
-		case m.Rotated:
+		case !ok && m.Rotated:
 			r.found.add(Finding{Code: CodeNotFollowed, Index: NotRotated}, r.side, r.base+m.Line)
+			return nil
+		case !ok:
+			r.found.add(Finding{Code: CodeNotFollowed, Index: NotPreset}, r.side, r.base+m.Line)
+			return nil
 		case m.Kind == motion.Spline:
 			r.found.add(Finding{Code: CodeNotFollowed, Index: NotSpline}, r.side, r.base+m.Line)
 		}
+		s := FromMove(v)
+		s.Comp.Apart = s.Comp.Apart || r.comp.on && m.Frame != frame
+		frame = m.Frame
 		return r.compensate(&s)
 	})
 	if err != nil {
@@ -323,6 +335,9 @@ func (r *run) cut(s *Segment) error {
 	act := act{rapid: s.Rapid}
 	if !s.Rapid {
 		r.deepest = min(r.deepest, low)
+		if s.Still && low < 0 {
+			r.still.add(Finding{Code: CodeStopped}, r.side, s.Line)
+		}
 	}
 	r.cuts++
 	if !s.Arc {

@@ -20,6 +20,7 @@ type Segment struct {
 	// alone (a G53 move); Home that the move goes home.
 	Machine, Home bool
 	Comp          Comp
+	Still         bool // the spindle is stopped
 
 	Arc    bool
 	Plane  transform.Plane
