@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -50,37 +51,51 @@ func (c *checklist) dryRun(phase, what string, offsets []string, thick decimal.D
 	if !thick.IsZero() {
 		higher = "; more where clamps stand higher"
 	}
+	room := s.travelUp(offsets)
 	deep, known := s.deepest(pass)
+	by := thick.Add(deep).Add(margin)
+	short := ""
+	switch {
+	case room == nil:
+	case !room.IsPositive():
+		c.add(phase, "Dry run "+what+": the travel leaves no room to raise the Z of "+list(offsets)+
+			". Take blank and clamps off and watch the tip over the bed; single block, spindle off, hand on feed hold.", append([]string{"dry-run"}, cautions...)...)
+		return
+	case known && room.LessThan(by):
+		short = "; the travel leaves only " + room.String() + " " + u + " upwards: take blank and clamps off, raise by that and watch the tip over the bed"
+	}
 	if known {
-		by := thick.Add(deep).Add(margin)
 		parts = append(parts, "deepest cut "+deep.String(), margin.String())
 		text += by.String() + " " + u + " (" + strings.Join(parts, " + ") + higher + ")"
-		if left := s.travelUp(offsets); left != nil && *left < by.InexactFloat64() {
-			text += "; the travel leaves only " + rounded(*left, 3) + " " + u + " upwards, so raise by that and take blank and clamps off"
-		}
 	} else {
 		parts = append(parts, "deepest cut below Z0", margin.String()+" "+u)
 		text += strings.Join(parts, " + ") + " at least" + higher
 	}
-	st := c.add(phase, text+"; spindle off, hand on feed hold. Then set Z back and check it.", append([]string{"dry-run"}, cautions...)...)
+	st := c.add(phase, text+short+"; spindle off, hand on feed hold. Then set Z back and check it.", append([]string{"dry-run"}, cautions...)...)
 	for _, o := range offsets {
 		st.Write = append(st.Write, o+" Z to set back")
 	}
 }
 
-// travelUp is the least travel left upwards at the offsets, nil where it isn't known.
-func (s *Setup) travelUp(offsets []string) *float64 {
+// travelUp is the least by which the travel lets the offsets be raised, rounded down to
+// 0.001; nil where it isn't known. A move by G53 stays where it is and takes no room.
+func (s *Setup) travelUp(offsets []string) *decimal.Decimal {
 	if s.Check == nil {
 		return nil
 	}
-	var least *float64
+	least := math.Inf(1)
 	for i := range s.Check.Travel {
 		t := &s.Check.Travel[i]
 		for _, o := range offsets {
-			if t.Axis == "Z" && t.Station == o && (least == nil || t.High < *least) {
-				least = &t.High
+			if t.Axis == "Z" && t.Station == o {
+				least = min(least, t.Room)
 			}
 		}
 	}
-	return least
+	if math.IsInf(least, 0) {
+		return nil
+	}
+	// To nine places first, so that the last bit of a sum costs no thousandth.
+	d := decimal.NewFromFloat(least).Round(9).RoundFloor(3)
+	return &d
 }

@@ -31,9 +31,13 @@ func TestDryRunSaysHowHigh(t *testing.T) {
 		{"unknown", transform.MM, nil, dp("-6"), 63, "0", "raise the Z of G54 by thickness 12 + deepest cut below Z0 + 10 mm at least; more where clamps stand higher; spindle off", "by 28 mm"},
 		{"inches", transform.Inch, dp("-0.25"), dp("-0.25"), 63, "0", "raise the Z of G54 by 12.65 in (thickness 12 + deepest cut 0.25 + 0.4;", "by 12.65 in"},
 		{"short of travel", transform.MM, dp("-6"), dp("-6"), 20.5, "0",
-			"higher); the travel leaves only 20.5 mm upwards, so raise by that and take blank and clamps off; spindle off", "G55 by 28 mm (thickness 12 + deepest cut 6 + 10; more where clamps stand higher); spindle off"},
+			"higher); the travel leaves only 20.5 mm upwards: take blank and clamps off, raise by that and watch the tip over the bed; spindle off", "G55 by 28 mm (thickness 12 + deepest cut 6 + 10; more where clamps stand higher); spindle off"},
+		{"no travel left", transform.MM, dp("-6"), dp("-6"), 0.0004, "0",
+			"Dry run the face program (face.nc) above the work: the travel leaves no room to raise the Z of G54. Take blank and clamps off and watch the tip over the bed; single block, spindle off, hand on feed hold.", "raise the Z of G55 by 28 mm"},
+		{"no travel left, depth unknown", transform.MM, nil, dp("-6"), -0.5, "0", "the travel leaves no room to raise the Z of G54.", "by 28 mm"},
+		{"a move by machine coordinates to the top", transform.MM, dp("-6"), dp("-6"), 40, "0", "raise the Z of G54 by 28 mm (thickness 12 + deepest cut 6 + 10; more", "by 28 mm"},
 	} {
-		s := Setup{Answer: markerAnswer(), Checklist: true, Unit: test.unit, Check: &Check{Travel: []Travel{{Station: "G54", Axis: "X", High: 1}, {Station: "G54", Axis: "Z", High: test.travel}}},
+		s := Setup{Answer: markerAnswer(), Checklist: true, Unit: test.unit, Check: &Check{Travel: []Travel{{Station: "G54", Axis: "X", High: 1}, {Station: "G54", Axis: "Z", High: 0, Room: test.travel}}},
 			Programs: []Program{{Name: "face.nc", Role: "face", Lowest: test.face}, {Name: "back.nc", Role: "mirrored", Lowest: test.back}, {Name: "letters.nc", Role: "as written", Lowest: dp("0")}}}
 		s.Answer.Question.Skimmed = d(test.skim)
 		got := text(s.Steps())

@@ -94,7 +94,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	}
 	for _, a := range r.Travel.Axes {
 		// The nanometre covers the rounding of sums of decimals in binary.
-		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), a.LeftLow * k, a.LeftHigh * k, a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6})
+		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), a.LeftLow * k, a.LeftHigh * k, a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6, a.Room * k})
 	}
 	c.Notes = compensationNotes(r.Comp, k, s.Unit.String())
 	return c

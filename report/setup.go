@@ -254,6 +254,7 @@ type Travel struct {
 	Low     float64
 	High    float64
 	OK      bool
+	Room    float64 // left above the moves that go with the offset, by which it can be raised
 }
 
 // PinFit is the verdict on a dowel or plug layout.

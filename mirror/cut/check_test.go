@@ -178,6 +178,22 @@ func TestTravel(t *testing.T) {
 	}
 	near(t, "left at the right end", x.LeftHigh, 240-140-97, 1e-9)
 	near(t, "left at the left end", x.LeftLow, 150, 1e-9)
+	// A G53 move to the top leaves the offset as much room as before: 60 - 40. Where the
+	// zero's Z isn't known nothing is said of Z, though the G53 move is within the travel.
+	top := Segment{Line: 4, Rapid: true, Machine: true, To: [3]float64{0, 0, 0}, ToOK: [3]bool{false, false, true}}
+	q.Face.Segments = append(q.Face.Segments, top)
+	q.Back.Segments = append(q.Back.Segments, top)
+	q.Zeros[backSide].ZKnown = false
+	if r, err = Check(q); err != nil || !r.Travel.OK || len(r.Travel.Axes) != 5 {
+		t.Fatalf("%v %+v", err, r.Travel)
+	}
+	near(t, "left at the top", r.Travel.Axes[2].LeftHigh, 0, 1e-9)
+	near(t, "room upwards", r.Travel.Axes[2].Room, 20, 1e-9)
+	// A G53 move out of the travel is told all the same.
+	q.Back.Segments[len(q.Back.Segments)-1].To[2] = 1
+	if f := only(t, q, CodeTravel); f.Side != Back || f.Index != 2 {
+		t.Errorf("%+v", f)
+	}
 }
 
 func TestTravelExceeded(t *testing.T) {

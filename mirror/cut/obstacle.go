@@ -289,6 +289,9 @@ type AxisTravel struct {
 	Least, Greatest float64
 	LeftLow         float64 // travel left below Least; under 0 where it is exceeded
 	LeftHigh        float64 // and above Greatest
+	// Room is the travel left above the moves that go with the work offset: by so much it
+	// can be raised. A G53 move stays where it is. Without such moves it is infinite.
+	Room float64
 }
 
 // TravelResult says whether both programs stay within the travel.
@@ -305,15 +308,18 @@ func (r *run) travel(out *TravelResult) {
 		return
 	}
 	for i := range 3 {
-		a := AxisTravel{Side: Side(r.side), Axis: i, Least: math.Inf(1), Greatest: math.Inf(-1)}
+		a := AxisTravel{Side: Side(r.side), Axis: i, Least: math.Inf(1), Greatest: math.Inf(-1), Room: math.Inf(1)}
 		var loLine, hiLine int
+		whole := true // all moves along the axis can be placed
 		for k := range 2 {
 			off := 0.0
 			if k == 0 {
 				if zero == nil || i == 2 && !zero.ZKnown {
+					whole = r.reach.lo[0][i] > r.reach.hi[0][i]
 					continue
 				}
 				off = [3]float64{zero.X, zero.Y, zero.Z}[i]
+				a.Room = t.Greatest[i] - (r.reach.hi[0][i] + off)
 			}
 			if v := r.reach.lo[k][i] + off; v < a.Least {
 				a.Least, loLine = v, r.reach.loLine[k][i]
@@ -325,9 +331,11 @@ func (r *run) travel(out *TravelResult) {
 		if a.Least > a.Greatest {
 			continue
 		}
-		out.Known = true
 		a.LeftLow, a.LeftHigh = a.Least-t.Least[i], t.Greatest[i]-a.Greatest
-		out.Axes = append(out.Axes, a)
+		if whole || min(a.LeftLow, a.LeftHigh) < -1e-6 {
+			out.Known = true
+			out.Axes = append(out.Axes, a)
+		}
 		// A nanometre covers the rounding of sums of decimals in binary.
 		if a.LeftLow < -1e-6 {
 			out.OK = false
