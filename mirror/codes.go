@@ -7,28 +7,30 @@ import "fmt"
 type group uint8
 
 const (
-	gUnknown  group = iota
-	gAction         // not modal, takes the block's axis words or stands alone
-	gMachine        // G53
-	gMotion         // G0 to G3, cycles
-	gEnd            // G80, which may stand beside G0 to G3
-	gPlane          // G17 to G19
-	gDistance       // G90, G91
-	gCentres        // G90.1, G91.1
-	gFeed           // G93, G94, G95
-	gUnit           // G20, G21
-	gComp           // G40 to G42
-	gLength         // G43, G44, G49
-	gReturn         // G98, G99
-	gOffset         // G54 to G59.3
-	gPath           // G61, G61.1, G64
-	gRotate         // G68, G69
-	gExact          // G9
-	gPolarOff       // G15
-	gMacroOff       // G67
-	gSpeedOff       // G97
-	gScaleOff       // G50 alone
-	gAhead          // G8 with P: look-ahead
+	gUnknown   group = iota
+	gAction          // not modal, takes the block's axis words or stands alone
+	gMachine         // G53
+	gMotion          // G0 to G3, cycles
+	gEnd             // G80, which may stand beside G0 to G3
+	gPlane           // G17 to G19
+	gDistance        // G90, G91
+	gCentres         // G90.1, G91.1
+	gFeed            // G93, G94, G95
+	gUnit            // G20, G21
+	gComp            // G40 to G42
+	gLength          // G43, G44, G49
+	gReturn          // G98, G99
+	gOffset          // G54 to G59.3
+	gPath            // G61, G61.1, G64
+	gRotate          // G68, G69
+	gExact           // G9
+	gPolarOff        // G15
+	gMacroOff        // G67
+	gSpeedOff        // G97
+	gScaleOff        // G50 alone
+	gMirrorOff       // G50.1, which ends what is refused anyway
+	gSmooth          // G187
+	gAhead           // G8 with P: look-ahead
 	mStop
 	mChange
 	mSpindle
@@ -41,7 +43,7 @@ const (
 
 // Codes are ten times the number: G59.1 is 591.
 const (
-	maxCode = 1000
+	maxCode = 2000
 	none    = -1 // no code
 )
 
@@ -56,13 +58,15 @@ var gGroups = func() (t [maxCode]group) {
 	set(gRotate, 680, 690)
 	set(gEnd, 800)
 	set(gScaleOff, 500)
+	set(gMirrorOff, 501)
+	set(gSmooth, 1870)
 	set(gAhead, 80)
 	set(gMotion, 0, 10, 20, 30, 50, 51, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890)
 	set(gPlane, 170, 180, 190)
 	set(gDistance, 900, 910)
 	set(gCentres, 901, 911)
 	set(gFeed, 930, 940, 950)
-	set(gUnit, 200, 210)
+	set(gUnit, 200, 210, 700, 710)
 	set(gComp, 400, 410, 420, 411, 421)
 	set(gLength, 430, 440, 490)
 	set(gReturn, 980, 990)
@@ -83,7 +87,7 @@ var mGroups = func() (t [maxCode]group) {
 	}
 	set(mStop, 0, 1, 2, 30, 60)
 	set(mChange, 6)
-	set(mSpindle, 3, 4, 5)
+	set(mSpindle, 3, 4, 5, 13, 14)
 	set(mCoolant, 7, 8, 9)
 	set(mOverride, 48, 49)
 	set(mCall, 98, 99)
@@ -141,14 +145,14 @@ var unfollowed = map[int][2]string{
 	431:  {"a tool length written in the program", "use G43 with H"},
 	470:  {"a text engraving cycle", "text must read: don't mirror it, or write its moves out"},
 	500:  {"scaling off, or the speed limit of a lathe", "on a mill write G50 in a block of its own; a lathe program can't be flipped"},
-	501:  {"ends a mirror in the control", "take the control's own mirror out of the program"},
+	501:  {"ends a mirror in the control, of the axes beside it", "write G50.1 in a block of its own"},
 	510:  {"scaling", "write the program at its full size"},
 	511:  {"a mirror in the control", "take the control's own mirror out of the program"},
 	541:  {"an extended work offset", "use G54 to G59"},
 	650:  {"a macro call", "write the macro's moves out"},
 	660:  {"a modal macro call", "write the macro's moves out"},
-	700:  {"inches on older controls, a cycle on others", "write G20 instead"},
-	710:  {"millimetres on older controls, a cycle on others", "write G21 instead"},
+	700:  {"inches on older controls, a cycle on others", "say --units in, or write G20"},
+	710:  {"millimetres on older controls, a cycle on others", "say --units mm, or write G21"},
 	720:  {"a cycle or a turning code", "write the moves out"},
 	740:  {"left-hand tapping", "write the moves out"},
 	760:  {"fine boring, whose tool must stop at an angle", "write the moves out"},
@@ -158,8 +162,6 @@ var unfollowed = map[int][2]string{
 }
 
 var unfollowedM = map[int][2]string{
-	130: {"spindle and coolant on some controls", "write M3 and M8"},
-	140: {"spindle and coolant on some controls", "write M4 and M8"},
 	170: {"the end of a subprogram on some controls", "write M99"},
 	960: {"a jump or a call", "write the blocks out in the order in which they run"},
 	970: {"a call inside the program", "write the called blocks out"},

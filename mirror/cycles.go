@@ -23,8 +23,14 @@ func (r *reading) cycle() error {
 	_, _, drill := s.plane.Axes()
 	depth := 'X' + byte(drill)
 	switch {
+	case !r.has(axisWords) && !r.has(centreWords|radiusWord):
+		s.bare = r.b.Line // nothing runs, unless axis words follow
+		m.note(Note{Code: CycleBare, Level: Warning, Line: r.b.Line, Values: []string{name}})
+		return nil
 	case !r.has(axisWords):
 		return r.refuse(at, name+" without X, Y or Z", "at least one of them", "")
+	case s.bare > 0:
+		return r.refuse(at, fmt.Sprintf("axis words under %s of line %d, which had none", name, s.bare), "the cycle with its words in one block", "")
 	case s.comp:
 		return r.refuse(at, name+" while cutter compensation is on", "", "cancel it with G40 first")
 	case s.feed == 930:
@@ -111,12 +117,14 @@ func (r *reading) cycleLevels(at int, name string, depth byte) error {
 		s.depth, s.depthInc = valueOf(w), s.inc
 	}
 	switch {
-	case !s.r.given:
-		return r.refuse(at, name+" without R", "the level from which the cycle feeds", "")
 	case !s.depth.given:
 		return r.refuse(at, fmt.Sprintf("%s without %c", name, depth), "the depth", "")
+	case !s.r.given && !r.m.axes[s.unit][depth-'X'].same:
+		return r.refuse(at, name+" without R", "the level from which the cycle feeds", "its level would have to change: write R into the block")
+	case !s.r.given:
+		r.m.note(Note{Code: CycleLevel, Level: Warning, Line: r.b.Line, Values: []string{name}})
 	}
-	if s.rInc != s.inc || s.depthInc != s.inc {
+	if s.r.given && s.rInc != s.inc || s.depthInc != s.inc {
 		if !r.m.axes[s.unit][depth-'X'].same {
 			return r.refuse(at, fmt.Sprintf("R and %c given in %s are carried into %s", depth, distance(!s.inc), distance(s.inc)), "",
 				fmt.Sprintf("controls differ on what they mean there: repeat R and %c in this block", depth))
@@ -135,8 +143,10 @@ func (r *reading) cycleLevels(at int, name string, depth byte) error {
 	switch {
 	case s.motion == 830 && q != nil && q.Flags&(block.Value|block.Big) == 0 && q.Value <= 0:
 		return r.refuseLetter('Q', "a peck of 0 or less", "more than 0", "")
-	case s.motion == 840 && (s.spindle == -1 || s.spindle == 2):
+	case s.motion == 840 && s.spindle == -1:
 		return r.refuse(at, "G84 without M3", "the spindle turning clockwise", "")
+	case s.motion == 840 && s.spindle == 2:
+		r.m.note(Note{Code: StoppedTap, Level: Warning, Line: r.b.Line})
 	case s.motion == 860 && s.spindle == 2:
 		return r.refuse(at, "G86 with the spindle stopped", "M3 or M4 before it", "")
 	}

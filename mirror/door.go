@@ -103,7 +103,7 @@ func (m *rewriter) proofOptions() proof.Options {
 		Name: m.o.Name, OutName: m.o.Name + " (mirrored)",
 		Map: m.report.Map, InchMap: m.report.InchMap,
 		Unit: m.o.Unit, AbsoluteCentres: m.o.AbsoluteCentres,
-		BackOffset: max(m.offsets.back, 0), OffsetMap: m.offsets.to, KeepOffset: m.o.KeepOffset,
+		BackOffset: max(m.offsets.back, 0), OffsetMap: m.offsets.to, KeepOffset: m.o.KeepOffset, Inert: m.o.Inert,
 	}
 	if m.o.Top != nil {
 		top := motion.FromDecimal(*m.o.Top)

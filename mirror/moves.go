@@ -11,7 +11,10 @@ import (
 // setMotion makes c the motion code in force.
 func (r *reading) setMotion(c int) {
 	s := r.s
-	s.motion = c
+	s.motion, s.bare = c, 0
+	if c <= 51 {
+		s.under = c
+	}
 	if !isCycle(c) {
 		s.r, s.depth = value{}, value{}
 	}
@@ -68,12 +71,9 @@ func (r *reading) move() error {
 		return r.spline()
 	case isCycle(c):
 		return r.cycle()
-	case c == 800:
-		if r.has(axisWords | centreWords | radiusWord) {
-			return r.refuse(r.axisWord(), fmt.Sprintf("%s while G80 is in force", r.text(r.axisWord())), "G0 or G1",
-				"controls differ on how they move here: write G0 or G1 into the block")
-		}
-		return nil
+	case c == 800 && (r.s.under > 10 || r.has(centreWords|radiusWord)) && r.has(axisWords|centreWords|radiusWord):
+		return r.refuse(r.axisWord(), fmt.Sprintf("%s while G80 is in force", r.text(r.axisWord())), "G0 or G1",
+			"controls differ on how they move here: write G0 or G1 into the block")
 	}
 	if !r.has(axisWords | centreWords | radiusWord) {
 		return nil
@@ -85,14 +85,13 @@ func (r *reading) move() error {
 	if err := r.noCentres(name); err != nil {
 		return err
 	}
-	if r.s.motion == none {
-		return r.refuse(r.axisWord(), fmt.Sprintf("%s before any G0, G1, G2 or G3", r.text(r.axisWord())), "a motion word",
-			"controls differ on how they move here: write G0 or G1 into the block")
-	}
-	if err := r.feed(); err != nil {
+	either := r.s.motion == none || r.s.motion == 800 // at rapid or at feed
+	if either {
+		r.m.note(Note{Code: AssumedStraight, Level: Warning, Line: r.b.Line})
+	} else if err := r.feed(); err != nil {
 		return err
 	}
-	if r.s.motion == 10 {
+	if r.s.motion != 0 {
 		if err := r.start(r.axisWord(), 0); err != nil {
 			return err
 		}
@@ -104,7 +103,7 @@ func (r *reading) move() error {
 	r.first()
 	r.p.moves = true
 	r.p.rapid = r.s.motion == 0
-	r.p.cuts = !r.p.rapid && r.has(axisWords&^block.Bit('Z'))
+	r.p.cuts = !r.p.rapid && !either && r.has(axisWords&^block.Bit('Z'))
 	return nil
 }
 
@@ -127,7 +126,7 @@ func (r *reading) start(at int, bends uint32) error {
 				fmt.Sprintf("write G0 G90 with the curve's start in %c in a block before it", letter))
 		case s.inc && w != nil && !zero(w):
 			// see points
-		case s.motion == 10 && !s.inc && w != nil && s.at[2] != known && a != 2:
+		case (s.motion == 10 || s.motion == none || s.motion == 800) && !s.inc && w != nil && s.at[2] != known && a != 2:
 			// the height isn't given yet: the tool is led to its first place at feed
 		case s.at[a] == lost:
 			return r.refuse(at, fmt.Sprintf("a cut where %c stands at a place of the machine", letter), fmt.Sprintf("%c given in G90 before it", letter),
@@ -205,15 +204,16 @@ func (r *reading) arc() error {
 	inPlane := block.Bit('X'+byte(first)) | block.Bit('X'+byte(second))
 	centres := block.Bit('I'+byte(first)) | block.Bit('I'+byte(second))
 	swap := m.o.Map.SwapsArcs(s.plane)
+	across := r.b.Find('I' + byte(normal)) // its word is kept where it is 0
 	switch {
-	case r.has(centreWords &^ centres):
+	case across != nil && !zero(across):
 		letter := 'I' + byte(normal)
 		return r.refuseLetter(letter, fmt.Sprintf("%c with an arc in %s", letter, s.plane), "", "take it out or choose the arc's plane")
-	case r.has(radiusWord) && r.has(centreWords):
+	case r.has(radiusWord) && r.has(centres):
 		return r.refuseLetter('R', "an arc with both R and a centre", "one of them", "controls differ on which they follow")
 	case r.has(radiusWord) && !r.has(inPlane):
 		return r.refuse(at, name+" with R and no end point in "+s.plane.String(), "an end point", "")
-	case !r.has(radiusWord | centreWords):
+	case !r.has(radiusWord | centres):
 		return r.refuse(at, name+" without a centre or a radius", string(rune('I'+first))+", "+string(rune('I'+second))+" or R", "")
 	case swap != s.swapped:
 		return r.refuse(at, fmt.Sprintf("an arc in %s under a %s from another plane", s.plane, name), name+" in this block",
@@ -240,14 +240,14 @@ func (r *reading) arc() error {
 	if err := r.points(s.inc); err != nil {
 		return err
 	}
-	if r.has(centreWords) {
+	if r.has(centres) {
 		m.assume(saidCentres, Note{Code: AssumedCentres, Level: Assumed, Line: r.b.Line, Values: []string{map[bool]string{false: "G91.1", true: "G90.1"}[s.absCentres]}})
 		if s.absCentres && r.b.Letters&centres != centres {
 			return r.refuse(at, name+" with one centre word in G90.1", "both", "controls differ on what a missing one means")
 		}
 		for i := range r.b.W[:r.b.N] {
 			a := int(r.b.W[i].Letter) - 'I'
-			if a < 0 || a > 2 {
+			if a < 0 || a > 2 || a == normal {
 				continue
 			}
 			x := &m.axes[s.unit][a]

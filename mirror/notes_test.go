@@ -60,7 +60,7 @@ func TestOneOffsetForOne(t *testing.T) {
 			"2:1: G54 after G57, two offsets in one program; hint: say what each becomes, for example --map G57=G55 --map G54=..."},
 		{"after motion in none", "G0 X1\nG90 G57 X1\nM2\n", back, "",
 			"2:5: G57 after motion before any offset, so in G54; hint: say what each becomes, for example --map G54=G55 --map G57=..."},
-		{"after a rotary move in none", "G0 A0\nG57 A0\nM2\n", back, "",
+		{"after a rotary move in none", "G0 A5\nG57 A5\nM2\n", back, "",
 			"2:1: G57 after motion before any offset, so in G54; hint: say what each becomes, for example --map G54=G55 --map G57=..."},
 		{"motion in none, and called with the switch off", "/G57\nG0 X1\nM2\n", back, "",
 			"2:1: motion before any offset, so in G54, and G57 elsewhere (when the blocks with a slash, such as line 1, are skipped); hint: say what each becomes, for example --map G57=G55 --map G54=..."},

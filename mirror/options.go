@@ -36,6 +36,8 @@ type Options struct {
 	// ArcTolerance is the largest difference in mm between an arc's radii at start
 	// and end; 0 means 0.05.
 	ArcTolerance decimal.Decimal
+	// Inert are M codes that move no axis, as the maker says.
+	Inert []int
 	// Comment is the text of the one comment line that is added; "" adds none. Where it
 	// begins with "back of ", the next pass knows by it that the program was mirrored.
 	Comment string
@@ -142,7 +144,8 @@ const (
 	AssumedCentres = "assumed-centres"
 	// AssumedFeed: the first feed move comes before any G93, G94 or G95. Values: G94.
 	AssumedFeed = "assumed-feed"
-	// AssumedStraight: an axis moves before any motion word.
+	// AssumedStraight: an axis moves before any motion word or after G80, at rapid or at
+	// feed as the control has it.
 	AssumedStraight = "assumed-straight"
 	// WholeNumbers: numbers without a point are read as whole units. Values: mm or in.
 	WholeNumbers = "whole-numbers"
@@ -175,6 +178,18 @@ const (
 	ArcMismatch = "arc-mismatch"
 	// CycleKept: L0 keeps a cycle's words and drills nothing. Values: the cycle.
 	CycleKept = "cycle-kept"
+	// CycleLevel: a cycle runs without an R word since it began. Values: the cycle.
+	CycleLevel = "cycle-level"
+	// CycleBare: a cycle's code stands without axis words. Values: the cycle.
+	CycleBare = "cycle-bare"
+	// StoppedTap: G84 runs with the spindle stopped.
+	StoppedTap = "stopped-tap"
+	// MachineCounts: a G53 block stands in G91.
+	MachineCounts = "machine-counts"
+	// MarkDropped: the text began with a byte-order mark.
+	MarkDropped = "mark-dropped"
+	// TextKept: a line or a comment that controls read in several ways holds no word.
+	TextKept = "text-kept"
 	// PassedOn: an M code that moves no axis is passed on. Values: code.
 	PassedOn = "passed-on"
 	// LookAhead: a code that switches look-ahead is passed on. Values: code.

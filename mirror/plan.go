@@ -3,6 +3,7 @@ package mirror
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"flipcalc/mirror/block"
@@ -166,6 +167,9 @@ func (r *reading) words() error {
 			}
 		default:
 			bit := block.Bit(w.Letter)
+			if beside := map[byte]int{'U': 40, 'E': 1870}[w.Letter]; beside > 0 && b.Twice&bit == 0 && r.names(beside) {
+				continue // a time beside G4, a tolerance beside G187
+			}
 			if w.Letter == 'O' && i == 0 && b.N > 1 && m.report.Blocks == 1 && !m.number {
 				return m.nameBehind(b, int(b.W[0].End))
 			}
@@ -180,6 +184,9 @@ func (r *reading) words() error {
 				return r.refuse(i, fmt.Sprintf("a negative %c", w.Letter), "zero or more", "")
 			}
 			continue
+		}
+		if w.Letter == 'M' && slices.Contains(m.o.Inert, w.Code()/10) && w.Code()%10 == 0 {
+			g = mInert
 		}
 		if g == mInert {
 			r.oriented = r.oriented || w.Code() == 190
@@ -202,6 +209,16 @@ func (r *reading) words() error {
 	return nil
 }
 
+// names reports whether the block has a G word with a code.
+func (r *reading) names(code int) bool {
+	for i := range r.b.W[:r.b.N] {
+		if w := &r.b.W[i]; w.Letter == 'G' && w.Code() == code {
+			return true
+		}
+	}
+	return false
+}
+
 // settle finds out what codes mean that depend on the words beside them.
 func (r *reading) settle() error {
 	const moving = axisWords | centreWords | radiusWord
@@ -220,9 +237,21 @@ func (r *reading) settle() error {
 	if ahead != none {
 		r.m.note(Note{Code: LookAhead, Level: Info, Line: r.b.Line, Values: []string{codeName('G', r.b.W[ahead].Code())}})
 	}
-	if r.code[gScaleOff] != none && r.has(moving|p|block.Bit('S')) {
-		found, hint := describe('G', 500)
-		return r.refuse(r.word[gScaleOff], found, "", hint)
+	for _, g := range [2]group{gScaleOff, gMirrorOff} {
+		// Beside a motion word the axis words are the move's.
+		if r.code[g] != none && (r.has(p|block.Bit('S')) || r.code[gMotion] == none && r.has(moving)) {
+			found, hint := describe('G', r.code[g])
+			return r.refuse(r.word[g], found, "", hint)
+		}
+	}
+	if c := r.code[gUnit]; c >= 700 {
+		// Units of ISO 6983, and cycles on lathes: only where they change nothing.
+		inch := c == 700
+		if r.b.Letters&^(block.Bit('G')|block.Bit('M')) != 0 || inch != (r.s.unit == transform.Inch) {
+			found, hint := describe('G', c)
+			return r.refuse(r.word[gUnit], found, "", hint)
+		}
+		r.code[gUnit] = c - 500
 	}
 	if r.code[gEnd] == none {
 		return nil
@@ -235,6 +264,7 @@ func (r *reading) settle() error {
 	default:
 		r.s.r, r.s.depth = value{}, value{}
 	}
+	r.s.bare = 0
 	return nil
 }
 
@@ -247,7 +277,7 @@ func (r *reading) modes() error {
 		m.said |= saidFeed
 	}
 	if c := r.code[mSpindle]; c != none {
-		s.spindle = map[int]int{30: 1, 40: -1, 50: 2}[c]
+		s.spindle = map[int]int{30: 1, 40: -1, 50: 2, 130: 1, 140: -1}[c]
 	}
 	if r.code[mChange] != none {
 		for a := range s.at {
@@ -327,10 +357,6 @@ func (r *reading) motion() int {
 func (r *reading) comp() error {
 	c := r.code[gComp]
 	on := c == 410 || c == 411 || c == 420 || c == 421
-	pocket := r.code[gAction] == 120 || r.code[gAction] == 130 // D holds the cutter's radius there
-	if r.has(block.Bit('D')) && !on && !r.s.comp && !pocket {
-		return r.refuseLetter('D', "D without G41 or G42", "", "take it out or turn compensation on in this block")
-	}
 	switch {
 	case c == 400:
 		r.s.comp = false
@@ -369,7 +395,7 @@ func (r *reading) axes() error {
 			r.first() // an offset goes in front of the call, not into the subprogram
 		}
 	}
-	if r.code[gRotate] != none {
+	if c := r.code[gRotate]; c == 680 || c == 690 && r.s.rotated {
 		return r.rotate()
 	}
 	switch act {

@@ -126,6 +126,9 @@ func (m *rewriter) next(r *block.Reader, buf []byte) (in, out []byte, err error)
 	if err != nil {
 		return nil, nil, m.readError(err)
 	}
+	if r.Marked() {
+		m.note(Note{Code: MarkDropped, Level: Info, Line: 1})
+	}
 	n := len(chunk)
 	if r.Added() {
 		n--
@@ -382,6 +385,9 @@ func (m *rewriter) anyKind(b *block.Block) error {
 		return err
 	}
 	m.headerLine(b)
+	if b.Text {
+		m.note(Note{Code: TextKept, Level: Info, Line: b.Line})
+	}
 	if b.N == 0 && b.Settings == 0 || b.Percent {
 		return nil
 	}

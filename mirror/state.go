@@ -39,6 +39,8 @@ type state struct {
 	local      [3]bool // G52 is on, by axis
 	motion     int     // code of group 1, none before the first
 	feed       int     // 930, 940 or 950
+	under      int     // code of group 1 before the running cycle or G80, none before the first
+	bare       int     // line of the running cycle's code, where no axis word stood beside it
 	offset     int     // code of the offset that the program is in, none before the first
 	moved      bool    // the first motion is past
 	spindle    int     // 0 not said, 1 for M3, -1 for M4, 2 for M5
@@ -49,5 +51,5 @@ type state struct {
 }
 
 func startState(o *Options) state {
-	return state{unit: o.Unit, absCentres: o.AbsoluteCentres, motion: none, feed: 940, offset: none}
+	return state{unit: o.Unit, absCentres: o.AbsoluteCentres, motion: none, under: none, feed: 940, offset: none}
 }

@@ -54,6 +54,9 @@ func (r *reading) rotary() error {
 		if !r.has(block.Bit(letter)) {
 			continue
 		}
+		if r.code[gMachine] != none || zero(r.b.Find(letter)) {
+			continue // machine coordinates and 0 are the same on both sides
+		}
 		a := int(letter - 'A')
 		motion := r.motion()
 		switch {
@@ -243,11 +246,10 @@ func (r *reading) machine() error {
 	if err := r.noComp(at, "G53"); err != nil {
 		return err
 	}
-	if c := r.code[gMotion]; c != none {
+	if c := r.code[gMotion]; isCycle(c) {
+		return r.refuse(at, fmt.Sprintf("G53 and %s in one block", codeName('G', c)), "one of them", "put them into two blocks")
+	} else if c != none {
 		r.setMotion(c)
-	}
-	if c := r.s.motion; c != 0 && c != 10 {
-		return r.refuse(at, "G53 without G0 or G1", "G0 or G1", "")
 	}
 	if !r.has(axisWords) {
 		return r.refuse(at, "G53 without an axis word", "X, Y or Z", "")
@@ -261,11 +263,14 @@ func (r *reading) machine() error {
 		if a < 0 || a > 2 {
 			continue
 		}
-		if r.s.inc && !r.m.axes[r.s.unit][a].same {
+		if r.s.inc && !r.m.axes[r.s.unit][a].same && !zero(&r.b.W[i]) {
 			return r.refuse(i, fmt.Sprintf("G53 %s in G91", r.text(i)), "G90", "some controls ignore G53 in G91: write G90 first")
 		}
 		r.s.at[a] = lost
 		axes = append(axes, string(r.b.W[i].Letter))
+	}
+	if r.s.inc {
+		r.m.note(Note{Code: MachineCounts, Level: Warning, Line: r.b.Line})
 	}
 	r.p.moves, r.p.rapid = true, true
 	r.m.note(Note{Code: Machine, Level: Info, Line: r.b.Line, Values: []string{strings.Join(axes, " ")}})

@@ -215,6 +215,8 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 			text, do = side+": G92 sets a zero where the tool's place isn't known, so this move is left out", "set the zero in the work offset, and take G92 out"
 		case cut.NotSpline:
 			text, do = side+": a spline is cut as a straight line to its end alone", "write it as arcs or short lines, so that it can be looked at"
+		case cut.NotLevel:
+			text, do = side+": a cycle without R starts at a level that isn't known", "write R into the cycle's block"
 		default:
 			text, do = side+": G68 without X and Y turns about a place that controls differ on, so this move is left out", "give G68 its X and Y"
 		}

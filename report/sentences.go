@@ -108,14 +108,14 @@ var factSentences = map[string]sentence{
 	registration.FactSecondPins: func(v values, _ string) string {
 		return "the second station has " + v.at(0) + " pins in the mirrored pattern"
 	},
-	registration.FactDrilled:   fixed("the holes are drilled through blank and bed in the face set-up, so only the back's seat on the pins can be off"),
+	registration.FactDrilled: fixed("the holes are drilled through blank and bed in the face set-up, so only the back's seat on the pins can be off"),
 	registration.FactFoolproof: func(v values, _ string) string {
 		if len(v) > 0 {
 			return "foolproof: turned wrong the blank does not go on; unturned it does"
 		}
 		return "foolproof: the blank goes on one way only"
 	},
-	registration.FactRound:     fixed("a round part: how it is turned on its plug doesn't matter"),
+	registration.FactRound: fixed("a round part: how it is turned on its plug doesn't matter"),
 	registration.FactClockMoves: func(v values, _ string) string {
 		return "for the back the clocking pin goes to X" + v.at(0) + " Y" + v.at(1) + " (" + frameOf(v.at(2)) + ")"
 	},
@@ -258,7 +258,7 @@ var noteSentences = map[string]sentence{
 	mirror.AssumedFeed: func(v values, _ string) string {
 		return "no G93, G94 or G95 before the first feed move: taken as " + v.at(0)
 	},
-	mirror.AssumedStraight: fixed("an axis moves before any G0 to G3: taken as a straight move in whatever the control has set"),
+	mirror.AssumedStraight: fixed("an axis word without G0 or G1 in force: controls move at rapid or at feed, in a straight line"),
 	mirror.WholeNumbers: func(v values, _ string) string {
 		return "numbers without a point are read as whole " + v.at(0) + "; a control that reads them in its least increment would move elsewhere"
 	},
@@ -274,6 +274,16 @@ var noteSentences = map[string]sentence{
 	mirror.CycleKept: func(v values, _ string) string {
 		return v.at(0) + " with L0 keeps its words and drills nothing there; controls differ on whether the tool goes there"
 	},
+	mirror.CycleLevel: func(v values, _ string) string {
+		return v.at(0) + " has no R word: controls take another cycle's level or the height where the tool stands; write R into it"
+	},
+	mirror.CycleBare: func(v values, _ string) string {
+		return v.at(0) + " stands without axis words: nothing is drilled there"
+	},
+	mirror.StoppedTap:    fixed("G84 taps with the spindle stopped: write M3 before it"),
+	mirror.MachineCounts: fixed("a G53 block stands in G91: some controls ignore G53 there"),
+	mirror.MarkDropped:   fixed("the byte-order mark at the start of the file is left out"),
+	mirror.TextKept:      fixed("text outside parentheses, or with parentheses inside, is kept as a comment: it holds no word"),
 	mirror.PassedOn: func(v values, _ string) string {
 		return v.at(0) + " is passed on as it is, since it moves no axis: check what it does on the back"
 	},

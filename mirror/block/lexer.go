@@ -103,6 +103,7 @@ type Block struct {
 	Comments bool // has a comment
 	Number   bool // has an N word
 	Values   bool // has a word that is no plain number
+	Text     bool // holds text that controls read in several ways, with no word in it
 	Fault    Kind // what is wrong with the text, where Next gave an error
 	Settings int  // parameter settings
 	Setting  int  // offset of the first '#' of a setting
@@ -200,6 +201,14 @@ var class = func() (t [256]uint8) {
 // Next reads one block into b. It returns nil, io.EOF at the end of the chunk, or
 // a *fault.Error; after an error the lexer goes on with the following line.
 func (l *Lexer) Next(b *Block) error {
+	err := l.next(b)
+	if err != nil && err != io.EOF && l.text(b) {
+		return nil
+	}
+	return err
+}
+
+func (l *Lexer) next(b *Block) error {
 	buf, p := l.buf, l.pos
 	if p >= len(buf) {
 		return io.EOF
@@ -207,7 +216,7 @@ func (l *Lexer) Next(b *Block) error {
 	l.line++
 	b.Line, b.Start = l.line, p
 	b.Deleted, b.Percent, b.Last, b.Comments, b.Number, b.Values = false, false, false, false, false, false
-	b.Settings = 0
+	b.Settings, b.Text = 0, false
 	n := 0
 	var letters, twice uint32
 	for {
@@ -304,7 +313,11 @@ func (l *Lexer) Next(b *Block) error {
 				case c == '\n' || c == '\r' && buf[p+1] == '\n':
 					return l.fail(b, OpenComment, open)
 				case c == '(':
-					return l.fail(b, NestedComment, p)
+					end := nestedEnd(buf, open)
+					if end == 0 {
+						return l.fail(b, NestedComment, p)
+					}
+					p, b.Text = end-2, true // before the last ')'
 				case c < ' ' && c != '\t':
 					return l.byteFault(b, p)
 				}
@@ -434,6 +447,11 @@ func (l *Lexer) numberEnd(b *Block, w *Word, p, end int, v uint64, digits, place
 		return 0, l.failAt(b, LongNumber, int(w.Num), "")
 	}
 	if digits == 0 {
+		next := l.buf[p]
+		if w.Letter == 'N' && w.Flags == 0 && (class[next] == cLetter || next == '\n' || next == '\r' || next == '(' || next == ';') {
+			w.End = int32(w.Num)
+			return int(w.Num), nil
+		}
 		if w.Flags&Point == 0 {
 			w.Flags |= Value
 			b.Values = true

@@ -110,7 +110,7 @@ func TestNextErrors(t *testing.T) {
 		{"X1..\n", TwoPoints, 3},
 		{"X1 . 2 .\n", TwoPoints, 7},
 		{"G1 (open\n", OpenComment, 3},
-		{"(a (b) c)\n", NestedComment, 3},
+		{"(a (b) x5)\n", NestedComment, 3},
 		{"G1 )\n", StrayClose, 3},
 		{"G1 ]\n", StrayClose, 3},
 		{"G1 / X5\n", StraySlash, 3},

@@ -35,6 +35,8 @@ type Reader struct {
 	start, end int
 	err        error // what the source said last, io.EOF included
 	added      bool
+	marked     bool // a byte-order mark was dropped
+	begun      bool // whether there is one is known
 	limit      int
 }
 
@@ -49,6 +51,9 @@ func newReader(r io.Reader, size, limit int) *Reader {
 // was added by Next.
 func (r *Reader) Added() bool { return r.added }
 
+// Marked reports that the text began with a byte-order mark, which was dropped.
+func (r *Reader) Marked() bool { return r.marked }
+
 // Next gives the next whole lines; the chunk always ends in a line feed and stays
 // valid until the following call. At the end it returns io.EOF, for a line longer
 // than MaxLine a *fault.Error without a place; errors of the source come as they are.
@@ -56,6 +61,7 @@ func (r *Reader) Next() ([]byte, error) {
 	for {
 		if chunk := r.whole(); len(chunk) > 0 {
 			r.start += len(chunk)
+			r.begun = true
 			return chunk, nil
 		}
 		if r.err == io.EOF {
@@ -131,10 +137,23 @@ func (r *Reader) room() bool {
 	return true
 }
 
+// mark drops a byte-order mark at the start of the text, where three bytes are there to
+// tell; it reports whether there is nothing to wait for.
+func (r *Reader) mark(over bool) (done bool) {
+	if r.end-r.start < len(Mark) {
+		return over
+	}
+	if r.marked = string(r.buf[r.start:r.start+len(Mark)]) == Mark; r.marked {
+		r.start += len(Mark)
+	}
+	return true
+}
+
 func (r *Reader) read() {
 	for range 100 {
 		n, err := r.r.Read(r.buf[r.end : len(r.buf)-1])
 		r.end += n
+		r.begun = r.begun || r.mark(err != nil)
 		if err != nil {
 			r.err = err
 			return

@@ -10,6 +10,7 @@ const (
 	NotRotated = iota // it runs under G68 without a centre
 	NotSpline         // it is a spline, of which only the chord is cut
 	NotPreset         // its zero was set by G92 where the tool's place isn't known
+	NotLevel          // a cycle without R, drilled from where the tool stands
 )
 
 // FromMove gives a move of the interpreter, in coordinates of its work offset (see

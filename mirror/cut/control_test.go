@@ -79,6 +79,7 @@ func TestMovesThatTellAgainstAProgram(t *testing.T) {
 		line       int
 	}{
 		{"a line", head + "G1 X60\n", CodeNotFollowed, 0, 0, 0},
+		{"a cycle without R", head + "G0 Z5\nG81 X40 Y20 Z-3\nG80\n", CodeNotFollowed, NotLevel, 1, 7},
 		{"a cubic spline", head + "G5 I0 J10 P0 Q-10 X40 Y20\n", CodeNotFollowed, NotSpline, 1, 6},
 		{"under G68", head + "G68 X20 Y20 R90\nG1 X40 Y20\nG69\n", CodeNotFollowed, 0, 0, 0},
 		{"under G68 without a centre", head + "G68 R90\nG1 X40 Y20\nX50\nG69\n", CodeNotFollowed, NotRotated, 2, 7},

@@ -178,3 +178,15 @@ func TestLinesAfterTheEnd(t *testing.T) {
 		}
 	}
 }
+
+// An axis word without G0 or G1 in force moves at feed on some controls and at rapid on
+// others (common practice): it cuts, and it mustn't meet stock.
+func TestMovesAtRapidOrFeed(t *testing.T) {
+	q := plain()
+	q.Face = Program{Name: "face.nc", Read: strings.NewReader("G21 G90 G17\nT1 M6\nS9000 M3\nG0 X20 Y20 Z5\nG81 X20 Y20 Z-3 R1 F100\nG80\nZ-4\nG0 Z5\nM30\n")}
+	r, err := Check(q)
+	if err != nil || len(r.Findings) != 1 || r.Findings[0].Code != CodeRapid || r.Findings[0].FaceLine != 7 {
+		t.Fatalf("%v, %+v", err, r)
+	}
+	near(t, "web", r.Web.Min, 12-4, 1e-5)
+}

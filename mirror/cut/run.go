@@ -155,8 +155,17 @@ func (r *run) one() error {
 			return nil
 		case m.Kind == motion.Spline:
 			r.found.add(Finding{Code: CodeNotFollowed, Index: NotSpline}, r.side, r.base+m.Line)
+		case m.NoLevel:
+			r.found.add(Finding{Code: CodeNotFollowed, Index: NotLevel}, r.side, r.base+m.Line)
 		}
 		s := FromMove(v)
+		if m.Either && s.Comp.Side == 0 {
+			rapid := s // it may run at rapid: it must then meet no stock
+			rapid.Rapid = true
+			if err := r.compensate(&rapid); err != nil {
+				return err
+			}
+		}
 		s.Comp.Apart = s.Comp.Apart || r.comp.on && m.Frame != frame
 		frame = m.Frame
 		return r.compensate(&s)

@@ -78,6 +78,15 @@ func trimEnd(text []byte) []byte {
 // An error is a *fault.Error with the place of the first byte that can't be
 // understood.
 func (b *Block) Read(text []byte, line int, p *expression.Parameters) error {
+	err := b.read(text, line, p)
+	if err != nil && b.unread() {
+		b.settings, b.Symbols, b.Number = b.settings[:0], false, Num{}
+		return nil
+	}
+	return err
+}
+
+func (b *Block) read(text []byte, line int, p *expression.Parameters) error {
 	text = trimEnd(text)
 	b.Line, b.Text, b.Words, b.settings = line, text, b.Words[:0], b.settings[:0]
 	b.Deleted, b.Tape, b.Last, b.Symbols, b.Number, b.params = false, false, false, false, Num{}, p
@@ -196,6 +205,9 @@ func (b *Block) skipComment(i int) (int, error) {
 		case c == ')':
 			return j + 1, nil
 		case c == '(':
+			if end, ok := nested(b.Text, i); ok {
+				return end, nil
+			}
 			return j, b.fault(j, "a comment inside a comment", "one ( and one )",
 				"controls differ on where such a comment ends")
 		case c < ' ' && c != '\t':
@@ -213,6 +225,18 @@ func (b *Block) checkComment(i int) error {
 		}
 	}
 	return nil
+}
+
+// code reports whether the block has a G word of the given number, times ten.
+func (b *Block) code(number int) bool {
+	for i := range b.Words {
+		if b.Words[i].Letter == 'G' {
+			if c, ok := codeOf(b.Words[i].Value); ok && c == number {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // badByte says what is wrong with byte i.
@@ -250,6 +274,9 @@ func (b *Block) readWord(i int, first bool) (int, error) {
 	value, end, ok := scanNum(b.Text, j)
 	plain := true
 	if !ok {
+		if letter == 'N' && first && (j == len(b.Text) || upper(b.Text[j]) >= 'A' && upper(b.Text[j]) <= 'Z' || b.Text[j] == '(' || b.Text[j] == ';') {
+			return j, nil // N alone numbers nothing (common practice)
+		}
 		if !b.symbolic(j) {
 			return end, b.badNumber(letter, j, end)
 		}

@@ -106,13 +106,13 @@ func (m *Machine) SetMotion(code int) {
 	if code != m.motion {
 		m.rSet, m.depthSet, m.peck = false, false, Num{}
 	}
-	m.motion = code
+	m.motion, m.under = code, code
 }
 
 // Agrees reports whether two controls would run every further block alike.
 func (m *Machine) Agrees(n *Machine) bool {
 	return m.state.Agrees(&n.state) && m.Absolute == n.Absolute && m.AbsoluteCentres == n.AbsoluteCentres &&
-		m.returnToR == n.returnToR && m.motion == n.motion && m.place == n.place && m.begun == n.begun &&
+		m.returnToR == n.returnToR && m.motion == n.motion && m.under == n.under && m.bare == n.bare && m.place == n.place && m.begun == n.begun &&
 		m.pos.Equal(n.pos) && m.shift.Equal(n.shift) && m.shiftAt == n.shiftAt && m.kept == n.kept &&
 		m.stored.Equal(n.stored) && m.storeAt == n.storeAt && m.local.Equal(n.local) &&
 		m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&

@@ -24,6 +24,8 @@ const (
 	exactGroup  // G9
 	endGroup    // G80, which may stand beside G0 to G3
 	cancelGroup // G15, G67, G97: cancel what is refused anyway
+	smoothGroup // G187
+	mirrorGroup // G50.1, which ends what is refused anyway
 	scaleGroup  // G50 alone: scaling off, which is refused anyway
 	aheadGroup  // G8 with P: look-ahead
 	stopGroup
@@ -52,7 +54,7 @@ func groupOf(code int) group {
 		return centreGroup
 	case 930, 940, 950:
 		return feedGroup
-	case 200, 210:
+	case 200, 210, 700, 710:
 		return unitGroup
 	case 400, 410, 420, 411, 421:
 		return compGroup
@@ -72,8 +74,12 @@ func groupOf(code int) group {
 		return exactGroup
 	case 150, 670, 970:
 		return cancelGroup
+	case 1870:
+		return smoothGroup
 	case 500:
 		return scaleGroup
+	case 501:
+		return mirrorGroup
 	case 80:
 		return aheadGroup
 	}
@@ -87,7 +93,7 @@ func mGroupOf(code int64) group {
 		return stopGroup
 	case 6:
 		return changeGroup
-	case 3, 4, 5:
+	case 3, 4, 5, 13, 14:
 		return spindleGroup
 	case 7:
 		return mistGroup
@@ -136,8 +142,8 @@ var refused = map[int][2]string{
 	541: {"an extended work offset", "use G54 to G59"},
 	650: {"a macro call", "write the macro's moves out"},
 	660: {"a macro call", "write the macro's moves out"},
-	700: {"inches on some controls, a finishing cycle on a lathe", "use G20"},
-	710: {"millimetres on some controls, a roughing cycle on a lathe", "use G21"},
+	700: {"inches on some controls, a finishing cycle on a lathe", "say --units in, or write G20"},
+	710: {"millimetres on some controls, a roughing cycle on a lathe", "say --units mm, or write G21"},
 	740: {"a left-hand tapping cycle", "write the moves out"},
 	760: {"a fine boring cycle", "write the moves out"},
 	960: {"constant surface speed, a turning code", "this is no milling of a flat blank"},

@@ -28,6 +28,7 @@ type hole struct {
 	shift         [2]Num // I and J of G87
 	top           Num    // K of G87
 	repeats       int64
+	noLevel       bool // no R is known
 }
 
 // cycle runs G73 and G81 to G89 (NISTIR 6556, 3.5.16).
@@ -102,12 +103,18 @@ func (m *Machine) cycleWords(h *hole) error {
 		m.depth, m.depthSet, m.depthAbs = m.value(letter), true, m.Absolute
 		m.take(letter, true)
 	}
-	if !m.rSet || !m.depthSet {
-		return m.fault(first, fmt.Sprintf("%s without R or %c", codeName(h.code), letter), "both at a cycle's first use", "")
+	if !m.depthSet {
+		return m.fault(first, fmt.Sprintf("%s without %c", codeName(h.code), letter), "the depth at a cycle's first use", "")
 	}
-	m.effect.Cycle, m.effect.Level = true, m.r
+	m.effect.Cycle, m.effect.Level, m.effect.NoLevel = true, m.r, !m.rSet
 	h.r, h.depth, h.levelAt = m.r, m.depth, Known
-	if !m.Absolute {
+	if !m.rSet {
+		// Controls take another cycle's R, or the height at which the tool stands.
+		h.r, h.levelAt, h.noLevel = m.pos[h.normal], m.place[h.normal], true
+		if !m.Absolute {
+			h.depth = h.depth.Add(h.r)
+		}
+	} else if !m.Absolute {
 		h.r = h.r.Add(m.pos[h.normal])
 		h.levelAt = m.place[h.normal]
 		h.depth = h.depth.Add(h.r)
@@ -115,7 +122,7 @@ func (m *Machine) cycleWords(h *hole) error {
 			m.need(h.normal)
 		}
 	}
-	if h.r.Cmp(h.depth) < 0 {
+	if h.r.Cmp(h.depth) < 0 && !h.noLevel {
 		if err := m.carried(letter); err != nil {
 			return err
 		}
@@ -197,6 +204,9 @@ func (m *Machine) pecks(h *hole) (int64, error) {
 	if h.peck.IsZero() {
 		return 0, m.fault(m.gAt[motionGroup], codeName(h.code)+" without Q", "Q with the depth of a peck", "")
 	}
+	if h.noLevel {
+		return 1, nil
+	}
 	n := h.r.Sub(h.depth).Quo(h.peck).Float()
 	if n > maxMoves {
 		return 0, m.fault(m.gAt[motionGroup], fmt.Sprintf("a cycle of more than %d pecks", maxMoves), "a larger Q", "")
@@ -209,7 +219,7 @@ func (m *Machine) along(kind Kind, h *hole, to Num, at Place) {
 	p, place := m.pos, m.place
 	p[h.normal], place[h.normal] = to, at
 	mv := m.travel(kind, p, place)
-	mv.Cycle = h.code
+	mv.Cycle, mv.NoLevel = h.code, h.noLevel
 }
 
 // aside moves in the plane, by a count from the hole.
@@ -232,7 +242,11 @@ func (m *Machine) drill(h *hole, pecks int64) error {
 		m.along(Rapid, h, h.r, h.levelAt)
 	}
 	back := clearance(m.state.Unit)
-	switch h.code {
+	code := h.code
+	if h.noLevel {
+		code = 810
+	}
+	switch code {
 	case 730, 830:
 		at := h.r
 		for range pecks {

@@ -48,7 +48,7 @@ func (l *Lines) Next() (text []byte, line int, err error) {
 			text = l.buf[l.next : searched+i+1]
 			l.next = searched + i + 1
 			l.line++
-			return text, l.line, nil
+			return l.unmarked(text), l.line, nil
 		}
 		searched = l.filled
 		if l.err != nil {
@@ -56,7 +56,7 @@ func (l *Lines) Next() (text []byte, line int, err error) {
 				text = l.buf[l.next:l.filled]
 				l.next = l.filled
 				l.line++
-				return text, l.line, nil
+				return l.unmarked(text), l.line, nil
 			}
 			return nil, l.line, l.err
 		}
@@ -69,6 +69,14 @@ func (l *Lines) Next() (text []byte, line int, err error) {
 		moved := l.fill()
 		searched -= moved
 	}
+}
+
+// unmarked takes a byte-order mark off the first line.
+func (l *Lines) unmarked(text []byte) []byte {
+	if l.line > 1 {
+		return text
+	}
+	return bytes.TrimPrefix(text, []byte(byteOrderMark))
 }
 
 // fill makes room and reads once; it gives how far the kept bytes moved.

@@ -2,6 +2,7 @@ package motion
 
 import (
 	"fmt"
+	"slices"
 
 	"flipcalc/mirror/expression"
 	"flipcalc/mirror/fault"
@@ -24,6 +25,7 @@ type Options struct {
 	Unit            transform.Unit // until G20 or G21
 	AbsoluteCentres bool           // until G90.1 or G91.1
 	SkipDeleted     bool           // the block delete switch is on
+	Inert           []int          // M codes that move no axis, as the maker says
 	ArcTolerance    Num            // largest radius mismatch in mm; 0 means 0.05
 	Rates           *Rates         // the machine's; nil means DefaultRates
 	Surface         Num            // Z of the top of the work in mm, below which rapids are counted
@@ -70,6 +72,8 @@ type Machine struct {
 	r, depth, peck Num // sticky words of the running cycle; Q's stickiness is common practice
 	rSet, depthSet bool
 	rAbs, depthAbs bool // they were given in G90
+	under          int  // the motion mode before the running cycle or G80; -1 before the first
+	bare           int  // line of the running cycle's code, where no axis word stood beside it
 	moved          bool
 	begunProgram   bool   // a block with words was run
 	feedHere       bool   // the block has an F word
@@ -102,6 +106,7 @@ type Effect struct {
 	Call        int64 // the subprogram that M98 names, else 0
 	Repeats     int64
 	Cycle       bool     // a canned cycle was run
+	NoLevel     bool     // without an R word since it began
 	Level       Num      // its R word, as written or as kept
 	Return      bool     // M99
 	word        int16    // of the call
@@ -124,7 +129,7 @@ func NewMachine(o Options) *Machine {
 	if o.ArcTolerance.IsZero() {
 		o.ArcTolerance = defaultArcTolerance
 	}
-	m := &Machine{o: o, Absolute: true, AbsoluteCentres: o.AbsoluteCentres, motion: -1, selected: -1, loaded: -1}
+	m := &Machine{o: o, Absolute: true, AbsoluteCentres: o.AbsoluteCentres, motion: -1, under: -1, selected: -1, loaded: -1}
 	m.state = State{Unit: o.Unit, Tool: -1, Length: -1, FeedMode: 94, Comp: 40}
 	m.place = [3]Place{Free, Free, Free}
 	inch := Num{v: 25_400_000_000}
@@ -255,10 +260,14 @@ func (m *Machine) gather() error {
 			if len(m.block.Words) > 1 || m.begunProgram {
 				return m.fault(int16(i), "an O word inside the program", "subprograms behind the main program", "")
 			}
-		case 'U', 'V', 'W':
+		case 'U', 'E':
+			// Beside G4 a time, beside G187 a tolerance.
+			if beside := map[byte]int{'U': 40, 'E': 1870}[w.Letter]; m.at[w.Letter-'A'] >= 0 || !m.block.code(beside) {
+				return m.fault(int16(i), fmt.Sprintf("the letter %c, which moves no X, Y or Z", w.Letter), "a letter of NISTIR 6556, table 3", "")
+			}
+			m.at[w.Letter-'A'] = int16(i)
+		case 'V', 'W':
 			return m.fault(int16(i), fmt.Sprintf("%c (a second axis beside X, Y or Z, or an increment on a lathe)", w.Letter), "X, Y and Z", "")
-		case 'E':
-			return m.fault(int16(i), "the letter E, which has no meaning here", "a letter of NISTIR 6556, table 3", "")
 		default:
 			if m.at[w.Letter-'A'] >= 0 {
 				return m.fault(int16(i), fmt.Sprintf("a second %c word", w.Letter), "one of each letter in a block", "")
@@ -278,9 +287,20 @@ func (m *Machine) settle() error {
 		}
 		m.take('P', false)
 	}
-	if m.g[scaleGroup] >= 0 && (m.axisWords() || m.has('S') || m.has('P') || m.has('I') || m.has('J') || m.has('K')) {
-		found, hint := describe(500)
-		return m.fault(m.gAt[scaleGroup], found, "", hint)
+	for _, g := range [2]group{scaleGroup, mirrorGroup} {
+		if c := m.g[g]; c >= 0 && (m.has('S') || m.has('P') || m.g[motionGroup] < 0 && (m.axisWords() || m.has('I') || m.has('J') || m.has('K'))) {
+			found, hint := describe(int(c))
+			return m.fault(m.gAt[g], found, "", hint)
+		}
+	}
+	if c := m.g[unitGroup]; c == 700 || c == 710 {
+		if err := m.oldUnit(c); err != nil {
+			return err
+		}
+	}
+	if m.g[smoothGroup] >= 0 {
+		m.take('P', false)
+		m.take('E', false)
 	}
 	if c := m.g[motionGroup]; c == 50 || c == 51 {
 		// G5 P alone and G5.1 Q alone switch look-ahead and move nothing.
@@ -296,6 +316,21 @@ func (m *Machine) settle() error {
 	return nil
 }
 
+// oldUnit takes G70 and G71, units of ISO 6983 and cycles on lathes: only where they
+// change nothing, beside G and M words.
+func (m *Machine) oldUnit(c int16) error {
+	modal := true
+	for _, w := range m.block.Words {
+		modal = modal && (w.Letter == 'G' || w.Letter == 'M')
+	}
+	if !modal || transform.Unit((710-c)/10) != m.state.Unit {
+		found, hint := describe(int(c))
+		return m.fault(m.gAt[unitGroup], found, "", hint)
+	}
+	m.g[unitGroup] = c - 500
+	return nil
+}
+
 // gatherG files a G word under its group.
 func (m *Machine) gatherG(i int16, w *Word) error {
 	code, ok := codeOf(w.Value)
@@ -303,6 +338,9 @@ func (m *Machine) gatherG(i int16, w *Word) error {
 		return m.fault(i, fmt.Sprintf("G%s", w.Value), "a G number with one decimal at most", "")
 	}
 	g := groupOf(code)
+	if g == cancelGroup || code == 690 && !m.turn.On {
+		return nil // it cancels what isn't in force
+	}
 	if g == none {
 		found, hint := describe(code)
 		return m.fault(i, found, "", hint)
@@ -328,7 +366,7 @@ func (m *Machine) gatherM(i int16, w *Word) error {
 	if !ok || code < 0 {
 		return m.fault(i, fmt.Sprintf("M%s", w.Value), "a whole M number", "")
 	}
-	if inert(code) {
+	if inert(code) || slices.Contains(m.o.Inert, int(code)) {
 		return nil
 	}
 	g := mGroupOf(code)
@@ -387,7 +425,9 @@ func (m *Machine) settings() error {
 		s.Tool = m.loaded
 		s.Spindle = 0 // NISTIR 6556, 3.6.3
 	}
-	switch m.g[spindleGroup] {
+	switch c := m.g[spindleGroup]; c {
+	case 13, 14: // with coolant (common practice)
+		s.Spindle, s.Coolant, m.started = int(27-2*c), s.Coolant|2, true
 	case 3:
 		s.Spindle, m.started = 1, true
 	case 4:
@@ -480,6 +520,7 @@ func (m *Machine) dwell() error {
 	}
 	m.take('P', false)
 	m.take('X', false)
+	m.take('U', false)
 	return nil
 }
 
@@ -492,7 +533,9 @@ func (m *Machine) length() error {
 		if !ok || n < 0 || n > 1<<31-1 {
 			return m.fault(m.word('H'), fmt.Sprintf("H%s", m.value('H')), "a whole length number", "")
 		}
-		h = int(n)
+		if c == 430 || c == 440 || h >= 0 {
+			h = int(n) // else no length is in force that it could change
+		}
 		m.take('H', false)
 	} else if c == 430 || c == 440 {
 		h = max(m.state.Tool, 0)
@@ -594,5 +637,5 @@ func (m *Machine) end() {
 	m.state.D, m.state.CompBy = Num{}, CompByTool
 	m.state.Spindle = 0
 	m.state.Coolant = 0
-	m.motion = 10
+	m.motion, m.under, m.bare = 10, 10, 0
 }

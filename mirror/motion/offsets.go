@@ -102,13 +102,11 @@ func (m *Machine) home() error {
 	return nil
 }
 
-// machineMove runs a G0 or G1 with G53: its words are machine coordinates.
+// machineMove runs a straight move with G53, whatever the motion mode: its words are
+// machine coordinates.
 func (m *Machine) machineMove() error {
 	if !m.axisWords() {
 		return m.fault(m.gAt[machineGroup], "G53 without X, Y or Z", "at least one axis word", "")
-	}
-	if m.motion != 0 && m.motion != 10 {
-		return m.fault(m.gAt[machineGroup], "G53 without G0 or G1", "G0 or G1 in the block or before it", "")
 	}
 	m.useUnits()
 	kind := Rapid

@@ -8,6 +8,10 @@ import (
 // rotaryWords takes A, B and C, which turn with a move.
 func (m *Machine) rotaryWords() {
 	for _, letter := range [3]byte{'A', 'B', 'C'} {
+		if m.has(letter) && (m.value(letter).IsZero() || m.g[machineGroup] >= 0) {
+			m.take(letter, false) // 0 and machine coordinates are the same on both sides
+			continue
+		}
 		if m.has(letter) {
 			if m.effect.Rotary == 0 {
 				m.effect.Rotary = letter

@@ -31,7 +31,7 @@ func (t *Tape) Mark(m *Machine) error {
 
 // Block takes a block without %, once m has run it.
 func (t *Tape) Block(b *Block, m *Machine) error {
-	t.motion = t.motion || m.Moved() || m.effect.Call > 0
+	t.motion = t.motion || len(m.moves) > 0 || m.effect.Call > 0
 	if !t.opened && !t.motion && t.early == nil {
 		t.early = unlikeStart(b, &m.o)
 	}
@@ -101,7 +101,10 @@ func startsNumber(text []byte, i int) bool {
 		switch c := text[i]; {
 		case blank(c) || c == '-' || c == '+':
 		default:
-			return c-'0' <= 9 || c == '.' || c == '#' || c == '['
+			if c == '.' && i+1 < len(text) {
+				c = text[i+1]
+			}
+			return c-'0' <= 9 || c == '#' || c == '['
 		}
 	}
 	return false

@@ -15,14 +15,17 @@ func (m *Machine) act() error {
 		if mode > 30 {
 			return m.fault(m.gAt[endGroup], "G80 beside a cycle", "one of them", "")
 		}
-		m.motion = 800
+		m.motion, m.bare = 800, 0
 		m.rSet, m.depthSet, m.peck = false, false, Num{}
 	}
 	if mode >= 0 {
 		if mode != m.motion {
 			m.rSet, m.depthSet, m.peck = false, false, Num{}
 		}
-		m.motion = mode
+		m.motion, m.bare = mode, 0
+		if mode <= 51 {
+			m.under = mode
+		}
 	}
 	if m.turn.On {
 		if err := m.underRotation(); err != nil {
@@ -65,15 +68,18 @@ func (m *Machine) act() error {
 	arcWords := (m.motion == 20 || m.motion == 30) && (m.has('I') || m.has('J') || m.has('K') || m.has('R'))
 	if !m.axisWords() && !arcWords && m.effect.Rotary == 0 {
 		if mode >= 810 || mode == 730 {
-			return m.fault(m.gAt[motionGroup], "a canned cycle without X, Y or Z", "at least one axis word", "")
+			m.bare = m.block.Line // nothing runs, unless axis words follow
 		}
 		return nil // G0 alone only sets the mode
 	}
 	switch m.motion {
-	case -1:
-		return m.noMotion("axis words before any motion word")
-	case 800:
-		return m.noMotion("axis words after G80")
+	case -1, 800:
+		if m.under > 10 {
+			return m.noMotion("axis words after G80 and " + codeName(m.under))
+		}
+		to, place := m.target()
+		m.travel(Feed, to, place).Either = true
+		return nil
 	case 0, 10:
 		return m.straight()
 	case 20, 30:
@@ -83,6 +89,9 @@ func (m *Machine) act() error {
 	}
 	if m.effect.Rotary != 0 {
 		return m.fault(m.gAt[motionGroup], fmt.Sprintf("a canned cycle with %c", m.effect.Rotary), "X, Y and Z", "turn the rotary axis in a block of its own")
+	}
+	if m.bare > 0 {
+		return m.fault(-1, fmt.Sprintf("axis words under %s of line %d, which had none", codeName(m.motion), m.bare), "the cycle with its words in one block", "")
 	}
 	return m.cycle()
 }
@@ -283,6 +292,9 @@ type centreOffsets struct {
 
 // centreWords takes the two of I, J, K that belong to the plane.
 func (m *Machine) centreWords(plane [2]int, normal int) (c centreOffsets, err error) {
+	if m.has(centreLetters[normal]) && m.value(centreLetters[normal]).IsZero() {
+		m.take(centreLetters[normal], false)
+	}
 	if m.has(centreLetters[normal]) {
 		return c, m.fault(m.word(centreLetters[normal]),
 			fmt.Sprintf("%c in an arc of %s", centreLetters[normal], m.state.Plane),

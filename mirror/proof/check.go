@@ -25,6 +25,7 @@ type Options struct {
 	KeepOffset      bool           // offsets stay as they are
 	Top             *motion.Num    // upper surface of the work in the input, in Map.Unit; nil where it isn't known
 	Reversed        []Chain        // chains that the output runs backwards, in the input's order
+	Inert           []int          // M codes that move no axis
 	ArcTolerance    motion.Num     // largest radius mismatch in mm; 0 means 0.05
 	// Proved, when not nil, is told now and then how
 	// many lines of the output are proved. A missing end may still be found after it.
@@ -92,7 +93,7 @@ func newPair(o Options) *pair {
 	}
 	p := &pair{o: o, offsets: map[int]int{}, chains: o.Reversed}
 	p.a.File, p.b.File = o.Name, o.OutName
-	m := motion.Options{Name: o.Name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, ArcTolerance: o.ArcTolerance}
+	m := motion.Options{Name: o.Name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, ArcTolerance: o.ArcTolerance, Inert: o.Inert}
 	n := m
 	n.Name = o.OutName
 	p.lanes = []*lane{newLane(p, motion.NewMachine(m), motion.NewMachine(n))}

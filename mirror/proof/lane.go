@@ -258,8 +258,17 @@ func (l *lane) compareLevel(a, b *motion.Block) error {
 	if !e.Cycle || !f.Cycle {
 		return nil // else the moves differ
 	}
+	if e.NoLevel != f.NoLevel {
+		return l.p.no(b.Line, 1, "another R level: "+quote(b.Text), "that of "+quote(a.Text))
+	}
 	s := l.in.State()
 	_, _, normal := s.Plane.Axes()
+	if e.NoLevel {
+		if z := l.maps[s.Unit][normal]; z.sign < 0 || !z.offset.IsZero() {
+			return refuse(a, 'G', "a cycle without R, whose level would have to change", "write R into the block")
+		}
+		return nil
+	}
 	want := e.Level.Signed(l.sign[normal])
 	if l.in.Absolute {
 		want = l.maps[s.Unit][normal].apply(e.Level)
@@ -284,7 +293,7 @@ func (l *lane) checkRotary(a *motion.Block) error {
 	for _, c := range [3]byte{'A', 'B', 'C'} {
 		for _, w := range a.Words {
 			plane := [...]transform.Plane{transform.YZ, transform.ZX, transform.XY}[c-'A']
-			if w.Letter == c && l.p.o.Map.SwapsArcs(plane) {
+			if w.Letter == c && !w.Value.IsZero() && l.p.o.Map.SwapsArcs(plane) {
 				return refuse(a, c, fmt.Sprintf("%c (a rotary axis), which turns the other way on the back", c), "cut each face as a program of its own")
 			}
 		}
