@@ -39,7 +39,7 @@ func runCheck(c *call) error {
 	}
 	picture := c.text("picture")
 	if draw != nil {
-		if err := writeFile(picture, func(w io.Writer) error { return draw(w, j.setup) }); err != nil {
+		if err := c.writeFile(picture, func(w io.Writer) error { return draw(w, j.setup) }); err != nil {
 			return err
 		}
 	}
@@ -102,13 +102,6 @@ func (c *call) checkPrograms(j *job) error {
 	raw := func(name string) bool { return c.given(name) && !c.flags[name].job }
 	if raw("face") || raw("back") {
 		j.pairs = j.pairs[:1] // they stand for one pair of stations
-	}
-	piped := false
-	for _, path := range slices.Concat(c.texts("face"), c.texts("back")) {
-		if path == "-" && piped {
-			return wrong(c.where("back"), "two programs from standard input", "one", "write the other one to a file first")
-		}
-		piped = piped || path == "-"
 	}
 	for i := range j.pairs {
 		for _, s := range c.sides() {

@@ -104,7 +104,6 @@ var bedFlags = []flagDef{
 	{name: "feeler", arg: "LENGTH", usage: "thickness of the feeler or slip of paper for touching off", verbs: "stations sheet prepare"},
 	{name: "pairs", short: "p", arg: "N|max", usage: "how many pairs of stations", def: "1", values: "1 2 3 max", verbs: onBed},
 	{name: "allow-turn", usage: "a station may be turned by 90 degrees; it then needs its own program", verbs: "stations pair sheet prepare"},
-	{name: "save", usage: "add the new offsets to the machine file, after showing the change", verbs: "stations"},
 }
 
 var programFlags = []flagDef{
@@ -230,6 +229,7 @@ type call struct {
 	out, err io.Writer
 	jobFile  string
 	kept     map[string][]byte // programs that were read whole
+	written  bool              // files are in their places
 }
 
 // newFlags gives the verb's flags out of the table.

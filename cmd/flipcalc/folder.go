@@ -2,94 +2,395 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 )
 
-// rename is os.Rename, but for tests that let it fail.
-var rename = os.Rename
+// A set of files whose names flipcalc chose. Each is written whole beside its place, and
+// only when all are do they take their places, with signals held. A record beside them
+// has the check sum of each and the job that it is of. It is put there before the first
+// rename, with the sums from before and those to come, and once more after the last with
+// one sum each: so a run that is stopped in between is seen, and what it wrote is known.
 
-// putFolder writes files into a folder, all of them or none: each is written whole
-// beside its target, and only when all are do they take their places. What is there
-// already and equal stays. The folder is made where it isn't there.
-func putFolder(dir string, files []outFile, dry bool) (out []change, err error) {
+// recordName is the name of the record in a folder.
+const recordName = ".flipcalc.json"
+
+// record says what flipcalc wrote into a folder.
+type record struct {
+	Files map[string]recorded `json:"files"`
+}
+
+// recorded is one file of a record.
+type recorded struct {
+	Sums []string `json:"sha256"` // what a run wrote; two where it was stopped before it was done
+	Verb string   `json:"verb"`
+	Job  owner    `json:"job"`
+}
+
+// owner is the job that a file is of.
+type owner struct {
+	Title    string     `json:"title,omitempty"`
+	File     location   `json:"file"`
+	Programs []location `json:"programs,omitempty"`
+}
+
+// location is a file by its path from the folder, and from the root: a folder that is moved
+// keeps one of the two.
+type location struct {
+	Near string `json:"path,omitempty"`
+	Full string `json:"whole_path,omitempty"`
+}
+
+func (p location) is(q location) bool { return p.Near == q.Near || p.Full == q.Full }
+
+// locate gives the location of a file, seen from a folder.
+func locate(dir, path string) location {
+	if path == "" || path == "-" {
+		return location{path, path}
+	}
+	full := resolved(path)
+	near, err := filepath.Rel(resolved(dir), full)
+	if err != nil {
+		near = full
+	}
+	return location{filepath.ToSlash(near), full}
+}
+
+// resolved is a path from the root with its links followed, where it is there.
+func resolved(path string) string {
+	if full, err := filepath.Abs(path); err == nil {
+		path = full
+	}
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		return real
+	}
+	return path
+}
+
+// owner is the job of this run, seen from a folder.
+func (c *call) owner(dir string) owner {
+	o := owner{Title: c.text("title"), File: locate(dir, c.jobFile)}
+	programs := c.programs()
+	if !c.verb.takesJob() {
+		programs = append(programs, c.operands...)
+	}
+	for _, path := range programs {
+		if p := locate(dir, path); !slices.Contains(o.Programs, p) {
+			o.Programs = append(o.Programs, p)
+		}
+	}
+	return o
+}
+
+// same reports whether two are one job: of one file, with a program in common where both
+// have programs, and not under two titles.
+func (o owner) same(p owner) bool {
+	if o.Title != p.Title && o.Title != "" && p.Title != "" || !o.File.is(p.File) {
+		return false
+	}
+	return len(o.Programs) == 0 || len(p.Programs) == 0 ||
+		slices.ContainsFunc(o.Programs, func(a location) bool { return slices.ContainsFunc(p.Programs, a.is) })
+}
+
+// name is what a message calls the job.
+func (o owner) name() string {
+	if o.Title != "" {
+		return o.Title
+	}
+	return o.File.Near
+}
+
+// readRecord reads the record of a folder; an empty one where there is none.
+func readRecord(dir string) *record {
+	r := &record{}
+	path := filepath.Join(dir, recordName)
+	if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() {
+		if text, err := os.ReadFile(path); err != nil || json.Unmarshal(text, r) != nil {
+			r = &record{}
+		}
+	}
+	if r.Files == nil {
+		r.Files = map[string]recorded{}
+	}
+	return r
+}
+
+// stopped names the files of a run that was stopped before it was done.
+func (r *record) stopped() (names []string) {
+	for name, f := range r.Files {
+		if len(f.Sums) > 1 {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// text is the record as it is written.
+func (r *record) text() []byte {
+	text, _ := json.MarshalIndent(r, "", "  ")
+	return append(text, '\n')
+}
+
+// sumOf is the check sum of a file's content.
+func sumOf(text []byte) string { return fmt.Sprintf("%x", sha256.Sum256(text)) }
+
+// A set is files that go into a folder together.
+type set struct {
+	dir   string
+	files []outFile
+	named string // the one file whose name the maker gave: it is written over unasked
+	loose bool   // files beside others: their folder isn't made
+}
+
+// put is a file of a set on its way to its place.
+type put struct {
+	outFile
+	path, real string
+	old        []byte // what stands there
+	there      bool
+	staged     *pending
+}
+
+// write writes a set, all of its files or none. What is there already and equal stays.
+// It refuses to write over what isn't as an earlier run of this job wrote it.
+func (c *call) write(s set) (out []change, err error) {
+	if len(s.files) == 0 {
+		return nil, nil
+	}
+	puts, err := s.look()
+	if err != nil {
+		return nil, err
+	}
+	before := readRecord(s.dir)
+	if err := c.guard(s, puts, before); err != nil {
+		return nil, err
+	}
+	if names := before.stopped(); len(names) > 0 {
+		c.warning(fmt.Sprintf("%s: a run was stopped while it wrote %s: they are of two runs until they are written again", filepath.Clean(s.dir), strings.Join(names, ", ")))
+	}
+	for _, p := range puts {
+		what := "new"
+		switch {
+		case p.there && bytes.Equal(p.old, p.content):
+			what = "as it was"
+		case p.there:
+			what = "changed"
+		}
+		out = append(out, change{p.path, what})
+	}
+	c.clearStrays(s.dir)
+	if c.on("dry-run") {
+		return out, nil
+	}
 	made := false
-	if !dry {
-		if _, err := os.Stat(dir); errors.Is(err, os.ErrNotExist) {
-			made = true
+	if _, err := os.Stat(s.dir); errors.Is(err, os.ErrNotExist) && !s.loose {
+		made = true
+		if err := onDisk("make", s.dir); err != nil {
+			return nil, wrong(s.dir, "can't write: "+unwrapped(err), "", "")
 		}
-		if err := ownFolder(dir); err != nil {
+		if err := os.MkdirAll(s.dir, 0o777); err != nil {
 			return nil, err
 		}
 	}
-	var staged []*pending
-	var before []content
-	defer func() {
-		for _, p := range staged {
-			p.discard()
+	if err := c.commit(s, puts, before); err != nil {
+		if made {
+			remove(s.dir) // only if it is still empty
 		}
-		if err != nil && made {
-			os.Remove(dir) // only if it is still empty
-		}
-	}()
-	for _, f := range files {
-		path := filepath.Join(dir, f.name)
-		real, regular, err := target(path)
-		switch {
-		case err != nil:
-			return nil, err
-		case !regular:
-			return nil, wrong(path, "a device or pipe", "a file", "")
-		}
-		old, err := os.ReadFile(real)
-		there := err == nil
-		switch {
-		case there && bytes.Equal(old, f.content):
-			out = append(out, change{path, "as it was"})
-			continue
-		case there:
-			out = append(out, change{path, "changed"})
-		case errors.Is(err, os.ErrNotExist):
-			out = append(out, change{path, "new"})
-		default:
-			return nil, err
-		}
-		if dry {
-			continue
-		}
-		p, err := stage(path, real, func(w io.Writer) error { _, err := w.Write(f.content); return err })
-		if err != nil {
-			return nil, err
-		}
-		staged, before = append(staged, p), append(before, content{real, old, there})
-	}
-	for i, p := range staged {
-		if err := p.place(); err != nil {
-			return nil, takeBack(before[:i], err)
-		}
+		return nil, err
 	}
 	return out, nil
 }
 
-// content is what stood at a place before.
-type content struct {
-	path  string
-	text  []byte
-	there bool
+// look finds what stands where a set goes. A pipe or device there is refused, and not
+// opened.
+func (s set) look() (puts []*put, err error) {
+	if info, err := os.Stat(s.dir); err == nil && !info.IsDir() {
+		return nil, wrong(s.dir, "a file", "a folder", "")
+	}
+	if path := filepath.Join(s.dir, recordName); notFile(path) {
+		return nil, wrong(path, "a device, pipe or folder", "a file", "")
+	}
+	for _, f := range s.files {
+		p := &put{outFile: f, path: filepath.Join(s.dir, f.name)}
+		var regular bool
+		if p.real, regular, err = target(p.path); err != nil {
+			return nil, err
+		}
+		if !regular {
+			return nil, wrong(p.path, "a device or pipe", "a file", "")
+		}
+		switch p.old, err = os.ReadFile(p.real); {
+		case err == nil:
+			p.there = true
+		case !errors.Is(err, os.ErrNotExist):
+			return nil, err
+		}
+		puts = append(puts, p)
+	}
+	return puts, nil
 }
 
-// takeBack restores what stood where files were put already, after err.
-func takeBack(before []content, err error) error {
-	for _, b := range before {
+// notFile reports whether something stands at a path that is no file.
+func notFile(path string) bool {
+	info, err := os.Lstat(path)
+	return err == nil && !info.Mode().IsRegular()
+}
+
+// guard refuses to write over an input of the run, a file that was changed by hand (such
+// as the offsets with the correction of a test cut in them), a file of another job, and
+// one of somebody's own.
+func (c *call) guard(s set, puts []*put, before *record) error {
+	owner := c.owner(s.dir)
+	for _, p := range puts {
+		if !p.there || bytes.Equal(p.old, p.content) {
+			continue
+		}
+		if err := c.overInput("-o", p.path); err != nil {
+			return err
+		}
+		if p.name == s.named {
+			continue
+		}
+		was, ours := before.Files[p.name]
+		another := "another folder"
+		if s.loose {
+			another = "another name"
+		}
+		switch {
+		case !ours:
+			return wrong("-o", p.path+" was not written by an earlier run", "a folder in which nothing is overwritten",
+				"give "+another+", or rename that file if it may stay, or delete it")
+		case len(was.Sums) == 1 && !was.Job.same(owner):
+			return wrong("-o", fmt.Sprintf("%s holds the files of another job, %q", filepath.Clean(s.dir), was.Job.name()), "a folder of this job's own",
+				"its programs would be replaced by others of the same names: give "+another+", or rename that one")
+		case !slices.Contains(was.Sums, sumOf(p.old)):
+			return wrong("-o", p.path+" was changed by hand since it was written", "it as the last run left it",
+				"writing it anew would lose the change, such as a corrected zero: rename it to keep it, or delete it")
+		}
+	}
+	return nil
+}
+
+// commit writes what differs beside its place, then lets all of it take its places with
+// signals held, between two records. Where one of these fails, what stood there before
+// comes back.
+func (c *call) commit(s set, puts []*put, before *record) (err error) {
+	var staged []*put
+	defer func() {
+		for _, p := range staged {
+			p.staged.discard()
+		}
+	}()
+	add := func(p *put) error {
+		var err error
+		p.staged, err = stage(p.path, p.real, func(w io.Writer) error { _, err := w.Write(p.content); return err })
+		if err == nil {
+			staged = append(staged, p)
+		}
+		return err
+	}
+	during, after := &record{map[string]recorded{}}, &record{map[string]recorded{}}
+	for name, f := range before.Files {
+		if _, err := os.Lstat(filepath.Join(s.dir, name)); err == nil {
+			during.Files[name], after.Files[name] = f, f
+		}
+	}
+	owner := c.owner(s.dir)
+	for _, p := range puts {
+		f := recorded{[]string{sumOf(p.content)}, c.verb.name, owner}
+		after.Files[p.name], during.Files[p.name] = f, f
+		if p.there && bytes.Equal(p.old, p.content) {
+			continue
+		}
+		was := ""
+		if p.there {
+			was = sumOf(p.old)
+		}
+		f.Sums = []string{was, f.Sums[0]}
+		during.Files[p.name] = f
+		if err := add(p); err != nil {
+			return err
+		}
+	}
+	files := slices.Clone(staged)
+	path := filepath.Join(s.dir, recordName)
+	old, err := os.ReadFile(path)
+	there := err == nil
+	begins := &put{outFile{recordName, during.text()}, path, path, old, there, nil}
+	ends := &put{outFile{recordName, after.text()}, path, path, old, there, nil}
+	if len(files) == 0 && there && bytes.Equal(old, ends.content) {
+		return nil
+	}
+	if err := add(begins); err != nil {
+		return err
+	}
+	if err := add(ends); err != nil {
+		return err
+	}
+	renames.Lock()
+	defer renames.Unlock()
+	order := append(append([]*put{begins}, files...), ends)
+	for i, p := range order {
+		if p == ends || i == 1 {
+			syncFolder(s.dir)
+		}
+		if err := p.staged.place(); err != nil {
+			return takeBack(order[:i], err)
+		}
+	}
+	syncFolder(s.dir)
+	c.written = true
+	return nil
+}
+
+// syncFolder sees that what was renamed in a folder stays so when the power goes. Systems
+// that can't do it go without.
+func syncFolder(dir string) {
+	if d, err := os.Open(dir); err == nil {
+		d.Sync()
+		d.Close()
+	}
+}
+
+// takeBack restores what stood where files were put already, the last first, after err.
+func takeBack(done []*put, err error) error {
+	for _, p := range slices.Backward(done) {
 		var e error
-		if b.there {
-			e = writeFile(b.path, func(w io.Writer) error { _, err := w.Write(b.text); return err })
+		if p.there {
+			var back *pending
+			back, e = stage(p.path, p.real, func(w io.Writer) error { _, err := w.Write(p.old); return err })
+			if e == nil {
+				e = back.place()
+				back.discard()
+			}
 		} else {
-			e = os.Remove(b.path)
+			e = remove(p.real)
 		}
 		err = errors.Join(err, e)
 	}
 	return err
+}
+
+// leftOver names the programs of earlier runs of the verb that this run doesn't write.
+// They stay, since nothing is deleted.
+func (c *call) leftOver(dir string, files []outFile) []string {
+	var left []string
+	for name, f := range readRecord(dir).Files {
+		if f.Verb != c.verb.name || slices.Contains(sheetFiles, name) || slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
+			continue
+		}
+		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
+			left = append(left, name)
+		}
+	}
+	slices.Sort(left)
+	return left
 }

@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -359,16 +358,4 @@ func (c *call) addDrawings(j *job) error {
 	}
 	j.setup.Drawings = d
 	return nil
-}
-
-// ownFolder makes the folder for a job's files where it isn't there.
-func ownFolder(path string) error {
-	info, err := os.Stat(path)
-	switch {
-	case err == nil && !info.IsDir():
-		return wrong(path, "a file", "a folder", "")
-	case err == nil:
-		return nil
-	}
-	return os.MkdirAll(path, 0o755)
 }

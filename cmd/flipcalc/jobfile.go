@@ -15,7 +15,13 @@ var fileKeys = []string{"face", "mirror", "back", "machine"}
 // jobKey reports whether the flag is a key of a job file. Those that aren't belong to
 // one run of flipcalc.
 func (d *flagDef) jobKey() bool {
-	return !slices.Contains([]string{"job", "json", "output", "quiet", "save", "ascii"}, d.name)
+	return !slices.Contains([]string{"job", "json", "output", "picture", "quiet", "ascii"}, d.name)
+}
+
+// gone are keys and flags that were taken out, with what takes their place.
+var gone = map[string]string{
+	"picture": "a job names no file to write: give --picture FILE to check",
+	"save":    "stations prints the lines for the machine file",
 }
 
 // jobKeys names the keys of a job file.
@@ -118,6 +124,8 @@ func (c *call) takeKey(e entry, known []string, u transform.Unit) error {
 		return e.fault
 	case e.table != "":
 		return wrong(e.where, "["+e.table+"]", "keys without a table", "a job file has no tables; the machine has a file of its own")
+	case gone[e.key] != "":
+		return wrong(e.where, e.key+": no such key", "", gone[e.key])
 	case !slices.Contains(known, e.key):
 		hint := "'flipcalc help job' lists the keys of a job file"
 		if near := nearest(e.key, known); near != "" {

@@ -50,7 +50,7 @@ var machineTable = []fileKey{
 	{"acceleration", "z", "number", "of Z"},
 	{"offset", "name", "G54 to G59.3", "the offset that is taken"},
 	{"offset", "for", "text", "what stands there"},
-	{"offset", "job", "text", "the job whose own station it is; written by stations --save"},
+	{"offset", "job", "text", "the job whose own station it is; stations prints such entries"},
 	{"offset", "zero", "[X, Y] or [X, Y, Z]", "what is stored in it, machine coordinates"},
 	{"offset", "rectangle", "\"X,Y,WxH\"", "the part of the bed that it occupies"},
 	{"offset", "tool", "whole number", "the tool that Z was touched off with"},

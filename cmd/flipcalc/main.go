@@ -19,8 +19,11 @@
 package main
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -74,10 +77,21 @@ func (c *call) perform() error {
 	if err := c.readValues(); err != nil {
 		return err
 	}
+	if err := c.standardInputTwice(); err != nil {
+		return err
+	}
+	if err := cmp.Or(c.overSelf(), c.overInput("-o", c.text("output")), c.overInput("--picture", c.text("picture"))); err != nil {
+		return err
+	}
 	c.doubtFractions()
 	err := c.verb.run(c)
 	if err == nil {
 		c.wouldWrite()
+	}
+	var pe *fs.PathError
+	if f, ok := c.out.(*os.File); ok && c.written && errors.As(err, &pe) && pe.Op == "write" && pe.Path == f.Name() {
+		c.warning("the files are written, but what was done can't be printed: " + pe.Err.Error())
+		return nil
 	}
 	return c.placed(err)
 }

@@ -54,9 +54,6 @@ func runMirror(c *call) error {
 		return err
 	}
 	path := c.operands[0]
-	if out != "-" && path != "-" && sameFile(path, out) {
-		return wrong("-o", out+" is the program itself", "another file", "mirrored over itself, the face program would be lost, and the next run would mirror it back")
-	}
 	in, name, err := c.open(path)
 	if err != nil {
 		return err
@@ -87,7 +84,7 @@ func runMirror(c *call) error {
 	case out == "-":
 		err = work(c.out)
 	default:
-		err = writeFile(out, work)
+		err = c.writeFile(out, work)
 	}
 	done()
 	if err != nil {
@@ -138,11 +135,17 @@ func lathe(path string, err error) error {
 	if path == "-" || !errors.As(err, &f) {
 		return err
 	}
-	text, unread := os.ReadFile(path)
+	info, unread := os.Stat(path)
+	if unread != nil || !info.Mode().IsRegular() {
+		return err
+	}
+	file, unread := os.Open(path)
 	if unread != nil {
 		return err
 	}
-	text = bytes.ToUpper(noteInProgram.ReplaceAll(text[:min(len(text), 1<<20)], nil))
+	defer file.Close()
+	text, _ := io.ReadAll(io.LimitReader(file, 1<<20))
+	text = bytes.ToUpper(noteInProgram.ReplaceAll(text, nil))
 	var signs []string
 	for _, s := range latheSigns {
 		if s.in.Match(text) {

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
 
 	"flipcalc/mirror/pairing"
@@ -44,11 +43,6 @@ func runPair(c *call) error {
 			return err
 		}
 		sources = append(sources, src)
-		for _, name := range runFiles {
-			if dir != "" && path != "-" && sameFile(path, filepath.Join(dir, name)) {
-				return wrong("-o", filepath.Join(dir, name)+" is one of the programs to be merged", "another folder", "it would be lost")
-			}
-		}
 		if i > 0 && !slices.ContainsFunc(c.texts("back"), func(b string) bool { return path != "-" && sameFile(path, b) }) {
 			asRun = append(asRun, src)
 		}
@@ -84,7 +78,7 @@ func runPair(c *call) error {
 	}
 	var changes []change
 	if dir != "" {
-		if changes, err = putFolder(dir, p.files, c.on("dry-run")); err != nil {
+		if changes, err = c.write(set{dir: dir, files: p.files}); err != nil {
 			return err
 		}
 	}
@@ -121,9 +115,6 @@ func (c *call) source(path string) (pairing.Source, error) {
 	if err != nil {
 		return pairing.Source{}, fmt.Errorf("%s: %w", name, err)
 	}
-	if c.kept == nil {
-		c.kept = map[string][]byte{}
-	}
-	c.kept[path] = text
+	c.keep(path, text)
 	return pairing.Source{Name: name, Text: text, Unit: u, AbsoluteCentres: c.text("centres") == "absolute"}, nil
 }

@@ -76,9 +76,11 @@ func (c *call) dowelPins(m *machine, q registration.Question, dir string) error 
 			return err
 		}
 	}
-	changes, err := putFolder(dir, j.files, c.on("dry-run") || !c.given("output"))
-	if err != nil {
-		return err
+	var changes []change
+	if c.given("output") {
+		if changes, err = c.write(set{dir: dir, files: j.files}); err != nil {
+			return err
+		}
 	}
 	if c.on("bare") && c.given("output") {
 		c.cautions()

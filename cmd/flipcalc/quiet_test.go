@@ -46,7 +46,7 @@ func TestQuiet(t *testing.T) {
 		{"stations --job JOB", `^G54 X10 Y10\nG56 X180 Y10\n$`, 0},
 		{"stations --job JOB -o DIR/offsets.nc", `^$`, 0},
 		{"stations --job JOB -o -", `^\((?s:.*)\nM2\n$`, 0},
-		{"stations --job JOB --machine MACHINE --save", `^G54 .*\nG56 .*\n$`, 0},
+		{"stations --job JOB --machine MACHINE", `^G54 .*\nG56 .*\n$`, 0},
 		{"pair MADE/face.nc MADE/back-outline.nc --job JOB", `^\d+ tool changes, \d+ s a cycle, [\d.]+ parts an hour\n$`, 0},
 		{"pair MADE/face.nc MADE/back-outline.nc --job JOB -o DIR/run", `^$`, 0},
 		{"check --job JOB --cell 1", `^$`, 0},

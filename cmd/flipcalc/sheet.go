@@ -38,7 +38,7 @@ func runSheet(c *call) error {
 	case out == "" || out == "-":
 		err = render(c.out, j.setup)
 	case !c.on("dry-run"):
-		err = writeFile(out, func(w io.Writer) error { return render(w, j.setup) })
+		err = c.writeFile(out, func(w io.Writer) error { return render(w, j.setup) })
 	}
 	if err != nil {
 		return err
@@ -76,6 +76,7 @@ func (c *call) drawAlone(out string, s report.Setup) error {
 	ending := filepath.Ext(out)
 	stem := strings.TrimSuffix(out, ending)
 	var said strings.Builder
+	files := set{dir: filepath.Dir(out), named: filepath.Base(out), loose: true}
 	bed := false
 	for _, d := range report.DrawingsAlone(s) {
 		name := out
@@ -84,21 +85,16 @@ func (c *call) drawAlone(out string, s report.Setup) error {
 		}
 		if d.SVG == "" {
 			if _, err := os.Stat(name); err == nil {
-				fmt.Fprintf(c.err, "flipcalc: warning: %s is of an earlier run: there is no drawing of %s now\n", name, d.What)
+				c.warning(fmt.Sprintf("%s is of an earlier run: there is no drawing of %s now", name, d.What))
 			}
 			continue
 		}
 		bed = bed || d.Name == ""
 		fmt.Fprintf(&said, "%s: %s\n", name, d.What)
-		if c.on("dry-run") {
-			continue
-		}
-		if err := writeFile(name, func(w io.Writer) error {
-			_, err := io.WriteString(w, d.SVG)
-			return err
-		}); err != nil {
-			return err
-		}
+		files.files = append(files.files, outFile{filepath.Base(name), []byte(d.SVG)})
+	}
+	if _, err := c.write(files); err != nil {
+		return err
 	}
 	if !c.on("quiet") {
 		if err := printAll(c.out, said.String()); err != nil {

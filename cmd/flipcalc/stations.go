@@ -32,9 +32,6 @@ func runStations(c *call) error {
 	if err != nil {
 		return err
 	}
-	if err := c.saveFault(m); err != nil {
-		return err
-	}
 	a, err := c.solve(m)
 	if err != nil {
 		return err
@@ -64,14 +61,18 @@ func runStations(c *call) error {
 	case c.on("json"):
 		return report.StationsJSON(c.out, s)
 	case c.on("quiet"):
-		err = c.quietly(s, report.StationLines(s.Stations))
+		return c.quietly(s, report.StationLines(s.Stations))
 	default:
 		err = report.Terminal(c.out, s, c.terminal())
 	}
-	if err == nil && c.on("save") {
-		err = c.save(m, l)
+	if err != nil {
+		return err
 	}
-	return err
+	text, err := c.paste(m, l)
+	if err != nil {
+		return err
+	}
+	return printAll(c.out, text)
 }
 
 // jobName is the name by which the machine file knows the job's own stations.
@@ -234,10 +235,11 @@ func (c *call) writeLines(out string, lines []string) error {
 	if out == "-" {
 		return printAll(c.out, text)
 	}
-	if c.on("dry-run") {
-		return nil
+	if _, regular, err := target(out); err == nil && !regular {
+		return c.writeFile(out, func(w io.Writer) error { return printAll(w, text) })
 	}
-	return writeFile(out, func(w io.Writer) error { return printAll(w, text) })
+	_, err := c.write(set{dir: filepath.Dir(out), files: []outFile{{filepath.Base(out), []byte(text)}}, loose: true})
+	return err
 }
 
 // tools reads the cutters.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -28,11 +27,15 @@ type entry struct {
 	fault  error  // what is wrong with the value, nil if nothing
 }
 
+// mostTOML is how long a job or machine file may be, some hundred times the longest that
+// anybody wrote.
+const mostTOML = 1 << 20
+
 // readTOML gives a file's keys in order. Keys stand at the top, in tables, or in
 // arrays of tables; values are strings, numbers, switches, or lists of these, and
 // an entry whose value is none of these has a fault.
 func readTOML(path string) ([]entry, error) {
-	data, err := os.ReadFile(path)
+	data, err := readWhole(path, "a job or machine file", mostTOML)
 	if err != nil {
 		return nil, err
 	}

@@ -208,6 +208,9 @@ func flagProblem(verbName string, fs *pflag.FlagSet, err error) error {
 		if near := nearest(name, names); near != "" {
 			hint = fmt.Sprintf("did you mean --%s?", near)
 		}
+		if gone[name] != "" {
+			hint = gone[name]
+		}
 		if other := verbsTaking(name); other != "" {
 			hint = fmt.Sprintf("--%s belongs to %s", name, other)
 		}
