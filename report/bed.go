@@ -433,7 +433,7 @@ func (s *Setup) station(c *canvas, blanks []shown, i int, margin float64) {
 		if over != nil && !first && hasStanding(over.contacts, t) {
 			continue
 		}
-		c.locator(t, own, s.servesWords(blanks, b, t))
+		c.locator(t, fl(t.at), own, s.servesWords(blanks, b, t))
 	}
 	if first {
 		x, y := own.middle()
@@ -499,7 +499,7 @@ func (c *canvas) stud(t stud, x, y float64, own box, dotted, spare bool) {
 	c.pin(class, x, y, 2*r)
 	d := r + c.em*0.35
 	k := d * 0.75
-	w := words{class: "small", size: 0.75, lines: []string{t.label()}, rank: 3, optional: spare, clear: dotted, own: &own, home: &spot{x: x, y: y}}
+	w := words{class: "small", size: 0.85, lines: []string{t.label()}, rank: 3, optional: spare, clear: dotted, own: &own, home: &spot{x: x, y: y}}
 	for _, far := range []float64{0, c.em * 0.8} {
 		w.spots = append(w.spots, spot{x + d + far, y, "start"}, spot{x - d - far, y, "end"},
 			spot{x + k, y + k + c.em*0.4 + far, "start"}, spot{x + k, y - k - c.em*0.4 - far, "start"}, spot{x - k, y + k + c.em*0.4 + far, "end"}, spot{x - k, y - k - c.em*0.4 - far, "end"},
@@ -556,13 +556,13 @@ func edgeLetters(f registration.Flip, back bool, quarter int) [4]string {
 	return out
 }
 
-// locator draws a fence (two contacts) or a stop (one) along the side of a blank.
-func (c *canvas) locator(t standing, b box, serves string) {
+// locator draws a fence (two contacts) or a stop (one) along the side of a blank, at its
+// coordinate on the canvas.
+func (c *canvas) locator(t standing, at float64, b box, serves string) {
 	places := []float64{0.5}
 	if t.name == "fence" {
 		places = []float64{0.15, 0.85}
 	}
-	at := fl(t.at)
 	c.group("locator", "name", t.name, "side", t.side.String(), "at", t.at.String())
 	off := c.em * 0.9
 	w := words{class: "small", size: 0.85, lines: []string{t.label() + serves}, rank: 3}

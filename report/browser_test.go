@@ -152,12 +152,12 @@ func save(t *testing.T, text string) (path string) {
 	return path
 }
 
-// Four pages are the aim the sheet was made for. Letter is the lower sheet, A4 the
+// Page one is one page, and the whole sheet isn't long. Letter is the lower sheet, A4 the
 // narrower (ISO 216: 210 x 297 mm).
-func TestPagePrintsOnFourPages(t *testing.T) {
+func TestPagesOnPaper(t *testing.T) {
 	exe := browser(t)
 	orchard := orchardPage(t)
-	for _, id := range []string{"fit", "touch-off", "check", "steps", "plan", "programs", "budget"} {
+	for _, id := range []string{"fit", "touch-off", "check", "plan", "programs", "budget"} {
 		if !strings.Contains(orchard, `<section id="`+id+`"`) {
 			t.Errorf("the example's sheet has no section %q: it is not a full one", id)
 		}
@@ -170,41 +170,54 @@ func TestPagePrintsOnFourPages(t *testing.T) {
 		}
 		pages[name] = b.String()
 	}
-	for _, c := range []struct{ name, paper string }{{"orchard", "letter"}, {"orchard", "A4"}, {"marker", "letter"}, {"marker", "A4"}, {"findings", "A4"}} {
-		page := save(t, strings.Replace(pages[c.name], "@page{", "@page{size:"+c.paper+";", 1))
+	for _, c := range []struct {
+		name, paper, hide string
+		most              int
+	}{
+		{"orchard", "letter", ".two,.record,footer", 1}, {"orchard", "A4", ".two,.record,footer", 1},
+		{"marker", "letter", ".two,.record,footer", 1}, {"findings", "A4", ".two,.record,footer", 1}, {"fence", "letter", ".two,.record,footer", 1},
+		{"orchard", "A4", "nothing", 9}, {"marker", "letter", "nothing", 8},
+	} {
+		text := strings.Replace(pages[c.name], "@page{", "@page{size:"+c.paper+";", 1)
+		page := save(t, strings.Replace(text, "</style>", c.hide+"{display:none}.one{break-after:auto!important}</style>", 1))
 		pdf := filepath.Join(t.TempDir(), "sheet.pdf")
 		browse(t, exe, "file://"+page, "--no-pdf-header-footer", "--print-to-pdf="+pdf)
 		b, err := os.ReadFile(pdf)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if n := len(pdfPage.FindAll(b, -1)); n < 1 || n > 4 {
-			t.Errorf("%s on %s: %d pages, want at most 4", c.name, c.paper, n)
+		if n := len(pdfPage.FindAll(b, -1)); n < 1 || n > c.most {
+			t.Errorf("%s on %s without %s: %d pages, want at most %d", c.name, c.paper, c.hide, n, c.most)
 		}
 	}
 }
 
-// On paper no table, text or drawing is wider than its column, so that nothing
-// runs under its neighbour, and no letters are below 6.5 pt. The page is shown with
-// its rules for paper, as wide as A4 between its margins: 210 - 2 x 9 mm.
-func TestNothingOverlapsOnPaper(t *testing.T) {
+// On paper no table, text or drawing is wider than its column. The zeros are at least
+// 24 pt, nothing on page one and in the steps is under 11 pt, letters in drawings
+// included, and nothing in the record under 6.5 pt. The page is shown with its rules for
+// paper, as wide as A4 between its margins: 210 - 2 x 10 mm.
+func TestSizesOnPaper(t *testing.T) {
 	exe := browser(t)
-	const script = `<script>addEventListener("load",()=>{const bad=[];
-for(const e of document.querySelectorAll("main table,main pre,main p,main dl,main ul,main ol,main figure svg")){const o=e.closest(".wide,section");
-if(e.getClientRects().length==1&&o){const col=(document.querySelector("main").clientWidth-5*96/25.4)/2;
+	const script = `<script>addEventListener("load",()=>{const bad=[],pt=96/72;
+for(const e of document.querySelectorAll("article table,article pre,article p,article dl,article ul,article ol,article figure svg")){const a=e.closest("article");
+if(e.getClientRects().length==1){const w=a.clientWidth,col=a.className=="record"?(w-5*96/25.4)/2:w;
 if(e.getBoundingClientRect().width>col+1||!(e instanceof SVGElement)&&e.scrollWidth>col+1)bad.push(e.tagName+" "+Math.round(e.getBoundingClientRect().width)+" in "+Math.round(col)+": "+e.textContent.trim().slice(0,40))}}
-for(const e of document.querySelectorAll("body *:not(svg *):not(input)"))if(e.textContent.trim()&&parseFloat(getComputedStyle(e).fontSize)<6.5*96/72-.01)bad.push("small "+e.tagName);
-const looked=document.querySelectorAll("main table").length;
+for(const e of document.querySelectorAll("article *:not(svg *):not(input)")){const own=[...e.childNodes].some(n=>n.nodeType==3&&n.textContent.trim());const least=e.closest(".record")?6.5:11;
+if(own&&e.getClientRects().length&&parseFloat(getComputedStyle(e).fontSize)<least*pt-.01)bad.push("small "+e.tagName+": "+e.textContent.trim().slice(0,30))}
+for(const e of document.querySelectorAll(".one svg text")){if(!e.getClientRects().length||e.closest(".slim"))continue;
+const high=parseFloat(getComputedStyle(e).fontSize)*e.getScreenCTM().a;if(high<11*pt-.05)bad.push("small letters "+(high/pt).toFixed(1)+" pt: "+e.textContent)}
+for(const e of document.querySelectorAll(".value"))if(parseFloat(getComputedStyle(e).fontSize)<24*pt)bad.push("small zero");
+const looked=document.querySelectorAll("article table").length+document.querySelectorAll(".value").length;
 document.body.innerHTML="<pre>ANSWER"+JSON.stringify({looked,bad}).replace(/</g,"")+"END</pre>"})</script>`
 	text := regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>`).ReplaceAllString(orchardPage(t), "")
 	text = strings.ReplaceAll(text, "@media print{", "@media all{")
-	text = strings.Replace(text, "</head>", "<style>body{width:192mm;margin:0}</style></head>", 1)
+	text = strings.Replace(text, "</head>", "<style>body{width:190mm;margin:0}</style></head>", 1)
 	text = strings.Replace(text, "</body>", script+"</body>", 1)
 	out, _ := browse(t, exe, "file://"+save(t, text), "--window-size=1400,3000", "--virtual-time-budget=20000", "--dump-dom")
 	var got pageAnswer
 	answerOf(t, out, &got)
 	if got.Looked < 10 {
-		t.Errorf("only %d tables on the page", got.Looked)
+		t.Errorf("only %d tables and zeros on the page", got.Looked)
 	}
 	for _, b := range got.Bad {
 		t.Error(b)
@@ -272,7 +285,7 @@ func TestPageLayout(t *testing.T) {
 		if got.Wide > widths[i] {
 			t.Errorf("%d px: the page is %d wide", widths[i], got.Wide)
 		}
-		if n := len(s.Steps()); got.Checks != n {
+		if n := len(s.Steps()) + len(s.ticks()); got.Checks != n {
 			t.Errorf("%d px: %d boxes to tick show, want %d", widths[i], got.Checks, n)
 		}
 		if got.Travel == nil || *got.Travel > 0 {
@@ -281,8 +294,8 @@ func TestPageLayout(t *testing.T) {
 		if got.Turned < 100 || got.Turned > float64(widths[i]) {
 			t.Errorf("%d px: the third step of the turn ends at %.0f px", widths[i], got.Turned)
 		}
-		if got.Drawings != 4 {
-			t.Errorf("%d px: %d drawings show, want 4", widths[i], got.Drawings)
+		if got.Drawings != 5 {
+			t.Errorf("%d px: %d drawings show, want 5", widths[i], got.Drawings)
 		}
 		if got.Small > 0 || got.Letters < 9 {
 			t.Errorf("%d px: %d texts under 12 px, smallest letters in drawings %.1f px", widths[i], got.Small, got.Letters)

@@ -132,7 +132,7 @@ func blankSet(t *testing.T, w, h, thick, zero string, flip registration.Flip, re
 
 // drawingsOf gives all drawings that show words of the set-up.
 func drawingsOf(s Setup) map[string]string {
-	slim, title, desc := s.turn(true)
+	slim, title, desc := s.turn(turnSlim)
 	return map[string]string{"bed": BedDrawing(s), "turn": TurnDrawing(s), "slim": slim.svg(title, desc, true), "paths": PathDrawing(s), "face": SideDrawing(s, false), "back": SideDrawing(s, true)}
 }
 

@@ -11,7 +11,7 @@ func TestProse(t *testing.T) {
 		"-0.012 to 0.008":         `<span class="w">-0.012</span> to 0.008`,
 		"the near-left <corner>":  "the near-left &lt;corner&gt;",
 	} {
-		if got := prose(in); got != want {
+		if got := string(prose(in)); got != want {
 			t.Errorf("%s: %s, want %s", in, got, want)
 		}
 	}

@@ -104,7 +104,7 @@ func (s *Setup) answerSection() Section {
 	}
 	sec.Blocks = append(sec.Blocks, Pairs{rows})
 	if s.Drawings != nil {
-		sec.Blocks = append(sec.Blocks, s.turnFigure())
+		sec.Blocks = append(sec.Blocks, s.sheetTurn())
 	}
 	for _, t := range a.Touches {
 		level := "note"

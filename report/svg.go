@@ -331,6 +331,9 @@ const drawingStyle = `.drawing{font-family:ui-sans-serif,system-ui,sans-serif}
 .drawing .turn{stroke:var(--ink);stroke-width:1.4;fill:none}
 .drawing .turn.solid{fill:var(--ink);stroke:none}
 .drawing .cut{stroke:var(--route);stroke-width:1.3;fill:none;stroke-linecap:round}
+.drawing .cut.faint{stroke-width:.7;opacity:.75}
+.drawing .number-dot{fill:var(--ink);stroke:none}
+.drawing text.number{fill:var(--paper);stroke:none;font-weight:700}
 .drawing .rapid{stroke:var(--soft);stroke-width:.7;stroke-dasharray:2 3;fill:none}
 .drawing text{fill:var(--ink);paint-order:stroke;stroke:var(--paper);stroke-width:3px;stroke-linejoin:round;vector-effect:non-scaling-stroke}
 .drawing .small{fill:var(--soft)}

@@ -9,26 +9,30 @@ import (
 
 // TurnDrawing draws the flip in three steps, the blank to scale.
 func TurnDrawing(s Setup) string {
-	c, title, desc := s.turn(false)
+	c, title, desc := s.turn(turnWide)
 	if c == nil {
 		return ""
 	}
 	return c.svg(title, desc, true)
 }
 
-// turnFigure has a second drawing for a narrow screen, with larger letters.
-func (s *Setup) turnFigure() Figure {
-	c, title, desc := s.turn(false)
-	if c == nil {
-		return Figure{}
-	}
-	slim, _, _ := s.turn(true)
-	return Figure{ID: "turn", Title: title, Desc: desc, SVG: c.svg(title, desc, false), Slim: slim.svg(title, desc, false)}
-}
+// turnFor is what a drawing of the turn is for: a screen or a file, a narrow screen,
+// with larger letters, or the sheet's first page, where the letters' height is given.
+type turnFor int
+
+const (
+	turnWide turnFor = iota
+	turnSlim
+	turnSheet
+)
 
 // turn draws the three steps side by side, or one below the other where that gives
-// larger drawings: for a long blank, or slim for a narrow screen.
-func (s *Setup) turn(slim bool) (c *canvas, title, desc string) {
+// larger drawings: for a long blank, or for a narrow screen.
+func (s *Setup) turn(use turnFor) (c *canvas, title, desc string) { return s.turnAt(use, 0) }
+
+// turnAt draws the turn with letters of a height, 0 for one that suits the drawing.
+func (s *Setup) turnAt(use turnFor, em float64) (c *canvas, title, desc string) {
+	slim := use == turnSlim
 	a := s.Answer
 	if a == nil || a.Used.W.Sign() <= 0 || a.Used.H.Sign() <= 0 {
 		return nil, "", ""
@@ -40,7 +44,10 @@ func (s *Setup) turn(slim bool) (c *canvas, title, desc string) {
 		thick = min(w, h) / 8
 	}
 	gap := max(w, h) * 0.42
-	below := w > 3*h || slim && w > 0.7*h
+	if use == turnSheet {
+		gap = max(w, h) * 0.2
+	}
+	below := use != turnSheet && w > 3*h || slim && w > 0.7*h
 	mid := [2]float64{w, h} // room of the half-turned blank
 	switch {
 	case f == registration.FlipY:
@@ -61,8 +68,10 @@ func (s *Setup) turn(slim bool) (c *canvas, title, desc string) {
 	if slim {
 		share = 0.042
 	}
-	em := letterHeight(long, across, share)
 	switch {
+	case em > 0:
+	case !slim && !below:
+		em = letterHeight(long, across, share)
 	case slim:
 		em = long * share // a narrow screen slides up and down
 	case below:
@@ -105,9 +114,9 @@ func (s *Setup) turn(slim bool) (c *canvas, title, desc string) {
 			right += wide
 		}
 	}
-	s.turnPanel(c, at[0], w, h, false, names[0])
+	s.turnPanel(c, use, at[0], w, h, false, names[0])
 	s.turnEdge(c, at[1], mid, thick, names[1])
-	s.turnPanel(c, at[2], w, h, true, names[2])
+	s.turnPanel(c, use, at[2], w, h, true, names[2])
 	for i, p := range at[:2] {
 		next, wide := at[i+1], []float64{w, mid[0]}[i]
 		if below {
@@ -125,7 +134,7 @@ func (s *Setup) turn(slim bool) (c *canvas, title, desc string) {
 }
 
 // turnPanel draws the blank lying with its face or back up, near-left corner at p.
-func (s *Setup) turnPanel(c *canvas, p [2]float64, w, h float64, back bool, name []string) {
+func (s *Setup) turnPanel(c *canvas, use turnFor, p [2]float64, w, h float64, back bool, name []string) {
 	a := s.Answer
 	f := a.Question.Flip
 	b := box{p[0], p[1], p[0] + w, p[1] + h}
@@ -133,11 +142,15 @@ func (s *Setup) turnPanel(c *canvas, p [2]float64, w, h float64, back bool, name
 	c.group("panel", "side", sideOf(back))
 	c.rect("blank", b.x0, b.y0, w, h)
 	word, zero, offset := "FACE", a.FaceZero, s.offsetOf(back)
+	if use == turnSheet {
+		offset = "" // it stands over the drawing
+	}
 	if back {
 		c.fillRect("over", "back", b.x0, b.y0, w, h)
 		word, zero = "BACK", a.BackZero
 	}
 	c.edges(onEdge, b)
+	s.turnCuts(c, b, back)
 	if f == registration.FlipY {
 		c.line("centre", mx, b.y0-c.em*0.8, mx, b.y1+c.em*0.8)
 		c.keep(onThin, box{mx, b.y0, mx, b.y1})
@@ -172,7 +185,7 @@ func (s *Setup) turnPanel(c *canvas, p [2]float64, w, h float64, back bool, name
 		}
 		c.say(words)
 	}
-	if back {
+	if back && use != turnSheet {
 		// Where the face's zero has come to lie, underneath.
 		u := registration.Point{X: a.FaceZero.X, Y: a.FaceZero.Y}
 		if f == registration.FlipY {
@@ -185,7 +198,7 @@ func (s *Setup) turnPanel(c *canvas, p [2]float64, w, h float64, back bool, name
 		if math.Hypot(ux-b.x0-fl(zero.X), uy-b.y0-fl(zero.Y)) > 1.5*c.em {
 			c.keep(onMark, box{ux - r, uy - r, ux + r, uy + r})
 		}
-		words := words{class: "small", size: 0.8, lines: []string{"face zero,", "underneath"}, rank: 2, own: &b, clear: true, home: &spot{x: ux, y: uy}}
+		words := words{class: "small", size: 0.9, optional: true, lines: []string{"face zero,", "underneath"}, rank: 2, own: &b, clear: true, home: &spot{x: ux, y: uy}}
 		for _, up := range []float64{1.2, -1.2, 0} {
 			words.spots = append(words.spots, spot{ux - c.em*0.9, uy + c.em*up, "end"}, spot{ux + c.em*0.9, uy + c.em*up, "start"})
 		}
@@ -195,6 +208,39 @@ func (s *Setup) turnPanel(c *canvas, p [2]float64, w, h float64, back bool, name
 	c.zero(b.x0+fl(zero.X), b.y0+fl(zero.Y), 0)
 	c.panelName(mx, b.y0-c.em*3.1, name)
 	c.end()
+}
+
+// turnCuts draws what makes the piece in hand known again: the cuts of the side that is
+// up, and the holes of its locators.
+func (s *Setup) turnCuts(c *canvas, b box, back bool) {
+	a := s.Answer
+	if d := s.Drawings; d != nil {
+		path, zero := d.Face, a.FaceZero
+		if back {
+			path, zero = d.Back, a.BackZero
+		}
+		if path != nil {
+			for _, st := range path.Strokes {
+				if st.Rapid {
+					continue
+				}
+				points := make([][2]float64, len(st.Points))
+				for i, p := range st.Points {
+					points[i] = [2]float64{b.x0 + fl(zero.X) + p[0], b.y0 + fl(zero.Y) + p[1]}
+				}
+				c.polyline("cut faint", points)
+			}
+		}
+	}
+	for _, t := range partStuds(a, back) {
+		x, y := b.x0+fl(t.At.X), b.y0+fl(t.At.Y)
+		c.pin("pin", x, y, fl(t.Dia))
+		if !t.Dia.IsZero() {
+			d := fl(t.Dia)/2 + c.em*0.4
+			c.say(words{class: "small", size: 0.9, lines: []string{"Ø" + t.Dia.String()}, rank: 3, optional: true, own: &b, clear: back,
+				spots: []spot{{x + d, y, "start"}, {x - d, y, "end"}, {x + d, y + c.em*0.8, "start"}, {x + d, y - c.em*0.8, "start"}}})
+		}
+	}
 }
 
 // panelName writes a panel's name below it, its first line at y.
