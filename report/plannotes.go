@@ -160,6 +160,9 @@ var pairingSentences = map[string]sentence{
 	pairing.HomeInPiece: func(v values, _ string) string {
 		return "goes home by G28 or G30, from every station: check that the way is clear"
 	},
+	pairing.OffsetChange: func(v values, _ string) string {
+		return v.at(1) + " becomes " + list(v[2:])
+	},
 	pairing.CompClosed: func(v values, _ string) string {
 		return "ends with cutter compensation on: G40 is written after its last move, so see that the cutter is free there"
 	},
@@ -169,7 +172,7 @@ var pairingSentences = map[string]sentence{
 }
 
 // pairingLevels are the levels of the notes of a merge.
-var pairingLevels = map[string]string{pairing.AssumedState: "assumed", pairing.HomeInPiece: "warning", pairing.CompClosed: "warning", pairing.SameTools: "caution"}
+var pairingLevels = map[string]string{pairing.AssumedState: "assumed", pairing.HomeInPiece: "warning", pairing.CompClosed: "warning", pairing.OffsetChange: "warning", pairing.SameTools: "caution"}
 
 // pairingNotes adds the notes of the merge, each once.
 func (r Run) pairingNotes(p *Plan) {
@@ -181,7 +184,7 @@ func (r Run) pairingNotes(p *Plan) {
 		}
 		note := Note{Code: n.Code, Level: level, Line: n.Line, Values: n.Values, Text: sayCode(pairingSentences, n.Code, n.Values, 0)}
 		switch n.Code {
-		case pairing.Dropped, pairing.HomeInPiece:
+		case pairing.Dropped, pairing.HomeInPiece, pairing.CompClosed, pairing.OffsetChange:
 			note.File = values(n.Values).at(0)
 		}
 		key := note.File + note.Text

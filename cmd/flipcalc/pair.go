@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/pairing"
 	"flipcalc/report"
 )
@@ -49,6 +51,9 @@ func runPair(c *call) error {
 	}
 	m, err := c.machine()
 	if err != nil {
+		return err
+	}
+	if err := c.ownOffsets(m, sources); err != nil {
 		return err
 	}
 	j := &job{machine: m}
@@ -97,6 +102,30 @@ func runPair(c *call) error {
 		return err
 	}
 	return c.listFiles(dir, changes)
+}
+
+// ownOffsets takes the offsets that the programs name where none is said, each free and
+// the back's not the face's.
+func (c *call) ownOffsets(m *machine, sources []pairing.Source) error {
+	tolerance, err := c.arcTolerance()
+	if err != nil {
+		return err
+	}
+	free := m.Free(c.jobName())
+	for i, flag := range []string{"offset", "back-offset"} {
+		if c.given(flag) {
+			continue
+		}
+		name, line := sources[i].Offset(motion.FromDecimal(tolerance))
+		face := strings.ToUpper(c.text("offset"))
+		if !slices.Contains(free, face) && !c.given("offset") && len(free) > 0 {
+			face = free[0]
+		}
+		if slices.Contains(free, name) && (i == 0 || name != face) {
+			c.flags[flag].vals, c.flags[flag].where = []string{name}, fmt.Sprintf("%s:%d", sources[i].Name, line)
+		}
+	}
+	return nil
 }
 
 // source reads a program to be merged. What came from standard input is kept, since

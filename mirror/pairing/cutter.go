@@ -336,6 +336,9 @@ func (c *cutter) codes() (change *block.Word, drop []*block.Word, err error) {
 				if c.offset != 0 && c.offset != code {
 					return nil, nil, c.refuse(w, "a second work offset", "one offset in each program", "a station has one offset")
 				}
+				if c.offset == 0 {
+					c.p.offset, c.p.offsetLine = code, b.Line
+				}
 				c.offset = code
 			case 920, 921, 922, 923, 520:
 				name := "G" + strings.TrimSuffix(fmt.Sprintf("%d.%d", code/10, code%10), ".0")

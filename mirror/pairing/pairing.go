@@ -133,6 +133,7 @@ const (
 	SameTools    = "same number, same tool"       // values: tool numbers that both sides use
 	HomeInPiece  = "G28 or G30 kept"
 	NumbersGone  = "block numbers taken out"
+	OffsetChange = "runs in another offset" // values: the one it names, those that it runs in
 	CompClosed   = "G40 written at the end"
 )
 
@@ -245,6 +246,14 @@ func offsetCode(name string) int {
 	return 0
 }
 
+// offsetName is the reverse of offsetCode.
+func offsetName(code int) string {
+	if code%10 == 0 {
+		return fmt.Sprintf("G%d", code/10)
+	}
+	return fmt.Sprintf("G%d.%d", code/10, code%10)
+}
+
 // Names of the sides, for marks and messages.
 var sideNames = [2]string{"face", "back"}
 
@@ -323,6 +332,7 @@ func (m *merger) agree() error {
 		}
 	}
 	m.noteTools()
+	m.noteOffsets()
 	for _, p := range m.sides {
 		m.notes = append(m.notes, p.notes...)
 	}
@@ -345,6 +355,35 @@ func (m *merger) noteTools() {
 	if len(n.Values) > 0 {
 		m.notes = append(m.notes, n)
 	}
+}
+
+// noteOffsets says which programs name an offset in which none of their side's stations
+// is cut.
+func (m *merger) noteOffsets() {
+	for side, p := range m.sides {
+		for _, q := range p.each() {
+			var at []string
+			own := q.offset == 0
+			for _, pair := range m.o.Pairs {
+				s := []Station{pair.Face, pair.Back}[side]
+				at = append(at, s.Offset)
+				own = own || offsetCode(s.Offset) == q.offset
+			}
+			if !own {
+				m.notes = append(m.notes, Note{Code: OffsetChange, Line: q.offsetLine, Values: append([]string{q.name, offsetName(q.offset)}, at...)})
+			}
+		}
+	}
+}
+
+// Offset gives the work offset that a program names, with its line; "" for none, or for
+// one that can't be merged.
+func (s Source) Offset(tolerance motion.Num) (name string, line int) {
+	p, err := cutProgram(s, tolerance, false)
+	if err != nil || p.offset == 0 {
+		return "", 0
+	}
+	return offsetName(p.offset), p.offsetLine
 }
 
 // step is one call of a tool: the pieces of each side that are cut with it.

@@ -82,6 +82,8 @@ type program struct {
 	end          string // M2 or M30
 	tape, number bool   // has %, has N words
 	notes        []Note
+	offset       int // the work offset that it names, ten times its G number; 0 for none
+	offsetLine   int
 
 	absoluteCentres bool // as assumed until G90.1 or G91.1
 }
