@@ -91,29 +91,19 @@ type Run struct {
 	LoadAssumed, ChangeAssumed, RatesAssumed, G53Assumed bool
 }
 
-// TimesOf gives a merge's times and tool changes; change is the seconds of one. A
-// tool that is in the spindle needs no change.
+// TimesOf gives a merge's times and tools; change is the seconds of one tool change.
 func TimesOf(m *pairing.Result, change float64) run.Measured {
-	first, steady, last := m.First.Tools, m.Steady.Tools, m.Last.Tools
-	t := run.Measured{First: m.First.Seconds, Steady: m.Steady.Seconds, Last: m.Last.Seconds,
-		FirstChanges: m.First.Changes, SteadyChanges: m.Steady.Changes, LastChanges: m.Last.Changes,
-		Face: m.FaceSeconds, Back: m.BackSeconds, FaceChanges: m.First.Changes, BackChanges: m.Last.Changes,
-		Wraps: m.Wrap, LastKeeps: last[0] == steady[len(steady)-1], Change: change}
-	if first[0] == last[len(last)-1] {
-		t.FaceChanges--
-	}
-	if last[0] == first[len(first)-1] {
-		t.BackChanges--
-	}
-	return t
+	return run.Measured{First: m.First.Seconds, Steady: m.Steady.Seconds, Last: m.Last.Seconds,
+		FirstTools: m.First.Tools, SteadyTools: m.Steady.Tools, LastTools: m.Last.Tools,
+		Face: m.FaceSeconds, Back: m.BackSeconds, Change: change}
 }
 
 // PlanOf puts a run into words.
 func PlanOf(r Run) *Plan {
 	plan, merged := r.Plans[r.Chosen], r.Merged[r.Chosen]
-	q := plan.Question
+	q, changes := plan.Question, r.Times.Changes()
 	p := &Plan{Order: orderName(r.Chosen), Load: "held", Hidden: plan.Hidden, Pause: r.Pause, Pairs: q.Pairs, Parts: q.Parts,
-		FirstChanges: merged.First.Changes, Changes: changesOf(merged), LastChanges: merged.Last.Changes, Separate: merged.Separate,
+		FirstChanges: changes.First, Changes: changes.Steady, LastChanges: changes.Last, Separate: q.Pairs * (changes.Face + changes.Back),
 		FaceSeconds: merged.FaceSeconds, BackSeconds: merged.BackSeconds,
 		LoadSeconds: q.Load, ChangeSeconds: r.Times.Change, SetupSeconds: q.Setup - q.SingleSetup,
 		Seconds: plan.CycleSeconds, Count: plan.Cycles, Finish: plan.Finish, BreakEven: plan.BreakEven}
@@ -130,11 +120,11 @@ func PlanOf(r Run) *Plan {
 		p.Park = "machine X" + r.Park.X.String() + " Y" + r.Park.Y.String() + " " + r.Park.Unit.String()
 	}
 	for o, pl := range r.Plans {
-		p.Orders = append(p.Orders, PlanOrder{Name: orderName(run.Order(o)), Chosen: run.Order(o) == r.Chosen, Changes: changesOf(r.Merged[o]),
+		p.Orders = append(p.Orders, PlanOrder{Name: orderName(run.Order(o)), Chosen: run.Order(o) == r.Chosen, Changes: TimesOf(r.Merged[o], 0).Changes().Steady,
 			Machine: pl.Question.Steady, Seconds: pl.CycleSeconds, PerHour: pl.PartsPerHour, SpindleWaits: pl.SpindleWaits, HandsWait: pl.HandsWait, Finish: pl.Finish})
 	}
 	machine, hands := q.SingleFace+q.SingleBack, q.Load+q.Turn
-	p.Orders = append(p.Orders, PlanOrder{Name: "one station", Changes: r.Times.FaceChanges + r.Times.BackChanges, Machine: machine, Seconds: machine + hands,
+	p.Orders = append(p.Orders, PlanOrder{Name: "one station", Changes: changes.Face + changes.Back, Machine: machine, Seconds: machine + hands,
 		PerHour: plan.SinglePerHour, SpindleWaits: hands, HandsWait: machine, Finish: plan.SingleFinish})
 	rows := plan.Rows
 	if len(rows) == 0 {
@@ -149,14 +139,6 @@ func PlanOf(r Run) *Plan {
 	}
 	r.notes(p)
 	return p
-}
-
-// changesOf counts the tool changes of a steady cycle from the second on.
-func changesOf(m *pairing.Result) int {
-	if m.Wrap {
-		return m.Steady.Changes - 1
-	}
-	return m.Steady.Changes
 }
 
 func orderName(o run.Order) string {

@@ -146,6 +146,22 @@ func TestPlanOrders(t *testing.T) {
 	if len(p.Orders) != 3 || !p.Orders[0].Chosen || p.Orders[1].Chosen || p.Orders[2].Changes != 3 {
 		t.Errorf("%+v", p.Orders)
 	}
+	// Behind a guard, as a plan of its own has it.
+	guarded := PlanOf(ranOn(t, 10, 2, run.ByStations, run.Guarded, ""))
+	said := ""
+	for _, n := range p.Notes {
+		if n.Code == PlanBetter {
+			said = n.Text
+		}
+	}
+	if want := rounded(guarded.Orders[1].PerHour, 1) + " with --order stations --load guarded"; !strings.Contains(said, want) {
+		t.Errorf("%q, want %q", said, want)
+	}
+	for _, n := range guarded.Notes {
+		if n.Code == PlanBetter {
+			t.Errorf("better than the best: %q", n.Text)
+		}
+	}
 	// By hand: two parts a cycle, four hands of 60 s.
 	o := p.Orders[0]
 	if want := 3600 * 2 / (o.Machine + 240); o.PerHour != want {

@@ -8,6 +8,7 @@ import (
 
 	"flipcalc/mirror/pairing"
 	"flipcalc/registration/bed"
+	"flipcalc/registration/run"
 )
 
 // Codes of a plan's notes, beyond those of package pairing.
@@ -23,6 +24,7 @@ const (
 	PlanRates        = "rates-default"
 	PlanSetup        = "set-up-not-counted"
 	PlanFirst        = "dry-run-each"
+	PlanBetter       = "more-parts-an-hour"
 	PlanChangesHere  = "tool-change-place"
 	PlanClear        = "clear-height-reckoned"
 	PlanClearUnknown = "clear-height-fixtures"
@@ -100,6 +102,7 @@ func (r Run) notes(p *Plan) {
 			add("warning", PlanClearUnknown, "how high the fixtures at "+list(c.Unknown)+" stand isn't known: check that the clear height passes over them", c.Unknown...)
 		}
 	}
+	r.better(p, add)
 	if r.Placed {
 		left := "no offset is"
 		if n := len(r.Left); n > 0 {
@@ -138,6 +141,34 @@ func (r Run) notes(p *Plan) {
 	}
 	if p.SetupSeconds == 0 {
 		add("note", PlanSetup, "what setting up a second station takes isn't counted in the batch from which on it pays (--setup-time)")
+	}
+}
+
+// better says in one sentence what would give more parts an hour: the other order, loading
+// behind a guard, one more pair where two offsets are free.
+func (r Run) better(p *Plan, add func(level, code, text string, v ...string)) {
+	plan := r.Plans[r.Chosen]
+	var ways, v []string
+	try := func(name string, q run.Question) {
+		if other, err := run.Make(q); err == nil && rounded(other.PartsPerHour, 1) != rounded(plan.PartsPerHour, 1) && other.PartsPerHour > plan.PartsPerHour {
+			ways, v = append(ways, rounded(other.PartsPerHour, 1)+" "+name), append(v, rounded(other.PartsPerHour, 1))
+		}
+	}
+	other := run.ByTools + run.ByStations - r.Chosen
+	try("with --order "+orderName(other), r.Plans[other].Question)
+	if !plan.Hidden {
+		q := r.Plans[run.ByStations].Question
+		q.Loading = run.Guarded
+		try("with --order stations --load guarded, where each station is guarded", q)
+	}
+	if r.Placed && len(r.Left) > 1 {
+		q := plan.Question
+		q.Pairs++
+		r.Times.On(q.Pairs, q.Pairs-1).Fill(&q)
+		try("with one more pair, where the bed has room", q)
+	}
+	if len(ways) > 0 {
+		add("note", PlanBetter, "more parts an hour than "+rounded(plan.PartsPerHour, 1)+": "+strings.Join(ways, "; "), v...)
 	}
 }
 

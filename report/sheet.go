@@ -503,6 +503,9 @@ func (s *Setup) programSection() Section {
 		sec.Blocks = append(sec.Blocks, s.pathFigure())
 	}
 	t := Table{Caption: "Files", Head: []string{"File", "What", "Offset", "Size", "Takes about"}, Right: []int{3}}
+	if s.Plan != nil && len(s.Plan.Orders) > 0 {
+		t.Caption += "; tool changes are in the times of the cycles' programs alone"
+	}
 	for _, p := range s.Programs {
 		what := p.Role
 		if p.From != "" && p.From != p.Name {

@@ -464,7 +464,11 @@ func (p *production) report(unit transform.Unit) {
 	for i, m := range []*pairing.Program{&merged.First, &merged.Steady, &merged.Last} {
 		p.files = append(p.files, outFile{runFiles[i], m.Text})
 		f := reportProgram(runFiles[i], runRoles[i], "", "", m.Text)
-		f.Blocks, f.Moves, f.Seconds, f.Changes = m.Summary.Blocks, m.Summary.Moves, m.Seconds, m.Changes
+		f.Blocks, f.Moves = m.Summary.Blocks, m.Summary.Moves
+		// As the plan has them, from the tool that was left in the spindle.
+		q := r.Plans[r.Chosen].Question
+		f.Seconds = [3]float64{q.First, q.Steady, q.Last}[i]
+		f.Changes = [3]int{s.Plan.FirstChanges, s.Plan.Changes, s.Plan.LastChanges}[i]
 		for _, t := range m.Tools {
 			if t >= 0 {
 				f.Tools = append(f.Tools, t)

@@ -141,12 +141,6 @@ const (
 type Result struct {
 	// Steady cuts faces and backs, First faces only, Last backs only.
 	First, Steady, Last Program
-	// Separate is how often the tool changes in one cycle if the programs run one
-	// after the other, station by station.
-	Separate int
-	// Wrap says that a steady cycle ends with the tool it begins with, which saves
-	// one change from the second cycle on.
-	Wrap bool
 	// FaceSeconds and BackSeconds are what each side's own programs take at one
 	// station, without tool changes.
 	FaceSeconds, BackSeconds float64
@@ -400,7 +394,7 @@ func (m *merger) merge() (*Result, error) {
 		steady = mergeRuns(runs[0], runs[1])
 	}
 	steady = joinEqual(steady)
-	r := &Result{Separate: separate(runs, len(m.o.Pairs)), Wrap: steady[0].tool == steady[len(steady)-1].tool}
+	r := &Result{}
 	var programs [3]*written
 	for i, w := range []struct {
 		to    *Program
@@ -444,23 +438,6 @@ func (m *merger) merge() (*Result, error) {
 	}
 	r.Notes = m.notes
 	return r, nil
-}
-
-// separate counts the changes of the tool in the spindle when face and back are
-// cut one after the other at each pair.
-func separate(runs [2][]step, pairs int) int {
-	changes, tool, first := 0, 0, true
-	for range pairs {
-		for _, side := range runs {
-			for _, s := range side {
-				if first || s.tool != tool {
-					changes++
-				}
-				tool, first = s.tool, false
-			}
-		}
-	}
-	return changes
 }
 
 // crlf reports whether the face's lines end in CR LF.

@@ -83,7 +83,7 @@ func ExampleMerge() {
 		return
 	}
 	fmt.Print(string(r.Steady.Text))
-	fmt.Printf("tools %v: %d changes, one after the other %d\n", r.Steady.Tools, r.Steady.Changes, r.Separate)
+	fmt.Printf("tools %v: %d changes\n", r.Steady.Tools, r.Steady.Changes)
 	// Output:
 	// %
 	// (tag: steady cycle, dry run first)
@@ -154,7 +154,7 @@ func ExampleMerge() {
 	// M5
 	// M30
 	// %
-	// tools [1 2 3]: 3 changes, one after the other 3
+	// tools [1 2 3]: 3 changes
 }
 
 // cuts interprets a program on its own and gives its cutting moves, in program
@@ -311,7 +311,7 @@ func TestDemo(t *testing.T) {
 	o.Pairs = []Pair{{Face: Station{Offset: "G54"}, Back: Station{Offset: "G56"}}, {Face: Station{Offset: "G58"}, Back: Station{Offset: "G59"}}}
 	r := merge(t, o)
 	sameCuts(t, o, r)
-	t.Logf("tools %v, one after the other %d changes", r.Steady.Tools, r.Separate)
+	t.Logf("tools %v", r.Steady.Tools)
 	if want := fewest(toolsOf(t, face), toolsOf(t, back)); r.Steady.Changes != want {
 		t.Errorf("%d changes, the fewest are %d", r.Steady.Changes, want)
 	}

@@ -46,6 +46,10 @@ type Question struct {
 	// changes included. A program runs over all its stations, whether or not a
 	// blank lies there.
 	First, Steady, Last float64
+	// SteadyMore is what the first steady program takes beyond those that follow one
+	// another, LastMore what a last program takes beyond that right after a first one. Both
+	// are 0 or whole tool changes, and below 0 where the tool is in the spindle already.
+	SteadyMore, LastMore float64
 	// BackPart is how much of Steady cuts backs; used with ByStations only.
 	BackPart float64
 	// SingleFace and SingleBack are what the machine takes for one part that is
@@ -59,29 +63,6 @@ type Question struct {
 
 	// Setup is what setting up the pairs takes, SingleSetup the one station.
 	Setup, SingleSetup float64
-}
-
-// Times fills the machine's times in from the cut of one face and one back at one
-// station, the time of a tool change, and how many changes each program has.
-type Times struct {
-	Face, Back, Change float64
-	// Changes of the first, steady and last program, and of face and back run one
-	// after the other at one station.
-	FirstChanges, SteadyChanges, LastChanges, FaceChanges, BackChanges int
-}
-
-// Fill sets First, Steady, Last, BackPart, SingleFace and SingleBack for the
-// number of pairs that q has. With ByStations the changes of a steady cycle beyond
-// those of the first belong to its backs.
-func (t Times) Fill(q *Question) {
-	p := float64(q.Pairs)
-	change := func(n int) float64 { return t.Change * float64(n) }
-	q.First = p*t.Face + change(t.FirstChanges)
-	q.Last = p*t.Back + change(t.LastChanges)
-	q.Steady = p*(t.Face+t.Back) + change(t.SteadyChanges)
-	q.BackPart = p*t.Back + change(max(t.SteadyChanges-t.FirstChanges, 0))
-	q.SingleFace = t.Face + change(t.FaceChanges)
-	q.SingleBack = t.Back + change(t.BackChanges)
 }
 
 // Cycle is one cycle, or a row of cycles that are alike.
@@ -189,10 +170,14 @@ func (q *Question) finish(parts int) float64 {
 	g := (parts + q.Pairs - 1) / q.Pairs // groups, of p parts but for the last
 	r, p := float64(q.last(parts)), float64(q.Pairs)
 	if !q.hidden() {
-		return float64(parts)*(q.Load+q.Turn) + q.First + float64(g-1)*q.Steady + q.Last
+		t := float64(parts)*(q.Load+q.Turn) + q.First + float64(g-1)*q.Steady + q.Last
+		if g == 1 {
+			return t + q.LastMore
+		}
+		return t + q.SteadyMore
 	}
 	if g == 1 {
-		return r*q.Load + q.First + r*q.Turn + q.Last
+		return r*q.Load + q.First + r*q.Turn + q.Last + q.LastMore
 	}
 	face := q.Steady - q.BackPart
 	// Faces of group 1 alone; group 2 is then loaded with nothing to cut.
@@ -205,7 +190,7 @@ func (q *Question) finish(parts int) float64 {
 	// While faces of group c are cut, group c-1 is turned; while its backs are cut,
 	// group c+1 is loaded, in all but the last two of these cycles a full one.
 	full := math.Max(q.BackPart, p*q.Load)
-	t += float64(g-1) * math.Max(face, p*q.Turn)
+	t += math.Max(face+q.SteadyMore, p*q.Turn) + float64(g-2)*math.Max(face, p*q.Turn)
 	if g > 2 {
 		t += float64(g-3)*full + math.Max(q.BackPart, r*q.Load)
 	}
@@ -300,9 +285,10 @@ func (q *Question) endOf(c, g int) float64 {
 	if !q.hidden() {
 		// Cycles 2 to c turn groups 1 to c-1 and load groups 2 to c.
 		loads := float64(c-2)*p + group(c)
-		return t + float64(c-1)*(p*q.Turn+q.Steady) + loads*q.Load
+		return t + float64(c-1)*(p*q.Turn+q.Steady) + q.SteadyMore + loads*q.Load
 	}
-	t += group(2)*q.Load + float64(c-1)*math.Max(q.Steady-q.BackPart, p*q.Turn)
+	face := q.Steady - q.BackPart
+	t += group(2)*q.Load + math.Max(face+q.SteadyMore, p*q.Turn) + float64(c-2)*math.Max(face, p*q.Turn)
 	for _, k := range [][2]int{{3, min(c, g-1)}, {g, min(c, g)}} {
 		// Backs cut while groups k[0] to k[1] are loaded.
 		if k[0] >= 3 && k[1] >= k[0] {

@@ -7,6 +7,29 @@ import (
 	"testing"
 )
 
+// Times fills the machine's times in from the cut of one face and one back at one
+// station, the time of a tool change, and how many changes each program has.
+type Times struct {
+	Face, Back, Change float64
+	// Changes of the first, steady and last program, and of face and back run one
+	// after the other at one station.
+	FirstChanges, SteadyChanges, LastChanges, FaceChanges, BackChanges int
+}
+
+// Fill sets First, Steady, Last, BackPart, SingleFace and SingleBack for the
+// number of pairs that q has. With ByStations the changes of a steady cycle beyond
+// those of the first belong to its backs.
+func (t Times) Fill(q *Question) {
+	p := float64(q.Pairs)
+	change := func(n int) float64 { return t.Change * float64(n) }
+	q.First = p*t.Face + change(t.FirstChanges)
+	q.Last = p*t.Back + change(t.LastChanges)
+	q.Steady = p*(t.Face+t.Back) + change(t.SteadyChanges)
+	q.BackPart = p*t.Back + change(max(t.SteadyChanges-t.FirstChanges, 0))
+	q.SingleFace = t.Face + change(t.FaceChanges)
+	q.SingleBack = t.Back + change(t.BackChanges)
+}
+
 // What lies at a station.
 const (
 	empty = iota
@@ -23,10 +46,42 @@ type shop struct {
 	done         int
 	clock        int
 	ends         []int // when each cycle's cutting ended
+
+	// tapes are the programs, where the tool is followed; spindle is the tool in it.
+	tapes   map[string]tape
+	spindle int
+	change  int
 }
 
-func play(q Question) *shop {
-	s := &shop{q: q, faces: make([]int, q.Pairs), backs: make([]int, q.Pairs), left: q.Parts}
+// tape is a program: one tool after the other, each with the seconds that it cuts.
+type tape []struct{ tool, seconds int }
+
+// takes is how long the machine runs a program that begins now: seconds is what the
+// question says of it, where no tape was made.
+func (s *shop) takes(name string, seconds float64) int {
+	if s.tapes == nil {
+		return int(seconds)
+	}
+	clock := 0
+	for _, step := range s.tapes[name] {
+		if step.tool != s.spindle {
+			for range s.change {
+				clock++
+			}
+			s.spindle = step.tool
+		}
+		for range step.seconds {
+			clock++
+		}
+	}
+	return clock
+}
+
+func play(q Question) *shop { return (&shop{q: q}).play() }
+
+func (s *shop) play() *shop {
+	q := s.q
+	s.faces, s.backs, s.left = make([]int, q.Pairs), make([]int, q.Pairs), q.Parts
 	if q.Loading == Guarded && q.Order == ByStations {
 		s.guarded()
 	} else {
@@ -68,11 +123,11 @@ func (s *shop) held() {
 		}
 		switch f, b := count(s.faces, fresh), count(s.backs, fresh); {
 		case b == 0:
-			s.clock += int(s.q.First)
+			s.clock += s.takes("first", s.q.First)
 		case f == 0:
-			s.clock += int(s.q.Last)
+			s.clock += s.takes("last", s.q.Last)
 		default:
-			s.clock += int(s.q.Steady)
+			s.clock += s.takes("steady", s.q.Steady)
 		}
 		s.done += count(s.backs, fresh)
 		replace(s.faces, fresh, cut)
@@ -172,18 +227,20 @@ func (s *shop) guarded() {
 		switch next {
 		case face:
 			if f := count(s.faces, fresh); f == s.q.Pairs || f > 0 && s.left == 0 {
-				machineUntil = s.clock + int(s.q.Steady-s.q.BackPart)
+				seconds := s.q.Steady - s.q.BackPart
 				if facesCut == 0 {
-					machineUntil = s.clock + int(s.q.First)
+					seconds = s.q.First
 				}
+				machineUntil = s.clock + s.takes("first", seconds)
 				running = face
 			}
 		case back:
 			if b := count(s.backs, fresh); b > 0 && (b == s.q.Pairs || s.pile == 0) {
-				machineUntil = s.clock + int(s.q.BackPart)
+				seconds := s.q.BackPart
 				if s.left == 0 && s.pile == 0 && count(s.faces, cut) == 0 && count(s.faces, fresh) == 0 {
-					machineUntil = s.clock + int(s.q.Last)
+					seconds = s.q.Last
 				}
+				machineUntil = s.clock + s.takes("last", seconds)
 				running = back
 			}
 		}
