@@ -471,3 +471,18 @@ func ExampleOf() {
 	// at 0,80: worst case 0.230 mm, k=2 0.104 mm
 	// halving clearance to 0.0145 leaves 0.198 mm
 }
+
+// The worst place of a round part lies on its rim, whatever the corner of the square
+// about it says (derived).
+func TestWorstPlaceOfARoundPart(t *testing.T) {
+	bore, plug := pin("30", "30", "12"), decimal.RequireFromString("11.95")
+	sixty := decimal.NewFromInt(60)
+	r, err := Of(registration.Question{Stock: &registration.Blank{W: sixty, H: sixty, T: decimal.NewFromInt(8)}, Flip: registration.FlipX,
+		Register: registration.Plug, Round: true, Bore: &bore, PlugD: &plug, TouchOff: registration.TouchOffEach}, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if far := toVec(r.At).minus(vec{30, 30}).abs(); far > 30 || far < 29.999 {
+		t.Errorf("at %v, %g from the middle; want 30, the rim", r.At, far)
+	}
+}
