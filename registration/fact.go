@@ -22,6 +22,7 @@ const (
 	FactZeroDefault     = "zero-default"       // the face zero's name
 	FactBackZeroDefault = "back-zero-default"  // the back zero's name
 	FactZZeroDefault    = "z-zero-default"     // face level, back level
+	FactOffsetFree      = "offset-free"        // the offset taken, and the one that belongs to something else
 	FactOffsetDefault   = "offset-default"     // the offset
 	FactBackOffset      = "back-offset-chosen" // the offset, then those taken
 	FactLocatorDefault  = "locator-default"    // "fence", "stop", "back fence" or "back stop"; side; coordinate; frame

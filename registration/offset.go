@@ -75,7 +75,12 @@ func (q *Question) offsets(a *Answer) error {
 	var err error
 	if q.Offset == "" {
 		q.Offset = offsetNames[0]
-		a.add(FactOffsetDefault, LevelAssumed, q.Offset)
+		if free := FirstFree(q.Extended, append(slices.Clone(taken), q.BackOffset)...); free != "" && slices.Contains(taken, q.Offset) {
+			a.add(FactOffsetFree, LevelWarning, free, q.Offset)
+			q.Offset = free
+		} else {
+			a.add(FactOffsetDefault, LevelAssumed, q.Offset)
+		}
 	}
 	if q.Offset, err = known("--offset", q.Offset, q.BackOffset); err != nil {
 		return err

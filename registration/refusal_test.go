@@ -67,7 +67,7 @@ func TestRefusals(t *testing.T) {
 			`--back-offset: G55 is the face's offset too, expected another one; hint: both zeros must be stored at once, or the second overwrites the first`},
 		{board, func(q *Question) { q.BackOffset = "G54" }, false,
 			`--back-offset: G54 is the face's offset too, expected another one; hint: both zeros must be stored at once, or the second overwrites the first`},
-		{board, func(q *Question) { q.Taken = []string{"G54"} }, false,
+		{board, func(q *Question) { q.Taken, q.Offset = []string{"G54"}, "G54" }, false,
 			`--offset: G54 belongs to something else, expected a free offset; hint: the first free one is G55`},
 		{board, func(q *Question) { q.Taken, q.BackOffset = []string{"G55"}, "G55" }, false,
 			`--back-offset: G55 belongs to something else, expected a free offset; hint: the first free one is G56`},

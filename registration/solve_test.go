@@ -103,6 +103,8 @@ func TestFacts(t *testing.T) {
 		{"back Z zero takes the face's", board, func(q *Question) { q.ZZero = Bed }, FactZZeroDefault, LevelAssumed, "bed bed"},
 		{"Z zeros said", board, func(q *Question) { q.ZZero, q.BackZZero = Top, Bed }, FactZZeroDefault, "", "none"},
 		{"offset not said", board, nil, FactOffsetDefault, LevelAssumed, "G54"},
+		{"offset not said and G54 taken", board, func(q *Question) { q.Taken = []string{"G54", "G55"} }, FactOffsetFree, LevelWarning, "G56 G54"},
+		{"nor the back's", board, func(q *Question) { q.Taken, q.BackOffset = []string{"G54"}, "G55" }, FactOffsetFree, LevelWarning, "G56 G54"},
 		{"first free", board, func(q *Question) { q.Taken = []string{"G55", "g57"} }, FactBackOffset, LevelAssumed, "G56 G55 G57"},
 		{"first free, before the face's", board, func(q *Question) { q.Offset = "G55" }, FactBackOffset, LevelAssumed, "G54"},
 		{"first free of an extended control", board, func(q *Question) {

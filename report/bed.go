@@ -299,7 +299,7 @@ func (s *Setup) bed() (c *canvas, title, desc string) {
 			}
 		}
 		for _, n := range m.NoGo {
-			part := "no-go at X" + n.At.X.String() + " Y" + n.At.Y.String()
+			part := strings.TrimRight(n.Name, " 0123456789") + " at X" + n.At.X.String() + " Y" + n.At.Y.String()
 			if n.Height != nil {
 				part += ", " + n.Height.String() + " high"
 			}
@@ -338,11 +338,7 @@ func (s *Setup) machine(c *canvas) {
 		a := &m.NoGo[i]
 		c.group("nogo-area", "x", a.At.X.String(), "y", a.At.Y.String())
 		c.fillRect("area", "nogo", fl(a.At.X), fl(a.At.Y), fl(a.W), fl(a.H))
-		label, name := "no-go", areaName("", a.Name)
-		if strings.HasPrefix(name, label) {
-			label, name = name, ""
-		}
-		c.areaWords(a, label, name)
+		c.areaWords(a, a.Name, "")
 		c.end()
 	}
 }

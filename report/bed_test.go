@@ -190,7 +190,8 @@ func TestBedNamesThings(t *testing.T) {
 	s := markerSetup()
 	s.Machine.Taken = append(s.Machine.Taken, Taken{Offset: "G58", Area: &Area{At: pt("10", "250"), W: d("50"), H: d("50"), Name: "bread boards, fence and stop"}},
 		Taken{Offset: "G59.1", Area: &Area{At: pt("200", "250"), W: d("90"), H: d("90"), Name: "--taken"}})
-	s.Machine.NoGo = append(s.Machine.NoGo, Area{At: pt("300", "250"), W: d("60"), H: d("60"), Name: "no-go 1"})
+	s.Machine.NoGo = append(s.Machine.NoGo, Area{At: pt("300", "250"), W: d("60"), H: d("60"), Name: "no-go 1"},
+		Area{At: pt("300", "320"), W: d("60"), H: d("60"), Name: "clamp 1"})
 	words := lookAt(t, BedDrawing(s)).words
 	for _, w := range []string{"pin 1 Ø6", "pin 2 Ø8"} {
 		if n := count(words, w); n != 2 {
@@ -198,7 +199,7 @@ func TestBedNamesThings(t *testing.T) {
 		}
 	}
 	all := strings.Join(words, " ")
-	if !strings.Contains(all, "G58 taken bread boards, fence and stop") || strings.Contains(all, "--taken") || strings.Count(all, "no-go") != 2 {
+	if !strings.Contains(all, "G58 taken bread boards, fence and stop") || strings.Contains(all, "--taken") || strings.Count(all, "no-go 1") != 1 || strings.Count(all, "clamp 1") != 1 {
 		t.Errorf("areas: %q", words)
 	}
 }

@@ -225,6 +225,21 @@ func (s *Setup) NoteTight(sides []bed.Tight) {
 	s.Notes = append(s.Notes, Note{Code: NoteTight, Level: registration.LevelCaution, Values: []string{strings.Join(names, " and "), least.String(), s.bedUnit().String()}})
 }
 
+// NoteReach says what of the cutters was counted where stations were placed. radius is
+// half the widest one, in the setup's unit.
+func (s *Setup) NoteReach(radius decimal.Decimal, programs bool) {
+	n := Note{Code: NoteReach, Level: registration.LevelWarning, Values: []string{"", ""}}
+	switch {
+	case programs && radius.IsPositive():
+		return
+	case programs:
+		n.Values[1] = "programs"
+	case radius.IsPositive():
+		n.Values[0] = radius.Add(radius).String()
+	}
+	s.Notes = append(s.Notes, n)
+}
+
 // SetBed takes a layout of the bed into the setup, with the machine; either may
 // be nil. A
 // machine in another unit than the layout is converted; in inches a length that

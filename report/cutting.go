@@ -24,7 +24,8 @@ type Cutting struct {
 	Machine *bed.Machine // nil where the travel isn't known; in its own unit
 	// StickOut is that of the tool that Z is touched off with; nil is unknown.
 	StickOut *decimal.Decimal
-	NoGo     []bed.Area // what lies on the blank is taken for a clamp that holds it
+	NoGo     []bed.Area
+	Clamps   []bed.Area // each holds what lies under it
 	Budget   *budget.Result
 
 	Tools     []cut.Tool
@@ -220,13 +221,13 @@ func (w *cutting) stations() {
 	}
 	if a.FaceMachine {
 		w.q.Zeros[0] = zero(plus(a.FaceCorner, a.FaceZero), decimal.Zero)
-		for _, r := range w.NoGo {
+		for _, r := range w.Clamps {
 			w.q.Clamped[0] = append(w.q.Clamped[0], w.rect(r.Rect, a.FaceCorner))
 		}
 	}
 	if s := a.Second; s != nil && s.Machine {
 		w.q.Zeros[1] = zero(registration.Point{X: s.X, Y: s.Y}, a.Rise)
-		for _, r := range w.NoGo {
+		for _, r := range w.Clamps {
 			b := w.rect(r.Rect, *a.BackCorner)
 			if a.Question.Flip == registration.FlipY {
 				b.X = w.q.W - b.X - b.W
@@ -236,7 +237,7 @@ func (w *cutting) stations() {
 			w.q.Clamped[1] = append(w.q.Clamped[1], b)
 		}
 	}
-	for _, r := range w.NoGo {
+	for _, r := range slices.Concat(w.NoGo, w.Clamps) {
 		w.q.NoGo = append(w.q.NoGo, w.area(r))
 	}
 	unknown := "station's Z zero isn't known"
@@ -262,7 +263,7 @@ func (w *cutting) stations() {
 	for side, name := range [2]string{"face", "back"} {
 		at := w.q.Zeros[side]
 		switch {
-		case at == nil && (m != nil || len(w.NoGo) > 0):
+		case at == nil && (m != nil || len(w.q.NoGo) > 0):
 			w.note("note", "station-unknown", "where the "+name+" station lies on the machine isn't known, so its travel and the no-go areas were not looked at")
 		case at != nil && m != nil && !at.ZKnown:
 			w.note("note", "station-z-unknown", "the "+name+" "+unknown+", so the travel in Z was not looked at")
@@ -375,9 +376,10 @@ func (c *Check) Verdict() string {
 	return plural(n, "finding", "findings")
 }
 
-// SetNoGo takes the no-go areas, in the setup's unit, into its drawings.
-func (s *Setup) SetNoGo(areas []bed.Area) {
-	if len(areas) == 0 {
+// SetNoGo takes the no-go areas and the clamps, in the setup's unit, into its drawings.
+// Findings speak of them by their place in the two lists, one behind the other.
+func (s *Setup) SetNoGo(areas, clamps []bed.Area) {
+	if len(areas)+len(clamps) == 0 {
 		return
 	}
 	m := Machine{}
@@ -385,8 +387,12 @@ func (s *Setup) SetNoGo(areas []bed.Area) {
 		m = *s.Machine
 	}
 	m.NoGo = nil
-	for i, r := range areas {
-		m.NoGo = append(m.NoGo, Area{At: registration.Point{X: r.X, Y: r.Y}, W: r.W, H: r.H, Height: r.Height, Name: "no-go " + itoa(i+1)})
+	add := func(name string, list []bed.Area) {
+		for i, r := range list {
+			m.NoGo = append(m.NoGo, Area{At: registration.Point{X: r.X, Y: r.Y}, W: r.W, H: r.H, Height: r.Height, Name: name + " " + itoa(i+1)})
+		}
 	}
+	add("no-go", areas)
+	add("clamp", clamps)
 	s.Machine = &m
 }

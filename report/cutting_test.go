@@ -102,7 +102,8 @@ func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	r, notes := asked(t, q, func(c *Cutting) {
 		web, flute := d("2"), d("20")
 		c.Web, c.Flute = &web, &flute
-		c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}}
+		c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("400"), Y: d("70"), W: d("15"), H: d("30")}}}
+		c.Clamps = []bed.Area{{Rect: bed.Rect{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}}
 		c.Machine = &bed.Machine{Unit: transform.Inch, X: bed.Range{Greatest: d("24")}, Y: bed.Range{Greatest: d("16")}, Z: bed.Range{Least: d("-5")}}
 	})
 	same(t, "thickness before the skim", r.T, 19)
@@ -123,7 +124,11 @@ func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	same(t, "clamp on the face", r.Clamped[0][0].X, -5)
 	same(t, "clamp on the back", r.Clamped[1][0].X, 130)
 	same(t, "clamp's Y", r.Clamped[1][0].Y, 10)
-	same(t, "on the bed", r.NoGo[0].X, 45)
+	same(t, "on the bed", r.NoGo[0].X, 400)
+	same(t, "the clamp on the bed", r.NoGo[1].X, 45)
+	if len(r.Clamped[0]) != 1 {
+		t.Errorf("a no-go area holds: %v", r.Clamped)
+	}
 	// The same edges touch: near, and left with the face up.
 	// They stand as high as told, or as the blank, and that is said.
 	want := [2][]cut.Locator{{{Edge: cut.NearEdge}, {Edge: cut.LeftEdge}}, {{Edge: cut.NearEdge}, {Edge: cut.LeftEdge}}}
@@ -154,7 +159,8 @@ func TestClampTurnedNearToFar(t *testing.T) {
 	q.Flip, q.Stop, q.BackStop = registration.FlipX, registration.Contact{Side: registration.Left}, registration.Contact{}
 	q.BackFence = registration.Contact{Side: registration.Far}
 	r, _ := asked(t, q, func(c *Cutting) {
-		c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}}
+		c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("400"), Y: d("70"), W: d("15"), H: d("30")}}}
+		c.Clamps = []bed.Area{{Rect: bed.Rect{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}}
 	})
 	same(t, "X", r.Clamped[1][0].X, -5)
 	same(t, "Y", r.Clamped[1][0].Y, 90-10-30)

@@ -83,7 +83,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	}
 	for _, f := range r.Findings {
 		at := rounded((f.X+r.FaceZero[0])*k, 2) + "," + rounded((f.Y+r.FaceZero[1])*k, 2)
-		text, do := findingWords(f, k, s.Unit.String(), metName(a, f), at)
+		text, do := findingWords(f, k, s.Unit.String(), s.metName(a, f), at)
 		var back *Place
 		if f.Elsewhere != nil {
 			back = &Place{f.Elsewhere[0] * k, f.Elsewhere[1] * k}
@@ -229,7 +229,7 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 	case cut.CodeFence:
 		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+met+", "+mm(f.Depth)+" below its top", "keep the cutter inside that edge, let another edge touch, or use lower ones and say how high they stand [fence, stop, back-fence, back-stop, fence-height]"
 	case cut.CodeNoGo:
-		text, do = side+": the cutter enters no-go area "+itoa(f.Index+1)+" by "+mm(f.Amount), "move the clamp or the station [no-go, at]"
+		text, do = side+": the cutter enters "+met+" by "+mm(f.Amount), "move it, or move the station [no-go, clamp, at]"
 	case cut.CodeBed:
 		text, do = side+": cut "+mm(f.Amount)+" into the bed, "+mm(f.Limit)+" allowed", "check Z zero and thickness, or cut less deep [z-zero, back-z-zero, measured, bed-depth]"
 	case cut.CodeTravel:
@@ -292,9 +292,12 @@ func pinName(a *registration.Answer, i int) string {
 	return [...]string{"the plug", "the clocking pin"}[min(i-len(a.Question.Pins), 1)]
 }
 
-// metName names the pin that a finding is about, or the fence or stop with where it
-// stands, as the operator sees it.
-func metName(a *registration.Answer, f cut.Finding) string {
+// metName names the pin, the no-go area or the clamp that a finding is about, or the fence
+// or stop with where it stands, as the operator sees it.
+func (s *Setup) metName(a *registration.Answer, f cut.Finding) string {
+	if f.Code == cut.CodeNoGo && s.Machine != nil && f.Index < len(s.Machine.NoGo) {
+		return strings.Replace(s.Machine.NoGo[f.Index].Name, "no-go", "no-go area", 1)
+	}
 	if f.Code != cut.CodeFence || a == nil || f.Index >= len(a.Touches) {
 		return pinName(a, f.Index)
 	}

@@ -12,21 +12,31 @@ import (
 // said but that a place is measured from the face zero, where it is.
 func OneLine(a *registration.Answer) string {
 	z := a.Second
+	unit := inchOnly(a.Question.Unit)
 	if z == nil {
-		return a.Transform.String()
+		return a.Transform.String() + unit
 	}
 	if z.Machine {
-		return z.Offset + " " + xyz(z.X, z.Y, z.Z)
+		return z.Offset + " " + xyz(z.X, z.Y, z.Z) + unit
 	}
-	return z.Offset + " " + xyz(z.X, z.Y, z.Z) + " from the face zero"
+	return z.Offset + " " + xyz(z.X, z.Y, z.Z) + unit + " from the face zero"
+}
+
+// inchOnly is " in" behind lengths in inches: in a line without a heading nothing else
+// says that they aren't millimetres.
+func inchOnly(u transform.Unit) string {
+	if u == transform.Inch {
+		return " in"
+	}
+	return ""
 }
 
 // StationLines are the stations for a shell, a line each: the offset with its zero in
 // machine coordinates.
-func StationLines(list []Station) string {
+func StationLines(list []Station, unit transform.Unit) string {
 	var b strings.Builder
 	for _, s := range list {
-		b.WriteString(s.Offset + " " + xyz(s.Zero.X, s.Zero.Y, s.Zero.Z) + "\n")
+		b.WriteString(s.Offset + " " + xyz(s.Zero.X, s.Zero.Y, s.Zero.Z) + inchOnly(unit) + "\n")
 	}
 	return b.String()
 }
@@ -35,8 +45,8 @@ func StationLines(list []Station) string {
 // X and Y as OneLine gives them, or without a second zero how far it moves.
 func CorrectedLine(l *Landed, unit transform.Unit) string {
 	if l.After == nil {
-		return xy(finePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, unit))
+		return xy(finePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, unit)) + inchOnly(unit)
 	}
 	z := correctedZero(*l.After, unit)
-	return OneLine(&registration.Answer{Second: &z})
+	return OneLine(&registration.Answer{Question: registration.Question{Unit: unit}, Second: &z})
 }

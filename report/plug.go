@@ -49,7 +49,7 @@ func PlugOf(a *registration.Answer, m fit.PlugMeasures) *PinFit {
 func (s *Setup) studBlocks(p *PinFit) []Block {
 	st := p.Stud
 	unit := " " + s.Unit.String()
-	rows := [][2]string{{"Bore", limitWords(st.Bore) + unit + " dia at " + xy(st.BoreAt) + " of the face"}}
+	rows := [][2]string{{"Bore", limitWords(st.Bore) + unit + " dia at " + xy(st.BoreAt) + " from the blank's near-left corner, face up"}}
 	if p.Fit != "" {
 		rows = append(rows, [2]string{"Fit", p.Fit})
 	}
@@ -86,7 +86,7 @@ func limitWords(l fit.Limits) string {
 func clockingWords(st *Stud) string {
 	switch st.Clocking {
 	case registration.ClockPin:
-		return "a pin at " + xy(*st.ClockPin) + " of the face"
+		return "a pin at " + xy(*st.ClockPin) + " from the blank's near-left corner, face up"
 	case registration.ClockFlat:
 		return "a flat"
 	case registration.ClockFence:

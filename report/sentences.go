@@ -56,6 +56,9 @@ var factSentences = map[string]sentence{
 		}
 		return "Z zero wasn't given for both sides: taken as " + v.at(0) + " for the face, " + v.at(1) + " for the back"
 	},
+	registration.FactOffsetFree: func(v values, _ string) string {
+		return v.at(1) + " is taken: the face uses " + v.at(0)
+	},
 	registration.FactOffsetDefault: func(v values, _ string) string {
 		return "the face's offset wasn't given: taken as " + v.at(0)
 	},

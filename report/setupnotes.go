@@ -2,11 +2,14 @@ package report
 
 // The codes of notes about a setup as a whole.
 const (
-	NoteUnits  = "units-default"  // no unit was given. Values: mm or in.
-	NoteLevel  = "z-doubtful"     // Values: the Z given, the Z expected, "least" or "", the face's level, "other" or "".
-	NoteTravel = "outside-travel" // a zero or a blank outside the travel. Values: side, axis, place, least, greatest, zero or blank.
-	NoteTight  = "no-clamp-room"  // blanks placed near the end of the travel. Values: the sides, how far from it at least, and its unit.
-	NoteAbove  = "z-positive"     // a machine Z over 0 where the travel isn't known. Values: the Z.
+	NoteUnits      = "units-default"  // no unit was given. Values: mm or in.
+	NoteLevel      = "z-doubtful"     // Values: the Z given, the Z expected, "least" or "", the face's level, "other" or "".
+	NoteTravel     = "outside-travel" // a zero or a blank outside the travel. Values: side, axis, place, least, greatest, zero or blank.
+	NoteTight      = "no-clamp-room"  // blanks placed near the end of the travel. Values: the sides, how far from it at least, and its unit.
+	NoteReach      = "reach"          // what was counted of the cutters where stations were placed. Values: the widest cutter or "", "programs" or "".
+	NoteOneStation = "one-station"    // nothing asks for a second one
+	NoteOn         = "blank-on"       // a blank lies where something stands. Values: face or back, what stands there.
+	NoteAbove      = "z-positive"     // a machine Z over 0 where the travel isn't known. Values: the Z.
 )
 
 var setupSentences = map[string]sentence{
@@ -25,6 +28,21 @@ var setupSentences = map[string]sentence{
 			s += "; it suits " + level[map[string]string{"top": "bed", "bed": "top"}[v.at(3)]] + ", so look at z-zero"
 		}
 		return s + "; the back's Z is off with it"
+	},
+	NoteReach: func(v values, u string) string {
+		switch {
+		case v.at(1) != "":
+			return "no cutter given: only the programs' paths were counted, not the cutters' width"
+		case v.at(0) != "":
+			return "no program given: a cutter of " + v.at(0) + " " + u + " was counted along the blank's edges"
+		}
+		return "no program and no cutter given: no cutter's reach was counted"
+	},
+	NoteOneStation: func(values, string) string {
+		return "one station, at which the blank is turned over: pairs = 1 places a second one"
+	},
+	NoteOn: func(v values, _ string) string {
+		return "the " + v.at(0) + "'s blank lies on " + v.at(1) + ": move one of them"
 	},
 	NoteTravel: func(v values, _ string) string {
 		if v.at(5) == "blank" {

@@ -386,7 +386,7 @@ func (s *Setup) checkSection() Section {
 	}
 	if len(c.Findings) > 0 {
 		t := Table{Caption: "Findings", Head: []string{"No", "What", "What to do"}, Right: []int{0}}
-		where := Table{Caption: "Where they are: X and Y of the face program, depth below the surface, " + unit,
+		where := Table{Caption: "Where they are: X and Y of the face program, depth below the surface, " + unit + "; the keys held and through count from the blank's near-left corner",
 			Head: []string{"No", "X", "Y", "Depth", "Face line", "Back line"}, Right: []int{0, 1, 2, 3}}
 		for i, f := range c.Findings {
 			text := f.Text
@@ -421,7 +421,7 @@ func (s *Setup) checkSection() Section {
 		if t.Count == 1 {
 			v = "1 tab, "
 		}
-		rows = append(rows, [2]string{"Tabs", v + rounded(t.Least, 3) + " " + unit + " high at X" + rounded(t.At.X, 2) + " Y" + rounded(t.At.Y, 2)})
+		rows = append(rows, [2]string{"Tabs", v + rounded(t.Least, 3) + " " + unit + " high at X" + rounded(t.At.X, 2) + " Y" + rounded(t.At.Y, 2) + " of the face program"})
 	}
 	for i, t := range c.Through {
 		how := "from one side"
@@ -431,11 +431,14 @@ func (s *Setup) checkSection() Section {
 		if rounded(t.Step, 3) != "0" {
 			how += ", step " + rounded(t.Step, 3) + " " + unit
 		}
-		kind := t.Kind
+		kind, frame := t.Kind, ""
+		if i == 0 {
+			frame = " of the face program"
+		}
 		if kind == "declared" {
 			kind = "as given"
 		}
-		rows = append(rows, [2]string{firstOf(i, "Cut through"), kind + " at X" + rounded(t.X, 2) + " Y" + rounded(t.Y, 2) + ", " + how})
+		rows = append(rows, [2]string{firstOf(i, "Cut through"), kind + " at X" + rounded(t.X, 2) + " Y" + rounded(t.Y, 2) + frame + ", " + how})
 	}
 	if len(rows) > 0 {
 		sec.Blocks = append(sec.Blocks, Pairs{rows})
@@ -589,7 +592,7 @@ func (s *Setup) budgetSection() Section {
 		return sec
 	}
 	unit := s.Unit.String()
-	t := Table{Caption: "Terms at " + xy(b.At) + " of the face, " + unit, Head: []string{"Term", "Most", "From"}, Right: []int{1}}
+	t := Table{Caption: "Terms at " + xy(b.At) + " from the blank's near-left corner, face up, " + unit, Head: []string{"Term", "Most", "From"}, Right: []int{1}}
 	for i := 0; i < len(b.Terms); i++ {
 		term := b.Terms[i]
 		sides := map[string]string{"face": ", face", "back": ", back", "both": ", one error on both sides"}[term.Sides]

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -31,18 +32,24 @@ type OffsetCheck struct {
 	Lines  []string
 }
 
+// TouchTool is the tool to touch off with: the first flat one, since others don't touch
+// with their whole diameter; nil where there is none.
+func TouchTool(tools []cut.Tool) *cut.Tool {
+	i := slices.IndexFunc(tools, func(t cut.Tool) bool { return t.Shape == cut.Flat })
+	if i < 0 {
+		return nil
+	}
+	return &tools[i]
+}
+
 // SetTouchOff adds the readings by which each station's offset is set by hand, and
 // the blocks that check it. pairs are the answers at the stations, fewer where they
-// aren't known; the tool is the first flat one, since others don't touch with their
-// whole diameter; clearZ, in the layout's unit, may be nil.
+// aren't known; clearZ, in the layout's unit, may be nil.
 func (s *Setup) SetTouchOff(l *bed.Layout, pairs []*registration.Answer, tools []cut.Tool, clearZ *decimal.Decimal) {
 	var radius *decimal.Decimal
-	for _, t := range tools {
-		if t.Shape == cut.Flat {
-			r := ToolOf(t, l.Unit).Dia.Div(decimal.New(2, 0))
-			radius, s.TouchTool = &r, t.Number
-			break
-		}
+	if t := TouchTool(tools); t != nil {
+		r := ToolOf(*t, l.Unit).Dia.Div(decimal.New(2, 0))
+		radius, s.TouchTool = &r, t.Number
 	}
 	feeler := decimal.Decimal{}
 	if s.Feeler != nil {

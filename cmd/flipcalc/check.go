@@ -234,7 +234,10 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 	if k.Tools, err = c.tools(); err != nil {
 		return nil, err
 	}
-	if k.NoGo, err = c.noGo(); err != nil {
+	if k.NoGo, err = c.noGo(j.machine); err != nil {
+		return nil, err
+	}
+	if k.Clamps, err = c.clamps(); err != nil {
 		return nil, err
 	}
 	if j.machine.known {
@@ -245,7 +248,7 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 			return nil, err
 		}
 	}
-	j.setup.SetNoGo(k.NoGo)
+	j.setup.SetNoGo(k.NoGo, k.Clamps)
 	return k, nil
 }
 

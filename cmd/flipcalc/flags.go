@@ -97,12 +97,13 @@ var bedFlags = []flagDef{
 	{name: "travel", arg: "XxYxZ", usage: "machine travel: X 0..X, Y 0..Y, Z -Z..0", verbs: onMachine},
 	{name: "taken", arg: "OFFSET[=X,Y,WxH]", usage: "an offset that belongs to something else, and its place on the bed", many: true, values: "@offset", verbs: onMachine},
 	{name: "no-go", arg: "X,Y,WxH[,HEIGHT]", usage: "a rectangle of the bed that nothing may enter, and how high over the bed it reaches; without a height nothing passes over it", many: true, verbs: onBed},
-	{name: "gap", arg: "LENGTH", usage: "room between stations for hands and clamps", def: "30mm", verbs: onBed},
+	{name: "clamp", arg: "X,Y,WxH[,HEIGHT]", usage: "a clamp on the bed, and how high over the bed it reaches: it holds what lies under it, and nothing may touch it", many: true, verbs: "pair check sheet prepare"},
+	{name: "gap", arg: "LENGTH", usage: "room for hands and clamps between stations, and beside what is taken; none beside a no-go area", def: "30mm", verbs: onBed},
 	{name: "fixture", arg: "LENGTH", usage: "how far a station's fixture goes beyond the blank on every side; 20 mm for a fence and stop, else 0", verbs: onBed},
 	{name: "stick-out", arg: "LENGTH", usage: "stick-out of the tool that Z is touched off with, from the spindle nose to the tip", verbs: onBed},
 	{name: "lengths", arg: "whole", usage: "Z is stored with the tool's whole length in use (G43 H), from the spindle nose to the tip; as the machine file's lengths by default", values: "whole", verbs: onBed},
 	{name: "feeler", arg: "LENGTH", usage: "thickness of the feeler or slip of paper for touching off", verbs: "stations sheet prepare"},
-	{name: "pairs", short: "p", arg: "N|max", usage: "how many pairs of stations", def: "1", values: "1 2 3 max", verbs: onBed},
+	{name: "pairs", short: "p", arg: "N|max", usage: "how many pairs of a face and a back station; 0: one station, at which the blank is turned over; by default 1 for a run of parts, else 0", values: "0 1 2 3 max", verbs: onBed},
 	{name: "allow-turn", usage: "a station may be turned by 90 degrees; it then needs its own program", verbs: "stations pair sheet prepare"},
 }
 
@@ -122,7 +123,7 @@ var checkFlags = []flagDef{
 	{name: "fence-height", arg: "LENGTH", usage: "how high fence and stop stand over the bed; level with the blank by default", verbs: "check sheet prepare"},
 	{name: "bed-depth", arg: "LENGTH", usage: "how deep through cuts may go into the bed or spoilboard", def: "0.5mm", verbs: "check sheet prepare"},
 	{name: "through", arg: "X,Y", usage: "a place that is meant to be cut through, seen from the face, from the blank's near-left corner", many: true, verbs: "check sheet prepare"},
-	{name: "held", arg: "all|X,Y", usage: "what is held down to the end: all (vacuum, tape), or a place on the blank, seen from the face, from its near-left corner; by default the part at the blank's edge, and what lies under a no-go area", many: true, values: "all", verbs: "check sheet prepare"},
+	{name: "held", arg: "all|X,Y", usage: "what is held down to the end: all (vacuum, tape), or a place on the blank, seen from the face, from its near-left corner; by default the part at the blank's edge, and what lies under a clamp", many: true, values: "all", verbs: "check sheet prepare"},
 	{name: "picture", arg: "FILE", usage: "picture of check, .png or .svg", values: "@file", verbs: "check"},
 }
 
@@ -160,8 +161,8 @@ var mirrorFlags = []flagDef{
 	{name: "reverse-cuts", usage: "reverse the cutting chains, so that climb stays climb", verbs: "mirror check sheet prepare"},
 	{name: "keep-offset", usage: "let the mirrored program call the face's offset", verbs: "mirror check sheet prepare"},
 	{name: "map", arg: "GNN=GNN", usage: "which offset takes the place of which", many: true, values: "@offset", verbs: "mirror check sheet prepare"},
-	{name: "centres", arg: "absolute|incremental", usage: "what I J K mean at the program's start", def: "incremental", values: "absolute incremental", verbs: "mirror pair check sheet prepare"},
-	{name: "arc-tolerance", arg: "LENGTH", usage: "largest difference of an arc's two radii", def: "0.05mm", verbs: "mirror pair check sheet prepare"},
+	{name: "centres", arg: "absolute|incremental", usage: "what I J K mean at the program's start", def: "incremental", values: "absolute incremental", verbs: onBed},
+	{name: "arc-tolerance", arg: "LENGTH", usage: "largest difference of an arc's two radii", def: "0.05mm", verbs: onBed},
 	{name: "stream", usage: "pass proved blocks on at once; a non-zero exit then means: discard", verbs: "mirror"},
 }
 

@@ -52,6 +52,9 @@ func (c *call) work() (*job, error) {
 	}
 	j.setup = c.setup(j.answer, m)
 	j.setup.Checklist = true
+	if !c.placing() && !c.given("pairs") && j.machine.known && j.answer.SamePlace() {
+		j.setup.Notes = append(j.setup.Notes, report.Note{Code: report.NoteOneStation, Level: registration.LevelAssumed})
+	}
 	if j.layout != nil {
 		j.setup.Pairs = j.pairs
 		if err := c.addStations(&j.setup, m, j.layout); err != nil {
@@ -140,7 +143,7 @@ func (c *call) clearOf(j *job) error {
 	switch c.verb.name {
 	case "check": // which finds for itself what leaves the travel or enters a no-go area
 		for _, corner := range []registration.Point{a.FaceCorner, *a.BackCorner} {
-			if u := j.machine.Under(corner, a.Used.W, a.Used.H, a.Question.Unit); u != nil {
+			if u := j.machine.Under(c.jobName(), corner, a.Used.W, a.Used.H, a.Question.Unit); u != nil {
 				return no(c.where("at"), fmt.Sprintf("the blank lies on what stands at %s (%s)", u.Offset, u.For), "move it, or take that fixture off the bed and out of the machine file")
 			}
 		}
@@ -276,7 +279,11 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 			p.Tools = append(p.Tools, t.Number)
 		}
 	}
-	if p.Stints, err = motion.Stints(bytes.NewReader(b.Bytes()), motion.Options{Name: name, Unit: a.Question.Unit, AbsoluteCentres: o.AbsoluteCentres, ArcTolerance: motion.FromDecimal(o.ArcTolerance)}); err != nil {
+	reading, err := c.motionOptions(name)
+	if err != nil {
+		return err
+	}
+	if p.Stints, err = motion.Stints(bytes.NewReader(b.Bytes()), reading); err != nil {
 		return err
 	}
 	j.setup.Programs = append(j.setup.Programs, p)
@@ -341,7 +348,10 @@ func (c *call) addDrawings(j *job) error {
 				content = f.content
 			}
 		}
-		o := motion.Options{Name: p.Name, Unit: u, AbsoluteCentres: c.text("centres") == "absolute"}
+		o, err := c.motionOptions(p.Name)
+		if err != nil {
+			return err
+		}
 		path, err := report.Trace(bytes.NewReader(content), o, u, traceStep, 0)
 		if err != nil {
 			return err

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"os"
@@ -139,23 +140,13 @@ func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) (
 			return nil, wrong(c.where(s.flag), s.offset, "an offset that the control has, "+strings.Join(bed.OffsetNames(m.Extended), ", "), "")
 		}
 		if !slices.Contains(free, s.offset) {
-			return nil, wrong(c.where(s.flag), s.offset+" is taken"+m.owner(s.offset), "a free offset", "free: "+strings.Join(free, ", "))
+			return nil, wrong(c.where(s.flag), s.offset+" is taken"+bed.Owner(s.offset, m.InUse), "a free offset", "free: "+strings.Join(free, ", "))
 		}
 	}
 	if p.Face.Offset == p.Back.Offset {
 		return nil, wrong(c.where("back-offset"), p.Back.Offset+" for the face and the back", "two different offsets", "")
 	}
 	return []pairing.Pair{p}, nil
-}
-
-// owner says what a taken offset is for.
-func (m *machine) owner(offset string) string {
-	for _, u := range m.InUse {
-		if u.Offset == offset && u.For != "" {
-			return ": " + u.For
-		}
-	}
-	return ""
 }
 
 // clearHeight gives the machine Z between stations, in the call's unit: the one that
@@ -189,7 +180,7 @@ func (c *call) clearHeight(m *machine, a *registration.Answer, levels [2]*decima
 	case longest == nil:
 		return z, nil, missing("the tool's stick-out isn't known", "give --longest LENGTH, from the spindle nose to the tip, or --clear Z")
 	}
-	areas, err := c.noGo()
+	areas, err := c.standing(m)
 	if err != nil {
 		return z, nil, err
 	}
@@ -223,20 +214,16 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	if err != nil {
 		return nil, err
 	}
-	unit, err := c.unit()
-	if err != nil {
-		return nil, err
-	}
 	pairs, err := c.stationPairs(m, a, l)
 	if err != nil {
 		return nil, err
 	}
-	tolerance, err := c.arcTolerance()
+	reading, err := c.motionOptions("")
 	if err != nil {
 		return nil, err
 	}
-	arcs := motion.FromDecimal(tolerance)
-	boxes, tools, err := boxesOf(unit, arcs, face, back)
+	unit := reading.Unit
+	boxes, tools, err := c.boxesOf(face, back)
 	if err != nil {
 		return nil, err
 	}
@@ -246,7 +233,7 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 			levels[i] = &boxes[i].Greatest[2]
 		}
 	}
-	crossing, err := c.crossing()
+	crossing, err := c.crossing(m)
 	if err != nil {
 		return nil, err
 	}
@@ -255,7 +242,7 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	if p.clearZ, how, err = c.clearHeight(m, a, levels, tools); err != nil {
 		return nil, err
 	}
-	o := pairing.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare"), ArcTolerance: arcs}
+	o := pairing.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare"), ArcTolerance: reading.ArcTolerance}
 	r := report.Run{Chosen: want.order, Pairs: pairs, Names: runFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.path == ""}
 	o.Rates, r.RatesAssumed = m.rates()
 	if o.Park, err = c.parkAt(m, l, crossing); err != nil {
@@ -387,16 +374,15 @@ func (c *call) addRun(j *job) error {
 // differ from those of other pairs in the offset alone, which the merge replaces.
 // Several backs follow one another in the order in which the job runs them.
 func (c *call) runSources(j *job) (face, back *pairing.Source, err error) {
-	unit, err := c.unit()
-	if err != nil {
-		return nil, nil, err
-	}
 	for _, p := range j.setup.Programs {
 		if !slices.Contains([]string{"face", "mirrored", "as written"}, p.Role) || len(j.pairs) > 1 && !strings.HasPrefix(p.Name, "pair1-") {
 			continue
 		}
 		i := slices.IndexFunc(j.files, func(f outFile) bool { return f.name == p.Name })
-		src := pairing.Source{Name: p.Name, Text: j.files[i].content, Unit: unit, AbsoluteCentres: c.text("centres") == "absolute"}
+		src, err := c.sourceOf(p.Name, j.files[i].content)
+		if err != nil {
+			return nil, nil, err
+		}
 		to := &back
 		if p.Role == "face" {
 			to = &face
@@ -412,11 +398,15 @@ func (c *call) runSources(j *job) (face, back *pairing.Source, err error) {
 
 // boxesOf gives how far either side's programs go, from their zeros, and how many tools
 // they call together.
-func boxesOf(unit transform.Unit, arcs motion.Num, sides ...pairing.Source) (boxes [2]transform.Box, tools int, err error) {
+func (c *call) boxesOf(sides ...pairing.Source) (boxes [2]transform.Box, tools int, err error) {
 	seen := map[int]bool{}
 	for i, s := range sides {
 		for _, src := range append([]pairing.Source{s}, s.Then...) {
-			sum, err := motion.Walk(strings.NewReader(string(src.Text)), motion.Options{Name: src.Name, Unit: src.Unit, AbsoluteCentres: src.AbsoluteCentres, ArcTolerance: arcs}, nil)
+			o, err := c.motionOptions(src.Name)
+			if err != nil {
+				return boxes, 0, err
+			}
+			sum, err := motion.Walk(bytes.NewReader(src.Text), o, nil)
 			if err != nil {
 				return boxes, 0, err
 			}
@@ -425,7 +415,7 @@ func boxesOf(unit transform.Unit, arcs motion.Num, sides ...pairing.Source) (box
 					seen[t.Number] = true
 				}
 			}
-			boxes[i] = boxes[i].Join(sum.All.Box(unit))
+			boxes[i] = boxes[i].Join(sum.All.Box(o.Unit))
 		}
 	}
 	return boxes, len(seen), nil

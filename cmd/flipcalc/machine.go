@@ -23,6 +23,7 @@ type machine struct {
 	where map[string]string // file position of each key, by the name that bed.Machine's faults use
 	known bool              // travel is known
 	whole bool              // Z is stored with whole tool lengths in use
+	noGo  []bed.Area        // what stands on the bed without an offset, in the machine's unit
 }
 
 // machineTable lists the keys of a machine file, from which come what is accepted and
@@ -32,6 +33,7 @@ var machineTable = []fileKey{
 	{"", "units", "mm or in", "unit of all plain lengths of this file (default mm)"},
 	{"", "bed", "\"X,Y,WxH\"", "what may be used of the bed; all of the travel by default"},
 	{"", "table", "length", "the machine Z at which the bare spindle nose would meet the table"},
+	{"", "no-go", "\"X,Y,WxH[,HEIGHT]\", or a list of these", "what stands on the bed and has no offset, such as a vice, and how high over the bed it reaches: nothing may enter it"},
 	{"", "home", "[X, Y]", "where the machine rests; the least X and Y by default"},
 	{"", "park", "[X, Y]", "where the merged programs leave the tool while hands are at the stations, machine coordinates; needs g53"},
 	{"", "tool-change", "[X, Y]", "where the control changes tools, machine coordinates; where the cutter stands by default"},
@@ -251,6 +253,14 @@ func (m *machine) takeEntry(e entry) error {
 		m.Bed, err = parseRect(text, m.Unit)
 	case e.key == "table":
 		m.Table, err = length()
+	case e.key == "no-go":
+		for _, s := range e.values {
+			var a bed.Area
+			if a, err = parseArea(s, m.Unit); err != nil {
+				break
+			}
+			m.noGo = append(m.noGo, a)
+		}
 	case e.key == "home":
 		var p registration.Point
 		p, err = registration.ParsePoint(text, m.Unit)
@@ -384,10 +394,32 @@ func convert(r *bed.Rect, from, to transform.Unit) error {
 	return nil
 }
 
-// noGo reads the no-go areas, in the call's unit.
-func (c *call) noGo() ([]bed.Area, error) {
+// noGo gives the no-go areas of the flags, then those of the machine file, in the call's
+// unit.
+func (c *call) noGo(m *machine) ([]bed.Area, error) {
 	r := c.newReader()
 	var areas []bed.Area
 	every(r, "no-go", in(r, parseArea), &areas)
+	for _, a := range m.noGo {
+		areas = append(areas, a.In(m.Unit, r.unit))
+	}
+	return areas, r.err
+}
+
+// standing gives what a tool must not meet on its way: no-go areas, then clamps.
+func (c *call) standing(m *machine) ([]bed.Area, error) {
+	areas, err := c.noGo(m)
+	if err != nil {
+		return nil, err
+	}
+	clamps, err := c.clamps()
+	return append(areas, clamps...), err
+}
+
+// clamps gives the clamps on the bed, in the call's unit.
+func (c *call) clamps() ([]bed.Area, error) {
+	r := c.newReader()
+	var areas []bed.Area
+	every(r, "clamp", in(r, parseArea), &areas)
 	return areas, r.err
 }

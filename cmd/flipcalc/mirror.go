@@ -54,6 +54,12 @@ func runMirror(c *call) error {
 		return err
 	}
 	path := c.operands[0]
+	for _, written := range c.texts("back") {
+		if path != "-" && sameFile(path, written) {
+			return wrong(path, "a program that the job runs on the back as written", "a program to be mirrored",
+				"lettering would be mirror writing; if it must be: flipcalc mirror - --job "+c.jobFile+" < "+path)
+		}
+	}
 	in, name, err := c.open(path)
 	if err != nil {
 		return err
@@ -97,7 +103,7 @@ func runMirror(c *call) error {
 	result := report.MirroredOf(name, shown, r, a.Question.Unit)
 	result.StartOn(a, true)
 	result.Notes = append(result.Notes, unitNotes(name, &r.Before, a.Question.Unit, true)...)
-	result.Notes = append(result.Notes, offsetNotes(name, &o, m, r.Called)...)
+	result.Notes = append(result.Notes, c.offsetNotes(name, &o, m, r.Called)...)
 	if c.on("json") {
 		return report.MirrorJSON(c.out, result)
 	}
@@ -165,7 +171,7 @@ var noteInProgram = regexp.MustCompile(`\([^)\n]*\)`)
 
 // offsetNotes says that a mirrored program runs in the face's offset where nothing was
 // said of the back's: it would be cut about the face's zero.
-func offsetNotes(name string, o *mirror.Options, m *machine, called []string) []report.Note {
+func (c *call) offsetNotes(name string, o *mirror.Options, m *machine, called []string) []report.Note {
 	if o.BackOffset != "" || o.KeepOffset {
 		return nil
 	}
@@ -181,7 +187,7 @@ func offsetNotes(name string, o *mirror.Options, m *machine, called []string) []
 		text = "calls no offset, so that it runs in the one that is active"
 	}
 	taken := append(slices.Clone(called), o.FaceOffset)
-	for _, u := range m.InUse {
+	for _, u := range m.Others(c.jobName()) {
 		taken = append(taken, u.Offset)
 	}
 	cure := "--back-offset"
@@ -200,15 +206,18 @@ func (c *call) cautions() {
 
 // mirrorOptions says how a program of the job is mirrored for the back.
 func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options, error) {
+	read, err := c.motionOptions("")
 	o := mirror.Options{
 		Map:             a.Transform,
 		Unit:            a.Question.Unit,
-		AbsoluteCentres: c.text("centres") == "absolute",
+		AbsoluteCentres: read.AbsoluteCentres,
 		KeepOffset:      c.on("keep-offset"),
 		ReverseCuts:     c.on("reverse-cuts"),
 		Stream:          c.on("stream"),
 	}
-	var err error
+	if err != nil {
+		return o, err
+	}
 	if o.ArcTolerance, err = c.arcTolerance(); err != nil {
 		return o, err
 	}
@@ -243,10 +252,8 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 		if to == o.FaceOffset && o.ZerosDiffer {
 			return o, wrong(c.where("map"), s+", the face's offset", "another, since the back's zero differs", "")
 		}
-		for _, u := range m.InUse {
-			if u.Offset == to {
-				return o, wrong(c.where("map"), to+" is taken: "+u.For, "a free offset", "")
-			}
+		if free := m.Free(c.jobName()); !slices.Contains(free, to) {
+			return o, wrong(c.where("map"), to+" is taken"+bed.Owner(to, m.InUse), "a free offset", "free: "+strings.Join(free, ", "))
 		}
 		if o.OffsetMap == nil {
 			o.OffsetMap = map[string]string{}

@@ -131,10 +131,6 @@ func (c *call) ownOffsets(m *machine, sources []pairing.Source) error {
 // source reads a program to be merged. What came from standard input is kept, since
 // placing the stations reads it again.
 func (c *call) source(path string) (pairing.Source, error) {
-	u, err := c.unit()
-	if err != nil {
-		return pairing.Source{}, err
-	}
 	in, name, err := c.open(path)
 	if err != nil {
 		return pairing.Source{}, err
@@ -145,5 +141,11 @@ func (c *call) source(path string) (pairing.Source, error) {
 		return pairing.Source{}, fmt.Errorf("%s: %w", name, err)
 	}
 	c.keep(path, text)
-	return pairing.Source{Name: name, Text: text, Unit: u, AbsoluteCentres: c.text("centres") == "absolute"}, nil
+	return c.sourceOf(name, text)
+}
+
+// sourceOf is a text to be merged, read as the flags say.
+func (c *call) sourceOf(name string, text []byte) (pairing.Source, error) {
+	o, err := c.motionOptions(name)
+	return pairing.Source{Name: name, Text: text, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres}, err
 }

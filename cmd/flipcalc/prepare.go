@@ -39,10 +39,17 @@ func runPrepare(c *call) error {
 	if err := j.addSheets(); err != nil {
 		return err
 	}
-	left := c.leftOver(dir, j.files)
-	changes, err := c.write(set{dir: dir, files: j.files})
-	if err != nil {
-		return err
+	var left []string
+	var changes []change
+	if dir == "" { // a dry run for no folder
+		for _, f := range j.files {
+			changes = append(changes, change{path: f.name, what: "new"})
+		}
+	} else {
+		left = c.leftOver(dir, j.files)
+		if changes, err = c.write(set{dir: dir, files: j.files}); err != nil {
+			return err
+		}
 	}
 	if c.on("json") {
 		return report.JSON(c.out, j.setup)
@@ -68,7 +75,10 @@ func runPrepare(c *call) error {
 	if err := report.Terminal(c.out, j.setup, c.terminal()); err != nil {
 		return err
 	}
-	return printAll(c.out, fmt.Sprintf("\n%s in %s:\n%s", verb, filepath.Clean(dir), list.String()))
+	if dir != "" {
+		verb += " in " + filepath.Clean(dir)
+	}
+	return printAll(c.out, fmt.Sprintf("\n%s:\n%s", verb, list.String()))
 }
 
 // sheetFiles are the files of a run that are no programs.

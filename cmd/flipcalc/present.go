@@ -90,6 +90,9 @@ func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 	if !c.given("units") {
 		s.Notes = append(s.Notes, report.Note{Code: report.NoteUnits, Level: registration.LevelAssumed, Values: []string{s.Unit.String()}})
 	}
+	if m != nil && a != nil {
+		s.Notes = append(s.Notes, c.blanksOn(a, m)...)
+	}
 	var stick *decimal.Decimal
 	r := c.newReader()
 	optional(r, "stick-out", r.length, &stick)
@@ -119,21 +122,43 @@ func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 	return s
 }
 
-// addNoGo adds the no-go rectangles to the machine in the report.
-func (c *call) addNoGo(s *report.Setup) error {
-	rects, err := c.noGo()
+// blanksOn warns of blanks that lie on something that stands on the bed.
+func (c *call) blanksOn(a *registration.Answer, m *machine) (list []report.Note) {
+	areas, err := c.noGo(m)
+	if err != nil {
+		return nil // told where they are needed
+	}
+	on := func(side string, corner registration.Point) {
+		u := m.Under(c.jobName(), corner, a.Used.W, a.Used.H, a.Question.Unit)
+		blank := bed.Rect{X: corner.X, Y: corner.Y, W: a.Used.W, H: a.Used.H}
+		i := slices.IndexFunc(areas, func(n bed.Area) bool { return n.Overlaps(blank) })
+		var what string
+		switch {
+		case u != nil:
+			what = strings.TrimSuffix("what stands at "+u.Offset+" ("+u.For+")", " ()")
+		case i >= 0:
+			what = "the no-go area " + areas[i].String()
+		default:
+			return
+		}
+		list = append(list, report.Note{Code: report.NoteOn, Level: registration.LevelWarning, Values: []string{side, what}})
+	}
+	if a.FaceMachine {
+		on(bed.FaceSide, a.FaceCorner)
+	}
+	if a.Machine && a.BackCorner != nil {
+		on(bed.BackSide, *a.BackCorner)
+	}
+	return list
+}
+
+// addNoGo adds the no-go areas and the clamps to the machine in the report.
+func (c *call) addNoGo(s *report.Setup, m *machine) error {
+	areas, err := c.noGo(m)
 	if err != nil || s.Machine == nil {
 		return err
 	}
-	for _, r := range rects {
-		a := area(r.Rect, "no-go")
-		a.Height = r.Height
-		s.Machine.NoGo = append(s.Machine.NoGo, *a)
-	}
-	return nil
-}
-
-// area is a rectangle of the bed with a name.
-func area(r bed.Rect, name string) *report.Area {
-	return &report.Area{At: registration.Point{X: r.X, Y: r.Y}, W: r.W, H: r.H, Name: name}
+	clamps, err := c.clamps()
+	s.SetNoGo(areas, clamps)
+	return err
 }

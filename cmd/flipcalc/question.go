@@ -205,14 +205,8 @@ func (c *call) question(m *machine) (registration.Question, error) {
 			q.Lengths, r.err = c.lengths(m)
 		}
 		q.Extended = m.Extended
-		for _, u := range m.InUse {
-			if u.Job == "" || u.Job != c.jobName() {
-				q.Taken = append(q.Taken, u.Offset)
-			}
-		}
-		// A station takes the first free offset; a single face zero is in G54.
-		if free := m.Free(c.jobName()); q.Offset == "" && c.placing() && len(free) > 0 {
-			q.Offset = free[0]
+		for _, u := range m.Others(c.jobName()) {
+			q.Taken = append(q.Taken, u.Offset)
 		}
 	}
 	return q, r.err
@@ -313,10 +307,16 @@ func (c *call) answer() (*machine, *registration.Answer, error) {
 	return m, j.answer, err
 }
 
-// placing reports whether stations are to be placed on the bed: where pairs are asked
-// for, by the verbs that place them, and by a job file that has a machine and
-// doesn't say where the face lies.
+// placing reports whether pairs of stations are to be placed on the bed: by the verbs
+// that place them, where pairs are asked for, and for a job that has a machine, doesn't
+// say where the face lies, and makes a run of parts or has a seat for the back. Else
+// there is one station, at which the blank is turned over.
 func (c *call) placing() bool {
-	return c.given("pairs") || c.verb.name == "stations" || c.verb.name == "pair" ||
-		c.jobFile != "" && c.given("machine") && c.given("register") && !c.given("at")
+	switch {
+	case c.verb.name == "stations" || c.verb.name == "pair":
+		return true
+	case c.given("pairs"):
+		return c.text("pairs") != "0"
+	}
+	return c.jobFile != "" && c.given("machine") && c.given("register") && !c.given("at") && (c.given("parts") || c.given("back-seat"))
 }

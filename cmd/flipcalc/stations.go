@@ -61,7 +61,7 @@ func runStations(c *call) error {
 	case c.on("json"):
 		return report.StationsJSON(c.out, s)
 	case c.on("quiet"):
-		return c.quietly(s, report.StationLines(s.Stations))
+		return c.quietly(s, report.StationLines(s.Stations, l.Unit))
 	default:
 		err = report.Terminal(c.out, s, c.terminal())
 	}
@@ -91,9 +91,20 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 	if !m.known {
 		return nil, wrong("", "the machine's travel isn't known", "--machine FILE or --travel XxYxZ", "'flipcalc help machine' shows one")
 	}
-	n, err := parsePairs(c.text("pairs"))
-	if err != nil {
-		return nil, c.at("pairs", err)
+	n := 1
+	if c.given("pairs") {
+		var err error
+		if n, err = parsePairs(c.text("pairs")); err != nil {
+			return nil, c.at("pairs", err)
+		}
+	}
+	switch {
+	case n == mostPairs:
+		n = 0
+	case n == 0 && c.placing():
+		return nil, wrong(c.where("pairs"), "0, one station at which the blank is turned over", "1 or more, or max", "flipcalc prepare works it out")
+	case n == 0:
+		n = 1 // that station for both sides
 	}
 	q := a.Question
 	req := bed.Request{Unit: q.Unit, Job: c.jobName(), Pairs: n, Blank: a.Used, Flip: q.Flip, AllowTurn: c.on("allow-turn")}
@@ -112,7 +123,11 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 	if r.err != nil {
 		return nil, r.err
 	}
-	if req.NoGo, err = c.noGo(); err != nil {
+	var err error
+	if req.NoGo, err = c.noGo(m); err != nil {
+		return nil, err
+	}
+	if req.Touch, err = c.touchRoom(q); err != nil {
 		return nil, err
 	}
 	req.Face = bed.Program{Zero: a.FaceZero, Offset: q.Offset}
@@ -154,6 +169,32 @@ func raised(z *decimal.Decimal, rise decimal.Decimal) *decimal.Decimal {
 	}
 	higher := z.Add(rise)
 	return &higher
+}
+
+// finder is the diameter of what edges are touched with where no flat cutter is given, in
+// mm: common practice.
+var finder = decimal.New(10, 0)
+
+// touchRoom is how far beyond the blank the tool goes to touch off its edges: half its
+// diameter and the feeler, at the two edges that bed.Station.Targets names, where no
+// locator is touched in their place.
+func (c *call) touchRoom(q registration.Question) (room bed.Reach, err error) {
+	if q.Register != registration.NoRegister {
+		return room, nil
+	}
+	tools, err := c.tools()
+	if err != nil {
+		return room, err
+	}
+	r := c.newReader()
+	read(r, "feeler", in(r, parseFigure), &room.Left)
+	dia, _ := transform.Convert(finder, transform.MM, q.Unit, 6)
+	if t := report.TouchTool(tools); t != nil {
+		dia = report.ToolOf(*t, q.Unit).Dia
+	}
+	room.Left = room.Left.Add(dia.Div(decimal.New(2, 0))).RoundCeil(6)
+	room.Near = room.Left
+	return room, r.err
 }
 
 // withoutPairs says, where not one pair fits on the bed, what does without one, and
@@ -210,7 +251,7 @@ func (c *call) extent(name string, a *registration.Answer) (transform.Box, error
 	var box transform.Box
 	u := a.Question.Unit
 	for _, path := range c.texts(name) {
-		s, err := c.walk(path, u, nil)
+		s, err := c.walk(path)
 		if err != nil {
 			return box, err
 		}
@@ -220,13 +261,17 @@ func (c *call) extent(name string, a *registration.Answer) (transform.Box, error
 }
 
 // walk interprets a program.
-func (c *call) walk(path string, u transform.Unit, visit func(*motion.Move) error) (*motion.Summary, error) {
+func (c *call) walk(path string) (*motion.Summary, error) {
 	in, name, err := c.open(path)
 	if err != nil {
 		return nil, err
 	}
 	defer in.Close()
-	return motion.Walk(in, motion.Options{Name: name, Unit: u, AbsoluteCentres: c.text("centres") == "absolute"}, visit)
+	o, err := c.motionOptions(name)
+	if err != nil {
+		return nil, err
+	}
+	return motion.Walk(in, o, nil)
 }
 
 // writeLines writes a program of lines.
@@ -263,12 +308,20 @@ func (c *call) tools() ([]cut.Tool, error) {
 // their offsets.
 func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 	s.SetBed(l, &m.Machine)
-	if err := c.addNoGo(s); err != nil {
+	if err := c.addNoGo(s, m); err != nil {
 		return err
 	}
 	r := c.newReader()
 	optional(r, "feeler", in(r, parseFigure), &s.Feeler)
 	optional(r, "fixture", in(r, parseRoom), &s.Fixture)
+	if s.Answer != nil {
+		tools, err := c.tools()
+		if err != nil {
+			return err
+		}
+		programs := c.given("face") || c.given("mirror") || c.given("back")
+		s.NoteReach(cut.Widest(tools, s.Answer.Question.Unit), programs)
+	}
 	if s.Fixture == nil && !c.given("at") {
 		s.NoteTight(l.Tight(&m.Machine))
 	}
@@ -294,10 +347,8 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 		settings = append(settings, offsets.Setting{Offset: st.Offset, X: st.Zero.X, Y: st.Zero.Y, Z: st.Zero.Z})
 	}
 	o := offsets.Options{Unit: l.Unit, Extended: m.Extended, Comment: "offsets of the stations: note the old values first, run it once before touching off, put corrected values in here"}
-	for _, u := range m.InUse {
-		if u.Job == "" || u.Job != c.jobName() {
-			o.Taken = append(o.Taken, u.Offset)
-		}
+	for _, u := range m.Others(c.jobName()) {
+		o.Taken = append(o.Taken, u.Offset)
 	}
 	if c.on("bare") {
 		o.Comment = ""

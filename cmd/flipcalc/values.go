@@ -305,14 +305,17 @@ func parseTravel(s string, u transform.Unit) (registration.Blank, error) {
 	return b, err
 }
 
-// parsePairs reads a number of pairs; 0 means as many as fit.
+// mostPairs is a number of pairs that stands for as many as fit.
+const mostPairs = -1
+
+// parsePairs reads a number of pairs; 0 is one station, where the blank is turned over.
 func parsePairs(s string) (int, error) {
 	if s == "max" {
-		return 0, nil
+		return mostPairs, nil
 	}
 	n, err := strconv.Atoi(s)
-	if err != nil || n < 1 {
-		return 0, &registration.Error{Found: s, Expected: "1 or more, or max"}
+	if err != nil || n < 0 {
+		return 0, &registration.Error{Found: s, Expected: "0 or more, or max"}
 	}
 	return n, nil
 }

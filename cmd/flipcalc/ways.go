@@ -15,7 +15,7 @@ import (
 // The ways of a run across the bed, held against the no-go areas.
 
 // crossing gives the no-go areas and the widest cutter; its ways are still to come.
-func (c *call) crossing() (*bed.Crossing, error) {
+func (c *call) crossing(m *machine) (*bed.Crossing, error) {
 	unit, err := c.unit()
 	if err != nil {
 		return nil, err
@@ -24,7 +24,7 @@ func (c *call) crossing() (*bed.Crossing, error) {
 	if err != nil {
 		return nil, err
 	}
-	areas, err := c.noGo()
+	areas, err := c.standing(m)
 	return &bed.Crossing{Unit: unit, Areas: areas, Radius: cut.Widest(tools, unit)}, err
 }
 

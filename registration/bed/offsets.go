@@ -36,19 +36,32 @@ func OffsetCode(name string) int {
 	return w*10 + p
 }
 
-// Free gives the offsets that belong to nothing, in the order of their P
-// numbers. Stations of the given job itself count as free, so that asking twice
-// gives the same answer; an empty job owns nothing.
-func (m *Machine) Free(job string, taken ...string) []string {
-	var free []string
-	for _, name := range OffsetNames(m.Extended) {
-		used := slices.Contains(taken, name)
-		for _, u := range m.InUse {
-			used = used || u.Offset == name && !(job != "" && u.Job == job)
-		}
-		if !used {
-			free = append(free, name)
+// Others gives what stands on the bed and isn't the given job's own, so that asking
+// twice gives the same answer; an empty job owns nothing.
+func (m *Machine) Others(job string) (out []InUse) {
+	for _, u := range m.InUse {
+		if job == "" || u.Job != job {
+			out = append(out, u)
 		}
 	}
-	return free
+	return out
+}
+
+// Free gives the offsets that belong to nothing but the given job, in the order of
+// their P numbers.
+func (m *Machine) Free(job string, taken ...string) []string {
+	for _, u := range m.Others(job) {
+		taken = append(taken, u.Offset)
+	}
+	return slices.DeleteFunc(slices.Clone(OffsetNames(m.Extended)), func(name string) bool { return slices.Contains(taken, name) })
+}
+
+// Owner says what a taken offset is for, as " for ..."; nothing where that isn't known.
+func Owner(name string, taken []InUse) string {
+	for _, u := range taken {
+		if u.Offset == name && u.For != "" {
+			return " for " + u.For
+		}
+	}
+	return ""
 }

@@ -71,19 +71,18 @@ func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []O
 	return out
 }
 
-// Under gives the offset in use whose rectangle a blank of the given size overlaps
-// when its near-left corner lies at corner, or nil. corner, w and h are in unit u.
-func (m *Machine) Under(corner registration.Point, w, h decimal.Decimal, u transform.Unit) *InUse {
+// Under gives what stands on the bed, the given job's own stations aside, where a blank
+// of the given size would lie with its near-left corner at corner, or nil. corner, w and h
+// are in unit u.
+func (m *Machine) Under(job string, corner registration.Point, w, h decimal.Decimal, u transform.Unit) *InUse {
 	mm := func(v decimal.Decimal, from transform.Unit) decimal.Decimal {
 		d, _ := transform.Convert(v, from, transform.MM, 0)
 		return d
 	}
 	blank := Rect{X: mm(corner.X, u), Y: mm(corner.Y, u), W: mm(w, u), H: mm(h, u)}
-	for i := range m.InUse {
-		if r := m.InUse[i].Rect; r != nil {
-			if blank.Overlaps(Rect{X: mm(r.X, m.Unit), Y: mm(r.Y, m.Unit), W: mm(r.W, m.Unit), H: mm(r.H, m.Unit)}) {
-				return &m.InUse[i]
-			}
+	for _, in := range m.Others(job) {
+		if r := in.Rect; r != nil && blank.Overlaps(Rect{X: mm(r.X, m.Unit), Y: mm(r.Y, m.Unit), W: mm(r.W, m.Unit), H: mm(r.H, m.Unit)}) {
+			return &in
 		}
 	}
 	return nil

@@ -178,7 +178,8 @@ func TestLevels(t *testing.T) {
 func TestUnder(t *testing.T) {
 	d := decimal.RequireFromString
 	vise := Rect{d("580"), d("280"), d("150"), d("150")}
-	m := &Machine{Unit: transform.MM, InUse: []InUse{{Offset: "G57"}, {Offset: "G54", Rect: &vise}}}
+	own := Rect{d("0"), d("0"), d("50"), d("50")}
+	m := &Machine{Unit: transform.MM, InUse: []InUse{{Offset: "G57"}, {Offset: "G54", Rect: &vise}, {Offset: "G55", Job: "plates", Rect: &own}}}
 	at := func(x, y string) registration.Point { return registration.Point{X: d(x), Y: d(y)} }
 	for _, c := range []struct {
 		name string
@@ -191,9 +192,10 @@ func TestUnder(t *testing.T) {
 		{"touching its left side", at("280", "290"), "300", "180", transform.MM, false},
 		{"a hair over its left side", at("280.001", "290"), "300", "180", transform.MM, true},
 		{"in inches", at("20", "10"), "3", "3", transform.Inch, true}, // X 508 to 584.2, Y 254 to 330.2
+		{"on the job's own station", at("0", "0"), "50", "50", transform.MM, false},
 		{"short of it in inches", at("19", "10"), "3", "3", transform.Inch, false},
 	} {
-		if got := m.Under(c.at, d(c.w), d(c.h), c.u); (got != nil) != c.want {
+		if got := m.Under("plates", c.at, d(c.w), d(c.h), c.u); (got != nil) != c.want {
 			t.Errorf("%s: %v", c.name, got)
 		}
 	}

@@ -12,26 +12,21 @@ import (
 	"flipcalc/registration"
 )
 
-// steps is how many branches a search may look at, some 10 to 50 us each. Beds
-// with the stations that nine offsets allow need far fewer.
-const steps = 200_000
+// looks is how many places a search may look at, some 20 ns each.
+const looks = 1_000_000
 
 // Place puts as many pairs on the bed as asked: each a face and a back station
-// side by side, their corners level, so that the blank is turned like a page from
-// one to the other. Blank and fixture lie on the bed; blank, zero and every move
-// of both programs inside the travel; fixtures and the swept cutter clear of no-go
-// and taken rectangles and of each other. Best is: most pairs, then fewest turned
-// stations, then the least travel between face and back, then the least from home.
+// side by side or one behind the other, their corners level and on whole steps. Blank
+// and fixture lie on the bed; blank, zero, touch-off and every move of both programs
+// inside the travel; fixtures and the swept cutter clear of no-go and taken rectangles
+// and of each other. Most pairs come first, then fewest turned stations, then face and
+// back in one order in every pair.
 //
-// A turned pair is turned as a whole, so the blank is still turned like a page.
+// A turned pair is turned as a whole.
 //
 // Errors are *registration.Error for a bad question and *NoFit where the pairs
 // don't fit.
 func Place(m *Machine, request Request) (*Layout, error) {
-	return placeIn(m, request, steps)
-}
-
-func placeIn(m *Machine, request Request, budget int) (*Layout, error) {
 	mach, q := common(m, request)
 	if err := mach.Validate(); err != nil {
 		return nil, err
@@ -43,8 +38,6 @@ func placeIn(m *Machine, request Request, budget int) (*Layout, error) {
 		return nil, err
 	}
 	h := newHall(mach, q)
-	h.budget = budget
-
 	var given []pair
 	if q.Given != nil {
 		p, err := h.given(q)
@@ -77,24 +70,22 @@ func placeIn(m *Machine, request Request, budget int) (*Layout, error) {
 		found = found[:want]
 	}
 	if len(found) == 0 || len(found) < q.Pairs {
-		h.budget = budget / 10
+		h.budget /= 10
 		return nil, h.noFit(mach, q, len(found), len(given), len(free), turned)
 	}
 	slices.SortStableFunc(found[len(given):], func(p, q pair) int {
 		return cmp.Or(cmp.Compare(p.home, q.home), cmp.Compare(p.corner[0][1], q.corner[0][1]), cmp.Compare(p.corner[0][0], q.corner[0][0]))
 	})
-	return h.layout(q, found, free, !*h.cut), nil
+	return h.layout(q, found, free), nil
 }
 
 // layout writes the found pairs out and gives each station its offset.
-func (h *hall) layout(q *Request, found []pair, free []string, proved bool) *Layout {
-	l := &Layout{Unit: q.Unit, Pairs: len(found), Proved: proved}
+func (h *hall) layout(q *Request, found []pair, free []string) *Layout {
+	l := &Layout{Unit: q.Unit, Pairs: len(found)}
 	for _, w := range []string{q.Face.Offset, q.Back.Offset} {
 		free = slices.DeleteFunc(slices.Clone(free), func(name string) bool { return name == w })
 	}
 	for i, p := range found {
-		l.Between = l.Between.Add(unscale(p.sep))
-		l.FromHome = l.FromHome.Add(unscale(p.home))
 		for side := range 2 {
 			prog, name := q.Face, FaceSide
 			if side == 1 {
@@ -136,7 +127,7 @@ func (h *hall) given(q *Request) (pair, error) {
 			Expected: "two stations apart, or one and the same place", Hint: "move the back's locators"}
 	}
 	p := h.place(0, face, back)
-	h.soft = append(h.soft, f, b)
+	h.things = append(h.things, thing{f, h.gap}, thing{b, h.gap})
 	return p, nil
 }
 
@@ -163,9 +154,9 @@ func (h *hall) whyNot(k *kind, c [2]int64, side string) error {
 		}
 	}
 	s := k.swept.at(c)
-	for i, o := range append(slices.Clone(h.hard), h.soft...) {
-		if s.near(o, 0) {
-			return no(fmt.Sprintf("the %s station occupies %s", side, s.rect()), "clear of the "+[]string{"no-go", "taken"}[b2i(i >= len(h.hard))]+" rectangle "+o.rect().String(), "")
+	for i, o := range h.things {
+		if s.near(o.box, 0) {
+			return no(fmt.Sprintf("the %s station occupies %s", side, s.rect()), "clear of the "+[]string{"no-go", "taken"}[b2i(i >= h.fixed)]+" rectangle "+o.rect().String(), "")
 		}
 	}
 	return nil
@@ -217,8 +208,7 @@ func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) erro
 		ways = append(ways, fmt.Sprintf("%s more %s in %s", v, what, string("XY"[a])))
 	}
 	e.Reason.Expected = strings.Join(ways, " or ")
-	e.Proved = !*h.cut
-	if !e.Proved {
+	if *h.cut {
 		most = "the most that the search found: " + count(fits, "pair")
 	}
 	e.Reason.Hint = most
@@ -248,41 +238,40 @@ func (h *hall) limits(n, turned, axis int, d int64) (bed, travel bool) {
 
 // newHall scales the question to whole numbers.
 func newHall(m *Machine, q *Request) *hall {
-	h := &hall{bed: boxOf(m.bedRect()), travel: boxOf(m.travelRect()), gap: scale(q.Gap), cut: new(bool)}
+	h := &hall{bed: boxOf(m.bedRect()), travel: boxOf(m.travelRect()), gap: scale(q.Gap), step: scale(q.step), budget: looks, cut: new(bool)}
 	home := m.home()
 	h.home = [2]int64{scale(home.X), scale(home.Y)}
 	for _, r := range q.NoGo {
-		h.hard = append(h.hard, boxOf(r.Rect))
+		h.things = append(h.things, thing{boxOf(r.Rect), 0})
 	}
-	for _, u := range append(slices.Clone(m.InUse), q.Taken...) {
-		if u.Rect != nil && !(q.Job != "" && u.Job == q.Job) {
-			h.soft = append(h.soft, boxOf(*u.Rect))
+	h.fixed = len(h.things)
+	for _, u := range append(m.Others(q.Job), q.Taken...) {
+		if u.Rect != nil {
+			h.things = append(h.things, thing{boxOf(*u.Rect), h.gap})
 		}
 	}
 	for t := range 2 {
-		h.along[t] = t
+		h.turning[t] = t
 		if q.Flip == registration.FlipX {
-			h.along[t] = 1 - t
+			h.turning[t] = 1 - t
 		}
 		for s, p := range []Program{q.Face, q.Back} {
 			w, l := q.Blank.W, q.Blank.H
-			margin, reach, zero := q.Margin, Reach{}, turnPoint(p.Zero, q.Blank, t == 1)
-			over := Reach{Left: p.Radius, Right: p.Radius, Near: p.Radius, Far: p.Radius}
+			margin, touch, reach, zero := q.Margin, q.Touch, Reach{}, turnPoint(p.Zero, q.Blank, t == 1)
 			if p.Reach != nil {
 				reach = *p.Reach
-				over = Reach{Left: over.Left.Add(reach.Left), Right: over.Right.Add(reach.Right), Near: over.Near.Add(reach.Near), Far: over.Far.Add(reach.Far)}
-			} else {
-				over = Reach{}
 			}
+			over := Reach{Left: p.Radius.Add(reach.Left), Right: p.Radius.Add(reach.Right), Near: p.Radius.Add(reach.Near), Far: p.Radius.Add(reach.Far)}
 			if t == 1 {
 				w, l, margin, reach, over = l, w, margin.turn(), reach.turn(), over.turn()
+				touch = Reach{} // a turned station is set up by hand
 			}
 			var k kind
 			k.blank.hi = [2]int64{scale(w), scale(l)}
 			k.body = margin.around(k.blank)
 			k.swept = k.body.cover(over.around(k.blank))
 			z := [2]int64{scale(zero.X), scale(zero.Y)}
-			k.reach = k.blank.cover(reach.around(k.blank)).cover(box{lo: z, hi: z})
+			k.reach = k.blank.cover(reach.around(k.blank)).cover(touch.around(k.blank)).cover(box{lo: z, hi: z})
 			h.kinds[t][s] = k
 		}
 	}
@@ -362,6 +351,10 @@ func (b box) rect() Rect {
 // are in inches. An inch is 25.4 mm exactly, so nothing is rounded.
 func common(m *Machine, q Request) (*Machine, *Request) {
 	mach := *m
+	q.step = decimal.New(1, 0)
+	if q.Unit == transform.Inch {
+		q.step = decimal.New(625, -4) // a sixteenth
+	}
 	if mach.Unit == q.Unit {
 		return &mach, &q
 	}
@@ -449,7 +442,7 @@ func (q *Request) inMM(c convert) {
 			p.Depths = &Depths{Least: c(p.Depths.Least), Greatest: c(p.Depths.Greatest)}
 		}
 	}
-	q.Gap, q.Margin = c(q.Gap), c.reach(q.Margin)
+	q.Gap, q.Margin, q.Touch, q.step = c(q.Gap), c.reach(q.Margin), c.reach(q.Touch), c(q.step)
 	q.NoGo = slices.Clone(q.NoGo)
 	for i, r := range q.NoGo {
 		q.NoGo[i] = Area{Rect: c.rect(r.Rect), Height: c.maybe(r.Height)}

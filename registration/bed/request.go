@@ -31,10 +31,10 @@ func ReachOf(least, greatest, zero registration.Point, w, h decimal.Decimal) Rea
 type Depths struct{ Least, Greatest decimal.Decimal }
 
 // Program is what placement has to know of one side's program. The zero value is
-// a program that stays inside the blank with a cutter of no width.
+// a program whose tool's centre stays over the blank, with a cutter of no width.
 type Program struct {
 	Zero   registration.Point // in the as-laid frame of its side
-	Reach  *Reach             // of the tool's centre; nil stays inside the blank
+	Reach  *Reach             // of the tool's centre; nil stays over the blank
 	Radius decimal.Decimal    // of the widest cutter: its overhang beyond the reach
 	Z      *decimal.Decimal   // machine Z of its Z zero, where known
 	Depths *Depths            // checked against the travel where Z is known
@@ -55,10 +55,13 @@ type Request struct {
 	Face, Back Program
 	Gap        decimal.Decimal // room for hands and clamps between stations, and between a station and a taken rectangle
 	Margin     Reach           // how far the fixture goes beyond the blank
-	NoGo       []Area          // nothing may enter, neither fixture nor cutter, however high
+	Touch      Reach           // how far beyond the blank the tool's centre goes to touch off its edges
+	NoGo       []Area          // nothing may enter, neither fixture nor cutter, however high; no gap is kept to it
 	Taken      []InUse         // beyond those of the machine
 	AllowTurn  bool            // stations may be turned by 90 degrees
 	Given      *Given          // the first pair, where the locators fix it
+
+	step decimal.Decimal // corners are whole numbers of it: a millimetre, or a sixteenth of an inch
 }
 
 // Side names of a station.
@@ -86,11 +89,8 @@ type Station struct {
 type Layout struct {
 	Unit     transform.Unit
 	Pairs    int
-	Stations []Station       // face and back of pair 1, of pair 2 ...
-	Between  decimal.Decimal // travel between face and back corners, summed over the pairs
-	FromHome decimal.Decimal // travel in X plus Y from home to each blank's middle, summed
-	Proved   bool            // no better layout exists; false if the search was cut short
-	Left     []string        // free offsets that remain
+	Stations []Station // face and back of pair 1, of pair 2 ...
+	Left     []string  // free offsets that remain
 }
 
 // ParkFault says what is wrong with a place to park the tool, in machine coordinates in
@@ -119,7 +119,6 @@ type NoFit struct {
 	X, Y *decimal.Decimal
 	// Bed and Travel say which of the two would have to grow.
 	Bed, Travel bool
-	Proved      bool // the figures are exact; false if the search was cut short
 }
 
 // Unwrap gives the plain error.
@@ -149,6 +148,7 @@ func (q *Request) validate(m *Machine) error {
 		"--stock":            {q.Blank.W, q.Blank.H},
 		"--gap":              {q.Gap},
 		"margin":             {q.Margin.Left, q.Margin.Right, q.Margin.Near, q.Margin.Far},
+		"touch-off":          {q.Touch.Left, q.Touch.Right, q.Touch.Near, q.Touch.Far},
 		"--zero":             {q.Face.Zero.X, q.Face.Zero.Y},
 		"--back-zero":        {q.Back.Zero.X, q.Back.Zero.Y},
 		"the face's cutter":  {q.Face.Radius},
@@ -210,7 +210,7 @@ func (q *Request) validateOffsets(m *Machine) error {
 				Expected: "one that the machine has, G54 to " + OffsetNames(m.Extended)[len(OffsetNames(m.Extended))-1],
 				Hint:     "G59.1 to G59.3 need extended = true in the machine file"}
 		case !slices.Contains(free, w.name):
-			return &registration.Error{About: w.flag, Found: w.name + " is taken" + m.ownerOf(w.name, q.Taken),
+			return &registration.Error{About: w.flag, Found: w.name + " is taken" + Owner(w.name, append(slices.Clone(m.InUse), q.Taken...)),
 				Expected: "a free offset", Hint: "free: " + listOr(free, "none")}
 		}
 	}
@@ -228,16 +228,6 @@ func (q *Request) takenNames() []string {
 		names = append(names, t.Offset)
 	}
 	return names
-}
-
-// ownerOf says what a taken offset is for, as " for ...".
-func (m *Machine) ownerOf(name string, more []InUse) string {
-	for _, u := range append(slices.Clone(m.InUse), more...) {
-		if u.Offset == name && u.For != "" {
-			return " for " + u.For
-		}
-	}
-	return ""
 }
 
 // reaches lists a program's reach.

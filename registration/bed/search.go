@@ -1,8 +1,18 @@
 package bed
 
-import "math/big"
+import (
+	"cmp"
+	"slices"
+)
 
-// The search works on whole numbers, see scale. Axis 0 is X and axis 1 is Y.
+// How pairs are placed. A station that is pushed left, right, near or far stops at an
+// end of the bed or of the travel, at something on the bed or at another station.
+// Those stops are the rows and columns of the bed. Pairs are placed one after
+// another, each where its rows and columns cross, nearest to home first; where the
+// next pair finds no place, the one before takes its next place. Corners stand on whole
+// steps (see step), so a stop is rounded away from what it stops at.
+//
+// Lengths are whole numbers, see scale. Axis 0 is X and axis 1 is Y.
 
 // box is a rectangle by its least and greatest coordinates.
 type box struct{ lo, hi [2]int64 }
@@ -39,17 +49,24 @@ type kind struct {
 	reach box // tool centre, blank and zero: must lie in the travel
 }
 
+// thing is what stations stay clear of, by gap.
+type thing struct {
+	box
+	gap int64
+}
+
 // hall is the bed with everything that limits the stations.
 type hall struct {
 	bed, travel box
-	hard        []box // nothing may enter
-	soft        []box // as hard, and gap away
-	gap         int64
+	things      []thing
+	fixed       int   // of things, how many are no-go rectangles; the others are taken
+	gap         int64 // between stations
+	step        int64 // corners are whole numbers of it
 	home        [2]int64
 	kinds       [2][2]kind // by turned and side: 0 face, 1 back
-	along       [2]int     // by turned: the axis from face to back
-	budget      int        // branches that each search may look at
-	cut         *bool      // set when the search had to stop short
+	turning     [2]int     // by turned: the axis from left to right as the blank is turned over
+	budget      int        // places that each search may look at
+	cut         *bool      // set when a search had to stop short
 }
 
 // pair is a placed pair.
@@ -83,83 +100,189 @@ func (h *hall) place(turned int, face, back [2]int64) pair {
 
 func abs(v int64) int64 { return max(v, -v) }
 
-// roomy is false if n pairs have more area than there is, half the gap around
-// each station counted with it.
-func (h *hall) roomy(n, turned int) bool {
-	area := func(b box) *big.Int {
-		w := big.NewInt(max(b.hi[0]-b.lo[0]+h.gap, 0))
-		return w.Mul(w, big.NewInt(max(b.hi[1]-b.lo[1]+h.gap, 0)))
+// down and up give the next whole step at or below, and at or above v.
+func (h *hall) down(v int64) int64 {
+	r := v % h.step
+	if r < 0 {
+		r += h.step
 	}
-	all, first := box{}, true
-	need := new(big.Int)
-	for t := range 2 {
-		count := [2]int{n - turned, turned}[t]
-		for s := range 2 {
-			k := &h.kinds[t][s]
-			if count == 0 {
+	return v - r
+}
+
+func (h *hall) up(v int64) int64 { return -h.down(-v) }
+
+// style says how pairs may stand: along the way in which the blank is turned over or
+// across it, and with the face or the back at the lesser coordinate.
+type style struct{ along, across, face, back bool }
+
+// styles are tried in this order: every pair alike as long as that costs none.
+var styles = []style{
+	{along: true, face: true}, {along: true, back: true}, {across: true, face: true}, {across: true, back: true},
+	{along: true, across: true, face: true}, {along: true, across: true, back: true}, anyhow,
+}
+
+var anyhow = style{along: true, across: true, face: true, back: true}
+
+// search places pairs one after another.
+type search struct {
+	*hall
+	style
+	pairs    []pair
+	stations []thing // bed's things, then the placed stations
+	left     int     // places that may still be looked at
+}
+
+// find gives n pairs of which at most turned are turned; nil where it finds none.
+func (h *hall) find(st style, n, turned int) []pair {
+	s := &search{hall: h, style: st, stations: slices.Clone(h.things), left: h.budget}
+	if s.add(n, turned) {
+		return s.pairs
+	}
+	return nil
+}
+
+// add places n more pairs.
+func (s *search) add(n, turned int) bool {
+	if n == 0 {
+		return true
+	}
+	for _, p := range s.places(turned) {
+		placed := len(s.stations)
+		s.pairs = append(s.pairs, p)
+		for side, c := range p.corner {
+			s.stations = append(s.stations, thing{s.kinds[p.turned][side].swept.at(c), s.gap})
+		}
+		if s.add(n-1, turned-p.turned) {
+			return true
+		}
+		s.pairs, s.stations = s.pairs[:len(s.pairs)-1], s.stations[:placed]
+		if s.left <= 0 {
+			*s.cut = true
+			return false
+		}
+	}
+	return false
+}
+
+// places lists where one more pair can stand, closest together and nearest to home
+// first.
+func (s *search) places(turned int) (out []pair) {
+	for t := range 1 + min(turned, 1) {
+		for axis := range 2 {
+			if along := axis == s.turning[t]; along && !s.style.along || !along && !s.across {
 				continue
 			}
-			var b box
-			for a := range 2 {
-				lo, hi := h.bounds(k, a)
-				if lo > hi {
-					return false
+			for first := range 2 {
+				if first == 0 && s.face || first == 1 && s.back {
+					out = s.beside(out, t, axis, first)
 				}
-				b.lo[a], b.hi[a] = lo+k.swept.lo[a], hi+k.swept.hi[a]
 			}
-			if first {
-				all, first = b, false
-			}
-			all = all.cover(b)
-			x := area(k.swept)
-			need.Add(need, x.Mul(x, big.NewInt(int64(count))))
 		}
 	}
-	return need.Cmp(area(all)) <= 0
+	slices.SortStableFunc(out, func(p, q pair) int {
+		return cmp.Or(cmp.Compare(p.turned, q.turned), cmp.Compare(p.sep, q.sep), cmp.Compare(p.home, q.home),
+			cmp.Compare(p.corner[0][1], q.corner[0][1]), cmp.Compare(p.corner[0][0], q.corner[0][0]))
+	})
+	return slices.Compact(out)
 }
 
-// fits reports whether n pairs fit, up to turned of them turned.
-func (h *hall) fits(n, turned int) bool {
-	for t := 0; t <= min(n, turned); t++ {
-		if h.roomy(n, t) && h.any(n, t) {
-			return true
-		}
+// beside adds the places of a pair whose stations stand level, one beyond the other along
+// an axis; first is the side at the lesser coordinate.
+func (s *search) beside(out []pair, turned, axis, first int) []pair {
+	k, l := &s.kinds[turned][first], &s.kinds[turned][1-first]
+	lesser, greater := s.stops(k, axis), s.stops(l, axis)
+	level := append(s.stops(k, 1-axis), s.stops(l, 1-axis)...)
+	slices.Sort(level)
+	lo, hi := s.bounds(l, 1-axis)
+	corner := func(v, across int64) (c [2]int64) {
+		c[axis], c[1-axis] = v, across
+		return c
 	}
-	return false
-}
-
-// any reports whether n pairs fit, t of them turned.
-func (h *hall) any(n, t int) bool {
-	for _, p := range h.plans(n, t, false) {
-		if s := h.search(p, leastOver, -1, nil); s != nil {
-			return true
-		}
+	take := func(v, w, across int64) {
+		p := [2][2]int64{}
+		p[first], p[1-first] = corner(v, across), corner(w, across)
+		out = append(out, s.place(turned, p[0], p[1]))
 	}
-	return false
-}
-
-// best finds the best layout of n pairs: fewest turned (at most turned), then the
-// least separation, then the least way home; nil if n pairs don't fit.
-func (h *hall) best(n, turned int) []pair {
-	for t := 0; t <= min(n, turned); t++ {
-		if !h.roomy(n, t) {
+	apart := s.dist(k, l, axis)
+	for _, across := range slices.Compact(level) {
+		if across < lo || across > hi {
 			continue
 		}
-		// No layout has less separation than one whose pairs all lie as close
-		// together as they can.
-		var best *found
-		for _, p := range h.plans(n, t, true) {
-			best = h.search(p, leastWay, -1, best)
-		}
-		if best == nil {
-			for _, p := range h.plans(n, t, false) {
-				if h.search(p, leastOver, -1, nil) != nil {
-					best = h.search(p, leastWay, -1, best)
+		for _, v := range lesser {
+			if !s.clear(k, corner(v, across)) {
+				continue
+			}
+			// The other stands as close as it can, or beyond what is in the way there.
+			least := s.up(v + apart)
+			for _, w := range append([]int64{least}, greater...) {
+				if w >= least && s.clear(l, corner(w, across)) {
+					take(v, w, across)
+					break
 				}
 			}
 		}
-		if best != nil {
-			return best.pairs
+		for _, w := range greater {
+			if !s.clear(l, corner(w, across)) {
+				continue
+			}
+			most := s.down(w - apart)
+			for i := len(lesser); i >= 0; i-- {
+				v := most
+				if i < len(lesser) {
+					v = lesser[i]
+				}
+				if v <= most && s.clear(k, corner(v, across)) {
+					take(v, w, across)
+					break
+				}
+			}
+		}
+	}
+	return out
+}
+
+// stops lists in order the corner coordinates at which k stops along an axis.
+func (s *search) stops(k *kind, axis int) (out []int64) {
+	lo, hi := s.bounds(k, axis)
+	out = append(out, s.up(lo), s.down(hi))
+	for _, t := range s.stations {
+		out = append(out, s.up(t.hi[axis]+t.gap-k.swept.lo[axis]), s.down(t.lo[axis]-t.gap-k.swept.hi[axis]))
+	}
+	out = slices.DeleteFunc(out, func(v int64) bool { return v < lo || v > hi })
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// clear reports whether k can stand at a corner.
+func (s *search) clear(k *kind, c [2]int64) bool {
+	s.left--
+	for a := range 2 {
+		if lo, hi := s.bounds(k, a); c[a] < lo || c[a] > hi {
+			return false
+		}
+	}
+	b := k.swept.at(c)
+	for _, t := range s.stations {
+		if b.near(t.box, t.gap) {
+			return false
+		}
+	}
+	return true
+}
+
+// fits reports whether n pairs are found to fit, up to turned of them turned.
+func (h *hall) fits(n, turned int) bool { return h.find(anyhow, n, min(n, turned)) != nil }
+
+// best finds n pairs, as few of them turned as it can; nil where it finds none.
+func (h *hall) best(n, turned int) []pair {
+	for t := 0; t <= min(n, turned); t++ {
+		if h.find(anyhow, n, t) == nil {
+			continue
+		}
+		for _, st := range styles {
+			if found := h.find(st, n, t); found != nil {
+				return found
+			}
 		}
 	}
 	return nil
@@ -168,14 +291,49 @@ func (h *hall) best(n, turned int) []pair {
 // short gives how far bed and travel would have to grow at their greatest end of
 // an axis so that n pairs fit, or -1 if that doesn't help.
 func (h *hall) short(n, turned, axis int) int64 {
-	var best *found
-	for t := 0; t <= min(n, turned); t++ {
-		for _, p := range h.plans(n, t, false) {
-			best = h.search(p, leastOver, axis, best)
+	fits := func(d int64) bool {
+		g := *h
+		g.bed.hi[axis] += d
+		g.travel.hi[axis] += d
+		return g.fits(n, turned)
+	}
+	// All stations in a row beyond all that stands there.
+	var row int64
+	end := max(h.bed.hi[axis], h.travel.hi[axis])
+	for _, t := range h.things {
+		row = max(row, t.hi[axis]+t.gap-end)
+	}
+	for t := range 1 + min(turned, 1) {
+		for _, k := range h.kinds[t] {
+			row += int64(2*n) * (k.swept.hi[axis] - k.swept.lo[axis] + k.reach.hi[axis] - k.reach.lo[axis] + h.gap + h.step)
 		}
 	}
-	if best == nil {
+	whole := row/h.step + 1
+	if !fits(whole * h.step) {
 		return -1
 	}
-	return best.first
+	no := int64(0) // doesn't fit
+	for whole-no > 1 {
+		if mid := (whole + no) / 2; fits(mid * h.step) {
+			whole = mid
+		} else {
+			no = mid
+		}
+	}
+	// Within that step it is a station's corner on a whole step that makes the end.
+	var ends []int64
+	for t := range 1 + min(turned, 1) {
+		for _, k := range h.kinds[t] {
+			for _, e := range []int64{h.bed.hi[axis] - k.body.hi[axis], h.travel.hi[axis] - k.reach.hi[axis]} {
+				ends = append(ends, no*h.step+h.up(e+no*h.step)-(e+no*h.step))
+			}
+		}
+	}
+	slices.Sort(ends)
+	for _, d := range ends {
+		if d > no*h.step && fits(d) {
+			return d
+		}
+	}
+	return whole * h.step
 }

@@ -44,13 +44,16 @@ func grow(x, y, w, h int, r Reach) (x0, y0, x1, y1 int) {
 	return x - i(r.Left), y - i(r.Near), x + w + i(r.Right), y + h + i(r.Far)
 }
 
-// brute tries every whole place of every pair: a second way to the answer that
-// shares nothing with the search but the meaning of the words.
-func brute(m *Machine, q Request) (pairs, turned, between, home int) {
+// brute tries every whole place of every pair, side by side and one behind the other: a
+// second way to the answer that shares nothing with the search but the meaning of the
+// words. It gives the most pairs, the fewest of them turned, and whether those can have
+// face and back in one order.
+func brute(m *Machine, q Request) (pairs, turned int, ordered bool) {
 	type rc struct{ x0, y0, x1, y1 int }
 	type cand struct {
-		r                 [2]rc
-		turned, sep, home int
+		r          [2]rc
+		turned     int
+		facesFirst bool
 	}
 	i := func(d decimal.Decimal) int { return int(d.IntPart()) }
 	rot := func(r Reach) Reach { return Reach{Left: r.Far, Right: r.Near, Near: r.Left, Far: r.Right} }
@@ -58,127 +61,142 @@ func brute(m *Machine, q Request) (pairs, turned, between, home int) {
 		return a.x1+g <= b.x0 || b.x1+g <= a.x0 || a.y1+g <= b.y0 || b.y1+g <= a.y0
 	}
 	g, X, Y := i(q.Gap), i(m.X.Greatest), i(m.Y.Greatest)
-	hx, hy := 0, 0
-	if m.Home != nil {
-		hx, hy = i(m.Home.X), i(m.Home.Y)
-	}
-	abs := func(v int) int { return max(v, -v) }
-	station := func(side, turn, x, y int) (rc, int, bool) {
+	station := func(side, turn, x, y int) (rc, bool) {
 		w, h := i(q.Blank.W), i(q.Blank.H)
 		p := []Program{q.Face, q.Back}[side]
-		margin, mv, over := q.Margin, Reach{}, Reach{}
+		margin, mv := q.Margin, Reach{}
 		if p.Reach != nil {
 			mv = *p.Reach
-			over = Reach{Left: mv.Left.Add(p.Radius), Right: mv.Right.Add(p.Radius), Near: mv.Near.Add(p.Radius), Far: mv.Far.Add(p.Radius)}
 		}
+		over := Reach{Left: mv.Left.Add(p.Radius), Right: mv.Right.Add(p.Radius), Near: mv.Near.Add(p.Radius), Far: mv.Far.Add(p.Radius)}
 		if turn == 1 {
 			w, h, margin, mv, over = h, w, rot(margin), rot(mv), rot(over)
 		}
 		// Fixture on the bed; blank and moves in the travel, which is the same here.
 		bx0, by0, bx1, by1 := grow(x, y, w, h, margin)
 		mx0, my0, mx1, my1 := grow(x, y, w, h, mv)
-		if min(bx0, mx0) < 0 || min(by0, my0) < 0 || max(bx1, mx1) > X || max(by1, my1) > Y {
-			return rc{}, 0, false
+		if min(bx0, mx0, x) < 0 || min(by0, my0, y) < 0 || max(bx1, mx1, x+w) > X || max(by1, my1, y+h) > Y {
+			return rc{}, false
 		}
 		ox0, oy0, ox1, oy1 := grow(x, y, w, h, over)
 		r := rc{min(bx0, ox0), min(by0, oy0), max(bx1, ox1), max(by1, oy1)}
 		for _, o := range q.NoGo {
 			if !apart(r, rc{i(o.X), i(o.Y), i(o.Right()), i(o.Far())}, 0) {
-				return rc{}, 0, false
+				return rc{}, false
 			}
 		}
 		for _, u := range q.Taken {
 			if o := u.Rect; !apart(r, rc{i(o.X), i(o.Y), i(o.Right()), i(o.Far())}, g) {
-				return rc{}, 0, false
+				return rc{}, false
 			}
 		}
-		return r, abs(x+w/2-hx) + abs(y+h/2-hy), true
+		return r, true
 	}
 	var all []cand
-	for turn := range 2 {
-		if turn == 1 && !q.AllowTurn {
-			continue
-		}
-		alongX := (q.Flip == registration.FlipY) == (turn == 0)
-		for x := 0; x <= X; x++ {
-			for y := 0; y <= Y; y++ {
-				f, fh, ok := station(0, turn, x, y)
+	for turn := range 1 + b2i(q.AllowTurn) {
+		for x := range X + 1 {
+			for y := range Y + 1 {
+				f, ok := station(0, turn, x, y)
 				if !ok {
 					continue
 				}
-				for v := 0; v <= max(X, Y); v++ {
-					bx, by := v, y
-					if !alongX {
-						bx, by = x, v
-					}
-					b, bh, ok := station(1, turn, bx, by)
-					if ok && apart(f, b, g) {
-						all = append(all, cand{[2]rc{f, b}, turn, abs(bx-x) + abs(by-y), fh + bh})
-					}
-				}
-			}
-		}
-	}
-	cap := (6 - len(q.Taken)) / 2
-	var walk func(from, count, turn, sep, hm int, chosen []cand)
-	better := func(count, turn, sep, hm int) bool {
-		for _, c := range [][2]int{{-count, -pairs}, {turn, turned}, {sep, between}, {hm, home}} {
-			if c[0] != c[1] {
-				return c[0] < c[1]
-			}
-		}
-		return false
-	}
-	walk = func(from, count, turn, sep, hm int, chosen []cand) {
-		if better(count, turn, sep, hm) {
-			pairs, turned, between, home = count, turn, sep, hm
-		}
-		if count == cap {
-			return
-		}
-	next:
-		for k := from; k < len(all); k++ {
-			for _, c := range chosen {
-				for _, a := range c.r {
-					for _, b := range all[k].r {
-						if !apart(a, b, g) {
-							continue next
+				for v := range max(X, Y) + 1 {
+					for _, c := range [][2]int{{v, y}, {x, v}} {
+						if b, ok := station(1, turn, c[0], c[1]); ok && apart(f, b, g) {
+							all = append(all, cand{[2]rc{f, b}, turn, c[0]+c[1] > x+y})
 						}
 					}
 				}
 			}
-			walk(k+1, count+1, turn+all[k].turned, sep+all[k].sep, hm+all[k].home, append(chosen[:count:count], all[k]))
 		}
 	}
-	walk(0, 0, 0, 0, 0, nil)
-	return pairs, turned, between, home
+	// Which pairs can stand together, a bit each.
+	words := (len(all) + 63) / 64
+	with := make([][]uint64, len(all))
+	for k := range all {
+		with[k] = make([]uint64, words)
+		for l := range k {
+			ok := true
+			for _, a := range all[k].r {
+				for _, b := range all[l].r {
+					ok = ok && apart(a, b, g)
+				}
+			}
+			if ok {
+				with[k][l/64] |= 1 << (l % 64)
+			}
+		}
+	}
+	var fit func(n, turned int, from []uint64) bool
+	fit = func(n, turned int, from []uint64) bool {
+		if n == 0 {
+			return true
+		}
+		for k := range all {
+			if from[k/64]>>(k%64)&1 == 0 || all[k].turned > turned {
+				continue
+			}
+			rest := make([]uint64, words)
+			for w := range rest {
+				rest[w] = from[w] & with[k][w]
+			}
+			if fit(n-1, turned-all[k].turned, rest) {
+				return true
+			}
+		}
+		return false
+	}
+	those := func(ok func(c *cand) bool) []uint64 {
+		set := make([]uint64, words)
+		for k := range all {
+			if ok(&all[k]) {
+				set[k/64] |= 1 << (k % 64)
+			}
+		}
+		return set
+	}
+	every := those(func(*cand) bool { return true })
+	for pairs = (6 - len(q.Taken)) / 2; pairs > 0; pairs-- {
+		for turned = 0; turned <= pairs*b2i(q.AllowTurn); turned++ {
+			if fit(pairs, turned, every) {
+				return pairs, turned, fit(pairs, turned, those(func(c *cand) bool { return c.facesFirst })) ||
+					fit(pairs, turned, those(func(c *cand) bool { return !c.facesFirst }))
+			}
+		}
+	}
+	return 0, 0, true
 }
 
+// As many pairs as brute force on 1,000 beds, as few of them turned, and in one order
+// where brute force finds one.
 func TestBruteForce(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 11))
 	var seen [4]int
-	for i := range 150 {
+	for i := range 1000 {
 		m, q := small(rng)
-		pairs, turned, between, home := brute(m, q)
+		pairs, turned, ordered := brute(m, q)
 		seen[pairs]++
 		l, err := Place(m, q)
 		if pairs == 0 {
 			var no *NoFit
 			if !errors.As(err, &no) || no.Fits != 0 {
-				t.Fatalf("bed %d: got %v, %v, want no fit\n%+v", i, l, err, q)
+				t.Errorf("bed %d: got %v, %v, want no fit\n%+v", i, l, err, q)
 			}
 			continue
 		}
 		if err != nil {
-			t.Fatalf("bed %d: %v, want %d pairs", i, err, pairs)
+			t.Errorf("bed %d: %v, want %d pairs", i, err, pairs)
+			continue
 		}
-		got := 0
-		for _, s := range l.Stations {
-			got += b2i(s.Turned)
+		got, faces := 0, 0
+		for k := 0; k < len(l.Stations); k += 2 {
+			f, b := l.Stations[k], l.Stations[k+1]
+			got += b2i(f.Turned)
+			faces += b2i(f.Corner.X.Add(f.Corner.Y).LessThan(b.Corner.X.Add(b.Corner.Y)))
 		}
-		if l.Pairs != pairs || got != 2*turned || !l.Between.Equal(n(between)) || !l.FromHome.Equal(n(home)) {
-			t.Fatalf("bed %d: got %d pairs, %d turned stations, %s between, %s from home; brute force %d, %d, %d, %d\n%+v\n%v",
-				i, l.Pairs, got, l.Between, l.FromHome, pairs, 2*turned, between, home, q, corners(l))
+		if one := faces == 0 || faces == l.Pairs; l.Pairs != pairs || got != turned || one != ordered {
+			t.Errorf("bed %d: got %d pairs, %d turned, in one order %v; brute force %d, %d, %v\n%+v\n%v",
+				i, l.Pairs, got, one, pairs, turned, ordered, q, corners(l))
 		}
 	}
 	for k, v := range seen {
@@ -193,23 +211,22 @@ func TestBruteForce(t *testing.T) {
 // taken rectangle, or get a taken offset.
 func TestRandomBeds(t *testing.T) {
 	rng := rand.New(rand.NewPCG(20, 26))
-	placed, cut := 0, 0
-	for i := range 10_000 {
+	placed := 0
+	for i := range 3000 {
 		m, q := drawBed(rng)
-		l, err := placeIn(m, q, 200_000)
+		l, err := Place(m, q)
 		if err != nil {
 			continue
 		}
 		placed++
-		cut += b2i(!l.Proved)
 		if err := wrong(m, q, l); err != nil {
 			t.Fatalf("bed %d: %v\n%+v\n%+v\n%q", i, err, m, q, corners(l))
 		}
 	}
-	if placed < 5000 {
-		t.Errorf("only %d of 10000 beds held a pair", placed)
+	if placed < 1500 {
+		t.Errorf("only %d of 3000 beds held a pair", placed)
 	}
-	t.Logf("%d placed, %d cut short", placed, cut)
+	t.Logf("%d placed", placed)
 }
 
 // drawBed draws a bed with decimals, obstacles and offsets in use.
@@ -281,6 +298,8 @@ func wrong(m *Machine, q Request, l *Layout) error {
 			return fmt.Errorf("station %d out of the travel: %s", i, moves)
 		case !s.Zero.X.Equal(s.Corner.X.Add(zero.X)) || !s.Zero.Y.Equal(s.Corner.Y.Add(zero.Y)):
 			return fmt.Errorf("station %d has its zero at %s,%s", i, s.Zero.X, s.Zero.Y)
+		case !s.Corner.X.IsInteger() || !s.Corner.Y.IsInteger():
+			return fmt.Errorf("station %d is at %s,%s, no whole millimetres", i, s.Corner.X, s.Corner.Y)
 		case s.Turned && !q.AllowTurn:
 			return fmt.Errorf("station %d is turned", i)
 		}
@@ -304,9 +323,8 @@ func wrong(m *Machine, q Request, l *Layout) error {
 		}
 		if i%2 == 1 {
 			f := l.Stations[i-1]
-			alongX := (q.Flip == registration.FlipY) != s.Turned
-			if alongX && !f.Corner.Y.Equal(s.Corner.Y) || !alongX && !f.Corner.X.Equal(s.Corner.X) || f.Turned != s.Turned {
-				return fmt.Errorf("pair %d doesn't turn like a page", s.Pair)
+			if !f.Corner.Y.Equal(s.Corner.Y) && !f.Corner.X.Equal(s.Corner.X) || f.Turned != s.Turned {
+				return fmt.Errorf("pair %d stands neither side by side nor one behind the other", s.Pair)
 			}
 		}
 	}

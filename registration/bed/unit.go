@@ -13,6 +13,15 @@ import (
 // most 0.00005 in, far less than any gap.
 const cornerPlaces = 4
 
+// In gives an area that is in one unit in another one, to 1e-9 of it.
+func (a Area) In(from, to transform.Unit) Area {
+	c := convert(func(v decimal.Decimal) decimal.Decimal {
+		w, _ := transform.Convert(v, from, to, places)
+		return w
+	})
+	return Area{Rect: c.rect(a.Rect), Height: c.maybe(a.Height)}
+}
+
 // In gives the layout in unit u. From millimetres to inches corners and Z are
 // rounded to 0.0001 in; each zero stays exactly as far from its corner as it was.
 func (l *Layout) In(u transform.Unit) *Layout {
@@ -27,7 +36,7 @@ func (l *Layout) In(u transform.Unit) *Layout {
 		return Rect{X: length(r.X, 6), Y: length(r.Y, 6), W: length(r.W, 6), H: length(r.H, 6)}
 	}
 	out := *l
-	out.Unit, out.Between, out.FromHome = u, length(l.Between, 6), length(l.FromHome, 6)
+	out.Unit = u
 	out.Stations = nil
 	for _, s := range l.Stations {
 		c := registration.Point{X: length(s.Corner.X, cornerPlaces), Y: length(s.Corner.Y, cornerPlaces)}
