@@ -156,7 +156,7 @@ var unfollowed = map[int][2]string{
 	720:  {"a cycle or a turning code", "write the moves out"},
 	740:  {"left-hand tapping", "write the moves out"},
 	760:  {"fine boring, whose tool must stop at an angle", "write the moves out"},
-	960:  {"constant surface speed, a turning code", "a lathe program can't be flipped"},
+	960:  {"constant surface speed, a turning code", "where this mills write G97 and S; a lathe program can't be flipped"},
 	1000: {"ends a mirror in the control", "take the control's own mirror out of the program"},
 	1010: {"a mirror in the control", "take the control's own mirror out of the program"},
 }

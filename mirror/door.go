@@ -60,7 +60,7 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	w.check = proof.Start(options)
 	result, err := w.run()
 	if err != nil {
-		return nil, err
+		return nil, m.gather(r, err)
 	}
 	if before, after := w.before.summary, w.after.summary; before != nil && after != nil {
 		m.report.Before, m.report.After, m.report.Summarised = *before, *after, true

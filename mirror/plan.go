@@ -84,6 +84,7 @@ type reading struct {
 
 	code     [groups]int // per group the code, or none
 	word     [groups]int // and the word's index
+	ms       int         // M words so far
 	oriented bool        // M19
 }
 
@@ -96,16 +97,16 @@ func (m *rewriter) plan(b *block.Block, s *state, p *plan) error {
 	for i := range r.code {
 		r.code[i] = none
 	}
-	if err := r.words(); err != nil {
+	if err := r.words(); m.stops(err) {
 		return err
 	}
-	if err := r.settle(); err != nil {
+	if err := r.settle(); m.stops(err) {
 		return err
 	}
-	if err := r.modes(); err != nil {
+	if err := r.modes(); m.stops(err) {
 		return err
 	}
-	if err := r.axes(); err != nil {
+	if err := r.axes(); m.stops(err) {
 		return err
 	}
 	if p.silent {
@@ -145,67 +146,73 @@ func (r *reading) has(letters uint32) bool { return r.b.Letters&letters != 0 }
 // words sorts the block's G and M words into their groups and looks for words that
 // can't be followed.
 func (r *reading) words() error {
-	b, m := r.b, r.m
-	ms := 0
-	for i := range b.W[:b.N] {
-		w := &b.W[i]
-		if w.Flags&block.Value != 0 && (w.Letter == 'G' || w.Letter == 'M' || w.Letter == 'O') {
-			return r.refuse(i, fmt.Sprintf("%c with a parameter or an expression", w.Letter), "a plain number", "write the number out")
+	for i := range r.b.W[:r.b.N] {
+		if err := r.one(i); r.m.stops(err) {
+			return err
 		}
-		var g group
-		switch w.Letter {
-		case 'G':
-			if c := w.Code(); c >= 0 && c < maxCode {
-				g = gGroups[c]
-			}
-		case 'M':
-			if c := w.Code(); c >= 0 && c < maxCode {
-				g = mGroups[c]
-			}
-			if ms++; ms > 4 {
-				return r.refuse(i, "a fifth M word in one block", "at most four", "put it into a block of its own")
-			}
-		default:
-			bit := block.Bit(w.Letter)
-			if beside := map[byte]int{'U': 40, 'E': 1870}[w.Letter]; beside > 0 && b.Twice&bit == 0 && r.names(beside) {
-				continue // a time beside G4, a tolerance beside G187
-			}
-			if w.Letter == 'O' && i == 0 && b.N > 1 && m.report.Blocks == 1 && !m.number {
-				return m.nameBehind(b, int(b.W[0].End))
-			}
-			if bit&knownWords == 0 {
-				o := otherWords[w.Letter]
-				return r.refuse(i, fmt.Sprintf("%s (%s)", r.text(i), o[0]), "", o[1])
-			}
-			if b.Twice&onceWords&bit != 0 && b.Find(w.Letter) != w {
-				return r.refuse(i, fmt.Sprintf("a second %c word in one block", w.Letter), "one", "write two blocks")
-			}
-			if w.Value < 0 && strings.IndexByte("DFHST", w.Letter) >= 0 {
-				return r.refuse(i, fmt.Sprintf("a negative %c", w.Letter), "zero or more", "")
-			}
-			continue
-		}
-		if w.Letter == 'M' && slices.Contains(m.o.Inert, w.Code()/10) && w.Code()%10 == 0 {
-			g = mInert
-		}
-		if g == mInert {
-			r.oriented = r.oriented || w.Code() == 190
-			m.note(Note{Code: PassedOn, Level: Warning, Line: b.Line, Values: []string{codeName('M', w.Code())}})
-			continue
-		}
-		if g == gUnknown {
-			found, hint := describe(w.Letter, w.Code())
-			return r.refuse(i, found, "", hint)
-		}
-		if r.code[g] != none {
-			if w.Letter == 'M' && g == mCoolant && r.code[g] != 90 && w.Code() != 90 && r.code[g] != w.Code() {
-				continue // M7 and M8 may both be on
-			}
-			return r.refuse(i, fmt.Sprintf("%s after %s in one block", codeName(w.Letter, w.Code()), codeName(w.Letter, r.code[g])),
-				"one of them", "put them into two blocks")
-		}
-		r.code[g], r.word[g] = w.Code(), i
 	}
+	return nil
+}
+
+// one files the word with index i.
+func (r *reading) one(i int) error {
+	b, m, w := r.b, r.m, &r.b.W[i]
+	if w.Flags&block.Value != 0 && (w.Letter == 'G' || w.Letter == 'M' || w.Letter == 'O') {
+		return r.refuse(i, fmt.Sprintf("%c with a parameter or an expression", w.Letter), "a plain number", "write the number out")
+	}
+	var g group
+	switch w.Letter {
+	case 'G':
+		if c := w.Code(); c >= 0 && c < maxCode {
+			g = gGroups[c]
+		}
+	case 'M':
+		if c := w.Code(); c >= 0 && c < maxCode {
+			g = mGroups[c]
+		}
+		if r.ms++; r.ms > 4 {
+			return r.refuse(i, "a fifth M word in one block", "at most four", "put it into a block of its own")
+		}
+	default:
+		bit := block.Bit(w.Letter)
+		if (w.Letter == 'U' && r.names(40) || w.Letter == 'E' && r.names(1870)) && b.Twice&bit == 0 {
+			return nil // a time beside G4, a tolerance beside G187
+		}
+		if w.Letter == 'O' && i == 0 && b.N > 1 && m.report.Blocks == 1 && !m.number {
+			return m.nameBehind(b, int(b.W[0].End))
+		}
+		if bit&knownWords == 0 {
+			o := otherWords[w.Letter]
+			return r.refuse(i, fmt.Sprintf("%s (%s)", r.text(i), o[0]), "", o[1])
+		}
+		if b.Twice&onceWords&bit != 0 && b.Find(w.Letter) != w {
+			return r.refuse(i, fmt.Sprintf("a second %c word in one block", w.Letter), "one", "write two blocks")
+		}
+		if w.Value < 0 && strings.IndexByte("DFHST", w.Letter) >= 0 {
+			return r.refuse(i, fmt.Sprintf("a negative %c", w.Letter), "zero or more", "")
+		}
+		return nil
+	}
+	if w.Letter == 'M' && slices.Contains(m.o.Inert, w.Code()/10) && w.Code()%10 == 0 {
+		g = mInert
+	}
+	if g == mInert {
+		r.oriented = r.oriented || w.Code() == 190
+		m.note(Note{Code: PassedOn, Level: Warning, Line: b.Line, Values: []string{codeName('M', w.Code())}})
+		return nil
+	}
+	if g == gUnknown {
+		found, hint := describe(w.Letter, w.Code())
+		return r.refuse(i, found, "", hint)
+	}
+	if r.code[g] != none {
+		if w.Letter == 'M' && g == mCoolant && r.code[g] != 90 && w.Code() != 90 && r.code[g] != w.Code() {
+			return nil // M7 and M8 may both be on
+		}
+		return r.refuse(i, fmt.Sprintf("%s after %s in one block", codeName(w.Letter, w.Code()), codeName(w.Letter, r.code[g])),
+			"one of them", "put them into two blocks")
+	}
+	r.code[g], r.word[g] = w.Code(), i
 	return nil
 }
 

@@ -99,7 +99,7 @@ var badPrograms = []struct{ in, want string }{
 	{"G70\n", "p:1:1: G70 (inches on older controls, a cycle on others); hint: say --units in, or write G20"},
 	{"G74 X1 Z-1 R1\n", "p:1:1: G74 (left-hand tapping); hint: write the moves out"},
 	{"G76 X1 Z-1 R1\n", "p:1:1: G76 (fine boring, whose tool must stop at an angle); hint: write the moves out"},
-	{"G96 S100\n", "p:1:1: G96 (constant surface speed, a turning code); hint: a lathe program can't be flipped"},
+	{"G96 S100\n", "p:1:1: G96 (constant surface speed, a turning code); hint: where this mills write G97 and S; a lathe program can't be flipped"},
 	{"G100 X0\n", "p:1:1: G100 (ends a mirror in the control); hint: take the control's own mirror out of the program"},
 	{"G101 X0\n", "p:1:1: G101 (a mirror in the control); hint: take the control's own mirror out of the program"},
 	{"G47 P0\n", "p:1:1: G47 (a text engraving cycle); hint: text must read: don't mirror it, or write its moves out"},

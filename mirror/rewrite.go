@@ -76,6 +76,10 @@ type rewriter struct {
 	line     []byte    // one mirrored line, for it
 	lineAt   int       // where the line begins in out
 
+	faulty  bool     // a block was refused, where again says
+	again   again    // where to read on from behind it
+	reasons *reasons // all that is wrong, for the one who gathers it
+
 	reading reading
 	plans   [2]plan
 }
@@ -294,6 +298,7 @@ func (m *rewriter) rewrite(chunk []byte, added bool) error {
 			return nil
 		} else if err != nil {
 			m.proper(&b)
+			m.faulty, m.again = true, again{b.Start, b.Line - 1}
 			return err
 		}
 		if m.reverser != nil {

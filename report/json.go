@@ -33,6 +33,7 @@ type errorJSON struct {
 	Found    string `json:"found"`
 	Expected string `json:"expected,omitempty"`
 	Hint     string `json:"hint,omitempty"`
+	Blocks   int    `json:"blocks,omitempty"` // of which it is true, where more than one
 	Exit     int    `json:"exit"`
 }
 
@@ -41,7 +42,11 @@ type errorJSON struct {
 func ErrorJSON(w io.Writer, list []*fault.Error) error {
 	var all []errorJSON
 	for _, f := range list {
-		all = append(all, errorJSON{f.Where(), f.Found, f.Expected, f.Hint, f.Exit()})
+		said := errorJSON{Where: f.Where(), Found: f.Found, Expected: f.Expected, Hint: f.Hint, Exit: f.Exit()}
+		if f.Count > 1 {
+			said.Blocks = f.Count
+		}
+		all = append(all, said)
 	}
 	said := map[string]any{"schema": schema, "error": all}
 	if len(all) == 1 {

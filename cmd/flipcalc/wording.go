@@ -132,11 +132,20 @@ func asksJSON(args []string) bool {
 
 // listed gives the faults that an error is made of.
 func listed(err error) faults {
-	var list faults
-	if errors.As(err, &list) {
-		return list
+	var list, all faults
+	if !errors.As(err, &list) {
+		list = faults{err}
 	}
-	return faults{err}
+	for _, e := range list {
+		all = append(all, e)
+		var f *fault.Error
+		if errors.As(e, &f) {
+			for _, more := range f.More {
+				all = append(all, more)
+			}
+		}
+	}
+	return all
 }
 
 // refusal is an error with its parts; a system error loses its call's name.

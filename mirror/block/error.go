@@ -34,6 +34,7 @@ const (
 	LetterO                        // the letter O where a digit is meant
 	ControlFlow                    // IF, WHILE, GOTO and the like
 	LongNumber                     // a number of more digits than anybody writes
+	BareArithmetic                 // an operator behind a parameter without brackets
 	CornerWord                     // ',R' or ',C': a corner that the control rounds or bevels
 )
 
@@ -92,6 +93,8 @@ func (k Kind) found(text string) string {
 		return "the letter O behind " + text
 	case ControlFlow:
 		return text + " (program flow)"
+	case BareArithmetic:
+		return "'" + text + "' behind a parameter"
 	case CornerWord:
 		if text == ",R" {
 			return text + " (a corner that the control rounds)"
@@ -159,6 +162,8 @@ func (k Kind) hint(text string) string {
 		return "end the move before the corner and write the chamfer as a move of its own"
 	case ControlFlow:
 		return "write the blocks out, one after the other"
+	case BareArithmetic:
+		return "write the sum in brackets, as in X[#1" + text + "2]"
 	}
 	return ""
 }

@@ -333,6 +333,8 @@ func (l *Lexer) next(b *Block) error {
 			b.Comments = true
 		case cSlash:
 			switch {
+			case b.Values || b.Settings > 0:
+				return l.failAt(b, BareArithmetic, p, "/")
 			case buf[p+1] == '/' && n == 0 && !b.Deleted:
 				return l.fail(b, DoubleSlash, p)
 			case n > 0 || b.Deleted || b.Number || b.Comments || b.Settings > 0:
@@ -503,6 +505,9 @@ func (l *Lexer) byteFault(b *Block, p int) error {
 	}
 	if next := l.buf[skipSpace(l.buf, p+1)] &^ 0x20; c == ',' && (next == 'R' || next == 'C') {
 		return l.failAt(b, CornerWord, p, ","+string(rune(next)))
+	}
+	if (c == '+' || c == '-' || c == '*') && (b.Values || b.Settings > 0) {
+		return l.failAt(b, BareArithmetic, p, string(rune(c)))
 	}
 	text := fmt.Sprintf("0x%02X", c)
 	if c >= ' ' && c < 0x7f {

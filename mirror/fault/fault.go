@@ -23,6 +23,9 @@ type Error struct {
 	Expected  string // what was expected, may be empty
 	Hint      string // what the maker can do, may be empty
 	No        bool   // the answer is no (exit 1), not a bad question (exit 2)
+
+	Count int      // blocks of which it is true, this the first; 0 or 1 for one
+	More  []*Error // further ones of the same file
 }
 
 // Where names the flag or key, else the place as file:line:col; "" where neither is
@@ -42,6 +45,9 @@ func (e *Error) Where() string {
 // Error writes "where: found, expected ...; hint: ...".
 func (e *Error) Error() string {
 	s := e.Found
+	if e.Count > 1 {
+		s += fmt.Sprintf(" (%d blocks, this is the first)", e.Count)
+	}
 	if where := e.Where(); where != "" {
 		s = where + ": " + s
 	}

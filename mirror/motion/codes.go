@@ -146,7 +146,7 @@ var refused = map[int][2]string{
 	710: {"millimetres on some controls, a roughing cycle on a lathe", "say --units mm, or write G21"},
 	740: {"a left-hand tapping cycle", "write the moves out"},
 	760: {"a fine boring cycle", "write the moves out"},
-	960: {"constant surface speed, a turning code", "this is no milling of a flat blank"},
+	960: {"constant surface speed, a turning code", "where this mills write G97 and S"},
 }
 
 // describe names a G word for a message, such as "G16 (polar coordinates)".
