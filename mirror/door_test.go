@@ -76,15 +76,17 @@ func TestRealPrograms(t *testing.T) {
 	}
 }
 
-// TestNISTProgram mirrors the whole of NISTIR 6556, appendix C.1, by x' = 81 - x
-// and back again.
+// engraved are blocks of NISTIR 6556, appendix C.1: the letters e, o, o, r and d.
+const engraved = "n0010 g21 g0 x0 y0 z2\nn0090 x 7\nn0150 x11 y2.5\nn0160 g1 z-0.5 f20\nn0170 x16\nn0190 g3 x13.5 y0 i-2.5\nn0200 g1 x16\n" +
+	"n0290 g0 z2\nn0300 x32.5 y0\nn0310 g1 z-0.5\nn0320 g2 x32.5 j2.5\nn0400 g0 z2\nn0410 x57.5 y0\nn0420 g1 z-0.5\nn0430 g2 x57.5 j2.5\n" +
+	"n0440 g0 z2\nn0450 x64\nn0460 g1 z-0.5\nn0470 y5\nn0480 y4\nn0490 g2 x69 r4\n" +
+	"n0500 g0 z2\nn0550 x81 y0\nn0560 g1 z-0.5\nn0580 x79.5\nn0590 g2 j2.5 y5\nn0600 g1 x81\nn0610 g0 z50\nn0620 m2\n"
+
+// TestNISTProgram mirrors blocks of NISTIR 6556, appendix C.1, by x' = 81 - x and back
+// again.
 func TestNISTProgram(t *testing.T) {
-	text, ok := programs(t)["nist-c1.ngc"]
-	if !ok {
-		t.Skip("nist-c1.ngc isn't at hand")
-	}
 	var once, twice bytes.Buffer
-	if _, err := Mirror(bytes.NewReader(text), &once, Options{Map: flipY("81")}); err != nil {
+	if _, err := Mirror(strings.NewReader(engraved), &once, Options{Map: flipY("81")}); err != nil {
 		t.Fatal(err)
 	}
 	for _, line := range []string{"n0090 x 74", "n0190 g2 x67.5 y0 i2.5", "n0320 g3 x48.5 j2.5", "n0430 g3 x23.5 j2.5", "n0490 g3 x12 r4", "n0590 g3 j2.5 y5", "n0610 g0 z50"} {
@@ -92,7 +94,7 @@ func TestNISTProgram(t *testing.T) {
 			t.Errorf("no line %q", line)
 		}
 	}
-	if _, err := Mirror(&once, &twice, Options{Map: flipY("81")}); err != nil || !bytes.Equal(twice.Bytes(), text) {
+	if _, err := Mirror(&once, &twice, Options{Map: flipY("81")}); err != nil || twice.String() != engraved {
 		t.Errorf("twice: %v", err)
 	}
 }
@@ -158,22 +160,19 @@ func TestLongProgramProved(t *testing.T) {
 	}
 }
 
-// TestSummary: only the mirrored axis changes. The figures of NISTIR 6556, appendix
-// C.1, are derived from its coordinates: feed path 183.4305 mm, X 0 to 81, Y 0 to 10.
+// TestSummary: only the mirrored axis changes. Feed path derived from the coordinates of
+// NISTIR 6556, appendix C.1: five plunges of 2.5, straight 5 + 2.5 + 6 + 3, arcs of 2.5
+// through 270, 360, 360 and 180 degrees and of 4 through 77.3640: 85.4520 mm.
 func TestSummary(t *testing.T) {
-	text, ok := programs(t)["nist-c1.ngc"]
-	if !ok {
-		t.Skip("nist-c1.ngc isn't at hand")
-	}
-	r, err := Mirror(bytes.NewReader(text), &bytes.Buffer{}, Options{Map: flipY("90")})
+	r, err := Mirror(strings.NewReader(engraved), &bytes.Buffer{}, Options{Map: flipY("90")})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for name, s := range map[string]struct {
 		got  *motion.Summary
 		x, w float64
-	}{"before": {&r.Before, 0, 81}, "after": {&r.After, 9, 90}} {
-		if math.Abs(s.got.CutLength-183.4305) > 1e-4 || s.got.Cut[0].Min != s.x || s.got.Cut[0].Max != s.w || s.got.Cut[1].Min != 0 || s.got.Cut[1].Max != 10 || s.got.Deepest != 0.5 {
+	}{"before": {&r.Before, 11, 81}, "after": {&r.After, 9, 79}} {
+		if math.Abs(s.got.CutLength-85.4520) > 1e-4 || s.got.Cut[0].Min != s.x || s.got.Cut[0].Max != s.w || s.got.Cut[1].Min != 0 || s.got.Cut[1].Max != 5 || s.got.Deepest != 0.5 {
 			t.Errorf("%s: %+v", name, s.got)
 		}
 	}

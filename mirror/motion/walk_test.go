@@ -81,9 +81,9 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-// TestHelloWorld walks NISTIR 6556, appendix C.1. Totals derived from its
-// coordinates: start at 0,0,0, straight rapids, feed along the arcs, F20.
-func TestHelloWorld(t *testing.T) {
+// TestEngraving walks two engraved words, where they are at hand. Totals derived from
+// the coordinates: start at 0,0,0, straight rapids, feed along the arcs, F20.
+func TestEngraving(t *testing.T) {
 	text := "g90 g92 x0 y0 z0\n"
 	for _, start := range []string{text, ""} {
 		f := program(t, "nist-c1.ngc")
@@ -121,74 +121,75 @@ func TestHelloWorld(t *testing.T) {
 	}
 }
 
-// TestHelloWorldArcs checks the five arcs of NISTIR 6556, appendix C.1: line
-// numbers and words as printed there, centre, radius, sweep and length derived.
-func TestHelloWorldArcs(t *testing.T) {
-	want := []struct {
-		centre [2]float64
-		radius float64
-		degree float64
-		length float64
+// TestArcsOfTheStandard checks the five arcs of NISTIR 6556, appendix C.1, each with
+// the blocks that lead to it: centre, radius, sweep and length derived from its words.
+func TestArcsOfTheStandard(t *testing.T) {
+	for _, c := range []struct {
+		name, start, block string
+		centre             [2]float64
+		radius             float64
+		degree             float64
+		length             float64
 	}{
-		{[2]float64{13.5, 2.5}, 2.5, 270, 11.7810},
-		{[2]float64{32.5, 2.5}, 2.5, -360, 15.7080},
-		{[2]float64{57.5, 2.5}, 2.5, -360, 15.7080},
-		{[2]float64{66.5, 0.8775}, 4, -77.364, 5.4011},
-		{[2]float64{79.5, 2.5}, 2.5, -180, 7.8540},
-	}
-	i := 0
-	_, err := Walk(program(t, "nist-c1.ngc"), Options{}, func(m *Move) error {
-		if !m.Circular() {
+		{"e", "x16 y2.5", "n0190 g3 x13.5 y0 i-2.5", [2]float64{13.5, 2.5}, 2.5, 270, 11.7810},
+		{"o", "x32.5 y0", "n0320 g2 x32.5 j2.5", [2]float64{32.5, 2.5}, 2.5, -360, 15.7080},
+		{"o of the second word", "x57.5 y0", "n0430 g2 x57.5 j2.5", [2]float64{57.5, 2.5}, 2.5, -360, 15.7080},
+		{"r", "x64 y4", "n0490 g2 x69 r4", [2]float64{66.5, 0.8775}, 4, -77.364, 5.4011},
+		{"d", "x79.5 y0", "n0590 g2 j2.5 y5", [2]float64{79.5, 2.5}, 2.5, -180, 7.8540},
+	} {
+		arcs := 0
+		_, err := Walk(strings.NewReader("g21 g0 "+c.start+" z-0.5\n"+c.block+" f20\nm2\n"), Options{}, func(m *Move) error {
+			if !m.Circular() {
+				return nil
+			}
+			arcs++
+			at, r, sweep, ok := m.Arc()
+			l, _ := m.Length()
+			if !ok {
+				t.Errorf("%s isn't known", c.name)
+			}
+			near(t, "centre x of "+c.name, at[0], c.centre[0], 0.0001)
+			near(t, "centre y of "+c.name, at[1], c.centre[1], 0.0001)
+			near(t, "radius of "+c.name, r, c.radius, 1e-9)
+			near(t, "sweep of "+c.name, sweep*180/math.Pi, c.degree, 0.001)
+			near(t, "length of "+c.name, l, c.length, 0.0001)
 			return nil
+		})
+		if err != nil || arcs != 1 {
+			t.Errorf("%s: %v, %d arcs", c.name, err, arcs)
 		}
-		w := want[i]
-		i++
-		c, r, sweep, ok := m.Arc()
-		l, _ := m.Length()
-		if !ok {
-			t.Errorf("arc %d isn't known", i)
-		}
-		near(t, fmt.Sprint("centre x of arc ", i), c[0], w.centre[0], 0.0001)
-		near(t, fmt.Sprint("centre y of arc ", i), c[1], w.centre[1], 0.0001)
-		near(t, fmt.Sprint("radius of arc ", i), r, w.radius, 1e-9)
-		near(t, fmt.Sprint("sweep of arc ", i), sweep*180/math.Pi, w.degree, 0.001)
-		near(t, fmt.Sprint("length of arc ", i), l, w.length, 0.0001)
-		return nil
-	})
-	if err != nil || i != len(want) {
-		t.Fatal(err, i)
 	}
 }
 
-// TestHoles finds the holes of NISTIR 6556, appendix C.3 (XY part). Places derived
-// from the rules of 3.5.16; G91 stays on from n0135.
+// TestHoles finds holes of NISTIR 6556, appendix C.3 (XY part). Places derived from the
+// rules of 3.5.16: words stay, L repeats, and G91 stays on from n0135.
 func TestHoles(t *testing.T) {
-	want := "G81 3,4 4,4 5,4 6,4 6,2 G82 4,5 2,5 0,7 -2,9 -4,11 -6,13 G83 5,6 G84 6,7 G85 7,8 G86 8,9 " +
-		"G87 9,10 10,10 G88 20,21 G89 31,33 G86 39,42 G87 48,52 G88 58,63"
-	got := ""
-	cycle, last := 0, ""
-	s, err := Walk(program(t, "nist-c3-xy.ngc"), Options{}, func(m *Move) error {
-		if m.Kind != Feed {
+	const start = "g20\ng17 g43 h1 m3 s1234 f16\n"
+	for _, c := range []struct{ blocks, want string }{
+		{"g81 x3 y4 r0.2 z-1.1\nx1 y0 r0 g91 l3\ny-2 r0.1\n", "G81 3,4 4,4 5,4 6,4 6,2"},                                                         // n0030 to n0050
+		{"g82 g90 x4 y5 r0.2 z-1.1 p0.6\nx2 z-3.0\ng91 x-2 y2 r0 l4\n", "G82 4,5 2,5 0,7 -2,9 -4,11 -6,13"},                                      // n0060 to n0080
+		{"g83 g90 x5 y6 r0.2 z-1.1 q0.21\ng84 x6 y7 r0.2 z-1.1\ng85 x7 y8 r0.2 z-1.1\n", "G83 5,6 G84 6,7 G85 7,8"},                              // n0090 to n0110
+		{"g87 x9 y10 r0.2 z-1.1 i0.231 j-0 k-3\ng91 x1 r0.2 z-1.1 i0.231 j-0 k-3\ng88 x10 y11 r0.2 z-1.1 p0.3333\n", "G87 9,10 10,10 G88 20,21"}, // n0130 to n0140
+	} {
+		got := ""
+		cycle, last := 0, ""
+		_, err := Walk(strings.NewReader(start+c.blocks+"m2\n"), Options{}, func(m *Move) error {
+			if m.Kind != Feed {
+				return nil
+			}
+			if m.Cycle != cycle {
+				cycle = m.Cycle
+				got += " " + codeName(cycle)
+			}
+			if at := m.To[0].String() + "," + m.To[1].String(); at != last {
+				got += " " + at
+				last = at
+			}
 			return nil
+		})
+		if got = strings.TrimSpace(got); err != nil || got != c.want {
+			t.Errorf("%v, got %s, want %s", err, got, c.want)
 		}
-		if m.Cycle != cycle {
-			cycle = m.Cycle
-			got += " " + codeName(cycle)
-		}
-		if at := m.To[0].String() + "," + m.To[1].String(); at != last {
-			got += " " + at
-			last = at
-		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got = strings.TrimSpace(got); got != want {
-		t.Errorf("got  %s\nwant %s", got, want)
-	}
-	if s.Tools[0].Number != -1 || s.Assumed == nil {
-		t.Errorf("tools %v, assumed %v", s.Tools, s.Assumed)
 	}
 }
 
