@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -31,6 +32,7 @@ type cutter struct {
 	path    string
 	sticky  map[byte]string // words of the running cycle as they were written
 	tool    int             // named by T so far, without M6
+	next    [][]byte        // comments that name another tool than the piece's
 	words   bool            // a block with words was read
 	last    motion.State    // after the last block of the piece
 }
@@ -155,6 +157,10 @@ func (c *cutter) block() error {
 	if b.Empty() {
 		// The comment line of an earlier pass is replaced, not added to.
 		if c.b.Comments && !bytes.HasPrefix(bytes.TrimSpace(c.text[c.b.Start:c.b.End]), []byte(block.CommentPrefix)) {
+			if line := bytes.TrimSpace(c.text[c.b.Start:c.b.End]); c.otherTool(line) {
+				c.next = append(c.next, slices.Clone(line))
+				return nil
+			}
 			before, remarks := len(c.now.lines), c.now.remarks
 			c.keep(nil, "")
 			c.now.remarks = remarks + len(c.now.lines) - before
@@ -185,6 +191,7 @@ func (c *cutter) block() error {
 		if c.now.tool < 0 {
 			return c.refuse(change, "M6 without a tool", "a T word with it or before it", "")
 		}
+		c.now.lines = slices.DeleteFunc(c.now.lines, c.otherTool)
 	} else if c.p.named&changeWord == 0 {
 		if err := c.bareTool(); err != nil {
 			return err
@@ -257,6 +264,16 @@ func (c *cutter) endState() {
 	}
 }
 
+// toolNamed is a tool number in a comment.
+var toolNamed = regexp.MustCompile(`(?i)\bT(?:OOL)?[ #:]*0*([0-9]+)\b`)
+
+// otherTool says that a line of comments names tools, and the piece's is none of them:
+// merged, another tool may follow than the one it announces.
+func (c *cutter) otherTool(line []byte) bool {
+	named := toolNamed.FindAllSubmatch(line, -1)
+	return c.now.tool >= 0 && len(named) > 0 && !slices.ContainsFunc(named, func(n [][]byte) bool { return string(n[1]) == fmt.Sprint(c.now.tool) })
+}
+
 // bareTool handles T words in a program without M6, where T only names the tool.
 func (c *cutter) bareTool() error {
 	t := c.m.State().Tool
@@ -290,7 +307,7 @@ func (c *cutter) change(w *block.Word) error {
 		return err
 	}
 	c.begin(-1, b.Line)
-	c.now.lines = remarks
+	c.now.lines, c.next = append(c.next, remarks...), nil
 	return nil
 }
 

@@ -46,6 +46,57 @@ func TestCompensationIsTakenOffBeforeTheWayUp(t *testing.T) {
 	}
 }
 
+// A comment that announces a tool stays with that tool's piece and comes with no other.
+func TestCommentsNameThePiecesTool(t *testing.T) {
+	face := "(T9 LATER)\n(FLAT 6)\nG21 G90 G17\n(T1 ROUGH)\nT1 M6\nS9000 M3\nG0 X0 Y0 Z5\n(BORDER)\nG1 Z-1 F100\nG0 Z5\n(NEXT: TOOL 02)\nM5\n(T2 FINE)\nT2 M6\nM3\nG0 X1 Y1 Z5\nG1 Z-1 F90\n(TOOL 3 WAS BROKEN)\nG0 Z5\nM30\n"
+	for _, length := range []string{"", "G43 H1 "} {
+		text := strings.Replace(strings.Replace(face, "G0 X0 Y0 Z5", "G0 "+length+"X0 Y0 Z5", 1), "G0 X1 Y1 Z5", "G0 "+strings.Replace(length, "1", "2", 1)+"X1 Y1 Z5", 1)
+		p, err := cutProgram(Source{Name: "face.nc", Text: []byte(text)}, motion.Num{}, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, want := range []string{"(T1 ROUGH)|(BORDER)", "(NEXT: TOOL 02)|(T2 FINE)"} {
+			var got []string
+			for _, l := range p.pieces[i].lines {
+				if l[0] == '(' {
+					got = append(got, string(l))
+				}
+			}
+			if strings.Join(got, "|") != want {
+				t.Errorf("piece %d has %v, want %s", i+1, got, want)
+			}
+		}
+	}
+}
+
+// The clear height is met to its rounding in inches, 0.0001 in or 0.00254 mm, and no
+// further.
+func TestClearHeightIsMet(t *testing.T) {
+	m := &merger{o: one(smallFace, smallBack)}
+	for s, src := range []Source{m.o.Face, m.o.Back} {
+		p, err := cutProgram(src, m.o.ArcTolerance, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.sides[s] = p
+	}
+	if err := m.agree(); err != nil {
+		t.Fatal(err)
+	}
+	w, err := m.write(joinEqual(mergeRuns(m.sides[0].runs(0), m.sides[1].runs(1))), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for z, right := range map[string]bool{"-5.": true, "-4.99746": true, "-4.99745": false, "-5.00001": false, "-4.98": false} {
+		mutant := *w
+		mutant.text = bytes.Buffer{}
+		mutant.text.WriteString(strings.ReplaceAll(w.text.String(), "G53 G0 Z-5.", "G53 G0 Z"+z))
+		if _, err := m.prove(&mutant); (err == nil) != right {
+			t.Errorf("Z%s: %v", z, err)
+		}
+	}
+}
+
 // Every number of a right program is changed, every line is taken out, one at a
 // time. The proof must catch each change but those that change no motion.
 func TestMutants(t *testing.T) {
