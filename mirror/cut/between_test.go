@@ -72,7 +72,7 @@ func TestNoWallBesideAThroughCut(t *testing.T) {
 		}
 		return Circular(line, 1, p, p, [2]float64{30, 30}, ccw)
 	}
-	q.Face.Segments = []Segment{ring(3, -5.2, true), Straight(4, 1, [3]float64{30, 30, -7}, [3]float64{45.5, 30, -7})}
+	q.Face.Segments = []Segment{ring(3, -5.3, true), Straight(4, 1, [3]float64{30, 30, -7}, [3]float64{45.5, 30, -7})}
 	q.Back.Segments = []Segment{ring(3, -5.2, false)}
 	r, err := Check(q)
 	if err != nil {

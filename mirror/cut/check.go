@@ -14,6 +14,8 @@ type Result struct {
 	WorstWall     Web // the same with all errors taken off
 	BrokenThrough []Island
 	Through       []Through
+	Outlines      int // that are cut through, each closed cut once
+	Openings      int
 	Tabs          Tabs
 	Loose         []Loose
 	Hits          []Finding // what a cutter, its shank or a rapid move runs into
@@ -67,7 +69,7 @@ func Check(q Request) (*Result, error) {
 		return nil, err
 	}
 	s.bored()
-	s.through()
+	s.through(out)
 	s.web(out)
 	s.ledges(out)
 	s.report(out)
@@ -99,7 +101,7 @@ func (s *study) stopped() {
 }
 
 // order is the order in which findings are told: what hurts most first.
-var order = []Code{CodePin, CodeFence, CodeNoGo, CodeRapid, CodeStopped, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeNotFollowed, CodeOffBlank, CodeThrough, CodeMissed,
+var order = []Code{CodePin, CodeFence, CodeNoGo, CodeRapid, CodeStopped, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeNotFollowed, CodeOffBlank, CodeThrough, CodeCount, CodeMissed,
 	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeTurned, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated, CodeCoarse, CodeEarly, CodeMeets, CodeCone}
 
 // name tells for every line which program it is in.

@@ -230,11 +230,25 @@ func TestRapids(t *testing.T) {
 		{"out sideways", []Segment{groove, rapid(2, 80, 30, -4, 80, 40, -4)}, 4},
 		{"down beside it", []Segment{groove, rapid(2, 50, 45, 5, 50, 45, -1.5)}, 1.5},
 		{"slanting out too soon", []Segment{groove, rapid(2, 80, 30, -4, 84, 30, 5)}, 0.3},
+		{"of the back through what the face has opened", nil, 0},
 		{"deeper in the groove", []Segment{groove, rapid(2, 50, 30, 5, 50, 30, -4.5)}, 0.5},
 		{"before the groove is cut", []Segment{rapid(2, 50, 30, 5, 50, 30, -3), groove}, 3},
 	} {
 		q := plain()
 		q.Face.Segments = c.segs
+		if c.segs == nil {
+			// A slot through, and a pocket 8 deep under which 4 are left: the one rapid
+			// of the back that meets wood goes 3.5 into that.
+			q.Face.Segments = []Segment{line(1, 20, 30, -12.2, 80, 30, -12.2), line(2, 20, 45, -8, 80, 45, -8)}
+			q.Back.Segments = []Segment{rapid(3, 50, 30, 5, 50, 30, -12), rapid(4, 50, 30, -12, 60, 30, -12), rapid(5, 60, 30, -12, 60, 30, 5),
+				rapid(6, 60, 45, 5, 60, 45, -3.5)}
+			f := only(t, q, CodeRapid)
+			near(t, c.name, f.Depth, 3.5, 1e-5)
+			if f.BackLine != 6 || f.Side != Back {
+				t.Errorf("%s: %+v", c.name, f)
+			}
+			continue
+		}
 		r, err := Check(q)
 		if err != nil {
 			t.Fatal(err)

@@ -48,7 +48,12 @@ func (w *worker) meet(t *tile, x0, y0 float64, k *stroke, code Code) {
 				break
 			}
 			h := float64(t.h[w.side][j*tileSize+i])
-			if -h >= w.g.T {
+			// The wood ends at the bed, and for the back at what the face has cut.
+			under := -w.g.T
+			if w.side == backSide {
+				under -= float64(t.h[faceSide][j*tileSize+i])
+			}
+			if h <= under+throughSlack {
 				continue // cut through already
 			}
 			if d, _, _ := k.near(x, y); d > reach {
@@ -58,7 +63,7 @@ func (w *worker) meet(t *tile, x0, y0 float64, k *stroke, code Code) {
 			if !ok || s >= h-clashSlack {
 				continue
 			}
-			if n := (hit{depth: h - s, x: x, y: y}); n.worse(found) {
+			if n := (hit{depth: h - max(s, under), x: x, y: y}); n.worse(found) {
 				found = n
 			}
 		}

@@ -186,6 +186,9 @@ func TestRingFromBothSides(t *testing.T) {
 	} {
 		q := Request{W: 40, H: 40, T: T, Cell: 0.1, Map: turned("x", 40, 40), Tools: []Tool{{Number: 1, Shape: Flat, Diameter: d}}}
 		q.Face.Segments = []Segment{Circular(3, 1, [3]float64{20 + r, 20, c.face}, [3]float64{20 + r, 20, c.face}, [2]float64{20, 20}, true)}
+		if c.overlap == 0 && c.by == 0 {
+			q.Through = [][2]float64{{20 + r, 20}}
+		}
 		p := [3]float64{20 + r + c.shift, 20, c.back}
 		q.Back.Segments = []Segment{Circular(7, 1, p, p, [2]float64{20 + c.shift, 20}, false)}
 		res, err := Check(q)

@@ -10,6 +10,9 @@ const (
 	// CodeThrough: a cut of one side meets a cut of the other where nothing says
 	// that it should (see Through). Amount is the overlap, Area the size of the hole.
 	CodeThrough Code = "broken-through"
+	// CodeCount: another number of places is cut through than was declared. Amount is how many
+	// there are, Limit how many were declared; of openings with Index 1, of outlines without.
+	CodeCount Code = "through-count"
 	// CodeWeb: less is left than asked. Amount is what is left, Limit what was asked.
 	CodeWeb Code = "web-thin"
 	// CodeWebTolerance: less is left than asked once the misalignment and the

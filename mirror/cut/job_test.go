@@ -268,7 +268,7 @@ func TestCleanJobsRaiseNothing(t *testing.T) {
 			}
 		}},
 		{"a slot from both sides", func(m *marker) {
-			m.face = func(p *prog) { p.tool(3); p.stroke(-6.2, 80, 45, 95, 45) }
+			m.face = func(p *prog) { p.tool(3); p.stroke(-6.3, 80, 45, 95, 45) }
 			m.back = func(p *prog) { p.tool(3); p.stroke(-6.2, 80, 45, 95, 45) }
 		}},
 		{"a stepped hole", func(m *marker) {
@@ -290,10 +290,6 @@ func TestCleanJobsRaiseNothing(t *testing.T) {
 		{"held by vacuum, no tabs", func(m *marker) {
 			m.tab = 0
 			m.edit = func(q *Request) { q.HeldAll = true }
-		}},
-		{"a window cleared with the outline's depths", func(m *marker) {
-			m.face = func(p *prog) { p.tool(1); p.pocket(60, 46, 85, 62, -6.3, 2.5) }
-			m.back = func(p *prog) { p.tool(1); p.pocket(60, 46, 85, 62, -6.3, 2.5) }
 		}},
 		{"a declared window", func(m *marker) {
 			m.face = func(p *prog) { p.tool(1); p.pocket(60, 46, 85, 62, -8, 2.5) }
@@ -396,6 +392,10 @@ func TestSpoiledJobsAreCaught(t *testing.T) {
 		{"wide pocket on both sides", CodeThrough, func(m *marker) {
 			m.pocket = -6.5
 			m.face = func(p *prog) { p.tool(1); p.pocket(25, 20, 45, 32, -6, 2.5) }
+		}},
+		{"a window cleared with the outline's depths", CodeThrough, func(m *marker) {
+			m.face = func(p *prog) { p.tool(1); p.pocket(60, 46, 85, 62, -6.3, 2.5) }
+			m.back = func(p *prog) { p.tool(1); p.pocket(60, 46, 85, 62, -6.3, 2.5) }
 		}},
 		{"crossed slots", CodeThrough, func(m *marker) {
 			m.face = func(p *prog) { p.tool(3); p.stroke(-6.2, 80, 45, 95, 45) }

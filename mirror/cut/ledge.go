@@ -6,6 +6,10 @@ import (
 	"slices"
 )
 
+// wallShare is the share of the edge of one side's cut that the other side must follow to be
+// held against it.
+const wallShare = 0.4
+
 // facing is where the walls of two sides stand around a piece: how far the cut that
 // doesn't make the groove through reaches beyond the one that does, by place.
 type facing struct {
@@ -79,9 +83,12 @@ func (s *study) ledge(groove []*patch, pieces *regions, out *Result) {
 		both = both && p.alone[faceSide] && p.alone[backSide]
 		s.outline(p, s.islands)
 		edge += len(p.rims)
-		all, reach := s.pairs(p), s.reach(p)+3*g.Cell
-		met += len(all)
-		for _, q := range all {
+		reach := s.reach(p) + 3*g.Cell
+		for _, q := range s.pairs(p) {
+			if !q.met {
+				continue
+			}
+			met++
 			if through(p) == faceSide {
 				q.beyond = -q.beyond
 			}
@@ -140,7 +147,7 @@ func (s *study) ledge(groove []*patch, pieces *regions, out *Result) {
 	for _, p := range groove {
 		p.step = step
 	}
-	if step <= s.step() {
+	if step <= DefaultStep {
 		return
 	}
 	area := 0.0
@@ -149,7 +156,7 @@ func (s *study) ledge(groove []*patch, pieces *regions, out *Result) {
 	}
 	x, y := g.Centre(at.i, at.j)
 	out.Findings = append(out.Findings, Finding{Code: CodeStep, Side: Both, Placed: true, X: x, Y: y, Depth: s.under(x, y),
-		Amount: step, Limit: s.step(), Area: area, FaceLine: at.lines[faceSide], BackLine: at.lines[backSide], Count: 1})
+		Amount: step, Limit: s.budget(), Area: area, FaceLine: at.lines[faceSide], BackLine: at.lines[backSide], Count: 1})
 }
 
 // ahead gives the piece that lies straight out from a place at a patch's edge, -1 where

@@ -138,7 +138,7 @@ func TestSteppedHole(t *testing.T) {
 		{"7 mm over 6 mm, 0.3 mm off", 0.5, 0.3, "stepped"},
 	} {
 		q := plain()
-		q.Face.Segments, q.Back.Segments = hole(1, 20, 20, -7.2), turnedOver(bore(1, 20+c.off, 20, c.r, -5))
+		q.Face.Segments, q.Back.Segments = hole(1, 20, 20, -7.5), turnedOver(bore(1, 20+c.off, 20, c.r, -5))
 		r, err := Check(q)
 		if err != nil {
 			t.Fatal(err)

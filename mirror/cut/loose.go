@@ -77,35 +77,17 @@ func (s *study) already(list []Loose, parts *regions, label int) bool {
 	return false
 }
 
-// innermost gives the place of a region that lies farthest from its rim, and how far. Ways
-// go from cell to cell, along sides and corners: of the eight-sided distance that makes,
-// 1/cos(22.5 degrees) or 8 % is too much at most.
+// innermost gives the place of a region that lies farthest from its rim, and how far.
 func innermost(g *Grid, spans []span) (x, y, clear float64) {
-	i0, j0, i1, j1 := box(spans)
-	w := i1 - i0 + 3 // a cell of rim all around
-	d := make([]float32, w*(j1-j0+3))
-	for _, sp := range spans {
-		for i := int(sp.i0); i <= int(sp.i1); i++ {
-			d[(int(sp.j)-j0+1)*w+i-i0+1] = math.MaxFloat32
-		}
-	}
-	relax := func(k int, by [4]int) {
-		if d[k] > 0 {
-			d[k] = min(d[k], d[k+by[0]]+1, d[k+by[1]]+math.Sqrt2, d[k+by[2]]+1, d[k+by[3]]+math.Sqrt2)
-		}
-	}
-	for k := w + 1; k < len(d)-w-1; k++ {
-		relax(k, [4]int{-1, -w - 1, -w, -w + 1})
-	}
+	d := g.distances(spans)
 	best := 0
-	for k := len(d) - w - 2; k > w; k-- {
-		relax(k, [4]int{1, w + 1, w, w - 1})
-		if d[k] > d[best] {
+	for k := range d.square {
+		if d.square[k] > d.square[best] {
 			best = k
 		}
 	}
-	x, y = g.Centre(best%w+i0-1, best/w+j0-1)
-	return x, y, (float64(d[best]) - 0.5) * g.Cell
+	x, y = g.Centre(best%d.w+d.i0, best/d.w+d.j0)
+	return x, y, (math.Sqrt(float64(d.square[best])) - 0.5) * g.Cell
 }
 
 // around gives the regions that lie around a circle: the cells just outside it.

@@ -21,18 +21,18 @@ type patch struct {
 	low      float64 // overlap that nine tenths have, where flat cutters made it, else the usual one
 	alone    [2]bool // a side alone goes through on nearly all of it
 	cut      [2]bool // a side cuts nearly all of it
-	flat     [2]bool // a side cuts it flat or by plunging
+	flat     [2]bool // a side cuts it with a flat or bull cutter or a drill
 	tool     [2]*cutter
 	level    [2]float64 // usual depth of each side
 	lines    [2][2]int  // least and greatest line on each side
 	width    float64
-	agree    float64 // share of the edge where both sides have their wall
 	step     float64
-	larger   float64 // of a round hole: by how much one side's radius is the larger
-	kind     string  // "" for a break-through
+	made     [2]map[int]int // how many of the cells that were looked at each line cut
+	outlines bool           // it leaves pieces apart
+	first    bool           // of what one closed cut joins
+	kind     string         // "" for a break-through
 	i0, j0   int
 	i1, j1   int
-	declared bool
 	outlined bool
 }
 
@@ -106,10 +106,8 @@ func (s *study) measure(p *patch, r *regions) {
 				most, p.tool[side] = k, c
 			}
 		}
-		p.flat[side] = p.tool[side] != nil && (p.tool[side].Shape == Flat || p.tool[side].Shape == Bull)
-		if p.tool[side] != nil && !p.flat[side] {
-			p.flat[side] = s.plunged(side, lines[side])
-		}
+		p.flat[side] = p.tool[side] != nil && p.tool[side].Shape != Vee && p.tool[side].Shape != Ball
+		p.made[side] = lines[side]
 	}
 	p.low = overlaps[len(overlaps)/10]
 	for _, c := range p.tool {
@@ -119,7 +117,7 @@ func (s *study) measure(p *patch, r *regions) {
 	}
 }
 
-// outline fills in the width of p and how far the walls of the two sides agree.
+// outline fills in the edge and the width of p.
 func (s *study) outline(p *patch, r *regions) {
 	if p.outlined {
 		return
@@ -131,25 +129,6 @@ func (s *study) outline(p *patch, r *regions) {
 		// A speck: as wide as its box.
 		p.width = float64(min(p.i1-p.i0, p.j1-p.j0)+1) * s.g.Cell
 	}
-	s.walls(p)
-}
-
-// plunged says whether most of the cells with the given lines were cut by moves
-// straight down.
-func (s *study) plunged(side int, lines map[int]int) bool {
-	down, all := 0, 0
-	for l, n := range lines {
-		all += n
-		ks := s.runs[side].keptOn(l)
-		straightDown := len(ks) > 0
-		for i := range ks {
-			straightDown = straightDown && ks[i].kind == straight && ks[i].length == 0
-		}
-		if straightDown {
-			down += n
-		}
-	}
-	return 2*down > all
 }
 
 // keptOn gives the kept strokes of a line.

@@ -19,6 +19,11 @@ type regions struct {
 // says that cells which touch at a corner belong together, as cuts do; what is
 // left of the material touches at sides only.
 func (g *Grid) connect(uncut, corners bool, in func(t *tile, k int) bool) *regions {
+	return g.connectAt(uncut, corners, func(t *tile, k, _, _ int) bool { return in(t, k) })
+}
+
+// connectAt is connect for an in that also gets the cell.
+func (g *Grid) connectAt(uncut, corners bool, in func(t *tile, k, i, j int) bool) *regions {
 	r := &regions{g: g, row: make([]int, g.NY+1)}
 	var parent []int32
 	find := func(a int32) int32 {
@@ -55,7 +60,7 @@ func (g *Grid) connect(uncut, corners bool, in func(t *tile, k int) bool) *regio
 			}
 			k := (j % tileSize) * tileSize
 			for i := i0; i < i1; i++ {
-				if in(t, k) {
+				if in(t, k, i, j) {
 					if open < 0 {
 						open = int32(i)
 					}

@@ -17,6 +17,7 @@ import (
 type Request struct {
 	W, H, T float64 // the blank: along X, along Y, thick
 	Skimmed float64 // what the face program takes off the whole top
+	Nominal float64 // T of the nominal blank, where this one was measured; 0 for the same
 
 	Map                  transform.Map // face to back
 	FaceZero             [2]float64    // X0 Y0 of the face program
@@ -36,14 +37,15 @@ type Request struct {
 	OtherZeros map[int]Zero
 	Travel     *Travel
 
-	Web          float64 // least web asked; 0 for none
-	Misalignment float64 // how far the back may lie off, mm in plan
-	ThicknessTol float64 // how much thinner the web may be for thickness alone
-	Step         float64 // allowed step in a through cut; 0 takes DefaultStep
+	Web          float64  // least web asked; 0 for none
+	Misalignment float64  // how far the back may lie off, mm in plan
+	ThicknessTol float64  // how much thinner the web may be for thickness alone
+	Breakthrough *float64 // by how much cuts of both sides must pass each other; nil takes DefaultBreakthrough
 	BedDepth     *float64
 	Cell         float64 // 0 picks one (see DefaultCell)
 
-	Through  [][2]float64 // places that are meant to be cut through
+	Through  [][2]float64 // places that are declared to be cut through
+	Count    *Count       // how many places are declared to be
 	Held     [][2]float64 // places that are held down to the end on both sides (tape, screws)
 	Clamped  [2][]Rect    // what clamps cover of the blank on each side, face up; their height is no matter
 	HeldAll  bool         // everything is held (vacuum, tape): nothing comes loose
@@ -54,9 +56,14 @@ type Request struct {
 
 // Defaults.
 const (
-	DefaultStep     = 0.05 // mm
-	DefaultBedDepth = 0.5  // mm: what through cuts may go into a spoil board
+	DefaultStep         = 0.05 // mm: a step in a wall that is told
+	DefaultBudget       = 0.1  // mm: how far apart the walls of the two sides may stand without a register
+	DefaultBreakthrough = 0.5  // mm
+	DefaultBedDepth     = 0.5  // mm: what through cuts may go into a spoil board
 )
+
+// Count is how many places are cut through.
+type Count struct{ Outlines, Openings int }
 
 // Program is one side's program: either Read, or Segments where Read is nil.
 type Program struct {
@@ -175,7 +182,7 @@ func (q *Request) validate() error {
 		{"least web", q.Web, q.Web >= 0 && finite(q.Web), "0 or more"},
 		{"misalignment", q.Misalignment, q.Misalignment >= 0 && q.Misalignment <= 1000, "from 0 to 1000 mm"},
 		{"thickness tolerance", q.ThicknessTol, q.ThicknessTol >= 0 && finite(q.ThicknessTol), "0 or more"},
-		{"allowed step", q.Step, q.Step >= 0 && finite(q.Step), "0 or more"},
+		{"nominal thickness", q.Nominal, q.Nominal >= 0 && finite(q.Nominal), "0 or more"},
 		{"cell", q.Cell, q.Cell == 0 || q.Cell >= 1e-3 && finite(q.Cell), "at least 0.001 mm, or 0"},
 	} {
 		if !c.ok {

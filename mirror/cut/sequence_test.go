@@ -18,6 +18,7 @@ func TestProgramsThatFollow(t *testing.T) {
 	q.Face = Program{Name: "face.nc", Read: strings.NewReader("G21 G90\nT1 M6\nG0 X10 Y30 Z5\nG1 Z-5 F100\nG1 X50\nG0 Z5\nM2\n")}
 	q.Back = Program{Name: "first.nc", Read: strings.NewReader("G21 G90\nT2 M6\nG0 X70 Y30 Z5\nG1 Z-5 F100\nG1 X90\nG0 Z5\nM2\n"),
 		Then: []Program{{Name: "second.nc", Read: strings.NewReader("G21 G90\nG0 X70 Y30 Z5\nG1 Z-8 F100\nG1 X80\nG0 Z5\nM2\n")}}}
+	q.Through = [][2]float64{{25, 30}}
 	r, err := Check(q)
 	if err != nil {
 		t.Fatal(err)

@@ -14,10 +14,9 @@ const shortShare = 0.75
 // half of a through cut.
 const missShare = 0.45
 
-// fallShort looks for grooves that both programs follow, as rule 3 of the through
-// cuts has it, and that don't meet. Grooves that end in a cut which does go through
-// are its tabs. A closed groove counts always, any other (or a hole) where the web
-// that is asked for isn't kept; with none asked it counts too.
+// fallShort looks for closed grooves (or those of them that tabs leave) that both programs
+// follow and that don't meet, where no web is asked for that they keep. Grooves that end in a
+// cut which does go through are its tabs.
 func (s *study) fallShort() []*patch {
 	g := s.g
 	t := float32(g.T)
@@ -34,17 +33,22 @@ func (s *study) fallShort() []*patch {
 		}
 		p := &patch{label: label, in: r, spans: spans}
 		s.measure(p, r)
-		if p.cells < 9 || !p.flat[faceSide] || !p.flat[backSide] {
+		if p.cells < 9 || !p.flat[faceSide] || !p.flat[backSide] || s.q.Web > 0 && -p.usual >= s.q.Web-throughSlack {
 			continue
 		}
 		s.outline(p, r)
-		if p.width > grooveWidth*p.across()+2*g.Cell || p.agree < wallShare {
+		if p.width > grooveWidth*p.across()+2*g.Cell {
 			continue
 		}
-		if r.rings(label, spans) == 0 && s.q.Web > 0 && -p.usual >= s.q.Web-throughSlack {
-			continue
+		met := 0
+		for _, q := range s.pairs(p) {
+			if q.met {
+				met++
+			}
 		}
-		out = append(out, p)
+		if float64(met) >= wallShare*float64(len(p.rims)) {
+			out = append(out, p)
+		}
 	}
 	return out
 }

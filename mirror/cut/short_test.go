@@ -106,6 +106,7 @@ func TestCutsThatBarelyMeet(t *testing.T) {
 	} {
 		q := plain()
 		q.HeldAll, q.ThicknessTol = true, c.tol
+		q.Through = [][2]float64{{20, 20}, {40, 20}}[:max(1, c.n)] // declared, though they hardly meet
 		q.Face.Segments, q.Back.Segments = c.face, turnedOver(c.back)
 		r, err := Check(q)
 		if err != nil {

@@ -69,7 +69,7 @@ func (s *study) spiral(p *patch, side int, slopes func(line int) bool, out *Resu
 		}
 	}
 	left := g.Web(at[0], at[1])
-	if left <= s.step() {
+	if left <= DefaultStep {
 		return
 	}
 	f := Finding{Code: CodeLedge, Side: Side(side), Placed: true, Amount: left, Depth: s.under(g.Centre(at[0], at[1])),

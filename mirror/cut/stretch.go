@@ -2,6 +2,7 @@ package cut
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -23,7 +24,7 @@ type stretch struct{ from, to float64 }
 // cut like any other.
 func (s *study) follow(side int) {
 	r := s.runs[side]
-	s.own[side], s.stretches[side] = nil, nil
+	s.own[side], s.stretches[side], s.partly[side], s.flights[side] = nil, nil, nil, nil
 	if len(s.meant) == 0 {
 		return
 	}
@@ -47,20 +48,38 @@ func (s *study) follow(side int) {
 	}
 	var open []part // since the way left an island
 	length := math.Inf(1)
-	var ex, ey float64
+	var ex, ey, hx, hy float64 // the end of the way so far, and its direction there
+	var flight *stroke
 	for n := range r.kept {
 		k := &r.kept[n]
 		way := k.way()
 		steps := max(1, int(math.Ceil(way/s.pace(k))))
+		x, y := k.start()
+		if d := math.Hypot(x-ex, y-ey); d > 1e-6 {
+			flight = nil
+			if length == 0 && d <= tabReach && on(x, y) {
+				over := newStraight(k.p, int(k.line), [3]float64{ex, ey}, [3]float64{x, y})
+				if over.ux*hx+over.uy*hy >= ahead {
+					flight = &over
+				}
+			}
+			hx, hy = 0, 0
+			open, length = open[:0], math.Inf(1)
+		}
+		if way > 0 {
+			// A lifted tab lies straight on from the way before it and to that after it.
+			if x, y := k.heading(0); flight != nil && flight.ux*x+flight.uy*y >= ahead {
+				s.flights[side] = append(s.flights[side], *flight)
+			}
+			flight = nil
+			hx, hy = k.heading(1)
+		}
 		for m := range steps + 1 {
 			t, before := float64(m)/float64(steps), float64(max(0, m-1))/float64(steps)
 			if k.kind == levelArc && k.cw {
 				t, before = 1-t, 1-before
 			}
 			x, y := k.along(t)
-			if m == 0 && math.Hypot(x-ex, y-ey) > 1e-6 {
-				open, length = open[:0], math.Inf(1)
-			}
 			ex, ey = x, y
 			if m > 0 && !math.IsInf(length, 1) {
 				open = append(open, part{n, before, t})
@@ -82,16 +101,22 @@ func (s *study) follow(side int) {
 		for _, p := range list {
 			share += p.to - p.from
 		}
-		k := &r.kept[n]
-		if len(list) == 0 || share < ownShare && k.way() > s.pace(k) {
+		if len(list) == 0 {
 			continue
 		}
-		l := int(k.line)
-		if l >= len(s.own[side]) {
-			s.own[side] = append(s.own[side], make([]bool, l+1-len(s.own[side]))...)
+		k := &r.kept[n]
+		mark(&s.partly[side], int(k.line))
+		if share >= ownShare || k.way() <= s.pace(k) {
+			mark(&s.own[side], int(k.line))
 		}
-		s.own[side][l] = true
 	}
+}
+
+func mark(list *[]bool, n int) {
+	if n >= len(*list) {
+		*list = append(*list, make([]bool, n+1-len(*list))...)
+	}
+	(*list)[n] = true
 }
 
 // pace is how far apart the places are at which a stroke's way is held against the
@@ -101,7 +126,7 @@ func (s *study) pace(k *stroke) float64 { return max(s.g.Cell, k.p.R/4) }
 // beneath says whether the cut of a line that reaches (x, y) belongs there to a cut
 // meant to go through.
 func (s *study) beneath(side, line int, x, y float64) bool {
-	if line == 0 || len(s.stretches[side]) == 0 {
+	if line >= len(s.partly[side]) || !s.partly[side][line] {
 		return false
 	}
 	kept := s.runs[side].kept
@@ -119,6 +144,38 @@ func (s *study) beneath(side, line int, x, y float64) bool {
 		}
 	}
 	return false
+}
+
+// ahead is the cosine of the greatest angle (25 degrees) by which a way goes on aside from the
+// one before.
+const ahead = 0.906
+
+// start gives where the cutter's way starts.
+func (s *stroke) start() (x, y float64) {
+	if s.kind == levelArc && s.cw {
+		return s.along(1)
+	}
+	return s.along(0)
+}
+
+// heading gives the direction of the cutter's way at its start (0) or its end (1).
+func (s *stroke) heading(t float64) (x, y float64) {
+	from, to := max(0, t-1e-3), min(1, t+1e-3)
+	if s.kind == levelArc && s.cw {
+		from, to = 1-from, 1-to
+	}
+	x0, y0 := s.along(from)
+	x1, y1 := s.along(to)
+	d := math.Hypot(x1-x0, y1-y0)
+	return (x1 - x0) / d, (y1 - y0) / d
+}
+
+// flown says whether a cutter was lifted over a place.
+func (s *study) flown(side int, x, y float64) bool {
+	return slices.ContainsFunc(s.flights[side], func(k stroke) bool {
+		d, _, _ := k.near(x, y)
+		return d <= k.p.R+s.g.Cell
+	})
 }
 
 // within says whether a place on the way of kept stroke n belongs to a cut meant to go

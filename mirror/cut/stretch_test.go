@@ -8,7 +8,7 @@ import "testing"
 // slot instead, 10 - 6 - 2 = 2 high and 14 - 6 = 8 long, the tab is none.
 func TestWebBeyondAThroughCut(t *testing.T) {
 	q := func() Request {
-		q := Request{W: 100, H: 60, T: 10, Web: 3, HeldAll: true, Map: turned("y", 100, 60),
+		q := Request{W: 100, H: 60, T: 10, Web: 3, HeldAll: true, Map: turned("y", 100, 60), Through: [][2]float64{{17, 20}},
 			Tools: []Tool{{Number: 1, Shape: Flat, Diameter: 6}}}
 		return q
 	}
@@ -54,6 +54,9 @@ func TestWebBeyondAThroughCut(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			q := q()
 			q.Face.Segments, q.Back.Segments = c.face, c.back
+			if len(c.back) > 2 {
+				q.Through = append(q.Through, [2]float64{83, 20}) // the other end
+			}
 			r, err := Check(q)
 			if err != nil {
 				t.Fatal(err)

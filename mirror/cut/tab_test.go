@@ -121,6 +121,9 @@ func TestLowTabs(t *testing.T) {
 		{"a low tab 14 mm long", stretch(30, 50, -5.4), nil, CodeTab, 0, 1, 0.3, 0, 2},
 	} {
 		q := plain()
+		for i := range c.back {
+			c.back[i].Line = i + 3
+		}
 		q.Face.Segments, q.Back.Segments = rect(3, 20, 12, 80, 48, -6.3), turnedOver(c.back)
 		if c.edit != nil {
 			c.edit(&q)

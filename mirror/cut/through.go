@@ -6,36 +6,21 @@ import (
 	"slices"
 )
 
-// Which cuts are meant to go through? A program doesn't say, so the shape of the
-// cut must. A place where nothing is left (an island, cells joined at sides or
-// corners) counts as meant, in this order, if
+// A program doesn't say which cuts are meant to go through, and nothing here guesses it. A
+// place where nothing is left (an island, cells joined at sides or corners) is recognised if
 //
-//  1. it holds a place declared in Request.Through, or lies in a declared bore or
-//     pin hole;
-//  2. one program alone cuts it down to the other surface, with a flat or bull
-//     cutter or by plunging (drilling), as a groove or hole at most twice as wide
-//     as the cutter, or as a round hole up to four times as wide; such a program
-//     names the thickness itself;
-//  3. it is a groove or hole at most twice as wide as the cutters, flat, bull or
-//     plunged on both sides, and over most of its edge both sides have their
-//     wall in the same place, within a third of the cutter: an outline, a slot or a
-//     hole that both programs follow;
-//  4. one side has a groove or hole as in 3, the other a round recess about the
-//     same centre, or a bore of another size: a stepped hole;
-//  5. it is wider, cut flat, both sides have their walls in the same place or one
-//     side goes through alone, and each side that takes part does so at the depth
-//     of a cut that is meant by 2 or 3: a window cleared along with the outline;
-//  6. it is a round hole of one size on both sides, and one side cuts it at the depth
-//     of a groove that is meant to go through, even one that falls short.
+//	(a) one side alone cuts the whole thickness, with a flat or bull cutter or a drill, no
+//	    wider than twice its cutter or as a drilled or bored hole;
+//	(b) both sides cut there, nowhere wider than their two cutters together or as a drilled or
+//	    bored hole, and the walls that bound one piece beside it agree (see agreement);
+//	(c) a hole of one side lies in a wider round cut of the other about its centre.
 //
-// Anything else is a break-through: a pocket or an engraving that meets another
-// cut, engraving with vee and ball cutters that comes out on the other side, two
-// pockets back to back.
+// In (b) and (c) the cuts pass each other by Request.Breakthrough in a blank of nominal
+// thickness; all hold in the nominal blank as in the measured one. What else goes through is
+// declared (Request.Through, Request.Count, a bore, a pin's hole) or broken through.
 const (
 	grooveWidth = 2.05 // in cutter diameters: a hole bored in one circle is under 2
-	roundWidth  = 4.0  // in cutter diameters
-	wallShare   = 0.4  // of the edge: of a wide groove only the part's side need agree
-	roundShare  = 0.8  // of the edge of a round hole, where there is no other side
+	roundWidth  = 4.0  // in cutter diameters: a hole that is bored wider is a round pocket
 )
 
 // throughSlack is what counts as nothing left, mm: depths are held to 24 bits, so
@@ -57,7 +42,9 @@ type Island struct {
 
 // Through is one cut that is meant to go through.
 type Through struct {
-	Kind     string // "declared", "hole", "groove", "stepped" or "window"
+	Kind     string // "declared", "hole", "groove" or "stepped"
+	Outline  bool   // it leaves pieces apart from each other
+	First    bool   // the first one of what one closed cut joins
 	Both     bool   // cut from both sides
 	X, Y     float64
 	Area     float64
@@ -76,11 +63,14 @@ type study struct {
 	runs    [2]*run
 	islands *regions
 	patches []*patch
+	pieces  *regions            // what islands and tabs leave
 	shorts  []*patch            // grooves that should meet and don't
 	rings   []*patch            // grooves of one side around a part that don't go through
-	meant   map[int]bool        // labels of the islands that are meant
+	meant   map[int]bool        // labels of the islands that are recognised or declared
 	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
 	own     [2][]bool           // by side and line: it belongs to such a cut
+	partly  [2][]bool           // by side and line: some of it does
+	flights [2][]stroke         // by side: where the cutter was lifted from one such cut over to another
 
 	thinnest
 }
@@ -88,55 +78,69 @@ type study struct {
 // thick is how thick the blank is when a side is cut.
 func (s *study) thick(side int) float64 { return -s.runs[side].bed }
 
-// through finds all islands and tells the meant ones from the others.
-func (s *study) through() {
+// through finds all islands and tells the recognised and the declared ones from the others.
+func (s *study) through(out *Result) {
 	t := float32(s.g.T)
 	s.islands = s.g.connect(false, true, func(c *tile, k int) bool {
 		return t+c.h[faceSide][k]+c.h[backSide][k] <= throughSlack
 	})
+	s.meant = map[int]bool{}
 	for label, spans := range s.islands.split() {
 		p := &patch{label: label, in: s.islands, spans: spans}
 		s.measure(p, s.islands)
-		p.declared = s.isDeclared(p)
 		s.patches = append(s.patches, p)
+		s.meant[label] = true
 	}
+	s.part()
 	for _, p := range s.patches {
-		p.kind = s.kind(p)
+		if p.kind = s.recognised(p); s.isDeclared(p) {
+			p.kind = "declared"
+		}
+	}
+	again := func() {
+		for _, p := range s.patches {
+			s.meant[p.label] = p.kind != ""
+		}
+		s.part()
+	}
+	again()
+	if s.count(out) {
+		again()
 	}
 	s.shorts = s.fallShort()
-	var wide []*patch
-	for _, p := range s.patches {
-		if p.kind == "" && s.window(p) {
-			wide = append(wide, p)
-		}
-	}
-	for _, p := range wide {
-		p.kind = "window"
-		if s.round(p) {
-			p.kind = "hole"
-		}
-	}
-	s.meant = map[int]bool{}
-	for _, p := range s.patches {
-		if p.kind != "" {
-			s.meant[p.label] = true
-		}
-	}
 	s.rings = s.fallShortAround()
 }
 
-// isDeclared says whether p holds a declared place or lies in a declared hole.
+// part finds the pieces that the islands and the tabs between them leave: a tab counts as cut,
+// where each side's way leads over it from one island to another.
+func (s *study) part() {
+	for side := range 2 {
+		s.follow(side)
+	}
+	g := s.g
+	s.pieces = g.connectAt(true, false, func(c *tile, k, i, j int) bool {
+		if g.T+float64(c.h[faceSide][k])+float64(c.h[backSide][k]) <= solidSlack {
+			return false
+		}
+		x, y := g.Centre(i, j)
+		over := func(side int) bool { return s.beneath(side, int(c.line[side][k]), x, y) || s.flown(side, x, y) }
+		return !(over(faceSide) && (len(s.runs[backSide].kept) == 0 || over(backSide)) ||
+			len(s.runs[faceSide].kept) == 0 && over(backSide))
+	})
+}
+
+// isDeclared says whether p holds a declared place or lies in the bore or a pin's hole.
 func (s *study) isDeclared(p *patch) bool {
 	for _, t := range s.q.Through {
-		i, j := s.g.cellAt(t[0], t[1])
-		for dj := -1; dj <= 1; dj++ {
-			for di := -1; di <= 1; di++ {
-				if s.islands.label(i+di, j+dj) == p.label {
-					return true
-				}
-			}
+		if s.nearThrough(t[0], t[1], func(l int) bool { return l == p.label }) {
+			return true
 		}
 	}
+	return s.isHole(p)
+}
+
+// isHole says whether p lies in the bore or in a pin's hole.
+func (s *study) isHole(p *patch) bool {
 	in := func(x, y, dia float64) bool {
 		r := dia/2 + 0.5 + s.g.Cell
 		far := 0.0
@@ -159,125 +163,249 @@ func (s *study) isDeclared(p *patch) bool {
 	return false
 }
 
-// kind gives what p is meant as by rules 1 to 4, "" if by none.
-func (s *study) kind(p *patch) string {
-	if p.declared {
-		return "declared"
-	}
-	if !p.flat[faceSide] && !p.flat[backSide] {
-		return ""
-	}
-	s.outline(p, s.islands)
-	c := s.g.Cell
-	narrow := p.width <= grooveWidth*p.across()+2*c
+// recognised gives what p is by (a), (b) or (c), "" if it is none of them.
+func (s *study) recognised(p *patch) string {
 	name := "groove"
 	if s.round(p) {
 		name = "hole"
 	}
+	bore := [2]bool{s.bores(p, faceSide), s.bores(p, backSide)}
+	width := 2 * s.widest(p.spans)
+	slack := 2 * s.g.Cell
 	for side := range 2 {
-		if p.alone[side] && p.flat[side] {
-			d := p.tool[side].Diameter
-			if p.width <= grooveWidth*d+2*c || name == "hole" && p.width <= roundWidth*d+2*c {
-				return name
-			}
+		if !p.alone[side] || !p.flat[side] || s.beyond(p, side) < -throughSlack {
+			continue
 		}
-	}
-	if p.alone[faceSide] || p.alone[backSide] {
-		return ""
-	}
-	if p.cut[faceSide] && p.cut[backSide] && p.flat[faceSide] && p.flat[backSide] && narrow {
-		if p.agree >= wallShare {
-			if p.larger > s.step() {
-				return "stepped"
-			}
+		if width <= grooveWidth*p.tool[side].Diameter+slack || bore[side] {
 			return name
 		}
-		if name == "hole" && (s.recess(p, faceSide) || s.recess(p, backSide)) {
+	}
+	if p.alone[faceSide] || p.alone[backSide] || !p.cut[faceSide] || !p.cut[backSide] || !p.flat[faceSide] || !p.flat[backSide] {
+		return ""
+	}
+	over := s.overlap(p)
+	if over <= throughSlack || over-s.thicker() < s.breakthrough()-throughSlack {
+		return ""
+	}
+	s.outline(p, s.islands)
+	if width <= p.tool[faceSide].Diameter+p.tool[backSide].Diameter+slack || bore[faceSide] && bore[backSide] {
+		step, ok := s.agreement(p)
+		for side := range 2 {
+			// A step all around is that of two bores about one centre.
+			if off, round := s.recess(p, 1-side); ok && step > s.budget() && bore[side] && round && off < step {
+				p.step = off
+				return "stepped"
+			}
+		}
+		if p.step = step; ok {
+			return name
+		}
+	}
+	for side := range 2 {
+		if off, round := s.recess(p, 1-side); bore[side] && round {
+			p.step = off
 			return "stepped"
 		}
 	}
 	return ""
 }
 
-// recess says whether a side's cut around the round hole p is itself round about
-// the same centre: its wall is equally far in 32 directions.
-func (s *study) recess(p *patch, side int) bool {
+// thicker gives by how much more is left in a blank of nominal thickness, mm: a side whose
+// zero lies on the bed goes as much less deep into a thinner blank.
+func (s *study) thicker() float64 {
+	d := s.nominal()
+	for side := range 2 {
+		if s.level(side) == Bed {
+			d -= s.nominal()
+		}
+	}
+	return d
+}
+
+// nominal gives how much thicker than this blank the nominal one is, mm.
+func (s *study) nominal() float64 {
+	if s.q.Nominal == 0 {
+		return 0
+	}
+	return s.q.Nominal - s.q.T
+}
+
+func (s *study) level(side int) Level { return [2]Level{s.q.FaceLevel, s.q.BackLevel}[side] }
+
+// beyond gives by how much a side alone, at the cutter's full diameter, goes through at p,
+// in the thicker of the measured and the nominal blank.
+func (s *study) beyond(p *patch, side int) float64 {
+	v := -s.thick(side) - s.full(p, side)
+	if s.level(side) == Top {
+		v -= max(0, s.nominal())
+	}
+	return v
+}
+
+// full gives how deep a side goes at p over the full diameter of its cutter: of a drill not
+// the point.
+func (s *study) full(p *patch, side int) float64 {
+	c := p.tool[side]
+	if c == nil || c.Shape != Drill {
+		return p.level[side]
+	}
+	tip := 0.0
+	for line := range p.made[side] {
+		for _, k := range s.runs[side].keptOn(line) {
+			tip = min(tip, k.bottom())
+		}
+	}
+	return tip + c.p.height(c.p.R)
+}
+
+// overlap gives by how much the cuts of both sides pass each other at p.
+func (s *study) overlap(p *patch) float64 {
+	over := p.low
+	for side, c := range p.tool {
+		if c.Shape == Drill {
+			over = min(over, -s.g.T-s.full(p, side)-s.full(p, 1-side))
+		}
+	}
+	return over
+}
+
+// breakthrough gives by how much cuts of both sides must pass each other, mm.
+func (s *study) breakthrough() float64 {
+	if s.q.Breakthrough != nil {
+		return *s.q.Breakthrough
+	}
+	return DefaultBreakthrough
+}
+
+// bores says whether a side makes p as a drilled or bored hole: round, no wider than
+// roundWidth, with plunges, circles about its centre and steps out from there alone.
+func (s *study) bores(p *patch, side int) bool {
+	if !p.cut[side] || !p.flat[side] || !s.round(p) {
+		return false
+	}
+	wide := float64(max(p.i1-p.i0, p.j1-p.j0)+1) * s.g.Cell
+	if wide > roundWidth*p.tool[side].Diameter+2*s.g.Cell {
+		return false
+	}
+	x, y := (float64(p.i0+p.i1)/2+0.5)*s.g.Cell, (float64(p.j0+p.j1)/2+0.5)*s.g.Cell
+	n := 0
+	for line := range p.made[side] {
+		for _, k := range s.runs[side].keptOn(line) {
+			if n++; !k.about(x, y, wide/2, s.g.Cell) {
+				return false
+			}
+		}
+	}
+	return n > 0
+}
+
+// about says whether the cutter goes straight down, or on a circle about (x, y), or on a
+// chord of one, or straight out from there, within slack and no farther than radius.
+func (k *stroke) about(x, y, radius, slack float64) bool {
+	if k.kind == levelArc {
+		return math.Hypot(k.x-x, k.y-y) <= slack && k.radius <= radius
+	}
+	at := func(t float64) float64 {
+		a, b := k.along(t)
+		return math.Hypot(a-x, b-y)
+	}
+	if at(0) > radius || at(1) > radius {
+		return false
+	}
+	across := math.Abs((k.x-x)*k.uy - (k.y-y)*k.ux)
+	return k.length == 0 || across <= slack || math.Abs(at(0)-at(1)) <= 2*slack && at(0)-at(0.5) <= slack
+}
+
+// recess says whether a side's cut around the round hole p is itself round about the same
+// centre and wider: its wall is equally far in 32 directions. off is by how much the two
+// centres lie apart, to a cell; where the walls stand near each other, from the strokes.
+func (s *study) recess(p *patch, side int) (off float64, ok bool) {
 	g := s.g
 	ci, cj := float64(p.i0+p.i1)/2, float64(p.j0+p.j1)/2
 	level := g.depth(side, int(math.Round(ci)), int(math.Round(cj)))
 	if level >= 0 {
-		return false
+		return 0, false
 	}
-	limit := roundWidth * 2 * p.across() / g.Cell
 	least, greatest := math.Inf(1), 0.0
 	for n := range 32 {
 		sin, cos := math.Sincos(float64(n) * math.Pi / 16)
 		d := 0.0
-		for ; d <= limit; d += 0.5 {
+		for ; ; d += 0.5 {
 			i, j := int(math.Round(ci+cos*d)), int(math.Round(cj+sin*d))
-			if !g.inside(i, j) || g.depth(side, i, j) > level/2 {
+			if !g.inside(i, j) {
+				return 0, false
+			}
+			if g.depth(side, i, j) > level/2 {
 				break
 			}
 		}
-		if d > limit {
-			return false
-		}
 		least, greatest = min(least, d), max(greatest, d)
 	}
-	return greatest-least <= 3+0.2/g.Cell && least*2*g.Cell >= p.width-3*g.Cell
+	wide := float64(max(p.i1-p.i0, p.j1-p.j0) + 1)
+	if greatest-least > 3+0.2/g.Cell || least*2 < wide-3 {
+		return 0, false
+	}
+	var beyond []float64
+	for _, q := range s.pairs(p) {
+		if q.met && q.same {
+			beyond = append(beyond, q.beyond)
+		}
+	}
+	if 2*len(beyond) > len(p.rims) {
+		lo, hi := bulk(beyond)
+		return (hi - lo) / 2, true
+	}
+	// Cells show no less than three of them.
+	return max(0, (greatest-least-3)*g.Cell/2), true
 }
 
-// equalHoles says whether p is one round hole on both sides, cut flat.
-func (s *study) equalHoles(p *patch) bool {
-	if p.alone[0] || p.alone[1] || !p.cut[0] || !p.cut[1] || !p.flat[0] || !p.flat[1] || !s.round(p) {
-		return false
-	}
-	s.outline(p, s.islands)
-	return p.agree >= roundShare
-}
-
-// window is rules 5 and 6.
-func (s *study) window(p *patch) bool {
-	const same = 0.02 // mm between the floors of one job
-	if s.equalHoles(p) {
-		near := func(o *patch) bool {
-			return math.Abs(o.level[0]-p.level[0]) <= same || math.Abs(o.level[1]-p.level[1]) <= same
-		}
-		for _, o := range s.shorts {
-			if near(o) {
-				return true
-			}
-		}
-		for _, o := range s.patches {
-			if (o.kind == "groove" || o.kind == "hole") && !o.alone[0] && !o.alone[1] && o.cut[0] && o.cut[1] && near(o) {
-				return true
-			}
+// count holds what goes through against the numbers that were declared. Dowel holes and bores
+// aren't counted. What one closed cut joins, tabs or not, counts once; an outline is what
+// leaves pieces apart from each other, all else an opening.
+func (s *study) count(out *Result) (declared bool) {
+	g := s.g
+	for _, t := range s.q.Through {
+		if i, j := g.cellAt(t[0], t[1]); g.inside(i, j) && !s.nearThrough(t[0], t[1], func(int) bool { return true }) {
+			out.Findings = append(out.Findings, Finding{Code: CodeShort, Side: Both, Placed: true, X: t[0], Y: t[1], Depth: s.under(t[0], t[1]),
+				Amount: g.Web(i, j), Index: 1, FaceLine: g.cutLine(faceSide, i, j), BackLine: g.cutLine(backSide, i, j), Count: 1})
 		}
 	}
-	part := [2]bool{p.alone[faceSide], p.alone[backSide]}
-	if !part[0] && !part[1] {
-		if s.outline(p, s.islands); !p.cut[0] || !p.cut[1] || p.agree < wallShare {
-			return false
-		}
-		part = [2]bool{true, true}
-	}
-	for side := range 2 {
-		if !part[side] {
+	gaps := g.connectAt(false, true, func(c *tile, k, i, j int) bool { return s.pieces.label(i, j) < 0 })
+	split := gaps.split()
+	size := s.pieces.cells()
+	counts := func(label int) bool { return float64(size[label])*g.Cell*g.Cell >= max(minLoose, 9*g.Cell*g.Cell) }
+	seen := map[int]bool{}
+	for _, p := range s.patches {
+		n := gaps.label(int(p.spans[0].i0), int(p.spans[0].j))
+		if n < 0 || s.isHole(p) {
 			continue
 		}
-		if !p.flat[side] {
-			return false
+		i0, j0, i1, j1 := box(split[n])
+		p.outlines = len(s.pieces.beside(split[n], counts)) > 1 || i0 == 0 && j0 == 0 && i1 == g.NX-1 && j1 == g.NY-1
+		if p.first = !seen[n]; p.first && p.outlines {
+			out.Outlines++
+		} else if p.first {
+			out.Openings++
 		}
-		found := false
-		for _, o := range s.patches {
-			found = found || (o.kind == "groove" || o.kind == "hole") && o.cut[side] &&
-				o.alone == p.alone && math.Abs(o.level[side]-p.level[side]) <= same
-		}
-		if !found {
-			return false
+		seen[n] = true
+	}
+	c := s.q.Count
+	if c == nil {
+		return false
+	}
+	declared = true
+	for n, v := range [2][2]int{{out.Outlines, c.Outlines}, {out.Openings, c.Openings}} {
+		if v[0] != v[1] {
+			declared = false
+			out.Findings = append(out.Findings, Finding{Code: CodeCount, Side: Both, Index: n, Amount: float64(v[0]), Limit: float64(v[1]), Count: 1})
 		}
 	}
-	return true
+	for _, p := range s.patches {
+		if declared {
+			p.kind = "declared"
+		}
+	}
+	return declared
 }
 
 // under gives how deep the face is cut at a place.
@@ -286,12 +414,13 @@ func (s *study) under(x, y float64) float64 {
 	return max(0, -s.g.depth(faceSide, i, j))
 }
 
-// step gives the step between the walls of two sides that is allowed, mm.
-func (s *study) step() float64 { return cmp.Or(s.q.Step, DefaultStep) }
+// budget gives how far apart the walls of two sides may stand, mm: as far as the back may lie
+// off, which without a register isn't known.
+func (s *study) budget() float64 { return cmp.Or(s.q.Misalignment, DefaultBudget) }
 
 // report turns the patches into results and findings.
 func (s *study) report(out *Result) {
-	limit := s.step()
+	limit := s.budget()
 	barely := Finding{Code: CodeShortTolerance, Side: Both, Placed: true}
 	exact := Finding{Code: CodeMeets, Side: Both, Placed: true}
 	for _, p := range s.patches {
@@ -309,10 +438,10 @@ func (s *study) report(out *Result) {
 			x, y = s.g.Centre(i, j)
 			f, b = s.g.cutLine(faceSide, i, j), s.g.cutLine(backSide, i, j)
 		}
-		t := Through{Kind: p.kind, Both: !p.alone[0] && !p.alone[1], X: x, Y: y, Area: p.area,
+		t := Through{Kind: p.kind, Outline: p.outlines, First: p.first, Both: !p.alone[0] && !p.alone[1], X: x, Y: y, Area: p.area,
 			Overlap: max(0, p.usual), FaceLine: f, BackLine: b}
 		// Of what one side makes through alone, ledges has told.
-		if t.Step = p.step; t.Both && p.step > limit {
+		if t.Step = p.step; t.Both && p.step > DefaultStep && p.kind != "declared" {
 			w := Finding{Code: CodeStep, Side: Both, Placed: true, X: x, Y: y,
 				Depth: s.under(x, y), Amount: p.step, Limit: limit, Area: p.area, FaceLine: f, BackLine: b, Count: 1}
 			if p.kind == "stepped" {

@@ -22,15 +22,16 @@ import (
 // Shape is the shape of a cutter's end.
 type Shape uint8
 
-// The four shapes.
+// The five shapes.
 const (
-	Flat Shape = iota // flat end mill, drill taken as flat
-	Ball              // ball nose
-	Vee               // cone with a sharp tip
-	Bull              // flat end with a corner radius
+	Flat  Shape = iota // flat end mill, drill taken as flat
+	Ball               // ball nose
+	Vee                // cone with a sharp tip
+	Bull               // flat end with a corner radius
+	Drill              // drill with a point: depths are its tip's
 )
 
-var shapeNames = [...]string{"flat", "ball", "vee", "bull"}
+var shapeNames = [...]string{"flat", "ball", "vee", "bull", "drill"}
 
 // String gives the shape's name as the maker writes it.
 func (s Shape) String() string { return shapeNames[s] }
@@ -40,7 +41,7 @@ type Tool struct {
 	Number   int
 	Shape    Shape
 	Diameter float64 // greatest cutting diameter, mm
-	Angle    float64 // vee: the included angle, degrees
+	Angle    float64 // vee and drill: the included angle of the point, degrees
 	Corner   float64 // bull: the corner radius, mm
 	Flute    float64 // length that cuts, from the tip, mm; 0 is not known
 	Shank    float64 // diameter above the flutes, mm; 0 is the cutting diameter
@@ -50,8 +51,8 @@ type Tool struct {
 const maxDiameter = 1000
 
 // ParseTool reads one cutter as NUMBER=SHAPE,DIAMETER[,X], for example "1=flat,6",
-// "2=ball,3", "3=vee,6,60" (included angle in degrees) or "4=bull,6,1" (corner
-// radius). Plain lengths are in unit; "mm" or "in" behind a length and fractions
+// "2=ball,3", "3=vee,6,60" (included angle in degrees), "4=bull,6,1" (corner
+// radius) or "5=drill,3,118" (point angle in degrees). Plain lengths are in unit; "mm" or "in" behind a length and fractions
 // such as 1/4 or 1-1/8 are taken too. The tool's lengths come back in millimetres.
 // The error is a *fault.Error.
 func ParseTool(s string, unit transform.Unit) (Tool, error) {
@@ -59,7 +60,7 @@ func ParseTool(s string, unit transform.Unit) (Tool, error) {
 		return Tool{}, &fault.Error{
 			Found:    fmt.Sprintf("tool %q: %s", s, found),
 			Expected: expected,
-			Hint:     "write a tool as 1=flat,6 or 2=ball,3 or 3=vee,6,60 or 4=bull,6,1",
+			Hint:     "write a tool as 1=flat,6 or 2=ball,3 or 3=vee,6,60 or 4=bull,6,1 or 5=drill,3,118",
 		}
 	}
 	num, rest, ok := strings.Cut(s, "=")
@@ -85,12 +86,12 @@ func ParseTool(s string, unit transform.Unit) (Tool, error) {
 		}
 	}
 	if shape < 0 {
-		return bad(fmt.Sprintf("shape %q", words[0]), "flat, ball, vee or bull")
+		return bad(fmt.Sprintf("shape %q", words[0]), "flat, ball, vee, bull or drill")
 	}
 	t.Shape = Shape(shape)
-	want := 2
-	if t.Shape == Vee || t.Shape == Bull {
-		want = 3
+	want := 3
+	if t.Shape == Flat || t.Shape == Ball {
+		want = 2
 	}
 	if len(words) != want {
 		found := fmt.Sprintf("%d values", len(words)-1)
@@ -98,14 +99,14 @@ func ParseTool(s string, unit transform.Unit) (Tool, error) {
 			found = "1 value"
 		}
 		return bad(found+" after the shape",
-			[...]string{"the diameter", "the diameter", "diameter and included angle", "diameter and corner radius"}[shape])
+			[...]string{"the diameter", "the diameter", "diameter and included angle", "diameter and corner radius", "diameter and point angle, such as 118"}[shape])
 	}
 	var err error
 	if t.Diameter, err = parseLength(words[1], unit); err != nil {
 		return bad("diameter "+err.Error(), "a length over 0")
 	}
 	switch t.Shape {
-	case Vee:
+	case Vee, Drill:
 		d, derr := decimal.NewFromString(words[2])
 		if derr != nil || strings.ContainsAny(words[2], "eE") {
 			return bad(fmt.Sprintf("angle %q", words[2]), "degrees over 0 and under 180")
@@ -174,10 +175,10 @@ func (t Tool) Validate() error {
 	}
 	switch {
 	case int(t.Shape) >= len(shapeNames):
-		return bad("shape", float64(t.Shape), "flat, ball, vee or bull")
+		return bad("shape", float64(t.Shape), "flat, ball, vee, bull or drill")
 	case !(t.Diameter > 0 && t.Diameter <= maxDiameter):
 		return bad("diameter", t.Diameter, "over 0 and at most 1000 mm")
-	case t.Shape == Vee && !(t.Angle > 0 && t.Angle < 180):
+	case (t.Shape == Vee || t.Shape == Drill) && !(t.Angle > 0 && t.Angle < 180):
 		return bad("included angle", t.Angle, "over 0 and under 180 degrees")
 	case t.Shape == Bull && !(t.Corner > 0 && t.Corner <= t.Diameter/2):
 		return bad("corner radius", t.Corner, "over 0 and at most half the diameter")
@@ -213,7 +214,7 @@ func (t Tool) profile() *profile {
 	case Bull:
 		p.r = t.Corner
 		p.flat = p.R - p.r
-	case Vee:
+	case Vee, Drill:
 		p.k = 1 / math.Tan(t.Angle*math.Pi/360)
 	}
 	return p.tabled()
@@ -278,4 +279,22 @@ func (p *profile) high(d float64) float64 { return p.hi[min(int(d*p.scale), prof
 func (t Tool) Rise(delta float64) float64 {
 	p := t.profile()
 	return p.height(p.R) - p.height(math.Max(0, p.R-delta))
+}
+
+// Widest gives the greatest cutter radius of the tools in unit u; 0 without tools.
+// The diameter was read from a decimal, so rounding it to 1e-9 mm restores it; in
+// inches the radius, which of a metric cutter has no last digit, is rounded up at 1e-8,
+// so that it has at most 9 decimals in millimetres too. It only keeps cutters clear of
+// things: no coordinate is reckoned from it.
+func Widest(tools []Tool, u transform.Unit) decimal.Decimal {
+	var widest float64
+	for _, t := range tools {
+		widest = max(widest, t.Diameter, t.Shank)
+	}
+	r := decimal.NewFromFloat(widest).Round(9).Div(decimal.New(2, 0))
+	r, exact := transform.Convert(r, transform.MM, u, 12)
+	if !exact {
+		return r.RoundCeil(8)
+	}
+	return r.RoundCeil(9)
 }

@@ -46,13 +46,9 @@ func (s *study) turned(out *Result) {
 		out.Findings = append(out.Findings, Finding{Code: CodeTurned, Side: Both, Placed: true, X: x, Y: y, Depth: -f.h, Amount: max(0, least), Limit: q.Web,
 			FaceLine: g.cutLine(faceSide, f.i, f.j), BackLine: g.cutLine(backSide, b.i, b.j), Count: 1})
 	}
-	step := q.Step
-	if step == 0 {
-		step = DefaultStep
-	}
 	for _, t := range out.Through {
 		off := math.Hypot(t.X-q.FreeTurn[0], t.Y-q.FreeTurn[1])
-		if t.Both && (t.Kind == "hole" || t.Kind == "stepped") && off > step+g.Cell {
+		if t.Both && (t.Kind == "hole" || t.Kind == "stepped") && off > DefaultStep+g.Cell {
 			out.Findings = append(out.Findings, Finding{Code: CodeTurned, Index: 1, Side: Both, Placed: true, X: t.X, Y: t.Y, Amount: off,
 				FaceLine: t.FaceLine, BackLine: t.BackLine, Count: 1})
 		}

@@ -8,9 +8,9 @@ import (
 
 // inset gives how far inside the wall of a side's cut a place lies, measured from
 // the strokes around the one on the given line; ok is false where they weren't
-// kept. It is the greatest of radius less distance over all strokes at least half
-// as deep as the cut is there. w is that stroke.
-func (r *run) inset(line int, x, y, depth float64) (d float64, w *stroke, ok bool) {
+// kept. It is the greatest of radius less distance over all strokes that go down to
+// level. w is that stroke.
+func (r *run) inset(line int, x, y, level float64) (d float64, w *stroke, ok bool) {
 	const around = 96
 	a := sort.Search(len(r.kept), func(i int) bool { return int(r.kept[i].line) >= line })
 	if a == len(r.kept) || int(r.kept[a].line) != line {
@@ -19,7 +19,7 @@ func (r *run) inset(line int, x, y, depth float64) (d float64, w *stroke, ok boo
 	d = math.Inf(-1)
 	for i := max(0, a-around); i < min(len(r.kept), a+around); i++ {
 		k := &r.kept[i]
-		if k.bottom() > depth/2 {
+		if k.bottom() > level {
 			continue
 		}
 		if near, _, _ := k.near(x, y); k.p.R-near > d {
@@ -40,11 +40,12 @@ func (s *stroke) away(x, y float64) (dx, dy float64) {
 	return (at(x+e, y) - at(x-e, y)) / (2 * e), (at(x, y+e) - at(x, y-e)) / (2 * e)
 }
 
-// pair is a place at the edge of a patch where both sides have their wall.
+// pair is a place at the edge of a patch with the walls of both sides there.
 type pair struct {
 	rim
+	met    bool    // both sides have their wall within reach
+	corner bool    // the larger of two cutters makes it about an end of its way: an inside corner
 	beyond float64 // mm: how much farther out the face's wall stands than the back's
-	left   bool    // of the face's way
 	same   bool    // both walls run the same way there
 	lines  [2]int  // of the two walls
 }
@@ -59,55 +60,71 @@ func (s *study) reach(p *patch) float64 {
 	return max(0.5, d/3)
 }
 
-// pairs gives the places at p's edge where both sides have their wall within reach, and
-// how the two stand there.
+// pairs gives the places at p's edge, and how the walls of the two sides stand there.
 func (s *study) pairs(p *patch) []pair {
 	g := s.g
 	if p.tool[faceSide] == nil || p.tool[backSide] == nil {
 		return nil
 	}
+	larger := faceSide
+	if p.tool[backSide].Diameter > p.tool[faceSide].Diameter {
+		larger = backSide
+	}
 	slack := s.reach(p) + g.Cell
-	var out []pair
+	out := make([]pair, 0, len(p.rims))
 	for _, m := range p.rims {
-		q := pair{rim: m, same: true}
+		q := pair{rim: m, same: true, met: true}
 		var far, inset [2]float64
 		var by [2]*stroke
-		exact, found := true, true
+		exact := true
 		x, y := g.Centre(m.i, m.j)
 		for side := range 2 {
-			i, j, d, ok := s.wallAt(side, m, slack)
-			if found = found && ok; !found {
-				break
+			i, j, d, level, ok := s.wallAt(side, m, slack)
+			if !ok {
+				q.met = false
+				continue
 			}
 			far[side] = d
 			q.lines[side] = g.cutLine(side, i, j)
-			inset[side], by[side], ok = s.runs[side].inset(q.lines[side], x, y, g.depth(side, i, j))
+			inset[side], by[side], ok = s.runs[side].inset(q.lines[side], x, y, level)
 			exact = exact && ok
 		}
-		if !found {
-			continue
+		if k := by[larger]; k != nil && p.tool[faceSide].Diameter != p.tool[backSide].Diameter {
+			q.corner = k.past(x, y)
 		}
-		if by[faceSide] != nil {
-			q.left = by[faceSide].left(x, y)
-		}
-		if exact {
+		switch {
+		case !q.met:
+		case exact:
 			q.beyond = inset[faceSide] - inset[backSide]
 			ax, ay := by[faceSide].away(x, y)
 			bx, by := by[backSide].away(x, y)
 			q.same = ax*bx+ay*by >= sameTurn
-		} else if q.beyond = far[faceSide] - far[backSide]; math.Abs(q.beyond) <= 1.5*g.Cell {
-			// The grid alone knows no better than a cell and a half.
-			q.beyond = 0
+		default:
+			if q.beyond = far[faceSide] - far[backSide]; math.Abs(q.beyond) <= 1.5*g.Cell {
+				// The grid alone knows no better than a cell and a half.
+				q.beyond = 0
+			}
 		}
 		out = append(out, q)
 	}
 	return out
 }
 
+// past says whether the nearest place on the cutter's way to (x, y) is an end of it, with
+// (x, y) beyond that end.
+func (s *stroke) past(x, y float64) bool {
+	if s.kind == levelArc {
+		t := s.share(x, y)
+		return !s.full && (t == 0 || t == 1)
+	}
+	_, _, along := s.near(x, y)
+	return s.length > 0 && (along < 0 || along > s.length)
+}
+
 // wallAt looks for the wall of a side's cut straight out from a place at a patch's edge,
 // straight in where the side doesn't cut there. It gives the last cell that is cut and how
 // far out it ends. The wall must run as the edge does: at a tab it ends.
-func (s *study) wallAt(side int, m rim, slack float64) (i, j int, d float64, ok bool) {
+func (s *study) wallAt(side int, m rim, slack float64) (i, j int, d, level float64, ok bool) {
 	g := s.g
 	at := func(d float64) (int, int) {
 		return int(math.Round(float64(m.i) + m.nx*d)), int(math.Round(float64(m.j) + m.ny*d))
@@ -117,71 +134,98 @@ func (s *study) wallAt(side int, m rim, slack float64) (i, j int, d float64, ok 
 		return nx*m.nx+ny*m.ny >= wallTurn
 	}
 	i, j = m.i, m.j
-	if h := g.depth(side, i, j); h < 0 {
+	level = s.wallLevel(side, i, j)
+	if g.depth(side, i, j) < 0 {
 		for d = 0.5; d*g.Cell <= slack; d += 0.5 {
 			a, b := at(d)
-			if !g.inside(a, b) || g.depth(side, a, b) > h/2 {
-				return i, j, d * g.Cell, along(a, b, h/2)
+			if !g.inside(a, b) || g.depth(side, a, b) > level {
+				return i, j, d * g.Cell, level, along(a, b, level)
 			}
 			i, j = a, b
 		}
-		return 0, 0, 0, false
+		return 0, 0, 0, 0, false
 	}
 	for d = -0.5; -d*g.Cell <= slack; d -= 0.5 {
 		if i, j = at(d); !g.inside(i, j) {
 			break
 		}
 		if h := g.depth(side, i, j); h < 0 {
-			return i, j, d * g.Cell, along(i, j, h/2)
+			return i, j, d * g.Cell, h / 2, along(i, j, h/2)
 		}
 	}
-	return 0, 0, 0, false
+	return 0, 0, 0, 0, false
 }
 
-// walls measures over how much of p's edge both sides have their wall at the same
-// place, and the step between the two walls there. What one side makes through alone
-// is left to ledges.
-func (s *study) walls(p *patch) {
-	if p.alone[faceSide] || p.alone[backSide] {
-		return
+// wallLevel gives how deep a side's cut must be to count at a cell: half as deep as there, and
+// deep enough to go through with the other side's where that does.
+func (s *study) wallLevel(side, i, j int) float64 {
+	g := s.g
+	h := g.depth(side, i, j)
+	return min(h/2, max(h, throughSlack-g.T-g.depth(1-side, i, j)))
+}
+
+// agreement holds the walls of the two sides against each other, piece by piece: ok says that
+// one piece beside p has both walls all along, and step by how much they lie apart there at
+// most. Where there are two pieces one may be the waste, whose wall is no matter, nor are the
+// leads in it. At a tab there is no piece; an inside corner that the larger cutter can't reach
+// isn't compared. Walls miss where, within the smaller cutter's radius, half of the edge lacks
+// one of the two.
+func (s *study) agreement(p *patch) (step float64, ok bool) {
+	around := map[int][]pair{} // by piece; -1 is tabs
+	most := 0
+	reach := s.reach(p) + 3*s.g.Cell
+	for _, q := range s.pairs(p) {
+		l := s.ahead(s.pieces, q.rim, reach)
+		around[l] = append(around[l], q)
+		if l >= 0 {
+			most = max(most, len(around[l]))
+		}
 	}
-	all := s.pairs(p)
-	if len(all) == 0 {
-		return
+	step = math.Inf(1)
+	if len(around[-1]) > 0 && (s.bores(p, faceSide) || s.bores(p, backSide)) {
+		return step, false // no hole has tabs
 	}
-	p.agree = float64(len(all)) / float64(len(p.rims))
-	var beyond []float64
-	var steps [2][]float64 // right and left of the face's way
-	for _, q := range all {
-		if !q.same {
+	for l, list := range around {
+		if l < 0 || 4*len(list) < most || s.misses(p, list, around[-1]) {
 			continue
 		}
-		n := 0
-		if q.left {
-			n = 1
+		var apart []float64
+		for _, q := range list {
+			if q.met && q.same && !q.corner {
+				apart = append(apart, math.Abs(q.beyond))
+			}
 		}
-		steps[n] = append(steps[n], math.Abs(q.beyond))
-		beyond = append(beyond, q.beyond)
-	}
-	if s.round(p) && len(beyond) > 0 {
-		// Bores of two sizes about one centre are a stepped hole; else they lie off
-		// each other by half of the difference between the two walls across.
-		lo, hi := bulk(beyond)
-		p.step, p.larger = (hi-lo)/2, math.Abs(hi+lo)/2
-		return
-	}
-	for _, v := range steps {
-		if len(v) > 0 {
-			_, hi := bulk(v)
-			p.step = max(p.step, hi)
+		if 2*len(apart) >= len(list) {
+			_, hi := bulk(apart)
+			step = min(step, hi)
 		}
 	}
-	// Cutters of two sizes agree on the part's side alone.
-	if p.tool[faceSide].Diameter != p.tool[backSide].Diameter && len(steps[0]) > 0 && len(steps[1]) > 0 {
-		_, a := bulk(steps[0])
-		_, b := bulk(steps[1])
-		p.step = min(a, b)
+	return step, !math.IsInf(step, 1)
+}
+
+// misses says whether one of the two walls is missing along a stretch of a piece's edge that
+// isn't the end of a tab.
+func (s *study) misses(p *patch, list, tabs []pair) bool {
+	r := max(min(p.tool[faceSide].Diameter, p.tool[backSide].Diameter)/2/s.g.Cell, 3)
+	for _, q := range list {
+		near := func(o pair) bool { return math.Hypot(float64(o.i-q.i), float64(o.j-q.j)) <= r }
+		if q.met || q.corner || slices.ContainsFunc(tabs, near) {
+			continue
+		}
+		all, missing := 0, 0
+		for _, o := range list {
+			if !near(o) {
+				continue
+			}
+			if all++; !o.met && !o.corner {
+				missing++
+			}
+		}
+		if 2*missing > all {
+			return true
+		}
 	}
+	return false
 }
 
 // bulk sorts v and gives its ends but for a few places, so that a short wall across

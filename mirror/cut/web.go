@@ -20,9 +20,6 @@ type Web struct {
 // sides meet and should not.
 func (s *study) web(out *Result) {
 	g, q := s.g, s.q
-	for side := range 2 {
-		s.follow(side)
-	}
 	s.masked = func(i, j int) bool {
 		c, k := g.at(i, j)
 		if c == nil {
