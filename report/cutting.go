@@ -41,8 +41,12 @@ type Cutting struct {
 	BedDepth    *decimal.Decimal // what through cuts may go into the bed
 
 	Through []registration.Point // places meant to be cut through, on the blank face up
-	Held    []registration.Point // places held down to the end, on the blank face up
-	HeldAll bool
+	Count   *cut.Count           // how many places are meant to be; nil where that isn't said
+	// Breakthrough is by how much cuts of both sides must pass each other; Neck how wide the
+	// waste must be that tabs hang on.
+	Breakthrough, Neck *decimal.Decimal
+	Held               []registration.Point // places held down to the end, on the blank face up
+	HeldAll            bool
 
 	Face, Back []cut.Program // in the order in which they run
 	// KeepOffset says that a program may call any offset.
@@ -72,6 +76,19 @@ func (c *Cutting) Request() (cut.Request, []Note) {
 			w.q.Tools[i].Flute = w.mm(*c.Flute)
 		}
 	}
+	if q.Stock != nil {
+		w.q.Nominal = w.mm(q.Stock.T)
+	}
+	for _, v := range []struct {
+		from *decimal.Decimal
+		to   **float64
+	}{{c.Breakthrough, &w.q.Breakthrough}, {c.Neck, &w.q.Neck}} {
+		if v.from != nil {
+			mm := w.mm(*v.from)
+			*v.to = &mm
+		}
+	}
+	w.q.Count = c.Count
 	for _, p := range c.Through {
 		w.q.Through = append(w.q.Through, w.point(p))
 	}

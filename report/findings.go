@@ -88,7 +88,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		if f.Elsewhere != nil {
 			back = &Place{f.Elsewhere[0] * k, f.Elsewhere[1] * k}
 		}
-		c.Findings = append(c.Findings, Finding{Code: string(f.Code), Level: levelOfFinding(f.Code), Hit: isHit(f.Code), Side: f.Side.String(),
+		c.Findings = append(c.Findings, Finding{Code: string(f.Code), Level: levelOfFinding(f), Hit: isHit(f.Code), Side: f.Side.String(),
 			X: f.X * k, Y: f.Y * k, Back: back, Depth: f.Depth * k, HasPlace: f.Placed, HasDepth: f.Depth != 0,
 			FaceLine: f.FaceLine, BackLine: f.BackLine, FaceFile: f.FaceFile, BackFile: f.BackFile, Text: text, Do: do})
 	}
@@ -96,20 +96,42 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		// The nanometre covers the rounding of sums of decimals in binary.
 		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), a.LeftLow * k, a.LeftHigh * k, a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6, a.Room * k})
 	}
-	c.Notes = compensationNotes(r.Comp, k, s.Unit.String())
+	c.Notes = append(throughNote(r, k, s.Unit.String()), compensationNotes(r.Comp, k, s.Unit.String())...)
 	return c
 }
 
 // levelOfFinding says what a finding weighs. What doesn't make the answer no are cuts in
 // a part that stands on its tabs, which may be strong enough for them, cuts that just
-// meet, and a vee that may have flutes above its cone.
-func levelOfFinding(c cut.Code) string {
-	switch c {
-	case cut.CodeEarly, cut.CodeMeets, cut.CodeCone:
+// meet, a step no larger than the back may be off, and a vee that may have flutes above its cone.
+func levelOfFinding(f cut.Finding) string {
+	switch {
+	case f.Code == cut.CodeEarly, f.Code == cut.CodeMeets, f.Code == cut.CodeCone, f.Code == cut.CodeStep && f.Amount <= f.Limit:
 		return "note"
 	}
 	return "finding"
 }
+
+// throughNote says what was taken for meant because nothing was said of it, and the line that
+// says it.
+func throughNote(r *cut.Result, k float64, u string) []Note {
+	least, n := math.Inf(1), 0
+	for _, t := range r.Through {
+		if t.Kind != "declared" {
+			n++
+			least = min(least, t.Overlap)
+		}
+	}
+	if n == 0 || r.Counted {
+		return nil
+	}
+	text := "taken as meant: " + plural(r.Outlines, "outline", "outlines") + " and " + plural(r.Openings, "opening", "openings") +
+		" cut through, by at least " + rounded(math.Floor(least*k*1e3+1e-3)/1e3, 3) + " " + u +
+		"; if so: through = \"outlines=" + itoa(r.Outlines) + ",openings=" + itoa(r.Openings) + "\""
+	return []Note{{Code: NoteThroughTaken, Level: "warning", Text: text}}
+}
+
+// NoteThroughTaken says what was taken for meant to be cut through.
+const NoteThroughTaken = "through-taken"
 
 // isHit says that a finding is about a cutter running into something.
 func isHit(c cut.Code) bool {
@@ -137,6 +159,9 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 	switch f.Code {
 	case cut.CodeThrough:
 		text, do = "broken through: face and back meet, overlap "+mm(f.Amount)+", hole of "+area, "cut one side less deep, or move one of the two; where it is meant: through = [\""+at+"\"]"
+		if f.Limit > 0 {
+			text, do = "cuts of face and back pass each other by "+mm(f.Amount)+", at least "+mm(f.Limit)+" asked for", "cut one of them deeper [breakthrough]; where it is meant: through = [\""+at+"\"]"
+		}
 		if f.FaceLine == 0 || f.BackLine == 0 {
 			alone, opposite := "face", "the bed side"
 			if f.FaceLine == 0 {
@@ -144,6 +169,12 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 			}
 			text, do = "broken through: the "+alone+" alone comes out on "+opposite+" by "+mm(f.Amount)+", hole of "+area, "cut the "+alone+" less deep, or take a thicker blank [stock, measured]; where it is meant: through = [\""+at+"\"]"
 		}
+	case cut.CodeCount:
+		text = plural(int(f.Amount), "opening", "openings") + " cut through, " + itoa(int(f.Limit)) + " expected"
+		if f.Index == 0 {
+			text = plural(int(f.Amount), "outline", "outlines") + " cut through, " + itoa(int(f.Limit)) + " expected"
+		}
+		do = "find the one that is wrong, or correct the number [through]"
 	case cut.CodeWeb:
 		text, do = "web too thin: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut one side less deep, or take a thicker blank [stock, measured, web]"
 	case cut.CodeWebTolerance:
@@ -162,6 +193,9 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 		text, do = "wall too thin with all errors taken off: "+mm(f.Amount)+" left between a cut of the face and one of the back beside it, "+mm(f.Limit)+" asked for", closer
 	case cut.CodeShort:
 		text, do = "cuts that should meet don't: "+mm(f.Amount)+" is left between face and back", "cut one of them deeper; if a web should stay, cut less deep, or take a thicker blank [stock, measured, web]"
+		if f.Index == 1 {
+			text, do = "not cut through where it should be: "+mm(f.Amount)+" left", "cut deeper, or correct the place [through]"
+		}
 		if f.Length > 0 {
 			text = "a cut that goes through falls short by " + mm(f.Amount) + " along " + mm(f.Length) + ", more than a tab"
 			do = "cut deeper there, or leave a higher tab"

@@ -142,7 +142,7 @@ type Program struct {
 // Tool is one cutter.
 type Tool struct {
 	Number int
-	Shape  string // flat, ball, vee or bull
+	Shape  string // flat, ball, vee, bull or drill
 	Dia    decimal.Decimal
 	X      *decimal.Decimal // vee: included angle in degrees; bull: corner radius
 	Flute  *decimal.Decimal

@@ -16,7 +16,7 @@ func ToolOf(t cut.Tool, unit transform.Unit) Tool {
 	}
 	out := Tool{Number: t.Number, Shape: t.Shape.String(), Dia: length(t.Diameter)}
 	switch t.Shape {
-	case cut.Vee:
+	case cut.Vee, cut.Drill:
 		x := decimal.NewFromFloat(t.Angle)
 		out.X = &x
 	case cut.Bull:

@@ -231,6 +231,8 @@ func toolWords(t Tool, unit transform.Unit) string {
 		switch t.Shape {
 		case "vee":
 			s += ", " + t.X.String() + " degrees included"
+		case "drill":
+			s += ", point of " + t.X.String() + " degrees"
 		case "bull":
 			s += ", corner radius " + t.X.String() + " " + unit.String()
 		}

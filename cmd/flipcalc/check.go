@@ -217,7 +217,22 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 	optional(r, "pin-height", length, &k.PinHeight)
 	optional(r, "fence-height", length, &k.FenceHeight)
 	optional(r, "bed-depth", notNegative(r.length), &k.BedDepth)
-	every(r, "through", in(r, registration.ParsePoint), &k.Through)
+	optional(r, "breakthrough", notNegative(r.length), &k.Breakthrough)
+	optional(r, "neck", notNegative(r.length), &k.Neck)
+	var places []*registration.Point
+	every(r, "through", func(s string) (*registration.Point, error) {
+		if n, ok, err := cut.ParseCount(s); ok {
+			k.Count = n
+			return nil, err
+		}
+		p, err := registration.ParsePoint(s, r.unit)
+		return &p, err
+	}, &places)
+	for _, p := range places {
+		if p != nil {
+			k.Through = append(k.Through, *p)
+		}
+	}
 	k.HeldAll = slices.Contains(c.texts("held"), "all")
 	if !k.HeldAll {
 		every(r, "held", in(r, registration.ParsePoint), &k.Held)

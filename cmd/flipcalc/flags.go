@@ -108,7 +108,7 @@ var bedFlags = []flagDef{
 }
 
 var programFlags = []flagDef{
-	{name: "tool", short: "t", arg: "N=SHAPE,D[,X]", usage: "a cutter: 1=flat,6 2=ball,3 3=vee,6,60 4=bull,6,1", many: true, verbs: onBed},
+	{name: "tool", short: "t", arg: "N=SHAPE,D[,X]", usage: "a cutter: 1=flat,6 2=ball,3 3=vee,6,60 4=bull,6,1 5=drill,3,118", many: true, verbs: onBed},
 	{name: "flute", arg: "LENGTH", usage: "flute length of the cutters", verbs: "check sheet prepare"},
 	{name: "face", arg: "FILE", usage: "the face program", values: "@program", verbs: onBed},
 	{name: "mirror", arg: "FILE", usage: "a program cut on the back, mirrored; those of mirror and back run in the order in which the job file names the two", many: true, values: "@program", verbs: "check sheet prepare stations correct origin pins pair mirror", jobOnly: true},
@@ -122,7 +122,9 @@ var checkFlags = []flagDef{
 	{name: "pin-height", arg: "LENGTH", usage: "how high pins and plug stand over the bed; as the dowels' lengths say where --spoilboard is given, else level with the blank", verbs: "check sheet prepare"},
 	{name: "fence-height", arg: "LENGTH", usage: "how high fence and stop stand over the bed; level with the blank by default", verbs: "check sheet prepare"},
 	{name: "bed-depth", arg: "LENGTH", usage: "how deep through cuts may go into the bed or spoilboard", def: "0.5mm", verbs: "check sheet prepare"},
-	{name: "through", arg: "X,Y", usage: "a place that is meant to be cut through, seen from the face, from the blank's near-left corner", many: true, verbs: "check sheet prepare"},
+	{name: "through", arg: "X,Y|COUNT", usage: "what is meant to be cut through: outlines=N,openings=M, or a place, seen from the face, from the blank's near-left corner", many: true, verbs: "check sheet prepare"},
+	{name: "breakthrough", arg: "LENGTH", usage: "by how much cuts of both sides must pass each other to count as cut through", def: "0.5mm", verbs: "check sheet prepare", jobOnly: true},
+	{name: "neck", arg: "LENGTH", usage: "least width of the waste that tabs hang on", def: "3mm", verbs: "check sheet prepare", jobOnly: true},
 	{name: "held", arg: "all|X,Y", usage: "what is held down to the end: all (vacuum, tape), or a place on the blank, seen from the face, from its near-left corner; by default the part at the blank's edge, and what lies under a clamp", many: true, values: "all", verbs: "check sheet prepare"},
 	{name: "picture", arg: "FILE", usage: "picture of check, .png or .svg", values: "@file", verbs: "check"},
 }

@@ -16,6 +16,7 @@ type Result struct {
 	Through       []Through
 	Outlines      int // that are cut through, each closed cut once
 	Openings      int
+	Counted       bool // a number of them was declared
 	Tabs          Tabs
 	Loose         []Loose
 	Hits          []Finding // what a cutter, its shank or a rapid move runs into

@@ -28,6 +28,7 @@ type patch struct {
 	width    float64
 	step     float64
 	made     [2]map[int]int // how many of the cells that were looked at each line cut
+	scant    bool           // recognised but for what the two sides pass each other by
 	outlines bool           // it leaves pieces apart
 	first    bool           // of what one closed cut joins
 	kind     string         // "" for a break-through

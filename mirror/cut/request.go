@@ -5,6 +5,8 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
@@ -46,6 +48,7 @@ type Request struct {
 
 	Through  [][2]float64 // places that are declared to be cut through
 	Count    *Count       // how many places are declared to be
+	Neck     *float64     // how wide what tabs hang on must be; nil takes DefaultNeck
 	Held     [][2]float64 // places that are held down to the end on both sides (tape, screws)
 	Clamped  [2][]Rect    // what clamps cover of the blank on each side, face up; their height is no matter
 	HeldAll  bool         // everything is held (vacuum, tape): nothing comes loose
@@ -59,11 +62,36 @@ const (
 	DefaultStep         = 0.05 // mm: a step in a wall that is told
 	DefaultBudget       = 0.1  // mm: how far apart the walls of the two sides may stand without a register
 	DefaultBreakthrough = 0.5  // mm
+	DefaultNeck         = 3.0  // mm
 	DefaultBedDepth     = 0.5  // mm: what through cuts may go into a spoil board
 )
 
 // Count is how many places are cut through.
 type Count struct{ Outlines, Openings int }
+
+// ParseCount reads a count as outlines=N,openings=M, either alone too. ok is false where s is
+// nothing of the kind; the error is a *fault.Error.
+func ParseCount(s string) (n *Count, ok bool, err error) {
+	if !strings.Contains(s, "=") {
+		return nil, false, nil
+	}
+	n = &Count{}
+	seen := map[string]bool{}
+	for _, part := range strings.Split(s, ",") {
+		name, number, _ := strings.Cut(part, "=")
+		name = strings.TrimSpace(name)
+		v, err := strconv.Atoi(strings.TrimSpace(number))
+		if err != nil || v < 0 || seen[name] || name != "outlines" && name != "openings" {
+			return nil, true, &fault.Error{Found: strconv.Quote(s), Expected: "outlines=N,openings=M, such as outlines=1,openings=5"}
+		}
+		if seen[name] = true; name == "outlines" {
+			n.Outlines = v
+		} else {
+			n.Openings = v
+		}
+	}
+	return n, true, nil
+}
 
 // Program is one side's program: either Read, or Segments where Read is nil.
 type Program struct {

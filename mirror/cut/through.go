@@ -38,6 +38,7 @@ type Island struct {
 	BackLine int
 	Least    [2]float64 // corners of the rectangle around it
 	Greatest [2]float64
+	scant    bool // recognised but for what the two sides pass each other by
 }
 
 // Through is one cut that is meant to go through.
@@ -183,12 +184,19 @@ func (s *study) recognised(p *patch) string {
 	if p.alone[faceSide] || p.alone[backSide] || !p.cut[faceSide] || !p.cut[backSide] || !p.flat[faceSide] || !p.flat[backSide] {
 		return ""
 	}
+	kind := s.fromBoth(p, name, bore, width)
 	over := s.overlap(p)
-	if over <= throughSlack || over-s.thicker() < s.breakthrough()-throughSlack {
+	if scant := over - s.thicker(); over <= throughSlack || scant < s.breakthrough()-throughSlack {
+		p.scant = kind != "" && scant > throughSlack
 		return ""
 	}
+	return kind
+}
+
+// fromBoth is recognised for (b) and (c), whatever the two sides pass each other by.
+func (s *study) fromBoth(p *patch, name string, bore [2]bool, width float64) string {
 	s.outline(p, s.islands)
-	if width <= p.tool[faceSide].Diameter+p.tool[backSide].Diameter+slack || bore[faceSide] && bore[backSide] {
+	if width <= p.tool[faceSide].Diameter+p.tool[backSide].Diameter+2*s.g.Cell || bore[faceSide] && bore[backSide] {
 		step, ok := s.agreement(p)
 		for side := range 2 {
 			// A step all around is that of two bores about one centre.
@@ -393,7 +401,7 @@ func (s *study) count(out *Result) (declared bool) {
 	if c == nil {
 		return false
 	}
-	declared = true
+	declared, out.Counted = true, true
 	for n, v := range [2][2]int{{out.Outlines, c.Outlines}, {out.Openings, c.Openings}} {
 		if v[0] != v[1] {
 			declared = false
@@ -401,7 +409,7 @@ func (s *study) count(out *Result) (declared bool) {
 		}
 	}
 	for _, p := range s.patches {
-		if declared {
+		if declared && p.kind == "" {
 			p.kind = "declared"
 		}
 	}
@@ -427,7 +435,7 @@ func (s *study) report(out *Result) {
 		x, y := s.g.Centre(p.pi, p.pj)
 		f, b := s.g.cutLine(faceSide, p.pi, p.pj), s.g.cutLine(backSide, p.pi, p.pj)
 		if p.kind == "" {
-			w := Island{Area: p.area, X: x, Y: y, Overlap: max(0, p.overlap), FaceLine: f, BackLine: b}
+			w := Island{Area: p.area, X: x, Y: y, Overlap: max(0, p.overlap), FaceLine: f, BackLine: b, scant: p.scant}
 			w.Least = [2]float64{float64(p.i0) * s.g.Cell, float64(p.j0) * s.g.Cell}
 			w.Greatest = [2]float64{float64(p.i1+1) * s.g.Cell, float64(p.j1+1) * s.g.Cell}
 			out.BrokenThrough = append(out.BrokenThrough, w)
@@ -469,6 +477,9 @@ func (s *study) report(out *Result) {
 			Area: w.Area, FaceLine: w.FaceLine, BackLine: w.BackLine, Count: 1}
 		if n == 0 {
 			f.Count = len(out.BrokenThrough)
+		}
+		if w.scant {
+			f.Limit = s.breakthrough()
 		}
 		out.Findings = append(out.Findings, f)
 	}

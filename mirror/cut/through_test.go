@@ -125,7 +125,7 @@ func TestWhatIsTakenForMeant(t *testing.T) {
 		{"a drill whose point alone comes out", with(7, hole(1, 40, 30, -12.4)), nil, nil, "broken-through", "", 0, 1, 1},
 		{"a hole in a thin blank that misses the nominal one", hole(1, 40, 30, -11.6), nil, thin, "broken-through", "", 0, 1, 1},
 		// Numbers.
-		{"as many as declared", join(outline(1, 3, -12.3), hole(1, 40, 30, -12.3), hole(1, 60, 30, -12.3)), nil, func(q *Request) { q.Count = &Count{1, 2} }, "", "declared", 1, 2, 0},
+		{"as many as declared", join(outline(1, 3, -12.3), hole(1, 40, 30, -12.3), hole(1, 60, 30, -12.3)), nil, func(q *Request) { q.Count = &Count{1, 2} }, "", "groove hole hole", 1, 2, 0},
 		{"one more than declared", join(outline(1, 3, -12.3), hole(1, 40, 30, -12.3), hole(1, 60, 30, -12.3)), nil, func(q *Request) { q.Count = &Count{1, 1} }, "through-count", "groove", 1, 2, 0},
 		{"pilots in a tray beside a hole that is declared", join(pilots(5, -6.5), hole(1, 90, 30, -12.3)), tray(1, 20, 15, 80, 45, -6), func(q *Request) { q.Count = &Count{0, 1} }, "broken-through through-count", "hole", 0, 9, 8},
 		{"a declared place where nothing goes through", hole(1, 40, 30, -11), nil, func(q *Request) { q.Through = [][2]float64{{40, 30}} }, "through-short", "", 0, 0, 0},
