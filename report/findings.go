@@ -213,6 +213,9 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 		text, do = side+": a ledge of up to "+mm(f.Amount)+" is left in a hole: the cutter comes down on a helix and makes no level turn at the bottom", "add a level turn, or go deeper by a whole turn"
 	case cut.CodeTab:
 		text, do = "tab of "+mm(f.Amount)+" is too low to hold, at least "+mm(f.Limit), "leave it higher, or hold the part: held = \"all\" for vacuum"
+		if f.Index == 2 {
+			text, do = "tab hangs on waste "+mm(f.Amount)+" wide that is not held, at least "+mm(f.Limit), "move the tab, leave a wider margin, or hold the part [held, neck]"
+		}
 		if f.Index == 1 {
 			text, do = "tab of "+mm(f.Amount)+" may not be there: with all errors taken off "+mm(f.Limit)+" are missing", "leave it higher, or measure the blank [measured, tolerance]; held = \"all\" for vacuum"
 		}

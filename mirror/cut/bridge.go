@@ -13,6 +13,7 @@ type bridge struct {
 	length float64 // mm, along the groove
 	x, y   float64 // a place in its middle
 	line   [2]int
+	across float64 // mm: diameter of the wider cutter there
 }
 
 // bridges finds the places where pieces are joined by what is left under cuts that are
@@ -144,7 +145,9 @@ func (s *study) fronts(spans []span, piece func(i, j int) int) []bridge {
 		}
 		b.x, b.y = g.Centre(mid[0], mid[1])
 		for side := range 2 {
-			b.line[side] = g.cutLine(side, mid[0], mid[1])
+			if b.line[side] = g.cutLine(side, mid[0], mid[1]); b.line[side] > 0 {
+				b.across = max(b.across, s.runs[side].toolAt(b.line[side]).Diameter)
+			}
 		}
 		slices.Sort(heights)
 		b.height = heights[len(heights)/2]

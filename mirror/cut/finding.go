@@ -38,7 +38,8 @@ const (
 	// is how high it is at most, Area its size.
 	CodeLedge Code = "ledge-left"
 	// CodeTab: a tab is so low that it may break, or with Index 1 may not be there on a
-	// blank that is off by the thickness tolerance. Amount is its height, Limit the least.
+	// blank that is off by the thickness tolerance; or with Index 2 it hangs on waste that
+	// isn't held by a neck as wide as Limit, Amount wide there. Amount is its height, Limit the least.
 	CodeTab Code = "tab-low"
 	// CodeStep: a through cut has a step in its wall, between what the two sides cut; with
 	// Index 1 the bores of a stepped hole lie off each other. Amount is the step, Limit

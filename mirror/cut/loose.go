@@ -12,8 +12,8 @@ const solidSlack = 0.01
 // Loose is a part of the blank that comes loose.
 type Loose struct {
 	Area  float64
-	X, Y  float64 // its innermost place, farthest from its rim
-	Clear float64 // how far that is from the rim, mm
+	X, Y  float64 // its innermost place, farthest from its rim, from cuts, bore and pins
+	Clear float64 // how far that is from those, mm; 0 where it is cut all over
 	Side  Side    // whose program frees it
 	File  string
 	Line  int // the line on which it comes loose
@@ -49,6 +49,11 @@ func (s *study) loose(out *Result) {
 				continue
 			}
 			x, y, clear := innermost(g, spans)
+			if sound := s.sound(spans); len(sound) > 0 {
+				x, y, clear = innermost(g, sound)
+			} else {
+				clear = 0
+			}
 			l := Loose{Area: area, X: x, Y: y, Clear: clear, Side: Side(side)}
 			if side == backSide && s.already(out.Loose, parts, label) {
 				continue
@@ -75,6 +80,33 @@ func (s *study) already(list []Loose, parts *regions, label int) bool {
 		}
 	}
 	return false
+}
+
+// sound gives what of a part a screw may go into: where nothing is cut, nor bore nor pin.
+func (s *study) sound(spans []span) (out []span) {
+	holes := []Circle{}
+	if s.q.Bore != nil {
+		holes = append(holes, *s.q.Bore)
+	}
+	for _, p := range s.q.Pins {
+		holes = append(holes, Circle{p.X, p.Y, p.Dia})
+	}
+	for _, sp := range spans {
+		from := sp.i0
+		for i := sp.i0; i <= sp.i1+1; i++ {
+			whole := i <= sp.i1 && s.g.depth(faceSide, int(i), int(sp.j)) >= 0 && s.g.depth(backSide, int(i), int(sp.j)) >= 0
+			if x, y := s.g.Centre(int(i), int(sp.j)); whole {
+				whole = !slices.ContainsFunc(holes, func(c Circle) bool { return math.Hypot(x-c.X, y-c.Y) <= c.Dia/2 })
+			}
+			if !whole {
+				if i > from {
+					out = append(out, span{sp.j, from, i - 1, sp.label})
+				}
+				from = i + 1
+			}
+		}
+	}
+	return out
 }
 
 // innermost gives the place of a region that lies farthest from its rim, and how far.
@@ -122,9 +154,8 @@ func (s *study) onEdge(r *regions) []int {
 }
 
 // held says which parts are held while a side is cut: those at the places that the
-// maker names and those under a clamp, else the one that most pins stand in, two at
-// least, since on one (a plug) it turns with the cutter; else the one with most of the
-// blank's edge, where no other has as much.
+// maker names and those under a clamp; with nothing named the one with most of the blank's
+// edge, where no other has as much. Pins, a plug, a fence locate and don't hold.
 func (s *study) held(r *regions, side int) map[int]bool {
 	held := map[int]bool{}
 	for _, c := range s.q.Clamped[side] {
@@ -146,30 +177,16 @@ func (s *study) held(r *regions, side int) map[int]bool {
 		return held
 	}
 	edge, cells := s.onEdge(r), r.cells()
-	pins := make([]int, r.n)
-	for _, p := range s.q.Pins {
-		if side == faceSide && p.NoFace || side == backSide && p.NoBack {
-			continue
-		}
-		for l := range s.around(r, p.X, p.Y, p.Dia) {
-			pins[l]++
-		}
-	}
-	for l := range pins {
-		if pins[l] == 1 {
-			pins[l] = 0
-		}
-	}
 	best := 0
 	for l := range edge {
-		if cmp.Or(cmp.Compare(pins[l], pins[best]), cmp.Compare(edge[l], edge[best]), cmp.Compare(cells[l], cells[best])) > 0 {
+		if cmp.Or(cmp.Compare(edge[l], edge[best]), cmp.Compare(cells[l], cells[best])) > 0 {
 			best = l
 		}
 	}
 	// Pieces that are alike differ by a cell at each end of an edge.
 	const alike = 4
 	for l := range edge {
-		if pins[best] == 0 && l != best && edge[l]+alike >= edge[best] {
+		if l != best && edge[l]+alike >= edge[best] {
 			return held
 		}
 	}

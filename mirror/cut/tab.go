@@ -30,14 +30,19 @@ func (s *study) judge(all []bridge, pieces *regions, out *Result) {
 		side = backSide
 	}
 	held := s.held(pieces, side)
+	hanging, widths := s.hanging(all, pieces, side)
+	for n, b := range hanging {
+		f := Finding{Code: CodeTab, Index: 2, Side: Both, Placed: true, X: b.x, Y: b.y, Depth: s.under(b.x, b.y), Amount: widths[n], Limit: DefaultNeck,
+			FaceLine: b.line[faceSide], BackLine: b.line[backSide], Count: len(hanging)}
+		if s.q.Neck != nil {
+			f.Limit = *s.q.Neck
+		}
+		out.Findings = append(out.Findings, f)
+		break
+	}
 	weak := Finding{Code: CodeTab, Side: Both, Placed: true}
 	for _, b := range all {
-		across := 0.0
-		for side, l := range b.line {
-			if l > 0 {
-				across = max(across, s.runs[side].toolAt(l).Diameter)
-			}
-		}
+		across := b.across
 		f := Finding{Code: CodeShort, Side: Both, Placed: true, X: b.x, Y: b.y, Depth: s.under(b.x, b.y), Amount: b.height, Limit: s.q.Web,
 			Length: b.length, FaceLine: b.line[faceSide], BackLine: b.line[backSide], Count: 1}
 		if b.length > max(longTab, tabLength*across) && b.height <= (1-shortShare)*s.g.T {
