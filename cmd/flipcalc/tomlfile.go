@@ -31,6 +31,12 @@ type entry struct {
 // anybody wrote.
 const mostTOML = 1 << 20
 
+// mostKeys is how many keys it may have, some ten times all that there are.
+const mostKeys = 1000
+
+// keyLines finds the lines that give a key.
+var keyLines = regexp.MustCompile(`(?m)^[ \t]*[A-Za-z0-9_-]+[ \t]*=`)
+
 // readTOML gives a file's keys in order. Keys stand at the top, in tables, or in
 // arrays of tables; values are strings, numbers, switches, or lists of these, and
 // an entry whose value is none of these has a fault.
@@ -44,6 +50,9 @@ func readTOML(path string) ([]entry, error) {
 
 func parseTOML(path string, data []byte) ([]entry, error) {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	if n := len(keyLines.FindAllIndex(data, -1)); n > mostKeys {
+		return nil, wrong(path, fmt.Sprintf("%d keys", n), fmt.Sprintf("at most %d", mostKeys), "is this the right file?")
+	}
 	data, out, err := withoutFaults(path, data)
 	if err != nil {
 		return nil, err

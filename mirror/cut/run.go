@@ -141,6 +141,13 @@ func (r *run) one() error {
 	}
 	o := r.prog.Options
 	o.Name = r.prog.Name
+	if t := r.q.Travel; t != nil {
+		for i := range 3 {
+			if d := 10 * (t.Greatest[i] - t.Least[i]); finite(d) && d > 0 && d < 1e6 && d > o.Farthest.Float() {
+				o.Farthest = motion.FromNano(int64(d * 1e9)) // no program goes ten times as far as the machine
+			}
+		}
+	}
 	var track motion.Track
 	var frame *motion.Frame // of the move before
 	_, err := motion.Walk(r.prog.Read, o, func(m *motion.Move) error {

@@ -29,6 +29,7 @@ type Options struct {
 	ArcTolerance    Num            // largest radius mismatch in mm; 0 means 0.05
 	Rates           *Rates         // the machine's; nil means DefaultRates
 	Surface         Num            // Z of the top of the work in mm, below which rapids are counted
+	Farthest        Num            // from zero in mm, of what Walk follows; 0 means 100 m
 	Lengths         map[int]Num    // tool lengths by H in the program's unit, where they are known
 }
 

@@ -66,6 +66,7 @@ type walker struct {
 	visit func(*Move) error
 	block func(*Block) // sees each block before it runs, but for those of subprograms; may be nil
 	name  string
+	limit [2]Num // Options.Farthest in mm and in inches
 }
 
 // step runs one line.
@@ -89,6 +90,9 @@ func (w *walker) step(text []byte, line int) error {
 		return err
 	}
 	for i := range moves {
+		if err := w.far(&moves[i]); err != nil {
+			return err
+		}
 		w.s.add(&moves[i])
 		if w.visit != nil {
 			if err := w.visit(&moves[i]); err != nil {
