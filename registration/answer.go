@@ -49,6 +49,7 @@ type Touch struct {
 const (
 	ReasonPlaces    = "places"    // no shift brings the holes over the pins
 	ReasonDiameters = "diameters" // the places agree, the diameters don't
+	ReasonFlat      = "flat"      // the flats of bore and plug lie on different sides
 )
 
 // The names of the four lay-ups.
@@ -104,7 +105,7 @@ type Answer struct {
 	NominalZero *SecondZero
 
 	Touches []Touch // fence and stop, or the fence that clocks a plug
-	LayUps  []LayUp // dowels, or a plug with its clocking pin
+	LayUps  []LayUp // dowels, or a plug with its index pin
 	// Foolproof says that no wrong lay-up fits: neither the other flip nor the
 	// blank turned by 180 degrees. It is false without LayUps.
 	Foolproof bool
@@ -115,7 +116,7 @@ type Answer struct {
 	// itself about the line m from the face's left edge (flip y) or near edge.
 	FlipLine *decimal.Decimal
 	PlugAt   *Point // plug: its centre at the back station
-	ClockAt  *Point // plug with a clocking pin: the pin's place at the back station
+	ClockAt  *Point // plug with a index pin: the pin's place at the back station
 	Turn     *Turn  // plug: how far the blank can still shift and turn on it
 
 	Facts []Fact

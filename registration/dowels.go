@@ -75,12 +75,24 @@ func (q *Question) checkHoles(a *Answer) error {
 			return &Error{About: flag, Found: fmt.Sprintf("one hole of %s for pins of %s and %s", hole, q.Pins[0].Dia, p.Dia),
 				Expected: "one for each --pin, in the same order", Hint: "give --hole once for each pin, or in mm leave it out and name a --fit such as H7/g6, which sizes each hole"}
 		}
+		if err := q.holds(flag, *hole, p.Dia); err != nil {
+			return err
+		}
 		tight := Fact{FactHoleTight, LevelWarning, []string{hole.String(), p.Dia.String()}}
 		if hole.Cmp(p.Dia) <= 0 && !slices.ContainsFunc(a.Facts, func(f Fact) bool { return f.Code == tight.Code && slices.Equal(f.Values, tight.Values) }) {
 			a.Facts = append(a.Facts, tight)
 		}
 	}
 	return nil
+}
+
+// holds refuses a hole that its pin can't be pressed into: one thinner than the pin by
+// more than a push of the hand makes up for. No diameter is not known.
+func (q *Question) holds(flag string, hole, pin decimal.Decimal) error {
+	if pin.Sub(hole).Cmp(q.hand()) <= 0 {
+		return nil
+	}
+	return &Error{About: flag, Found: fmt.Sprintf("a hole of %s for a pin of %s", hole, pin), Expected: fmt.Sprintf("a hole of %s or a little more", pin)}
 }
 
 // corners sets L1, and FaceMachine and FaceAt, from the face zero.

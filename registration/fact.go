@@ -40,8 +40,9 @@ const (
 	FactSecondPins = "second-pins" // number of pins in the mirrored pattern
 	FactDrilled    = "drilled-face"
 	FactFoolproof  = "foolproof"
-	FactRound      = "round"           // a round part, free to turn on its plug
-	FactClockMoves = "clock-pin-moves" // X, Y, frame: the clocking pin's place for the back
+	FactRound      = "round"            // a round part, free to turn on its plug
+	FactFlatTurns  = "clock-flat-turns" // the sides on which the plug's flat lies for the face and for the back
+	FactClockMoves = "clock-pin-moves"  // X, Y, frame: the index pin's place for the back
 
 	// FactZeroMoved, a note: the zero is fixed by a locator on another edge, so
 	// on this measured piece it doesn't lie at the named place: X and Y by which
@@ -90,7 +91,8 @@ const (
 	CureDiameters = "diameters" // make one of the pins another diameter
 	CureSpacing   = "spacing"   // space the pins on the flip line unequally
 	CureThirdPin  = "third-pin" // one more pin on the flip line, off the middle of the pattern
-	CureClockPin  = "clock-pin" // put the clocking pin on the flip line through the bore
+	CureFlat      = "flat"      // let the flat lie across the flip line
+	CureClockPin  = "clock-pin" // put the index pin on the flip line through the bore
 )
 
 // add appends one fact.

@@ -211,7 +211,8 @@ func TestWordsReadBack(t *testing.T) {
 		{inMM(ParseClock), "fence", "fence", ""},
 		{inMM(ParseClock), "flat", "flat", ""},
 		{inMM(ParseClock), "none", "none", ""},
-		{inMM(ParseClock), "35,60", "", `"35,60", expected pin=X,Y, flat, fence or none`},
+		{inMM(ParseClock), "35,60", "", `"35,60", expected pin=X,Y, flat=SIDE, fence or none`},
+		{inMM(ParseClock), "flat=near", "flat=near", ""},
 		{inMM(ParseClock), "pin=35", "", `"35", expected pin=X,Y or pin=X,Y,DIA`},
 		{inMM(ParseSize), "120x80x12", "120x80x12", ""},
 	}

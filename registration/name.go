@@ -195,12 +195,17 @@ func (z Zero) String() string {
 	return ""
 }
 
-// ParseClock reads pin=X,Y or pin=X,Y,DIA, flat, fence or none.
+// ParseClock reads pin=X,Y or pin=X,Y,DIA, flat=SIDE, fence or none. A flat without its
+// side is read and asked for later.
 func ParseClock(s string, u transform.Unit) (Clocking, error) {
 	w := word(s)
 	switch w {
 	case ClockFlat, ClockFence, ClockNone:
 		return Clocking{Kind: w}, nil
+	}
+	if side, ok := strings.CutPrefix(w, "flat="); ok {
+		s, err := ParseSide(side)
+		return Clocking{Kind: ClockFlat, Side: s}, err
 	}
 	if place, ok := strings.CutPrefix(w, "pin="); ok {
 		p, err := parsePin(place, u, 2, "pin=X,Y or pin=X,Y,DIA")
@@ -209,12 +214,15 @@ func ParseClock(s string, u transform.Unit) (Clocking, error) {
 		}
 		return Clocking{Kind: ClockPin, Pin: p.At, Dia: p.Dia}, nil
 	}
-	return Clocking{}, unknown(s, "pin=X,Y, flat, fence or none")
+	return Clocking{}, unknown(s, "pin=X,Y, flat=SIDE, fence or none")
 }
 
 // String writes what ParseClock reads.
 func (c Clocking) String() string {
-	if c.Kind != ClockPin {
+	switch {
+	case c.Kind == ClockFlat && c.Side != NoSide:
+		return c.Kind + "=" + c.Side.String()
+	case c.Kind != ClockPin:
 		return c.Kind
 	}
 	return "pin=" + Pin{At: c.Pin, Dia: c.Dia}.String()

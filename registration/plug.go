@@ -59,10 +59,15 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 			a.add(FactClockMoves, LevelNote, at.X.String(), at.Y.String(), frameName(a.Machine))
 		}
 		if len(q.Hole) > 1 {
-			return &Error{About: "--hole", Found: fmt.Sprintf("%d holes for one clocking pin", len(q.Hole)), Expected: "one"}
+			return &Error{About: "--hole", Found: fmt.Sprintf("%d holes for one index pin", len(q.Hole)), Expected: "one"}
 		}
 		if q.Clock.Hole.IsZero() && len(q.Hole) > 0 {
 			q.Clock.Hole = q.Hole[0]
+		}
+		if hole := q.Clock.Hole; hole.IsPositive() {
+			if err := q.holds("--hole", hole, q.Clock.Dia); err != nil {
+				return err
+			}
 		}
 		if hole := q.Clock.Hole; hole.IsPositive() && hole.Cmp(q.Clock.Dia) <= 0 {
 			a.add(FactHoleTight, LevelWarning, hole.String(), q.Clock.Dia.String())
@@ -73,6 +78,10 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 		}
 		a.LayUps, _ = q.tryLayUps(holes, lay(pins, b, q.Flip == FlipY, q.Flip == FlipX), b)
 		q.verdict(a, CureClockPin)
+	case ClockFlat:
+		if err := q.clockFlat(a, b); err != nil {
+			return err
+		}
 	case ClockFence:
 		if err := q.clockFence(a, nominal, b); err != nil {
 			return err
@@ -87,7 +96,7 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 // clocking refuses a plug on which the blank turns, and clocking that can't be.
 func (q *Question) clocking(b Blank) error {
 	const flag = "--clock"
-	const kinds = "pin=X,Y, flat or fence"
+	const kinds = "pin=X,Y, flat=SIDE or fence"
 	switch q.Clock.Kind {
 	case "", ClockNone:
 		if q.Round {
@@ -98,7 +107,13 @@ func (q *Question) clocking(b Blank) error {
 			found = "none: on a plug alone the blank turns"
 		}
 		return &Error{About: flag, Found: found, Expected: kinds, Hint: "say --round for a part whose turn doesn't matter"}
-	case ClockFlat, ClockFence:
+	case ClockFlat:
+		if q.Clock.Side == NoSide {
+			return &Error{About: flag, Found: "flat: where it lies isn't said", Expected: "flat=near, flat=far, flat=left or flat=right",
+				Hint: "the side of the bore that its flat lies on, seen with the face up"}
+		}
+		return nil
+	case ClockFence:
 		return nil
 	case ClockPin:
 	default:
@@ -119,6 +134,45 @@ func (q *Question) clocking(b Blank) error {
 		return &Error{About: flag, Found: fmt.Sprintf("the pin at %s stands in the bore", p), Expected: "a pin beside the bore",
 			Hint: "the farther from the bore, the less the blank turns"}
 	}
+	return nil
+}
+
+// clockFlat judges the lay-ups of a blank whose bore has a flat on a plug with a flat.
+// The flat lies to one side and comes to lie where the flip takes it; a plug of its own
+// for the back faces that way, the plug of the face can't.
+func (q *Question) clockFlat(a *Answer, b Blank) error {
+	face := q.Clock.Side
+	back := q.Flip.Turned(face)
+	if back != face {
+		if q.PlugAt == nil {
+			keep := [2]Side{Near, Far}
+			if q.Flip == FlipX {
+				keep = [2]Side{Left, Right}
+			}
+			return &Error{About: "--clock", No: true, Found: fmt.Sprintf("turned over (flip %s), the bore's flat lies %s, the plug's still %s: the blank doesn't go on", q.Flip, back, face),
+				Expected: fmt.Sprintf("flat=%s or flat=%s", keep[0], keep[1]),
+				Hint:     "a plug of its own for the back, or this one turned, takes it: --plug-at X,Y says where it stands"}
+		}
+		a.add(FactFlatTurns, LevelNote, face.String(), back.String())
+	}
+	wanted := q.Flip.turned(q.Bore.At, b)
+	for _, l := range layUps {
+		u := LayUp{Name: l.name, Wanted: l.name == "flip "+q.Flip.String()}
+		flat := face
+		if l.x {
+			flat = FlipY.Turned(flat)
+		}
+		if l.y {
+			flat = FlipX.Turned(flat)
+		}
+		if u.Fits = flat == back; u.Fits {
+			u.Shift, u.Pairing = wanted.sub(lay([]Pin{*q.Bore}, b, l.x, l.y)[0].At), []int{0}
+		} else {
+			u.Reason = ReasonFlat
+		}
+		a.LayUps = append(a.LayUps, u)
+	}
+	q.verdict(a, CureFlat)
 	return nil
 }
 

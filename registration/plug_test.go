@@ -210,7 +210,7 @@ func TestOnPlug(t *testing.T) {
 		t.Errorf("free %v, rim %s, per degree %s, at the rim %s", free.Free, free.Rim, free.PerDegree, free.AtRim)
 	}
 	if none := OnPlug(strip, Point{}, &Point{}, play, play); none.AtRim != nil {
-		t.Errorf("a clocking pin in the middle of the bore: %s", none.AtRim)
+		t.Errorf("a index pin in the middle of the bore: %s", none.AtRim)
 	}
 	// A press fit has no play to give.
 	tight := OnPlug(strip, Point{}, &Point{X: d("100")}, ptr("-0.008"), ptr("0"))
@@ -290,7 +290,7 @@ func TestPlugFacts(t *testing.T) {
 	if a, err = Solve(q); err != nil || fmt.Sprint(facts(a, FactPlugTight)) != "[22]" {
 		t.Errorf("a plug as wide as the bore: %v, %v", facts(a, FactPlugTight), err)
 	}
-	q.Clock = Clocking{Kind: ClockFlat}
+	q.Clock = Clocking{Kind: ClockFlat, Side: Near}
 	if a, err = Solve(q); err != nil || a.Turn.Free || facts(a, FactTurnUnknown) == nil {
 		t.Errorf("flat: %+v, %v", a.Turn, err)
 	}
@@ -304,5 +304,54 @@ func TestUp(t *testing.T) {
 		if got := up(test.v); !got.Equal(decimal.RequireFromString(test.want)) {
 			t.Errorf("up(%g) = %s, want %s", test.v, got, test.want)
 		}
+	}
+}
+
+// A D-shaped plug in a D-shaped bore, by hand: cut two pieces of paper. The box is
+// turned in space by rotation matrices, which know nothing of sides.
+func TestFlatOfThePlug(t *testing.T) {
+	sides := map[Side]vec{Near: {0, -1, 0}, Far: {0, 1, 0}, Left: {-1, 0, 0}, Right: {1, 0, 0}}
+	for flip, about := range map[Flip]vec{FlipX: {1, -1, -1}, FlipY: {-1, 1, -1}} { // half a turn about X, about Y
+		for side, to := range sides {
+			for _, second := range []bool{false, true} {
+				q := bobbin()
+				q.Flip, q.Clock = flip, Clocking{Kind: ClockFlat, Side: side}
+				if second {
+					q.PlugAt = &Point{d("400"), d("250")}
+				}
+				lies := func(turn vec) vec { return vec{to[0] * turn[0], to[1] * turn[1], 0} }
+				back := lies(about)
+				a, err := Solve(q)
+				if goes := second || back == to; !goes {
+					if e, ok := err.(*Error); !ok || !e.No {
+						t.Errorf("flip %s, flat %s: %v", flip, side, err)
+					}
+					continue
+				}
+				if err != nil {
+					t.Errorf("flip %s, flat %s: %v", flip, side, err)
+					continue
+				}
+				poses := map[string]vec{LayAsIs: {1, 1, 1}, LayFlipX: {1, -1, -1}, LayFlipY: {-1, 1, -1}, LayTurned: {-1, -1, 1}}
+				foolproof := true
+				for _, l := range a.LayUps {
+					fits := lies(poses[l.Name]) == back
+					if l.Fits != fits {
+						t.Errorf("flip %s, flat %s, %s: fits %v", flip, side, l.Name, l.Fits)
+					}
+					if fits && !l.Wanted && l.Name != LayAsIs {
+						foolproof = false
+					}
+				}
+				if a.Foolproof != foolproof || len(a.LayUps) != 4 {
+					t.Errorf("flip %s, flat %s: foolproof %v", flip, side, a.Foolproof)
+				}
+			}
+		}
+	}
+	q := bobbin()
+	q.Clock = Clocking{Kind: ClockFlat}
+	if _, err := Solve(q); err == nil || !strings.Contains(err.Error(), "expected flat=near, flat=far, flat=left or flat=right") {
+		t.Errorf("a flat anywhere: %v", err)
 	}
 }

@@ -130,7 +130,8 @@ const (
 type Clocking struct {
 	Kind string // ClockPin, ClockFlat, ClockFence, ClockNone, or "" if not said
 	Pin  Point  // kind pin: its place in the face's as-laid frame
-	// Dia and Hole are the clocking pin's diameter and its hole's in the blank,
+	Side Side   // kind flat: the side of the bore that its flat lies on, face up
+	// Dia and Hole are the index pin's diameter and its hole's in the blank,
 	// zero where not said; they tell how far the blank can still turn.
 	Dia, Hole decimal.Decimal
 }

@@ -97,6 +97,10 @@ func (q *Question) sizes() (nominal, used Blank, full decimal.Decimal, err error
 		if err := used.check(); err != nil {
 			return nominal, used, full, About(err, "--measured")
 		}
+		if another(used.W, nominal.W) || another(used.H, nominal.H) || another(used.T, nominal.T) {
+			return nominal, used, full, &Error{About: "--measured", Found: fmt.Sprintf("%s of a blank of %s", used, nominal),
+				Expected: "sizes within a half of the nominal ones", Hint: "another blank, or another unit? --stock is the nominal size"}
+		}
 	}
 	full = used.T
 	switch {
@@ -201,6 +205,12 @@ func (q *Question) remark(a *Answer) {
 // one: then two sizes or two units have probably been mixed up.
 func far(measured, nominal decimal.Decimal) bool {
 	return measured.Sub(nominal).Abs().Mul(decimal.New(10, 0)).Cmp(nominal) > 0
+}
+
+// another reports whether a measured length is more than a half off the nominal one:
+// no piece of that blank.
+func another(measured, nominal decimal.Decimal) bool {
+	return measured.Sub(nominal).Abs().Mul(decimal.NewFromInt(2)).Cmp(nominal) > 0
 }
 
 // unused lists the flags that were given and have no part in the register.

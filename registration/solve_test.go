@@ -122,7 +122,6 @@ func TestFacts(t *testing.T) {
 		{"pins with a fence", board, func(q *Question) { q.Pins = marker().Pins }, FactUnused, LevelNote, "fence --pin"},
 		{"all flags have a part", board, nil, FactUnused, "", "none"},
 		{"measured", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90"), d("18.7")} }, FactMeasured, LevelNote, "140x90x19 140x90x18.7"},
-		{"measured with W and H mixed up", board, func(q *Question) { q.Measured = &Blank{d("90"), d("140"), d("19")} }, FactMeasured, LevelWarning, "140x90x19 90x140x19"},
 		{"measured a tenth off", board, func(q *Question) { q.Measured = &Blank{d("126"), d("90"), d("19")} }, FactMeasured, LevelNote, "140x90x19 126x90x19"},
 		{"measured as stated", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90.0"), d("19")} }, FactMeasured, "", "none"},
 		{"skimmed", board, func(q *Question) { q.Skimmed = d("0.5") }, FactSkimmed, LevelNote, "0.5 18.5 top"},

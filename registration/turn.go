@@ -20,14 +20,14 @@ type Turn struct {
 	// Shift is half the plug's clearance: how far the centre can move, any way.
 	// It is nil if the plug's diameter isn't given.
 	Shift *decimal.Decimal
-	// AtRim is how far the rim can move with the play of plug and clocking pin
+	// AtRim is how far the rim can move with the play of plug and index pin
 	// together; nil if Free, or if the clearances aren't known.
 	AtRim *decimal.Decimal
 	// Degrees is the turn that goes with AtRim, from the middle either way.
 	Degrees *decimal.Decimal
 }
 
-// OnPlug gives the play of a blank on a plug. clock is the clocking pin's place
+// OnPlug gives the play of a blank on a plug. clock is the index pin's place
 // in the face's as-laid frame, nil without one, and beside the bore; the plays are diametral
 // clearances, nil where unknown.
 //
@@ -81,7 +81,7 @@ func up(v float64) decimal.Decimal {
 	return decimal.NewFromFloat(max(v-1e-9, 0)).RoundCeil(4)
 }
 
-// play fills in what the clearances of plug and clocking pin allow, from the
+// play fills in what the clearances of plug and index pin allow, from the
 // diameters or else from --fit.
 func (q *Question) play(a *Answer, b Blank) error {
 	plugPlay, err := q.clearance(q.Bore.Dia, "--plug")

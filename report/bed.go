@@ -43,7 +43,7 @@ func (b *shown) box() box { return box{b.x, b.y, b.x + b.w, b.y + b.h} }
 // same reports whether two blanks lie in one place.
 func (b *shown) same(o *shown) bool { return b.box() == o.box() && b.Quarter == o.Quarter }
 
-// stud is a round thing that a blank sits on: a dowel, a plug, a clocking pin.
+// stud is a round thing that a blank sits on: a dowel, a plug, a index pin.
 type stud struct {
 	registration.Pin
 	name string
@@ -54,13 +54,13 @@ func (t stud) label() string {
 	switch {
 	case !t.Dia.IsZero():
 		return t.name + " Ø" + t.Dia.String()
-	case t.name == clockingPin:
+	case t.name == indexPin:
 		return t.name + ", dia not given"
 	}
 	return t.name
 }
 
-const clockingPin = "clocking pin"
+const indexPin = "index pin"
 
 // standing is a fence or a stop as it stands at a station, in machine coordinates.
 type standing struct {
@@ -103,7 +103,7 @@ func (s *Setup) placed() []shown {
 	return out
 }
 
-// studsAt gives the dowels or the plug, and its clocking pin if there is one, where
+// studsAt gives the dowels or the plug, and its index pin if there is one, where
 // they stand under the blank of a station.
 func (s *Setup) studsAt(st Station) []stud {
 	var out []stud
@@ -156,7 +156,7 @@ func partStuds(a *registration.Answer, back bool) []stud {
 		}
 		out = append(out, t)
 		if q.Clock.Kind == registration.ClockPin {
-			out = append(out, stud{Pin: registration.Pin{At: q.Clock.Pin, Dia: q.Clock.Dia}, name: clockingPin})
+			out = append(out, stud{Pin: registration.Pin{At: q.Clock.Pin, Dia: q.Clock.Dia}, name: indexPin})
 		}
 	case q.Register != registration.Plug:
 		for i, p := range q.Pins {
@@ -483,7 +483,7 @@ func (s *Setup) servesWords(blanks []shown, b *shown, t standing) string {
 	return ""
 }
 
-// stud draws a dowel, a plug or a clocking pin to scale at (x, y), with its name and diameter;
+// stud draws a dowel, a plug or a index pin to scale at (x, y), with its name and diameter;
 // dotted clears the pattern behind the words, spare leaves them out where there is no room.
 func (c *canvas) stud(t stud, x, y float64, own box, dotted, spare bool) {
 	r := fl(t.Dia) / 2

@@ -168,7 +168,7 @@ func TestBedShowsPlugs(t *testing.T) {
 	if p := got.studs["plug"]; len(p) != 2 || p[0] != "32 32 5.95" || p[1] != "126 32 5.95" || len(got.studs) != 1 {
 		t.Errorf("round things at %v", got.studs)
 	}
-	for _, w := range []string{"plug Ø11.9", "clocking pin, dia not given"} {
+	for _, w := range []string{"plug Ø11.9", "index pin, dia not given"} {
 		if count(got.words, w) == 0 {
 			t.Errorf("no %q in %q", w, got.words)
 		}
@@ -178,9 +178,9 @@ func TestBedShowsPlugs(t *testing.T) {
 	if got := lookAt(t, BedDrawing(s)); len(got.studs["bore"]) != 2 || count(got.words, "bore Ø12") == 0 {
 		t.Errorf("%v, %q", got.studs, got.words)
 	}
-	// The drawing of the tool paths shows the same, the clocking pin turned about X.
+	// The drawing of the tool paths shows the same, the index pin turned about X.
 	s.Drawings = &Drawings{Face: &Path{}}
-	if got := lookAt(t, PathDrawing(s)); count(got.words, "bore Ø12") != 2 || count(got.words, "clocking pin, dia not given") != 2 {
+	if got := lookAt(t, PathDrawing(s)); count(got.words, "bore Ø12") != 2 || count(got.words, "index pin, dia not given") != 2 {
 		t.Errorf("tool paths: %q", got.words)
 	}
 }

@@ -176,7 +176,7 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 				l.Cure += " (or " + fine(t.Shim.Stays, unit).String() + " that stays in for both sides)"
 			}
 		case t.Pin != nil:
-			pin := "the clocking pin"
+			pin := "the index pin"
 			if t.Pin.Pin > 0 {
 				pin = "pin " + itoa(t.Pin.Pin)
 			}

@@ -33,8 +33,8 @@ type Cutting struct {
 	Web       *decimal.Decimal // least web asked for
 	Cell      *decimal.Decimal
 	PinHeight *decimal.Decimal // of pins and plug over the bed; nil is level with the blank
-	// PinTops are the heights of the dowels over the bed, in their order, where no
-	// PinHeight is given; nil where their lengths aren't known.
+	// PinTops are the heights over the bed of the dowels in their order, or of the plug,
+	// where no PinHeight is given; nil where their lengths aren't known.
 	PinTops []decimal.Decimal
 	// FenceHeight is that of fence and stop over the bed; nil is level with the blank.
 	FenceHeight *decimal.Decimal
@@ -141,48 +141,73 @@ func levelOf(z registration.ZZero) cut.Level {
 	return cut.Top
 }
 
-// locators fills in what stands in the blank's holes, and the edges that fence and
-// stop touch on either side.
-func (w *cutting) locators() {
-	q := w.Answer.Question
-	pin := func(name string, at registration.Point, dia decimal.Decimal, drilled bool) {
-		height := w.length(w.PinHeight)
-		if i := len(w.q.Pins); w.PinHeight == nil && i < len(w.PinTops) && i < len(q.Pins) {
-			height = w.mm(w.PinTops[i])
+// Standing is a locator as check takes it, in the answer's unit: the steps say the same.
+type Standing struct {
+	Name   string
+	Pin    bool // it stands in a hole of the blank, at At on the blank face up; else a fence or a stop
+	At     registration.Point
+	Dia    decimal.Decimal // zero for a fence or a stop, or where it isn't known
+	Height decimal.Decimal // greatest, over the bed
+}
+
+// Standing lists the dowels, or the plug and its index pin, in the order in which check
+// has them, and then the fence and the stop of either side. What isn't given is level
+// with the blank as it lies at the turn, and as thick as its hole.
+func (c *Cutting) Standing() []Standing {
+	q := c.Answer.Question
+	var list []Standing
+	pin := func(name string, at registration.Point, dia decimal.Decimal, hole *decimal.Decimal) {
+		height := c.Answer.Used.T
+		switch i := len(list); {
+		case c.PinHeight != nil:
+			height = *c.PinHeight
+		case i < len(c.PinTops) && c.PinTops[i].IsPositive():
+			height = c.PinTops[i]
 		}
-		p := cut.Pin{X: w.mm(at.X), Y: w.mm(at.Y), Dia: w.mm(dia), Height: height, Drilled: drilled}
-		if !dia.IsPositive() {
-			p.Dia = thinPin
-			w.note("warning", "pin-diameter", "the diameter of "+name+" isn't known: the cutter is kept clear of its middle alone")
+		if dia.IsZero() && hole != nil {
+			dia = *hole
 		}
-		w.q.Pins = append(w.q.Pins, p)
+		list = append(list, Standing{name, true, at, dia, height})
 	}
 	for i, p := range q.Pins {
-		dia := p.Dia
-		if dia.IsZero() && q.HoleOf(i) != nil {
-			dia = *q.HoleOf(i)
-		}
-		pin("pin "+itoa(i+1), p.At, dia, q.DrilledFace)
+		pin("pin "+itoa(i+1), p.At, p.Dia, q.HoleOf(i))
 	}
 	if b := q.Bore; b != nil {
-		w.q.Bore = &cut.Circle{X: w.mm(b.At.X), Y: w.mm(b.At.Y), Dia: w.mm(b.Dia)}
 		dia := b.Dia
 		if q.PlugD != nil {
 			dia = *q.PlugD
 		}
-		pin("the plug", b.At, dia, false)
+		pin("plug", b.At, dia, nil)
+		if q.Clock.Kind == registration.ClockPin {
+			pin("index pin", q.Clock.Pin, q.Clock.Dia, &q.Clock.Hole)
+		}
+	}
+	for _, t := range c.Answer.Touches {
+		height := c.Answer.Used.T
+		if c.FenceHeight != nil {
+			height = *c.FenceHeight
+		}
+		list = append(list, Standing{Name: t.Locator, Height: height})
+	}
+	return list
+}
+
+// locators fills in what stands in the blank's holes, and the edges that fence and
+// stop touch on either side.
+func (w *cutting) locators() {
+	q := w.Answer.Question
+	standing := w.Standing()
+	rails := standing[len(standing)-len(w.Answer.Touches):]
+	for _, s := range standing[:len(standing)-len(rails)] {
+		w.q.Pins = append(w.q.Pins, cut.Pin{X: w.mm(s.At.X), Y: w.mm(s.At.Y), Dia: w.mm(s.Dia), Height: w.mm(s.Height), Drilled: q.DrilledFace && q.Bore == nil})
+	}
+	if b := q.Bore; b != nil {
+		w.q.Bore = &cut.Circle{X: w.mm(b.At.X), Y: w.mm(b.At.Y), Dia: w.mm(b.Dia)}
 		if q.Round && (q.Clock.Kind == "" || q.Clock.Kind == registration.ClockNone) {
 			w.q.FreeTurn = &[2]float64{w.q.Bore.X, w.q.Bore.Y}
 		}
-		if q.Clock.Kind == registration.ClockPin {
-			dia := q.Clock.Dia
-			if dia.IsZero() {
-				dia = q.Clock.Hole
-			}
-			pin("the clocking pin", q.Clock.Pin, dia, false)
-		}
 	}
-	if n := len(w.PinTops); n > 0 && w.PinHeight == nil {
+	if n := len(w.PinTops); n > 0 && w.PinHeight == nil && len(q.Pins) > 0 {
 		text := "the dowels are taken to stand " + spread(w.PinTops) + " " + q.Unit.String() + " over the bed at most, by their lengths and the depth of their holes; pin-height says otherwise"
 		if full := w.Answer.Uncut(); slices.ContainsFunc(w.PinTops, full.LessThan) {
 			w.note("warning", "pin-heights", text+"; the blank is "+full.String()+" thick, so they stand out of it")
@@ -192,9 +217,9 @@ func (w *cutting) locators() {
 	}
 	edges := map[registration.Side]cut.Edge{registration.Near: cut.NearEdge, registration.Far: cut.FarEdge,
 		registration.Left: cut.LeftEdge, registration.Right: cut.RightEdge}
-	for _, t := range w.Answer.Touches {
+	for i, t := range w.Answer.Touches {
 		for side, edge := range [2]registration.Side{t.FaceEdge, t.BackEdge} {
-			w.q.Locators[side] = append(w.q.Locators[side], cut.Locator{Edge: edges[edge], Height: w.length(w.FenceHeight)})
+			w.q.Locators[side] = append(w.q.Locators[side], cut.Locator{Edge: edges[edge], Height: w.mm(rails[i].Height)})
 		}
 	}
 	if len(w.Answer.Touches) > 0 && w.FenceHeight == nil {
@@ -211,9 +236,6 @@ func (w *cutting) locators() {
 func spread(v []decimal.Decimal) string {
 	return limitWords(fit.Limits{Lower: decimal.Min(v[0], v[1:]...), Upper: decimal.Max(v[0], v[1:]...)})
 }
-
-// thinPin stands for a pin of unknown diameter, mm.
-const thinPin = 0.1
 
 // stations fills in where the two stations lie in machine coordinates, as far as
 // that is known, with the travel and the no-go areas.
@@ -412,4 +434,26 @@ func (s *Setup) SetNoGo(areas, clamps []bed.Area) {
 	add("no-go", areas)
 	add("clamp", clamps)
 	s.Machine = &m
+}
+
+// ClearOf tells whether neither side of a blank that was cut in memory is cut deeper
+// than over, or than the skim, within a radius of a place on it. A cell counts that the
+// circle reaches with a cell to spare, since the rim of a cut is only known to half of
+// a cell's diagonal.
+func ClearOf(g *cut.Grid, a *registration.Answer, over decimal.Decimal) func(registration.Point, decimal.Decimal) bool {
+	mm := inMM(a.Question.Unit)
+	face := mm(decimal.Max(over, a.Question.Skimmed))
+	back := face - mm(a.Question.Skimmed)
+	const slack = 1e-4 // of a depth in 24 bits, on a blank up to 1 m thick
+	return func(at registration.Point, radius decimal.Decimal) bool {
+		x, y, r := mm(at.X), mm(at.Y), mm(radius)+g.Cell
+		for j := max(0, int((y-r)/g.Cell)); j < min(g.NY, int((y+r)/g.Cell)+1); j++ {
+			for i := max(0, int((x-r)/g.Cell)); i < min(g.NX, int((x+r)/g.Cell)+1); i++ {
+				if u, v := g.Centre(i, j); math.Hypot(u-x, v-y) <= r && (g.T-g.Face(i, j) > face+slack || g.Back(i, j) > back+slack) {
+					return false
+				}
+			}
+		}
+		return true
+	}
 }

@@ -97,7 +97,7 @@ func layoutNotes(a *registration.Answer) []Note {
 	for _, f := range a.Facts {
 		switch f.Code {
 		case registration.FactNearMiss, registration.FactPinAtEdge, registration.FactHoleTight, registration.FactPressed, registration.FactPinLoose, registration.FactDrilled, registration.FactSecondPins,
-			registration.FactMeasured, registration.FactSkimmed, registration.FactUnused, registration.FactRound, registration.FactClockMoves,
+			registration.FactMeasured, registration.FactSkimmed, registration.FactUnused, registration.FactRound, registration.FactClockMoves, registration.FactFlatTurns,
 			registration.FactPlugLoose, registration.FactPlugTight, registration.FactLooseClocking, registration.FactTurnUnknown, registration.FactFenceUnsaid, registration.FactFenceMoves, registration.FactFenceNominal,
 			registration.FactPlugAtDefault:
 			out = append(out, Note{Code: f.Code, Level: f.Level, Values: f.Values, Text: FactWords(f, a.Question.Unit)})
@@ -229,6 +229,9 @@ var patternSentences = map[string]sentence{
 	},
 	pattern.FactOutside: func(v values, u string) string {
 		return "pin " + v.at(0) + ": its hole goes " + v.at(1) + " " + u + " farther into the blank than the margin"
+	},
+	pattern.FactUnderCut: func(v values, _ string) string {
+		return "pin " + v.at(0) + " stands under a cut: move it into the waste, or say with --over how deep the cut is"
 	},
 	pattern.FactLengths: func(v values, _ string) string {
 		return "the lengths in which pins of " + v.at(0) + " are made are values from memory: look them up before ordering"

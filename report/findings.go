@@ -326,7 +326,7 @@ func pinName(a *registration.Answer, i int) string {
 	if a == nil || i < len(a.Question.Pins) {
 		return "pin " + itoa(i+1)
 	}
-	return [...]string{"the plug", "the clocking pin"}[min(i-len(a.Question.Pins), 1)]
+	return [...]string{"the plug", "the index pin"}[min(i-len(a.Question.Pins), 1)]
 }
 
 // metName names the pin, the no-go area or the clamp that a finding is about, or the fence

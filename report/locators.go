@@ -107,6 +107,9 @@ func (c *checklist) contacts(list []contact) (out []string) {
 		} else {
 			text += ": one contact" + each
 		}
+		if st := c.standing(k.name); st != nil {
+			text += ", at most " + st.Height.String() + " " + c.s.Unit.String() + " over the bed"
+		}
 		out = append(out, text+".")
 	}
 	return out
@@ -187,16 +190,49 @@ func (c *checklist) pinSteps() (out []string) {
 	s, a := c.s, c.s.Answer
 	q := a.Question
 	for i, p := range a.FacePins {
-		text := "Fit the pin for hole " + itoa(i+1)
-		if !p.Dia.IsZero() {
-			text += ", " + p.Dia.String() + " " + s.Unit.String() + " dia,"
-		}
-		out = append(out, text+" at "+c.pinPlaces(i)+".")
+		n := itoa(i + 1)
+		out = append(out, c.fitted("pin for hole "+n, "pin "+n, p.Dia)+" at "+c.pinPlaces(i)+".")
 	}
 	if len(out) > 0 && q.BackPin == nil && len(s.Stations) <= 2 {
 		out[len(out)-1] += " The same pins serve both sides."
 	}
 	return out
+}
+
+// fitted says that a pin or a plug is fitted, how thick and how high: as check took it.
+func (c *checklist) fitted(what, name string, dia decimal.Decimal) string {
+	unit := " " + c.s.Unit.String()
+	var height decimal.Decimal
+	if p := c.s.Pins; name == "plug" && p != nil && p.Stud != nil {
+		height = p.Stud.Height
+	}
+	if st := c.standing(name); st != nil {
+		dia, height = st.Dia, st.Height
+	}
+	text := "Fit the " + what
+	if !dia.IsZero() {
+		text += ", " + dia.String() + unit + " dia,"
+	}
+	if height.IsPositive() {
+		over := " over the bed,"
+		if name == "plug" {
+			over = " over its shoulder,"
+		}
+		text = strings.TrimSuffix(text, ",") + ", at most " + height.String() + unit + over
+	}
+	return text
+}
+
+// standing is a locator as check took it, nil where nothing was cut in memory.
+func (c *checklist) standing(name string) *Standing {
+	if c.s.Check == nil {
+		return nil
+	}
+	list := c.s.Check.Standing
+	if i := slices.IndexFunc(list, func(s Standing) bool { return s.Name == name }); i >= 0 {
+		return &list[i]
+	}
+	return nil
 }
 
 // pinPlaces says where pin i stands at all stations.
@@ -220,15 +256,13 @@ func (c *checklist) pinPlaces(i int) string {
 
 // plugSteps says where the plugs and what clocks the blank on them stand.
 func (c *checklist) plugSteps() (out []string) {
-	s, a := c.s, c.s.Answer
+	a := c.s.Answer
 	q := a.Question
-	text := "Fit the plug"
+	var dia decimal.Decimal
 	if q.PlugD != nil {
-		text += ", " + q.PlugD.String() + " " + s.Unit.String() + " dia,"
+		dia = *q.PlugD
 	}
-	if p := s.Pins; p != nil && p.Stud != nil {
-		text += " at most " + p.Stud.Height.String() + " " + s.Unit.String() + " high over its shoulder,"
-	}
+	text := c.fitted("plug", "plug", dia)
 	bore := q.Bore.At
 	loose := !a.FaceMachine && onePlace(a) // the zero is set from the plug
 	if loose {
@@ -239,27 +273,34 @@ func (c *checklist) plugSteps() (out []string) {
 	}
 	switch q.Clock.Kind {
 	case registration.ClockPin:
-		if face, back := add(a.FaceCorner, q.Clock.Pin), a.ClockAt; back != nil && onePlace(a) && !(back.X.Equal(face.X) && back.Y.Equal(face.Y)) {
-			at := xy(face) + " (" + frameWords(a.FaceMachine) + ")"
-			if loose {
-				at = fromPlug(q)
-			}
-			out = append(out, "Fit the clocking pin at "+at+". It is moved before the back is seated.")
-			break
-		}
+		index := c.fitted("index pin", "index pin", q.Clock.Dia) + " at "
 		if loose {
-			out = append(out, "Fit the clocking pin at "+fromPlug(q)+".")
-			break
+			index += fromPlug(q)
 		}
-		out = append(out, "Fit the clocking pin at "+c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, q.Clock.Pin) },
-			func(a *registration.Answer) *registration.Point { return a.ClockAt })+".")
+		face, back := add(a.FaceCorner, q.Clock.Pin), a.ClockAt
+		switch moves := back != nil && onePlace(a) && !(back.X.Equal(face.X) && back.Y.Equal(face.Y)); {
+		case moves && !loose:
+			index += xy(face) + " (" + frameWords(a.FaceMachine) + "). It is moved before the back is seated."
+		case moves:
+			index += ". It is moved before the back is seated."
+		case loose:
+			index += "."
+		default:
+			index += c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, q.Clock.Pin) },
+				func(a *registration.Answer) *registration.Point { return a.ClockAt }) + "."
+		}
+		out = append(out, index)
 	case registration.ClockFlat:
-		out = append(out, "Clock the blank by its flat.")
+		text := "Turn the plug's flat to the " + q.Clock.Side.String() + " side"
+		if back := q.Flip.Turned(q.Clock.Side); back != q.Clock.Side {
+			text += ", for the back to the " + back.String()
+		}
+		out = append(out, text+".")
 	}
 	return out
 }
 
-// fromPlug is the clocking pin's place for the face as it lies from the plug.
+// fromPlug is the index pin's place for the face as it lies from the plug.
 func fromPlug(q registration.Question) string {
 	return xy(registration.Point{X: q.Clock.Pin.X.Sub(q.Bore.At.X), Y: q.Clock.Pin.Y.Sub(q.Bore.At.Y)}) + " from the plug's centre"
 }
@@ -306,7 +347,7 @@ func (c *checklist) swapSteps() (out []string) {
 	}
 	if q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && q.Bore != nil && a.ClockAt != nil && onePlace(a) {
 		if from := add(a.FaceCorner, q.Clock.Pin); !(from.X.Equal(a.ClockAt.X) && from.Y.Equal(a.ClockAt.Y)) {
-			out = append(out, "Move the clocking pin from "+xy(from)+" to "+xy(*a.ClockAt)+" ("+frameWords(a.Machine)+").")
+			out = append(out, "Move the index pin from "+xy(from)+" to "+xy(*a.ClockAt)+" ("+frameWords(a.Machine)+").")
 		}
 	}
 	return out
@@ -323,7 +364,7 @@ func (c *checklist) swapBack() string {
 		return "take off " + list(off) + " and set " + list(on) + " again"
 	}
 	if a := c.s.Answer; len(c.swapSteps()) > 0 {
-		return "move the clocking pin back to " + xy(add(a.FaceCorner, a.Question.Clock.Pin))
+		return "move the index pin back to " + xy(add(a.FaceCorner, a.Question.Clock.Pin))
 	}
 	return ""
 }

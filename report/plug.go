@@ -9,17 +9,17 @@ import (
 
 // Stud is a plug with its measures, in the setup's unit.
 type Stud struct {
-	BoreDia         decimal.Decimal // nominal
-	Bore, Dia       fit.Limits      // least and greatest diameters of bore and stud
-	Height          decimal.Decimal // over the shoulder
-	Lead            decimal.Decimal // the chamfer at the stud's top
-	Relief          decimal.Decimal // least width and depth where stud and shoulder meet
-	Shoulder        decimal.Decimal // least diameter
-	Turn            *registration.Turn
-	LayUps          []registration.LayUp
-	BoreAt          registration.Point // in the face's as-laid frame
-	ClockPin        *registration.Point
-	Clocking, Fence string // kind of the clocking; the side of a fence that clocks
+	BoreDia        decimal.Decimal // nominal
+	Bore, Dia      fit.Limits      // least and greatest diameters of bore and stud
+	Height         decimal.Decimal // over the shoulder
+	Lead           decimal.Decimal // the chamfer at the stud's top
+	Relief         decimal.Decimal // least width and depth where stud and shoulder meet
+	Shoulder       decimal.Decimal // least diameter
+	Turn           *registration.Turn
+	LayUps         []registration.LayUp
+	BoreAt         registration.Point // in the face's as-laid frame
+	ClockPin       *registration.Point
+	Clocking, Side string // kind of the clocking; the side of a fence or a flat that clocks
 }
 
 // PlugOf puts the measures of a plug into words.
@@ -31,7 +31,9 @@ func PlugOf(a *registration.Answer, m fit.PlugMeasures) *PinFit {
 	case registration.ClockPin:
 		st.ClockPin = &q.Clock.Pin
 	case registration.ClockFence:
-		st.Fence = q.Fence.Side.String()
+		st.Side = q.Fence.Side.String()
+	case registration.ClockFlat:
+		st.Side = q.Clock.Side.String()
 	}
 	f := &PinFit{Pin: m.Play.Pin.Upper, Least: m.Play.Min, Most: m.Play.Max, Foolproof: a.Foolproof, Stud: st, Cure: cureOf(a)}
 	if q.PlugD == nil {
@@ -88,10 +90,10 @@ func clockingWords(st *Stud) string {
 	case registration.ClockPin:
 		return "a pin at " + xy(*st.ClockPin) + " from the blank's near-left corner, face up"
 	case registration.ClockFlat:
-		return "a flat"
+		return "a flat on the " + st.Side + " side of the bore"
 	case registration.ClockFence:
-		if st.Fence != "" {
-			return "a fence on the " + st.Fence + " side"
+		if st.Side != "" {
+			return "a fence on the " + st.Side + " side"
 		}
 		return "a fence"
 	}

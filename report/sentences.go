@@ -119,8 +119,11 @@ var factSentences = map[string]sentence{
 		return "foolproof: the blank goes on one way only"
 	},
 	registration.FactRound: fixed("a round part: how it is turned on its plug doesn't matter"),
+	registration.FactFlatTurns: func(v values, _ string) string {
+		return "the plug's flat lies " + v.at(0) + " for the face, " + v.at(1) + " for the back"
+	},
 	registration.FactClockMoves: func(v values, _ string) string {
-		return "for the back the clocking pin goes to X" + v.at(0) + " Y" + v.at(1) + " (" + frameOf(v.at(2)) + ")"
+		return "for the back the index pin goes to X" + v.at(0) + " Y" + v.at(1) + " (" + frameOf(v.at(2)) + ")"
 	},
 	registration.FactZeroMoved: func(v values, u string) string {
 		return "the zero is fixed by a locator on another edge, so on this measured piece it lies X" + v.at(0) + " Y" + v.at(1) + " " + u + " off the place it is named after"
@@ -238,8 +241,10 @@ func CureWords(code string) string {
 		return "space the pins on the flip line unequally"
 	case registration.CureThirdPin:
 		return "add a third pin on the flip line, off the middle of the pattern"
+	case registration.CureFlat:
+		return "put the flat where the flip leaves it on its side"
 	case registration.CureClockPin:
-		return "put the clocking pin on the flip line through the bore"
+		return "put the index pin on the flip line through the bore"
 	}
 	return strings.ReplaceAll(code, "-", " ")
 }
@@ -496,5 +501,6 @@ func causeWords(cause, amount, u string) string {
 
 var layUpReasons = map[string]string{
 	registration.ReasonPlaces:    "the holes don't come over the pins",
+	registration.ReasonFlat:      "the flats don't meet",
 	registration.ReasonDiameters: "the places agree, the diameters don't",
 }

@@ -191,6 +191,7 @@ type Check struct {
 	Findings []Finding        // what hurts most first
 	Travel   []Travel         // empty where it isn't known
 	Notes    []Note           // what it rests on and what was left out
+	Standing []Standing       // the locators as they were taken
 }
 
 // Island is a hole that nothing asked for.

@@ -52,7 +52,7 @@ func registerWords(q registration.Question) string {
 		case registration.ClockPin:
 			s += ", clocked by a pin"
 		case registration.ClockFlat:
-			s += ", clocked by a flat"
+			s += ", clocked by a flat on the " + q.Clock.Side.String() + " side"
 		case registration.ClockFence:
 			s += ", clocked by a fence"
 		default:

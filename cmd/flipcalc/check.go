@@ -158,36 +158,47 @@ func (c *call) addCheck(j *job) error {
 		return err
 	}
 	for i, a := range j.pairs {
-		ask.Answer = a
-		ask.Face, ask.Back = nil, nil
-		for _, p := range j.runs {
-			if p.pair != i {
-				continue
-			}
-			o, err := c.motionOptions(p.source)
-			if err != nil {
-				return err
-			}
-			run := cut.Program{Name: p.source, Read: bytes.NewReader(p.content), Options: o, Source: p.lines}
-			if p.back {
-				ask.Back = append(ask.Back, run)
-			} else {
-				ask.Face = append(ask.Face, run)
-			}
-		}
-		q, notes := ask.Request()
-		r, err := cut.Check(q)
+		r, notes, err := c.cutPair(j, ask, i)
 		if err != nil {
-			return c.cutFault(err)
+			return err
 		}
 		if i == 0 {
 			j.setup.SetCheck(r, ask.Web)
 			j.setup.Check.Notes = append(append(j.units, notes...), j.setup.Check.Notes...)
+			j.setup.Check.Standing = ask.Standing()
 		} else {
 			j.setup.AddPair(i+1, a, r)
 		}
 	}
 	return nil
+}
+
+// cutPair cuts the programs of one pair of stations in memory, with notes on what that
+// rests on.
+func (c *call) cutPair(j *job, ask *report.Cutting, pair int) (*cut.Result, []report.Note, error) {
+	ask.Answer = j.pairs[pair]
+	ask.Face, ask.Back = nil, nil
+	for _, p := range j.runs {
+		if p.pair != pair {
+			continue
+		}
+		o, err := c.motionOptions(p.source)
+		if err != nil {
+			return nil, nil, err
+		}
+		run := cut.Program{Name: p.source, Read: bytes.NewReader(p.content), Options: o, Source: p.lines}
+		if p.back {
+			ask.Back = append(ask.Back, run)
+		} else {
+			ask.Face = append(ask.Face, run)
+		}
+	}
+	q, notes := ask.Request()
+	r, err := cut.Check(q)
+	if err != nil {
+		return nil, nil, c.cutFault(err)
+	}
+	return r, notes, nil
 }
 
 // cutFault puts the flag to an error of the question as a whole; one that lies in a
@@ -239,6 +250,16 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 	}
 	if r.err != nil {
 		return nil, r.err
+	}
+	// A cutter can't be kept clear of a pin of no diameter, nor of one that is taken thin.
+	for i, s := range k.Standing() {
+		flag, form := "pin", "X,Y,DIA"
+		if i >= len(j.answer.Question.Pins) {
+			flag, form = "clock", "pin=X,Y,DIA"
+		}
+		if s.Pin && s.Dia.IsZero() {
+			return nil, wrong(c.where(flag), "no diameter of the "+s.Name, form, "")
+		}
 	}
 	var err error
 	if k.PinHeight == nil {

@@ -83,7 +83,7 @@ var locatorFlags = []flagDef{
 	{name: "bore", arg: "X,Y,DIA", usage: "the bore, seen from the face, from the blank's near-left corner", verbs: onMirror},
 	{name: "plug", arg: "DIA", usage: "diameter of the plug", verbs: onMirror},
 	{name: "plug-at", arg: "X,Y", usage: "machine place of the plug's centre at the back station", verbs: onMirror},
-	{name: "clock", arg: "HOW", usage: "what keeps the blank from turning on the plug: pin=X,Y[,DIA], flat, fence or none", values: "pin= flat fence none", verbs: onMirror},
+	{name: "clock", arg: "HOW", usage: "what keeps the blank from turning on the plug: pin=X,Y[,DIA], flat=SIDE (of the bore, seen from the face), fence or none", values: "pin= flat=near flat=far flat=left flat=right fence none", verbs: onMirror},
 	{name: "round", usage: "a round part: its turn on the plug doesn't matter", verbs: onMirror},
 	{name: "fence", arg: "SIDE[@C]", usage: "side where the fence stands (two contacts), with its machine coordinate", values: "near far left right", verbs: onMirror},
 	{name: "stop", arg: "SIDE[@C]", usage: "side where the stop stands (one contact), across the fence", values: "near far left right", verbs: onMirror},

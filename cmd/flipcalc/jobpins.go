@@ -45,18 +45,12 @@ func (c *call) addPins(j *job) error {
 }
 
 // pinTops gives how high each dowel of a job stands over the bed, where it says how deep
-// they go into it. Dowels stay as they are when a blank turns out thinner than its
-// nominal size, so for the programs of check they are also taken as that size has
-// them, and the higher counts; prepare writes the holes anew, for the piece in hand.
+// they go into it, or the plug, where its measures follow. They stay as they are when a
+// blank turns out thinner than its nominal size, so for the programs of check they are
+// also taken as that size has them, and the higher counts; prepare gives them anew, for
+// the piece in hand.
 func (c *call) pinTops(j *job) ([]decimal.Decimal, error) {
 	q := j.answer.Question
-	if q.Register != registration.Dowels || !c.given("spoilboard") {
-		return nil, nil
-	}
-	o, err := c.patternOptions()
-	if err != nil {
-		return nil, err
-	}
 	questions := []registration.Question{q}
 	if q.Measured != nil && q.Stock != nil && c.verb.name == "check" {
 		q.Measured = nil
@@ -64,7 +58,7 @@ func (c *call) pinTops(j *job) ([]decimal.Decimal, error) {
 	}
 	var tops []decimal.Decimal
 	for _, q := range questions {
-		p, err := pattern.Propose(q, o)
+		heights, err := c.topsOf(q)
 		var e *registration.Error
 		if c.verb.name == "check" && errors.As(err, &e) && e.No {
 			continue // no dowel has such a length: this size has none of its own
@@ -72,11 +66,39 @@ func (c *call) pinTops(j *job) ([]decimal.Decimal, error) {
 		if err != nil {
 			return nil, err
 		}
-		for i, d := range p.Dowels {
+		for i, h := range heights {
 			if i == len(tops) {
-				tops = append(tops, d.Height())
+				tops = append(tops, h)
 			}
-			tops[i] = decimal.Max(tops[i], d.Height())
+			tops[i] = decimal.Max(tops[i], h)
+		}
+	}
+	return tops, nil
+}
+
+// topsOf gives the heights of one question's dowels or plug, none where they don't
+// follow from it.
+func (c *call) topsOf(q registration.Question) (tops []decimal.Decimal, err error) {
+	switch {
+	case q.Register == registration.Dowels && c.given("spoilboard"):
+		o, err := c.patternOptions()
+		if err != nil {
+			return nil, err
+		}
+		p, err := pattern.Propose(q, o)
+		if err != nil {
+			return nil, err
+		}
+		for _, d := range p.Dowels {
+			tops = append(tops, d.Height())
+		}
+	case q.Register == registration.Plug && (q.Fit != "" || q.PlugD != nil):
+		a, err := registration.Solve(q)
+		if err != nil {
+			return nil, err
+		}
+		if m, err := c.plugMeasures(a); err == nil { // what forbids them is told with them
+			tops = append(tops, m.Height)
 		}
 	}
 	return tops, nil

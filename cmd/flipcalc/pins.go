@@ -53,6 +53,10 @@ func (c *call) dowelPins(m *machine, q registration.Question, dir string) error 
 	if err != nil {
 		return err
 	}
+	var uncut []report.Note
+	if o.Clear, uncut, err = c.clearOfCuts(m, q, o); err != nil {
+		return err
+	}
 	p, err := pattern.Propose(q, o)
 	if err != nil {
 		return err
@@ -71,6 +75,7 @@ func (c *call) dowelPins(m *machine, q registration.Question, dir string) error 
 	}
 	s := c.setup(j.answer, m)
 	s.Pins = report.PinsOf(patterns[0])
+	s.Pins.Notes = append(s.Pins.Notes, uncut...)
 	if c.given("output") {
 		if err := c.addDrilling(j, patterns, o, s.Pins); err != nil {
 			return err
@@ -97,6 +102,36 @@ func (c *call) dowelPins(m *machine, q registration.Question, dir string) error 
 		return err
 	}
 	return c.listFiles(dir, changes)
+}
+
+// clearOfCuts cuts the programs that are given in memory, and gives what tells whether a
+// place on the blank is clear of the cuts of both sides; nil where there are none.
+func (c *call) clearOfCuts(m *machine, q registration.Question, o pattern.Options) (func(registration.Point, decimal.Decimal) bool, []report.Note, error) {
+	if !c.given("face") && !c.given("back") && !c.given("mirror") {
+		return nil, nil, nil
+	}
+	if !c.given("tool") {
+		return nil, []report.Note{{Code: "pins-not-cleared", Level: "warning", Text: "the cuts were not looked at, since no --tool says how wide they are"}}, nil
+	}
+	q.Register, q.Pins, q.Bore = registration.NoRegister, nil, nil
+	a, err := registration.Solve(q)
+	if err != nil {
+		return nil, nil, err
+	}
+	j := &job{machine: m, answer: a, pairs: []*registration.Answer{a}}
+	j.setup = c.setup(a, m)
+	if err := c.checkPrograms(j); err != nil {
+		return nil, nil, err
+	}
+	ask, err := c.cutting(j)
+	if err != nil {
+		return nil, nil, err
+	}
+	r, _, err := c.cutPair(j, ask, 0)
+	if err != nil {
+		return nil, nil, err
+	}
+	return report.ClearOf(r.Grid, a, o.Over), nil, nil
 }
 
 // listFiles says what was written or would be.
@@ -187,26 +222,34 @@ func (c *call) addPlug(j *job) {
 	j.setup.Pins = report.PlugOf(j.answer, measures)
 }
 
-// plugMeasures proposes a plug for the bore of an answer.
-func (c *call) plugMeasures(a *registration.Answer) (measures fit.PlugMeasures, err error) {
+// plugMeasures proposes a plug for the bore of an answer; its height is --pin-height
+// where that is given.
+func (c *call) plugMeasures(a *registration.Answer) (fit.PlugMeasures, error) {
 	r := c.newReader()
-	over := a.Question.Skimmed
+	q := a.Question
+	over := q.Skimmed
 	read(r, "over", r.length, &over)
+	var height decimal.Decimal
+	read(r, "pin-height", positive(r.length), &height)
 	if r.err != nil {
-		return measures, r.err
+		return fit.PlugMeasures{}, r.err
 	}
-	over = decimal.Max(over, a.Question.Skimmed)
-	full := a.Uncut()
-	if d := a.Question.PlugD; d != nil {
-		measures, err = fit.ForBore(a.Question.Bore.Dia, full, over, nil, *d, a.Question.Unit)
-		return measures, c.fitted("plug", err)
+	var f *fit.Fit
+	stud, flag := decimal.Decimal{}, "plug"
+	if q.PlugD != nil {
+		stud = *q.PlugD
+	} else {
+		parsed, err := fit.Parse(q.Fit)
+		if err != nil {
+			return fit.PlugMeasures{}, c.fitted("fit", err)
+		}
+		f, flag = &parsed, "bore"
 	}
-	f, err := fit.Parse(a.Question.Fit)
-	if err != nil {
-		return measures, c.fitted("fit", err)
+	m, err := fit.ForBore(q.Bore.Dia, a.Uncut(), decimal.Max(over, q.Skimmed), f, stud, q.Unit)
+	if height.IsPositive() {
+		m.Height = height
 	}
-	measures, err = fit.ForBore(a.Question.Bore.Dia, full, over, &f, over, a.Question.Unit)
-	return measures, c.fitted("bore", err)
+	return m, c.fitted(flag, err)
 }
 
 // fitted puts a flag's place into an error of the fits.

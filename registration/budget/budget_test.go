@@ -334,7 +334,7 @@ func TestOtherEdges(t *testing.T) {
 	}
 }
 
-// A plug of 0.04 clearance in a bore 50 from a clocking pin of 0.10 play turns
+// A plug of 0.04 clearance in a bore 50 from a index pin of 0.10 play turns
 // the blank by (0.04 + 0.10)/(2 x 50) = 1.4e-3 rad (derived); at the far corner of
 // a 120 square about its middle, 84.85 mm away, that is 0.1188 mm.
 func TestPlug(t *testing.T) {
@@ -410,9 +410,9 @@ func TestRefusals(t *testing.T) {
 			}},
 		{"no bore", "--bore: no bore, expected X,Y,DIA of the bore that the plug fills",
 			func(q *registration.Question, _ *Options) { q.Register = registration.Plug }},
-		{"no clocking", "--clock: a plug and nothing that keeps the blank from turning, expected pin=X,Y, flat or fence; hint: a round part whose turn doesn't matter takes --round",
+		{"no clocking", "--clock: a plug and nothing that keeps the blank from turning, expected pin=X,Y, flat=SIDE or fence; hint: a round part whose turn doesn't matter takes --round",
 			func(q *registration.Question, _ *Options) { q.Register, q.Bore = registration.Plug, &q.Pins[0] }},
-		{"clocking at the bore", "--clock: the clocking pin at the bore's centre, expected a place beside the bore",
+		{"clocking at the bore", "--clock: the index pin at the bore's centre, expected a place beside the bore",
 			func(q *registration.Question, _ *Options) {
 				q.Register, q.Bore = registration.Plug, &q.Pins[0]
 				q.Clock = registration.Clocking{Kind: registration.ClockPin, Pin: q.Pins[0].At}

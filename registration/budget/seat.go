@@ -14,7 +14,7 @@ type reach struct{ x, y, all float64 }
 func (r reach) times(f float64) reach { return reach{r.x * f, r.y * f, r.all * f} }
 
 // peg is a dowel or a plug with its greatest diametral clearance, which is not
-// negative. A peg that holds the turn only, such as a clocking pin in a slot,
+// negative. A peg that holds the turn only, such as a index pin in a slot,
 // lets the blank slide along its join with another.
 type peg struct {
 	at       vec

@@ -192,7 +192,7 @@ func (w *work) plug() error {
 		pin := toVec(w.q.Clock.Pin)
 		d := pin.minus(at)
 		if d.abs() == 0 {
-			return &registration.Error{About: "--clock", Found: "the clocking pin at the bore's centre",
+			return &registration.Error{About: "--clock", Found: "the index pin at the bore's centre",
 				Expected: "a place beside the bore"}
 		}
 		if k := w.q.Clock; w.clockingFrom != Given && !k.Dia.IsZero() && !k.Hole.IsZero() {
@@ -222,7 +222,7 @@ func (w *work) plug() error {
 	default:
 		if !w.q.Round {
 			return &registration.Error{About: "--clock", Found: "a plug and nothing that keeps the blank from turning",
-				Expected: "pin=X,Y, flat or fence", Hint: "a round part whose turn doesn't matter takes --round"}
+				Expected: "pin=X,Y, flat=SIDE or fence", Hint: "a round part whose turn doesn't matter takes --round"}
 		}
 		w.free = true
 		w.sin2 = [2]float64{0.5, 0.5} // the turn that leaves the least

@@ -57,6 +57,13 @@ func (p *Pattern) hole(q registration.Question, i int, d *Dowel) (err error) {
 			return about("--fit", err)
 		}
 		d.Hole = d.Pin.Nominal
+		if !d.Pin.Plain { // as its standard makes it, whatever the fit asks for
+			memory := d.Play.FromMemory
+			if d.Play, err = f.With(d.Pin); err != nil {
+				return about("--fit", err)
+			}
+			d.Play.FromMemory = memory
+		}
 		if d.Play.FromMemory {
 			p.fact(FactFromMemory, registration.LevelNote, f.String())
 		}
@@ -95,7 +102,11 @@ func (p *Pattern) classes(q registration.Question, o Options) {
 		if err != nil {
 			return // At has refused it already
 		}
-		differs = differs || !real.Min.Equal(d.Play.Min) || !real.Max.Equal(d.Play.Max)
+		asked, err := f.At(d.Pin.Nominal, q.Unit)
+		if err != nil {
+			return
+		}
+		differs = differs || !real.Min.Equal(asked.Min) || !real.Max.Equal(asked.Max)
 		values = append(values, d.Pin.Label, real.Min.String(), real.Max.String())
 	}
 	if differs {

@@ -52,6 +52,9 @@ type Options struct {
 	Spoilboard decimal.Decimal
 	// Over is the greatest depth that a program of either side cuts over a pin.
 	Over decimal.Decimal
+	// Clear reports whether no program of either side cuts deeper than Over within a
+	// radius of a place on the blank, face up; nil where the cuts aren't known.
+	Clear func(at registration.Point, radius decimal.Decimal) bool
 }
 
 // Dowel is one pin with its holes.
@@ -87,6 +90,7 @@ type Pattern struct {
 const (
 	FactMargin     = "margin-assumed"     // the strip is what the pins need; values: width
 	FactOutside    = "outside-margin"     // a given pin's hole lies outside the waste; values: number, by how much
+	FactUnderCut   = "pin-under-cut"      // a given pin's hole lies under a cut: its number
 	FactLengths    = "pin-lengths-memory" // the lengths made are values from memory; values: standard
 	FactFromMemory = "pin-size-memory"    // a pin's tolerance or fit is a value from memory; values: standard or fit
 	FactTight      = "pin-tight"          // a given hole is less than its pin can be; values: hole, least clearance, greatest clearance
@@ -220,8 +224,25 @@ func holesOfTwo(q registration.Question, o Options) bool {
 // a diameter of wood is left (common practice).
 func inset(dia decimal.Decimal) decimal.Decimal { return dia }
 
-// strip is the width of waste that such a hole takes.
-func strip(dia decimal.Decimal) decimal.Decimal { return dia.Mul(decimal.New(15, -1)) }
+// strip is the width of waste that the hole of a pin takes.
+func strip(q registration.Question, o Options, dia decimal.Decimal) decimal.Decimal {
+	return inset(dia).Add(holeFor(q, o, dia).Mul(half))
+}
+
+// holeFor is the diameter of the hole that a pin to be proposed gets: the one that is
+// given for it, or its own.
+func holeFor(q registration.Question, o Options, dia decimal.Decimal) decimal.Decimal {
+	switch {
+	case holesOfTwo(q, o): // the thicker pin's stands first
+		if dia.Equal(decimal.Max(o.Diameters[0], o.Diameters[1:]...)) {
+			return q.Hole[0]
+		}
+		return q.Hole[1]
+	case len(q.Hole) == 1:
+		return q.Hole[0]
+	}
+	return dia
+}
 
 // place finds style, diameters and places.
 func (p *Pattern) place(q registration.Question, b registration.Blank, o Options) ([]registration.Pin, error) {
@@ -232,27 +253,82 @@ func (p *Pattern) place(q registration.Question, b registration.Blank, o Options
 	if q.Flip == registration.FlipX {
 		along, across = b.W, b.H
 	}
-	style := o.Style
+	styles := []Style{Pair}
 	switch {
-	case style != "":
+	case o.Style != "":
+		styles[0] = o.Style
 	case holesOfTwo(q, o):
-		style = Line
-	case len(o.Diameters) == 1 || len(q.Hole) > 0:
-		style = Pair // one diameter, so different ones can't tell the ends apart
-	case len(o.Diameters) == 2 || along.Mul(decimal.NewFromInt(2)).GreaterThanOrEqual(across):
-		style = Line
+		styles[0] = Line
+	case len(o.Diameters) == 1 || len(q.Hole) > 0: // one diameter, so different ones can't tell the ends apart
+	case len(o.Diameters) == 2:
+		styles[0] = Line
+	case along.Mul(decimal.NewFromInt(2)).GreaterThanOrEqual(across):
+		styles = []Style{Line, Pair}
 	default:
-		style = Pair
+		styles = []Style{Pair, Line}
 	}
-	dia, err := diameters(q, b, o, style)
-	if err != nil {
-		return nil, err
+	if o.Clear == nil {
+		styles = styles[:1]
 	}
-	p.Style = style
-	p.Strip = strip(dia[0])
-	if o.Margin == nil {
-		p.fact(FactMargin, registration.LevelAssumed, p.Strip.String())
+	for _, try := range tries(styles, o) {
+		for thinner := greatest.in(q.Unit).Add(greatest.in(q.Unit)); ; {
+			dia, err := diameters(q, b, o, try.style, thinner)
+			if err != nil {
+				if o.Clear == nil || thinner.GreaterThan(greatest.in(q.Unit)) && len(styles) == 1 {
+					return nil, err // not for want of a clear place
+				}
+				break
+			}
+			places, err := spots(q, o, try, dia, along, across, b)
+			if err != nil && o.Clear == nil {
+				return nil, err
+			}
+			if err == nil && places != nil {
+				p.Style = try.style
+				for _, d := range dia {
+					p.Strip = decimal.Max(p.Strip, strip(q, o, d))
+				}
+				if o.Margin == nil {
+					p.fact(FactMargin, registration.LevelAssumed, p.Strip.String())
+				}
+				return places, nil
+			}
+			if thinner = dia[0]; len(o.Diameters) > 0 || len(q.Hole) > 0 {
+				break
+			}
+		}
 	}
+	return nil, &registration.Error{About: "--margin", No: true, Found: "no place for dowels in the waste round the blank is clear of the cuts of both sides",
+		Expected: fmt.Sprintf("%s %s of wood between a hole and every cut", Wall(q.Unit), q.Unit),
+		Hint:     "leave more waste and say so with --margin, use thinner pins, the other flip, or a fence and stop"}
+}
+
+// try is a style, with the flip line in the blank's middle or aside of it.
+type try struct {
+	style Style
+	aside bool
+}
+
+// tries lists what is tried in order: thinner pins in the middle come before a flip
+// line aside of it, which shifts the turned blank by twice as much.
+func tries(styles []Style, o Options) (list []try) {
+	for _, s := range styles {
+		list = append(list, try{style: s})
+	}
+	if o.Clear != nil && slices.Contains(styles, Line) {
+		list = append(list, try{Line, true})
+	}
+	return list
+}
+
+// Wall is the least wood between a dowel's hole and a cut of either side: 1 mm or
+// 0.04 in, for a cutter that runs out and a hole that is drilled wide (common practice).
+func Wall(u transform.Unit) decimal.Decimal { return byUnit{"1", "0.04"}.in(u) }
+
+// spots finds the places of pins of a style, those that stand farthest apart first;
+// nil where none is clear.
+func spots(q registration.Question, o Options, t try, dia []decimal.Decimal, along, across decimal.Decimal, b registration.Blank) ([]registration.Pin, error) {
+	step := byUnit{"1", "0.0625"}.in(q.Unit)
 	// (a, l): a across the flip line, l along it.
 	at := func(a, l decimal.Decimal, d decimal.Decimal) registration.Pin {
 		if q.Flip == registration.FlipX {
@@ -260,27 +336,82 @@ func (p *Pattern) place(q registration.Question, b registration.Blank, o Options
 		}
 		return registration.Pin{At: registration.Point{X: a, Y: l}, Dia: d}
 	}
-	middle := across.Mul(half)
-	if style == Line {
-		first, last := inset(dia[0]), along.Sub(inset(dia[1]))
-		if last.Sub(first).LessThan(dia[0].Mul(three)) {
-			return nil, tooSmall(b, last.Sub(first), dia[0])
-		}
-		return []registration.Pin{at(middle, first, dia[0]), at(middle, last, dia[1])}, nil
+	clear := func(pins ...registration.Pin) bool {
+		return o.Clear == nil || !slices.ContainsFunc(pins, func(p registration.Pin) bool {
+			return !o.Clear(p.At, holeFor(q, o, p.Dia).Mul(half).Add(Wall(q.Unit)))
+		})
 	}
-	e := inset(dia[0])
-	spacing := across.Sub(e).Sub(e)
-	if spacing.LessThan(dia[0].Mul(three)) {
-		return nil, tooSmall(b, spacing, dia[0])
+	// insets are how far a hole's centre may lie from an edge inside the waste.
+	insets := func(d decimal.Decimal) (list []decimal.Decimal) {
+		most := inset(d)
+		if o.Margin != nil && o.Clear != nil {
+			most = decimal.Max(most, o.Margin.Sub(holeFor(q, o, d).Mul(half)))
+		}
+		for e := inset(d); e.LessThanOrEqual(most); e = e.Add(step) {
+			list = append(list, e)
+		}
+		return list
+	}
+	// about lists places on either side of the middle of a length, the nearest first.
+	about := func(length, d decimal.Decimal) (list []decimal.Decimal) {
+		middle := length.Mul(half)
+		list = append(list, middle)
+		for k := step; o.Clear != nil && middle.Sub(k).GreaterThanOrEqual(inset(d)); k = k.Add(step) {
+			list = append(list, middle.Sub(k), middle.Add(k))
+		}
+		return list
+	}
+	if t.style == Line {
+		lines := []decimal.Decimal{across.Mul(half)}
+		if t.aside {
+			lines = about(across, dia[0])[1:]
+		}
+		if span := along.Sub(inset(dia[0])).Sub(inset(dia[1])); span.LessThan(dia[0].Mul(three)) {
+			return nil, tooSmall(b, span, dia[0])
+		}
+		for _, m := range lines {
+			for _, first := range insets(dia[0]) {
+				if !clear(at(m, first, dia[0])) {
+					continue
+				}
+				for _, last := range insets(dia[1]) {
+					last = along.Sub(last)
+					if pin := at(m, last, dia[1]); clear(pin) && last.Sub(first).GreaterThanOrEqual(dia[0].Mul(three)) {
+						return []registration.Pin{at(m, first, dia[0]), pin}, nil
+					}
+				}
+			}
+		}
+		return nil, nil
+	}
+	d := dia[0]
+	if spacing := across.Sub(inset(d)).Sub(inset(d)); spacing.LessThan(d.Mul(three)) {
+		return nil, tooSmall(b, spacing, d)
 	}
 	// The third pin tells the ends of the flip line apart: it must lie off the
 	// line's middle by more than the play, and not over the pair's join.
-	if along.Mul(half).Sub(e).LessThan(dia[0]) {
-		return nil, tooSmall(b, along.Mul(half).Sub(e), dia[0])
+	if along.Mul(half).Sub(inset(d)).LessThan(d) {
+		return nil, tooSmall(b, along.Mul(half).Sub(inset(d)), d)
 	}
-	return []registration.Pin{
-		at(e, along.Mul(half), dia[0]), at(across.Sub(e), along.Mul(half), dia[0]), at(middle, e, dia[0]),
-	}, nil
+	for _, e := range insets(d) {
+		if across.Sub(e).Sub(e).LessThan(d.Mul(three)) {
+			break
+		}
+		for _, l := range about(along, d) {
+			left, right := at(e, l, d), at(across.Sub(e), l, d)
+			if !clear(left, right) {
+				continue
+			}
+			for _, i := range insets(d) {
+				for _, third := range []decimal.Decimal{i, along.Sub(i)} {
+					if pin := at(across.Mul(half), third, d); third.Sub(l).Abs().GreaterThanOrEqual(d) && clear(pin) {
+						return []registration.Pin{left, right, pin}, nil
+					}
+				}
+			}
+		}
+	}
+	return nil, nil
 }
 
 func tooSmall(b registration.Blank, spacing, dia decimal.Decimal) error {
@@ -290,8 +421,9 @@ func tooSmall(b registration.Blank, spacing, dia decimal.Decimal) error {
 		Hint:     "use thinner pins, the other flip, or a fence and stop"}
 }
 
-// diameters chooses or checks the pins' diameters, the thicker first.
-func diameters(q registration.Question, b registration.Blank, o Options, style Style) ([]decimal.Decimal, error) {
+// diameters chooses or checks the pins' diameters, the thicker first; what it chooses is
+// thinner than given.
+func diameters(q registration.Question, b registration.Blank, o Options, style Style, thinner decimal.Decimal) ([]decimal.Decimal, error) {
 	n := 2
 	if style == Pair {
 		n = 1
@@ -316,6 +448,7 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 	for i := len(pins) - 1; i >= 0 && len(list) < n; i-- {
 		d := pins[i].Nominal
 		switch {
+		case d.GreaterThanOrEqual(thinner):
 		case d.GreaterThan(greatest.in(q.Unit)):
 			if len(q.Hole) > 0 {
 				why, flag = fmt.Sprintf("a hole of %s is for a pin of %s, and none thicker than %s is proposed", q.Hole[0], pins[i].Label, greatest.in(q.Unit)), "--hole"
@@ -391,8 +524,8 @@ func unfit(q registration.Question, b registration.Blank, o Options, pin fit.Pin
 		}
 		return fmt.Sprintf("a pin of %s has only %s of the blank to stand in", d, decimal.Max(room, decimal.Zero)), "--stock"
 	}
-	if o.Margin != nil && o.Margin.LessThan(strip(d)) {
-		return fmt.Sprintf("a pin of %s takes a strip of %s, the margin is %s", d, strip(d), o.Margin), "--margin"
+	if w := strip(q, o, d); o.Margin != nil && o.Margin.LessThan(w) {
+		return fmt.Sprintf("a pin of %s takes a strip of %s, the margin is %s", d, w, o.Margin), "--margin"
 	}
 	if o.Spoilboard.IsPositive() {
 		if _, _, _, _, ok := cutLength(q, b, o, pin); !ok {
@@ -463,6 +596,9 @@ func (p *Pattern) given(q registration.Question, b registration.Blank, o Options
 		p.Strip = decimal.Max(p.Strip, depth)
 		if o.Margin != nil && depth.GreaterThan(*o.Margin) {
 			p.fact(FactOutside, registration.LevelWarning, fmt.Sprint(i+1), depth.Sub(*o.Margin).String())
+		}
+		if o.Clear != nil && !o.Clear(pin.At, r) {
+			p.fact(FactUnderCut, registration.LevelWarning, fmt.Sprint(i+1))
 		}
 	}
 }

@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -185,7 +186,7 @@ func TestLengths(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 	// Play of the fit, and a pin that can be tight.
-	if !p.Dowels[0].Play.Max.Equal(dec("0.024")) || !p.Dowels[0].Hole.Equal(dec("6")) {
+	if !p.Dowels[0].Play.Max.Equal(dec("0.008")) || !p.Dowels[0].Hole.Equal(dec("6")) {
 		t.Errorf("%+v", p.Dowels[0].Play)
 	}
 	// Pins of ISO 8734 are m6 whatever the fit says: 8 H7 with m6 has -0.015 to
@@ -364,8 +365,8 @@ func ExamplePropose() {
 	}
 	fmt.Printf("%s apart, foolproof: %v\n", p.Spacing, p.Answer.Foolproof)
 	// Output:
-	// pin 8 x 18 at 60,8: 9 in the blank, 9 in the bed; hole 8, clearance 0.005 to 0.029
-	// pin 6 x 16 at 60,74: 9 in the blank, 7 in the bed; hole 6, clearance 0.004 to 0.024
+	// pin 8 x 18 at 60,8: 9 in the blank, 9 in the bed; hole 8, clearance -0.015 to 0.009
+	// pin 6 x 16 at 60,74: 9 in the blank, 7 in the bed; hole 6, clearance -0.012 to 0.008
 	// 66 apart, foolproof: true
 }
 
@@ -394,5 +395,95 @@ func TestAsDrilled(t *testing.T) {
 	}
 	if _, ok := AsDrilled(registration.Question{Register: registration.Plug, Fit: "H7/g6"}); ok {
 		t.Error("a bore is not drilled")
+	}
+}
+
+// cutRect is a cut as a rectangle of the blank.
+type cutRect struct{ x0, y0, x1, y1 float64 }
+
+// clearOf says by distance whether a circle stays clear of some cuts.
+func clearOf(cuts []cutRect) func(registration.Point, decimal.Decimal) bool {
+	return func(at registration.Point, radius decimal.Decimal) bool {
+		x, y, r := at.X.InexactFloat64(), at.Y.InexactFloat64(), radius.InexactFloat64()
+		for _, c := range cuts {
+			if math.Hypot(x-min(max(x, c.x0), c.x1), y-min(max(y, c.y0), c.y1)) < r {
+				return false
+			}
+		}
+		return true
+	}
+}
+
+// Dowels are proposed clear of every cut, by 1 mm of wood at least, inside the waste and
+// foolproof; in a blank of 120 x 80 with 12 mm of waste, whose part is cut out at 12.
+func TestClearOfCuts(t *testing.T) {
+	outline := []cutRect{{10, 10, 110, 10}, {10, 70, 110, 70}, {10, 10, 10, 70}, {110, 10, 110, 70}}
+	for _, test := range []struct {
+		name string
+		cuts []cutRect
+		want string // "" for no place
+	}{
+		{"nothing cut", nil, "60,8,8 60,74,6"},
+		{"an outline leaves room for thinner ones", outline, "60,6,6 60,75,5"},
+		{"a cut at the near edge's middle: a pair and a third", append([]cutRect{{50, 0, 70, 8}}, outline...), "6,40,6 114,40,6 60,74,6"},
+		{"both sides cut, and the near edge's middle: a flip line aside", append([]cutRect{{40, 0, 80, 8}, {0, 0, 12, 80}, {108, 0, 120, 80}}, outline...), "36,6,6 36,75,5"},
+		{"the whole near waste", []cutRect{{0, 0, 120, 12}, {0, 0, 12, 80}}, ""},
+	} {
+		q := registration.Question{Stock: &registration.Blank{W: dec("120"), H: dec("80"), T: dec("12")}, Flip: registration.FlipY, Fit: "H7/g6"}
+		margin := dec("12")
+		p, err := Propose(q, Options{Margin: &margin, Clear: clearOf(test.cuts)})
+		if test.want == "" {
+			if e, ok := err.(*registration.Error); !ok || !e.No || !strings.Contains(e.Found, "clear of the cuts of both sides") {
+				t.Errorf("%s: %v", test.name, err)
+			}
+			continue
+		}
+		if err != nil {
+			t.Errorf("%s: %v", test.name, err)
+			continue
+		}
+		var got []string
+		for _, d := range p.Dowels {
+			got = append(got, fmt.Sprintf("%s,%s,%s", d.At.X, d.At.Y, d.Pin.Nominal))
+			// Round the hole and 1 mm about it, no point lies in a cut.
+			for a := 0.0; a < 360; a += 5 {
+				sin, cos := math.Sincos(a * math.Pi / 180)
+				r := d.Hole.InexactFloat64()/2 + 0.999
+				x, y := d.At.X.InexactFloat64()+r*cos, d.At.Y.InexactFloat64()+r*sin
+				for _, c := range test.cuts {
+					if x > c.x0 && x < c.x1 && y > c.y0 && y < c.y1 {
+						t.Errorf("%s: pin at %s meets a cut at %.2f,%.2f", test.name, d.At, x, y)
+					}
+				}
+			}
+		}
+		if s := strings.Join(got, " "); s != test.want || !p.Answer.Foolproof {
+			t.Errorf("%s: %s, foolproof %v; want %s", test.name, s, p.Answer.Foolproof, test.want)
+		}
+	}
+	// Given pins stay, and are told.
+	q := registration.Question{Stock: &registration.Blank{W: dec("120"), H: dec("80"), T: dec("12")}, Flip: registration.FlipY, Fit: "H7/g6",
+		Pins: []registration.Pin{{At: registration.Point{X: dec("60"), Y: dec("8")}, Dia: dec("6")}, {At: registration.Point{X: dec("60"), Y: dec("75")}, Dia: dec("5")}}}
+	p, err := Propose(q, Options{Clear: clearOf(outline)})
+	if err != nil || !strings.Contains(fmt.Sprint(p.Facts), "{pin-under-cut warning [1]}") || strings.Contains(fmt.Sprint(p.Facts), "warning [2]") {
+		t.Errorf("given: %v, %v", p, err)
+	}
+}
+
+// A hole wider than its pin takes more of the waste: 6 + 6.1/2 = 9.05 (derived).
+func TestStripHoldsTheHole(t *testing.T) {
+	q := registration.Question{Stock: &registration.Blank{W: dec("120"), H: dec("80"), T: dec("12")}, Flip: registration.FlipY, Hole: []decimal.Decimal{dec("6.1")}}
+	for _, test := range []struct {
+		margin string
+		fits   bool
+	}{{"9", false}, {"9.04", false}, {"9.05", true}} {
+		m := dec(test.margin)
+		p, err := Propose(q, Options{Margin: &m})
+		if (err == nil) != test.fits {
+			t.Errorf("margin %s: %v", test.margin, err)
+		}
+		if err == nil && p.Strip.String() != "9.05" {
+			t.Errorf("margin %s: strip %s", test.margin, p.Strip)
+		}
 	}
 }
