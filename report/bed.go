@@ -246,8 +246,14 @@ func (s *Setup) bed() (c *canvas, title, desc string) {
 	}
 	m := s.Machine
 	if m != nil {
-		all.grow(fl(m.Least[0]), fl(m.Least[1]))
-		all.grow(fl(m.Greatest[0]), fl(m.Greatest[1]))
+		if m.travels() {
+			all.grow(fl(m.Least[0]), fl(m.Least[1]))
+			all.grow(fl(m.Greatest[0]), fl(m.Greatest[1]))
+		}
+		for _, a := range m.NoGo {
+			all.grow(fl(a.At.X), fl(a.At.Y))
+			all.grow(fl(a.At.X.Add(a.W)), fl(a.At.Y.Add(a.H)))
+		}
 		if m.Bed != nil {
 			all.grow(fl(m.Bed.At.X), fl(m.Bed.At.Y))
 			all.grow(fl(m.Bed.At.X.Add(m.Bed.W)), fl(m.Bed.At.Y.Add(m.Bed.H)))
@@ -319,13 +325,15 @@ func (s *Setup) machine(c *canvas) {
 		c.frameName(b, "start", "bed "+m.Bed.W.String()+" x "+m.Bed.H.String())
 		c.end()
 	}
-	w, h := m.Greatest[0].Sub(m.Least[0]), m.Greatest[1].Sub(m.Least[1])
-	c.group("travel-area", "x", m.Least[0].String(), "y", m.Least[1].String(), "w", w.String(), "h", h.String())
-	c.rect("travel", fl(m.Least[0]), fl(m.Least[1]), fl(w), fl(h))
-	b := box{fl(m.Least[0]), fl(m.Least[1]), fl(m.Greatest[0]), fl(m.Greatest[1])}
-	c.edges(onEdge, b)
-	c.frameName(b, "end", "the machine's travel: X "+m.Least[0].String()+" to "+m.Greatest[0].String()+", Y "+m.Least[1].String()+" to "+m.Greatest[1].String())
-	c.end()
+	if m.travels() {
+		w, h := m.Greatest[0].Sub(m.Least[0]), m.Greatest[1].Sub(m.Least[1])
+		c.group("travel-area", "x", m.Least[0].String(), "y", m.Least[1].String(), "w", w.String(), "h", h.String())
+		c.rect("travel", fl(m.Least[0]), fl(m.Least[1]), fl(w), fl(h))
+		b := box{fl(m.Least[0]), fl(m.Least[1]), fl(m.Greatest[0]), fl(m.Greatest[1])}
+		c.edges(onEdge, b)
+		c.frameName(b, "end", "the machine's travel: X "+m.Least[0].String()+" to "+m.Greatest[0].String()+", Y "+m.Least[1].String()+" to "+m.Greatest[1].String())
+		c.end()
+	}
 	for _, t := range m.Taken {
 		if a := t.Area; a != nil {
 			c.group("taken-area", "offset", t.Offset, "x", a.At.X.String(), "y", a.At.Y.String())

@@ -147,6 +147,11 @@ func TestBedOfOneStation(t *testing.T) {
 	if got.travels > 0 {
 		t.Error("a travel is drawn that isn't known")
 	}
+	// Nor is it where the machine is known by a no-go area alone, which is in the picture.
+	s := Setup{Answer: stopAnswer(registration.Right), Machine: &Machine{NoGo: []Area{{At: pt("300", "20"), W: d("50"), H: d("40"), Name: "no-go 1"}}}}
+	if svg := BedDrawing(s); strings.Contains(svg, "travel-area") || strings.Contains(svg, "0 to 0") || !strings.Contains(svg, "no-go") {
+		t.Error(svg)
+	}
 }
 
 // A plug is drawn with its own diameter at every station, a pin without a diameter as a

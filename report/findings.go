@@ -154,6 +154,7 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 		places = 4
 	}
 	mm := func(v float64) string { return rounded(v*k, places) + " " + u }
+	left := func(v float64) string { return down(v*k, places) + " " + u }
 	area := rounded(f.Area*k*k, 2) + " " + u + "2"
 	side := f.Side.String()
 	switch f.Code {
@@ -176,21 +177,21 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 		}
 		do = "find the one that is wrong, or correct the number [through]"
 	case cut.CodeWeb:
-		text, do = "web too thin: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut one side less deep, or take a thicker blank [stock, measured, web]"
+		text, do = "web too thin: "+left(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut one side less deep, or take a thicker blank [stock, measured, web]"
 	case cut.CodeWebTolerance:
 		if f.Limit == 0 {
 			text, do = "with all errors taken off the two sides meet", closer
 			break
 		}
-		text, do = "web too thin with all errors taken off: "+mm(f.Amount)+" left, "+mm(f.Limit)+" asked for", closer
+		text, do = "web too thin with all errors taken off: "+left(f.Amount)+" left, "+mm(f.Limit)+" asked for", closer
 	case cut.CodeWall:
-		text, do = "wall too thin: "+mm(f.Amount)+" left between a cut of the face and one of the back beside it, "+mm(f.Limit)+" asked for", "move one of the two, or cut one less deep [web]"
+		text, do = "wall too thin: "+left(f.Amount)+" left between a cut of the face and one of the back beside it, "+mm(f.Limit)+" asked for", "move one of the two, or cut one less deep [web]"
 	case cut.CodeWallTolerance:
 		if f.Limit == 0 {
 			text, do = "with all errors taken off a cut of the back meets one of the face beside it", closer
 			break
 		}
-		text, do = "wall too thin with all errors taken off: "+mm(f.Amount)+" left between a cut of the face and one of the back beside it, "+mm(f.Limit)+" asked for", closer
+		text, do = "wall too thin with all errors taken off: "+left(f.Amount)+" left between a cut of the face and one of the back beside it, "+mm(f.Limit)+" asked for", closer
 	case cut.CodeShort:
 		text, do = "cuts that should meet don't: "+mm(f.Amount)+" is left between face and back", "cut one of them deeper; if a web should stay, cut less deep, or take a thicker blank [stock, measured, web]"
 		if f.Index == 1 {

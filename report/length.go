@@ -119,6 +119,29 @@ func bytesOf(n int64) string {
 	return s + " bytes"
 }
 
+// down gives a least value, rounded down to n decimals. A millionth of the last one
+// covers the rounding of decimals in binary: 0.3 is 0.299999... there.
+func down(f float64, n int) string {
+	s := math.Pow10(n)
+	return rounded(math.Floor(f*s+1e-6)/s, n)
+}
+
+// drawnPlaces is how many decimals of a length a drawing's words show.
+func drawnPlaces(u transform.Unit) int {
+	if u == transform.Inch {
+		return 3
+	}
+	return 2
+}
+
+// inUnits says which unit lengths are in.
+func inUnits(u transform.Unit) string {
+	if u == transform.Inch {
+		return "lengths in inches"
+	}
+	return "lengths in mm"
+}
+
 // plural chooses a word by number.
 func plural(n int, one, many string) string {
 	if n == 1 {

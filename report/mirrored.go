@@ -1,7 +1,6 @@
 package report
 
 import (
-	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -78,7 +77,7 @@ func (s *Setup) mirrorSection() Section {
 		rows := [][2]string{
 			{"Program", m.In + " to " + m.Out},
 			{"Transform", m.Map.String()},
-			{"Proved", strconv.FormatInt(m.Blocks, 10) + " blocks, " + strconv.FormatInt(m.Moves, 10) + " moves"},
+			{"Proved", plural(int(m.Blocks), "block", "blocks") + ", " + plural(int(m.Moves), "move", "moves")},
 		}
 		if m.Inserted != "" {
 			rows = append(rows, [2]string{"Added", "one block with " + m.Inserted})

@@ -131,7 +131,7 @@ func (p *picture) keyX() float64 { return p.pw + 36 }
 func (p *picture) draw(b board) {
 	s := p.s
 	b.fill(0, 0, float64(p.w), float64(p.h), "#ffffff")
-	b.text(pictureMargin, 56, 2, "start", ascii(p.title)+" - lengths in "+s.Unit.String())
+	b.text(pictureMargin, 56, 2, "start", ascii(p.title)+" - "+inUnits(s.Unit))
 	t := fl(s.Answer.Used.T)
 	d := s.Drawings
 	depth := func(v float64) int {
@@ -258,7 +258,7 @@ func (p *picture) marks(b board, x, y float64, view int) {
 		b.ring(at[0], at[1], 15, 3, "")
 		b.line(at[0]-24, at[1], at[0]-8, at[1], 3, false)
 		b.line(at[0]+8, at[1], at[0]+24, at[1], 3, false)
-		text := "least " + rounded(c.WebMin, 3)
+		text := "least " + down(c.WebMin, 3)
 		half := float64(len(text)*letterWide) + 4
 		tx := min(max(at[0], x+half), x+p.pw-half)
 		b.text(tx, at[1]-24, 2, "middle", text)
@@ -353,7 +353,7 @@ func (p *picture) webKey(b board, x, y float64, e *scale, asked bool) {
 		at := y + step*float64(bands-1-i)
 		b.fill(x, at, 44, step, bandInks[i])
 		b.frame(x, at, 44, step, 1.5)
-		b.text(x+54, at+step/2+9, 2, "start", e.key(i, asked, ""))
+		b.text(x+54, at+step/2+9, 2, "start", e.key(i, asked, p.s.Unit, ""))
 	}
 	at := y + step*bands
 	b.hatch(x, at, 44, step, true)

@@ -83,6 +83,11 @@ type Machine struct {
 	Taken    []Taken // offsets that belong to something else
 }
 
+// travels says that the machine's travel in X and Y is known.
+func (m *Machine) travels() bool {
+	return m.Least[0].LessThan(m.Greatest[0]) && m.Least[1].LessThan(m.Greatest[1])
+}
+
 // Area is a rectangle of the bed, its near-left corner and size.
 type Area struct {
 	At     registration.Point

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"flipcalc/mirror"
@@ -407,13 +409,13 @@ func (s *Setup) checkSection() Section {
 	}
 	var rows [][2]string
 	if c.HasWeb {
-		v := rounded(c.WebMin, 3) + " " + unit + " at X" + rounded(c.WebAt.X, 2) + " Y" + rounded(c.WebAt.Y, 2) + " of the face program"
+		v := down(c.WebMin, 3) + " " + unit + " at X" + rounded(c.WebAt.X, 2) + " Y" + rounded(c.WebAt.Y, 2) + " of the face program"
 		if c.Least != nil {
 			v += "; " + c.Least.String() + " asked for"
 		}
 		rows = append(rows, [2]string{"Least web", v + "; tabs and through cuts aside"})
 		if c.WebLess != nil {
-			rows = append(rows, [2]string{"Less the budget", rounded(*c.WebLess, 3) + " " + unit})
+			rows = append(rows, [2]string{"Less the budget", down(*c.WebLess, 3) + " " + unit})
 		}
 	}
 	if t := c.Tabs; t != nil {
@@ -421,7 +423,7 @@ func (s *Setup) checkSection() Section {
 		if t.Count == 1 {
 			v = "1 tab, "
 		}
-		rows = append(rows, [2]string{"Tabs", v + rounded(t.Least, 3) + " " + unit + " high at X" + rounded(t.At.X, 2) + " Y" + rounded(t.At.Y, 2) + " of the face program"})
+		rows = append(rows, [2]string{"Tabs", v + down(t.Least, 3) + " " + unit + " high at X" + rounded(t.At.X, 2) + " Y" + rounded(t.At.Y, 2) + " of the face program"})
 	}
 	for i, t := range c.Through {
 		how := "from one side"
@@ -593,6 +595,7 @@ func (s *Setup) budgetSection() Section {
 	}
 	unit := s.Unit.String()
 	t := Table{Caption: "Terms at " + xy(b.At) + " from the blank's near-left corner, face up, " + unit, Head: []string{"Term", "Most", "From"}, Right: []int{1}}
+	var terms []BudgetTerm
 	for i := 0; i < len(b.Terms); i++ {
 		term := b.Terms[i]
 		sides := map[string]string{"face": ", face", "back": ", back", "both": ", one error on both sides"}[term.Sides]
@@ -604,7 +607,12 @@ func (s *Setup) budgetSection() Section {
 				i++
 			}
 		}
-		t.Rows = append(t.Rows, []string{term.Name, rounded(term.Worst, 3), term.Reason + sides})
+		term.Reason += sides
+		terms = append(terms, term)
+	}
+	slices.SortStableFunc(terms, func(a, b BudgetTerm) int { return cmp.Compare(b.Worst, a.Worst) })
+	for _, term := range terms {
+		t.Rows = append(t.Rows, []string{term.Name, rounded(term.Worst, 3), term.Reason})
 	}
 	rows := [][2]string{
 		{"Worst case", rounded(b.Worst, 3) + " " + unit + " (the sum)"},

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
 
@@ -242,21 +243,45 @@ func TestWebMapKeepsThinPlaces(t *testing.T) {
 	if least != 0.4 {
 		t.Errorf("the least web left on the map is %g, want 0.4", least)
 	}
+	// Least values are rounded down, in inches to three decimals (0.375 in is 9.525 mm).
+	inch := &Setup{Unit: transform.Inch, Check: &Check{Least: dp("0.125")}}
+	e, asked := inch.webScale(0.5)
+	if got := e.key(1, asked, transform.Inch, " in"); got != "0.062 to 0.125 in, thin" || !asked {
+		t.Errorf("the key says %q", got)
+	}
+	for _, c := range []struct {
+		v    float64
+		n    int
+		want string
+	}{{0.375, drawnPlaces(transform.Inch), "0.375"}, {9.525, drawnPlaces(transform.MM), "9.52"}, {9.529, 2, "9.52"}, {0.3, 3, "0.3"}, {1.1 * 3, 2, "3.3"}, {-0.001, 2, "-0.01"}} {
+		if got := down(c.v, c.n); got != c.want {
+			t.Errorf("%g is shown as %s, want %s", c.v, got, c.want)
+		}
+	}
 	// Without a web asked for six equal bands of 12: 0, 2, 4 ... With 2 asked for of 32 the
 	// bounds are 0, 1, 2 and 9.5, 17, 24.5, 32 (derived).
-	asked := &Setup{Check: &Check{Least: dp("2")}}
+	two := &Setup{Check: &Check{Least: dp("2")}}
 	for _, b := range []struct {
 		s      *Setup
 		v, top float64
 		want   int
 	}{
 		{&Setup{}, -1, 12, -1}, {&Setup{}, 0, 12, -1}, {&Setup{}, 0.1, 12, 0}, {&Setup{}, 2, 12, 1}, {&Setup{}, 11.99, 12, 5}, {&Setup{}, 12, 12, 5},
-		{asked, 0.99, 32, 0}, {asked, 1.99, 32, 1}, {asked, 2, 32, 2}, {asked, 9.4, 32, 2}, {asked, 9.6, 32, 3}, {asked, 24.4, 32, 4}, {asked, 31, 32, 5},
-		{asked, 1.5, 1.8, 5},
+		{two, 0.99, 32, 0}, {two, 1.99, 32, 1}, {two, 2, 32, 2}, {two, 9.4, 32, 2}, {two, 9.6, 32, 3}, {two, 24.4, 32, 4}, {two, 31, 32, 5},
+		{two, 1.5, 1.8, 5},
 	} {
 		e, _ := b.s.webScale(b.top)
 		if got := e.band(b.v); got != b.want {
 			t.Errorf("a web of %g of %g lies in band %d, want %d", b.v, b.top, got, b.want)
 		}
+	}
+}
+
+// The budget's terms stand in falling order, those of face and back of one kind as their sum.
+func TestBudgetTermsFall(t *testing.T) {
+	s := Setup{Budget: &Budget{At: pt("0", "0"), Terms: []BudgetTerm{{Name: "play", Worst: 0.05}, {Name: "seat", Worst: 0.03, Sides: "face"}, {Name: "seat", Worst: 0.03, Sides: "back"}}}}
+	rows := s.budgetSection().Blocks[1].(Table).Rows
+	if len(rows) != 2 || rows[0][0] != "seat" || rows[0][1] != "0.06" || rows[1][0] != "play" {
+		t.Errorf("%v", rows)
 	}
 }

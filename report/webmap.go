@@ -3,6 +3,8 @@ package report
 import (
 	"math"
 	"strings"
+
+	"flipcalc/mirror/transform"
 )
 
 // WebDrawing draws the web left between face and back as a map of bands.
@@ -100,8 +102,14 @@ func (e *scale) band(v float64) int {
 }
 
 // key is the words beside band i, with the unit behind its bounds.
-func (e *scale) key(i int, asked bool, unit string) string {
-	k := rounded(e[i], 2) + " to " + rounded(e[i+1], 2) + unit
+func (e *scale) key(i int, asked bool, u transform.Unit, unit string) string {
+	bound := func(i int) string {
+		if asked && i == thinBands {
+			return rounded(e[i], 6) // the web asked for, as it was
+		}
+		return rounded(e[i], drawnPlaces(u))
+	}
+	k := bound(i) + " to " + bound(i+1) + unit
 	if asked && i < thinBands {
 		k += ", thin"
 	}
@@ -134,7 +142,7 @@ func (s *Setup) web() (c *canvas, title, desc string) {
 	key := make([]string, bands)
 	longest := len("cut through")
 	for i := range key {
-		key[i] = scale.key(i, asked, " "+s.Unit.String())
+		key[i] = scale.key(i, asked, s.Unit, " "+s.Unit.String())
 		longest = max(longest, len(key[i]))
 	}
 	kx, kw := w*1.07, w*0.07
@@ -184,7 +192,7 @@ func (s *Setup) web() (c *canvas, title, desc string) {
 			x, y := ck.WebAt.X+zx, ck.WebAt.Y+zy
 			c.line("zero-ring", x-c.em*0.9, y, x+c.em*0.9, y)
 			c.line("zero-ring", x, y-c.em*0.9, x, y+c.em*0.9)
-			c.text("label", "middle", x, y+c.em*1.1, 0.95, "least "+rounded(ck.WebMin, 2))
+			c.text("label", "middle", x, y+c.em*1.1, 0.95, "least "+down(ck.WebMin, drawnPlaces(s.Unit)))
 		}
 		for i, f := range ck.Findings {
 			if f.HasPlace {
@@ -195,12 +203,12 @@ func (s *Setup) web() (c *canvas, title, desc string) {
 	}
 	c.text("small", "start", 0, -1.8*em, 0.85, "face up; X to the right, Y away from the operator")
 	title = "Web left between face and back"
-	desc = "Map of the material left, face up, in " + itoa(bands) + " bands from 0 to " + rounded(top, 2) + " " + s.Unit.String() + "; darker is thinner."
+	desc = "Map of the material left, face up, in " + itoa(bands) + " bands from 0 to " + rounded(top, drawnPlaces(s.Unit)) + " " + s.Unit.String() + "; darker is thinner."
 	if asked {
 		desc += " The " + itoa(thinBands) + " darkest are thinner than the " + s.Check.Least.String() + " asked for."
 	}
 	if s.Check != nil && s.Check.HasWeb {
-		desc += " The least, " + rounded(s.Check.WebMin, 3) + ", lies at X" + rounded(s.Check.WebAt.X, 2) + " Y" + rounded(s.Check.WebAt.Y, 2) + "."
+		desc += " The least, " + down(s.Check.WebMin, 3) + ", lies at X" + rounded(s.Check.WebAt.X, 2) + " Y" + rounded(s.Check.WebAt.Y, 2) + "."
 	}
 	return c, title, desc
 }

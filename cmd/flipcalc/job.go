@@ -269,7 +269,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	j.files = append(j.files, outFile{name, b.Bytes()})
 	j.runs = append(j.runs, runOf(pair, role != "face", shown, source.Bytes(), b.Bytes(), r))
 	if pair == 0 {
-		j.units = append(j.units, unitNotes(shown, &r.Before, a.Question.Unit, c.verb.name != "check")...)
+		j.units = append(j.units, unitNotes(shown, &r.Before, a, c.verb.name != "check")...)
 	}
 	offset := o.BackOffset
 	p := reportProgram(name, role, path, offset, b.Bytes())

@@ -102,7 +102,7 @@ func runMirror(c *call) error {
 	}
 	result := report.MirroredOf(name, shown, r, a.Question.Unit)
 	result.StartOn(a, true)
-	result.Notes = append(result.Notes, unitNotes(name, &r.Before, a.Question.Unit, true)...)
+	result.Notes = append(result.Notes, unitNotes(name, &r.Before, a, true)...)
 	result.Notes = append(result.Notes, c.offsetNotes(name, &o, m, r.Called)...)
 	if c.on("json") {
 		return report.MirrorJSON(c.out, result)

@@ -100,6 +100,6 @@ func (c *call) addAsIs(j *job, pair int, path string, back bool) error {
 	if err != nil {
 		return err
 	}
-	j.units = append(j.units, unitNotes(name, s, o.Unit, false)...)
+	j.units = append(j.units, unitNotes(name, s, j.answer, false)...)
 	return nil
 }

@@ -4,15 +4,21 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
+	"flipcalc/registration"
 	"flipcalc/report"
 )
 
 // unitNotes says of a program whether it is in another unit than the job, which is
 // lawful and more often a mistake, with its extents in both; and, where told is false,
-// whether it names no unit at all.
-func unitNotes(name string, s *motion.Summary, job transform.Unit, told bool) (out []report.Note) {
+// whether it names no unit at all. One that names none and stays within a twentieth of the
+// blank is likely in the other unit, whatever was told: read as mm, an inch program is
+// 25.4 times too small.
+func unitNotes(name string, s *motion.Summary, a *registration.Answer, told bool) (out []report.Note) {
+	job := a.Question.Unit
 	other := transform.Inch
 	if job == transform.Inch {
 		other = transform.MM
@@ -33,15 +39,31 @@ func unitNotes(name string, s *motion.Summary, job transform.Unit, told bool) (o
 		out = append(out, report.Note{Code: "other-unit", Level: "warning", File: name,
 			Text: text + "; if that isn't the size of the part, the program's unit or the job's is wrong"})
 	}
-	if !told {
-		for _, a := range s.Assumed {
-			if a == "G20" || a == "G21" {
-				out = append(out, report.Note{Code: "unit-assumed", Level: "assumed", File: name,
-					Text: "no G20 or G21 before the first length: taken as " + unitCodes[job]})
-			}
+	for _, code := range s.Assumed {
+		switch {
+		case code != "G20" && code != "G21":
+		case tiny(s, a):
+			out = append(out, report.Note{Code: "unit-doubtful", Level: "warning", File: name,
+				Text: "no G20 or G21, and every X and Y within a twentieth of the blank: taken as " + unitCodes[job] + ". Write G20 or G21 into it"})
+		case !told:
+			out = append(out, report.Note{Code: "unit-assumed", Level: "assumed", File: name,
+				Text: "no G20 or G21 before the first length: taken as " + unitCodes[job]})
 		}
 	}
 	return out
+}
+
+// tiny says that a program's moves stay, in X and in Y, within a twentieth of the blank
+// from its zero.
+func tiny(s *motion.Summary, a *registration.Answer) bool {
+	for i, size := range []decimal.Decimal{a.Used.W, a.Used.H} {
+		mm, _ := transform.Convert(size, a.Question.Unit, transform.MM, 6)
+		e := s.All[i]
+		if !e.Any || 20*max(-e.Min, e.Max) > mm.InexactFloat64() {
+			return false
+		}
+	}
+	return true
 }
 
 // unitCodes name the units with the words of a program that call them.
