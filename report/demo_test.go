@@ -117,7 +117,7 @@ func markerSetup() Setup {
 			{Name: "last cycle", Before: "move the last marker, turned over; leave the face station empty", Program: "last.nc", Gives: "one finished marker"},
 		}},
 		Check: &Check{Cell: 0.1, HasWeb: true, WebMin: 3.4, WebAt: Place{60.5, 41.25}, Least: dp("2"), WebLess: &web,
-			Travel: []Travel{{Station: "G54", Axis: "X", Low: 92, High: 371, OK: true}, {Station: "G55", Axis: "Z", Low: 4, High: 25, OK: true}}},
+			Travel: []Travel{{Station: "G54", Axis: "X", Low: 92, High: 371, OK: true}, {Station: "G55", Axis: "Z", Low: 4, High: 25, OK: true, Room: 25}}},
 		Mirrors: []Mirrored{{In: "outline.nc", Out: "back.nc", Blocks: 61, Moves: 48, Map: a.Transform,
 			Before: Motion{Known: true, Greatest: [3]float64{120, 80, 0}, Least: [3]float64{0, 0, -12}, CutLength: 812.4, RapidLength: 300, Seconds: 340, Tools: []int{1}},
 			After:  Motion{Known: true, Greatest: [3]float64{120, 80, 0}, Least: [3]float64{0, 0, -12}, CutLength: 812.4, RapidLength: 300, Seconds: 340, Tools: []int{1}}}},

@@ -12,8 +12,8 @@ import (
 // tracePoints is about how many points of a tool path a drawing can show.
 const tracePoints = 12000
 
-// Trace follows a program and gives its path from above in unit, in program
-// coordinates. Points closer than near, in mm, to the last one are left out; a path
+// Trace follows a program and gives its path from above in unit, in coordinates of its
+// work offset. Points closer than near, in mm, to the last one are left out; a path
 // that is still too long is thinned further. offset, if not 0, keeps only the moves
 // made in that work offset (540 for G54).
 func Trace(r io.Reader, o motion.Options, unit transform.Unit, near float64, offset int) (*Path, error) {
@@ -35,6 +35,7 @@ type tracer struct {
 	offset int
 	points int
 	open   Stroke
+	track  motion.Track
 	last   [2]float64 // where the tool is, kept even where the point was left out
 }
 
@@ -42,6 +43,7 @@ func (t *tracer) move(m *motion.Move) error {
 	if t.path.Cut {
 		return nil
 	}
+	m, _ = t.track.In(m)
 	known := m.FromOK[0] && m.FromOK[1] && m.ToOK[0] && m.ToOK[1] && !m.Machine && !m.Home
 	if !known || t.offset != 0 && m.State.Offset != t.offset {
 		t.flush()

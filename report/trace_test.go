@@ -107,3 +107,25 @@ func TestTraceThinsLongPrograms(t *testing.T) {
 		t.Errorf("%d points, want at most %d", n, tracePoints*2)
 	}
 }
+
+// A path is drawn where the control runs it: shifted by G52 and turned by G68 (common
+// practice); 10,0 turned by 90 about 0,0 is 0,10.
+func TestTraceOfShiftsAndTurns(t *testing.T) {
+	for src, want := range map[string][2]float64{
+		"G52 X3 Y4\nG1 X10 Y0 F100\n":                                  {13, 4},
+		"G68 X0 Y0 R90\nG1 X10 Y0 F100\nG69\n":                         {0, 10},
+		"G52 X3\nG68 X0 Y0 R90\nG1 X10 Y0 F100\nG69\n":                 {3, 10},
+		"G1 X10 Y0 F100\nG92 X0\nG1 X5\nG92.1\n":                       {15, 0},
+		"G1 X10 Y0 F100\n":                                             {10, 0},
+		"G68 X0 Y0 R90\nG1 X10 Y0 F100\nG69\nG1 X10 Y10\nG1 X10 Y20\n": {10, 20},
+	} {
+		p := trace(t, "G21 G90\nG0 X0 Y0 Z5\n"+src+"M2\n", transform.MM)
+		var end [2]float64
+		if n := len(p.Strokes); n > 0 {
+			end = p.Strokes[n-1].Points[len(p.Strokes[n-1].Points)-1]
+		}
+		if math.Hypot(end[0]-want[0], end[1]-want[1]) > 1e-6 {
+			t.Errorf("%q ends at %v, want %v", src, end, want)
+		}
+	}
+}
