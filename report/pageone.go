@@ -246,7 +246,7 @@ func (s *Setup) planLines() (lines []string) {
 		add("Clear height: machine Z" + s.ClearZ.String())
 	}
 	if c := s.Check; c != nil && c.HasWeb {
-		add("Least web " + rounded(c.WebMin, 2) + " " + s.Unit.String())
+		add("Least web " + down(c.WebMin, drawnPlaces(s.Unit)) + " " + s.Unit.String())
 	}
 	if b := s.Budget; b != nil && len(lines) < 6 {
 		add("Back off by " + rounded(b.Likely, 2) + " likely, " + rounded(b.Worst, 2) + " at most")
