@@ -14,7 +14,7 @@ import (
 
 // Bounds of what is read on.
 const (
-	mostReasons = 20       // as many as are told
+	mostReasons = 200      // of which those who tell them may leave some out
 	mostReadOn  = 16 << 20 // bytes
 )
 
@@ -25,8 +25,9 @@ type reasons struct {
 	line map[string]int // of the last fault of that sort
 }
 
-// figures are what differs between two faults of one sort.
-var figures = regexp.MustCompile(`[-+]?[0-9]*\.?[0-9]+\.?`)
+// figures are what differs between two faults of one sort: numbers, but for those of G
+// and M codes.
+var figures = regexp.MustCompile(`\b([A-FH-LN-Z]?)[-+]?[0-9]*\.?[0-9]+\.?`)
 
 // add takes a fault; false where there are enough.
 func (s *reasons) add(err error) bool {
@@ -34,7 +35,7 @@ func (s *reasons) add(err error) bool {
 	if !errors.As(err, &f) {
 		return false
 	}
-	key := figures.ReplaceAllString(f.Found, "#")
+	key := figures.ReplaceAllString(f.Found, "$1#")
 	first, known := s.sort[key]
 	switch {
 	case known && s.line[key] != f.Line:

@@ -193,7 +193,7 @@ func (r *reading) one(i int) error {
 		}
 		return nil
 	}
-	if w.Letter == 'M' && slices.Contains(m.o.Inert, w.Code()/10) && w.Code()%10 == 0 {
+	if w.Letter == 'M' && g == gUnknown && slices.Contains(m.o.Inert, w.Code()/10) && w.Code()%10 == 0 {
 		g = mInert
 	}
 	if g == mInert {

@@ -305,8 +305,12 @@ func (c *call) motionOptions(name string) (motion.Options, error) {
 	if err != nil {
 		return motion.Options{}, err
 	}
+	inert, err := c.inert()
+	if err != nil {
+		return motion.Options{}, err
+	}
 	arc, err := c.arcTolerance()
-	return motion.Options{Name: name, Unit: u, AbsoluteCentres: c.text("centres") == "absolute", ArcTolerance: motion.FromDecimal(arc)}, err
+	return motion.Options{Name: name, Unit: u, AbsoluteCentres: c.text("centres") == "absolute", Inert: inert, ArcTolerance: motion.FromDecimal(arc)}, err
 }
 
 // printCheck prints what check found and nothing else of the job.

@@ -164,6 +164,7 @@ var mirrorFlags = []flagDef{
 	{name: "keep-offset", usage: "let the mirrored program call the face's offset", verbs: "mirror check sheet prepare"},
 	{name: "map", arg: "GNN=GNN", usage: "which offset takes the place of which", many: true, values: "@offset", verbs: "mirror check sheet prepare"},
 	{name: "centres", arg: "absolute|incremental", usage: "what I J K mean at the program's start", def: "incremental", values: "absolute incremental", verbs: onBed},
+	{name: "inert", arg: "MNN,MNN", usage: "M codes that move no axis on this machine", verbs: onBed},
 	{name: "arc-tolerance", arg: "LENGTH", usage: "largest difference of an arc's two radii", def: "0.05mm", verbs: onBed},
 	{name: "stream", usage: "pass proved blocks on at once; a non-zero exit then means: discard", verbs: "mirror"},
 }

@@ -22,6 +22,7 @@ type machine struct {
 	path  string            // the file, "" if there is none
 	where map[string]string // file position of each key, by the name that bed.Machine's faults use
 	known bool              // travel is known
+	inert []int             // M codes that move no axis
 	whole bool              // Z is stored with whole tool lengths in use
 	noGo  []bed.Area        // what stands on the bed without an offset, in the machine's unit
 }
@@ -38,6 +39,7 @@ var machineTable = []fileKey{
 	{"", "park", "[X, Y]", "where the merged programs leave the tool while hands are at the stations, machine coordinates; needs g53"},
 	{"", "tool-change", "[X, Y]", "where the control changes tools, machine coordinates; where the cutter stands by default"},
 	{"", "g10", "true or false", "whether the control takes G10 L2, so that a program can set the offsets (default true)"},
+	{"", "inert", "\"M25,M51\"", "M codes that move no axis, so that programs with them can be mirrored"},
 	{"", "lengths", "whole", "Z is stored in the offsets with the tool's whole length in use (G43 H), from the spindle nose to the tip; unsaid, no Z is stored for programs that call lengths"},
 	{"", "g53", "true or false", "whether it takes moves in machine coordinates (default true)"},
 	{"", "extended", "true or false", "whether it has G59.1 to G59.3 (default false)"},
@@ -280,6 +282,8 @@ func (m *machine) takeEntry(e entry) error {
 	case e.key == "lengths":
 		err = oneOf("whole")(text, m.Unit)
 		m.whole = true
+	case e.key == "inert":
+		m.inert, err = parseInert(text)
 	case e.key == "extended":
 		err = turn(&m.Extended)
 	}

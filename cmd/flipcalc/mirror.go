@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -211,6 +212,7 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 		Map:             a.Transform,
 		Unit:            a.Question.Unit,
 		AbsoluteCentres: read.AbsoluteCentres,
+		Inert:           read.Inert,
 		KeepOffset:      c.on("keep-offset"),
 		ReverseCuts:     c.on("reverse-cuts"),
 		Stream:          c.on("stream"),
@@ -271,6 +273,30 @@ func (c *call) arcTolerance() (decimal.Decimal, error) {
 	read(r, "arc-tolerance", in(r, parseFigure), &d)
 	mm, _ := transform.Convert(d, r.unit, transform.MM, 12)
 	return mm, r.err
+}
+
+// inert gives the M codes that move no axis, as the flag or the machine file says.
+func (c *call) inert() ([]int, error) {
+	if c.given("inert") {
+		return parseInert(c.text("inert"))
+	}
+	m, err := c.machine()
+	if err != nil {
+		return nil, err
+	}
+	return m.inert, nil
+}
+
+// parseInert reads M codes such as M25,M51.
+func parseInert(text string) (codes []int, err error) {
+	for _, name := range strings.Split(text, ",") {
+		n, bad := strconv.Atoi(strings.TrimLeft(strings.TrimSpace(name), "Mm"))
+		if bad != nil || n < 0 || n > 999 {
+			return nil, &fault.Error{Found: fmt.Sprintf("%q", text), Expected: "M codes such as M25,M51"}
+		}
+		codes = append(codes, n)
+	}
+	return codes, nil
 }
 
 // mirrorComment is the one comment line that a mirrored program gets.

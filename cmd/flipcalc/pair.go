@@ -147,5 +147,5 @@ func (c *call) source(path string) (pairing.Source, error) {
 // sourceOf is a text to be merged, read as the flags say.
 func (c *call) sourceOf(name string, text []byte) (pairing.Source, error) {
 	o, err := c.motionOptions(name)
-	return pairing.Source{Name: name, Text: text, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres}, err
+	return pairing.Source{Name: name, Text: text, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Inert: o.Inert}, err
 }

@@ -58,6 +58,7 @@ var forms = map[string]form{
 	"HOW":              {"a word, or pin= with two lengths", reads(registration.ParseClock)},
 	"all|X,Y":          {"all, or two lengths", reads(parseHeld)},
 	"GNN=GNN":          {"two offsets", nil},
+	"MNN,MNN":          {"M codes, such as M25,M51", plain(parseInert)},
 	"FILE":             {"a file, from the job file's folder", nil},
 	"TEXT":             {aWord, nil},
 	"LINE":             {aWord, nil},

@@ -367,10 +367,10 @@ func (m *Machine) gatherM(i int16, w *Word) error {
 	if !ok || code < 0 {
 		return m.fault(i, fmt.Sprintf("M%s", w.Value), "a whole M number", "")
 	}
-	if inert(code) || slices.Contains(m.o.Inert, int(code)) {
+	g := mGroupOf(code)
+	if inert(code) || g == none && slices.Contains(m.o.Inert, int(code)) {
 		return nil
 	}
-	g := mGroupOf(code)
 	if g == none {
 		return m.fault(i, fmt.Sprintf("M%d, which isn't followed here", code), "M0 to M9, M30, M48, M49 or M60",
 			"take it out, or mirror the program without it and put it back by hand")

@@ -45,7 +45,7 @@ func cutProgram(src Source, tol motion.Num, skip bool) (*program, error) {
 	}
 	c := &cutter{src: src, text: text, p: &program{name: src.Name, end: "M2", absoluteCentres: src.AbsoluteCentres}, tool: -1, sticky: map[byte]string{}}
 	c.mb.File = src.Name
-	c.m = motion.NewMachine(motion.Options{Name: src.Name, Unit: src.Unit, AbsoluteCentres: src.AbsoluteCentres, ArcTolerance: tol, SkipDeleted: skip})
+	c.m = motion.NewMachine(motion.Options{Name: src.Name, Unit: src.Unit, AbsoluteCentres: src.AbsoluteCentres, Inert: src.Inert, ArcTolerance: tol, SkipDeleted: skip})
 	c.begin(-1, 1)
 	c.lexer.Reset(text)
 	var tape motion.Tape

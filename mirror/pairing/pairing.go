@@ -44,6 +44,7 @@ type Source struct {
 	Text            []byte
 	Unit            transform.Unit // until G20 or G21
 	AbsoluteCentres bool           // until G90.1 or G91.1
+	Inert           []int          // M codes that move no axis
 	// Then are programs that follow on the same side, each from its own beginning:
 	// what it relies on is written again, so nothing leaks from one into the next.
 	Then []Source

@@ -60,7 +60,7 @@ func (m *merger) proveOnce(w *written, sides [2]*program, skip bool) (*motion.Su
 		p.next[s] = make([]int, len(m.o.Pairs))
 	}
 	p.sum.reset()
-	summary, err := motion.Walk(bytes.NewReader(w.text.Bytes()), motion.Options{Name: "the merged program", AbsoluteCentres: m.centresAssumed(),
+	summary, err := motion.Walk(bytes.NewReader(w.text.Bytes()), motion.Options{Name: "the merged program", AbsoluteCentres: m.centresAssumed(), Inert: m.inert(),
 		SkipDeleted: skip, ArcTolerance: m.o.ArcTolerance, Rates: m.o.Rates}, p.move)
 	if err != nil {
 		return nil, err
@@ -148,6 +148,9 @@ func (m *merger) frame(w *written) error {
 func (m *merger) centresAssumed() bool {
 	return m.named&centreWord == 0 && m.o.Face.AbsoluteCentres
 }
+
+// inert gives the M codes that move no axis in any of the programs.
+func (m *merger) inert() []int { return append(slices.Clone(m.o.Face.Inert), m.o.Back.Inert...) }
 
 func (p *prover) no(line int, found, expected string) error {
 	return &fault.Error{File: "the merged program", Line: line, Col: b2i(line > 0), Found: found, Expected: expected,

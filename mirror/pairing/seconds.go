@@ -13,7 +13,7 @@ import (
 // seconds is what a side's own programs take, without tool changes.
 func (s *Source) seconds(o *Options) (total float64, err error) {
 	for _, src := range s.all() {
-		sum, err := motion.Walk(bytes.NewReader(src.Text), motion.Options{Name: src.Name, Unit: src.Unit, AbsoluteCentres: src.AbsoluteCentres,
+		sum, err := motion.Walk(bytes.NewReader(src.Text), motion.Options{Name: src.Name, Unit: src.Unit, AbsoluteCentres: src.AbsoluteCentres, Inert: src.Inert,
 			ArcTolerance: o.ArcTolerance, Rates: o.Rates}, nil)
 		if err != nil {
 			return 0, err
@@ -53,7 +53,7 @@ func (m *merger) between(text []byte) (float64, error) {
 			c.zero[offsetCode(s.Offset)] = [3]*float64{mm(s.ZeroX), mm(s.ZeroY), mm(s.ZeroZ)}
 		}
 	}
-	_, err := motion.Walk(bytes.NewReader(text), motion.Options{AbsoluteCentres: m.centresAssumed(), ArcTolerance: m.o.ArcTolerance}, c.move)
+	_, err := motion.Walk(bytes.NewReader(text), motion.Options{AbsoluteCentres: m.centresAssumed(), Inert: m.inert(), ArcTolerance: m.o.ArcTolerance}, c.move)
 	return c.seconds, err
 }
 

@@ -123,7 +123,7 @@ func inMM(n motion.Num, u transform.Unit) motion.Num {
 func (k *walker) follow() error {
 	k.changes = slices.Clone(k.w.changes)
 	k.lines = bytes.Split(k.w.text.Bytes(), []byte("\n"))
-	_, err := motion.Walk(bytes.NewReader(k.w.text.Bytes()), motion.Options{AbsoluteCentres: k.m.centresAssumed(), ArcTolerance: k.m.o.ArcTolerance}, k.move)
+	_, err := motion.Walk(bytes.NewReader(k.w.text.Bytes()), motion.Options{AbsoluteCentres: k.m.centresAssumed(), Inert: k.m.inert(), ArcTolerance: k.m.o.ArcTolerance}, k.move)
 	return err
 }
 
