@@ -295,7 +295,7 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 		lines++
 		letters &^= nWord
 		if letters&gWord != 0 {
-			s.r, s.depth = value{}, value{} // no cycle takes them up again
+			s.r, s.depth, s.under, s.bare = value{}, value{}, motion, 0 // no cycle takes these up again
 			if motion >= 20 {
 				s.swapped = swap
 			}
