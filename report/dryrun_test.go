@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -35,6 +36,7 @@ func TestDryRunSaysHowHigh(t *testing.T) {
 		{"no travel left", transform.MM, dp("-6"), dp("-6"), 0.0004, "0",
 			"Dry run the face program (face.nc) above the work: the travel leaves no room to raise the Z of G54. Take blank and clamps off and watch the tip over the bed; single block, spindle off, hand on feed hold.", "raise the Z of G55 by 28 mm"},
 		{"no travel left, depth unknown", transform.MM, nil, dp("-6"), -0.5, "0", "the travel leaves no room to raise the Z of G54.", "by 28 mm"},
+		{"moves by machine coordinates alone", transform.MM, dp("-6"), dp("-6"), math.Inf(1), "0", "raise the Z of G54 by 28 mm (thickness 12 + deepest cut 6 + 10; more where clamps stand higher); spindle off", "by 28 mm"},
 		{"a move by machine coordinates to the top", transform.MM, dp("-6"), dp("-6"), 40, "0", "raise the Z of G54 by 28 mm (thickness 12 + deepest cut 6 + 10; more", "by 28 mm"},
 	} {
 		s := Setup{Answer: markerAnswer(), Checklist: true, Unit: test.unit, Check: &Check{Travel: []Travel{{Station: "G54", Axis: "X", High: 1}, {Station: "G54", Axis: "Z", High: 0, Room: test.travel}}},

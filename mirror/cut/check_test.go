@@ -189,6 +189,12 @@ func TestTravel(t *testing.T) {
 	}
 	near(t, "left at the top", r.Travel.Axes[2].LeftHigh, 0, 1e-9)
 	near(t, "room upwards", r.Travel.Axes[2].Room, 20, 1e-9)
+	// Moves by machine coordinates alone leave all the room there is.
+	bare := q
+	bare.Face.Segments, bare.Back.Segments = []Segment{top}, nil
+	if r, err = Check(bare); err != nil || len(r.Travel.Axes) != 1 || !math.IsInf(r.Travel.Axes[0].Room, 1) {
+		t.Fatalf("%v %+v", err, r.Travel)
+	}
 	// A G53 move out of the travel is told all the same.
 	q.Back.Segments[len(q.Back.Segments)-1].To[2] = 1
 	if f := only(t, q, CodeTravel); f.Side != Back || f.Index != 2 {
