@@ -34,6 +34,7 @@ const (
 	FactMeasured   = "measured"    // nominal size, measured size; a warning if they are far apart
 	FactSkimmed    = "skimmed"     // how much, thickness at the turn, "top" (as it is before the skim) or "bed": the face's Z0
 	FactZUnknown   = "z-unknown"   // Z of the second zero above the face zero's Z
+	FactCorrected  = "corrected"   // number of rounds, X and Y by which they moved the second zero
 	FactZTouchOff  = "z-touch-off" // a note: the programs call lengths and nothing says how Z is stored; Z of the second zero above the face zero's Z
 	FactSameEdge   = "same-edge"   // locator, physical edge, face side, back side
 	FactSamePins   = "same-pins"   // "left" or "near" edge, m: the flip line lies m from it

@@ -161,6 +161,13 @@ func (q *Question) fenceStop(a *Answer, nominal, used Blank) error {
 	if err != nil {
 		return err
 	}
+	if c := q.Contacts; c != nil {
+		for _, s := range []Side{q.Fence.Side, q.BackFence.Side} {
+			if err := c.check(used, s); err != nil {
+				return err
+			}
+		}
+	}
 	aNom, err := q.Zero.on(nominal)
 	if err != nil {
 		return About(err, "--zero")

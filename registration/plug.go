@@ -184,6 +184,11 @@ func (q *Question) clockFence(a *Answer, nominal, b Blank) error {
 		a.add(FactFenceUnsaid, LevelWarning)
 		return nil
 	}
+	if c := q.Contacts; c != nil {
+		if err := c.check(b, q.Fence.Side); err != nil {
+			return err
+		}
+	}
 	told := q.BackFence.Coord != nil || q.BackFence.Side != NoSide && q.BackFence.Side != q.Fence.Side
 	if q.BackFence.Side == NoSide {
 		q.BackFence.Side = q.Fence.Side

@@ -183,6 +183,8 @@ type Question struct {
 	// Fence and stop. Fence also serves a plug that is clocked by a fence.
 	Fence, Stop         Contact
 	BackFence, BackStop Contact // Side NoSide takes the face's
+	// Contacts are where fence and stop touch the blank; nil is not said.
+	Contacts *Contacts
 }
 
 // HoleOf gives the diameter of the hole of a pin, by its place in Pins; nil where none

@@ -241,6 +241,7 @@ func (q *Question) unused() []string {
 	note("--fence", q.Fence.Side != NoSide && !clocks, FenceStop)
 	note("--back-fence", q.BackFence.Side != NoSide && !clocks, FenceStop)
 	note("--stop", q.Stop.Side != NoSide, FenceStop)
+	note("--contacts", q.Contacts != nil && !clocks, FenceStop)
 	note("--back-stop", q.BackStop.Side != NoSide, FenceStop)
 	return names
 }

@@ -28,7 +28,7 @@ var cautionTexts = []Caution{
 	{"same-tool", "The Z of the second zero holds only for the tool that was touched off, unless tool lengths come from G43."},
 	{"lengths", "Touch off Z as the programs run: with the tool's length active (G43 H) where they call it, with none (G49) where they don't."},
 	{"old-values", "Note the old values of the offsets before they are overwritten."},
-	{"offsets-once", "Run the offsets program once, before touching off: run again, it brings back the Z that was reckoned and a second zero without its correction."},
+	{"offsets-once", "Run the offsets program once, before touching off: run again, it brings back the Z that was reckoned, and what the job's corrections don't hold."},
 	{"stop-edge", "Take the zero from the %1's own face, not from the blank's edge."},
 	{"turn", "Turn the blank only with the spindle stopped and the machine held."},
 }

@@ -139,11 +139,18 @@ func webWords(w *budget.Web, unit transform.Unit) []string {
 	return append(out, text)
 }
 
+// Start is what a correction starts from: how the zero that the piece was cut with is
+// known, and the line of the job that keeps a zero moved by so much from it, "" for none.
+type Start struct {
+	From string
+	Keep func(moved registration.Point) string
+}
+
 // LandedOf puts a correction into words. measured are the values it came from.
 // g10 says that the control takes G10 L2.
-func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.Correction, g10 bool) *Landed {
+func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.Correction, start Start, g10 bool) *Landed {
 	unit := a.Question.Unit
-	l := &Landed{Shift: c.Shift, Before: a.Second, After: c.Zero, Remains: c.Greatest}
+	l := &Landed{Shift: c.Shift, Before: a.Second, After: c.Zero, From: start.From}
 	for _, m := range measured {
 		l.Measured = append(l.Measured, Measured{DX: m.Off.X, DY: m.Off.Y, At: m.At})
 	}
@@ -153,8 +160,18 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 	}
 	back := " for the back"
 	if a.Second != nil {
-		back += ", at " + a.Second.Offset + ","
+		back += " at " + a.Second.Offset
 	}
+	way := func(do string, zero *registration.SecondZero, remains []registration.Point, most float64) {
+		w := Way{Do: do, Zero: zero, Remains: remains, Most: most}
+		if zero != nil && start.Keep != nil {
+			z := correctedZero(*zero, unit)
+			w.Keep = start.Keep(registration.Point{X: z.X.Sub(a.Second.X), Y: z.Y.Sub(a.Second.Y)})
+		}
+		l.Ways = append(l.Ways, w)
+	}
+	way("", c.Zero, c.Remains, c.Greatest)
+	var moves []string
 	for _, m := range c.Locators {
 		if m.Factor == 0 || m.Move.IsZero() {
 			continue
@@ -163,34 +180,56 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 		if m.Factor == 1 {
 			of = back
 		}
-		l.Moves = append(l.Moves, "the "+m.Locator+of+" by "+axisUpper(m.Axis)+fine(m.Move, unit).String()+" "+unit.String()+factorWords(m.Factor))
+		moves = append(moves, "the "+m.Locator+of+" by "+axisUpper(m.Axis)+fine(m.Move, unit).String()+" "+unit.String()+factorWords(m.Factor))
+	}
+	if len(moves) > 0 {
+		way("move "+list(moves), c.MovesZero, c.Remains, c.Greatest)
 	}
 	if t := c.Turn; t != nil && t.Clear {
 		deg := t.Angle * 180 / math.Pi
 		l.Turn = &deg
-		l.CureZero = t.Zero
-		switch {
-		case t.Shim != nil:
-			l.Cure = "put a shim of " + fine(t.Shim.Thick, unit).String() + " " + unit.String() + " between the blank and the " + t.Shim.Fence.String() + " fence at its " + t.Shim.End.String() + " end, for the back only"
-			if !t.Shim.Stays.IsZero() {
-				l.Cure += " (or " + fine(t.Shim.Stays, unit).String() + " that stays in for both sides)"
-			}
-		case t.Pin != nil:
-			pin := "the index pin"
-			if t.Pin.Pin > 0 {
-				pin = "pin " + itoa(t.Pin.Pin)
-			}
-			if !t.Pin.Both {
-				pin += back
-			}
-			l.Cure = "move " + pin + " by " + xy(finePoint(t.Pin.Move, unit))
-			if t.Pin.Both {
-				l.Cure += ", half of what is seen since it serves both sides"
-			}
+		for _, k := range t.Cures {
+			way(cureWay(k, back, unit), k.Zero, t.Remain, t.Greatest)
 		}
 	}
 	l.Notes = factNotes(landedSentences, c.Facts, unit)
 	return l
+}
+
+// cureWay says what is done with the hands to turn the blank back.
+func cureWay(k landed.Cure, back string, unit transform.Unit) string {
+	sides := back
+	if k.Both {
+		sides = " for both sides"
+	}
+	switch {
+	case k.Shim != nil:
+		text := fine(k.Shim.Thick.Abs(), unit).String() + " " + unit.String()
+		at := " the " + k.Shim.Fence.String() + " fence at its " + k.Shim.End.String() + " contact, X" + k.Shim.At.X.String() + " Y" + k.Shim.At.Y.String() + " of the blank,"
+		if k.Shim.Thick.IsNegative() {
+			return "move" + at + " away from it by " + text + sides
+		}
+		stays := ""
+		if k.Both {
+			stays = ", and leave it in"
+		}
+		return "put a shim of " + text + " between the blank and" + at + sides + stays + ", or move the fence there by as much"
+	case k.Pin != nil:
+		pin := "the index pin"
+		if k.Pin.Pin > 0 {
+			pin = "pin " + itoa(k.Pin.Pin)
+		}
+		return "move " + pin + sides + " by " + xy(finePoint(k.Pin.Move, unit))
+	}
+	way := "counter-clockwise"
+	if k.Angle < 0 {
+		way = "clockwise"
+	}
+	what := k.Part
+	if what == "plug" {
+		what = "plug with its flat"
+	}
+	return "turn the " + what + sides + " by " + rounded(math.Abs(k.Angle)*180/math.Pi, 4) + " degrees " + way
 }
 
 func axisUpper(axis string) string { return capital(axis) }

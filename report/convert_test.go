@@ -95,7 +95,7 @@ func TestCorrectionInWords(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l := LandedOf(a, m, c, true)
+	l := LandedOf(a, m, c, Start{From: "reckoned"}, true)
 	if l.After == nil || l.After.X.String() != "99.7" || l.After.Y.String() != "50.1" {
 		t.Errorf("corrected to %v, want X99.7 Y50.1", l.After)
 	}
@@ -113,8 +113,8 @@ func TestCorrectionInWords(t *testing.T) {
 	if c, err = landed.Correct(a, m, landed.Options{}); err != nil {
 		t.Fatal(err)
 	}
-	if l = LandedOf(a, m, c, true); l.Turn == nil || !strings.Contains(l.Cure, "pin") {
-		t.Errorf("turn %v, cure %q", l.Turn, l.Cure)
+	if l = LandedOf(a, m, c, Start{From: "reckoned"}, true); l.Turn == nil || !strings.Contains(l.Ways[len(l.Ways)-1].Do, "pin") {
+		t.Errorf("turn %v, ways %+v", l.Turn, l.Ways)
 	}
 }
 
@@ -134,7 +134,7 @@ func TestCorrectionIsRoundedForPeople(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		l := LandedOf(a, m, c, true)
+		l := LandedOf(a, m, c, Start{From: "reckoned"}, true)
 		var out, machine bytes.Buffer
 		if err := Terminal(&out, Setup{Unit: test.unit, Landed: l}, Options{}); err != nil {
 			t.Fatal(err)

@@ -588,25 +588,31 @@ type measuredMismatchJSON struct {
 	At *pointJSON `json:"at"`
 }
 
+type wayJSON struct {
+	Do      string          `json:"do"`
+	Zero    *secondZeroJSON `json:"second_zero"`
+	Keep    string          `json:"corrections,omitempty"`
+	Remains []pointJSON     `json:"remains"`
+	Most    measured        `json:"most"`
+}
+
 type landedJSON struct {
 	Schema   int                    `json:"schema,omitempty"`
 	Units    string                 `json:"units"`
 	Measured []measuredMismatchJSON `json:"measured"`
 	Shift    pointJSON              `json:"shift"`
+	From     string                 `json:"from"`
 	Before   *secondZeroJSON        `json:"before"`
 	After    *secondZeroJSON        `json:"second_zero"`
 	Line     string                 `json:"line,omitempty"`
-	Remains  measured               `json:"remains"`
 	Turn     *measured              `json:"turn_degrees"`
-	Cure     string                 `json:"cure,omitempty"`
-	CureZero *secondZeroJSON        `json:"second_zero_with_cure,omitempty"`
-	Moves    []string               `json:"locator_moves,omitempty"`
+	Ways     []wayJSON              `json:"ways"`
 	Notes    []noteJSON             `json:"notes"`
 }
 
 func landedOf(l *Landed, unit transform.Unit) landedJSON {
-	j := landedJSON{Units: unit.String(), Measured: []measuredMismatchJSON{}, Shift: pointOf(l.Shift), Before: secondZeroOf(l.Before),
-		After: secondZeroOf(l.After), Line: l.Line, Remains: measured(l.Remains), Cure: l.Cure, CureZero: secondZeroOf(l.CureZero), Moves: l.Moves, Notes: notesOf(l.Notes, unit)}
+	j := landedJSON{Units: unit.String(), Measured: []measuredMismatchJSON{}, Shift: pointOf(l.Shift), From: l.From, Before: secondZeroOf(l.Before),
+		After: secondZeroOf(l.After), Line: l.Line, Ways: []wayJSON{}, Notes: notesOf(l.Notes, unit)}
 	for _, m := range l.Measured {
 		e := measuredMismatchJSON{DX: Length{m.DX}, DY: Length{m.DY}}
 		if m.At != nil {
@@ -614,6 +620,13 @@ func landedOf(l *Landed, unit transform.Unit) landedJSON {
 			e.At = &p
 		}
 		j.Measured = append(j.Measured, e)
+	}
+	for _, w := range l.Ways {
+		e := wayJSON{Do: w.Do, Zero: secondZeroOf(w.Zero), Keep: w.Keep, Remains: []pointJSON{}, Most: measured(w.Most)}
+		for _, p := range w.Remains {
+			e.Remains = append(e.Remains, pointOf(p))
+		}
+		j.Ways = append(j.Ways, e)
 	}
 	if l.Turn != nil {
 		j.Turn = measuredIf(*l.Turn, true)

@@ -42,11 +42,11 @@ func StationLines(list []Station, unit transform.Unit) string {
 }
 
 // CorrectedLine is a correction for a shell, with rounded lengths: the corrected zero's
-// X and Y as OneLine gives them, or without a second zero how far it moves.
+// X and Y as OneLine gives them and the zero it started from, or without a second zero how far it moves.
 func CorrectedLine(l *Landed, unit transform.Unit) string {
 	if l.After == nil {
 		return xy(finePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, unit)) + inchOnly(unit)
 	}
 	z := correctedZero(*l.After, unit)
-	return OneLine(&registration.Answer{Question: registration.Question{Unit: unit}, Second: &z})
+	return OneLine(&registration.Answer{Question: registration.Question{Unit: unit}, Second: &z}) + ", started from " + xy(registration.Point{X: l.Before.X, Y: l.Before.Y}) + ", " + l.From
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -40,14 +41,10 @@ func (c *checklist) first() {
 	}
 	text = "Correct " + offset + " once: " + s.Correct + " --landed DX1,DY1@X1,Y1 --landed DX2,DY2@X2,Y2 gives the new second zero. (By hand: X minus the mean DX, Y minus the mean DY.)"
 	if each {
-		text += " That is for the piece of " + offset + ". " + list(backs[1:]) + " by hand, each by its own piece's DX and DY."
+		text += " For a piece of another pair put its number before: --landed 2:DX1,DY1@X1,Y1."
 	}
-	if len(s.Lines) > 0 {
-		file := s.LinesFile
-		if file == "" {
-			file = "the offsets program"
-		}
-		text += " Put it into " + file + " too: run again, that would bring back the old zero and the Z that was reckoned."
+	if s.Job != "" {
+		text += " Put the line that it prints into " + filepath.Base(s.Job) + " and prepare anew."
 	}
 	st = c.add(phaseFirst, text)
 	for _, o := range backs {

@@ -93,6 +93,9 @@ var factSentences = map[string]sentence{
 	registration.FactZUnknown: func(v values, u string) string {
 		return "the face zero's Z isn't known: the second zero's Z is the face zero's Z plus " + v.at(0) + " " + u
 	},
+	registration.FactCorrected: func(v values, u string) string {
+		return "the second zero holds " + v.at(0) + map[bool]string{true: " correction", false: " corrections"}[v.at(0) == "1"] + " of the job, X" + v.at(1) + " Y" + v.at(2) + " " + u + " in all"
+	},
 	registration.FactZTouchOff: func(v values, u string) string {
 		rise := v.at(0)
 		more := "the face's plus " + rise + " " + u
@@ -460,6 +463,12 @@ var landedSentences = map[string]sentence{
 	landed.FactOnePlace: fixed("all was measured at one place, so a turn can't be told from a shift: measure at two places far apart"),
 	landed.FactTurnSmall: func(v values, u string) string {
 		return "the turn, " + v.at(0) + " " + u + " over the measured places, is within what the measuring can hide"
+	},
+	landed.FactPlace: func(v values, u string) string {
+		return "measurement " + v.at(0) + " lies " + v.at(1) + " " + u + " off the others, which agree to " + v.at(2) + " " + u + " without it: measure it again, or leave it out"
+	},
+	landed.FactContacts: func(v values, u string) string {
+		return "fence contacts taken at " + v.at(0) + " and " + v.at(1) + " " + u + " along it, the stop's at " + v.at(2) + " " + u + " from it: give --contacts"
 	},
 	landed.FactNotRigid: func(v values, u string) string {
 		return "no shift and turn explains what was measured: " + v.at(0) + " " + u + " remains; " + causeWords(v.at(1), v.at(2), u)

@@ -282,20 +282,26 @@ type PinFit struct {
 // Landed is a correction after a measured mismatch.
 type Landed struct {
 	Measured []Measured
+	From     string             // how the zero that the piece was cut with is known
 	Shift    registration.Point // the mean mismatch
 	Before   *registration.SecondZero
 	After    *registration.SecondZero
 	Line     string // the block that stores it; "" where none can
-	// Remains is the greatest mismatch left once the zero is moved.
-	Remains float64
 	// Turn is the rotation that two or more measurements show, in degrees,
-	// counter-clockwise, with its cure in words and the zero that goes with the
-	// cure; nil where it can't be told or isn't clear.
-	Turn     *float64
-	Cure     string
-	CureZero *registration.SecondZero
-	Moves    []string // the same shift as moves of the locators
-	Notes    []Note
+	// counter-clockwise; nil where it can't be told or isn't clear.
+	Turn *float64
+	// Ways are the ways to correct, of which one is chosen: the zero alone first.
+	Ways  []Way
+	Notes []Note
+}
+
+// Way is one way to correct, with the zero that goes with it and with no other.
+type Way struct {
+	Do      string // "" is nothing but the zero
+	Zero    *registration.SecondZero
+	Keep    string               // the line of the job that keeps it, "" where nothing changes in it
+	Remains []registration.Point // what it leaves at each measurement
+	Most    float64              // the greatest of them
 }
 
 // Measured is where the back lay minus where it should.

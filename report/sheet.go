@@ -162,66 +162,6 @@ func saidByTouch(a *registration.Answer, f registration.Fact) bool {
 	return len(a.Touches) > 0 && (f.Code == registration.FactSameEdge || f.Code == registration.FactOtherEdge)
 }
 
-func (s *Setup) correctionSection() Section {
-	sec := Section{ID: "correction", Title: "Correction after the test cut"}
-	l := s.Landed
-	if l == nil {
-		return sec
-	}
-	t := Table{Caption: "Measured: where the back lies minus where it should, " + s.Unit.String(), Head: []string{"At", "Right", "Away"}, Right: []int{1, 2}}
-	for _, m := range l.Measured {
-		at := "not said"
-		if m.At != nil {
-			at = xy(*m.At)
-		}
-		t.Rows = append(t.Rows, []string{at, m.DX.String(), m.DY.String()})
-	}
-	var rows [][2]string
-	if l.After != nil {
-		words := SecondZeroWords(correctedZero(*l.After, s.Unit))
-		if l.CureZero != nil && l.Cure != "" {
-			words += ", the locators left as they are"
-		}
-		rows = append(rows, [2]string{"Corrected zero", words})
-	}
-	if l.Line != "" {
-		rows = append(rows, [2]string{"As a block", l.Line + " (under G90 and " + map[transform.Unit]string{transform.MM: "G21", transform.Inch: "G20"}[s.Unit] + ")"})
-	}
-	if l.CureZero != nil && l.Cure != "" {
-		rows = append(rows, [2]string{"Or", SecondZeroWords(correctedZero(*l.CureZero, s.Unit)) + ", but only once you " + l.Cure})
-	}
-	if l.After != nil {
-		rows = append(rows, [2]string{"Its Z", "leave it as it was touched off"})
-	}
-	if l.Before != nil {
-		rows = append(rows, [2]string{"Before", SecondZeroWords(*l.Before)})
-	}
-	rows = append(rows, [2]string{"Moved by", xy(finePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, s.Unit))},
-		[2]string{"Then remains", rounded(l.Remains, 4) + " " + s.Unit.String()})
-	for i, m := range l.Moves {
-		name := ""
-		if i == 0 {
-			name = "Or move"
-		}
-		rows = append(rows, [2]string{name, m})
-	}
-	sec.Blocks = append(sec.Blocks, Pairs{rows}, t)
-	if l.Turn != nil {
-		text := "the measurements show a turn of " + rounded(*l.Turn, 4) + " degrees, which no offset can take out"
-		if l.Cure != "" {
-			text += ": " + l.Cure
-		}
-		if l.CureZero != nil {
-			text += "; with it the zero is " + SecondZeroWords(correctedZero(*l.CureZero, s.Unit))
-		}
-		sec.Blocks = append(sec.Blocks, Para{"warning", text})
-	}
-	for _, n := range l.Notes {
-		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
-	}
-	return sec
-}
-
 func (s *Setup) fitSection() Section {
 	sec := Section{ID: "fit", Title: "Fit of pins or plug"}
 	p := s.Pins

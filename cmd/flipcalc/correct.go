@@ -1,6 +1,12 @@
 package main
 
 import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"flipcalc/registration"
 	"flipcalc/registration/landed"
 	"flipcalc/report"
 )
@@ -16,7 +22,7 @@ var correctVerb = &verb{
 }
 
 func runCorrect(c *call) error {
-	_, a, err := c.answer()
+	j, err := c.answers()
 	if err != nil {
 		return err
 	}
@@ -25,12 +31,19 @@ func runCorrect(c *call) error {
 	every(r, "landed", in(r, landed.Parse), &measured)
 	var o landed.Options
 	read(r, "measuring", r.length, &o.Measuring)
-	read(r, "contacts", r.length, &o.Contacts)
 	if r.err != nil {
 		return r.err
 	}
 	if len(measured) == 0 {
 		return wrong("--landed", "nothing was measured", "DX,DY or DX,DY@X,Y", "looking at the back as it lay on the machine: where it lies minus where it should, X to the right, Y away")
+	}
+	pair := measured[0].Pair
+	if pair > len(j.pairs) {
+		return wrong(c.where("landed"), fmt.Sprintf("a piece of pair %d", pair), fmt.Sprintf("one of the job's %d", len(j.pairs)), "")
+	}
+	a, start, err := c.start(j.pairs[pair-1], pair)
+	if err != nil {
+		return err
 	}
 	if a.Second != nil {
 		b, err := c.budgetResult(a)
@@ -43,14 +56,10 @@ func runCorrect(c *call) error {
 	if err != nil {
 		return err
 	}
-	m, err := c.machine()
-	if err != nil {
-		return err
-	}
-	l := report.LandedOf(a, measured, k, m.G10)
-	if c.given("pairs") && c.text("pairs") != "1" && a.Second != nil {
+	l := report.LandedOf(a, measured, k, start, j.machine.G10)
+	if len(j.pairs) > 1 && a.Second != nil {
 		l.Notes = append(l.Notes, report.Note{Code: "pair-1", Level: "note",
-			Text: "this corrects " + a.Second.Offset + ", the back of pair 1, alone: measure a part of each other pair, and move its own back offset by the opposite of its own mismatch"})
+			Text: fmt.Sprintf("this corrects %s, the back of pair %d, alone: measure a piece of each other pair and give its number, as in --landed 2:0.1,0", a.Second.Offset, pair)})
 	}
 	if c.on("json") {
 		return report.CorrectJSON(c.out, *l, a.Question.Unit)
@@ -60,4 +69,104 @@ func runCorrect(c *call) error {
 		return c.quietly(s, report.CorrectedLine(l, s.Unit)+"\n")
 	}
 	return report.Terminal(c.out, s, c.terminal())
+}
+
+// start gives the answer of a pair with the second zero that its piece was cut with, and
+// how that is known.
+func (c *call) start(a *registration.Answer, pair int) (*registration.Answer, report.Start, error) {
+	r := c.newReader()
+	rounds, err := c.corrections()
+	if err != nil {
+		return nil, report.Start{}, err
+	}
+	var from registration.Position
+	given := read(r, "from", in(r, registration.ParsePosition), &from)
+	if r.err != nil || a.Second == nil {
+		if given && r.err == nil {
+			r.err = wrong(c.where("from"), "a second zero, and no register that gives one", "register as well", "")
+		}
+		return a, report.Start{}, r.err
+	}
+	s := report.Start{From: "reckoned"}
+	had := 0
+	for _, k := range rounds {
+		if k.Pair == pair {
+			had++
+		}
+	}
+	switch {
+	case had == 1:
+		s.From = "reckoned, with the job's correction"
+	case had > 1:
+		s.From = fmt.Sprintf("reckoned, with the job's %d corrections", had)
+	}
+	at := a.Second
+	if given {
+		moved := *a
+		z := *a.Second
+		z.X, z.Y = from.X, from.Y
+		if from.Z != nil {
+			z.Z = from.Z
+		}
+		moved.Second = &z
+		a, s.From = &moved, "as --from says"
+	}
+	if c.jobFile != "" {
+		s.Keep = func(by registration.Point) string {
+			// From what is in the job to the zero that comes out.
+			sum := registration.Point{X: a.Second.X.Add(by.X).Sub(at.X), Y: a.Second.Y.Add(by.Y).Sub(at.Y)}
+			list := slices.Clone(rounds)
+			if !sum.X.IsZero() || !sum.Y.IsZero() {
+				list = append(list, registration.Correction{Pair: pair, Shift: sum})
+			}
+			if len(list) == 0 {
+				return ""
+			}
+			var words []string
+			for _, k := range list {
+				words = append(words, strconv.Quote(k.String()))
+			}
+			return "corrections = [" + strings.Join(words, ", ") + "]"
+		}
+	}
+	return a, s, nil
+}
+
+// corrections reads the rounds that the job keeps.
+func (c *call) corrections() (list []registration.Correction, err error) {
+	r := c.newReader()
+	every(r, "corrections", in(r, registration.ParseCorrection), &list)
+	return list, r.err
+}
+
+// correct moves the second zeros of a job's pairs, in its answers and on the bed, by the
+// corrections that it keeps.
+func (c *call) correct(j *job) error {
+	rounds, err := c.corrections()
+	if err != nil {
+		return err
+	}
+	pairs := len(j.pairs)
+	if j.layout != nil {
+		pairs = j.layout.Pairs
+	}
+	for _, k := range rounds {
+		switch {
+		case k.Pair > pairs:
+			return wrong(c.where("corrections"), fmt.Sprintf("%s: pair %d", k, k.Pair), fmt.Sprintf("one of the job's %d", pairs), "")
+		case j.answer.Second == nil:
+			return wrong(c.where("corrections"), k.String()+", and no register that gives a second zero", "register as well", "")
+		}
+		if l := j.layout; l != nil {
+			z := &l.Stations[2*k.Pair-1].Zero
+			z.X, z.Y = z.X.Add(k.Shift.X), z.Y.Add(k.Shift.Y)
+		}
+	}
+	for i, a := range j.pairs {
+		j.pairs[i] = a.Corrected(i+1, rounds)
+	}
+	if len(j.pairs) > 0 {
+		j.answer = j.pairs[0]
+	}
+	return nil
 }

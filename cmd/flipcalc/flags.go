@@ -89,6 +89,7 @@ var locatorFlags = []flagDef{
 	{name: "stop", arg: "SIDE[@C]", usage: "side where the stop stands (one contact), across the fence", values: "near far left right", verbs: onMirror},
 	{name: "back-fence", arg: "SIDE[@C]", usage: "the back station's fence; the face's by default", values: "near far left right", verbs: onMirror},
 	{name: "back-stop", arg: "SIDE[@C]", usage: "the back station's stop; the face's by default", values: "near far left right", verbs: onMirror},
+	{name: "contacts", arg: "A,B,S", usage: "where the fence's two contacts touch, from the blank's left or near end, and the stop's, from the fence; near the ends and in the middle by default", verbs: onMirror},
 }
 
 var bedFlags = []flagDef{
@@ -138,8 +139,9 @@ var budgetFlags = []flagDef{
 	{name: "quartersawn", usage: "the board is quartersawn: it moves less across its width", verbs: "origin check sheet prepare correct"},
 	{name: "point", arg: "X,Y", usage: "the point of the part, seen from the face, for which the budget is drawn up; the worst corner by default", verbs: "origin sheet prepare correct"},
 	{name: "measuring", arg: "LENGTH", usage: "limit to both sides of one measured DX or DY", def: "0.05mm", verbs: "correct"},
-	{name: "contacts", arg: "LENGTH", usage: "distance between the fence's two contacts; the edge's length by default", verbs: "correct"},
-	{name: "landed", arg: "DX,DY[@X,Y]", usage: "where the back lies minus where it should, looking at the back as it lay on the machine", many: true, verbs: "correct"},
+	{name: "landed", arg: "[N:]DX,DY[@X,Y]", usage: "where the back lies minus where it should, looking at the back as it lay on the machine", many: true, verbs: "correct"},
+	{name: "from", arg: "X,Y[,Z]", usage: "the second zero that the measured piece was cut with; the reckoned one, corrections of the job in it, by default", verbs: "correct"},
+	{name: "corrections", arg: "[N:]DX,DY", usage: "by what each round of correct moved the second zero, with the pair before the colon; summed", many: true, verbs: onBed, jobOnly: true},
 }
 
 var drillFlags = []flagDef{

@@ -98,10 +98,19 @@ func (c *call) work() (*job, error) {
 	return j, c.cutJob(j)
 }
 
-// stand places the stations that the job asks for and asks the question again at
+// stand places the stations that the job asks for, with the corrections of their second
+// zeros.
+func (c *call) stand(j *job) error {
+	if err := c.standUncorrected(j); err != nil {
+		return err
+	}
+	return c.correct(j)
+}
+
+// standUncorrected places the stations that the job asks for and asks the question again at
 // each pair. Where the job says the place of its face, it stands there alone, and
 // the bed, where it is known, must have room for it.
-func (c *call) stand(j *job) error {
+func (c *call) standUncorrected(j *job) error {
 	j.pairs = []*registration.Answer{j.answer}
 	a := j.answer
 	fixed := a.Question.At != nil

@@ -15,7 +15,7 @@ var fileKeys = []string{"face", "mirror", "back", "machine"}
 // jobKey reports whether the flag is a key of a job file. Those that aren't belong to
 // one run of flipcalc.
 func (d *flagDef) jobKey() bool {
-	return !slices.Contains([]string{"job", "json", "output", "picture", "quiet", "ascii"}, d.name)
+	return !slices.Contains([]string{"job", "json", "output", "picture", "quiet", "ascii", "from"}, d.name)
 }
 
 // gone are keys and flags that were taken out, with what takes their place.
@@ -134,7 +134,7 @@ func (c *call) takeKey(e entry, known []string, u transform.Unit) error {
 		return wrong(e.where, e.key+": no such key", "", hint)
 	case e.key == "landed" && c.verb.name != "correct":
 		return wrong(e.where+": landed", "a measured mismatch, which "+c.verb.name+" doesn't work in", "no such key",
-			"take it out of the job: flipcalc correct --job "+c.jobFile+" --landed DX,DY gives the corrected zero; store that in the control")
+			"take it out of the job: flipcalc correct --job "+c.jobFile+" --landed DX,DY gives the line corrections = [...] for it")
 	}
 	v := c.flags[e.key]
 	if v != nil && len(v.vals) > 0 && !v.job {

@@ -193,6 +193,7 @@ func (c *call) question(m *machine) (registration.Question, error) {
 	read(r, "stop", contact, &q.Stop)
 	read(r, "back-fence", contact, &q.BackFence)
 	read(r, "back-stop", contact, &q.BackStop)
+	optional(r, "contacts", in(r, registration.ParseContacts), &q.Contacts)
 	if r.err == nil && !c.given("register") && c.verb.name != "pins" {
 		for _, name := range []string{"pin", "bore", "plug", "plug-at", "fence", "stop", "back-fence", "back-stop"} {
 			if c.given(name) {
@@ -294,17 +295,25 @@ func (c *call) stints(path string) ([]motion.Stint, error) {
 // answer reads the machine and answers the question, at the first pair of stations
 // where the flags or the job ask for pairs.
 func (c *call) answer() (*machine, *registration.Answer, error) {
-	m, err := c.machine()
+	j, err := c.answers()
 	if err != nil {
 		return nil, nil, err
+	}
+	return j.machine, j.answer, nil
+}
+
+// answers reads the machine and answers the question at every pair of stations.
+func (c *call) answers() (*job, error) {
+	m, err := c.machine()
+	if err != nil {
+		return nil, err
 	}
 	a, err := c.solve(m)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	j := &job{machine: m, answer: a}
-	err = c.stand(j)
-	return m, j.answer, err
+	return j, c.stand(j)
 }
 
 // placing reports whether pairs of stations are to be placed on the bed: by the verbs

@@ -59,7 +59,11 @@ func (c *call) warn(s report.Setup) {
 	if s.Landed != nil {
 		notes(s.Landed.Notes, s.Unit)
 		if s.Landed.Turn != nil {
-			say(registration.LevelWarning, "the measurements show a turn, which no offset can take out: "+s.Landed.Cure)
+			text := "the measurements show a turn, which no zero takes out"
+			if w := s.Landed.Ways; len(w) > 1 {
+				text += ": " + w[len(w)-1].Do
+			}
+			say(registration.LevelWarning, text)
 		}
 	}
 	notes(s.Notes, s.Unit)

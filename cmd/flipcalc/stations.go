@@ -40,12 +40,16 @@ func runStations(c *call) error {
 	if err != nil {
 		return err
 	}
+	j := &job{machine: m, answer: a, layout: l, pairs: answersAt(a, l)}
+	if err := c.correct(j); err != nil {
+		return err
+	}
 	s := c.setup(a, m)
 	if err := c.addStations(&s, m, l); err != nil {
 		return err
 	}
 	s.Answer = nil
-	if err := c.addTouchOff(&s, m, a, l, answersAt(a, l)); err != nil {
+	if err := c.addTouchOff(&s, m, a, l, j.pairs); err != nil {
 		return err
 	}
 	if out := c.text("output"); out != "" {
@@ -346,7 +350,7 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 	for _, st := range l.Stations {
 		settings = append(settings, offsets.Setting{Offset: st.Offset, X: st.Zero.X, Y: st.Zero.Y, Z: st.Zero.Z})
 	}
-	o := offsets.Options{Unit: l.Unit, Extended: m.Extended, Comment: "offsets of the stations: note the old values first, run it once before touching off, put corrected values in here"}
+	o := offsets.Options{Unit: l.Unit, Extended: m.Extended, Comment: "offsets of the stations: note the old values first, run it once before touching off, corrections go into the job"}
 	for _, u := range m.Others(c.jobName()) {
 		o.Taken = append(o.Taken, u.Offset)
 	}

@@ -14,32 +14,32 @@ type Options struct {
 	// Measuring is the limit to both sides of one measured DX or DY; zero takes
 	// 0.05 mm or 0.002 in (common practice: a calliper on cut edges).
 	Measuring decimal.Decimal
-	// Contacts is the distance between the fence's two contacts; zero takes the
-	// length of the blank's edge at the fence.
-	Contacts decimal.Decimal
 	// Worst is the worst case of the misalignment budget, in the question's unit; zero
 	// where there is none.
 	Worst float64
 }
 
 // Correction is what the measured mismatch asks for. Choose one: move the zero,
-// or move the locator; a turn needs its shim or pin move, and then the zero that
-// goes with it.
+// move the locators with the zero that goes with that, or one cure of a turn with its
+// own zero. Each leaves something at the places that were measured.
 type Correction struct {
-	// Shift is the mean mismatch, rounded to the ninth decimal where it isn't
-	// exact, and Zero the second zero moved by the opposite; nil without one.
+	// Shift is the mean mismatch, of a round part that at its bore, rounded to the ninth
+	// decimal where it isn't exact, and Zero the second zero moved by the opposite; nil
+	// without one.
 	Shift registration.Point
 	Zero  *registration.SecondZero
 	// Remains is the mismatch left at each measurement once the zero is moved, and
 	// Greatest the length of the greatest of them.
 	Remains  []registration.Point
 	Greatest float64
-	// Turn is nil where all were measured at one place.
+	// Turn is nil where all were measured at one place, and where a turn doesn't matter.
 	Turn *Turn
-	// Locators says what the same shift is as a move of the locators, one for X
-	// and one for Y.
-	Locators []Move
-	Facts    []registration.Fact
+	// Locators says what the same shift is as a move of the locators, one for X and one
+	// for Y, and MovesZero the second zero that goes with it: moved along an axis only
+	// where no locator can be. It leaves what Remains says.
+	Locators  []Move
+	MovesZero *registration.SecondZero
+	Facts     []registration.Fact
 }
 
 // Move is a correction along one axis as a move of the locator.
@@ -57,6 +57,8 @@ type Move struct {
 const (
 	FactOnePlace  = "turn-unknown"    // all measured at one place
 	FactTurnSmall = "turn-small"      // within the measuring; values: its way over the measured places
+	FactPlace     = "place-disagrees" // warning; values: its number from 1, how far it lies off the others, what then remains at these
+	FactContacts  = "contacts"        // assumed; values: the fence's two, the stop's
 	FactNotRigid  = "not-rigid"       // values: greatest rest after shift and turn, a Cause code, its amount over the blank
 	FactMeasuring = "measuring"       // assumed; values: limit
 	FactNoMove    = "no-locator-move" // values: locator, axis, what it can't correct
@@ -80,7 +82,7 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 	if err != nil {
 		return nil, err
 	}
-	if o.Measuring.IsNegative() || o.Contacts.IsNegative() {
+	if o.Measuring.IsNegative() {
 		return nil, &registration.Error{About: "--tolerance measuring", Found: "a negative length", Expected: "0 or more"}
 	}
 	for _, m := range measured {
@@ -98,29 +100,70 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 		}
 		c.fact(FactMeasuring, registration.LevelAssumed, o.Measuring.String())
 	}
-	n := decimal.NewFromInt(int64(len(measured)))
-	var sum registration.Point
-	for _, m := range measured {
-		sum = add(sum, m.Off)
+	f := fit(measured)
+	c.Shift = f.shift
+	round := turn && a.Question.Round
+	if round {
+		if p := centre(a); p != nil {
+			c.Shift = point9(f.at(*p))
+		}
 	}
-	c.Shift = registration.Point{X: quotient(sum.X, n), Y: quotient(sum.Y, n)}
 	c.Zero = Moved(a.Second, c.Shift)
 	if c.Zero == nil {
 		c.fact(FactNoZero, registration.LevelNote)
 	}
-	for _, m := range measured {
-		rest := sub(m.Off, c.Shift)
-		c.Remains = append(c.Remains, rest)
-		c.Greatest = max(c.Greatest, length(rest))
-	}
+	c.Remains, c.Greatest = rests(measured, func(p registration.Point) registration.Point {
+		if round {
+			return f.at(p)
+		}
+		return c.Shift
+	})
 	c.locators(a)
-	if !turn {
-		c.fact(FactOnePlace, registration.LevelNote)
-		c.scatter(c.Remains, o)
+	place := c.disagrees(measured, o)
+	switch {
+	case !turn:
+		if !a.Question.Round {
+			c.fact(FactOnePlace, registration.LevelNote)
+		}
+		if !place {
+			c.scatter(c.Remains, o)
+		}
+		return c, nil
+	case round:
+		if !place {
+			c.scatter(c.Remains, o)
+		}
 		return c, nil
 	}
-	c.turn(a, measured, o)
+	c.turn(a, measured, f, o)
+	if !place {
+		c.rigid(a, measured, f.mean, o)
+	}
 	return c, nil
+}
+
+// centre is the plug's centre in the back's as-laid frame; nil without a plug.
+func centre(a *registration.Answer) *registration.Point {
+	if a.PlugAt == nil || a.BackCorner == nil {
+		return nil
+	}
+	p := sub(*a.PlugAt, *a.BackCorner)
+	return &p
+}
+
+// rests are what a correction leaves at each measurement, given what it takes out at a
+// place, with the length of the greatest.
+func rests(measured []Measurement, out func(registration.Point) registration.Point) (list []registration.Point, greatest float64) {
+	for _, m := range measured {
+		var at registration.Point
+		if m.At != nil {
+			at = *m.At
+		}
+		rest := sub(m.Off, out(at))
+		list = append(list, rest)
+		greatest = max(greatest, length(rest))
+	}
+	return list, greatest
 }
 
 // doubt warns of a mismatch that seating and locators don't explain. Where the budget
@@ -182,6 +225,9 @@ func Moved(z *registration.SecondZero, off registration.Point) *registration.Sec
 // cuts too: across the flip line the two add up, along it they cancel.
 func (c *Correction) locators(a *registration.Answer) {
 	q := a.Question
+	if q.Register != registration.NoRegister {
+		c.MovesZero = Moved(a.Second, c.Shift)
+	}
 	move := func(locator, axis string, factor int) {
 		v := c.Shift.X
 		if axis == "y" {
@@ -196,6 +242,13 @@ func (c *Correction) locators(a *registration.Answer) {
 		case 0:
 			if !v.IsZero() {
 				c.fact(FactNoMove, registration.LevelNote, locator, axis, v.String())
+			}
+		}
+		if factor != 0 && c.MovesZero != nil {
+			if axis == "x" {
+				c.MovesZero.X = a.Second.X
+			} else {
+				c.MovesZero.Y = a.Second.Y
 			}
 		}
 		c.Locators = append(c.Locators, m)

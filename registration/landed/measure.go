@@ -22,15 +22,20 @@ import (
 
 // Measurement is how far the back landed from where it should, at one place.
 type Measurement struct {
-	Off registration.Point  // DX, DY
-	At  *registration.Point // where, in the back's as-laid frame; nil if not said
+	Pair int                 // of stations on which the piece was cut, from 1
+	Off  registration.Point  // DX, DY
+	At   *registration.Point // where, in the back's as-laid frame; nil if not said
 }
 
-// Parse reads DX,DY or DX,DY@X,Y, lengths as registration reads them.
+// Parse reads [PAIR:]DX,DY[@X,Y], lengths as registration reads them.
 func Parse(s string, u transform.Unit) (Measurement, error) {
-	off, place, placed := strings.Cut(s, "@")
 	var m Measurement
-	var err error
+	pair, rest, err := registration.CutPair(s)
+	if err != nil {
+		return Measurement{}, reword(err)
+	}
+	m.Pair = pair
+	off, place, placed := strings.Cut(rest, "@")
 	if m.Off, err = registration.ParsePoint(off, u); err != nil {
 		return Measurement{}, reword(err)
 	}
@@ -70,6 +75,10 @@ func check(list []Measurement) (turn bool, err error) {
 			Expected: "a place at each, DX,DY@X,Y, or at none"}
 	}
 	for _, m := range list[1:] {
+		if m.Pair != list[0].Pair {
+			return false, &registration.Error{About: "--landed", Found: fmt.Sprintf("pieces of pairs %d and %d", list[0].Pair, m.Pair),
+				Expected: "those of one pair at a time", Hint: "each pair's back has a zero of its own"}
+		}
 		if placed > 0 && (!m.At.X.Equal(list[0].At.X) || !m.At.Y.Equal(list[0].At.Y)) {
 			turn = true
 		}

@@ -9,229 +9,260 @@ import (
 	"flipcalc/registration"
 )
 
-// Turn is a turn of the back's cuts against the face, with its cure.
+// Turn is a turn of the back's cuts against the face, with its cures.
 type Turn struct {
 	Sine  decimal.Decimal // of the angle, counter-clockwise, rounded to the fifteenth decimal
 	Angle float64         // radians
 	Clear bool            // more than the measuring can hide
-	// Pivot is the place of the back, in its as-laid frame, about which the shim or
-	// the pin move turns the blank; without either, the mean of the places measured.
-	Pivot registration.Point
-	Shim  *Shim    // fence and stop
-	Pin   *PinMove // dowels, or a plug's clocking pin
-	// Zero is the second zero that goes with the pin move, or with the shim for the
-	// back only: moved by the opposite of Shift.
-	Shift registration.Point
-	Zero  *registration.SecondZero
-	// Remain is the mismatch left at each measurement then, and Greatest the length
-	// of the greatest of them.
+	// Cures are the ways to take it out; none where no locator is known. Each leaves
+	// Remain at the measurements, Greatest the length of the greatest of them.
+	Cures    []Cure
 	Remain   []registration.Point
 	Greatest float64
 }
 
-// Shim is a strip between the blank and one contact of the fence.
+// Cure turns the blank back, by one of Shim, Pin and Part, with the zero that goes with
+// it and with no other.
+type Cure struct {
+	Shim *Shim    // at a fence
+	Pin  *PinMove // of dowels, or a plug's clocking pin
+	Part string   // "plug" or "fence", turned itself by Angle, radians, counter-clockwise
+	// Angle is by how much the blank is turned on each side that it serves.
+	Angle float64
+	Both  bool // it serves face and back, so that it counts twice
+	// Pivot is the place of the back, in its as-laid frame, about which the two sides turn
+	// against each other.
+	Pivot registration.Point
+	Shift registration.Point
+	Zero  *registration.SecondZero // the second zero, moved by the opposite of Shift
+}
+
+// Shim is a strip between the blank and one contact of the fence. Negative it isn't one:
+// the fence is moved away from the blank there by as much.
 type Shim struct {
-	Fence registration.Side // where the fence stands at the back station
-	End   registration.Side // the end of the fence at which it goes
-	// Thick is for a shim that goes in for the back only. Stays is for one that
-	// stays in for the face too, zero if another fence serves the face.
-	Thick, Stays decimal.Decimal
+	Fence registration.Side  // where the fence stands at the back station
+	End   registration.Side  // the end of the fence at which it goes
+	At    registration.Point // the contact, in the back's as-laid frame
+	Thick decimal.Decimal
 }
 
 // PinMove is a pin's way, at the back station, looking at the back.
 type PinMove struct {
-	Pin int                // its number from 1; 0 is the plug's clocking pin
-	At  registration.Point // where it stands now, in the frame of the second zero
-	// Move is for a pin of the back station alone; if the pin serves both sides it
-	// is half as long, since the turn counts twice.
+	Pin  int                // its number from 1; 0 is the plug's clocking pin
+	At   registration.Point // where it stands now, in the frame of the second zero
 	Move registration.Point
-	Both bool // the same pin serves both sides
 }
 
-// turn fits a shift and a turn by least squares. With q the places from their
-// mean and d the mismatches from theirs, a turn by t about the mean gives
-// d = (R - 1) q, whose part across q is sin t |q|: sin t = sum(q x d)/sum(q.q).
-func (c *Correction) turn(a *registration.Answer, measured []Measurement, o Options) {
-	n := decimal.NewFromInt(int64(len(measured)))
-	var mean registration.Point
-	for _, m := range measured {
-		mean = add(mean, *m.At)
-	}
-	mean = registration.Point{X: quotient(mean.X, n), Y: quotient(mean.Y, n)}
-	var num, den decimal.Decimal
-	far := 0.0
-	for i, m := range measured {
-		q := sub(*m.At, mean)
-		num = num.Add(dot(quarter(q), c.Remains[i]))
-		den = den.Add(dot(q, q))
-		far = max(far, length(q))
-	}
-	t := &Turn{Sine: num.DivRound(den, 15)}
-	t.Angle = math.Asin(max(-1, min(1, t.Sine.InexactFloat64())))
+// turn finds the cures of a fitted turn.
+func (c *Correction) turn(a *registration.Answer, measured []Measurement, f fitted, o Options) {
+	t := &Turn{Sine: f.sine, Angle: f.angle()}
 	// Each measured value is off by at most the measuring; what a turn moves at the
 	// farthest place must be more than that.
-	t.Clear = math.Abs(t.Angle)*far > o.Measuring.InexactFloat64()
+	t.Clear = math.Abs(t.Angle)*f.far > o.Measuring.InexactFloat64()
 	if !t.Clear {
-		c.fact(FactTurnSmall, registration.LevelNote, fmt.Sprintf("%.4f", math.Abs(t.Angle)*far))
+		c.fact(FactTurnSmall, registration.LevelNote, fmt.Sprintf("%.4f", math.Abs(t.Angle)*f.far))
 	}
-	cosine := cosineOf(t.Sine)
-	// at is the fitted mismatch at p: the mean, and (R - 1) from the mean's place.
-	at := func(p registration.Point) registration.Point {
-		q := sub(p, mean)
-		return add(c.Shift, add(scaled(q, cosine.Sub(decimal.NewFromInt(1))), scaled(quarter(q), t.Sine)))
+	t.Remain, t.Greatest = rests(measured, f.at)
+	t.Cures = cures(a, f)
+	for i := range t.Cures {
+		k := &t.Cures[i]
+		if k.Shim != nil && a.Question.Contacts == nil && i == 0 {
+			on := a.Question.ContactsOn(a.Used, k.Shim.Fence)
+			c.fact(FactContacts, registration.LevelAssumed, on.Fence[0].String(), on.Fence[1].String(), on.Stop.String())
+		}
+		// Once the blank is turned about the pivot by the same angle, the mismatch
+		// everywhere is what it was at the pivot. It was measured along the part, which
+		// lay turned by the angle the other way.
+		d := f.at(k.Pivot)
+		k.Shift = point9(sub(scaled(d, f.cosine), scaled(quarter(d), f.sine)))
+		k.Zero = Moved(a.Second, k.Shift)
 	}
-	for _, m := range measured {
-		rest := sub(m.Off, at(*m.At))
-		t.Remain = append(t.Remain, rest)
-		t.Greatest = max(t.Greatest, length(rest))
-	}
-	t.Pivot = mean
-	t.cure(a, o)
-	// Once the blank is turned about the pivot by the same angle, the mismatch
-	// everywhere is what it was at the pivot. It was measured along the part, which
-	// lay turned by the angle the other way.
-	d := at(t.Pivot)
-	d = sub(scaled(d, cosine), scaled(quarter(d), t.Sine))
-	t.Shift = registration.Point{X: d.X.Round(places), Y: d.Y.Round(places)}
-	t.Zero = Moved(a.Second, t.Shift)
 	c.Turn = t
-	c.rigid(a, measured, mean, o)
 }
 
-// cosineOf gives the cosine of an angle less than a quarter turn, to the fifteenth
-// decimal; of a sine that no angle has, zero.
-func cosineOf(sine decimal.Decimal) decimal.Decimal {
-	square := decimal.NewFromInt(1).Sub(sine.Mul(sine))
-	c, err := square.SqrtRound(15)
-	if err != nil {
-		return decimal.Zero
-	}
-	return c
-}
-
-// cure turns the blank by the angle: a shim at the fence, or a pin moved.
-func (t *Turn) cure(a *registration.Answer, o Options) {
-	q := a.Question
-	b := a.Used
-	switch q.Register {
+// cures are the ways to turn the blank by the angle. What serves both sides turns the
+// face's cuts the other way on the part, so it takes half; the pivot is then midway
+// between the back's own and the face's, seen from the back.
+func cures(a *registration.Answer, f fitted) []Cure {
+	switch a.Question.Register {
 	case registration.FenceStop:
-		fence, shared := backFence(a.Touches)
-		if fence == registration.NoSide {
-			return
-		}
-		edge := b.W
-		if fence == registration.Left || fence == registration.Right {
-			edge = b.H
-		}
-		if !o.Contacts.IsZero() {
-			edge = o.Contacts
-		}
-		s := &Shim{Fence: fence, Thick: t.Sine.Abs().Mul(edge).Round(places)}
-		if shared {
-			s.Stays = s.Thick.Mul(decimal.New(5, -1))
-		}
-		// The shim goes where the turn leads the edge away from the fence; the other
-		// contact, and the stop on its side, are the pivot.
-		ccw := t.Sine.IsPositive()
-		var other registration.Side
-		switch fence {
-		case registration.Near:
-			s.End, other = pick(ccw, registration.Right, registration.Left)
-		case registration.Far:
-			s.End, other = pick(ccw, registration.Left, registration.Right)
-		case registration.Left:
-			s.End, other = pick(ccw, registration.Near, registration.Far)
-		default:
-			s.End, other = pick(ccw, registration.Far, registration.Near)
-		}
-		// The unshimmed contact keeps its height over the fence, the stop's contact its
-		// distance from the stop: the blank turns about where their normals meet.
-		t.Pivot = corner(b, fence, other)
-		t.Shim = s
+		return fenceCures(a, f)
 	case registration.Dowels:
-		if len(a.BackPins) < 2 || a.BackCorner == nil {
-			return
-		}
-		from := 0
-		far := decimal.Zero
-		for i, p := range a.BackPins {
-			d := sub(p.At, a.BackPins[0].At)
-			if dd := dot(d, d); dd.GreaterThan(far) {
-				from, far = i, dd
-			}
-		}
-		if from == 0 {
-			return
-		}
-		still, moved := a.BackPins[0].At, a.BackPins[from].At
-		t.Pivot = sub(still, *a.BackCorner)
-		both := q.BackPin == nil
-		t.Pin = pinMove(from+1, moved, scaled(quarter(sub(moved, still)), t.Sine), both)
-		if !both {
-			return
-		}
-		// The face turns about the same pin, which is under another hole if the holes
-		// change over: the two turns together are one about the middle.
-		face := sub(still, a.FaceCorner)
-		if q.Flip == registration.FlipY {
-			face.X = b.W.Sub(face.X)
-		} else {
-			face.Y = b.H.Sub(face.Y)
-		}
-		t.Pivot = scaled(add(t.Pivot, face), decimal.New(5, -1))
-		for i, p := range a.FacePins {
-			if p.At.X.Equal(moved.X) && p.At.Y.Equal(moved.Y) {
-				t.Pin.Pin = i + 1
-			}
-		}
+		return dowelCures(a, f)
 	case registration.Plug:
-		if a.PlugAt == nil || a.BackCorner == nil {
-			return
-		}
-		t.Pivot = sub(*a.PlugAt, *a.BackCorner)
-		if a.ClockAt != nil && q.Clock.Kind == registration.ClockPin {
-			m := scaled(quarter(sub(*a.ClockAt, *a.PlugAt)), t.Sine)
-			t.Pin = pinMove(0, *a.ClockAt, m, !movesForBack(a))
-		}
+		return plugCures(a, f)
 	}
+	return nil
 }
 
-func pinMove(pin int, at, m registration.Point, both bool) *PinMove {
-	if both {
-		m = scaled(m, decimal.New(5, -1))
-	}
-	return &PinMove{Pin: pin, At: at, Both: both, Move: registration.Point{X: m.X.Round(places), Y: m.Y.Round(places)}}
-}
+var halfOf = decimal.New(5, -1)
 
-func pick(first bool, a, b registration.Side) (chosen, other registration.Side) {
-	if first {
-		return a, b
-	}
-	return b, a
-}
+func midway(p, q registration.Point) registration.Point { return scaled(add(p, q), halfOf) }
 
-// corner is the corner of the blank, as the back lies, where two sides meet.
-func corner(b registration.Blank, s ...registration.Side) (p registration.Point) {
-	for _, side := range s {
-		switch side {
-		case registration.Right:
-			p.X = b.W
-		case registration.Far:
-			p.Y = b.H
-		}
+// over is a place of the face, seen from the back.
+func over(a *registration.Answer, p registration.Point) registration.Point {
+	if a.Question.Flip == registration.FlipY {
+		p.X = a.Used.W.Sub(p.X)
+	} else {
+		p.Y = a.Used.H.Sub(p.Y)
 	}
 	return p
 }
 
-// backFence finds the fence that serves the back, and whether it is the one that
-// serves the face.
-func backFence(touches []registration.Touch) (side registration.Side, shared bool) {
-	for _, t := range touches {
-		if t.BackLocator == "fence" {
-			return t.BackSide, t.Shared
+// fenceCures are a shim at the back alone, and one that stays in where the same fence
+// serves the face. The other contact keeps its height over the fence, the stop's its
+// distance from the stop, so the blank turns about where their normals meet.
+func fenceCures(a *registration.Answer, f fitted) []Cure {
+	var fence, stop *registration.Touch
+	for i := range a.Touches {
+		if t := &a.Touches[i]; t.BackLocator == "fence" {
+			fence = t
+		} else {
+			stop = t
 		}
 	}
-	return registration.NoSide, false
+	if fence == nil || stop == nil {
+		return nil
+	}
+	q, b := a.Question, a.Used
+	side := fence.BackSide
+	on, stopAt := q.ContactsOn(b, side).Points(b, side, stop.BackSide)
+	i := shimmed(side, f.sine.IsPositive())
+	along := side == registration.Near || side == registration.Far
+	pivot := func(still, stop registration.Point) registration.Point {
+		if along {
+			return registration.Point{X: still.X, Y: stop.Y}
+		}
+		return registration.Point{X: stop.X, Y: still.Y}
+	}
+	spacing := add(on[1], scaled(on[0], decimal.NewFromInt(-1)))
+	s := Shim{Fence: side, End: endOf(side, i), At: on[i], Thick: f.sine.Abs().Mul(spacing.X.Add(spacing.Y)).Round(places)}
+	back := Cure{Shim: &s, Angle: f.angle(), Pivot: pivot(on[1-i], stopAt)}
+	if !fence.Shared {
+		return []Cure{back}
+	}
+	half := s
+	half.Thick = s.Thick.Mul(halfOf)
+	_, faceStop := q.ContactsOn(b, side).Points(b, side, stop.Side)
+	both := Cure{Shim: &half, Angle: f.angle() / 2, Both: true, Pivot: midway(back.Pivot, over(a, pivot(on[1-i], faceStop)))}
+	return []Cure{back, both}
+}
+
+// shimmed is the contact, 0 at the left or near end, at which the turn leads the edge
+// away from a fence.
+func shimmed(fence registration.Side, ccw bool) int {
+	// Counter-clockwise about the blank's middle the right goes far and the far left.
+	if up := fence == registration.Near || fence == registration.Right; up == ccw {
+		return 1
+	}
+	return 0
+}
+
+// endOf names the end of a fence.
+func endOf(fence registration.Side, i int) registration.Side {
+	if fence == registration.Near || fence == registration.Far {
+		return [2]registration.Side{registration.Left, registration.Right}[i]
+	}
+	return [2]registration.Side{registration.Near, registration.Far}[i]
+}
+
+// dowelCures move the dowel that stands farthest from the first.
+func dowelCures(a *registration.Answer, f fitted) []Cure {
+	if len(a.BackPins) < 2 || a.BackCorner == nil {
+		return nil
+	}
+	from, far := 0, decimal.Zero
+	for i, p := range a.BackPins {
+		d := sub(p.At, a.BackPins[0].At)
+		if dd := dot(d, d); dd.GreaterThan(far) {
+			from, far = i, dd
+		}
+	}
+	if from == 0 {
+		return nil
+	}
+	still, moved := a.BackPins[0].At, a.BackPins[from].At
+	k := Cure{Pin: &PinMove{Pin: from + 1, At: moved, Move: scaled(quarter(sub(moved, still)), f.sine)}, Angle: f.angle(), Pivot: sub(still, *a.BackCorner)}
+	if a.Question.BackPin == nil {
+		// The face turns about the same pin, which is under another hole if the holes
+		// change over.
+		k.half(over(a, sub(still, a.FaceCorner)))
+		for i, p := range a.FacePins {
+			if p.At.X.Equal(moved.X) && p.At.Y.Equal(moved.Y) {
+				k.Pin.Pin = i + 1
+			}
+		}
+	}
+	k.Pin.Move = point9(k.Pin.Move)
+	return []Cure{k}
+}
+
+// half makes a cure serve both sides; face is the face's pivot, seen from the back.
+func (k *Cure) half(face registration.Point) {
+	k.Both, k.Angle, k.Pivot = true, k.Angle/2, midway(k.Pivot, face)
+	if k.Pin != nil {
+		k.Pin.Move = scaled(k.Pin.Move, halfOf)
+	}
+	if k.Shim != nil {
+		s := *k.Shim
+		s.Thick = s.Thick.Mul(halfOf)
+		k.Shim = &s
+	}
+}
+
+// plugCures turn the blank on its plug: by the clocking pin, by a shim at the fence that
+// clocks it, by that fence or by a plug with a flat itself.
+func plugCures(a *registration.Answer, f fitted) []Cure {
+	p := centre(a)
+	if p == nil {
+		return nil
+	}
+	faceCentre := over(a, a.Question.Bore.At)
+	k := Cure{Angle: f.angle(), Pivot: *p}
+	switch a.Question.Clock.Kind {
+	case registration.ClockPin:
+		if a.ClockAt == nil {
+			return nil
+		}
+		k.Pin = &PinMove{At: *a.ClockAt, Move: scaled(quarter(sub(*a.ClockAt, *a.PlugAt)), f.sine)}
+		if !movesForBack(a) {
+			k.half(faceCentre)
+		}
+		k.Pin.Move = point9(k.Pin.Move)
+		return []Cure{k}
+	case registration.ClockFlat:
+		k.Part = "plug"
+		if a.Question.PlugAt == nil {
+			k.half(faceCentre)
+		}
+		return []Cure{k}
+	case registration.ClockFence:
+		if len(a.Touches) == 0 {
+			k.Part = "fence"
+			return []Cure{k}
+		}
+		side := a.Touches[0].BackSide
+		on, _ := a.Question.ContactsOn(a.Used, side).Points(a.Used, side, registration.NoSide)
+		i := shimmed(side, f.sine.IsPositive())
+		// How far the contact stands from the plug along the fence, on the side at which
+		// the turn leads the edge away.
+		lever := sub(on[i], *p)
+		l := lever.X
+		if side == registration.Left || side == registration.Right {
+			l = lever.Y
+		}
+		if i == 0 {
+			l = l.Neg()
+		}
+		k.Shim = &Shim{Fence: side, End: endOf(side, i), At: on[i], Thick: f.sine.Abs().Mul(l).Round(places)}
+		if !a.Touches[0].Shared {
+			return []Cure{k}
+		}
+		both := k
+		both.half(faceCentre)
+		return []Cure{k, both}
+	}
+	return nil
 }
 
 // movesForBack reports whether the clocking pin stands elsewhere for the back.
