@@ -67,6 +67,9 @@ type standing struct {
 	name string
 	side registration.Side
 	at   decimal.Decimal
+	// touch are the places along the side, from the blank's left or near end, as parts of
+	// its length there.
+	touch []float64
 }
 
 func (t standing) label() string { return t.name + " " + sideLetter(t.side) + t.at.String() }
@@ -201,10 +204,12 @@ func (s *Setup) contactsAt(st Station) []standing {
 	}
 	var out []standing
 	for _, t := range a.Touches {
-		c, corner := standing{t.Locator, t.Side, t.FaceCoord}, a.FaceCorner
+		c, corner := standing{name: t.Locator, side: t.Side, at: t.FaceCoord}, a.FaceCorner
+		fence := a.Question.Fence.Side
 		known := t.CoordKnown == a.FaceMachine
 		if st.Back {
-			c, corner, known = standing{t.BackLocator, t.BackSide, t.BackCoord}, *a.BackCorner, t.BackKnown == a.Machine
+			c, corner, known = standing{name: t.BackLocator, side: t.BackSide, at: t.BackCoord}, *a.BackCorner, t.BackKnown == a.Machine
+			fence = a.Question.BackFence.Side
 			if c.name == "" {
 				c.name = t.Locator
 			}
@@ -214,7 +219,15 @@ func (s *Setup) contactsAt(st Station) []standing {
 		}
 		// The place in the as-laid frame; the other coordinate doesn't matter.
 		p := registration.Point{X: c.at.Sub(corner.X), Y: c.at.Sub(corner.Y)}
+		c.touch = touchParts(a, fence, c)
 		for range st.Quarter {
+			if sideLetter(c.side) == "X" { // what was near is right then
+				turned := make([]float64, len(c.touch))
+				for i, f := range c.touch {
+					turned[len(turned)-1-i] = 1 - f
+				}
+				c.touch = turned
+			}
 			c.side = quarterOn[c.side]
 		}
 		c.at = s.on(st, p).X
@@ -224,6 +237,22 @@ func (s *Setup) contactsAt(st Station) []standing {
 		out = append(out, c)
 	}
 	return out
+}
+
+// touchParts are where a fence or stop touches, as parts of the blank's edge there.
+func touchParts(a *registration.Answer, fence registration.Side, c standing) []float64 {
+	b := a.Used
+	on, stop := a.Question.ContactsOn(b, fence).Points(b, fence, c.side)
+	part := func(p registration.Point) float64 {
+		if sideLetter(c.side) == "Y" {
+			return fl(p.X) / fl(b.W)
+		}
+		return fl(p.Y) / fl(b.H)
+	}
+	if c.name == "fence" {
+		return []float64{part(on[0]), part(on[1])}
+	}
+	return []float64{part(stop)}
 }
 
 func fl(v decimal.Decimal) float64 { return v.InexactFloat64() }
@@ -563,10 +592,7 @@ func edgeLetters(f registration.Flip, back bool, quarter int) [4]string {
 // locator draws a fence (two contacts) or a stop (one) along the side of a blank, at its
 // coordinate on the canvas.
 func (c *canvas) locator(t standing, at float64, b box, serves string) {
-	places := []float64{0.5}
-	if t.name == "fence" {
-		places = []float64{0.15, 0.85}
-	}
+	places := t.touch
 	c.group("locator", "name", t.name, "side", t.side.String(), "at", t.at.String())
 	off := c.em * 0.9
 	w := words{class: "small", size: 0.85, lines: []string{t.label() + serves}, rank: 3}

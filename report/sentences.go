@@ -453,6 +453,9 @@ var budgetSentences = map[string]sentence{
 	budget.FactLever: func(v values, u string) string {
 		return "the flat or fence that clocks the blank is taken to hold it " + v.at(0) + " " + u + " from the plug"
 	},
+	budget.FactContacts: func(v values, u string) string {
+		return "fence contacts taken at " + v.at(0) + " and " + v.at(1) + " " + u + " along it, the stop's at " + v.at(2) + " " + u + " from it: give --contacts"
+	},
 	budget.FactPinSpread: func(v values, u string) string {
 		return "the pins stand across the grain: their holes move apart or together by " + v.at(0) + " " + u + " with the wood"
 	},

@@ -273,7 +273,7 @@ func (c *call) guard(s set, puts []*put, before *record) error {
 				"its programs would be replaced by others of the same names: give "+another+", or rename that one")
 		case !slices.Contains(was.Sums, sumOf(p.old)):
 			return wrong("-o", p.path+" was changed by hand since it was written", "it as the last run left it",
-				"writing it anew would lose the change, such as a corrected zero: rename it to keep it, or delete it")
+				"writing it anew would lose the change, such as a corrected zero: put that into the job as corrections and delete the file, or rename it to keep it")
 		}
 	}
 	return nil

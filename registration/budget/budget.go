@@ -90,6 +90,7 @@ const (
 	FactMoisture   = "moisture-two"   // the change of moisture is common practice; values: percent
 	FactRange      = "moisture-range" // more than 8 %, so beyond 6 to 14 %; values: percent
 	FactWoodMemory = "wood-memory"    // the coefficient is a value from memory; values: species
+	FactContacts   = "contacts-taken" // where a fence's contacts and the stop's are taken to be; values: the fence's two, the stop's
 	FactLever      = "clocking-lever" // how far from the plug a flat or fence is taken to hold the turn; values: length
 	FactPinSpread  = "pins-move"      // pins across the grain: their spacing changes in the wood; values: change
 )

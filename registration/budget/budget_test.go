@@ -169,11 +169,13 @@ func TestSquareness(t *testing.T) {
 		Stock: &registration.Blank{W: dec("400"), H: dec("300"), T: dec("18")}, Flip: registration.FlipY,
 		Register: registration.FenceStop,
 		Fence:    registration.Contact{Side: registration.Near}, Stop: registration.Contact{Side: registration.Left},
+		Contacts: &registration.Contacts{Fence: [2]decimal.Decimal{dec("60"), dec("340")}},
 	}
 	for _, c := range []struct {
-		y    string
-		want float64
-	}{{"200", 0.4 / 3}, {"300", 0.2}, {"0", 0}} {
+		y, stop string // where the stop touches, from the fence
+		want    float64
+	}{{"200", "0", 0.4 / 3}, {"300", "0", 0.2}, {"0", "0", 0}, {"300", "100", 0.4 / 3}, {"100", "100", 0}} {
+		q.Contacts.Stop = dec(c.stop)
 		at := point("10", c.y)
 		r, err := Of(q, Options{At: &at, Tolerances: tol})
 		if err != nil {
@@ -196,24 +198,25 @@ func TestQuadrature(t *testing.T) {
 }
 
 // Rectangular limits: u = a/sqrt 3 (GUM 4.3.7). Machine repeatability alone is
-// once per side: worst 0.04, u = 0.02 sqrt(2/3), and k = 2 would reach beyond
+// once per side and axis: worst 0.04 sqrt 2, u = 0.02 sqrt 2 sqrt(2/3), and k = 2 would reach beyond
 // what is possible, which Likely doesn't.
 func TestTotals(t *testing.T) {
 	r, err := Of(markers(), Options{Tolerances: only(t, transform.MM, "repeatability=0.02")})
 	if err != nil {
 		t.Fatal(err)
 	}
-	u := 0.02 * math.Sqrt(2.0/3)
-	near(t, "worst", r.Worst, 0.04, 1e-12)
+	u := 0.02 * math.Sqrt2 * math.Sqrt(2.0/3)
+	near(t, "worst", r.Worst, 0.04*math.Sqrt2, 1e-12)
+	near(t, "worst along X", r.WorstX, 0.04, 1e-12)
 	near(t, "u", r.Combined, u, 1e-12)
 	near(t, "k=2", r.Expanded, 2*u, 1e-12)
 	near(t, "likely", r.Likely, 2*u, 1e-12)
 	near(t, "share", r.Terms[0].Share, 0.5, 1e-12)
-	near(t, "factor", r.Terms[0].Factor, 1, 1e-12)
+	near(t, "factor", r.Terms[0].Factor, math.Sqrt2, 1e-12)
 	if r.Halved == nil || r.Halved.Name != Repeatability || r.Halved.Value.String() != "0.01" {
 		t.Fatalf("halved %+v", r.Halved)
 	}
-	near(t, "halved worst", r.Halved.Worst, 0.02, 1e-12)
+	near(t, "halved worst", r.Halved.Worst, 0.02*math.Sqrt2, 1e-12)
 	near(t, "halved k=2", r.Halved.Expanded, u, 1e-12)
 	r, err = Of(markers(), Options{Tolerances: only(t, transform.MM, "locator=0.02")})
 	if err != nil {
@@ -371,15 +374,16 @@ func TestPlug(t *testing.T) {
 	if near(t, "round", r.Worst, 0.04, 1e-12); !r.Free || r.Turn != 0 {
 		t.Errorf("free %v turn %v", r.Free, r.Turn)
 	}
-	// A flat and a fence hold at half the side along them.
+	// A fence holds at its contacts, at worst at the nearer: 30 and 170 along the edge of
+	// 200, the bore at 60.
 	q.Clock = registration.Clocking{Kind: registration.ClockFence}
 	q.Fence.Side = registration.Left
 	q.Stock.H = dec("200")
 	if r, err = Of(q, Options{Tolerances: only(t, transform.MM, "clocking=0.1")}); err != nil {
 		t.Fatal(err)
 	}
-	near(t, "fence", r.Turn, 0.1/200, 1e-9)
-	if len(r.Facts) != 1 || r.Facts[0].Code != FactLever || r.Facts[0].Values[0] != "100" {
+	near(t, "fence", r.Turn, 0.1/60, 1e-8)
+	if len(r.Facts) != 1 || r.Facts[0].Code != FactLever || r.Facts[0].Values[0] != "30" {
 		t.Errorf("%+v", r.Facts)
 	}
 }
@@ -461,15 +465,15 @@ func ExampleOf() {
 	fmt.Printf("at %s,%s: worst case %.3f mm, k=2 %.3f mm\n", r.At.X, r.At.Y, r.Worst, r.Expanded)
 	fmt.Printf("halving %s to %s leaves %.3f mm\n", r.Halved.Name, r.Halved.Value, r.Halved.Worst)
 	// Output:
-	// pin-line      both 0.02    x   2.253 = 0.045 mm, 20 % common practice
-	// square        both 0.1/300 x 120.000 = 0.040 mm, 17 % common practice
-	// locator       both 0.02    x   2.000 = 0.040 mm, 17 % common practice
-	// clearance     face 0.029   x   1.124 = 0.033 mm, 14 % fit
-	// clearance     back 0.029   x   1.124 = 0.033 mm, 14 % fit
-	// repeatability face 0.02    x   1.000 = 0.020 mm,  9 % common practice
-	// repeatability back 0.02    x   1.000 = 0.020 mm,  9 % common practice
-	// at 0,80: worst case 0.230 mm, k=2 0.104 mm
-	// halving clearance to 0.0145 leaves 0.198 mm
+	// pin-line      both 0.02    x   2.253 = 0.045 mm, 18 % common practice
+	// square        both 0.1/300 x 120.000 = 0.040 mm, 16 % common practice
+	// locator       both 0.02    x   2.000 = 0.040 mm, 16 % common practice
+	// clearance     face 0.029   x   1.124 = 0.033 mm, 13 % fit
+	// clearance     back 0.029   x   1.124 = 0.033 mm, 13 % fit
+	// repeatability face 0.02    x   1.414 = 0.028 mm, 11 % common practice
+	// repeatability back 0.02    x   1.414 = 0.028 mm, 11 % common practice
+	// at 0,80: worst case 0.247 mm, k=2 0.109 mm
+	// halving clearance to 0.0145 leaves 0.214 mm
 }
 
 // The worst place of a round part lies on its rim, whatever the corner of the square

@@ -142,8 +142,8 @@ func TestEachDowelTerm(t *testing.T) {
 				{"locator=0.05", 0.99, func() dowelErrors { return dowelErrors{locator: ring(rng, loc)} }},
 				{"pin-line=0.04", 0.99, func() dowelErrors { return dowelErrors{line: sign(rng) * line} }},
 				{"square=0.1/300", 0.99, func() dowelErrors { return dowelErrors{square: sign(rng) * sq} }},
-				{"repeatability=0.02", 0.9, func() dowelErrors {
-					return dowelErrors{repeat: [2]vec{ring(rng, rep), ring(rng, rep)}}
+				{"repeatability=0.02", 0.99, func() dowelErrors {
+					return dowelErrors{repeat: [2]vec{{rep * sign(rng), rep * sign(rng)}, {rep * sign(rng), rep * sign(rng)}}}
 				}},
 				{"clearance=0.03", 0.5, func() dowelErrors {
 					e := dowelErrors{clearances: [2]float64{clear, clear}}

@@ -29,6 +29,9 @@ type work struct {
 	// both in the face's frame; sin2 the squared sine of its line's direction.
 	datum [2]vec
 	sin2  [2]float64
+	// corner is the blank's corner at fence and stop, face and back, in the face's frame:
+	// the edges there hold the blank, wherever the contacts are.
+	corner [2]vec
 
 	wood  *Species
 	moved decimal.Decimal // greatest change of moisture, percent
@@ -203,8 +206,9 @@ func (w *work) plug() error {
 		}
 		w.clock(pin)
 	case registration.ClockFlat, registration.ClockFence:
-		// A flat or a fence holds the turn at a lever that isn't known: half the edge
-		// along it, or half the longer side.
+		// A fence holds the turn at one of its contacts, at worst the nearer. A flat, and a
+		// fence whose side isn't known, hold it at a lever that isn't known: half the longer
+		// side.
 		lever, x := w.size.W, w.size.W.GreaterThanOrEqual(w.size.H)
 		if s := w.q.Fence.Side; w.q.Clock.Kind == registration.ClockFence && s != registration.NoSide {
 			x = alongX(s)
@@ -213,6 +217,11 @@ func (w *work) plug() error {
 			lever = w.size.H
 		}
 		lever = lever.Mul(decimal.New(5, -1))
+		if s := w.q.Fence.Side; w.q.Clock.Kind == registration.ClockFence && s != registration.NoSide {
+			if near := w.nearContact(s); near.IsPositive() {
+				lever = near
+			}
+		}
 		w.fact(FactLever, registration.LevelAssumed, lever.String())
 		if l := lever.InexactFloat64(); x {
 			w.clock(vec{at.x + l, at.y})
@@ -228,6 +237,18 @@ func (w *work) plug() error {
 		w.sin2 = [2]float64{0.5, 0.5} // the turn that leaves the least
 	}
 	return nil
+}
+
+// nearContact is how far the nearer of a fence's contacts stands from the bore, along it.
+func (w *work) nearContact(side registration.Side) decimal.Decimal {
+	on, _ := w.q.ContactsOn(w.size, side).Points(w.size, side, registration.NoSide)
+	away := func(p registration.Point) decimal.Decimal {
+		if alongX(side) {
+			return p.X.Sub(w.q.Bore.At.X).Abs()
+		}
+		return p.Y.Sub(w.q.Bore.At.Y).Abs()
+	}
+	return decimal.Min(away(on[0]), away(on[1]))
 }
 
 // clock adds the place where a plug's blank is kept from turning.
@@ -257,16 +278,39 @@ func (w *work) fence() error {
 			}
 			switch e {
 			case registration.Right:
-				w.datum[i].x = w.w
+				w.corner[i].x = w.w
 			case registration.Far:
-				w.datum[i].y = w.h
+				w.corner[i].y = w.h
 			}
 		}
+		// Along the fence it is held at the contact beside the stop, off which the fence is
+		// taken to be set, away from it where the stop touches.
+		on, stop := w.q.ContactsOn(w.size, s.fence).Points(w.size, s.fence, s.stop)
+		held, at := toVec(on[0]), toVec(stop)
+		if s.stop == registration.Right || s.stop == registration.Far {
+			held = toVec(on[1])
+		}
+		w.datum[i] = vec{held.x, at.y}
 		if !alongX(s.fence) {
-			w.sin2[i] = 1
+			w.datum[i], w.sin2[i] = vec{at.x, held.y}, 1
+		}
+		if back {
+			w.datum[i] = w.over(w.datum[i])
 		}
 	}
+	if w.q.Contacts == nil {
+		c := w.q.ContactsOn(w.size, w.q.Fence.Side)
+		w.fact(FactContacts, registration.LevelAssumed, c.Fence[0].String(), c.Fence[1].String(), c.Stop.String())
+	}
 	return nil
+}
+
+// over is a place of the turned blank in the face's frame.
+func (w *work) over(p vec) vec {
+	if w.q.Flip == registration.FlipY {
+		return vec{w.w - p.x, p.y}
+	}
+	return vec{p.x, w.h - p.y}
 }
 
 // sides gives the locators of the face and of the back.
@@ -323,7 +367,9 @@ func (w *work) terms(p vec) []Term {
 	}
 	v, from := w.o.Tolerances.of(Repeatability, w.q)
 	for _, s := range []string{"face", "back"} {
-		add(Repeatability, s, "", v, from, even(v.number()))
+		// Each axis comes back to its place by itself.
+		d := v.number()
+		add(Repeatability, s, "", v, from, reach{d, d, d * math.Sqrt2})
 	}
 	if w.wood != nil {
 		w.movement(p, add)
@@ -456,15 +502,22 @@ func (w *work) contacts(p vec, add adder) {
 	e := v.number()
 	s := w.sides()
 	for i, name := range w.seats {
-		// Each contact stands off by 0 to e: along the fence's normal a point between
-		// its two contacts goes at most e; along the fence the stop's e and the turn
-		// e/L come together, L the blank's edge at the fence.
-		d := p.minus(w.datum[i])
+		// Each contact stands off by 0 to e. Between the fence's two, L apart, a point goes
+		// at most e along its normal, outside them by o at most e (1 + o/L); along the
+		// fence the stop's e and the turn e/L about its contact come together.
+		on, stop := w.q.ContactsOn(w.size, s[i].fence).Points(w.size, s[i].fence, s[i].stop)
+		own := p
+		if i == 1 {
+			own = w.over(p)
+		}
+		a, b, d := toVec(on[0]), toVec(on[1]), own.minus(toVec(stop))
 		var r reach
 		if alongX(s[i].fence) {
-			r = reach{x: e + e/w.w*math.Abs(d.y), y: e}
+			l := b.x - a.x
+			r = reach{x: e + e/l*math.Abs(d.y), y: e * (1 + max(a.x-own.x, own.x-b.x, 0)/l)}
 		} else {
-			r = reach{x: e, y: e + e/w.h*math.Abs(d.x)}
+			l := b.y - a.y
+			r = reach{x: e * (1 + max(a.y-own.y, own.y-b.y, 0)/l), y: e + e/l*math.Abs(d.x)}
 		}
 		r.all = math.Hypot(r.x, r.y)
 		add(Seating, name, "", v, from, r)
@@ -482,7 +535,12 @@ func (w *work) contacts(p vec, add adder) {
 	}
 	if w.q.Flip.Turned(s[1].fence) != s[0].fence {
 		c, from := w.o.Tolerances.of(Corner, w.q)
-		add(Corner, "both", "fence", c, from, turned(p, w.datum[1], c.number()))
+		// The edge is taken to be right at the corner, and the stop's contact slides.
+		k := vec{w.corner[1].x, w.datum[1].y}
+		if !alongX(s[1].fence) {
+			k = vec{w.datum[1].x, w.corner[1].y}
+		}
+		add(Corner, "both", "fence", c, from, turned(p, k, c.number()))
 	}
 }
 
@@ -548,7 +606,11 @@ func (w *work) pinsMove() {
 // movement: the wood grows or shrinks across its grain between the two sides,
 // away from where the back is held.
 func (w *work) movement(p vec, add adder) {
-	d := p.minus(w.datum[1])
+	held := w.datum[1]
+	if w.q.Register == registration.FenceStop {
+		held = w.corner[1]
+	}
+	d := p.minus(held)
 	width, x := math.Abs(d.y), false
 	if w.grain == "y" {
 		width, x = math.Abs(d.x), true

@@ -110,7 +110,7 @@ func TestWoodTerm(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "from the far edge", r.Worst, 10*0.00148*9, 1e-12)
-	if len(r.Facts) != 2 || r.Facts[0].Code != FactWoodMemory || r.Facts[1].Code != FactRange {
+	if len(r.Facts) != 3 || r.Facts[0].Code != FactContacts || r.Facts[1].Code != FactWoodMemory || r.Facts[2].Code != FactRange {
 		t.Errorf("%+v", r.Facts)
 	}
 }
