@@ -96,7 +96,7 @@ func TestStepsStoreAndTouchOff(t *testing.T) {
 		{"stations without a program", func() Setup { s := markerSetup(); s.Lines, s.LinesFile = nil, ""; return s }(),
 			[]string{"Store in the table of offsets G54 X100 Y50 Z-30 and G55 X240.5 Y50 Z-30 (machine coordinates), and read them back"}, []string{"offsets program"}},
 		{"offsets program", markerSetup(),
-			[]string{"Run the offsets program once, before touching off", "Put it into offsets.nc too: run again, that would bring back the old zero"}, nil},
+			[]string{"Run the offsets program once, before touching off", "gives the new second zero"}, nil},
 		{"each", Setup{Answer: solved(t, nil)}, []string{"Letter every blank of the run alike", "lay it on face up and hold it; touch off Z of G54 on it, X and Y stay; run the face program; stop the spindle and turn it over; seat it back up and hold it; touch off Z of G55 on it, X and Y stay; run the back program. Check zero"}, []string{"touched off once"}},
 		{"once", Setup{Answer: solved(t, once)}, []string{"Z is touched off once, so set the Z of G55 to the Z that G54 holds now, and read it back", "lay it on face up and hold it; run the face program; stop"}, []string{"Touch off G55", "touch off Z of"}},
 		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.BackSeat = d("2.5") })}, []string{"to the Z that G54 holds now plus 2.5,"}, nil},

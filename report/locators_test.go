@@ -80,7 +80,7 @@ func TestLocatorsOfAllPairs(t *testing.T) {
 func TestEveryBackIsCorrected(t *testing.T) {
 	s := paired(t, breadBoard())
 	inOrder(t, "two pairs", text(s.Steps()), "Cut the back of one piece at each of G56 and G58", "Mark each piece with the offset that it lay on, and measure each.",
-		"G56 DX1, DY1 at X1, Y1", "G58 DX1, DY1 at X1, Y1", "Correct G56 once", "That is for the piece of G56. G58 by hand, each by its own piece's DX and DY. Put it into offsets.nc too",
+		"G56 DX1, DY1 at X1, Y1", "G58 DX1, DY1 at X1, Y1", "Correct G56 once", "For a piece of another pair put its number before: --landed 2:DX1,DY1@X1,Y1.",
 		"new G56 X, Y", "new G58 X, Y", "cut a second piece at each and measure it")
 }
 

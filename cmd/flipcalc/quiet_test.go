@@ -51,7 +51,7 @@ func TestQuiet(t *testing.T) {
 		{"pair MADE/face.nc MADE/back-outline.nc --job JOB -o DIR/run", `^$`, 0},
 		{"check --job JOB --cell 1", `^$`, 0},
 		{"check --job SPOILED --cell 1", `^Warning: 1 finding:`, 1},
-		{"correct --job JOB --landed 0.12,-0.05", `^G56 X179.88 Y10.05\n$`, 0},
+		{"correct --job JOB --landed 0.12,-0.05", `^G56 X179.88 Y10.05, started from X180 Y10, reckoned\n$`, 0},
 		{"correct --stock 120x80x12 --flip y --landed 0.12,-0.05", `^X-0.12 Y0.05\n$`, 0},
 		{"sheet JOB --cell 1", `^Row marker R7`, 0},
 		{"sheet JOB --cell 1 -o DIR/sheet.md", `^$`, 0},
@@ -86,8 +86,8 @@ func TestQuietWarns(t *testing.T) {
 	job := filepath.Join(orchard(t), "job.toml")
 	for _, c := range []struct{ args, want string }{
 		{"origin --stock 140x90x19 --flip y --register fence --fence near --stop left --at 50,60", "flipcalc: warning: stop: another physical edge touches"},
-		{"correct --job " + job + " --landed 0.1,0.02@20,40 --landed 0.1,0.16@100,40", "flipcalc: warning: the measurements show a turn, which no offset can take out: move pin 2"},
-		{"correct --job " + job + " --landed 9,0", "flipcalc: warning: a mismatch of more than 0.854 mm"},
+		{"correct --job " + job + " --landed 0.1,0.02@20,40 --landed 0.1,0.16@100,40", "flipcalc: warning: the measurements show a turn, which no zero takes out: move pin 2"},
+		{"correct --job " + job + " --landed 9,0", "flipcalc: warning: a mismatch of more than 0.886 mm"},
 	} {
 		var out, errs bytes.Buffer
 		if code := run(append(strings.Fields(c.args), "-q"), strings.NewReader(""), &out, &errs); code != 0 || !strings.Contains(errs.String(), c.want) {

@@ -343,6 +343,9 @@ func TestCuresWithoutAShim(t *testing.T) {
 		angle       float64
 	}{{registration.ClockFlat, "plug", true, 0.001}, {registration.ClockFence, "fence", false, 0.002}} {
 		q.Clock = registration.Clocking{Kind: c.clock}
+		if c.clock == registration.ClockFlat {
+			q.Clock.Side = registration.Near
+		}
 		k, err := Correct(solve(t, q), list, Options{})
 		if err != nil {
 			t.Fatal(err)
