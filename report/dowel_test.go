@@ -49,7 +49,7 @@ func bobbin(t *testing.T) *PinFit {
 func onScreen(t *testing.T, f *PinFit) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Terminal(&b, Setup{Pins: f}, Options{Width: 400}); err != nil {
+	if err := Terminal(&b, Setup{Pins: f}, Options{Width: 400, Why: true}); err != nil {
 		t.Fatal(err)
 	}
 	return strings.Join(strings.Fields(b.String()), " ")

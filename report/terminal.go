@@ -16,6 +16,7 @@ import (
 type Options struct {
 	Width int  // columns; 0 means 80, fewer than 40 means 40
 	ASCII bool // nothing outside ASCII
+	Why   bool // reasons and assumptions too
 	Color bool // bold headings and coloured levels; words carry the meaning anyway
 }
 
@@ -30,16 +31,24 @@ func Terminal(w io.Writer, s Setup, o Options) error {
 	if s.Title != "" && s.Job != "" {
 		name += " (" + s.Job + ")"
 	}
-	if s.Checklist {
+	if s.Checklist && o.Why {
 		t.heading(name, "=")
 	}
-	for i, sec := range s.Sections() {
+	sections, reasons := s.Sections(), 0
+	if !o.Why {
+		sections, reasons = s.Brief()
+	}
+	for i, sec := range sections {
 		if onlyDrawings(sec) {
 			continue
 		}
-		if err := t.section(sec, i > 0 || s.Checklist); err != nil {
+		if err := t.section(sec, i > 0 || s.Checklist && o.Why); err != nil {
 			return err
 		}
+	}
+	if reasons > 0 {
+		t.line("")
+		t.line(plural(reasons, "reason and assumption", "reasons and assumptions") + ": --why")
 	}
 	out := t.buf.Bytes()
 	if o.ASCII {
@@ -171,12 +180,18 @@ func (t *terminal) pairs(p Pairs) {
 	for _, r := range p.Rows {
 		name = max(name, twwidth.Width(r[0]))
 	}
-	name = min(name, t.width/3)
+	name = min(name, t.width*2/5)
 	for _, r := range p.Rows {
+		lead := r[0]
+		if twwidth.Width(lead) > name { // a line of its own
+			for _, l := range wrap(lead, t.width) {
+				t.line(t.paint("1", l))
+			}
+			lead = ""
+		}
 		for i, l := range wrap(r[1], t.width-name-2) {
-			lead := ""
-			if i == 0 {
-				lead = r[0]
+			if i > 0 {
+				lead = ""
 			}
 			pad := strings.Repeat(" ", max(0, name-twwidth.Width(lead)))
 			t.line(t.paint("1", lead) + pad + "  " + l)

@@ -20,6 +20,9 @@ func TestTerminalFitsItsWidth(t *testing.T) {
 				if err := Terminal(&b, s, Options{Width: width, ASCII: plainOnly}); err != nil {
 					t.Fatal(err)
 				}
+				if err := Terminal(&b, s, Options{Width: width, ASCII: plainOnly, Why: true}); err != nil {
+					t.Fatal(err)
+				}
 				for i, l := range strings.Split(b.String(), "\n") {
 					if w := twwidth.Width(l); w > width && !strings.HasPrefix(l, "  ") {
 						t.Errorf("%s at %d columns, line %d is %d wide: %s", name, width, i+1, w, l)

@@ -60,7 +60,7 @@ func TestTouchOffTable(t *testing.T) {
 		}
 		s.SetTouchOff(l, []*registration.Answer{r.a}, r.tools, clear)
 		var b bytes.Buffer
-		if err := Terminal(&b, s, Options{Width: 400, ASCII: true}); err != nil {
+		if err := Terminal(&b, s, Options{Width: 400, ASCII: true, Why: true}); err != nil {
 			t.Fatal(err)
 		}
 		text := strings.Join(strings.Fields(strings.ReplaceAll(strings.ReplaceAll(b.String(), "G0 X0. Y0.", "G0 X0. Y0. "), "| ", "| ")), " ")

@@ -190,6 +190,7 @@ var outputFlags = []flagDef{
 	{name: "json", usage: "print JSON", verbs: all},
 	{name: "ascii", usage: "draw tables in plain ASCII", verbs: all},
 	{name: "dry-run", short: "n", usage: "write no file; say what would be written", verbs: "mirror stations pins pair sheet prepare"},
+	{name: "why", usage: "print reasons and assumptions too", verbs: all},
 	{name: "quiet", short: "q", usage: "print the result alone: its line or lines, and nothing where it goes into files; warnings and cautions go to standard error", verbs: all},
 }
 

@@ -15,7 +15,7 @@ var fileKeys = []string{"face", "mirror", "back", "machine"}
 // jobKey reports whether the flag is a key of a job file. Those that aren't belong to
 // one run of flipcalc.
 func (d *flagDef) jobKey() bool {
-	return !slices.Contains([]string{"job", "json", "output", "picture", "quiet", "ascii", "from"}, d.name)
+	return !slices.Contains([]string{"job", "why", "json", "output", "picture", "quiet", "ascii", "from"}, d.name)
 }
 
 // gone are keys and flags that were taken out, with what takes their place.

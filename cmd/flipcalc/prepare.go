@@ -56,7 +56,11 @@ func runPrepare(c *call) error {
 	}
 	var list strings.Builder
 	for _, ch := range changes {
-		fmt.Fprintf(&list, "  %-24s %s\n", filepath.Base(ch.path), ch.what)
+		what := ch.what
+		if role := j.role(filepath.Base(ch.path)); role != "" && !c.on("quiet") {
+			what = role + ", " + what
+		}
+		fmt.Fprintf(&list, "  %-24s %s\n", filepath.Base(ch.path), what)
 	}
 	const stale = "of an earlier run, no longer of this job: don't run it"
 	if c.on("quiet") {
@@ -78,7 +82,21 @@ func runPrepare(c *call) error {
 	if dir != "" {
 		verb += " in " + filepath.Clean(dir)
 	}
-	return printAll(c.out, fmt.Sprintf("\n%s:\n%s", verb, list.String()))
+	open := ""
+	if dir != "" && !c.on("dry-run") {
+		open = "\nOpen " + filepath.Join(dir, "index.html") + "\n"
+	}
+	return printAll(c.out, fmt.Sprintf("\n%s:\n%s%s", verb, list.String(), open))
+}
+
+// role is what a file of the job is for, "" for the sheet in its forms.
+func (j *job) role(name string) string {
+	for _, p := range j.setup.Programs {
+		if p.Name == name {
+			return strings.TrimSuffix(p.Role+" "+p.Offset, " ")
+		}
+	}
+	return ""
 }
 
 // sheetFiles are the files of a run that are no programs.
@@ -110,7 +128,7 @@ func (j *job) addSheets() error {
 	}
 	files = append(files, []file{
 		{"index.html", func(w io.Writer) error { return report.HTML(w, j.setup) }},
-		{"sheet.txt", func(w io.Writer) error { return report.Terminal(w, j.setup, report.Options{Width: 80}) }},
+		{"sheet.txt", func(w io.Writer) error { return report.Terminal(w, j.setup, report.Options{Width: 80, Why: true}) }},
 		{"sheet.md", func(w io.Writer) error { return report.Markdown(w, j.setup) }},
 		{"sheet.json", func(w io.Writer) error { return report.JSON(w, j.setup) }},
 	}...)

@@ -19,7 +19,7 @@ func (c *call) terminal() report.Options { return c.shows(c.out) }
 
 // shows says what the stream that a report goes to can show.
 func (c *call) shows(to io.Writer) report.Options {
-	o := report.Options{Width: 80, ASCII: c.on("ascii")}
+	o := report.Options{Width: 80, ASCII: c.on("ascii"), Why: c.on("why") || c.verb.name == "sheet"}
 	f, ok := to.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
 		return o
@@ -41,7 +41,7 @@ func (c *call) correction() string {
 	for i := range flagTable {
 		d := &flagTable[i]
 		v := c.flags[d.name]
-		if v == nil || v.job || d.name == "job" || !d.takenBy("correct") || slices.Contains([]string{"json", "ascii", "quiet", "help"}, d.name) {
+		if v == nil || v.job || d.name == "job" || !d.takenBy("correct") || slices.Contains([]string{"json", "ascii", "quiet", "why"}, d.name) {
 			continue
 		}
 		for _, value := range v.vals {

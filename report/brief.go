@@ -1,0 +1,167 @@
+package report
+
+import (
+	"strings"
+
+	"flipcalc/registration"
+)
+
+// What a terminal shows unasked: the answer, what to do with the hands, what could go
+// wrong. Reasons and assumptions wait for --why; all of it is in JSON and on the sheet.
+
+// Brief gives the setup's sections without reasons, each warning and caution once, and
+// how many reasons were left out.
+func (s *Setup) Brief() (out []Section, reasons int) {
+	b := &brief{said: map[string]bool{}}
+	add := func(sec Section) {
+		if sec = b.without(sec); len(sec.Blocks) > 0 {
+			out = append(out, sec)
+		}
+	}
+	add(s.glance(b))
+	if s.Checklist {
+		add(s.alarmSection())
+		return out, b.reasons
+	}
+	for _, sec := range s.Sections() {
+		if sec.ID != "answer" {
+			add(sec)
+		}
+	}
+	return out, b.reasons
+}
+
+// brief is what was said already, and how many reasons weren't.
+type brief struct {
+	said    map[string]bool
+	reasons int
+}
+
+// without leaves reasons out of a section, and what was said before.
+func (b *brief) without(sec Section) Section {
+	var blocks []Block
+	for _, bl := range sec.Blocks {
+		p, para := bl.(Para)
+		switch {
+		case !para || p.Level == "":
+			blocks = append(blocks, bl)
+		case p.Level == registration.LevelNote || p.Level == registration.LevelAssumed:
+			b.reasons++
+		case !b.said[p.Text]:
+			b.said[p.Text] = true
+			blocks = append(blocks, bl)
+		}
+	}
+	sec.Blocks = blocks
+	return sec
+}
+
+// glance is the answer as it is read at the machine: the second zero first, then the
+// turn, then what could go wrong.
+func (s *Setup) glance(b *brief) Section {
+	sec := Section{ID: "answer", Title: s.Name()}
+	a := s.Answer
+	if a == nil {
+		return sec
+	}
+	q := a.Question
+	say := func(level, text string) { sec.Blocks = append(sec.Blocks, Para{level, text}) }
+	lines := Pairs{}
+	switch {
+	case a.Second != nil:
+		z := a.Second
+		lines.Rows = append(lines.Rows, [2]string{z.Offset + "  " + xyz(z.X, z.Y, z.Z), "second zero, " + frameWords(z.Machine) + s.touchedZ()})
+	default:
+		lines.Rows = append(lines.Rows, [2]string{"Second zero", "not known: no register was given"})
+	}
+	arcs := "arcs keep their sense"
+	if a.Transform.OneAxis() {
+		arcs = "arcs change sense; climb becomes conventional"
+	}
+	lines.Rows = append(lines.Rows, [2]string{a.Transform.String(), arcs})
+	sec.Blocks = append(sec.Blocks, lines, Para{"", strings.TrimSpace(turnWords(q.Flip) + " " + s.seatWords())})
+	for _, t := range a.Touches {
+		if t.SameEdge {
+			b.reasons++
+		} else {
+			say("warning", TouchWords(t))
+		}
+	}
+	s.glanceFacts(b, say)
+	return sec
+}
+
+// glanceFacts says the answer's warnings and cautions. What was taken for granted and
+// changes a number that is typed at the machine is a warning too.
+func (s *Setup) glanceFacts(b *brief, say func(level, text string)) {
+	a := s.Answer
+	var names, places []string
+	tool := false
+	for _, f := range a.Facts {
+		switch {
+		case f.Code == registration.FactLocatorDefault && len(f.Values) > 2:
+			names, places = append(names, f.Values[0]), append(places, sideAxis(f.Values[1])+f.Values[2])
+		case f.Code == registration.FactBackOffset && len(f.Values) > 0:
+			say("warning", "using "+f.Values[0]+": check that it is free")
+		case f.Code == registration.FactTool:
+			tool = true
+		case f.Level == registration.LevelWarning && !saidByTouch(a, f):
+			say(f.Level, FactWords(f, s.Unit))
+		case f.Level == registration.LevelCaution, f.Level == registration.LevelWarning:
+		default:
+			b.reasons++
+		}
+	}
+	if len(names) > 0 {
+		say("warning", list(names)+" assumed where the nominal edges lie: "+list(places))
+	}
+	for _, f := range a.Facts {
+		if f.Level == registration.LevelCaution {
+			say(f.Level, FactWords(f, s.Unit))
+		}
+	}
+	if tool {
+		say("", "Z is for the tool you touch off with.")
+	}
+}
+
+// seatWords say what the turned blank is put against.
+func (s *Setup) seatWords() string {
+	a := s.Answer
+	switch a.Question.Register {
+	case registration.Dowels:
+		return "Put it on the dowels."
+	case registration.Plug:
+		return "Put its bore over the plug."
+	case registration.FenceStop:
+		var parts []string
+		for _, t := range a.Touches {
+			name := t.BackLocator
+			if name == "" {
+				name = t.Locator
+			}
+			part := "the " + t.BackSide.String() + " " + name
+			if t.BackKnown && a.Machine {
+				part += " (" + sideLetter(t.BackSide) + t.BackCoord.String() + ")"
+			}
+			parts = append(parts, part)
+		}
+		if len(parts) > 0 {
+			return "Push it against " + list(parts) + "."
+		}
+	}
+	return ""
+}
+
+// alarmSection holds a whole job's stops, warnings and the cautions that concern
+// everything.
+func (s *Setup) alarmSection() Section {
+	sec := Section{ID: "alarms", Title: "Before you cut"}
+	for _, p := range s.alarms() {
+		sec.Blocks = append(sec.Blocks, p)
+	}
+	if s.Answer != nil {
+		sec.Blocks = append(sec.Blocks, Para{"caution", strings.Join(s.bar(), " ")})
+	}
+	return sec
+}
