@@ -248,7 +248,7 @@ func TestOrderOfTheBacks(t *testing.T) {
 		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		got := flipcalc(t, "prepare", path, "-o", dir, "--dry-run")
+		got := flipcalc(t, "prepare", path, "-o", dir, "--dry-run", "--why")
 		want := "(back-lettering.nc and back-outline.nc)"
 		if strings.HasPrefix(order[0], "mirror") {
 			want = "(back-outline.nc and back-lettering.nc)"

@@ -58,6 +58,7 @@ var forms = map[string]form{
 	"FIT":              {"hole and shaft as in ISO 286", plain(fit.Parse)},
 	"KIND":             {aWord, plain(registration.ParseRegister)},
 	"HOW":              {"a word, or pin= with two lengths", reads(registration.ParseClock)},
+	"X,Y|COUNT":        {"two lengths, or counts such as outlines=1,openings=5", reads(parseThrough)},
 	"all|X,Y":          {"all, or two lengths", reads(parseHeld)},
 	"GNN=GNN":          {"two offsets", nil},
 	"MNN,MNN":          {"M codes, such as M25,M51", plain(parseInert)},
@@ -174,6 +175,14 @@ func plain[T any](parse func(string) (T, error)) func(string, transform.Unit) er
 		_, err := parse(s)
 		return err
 	}
+}
+
+// parseThrough reads what is meant to be cut through: a place, or how many cuts.
+func parseThrough(s string, u transform.Unit) (registration.Point, error) {
+	if _, ok, err := cut.ParseCount(s); ok {
+		return registration.Point{}, err
+	}
+	return registration.ParsePoint(s, u)
 }
 
 // oneOf checks that a value is one of some words, of which the message names the
