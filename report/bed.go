@@ -367,7 +367,7 @@ func (s *Setup) machine(c *canvas) {
 		if a := t.Area; a != nil {
 			c.group("taken-area", "offset", t.Offset, "x", a.At.X.String(), "y", a.At.Y.String())
 			c.fillRect("area taken", "taken", fl(a.At.X), fl(a.At.Y), fl(a.W), fl(a.H))
-			c.areaWords(a, t.Offset+" taken", areaName("", a.Name))
+			c.areaWords(a, t.Offset+" taken", areaName("", a.Name), false)
 			c.end()
 		}
 	}
@@ -375,7 +375,7 @@ func (s *Setup) machine(c *canvas) {
 		a := &m.NoGo[i]
 		c.group("nogo-area", "x", a.At.X.String(), "y", a.At.Y.String())
 		c.fillRect("area", "nogo", fl(a.At.X), fl(a.At.Y), fl(a.W), fl(a.H))
-		c.areaWords(a, a.Name, "")
+		c.areaWords(a, a.Name, "", len(m.NoGo) > mostNamed)
 		c.end()
 	}
 }
@@ -399,14 +399,19 @@ func (c *canvas) frameName(b box, anchor, name string) {
 	c.say(words{class: "small", size: 0.85, lines: []string{name}, rank: 1, spots: []spot{{x, over, anchor}, {other, over, with}, {x, over + c.em*1.2, anchor}, {x, under, anchor}}})
 }
 
-// areaWords names an area inside it where there is room, with a line to it otherwise.
-func (c *canvas) areaWords(a *Area, label, name string) {
+// mostNamed is how many no-go areas are all named, by a line where they have no room. The
+// lines to more would cover the bed: then only those that have room inside are.
+const mostNamed = 24
+
+// areaWords names an area inside it where there is room; otherwise with a line to it, or
+// not at all where the name is optional.
+func (c *canvas) areaWords(a *Area, label, name string, optional bool) {
 	const size = 0.85
 	b := box{fl(a.At.X), fl(a.At.Y), fl(a.At.X.Add(a.W)), fl(a.At.Y.Add(a.H))}
 	c.keep(onArea, b)
 	c.edges(onEdge, b)
 	x, y := b.middle()
-	w := words{class: "label", rest: "small", size: size, rank: 2, own: &b, home: &spot{x: x, y: y}, spots: []spot{{x, y, "middle"}}}
+	w := words{class: "label", rest: "small", size: size, rank: 2, optional: optional, only: optional, inside: b, own: &b, home: &spot{x: x, y: y}, spots: []spot{{x, y, "middle"}}}
 	for _, letters := range []int{32, 24, 18, 12, 9} {
 		w.lines = append([]string{label}, folded(name, letters)...)
 		if c.boxAt(&w, w.spots[0]).within(b.grown(-c.em * 0.1)) {

@@ -208,3 +208,16 @@ func TestBedNamesThings(t *testing.T) {
 		t.Errorf("areas: %q", words)
 	}
 }
+
+// Of very many areas only those that have room for their name are named: no lines across
+// the bed.
+func TestBedOfManyAreas(t *testing.T) {
+	s := markerSetup()
+	s.Machine.NoGo = []Area{{At: pt("10", "250"), W: d("200"), H: d("90"), Name: "no-go 1"}}
+	for i := range 40 {
+		s.Machine.NoGo = append(s.Machine.NoGo, Area{At: pt(itoa(10*i), "240"), W: d("2"), H: d("2"), Name: "no-go " + itoa(i+2)})
+	}
+	if words := strings.Join(lookAt(t, BedDrawing(s)).words, "\n"); !strings.Contains(words, "no-go 1\n") || strings.Count(words, "no-go") != 1 {
+		t.Errorf("%s", words)
+	}
+}

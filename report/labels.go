@@ -24,6 +24,9 @@ func (b box) middle() (x, y float64) { return (b.x0 + b.x1) / 2, (b.y0 + b.y1) /
 
 // crossed reports whether the straight line from (x, y) to (x2, y2) enters the box.
 func (b box) crossed(x, y, x2, y2 float64) bool {
+	if max(x, x2) <= b.x0 || min(x, x2) >= b.x1 || max(y, y2) <= b.y0 || min(y, y2) >= b.y1 {
+		return false
+	}
 	from, to := 0.0, 1.0
 	for _, a := range [2][4]float64{{x, x2 - x, b.x0, b.x1}, {y, y2 - y, b.y0, b.y1}} {
 		if a[1] == 0 {
@@ -227,14 +230,18 @@ func (c *canvas) choose(w *words, taken []box) (spot, bool) {
 		}
 		for _, m := range c.marks {
 			if b.meets(m.box) && !(m.cost == onArea && (w.close || w.own != nil && m.box == *w.own)) {
-				cost += m.cost
+				if cost += m.cost; cost >= least {
+					return
+				}
 			}
 		}
 		if leader {
 			x, y, x2, y2 := c.leaderOf(w, s)
 			for _, t := range taken {
 				if t.crossed(x, y, x2, y2) {
-					cost += onMark
+					if cost += onMark; cost >= least {
+						return
+					}
 				}
 			}
 		}

@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"syscall"
 	"testing"
+	"time"
 
 	"github.com/shopspring/decimal"
 
@@ -469,4 +471,39 @@ func BenchmarkPlaceFourPairs(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// TestManyAreas places two pairs between 300 areas. The time is the processor's, so that
+// others on the machine don't count.
+func TestManyAreas(t *testing.T) {
+	m := router()
+	m.X.Greatest, m.Y.Greatest = n(3000), n(2000)
+	for _, fits := range []bool{true, false} {
+		rng := rand.New(rand.NewPCG(1, 2))
+		q := markers(2)
+		for i := range 300 {
+			x, y := rng.IntN(2970), rng.IntN(1970)
+			if !fits { // in rows and columns, with less than a marker between them
+				x, y = i%20*150+rng.IntN(5), i/20*134+rng.IntN(5)
+			}
+			q.NoGo = append(q.NoGo, Area{Rect: rect(x, y, 60+rng.IntN(22), 60+rng.IntN(22))})
+		}
+		before := processor(t)
+		_, err := Place(m, q)
+		if took := processor(t) - before; took > time.Second {
+			t.Errorf("room between them %v: %v of the processor's time", fits, took)
+		}
+		if (err == nil) != fits {
+			t.Errorf("room between them %v: %v", fits, err)
+		}
+	}
+}
+
+// processor gives the processor's time that the test has taken.
+func processor(t *testing.T) time.Duration {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		t.Skip(err)
+	}
+	return time.Duration(u.Utime.Nano())
 }

@@ -2,6 +2,7 @@ package bed
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -166,7 +167,8 @@ func (s *search) add(n, turned int) bool {
 
 // places lists where one more pair can stand, closest together and nearest to home
 // first.
-func (s *search) places(turned int) (out []pair) {
+func (s *search) places(turned int) []pair {
+	var near nearest
 	for t := range 1 + min(turned, 1) {
 		for axis := range 2 {
 			if along := axis == s.turning[t]; along && !s.style.along || !along && !s.across {
@@ -174,68 +176,153 @@ func (s *search) places(turned int) (out []pair) {
 			}
 			for first := range 2 {
 				if first == 0 && s.face || first == 1 && s.back {
-					out = s.beside(out, t, axis, first)
+					s.beside(&near, t, axis, first)
 				}
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(p, q pair) int {
-		return cmp.Or(cmp.Compare(p.turned, q.turned), cmp.Compare(p.sep, q.sep), cmp.Compare(p.home, q.home),
-			cmp.Compare(p.corner[0][1], q.corner[0][1]), cmp.Compare(p.corner[0][0], q.corner[0][0]))
-	})
-	return slices.Compact(out)
+	near.sort()
+	return near.pairs
+}
+
+// nearest keeps the first of the places of a pair.
+type nearest struct {
+	pairs []pair
+	full  bool
+	last  pair // where full, no place after it is kept
+}
+
+// mostPlaces is how many are kept. Each has been looked at, and a pair that follows takes
+// about as many looks again: where there are more than this, fewer than
+// looks/mostPlaces can be tried, which is as many.
+const mostPlaces = 1000
+
+func (n *nearest) add(p pair) {
+	if n.full && p.compare(n.last) >= 0 {
+		return
+	}
+	if n.pairs = append(n.pairs, p); len(n.pairs) == 2*mostPlaces {
+		n.sort()
+	}
+}
+
+func (n *nearest) sort() {
+	slices.SortStableFunc(n.pairs, pair.compare)
+	if n.pairs = slices.Compact(n.pairs); len(n.pairs) >= mostPlaces {
+		n.pairs = n.pairs[:mostPlaces]
+		n.full, n.last = true, n.pairs[mostPlaces-1]
+	}
+}
+
+// compare puts the pair that isn't turned, stands closer together, then nearer to home first.
+func (p pair) compare(q pair) int {
+	return cmp.Or(cmp.Compare(p.turned, q.turned), cmp.Compare(p.sep, q.sep), cmp.Compare(p.home, q.home),
+		cmp.Compare(p.corner[0][1], q.corner[0][1]), cmp.Compare(p.corner[0][0], q.corner[0][0]))
 }
 
 // beside adds the places of a pair whose stations stand level, one beyond the other along
-// an axis; first is the side at the lesser coordinate.
-func (s *search) beside(out []pair, turned, axis, first int) []pair {
+// an axis; first is the side at the lesser coordinate. The other stands as close as it
+// can, or beyond what is in the way there.
+func (s *search) beside(near *nearest, turned, axis, first int) {
 	k, l := &s.kinds[turned][first], &s.kinds[turned][1-first]
 	lesser, greater := s.stops(k, axis), s.stops(l, axis)
 	level := append(s.stops(k, 1-axis), s.stops(l, 1-axis)...)
 	slices.Sort(level)
-	lo, hi := s.bounds(l, 1-axis)
-	corner := func(v, across int64) (c [2]int64) {
-		c[axis], c[1-axis] = v, across
-		return c
-	}
 	take := func(v, w, across int64) {
 		p := [2][2]int64{}
-		p[first], p[1-first] = corner(v, across), corner(w, across)
-		out = append(out, s.place(turned, p[0], p[1]))
+		p[first][axis], p[first][1-axis], p[1-first][axis], p[1-first][1-axis] = v, across, w, across
+		near.add(s.place(turned, p[0], p[1]))
 	}
 	apart := s.dist(k, l, axis)
+	kWalls, lWalls := s.walls(k, axis), s.walls(l, axis)
 	for _, across := range slices.Compact(level) {
-		if across < lo || across > hi {
+		if !s.within(k, 1-axis, across) || !s.within(l, 1-axis, across) {
 			continue
 		}
-		for _, v := range lesser {
-			if !s.clear(k, corner(v, across)) {
-				continue
-			}
-			// The other stands as close as it can, or beyond what is in the way there.
+		kLane, lLane := s.lane(kWalls, k, axis, across), s.lane(lWalls, l, axis, across)
+		froms, tos := kLane.clear(s, lesser), lLane.clear(s, greater)
+		beside, i := lLane, 0
+		for _, v := range froms {
 			least := s.up(v + apart)
-			for _, w := range append([]int64{least}, greater...) {
-				if w >= least && s.clear(l, corner(w, across)) {
-					take(v, w, across)
-					break
-				}
+			for i < len(tos) && tos[i] < least {
+				i++
+			}
+			if beside.at(s, least) {
+				take(v, least, across)
+			} else if i < len(tos) {
+				take(v, tos[i], across)
 			}
 		}
-		for _, w := range greater {
-			if !s.clear(l, corner(w, across)) {
-				continue
-			}
+		beside, i = kLane, 0
+		for _, w := range tos {
 			most := s.down(w - apart)
-			for i := len(lesser); i >= 0; i-- {
-				v := most
-				if i < len(lesser) {
-					v = lesser[i]
-				}
-				if v <= most && s.clear(k, corner(v, across)) {
-					take(v, w, across)
-					break
-				}
+			for i < len(froms) && froms[i] <= most {
+				i++
 			}
+			if beside.at(s, most) {
+				take(most, w, across)
+			} else if i > 0 {
+				take(froms[i-1], w, across)
+			}
+		}
+	}
+}
+
+// wall is what a station of a kind can't stand between, corner coordinates along an axis,
+// while it is level with a thing across it.
+type wall struct {
+	lo, hi int64
+	thing  *thing
+}
+
+// walls lists them by their lesser ends.
+func (s *search) walls(k *kind, axis int) (out []wall) {
+	for i := range s.stations {
+		t := &s.stations[i]
+		out = append(out, wall{t.lo[axis] - t.gap - k.swept.hi[axis], t.hi[axis] + t.gap - k.swept.lo[axis], t})
+	}
+	slices.SortFunc(out, func(a, b wall) int { return cmp.Compare(a.lo, b.lo) })
+	return out
+}
+
+// lane is one row or column for one kind of station. It is walked once, from the least
+// coordinate on.
+type lane struct {
+	walls  []wall // by their lesser ends
+	lo, hi int64  // bounds of the corner
+	end    int64  // the greatest end of the walls passed
+}
+
+// lane gives the row or column at a coordinate across.
+func (s *search) lane(walls []wall, k *kind, axis int, across int64) lane {
+	l := lane{end: math.MinInt64}
+	l.lo, l.hi = s.bounds(k, axis)
+	lo, hi := across+k.swept.lo[1-axis], across+k.swept.hi[1-axis]
+	for _, w := range walls {
+		if t := w.thing; lo < t.hi[1-axis]+t.gap && t.lo[1-axis] < hi+t.gap {
+			l.walls = append(l.walls, w)
+		}
+	}
+	return l
+}
+
+// at reports whether a station can stand at v, which is no less than at the call before:
+// not between the ends of any wall, so not before the greatest end of those that begin
+// before v.
+func (l *lane) at(s *search, v int64) bool {
+	s.left--
+	for len(l.walls) > 0 && l.walls[0].lo < v {
+		l.end = max(l.end, l.walls[0].hi)
+		l.walls = l.walls[1:]
+	}
+	return v >= l.end && l.lo <= v && v <= l.hi
+}
+
+// clear gives those of the places, in order, at which a station can stand.
+func (l lane) clear(s *search, places []int64) (out []int64) {
+	for _, v := range places {
+		if l.at(s, v) {
+			out = append(out, v)
 		}
 	}
 	return out
@@ -253,21 +340,10 @@ func (s *search) stops(k *kind, axis int) (out []int64) {
 	return slices.Compact(out)
 }
 
-// clear reports whether k can stand at a corner.
-func (s *search) clear(k *kind, c [2]int64) bool {
-	s.left--
-	for a := range 2 {
-		if lo, hi := s.bounds(k, a); c[a] < lo || c[a] > hi {
-			return false
-		}
-	}
-	b := k.swept.at(c)
-	for _, t := range s.stations {
-		if b.near(t.box, t.gap) {
-			return false
-		}
-	}
-	return true
+// within reports whether k's corner is inside its bounds along an axis.
+func (s *search) within(k *kind, axis int, v int64) bool {
+	lo, hi := s.bounds(k, axis)
+	return lo <= v && v <= hi
 }
 
 // fits reports whether n pairs are found to fit, up to turned of them turned.
