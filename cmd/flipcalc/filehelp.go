@@ -30,9 +30,9 @@ func fileHelps() []fileHelp {
 }
 
 const (
-	jobSays = "'flipcalc prepare FILE' works out a whole job; the other verbs take it with --job FILE. Each key is the name of a flag, and a flag on the command line wins. Plain lengths are in units; 19mm and 3/4in say their own. Text goes in quotes; a length may be a number or text, a fraction is text. Where a key may be given more than once its value is a list. Files are taken from the job file's folder. Every fault of the file is told, with its line and column."
+	jobSays = "'flipcalc prepare FILE' works out a whole job; the other verbs take it with --job FILE. Each key is the name of a flag, and a flag on the command line wins. Plain lengths are in units; 19mm and 3/4in say their own. Text goes in quotes; a length may be a number or text, a fraction is text. Where a key may be given more than once its value is a list. Files are taken from the job file's folder. Every fault of the file is told, with its line and column. prepare writes each program as face-NAME.nc or back-NAME.nc, mirrored or not, NAME being the maker's file without its ending; face.nc, back.nc and what begins with face- or back- already keep their names for that side. With several pairs pair1- goes in front, pair2- and so on."
 
-	machineSays = "It is named by --machine FILE, by machine in a job file, by $FLIPCALC_MACHINE, or is flipcalc/machine.toml in the user's configuration folder. Plain lengths are in units; places are machine coordinates. Each [[offset]] belongs to something that stays on the bed: it is never assigned, overlapped or overwritten. 'flipcalc stations --save' adds the stations of a job, after showing the change."
+	machineSays = "It is named by --machine FILE, by machine in a job file, by $FLIPCALC_MACHINE, or is flipcalc/machine.toml in the user's configuration folder. Plain lengths are in units; places are machine coordinates. Each [[offset]] belongs to something that stays on the bed: it is never assigned, overlapped or overwritten. 'flipcalc stations' prints the lines that add a job's stations."
 )
 
 // jobExample and machineExample are whole files that go together.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -24,6 +25,22 @@ func TestShortHelp(t *testing.T) {
 			if !strings.Contains(long, "--"+name) {
 				t.Errorf("help %s doesn't name --%s", v.name, name)
 			}
+		}
+	}
+}
+
+// Help names no flag that isn't there.
+func TestHelpNamesFlags(t *testing.T) {
+	var texts []string
+	for _, v := range verbs() {
+		texts = append(texts, helpText(v), shortHelp(v))
+	}
+	for _, f := range fileHelps() {
+		texts = append(texts, f.text(), f.page())
+	}
+	for _, word := range regexp.MustCompile(`--([a-z]+(-[a-z]+)*)`).FindAllStringSubmatch(strings.ReplaceAll(strings.Join(texts, "\n"), `\-`, "-"), -1) {
+		if name := word[1]; name != "help" && findFlag(name) == nil {
+			t.Errorf("no flag %s", word[0])
 		}
 	}
 }

@@ -191,22 +191,20 @@ func (c *call) sides() []jobSide {
 	return s
 }
 
-// outName names a program in the job's folder after the maker's own file and its side.
-// A name that says the side already keeps it; at the end of a mirrored program's it is
-// followed by the word mirrored, which tells the program from the maker's.
+// outName names a program in the job's folder: face-NAME.nc or back-NAME.nc, mirrored or
+// not, NAME the maker's file without its ending. A name that is its side's word, or begins
+// with it and a hyphen, doesn't say it twice.
 func outName(path, key string) string {
 	base := filepath.Base(path)
 	stem := strings.TrimSuffix(base, filepath.Ext(base))
-	ends := strings.HasSuffix(strings.ToLower(stem), "back") && !strings.HasPrefix(stem, "pair")
-	switch {
-	case key == "face" && strings.HasPrefix(base, "face"), key != "face" && strings.HasPrefix(base, "back-"), key == "back" && ends:
-		return base
-	case key == "mirror" && ends:
-		return stem + "-mirrored" + filepath.Ext(base)
-	case key == "face":
-		return "face-" + base
+	side := "back"
+	if key == "face" {
+		side = "face"
 	}
-	return "back-" + base
+	if first, _, _ := strings.Cut(strings.ToLower(stem), "-"); first != side {
+		stem = side + "-" + stem
+	}
+	return stem + ".nc"
 }
 
 // addPrograms mirrors and proves every program of the job for every pair.
@@ -231,7 +229,7 @@ func (c *call) addPrograms(j *job) error {
 func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	a := j.pairs[pair]
 	for _, f := range j.files {
-		if f.name == name {
+		if strings.EqualFold(f.name, name) {
 			return wrong(c.where("mirror"), "two programs would be written as "+name, "programs of different names", "")
 		}
 	}
@@ -276,7 +274,9 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 		return err
 	}
 	j.files = append(j.files, outFile{name, b.Bytes()})
-	j.runs = append(j.runs, runOf(pair, role != "face", shown, source.Bytes(), b.Bytes(), r))
+	run := runOf(pair, role != "face", shown, source.Bytes(), b.Bytes(), r)
+	run.name = name
+	j.runs = append(j.runs, run)
 	if pair == 0 {
 		j.units = append(j.units, unitNotes(shown, &r.Before, a, c.verb.name != "check")...)
 	}

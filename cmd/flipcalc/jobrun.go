@@ -374,18 +374,18 @@ func (c *call) addRun(j *job) error {
 // differ from those of other pairs in the offset alone, which the merge replaces.
 // Several backs follow one another in the order in which the job runs them.
 func (c *call) runSources(j *job) (face, back *pairing.Source, err error) {
-	for _, p := range j.setup.Programs {
-		if !slices.Contains([]string{"face", "mirrored", "as written"}, p.Role) || len(j.pairs) > 1 && !strings.HasPrefix(p.Name, "pair1-") {
+	for _, run := range j.runs {
+		if run.pair > 0 {
 			continue
 		}
-		i := slices.IndexFunc(j.files, func(f outFile) bool { return f.name == p.Name })
-		src, err := c.sourceOf(p.Name, j.files[i].content)
+		src, err := c.sourceOf(run.name, run.content)
 		if err != nil {
 			return nil, nil, err
 		}
-		to := &back
-		if p.Role == "face" {
-			to = &face
+		src.From, src.Lines = run.source, run.lines
+		to := &face
+		if run.back {
+			to = &back
 		}
 		if *to == nil {
 			*to = &src

@@ -12,6 +12,7 @@ import (
 type toRun struct {
 	pair    int
 	back    bool
+	name    string // as it is written; "" where it isn't
 	source  string // the file that messages name
 	content []byte
 	lines   func(int) int // from a line of content to one of source; nil where they are the same

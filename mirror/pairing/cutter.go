@@ -38,7 +38,44 @@ type cutter struct {
 }
 
 // cutProgram cuts a program, interpreting it with the block delete switch off or on.
+// All that is said of it names the file that it was written from.
 func cutProgram(src Source, tol motion.Num, skip bool) (*program, error) {
+	if src.From == "" {
+		return readProgram(src, tol, skip)
+	}
+	src.Name = src.From
+	p, err := readProgram(src, tol, skip)
+	var f *fault.Error
+	if errors.As(err, &f) {
+		said := *f
+		said.Line, said.Col = src.from(f.Line), b2i(f.Line > 0) // columns of the other file aren't known
+		return nil, &said
+	}
+	if err != nil {
+		return nil, err
+	}
+	for _, pc := range p.pieces {
+		for _, line := range []*int{&pc.line, &pc.noLength, &pc.stopped, &pc.noSpeed} {
+			*line = src.from(*line)
+		}
+	}
+	for i := range p.notes {
+		p.notes[i].Line = src.from(p.notes[i].Line)
+	}
+	p.offsetLine = src.from(p.offsetLine)
+	return p, nil
+}
+
+// from is the line that a line of the text was written from; 0 is none.
+func (s *Source) from(line int) int {
+	if line == 0 || s.Lines == nil {
+		return line
+	}
+	return s.Lines(line)
+}
+
+// readProgram cuts a program as it stands.
+func readProgram(src Source, tol motion.Num, skip bool) (*program, error) {
 	text := src.Text
 	if len(text) == 0 || text[len(text)-1] != '\n' {
 		text = append(text[:len(text):len(text)], '\n')

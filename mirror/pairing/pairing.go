@@ -48,6 +48,10 @@ type Source struct {
 	// Then are programs that follow on the same side, each from its own beginning:
 	// what it relies on is written again, so nothing leaks from one into the next.
 	Then []Source
+	// From is the file that messages and notes name where Text was written from another
+	// one, and Lines the line there of a line of Text, nil where they are the same.
+	From  string
+	Lines func(int) int
 }
 
 // all lists a side's programs in order.
