@@ -168,3 +168,19 @@ func arctangent(y, x *big.Rat) (*big.Rat, bool) {
 	}
 	return nearest(math.Atan2(float(y), float(x)) / degree)
 }
+
+// plainFunction gives what function would give as a fraction, in floating point alone; ok
+// is false where it has to be exact or can't be given.
+func plainFunction(name string, x float64) (f float64, ok bool) {
+	switch name {
+	case "SIN":
+		f = math.Sin(x * degree)
+	case "COS":
+		f = math.Cos(x * degree)
+	case "TAN":
+		f = math.Tan(x * degree)
+	default:
+		return 0, false
+	}
+	return f, !math.IsNaN(f) && !math.IsInf(f, 0)
+}

@@ -31,6 +31,16 @@ type Block struct {
 
 	settings []setting
 	params   *expression.Parameters
+
+	late        bool // expressions are compiled, to be evaluated when the block runs
+	trees       []lateWord
+	assignments []*expression.Assignment
+}
+
+// lateWord is a word whose number is an expression.
+type lateWord struct {
+	word int // index into Words
+	tree *expression.Tree
 }
 
 // setting is a parameter being set; it takes effect after all of the block was
@@ -81,6 +91,7 @@ func (b *Block) Read(text []byte, line int, p *expression.Parameters) error {
 	err := b.read(text, line, p)
 	if err != nil && b.unread() {
 		b.settings, b.Symbols, b.Number = b.settings[:0], false, Num{}
+		b.trees, b.assignments = b.trees[:0], b.assignments[:0]
 		return nil
 	}
 	return err
@@ -90,6 +101,7 @@ func (b *Block) read(text []byte, line int, p *expression.Parameters) error {
 	text = trimEnd(text)
 	b.Line, b.Text, b.Words, b.settings = line, text, b.Words[:0], b.settings[:0]
 	b.Deleted, b.Tape, b.Last, b.Symbols, b.Number, b.params = false, false, false, false, Num{}, p
+	b.trees, b.assignments = b.trees[:0], b.assignments[:0]
 	i := 0
 	for i < len(text) && blank(text[i]) {
 		i++
@@ -146,6 +158,11 @@ func (b *Block) read(text []byte, line int, p *expression.Parameters) error {
 // readSetting reads a parameter setting such as #3=15.
 func (b *Block) readSetting(i int) (int, error) {
 	b.Symbols = true
+	if b.late {
+		s, end, err := expression.CompileSetting(b.Text, i)
+		b.assignments = append(b.assignments, s)
+		return end, b.wrong(err)
+	}
 	index, v, end, err := expression.Setting(b.Text, i, b.parameters())
 	if err != nil {
 		return i, b.wrong(err)
@@ -280,12 +297,21 @@ func (b *Block) readWord(i int, first bool) (int, error) {
 		if !b.symbolic(j) {
 			return end, b.badNumber(letter, j, end)
 		}
-		v, e, err := expression.Evaluate(b.Text, j, b.parameters())
-		if err != nil {
-			return j, b.wrong(err)
+		b.Symbols, plain = true, false
+		if b.late && letter != 'N' {
+			t, e, err := expression.Compile(b.Text, j, true)
+			if err != nil {
+				return j, b.wrong(err)
+			}
+			b.trees = append(b.trees, lateWord{len(b.Words), t})
+			end = e
+		} else {
+			v, e, err := expression.Evaluate(b.Text, j, b.parameters())
+			if err != nil {
+				return j, b.wrong(err)
+			}
+			value, end = FromRat(v), e
 		}
-		value, end, plain = FromRat(v), e, false
-		b.Symbols = true
 	}
 	if letter == 'N' {
 		if !first {

@@ -7,6 +7,7 @@ func (m *Machine) Clone() *Machine {
 	c := *m
 	c.moves = nil
 	c.block = nil
+	c.effect.Holes = nil
 	c.params = m.params.Clone()
 	c.assumed = slices.Clone(m.assumed)
 	c.needs = slices.Clone(m.needs)

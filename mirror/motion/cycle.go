@@ -72,7 +72,10 @@ func (m *Machine) cycle() error {
 	for k, i := range [2]int{h.first, h.second} {
 		at[k] = m.word(axisLetters[i])
 	}
+	m.effect.Reached, m.effect.Depth, m.effect.Peck = h.r, h.depth, h.peck
+	m.effect.Levelled = h.levelAt == Known && !h.noLevel
 	for range h.repeats {
+		m.effect.Holes = append(m.effect.Holes, len(m.moves))
 		for k, i := range [2]int{h.first, h.second} {
 			m.at[axisLetters[i]-'A'] = at[k]
 		}

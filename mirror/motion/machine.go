@@ -109,6 +109,10 @@ type Effect struct {
 	Cycle       bool     // a canned cycle was run
 	NoLevel     bool     // without an R word since it began
 	Level       Num      // its R word, as written or as kept
+	Reached     Num      // of a cycle, in G90: its R
+	Depth, Peck Num      // of a cycle, in G90: where it drills to; its Q
+	Levelled    bool     // Reached and Depth are known
+	Holes       []int    // the first move of each hole; valid until the next block
 	Return      bool     // M99
 	word        int16    // of the call
 	Was         [3]Place // what was known of the axes before the block's motion
@@ -202,7 +206,7 @@ func (m *Machine) axisWords() bool { return m.has('X') || m.has('Y') || m.has('Z
 func (m *Machine) Do(b *Block) ([]Move, error) {
 	m.block = b
 	m.moves = m.moves[:0]
-	m.effect = Effect{}
+	m.effect = Effect{Holes: m.effect.Holes[:0]}
 	m.feedHere = false
 	if b.Tape || b.Deleted && m.o.SkipDeleted {
 		return nil, nil

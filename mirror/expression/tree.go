@@ -1,0 +1,658 @@
+package expression
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+)
+
+// Tree is an expression that was read and can be evaluated again and again.
+type Tree struct {
+	op   op
+	name string // of a function or a parameter
+	at   int    // byte of the text that an error is about
+	n    Number // of a constant
+	a, b *Tree
+}
+
+// op is what a tree does with its branches.
+type op uint8
+
+const (
+	constant op = iota
+	parameter
+	negate
+	multiply
+	divide
+	modulus
+	raise
+	add
+	subtract
+	and
+	or
+	xor
+	equal
+	unequal
+	greater
+	greaterEqual
+	less
+	lessEqual
+	call
+	angle // ATAN[..]/[..]
+)
+
+// Compile reads the number, parameter, expression or function at text[at] and gives the
+// place after it. With bare, + - * / may follow without brackets, as in #1+2 (common
+// practice, from memory). Beyond NISTIR 6556, 3.3.2, it takes the comparisons EQ NE GT GE
+// LT LE (common practice, from memory) and names, #<depth>.
+func Compile(text []byte, at int, bare bool) (t *Tree, end int, err error) {
+	e := reading{text: text, at: at, extended: true}
+	if bare {
+		t, err = e.bareSum()
+	} else {
+		t, err = e.value()
+	}
+	return t, e.end(), err
+}
+
+// Assignment is a parameter setting that was read.
+type Assignment struct {
+	at     int
+	target *Tree
+	value  *Tree
+}
+
+// CompileSetting reads a parameter setting such as "#3=[1+2]" or "#3=#1+2" at text[at].
+func CompileSetting(text []byte, at int) (s *Assignment, end int, err error) {
+	e := reading{text: text, at: at, extended: true}
+	s, err = e.setting()
+	return s, e.end(), err
+}
+
+// Value gives the tree's value. An error is a *fault.Error whose Col counts in the text
+// that was compiled.
+func (t *Tree) Value(p *Parameters) (Number, error) { return t.value(p, false) }
+
+// True evaluates a condition: anything but 0 is true.
+func (t *Tree) True(p *Parameters) (bool, error) {
+	n, err := t.value(p, false)
+	return n.sign() != 0, err
+}
+
+// Pending is a setting that takes effect with Apply, once all of its block was read.
+type Pending struct {
+	k key
+	n Number
+}
+
+// Evaluate works a setting out.
+func (s *Assignment) Evaluate(p *Parameters) (Pending, error) {
+	k, n, err := s.evaluate(p, false)
+	return Pending{k, n}, err
+}
+
+// Apply sets the parameter.
+func (s Pending) Apply(p *Parameters) { p.put(s.k, s.n) }
+
+func (s *Assignment) evaluate(p *Parameters, exact bool) (k key, n Number, err error) {
+	if k, err = s.target.key(p, exact); err != nil {
+		return k, n, err
+	}
+	if k.number >= firstReserved {
+		return k, n, refusal(s.at, fmt.Sprintf("a setting of parameter #%d, which belongs to the control", k.number), fmt.Sprintf("a parameter below #%d", firstReserved))
+	}
+	n, err = s.value.value(p, exact)
+	return k, n, err
+}
+
+// key works out which parameter t is.
+func (t *Tree) key(p *Parameters, exact bool) (key, error) {
+	if t.name != "" {
+		return key{name: t.name}, nil
+	}
+	if t.a.op == constant && t.a.n.r == nil && t.a.n.v%scale == 0 && t.a.n.v >= scale && t.a.n.v <= last*scale {
+		return key{number: int(t.a.n.v / scale)}, nil
+	}
+	n, err := t.a.value(p, exact)
+	if err != nil {
+		return key{}, err
+	}
+	// NISTIR 6556 takes a number within 0.0001 of a whole one.
+	v := n.Rat()
+	i := round(v)
+	d := new(big.Rat).Sub(v, new(big.Rat).SetInt(i))
+	if d.Abs(d).Cmp(big.NewRat(1, 10_000)) > 0 || !i.IsInt64() || i.Int64() < 1 || i.Int64() > last {
+		return key{}, refusal(t.a.at, "parameter number "+v.RatString(), fmt.Sprintf("a whole number from 1 to %d", last))
+	}
+	return key{number: int(i.Int64())}, nil
+}
+
+// value evaluates t. exact keeps every value a fraction: what a function gives in
+// floating point, too.
+func (t *Tree) value(p *Parameters, exact bool) (n Number, err error) {
+	switch t.op {
+	case constant:
+		return t.n, nil
+	case parameter:
+		k, err := t.key(p, exact)
+		if err != nil {
+			return n, err
+		}
+		n, ok := p.get(k)
+		switch {
+		case ok:
+			return n, nil
+		case k.name != "":
+			return n, refusal(t.at, fmt.Sprintf("parameter #<%s>, which the program hasn't set", k.name), "a parameter with a known value")
+		}
+		return n, refusal(t.at, fmt.Sprintf("parameter #%d, which the program hasn't set", k.number), "a parameter with a known value")
+	}
+	a, err := t.a.value(p, exact)
+	if err != nil {
+		return a, err
+	}
+	switch t.op {
+	case negate:
+		return a.minus(), nil
+	case call:
+		return t.function(a, exact)
+	}
+	b, err := t.b.value(p, exact)
+	if err != nil {
+		return b, err
+	}
+	what := ""
+	switch t.op {
+	case add:
+		n = a.plus(b)
+	case subtract:
+		n = a.plus(b.minus())
+	case multiply:
+		n = a.times(b)
+	case divide, modulus:
+		switch {
+		case b.sign() == 0:
+			what = "a division by 0"
+		case t.op == divide:
+			n = a.over(b)
+		default:
+			n = fromRat(modulo(a.Rat(), b.Rat()))
+		}
+	case raise:
+		var r *big.Rat
+		if r, what = power(a.Rat(), b.Rat()); what == "" {
+			n = fromRat(r)
+		}
+	case angle:
+		r, ok := arctangent(a.Rat(), b.Rat())
+		if !ok {
+			return n, refusal(t.at, "ATAN[0]/[0]", "")
+		}
+		return born(r, exact), nil
+	default:
+		return Number{v: scale * int64(t.decide(a, b))}, nil
+	}
+	if what != "" {
+		return n, refusal(t.at, what, "")
+	}
+	return n, t.bound(&n, exact)
+}
+
+// bound sees that a number isn't too large or too fine to go on with.
+func (t *Tree) bound(n *Number, exact bool) error {
+	if n.r != nil && !fits(n.r) && !exact {
+		*n = fromFloat(float(n.r))
+	}
+	if n.r != nil && !fits(n.r) || n.near && !(n.f < 1e300 && n.f > -1e300) {
+		return refusal(t.at, "a number that is too large or too fine", "")
+	}
+	return nil
+}
+
+// decide gives 1 for true and 0 for false.
+func (t *Tree) decide(a, b Number) int {
+	yes := false
+	switch t.op {
+	case and:
+		yes = a.sign() != 0 && b.sign() != 0
+	case or:
+		yes = a.sign() != 0 || b.sign() != 0
+	case xor:
+		yes = (a.sign() != 0) != (b.sign() != 0)
+	case equal:
+		yes = a.cmp(b) == 0
+	case unequal:
+		yes = a.cmp(b) != 0
+	case greater:
+		yes = a.cmp(b) > 0
+	case greaterEqual:
+		yes = a.cmp(b) >= 0
+	case less:
+		yes = a.cmp(b) < 0
+	case lessEqual:
+		yes = a.cmp(b) <= 0
+	}
+	if yes {
+		return 1
+	}
+	return 0
+}
+
+// function applies a function of one argument.
+func (t *Tree) function(a Number, exact bool) (Number, error) {
+	if !exact {
+		if f, ok := plainFunction(t.name, a.Float()); ok {
+			return fromFloat(f), nil
+		}
+	}
+	r, what := function(t.name, a.Rat())
+	if what != "" {
+		return Number{}, refusal(t.at, what, "")
+	}
+	switch t.name {
+	case "ABS", "FIX", "FUP", "ROUND", "SQRT":
+		return fromRat(r), nil
+	}
+	return born(r, exact), nil
+}
+
+// born gives what came out of floating point.
+func born(r *big.Rat, exact bool) Number {
+	if exact {
+		return fromRat(r)
+	}
+	return fromFloat(float(r))
+}
+
+// reading is an expression being read.
+type reading struct {
+	text     []byte
+	at       int
+	depth    int
+	extended bool // comparisons, names and arithmetic without brackets
+}
+
+// end gives the place after the last byte taken, blanks that were looked through
+// given back.
+func (e *reading) end() int {
+	for e.at > 0 && (e.text[e.at-1] == ' ' || e.text[e.at-1] == '\t') {
+		e.at--
+	}
+	return e.at
+}
+
+// setting reads "#3=value".
+func (e *reading) setting() (*Assignment, error) {
+	start := e.at
+	e.at++
+	target, err := e.parameter(start)
+	if err != nil {
+		return nil, err
+	}
+	s := &Assignment{at: start, target: target}
+	if e.peek() != '=' {
+		if i := target.a; i != nil && i.op == constant && i.n.cmp(FromNano(firstReserved*scale)) >= 0 {
+			if _, err := target.key(nil, true); err != nil {
+				return nil, err
+			}
+		}
+		return nil, e.fault("a parameter alone", "= and a value")
+	}
+	e.at++
+	if e.extended {
+		s.value, err = e.bareSum()
+	} else {
+		s.value, err = e.value()
+	}
+	return s, err
+}
+
+// maxDepth bounds how deep brackets and # may be nested.
+const maxDepth = 100
+
+// peek skips blanks and gives the next byte in upper case, 0 at the end.
+func (e *reading) peek() byte {
+	for e.at < len(e.text) && (e.text[e.at] == ' ' || e.text[e.at] == '\t') {
+		e.at++
+	}
+	if e.at == len(e.text) {
+		return 0
+	}
+	c := e.text[e.at]
+	if c >= 'a' && c <= 'z' {
+		c -= 32
+	}
+	return c
+}
+
+func (e *reading) fault(found, expected string) error { return refusal(e.at, found, expected) }
+
+// value reads one value.
+func (e *reading) value() (*Tree, error) {
+	if e.depth++; e.depth > maxDepth {
+		return nil, e.fault(fmt.Sprintf("brackets nested more than %d deep", maxDepth), "a simpler expression")
+	}
+	defer func() { e.depth-- }()
+	switch c := e.peek(); {
+	case c == '#':
+		start := e.at
+		e.at++
+		return e.parameter(start)
+	case c == '[':
+		return e.brackets()
+	case c >= 'A' && c <= 'Z':
+		return e.call()
+	case c == '-' || c == '+':
+		return e.signed(c)
+	case c-'0' <= 9 || c == '.':
+		return e.number()
+	case c == 0:
+		return nil, e.fault("the end of the line", "a number")
+	default:
+		return nil, e.fault(fmt.Sprintf("%q", c), "a number")
+	}
+}
+
+// signed reads a value with a sign in front. NISTIR 6556 has signs before numbers
+// only; before # and [ they are common practice.
+func (e *reading) signed(c byte) (*Tree, error) {
+	start := e.at
+	e.at++
+	if d := e.peek(); d == '-' || d == '+' {
+		return nil, e.fault("two signs", "a number")
+	}
+	t, err := e.value()
+	switch {
+	case err != nil || c == '+':
+		return t, err
+	case t.op == constant:
+		t.n = t.n.minus()
+		return t, nil
+	}
+	return &Tree{op: negate, at: start, a: t}, nil
+}
+
+// maxDigits bounds the length of a number.
+const maxDigits = 1000
+
+// number reads digits with at most one point.
+func (e *reading) number() (*Tree, error) {
+	e.peek()
+	start := e.at
+	var b strings.Builder
+	digits, point := 0, false
+	for {
+		c := e.peek()
+		if c == '.' {
+			if point {
+				return nil, e.fault("a second point in a number", "one point at most")
+			}
+			point = true
+		} else if c-'0' <= 9 {
+			digits++
+		} else {
+			break
+		}
+		b.WriteByte(c)
+		e.at++
+	}
+	if digits == 0 || digits > maxDigits {
+		return nil, refusal(start, fmt.Sprintf("a number of %d digits", digits), fmt.Sprintf("1 to %d digits", maxDigits))
+	}
+	v, ok := new(big.Rat).SetString(b.String())
+	if !ok {
+		return nil, refusal(start, "a number that can't be read", "a number")
+	}
+	return &Tree{op: constant, at: start, n: fromRat(v)}, nil
+}
+
+// parameter reads what follows # at start: a number, a value or a name.
+func (e *reading) parameter(start int) (*Tree, error) {
+	if c := e.peek(); c != '<' {
+		at := e.at
+		a, err := e.value()
+		if err != nil {
+			return nil, err
+		}
+		if a.op == constant || a.op == negate {
+			a.at = at
+			if _, err := (&Tree{a: a}).key(nil, true); err != nil && a.op == constant {
+				return nil, err
+			}
+		}
+		return &Tree{op: parameter, at: start, a: a}, nil
+	}
+	if !e.extended {
+		return nil, e.fault("a named parameter", "#1 to #5399")
+	}
+	open := e.at
+	name, err := e.angled()
+	if err != nil {
+		return nil, err
+	}
+	if name == "" || strings.ContainsAny(name, "#[]()") {
+		return nil, refusal(open, fmt.Sprintf("the name %q", name), "a name such as #<depth>")
+	}
+	return &Tree{op: parameter, at: start, name: name}, nil
+}
+
+// angled reads "<name>": blanks left out, in lower case.
+func (e *reading) angled() (string, error) {
+	open := e.at
+	var b strings.Builder
+	for e.at++; e.at < len(e.text); e.at++ {
+		switch c := e.text[e.at]; {
+		case c == '>':
+			e.at++
+			return strings.ToLower(b.String()), nil
+		case c != ' ' && c != '\t':
+			b.WriteByte(c)
+		}
+	}
+	return "", refusal(open, "a < that isn't closed", ">")
+}
+
+// brackets reads "[ ... ]".
+func (e *reading) brackets() (*Tree, error) {
+	if e.peek() != '[' {
+		return nil, e.fault("a function without brackets", "[")
+	}
+	open := e.at
+	e.at++
+	t, err := e.condition()
+	if err != nil {
+		return nil, err
+	}
+	if c := e.peek(); c != ']' {
+		if c == 0 {
+			return nil, refusal(open, "a [ that isn't closed", "]")
+		}
+		return nil, e.fault(fmt.Sprintf("%q", c), "an operator or ]")
+	}
+	e.at++
+	return t, nil
+}
+
+// call reads a function and its argument.
+func (e *reading) call() (*Tree, error) {
+	start := e.at
+	name := e.name()
+	switch name {
+	case "ABS", "ACOS", "ASIN", "COS", "EXP", "FIX", "FUP", "LN", "ROUND", "SIN", "SQRT", "TAN":
+		a, err := e.brackets()
+		return &Tree{op: call, name: name, at: start, a: a}, err
+	case "ATAN":
+		y, err := e.brackets()
+		if err != nil {
+			return nil, err
+		}
+		if e.peek() != '/' {
+			return nil, e.fault("ATAN of one number", "ATAN[..]/[..]")
+		}
+		e.at++
+		x, err := e.brackets()
+		return &Tree{op: angle, at: start, a: y, b: x}, err
+	}
+	if strings.HasPrefix(name, "O") {
+		return nil, refusal(start, fmt.Sprintf("%q", name), "a number: is the letter O written for a zero?")
+	}
+	return nil, refusal(start, fmt.Sprintf("%q", name), "a number or a function of NISTIR 6556, 3.3.2.4")
+}
+
+// name reads letters, blanks inside allowed.
+func (e *reading) name() string {
+	var b strings.Builder
+	for b.Len() < 8 {
+		c := e.peek()
+		if c < 'A' || c > 'Z' {
+			break
+		}
+		b.WriteByte(c)
+		e.at++
+	}
+	return b.String()
+}
+
+// Operators in the three groups of NISTIR 6556, 3.3.2.3, the tightest first, and
+// comparisons, which come last (common practice, from memory). Inside a group they are
+// taken from left to right.
+
+// binary reads operands of a group, tighter ones, with its operators between them.
+func (e *reading) binary(operand func() (*Tree, error), group map[string]op) (*Tree, error) {
+	t, err := operand()
+	return e.further(t, err, operand, group)
+}
+
+// further reads what follows the first operand.
+func (e *reading) further(t *Tree, err error, operand func() (*Tree, error), group map[string]op) (*Tree, error) {
+	for err == nil {
+		e.peek()
+		at := e.at
+		name := e.operator()
+		o, ok := group[name]
+		if !ok {
+			break
+		}
+		e.skip(name)
+		var b *Tree
+		b, err = operand()
+		t = &Tree{op: o, at: at, a: t, b: b}
+	}
+	return t, err
+}
+
+var (
+	powers      = map[string]op{"**": raise}
+	products    = map[string]op{"*": multiply, "/": divide, "MOD": modulus}
+	sums        = map[string]op{"+": add, "-": subtract, "OR": or, "XOR": xor, "AND": and}
+	comparisons = map[string]op{"EQ": equal, "NE": unequal, "GT": greater, "GE": greaterEqual, "LT": less, "LE": lessEqual}
+	additions   = map[string]op{"+": add, "-": subtract}
+	factors     = map[string]op{"*": multiply, "/": divide}
+)
+
+func (e *reading) power() (*Tree, error)   { return e.binary(e.value, powers) }
+func (e *reading) product() (*Tree, error) { return e.binary(e.power, products) }
+
+// condition reads what stands in brackets. Where there is a comparison, AND, OR and XOR
+// bind less than it; without one they stand in one group with + and - (NISTIR 6556).
+func (e *reading) condition() (*Tree, error) {
+	t, err := e.product()
+	if err != nil || !e.extended {
+		return e.further(t, err, e.product, sums)
+	}
+	operands, between := []*Tree{t}, []operator{}
+	compares := false
+	for {
+		e.peek()
+		o := operator{at: e.at}
+		name := e.operator()
+		var ok, compared bool
+		if o.op, ok = sums[name]; !ok {
+			o.op, compared = comparisons[name]
+		}
+		if !ok && !compared {
+			break
+		}
+		compares = compares || compared
+		e.skip(name)
+		if t, err = e.product(); err != nil {
+			return nil, err
+		}
+		operands, between = append(operands, t), append(between, o)
+	}
+	groups := [][2]op{{add, lessEqual}}
+	if compares {
+		groups = [][2]op{{add, subtract}, {equal, lessEqual}, {and, xor}}
+	}
+	for _, g := range groups {
+		k := 0
+		for i, o := range between {
+			if o.op >= g[0] && o.op <= g[1] {
+				operands[k] = &Tree{op: o.op, at: o.at, a: operands[k], b: operands[i+1]}
+				continue
+			}
+			between[k] = o
+			k++
+			operands[k] = operands[i+1]
+		}
+		operands, between = operands[:k+1], between[:k]
+	}
+	return operands[0], nil
+}
+
+// operator is one between two values.
+type operator struct {
+	op op
+	at int
+}
+
+// bareSum reads arithmetic without brackets.
+func (e *reading) bareSum() (*Tree, error) {
+	product := func() (*Tree, error) { return e.binary(e.power, factors) }
+	return e.binary(product, additions)
+}
+
+// operator names the operator that comes next, "" if none, without taking it.
+func (e *reading) operator() string {
+	c := e.peek()
+	start := e.at
+	defer func() { e.at = start }()
+	switch {
+	case c == '*':
+		if e.at++; e.at < len(e.text) && e.text[e.at] == '*' {
+			return "**"
+		}
+		return "*"
+	case c == '+' || c == '-' || c == '/':
+		return string(rune(c))
+	case c >= 'A' && c <= 'Z':
+		for _, op := range []string{"MOD", "OR", "XOR", "AND", "EQ", "NE", "GT", "GE", "LT", "LE"} {
+			e.at = start
+			if e.matches(op) {
+				return op
+			}
+		}
+	}
+	return ""
+}
+
+// matches reports whether the letters of word come next, blanks between allowed.
+func (e *reading) matches(word string) bool {
+	for i := range len(word) {
+		if e.peek() != word[i] {
+			return false
+		}
+		e.at++
+	}
+	return true
+}
+
+// skip takes the operator that operator named.
+func (e *reading) skip(op string) {
+	e.peek()
+	for i := range len(op) {
+		if e.peek() == op[i] {
+			e.at++
+		}
+	}
+}

@@ -1,0 +1,439 @@
+package motion
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"sort"
+
+	"flipcalc/mirror/expression"
+	"flipcalc/mirror/fault"
+)
+
+// maxBlocks is the most blocks that a program with loops may run. Tests lower it.
+var maxBlocks = 10_000_000
+
+// Run runs a program that is held in memory: parameters and expressions, jumps, loops and
+// calls included (flow.go says which). visit is handed each block once it ran, with the
+// numbers that its words had, the control after it and the moves that it made; all are
+// valid until it returns. Lines that only steer are handed over as blocks without words.
+// A number that comes out of an expression is rounded to 1e-9 of its unit. An error is a
+// *fault.Error, or what visit returned.
+func Run(text []byte, o Options, visit func(*Machine, *Block, []Move) error) error {
+	r := &runner{text: text, name: o.Name, m: NewMachine(o), visit: visit}
+	if err := r.index(); err != nil {
+		return err
+	}
+	return r.run()
+}
+
+// runner is one Run.
+type runner struct {
+	text    []byte
+	name    string
+	m       *Machine
+	visit   func(*Machine, *Block, []Move) error
+	lines   []int    // where each begins
+	steps   []*step  // what each does, where it isn't a plain block; nil for those
+	kept    []*Block // blocks read before; nil where not
+	subs    map[string]int
+	spans   []span // loops and branches
+	bounds  []int  // lines at which another subprogram's numbers begin
+	numbers map[label]int
+
+	stack   []frame
+	main    map[int]int64 // counts of the main program's repeat loops
+	ran     int
+	again   bool // a line may run more than once
+	moved   bool
+	blank   Block // of a line that steers
+	b       Block // of a line that isn't kept
+	tape    Tape
+	pending []expression.Pending
+}
+
+// span is what belongs together: a loop or a branch from its first line to its last.
+type span struct{ first, last int }
+
+// label is a block's number within one subprogram.
+type label struct {
+	section int
+	number  int64
+}
+
+// frame is one call that runs.
+type frame struct {
+	start, back int
+	left        int64 // repeats still to come
+	locals      *expression.Locals
+	words       bool // called by O words, which return at endsub
+	counts      map[int]int64
+}
+
+// line gives a line's text.
+func (r *runner) line(i int) []byte {
+	end := len(r.text)
+	if i+1 < len(r.lines) {
+		end = r.lines[i+1]
+	}
+	return trimEnd(r.text[r.lines[i]:end])
+}
+
+// fault makes an error at a byte of a line.
+func (r *runner) fault(i, at int, found, expected, hint string) error {
+	return &fault.Error{File: r.name, Line: i + 1, Col: at + 1, Found: found, Expected: expected, Hint: hint}
+}
+
+// at gives an expression's error its place.
+func (r *runner) at(i int, err error) error {
+	var f *fault.Error
+	if errors.As(err, &f) && f.Line == 0 {
+		f.File, f.Line = r.name, i+1
+	}
+	return err
+}
+
+// index finds the lines and those that steer.
+func (r *runner) index() error {
+	text := bytes.TrimPrefix(r.text, []byte(byteOrderMark))
+	r.text = text
+	for at := 0; at < len(text); {
+		end := bytes.IndexByte(text[at:], '\n')
+		if end < 0 {
+			end = len(text) - at
+		} else {
+			end++
+		}
+		if end > MaxLine {
+			return r.fault(len(r.lines), 0, "a line of more than 1048576 bytes", "blocks that end with a line end", "is this a part program?")
+		}
+		r.lines = append(r.lines, at)
+		at += end
+	}
+	r.steps, r.kept = make([]*step, len(r.lines)), make([]*Block, len(r.lines))
+	r.subs = map[string]int{}
+	return r.structure()
+}
+
+// run runs the program to its end.
+func (r *runner) run() error {
+	for pc := 0; pc < len(r.lines); {
+		if r.ran++; r.ran > maxBlocks {
+			return r.fault(pc, 0, fmt.Sprintf("more than %d blocks", maxBlocks), "a program that ends", "does the loop here ever end?")
+		}
+		next, err := r.step(pc)
+		if err != nil {
+			return err
+		}
+		if r.m.Ended() || r.tape.Ended() {
+			return r.close()
+		}
+		if next <= pc {
+			r.again = true
+		}
+		pc = next
+	}
+	if n := len(r.stack); n > 0 {
+		return r.fault(max(len(r.lines)-1, 0), 0, "the end of the text inside a subprogram", "M99", "")
+	}
+	return r.close()
+}
+
+// close looks at the end of the program.
+func (r *runner) close() error {
+	if !r.moved {
+		return noMotion(r.name)
+	}
+	return r.tape.Check(r.name, r.m)
+}
+
+// step runs a line and gives the one to run next.
+func (r *runner) step(pc int) (int, error) {
+	if s := r.steps[pc]; s != nil {
+		next, err := r.steer(pc, s)
+		if err != nil {
+			return pc, r.at(pc, err)
+		}
+		return next, r.steered(pc)
+	}
+	b, err := r.block(pc)
+	if err != nil {
+		return pc, err
+	}
+	if err := r.evaluate(b); err != nil {
+		return pc, r.at(pc, err)
+	}
+	if b.Deleted && (len(b.assignments) > 0 || r.inside(pc)) {
+		i := bytes.IndexByte(b.Text, '/')
+		return pc, r.fault(pc, i, "a slash (block delete) inside a loop or before a setting", "a block that always runs", "take the slash out, or write two programs")
+	}
+	if next, taken, err := r.call(pc, b); taken || err != nil {
+		if err != nil {
+			return pc, err
+		}
+		return next, r.steered(pc)
+	}
+	if b.Tape {
+		if err := r.tape.Mark(r.m); err != nil {
+			return pc, err
+		}
+	}
+	if n, ok := Label(b.Text); ok && !b.Tape && r.m.begunProgram {
+		return pc, r.entered(pc, n)
+	}
+	moves, err := r.m.Do(b)
+	if err != nil {
+		return pc, err
+	}
+	for _, p := range r.pending {
+		p.Apply(r.m.Parameters())
+	}
+	r.pending = r.pending[:0]
+	r.moved = r.moved || len(moves) > 0
+	if err := r.visit(r.m, b, moves); err != nil {
+		return pc, err
+	}
+	if err := r.tape.Block(b, r.m); err != nil {
+		return pc, err
+	}
+	return r.after(pc)
+}
+
+// steered hands over a line without words.
+func (r *runner) steered(pc int) error {
+	r.blank.File, r.blank.Line, r.blank.Text = r.name, pc+1, r.line(pc)
+	r.m.effect, r.m.moves = Effect{Holes: r.m.effect.Holes[:0]}, r.m.moves[:0]
+	return r.visit(r.m, &r.blank, nil)
+}
+
+// block reads a line, or gives what was read before.
+func (r *runner) block(pc int) (*Block, error) {
+	if b := r.kept[pc]; b != nil {
+		return b, nil
+	}
+	b := &r.b
+	if r.again || len(r.stack) > 0 || r.inside(pc) {
+		b = &Block{}
+	}
+	b.File, b.late = r.name, true
+	if err := b.Read(r.line(pc), pc+1, nil); err != nil {
+		return nil, err
+	}
+	if b != &r.b {
+		r.kept[pc] = b
+	}
+	return b, nil
+}
+
+// evaluate works out the numbers of a block's words.
+func (r *runner) evaluate(b *Block) error {
+	r.pending = r.pending[:0]
+	for _, w := range b.trees {
+		v, err := w.tree.Value(r.m.Parameters())
+		if err != nil {
+			return err
+		}
+		n, ok := v.Nano()
+		if !ok {
+			return b.fault(b.Words[w.word].Start, fmt.Sprintf("%c with a number that is too large", b.Words[w.word].Letter), "a number that a machine can use", "")
+		}
+		b.Words[w.word].Value = Num{v: n}
+	}
+	for _, a := range b.assignments {
+		p, err := a.Evaluate(r.m.Parameters())
+		if err != nil {
+			return err
+		}
+		r.pending = append(r.pending, p)
+	}
+	return nil
+}
+
+// after gives the line to run after a block that may have called or returned.
+func (r *runner) after(pc int) (int, error) {
+	e := r.m.Effect()
+	switch {
+	case e.Return:
+		return r.back(pc)
+	case e.Call == 0:
+		return pc + 1, nil
+	}
+	at := r.m.block.Words[e.word].Start
+	name, repeats := fmt.Sprint(e.Call), e.Repeats
+	start, ok := r.subs[name]
+	if !ok && e.Call >= 10_000 && repeats == 1 { // repeats in front of four digits
+		name, repeats = fmt.Sprint(e.Call%10_000), e.Call/10_000
+		start, ok = r.subs[name]
+	}
+	if !ok {
+		return pc, r.fault(pc, at, fmt.Sprintf("a call of subprogram O%d, which isn't in this file", e.Call), "its blocks in the file", "put the subprogram behind the main program's M30")
+	}
+	return r.enter(pc, at, frame{start: start, back: pc + 1, left: repeats - 1})
+}
+
+// enter begins a call.
+func (r *runner) enter(pc, at int, f frame) (int, error) {
+	for i := range r.stack {
+		if r.stack[i].start == f.start {
+			return pc, r.fault(pc, at, "a subprogram that calls itself, without end", "a loop or L", "")
+		}
+	}
+	if len(r.stack) == maxDepth {
+		return pc, r.fault(pc, at, fmt.Sprintf("subprograms nested more than %d deep", maxDepth), "fewer", "")
+	}
+	r.stack = append(r.stack, f)
+	return f.start, nil
+}
+
+// back runs M99, or the end of a subprogram of O words.
+func (r *runner) back(pc int) (int, error) {
+	if len(r.stack) == 0 {
+		return pc, r.m.fault(r.m.Effect().word, "M99 in the main program, which would repeat without end", "M2 or M30", "")
+	}
+	top := &r.stack[len(r.stack)-1]
+	if top.left > 0 {
+		top.left--
+		r.again = true
+		return top.start, nil
+	}
+	if top.locals != nil {
+		r.m.Parameters().Leave(*top.locals)
+	}
+	r.stack = r.stack[:len(r.stack)-1]
+	return top.back, nil
+}
+
+// entered refuses a subprogram that the program runs into.
+func (r *runner) entered(pc int, n int64) error {
+	if len(r.stack) > 0 {
+		return r.fault(pc, 0, fmt.Sprintf("O%d before M99", n), "M99 at a subprogram's end", "")
+	}
+	return r.fault(pc, 0, fmt.Sprintf("O%d, a subprogram that the program runs into", n), "M2 or M30 before it", "")
+}
+
+// arguments are the parameters that the letters of G65 set (common practice, from memory).
+var arguments = map[byte]int{'A': 1, 'B': 2, 'C': 3, 'I': 4, 'J': 5, 'K': 6, 'D': 7, 'E': 8, 'F': 9, 'H': 11, 'M': 13, 'Q': 17,
+	'R': 18, 'S': 19, 'T': 20, 'U': 21, 'V': 22, 'W': 23, 'X': 24, 'Y': 25, 'Z': 26}
+
+// call runs M97 and G65, which the control itself doesn't know. taken is false for any
+// other block.
+func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
+	at := -1
+	for i := range b.Words {
+		w := &b.Words[i]
+		if n, ok := w.Value.Int(); ok && (w.Letter == 'M' && n == 97 || w.Letter == 'G' && n == 65) {
+			at = i
+			break
+		}
+	}
+	if at < 0 {
+		return 0, false, nil
+	}
+	code := &b.Words[at]
+	name := fmt.Sprintf("%c%s", code.Letter, code.Value)
+	if b.Deleted {
+		return 0, true, b.fault(code.Start, name+" behind a slash", "a call that always runs", "take the slash out")
+	}
+	f := frame{back: pc + 1}
+	repeats, to := int64(1), int64(-1)
+	given := map[int]expression.Number{}
+	for i := range b.Words {
+		w := &b.Words[i]
+		n, whole := w.Value.Int()
+		switch v, fits := w.Value.Nano(); {
+		case i == at:
+		case w.Letter == 'P':
+			if to = n; !whole || n < 1 {
+				return 0, true, b.fault(w.Start, fmt.Sprintf("P%s with %s", w.Value, name), "a whole number", "")
+			}
+		case w.Letter == 'L':
+			if repeats = n; !whole || n < 1 || n > int64(maxBlocks) {
+				return 0, true, b.fault(w.Start, fmt.Sprintf("L%s with %s", w.Value, name), "a whole number of repeats, 1 or more", "")
+			}
+		case code.Letter == 'M' || arguments[w.Letter] == 0 || !fits:
+			return 0, true, b.fault(w.Start, fmt.Sprintf("%c beside %s", w.Letter, name), "the call in a block of its own", "")
+		default:
+			k := arguments[w.Letter]
+			if _, twice := given[k]; twice {
+				return 0, true, b.fault(w.Start, fmt.Sprintf("a second %c with %s", w.Letter, name), "each argument once", "")
+			}
+			given[k] = expression.FromNano(v)
+		}
+	}
+	if to < 0 {
+		return 0, true, b.fault(code.Start, name+" without P", "P with what is called", "")
+	}
+	f.left = repeats - 1
+	if code.Letter == 'M' {
+		f.start, err = r.find(pc, code.Start, to)
+	} else {
+		var ok bool
+		if f.start, ok = r.subs[fmt.Sprint(to)]; !ok {
+			err = b.fault(code.Start, fmt.Sprintf("a call of macro O%d, whose body isn't in this file", to), "its blocks in the file", "put the macro behind the main program's M30")
+		}
+	}
+	if err != nil {
+		return 0, true, err
+	}
+	if next, err = r.enter(pc, code.Start, f); err == nil && code.Letter == 'G' {
+		l := r.m.Parameters().Enter(33, given)
+		r.stack[len(r.stack)-1].locals = &l
+	}
+	return next, true, err
+}
+
+// find gives the line with a block number, in the subprogram that line pc is in.
+func (r *runner) find(pc, at int, number int64) (int, error) {
+	section := func(i int) int { return sort.SearchInts(r.bounds, i+1) }
+	if r.numbers == nil {
+		r.numbers = map[label]int{}
+		for i := range r.lines {
+			if n, ok := blockNumber(r.line(i)); ok {
+				k := label{section(i), n}
+				if _, twice := r.numbers[k]; twice {
+					r.numbers[k] = -1
+				} else {
+					r.numbers[k] = i
+				}
+			}
+		}
+	}
+	to, ok := r.numbers[label{section(pc), number}]
+	switch {
+	case !ok:
+		return pc, r.fault(pc, at, fmt.Sprintf("a jump to N%d, which isn't there", number), "a block with that number in the same program", "")
+	case to < 0:
+		return pc, r.fault(pc, at, fmt.Sprintf("a jump to N%d, which is there twice", number), "one block of that number", "")
+	}
+	for _, s := range r.spans {
+		if to > s.first && to <= s.last && (pc < s.first || pc > s.last) {
+			return pc, r.fault(pc, at, fmt.Sprintf("a jump to N%d, into a loop or branch of line %d", number, s.first+1), "a jump out of one, or inside it", "")
+		}
+	}
+	return to, nil
+}
+
+// blockNumber reads the N word in front of a line.
+func blockNumber(text []byte) (n int64, ok bool) {
+	i := skipBlanks(text, 0)
+	if i < len(text) && text[i] == '/' {
+		i = skipBlanks(text, i+1)
+	}
+	if i == len(text) || upper(text[i]) != 'N' {
+		return 0, false
+	}
+	for i = skipBlanks(text, i+1); i < len(text) && text[i]-'0' <= 9 && n < 1e12; i++ {
+		n, ok = n*10+int64(text[i]-'0'), true
+	}
+	return n, ok
+}
+
+// inside reports whether a line is part of a loop.
+func (r *runner) inside(pc int) bool {
+	for _, s := range r.spans {
+		if pc > s.first && pc < s.last {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,60 @@
+package motion
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// ran gives the ends of the moves that a program makes, as "X Y Z".
+func ran(t *testing.T, text string) string {
+	t.Helper()
+	var s strings.Builder
+	err := Run([]byte(text), Options{Name: "p.nc"}, func(_ *Machine, _ *Block, moves []Move) error {
+		for i := range moves {
+			fmt.Fprintf(&s, "%s %s %s;", moves[i].To[0], moves[i].To[1], moves[i].To[2])
+		}
+		return nil
+	})
+	if err != nil {
+		fmt.Fprintf(&s, " %v", err)
+	}
+	return s.String()
+}
+
+// TestRun: flow and calls, one row a construct. Where the standard has nothing
+// (everything but parameters and expressions) this is common practice, from memory.
+func TestRun(t *testing.T) {
+	for _, tt := range []struct{ text, want string }{
+		{"#1=2\nG0 X#1 Y[#1*3] Z-#1\nM2", "2 6 -2;"},
+		{"#1=2\n#1=5 G0 X#1\nG0 X#1\nM2", "2 0 0;5 0 0;"}, // NISTIR 6556, 3.3.3: a setting takes effect after its block
+		{"#1=2\nG0 X#1+2 Y#1*3-1 Z1\nM2", "4 5 1;"},
+		{"#1=0\nWHILE [#1 LT 3] DO1\nG1 X#1 F9\n#1=#1+1\nEND1\nM2", "0 0 0;1 0 0;2 0 0;"},
+		{"#1=0\nN10 G0 X#1\n#1=#1+1\nIF [#1 LE 2] GOTO 10\nM2", "0 0 0;1 0 0;2 0 0;"},
+		{"#1=7\nIF [#1 EQ 7] THEN #2=1\nIF[#1NE7]THEN#2=2\nG0 X#2\nM2", "1 0 0;"},
+		{"GOTO 20\nG0 X9\nN20 G0 X1\nM2", "1 0 0;"},
+		{"G0 X1\nM98 P100 L2\nM2\nO100\nG91 G0 X1\nG90\nM99", "1 0 0;2 0 0;3 0 0;"},
+		{"G0 X1\nM97 P50 L2\nM2\nN50 G91 G0 X1\nG90\nM99", "1 0 0;2 0 0;3 0 0;"},
+		{"#1=9\nG65 P7 A1.5 B2 X3\nG0 X#1\nM2\nO7\nG0 X#1 Y#2 Z#24\nM99", "1.5 2 3;9 2 3;"},
+		{"o1 sub\nG0 X#1 Y#2\no1 endsub\n#1=9\no1 call [1] [2]\nG0 Z#1\nM2", "1 2 0;1 2 9;"},
+		{"o1 sub\nG0 X1\no2 if [1]\no1 return\no2 endif\nG0 X2\no1 endsub\no1 call\nM2", "1 0 0;"},
+		{"#<_d>=3\no<a> sub\n#<d>=4\nG0 X#<d> Y#<_D>\no<a> endsub\n#<d>=5\no<A> call\nG0 Z#<d>\nM2", "4 3 0;4 3 5;"},
+		{"#1=3\no1 if [#1 EQ 1]\nG0 X1\no1 elseif [#1 EQ 3]\nG0 X3\no1 else\nG0 X9\no1 endif\nG0 Y1\nM2", "3 0 0;3 1 0;"},
+		{"#1=3\no1 if [#1 EQ 1]\nG0 X1\no1 else\nG0 X9\no1 endif\nG0 Y1\nM2", "9 0 0;9 1 0;"},
+		{"#1=0\no1 while [#1 LT 2]\nG0 X#1\n#1=[#1+1]\no1 endwhile\nM2", "0 0 0;1 0 0;"},
+		{"#1=0\no1 do\nG0 X#1\n#1=[#1+1]\no1 while [#1 LT 2]\nM2", "0 0 0;1 0 0;"},
+		{"G91\no1 repeat [3]\nG0 X1\no1 endrepeat\no2 repeat [0]\nG0 X7\no2 endrepeat\nM2", "1 0 0;2 0 0;3 0 0;"},
+		{"#1=0\no1 while [1]\n#1=[#1+1]\no2 if [#1 EQ 2]\no1 continue\no2 endif\no3 if [#1 GT 3]\no1 break\no3 endif\nG0 X#1\no1 endwhile\nM2", "1 0 0;3 0 0;"},
+		{"#1=0\nWHILE [#1 LT 2] DO1\n#2=0\nWHILE [#2 LT 2] DO2\nG0 X#1 Y#2\n#2=#2+1\nEND2\n#1=#1+1\nEND1\nM2", "0 0 0;0 1 0;1 0 0;1 1 0;"},
+		{"#1=0\nDO1\n#1=#1+1\nIF [#1 GT 2] GOTO 5\nG0 X#1\nEND1\nN5 G0 Y1\nM2", "1 0 0;2 0 0;2 1 0;"},
+		{"G0 X[1/3]\nM2", "0.333333333 0 0;"},
+		{"G0 X[10*SIN[30]]\nM2", "5 0 0;"},
+		{"#1=0 #2=0\nWHILE [#1 LT 360] DO1\n#1=#1+360/7\n#2=#2+1\nEND1\nG0 X#2\nM2", "7 0 0;"}, // fractions stay exact
+		{"#1=[1 EQ 1 AND 2 GT 1]\n#2=[1 GT 2 OR 2 GE 2]\n#3=[1 NE 1 XOR 1 LE 1]\nG0 X#1 Y#2 Z#3\nM2", "1 1 1;"},
+		{"#2=3\n##2=4\nG0 X#3\nM2", "4 0 0;"},
+	} {
+		if got := ran(t, tt.text+"\n"); got != tt.want {
+			t.Errorf("%q:\ngot  %s\nwant %s", tt.text, got, tt.want)
+		}
+	}
+}

@@ -1,0 +1,319 @@
+package plain
+
+import (
+	"fmt"
+	"math"
+
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+)
+
+var (
+	axisLetters   = [3]byte{'X', 'Y', 'Z'}
+	centreLetters = [3]byte{'I', 'J', 'K'}
+)
+
+// lineOf is the line for one block: preparatory words, the motion, all others.
+type lineOf struct {
+	*writer
+	m                     *motion.Machine
+	b                     *motion.Block
+	e                     *motion.Effect
+	before, moving, after []byte
+	more                  [][]byte // further holes of the same block
+	back                  bool     // a block with G91, after which G90 is written
+}
+
+// code gives a G word's number times ten.
+func code(w *motion.Word) int64 {
+	n, _ := w.Value.Times(10).Int()
+	return n
+}
+
+// dissolved reports the codes that aren't written as they stand: motion, G90 and G91, and
+// what shifts or turns coordinates.
+func dissolved(code int64) bool {
+	switch code {
+	case 0, 10, 20, 30, 50, 51, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890,
+		900, 910, 520, 920, 921, 922, 923, 680, 690:
+		return true
+	}
+	return false
+}
+
+// words writes the words that stay.
+func (l *lineOf) words() error {
+	n := len(l.moves)
+	circular := n > 0 && l.moves[n-1].Circular()
+	for i := range l.b.Words {
+		w := &l.b.Words[i]
+		switch {
+		case w.Letter == 'G':
+			c := code(w)
+			switch {
+			case dissolved(c):
+				continue
+			case c == 901 || c == 911:
+				l.centre = c == 901
+			case c == 120 || c == 130:
+				return refuse(l.b, 'G', fmt.Sprintf("G%d (a circular pocket)", c/10), "", "write it as arcs")
+			}
+			l.before = l.copy(l.before, w)
+		case w.Letter >= 'A' && w.Letter <= 'C':
+			if !l.m.Absolute && !w.Value.IsZero() {
+				return refuse(l.b, w.Letter, fmt.Sprintf("%c under G91", w.Letter), "G90", "")
+			}
+			l.after = l.copy(l.after, w)
+		case l.e.Coordinates&(1<<(w.Letter-'A')) != 0, w.Letter == 'R' && circular:
+		case l.e.Cycle && (w.Letter == 'L' || w.Letter == 'P' || w.Letter == 'Q'):
+			if w.Letter == 'P' {
+				l.dwell = string(l.copy(nil, w))
+			}
+		default:
+			l.after = l.copy(l.after, w)
+		}
+	}
+	return nil
+}
+
+// copy writes a word as it stands, or its value where it was an expression.
+func (l *lineOf) copy(s []byte, w *motion.Word) []byte {
+	if w.Plain {
+		return append(append(s, l.b.Text[w.Start:w.End]...), ' ')
+	}
+	s = append(s, w.Letter)
+	if n, ok := w.Value.Int(); ok {
+		return append(fmt.Appendf(s, "%d", n), ' ')
+	}
+	v, _ := w.Value.Nano()
+	return append(number(s, v), ' ')
+}
+
+// named reports whether the block gives an axis.
+func (l *lineOf) named(axis int) bool { return l.e.Coordinates&(1<<(axisLetters[axis]-'A')) != 0 }
+
+// motion writes the moves.
+func (l *lineOf) motion() error {
+	if !l.e.Cycle && l.m.Motion() != l.cycle {
+		l.cycle, l.dwell = -1, ""
+	}
+	if len(l.moves) == 0 {
+		return nil
+	}
+	mv := &l.moves[len(l.moves)-1]
+	switch {
+	case l.e.Cycle:
+		return l.holes()
+	case mv.Home:
+		return l.home()
+	case mv.Machine:
+		l.moving = append(l.moving, map[motion.Kind]string{motion.Rapid: "G0 ", motion.Feed: "G1 "}[mv.Kind]...)
+		for i := range l.known {
+			l.known[i] = l.known[i] && !mv.ToOK[i]
+		}
+		l.report.Moves++
+		return nil
+	case mv.Kind == motion.Spline:
+		return refuse(l.b, 'G', "a spline", "", "write the curve as arcs and lines")
+	case mv.Either:
+		return refuse(l.b, 'X', "axis words after G80 or before any motion word", "G0 or G1 first", "controls differ on whether such a block is a rapid or a feed: write G0 or G1 before it")
+	}
+	return l.move(mv)
+}
+
+// place gives where a move ends, rounded.
+func (l *lineOf) place(mv *motion.Move) (to [3]int64, err error) {
+	q := step(l.report.Places[mv.State.Unit])
+	for i := range 3 {
+		var ok bool
+		if to[i], ok = rounded(mv.To[i], q); !ok {
+			return to, refuse(l.b, axisLetters[i], fmt.Sprintf("%c with a number that is too large", axisLetters[i]), "a number that a machine can use", "")
+		}
+		switch {
+		case mv.ToOK[i]:
+		case l.named(i) && !mv.To[i].Equal(mv.From[i]):
+			return to, refuse(l.b, axisLetters[i], fmt.Sprintf("a move along %c by G91 from a place that isn't known", axisLetters[i]), fmt.Sprintf("%c in G90 first", axisLetters[i]), "")
+		}
+	}
+	return to, nil
+}
+
+// move writes a straight move or an arc.
+func (l *lineOf) move(mv *motion.Move) error {
+	to, err := l.place(mv)
+	if err != nil {
+		return err
+	}
+	var circle []byte
+	name := map[motion.Kind]string{motion.Rapid: "G0 ", motion.Feed: "G1 ", motion.CW: "G2 ", motion.CCW: "G3 "}[mv.Kind]
+	first, second, _ := mv.State.Plane.Axes()
+	if mv.Circular() {
+		if circle, err = l.arc(mv, to); err != nil {
+			return err
+		}
+		if circle == nil {
+			name = "G1 "
+		}
+	}
+	var words []byte
+	moved := circle != nil
+	still := mv.FromOK == mv.ToOK && mv.From.Equal(mv.To) // given again as it stands
+	for i := range 3 {
+		if !mv.ToOK[i] {
+			continue
+		}
+		changed := !l.known[i] || l.at[i] != to[i]
+		if changed && (l.named(i) || l.known[i]) || l.named(i) && still || circle != nil && (i == first || i == second) {
+			words = append(number(append(words, axisLetters[i]), to[i]), ' ')
+			moved = true
+			l.at[i], l.known[i] = to[i], true
+		} else if l.named(i) {
+			l.known[i] = true
+		}
+	}
+	if !moved && !mv.Rotary {
+		l.report.Dropped++
+		return nil
+	}
+	l.report.Moves++
+	l.moving = append(append(append(l.moving, name...), words...), circle...)
+	return nil
+}
+
+// arc gives the centre words of an arc; nil where it is so short that it is written as a
+// straight move.
+func (l *lineOf) arc(mv *motion.Move, to [3]int64) ([]byte, error) {
+	first, second, _ := mv.State.Plane.Axes()
+	centre, _, sweep, ok := mv.Arc()
+	if !ok || !mv.FromOK[first] || !mv.FromOK[second] || !l.known[first] || !l.known[second] {
+		return nil, refuse(l.b, 'G', "an arc from a place that isn't known", "its start in G90 first", "")
+	}
+	q := step(l.report.Places[mv.State.Unit])
+	fine := max(q/10, 1)
+	written := *mv
+	written.ByRadius, written.CentreOK = false, [2]bool{true, true}
+	var words []byte
+	short := true
+	for k, i := range [2]int{first, second} {
+		c := mv.Centre[k]
+		if mv.ByRadius {
+			c = motion.FromNano(int64(math.Round(centre[k] * 1e9)))
+		}
+		v, ok := rounded(c.Sub(motion.FromNano(l.at[i])), fine)
+		if l.centre {
+			v, ok = rounded(c, fine)
+		}
+		if !ok {
+			return nil, refuse(l.b, centreLetters[i], "an arc whose centre is too far away", "a number that a machine can use", "")
+		}
+		words = append(number(append(words, centreLetters[i]), v), ' ')
+		if l.centre {
+			v -= l.at[i]
+		}
+		short = short && v == 0
+		written.From[i], written.To[i] = motion.FromNano(l.at[i]), motion.FromNano(to[i])
+		written.Centre[k] = motion.FromNano(l.at[i] + v)
+	}
+	if !short {
+		if _, _, turn, ok := written.Arc(); ok && math.Abs(turn-sweep) < math.Pi {
+			return words, nil
+		}
+	}
+	if math.Abs(sweep) < math.Pi {
+		return nil, nil
+	}
+	return nil, refuse(l.b, 'G', "an arc smaller than the program's resolution", "a larger arc, or more decimals", "")
+}
+
+// holes writes a canned cycle, one block a hole.
+func (l *lineOf) holes() error {
+	if l.m.State().Plane != transform.XY || l.m.Motion() == 870 {
+		return refuse(l.b, 'G', fmt.Sprintf("G%d in this plane or way", l.m.Motion()/10), "a cycle in G17, G87 aside", "write its moves out in G0 and G1")
+	}
+	if !l.e.Levelled {
+		return refuse(l.b, 'G', "a cycle whose R or depth isn't known", "R, and Z given in G90 first", "")
+	}
+	if l.cycle != l.m.Motion() {
+		l.cycle = l.m.Motion()
+	}
+	if len(l.e.Holes) == 0 { // L0 goes there and drills nothing
+		return l.move(&l.moves[0])
+	}
+	s := l.m.State()
+	q := step(l.report.Places[s.Unit])
+	for k, i := range l.e.Holes {
+		end := len(l.moves)
+		if k+1 < len(l.e.Holes) {
+			end = l.e.Holes[k+1]
+		}
+		mv := &l.moves[end-1]
+		to, err := l.place(mv)
+		if err != nil {
+			return err
+		}
+		if !mv.ToOK[0] || !mv.ToOK[1] || !mv.ToOK[2] {
+			return refuse(l.b, 'G', "a hole at a place that isn't known", "X, Y and Z in G90 first", "")
+		}
+		var shift motion.Num
+		if mv.Frame != nil {
+			shift = mv.Frame.Shift[2]
+		}
+		line := fmt.Appendf(nil, "G%d ", l.cycle/10)
+		for a := range 2 {
+			line = append(number(append(line, axisLetters[a]), to[a]), ' ')
+		}
+		for _, w := range []struct {
+			letter byte
+			v      motion.Num
+		}{{'Z', l.e.Depth.Add(shift)}, {'R', l.e.Reached.Add(shift)}} {
+			v, ok := rounded(w.v, q)
+			if !ok {
+				return refuse(l.b, w.letter, "a depth that is too large", "a number that a machine can use", "")
+			}
+			line = append(number(append(line, w.letter), v), ' ')
+		}
+		if v, ok := l.e.Peck.Nano(); ok && v > 0 {
+			line = append(number(append(line, 'Q'), v), ' ')
+		}
+		if l.dwell != "" {
+			line = append(line, l.dwell...)
+		}
+		l.at, l.known = to, [3]bool{true, true, true}
+		l.report.Moves++
+		if i == l.e.Holes[0] {
+			l.moving = line
+			continue
+		}
+		l.more = append(l.more, line)
+	}
+	return nil
+}
+
+// home writes G28 or G30.
+func (l *lineOf) home() error {
+	l.known = [3]bool{}
+	l.report.Moves++
+	if l.e.Coordinates == 0 {
+		return nil
+	}
+	if len(l.moves) == 1 { // by counts of 0: from where it stands
+		l.before = append([]byte("G91 "), l.before...)
+		for i := range 3 {
+			if l.named(i) {
+				l.moving = append(l.moving, axisLetters[i], '0', ' ')
+			}
+		}
+		l.back = true
+		return nil
+	}
+	to, err := l.place(&l.moves[0])
+	if err != nil {
+		return err
+	}
+	for i := range 3 {
+		if l.named(i) {
+			l.moving = append(number(append(l.moving, axisLetters[i]), to[i]), ' ')
+		}
+	}
+	return nil
+}

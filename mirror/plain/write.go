@@ -1,0 +1,359 @@
+// Package plain writes a program out: the control runs it, parameters, expressions, loops
+// and calls included, and every move becomes a plain block in G90. Each block is read
+// back by a second control and compared before it is handed over (prove.go).
+package plain
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+)
+
+// Options say how a program is read and written.
+type Options struct {
+	Read motion.Options
+	// mutate changes a line before it is proved, for tests.
+	mutate func([]byte) []byte
+}
+
+// Report says what was written.
+type Report struct {
+	Moves   int64   // plain blocks that move
+	Dropped int64   // moves that round to nothing
+	Ran     int64   // blocks that the control ran
+	Lines   []int32 // the program's line for each line written
+	Places  [2]int  // decimals of coordinates in mm and in inches
+}
+
+// maxBytes is the most text that is written.
+const maxBytes = 1 << 30
+
+// Write writes text, a whole program, out to w. Coordinates are rounded once, to the
+// program's own resolution; what is rounded away is bounded in prove.go. An error is a
+// *fault.Error, or w's; what was written by then is to be discarded.
+func Write(text []byte, w io.Writer, o Options) (*Report, error) {
+	t := &writer{o: o, w: w, seen: map[int]bool{}, cycle: -1}
+	t.report.Places = places(text)
+	t.proof = newProver(o.Read, t.report.Places)
+	if err := motion.Run(text, o.Read, t.block); err != nil {
+		return nil, err
+	}
+	if t.taped {
+		if err := t.line([]byte("%")); err != nil {
+			return nil, err
+		}
+		if err := t.flush(); err != nil {
+			return nil, err
+		}
+	}
+	if err := t.deliver(); err != nil {
+		return nil, err
+	}
+	return &t.report, nil
+}
+
+// writer is one Write.
+type writer struct {
+	o      Options
+	w      io.Writer
+	report Report
+	proof  *prover
+	seen   map[int]bool // lines whose comment was written
+	track  motion.Track
+	moves  []motion.Move // of the block, in coordinates of its work offset
+
+	out    []byte // proved, not yet handed over
+	size   int
+	buffer []byte // lines of the block
+	begun  bool   // the first block with words was written
+	taped  bool
+	centre bool // G90.1 is in force in what was written
+
+	at    [3]int64 // where the written program stands, in steps of 1e-9
+	known [3]bool
+	unit  transform.Unit
+
+	cycle int // code of the cycle that runs; -1 for none
+	dwell string
+}
+
+// places finds how many decimals a program's coordinates have, in mm and in inches: at
+// least 3 and 4, at most 6.
+func places(text []byte) [2]int {
+	most := 0
+	for i := 0; i < len(text); i++ {
+		switch text[i] | 0x20 {
+		case 'x', 'y', 'z', 'i', 'j', 'k', 'r':
+			j := i + 1
+			for j < len(text) && (text[j] == '-' || text[j] == '+' || text[j]-'0' <= 9) {
+				j++
+			}
+			if j < len(text) && text[j] == '.' {
+				start := j + 1
+				for j++; j < len(text) && text[j]-'0' <= 9; j++ {
+				}
+				most = max(most, j-start)
+			}
+		case '(' | 0x20:
+			if text[i] == '(' {
+				if end := bytes.IndexAny(text[i:], ")\n"); end > 0 {
+					i += end
+				}
+			}
+		}
+	}
+	return [2]int{min(max(most, 3), 6), min(max(most, 4), 6)}
+}
+
+// step gives the resolution in steps of 1e-9.
+func step(places int) int64 {
+	s := int64(1_000_000_000)
+	for range places {
+		s /= 10
+	}
+	return s
+}
+
+// rounded gives n to the nearest step, half away from 0.
+func rounded(n motion.Num, step int64) (int64, bool) {
+	v, ok := n.Nano()
+	if !ok {
+		f := n.Float() * 1e9
+		if math.Abs(f) > 1<<61 {
+			return 0, false
+		}
+		v = int64(math.Round(f))
+	}
+	if v > 1<<61 || v < -1<<61 {
+		return 0, false
+	}
+	if v < 0 {
+		return -((-v + step/2) / step * step), true
+	}
+	return (v + step/2) / step * step, true
+}
+
+// refuse makes an error about a whole block, at its first word of a letter.
+func refuse(b *motion.Block, letter byte, found, expected, hint string) error {
+	col := 1
+	for i := range b.Words {
+		if w := &b.Words[i]; w.Letter == letter {
+			col = w.Start + 1
+			break
+		}
+	}
+	return &fault.Error{File: b.File, Line: b.Line, Col: col, Found: found, Expected: expected, Hint: hint}
+}
+
+// block writes what one block did.
+func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) error {
+	t.report.Ran++
+	t.buffer = t.buffer[:0]
+	t.moves = t.moves[:0]
+	for i := range moves {
+		mv, ok := t.track.In(&moves[i])
+		if !ok {
+			return refuse(b, 0, "a move whose place in its work offset isn't known (G92 or G68 from an unknown place)", "axes that were given in G90 before", "")
+		}
+		t.moves = append(t.moves, *mv)
+	}
+	s := m.State()
+	if s.Unit != t.unit {
+		t.unit = s.Unit
+		t.known = [3]bool{}
+	}
+	if err := t.write(m, b); err != nil {
+		return err
+	}
+	if err := t.proof.check(b, t.moves, &s, t.buffer); err != nil {
+		return err
+	}
+	t.forget(b, m)
+	return t.flush()
+}
+
+// forget drops what isn't known any more of where the written program stands.
+func (t *writer) forget(b *motion.Block, m *motion.Machine) {
+	for i := range 3 {
+		if _, place := m.Place(i); place != motion.Known {
+			t.known[i] = false
+		}
+	}
+	for i := range b.Words {
+		// Lengths and tools may move what a coordinate means.
+		if c := b.Words[i].Letter; c == 'H' || c == 'T' || c == 'M' && b.Words[i].Value.Equal(motion.FromInt(6)) {
+			t.known = [3]bool{}
+			break
+		}
+	}
+}
+
+// flush keeps the block's lines, which are proved.
+func (t *writer) flush() error {
+	if len(t.buffer) == 0 {
+		return nil
+	}
+	t.out = append(t.out, t.buffer...)
+	t.buffer = t.buffer[:0]
+	if len(t.out) > 1<<16 {
+		return t.deliver()
+	}
+	return nil
+}
+
+func (t *writer) deliver() error {
+	t.size += len(t.out)
+	if t.size > maxBytes {
+		return &fault.Error{File: t.o.Read.Name, Found: "more than 1 GiB of plain blocks", Expected: "a shorter program"}
+	}
+	_, err := t.w.Write(t.out)
+	t.out = t.out[:0]
+	return err
+}
+
+// line adds one line.
+func (t *writer) line(text []byte) error {
+	if t.o.mutate != nil {
+		text = t.o.mutate(text)
+	}
+	t.buffer = append(append(t.buffer, text...), '\n')
+	return nil
+}
+
+// write adds the lines for one block.
+func (t *writer) write(m *motion.Machine, b *motion.Block) error {
+	comment := comments(b)
+	if b.Tape || onlyNumber(b) {
+		t.taped = t.taped || b.Tape
+		t.from(b)
+		return t.line(bytes.TrimSpace(b.Text))
+	}
+	if len(b.Words) == 0 {
+		if b.Comment() && comment != "" && !t.seen[b.Line] {
+			t.seen[b.Line] = true
+			t.from(b)
+			return t.line([]byte(comment))
+		}
+		return nil
+	}
+	if b.Deleted {
+		if err := t.deleted(b); err != nil {
+			return err
+		}
+	}
+	e := m.Effect()
+	if e.Call != 0 || e.Return {
+		return nil
+	}
+	if !t.begun {
+		t.begun = true
+		t.from(b)
+		head := "G90 G91.1"
+		if t.centre = t.o.Read.AbsoluteCentres; t.centre {
+			head = "G90 G90.1"
+		}
+		if err := t.line([]byte(head)); err != nil {
+			return err
+		}
+	}
+	l := &lineOf{writer: t, m: m, b: b, e: e}
+	if err := l.words(); err != nil {
+		return err
+	}
+	if err := l.motion(); err != nil {
+		return err
+	}
+	if len(l.before)+len(l.moving)+len(l.after) == 0 {
+		return nil
+	}
+	t.from(b)
+	line := append(append(append([]byte{}, l.before...), l.moving...), l.after...)
+	if b.Deleted {
+		line = append([]byte("/"), line...)
+	}
+	line = bytes.TrimSpace(line)
+	if comment != "" {
+		line = append(append(line, ' '), comment...)
+	}
+	if err := t.line(line); err != nil {
+		return err
+	}
+	for _, hole := range l.more {
+		t.from(b)
+		if err := t.line(bytes.TrimSpace(hole)); err != nil {
+			return err
+		}
+	}
+	if l.back {
+		t.from(b)
+		return t.line([]byte("G90"))
+	}
+	return nil
+}
+
+// from notes which line of the program a written line comes from.
+func (t *writer) from(b *motion.Block) {
+	if len(t.report.Lines) < 1<<24 {
+		t.report.Lines = append(t.report.Lines, int32(b.Line))
+	}
+}
+
+// deleted refuses a block behind a slash that does more than switch something.
+func (t *writer) deleted(b *motion.Block) error {
+	for i := range b.Words {
+		if w := &b.Words[i]; w.Letter != 'M' {
+			return refuse(b, w.Letter, fmt.Sprintf("%c behind a slash (block delete)", w.Letter), "M words alone behind a slash", "take the slash out, or write two programs")
+		}
+		if n, ok := b.Words[i].Value.Int(); !ok || n == 2 || n == 30 || n == 6 || n > 96 {
+			return refuse(b, 'M', fmt.Sprintf("M%s behind a slash (block delete)", b.Words[i].Value), "a block that always runs", "take the slash out, or write two programs")
+		}
+	}
+	return nil
+}
+
+// onlyNumber reports a block with nothing but an O word.
+func onlyNumber(b *motion.Block) bool { return len(b.Words) == 1 && b.Words[0].Letter == 'O' }
+
+// comments gives the comments of a line, one behind the other.
+func comments(b *motion.Block) string {
+	if bytes.IndexByte(b.Text, '(') < 0 && bytes.IndexByte(b.Text, ';') < 0 {
+		return ""
+	}
+	var s []byte
+	for i := 0; i < len(b.Text); i++ {
+		switch b.Text[i] {
+		case ';':
+			return string(append(s, b.Text[i:]...))
+		case '(':
+			end := bytes.IndexByte(b.Text[i:], ')')
+			if end < 0 {
+				return string(s)
+			}
+			s = append(s, b.Text[i:i+end+1]...)
+			i += end
+		}
+	}
+	return string(s)
+}
+
+// number writes a count of 1e-9 as a decimal with at least one place.
+func number(s []byte, v int64) []byte {
+	if v < 0 {
+		s = append(s, '-')
+		v = -v
+	}
+	s = strconv.AppendInt(s, v/1_000_000_000, 10)
+	s = append(s, '.')
+	v %= 1_000_000_000
+	for first := true; first || v > 0; first = false {
+		s = append(s, byte('0'+v/100_000_000))
+		v = v % 100_000_000 * 10
+	}
+	return s
+}

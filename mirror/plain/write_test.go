@@ -1,0 +1,60 @@
+package plain
+
+import (
+	"strings"
+	"testing"
+
+	"flipcalc/mirror/motion"
+)
+
+// written gives what a program becomes, or the message.
+func written(text string) string {
+	var out strings.Builder
+	if _, err := Write([]byte(text), &out, Options{Read: motion.Options{Name: "p.nc"}}); err != nil {
+		return err.Error()
+	}
+	return out.String()
+}
+
+// TestWrite: one row a rule.
+func TestWrite(t *testing.T) {
+	for _, tt := range []struct{ name, text, want string }{
+		{"straight", "G21 G90 G17\nT1 M6 (cutter)\nS9000 M3\nG0 X1 Y2\nZ5\nG1 Z-1 F100\nX5\nM5\nM30\n",
+			"G90 G91.1\nG21 G17\nT1 M6 (cutter)\nS9000 M3\nG0 X1.0 Y2.0\nG0 Z5.0\nG1 Z-1.0 F100\nG1 X5.0\nM5\nM30\n"},
+		{"frame", "%\nO100 (marker)\nG0 X1 Y1 Z1\nM2\n%\n", "%\nO100 (marker)\nG90 G91.1\nG0 X1.0 Y1.0 Z1.0\nM2\n%\n"},
+		{"increments", "G0 X1 Y1 Z1\nG91 G1 X1 F50\nX1 Y-1\nG90 X0\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z1.0\nG1 X2.0 F50\nG1 X3.0 Y0.0\nG1 X0.0\nM2\n"},
+		{"arcs", "G0 X0 Y0 Z0\nG2 X10 Y0 I5 J0 F9\nG3 X0 Y0 R5\nG2 I2\nM2\n",
+			"G90 G91.1\nG0 X0.0 Y0.0 Z0.0\nG2 X10.0 Y0.0 I5.0 J0.0 F9\nG3 X0.0 Y0.0 I-5.0 J0.0\nG2 X0.0 Y0.0 I2.0 J0.0\nM2\n"},
+		{"centre with one digit more", "#1=10/3\nG0 X#1 Y0 Z0\nG2 X[#1+2*#1] Y0 I#1 J0 F9\nM2\n",
+			"G90 G91.1\nG0 X3.333 Y0.0 Z0.0\nG2 X10.0 Y0.0 I3.3337 J0.0 F9\nM2\n"},
+		{"absolute centres", "G90.1\nG0 X0 Y0 Z0\nG2 X10 Y0 I5 J0 F9\nM2\n", "G90 G91.1\nG90.1\nG0 X0.0 Y0.0 Z0.0\nG2 X10.0 Y0.0 I5.0 J0.0 F9\nM2\n"},
+		{"what rounds to nothing", "G0 X1 Y1 Z1\nG1 X[1.0001] F70\nX[1.0002] M8\nX2\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z1.0\nF70\nM8\nG1 X2.0\nM2\n"},
+		{"given again as it stands", "G0 X1 Y1 Z1\nT2 M6\nG0 X1 Y1 Z1\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z1.0\nT2 M6\nG0 X1.0 Y1.0 Z1.0\nM2\n"},
+		{"short arc", "G0 X0 Y0 Z0\nG3 X[0.0003] Y[0.0003] I[0] J[0.0003] F9\nG1 X1\nM2\n", "G90 G91.1\nG0 X0.0 Y0.0 Z0.0\nF9\nG1 X1.0\nM2\n"},
+		{"long arc whose ends meet", "G0 X0 Y0 Z0\nG3 X[0.0003] Y0 I0 J5 F9\nG3 X0 Y[0] I0 J5\nG2 X[0.0001] Y0 I0 J5\nG1 X1\nM2\n",
+			"G90 G91.1\nG0 X0.0 Y0.0 Z0.0\nF9\nG3 X0.0 Y0.0 I0.0003 J5.0\nG2 X0.0 Y0.0 I0.0 J5.0\nG1 X1.0\nM2\n"},
+		{"cycles", "G0 X0 Y0 Z5\nG98 G81 X1 Y1 Z-2 R1 F50\nX2\nG91 X1 Z-3 R-4 L2\nG90 G80\nG0 Z9\nM2\n",
+			"G90 G91.1\nG0 X0.0 Y0.0 Z5.0\nG98 G81 X1.0 Y1.0 Z-2.0 R1.0 F50\nG81 X2.0 Y1.0 Z-2.0 R1.0\nG81 X3.0 Y1.0 Z-2.0 R1.0\nG81 X4.0 Y1.0 Z-2.0 R1.0\nG80\nG0 Z9.0\nM2\n"},
+		{"pecks and a dwell", "G0 X0 Y0 Z5\nG83 X1 Y1 Z-2 R1 Q0.7 F50\nX2\nG82 X3 Y1 Z-1 R1 P0.5\nY2\nM2\n",
+			"G90 G91.1\nG0 X0.0 Y0.0 Z5.0\nG83 X1.0 Y1.0 Z-2.0 R1.0 Q0.7 F50\nG83 X2.0 Y1.0 Z-2.0 R1.0 Q0.7\nG82 X3.0 Y1.0 Z-1.0 R1.0 P0.5\nG82 X3.0 Y2.0 Z-1.0 R1.0 P0.5\nM2\n"},
+		{"home", "G0 X1 Y1 Z5\nG91 G28 Z0\nG28 X0 Y0\nG90\nG0 X5 Y5\nG28 Z9\nG53 G0 Z0\nM2\n",
+			"G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nG91 G28 Z0\nG90\nG91 G28 X0 Y0\nG90\nG0 X5.0 Y5.0\nG28 Z9.0\nG53 G0 Z0\nM2\n"},
+		{"lengths", "G43 H1\nG0 X1 Y1\nZ5\nG41 D2 G1 X3 F9\nG40 X9\nM2\n", "G90 G91.1\nG43 H1\nG0 X1.0 Y1.0\nG0 Z5.0\nG41 G1 X3.0 D2 F9\nG40 G1 X9.0\nM2\n"},
+		{"dwell", "G0 X1 Y1 Z5\nG4 X2\nG4 P[1/4]\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nG4 X2\nG4 P0.25\nM2\n"},
+		{"shifts", "G0 X1 Y1 Z5\nG52 X10\nG0 X1\nG52 X0\nG92 Y0\nG0 Y3\nG92.1\nG0 Y0\nM2\n",
+			"G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nG0 X11.0\nG0 Y4.0\nG0 Y0.0\nM2\n"},
+		{"turn", "G0 X0 Y0 Z5\nG68 X0 Y0 R90\nG1 X10 Y0 F9\nG2 X0 Y0 I-5 J0\nG69\nG0 X1 Y1\nM2\n",
+			"G90 G91.1\nG0 X0.0 Y0.0 Z5.0\nG1 X0.0 Y10.0 F9\nG2 X0.0 Y0.0 I0.0 J-5.0\nG0 X1.0 Y1.0\nM2\n"},
+		{"comments", "(one)\n#1=1 (radius)\nG0 X#1 Y1 Z1 (go)\n; note\nM2\n", "(one)\n(radius)\nG90 G91.1\nG0 X1.0 Y1.0 Z1.0 (go)\n; note\nM2\n"},
+		{"inches", "G20\nG0 X[1/3] Y1 Z1\nM2\n", "G90 G91.1\nG20\nG0 X0.3333 Y1.0 Z1.0\nM2\n"},
+		{"finer programs", "G0 X1.00005 Y1 Z1\nG1 X[1/3] F9\nM2\n", "G90 G91.1\nG0 X1.00005 Y1.0 Z1.0\nG1 X0.33333 F9\nM2\n"},
+		{"block delete", "G0 X1 Y1 Z1\n/M8\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z1.0\n/M8\nM2\n"},
+		{"a helix in turns", "G0 X0 Y0 Z0\nG2 X0 Y0 Z-3 I5 J0 P3 F9\nM2\n", "G90 G91.1\nG0 X0.0 Y0.0 Z0.0\nG2 X0.0 Y0.0 Z-3.0 I5.0 J0.0 P3 F9\nM2\n"},
+		{"another plane", "G18\nG0 X0 Y0 Z0\nG2 X10 Z0 I5 K0 F9\nM2\n", "G90 G91.1\nG18\nG0 X0.0 Y0.0 Z0.0\nG2 X10.0 Z0.0 K0.0 I5.0 F9\nM2\n"},
+		{"a macro", "G65 P7 X5 R2\nM30\nO7\nG0 X[#24-#18] Y0 Z0\nG1 X#24 F9\nM99\n", "G90 G91.1\nG0 X3.0 Y0.0 Z0.0\nG1 X5.0 F9\nM30\n"},
+	} {
+		if got := written(tt.text); got != tt.want {
+			t.Errorf("%s:\ngot  %q\nwant %q", tt.name, got, tt.want)
+		}
+	}
+}
