@@ -383,7 +383,7 @@ type mirroredJSON struct {
 	Out       string      `json:"out"`
 	Transform mapJSON     `json:"transform"`
 	SwapsArcs []string    `json:"swaps_arcs"`
-	Proved    bool        `json:"proved"`
+	Proved    any         `json:"proved"` // true, or "moves" where the program was written out
 	Blocks    int64       `json:"blocks"`
 	Moves     int64       `json:"moves"`
 	Inserted  string      `json:"inserted_offset,omitempty"`
@@ -393,7 +393,11 @@ type mirroredJSON struct {
 }
 
 func mirroredOf(m *Mirrored) mirroredJSON {
-	return mirroredJSON{Units: m.Map.Unit.String(), In: m.In, Out: m.Out, Transform: mapOf(m.Map), SwapsArcs: swappedPlanes(m.Map), Proved: true,
+	var proved any = true
+	if m.WrittenOut {
+		proved = "moves"
+	}
+	return mirroredJSON{Units: m.Map.Unit.String(), In: m.In, Out: m.Out, Transform: mapOf(m.Map), SwapsArcs: swappedPlanes(m.Map), Proved: proved,
 		Blocks: m.Blocks, Moves: m.Moves, Inserted: m.Inserted, Before: motionOf(m.Before), After: motionOf(m.After), Notes: notesOf(m.Notes, m.Map.Unit)}
 }
 

@@ -312,14 +312,15 @@ type Measured struct {
 
 // Mirrored is what the mirror did to one program.
 type Mirrored struct {
-	In, Out  string
-	Blocks   int64
-	Moves    int64
-	Map      transform.Map
-	Inserted string // offset word that was added, "" if none
-	Before   Motion
-	After    Motion
-	Notes    []Note
+	In, Out    string
+	Blocks     int64
+	Moves      int64
+	Map        transform.Map
+	WrittenOut bool   // run and written as plain blocks: its moves are proved, not the reading of its macros
+	Inserted   string // offset word that was added, "" if none
+	Before     Motion
+	After      Motion
+	Notes      []Note
 }
 
 // Motion is the summary of what a program does, lengths in the setup's unit.

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
+
+	"flipcalc/mirror/plain"
 )
 
 // flagDef is one row of the flag table, from which come the flags of every verb,
@@ -168,6 +170,7 @@ var mirrorFlags = []flagDef{
 	{name: "centres", arg: "absolute|incremental", usage: "what I J K mean at the program's start", def: "incremental", values: "absolute incremental", verbs: onBed},
 	{name: "inert", arg: "MNN,MNN", usage: "M codes that move no axis on this machine", verbs: onBed},
 	{name: "arc-tolerance", arg: "LENGTH", usage: "largest difference of an arc's two radii", def: "0.05mm", verbs: onBed},
+	{name: "write-out", usage: "run programs with parameters, loops and calls, and write their moves as plain blocks", verbs: "mirror pair check sheet prepare stations correct"},
 	{name: "stream", usage: "pass proved blocks on at once; a non-zero exit then means: discard", verbs: "mirror"},
 }
 
@@ -235,8 +238,9 @@ type call struct {
 	in       io.Reader
 	out, err io.Writer
 	jobFile  string
-	kept     map[string][]byte // programs that were read whole
-	written  bool              // files are in their places
+	kept     map[string][]byte        // programs that were read whole
+	plain    map[string]*plain.Report // those that were written out
+	written  bool                     // files are in their places
 }
 
 // newFlags gives the verb's flags out of the table.

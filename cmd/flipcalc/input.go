@@ -37,7 +37,7 @@ func (c *call) open(path string) (io.ReadCloser, string, error) {
 		info, err := f.Stat()
 		in, once = f, err == nil && !info.Mode().IsRegular()
 	}
-	if !once || c.verb.name == "mirror" { // which reads its one program once
+	if !c.on("write-out") && (!once || c.verb.name == "mirror") { // which reads its one program once
 		return in, shown, nil
 	}
 	defer in.Close()
@@ -47,6 +47,11 @@ func (c *call) open(path string) (io.ReadCloser, string, error) {
 	}
 	if len(text) > mostPiped {
 		return nil, shown, wrong(shown, fmt.Sprintf("more than %d MiB through a pipe", mostPiped>>20), "a shorter program", "write it to a file first")
+	}
+	if c.on("write-out") {
+		if text, err = c.writeOut(path, shown, text); err != nil {
+			return nil, shown, err
+		}
 	}
 	c.keep(path, text)
 	return io.NopCloser(bytes.NewReader(text)), shown, nil

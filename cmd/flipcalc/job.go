@@ -271,11 +271,19 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	r, err := mirror.Mirror(io.TeeReader(in, &source), &b, o)
 	done()
 	if err != nil {
-		return err
+		return c.ofSource(path, shown, err)
 	}
 	j.files = append(j.files, outFile{name, b.Bytes()})
 	run := runOf(pair, role != "face", shown, source.Bytes(), b.Bytes(), r)
 	run.name = name
+	if written := run.lines; c.plain[path] != nil {
+		run.lines = func(n int) int {
+			if written != nil {
+				n = written(n)
+			}
+			return c.sourceLine(path, n)
+		}
+	}
 	j.runs = append(j.runs, run)
 	if pair == 0 {
 		j.units = append(j.units, unitNotes(shown, &r.Before, a, c.verb.name != "check")...)
@@ -298,6 +306,8 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	j.setup.Programs = append(j.setup.Programs, p)
 	res := report.MirroredOf(shown, name, r, a.Question.Unit)
 	res.StartOn(a, role != "face")
+	res.WrittenOut = c.plain[path] != nil
+	res.Notes = c.macroNotes(path, shown, res.Notes)
 	for i, n := range res.Notes {
 		if n.Code == mirror.OtherOffset && role == "face" {
 			of := ""

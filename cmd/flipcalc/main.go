@@ -84,7 +84,7 @@ func (c *call) perform() error {
 		return err
 	}
 	c.doubtFractions()
-	err := c.verb.run(c)
+	err := c.couldWriteOut(c.verb.run(c))
 	if err == nil {
 		c.wouldWrite()
 	}

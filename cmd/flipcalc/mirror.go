@@ -95,7 +95,7 @@ func runMirror(c *call) error {
 	}
 	done()
 	if err != nil {
-		return lathe(path, err)
+		return lathe(path, c.ofSource(path, name, err))
 	}
 	shown := out
 	if out == "-" {
@@ -103,8 +103,10 @@ func runMirror(c *call) error {
 	}
 	result := report.MirroredOf(name, shown, r, a.Question.Unit)
 	result.StartOn(a, true)
+	result.WrittenOut = c.plain[path] != nil
 	result.Notes = append(result.Notes, unitNotes(name, &r.Before, a, true)...)
 	result.Notes = append(result.Notes, c.offsetNotes(name, &o, m, r.Called)...)
+	result.Notes = c.macroNotes(path, name, result.Notes)
 	if c.on("json") {
 		return report.MirrorJSON(c.out, result)
 	}

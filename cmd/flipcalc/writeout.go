@@ -1,0 +1,100 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"os"
+	"regexp"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/plain"
+	"flipcalc/report"
+)
+
+// writeOut runs a program and gives its moves as plain blocks.
+func (c *call) writeOut(path, name string, text []byte) ([]byte, error) {
+	o, err := c.motionOptions(name)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	r, err := plain.Write(text, &b, plain.Options{Read: o})
+	if err != nil {
+		return nil, err
+	}
+	if c.plain == nil {
+		c.plain = map[string]*plain.Report{}
+	}
+	c.plain[path] = r
+	return b.Bytes(), nil
+}
+
+// sourceLine gives the line of a program that a line of it, written out, came from.
+func (c *call) sourceLine(path string, line int) int {
+	if r := c.plain[path]; r != nil && line > 0 && line <= len(r.Lines) {
+		return int(r.Lines[line-1])
+	}
+	return line
+}
+
+// ofSource puts the lines that an error names back into the program that was written out.
+func (c *call) ofSource(path, name string, err error) error {
+	var f *fault.Error
+	if c.plain[path] == nil || !errors.As(err, &f) || f.File != name || f.Line == 0 {
+		return err
+	}
+	said := *f
+	said.Line, said.Col = c.sourceLine(path, f.Line), 1
+	return &said
+}
+
+// macroNotes puts the lines of notes back, and says what the proof of a program that was
+// written out doesn't cover.
+func (c *call) macroNotes(path, name string, notes []report.Note) []report.Note {
+	if c.plain[path] == nil {
+		return notes
+	}
+	for i := range notes {
+		notes[i].Line = c.sourceLine(path, notes[i].Line)
+	}
+	return append(notes, report.Note{Code: "written-out", Level: "caution", File: name, Text: "run by this tool's reading of the macro: dry run"})
+}
+
+// steers finds what has to be written out in a line: parameters, expressions, jumps, loops
+// and calls.
+var steers = regexp.MustCompile(`(?i)[#\[]|GOTO|WHILE|\bDO *[0-9]|\bEND *[0-9]|M *9[789]|G *65|^\s*(N[0-9]+)? *O *(<|[0-9]+ *[a-z])`)
+
+// mostTried is the longest program that is run to see whether writing it out would do.
+const mostTried = 16 << 20
+
+// couldWriteOut adds to the refusal of a line that a program with parameters or flow goes
+// through written out, where it does.
+func (c *call) couldWriteOut(err error) error {
+	var f *fault.Error
+	if !errors.As(err, &f) || f.No || f.Line == 0 || c.on("write-out") || findFlag("write-out") == nil || !findFlag("write-out").takenBy(c.verb.name) {
+		return err
+	}
+	info, unread := os.Stat(f.File)
+	if unread != nil || !info.Mode().IsRegular() || info.Size() > mostTried {
+		return err
+	}
+	text, unread := os.ReadFile(f.File)
+	if unread != nil {
+		return err
+	}
+	lines := bytes.Split(text, []byte{'\n'})
+	if f.Line > len(lines) || !steers.Match(lines[f.Line-1]) {
+		return err
+	}
+	o, unread := c.motionOptions(f.File)
+	if unread != nil {
+		return err
+	}
+	if _, refused := plain.Write(text, io.Discard, plain.Options{Read: o}); refused != nil {
+		return err
+	}
+	said := *f
+	said.Hint = "write its moves out: --write-out"
+	return &said
+}
