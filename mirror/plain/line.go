@@ -115,8 +115,6 @@ func (l *lineOf) motion() error {
 		return nil
 	case mv.Kind == motion.Spline:
 		return refuse(l.b, 'G', "a spline", "", "write the curve as arcs and lines")
-	case mv.Either:
-		return refuse(l.b, 'X', "axis words after G80 or before any motion word", "G0 or G1 first", "controls differ on whether such a block is a rapid or a feed: write G0 or G1 before it")
 	}
 	return l.move(mv)
 }
@@ -129,11 +127,6 @@ func (l *lineOf) place(mv *motion.Move) (to [3]int64, err error) {
 		if to[i], ok = rounded(mv.To[i], q); !ok {
 			return to, refuse(l.b, axisLetters[i], fmt.Sprintf("%c with a number that is too large", axisLetters[i]), "a number that a machine can use", "")
 		}
-		switch {
-		case mv.ToOK[i]:
-		case l.named(i) && !mv.To[i].Equal(mv.From[i]):
-			return to, refuse(l.b, axisLetters[i], fmt.Sprintf("a move along %c by G91 from a place that isn't known", axisLetters[i]), fmt.Sprintf("%c in G90 first", axisLetters[i]), "")
-		}
 	}
 	return to, nil
 }
@@ -144,9 +137,17 @@ func (l *lineOf) move(mv *motion.Move) error {
 	if err != nil {
 		return err
 	}
+	for i := range 3 {
+		if !l.known[i] {
+			l.at[i], _ = rounded(mv.From[i], step(l.report.Places[mv.State.Unit]))
+		}
+	}
 	var circle []byte
 	name := map[motion.Kind]string{motion.Rapid: "G0 ", motion.Feed: "G1 ", motion.CW: "G2 ", motion.CCW: "G3 "}[mv.Kind]
-	first, second, _ := mv.State.Plane.Axes()
+	if mv.Either { // no motion word was written either
+		name = ""
+	}
+	_, _, normal := mv.State.Plane.Axes()
 	if mv.Circular() {
 		if circle, err = l.arc(mv, to); err != nil {
 			return err
@@ -155,25 +156,30 @@ func (l *lineOf) move(mv *motion.Move) error {
 			name = "G1 "
 		}
 	}
-	var words []byte
-	moved := circle != nil
-	still := mv.FromOK == mv.ToOK && mv.From.Equal(mv.To) // given again as it stands
+	moved := circle != nil || mv.Rotary || mv.FromOK == mv.ToOK && mv.From.Equal(mv.To) // given again as it stands
+	counts := false
 	for i := range 3 {
-		if !mv.ToOK[i] {
-			continue
-		}
-		changed := !l.known[i] || l.at[i] != to[i]
-		if changed && (l.named(i) || l.known[i]) || l.named(i) && still || circle != nil && (i == first || i == second) {
-			words = append(number(append(words, axisLetters[i]), to[i]), ' ')
-			moved = true
-			l.at[i], l.known[i] = to[i], true
-		} else if l.named(i) {
-			l.known[i] = true
-		}
+		moved = moved || l.at[i] != to[i] || l.named(i) && mv.ToOK[i] && !l.known[i]
+		counts = counts || !mv.ToOK[i] && (l.at[i] != to[i] || circle != nil && i != normal)
 	}
-	if !moved && !mv.Rotary {
+	if !moved {
 		l.report.Dropped++
 		return nil
+	}
+	if counts { // from a place that isn't known: by G91, of rounded places, so that nothing adds up
+		l.before, l.back = append([]byte("G91 "), l.before...), true
+	}
+	var words []byte
+	for i := range 3 {
+		if !(l.named(i) || l.at[i] != to[i] || circle != nil && i != normal) || !counts && !mv.ToOK[i] {
+			continue
+		}
+		v := to[i]
+		if counts {
+			v -= l.at[i]
+		}
+		words = append(number(append(words, axisLetters[i]), v), ' ')
+		l.at[i], l.known[i] = to[i], mv.ToOK[i]
 	}
 	l.report.Moves++
 	l.moving = append(append(append(l.moving, name...), words...), circle...)
@@ -185,13 +191,13 @@ func (l *lineOf) move(mv *motion.Move) error {
 func (l *lineOf) arc(mv *motion.Move, to [3]int64) ([]byte, error) {
 	first, second, _ := mv.State.Plane.Axes()
 	centre, _, sweep, ok := mv.Arc()
-	if !ok || !mv.FromOK[first] || !mv.FromOK[second] || !l.known[first] || !l.known[second] {
+	if !ok {
 		return nil, refuse(l.b, 'G', "an arc from a place that isn't known", "its start in G90 first", "")
 	}
 	q := step(l.report.Places[mv.State.Unit])
 	fine := max(q/10, 1)
 	written := *mv
-	written.ByRadius, written.CentreOK = false, [2]bool{true, true}
+	written.ByRadius, written.CentreOK = false, [2]bool{mv.FromOK[first], mv.FromOK[second]}
 	var words []byte
 	short := true
 	for k, i := range [2]int{first, second} {

@@ -230,11 +230,19 @@ func within(a, b, most motion.Num) bool {
 // same compares a move with the one that was written for it.
 func (p *prover) same(w, g *motion.Move) bool {
 	u := w.State.Unit
-	if w.Home != g.Home || w.Machine != g.Machine || w.Cycle != g.Cycle || w.Rotary != g.Rotary || w.ToOK != g.ToOK || !w.State.Agrees(&g.State) {
+	if w.Home != g.Home || w.Machine != g.Machine || w.Cycle != g.Cycle || w.Rotary != g.Rotary || w.Either != g.Either || w.ToOK != g.ToOK || !w.State.Agrees(&g.State) {
 		return false
 	}
 	for i := range 3 {
-		if w.ToOK[i] && !within(w.To[i], g.To[i], p.half[u]) {
+		to, end := w.To[i], g.To[i]
+		if !w.ToOK[i] { // by the count
+			to, end = to.Sub(w.From[i]), end.Sub(g.From[i])
+			if w.Home || to.IsZero() && end.IsZero() {
+				continue
+			}
+			to, end = w.To[i], g.To[i]
+		}
+		if !within(to, end, p.half[u]) {
 			return false
 		}
 	}
@@ -243,7 +251,7 @@ func (p *prover) same(w, g *motion.Move) bool {
 		return w.Kind != motion.Spline
 	case w.Circular() && g.Kind == motion.Feed:
 		return p.flat(w)
-	case w.Kind != g.Kind || w.Turns != g.Turns || !g.CentreOK[0] || !g.CentreOK[1]:
+	case w.Kind != g.Kind || w.Turns != g.Turns || !w.ByRadius && w.CentreOK != g.CentreOK:
 		return false
 	}
 	centre, _, sweep, ok := w.Arc()

@@ -186,8 +186,8 @@ func (t *writer) forget(b *motion.Block, m *motion.Machine) {
 		}
 	}
 	for i := range b.Words {
-		// Lengths and tools may move what a coordinate means.
-		if c := b.Words[i].Letter; c == 'H' || c == 'T' || c == 'M' && b.Words[i].Value.Equal(motion.FromInt(6)) {
+		// A change may leave the tool anywhere.
+		if c := b.Words[i].Letter; c == 'T' || c == 'M' && b.Words[i].Value.Equal(motion.FromInt(6)) {
 			t.known = [3]bool{}
 			break
 		}
@@ -332,8 +332,8 @@ func comments(b *motion.Block) string {
 			return string(append(s, b.Text[i:]...))
 		case '(':
 			end := bytes.IndexByte(b.Text[i:], ')')
-			if end < 0 {
-				return string(s)
+			if end < 0 || bytes.IndexByte(b.Text[i+1:i+end], '(') >= 0 {
+				return string(s) // controls differ on where it ends
 			}
 			s = append(s, b.Text[i:i+end+1]...)
 			i += end

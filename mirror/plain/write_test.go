@@ -51,6 +51,10 @@ func TestWrite(t *testing.T) {
 		{"block delete", "G0 X1 Y1 Z1\n/M8\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z1.0\n/M8\nM2\n"},
 		{"a helix in turns", "G0 X0 Y0 Z0\nG2 X0 Y0 Z-3 I5 J0 P3 F9\nM2\n", "G90 G91.1\nG0 X0.0 Y0.0 Z0.0\nG2 X0.0 Y0.0 Z-3.0 I5.0 J0.0 P3 F9\nM2\n"},
 		{"another plane", "G18\nG0 X0 Y0 Z0\nG2 X10 Z0 I5 K0 F9\nM2\n", "G90 G91.1\nG18\nG0 X0.0 Y0.0 Z0.0\nG2 X10.0 Z0.0 K0.0 I5.0 F9\nM2\n"},
+		{"a turn after a tool change", "G0 X0 Y0 Z5\nG68 X0 Y0 R90\nG1 X10 Y0 F9\nT2 M6\nG1 X20\nG69\nM2\n",
+			"G90 G91.1\nG0 X0.0 Y0.0 Z5.0\nG1 X0.0 Y10.0 F9\nT2 M6\nG1 X0.0 Y20.0\nM2\n"},
+		{"before any motion word", "G43 H1 Z50\nG0 X1 Y1\nG80\nZ5\nM2\n", "G90 G91.1\nG43 Z50.0 H1\nG0 X1.0 Y1.0\nG80\nZ5.0\nM2\n"},
+		{"a comment inside a comment", "G0 X1 Y1 Z5 (a (b) c)\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nM2\n"},
 		{"a macro", "G65 P7 X5 R2\nM30\nO7\nG0 X[#24-#18] Y0 Z0\nG1 X#24 F9\nM99\n", "G90 G91.1\nG0 X3.0 Y0.0 Z0.0\nG1 X5.0 F9\nM30\n"},
 	} {
 		if got := written(tt.text); got != tt.want {

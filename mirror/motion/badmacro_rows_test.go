@@ -1,0 +1,483 @@
+package motion
+
+// badMacros holds programs and, behind =>, what each is refused with.
+const badMacros = `
+N10 GOTO 10
+=> m.nc:1:1: more than 1000 blocks, expected a program that ends; hint: does the loop here ever end?
+
+G0 X1
+DO1
+G1 X2 F9
+END1
+M2
+=> m.nc:2:1: more than 1000 blocks, expected a program that ends; hint: does the loop here ever end?
+
+#1=1
+WHILE [#1 GT 0] DO1
+#1=#1+1
+END1
+M2
+=> m.nc:2:1: more than 1000 blocks, expected a program that ends; hint: does the loop here ever end?
+
+o1 while [1]
+o1 endwhile
+M2
+=> m.nc:1:1: more than 1000 blocks, expected a program that ends; hint: does the loop here ever end?
+
+o1 do
+o1 while [1]
+=> m.nc:2:1: more than 1000 blocks, expected a program that ends; hint: does the loop here ever end?
+
+GOTO 7
+M2
+=> m.nc:1:1: a jump to N7, which isn't there, expected a block with that number in the same program
+
+#1=3
+GOTO #1
+M2
+=> m.nc:2:1: a jump to N3, which isn't there, expected a block with that number in the same program
+
+GOTO 1.5
+M2
+=> m.nc:1:1: GOTO 1.5, expected a whole block number
+
+GOTO 0
+M2
+=> m.nc:1:1: GOTO 0, expected a whole block number
+
+GOTO N10
+N10 M2
+=> m.nc:1:6: GOTO with the letter N, expected the number alone
+
+GOTO
+M2
+=> m.nc:1:5: the end of the line, expected a number
+
+GOTO 10
+N10 G0 X1
+N10 G0 X2
+M2
+=> m.nc:1:1: a jump to N10, which is there twice, expected one block of that number
+
+GOTO 10
+WHILE [1] DO1
+N10 G0 X1
+END1
+M2
+=> m.nc:1:1: a jump to N10, into a loop or branch of line 2, expected a jump out of one, or inside it
+
+IF [1] GOTO 5
+M98 P5
+M2
+O5
+N5 G0 X1
+M99
+=> m.nc:1:1: a jump to N5, which isn't there, expected a block with that number in the same program
+
+IF 1 GOTO 5
+M2
+=> m.nc:1:4: a condition without brackets, expected [
+
+IF [1]
+M2
+=> m.nc:1:7: IF [..] without GOTO or THEN, expected GOTO and a block number, or THEN and a setting
+
+IF [1] THEN
+M2
+=> m.nc:1:12: IF [..] THEN without a setting, expected THEN #1=2; hint: write blocks behind IF [..] GOTO
+
+IF [1] THEN G0 X1
+M2
+=> m.nc:1:13: IF [..] THEN without a setting, expected THEN #1=2; hint: write blocks behind IF [..] GOTO
+
+IF [1 GOTO 5
+M2
+=> m.nc:1:7: 'G', expected an operator or ]
+
+IF [#9 EQ 1] GOTO 5
+M2
+=> m.nc:1:5: parameter #9, which the program hasn't set, expected a parameter with a known value
+
+IF [1 EQ] GOTO 5
+M2
+=> m.nc:1:9: ']', expected a number
+
+WHILE [1]
+M2
+=> m.nc:1:10: WHILE [..] without DO, expected DO and a number
+
+WHILE [1] DO
+M2
+=> m.nc:1:13: WHILE without a number, expected a number such as 1
+
+WHILE [1] DO1
+M2
+=> m.nc:1:1: WHILE 1 without END 1
+
+END1
+M2
+=> m.nc:1:1: END 1 without its beginning
+
+DO1
+DO2
+END1
+END2
+M2
+=> m.nc:3:1: END 1 before DO of line 2 is closed, expected loops inside one another
+
+WHILE [1] DO1
+END2
+M2
+=> m.nc:2:1: END 2 before WHILE of line 1 is closed, expected loops inside one another
+
+DO1
+G0 X1
+O5
+END1
+M2
+=> m.nc:1:1: DO 1 without END 1
+
+/GOTO 5
+N5 M2
+=> m.nc:1:1: GOTO behind a slash (block delete), expected a line that always runs; hint: take the slash out, or write two programs
+
+/#1=5
+G0 X1
+M2
+=> m.nc:1:1: a slash (block delete) inside a loop or before a setting, expected a block that always runs; hint: take the slash out, or write two programs
+
+DO1
+/G0 X1
+END1
+M2
+=> m.nc:2:1: a slash (block delete) inside a loop or before a setting, expected a block that always runs; hint: take the slash out, or write two programs
+
+o1 sub
+M2
+=> m.nc:1:1: O1 sub without endsub
+
+o1 endsub
+M2
+=> m.nc:1:1: O1 endsub without its beginning
+
+o1 if [1]
+M2
+=> m.nc:1:1: O1 if without endif
+
+o1 else
+M2
+=> m.nc:1:1: O1 else without its beginning
+
+o1 endif
+M2
+=> m.nc:1:1: O1 endif without its beginning
+
+o1 if [1]
+o2 endif
+o1 endif
+M2
+=> m.nc:2:1: O2 endif before IF of line 1 is closed, expected loops inside one another
+
+o1 while [1]
+M2
+=> m.nc:1:1: O1 while without endwhile
+
+o1 repeat [1.5]
+o1 endrepeat
+M2
+=> m.nc:1:1: repeat [1.5], expected a whole number, 0 or more
+
+o1 repeat [-1]
+o1 endrepeat
+M2
+=> m.nc:1:1: repeat [-1], expected a whole number, 0 or more
+
+o1 repeat [2]
+M2
+=> m.nc:1:1: O1 repeat without endrepeat
+
+o1 break
+M2
+=> m.nc:1:1: break outside loop O1, expected one inside it
+
+o1 continue
+M2
+=> m.nc:1:1: continue outside loop O1, expected one inside it
+
+o1 return
+M2
+=> m.nc:1:1: return outside a sub
+
+o1 call
+M2
+=> m.nc:1:1: a call of O1, whose sub isn't in this file, expected its blocks in the file; hint: put the sub into the file
+
+o<bore> call [1]
+M2
+=> m.nc:1:1: a call of O<bore>, whose sub isn't in this file, expected its blocks in the file; hint: put the sub into the file
+
+o1 sub
+o1 call
+o1 endsub
+o1 call
+M2
+=> m.nc:2:1: a subprogram that calls itself, without end, expected a loop or L
+
+o1 sub
+o1 endsub
+o1 sub
+o1 endsub
+M2
+=> m.nc:3:1: a second subprogram O1, expected one of each number
+
+o1 sub
+o2 sub
+o2 endsub
+o1 endsub
+M2
+=> m.nc:2:1: a sub inside SUB, expected subs beside one another
+
+o1 sub
+o1 endsub [3]
+M2
+=> m.nc:2:4: endsub with a value, expected the result in a parameter such as #<_depth>
+
+o<bore drill
+M2
+=> m.nc:1:2: a < that isn't closed, expected >
+
+o<bore> drill
+M2
+=> m.nc:1:9: "DRILL" behind O<bore>, expected sub, call, if, while, repeat or the like
+
+o1 if
+M2
+=> m.nc:1:6: a condition without brackets, expected [
+
+o1 if [1] G0 X1
+o1 endif
+M2
+=> m.nc:1:11: "G0 X1" behind O IF, expected the end of the line
+
+M98 P5
+M2
+=> m.nc:1:1: a call of subprogram O5, which isn't in this file, expected its blocks in the file; hint: put the subprogram behind the main program's M30
+
+M98 P5
+M2
+O5
+M98 P5
+M99
+=> m.nc:4:1: a subprogram that calls itself, without end, expected a loop or L
+
+M98 P5
+M2
+O5
+M99
+O5
+M99
+=> m.nc:5:1: a second subprogram O5, expected one of each number
+
+M98 P5
+M2
+O5
+G0 X1
+=> m.nc:4:1: the end of the text inside a subprogram, expected M99
+
+M98 P5
+M2
+O5
+G0 X1
+O6
+M99
+=> m.nc:5:1: O6 before M99, expected M99 at a subprogram's end
+
+G0 X1
+O5
+M99
+M2
+=> m.nc:2:1: O5, a subprogram that the program runs into, expected M2 or M30 before it
+
+G0 X1
+M99
+M2
+=> m.nc:2:1: M99 in the main program, which would repeat without end, expected M2 or M30
+
+M98 P5 L0
+M2
+O5
+M99
+=> m.nc:1:8: L0 with M98, expected a whole number of repeats, 1 or more
+
+M97
+M2
+=> m.nc:1:1: M97 without P, expected P with what is called
+
+M97 P5
+M2
+=> m.nc:1:1: a jump to N5, which isn't there, expected a block with that number in the same program
+
+M97 P5 X1
+M2
+N5 M99
+=> m.nc:1:8: X beside M97, expected the call in a block of its own
+
+G65
+M2
+=> m.nc:1:1: G65 without P, expected P with what is called
+
+G65 P5
+M2
+=> m.nc:1:1: a call of macro O5, whose body isn't in this file, expected its blocks in the file; hint: put the macro behind the main program's M30
+
+G65 P5 A1 A2
+M2
+O5
+M99
+=> m.nc:1:11: a second A with G65, expected each argument once
+
+G65 P5 N1
+M2
+=> m.nc:1:8: an N word inside the block, expected N at the beginning of the block
+
+G65 P5 G1
+M2
+O5
+M99
+=> m.nc:1:8: G beside G65, expected the call in a block of its own
+
+G65 P5 A1 L0
+M2
+O5
+M99
+=> m.nc:1:11: L0 with G65, expected a whole number of repeats, 1 or more
+
+G65 P5
+M2
+O5
+G0 X#1
+M99
+=> m.nc:4:5: parameter #1, which the program hasn't set, expected a parameter with a known value
+
+/G65 P5
+M2
+=> m.nc:1:2: G65 behind a slash, expected a call that always runs; hint: take the slash out
+
+G66 P5 A1
+M2
+=> m.nc:1:1: G66 (a macro call); hint: write the macro's moves out
+
+G0 X#1
+M2
+=> m.nc:1:5: parameter #1, which the program hasn't set, expected a parameter with a known value
+
+G0 X#<depth>
+M2
+=> m.nc:1:5: parameter #<depth>, which the program hasn't set, expected a parameter with a known value
+
+G0 X#5061
+M2
+=> m.nc:1:5: parameter #5061, which the program hasn't set, expected a parameter with a known value
+
+G0 X#0
+M2
+=> m.nc:1:6: parameter number 0, expected a whole number from 1 to 5399
+
+#5221=3
+M2
+=> m.nc:1:1: a setting of parameter #5221, which belongs to the control, expected a parameter below #5061
+
+#1
+M2
+=> m.nc:1:3: a parameter alone, expected = and a value
+
+#1=
+M2
+=> m.nc:1:4: the end of the line, expected a number
+
+#<>=1
+M2
+=> m.nc:1:2: the name "", expected a name such as #<depth>
+
+#<a=1
+M2
+=> m.nc:1:2: a < that isn't closed, expected >
+
+G0 X[1/0]
+M2
+=> m.nc:1:7: a division by 0
+
+#1=0
+G0 X[5 MOD #1]
+M2
+=> m.nc:2:8: a division by 0
+
+G0 X[SQRT[-1]]
+M2
+=> m.nc:1:6: the square root of a negative number
+
+G0 X[LN[0]]
+M2
+=> m.nc:1:6: the logarithm of 0 or less
+
+G0 X[ASIN[2]]
+M2
+=> m.nc:1:6: ASIN of a number beyond 1
+
+G0 X[ATAN[0]/[0]]
+M2
+=> m.nc:1:6: ATAN[0]/[0]
+
+G0 X[[0-2]**0.5]
+M2
+=> m.nc:1:11: a negative number to a broken power
+
+G0 X[EXP[9999]]
+M2
+=> m.nc:1:6: EXP of a number that is too large
+
+G0 X[1+]
+M2
+=> m.nc:1:8: ']', expected a number
+
+G0 X[EXISTS[#<a>]]
+M2
+=> m.nc:1:6: "EXISTS", expected a number or a function of NISTIR 6556, 3.3.2.4
+
+G0 X[1
+M2
+=> m.nc:1:5: a [ that isn't closed, expected ]
+
+#1=1
+WHILE [#1 LT 500] DO1
+#1=#1*10
+END1
+G0 X[10**30*10**30]
+M2
+=> m.nc:5:4: X with a number that is too large, expected a number that a machine can use
+
+#1=5
+M2
+=> m.nc: no motion found, expected a part program; hint: is this the right file?
+
+G0 X1
+G#1 X2
+M2
+=> m.nc:2:2: parameter #1, which the program hasn't set, expected a parameter with a known value
+
+#1=3.5
+M#1
+G0 X1
+M2
+=> m.nc:2:1: M3.5, expected a whole M number
+
+#1=7
+G#1 X1
+M2
+=> m.nc:2:1: G7 (diameter programming or cylindrical interpolation); hint: this is no milling of a flat blank
+
+G38.2 Z-5 F9
+#1=#5063
+M2
+=> m.nc:1:1: G38.2 (a probing move); hint: probe in a program of its own
+`
