@@ -115,6 +115,9 @@ func (c *call) standUncorrected(j *job) error {
 	a := j.answer
 	fixed := a.Question.At != nil
 	if !c.placing() {
+		if err := c.placeOne(j); err != nil {
+			return err
+		}
 		return c.clearOf(j)
 	}
 	if fixed && a.SamePlace() {
@@ -139,6 +142,30 @@ func (c *call) standUncorrected(j *job) error {
 		j.pairs = append(j.pairs, a)
 	}
 	j.answer = j.pairs[0]
+	return nil
+}
+
+// placeOne places the one station of a job whose machine has a bed and that says no
+// place of its own, and asks the question again there.
+func (c *call) placeOne(j *job) error {
+	a, m := j.answer, j.machine
+	if c.jobFile == "" || !c.given("machine") || !m.known || m.Bed == nil || a.BackCorner == nil || a.FaceMachine || a.Machine {
+		return nil
+	}
+	req, stored, err := c.request(m, a)
+	if err != nil {
+		return err
+	}
+	corner, err := bed.One(&m.Machine, req, registration.Point{X: a.BackCorner.X.Sub(a.FaceCorner.X), Y: a.BackCorner.Y.Sub(a.FaceCorner.Y)})
+	if err != nil {
+		return err
+	}
+	q := a.Question
+	q.At = &registration.Position{X: corner.X.Add(a.FaceZero.X), Y: corner.Y.Add(a.FaceZero.Y), Z: stored}
+	if j.answer, err = registration.Solve(q); err != nil {
+		return err
+	}
+	j.pairs = []*registration.Answer{j.answer}
 	return nil
 }
 

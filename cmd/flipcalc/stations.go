@@ -111,46 +111,11 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 		n = 1 // that station for both sides
 	}
 	q := a.Question
-	req := bed.Request{Unit: q.Unit, Job: c.jobName(), Pairs: n, Blank: a.Used, Flip: q.Flip, AllowTurn: c.on("allow-turn")}
-	r := c.newReader()
-	if !read(r, "gap", in(r, parseRoom), &req.Gap) && r.err == nil {
-		req.Gap, _ = transform.Convert(decimal.New(30, 0), transform.MM, q.Unit, 3)
-	}
-	var margin decimal.Decimal
-	var stick *decimal.Decimal
-	if !read(r, "fixture", in(r, parseRoom), &margin) && q.Register == registration.FenceStop && q.At == nil {
-		// Fence and stop stand beside the blank and need room on the bed.
-		margin, _ = transform.Convert(decimal.New(20, 0), transform.MM, q.Unit, 2)
-	}
-	req.Margin = bed.Reach{Left: margin, Right: margin, Near: margin, Far: margin}
-	optional(r, "stick-out", r.length, &stick)
-	if r.err != nil {
-		return nil, r.err
-	}
-	var err error
-	if req.NoGo, err = c.noGo(m); err != nil {
+	req, stored, err := c.request(m, a)
+	if err != nil {
 		return nil, err
 	}
-	if req.Touch, err = c.touchRoom(q); err != nil {
-		return nil, err
-	}
-	req.Face = bed.Program{Zero: a.FaceZero, Offset: q.Offset}
-	req.Back = bed.Program{Zero: a.BackZero}
-	if c.given("back-offset") {
-		req.Back.Offset = q.BackOffset
-	}
-	if stick != nil && m.Table == nil {
-		return nil, wrong(c.where("stick-out"), "the table's height isn't known", "table in the machine file", "measure the machine Z at which the bare spindle nose would meet the table")
-	}
-	stored, reading := m.Levels(a, stick)
-	req.Face.Z, req.Back.Z = reading, raised(reading, a.Rise)
-	if err := c.reaches(&req, a); err != nil {
-		return nil, err
-	}
-	if q.At != nil && a.BackCorner != nil && a.Machine {
-		req.Given = &bed.Given{Face: a.FaceCorner, Back: *a.BackCorner}
-		req.Back.Offset = a.Second.Offset
-	}
+	req.Pairs = n
 	l, err := bed.Place(&m.Machine, req)
 	if err != nil {
 		return nil, withoutPairs(err, m, req, q.At != nil)
@@ -164,6 +129,52 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 		l.Stations[i].Zero.Z = z
 	}
 	return l, nil
+}
+
+// request is what stations are placed by, and the Z that the face's offset stores, nil
+// where it isn't known.
+func (c *call) request(m *machine, a *registration.Answer) (req bed.Request, stored *decimal.Decimal, err error) {
+	q := a.Question
+	req = bed.Request{Unit: q.Unit, Job: c.jobName(), Blank: a.Used, Flip: q.Flip, AllowTurn: c.on("allow-turn")}
+	r := c.newReader()
+	if !read(r, "gap", in(r, parseRoom), &req.Gap) && r.err == nil {
+		req.Gap, _ = transform.Convert(decimal.New(30, 0), transform.MM, q.Unit, 3)
+	}
+	var margin decimal.Decimal
+	var stick *decimal.Decimal
+	if !read(r, "fixture", in(r, parseRoom), &margin) && q.Register == registration.FenceStop && q.At == nil {
+		// Fence and stop stand beside the blank and need room on the bed.
+		margin, _ = transform.Convert(decimal.New(20, 0), transform.MM, q.Unit, 2)
+	}
+	req.Margin = bed.Reach{Left: margin, Right: margin, Near: margin, Far: margin}
+	optional(r, "stick-out", r.length, &stick)
+	if r.err != nil {
+		return req, nil, r.err
+	}
+	if req.NoGo, err = c.noGo(m); err != nil {
+		return req, nil, err
+	}
+	if req.Touch, err = c.touchRoom(q); err != nil {
+		return req, nil, err
+	}
+	req.Face = bed.Program{Zero: a.FaceZero, Offset: q.Offset}
+	req.Back = bed.Program{Zero: a.BackZero}
+	if c.given("back-offset") {
+		req.Back.Offset = q.BackOffset
+	}
+	if stick != nil && m.Table == nil {
+		return req, nil, wrong(c.where("stick-out"), "the table's height isn't known", "table in the machine file", "measure the machine Z at which the bare spindle nose would meet the table")
+	}
+	stored, reading := m.Levels(a, stick)
+	req.Face.Z, req.Back.Z = reading, raised(reading, a.Rise)
+	if err := c.reaches(&req, a); err != nil {
+		return req, nil, err
+	}
+	if q.At != nil && a.BackCorner != nil && a.Machine {
+		req.Given = &bed.Given{Face: a.FaceCorner, Back: *a.BackCorner}
+		req.Back.Offset = a.Second.Offset
+	}
+	return req, stored, nil
 }
 
 // raised is a height that much higher, nil where it isn't known.

@@ -79,6 +79,36 @@ func Place(m *Machine, request Request) (*Layout, error) {
 	return h.layout(q, found, free), nil
 }
 
+// One places one station, at which the blank is turned over: it gives the near-left corner
+// of the blank with its face up, nearest to home and on whole steps; the turned blank's
+// lies by turned from there. Where it can't stand the error says so with No.
+func One(m *Machine, request Request, turned registration.Point) (registration.Point, error) {
+	mach, q := common(m, request)
+	if err := mach.Validate(); err != nil {
+		return turned, err
+	}
+	if err := q.validate(mach); err != nil {
+		return turned, err
+	}
+	if err := q.depthsFit(mach); err != nil {
+		return turned, err
+	}
+	into := func(v decimal.Decimal, from, to transform.Unit) decimal.Decimal {
+		v, _ = transform.Convert(v, from, to, places)
+		return v
+	}
+	h := newHall(mach, q)
+	d := [2]int64{scale(into(turned.X, request.Unit, q.Unit)), scale(into(turned.Y, request.Unit, q.Unit))}
+	k, back := h.kinds[0][0], h.kinds[0][1]
+	k.body, k.swept, k.reach = k.body.cover(back.body.at(d)), k.swept.cover(back.swept.at(d)), k.reach.cover(back.reach.at(d))
+	at, ok := h.one(&k)
+	if !ok {
+		return turned, &registration.Error{About: "at", No: true, Found: "the blank finds no place on the bed",
+			Expected: "room inside bed and travel, clear of what stands there", Hint: "less gap or fixture, or say its place with at = \"X,Y\""}
+	}
+	return registration.Point{X: into(unscale(at[0]), q.Unit, request.Unit), Y: into(unscale(at[1]), q.Unit, request.Unit)}, nil
+}
+
 // layout writes the found pairs out and gives each station its offset.
 func (h *hall) layout(q *Request, found []pair, free []string) *Layout {
 	l := &Layout{Unit: q.Unit, Pairs: len(found)}

@@ -346,6 +346,29 @@ func (s *search) within(k *kind, axis int, v int64) bool {
 	return lo <= v && v <= hi
 }
 
+// one gives the place of one station whose blank's middle is nearest to home: where its
+// rows and columns cross, or level with home.
+func (h *hall) one(k *kind) (at [2]int64, ok bool) {
+	s := &search{hall: h, stations: h.things}
+	var places [2][]int64
+	for axis := range 2 {
+		level := h.home[axis] - k.blank.hi[axis]/2
+		places[axis] = slices.DeleteFunc(append(s.stops(k, axis), h.down(level), h.up(level)), func(v int64) bool { return !s.within(k, axis, v) })
+	}
+	least := int64(0)
+	for _, x := range places[0] {
+		for _, y := range places[1] {
+			c := [2]int64{x, y}
+			far := abs(x+k.blank.hi[0]/2-h.home[0]) + abs(y+k.blank.hi[1]/2-h.home[1])
+			if ok && far >= least || slices.ContainsFunc(h.things, func(t thing) bool { return k.swept.at(c).near(t.box, t.gap) }) {
+				continue
+			}
+			at, least, ok = c, far, true
+		}
+	}
+	return at, ok
+}
+
 // fits reports whether n pairs are found to fit, up to turned of them turned.
 func (h *hall) fits(n, turned int) bool { return h.find(anyhow, n, min(n, turned)) != nil }
 

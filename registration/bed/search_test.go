@@ -207,6 +207,75 @@ func TestBruteForce(t *testing.T) {
 	t.Log(seen)
 }
 
+// One station: as near to home as trying every whole place finds, the turned blank beside
+// where its face lay, and none where there is none.
+func TestOneBruteForce(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 13))
+	i := func(d decimal.Decimal) int { return int(d.IntPart()) }
+	placed := 0
+	for bed := range 1000 {
+		m, q := small(rng)
+		q.AllowTurn = false
+		dx, dy := rng.IntN(3)-1, rng.IntN(3)-1
+		w, h := i(q.Blank.W), i(q.Blank.H)
+		mv := Reach{}
+		if q.Back.Reach != nil {
+			mv = *q.Back.Reach
+		}
+		over := Reach{Left: mv.Left.Add(q.Back.Radius), Right: mv.Right.Add(q.Back.Radius), Near: mv.Near.Add(q.Back.Radius), Far: mv.Far.Add(q.Back.Radius)}
+		// What all of it covers from the face's corner: blank, fixture, moves, then the cutter too.
+		cover := func(reaches ...Reach) (r [4]int) {
+			r = [4]int{min(0, dx), min(0, dy), w + max(0, dx), h + max(0, dy)}
+			join := func(x, y int, by Reach) {
+				x0, y0, x1, y1 := grow(x, y, w, h, by)
+				r = [4]int{min(r[0], x0), min(r[1], y0), max(r[2], x1), max(r[3], y1)}
+			}
+			join(0, 0, q.Margin)
+			join(dx, dy, q.Margin)
+			for _, by := range reaches {
+				join(dx, dy, by)
+			}
+			return r
+		}
+		moves, all := cover(mv), cover(mv, over)
+		least := -1
+		for x := range i(m.X.Greatest) + 1 {
+			for y := range i(m.Y.Greatest) + 1 {
+				ok := x+moves[0] >= 0 && y+moves[1] >= 0 && x+moves[2] <= i(m.X.Greatest) && y+moves[3] <= i(m.Y.Greatest)
+				clear := func(o Rect, g int) bool {
+					return x+all[2]+g <= i(o.X) || i(o.Right())+g <= x+all[0] || y+all[3]+g <= i(o.Y) || i(o.Far())+g <= y+all[1]
+				}
+				for _, o := range q.NoGo {
+					ok = ok && clear(o.Rect, 0)
+				}
+				for _, u := range q.Taken {
+					ok = ok && clear(*u.Rect, i(q.Gap))
+				}
+				home := m.home()
+				far := int(abs(int64(x+w/2-i(home.X))) + abs(int64(y+h/2-i(home.Y))))
+				if ok && (least < 0 || far < least) {
+					least = far
+				}
+			}
+		}
+		at, err := One(m, q, registration.Point{X: n(dx), Y: n(dy)})
+		if least < 0 {
+			if err == nil {
+				t.Errorf("bed %d: placed at %v, brute force finds no place", bed, at)
+			}
+			continue
+		}
+		placed++
+		home := m.home()
+		if got := int(abs(int64(i(at.X)+w/2-i(home.X))) + abs(int64(i(at.Y)+h/2-i(home.Y)))); err != nil || got != least {
+			t.Errorf("bed %d: %v, %v, %d from home, brute force %d\n%+v", bed, at, err, got, least, q)
+		}
+	}
+	if placed < 300 || placed > 990 {
+		t.Errorf("%d of 1000 placed", placed)
+	}
+}
+
 // Random beds: stations never overlap, leave bed or travel, enter a no-go or
 // taken rectangle, or get a taken offset.
 func TestRandomBeds(t *testing.T) {
