@@ -240,9 +240,16 @@ func TestTolerancesTakenOff(t *testing.T) {
 	}
 	for _, c := range []struct {
 		face, back registration.ZZero
+		unit       transform.Unit
 		want       float64
-	}{{registration.Top, registration.Top, 0.34}, {registration.Bed, registration.Bed, 0.34}, {registration.Bed, registration.Top, 0.04}} {
+	}{{registration.Top, registration.Top, transform.MM, 0.34}, {registration.Bed, registration.Bed, transform.MM, 0.34}, {registration.Bed, registration.Top, transform.MM, 0.04},
+		{registration.Top, registration.Top, transform.Inch, 0.34}} {
 		q := bread()
+		q.Unit = c.unit
+		mm := 1.0
+		if c.unit == transform.Inch {
+			mm = 25.4
+		}
 		q.ZZero, q.BackZZero = c.face, c.back
 		a, err := registration.Solve(q)
 		if err != nil {
@@ -254,8 +261,43 @@ func TestTolerancesTakenOff(t *testing.T) {
 		}
 		k := Cutting{Answer: a, Budget: b}
 		r, _ := k.Request()
-		same(t, "web", r.ThicknessTol, c.want)
-		same(t, "misalignment", r.Misalignment, b.Worst)
+		same(t, "web", r.ThicknessTol, c.want*mm)
+		same(t, "misalignment", r.Misalignment, b.Worst*mm)
+	}
+}
+
+// A dowel is clear of a cut where its circle stays off the cut's rim by a cell. The skim
+// alone may go over it: 1 mm on the face, nothing on the back.
+func TestClearOfCuts(t *testing.T) {
+	a := solved(t, func(q *registration.Question) { q.Skimmed = d("1") })
+	groove := func(offset, z string) cut.Program {
+		return cut.Program{Read: strings.NewReader("G21 G90 " + offset + "\nT1 M6\nS10000 M3\nG0 X30 Y40 Z5\nG1 Z" + z + " F200\nG1 X40\nG0 Z5\nM30\n")}
+	}
+	for _, c := range []struct {
+		face, back string
+		x, y       string // the back's groove lies from X80 to 90, seen from the face
+		over       string
+		want       bool
+	}{
+		{"-1", "0", "35", "40", "0", true}, // as deep as the skim
+		{"-1.5", "0", "35", "40", "0", false},
+		{"-1.5", "0", "35", "40", "1.5", true},
+		{"-1.5", "0", "35", "45.9", "0", false}, // rims 0.1 mm into each other
+		{"-1.5", "0", "35", "46.6", "0", true},  // 0.6 apart, two cells and more
+		{"-1.5", "0", "46.6", "40", "0", true},
+		{"-1", "-0.5", "85", "40", "0", false},
+		{"-1", "-0.5", "35", "40", "0", true},
+		{"-1", "-1.5", "85", "40", "2", false}, // over counts from the face as it was
+		{"-1", "-0.9", "85", "40", "2", true},
+	} {
+		r, err := cut.Check(cut.Request{W: 120, H: 80, T: 12, Skimmed: 1, Map: a.Transform, Tools: []cut.Tool{{Number: 1, Shape: cut.Flat, Diameter: 6}},
+			Face: groove("G54", c.face), Back: groove("G55", c.back), Cell: 0.25, Workers: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := ClearOf(r.Grid, a, d(c.over))(pt(c.x, c.y), d("3")); got != c.want {
+			t.Errorf("%+v: clear %v", c, got)
+		}
 	}
 }
 
