@@ -1,6 +1,10 @@
 package mirror
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
 
 // group is a modal group of G and M words (NISTIR 6556, table 4): one word of
 // each may stand in a block.
@@ -20,7 +24,7 @@ const (
 	gComp            // G40 to G42
 	gLength          // G43, G44, G49
 	gReturn          // G98, G99
-	gOffset          // G54 to G59.3
+	gOffset          // G54 to G59.3, G54.1 P1 and on
 	gPath            // G61, G61.1, G64
 	gRotate          // G68, G69
 	gExact           // G9
@@ -70,7 +74,7 @@ var gGroups = func() (t [maxCode]group) {
 	set(gComp, 400, 410, 420, 411, 421)
 	set(gLength, 430, 440, 490)
 	set(gReturn, 980, 990)
-	set(gOffset, 540, 550, 560, 570, 580, 590, 591, 592, 593)
+	set(gOffset, 540, 541, 550, 560, 570, 580, 590, 591, 592, 593)
 	set(gPath, 610, 611, 640)
 	set(gExact, 90)
 	set(gPolarOff, 150)
@@ -102,22 +106,48 @@ func isCycle(code int) bool { return code == 730 || code >= 810 && code <= 890 }
 
 // codeName writes a code with its letter, such as "G59.1".
 func codeName(letter byte, code int) string {
+	if code > extended {
+		return fmt.Sprintf("G54.1 P%d", code-extended)
+	}
 	if code%10 == 0 {
 		return fmt.Sprintf("%c%d", letter, code/10)
 	}
 	return fmt.Sprintf("%c%d.%d", letter, code/10, code%10)
 }
 
-// offsetCode reads the name of a work offset, such as "G54" or "g59.1"; none when
-// it is no such name.
+// extended plus P is the code of the work offset G54.1 P, on some controls written
+// G54 P (common practice, not in NISTIR 6556).
+const extended = 541_000
+
+// mostExtended is the greatest P of G54.1: controls have 48 to 500 (common practice).
+const mostExtended = 999
+
+// ExtendedOffset reads the name of an extended work offset, such as "G54.1 P2" or
+// "g54 p2", and writes it in the first way; ok is false for another name.
+func ExtendedOffset(name string) (spelling string, ok bool) {
+	head, p, cut := strings.Cut(strings.ToUpper(name), "P")
+	head = strings.TrimSpace(head)
+	n, err := strconv.Atoi(strings.TrimSpace(p))
+	if !cut || err != nil || n < 1 || n > mostExtended || head != "G54" && head != "G54.1" {
+		return "", false
+	}
+	return codeName('G', extended+n), true
+}
+
+// offsetCode reads the name of a work offset, such as "G54", "g59.1" or "G54.1 P2";
+// none when it is no such name.
 func offsetCode(name string) int {
+	if name, ok := ExtendedOffset(name); ok {
+		n, _ := strconv.Atoi(strings.TrimPrefix(name, "G54.1 P"))
+		return extended + n
+	}
 	var whole, part int
 	var letter byte
 	if n, _ := fmt.Sscanf(name, "%c%d.%d", &letter, &whole, &part); n < 2 || letter|0x20 != 'g' {
 		return none
 	}
 	code := whole*10 + part
-	if code < 0 || code >= maxCode || gGroups[code] != gOffset || codeName('G', code) != "G"+name[1:] {
+	if code < 0 || code >= maxCode || code == 541 || gGroups[code] != gOffset || codeName('G', code) != "G"+name[1:] {
 		return none
 	}
 	return code
@@ -148,7 +178,6 @@ var unfollowed = map[int][2]string{
 	501:  {"ends a mirror in the control, of the axes beside it", "write G50.1 in a block of its own"},
 	510:  {"scaling", "write the program at its full size"},
 	511:  {"a mirror in the control", "take the control's own mirror out of the program"},
-	541:  {"an extended work offset", "use G54 to G59"},
 	650:  {"a macro call", "write the macro's moves out"},
 	660:  {"a modal macro call", "write the macro's moves out"},
 	700:  {"inches on older controls, a cycle on others", "say --units in, or write G20"},

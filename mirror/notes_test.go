@@ -32,6 +32,14 @@ func TestOffsets(t *testing.T) {
 		{"an end in the block of the last move", "G54 G0 X1\nG0 X2 M30\n", "G55 G0 X99\nG0 X98 M30\n", Options{BackOffset: "G55"}, ""},
 		{"inserted before a move and the end in one block", "G0 X2 M2\n", "G55\nG0 X98 M2\n", Options{BackOffset: "G55"}, "G55"},
 		{"kept", "G54 G0 X1\nM2\n", "G54 G0 X99\nM2\n", Options{BackOffset: "G55", KeepOffset: true, ZerosDiffer: true}, ""},
+		{"extended, to another", "G54.1 P1\ng54.1p01 G0 X1\nM2\n", "G54.1 P12\ng54.1p12 G0 X99\nM2\n", Options{BackOffset: "G54.1 P12"}, ""},
+		{"extended, without the tenth", "G90 G54 P1 G0 X1\nM2\n", "G90 G54 P2 G0 X99\nM2\n", Options{BackOffset: "g54.1p2"}, ""},
+		{"extended, to a plain one", "G90 G54.1 P1 (first) G0 X1\nG54P1\nX2\nM2\n", "G90 G57 (first) G0 X99\nG57\nX98\nM2\n", Options{OffsetMap: map[string]string{"G54.1 P1": "G57"}}, ""},
+		{"plain, to an extended one", "G54 G0 X1\nX2\nM2\n", "G54.1 P3 G0 X99\nX98\nM2\n", Options{BackOffset: "G54.1 P3"}, ""},
+		{"extended, inserted", "G0 X1\nM2\n", "G54.1 P3\nG0 X99\nM2\n", Options{BackOffset: "G54.1 P3"}, "G54.1 P3"},
+		{"extended, two", "G54.1 P1 G0 X1\nG54.1 P2 X1\nM2\n", "G54.1 P3 G0 X99\nG55 X99\nM2\n", Options{OffsetMap: map[string]string{"G54.1 P1": "G54.1 P3", "G54.1 P2": "G55"}}, ""},
+		{"extended, left alone", "G54.1 P1 G0 X1\nM2\n", "G54.1 P1 G0 X99\nM2\n", Options{}, ""},
+		{"a dwell beside an offset", "G54 G4 P1\nG0 X1\nM2\n", "G55 G4 P1\nG0 X99\nM2\n", Options{BackOffset: "G55"}, ""},
 	} {
 		c.o.Map = flipY("100")
 		got, r, err := rewriteText(t, c.in, c.o)
@@ -70,6 +78,10 @@ func TestOneOffsetForOne(t *testing.T) {
 			"2:1: G54 after G57, two offsets in one program; hint: two zeros of the face can't become one of the back: give G57 and G54 different offsets with --map"},
 		{"named, but not the one that motion is in", "G0 X1\nG57 X1\nM2\n", Options{OffsetMap: map[string]string{"G57": "G54"}}, "",
 			"1:1: motion before any offset, so in G54, which --map doesn't name; hint: add --map G54=... with one of the back's offsets"},
+		{"two extended", "G54.1 P1 G0 X1\nG54.1 P2 X1\nM2\n", back, "",
+			"2:1: G54.1 P2 after G54.1 P1, two offsets in one program; hint: say what each becomes, for example --map G54.1 P1=G55 --map G54.1 P2=..."},
+		{"another P beside an offset that gets one", "G54 G4 P1\nG0 X1\nM2\n", Options{BackOffset: "G54.1 P2"}, "",
+			"1:1: G54 beside a P of another code; hint: put it into a block of its own: the back's offset needs a P"},
 		{"one of two named", "G54 G0 X1\nG57 X1\nM2\n", Options{OffsetMap: map[string]string{"G54": "G56"}}, "",
 			"2:1: G57, which --map doesn't name; hint: add --map G57=... with one of the back's offsets"},
 		{"another named", "G54 G0 X1\nM2\n", Options{OffsetMap: map[string]string{"G57": "G58"}}, "",

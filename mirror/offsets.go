@@ -11,7 +11,7 @@ import (
 	"flipcalc/mirror/fault"
 )
 
-// offsets is what is done to the codes of work offsets, G54 to G59.3.
+// offsets is what is done to the codes of work offsets, G54 to G59.3 and G54.1 P.
 type offsets struct {
 	back   int         // the back's, none to leave them alone
 	to     map[int]int // explicit: from the face's to the back's
@@ -28,7 +28,7 @@ func newOffsets(o *Options) (f offsets, err error) {
 	read := func(name string) int {
 		code := offsetCode(name)
 		if code == none && err == nil {
-			err = &fault.Error{Found: fmt.Sprintf("%q", name), Expected: "a work offset, G54 to G59 or G59.1 to G59.3"}
+			err = &fault.Error{Found: fmt.Sprintf("%q", name), Expected: "a work offset: G54 to G59, G59.1 to G59.3 or G54.1 P1 and on"}
 		}
 		return code
 	}
@@ -147,6 +147,54 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 	}
 	m.note(Note{Code: OffsetMapped, Level: Info, Line: b.Line, Values: []string{name, codeName('G', to)}})
 	return to, nil
+}
+
+// extended gives the code of the offset that the block's word c calls, with the P
+// behind G54.1 or G54. P must follow it, and nothing else in the block may use a P.
+func (r *reading) extended(c int) (int, error) {
+	at := r.word[gOffset]
+	behind := at+1 < r.b.N && r.b.W[at+1].Letter == 'P' && len(bytes.Trim(r.m.chunk[r.b.W[at].End:r.b.W[at+1].Start], " \t")) == 0
+	other := r.code[gAction] == 40 || r.code[gPath] != none || r.code[gSmooth] != none || r.code[gAhead] != none || r.code[mCall] != none ||
+		r.motion() >= 20 && r.code[gEnd] == none && r.has(axisWords|centreWords)
+	name := codeName('G', c)
+	switch {
+	case c != 541 && (!r.has(block.Bit('P')) || other):
+		return c, nil
+	case other:
+		return 0, r.refuse(at, name+" beside another code that may use its P", "one of them", "put them into two blocks")
+	case c > 541:
+		return 0, r.refuseLetter('P', "P with "+name, "P behind G54.1 or G54 alone", "")
+	case !behind:
+		return 0, r.refuse(at, name+" with no P right behind it", fmt.Sprintf("P1 to P%d", mostExtended), "")
+	}
+	w := &r.b.W[at+1]
+	n, whole := w.Value, w.Flags&(block.Value|block.Big) == 0
+	for range w.Places {
+		whole = whole && n%10 == 0
+		n /= 10
+	}
+	if !whole || n < 1 || n > mostExtended {
+		return 0, r.refuse(at+1, name+" with "+r.text(at+1), fmt.Sprintf("P1 to P%d", mostExtended), "")
+	}
+	return extended + int(n), nil
+}
+
+// callOffset makes the block call the offset to instead of c.
+func (r *reading) callOffset(c, to int) error {
+	at := r.word[gOffset]
+	switch {
+	case to == c:
+	case c > extended && to > extended:
+		r.p.add(edit{word: at + 1, op: opExtended, code: to - extended})
+	case c > extended:
+		r.p.add(edit{word: at, op: opCode, code: to})
+		r.p.add(edit{word: at + 1, op: opDrop})
+	case to > extended && r.has(block.Bit('P')):
+		return r.refuse(at, codeName('G', c)+" beside a P of another code", "", "put it into a block of its own: the back's offset needs a P")
+	default:
+		r.p.add(edit{word: at, op: opCode, code: to})
+	}
+	return nil
 }
 
 // numberEnd gives the end of a program number at the start of b's line, as O1000 or

@@ -19,7 +19,7 @@ type Options struct {
 	Unit transform.Unit
 	// AbsoluteCentres assumes G90.1 until the program says G90.1 or G91.1.
 	AbsoluteCentres bool
-	// BackOffset is the code of the back's work offset, such as "G55"; "" leaves
+	// BackOffset is the code of the back's work offset, such as "G55" or "G54.1 P2"; "" leaves
 	// the program's offsets alone.
 	BackOffset string
 	// FaceOffset is the code of the work offset that the face's zero was reckoned in,

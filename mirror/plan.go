@@ -15,10 +15,12 @@ import (
 type op uint8
 
 const (
-	opFlip  op = iota + 1 // the sign alone: increments, arc centres from the start
-	opPlace               // sign and offset: coordinates
-	opTurn                // an angle's sign
-	opCode                // another code
+	opFlip     op = iota + 1 // the sign alone: increments, arc centres from the start
+	opPlace                  // sign and offset: coordinates
+	opTurn                   // an angle's sign
+	opCode                   // another code
+	opExtended               // another P behind G54.1
+	opDrop                   // the word goes, and the blanks before it
 )
 
 // edit is one change to a block. Edits can be compared: two states mirror a block
@@ -28,7 +30,7 @@ type edit struct {
 	op   op
 	axis uint8
 	unit transform.Unit // of the transform
-	code int            // for opCode
+	code int            // for opCode and opExtended
 }
 
 // plan is all that is done to one block.
@@ -319,15 +321,16 @@ func (r *reading) modes() error {
 		if err := r.noComp(r.word[gOffset], codeName('G', c)); err != nil {
 			return err
 		}
-		if r.has(block.Bit('P')) && r.code[gAction] != 40 && !isCycle(r.motion()) {
-			return r.refuseLetter('P', fmt.Sprintf("P with %s (an extended work offset)", codeName('G', c)), "", "use G54 to G59")
+		c, err := r.extended(c)
+		if err != nil {
+			return err
 		}
 		to, err := m.mapOffset(b, r.word[gOffset], c)
 		if err != nil {
 			return err
 		}
-		if to != c {
-			r.p.add(edit{word: r.word[gOffset], op: opCode, code: to})
+		if err := r.callOffset(c, to); err != nil {
+			return err
 		}
 		if s.offset != c && (s.offset != none || c != 540 && s.moved) {
 			s.at = [3]place{lost, lost, lost} // what the tool's place is called in it isn't known

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strconv"
 
 	"github.com/shopspring/decimal"
 
@@ -584,6 +585,13 @@ func (m *rewriter) apply(b *block.Block, p *plan) {
 		switch e.op {
 		case opCode:
 			m.editCode(w, e.code)
+		case opExtended:
+			m.copyTo(int(w.Num))
+			m.out = strconv.AppendInt(m.out, int64(e.code), 10)
+			m.copied = int(w.End)
+		case opDrop:
+			m.copyTo(int(b.W[e.word-1].End))
+			m.copied = int(w.End)
 		case opTurn:
 			m.editNumber(w, &axis{neg: true}, false)
 		default:

@@ -8,6 +8,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
@@ -290,7 +291,7 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 	case cut.CodeEdge:
 		text, do = "the face machines the "+cut.Edge(min(max(f.Index, 0), 3)).String()+" edge, which the back will touch, "+mm(f.Depth)+" deep along "+mm(f.Amount), "let another edge touch on the back, or leave this one as it is until both sides are cut [back-fence, back-stop]"
 	case cut.CodeOffset:
-		text, do = side+": a move under "+offsetName(f.Index)+", which isn't its station's offset", "check the offsets in the program [offset, back-offset, map, keep-offset]"
+		text, do = side+": a move under "+motion.OffsetName(f.Index)+", which isn't its station's offset", "check the offsets in the program [offset, back-offset, map, keep-offset]"
 	case cut.CodeCoarse:
 		text, do = "cells of "+mm(f.Amount)+" are too large for tool "+itoa(f.Index)+", "+mm(f.Depth)+" wide: what it cuts may fall between them, a rapid move through stock among it", "check it on a smaller blank, or with --cell "+mm(math.Floor(f.Limit*1e4)/1e4)+" where the memory is there"
 	case cut.CodePlace:
@@ -344,13 +345,4 @@ func (s *Setup) metName(a *registration.Answer, f cut.Finding) string {
 		return "the " + t.BackLocator + " on the " + t.BackSide.String() + " side"
 	}
 	return "the " + t.Locator + " on the " + t.Side.String() + " side"
-}
-
-// offsetName writes a work offset's code, 540 for G54.
-func offsetName(code int) string {
-	s := "G" + itoa(code/10)
-	if code%10 != 0 {
-		s += "." + itoa(code%10)
-	}
-	return s
 }

@@ -64,7 +64,7 @@ func MotionOf(s *motion.Summary, unit transform.Unit) Motion {
 	}
 	for _, o := range s.Offsets {
 		if o != 0 {
-			m.Offsets = append(m.Offsets, offsetName(o))
+			m.Offsets = append(m.Offsets, motion.OffsetName(o))
 		}
 	}
 	return m

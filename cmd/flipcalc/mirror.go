@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -239,24 +240,30 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 		o.BackOffset = a.Second.Offset
 		o.ZerosDiffer = true
 	} else if c.given("back-offset") {
-		o.BackOffset = a.Question.BackOffset
+		o.BackOffset = cmp.Or(a.Question.BackOffset, c.text("back-offset"))
 	}
 	o.FaceOffset = a.Question.Offset
 	for _, s := range c.texts("map") {
-		from, to, ok := strings.Cut(strings.ToUpper(s), "=")
-		for _, name := range []string{from, to} {
-			if _, known := bed.OffsetNumber(name); !ok || !known {
+		from, to, _ := strings.Cut(strings.ToUpper(s), "=")
+		extended := false // the last of the two, to
+		for _, name := range []*string{&from, &to} {
+			spelled, ok := mirror.ExtendedOffset(*name)
+			if extended = ok; ok {
+				*name = spelled
+				continue
+			}
+			if _, known := bed.OffsetNumber(*name); to == "" || !known {
 				return o, wrong(c.where("map"), s, "two offsets, such as G54=G56", "")
 			}
-			if !slices.Contains(bed.OffsetNames(m.Extended), name) {
-				return o, wrong(c.where("map"), name+" is an offset that not every control has", "G54 to G59",
+			if !slices.Contains(bed.OffsetNames(m.Extended), *name) {
+				return o, wrong(c.where("map"), *name+" is an offset that not every control has", "G54 to G59",
 					"say in the machine file that yours has G59.1 to G59.3")
 			}
 		}
 		if to == o.FaceOffset && o.ZerosDiffer {
 			return o, wrong(c.where("map"), s+", the face's offset", "another, since the back's zero differs", "")
 		}
-		if free := m.Free(c.jobName()); !slices.Contains(free, to) {
+		if free := m.Free(c.jobName()); !extended && !slices.Contains(free, to) {
 			return o, wrong(c.where("map"), to+" is taken"+bed.Owner(to, m.InUse), "a free offset", "free: "+strings.Join(free, ", "))
 		}
 		if o.OffsetMap == nil {

@@ -11,6 +11,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
@@ -174,6 +175,9 @@ func (c *call) question(m *machine) (registration.Question, error) {
 	read(r, "skimmed", r.length, &q.Skimmed)
 	read(r, "touch-off", registration.ParseTouchOff, &q.TouchOff)
 	read(r, "register", registration.ParseRegister, &q.Register)
+	if _, extended := mirror.ExtendedOffset(q.BackOffset); extended && c.verb.name == "mirror" && q.Register == registration.NoRegister {
+		q.BackOffset = "" // no zero is stored, so that it needn't be one of those that G10 L2 writes
+	}
 	every(r, "pin", in(r, registration.ParsePin), &q.Pins)
 	every(r, "hole", r.length, &q.Hole)
 	q.Fit = c.text("fit")

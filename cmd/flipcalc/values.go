@@ -12,6 +12,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
@@ -42,7 +43,7 @@ var forms = map[string]form{
 	"X,Y,WxH[,HEIGHT]": {"a rectangle: its near-left corner and its size, and a height, lengths", reads(parseArea)},
 	"SIDE[@C]":         {"near, far, left or right, with @ and a length behind it where the place is known", reads(registration.ParseContact)},
 	"PLACE":            {"a word, or two lengths", reads(registration.ParseZero)},
-	"OFFSET":           {"G54 to G59, or G59.1 to G59.3", unitless(registration.ParseOffset)},
+	"OFFSET":           {"G54 to G59, or G59.1 to G59.3", unitless(parseOffset)},
 	"OFFSET[=X,Y,WxH]": {"an offset, with a rectangle where it has a place", reads(parseTaken)},
 	"FEED":             {"a number, lengths a minute", reads(above)},
 	"RPM":              {"a number", unitless(parseSpeed)},
@@ -183,6 +184,15 @@ func parseThrough(s string, u transform.Unit) (registration.Point, error) {
 		return registration.Point{}, err
 	}
 	return registration.ParsePoint(s, u)
+}
+
+// parseOffset reads an offset's name; that of an extended one is for mirror, and the
+// other verbs refuse it by name.
+func parseOffset(s string) (string, error) {
+	if name, ok := mirror.ExtendedOffset(s); ok {
+		return name, nil
+	}
+	return registration.ParseOffset(s)
 }
 
 // oneOf checks that a value is one of some words, of which the message names the

@@ -62,7 +62,7 @@ func groupOf(code int) group {
 		return lengthGroup
 	case 980, 990:
 		return returnGroup
-	case 540, 550, 560, 570, 580, 590, 591, 592, 593:
+	case 540, 541, 550, 560, 570, 580, 590, 591, 592, 593:
 		return offsetGroup
 	case 610, 611, 640:
 		return pathGroup
@@ -139,7 +139,6 @@ var refused = map[int][2]string{
 	501: {"a mirror in the program or its end", "take the control's own mirror out first"},
 	510: {"scaling", "write the program at its final size"},
 	511: {"a mirror in the program", "take the control's own mirror out first"},
-	541: {"an extended work offset", "use G54 to G59"},
 	650: {"a macro call", "write the macro's moves out"},
 	660: {"a macro call", "write the macro's moves out"},
 	700: {"inches on some controls, a finishing cycle on a lathe", "say --units in, or write G20"},

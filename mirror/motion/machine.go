@@ -1,6 +1,7 @@
 package motion
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -25,6 +26,7 @@ type Options struct {
 	Unit            transform.Unit // until G20 or G21
 	AbsoluteCentres bool           // until G90.1 or G91.1
 	SkipDeleted     bool           // the block delete switch is on
+	Extended        bool           // G54.1 P and G54 P may be called; else they are refused
 	Inert           []int          // M codes that move no axis, as the maker says
 	ArcTolerance    Num            // largest radius mismatch in mm; 0 means 0.05
 	Rates           *Rates         // the machine's; nil means DefaultRates
@@ -78,6 +80,7 @@ type Machine struct {
 	moved          bool
 	begunProgram   bool   // a block with words was run
 	feedHere       bool   // the block has an F word
+	offsetHere     int    // the extended offset that the block calls, 0 for none
 	said           uint32 // modal groups that the program has set, bit of group
 	assumed        []string
 	needs          []StartNeed
@@ -303,6 +306,9 @@ func (m *Machine) settle() error {
 			return err
 		}
 	}
+	if err := m.extended(); err != nil {
+		return err
+	}
 	if m.g[smoothGroup] >= 0 {
 		m.take('P', false)
 		m.take('E', false)
@@ -470,7 +476,7 @@ func (m *Machine) settings() error {
 		return err
 	}
 	if c := m.g[offsetGroup]; c >= 0 {
-		m.setOffset(int(c))
+		m.setOffset(cmp.Or(m.offsetHere, int(c)))
 	}
 	if c := m.g[pathGroup]; c >= 0 {
 		s.Path = uint16(c)

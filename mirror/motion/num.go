@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/big"
+	"math/bits"
 
 	"github.com/shopspring/decimal"
 )
@@ -197,10 +198,47 @@ func (n Num) Neg() Num {
 }
 
 // Mul gives n * m.
-func (n Num) Mul(m Num) Num { return FromRat(new(big.Rat).Mul(n.rat(), m.rat())) }
+func (n Num) Mul(m Num) Num {
+	if n.r == nil && m.r == nil {
+		if v, ok := scaled(n.v, m.v, scale); ok {
+			return Num{v: v}
+		}
+	}
+	return FromRat(new(big.Rat).Mul(n.rat(), m.rat()))
+}
 
 // Quo gives n / m; m must not be 0.
-func (n Num) Quo(m Num) Num { return FromRat(new(big.Rat).Quo(n.rat(), m.rat())) }
+func (n Num) Quo(m Num) Num {
+	if n.r == nil && m.r == nil {
+		if v, ok := scaled(n.v, scale, m.v); ok {
+			return Num{v: v}
+		}
+	}
+	return FromRat(new(big.Rat).Quo(n.rat(), m.rat()))
+}
+
+// scaled gives a * b / c; ok is false where that is no whole number or doesn't fit.
+func scaled(a, b, c int64) (v int64, ok bool) {
+	size := func(v int64) uint64 {
+		if v < 0 {
+			return -uint64(v)
+		}
+		return uint64(v)
+	}
+	hi, lo := bits.Mul64(size(a), size(b))
+	d := size(c)
+	if hi >= d {
+		return 0, false
+	}
+	q, rest := bits.Div64(hi, lo, d)
+	if rest != 0 || q > math.MaxInt64 {
+		return 0, false
+	}
+	if (a < 0) != (b < 0) != (c < 0) {
+		return -int64(q), true
+	}
+	return int64(q), true
+}
 
 // Times gives n times a whole number.
 func (n Num) Times(k int64) Num {

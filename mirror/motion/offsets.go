@@ -1,5 +1,53 @@
 package motion
 
+import "fmt"
+
+// ExtendedOffset plus its P is what State.Offset is in the work offset G54.1 P.
+const ExtendedOffset = 541_000
+
+// OffsetName writes a State's Offset as a program calls it, such as "G59.1" or
+// "G54.1 P2".
+func OffsetName(offset int) string {
+	if offset > ExtendedOffset {
+		return fmt.Sprintf("G54.1 P%d", offset-ExtendedOffset)
+	}
+	return codeName(offset)
+}
+
+// extended reads the P that stands right behind G54.1, or behind G54, which is the
+// same on the controls that have it (common practice, not in NISTIR 6556).
+func (m *Machine) extended() error {
+	m.offsetHere = 0
+	c, at := m.g[offsetGroup], m.gAt[offsetGroup]
+	if c != 541 && (c < 0 || !m.has('P')) {
+		return nil
+	}
+	mode := m.motion
+	if g := m.g[motionGroup]; g >= 0 {
+		mode = int(g)
+	}
+	used := m.g[actionGroup] == 40 || m.g[pathGroup] >= 0 || m.g[smoothGroup] >= 0 || m.g[callGroup] >= 0 ||
+		mode >= 20 && m.g[endGroup] < 0 && (m.axisWords() || m.has('I') || m.has('J') || m.has('K'))
+	switch {
+	case c != 541 && used:
+		return nil
+	case !m.o.Extended:
+		return m.fault(at, codeName(int(c))+" with P (an extended work offset)", "G54 to G59.3", "the verb mirror alone takes it")
+	case used || m.g[aheadGroup] >= 0:
+		return m.fault(at, codeName(int(c))+" beside another code that may use its P", "one of them", "put them into two blocks")
+	case c > 541 || m.word('P') != at+1:
+		return m.fault(at, codeName(int(c))+" without a P of its own", "G54.1 and P right behind it", "")
+	}
+	p := &m.block.Words[at+1]
+	n, whole := p.Value.Int()
+	if !whole || n < 1 || n > 999 {
+		return m.fault(at+1, fmt.Sprintf("P%s", p.Value), "P1 to P999", "")
+	}
+	m.offsetHere = ExtendedOffset + int(n)
+	m.take('P', false)
+	return nil
+}
+
 // preset runs G92 with axis words: the tool stays, its place gets a new name.
 func (m *Machine) preset() error {
 	if !m.axisWords() {

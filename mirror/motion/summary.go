@@ -88,12 +88,17 @@ func (e *Extent) widen(v float64, exact Num, isExact bool) {
 	e.Any = true
 }
 
-// inMM gives n in mm.
+// inMM gives n in mm. 25.4 is 127/5, and the quotient is whole wherever n has at most
+// eight decimals.
 func inMM(n Num, u transform.Unit) Num {
-	if u == transform.Inch {
-		return n.Mul(Num{v: 25_400_000_000})
+	const most = math.MaxInt64 / 127
+	switch {
+	case u != transform.Inch:
+		return n
+	case n.r == nil && n.v%5 == 0 && n.v < most && n.v > -most:
+		return Num{v: n.v / 5 * 127}
 	}
-	return n
+	return n.Mul(FromNano(25_400_000_000))
 }
 
 // add takes one move into account.

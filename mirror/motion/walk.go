@@ -66,7 +66,6 @@ type walker struct {
 	visit func(*Move) error
 	block func(*Block) // sees each block before it runs, but for those of subprograms; may be nil
 	name  string
-	limit [2]Num // Options.Farthest in mm and in inches
 }
 
 // step runs one line.

@@ -7,6 +7,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
@@ -93,7 +94,7 @@ func newPair(o Options) *pair {
 	}
 	p := &pair{o: o, offsets: map[int]int{}, chains: o.Reversed}
 	p.a.File, p.b.File = o.Name, o.OutName
-	m := motion.Options{Name: o.Name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, ArcTolerance: o.ArcTolerance, Inert: o.Inert}
+	m := motion.Options{Name: o.Name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, ArcTolerance: o.ArcTolerance, Inert: o.Inert, Extended: true}
 	n := m
 	n.Name = o.OutName
 	p.lanes = []*lane{newLane(p, motion.NewMachine(m), motion.NewMachine(n))}
@@ -347,22 +348,76 @@ func (p *pair) insertedOffset(a, b []byte) (bool, error) {
 
 // onlyOffset gives the code of a block with nothing but a work offset.
 func onlyOffset(b *motion.Block) (code int, ok bool) {
-	if len(b.Words) != 1 || b.Words[0].Letter != 'G' || b.Deleted {
+	p := offsetP(b)
+	if b.Deleted || len(b.Words) != 1 && (p != 1 || len(b.Words) != 2) || b.Words[0].Letter != 'G' {
 		return 0, false
 	}
-	for i := range b.Text {
-		if w := b.Words[0]; (i < w.Start || i >= w.End) && b.Text[i] != ' ' && b.Text[i] != '\t' {
+	i := 0
+	for _, w := range b.Words {
+		if !onlyBlanks(b.Text[i:w.Start]) {
 			return 0, false
 		}
+		i = w.End
+	}
+	if !onlyBlanks(b.Text[i:]) {
+		return 0, false
+	}
+	if p == 1 {
+		n, whole := b.Words[1].Value.Int()
+		return motion.ExtendedOffset + int(n), whole
 	}
 	code = offsetCode(b.Words[0].Value)
-	return code, code != 0
+	return code, code != 0 && code != 541
+}
+
+func onlyBlanks(text []byte) bool { return len(bytes.Trim(text, " \t")) == 0 }
+
+// offsetP gives the index of the P word right behind G54.1 or G54, -1 where none is.
+func offsetP(b *motion.Block) int {
+	for i := range len(b.Words) - 1 {
+		if b.Words[i].Letter == 'G' && b.Words[i+1].Letter == 'P' {
+			if c := offsetCode(b.Words[i].Value); c == 540 || c == 541 {
+				return i + 1
+			}
+		}
+	}
+	return -1
+}
+
+// alike gives two blocks, and their lines, without the P of the work offset where only
+// one of them has it: an offset with a P may stand for one without. What the offsets
+// are is compared when the blocks have run.
+func alike(a, b *motion.Block, at, bt []byte) (*motion.Block, *motion.Block, []byte, []byte) {
+	p, q := offsetP(a), offsetP(b)
+	if p >= 0 && q < 0 {
+		a, at = without(a, p, at)
+	} else if q >= 0 && p < 0 {
+		b, bt = without(b, q, bt)
+	}
+	return a, b, at, bt
+}
+
+// without gives a block and its line without its word i and the blanks before it.
+func without(b *motion.Block, i int, line []byte) (*motion.Block, []byte) {
+	from, to := b.Words[i-1].End, b.Words[i].End
+	if !onlyBlanks(line[from:b.Words[i].Start]) {
+		return b, line
+	}
+	c := *b
+	line = slices.Concat(line[:from], line[to:])
+	c.Text = line[:len(b.Text)-(to-from)]
+	c.Words = slices.Delete(slices.Clone(b.Words), i, i+1)
+	for k := i; k < len(c.Words); k++ {
+		w := &c.Words[k]
+		w.Start, w.Number, w.End = w.Start-(to-from), w.Number-(to-from), w.End-(to-from)
+	}
+	return &c, line
 }
 
 // offsetCode gives a work offset's code times ten, 0 for any other number.
 func offsetCode(n motion.Num) int {
 	v, ok := n.Times(10).Int()
-	if ok && (v >= 540 && v <= 590 && v%10 == 0 || v >= 591 && v <= 593) {
+	if ok && (v >= 540 && v <= 590 && v%10 == 0 || v >= 591 && v <= 593 || v == 541) {
 		return int(v)
 	}
 	return 0

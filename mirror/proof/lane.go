@@ -145,23 +145,15 @@ func (l *lane) checkOffset(line, from, to int) error {
 		return nil
 	}
 	if want := l.p.want(from); to != want {
-		return l.p.no(line, 1, "motion in "+offsetName(to), offsetName(want))
+		return l.p.no(line, 1, "motion in "+motion.OffsetName(to), motion.OffsetName(want))
 	}
 	if first, ok := l.p.offsets[to]; ok && first != from {
-		return l.p.no(line, 1, fmt.Sprintf("%s standing for both %s and %s", offsetName(to), offsetName(first), offsetName(from)),
+		return l.p.no(line, 1, fmt.Sprintf("%s standing for both %s and %s", motion.OffsetName(to), motion.OffsetName(first), motion.OffsetName(from)),
 			"one offset of the back for each of the face's")
 	}
 	l.p.offsets[to] = from
 	l.checkedFrom, l.checkedTo = from, to
 	return nil
-}
-
-// offsetName writes 591 as "G59.1".
-func offsetName(code int) string {
-	if code%10 == 0 {
-		return fmt.Sprintf("G%d", code/10)
-	}
-	return fmt.Sprintf("G%d.%d", code/10, code%10)
 }
 
 // compareState compares all that is set after the block.

@@ -105,8 +105,8 @@ func flipSign(number string) string {
 // trace writes all that a program does, for telling whether a mutant moves alike.
 func trace(text string, o Options) string {
 	var b strings.Builder
-	_, err := motion.Walk(strings.NewReader(text), motion.Options{Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres}, func(m *motion.Move) error {
-		fmt.Fprintf(&b, "%s %s\n", describeMove(m), settings(&m.State))
+	_, err := motion.Walk(strings.NewReader(text), motion.Options{Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Extended: true}, func(m *motion.Move) error {
+		fmt.Fprintf(&b, "%s %s %s\n", describeMove(m), motion.OffsetName(m.State.Offset), settings(&m.State))
 		return nil
 	})
 	fmt.Fprint(&b, err)

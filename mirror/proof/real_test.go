@@ -1,5 +1,7 @@
 package proof
 
+import "flipcalc/mirror/motion"
+
 // What real programs hold, with its mirror by x' = 100 - x (common practice where no
 // section is named): TestRight and TestMutants take them with the others.
 func init() {
@@ -36,4 +38,14 @@ func init() {
 	} {
 		right = append(right, pairTest{c[0], o, c[1] + "\nM30\n", c[2] + "\nM30\n"})
 	}
+	o.BackOffset = motion.ExtendedOffset + 2
+	for _, c := range [][3]string{
+		{"an extended offset for another", "G54.1 P1 G0 X5\nG54 P1\nX6", "G54.1 P2 G0 X95\nG54 P2\nX94"},
+		{"an extended offset for a plain one", "G54 (a) G0 X5", "G54.1 P2 (a) G0 X95"},
+		{"an extended offset inserted", "G0 X5", "G54.1 P2\nG0 X95"},
+	} {
+		right = append(right, pairTest{c[0], o, c[1] + "\nM30\n", c[2] + "\nM30\n"})
+	}
+	o.BackOffset = 550
+	right = append(right, pairTest{"a plain offset for an extended one", o, "G90 G54.1 P1 (a) G0 X5\nM30\n", "G90 G55 (a) G0 X95\nM30\n"})
 }

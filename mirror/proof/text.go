@@ -10,13 +10,14 @@ import (
 
 // compareText compares the two lines outside the numbers of their words: letters,
 // blanks, comments, block numbers, line ends.
-func (p *pair) compareText(a, b []byte) error {
-	if p.a.Tape != p.b.Tape || p.a.Deleted != p.b.Deleted || len(p.a.Words) != len(p.b.Words) {
+func (p *pair) compareText(line, written []byte) error {
+	x, y, a, b := alike(&p.a, &p.b, line, written)
+	if x.Tape != y.Tape || x.Deleted != y.Deleted || len(x.Words) != len(y.Words) {
 		return p.no(p.out.line, 1, "the block "+quote(b), fmt.Sprintf("the words of line %d of the input: %s", p.in.line, quote(a)))
 	}
 	i, j := 0, 0
-	for k := range p.a.Words {
-		v, w := &p.a.Words[k], &p.b.Words[k]
+	for k := range x.Words {
+		v, w := &x.Words[k], &y.Words[k]
 		if !bytes.Equal(a[i:v.Number], b[j:w.Number]) {
 			return p.textDiffers(a[i:v.Number], b[j:w.Number], j)
 		}
@@ -46,13 +47,15 @@ func (l *lane) compareWords(a, b *motion.Block) error {
 	if a.Deleted && coordinates == 0 && len(l.p.lanes) == 2 && l == l.p.lanes[1] {
 		return nil // skipped
 	}
+	a, b, _, _ = alike(a, b, a.Text, b.Text)
+	p := offsetP(a)
 	for k := range a.Words {
 		v, w := &a.Words[k], &b.Words[k]
 		if bytes.Equal(a.Text[v.Number:v.End], b.Text[w.Number:w.End]) {
 			continue
 		}
 		switch {
-		case v.Letter == 'G' && swaps(v.Value, w.Value):
+		case k == p && p == offsetP(b), v.Letter == 'G' && swaps(v.Value, w.Value):
 		case v.Letter != 'G' && v.Letter != 'M' && coordinates&(1<<(v.Letter-'A')) != 0:
 			if err := l.comparePoint(a, b, v, w); err != nil {
 				return err
