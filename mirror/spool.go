@@ -24,6 +24,10 @@ func (s *spool) copyTo(out io.Writer) error {
 	if _, err := s.file.Seek(0, io.SeekStart); err != nil {
 		return err
 	}
+	if f, ok := out.(*os.File); ok { // the system copies by itself where it can
+		_, err := f.ReadFrom(s.file)
+		return err
+	}
 	_, err := io.CopyBuffer(struct{ io.Writer }{out}, struct{ io.Reader }{s.file}, make([]byte, spoolMemory))
 	return err
 }

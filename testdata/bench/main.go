@@ -163,6 +163,14 @@ func (c *contender) run(program string, counts bool) error {
 	if err := cmd.Start(); err != nil {
 		return err
 	}
+	if counts {
+		peak, ended := make(chan int64), make(chan struct{})
+		go watch(cmd.Process.Pid, peak, ended)
+		defer func() {
+			close(ended)
+			c.rss = max(c.rss, <-peak)
+		}()
+	}
 	if drained != nil {
 		if err := <-drained; err != nil {
 			return err
@@ -173,11 +181,31 @@ func (c *contender) run(program string, counts bool) error {
 	}
 	if counts {
 		c.walls = append(c.walls, time.Since(start))
-		if u, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage); ok {
-			c.rss = max(c.rss, u.Maxrss)
-		}
 	}
 	return nil
+}
+
+// watch gives a process' own peak of resident memory in KiB, as Linux holds it
+// (VmHWM, proc(5)), read until it ended; 0 elsewhere. What wait(2) tells won't do:
+// there a process started by a larger one has the other's peak.
+func watch(pid int, peak chan<- int64, ended <-chan struct{}) {
+	var kib int64
+	tick := time.NewTicker(5 * time.Millisecond)
+	defer tick.Stop()
+	for {
+		text, _ := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
+		if _, rest, ok := strings.Cut(string(text), "VmHWM:"); ok {
+			var now int64
+			fmt.Sscan(rest, &now)
+			kib = max(kib, now)
+		}
+		select {
+		case <-ended:
+			peak <- kib
+			return
+		case <-tick.C:
+		}
+	}
 }
 
 // widen asks Linux for a pipe of 1 MiB instead of 64 KiB, so that the two ends don't
