@@ -79,6 +79,9 @@ func runPair(c *call) error {
 	back.Then = sources[2:]
 	p, err := c.produce(m, j.answer, j.layout, sources[0], back)
 	if err != nil {
+		for i, path := range c.operands {
+			err = c.ofSource(path, sources[i].Name, err)
+		}
 		return err
 	}
 	var changes []change
@@ -91,6 +94,9 @@ func runPair(c *call) error {
 		c.cautions()
 	}
 	p.setup.Notes = append(c.setup(j.answer, m).Notes, report.AsRun(asRun)...)
+	for _, path := range c.operands {
+		p.setup.Notes = append(p.setup.Notes, c.macroNotes(path, path, nil)...)
+	}
 	switch {
 	case c.on("json"):
 		return report.PairJSON(c.out, p.setup)

@@ -20,6 +20,7 @@ type lineOf struct {
 	b                     *motion.Block
 	e                     *motion.Effect
 	before, moving, after []byte
+	axes, circle          []byte   // parts of moving
 	more                  [][]byte // further holes of the same block
 	back                  bool     // a block with G91, after which G90 is written
 }
@@ -34,7 +35,7 @@ func code(w *motion.Word) int64 {
 // what shifts or turns coordinates.
 func dissolved(code int64) bool {
 	switch code {
-	case 0, 10, 20, 30, 50, 51, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890,
+	case 0, 10, 20, 30, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890,
 		900, 910, 520, 920, 921, 922, 923, 680, 690:
 		return true
 	}
@@ -53,8 +54,10 @@ func (l *lineOf) words() error {
 			switch {
 			case dissolved(c):
 				continue
+			case (c == 901 || c == 911) && l.centre == (c == 901):
+				continue // as it is already
 			case c == 901 || c == 911:
-				l.centre = c == 901
+				l.writer.centre = c == 901
 			case c == 120 || c == 130:
 				return refuse(l.b, 'G', fmt.Sprintf("G%d (a circular pocket)", c/10), "", "write it as arcs")
 			}
@@ -143,7 +146,7 @@ func (l *lineOf) move(mv *motion.Move) error {
 		}
 	}
 	var circle []byte
-	name := map[motion.Kind]string{motion.Rapid: "G0 ", motion.Feed: "G1 ", motion.CW: "G2 ", motion.CCW: "G3 "}[mv.Kind]
+	name := [...]string{motion.Rapid: "G0 ", motion.Feed: "G1 ", motion.CW: "G2 ", motion.CCW: "G3 "}[mv.Kind]
 	if mv.Either { // no motion word was written either
 		name = ""
 	}
@@ -169,7 +172,7 @@ func (l *lineOf) move(mv *motion.Move) error {
 	if counts { // from a place that isn't known: by G91, of rounded places, so that nothing adds up
 		l.before, l.back = append([]byte("G91 "), l.before...), true
 	}
-	var words []byte
+	words := l.axes[:0]
 	for i := range 3 {
 		if !(l.named(i) || l.at[i] != to[i] || circle != nil && i != normal) || !counts && !mv.ToOK[i] {
 			continue
@@ -182,6 +185,7 @@ func (l *lineOf) move(mv *motion.Move) error {
 		l.at[i], l.known[i] = to[i], mv.ToOK[i]
 	}
 	l.report.Moves++
+	l.axes = words
 	l.moving = append(append(append(l.moving, name...), words...), circle...)
 	return nil
 }
@@ -198,7 +202,7 @@ func (l *lineOf) arc(mv *motion.Move, to [3]int64) ([]byte, error) {
 	fine := max(q/10, 1)
 	written := *mv
 	written.ByRadius, written.CentreOK = false, [2]bool{mv.FromOK[first], mv.FromOK[second]}
-	var words []byte
+	words := l.circle[:0]
 	short := true
 	for k, i := range [2]int{first, second} {
 		c := mv.Centre[k]
@@ -222,6 +226,7 @@ func (l *lineOf) arc(mv *motion.Move, to [3]int64) ([]byte, error) {
 	}
 	if !short {
 		if _, _, turn, ok := written.Arc(); ok && math.Abs(turn-sweep) < math.Pi {
+			l.circle = words
 			return words, nil
 		}
 	}

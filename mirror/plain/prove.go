@@ -152,6 +152,9 @@ func switches(out []motion.Word, words []motion.Word) []motion.Word {
 func (p *prover) sameWords(b *motion.Block) error {
 	a, c := p.words[0], p.words[1]
 	for _, words := range p.words {
+		if len(words) < 2 {
+			continue
+		}
 		slices.SortFunc(words, func(v, w motion.Word) int {
 			return cmp.Or(cmp.Compare(v.Letter, w.Letter), v.Value.Cmp(w.Value))
 		})

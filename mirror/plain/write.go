@@ -79,6 +79,9 @@ type writer struct {
 	known [3]bool
 	unit  transform.Unit
 
+	now    lineOf // reused
+	joined []byte // reused
+
 	cycle int // code of the cycle that runs; -1 for none
 	dwell string
 }
@@ -262,7 +265,8 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 			return err
 		}
 	}
-	l := &lineOf{writer: t, m: m, b: b, e: e}
+	l := &t.now
+	*l = lineOf{writer: t, m: m, b: b, e: e, before: l.before[:0], moving: l.moving[:0], after: l.after[:0], axes: l.axes[:0], circle: l.circle[:0]}
 	if err := l.words(); err != nil {
 		return err
 	}
@@ -273,11 +277,15 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 		return nil
 	}
 	t.from(b)
-	line := append(append(append([]byte{}, l.before...), l.moving...), l.after...)
+	t.joined = t.joined[:0]
 	if b.Deleted {
-		line = append([]byte("/"), line...)
+		t.joined = append(t.joined, '/')
+		if i := bytes.IndexByte(b.Text, '/') + 1; i < len(b.Text) && b.Text[i]-'0' <= 9 { // one of several switches
+			t.joined = append(t.joined, b.Text[i], ' ')
+		}
 	}
-	line = bytes.TrimSpace(line)
+	line := bytes.TrimSpace(append(append(append(t.joined, l.before...), l.moving...), l.after...))
+	t.joined = line[:0]
 	if comment != "" {
 		line = append(append(line, ' '), comment...)
 	}
