@@ -118,6 +118,7 @@ type Answer struct {
 	PlugAt   *Point // plug: its centre at the back station
 	ClockAt  *Point // plug with a index pin: the pin's place at the back station
 	Turn     *Turn  // plug: how far the blank can still shift and turn on it
+	Lie      *Lie   // touched: how the blank lies, and by how much the back program must be turned
 
 	Facts []Fact
 }

@@ -81,6 +81,16 @@ const (
 	// "back".
 	FactFenceNominal = "clock-fence-nominal"
 
+	// Of a touched blank.
+	FactTurnKnown       = "turn-known"       // a note: turn in degrees counter-clockwise, its limit to both sides
+	FactLiesTurned      = "lies-turned"      // a warning: turn in degrees counter-clockwise, its limit, how far from square or from end for end
+	FactEndForEnd       = "end-for-end"      // a warning: the blank lies turned by about 180 degrees
+	FactTouchDisagrees  = "touch-disagrees"  // a warning: number of the touch, what was touched, how far it is left off
+	FactTouchesDisagree = "touches-disagree" // a warning: no single touch is to blame
+	FactSizeImplied     = "size-implied"     // W or H, what opposite edges imply, what was taken; a warning where slack doesn't explain it
+	FactEdgesAlone      = "edges-alone"      // a warning: edges stand for the face only where it was set by them
+	FactTouchBlind      = "touch-blind"      // a caution: what the touches don't show: "side" (which is up), "end" (turned end for end)
+
 	// FactTouchOffEdge, a caution: the zeros come from the locators, so they must
 	// not be touched off on the blank's own edge: what gives them ("fence",
 	// "dowels" or "plug").

@@ -108,17 +108,17 @@ func ParseZZero(s string) (ZZero, error) {
 }
 
 // String gives the flag's value, or "none".
-func (r Register) String() string { return [...]string{"none", "dowels", "plug", "fence"}[r%4] }
+func (r Register) String() string { return [...]string{"none", "dowels", "plug", "fence", "touched"}[r%5] }
 
-// ParseRegister reads dowels, plug or fence.
+// ParseRegister reads dowels, plug, fence or touched.
 func ParseRegister(s string) (Register, error) {
 	w := word(s)
-	for _, r := range []Register{Dowels, Plug, FenceStop} {
+	for _, r := range []Register{Dowels, Plug, FenceStop, Touched} {
 		if w == r.String() {
 			return r, nil
 		}
 	}
-	return NoRegister, unknown(s, "dowels, plug or fence")
+	return NoRegister, unknown(s, "dowels, plug, fence or touched")
 }
 
 // String gives each or once.

@@ -58,6 +58,7 @@ const (
 	Dowels
 	Plug
 	FenceStop
+	Touched // no locator: features of the turned blank were touched where it lies
 )
 
 // TouchOff says when Z zero is set: on each blank, or once for the run.
@@ -185,6 +186,13 @@ type Question struct {
 	BackFence, BackStop Contact // Side NoSide takes the face's
 	// Contacts are where fence and stop touch the blank; nil is not said.
 	Contacts *Contacts
+
+	// Touched blank. Slack nil takes every touch as exact; TurnLimit, in degrees, is how
+	// far the turn may be unknown, nil for any.
+	Touched   []Spot
+	Finder    *decimal.Decimal
+	Slack     *Slack
+	TurnLimit *decimal.Decimal
 }
 
 // HoleOf gives the diameter of the hole of a pin, by its place in Pins; nil where none

@@ -59,8 +59,10 @@ func Solve(q Question) (*Answer, error) {
 		err = q.plug(a, nominal, used)
 	case FenceStop:
 		err = q.fenceStop(a, nominal, used)
+	case Touched:
+		err = q.touched(a, used)
 	default:
-		err = &Error{About: "--register", Found: fmt.Sprint(uint8(q.Register)), Expected: "dowels, plug or fence"}
+		err = &Error{About: "--register", Found: fmt.Sprint(uint8(q.Register)), Expected: "dowels, plug, fence or touched"}
 	}
 	if err != nil {
 		return nil, err
@@ -120,7 +122,7 @@ func (q *Question) sizes() (nominal, used Blank, full decimal.Decimal, err error
 
 // second sets the second zero from the back corner.
 func (q *Question) second(a *Answer) {
-	z := a.BackCorner.add(a.BackZero)
+	z := a.laid(a.BackZero)
 	a.Second = &SecondZero{Offset: q.BackOffset, X: z.X, Y: z.Y, Machine: a.Machine}
 	switch {
 	case !a.Machine:
@@ -134,6 +136,15 @@ func (q *Question) second(a *Answer) {
 	default:
 		a.add(FactZUnknown, LevelNote, a.Rise.String())
 	}
+}
+
+// laid gives the place of a point of the turned blank, from its near-left corner as it
+// lies, in the frame of BackCorner.
+func (a *Answer) laid(p Point) Point {
+	if a.Lie != nil {
+		return a.Lie.At(p)
+	}
+	return a.BackCorner.add(p)
 }
 
 // nominalZero sets the second zero for a back program that was mirrored with the
@@ -150,8 +161,8 @@ func (q *Question) nominalZero(a *Answer, nominal Blank) error {
 	}
 	m := q.mapping(nominal, za, zb)
 	n := *a.Second
-	n.X = n.X.Add(a.Transform.X.Offset).Sub(m.X.Offset)
-	n.Y = n.Y.Add(a.Transform.Y.Offset).Sub(m.Y.Offset)
+	at := a.laid(a.BackZero.add(Point{a.Transform.X.Offset.Sub(m.X.Offset), a.Transform.Y.Offset.Sub(m.Y.Offset)}))
+	n.X, n.Y = at.X, at.Y
 	dz := a.Transform.Z.Offset.Sub(m.Z.Offset)
 	if n.Z != nil {
 		z := n.Z.Add(dz)
@@ -190,8 +201,10 @@ func (q *Question) remark(a *Answer) {
 	if unused := q.unused(); len(unused) > 0 {
 		a.add(FactUnused, LevelNote, append([]string{q.Register.String()}, unused...)...)
 	}
-	if q.Register != NoRegister {
+	if q.Register != NoRegister && q.Register != Touched {
 		a.add(FactTouchOffEdge, LevelCaution, q.Register.String())
+	}
+	if q.Register != NoRegister {
 		if q.Lengths == LengthsTool {
 			a.add(FactTool, LevelNote, q.Tool, q.TouchOff.String())
 		}
@@ -243,6 +256,8 @@ func (q *Question) unused() []string {
 	note("--stop", q.Stop.Side != NoSide, FenceStop)
 	note("--contacts", q.Contacts != nil && !clocks, FenceStop)
 	note("--back-stop", q.BackStop.Side != NoSide, FenceStop)
+	note("--touched", len(q.Touched) > 0, Touched)
+	note("--finder", q.Finder != nil, Touched)
 	return names
 }
 

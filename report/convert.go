@@ -90,6 +90,12 @@ func termWords(name string, q registration.Question) string {
 		return "thickness of the blank"
 	case budget.TouchOff:
 		return "Z zero off its surface"
+	case budget.Touch:
+		return "touch of the turned blank"
+	case budget.Feature:
+		return "touched edge or old hole off its place"
+	case budget.Turn:
+		return "turn within its limit, not taken out"
 	case budget.Wood:
 		return "movement of the wood"
 	}

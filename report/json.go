@@ -99,11 +99,13 @@ type mapJSON struct {
 	X axisJSON `json:"x"`
 	Y axisJSON `json:"y"`
 	Z axisJSON `json:"z"`
+	// Turn, in degrees counter-clockwise about the back zero, follows; a touched blank's.
+	Turn *Length `json:"turn,omitempty"`
 }
 
 func mapOf(m transform.Map) mapJSON {
 	axis := func(a transform.Axis) axisJSON { return axisJSON{a.Sign, Length{a.Offset}} }
-	return mapJSON{axis(m.X), axis(m.Y), axis(m.Z)}
+	return mapJSON{X: axis(m.X), Y: axis(m.Y), Z: axis(m.Z)}
 }
 
 type blankJSON struct {
@@ -233,6 +235,7 @@ type originJSON struct {
 	FlipLine    *Length         `json:"flip_line,omitempty"`
 	PlugAt      *cornerJSON     `json:"plug_at,omitempty"`
 	ClockAt     *cornerJSON     `json:"clock_at,omitempty"`
+	Lie         *lieJSON        `json:"lie,omitempty"`
 	Touches     []touchJSON     `json:"touches"`
 	LayUps      []layUpJSON     `json:"lay_ups"`
 	Foolproof   *bool           `json:"foolproof,omitempty"`
@@ -256,6 +259,10 @@ func originOf(a *registration.Answer) originJSON {
 		Transform: mapOf(a.Transform), Formula: a.Transform.String(), SwapsArcs: swappedPlanes(a.Transform),
 		Second: secondZeroOf(a.Second), NominalZero: secondZeroOf(a.NominalZero), Rise: Length{a.Rise}, FaceCorner: cornerOf(a.FaceCorner, a.FaceMachine),
 		Touches: []touchJSON{}, LayUps: []layUpJSON{}, FacePins: pinsOf(a.FacePins), BackPins: pinsOf(a.BackPins), FlipLine: lengthOf(a.FlipLine), Facts: []noteJSON{},
+	}
+	if a.Lie != nil {
+		j.Transform.Turn = lengthOf(&a.Lie.Turn)
+		j.Lie = lieOf(a.Lie)
 	}
 	if q.Measured != nil {
 		j.Nominal = blankOf(q.Stock)
@@ -302,6 +309,34 @@ func originOf(a *registration.Answer) originJSON {
 	}
 	for _, f := range a.Facts {
 		j.Facts = append(j.Facts, noteJSON{Code: f.Code, Level: f.Level, Text: FactWords(f, q.Unit), Values: f.Values})
+	}
+	return j
+}
+
+// lieJSON is how a touched blank lies: turns in degrees, counter-clockwise.
+type lieJSON struct {
+	Turn      Length         `json:"turn_found"`
+	Error     Length         `json:"turn_limit"`
+	Touches   []leftoverJSON `json:"touches"`
+	Disagrees int            `json:"disagrees,omitempty"`
+	Doubtful  bool           `json:"doubtful"`
+	W         *Length        `json:"w,omitempty"`
+	H         *Length        `json:"h,omitempty"`
+	BlindSide bool           `json:"side_not_shown"`
+	BlindEnd  bool           `json:"end_not_shown"`
+}
+
+type leftoverJSON struct {
+	Touch string `json:"touch"`
+	Left  Length `json:"left"`
+	Limit Length `json:"limit"`
+}
+
+func lieOf(l *registration.Lie) *lieJSON {
+	j := &lieJSON{Turn: Length{l.Askew}, Error: Length{l.Error}, Disagrees: l.Disagrees, Doubtful: l.Doubtful,
+		W: lengthOf(l.W), H: lengthOf(l.H), BlindSide: l.BlindSide, BlindEnd: l.BlindEnd}
+	for _, t := range l.Touches {
+		j.Touches = append(j.Touches, leftoverJSON{t.Spot.String(), Length{t.By}, Length{t.Limit}})
 	}
 	return j
 }

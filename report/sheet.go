@@ -115,6 +115,13 @@ func (s *Setup) answerSection() Section {
 		}
 		sec.Blocks = append(sec.Blocks, Para{level, TouchWords(t)})
 	}
+	if a.Lie != nil {
+		t := Table{Caption: "Touches, " + unit, Head: []string{"Touch", "Of", "At", "Left over", "Explained"}, Right: []int{0, 3, 4}}
+		for i, l := range a.Lie.Touches {
+			t.Rows = append(t.Rows, []string{itoa(i + 1), l.Spot.Name(), xy(l.Spot.At), l.By.String(), l.Limit.String()})
+		}
+		sec.Blocks = append(sec.Blocks, t)
+	}
 	if len(a.LayUps) > 0 {
 		t := Table{Caption: "Ways to lay the blank on its pins", Head: []string{"Lay-up", "On the pins"}}
 		for _, l := range a.LayUps {

@@ -69,6 +69,9 @@ func registerWords(q registration.Question) string {
 		}
 		return s + "; for the back fence " + bf.String() + ", stop " + bs.String()
 	}
+	if q.Register == registration.Touched {
+		return plural(len(q.Touched), "touch", "touches") + " of the turned blank, where it lies"
+	}
 	return "none given: the transform only"
 }
 

@@ -62,7 +62,7 @@ var blankFlags = []flagDef{
 	{name: "measured", arg: "WxHxT", usage: "size of the piece in hand, used instead of --stock", verbs: onMirror},
 	{name: "units", short: "u", arg: "mm|in", usage: "unit of all plain lengths", def: "mm", values: "mm in", verbs: all},
 	{name: "flip", short: "f", arg: "x|y", usage: "y: turned like a page, left edge goes right; x: near edge goes far", values: "x y", verbs: onMirror},
-	{name: "register", short: "r", arg: "KIND", usage: "how the blank is found again: dowels, plug or fence", values: "dowels plug fence", verbs: onMirror},
+	{name: "register", short: "r", arg: "KIND", usage: "how the blank is found again: dowels, plug, fence or touched", values: "dowels plug fence touched", verbs: onMirror},
 	{name: "zero", short: "z", arg: "PLACE", usage: "face zero on the blank: near-left, near-right, far-left, far-right, center, or X,Y", def: "near-left", values: "near-left near-right far-left far-right center", verbs: onMirror},
 	{name: "back-zero", arg: "PLACE", usage: "back zero on the turned blank; the face's by default", values: "near-left near-right far-left far-right center", verbs: onMirror},
 	{name: "z-zero", arg: "top|bed", usage: "level of the face's Z0", def: "top", values: "top bed", verbs: onMirror},
@@ -92,6 +92,9 @@ var locatorFlags = []flagDef{
 	{name: "back-fence", arg: "SIDE[@C]", usage: "the back station's fence; the face's by default", values: "near far left right", verbs: onMirror},
 	{name: "back-stop", arg: "SIDE[@C]", usage: "the back station's stop; the face's by default", values: "near far left right", verbs: onMirror},
 	{name: "contacts", arg: "A,B,S", usage: "where the fence's two contacts touch, from the blank's left or near end, and the stop's, from the fence; near the ends and in the middle by default", verbs: onMirror},
+	{name: "touched", arg: "WHAT@X,Y", usage: "a touch of the turned blank, and where the spindle stood, in machine coordinates: a hole's centre as U,V (seen from the face, from the blank's near-left corner) or face=X,Y (as the face program made it), or an edge as it now lies", many: true, values: "near@ far@ left@ right@ face=", verbs: onMirror},
+	{name: "finder", arg: "DIA", usage: "diameter of the finder that edges were touched with", verbs: onMirror},
+	{name: "turn-limit", arg: "DEGREES", usage: "how well a touched blank's turn must be known", def: "0.2", verbs: onMirror},
 }
 
 var bedFlags = []flagDef{

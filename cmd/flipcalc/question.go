@@ -197,11 +197,13 @@ func (c *call) question(m *machine) (registration.Question, error) {
 	read(r, "stop", contact, &q.Stop)
 	read(r, "back-fence", contact, &q.BackFence)
 	read(r, "back-stop", contact, &q.BackStop)
+	every(r, "touched", in(r, registration.ParseSpot), &q.Touched)
+	optional(r, "finder", r.length, &q.Finder)
 	optional(r, "contacts", in(r, registration.ParseContacts), &q.Contacts)
 	if r.err == nil && !c.given("register") && c.verb.name != "pins" {
-		for _, name := range []string{"pin", "bore", "plug", "plug-at", "fence", "stop", "back-fence", "back-stop"} {
+		for _, name := range []string{"pin", "bore", "plug", "plug-at", "fence", "stop", "back-fence", "back-stop", "touched"} {
 			if c.given(name) {
-				return q, wrong(c.where(name), "a locator, and no register", "register as well", "dowels, plug or fence: say which of them finds the blank again")
+				return q, wrong(c.where(name), "a locator, and no register", "register as well", "dowels, plug, fence or touched: say which of them finds the blank again")
 			}
 		}
 	}

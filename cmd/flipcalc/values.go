@@ -42,6 +42,8 @@ var forms = map[string]form{
 	"X,Y,DIA":          {"three lengths", reads(registration.ParseBore)},
 	"X,Y,WxH[,HEIGHT]": {"a rectangle: its near-left corner and its size, and a height, lengths", reads(parseArea)},
 	"SIDE[@C]":         {"near, far, left or right, with @ and a length behind it where the place is known", reads(registration.ParseContact)},
+	"WHAT@X,Y":         {"two lengths, face= and two lengths, or near, far, left or right; then @ and two lengths", reads(registration.ParseSpot)},
+	"DEGREES":          {"a number, degrees", reads(above)},
 	"PLACE":            {"a word, or two lengths", reads(registration.ParseZero)},
 	"OFFSET":           {"G54 to G59, or G59.1 to G59.3", unitless(parseOffset)},
 	"OFFSET[=X,Y,WxH]": {"an offset, with a rectangle where it has a place", reads(parseTaken)},

@@ -33,6 +33,8 @@ type work struct {
 	// the edges there hold the blank, wherever the contacts are.
 	corner [2]vec
 
+	lie *registration.Lie // of a touched blank
+
 	wood  *Species
 	moved decimal.Decimal // greatest change of moisture, percent
 	grain string
@@ -67,9 +69,11 @@ func newWork(q registration.Question, o Options) (*work, error) {
 		err = w.plug()
 	case registration.FenceStop:
 		err = w.fence()
+	case registration.Touched:
+		err = w.touched()
 	default:
 		err = &registration.Error{About: "--register", Found: "nothing that locates the blank",
-			Expected: "dowels, plug or fence, since the budget depends on it"}
+			Expected: "dowels, plug, fence or touched, since the budget depends on it"}
 	}
 	if err != nil {
 		return nil, err
@@ -360,8 +364,12 @@ func (w *work) terms(p vec) []Term {
 			}
 		}
 	}
-	w.locators(p, add)
-	w.squareness(p, add)
+	if w.lie != nil {
+		w.touches(p, add)
+	} else {
+		w.locators(p, add)
+		w.squareness(p, add)
+	}
 	if w.q.Register == registration.FenceStop {
 		w.contacts(p, add)
 	}
@@ -620,5 +628,15 @@ func (w *work) movement(p vec, add adder) {
 		c = w.wood.Radial
 	}
 	v := Value{Amount: w.moved} // percent of moisture
-	add(Wood, "both", w.grain, v, Handbook, onAxis(x, width*c.InexactFloat64()*v.number()))
+	share := c.InexactFloat64() * v.number()
+	if w.lie != nil {
+		add(Wood, "both", w.grain, v, Handbook, w.unfixed(p, func(at vec) vec {
+			if x {
+				return vec{share * at.x, 0}
+			}
+			return vec{0, share * at.y}
+		}))
+		return
+	}
+	add(Wood, "both", w.grain, v, Handbook, onAxis(x, width*share))
 }

@@ -38,6 +38,11 @@ const (
 	Clocking      = "clocking"
 	Thickness     = "thickness"
 	TouchOff      = "touch-off"
+	Touch         = registration.CauseTouch
+	Feature       = registration.CauseFeature
+	// Turn is a term of the budget but no tolerance: what a touched blank lies turned by
+	// within what the touches can tell, and the program is not.
+	Turn = registration.CauseTurn
 	// Wood is a term of the budget but no tolerance: --wood and --moisture give it.
 	Wood = "wood"
 )
@@ -70,6 +75,8 @@ var tolerances = []Tolerance{
 	{Clocking, Length, "play of the pin, flat or fence that clocks a plug's blank", "0.1", "0.004", [2]string{}, ""},
 	{Thickness, Length, "thickness of the blank", "0.2", "0.008", [2]string{"0.05", "0.002"}, "measured"},
 	{TouchOff, Length, "a Z zero against the surface it was touched off on", "0.02", "0.001", [2]string{}, ""},
+	{Touch, Length, "a touch of the turned blank: where the spindle stood, along X and along Y", "0.02", "0.001", [2]string{}, ""},
+	{Feature, Length, "a touched edge off its line, or a hole made beforehand off its place", "0.05", "0.002", [2]string{}, ""},
 }
 
 // All lists the tolerances in the order of the budget.
