@@ -201,7 +201,7 @@ func TestWordsReadBack(t *testing.T) {
 		{plain(ParseZZero), "bed", "bed", ""},
 		{plain(ParseZZero), "near", "", `"near", expected top or bed`},
 		{plain(ParseRegister), "fence", "fence", ""},
-		{plain(ParseRegister), "none", "", `"none", expected dowels, plug or fence`},
+		{plain(ParseRegister), "none", "", `"none", expected dowels, plug, fence or touched`},
 		{plain(ParseTouchOff), "once", "once", ""},
 		{plain(ParseTouchOff), "twice", "", `"twice", expected each or once`},
 		{plain(ParseUnit), "in", "in", ""},

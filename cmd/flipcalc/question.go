@@ -181,9 +181,11 @@ func (c *call) question(m *machine) (registration.Question, error) {
 	every(r, "pin", in(r, registration.ParsePin), &q.Pins)
 	every(r, "hole", r.length, &q.Hole)
 	q.Fit = c.text("fit")
-	if t, err := c.tolerances(r); err != nil {
+	t, err := c.tolerances(r)
+	if err != nil {
 		return q, err
-	} else if v, ok := t[budget.Clearance]; ok {
+	}
+	if v, ok := t[budget.Clearance]; ok {
 		q.Clearance = &v.Amount
 	}
 	optional(r, "back-pin", point, &q.BackPin)
@@ -199,6 +201,14 @@ func (c *call) question(m *machine) (registration.Question, error) {
 	read(r, "back-stop", contact, &q.BackStop)
 	every(r, "touched", in(r, registration.ParseSpot), &q.Touched)
 	optional(r, "finder", r.length, &q.Finder)
+	if q.Register == registration.Touched && r.err == nil {
+		q.Slack = t.Slack(q)
+		limit, err := above(c.text("turn-limit"), transform.MM)
+		if err != nil {
+			return q, c.at("turn-limit", err)
+		}
+		q.TurnLimit = &limit
+	}
 	optional(r, "contacts", in(r, registration.ParseContacts), &q.Contacts)
 	if r.err == nil && !c.given("register") && c.verb.name != "pins" {
 		for _, name := range []string{"pin", "bore", "plug", "plug-at", "fence", "stop", "back-fence", "back-stop", "touched"} {
@@ -226,6 +236,9 @@ func (c *call) solve(m *machine) (*registration.Answer, error) {
 		return nil, err
 	}
 	a, err := registration.Solve(q)
+	if err == nil {
+		err = c.straight(a)
+	}
 	if err != nil || q.At == nil || q.At.Z != nil {
 		return a, err
 	}
@@ -240,6 +253,22 @@ func (c *call) solve(m *machine) (*registration.Answer, error) {
 	at := *q.At
 	at.Z, q.At = z, &at
 	return registration.Solve(q)
+}
+
+// straight refuses a touched blank where this verb can't follow how it lies: one that has
+// stations asks for locators, and the programs of a blank that lies turned aren't turned
+// here.
+func (c *call) straight(a *registration.Answer) error {
+	switch {
+	case a.Lie == nil || c.verb.name == "origin":
+		return nil
+	case c.placing() || c.verb.name == "pins":
+		return wrong(c.where("register"), "touched, a blank that lies anywhere", "dowels, plug or fence", "stations and pairs need locators; flipcalc origin finds one touched blank")
+	case a.Lie.Turn.IsZero():
+		return nil
+	}
+	return wrong(c.where("touched"), "the blank lies turned by "+a.Lie.Turn.String()+" degrees, and flipcalc "+c.verb.name+" doesn't turn the back program", "a blank that lies straight",
+		"shim it straight and touch it again; flipcalc origin says how it lies")
 }
 
 // lengths says what a stored Z is measured with, from the programs of the job and the

@@ -397,7 +397,7 @@ func TestRefusals(t *testing.T) {
 		{"no size", "--stock: no size of the blank, expected WxHxT", func(q *registration.Question, _ *Options) { q.Stock = nil }},
 		{"zero size", "--stock: a blank of 0 by 80, expected sizes over 0", func(q *registration.Question, _ *Options) { q.Stock.W = dec("0") }},
 		{"no flip", "--flip: no flip, expected x or y", func(q *registration.Question, _ *Options) { q.Flip = 0 }},
-		{"no register", "--register: nothing that locates the blank, expected dowels, plug or fence, since the budget depends on it",
+		{"no register", "--register: nothing that locates the blank, expected dowels, plug, fence or touched, since the budget depends on it",
 			func(q *registration.Question, _ *Options) { q.Register = registration.NoRegister }},
 		{"one pin", "--pin: 1 pins, expected at least two, since one pin doesn't keep the blank from turning",
 			func(q *registration.Question, _ *Options) { q.Pins = q.Pins[:1] }},

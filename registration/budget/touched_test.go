@@ -1,0 +1,121 @@
+package budget
+
+import (
+	"math"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+func touched(t *testing.T, list ...string) registration.Question {
+	t.Helper()
+	finder := decimal.NewFromInt(10)
+	q := registration.Question{Stock: &registration.Blank{W: decimal.NewFromInt(120), H: decimal.NewFromInt(80), T: decimal.NewFromInt(12)},
+		Flip: registration.FlipY, Register: registration.Touched, Finder: &finder}
+	for _, s := range list {
+		spot, err := registration.ParseSpot(s, transform.MM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q.Touched = append(q.Touched, spot)
+	}
+	a, err := registration.Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a.Question
+}
+
+func term(r *Result, name string) (out Term) {
+	for _, t := range r.Terms {
+		if t.Name == name {
+			return t
+		}
+	}
+	return out
+}
+
+func byHand(t *testing.T, what string, got, want float64) {
+	t.Helper()
+	if math.Abs(got-want) > 1e-9 {
+		t.Errorf("%s: %.9f, by hand %.9f", what, got, want)
+	}
+}
+
+// The near edge touched at 10 and 110, the left one at 40; looked at is the corner 120,80 of
+// the turned blank, 0,80 with the face up. By the lever, an error e of the touch at 10 moves
+// it along Y by -0.1 e and that at 110 by 1.1 e; both turn the blank by e/100, which moves it
+// along X by 40/100 e, and the left touch moves it by e.
+func TestTouchedEdgesByLever(t *testing.T) {
+	q := touched(t, "near@210,95", "near@310,95", "left@195,140")
+	at := registration.Point{Y: decimal.NewFromInt(80)}
+	r, err := Of(q, Options{At: &at, Tolerances: Tolerances{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	touch, feature := term(r, Touch), term(r, Feature)
+	byHand(t, "touch along X", touch.X, 0.02*1.8)
+	byHand(t, "touch along Y", touch.Y, 0.02*1.2)
+	byHand(t, "feature along X", feature.X, 0.05*1.8)
+	// The left edge as it now lies was the right one: the whole size error, along X.
+	byHand(t, "size along X", term(r, Size).X, 0.2)
+	byHand(t, "size along Y", term(r, Size).Y, 0)
+	// A corner out of square by 0.1/300: the near edge turns the blank about 60 along it and
+	// 40 beside it, the left one moves nothing at its own middle.
+	corner := 0.1 / 300
+	byHand(t, "corner along X", term(r, Corner).X, corner*40)
+	byHand(t, "corner along Y", term(r, Corner).Y, corner*60)
+	// Both sides out of square: 2 q y along X, and the left touch takes it out at 40.
+	byHand(t, "square", term(r, Square).Limit, 2*corner*40)
+	byHand(t, "no locator", term(r, Locator).Limit, 0)
+}
+
+// A quarter turn puts the part's X along the machine's Y: both sides lean the same way, and
+// what is left of the machine's error is a turn, which holes take out.
+func TestTouchedSquareAtQuarterTurn(t *testing.T) {
+	q := touched(t, "face=110,10@90,10", "face=20,10@90,100", "face=20,70@30,100")
+	r, err := Of(q, Options{Tolerances: Tolerances{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	byHand(t, "square", term(r, Square).Limit, 0)
+	if feature := term(r, Feature); feature.Limit != 0 {
+		t.Errorf("holes that the face program made are off by %v", feature.Limit)
+	}
+}
+
+// Two holes along X, and wood that moves across them: the fit can't follow what lies beside
+// their line, and follows all along it.
+func TestTouchedWood(t *testing.T) {
+	q := touched(t, "face=110,40@10,40", "face=10,40@110,40")
+	at := registration.Point{X: decimal.NewFromInt(30), Y: decimal.NewFromInt(80)}
+	r, err := Of(q, Options{At: &at, Tolerances: Tolerances{}, Wood: "beech", Grain: "x"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := FindWood("beech")
+	if err != nil {
+		t.Fatal(err)
+	}
+	byHand(t, "wood", term(r, Wood).Y, 2*s.Tangential.InexactFloat64()*40)
+}
+
+// What lies turned within what the touches can tell isn't turned in the program: it stays
+// in the part as a term.
+func TestTouchedTurnLeftIn(t *testing.T) {
+	q := touched(t, "near@210,95", "near@310,95", "left@195,140")
+	q.Touched[1].At.Y = decimal.RequireFromString("95.1")
+	at := registration.Point{Y: decimal.NewFromInt(80)}
+	r, err := Of(q, Options{At: &at, Tolerances: Tolerances{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 0.1 over 100 about 60 along the near edge and 40 along the left one, to 0.1 mm, since the
+	// edges were touched 0.05 away from there.
+	if got := term(r, Turn); math.Abs(got.X-0.04) > 1e-4 || math.Abs(got.Y-0.06) > 1e-4 {
+		t.Errorf("turn left in: %+v", got)
+	}
+}
