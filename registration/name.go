@@ -108,7 +108,9 @@ func ParseZZero(s string) (ZZero, error) {
 }
 
 // String gives the flag's value, or "none".
-func (r Register) String() string { return [...]string{"none", "dowels", "plug", "fence", "touched"}[r%5] }
+func (r Register) String() string {
+	return [...]string{"none", "dowels", "plug", "fence", "touched"}[r%5]
+}
 
 // ParseRegister reads dowels, plug, fence or touched.
 func ParseRegister(s string) (Register, error) {

@@ -79,6 +79,8 @@ type Lie struct {
 	// Askew is the turn that was found, and Error its limit to both sides.
 	Askew, Error decimal.Decimal
 	Touches      []Leftover
+	// Spare says that there is a touch to spare, so that the touches check each other.
+	Spare bool
 	// Disagrees is the number, from 1, of the one touch without which the others agree;
 	// 0 where there is none. Doubtful says that they don't agree.
 	Disagrees int
@@ -676,7 +678,7 @@ func (q *Question) Lie(b Blank) (*Lie, error) {
 	if err := t.steady(r, off); err != nil {
 		return nil, err
 	}
-	l := &Lie{Askew: degrees(r.turn).Round(turnPlaces), Error: degrees(off).RoundCeil(turnPlaces), unit: q.Unit, fit: r}
+	l := &Lie{Askew: degrees(r.turn).Round(turnPlaces), Error: degrees(off).RoundCeil(turnPlaces), Spare: len(rows) > 3, unit: q.Unit, fit: r}
 	for _, c := range list {
 		l.Causes = append(l.Causes, r.effect(c))
 	}

@@ -3,6 +3,9 @@ package report
 import (
 	"strings"
 
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
 
@@ -79,6 +82,9 @@ func (s *Setup) glance(b *brief) Section {
 		arcs = "arcs change sense; climb becomes conventional"
 	}
 	lines.Rows = append(lines.Rows, [2]string{a.Transform.String(), arcs})
+	if a.Lie != nil {
+		lines.Rows = append(lines.Rows, lieRow(a.Lie, s.Unit))
+	}
 	sec.Blocks = append(sec.Blocks, lines, Para{"", strings.TrimSpace(turnWords(q.Flip) + " " + s.seatWords())})
 	for _, t := range a.Touches {
 		if t.SameEdge {
@@ -133,6 +139,8 @@ func (s *Setup) seatWords() string {
 		return "Put it on the dowels."
 	case registration.Plug:
 		return "Put its bore over the plug."
+	case registration.Touched:
+		return "Leave it clamped where it was touched."
 	case registration.FenceStop:
 		var parts []string
 		for _, t := range a.Touches {
@@ -151,6 +159,27 @@ func (s *Setup) seatWords() string {
 		}
 	}
 	return ""
+}
+
+// lieRow says how a touched blank was found to lie, and how well its touches agree.
+func lieRow(l *registration.Lie, unit transform.Unit) [2]string {
+	var most decimal.Decimal
+	for _, t := range l.Touches {
+		most = decimal.Max(most, t.By)
+	}
+	agree := "touches agree to " + most.String() + " " + unit.String()
+	if !l.Spare {
+		agree = "one more touch would check these"
+	}
+	return [2]string{lieWords(l), "turn known to " + l.Error.RoundCeil(3).String() + "°, " + agree}
+}
+
+// lieWords say by how much the back program is turned.
+func lieWords(l *registration.Lie) string {
+	if l.Turn.IsZero() {
+		return "lies straight"
+	}
+	return "turned " + l.Turn.String() + "°"
 }
 
 // alarmSection holds a whole job's stops, warnings and the cautions that concern

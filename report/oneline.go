@@ -17,7 +17,11 @@ func OneLine(a *registration.Answer) string {
 		return a.Transform.String() + unit
 	}
 	if z.Machine {
-		return z.Offset + " " + xyz(z.X, z.Y, z.Z) + unit
+		line := z.Offset + " " + xyz(z.X, z.Y, z.Z) + unit
+		if a.Lie != nil && !a.Lie.Turn.IsZero() {
+			line += " turned " + a.Lie.Turn.String()
+		}
+		return line
 	}
 	return z.Offset + " " + xyz(z.X, z.Y, z.Z) + unit + " from the face zero"
 }

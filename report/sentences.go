@@ -211,28 +211,27 @@ var factSentences = map[string]sentence{
 		return "how far the " + v.at(0) + " lets the blank turn isn't known: its clearance wasn't given"
 	},
 	registration.FactTurnKnown: func(v values, _ string) string {
-		return "the blank was found turned by " + v.at(0) + " degrees, to within " + v.at(1) + " (counter-clockwise is positive)"
+		return "the blank was found turned by " + v.at(0) + "°, known to " + v.at(1) + "°; counter-clockwise is positive"
 	},
 	registration.FactLiesTurned: func(v values, _ string) string {
-		return "the blank lies turned by " + v.at(2) + " degrees (known to " + v.at(1) + "): turn the back program by " + v.at(0) +
-			" about the back zero, or shim the blank straight and touch again"
+		return "turn the back program by " + v.at(0) + "° about the back zero, or shim the blank straight"
 	},
-	registration.FactEndForEnd: fixed("the blank lies turned end for end: the back program is turned by 180 degrees"),
+	registration.FactEndForEnd: fixed("turned end for end: the back program is turned by 180°"),
 	registration.FactTouchDisagrees: func(v values, u string) string {
-		return "touch " + v.at(0) + ", " + v.at(1) + ", disagrees with the others (" + v.at(2) + " " + u + " off): touch it again"
+		return "touch " + v.at(0) + ", " + v.at(1) + ", is " + v.at(2) + " " + u + " off the others: touch it again"
 	},
-	registration.FactTouchesDisagree: fixed("the touches disagree and no single one is to blame: touch again, or measure the blank"),
+	registration.FactTouchesDisagree: fixed("the touches disagree: touch again, or give the measured size"),
 	registration.FactSizeImplied: func(v values, u string) string {
-		return "the edges make " + v.at(0) + " " + v.at(1) + " " + u + ", taken as " + v.at(2) + ": give the measured size if that is the blank"
+		return "the edges make " + v.at(0) + " " + v.at(1) + " " + u + ", taken as " + v.at(2) + ": measure the blank"
 	},
-	registration.FactEdgesAlone: fixed("edges find the back only where the face was set by these edges too"),
+	registration.FactEdgesAlone: fixed("right only where the face was set by these edges too"),
 	registration.FactTouchBlind: func(v values, _ string) string {
-		what := map[string]string{"side": "which side is up", "end": "whether the blank lies end for end"}
+		what := map[string]string{"side": "which side is up", "end": "which end is which"}
 		var parts []string
 		for _, k := range v {
 			parts = append(parts, what[k])
 		}
-		return "the touches don't show " + strings.Join(parts, " or ") + ": look at the lettering"
+		return "touches don't show " + strings.Join(parts, " or ") + ": check the lettering"
 	},
 	registration.FactTouchOffEdge: func(v values, _ string) string {
 		from := v.at(0)

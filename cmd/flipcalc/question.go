@@ -264,6 +264,8 @@ func (c *call) straight(a *registration.Answer) error {
 		return nil
 	case c.placing() || c.verb.name == "pins":
 		return wrong(c.where("register"), "touched, a blank that lies anywhere", "dowels, plug or fence", "stations and pairs need locators; flipcalc origin finds one touched blank")
+	case c.verb.name == "sheet" || c.verb.name == "prepare":
+		return wrong(c.where("register"), "touched: its steps seat the blank on locators", "dowels, plug or fence", "use flipcalc mirror, check and origin: cut the face, turn, touch, then store the zero")
 	case a.Lie.Turn.IsZero():
 		return nil
 	}
