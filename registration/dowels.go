@@ -171,7 +171,7 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 			return err
 		}
 	}
-	q.verdict(a, q.cure())
+	q.verdict(a, func() string { return q.cure(a, holes, thin, b) })
 	return nil
 }
 
@@ -210,26 +210,4 @@ func (q *Question) unmapped(tried []LayUp) error {
 		e.Hint = fmt.Sprintf("these pins fit --flip %s; ", q.Flip.Other()) + e.Hint
 	}
 	return e
-}
-
-// cure names what would make the pattern foolproof.
-func (q *Question) cure() string {
-	if len(q.Pins) == 2 && q.BackPin != nil {
-		return CureDiameters
-	}
-	coordinate := func(p Pin) decimal.Decimal {
-		if q.Flip == FlipY {
-			return p.At.X
-		}
-		return p.At.Y
-	}
-	for _, p := range q.Pins[1:] {
-		if !coordinate(p).Equal(coordinate(q.Pins[0])) {
-			return CureThirdPin
-		}
-	}
-	if len(q.Pins) == 2 {
-		return CureDiameters
-	}
-	return CureSpacing
 }

@@ -51,7 +51,7 @@ func TestLayUps(t *testing.T) {
 		verdict                   string // code and values
 	}{
 		{"two equal pins on the flip line", "y", "60,8,6 60,72,6", "",
-			"as is, flip x, flip y, turned 180", "not-foolproof [diameters flip x turned 180]"},
+			"as is, flip x, flip y, turned 180", "not-foolproof [diameters 2 flip x turned 180]"},
 		{"two unlike pins on the flip line", "y", "60,8,6 60,72,8", "",
 			"as is, flip y", "foolproof [as is]"},
 		{"the same for flip x", "x", "10,40,6 110,40,8", "",
@@ -59,9 +59,9 @@ func TestLayUps(t *testing.T) {
 		{"two equal pins across the flip line", "y", "10,40,6 110,40,6", "",
 			"as is, flip x, flip y, turned 180", "not-foolproof [third-pin flip x turned 180]"},
 		{"off the middle, so the wrong way lands displaced", "y", "50,8,6 50,70,6", "",
-			"as is (20,0), flip x (20,-2), flip y, turned 180 (0,-2)", "not-foolproof [diameters flip x turned 180]"},
+			"as is (20,0), flip x (20,-2), flip y, turned 180 (0,-2)", "not-foolproof [diameters 2 flip x turned 180]"},
 		{"three equal pins on the line, equally spaced", "y", "60,8,6 60,40,6 60,72,6", "",
-			"as is, flip x, flip y, turned 180", "not-foolproof [spacing flip x turned 180]"},
+			"as is, flip x, flip y, turned 180", "not-foolproof [diameters 3 flip x turned 180]"},
 		{"three equal pins on the line, unequally spaced", "y", "60,8,6 60,30,6 60,72,6", "",
 			"as is, flip y", "foolproof [as is]"},
 		{"a pair across the line and a third pin on it, off the join", "y", "10,40,6 110,40,6 60,70,6", "",
@@ -69,7 +69,7 @@ func TestLayUps(t *testing.T) {
 		{"four in the corners", "y", "10,10,6 110,10,6 10,70,6 110,70,6", "",
 			"as is, flip x, flip y, turned 180", "not-foolproof [third-pin flip x turned 180]"},
 		{"diameters not said", "y", "60,8 60,72", "",
-			"as is, flip x, flip y, turned 180", "not-foolproof [diameters flip x turned 180]"},
+			"as is, flip x, flip y, turned 180", "not-foolproof [diameters 2 flip x turned 180]"},
 		// The third hole lands 0.4 from its pin, so at best each is 0.2 off.
 		{"a third pin hardly off the middle", "y", "60,8,6 60,40.2,6 60,72,6", "",
 			"as is, flip y", "near-miss [flip x 0.2]"},
@@ -82,7 +82,7 @@ func TestLayUps(t *testing.T) {
 		{"any pattern at a second station", "y", "20,10,6 100,25,6 45,70,8", "300,50",
 			"flip y", "foolproof []"},
 		{"two equal pins at a second station", "y", "20,10,6 100,70,6", "300,50",
-			"flip x, flip y", "not-foolproof [diameters flip x]"},
+			"flip x, flip y", "not-foolproof [diameters 2 flip x]"},
 	}
 	for _, test := range tests {
 		flip, err := ParseFlip(test.flip)
@@ -274,34 +274,52 @@ func TestLayUpsAgreeWithTurnedBox(t *testing.T) {
 	}
 }
 
-// Each cure, carried out, makes the pattern foolproof.
+// Each cure, carried out, makes the pattern foolproof, and is the same at a second
+// station where one place does it.
 func TestCures(t *testing.T) {
-	var tests = []struct{ flip, before, cure, after string }{
-		{"y", "60,8,6 60,72,6", CureDiameters, "60,8,6 60,72,8"},
-		{"x", "10,40,6 110,40,6", CureDiameters, "10,40,8 110,40,6"},
-		{"y", "60,8,6 60,40,6 60,72,6", CureSpacing, "60,8,6 60,30,6 60,72,6"},
-		{"y", "10,40,6 110,40,6", CureThirdPin, "10,40,6 110,40,6 60,70,6"},
-		{"y", "10,10,6 110,10,6 10,70,6 110,70,6", CureThirdPin, "10,10,6 110,10,6 10,70,6 110,70,6 60,20,6"},
-		{"y second", "20,10,6 100,70,6", CureDiameters, "20,10,6 100,70,8"},
-		{"x second", "10,40,6 110,40,6 60,20,6 60,60,6", CureThirdPin, "10,40,6 110,40,6 60,20,6 60,60,6 30,40,6"},
+	far := func(at Point, radius decimal.Decimal) bool { return at.Y.Sub(radius).GreaterThanOrEqual(d("40")) }
+	var tests = []struct {
+		name, flip, before string
+		clear              func(Point, decimal.Decimal) bool
+		cure, after        string
+	}{
+		{"two on the line", "y", "60,8,6 60,72,6", nil, "diameters 2", "60,8,6 60,72,8"},
+		{"two on the line", "x", "10,40,6 110,40,6", nil, "diameters 2", "10,40,6 110,40,4"},
+		{"three on the line", "y", "60,8,6 60,40,6 60,72,6", nil, "diameters 3", "60,8,6 60,40,6 60,72,8"},
+		{"a pair", "y", "10,40,6 110,40,6", nil, "third-pin", ""},
+		{"a pair", "y", "10,40,6 110,40,6", func(Point, decimal.Decimal) bool { return true }, "third-pin 60,74", "10,40,6 110,40,6 60,74,6"},
+		{"a pair, far half clear", "x", "60,8,6 60,72,6", func(at Point, r decimal.Decimal) bool { return at.X.Add(r).LessThanOrEqual(d("100")) }, "third-pin 6,40", "60,8,6 60,72,6 6,40,6"},
+		{"a pair, little clear", "y", "10,40,6 110,40,6", func(at Point, r decimal.Decimal) bool {
+			return at.Y.Sub(r).GreaterThanOrEqual(d("50")) && at.Y.Add(r).LessThanOrEqual(d("60"))
+		}, "third-pin 60,57", "10,40,6 110,40,6 60,57,6"},
+		{"a pair, nothing clear", "y", "10,40,6 110,40,6", func(Point, decimal.Decimal) bool { return false }, "none", ""},
+		{"two pairs", "y", "10,10,6 110,10,6 10,70,6 110,70,6", far, "third-pin 60,74", "10,10,6 110,10,6 10,70,6 110,70,6 60,74,6"},
+		{"a line at the edge", "y", "1,30,6 9,30,6", nil, "none", ""},
+		{"only a second station", "y second", "20,10,6 100,70,6", nil, "diameters 2", "20,10,6 100,70,8"},
+		{"two pairs", "x second", "10,40,6 110,40,6 60,20,6 60,60,6", far, "diameters 2", "10,40,6 110,40,8 60,20,6 60,60,6"},
 	}
 	for _, test := range tests {
 		flip, _ := ParseFlip(test.flip[:1])
 		for i, s := range []string{test.before, test.after} {
-			q := Question{Stock: &Blank{d("120"), d("80"), d("12")}, Flip: flip, Register: Dowels, Pins: pins(t, s)}
-			if strings.HasSuffix(test.flip, "second") {
-				q.BackPin = &Point{d("300"), d("50")}
-			}
-			a, err := Solve(q)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if a.Foolproof != (i == 1) {
-				t.Errorf("flip %s, %s: foolproof = %v", test.flip, s, a.Foolproof)
-			}
-			for _, f := range a.Facts {
-				if f.Code == FactNotFoolproof && f.Values[0] != test.cure {
-					t.Errorf("flip %s, %s: cure %s, want %s", test.flip, s, f.Values[0], test.cure)
+			for _, second := range []bool{false, true} {
+				if s == "" || !second && strings.HasSuffix(test.flip, "second") {
+					continue
+				}
+				q := Question{Stock: &Blank{d("120"), d("80"), d("12")}, Flip: flip, Register: Dowels, Pins: pins(t, s), Clear: test.clear}
+				if second {
+					q.BackPin = &Point{d("300"), d("50")}
+				}
+				a, err := Solve(q)
+				if err != nil {
+					t.Fatal(test.name, err)
+				}
+				if a.Foolproof != (i == 1) {
+					t.Errorf("%s, flip %s, %s, second %v: foolproof = %v", test.name, test.flip, s, second, a.Foolproof)
+				}
+				for _, f := range a.Facts {
+					if f.Code == FactNotFoolproof && f.Values[0] != test.cure {
+						t.Errorf("%s, flip %s, %s, second %v: cure %s, want %s", test.name, test.flip, s, second, f.Values[0], test.cure)
+					}
 				}
 			}
 		}

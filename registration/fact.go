@@ -99,9 +99,9 @@ const (
 
 // Cure codes of FactNotFoolproof.
 const (
-	CureDiameters = "diameters" // make one of the pins another diameter
-	CureSpacing   = "spacing"   // space the pins on the flip line unequally
-	CureThirdPin  = "third-pin" // one more pin on the flip line, off the middle of the pattern
+	CureDiameters = "diameters" // make a pin another diameter; behind it the pin's number
+	CureThirdPin  = "third-pin" // one more pin on the flip line; behind it its place where the cuts are known
+	CureNone      = "none"      // no other diameter and no pin on the flip line does it
 	CureFlat      = "flat"      // let the flat lie across the flip line
 	CureClockPin  = "clock-pin" // put the index pin on the flip line through the bore
 )

@@ -99,7 +99,7 @@ func (q *Question) tryLayUps(holes, pins []Pin, b Blank) (tried []LayUp, wanted 
 // verdict says whether the pins let a wrong lay-up on. As is, the face is up
 // again, which the cut face shows; the other flip and the blank turned by 180
 // degrees are the mistakes that pins must stop.
-func (q *Question) verdict(a *Answer, cure string) {
+func (q *Question) verdict(a *Answer, cure func() string) {
 	a.Foolproof = true
 	var wrong, unturned []string
 	for _, l := range a.LayUps {
@@ -119,7 +119,7 @@ func (q *Question) verdict(a *Answer, cure string) {
 	}
 	switch {
 	case len(wrong) > 0:
-		a.add(FactNotFoolproof, LevelWarning, append([]string{cure}, wrong...)...)
+		a.add(FactNotFoolproof, LevelWarning, append([]string{cure()}, wrong...)...)
 	case a.Foolproof:
 		a.add(FactFoolproof, LevelNote, unturned...)
 	}

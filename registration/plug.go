@@ -77,7 +77,7 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 			return err
 		}
 		a.LayUps, _ = q.tryLayUps(holes, lay(pins, b, q.Flip == FlipY, q.Flip == FlipX), b)
-		q.verdict(a, CureClockPin)
+		q.verdict(a, func() string { return CureClockPin })
 	case ClockFlat:
 		if err := q.clockFlat(a, b); err != nil {
 			return err
@@ -172,7 +172,7 @@ func (q *Question) clockFlat(a *Answer, b Blank) error {
 		}
 		a.LayUps = append(a.LayUps, u)
 	}
-	q.verdict(a, CureFlat)
+	q.verdict(a, func() string { return CureFlat })
 	return nil
 }
 

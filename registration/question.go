@@ -173,6 +173,9 @@ type Question struct {
 	Clearance   *decimal.Decimal
 	BackPin     *Point // machine place of the first pin at a second station
 	DrilledFace bool   // holes drilled through blank and bed in the face set-up
+	// Clear reports whether a hole at a place on the blank, face up, of that radius is
+	// clear of the cuts of both sides; nil where they aren't known.
+	Clear func(at Point, radius decimal.Decimal) bool
 
 	// Plug.
 	Bore   *Pin // the bore in the face's as-laid frame

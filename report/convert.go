@@ -32,14 +32,14 @@ func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 	}
 	if h := r.Halved; h != nil {
 		b.Dominant = termWords(h.Name, q)
-		b.Halve = "with " + h.Value.String() + " the worst case falls to " + rounded(h.Worst, 3) + ", the likely figure to " + rounded(min(h.Expanded, h.Worst), 3) + " " + unit.String()
+		b.Halve = "with " + h.Value.String() + " the worst case falls to " + up(h.Worst, 3) + ", the likely figure to " + up(min(h.Expanded, h.Worst), 3) + " " + unit.String()
 	}
 	switch {
 	case r.Free:
 		b.Notes = append(b.Notes, Note{Code: "turn-free", Level: "note", Text: "the round part is free to turn on its plug; its features must not depend on it"})
 	case r.TurnAtRim > 0:
-		b.Notes = append(b.Notes, Note{Code: "turn-at-rim", Level: "note", Text: "one seat can turn the blank by " + rounded(r.Turn*180/math.Pi, 4) +
-			" degrees, " + rounded(r.TurnAtRim, 3) + " " + unit.String() + " at its farthest corner"})
+		b.Notes = append(b.Notes, Note{Code: "turn-at-rim", Level: "note", Text: "one seat can turn the blank by " + up(r.Turn*180/math.Pi, 4) +
+			" degrees, " + up(r.TurnAtRim, 3) + " " + unit.String() + " at its farthest corner"})
 	}
 	if r.Web != nil {
 		b.Web = webWords(r.Web, unit)

@@ -84,7 +84,7 @@ func (s *Setup) waysTable(l *Landed) Table {
 				zero += "; in the job " + w.Keep
 			}
 		}
-		t.Rows = append(t.Rows, []string{itoa(i + 1), do, zero, rounded(w.Most, 4)})
+		t.Rows = append(t.Rows, []string{itoa(i + 1), do, zero, up(w.Most, 4)})
 	}
 	return t
 }

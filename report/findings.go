@@ -126,7 +126,7 @@ func throughNote(r *cut.Result, k float64, u string) []Note {
 		return nil
 	}
 	text := "taken as meant: " + plural(r.Outlines, "outline", "outlines") + " and " + plural(r.Openings, "opening", "openings") +
-		" cut through, by at least " + rounded(math.Floor(least*k*1e3+1e-3)/1e3, 3) + " " + u +
+		" cut through, by at least " + down(least*k, 3) + " " + u +
 		"; if so: through = \"outlines=" + itoa(r.Outlines) + ",openings=" + itoa(r.Openings) + "\""
 	return []Note{{Code: NoteThroughTaken, Level: "warning", Text: text}}
 }
@@ -214,9 +214,9 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 	case cut.CodeLedge:
 		text, do = side+": a ledge of up to "+mm(f.Amount)+" is left in a hole: the cutter comes down on a helix and makes no level turn at the bottom", "add a level turn, or go deeper by a whole turn"
 	case cut.CodeTab:
-		text, do = "tab of "+mm(f.Amount)+" is too low to hold, at least "+mm(f.Limit), "leave it higher, or hold the part: held = \"all\" for vacuum"
+		text, do = "tab of "+left(f.Amount)+" is too low to hold, at least "+mm(f.Limit), "leave it higher, or hold the part: held = \"all\" for vacuum"
 		if f.Index == 2 {
-			text, do = "tab hangs on waste "+mm(f.Amount)+" wide that is not held, at least "+mm(f.Limit), "move the tab, leave a wider margin, or hold the part [held, neck]"
+			text, do = "tab hangs on waste "+left(f.Amount)+" wide that is not held, at least "+mm(f.Limit), "move the tab, leave a wider margin, or hold the part [held, neck]"
 		}
 		if f.Index == 1 {
 			text, do = "tab of "+mm(f.Amount)+" may not be there: with all errors taken off "+mm(f.Limit)+" are missing", "leave it higher, or measure the blank [measured, tolerance]; held = \"all\" for vacuum"
@@ -237,7 +237,7 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 			text, do = "a hole from both sides lies "+mm(f.Amount)+" off the plug's centre: the part turns freely, so the two halves meet by chance", "drill it from one side, or keep the part from turning [clock]"
 			break
 		}
-		text, do = "the part turns freely on its plug: in another turn "+mm(f.Amount)+" are left between face and back, "+mm(f.Limit)+" asked for", "cut less deep at that distance from the centre, or keep the part from turning [clock]"
+		text, do = "the part turns freely on its plug: in another turn "+left(f.Amount)+" are left between face and back, "+mm(f.Limit)+" asked for", "cut less deep at that distance from the centre, or keep the part from turning [clock]"
 	case cut.CodeMissed:
 		if f.Index == 1 {
 			text, do = "holes of one size on face and back lie "+mm(f.Amount)+" apart and don't meet", "check the flip axis and the back's zero [flip, back-zero]"

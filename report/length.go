@@ -126,6 +126,14 @@ func down(f float64, n int) string {
 	return rounded(math.Floor(f*s+1e-6)/s, n)
 }
 
+// up gives a greatest value, rounded up to n decimals, with the same millionth: what is
+// shown as the most holds (JCGM 100:2008, 7.2.6, from memory: uncertainties may be
+// rounded up rather than to the nearest digit).
+func up(f float64, n int) string {
+	s := math.Pow10(n)
+	return rounded(math.Ceil(f*s-1e-6)/s, n)
+}
+
 // drawnPlaces is how many decimals of a length a drawing's words show.
 func drawnPlaces(u transform.Unit) int {
 	if u == transform.Inch {

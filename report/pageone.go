@@ -249,7 +249,7 @@ func (s *Setup) planLines() (lines []string) {
 		add("Least web " + down(c.WebMin, drawnPlaces(s.Unit)) + " " + s.Unit.String())
 	}
 	if b := s.Budget; b != nil && len(lines) < 6 {
-		add("Back off by " + rounded(b.Likely, 2) + " likely, " + rounded(b.Worst, 2) + " at most")
+		add("Back off by " + up(b.Likely, drawnPlaces(s.Unit)) + " likely, " + up(b.Worst, drawnPlaces(s.Unit)) + " at most")
 	}
 	return lines
 }

@@ -260,13 +260,17 @@ func sideAxis(side string) string {
 
 // CureWords says how a pin pattern is made foolproof.
 func CureWords(code string) string {
+	code, pin := registration.ParseCure(code)
 	switch code {
 	case registration.CureDiameters:
-		return "make one of the pins another diameter, with both on the flip line"
-	case registration.CureSpacing:
-		return "space the pins on the flip line unequally"
+		return "make pin " + pin + " and its hole another diameter"
 	case registration.CureThirdPin:
-		return "add a third pin on the flip line, off the middle of the pattern"
+		if pin != "" {
+			return "add one more pin, as thick as the first, at " + pin + " from the blank's near-left corner, face up"
+		}
+		return "add one more pin on the flip line, clear of the cuts: pins proposes its place with --face, --back and --tool"
+	case registration.CureNone:
+		return "none with these places: take other places, or a fence and stop"
 	case registration.CureFlat:
 		return "put the flat where the flip leaves it on its side"
 	case registration.CureClockPin:

@@ -375,10 +375,10 @@ func (s *Setup) checkSection() Section {
 	for i, t := range c.Through {
 		how := "from one side"
 		if t.Both {
-			how = "from both sides, overlap " + rounded(t.Overlap, 3) + " " + unit
+			how = "from both sides, overlap " + down(t.Overlap, 3) + " " + unit
 		}
 		if rounded(t.Step, 3) != "0" {
-			how += ", step " + rounded(t.Step, 3) + " " + unit
+			how += ", step " + up(t.Step, 3) + " " + unit
 		}
 		kind, frame := t.Kind, ""
 		if i == 0 {
@@ -559,11 +559,11 @@ func (s *Setup) budgetSection() Section {
 	}
 	slices.SortStableFunc(terms, func(a, b BudgetTerm) int { return cmp.Compare(b.Worst, a.Worst) })
 	for _, term := range terms {
-		t.Rows = append(t.Rows, []string{term.Name, rounded(term.Worst, 3), term.Reason})
+		t.Rows = append(t.Rows, []string{term.Name, up(term.Worst, 3), term.Reason})
 	}
 	rows := [][2]string{
-		{"Worst case", rounded(b.Worst, 3) + " " + unit + " (the sum)"},
-		{"Likely", rounded(b.Likely, 3) + " " + unit + " (expanded uncertainty, k = 2)"},
+		{"Worst case", up(b.Worst, 3) + " " + unit + " (the sum)"},
+		{"Likely", up(b.Likely, 3) + " " + unit + " (expanded uncertainty, k = 2)"},
 	}
 	if b.Dominant != "" {
 		rows = append(rows, [2]string{"Dominates", b.Dominant})

@@ -258,6 +258,16 @@ func TestWebMapKeepsThinPlaces(t *testing.T) {
 			t.Errorf("%g is shown as %s, want %s", c.v, got, c.want)
 		}
 	}
+	// Greatest values are rounded up.
+	for _, c := range []struct {
+		v    float64
+		n    int
+		want string
+	}{{0.4421, 3, "0.443"}, {0.442, 3, "0.442"}, {0.1 + 0.2, 3, "0.3"}, {0.4401, drawnPlaces(transform.MM), "0.45"}, {0.0171, drawnPlaces(transform.Inch), "0.018"}, {1e-10, 3, "0"}, {0.0001, 3, "0.001"}} {
+		if got := up(c.v, c.n); got != c.want {
+			t.Errorf("%g is shown as %s at most, want %s", c.v, got, c.want)
+		}
+	}
 	// Without a web asked for six equal bands of 12: 0, 2, 4 ... With 2 asked for of 32 the
 	// bounds are 0, 1, 2 and 9.5, 17, 24.5, 32 (derived).
 	two := &Setup{Check: &Check{Least: dp("2")}}
@@ -283,5 +293,34 @@ func TestBudgetTermsFall(t *testing.T) {
 	rows := s.budgetSection().Blocks[1].(Table).Rows
 	if len(rows) != 2 || rows[0][0] != "seat" || rows[0][1] != "0.06" || rows[1][0] != "play" {
 		t.Errorf("%v", rows)
+	}
+}
+
+// Whatever shows the budget shows no less than it is, and the least web no more.
+func TestLimitsHoldAsShown(t *testing.T) {
+	s := markerSetup()
+	s.Budget.Worst, s.Budget.Likely, s.Budget.Terms[0].Worst = 0.0921, 0.0561, 0.0401
+	s.Check.WebMin = 3.1996
+	var sheet, terminal strings.Builder
+	if err := HTML(&sheet, s); err != nil {
+		t.Fatal(err)
+	}
+	if err := Terminal(&terminal, s, Options{Why: true}); err != nil {
+		t.Fatal(err)
+	}
+	short := s // with room for the budget on page one
+	short.ClearZ = nil
+	for _, c := range []struct{ where, text, want, not string }{
+		{"sheet", sheet.String(), "0.093 mm", "0.092 mm"},
+		{"sheet", sheet.String(), "0.057 mm", "0.056 mm"},
+		{"sheet", sheet.String(), "0.041", "0.04<"},
+		{"sheet", sheet.String(), "3.199 mm", ""},
+		{"terminal", terminal.String(), "0.093 mm", "0.092 mm"},
+		{"page one", strings.Join(short.planLines(), "\n"), "Back off by 0.06 likely, 0.1 at most", ""},
+		{"page one", strings.Join(short.planLines(), "\n"), "Least web 3.19 mm", ""},
+	} {
+		if !strings.Contains(c.text, c.want) || c.not != "" && strings.Contains(c.text, c.not) {
+			t.Errorf("%s: no %q, or %q in %s", c.where, c.want, c.not, c.text[:min(len(c.text), 500)])
+		}
 	}
 }

@@ -129,3 +129,24 @@ func TestTraceOfShiftsAndTurns(t *testing.T) {
 		}
 	}
 }
+
+// A program in inches is drawn in a setup's unit, whichever that is: 2 in are 50.8 mm
+// (the inch is 25.4 mm exactly: NIST SP 811, B.6).
+func TestTraceOfProgramsInBothUnits(t *testing.T) {
+	for _, c := range []struct {
+		program string
+		unit    transform.Unit
+		want    float64
+	}{
+		{"G20 G90\nG0 X0 Y0 Z1\nG1 X2 Y1 F10\nM2\n", transform.MM, 50.8},
+		{"G20 G90\nG0 X0 Y0 Z1\nG1 X2 Y1 F10\nM2\n", transform.Inch, 2},
+		{"G21 G90\nG0 X0 Y0 Z1\nG1 X50.8 Y25.4 F10\nM2\n", transform.MM, 50.8},
+		{"G21 G90\nG0 X0 Y0 Z1\nG1 X50.8 Y25.4 F10\nM2\n", transform.Inch, 2},
+	} {
+		p := trace(t, c.program, c.unit)
+		points := p.Strokes[len(p.Strokes)-1].Points
+		if end := points[len(points)-1]; math.Abs(end[0]-c.want) > 1e-9 || math.Abs(end[1]-c.want/2) > 1e-9 {
+			t.Errorf("%q in %v: ends at %v, not %v, %v", c.program, c.unit, end, c.want, c.want/2)
+		}
+	}
+}

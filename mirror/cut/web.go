@@ -73,9 +73,6 @@ func (s *study) web(out *Result) {
 		return
 	}
 	worst := s.worst(w)
-	if q.Misalignment == 0 {
-		worst.Min = min(worst.Min, w.Min-q.ThicknessTol)
-	}
 	s.least(couple{miss: q.Misalignment, solid: g.T - q.ThicknessTol}, false, &worst, worst.Min-rounding)
 	worst.Min = max(0, worst.Min)
 	out.WorstWeb = worst

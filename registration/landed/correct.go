@@ -180,7 +180,7 @@ func (c *Correction) doubt(a *registration.Answer, measured []Measurement, worst
 		if a.Question.Unit == transform.Inch {
 			places = 4
 		}
-		w := decimal.NewFromFloat(worst).Round(places)
+		w := decimal.NewFromFloat(worst - 1e-9).RoundCeil(places) // the rounding of sums in binary taken off
 		if limit := w.Add(w); over(limit) {
 			c.fact(FactBeyond, registration.LevelWarning, limit.String(), w.String(), flip)
 		}

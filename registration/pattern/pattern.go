@@ -156,6 +156,9 @@ func Propose(q registration.Question, o Options) (*Pattern, error) {
 	} else {
 		p.given(q, b, o)
 	}
+	if o.Clear != nil {
+		q.Clear = func(at registration.Point, radius decimal.Decimal) bool { return o.Clear(at, radius.Add(Wall(q.Unit))) }
+	}
 	if p.Answer, err = registration.Solve(q); err != nil {
 		return nil, err
 	}
