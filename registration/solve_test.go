@@ -186,7 +186,7 @@ func TestFacts(t *testing.T) {
 		{"clearance that lets a wrong lay-up on", marker, func(q *Question) {
 			q.Pins[1].Dia, q.Hole = d("6"), holes("7")
 			q.Pins = append(q.Pins, Pin{At: Point{d("60"), d("40.4")}, Dia: d("6")})
-		}, FactNotFoolproof, LevelWarning, "spacing flip x turned 180"},
+		}, FactNotFoolproof, LevelWarning, "diameters 2 flip x turned 180"},
 		{"a fit's clearance is less than the hand", marker, func(q *Question) {
 			q.Pins[1].Dia, q.Fit = d("6"), "H7/g6"
 			q.Pins = append(q.Pins, Pin{At: Point{d("60"), d("40.4")}, Dia: d("6")})
