@@ -53,8 +53,8 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		options.Proved = s.proved
 		w.target, deliver = s, s.rest
 	default:
-		s := &spool{}
-		defer s.close()
+		s := &Spool{}
+		defer s.Close()
 		w.target, deliver = s, func() error { return s.copyTo(out) }
 	}
 	w.check = proof.Start(options)

@@ -6,40 +6,47 @@ import (
 	"os"
 )
 
-// spool keeps bytes until they may be passed on: the first in memory, all in an
+// Spool keeps bytes until they may be passed on: the first in memory, all in an
 // unlinked temporary file once they are many.
-type spool struct {
+type Spool struct {
 	mem  []byte
 	file *os.File
+	size int64 // of the file
 }
 
 // spoolMemory is how much is kept without a file.
 const spoolMemory = 1 << 20
 
-func (s *spool) copyTo(out io.Writer) error {
+// Content is what was written, to be read any number of times, whole or from any place.
+func (s *Spool) Content() *io.SectionReader {
 	if s.file == nil {
-		_, err := out.Write(s.mem)
-		return err
+		return io.NewSectionReader(bytes.NewReader(s.mem), 0, int64(len(s.mem)))
 	}
-	if _, err := s.file.Seek(0, io.SeekStart); err != nil {
-		return err
-	}
-	if f, ok := out.(*os.File); ok { // the system copies by itself where it can
+	return io.NewSectionReader(s.file, 0, s.size)
+}
+
+func (s *Spool) copyTo(out io.Writer) error {
+	if f, ok := out.(*os.File); ok && s.file != nil { // the system copies by itself where it can
+		if _, err := s.file.Seek(0, io.SeekStart); err != nil {
+			return err
+		}
 		_, err := f.ReadFrom(s.file)
 		return err
 	}
-	_, err := io.CopyBuffer(struct{ io.Writer }{out}, struct{ io.Reader }{s.file}, make([]byte, spoolMemory))
+	_, err := io.CopyBuffer(struct{ io.Writer }{out}, struct{ io.Reader }{s.Content()}, make([]byte, spoolMemory))
 	return err
 }
 
-func (s *spool) close() {
+// Close gives the room back.
+func (s *Spool) Close() {
 	if s.file != nil {
 		s.file.Close()
 		os.Remove(s.file.Name())
 	}
 }
 
-func (s *spool) Write(b []byte) (int, error) {
+// Write adds to the end.
+func (s *Spool) Write(b []byte) (int, error) {
 	if s.file == nil && len(s.mem)+len(b) <= spoolMemory {
 		s.mem = append(s.mem, b...)
 		return len(b), nil
@@ -51,12 +58,16 @@ func (s *spool) Write(b []byte) (int, error) {
 		}
 		s.file = f
 		os.Remove(f.Name()) // where that fails (an open file on some systems) close does it
-		if _, err := f.Write(s.mem); err != nil {
+		n, err := f.Write(s.mem)
+		s.size += int64(n)
+		if err != nil {
 			return 0, err
 		}
 		s.mem = nil
 	}
-	return s.file.Write(b)
+	n, err := s.file.Write(b)
+	s.size += int64(n)
+	return n, err
 }
 
 // stream keeps bytes until they are proved, and passes them on line by line.

@@ -1,7 +1,6 @@
 package mirror
 
 import (
-	"bytes"
 	"hash/fnv"
 	"io"
 	"slices"
@@ -77,14 +76,9 @@ func rereader(in io.Reader) (reader func() (io.Reader, error), free func(), err 
 			}, func() {}, nil
 		}
 	}
-	s := &spool{}
-	n, err := io.Copy(s, in)
-	return func() (io.Reader, error) {
-		if s.file == nil {
-			return bytes.NewReader(s.mem), nil
-		}
-		return io.NewSectionReader(s.file, 0, n), nil
-	}, s.close, err
+	s := &Spool{}
+	_, err = io.Copy(s, in)
+	return func() (io.Reader, error) { return s.Content(), nil }, s.Close, err
 }
 
 // rapid takes a rapid aside: the greatest height of all is the clearance.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -186,7 +185,9 @@ func (c *call) cutPair(j *job, ask *report.Cutting, pair int) (*cut.Result, []re
 		if err != nil {
 			return nil, nil, err
 		}
-		run := cut.Program{Name: p.source, Read: bytes.NewReader(p.content), Options: o, Source: p.lines}
+		text, done := c.progress(again(p.content), p.source, p.content.Size())
+		defer done()
+		run := cut.Program{Name: p.source, Read: text, Options: o, Source: p.lines}
 		if p.back {
 			ask.Back = append(ask.Back, run)
 		} else {

@@ -5,8 +5,10 @@ import (
 	"encoding/json"
 	"html"
 	"image/png"
+	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -146,6 +148,11 @@ func TestSoundJobsRaiseNothing(t *testing.T) {
 	}
 }
 
+// textOf is a program in memory.
+func textOf(s string) *io.SectionReader {
+	return io.NewSectionReader(strings.NewReader(s), 0, int64(len(s)))
+}
+
 func TestLinesOfTheMakersFile(t *testing.T) {
 	for _, c := range []struct {
 		name, in, out, offset string
@@ -160,7 +167,7 @@ func TestLinesOfTheMakersFile(t *testing.T) {
 		{"its own offset comes first", "G56\nG0 X1\n", "(flipcalc: back)\nG56\nG0 X1\n", "", 3, 2},
 		{"no end of the last line", "G0 X1", "(flipcalc: back)\nG0 X2", "", 2, 1},
 	} {
-		lines := sourceLines([]byte(c.in), []byte(c.out), c.offset)
+		lines := sourceLines(textOf(c.in), textOf(c.out), c.offset)
 		got := c.line
 		if lines != nil {
 			got = lines(c.line)
@@ -168,5 +175,29 @@ func TestLinesOfTheMakersFile(t *testing.T) {
 		if got != c.want {
 			t.Errorf("%s: line %d is told as %d, want %d", c.name, c.line, got, c.want)
 		}
+	}
+}
+
+// Check reads its programs where they lie: twenty times the length takes no more memory.
+func TestCheckKeepsNoProgram(t *testing.T) {
+	t.Setenv("FLIPCALC_MACHINE", "")
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	path := filepath.Join(t.TempDir(), "face.nc")
+	taken := func(lines int) uint64 {
+		text := "G21 G90 G17 G54\nT1 M6\nM3 S9000\nG0 X0 Y0 Z5\n" + strings.Repeat(strings.Repeat(" ", 99)+"\n", lines) + "G1 X50 Y30 Z-1 F900\nG0 Z5\nM30\n"
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		var said strings.Builder
+		if code := run([]string{"check", "--face", path, "--back", path, "--stock", "120x80x12", "--flip", "y", "--tool", "1=flat,6"}, strings.NewReader(""), io.Discard, &said); code == exitWrong {
+			t.Fatal(said.String())
+		}
+		runtime.ReadMemStats(&after)
+		return after.TotalAlloc - before.TotalAlloc
+	}
+	if short, long := taken(10_000), taken(200_000); long > short+10e6 {
+		t.Errorf("20 MB take %d bytes, 1 MB %d", long, short)
 	}
 }

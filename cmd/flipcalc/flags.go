@@ -241,9 +241,9 @@ type call struct {
 	in       io.Reader
 	out, err io.Writer
 	jobFile  string
-	kept     map[string][]byte        // programs that were read whole
-	plain    map[string]*plain.Report // those that were written out
-	written  bool                     // files are in their places
+	kept     map[string]*io.SectionReader // programs that are read more than once
+	plain    map[string]*plain.Report     // those that were written out
+	written  bool                         // files are in their places
 }
 
 // newFlags gives the verb's flags out of the table.

@@ -8,62 +8,108 @@ import (
 	"os"
 	"slices"
 	"syscall"
+
+	"flipcalc/mirror"
 )
 
 // Input files. A program is a file, a pipe or standard input; a pipe is read once and
 // kept. No output may go over an input, whatever the names by which the two are reached.
 
-// mostPiped is how much of a pipe is kept, since it can't be read twice.
-const mostPiped = 256 << 20
+// mostPiped is how much of a pipe is kept, since it can't be read twice and may have no end.
+const mostPiped = 4 << 30
 
 // open opens a program for reading; - is standard input.
 func (c *call) open(path string) (io.ReadCloser, string, error) {
-	shown := path
-	if path == "-" {
-		shown = "standard input"
-	}
-	if text, ok := c.kept[path]; ok {
-		return io.NopCloser(bytes.NewReader(text)), shown, nil
-	}
-	in, once := io.NopCloser(c.in), true
-	if path != "-" {
-		f, err := openInput(path, "a program")
-		if errors.Is(err, syscall.EISDIR) {
-			err = wrong(path, "a folder", "a program", "")
+	if c.verb.name == "mirror" && !c.on("write-out") && c.kept[path] == nil { // which reads its one program once
+		if path == "-" {
+			return io.NopCloser(c.in), shownInput(path), nil
 		}
-		if err != nil {
-			return nil, path, err
-		}
-		info, err := f.Stat()
-		in, once = f, err == nil && !info.Mode().IsRegular()
+		f, err := openProgram(path)
+		return f, path, err
 	}
-	if !c.on("write-out") && (!once || c.verb.name == "mirror") { // which reads its one program once
-		return in, shown, nil
-	}
-	defer in.Close()
-	text, err := io.ReadAll(io.LimitReader(in, mostPiped+1))
+	p, err := c.program(path)
 	if err != nil {
-		return nil, shown, fmt.Errorf("%s: %w", shown, err)
+		return nil, shownInput(path), err
 	}
-	if len(text) > mostPiped {
-		return nil, shown, wrong(shown, fmt.Sprintf("more than %d MiB through a pipe", mostPiped>>20), "a shorter program", "write it to a file first")
-	}
-	if c.on("write-out") {
-		if text, err = c.writeOut(path, shown, text); err != nil {
-			return nil, shown, err
-		}
-	}
-	c.keep(path, text)
-	return io.NopCloser(bytes.NewReader(text)), shown, nil
+	return io.NopCloser(again(p)), shownInput(path), nil
 }
 
-// keep keeps a program that is asked for again.
-func (c *call) keep(path string, text []byte) {
-	if c.kept == nil {
-		c.kept = map[string][]byte{}
+// shownInput is what messages call a program.
+func shownInput(path string) string {
+	if path == "-" {
+		return "standard input"
 	}
-	c.kept[path] = text
+	return path
 }
+
+func openProgram(path string) (*os.File, error) {
+	f, err := openInput(path, "a program")
+	if errors.Is(err, syscall.EISDIR) {
+		err = wrong(path, "a folder", "a program", "")
+	}
+	return f, err
+}
+
+// program gives a program that is read more than once: a file stays open, so that all
+// reads see the same one, and what comes through a pipe is kept.
+func (c *call) program(path string) (*io.SectionReader, error) {
+	if p := c.kept[path]; p != nil {
+		return p, nil
+	}
+	in := c.in
+	if path != "-" {
+		f, err := openProgram(path)
+		if err != nil {
+			return nil, err
+		}
+		in = f
+	}
+	p, err := keep(in, shownInput(path))
+	if err != nil {
+		return nil, err
+	}
+	if c.on("write-out") {
+		text, err := io.ReadAll(again(p))
+		if err != nil {
+			return nil, err
+		}
+		if text, err = c.writeOut(path, shownInput(path), text); err != nil {
+			return nil, err
+		}
+		p = io.NewSectionReader(bytes.NewReader(text), 0, int64(len(text)))
+	}
+	if c.kept == nil {
+		c.kept = map[string]*io.SectionReader{}
+	}
+	c.kept[path] = p
+	return p, nil
+}
+
+// keep makes in readable again; name is what messages call it.
+func keep(in io.Reader, name string) (*io.SectionReader, error) {
+	f, ok := in.(*os.File)
+	if ok {
+		if info, err := f.Stat(); err == nil && info.Mode().IsRegular() {
+			at, err := f.Seek(0, io.SeekCurrent)
+			return io.NewSectionReader(f, at, info.Size()-at), err
+		}
+	}
+	s := &mirror.Spool{}
+	n, err := io.Copy(s, io.LimitReader(in, mostPiped+1))
+	if ok {
+		f.Close()
+	}
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("%s: %w", name, err)
+	case n > mostPiped:
+		return nil, wrong(name, fmt.Sprintf("more than %d MiB through a pipe", mostPiped>>20), "a shorter program", "write it to a file first")
+	}
+	return s.Content(), nil
+}
+
+// again reads a text from its beginning.
+func again(text *io.SectionReader) io.Reader { return io.NewSectionReader(text, 0, text.Size()) }
 
 // openInput opens a file or a pipe; what says what is expected. A folder is refused, and
 // so is a device, which may have no end.

@@ -260,11 +260,11 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 			return wrong(c.where("mirror"), "two programs would be written as "+name, "programs of different names", "")
 		}
 	}
-	in, shown, err := c.open(path)
+	in, err := c.program(path)
 	if err != nil {
 		return err
 	}
-	defer in.Close()
+	shown := shownInput(path)
 	o, err := c.mirrorOptions(a, j.machine)
 	if err != nil {
 		return err
@@ -292,21 +292,21 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	if c.on("bare") {
 		o.Comment = ""
 	}
-	done := c.progress(&o, path)
-	defer done()
-	var source, b bytes.Buffer
-	r, err := mirror.Mirror(io.TeeReader(in, &source), &b, o)
+	var written mirror.Spool
+	o.Direct = true
+	read, done := c.progress(again(in), shown, in.Size())
+	r, err := mirror.Mirror(read, &written, o)
 	done()
 	if err != nil {
 		return c.ofSource(path, shown, err)
 	}
-	j.files = append(j.files, outFile{name, b.Bytes()})
-	run := runOf(pair, role != "face", shown, source.Bytes(), b.Bytes(), r)
+	out := written.Content()
+	run := runOf(pair, role != "face", shown, in, out, r)
 	run.name = name
-	if written := run.lines; c.plain[path] != nil {
+	if lines := run.lines; c.plain[path] != nil {
 		run.lines = func(n int) int {
-			if written != nil {
-				n = written(n)
+			if lines != nil {
+				n = lines(n)
 			}
 			return c.sourceLine(path, n)
 		}
@@ -315,8 +315,17 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	if pair == 0 {
 		j.units = append(j.units, unitNotes(shown, &r.Before, a, c.verb.name != "check")...)
 	}
+	if c.verb.name == "check" { // which writes nothing
+		j.files = append(j.files, outFile{name: name})
+		return nil
+	}
+	text, err := io.ReadAll(out)
+	if err != nil {
+		return err
+	}
+	j.files = append(j.files, outFile{name, text})
 	offset := o.BackOffset
-	p := reportProgram(name, role, path, offset, b.Bytes())
+	p := reportProgram(name, role, path, offset, text)
 	p.Blocks, p.Moves, p.Seconds, p.Lowest = r.Blocks, r.Moves, r.After.Seconds, report.LowestOf(&r.After, a.Question.Unit)
 	for _, t := range r.After.Tools {
 		if t.Number >= 0 {
@@ -327,7 +336,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	if err != nil {
 		return err
 	}
-	if p.Stints, err = motion.Stints(bytes.NewReader(b.Bytes()), reading); err != nil {
+	if p.Stints, err = motion.Stints(bytes.NewReader(text), reading); err != nil {
 		return err
 	}
 	j.setup.Programs = append(j.setup.Programs, p)

@@ -575,7 +575,8 @@ func drillComment(p drilled, lowest decimal.Decimal) string {
 func callsLength(t toRun) bool {
 	var l block.Lexer
 	var b block.Block
-	for l.Reset(append(bytes.TrimRight(t.content, "\n"), '\n')); ; {
+	text, _ := io.ReadAll(again(t.content))
+	for l.Reset(append(bytes.TrimRight(text, "\n"), '\n')); ; {
 		err := l.Next(&b)
 		if err == io.EOF {
 			return false

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -378,7 +379,11 @@ func (c *call) runSources(j *job) (face, back *pairing.Source, err error) {
 		if run.pair > 0 {
 			continue
 		}
-		src, err := c.sourceOf(run.name, run.content)
+		text, err := io.ReadAll(again(run.content))
+		if err != nil {
+			return nil, nil, err
+		}
+		src, err := c.sourceOf(run.name, text)
 		if err != nil {
 			return nil, nil, err
 		}

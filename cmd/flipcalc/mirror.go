@@ -72,8 +72,13 @@ func runMirror(c *call) error {
 	if c.on("bare") {
 		o.Comment = ""
 	}
-	done := c.progress(&o, path)
+	var size int64
+	if info, err := os.Stat(path); err == nil && path != "-" {
+		size = info.Size()
+	}
+	tick, done := c.ticks(name, size)
 	defer done()
+	o.Progress = tick
 	// A regular file is written beside its target and renamed, so nothing unproved
 	// is ever seen and no second copy is needed.
 	if out != "-" {
@@ -321,30 +326,50 @@ func mirrorComment(path string, a *registration.Answer) string {
 	return fmt.Sprintf("back of %s, flip %s, %s, dry run above the work first", name, a.Question.Flip, formula)
 }
 
-// progress shows on a terminal, after half a second, how much has been read.
-func (c *call) progress(o *mirror.Options, path string) (done func()) {
+// progress shows on a terminal how much of a program has been read.
+func (c *call) progress(in io.Reader, name string, size int64) (io.Reader, func()) {
+	tick, done := c.ticks(name, size)
+	if tick == nil {
+		return in, done
+	}
+	return &ticking{in: in, tick: tick}, done
+}
+
+// ticking tells how much was read.
+type ticking struct {
+	in   io.Reader
+	n    int64
+	tick func(int64)
+}
+
+func (t *ticking) Read(b []byte) (int, error) {
+	n, err := t.in.Read(b)
+	t.n += int64(n)
+	t.tick(t.n)
+	return n, err
+}
+
+// ticks shows on a terminal, after half a second, how many bytes have been read; size is
+// 0 where it isn't known. tick is nil where nothing is shown.
+func (c *call) ticks(name string, size int64) (tick func(int64), done func()) {
 	f, ok := c.err.(*os.File)
 	if !ok || c.on("quiet") || !term.IsTerminal(int(f.Fd())) {
-		return func() {}
-	}
-	var size int64
-	if info, err := os.Stat(path); err == nil && path != "-" {
-		size = info.Size()
+		return nil, func() {}
 	}
 	start, last := time.Now(), time.Now()
 	shown := false
-	o.Progress = func(n int64) {
+	tick = func(n int64) {
 		if time.Since(start) < 500*time.Millisecond || time.Since(last) < 100*time.Millisecond {
 			return
 		}
 		last, shown = time.Now(), true
 		if size > 0 {
-			fmt.Fprintf(f, "\r%s: %d of %d MB", filepath.Base(path), n/1e6, size/1e6)
+			fmt.Fprintf(f, "\r\x1b[K%s: %d of %d MB", filepath.Base(name), n/1e6, size/1e6)
 		} else {
-			fmt.Fprintf(f, "\r%d MB", n/1e6)
+			fmt.Fprintf(f, "\r\x1b[K%d MB", n/1e6)
 		}
 	}
-	return func() {
+	return tick, func() {
 		if shown {
 			fmt.Fprint(f, "\r\x1b[K")
 			shown = false

@@ -134,8 +134,7 @@ func (c *call) ownOffsets(m *machine, sources []pairing.Source) error {
 	return nil
 }
 
-// source reads a program to be merged. What came from standard input is kept, since
-// placing the stations reads it again.
+// source reads a program to be merged.
 func (c *call) source(path string) (pairing.Source, error) {
 	in, name, err := c.open(path)
 	if err != nil {
@@ -146,7 +145,6 @@ func (c *call) source(path string) (pairing.Source, error) {
 	if err != nil {
 		return pairing.Source{}, fmt.Errorf("%s: %w", name, err)
 	}
-	c.keep(path, text)
 	return c.sourceOf(name, text)
 }
 

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"slices"
 	"strings"
@@ -306,27 +304,15 @@ func (c *call) lengths(m *machine) (registration.Lengths, error) {
 
 // stints interprets a program for the tools that cut, and whether each calls its length.
 func (c *call) stints(path string) ([]motion.Stint, error) {
-	in, name, err := c.open(path)
+	in, err := c.program(path)
 	if err != nil {
 		return nil, err
 	}
-	defer in.Close()
-	if path == "-" && c.kept[path] == nil { // it can be read once
-		text, err := io.ReadAll(in)
-		if err != nil {
-			return nil, err
-		}
-		if c.kept == nil {
-			c.kept = map[string][]byte{}
-		}
-		c.kept[path] = text
-		in = io.NopCloser(bytes.NewReader(text))
-	}
-	o, err := c.motionOptions(name)
+	o, err := c.motionOptions(shownInput(path))
 	if err != nil {
 		return nil, err
 	}
-	return motion.Stints(in, o)
+	return motion.Stints(again(in), o)
 }
 
 // answer reads the machine and answers the question, at the first pair of stations

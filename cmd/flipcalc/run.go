@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"io"
 
@@ -14,14 +15,14 @@ type toRun struct {
 	back    bool
 	name    string // as it is written; "" where it isn't
 	source  string // the file that messages name
-	content []byte
+	content *io.SectionReader
 	lines   func(int) int // from a line of content to one of source; nil where they are the same
 }
 
 // runOf is a program that was written for its station. Findings name the maker's own
 // file and line, which is where they are put right; for a line of a chain whose cuts
 // were reversed that is the chain's first.
-func runOf(pair int, back bool, source string, in, out []byte, r *mirror.Report) toRun {
+func runOf(pair int, back bool, source string, in, out *io.SectionReader, r *mirror.Report) toRun {
 	t := toRun{pair: pair, back: back, source: source, content: out, lines: sourceLines(in, out, r.InsertedOffset)}
 	if len(r.Turned) > 0 {
 		lines := t.lines
@@ -42,17 +43,20 @@ func runOf(pair int, back bool, source string, in, out []byte, r *mirror.Report)
 
 // sourceLines gives the line of in that a line of out came from, where a comment line
 // or a block with a work offset was put in between.
-func sourceLines(in, out []byte, offset string) func(int) int {
+func sourceLines(in, out *io.SectionReader, offset string) func(int) int {
 	var added []int
-	count := func(b []byte) int { return bytes.Count(b, []byte{'\n'}) }
-	for want, n := count(out)-count(in), 1; len(added) < want && len(out) > 0; n++ {
-		a, rest := cutLine(in)
-		var b []byte
-		b, out = cutLine(out)
+	want := countLines(again(out)) - countLines(again(in))
+	from, to := bufio.NewReader(again(in)), bufio.NewReader(again(out))
+	a, _ := from.ReadBytes('\n')
+	for n := 1; len(added) < want; n++ {
+		b, err := to.ReadBytes('\n')
 		if isAdded(b, offset) && !isAdded(a, offset) {
 			added = append(added, n)
 		} else {
-			in = rest
+			a, _ = from.ReadBytes('\n')
+		}
+		if err != nil {
+			break
 		}
 	}
 	if len(added) == 0 {
@@ -69,10 +73,16 @@ func sourceLines(in, out []byte, offset string) func(int) int {
 	}
 }
 
-// cutLine takes the first line off a text.
-func cutLine(text []byte) (line, rest []byte) {
-	line, rest, _ = bytes.Cut(text, []byte{'\n'})
-	return line, rest
+// countLines counts line ends.
+func countLines(r io.Reader) (n int) {
+	buf := make([]byte, 64<<10)
+	for {
+		k, err := r.Read(buf)
+		n += bytes.Count(buf[:k], []byte{'\n'})
+		if err != nil {
+			return n
+		}
+	}
 }
 
 // isAdded says whether a line is one of those that are added to a program.
@@ -83,21 +93,19 @@ func isAdded(line []byte, offset string) bool {
 
 // addAsIs adds a program to the job that is run as it stands.
 func (c *call) addAsIs(j *job, pair int, path string, back bool) error {
-	in, name, err := c.open(path)
+	in, err := c.program(path)
 	if err != nil {
 		return err
 	}
-	defer in.Close()
-	text, err := io.ReadAll(in)
-	if err != nil {
-		return err
-	}
-	j.runs = append(j.runs, toRun{pair: pair, back: back, source: name, content: text})
+	name := shownInput(path)
+	j.runs = append(j.runs, toRun{pair: pair, back: back, source: name, content: in})
 	o, err := c.motionOptions(name)
 	if err != nil {
 		return err
 	}
-	s, err := motion.Walk(bytes.NewReader(text), o, nil)
+	r, done := c.progress(again(in), name, in.Size())
+	s, err := motion.Walk(r, o, nil)
+	done()
 	if err != nil {
 		return err
 	}
