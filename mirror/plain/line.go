@@ -141,7 +141,7 @@ func (l *lineOf) move(mv *motion.Move) error {
 		return err
 	}
 	for i := range 3 {
-		if !l.known[i] {
+		if l.known[i] = l.known[i] && mv.FromOK[i]; !l.known[i] { // lost in this very block, as by G55
 			l.at[i], _ = rounded(mv.From[i], step(l.report.Places[mv.State.Unit]))
 		}
 	}
@@ -238,20 +238,18 @@ func (l *lineOf) arc(mv *motion.Move, to [3]int64) ([]byte, error) {
 
 // holes writes a canned cycle, one block a hole.
 func (l *lineOf) holes() error {
-	if l.m.State().Plane != transform.XY || l.m.Motion() == 870 {
-		return refuse(l.b, 'G', fmt.Sprintf("G%d in this plane or way", l.m.Motion()/10), "a cycle in G17, G87 aside", "write its moves out in G0 and G1")
+	of := &l.moves[len(l.moves)-1] // the control may be back at its start, after M2
+	if of.State.Plane != transform.XY || of.Cycle == 870 {
+		return refuse(l.b, 'G', fmt.Sprintf("G%d in this plane or way", of.Cycle/10), "a cycle in G17, G87 aside", "write its moves out in G0 and G1")
 	}
 	if !l.e.Levelled {
 		return refuse(l.b, 'G', "a cycle whose R or depth isn't known", "R, and Z given in G90 first", "")
 	}
-	if l.cycle != l.m.Motion() {
-		l.cycle = l.m.Motion()
-	}
 	if len(l.e.Holes) == 0 { // L0 goes there and drills nothing
 		return l.move(&l.moves[0])
 	}
-	s := l.m.State()
-	q := step(l.report.Places[s.Unit])
+	l.cycle = of.Cycle
+	q := step(l.report.Places[of.State.Unit])
 	for k, i := range l.e.Holes {
 		end := len(l.moves)
 		if k+1 < len(l.e.Holes) {

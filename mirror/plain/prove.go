@@ -209,7 +209,7 @@ func (p *prover) still(w *motion.Move) bool {
 	u := w.State.Unit
 	for i := range 3 {
 		switch {
-		case w.ToOK[i] && (!p.known[i] || !within(w.To[i], p.end[i], p.half[u])):
+		case w.ToOK[i] && (!w.FromOK[i] || !p.known[i] || !within(w.To[i], p.end[i], p.half[u])):
 			return false
 		case !w.ToOK[i] && !w.To[i].Equal(w.From[i]):
 			return false

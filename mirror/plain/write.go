@@ -161,7 +161,7 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 	t.moves = t.moves[:0]
 	for i := range moves {
 		mv, ok := t.track.In(&moves[i])
-		if !ok {
+		if f := mv.Frame; !ok || f != nil && f.Turn.On && !(mv.ToOK[0] && mv.ToOK[1]) {
 			return refuse(b, 0, "a move whose place in its work offset isn't known (G92 or G68 from an unknown place)", "axes that were given in G90 before", "")
 		}
 		t.moves = append(t.moves, *mv)

@@ -50,6 +50,7 @@ func TestWrite(t *testing.T) {
 		{"finer programs", "G0 X1.00005 Y1 Z1\nG1 X[1/3] F9\nM2\n", "G90 G91.1\nG0 X1.00005 Y1.0 Z1.0\nG1 X0.33333 F9\nM2\n"},
 		{"block delete", "G0 X1 Y1 Z1\n/M8\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z1.0\n/M8\nM2\n"},
 		{"one of several switches, look-ahead", "G0 X1 Y1 Z1\n/2 M8\nG5.1 Q1\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z1.0\n/2 M8\nG5.1 Q1\nM2\n"},
+		{"the same numbers in another offset", "G0 X1 Y1 Z1\nG55 G0 X1 Y1\nG0 Z1\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z1.0\nG55 G0 X1.0 Y1.0\nG0 Z1.0\nM2\n"},
 		{"a helix in turns", "G0 X0 Y0 Z0\nG2 X0 Y0 Z-3 I5 J0 P3 F9\nM2\n", "G90 G91.1\nG0 X0.0 Y0.0 Z0.0\nG2 X0.0 Y0.0 Z-3.0 I5.0 J0.0 P3 F9\nM2\n"},
 		{"another plane", "G18\nG0 X0 Y0 Z0\nG2 X10 Z0 I5 K0 F9\nM2\n", "G90 G91.1\nG18\nG0 X0.0 Y0.0 Z0.0\nG2 X10.0 Z0.0 K0.0 I5.0 F9\nM2\n"},
 		{"a turn after a tool change", "G0 X0 Y0 Z5\nG68 X0 Y0 R90\nG1 X10 Y0 F9\nT2 M6\nG1 X20\nG69\nM2\n",

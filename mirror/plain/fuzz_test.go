@@ -1,0 +1,36 @@
+package plain
+
+import (
+	"bytes"
+	"errors"
+	"testing"
+
+	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
+)
+
+// FuzzWrite: any text is written out and proved, or refused at a place, and never by a
+// proof that fails: what it wrote would then be wrong.
+func FuzzWrite(f *testing.F) {
+	for _, text := range victims {
+		f.Add([]byte(text))
+	}
+	for _, text := range []string{
+		"o1 sub\nG0 X#1\no1 endsub\no1 call [1]\no2 repeat [2]\nG91 G1 X1 F9\no2 endrepeat\nM2\n",
+		"#<a>=3\no3 if [#<a> GT 2]\nG0 X1\no3 else\nG0 X2\no3 endif\nG65 P5 A1\nM30\nO5\nG1 X#1 F9\nM99\n",
+		"#1=0\nDO1\n#1=#1+1\nIF [#1 GT 3] GOTO 9\nG3 X#1 I.5 F9\nEND1\nN9 M98 P7 L2\nM2\nO7\nG28 X1\nM99\n",
+	} {
+		f.Add([]byte(text))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		if bytes.Count(text, []byte{'\n'}) > 40 || bytes.ContainsAny(text, "LlPp") && len(text) > 400 {
+			t.Skip()
+		}
+		var out bytes.Buffer
+		_, err := Write(text, &out, Options{Read: motion.Options{Name: "f"}})
+		var e *fault.Error
+		if err != nil && (!errors.As(err, &e) || e.No) {
+			t.Fatalf("%q: %v", text, err)
+		}
+	})
+}
