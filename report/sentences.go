@@ -216,7 +216,7 @@ var factSentences = map[string]sentence{
 	registration.FactLiesTurned: func(v values, _ string) string {
 		return "turn the back program by " + v.at(0) + "° about the back zero, or shim the blank straight"
 	},
-	registration.FactEndForEnd: fixed("turned end for end: the back program is turned by 180°"),
+	registration.FactEndForEnd: fixed("turned end for end: ask with the other flip, or turn the back program by 180°"),
 	registration.FactTouchDisagrees: func(v values, u string) string {
 		return "touch " + v.at(0) + ", " + v.at(1) + ", is " + v.at(2) + " " + u + " off the others: touch it again"
 	},

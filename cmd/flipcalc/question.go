@@ -267,8 +267,12 @@ func (c *call) straight(a *registration.Answer) error {
 	case a.Lie.Turn.IsZero():
 		return nil
 	}
-	return wrong(c.where("touched"), "the blank lies turned by "+a.Lie.Turn.String()+" degrees, and flipcalc "+c.verb.name+" doesn't turn the back program", "a blank that lies straight",
-		"shim it straight and touch it again; flipcalc origin says how it lies")
+	cure := "shim it straight and touch it again; flipcalc origin says how it lies"
+	if a.Lie.Turn.Abs().GreaterThan(decimal.New(90, 0)) {
+		cure = "it lies end for end: ask with flip " + a.Question.Flip.Other().String() + ", which is the same lay-up"
+	}
+	return wrong(c.where("touched"), "the blank lies turned by "+a.Lie.Turn.String()+" degrees, and flipcalc "+c.verb.name+" doesn't turn the back program",
+		"a blank that lies straight", cure)
 }
 
 // lengths says what a stored Z is measured with, from the programs of the job and the
