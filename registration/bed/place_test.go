@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
-	"syscall"
 	"testing"
 	"time"
 
@@ -497,13 +496,4 @@ func TestManyAreas(t *testing.T) {
 			t.Errorf("room between them %v: %v", fits, err)
 		}
 	}
-}
-
-// processor gives the processor's time that the test has taken.
-func processor(t *testing.T) time.Duration {
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		t.Skip(err)
-	}
-	return time.Duration(u.Utime.Nano())
 }
