@@ -248,7 +248,10 @@ func (l *lineOf) holes() error {
 	if len(l.e.Holes) == 0 { // L0 goes there and drills nothing
 		return l.move(&l.moves[0])
 	}
-	l.cycle = of.Cycle
+	if l.cycle == of.Cycle && l.drilled != of.State.Unit {
+		return refuse(l.b, 'G', "other units while a cycle runs", "G80 first", "")
+	}
+	l.writer.cycle, l.writer.drilled = of.Cycle, of.State.Unit
 	q := step(l.report.Places[of.State.Unit])
 	for k, i := range l.e.Holes {
 		end := len(l.moves)

@@ -82,6 +82,8 @@ type writer struct {
 	now    lineOf // reused
 	joined []byte // reused
 
+	drilled transform.Unit // of the last hole
+
 	cycle int // code of the cycle that runs; -1 for none
 	dwell string
 }
