@@ -23,7 +23,8 @@ func FuzzWrite(f *testing.F) {
 		f.Add([]byte(text))
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
-		if bytes.Count(text, []byte{'\n'}) > 40 || bytes.ContainsAny(text, "LlPp") && len(text) > 400 {
+		// Without loops, of which most run to their bound, some 10 s.
+		if bytes.ContainsAny(text, "LlPpOo") || bytes.Contains(bytes.ToUpper(text), []byte("DO")) {
 			t.Skip()
 		}
 		var out bytes.Buffer
