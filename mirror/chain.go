@@ -177,6 +177,8 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 			}
 		case g == gMotion:
 			r.now.motion, odd, lose = code, true, true
+		case g == gEnd && !r.moves():
+			r.now.motion, odd, lose = code, true, true // what follows is at rapid or at feed
 		default: // G28, G53, G54, G92 and the like: wherever the axes stand then
 			odd, lose = true, true
 		}
@@ -191,6 +193,16 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 		others &^= block.Bit('M')
 	}
 	return odd || others != 0 || b.Twice&^(gWord|block.Bit('M')) != 0 || r.marks(), lose
+}
+
+// moves reports a line with a motion code.
+func (r *reverser) moves() bool {
+	for _, w := range r.b.Words() {
+		if w.Letter == 'G' && gGroups[w.Code()] == gMotion {
+			return true
+		}
+	}
+	return false
 }
 
 // coolant reports a line with M words of which all are M7, M8 or M9.

@@ -103,7 +103,8 @@ func (r *reading) move() error {
 	r.first()
 	r.p.moves = true
 	r.p.rapid = r.s.motion == 0
-	r.p.cuts = !r.p.rapid && !either && r.has(axisWords&^block.Bit('Z'))
+	// What may be a cut is named where cuts are to be reversed.
+	r.p.cuts = !r.p.rapid && (!either || r.m.reverser != nil) && r.has(axisWords&^block.Bit('Z'))
 	return nil
 }
 

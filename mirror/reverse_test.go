@@ -284,6 +284,7 @@ func FuzzReverse(f *testing.F) {
 	}
 	f.Add([]byte("X10 Y10\nG1 Z-1\nX20 F200\nG2 Y20 J5\nX10 Y10 F3\nG0 Z5\nX1 Y1\nG1 Z-1\nX5\nG3 X8 I1.5\nG0 Z5\nM8\nX2 Y2\n"))
 	f.Add([]byte("X10 Y10\nZ2\nG1 Z-1\nX20 (a)\n\nY20\nG0 Z5\nG28\nX1 Y1\nG1 Z-1\nX5\nZ-2\nX1\nG41 D1\nX5\nG40\nG0 Z5\n"))
+	f.Add([]byte("Y0 G80\nX5\n")) // at rapid or at feed
 	for _, c := range reverseRows {
 		f.Add([]byte(c.in))
 	}
