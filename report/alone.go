@@ -2,7 +2,7 @@ package report
 
 // Alone is one drawing as a file of its own.
 type Alone struct {
-	Name string // what the file's name ends in: "", "turn", "face", "back" or "web"
+	Name string // what the file's name ends in: "", "turn", "face", "back", "web" or "overlay"
 	What string // what it shows
 	SVG  string // "" where the setup has nothing to draw
 }
@@ -15,6 +15,7 @@ func DrawingsAlone(s Setup) []Alone {
 		{"turn", "the turn in three steps", TurnDrawing(s)},
 		{"face", "the face with its tool paths", SideDrawing(s, false)},
 		{"back", "the back with its tool paths", SideDrawing(s, true)},
-		{"web", "the web left between them", WebDrawing(s)},
+		{"web", "face, back and the web left between them", webDrawing(s)},
+		{"overlay", "both sides at full size, to print and lay on the blank", OverlayDrawing(s)},
 	}
 }

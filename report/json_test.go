@@ -194,7 +194,7 @@ func TestOutputsAreStable(t *testing.T) {
 	render := func() string {
 		var b bytes.Buffer
 		s := markerSetup()
-		for _, err := range []error{JSON(&b, s), Markdown(&b, s), Terminal(&b, s, Options{})} {
+		for _, err := range []error{JSON(&b, s), Terminal(&b, s, Options{})} {
 			if err != nil {
 				t.Fatal(err)
 			}

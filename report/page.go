@@ -7,6 +7,7 @@ import (
 	"html/template"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -84,7 +85,7 @@ func sheetTemplate() *template.Template {
 			tables++
 			return fmt.Sprintf("table %d: %s", tables, caption)
 		},
-		"right": func(t Table, i int) bool { return contains(t.Right, i) },
+		"right": func(t Table, i int) bool { return slices.Contains(t.Right, i) },
 		"cell": func(row []string, i int) string {
 			if i < len(row) {
 				return plain(row[i])

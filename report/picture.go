@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"math"
+	"strings"
 
 	"flipcalc/registration"
 )
@@ -14,7 +15,7 @@ var ErrNoPicture = errors.New("report: no cut blank to draw")
 // PicturePNG writes the picture of a checked blank: the face, the back as it
 // lies, and the web as a map, with pins, no-go areas and numbered findings.
 func PicturePNG(w io.Writer, s Setup) error {
-	p, err := s.picture()
+	p, err := s.picture(pictureWide)
 	if err != nil {
 		return err
 	}
@@ -25,19 +26,51 @@ func PicturePNG(w io.Writer, s Setup) error {
 
 // PictureSVG writes the same picture as SVG.
 func PictureSVG(w io.Writer, s Setup) error {
-	p, err := s.picture()
+	p, err := s.picture(pictureWide)
 	if err != nil {
 		return err
 	}
-	b := &vector{w: p.w, h: p.h, title: p.title, desc: p.desc}
+	svg, err := p.svg()
+	if err != nil {
+		return err
+	}
+	_, err = io.WriteString(w, svg)
+	return err
+}
+
+// webFigure is the picture as the sheet shows it: smaller, and without the list of
+// findings, which stands beside it.
+func (s *Setup) webFigure() Figure {
+	p, err := s.picture(pictureSlim)
+	if err != nil {
+		return Figure{}
+	}
+	svg, err := p.svg()
+	if err != nil {
+		return Figure{}
+	}
+	return Figure{ID: "web", Title: "Face, back and the web left between them", Desc: p.desc, SVG: svg}
+}
+
+// webDrawing is the picture as a file of its own, "" where nothing was cut.
+func webDrawing(s Setup) string {
+	var b strings.Builder
+	if PictureSVG(&b, s) != nil {
+		return ""
+	}
+	return b.String()
+}
+
+func (p *picture) svg() (string, error) {
+	b := &vector{w: p.w, h: p.h, title: p.title, desc: p.desc, dense: p.form.dense}
 	p.draw(b)
-	return b.write(w)
+	return b.svg()
 }
 
 // A board takes a picture's strokes. Its unit is the pixel of the PNG, Y down.
 type board interface {
 	// cells fills a rectangle with a map whose row 0 is the lowest; band gives the
-	// step of each value, -1 for a hole, which is hatched.
+	// step of each value, -1 for a hole, which is black and hatched.
 	cells(x, y, w, h float64, g *Grid, band func(float64) int, inks []string)
 	fill(x, y, w, h float64, ink string)
 	// hatch marks what may not be entered, with lines that lean the other way than
@@ -60,30 +93,42 @@ const (
 	letterHigh = 12
 )
 
-// depthInks shade a surface: uncut is light, the deepest cut dark, in even steps
-// of lightness, so that they keep their order in black and white.
-var depthInks = []string{"#f4efe4", "#dcd3c3", "#c3b8a6", "#a89e8e", "#8b8478", "#6d6962", "#4d4c4a", "#2b2b2c"}
+// form is how a picture is laid out.
+type form struct {
+	margin, top   float64
+	width, height float64 // a panel at most
+	listed        bool    // with its name above and the list of findings
+	dense         int     // dots of a map per unit
+}
+
+var (
+	pictureWide = form{margin: 44, top: 96, width: pictureWidth, height: pictureHeight, listed: true, dense: 1}
+	// Letters of 22 in 828 units are 6.8 pt high in a column of 90 mm.
+	pictureSlim = form{margin: 16, top: 16, width: 390, height: 300, dense: 2}
+)
 
 // picture is a picture laid out.
 type picture struct {
 	s           *Setup
+	form        form
 	w, h        int
 	title, desc string
 	k           float64 // pixels per unit
 	pw, ph      float64 // a panel
+	views       [3]struct{ x, y float64 }
 	list        []string
 }
 
 const (
-	pictureMargin = 44
-	panelTop      = 96
-	panelLabel    = 40
-	pictureWide   = 2*pictureWidth + 3*pictureMargin
+	panelLabel = 66               // the two lines under a panel
+	keyStep    = 2*letterHigh + 6 // a line of the key
+	keyRows    = bands + 2        // the bands, uncut and cut through
+	keyWide    = 300
 )
 
-func (s *Setup) picture() (*picture, error) {
+func (s *Setup) picture(f form) (*picture, error) {
 	d := s.Drawings
-	if s.Check == nil || d == nil || d.Web == nil || d.FaceTop == nil || d.BackTop == nil || s.Answer == nil {
+	if s.Check == nil || d == nil || d.Web == nil || d.FaceTop == nil || d.BackTop == nil || s.Answer == nil || d.Web.NX == 0 || d.Web.NY == 0 {
 		return nil, ErrNoPicture
 	}
 	b := s.Answer.Used
@@ -91,20 +136,28 @@ func (s *Setup) picture() (*picture, error) {
 	if !(w > 0 && h > 0) {
 		return nil, ErrNoPicture
 	}
-	p := &picture{s: s, w: pictureWide}
-	p.k = min(pictureWidth/w, pictureHeight/h)
-	p.pw, p.ph = math.Round(w*p.k), math.Round(h*p.k)
-	room := int((pictureWide - p.listX() - pictureMargin) / (2 * letterWide))
-	for i, f := range s.Check.Findings {
-		p.list = append(p.list, listLines(itoa(i+1)+" "+f.Text, room)...)
+	wide := 2*f.width + 3*f.margin
+	p := &picture{s: s, form: f, w: int(wide)}
+	p.k = min(f.width/w, f.height/h)
+	p.pw, p.ph = max(math.Round(w*p.k), 1), max(math.Round(h*p.k), 1)
+	low := f.top + p.ph + panelLabel + 38
+	p.views[viewFace].x, p.views[viewFace].y = f.margin, f.top
+	p.views[viewBack].x, p.views[viewBack].y = 2*f.margin+f.width, f.top
+	p.views[viewWeb].x, p.views[viewWeb].y = f.margin, low
+	lines := 0
+	if f.listed {
+		room := int((wide - p.listX() - f.margin) / (2 * letterWide))
+		for i, f := range s.Check.Findings {
+			p.list = append(p.list, listLines(itoa(i+1)+" "+f.Text, room)...)
+		}
+		if len(s.Check.Findings) == 0 {
+			p.list = listLines("nothing found", room)
+		}
+		lines = len(p.list)*(2*letterHigh+4) + 160
 	}
-	if len(s.Check.Findings) == 0 {
-		p.list = listLines("nothing found", room)
-	}
-	lines := len(p.list)*(2*letterHigh+4) + 160
-	p.h = int(panelTop + p.ph + panelLabel + 64 + max(p.ph+panelLabel, float64(lines)) + pictureMargin)
+	p.h = int(low + max(p.ph+panelLabel, float64(lines), keyStep*(keyRows+1)+10) + f.margin)
 	p.title = s.Name() + ": both sides cut in memory"
-	p.desc = "Upper left the face, upper right the back as it lies, below the web left between them, seen from the face. " + plural(len(s.Check.Findings), "finding", "findings") + "."
+	p.desc = "Upper left the face, upper right the back as it lies, darker is deeper; below the web left between them, seen from the face, darker is thinner. Cut through is black and hatched. " + plural(len(s.Check.Findings), "finding", "findings") + "."
 	for i, f := range s.Check.Findings {
 		p.desc += " " + itoa(i+1) + ": " + f.Text + "."
 	}
@@ -124,14 +177,13 @@ func listLines(text string, room int) []string {
 }
 
 // listX is where the list of findings begins, right of the web map's key.
-func (p *picture) listX() float64 { return pictureMargin + p.keyX() + 300 }
+func (p *picture) listX() float64 { return p.keyX() + keyWide }
 
-func (p *picture) keyX() float64 { return p.pw + 36 }
+func (p *picture) keyX() float64 { return p.form.margin + p.pw + 36 }
 
 func (p *picture) draw(b board) {
 	s := p.s
 	b.fill(0, 0, float64(p.w), float64(p.h), "#ffffff")
-	b.text(pictureMargin, 56, 2, "start", ascii(p.title)+" - "+inUnits(s.Unit))
 	t := fl(s.Answer.Used.T)
 	d := s.Drawings
 	depth := func(v float64) int {
@@ -141,19 +193,26 @@ func (p *picture) draw(b board) {
 		if t <= 0 {
 			return 0
 		}
-		return min(max(int(math.Ceil((t-v)/t*float64(len(depthInks)-1)-1e-6)), 0), len(depthInks)-1)
+		return min(max(int(math.Ceil((t-v)/t*float64(len(depthInks)-1)-hair)), 0), len(depthInks)-1)
 	}
-	right := float64(2*pictureMargin + pictureWidth)
-	p.panel(b, pictureMargin, panelTop, "face, as it lies", d.FaceTop, depth, depthInks, viewFace)
-	p.panel(b, right, panelTop, "back, as it lies", d.BackTop, depth, depthInks, viewBack)
-	y := panelTop + p.ph + panelLabel + 64
-	top := d.Web.top()
-	scale, asked := s.webScale(top)
-	p.panel(b, pictureMargin, y, "web left, seen from the face", d.Web, scale.band, bandInks[:], viewWeb)
-	p.webKey(b, pictureMargin+p.keyX(), y, &scale, asked)
-	x := p.listX()
+	scale, asked := s.webScale(d.Web.top())
+	web := func(v float64) int {
+		if t > 0 && v >= t*(1-hair) {
+			return uncut
+		}
+		return scale.band(v)
+	}
+	p.panel(b, "face, as it lies", d.FaceTop, depth, depthInks, viewFace)
+	p.panel(b, "back, as it lies", d.BackTop, depth, depthInks, viewBack)
+	p.panel(b, "web left, seen from the face", d.Web, web, bandInks[:], viewWeb)
+	p.webKey(b, p.keyX(), p.views[viewWeb].y, &scale, asked)
+	if !p.form.listed {
+		return
+	}
+	b.text(p.form.margin, 56, 2, "start", ascii(p.title)+" - "+inUnits(s.Unit))
+	x, y := p.listX(), p.views[viewWeb].y
 	b.text(x, y+22, 2, "start", "findings")
-	b.line(x, y+32, float64(p.w)-pictureMargin, y+32, 2, false)
+	b.line(x, y+32, float64(p.w)-p.form.margin, y+32, 2, false)
 	for i, l := range p.list {
 		b.text(x, y+64+float64(i)*(2*letterHigh+4), 2, "start", l)
 	}
@@ -166,8 +225,9 @@ const (
 	viewWeb
 )
 
-func (p *picture) panel(b board, x, y float64, name string, g *Grid, step func(float64) int, inks []string, view int) {
+func (p *picture) panel(b board, name string, g *Grid, step func(float64) int, inks []string, view int) {
 	s := p.s
+	x, y := p.views[view].x, p.views[view].y
 	b.cells(x, y, p.pw, p.ph, g, step, inks)
 	for _, r := range s.noGoOnBlank(view) {
 		x1, y1 := max(r[0], 0)*p.k, max(r[1], 0)*p.k
@@ -190,16 +250,38 @@ func (p *picture) panel(b board, x, y float64, name string, g *Grid, step func(f
 		at := turnedTo(s.Answer, q.Bore.At, view == viewBack)
 		b.ring(x+at[0]*p.k, y+p.ph-at[1]*p.k, max(fl(q.Bore.Dia)/2*p.k, 4), 2.5, "")
 	}
+	p.letters(b, x, y, view)
 	p.zero(b, x, y, view)
 	p.marks(b, x, y, view)
 	b.text(x, y+p.ph+30, 2, "start", name)
 	if view != viewWeb {
+		b.text(x, y+p.ph+58, 2, "start", "darker is deeper")
 		n := roundLength(fl(s.Answer.Used.W) * 0.25)
 		end := x + p.pw
 		b.line(end-n*p.k, y+p.ph+22, end, y+p.ph+22, 2, false)
 		b.line(end-n*p.k, y+p.ph+15, end-n*p.k, y+p.ph+29, 2, false)
 		b.line(end, y+p.ph+15, end, y+p.ph+29, 2, false)
 		b.text(end-n*p.k-10, y+p.ph+30, 2, "end", rounded(n, 4)+" "+s.Unit.String())
+	}
+}
+
+// lettersIn is how far the edges' letters stand inside the blank.
+const lettersIn = 20.0
+
+// letterSpots are where the letters of the near, right, far and left edge stand, beside
+// the middle, where zeros and centre lines are.
+func (p *picture) letterSpots(x, y float64) [4][2]float64 {
+	return [4][2]float64{{x + p.pw*0.4, y + p.ph - lettersIn}, {x + p.pw - lettersIn, y + p.ph*0.4}, {x + p.pw*0.4, y + lettersIn}, {x + lettersIn, y + p.ph*0.4}}
+}
+
+// letters writes the edges' letters as they lie in a view.
+func (p *picture) letters(b board, x, y float64, view int) {
+	if min(p.pw, p.ph) < 6*lettersIn {
+		return
+	}
+	l := edgeLetters(p.s.Answer.Question.Flip, view == viewBack, 0)
+	for k, at := range p.letterSpots(x, y) {
+		b.text(at[0], at[1]+9, 2, "middle", l[k])
 	}
 }
 
@@ -252,7 +334,8 @@ func (p *picture) marks(b board, x, y float64, view int) {
 		}
 	}
 	frame := [4]float64{x, y, x + p.pw, y + p.ph}
-	var taken [][2]float64
+	spots := p.letterSpots(x, y)
+	taken := spots[:]
 	if c := s.Check; view == viewWeb && c.HasWeb && c.WebMin > 0 {
 		at := place(c.WebAt.X, c.WebAt.Y)
 		b.ring(at[0], at[1], 15, 3, "")
@@ -347,19 +430,27 @@ func apart(a, b, p, q [2]float64) bool {
 
 // webKey is the scale of the web map, thick at the top.
 func (p *picture) webKey(b board, x, y float64, e *scale, asked bool) {
-	step := min(p.ph/(bands+1), 46)
-	unit := p.s.Unit.String()
-	for i := range bands {
-		at := y + step*float64(bands-1-i)
+	step := max(keyStep, min(p.ph/keyRows, 46))
+	for i := range bands + 1 {
+		at := y + step*float64(bands-i)
 		b.fill(x, at, 44, step, bandInks[i])
 		b.frame(x, at, 44, step, 1.5)
-		b.text(x+54, at+step/2+9, 2, "start", e.key(i, asked, p.s.Unit, ""))
+		b.text(x+54, at+step/2+9, 2, "start", e.key(i, asked, p.s.Unit))
 	}
-	at := y + step*bands
+	at := y + step*(bands+1)
 	b.hatch(x, at, 44, step, true)
 	b.frame(x, at, 44, step, 1.5)
 	b.text(x+54, at+step/2+9, 2, "start", "cut through")
-	b.text(x, at+step+30, 2, "start", "web, "+unit)
+	b.text(x, at+step+30, 2, "start", "web, "+p.s.Unit.String())
+}
+
+// faceZero is the face zero in the blank's frame: what leads from a place of the
+// face program to a place on the blank.
+func (s *Setup) faceZero() (x, y float64) {
+	if s.Answer == nil {
+		return 0, 0
+	}
+	return fl(s.Answer.FaceZero.X), fl(s.Answer.FaceZero.Y)
 }
 
 // turnPlace carries a place on the blank face up to where it lies back up.

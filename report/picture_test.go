@@ -24,20 +24,6 @@ func checked() Setup {
 		{Code: "travel-exceeded", Level: "finding", Side: "back", BackLine: 3, Text: "back: leaves the travel of X by 3 mm at 600 mm"},
 	}
 	s.Check = &c
-	web := s.Drawings.Web
-	face := &Grid{NX: web.NX, NY: web.NY, Cell: web.Cell, V: make([]float32, len(web.V))}
-	back := &Grid{NX: web.NX, NY: web.NY, Cell: web.Cell, V: make([]float32, len(web.V))}
-	for j := range web.NY {
-		for i := range web.NX {
-			face.V[j*web.NX+i] = web.At(i, j)
-			v := float32(12)
-			if x := (float64(i) + 0.5) * web.Cell; x < 6 || x > 114 {
-				v = 6
-			}
-			back.V[j*web.NX+i] = v
-		}
-	}
-	s.Drawings.FaceTop, s.Drawings.BackTop = face, back
 	s.Machine.NoGo = append(s.Machine.NoGo, Area{At: pt("90", "95"), W: d("25"), H: d("20"), Name: "clamp"})
 	return s
 }
@@ -57,19 +43,19 @@ func TestPictureShowsTheCuts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := s.picture()
+	p, err := s.picture(pictureWide)
 	if err != nil {
 		t.Fatal(err)
 	}
 	at := func(x, y, px, py float64) int { return grey(img.At(int(px+x*p.k), int(py+p.ph-y*p.k))) }
-	right := float64(2*pictureMargin + pictureWidth)
+	right := p.views[viewBack].x
 	// Uncut is light, a pocket darker, a deep one darker still.
-	uncut, shallow, deep := at(10, 60, pictureMargin, panelTop), at(30, 48, pictureMargin, panelTop), at(80, 36, pictureMargin, panelTop)
+	uncut, shallow, deep := at(10, 60, p.views[viewFace].x, p.views[viewFace].y), at(30, 48, p.views[viewFace].x, p.views[viewFace].y), at(80, 36, p.views[viewFace].x, p.views[viewFace].y)
 	if !(uncut > shallow+20 && shallow > deep+20) {
 		t.Errorf("greys of uncut, 4 mm and 8 mm deep: %d, %d, %d; want falling by at least 20", uncut, shallow, deep)
 	}
 	// The back is cut along both ends, where the face isn't.
-	if e, m := at(3, 40, right, panelTop), at(40, 40, right, panelTop); e > m-20 {
+	if e, m := at(3, 40, right, p.views[viewFace].y), at(40, 40, right, p.views[viewFace].y); e > m-20 {
 		t.Errorf("back: cut end %d, middle %d", e, m)
 	}
 	// The web map keeps its order in grey: every band darker than the thicker one.
@@ -99,7 +85,7 @@ func TestPictureNumbersFindings(t *testing.T) {
 	if err := PictureSVG(&b, s); err != nil {
 		t.Fatal(err)
 	}
-	p, err := s.picture()
+	p, err := s.picture(pictureWide)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,14 +100,14 @@ func TestPictureNumbersFindings(t *testing.T) {
 			rings[at()] = true
 		}
 	}
-	right := float64(2*pictureMargin + pictureWidth)
-	below := panelTop + p.ph + panelLabel + 64
+	right := p.views[viewBack].x
+	below := p.views[viewWeb].y
 	want := map[string][2]float64{
-		"pin on the face":  {pictureMargin + 60*p.k, panelTop + p.ph - 10*p.k},
-		"hole on the face": {pictureMargin + 105*p.k, panelTop + p.ph - 65*p.k},
-		"hole on the back": {right + (120-105)*p.k, panelTop + p.ph - 65*p.k},
-		"pin on the web":   {pictureMargin + 60*p.k, below + p.ph - 10*p.k},
-		"hole on the web":  {pictureMargin + 105*p.k, below + p.ph - 65*p.k},
+		"pin on the face":  {p.views[viewFace].x + 60*p.k, p.views[viewFace].y + p.ph - 10*p.k},
+		"hole on the face": {p.views[viewFace].x + 105*p.k, p.views[viewFace].y + p.ph - 65*p.k},
+		"hole on the back": {right + (120-105)*p.k, p.views[viewFace].y + p.ph - 65*p.k},
+		"pin on the web":   {p.views[viewFace].x + 60*p.k, below + p.ph - 10*p.k},
+		"hole on the web":  {p.views[viewFace].x + 105*p.k, below + p.ph - 65*p.k},
 	}
 	for name, w := range want {
 		if !dots[[2]int{int(math.Round(w[0])), int(math.Round(w[1]))}] {
@@ -173,7 +159,7 @@ func TestPictureMarksBothPlaces(t *testing.T) {
 	if err := PictureSVG(&b, s); err != nil {
 		t.Fatal(err)
 	}
-	p, err := s.picture()
+	p, err := s.picture(pictureWide)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -183,8 +169,8 @@ func TestPictureMarksBothPlaces(t *testing.T) {
 			dots[[2]int{int(math.Round(n.f(t, "cx"))), int(math.Round(n.f(t, "cy")))}] = true
 		}
 	}
-	right, high, low := float64(2*pictureMargin+pictureWidth), panelTop+p.ph-40*p.k, panelTop+p.ph+panelLabel+64+p.ph-40*p.k
-	for _, w := range [][2]float64{{pictureMargin + 20*p.k, high}, {right + 30*p.k, high}, {pictureMargin + 20*p.k, low}, {pictureMargin + 90*p.k, low}} {
+	right, high, low := p.views[viewBack].x, p.views[viewFace].y+p.ph-40*p.k, p.views[viewWeb].y+p.ph-40*p.k
+	for _, w := range [][2]float64{{p.views[viewFace].x + 20*p.k, high}, {right + 30*p.k, high}, {p.views[viewFace].x + 20*p.k, low}, {p.views[viewFace].x + 90*p.k, low}} {
 		if !dots[[2]int{int(math.Round(w[0])), int(math.Round(w[1]))}] {
 			t.Errorf("nothing marked at %v: %v", w, dots)
 		}

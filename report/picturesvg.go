@@ -1,60 +1,42 @@
 package report
 
 import (
-	"bytes"
+	"encoding/base64"
 	"fmt"
-	"io"
 	"strings"
 )
 
-// vector is a board of SVG, with the pixels of the PNG as its unit.
+// vector is a board of SVG, with the pixels of the PNG as its unit. Its inks are those of
+// paper on every screen: a map's bands are told apart by lightness.
 type vector struct {
 	w, h        int
 	title, desc string
+	dense       int // dots of a map per unit
 	b           strings.Builder
+	err         error
 }
 
-func (v *vector) write(w io.Writer) error {
-	var b bytes.Buffer
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" width="%d" height="%d" role="img" aria-labelledby="picture-title picture-desc">`+"\n", v.w, v.h, v.w, v.h)
-	fmt.Fprintf(&b, "<title id=\"picture-title\">%s</title>\n<desc id=\"picture-desc\">%s</desc>\n", esc(v.title), esc(v.desc))
-	b.WriteString(`<defs><pattern id="gone" patternUnits="userSpaceOnUse" width="8" height="8" patternTransform="rotate(45)"><line x1="0" y1="0" x2="0" y2="8" stroke="#000" stroke-width="2.4"/></pattern><pattern id="nogo" patternUnits="userSpaceOnUse" width="8" height="8" patternTransform="rotate(-45)"><line x1="0" y1="0" x2="0" y2="8" stroke="#000" stroke-width="2.4"/></pattern></defs>` + "\n")
-	b.WriteString(`<style>text{font-family:ui-monospace,monospace;paint-order:stroke;stroke:#fff;stroke-width:4px;stroke-linejoin:round}</style>` + "\n")
+// svg closes the picture; it stands alone and in a page.
+func (v *vector) svg() (string, error) {
+	var b strings.Builder
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="cutmap" viewBox="0 0 %d %d" width="%d" height="%d" role="img" aria-labelledby="web-title web-desc">`+"\n", v.w, v.h, v.w, v.h)
+	fmt.Fprintf(&b, "<title id=\"web-title\">%s</title>\n<desc id=\"web-desc\">%s</desc>\n", esc(v.title), esc(v.desc))
+	b.WriteString(`<defs><pattern id="web-hole" patternUnits="userSpaceOnUse" width="5.66" height="5.66" patternTransform="rotate(45)"><path fill="#000" d="M0 0h5.66v5.66h-5.66z"/><path fill="#fff" d="M0 0h1.4v5.66h-1.4z"/></pattern><pattern id="web-nogo" patternUnits="userSpaceOnUse" width="8" height="8" patternTransform="rotate(-45)"><line x1="0" y1="0" x2="0" y2="8" stroke="#000" stroke-width="2.4"/></pattern></defs>` + "\n")
+	b.WriteString(`<style>.cutmap text{font-family:ui-monospace,monospace;paint-order:stroke;stroke:#fff;stroke-width:4px;stroke-linejoin:round}</style>` + "\n")
 	b.WriteString(v.b.String())
 	b.WriteString("</svg>\n")
-	_, err := w.Write(b.Bytes())
-	return err
+	return b.String(), v.err
 }
 
+// cells sets the map in as a picture in place: a path for each run of cells would be many
+// times as large.
 func (v *vector) cells(x, y, w, h float64, g *Grid, band func(float64) int, inks []string) {
-	// A map of at most 240 cells a side keeps the file small; the least value of
-	// each block of cells is kept.
-	g = g.coarse(240)
-	cw, ch := w/float64(g.NX), h/float64(g.NY)
-	runs := make([]strings.Builder, len(inks)+1)
-	for j := range g.NY {
-		top := y + h - ch*float64(j+1)
-		for i := 0; i < g.NX; {
-			b := band(float64(g.At(i, j)))
-			k := i + 1
-			for k < g.NX && band(float64(g.At(k, j))) == b {
-				k++
-			}
-			r := &runs[min(b, len(inks)-1)+1]
-			fmt.Fprintf(r, "M%s %sh%sv%sh-%sz", rounded(x+cw*float64(i), 2), rounded(top, 2), rounded(cw*float64(k-i), 2), rounded(ch, 2), rounded(cw*float64(k-i), 2))
-			i = k
-		}
+	img, err := pngOf(inkedMap(g, int(w)*v.dense, int(h)*v.dense, mapRule*v.dense, band, inks))
+	if err != nil {
+		v.err = err
 	}
-	for i := range runs {
-		if runs[i].Len() == 0 {
-			continue
-		}
-		fill := "url(#gone)"
-		if i > 0 {
-			fill = inks[i-1]
-		}
-		fmt.Fprintf(&v.b, `<path fill="%s" shape-rendering="crispEdges" d="%s"/>`+"\n", fill, runs[i].String())
-	}
+	fmt.Fprintf(&v.b, `<image x="%s" y="%s" width="%s" height="%s" preserveAspectRatio="none" style="image-rendering:pixelated" href="data:image/png;base64,%s"/>`+"\n",
+		rounded(x, 2), rounded(y, 2), rounded(w, 2), rounded(h, 2), base64.StdEncoding.EncodeToString(img))
 }
 
 func (v *vector) fill(x, y, w, h float64, ink string) {
@@ -62,9 +44,9 @@ func (v *vector) fill(x, y, w, h float64, ink string) {
 }
 
 func (v *vector) hatch(x, y, w, h float64, through bool) {
-	fill := "url(#nogo)"
+	fill := "url(#web-nogo)"
 	if through {
-		fill = "url(#gone)"
+		fill = "url(#web-hole)"
 	}
 	v.fill(x, y, w, h, fill)
 }

@@ -1,11 +1,9 @@
 package report
 
 import (
-	"bytes"
 	"image"
 	"image/color"
 	"image/draw"
-	"image/png"
 	"io"
 	"math"
 	"strconv"
@@ -17,12 +15,11 @@ type raster struct{ img *image.RGBA }
 func newRaster(w, h int) *raster { return &raster{image.NewRGBA(image.Rect(0, 0, w, h))} }
 
 func (r *raster) write(w io.Writer) error {
-	var b bytes.Buffer
-	e := png.Encoder{CompressionLevel: png.BestSpeed}
-	if err := e.Encode(&b, r.img); err != nil {
+	b, err := pngOf(r.img)
+	if err != nil {
 		return err
 	}
-	_, err := w.Write(b.Bytes())
+	_, err = w.Write(b)
 	return err
 }
 
@@ -40,36 +37,12 @@ func inkOf(s string) color.RGBA {
 	return color.RGBA{uint8(v >> 16), uint8(v >> 8), uint8(v), 255}
 }
 
-// hatched says whether a pixel lies on a line of the hatching.
-func hatched(i, j int) bool { return (i+j)%8 < 2 }
+// mapRule is the width of the lines between a map's bands, and those of its hatching.
+const mapRule = 2
 
 func (r *raster) cells(x, y, w, h float64, g *Grid, band func(float64) int, inks []string) {
-	colors := make([]color.RGBA, len(inks))
-	for i, s := range inks {
-		colors[i] = inkOf(s)
-	}
-	x0, y0, n, m := int(x), int(y), int(w), int(h)
-	row, below := make([]int, n), make([]int, n)
-	for j := m - 1; j >= 0; j-- {
-		cj := min((m-1-j)*g.NY/m, g.NY-1)
-		for i := range n {
-			b := band(float64(g.At(min(i*g.NX/n, g.NX-1), cj)))
-			row[i] = b
-			c := white
-			switch {
-			case b < 0 && hatched(i, j):
-				c = black
-			case b >= 0:
-				c = colors[min(b, len(colors)-1)]
-			}
-			// A thin line where the step changes, so that it shows without colour.
-			if b >= 0 && (i > 0 && row[i-1] != b || j < m-1 && below[i] != b) {
-				c = color.RGBA{c.R / 2, c.G / 2, c.B / 2, 255}
-			}
-			r.img.SetRGBA(x0+i, y0+j, c)
-		}
-		row, below = below, row
-	}
+	img := inkedMap(g, int(w), int(h), mapRule, band, inks)
+	draw.Draw(r.img, img.Bounds().Add(image.Pt(int(x), int(y))), img, image.Point{}, draw.Src)
 }
 
 func (r *raster) fill(x, y, w, h float64, ink string) {
@@ -77,10 +50,16 @@ func (r *raster) fill(x, y, w, h float64, ink string) {
 }
 
 func (r *raster) hatch(x, y, w, h float64, through bool) {
+	const period = 4 * mapRule
 	for j := int(y); j < int(y+h); j++ {
 		for i := int(x); i < int(x+w); i++ {
-			if through && hatched(i, j) || !through && hatched(i, -j+1<<20) {
+			switch {
+			case !through && (i-j+1<<20)%period < mapRule:
 				r.img.SetRGBA(i, j, black)
+			case through && (i+j)%period < mapRule:
+				r.img.SetRGBA(i, j, white)
+			case through:
+				r.img.SetRGBA(i, j, holeInk)
 			}
 		}
 	}

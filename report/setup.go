@@ -1,5 +1,5 @@
 // Package report says what the other rooms found out in words that a person at
-// the machine can follow: tables for a terminal, Markdown, JSON, one HTML page
+// the machine can follow: tables for a terminal, JSON, one HTML page
 // with drawings, and pictures. It computes nothing about blanks or programs; it
 // only finds words and draws.
 //
@@ -364,7 +364,8 @@ type Drawings struct {
 // Path is a tool path as straight pieces.
 type Path struct {
 	Strokes []Stroke
-	Cut     bool // cut short because there were too many points
+	Plunges [][2]float64 // where the tool cuts straight down and moves on above
+	Cut     bool         // cut short because there were too many points
 }
 
 // Stroke is one run of rapids or of cutting moves.

@@ -47,7 +47,20 @@ func drawn() Setup {
 			g.V = append(g.V, float32(v))
 		}
 	}
-	s.Drawings = &Drawings{Face: face, Back: back, Web: g}
+	web := g
+	faceTop := &Grid{NX: web.NX, NY: web.NY, Cell: web.Cell, V: make([]float32, len(web.V))}
+	backTop := &Grid{NX: web.NX, NY: web.NY, Cell: web.Cell, V: make([]float32, len(web.V))}
+	for j := range web.NY {
+		for i := range web.NX {
+			faceTop.V[j*web.NX+i] = web.At(i, j)
+			v := float32(12)
+			if x := (float64(i) + 0.5) * web.Cell; x < 6 || x > 114 {
+				v = 6
+			}
+			backTop.V[j*web.NX+i] = v
+		}
+	}
+	s.Drawings = &Drawings{Face: face, Back: back, Web: g, FaceTop: faceTop, BackTop: backTop}
 	return s
 }
 
@@ -75,7 +88,7 @@ func TestWriteSamples(t *testing.T) {
 	for name, b := range map[string][]byte{
 		"plugturn.svg": []byte(TurnDrawing(plug)), "plugbed.svg": []byte(BedDrawing(plug)),
 		"check.png": png.Bytes(), "check.svg": svg.Bytes(), "sheet.html": page.Bytes(), "stop.html": page2.Bytes(), "bed.svg": []byte(BedDrawing(s)), "turn.svg": []byte(TurnDrawing(s)),
-		"paths.svg": []byte(PathDrawing(s)), "web.svg": []byte(WebDrawing(s)), "stopbed.svg": []byte(BedDrawing(stop)),
+		"paths.svg": []byte(PathDrawing(s)), "web.svg": []byte(webDrawing(s)), "stopbed.svg": []byte(BedDrawing(stop)),
 	} {
 		if err := os.WriteFile(filepath.Join(dir, name), b, 0o644); err != nil {
 			t.Fatal(err)

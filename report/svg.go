@@ -18,6 +18,7 @@ type canvas struct {
 	x0, y0 float64 // near-left corner of what is shown
 	x1, y1 float64 // far-right corner
 	em     float64 // height of the letters in user units
+	scale  string  // the unit that one user unit measures on paper, "mm" or "in"; "" is any size
 }
 
 // newCanvas shows at least x0..x1 and y0..y1. share is the letters' height as a part
@@ -153,8 +154,13 @@ func (c *canvas) arrow(class string, x1, y1, x2, y2 float64) {
 // filled, and its X and Y arrows. turn is the quarter turns of the program's
 // axes, counter-clockwise.
 func (c *canvas) zero(x, y float64, turn int) {
-	r := c.em * 0.45
 	ax, ay := axes(turn)
+	c.zeroAlong(x, y, ax, ay)
+}
+
+// zeroAlong is zero with its axes along ax and ay.
+func (c *canvas) zeroAlong(x, y float64, ax, ay [2]float64) {
+	r := c.em * 0.45
 	long := c.em * 2.6
 	for i, a := range [2][2]float64{ax, ay} {
 		tip := [2]float64{x + a[0]*long, y + a[1]*long}
@@ -272,6 +278,9 @@ func (c *canvas) svg(title, desc string, standalone bool) string {
 	if standalone {
 		ns = ` xmlns="http://www.w3.org/2000/svg" width="` + num(960) + `" height="` + rounded(960*h/w, 0) + `"`
 	}
+	if c.scale != "" {
+		ns = ` xmlns="http://www.w3.org/2000/svg" width="` + num(w) + c.scale + `" height="` + num(h) + c.scale + `"`
+	}
 	fmt.Fprintf(&b, `<svg%s class="drawing" viewBox="%s %s %s %s" role="img" aria-labelledby="%s-title %s-desc">`+"\n", ns, num(x), num(y), num(w), num(h), c.id, c.id)
 	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", c.id, esc(title), c.id, esc(desc))
 	if standalone {
@@ -331,6 +340,7 @@ const drawingStyle = `.drawing{font-family:ui-sans-serif,system-ui,sans-serif}
 .drawing .turn{stroke:var(--ink);stroke-width:1.4;fill:none}
 .drawing .turn.solid{fill:var(--ink);stroke:none}
 .drawing .cut{stroke:var(--route);stroke-width:1.3;fill:none;stroke-linecap:round}
+.drawing .cut.through-back{stroke:var(--mark);stroke-dasharray:5 2.5}
 .drawing .cut.faint{stroke-width:.7;opacity:.75}
 .drawing .number-dot{fill:var(--ink);stroke:none}
 .drawing text.number{fill:var(--paper);stroke:none;font-weight:700}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -181,7 +182,7 @@ func TestTurnDrawingLetters(t *testing.T) {
 // comes from the sheet's inks, and nothing asks for a font or a file.
 func TestDrawingsStandAlone(t *testing.T) {
 	s := drawn()
-	for name, svg := range map[string]string{"bed": BedDrawing(s), "turn": TurnDrawing(s), "paths": PathDrawing(s), "web": WebDrawing(s)} {
+	for name, svg := range map[string]string{"bed": BedDrawing(s), "turn": TurnDrawing(s), "paths": PathDrawing(s), "web": webDrawing(s), "web in the sheet": s.webFigure().SVG} {
 		all := nodes(t, svg)
 		root := all[0]
 		ids := map[string]bool{}
@@ -192,7 +193,7 @@ func TestDrawingsStandAlone(t *testing.T) {
 				}
 				ids[id] = true
 			}
-			if n.attr["href"] != "" || n.name == "image" || n.name == "script" {
+			if h := n.attr["href"]; h != "" && !strings.HasPrefix(h, "data:image/png;base64,") || n.name == "script" {
 				t.Errorf("%s: %s asks for something outside", name, n.name)
 			}
 		}
@@ -235,18 +236,15 @@ func TestWebMapKeepsThinPlaces(t *testing.T) {
 		g.V[i] = 12
 	}
 	g.V[350*1000+501] = 0.4
-	c := g.coarse(160)
-	least := float32(99)
-	for _, v := range c.V {
-		least = min(least, v)
-	}
-	if least != 0.4 {
-		t.Errorf("the least web left on the map is %g, want 0.4", least)
+	inks := []string{"#000000", "#ffffff"}
+	img := inkedMap(g, 160, 112, 1, func(v float64) int { return min(int(v), 1) }, inks)
+	if !slices.Contains(img.Pix, 2) {
+		t.Error("the least web left isn't on the map")
 	}
 	// Least values are rounded down, in inches to three decimals (0.375 in is 9.525 mm).
 	inch := &Setup{Unit: transform.Inch, Check: &Check{Least: dp("0.125")}}
 	e, asked := inch.webScale(0.5)
-	if got := e.key(1, asked, transform.Inch, " in"); got != "0.062 to 0.125 in, thin" || !asked {
+	if got := e.key(1, asked, transform.Inch); got != "0.062 to 0.125, thin" || !asked {
 		t.Errorf("the key says %q", got)
 	}
 	for _, c := range []struct {

@@ -55,7 +55,6 @@ func TestWriteErrorsAreReported(t *testing.T) {
 	s := markerSetup()
 	for name, err := range map[string]error{
 		"terminal": Terminal(brokenWriter{full}, s, Options{}),
-		"markdown": Markdown(brokenWriter{full}, s),
 		"json":     JSON(brokenWriter{full}, s),
 		"origin":   OriginJSON(brokenWriter{full}, s.Answer),
 	} {

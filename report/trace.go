@@ -101,8 +101,11 @@ func (t *tracer) flush() {
 	if s.Points[len(s.Points)-1] != t.last {
 		s.Points = append(s.Points, t.last)
 	}
-	if len(s.Points) < 2 {
-		return // straight up or down: nothing to see from above
+	if len(s.Points) < 2 { // straight up or down
+		if n := len(t.path.Plunges); !s.Rapid && n < tracePoints && (n == 0 || t.path.Plunges[n-1] != t.last) {
+			t.path.Plunges = append(t.path.Plunges, t.last)
+		}
+		return
 	}
 	t.path.Strokes = append(t.path.Strokes, s)
 	t.points += len(s.Points)

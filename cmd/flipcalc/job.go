@@ -419,6 +419,7 @@ func (c *call) addDrawings(j *job) error {
 			*side = &report.Path{}
 		}
 		(*side).Strokes = append((*side).Strokes, path.Strokes...)
+		(*side).Plunges = append((*side).Plunges, path.Plunges...)
 		(*side).Cut = (*side).Cut || path.Cut
 	}
 	j.setup.Drawings = d

@@ -100,7 +100,7 @@ func (j *job) role(name string) string {
 }
 
 // sheetFiles are the files of a run that are no programs.
-var sheetFiles = []string{"check.png", "index.html", "sheet.txt", "sheet.md", "sheet.json"}
+var sheetFiles = []string{"check.png", "overlay.svg", "index.html", "sheet.txt", "sheet.json"}
 
 // refuse prints what check found in a job, of which then nothing is written: files
 // that lie in the folder look as if they could be run.
@@ -126,10 +126,15 @@ func (j *job) addSheets() error {
 		ck.Notes = append(ck.Notes, report.Note{Code: "picture", Level: "note", Text: "check.png shows both sides as they lie, and the web"})
 		files = append(files, file{"check.png", func(w io.Writer) error { return report.PicturePNG(w, j.setup) }})
 	}
+	if overlay := report.OverlayDrawing(j.setup); overlay != "" {
+		files = append(files, file{"overlay.svg", func(w io.Writer) error {
+			_, err := io.WriteString(w, overlay)
+			return err
+		}})
+	}
 	files = append(files, []file{
 		{"index.html", func(w io.Writer) error { return report.HTML(w, j.setup) }},
 		{"sheet.txt", func(w io.Writer) error { return report.Terminal(w, j.setup, report.Options{Width: 80, Why: true}) }},
-		{"sheet.md", func(w io.Writer) error { return report.Markdown(w, j.setup) }},
 		{"sheet.json", func(w io.Writer) error { return report.JSON(w, j.setup) }},
 	}...)
 	for _, f := range files {

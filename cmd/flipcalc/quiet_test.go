@@ -54,7 +54,7 @@ func TestQuiet(t *testing.T) {
 		{"correct --job JOB --landed 0.12,-0.05", `^G56 X179.88 Y10.05, started from X180 Y10, reckoned\n$`, 0},
 		{"correct --stock 120x80x12 --flip y --landed 0.12,-0.05", `^X-0.12 Y0.05\n$`, 0},
 		{"sheet JOB --cell 1", `^Row marker R7`, 0},
-		{"sheet JOB --cell 1 -o DIR/sheet.md", `^$`, 0},
+		{"sheet JOB --cell 1 -o DIR/sheet.html", `^$`, 0},
 	} {
 		line := strings.NewReplacer("JOB", job, "MADE", made, "OUTLINE", outline, "DIR", dir, "SPOILED", spoiled, "MACHINE", machine).Replace(c.args)
 		args := strings.Fields(line)

@@ -17,8 +17,8 @@ var sheetVerb = &verb{
 	examples: []example{
 		{"on the terminal", "flipcalc sheet job.toml"},
 		{"as a page to print, with drawings", "flipcalc sheet job.toml -o sheet.html"},
-		{"its drawings alone, as far as the job goes: wall.svg the bed, wall-turn.svg the turn, wall-face.svg and wall-back.svg the tool paths, wall-web.svg the web", "flipcalc sheet job.toml -o wall.svg"},
-		{"without a job file", "flipcalc sheet --stock 140x90x19 --flip y --register fence --fence near --stop left --back-stop right --at 50,60,-20 -o sheet.md"},
+		{"its drawings alone, as far as the job goes: wall.svg the bed, wall-turn.svg the turn, wall-face.svg and wall-back.svg the tool paths, wall-web.svg the web, wall-overlay.svg both sides to print at full size", "flipcalc sheet job.toml -o wall.svg"},
+		{"without a job file", "flipcalc sheet --stock 140x90x19 --flip y --register fence --fence near --stop left --back-stop right --at 50,60,-20 -o sheet.html"},
 	},
 }
 
@@ -61,12 +61,10 @@ func (c *call) sheetForm(out string) (func(io.Writer, report.Setup) error, error
 		return terminal, nil
 	case ending == ".html" || ending == ".htm":
 		return report.HTML, nil
-	case ending == ".md":
-		return report.Markdown, nil
 	case ending == ".svg":
 		return nil, nil
 	}
-	return nil, wrong("-o", fmt.Sprintf("%s: no known form of the sheet", out), ".html, .md, .json, .txt or .svg", "")
+	return nil, wrong("-o", fmt.Sprintf("%s: no known form of the sheet", out), ".html, .json, .txt or .svg", "")
 }
 
 // drawAlone writes each drawing that there is into a file of its own: the bed under the
