@@ -79,7 +79,7 @@ func TestPatternSaid(t *testing.T) {
 		{"proposed", nil, []string{"two dowels of different diameters on the flip line", "ISO 8734 m6", "turned wrong it does not go on; unturned it does", "66 mm between", "60 mm from the left edge",
 			`pin = ["60,8,8", "60,74,6"]`, "H7/g6 takes pins ground to g6"}, "Cure"},
 		{"pair", func(_ *registration.Question, o *pattern.Options) { o.Style = pattern.Pair }, []string{"two equal dowels either side of the flip line"}, ""},
-		{"given and equal", given("60,20,6", "60,74,6"), []string{"2 dowels as given", "also fits wrong: flip x and turned 180", "Cure make one of the pins another diameter",
+		{"given and equal", given("60,20,6", "60,74,6"), []string{"2 dowels as given", "also fits wrong: flip x and turned 180", "Cure make pin 2 and its hole another diameter",
 			"pin 1: its hole goes 11 mm farther into the blank than the margin"}, "In a job file"},
 		{"all but symmetric", given("30,40,6", "90,40,6", "60,40.1,6"), []string{"fits wrong with a push: see the warning", "kept off by only 0.088 mm"}, "does not go on"},
 		{"interference", func(q *registration.Question, _ *pattern.Options) { q.Fit = "H7/m6" }, []string{"-0.015 to 0.009, tight or loose", "below 0 is interference"}, "takes pins ground"},
