@@ -21,12 +21,6 @@ type canvas struct {
 	scale  string  // the unit that one user unit measures on paper, "mm" or "in"; "" is any size
 }
 
-// newCanvas shows at least x0..x1 and y0..y1. share is the letters' height as a part
-// of that width.
-func newCanvas(id string, x0, y0, x1, y1, share float64) *canvas {
-	return &canvas{id: id, x0: x0, y0: y0, x1: x1, y1: y1, top: y1, em: (x1 - x0) * share}
-}
-
 // openCanvas shows what is drawn on it, with SVG's y = -Y. em is the letters' height.
 func openCanvas(id string, em float64) *canvas {
 	far := math.Inf(1)
@@ -44,10 +38,6 @@ func (c *canvas) grow(x, y float64) {
 
 // extent is what has been drawn so far.
 func (c *canvas) extent() box { return box{c.x0, c.y0, c.x1, c.y1} }
-
-// letterShare is a letter's width as a part of its height: the most that a line of
-// words and figures takes on average in a wide sans serif.
-const letterShare = 0.64
 
 // num writes a coordinate; six decimals are far below what a drawing can show.
 func num(v float64) string { return rounded(v, 6) }

@@ -48,11 +48,10 @@ func (s *study) loose(out *Result) {
 			if held[label] || area < max(minLoose, 9*g.Cell*g.Cell) {
 				continue
 			}
-			x, y, clear := innermost(g, spans)
+			x, y, _ := innermost(g, spans)
+			clear := 0.0
 			if sound := s.sound(spans); len(sound) > 0 {
 				x, y, clear = innermost(g, sound)
-			} else {
-				clear = 0
 			}
 			l := Loose{Area: area, X: x, Y: y, Clear: clear, Side: Side(side)}
 			if side == backSide && s.already(out.Loose, parts, label) {

@@ -142,16 +142,6 @@ func (s *stroke) near(x, y float64) (d, z, along float64) {
 	return math.Sqrt(p*p + e*e), s.z + s.slope*t, a
 }
 
-// left says whether (x, y) lies to the left of the cutter's way.
-func (s *stroke) left(x, y float64) bool {
-	x -= s.x
-	y -= s.y
-	if s.kind == levelArc {
-		return (x*x+y*y < s.radius*s.radius) != s.cw
-	}
-	return s.ux*y-s.uy*x > 0
-}
-
 // nearArc gives the distance from (x, y), counted from the centre, to the arc.
 func (s *stroke) nearArc(x, y float64) float64 {
 	in := s.full

@@ -31,14 +31,14 @@ func (s *study) judge(all []bridge, pieces *regions, out *Result) {
 	}
 	held := s.held(pieces, side)
 	hanging, widths := s.hanging(all, pieces, side)
-	for n, b := range hanging {
-		f := Finding{Code: CodeTab, Index: 2, Side: Both, Placed: true, X: b.x, Y: b.y, Depth: s.under(b.x, b.y), Amount: widths[n], Limit: DefaultNeck,
+	if len(hanging) > 0 {
+		b := hanging[0]
+		f := Finding{Code: CodeTab, Index: 2, Side: Both, Placed: true, X: b.x, Y: b.y, Depth: s.under(b.x, b.y), Amount: widths[0], Limit: DefaultNeck,
 			FaceLine: b.line[faceSide], BackLine: b.line[backSide], Count: len(hanging)}
 		if s.q.Neck != nil {
 			f.Limit = *s.q.Neck
 		}
 		out.Findings = append(out.Findings, f)
-		break
 	}
 	weak := Finding{Code: CodeTab, Side: Both, Placed: true}
 	for _, b := range all {

@@ -26,14 +26,6 @@ const maxBits = 1 << 12
 // fits reports whether r isn't too large to go on with.
 func fits(r *big.Rat) bool { return r.Num().BitLen() <= maxBits && r.Denom().BitLen() <= maxBits }
 
-// truth gives 1 for true and 0 for false.
-func truth(b bool) *big.Rat {
-	if b {
-		return big.NewRat(1, 1)
-	}
-	return new(big.Rat)
-}
-
 // float gives the nearest float64.
 func float(r *big.Rat) float64 {
 	f, _ := r.Float64()

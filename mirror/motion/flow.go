@@ -26,7 +26,6 @@ type step struct {
 	arguments []*expression.Tree
 	set       []*expression.Assignment // behind THEN
 	to        int                      // the other end of a loop, the next branch, or the last line of what break leaves
-	end       int                      // the last line of a branch
 	loop      bool                     // a while that closes a do
 }
 
@@ -436,7 +435,7 @@ func (r *runner) steer(pc int, st *step) (int, error) {
 		}
 		return r.back(pc)
 	case "O IF":
-		return r.branch(pc, st)
+		return r.branch(pc)
 	case "O ELSEIF", "O ELSE":
 		return r.endOf(pc), nil
 	case "O REPEAT":
@@ -493,9 +492,9 @@ func (r *runner) repeat(first int) int {
 }
 
 // branch finds the branch to run, from if on.
-func (r *runner) branch(pc int, st *step) (int, error) {
-	for i := pc; ; i = st.to {
-		st = r.steps[i]
+func (r *runner) branch(pc int) (int, error) {
+	for i := pc; ; i = r.steps[i].to {
+		st := r.steps[i]
 		if st.word == "O ENDIF" || st.word == "O ELSE" {
 			return i + 1, nil
 		}

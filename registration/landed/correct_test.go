@@ -179,12 +179,6 @@ func TestHalfMoveSimulated(t *testing.T) {
 // pose is a blank on the bed: turned by a about c, then moved; float64.
 type pose struct{ a, cx, cy, mx, my float64 }
 
-func (p pose) put(x, y float64) (float64, float64) {
-	s, c := math.Sincos(p.a)
-	x, y = x-p.cx, y-p.cy
-	return p.cx + p.mx + c*x - s*y, p.cy + p.my + s*x + c*y
-}
-
 func (p pose) take(x, y float64) (float64, float64) {
 	s, c := math.Sincos(p.a)
 	x, y = x-p.cx-p.mx, y-p.cy-p.my
