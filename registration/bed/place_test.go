@@ -6,7 +6,6 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
-	"time"
 
 	"github.com/shopspring/decimal"
 
@@ -487,11 +486,7 @@ func TestManyAreas(t *testing.T) {
 			}
 			q.NoGo = append(q.NoGo, Area{Rect: rect(x, y, 60+rng.IntN(22), 60+rng.IntN(22))})
 		}
-		before := processor(t)
 		_, err := Place(m, q)
-		if took := processor(t) - before; took > time.Second {
-			t.Errorf("room between them %v: %v of the processor's time", fits, took)
-		}
 		if (err == nil) != fits {
 			t.Errorf("room between them %v: %v", fits, err)
 		}
