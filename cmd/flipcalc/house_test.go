@@ -1,0 +1,129 @@
+package main
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// never says what a room may not reach, on any way: imports of imports count.
+var never = []struct {
+	rooms, reached string // path prefixes below the module's
+	but            []string
+	why            string
+}{
+	{rooms: "mirror/motion", reached: "mirror", but: []string{"mirror/motion", "mirror/expression", "mirror/transform", "mirror/fault"},
+		why: "the control reads by itself, or a misreading would prove itself"},
+	{rooms: "mirror/proof", reached: "mirror", but: []string{"mirror/proof", "mirror/motion", "mirror/expression", "mirror/transform", "mirror/fault"},
+		why: "the proof shares no reading with what it proves"},
+	{rooms: "registration", reached: "mirror", but: []string{"mirror/transform", "mirror/fault"}, why: "where a blank lies is known without its programs"},
+	{rooms: "mirror", reached: "registration", why: "what a program does is known without its blank"},
+	{rooms: "registration", reached: "report", why: "the engines don't know who reads them"},
+	{rooms: "registration", reached: "cmd", why: "the engines don't know who asks them"},
+	{rooms: "mirror", reached: "report", why: "the engines don't know who reads them"},
+	{rooms: "mirror", reached: "cmd", why: "the engines don't know who asks them"},
+	{rooms: "report", reached: "cmd", why: "what is read rests on results, not on questions"},
+	{rooms: "cmd/flipcalc/job", reached: "cmd/flipcalc", but: []string{"cmd/flipcalc/job", "cmd/flipcalc/ask"}, why: "the work knows no verb"},
+	{rooms: "cmd/flipcalc/ask", reached: "cmd/flipcalc", but: []string{"cmd/flipcalc/ask"}, why: "a question knows nothing of its answer"},
+}
+
+// below says that a path is a room or lies in it.
+func below(path, room string) bool {
+	return path == room || strings.HasPrefix(path, room+"/")
+}
+
+func TestRoomsReachOneWay(t *testing.T) {
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}}{{range .Deps}} {{.}}{{end}}`, "flipcalc/...").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	rooms := 0
+	for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
+		paths := strings.Fields(line)
+		room := strings.TrimPrefix(paths[0], "flipcalc/")
+		rooms++
+		for _, path := range paths[1:] {
+			reached, ours := strings.CutPrefix(path, "flipcalc/")
+			if !ours && path != "flipcalc" {
+				continue
+			}
+			for _, n := range never {
+				allowed := slices.ContainsFunc(n.but, func(but string) bool { return below(reached, but) })
+				if below(room, n.rooms) && below(reached, n.reached) && !allowed {
+					t.Errorf("%s reaches %s: %s", room, reached, n.why)
+				}
+			}
+		}
+	}
+	if rooms < 10 {
+		t.Errorf("only %d rooms were listed", rooms)
+	}
+}
+
+// spells is how many strings outside the rooms that may spell a flag still do, by room.
+// A figure only falls; a room whose last one goes leaves the list.
+var spells = map[string]int{
+	"cmd/flipcalc":         76,
+	"mirror":               10,
+	"mirror/cut":           1,
+	"mirror/motion":        2,
+	"mirror/proof":         1,
+	"registration":         112,
+	"registration/bed":     30,
+	"registration/budget":  30,
+	"registration/fit":     3,
+	"registration/landed":  6,
+	"registration/pattern": 47,
+	"registration/run":     3,
+}
+
+// TestFlagsAreSpeltInOneRoom finds strings with a flag's name, such as "--stock". How a
+// flag is spelt is known to the table of questions and to what a maker reads.
+func TestFlagsAreSpeltInOneRoom(t *testing.T) {
+	flag := regexp.MustCompile(`(^|[^-])--[a-z]`)
+	found := map[string]int{}
+	root := filepath.Join("..", "..")
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		room := strings.TrimPrefix(filepath.ToSlash(filepath.Dir(path)), "../../")
+		if d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") || below(room, "cmd/flipcalc/ask") || below(room, "report") || below(room, "testdata") {
+			return nil
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+		if err != nil {
+			return err
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+				if s, err := strconv.Unquote(lit.Value); err == nil && flag.MatchString(s) {
+					found[room]++
+				}
+			}
+			return true
+		})
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for room, n := range found {
+		if n > spells[room] {
+			t.Errorf("%s: %d strings spell a flag, at most %d did: name the key, and let the table of questions spell it", room, n, spells[room])
+		}
+	}
+	for room := range spells {
+		if found[room] == 0 {
+			t.Errorf("%s spells no flag any more: take it from the list", room)
+		}
+	}
+}
