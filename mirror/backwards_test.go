@@ -85,6 +85,9 @@ type kills struct{ made, caught, alike int }
 // TestReversedMutants: the proof catches every change to a program with reversed chains
 // that moves otherwise. Of long programs every n-th change is tried.
 func TestReversedMutants(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	var k kills
 	for _, c := range reverseRows {
 		k.add(t, c.name, reverseStart+c.in+"M30\n")

@@ -216,6 +216,9 @@ func mutated(rnd *rand.Rand, text string) string {
 // mirror, however a control takes the tape marks, what it did turned over.
 // FLIPCALC_MUTANTS says how many, 2,000 by default.
 func TestSecondReader(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	n := 2_000
 	if v, err := strconv.Atoi(os.Getenv("FLIPCALC_MUTANTS")); err == nil {
 		n = v

@@ -162,6 +162,9 @@ func everyBlank(t *testing.T, visit func(name string, s Setup)) {
 // No words stand on other words and none are cut off, whatever the blank's shape. The
 // letters' width is reckoned; a browser measures it below.
 func TestWordsKeepApart(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	faults := 0
 	everyBlank(t, func(name string, s Setup) {
 		for drawing, svg := range drawingsOf(s) {

@@ -9,6 +9,9 @@ import (
 // reads at the machine, tables left out; the second zero stands in the first line of a
 // look-up; no warning or caution is said twice; and --why says no less.
 func TestLinesOfAnswers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	job := orchard(t) + "/job.toml"
 	clean := orchard(t) + "/../clean/"
 	for _, c := range []struct {

@@ -72,6 +72,9 @@ func check(t *testing.T, folder, ending string, args ...string) (code int, c che
 // Each spoiled variant of the row marker holds one mistake that a maker makes; the
 // finding, and the file that it is in, follow from the mistake (derived).
 func TestSpoiledJobsAreFound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	for _, s := range []struct {
 		job   string
 		args  []string
@@ -124,6 +127,9 @@ func TestSpoiledJobsAreFound(t *testing.T) {
 
 // Sound jobs of every kind of register, zero, flip and unit raise nothing.
 func TestSoundJobsRaiseNothing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	jobs, err := filepath.Glob("../../testdata/clean/*.toml")
 	if err != nil || len(jobs) < 10 {
 		t.Fatalf("%d jobs, %v", len(jobs), err)

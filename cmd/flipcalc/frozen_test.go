@@ -18,6 +18,9 @@ import (
 // sums of the programs that are written, comments aside, and every number and yes or no
 // of the JSON. A difference is wanted or it is a fault; -update writes it down.
 func TestFrozen(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	testdata := filepath.Join(orchard(t), "..")
 	runs := map[string][]string{
 		"pair-one":       {"pair", "orchard/face.nc", "orchard/lettering.nc", "--job", "orchard/job.toml"},

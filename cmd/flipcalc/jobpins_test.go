@@ -53,6 +53,9 @@ type pinsSaid struct {
 // face's seating plane lies at Z-50 for every case, the back's higher by the
 // difference of the seats.
 func TestDrillsWhereSaid(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	dec := decimal.RequireFromString
 	cases := 0
 	for _, flip := range []string{"y --pin 40,8,6 --pin 40,54,5", "x --pin 8,30,6 --pin 74,30,5", "y --pin 10,30,6 --pin 70,30,6 --pin 40,9,5"} {

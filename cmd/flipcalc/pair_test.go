@@ -93,6 +93,9 @@ func points(m *motion.Move) (out [][2]float64) {
 // blank at its own station; every station is cut that should be; and the tool goes
 // from one to another only at the clear height, machine Z-51. The row marker's programs keep inside the blank.
 func TestCutsStayAtTheirStation(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	for _, pairs := range []string{"1", "2"} {
 		for _, order := range []string{"tools", "stations"} {
 			dir := t.TempDir()
@@ -174,6 +177,9 @@ func TestDemoChangesTools(t *testing.T) {
 // same order, with the same tool, feed and speed, from either. pairing proves it as it
 // merges; here it is compared once more, on the files, by the interpreter alone.
 func TestMergedCutsAreThoseThatWereChecked(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	cuts := func(path string) map[int][]string {
 		text, err := os.ReadFile(path)
 		if err != nil {
@@ -223,6 +229,9 @@ func TestMergedCutsAreThoseThatWereChecked(t *testing.T) {
 
 // The programs of the back run in the order in which the job file names them.
 func TestOrderOfTheBacks(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	job, err := os.ReadFile(filepath.Join(orchard(t), "job.toml"))
 	if err != nil {
 		t.Fatal(err)

@@ -12,6 +12,9 @@ import (
 // TestQuiet holds every verb to one rule: under --quiet standard output has the result
 // alone, nothing where it goes into files, and standard error warnings and cautions alone.
 func TestQuiet(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	t.Setenv("FLIPCALC_MACHINE", "")
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	dir := t.TempDir()

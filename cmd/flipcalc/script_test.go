@@ -22,6 +22,9 @@ func TestMain(m *testing.M) {
 // TestScripts runs testdata/script: each file is a run of commands with what they
 // must print, and is the specification of the command line.
 func TestScripts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	root, err := filepath.Abs("../..")
 	if err != nil {
 		t.Fatal(err)

@@ -59,6 +59,9 @@ func rapids(a, b [2]float64) (out [][2]float64) {
 // Where it refuses a way, one of the ways that its rapids may take without the areas meets
 // one of them. The reader here knows only G53, offsets, M6 and X, Y, Z.
 func TestRandomBedsAndTheSweptTool(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	const table, longest, thick = -140, 45, 12
 	r := rand.New(rand.NewPCG(24, 7))
 	word := regexp.MustCompile(`([GXYZM])(-?[0-9.]+)`)

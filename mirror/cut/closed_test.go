@@ -227,6 +227,9 @@ func TestRingFromBothSides(t *testing.T) {
 // random, so order 3/2. A pit without walls (a cone) has a bend at its rim, where
 // each cell is off by up to c^3 at random: order 5/2.
 func TestVolumeConverges(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	order := func(volume func(rng *rand.Rand, cell float64) float64) (float64, []float64) {
 		cells := []float64{0.4, 0.2, 0.1}
 		var errs []float64
@@ -265,6 +268,9 @@ func TestVolumeConverges(t *testing.T) {
 // The height held for a cell differs from the exact surface at any place of the
 // cell by no more than ErrorBound says, where no edge of a cut lies between.
 func TestErrorBound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	rng := rand.New(rand.NewSource(9))
 	for _, tool := range tools {
 		p := tool.profile()

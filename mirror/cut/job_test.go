@@ -237,6 +237,9 @@ func codes(r *Result) string {
 }
 
 func TestCleanJobsRaiseNothing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	for _, c := range []struct {
 		name string
 		edit func(m *marker)
@@ -323,6 +326,9 @@ func TestCleanJobsRaiseNothing(t *testing.T) {
 }
 
 func TestSpoiledJobsAreCaught(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	for _, c := range []struct {
 		name string
 		want Code

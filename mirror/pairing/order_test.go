@@ -54,6 +54,9 @@ func sequence(tools []int) *program {
 
 // Every pair of sequences of one to four calls of three tools.
 func TestFewestChanges(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	var all [][]int
 	var grow func(s []int)
 	grow = func(s []int) {

@@ -116,6 +116,9 @@ func trace(text string, o Options) string {
 // TestMutants changes right outputs in one word or line at a time: whatever moves
 // otherwise must be caught, on the short way and on the long one.
 func TestMutants(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	made, caught, alike := 0, 0, 0
 	tests := append(slices.Clone(right), reversed...)
 	for name, f := range map[string]func(int) ([]byte, []byte){"plain": plainPair, "mixed": mixedPair} {

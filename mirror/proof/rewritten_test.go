@@ -17,6 +17,9 @@ import (
 // TestRewrittenMutants mirrors the real programs that may lie beside the repository,
 // and the project's own, and changes the results in one word at a time.
 func TestRewrittenMutants(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	dir := os.Getenv("FLIPCALC_PROGRAMS")
 	if dir == "" {
 		dir = filepath.Join("..", "..", "..", "shared", "programs")

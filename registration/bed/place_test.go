@@ -368,6 +368,9 @@ func TestReachOf(t *testing.T) {
 
 // What is missing is exact: with so much more it fits, with a little less not.
 func TestShort(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	rng := rand.New(rand.NewPCG(3, 5))
 	checked := 0
 	for range 300 {
@@ -474,6 +477,9 @@ func BenchmarkPlaceFourPairs(b *testing.B) {
 // TestManyAreas places two pairs between 300 areas. The time is the processor's, so that
 // others on the machine don't count.
 func TestManyAreas(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	m := router()
 	m.X.Greatest, m.Y.Greatest = n(3000), n(2000)
 	for _, fits := range []bool{true, false} {

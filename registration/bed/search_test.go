@@ -170,6 +170,9 @@ func brute(m *Machine, q Request) (pairs, turned int, ordered bool) {
 // As many pairs as brute force on 1,000 beds, as few of them turned, and in one order
 // where brute force finds one.
 func TestBruteForce(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	rng := rand.New(rand.NewPCG(7, 11))
 	var seen [4]int
 	for i := range 1000 {
@@ -279,6 +282,9 @@ func TestOneBruteForce(t *testing.T) {
 // Random beds: stations never overlap, leave bed or travel, enter a no-go or
 // taken rectangle, or get a taken offset.
 func TestRandomBeds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	rng := rand.New(rand.NewPCG(20, 26))
 	placed := 0
 	for i := range 3000 {

@@ -83,6 +83,9 @@ func TestPropose(t *testing.T) {
 // degrees does. Worked out here by brute force over pairings, in whole numbers,
 // and by the solver of the second zero.
 func TestAlwaysFoolproof(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	rng := rand.New(rand.NewPCG(4, 44))
 	proposed := 0
 	for range 3000 {
