@@ -61,6 +61,12 @@ func (r *reverser) reverse() (why string) {
 			w.cuts = append(w.cuts, &r.lines[i])
 		}
 	}
+	for i := r.first; i <= r.last; i++ {
+		w.speeds = w.speeds || r.lines[i].says&block.Bit('S') != 0
+	}
+	if w.speeds && !r.lines[r.first].before.speed.ok {
+		return "its first spindle speed isn't known"
+	}
 	w.now = r.lines[w.from].before
 	to := r.last // the last line of the reversed chain
 	if r.phase == wayOut {
@@ -78,8 +84,8 @@ func (r *reverser) reverse() (why string) {
 		}
 		text = append(text, line...)
 	}
-	if end := &r.lines[len(r.lines)-1].after; r.phase != wayOut && (end.motion != w.now.motion || !end.feed.same(w.now.feed)) {
-		return "what follows needs its last feed or code"
+	if end := &r.lines[len(r.lines)-1].after; r.phase != wayOut && (end.motion != w.now.motion || !end.feed.same(w.now.feed) || w.speeds && !end.speed.same(w.now.speed)) {
+		return "what follows needs its last feed, speed or code"
 	}
 	r.text = append(r.text[:0], text...)
 	r.m.turned = append(r.m.turned, Chain{First: r.lines[w.from].line, Last: r.lines[to].line})
@@ -94,10 +100,11 @@ func (r *reverser) reverse() (why string) {
 
 // chainWriter writes the lines of a reversed chain.
 type chainWriter struct {
-	r    *reverser
-	from int          // index of the first line that is written
-	cuts []*chainText // still to be written
-	now  modal        // in force after what is written
+	r      *reverser
+	from   int          // index of the first line that is written
+	cuts   []*chainText // still to be written
+	speeds bool         // the spindle's speed changes between the cuts
+	now    modal        // in force after what is written
 }
 
 // line gives line i of the chain as it reads in the reversed one. ok is false where a
@@ -114,9 +121,17 @@ func (w *chainWriter) line(i int, old []byte) (line []byte, ok bool) {
 		w.follow(l)
 		to := &w.cuts[0].to
 		return w.change(old, "", map[byte]string{'X': to[0].text, 'Y': to[1].text}, "X"+to[0].text, "Y"+to[1].text)
-	case l.kind == lineFeed && w.beforeCut(i):
-		w.now.feed = w.cuts[0].after.feed
-		return w.change(old, "", map[byte]string{'F': w.now.feed.text})
+	case l.kind == lineSetting && w.beforeCut(i):
+		set := map[byte]string{}
+		if l.says&block.Bit('F') != 0 {
+			w.now.feed = w.cuts[0].after.feed
+			set['F'] = w.now.feed.text
+		}
+		if l.says&block.Bit('S') != 0 {
+			w.now.speed = w.cuts[0].after.speed
+			set['S'] = w.now.speed.text
+		}
+		return w.change(old, "", set)
 	case l.kind == lineComp && l.comp > 400:
 		return w.replace(old, l.compensation())
 	case i == r.out && r.phase == wayOut:
@@ -133,6 +148,9 @@ func (w *chainWriter) follow(l *chainText) {
 	}
 	if l.says&block.Bit('F') != 0 {
 		w.now.feed = l.after.feed
+	}
+	if l.says&block.Bit('S') != 0 {
+		w.now.speed = l.after.speed
 	}
 }
 
@@ -170,10 +188,14 @@ func (w *chainWriter) cut(c *chainText) (words []string) {
 		words = append(words, "F"+c.after.feed.text)
 		w.now.feed = c.after.feed
 	}
+	if w.speeds && !w.now.speed.same(c.after.speed) {
+		words = append(words, "S"+c.after.speed.text)
+		w.now.speed = c.after.speed
+	}
 	return words
 }
 
-// wayOut gives the first line of the way out, with the code and the feed that it and
+// wayOut gives the first line of the way out, with the code, the feed and the speed that it and
 // the rest of the program need.
 func (w *chainWriter) wayOut(l *chainText, old []byte) (line []byte, ok bool) {
 	var first string
@@ -182,7 +204,10 @@ func (w *chainWriter) wayOut(l *chainText, old []byte) (line []byte, ok bool) {
 		first = codeName('G', l.before.motion)
 	}
 	if l.says&block.Bit('F') == 0 && !w.now.feed.same(l.before.feed) {
-		more = []string{"F" + l.before.feed.text}
+		more = append(more, "F"+l.before.feed.text)
+	}
+	if w.speeds && l.says&block.Bit('S') == 0 && !w.now.speed.same(l.before.speed) {
+		more = append(more, "S"+l.before.speed.text)
 	}
 	if first == "" && more == nil {
 		return old, true

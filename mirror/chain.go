@@ -15,9 +15,10 @@ const (
 	lineAside                   // a rapid in X and Y, in Z too or not
 	lineLevel                   // a rapid or feed in Z alone
 	lineCut                     // a feed in X and Y
-	lineFeed                    // F alone
+	lineSetting                 // F, S or both, and nothing else
 	lineCoolant                 // M7, M8, M9 alone
 	lineComp                    // G40, or G41 or G42 with or without D, alone
+	lineDwell                   // G4 P alone
 	lineStill                   // other words that move no axis
 	lineOther                   // all else
 )
@@ -36,6 +37,15 @@ func (c coordinate) same(d coordinate) bool { return c.ok && d.ok && c.v.Equal(d
 type modal struct {
 	motion int // code
 	feed   coordinate
+	speed  coordinate // of the spindle
+}
+
+// settingWords say how fast a cut is fed and the spindle turns.
+const settingWords = 1<<('F'&31) | 1<<('S'&31)
+
+// settled reports whether what the letters set is known.
+func (m *modal) settled(letters uint32) bool {
+	return (m.feed.ok || letters&block.Bit('F') == 0) && (m.speed.ok || letters&block.Bit('S') == 0)
 }
 
 // chainText is one held line.
@@ -123,6 +133,7 @@ func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 		moved[a] = r.given('X'+byte(a), &r.at[a], lose)
 	}
 	r.given('F', &r.now.feed, false)
+	r.given('S', &r.now.speed, false)
 	c.after, c.to = r.now, r.at
 	turns := b.Letters&(centreWords|radiusWord) != 0
 	motion := r.now.motion
@@ -166,6 +177,7 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 		case g == gMotion && code <= 30:
 			r.now.motion = code
 			c.says |= gWord
+		case code == 40 && r.dwells(): // nothing moves
 		case g == gComp && code <= 420 && code%10 == 0:
 			if c.comp = code; code != 400 {
 				others &^= block.Bit('D')
@@ -205,6 +217,12 @@ func (r *reverser) moves() bool {
 	return false
 }
 
+// dwells reports a line with G4 P and nothing else.
+func (r *reverser) dwells() bool {
+	b := &r.b
+	return b.N == 2 && b.Letters == gWord|block.Bit('P') && b.W[0].Code() == 40 && !r.marks()
+}
+
 // coolant reports a line with M words of which all are M7, M8 or M9.
 func (r *reverser) coolant() bool {
 	for _, w := range r.b.Words() {
@@ -227,8 +245,10 @@ func (r *reverser) still(c *chainText) lineKind {
 	switch {
 	case r.marks():
 		return lineStill
-	case b.Letters == block.Bit('F') && b.Twice == 0 && r.now.feed.ok:
-		return lineFeed
+	case b.Letters&^settingWords == 0 && b.Twice == 0 && r.now.settled(b.Letters):
+		return lineSetting
+	case r.dwells():
+		return lineDwell
 	case c.comp != 0 && b.N == 1 || c.comp > 400 && b.N == 2 && b.Letters == gWord|block.Bit('D'):
 		return lineComp
 	case b.Letters == block.Bit('M') && c.coolant:

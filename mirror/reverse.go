@@ -109,16 +109,9 @@ func (r *reverser) takeAside(c chainText, text []byte) {
 
 // takeCut adds a cut, and begins a chain that no rapid leads to.
 func (r *reverser) takeCut(c chainText, text []byte, why string) {
-	switch r.phase {
-	case wayOut:
+	if r.phase == wayOut {
 		r.why = "a feed leads on from its end"
 		r.release()
-	case cutting:
-		for i := r.last; i < len(r.lines); i++ {
-			if r.lines[i].kind == lineCoolant && r.why == "" {
-				r.why = "coolant switched between its cuts"
-			}
-		}
 	}
 	if r.phase < cutting {
 		r.phase, r.first = cutting, len(r.lines)

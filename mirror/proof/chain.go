@@ -38,10 +38,10 @@ type half struct {
 	before, cuts, after []motion.Move
 	comments            []string
 	numbers             []motion.Num // N words
-	others              []placed
+	others              []placed      // D and M words, and P of a dwell
 }
 
-// placed is a D or M word, with how many moves come before it.
+// placed is a word that stays where it stands, with how many moves come before it.
 type placed struct {
 	letter byte
 	value  motion.Num
@@ -151,7 +151,7 @@ func (h *half) run(m *motion.Machine, b *motion.Block) error {
 		}
 	}
 	for _, w := range b.Words {
-		if w.Letter == 'D' || w.Letter == 'M' {
+		if w.Letter == 'D' || w.Letter == 'M' || w.Letter == 'P' {
 			h.others = append(h.others, placed{w.Letter, w.Value, len(h.before) + len(h.cuts) + len(h.after)})
 		}
 	}
@@ -203,20 +203,22 @@ func comments(text []byte) (all []string) {
 	return all
 }
 
-// chainWords sees that the lines of a chain hold nothing but moves, feeds,
-// compensation and coolant.
+// chainWords sees that the lines of a chain hold nothing but moves, feeds, speeds,
+// compensation, dwells and coolant.
 func (p *pair) chainWords() error {
 	for _, b := range [2]*motion.Block{&p.a, &p.b} {
 		if b.Deleted || b.Tape || b.Symbols {
-			return p.no(b.Line, 1, "more than plain moves in a reversed chain", "moves, feeds and coolant")
+			return p.no(b.Line, 1, "more than plain moves in a reversed chain", "moves, feeds, speeds, dwells and coolant")
 		}
 		for _, w := range b.Words {
 			ok := true
 			switch w.Letter {
-			case 'X', 'Y', 'Z', 'I', 'J', 'K', 'R', 'F', 'D':
+			case 'X', 'Y', 'Z', 'I', 'J', 'K', 'R', 'F', 'S', 'D':
+			case 'P':
+				ok = dwells(b)
 			case 'G':
 				c, whole := w.Value.Int()
-				ok = whole && (c >= 0 && c <= 3 || c >= 40 && c <= 42 || c == 90)
+				ok = whole && (c >= 0 && c <= 3 || c == 4 && dwells(b) || c >= 40 && c <= 42 || c == 90)
 			case 'M':
 				c, whole := w.Value.Int()
 				ok = whole && c >= 7 && c <= 9
@@ -224,11 +226,20 @@ func (p *pair) chainWords() error {
 				ok = false
 			}
 			if !ok {
-				return p.no(b.Line, w.Start+1, fmt.Sprintf("%s in a reversed chain", b.Text[w.Start:w.End]), "moves, feeds and coolant")
+				return p.no(b.Line, w.Start+1, fmt.Sprintf("%s in a reversed chain", b.Text[w.Start:w.End]), "moves, feeds, speeds, dwells and coolant")
 			}
 		}
 	}
 	return nil
+}
+
+// dwells reports a block of G4 P and nothing else.
+func dwells(b *motion.Block) bool {
+	if len(b.Words) != 2 {
+		return false
+	}
+	c, whole := b.Words[0].Value.Int()
+	return b.Words[0].Letter == 'G' && whole && c == 4 && b.Words[1].Letter == 'P'
 }
 
 // compareChain compares the cuts of a chain in reverse and the ways in and out.
@@ -245,7 +256,7 @@ func (l *lane) compareChain(in, out *half, line int) error {
 	slices.Sort(out.comments)
 	if !slices.Equal(in.comments, out.comments) || !slices.EqualFunc(in.numbers, out.numbers, motion.Num.Equal) ||
 		!slices.EqualFunc(in.others, out.others, placed.equal) {
-		return p.no(line, 1, "other comments, block numbers, D or M words in a reversed chain", "those of the input")
+		return p.no(line, 1, "other comments, block numbers, D, M or P words in a reversed chain", "those of the input")
 	}
 	if found := in.compensated(in.cuts[0].State.Unit); found != "" {
 		return p.no(line, 1, found, "a chain as mirrored")
@@ -289,7 +300,8 @@ func (l *lane) opposite(m, w *motion.Move) bool {
 		kind = motion.CW + motion.CCW - kind
 	}
 	s, t := m.State, w.State
-	s.Comp, s.Offset = t.Comp, t.Offset // compensation is looked at apart
+	// Compensation is looked at apart; M7, M8 and M9 stand before the same move in both.
+	s.Comp, s.Offset, s.Coolant = t.Comp, t.Offset, t.Coolant
 	if w.Kind != kind || !s.Agrees(&t) || m.Machine || m.Home || m.Cycle != 0 || m.Rotary || w.Rotary || m.Rotated != w.Rotated ||
 		m.Kind == motion.Spline || m.ByRadius != w.ByRadius || m.Turns != w.Turns || !m.Radius.Equal(w.Radius) {
 		return false

@@ -173,6 +173,31 @@ func TestReversedCompensation(t *testing.T) {
 	}
 }
 
+// TestReversedSettings: a speed goes with its cut; coolant and a dwell keep their place in
+// the order of the moves.
+func TestReversedSettings(t *testing.T) {
+	const in = "g21 g90 s900 m3 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\ng4 p0.5\nx20\nm8\ns800\ny20\nx10 y10\ng0 z5\n"
+	const out = "g21 g90 s900 m3 g0 x120 y0 z5\ng0 x110 y10\ng1 z-1 f100\ng4 p0.5\nx100 y20 s800\nm8\ns800\ny10\nx110 s900\ng0 z5 s800\n"
+	for _, tt := range []struct{ old, new, want string }{
+		{"", "", ""},
+		{"y20 s800", "y20", "5:1: a feed from X110"},
+		{"x110 s900", "x110", "9:1: a feed from X100"},
+		{"x110 s900", "x110 s901", "9:1: a feed from X100"},
+		{"g0 z5 s800", "g0 z5", "10:1: "},
+		{"p0.5", "p0.6", "3:1: other comments"},
+		{"p0.5", "u0.5", "4:1: g4 in a reversed chain"},
+		{"g4 p0.5\nx100 y20 s800", "x100 y20 s800\ng4 p0.5", "3:1: other comments"},
+		{"m8\ns800\ny10\n", "s800\ny10\nm8\n", "3:1: other comments"},
+		{"m8", "m7", "3:1: other comments"},
+		{"g1 z-1 f100\ng4 p0.5", "g4 g1 z-1 f100\n(p0.5)", "3:"},
+	} {
+		_, err := Check(strings.NewReader(in), strings.NewReader(strings.Replace(out, tt.old, tt.new, 1)), chains(flipY("120"), Chain{3, 10}))
+		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
+			t.Errorf("%q for %q: got %v, want %s", tt.new, tt.old, err, tt.want)
+		}
+	}
+}
+
 // TestOtherEnd: from the other end of an open chain the programs run apart until a rapid
 // gives both axes, which must not come down.
 func TestOtherEnd(t *testing.T) {
