@@ -20,6 +20,8 @@ func (r *reverser) hinders() (why string) {
 		return why
 	}
 	switch {
+	case r.lines[r.first].counts:
+		return "G91, and its ends are two places"
 	case r.lead():
 		return "a lead on one end only"
 	case r.aside < 0:
@@ -174,7 +176,14 @@ func (w *chainWriter) cut(c *chainText) (words []string) {
 		words = append(words, codeName('G', motion))
 		w.now.motion = motion
 	}
-	words = append(words, "X"+c.from[0].text, "Y"+c.from[1].text)
+	for a, letter := range "XY" {
+		number := c.from[a].text
+		if c.counts {
+			d := c.from[a].v.Sub(c.to[a].v)
+			number = d.StringFixed(max(0, -d.Exponent()))
+		}
+		words = append(words, string(letter)+number)
+	}
 	switch {
 	case c.radius != "":
 		words = append(words, "R"+c.radius)

@@ -72,6 +72,10 @@ func moves(text string) string {
 	_, err := motion.Walk(strings.NewReader(text), motion.Options{}, func(m *motion.Move) error {
 		v := *m
 		v.Line = 0
+		if f := v.Frame; f != nil {
+			v.Frame = nil
+			fmt.Fprintf(&s, "%v ", *f)
+		}
 		fmt.Fprintf(&s, "%v\n", v)
 		return nil
 	})

@@ -63,6 +63,7 @@ type chainText struct {
 	offset        string             // the number of D beside it
 	on            bool               // a cut under cutter compensation
 	unit          transform.Unit
+	counts        bool // G91
 	coolant       bool // M7, M8 or M9 in the line
 }
 
@@ -111,11 +112,12 @@ func (r *reverser) odd() string {
 // says what keeps a cut from being reversed.
 func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 	b, s := &r.b, &r.m.s
-	c.unit = s.unit
+	c.unit, c.counts = s.unit, s.inc
 	if b.Last {
 		return lineOther, r.odd()
 	}
 	if b.Empty() {
+		c.after, c.to = r.now, r.at
 		return lineBlank, ""
 	}
 	if b.N > 1 {
@@ -139,9 +141,6 @@ func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 	motion := r.now.motion
 	switch aside := moved[0] || moved[1]; {
 	case lose || motion > 30 || b.Percent:
-		if !odd && s.inc && motion >= 10 && motion <= 30 && (aside || turns) {
-			return lineCut, "G91"
-		}
 		return lineOther, r.odd()
 	case b.Letters&rotaryWords != 0: // they turn what lies under the tool's place
 		return lineOther, r.odd()
@@ -165,7 +164,7 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 	const plain = gWord | axisWords | centreWords | radiusWord | 1<<('F'&31)
 	b := &r.b
 	others := b.Letters &^ plain
-	lose = b.Values || b.Deleted || r.m.s.inc
+	lose = b.Values || b.Deleted
 	c.says = b.Letters &^ gWord
 	for i := range b.W[:b.N] {
 		if b.W[i].Letter != 'G' {
@@ -191,7 +190,9 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 			r.now.motion, odd, lose = code, true, true
 		case g == gEnd && !r.moves():
 			r.now.motion, odd, lose = code, true, true // what follows is at rapid or at feed
-		default: // G28, G53, G54, G92 and the like: wherever the axes stand then
+		case code == 920: // the place has another number
+			odd = true
+		default: // G28, G53, G54 and the like: wherever the axes stand then
 			odd, lose = true, true
 		}
 	}
@@ -221,6 +222,16 @@ func (r *reverser) moves() bool {
 func (r *reverser) dwells() bool {
 	b := &r.b
 	return b.N == 2 && b.Letters == gWord|block.Bit('P') && b.W[0].Code() == 40 && !r.marks()
+}
+
+// zeroes reports a line with G92.
+func (r *reverser) zeroes() bool {
+	for _, w := range r.b.Words() {
+		if w.Letter == 'G' && w.Code() == 920 {
+			return true
+		}
+	}
+	return false
 }
 
 // coolant reports a line with M words of which all are M7, M8 or M9.
@@ -258,15 +269,24 @@ func (r *reverser) still(c *chainText) lineKind {
 }
 
 // given reads the number of a letter's word into known, where the line has one; lost
-// says that it isn't where the axis then stands.
+// says that it isn't where the axis then stands. Under G91 an axis goes on from there.
 func (r *reverser) given(letter byte, known *coordinate, lost bool) bool {
 	w := r.b.Find(letter)
 	if w == nil {
 		return false
 	}
+	was := *known
 	*known = coordinate{}
-	if !lost && w.Flags&(block.Value|block.Big) == 0 {
-		*known = coordinate{true, exact(r.lexer.Chunk(), w), string(plainNumber(r.lexer.Chunk(), w))}
+	if lost || w.Flags&(block.Value|block.Big) != 0 {
+		return true
+	}
+	v := exact(r.lexer.Chunk(), w)
+	switch {
+	case !r.m.s.inc || letter < 'X' || r.b.Find('G') != nil && r.zeroes():
+		*known = coordinate{true, v, string(plainNumber(r.lexer.Chunk(), w))}
+	case was.ok:
+		v = v.Add(was.v)
+		*known = coordinate{true, v, v.StringFixed(max(0, -v.Exponent()))}
 	}
 	return true
 }

@@ -173,6 +173,9 @@ func (r *reverser) takeStill(c chainText, text []byte) {
 	}
 	broken := r.phase == cutting && !r.chainInAir()
 	switch {
+	case broken && r.closed(): // a loop, whatever follows
+		r.resolve()
+		broken = false
 	case r.m.s.ended:
 		r.finish()
 		broken = false

@@ -38,7 +38,7 @@ type half struct {
 	before, cuts, after []motion.Move
 	comments            []string
 	numbers             []motion.Num // N words
-	others              []placed      // D and M words, and P of a dwell
+	others              []placed     // D and M words, and P of a dwell
 }
 
 // placed is a word that stays where it stands, with how many moves come before it.
@@ -62,7 +62,7 @@ func (p *pair) chain(a, b []byte) error {
 		return p.no(p.out.line, 1, "a reversed chain", "no reversed chain here")
 	}
 	start := p.out.line
-	state, unit := l.in.State(), l.in.State().Unit
+	state, unit, absolute := l.in.State(), l.in.State().Unit, l.in.Absolute
 	var in, out half
 	var broken error // what is wrong with the output, told if all is well with the input
 	for {
@@ -101,11 +101,14 @@ func (p *pair) chain(a, b []byte) error {
 	}
 	p.result.Reversed++
 	p.result.Moves += int64(len(in.before) + len(in.cuts) + len(in.after))
-	if now := l.in.State().Unit; now != unit || l.out.State().Unit != unit || !l.in.Absolute || !l.out.Absolute {
-		return p.no(start, 1, "a reversed chain that changes G90 or units", "G90 all through")
+	if now := l.in.State().Unit; now != unit || l.out.State().Unit != unit || l.in.Absolute != absolute || l.out.Absolute != absolute {
+		return p.no(start, 1, "a reversed chain that changes G90 or units", "the same all through")
 	}
 	if err := l.checkOffset(start, l.in.State().Offset, l.out.State().Offset); err != nil {
 		return err
+	}
+	if !absolute && !in.cuts[0].From.Equal(in.cuts[len(in.cuts)-1].To) {
+		return p.no(start, 1, "a reversed chain in G91 that doesn't come back to its start", "a chain as mirrored")
 	}
 	if err := l.compareChain(&in, &out, start); err != nil {
 		return err

@@ -198,6 +198,23 @@ func TestReversedSettings(t *testing.T) {
 	}
 }
 
+// TestReversedIncrements: a chain in G91 is run backwards only where it comes back to its
+// start.
+func TestReversedIncrements(t *testing.T) {
+	for _, tt := range []struct{ in, out, want string }{
+		{"x20\ny5\nx-20 y-5", "x-20 y5\ny-5\nx20", ""},
+		{"x20\ny5\nx-20 y-5", "x-20 y5\ny-5\nx19", "6:1: a feed from X90"},
+		{"x20\ny5\nx-20 y-5", "x-20 y5\ng90 y10\ng91 x20", "6:1: g91 in"},
+		{"x20\ny5\nx-20", "x-20\ny-5\nx20", "3:1: a reversed chain in G91 that doesn't come back"},
+	} {
+		in, out := "g21 g90 g0 x10 y10 z5\ng91\ng1 z-6 f100\n"+tt.in+"\ng0 z6\n", "g21 g90 g0 x110 y10 z5\ng91\ng1 z-6 f100\n"+tt.out+"\ng0 z6\n"
+		_, err := Check(strings.NewReader(in), strings.NewReader(out), chains(flipY("120"), Chain{3, 7}))
+		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
+			t.Errorf("%q: got %v, want %q", tt.out, err, tt.want)
+		}
+	}
+}
+
 // TestOtherEnd: from the other end of an open chain the programs run apart until a rapid
 // gives both axes, which must not come down.
 func TestOtherEnd(t *testing.T) {
