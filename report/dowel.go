@@ -53,11 +53,7 @@ func PinsOf(p *pattern.Pattern) *PinFit {
 		} else if !slices.Contains(strings.Split(l.Standard, ", "), from) {
 			l.Standard += ", " + from
 		}
-		e := Dowel{At: d.At, Dia: d.Pin.Nominal, Label: d.Pin.Label, Length: d.Length, InBlank: d.InBlank, InBed: d.InBed, LengthTolerance: d.Tolerance,
-			Hole: d.Hole, Least: d.Play.Min, Most: d.Play.Max}
-		if !d.Length.IsZero() {
-			e.LengthLabel = d.Pin.LengthLabel(d.Length)
-		}
+		e := dowelOf(d)
 		l.Dowels = append(l.Dowels, e)
 		if i == 0 {
 			f.Pin, f.Least, f.Most = e.Dia, e.Least, e.Most
@@ -70,6 +66,15 @@ func PinsOf(p *pattern.Pattern) *PinFit {
 	f.Cure = cureOf(a)
 	f.Notes = append(factNotes(patternSentences, p.Facts, q.Unit), layoutNotes(a)...)
 	return f
+}
+
+func dowelOf(d pattern.Dowel) Dowel {
+	e := Dowel{At: d.At, Dia: d.Pin.Nominal, Label: d.Pin.Label, Length: d.Length, InBlank: d.InBlank, InBed: d.InBed, LengthTolerance: d.Tolerance,
+		Hole: d.Hole, Least: d.Play.Min, Most: d.Play.Max}
+	if !d.Length.IsZero() {
+		e.LengthLabel = d.Pin.LengthLabel(d.Length)
+	}
+	return e
 }
 
 // AsDrilled warns, for a job whose dowel holes are drilled by hand, of a fit that no
@@ -254,6 +259,9 @@ var patternSentences = map[string]sentence{
 		return v.at(0) + " needs a reamer or a boring pass: as drilled or plunged count with " + v.at(1) + " " + u +
 			" more (common practice), which --tolerance clearance=" + v.at(2) + " puts into the budget"
 	},
+	pattern.FactUnderShoulder: func(v values, u string) string {
+		return "the index pin's hole may lie under the plug's shoulder, at least " + v.at(0) + " " + u + " wide: put the pin farther out, or bore the shoulder too"
+	},
 	pattern.FactNoBed: fixed("no --spoilboard was given: how deep pins may go into the bed isn't known, so they have no length yet"),
 	pattern.FactPinClass: func(v values, u string) string {
 		var gives []string
@@ -299,13 +307,17 @@ func layoutOf(l *Layout) *layoutJSON {
 		j.Pattern = "given"
 	}
 	for _, d := range l.Dowels {
-		e := dowelJSON{X: Length{d.At.X}, Y: Length{d.At.Y}, Dia: Length{d.Dia}, Label: d.Label, Hole: Length{d.Hole}, Least: Length{d.Least}, Most: Length{d.Most}}
-		if !d.Length.IsZero() {
-			e.Length, e.Tolerance, e.InBlank, e.InBed = lengthOf(&d.Length), lengthOf(&d.LengthTolerance), lengthOf(&d.InBlank), lengthOf(&d.InBed)
-		}
-		j.Dowels = append(j.Dowels, e)
+		j.Dowels = append(j.Dowels, dowelJSONOf(d))
 	}
 	return j
+}
+
+func dowelJSONOf(d Dowel) dowelJSON {
+	e := dowelJSON{X: Length{d.At.X}, Y: Length{d.At.Y}, Dia: Length{d.Dia}, Label: d.Label, Hole: Length{d.Hole}, Least: Length{d.Least}, Most: Length{d.Most}}
+	if !d.Length.IsZero() {
+		e.Length, e.Tolerance, e.InBlank, e.InBed = lengthOf(&d.Length), lengthOf(&d.LengthTolerance), lengthOf(&d.InBlank), lengthOf(&d.InBed)
+	}
+	return e
 }
 
 // PinLines is the shortest answer, for a shell: each dowel as X,Y,DIA on a line of its

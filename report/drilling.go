@@ -9,7 +9,7 @@ import (
 	"flipcalc/registration"
 )
 
-// Drilling is one program that drills dowel holes, in the setup's unit.
+// Drilling is one program that drills holes for dowels or an index pin, in the setup's unit.
 type Drilling struct {
 	Name   string // of its file
 	Where  string // "blank", "bed", "through" or "back-bed"
@@ -42,6 +42,7 @@ const (
 	DrillBed      = "drill-bed-z"    // Z of the bed, thickness, files: Z0 is the top of a blank
 	DrillListed   = "drill-listed"   // diameter, tool: taken from the tools listed
 	DrillOrder    = "drill-order"    // hold the blank, clear the bed
+	DrillIndex    = "drill-index"    // a plug's index pin: no blank there, its hole cut with the bore
 	DrillOdd      = "drill-odd"      // diameter, files: no drill has it, so its holes are left out
 	DrillUp       = "drill-up"       // machine Z at which drills are changed
 	DrillAcross   = "drill-across"   // no such height is known
@@ -79,6 +80,7 @@ var drillingSentences = map[string]sentence{
 		return "the drill of " + v.at(0) + " " + u + " is T" + v.at(1) + " of the tools listed"
 	},
 	DrillOrder: fixed("drill the bed's holes with nothing on the bed; drill a blank, held flat with the clamps out of the way, only while no pin stands in the bed, or the drill runs into it; all from the zeros of the programs that follow"),
+	DrillIndex: fixed("drill the bed for the index pin with no blank there; cut its hole in the blank in one clamping with the bore"),
 	DrillOdd: func(v values, u string) string {
 		return "holes of " + v.at(0) + " " + u + " are left out of " + list(v.from(1)) + ", since no drill of that size is named: bore or mill them to it by hand, a helix with a flat cutter, from the same zero and at the dowels' places; or name the drill with --drill N=" + v.at(0)
 	},
@@ -121,6 +123,9 @@ func (s *Setup) fitBlocks(p *PinFit) []Block {
 		blocks = s.layoutBlocks(p)
 	case p.Stud != nil:
 		blocks = s.studBlocks(p)
+	}
+	if p.Index != nil {
+		blocks = append(blocks, Pairs{[][2]string{indexRow(p.Index, " "+s.Unit.String())}})
 	}
 	blocks = append(blocks, drillingBlocks(p.Drilling, s.Unit)...)
 	for _, level := range []string{"warning", "caution", "note", "assumed"} {

@@ -65,6 +65,10 @@ func among(programs []Drilling) func(p *Program) bool {
 func (c *checklist) holes() {
 	a := c.s.Answer
 	bed, blank := c.drillings("bed", "back-bed"), c.drillings("blank")
+	if a.Question.Register == registration.Plug && len(bed) > 0 {
+		c.indexHoles(bed)
+		return
+	}
 	if a.Question.Register != registration.Dowels || c.through() || len(a.FacePins) == 0 {
 		return
 	}
@@ -78,15 +82,7 @@ func (c *checklist) holes() {
 			c.placed = true
 			c.storeSecond(phaseHoles, false)
 		}
-		for i, g := range c.drills(bed) {
-			c.add(phaseHoles, "Touch the bare bed with "+g.drill+" and set Z: "+c.bedReadings(g.programs)+". With a feeler it reads the feeler's thickness more.", "check-zero", "lengths")
-			if i == 0 {
-				c.add(phaseHoles, "Check that nothing lies or stands on the bed there: no blank, no pin, no clamp. The drill goes down to just over the bare bed by a rapid, into a blank if one lies there.", "path")
-			}
-			c.dryRun(phaseHoles, "the drilling of the bed", drilledOffsets(g.programs), decimal.Decimal{}, among(g.programs))
-			c.add(phaseHoles, "Drill the bed: "+drilledNames(g.programs)+".", "wear", c.handsCode())
-		}
-		c.odd(phaseHoles, "bed", "In the bare bed: ")
+		c.drillBed(bed, "Check that nothing lies or stands on the bed there: no blank, no pin, no clamp. The drill goes down to just over the bare bed by a rapid, into a blank if one lies there.")
 	}
 	if len(blank) > 0 {
 		q := a.Question
@@ -115,6 +111,46 @@ func (c *checklist) holes() {
 		c.odd(phaseHoles, "blank", "In every blank, before the pins are fitted: ")
 	}
 	c.setLocators(phaseHoles)
+}
+
+// drillBed are the steps that drill the bed, with what is checked there first.
+func (c *checklist) drillBed(programs []Drilling, check string) {
+	for i, g := range c.drills(programs) {
+		c.add(phaseHoles, "Touch the bare bed with "+g.drill+" and set Z: "+c.bedReadings(g.programs)+". With a feeler it reads the feeler's thickness more.", "check-zero", "lengths")
+		if i == 0 {
+			c.add(phaseHoles, check, "path")
+		}
+		c.dryRun(phaseHoles, "the drilling of the bed", drilledOffsets(g.programs), decimal.Decimal{}, among(g.programs))
+		c.add(phaseHoles, "Drill the bed: "+drilledNames(g.programs)+".", "wear", c.handsCode())
+	}
+	c.odd(phaseHoles, "bed", "In the bare bed: ")
+}
+
+// indexHoles are the steps that drill the bed for the index pin: the plug first, X and Y
+// set from it, then the hole, then the pin.
+func (c *checklist) indexHoles(bed []Drilling) {
+	a := c.s.Answer
+	q := a.Question
+	c.add(phaseHoles, c.plugStep())
+	if !c.placed {
+		at := registration.Point{X: q.Bore.At.X.Sub(a.FaceZero.X), Y: q.Bore.At.Y.Sub(a.FaceZero.Y)}
+		c.add(phaseHoles, "Center the spindle over the plug and set X and Y of "+faceOffset(a)+" to read "+xy(at)+". They stay until the run is over.", "check-zero")
+		c.placed = true
+		c.storeSecond(phaseHoles, false)
+	}
+	c.checkLocators(phaseHoles, false, true)
+	c.drillBed(bed, "Check that the bed there is level with the plug's shoulder, and that no blank, no pin and no clamp is there: rapids go down to just over the bare bed.")
+	c.add(phaseHoles, c.indexStep())
+	c.add(phaseHoles, "Cut the index pin's hole in every blank in one clamping with its bore: "+c.indexHole()+" from the near-left corner, face up.")
+}
+
+// indexHole is the index pin's hole in the blank.
+func (c *checklist) indexHole() string {
+	at := xy(c.s.Answer.Question.Clock.Pin)
+	if d := c.s.Pins.Index; d != nil {
+		return d.Hole.String() + " " + c.s.Unit.String() + " dia at " + at
+	}
+	return "at " + at
 }
 
 // drillThrough are the steps that drill through blank and bed in the face's clamping, Z

@@ -109,3 +109,44 @@ func TestPinsOfEveryStation(t *testing.T) {
 		}
 	}
 }
+
+// The bed is drilled for an index pin once the plug stands, from a zero set on it; the
+// blank goes down on the plug and over the pin.
+func TestIndexHoleIsDrilledInOrder(t *testing.T) {
+	s := Setup{Answer: plugAnswer(t, false), Checklist: true}
+	bed := Drilled{Pin: 1, X: d("20"), Y: d("0"), From: d("-8"), Bottom: d("-13"), Dia: d("4"), Tool: 5}
+	s.Pins = &PinFit{Index: &Dowel{At: pt("50", "30"), Dia: d("4"), Hole: d("4.02")}, Drilling: []Drilling{
+		{Name: "pins-bed.nc", Where: "bed", Offset: "G54", Holes: []Drilled{bed}}, {Name: "pins-back-bed.nc", Where: "back-bed", Offset: "G55", Holes: []Drilled{bed}}}}
+	got := text(s.Steps())
+	inOrder(t, "two stations", got, "Fit the plug, 12 mm dia, at X200 Y100", "G54 must read X0 Y0 centred over the plug; G55 must read X0 Y0 centred over the plug",
+		"Touch the bare bed", "must read Z-8", "level with the plug's shoulder", "Drill the bed: pins-bed.nc (G54) and pins-back-bed.nc (G55)",
+		"Fit the index pin, 4 mm dia, at X220 Y100 (machine coordinates) and, for the back, at X420 Y100",
+		"Cut the index pin's hole in every blank in one clamping with its bore: 4.02 mm dia at X50 Y30", "Lay the blank face up on the plug, then down over the index pin")
+	listed := map[string]bool{}
+	for _, c := range s.Cautions() {
+		listed[c.Text] = true
+	}
+	for _, st := range s.Steps() {
+		for _, c := range st.Cautions {
+			if !listed[c.Text] {
+				t.Errorf("a step warns %q, the list doesn't", c.Text)
+			}
+		}
+	}
+
+	// Nothing known in machine coordinates: X and Y come from the plug.
+	a := *s.Answer
+	q := a.Question
+	q.At, q.PlugAt = nil, nil
+	loose, err := registration.Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Answer, s.Pins.Drilling = loose, s.Pins.Drilling[:1]
+	got = text(s.Steps())
+	inOrder(t, "no machine", got, "Fit the plug, 12 mm dia where there is room", "Center the spindle over the plug and set X and Y of G54 to read X0 Y0",
+		"Store in G55 the values of G54 plus X0 Y0", "Touch the bare bed", "Drill the bed: pins-bed.nc (G54).", "Fit the index pin", "Touch off G54 in Z alone")
+	if strings.Count(got, "Fit the plug") != 1 || strings.Count(got, "Fit the index pin") != 1 {
+		t.Errorf("set twice:\n%s", got)
+	}
+}

@@ -692,6 +692,7 @@ type fitJSON struct {
 	Verdict  string         `json:"verdict,omitempty"`
 	Layout   *layoutJSON    `json:"layout,omitempty"`
 	Plug     *studJSON      `json:"plug,omitempty"`
+	Index    *dowelJSON     `json:"index_pin,omitempty"`
 	Drilling []drillingJSON `json:"drilling"`
 	Notes    []noteJSON     `json:"notes"`
 }
@@ -700,8 +701,13 @@ func fitOf(p *PinFit) *fitJSON {
 	if p == nil {
 		return nil
 	}
+	var index *dowelJSON
+	if p.Index != nil {
+		d := dowelJSONOf(*p.Index)
+		index = &d
+	}
 	return &fitJSON{p.Fit, Length{p.Pin}, Length{p.Least}, Length{p.Most}, p.Foolproof, p.Cure, p.Program,
-		p.verdict(), layoutOf(p.Layout), studOf(p.Stud), drillingOf(p.Drilling), notesOf(p.Notes, transform.MM)}
+		p.verdict(), layoutOf(p.Layout), studOf(p.Stud), index, drillingOf(p.Drilling), notesOf(p.Notes, transform.MM)}
 }
 
 type pinsAnswerJSON struct {

@@ -255,41 +255,12 @@ func (c *checklist) pinPlaces(i int) string {
 }
 
 // plugSteps says where the plugs and what clocks the blank on them stand.
-func (c *checklist) plugSteps() (out []string) {
-	a := c.s.Answer
-	q := a.Question
-	var dia decimal.Decimal
-	if q.PlugD != nil {
-		dia = *q.PlugD
-	}
-	text := c.fitted("plug", "plug", dia)
-	bore := q.Bore.At
-	loose := !a.FaceMachine && onePlace(a) // the zero is set from the plug
-	if loose {
-		out = append(out, strings.TrimSuffix(text, ",")+" where there is room (the face zero is set from it).")
-	} else {
-		out = append(out, text+" at "+c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, bore) },
-			func(a *registration.Answer) *registration.Point { return a.PlugAt })+".")
-	}
+func (c *checklist) plugSteps() []string {
+	q := c.s.Answer.Question
+	out := []string{c.plugStep()}
 	switch q.Clock.Kind {
 	case registration.ClockPin:
-		index := c.fitted("index pin", "index pin", q.Clock.Dia) + " at "
-		if loose {
-			index += fromPlug(q)
-		}
-		face, back := add(a.FaceCorner, q.Clock.Pin), a.ClockAt
-		switch moves := back != nil && onePlace(a) && !(back.X.Equal(face.X) && back.Y.Equal(face.Y)); {
-		case moves && !loose:
-			index += xy(face) + " (" + frameWords(a.FaceMachine) + "). It is moved before the back is seated."
-		case moves:
-			index += ". It is moved before the back is seated."
-		case loose:
-			index += "."
-		default:
-			index += c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, q.Clock.Pin) },
-				func(a *registration.Answer) *registration.Point { return a.ClockAt }) + "."
-		}
-		out = append(out, index)
+		out = append(out, c.indexStep())
 	case registration.ClockFlat:
 		text := "Turn the plug's flat to the " + q.Clock.Side.String() + " side"
 		if back := q.Flip.Turned(q.Clock.Side); back != q.Clock.Side {
@@ -298,6 +269,52 @@ func (c *checklist) plugSteps() (out []string) {
 		out = append(out, text+".")
 	}
 	return out
+}
+
+// fromThePlug reports whether the face zero is set from the plug, which stands anywhere.
+func (c *checklist) fromThePlug() bool {
+	a := c.s.Answer
+	return !a.FaceMachine && onePlace(a)
+}
+
+// plugStep says where the plugs stand.
+func (c *checklist) plugStep() string {
+	q := c.s.Answer.Question
+	var dia decimal.Decimal
+	if q.PlugD != nil {
+		dia = *q.PlugD
+	}
+	text := c.fitted("plug", "plug", dia)
+	bore := q.Bore.At
+	if c.fromThePlug() {
+		return strings.TrimSuffix(text, ",") + " where there is room (the face zero is set from it)."
+	}
+	return text + " at " + c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, bore) },
+		func(a *registration.Answer) *registration.Point { return a.PlugAt }) + "."
+}
+
+// indexStep says where the index pins stand.
+func (c *checklist) indexStep() string {
+	a := c.s.Answer
+	q := a.Question
+	loose := c.fromThePlug()
+	text := c.fitted("index pin", "index pin", q.Clock.Dia) + " at "
+	if loose {
+		text += fromPlug(q)
+	}
+	face, back := add(a.FaceCorner, q.Clock.Pin), a.ClockAt
+	switch moves := back != nil && onePlace(a) && !(back.X.Equal(face.X) && back.Y.Equal(face.Y)); {
+	case moves && !loose:
+		text += xy(face) + " (" + frameWords(a.FaceMachine) + "). It is moved before the back is seated."
+	case moves:
+		text += ". It is moved before the back is seated."
+	case loose:
+		text += "."
+	default:
+		text += c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, q.Clock.Pin) },
+			func(a *registration.Answer) *registration.Point { return a.ClockAt }) + "."
+	}
+	return text
 }
 
 // fromPlug is the index pin's place for the face as it lies from the plug.
@@ -371,9 +388,9 @@ func (c *checklist) swapBack() string {
 
 // checkLocators adds the step that compares the locators with X and Y as they are
 // stored: of both sides, or of the back alone. Pins that the machine drilled from these
-// zeros stand right.
+// zeros stand right; a plug is set by hand.
 func (c *checklist) checkLocators(phase string, sides ...bool) {
-	if len(c.drillings("bed", "back-bed", "through")) > 0 || c.through() {
+	if c.s.Answer.Question.Register != registration.Plug && len(c.drillings("bed", "back-bed", "through")) > 0 || c.through() {
 		return
 	}
 	var reads, offsets []string
@@ -485,6 +502,9 @@ func (c *checklist) byLocators(at string) string {
 func onPlug(s *Setup) string {
 	if s.freeOnPlug() {
 		return " on the plug, down on its shoulder"
+	}
+	if s.Answer.Question.Clock.Kind == registration.ClockPin {
+		return " on the plug, then down over the index pin"
 	}
 	return " on the plug and clock it"
 }

@@ -5,6 +5,7 @@ import (
 
 	"flipcalc/registration"
 	"flipcalc/registration/fit"
+	"flipcalc/registration/pattern"
 )
 
 // Stud is a plug with its measures, in the setup's unit.
@@ -45,6 +46,22 @@ func PlugOf(a *registration.Answer, m fit.PlugMeasures) *PinFit {
 	f.Notes = append(f.Notes, Note{Code: "plug-practice", Level: "assumed", Text: "height, lead, relief and shoulder are common practice"})
 	f.Notes = append(f.Notes, layoutNotes(a)...)
 	return f
+}
+
+// AddIndex adds the index pin whose hole in the bed is drilled.
+func (f *PinFit) AddIndex(p *pattern.Pattern) {
+	d := dowelOf(p.Dowels[0])
+	f.Index = &d
+	f.Notes = append(f.Notes, factNotes(patternSentences, p.Facts, p.Answer.Question.Unit)...)
+}
+
+// indexRow shows the index pin.
+func indexRow(d *Dowel, unit string) [2]string {
+	text := d.Label + " dia"
+	if !d.Length.IsZero() {
+		text += " x " + d.LengthLabel + ": " + d.InBlank.String() + " in the blank, " + d.InBed.String() + " in the bed"
+	}
+	return [2]string{"Index pin", text + "; hole in the blank " + d.Hole.String() + unit + ", clearance " + clearanceWords(d.Least, d.Most)}
 }
 
 // studBlocks show a plug's measures.

@@ -275,6 +275,7 @@ type PinFit struct {
 
 	Layout   *Layout // dowels: the whole pattern
 	Stud     *Stud   // plug: its measures
+	Index    *Dowel  // plug: its index pin, where its hole in the bed is asked for
 	Drilling []Drilling
 	Notes    []Note
 }

@@ -175,7 +175,7 @@ func (s *Setup) fitSection() Section {
 	if p == nil {
 		return sec
 	}
-	if p.Layout != nil || p.Stud != nil {
+	if p.Layout != nil || p.Stud != nil || p.Index != nil {
 		sec.Blocks = s.fitBlocks(p)
 		return sec
 	}

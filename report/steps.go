@@ -83,7 +83,7 @@ func (c *checklist) prepare() {
 	c.add(phasePrepare, "Letter every blank of the run alike before it is cut, in pencil: FACE on top, and on the edges A near, B right, C far, D left.")
 	c.add(phasePrepare, "Measure the blank in three places: "+size(b)+" "+unit+" was reckoned with.").Write = []string{"W", "H", "T"}
 	c.store(phasePrepare)
-	if a.Question.Register != registration.Dowels {
+	if a.Question.Register != registration.Dowels && len(c.drillings("bed")) == 0 {
 		c.setLocators(phasePrepare)
 	}
 }

@@ -59,7 +59,7 @@ func TestStepsFollowTheSetup(t *testing.T) {
 			[]string{"Fit the plug, 12 mm dia, at X200 Y100 (machine coordinates) and, for the back, at X400 Y100", "near edge goes far", "Edge A (near) is now far"},
 			[]string{"index pin", "Fit the pin", "clock it"}},
 		{"pin on a plug", Setup{Answer: plugAnswer(t, false), Checklist: true},
-			[]string{"Fit the index pin, 4 mm dia, at X220 Y100 (machine coordinates) and, for the back, at X420 Y100", "on the plug and clock it"}, nil},
+			[]string{"Fit the index pin, 4 mm dia, at X220 Y100 (machine coordinates) and, for the back, at X420 Y100", "on the plug, then down over the index pin"}, nil},
 		{"guarded", Setup{Answer: markerAnswer(), Checklist: true, Guarded: true}, []string{"guarded or out of reach"}, nil},
 	} {
 		got := text(c.s.Steps())

@@ -155,7 +155,7 @@ var drillFlags = []flagDef{
 	{name: "diameter", arg: "DIA", usage: "diameter of the dowels to propose, two for a line; the thickest that fit by default", many: true, verbs: "pins"},
 	{name: "standard", arg: "NAME", usage: "standard of the dowels: iso-8734, iso-2338, iso-2338-h8, b18.8.5m or b18.8.2; iso-8734 in mm, b18.8.2 in inches by default", values: "iso-8734 iso-2338 iso-2338-h8 b18.8.5m b18.8.2", verbs: "pins check sheet prepare"},
 	{name: "over", arg: "LENGTH", usage: "greatest depth that a program of either side cuts over a dowel or a plug", def: "0", verbs: "pins check sheet prepare"},
-	{name: "spoilboard", arg: "LENGTH", usage: "how deep the dowel holes may go into the spoilboard", verbs: "pins check sheet prepare"},
+	{name: "spoilboard", arg: "LENGTH", usage: "how deep holes for dowels or an index pin may go into the spoilboard", verbs: "pins check sheet prepare"},
 	{name: "beyond", arg: "LENGTH", usage: "how far the drill goes out under the blank", def: "0", verbs: "pins sheet prepare"},
 	{name: "peck", arg: "LENGTH", usage: "depth of one peck; the drill's diameter by default", verbs: "pins sheet prepare"},
 	{name: "plunge", arg: "FEED", usage: "drilling feed in units a minute", verbs: "pins sheet prepare"},

@@ -84,7 +84,9 @@ func (c *call) work() (*job, error) {
 	if err := c.addPins(j); err != nil {
 		return nil, err
 	}
-	c.addPlug(j)
+	if err := c.addPlug(j); err != nil {
+		return nil, err
+	}
 	if j.layout != nil {
 		if !j.answer.SamePlace() {
 			if err := c.addRun(j); err != nil {

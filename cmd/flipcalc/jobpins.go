@@ -101,7 +101,52 @@ func (c *call) topsOf(q registration.Question) (tops []decimal.Decimal, err erro
 			tops = append(tops, m.Height)
 		}
 	}
-	return tops, nil
+	if q.Register != registration.Plug || !c.drillsIndex(q) {
+		return tops, nil
+	}
+	a, err := registration.Solve(q)
+	if err != nil {
+		return nil, err
+	}
+	o, err := c.patternOptions()
+	if err != nil {
+		return nil, err
+	}
+	p, err := pattern.Index(a, o)
+	if err != nil {
+		return nil, err
+	}
+	if len(tops) == 0 {
+		tops = append(tops, decimal.Zero) // the plug's isn't known
+	}
+	return append(tops, p.Dowels[0].Height()), nil
+}
+
+// drillsIndex reports whether the index pin's holes in the bed are asked for.
+func (c *call) drillsIndex(q registration.Question) bool {
+	return q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && c.given("spoilboard")
+}
+
+// addIndex adds the index pin of a plug, with the programs that drill its holes in the bed
+// where files are asked for.
+func (c *call) addIndex(j *job, f *report.PinFit) error {
+	o, err := c.patternOptions()
+	if err != nil {
+		return err
+	}
+	var patterns []*pattern.Pattern
+	for _, a := range j.pairs {
+		p, err := pattern.Index(a, o)
+		if err != nil {
+			return err
+		}
+		patterns = append(patterns, p)
+	}
+	f.AddIndex(patterns[0])
+	if c.verb.name == "pins" && !c.given("output") {
+		return nil
+	}
+	return c.addDrilling(j, patterns, o, f)
 }
 
 // driller is how holes are drilled, in the question's unit.
@@ -161,6 +206,8 @@ func (c *call) driller(q registration.Question, o pattern.Options, f *report.Pin
 		}
 	}
 	switch {
+	case q.Register == registration.Plug:
+		note("note", report.DrillSnug)
 	case q.DrilledFace && d.beyond.IsPositive():
 		return nil, wrong(c.where("beyond"), d.beyond.String()+" under the blank", "no --beyond with --drilled face", "the drill goes on into the bed, as deep as the pins stand in it")
 	case d.beyond.IsNegative() || d.beyond.GreaterThan(d.spoilboard):
@@ -176,7 +223,11 @@ func (c *call) driller(q registration.Question, o pattern.Options, f *report.Pin
 	}
 	note("note", report.DrillClear, d.clear.String())
 	note("caution", report.DrillEnd)
-	note("caution", report.DrillOrder)
+	if q.Register == registration.Plug {
+		note("caution", report.DrillIndex)
+	} else {
+		note("caution", report.DrillOrder)
+	}
 	for _, t := range c.texts("tool") {
 		if n, ok := flatCutter(t, r.unit); ok {
 			d.listed = append(d.listed, n)
@@ -464,12 +515,13 @@ func (c *call) planDrilling(patterns []*pattern.Pattern, d *driller) (plans []dr
 		}
 		files := []file{{pattern.Bed, prefix + "bed"}}
 		switch {
+		case q.Register == registration.Plug: // the index pin's hole in the blank is cut with its bore
 		case q.DrilledFace:
 			files = []file{{pattern.Through, prefix + "through"}}
 		case i == 0:
 			files = append([]file{{pattern.Blank, "pins-blank"}}, files...)
 		}
-		if q.BackPin != nil {
+		if p.Back() != nil {
 			files = append(files, file{pattern.BackBed, prefix + "back-bed"})
 		}
 		for _, f := range files {
@@ -562,11 +614,15 @@ func (d *driller) program(p drilled, b bits, cycles bool) (drill.Program, report
 // drillComment is the one comment line of a drilling program.
 func drillComment(p drilled, lowest decimal.Decimal) string {
 	u := p.answer.Question.Unit
+	pins := "holes for the dowels"
+	if p.answer.Question.Register == registration.Plug {
+		pins = "hole for the index pin"
+	}
 	what := map[pattern.Where]string{
 		pattern.Blank:   "dowel holes through the blank of " + p.answer.Used.String() + " " + u.String(),
-		pattern.Bed:     "holes for the dowels in the bare bed of the face station",
+		pattern.Bed:     pins + " in the bare bed of the face station",
 		pattern.Through: "dowel holes through the blank of " + p.answer.Used.String() + " " + u.String() + " into the bed",
-		pattern.BackBed: "holes for the dowels in the bare bed of the back station",
+		pattern.BackBed: pins + " in the bare bed of the back station",
 	}[p.where]
 	return what + ", down to Z" + lowest.String() + ", dry run above the work first"
 }

@@ -42,7 +42,7 @@ func runPins(c *call) error {
 		return wrong(c.where("register"), "fence", "dowels or plug", "a fence and a stop need no pins; flipcalc origin says where they stand")
 	case q.Register == registration.Plug, q.Register == registration.NoRegister && q.Bore != nil && len(q.Pins) == 0:
 		q.Register = registration.Plug
-		return c.plugPins(m, q)
+		return c.plugPins(m, q, dir)
 	}
 	return c.dowelPins(m, q, dir)
 }
@@ -81,27 +81,7 @@ func (c *call) dowelPins(m *machine, q registration.Question, dir string) error 
 			return err
 		}
 	}
-	var changes []change
-	if c.given("output") {
-		if changes, err = c.write(set{dir: dir, files: j.files}); err != nil {
-			return err
-		}
-	}
-	if c.on("bare") && c.given("output") {
-		c.cautions()
-	}
-	switch {
-	case c.on("json"):
-		return report.PinsJSON(c.out, s)
-	case c.on("quiet"):
-		s.Answer = nil
-		return c.quietly(s, report.PinLines(s.Pins))
-	}
-	s.Answer = nil
-	if err := report.Terminal(c.out, s, c.terminal()); err != nil || len(changes) == 0 {
-		return err
-	}
-	return c.listFiles(dir, changes)
+	return c.showPins(s, j, dir)
 }
 
 // clearOfCuts cuts the programs that are given in memory, and gives what tells whether a
@@ -173,10 +153,12 @@ func (c *call) patterns(pairs []*registration.Answer, o pattern.Options) ([]*pat
 	return out, nil
 }
 
-// plugPins gives the measures of a plug and the turn that is left on it.
-func (c *call) plugPins(m *machine, q registration.Question) error {
-	if c.given("output") {
-		return wrong("-o", "a plug has no drilling program", "no -o", "its bore is milled or bored with the part, its stud turned or milled from the measures")
+// plugPins gives the measures of a plug and the turn that is left on it, and writes the
+// programs that drill the bed for its index pin.
+func (c *call) plugPins(m *machine, q registration.Question, dir string) error {
+	if c.given("output") && !c.drillsIndex(q) {
+		return wrong("-o", "no index pin's hole to drill", "--clock pin=X,Y,DIA and --spoilboard, or no -o",
+			"the bore is milled or bored with the part, the plug turned or milled from the measures")
 	}
 	if q.Fit == "" && q.PlugD == nil {
 		return wrong(c.where("fit"), "no fit and no plug", "--fit such as H7/g6, or --plug DIA", "H7/g6 slides, H7/h6 is close, H8/f7 is easy")
@@ -196,6 +178,26 @@ func (c *call) plugPins(m *machine, q registration.Question) error {
 	}
 	s := c.setup(a, m)
 	s.Pins = report.PlugOf(a, measures)
+	if c.drillsIndex(q) {
+		if err := c.addIndex(j, s.Pins); err != nil {
+			return err
+		}
+	}
+	return c.showPins(s, j, dir)
+}
+
+// showPins writes the drilling programs of a layout where -o asks for them, and prints
+// it.
+func (c *call) showPins(s report.Setup, j *job, dir string) (err error) {
+	var changes []change
+	if c.given("output") {
+		if changes, err = c.write(set{dir: dir, files: j.files}); err != nil {
+			return err
+		}
+		if c.on("bare") {
+			c.cautions()
+		}
+	}
 	switch {
 	case c.on("json"):
 		return report.PinsJSON(c.out, s)
@@ -204,22 +206,34 @@ func (c *call) plugPins(m *machine, q registration.Question) error {
 		return c.quietly(s, report.PinLines(s.Pins))
 	}
 	s.Answer = nil
-	return report.Terminal(c.out, s, c.terminal())
+	if err := report.Terminal(c.out, s, c.terminal()); err != nil || len(changes) == 0 {
+		return err
+	}
+	return c.listFiles(dir, changes)
 }
 
-// addPlug adds the plug's measures to a job. What forbids them is told alone: the job
-// may do with a plug that is there already.
-func (c *call) addPlug(j *job) {
+// addPlug adds the plug's measures to a job, and the holes of its index pin. What forbids
+// the measures is told alone: the job may do with a plug that is there already.
+func (c *call) addPlug(j *job) error {
 	q := j.answer.Question
-	if q.Register != registration.Plug || q.Fit == "" && q.PlugD == nil {
-		return
+	if q.Register != registration.Plug {
+		return nil
 	}
-	measures, err := c.plugMeasures(j.answer)
-	if err != nil {
-		j.setup.Notes = append(j.setup.Notes, report.Note{Code: "plug-measures", Level: "warning", Text: "no measures for the plug: " + message(err)})
-		return
+	if q.Fit != "" || q.PlugD != nil {
+		measures, err := c.plugMeasures(j.answer)
+		if err != nil {
+			j.setup.Notes = append(j.setup.Notes, report.Note{Code: "plug-measures", Level: "warning", Text: "no measures for the plug: " + message(err)})
+		} else {
+			j.setup.Pins = report.PlugOf(j.answer, measures)
+		}
 	}
-	j.setup.Pins = report.PlugOf(j.answer, measures)
+	if !c.drillsIndex(q) {
+		return nil
+	}
+	if j.setup.Pins == nil {
+		j.setup.Pins = &report.PinFit{}
+	}
+	return c.addIndex(j, j.setup.Pins)
 }
 
 // plugMeasures proposes a plug for the bore of an answer; its height is --pin-height

@@ -48,8 +48,9 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 	// The bed's Z, and the blank's as it lies there before anything is cut.
 	t := a.Uncut()
 	zero := q.ZZero
+	back := p.Back()
 	if where == BackBed {
-		if a.Second == nil || q.BackPin == nil {
+		if a.Second == nil || back == nil {
 			return nil, &registration.Error{About: "--back-pin", Found: "no second station", Expected: "--back-pin X,Y",
 				Hint: "the same pins serve both sides"}
 		}
@@ -75,7 +76,7 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 		case Through:
 			b.Surface, b.Bottom, b.Dia = top, bed.Sub(d.InBed), d.Hole
 		case BackBed:
-			b.X, b.Y = a.BackPins[i].At.X.Sub(a.Second.X), a.BackPins[i].At.Y.Sub(a.Second.Y)
+			b.X, b.Y = back[i].X.Sub(a.Second.X), back[i].Y.Sub(a.Second.Y)
 			b.Surface, b.Bottom = bed, bed.Sub(d.InBed)
 		default:
 			return nil, &registration.Error{About: "--drill", Found: fmt.Sprint(uint8(where)), Expected: "blank, bed, through or back-bed"}
@@ -83,4 +84,22 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 		list = append(list, b)
 	}
 	return list, nil
+}
+
+// Back gives where the pins stand for the back, in the frame of the second zero; nil
+// where the places for the face serve both sides.
+func (p *Pattern) Back() (places []registration.Point) {
+	a := p.Answer
+	switch {
+	case a.ClockAt != nil:
+		face := registration.Point{X: a.FaceCorner.X.Add(a.Question.Clock.Pin.X), Y: a.FaceCorner.Y.Add(a.Question.Clock.Pin.Y)}
+		if a.Machine != a.FaceMachine || !face.X.Equal(a.ClockAt.X) || !face.Y.Equal(a.ClockAt.Y) {
+			places = append(places, *a.ClockAt)
+		}
+	case a.Question.BackPin != nil:
+		for _, pin := range a.BackPins {
+			places = append(places, pin.At)
+		}
+	}
+	return places
 }

@@ -57,6 +57,16 @@ type Options struct {
 	Clear func(at registration.Point, radius decimal.Decimal) bool
 }
 
+// settle fills in the standard that is taken where none was chosen.
+func (o *Options) settle(q registration.Question) {
+	if !o.Chosen {
+		o.Standard = fit.ISO8734
+		if q.Unit == transform.Inch {
+			o.Standard = fit.B18_8_2
+		}
+	}
+}
+
 // Dowel is one pin with its holes.
 type Dowel struct {
 	At     registration.Point
@@ -136,12 +146,7 @@ var (
 func Propose(q registration.Question, o Options) (*Pattern, error) {
 	p := &Pattern{}
 	q.Register = registration.Dowels
-	if !o.Chosen {
-		o.Standard = fit.ISO8734
-		if q.Unit == transform.Inch {
-			o.Standard = fit.B18_8_2
-		}
-	}
+	o.settle(q)
 	b, err := check(q, o)
 	if err != nil {
 		return nil, err

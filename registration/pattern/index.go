@@ -1,0 +1,70 @@
+package pattern
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+)
+
+// FactUnderShoulder says that the index pin's hole lies under the least shoulder that
+// suits the plug: the shoulder's diameter.
+const FactUnderShoulder = "index-under-shoulder"
+
+// Index gives the index pin that clocks a blank on its plug its size, its length and
+// its hole in the bed. The plug has a shoulder, so its own stud isn't drilled for.
+func Index(a *registration.Answer, o Options) (*Pattern, error) {
+	q := a.Question
+	if q.Register != registration.Plug || q.Clock.Kind != registration.ClockPin {
+		return nil, &registration.Error{About: "--clock", Found: "no index pin", Expected: "pin=X,Y,DIA"}
+	}
+	if q.Clock.Dia.IsZero() {
+		return nil, &registration.Error{About: "--clock", Found: "no diameter of the index pin", Expected: "pin=X,Y,DIA, since length and hole depend on it"}
+	}
+	o.settle(q)
+	q.Hole = nil // of the dowels
+	if q.Clock.Hole.IsPositive() {
+		q.Hole = []decimal.Decimal{q.Clock.Hole}
+	}
+	p := &Pattern{Answer: a}
+	b := a.Used
+	b.T = a.Uncut()
+	d, err := p.dowel(q, b, o, 0, registration.Pin{At: q.Clock.Pin, Dia: q.Clock.Dia})
+	if e := (*registration.Error)(nil); errors.As(err, &e) && e.About == "--pin" {
+		e.About = "--clock"
+	}
+	if err != nil {
+		return nil, err
+	}
+	p.Dowels = []Dowel{d}
+	if err := p.apart(d.Pin.Nominal); err != nil {
+		return nil, err
+	}
+	// A shoulder half as wide again as the bore (common practice, as fit.ForBore has it).
+	shoulder := q.Bore.Dia.Mul(decimal.New(15, -1))
+	dx, dy := q.Clock.Pin.X.Sub(q.Bore.At.X), q.Clock.Pin.Y.Sub(q.Bore.At.Y)
+	if clear := shoulder.Add(d.Pin.Nominal).Mul(half); dx.Mul(dx).Add(dy.Mul(dy)).LessThan(clear.Mul(clear)) {
+		p.fact(FactUnderShoulder, registration.LevelWarning, shoulder.String())
+	}
+	return p, nil
+}
+
+// apart refuses holes for face and back that run into each other.
+func (p *Pattern) apart(dia decimal.Decimal) error {
+	a := p.Answer
+	back := p.Back()
+	if back == nil || a.Machine != a.FaceMachine {
+		return nil
+	}
+	dx := a.FaceCorner.X.Add(a.Question.Clock.Pin.X).Sub(back[0].X)
+	dy := a.FaceCorner.Y.Add(a.Question.Clock.Pin.Y).Sub(back[0].Y)
+	least := dia.Mul(decimal.New(15, -1)) // half a diameter is left between them (common practice)
+	if dx.Mul(dx).Add(dy.Mul(dy)).GreaterThanOrEqual(least.Mul(least)) {
+		return nil
+	}
+	line := map[registration.Flip]string{registration.FlipX: "Y" + a.Question.Bore.At.Y.String(), registration.FlipY: "X" + a.Question.Bore.At.X.String()}[a.Question.Flip]
+	return &registration.Error{About: "--clock", No: true, Found: fmt.Sprintf("the index pin's holes for face and back run into each other, %s and %s apart in X and Y", dx.Abs(), dy.Abs()),
+		Expected: "one hole for both, or " + least.String() + " between their centres", Hint: "put the index pin at " + line + ", on the flip line through the bore"}
+}
