@@ -62,7 +62,7 @@ func (s *study) bundles(side int) []*bundle {
 		from := 0.0
 		list := slices.Clone(s.stretches[side][n])
 		slices.SortFunc(list, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
-		for _, p := range append(list, stretch{1 + slack, 1 + slack}) {
+		for _, p := range append(list, stretch{from: 1 + slack, to: 1 + slack}) {
 			if to := p.from - slack; to > from {
 				part := k.part(from, min(to, 1))
 				add(&part)

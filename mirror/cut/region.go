@@ -147,6 +147,13 @@ func (r *regions) cells() []int {
 	return n
 }
 
+// large gives a function that says of a region whether it counts as a part and not as a chip.
+func (r *regions) large() func(label int) bool {
+	cells := r.cells()
+	area := r.g.Cell * r.g.Cell
+	return func(label int) bool { return float64(cells[label])*area >= max(minLoose, 9*area) }
+}
+
 // split gives each region's spans.
 func (r *regions) split() [][]span {
 	count := make([]int, r.n)

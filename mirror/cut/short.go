@@ -74,8 +74,7 @@ func (s *study) fallShortAround() []*patch {
 	}
 	pieces := g.connect(true, false, func(c *tile, k int) bool { return !thin(c, k) })
 	outer := s.onEdge(pieces)
-	size := pieces.cells()
-	part := func(label int) bool { return float64(size[label])*g.Cell*g.Cell >= max(minLoose, 9*g.Cell*g.Cell) }
+	part := pieces.large()
 	atEdge := s.onEdge(r)
 	var out []*patch
 	for label, spans := range r.split() {

@@ -2,7 +2,6 @@ package cut
 
 import (
 	"math"
-	"slices"
 	"sort"
 )
 
@@ -15,52 +14,68 @@ const tabReach = 40
 const ownShare = 0.3
 
 // stretch is a part of a stroke's way, as shares of it as Stroke.along takes them.
-type stretch struct{ from, to float64 }
+type stretch struct {
+	from, to float64
+	alone    bool // its side goes through alone there
+}
+
+// flight is a way on which a cutter was lifted from one place that is cut through over to the
+// next, straight on.
+type flight struct {
+	stroke
+	alone bool // its side goes through alone at both ends
+}
 
 // follow finds the stretches of a side's kept strokes that belong to cuts meant to go
 // through: those that lie on such islands (the passes down to it among them), and those
 // over tabs, which lead from one island to another within tabReach without leaving the
-// work. The rest of such a line belongs to itself: what it cuts beyond the island is a
-// cut like any other.
+// work; and the flights from one to another. The rest of such a line belongs to itself: what
+// it cuts beyond the island is a cut like any other.
 func (s *study) follow(side int) {
 	r := s.runs[side]
 	s.own[side], s.stretches[side], s.partly[side], s.flights[side] = nil, nil, nil, nil
 	if len(s.meant) == 0 {
 		return
 	}
-	on := func(x, y float64) bool {
+	// on says whether a place is cut through as is meant, and by this side alone.
+	on := func(x, y float64) (ok, alone bool) {
 		i, j := s.g.cellAt(x, y)
-		return s.meant[s.islands.label(i, j)]
+		l := s.islands.label(i, j)
+		if !s.meant[l] {
+			return false, false
+		}
+		return true, s.patches[l].alone[side] || len(s.runs[1-side].kept) == 0
 	}
 	type part struct {
 		stroke   int
 		from, to float64
 	}
 	s.stretches[side] = make([][]stretch, len(r.kept))
-	belongs := func(p part) {
+	belongs := func(p part, alone bool) {
 		a, b := min(p.from, p.to), max(p.from, p.to)
 		list := s.stretches[side][p.stroke]
-		if n := len(list); n > 0 && a <= list[n-1].to && b >= list[n-1].from {
-			list[n-1] = stretch{min(a, list[n-1].from), max(b, list[n-1].to)}
+		if n := len(list); n > 0 && a <= list[n-1].to && b >= list[n-1].from && alone == list[n-1].alone {
+			list[n-1].from, list[n-1].to = min(a, list[n-1].from), max(b, list[n-1].to)
 			return
 		}
-		s.stretches[side][p.stroke] = append(list, stretch{a, b})
+		s.stretches[side][p.stroke] = append(list, stretch{a, b, alone})
 	}
 	var open []part // since the way left an island
 	length := math.Inf(1)
+	from := false              // that island is cut by this side alone
 	var ex, ey, hx, hy float64 // the end of the way so far, and its direction there
-	var flight *stroke
+	var lifted *flight
 	for n := range r.kept {
 		k := &r.kept[n]
 		way := k.way()
 		steps := max(1, int(math.Ceil(way/s.pace(k))))
 		x, y := k.start()
 		if d := math.Hypot(x-ex, y-ey); d > 1e-6 {
-			flight = nil
-			if length == 0 && d <= tabReach && on(x, y) {
+			lifted = nil
+			if to, alone := on(x, y); length == 0 && d <= tabReach && to {
 				over := newStraight(k.p, int(k.line), [3]float64{ex, ey}, [3]float64{x, y})
 				if over.ux*hx+over.uy*hy >= ahead {
-					flight = &over
+					lifted = &flight{over, from && alone}
 				}
 			}
 			hx, hy = 0, 0
@@ -68,10 +83,10 @@ func (s *study) follow(side int) {
 		}
 		if way > 0 {
 			// A lifted tab lies straight on from the way before it and to that after it.
-			if x, y := k.heading(0); flight != nil && flight.ux*x+flight.uy*y >= ahead {
-				s.flights[side] = append(s.flights[side], *flight)
+			if x, y := k.heading(0); lifted != nil && lifted.ux*x+lifted.uy*y >= ahead {
+				s.flights[side] = append(s.flights[side], *lifted)
 			}
-			flight = nil
+			lifted = nil
 			hx, hy = k.heading(1)
 		}
 		for m := range steps + 1 {
@@ -87,12 +102,12 @@ func (s *study) follow(side int) {
 					open, length = open[:0], math.Inf(1)
 				}
 			}
-			if on(x, y) {
+			if ok, alone := on(x, y); ok {
 				for _, p := range open {
-					belongs(p)
+					belongs(p, from && alone)
 				}
-				belongs(part{n, t, t})
-				open, length = open[:0], 0
+				belongs(part{n, t, t}, alone)
+				open, length, from = open[:0], 0, alone
 			}
 		}
 	}
@@ -112,6 +127,27 @@ func (s *study) follow(side int) {
 	}
 }
 
+// tabbed says whether a flight leads over a tab: another piece lies to its left than to its
+// right.
+func (s *study) tabbed(f *flight) bool {
+	counts := s.pieces.large()
+	x, y := f.along(0.5)
+	return s.toward(x, y, -f.uy, f.ux, counts) != s.toward(x, y, f.uy, -f.ux, counts)
+}
+
+// toward gives the first piece that counts from a place in a direction, -1 for none.
+func (s *study) toward(x, y, ux, uy float64, counts func(label int) bool) int {
+	for d := 0.0; ; d += s.g.Cell {
+		i, j := s.g.cellAt(x+ux*d, y+uy*d)
+		if !s.g.inside(i, j) {
+			return -1
+		}
+		if l := s.pieces.label(i, j); l >= 0 && counts(l) {
+			return l
+		}
+	}
+}
+
 func mark(list *[]bool, n int) {
 	if n >= len(*list) {
 		*list = append(*list, make([]bool, n+1-len(*list))...)
@@ -124,10 +160,10 @@ func mark(list *[]bool, n int) {
 func (s *study) pace(k *stroke) float64 { return max(s.g.Cell, k.p.R/4) }
 
 // beneath says whether the cut of a line that reaches (x, y) belongs there to a cut
-// meant to go through.
-func (s *study) beneath(side, line int, x, y float64) bool {
+// meant to go through, and to one that its side goes through alone.
+func (s *study) beneath(side, line int, x, y float64) (ok, alone bool) {
 	if line >= len(s.partly[side]) || !s.partly[side][line] {
-		return false
+		return false, false
 	}
 	kept := s.runs[side].kept
 	n := sort.Search(len(kept), func(i int) bool { return int(kept[i].line) >= line })
@@ -139,11 +175,10 @@ func (s *study) beneath(side, line int, x, y float64) bool {
 		if d, _, _ := k.near(x, y); d > k.p.R+s.g.Cell {
 			continue
 		}
-		if s.within(side, n, k.share(x, y)) {
-			return true
-		}
+		in, by := s.within(side, n, k.share(x, y))
+		ok, alone = ok || in, alone || by
 	}
-	return false
+	return ok, alone
 }
 
 // ahead is the cosine of the greatest angle (25 degrees) by which a way goes on aside from the
@@ -170,17 +205,21 @@ func (s *stroke) heading(t float64) (x, y float64) {
 	return (x1 - x0) / d, (y1 - y0) / d
 }
 
-// flown says whether a cutter was lifted over a place.
-func (s *study) flown(side int, x, y float64) bool {
-	return slices.ContainsFunc(s.flights[side], func(k stroke) bool {
-		d, _, _ := k.near(x, y)
-		return d <= k.p.R+s.g.Cell
-	})
+// flown says whether a cutter was lifted over a place, and over a tab of a cut that its side
+// goes through alone.
+func (s *study) flown(side int, x, y float64) (ok, alone bool) {
+	for i := range s.flights[side] {
+		f := &s.flights[side][i]
+		if d, _, _ := f.near(x, y); d <= f.p.R+s.g.Cell {
+			ok, alone = true, alone || f.alone
+		}
+	}
+	return ok, alone
 }
 
 // within says whether a place on the way of kept stroke n belongs to a cut meant to go
-// through, known to the pace.
-func (s *study) within(side, n int, t float64) bool {
+// through, known to the pace, and to one that its side goes through alone.
+func (s *study) within(side, n int, t float64) (ok, alone bool) {
 	k := &s.runs[side].kept[n]
 	slack := 1.0
 	if way := k.way(); way > 0 {
@@ -188,10 +227,10 @@ func (s *study) within(side, n int, t float64) bool {
 	}
 	for _, p := range s.stretches[side][n] {
 		if t >= p.from-slack && t <= p.to+slack {
-			return true
+			ok, alone = true, alone || p.alone
 		}
 	}
-	return false
+	return ok, alone
 }
 
 // share gives the place on the way, as along takes it, that lies nearest to (x, y).

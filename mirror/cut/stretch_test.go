@@ -39,6 +39,16 @@ func TestWebBeyondAThroughCut(t *testing.T) {
 			0.05, "web-thin",
 		},
 		{
+			"the same crossed where 35 are left between the two ends",
+			[]Segment{Straight(3, 1, [3]float64{5, 20, -6}, [3]float64{95, 20, -6})},
+			[]Segment{
+				Straight(5, 1, at(5, 20, -4.3), at(45, 20, -4.3)),
+				Straight(6, 1, at(80, 20, -4.3), at(95, 20, -4.3)),
+				Straight(8, 1, at(62, 10, -3.95), at(62, 40, -3.95)),
+			},
+			0.05, "web-thin",
+		},
+		{
 			"a tab",
 			[]Segment{Straight(3, 1, [3]float64{5, 20, -6}, [3]float64{95, 20, -6})},
 			[]Segment{

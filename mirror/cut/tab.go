@@ -84,8 +84,7 @@ func (s *study) tabs(out *Result) {
 	if pieces.n < 2 {
 		return
 	}
-	size := pieces.cells()
-	part := func(label int) bool { return float64(size[label])*g.Cell*g.Cell >= max(minLoose, 9*g.Cell*g.Cell) }
+	part := pieces.large()
 	s.judge(s.bridges(pieces, part), pieces, out)
 	if !s.q.HeldAll {
 		s.early(pieces, part, out)

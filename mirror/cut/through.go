@@ -71,7 +71,7 @@ type study struct {
 	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
 	own     [2][]bool           // by side and line: it belongs to such a cut
 	partly  [2][]bool           // by side and line: some of it does
-	flights [2][]stroke         // by side: where the cutter was lifted from one such cut over to another
+	flights [2][]flight         // by side: over tabs
 
 	thinnest
 }
@@ -113,20 +113,44 @@ func (s *study) through(out *Result) {
 }
 
 // part finds the pieces that the islands and the tabs between them leave: a tab counts as cut,
-// where each side's way leads over it from one island to another.
+// where the way of each side that makes the cut leads over it from one island to another. Two
+// slots in line, between which the cutter is lifted, have no tab: see tabbed.
 func (s *study) part() {
+	n := 0
 	for side := range 2 {
 		s.follow(side)
+		n += len(s.flights[side])
 	}
+	s.pieces = s.left()
+	for side, list := range s.flights {
+		s.flights[side] = slices.DeleteFunc(list, func(f flight) bool { return !s.tabbed(&f) })
+		n -= len(s.flights[side])
+	}
+	if n > 0 {
+		s.pieces = s.left()
+	}
+}
+
+// left gives the pieces that are left where cuts and passages over tabs count as gone.
+func (s *study) left() *regions {
 	g := s.g
-	s.pieces = g.connectAt(true, false, func(c *tile, k, i, j int) bool {
+	return g.connectAt(true, false, func(c *tile, k, i, j int) bool {
 		if g.T+float64(c.h[faceSide][k])+float64(c.h[backSide][k]) <= solidSlack {
 			return false
 		}
 		x, y := g.Centre(i, j)
-		over := func(side int) bool { return s.beneath(side, int(c.line[side][k]), x, y) || s.flown(side, x, y) }
-		return !(over(faceSide) && (len(s.runs[backSide].kept) == 0 || over(backSide)) ||
-			len(s.runs[faceSide].kept) == 0 && over(backSide))
+		sides := 0
+		for side := range 2 {
+			on, alone := s.beneath(side, int(c.line[side][k]), x, y)
+			over, by := s.flown(side, x, y)
+			if alone || by {
+				return false
+			}
+			if on || over {
+				sides++
+			}
+		}
+		return sides < 2
 	})
 }
 
@@ -380,8 +404,7 @@ func (s *study) count(out *Result) (declared bool) {
 	}
 	gaps := g.connectAt(false, true, func(c *tile, k, i, j int) bool { return s.pieces.label(i, j) < 0 })
 	split := gaps.split()
-	size := s.pieces.cells()
-	counts := func(label int) bool { return float64(size[label])*g.Cell*g.Cell >= max(minLoose, 9*g.Cell*g.Cell) }
+	counts := s.pieces.large()
 	seen := map[int]bool{}
 	for _, p := range s.patches {
 		n := gaps.label(int(p.spans[0].i0), int(p.spans[0].j))

@@ -117,6 +117,13 @@ func TestWhatIsTakenForMeant(t *testing.T) {
 		{"two round pockets back to back", tray(1, 40, 20, 60, 35, -6.5), tray(1, 40, 20, 60, 35, -6.5), nil, "broken-through", "", 0, 1, 1},
 		// Slots and holes.
 		{"a slot through by the bed depth", seg(1, 30, 30, 60, 30, -12.5), nil, nil, "", "groove", 0, 1, 0},
+		{"two slots in line, 10 mm apart", join(seg(1, 15, 30, 25, 30, -12.3), seg(1, 41, 30, 51, 30, -12.3)), nil, nil, "", "groove groove", 0, 2, 0},
+		{"two slots in line, 20 mm apart", join(seg(1, 15, 30, 25, 30, -12.3), seg(1, 51, 30, 61, 30, -12.3)), nil, nil, "", "groove groove", 0, 2, 0},
+		{"two slots in line, 33 mm apart", join(seg(1, 15, 30, 25, 30, -12.3), seg(1, 64, 30, 74, 30, -12.3)), nil, nil, "", "groove groove", 0, 2, 0},
+		{"two slots in line, 39 mm apart", join(seg(1, 15, 30, 25, 30, -12.3), seg(1, 70, 30, 80, 30, -12.3)), nil, nil, "", "groove groove", 0, 2, 0},
+		{"a row of slots across the blank, tabs between them", join(seg(1, 50, -3, 50, 10, -12.3), seg(1, 50, 26, 50, 34, -12.3), seg(1, 50, 50, 50, 63, -12.3)), nil, nil, "", "groove groove groove", 1, 0, 0},
+		{"an outline of one side with tabs, a pocket on the other", tabbed(20, 12, 80, 48, -12.3, -8), seg(1, 45, 30, 55, 30, -3), nil, "", "groove", 1, 0, 0},
+		{"an outline of one side that it is lifted over, a pocket on the other", lifted(1, 20, 12, 80, 48, -12.3), seg(1, 45, 30, 55, 30, -3), nil, "", "groove", 1, 0, 0},
 		{"a slot from both sides", seg(1, 30, 30, 60, 30, -6.3), seg(1, 30, 30, 60, 30, -6.3), nil, "", "groove", 0, 1, 0},
 		{"a hole from both sides", hole(1, 30, 30, -6.3), hole(1, 30, 30, -6.3), nil, "", "hole", 0, 1, 0},
 		{"a hole of 18 mm bored from both sides", round(1, 40, 30, 6, -6.3), round(1, 40, 30, 6, -6.3), nil, "", "hole", 0, 1, 0},

@@ -33,7 +33,9 @@ func (s *study) web(out *Result) {
 			return false
 		}
 		x, y := g.Centre(i, j)
-		return s.beneath(faceSide, int(c.line[faceSide][k]), x, y) || s.beneath(backSide, int(c.line[backSide][k]), x, y)
+		face, _ := s.beneath(faceSide, int(c.line[faceSide][k]), x, y)
+		back, _ := s.beneath(backSide, int(c.line[backSide][k]), x, y)
+		return (face || c.h[faceSide][k] == 0) && (back || c.h[backSide][k] == 0)
 	}
 	w := Web{Min: math.Inf(1)}
 	kept := w // without the grooves that should go through and don't: those are told apart
