@@ -6,7 +6,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/mirror/offsets"
+	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -162,7 +162,7 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 	}
 	if c.Zero != nil && c.Zero.Machine && g10 {
 		z := correctedZero(*c.Zero, unit)
-		l.Line = offsets.Setting{Offset: z.Offset, X: z.X, Y: z.Y}.Line(unit)
+		l.Line = cycle.Setting{Offset: z.Offset, X: z.X, Y: z.Y}.Line(unit)
 	}
 	back := " for the back"
 	if a.Second != nil {

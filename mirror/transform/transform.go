@@ -9,26 +9,6 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// Unit is the unit of a length.
-type Unit uint8
-
-// The two units of length that G20 and G21 name.
-const (
-	MM Unit = iota
-	Inch
-)
-
-// String gives the unit's usual abbreviation.
-func (u Unit) String() string {
-	if u == Inch {
-		return "in"
-	}
-	return "mm"
-}
-
-// mmPerInch is exact by definition (international inch, 1959).
-var mmPerInch = decimal.New(254, -1)
-
 // Plane is an arc's plane.
 type Plane uint8
 
@@ -132,23 +112,6 @@ func (m Map) In(u Unit, places int32) (converted Map, exact bool) {
 		return Axis{Sign: a.Sign, Offset: o}
 	}
 	return Map{X: conv(m.X), Y: conv(m.Y), Z: conv(m.Z), Unit: u}, exact
-}
-
-// Convert gives length v in unit to. exact is false where the value is no
-// finite decimal; it is then rounded to places decimals, half away from zero.
-func Convert(v decimal.Decimal, from, to Unit, places int32) (w decimal.Decimal, exact bool) {
-	switch {
-	case from == to:
-		return v, true
-	case from == Inch:
-		return v.Mul(mmPerInch), true
-	}
-	// v/25.4 = 5v/127 is finite exactly if 127 divides the numerator.
-	q := v.Mul(decimal.New(5, 0)).DivRound(decimal.New(127, 0), -min(v.Exponent(), 0)+1)
-	if q.Mul(mmPerInch).Equal(v) {
-		return q, true
-	}
-	return v.DivRound(mmPerInch, places), false
 }
 
 // String writes the map as three formulas, for example

@@ -1,19 +1,8 @@
-// Package pairing merges a face and a back program into programs that cut a face
-// and a back at each pair of stations in every cycle, with as few tool changes as
-// each side's own order allows.
-//
-// Each program is cut into pieces at its tool changes. A piece is written with its
-// blocks as they were, less the words that belong to a whole program (N, T, M6,
-// work offsets, M2, M30), and opens with everything that it relied on where it
-// stood: it goes up to the clear height, selects its station's offset, moves in X
-// and Y alone, then down. What is written is interpreted again and must make, at
-// each station, exactly the motions of that station's program.
-package pairing
+package cycle
 
 import (
 	"bytes"
 	"fmt"
-	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -31,8 +20,9 @@ type Place struct {
 // Order is the order in which a steady cycle cuts.
 type Order uint8
 
-// ByTools changes tools as seldom as can be. ByStations cuts every face, then
-// every back, so that the side that isn't cut can be reloaded.
+// ByTools changes tools as seldom as can be, so both stations are busy to the end of the
+// cycle. ByStations cuts every face, then every back, so that the side that isn't cut can
+// be reloaded.
 const (
 	ByTools Order = iota
 	ByStations
@@ -205,8 +195,8 @@ func (o *Options) validate() error {
 		return &fault.Error{Found: fmt.Sprintf("pause %q", o.Pause), Expected: "M0 or M1"}
 	}
 	for _, c := range append(o.Comments[:], o.Comment) {
-		if i := strings.IndexFunc(c, func(r rune) bool { return r == '(' || r == ')' || r < ' ' || r > '~' }); i >= 0 || len(c) > 254 {
-			return &fault.Error{Found: "a comment that no control takes", Expected: "at most 254 plain characters without parentheses"}
+		if _, err := comment(c); err != nil {
+			return err
 		}
 	}
 	seen := map[string]bool{}
@@ -214,7 +204,7 @@ func (o *Options) validate() error {
 		for _, s := range []Station{p.Face, p.Back} {
 			where := fmt.Sprintf("pair %d: ", i+1)
 			switch {
-			case offsetCode(s.Offset) == 0:
+			case transform.OffsetCode(s.Offset) == 0:
 				return &fault.Error{Found: where + fmt.Sprintf("offset %q", s.Offset), Expected: "G54 to G59, G59.1 to G59.3"}
 			case seen[s.Offset]:
 				return &fault.Error{Found: where + s.Offset + " a second time", Expected: "an offset of its own for each station"}
@@ -228,29 +218,6 @@ func (o *Options) validate() error {
 		}
 	}
 	return nil
-}
-
-// offsetCode gives ten times the G number of an offset, 0 for another word.
-func offsetCode(name string) int {
-	for c := 540; c <= 590; c += 10 {
-		if name == fmt.Sprintf("G%d", c/10) {
-			return c
-		}
-	}
-	for c := 591; c <= 593; c++ {
-		if name == fmt.Sprintf("G59.%d", c-590) {
-			return c
-		}
-	}
-	return 0
-}
-
-// offsetName is the reverse of offsetCode.
-func offsetName(code int) string {
-	if code%10 == 0 {
-		return fmt.Sprintf("G%d", code/10)
-	}
-	return fmt.Sprintf("G%d.%d", code/10, code%10)
 }
 
 // Names of the sides, for marks and messages.
@@ -366,10 +333,10 @@ func (m *merger) noteOffsets() {
 			for _, pair := range m.o.Pairs {
 				s := []Station{pair.Face, pair.Back}[side]
 				at = append(at, s.Offset)
-				own = own || offsetCode(s.Offset) == q.offset
+				own = own || transform.OffsetCode(s.Offset) == q.offset
 			}
 			if !own {
-				m.notes = append(m.notes, Note{Code: OffsetChange, Line: q.offsetLine, Values: append([]string{q.name, offsetName(q.offset)}, at...)})
+				m.notes = append(m.notes, Note{Code: OffsetChange, Line: q.offsetLine, Values: append([]string{q.name, transform.OffsetName(q.offset)}, at...)})
 			}
 		}
 	}
@@ -382,7 +349,7 @@ func (s Source) Offset(tolerance motion.Num) (name string, line int) {
 	if err != nil || p.offset == 0 {
 		return "", 0
 	}
-	return offsetName(p.offset), p.offsetLine
+	return transform.OffsetName(p.offset), p.offsetLine
 }
 
 // step is one call of a tool: the pieces of each side that are cut with it.

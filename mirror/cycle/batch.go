@@ -1,29 +1,17 @@
-// Package run plans a production run on pairs of stations: what lies where in
-// each cycle, how long it takes, and from how many parts on it pays.
-//
-// In a steady cycle every pair has a new blank at its face station and, at its
-// back station, the blank whose face was cut in the cycle before. So each cycle
-// finishes one part a pair; N parts on p pairs take ceil(N/p) + 1 cycles, the
-// first with faces only and the last with backs only. All times are in seconds.
-package run
+package cycle
 
 import (
 	"fmt"
 	"math"
 
-	"flipcalc/registration"
+	"flipcalc/mirror/fault"
 )
 
-// Order is the order in which a cycle cuts.
-type Order uint8
-
-// ByTools changes tools as seldom as can be, so both stations are busy to the end
-// of the cycle. ByStations cuts all faces, then all backs, so that the side that
-// isn't cut can be reloaded.
-const (
-	ByTools Order = iota
-	ByStations
-)
+// A batch on pairs of stations: what lies where in each cycle, how long it takes, and from
+// how many parts on it pays. In a steady cycle every pair has a new blank at its face
+// station and, at its back station, the blank whose face was cut in the cycle before. So
+// each cycle finishes one part a pair; N parts on p pairs take ceil(N/p) + 1 cycles, the
+// first with faces only and the last with backs only. All times are in seconds.
 
 // Loading says when hands may work.
 type Loading uint8
@@ -35,8 +23,8 @@ const (
 	Guarded
 )
 
-// Question asks for a plan.
-type Question struct {
+// Batch asks for a plan.
+type Batch struct {
 	Parts int // of the batch; 0 asks for the rate only
 	Pairs int
 	Order
@@ -79,10 +67,10 @@ type Cycle struct {
 
 // Plan is the answer.
 type Plan struct {
-	Question Question
-	Cycles   int     // ceil(N/p) + 1
-	Rows     []Cycle // like cycles in one row
-	Finish   float64 // from the first hand on the first blank to the end of the last cut
+	Batch  Batch
+	Cycles int     // ceil(N/p) + 1
+	Rows   []Cycle // like cycles in one row
+	Finish float64 // from the first hand on the first blank to the end of the last cut
 
 	CycleSeconds float64 // of a steady cycle with its loading
 	PartsPerHour float64 // in steady cycles
@@ -99,12 +87,12 @@ type Plan struct {
 	Hidden bool
 }
 
-// Make plans a run. Errors are *registration.Error.
-func Make(q Question) (*Plan, error) {
+// Plan plans a run. Errors are *fault.Error.
+func (q Batch) Plan() (*Plan, error) {
 	if err := q.validate(); err != nil {
 		return nil, err
 	}
-	p := &Plan{Question: q, Hidden: q.hidden()}
+	p := &Plan{Batch: q, Hidden: q.hidden()}
 	pairs := float64(q.Pairs)
 	hands := pairs * (q.Load + q.Turn)
 	p.CycleSeconds = q.Steady + hands
@@ -126,14 +114,14 @@ func Make(q Question) (*Plan, error) {
 	return p, nil
 }
 
-func (q *Question) hidden() bool { return q.Loading == Guarded && q.Order == ByStations }
+func (q *Batch) hidden() bool { return q.Loading == Guarded && q.Order == ByStations }
 
 // single is what one part takes at one station.
-func (q *Question) single() float64 { return q.Load + q.SingleFace + q.Turn + q.SingleBack }
+func (q *Batch) single() float64 { return q.Load + q.SingleFace + q.Turn + q.SingleBack }
 
-func (q *Question) validate() error {
+func (q *Batch) validate() error {
 	bad := func(about, found, expected string) error {
-		return &registration.Error{About: about, Found: found, Expected: expected}
+		return &fault.Error{About: about, Found: found, Expected: expected}
 	}
 	switch {
 	case q.Pairs < 1:
@@ -163,10 +151,10 @@ func (q *Question) validate() error {
 }
 
 // last is how many parts the last group of a batch has.
-func (q *Question) last(parts int) int { return (parts-1)%q.Pairs + 1 }
+func (q *Batch) last(parts int) int { return (parts-1)%q.Pairs + 1 }
 
 // finish is when a batch is done.
-func (q *Question) finish(parts int) float64 {
+func (q *Batch) finish(parts int) float64 {
 	g := (parts + q.Pairs - 1) / q.Pairs // groups, of p parts but for the last
 	r, p := float64(q.last(parts)), float64(q.Pairs)
 	if !q.hidden() {
@@ -200,7 +188,7 @@ func (q *Question) finish(parts int) float64 {
 }
 
 // breakEven finds the least batch from which on the pairs are never slower.
-func (q *Question) breakEven(cycle float64) int {
+func (q *Batch) breakEven(cycle float64) int {
 	gain := func(parts int) float64 {
 		return q.SingleSetup + float64(parts)*q.single() - q.Setup - q.finish(parts)
 	}
@@ -229,7 +217,7 @@ func (q *Question) breakEven(cycle float64) int {
 }
 
 // rows lists the cycles, like ones together.
-func (q *Question) rows() []Cycle {
+func (q *Batch) rows() []Cycle {
 	g := (q.Parts + q.Pairs - 1) / q.Pairs
 	group := func(c int) int { // parts in group c
 		switch {
@@ -267,7 +255,7 @@ func (q *Question) rows() []Cycle {
 }
 
 // endOf is when the machine has done cycle c of a batch of g groups.
-func (q *Question) endOf(c, g int) float64 {
+func (q *Batch) endOf(c, g int) float64 {
 	r, p := float64(q.last(q.Parts)), float64(q.Pairs)
 	group := func(k int) float64 {
 		if k == g {
@@ -309,11 +297,4 @@ func (c Cycle) Empty(pairs int) (faces, backs []int) {
 		}
 	}
 	return faces, backs
-}
-
-func b2i(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }

@@ -1,4 +1,4 @@
-package run
+package cycle
 
 import (
 	"fmt"
@@ -19,7 +19,7 @@ type Times struct {
 // Fill sets First, Steady, Last, BackPart, SingleFace and SingleBack for the
 // number of pairs that q has. With ByStations the changes of a steady cycle beyond
 // those of the first belong to its backs.
-func (t Times) Fill(q *Question) {
+func (t Times) Fill(q *Batch) {
 	p := float64(q.Pairs)
 	change := func(n int) float64 { return t.Change * float64(n) }
 	q.First = p*t.Face + change(t.FirstChanges)
@@ -40,7 +40,7 @@ const (
 // shop plays a run second by second. It knows stations, a machine and two hands,
 // and nothing of the plan's formulas. Times are whole seconds.
 type shop struct {
-	q            Question
+	q            Batch
 	faces, backs []int
 	left, pile   int // blanks not yet loaded; faced blanks waiting in hand
 	done         int
@@ -77,7 +77,7 @@ func (s *shop) takes(name string, seconds float64) int {
 	return clock
 }
 
-func play(q Question) *shop { return (&shop{q: q}).play() }
+func play(q Batch) *shop { return (&shop{q: q}).play() }
 
 func (s *shop) play() *shop {
 	q := s.q
@@ -248,9 +248,9 @@ func (s *shop) guarded() {
 }
 
 // draw draws a question with whole seconds.
-func draw(rng *rand.Rand) Question {
+func draw(rng *rand.Rand) Batch {
 	sec := func(n int) float64 { return float64(1 + rng.IntN(n)) }
-	q := Question{Parts: 1 + rng.IntN(25), Pairs: 1 + rng.IntN(4), Order: Order(rng.IntN(2)), Loading: Loading(rng.IntN(2)),
+	q := Batch{Parts: 1 + rng.IntN(25), Pairs: 1 + rng.IntN(4), Order: Order(rng.IntN(2)), Loading: Loading(rng.IntN(2)),
 		First: sec(40), Last: sec(40), BackPart: sec(40), SingleFace: sec(40), SingleBack: sec(40),
 		Load: sec(12), Turn: sec(12), Setup: float64(rng.IntN(300)), SingleSetup: float64(rng.IntN(100))}
 	q.Steady = q.BackPart + sec(40)
@@ -262,7 +262,7 @@ func TestSimulation(t *testing.T) {
 	hidden := 0
 	for i := range 3000 {
 		q := draw(rng)
-		p, err := Make(q)
+		p, err := q.Plan()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -288,7 +288,7 @@ func TestRate(t *testing.T) {
 	for i := range 200 {
 		q := draw(rng)
 		q.Parts = 12 * q.Pairs
-		p, err := Make(q)
+		p, err := q.Plan()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -309,7 +309,7 @@ func TestBreakEven(t *testing.T) {
 	found, never := 0, 0
 	for i := range 400 {
 		q := draw(rng)
-		p, err := Make(q)
+		p, err := q.Plan()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -346,9 +346,9 @@ func TestBreakEven(t *testing.T) {
 // Seven parts on two pairs by hand: groups of 2, 2, 2 and 1, five cycles (common
 // practice: one more than the parts fill, since the first has no backs).
 func TestRows(t *testing.T) {
-	q := Question{Parts: 7, Pairs: 2, Load: 30, Turn: 20, SingleFace: 110, SingleBack: 60, Setup: 1800, SingleSetup: 900}
+	q := Batch{Parts: 7, Pairs: 2, Load: 30, Turn: 20, SingleFace: 110, SingleBack: 60, Setup: 1800, SingleSetup: 900}
 	Times{Face: 100, Back: 50, Change: 10, FirstChanges: 1, SteadyChanges: 2, LastChanges: 1, FaceChanges: 1, BackChanges: 1}.Fill(&q)
-	p, err := Make(q)
+	p, err := q.Plan()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -375,9 +375,9 @@ func TestRows(t *testing.T) {
 // Held, pairs save nothing but tool changes and stops: with none of them, the rate
 // is that of one station (derived: hands and machine never work at once).
 func TestHeldSavesChangesOnly(t *testing.T) {
-	q := Question{Pairs: 3, Load: 30, Turn: 20}
+	q := Batch{Pairs: 3, Load: 30, Turn: 20}
 	Times{Face: 100, Back: 50, Change: 10}.Fill(&q)
-	p, err := Make(q)
+	p, err := q.Plan()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -386,43 +386,43 @@ func TestHeldSavesChangesOnly(t *testing.T) {
 	}
 	q.Order, q.Loading = ByStations, Guarded
 	// Loading 3 x 30 hides behind the backs' 150, turning 3 x 20 behind the faces' 300.
-	if p, err = Make(q); err != nil || p.CycleSeconds != 450 || p.PartsPerHour != 24 || !p.Hidden || p.SpindleWaits != 0 || p.HandsWait != 300 {
+	if p, err = q.Plan(); err != nil || p.CycleSeconds != 450 || p.PartsPerHour != 24 || !p.Hidden || p.SpindleWaits != 0 || p.HandsWait != 300 {
 		t.Errorf("%+v %v", p, err)
 	}
 	q.Order = ByTools
-	if p, _ = Make(q); p.Hidden || p.PartsPerHour != 18 {
+	if p, _ = q.Plan(); p.Hidden || p.PartsPerHour != 18 {
 		t.Errorf("hidden with both stations busy: %+v", p)
 	}
 }
 
 func TestMessages(t *testing.T) {
-	good := Question{Parts: 5, Pairs: 1, First: 1, Steady: 2, Last: 1, SingleFace: 1, SingleBack: 1}
+	good := Batch{Parts: 5, Pairs: 1, First: 1, Steady: 2, Last: 1, SingleFace: 1, SingleBack: 1}
 	rows := []struct {
-		spoil func(*Question)
+		spoil func(*Batch)
 		want  string
 	}{
-		{func(q *Question) { q.Pairs = 0 }, "--pairs: 0 pairs, expected 1 or more"},
-		{func(q *Question) { q.Parts = -1 }, "--parts: -1 parts, expected 0 or more"},
-		{func(q *Question) { q.Parts = 2e9 }, "--parts: 2000000000 parts, expected at most a thousand million"},
-		{func(q *Question) { q.Steady = 0 }, "the steady program: 0 seconds, expected more than 0"},
-		{func(q *Question) { q.First = math.NaN() }, "the first program: NaN seconds, expected more than 0"},
-		{func(q *Question) { q.Load = -1 }, "load time: -1 seconds, expected 0 or more"},
-		{func(q *Question) { q.Turn = math.Inf(1) }, "turning time: +Inf seconds, expected 0 or more"},
-		{func(q *Question) { q.Order = ByStations }, "the back's part: 0 seconds, expected more than 0 and less than the cycle's 2"},
+		{func(q *Batch) { q.Pairs = 0 }, "--pairs: 0 pairs, expected 1 or more"},
+		{func(q *Batch) { q.Parts = -1 }, "--parts: -1 parts, expected 0 or more"},
+		{func(q *Batch) { q.Parts = 2e9 }, "--parts: 2000000000 parts, expected at most a thousand million"},
+		{func(q *Batch) { q.Steady = 0 }, "the steady program: 0 seconds, expected more than 0"},
+		{func(q *Batch) { q.First = math.NaN() }, "the first program: NaN seconds, expected more than 0"},
+		{func(q *Batch) { q.Load = -1 }, "load time: -1 seconds, expected 0 or more"},
+		{func(q *Batch) { q.Turn = math.Inf(1) }, "turning time: +Inf seconds, expected 0 or more"},
+		{func(q *Batch) { q.Order = ByStations }, "the back's part: 0 seconds, expected more than 0 and less than the cycle's 2"},
 	}
 	for _, r := range rows {
 		q := good
 		r.spoil(&q)
-		if _, err := Make(q); err == nil || err.Error() != r.want {
+		if _, err := q.Plan(); err == nil || err.Error() != r.want {
 			t.Errorf("got  %v\nwant %s", err, r.want)
 		}
 	}
 }
 
-func ExampleMake() {
-	q := Question{Parts: 40, Pairs: 2, Load: 40, Turn: 30, Setup: 3600, SingleSetup: 1200}
+func ExampleBatch_Plan() {
+	q := Batch{Parts: 40, Pairs: 2, Load: 40, Turn: 30, Setup: 3600, SingleSetup: 1200}
 	Times{Face: 180, Back: 120, Change: 45, FirstChanges: 2, SteadyChanges: 3, LastChanges: 2, FaceChanges: 2, BackChanges: 2}.Fill(&q)
-	p, err := Make(q)
+	p, err := q.Plan()
 	if err != nil {
 		fmt.Println(err)
 		return

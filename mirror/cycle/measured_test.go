@@ -1,4 +1,4 @@
-package run
+package cycle
 
 import (
 	"math/rand/v2"
@@ -60,7 +60,7 @@ func TestToolInTheSpindle(t *testing.T) {
 		m.Face, _ = sum(face)
 		m.Back, _ = sum(back)
 		m.Fill(&q)
-		p, err := Make(q)
+		p, err := q.Plan()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -123,9 +123,9 @@ func TestToolInTheSpindle(t *testing.T) {
 // Twice as many pairs cut twice as long and change tools as often.
 func TestOn(t *testing.T) {
 	m := Measured{First: 100, Steady: 160, Last: 60, FirstTools: []int{1}, SteadyTools: []int{1, 2}, LastTools: []int{2}, Face: 100, Back: 60, Change: 30}
-	q := Question{Pairs: 2}
+	q := Batch{Pairs: 2}
 	m.On(2, 1).Fill(&q)
-	want := Question{Pairs: 2, First: 230, Steady: 380, SteadyMore: -30, Last: 120, LastMore: 30, BackPart: 150, SingleFace: 130, SingleBack: 90}
+	want := Batch{Pairs: 2, First: 230, Steady: 380, SteadyMore: -30, Last: 120, LastMore: 30, BackPart: 150, SingleFace: 130, SingleBack: 90}
 	if q != want {
 		t.Errorf("%+v\nwant %+v", q, want)
 	}

@@ -1,4 +1,4 @@
-package pairing
+package cycle
 
 import (
 	"crypto/sha256"

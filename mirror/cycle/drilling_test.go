@@ -1,4 +1,4 @@
-package drill
+package cycle
 
 import (
 	"bytes"
@@ -19,8 +19,8 @@ func dec(s string) decimal.Decimal { return decimal.RequireFromString(s) }
 
 // markers is a program for the two dowel holes of a 12 mm row marker, 6 mm deep
 // into the spoilboard.
-func markers() Program {
-	return Program{
+func markers() Drilling {
+	return Drilling{
 		Offset: "G54", Comment: "dowel holes for the row marker, 120x80x12: dry run above the work first",
 		Surface: dec("0"), Clear: dec("1"), Safe: dec("10"), Floor: dec("-18"),
 		Passes: []Pass{
@@ -68,7 +68,7 @@ type drilled struct {
 // follow interprets a program and checks its manners: sideways at the safe height
 // only, spindle on while it cuts, no rapid below the clearance height except in
 // a cycle's own hole.
-func follow(t *testing.T, text []byte, p Program) drilled {
+func follow(t *testing.T, text []byte, p Drilling) drilled {
 	t.Helper()
 	d := drilled{at: map[string]string{}}
 	safe, clear := motion.FromDecimal(p.Safe), motion.FromDecimal(p.Clear)
@@ -114,7 +114,7 @@ func follow(t *testing.T, text []byte, p Program) drilled {
 	return d
 }
 
-func write(t *testing.T, p Program) []byte {
+func write(t *testing.T, p Drilling) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	if err := Write(&b, p); err != nil {
@@ -145,7 +145,7 @@ func TestHolesWhereAsked(t *testing.T) {
 func TestRandomHoles(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 1))
 	for range 100 {
-		p := Program{Unit: transform.Unit(rng.IntN(2)), Cycles: rng.IntN(2) == 0, Offset: "G55", Comment: "test"}
+		p := Drilling{Unit: transform.Unit(rng.IntN(2)), Cycles: rng.IntN(2) == 0, Offset: "G55", Comment: "test"}
 		p.Surface = decimal.New(rng.Int64N(40000)-20000, -3)
 		p.Clear = p.Surface.Add(decimal.New(1+rng.Int64N(3000), -3))
 		p.Safe = p.Clear.Add(decimal.New(rng.Int64N(20000), -3))
@@ -172,7 +172,7 @@ func TestRandomHoles(t *testing.T) {
 
 // bites follows the material in each hole: a feed may go at most a peck below the
 // deepest place reached so far, or below the surface.
-func bites(t *testing.T, text []byte, p Program) {
+func bites(t *testing.T, text []byte, p Drilling) {
 	t.Helper()
 	reached := map[string]motion.Num{}
 	peck := map[int]motion.Num{}
@@ -218,31 +218,31 @@ func TestDepths(t *testing.T) {
 func TestRefusals(t *testing.T) {
 	for _, c := range []struct {
 		want string
-		do   func(*Program)
+		do   func(*Drilling)
 	}{
-		{`work offset "G53", expected G54 to G59, or G59.1 to G59.3`, func(p *Program) { p.Offset = "G53" }},
-		{`work offset "G54\nM3", expected G54 to G59, or G59.1 to G59.3`, func(p *Program) { p.Offset = "G54\nM3" }},
-		{`comment "a (b)", expected plain text without parentheses, semicolon or %`, func(p *Program) { p.Comment = "a (b)" }},
-		{`comment "a\nM3", expected plain text without parentheses, semicolon or %`, func(p *Program) { p.Comment = "a\nM3" }},
-		{`comment "Ø6", expected plain text without parentheses, semicolon or %`, func(p *Program) { p.Comment = "Ø6" }},
-		{`a comment of 255 characters, expected at most 254`, func(p *Program) { p.Comment = strings.Repeat("x", 255) }},
-		{`clearance height Z0 over a surface at Z0, expected a clearance above the surface`, func(p *Program) { p.Clear = p.Surface }},
-		{`safe height Z0.5 under the clearance height Z1, expected a safe height at least as high`, func(p *Program) { p.Safe = dec("0.5") }},
-		{`nothing to drill, expected at least one hole`, func(p *Program) { p.Passes = nil }},
-		{`no hole for tool 2, expected at least one hole a tool`, func(p *Program) { p.Passes[1].Holes = nil }},
-		{`no tool line between tool 1 and tool 2, expected a tool line, or one program a tool`, func(p *Program) { p.Passes[1].Line = "none" }},
-		{`tool -1, expected 0 to 99999`, func(p *Program) { p.Passes[0].Tool = -1 }},
+		{`work offset "G53", expected G54 to G59, or G59.1 to G59.3`, func(p *Drilling) { p.Offset = "G53" }},
+		{`work offset "G54\nM3", expected G54 to G59, or G59.1 to G59.3`, func(p *Drilling) { p.Offset = "G54\nM3" }},
+		{`a comment with '(', expected plain characters without parentheses`, func(p *Drilling) { p.Comment = "a (b)" }},
+		{`a comment with '\n', expected plain characters without parentheses`, func(p *Drilling) { p.Comment = "a\nM3" }},
+		{`a comment with 'Ø', expected plain characters without parentheses`, func(p *Drilling) { p.Comment = "Ø6" }},
+		{`a comment of 255 characters, expected at most 254`, func(p *Drilling) { p.Comment = strings.Repeat("x", 255) }},
+		{`clearance height Z0 over a surface at Z0, expected a clearance above the surface`, func(p *Drilling) { p.Clear = p.Surface }},
+		{`safe height Z0.5 under the clearance height Z1, expected a safe height at least as high`, func(p *Drilling) { p.Safe = dec("0.5") }},
+		{`nothing to drill, expected at least one hole`, func(p *Drilling) { p.Passes = nil }},
+		{`no hole for tool 2, expected at least one hole a tool`, func(p *Drilling) { p.Passes[1].Holes = nil }},
+		{`no tool line between tool 1 and tool 2, expected a tool line, or one program a tool`, func(p *Drilling) { p.Passes[1].Line = "none" }},
+		{`tool -1, expected 0 to 99999`, func(p *Drilling) { p.Passes[0].Tool = -1 }},
 		{`tool line "T1 M6 G0 Z-5", expected T and a number, M6, and G43 H and a number where lengths are stored, such as T1 M6`,
-			func(p *Program) { p.Passes[0].Line = "T1 M6 G0 Z-5" }},
+			func(p *Drilling) { p.Passes[0].Line = "T1 M6 G0 Z-5" }},
 		{`tool line "T1\nM6", expected T and a number, M6, and G43 H and a number where lengths are stored, such as T1 M6`,
-			func(p *Program) { p.Passes[0].Line = "T1\nM6" }},
-		{`spindle speed 0, expected turns a minute over 0`, func(p *Program) { p.Passes[0].Speed = dec("0") }},
-		{`feed -1, expected a feed over 0`, func(p *Program) { p.Passes[0].Feed = dec("-1") }},
-		{`peck 0, expected a depth over 0`, func(p *Program) { p.Passes[0].Peck = dec("0") }},
-		{`hole 2 ends at Z0, not below the surface at Z0, expected a bottom below the surface`, func(p *Program) { p.Passes[1].Holes[0].Bottom = dec("0") }},
-		{`hole 1 ends at Z-18.001, expected nothing below Z-18`, func(p *Program) { p.Passes[0].Holes[0].Bottom = dec("-18.001") }},
-		{`hole 1 takes more than 1000 pecks of 0.001, expected a larger peck`, func(p *Program) { p.Passes[0].Peck = dec("0.001") }},
-		{`holes 1 and 2 are both at X60 Y8, expected each hole once`, func(p *Program) { p.Passes[1].Holes[0].Y = dec("8.000") }},
+			func(p *Drilling) { p.Passes[0].Line = "T1\nM6" }},
+		{`spindle speed 0, expected turns a minute over 0`, func(p *Drilling) { p.Passes[0].Speed = dec("0") }},
+		{`feed -1, expected a feed over 0`, func(p *Drilling) { p.Passes[0].Feed = dec("-1") }},
+		{`peck 0, expected a depth over 0`, func(p *Drilling) { p.Passes[0].Peck = dec("0") }},
+		{`hole 2 ends at Z0, not below the surface at Z0, expected a bottom below the surface`, func(p *Drilling) { p.Passes[1].Holes[0].Bottom = dec("0") }},
+		{`hole 1 ends at Z-18.001, expected nothing below Z-18`, func(p *Drilling) { p.Passes[0].Holes[0].Bottom = dec("-18.001") }},
+		{`hole 1 takes more than 1000 pecks of 0.001, expected a larger peck`, func(p *Drilling) { p.Passes[0].Peck = dec("0.001") }},
+		{`holes 1 and 2 are both at X60 Y8, expected each hole once`, func(p *Drilling) { p.Passes[1].Holes[0].Y = dec("8.000") }},
 	} {
 		p := markers()
 		c.do(&p)

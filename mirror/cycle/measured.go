@@ -1,4 +1,4 @@
-package run
+package cycle
 
 // Measured fills the machine's times in from programs that were followed: what each takes
 // over all its stations, in seconds without tool changes, and the tools that it calls one
@@ -50,7 +50,7 @@ func (m Measured) Changes() Changes {
 // Fill sets First, Steady, Last, SteadyMore, LastMore, BackPart, SingleFace and
 // SingleBack. The steady program of ByStations cuts all faces as the first program does,
 // then the backs, so what it takes beyond the first is its backs' part.
-func (m Measured) Fill(q *Question) {
+func (m Measured) Fill(q *Batch) {
 	c := m.Changes()
 	all := func(n int) float64 { return m.Change * float64(n) }
 	q.First = m.First + all(c.First)

@@ -1,21 +1,21 @@
-package drill
+package cycle
 
 import (
 	"bytes"
 	"fmt"
 	"regexp"
 	"strconv"
-	"strings"
 
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
 )
 
 // Text writes the program, proves the text and gives it. What can't be proved is
 // not given.
-func Text(p Program) ([]byte, error) {
+func Text(p Drilling) ([]byte, error) {
 	var b bytes.Buffer
 	if err := Write(&b, p); err != nil {
 		return nil, err
@@ -34,8 +34,8 @@ func Text(p Program) ([]byte, error) {
 // gone before and after each change and at the end. It may go rapidly down no farther than the clearance height or,
 // in a cycle, than the hole is drilled already. Write's own arithmetic has no part in it.
 // The error is a *fault.Error with No set.
-func Prove(text []byte, p Program) error {
-	v := newProver(p)
+func Prove(text []byte, p Drilling) error {
+	v := newDrillProver(p)
 	s, err := motion.Walk(bytes.NewReader(text), motion.Options{Unit: p.Unit}, v.move)
 	if err != nil {
 		return err
@@ -53,7 +53,7 @@ func Prove(text []byte, p Program) error {
 	if p.Up != nil && !v.high {
 		return unproved(0, "an end below the clear height", "machine Z"+p.Up.String()+" last")
 	}
-	if len(s.Offsets) != 1 || s.Offsets[0] != offsetCode(p.Offset) {
+	if len(s.Offsets) != 1 || s.Offsets[0] != transform.OffsetCode(p.Offset) {
 		return unproved(0, "moves in several work offsets", fmt.Sprintf("%q alone", p.Offset))
 	}
 	return nil
@@ -72,9 +72,9 @@ type told struct {
 	deepest           *motion.Num
 }
 
-// prover follows the moves of one program.
-type prover struct {
-	p                    Program
+// drillProver follows the moves of one program.
+type drillProver struct {
+	p                    Drilling
 	surface, clear, safe motion.Num
 	offset               int
 	holes                []told
@@ -87,9 +87,9 @@ var (
 	lengthNumber = regexp.MustCompile(`H([0-9]+)`)
 )
 
-func newProver(p Program) *prover {
+func newDrillProver(p Drilling) *drillProver {
 	num := func(d decimal.Decimal) motion.Num { return motion.FromDecimal(d) }
-	v := &prover{p: p, surface: num(p.Surface), clear: num(p.Clear), safe: num(p.Safe), offset: offsetCode(p.Offset), tool: -1}
+	v := &drillProver{p: p, surface: num(p.Surface), clear: num(p.Clear), safe: num(p.Safe), offset: transform.OffsetCode(p.Offset), tool: -1}
 	for _, pass := range p.Passes {
 		tool := pass.Tool
 		if pass.Line == "none" {
@@ -109,16 +109,8 @@ func newProver(p Program) *prover {
 	return v
 }
 
-// offsetCode is an offset's name as motion counts it: 540 for G54, 0 for none.
-func offsetCode(name string) int {
-	whole, tenth, _ := strings.Cut(strings.TrimPrefix(name, "G"), ".")
-	n, _ := strconv.Atoi(whole)
-	t, _ := strconv.Atoi(tenth)
-	return n*10 + t
-}
-
 // hole finds the hole in which a move goes straight up or down.
-func (v *prover) hole(m *motion.Move) *told {
+func (v *drillProver) hole(m *motion.Move) *told {
 	for i := range v.holes {
 		if h := &v.holes[i]; m.ToOK[0] && m.ToOK[1] && h.x.Equal(m.To[0]) && h.y.Equal(m.To[1]) {
 			return h
@@ -128,7 +120,7 @@ func (v *prover) hole(m *motion.Move) *told {
 }
 
 // move looks at one move.
-func (v *prover) move(m *motion.Move) error {
+func (v *drillProver) move(m *motion.Move) error {
 	bad := func(found, expected string, args ...any) error {
 		return unproved(m.Line, fmt.Sprintf(found, args...), expected)
 	}
@@ -204,7 +196,7 @@ func (v *prover) move(m *motion.Move) error {
 }
 
 // rapid looks at a rapid move, straight up, straight down or at the safe height.
-func (v *prover) rapid(m *motion.Move) error {
+func (v *drillProver) rapid(m *motion.Move) error {
 	if m.FromOK[2] && m.To[2].Cmp(m.From[2]) >= 0 {
 		return nil // up, or level
 	}

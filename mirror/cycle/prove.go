@@ -1,4 +1,4 @@
-package pairing
+package cycle
 
 import (
 	"bytes"
@@ -194,7 +194,7 @@ func (p *prover) move(m *motion.Move) error {
 		return p.no(m.Line, "a move after the last piece", "none")
 	}
 	s := &p.w.sections[p.at]
-	code := offsetCode(s.station.Offset)
+	code := transform.OffsetCode(s.station.Offset)
 	if m.State.Offset != p.offset {
 		if p.offset != 0 && !p.clear {
 			return p.no(m.Line, "another offset away from the clear height", "the clear height first")
@@ -290,7 +290,7 @@ func (p *prover) up(m *motion.Move) bool {
 	}
 	for _, pair := range p.m.o.Pairs {
 		for _, s := range []Station{pair.Face, pair.Back} {
-			if offsetCode(s.Offset) == m.State.Offset {
+			if transform.OffsetCode(s.Offset) == m.State.Offset {
 				return p.isClear(m, motion.FromDecimal(*s.ZeroZ))
 			}
 		}

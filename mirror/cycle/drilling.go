@@ -1,14 +1,4 @@
-// Package drill writes programs that drill holes: pecks spelled out in plain G0
-// and G1, which every control runs, or as G83 cycles.
-//
-// Coordinates are exact decimals in the program's unit, in the frame of the work
-// offset in use, Z upwards. After a tool change the drill goes over its first hole
-// before it comes down: at the clear height in machine coordinates where that is
-// known, else at the height where the change left it. From there on it moves sideways
-// at the safe height only, and it never goes below a hole's bottom. Spelled out, no
-// rapid move goes below the clearance height: a drill goes back into its hole at
-// the feed.
-package drill
+package cycle
 
 import (
 	"bufio"
@@ -22,6 +12,15 @@ import (
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 )
+
+// A drilling program: pecks spelled out in plain G0 and G1, which every control runs, or
+// G83 cycles. Coordinates are exact decimals in the program's unit, in the frame of the
+// work offset in use, Z upwards. After a tool change the drill goes over its first hole
+// before it comes down: at the clear height in machine coordinates where that is
+// known, else at the height where the change left it. From there on it moves sideways
+// at the safe height only, and it never goes below a hole's bottom. Spelled out, no
+// rapid move goes below the clearance height: a drill goes back into its hole at
+// the feed.
 
 // Hole is one hole: its centre, and the Z of its bottom, which the drill's
 // cutting end reaches and doesn't pass.
@@ -41,8 +40,8 @@ type Pass struct {
 	Holes []Hole
 }
 
-// Program is one drilling program.
-type Program struct {
+// Drilling is one drilling program.
+type Drilling struct {
 	Unit   transform.Unit
 	Offset string // such as "G54"; "" selects none
 	// Comment is the program's only comment line, without its parentheses: what it
@@ -62,11 +61,8 @@ type Program struct {
 	Tape   bool // a line with % first and last
 }
 
-// longestLine is the greatest length of a line (NISTIR 6556, 3.3).
-const longestLine = 256
-
 // Write checks the program and writes it.
-func Write(w io.Writer, p Program) error {
+func Write(w io.Writer, p Drilling) error {
 	if err := p.check(); err != nil {
 		return err
 	}
@@ -153,7 +149,7 @@ type writer struct {
 func (o *writer) line(s string) { o.w.WriteString(s + "\n") } // Flush reports what went wrong
 
 // up takes the drill to the clear height, where it is known.
-func (o *writer) up(p Program) {
+func (o *writer) up(p Drilling) {
 	if p.Up != nil {
 		o.line("G53 G0 Z" + o.number(*p.Up))
 	}
@@ -180,7 +176,7 @@ func depths(surface, bottom, peck decimal.Decimal) []decimal.Decimal {
 	return append(list, bottom)
 }
 
-func (o *writer) pecks(p Program, pass Pass, h Hole) {
+func (o *writer) pecks(p Drilling, pass Pass, h Hole) {
 	o.line("G0 Z" + o.number(p.Clear))
 	for i, z := range depths(p.Surface, h.Bottom, pass.Peck) {
 		if i > 0 {
@@ -191,7 +187,7 @@ func (o *writer) pecks(p Program, pass Pass, h Hole) {
 	o.line("G0 Z" + o.number(p.Safe))
 }
 
-func (o *writer) cycles(p Program, pass Pass) {
+func (o *writer) cycles(p Drilling, pass Pass) {
 	for _, h := range pass.Holes {
 		o.line(fmt.Sprintf("G98 G83 X%s Y%s Z%s R%s Q%s F%s", o.number(h.X), o.number(h.Y), o.number(h.Bottom),
 			o.number(p.Clear), o.number(pass.Peck), feed(pass.Feed)))
@@ -204,13 +200,12 @@ func (o *writer) cycles(p Program, pass Pass) {
 const mostPecks = 1000
 
 var (
-	offsets  = regexp.MustCompile(`^G(5[4-9]|59\.[123])$`)
 	toolLine = regexp.MustCompile(`^ *T[0-9]{1,5}( *M0?6)?( *G43 *H[0-9]{1,5})?( *M0?6)? *$`)
 )
 
-// CheckLine says whether a tool line is one that a program may have: "", "none", or
+// CheckToolLine says whether a tool line is one that a program may have: "", "none", or
 // T and M6 with or without G43 H. The error is a *fault.Error.
-func CheckLine(line string) error {
+func CheckToolLine(line string) error {
 	if line == "" || line == "none" || toolLine.MatchString(line) {
 		return nil
 	}
@@ -218,17 +213,16 @@ func CheckLine(line string) error {
 		Expected: "T and a number, M6, and G43 H and a number where lengths are stored, such as T1 M6"}
 }
 
-func (p Program) check() error {
+func (p Drilling) check() error {
 	bad := func(found, expected string, args ...any) error {
 		return &fault.Error{Found: fmt.Sprintf(found, args...), Expected: expected}
 	}
+	_, commentError := comment(p.Comment)
 	switch {
-	case p.Offset != "" && !offsets.MatchString(p.Offset):
+	case p.Offset != "" && transform.OffsetCode(p.Offset) == 0:
 		return bad("work offset %q", "G54 to G59, or G59.1 to G59.3", p.Offset)
-	case strings.ContainsAny(p.Comment, "()\r\n;%") || !printable(p.Comment):
-		return bad("comment %q", "plain text without parentheses, semicolon or %", p.Comment)
-	case len(p.Comment)+2 > longestLine:
-		return bad("a comment of %d characters", fmt.Sprintf("at most %d", longestLine-2), len(p.Comment))
+	case commentError != nil:
+		return commentError
 	case !p.Clear.GreaterThan(p.Surface):
 		return bad("clearance height Z%s over a surface at Z%s", "a clearance above the surface", p.Clear, p.Surface)
 	case !p.Safe.GreaterThanOrEqual(p.Clear):
@@ -247,8 +241,8 @@ func (p Program) check() error {
 			return bad("no tool line between tool %d and tool %d", "a tool line, or one program a tool", p.Passes[i-1].Tool, pass.Tool)
 		case pass.Line == "" && (pass.Tool < 0 || pass.Tool > 99999):
 			return bad("tool %d", "0 to 99999", pass.Tool)
-		case CheckLine(pass.Line) != nil:
-			return CheckLine(pass.Line)
+		case CheckToolLine(pass.Line) != nil:
+			return CheckToolLine(pass.Line)
 		case !pass.Speed.IsPositive():
 			return bad("spindle speed %s", "turns a minute over 0", pass.Speed)
 		case !pass.Feed.IsPositive():
@@ -274,14 +268,4 @@ func (p Program) check() error {
 		}
 	}
 	return nil
-}
-
-// printable reports whether s is plain ASCII that a control can show.
-func printable(s string) bool {
-	for i := 0; i < len(s); i++ {
-		if s[i] < ' ' || s[i] > '~' {
-			return false
-		}
-	}
-	return true
 }

@@ -1,4 +1,4 @@
-package pairing
+package cycle
 
 import (
 	"bytes"
@@ -207,7 +207,7 @@ func sameCuts(t *testing.T, o Options, r *Result) {
 				if s == 0 && w.face || s == 1 && w.back {
 					want = alone[s]
 				}
-				have := got[offsetCode(station.Offset)]
+				have := got[transform.OffsetCode(station.Offset)]
 				for k := range max(len(have), len(want)) {
 					if k >= len(have) || k >= len(want) || have[k] != want[k] {
 						t.Errorf("%s program, pair %d, %s: %d cuts, want %d; cut %d differs:\n%s\n%s", w.name, i+1, sideNames[s],
@@ -377,7 +377,7 @@ func TestOffsetFacts(t *testing.T) {
 			t.Errorf("changing to %s makes %d moves, want none", offset, n)
 		}
 		for i, m := range walk("G21 G90 " + offset + "\n" + shape) {
-			if m.State.Offset != offsetCode(offset) {
+			if m.State.Offset != transform.OffsetCode(offset) {
 				t.Errorf("%s: move %d in offset %d: one offset is active at a time", offset, i, m.State.Offset)
 			}
 			if m.Kind != base[i].Kind || !m.To.Equal(base[i].To) || m.Centre != base[i].Centre {
@@ -468,7 +468,7 @@ func TestRefuses(t *testing.T) {
 		{"an offset that isn't", ok, ok, func(o *Options) { o.Pairs[0].Back.Offset = "G60" }, `pair 1: offset "G60", expected G54 to G59, G59.1 to G59.3`},
 		{"no pairs", ok, ok, func(o *Options) { o.Pairs = nil }, "no pairs of stations, expected at least one"},
 		{"a wrong pause", ok, ok, func(o *Options) { o.Pause = "M2" }, `pause "M2", expected M0 or M1`},
-		{"a comment that ends early", ok, ok, func(o *Options) { o.Comment = "a) G0 Z-9" }, "a comment that no control takes, expected at most 254 plain characters without parentheses"},
+		{"a comment that ends early", ok, ok, func(o *Options) { o.Comment = "a) G0 Z-9" }, "a comment with ')', expected plain characters without parentheses"},
 	}
 	for _, row := range rows {
 		o := one(row.face, row.back)

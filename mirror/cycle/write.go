@@ -1,4 +1,4 @@
-package pairing
+package cycle
 
 import (
 	"bytes"
@@ -156,17 +156,9 @@ func (m *merger) park(w *written) {
 		return
 	}
 	if w.unit() != m.o.Park.Unit {
-		w.put(unitWord(m.o.Park.Unit))
+		w.put(m.o.Park.Unit.Code())
 	}
 	w.put("G53", "G0", "X"+point(m.o.Park.X.String()), "Y"+point(m.o.Park.Y.String()))
-}
-
-// unitWord is the G word of a unit.
-func unitWord(u transform.Unit) string {
-	if u == transform.Inch {
-		return "G20"
-	}
-	return "G21"
 }
 
 // length gives the word that sets a piece's tool length, with what follows it;
@@ -242,7 +234,7 @@ func (m *merger) open(w *written, sec, before *section, change string, stopped b
 		w.put(mark + ")")
 	}
 	// G40, G80 and G90 come before any move, and before the tool is changed.
-	w.put(unitWord(s.Unit), s.Plane.String(), "G90", "G94", "G40", "G80")
+	w.put(s.Unit.Code(), s.Plane.String(), "G90", "G94", "G40", "G80")
 	if first && !m.o.G53 {
 		w.put(sec.station.Offset)
 	}

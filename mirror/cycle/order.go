@@ -1,4 +1,4 @@
-package pairing
+package cycle
 
 // runs gives a program's pieces by calls of a tool: pieces that follow each other
 // with one tool are one run.

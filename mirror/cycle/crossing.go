@@ -1,4 +1,4 @@
-package pairing
+package cycle
 
 import (
 	"bytes"
@@ -63,7 +63,7 @@ func (m *merger) ways(programs [3]*written) ([]Way, error) {
 	for _, p := range m.o.Pairs {
 		for _, s := range []Station{p.Face, p.Back} {
 			z := spotOf(s.ZeroX, s.ZeroY, m.o.Unit)
-			zeros[offsetCode(s.Offset)] = z
+			zeros[transform.OffsetCode(s.Offset)] = z
 			touched = append(touched, z)
 		}
 	}

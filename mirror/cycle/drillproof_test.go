@@ -1,4 +1,4 @@
-package drill
+package cycle
 
 import (
 	"strings"

@@ -1,4 +1,4 @@
-package pairing
+package cycle
 
 import (
 	"bytes"
@@ -45,12 +45,12 @@ func (m *merger) between(text []byte) (float64, error) {
 		if d == nil {
 			return nil
 		}
-		v := d.InexactFloat64() * mmPer(m.o.Unit)
+		v := d.InexactFloat64() * m.o.Unit.MM()
 		return &v
 	}
 	for _, p := range m.o.Pairs {
 		for _, s := range []Station{p.Face, p.Back} {
-			c.zero[offsetCode(s.Offset)] = [3]*float64{mm(s.ZeroX), mm(s.ZeroY), mm(s.ZeroZ)}
+			c.zero[transform.OffsetCode(s.Offset)] = [3]*float64{mm(s.ZeroX), mm(s.ZeroY), mm(s.ZeroZ)}
 		}
 	}
 	_, err := motion.Walk(bytes.NewReader(text), motion.Options{AbsoluteCentres: m.centresAssumed(), Inert: m.inert(), ArcTolerance: m.o.ArcTolerance}, c.move)
@@ -90,7 +90,7 @@ func (c *carriage) target(m *motion.Move, axis int) (float64, bool) {
 	if !m.ToOK[axis] {
 		return 0, false
 	}
-	at := m.To[axis].Float() * mmPer(m.State.Unit)
+	at := m.To[axis].Float() * m.State.Unit.MM()
 	if m.Machine {
 		return at, true
 	}
@@ -99,12 +99,4 @@ func (c *carriage) target(m *motion.Move, axis int) (float64, bool) {
 		return 0, false
 	}
 	return at + *zero, true
-}
-
-// mmPer gives how many millimetres a unit has.
-func mmPer(u transform.Unit) float64 {
-	if u == transform.Inch {
-		return 25.4
-	}
-	return 1
 }
