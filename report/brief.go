@@ -150,7 +150,7 @@ func (s *Setup) seatWords() string {
 			}
 			part := "the " + t.BackSide.String() + " " + name
 			if t.BackKnown && a.Machine {
-				part += " (" + sideLetter(t.BackSide) + t.BackCoord.String() + ")"
+				part += " (" + t.BackSide.Axis() + t.BackCoord.String() + ")"
 			}
 			parts = append(parts, part)
 		}

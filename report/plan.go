@@ -6,6 +6,7 @@ import (
 
 	"flipcalc/mirror/cycle"
 	"flipcalc/registration/bed"
+	"flipcalc/report/letters"
 )
 
 // Plan is the order of work in a production run. Times are in seconds.
@@ -153,7 +154,7 @@ func seconds(s float64) string {
 	case math.IsNaN(s) || math.IsInf(s, 0):
 		return "unknown"
 	case s < 90:
-		return rounded(s, 0) + " s"
+		return letters.Rounded(s, 0) + " s"
 	case s < 3600:
 		n := int(math.Round(s))
 		return fmt.Sprintf("%d min %d s", n/60, n%60)
@@ -199,7 +200,7 @@ func (s *Setup) planSection() Section {
 			if o.Name == "one station" {
 				changes += " a part"
 			}
-			row := []string{name, changes, clock(o.Machine), clock(o.Seconds), rounded(o.PerHour, 1), clock(o.SpindleWaits), clock(o.HandsWait)}
+			row := []string{name, changes, clock(o.Machine), clock(o.Seconds), letters.Rounded(o.PerHour, 1), clock(o.SpindleWaits), clock(o.HandsWait)}
 			if p.Parts > 0 {
 				row = append(row, clock(o.Finish))
 			}
@@ -238,7 +239,7 @@ func (s *Setup) figures() (rows [][2]string) {
 	if s.ClearZ != nil {
 		row("Clear height", "machine Z"+s.ClearZ.String()+" "+s.bedUnit().String()+" between stations")
 	}
-	hour := rounded(chosen.PerHour, 1) + ", against " + rounded(single.PerHour, 1) + " flipping at one station"
+	hour := letters.Rounded(chosen.PerHour, 1) + ", against " + letters.Rounded(single.PerHour, 1) + " flipping at one station"
 	if p.TouchOffs > 0 {
 		hour += ", less where touching off Z isn't in the loading time"
 	}
@@ -275,7 +276,7 @@ func (p *Plan) cycleTable() Table {
 		if lies {
 			row = append(row, c.Lies)
 		}
-		machine := plain(c.Program)
+		machine := letters.Plain(c.Program)
 		if c.Cuts != "" {
 			machine += ": " + c.Cuts
 		}

@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cycle"
+	"flipcalc/report/letters"
 )
 
 // A face with tools 1 and 2 and a back with 2 and 3, so that tool 2 is called once
@@ -153,7 +154,7 @@ func TestPlanOrders(t *testing.T) {
 			said = n.Text
 		}
 	}
-	if want := rounded(guarded.Orders[1].PerHour, 1) + " with --order stations --load guarded"; !strings.Contains(said, want) {
+	if want := letters.Rounded(guarded.Orders[1].PerHour, 1) + " with --order stations --load guarded"; !strings.Contains(said, want) {
 		t.Errorf("%q, want %q", said, want)
 	}
 	for _, n := range guarded.Notes {

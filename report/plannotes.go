@@ -8,6 +8,7 @@ import (
 
 	"flipcalc/mirror/cycle"
 	"flipcalc/registration/bed"
+	"flipcalc/report/letters"
 )
 
 // Codes of a plan's notes, beyond those of package pairing.
@@ -127,13 +128,13 @@ func (r Run) notes(p *Plan) {
 	}
 	add("note", PlanEstimate, "times are estimates from feeds, rapid rates and ramps; a control that looks ahead less takes longer")
 	if r.LoadAssumed {
-		add("assumed", PlanLoad, "it takes "+seconds(p.LoadSeconds)+" to unload and load a station (--load-time)", rounded(p.LoadSeconds, 1))
+		add("assumed", PlanLoad, "it takes "+seconds(p.LoadSeconds)+" to unload and load a station (--load-time)", letters.Rounded(p.LoadSeconds, 1))
 	}
 	if p.TouchOffs > 0 {
 		add("caution", PlanTouch, "Z is touched off anew "+word(p.TouchOffs, "once", itoa(p.TouchOffs)+" times")+" in each cycle; the times count that only if the loading time has it in (--load-time): fewer parts an hour otherwise", itoa(p.TouchOffs))
 	}
 	if r.ChangeAssumed {
-		add("assumed", PlanChange, "a tool change takes "+seconds(p.ChangeSeconds)+" (--change-time)", rounded(p.ChangeSeconds, 1))
+		add("assumed", PlanChange, "a tool change takes "+seconds(p.ChangeSeconds)+" (--change-time)", letters.Rounded(p.ChangeSeconds, 1))
 	}
 	if r.RatesAssumed {
 		add("assumed", PlanRates, "the machine's rapid rates or accelerations weren't given: taken as an ordinary small router's")
@@ -149,8 +150,8 @@ func (r Run) better(p *Plan, add func(level, code, text string, v ...string)) {
 	plan := r.Plans[r.Chosen]
 	var ways, v []string
 	try := func(name string, q cycle.Batch) {
-		if other, err := q.Plan(); err == nil && rounded(other.PartsPerHour, 1) != rounded(plan.PartsPerHour, 1) && other.PartsPerHour > plan.PartsPerHour {
-			ways, v = append(ways, rounded(other.PartsPerHour, 1)+" "+name), append(v, rounded(other.PartsPerHour, 1))
+		if other, err := q.Plan(); err == nil && letters.Rounded(other.PartsPerHour, 1) != letters.Rounded(plan.PartsPerHour, 1) && other.PartsPerHour > plan.PartsPerHour {
+			ways, v = append(ways, letters.Rounded(other.PartsPerHour, 1)+" "+name), append(v, letters.Rounded(other.PartsPerHour, 1))
 		}
 	}
 	other := cycle.ByTools + cycle.ByStations - r.Chosen
@@ -167,7 +168,7 @@ func (r Run) better(p *Plan, add func(level, code, text string, v ...string)) {
 		try("with one more pair, where the bed has room", q)
 	}
 	if len(ways) > 0 {
-		add("note", PlanBetter, "more parts an hour than "+rounded(plan.PartsPerHour, 1)+": "+strings.Join(ways, "; "), v...)
+		add("note", PlanBetter, "more parts an hour than "+letters.Rounded(plan.PartsPerHour, 1)+": "+strings.Join(ways, "; "), v...)
 	}
 }
 

@@ -17,6 +17,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report"
+	"flipcalc/report/draw"
 )
 
 // job is a whole job worked out: what prepare writes and the sheet says.
@@ -409,7 +410,7 @@ func (c *call) addDrawings(j *job) error {
 		if err != nil {
 			return err
 		}
-		path, err := report.Trace(bytes.NewReader(content), o, u, traceStep, 0)
+		path, err := draw.Trace(bytes.NewReader(content), o, u, traceStep, 0)
 		if err != nil {
 			return err
 		}
@@ -418,7 +419,7 @@ func (c *call) addDrawings(j *job) error {
 			side = &d.Face
 		}
 		if *side == nil {
-			*side = &report.Path{}
+			*side = &draw.Path{}
 		}
 		(*side).Strokes = append((*side).Strokes, path.Strokes...)
 		(*side).Plunges = append((*side).Plunges, path.Plunges...)

@@ -1,4 +1,4 @@
-package report
+package draw
 
 import (
 	"io"
@@ -8,6 +8,19 @@ import (
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 )
+
+// Path is a tool path as straight pieces, in program coordinates.
+type Path struct {
+	Strokes []Stroke
+	Plunges []point // where the tool cuts straight down and moves on above
+	Cut     bool    // cut short because there were too many points
+}
+
+// Stroke is one run of rapids or of cutting moves.
+type Stroke struct {
+	Rapid  bool
+	Points []point
+}
 
 // tracePoints is about how many points of a tool path a drawing can show.
 const tracePoints = 12000
@@ -36,7 +49,7 @@ type tracer struct {
 	points int
 	open   Stroke
 	track  motion.Track
-	last   [2]float64 // where the tool is, kept even where the point was left out
+	last   point // where the tool is, kept even where the point was left out
 }
 
 func (t *tracer) move(m *motion.Move) error {
@@ -57,12 +70,12 @@ func (t *tracer) move(m *motion.Move) error {
 	default:
 		k = 1 / 25.4
 	}
-	from := [2]float64{m.From[0].Float() * k, m.From[1].Float() * k}
-	to := [2]float64{m.To[0].Float() * k, m.To[1].Float() * k}
+	from := point{m.From[0].Float() * k, m.From[1].Float() * k}
+	to := point{m.To[0].Float() * k, m.To[1].Float() * k}
 	rapid := m.Kind == motion.Rapid
 	if len(t.open.Points) == 0 || t.open.Rapid != rapid || t.last != from || len(t.open.Points) > tracePoints/4 {
 		t.flush()
-		t.open = Stroke{Rapid: rapid, Points: [][2]float64{from}}
+		t.open = Stroke{Rapid: rapid, Points: []point{from}}
 	}
 	if centre, radius, sweep, ok := m.Arc(); ok {
 		first, second, _ := m.State.Plane.Axes()
@@ -76,14 +89,14 @@ func (t *tracer) move(m *motion.Move) error {
 			}
 			p[first] = centre[0] + radius*math.Cos(start+f*sweep)
 			p[second] = centre[1] + radius*math.Sin(start+f*sweep)
-			t.add([2]float64{p[0] * k, p[1] * k})
+			t.add(point{p[0] * k, p[1] * k})
 		}
 	}
 	t.add(to)
 	return nil
 }
 
-func (t *tracer) add(p [2]float64) {
+func (t *tracer) add(p point) {
 	t.last = p
 	q := t.open.Points[len(t.open.Points)-1]
 	if math.Hypot(p[0]-q[0], p[1]-q[1]) >= t.near {
@@ -138,8 +151,8 @@ func (t *tracer) thin() {
 	t.path.Cut = t.points > tracePoints*3/4
 }
 
-// gridOf takes one map of a view of the cut blank, in millimetres, into unit.
-func gridOf(values []float32, v cut.View, unit transform.Unit) *Grid {
+// GridOf takes one map of a view of the cut blank, in millimetres, into unit.
+func GridOf(values []float32, v cut.View, unit transform.Unit) *Grid {
 	k := 1.0
 	if unit == transform.Inch {
 		k = 1 / 25.4

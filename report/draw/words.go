@@ -1,10 +1,11 @@
-package report
+package draw
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"unicode"
+
+	"flipcalc/report/letters"
 )
 
 // box is a rectangle of a drawing, Y away from the operator.
@@ -78,7 +79,8 @@ type words struct {
 	pointed  bool   // a line leads home from every spot
 	clear    bool   // no pattern behind them in their own area
 	only     bool   // a spot that isn't wholly inside counts as taken
-	inside   box    // with only
+	inside   box    // an area that they don't leave; nothing is all of the drawing
+	ringed   bool   // in a ring, as the number of the place that is home, which gets a dot
 	own      *box   // an area that they may cover
 	home     *spot  // what they belong to: a line leads there from afar
 	placed   spot
@@ -97,17 +99,17 @@ func (w *words) classOf(line int) string {
 	return w.class
 }
 
-// bold reports whether a class is set in heavy letters.
-func bold(class string) bool { return class == "label" || class == "letter" || class == "axis" }
-
 // letterWidth is the most that a letter takes of the letters' height, heavy or not, in
-// a wide sans serif (DejaVu Sans, the widest that such pages are shown in, from memory).
+// a wide sans serif (DejaVu Sans, the widest that such pages are shown in, from memory)
+// and in the letters of a picture.
 func letterWidth(r rune, heavy bool) float64 {
 	w := 0.63
 	switch {
 	case strings.ContainsRune("mwMW@%", r):
-		w = 0.98
-	case strings.ContainsRune("ijl.,:;'|!()[]If/t-r ", r):
+		w = 1.03
+	case strings.ContainsRune("GOQ&", r):
+		w = 0.79
+	case strings.ContainsRune("ijl.,:;'|!()[]If/tr ", r):
 		w = 0.42
 	case unicode.IsUpper(r):
 		w = 0.73
@@ -120,10 +122,11 @@ func letterWidth(r rune, heavy bool) float64 {
 	return w
 }
 
+// textWidth is the most that a text takes, in parts of the letters' height.
 func textWidth(class, s string) float64 {
-	w := 0.0
-	for _, r := range plain(s) {
-		w += letterWidth(r, bold(class))
+	w, heavy := 0.0, bold(class)
+	for _, r := range letters.Plain(s) {
+		w += letterWidth(r, heavy)
 	}
 	return w
 }
@@ -136,14 +139,21 @@ const (
 	baseUnder = 0.35 // from the middle of the letters to the line that they stand on
 )
 
+// ringRadius is the radius of the ring round a number, in parts of the letters' size:
+// two figures find room in it.
+const ringRadius = 0.77
+
 // boxAt is what the words cover at a spot.
-func (c *canvas) boxAt(w *words, s spot) box {
+func (c *Canvas) boxAt(w *words, s spot) box {
 	wide := 0.0
 	for i, l := range w.lines {
 		wide = max(wide, textWidth(w.classOf(i), l))
 	}
 	e := c.em * w.size
 	wide *= e
+	if w.ringed {
+		return box{s.x, s.y, s.x, s.y}.grown(ringRadius * e)
+	}
 	tall := e * (halfTall + lineStep*float64(len(w.lines)-1)/2)
 	b := box{s.x - wide/2, s.y - tall, s.x + wide/2, s.y + tall}
 	switch s.anchor {
@@ -156,7 +166,7 @@ func (c *canvas) boxAt(w *words, s spot) box {
 }
 
 // say adds words. They are written over everything that is drawn.
-func (c *canvas) say(w words) {
+func (c *Canvas) say(w words) {
 	if len(w.lines) == 0 || len(w.lines) == 1 && w.lines[0] == "" {
 		return
 	}
@@ -166,16 +176,16 @@ func (c *canvas) say(w words) {
 	}
 }
 
-func (c *canvas) growBox(b box) {
-	c.grow(b.x0, b.y0)
-	c.grow(b.x1, b.y1)
-}
-
 // keep makes words stay off a place.
-func (c *canvas) keep(cost float64, b box) { c.marks = append(c.marks, keepOff{b, cost}) }
+func (c *Canvas) keep(cost float64, b box) { c.marks = append(c.marks, keepOff{b, cost}) }
 
-// place gives all words their places: those that can't move first, then by rank.
-func (c *canvas) place() {
+// settle gives all words their places, once: those that can't move first, then by rank.
+// Then they are written over everything else, lines that lead to them first.
+func (c *Canvas) settle() {
+	if c.settled {
+		return
+	}
+	c.settled = true
 	var taken []box
 	put := func(w *words, s spot) {
 		w.placed = s
@@ -206,21 +216,31 @@ func (c *canvas) place() {
 			if w.leader {
 				x, y, x2, y2 := c.leaderOf(w, s)
 				c.keep(onThin, box{min(x, x2), min(y, y2), max(x, x2), max(y, y2)})
+				c.leaders = append(c.leaders, [2]point{{x, y}, {x2, y2}})
 			}
 		}
+	}
+	for _, w := range c.words {
+		c.lead(w)
+	}
+	for _, w := range c.words {
+		c.write(w)
 	}
 }
 
 // choose finds the place of least cost for words.
-func (c *canvas) choose(w *words, taken []box) (spot, bool) {
+func (c *Canvas) choose(w *words, taken []box) (spot, bool) {
 	best, least := spot{}, math.Inf(1)
 	try := func(s spot, cost float64, leader bool) {
 		if cost >= least {
 			return
 		}
 		b := c.boxAt(w, s)
-		if w.only && !b.within(w.inside) {
-			return
+		if w.inside != (box{}) && !b.within(w.inside) {
+			if w.only {
+				return
+			}
+			cost += onMark
 		}
 		room := b.grown(c.em * 0.14)
 		for _, t := range taken {
@@ -242,6 +262,11 @@ func (c *canvas) choose(w *words, taken []box) (spot, bool) {
 					if cost += onMark; cost >= least {
 						return
 					}
+				}
+			}
+			for _, l := range c.leaders {
+				if crossing(l, [2]point{{x, y}, {x2, y2}}) {
+					cost += onMark
 				}
 			}
 		}
@@ -277,38 +302,84 @@ func (c *canvas) choose(w *words, taken []box) (spot, bool) {
 }
 
 // leaderOf is the line that leads from words at s to what they belong to.
-func (c *canvas) leaderOf(w *words, s spot) (x, y, x2, y2 float64) {
-	b := c.boxAt(w, s).grown(c.em * 0.15)
+func (c *Canvas) leaderOf(w *words, s spot) (x, y, x2, y2 float64) {
 	x2, y2 = w.home.x, w.home.y
+	if w.ringed { // the ring covers what is in it
+		return s.x, s.y, x2, y2
+	}
+	b := c.boxAt(w, s).grown(c.em * 0.15)
 	return min(max(x2, b.x0), b.x1), min(max(y2, b.y0), b.y1), x2, y2
 }
 
-// lettered writes words at their place as SVG.
-func (c *canvas) lettered(w *words) string {
+// crossing says whether two straight lines cross, each between its ends.
+func crossing(a, b [2]point) bool {
+	apart := func(l [2]point, p, q point) bool {
+		side := func(r point) float64 {
+			return (l[1][0]-l[0][0])*(r[1]-l[0][1]) - (l[1][1]-l[0][1])*(r[0]-l[0][0])
+		}
+		return side(p)*side(q) < 0
+	}
+	return apart(a, b[0], b[1]) && apart(b, a[0], a[1])
+}
+
+// lead draws the line from words to what they belong to. One to a numbered place has a
+// rim, so that it stands out from a map.
+func (c *Canvas) lead(w *words) {
+	if w.gone || !w.leader {
+		return
+	}
+	x, y, x2, y2 := c.leaderOf(w, w.placed)
+	if !w.ringed {
+		c.add(segment{"leader thin", point{x, y}, point{x2, y2}})
+		return
+	}
+	for _, class := range []string{"leader rim", "leader thick"} {
+		c.add(segment{class, point{x, y}, point{x2, y2}})
+	}
+	c.circle("find-dot", x2, y2, c.em*0.18)
+}
+
+// write adds words at their place.
+func (c *Canvas) write(w *words) {
 	if w.gone {
-		return ""
+		return
 	}
-	var b strings.Builder
-	if w.leader {
-		x, y, x2, y2 := c.leaderOf(w, w.placed)
-		fmt.Fprintf(&b, `<line class="leader thin" x1="%s" y1="%s" x2="%s" y2="%s"/>`+"\n", num(x), num(c.y(y)), num(x2), num(c.y(y2)))
-	}
-	if at := c.boxAt(w, w.placed); w.clear && w.own != nil && at.meets(*w.own) {
-		at = box{max(at.x0, w.own.x0), max(at.y0, w.own.y0), min(at.x1, w.own.x1), min(at.y1, w.own.y1)}
-		fmt.Fprintf(&b, `<rect class="clear" x="%s" y="%s" width="%s" height="%s"/>`+"\n", num(at.x0), num(c.y(at.y1)), num(at.x1-at.x0), num(at.y1-at.y0))
+	at := c.boxAt(w, w.placed)
+	switch {
+	case w.ringed:
+		c.circle("find", w.placed.x, w.placed.y, ringRadius*c.em*w.size)
+	case w.clear && w.own != nil && at.meets(*w.own):
+		c.add(rectangle{"clear", "", box{max(at.x0, w.own.x0), max(at.y0, w.own.y0), min(at.x1, w.own.x1), min(at.y1, w.own.y1)}})
 	}
 	e := c.em * w.size
 	y := w.placed.y + e*(lineStep*float64(len(w.lines)-1)/2-baseUnder)
 	for i, l := range w.lines {
-		fmt.Fprintf(&b, `<text class="%s" text-anchor="%s" x="%s" y="%s" font-size="%s">%s</text>`+"\n", w.classOf(i), w.placed.anchor, num(w.placed.x), num(c.y(y)), num(e), esc(l))
+		c.add(writing{class: w.classOf(i), anchor: w.placed.anchor, text: l, at: point{w.placed.x, y}, size: e})
 		y -= e * lineStep
 	}
-	return b.String()
 }
 
-// folded breaks a name into lines of about so many letters, at most four.
-func folded(s string, letters int) []string {
-	lines := wrap(plain(s), letters)
+// broken breaks a text into lines no wider than so many letters' heights, a word that is
+// wider on a line of its own.
+func broken(class, text string, wide float64) []string {
+	var lines []string
+	line := ""
+	for word := range strings.FieldsSeq(letters.Plain(text)) {
+		if line != "" && textWidth(class, line+" "+word) > wide {
+			lines = append(lines, line)
+			line = ""
+		}
+		line = strings.TrimLeft(line+" "+word, " ")
+	}
+	return append(lines, line)
+}
+
+// folded breaks a name into at most four lines.
+func folded(class, name string, wide float64) []string {
+	if name == "" {
+		return nil
+	}
+	lines := broken(class, name, wide)
 	if len(lines) > 4 {
 		lines = lines[:4]
 		lines[3] += " .."

@@ -1,13 +1,11 @@
-package report
+package draw
 
 import (
 	"fmt"
-	"html"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -15,60 +13,48 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/report/internal/readback"
+	"flipcalc/report/letters"
 )
 
-// lettering is one line of letters read back from a drawing.
-type lettering struct {
-	class, anchor, text string
-	x, y, size          float64
-}
-
-var textElement = regexp.MustCompile(`<text class="([^"]*)" text-anchor="(\w+)" x="([^"]*)" y="([^"]*)" font-size="([^"]*)">([^<]*)</text>`)
-
-func letteringOf(t *testing.T, svg string) []lettering {
-	t.Helper()
-	found := textElement.FindAllStringSubmatch(svg, -1)
-	if n := strings.Count(svg, "<text"); n != len(found) || n == 0 {
-		t.Fatalf("%d texts of %d read", len(found), n)
-	}
-	var out []lettering
-	for _, m := range found {
-		l := lettering{class: m[1], anchor: m[2], text: html.UnescapeString(m[6])}
-		for i, to := range []*float64{&l.x, &l.y, &l.size} {
-			v, err := strconv.ParseFloat(m[3+i], 64)
-			if err != nil {
-				t.Fatal(err)
-			}
-			*to = v
+// lines are all letters of a figure.
+func (c *Canvas) lines() (out []writing) {
+	c.settle()
+	for _, s := range c.shapes {
+		if w, ok := s.(writing); ok {
+			out = append(out, w)
 		}
-		out = append(out, l)
 	}
 	return out
 }
 
-// box is what a line covers, Y downwards, a hair less than was reckoned.
-func (l lettering) box() box {
-	w := textWidth(l.class, l.text) * l.size
-	x := map[string]float64{"start": l.x, "middle": l.x - w/2, "end": l.x - w}[l.anchor]
-	return box{x, l.y - 0.76*l.size, x + w, l.y + 0.2*l.size}.grown(-0.01 * l.size)
+// covers is what a line covers, a hair less than was reckoned.
+func (w writing) covers() box {
+	wide := textWidth(w.class, w.text) * w.size
+	x := map[string]float64{"start": w.at[0], "middle": w.at[0] - wide/2, "end": w.at[0] - wide}[w.anchor]
+	return box{x, w.at[1] - 0.2*w.size, x + wide, w.at[1] + 0.76*w.size}.grown(-0.01 * w.size)
 }
 
-func viewBox(t *testing.T, svg string) box {
-	t.Helper()
-	m := regexp.MustCompile(`viewBox="(\S+) (\S+) (\S+) (\S+)"`).FindStringSubmatch(svg)
-	var v [4]float64
-	for i := range v {
-		var err error
-		if v[i], err = strconv.ParseFloat(m[i+1], 64); err != nil {
-			t.Fatal(err)
+// clashes says which words of a figure stand on others or are cut off.
+func (c *Canvas) clashes() (faults []string) {
+	all := c.lines()
+	for i, l := range all {
+		if !l.covers().within(c.shown()) {
+			faults = append(faults, fmt.Sprintf("%q is cut off at %v of %v", l.text, l.covers(), c.shown()))
+		}
+		for _, o := range all[:i] {
+			if l.covers().meets(o.covers()) {
+				faults = append(faults, fmt.Sprintf("%q stands on %q", l.text, o.text))
+			}
 		}
 	}
-	return box{v[0], v[1], v[0] + v[2], v[1] + v[3]}
+	return faults
 }
 
-// blankSet gives a set-up for a blank, one station, two, or two pairs on a bed with
+// blankSet gives a scene of a blank, one station, two, or two pairs on a bed with
 // areas that belong to something else.
-func blankSet(t *testing.T, w, h, thick, zero string, flip registration.Flip, reg registration.Register, unit transform.Unit, stations int) Setup {
+func blankSet(t *testing.T, w, h, thick, zero string, flip registration.Flip, reg registration.Register, unit transform.Unit, stations int) *Scene {
 	t.Helper()
 	W, H := d(w), d(h)
 	part := func(v decimal.Decimal, k string) decimal.Decimal { return v.Mul(d(k)) }
@@ -102,8 +88,8 @@ func blankSet(t *testing.T, w, h, thick, zero string, flip registration.Flip, re
 	if err != nil {
 		t.Fatal(err)
 	}
-	path := &Path{Strokes: []Stroke{{Points: [][2]float64{{0, 0}, {fl(W) / 2, fl(H) / 2}}}}}
-	s := Setup{Unit: unit, Answer: a, Drawings: &Drawings{Face: path, Back: path}}
+	path := &Path{Strokes: []Stroke{{Points: []point{{0, 0}, {fl(W) / 2, fl(H) / 2}}}}}
+	s := &Scene{Unit: unit, BedUnit: unit, Answer: a, Face: path, Back: path}
 	if stations < 2 {
 		return s
 	}
@@ -115,29 +101,34 @@ func blankSet(t *testing.T, w, h, thick, zero string, flip registration.Flip, re
 			if side == 1 {
 				on = a.BackZero
 			}
-			zero := add(corner, on)
-			s.Stations = append(s.Stations, Station{Pair: pair + 1, Back: side == 1, Offset: "G5" + itoa(4+2*pair+side), Zero: registration.Position{X: zero.X, Y: zero.Y}, Corner: corner, W: W, H: H})
+			st := station(pair+1, sideOf(side == 1), "G5"+itoa(4+2*pair+side), corner, w, h)
+			st.Zero = registration.Position{X: corner.X.Add(on.X), Y: corner.Y.Add(on.Y)}
+			s.Stations = append(s.Stations, st)
 		}
 	}
 	low := a.FaceCorner
-	wide := W.Add(gap).Mul(d("5"))
-	s.Machine = &Machine{Least: [3]decimal.Decimal{low.X.Sub(gap), low.Y.Sub(gap)}, Greatest: [3]decimal.Decimal{low.X.Add(wide), low.Y.Add(H.Add(gap).Mul(d("4")))},
-		Taken: []Taken{{Offset: "G59.1", Area: &Area{At: registration.Point{X: low.X.Add(W.Mul(d("3"))), Y: low.Y}, W: W, H: H, Name: "bread boards, fence and stop, with the long clamps"}},
-			{Offset: "G59.2", Area: &Area{At: registration.Point{X: low.X.Add(W.Mul(d("3"))), Y: low.Y.Add(H.Mul(d("2")))}, W: part(W, "0.3"), H: part(H, "0.3"), Name: "--taken"}}},
-		NoGo: []Area{{At: registration.Point{X: low.X.Add(W.Mul(d("4.2"))), Y: low.Y}, W: part(W, "0.2"), H: H, Name: "no-go 1"}}}
+	at := func(name string, x, y, w, h decimal.Decimal) Area {
+		return Area{Area: bed.Area{Rect: bed.Rect{X: low.X.Add(x), Y: low.Y.Add(y), W: w, H: h}}, Name: name}
+	}
+	s.Travel = &bed.Rect{X: low.X.Sub(gap), Y: low.Y.Sub(gap), W: W.Add(gap).Mul(d("5")).Add(gap), H: H.Add(gap).Mul(d("4")).Add(gap)}
+	boards, flag := at("bread boards, fence and stop, with the long clamps", W.Mul(d("3")), decimal.Zero, W, H), at("--taken", W.Mul(d("3")), H.Mul(d("2")), part(W, "0.3"), part(H, "0.3"))
+	s.Taken = []Taken{{Offset: "G59.1", Area: &boards}, {Offset: "G59.2", Area: &flag}}
+	s.NoGo = []Area{at("no-go 1", W.Mul(d("4.2")), decimal.Zero, part(W, "0.2"), H)}
 	margin := part(gap, "0.4")
 	s.Fixture = &margin
 	return s
 }
 
 // drawingsOf gives all drawings that show words of the set-up.
-func drawingsOf(s Setup) map[string]string {
-	slim, title, desc := s.turn(turnSlim)
-	return map[string]string{"bed": BedDrawing(s), "turn": TurnDrawing(s), "slim": slim.svg(title, desc, true), "paths": PathDrawing(s), "face": SideDrawing(s, false), "back": SideDrawing(s, true)}
+func drawingsOf(s *Scene) map[string]*Canvas {
+	out := map[string]*Canvas{"bed": Bed(s), "turn": Turn(s, Wide), "slim": Turn(s, Slim), "sheet's turn": SheetTurn(s), "stations": Stations(s),
+		"paths": Sides(s), "face": Side(s, false), "back": Side(s, true), "overlay": Overlay(s)}
+	maps.DeleteFunc(out, func(_ string, c *Canvas) bool { return c == nil })
+	return out
 }
 
 // everyBlank goes through blanks of extreme shapes with every flip, zero and register.
-func everyBlank(t *testing.T, visit func(name string, s Setup)) {
+func everyBlank(t *testing.T, visit func(name string, s *Scene)) {
 	t.Helper()
 	for _, shape := range []struct {
 		w, h, t string
@@ -166,29 +157,17 @@ func TestWordsKeepApart(t *testing.T) {
 		t.Skip("long")
 	}
 	faults := 0
-	everyBlank(t, func(name string, s Setup) {
-		for drawing, svg := range drawingsOf(s) {
-			if svg == "" {
-				if drawing != "bed" {
-					t.Errorf("%s: no drawing %s", name, drawing)
-				}
-				continue
-			}
-			view, all := viewBox(t, svg), letteringOf(t, svg)
-			for i, l := range all {
-				if faults > 20 {
+	everyBlank(t, func(name string, s *Scene) {
+		drawings := drawingsOf(s)
+		if len(drawings) < 7 { // bed and stations only where a place in the machine is known
+			t.Errorf("%s: only %d drawings", name, len(drawings))
+		}
+		for drawing, c := range drawings {
+			for _, fault := range c.clashes() {
+				if faults++; faults > 20 {
 					t.Fatal("and so on")
 				}
-				if !l.box().within(view) {
-					faults++
-					t.Errorf("%s, %s: %q is cut off at %v of %v", name, drawing, l.text, l.box(), view)
-				}
-				for _, o := range all[:i] {
-					if l.box().meets(o.box()) {
-						faults++
-						t.Errorf("%s, %s: %q stands on %q", name, drawing, l.text, o.text)
-					}
-				}
+				t.Errorf("%s, %s: %s", name, drawing, fault)
 			}
 		}
 	})
@@ -196,17 +175,17 @@ func TestWordsKeepApart(t *testing.T) {
 
 // The same in a browser's own letters, for the drawings with most words.
 func TestWordsKeepApartInBrowser(t *testing.T) {
-	exe := browser(t)
+	exe := readback.Browser(t)
 	var page strings.Builder
-	page.WriteString(`<!DOCTYPE html><html lang="en"><meta charset="utf-8"><title>d</title><style>` + drawingColors + drawingStyle + `svg{width:900px}</style><body>`)
+	page.WriteString(`<!DOCTYPE html><html lang="en"><meta charset="utf-8"><title>d</title><style>` + Style() + `svg{width:900px}</style><body>`)
 	n := 0
-	everyBlank(t, func(name string, s Setup) {
+	everyBlank(t, func(name string, s *Scene) {
 		if n++; n%7 != 0 { // all zeros, flips, registers and shapes come up: 7 shares no factor with their counts
 			return
 		}
-		for drawing, svg := range drawingsOf(s) {
-			if svg != "" && drawing != "face" && drawing != "back" {
-				page.WriteString(`<div data-name="` + esc(name+", "+drawing) + `">` + svg + "</div>\n")
+		for drawing, c := range drawingsOf(s) {
+			if drawing != "face" && drawing != "back" {
+				page.WriteString(`<div data-name="` + letters.Escaped(name+", "+drawing) + `">` + c.SVG(false) + "</div>\n")
 			}
 		}
 	})
@@ -223,9 +202,9 @@ document.body.innerHTML="<pre>ANSWER"+JSON.stringify({looked,bad:bad.slice(0,20)
 	if err := os.WriteFile(path, []byte(page.String()), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	out, _ := browse(t, exe, "file://"+path, "--virtual-time-budget=20000", "--dump-dom")
-	var got pageAnswer
-	answerOf(t, out, &got)
+	out, _ := readback.Browse(t, exe, "file://"+path, "--virtual-time-budget=20000", "--dump-dom")
+	var got readback.PageAnswer
+	readback.Answer(t, out, &got)
 	if got.Looked < 2000 {
 		t.Errorf("only %d texts on the page", got.Looked)
 	}
@@ -257,11 +236,10 @@ func TestCrossed(t *testing.T) {
 func TestTurnWords(t *testing.T) {
 	for _, c := range []struct{ w, h, t, zero string }{{"4.75", "3.125", "0.5", "near-left"}, {"300", "40", "3", "far-right"}} {
 		s := blankSet(t, c.w, c.h, c.t, c.zero, registration.FlipY, registration.NoRegister, transform.MM, 1)
-		svg := TurnDrawing(s)
-		all := letteringOf(t, svg)
+		turn := Turn(s, Wide)
 		var words []string
-		var edge lettering
-		for _, l := range all {
+		var edge writing
+		for _, l := range turn.lines() {
 			words = append(words, l.text)
 			if l.class == "letter" && l.text == "D" && edge.text == "" && len(words) > 7 {
 				edge = l
@@ -272,16 +250,16 @@ func TestTurnWords(t *testing.T) {
 		}
 		if c.t == "3" {
 			// The half-turned blank is the second of three.
-			var strips []node
-			for _, n := range nodes(t, svg) {
-				if n.name == "rect" && n.class == "blank" {
-					strips = append(strips, n)
+			var strips []box
+			for _, s := range turn.shapes {
+				if r, ok := s.(rectangle); ok && r.class == "blank" {
+					strips = append(strips, r.box)
 				}
 			}
-			if x := strips[1].f(t, "x") + strips[1].f(t, "width"); edge.box().x0 < x {
-				t.Errorf("D begins at %g, on the strip that ends at %g", edge.box().x0, x)
+			if x := strips[1].x1; edge.covers().x0 < x {
+				t.Errorf("D begins at %g, on the strip that ends at %g", edge.covers().x0, x)
 			}
-			if !strings.Contains(svg, `class="leader thin"`) {
+			if !strings.Contains(turn.SVG(false), `class="leader thin"`) {
 				t.Error("no line leads from D to its edge")
 			}
 		}

@@ -1,27 +1,27 @@
-package report
+package draw
 
 import (
 	"strings"
 
 	"flipcalc/registration"
+	"flipcalc/report/letters"
 )
 
-// OverlayDrawing draws both sides at full size over each other, as the face lies, to be
+// Overlay draws both sides at full size over each other, as the face lies, to be
 // printed, laid on the blank and held against the light: what the back cuts is carried back
-// through the turn. One user unit is one unit of the setup, on paper too. It gives "" where
+// through the turn. One user unit is one unit of the scene, on paper too. It gives nil where
 // no program is known.
-func OverlayDrawing(s Setup) string {
-	a, d := s.Answer, s.Drawings
-	if a == nil || d == nil || d.Face == nil && d.Back == nil || a.Used.W.Sign() <= 0 || a.Used.H.Sign() <= 0 {
-		return ""
+func Overlay(s *Scene) *Canvas {
+	w, h, ok := s.blank()
+	if !ok || s.Face == nil && s.Back == nil {
+		return nil
 	}
-	w, h := fl(a.Used.W), fl(a.Used.H)
 	unit, check := s.Unit.String(), 50.0
 	em := 3.5 // mm, the letters of a drawing to be read in the hand (ISO 3098-1, from memory)
 	if unit == "in" {
 		check, em = 2, em/25.4
 	}
-	c := openCanvas("overlay", em)
+	c := open("overlay", em)
 	own := box{0, 0, w, h}
 	c.group("blank-outline")
 	c.rect("thick", 0, 0, w, h)
@@ -32,16 +32,16 @@ func OverlayDrawing(s Setup) string {
 		s.overlaid(c, back)
 		c.end()
 	}
-	for _, t := range partStuds(a, false) {
+	for _, t := range partStuds(s.Answer, false) {
 		c.stud(t, fl(t.At.X), fl(t.At.Y), own, false, false)
 	}
-	s.letters(c, &shown{w: w, h: h}, nil)
+	c.edgeLetters(own, EdgeLetters(s.Answer.Question.Flip, false, 0))
 	for _, back := range []bool{false, true} {
-		at := s.zeroOnFace(back)
+		at := s.onFace(point{}, back)
 		c.group("zero-mark", "offset", s.offsetOf(back))
 		x, y := axes(0)
 		if back { // its axes as they point through the turned blank
-			x, y = turnedAxes(a.Question.Flip, x, y)
+			x, y = turnedAxes(s.Answer.Question.Flip, x, y)
 		}
 		c.zeroAlong(at[0], at[1], x, y)
 		w := words{class: "small", size: 0.85, lines: []string{strings.TrimSpace(sideOf(back) + " " + s.offsetOf(back))}, home: &spot{x: at[0], y: at[1]}}
@@ -57,39 +57,40 @@ func OverlayDrawing(s Setup) string {
 	for _, k := range []struct {
 		class, text string
 		there       bool
-	}{{"cut", "face, cut", d.Face != nil}, {"cut through-back", "back, cut, seen through the blank", d.Back != nil}} {
+	}{{"cut", "face, cut", s.Face != nil}, {"cut through-back", "back, cut, seen through the blank", s.Back != nil}} {
 		if !k.there {
 			continue
 		}
-		c.line(k.class, left, y, left+3*c.em, y)
-		c.say(words{class: "small", size: 0.85, lines: []string{k.text}, spots: []spot{{left + 3.5*c.em, y, "start"}}})
+		c.key(k.class, k.text, left, y, 3*c.em)
 		y -= 1.5 * c.em
 	}
 	c.group("print-scale")
-	c.line("thick", left, y, left+check, y)
-	for _, x := range []float64{left, left + check} {
-		c.line("thick", x, y-c.em*0.6, x, y+c.em*0.6)
-	}
+	c.bar("thick", left, y, check, c.em*0.6)
 	c.end()
 	for _, text := range []string{
-		"Print at 100 %. This line must measure " + rounded(check, 0) + " " + unit + ".",
+		"Print at 100 %. This line must measure " + letters.Rounded(check, 0) + " " + unit + ".",
 		"Lay it on the face: A near, B right, C far, D left.",
 	} {
 		y -= 1.5 * c.em
 		c.say(words{class: "small", size: 0.85, lines: []string{text}, spots: []spot{{left, y, "start"}}})
 	}
 	c.scale = unit
-	title := s.Name() + ": both sides over each other, full size"
-	desc := "The blank " + size(a.Used) + " " + unit + ", face up. Solid lines are cut from the face, dashed ones from the back, carried back through the turn."
-	if d.Face != nil && d.Face.Cut || d.Back != nil && d.Back.Cut {
-		desc += " Long programs are drawn in part."
+	c.Title = s.Name + ": both sides over each other, full size"
+	blank := s.Answer.Used
+	size := blank.W.String() + " x " + blank.H.String()
+	if !blank.T.IsZero() {
+		size += " x " + blank.T.String()
 	}
-	return c.svg(title, desc, true)
+	c.Desc = "The blank " + size + " " + unit + ", face up. Solid lines are cut from the face, dashed ones from the back, carried back through the turn."
+	if s.Face != nil && s.Face.Cut || s.Back != nil && s.Back.Cut {
+		c.Desc += " Long programs are drawn in part."
+	}
+	return c
 }
 
 // overlaid draws what one side cuts, in the frame of the blank face up: lines, and a
 // circle where the tool goes straight down and up again.
-func (s *Setup) overlaid(c *canvas, back bool) {
+func (s *Scene) overlaid(c *Canvas, back bool) {
 	path := s.pathOf(back)
 	if path == nil {
 		return
@@ -98,17 +99,7 @@ func (s *Setup) overlaid(c *canvas, back bool) {
 	if back {
 		class = "cut through-back"
 	}
-	for _, st := range path.Strokes {
-		if st.Rapid {
-			continue
-		}
-		pts := make([][2]float64, len(st.Points))
-		for i, p := range st.Points {
-			pts[i] = s.onFace(p, back)
-			c.grow(pts[i][0], pts[i][1])
-		}
-		c.polyline(class, pts)
-	}
+	c.cuts(class, path, false, func(p point) point { return s.onFace(p, back) })
 	r := c.em * 0.3
 	if back { // both rings of a hole drilled from both sides are seen
 		r = c.em * 0.45
@@ -120,24 +111,19 @@ func (s *Setup) overlaid(c *canvas, back bool) {
 }
 
 // onFace carries a place of a side's program to the blank as its face lies.
-func (s *Setup) onFace(p [2]float64, back bool) [2]float64 {
-	zero := s.Answer.FaceZero
+func (s *Scene) onFace(p point, back bool) point {
+	zero := s.zeroOf(back)
+	at := point{p[0] + zero[0], p[1] + zero[1]}
 	if back {
-		zero = s.Answer.BackZero
-	}
-	at := [2]float64{p[0] + fl(zero.X), p[1] + fl(zero.Y)}
-	if back {
-		at = turnPlace(s.Answer, at)
+		at = s.turned(at)
 	}
 	return at
 }
 
-func (s *Setup) zeroOnFace(back bool) [2]float64 { return s.onFace([2]float64{}, back) }
-
 // turnedAxes gives the axes of the back as they lie on the face.
-func turnedAxes(f registration.Flip, x, y [2]float64) (tx, ty [2]float64) {
+func turnedAxes(f registration.Flip, x, y point) (tx, ty point) {
 	if f == registration.FlipX {
-		return x, [2]float64{-y[0], -y[1]}
+		return x, point{-y[0], -y[1]}
 	}
-	return [2]float64{-x[0], -x[1]}, y
+	return point{-x[0], -x[1]}, y
 }

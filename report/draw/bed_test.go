@@ -1,4 +1,4 @@
-package report
+package draw
 
 import (
 	"maps"
@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/report/internal/readback"
 )
 
 // Pins and fixture are drawn at placed stations too. A pin at (50, 10) of a blank of
@@ -17,26 +19,23 @@ func TestBedDrawingShowsPinsAndFixture(t *testing.T) {
 		flip         registration.Flip
 		backX, backY float64
 	}{{registration.FlipY, 310.5, 60}, {registration.FlipX, 290.5, 120}} {
-		s := markerSetup()
+		s := marker(t)
 		s.Fixture = dp("10")
 		a := *s.Answer
 		a.Question.Flip, a.Question.Pins = test.flip, []registration.Pin{{At: pt("50", "10"), Dia: d("6")}}
 		s.Answer = &a
-		for i := range s.Stations {
-			s.Stations[i].Pins = nil
-		}
-		drawing := BedDrawing(s)
+		drawing := Bed(s).SVG(true)
 		var pins, frames [][2]float64
 		var words []string
 		var top float64 // the travel gives the line from which Y is turned round
-		for _, n := range nodes(t, drawing) {
+		for _, n := range readback.Nodes(t, drawing) {
 			switch {
-			case n.name == "rect" && n.class == "travel":
-				top = n.f(t, "y") + 400
-			case n.name == "circle" && n.class == "pin":
-				pins = append(pins, [2]float64{n.f(t, "cx"), top - n.f(t, "cy")})
-			case n.name == "rect" && n.class == "hidden fixture":
-				frames = append(frames, [2]float64{n.f(t, "x"), n.f(t, "width")})
+			case n.Name == "rect" && n.Class == "travel":
+				top = n.Number(t, "y") + 400
+			case n.Name == "circle" && n.Class == "pin":
+				pins = append(pins, [2]float64{n.Number(t, "cx"), top - n.Number(t, "cy")})
+			case n.Name == "rect" && n.Class == "hidden fixture":
+				frames = append(frames, [2]float64{n.Number(t, "x"), n.Number(t, "width")})
 			}
 		}
 		if len(pins) != 2 || !near(pins[0][0], 150) || !near(pins[0][1], 60) || !near(pins[1][0], test.backX) || !near(pins[1][1], test.backY) {
@@ -68,28 +67,25 @@ type bedLook struct {
 func lookAt(t *testing.T, svg string) bedLook {
 	t.Helper()
 	out := bedLook{studs: map[string][]string{}, contacts: map[string]int{}}
-	for _, n := range nodes(t, svg) {
-		var in map[string]string
-		if len(n.in) > 0 {
-			in = n.in[len(n.in)-1]
-		}
+	for _, n := range readback.Nodes(t, svg) {
+		in := n.Group()
 		switch {
-		case n.name == "circle" && in["class"] == "stud":
-			out.studs[in["data-name"]] = append(out.studs[in["data-name"]], num(n.f(t, "cx"))+" "+num(-n.f(t, "cy"))+" "+num(n.f(t, "r")))
-		case n.class == "contact":
-			tip, _, _ := strings.Cut(n.attr["points"], " ")
+		case n.Name == "circle" && in["class"] == "stud":
+			out.studs[in["data-name"]] = append(out.studs[in["data-name"]], num(n.Number(t, "cx"))+" "+num(-n.Number(t, "cy"))+" "+num(n.Number(t, "r")))
+		case n.Class == "contact":
+			tip, _, _ := strings.Cut(n.Attr["points"], " ")
 			xs, ys, _ := strings.Cut(tip, ",")
 			at := xs
 			if side := in["data-side"]; side == "near" || side == "far" {
 				at = strings.TrimPrefix(ys, "-")
 			}
 			out.contacts[in["data-name"]+" "+in["data-side"]+" "+at]++
-		case n.class == "travel":
+		case n.Class == "travel":
 			out.travels++
 		}
 	}
-	for _, l := range letteringOf(t, svg) {
-		out.words = append(out.words, l.text)
+	for _, l := range readback.Lines(t, svg) {
+		out.words = append(out.words, l.Text)
 	}
 	return out
 }
@@ -98,14 +94,13 @@ func lookAt(t *testing.T, svg string) bedLook {
 // at every station. By hand: pair 2 lies 120 farther off, its blanks' near edge at
 // 60 + 120 = 180; the back station 160 to the right, its right edge at 210 + 140 = 350.
 func TestBedShowsLocatorsOfEveryPair(t *testing.T) {
-	s := Setup{Answer: stopAnswer(registration.Right)}
+	s := stop(t)
 	for pair, y := range []string{"60", "180"} {
 		for side, x := range []string{"50", "210"} {
-			s.Stations = append(s.Stations, Station{Pair: pair + 1, Back: side == 1, Offset: "G5" + itoa(4+2*pair+side),
-				Zero: registration.Position{X: d(x), Y: d(y)}, Corner: pt(x, y), W: d("140"), H: d("90")})
+			s.Stations = append(s.Stations, station(pair+1, sideOf(side == 1), "G5"+itoa(4+2*pair+side), pt(x, y), "140", "90"))
 		}
 	}
-	got := lookAt(t, BedDrawing(s))
+	got := lookAt(t, Bed(s).SVG(true))
 	want := map[string]int{"fence near 60": 4, "fence near 180": 4, "stop left 50": 2, "stop right 350": 2}
 	if !maps.Equal(got.contacts, want) {
 		t.Errorf("contacts %v, want %v", got.contacts, want)
@@ -117,9 +112,11 @@ func TestBedShowsLocatorsOfEveryPair(t *testing.T) {
 	}
 	// Turned by a quarter counter-clockwise the near edge comes to the right and the left
 	// one near: the fence at 10 + 90 = 100, the stop at Y500.
-	s.Stations = []Station{{Pair: 1, Offset: "G54", Zero: registration.Position{X: d("100"), Y: d("500")}, Corner: pt("10", "500"), W: d("90"), H: d("140"), Turned: true, Quarter: 1}}
+	turned := station(1, bed.FaceSide, "G54", pt("10", "500"), "90", "140")
+	turned.Zero.X, turned.Turned = d("100"), true
+	s.Stations = []bed.Station{turned}
 	want = map[string]int{"fence right 100": 2, "stop near 500": 1}
-	if got := lookAt(t, BedDrawing(s)).contacts; !maps.Equal(got, want) {
+	if got := lookAt(t, Bed(s).SVG(true)).contacts; !maps.Equal(got, want) {
 		t.Errorf("turned: contacts %v, want %v", got, want)
 	}
 }
@@ -138,7 +135,7 @@ func count(words []string, w string) int {
 // stop its coordinate and its side, and no frame stands for a travel that isn't known.
 // A page turned over has its left edge right (derived).
 func TestBedOfOneStation(t *testing.T) {
-	got := lookAt(t, BedDrawing(Setup{Answer: stopAnswer(registration.Right)}))
+	got := lookAt(t, Bed(stop(t)).SVG(true))
 	for _, w := range []string{"A", "B, back D", "C", "D, back B", "stop X50, face", "stop X190, back", "fence Y60, face and back", "face G54 / back G55"} {
 		if count(got.words, w) != 1 {
 			t.Errorf("no %q in %q", w, got.words)
@@ -148,8 +145,9 @@ func TestBedOfOneStation(t *testing.T) {
 		t.Error("a travel is drawn that isn't known")
 	}
 	// Nor is it where the machine is known by a no-go area alone, which is in the picture.
-	s := Setup{Answer: stopAnswer(registration.Right), Machine: &Machine{NoGo: []Area{{At: pt("300", "20"), W: d("50"), H: d("40"), Name: "no-go 1"}}}}
-	if svg := BedDrawing(s); strings.Contains(svg, "travel-area") || strings.Contains(svg, "0 to 0") || !strings.Contains(svg, "no-go") {
+	s := stop(t)
+	s.NoGo = []Area{area("no-go 1", "300", "20", "50", "40")}
+	if svg := Bed(s).SVG(true); strings.Contains(svg, "travel-area") || strings.Contains(svg, "0 to 0") || !strings.Contains(svg, "no-go") {
 		t.Error(svg)
 	}
 }
@@ -161,15 +159,14 @@ func TestBedShowsPlugs(t *testing.T) {
 	q := registration.Question{Stock: &registration.Blank{W: d("64"), H: d("64"), T: d("15")}, Flip: registration.FlipX, Zero: registration.Zero{Name: "center"},
 		At: &registration.Position{X: d("32"), Y: d("32")}, Register: registration.Plug, Bore: &registration.Pin{At: pt("32", "32"), Dia: d("12")}, PlugD: dp("11.9"),
 		Clock: registration.Clocking{Kind: registration.ClockPin, Pin: pt("56", "32")}}
-	a, err := registration.Solve(q)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := Setup{Answer: a}
+	a := solved(t, q)
+	s := &Scene{Answer: a}
 	for i, x := range []string{"0", "94"} {
-		s.Stations = append(s.Stations, Station{Pair: i + 1, Offset: "G5" + itoa(4+i), Zero: registration.Position{X: d(x).Add(d("32")), Y: d("32")}, Corner: pt(x, "0"), W: d("64"), H: d("64")})
+		st := station(i+1, bed.FaceSide, "G5"+itoa(4+i), pt(x, "0"), "64", "64")
+		st.Zero = registration.Position{X: d(x).Add(d("32")), Y: d("32")}
+		s.Stations = append(s.Stations, st)
 	}
-	got := lookAt(t, BedDrawing(s))
+	got := lookAt(t, Bed(s).SVG(true))
 	if p := got.studs["plug"]; len(p) != 2 || p[0] != "32 32 5.95" || p[1] != "126 32 5.95" || len(got.studs) != 1 {
 		t.Errorf("round things at %v", got.studs)
 	}
@@ -180,24 +177,24 @@ func TestBedShowsPlugs(t *testing.T) {
 	}
 	// Without the plug's diameter only the bore is known, and said to be one.
 	a.Question.PlugD = nil
-	if got := lookAt(t, BedDrawing(s)); len(got.studs["bore"]) != 2 || count(got.words, "bore Ø12") == 0 {
+	if got := lookAt(t, Bed(s).SVG(true)); len(got.studs["bore"]) != 2 || count(got.words, "bore Ø12") == 0 {
 		t.Errorf("%v, %q", got.studs, got.words)
 	}
 	// The drawing of the tool paths shows the same, the index pin turned about X.
-	s.Drawings = &Drawings{Face: &Path{}}
-	if got := lookAt(t, PathDrawing(s)); count(got.words, "bore Ø12") != 2 || count(got.words, "index pin, dia not given") != 2 {
+	s.Face = &Path{}
+	if got := lookAt(t, Sides(s).SVG(true)); count(got.words, "bore Ø12") != 2 || count(got.words, "index pin, dia not given") != 2 {
 		t.Errorf("tool paths: %q", got.words)
 	}
 }
 
 // Pins carry their number and diameter; names of areas are whole and say no flag.
 func TestBedNamesThings(t *testing.T) {
-	s := markerSetup()
-	s.Machine.Taken = append(s.Machine.Taken, Taken{Offset: "G58", Area: &Area{At: pt("10", "250"), W: d("50"), H: d("50"), Name: "bread boards, fence and stop"}},
-		Taken{Offset: "G59.1", Area: &Area{At: pt("200", "250"), W: d("90"), H: d("90"), Name: "--taken"}})
-	s.Machine.NoGo = append(s.Machine.NoGo, Area{At: pt("300", "250"), W: d("60"), H: d("60"), Name: "no-go 1"},
-		Area{At: pt("300", "320"), W: d("60"), H: d("60"), Name: "clamp 1"})
-	words := lookAt(t, BedDrawing(s)).words
+	s := marker(t)
+	s.Taken = append(s.Taken, taken("G58", "bread boards, fence and stop", "10", "250", "50", "50"),
+		taken("G59.1", "--taken", "200", "250", "90", "90"))
+	s.NoGo = append(s.NoGo, area("no-go 1", "300", "250", "60", "60"),
+		area("clamp 1", "300", "320", "60", "60"))
+	words := lookAt(t, Bed(s).SVG(true)).words
 	for _, w := range []string{"pin 1 Ø6", "pin 2 Ø8"} {
 		if n := count(words, w); n != 2 {
 			t.Errorf("%q stands there %d times, want 2", w, n)
@@ -212,12 +209,12 @@ func TestBedNamesThings(t *testing.T) {
 // Of very many areas only those that have room for their name are named: no lines across
 // the bed.
 func TestBedOfManyAreas(t *testing.T) {
-	s := markerSetup()
-	s.Machine.NoGo = []Area{{At: pt("10", "250"), W: d("200"), H: d("90"), Name: "no-go 1"}}
+	s := marker(t)
+	s.NoGo = []Area{area("no-go 1", "10", "250", "200", "90")}
 	for i := range 40 {
-		s.Machine.NoGo = append(s.Machine.NoGo, Area{At: pt(itoa(10*i), "240"), W: d("2"), H: d("2"), Name: "no-go " + itoa(i+2)})
+		s.NoGo = append(s.NoGo, area("no-go "+itoa(i+2), itoa(10*i), "240", "2", "2"))
 	}
-	if words := strings.Join(lookAt(t, BedDrawing(s)).words, "\n"); !strings.Contains(words, "no-go 1\n") || strings.Count(words, "no-go") != 1 {
+	if words := strings.Join(lookAt(t, Bed(s).SVG(true)).words, "\n"); !strings.Contains(words, "no-go 1\n") || strings.Count(words, "no-go") != 1 {
 		t.Errorf("%s", words)
 	}
 }

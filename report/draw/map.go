@@ -1,13 +1,12 @@
-package report
+package draw
 
 import (
-	"bytes"
 	"image"
 	"image/color"
-	"image/png"
 	"math"
 
 	"flipcalc/mirror/transform"
+	"flipcalc/report/letters"
 )
 
 // bands is the number of steps of the web map where something was cut; uncut is the
@@ -23,7 +22,8 @@ const (
 // every band has a contrast of 3 or more against black. Cut through is black too, hatched
 // with white lines, so that it shows without colour.
 var (
-	holeInk = color.RGBA{A: 255}
+	holeInk  = color.RGBA{A: 255}
+	whiteInk = color.RGBA{255, 255, 255, 255}
 
 	// bandInks run from thin to thick, dark to light, so that they keep their order
 	// in black and white and for every kind of colour vision; uncut comes last.
@@ -51,13 +51,9 @@ const thinBands = 2
 // for is a bound between two, so that thin and sound look different.
 type scale [bands + 1]float64
 
-// webScale gives the scale up to top. Where no web was asked for, or more than there is
-// anywhere, its bands are equal.
-func (s *Setup) webScale(top float64) (e scale, asked bool) {
-	least := 0.0
-	if s.Check != nil && s.Check.Least != nil {
-		least = fl(*s.Check.Least)
-	}
+// webScale gives the scale up to top, for a least web that was asked for, 0 for none.
+// Where none was, or more than there is anywhere, its bands are equal.
+func webScale(least, top float64) (e scale, asked bool) {
 	asked = least > 0 && least < top
 	for i := range e {
 		switch {
@@ -93,9 +89,9 @@ func (e *scale) band(v float64) int {
 func (e *scale) key(i int, asked bool, u transform.Unit) string {
 	bound := func(i int) string {
 		if asked && i == thinBands {
-			return rounded(e[i], 6) // the web asked for, as it was
+			return letters.Rounded(e[i], 6) // the web asked for, as it was
 		}
-		return rounded(e[i], drawnPlaces(u))
+		return letters.Rounded(e[i], letters.Places(u))
 	}
 	if i == uncut {
 		return "uncut"
@@ -107,11 +103,15 @@ func (e *scale) key(i int, asked bool, u transform.Unit) string {
 	return k
 }
 
+// mapRule is the width of the lines between a map's bands, and of those of its hatching,
+// in dots.
+const mapRule = 2
+
 // inkedMap draws a grid n dots wide and m high, its row 0 at the foot. A dot shows the
 // least of the cells under it, so that a thin place never falls through the mesh. Lines
 // part the bands, rule dots wide, on the thicker side: they hide nothing thin.
 func inkedMap(g *Grid, n, m, rule int, band func(float64) int, inks []string) *image.Paletted {
-	palette := color.Palette{holeInk, white}
+	palette := color.Palette{holeInk, whiteInk}
 	for _, ink := range inks {
 		palette = append(palette, inkOf(ink))
 	}
@@ -162,12 +162,4 @@ func leastNear(v []int, n, m, stride, reach int) []int {
 		}
 	}
 	return out
-}
-
-// pngOf encodes a picture.
-func pngOf(img image.Image) ([]byte, error) {
-	var b bytes.Buffer
-	e := png.Encoder{CompressionLevel: png.BestSpeed}
-	err := e.Encode(&b, img)
-	return b.Bytes(), err
 }
