@@ -105,14 +105,6 @@ func bytesOf(n int64) string {
 	return s + " bytes"
 }
 
-// inUnits says which unit lengths are in.
-func inUnits(u transform.Unit) string {
-	if u == transform.Inch {
-		return "lengths in inches"
-	}
-	return "lengths in mm"
-}
-
 // plural chooses a word by number.
 func plural(n int, one, many string) string {
 	if n == 1 {
