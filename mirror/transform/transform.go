@@ -5,6 +5,7 @@ package transform
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/shopspring/decimal"
 )
@@ -104,6 +105,19 @@ func (m Map) Turned(degrees decimal.Decimal) Map {
 		}
 	}
 	return m
+}
+
+// turned turns a place about X0 Y0 by m's turn: exactly by a quarter, else to 1e-9.
+func (m Map) turned(x, y decimal.Decimal) (decimal.Decimal, decimal.Decimal) {
+	switch quarter := decimal.New(90, 0); {
+	case m.Turn.Equal(quarter):
+		return y.Neg(), x
+	case m.Turn.Equal(quarter.Neg()):
+		return y, x.Neg()
+	}
+	sin, cos := math.Sincos(m.Turn.InexactFloat64() * math.Pi / 180)
+	v, w := x.InexactFloat64(), y.InexactFloat64()
+	return decimal.NewFromFloat(v*cos - w*sin).Round(9), decimal.NewFromFloat(v*sin + w*cos).Round(9)
 }
 
 // Straight gives m without its turn.
