@@ -556,9 +556,7 @@ func (m *rewriter) copyTo(at int) {
 	m.copied = at
 }
 
-// addLine puts a line before block b's.
-func (m *rewriter) addLine(b *block.Block, text string) {
-	m.report.Added = append(m.report.Added, b.Line+len(m.report.Added))
+func (m *rewriter) addLine(text string) {
 	m.out = append(m.out, text...)
 	m.out = append(m.out, m.eol...)
 	m.lineAt = len(m.out)
@@ -578,7 +576,7 @@ func (m *rewriter) apply(b *block.Block, p *plan) {
 	if p.insert {
 		name := codeName('G', m.insert)
 		m.copyTo(b.Start)
-		m.addLine(b, name)
+		m.addLine(name)
 		m.report.InsertedOffset = name
 		m.note(Note{Code: OffsetInserted, Level: Info, Line: b.Line, Values: []string{name}})
 	}

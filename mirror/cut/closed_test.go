@@ -315,3 +315,45 @@ func TestErrorBound(t *testing.T) {
 		}
 	}
 }
+
+// Cell by cell with the misalignment: against every pair of cells whose centres lie within it
+// and half a cell of each other.
+func TestWorstWebByCells(t *testing.T) {
+	rng := rand.New(rand.NewSource(3))
+	for _, miss := range []float64{0, 0.4, 0.7, 1.1, 2.3} {
+		g, err := newGrid(30, 20, 12, 0.5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n := range g.tiles {
+			g.tiles[n] = new(tile)
+		}
+		for range 1200 {
+			c, k := g.at(rng.Intn(g.NX), rng.Intn(g.NY))
+			c.h[rng.Intn(2)][k] = -float32(rng.Intn(5000)) / 1000
+		}
+		s := &study{q: &Request{Misalignment: miss, ThicknessTol: 0.25}, g: g, masked: func(i, j int) bool { return false }}
+		want := math.Inf(1)
+		for j := range g.NY {
+			for i := range g.NX {
+				for b := range g.NY {
+					for a := range g.NX {
+						f, h := g.depth(faceSide, i, j), g.depth(backSide, a, b)
+						if math.Hypot(float64(a-i), float64(b-j))*g.Cell <= miss+g.Cell/2 && (f < 0 || h < 0) {
+							want = math.Min(want, 12+f+h-0.25)
+						}
+					}
+				}
+			}
+		}
+		if miss == 0 {
+			want = math.Inf(1)
+			for j := range g.NY {
+				for i := range g.NX {
+					want = math.Min(want, g.Web(i, j)-0.25)
+				}
+			}
+		}
+		near(t, "worst", s.worst(Web{Min: math.Inf(1)}).Min, want, 1e-6)
+	}
+}

@@ -96,6 +96,31 @@ func TestFenceAndStop(t *testing.T) {
 	}
 }
 
+// On an edge under four cutters long the corners are a quarter of it: of 20 mm a stop touches
+// Y5 to 15. A cutter of 6 mm along Y2.5 has its rim at Y5.5.
+func TestStopOnAShortEdge(t *testing.T) {
+	q := plain()
+	q.H, q.Map = 20, turned("y", 100, 20)
+	q.Locators[faceSide] = []Locator{{Edge: LeftEdge}}
+	q.Face.Segments = []Segment{line(4, 40, 2.5, -5, -10, 2.5, -5)}
+	near(t, "into the stop", only(t, q, CodeFence).Amount, 0.5, 1e-9)
+}
+
+// A face that is skimmed all over, deeper than the quarter of the thickness that a cut may
+// take off an edge or a hole's rim, leaves the edges and holes of the skimmed blank.
+func TestEdgesOfASkimmedBlank(t *testing.T) {
+	q := plain()
+	q.Skimmed = 4
+	q.Bore = &Circle{X: 50, Y: 30, Dia: 20}
+	q.Locators[backSide] = []Locator{{Edge: NearEdge}, {Edge: LeftEdge}}
+	for y := 0.0; y <= 60; y += 5 {
+		q.Face.Segments = append(q.Face.Segments, line(3, -5, y, -4, 105, y, -4))
+	}
+	if r, err := Check(q); err != nil || !r.OK() {
+		t.Errorf("%v %+v", err, r.Findings)
+	}
+}
+
 // An edge that is cut away where the next one is machined is still there for fence and
 // stop. By hand: within 6 mm of a corner, the cutter's diameter, nothing touches.
 func TestEdgeAtItsCorner(t *testing.T) {
