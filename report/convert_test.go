@@ -230,7 +230,7 @@ func TestRemediesNameTheirKeys(t *testing.T) {
 	r := &cut.Result{Grid: &cut.Grid{Cell: 0.1}, FaceZero: [2]float64{10, 5}}
 	for code, want := range map[cut.Code]string{cut.CodeThrough: `through = ["30,20"]`, cut.CodeLoose: `held = ["30,20"]`, cut.CodePin: "pin-height",
 		cut.CodeNoGo: "no-go", cut.CodeBed: "bed-depth", cut.CodeWeb: "stock", cut.CodeShank: "flute", cut.CodeEdge: "back-stop"} {
-		r.Findings = []cut.Finding{{Code: code, Placed: true, X: 20, Y: 15}}
+		r.Findings = []cut.Finding{{Code: code, Placed: true, Spot: cut.Spot{X: 20, Y: 15}}}
 		if c := (&Setup{}).found(r, nil); !strings.Contains(c.Findings[0].Do, want) {
 			t.Errorf("%s: %q lacks %q", code, c.Findings[0].Do, want)
 		}

@@ -78,7 +78,7 @@ func (r *run) beside() {
 				continue
 			}
 		}
-		f := Finding{Code: CodeOffBlank, Side: Side(r.side), Placed: true, X: a.x, Y: a.y, Amount: a.worst, Index: a.axis, Limit: limit, Count: 1}
+		f := Finding{Code: CodeOffBlank, Side: Side(r.side), Placed: true, Spot: Spot{X: a.x, Y: a.y}, Amount: a.worst, Index: a.axis, Limit: limit, Count: 1}
 		f.setLine(r.side, a.line)
 		r.found.list = append(r.found.list, f)
 		r.found.last = append(r.found.last, a.line)

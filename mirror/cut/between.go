@@ -19,7 +19,7 @@ func (s *study) between(out *Result) {
 		s.least(couple{solid: s.g.T}, true, &out.Wall, asked)
 	}
 	if out.Wall.Any {
-		out.Findings = append(out.Findings, s.webFinding(CodeWall, out.Wall))
+		out.add(s.webFinding(CodeWall, out.Wall))
 	}
 	out.WorstWall = out.Wall
 	if q.Misalignment == 0 && q.ThicknessTol == 0 {
@@ -27,7 +27,7 @@ func (s *study) between(out *Result) {
 	}
 	s.least(couple{miss: q.Misalignment, solid: s.g.T - q.ThicknessTol}, true, &out.WorstWall, max(asked, throughSlack))
 	if out.WorstWall.Any && !out.Wall.Any {
-		out.Findings = append(out.Findings, s.webFinding(CodeWallTolerance, out.WorstWall))
+		out.add(s.webFinding(CodeWallTolerance, out.WorstWall))
 	}
 }
 

@@ -11,8 +11,7 @@ type bridge struct {
 	pieces [2]int
 	height float64 // mm: that which half of it reaches
 	length float64 // mm, along the groove
-	x, y   float64 // a place in its middle
-	line   [2]int
+	Spot           // a place in its middle
 	across float64 // mm: diameter of the wider cutter there
 }
 
@@ -143,10 +142,10 @@ func (s *study) fronts(spans []span, piece func(i, j int) int) []bridge {
 				mid = e
 			}
 		}
-		b.x, b.y = g.Centre(mid[0], mid[1])
-		for side := range 2 {
-			if b.line[side] = g.cutLine(side, mid[0], mid[1]); b.line[side] > 0 {
-				b.across = max(b.across, s.runs[side].toolAt(b.line[side]).Diameter)
+		b.Spot = g.spot(mid[0], mid[1])
+		for side, line := range [2]int{b.FaceLine, b.BackLine} {
+			if line > 0 {
+				b.across = max(b.across, s.runs[side].toolAt(line).Diameter)
 			}
 		}
 		slices.Sort(heights)

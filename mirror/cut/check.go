@@ -85,8 +85,7 @@ func Check(q Request) (*Result, error) {
 		r.beside()
 		out.Findings = append(out.Findings, r.hits()...)
 	}
-	out.settle()
-	s.name(out)
+	out.settle(s.runs)
 	return out, nil
 }
 
@@ -105,68 +104,46 @@ func (s *study) stopped() {
 var order = []Code{CodePin, CodeFence, CodeNoGo, CodeRapid, CodeStopped, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeNotFollowed, CodeOffBlank, CodeThrough, CodeCount, CodeMissed,
 	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeTurned, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated, CodeCoarse, CodeEarly, CodeMeets, CodeCone}
 
-// name tells for every line which program it is in.
-func (s *study) name(out *Result) {
-	face, back := s.runs[faceSide].where, s.runs[backSide].where
-	for _, list := range [2][]Finding{out.Findings, out.Hits} {
-		for i := range list {
-			f := &list[i]
-			f.FaceFile, f.FaceLine = face(f.FaceLine)
-			f.BackFile, f.BackLine = back(f.BackLine)
+// add takes a finding.
+func (r *Result) add(f Finding) { r.Findings = append(r.Findings, f) }
+
+// settle says of every line which program it is in, moves all places from the blank's corner to
+// the face zero, sorts the findings and picks out the hits.
+func (r *Result) settle(runs [2]*run) {
+	settle := func(at *Spot, placed bool) {
+		at.FaceFile, at.FaceLine = runs[faceSide].where(at.FaceLine)
+		at.BackFile, at.BackLine = runs[backSide].where(at.BackLine)
+		if placed {
+			at.X -= r.FaceZero[0]
+			at.Y -= r.FaceZero[1]
 		}
 	}
-	for i := range out.BrokenThrough {
-		b := &out.BrokenThrough[i]
-		b.FaceFile, b.FaceLine = face(b.FaceLine)
-		b.BackFile, b.BackLine = back(b.BackLine)
-	}
-	for i := range out.Through {
-		t := &out.Through[i]
-		t.FaceFile, t.FaceLine = face(t.FaceLine)
-		t.BackFile, t.BackLine = back(t.BackLine)
-	}
-	for i := range out.Loose {
-		l := &out.Loose[i]
-		l.File, l.Line = s.runs[l.Side].where(l.Line)
-	}
-	for _, w := range []*Web{&out.Web, &out.WorstWeb, &out.Wall, &out.WorstWall} {
-		w.FaceFile, w.FaceLine = face(w.FaceLine)
-		w.BackFile, w.BackLine = back(w.BackLine)
-	}
-}
-
-// settle sorts the findings, picks out the hits and moves all places from the
-// blank's corner to the face zero.
-func (r *Result) settle() {
-	shift := func(x, y *float64) {
-		*x -= r.FaceZero[0]
-		*y -= r.FaceZero[1]
-	}
+	shift := func(p *[2]float64) { p[0], p[1] = p[0]-r.FaceZero[0], p[1]-r.FaceZero[1] }
 	for i := range r.Findings {
-		if f := &r.Findings[i]; f.Placed {
-			shift(&f.X, &f.Y)
-			if f.Elsewhere != nil {
-				shift(&f.Elsewhere[0], &f.Elsewhere[1])
-			}
+		f := &r.Findings[i]
+		settle(&f.Spot, f.Placed)
+		if f.Elsewhere != nil {
+			shift(f.Elsewhere)
 		}
 	}
 	for i := range r.BrokenThrough {
 		b := &r.BrokenThrough[i]
-		shift(&b.X, &b.Y)
-		shift(&b.Least[0], &b.Least[1])
-		shift(&b.Greatest[0], &b.Greatest[1])
+		settle(&b.Spot, true)
+		shift(&b.Least)
+		shift(&b.Greatest)
 	}
 	for i := range r.Through {
-		shift(&r.Through[i].X, &r.Through[i].Y)
-	}
-	shift(&r.Tabs.X, &r.Tabs.Y)
-	for i := range r.Loose {
-		shift(&r.Loose[i].X, &r.Loose[i].Y)
+		settle(&r.Through[i].Spot, true)
 	}
 	for _, w := range []*Web{&r.Web, &r.WorstWeb, &r.Wall, &r.WorstWall} {
-		if w.Any {
-			shift(&w.X, &w.Y)
-		}
+		settle(&w.Spot, w.Any)
+	}
+	r.Tabs.X -= r.FaceZero[0]
+	r.Tabs.Y -= r.FaceZero[1]
+	for i := range r.Loose {
+		l := &r.Loose[i]
+		l.X, l.Y = l.X-r.FaceZero[0], l.Y-r.FaceZero[1]
+		l.File, l.Line = runs[l.Side].where(l.Line)
 	}
 	rank := map[Code]int{}
 	for i, c := range order {

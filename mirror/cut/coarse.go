@@ -42,7 +42,7 @@ func (s *study) coarse(out *Result) error {
 				}
 			}
 			told[c.Number] = true
-			out.Findings = append(out.Findings, Finding{Code: CodeCoarse, Side: Both, Index: c.Number, Count: 1,
+			out.add(Finding{Code: CodeCoarse, Side: Both, Index: c.Number, Count: 1,
 				Amount: s.g.Cell, Limit: c.Shown(), Depth: c.Diameter})
 		}
 	}

@@ -80,7 +80,7 @@ func (r *run) fenced(k *stroke) {
 		case RightEdge:
 			x = r.q.W
 		}
-		r.found.add(Finding{Code: CodeFence, Index: w.index, Placed: true, X: x, Y: y, Amount: into, Depth: w.top - low}, r.side, int(k.line))
+		r.found.add(Finding{Code: CodeFence, Index: w.index, Placed: true, Spot: Spot{X: x, Y: y}, Amount: into, Depth: w.top - low}, r.side, int(k.line))
 	}
 }
 

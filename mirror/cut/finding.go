@@ -125,29 +125,34 @@ const (
 // String gives the side's name.
 func (s Side) String() string { return [...]string{"face", "back", "both"}[s] }
 
-// Finding is one thing that is wrong. X and Y are in the coordinates of the face
-// program where Placed; lines are 0 where there is none.
+// Spot is a place, in the coordinates of the face program, and the lines that cut there, 0
+// where there is none.
+type Spot struct {
+	X, Y     float64
+	FaceFile string // names of the programs that the lines are in
+	BackFile string
+	FaceLine int
+	BackLine int
+}
+
+// Finding is one thing that is wrong, at a place where Placed.
 type Finding struct {
-	Code      Code
-	Side      Side
-	Placed    bool
-	X, Y      float64
+	Code   Code
+	Side   Side
+	Placed bool
+	Spot
 	Elsewhere *[2]float64 // where the back's cut lies, if that is another place
 	Depth     float64
 	Amount    float64
 	Limit     float64
 	Area      float64
 	Length    float64
-	FaceFile  string // names of the programs that the lines are in
-	BackFile  string
-	FaceLine  int
-	BackLine  int
 	Index     int
 	Count     int // how many lines or places there are of this kind, this one included
 }
 
 // setLine puts a line on the side it belongs to.
-func (f *Finding) setLine(side, line int) {
+func (f *Spot) setLine(side, line int) {
 	if side == faceSide {
 		f.FaceLine = line
 	} else {

@@ -107,6 +107,13 @@ func (g *Grid) Centre(i, j int) (x, y float64) {
 	return (float64(i) + 0.5) * g.Cell, (float64(j) + 0.5) * g.Cell
 }
 
+// spot gives a cell's centre and the lines that cut it.
+func (g *Grid) spot(i, j int) (at Spot) {
+	at.X, at.Y = g.Centre(i, j)
+	at.FaceLine, at.BackLine = g.cutLine(faceSide, i, j), g.cutLine(backSide, i, j)
+	return at
+}
+
 // inside says whether a cell is on the grid.
 func (g *Grid) inside(i, j int) bool { return i >= 0 && j >= 0 && i < g.NX && j < g.NY }
 

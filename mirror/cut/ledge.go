@@ -154,9 +154,9 @@ func (s *study) ledge(groove []*patch, pieces *regions, out *Result) {
 	for _, p := range groove {
 		area += p.area
 	}
-	x, y := g.Centre(at.i, at.j)
-	out.Findings = append(out.Findings, Finding{Code: CodeStep, Side: Both, Placed: true, X: x, Y: y, Depth: s.under(x, y),
-		Amount: step, Limit: s.budget(), Area: area, FaceLine: at.lines[faceSide], BackLine: at.lines[backSide], Count: 1})
+	f := s.finding(CodeStep, g.spot(at.i, at.j))
+	f.Amount, f.Limit, f.Area, f.FaceLine, f.BackLine = step, s.budget(), area, at.lines[faceSide], at.lines[backSide]
+	out.add(f)
 }
 
 // ahead gives the piece that lies straight out from a place at a patch's edge, -1 where

@@ -44,15 +44,14 @@ func (s *study) hole(x, y, dia float64, index int, out *Result) {
 				continue
 			}
 			if h := g.depth(faceSide, i, j); h < deep-throughSlack && -h > f.Depth {
-				f.Depth = -h
-				f.X, f.Y = g.Centre(i, j)
-				f.FaceLine = g.cutLine(faceSide, i, j)
+				f.Depth, f.Spot = -h, g.spot(i, j)
+				f.BackLine = 0
 				f.Count = 1
 			}
 		}
 	}
 	if f.Count > 0 {
-		out.Findings = append(out.Findings, f)
+		out.add(f)
 	}
 }
 
@@ -101,14 +100,13 @@ func (s *study) edge(e Edge, out *Result) {
 		for at := from; at < k; at++ {
 			i, j := cell(at)
 			if h := g.depth(faceSide, i, j); -h > f.Depth {
-				f.Depth = -h
-				f.X, f.Y = g.Centre(i, j)
-				f.FaceLine = g.cutLine(faceSide, i, j)
+				f.Depth, f.Spot = -h, g.spot(i, j)
+				f.BackLine = 0
 			}
 		}
 	}
 	if cells > 0 {
 		f.Amount = float64(cells) * g.Cell
-		out.Findings = append(out.Findings, f)
+		out.add(f)
 	}
 }

@@ -64,9 +64,9 @@ func (s *study) loose(out *Result) {
 		}
 	}
 	for _, l := range out.Loose {
-		f := Finding{Code: CodeLoose, Side: l.Side, Placed: true, X: l.X, Y: l.Y, Amount: l.Clear, Area: l.Area, Count: 1}
+		f := Finding{Code: CodeLoose, Side: l.Side, Placed: true, Spot: Spot{X: l.X, Y: l.Y}, Amount: l.Clear, Area: l.Area, Count: 1}
 		f.setLine(int(l.Side), l.Line)
-		out.Findings = append(out.Findings, f)
+		out.add(f)
 	}
 }
 
@@ -306,8 +306,6 @@ func (s *study) margin(r *regions, out *Result) {
 		if len(near) == 0 || near[part] {
 			continue
 		}
-		f := Finding{Code: CodeMargin, Side: Face, Placed: true, X: p.X, Y: p.Y, Index: n, Count: 1}
-		f.FaceLine = s.freed(r, part, near, faceSide)
-		out.Findings = append(out.Findings, f)
+		out.add(Finding{Code: CodeMargin, Side: Face, Placed: true, Spot: Spot{X: p.X, Y: p.Y, FaceLine: s.freed(r, part, near, faceSide)}, Index: n, Count: 1})
 	}
 }

@@ -58,15 +58,20 @@ func (c *cores) near(i0, j0, i1, j1 int) (found map[int32]bool, widest float64) 
 	return found, math.Sqrt(widest)
 }
 
+// neck gives how wide what a tab hangs on must be, mm.
+func (s *study) neck() float64 {
+	if s.q.Neck != nil {
+		return *s.q.Neck
+	}
+	return DefaultNeck
+}
+
 // hanging gives the tabs that hang on nothing that is held: neither of the pieces that a tab
 // joins leads from there to what is held by a way as wide as the neck asked for, over tabs
 // that hold in turn; or a piece that is held elsewhere is narrower there. widths are how wide the narrower piece is there, mm.
 func (s *study) hanging(all []bridge, pieces *regions, side int) (bad []bridge, widths []float64) {
 	g := s.g
-	neck := DefaultNeck
-	if s.q.Neck != nil {
-		neck = *s.q.Neck
-	}
+	neck := s.neck()
 	if s.q.HeldAll || len(all) == 0 || neck == 0 {
 		return nil, nil
 	}
@@ -114,7 +119,7 @@ func (s *study) hanging(all []bridge, pieces *regions, side int) (bad []bridge, 
 	}
 	done := make([]bool, len(all))
 	landing := func(b bridge, n int) (map[int32]bool, float64) {
-		i, j := g.cellAt(b.x, b.y)
+		i, j := g.cellAt(b.X, b.Y)
 		d := int(math.Ceil((b.across/2+neck/2)/g.Cell)) + 2
 		return of(b.pieces[n]).near(i-d, j-d, i+d, j+d)
 	}

@@ -117,7 +117,7 @@ func (r *run) collide(k *stroke, c *cutter) {
 		if over <= touchSlack {
 			continue
 		}
-		r.found.add(Finding{Code: CodePin, Index: o.index, Placed: true, X: o.x, Y: o.y,
+		r.found.add(Finding{Code: CodePin, Index: o.index, Placed: true, Spot: Spot{X: o.x, Y: o.y},
 			Depth: o.top - h, Amount: min(over, 2*o.r)}, r.side, int(k.line))
 	}
 	r.fenced(k)
@@ -128,7 +128,7 @@ func (r *run) collide(k *stroke, c *cutter) {
 		} else if k.slope < 0 {
 			x, y = k.x+k.ux*k.length, k.y+k.uy*k.length
 		}
-		r.found.add(Finding{Code: CodeBed, Placed: true, X: x, Y: y, Amount: into, Limit: r.bedLimit}, r.side, int(k.line))
+		r.found.add(Finding{Code: CodeBed, Placed: true, Spot: Spot{X: x, Y: y}, Amount: into, Limit: r.bedLimit}, r.side, int(k.line))
 	}
 }
 
@@ -187,7 +187,7 @@ func (r *run) noGo(s *Segment, from [3]float64, low float64) error {
 		}
 		if worst > touchSlack {
 			at := r.f.point(s.To)
-			r.found.add(Finding{Code: CodeNoGo, Index: i, Placed: true, X: at[0], Y: at[1], Amount: worst}, r.side, s.Line)
+			r.found.add(Finding{Code: CodeNoGo, Index: i, Placed: true, Spot: Spot{X: at[0], Y: at[1]}, Amount: worst}, r.side, s.Line)
 		}
 	}
 	return nil
@@ -393,7 +393,7 @@ func (r *run) hits() []Finding {
 		}
 		// No more than a note, so the worst alone is told.
 		h := r.sw.hits[k]
-		r.found.add(Finding{Code: CodeCone, Placed: true, X: h.x, Y: h.y, Depth: h.depth, Limit: c.reach}, r.side, k.line)
+		r.found.add(Finding{Code: CodeCone, Placed: true, Spot: Spot{X: h.x, Y: h.y}, Depth: h.depth, Limit: c.reach}, r.side, k.line)
 		return true
 	})
 	out := slices.Clone(r.found.list)
@@ -407,7 +407,7 @@ func (r *run) hits() []Finding {
 			continue
 		}
 		h := r.sw.hits[k]
-		f := Finding{Code: k.code, Side: Side(r.side), Placed: true, X: h.x, Y: h.y, Depth: h.depth, Count: 1}
+		f := Finding{Code: k.code, Side: Side(r.side), Placed: true, Spot: Spot{X: h.x, Y: h.y}, Depth: h.depth, Count: 1}
 		if listed[k.code] == 1 {
 			f.Count = count[k.code]
 		}

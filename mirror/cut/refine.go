@@ -355,14 +355,15 @@ func (s *study) refine(w, kept *Web) {
 			return false
 		})
 	}
-	put := func(v, x, y float64, f, b int) bool {
+	put := func(v float64, at Spot) bool {
+		x, y := at.X, at.Y
 		deeper(v, x, y)
 		if !s.g.inBlank(x, y) || s.nearThrough(x, y, func(l int) bool { return s.meant[l] || v <= throughSlack }) {
 			return false
 		}
 		note := func(w *Web) {
 			if v < w.Min {
-				*w = Web{Any: true, Min: v, X: x, Y: y, FaceLine: f, BackLine: b}
+				*w = Web{true, v, at}
 			}
 		}
 		note(w)
@@ -390,15 +391,13 @@ func (s *study) refine(w, kept *Web) {
 				if k.kind == straight && k.slope < 0 {
 					end = 1
 				}
+				made := [2]*stroke{}
+				made[side] = k
 				x, y, _ := k.place(end)
-				line := [2]int{}
-				line[side] = int(k.line)
-				if put(v, x, y, line[faceSide], line[backSide]) {
+				if at := between(x, y, made); put(v, at) {
 					next(v)
 					if v <= throughSlack {
-						made := [2]*stroke{}
-						made[side] = k
-						s.pierce(v, x, y, made)
+						s.pierce(v, at, made)
 					}
 				}
 			}
@@ -411,18 +410,33 @@ func (s *study) refine(w, kept *Web) {
 		if !s.g.inBlank(x, y) {
 			m.v, x, y = s.atEdge(k1, k2, x, y)
 		}
-		if math.IsInf(m.v, 1) || m.d > k1.p.R+k2.p.R+touching || !put(m.v, x, y, int(k1.line), int(k2.line)) {
+		made := [2]*stroke{k1, k2}
+		at := between(x, y, made)
+		if math.IsInf(m.v, 1) || m.d > k1.p.R+k2.p.R+touching || !put(m.v, at) {
 			return math.Inf(1)
 		}
 		if m.v <= throughSlack {
-			s.pierce(m.v, x, y, [2]*stroke{k1, k2})
+			s.pierce(m.v, at, made)
 		}
 		return next(m.v)
 	})
 }
 
+// between gives a place with the lines of the strokes, one of each side or of one, that leave
+// the least there.
+func between(x, y float64, made [2]*stroke) Spot {
+	at := Spot{X: x, Y: y}
+	for side, k := range made {
+		if k != nil {
+			at.setLine(side, int(k.line))
+		}
+	}
+	return at
+}
+
 // pierce adds a hole that no cell shows, made by a stroke of each side or of one.
-func (s *study) pierce(v, x, y float64, made [2]*stroke) {
+func (s *study) pierce(v float64, at Spot, made [2]*stroke) {
+	x, y := at.X, at.Y
 	for n := range s.pierced {
 		p := &s.pierced[n]
 		if !s.joined(s.piercing[n], x, y) && !s.joined(made, p.X, p.Y) {
@@ -453,14 +467,8 @@ func (s *study) pierce(v, x, y float64, made [2]*stroke) {
 		apart *= 2
 	}
 	half := math.Sqrt(area) / 2
-	w := Island{Area: area, X: x, Y: y, Overlap: max(0, -v),
+	w := Island{Spot: at, Area: area, Overlap: max(0, -v),
 		Least: [2]float64{x - half, y - half}, Greatest: [2]float64{x + half, y + half}}
-	if k := made[faceSide]; k != nil {
-		w.FaceLine = int(k.line)
-	}
-	if k := made[backSide]; k != nil {
-		w.BackLine = int(k.line)
-	}
 	s.pierced, s.piercing = append(s.pierced, w), append(s.piercing, made)
 }
 
@@ -499,7 +507,7 @@ func (s *study) least(c couple, sideways bool, w *Web, limit float64) {
 		} else if m.d > k1.p.R+k2.p.R+c.miss+touching {
 			return math.Inf(1)
 		}
-		*w = Web{Any: true, Min: m.v, X: x, Y: y, FaceLine: int(k1.line), BackLine: int(k2.line)}
+		*w = Web{true, m.v, between(x, y, [2]*stroke{k1, k2})}
 		return m.v
 	})
 }

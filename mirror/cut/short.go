@@ -115,16 +115,14 @@ func (s *study) falls(i, j int) bool {
 // short turns the grooves that fall short into findings.
 func (s *study) short(out *Result) {
 	for n, p := range append(slices.Clone(s.shorts), s.rings...) {
-		x, y := s.g.Centre(p.pi, p.pj)
-		f := Finding{Code: CodeShort, Side: Both, Placed: true, X: x, Y: y,
-			Depth: s.under(x, y), Amount: -p.usual, Limit: s.q.Web, Area: p.area, Count: 1,
-			FaceLine: s.g.cutLine(faceSide, p.pi, p.pj), BackLine: s.g.cutLine(backSide, p.pi, p.pj)}
+		f := s.finding(CodeShort, s.g.spot(p.pi, p.pj))
+		f.Amount, f.Limit, f.Area = -p.usual, s.q.Web, p.area
 		if n >= len(s.shorts) {
 			if f.Side = Face; p.cut[backSide] {
 				f.Side = Back
 			}
 		}
-		out.Findings = append(out.Findings, f)
+		out.add(f)
 	}
 }
 
@@ -177,8 +175,8 @@ func (s *study) missed(out *Result) {
 			x, y := g.Centre((f.i0+f.i1)/2, f.j0)
 			other := &[2]float64{}
 			other[0], other[1] = g.Centre((b.i0+b.i1)/2, b.j0)
-			out.Findings = append(out.Findings, Finding{Code: CodeMissed, Side: Both, Placed: true, X: x, Y: y, Elsewhere: other,
-				Depth: -f.level, Amount: math.Hypot(dx, dy), FaceLine: f.line, BackLine: b.line, Count: 1})
+			out.add(Finding{Code: CodeMissed, Side: Both, Placed: true, Spot: Spot{X: x, Y: y, FaceLine: f.line, BackLine: b.line}, Elsewhere: other,
+				Depth: -f.level, Amount: math.Hypot(dx, dy), Count: 1})
 		}
 	}
 	s.missedHoles(out)
@@ -209,8 +207,8 @@ func (s *study) missedHoles(out *Result) {
 		b := back[best]
 		other := &[2]float64{}
 		other[0], other[1] = g.Centre((b.i0+b.i1)/2, (b.j0+b.j1)/2)
-		out.Findings = append(out.Findings, Finding{Code: CodeMissed, Side: Both, Placed: true, X: x, Y: y, Elsewhere: other, Index: 1,
-			Depth: -f.level[faceSide], Amount: least, FaceLine: f.lines[faceSide][0], BackLine: b.lines[backSide][0], Count: 1})
+		out.add(Finding{Code: CodeMissed, Side: Both, Placed: true, Spot: Spot{X: x, Y: y, FaceLine: f.lines[faceSide][0], BackLine: b.lines[backSide][0]},
+			Elsewhere: other, Index: 1, Depth: -f.level[faceSide], Amount: least, Count: 1})
 	}
 }
 

@@ -72,9 +72,8 @@ func (s *study) spiral(p *patch, side int, slopes func(line int) bool, out *Resu
 	if left <= DefaultStep {
 		return
 	}
-	f := Finding{Code: CodeLedge, Side: Side(side), Placed: true, Amount: left, Depth: s.under(g.Centre(at[0], at[1])),
-		Area: float64(len(list)) * g.Cell * g.Cell, Count: 1}
-	f.X, f.Y = g.Centre(at[0], at[1])
-	f.setLine(side, g.cutLine(side, at[0], at[1]))
-	out.Findings = append(out.Findings, f)
+	f := s.finding(CodeLedge, g.spot(at[0], at[1]))
+	f.Side, f.Amount, f.Area = Side(side), left, float64(len(list))*g.Cell*g.Cell
+	f.setLine(1-side, 0)
+	out.add(f)
 }

@@ -33,24 +33,21 @@ func (s *study) judge(all []bridge, pieces *regions, out *Result) {
 	hanging, widths := s.hanging(all, pieces, side)
 	if len(hanging) > 0 {
 		b := hanging[0]
-		f := Finding{Code: CodeTab, Index: 2, Side: Both, Placed: true, X: b.x, Y: b.y, Depth: s.under(b.x, b.y), Amount: widths[0], Limit: DefaultNeck,
-			FaceLine: b.line[faceSide], BackLine: b.line[backSide], Count: len(hanging)}
-		if s.q.Neck != nil {
-			f.Limit = *s.q.Neck
-		}
-		out.Findings = append(out.Findings, f)
+		f := s.finding(CodeTab, b.Spot)
+		f.Index, f.Amount, f.Limit, f.Count = 2, widths[0], s.neck(), len(hanging)
+		out.add(f)
 	}
-	weak := Finding{Code: CodeTab, Side: Both, Placed: true}
+	var weak Finding
 	for _, b := range all {
 		across := b.across
-		f := Finding{Code: CodeShort, Side: Both, Placed: true, X: b.x, Y: b.y, Depth: s.under(b.x, b.y), Amount: b.height, Limit: s.q.Web,
-			Length: b.length, FaceLine: b.line[faceSide], BackLine: b.line[backSide], Count: 1}
+		f := s.finding(CodeShort, b.Spot)
+		f.Amount, f.Limit, f.Length = b.height, s.q.Web, b.length
 		if b.length > max(longTab, tabLength*across) && b.height <= (1-shortShare)*s.g.T {
-			out.Findings = append(out.Findings, f)
+			out.add(f)
 			continue
 		}
 		if out.Tabs.Count++; out.Tabs.Count == 1 || b.height < out.Tabs.Least {
-			out.Tabs.Least, out.Tabs.X, out.Tabs.Y = b.height, b.x, b.y
+			out.Tabs.Least, out.Tabs.X, out.Tabs.Y = b.height, b.X, b.Y
 		}
 		f.Code, f.Limit = CodeTab, max(leastTab, min(tabShare*across, s.g.T/2))
 		if s.q.ThicknessTol > f.Limit {
@@ -65,7 +62,7 @@ func (s *study) judge(all []bridge, pieces *regions, out *Result) {
 		weak.Count++
 	}
 	if weak.Count > 0 {
-		out.Findings = append(out.Findings, weak)
+		out.add(weak)
 	}
 }
 
@@ -181,7 +178,7 @@ func (s *study) early(pieces *regions, part func(int) bool, out *Result) {
 	}
 	for _, f := range found {
 		if f.Count > 0 {
-			out.Findings = append(out.Findings, f)
+			out.add(f)
 		}
 	}
 }

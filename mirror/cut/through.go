@@ -29,13 +29,9 @@ const throughSlack = 0.001
 
 // Island is a place where the two sides meet and should not.
 type Island struct {
-	Area     float64 // mm^2
-	X, Y     float64 // where the cuts overlap most
-	Overlap  float64 // mm: by how much at most
-	FaceFile string
-	BackFile string
-	FaceLine int
-	BackLine int
+	Spot                // where the cuts overlap most
+	Area     float64    // mm^2
+	Overlap  float64    // mm: by how much at most
 	Least    [2]float64 // corners of the rectangle around it
 	Greatest [2]float64
 	scant    bool // recognised but for what the two sides pass each other by
@@ -43,18 +39,14 @@ type Island struct {
 
 // Through is one cut that is meant to go through.
 type Through struct {
-	Kind     string // "declared", "hole", "groove" or "stepped"
-	Outline  bool   // it leaves pieces apart from each other
-	First    bool   // the first one of what one closed cut joins
-	Both     bool   // cut from both sides
-	X, Y     float64
-	Area     float64
-	Overlap  float64 // mm: how far the cuts of the two sides overlap in depth
-	Step     float64 // mm: greatest step between the walls of the two sides, of a stepped hole how far its bores lie off each other
-	FaceFile string
-	BackFile string
-	FaceLine int
-	BackLine int
+	Spot
+	Kind    string // "declared", "hole", "groove" or "stepped"
+	Outline bool   // it leaves pieces apart from each other
+	First   bool   // the first one of what one closed cut joins
+	Both    bool   // cut from both sides
+	Area    float64
+	Overlap float64 // mm: how far the cuts of the two sides overlap in depth
+	Step    float64 // mm: greatest step between the walls of the two sides, of a stepped hole how far its bores lie off each other
 }
 
 // study is all that is known once both sides are cut.
@@ -398,8 +390,11 @@ func (s *study) count(out *Result) (declared bool) {
 	g := s.g
 	for _, t := range s.q.Through {
 		if i, j := g.cellAt(t[0], t[1]); g.inside(i, j) && !s.nearThrough(t[0], t[1], func(int) bool { return true }) {
-			out.Findings = append(out.Findings, Finding{Code: CodeShort, Side: Both, Placed: true, X: t[0], Y: t[1], Depth: s.under(t[0], t[1]),
-				Amount: g.Web(i, j), Index: 1, FaceLine: g.cutLine(faceSide, i, j), BackLine: g.cutLine(backSide, i, j), Count: 1})
+			at := g.spot(i, j)
+			at.X, at.Y = t[0], t[1]
+			f := s.finding(CodeShort, at)
+			f.Amount, f.Index = g.Web(i, j), 1
+			out.add(f)
 		}
 	}
 	gaps := g.connectAt(false, true, func(c *tile, k, i, j int) bool { return s.pieces.label(i, j) < 0 })
@@ -428,7 +423,7 @@ func (s *study) count(out *Result) (declared bool) {
 	for n, v := range [2][2]int{{out.Outlines, c.Outlines}, {out.Openings, c.Openings}} {
 		if v[0] != v[1] {
 			declared = false
-			out.Findings = append(out.Findings, Finding{Code: CodeCount, Side: Both, Index: n, Amount: float64(v[0]), Limit: float64(v[1]), Count: 1})
+			out.add(Finding{Code: CodeCount, Side: Both, Index: n, Amount: float64(v[0]), Limit: float64(v[1]), Count: 1})
 		}
 	}
 	for _, p := range s.patches {
@@ -437,6 +432,11 @@ func (s *study) count(out *Result) (declared bool) {
 		}
 	}
 	return declared
+}
+
+// finding is one of both sides, at a place.
+func (s *study) finding(c Code, at Spot) Finding {
+	return Finding{Code: c, Side: Both, Placed: true, Spot: at, Depth: s.under(at.X, at.Y), Count: 1}
 }
 
 // under gives how deep the face is cut at a place.
@@ -452,13 +452,11 @@ func (s *study) budget() float64 { return cmp.Or(s.q.Misalignment, DefaultBudget
 // report turns the patches into results and findings.
 func (s *study) report(out *Result) {
 	limit := s.budget()
-	barely := Finding{Code: CodeShortTolerance, Side: Both, Placed: true}
-	exact := Finding{Code: CodeMeets, Side: Both, Placed: true}
+	barely, exact := Finding{Code: CodeShortTolerance}, Finding{Code: CodeMeets}
 	for _, p := range s.patches {
-		x, y := s.g.Centre(p.pi, p.pj)
-		f, b := s.g.cutLine(faceSide, p.pi, p.pj), s.g.cutLine(backSide, p.pi, p.pj)
+		at := s.g.spot(p.pi, p.pj)
 		if p.kind == "" {
-			w := Island{Area: p.area, X: x, Y: y, Overlap: max(0, p.overlap), FaceLine: f, BackLine: b, scant: p.scant}
+			w := Island{Spot: at, Area: p.area, Overlap: max(0, p.overlap), scant: p.scant}
 			w.Least = [2]float64{float64(p.i0) * s.g.Cell, float64(p.j0) * s.g.Cell}
 			w.Greatest = [2]float64{float64(p.i1+1) * s.g.Cell, float64(p.j1+1) * s.g.Cell}
 			out.BrokenThrough = append(out.BrokenThrough, w)
@@ -466,26 +464,25 @@ func (s *study) report(out *Result) {
 		}
 		// The middle, where that is cut through: of a groove it isn't.
 		if i, j := (p.i0+p.i1)/2, (p.j0+p.j1)/2; s.islands.label(i, j) == p.label {
-			x, y = s.g.Centre(i, j)
-			f, b = s.g.cutLine(faceSide, i, j), s.g.cutLine(backSide, i, j)
+			at = s.g.spot(i, j)
 		}
-		t := Through{Kind: p.kind, Outline: p.outlines, First: p.first, Both: !p.alone[0] && !p.alone[1], X: x, Y: y, Area: p.area,
-			Overlap: max(0, p.usual), FaceLine: f, BackLine: b}
+		t := Through{Spot: at, Kind: p.kind, Outline: p.outlines, First: p.first, Both: !p.alone[0] && !p.alone[1], Area: p.area,
+			Overlap: max(0, p.usual)}
 		// Of what one side makes through alone, ledges has told.
 		if t.Step = p.step; t.Both && p.step > DefaultStep && p.kind != "declared" {
-			w := Finding{Code: CodeStep, Side: Both, Placed: true, X: x, Y: y,
-				Depth: s.under(x, y), Amount: p.step, Limit: limit, Area: p.area, FaceLine: f, BackLine: b, Count: 1}
+			w := s.finding(CodeStep, at)
+			w.Amount, w.Limit, w.Area = p.step, limit, p.area
 			if p.kind == "stepped" {
 				w.Index = 1
 			}
-			out.Findings = append(out.Findings, w)
+			out.add(w)
 		}
 		s.meets(p, t, &barely, &exact)
 		out.Through = append(out.Through, t)
 	}
 	for _, f := range [2]Finding{barely, exact} {
 		if f.Count > 0 {
-			out.Findings = append(out.Findings, f)
+			out.add(f)
 		}
 	}
 	// The largest first; of equal ones the one nearer the operator.
@@ -496,15 +493,15 @@ func (s *study) report(out *Result) {
 		if n == maxListed {
 			break
 		}
-		f := Finding{Code: CodeThrough, Side: Both, Placed: true, X: w.X, Y: w.Y, Amount: w.Overlap, Depth: s.under(w.X, w.Y),
-			Area: w.Area, FaceLine: w.FaceLine, BackLine: w.BackLine, Count: 1}
+		f := s.finding(CodeThrough, w.Spot)
+		f.Amount, f.Area = w.Overlap, w.Area
 		if n == 0 {
 			f.Count = len(out.BrokenThrough)
 		}
 		if w.scant {
 			f.Limit = s.breakthrough()
 		}
-		out.Findings = append(out.Findings, f)
+		out.add(f)
 	}
 }
 
@@ -521,8 +518,8 @@ func (s *study) meets(p *patch, t Through, barely, exact *Finding) {
 	}
 	if left := s.q.ThicknessTol - max(0, p.low); f.Count == 0 || left > f.Amount {
 		n := f.Count
-		*f = Finding{Code: f.Code, Side: Both, Placed: true, X: t.X, Y: t.Y, Depth: s.under(t.X, t.Y), Amount: left, Limit: s.q.ThicknessTol,
-			Area: t.Area, FaceLine: t.FaceLine, BackLine: t.BackLine, Count: n}
+		*f = s.finding(f.Code, t.Spot)
+		f.Amount, f.Limit, f.Area, f.Count = left, s.q.ThicknessTol, t.Area, n
 	}
 	f.Count++
 }

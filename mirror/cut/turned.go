@@ -42,15 +42,14 @@ func (s *study) turned(out *Result) {
 	}
 	if least < max(q.Web-throughSlack, throughSlack) && least < out.Web.Min-throughSlack {
 		f, b := sides[faceSide][at], sides[backSide][at]
-		x, y := g.Centre(f.i, f.j)
-		out.Findings = append(out.Findings, Finding{Code: CodeTurned, Side: Both, Placed: true, X: x, Y: y, Depth: -f.h, Amount: max(0, least), Limit: q.Web,
-			FaceLine: g.cutLine(faceSide, f.i, f.j), BackLine: g.cutLine(backSide, b.i, b.j), Count: 1})
+		w := s.finding(CodeTurned, g.spot(f.i, f.j))
+		w.Amount, w.Limit, w.BackLine = max(0, least), q.Web, g.cutLine(backSide, b.i, b.j)
+		out.add(w)
 	}
 	for _, t := range out.Through {
 		off := math.Hypot(t.X-q.FreeTurn[0], t.Y-q.FreeTurn[1])
 		if t.Both && (t.Kind == "hole" || t.Kind == "stepped") && off > DefaultStep+g.Cell {
-			out.Findings = append(out.Findings, Finding{Code: CodeTurned, Index: 1, Side: Both, Placed: true, X: t.X, Y: t.Y, Amount: off,
-				FaceLine: t.FaceLine, BackLine: t.BackLine, Count: 1})
+			out.add(Finding{Code: CodeTurned, Index: 1, Side: Both, Placed: true, Spot: t.Spot, Amount: off, Count: 1})
 		}
 	}
 }

@@ -4,13 +4,9 @@ import "math"
 
 // Web is the least that is left under the cuts.
 type Web struct {
-	Any      bool // something was cut at all
-	Min      float64
-	X, Y     float64
-	FaceFile string
-	BackFile string
-	FaceLine int
-	BackLine int
+	Any bool // something was cut at all
+	Min float64
+	Spot
 }
 
 // web finds the least that is left between face and back, over all cells that
@@ -41,10 +37,7 @@ func (s *study) web(out *Result) {
 	kept := w // without the grooves that should go through and don't: those are told apart
 	note := func(w *Web, v float64, i, j int) {
 		if v < w.Min {
-			w.Any = true
-			w.Min = v
-			w.X, w.Y = g.Centre(i, j)
-			w.FaceLine, w.BackLine = g.cutLine(faceSide, i, j), g.cutLine(backSide, i, j)
+			*w = Web{true, v, g.spot(i, j)}
 		}
 	}
 	s.cutCells(func(c *tile, k, i, j int) {
@@ -68,7 +61,7 @@ func (s *study) web(out *Result) {
 	out.Web, out.WorstWeb = w, w
 	// Where nothing is left it is told as broken through.
 	if kept.Any && kept.Min < q.Web-throughSlack && kept.Min > throughSlack {
-		out.Findings = append(out.Findings, s.webFinding(CodeWeb, kept))
+		out.add(s.webFinding(CodeWeb, kept))
 	}
 	s.between(out)
 	if q.Misalignment == 0 && q.ThicknessTol == 0 {
@@ -79,7 +72,7 @@ func (s *study) web(out *Result) {
 	worst.Min = max(0, worst.Min)
 	out.WorstWeb = worst
 	if worst.Any && (q.Web > 0 && worst.Min < q.Web-throughSlack || worst.Min <= throughSlack) && w.Min >= max(q.Web-throughSlack, throughSlack) {
-		out.Findings = append(out.Findings, s.webFinding(CodeWebTolerance, worst))
+		out.add(s.webFinding(CodeWebTolerance, worst))
 	}
 }
 
@@ -123,8 +116,7 @@ func (s *study) doubted(w, kept *Web) {
 			}
 		}
 		if v < low.Min && !s.masked(i, j) && !s.falls(i, j) {
-			low = Web{Any: true, Min: v, FaceLine: int(c.line[faceSide][k]), BackLine: int(c.line[backSide][k])}
-			low.X, low.Y = g.Centre(i, j)
+			low = Web{true, v, g.spot(i, j)}
 		}
 	})
 	*kept = low
@@ -134,8 +126,9 @@ func (s *study) doubted(w, kept *Web) {
 }
 
 func (s *study) webFinding(c Code, w Web) Finding {
-	return Finding{Code: c, Side: Both, Placed: true, X: w.X, Y: w.Y, Depth: s.under(w.X, w.Y), Amount: max(0, w.Min), Limit: s.q.Web,
-		FaceLine: w.FaceLine, BackLine: w.BackLine, Count: 1}
+	f := s.finding(c, w.Spot)
+	f.Amount, f.Limit = max(0, w.Min), s.q.Web
+	return f
 }
 
 // cutCells calls visit for every cell that either side cuts.
@@ -223,10 +216,8 @@ func (s *study) worst(nominal Web) Web {
 					b := g.depth(backSide, i+di, j+dj)
 					v := g.T + f + b - s.q.ThicknessTol
 					if v < w.Min && (f < 0 || b < 0) && !s.masked(i+di, j+dj) {
-						w.Any = true
-						w.Min = v
-						w.X, w.Y = g.Centre(i, j)
-						w.FaceLine, w.BackLine = g.cutLine(faceSide, i, j), g.cutLine(backSide, i+di, j+dj)
+						w = Web{true, v, g.spot(i, j)}
+						w.BackLine = g.cutLine(backSide, i+di, j+dj)
 					}
 				}
 			}
