@@ -9,6 +9,7 @@ require (
 	github.com/shopspring/decimal v1.6.0
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.1.0
+	golang.org/x/image v0.48.0
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0
 )
@@ -26,5 +27,6 @@ require (
 	github.com/olekukonko/ll v0.1.6 // indirect
 	github.com/rivo/uniseg v0.2.0 // indirect
 	golang.org/x/sys v0.50.0 // indirect
-	golang.org/x/tools v0.30.0 // indirect
+	golang.org/x/text v0.44.0 // indirect
+	golang.org/x/tools v0.52.0 // indirect
 )

@@ -62,6 +62,7 @@ type chainText struct {
 	comp          int                // code of G40, G41 or G42 in the line, else 0
 	offset        string             // the number of D beside it
 	on            bool               // a cut under cutter compensation
+	wasOn         bool               // it was on before the line
 	unit          transform.Unit
 	counts        bool // G91
 	coolant       bool // M7, M8 or M9 in the line
@@ -113,6 +114,7 @@ func (r *reverser) odd() string {
 func (r *reverser) read(c *chainText) (kind lineKind, why string) {
 	b, s := &r.b, &r.m.s
 	c.unit, c.counts = s.unit, s.inc
+	c.wasOn, r.on = r.on, s.comp
 	if b.Last {
 		return lineOther, r.odd()
 	}

@@ -6,8 +6,6 @@ import (
 	"io"
 	"strconv"
 
-	"github.com/shopspring/decimal"
-
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
@@ -20,8 +18,12 @@ import (
 // proof failed. Errors of in and out are passed on as they are.
 //
 // Pieces of the program are rewritten and proved by turns on two cores; the rewritten
-// bytes wait in an unlinked temporary file until the last is proved.
+// bytes wait in an unlinked temporary file until the last is proved. A map with a turn
+// has the moves written out as well, in memory.
 func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
+	if !o.Map.Turn.IsZero() {
+		return mirrorTurned(in, out, o)
+	}
 	in, free, err := takeStock(in, &o)
 	defer free()
 	if err != nil {
@@ -35,10 +37,7 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	w := &work{r: r, m: m, before: &walk{}, after: &walk{}}
 	options := m.proofOptions()
 	if limit := summaryLimit(in, &o); limit > 0 {
-		var top decimal.Decimal
-		if o.Top != nil {
-			top = *o.Top
-		}
+		top := o.top()
 		w.before.start(&o, limit, top)
 		mirrored := o
 		mirrored.Name = options.OutName

@@ -92,7 +92,7 @@ func (m *rewriter) headerLine(b *block.Block) {
 		m.copied = b.End
 	case b.Line == h.before && h.own == 0 && m.o.Comment != "":
 		m.copyTo(b.Start)
-		m.addLine(commentLine(m.o.Comment))
+		m.addLine(b, commentLine(m.o.Comment))
 	}
 }
 

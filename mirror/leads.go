@@ -43,9 +43,9 @@ func (r *reverser) compensation() (why string) {
 	n := len(cuts)
 	first, last := cuts[0], cuts[n-1]
 	switch {
-	case on == 0:
+	case on == 0 && !first.wasOn:
 		return ""
-	case first.on && switches == 0:
+	case on == 0 || first.on && switches == 0:
 		return "cutter compensation is on before it"
 	case last.on:
 		return "its last cut runs under cutter compensation, so that it has no lead-out"

@@ -6,6 +6,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/motion"
+	"flipcalc/mirror/plain"
 	"flipcalc/mirror/transform"
 )
 
@@ -105,6 +106,11 @@ type Report struct {
 	Opened      int64
 	FirstOpened int
 	Turned      []Chain // the reversed ones; each has as many lines in the mirrored program
+
+	// Added are the lines of the mirrored program that were put in: a comment, an offset.
+	Added []int
+	// Written says how a program was written out that the map turns; nil where it doesn't.
+	Written *plain.Report
 }
 
 // Chain is a cutting chain, by its first and last line in the program.
@@ -220,6 +226,9 @@ const (
 	NoEnd = "no-end"
 	// OtherSide: chains turn from climb to conventional. Values: how many.
 	OtherSide = "other-side"
+	// WrittenTurned: the moves were turned about the zero and written out. Values: degrees,
+	// decimals, unit.
+	WrittenTurned = "written-turned"
 	// CutsReversed: what came of the wish to reverse cuts. Values: how many chains were
 	// reversed, how many were left as mirrored.
 	CutsReversed = "cuts-reversed"

@@ -46,6 +46,7 @@ type reverser struct {
 
 	at  [3]coordinate
 	now modal
+	on  bool   // cutter compensation is
 	gap string // between words, as last seen
 
 	broken bool // what follows is the rest of the chain that was left last

@@ -556,7 +556,9 @@ func (m *rewriter) copyTo(at int) {
 	m.copied = at
 }
 
-func (m *rewriter) addLine(text string) {
+// addLine puts a line before block b's.
+func (m *rewriter) addLine(b *block.Block, text string) {
+	m.report.Added = append(m.report.Added, b.Line+len(m.report.Added))
 	m.out = append(m.out, text...)
 	m.out = append(m.out, m.eol...)
 	m.lineAt = len(m.out)
@@ -576,7 +578,7 @@ func (m *rewriter) apply(b *block.Block, p *plan) {
 	if p.insert {
 		name := codeName('G', m.insert)
 		m.copyTo(b.Start)
-		m.addLine(name)
+		m.addLine(b, name)
 		m.report.InsertedOffset = name
 		m.note(Note{Code: OffsetInserted, Level: Info, Line: b.Line, Values: []string{name}})
 	}

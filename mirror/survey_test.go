@@ -90,6 +90,9 @@ func TestClearance(t *testing.T) {
 
 // TestReadTwice: a program is read twice from wherever it comes, and the same comes of it.
 func TestReadTwice(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	long := reverseStart + strings.Repeat("G0 X10 Y10\nG1 Z-1 F50\nX50 (and a comment that makes the program long)\nG0 Z5\n", 20_000) + "M30\n"
 	for _, in := range []string{reverseStart + passes[0].in + "M30\n", long} {
 		file, err := os.CreateTemp(t.TempDir(), "")

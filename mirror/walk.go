@@ -42,11 +42,7 @@ func (o *Options) summaryLimit() int64 {
 
 // start begins the walk of a program whose work has its top at Z surface.
 func (w *walk) start(o *Options, limit int64, surface decimal.Decimal) {
-	options := motion.Options{Name: o.Name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Rates: o.Rates, Inert: o.Inert, Extended: true,
-		Surface: motion.FromDecimal(inMM(surface, o.Map.Unit))}
-	if o.ArcTolerance.IsPositive() {
-		options.ArcTolerance = motion.FromDecimal(o.ArcTolerance)
-	}
+	options := o.motionOptions(o.Name, surface)
 	w.pipe, w.left, w.done = newPipe(), limit, make(chan struct{})
 	go func() {
 		defer close(w.done)

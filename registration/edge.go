@@ -5,6 +5,14 @@ import "github.com/shopspring/decimal"
 // acrossX reports whether s is an edge or locator across X: left or right.
 func (s Side) acrossX() bool { return s == Left || s == Right }
 
+// Axis is the axis along which a locator on a side is set.
+func (s Side) Axis() string {
+	if s.acrossX() {
+		return "X"
+	}
+	return "Y"
+}
+
 // Opposite gives the side across the blank.
 func (s Side) Opposite() Side {
 	return [...]Side{NoSide, Far, Near, Right, Left}[s%5]

@@ -39,7 +39,7 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 	}
 
 	q.corners(a)
-	turned := q.Flip.turned(bore.At, b)
+	turned := q.Flip.TurnedPoint(bore.At, b)
 	if q.PlugAt != nil {
 		at := *q.PlugAt
 		a.PlugAt, a.Machine = &at, true
@@ -53,7 +53,7 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 
 	switch q.Clock.Kind {
 	case ClockPin:
-		at := l2.add(q.Flip.turned(q.Clock.Pin, b))
+		at := l2.add(q.Flip.TurnedPoint(q.Clock.Pin, b))
 		a.ClockAt = &at
 		if a.Machine != a.FaceMachine || !at.equal(a.FaceCorner.add(q.Clock.Pin)) {
 			a.add(FactClockMoves, LevelNote, at.X.String(), at.Y.String(), frameName(a.Machine))
@@ -155,7 +155,7 @@ func (q *Question) clockFlat(a *Answer, b Blank) error {
 		}
 		a.add(FactFlatTurns, LevelNote, face.String(), back.String())
 	}
-	wanted := q.Flip.turned(q.Bore.At, b)
+	wanted := q.Flip.TurnedPoint(q.Bore.At, b)
 	for _, l := range layUps {
 		u := LayUp{Name: l.name, Wanted: l.name == "flip "+q.Flip.String()}
 		flat := face
@@ -214,7 +214,7 @@ func (q *Question) clockFence(a *Answer, nominal, b Blank) error {
 	if err := q.fenceMeets(a, "--fence", q.Fence, a.FaceMachine, t.FaceCoord, face.edge(axis(at.sub(bore), face), nominal)); err != nil {
 		return err
 	}
-	if err := q.fenceMeets(a, "--back-fence", q.BackFence, a.Machine, t.BackCoord, back.edge(axis(a.PlugAt.sub(q.Flip.turned(bore, nominal)), back), nominal)); err != nil {
+	if err := q.fenceMeets(a, "--back-fence", q.BackFence, a.Machine, t.BackCoord, back.edge(axis(a.PlugAt.sub(q.Flip.TurnedPoint(bore, nominal)), back), nominal)); err != nil {
 		return err
 	}
 	t.SameEdge = t.FaceEdge == t.BackEdge

@@ -78,6 +78,9 @@ func Solve(q Question) (*Answer, error) {
 			}
 		}
 	}
+	if a.Lie != nil {
+		a.Transform = a.Transform.Turned(a.Lie.Turn)
+	}
 	q.remark(a)
 	a.Question = q
 	return a, nil

@@ -41,12 +41,12 @@ func (a *Answer) At(face, back Station) (*Answer, error) {
 	switch q.Register {
 	case Dowels:
 		if len(q.Pins) > 0 {
-			p := back.Corner.add(q.Flip.turned(q.Pins[0].At, b))
+			p := back.Corner.add(q.Flip.TurnedPoint(q.Pins[0].At, b))
 			q.BackPin = &p
 		}
 	case Plug:
 		if q.Bore != nil {
-			p := back.Corner.add(q.Flip.turned(q.Bore.At, b))
+			p := back.Corner.add(q.Flip.TurnedPoint(q.Bore.At, b))
 			q.PlugAt = &p
 		}
 	case FenceStop:

@@ -336,7 +336,7 @@ func (t *touching) equations(turned bool, but int) (rows []equation) {
 		case s.Edge == NoSide:
 			p := t.place(s)
 			if turned {
-				p = t.q.Flip.turned(p, t.b)
+				p = t.q.Flip.TurnedPoint(p, t.b)
 			}
 			add(vector{x: 1}, p.X.InexactFloat64())
 			add(vector{y: 1}, p.Y.InexactFloat64())

@@ -163,7 +163,7 @@ func TestThrownBlank(t *testing.T) {
 			// Rounding: half of 0.00001 degrees over the blank's diagonal, half of 0.0001 mm
 			// along X and Y; 1e-6 for what second order adds to causes of under 0.01 radians
 			// squared times a diagonal of 0.5 m times the square of the causes' turns.
-			s := flip.turned(Point{decimal.NewFromFloat(face.x + a.x), decimal.NewFromFloat(face.y + a.y)}, *q.Stock)
+			s := flip.TurnedPoint(Point{decimal.NewFromFloat(face.x + a.x), decimal.NewFromFloat(face.y + a.y)}, *q.Stock)
 			limit := 0.5e-5*math.Pi/180*math.Hypot(W, H) + 1e-4/math.Sqrt2 + 1e-6
 			turns := 0.0
 			for _, c := range got.Lie.Causes {

@@ -10,9 +10,9 @@ import (
 
 var half = decimal.New(5, -1)
 
-// turned says where a point at s from the near-left corner lies after the flip,
+// TurnedPoint says where a point at s from the near-left corner lies after the flip,
 // from the new near-left corner: u' = W - u for flip y, v' = H - v for flip x.
-func (f Flip) turned(s Point, b Blank) Point {
+func (f Flip) TurnedPoint(s Point, b Blank) Point {
 	switch f {
 	case FlipY:
 		return Point{X: b.W.Sub(s.X), Y: s.Y}

@@ -81,7 +81,7 @@ func (s *Setup) glance(b *brief) Section {
 	if a.Transform.OneAxis() {
 		arcs = "arcs change sense; climb becomes conventional"
 	}
-	lines.Rows = append(lines.Rows, [2]string{a.Transform.String(), arcs})
+	lines.Rows = append(lines.Rows, [2]string{a.Transform.Straight().String(), arcs})
 	if a.Lie != nil {
 		lines.Rows = append(lines.Rows, lieRow(a.Lie, s.Unit))
 	}
@@ -150,7 +150,7 @@ func (s *Setup) seatWords() string {
 			}
 			part := "the " + t.BackSide.String() + " " + name
 			if t.BackKnown && a.Machine {
-				part += " (" + sideLetter(t.BackSide) + t.BackCoord.String() + ")"
+				part += " (" + t.BackSide.Axis() + t.BackCoord.String() + ")"
 			}
 			parts = append(parts, part)
 		}
@@ -176,8 +176,11 @@ func lieRow(l *registration.Lie, unit transform.Unit) [2]string {
 
 // lieWords say by how much the back program is turned.
 func lieWords(l *registration.Lie) string {
-	if l.Turn.IsZero() {
+	switch {
+	case l.Turn.IsZero():
 		return "lies straight"
+	case l.Turn.Abs().Equal(decimal.New(180, 0)):
+		return "lies end for end"
 	}
 	return "turned " + l.Turn.String() + "°"
 }

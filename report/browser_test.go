@@ -2,7 +2,6 @@ package report
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
 	"fmt"
 	"html"
@@ -17,45 +16,10 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"flipcalc/registration"
+	"flipcalc/report/internal/readback"
 )
-
-// browser finds a headless Chromium; the test is skipped without one.
-func browser(t *testing.T) string {
-	t.Helper()
-	if testing.Short() {
-		t.Skip("short")
-	}
-	for _, name := range []string{os.Getenv("CHROMIUM"), "chromium", "chromium-browser"} {
-		if name == "" {
-			continue
-		}
-		if path, err := exec.LookPath(name); err == nil {
-			return path
-		}
-	}
-	t.Skip("no chromium")
-	return ""
-}
-
-// browse runs the browser on an address and gives what it wrote.
-func browse(t *testing.T, exe, address string, args ...string) (out, errs string) {
-	t.Helper()
-	ctx, cancel := context.WithTimeout(t.Context(), 90*time.Second)
-	defer cancel()
-	args = append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--no-first-run", "--disable-background-networking",
-		"--disable-component-update", "--disable-sync", "--disable-extensions", "--disable-default-apps", "--metrics-recording-only",
-		"--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1", "--user-data-dir=" + t.TempDir()}, args...)
-	cmd := exec.CommandContext(ctx, exe, append(args, address)...)
-	var o, e bytes.Buffer
-	cmd.Stdout, cmd.Stderr = &o, &e
-	if err := cmd.Run(); err != nil {
-		t.Fatalf("%s: %v\n%s", exe, err, e.String())
-	}
-	return o.String(), e.String()
-}
 
 // sheets are the pages that the browser looks at.
 func sheets() map[string]Setup {
@@ -89,7 +53,7 @@ func writePage(t *testing.T, s Setup, edit func(string) string) (path string) {
 // The page is fetched from a server: no message on the console, and no request
 // but for the page itself.
 func TestPageIsQuietAndAlone(t *testing.T) {
-	exe := browser(t)
+	exe := readback.Browser(t)
 	for _, name := range []string{"marker", "findings"} {
 		page := writePage(t, sheets()[name], nil)
 		var mu sync.Mutex
@@ -100,7 +64,7 @@ func TestPageIsQuietAndAlone(t *testing.T) {
 			mu.Unlock()
 			http.ServeFile(w, r, page)
 		}))
-		_, errs := browse(t, exe, server.URL+"/sheet", "--enable-logging=stderr", "--dump-dom")
+		_, errs := readback.Browse(t, exe, server.URL+"/sheet", "--enable-logging=stderr", "--dump-dom")
 		server.Close()
 		if strings.Contains(errs, "CONSOLE") {
 			t.Errorf("%s: the console says\n%s", name, errs)
@@ -114,9 +78,9 @@ func TestPageIsQuietAndAlone(t *testing.T) {
 // The console check can see a fault: a page with a script must fail it, since the
 // page forbids scripts.
 func TestConsoleFaultsAreSeen(t *testing.T) {
-	exe := browser(t)
+	exe := readback.Browser(t)
 	page := writePage(t, markerSetup(), func(s string) string { return strings.Replace(s, "</body>", "<script>nothing()</script></body>", 1) })
-	_, errs := browse(t, exe, "file://"+page, "--enable-logging=stderr", "--dump-dom")
+	_, errs := readback.Browse(t, exe, "file://"+page, "--enable-logging=stderr", "--dump-dom")
 	if !strings.Contains(errs, "CONSOLE") {
 		t.Error("a script that the page forbids went unnoticed")
 	}
@@ -155,7 +119,7 @@ func save(t *testing.T, text string) (path string) {
 // Page one is one page, and the whole sheet isn't long. Letter is the lower sheet, A4 the
 // narrower (ISO 216: 210 x 297 mm).
 func TestPagesOnPaper(t *testing.T) {
-	exe := browser(t)
+	exe := readback.Browser(t)
 	orchard := orchardPage(t)
 	for _, id := range []string{"fit", "touch-off", "check", "plan", "programs", "budget"} {
 		if !strings.Contains(orchard, `<section id="`+id+`"`) {
@@ -181,7 +145,7 @@ func TestPagesOnPaper(t *testing.T) {
 		text := strings.Replace(pages[c.name], "@page{", "@page{size:"+c.paper+";", 1)
 		page := save(t, strings.Replace(text, "</style>", c.hide+"{display:none}.one{break-after:auto!important}</style>", 1))
 		pdf := filepath.Join(t.TempDir(), "sheet.pdf")
-		browse(t, exe, "file://"+page, "--no-pdf-header-footer", "--print-to-pdf="+pdf)
+		readback.Browse(t, exe, "file://"+page, "--no-pdf-header-footer", "--print-to-pdf="+pdf)
 		b, err := os.ReadFile(pdf)
 		if err != nil {
 			t.Fatal(err)
@@ -197,7 +161,7 @@ func TestPagesOnPaper(t *testing.T) {
 // included, and nothing in the record under 6.5 pt. The page is shown with its rules for
 // paper, as wide as A4 between its margins: 210 - 2 x 10 mm.
 func TestSizesOnPaper(t *testing.T) {
-	exe := browser(t)
+	exe := readback.Browser(t)
 	const script = `<script>addEventListener("load",()=>{const bad=[],pt=96/72;
 for(const e of document.querySelectorAll("article table,article pre,article p,article dl,article ul,article ol,article figure svg")){const a=e.closest("article");
 if(e.getClientRects().length==1){const w=a.clientWidth,col=a.className=="record"?(w-5*96/25.4)/2:w;
@@ -213,9 +177,9 @@ document.body.innerHTML="<pre>ANSWER"+JSON.stringify({looked,bad}).replace(/</g,
 	text = strings.ReplaceAll(text, "@media print{", "@media all{")
 	text = strings.Replace(text, "</head>", "<style>body{width:190mm;margin:0}</style></head>", 1)
 	text = strings.Replace(text, "</body>", script+"</body>", 1)
-	out, _ := browse(t, exe, "file://"+save(t, text), "--window-size=1400,3000", "--virtual-time-budget=20000", "--dump-dom")
-	var got pageAnswer
-	answerOf(t, out, &got)
+	out, _ := readback.Browse(t, exe, "file://"+save(t, text), "--window-size=1400,3000", "--virtual-time-budget=20000", "--dump-dom")
+	var got readback.PageAnswer
+	readback.Answer(t, out, &got)
 	if got.Looked < 10 {
 		t.Errorf("only %d tables and zeros on the page", got.Looked)
 	}
@@ -243,7 +207,7 @@ func measure(t *testing.T, exe string, s Setup, widths []int, script string) []s
 	if err := os.WriteFile(outer, []byte(frame), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	out, _ := browse(t, exe, "file://"+outer, "--window-size=1400,6200", "--virtual-time-budget=20000", "--dump-dom")
+	out, _ := readback.Browse(t, exe, "file://"+outer, "--window-size=1400,6200", "--virtual-time-budget=20000", "--dump-dom")
 	answers := make([]string, len(widths))
 	for i, w := range widths {
 		_, rest, ok := strings.Cut(out, fmt.Sprintf("ANSWER%d:", w))
@@ -267,7 +231,7 @@ drawings:[...document.querySelectorAll("figure svg")].filter(r).length,small:sma
 // in drawings at least 9 px high, and all three steps of the turn are in sight; on a
 // screen likewise.
 func TestPageLayout(t *testing.T) {
-	exe := browser(t)
+	exe := readback.Browser(t)
 	s := drawn()
 	widths := []int{360, 1100}
 	for i, a := range measure(t, exe, s, widths, layoutScript) {
@@ -305,7 +269,7 @@ func TestPageLayout(t *testing.T) {
 
 // A screenshot shows ink on paper, in the light and in the dark.
 func TestPageScreenshot(t *testing.T) {
-	exe := browser(t)
+	exe := readback.Browser(t)
 	page := writePage(t, drawn(), nil)
 	for _, c := range []struct {
 		name string
@@ -313,7 +277,7 @@ func TestPageScreenshot(t *testing.T) {
 		dark bool
 	}{{"light", nil, false}, {"dark", []string{"--blink-settings=preferredColorScheme=0"}, true}} {
 		shot := filepath.Join(t.TempDir(), "shot.png")
-		browse(t, exe, "file://"+page, append(c.args, "--window-size=1100,5000", "--screenshot="+shot)...)
+		readback.Browse(t, exe, "file://"+page, append(c.args, "--window-size=1100,5000", "--screenshot="+shot)...)
 		f, err := os.Open(shot)
 		if err != nil {
 			t.Fatal(err)
@@ -361,7 +325,7 @@ func axeCore(t *testing.T) string {
 }
 
 func TestPageIsAccessible(t *testing.T) {
-	exe := browser(t)
+	exe := readback.Browser(t)
 	axe := axeCore(t)
 	run := axe + `;addEventListener("load",()=>axe.run().then(r=>tell({passes:r.passes.length,violations:r.violations.map(v=>v.id+": "+v.help+" "+v.nodes.slice(0,3).map(n=>n.html.slice(0,120)).join(" | "))})))`
 	widths := []int{360, 1100}
@@ -381,24 +345,5 @@ func TestPageIsAccessible(t *testing.T) {
 				t.Errorf("%s: only %d rules passed: was the page there?", name, got.Passes)
 			}
 		}
-	}
-}
-
-// pageAnswer is what a script of a test page looked at, and what it found wrong.
-type pageAnswer struct {
-	Looked int
-	Bad    []string
-}
-
-// answerOf reads the JSON between ANSWER and END that a test page's script leaves.
-func answerOf(t *testing.T, page string, answer any) {
-	t.Helper()
-	_, rest, ok := strings.Cut(page, "<pre>ANSWER")
-	if !ok {
-		t.Fatal("no answer from the page")
-	}
-	text, _, _ := strings.Cut(rest, "END</pre>")
-	if err := json.Unmarshal([]byte(html.UnescapeString(text)), answer); err != nil {
-		t.Fatalf("%v in %q", err, text)
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/motion"
+	"flipcalc/report/letters"
 )
 
 // NoteCompensated says what cutter radius compensation is taken to go by.
@@ -27,11 +28,11 @@ func compensationNotes(uses []cut.CompUse, k float64, u string) []Note {
 		if again {
 			continue
 		}
-		radius := rounded(c.Radius*k, 4) + " " + u
+		radius := letters.Rounded(c.Radius*k, 4) + " " + u
 		text := side + ": "
 		switch {
 		case c.By == motion.CompByDiameter:
-			text += "the D of G41.1 and G42.1 is taken as the diameter of the cutter, " + rounded(2*c.Radius*k, 4) + " " + u
+			text += "the D of G41.1 and G42.1 is taken as the diameter of the cutter, " + letters.Rounded(2*c.Radius*k, 4) + " " + u
 		case c.By == motion.CompByNumber:
 			text += "D" + strconv.FormatFloat(c.D, 'f', -1, 64) + " under G41 and G42 is taken to hold the radius of tool " + itoa(c.Of) + " as described, " + radius
 			if c.Of != c.Tool {
@@ -40,7 +41,7 @@ func compensationNotes(uses []cut.CompUse, k float64, u string) []Note {
 		default:
 			text += "G41 and G42 without D are taken to go by the radius of tool " + itoa(c.Of) + " as described, " + radius
 		}
-		out = append(out, Note{Code: NoteCompensated, Level: "assumed", File: c.File, Line: c.Line, Values: []string{rounded(c.Radius*k, 4), itoa(c.Tool)},
+		out = append(out, Note{Code: NoteCompensated, Level: "assumed", File: c.File, Line: c.Line, Values: []string{letters.Rounded(c.Radius*k, 4), itoa(c.Tool)},
 			Text: text + ": the programmed line is the contour, and the centre runs beside it as NISTIR 6556, appendix B, has it; where the control holds the wear alone, the line is the centre's own: check the program without G41 and G42 then"})
 	}
 	return out

@@ -6,12 +6,13 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/mirror/offsets"
+	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
 	"flipcalc/registration/landed"
+	"flipcalc/report/letters"
 )
 
 // BudgetOf puts a misalignment budget into words; unit is the question's.
@@ -32,14 +33,14 @@ func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 	}
 	if h := r.Halved; h != nil {
 		b.Dominant = termWords(h.Name, q)
-		b.Halve = "with " + h.Value.String() + " the worst case falls to " + up(h.Worst, 3) + ", the likely figure to " + up(min(h.Expanded, h.Worst), 3) + " " + unit.String()
+		b.Halve = "with " + h.Value.String() + " the worst case falls to " + letters.Up(h.Worst, 3) + ", the likely figure to " + letters.Up(min(h.Expanded, h.Worst), 3) + " " + unit.String()
 	}
 	switch {
 	case r.Free:
 		b.Notes = append(b.Notes, Note{Code: "turn-free", Level: "note", Text: "the round part is free to turn on its plug; its features must not depend on it"})
 	case r.TurnAtRim > 0:
-		b.Notes = append(b.Notes, Note{Code: "turn-at-rim", Level: "note", Text: "one seat can turn the blank by " + up(r.Turn*180/math.Pi, 4) +
-			" degrees, " + up(r.TurnAtRim, 3) + " " + unit.String() + " at its farthest corner"})
+		b.Notes = append(b.Notes, Note{Code: "turn-at-rim", Level: "note", Text: "one seat can turn the blank by " + letters.Up(r.Turn*180/math.Pi, 4) +
+			" degrees, " + letters.Up(r.TurnAtRim, 3) + " " + unit.String() + " at its farthest corner"})
 	}
 	if r.Web != nil {
 		b.Web = webWords(r.Web, unit)
@@ -162,7 +163,7 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 	}
 	if c.Zero != nil && c.Zero.Machine && g10 {
 		z := correctedZero(*c.Zero, unit)
-		l.Line = offsets.Setting{Offset: z.Offset, X: z.X, Y: z.Y}.Line(unit)
+		l.Line = cycle.Setting{Offset: z.Offset, X: z.X, Y: z.Y}.Line(unit)
 	}
 	back := " for the back"
 	if a.Second != nil {
@@ -235,7 +236,7 @@ func cureWay(k landed.Cure, back string, unit transform.Unit) string {
 	if what == "plug" {
 		what = "plug with its flat"
 	}
-	return "turn the " + what + sides + " by " + rounded(math.Abs(k.Angle)*180/math.Pi, 4) + " degrees " + way
+	return "turn the " + what + sides + " by " + letters.Rounded(math.Abs(k.Angle)*180/math.Pi, 4) + " degrees " + way
 }
 
 func axisUpper(axis string) string { return capital(axis) }

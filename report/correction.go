@@ -6,6 +6,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/letters"
 )
 
 func (s *Setup) correctionSection() Section {
@@ -37,7 +38,7 @@ func (s *Setup) correctionSection() Section {
 	}
 	sec.Blocks = append(sec.Blocks, s.measuredTable(l))
 	if l.Turn != nil {
-		sec.Blocks = append(sec.Blocks, Para{"warning", "the measurements show a turn of " + rounded(*l.Turn, 4) + " degrees, which no zero takes out" + turnCures(l)})
+		sec.Blocks = append(sec.Blocks, Para{"warning", "the measurements show a turn of " + letters.Rounded(*l.Turn, 4) + " degrees, which no zero takes out" + turnCures(l)})
 	}
 	for _, n := range l.Notes {
 		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
@@ -84,7 +85,7 @@ func (s *Setup) waysTable(l *Landed) Table {
 				zero += "; in the job " + w.Keep
 			}
 		}
-		t.Rows = append(t.Rows, []string{itoa(i + 1), do, zero, up(w.Most, 4)})
+		t.Rows = append(t.Rows, []string{itoa(i + 1), do, zero, letters.Up(w.Most, 4)})
 	}
 	return t
 }

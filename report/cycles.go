@@ -5,11 +5,11 @@ import (
 	"math"
 	"strings"
 
-	"flipcalc/registration/run"
+	"flipcalc/mirror/cycle"
 )
 
 // cycle puts a row of cycles into words.
-func (r Run) cycle(c run.Cycle) Cycle {
+func (r Run) cycle(c cycle.Cycle) Cycle {
 	plan := r.Plans[r.Chosen]
 	var faces, backs, idleFaces, idleBacks []string
 	for i, p := range r.Pairs {
@@ -38,7 +38,7 @@ func (r Run) cycle(c run.Cycle) Cycle {
 		out.Program, out.Cuts = r.Names[2], "the backs"
 	default:
 		out.Program, out.Cuts = r.Names[1], "faces and backs"
-		if r.Chosen == run.ByStations {
+		if r.Chosen == cycle.ByStations {
 			out.Cuts = "the faces, then the backs"
 			if r.Pause != "" {
 				out.Cuts = "the faces, stops (" + r.Pause + "), then the backs"
@@ -50,9 +50,9 @@ func (r Run) cycle(c run.Cycle) Cycle {
 	} else {
 		out.Does = r.heldDoes(c, out.Program, faces, backs)
 	}
-	if plan.Question.Parts > 0 && c.Finished > 0 {
+	if plan.Batch.Parts > 0 && c.Finished > 0 {
 		out.Gives = plural(c.Finished, "part", "parts") + " finished"
-	} else if plan.Question.Parts == 0 && c.Backs > 0 {
+	} else if plan.Batch.Parts == 0 && c.Backs > 0 {
 		out.Gives = plural(c.Backs, "finished part", "finished parts")
 	}
 	return out
@@ -66,7 +66,7 @@ func pick(first bool, a, b *[]string) *[]string {
 }
 
 // cycleName names a row of cycles.
-func cycleName(c run.Cycle) string {
+func cycleName(c cycle.Cycle) string {
 	switch {
 	case c.To == math.MaxInt && c.From == 2:
 		return "every further cycle"
@@ -96,7 +96,7 @@ func (r Run) touchOn(offsets []string, back bool) string {
 }
 
 // heldDoes lists what is done in a cycle that is loaded with the machine held.
-func (r Run) heldDoes(c run.Cycle, program string, faces, backs []string) (out []string) {
+func (r Run) heldDoes(c cycle.Cycle, program string, faces, backs []string) (out []string) {
 	out = append(out, r.heldHands(c, faces), "hold "+word(c.Loads+c.Turns, "it", "them"))
 	var touched []string
 	for side, offsets := range [2][]string{faces, backs} {
@@ -108,7 +108,7 @@ func (r Run) heldDoes(c run.Cycle, program string, faces, backs []string) (out [
 		out = append(out, "touch off Z of "+list(touched))
 	}
 	out = append(out, "hands out of reach", "run "+program)
-	if c.Faces > 0 && c.Backs > 0 && r.Chosen == run.ByStations && r.Pause != "" {
+	if c.Faces > 0 && c.Backs > 0 && r.Chosen == cycle.ByStations && r.Pause != "" {
 		out = append(out, "it stops after the faces ("+r.pauseWords()+"): start it again for the backs")
 	}
 	return out
@@ -124,7 +124,7 @@ func (r Run) pauseWords() string {
 
 // guardedDoes lists what is done in a cycle in which one side is loaded while the other
 // is cut. Z can be touched off only where the program has stopped or ended.
-func (r Run) guardedDoes(c run.Cycle, program string, faces, backs []string) (out []string) {
+func (r Run) guardedDoes(c cycle.Cycle, program string, faces, backs []string) (out []string) {
 	say := func(acts ...string) {
 		for _, t := range acts {
 			if t != "" {
@@ -169,7 +169,7 @@ func (r Run) guardedDoes(c run.Cycle, program string, faces, backs []string) (ou
 }
 
 // heldHands says what hands do before a cycle starts, the machine held.
-func (r Run) heldHands(c run.Cycle, faces []string) string {
+func (r Run) heldHands(c cycle.Cycle, faces []string) string {
 	var does []string
 	if c.To > 2 {
 		take := "take the finished " + word(len(r.Pairs), "part", "parts") + " off " + r.offsets(len(r.Pairs), true)
@@ -193,7 +193,7 @@ func (r Run) heldHands(c run.Cycle, faces []string) string {
 
 // guardedHands says what hands do while the other side is cut. A turned blank waits
 // in hand from the one to the other.
-func (r Run) guardedHands(c run.Cycle, faces, backs []string) string {
+func (r Run) guardedHands(c cycle.Cycle, faces, backs []string) string {
 	if c.Program == "first" {
 		return "before it: lay " + word(c.Loads, "a new blank", "new blanks") + " on " + list(faces) + "; after it: take " + word(c.Loads, "the blank", "the blanks") +
 			" off and keep " + word(c.Loads, "it", "them") + " in hand, and lay new ones on"

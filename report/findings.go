@@ -11,12 +11,8 @@ import (
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
-)
-
-// pictureWidth and pictureHeight bound the maps that are kept of a checked blank.
-const (
-	pictureWidth  = 740
-	pictureHeight = 520
+	"flipcalc/report/draw"
+	"flipcalc/report/letters"
 )
 
 // SetCheck takes the result of cutting both sides in memory into the setup, with
@@ -27,8 +23,8 @@ func (s *Setup) SetCheck(r *cut.Result, least *decimal.Decimal) {
 	if s.Drawings == nil {
 		s.Drawings = &Drawings{}
 	}
-	v := r.Grid.View(pictureWidth, pictureHeight, r.FlipX)
-	s.Drawings.Web, s.Drawings.FaceTop, s.Drawings.BackTop = gridOf(v.Web, v, s.Unit), gridOf(v.Face, v, s.Unit), gridOf(v.Back, v, s.Unit)
+	v := r.Grid.View(draw.CutWide, draw.CutHigh, r.FlipX)
+	s.Drawings.Web, s.Drawings.FaceTop, s.Drawings.BackTop = draw.GridOf(v.Web, v, s.Unit), draw.GridOf(v.Face, v, s.Unit), draw.GridOf(v.Back, v, s.Unit)
 }
 
 // AddPair takes in what the same programs do at a further pair of stations: its
@@ -83,7 +79,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		c.Loose = append(c.Loose, Loose{l.Area * k * k, l.X * k, l.Y * k, l.Side.String(), l.Line, l.File})
 	}
 	for _, f := range r.Findings {
-		at := rounded((f.X+r.FaceZero[0])*k, 2) + "," + rounded((f.Y+r.FaceZero[1])*k, 2)
+		at := letters.Rounded((f.X+r.FaceZero[0])*k, 2) + "," + letters.Rounded((f.Y+r.FaceZero[1])*k, 2)
 		text, do := findingWords(f, k, s.Unit.String(), s.metName(a, f), at)
 		var back *Place
 		if f.Elsewhere != nil {
@@ -126,7 +122,7 @@ func throughNote(r *cut.Result, k float64, u string) []Note {
 		return nil
 	}
 	text := "taken as meant: " + plural(r.Outlines, "outline", "outlines") + " and " + plural(r.Openings, "opening", "openings") +
-		" cut through, by at least " + down(least*k, 3) + " " + u +
+		" cut through, by at least " + letters.Down(least*k, 3) + " " + u +
 		"; if so: through = \"outlines=" + itoa(r.Outlines) + ",openings=" + itoa(r.Openings) + "\""
 	return []Note{{Code: NoteThroughTaken, Level: "warning", Text: text}}
 }
@@ -154,9 +150,9 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 	if u == transform.Inch.String() {
 		places = 4
 	}
-	mm := func(v float64) string { return rounded(v*k, places) + " " + u }
-	left := func(v float64) string { return down(v*k, places) + " " + u }
-	area := rounded(f.Area*k*k, 2) + " " + u + "2"
+	mm := func(v float64) string { return letters.Rounded(v*k, places) + " " + u }
+	left := func(v float64) string { return letters.Down(v*k, places) + " " + u }
+	area := letters.Rounded(f.Area*k*k, 2) + " " + u + "2"
 	side := f.Side.String()
 	switch f.Code {
 	case cut.CodeThrough:
@@ -276,7 +272,7 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 	case cut.CodeLoose:
 		text, do = side+": a part of "+area+" comes loose", "leave tabs, or hold it down: held = [\""+at+"\"] for a screw or tape there, held = \"all\" for vacuum"
 		if 2*f.Amount < screwWidth {
-			do = "leave tabs, or clamp it: " + rounded(2*f.Amount*k, 1) + " " + u + " wide at most, it is too narrow for a screw; held = [\"" + at + "\"] where a clamp or tape holds it, held = \"all\" for vacuum"
+			do = "leave tabs, or clamp it: " + letters.Rounded(2*f.Amount*k, 1) + " " + u + " wide at most, it is too narrow for a screw; held = [\"" + at + "\"] where a clamp or tape holds it, held = \"all\" for vacuum"
 		}
 	case cut.CodeEarly:
 		text, do = side+": a part is cut on after the groove around it, which leaves it on tabs or loose", "cut the outline last [mirror, back: the one named later runs later], or hold the part and say where [held]"

@@ -99,13 +99,17 @@ type mapJSON struct {
 	X axisJSON `json:"x"`
 	Y axisJSON `json:"y"`
 	Z axisJSON `json:"z"`
-	// Turn, in degrees counter-clockwise about the back zero, follows; a touched blank's.
+	// Turn, in degrees counter-clockwise about the back zero, follows. Half a turn is two signs.
 	Turn *Length `json:"turn,omitempty"`
 }
 
 func mapOf(m transform.Map) mapJSON {
 	axis := func(a transform.Axis) axisJSON { return axisJSON{a.Sign, Length{a.Offset}} }
-	return mapJSON{X: axis(m.X), Y: axis(m.Y), Z: axis(m.Z)}
+	j := mapJSON{X: axis(m.X), Y: axis(m.Y), Z: axis(m.Z)}
+	if !m.Turn.IsZero() {
+		j.Turn = &Length{m.Turn}
+	}
+	return j
 }
 
 type blankJSON struct {
@@ -261,7 +265,7 @@ func originOf(a *registration.Answer) originJSON {
 		Touches: []touchJSON{}, LayUps: []layUpJSON{}, FacePins: pinsOf(a.FacePins), BackPins: pinsOf(a.BackPins), FlipLine: lengthOf(a.FlipLine), Facts: []noteJSON{},
 	}
 	if a.Lie != nil {
-		j.Transform.Turn = lengthOf(&a.Lie.Turn)
+		j.Transform.Turn = &Length{a.Transform.Turn}
 		j.Lie = lieOf(a.Lie)
 	}
 	if q.Measured != nil {

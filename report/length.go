@@ -10,6 +10,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/letters"
 )
 
 // Length is an exact decimal that JSON shows as a plain number with all its
@@ -36,22 +37,7 @@ func (m measured) MarshalJSON() ([]byte, error) {
 	if math.IsNaN(f) || math.IsInf(f, 0) {
 		return []byte("null"), nil
 	}
-	return []byte(rounded(f, 6)), nil
-}
-
-// rounded writes f with at most n decimals and no padding.
-func rounded(f float64, n int) string {
-	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return "unknown"
-	}
-	s := strconv.FormatFloat(f, 'f', n, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		s = "0"
-	}
-	return s
+	return []byte(letters.Rounded(f, 6)), nil
 }
 
 // fine rounds a length that came of measurements for people: to 0.001 mm or
@@ -119,37 +105,6 @@ func bytesOf(n int64) string {
 	return s + " bytes"
 }
 
-// down gives a least value, rounded down to n decimals. A millionth of the last one
-// covers the rounding of decimals in binary: 0.3 is 0.299999... there.
-func down(f float64, n int) string {
-	s := math.Pow10(n)
-	return rounded(math.Floor(f*s+1e-6)/s, n)
-}
-
-// up gives a greatest value, rounded up to n decimals, with the same millionth: what is
-// shown as the most holds (JCGM 100:2008, 7.2.6, from memory: uncertainties may be
-// rounded up rather than to the nearest digit).
-func up(f float64, n int) string {
-	s := math.Pow10(n)
-	return rounded(math.Ceil(f*s-1e-6)/s, n)
-}
-
-// drawnPlaces is how many decimals of a length a drawing's words show.
-func drawnPlaces(u transform.Unit) int {
-	if u == transform.Inch {
-		return 3
-	}
-	return 2
-}
-
-// inUnits says which unit lengths are in.
-func inUnits(u transform.Unit) string {
-	if u == transform.Inch {
-		return "lengths in inches"
-	}
-	return "lengths in mm"
-}
-
 // plural chooses a word by number.
 func plural(n int, one, many string) string {
 	if n == 1 {
@@ -167,20 +122,6 @@ func list(w []string) string {
 		return w[0]
 	}
 	return strings.Join(w[:len(w)-1], ", ") + " and " + w[len(w)-1]
-}
-
-// plain removes control characters, which could move a terminal's cursor or
-// hide part of a name, from text that came from outside.
-func plain(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n', r == '\t':
-			return ' '
-		case r < 0x20, r >= 0x7f && r < 0xa0, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == '\u200e', r == '\u200f':
-			return -1
-		}
-		return r
-	}, s)
 }
 
 func itoa(n int) string { return strconv.Itoa(n) }

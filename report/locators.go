@@ -241,7 +241,7 @@ func (c *checklist) pinPlaces(i int) string {
 	if len(s.Stations) > 2 {
 		var places []string
 		for _, st := range s.Stations {
-			if pins := s.pinsAt(st); i < len(pins) {
+			if pins := s.dowelsAt(st); i < len(pins) {
 				places = append(places, xy(pins[i].At)+" ("+st.Offset+")")
 			}
 		}

@@ -8,6 +8,7 @@ import (
 	"flipcalc/mirror"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
+	"flipcalc/report/letters"
 )
 
 // MirroredOf says what the mirror did to a program, in the job's unit. in and out
@@ -109,9 +110,9 @@ func (s *Setup) mirrorSection() Section {
 func motionRow(name string, m Motion) []string {
 	row := []string{name}
 	for i := range 3 {
-		row = append(row, rounded(m.Least[i], 3)+" to "+rounded(m.Greatest[i], 3))
+		row = append(row, letters.Rounded(m.Least[i], 3)+" to "+letters.Rounded(m.Greatest[i], 3))
 	}
-	return append(row, rounded(m.CutLength, 1), rounded(m.RapidLength, 1), duration(m.Seconds))
+	return append(row, letters.Rounded(m.CutLength, 1), letters.Rounded(m.RapidLength, 1), duration(m.Seconds))
 }
 
 // reachRow says how far all moves go.
@@ -120,7 +121,7 @@ func reachRow(name string, m Motion) []string {
 	for i := range 3 {
 		text := "not known"
 		if m.FromOK[i] {
-			text = rounded(m.From[i], 3) + " to " + rounded(m.To[i], 3)
+			text = letters.Rounded(m.From[i], 3) + " to " + letters.Rounded(m.To[i], 3)
 		}
 		row = append(row, text)
 	}
@@ -140,7 +141,7 @@ func callsRow(name string, m Motion) []string {
 		}
 		return list
 	}
-	return []string{name, rounded(m.Deepest, 3), or(strings.TrimSpace(tools)), or(strings.Join(m.Spindles, " ")), or(strings.Join(m.Offsets, " ")), itoa(m.RapidsBelow)}
+	return []string{name, letters.Rounded(m.Deepest, 3), or(strings.TrimSpace(tools)), or(strings.Join(m.Spindles, " ")), or(strings.Join(m.Offsets, " ")), itoa(m.RapidsBelow)}
 }
 
 type motionJSON struct {

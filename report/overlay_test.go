@@ -10,6 +10,8 @@ import (
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/draw"
+	"flipcalc/report/internal/readback"
 )
 
 // measure of a length such as "120mm": millimetres of paper (CSS Values 3, 6.2: 1in = 25.4mm).
@@ -35,14 +37,14 @@ func TestOverlayIsFullSize(t *testing.T) {
 		s        Setup
 		per, bar float64
 	}{"mm": {drawn(), 1, 50}, "in": {inch, 25.4, 50.8}} {
-		all := nodes(t, OverlayDrawing(c.s))
-		view := strings.Fields(all[0].attr["viewBox"])
+		all := readback.Nodes(t, OverlayDrawing(c.s))
+		view := strings.Fields(all[0].Attr["viewBox"])
 		for i, key := range []string{"width", "height"} {
 			v, err := strconv.ParseFloat(view[2+i], 64)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got := paper(t, all[0].attr[key]) / v; math.Abs(got-c.per) > 1e-4 {
+			if got := paper(t, all[0].Attr[key]) / v; math.Abs(got-c.per) > 1e-4 {
 				t.Errorf("%s: a unit is %g mm %s on paper, want %g", name, got, key, c.per)
 			}
 		}
@@ -60,25 +62,25 @@ func TestOverlayIsFullSize(t *testing.T) {
 		}
 		bars, blanks, pins := 0, 0, 0
 		for _, n := range all {
-			if len(n.in) == 0 {
+			if len(n.In) == 0 {
 				continue
 			}
-			switch in := n.in[len(n.in)-1]["class"]; {
-			case in == "print-scale" && n.attr["y1"] == n.attr["y2"]:
+			switch in := n.Group()["class"]; {
+			case in == "print-scale" && n.Attr["y1"] == n.Attr["y2"]:
 				bars++
-				if got := (n.f(t, "x2") - n.f(t, "x1")) * c.per; math.Abs(got-c.bar) > 1e-4 {
+				if got := (n.Number(t, "x2") - n.Number(t, "x1")) * c.per; math.Abs(got-c.bar) > 1e-4 {
 					t.Errorf("%s: the line to check is %g mm, want %g", name, got, c.bar)
 				}
 			case in == "blank-outline":
 				blanks++
-				if n.f(t, "width") != number("origin.blank.w") || n.f(t, "height") != number("origin.blank.h") {
-					t.Errorf("%s: the outline is %s x %s", name, n.attr["width"], n.attr["height"])
+				if n.Number(t, "width") != number("origin.blank.w") || n.Number(t, "height") != number("origin.blank.h") {
+					t.Errorf("%s: the outline is %s x %s", name, n.Attr["width"], n.Attr["height"])
 				}
-			case in == "stud" && n.name == "circle":
+			case in == "stud" && n.Name == "circle":
 				i := strconv.Itoa(pins)
 				pins++
-				if n.f(t, "cx") != fl(c.s.Answer.Question.Pins[pins-1].At.X) || -n.f(t, "cy") != fl(c.s.Answer.Question.Pins[pins-1].At.Y) || 2*n.f(t, "r") != fl(c.s.Answer.Question.Pins[pins-1].Dia) {
-					t.Errorf("%s: pin %s is drawn at %s, %s", name, i, n.attr["cx"], n.attr["cy"])
+				if n.Number(t, "cx") != fl(c.s.Answer.Question.Pins[pins-1].At.X) || -n.Number(t, "cy") != fl(c.s.Answer.Question.Pins[pins-1].At.Y) || 2*n.Number(t, "r") != fl(c.s.Answer.Question.Pins[pins-1].Dia) {
+					t.Errorf("%s: pin %s is drawn at %s, %s", name, i, n.Attr["cx"], n.Attr["cy"])
 				}
 			}
 		}
@@ -89,9 +91,9 @@ func TestOverlayIsFullSize(t *testing.T) {
 }
 
 // drilledAt follows a program of the face or the back and gives its path.
-func drilledAt(t *testing.T, program string) *Path {
+func drilledAt(t *testing.T, program string) *draw.Path {
 	t.Helper()
-	p, err := Trace(strings.NewReader(program), motion.Options{}, transform.MM, 0.01, 0)
+	p, err := draw.Trace(strings.NewReader(program), motion.Options{}, transform.MM, 0.01, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,10 +125,10 @@ func TestOverlayHolesCoincide(t *testing.T) {
 		back := "G21 G90 G55\nM3 S9000\nG0 " + one + " Z5\nG1 Z-6 F200\nG0 Z5\nG0 " + two + "\nG1 Z-6\nG0 Z5\nM30\n"
 		s.Drawings = &Drawings{Face: drilledAt(t, face), Back: drilledAt(t, back)}
 		holes := map[string][][2]float64{}
-		for _, n := range nodes(t, OverlayDrawing(s)) {
-			if n.name == "circle" && strings.HasPrefix(n.class, "cut") {
-				side := n.in[len(n.in)-1]["data-side"]
-				holes[side] = append(holes[side], [2]float64{n.f(t, "cx"), -n.f(t, "cy")})
+		for _, n := range readback.Nodes(t, OverlayDrawing(s)) {
+			if n.Name == "circle" && strings.HasPrefix(n.Class, "cut") {
+				side := n.Group()["data-side"]
+				holes[side] = append(holes[side], [2]float64{n.Number(t, "cx"), -n.Number(t, "cy")})
 			}
 		}
 		if len(holes["face"]) != 2 || len(holes["back"]) != 2 {

@@ -9,6 +9,9 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"flipcalc/report/draw"
+	"flipcalc/report/letters"
 )
 
 // The sheet as a page: page one is seen from a step away, page two holds the steps, and
@@ -35,7 +38,7 @@ func HTML(w io.Writer, s Setup) error {
 	if s.Drawings == nil {
 		s.Drawings = &Drawings{}
 	}
-	p := sheetPage{Name: s.Name(), Style: template.CSS(drawingColors + drawingStyle + sheetCSS)}
+	p := sheetPage{Name: s.Name(), Style: template.CSS(draw.Style() + sheetCSS)}
 	if s.Version != "" {
 		p.Version = " " + s.Version
 	}
@@ -88,7 +91,7 @@ func sheetTemplate() *template.Template {
 		"right": func(t Table, i int) bool { return slices.Contains(t.Right, i) },
 		"cell": func(row []string, i int) string {
 			if i < len(row) {
-				return plain(row[i])
+				return letters.Plain(row[i])
 			}
 			return ""
 		},
@@ -102,7 +105,7 @@ var unbroken = regexp.MustCompile(`--[a-z][a-z-]*|[A-Za-z]*-[0-9][0-9.]*`)
 
 // prose writes running text.
 func prose(text string) template.HTML {
-	return template.HTML(unbroken.ReplaceAllString(esc(text), `<span class="w">$0</span>`))
+	return template.HTML(unbroken.ReplaceAllString(letters.Escaped(text), `<span class="w">$0</span>`))
 }
 
 // shortCell is how many letters a cell may have that stays one line on a telephone, where

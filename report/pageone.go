@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"flipcalc/registration"
+	"flipcalc/report/letters"
 )
 
 // pageOne is what the sheet's first page holds: what must be seen from a step away.
@@ -58,7 +59,7 @@ func (s *Setup) pageOne() *pageOne {
 	alarms := s.alarms()
 	p.More = max(0, len(alarms)-mostAlarms)
 	p.Alarms = alarms[:len(alarms)-p.More]
-	for _, f := range []Figure{s.sheetTurn(), s.placesFigure()} {
+	for _, f := range []Figure{s.turnFigure(), s.placesFigure()} {
 		if f.SVG != "" {
 			p.Drawn = append(p.Drawn, f)
 		}
@@ -189,14 +190,14 @@ func (s *Setup) alarms() (list []Para) {
 // readings say what the axes must read at the numbered points, an offset a line.
 func (s *Setup) readings() (lines []string) {
 	last := ""
-	for _, p := range s.touchPoints() {
-		if p.offset != last {
-			last = p.offset
+	for i, p := range s.touchPoints() {
+		if p.Offset != last {
+			last = p.Offset
 			lines = append(lines, "In "+last+": ")
 		} else {
 			lines[len(lines)-1] += ", "
 		}
-		lines[len(lines)-1] += p.says()
+		lines[len(lines)-1] += p.Says(i + 1)
 	}
 	return lines
 }
@@ -234,7 +235,7 @@ func (s *Setup) planLines() (lines []string) {
 	add := func(text string) { lines = append(lines, text) }
 	if p := s.Plan; p != nil && len(p.Cycles) > 0 {
 		for _, c := range p.Cycles[:min(3, len(p.Cycles))] {
-			add(capital(c.Name) + ": " + plain(c.Program))
+			add(capital(c.Name) + ": " + letters.Plain(c.Program))
 		}
 		if p.Finish > 0 {
 			add(plural(p.Parts, "part", "parts") + " done in " + duration(p.Finish))
@@ -246,10 +247,10 @@ func (s *Setup) planLines() (lines []string) {
 		add("Clear height: machine Z" + s.ClearZ.String())
 	}
 	if c := s.Check; c != nil && c.HasWeb {
-		add("Least web " + down(c.WebMin, drawnPlaces(s.Unit)) + " " + s.Unit.String())
+		add("Least web " + letters.Down(c.WebMin, letters.Places(s.Unit)) + " " + s.Unit.String())
 	}
 	if b := s.Budget; b != nil && len(lines) < 6 {
-		add("Back off by " + up(b.Likely, drawnPlaces(s.Unit)) + " likely, " + up(b.Worst, drawnPlaces(s.Unit)) + " at most")
+		add("Back off by " + letters.Up(b.Likely, letters.Places(s.Unit)) + " likely, " + letters.Up(b.Worst, letters.Places(s.Unit)) + " at most")
 	}
 	return lines
 }
@@ -264,18 +265,4 @@ func (s *Setup) bar() (list []string) {
 		"Goggles, ear defenders, dust extraction.",
 		"The machine's maker and local rules come first.")
 	return list
-}
-
-// sheetTurn is the turn with letters that read on paper.
-func (s *Setup) sheetTurn() Figure {
-	_, title, desc := s.turn(turnSheet)
-	if title == "" {
-		return Figure{}
-	}
-	c := fitted(sheetWide, turnHigh, func(em float64) *canvas {
-		drawn, _, _ := s.turnAt(turnSheet, em)
-		return drawn
-	})
-	slim, _, _ := s.turn(turnSlim)
-	return Figure{ID: "turn", Title: title, Desc: desc, SVG: c.svg(title, desc, false), Slim: slim.svg(title, desc, false)}
 }

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"flipcalc/mirror/pairing"
+	"flipcalc/mirror/cycle"
 	"flipcalc/registration/bed"
-	"flipcalc/registration/run"
+	"flipcalc/report/letters"
 )
 
 // Plan is the order of work in a production run. Times are in seconds.
@@ -67,21 +67,21 @@ type Cycle struct {
 // Run is a production run as it was worked out: both orders of cutting, each with
 // its programs and its plan.
 type Run struct {
-	Merged [2]*pairing.Result // by run.Order
-	Plans  [2]*run.Plan
-	Chosen run.Order
-	Pairs  []pairing.Pair
+	Merged [2]*cycle.Result // by cycle.Order
+	Plans  [2]*cycle.Plan
+	Chosen cycle.Order
+	Pairs  []cycle.Pair
 	Names  [3]string // files of the first, the steady and the last program
 	Pause  string
-	Times  run.Measured // of the chosen order
-	Clear  *bed.Clear   // how the clear height was reckoned; nil where it was given
+	Times  cycle.Measured // of the chosen order
+	Clear  *bed.Clear     // how the clear height was reckoned; nil where it was given
 
 	// Placed says that the stations were placed on the bed; Left are the offsets that
 	// then remain free, Extended that the control has G59.1 to G59.3.
 	Placed, Extended bool
 	Left             []string
 
-	Park *pairing.Place // nil where the tool isn't taken aside
+	Park *cycle.Place // nil where the tool isn't taken aside
 	// ChangesHere says that tools are taken to be changed where the cutter stands, with no-go
 	// areas on the bed.
 	ChangesHere bool
@@ -92,8 +92,8 @@ type Run struct {
 }
 
 // TimesOf gives a merge's times and tools; change is the seconds of one tool change.
-func TimesOf(m *pairing.Result, change float64) run.Measured {
-	return run.Measured{First: m.First.Seconds, Steady: m.Steady.Seconds, Last: m.Last.Seconds,
+func TimesOf(m *cycle.Result, change float64) cycle.Measured {
+	return cycle.Measured{First: m.First.Seconds, Steady: m.Steady.Seconds, Last: m.Last.Seconds,
 		FirstTools: m.First.Tools, SteadyTools: m.Steady.Tools, LastTools: m.Last.Tools,
 		Face: m.FaceSeconds, Back: m.BackSeconds, Change: change}
 }
@@ -101,13 +101,13 @@ func TimesOf(m *pairing.Result, change float64) run.Measured {
 // PlanOf puts a run into words.
 func PlanOf(r Run) *Plan {
 	plan, merged := r.Plans[r.Chosen], r.Merged[r.Chosen]
-	q, changes := plan.Question, r.Times.Changes()
+	q, changes := plan.Batch, r.Times.Changes()
 	p := &Plan{Order: orderName(r.Chosen), Load: "held", Hidden: plan.Hidden, Pause: r.Pause, Pairs: q.Pairs, Parts: q.Parts,
 		FirstChanges: changes.First, Changes: changes.Steady, LastChanges: changes.Last, Separate: q.Pairs * (changes.Face + changes.Back),
 		FaceSeconds: merged.FaceSeconds, BackSeconds: merged.BackSeconds,
 		LoadSeconds: q.Load, ChangeSeconds: r.Times.Change, SetupSeconds: q.Setup - q.SingleSetup,
 		Seconds: plan.CycleSeconds, Count: plan.Cycles, Finish: plan.Finish, BreakEven: plan.BreakEven}
-	if q.Loading == run.Guarded {
+	if q.Loading == cycle.Guarded {
 		p.Load = "guarded"
 	}
 	p.Ends = [3]string{merged.First.Ends, merged.Steady.Ends, merged.Last.Ends}
@@ -120,15 +120,15 @@ func PlanOf(r Run) *Plan {
 		p.Park = "machine X" + r.Park.X.String() + " Y" + r.Park.Y.String() + " " + r.Park.Unit.String()
 	}
 	for o, pl := range r.Plans {
-		p.Orders = append(p.Orders, PlanOrder{Name: orderName(run.Order(o)), Chosen: run.Order(o) == r.Chosen, Changes: TimesOf(r.Merged[o], 0).Changes().Steady,
-			Machine: pl.Question.Steady, Seconds: pl.CycleSeconds, PerHour: pl.PartsPerHour, SpindleWaits: pl.SpindleWaits, HandsWait: pl.HandsWait, Finish: pl.Finish})
+		p.Orders = append(p.Orders, PlanOrder{Name: orderName(cycle.Order(o)), Chosen: cycle.Order(o) == r.Chosen, Changes: TimesOf(r.Merged[o], 0).Changes().Steady,
+			Machine: pl.Batch.Steady, Seconds: pl.CycleSeconds, PerHour: pl.PartsPerHour, SpindleWaits: pl.SpindleWaits, HandsWait: pl.HandsWait, Finish: pl.Finish})
 	}
 	machine, hands := q.SingleFace+q.SingleBack, q.Load+q.Turn
 	p.Orders = append(p.Orders, PlanOrder{Name: "one station", Changes: changes.Face + changes.Back, Machine: machine, Seconds: machine + hands,
 		PerHour: plan.SinglePerHour, SpindleWaits: hands, HandsWait: machine, Finish: plan.SingleFinish})
 	rows := plan.Rows
 	if len(rows) == 0 {
-		rows = []run.Cycle{
+		rows = []cycle.Cycle{
 			{From: 1, To: 1, Faces: q.Pairs, Program: "first", Loads: q.Pairs},
 			{From: 2, To: math.MaxInt, Faces: q.Pairs, Backs: q.Pairs, Program: "steady", Loads: q.Pairs, Turns: q.Pairs},
 			{From: math.MaxInt, To: math.MaxInt, Backs: q.Pairs, Program: "last", Turns: q.Pairs},
@@ -141,8 +141,8 @@ func PlanOf(r Run) *Plan {
 	return p
 }
 
-func orderName(o run.Order) string {
-	if o == run.ByStations {
+func orderName(o cycle.Order) string {
+	if o == cycle.ByStations {
 		return "stations"
 	}
 	return "tools"
@@ -154,7 +154,7 @@ func seconds(s float64) string {
 	case math.IsNaN(s) || math.IsInf(s, 0):
 		return "unknown"
 	case s < 90:
-		return rounded(s, 0) + " s"
+		return letters.Rounded(s, 0) + " s"
 	case s < 3600:
 		n := int(math.Round(s))
 		return fmt.Sprintf("%d min %d s", n/60, n%60)
@@ -200,7 +200,7 @@ func (s *Setup) planSection() Section {
 			if o.Name == "one station" {
 				changes += " a part"
 			}
-			row := []string{name, changes, clock(o.Machine), clock(o.Seconds), rounded(o.PerHour, 1), clock(o.SpindleWaits), clock(o.HandsWait)}
+			row := []string{name, changes, clock(o.Machine), clock(o.Seconds), letters.Rounded(o.PerHour, 1), clock(o.SpindleWaits), clock(o.HandsWait)}
 			if p.Parts > 0 {
 				row = append(row, clock(o.Finish))
 			}
@@ -239,7 +239,7 @@ func (s *Setup) figures() (rows [][2]string) {
 	if s.ClearZ != nil {
 		row("Clear height", "machine Z"+s.ClearZ.String()+" "+s.bedUnit().String()+" between stations")
 	}
-	hour := rounded(chosen.PerHour, 1) + ", against " + rounded(single.PerHour, 1) + " flipping at one station"
+	hour := letters.Rounded(chosen.PerHour, 1) + ", against " + letters.Rounded(single.PerHour, 1) + " flipping at one station"
 	if p.TouchOffs > 0 {
 		hour += ", less where touching off Z isn't in the loading time"
 	}
@@ -276,7 +276,7 @@ func (p *Plan) cycleTable() Table {
 		if lies {
 			row = append(row, c.Lies)
 		}
-		machine := plain(c.Program)
+		machine := letters.Plain(c.Program)
 		if c.Cuts != "" {
 			machine += ": " + c.Cuts
 		}

@@ -8,8 +8,8 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/mirror/pairing"
-	"flipcalc/registration/run"
+	"flipcalc/mirror/cycle"
+	"flipcalc/report/letters"
 )
 
 // A face with tools 1 and 2 and a back with 2 and 3, so that tool 2 is called once
@@ -20,31 +20,31 @@ const (
 )
 
 // ranOn works out a run of n parts on some pairs.
-func ranOn(t *testing.T, n, pairs int, order run.Order, loading run.Loading, pause string) Run {
+func ranOn(t *testing.T, n, pairs int, order cycle.Order, loading cycle.Loading, pause string) Run {
 	t.Helper()
 	clear := decimal.New(-5, 0)
-	o := pairing.Options{Face: pairing.Source{Name: "face.nc", Text: []byte(planFace)}, Back: pairing.Source{Name: "back.nc", Text: []byte(planBack)},
+	o := cycle.Options{Face: cycle.Source{Name: "face.nc", Text: []byte(planFace)}, Back: cycle.Source{Name: "back.nc", Text: []byte(planBack)},
 		Clear: &clear, G53: true, Pause: pause}
 	for i := range pairs {
-		o.Pairs = append(o.Pairs, pairing.Pair{Face: pairing.Station{Offset: fmt.Sprintf("G5%d", 4+2*i)}, Back: pairing.Station{Offset: fmt.Sprintf("G5%d", 5+2*i)}})
+		o.Pairs = append(o.Pairs, cycle.Pair{Face: cycle.Station{Offset: fmt.Sprintf("G5%d", 4+2*i)}, Back: cycle.Station{Offset: fmt.Sprintf("G5%d", 5+2*i)}})
 	}
 	r := Run{Chosen: order, Pairs: o.Pairs, Names: [3]string{"first.nc", "steady.nc", "last.nc"}, Pause: pause,
 		LoadAssumed: true, ChangeAssumed: true, RatesAssumed: true}
 	for i := range 2 {
-		o.Order = pairing.Order(i)
-		m, err := pairing.Merge(o)
+		o.Order = cycle.Order(i)
+		m, err := cycle.Merge(o)
 		if err != nil {
 			t.Fatal(err)
 		}
-		q := run.Question{Parts: n, Pairs: pairs, Order: run.Order(i), Loading: loading, Load: 60, Turn: 60}
+		q := cycle.Batch{Parts: n, Pairs: pairs, Order: cycle.Order(i), Loading: loading, Load: 60, Turn: 60}
 		times := TimesOf(m, 30)
 		times.Fill(&q)
-		p, err := run.Make(q)
+		p, err := q.Plan()
 		if err != nil {
 			t.Fatal(err)
 		}
 		r.Merged[i], r.Plans[i] = m, p
-		if run.Order(i) == order {
+		if cycle.Order(i) == order {
 			r.Times = times
 		}
 	}
@@ -60,22 +60,22 @@ func TestPlanCycles(t *testing.T) {
 		run   Run
 		wants []string // name | lies | before | program | cuts | gives
 	}{
-		{"one pair, five parts", ranOn(t, 5, 1, run.ByTools, run.Held, ""), []string{
+		{"one pair, five parts", ranOn(t, 5, 1, cycle.ByTools, cycle.Held, ""), []string{
 			"first cycle | G54: new blank; G55: empty | lay a new blank on G54 | first.nc | the faces | ",
 			"cycles 2 to 5 | G54: new blank; G55: turned blank | from the third cycle on take the finished part off G55; turn the blank over from G54 to G55; lay a new blank on G54 | steady.nc | faces and backs | 4 parts finished",
 			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55 | last.nc | the backs | 5 parts finished",
 		}},
-		{"two pairs, three parts", ranOn(t, 3, 2, run.ByTools, run.Held, ""), []string{
+		{"two pairs, three parts", ranOn(t, 3, 2, cycle.ByTools, cycle.Held, ""), []string{
 			"first cycle | G54 and G56: new blanks; G55 and G57: empty | lay new blanks on G54 and G56 | first.nc | the faces | ",
 			"cycle 2 | G54: new blank; G55 and G57: turned blanks; G56: empty | turn the blanks over from G54 to G55 and G56 to G57; lay a new blank on G54 | steady.nc | faces and backs | 2 parts finished",
 			"last cycle, 3 | G55: turned blank; G54, G56 and G57: empty | take the finished parts off G55 and G57; turn the blank over from G54 to G55 | last.nc | the backs | 3 parts finished",
 		}},
-		{"no batch said", ranOn(t, 0, 1, run.ByTools, run.Held, ""), []string{
+		{"no batch said", ranOn(t, 0, 1, cycle.ByTools, cycle.Held, ""), []string{
 			"first cycle | G54: new blank; G55: empty | lay a new blank on G54 | first.nc | the faces | ",
 			"every further cycle | G54: new blank; G55: turned blank | from the third cycle on take the finished part off G55; turn the blank over from G54 to G55; lay a new blank on G54 | steady.nc | faces and backs | 1 finished part",
 			"last cycle | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55 | last.nc | the backs | 1 finished part",
 		}},
-		{"behind a guard", ranOn(t, 5, 1, run.ByStations, run.Guarded, "M0"), []string{
+		{"behind a guard", ranOn(t, 5, 1, cycle.ByStations, cycle.Guarded, "M0"), []string{
 			"first cycle | G54: new blank; G55: empty | before it: lay a new blank on G54; after it: take the blank off and keep it in hand, and lay new ones on | first.nc | the faces | ",
 			"cycles 2 to 5 | G54: new blank; G55: turned blank | while the faces are cut: from the third cycle on take the finished part off G55; seat the turned blank from the hand on G55; while the backs are cut: take the blank off G54 and keep it in hand, and lay new ones on as long as there are any | steady.nc | the faces, stops (M0), then the backs | 4 parts finished",
 			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; seat the turned blank from the hand on G55 | last.nc | the backs | 5 parts finished",
@@ -109,10 +109,10 @@ func TestPlanCautions(t *testing.T) {
 		run       Run
 		has, lack []string
 	}{
-		{"held", ranOn(t, 4, 2, run.ByStations, run.Held, ""), []string{"caution dry-run-each", "assumed load-time-default", "assumed change-time-default", "assumed rates-default", "note set-up-not-counted"},
+		{"held", ranOn(t, 4, 2, cycle.ByStations, cycle.Held, ""), []string{"caution dry-run-each", "assumed load-time-default", "assumed change-time-default", "assumed rates-default", "note set-up-not-counted"},
 			[]string{PlanGuarded, PlanGuardIdle, PlanEmpty, PlanOptionalStop, PlanPauseUnused}},
-		{"guarded", ranOn(t, 3, 2, run.ByStations, run.Guarded, "M1"), []string{"caution loading-while-moving", "caution optional-stop", "caution air-at-empty-stations"}, []string{PlanGuardIdle, PlanPauseUnused}},
-		{"guarded for nothing", ranOn(t, 0, 1, run.ByTools, run.Guarded, "M0"), []string{"note guard-without-use", "note pause-without-use"}, []string{PlanGuarded, PlanEmpty}},
+		{"guarded", ranOn(t, 3, 2, cycle.ByStations, cycle.Guarded, "M1"), []string{"caution loading-while-moving", "caution optional-stop", "caution air-at-empty-stations"}, []string{PlanGuardIdle, PlanPauseUnused}},
+		{"guarded for nothing", ranOn(t, 0, 1, cycle.ByTools, cycle.Guarded, "M0"), []string{"note guard-without-use", "note pause-without-use"}, []string{PlanGuarded, PlanEmpty}},
 	} {
 		got := codes(PlanOf(r.run))
 		for _, h := range r.has {
@@ -139,7 +139,7 @@ func TestPlanCautions(t *testing.T) {
 // (T1, T2, then T2 stays, T3: three; with T3 to T1 in the next cycle no fewer), and
 // cutting by stations changes as often as the programs one after the other.
 func TestPlanOrders(t *testing.T) {
-	p := PlanOf(ranOn(t, 10, 2, run.ByTools, run.Held, ""))
+	p := PlanOf(ranOn(t, 10, 2, cycle.ByTools, cycle.Held, ""))
 	if p.Changes != 3 || p.Separate != 6 || p.FirstChanges != 2 || p.LastChanges != 2 {
 		t.Errorf("changes: first %d, steady %d, last %d, separate %d", p.FirstChanges, p.Changes, p.LastChanges, p.Separate)
 	}
@@ -147,14 +147,14 @@ func TestPlanOrders(t *testing.T) {
 		t.Errorf("%+v", p.Orders)
 	}
 	// Behind a guard, as a plan of its own has it.
-	guarded := PlanOf(ranOn(t, 10, 2, run.ByStations, run.Guarded, ""))
+	guarded := PlanOf(ranOn(t, 10, 2, cycle.ByStations, cycle.Guarded, ""))
 	said := ""
 	for _, n := range p.Notes {
 		if n.Code == PlanBetter {
 			said = n.Text
 		}
 	}
-	if want := rounded(guarded.Orders[1].PerHour, 1) + " with --order stations --load guarded"; !strings.Contains(said, want) {
+	if want := letters.Rounded(guarded.Orders[1].PerHour, 1) + " with --order stations --load guarded"; !strings.Contains(said, want) {
 		t.Errorf("%q, want %q", said, want)
 	}
 	for _, n := range guarded.Notes {
@@ -172,9 +172,9 @@ func TestPlanOrders(t *testing.T) {
 func TestPlanFitsTheSchema(t *testing.T) {
 	v := &validator{root: decode(t, Schema())}
 	for _, s := range []Setup{
-		{Plan: PlanOf(ranOn(t, 3, 2, run.ByStations, run.Guarded, "M1")), ClearZ: dp("-5"), Offsets: [][2]string{{"G54", "G55"}, {"G56", "G57"}},
+		{Plan: PlanOf(ranOn(t, 3, 2, cycle.ByStations, cycle.Guarded, "M1")), ClearZ: dp("-5"), Offsets: [][2]string{{"G54", "G55"}, {"G56", "G57"}},
 			Programs: []Program{{Name: "first.nc", Role: "first cycle", Bytes: 9, Tools: []int{1, 2}, Changes: 2}}},
-		{Plan: PlanOf(ranOn(t, 0, 1, run.ByTools, run.Held, ""))},
+		{Plan: PlanOf(ranOn(t, 0, 1, cycle.ByTools, cycle.Held, ""))},
 	} {
 		for name, write := range map[string]func(*bytes.Buffer) error{
 			"paired": func(b *bytes.Buffer) error { return PairJSON(b, s) },
@@ -194,9 +194,9 @@ func TestPlanFitsTheSchema(t *testing.T) {
 // Common practice: hands go to a station only when the spindle stands still and the cutter
 // is out of the way; behind a guard they go to the side that isn't being cut alone.
 func TestHandsStep(t *testing.T) {
-	held, guarded := ranOn(t, 3, 2, run.ByTools, run.Held, ""), ranOn(t, 3, 2, run.ByStations, run.Guarded, "M0")
+	held, guarded := ranOn(t, 3, 2, cycle.ByTools, cycle.Held, ""), ranOn(t, 3, 2, cycle.ByStations, cycle.Guarded, "M0")
 	parked := held
-	parked.Park = &pairing.Place{X: d("700"), Y: d("400.5")}
+	parked.Park = &cycle.Place{X: d("700"), Y: d("400.5")}
 	for _, row := range []struct {
 		name string
 		run  Run
@@ -220,8 +220,8 @@ func TestHandsStep(t *testing.T) {
 // face after its end, since the spindle is busy in between.
 func TestCyclesAreInOrder(t *testing.T) {
 	each := func(r Run) Run { r.Touched = [2]bool{true, true}; return r }
-	guarded := each(ranOn(t, 5, 1, run.ByStations, run.Guarded, "M0"))
-	optional := each(ranOn(t, 5, 1, run.ByStations, run.Guarded, "M1"))
+	guarded := each(ranOn(t, 5, 1, cycle.ByStations, cycle.Guarded, "M0"))
+	optional := each(ranOn(t, 5, 1, cycle.ByStations, cycle.Guarded, "M1"))
 	for _, row := range []struct {
 		name  string
 		run   Run
@@ -235,10 +235,10 @@ func TestCyclesAreInOrder(t *testing.T) {
 			"lay new ones on and hold them, as long as there are any", "when it has ended, touch off Z of G54", "4 parts finished"}, ""},
 		{"guarded, last", guarded, 2, []string{"Last cycle, 6: take the finished part off G55; seat the turned blank from the hand", "touch off Z of G55", "run last.nc", "5 parts finished"}, ""},
 		{"guarded, optional stop", optional, 1, []string{"it stops after the faces (M1: see that the optional stop is switched on, or it doesn't)"}, ""},
-		{"guarded, touched off once", ranOn(t, 5, 1, run.ByStations, run.Guarded, "M0"), 1, []string{"run steady.nc", "it stops after the faces (M0) with the spindle still: hands out of reach, start it again"}, "touch off"},
-		{"held, first", each(ranOn(t, 5, 1, run.ByTools, run.Held, "")), 0, []string{"lay a new blank on G54; hold it; touch off Z of G54; hands out of reach; run first.nc"}, "stops"},
-		{"held, steady", each(ranOn(t, 5, 1, run.ByTools, run.Held, "")), 1, []string{"turn the blank over from G54 to G55; lay a new blank on G54; hold them; touch off Z of G54 and G55; hands out of reach; run steady.nc"}, "stops"},
-		{"held, with a stop", ranOn(t, 5, 1, run.ByStations, run.Held, "M0"), 1, []string{"run steady.nc; it stops after the faces (M0): start it again for the backs"}, "touch off"},
+		{"guarded, touched off once", ranOn(t, 5, 1, cycle.ByStations, cycle.Guarded, "M0"), 1, []string{"run steady.nc", "it stops after the faces (M0) with the spindle still: hands out of reach, start it again"}, "touch off"},
+		{"held, first", each(ranOn(t, 5, 1, cycle.ByTools, cycle.Held, "")), 0, []string{"lay a new blank on G54; hold it; touch off Z of G54; hands out of reach; run first.nc"}, "stops"},
+		{"held, steady", each(ranOn(t, 5, 1, cycle.ByTools, cycle.Held, "")), 1, []string{"turn the blank over from G54 to G55; lay a new blank on G54; hold them; touch off Z of G54 and G55; hands out of reach; run steady.nc"}, "stops"},
+		{"held, with a stop", ranOn(t, 5, 1, cycle.ByStations, cycle.Held, "M0"), 1, []string{"run steady.nc; it stops after the faces (M0): start it again for the backs"}, "touch off"},
 	} {
 		s := Setup{Answer: markerAnswer(), Checklist: true, Plan: PlanOf(row.run)}
 		steps := s.Steps()

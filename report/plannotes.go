@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
-	"flipcalc/mirror/pairing"
+	"flipcalc/mirror/cycle"
 	"flipcalc/registration/bed"
-	"flipcalc/registration/run"
+	"flipcalc/report/letters"
 )
 
 // Codes of a plan's notes, beyond those of package pairing.
@@ -65,7 +65,7 @@ func (r Run) notes(p *Plan) {
 	if r.ChangesHere {
 		add("caution", PlanChangesHere, "tools are taken to be changed where the cutter stands, so no way to a tool change was held against the no-go areas: give tool-change in the machine file")
 	}
-	for i, m := range []*pairing.Program{&r.Merged[r.Chosen].First, &r.Merged[r.Chosen].Steady, &r.Merged[r.Chosen].Last} {
+	for i, m := range []*cycle.Program{&r.Merged[r.Chosen].First, &r.Merged[r.Chosen].Steady, &r.Merged[r.Chosen].Last} {
 		var at, v []string
 		for _, re := range m.Restarts {
 			s := "line " + itoa(re.Line)
@@ -118,7 +118,7 @@ func (r Run) notes(p *Plan) {
 		}
 		add("note", PlanOffsets, s, r.Left...)
 	}
-	if slices.ContainsFunc(r.Pairs, func(p pairing.Pair) bool { return p.Face.ZeroX == nil || p.Back.ZeroX == nil }) {
+	if slices.ContainsFunc(r.Pairs, func(p cycle.Pair) bool { return p.Face.ZeroX == nil || p.Back.ZeroX == nil }) {
 		add("note", PlanPlaces, "where the stations lie isn't known, so the way from one to the other isn't in the times")
 		add("caution", PlanApart, "the offsets must belong to stations that lie apart: each cycle cuts a face at one while a turned blank lies at the other")
 	}
@@ -128,13 +128,13 @@ func (r Run) notes(p *Plan) {
 	}
 	add("note", PlanEstimate, "times are estimates from feeds, rapid rates and ramps; a control that looks ahead less takes longer")
 	if r.LoadAssumed {
-		add("assumed", PlanLoad, "it takes "+seconds(p.LoadSeconds)+" to unload and load a station (--load-time)", rounded(p.LoadSeconds, 1))
+		add("assumed", PlanLoad, "it takes "+seconds(p.LoadSeconds)+" to unload and load a station (--load-time)", letters.Rounded(p.LoadSeconds, 1))
 	}
 	if p.TouchOffs > 0 {
 		add("caution", PlanTouch, "Z is touched off anew "+word(p.TouchOffs, "once", itoa(p.TouchOffs)+" times")+" in each cycle; the times count that only if the loading time has it in (--load-time): fewer parts an hour otherwise", itoa(p.TouchOffs))
 	}
 	if r.ChangeAssumed {
-		add("assumed", PlanChange, "a tool change takes "+seconds(p.ChangeSeconds)+" (--change-time)", rounded(p.ChangeSeconds, 1))
+		add("assumed", PlanChange, "a tool change takes "+seconds(p.ChangeSeconds)+" (--change-time)", letters.Rounded(p.ChangeSeconds, 1))
 	}
 	if r.RatesAssumed {
 		add("assumed", PlanRates, "the machine's rapid rates or accelerations weren't given: taken as an ordinary small router's")
@@ -149,38 +149,38 @@ func (r Run) notes(p *Plan) {
 func (r Run) better(p *Plan, add func(level, code, text string, v ...string)) {
 	plan := r.Plans[r.Chosen]
 	var ways, v []string
-	try := func(name string, q run.Question) {
-		if other, err := run.Make(q); err == nil && rounded(other.PartsPerHour, 1) != rounded(plan.PartsPerHour, 1) && other.PartsPerHour > plan.PartsPerHour {
-			ways, v = append(ways, rounded(other.PartsPerHour, 1)+" "+name), append(v, rounded(other.PartsPerHour, 1))
+	try := func(name string, q cycle.Batch) {
+		if other, err := q.Plan(); err == nil && letters.Rounded(other.PartsPerHour, 1) != letters.Rounded(plan.PartsPerHour, 1) && other.PartsPerHour > plan.PartsPerHour {
+			ways, v = append(ways, letters.Rounded(other.PartsPerHour, 1)+" "+name), append(v, letters.Rounded(other.PartsPerHour, 1))
 		}
 	}
-	other := run.ByTools + run.ByStations - r.Chosen
-	try("with --order "+orderName(other), r.Plans[other].Question)
+	other := cycle.ByTools + cycle.ByStations - r.Chosen
+	try("with --order "+orderName(other), r.Plans[other].Batch)
 	if !plan.Hidden {
-		q := r.Plans[run.ByStations].Question
-		q.Loading = run.Guarded
+		q := r.Plans[cycle.ByStations].Batch
+		q.Loading = cycle.Guarded
 		try("with --order stations --load guarded, where each station is guarded", q)
 	}
 	if r.Placed && len(r.Left) > 1 {
-		q := plan.Question
+		q := plan.Batch
 		q.Pairs++
 		r.Times.On(q.Pairs, q.Pairs-1).Fill(&q)
 		try("with one more pair, where the bed has room", q)
 	}
 	if len(ways) > 0 {
-		add("note", PlanBetter, "more parts an hour than "+rounded(plan.PartsPerHour, 1)+": "+strings.Join(ways, "; "), v...)
+		add("note", PlanBetter, "more parts an hour than "+letters.Rounded(plan.PartsPerHour, 1)+": "+strings.Join(ways, "; "), v...)
 	}
 }
 
 // pairingSentences are for the notes of a merge.
 var pairingSentences = map[string]sentence{
-	pairing.Dropped: func(v values, _ string) string {
+	cycle.Dropped: func(v values, _ string) string {
 		return "T" + v.at(1) + " is called but doesn't cut: left out"
 	},
-	pairing.AssumedState: func(v values, _ string) string {
+	cycle.AssumedState: func(v values, _ string) string {
 		return "a program doesn't say so, and the other one can change it: taken as " + v.at(0)
 	},
-	pairing.SameTools: func(v values, _ string) string {
+	cycle.SameTools: func(v values, _ string) string {
 		var tools []string
 		for _, n := range v {
 			tools = append(tools, "T"+n)
@@ -188,22 +188,22 @@ var pairingSentences = map[string]sentence{
 		slices.SortFunc(tools, func(a, b string) int { return cmp.Or(len(a)-len(b), strings.Compare(a, b)) })
 		return list(tools) + " must be the same " + word(len(v), "cutter", "cutters") + " for face and back: both sides call " + word(len(v), "it", "them")
 	},
-	pairing.HomeInPiece: func(v values, _ string) string {
+	cycle.HomeInPiece: func(v values, _ string) string {
 		return "goes home by G28 or G30, from every station: check that the way is clear"
 	},
-	pairing.OffsetChange: func(v values, _ string) string {
+	cycle.OffsetChange: func(v values, _ string) string {
 		return v.at(1) + " becomes " + list(v[2:])
 	},
-	pairing.CompClosed: func(v values, _ string) string {
+	cycle.CompClosed: func(v values, _ string) string {
 		return "ends with cutter compensation on: G40 is written after its last move, so see that the cutter is free there"
 	},
-	pairing.NumbersGone: func(v values, _ string) string {
+	cycle.NumbersGone: func(v values, _ string) string {
 		return "the block numbers were taken out of the merged programs"
 	},
 }
 
 // pairingLevels are the levels of the notes of a merge.
-var pairingLevels = map[string]string{pairing.AssumedState: "assumed", pairing.HomeInPiece: "warning", pairing.CompClosed: "warning", pairing.OffsetChange: "warning", pairing.SameTools: "caution"}
+var pairingLevels = map[string]string{cycle.AssumedState: "assumed", cycle.HomeInPiece: "warning", cycle.CompClosed: "warning", cycle.OffsetChange: "warning", cycle.SameTools: "caution"}
 
 // pairingNotes adds the notes of the merge, each once.
 func (r Run) pairingNotes(p *Plan) {
@@ -215,11 +215,11 @@ func (r Run) pairingNotes(p *Plan) {
 		}
 		note := Note{Code: n.Code, Level: level, Line: n.Line, Values: n.Values, Text: sayCode(pairingSentences, n.Code, n.Values, 0)}
 		switch n.Code {
-		case pairing.Dropped, pairing.HomeInPiece, pairing.CompClosed, pairing.OffsetChange:
+		case cycle.Dropped, cycle.HomeInPiece, cycle.CompClosed, cycle.OffsetChange:
 			note.File = values(n.Values).at(0)
 		}
 		key := note.File + note.Text
-		if n.Code == pairing.Dropped {
+		if n.Code == cycle.Dropped {
 			key += itoa(note.Line)
 		}
 		if !said[key] {
@@ -245,7 +245,7 @@ func Stale(file string) Note {
 }
 
 // AsRun warns of back programs that no earlier pass has mirrored or passed as written.
-func AsRun(backs []pairing.Source) (out []Note) {
+func AsRun(backs []cycle.Source) (out []Note) {
 	for _, b := range backs {
 		if !bytes.Contains(b.Text, []byte("(flipcalc: ")) {
 			out = append(out, Note{Code: PlanAsRun, Level: "caution", File: b.Name, Text: "is run on the back as it is: a program drawn as seen from the face must be mirrored first (flipcalc mirror)"})

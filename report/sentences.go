@@ -4,6 +4,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror"
 	"flipcalc/registration"
 	"flipcalc/registration/budget"
@@ -214,9 +216,9 @@ var factSentences = map[string]sentence{
 		return "the blank was found turned by " + v.at(0) + "°, known to " + v.at(1) + "°; counter-clockwise is positive"
 	},
 	registration.FactLiesTurned: func(v values, _ string) string {
-		return "turn the back program by " + v.at(0) + "° about the back zero, or shim the blank straight"
+		return "turned by " + v.at(0) + "°: run only a back program that was mirrored with these touches"
 	},
-	registration.FactEndForEnd: fixed("turned end for end: ask with the other flip, or turn the back program by 180°"),
+	registration.FactEndForEnd: fixed("turned end for end: the back program is turned by 180°"),
 	registration.FactTouchDisagrees: func(v values, u string) string {
 		return "touch " + v.at(0) + ", " + v.at(1) + ", is " + v.at(2) + " " + u + " off the others: touch it again"
 	},
@@ -417,6 +419,11 @@ var noteSentences = map[string]sentence{
 			return "no cutting chain could be reversed: " + left + " left as mirrored, where climb turns into conventional or back"
 		}
 		return reversed + " reversed, so that the cutter keeps its side; " + left + " left as mirrored, where climb turns into conventional or back: see that no groove has passes of both"
+	},
+	mirror.WrittenTurned: func(v values, _ string) string {
+		places, _ := strconv.Atoi(v.at(1))
+		step := decimal.New(1, int32(-places)).String() + " " + v.at(2)
+		return "turned by " + v.at(0) + "° about the back zero, move by move, rounded to " + step
 	},
 	mirror.OtherEnd: func(v values, _ string) string {
 		word := " open chains, reversed, now plunge at their other end"

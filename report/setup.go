@@ -13,6 +13,7 @@ import (
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/draw"
 )
 
 // Setup is everything that a set-up sheet can say. Every part is optional: a
@@ -354,35 +355,10 @@ type Note struct {
 
 // Drawings holds what the drawings need beyond the setup's own numbers.
 type Drawings struct {
-	Face, Back *Path // tool paths, in program coordinates and in the setup's unit
-	Web        *Grid // what is left, seen from the face
+	Face, Back *draw.Path // tool paths, in program coordinates and in the setup's unit
+	Web        *draw.Grid // what is left, seen from the face
 
 	// FaceTop and BackTop are the heights over the seating plane of the surface
 	// that is being cut, as the blank then lies.
-	FaceTop, BackTop *Grid
+	FaceTop, BackTop *draw.Grid
 }
-
-// Path is a tool path as straight pieces.
-type Path struct {
-	Strokes []Stroke
-	Plunges [][2]float64 // where the tool cuts straight down and moves on above
-	Cut     bool         // cut short because there were too many points
-}
-
-// Stroke is one run of rapids or of cutting moves.
-type Stroke struct {
-	Rapid  bool
-	Points [][2]float64
-}
-
-// Grid is a map of heights or thicknesses over the blank, row 0 the near one,
-// X to the right, in an as-laid frame of the blank.
-type Grid struct {
-	NX, NY int
-	Cell   float64
-	X0, Y0 float64 // near-left corner of cell 0,0
-	V      []float32
-}
-
-// At gives the value of the cell in column i and row j.
-func (g *Grid) At(i, j int) float32 { return g.V[j*g.NX+i] }

@@ -8,6 +8,7 @@ import (
 	"flipcalc/mirror"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/letters"
 )
 
 // Name is what the sheet is headed with.
@@ -106,7 +107,7 @@ func (s *Setup) answerSection() Section {
 	}
 	sec.Blocks = append(sec.Blocks, Pairs{rows})
 	if s.Drawings != nil {
-		sec.Blocks = append(sec.Blocks, s.sheetTurn())
+		sec.Blocks = append(sec.Blocks, s.turnFigure())
 	}
 	for _, t := range a.Touches {
 		level := "note"
@@ -329,7 +330,7 @@ func (s *Setup) checkSection() Section {
 		}
 	}
 	if bad == 0 {
-		sec.Blocks = append(sec.Blocks, Para{"", "Nothing found. Both sides were cut in memory on a grid of " + rounded(c.Cell, 4) + " " + unit + "; that replaces no dry run."})
+		sec.Blocks = append(sec.Blocks, Para{"", "Nothing found. Both sides were cut in memory on a grid of " + letters.Rounded(c.Cell, 4) + " " + unit + "; that replaces no dry run."})
 	} else {
 		sec.Blocks = append(sec.Blocks, Para{"warning", plural(bad, "finding", "findings") + ": do not cut before " + map[bool]string{true: "it is", false: "they are"}[bad == 1] + " dealt with."})
 	}
@@ -345,10 +346,10 @@ func (s *Setup) checkSection() Section {
 			t.Rows = append(t.Rows, []string{itoa(i + 1), text, f.Do})
 			row := []string{itoa(i + 1), "", "", "", lineIn(f.FaceFile, f.FaceLine), lineIn(f.BackFile, f.BackLine)}
 			if f.HasPlace {
-				row[1], row[2] = rounded(f.X, 2), rounded(f.Y, 2)
+				row[1], row[2] = letters.Rounded(f.X, 2), letters.Rounded(f.Y, 2)
 			}
 			if f.HasDepth {
-				row[3] = rounded(f.Depth, 3)
+				row[3] = letters.Rounded(f.Depth, 3)
 			}
 			where.Rows = append(where.Rows, row)
 		}
@@ -356,13 +357,13 @@ func (s *Setup) checkSection() Section {
 	}
 	var rows [][2]string
 	if c.HasWeb {
-		v := down(c.WebMin, 3) + " " + unit + " at X" + rounded(c.WebAt.X, 2) + " Y" + rounded(c.WebAt.Y, 2) + " of the face program"
+		v := letters.Down(c.WebMin, 3) + " " + unit + " at X" + letters.Rounded(c.WebAt.X, 2) + " Y" + letters.Rounded(c.WebAt.Y, 2) + " of the face program"
 		if c.Least != nil {
 			v += "; " + c.Least.String() + " asked for"
 		}
 		rows = append(rows, [2]string{"Least web", v + "; tabs and through cuts aside"})
 		if c.WebLess != nil {
-			rows = append(rows, [2]string{"Less the budget", down(*c.WebLess, 3) + " " + unit})
+			rows = append(rows, [2]string{"Less the budget", letters.Down(*c.WebLess, 3) + " " + unit})
 		}
 	}
 	if t := c.Tabs; t != nil {
@@ -370,15 +371,15 @@ func (s *Setup) checkSection() Section {
 		if t.Count == 1 {
 			v = "1 tab, "
 		}
-		rows = append(rows, [2]string{"Tabs", v + down(t.Least, 3) + " " + unit + " high at X" + rounded(t.At.X, 2) + " Y" + rounded(t.At.Y, 2) + " of the face program"})
+		rows = append(rows, [2]string{"Tabs", v + letters.Down(t.Least, 3) + " " + unit + " high at X" + letters.Rounded(t.At.X, 2) + " Y" + letters.Rounded(t.At.Y, 2) + " of the face program"})
 	}
 	for i, t := range c.Through {
 		how := "from one side"
 		if t.Both {
-			how = "from both sides, overlap " + down(t.Overlap, 3) + " " + unit
+			how = "from both sides, overlap " + letters.Down(t.Overlap, 3) + " " + unit
 		}
-		if rounded(t.Step, 3) != "0" {
-			how += ", step " + up(t.Step, 3) + " " + unit
+		if letters.Rounded(t.Step, 3) != "0" {
+			how += ", step " + letters.Up(t.Step, 3) + " " + unit
 		}
 		kind, frame := t.Kind, ""
 		if i == 0 {
@@ -387,7 +388,7 @@ func (s *Setup) checkSection() Section {
 		if kind == "declared" {
 			kind = "as given"
 		}
-		rows = append(rows, [2]string{firstOf(i, "Cut through"), kind + " at X" + rounded(t.X, 2) + " Y" + rounded(t.Y, 2) + frame + ", " + how})
+		rows = append(rows, [2]string{firstOf(i, "Cut through"), kind + " at X" + letters.Rounded(t.X, 2) + " Y" + letters.Rounded(t.Y, 2) + frame + ", " + how})
 	}
 	if len(rows) > 0 {
 		sec.Blocks = append(sec.Blocks, Pairs{rows})
@@ -402,7 +403,7 @@ func (s *Setup) checkSection() Section {
 			if !tr.OK {
 				ok = "TOO FAR"
 			}
-			t.Rows = append(t.Rows, []string{tr.Station, tr.Axis, rounded(tr.Low, 3), rounded(tr.High, 3), ok})
+			t.Rows = append(t.Rows, []string{tr.Station, tr.Axis, letters.Rounded(tr.Low, 3), letters.Rounded(tr.High, 3), ok})
 		}
 		sec.Blocks = append(sec.Blocks, t)
 	}
@@ -559,11 +560,11 @@ func (s *Setup) budgetSection() Section {
 	}
 	slices.SortStableFunc(terms, func(a, b BudgetTerm) int { return cmp.Compare(b.Worst, a.Worst) })
 	for _, term := range terms {
-		t.Rows = append(t.Rows, []string{term.Name, up(term.Worst, 3), term.Reason})
+		t.Rows = append(t.Rows, []string{term.Name, letters.Up(term.Worst, 3), term.Reason})
 	}
 	rows := [][2]string{
-		{"Worst case", up(b.Worst, 3) + " " + unit + " (the sum)"},
-		{"Likely", up(b.Likely, 3) + " " + unit + " (expanded uncertainty, k = 2)"},
+		{"Worst case", letters.Up(b.Worst, 3) + " " + unit + " (the sum)"},
+		{"Likely", letters.Up(b.Likely, 3) + " " + unit + " (expanded uncertainty, k = 2)"},
 	}
 	if b.Dominant != "" {
 		rows = append(rows, [2]string{"Dominates", b.Dominant})

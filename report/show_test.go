@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"flipcalc/report/draw"
 )
 
 // drawn is the marker's setup with tool paths and a web map.
@@ -19,18 +21,18 @@ func drawn() Setup {
 		}
 		return pts
 	}
-	face := &Path{Strokes: []Stroke{
+	face := &draw.Path{Strokes: []draw.Stroke{
 		{Rapid: true, Points: [][2]float64{{0, 0}, {20, 25}}},
 		{Points: [][2]float64{{20, 25}, {20, 55}, {38, 25}, {38, 55}}},
 		{Rapid: true, Points: [][2]float64{{38, 55}, {92, 40}}},
 		{Points: ring(80, 40, 12)},
 	}}
-	back := &Path{Strokes: []Stroke{
+	back := &draw.Path{Strokes: []draw.Stroke{
 		{Rapid: true, Points: [][2]float64{{0, 0}, {4, 4}}},
 		{Points: [][2]float64{{4, 4}, {116, 4}, {116, 76}, {4, 76}, {4, 4}}},
 		{Points: ring(40, 40, 12)},
 	}}
-	g := &Grid{NX: 240, NY: 160, Cell: 0.5}
+	g := &draw.Grid{NX: 240, NY: 160, Cell: 0.5}
 	for j := range g.NY {
 		for i := range g.NX {
 			x, y := (float64(i)+.5)*.5, (float64(j)+.5)*.5
@@ -48,8 +50,8 @@ func drawn() Setup {
 		}
 	}
 	web := g
-	faceTop := &Grid{NX: web.NX, NY: web.NY, Cell: web.Cell, V: make([]float32, len(web.V))}
-	backTop := &Grid{NX: web.NX, NY: web.NY, Cell: web.Cell, V: make([]float32, len(web.V))}
+	faceTop := &draw.Grid{NX: web.NX, NY: web.NY, Cell: web.Cell, V: make([]float32, len(web.V))}
+	backTop := &draw.Grid{NX: web.NX, NY: web.NY, Cell: web.Cell, V: make([]float32, len(web.V))}
 	for j := range web.NY {
 		for i := range web.NX {
 			faceTop.V[j*web.NX+i] = web.At(i, j)
@@ -63,6 +65,28 @@ func drawn() Setup {
 	s.Drawings = &Drawings{Face: face, Back: back, Web: g, FaceTop: faceTop, BackTop: backTop}
 	return s
 }
+
+// checked is the marker cut in memory: a pocket in the face, a hole right
+// through, a finding at a pin.
+func checked() Setup {
+	s := drawn()
+	c := *s.Check
+	c.WebAt = Place{80, 40}
+	c.Islands = []Island{{X: 105, Y: 65, Area: 50, Overlap: 1, FaceLine: 9, BackLine: 14}}
+	c.Findings = []Finding{
+		{Code: "pin-cut", Level: "finding", Hit: true, Side: "face", X: 60, Y: 10, HasPlace: true, FaceLine: 31, Text: "face: the cutter runs 1.5 mm into pin 1, 3 mm below its top"},
+		{Code: "broken-through", Level: "finding", Side: "both", X: 105, Y: 65, HasPlace: true, FaceLine: 9, BackLine: 14, Text: "broken through: face and back meet, overlap 1 mm, hole of 50 mm2"},
+		{Code: "travel-exceeded", Level: "finding", Side: "back", BackLine: 3, Text: "back: leaves the travel of X by 3 mm at 600 mm"},
+	}
+	s.Check = &c
+	s.Machine.NoGo = append(s.Machine.NoGo, Area{At: pt("90", "95"), W: d("25"), H: d("20"), Name: "clamp"})
+	return s
+}
+
+func bedDrawing(s Setup) string  { return svg(draw.Bed(s.scene())) }
+func turnDrawing(s Setup) string { return svg(draw.Turn(s.scene(), draw.Wide)) }
+func pathDrawing(s Setup) string { return svg(draw.Sides(s.scene())) }
+func webDrawing(s Setup) string  { return svg(draw.CutBlank(s.scene())) }
 
 // TestWriteSamples leaves the outputs in a folder to be looked at.
 func TestWriteSamples(t *testing.T) {
@@ -86,9 +110,9 @@ func TestWriteSamples(t *testing.T) {
 	}
 	plug := Setup{Answer: plugAnswer(t, false), Checklist: true, Title: "Bobbin end"}
 	for name, b := range map[string][]byte{
-		"plugturn.svg": []byte(TurnDrawing(plug)), "plugbed.svg": []byte(BedDrawing(plug)),
-		"check.png": png.Bytes(), "check.svg": svg.Bytes(), "sheet.html": page.Bytes(), "stop.html": page2.Bytes(), "bed.svg": []byte(BedDrawing(s)), "turn.svg": []byte(TurnDrawing(s)),
-		"paths.svg": []byte(PathDrawing(s)), "web.svg": []byte(webDrawing(s)), "stopbed.svg": []byte(BedDrawing(stop)),
+		"plugturn.svg": []byte(turnDrawing(plug)), "plugbed.svg": []byte(bedDrawing(plug)),
+		"check.png": png.Bytes(), "check.svg": svg.Bytes(), "sheet.html": page.Bytes(), "stop.html": page2.Bytes(), "bed.svg": []byte(bedDrawing(s)), "turn.svg": []byte(turnDrawing(s)),
+		"paths.svg": []byte(pathDrawing(s)), "web.svg": []byte(webDrawing(s)), "stopbed.svg": []byte(bedDrawing(stop)),
 	} {
 		if err := os.WriteFile(filepath.Join(dir, name), b, 0o644); err != nil {
 			t.Fatal(err)

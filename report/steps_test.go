@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"flipcalc/registration"
+	"flipcalc/report/internal/readback"
+	"flipcalc/report/letters"
 )
 
 // plugAnswer is a bobbin end of 60 x 60 x 8 on a 12 mm plug, turned about X,
@@ -124,10 +126,10 @@ func TestStepCautionsAreListed(t *testing.T) {
 func TestBedDrawingShowsContacts(t *testing.T) {
 	s := Setup{Answer: stopAnswer(registration.Right)}
 	contacts := map[string][]string{}
-	for _, n := range nodes(t, BedDrawing(s)) {
-		if n.class == "contact" {
-			in := n.in[len(n.in)-1]
-			tip, _, _ := strings.Cut(n.attr["points"], " ")
+	for _, n := range readback.Nodes(t, bedDrawing(s)) {
+		if n.Class == "contact" {
+			in := n.Group()
+			tip, _, _ := strings.Cut(n.Attr["points"], " ")
 			contacts[in["data-name"]+" "+in["data-side"]] = append(contacts[in["data-name"]+" "+in["data-side"]], tip)
 		}
 	}
@@ -166,7 +168,7 @@ func TestPlainFigures(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{duration(0), "unknown"}, {duration(0.2), "1 s"}, {duration(89), "89 s"}, {duration(91), "2 min"}, {duration(7261), "2 h 2 min"},
 		{bytesOf(98), "98 bytes"}, {bytesOf(1234567), "1,234,567 bytes"},
-		{rounded(1.50, 3), "1.5"}, {rounded(-0.00001, 3), "0"}, {rounded(1e20, 2), "100000000000000000000"},
+		{letters.Rounded(1.50, 3), "1.5"}, {letters.Rounded(-0.00001, 3), "0"}, {letters.Rounded(1e20, 2), "100000000000000000000"},
 		{list(nil), ""}, {list([]string{"a", "b", "c"}), "a, b and c"}, {plural(1, "dowel", "dowels"), "1 dowel"}, {plural(3, "dowel", "dowels"), "3 dowels"},
 		{ascii("Ø6 × 2°—é"), "?6 x 2 deg-?"},
 	} {

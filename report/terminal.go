@@ -10,6 +10,8 @@ import (
 	"github.com/olekukonko/tablewriter/pkg/twwidth"
 	"github.com/olekukonko/tablewriter/renderer"
 	"github.com/olekukonko/tablewriter/tw"
+
+	"flipcalc/report/letters"
 )
 
 // Options says what a terminal can show.
@@ -127,7 +129,7 @@ func (t *terminal) block(b Block) error {
 		}
 	case Code:
 		for _, l := range b.Lines {
-			t.line("  " + plain(l))
+			t.line("  " + letters.Plain(l))
 		}
 	case Checks:
 		t.line(t.paint("1", b.Phase))
@@ -309,7 +311,7 @@ func wrap(text string, width int) []string {
 	width = max(width, 1)
 	var lines []string
 	line, lineWidth := "", 0
-	for word := range strings.FieldsSeq(plain(text)) {
+	for word := range strings.FieldsSeq(letters.Plain(text)) {
 		w := twwidth.Width(word)
 		if line != "" && lineWidth+1+w > width {
 			lines = append(lines, line)

@@ -7,7 +7,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
-	"flipcalc/mirror/offsets"
+	"flipcalc/mirror/cycle"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 )
@@ -65,7 +65,7 @@ func (s *Setup) SetTouchOff(l *bed.Layout, pairs []*registration.Answer, tools [
 		if st.Pair <= len(pairs) {
 			s.TouchOffs = append(s.TouchOffs, touchOffs(&touched, pairs[st.Pair-1], radius, feeler)...)
 		}
-		s.OffsetChecks = append(s.OffsetChecks, OffsetCheck{st.Offset, offsets.Check(st.Offset, l.Unit, clearZ)})
+		s.OffsetChecks = append(s.OffsetChecks, OffsetCheck{st.Offset, cycle.OverZero(st.Offset, l.Unit, clearZ)})
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/draw"
 )
 
 // codesIn reads the string constants of a package's folder whose names pass.
@@ -167,7 +168,7 @@ func TestEdgeLetters(t *testing.T) {
 		{registration.FlipX, false, 1, "DABC"},
 		{registration.FlipY, true, 2, "CBAD"},
 	} {
-		l := edgeLetters(c.flip, c.back, c.quarter)
+		l := draw.EdgeLetters(c.flip, c.back, c.quarter)
 		if got := strings.Join(l[:], ""); got != c.want {
 			t.Errorf("flip %v, back %v, %d quarter turns: near, right, far, left are %s, want %s", c.flip, c.back, c.quarter, got, c.want)
 		}

@@ -154,36 +154,6 @@ func TestSoundJobsRaiseNothing(t *testing.T) {
 	}
 }
 
-// textOf is a program in memory.
-func textOf(s string) *io.SectionReader {
-	return io.NewSectionReader(strings.NewReader(s), 0, int64(len(s)))
-}
-
-func TestLinesOfTheMakersFile(t *testing.T) {
-	for _, c := range []struct {
-		name, in, out, offset string
-		line, want            int // of out, of in
-	}{
-		{"nothing added", "a\nb\nc\n", "a\nB\nc\n", "", 3, 3},
-		{"a comment on top", "%\nO1\nG0 X1\n", "%\nO1\n(flipcalc: back)\nG0 X2\n", "", 4, 3},
-		{"before the comment", "%\nO1\nG0 X1\n", "%\nO1\n(flipcalc: back)\nG0 X2\n", "", 2, 2},
-		{"comment and offset", "G21\nG0 X1\n", "(flipcalc: back)\nG21\nG56\nG0 X2\n", "G56", 4, 2},
-		{"line ends of two characters", "G21\r\nG0 X1\r\n", "(flipcalc: back)\r\nG21\r\nG56\r\nG0 X2\r\n", "G56", 4, 2},
-		{"a comment replaced", "(flipcalc: face)\nG0 X1\n", "(flipcalc: back)\nG0 X2\n", "", 2, 2},
-		{"its own offset comes first", "G56\nG0 X1\n", "(flipcalc: back)\nG56\nG0 X1\n", "", 3, 2},
-		{"no end of the last line", "G0 X1", "(flipcalc: back)\nG0 X2", "", 2, 1},
-	} {
-		lines := sourceLines(textOf(c.in), textOf(c.out), c.offset)
-		got := c.line
-		if lines != nil {
-			got = lines(c.line)
-		}
-		if got != c.want {
-			t.Errorf("%s: line %d is told as %d, want %d", c.name, c.line, got, c.want)
-		}
-	}
-}
-
 // Check reads its programs where they lie: twenty times the length takes no more memory.
 func TestCheckKeepsNoProgram(t *testing.T) {
 	t.Setenv("FLIPCALC_MACHINE", "")

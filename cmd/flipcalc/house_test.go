@@ -74,6 +74,7 @@ var spells = map[string]int{
 	"cmd/flipcalc":         76,
 	"mirror":               10,
 	"mirror/cut":           1,
+	"mirror/cycle":         3,
 	"mirror/motion":        2,
 	"mirror/proof":         1,
 	"registration":         112,
@@ -82,7 +83,6 @@ var spells = map[string]int{
 	"registration/fit":     3,
 	"registration/landed":  6,
 	"registration/pattern": 47,
-	"registration/run":     3,
 }
 
 // TestFlagsAreSpeltInOneRoom finds strings with a flag's name, such as "--stock". How a

@@ -17,6 +17,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report"
+	"flipcalc/report/draw"
 )
 
 // job is a whole job worked out: what prepare writes and the sheet says.
@@ -283,6 +284,9 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 			o.BackOffset, o.ZerosDiffer = a.Question.Offset, false
 			o.Comment = filepath.Base(path) + " for the face, dry run above the work first"
 		} else {
+			if a.Lie != nil {
+				o.Map = o.Map.Turned(a.Lie.Turn)
+			}
 			// The program is written in the back's own coordinates.
 			zero := a.BackZero
 			o.Blank[0] = [2]decimal.Decimal{zero.X.Neg(), zero.Y.Neg()}
@@ -303,15 +307,9 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 		return c.ofSource(path, shown, err)
 	}
 	out := written.Content()
-	run := runOf(pair, role != "face", shown, in, out, r)
-	run.name = name
-	if lines := run.lines; c.plain[path] != nil {
-		run.lines = func(n int) int {
-			if lines != nil {
-				n = lines(n)
-			}
-			return c.sourceLine(path, n)
-		}
+	run := toRun{pair: pair, back: role != "face", name: name, source: shown, content: out, lines: r.SourceLine}
+	if c.plain[path] != nil {
+		run.lines = func(n int) int { return c.sourceLine(path, r.SourceLine(n)) }
 	}
 	j.runs = append(j.runs, run)
 	if pair == 0 {
@@ -344,7 +342,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	j.setup.Programs = append(j.setup.Programs, p)
 	res := report.MirroredOf(shown, name, r, a.Question.Unit)
 	res.StartOn(a, role != "face")
-	res.WrittenOut = c.plain[path] != nil
+	res.WrittenOut = c.plain[path] != nil || r.Written != nil
 	res.Notes = c.macroNotes(path, shown, res.Notes)
 	for i, n := range res.Notes {
 		if n.Code == mirror.OtherOffset && role == "face" {
@@ -409,7 +407,7 @@ func (c *call) addDrawings(j *job) error {
 		if err != nil {
 			return err
 		}
-		path, err := report.Trace(bytes.NewReader(content), o, u, traceStep, 0)
+		path, err := draw.Trace(bytes.NewReader(content), o, u, traceStep, 0)
 		if err != nil {
 			return err
 		}
@@ -418,7 +416,7 @@ func (c *call) addDrawings(j *job) error {
 			side = &d.Face
 		}
 		if *side == nil {
-			*side = &report.Path{}
+			*side = &draw.Path{}
 		}
 		(*side).Strokes = append((*side).Strokes, path.Strokes...)
 		(*side).Plunges = append((*side).Plunges, path.Plunges...)

@@ -12,7 +12,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/block"
-	"flipcalc/mirror/drill"
+	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
@@ -201,7 +201,7 @@ func (c *call) driller(q registration.Question, o pattern.Options, f *report.Pin
 		if !strings.Contains(d.line, "#") {
 			return nil, wrong(c.where("tool-line"), fmt.Sprintf("%q", d.line), "# where the tool's number goes, such as \"T# M6\", or none", "")
 		}
-		if err := drill.CheckLine(strings.ReplaceAll(d.line, "#", "1")); err != nil {
+		if err := cycle.CheckToolLine(strings.ReplaceAll(d.line, "#", "1")); err != nil {
 			return nil, wrong(c.where("tool-line"), fmt.Sprintf("%q", d.line), "T# and M6, and G43 H# where lengths are stored, or none", "")
 		}
 	}
@@ -436,7 +436,7 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		if c.on("bare") {
 			prog.Comment = ""
 		}
-		content, err := drill.Text(prog)
+		content, err := cycle.Text(prog)
 		var e *fault.Error
 		if errors.As(err, &e) && !e.No {
 			return wrong(c.where("peck"), e.Found, e.Expected, e.Hint)
@@ -567,10 +567,10 @@ func (d *driller) parted(plans []drilled) (out []drilled) {
 }
 
 // program is the drilling program of a plan, and what the report says of it.
-func (d *driller) program(p drilled, b bits, cycles bool) (drill.Program, report.Drilling) {
+func (d *driller) program(p drilled, b bits, cycles bool) (cycle.Drilling, report.Drilling) {
 	q := p.answer.Question
 	first := p.bores[0]
-	prog := drill.Program{Unit: q.Unit, Offset: q.Offset, Surface: first.Surface, Clear: first.Surface.Add(d.clear), Safe: first.Top.Add(d.safe), Cycles: cycles}
+	prog := cycle.Drilling{Unit: q.Unit, Offset: q.Offset, Surface: first.Surface, Clear: first.Surface.Add(d.clear), Safe: first.Top.Add(d.safe), Cycles: cycles}
 	if p.where == pattern.BackBed {
 		prog.Offset = p.answer.Second.Offset
 	}
@@ -593,16 +593,16 @@ func (d *driller) program(p drilled, b bits, cycles bool) (drill.Program, report
 		if d.peck != nil {
 			peck = *d.peck
 		}
-		i := slices.IndexFunc(prog.Passes, func(pass drill.Pass) bool { return pass.Tool == n })
+		i := slices.IndexFunc(prog.Passes, func(pass cycle.Pass) bool { return pass.Tool == n })
 		if i < 0 {
 			i = len(prog.Passes)
 			line := "none"
 			if d.line != "none" {
 				line = strings.ReplaceAll(d.line, "#", strconv.Itoa(n))
 			}
-			prog.Passes = append(prog.Passes, drill.Pass{Tool: n, Line: line, Speed: d.speed, Feed: d.feed, Peck: peck})
+			prog.Passes = append(prog.Passes, cycle.Pass{Tool: n, Line: line, Speed: d.speed, Feed: d.feed, Peck: peck})
 		}
-		prog.Passes[i].Holes = append(prog.Passes[i].Holes, drill.Hole{X: bore.X, Y: bore.Y, Bottom: bore.Bottom})
+		prog.Passes[i].Holes = append(prog.Passes[i].Holes, cycle.Hole{X: bore.X, Y: bore.Y, Bottom: bore.Bottom})
 		shown.Holes = append(shown.Holes, report.Drilled{Pin: bore.Dowel + 1, X: bore.X, Y: bore.Y, From: bore.Surface, Bottom: bore.Bottom, Dia: bore.Dia,
 			Tool: n, Speed: d.speed, Plunge: d.feed, Peck: peck})
 		lowest = decimal.Min(lowest, bore.Bottom)

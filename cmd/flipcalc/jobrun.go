@@ -13,13 +13,12 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
-	"flipcalc/mirror/pairing"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
-	runplan "flipcalc/registration/run"
 	"flipcalc/report"
 )
 
@@ -43,8 +42,8 @@ type production struct {
 
 // asked is what the flags say of a run.
 type asked struct {
-	order                  runplan.Order
-	loading                runplan.Loading
+	order                  cycle.Order
+	loading                cycle.Loading
 	pause                  string
 	parts                  int
 	load, change, addSetup float64
@@ -53,13 +52,13 @@ type asked struct {
 // askRun reads the flags of a run.
 func (c *call) askRun() (a asked, err error) {
 	if c.text("order") == "stations" {
-		a.order = runplan.ByStations
+		a.order = cycle.ByStations
 	}
 	if c.text("load") == "guarded" {
-		a.loading = runplan.Guarded
+		a.loading = cycle.Guarded
 	}
 	a.pause = strings.ToUpper(c.text("pause"))
-	if a.pause == "" && a.loading == runplan.Guarded && a.order == runplan.ByStations {
+	if a.pause == "" && a.loading == cycle.Guarded && a.order == cycle.ByStations {
 		a.pause = "M0" // the backs begin only when hands are away
 	}
 	r := c.newReader()
@@ -99,24 +98,24 @@ func (m *machine) rates() (r *motion.Rates, assumed bool) {
 
 // stationPairs gives the pairs of stations as the merge takes them: those placed on
 // the bed, or the one pair of the answer, or of the offsets alone.
-func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) ([]pairing.Pair, error) {
+func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) ([]cycle.Pair, error) {
 	readings, err := c.readings(m, a)
 	if err != nil {
 		return nil, err
 	}
 	if l != nil {
-		var out []pairing.Pair
+		var out []cycle.Pair
 		for i := 0; i+1 < len(l.Stations); i += 2 {
-			var p pairing.Pair
-			for side, to := range []*pairing.Station{&p.Face, &p.Back} {
+			var p cycle.Pair
+			for side, to := range []*cycle.Station{&p.Face, &p.Back} {
 				s := l.Stations[i+side]
-				*to = pairing.Station{Offset: s.Offset, ZeroX: &s.Zero.X, ZeroY: &s.Zero.Y, ZeroZ: readings[side], Turned: s.Turned}
+				*to = cycle.Station{Offset: s.Offset, ZeroX: &s.Zero.X, ZeroY: &s.Zero.Y, ZeroZ: readings[side], Turned: s.Turned}
 			}
 			out = append(out, p)
 		}
 		return out, nil
 	}
-	p := pairing.Pair{Face: pairing.Station{Offset: strings.ToUpper(c.text("offset"))}, Back: pairing.Station{Offset: strings.ToUpper(c.text("back-offset"))}}
+	p := cycle.Pair{Face: cycle.Station{Offset: strings.ToUpper(c.text("offset"))}, Back: cycle.Station{Offset: strings.ToUpper(c.text("back-offset"))}}
 	if a != nil {
 		if at := a.FaceAt; at != nil {
 			p.Face.ZeroX, p.Face.ZeroY, p.Face.ZeroZ = &at.X, &at.Y, readings[0]
@@ -147,7 +146,7 @@ func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) (
 	if p.Face.Offset == p.Back.Offset {
 		return nil, wrong(c.where("back-offset"), p.Back.Offset+" for the face and the back", "two different offsets", "")
 	}
-	return []pairing.Pair{p}, nil
+	return []cycle.Pair{p}, nil
 }
 
 // clearHeight gives the machine Z between stations, in the call's unit: the one that
@@ -210,7 +209,7 @@ func (e *noClear) Unwrap() error { return e.error }
 
 // produce merges a face with its backs over all pairs, proves the programs, and plans
 // the run. Names in comments are those of the files that the maker knows.
-func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, back pairing.Source) (*production, error) {
+func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, back cycle.Source) (*production, error) {
 	want, err := c.askRun()
 	if err != nil {
 		return nil, err
@@ -243,7 +242,7 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	if p.clearZ, how, err = c.clearHeight(m, a, levels, tools); err != nil {
 		return nil, err
 	}
-	o := pairing.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare"), ArcTolerance: reading.ArcTolerance}
+	o := cycle.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare"), ArcTolerance: reading.ArcTolerance}
 	r := report.Run{Chosen: want.order, Pairs: pairs, Names: runFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.path == ""}
 	o.Rates, r.RatesAssumed = m.rates()
 	if o.Park, err = c.parkAt(m, l, crossing); err != nil {
@@ -256,25 +255,25 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	}
 	r.LoadAssumed, r.ChangeAssumed = !c.given("load-time"), !c.given("change-time")
 	for order := range 2 {
-		o.Order, o.Pause = pairing.Order(order), ""
+		o.Order, o.Pause = cycle.Order(order), ""
 		if order == int(want.order) {
 			o.Pause = want.pause
 			if !c.on("bare") {
 				o.Comments = runComments(pairs, face, back)
 			}
 		}
-		merged, err := pairing.Merge(o)
+		merged, err := cycle.Merge(o)
 		if err != nil {
 			return nil, err
 		}
 		r.Merged[order] = merged
-		q := runplan.Question{Parts: want.parts, Pairs: len(pairs), Order: runplan.Order(order), Loading: want.loading, Load: want.load, Turn: want.load, Setup: want.addSetup}
+		q := cycle.Batch{Parts: want.parts, Pairs: len(pairs), Order: cycle.Order(order), Loading: want.loading, Load: want.load, Turn: want.load, Setup: want.addSetup}
 		times := report.TimesOf(merged, want.change)
 		times.Fill(&q)
-		if r.Plans[order], err = runplan.Make(q); err != nil {
+		if r.Plans[order], err = q.Plan(); err != nil {
 			return nil, c.placed(err)
 		}
-		if runplan.Order(order) == want.order {
+		if cycle.Order(order) == want.order {
 			r.Times = times
 		}
 	}
@@ -290,7 +289,7 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 
 // parkAt is where the tool is taken out of the way: as the flag or the machine file has
 // it; nil where neither does. l is where the stations lie, nil where that isn't known.
-func (c *call) parkAt(m *machine, l *bed.Layout, crossing *bed.Crossing) (*pairing.Place, error) {
+func (c *call) parkAt(m *machine, l *bed.Layout, crossing *bed.Crossing) (*cycle.Place, error) {
 	r := c.newReader()
 	var at registration.Point
 	unit := r.unit
@@ -326,7 +325,7 @@ func (c *call) parkAt(m *machine, l *bed.Layout, crossing *bed.Crossing) (*pairi
 	if f := crossing.ParkFault(as(crossing.Unit)); f != nil {
 		return nil, blame(f)
 	}
-	return &pairing.Place{X: at.X, Y: at.Y, Unit: unit}, nil
+	return &cycle.Place{X: at.X, Y: at.Y, Unit: unit}, nil
 }
 
 // touchedSides is on which sides of each part, face and back, Z is touched off anew.
@@ -374,7 +373,7 @@ func (c *call) addRun(j *job) error {
 // runSources gives the job's programs as they are written for the first pair: they
 // differ from those of other pairs in the offset alone, which the merge replaces.
 // Several backs follow one another in the order in which the job runs them.
-func (c *call) runSources(j *job) (face, back *pairing.Source, err error) {
+func (c *call) runSources(j *job) (face, back *cycle.Source, err error) {
 	for _, run := range j.runs {
 		if run.pair > 0 {
 			continue
@@ -403,10 +402,10 @@ func (c *call) runSources(j *job) (face, back *pairing.Source, err error) {
 
 // boxesOf gives how far either side's programs go, from their zeros, and how many tools
 // they call together.
-func (c *call) boxesOf(sides ...pairing.Source) (boxes [2]transform.Box, tools int, err error) {
+func (c *call) boxesOf(sides ...cycle.Source) (boxes [2]transform.Box, tools int, err error) {
 	seen := map[int]bool{}
 	for i, s := range sides {
-		for _, src := range append([]pairing.Source{s}, s.Then...) {
+		for _, src := range append([]cycle.Source{s}, s.Then...) {
 			o, err := c.motionOptions(src.Name)
 			if err != nil {
 				return boxes, 0, err
@@ -427,8 +426,8 @@ func (c *call) boxesOf(sides ...pairing.Source) (boxes [2]transform.Box, tools i
 }
 
 // runComments are the comment lines of the three programs.
-func runComments(pairs []pairing.Pair, face, back pairing.Source) (out [3]string) {
-	names := func(s pairing.Source) string {
+func runComments(pairs []cycle.Pair, face, back cycle.Source) (out [3]string) {
+	names := func(s cycle.Source) string {
 		list := []string{strings.TrimPrefix(filepath.Base(s.Name), "pair1-")}
 		for _, t := range s.Then {
 			list = append(list, strings.TrimPrefix(filepath.Base(t.Name), "pair1-"))
@@ -456,12 +455,12 @@ func (p *production) report(unit transform.Unit) {
 	for _, pair := range r.Pairs {
 		s.Offsets = append(s.Offsets, [2]string{pair.Face.Offset, pair.Back.Offset})
 	}
-	for i, m := range []*pairing.Program{&merged.First, &merged.Steady, &merged.Last} {
+	for i, m := range []*cycle.Program{&merged.First, &merged.Steady, &merged.Last} {
 		p.files = append(p.files, outFile{runFiles[i], m.Text})
 		f := reportProgram(runFiles[i], runRoles[i], "", "", m.Text)
 		f.Blocks, f.Moves = m.Summary.Blocks, m.Summary.Moves
 		// As the plan has them, from the tool that was left in the spindle.
-		q := r.Plans[r.Chosen].Question
+		q := r.Plans[r.Chosen].Batch
 		f.Seconds = [3]float64{q.First, q.Steady, q.Last}[i]
 		f.Changes = [3]int{s.Plan.FirstChanges, s.Plan.Changes, s.Plan.LastChanges}[i]
 		for _, t := range m.Tools {

@@ -109,7 +109,7 @@ func runMirror(c *call) error {
 	}
 	result := report.MirroredOf(name, shown, r, a.Question.Unit)
 	result.StartOn(a, true)
-	result.WrittenOut = c.plain[path] != nil
+	result.WrittenOut = c.plain[path] != nil || r.Written != nil
 	result.Notes = append(result.Notes, unitNotes(name, &r.Before, a, true)...)
 	result.Notes = append(result.Notes, c.offsetNotes(name, &o, m, r.Called)...)
 	result.Notes = c.macroNotes(path, name, result.Notes)
@@ -320,7 +320,10 @@ func mirrorComment(path string, a *registration.Answer) string {
 		name = "standard input"
 	}
 	formula := a.Transform.X.Formula("x")
-	if a.Question.Flip == registration.FlipX {
+	switch {
+	case a.Lie != nil:
+		formula = a.Transform.String()
+	case a.Question.Flip == registration.FlipX:
 		formula = a.Transform.Y.Formula("y")
 	}
 	return fmt.Sprintf("back of %s, flip %s, %s, dry run above the work first", name, a.Question.Flip, formula)

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/motion"
-	"flipcalc/mirror/pairing"
 	"flipcalc/report"
 )
 
@@ -27,8 +27,8 @@ func runPair(c *call) error {
 	if dir == "-" {
 		return wrong("-o", "-", "a folder", "pair writes three programs, "+runFiles[0]+", "+runFiles[1]+" and "+runFiles[2])
 	}
-	var sources []pairing.Source
-	var asRun []pairing.Source // backs that nothing says are ready
+	var sources []cycle.Source
+	var asRun []cycle.Source // backs that nothing says are ready
 	for i, path := range c.operands {
 		if path == "-" && slices.Contains(c.operands[:i], "-") {
 			return wrong("-", "standard input named twice", "one program from standard input", "")
@@ -112,7 +112,7 @@ func runPair(c *call) error {
 
 // ownOffsets takes the offsets that the programs name where none is said, each free and
 // the back's not the face's.
-func (c *call) ownOffsets(m *machine, sources []pairing.Source) error {
+func (c *call) ownOffsets(m *machine, sources []cycle.Source) error {
 	tolerance, err := c.arcTolerance()
 	if err != nil {
 		return err
@@ -135,21 +135,21 @@ func (c *call) ownOffsets(m *machine, sources []pairing.Source) error {
 }
 
 // source reads a program to be merged.
-func (c *call) source(path string) (pairing.Source, error) {
+func (c *call) source(path string) (cycle.Source, error) {
 	in, name, err := c.open(path)
 	if err != nil {
-		return pairing.Source{}, err
+		return cycle.Source{}, err
 	}
 	defer in.Close()
 	text, err := io.ReadAll(in)
 	if err != nil {
-		return pairing.Source{}, fmt.Errorf("%s: %w", name, err)
+		return cycle.Source{}, fmt.Errorf("%s: %w", name, err)
 	}
 	return c.sourceOf(name, text)
 }
 
 // sourceOf is a text to be merged, read as the flags say.
-func (c *call) sourceOf(name string, text []byte) (pairing.Source, error) {
+func (c *call) sourceOf(name string, text []byte) (cycle.Source, error) {
 	o, err := c.motionOptions(name)
-	return pairing.Source{Name: name, Text: text, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Inert: o.Inert}, err
+	return cycle.Source{Name: name, Text: text, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Inert: o.Inert}, err
 }

@@ -235,7 +235,7 @@ func (c *call) solve(m *machine) (*registration.Answer, error) {
 	}
 	a, err := registration.Solve(q)
 	if err == nil {
-		err = c.straight(a)
+		err = c.single(a)
 	}
 	if err != nil || q.At == nil || q.At.Z != nil {
 		return a, err
@@ -253,10 +253,9 @@ func (c *call) solve(m *machine) (*registration.Answer, error) {
 	return registration.Solve(q)
 }
 
-// straight refuses a touched blank where this verb can't follow how it lies: one that has
-// stations asks for locators, and the programs of a blank that lies turned aren't turned
-// here.
-func (c *call) straight(a *registration.Answer) error {
+// single refuses a touched blank where this verb can't follow how it lies: one that has
+// stations asks for locators.
+func (c *call) single(a *registration.Answer) error {
 	switch {
 	case a.Lie == nil || c.verb.name == "origin":
 		return nil
@@ -264,15 +263,8 @@ func (c *call) straight(a *registration.Answer) error {
 		return wrong(c.where("register"), "touched, a blank that lies anywhere", "dowels, plug or fence", "stations and pairs need locators; flipcalc origin finds one touched blank")
 	case c.verb.name == "sheet" || c.verb.name == "prepare":
 		return wrong(c.where("register"), "touched: its steps seat the blank on locators", "dowels, plug or fence", "use flipcalc mirror, check and origin: cut the face, turn, touch, then store the zero")
-	case a.Lie.Turn.IsZero():
-		return nil
 	}
-	cure := "shim it straight and touch it again; flipcalc origin says how it lies"
-	if a.Lie.Turn.Abs().GreaterThan(decimal.New(90, 0)) {
-		cure = "it lies end for end: ask with flip " + a.Question.Flip.Other().String() + ", which is the same lay-up"
-	}
-	return wrong(c.where("touched"), "the blank lies turned by "+a.Lie.Turn.String()+" degrees, and flipcalc "+c.verb.name+" doesn't turn the back program",
-		"a blank that lies straight", cure)
+	return nil
 }
 
 // lengths says what a stored Z is measured with, from the programs of the job and the

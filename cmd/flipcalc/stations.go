@@ -9,8 +9,8 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
+	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/motion"
-	"flipcalc/mirror/offsets"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -357,18 +357,18 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 	if r.err != nil || !m.G10 {
 		return r.err
 	}
-	var settings []offsets.Setting
+	var settings []cycle.Setting
 	for _, st := range l.Stations {
-		settings = append(settings, offsets.Setting{Offset: st.Offset, X: st.Zero.X, Y: st.Zero.Y, Z: st.Zero.Z})
+		settings = append(settings, cycle.Setting{Offset: st.Offset, X: st.Zero.X, Y: st.Zero.Y, Z: st.Zero.Z})
 	}
-	o := offsets.Options{Unit: l.Unit, Extended: m.Extended, Comment: "offsets of the stations: note the old values first, run it once before touching off, corrections go into the job"}
+	o := cycle.SettingOptions{Unit: l.Unit, Extended: m.Extended, Comment: "offsets of the stations: note the old values first, run it once before touching off, corrections go into the job"}
 	for _, u := range m.Others(c.jobName()) {
 		o.Taken = append(o.Taken, u.Offset)
 	}
 	if c.on("bare") {
 		o.Comment = ""
 	}
-	text, err := offsets.Program(settings, o)
+	text, err := cycle.StoreOffsets(settings, o)
 	if err != nil {
 		return err
 	}

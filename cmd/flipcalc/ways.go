@@ -6,7 +6,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
-	"flipcalc/mirror/pairing"
+	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -47,18 +47,18 @@ func (c *call) crosses(m *machine, crossing *bed.Crossing, clear decimal.Decimal
 }
 
 // place carries a place of the machine file into a merge; nil stays nil.
-func (m *machine) place(p *registration.Point) *pairing.Place {
+func (m *machine) place(p *registration.Point) *cycle.Place {
 	if p == nil {
 		return nil
 	}
-	return &pairing.Place{X: p.X, Y: p.Y, Unit: m.Unit}
+	return &cycle.Place{X: p.X, Y: p.Y, Unit: m.Unit}
 }
 
 // sites are the cuts of each station, from one corner to the other; zeros and boxes are
 // in one unit. A station without a place is left to the ways that lead there.
-func sites(pairs []pairing.Pair, boxes [2]transform.Box) (out []bed.Way) {
+func sites(pairs []cycle.Pair, boxes [2]transform.Box) (out []bed.Way) {
 	for _, p := range pairs {
-		for side, s := range []pairing.Station{p.Face, p.Back} {
+		for side, s := range []cycle.Station{p.Face, p.Back} {
 			if b := boxes[side]; b.Any && s.ZeroX != nil && s.ZeroY != nil {
 				out = append(out, bed.Way{Known: true, To: "the cuts at " + s.Offset, Where: s.Offset,
 					From: registration.Point{X: s.ZeroX.Add(b.Least[0]), Y: s.ZeroY.Add(b.Least[1])},
@@ -70,7 +70,7 @@ func sites(pairs []pairing.Pair, boxes [2]transform.Box) (out []bed.Way) {
 }
 
 // ways carries the ways of a merge into a unit.
-func ways(list []pairing.Way, unit transform.Unit) (out []bed.Way) {
+func ways(list []cycle.Way, unit transform.Unit) (out []bed.Way) {
 	in := func(v [2]decimal.Decimal) registration.Point {
 		x, _ := transform.Convert(v[0], transform.MM, unit, 9)
 		y, _ := transform.Convert(v[1], transform.MM, unit, 9)

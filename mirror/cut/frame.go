@@ -2,6 +2,7 @@ package cut
 
 import (
 	"fmt"
+	"math"
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
@@ -57,12 +58,17 @@ func (a axis) apply(v float64) float64 { return a.sign*v + a.offset }
 // blank's near-left corner as it lay face up; Z is 0 at the blank's surface on
 // that side and falls into the material.
 type frame struct {
+	turn    float64 // radians, counter-clockwise about X0 Y0, taken back first
 	x, y, z axis
 	mirror  bool // arcs of the XY plane change sense
 }
 
 // point maps a place.
 func (f frame) point(p [3]float64) [3]float64 {
+	if f.turn != 0 {
+		sin, cos := math.Sincos(f.turn)
+		p[0], p[1] = p[0]*cos+p[1]*sin, p[1]*cos-p[0]*sin
+	}
 	return [3]float64{f.x.apply(p[0]), f.y.apply(p[1]), f.z.apply(p[2])}
 }
 
@@ -86,11 +92,11 @@ func backFrame(m transform.Map, zero [2]float64, face, back Level, thickness, sk
 		}
 	}
 	mm, _ := m.In(transform.MM, 12)
-	inv := mm.Inverse()
+	inv := mm.Straight().Inverse()
 	conv := func(a transform.Axis, zero float64) axis {
 		return axis{float64(a.Sign), a.Offset.InexactFloat64() + zero}
 	}
-	f := frame{x: conv(inv.X, zero[0]), y: conv(inv.Y, zero[1]), mirror: true}
+	f := frame{x: conv(inv.X, zero[0]), y: conv(inv.Y, zero[1]), mirror: true, turn: mm.Turn.InexactFloat64() * math.Pi / 180}
 	// The back's own surface, in face coordinates, is the bed side of the blank.
 	bottom := -thickness
 	if face == Bed {

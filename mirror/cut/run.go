@@ -363,7 +363,7 @@ func (r *run) cut(s *Segment) error {
 	}
 	g := s.arc()
 	if s.level(g, maxSag) {
-		start, sweep := g.start, g.sweep
+		start, sweep := g.start-r.f.turn, g.sweep
 		if r.f.mirror {
 			// One of X and Y is reversed: angles turn the other way.
 			if r.f.x.sign < 0 {
@@ -373,7 +373,8 @@ func (r *run) cut(s *Segment) error {
 			}
 			sweep = -sweep
 		}
-		k := newArc(c.p, s.Line, r.f.x.apply(s.Centre[0]), r.f.y.apply(s.Centre[1]), a[2], (g.r0+g.r1)/2, start, sweep)
+		centre := r.f.point([3]float64{s.Centre[0], s.Centre[1], s.To[2]})
+		k := newArc(c.p, s.Line, centre[0], centre[1], a[2], (g.r0+g.r1)/2, start, sweep)
 		r.stroke(&k, act, c)
 		return r.noGo(s, from, low)
 	}

@@ -70,6 +70,9 @@ func steepRelief(w, h float64) []stroke {
 // Every cell of a swept grid holds the least of the surfaces of all strokes at its
 // centre, worked out one by one; and any number of workers gives the same grid.
 func TestSweepIsTheLeastOfAllSurfaces(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	rng := rand.New(rand.NewSource(11))
 	for _, c := range []struct {
 		w, h, cell float64

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/motion"
 )
 
@@ -72,42 +74,58 @@ func walked(text string) string {
 	return fmt.Sprint(s.String(), err)
 }
 
-// Every mutant of the written text that does something else is refused: 100 %.
+// Every mutant of the written text that does something else is refused: 100 %, straight
+// and under turns.
 func TestKill(t *testing.T) {
-	killed := 0
-	for k, text := range victims {
-		o := Options{Read: motion.Options{Name: "p.nc"}}
-		var whole bytes.Buffer
-		if _, err := Write([]byte(text), &whole, o); err != nil {
-			t.Fatalf("victim %d: %v", k, err)
+	killed, made := 0, 0
+	for _, turn := range []string{"0", "90", "-90", "33.3"} {
+		for k, text := range victims {
+			o := Options{Read: motion.Options{Name: "p.nc"}, Turn: decimal.RequireFromString(turn)}
+			if !o.Turn.IsZero() {
+				text = strings.NewReplacer("G53 G0 X0", "G53 G0 X0 Y0", "G55\n", "G55 G0 X1 Y1\n").Replace(text)
+			}
+			if turn == "33.3" {
+				text = strings.Replace(text, "G2 X10 Z0 I5 K0 F9", "G1 X10 F9", 1)
+			}
+			n, all := killAll(t, fmt.Sprintf("victim %d by %s", k, turn), text, o)
+			killed, made = killed+n, made+all
 		}
-		lines := strings.Split(strings.TrimSuffix(whole.String(), "\n"), "\n")
-		plain := walked(whole.String())
-		for n := range lines {
-			for _, m := range mutants(lines[n]) {
-				at := 0
-				o.mutate = func(line []byte) []byte {
-					if at++; at == n+1 {
-						return []byte(m)
-					}
-					return line
+	}
+	t.Logf("%d of %d mutants refused; the others do the same", killed, made)
+	if killed < 1600 {
+		t.Errorf("only %d mutants were refused", killed)
+	}
+}
+
+// killAll spoils each written line of a program in turn.
+func killAll(t *testing.T, name, text string, o Options) (killed, made int) {
+	t.Helper()
+	var whole bytes.Buffer
+	if _, err := Write([]byte(text), &whole, o); err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	lines := strings.Split(strings.TrimSuffix(whole.String(), "\n"), "\n")
+	plain := walked(whole.String())
+	for n := range lines {
+		for _, m := range mutants(lines[n]) {
+			at := 0
+			o.mutate = func(line []byte) []byte {
+				if at++; at == n+1 {
+					return []byte(m)
 				}
-				changed := append(append(append([]string{}, lines[:n]...), m), lines[n+1:]...)
-				same := walked(strings.Join(changed, "\n")+"\n") == plain
-				_, err := Write([]byte(text), &bytes.Buffer{}, o)
-				if err == nil && !same {
-					t.Errorf("victim %d line %d: %q in place of %q passed", k, n+1, m, lines[n])
-				}
-				if err != nil {
-					killed++
-				}
+				return line
+			}
+			changed := append(append(append([]string{}, lines[:n]...), m), lines[n+1:]...)
+			same := walked(strings.Join(changed, "\n")+"\n") == plain
+			_, err := Write([]byte(text), &bytes.Buffer{}, o)
+			if made++; err != nil {
+				killed++
+			} else if !same {
+				t.Errorf("%s line %d: %q in place of %q passed", name, n+1, m, lines[n])
 			}
 		}
 	}
-	t.Logf("%d mutants refused", killed)
-	if killed < 400 {
-		t.Errorf("only %d mutants were refused", killed)
-	}
+	return killed, made
 }
 
 // TestReal writes real programs out and back: the moves are proved as they are written.

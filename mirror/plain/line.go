@@ -42,6 +42,9 @@ func dissolved(code int64) bool {
 	return false
 }
 
+// planes are the codes of the three planes, times ten.
+var planes = map[int64]transform.Plane{170: transform.XY, 180: transform.ZX, 190: transform.YZ}
+
 // words writes the words that stay.
 func (l *lineOf) words() error {
 	n := len(l.moves)
@@ -60,6 +63,10 @@ func (l *lineOf) words() error {
 				l.writer.centre = c == 901
 			case c == 120 || c == 130:
 				return refuse(l.b, 'G', fmt.Sprintf("G%d (a circular pocket)", c/10), "", "write it as arcs")
+			}
+			if plane, other := l.turn.plane(planes[c]); other && planes[c] != transform.XY {
+				l.before = append(append(l.before, plane.String()...), ' ')
+				continue
 			}
 			l.before = l.copy(l.before, w)
 		case w.Letter >= 'A' && w.Letter <= 'C':
@@ -92,8 +99,13 @@ func (l *lineOf) copy(s []byte, w *motion.Word) []byte {
 	return append(number(s, v), ' ')
 }
 
-// named reports whether the block gives an axis.
-func (l *lineOf) named(axis int) bool { return l.e.Coordinates&(1<<(axisLetters[axis]-'A')) != 0 }
+// given reports whether the block gives an axis.
+func (l *lineOf) given(axis int) bool { return l.e.Coordinates&(1<<(axisLetters[axis]-'A')) != 0 }
+
+// named reports whether the line for the block gives an axis: under a turn X and Y together.
+func (l *lineOf) named(axis int) bool {
+	return l.given(axis) || l.turn.on && axis < 2 && l.given(1-axis)
+}
 
 // motion writes the moves.
 func (l *lineOf) motion() error {
@@ -303,6 +315,9 @@ func (l *lineOf) holes() error {
 
 // home writes G28 or G30.
 func (l *lineOf) home() error {
+	if l.turn.on && l.given(0) != l.given(1) {
+		return l.turn.refuse(l.b, "a move home in one of X and Y", "both X and Y, or Z alone")
+	}
 	l.known = [3]bool{}
 	l.report.Moves++
 	if l.e.Coordinates == 0 {

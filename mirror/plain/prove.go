@@ -7,8 +7,11 @@ import (
 	"math"
 	"slices"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
 )
 
 // The proof: what is written is read by a second control and its moves are compared, one
@@ -32,6 +35,10 @@ import (
 // own mismatch, 0.00156 mm at q = 0.001 mm; the control refuses more than the tolerance.
 //
 // An arc that is written as a straight move stays within 0.849 q of its chord.
+//
+// Under a turn the program's moves are turned before they are compared. A turn moves no
+// point further from another, so that the bounds are the same in the turned axes; the two
+// hands that turn differ by the rounding of each to 1e-9, 2e-9 with that of the floats.
 
 // prover is the second control.
 type prover struct {
@@ -46,9 +53,11 @@ type prover struct {
 	curve [2]float64    // 0.849 q
 	line  int
 	words [2][]motion.Word
+	turn  *[2][2]float64 // the map's rows in X and Y, nil where nothing is turned
+	want  []motion.Move
 }
 
-func newProver(o motion.Options, places [2]int) *prover {
+func newProver(o motion.Options, places [2]int, turn decimal.Decimal) *prover {
 	o.Name += " (written out)"
 	p := &prover{m: motion.NewMachine(o)}
 	p.b.File = o.Name
@@ -56,6 +65,9 @@ func newProver(o motion.Options, places [2]int) *prover {
 		q := step(n)
 		p.half[u] = motion.FromNano(q / 2)
 		p.fine[u] = motion.FromNano(max(q/20, 1) + 1)
+		if p.turned(turn); p.turn != nil {
+			p.half[u], p.fine[u] = motion.FromNano(q/2+2), motion.FromNano(max(q/20, 1)+3)
+		}
 		p.curve[u] = float64(q) / 1e9 * (1.2 / math.Sqrt2)
 	}
 	return p
@@ -103,10 +115,19 @@ func (p *prover) check(b *motion.Block, want []motion.Move, s *motion.State, tex
 	if err := p.sameWords(b); err != nil {
 		return err
 	}
+	state := *s
+	if p.turn != nil {
+		p.want = p.want[:0]
+		for i := range want {
+			p.want = append(p.want, p.mapped(want[i]))
+		}
+		want = p.want
+		state.Plane, _ = p.planeOf(s.Plane)
+	}
 	if err := p.sameMoves(b, want); err != nil {
 		return err
 	}
-	if t := p.m.State(); !s.Agrees(&t) {
+	if t := p.m.State(); !state.Agrees(&t) {
 		return p.no(b, "another state of the control", "its own")
 	}
 	return nil
@@ -272,6 +293,67 @@ func (p *prover) same(w, g *motion.Move) bool {
 		}
 	}
 	return true
+}
+
+// turned sets the rows of a turn in degrees: exact for a quarter.
+func (p *prover) turned(degrees decimal.Decimal) {
+	if degrees.IsZero() {
+		return
+	}
+	angle := degrees.InexactFloat64() / 180 * math.Pi
+	cos, sin := math.Cos(angle), math.Sin(angle)
+	if degrees.Mod(decimal.New(90, 0)).IsZero() {
+		cos, sin = math.Round(cos), math.Round(sin)
+	}
+	p.turn = &[2][2]float64{{cos, -sin}, {sin, cos}}
+}
+
+// row gives X (0) or Y (1) of a turned place, to 1e-9.
+func (p *prover) row(i int, x, y motion.Num) motion.Num {
+	return motion.FromNano(int64(math.Round(1e9 * (p.turn[i][0]*x.Float() + p.turn[i][1]*y.Float()))))
+}
+
+// planeOf gives the plane that a plane becomes, and whether arcs change sense in it: a
+// quarter turn carries X to Y, so that G18 becomes G19. Their axes are Z, X and Y, Z.
+func (p *prover) planeOf(from transform.Plane) (to transform.Plane, swapped bool) {
+	sin := p.turn[1][0]
+	switch {
+	case from == transform.XY || math.Abs(sin) != 1:
+		return from, false
+	case from == transform.ZX:
+		return transform.YZ, sin > 0
+	}
+	return transform.ZX, sin < 0
+}
+
+// mapped gives a move of the program as it must be after the turn.
+func (p *prover) mapped(m motion.Move) motion.Move {
+	if m.Machine || m.Home {
+		return m
+	}
+	w := m
+	for i := range 2 {
+		w.From[i], w.FromOK[i] = p.row(i, m.From[0], m.From[1]), m.FromOK[0] && m.FromOK[1]
+		w.To[i], w.ToOK[i] = p.row(i, m.To[0], m.To[1]), m.ToOK[0] && m.ToOK[1]
+	}
+	var swapped bool
+	if w.State.Plane, swapped = p.planeOf(m.State.Plane); !m.Circular() {
+		return w
+	}
+	if swapped {
+		w.Kind = motion.CW + motion.CCW - m.Kind
+	}
+	var centre motion.Point
+	var known [3]bool
+	first, second, normal := m.State.Plane.Axes()
+	centre[first], centre[second], known[first], known[second] = m.Centre[0], m.Centre[1], m.CentreOK[0], m.CentreOK[1]
+	centre[normal], known[normal] = m.From[normal], m.FromOK[normal]
+	x, y := p.row(0, centre[0], centre[1]), p.row(1, centre[0], centre[1])
+	centre[0], centre[1] = x, y
+	known[0], known[1] = known[0] && known[1], known[0] && known[1]
+	first, second, _ = w.State.Plane.Axes()
+	w.Centre, w.CentreOK = [2]motion.Num{centre[first], centre[second]}, [2]bool{known[first], known[second]}
+	return w
 }
 
 // describe writes a move in words.

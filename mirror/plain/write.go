@@ -10,6 +10,8 @@ import (
 	"math"
 	"strconv"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
@@ -18,6 +20,9 @@ import (
 // Options say how a program is read and written.
 type Options struct {
 	Read motion.Options
+	// Turn turns every move about X0 Y0 of its work offset, in degrees, counter-clockwise;
+	// turn.go says what that asks of a program. Quarter turns round nothing.
+	Turn decimal.Decimal
 	// mutate changes a line before it is proved, for tests.
 	mutate func([]byte) []byte
 }
@@ -40,7 +45,8 @@ const maxBytes = 1 << 30
 func Write(text []byte, w io.Writer, o Options) (*Report, error) {
 	t := &writer{o: o, w: w, seen: map[int]bool{}, cycle: -1}
 	t.report.Places = places(text)
-	t.proof = newProver(o.Read, t.report.Places)
+	t.turn = newTurn(o.Turn)
+	t.proof = newProver(o.Read, t.report.Places, o.Turn)
 	if err := motion.Run(text, o.Read, t.block); err != nil {
 		return nil, err
 	}
@@ -66,7 +72,9 @@ type writer struct {
 	proof  *prover
 	seen   map[int]bool // lines whose comment was written
 	track  motion.Track
-	moves  []motion.Move // of the block, in coordinates of its work offset
+	turn   turn
+	moves  []motion.Move // of the block, in coordinates of its work offset, turned
+	plain  []motion.Move // before they were turned
 
 	out    []byte // proved, not yet handed over
 	size   int
@@ -160,13 +168,18 @@ func refuse(b *motion.Block, letter byte, found, expected, hint string) error {
 func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) error {
 	t.report.Ran++
 	t.buffer = t.buffer[:0]
-	t.moves = t.moves[:0]
+	t.moves, t.plain = t.moves[:0], t.plain[:0]
 	for i := range moves {
 		mv, ok := t.track.In(&moves[i])
 		if f := mv.Frame; !ok || f != nil && f.Turn.On && !(mv.ToOK[0] && mv.ToOK[1]) {
 			return refuse(b, 0, "a move whose place in its work offset isn't known (G92 or G68 from an unknown place)", "axes that were given in G90 before", "")
 		}
-		t.moves = append(t.moves, *mv)
+		t.plain = append(t.plain, *mv)
+		moved, err := t.turn.move(b, mv)
+		if err != nil {
+			return err
+		}
+		t.moves = append(t.moves, moved)
 	}
 	s := m.State()
 	if s.Unit != t.unit {
@@ -176,7 +189,7 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 	if err := t.write(m, b); err != nil {
 		return err
 	}
-	if err := t.proof.check(b, t.moves, &s, t.buffer); err != nil {
+	if err := t.proof.check(b, t.plain, &s, t.buffer); err != nil {
 		return err
 	}
 	t.forget(b, m)
@@ -189,6 +202,9 @@ func (t *writer) forget(b *motion.Block, m *motion.Machine) {
 		if _, place := m.Place(i); place != motion.Known {
 			t.known[i] = false
 		}
+	}
+	if t.turn.on && !(t.known[0] && t.known[1]) {
+		t.known[0], t.known[1] = false, false
 	}
 	for i := range b.Words {
 		// A change may leave the tool anywhere.

@@ -5,29 +5,10 @@ package transform
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/shopspring/decimal"
 )
-
-// Unit is the unit of a length.
-type Unit uint8
-
-// The two units of length that G20 and G21 name.
-const (
-	MM Unit = iota
-	Inch
-)
-
-// String gives the unit's usual abbreviation.
-func (u Unit) String() string {
-	if u == Inch {
-		return "in"
-	}
-	return "mm"
-}
-
-// mmPerInch is exact by definition (international inch, 1959).
-var mmPerInch = decimal.New(254, -1)
 
 // Plane is an arc's plane.
 type Plane uint8
@@ -79,10 +60,13 @@ func (a Axis) Inverse() Axis {
 }
 
 // Map carries program coordinates of the face to program coordinates of the
-// back. Offsets are in Unit.
+// back: each axis by its sign and offset, in Unit, and the result turned about X0 Y0
+// by Turn degrees, counter-clockwise seen from above, over -180 to under 180. A half
+// turn is never in Turn: it is two signs (Turned).
 type Map struct {
 	X, Y, Z Axis
 	Unit    Unit
+	Turn    decimal.Decimal
 }
 
 // Identity leaves every point where it is.
@@ -102,7 +86,47 @@ func (m Map) Axis(i int) Axis {
 	return m.Z
 }
 
-// Inverse undoes m.
+var wholeTurn, halfTurn = decimal.New(360, 0), decimal.New(180, 0)
+
+// Turned gives m followed by a turn about X0 Y0, in degrees, counter-clockwise. Half a
+// turn reverses X and Y, so that the map needs no turn for it.
+func (m Map) Turned(degrees decimal.Decimal) Map {
+	m.Turn = m.Turn.Add(degrees).Mod(wholeTurn)
+	switch {
+	case m.Turn.GreaterThan(halfTurn):
+		m.Turn = m.Turn.Sub(wholeTurn)
+	case m.Turn.LessThan(halfTurn.Neg()):
+		m.Turn = m.Turn.Add(wholeTurn)
+	}
+	if m.Turn.Abs().Equal(halfTurn) {
+		m.Turn = decimal.Decimal{}
+		for _, a := range []*Axis{&m.X, &m.Y} {
+			a.Sign, a.Offset = -a.Sign, a.Offset.Neg()
+		}
+	}
+	return m
+}
+
+// turned turns a place about X0 Y0 by m's turn: exactly by a quarter, else to 1e-9.
+func (m Map) turned(x, y decimal.Decimal) (decimal.Decimal, decimal.Decimal) {
+	switch quarter := decimal.New(90, 0); {
+	case m.Turn.Equal(quarter):
+		return y.Neg(), x
+	case m.Turn.Equal(quarter.Neg()):
+		return y, x.Neg()
+	}
+	sin, cos := math.Sincos(m.Turn.InexactFloat64() * math.Pi / 180)
+	v, w := x.InexactFloat64(), y.InexactFloat64()
+	return decimal.NewFromFloat(v*cos - w*sin).Round(9), decimal.NewFromFloat(v*sin + w*cos).Round(9)
+}
+
+// Straight gives m without its turn.
+func (m Map) Straight() Map {
+	m.Turn = decimal.Decimal{}
+	return m
+}
+
+// Inverse undoes m, which must have no turn.
 func (m Map) Inverse() Map {
 	return Map{X: m.X.Inverse(), Y: m.Y.Inverse(), Z: m.Z.Inverse(), Unit: m.Unit}
 }
@@ -131,30 +155,17 @@ func (m Map) In(u Unit, places int32) (converted Map, exact bool) {
 		exact = exact && ok
 		return Axis{Sign: a.Sign, Offset: o}
 	}
-	return Map{X: conv(m.X), Y: conv(m.Y), Z: conv(m.Z), Unit: u}, exact
-}
-
-// Convert gives length v in unit to. exact is false where the value is no
-// finite decimal; it is then rounded to places decimals, half away from zero.
-func Convert(v decimal.Decimal, from, to Unit, places int32) (w decimal.Decimal, exact bool) {
-	switch {
-	case from == to:
-		return v, true
-	case from == Inch:
-		return v.Mul(mmPerInch), true
-	}
-	// v/25.4 = 5v/127 is finite exactly if 127 divides the numerator.
-	q := v.Mul(decimal.New(5, 0)).DivRound(decimal.New(127, 0), -min(v.Exponent(), 0)+1)
-	if q.Mul(mmPerInch).Equal(v) {
-		return q, true
-	}
-	return v.DivRound(mmPerInch, places), false
+	return Map{X: conv(m.X), Y: conv(m.Y), Z: conv(m.Z), Unit: u, Turn: m.Turn}, exact
 }
 
 // String writes the map as three formulas, for example
-// "x' = 140 - x, y' = y, z' = z".
+// "x' = 140 - x, y' = y, z' = z", and the turn where there is one.
 func (m Map) String() string {
-	return fmt.Sprintf("%s, %s, %s", m.X.Formula("x"), m.Y.Formula("y"), m.Z.Formula("z"))
+	s := fmt.Sprintf("%s, %s, %s", m.X.Formula("x"), m.Y.Formula("y"), m.Z.Formula("z"))
+	if !m.Turn.IsZero() {
+		s += fmt.Sprintf(", turned by %s degrees about X0 Y0", m.Turn)
+	}
+	return s
 }
 
 // Formula writes the axis map with the given lower-case letter, for example

@@ -84,6 +84,15 @@ type Station struct {
 	Reached  Rect // where the tool's centre goes: moves, blank and zero
 }
 
+// Place is where a point of the blank lies in machine coordinates: p is measured from the
+// near-left corner of the side that is up, before a turn by 90 degrees.
+func (s Station) Place(p registration.Point) registration.Point {
+	if s.Turned { // the blank's own H lies along X
+		p = registration.Point{X: s.Blank.W.Sub(p.Y), Y: p.X}
+	}
+	return registration.Point{X: s.Corner.X.Add(p.X), Y: s.Corner.Y.Add(p.Y)}
+}
+
 // Layout is the answer to a Request. Lengths are in Unit, which is millimetres if
 // either the machine or the request is.
 type Layout struct {

@@ -1,0 +1,24 @@
+package transform
+
+import "testing"
+
+// Names, P numbers and codes name the same nine offsets (NISTIR 6556, 3.5.13).
+func TestOffsets(t *testing.T) {
+	for i, code := range []int{540, 550, 560, 570, 580, 590, 591, 592, 593} {
+		name := OffsetNames(true)[i]
+		if OffsetCode(name) != code || OffsetName(code) != name || OffsetNumber(name) != i+1 {
+			t.Errorf("%s: code %d, name of %d %s, P%d", name, OffsetCode(name), code, OffsetName(code), OffsetNumber(name))
+		}
+	}
+	for _, name := range []string{"", "G53", "G60", "g54", "G59.4", "G54.1 P2", "G054"} {
+		if OffsetCode(name) != 0 || OffsetNumber(name) != 0 {
+			t.Errorf("%q: code %d, P%d", name, OffsetCode(name), OffsetNumber(name))
+		}
+	}
+	if n := len(OffsetNames(false)); n != 6 {
+		t.Errorf("%d offsets on a plain control", n)
+	}
+	if got := OffsetName(MoreOffsets + 12); got != "G54.1 P12" {
+		t.Error(got)
+	}
+}

@@ -1,0 +1,233 @@
+package draw
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+)
+
+// shown is one blank on the bed with its zero and what locates it.
+type shown struct {
+	bed.Station
+	label    string
+	studs    []stud
+	contacts []standing
+}
+
+func (b *shown) box() box { return rectBox(b.Blank) }
+
+func (b *shown) back() bool { return b.Side == bed.BackSide }
+
+// quarter is the quarter turns of the blank, counter-clockwise.
+func (b *shown) quarter() int {
+	if b.Turned {
+		return 1
+	}
+	return 0
+}
+
+// same reports whether two blanks lie in one place.
+func (b *shown) same(o *shown) bool { return b.box() == o.box() && b.Turned == o.Turned }
+
+// stud is a round thing that a blank sits on: a dowel, a plug, an index pin.
+type stud struct {
+	registration.Pin
+	name string
+	bore bool // the hole alone is known, not what stands in it
+}
+
+func (t stud) label() string {
+	switch {
+	case !t.Dia.IsZero():
+		return t.name + " Ø" + t.Dia.String()
+	case t.name == indexPin:
+		return t.name + ", dia not given"
+	}
+	return t.name
+}
+
+const indexPin = "index pin"
+
+// standing is a fence or a stop as it stands at a station, in machine coordinates.
+type standing struct {
+	name string
+	side registration.Side
+	at   decimal.Decimal
+	// touch are the places along the side, from the blank's left or near end, as parts of
+	// its length there.
+	touch []float64
+}
+
+func (t standing) label() string { return t.name + " " + t.side.Axis() + t.at.String() }
+
+// placed lists the blanks that the bed drawing shows: the stations, or else
+// where the answer puts the blank.
+func (s *Scene) placed() []shown {
+	var out []shown
+	add := func(st bed.Station, studs []stud) {
+		label := st.Side + " " + st.Offset
+		if len(s.Stations) > 2 {
+			label = itoa(st.Pair) + " " + label
+		}
+		out = append(out, shown{st, label, studs, s.contactsAt(st)})
+	}
+	for _, st := range s.Stations {
+		add(st, s.studsAt(st))
+	}
+	a := s.Answer
+	if len(out) > 0 || a == nil {
+		return out
+	}
+	alone := func(side, offset string, zero registration.Position, corner registration.Point, pins []registration.Pin) {
+		st := bed.Station{Pair: 1, Side: side, Offset: offset, Zero: zero, Corner: corner, Blank: bed.Rect{X: corner.X, Y: corner.Y, W: a.Used.W, H: a.Used.H}}
+		studs := pinStuds(pins)
+		if len(studs) == 0 {
+			studs = s.studsAt(st)
+		}
+		add(st, studs)
+	}
+	if a.FaceMachine && a.FaceAt != nil {
+		alone(bed.FaceSide, s.faceOffset(), *a.FaceAt, a.FaceCorner, a.FacePins)
+	}
+	if z := a.Second; a.Machine && a.BackCorner != nil && z != nil {
+		alone(bed.BackSide, z.Offset, registration.Position{X: z.X, Y: z.Y, Z: z.Z}, *a.BackCorner, a.BackPins)
+	}
+	return out
+}
+
+// studsAt gives the dowels or the plug, and its index pin if there is one, where
+// they stand under the blank of a station.
+func (s *Scene) studsAt(st bed.Station) []stud {
+	if s.Answer == nil {
+		return nil
+	}
+	out := partStuds(s.Answer, st.Side == bed.BackSide)
+	for i := range out {
+		out[i].At = st.Place(out[i].At)
+	}
+	return out
+}
+
+// pinStuds names dowels.
+func pinStuds(pins []registration.Pin) []stud {
+	var out []stud
+	for i, p := range pins {
+		out = append(out, stud{Pin: p, name: "pin " + itoa(i+1)})
+	}
+	return out
+}
+
+// partStuds gives the dowels or the plug under the blank, in the as-laid frame of a side.
+func partStuds(a *registration.Answer, back bool) []stud {
+	q := &a.Question
+	var out []stud
+	switch {
+	case q.Register == registration.Plug && q.Bore != nil:
+		t := stud{Pin: *q.Bore, name: "bore", bore: true}
+		if q.PlugD != nil {
+			t = stud{Pin: registration.Pin{At: q.Bore.At, Dia: *q.PlugD}, name: "plug"}
+		}
+		out = append(out, t)
+		if q.Clock.Kind == registration.ClockPin {
+			out = append(out, stud{Pin: registration.Pin{At: q.Clock.Pin, Dia: q.Clock.Dia}, name: indexPin})
+		}
+	case q.Register != registration.Plug:
+		out = pinStuds(q.Pins)
+	}
+	for i := range out {
+		if back {
+			out[i].At = q.Flip.TurnedPoint(out[i].At, a.Used)
+		}
+	}
+	return out
+}
+
+// quarterOn is the side that a side of a blank becomes after a quarter turn
+// counter-clockwise.
+var quarterOn = map[registration.Side]registration.Side{
+	registration.Near: registration.Right, registration.Right: registration.Far, registration.Far: registration.Left, registration.Left: registration.Near}
+
+// contactsAt gives fence and stop of a station: they stand to its blank as the answer
+// has them stand to the first pair's.
+func (s *Scene) contactsAt(st bed.Station) []standing {
+	a := s.Answer
+	if a == nil || a.BackCorner == nil {
+		return nil
+	}
+	var out []standing
+	for _, t := range a.Touches {
+		c, corner := standing{name: t.Locator, side: t.Side, at: t.FaceCoord}, a.FaceCorner
+		fence := a.Question.Fence.Side
+		known := t.CoordKnown == a.FaceMachine
+		if st.Side == bed.BackSide {
+			c, corner, known = standing{name: t.BackLocator, side: t.BackSide, at: t.BackCoord}, *a.BackCorner, t.BackKnown == a.Machine
+			fence = a.Question.BackFence.Side
+			if c.name == "" {
+				c.name = t.Locator
+			}
+		}
+		if !known || c.side == registration.NoSide {
+			continue
+		}
+		// The place in the as-laid frame; the other coordinate doesn't matter.
+		p := registration.Point{X: c.at.Sub(corner.X), Y: c.at.Sub(corner.Y)}
+		c.touch = touchParts(a, fence, c)
+		if st.Turned {
+			if c.side.Axis() == "X" { // what was near is right then
+				turned := make([]float64, len(c.touch))
+				for i, f := range c.touch {
+					turned[len(turned)-1-i] = 1 - f
+				}
+				c.touch = turned
+			}
+			c.side = quarterOn[c.side]
+		}
+		c.at = st.Place(p).X
+		if c.side.Axis() == "Y" {
+			c.at = st.Place(p).Y
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// touchParts are where a fence or stop touches, as parts of the blank's edge there.
+func touchParts(a *registration.Answer, fence registration.Side, c standing) []float64 {
+	b := a.Used
+	on, stop := a.Question.ContactsOn(b, fence).Points(b, fence, c.side)
+	part := func(p registration.Point) float64 {
+		if c.side.Axis() == "Y" {
+			return fl(p.X) / fl(b.W)
+		}
+		return fl(p.Y) / fl(b.H)
+	}
+	if c.name == "fence" {
+		return []float64{part(on[0]), part(on[1])}
+	}
+	return []float64{part(stop)}
+}
+
+func fl(v decimal.Decimal) float64 { return v.InexactFloat64() }
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// xy writes a place, for example "X60 Y-2.5".
+func xy(p registration.Point) string { return "X" + p.X.String() + " Y" + p.Y.String() }
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func sideOf(back bool) string {
+	if back {
+		return bed.BackSide
+	}
+	return bed.FaceSide
+}

@@ -1,0 +1,186 @@
+package report
+
+import (
+	"errors"
+	"io"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/report/draw"
+)
+
+// ErrNoPicture says that a setup was not checked, so that there is nothing to show.
+var ErrNoPicture = errors.New("report: no cut blank to draw")
+
+// PicturePNG writes the picture of a checked blank: the face, the back as it
+// lies, and the web as a map, with pins, no-go areas and numbered findings.
+func PicturePNG(w io.Writer, s Setup) error {
+	c := draw.CutBlank(s.scene())
+	if c == nil {
+		return ErrNoPicture
+	}
+	return c.PNG(w, draw.CutDots(s.scene()))
+}
+
+// PictureSVG writes the same picture as SVG.
+func PictureSVG(w io.Writer, s Setup) error {
+	c := draw.CutBlank(s.scene())
+	if c == nil {
+		return ErrNoPicture
+	}
+	_, err := io.WriteString(w, c.SVG(true))
+	return err
+}
+
+// Alone is one drawing as a file of its own.
+type Alone struct {
+	Name string // what the file's name ends in: "", "turn", "face", "back", "web" or "overlay"
+	What string // what it shows
+	SVG  string // "" where the setup has nothing to draw
+}
+
+// DrawingsAlone gives every drawing of the sheet on its own, the bed first. A web can be
+// drawn only where check ran.
+func DrawingsAlone(s Setup) []Alone {
+	scene := s.scene()
+	return []Alone{
+		{"", "the bed", svg(draw.Bed(scene))},
+		{"turn", "the turn in three steps", svg(draw.Turn(scene, draw.Wide))},
+		{"face", "the face with its tool paths", svg(draw.Side(scene, false))},
+		{"back", "the back with its tool paths", svg(draw.Side(scene, true))},
+		{"web", "face, back and the web left between them", svg(draw.CutBlank(scene))},
+		{"overlay", "both sides at full size, to print and lay on the blank", svg(draw.Overlay(scene))},
+	}
+}
+
+// OverlayDrawing is both sides at full size over each other, "" where no program is known.
+func OverlayDrawing(s Setup) string { return svg(draw.Overlay(s.scene())) }
+
+// svg gives a figure that stands alone, "" for none.
+func svg(c *draw.Canvas) string {
+	if c == nil {
+		return ""
+	}
+	return c.SVG(true)
+}
+
+// figure is a drawing in the sheet.
+func figure(c *draw.Canvas) Figure {
+	if c == nil {
+		return Figure{}
+	}
+	return Figure{ID: c.ID, Title: c.Title, Desc: c.Desc, SVG: c.SVG(false)}
+}
+
+func (s *Setup) bedFigure() Figure    { return figure(draw.Bed(s.scene())) }
+func (s *Setup) pathFigure() Figure   { return figure(draw.Sides(s.scene())) }
+func (s *Setup) placesFigure() Figure { return figure(draw.Stations(s.scene())) }
+func (s *Setup) webFigure() Figure    { return figure(draw.SheetCutBlank(s.scene())) }
+
+// turnFigure is the turn with letters that read on page one, and with larger ones for a
+// narrow screen.
+func (s *Setup) turnFigure() Figure {
+	f := figure(draw.SheetTurn(s.scene()))
+	if slim := draw.Turn(s.scene(), draw.Slim); slim != nil {
+		f.Slim = slim.SVG(false)
+	}
+	return f
+}
+
+// scene is what the figures show of the setup.
+func (s *Setup) scene() *draw.Scene {
+	out := &draw.Scene{Name: s.Name(), Unit: s.Unit, BedUnit: s.bedUnit(), Answer: s.Answer, Fixture: s.Fixture, Touches: s.touchPoints()}
+	for _, st := range s.Stations {
+		out.Stations = append(out.Stations, bed.Station{Pair: st.Pair, Side: sideOf(st.Back), Offset: st.Offset, Zero: st.Zero, Corner: st.Corner, Turned: st.Turned,
+			Blank: bed.Rect{X: st.Corner.X, Y: st.Corner.Y, W: st.W, H: st.H}})
+	}
+	if m := s.Machine; m != nil {
+		out.Bed = m.Bed.drawn()
+		if m.travels() {
+			out.Travel = &bed.Rect{X: m.Least[0], Y: m.Least[1], W: m.Greatest[0].Sub(m.Least[0]), H: m.Greatest[1].Sub(m.Least[1])}
+		}
+		for i := range m.NoGo {
+			out.NoGo = append(out.NoGo, *m.NoGo[i].drawn())
+		}
+		for _, t := range m.Taken {
+			out.Taken = append(out.Taken, draw.Taken{Offset: t.Offset, Area: t.Area.drawn()})
+		}
+	}
+	if d := s.Drawings; d != nil {
+		out.Face, out.Back = d.Face, d.Back
+	}
+	out.Cut = s.cutBlank()
+	return out
+}
+
+// drawn is an area as the figures take it.
+func (a *Area) drawn() *draw.Area {
+	if a == nil {
+		return nil
+	}
+	return &draw.Area{Area: bed.Area{Rect: bed.Rect{X: a.At.X, Y: a.At.Y, W: a.W, H: a.H}, Height: a.Height}, Name: a.Name}
+}
+
+// cutBlank is what cutting in memory left of the blank, nil where it wasn't done.
+func (s *Setup) cutBlank() *draw.Cut {
+	if s.Check == nil || s.Drawings == nil {
+		return nil
+	}
+	c := s.Check
+	out := &draw.Cut{Web: s.Drawings.Web, FaceTop: s.Drawings.FaceTop, BackTop: s.Drawings.BackTop}
+	if c.Least != nil {
+		out.Asked = c.Least.InexactFloat64()
+	}
+	if c.HasWeb {
+		out.Least, out.LeastAt = c.WebMin, [2]float64{c.WebAt.X, c.WebAt.Y}
+	}
+	for _, f := range c.Findings {
+		drawn := draw.Finding{Text: f.Text, OnFace: f.FaceLine != 0 || f.BackLine == 0, OnBack: f.BackLine != 0 || f.FaceLine == 0}
+		if f.HasPlace {
+			drawn.Face = &[2]float64{f.X, f.Y}
+			if f.Back != nil {
+				drawn.Back = &[2]float64{f.Back.X, f.Back.Y}
+			}
+		}
+		out.Findings = append(out.Findings, drawn)
+	}
+	return out
+}
+
+// touchPoints numbers the readings of the first pair in X and Y, station by station.
+func (s *Setup) touchPoints() (points []draw.Touch) {
+	for _, t := range s.TouchOffs {
+		axis := strings.Index("XY", t.Axis)
+		if t.Pair != 1 || axis < 0 || t.Half != 0 {
+			continue
+		}
+		last := len(points) - 1
+		if last < 0 || points[last].Offset != t.Offset || points[last].What != t.What || points[last].Reads[axis] != nil {
+			points = append(points, draw.Touch{Offset: t.Offset, What: t.What, Centred: t.Centred})
+			last++
+		}
+		points[last].Reads[axis] = t.Reads
+	}
+	return points
+}
+
+// dowelsAt gives the dowels where they stand under the blank of a station.
+func (s *Setup) dowelsAt(st Station) (pins []registration.Pin) {
+	a := s.Answer
+	if a == nil || a.Question.Register != registration.Dowels {
+		return nil
+	}
+	on := bed.Station{Corner: st.Corner, Turned: st.Turned, Blank: bed.Rect{W: st.W, H: st.H}}
+	for _, p := range a.Question.Pins {
+		if st.Back {
+			p.At = a.Question.Flip.TurnedPoint(p.At, a.Used)
+		}
+		pins = append(pins, registration.Pin{At: on.Place(p.At), Dia: p.Dia})
+	}
+	return pins
+}
+
+func fl(v decimal.Decimal) float64 { return v.InexactFloat64() }
