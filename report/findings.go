@@ -8,7 +8,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
-	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report/draw"
@@ -287,7 +286,7 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 	case cut.CodeEdge:
 		text, do = "the face machines the "+cut.Edge(min(max(f.Index, 0), 3)).String()+" edge, which the back will touch, "+mm(f.Depth)+" deep along "+mm(f.Amount), "let another edge touch on the back, or leave this one as it is until both sides are cut [back-fence, back-stop]"
 	case cut.CodeOffset:
-		text, do = side+": a move under "+motion.OffsetName(f.Index)+", which isn't its station's offset", "check the offsets in the program [offset, back-offset, map, keep-offset]"
+		text, do = side+": a move under "+transform.OffsetName(f.Index)+", which isn't its station's offset", "check the offsets in the program [offset, back-offset, map, keep-offset]"
 	case cut.CodeCoarse:
 		text, do = "cells of "+mm(f.Amount)+" are too large for tool "+itoa(f.Index)+", "+mm(f.Depth)+" wide: what it cuts may fall between them, a rapid move through stock among it", "check it on a smaller blank, or with --cell "+mm(math.Floor(f.Limit*1e4)/1e4)+" where the memory is there"
 	case cut.CodePlace:

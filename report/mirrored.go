@@ -65,7 +65,7 @@ func MotionOf(s *motion.Summary, unit transform.Unit) Motion {
 	}
 	for _, o := range s.Offsets {
 		if o != 0 {
-			m.Offsets = append(m.Offsets, motion.OffsetName(o))
+			m.Offsets = append(m.Offsets, transform.OffsetName(o))
 		}
 	}
 	return m

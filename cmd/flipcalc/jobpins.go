@@ -436,7 +436,7 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		if c.on("bare") {
 			prog.Comment = ""
 		}
-		content, err := cycle.Text(prog)
+		content, err := cycle.Drill(prog)
 		var e *fault.Error
 		if errors.As(err, &e) && !e.No {
 			return wrong(c.where("peck"), e.Found, e.Expected, e.Hint)

@@ -24,7 +24,6 @@ type cutter struct {
 	mb      motion.Block
 	m       *motion.Machine
 	now     *piece
-	sum     digest
 	offset  int  // the one work offset named, 0 for none
 	ended   bool // M2 or M30
 	stated  bool // the piece has named its motion mode
@@ -148,9 +147,8 @@ func (c *cutter) refuse(w *block.Word, found, expected, hint string) error {
 
 // begin opens a piece.
 func (c *cutter) begin(tool, line int) {
-	c.now = &piece{tool: tool, file: c.src.Name, line: line, live: [3]int{notYet, notYet, notYet}, length: notYet, lengthLine: -1}
+	c.now = &piece{tool: tool, file: c.src.Name, line: line, length: notYet, lengthLine: -1}
 	c.stated = false
-	c.sum.reset()
 }
 
 // close ends a piece: it is kept if it cuts.
@@ -166,15 +164,13 @@ func (c *cutter) close() error {
 		}
 		return nil
 	}
-	pc.last = c.last.Unit
+	pc.last = c.last
 	if pc.offset = c.last.Comp != 40; pc.offset {
 		c.p.notes = append(c.p.notes, Note{Code: CompClosed, Line: c.b.Line, Values: []string{c.src.Name}})
 	}
 	for _, i := range slices.Backward(pc.stops) {
 		pc.lines = slices.Delete(pc.lines, i, i+1)
 	}
-	pc.digest = c.sum.value()
-	pc.moves = c.sum.moves
 	c.p.pieces = append(c.p.pieces, pc)
 	if len(c.p.pieces) > maxPieces {
 		return c.refuse(nil, fmt.Sprintf("more than %d tool changes", maxPieces), "fewer", "")
@@ -528,8 +524,24 @@ func (c *cutter) keeps(letter byte) bool {
 	return true
 }
 
-// notYet is a start that never comes.
+// notYet is a tool length that nothing rests on yet.
 const notYet = 1 << 62
+
+// idle reports whether a move moves nothing, or only brings X or Y to their first
+// place, as a rapid or, at a height that isn't known yet, as a feed: the merged piece
+// starts over that place. namesZ tells whether the block has a Z word.
+func idle(m *motion.Move, namesZ bool) bool {
+	if m.Circular() || m.Machine || m.Home || namesZ && m.Cycle == 0 || !m.From[2].Equal(m.To[2]) {
+		return false
+	}
+	for a := range 2 {
+		first := m.ToOK[a] && !m.FromOK[a] && (m.Kind == motion.Rapid || !m.ToOK[2])
+		if !first && !m.From[a].Equal(m.To[a]) {
+			return false
+		}
+	}
+	return true
+}
 
 // move takes a move into the running piece.
 func (c *cutter) move(m *motion.Move) error {
@@ -545,14 +557,14 @@ func (c *cutter) move(m *motion.Move) error {
 		}
 		for a := range 3 {
 			if pc.open.fromOK[a] {
-				pc.live[a] = 0
+				pc.placed[a] = true
 				pc.open.entry[a] = m.From[a]
 			}
 		}
 	}
 	for a := range 3 {
-		if pc.live[a] == notYet && m.ToOK[a] && !m.Machine {
-			pc.live[a] = 2*c.sum.moves + 1 - b2i(idle(m, namesZ))
+		if !pc.placed[a] && m.ToOK[a] && !m.Machine {
+			pc.placed[a] = true
 			pc.open.entry[a] = m.To[a]
 			if c.m.State().Unit != pc.open.state.Unit {
 				return c.refuse(nil, "another unit before the first place is known", "G20 or G21 before the first move", "")
@@ -593,7 +605,7 @@ func (c *cutter) move(m *motion.Move) error {
 	}
 	pc.cycles = pc.cycles || m.Cycle != 0
 	c.p.turns = c.p.turns || m.State.Spindle != 0
-	c.sum.add(m, &pc.live, namesZ)
+	pc.want(m)
 	return nil
 }
 

@@ -380,7 +380,7 @@ func (m *merger) merge() (*Result, error) {
 		if err != nil {
 			return nil, err
 		}
-		if w.to.Summary, err = m.prove(p); err != nil {
+		if w.to.Summary, err = m.prove(p.text.Bytes(), w.steps); err != nil {
 			return nil, err
 		}
 		programs[i] = p

@@ -7,7 +7,7 @@ import (
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
-	"flipcalc/mirror/transform"
+	"flipcalc/mirror/proof"
 )
 
 // groups is a set of groups of words that a program names. What neither program
@@ -46,15 +46,14 @@ type piece struct {
 	lines    [][]byte
 	remarks  int // how many lines at the end are comments alone
 	open     opening
-	moves    int // those that the digest counts
 	begun    bool
 	cuts     bool
-	cycles   bool           // has canned cycles
-	arcs     bool           // has arcs by centre
-	noLength int            // line of the first cut without G43
-	stopped  int            // line of the first cut with the spindle stopped
-	noSpeed  int            // line of the first move with the spindle on and no S
-	last     transform.Unit // at its end
+	cycles   bool         // has canned cycles
+	arcs     bool         // has arcs by centre
+	noLength int          // line of the first cut without G43
+	stopped  int          // line of the first cut with the spindle stopped
+	noSpeed  int          // line of the first move with the spindle on and no S
+	last     motion.State // at its end
 	// spindle, speed and coolant are what the piece leaves on: stops are its last
 	// lines that only switch off, which the merge writes where it is to be.
 	spindle int
@@ -67,8 +66,21 @@ type piece struct {
 	// and its start isn't known either, else -1.
 	length, lengthLine int
 	lengthNamed        bool
-	live               [3]int // from where on each axis counts, see digest.add
-	digest             [32]byte
+	placed             [3]bool // the axis has a place in it
+	moves              []proof.Wanted
+}
+
+// want takes a move into what the piece shall do. Moves under the same settings share
+// them.
+func (pc *piece) want(m *motion.Move) {
+	w := proof.WantedOf(m)
+	if n := len(pc.moves); n > 0 && pc.moves[n-1].State.Agrees(&m.State) {
+		w.State = pc.moves[n-1].State
+	} else {
+		s := m.State
+		w.State = &s
+	}
+	pc.moves = append(pc.moves, w)
 }
 
 // program is one side's program in pieces.

@@ -9,6 +9,8 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/proof"
 	"flipcalc/mirror/transform"
 )
 
@@ -33,7 +35,7 @@ type SettingOptions struct {
 // unit (G20 or G21): G10 takes lengths in the active unit, and under G91 some
 // controls add instead of storing. Only axes with a value are named, since G10
 // leaves the others as they are (NISTIR 6556, 3.5.5). Every number has a decimal
-// point: controls read X5 and X5. differently. A *fault.Error refuses an offset
+// point: controls read X5 and X5. differently. What is written is proved. A *fault.Error refuses an offset
 // that is taken, named twice or not there.
 func StoreOffsets(settings []Setting, o SettingOptions) ([]byte, error) {
 	if len(settings) == 0 {
@@ -63,7 +65,26 @@ func StoreOffsets(settings []Setting, o SettingOptions) ([]byte, error) {
 		out.WriteString(s.Line(o.Unit) + "\n")
 	}
 	out.WriteString("M2\n")
+	if err := proveSettings(out.Bytes(), settings, o.Unit); err != nil {
+		return nil, err
+	}
 	return out.Bytes(), nil
+}
+
+// proveSettings says whether a text stores just the settings, read by a control that
+// stands in the other unit.
+func proveSettings(text []byte, settings []Setting, unit transform.Unit) error {
+	var moves []proof.Wanted
+	for _, s := range settings {
+		w := proof.Wanted{Kind: motion.Store, Machine: true, Unit: unit, Stored: transform.OffsetCode(s.Offset),
+			To: motion.Point{motion.FromDecimal(s.X), motion.FromDecimal(s.Y)}, Named: [3]bool{true, true, s.Z != nil}}
+		if s.Z != nil {
+			w.To[2] = motion.FromDecimal(*s.Z)
+		}
+		moves = append(moves, w)
+	}
+	_, err := proof.Matches(text, proof.Program{Read: motion.Options{Name: "the offsets program", Unit: 1 - unit, Stores: true}, Legs: []proof.Leg{{Moves: moves}}})
+	return err
 }
 
 // Line gives the block that stores a setting, to be run under G90 and the code of the

@@ -3,6 +3,7 @@ package cycle
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -84,4 +85,36 @@ func TestCheck(t *testing.T) {
 	if got := OverZero("G54", transform.Inch, nil); !slices.Equal(got, []string{"G90 G20", "G54", "G0 X0. Y0."}) {
 		t.Errorf("%q", got)
 	}
+}
+
+// Every number of a right program is changed, every line is taken out, one at a time. The
+// proof catches each, but for G90, in which this control starts.
+func TestSettingMutants(t *testing.T) {
+	settings := []Setting{{Offset: "G55", X: dec("3.5"), Y: dec("17.2"), Z: d("-40")}, {Offset: "G59", X: dec("153.5"), Y: dec("17.2")}}
+	text, err := StoreOffsets(settings, SettingOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.SplitAfter(string(text), "\n")
+	number := regexp.MustCompile(`[0-9]+`)
+	made := 0
+	try := func(i int, line string) {
+		made++
+		mutant := strings.Join(lines[:i], "") + line + strings.Join(lines[i+1:], "")
+		if err := proveSettings([]byte(mutant), settings, transform.MM); err == nil {
+			t.Errorf("not caught: %q for %q", line, lines[i])
+		}
+	}
+	for i, line := range lines[:len(lines)-1] {
+		if line != "G90\n" {
+			try(i, "")
+		}
+		try(i, line+"G0 Z-5\n")
+		for _, at := range number.FindAllStringIndex(line, -1) {
+			if line != "M2\n" {
+				try(i, line[:at[0]]+"1"+line[at[0]:])
+			}
+		}
+	}
+	t.Logf("%d mutants caught", made)
 }

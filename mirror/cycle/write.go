@@ -198,7 +198,7 @@ func (m *merger) retract(w *written, s Station) error {
 
 // unit is that in which the last piece ended.
 func (w *written) unit() transform.Unit {
-	return w.sections[len(w.sections)-1].piece.last
+	return w.sections[len(w.sections)-1].piece.last.Unit
 }
 
 // height writes a height in a unit, rounded up where it isn't finite there.
@@ -369,7 +369,7 @@ func (m *merger) approach(w *written, sec *section) error {
 	s := &o.state
 	var xy []string
 	for a := range 2 {
-		if pc.live[a] == notYet {
+		if !pc.placed[a] {
 			continue
 		}
 		v, err := exact(o.entry[a])

@@ -3,8 +3,6 @@ package motion
 import (
 	"math"
 	"math/big"
-
-	"flipcalc/mirror/transform"
 )
 
 // length gives |v| in floating point.
@@ -156,12 +154,4 @@ func (m *Move) Length() (l float64, ok bool) {
 		d[i] = m.To[i].Float() - m.From[i].Float()
 	}
 	return math.Sqrt(d[0]*d[0] + d[1]*d[1] + d[2]*d[2]), true
-}
-
-// mmPer gives how many millimetres a unit has.
-func mmPer(u transform.Unit) float64 {
-	if u == transform.Inch {
-		return 25.4
-	}
-	return 1
 }

@@ -6,9 +6,9 @@ import (
 	"flipcalc/mirror/transform"
 )
 
-// clearance is how far above the last peck G83 stops its rapid, and how far G73
+// Clearance is how far above the last peck G83 stops its rapid, and how far G73
 // backs off: 0.254 mm or 0.01 in (a control's own setting; value from memory).
-func clearance(u transform.Unit) Num {
+func Clearance(u transform.Unit) Num {
 	if u == transform.Inch {
 		return Num{v: 10_000_000}
 	}
@@ -244,7 +244,7 @@ func (m *Machine) drill(h *hole, pecks int64) error {
 	if !m.pos[h.normal].Equal(h.r) || m.place[h.normal] != h.levelAt {
 		m.along(Rapid, h, h.r, h.levelAt)
 	}
-	back := clearance(m.state.Unit)
+	back := Clearance(m.state.Unit)
 	code := h.code
 	if h.noLevel {
 		code = 810

@@ -19,11 +19,11 @@ func (w *walker) far(mv *Move) error {
 	}
 	unit := mv.State.Unit
 	beyond := func(n Num) bool {
-		n = inMM(n, unit)
+		n = n.mm(unit)
 		return n.Cmp(limit) > 0 || n.Neg().Cmp(limit) > 0
 	}
 	tooFar := func(found string) error {
-		return &fault.Error{File: w.name, Line: mv.Line, Col: 1, Found: found, Expected: fmt.Sprintf("at most %.0f %s from zero", limit.Float()/mmPer(unit), unit),
+		return &fault.Error{File: w.name, Line: mv.Line, Col: 1, Found: found, Expected: fmt.Sprintf("at most %.0f %s from zero", limit.Float()/unit.MM(), unit),
 			Hint: "no machine goes so far: is a decimal point missing, or the unit wrong?"}
 	}
 	for i, name := range "XYZ" {

@@ -65,7 +65,7 @@ type Track struct {
 func (t *Track) In(m *Move) (v *Move, ok bool) {
 	if t.unit != m.State.Unit {
 		for i := range t.at {
-			t.at[i] = converted(t.at[i], m.State.Unit)
+			t.at[i] = t.at[i].In(1-m.State.Unit, m.State.Unit)
 		}
 		t.unit = m.State.Unit
 	}
@@ -184,13 +184,4 @@ func (t *Track) turn(m, v *Move, f *Frame) (ok bool) {
 		v.Control[k], _ = r.turned(m.Control[k])
 	}
 	return ok
-}
-
-// converted gives a length of the other unit in u.
-func converted(n Num, u transform.Unit) Num {
-	inch := Num{v: 25_400_000_000}
-	if u == transform.MM {
-		return n.Mul(inch)
-	}
-	return n.Quo(inch)
 }

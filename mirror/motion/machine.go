@@ -27,6 +27,7 @@ type Options struct {
 	AbsoluteCentres bool           // until G90.1 or G91.1
 	SkipDeleted     bool           // the block delete switch is on
 	Extended        bool           // G54.1 P and G54 P may be called; else they are refused
+	Stores          bool           // G10 L2 P is followed, as a Store; else it is refused
 	Inert           []int          // M codes that move no axis, as the maker says
 	ArcTolerance    Num            // largest radius mismatch in mm; 0 means 0.05
 	Rates           *Rates         // the machine's; nil means DefaultRates
@@ -140,8 +141,7 @@ func NewMachine(o Options) *Machine {
 	m := &Machine{o: o, Absolute: true, AbsoluteCentres: o.AbsoluteCentres, motion: -1, under: -1, selected: -1, loaded: -1}
 	m.state = State{Unit: o.Unit, Tool: -1, Length: -1, FeedMode: 94, Comp: 40}
 	m.place = [3]Place{Free, Free, Free}
-	inch := Num{v: 25_400_000_000}
-	m.arcTol = [2]Num{o.ArcTolerance, o.ArcTolerance.Quo(inch)}
+	m.arcTol = [2]Num{o.ArcTolerance, o.ArcTolerance.Quo(Inch)}
 	// NISTIR 6556, 3.5.3.2: radii that differ by more are an error there.
 	m.warnTol = [2]Num{{v: 2_000_000}, {v: 200_000}}
 	return m
@@ -349,6 +349,9 @@ func (m *Machine) gatherG(i int16, w *Word) error {
 		return m.fault(i, fmt.Sprintf("G%s", w.Value), "a G number with one decimal at most", "")
 	}
 	g := groupOf(code)
+	if code == 100 && m.o.Stores {
+		g = actionGroup
+	}
 	if g == cancelGroup || code == 690 && !m.turn.On {
 		return nil // it cancels what isn't in force
 	}
@@ -580,7 +583,7 @@ func (m *Machine) setUnit(u transform.Unit) {
 	}
 	conv := func(n *Num) {
 		if !n.IsZero() {
-			*n = converted(*n, u)
+			*n = n.In(1-u, u)
 		}
 	}
 	for i := range 3 {

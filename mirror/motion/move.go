@@ -17,6 +17,7 @@ const (
 	CW                 // G2
 	CCW                // G3
 	Spline             // G5 and G5.1
+	Store              // G10 L2, which moves nothing: To is stored in the offset Stored; see Options.Stores
 )
 
 // Point is a place in X, Y and Z.
@@ -84,6 +85,7 @@ type Move struct {
 	ByRadius bool
 	Radius   Num
 	Turns    int
+	Stored   int // of a Store: the offset, as State.Offset counts them
 
 	// Splines. Control[0] counts from the start to the first control point,
 	// Control[1] from the end to the second; both are the same point in a G5.1

@@ -43,7 +43,7 @@ func TestNum(t *testing.T) {
 		n := FromRat(a)
 		same("itself", n, a)
 		same("neg", n.Neg(), new(big.Rat).Neg(a))
-		same("in mm", inMM(n, transform.Inch), new(big.Rat).Mul(a, big.NewRat(254, 10)))
+		same("in mm", n.mm(transform.Inch), new(big.Rat).Mul(a, big.NewRat(254, 10)))
 		if n.Sign() != a.Sign() || n.IsZero() != (a.Sign() == 0) {
 			t.Errorf("sign of %s", a.RatString())
 		}

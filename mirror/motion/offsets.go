@@ -1,18 +1,10 @@
 package motion
 
-import "fmt"
+import (
+	"fmt"
 
-// ExtendedOffset plus its P is what State.Offset is in the work offset G54.1 P.
-const ExtendedOffset = 541_000
-
-// OffsetName writes a State's Offset as a program calls it, such as "G59.1" or
-// "G54.1 P2".
-func OffsetName(offset int) string {
-	if offset > ExtendedOffset {
-		return fmt.Sprintf("G54.1 P%d", offset-ExtendedOffset)
-	}
-	return codeName(offset)
-}
+	"flipcalc/mirror/transform"
+)
 
 // extended reads the P that stands right behind G54.1, or behind G54, which is the
 // same on the controls that have it (common practice, not in NISTIR 6556).
@@ -43,8 +35,37 @@ func (m *Machine) extended() error {
 	if !whole || n < 1 || n > 999 {
 		return m.fault(at+1, fmt.Sprintf("P%s", p.Value), "P1 to P999", "")
 	}
-	m.offsetHere = ExtendedOffset + int(n)
+	m.offsetHere = transform.MoreOffsets + int(n)
 	m.take('P', false)
+	return nil
+}
+
+// store runs G10 L2 P: a stored offset gets the axes that are named, in machine
+// coordinates (NISTIR 6556, 3.5.5). Under G91 some controls add.
+func (m *Machine) store() error {
+	at := m.gAt[actionGroup]
+	names := transform.OffsetNames(true)
+	p := int64(0)
+	if m.has('P') {
+		p, _ = m.value('P').Int()
+	}
+	switch {
+	case !m.has('L') || !m.value('L').Equal(FromInt(2)) || p < 1 || p > int64(len(names)):
+		return m.fault(at, "G10 without L2 and the P of an offset", "G10 L2 P1 to P9", "")
+	case !m.Absolute:
+		return m.fault(at, "G10 under G91", "G90", "")
+	case !m.axisWords():
+		return m.fault(at, "G10 without X, Y or Z", "at least one axis word", "")
+	}
+	m.useUnits()
+	mv := m.begin(Store)
+	mv.Machine, mv.Stored = true, transform.OffsetCode(names[p-1])
+	for i, letter := range axisLetters {
+		if mv.ToOK[i] = m.has(letter); mv.ToOK[i] {
+			mv.To[i] = m.value(letter)
+			m.take(letter, false)
+		}
+	}
 	return nil
 }
 

@@ -3,8 +3,6 @@ package motion
 import (
 	"math"
 	"slices"
-
-	"flipcalc/mirror/transform"
 )
 
 // Extent is how far something reaches along one axis, in mm. The exact values are
@@ -32,6 +30,7 @@ type ToolUse struct {
 // program's unit, and count known moves only.
 type Summary struct {
 	Blocks, Moves int64
+	Stores        int64   // offsets stored, see Options.Stores
 	All, Cut      Extents // of all moves, of the cutting ones, arcs at their widest
 
 	CutLength, RapidLength  float64
@@ -86,19 +85,6 @@ func (e *Extent) widen(v float64, exact Num, isExact bool) {
 		e.Max, e.ExactMax, e.MaxExact = v, exact, isExact
 	}
 	e.Any = true
-}
-
-// inMM gives n in mm. 25.4 is 127/5, and the quotient is whole wherever n has at most
-// eight decimals.
-func inMM(n Num, u transform.Unit) Num {
-	const most = math.MaxInt64 / 127
-	switch {
-	case u != transform.Inch:
-		return n
-	case n.r == nil && n.v%5 == 0 && n.v < most && n.v > -most:
-		return Num{v: n.v / 5 * 127}
-	}
-	return n.Mul(FromNano(25_400_000_000))
 }
 
 // add takes one move into account.
@@ -174,7 +160,7 @@ func (s *Summary) useTool(m *Move) {
 
 // below says whether a known Z of a move lies below the surface.
 func (s *Summary) below(z Num, known bool, m *Move) bool {
-	return known && inMM(z, m.State.Unit).Cmp(s.surface) < 0
+	return known && z.mm(m.State.Unit).Cmp(s.surface) < 0
 }
 
 // lowRapid counts rapid moves that go sideways below the surface, or down to below it
@@ -202,14 +188,14 @@ func (s *Summary) reach(e *Extents, m *Move) {
 	if m.Machine {
 		return
 	}
-	unit, mm := m.State.Unit, mmPer(m.State.Unit)
+	unit, mm := m.State.Unit, m.State.Unit.MM()
 	for i := range 3 {
 		if m.ToOK[i] {
-			n := inMM(m.To[i], unit)
+			n := m.To[i].mm(unit)
 			e[i].widen(n.Float(), n, true)
 		}
 		if m.FromOK[i] && m.Kind != Rapid {
-			n := inMM(m.From[i], unit)
+			n := m.From[i].mm(unit)
 			e[i].widen(n.Float(), n, true)
 		}
 	}
@@ -247,7 +233,7 @@ func (s *Summary) reach(e *Extents, m *Move) {
 			continue
 		}
 		if whole {
-			n := inMM(m.Centre[k].Add(exactRadius.Signed(sign)), unit)
+			n := m.Centre[k].Add(exactRadius.Signed(sign)).mm(unit)
 			e[axis].widen(n.Float(), n, true)
 			continue
 		}
@@ -296,7 +282,7 @@ func (s *Summary) measure(m *Move, feed bool) {
 		s.clock.stop()
 		return
 	}
-	mm := mmPer(m.State.Unit)
+	mm := m.State.Unit.MM()
 	l *= mm
 	tool := &s.Tools[s.tool]
 	start, end := m.directions()

@@ -36,6 +36,8 @@ func (m *Machine) act() error {
 		m.smooth = false
 	}
 	switch m.g[actionGroup] {
+	case 100:
+		return m.store()
 	case 120, 130:
 		return m.pocket()
 	case 680:
@@ -351,7 +353,7 @@ func (m *Machine) checkRadius(radius Num, plane [2]int, from, to Point, fromPlac
 
 // mismatch notes an arc whose end misses it by some length, in the unit in force.
 func (m *Machine) mismatch(by float64) {
-	by *= mmPer(m.state.Unit)
+	by *= m.state.Unit.MM()
 	if m.mismatches == 0 {
 		m.firstMismatch = m.block.Line
 	}
@@ -379,7 +381,7 @@ func (m *Machine) checkCentre(c [2]Num, cOK [2]bool, plane [2]int, from, to Poin
 	if apart(a, b, m.warnTol[m.state.Unit]) {
 		by := math.Abs(length(a) - length(b))
 		if apart(a, b, m.arcTol[m.state.Unit]) {
-			return m.fault(m.gAt[motionGroup], fmt.Sprintf("an arc whose radii at start and end differ by %.4g mm", by*mmPer(m.state.Unit)),
+			return m.fault(m.gAt[motionGroup], fmt.Sprintf("an arc whose radii at start and end differ by %.4g mm", by*m.state.Unit.MM()),
 				fmt.Sprintf("at most %s mm", m.arcTol[0]),
 				"check its end and centre, or whether centres are absolute (G90.1)")
 		}

@@ -50,7 +50,7 @@ func (w *walker) run() error {
 			return err
 		}
 	}
-	if w.s.Moves == 0 {
+	if w.s.Moves == 0 && w.s.Stores == 0 {
 		return noMotion(w.name)
 	}
 	return w.tape.Check(w.name, w.m)
@@ -92,7 +92,11 @@ func (w *walker) step(text []byte, line int) error {
 		if err := w.far(&moves[i]); err != nil {
 			return err
 		}
-		w.s.add(&moves[i])
+		if moves[i].Kind == Store {
+			w.s.Stores++
+		} else {
+			w.s.add(&moves[i])
+		}
 		if w.visit != nil {
 			if err := w.visit(&moves[i]); err != nil {
 				return err

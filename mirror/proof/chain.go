@@ -378,9 +378,9 @@ func (l *lane) tops() {
 	}
 	l.top = [2]motion.Num{*l.p.o.Top, *l.p.o.Top}
 	if l.p.o.Map.Unit == transform.MM {
-		l.top[transform.Inch] = l.p.o.Top.Quo(inch)
+		l.top[transform.Inch] = l.p.o.Top.Quo(motion.Inch)
 	} else {
-		l.top[transform.MM] = l.p.o.Top.Mul(inch)
+		l.top[transform.MM] = l.p.o.Top.Mul(motion.Inch)
 	}
 }
 

@@ -364,7 +364,7 @@ func onlyOffset(b *motion.Block) (code int, ok bool) {
 	}
 	if p == 1 {
 		n, whole := b.Words[1].Value.Int()
-		return motion.ExtendedOffset + int(n), whole
+		return transform.MoreOffsets + int(n), whole
 	}
 	code = offsetCode(b.Words[0].Value)
 	return code, code != 0 && code != 541

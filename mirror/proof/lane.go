@@ -70,9 +70,6 @@ func (l *lane) agrees(m *lane) bool {
 
 const inchUnit = transform.Inch
 
-// inch in mm, exact by definition.
-var inch = motion.FromNano(25_400_000_000)
-
 // step runs one block in both programs and compares what they do.
 func (l *lane) step(a, b *motion.Block) error {
 	unit := l.in.State().Unit
@@ -87,9 +84,9 @@ func (l *lane) step(a, b *motion.Block) error {
 	if now := l.in.State().Unit; now != unit {
 		for i := range 3 {
 			if now == transform.MM {
-				l.rel[i] = l.rel[i].Mul(inch)
+				l.rel[i] = l.rel[i].Mul(motion.Inch)
 			} else {
-				l.rel[i] = l.rel[i].Quo(inch)
+				l.rel[i] = l.rel[i].Quo(motion.Inch)
 			}
 		}
 	}
@@ -145,10 +142,10 @@ func (l *lane) checkOffset(line, from, to int) error {
 		return nil
 	}
 	if want := l.p.want(from); to != want {
-		return l.p.no(line, 1, "motion in "+motion.OffsetName(to), motion.OffsetName(want))
+		return l.p.no(line, 1, "motion in "+transform.OffsetName(to), transform.OffsetName(want))
 	}
 	if first, ok := l.p.offsets[to]; ok && first != from {
-		return l.p.no(line, 1, fmt.Sprintf("%s standing for both %s and %s", motion.OffsetName(to), motion.OffsetName(first), motion.OffsetName(from)),
+		return l.p.no(line, 1, fmt.Sprintf("%s standing for both %s and %s", transform.OffsetName(to), transform.OffsetName(first), transform.OffsetName(from)),
 			"one offset of the back for each of the face's")
 	}
 	l.p.offsets[to] = from

@@ -8,6 +8,7 @@ import (
 
 	"flipcalc/mirror/expression"
 	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
 )
 
 // mutants gives texts that differ from a right output in one word: its sign
@@ -106,7 +107,7 @@ func flipSign(number string) string {
 func trace(text string, o Options) string {
 	var b strings.Builder
 	_, err := motion.Walk(strings.NewReader(text), motion.Options{Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Extended: true}, func(m *motion.Move) error {
-		fmt.Fprintf(&b, "%s %s %s\n", describeMove(m), motion.OffsetName(m.State.Offset), settings(&m.State))
+		fmt.Fprintf(&b, "%s %s %s\n", describeMove(m), transform.OffsetName(m.State.Offset), settings(&m.State))
 		return nil
 	})
 	fmt.Fprint(&b, err)

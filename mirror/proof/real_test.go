@@ -1,6 +1,6 @@
 package proof
 
-import "flipcalc/mirror/motion"
+import "flipcalc/mirror/transform"
 
 // What real programs hold, with its mirror by x' = 100 - x (common practice where no
 // section is named): TestRight and TestMutants take them with the others.
@@ -38,7 +38,7 @@ func init() {
 	} {
 		right = append(right, pairTest{c[0], o, c[1] + "\nM30\n", c[2] + "\nM30\n"})
 	}
-	o.BackOffset = motion.ExtendedOffset + 2
+	o.BackOffset = transform.MoreOffsets + 2
 	for _, c := range [][3]string{
 		{"an extended offset for another", "G54.1 P1 G0 X5\nG54 P1\nX6", "G54.1 P2 G0 X95\nG54 P2\nX94"},
 		{"an extended offset for a plain one", "G54 (a) G0 X5", "G54.1 P2 (a) G0 X95"},

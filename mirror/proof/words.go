@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
 )
 
 // differ makes the error that two moves don't correspond, with both in words.
@@ -29,7 +30,11 @@ func (o *Options) mapFor(m *motion.Move) string {
 }
 
 // describeMove writes a move in words.
-func describeMove(m *motion.Move) string {
+func describeMove(m *motion.Move) string { return describe(m, [3]bool{true, true, true}, true) }
+
+// describe writes a move in words, with the axes of its end that count, and with or without
+// the place where it starts.
+func describe(m *motion.Move, named [3]bool, from bool) string {
 	var s strings.Builder
 	switch m.Kind {
 	case motion.Rapid:
@@ -42,6 +47,8 @@ func describeMove(m *motion.Move) string {
 		s.WriteString("a counter-clockwise arc")
 	case motion.Spline:
 		s.WriteString("a spline")
+	case motion.Store:
+		s.WriteString("storing " + transform.OffsetName(m.Stored))
 	}
 	switch {
 	case m.Home:
@@ -50,10 +57,12 @@ func describeMove(m *motion.Move) string {
 	case m.Machine:
 		s.WriteString(" in machine coordinates")
 	}
-	s.WriteString(" from")
-	place(&s, m.From, m.FromOK)
+	if from && m.Kind != motion.Store {
+		s.WriteString(" from")
+		place(&s, m.From, m.FromOK, [3]bool{true, true, true})
+	}
 	s.WriteString(" to")
-	place(&s, m.To, m.ToOK)
+	place(&s, m.To, m.ToOK, named)
 	if m.Kind == motion.Spline {
 		fmt.Fprintf(&s, " with I%s J%s P%s Q%s", m.Control[0][0], m.Control[0][1], m.Control[1][0], m.Control[1][1])
 	}
@@ -73,9 +82,10 @@ func describeMove(m *motion.Move) string {
 }
 
 // place writes a point; "X?" is an unknown place, "X?+5" lies 5 beyond it.
-func place(s *strings.Builder, p motion.Point, ok [3]bool) {
+func place(s *strings.Builder, p motion.Point, ok, named [3]bool) {
 	for i := range 3 {
 		switch {
+		case !named[i]:
 		case ok[i]:
 			fmt.Fprintf(s, " %c%s", 'X'+i, p[i])
 		case p[i].IsZero():
