@@ -112,7 +112,7 @@ func (c *calls) index() error {
 		c.lines = append(c.lines, heldLine{start: start, dead: closed})
 		switch {
 		case closed:
-			if err := c.m.idle(&c.b, err != nil || c.b.N > 0 || c.b.Settings > 0); err != nil {
+			if err := c.m.idle(&c.b, err != nil || c.b.N > 0); err != nil {
 				return err
 			}
 			continue

@@ -95,8 +95,6 @@ func (r *reverser) odd() string {
 	switch {
 	case b.Deleted:
 		return "a block with a slash before it"
-	case b.Values || b.Settings > 0:
-		return "a parameter or an expression"
 	case pocket:
 		return "a circular pocket"
 	case r.now.motion == 50 || r.now.motion == 51:
@@ -166,7 +164,7 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 	const plain = gWord | axisWords | centreWords | radiusWord | 1<<('F'&31)
 	b := &r.b
 	others := b.Letters &^ plain
-	lose = b.Values || b.Deleted
+	lose = b.Deleted
 	c.says = b.Letters &^ gWord
 	for i := range b.W[:b.N] {
 		if b.W[i].Letter != 'G' {
@@ -201,7 +199,7 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 	if b.Letters&block.Bit('H') != 0 {
 		r.at[2] = coordinate{} // another length, with or without G43
 	}
-	if w := b.Find('D'); w != nil && !b.Values {
+	if w := b.Find('D'); w != nil {
 		c.offset = string(plainNumber(r.lexer.Chunk(), w))
 	}
 	if c.coolant = r.coolant(); c.coolant {
@@ -246,10 +244,10 @@ func (r *reverser) coolant() bool {
 	return r.b.Letters&block.Bit('M') != 0
 }
 
-// marks reports what never stands in a chain: a slash, %, parameters, expressions.
+// marks reports what never stands in a chain: a slash and %.
 func (r *reverser) marks() bool {
 	b := &r.b
-	return b.Deleted || b.Percent || b.Values || b.Settings > 0
+	return b.Deleted || b.Percent
 }
 
 // still finds out what a line is that moves no axis.
@@ -279,7 +277,7 @@ func (r *reverser) given(letter byte, known *coordinate, lost bool) bool {
 	}
 	was := *known
 	*known = coordinate{}
-	if lost || w.Flags&(block.Value|block.Big) != 0 {
+	if lost || w.Flags&block.Big != 0 {
 		return true
 	}
 	v := exact(r.lexer.Chunk(), w)
@@ -328,8 +326,8 @@ func (r *reverser) cut(c *chainText) (why string) {
 	c.centre = [2]decimal.Decimal{from[0].v, from[1].v}
 	for a, letter := range []byte("IJ") {
 		if w := b.Find(letter); w != nil {
-			if w.Flags&(block.Value|block.Big) != 0 {
-				return "an expression"
+			if w.Flags&block.Big != 0 {
+				return "a number of more than 18 digits"
 			}
 			c.centre[a] = c.centre[a].Add(exact(r.lexer.Chunk(), w))
 		}

@@ -51,7 +51,7 @@ func (r *reading) cycle() error {
 	if w := r.b.Find('P'); w != nil && w.Value < 0 {
 		return r.refuseLetter('P', "a negative dwell", "zero or more", "")
 	}
-	if w := r.b.Find('L'); w != nil && w.Flags&block.Value == 0 {
+	if w := r.b.Find('L'); w != nil {
 		n, ok := w.Int()
 		if !ok || n < 0 {
 			return r.refuseLetter('L', "a number of repeats that isn't a whole number", "1 or more, or 0 to keep the words and drill nothing", "")
@@ -141,7 +141,7 @@ func (r *reading) cycleLevels(at int, name string, depth byte) error {
 	}
 	q := r.b.Find('Q')
 	switch {
-	case s.motion == 830 && q != nil && q.Flags&(block.Value|block.Big) == 0 && q.Value <= 0:
+	case s.motion == 830 && q != nil && q.Flags&block.Big == 0 && q.Value <= 0:
 		return r.refuseLetter('Q', "a peck of 0 or less", "more than 0", "")
 	case s.motion == 840 && s.spindle == -1:
 		return r.refuse(at, "G84 without M3", "the spindle turning clockwise", "")
@@ -162,10 +162,10 @@ func distance(inc bool) string {
 }
 
 // zero reports that a word's number is plainly 0.
-func zero(w *block.Word) bool { return w.Value == 0 && w.Flags&(block.Big|block.Value) == 0 }
+func zero(w *block.Word) bool { return w.Value == 0 && w.Flags&block.Big == 0 }
 
 func valueOf(w *block.Word) value {
-	return value{true, w.Flags&(block.Big|block.Value) == 0, w.Value, w.Places}
+	return value{true, w.Flags&block.Big == 0, w.Value, w.Places}
 }
 
 // less reports a < b.

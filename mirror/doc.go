@@ -23,8 +23,8 @@
 // decimals; elsewhere it is the same values. Mirroring a third time gives what the first
 // gave.
 //
-// A parameter, expression or function is wrapped: X#1 becomes X[140 - #1]. Mirrored
-// again the brackets come off.
+// A parameter, an expression or a function isn't mirrored word by word: package plain runs
+// such a program and writes its moves out.
 //
 // # Units
 //

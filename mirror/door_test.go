@@ -47,7 +47,7 @@ func programs(t *testing.T) map[string][]byte {
 func TestRealPrograms(t *testing.T) {
 	refused := map[string]string{
 		"turning-must-be-refused.nc": "5:4: G50 (scaling off, or the speed limit of a lathe)",
-		"teaching-g91-g53.nc":        "2:1: O with a parameter or an expression", // a form to be filled in
+		"teaching-g91-g53.nc":        "2:1: a parameter or an expression", // a form to be filled in
 	}
 	for name, text := range programs(t) {
 		for _, o := range []Options{{Map: flipY("120.5")}, {Map: flipX("80")}, {Map: flipY("100"), BackOffset: "G55", Comment: "flip y", ZerosDiffer: true}} {

@@ -15,7 +15,6 @@ var fuzzSeeds = []string{
 	"%\nO1 (marker)\nG21 G90 G17\nG0 X7 Y5.\nG1 Z-0.5 F200\nG2 X17 Y5 I5 J0\nM30\n%\n",
 	"n10 g20 g0 x 7y+0. 12 34\r\n/g91\r\ng90 x-.5\r\nm2",
 	"G41 D1 G1 X5 F9\nG40 X6\nG81 X1 Z-1 R1 L2\nG80\nG92 X0\nG28 X1\nG53 G0 Z0\n",
-	"#1=5\nG1 X#1 Y[#1+2] F[100]\nM2\n",
 	"G18 G2 X1 Z1 I1 K0\nG19 G3 Y1 Z1 J1\nG90.1 G2 X1 Y1 I0 J1\nG4 X1\nG54 X2 G91\n",
 	"G0 X1\nM98 P1 L2\nG90 X5\nM30\nO1\nG91 X2\nG68 X1 Y1 R30\nG69\nM98 P2\nM99\nO2\nG5 X1 Y1 I1 J1 P1 Q1\nM99\n",
 	"G0 X1234567890123456789012.5 Y-00.0\n(flipcalc: old)\nX-0.\n",

@@ -110,7 +110,7 @@ func (m *rewriter) readOn() (lines, unread int) {
 		if err != nil || !b.Empty() {
 			lines++
 		}
-		if err != nil && !m.behindEnd() {
+		if err != nil && !m.behindEnd() && b.Fault != block.Symbol && b.Fault != block.ControlFlow {
 			unread++
 		}
 		if err = m.whole(&b, err); err == errHeld || m.stops(err) {

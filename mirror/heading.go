@@ -104,7 +104,7 @@ func commentLine(text string) string {
 
 // isNumber reports a line with nothing but a program number, % beside it allowed.
 func isNumber(b *block.Block) bool {
-	if b.N != 1 || b.W[0].Letter != 'O' || b.Deleted || b.Settings > 0 {
+	if b.N != 1 || b.W[0].Letter != 'O' || b.Deleted {
 		return false
 	}
 	v, ok := b.W[0].Int()

@@ -331,7 +331,7 @@ func (r *reading) pocket(act int) error {
 		return r.refuse(at, fmt.Sprintf("%s in %s", name, s.plane), "G17", "")
 	case r.has(xWord | yWord | block.Bit('J') | radiusWord):
 		return r.refuse(at, name+" with X, Y, J or R", "a pocket round where the tool stands", "move there in a block before it")
-	case i == nil || i.Value <= 0 && i.Flags&(block.Value|block.Big) == 0:
+	case i == nil || i.Value <= 0 && i.Flags&block.Big == 0:
 		return r.refuse(at, name+" without a radius", "I above 0", "")
 	}
 	for a := range 2 {

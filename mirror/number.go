@@ -2,7 +2,6 @@ package mirror
 
 import (
 	"bytes"
-	"fmt"
 	"math/bits"
 
 	"github.com/shopspring/decimal"
@@ -224,69 +223,8 @@ func appendExact(dst, chunk []byte, w *block.Word, x *axis, offset bool) (out []
 	return dst, true
 }
 
-// appendWrapped mirrors a number that only the control works out: a parameter, an
-// expression or a function, by putting it into brackets:
-//
-//	[140 - #1]    place, axis reversed    [0 - #1]    sign alone
-//	[#1 + 20]     place, axis kept
-//
-// What already stands in such brackets, with this very offset (on a kept axis with the
-// opposite one), is taken out of them, so that a program mirrored there and back is
-// itself again.
-func appendWrapped(dst, old []byte, x *axis, place bool) []byte {
-	offset := "0"
-	if place {
-		offset = x.offset.String()
-	}
-	if !x.neg {
-		sign, back := " + ", " - "
-		if x.offset.IsNegative() {
-			sign, back, offset = back, sign, x.offset.Neg().String()
-		}
-		if inner, ok := bytes.CutSuffix(old, []byte(back+offset+"]")); ok && old[0] == '[' && whole(inner[1:]) {
-			return append(dst, inner[1:]...)
-		}
-		return fmt.Appendf(dst, "[%s%s%s]", unsigned(old), sign, offset)
-	}
-	prefix := "[" + offset + " - "
-	if inner, ok := bytes.CutPrefix(old, []byte(prefix)); ok {
-		if inner = inner[:len(inner)-1]; whole(inner) {
-			return append(dst, inner...)
-		}
-	}
-	if old[0] == '-' && offset == "0" {
-		return append(dst, bytes.TrimLeft(old[1:], " \t")...)
-	}
-	return fmt.Appendf(dst, "%s%s]", prefix, unsigned(old))
-}
-
-// whole reports whether text is one unsigned value, which may stand alone.
-func whole(text []byte) bool {
-	end, ok := block.Operand(text, 0)
-	return ok && end == len(text) && text[0] != '-' && text[0] != '+' && text[0] != ' '
-}
-
-// unsigned gives a value that may stand anywhere in an expression: NISTIR 6556, 3.3.2,
-// has no sign before # and [.
-func unsigned(old []byte) []byte {
-	switch old[0] {
-	case '+':
-		return bytes.TrimLeft(old[1:], " \t")
-	case '-':
-		return fmt.Appendf(nil, "[0 - %s]", bytes.TrimLeft(old[1:], " \t"))
-	}
-	return old
-}
-
 // before gives a coordinate as it was written and as it is mirrored.
 func (m *rewriter) before(w *block.Word, x *axis) (was, is string) {
-	if w.Flags&block.Value != 0 {
-		old := m.chunk[w.Num:w.End]
-		if x.same {
-			return string(old), string(old)
-		}
-		return string(old), string(appendWrapped(nil, old, x, true))
-	}
 	v := exact(m.chunk, w)
 	was = v.String()
 	if x.neg {

@@ -168,7 +168,7 @@ func (r *reading) extended(c int) (int, error) {
 		return 0, r.refuse(at, name+" with no P right behind it", fmt.Sprintf("P1 to P%d", mostExtended), "")
 	}
 	w := &r.b.W[at+1]
-	n, whole := w.Value, w.Flags&(block.Value|block.Big) == 0
+	n, whole := w.Value, w.Flags&block.Big == 0
 	for range w.Places {
 		whole = whole && n%10 == 0
 		n /= 10

@@ -159,9 +159,6 @@ func (r *reading) words() error {
 // one files the word with index i.
 func (r *reading) one(i int) error {
 	b, m, w := r.b, r.m, &r.b.W[i]
-	if w.Flags&block.Value != 0 && (w.Letter == 'G' || w.Letter == 'M' || w.Letter == 'O') {
-		return r.refuse(i, fmt.Sprintf("%c with a parameter or an expression", w.Letter), "a plain number", "write the number out")
-	}
 	var g group
 	switch w.Letter {
 	case 'G':

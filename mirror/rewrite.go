@@ -368,7 +368,7 @@ func (m *rewriter) whole(b *block.Block, err error) error {
 			m.reverser.finish()
 			m.reverser = nil
 		}
-		return m.idle(b, err != nil || b.N > 0 || b.Settings > 0)
+		return m.idle(b, err != nil || b.N > 0)
 	case err != nil:
 		return m.lexError(b, err)
 	}
@@ -394,7 +394,7 @@ func (m *rewriter) anyKind(b *block.Block) error {
 	if b.Text {
 		m.note(Note{Code: TextKept, Level: Info, Line: b.Line})
 	}
-	if b.N == 0 && b.Settings == 0 || b.Percent {
+	if b.N == 0 || b.Percent {
 		return nil
 	}
 	if isNumber(b) && !m.words && !m.number {
@@ -492,7 +492,7 @@ func (m *rewriter) frame(b *block.Block) error {
 	}
 	switch {
 	case m.report.Moves > 0 || m.called || m.opened || m.s.ended:
-		if b.N > 0 || b.Settings > 0 {
+		if b.N > 0 {
 			return m.refuse(b, b.Start, "text after %", "% alone on its line",
 				"some controls end the program here, others take the line as a comment: write comments in parentheses")
 		}
@@ -511,23 +511,13 @@ func (m *rewriter) frame(b *block.Block) error {
 // unlikeStart refuses the first word of a block before an opening % that sets something
 // else than what is set when a program starts. Some controls leave it unread.
 func (m *rewriter) unlikeStart(b *block.Block) error {
-	at := -1
-	if b.Settings > 0 {
-		at = b.Setting
-	}
 	for i := range b.W[:b.N] {
 		if w := &b.W[i]; !m.atStart(w) {
-			if at < 0 || int(w.Start) < at {
-				at = int(w.Start)
-			}
-			break
+			return m.refuse(b, int(w.Start), "a word before the opening % that sets something", "% before it",
+				"some controls leave it unread, others run it: put it behind %")
 		}
 	}
-	if at < 0 {
-		return nil
-	}
-	return m.refuse(b, at, "a word before the opening % that sets something", "% before it",
-		"some controls leave it unread, others run it: put it behind %")
+	return nil
 }
 
 // atStart reports a G or M word that changes nothing at the start of a program.
@@ -613,12 +603,6 @@ func (m *rewriter) apply(b *block.Block, p *plan) {
 
 // editNumber mirrors a word's number by x, with its offset where it is a place.
 func (m *rewriter) editNumber(w *block.Word, x *axis, place bool) {
-	if w.Flags&block.Value != 0 {
-		m.copyTo(int(w.Num))
-		m.out = appendWrapped(m.out, m.chunk[w.Num:w.End], x, place)
-		m.copied = int(w.End)
-		return
-	}
 	if place && w.Flags&block.Point == 0 {
 		m.wholeNumber(x)
 	}

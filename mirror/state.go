@@ -17,7 +17,7 @@ const (
 // value is a number of a program, as written.
 type value struct {
 	given  bool
-	set    bool // v is its value; false for an expression or more than 18 digits
+	set    bool // v is its value; false for more than 18 digits
 	v      int64
 	places uint8
 }

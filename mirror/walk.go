@@ -3,7 +3,6 @@ package mirror
 import (
 	"errors"
 	"io"
-	"os"
 	"sync"
 
 	"github.com/shopspring/decimal"
@@ -21,13 +20,11 @@ type walk struct {
 }
 
 // summaryLimit gives the bytes up to which a summary is made; 0 where none is wanted
-// or the program is known to be longer.
+// or the program is known to be longer: a file, or what was kept.
 func summaryLimit(in io.Reader, o *Options) int64 {
 	limit := o.summaryLimit()
-	if f, ok := in.(*os.File); ok {
-		if info, err := f.Stat(); err == nil && info.Mode().IsRegular() && info.Size() > limit {
-			return 0
-		}
+	if s, ok := in.(interface{ Size() int64 }); ok && s.Size() > limit {
+		return 0
 	}
 	return max(limit, 0)
 }

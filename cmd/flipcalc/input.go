@@ -10,6 +10,7 @@ import (
 	"syscall"
 
 	"flipcalc/mirror"
+	"flipcalc/mirror/block"
 )
 
 // Input files. A program is a file, a pipe or standard input; a pipe is read once and
@@ -19,19 +20,15 @@ import (
 const mostPiped = 4 << 30
 
 // open opens a program for reading; - is standard input.
-func (c *call) open(path string) (io.ReadCloser, string, error) {
-	if c.verb.name == "mirror" && !c.on("write-out") && c.kept[path] == nil { // which reads its one program once
-		if path == "-" {
-			return io.NopCloser(c.in), shownInput(path), nil
-		}
-		f, err := openProgram(path)
-		return f, path, err
+func (c *call) open(path string) (io.Reader, string, error) {
+	if path == "-" && c.on("stream") && !c.on("write-out") { // passed on as it comes
+		return c.in, shownInput(path), nil
 	}
 	p, err := c.program(path)
 	if err != nil {
 		return nil, shownInput(path), err
 	}
-	return io.NopCloser(again(p)), shownInput(path), nil
+	return again(p), shownInput(path), nil
 }
 
 // shownInput is what messages call a program.
@@ -51,7 +48,8 @@ func openProgram(path string) (*os.File, error) {
 }
 
 // program gives a program that is read more than once: a file stays open, so that all
-// reads see the same one, and what comes through a pipe is kept.
+// reads see the same one, and what comes through a pipe is kept. One with parameters or
+// expressions is written out.
 func (c *call) program(path string) (*io.SectionReader, error) {
 	if p := c.kept[path]; p != nil {
 		return p, nil
@@ -68,7 +66,7 @@ func (c *call) program(path string) (*io.SectionReader, error) {
 	if err != nil {
 		return nil, err
 	}
-	if c.on("write-out") {
+	if c.on("write-out") || block.Symbols(again(p)) {
 		text, err := io.ReadAll(again(p))
 		if err != nil {
 			return nil, err

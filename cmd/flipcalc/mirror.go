@@ -66,7 +66,6 @@ func runMirror(c *call) error {
 	if err != nil {
 		return err
 	}
-	defer in.Close()
 	o.Name = name
 	o.Comment = mirrorComment(path, a)
 	if c.on("bare") {

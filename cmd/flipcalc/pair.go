@@ -140,7 +140,6 @@ func (c *call) source(path string) (cycle.Source, error) {
 	if err != nil {
 		return cycle.Source{}, err
 	}
-	defer in.Close()
 	text, err := io.ReadAll(in)
 	if err != nil {
 		return cycle.Source{}, fmt.Errorf("%s: %w", name, err)

@@ -281,7 +281,6 @@ func (c *call) walk(path string) (*motion.Summary, error) {
 	if err != nil {
 		return nil, err
 	}
-	defer in.Close()
 	o, err := c.motionOptions(name)
 	if err != nil {
 		return nil, err

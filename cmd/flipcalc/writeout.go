@@ -58,12 +58,12 @@ func (c *call) macroNotes(path, name string, notes []report.Note) []report.Note 
 	for i := range notes {
 		notes[i].Line = c.sourceLine(path, notes[i].Line)
 	}
-	return append(notes, report.Note{Code: "written-out", Level: "caution", File: name, Text: "run by this tool's reading of the macro: dry run"})
+	return append(notes, report.Note{Code: "written-out", Level: "caution", File: name, Text: "written out as plain moves, run by this tool's reading of the macro: dry run"})
 }
 
-// steers finds what has to be written out in a line: parameters, expressions, jumps, loops
-// and calls.
-var steers = regexp.MustCompile(`(?i)[#\[]|GOTO|WHILE|\bDO *[0-9]|\bEND *[0-9]|M *9[789]|G *65|^\s*(N[0-9]+)? *O *(<|[0-9]+ *[a-z])`)
+// steers finds what has to be written out in a line without parameters and expressions:
+// jumps, loops, calls, polar coordinates and scales.
+var steers = regexp.MustCompile(`(?i)GOTO|\bDO *[0-9]|\bEND *[0-9]|M *9[789]|G *(16|51|65|66)([^0-9]|$)|^\s*(N[0-9]+)? *O *[0-9]+ *[a-z]`)
 
 // mostTried is the longest program that is run to see whether writing it out would do.
 const mostTried = 16 << 20

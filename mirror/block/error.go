@@ -26,15 +26,11 @@ const (
 	ByteOrderMark                  // the text starts with a byte-order mark
 	BadBlockNumber                 // an N word that isn't first or isn't a plain number
 	TooManyWords                   // more words than any block needs
-	OpenBracket                    // '[' without ']'
+	Symbol                         // a parameter, an expression or a function: what only a control that runs the program knows
 	UnknownName                    // letters after a letter that name no function
-	BadSetting                     // '#' at the start of a parameter setting that can't be read
-	NamedParameter                 // '#<': a parameter with a name
-	TooDeep                        // brackets or '#' nested deeper than anybody writes
 	LetterO                        // the letter O where a digit is meant
 	ControlFlow                    // IF, WHILE, GOTO and the like
 	LongNumber                     // a number of more digits than anybody writes
-	BareArithmetic                 // an operator behind a parameter without brackets
 	CornerWord                     // ',R' or ',C': a corner that the control rounds or bevels
 )
 
@@ -79,22 +75,14 @@ func (k Kind) found(text string) string {
 		return "a block number that isn't first in its block or isn't a plain whole number"
 	case TooManyWords:
 		return fmt.Sprintf("more than %d words in one block", MaxWords)
-	case OpenBracket:
-		return "'[' without ']'"
+	case Symbol:
+		return "a parameter or an expression"
 	case UnknownName:
 		return "unknown word " + text
-	case BadSetting:
-		return "a parameter setting that can't be read"
-	case NamedParameter:
-		return "a parameter with a name (#<...>)"
-	case TooDeep:
-		return fmt.Sprintf("brackets or # nested more than %d deep", deepest)
 	case LetterO:
 		return "the letter O behind " + text
 	case ControlFlow:
 		return text + " (program flow)"
-	case BareArithmetic:
-		return "'" + text + "' behind a parameter"
 	case CornerWord:
 		if text == ",R" {
 			return text + " (a corner that the control rounds)"
@@ -111,18 +99,12 @@ func (k Kind) expected() string {
 		return "at least one digit"
 	case LetterO:
 		return "a number"
-	case NamedParameter:
-		return "a parameter with a number"
 	case PercentText:
 		return "'%' alone on its line"
 	case LongNumber:
 		return "a shorter number"
-	case TooDeep:
-		return "a simpler expression"
 	case OpenComment:
 		return "')' before the end of the line"
-	case BadSetting:
-		return "'#', an index, '=' and a value"
 	}
 	return ""
 }
@@ -139,8 +121,6 @@ func (k Kind) hint(text string) string {
 		return "take it out or put it into a comment in parentheses"
 	case LetterO:
 		return "write the digit 0"
-	case NamedParameter:
-		return "write its value out, or give it a number"
 	case NestedComment:
 		return "controls differ on where such a comment ends; keep one pair of parentheses"
 	case StraySlash:
@@ -160,10 +140,8 @@ func (k Kind) hint(text string) string {
 			return "end the move before the corner and write the corner as an arc"
 		}
 		return "end the move before the corner and write the chamfer as a move of its own"
-	case ControlFlow:
-		return "write the blocks out, one after the other"
-	case BareArithmetic:
-		return "write the sum in brackets, as in X[#1" + text + "2]"
+	case ControlFlow, Symbol:
+		return "write the program's moves out"
 	}
 	return ""
 }

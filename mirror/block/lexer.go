@@ -18,13 +18,9 @@ const MaxWords = 64
 // maxDigits is the number of decimal digits that always fits an int64.
 const maxDigits = 18
 
-// mostDigits is the longest number that is read, and deepest how deep brackets and #
-// may be nested. Anything near them is no part program. Interpreters read up to 1000
-// digits and 100 levels: what a mirror adds stays within that.
-const (
-	mostDigits = 900
-	deepest    = 30 // each may hold a sign and a function, which count as levels too
-)
+// mostDigits is the longest number that is read. Anything near it is no part program.
+// Interpreters read up to 1000 digits: what a mirror adds stays within that.
+const mostDigits = 900
 
 // Word flags.
 const (
@@ -32,7 +28,6 @@ const (
 	Signed                   // the number has a sign
 	Spaced                   // spaces stand inside the number
 	Big                      // more than 18 digits: Value is not set, Places is
-	Value                    // no number but a parameter, an expression or a function
 )
 
 // Word is a letter and its number. Offsets count bytes of the chunk.
@@ -49,7 +44,7 @@ type Word struct {
 // Code gives ten times the value of a G or M word, for example 591 for G59.1, or
 // -1 where the word holds no such code.
 func (w *Word) Code() int {
-	if w.Flags&(Big|Value) != 0 || w.Value < 0 || w.Value > 1e9 {
+	if w.Flags&Big != 0 || w.Value < 0 || w.Value > 1e9 {
 		return -1
 	}
 	v, places := int(w.Value), w.Places
@@ -68,7 +63,7 @@ func (w *Word) Code() int {
 
 // Int gives the word's value as a whole number; ok is false where it isn't one.
 func (w *Word) Int() (v int64, ok bool) {
-	if w.Flags&(Big|Value) != 0 {
+	if w.Flags&Big != 0 {
 		return 0, false
 	}
 	v = w.Value
@@ -102,11 +97,8 @@ type Block struct {
 	Last     bool // ends with ^Z: what follows in the line and after it is no program
 	Comments bool // has a comment
 	Number   bool // has an N word
-	Values   bool // has a word that is no plain number
 	Text     bool // holds text that controls read in several ways, with no word in it
 	Fault    Kind // what is wrong with the text, where Next gave an error
-	Settings int  // parameter settings
-	Setting  int  // offset of the first '#' of a setting
 }
 
 // Words gives the block's words in the order in which they stand.
@@ -130,7 +122,7 @@ func (b *Block) Find(letter byte) *Word {
 
 // Empty reports a line with neither words nor marks; it may hold comments.
 func (b *Block) Empty() bool {
-	return b.N == 0 && !b.Percent && b.Settings == 0
+	return b.N == 0 && !b.Percent
 }
 
 // Lexer cuts a chunk of whole lines into blocks.
@@ -215,8 +207,7 @@ func (l *Lexer) next(b *Block) error {
 	}
 	l.line++
 	b.Line, b.Start = l.line, p
-	b.Deleted, b.Percent, b.Last, b.Comments, b.Number, b.Values = false, false, false, false, false, false
-	b.Settings, b.Text = 0, false
+	b.Deleted, b.Percent, b.Last, b.Comments, b.Number, b.Text = false, false, false, false, false, false
 	n := 0
 	var letters, twice uint32
 	for {
@@ -274,7 +265,7 @@ func (l *Lexer) next(b *Block) error {
 				}
 			}
 			if c|0x20 == 'n' {
-				if n > 0 || b.Number || b.Settings > 0 || w.Flags&^Spaced != 0 {
+				if n > 0 || b.Number || w.Flags&^Spaced != 0 {
 					return l.failAt(b, BadBlockNumber, int(w.Start), "")
 				}
 				b.Number = true
@@ -333,11 +324,9 @@ func (l *Lexer) next(b *Block) error {
 			b.Comments = true
 		case cSlash:
 			switch {
-			case b.Values || b.Settings > 0:
-				return l.failAt(b, BareArithmetic, p, "/")
 			case buf[p+1] == '/' && n == 0 && !b.Deleted:
 				return l.fail(b, DoubleSlash, p)
-			case n > 0 || b.Deleted || b.Number || b.Comments || b.Settings > 0:
+			case n > 0 || b.Deleted || b.Number || b.Comments:
 				return l.fail(b, StraySlash, p)
 			}
 			b.Deleted = true
@@ -345,7 +334,7 @@ func (l *Lexer) next(b *Block) error {
 				p++
 			}
 		case cPercent:
-			if n > 0 || b.Deleted || b.Number || b.Percent || b.Comments || b.Settings > 0 {
+			if n > 0 || b.Deleted || b.Number || b.Percent || b.Comments {
 				return l.fail(b, StrayPercent, p)
 			}
 			b.Percent = true
@@ -357,15 +346,7 @@ func (l *Lexer) next(b *Block) error {
 				return l.fail(b, PercentText, p)
 			}
 		case cHash:
-			end, err := l.setting(b, p)
-			if err != nil {
-				return err
-			}
-			if b.Settings == 0 {
-				b.Setting = p
-			}
-			b.Settings++
-			p = end
+			return l.fail(b, Symbol, p)
 		case cLast:
 			b.Last = true
 			for buf[p] != '\n' {
@@ -455,9 +436,7 @@ func (l *Lexer) numberEnd(b *Block, w *Word, p, end int, v uint64, digits, place
 			return int(w.Num), nil
 		}
 		if w.Flags&Point == 0 {
-			w.Flags |= Value
-			b.Values = true
-			return l.value(b, w, int(w.Num))
+			return 0, l.noNumber(b, w)
 		}
 		return 0, l.failAt(b, NoNumber, int(w.Start), string(w.Letter))
 	}
@@ -505,9 +484,6 @@ func (l *Lexer) byteFault(b *Block, p int) error {
 	}
 	if next := l.buf[skipSpace(l.buf, p+1)] &^ 0x20; c == ',' && (next == 'R' || next == 'C') {
 		return l.failAt(b, CornerWord, p, ","+string(rune(next)))
-	}
-	if (c == '+' || c == '-' || c == '*') && (b.Values || b.Settings > 0) {
-		return l.failAt(b, BareArithmetic, p, string(rune(c)))
 	}
 	text := fmt.Sprintf("0x%02X", c)
 	if c >= ' ' && c < 0x7f {

@@ -217,7 +217,7 @@ func (k *walker) move(m *motion.Move) error {
 // where none is (common practice; NISTIR 6556, 3.5.8, takes all).
 func (k *walker) homesXY(line int) bool {
 	var b motion.Block
-	if line > len(k.lines) || b.Read(bytes.TrimSuffix(k.lines[line-1], []byte("\r")), line, nil) != nil {
+	if line > len(k.lines) || b.Read(bytes.TrimSuffix(k.lines[line-1], []byte("\r")), line) != nil {
 		return true
 	}
 	z := false

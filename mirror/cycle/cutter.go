@@ -99,7 +99,7 @@ func readProgram(src Source, tol motion.Num, skip bool) (*program, error) {
 		if err != nil {
 			return nil, c.lexError(err)
 		}
-		if err := c.mb.Read(text[c.b.Start:c.b.End], c.b.Line, c.m.Parameters()); err != nil {
+		if err := c.mb.Read(text[c.b.Start:c.b.End], c.b.Line); err != nil {
 			return nil, err
 		}
 		if c.b.Percent {
@@ -201,9 +201,6 @@ func (c *cutter) block() error {
 		return nil
 	}
 	c.p.deleted = c.p.deleted || b.Deleted
-	if c.mb.Symbols || b.Settings > 0 {
-		return c.refuse(nil, "a # parameter", "numbers", "two programs may use one parameter for different things: write the values out")
-	}
 	change, drop, err := c.codes()
 	if err != nil {
 		return err

@@ -445,8 +445,6 @@ func TestRefuses(t *testing.T) {
 			"face.nc:6:1: a cut while X isn't known, expected X, Y and Z given in G90 after a tool change, home or a tool length; hint: at a station the tool comes down from the clear height"},
 		{"a cut before Z is known", strings.Replace(ok, "X0 Y0\nG1 Z-1 F9", "X0 Y0\nG1 Z-1 F9\nG43 H3\nX5", 1), ok, nil,
 			"face.nc:8:1: a cut while Z isn't known, expected X, Y and Z given in G90 after a tool change, home or a tool length; hint: at a station the tool comes down from the clear height"},
-		{"a parameter", strings.Replace(ok, "X0 Y0", "#1=5\nX0 Y0", 1), ok, nil,
-			"face.nc:5:1: a # parameter, expected numbers; hint: two programs may use one parameter for different things: write the values out"},
 		{"a deleted tool change", strings.Replace(ok, "T1 M6", "T1 M6\n/T2 M6", 1), ok, nil,
 			"face.nc:3:2: T2 in a block that may be deleted, expected it in a block that always runs; hint: take the slash away, or the block"},
 		{"a deleted block that changes the state", strings.Replace(ok, "G0 Z5\nM30", "G0 Z5\n/X9\nT2 M6\nG43 H2 G0 Z5\nX1 Y1\nG1 Z-1\nM30", 1), ok, nil,

@@ -1,8 +1,10 @@
 package expression
 
-import (
-	"maps"
-	"math/big"
+// Limits of parameter numbers (NISTIR 6556, 3.2.1): from firstReserved on they
+// belong to the control, for probing, homes and offsets.
+const (
+	last          = 5399
+	firstReserved = 5061
 )
 
 // Parameters are the values that a program has set, by number (#1 to #5399) or by name.
@@ -40,20 +42,6 @@ func (p *Parameters) put(k key, v Number) {
 		p.set = map[int]Number{}
 	}
 	p.set[k.number] = v
-}
-
-// Set sets a numbered parameter.
-func (p *Parameters) Set(index int, v *big.Rat) {
-	p.put(key{number: index}, fromRat(new(big.Rat).Set(v)))
-}
-
-// Clone gives an independent copy.
-func (p *Parameters) Clone() Parameters { return Parameters{maps.Clone(p.set), maps.Clone(p.named)} }
-
-// Equal reports whether the same parameters are set to the same values.
-func (p *Parameters) Equal(q *Parameters) bool {
-	same := func(a, b Number) bool { return a.cmp(b) == 0 }
-	return maps.EqualFunc(p.set, q.set, same) && maps.EqualFunc(p.named, q.named, same)
 }
 
 // Locals are the parameters that belong to one call: #1 to some number, and names that

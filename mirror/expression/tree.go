@@ -46,7 +46,7 @@ const (
 // practice, from memory). Beyond NISTIR 6556, 3.3.2, it takes the comparisons EQ NE GT GE
 // LT LE (common practice, from memory) and names, #<depth>.
 func Compile(text []byte, at int, bare bool) (t *Tree, end int, err error) {
-	e := reading{text: text, at: at, extended: true}
+	e := reading{text: text, at: at}
 	if bare {
 		t, err = e.bareSum()
 	} else {
@@ -64,18 +64,14 @@ type Assignment struct {
 
 // CompileSetting reads a parameter setting such as "#3=[1+2]" or "#3=#1+2" at text[at].
 func CompileSetting(text []byte, at int) (s *Assignment, end int, err error) {
-	e := reading{text: text, at: at, extended: true}
+	e := reading{text: text, at: at}
 	s, err = e.setting()
 	return s, e.end(), err
 }
 
-// Value gives the tree's value. An error is a *fault.Error whose Col counts in the text
-// that was compiled.
-func (t *Tree) Value(p *Parameters) (Number, error) { return t.value(p, false) }
-
 // True evaluates a condition: anything but 0 is true.
 func (t *Tree) True(p *Parameters) (bool, error) {
-	n, err := t.value(p, false)
+	n, err := t.Value(p)
 	return n.sign() != 0, err
 }
 
@@ -87,33 +83,33 @@ type Pending struct {
 
 // Evaluate works a setting out.
 func (s *Assignment) Evaluate(p *Parameters) (Pending, error) {
-	k, n, err := s.evaluate(p, false)
+	k, n, err := s.evaluate(p)
 	return Pending{k, n}, err
 }
 
 // Apply sets the parameter.
 func (s Pending) Apply(p *Parameters) { p.put(s.k, s.n) }
 
-func (s *Assignment) evaluate(p *Parameters, exact bool) (k key, n Number, err error) {
-	if k, err = s.target.key(p, exact); err != nil {
+func (s *Assignment) evaluate(p *Parameters) (k key, n Number, err error) {
+	if k, err = s.target.key(p); err != nil {
 		return k, n, err
 	}
 	if k.number >= firstReserved {
 		return k, n, refusal(s.at, fmt.Sprintf("a setting of parameter #%d, which belongs to the control", k.number), fmt.Sprintf("a parameter below #%d", firstReserved))
 	}
-	n, err = s.value.value(p, exact)
+	n, err = s.value.Value(p)
 	return k, n, err
 }
 
 // key works out which parameter t is.
-func (t *Tree) key(p *Parameters, exact bool) (key, error) {
+func (t *Tree) key(p *Parameters) (key, error) {
 	if t.name != "" {
 		return key{name: t.name}, nil
 	}
 	if t.a.op == constant && t.a.n.r == nil && t.a.n.v%scale == 0 && t.a.n.v >= scale && t.a.n.v <= last*scale {
 		return key{number: int(t.a.n.v / scale)}, nil
 	}
-	n, err := t.a.value(p, exact)
+	n, err := t.a.Value(p)
 	if err != nil {
 		return key{}, err
 	}
@@ -127,14 +123,14 @@ func (t *Tree) key(p *Parameters, exact bool) (key, error) {
 	return key{number: int(i.Int64())}, nil
 }
 
-// value evaluates t. exact keeps every value a fraction: what a function gives in
-// floating point, too.
-func (t *Tree) value(p *Parameters, exact bool) (n Number, err error) {
+// Value gives the tree's value. An error is a *fault.Error whose Col counts in the text
+// that was compiled.
+func (t *Tree) Value(p *Parameters) (n Number, err error) {
 	switch t.op {
 	case constant:
 		return t.n, nil
 	case parameter:
-		k, err := t.key(p, exact)
+		k, err := t.key(p)
 		if err != nil {
 			return n, err
 		}
@@ -147,7 +143,7 @@ func (t *Tree) value(p *Parameters, exact bool) (n Number, err error) {
 		}
 		return n, refusal(t.at, fmt.Sprintf("parameter #%d, which the program hasn't set", k.number), "a parameter with a known value")
 	}
-	a, err := t.a.value(p, exact)
+	a, err := t.a.Value(p)
 	if err != nil {
 		return a, err
 	}
@@ -155,9 +151,9 @@ func (t *Tree) value(p *Parameters, exact bool) (n Number, err error) {
 	case negate:
 		return a.minus(), nil
 	case call:
-		return t.function(a, exact)
+		return t.function(a)
 	}
-	b, err := t.b.value(p, exact)
+	b, err := t.b.Value(p)
 	if err != nil {
 		return b, err
 	}
@@ -188,19 +184,19 @@ func (t *Tree) value(p *Parameters, exact bool) (n Number, err error) {
 		if !ok {
 			return n, refusal(t.at, "ATAN[0]/[0]", "")
 		}
-		return born(r, exact), nil
+		return fromFloat(float(r)), nil
 	default:
 		return Number{v: scale * int64(t.decide(a, b))}, nil
 	}
 	if what != "" {
 		return n, refusal(t.at, what, "")
 	}
-	return n, t.bound(&n, exact)
+	return n, t.bound(&n)
 }
 
 // bound sees that a number isn't too large or too fine to go on with.
-func (t *Tree) bound(n *Number, exact bool) error {
-	if n.r != nil && !fits(n.r) && !exact {
+func (t *Tree) bound(n *Number) error {
+	if n.r != nil && !fits(n.r) {
 		*n = fromFloat(float(n.r))
 	}
 	if n.r != nil && !fits(n.r) || n.near && !(n.f < 1e300 && n.f > -1e300) {
@@ -239,11 +235,9 @@ func (t *Tree) decide(a, b Number) int {
 }
 
 // function applies a function of one argument.
-func (t *Tree) function(a Number, exact bool) (Number, error) {
-	if !exact {
-		if f, ok := plainFunction(t.name, a.Float()); ok {
-			return fromFloat(f), nil
-		}
+func (t *Tree) function(a Number) (Number, error) {
+	if f, ok := plainFunction(t.name, a.Float()); ok {
+		return fromFloat(f), nil
 	}
 	r, what := function(t.name, a.Rat())
 	if what != "" {
@@ -253,23 +247,14 @@ func (t *Tree) function(a Number, exact bool) (Number, error) {
 	case "ABS", "FIX", "FUP", "ROUND", "SQRT":
 		return fromRat(r), nil
 	}
-	return born(r, exact), nil
-}
-
-// born gives what came out of floating point.
-func born(r *big.Rat, exact bool) Number {
-	if exact {
-		return fromRat(r)
-	}
-	return fromFloat(float(r))
+	return fromFloat(float(r)), nil
 }
 
 // reading is an expression being read.
 type reading struct {
-	text     []byte
-	at       int
-	depth    int
-	extended bool // comparisons, names and arithmetic without brackets
+	text  []byte
+	at    int
+	depth int
 }
 
 // end gives the place after the last byte taken, blanks that were looked through
@@ -292,18 +277,14 @@ func (e *reading) setting() (*Assignment, error) {
 	s := &Assignment{at: start, target: target}
 	if e.peek() != '=' {
 		if i := target.a; i != nil && i.op == constant && i.n.cmp(FromNano(firstReserved*scale)) >= 0 {
-			if _, err := target.key(nil, true); err != nil {
+			if _, err := target.key(nil); err != nil {
 				return nil, err
 			}
 		}
 		return nil, e.fault("a parameter alone", "= and a value")
 	}
 	e.at++
-	if e.extended {
-		s.value, err = e.bareSum()
-	} else {
-		s.value, err = e.value()
-	}
+	s.value, err = e.bareSum()
 	return s, err
 }
 
@@ -416,14 +397,11 @@ func (e *reading) parameter(start int) (*Tree, error) {
 		}
 		if a.op == constant || a.op == negate {
 			a.at = at
-			if _, err := (&Tree{a: a}).key(nil, true); err != nil && a.op == constant {
+			if _, err := (&Tree{a: a}).key(nil); err != nil && a.op == constant {
 				return nil, err
 			}
 		}
 		return &Tree{op: parameter, at: start, a: a}, nil
-	}
-	if !e.extended {
-		return nil, e.fault("a named parameter", "#1 to #5399")
 	}
 	open := e.at
 	name, err := e.angled()
@@ -520,11 +498,6 @@ func (e *reading) name() string {
 // binary reads operands of a group, tighter ones, with its operators between them.
 func (e *reading) binary(operand func() (*Tree, error), group map[string]op) (*Tree, error) {
 	t, err := operand()
-	return e.further(t, err, operand, group)
-}
-
-// further reads what follows the first operand.
-func (e *reading) further(t *Tree, err error, operand func() (*Tree, error), group map[string]op) (*Tree, error) {
 	for err == nil {
 		e.peek()
 		at := e.at
@@ -557,8 +530,8 @@ func (e *reading) product() (*Tree, error) { return e.binary(e.power, products) 
 // bind less than it; without one they stand in one group with + and - (NISTIR 6556).
 func (e *reading) condition() (*Tree, error) {
 	t, err := e.product()
-	if err != nil || !e.extended {
-		return e.further(t, err, e.product, sums)
+	if err != nil {
+		return nil, err
 	}
 	operands, between := []*Tree{t}, []operator{}
 	compares := false

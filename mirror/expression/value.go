@@ -1,8 +1,7 @@
 // Package expression evaluates what may stand for a number in a block: numbers,
 // parameters, expressions in brackets and functions (NISTIR 6556, 3.3.2). Sums,
 // differences, products and quotients are exact fractions; a function whose value
-// is no fraction gives the nearest float64, which then counts as exact, so that two
-// programs which compute the same thing in the same way agree to the last digit.
+// is no fraction gives the nearest float64, and so does what is made of it.
 package expression
 
 import (

@@ -7,8 +7,6 @@ import (
 
 // TestBadMacros: what a macro program is refused for, with the exact message.
 func TestBadMacros(t *testing.T) {
-	defer func(n int) { maxBlocks = n }(maxBlocks)
-	maxBlocks = 1000
 	rows := strings.Split(strings.TrimSpace(badMacros), "\n\n")
 	if len(rows) < 60 {
 		t.Errorf("%d rows", len(rows))
@@ -16,7 +14,7 @@ func TestBadMacros(t *testing.T) {
 	for _, row := range rows {
 		text, want, ok := strings.Cut(row, "\n=> ")
 		got := "passed"
-		if err := Run([]byte(text+"\n"), Options{Name: "m.nc"}, func(*Machine, *Block, []Move) error { return nil }); err != nil {
+		if err := Run([]byte(text+"\n"), Options{Name: "m.nc", Blocks: 1000}, func(*Machine, *Block, []Move) error { return nil }); err != nil {
 			got = err.Error()
 		}
 		if got != want || !ok {

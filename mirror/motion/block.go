@@ -1,6 +1,7 @@
 package motion
 
 import (
+	"bytes"
 	"fmt"
 
 	"flipcalc/mirror/expression"
@@ -27,27 +28,17 @@ type Block struct {
 	Last    bool   // ends with ^Z, the end of a text on some systems: nothing follows
 	Words   []Word // in the order written, the N word left out
 	Number  Num    // the N word's
-	Symbols bool   // a number rests on a parameter, or a parameter is set
 
-	settings []setting
-	params   *expression.Parameters
-
-	late        bool // expressions are compiled, to be evaluated when the block runs
-	trees       []lateWord
-	assignments []*expression.Assignment
+	sums     []sum                    // words whose numbers are to be worked out
+	settings []*expression.Assignment // of parameters, once all of the block was read (NISTIR 6556, 3.3.3)
+	worked   bool                     // the numbers are there
 }
 
-// lateWord is a word whose number is an expression.
-type lateWord struct {
+// sum is what stands in place of a word's number: a parameter, an expression or a
+// function.
+type sum struct {
 	word int // index into Words
 	tree *expression.Tree
-}
-
-// setting is a parameter being set; it takes effect after all of the block was
-// read (NISTIR 6556, 3.3.3).
-type setting struct {
-	index int
-	value Num
 }
 
 // Comment reports whether the block has no words at all: blank, comment or %.
@@ -84,24 +75,22 @@ func trimEnd(text []byte) []byte {
 }
 
 // Read takes text, a line with or without its line end, apart into b. What b held
-// before is overwritten. p are the parameters set so far; nil where there are none.
+// before is overwritten.
 // An error is a *fault.Error with the place of the first byte that can't be
 // understood.
-func (b *Block) Read(text []byte, line int, p *expression.Parameters) error {
-	err := b.read(text, line, p)
+func (b *Block) Read(text []byte, line int) error {
+	err := b.read(text, line)
 	if err != nil && b.unread() {
-		b.settings, b.Symbols, b.Number = b.settings[:0], false, Num{}
-		b.trees, b.assignments = b.trees[:0], b.assignments[:0]
+		b.Number, b.sums, b.settings = Num{}, b.sums[:0], b.settings[:0]
 		return nil
 	}
 	return err
 }
 
-func (b *Block) read(text []byte, line int, p *expression.Parameters) error {
+func (b *Block) read(text []byte, line int) error {
 	text = trimEnd(text)
-	b.Line, b.Text, b.Words, b.settings = line, text, b.Words[:0], b.settings[:0]
-	b.Deleted, b.Tape, b.Last, b.Symbols, b.Number, b.params = false, false, false, false, Num{}, p
-	b.trees, b.assignments = b.trees[:0], b.assignments[:0]
+	b.Line, b.Text, b.Words, b.sums, b.settings = line, text, b.Words[:0], b.sums[:0], b.settings[:0]
+	b.Deleted, b.Tape, b.Last, b.worked, b.Number = false, false, false, false, Num{}
 	i := 0
 	for i < len(text) && blank(text[i]) {
 		i++
@@ -157,25 +146,9 @@ func (b *Block) read(text []byte, line int, p *expression.Parameters) error {
 
 // readSetting reads a parameter setting such as #3=15.
 func (b *Block) readSetting(i int) (int, error) {
-	b.Symbols = true
-	if b.late {
-		s, end, err := expression.CompileSetting(b.Text, i)
-		b.assignments = append(b.assignments, s)
-		return end, b.wrong(err)
-	}
-	index, v, end, err := expression.Setting(b.Text, i, b.parameters())
-	if err != nil {
-		return i, b.wrong(err)
-	}
-	b.settings = append(b.settings, setting{index, FromRat(v)})
-	return end, nil
-}
-
-func (b *Block) parameters() *expression.Parameters {
-	if b.params == nil {
-		b.params = &expression.Parameters{}
-	}
-	return b.params
+	s, end, err := expression.CompileSetting(b.Text, i)
+	b.settings = append(b.settings, s)
+	return end, b.wrong(err)
 }
 
 // wrong gives an expression's error its place.
@@ -294,24 +267,15 @@ func (b *Block) readWord(i int, first bool) (int, error) {
 		if letter == 'N' && first && (j == len(b.Text) || upper(b.Text[j]) >= 'A' && upper(b.Text[j]) <= 'Z' || b.Text[j] == '(' || b.Text[j] == ';') {
 			return j, nil // N alone numbers nothing (common practice)
 		}
-		if !b.symbolic(j) {
+		if letter == 'N' || !b.symbolic(j) {
 			return end, b.badNumber(letter, j, end)
 		}
-		b.Symbols, plain = true, false
-		if b.late && letter != 'N' {
-			t, e, err := expression.Compile(b.Text, j, true)
-			if err != nil {
-				return j, b.wrong(err)
-			}
-			b.trees = append(b.trees, lateWord{len(b.Words), t})
-			end = e
-		} else {
-			v, e, err := expression.Evaluate(b.Text, j, b.parameters())
-			if err != nil {
-				return j, b.wrong(err)
-			}
-			value, end = FromRat(v), e
+		t, e, err := expression.Compile(b.Text, j, true)
+		if err != nil {
+			return j, b.wrong(err)
 		}
+		b.sums = append(b.sums, sum{len(b.Words), t})
+		plain, end = false, e
 	}
 	if letter == 'N' {
 		if !first {
@@ -346,6 +310,15 @@ func (b *Block) symbolic(j int) bool {
 		}
 	}
 	return false
+}
+
+// symbol refuses a block whose numbers only a control knows that runs the program.
+func (b *Block) symbol() error {
+	at := bytes.IndexAny(b.Text, "#[")
+	if len(b.sums) > 0 {
+		at = b.Words[b.sums[0].word].Start
+	}
+	return b.fault(at, "a parameter or an expression", "", "write the program's moves out")
 }
 
 // badNumber says why no number stands at Text[j:].

@@ -8,7 +8,6 @@ func (m *Machine) Clone() *Machine {
 	c.moves = nil
 	c.block = nil
 	c.effect.Holes = nil
-	c.params = m.params.Clone()
 	c.assumed = slices.Clone(m.assumed)
 	c.needs = slices.Clone(m.needs)
 	return &c
@@ -119,7 +118,7 @@ func (m *Machine) Agrees(n *Machine) bool {
 		m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
 		m.peck.Equal(n.peck) && m.swapped == n.swapped && m.begunProgram == n.begunProgram &&
 		m.rSet == n.rSet && m.depthSet == n.depthSet && m.rAbs == n.rAbs && m.depthAbs == n.depthAbs && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
-		m.params.Equal(&n.params) && m.turn.agrees(&n.turn) && m.smooth == n.smooth &&
+		m.turn.agrees(&n.turn) && m.smooth == n.smooth &&
 		m.tangent[0].Equal(n.tangent[0]) && m.tangent[1].Equal(n.tangent[1]) && m.moved == n.moved && m.said == n.said
 }
 

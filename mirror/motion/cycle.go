@@ -171,6 +171,7 @@ func (m *Machine) cycleWords(h *hole) error {
 		} else {
 			h.top = h.depth
 		}
+		m.effect.Aside, m.effect.Top = h.shift, h.top
 	}
 	return nil
 }

@@ -390,7 +390,7 @@ func (r *runner) nest(i int, st *step, open []opening) ([]opening, error) {
 
 // steer runs a line that steers and gives the one to run next.
 func (r *runner) steer(pc int, st *step) (int, error) {
-	p := r.m.Parameters()
+	p := &r.params
 	truth := func() (bool, error) { return st.condition.True(p) }
 	switch st.word {
 	case "GOTO":
@@ -498,7 +498,7 @@ func (r *runner) branch(pc int) (int, error) {
 		if st.word == "O ENDIF" || st.word == "O ELSE" {
 			return i + 1, nil
 		}
-		yes, err := st.condition.True(r.m.Parameters())
+		yes, err := st.condition.True(&r.params)
 		if err != nil {
 			return pc, r.at(i, err)
 		}
@@ -518,7 +518,7 @@ func (r *runner) endOf(pc int) int {
 
 // jump runs GOTO.
 func (r *runner) jump(pc int, st *step) (int, error) {
-	n, err := st.target.Value(r.m.Parameters())
+	n, err := st.target.Value(&r.params)
 	if err != nil {
 		return pc, err
 	}
@@ -532,7 +532,7 @@ func (r *runner) jump(pc int, st *step) (int, error) {
 // callWord runs a call of O words: its values become #1, #2 and so on, and #1 to #30
 // belong to the call.
 func (r *runner) callWord(pc int, st *step) (int, error) {
-	p := r.m.Parameters()
+	p := &r.params
 	given := map[int]expression.Number{}
 	for i, t := range st.arguments {
 		v, err := t.Value(p)

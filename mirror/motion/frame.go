@@ -11,6 +11,7 @@ import (
 type Frame struct {
 	Shift   Point   // added to a coordinate it gives that in the work offset
 	ShiftOK [3]bool // not where G92 named the axis while its place wasn't known
+	Zeros   int     // another number for each set of such zeros, 0 where there is none
 	Turn    Turn
 }
 
@@ -22,6 +23,9 @@ type Turn struct {
 	CentreOK bool // its X and Y were given, in G17; elsewhere controls differ on it
 }
 
+// Frame gives how coordinates lie in the work offset now; nil where they count in it.
+func (m *Machine) Frame() *Frame { return m.frame }
+
 // reframe sets the frame anew after a change of what it is made of. A move keeps the one
 // that it was made in.
 func (m *Machine) reframe() {
@@ -29,6 +33,9 @@ func (m *Machine) reframe() {
 		return
 	}
 	m.frame = &Frame{Turn: m.turn}
+	if m.shiftAt != [3]Place{} {
+		m.frame.Zeros = m.zeros
+	}
 	for i := range 3 {
 		m.frame.Shift[i] = m.shift[i].Add(m.local[i])
 		m.frame.ShiftOK[i] = m.shiftAt[i] == Known
@@ -51,9 +58,12 @@ func (t *Turn) turned(v [2]Num) ([2]Num, bool) {
 // control makes them. It keeps where the tool stands in X and Y: that doesn't change
 // with G68, G69 and G92.1, after which coordinates count anew. Its zero value is ready.
 type Track struct {
+	Renamed bool // a zero that G92 set where the place wasn't known counts as that of the work offset
+
 	at     [2]Num
 	ok     [2]bool
 	offset int
+	zeros  int
 	unit   transform.Unit
 	moved  Move
 }
@@ -71,6 +81,13 @@ func (t *Track) In(m *Move) (v *Move, ok bool) {
 	}
 	if c := max(m.State.Offset, 540); c != t.offset {
 		t.offset, t.ok = c, [2]bool{}
+	}
+	zeros := 0
+	if m.Frame != nil {
+		zeros = m.Frame.Zeros
+	}
+	if zeros != t.zeros {
+		t.zeros, t.ok = zeros, [2]bool{}
 	}
 	v, ok = m, true
 	if m.Frame != nil || !m.FromOK[0] && t.ok[0] || !m.FromOK[1] && t.ok[1] {
@@ -103,14 +120,15 @@ func (t *Track) shift(v *Move, f *Frame, axes ...int) (ok bool) {
 	ok = true
 	first, second, _ := v.axes()
 	for _, i := range axes {
-		ok = ok && (f.ShiftOK[i] || !v.ToOK[i] || v.Machine)
-		v.From[i], v.FromOK[i] = v.From[i].Add(f.Shift[i]), v.FromOK[i] && f.ShiftOK[i]
+		shifted := f.ShiftOK[i] || t.Renamed
+		ok = ok && (shifted || !v.ToOK[i] || v.Machine)
+		v.From[i], v.FromOK[i] = v.From[i].Add(f.Shift[i]), v.FromOK[i] && shifted
 		if !v.Machine || !v.ToOK[i] {
-			v.To[i], v.ToOK[i] = v.To[i].Add(f.Shift[i]), v.ToOK[i] && f.ShiftOK[i]
+			v.To[i], v.ToOK[i] = v.To[i].Add(f.Shift[i]), v.ToOK[i] && shifted
 		}
 		for k, axis := range [2]int{first, second} {
 			if axis == i {
-				v.Centre[k], v.CentreOK[k] = v.Centre[k].Add(f.Shift[i]), v.CentreOK[k] && f.ShiftOK[i]
+				v.Centre[k], v.CentreOK[k] = v.Centre[k].Add(f.Shift[i]), v.CentreOK[k] && shifted
 			}
 		}
 	}
@@ -148,7 +166,7 @@ func (t *Track) turn(m, v *Move, f *Frame) (ok bool) {
 		q, ok = r.turned([2]Num{p[0].Sub(r.Centre[0]), p[1].Sub(r.Centre[1])})
 		for i := range 2 {
 			q[i] = q[i].Add(r.Centre[i]).Add(f.Shift[i])
-			ok = ok && f.ShiftOK[i] && r.CentreOK
+			ok = ok && (f.ShiftOK[i] || t.Renamed) && r.CentreOK
 		}
 		return q, ok
 	}

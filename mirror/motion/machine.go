@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"flipcalc/mirror/expression"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 )
@@ -33,6 +32,7 @@ type Options struct {
 	Rates           *Rates         // the machine's; nil means DefaultRates
 	Surface         Num            // Z of the top of the work in mm, below which rapids are counted
 	Farthest        Num            // from zero in mm, of what Walk follows; 0 means 100 m
+	Blocks          int            // the most that Run runs; 0 means 10 million
 	Lengths         map[int]Num    // tool lengths by H in the program's unit, where they are known
 }
 
@@ -63,6 +63,7 @@ type Machine struct {
 	local   Point  // G52
 	turn    Turn   // G68
 	frame   *Frame // of G52, G68 and G92 together; nil where none is on
+	zeros   int    // how often G92 set a zero where the place wasn't known, or G92.3 brought one back
 	tangent [2]Num // from the end of a G5 block to the point that goes on straight
 	smooth  bool   // tangent is there
 
@@ -85,7 +86,6 @@ type Machine struct {
 	said           uint32 // modal groups that the program has set, bit of group
 	assumed        []string
 	needs          []StartNeed
-	params         expression.Parameters
 	block          *Block
 	at             [26]int16 // index of each letter's word in the block, -1 if none
 	g              [groups]int16
@@ -105,6 +105,7 @@ type Effect struct {
 	Coordinates uint32  // bit letter-'A' for each word that was taken as a coordinate
 	Preset      int     // 920, 520 or 680 for a block with G92, G52 or G68
 	Named       [3]bool // the axes that it names
+	Renamed     [3]bool // those of them whose place G92 didn't know: their zero is a new one
 	Values      Point
 	Angle       Num   // of G68
 	Rotary      byte  // the first of A, B and C, 0 if none
@@ -116,6 +117,8 @@ type Effect struct {
 	Reached     Num      // of a cycle, in G90: its R
 	Depth, Peck Num      // of a cycle, in G90: where it drills to; its Q
 	Levelled    bool     // Reached and Depth are known
+	Aside       [2]Num   // of G87: how far it moves from the hole along the plane's axes
+	Top         Num      // of G87, in G90: where it ends
 	Holes       []int    // the first move of each hole; valid until the next block
 	Return      bool     // M99
 	word        int16    // of the call
@@ -146,9 +149,6 @@ func NewMachine(o Options) *Machine {
 	m.warnTol = [2]Num{{v: 2_000_000}, {v: 200_000}}
 	return m
 }
-
-// Parameters gives the parameters as set so far, to read further blocks with.
-func (m *Machine) Parameters() *expression.Parameters { return &m.params }
 
 // State gives what is set now.
 func (m *Machine) State() State { return m.state }
@@ -214,8 +214,8 @@ func (m *Machine) Do(b *Block) ([]Move, error) {
 	if b.Tape || b.Deleted && m.o.SkipDeleted {
 		return nil, nil
 	}
-	for _, s := range b.settings {
-		m.params.Set(s.index, s.value.Rat())
+	if !b.worked && len(b.sums)+len(b.settings) > 0 {
+		return nil, b.symbol()
 	}
 	if len(b.Words) == 0 {
 		return nil, nil

@@ -88,6 +88,8 @@ func (m *Machine) preset() error {
 		} else {
 			m.shift[i] = Num{}
 			m.shiftAt[i] = max(m.shiftAt[i], m.place[i])
+			m.effect.Renamed[i] = true
+			m.zeros++
 			if m.place[i] == Free && !m.begun[i] {
 				m.needs = append(m.needs, StartNeed{Axis: i, Line: m.block.Line, Preset: true, Value: v.Sub(m.pos[i])})
 			}
@@ -118,6 +120,7 @@ func (m *Machine) cancelPreset(keep bool) {
 // restorePreset runs G92.3: what was stored by G92.2 in this program, or else what
 // the control holds from another day.
 func (m *Machine) restorePreset() {
+	m.zeros++
 	for i := range 3 {
 		if !m.kept {
 			m.shiftAt[i] = Lost

@@ -2,6 +2,7 @@ package motion
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"sort"
@@ -10,8 +11,8 @@ import (
 	"flipcalc/mirror/fault"
 )
 
-// maxBlocks is the most blocks that a program with loops may run. Tests lower it.
-var maxBlocks = 10_000_000
+// maxBlocks is the most blocks that a program with loops may run, unless Options say.
+const maxBlocks = 10_000_000
 
 // Run runs a program that is held in memory: parameters and expressions, jumps, loops and
 // calls included (flow.go says which). visit is handed each block once it ran, with the
@@ -20,7 +21,7 @@ var maxBlocks = 10_000_000
 // A number that comes out of an expression is rounded to 1e-9 of its unit. An error is a
 // *fault.Error, or what visit returned.
 func Run(text []byte, o Options, visit func(*Machine, *Block, []Move) error) error {
-	r := &runner{text: text, name: o.Name, m: NewMachine(o), visit: visit}
+	r := &runner{text: text, name: o.Name, m: NewMachine(o), visit: visit, most: cmp.Or(o.Blocks, maxBlocks)}
 	if err := r.index(); err != nil {
 		return err
 	}
@@ -44,11 +45,13 @@ type runner struct {
 	stack   []frame
 	main    map[int]int64 // counts of the main program's repeat loops
 	ran     int
+	most    int  // blocks
 	again   bool // a line may run more than once
 	moved   bool
 	blank   Block // of a line that steers
 	b       Block // of a line that isn't kept
 	tape    Tape
+	params  expression.Parameters
 	pending []expression.Pending
 }
 
@@ -118,8 +121,8 @@ func (r *runner) index() error {
 // run runs the program to its end.
 func (r *runner) run() error {
 	for pc := 0; pc < len(r.lines); {
-		if r.ran++; r.ran > maxBlocks {
-			return r.fault(pc, 0, fmt.Sprintf("more than %d blocks", maxBlocks), "a program that ends", "does the loop here ever end?")
+		if r.ran++; r.ran > r.most {
+			return r.fault(pc, 0, fmt.Sprintf("more than %d blocks", r.most), "a program that ends", "does the loop here ever end?")
 		}
 		next, err := r.step(pc)
 		if err != nil {
@@ -163,7 +166,7 @@ func (r *runner) step(pc int) (int, error) {
 	if err := r.evaluate(b); err != nil {
 		return pc, r.at(pc, err)
 	}
-	if b.Deleted && (len(b.assignments) > 0 || r.inside(pc)) {
+	if b.Deleted && (len(b.settings) > 0 || r.inside(pc)) {
 		i := bytes.IndexByte(b.Text, '/')
 		return pc, r.fault(pc, i, "a slash (block delete) inside a loop or before a setting", "a block that always runs", "take the slash out, or write two programs")
 	}
@@ -186,7 +189,7 @@ func (r *runner) step(pc int) (int, error) {
 		return pc, err
 	}
 	for _, p := range r.pending {
-		p.Apply(r.m.Parameters())
+		p.Apply(&r.params)
 	}
 	r.pending = r.pending[:0]
 	r.moved = r.moved || len(moves) > 0
@@ -215,8 +218,8 @@ func (r *runner) block(pc int) (*Block, error) {
 	if r.again || len(r.stack) > 0 || r.inside(pc) {
 		b = &Block{}
 	}
-	b.File, b.late = r.name, true
-	if err := b.Read(r.line(pc), pc+1, nil); err != nil {
+	b.File = r.name
+	if err := b.Read(r.line(pc), pc+1); err != nil {
 		return nil, err
 	}
 	if b != &r.b {
@@ -227,9 +230,9 @@ func (r *runner) block(pc int) (*Block, error) {
 
 // evaluate works out the numbers of a block's words.
 func (r *runner) evaluate(b *Block) error {
-	r.pending = r.pending[:0]
-	for _, w := range b.trees {
-		v, err := w.tree.Value(r.m.Parameters())
+	r.pending, b.worked = r.pending[:0], true
+	for _, w := range b.sums {
+		v, err := w.tree.Value(&r.params)
 		if err != nil {
 			return err
 		}
@@ -239,8 +242,8 @@ func (r *runner) evaluate(b *Block) error {
 		}
 		b.Words[w.word].Value = Num{v: n}
 	}
-	for _, a := range b.assignments {
-		p, err := a.Evaluate(r.m.Parameters())
+	for _, a := range b.settings {
+		p, err := a.Evaluate(&r.params)
 		if err != nil {
 			return err
 		}
@@ -297,7 +300,7 @@ func (r *runner) back(pc int) (int, error) {
 		return top.start, nil
 	}
 	if top.locals != nil {
-		r.m.Parameters().Leave(*top.locals)
+		r.params.Leave(*top.locals)
 	}
 	r.stack = r.stack[:len(r.stack)-1]
 	return top.back, nil
@@ -347,7 +350,7 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 				return 0, true, b.fault(w.Start, fmt.Sprintf("P%s with %s", w.Value, name), "a whole number", "")
 			}
 		case w.Letter == 'L':
-			if repeats = n; !whole || n < 1 || n > int64(maxBlocks) {
+			if repeats = n; !whole || n < 1 || n > int64(r.most) {
 				return 0, true, b.fault(w.Start, fmt.Sprintf("L%s with %s", w.Value, name), "a whole number of repeats, 1 or more", "")
 			}
 		case code.Letter == 'M' || arguments[w.Letter] == 0 || !fits:
@@ -376,7 +379,7 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 		return 0, true, err
 	}
 	if next, err = r.enter(pc, code.Start, f); err == nil && code.Letter == 'G' {
-		l := r.m.Parameters().Enter(33, given)
+		l := r.params.Enter(33, given)
 		r.stack[len(r.stack)-1].locals = &l
 	}
 	return next, true, err

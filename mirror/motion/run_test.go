@@ -52,6 +52,9 @@ func TestRun(t *testing.T) {
 		{"#1=0 #2=0\nWHILE [#1 LT 360] DO1\n#1=#1+360/7\n#2=#2+1\nEND1\nG0 X#2\nM2", "7 0 0;"}, // fractions stay exact
 		{"#1=[1 EQ 1 AND 2 GT 1]\n#2=[1 GT 2 OR 2 GE 2]\n#3=[1 NE 1 XOR 1 LE 1]\nG0 X#1 Y#2 Z#3\nM2", "1 1 1;"},
 		{"#2=3\n##2=4\nG0 X#3\nM2", "4 0 0;"},
+		{"g[2*5-9] x[1+1] y-2 z0\nM2", "2 -2 0;"},                   // NISTIR 6556, 3.3.2
+		{"g0 x[6-[4*3/2]]\ng1 x asin[0.5] f9\nM2", "0 0 0;30 0 0;"}, // NISTIR 6556, table 10
+		{"#1=4\nm98 p7\n#1=5\nm98 p7\nm2\nO7\ng0 x#1\nm99", "4 0 0;5 0 0;"},
 	} {
 		if got := ran(t, tt.text+"\n"); got != tt.want {
 			t.Errorf("%q:\ngot  %s\nwant %s", tt.text, got, tt.want)

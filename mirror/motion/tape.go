@@ -1,6 +1,8 @@
 package motion
 
 import (
+	"bytes"
+
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 )
@@ -115,7 +117,7 @@ func startsNumber(text []byte, i int) bool {
 func unlikeStart(b *Block, o *Options) error {
 	at := -1
 	if len(b.settings) > 0 {
-		at = max(0, firstByte(b.Text, '#'))
+		at = max(0, bytes.IndexByte(b.Text, '#'))
 	}
 	for i := range b.Words {
 		w := &b.Words[i]
@@ -132,15 +134,6 @@ func unlikeStart(b *Block, o *Options) error {
 	}
 	return b.fault(at, "a word before the opening % that sets something", "% before it",
 		"some controls leave it unread, others run it: put it behind %")
-}
-
-func firstByte(text []byte, c byte) int {
-	for i := range text {
-		if text[i] == c {
-			return i
-		}
-	}
-	return -1
 }
 
 // startWord reports a G or M word that changes nothing at the start of a program.

@@ -70,7 +70,7 @@ type walker struct {
 
 // step runs one line.
 func (w *walker) step(text []byte, line int) error {
-	if err := w.b.Read(text, line, w.m.Parameters()); err != nil {
+	if err := w.b.Read(text, line); err != nil {
 		return err
 	}
 	if w.block != nil {

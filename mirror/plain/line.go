@@ -49,20 +49,19 @@ var planes = map[int64]transform.Plane{170: transform.XY, 180: transform.ZX, 190
 func (l *lineOf) words() error {
 	n := len(l.moves)
 	circular := n > 0 && l.moves[n-1].Circular()
+	curved := n > 0 && l.moves[n-1].Kind == motion.Spline
 	for i := range l.b.Words {
 		w := &l.b.Words[i]
 		switch {
 		case w.Letter == 'G':
 			c := code(w)
 			switch {
-			case dissolved(c):
+			case dissolved(c), c == 50 && curved, c == 51 && curved:
 				continue
 			case (c == 901 || c == 911) && l.centre == (c == 901):
 				continue // as it is already
 			case c == 901 || c == 911:
 				l.writer.centre = c == 901
-			case c == 120 || c == 130:
-				return refuse(l.b, 'G', fmt.Sprintf("G%d (a circular pocket)", c/10), "", "write it as arcs")
 			}
 			if plane, other := l.turn.plane(planes[c]); other && planes[c] != transform.XY {
 				l.before = append(append(l.before, plane.String()...), ' ')
@@ -116,7 +115,10 @@ func (l *lineOf) motion() error {
 		return nil
 	}
 	mv := &l.moves[len(l.moves)-1]
+	l.end = mv.To
 	switch {
+	case mv.Cycle == 120 || mv.Cycle == 130:
+		return l.pocket(mv)
 	case l.e.Cycle:
 		return l.holes()
 	case mv.Home:
@@ -128,8 +130,6 @@ func (l *lineOf) motion() error {
 		}
 		l.report.Moves++
 		return nil
-	case mv.Kind == motion.Spline:
-		return refuse(l.b, 'G', "a spline", "", "write the curve as arcs and lines")
 	}
 	return l.move(mv)
 }
@@ -158,17 +158,25 @@ func (l *lineOf) move(mv *motion.Move) error {
 		}
 	}
 	var circle []byte
-	name := [...]string{motion.Rapid: "G0 ", motion.Feed: "G1 ", motion.CW: "G2 ", motion.CCW: "G3 "}[mv.Kind]
+	name := [...]string{motion.Rapid: "G0 ", motion.Feed: "G1 ", motion.CW: "G2 ", motion.CCW: "G3 ", motion.Spline: "G5.1 "}[mv.Kind]
 	if mv.Either { // no motion word was written either
 		name = ""
 	}
 	_, _, normal := mv.State.Plane.Axes()
-	if mv.Circular() {
+	switch {
+	case mv.Circular():
 		if circle, err = l.arc(mv, to); err != nil {
 			return err
 		}
 		if circle == nil {
 			name = "G1 "
+		}
+	case mv.Kind == motion.Spline:
+		if mv.Cubic {
+			name = "G5 "
+		}
+		if circle, err = l.curve(mv); err != nil {
+			return err
 		}
 	}
 	moved := circle != nil || mv.Rotary || mv.FromOK == mv.ToOK && mv.From.Equal(mv.To) // given again as it stands
@@ -199,6 +207,87 @@ func (l *lineOf) move(mv *motion.Move) error {
 	l.report.Moves++
 	l.axes = words
 	l.moving = append(append(append(l.moving, name...), words...), circle...)
+	return nil
+}
+
+// curve gives the control points of a spline, with one digit more than coordinates have.
+func (l *lineOf) curve(mv *motion.Move) ([]byte, error) {
+	fine := max(step(l.report.Places[mv.State.Unit])/10, 1)
+	words := l.circle[:0]
+	for k, letter := range []byte("IJPQ") {
+		if k > 1 && !mv.Cubic {
+			break
+		}
+		v, ok := rounded(mv.Control[k/2][k%2], fine)
+		if !ok {
+			return nil, refuse(l.b, letter, "a control point that is too far away", "a number that a machine can use", "")
+		}
+		words = append(number(append(words, letter), v), ' ')
+	}
+	l.circle = words
+	return words, nil
+}
+
+// pocket writes the depth of G12 or G13, whose other words stay.
+func (l *lineOf) pocket(mv *motion.Move) error {
+	to, err := l.place(mv)
+	if err != nil {
+		return err
+	}
+	if l.named(2) {
+		if !mv.ToOK[2] {
+			return refuse(l.b, 'Z', "a pocket whose depth isn't known", "Z in G90 first", "")
+		}
+		l.moving = append(number(append(l.moving, 'Z'), to[2]), ' ')
+		l.at[2], l.known[2] = to[2], true
+	}
+	l.report.Moves++
+	return nil
+}
+
+// zeros writes G92 where it names an axis whose place isn't known, and what ends that.
+func (l *lineOf) zeros() error {
+	frame := l.m.Frame()
+	var values motion.Point
+	if l.e.Renamed != [3]bool{} {
+		l.before = append(l.before, "G92 "...)
+		for i, n := range l.e.Values {
+			values[i] = n.Add(frame.Shift[i])
+		}
+		if l.turn.on && l.e.Renamed[0] != l.e.Renamed[1] {
+			return l.turn.refuse(l.b, "G92 with one of X and Y where the place isn't known", "both X and Y")
+		}
+		if l.turn.on {
+			values[0], values[1] = l.turn.place(values[0], values[1])
+		}
+	}
+	for i, renamed := range l.e.Renamed {
+		if !renamed {
+			continue
+		}
+		v := values[i]
+		if l.zero[i] && l.known[i] { // by as much as the written program stands beside the place
+			v = v.Add(motion.FromNano(l.at[i])).Sub(l.end[i])
+		}
+		nano, _ := v.Nano()
+		l.before = append(number(append(l.before, axisLetters[i]), nano), ' ')
+		l.at[i], l.known[i], l.end[i], l.zero[i] = nano, true, v, true
+	}
+	for i := range l.b.Words {
+		w := &l.b.Words[i]
+		c := code(w)
+		if w.Letter != 'G' || c < 921 || c > 923 {
+			continue
+		}
+		unknown := [3]bool{}
+		for i := range unknown {
+			unknown[i] = frame != nil && !frame.ShiftOK[i]
+		}
+		if l.zero != unknown || unknown != [3]bool{} {
+			l.before = l.copy(l.before, w)
+			l.zero = unknown
+		}
+	}
 	return nil
 }
 
@@ -251,66 +340,109 @@ func (l *lineOf) arc(mv *motion.Move, to [3]int64) ([]byte, error) {
 // holes writes a canned cycle, one block a hole.
 func (l *lineOf) holes() error {
 	of := &l.moves[len(l.moves)-1] // the control may be back at its start, after M2
-	if of.State.Plane != transform.XY || of.Cycle == 870 {
-		return refuse(l.b, 'G', fmt.Sprintf("G%d in this plane or way", of.Cycle/10), "a cycle in G17, G87 aside", "write its moves out in G0 and G1")
-	}
-	if !l.e.Levelled {
-		return refuse(l.b, 'G', "a cycle whose R or depth isn't known", "R, and Z given in G90 first", "")
-	}
-	if len(l.e.Holes) == 0 { // L0 goes there and drills nothing
+	if len(l.e.Holes) == 0 {       // L0 goes there and drills nothing
 		return l.move(&l.moves[0])
 	}
 	if l.cycle == of.Cycle && l.drilled != of.State.Unit {
 		return refuse(l.b, 'G', "other units while a cycle runs", "G80 first", "")
 	}
 	l.writer.cycle, l.writer.drilled = of.Cycle, of.State.Unit
-	q := step(l.report.Places[of.State.Unit])
-	for k, i := range l.e.Holes {
+	first := 0 // which may go up to R
+	for k := range l.e.Holes {
 		end := len(l.moves)
 		if k+1 < len(l.e.Holes) {
 			end = l.e.Holes[k+1]
 		}
-		mv := &l.moves[end-1]
-		to, err := l.place(mv)
+		line, err := l.hole(&l.moves[first], &l.moves[end-1])
+		first = end
 		if err != nil {
 			return err
 		}
-		if !mv.ToOK[0] || !mv.ToOK[1] || !mv.ToOK[2] {
-			return refuse(l.b, 'G', "a hole at a place that isn't known", "X, Y and Z in G90 first", "")
-		}
-		var shift motion.Num
-		if mv.Frame != nil {
-			shift = mv.Frame.Shift[2]
-		}
-		line := fmt.Appendf(nil, "G%d ", l.cycle/10)
-		for a := range 2 {
-			line = append(number(append(line, axisLetters[a]), to[a]), ' ')
-		}
-		for _, w := range []struct {
-			letter byte
-			v      motion.Num
-		}{{'Z', l.e.Depth.Add(shift)}, {'R', l.e.Reached.Add(shift)}} {
-			v, ok := rounded(w.v, q)
-			if !ok {
-				return refuse(l.b, w.letter, "a depth that is too large", "a number that a machine can use", "")
-			}
-			line = append(number(append(line, w.letter), v), ' ')
-		}
-		if v, ok := l.e.Peck.Nano(); ok && v > 0 {
-			line = append(number(append(line, 'Q'), v), ' ')
-		}
-		if l.dwell != "" {
-			line = append(line, l.dwell...)
-		}
-		l.at, l.known = to, [3]bool{true, true, true}
 		l.report.Moves++
-		if i == l.e.Holes[0] {
+		if k == 0 {
 			l.moving = line
 			continue
 		}
 		l.more = append(l.more, line)
 	}
 	return nil
+}
+
+// hole writes one hole, from its first move to its last. Where a place isn't known it is
+// written by counts, in G91.
+func (l *lineOf) hole(first, mv *motion.Move) ([]byte, error) {
+	plane := mv.State.Plane
+	x, y, normal := plane.Axes()
+	to, err := l.place(mv)
+	if err != nil {
+		return nil, err
+	}
+	q := step(l.report.Places[mv.State.Unit])
+	for i := range 3 {
+		if l.known[i] = l.known[i] && first.FromOK[i]; !l.known[i] {
+			l.at[i], _ = rounded(first.From[i], q)
+		}
+	}
+	var levels [3]int64
+	for k, n := range [3]motion.Num{l.e.Depth, l.e.Reached, l.e.Top} {
+		if mv.Frame != nil {
+			n = n.Add(mv.Frame.Shift[normal])
+		}
+		var ok bool
+		if levels[k], ok = rounded(n, q); !ok {
+			return nil, refuse(l.b, axisLetters[normal], "a depth that is too large", "a number that a machine can use", "")
+		}
+	}
+	counts := !l.e.Levelled && !l.e.NoLevel
+	for _, i := range [2]int{x, y} {
+		counts = counts || !mv.ToOK[i] && to[i] != l.at[i]
+	}
+	switch {
+	case l.turn.on && (mv.Cycle == 870 || plane != transform.XY):
+		return nil, l.turn.refuse(l.b, "G87, or a cycle outside G17", "its moves in G0 and G1")
+	case mv.Cycle == 870 && mv.Rotated:
+		return nil, refuse(l.b, 'G', "G87 (back boring) under G68", "", "write its moves out in G0 and G1")
+	case counts && (l.e.NoLevel || plane != transform.XY):
+		return nil, refuse(l.b, 'G', "a cycle at a place that isn't known", "X, Y, Z and R in G90 first", "")
+	}
+	var line []byte
+	switch {
+	case counts:
+		line, l.back = append(line, "G91 "...), true
+	case l.back:
+		line = append(line, "G90 "...)
+	}
+	line = fmt.Appendf(line, "G%d ", l.cycle/10)
+	if counts {
+		levels[2] -= levels[0]
+		levels[0] -= levels[1]
+		levels[1] -= l.at[normal]
+	}
+	for _, i := range [2]int{x, y} {
+		v := to[i]
+		if counts {
+			v -= l.at[i]
+		} else if !mv.ToOK[i] {
+			continue
+		}
+		line = append(number(append(line, axisLetters[i]), v), ' ')
+	}
+	line = append(number(append(line, axisLetters[normal]), levels[0]), ' ')
+	if !l.e.NoLevel {
+		line = append(number(append(line, 'R'), levels[1]), ' ')
+	}
+	if mv.Cycle == 870 {
+		for k, i := range [2]int{x, y} {
+			v, _ := rounded(l.e.Aside[k], q)
+			line = append(number(append(line, centreLetters[i]), v), ' ')
+		}
+		line = append(number(append(line, centreLetters[normal]), levels[2]), ' ')
+	}
+	if v, ok := l.e.Peck.Nano(); ok && v > 0 {
+		line = append(number(append(line, 'Q'), v), ' ')
+	}
+	l.at, l.known = to, mv.ToOK
+	return append(line, l.dwell...), nil
 }
 
 // home writes G28 or G30.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -59,7 +60,7 @@ type prover struct {
 
 func newProver(o motion.Options, places [2]int, turn decimal.Decimal) *prover {
 	o.Name += " (written out)"
-	p := &prover{m: motion.NewMachine(o)}
+	p := &prover{m: motion.NewMachine(o), track: motion.Track{Renamed: true}}
 	p.b.File = o.Name
 	for u, n := range places {
 		q := step(n)
@@ -80,7 +81,7 @@ func (p *prover) no(b *motion.Block, found, expected string) error {
 }
 
 // check reads the lines that were written for block b, and compares.
-func (p *prover) check(b *motion.Block, want []motion.Move, s *motion.State, text []byte) error {
+func (p *prover) check(m *motion.Machine, b *motion.Block, want []motion.Move, text []byte) error {
 	p.got = p.got[:0]
 	p.words[0], p.words[1] = p.words[0][:0], p.words[1][:0]
 	for i := range 3 {
@@ -90,7 +91,7 @@ func (p *prover) check(b *motion.Block, want []motion.Move, s *motion.State, tex
 	for len(text) > 0 {
 		end := bytes.IndexByte(text, '\n')
 		p.line++
-		if err := p.b.Read(text[:end], p.line, nil); err != nil {
+		if err := p.b.Read(text[:end], p.line); err != nil {
 			return p.broken(err)
 		}
 		moves, err := p.m.Do(&p.b)
@@ -115,14 +116,14 @@ func (p *prover) check(b *motion.Block, want []motion.Move, s *motion.State, tex
 	if err := p.sameWords(b); err != nil {
 		return err
 	}
-	state := *s
+	state := m.State()
 	if p.turn != nil {
 		p.want = p.want[:0]
 		for i := range want {
 			p.want = append(p.want, p.mapped(want[i]))
 		}
 		want = p.want
-		state.Plane, _ = p.planeOf(s.Plane)
+		state.Plane, _ = p.planeOf(state.Plane)
 	}
 	if err := p.sameMoves(b, want); err != nil {
 		return err
@@ -130,7 +131,51 @@ func (p *prover) check(b *motion.Block, want []motion.Move, s *motion.State, tex
 	if t := p.m.State(); !state.Agrees(&t) {
 		return p.no(b, "another state of the control", "its own")
 	}
+	return p.sameZeros(b, m)
+}
+
+// sameZeros compares where both controls stand after a block that set or ended zeros at
+// places that aren't known.
+func (p *prover) sameZeros(b *motion.Block, m *motion.Machine) error {
+	e, f := m.Effect(), p.m.Effect()
+	if e.Preset != 920 && f.Preset != 920 && !zeroEnds(b.Words) {
+		return nil
+	}
+	var at [3]motion.Num
+	var place [3]motion.Place
+	for i := range 3 {
+		at[i], place[i] = shifted(m, i)
+	}
+	if p.turn != nil {
+		at[0], at[1] = p.row(0, at[0], at[1]), p.row(1, at[0], at[1])
+	}
+	for i := range 3 {
+		stands, found := shifted(p.m, i)
+		if place[i] != found || found == motion.Known && !within(at[i], stands, p.half[m.State().Unit]) {
+			return p.no(b, fmt.Sprintf("another zero of %c", axisLetters[i]), "its own")
+		}
+	}
 	return nil
+}
+
+// shifted gives an axis' place in its work offset, or from a zero that G92 set where the
+// place wasn't known.
+func shifted(m *motion.Machine, axis int) (motion.Num, motion.Place) {
+	at, place := m.Place(axis)
+	if f := m.Frame(); f != nil {
+		at = at.Add(f.Shift[axis])
+	}
+	return at, place
+}
+
+// zeroEnds reports G92.1, G92.2 or G92.3.
+func zeroEnds(words []motion.Word) bool {
+	for i := range words {
+		if c := code(&words[i]); words[i].Letter == 'G' && c >= 921 && c <= 923 {
+			return true
+		}
+	}
+	return false
 }
 
 // broken turns an error of the second control into a no.
@@ -146,7 +191,7 @@ func (p *prover) broken(err error) error {
 // switches adds the words that do something besides motion and state: M words other than
 // calls, and the codes that stand by themselves, with what a dwell takes.
 func switches(out []motion.Word, words []motion.Word) []motion.Word {
-	dwell := false
+	beside := "" // letters of words that such a code takes
 	for i := range words {
 		w := &words[i]
 		n, ok := w.Value.Times(10).Int()
@@ -155,14 +200,17 @@ func switches(out []motion.Word, words []motion.Word) []motion.Word {
 			out = append(out, *w)
 		case w.Letter == 'G' && ok:
 			switch n {
-			case 40, 90, 280, 300, 530, 610, 611, 640, 400, 410, 420, 411, 421, 430, 440, 490:
+			case 40:
+				out, beside = append(out, *w), "PXUS"
+			case 120, 130:
+				out, beside = append(out, *w), "IKQLRP"
+			case 90, 280, 300, 530, 610, 611, 640, 400, 410, 420, 411, 421, 430, 440, 490:
 				out = append(out, *w)
-				dwell = dwell || n == 40
 			}
 		}
 	}
 	for i := range words {
-		if w := &words[i]; dwell && (w.Letter == 'P' || w.Letter == 'X' || w.Letter == 'U' || w.Letter == 'S') {
+		if w := &words[i]; beside != "" && strings.IndexByte(beside, w.Letter) >= 0 {
 			out = append(out, *w)
 		}
 	}
@@ -224,7 +272,7 @@ func (p *prover) stand(g *motion.Move) { p.end, p.known = [3]motion.Num(g.To), g
 
 // still reports a move that rounds to nothing.
 func (p *prover) still(w *motion.Move) bool {
-	if w.Home || w.Machine || w.Rotary || w.Kind == motion.Spline {
+	if w.Home || w.Machine || w.Rotary || w.Kind == motion.Spline || w.Cycle == 120 || w.Cycle == 130 {
 		return false
 	}
 	u := w.State.Unit
@@ -271,8 +319,12 @@ func (p *prover) same(w, g *motion.Move) bool {
 		}
 	}
 	switch {
+	case w.Cycle == 120 || w.Cycle == 130:
+		return w.Kind == g.Kind && w.Radius.Equal(g.Radius)
+	case w.Kind == motion.Spline:
+		return g.Kind == w.Kind && p.sameCurve(w, g)
 	case w.Kind == g.Kind && !w.Circular():
-		return w.Kind != motion.Spline
+		return true
 	case w.Circular() && g.Kind == motion.Feed:
 		return p.flat(w)
 	case w.Kind != g.Kind || w.Turns != g.Turns || !w.ByRadius && w.CentreOK != g.CentreOK:
@@ -336,6 +388,9 @@ func (p *prover) mapped(m motion.Move) motion.Move {
 		w.From[i], w.FromOK[i] = p.row(i, m.From[0], m.From[1]), m.FromOK[0] && m.FromOK[1]
 		w.To[i], w.ToOK[i] = p.row(i, m.To[0], m.To[1]), m.ToOK[0] && m.ToOK[1]
 	}
+	for k, c := range m.Control {
+		w.Control[k] = [2]motion.Num{p.row(0, c[0], c[1]), p.row(1, c[0], c[1])}
+	}
 	var swapped bool
 	if w.State.Plane, swapped = p.planeOf(m.State.Plane); !m.Circular() {
 		return w
@@ -354,6 +409,25 @@ func (p *prover) mapped(m motion.Move) motion.Move {
 	first, second, _ = w.State.Plane.Axes()
 	w.Centre, w.CentreOK = [2]motion.Num{centre[first], centre[second]}, [2]bool{known[first], known[second]}
 	return w
+}
+
+// sameCurve compares the control points of splines, which count from their ends. Of a
+// spline with one control point that is the first.
+func (p *prover) sameCurve(w, g *motion.Move) bool {
+	if w.Cubic != g.Cubic {
+		return false
+	}
+	for k := range w.Control {
+		if k == 1 && !w.Cubic {
+			break
+		}
+		for i := range 2 {
+			if !within(w.Control[k][i], g.Control[k][i], p.fine[w.State.Unit]) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // describe writes a move in words.

@@ -73,8 +73,6 @@ func (t *turn) move(b *motion.Block, m *motion.Move) (motion.Move, error) {
 		return w, nil
 	case alone:
 		return w, t.refuse(b, "a move while one of X and Y isn't known", "both X and Y in G90 first")
-	case m.Kind == motion.Spline:
-		return w, nil // which is refused anyway
 	case m.State.Plane != transform.XY && m.State.Comp != 40:
 		return w, t.refuse(b, "cutter compensation outside G17", "G40")
 	case m.Circular() && m.State.Plane != transform.XY && t.quarter == 0:
@@ -85,6 +83,9 @@ func (t *turn) move(b *motion.Block, m *motion.Move) (motion.Move, error) {
 			return w, t.refuse(b, "a place more than 100000 from X0 Y0", "a number that a machine can use")
 		}
 		p[0], p[1] = t.place(p[0], p[1])
+	}
+	for k, c := range m.Control {
+		w.Control[k][0], w.Control[k][1] = t.place(c[0], c[1])
 	}
 	from := m.FromOK[0] && m.FromOK[1]
 	w.FromOK[0], w.FromOK[1] = from, from

@@ -43,7 +43,7 @@ const maxBytes = 1 << 30
 // program's own resolution; what is rounded away is bounded in prove.go. An error is a
 // *fault.Error, or w's; what was written by then is to be discarded.
 func Write(text []byte, w io.Writer, o Options) (*Report, error) {
-	t := &writer{o: o, w: w, seen: map[int]bool{}, cycle: -1}
+	t := &writer{o: o, w: w, seen: map[int]bool{}, cycle: -1, track: motion.Track{Renamed: true}}
 	t.report.Places = places(text)
 	t.turn = newTurn(o.Turn)
 	t.proof = newProver(o.Read, t.report.Places, o.Turn)
@@ -86,6 +86,8 @@ type writer struct {
 	at    [3]int64 // where the written program stands, in steps of 1e-9
 	known [3]bool
 	unit  transform.Unit
+	end   [3]motion.Num // where the program itself stands, where known
+	zero  [3]bool       // G92 set the axis' zero where its place wasn't known: it is written as well
 
 	now    lineOf // reused
 	joined []byte // reused
@@ -172,7 +174,7 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 	for i := range moves {
 		mv, ok := t.track.In(&moves[i])
 		if f := mv.Frame; !ok || f != nil && f.Turn.On && !(mv.ToOK[0] && mv.ToOK[1]) {
-			return refuse(b, 0, "a move whose place in its work offset isn't known (G92 or G68 from an unknown place)", "axes that were given in G90 before", "")
+			return refuse(b, 0, "a move whose place isn't known (G68 from an unknown place)", "axes that were given in G90 before", "")
 		}
 		t.plain = append(t.plain, *mv)
 		moved, err := t.turn.move(b, mv)
@@ -189,7 +191,7 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 	if err := t.write(m, b); err != nil {
 		return err
 	}
-	if err := t.proof.check(b, t.plain, &s, t.buffer); err != nil {
+	if err := t.proof.check(m, b, t.plain, t.buffer); err != nil {
 		return err
 	}
 	t.forget(b, m)
@@ -286,6 +288,9 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 	l := &t.now
 	*l = lineOf{writer: t, m: m, b: b, e: e, before: l.before[:0], moving: l.moving[:0], after: l.after[:0], axes: l.axes[:0], circle: l.circle[:0]}
 	if err := l.words(); err != nil {
+		return err
+	}
+	if err := l.zeros(); err != nil {
 		return err
 	}
 	if err := l.motion(); err != nil {

@@ -94,13 +94,13 @@ func (p *pair) inOrder(calls *motion.Calls, rest []couple) error {
 		}
 		c := &rest[at]
 		p.in.line, p.out.line = c.lineA, c.lineB
-		if err := p.a.Read(c.a, c.lineA, in.Parameters()); err != nil {
+		if err := p.a.Read(c.a, c.lineA); err != nil {
 			return err
 		}
 		if _, ok := motion.Label(c.a); ok {
 			return calls.Entered(&p.a)
 		}
-		if err := p.b.Read(c.b, c.lineB, p.lanes[0].out.Parameters()); err != nil {
+		if err := p.b.Read(c.b, c.lineB); err != nil {
 			return p.broken(err)
 		}
 		if err := p.both(c.a, c.b); err != nil {

@@ -66,10 +66,10 @@ func (p *pair) chain(a, b []byte) error {
 	var in, out half
 	var broken error // what is wrong with the output, told if all is well with the input
 	for {
-		if err := p.a.Read(a, p.in.line, l.in.Parameters()); err != nil {
+		if err := p.a.Read(a, p.in.line); err != nil {
 			return err
 		}
-		if err := p.b.Read(b, p.out.line, l.out.Parameters()); err != nil {
+		if err := p.b.Read(b, p.out.line); err != nil {
 			return p.broken(err)
 		}
 		if err := in.run(l.in, &p.a); err != nil {
@@ -210,7 +210,7 @@ func comments(text []byte) (all []string) {
 // compensation, dwells and coolant.
 func (p *pair) chainWords() error {
 	for _, b := range [2]*motion.Block{&p.a, &p.b} {
-		if b.Deleted || b.Tape || b.Symbols {
+		if b.Deleted || b.Tape {
 			return p.no(b.Line, 1, "more than plain moves in a reversed chain", "moves, feeds, speeds, dwells and coolant")
 		}
 		for _, w := range b.Words {

@@ -181,10 +181,10 @@ func (p *pair) step(a, b []byte, more bool) error {
 		return p.no(p.out.line, 1, "another block: "+quote(b), "the end")
 	}
 	// The input first: what can't be read there is no fault of the mirror.
-	if err := p.a.Read(a, p.in.line, p.lanes[0].in.Parameters()); err != nil {
+	if err := p.a.Read(a, p.in.line); err != nil {
 		return err
 	}
-	if err := p.b.Read(b, p.out.line, p.lanes[0].out.Parameters()); err != nil {
+	if err := p.b.Read(b, p.out.line); err != nil {
 		return p.broken(err)
 	}
 	if inserted, err := p.insertedOffset(a, b); inserted || err != nil {
@@ -220,16 +220,7 @@ func (p *pair) both(a, b []byte) error {
 		p.result.Deleted = true
 		p.lanes = append(p.lanes, p.lanes[0].skipping())
 	}
-	for i, l := range p.lanes {
-		if i > 0 && p.a.Symbols {
-			// The parameters may differ between the lanes.
-			if err := p.a.Read(a, p.in.line, l.in.Parameters()); err != nil {
-				return err
-			}
-			if err := p.b.Read(b, p.out.line, l.out.Parameters()); err != nil {
-				return p.broken(err)
-			}
-		}
+	for _, l := range p.lanes {
 		if err := l.step(&p.a, &p.b); err != nil {
 			return err
 		}

@@ -257,7 +257,7 @@ func (m *matcher) switches(text []byte) error {
 	var b motion.Block
 	b.File = m.p.Read.Name
 	for i, line := range bytes.Split(text, []byte("\n")) {
-		if err := b.Read(line, i+1, nil); err != nil {
+		if err := b.Read(line, i+1); err != nil {
 			return err
 		}
 		for _, word := range b.Words {

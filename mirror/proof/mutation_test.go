@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"flipcalc/mirror/expression"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 )
@@ -23,16 +22,12 @@ func mutants(t testing.TB, text string) (out []mutant) {
 			out = append(out, mutant{at, len(lines[i]), line, i + 1, what})
 		}
 	}
-	var p expression.Parameters
 	var b motion.Block
 	for i, line := range lines {
 		if i > 0 {
 			at += len(lines[i-1])
 		}
-		for j := 1; j < 20; j++ {
-			p.Set(j, motion.FromInt(int64(j)).Rat())
-		}
-		if err := b.Read([]byte(line), i+1, &p); err != nil {
+		if err := b.Read([]byte(line), i+1); err != nil {
 			break // text after the end
 		}
 		if len(b.Words) == 0 {

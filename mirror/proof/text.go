@@ -88,9 +88,6 @@ func swaps(a, b motion.Num) bool {
 // comparePoint sees that the decimal point is kept: controls read X5 and X5.
 // differently. A point may only be added together with decimals.
 func (l *lane) comparePoint(a, b *motion.Block, v, w *motion.Word) error {
-	if !v.Plain || !w.Plain {
-		return nil
-	}
 	had := bytes.IndexByte(a.Text[v.Number:v.End], '.') >= 0
 	has := bytes.IndexByte(b.Text[w.Number:w.End], '.') >= 0
 	_, whole := w.Value.Int()
