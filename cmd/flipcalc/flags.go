@@ -173,7 +173,7 @@ var mirrorFlags = []flagDef{
 	{name: "centres", arg: "absolute|incremental", usage: "what I J K mean at the program's start", def: "incremental", values: "absolute incremental", verbs: onBed},
 	{name: "inert", arg: "MNN,MNN", usage: "M codes that move no axis on this machine", verbs: onBed},
 	{name: "arc-tolerance", arg: "LENGTH", usage: "largest difference of an arc's two radii", def: "0.05mm", verbs: onBed},
-	{name: "write-out", usage: "run programs with parameters, loops and calls, and write their moves as plain blocks", verbs: "mirror pair check sheet prepare stations correct"},
+	{name: "write-out", usage: "run every program and write its moves as plain blocks, as is done with parameters", verbs: "mirror pair check sheet prepare stations correct"},
 	{name: "stream", usage: "pass proved blocks on at once; a non-zero exit then means: discard", verbs: "mirror"},
 }
 
