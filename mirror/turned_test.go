@@ -23,7 +23,7 @@ func TestTurnedProgram(t *testing.T) {
 		{"-30", in, "G90 G91.1\nG21 G17 G55\nT1 M6\nG0 X87.942 Y-27.679 Z5.0\nG1 Z-1.0 F90\nG3 X70.622 Y-17.679 I-8.66 J4.9995\nG0 Z5.0\nM30\n"},
 		{"1", "G54 G0 X1 Y1 Z5\nG56 G0 X1 Y1\nM2\n", "p.nc: G54, G56, and a turn of 1 degrees, expected one work offset, about whose zero the program is turned; hint: write one program for each offset"},
 		{"1", "(a)\nG54 G0 X1 Y1 Z5\nG53 X0\nM2\n", "p.nc:3:1: G53 with one of X and Y, expected both X and Y, or Z alone, since the program is turned by 1 degrees"},
-		{"1", "G0 X1 Y#1\nM2\n", "p.nc:1:8: "},
+		{"1", "G0 X1 Y#1\nM2\n", "p.nc:1:7: "},
 	} {
 		o := Options{Name: "p.nc", Map: flipY("100").Turned(degrees(tt.turn)), OffsetMap: map[string]string{"G54": "G55", "G56": "G57"}, Comment: "x"}
 		var out bytes.Buffer
