@@ -87,9 +87,10 @@ func (q *Question) checkHoles(a *Answer) error {
 }
 
 // holds refuses a hole that its pin can't be pressed into: one thinner than the pin by
-// more than a push of the hand makes up for. No diameter is not known.
+// more than a push of the hand makes up for, and one twice as wide or more, which is a
+// slip of the keyboard. No diameter is not known.
 func (q *Question) holds(flag string, hole, pin decimal.Decimal) error {
-	if pin.Sub(hole).Cmp(q.hand()) <= 0 {
+	if pin.IsZero() || pin.Sub(hole).Cmp(q.hand()) <= 0 && hole.LessThan(pin.Add(pin)) {
 		return nil
 	}
 	return &Error{About: flag, Found: fmt.Sprintf("a hole of %s for a pin of %s", hole, pin), Expected: fmt.Sprintf("a hole of %s or a little more", pin)}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -11,7 +10,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
-	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/registration"
 	"flipcalc/report"
@@ -197,24 +195,9 @@ func (c *call) cutPair(j *job, ask *report.Cutting, pair int) (*cut.Result, []re
 	q, notes := ask.Request()
 	r, err := cut.Check(q)
 	if err != nil {
-		return nil, nil, c.cutFault(err)
+		return nil, nil, err
 	}
 	return r, notes, nil
-}
-
-// cutFault puts the flag to an error of the question as a whole; one that lies in a
-// program has its place.
-func (c *call) cutFault(err error) error {
-	var f *fault.Error
-	if !errors.As(err, &f) || f.Line > 0 {
-		return err
-	}
-	for _, name := range []string{"tool", "cell", "pin", "no-go", "bore"} {
-		if strings.Contains(f.Found, name) {
-			return c.at(name, err)
-		}
-	}
-	return err
 }
 
 // cutting reads the flags that say what check looks at.

@@ -241,9 +241,11 @@ type call struct {
 	in       io.Reader
 	out, err io.Writer
 	jobFile  string
-	kept     map[string]*io.SectionReader // programs that are read more than once
-	plain    map[string]*plain.Report     // those that were written out
-	written  bool                         // files are in their places
+	// machineAt says where the keys of the machine were given.
+	machineAt map[string]string
+	kept      map[string]*io.SectionReader // programs that are read more than once
+	plain     map[string]*plain.Report     // those that were written out
+	written   bool                         // files are in their places
 }
 
 // newFlags gives the verb's flags out of the table.

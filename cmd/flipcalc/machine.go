@@ -108,6 +108,7 @@ func (c *call) machine() (*machine, error) {
 			return nil, wrong(asked, message(err), "a machine file", "'flipcalc help machine' shows one")
 		}
 	}
+	c.machineAt = m.where
 	if err := m.takeFlags(c); err != nil {
 		return nil, err
 	}
@@ -333,6 +334,9 @@ func parseArea(s string, u transform.Unit) (a bed.Area, err error) {
 	if err != nil {
 		return a, err
 	}
+	if !r.W.IsPositive() || !r.H.IsPositive() {
+		return a, &registration.Error{Found: "a rectangle of " + r.W.String() + " x " + r.H.String(), Expected: "two sizes above 0"}
+	}
 	a.Rect = *r
 	if len(parts) == 3 {
 		return a, nil
@@ -356,6 +360,9 @@ func (m *machine) takeFlags(c *call) error {
 		m.X, m.Y = bed.Range{Least: zero, Greatest: travel.W}, bed.Range{Least: zero, Greatest: travel.H}
 		m.Z = bed.Range{Least: travel.T.Neg(), Greatest: zero}
 		m.Bed = nil
+		for _, axis := range machineKeys("travel") {
+			m.where["travel."+axis] = c.where("travel")
+		}
 	}
 	for _, s := range c.texts("taken") {
 		u, err := parseTaken(s, r.unit)

@@ -57,12 +57,15 @@ func (c *call) placed(err error) error {
 	return err
 }
 
-// givenAt turns the name of a flag at the start of a place into the job file's key,
-// where the flag's value came from there.
+// givenAt turns the name of a flag or key at the start of a place into the flag, or the
+// key's place in the job or machine file, wherever its value was given.
 func (c *call) givenAt(where string) string {
+	if at := c.machineAt[where]; at != "" {
+		return at
+	}
 	flag, rest, _ := strings.Cut(where, " ")
-	name, isFlag := strings.CutPrefix(flag, "--")
-	if v := c.flags[name]; isFlag && v != nil && len(v.vals) > 0 && v.job {
+	name, dashed := strings.CutPrefix(flag, "--")
+	if v := c.flags[name]; v != nil && (dashed && len(v.vals) > 0 || where == name) {
 		return strings.TrimSpace(v.where + " " + rest)
 	}
 	if at := c.naming(where); at != "" {

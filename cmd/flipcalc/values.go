@@ -86,7 +86,7 @@ var forms = map[string]form{
 	"centres":          {aWord, oneOf("absolute", "incremental")},
 	"order":            {aWord, oneOf("tools", "stations")},
 	"load":             {aWord, oneOf("held", "guarded")},
-	"pause":            {aWord, oneOf("M0", "M1", "m0", "m1")},
+	"pause":            {aWord, unitless(parsePause)},
 }
 
 // aWord says that a value is plain text, or one of the words that the flag table lists.
@@ -197,14 +197,13 @@ func parseOffset(s string) (string, error) {
 	return registration.ParseOffset(s)
 }
 
-// oneOf checks that a value is one of some words, of which the message names the
-// first two.
+// oneOf checks that a value is one of some words.
 func oneOf(words ...string) func(string, transform.Unit) error {
 	return func(s string, _ transform.Unit) error {
 		if slices.Contains(words, s) {
 			return nil
 		}
-		return &registration.Error{Found: s, Expected: words[0] + " or " + words[1]}
+		return &registration.Error{Found: s, Expected: strings.Join(words, " or ")}
 	}
 }
 
@@ -351,4 +350,10 @@ func parseHeld(s string, u transform.Unit) (*registration.Point, error) {
 	}
 	p, err := registration.ParsePoint(s, u)
 	return &p, err
+}
+
+// parsePause reads M0 or M1, in small letters too.
+func parsePause(s string) (string, error) {
+	word := strings.ToUpper(s)
+	return word, oneOf("M0", "M1")(word, transform.MM)
 }

@@ -520,7 +520,7 @@ func TestQuestionsThatCantBe(t *testing.T) {
 		{"cells too small", func(q *Request) { q.Cell = 0.001 }, "cells of 0.001"},
 		{"a cell of nothing", func(q *Request) { q.Cell = -1 }, "cell -1"},
 		{"a bad pin", func(q *Request) { q.Pins = []Pin{{Dia: 0}} }, "pin 1"},
-		{"a bad no-go", func(q *Request) { q.NoGo = []Rect{{W: -1, H: 2}} }, "no-go 1"},
+		{"a bad no-go", func(q *Request) { q.NoGo = []Rect{{W: -1, H: 2}} }, "area 1"},
 		{"a bad bore", func(q *Request) { q.Bore = &Circle{} }, "bore"},
 		{"an unknown tool", func(q *Request) { q.Face.Read = strings.NewReader("T9 M6\nG0 X10 Y10 Z5\nG1 Z-2 F100\nM2\n") }, "tool 9"},
 		{"a bad program", func(q *Request) { q.Face.Read = strings.NewReader("G1 X1O\n") }, ""},

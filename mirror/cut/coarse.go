@@ -36,8 +36,9 @@ func (s *study) coarse(out *Result) error {
 			}
 			if s.q.Cell != 0 {
 				return &fault.Error{
-					Found:    fmt.Sprintf("cells of %g mm for tool %d, %g mm wide", s.q.Cell, c.Number, c.Diameter),
-					Expected: fmt.Sprintf("at most %g mm: what it cuts may fall between the cells", math.Floor(c.Shown()*1e4)/1e4),
+					About:    "cell",
+					Found:    fmt.Sprintf("cells of %s mm for tool %d, %s mm wide", fault.Number(s.q.Cell), c.Number, fault.Number(c.Diameter)),
+					Expected: "at most " + fault.Number(math.Floor(c.Shown()*1e4)/1e4) + " mm: what it cuts may fall between the cells",
 					Hint:     "leave the cell to be picked, or make it smaller",
 				}
 			}

@@ -47,15 +47,16 @@ func newGrid(w, h, t, cell float64) (*Grid, error) {
 		v    float64
 	}{{"width", w}, {"height", h}, {"thickness", t}, {"cell", cell}} {
 		if !(v.v > 0) || math.IsInf(v.v, 0) {
-			return nil, &fault.Error{Found: fmt.Sprintf("%s %g mm", v.name, v.v), Expected: "a length over 0"}
+			return nil, &fault.Error{Found: v.name + " " + fault.Number(v.v) + " mm", Expected: "a length over 0"}
 		}
 	}
 	nx, ny := math.Ceil(w/cell-1e-9), math.Ceil(h/cell-1e-9)
 	if nx*ny > maxCells {
 		return nil, &fault.Error{
-			Found:    fmt.Sprintf("cells of %g mm make %.0f of them", cell, nx*ny),
+			About:    "cell",
+			Found:    fmt.Sprintf("cells of %s mm make %s of them", fault.Number(cell), fault.Number(nx*ny)),
 			Expected: fmt.Sprintf("at most %d", maxCells),
-			Hint:     fmt.Sprintf("take a cell of at least %.3g mm", math.Sqrt(w*h/maxCells)*1.01),
+			Hint:     "take a cell of at least " + fault.Number(math.Ceil(math.Sqrt(w*h/maxCells)*1e3)/1e3) + " mm",
 		}
 	}
 	g := &Grid{W: w, H: h, T: t, Cell: cell, NX: max(1, int(nx)), NY: max(1, int(ny))}

@@ -190,71 +190,87 @@ func DefaultCell(w, h float64, tools []Tool) float64 {
 	return cell
 }
 
-// validate says what can't be: a *fault.Error or nil.
+// validate says what can't be: a *fault.Error about the key that says it, or nil.
 func (q *Request) validate() error {
-	bad := func(what string, v float64, expected string) error {
-		return &fault.Error{Found: fmt.Sprintf("%s %g", what, v), Expected: expected}
-	}
 	for _, c := range []struct {
-		name string
-		v    float64
-		ok   bool
-		want string
+		about, name string
+		v           float64
+		ok          bool
+		want        string
 	}{
-		{"blank width", q.W, q.W > 0 && q.W <= 1e5, "over 0 and at most 100000 mm"},
-		{"blank height", q.H, q.H > 0 && q.H <= 1e5, "over 0 and at most 100000 mm"},
-		{"blank thickness", q.T, q.T > 0 && q.T <= 1e4, "over 0 and at most 10000 mm"},
-		{"skim", q.Skimmed, q.Skimmed >= 0 && q.Skimmed < q.T, "from 0 to less than the thickness"},
-		{"face zero X", q.FaceZero[0], finite(q.FaceZero[0]), "a number"},
-		{"face zero Y", q.FaceZero[1], finite(q.FaceZero[1]), "a number"},
-		{"least web", q.Web, q.Web >= 0 && finite(q.Web), "0 or more"},
-		{"misalignment", q.Misalignment, q.Misalignment >= 0 && q.Misalignment <= 1000, "from 0 to 1000 mm"},
-		{"thickness tolerance", q.ThicknessTol, q.ThicknessTol >= 0 && finite(q.ThicknessTol), "0 or more"},
-		{"nominal thickness", q.Nominal, q.Nominal >= 0 && finite(q.Nominal), "0 or more"},
-		{"cell", q.Cell, q.Cell == 0 || q.Cell >= 1e-3 && finite(q.Cell), "at least 0.001 mm, or 0"},
+		{"stock", "blank width", q.W, q.W > 0 && q.W <= 1e5, "over 0 and at most 100000 mm"},
+		{"stock", "blank height", q.H, q.H > 0 && q.H <= 1e5, "over 0 and at most 100000 mm"},
+		{"stock", "blank thickness", q.T, q.T > 0 && q.T <= 1e4, "over 0 and at most 10000 mm"},
+		{"skimmed", "skim", q.Skimmed, q.Skimmed >= 0 && q.Skimmed < q.T, "from 0 to less than the thickness"},
+		{"zero", "face zero X", q.FaceZero[0], finite(q.FaceZero[0]), "a number"},
+		{"zero", "face zero Y", q.FaceZero[1], finite(q.FaceZero[1]), "a number"},
+		{"web", "least web", q.Web, q.Web >= 0 && finite(q.Web), "0 or more"},
+		{"tolerance", "misalignment", q.Misalignment, q.Misalignment >= 0 && q.Misalignment <= 1000, "from 0 to 1000 mm"},
+		{"tolerance", "thickness tolerance", q.ThicknessTol, q.ThicknessTol >= 0 && finite(q.ThicknessTol), "0 or more"},
+		{"stock", "nominal thickness", q.Nominal, q.Nominal >= 0 && finite(q.Nominal), "0 or more"},
+		{"cell", "cell", q.Cell, q.Cell == 0 || q.Cell >= 1e-3 && finite(q.Cell), "at least 0.001 mm, or 0"},
 	} {
 		if !c.ok {
-			return bad(c.name, c.v, c.want)
+			return cant(c.about, c.name, c.v, c.want)
 		}
 	}
 	if q.BedDepth != nil && !(*q.BedDepth >= 0) {
-		return bad("depth into the bed", *q.BedDepth, "0 or more")
+		return cant("bed-depth", "depth into the bed", *q.BedDepth, "0 or more")
 	}
 	if q.FaceLevel > Bed || q.BackLevel > Bed {
-		return &fault.Error{Found: "an unknown Z zero", Expected: "top or bed"}
+		return &fault.Error{About: "z-zero", Found: "an unknown Z zero", Expected: "top or bed"}
 	}
+	if err := q.validateTools(); err != nil {
+		return err
+	}
+	return q.validateBed()
+}
+
+// cant is a number that can't be.
+func cant(about, name string, v float64, expected string) error {
+	return &fault.Error{About: about, Found: name + " " + fault.Number(v), Expected: expected}
+}
+
+func (q *Request) validateTools() error {
 	if len(q.Tools) == 0 {
-		return &fault.Error{Found: "no tool", Expected: "at least one", Hint: "give each tool of the programs, for example 1=flat,6"}
+		return &fault.Error{About: "tool", Found: "no tool", Expected: "at least one", Hint: "give each tool of the programs, for example 1=flat,6"}
 	}
 	seen := map[int]bool{}
 	for _, t := range q.Tools {
 		if err := t.Validate(); err != nil {
-			return err
+			return fault.About(err, "tool")
 		}
 		if seen[t.Number] {
-			return &fault.Error{Found: fmt.Sprintf("tool %d twice", t.Number), Expected: "each number once"}
+			return &fault.Error{About: "tool", Found: fmt.Sprintf("tool %d twice", t.Number), Expected: "each number once"}
 		}
 		seen[t.Number] = true
 	}
+	return nil
+}
+
+// validateBed looks at what stands on the bed and in the blank.
+func (q *Request) validateBed() error {
 	for i, p := range q.Pins {
 		if !(finite(p.X) && finite(p.Y) && p.Dia > 0 && finite(p.Dia) && p.Height >= 0) {
-			return &fault.Error{Found: fmt.Sprintf("pin %d: %+v", i+1, p), Expected: "a place, a diameter over 0 and a height of 0 or more"}
+			return &fault.Error{About: "pin", Found: fmt.Sprintf("pin %d at X%s Y%s, %s wide and %s high", i+1, fault.Number(p.X), fault.Number(p.Y), fault.Number(p.Dia), fault.Number(p.Height)),
+				Expected: "a place, a diameter over 0 and a height of 0 or more"}
 		}
 	}
 	for i, r := range q.NoGo {
 		if !(finite(r.X) && finite(r.Y) && r.W > 0 && r.H > 0 && r.Height >= 0 && finite(r.W) && finite(r.H)) {
-			return &fault.Error{Found: fmt.Sprintf("no-go %d: %+v", i+1, r), Expected: "a place and a size over 0"}
+			return &fault.Error{About: "no-go", Found: fmt.Sprintf("area %d at X%s Y%s, %s by %s", i+1, fault.Number(r.X), fault.Number(r.Y), fault.Number(r.W), fault.Number(r.H)),
+				Expected: "a place and a size over 0"}
 		}
 	}
 	if b := q.Bore; b != nil && !(finite(b.X) && finite(b.Y) && b.Dia > 0) {
-		return &fault.Error{Found: fmt.Sprintf("bore: %+v", *b), Expected: "a place and a diameter over 0"}
+		return &fault.Error{About: "bore", Found: fmt.Sprintf("a bore at X%s Y%s, %s wide", fault.Number(b.X), fault.Number(b.Y), fault.Number(b.Dia)), Expected: "a place and a diameter over 0"}
 	}
 	for _, l := range slices.Concat(q.Locators[:]...) {
 		if l.Edge > RightEdge {
-			return &fault.Error{Found: "an unknown edge", Expected: "near, far, left or right"}
+			return &fault.Error{About: "fence", Found: "an unknown edge", Expected: "near, far, left or right"}
 		}
 		if !(l.Height >= 0 && finite(l.Height)) {
-			return bad("fence height", l.Height, "0 or more")
+			return cant("fence-height", "fence height", l.Height, "0 or more")
 		}
 	}
 	return nil

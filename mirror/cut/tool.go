@@ -171,7 +171,7 @@ func parseLength(s string, unit transform.Unit) (float64, error) {
 // Validate says why a tool can't be: a *fault.Error or nil.
 func (t Tool) Validate() error {
 	bad := func(what string, v float64, expected string) error {
-		return &fault.Error{Found: fmt.Sprintf("%s %g", what, v), Expected: expected}
+		return &fault.Error{Found: what + " " + fault.Number(v), Expected: expected}
 	}
 	switch {
 	case int(t.Shape) >= len(shapeNames):

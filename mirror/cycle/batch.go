@@ -141,11 +141,11 @@ func (q *Batch) validate() error {
 		{"load time", q.Load, true}, {"turning time", q.Turn, true}, {"setting up", q.Setup, true}, {"setting up one station", q.SingleSetup, true},
 	} {
 		if !(v.s > 0 || v.zero && v.s == 0) || v.s > 1e9 {
-			return bad(v.about, fmt.Sprintf("%g seconds", v.s), []string{"more than 0", "0 or more"}[b2i(v.zero)])
+			return bad(v.about, fault.Number(v.s)+" seconds", []string{"more than 0", "0 or more"}[b2i(v.zero)])
 		}
 	}
 	if q.Order == ByStations && !(q.BackPart > 0 && q.BackPart < q.Steady) {
-		return bad("the back's part", fmt.Sprintf("%g seconds", q.BackPart), fmt.Sprintf("more than 0 and less than the cycle's %g", q.Steady))
+		return bad("the back's part", fault.Number(q.BackPart)+" seconds", "more than 0 and less than the cycle's "+fault.Number(q.Steady))
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 )
 
@@ -381,7 +382,7 @@ func (m *Machine) checkCentre(c [2]Num, cOK [2]bool, plane [2]int, from, to Poin
 	if apart(a, b, m.warnTol[m.state.Unit]) {
 		by := math.Abs(length(a) - length(b))
 		if apart(a, b, m.arcTol[m.state.Unit]) {
-			return m.fault(m.gAt[motionGroup], fmt.Sprintf("an arc whose radii at start and end differ by %.4g mm", by*m.state.Unit.MM()),
+			return m.fault(m.gAt[motionGroup], "an arc whose radii at start and end differ by "+fault.Number(math.Round(by*m.state.Unit.MM()*1e4)/1e4)+" mm",
 				fmt.Sprintf("at most %s mm", m.arcTol[0]),
 				"check its end and centre, or whether centres are absolute (G90.1)")
 		}
