@@ -26,7 +26,7 @@ func (s *Setup) Brief() (out []Section, reasons int) {
 		add(s.alarmSection())
 		return out, b.reasons
 	}
-	for _, sec := range s.Sections() {
+	for _, sec := range s.text() {
 		if sec.ID != "answer" {
 			add(sec)
 		}

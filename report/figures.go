@@ -67,27 +67,34 @@ func svg(c *draw.Canvas) string {
 	return c.SVG(true)
 }
 
-// figure is a drawing in the sheet.
-func figure(c *draw.Canvas) Figure {
+// figure paints one drawing, with letters for a narrow screen too where there is such a
+// painter; none where the setup is read without its drawings.
+func (s *Setup) figure(paint, slim func(*draw.Scene) *draw.Canvas) Figure {
+	if s.undrawn {
+		return Figure{}
+	}
+	c := paint(s.scene())
 	if c == nil {
 		return Figure{}
 	}
-	return Figure{ID: c.ID, Title: c.Title, Desc: c.Desc, SVG: c.SVG(false)}
+	f := Figure{ID: c.ID, Title: c.Title, Desc: c.Desc, SVG: c.SVG(false)}
+	if slim != nil {
+		if c := slim(s.scene()); c != nil {
+			f.Slim = c.SVG(false)
+		}
+	}
+	return f
 }
 
-func (s *Setup) bedFigure() Figure    { return figure(draw.Bed(s.scene())) }
-func (s *Setup) pathFigure() Figure   { return figure(draw.Sides(s.scene())) }
-func (s *Setup) placesFigure() Figure { return figure(draw.Stations(s.scene())) }
-func (s *Setup) webFigure() Figure    { return figure(draw.SheetCutBlank(s.scene())) }
+func (s *Setup) bedFigure() Figure    { return s.figure(draw.Bed, nil) }
+func (s *Setup) pathFigure() Figure   { return s.figure(draw.Sides, nil) }
+func (s *Setup) placesFigure() Figure { return s.figure(draw.Stations, nil) }
+func (s *Setup) webFigure() Figure    { return s.figure(draw.SheetCutBlank, nil) }
 
 // turnFigure is the turn with letters that read on page one, and with larger ones for a
 // narrow screen.
 func (s *Setup) turnFigure() Figure {
-	f := figure(draw.SheetTurn(s.scene()))
-	if slim := draw.Turn(s.scene(), draw.Slim); slim != nil {
-		f.Slim = slim.SVG(false)
-	}
-	return f
+	return s.figure(draw.SheetTurn, func(sc *draw.Scene) *draw.Canvas { return draw.Turn(sc, draw.Slim) })
 }
 
 // scene is what the figures show of the setup.

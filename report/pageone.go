@@ -176,7 +176,7 @@ func (s *Setup) alarms() (list []Para) {
 	if text := s.unstopped(); text != "" {
 		list = append(list, Para{"warning", s.caution("tool-change")})
 	}
-	for _, sec := range s.Sections() {
+	for _, sec := range s.text() {
 		for _, b := range sec.Blocks {
 			if p, ok := b.(Para); ok && p.Level == "warning" && !seen[p.Text] {
 				seen[p.Text] = true

@@ -26,6 +26,8 @@ type Setup struct {
 	Unit     transform.Unit
 	Version  string // of the tool that wrote the sheet
 
+	undrawn bool // read without its drawings
+
 	// BedUnit is the unit of Machine, Stations, Lines and ClearZ; nil is Unit.
 	BedUnit *transform.Unit
 

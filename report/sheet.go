@@ -22,6 +22,13 @@ func (s *Setup) Name() string {
 	return "Second side"
 }
 
+// text gives the sections without their drawings, which cost more than all the rest.
+func (s *Setup) text() []Section {
+	plain := *s
+	plain.undrawn = true
+	return plain.Sections()
+}
+
 // Sections gives the sheet's sections in reading order; empty ones are left out.
 func (s *Setup) Sections() []Section {
 	var out []Section

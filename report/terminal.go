@@ -36,7 +36,7 @@ func Terminal(w io.Writer, s Setup, o Options) error {
 	if s.Checklist && o.Why {
 		t.heading(name, "=")
 	}
-	sections, reasons := s.Sections(), 0
+	sections, reasons := s.text(), 0
 	if !o.Why {
 		sections, reasons = s.Brief()
 	}
