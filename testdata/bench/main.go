@@ -7,7 +7,8 @@
 //
 // It makes a program of lines such as "G1 X53.874 Y23.287 F1427" in a temporary
 // folder, runs every contender once to warm up and then in turns, and prints the
-// median wall time, MB/s, peak resident memory and the ratio to wc -w.
+// median wall time, MB/s, peak resident memory and the ratio to wc -w. Last comes what
+// check costs for each cutting move.
 package main
 
 import (
@@ -86,7 +87,9 @@ func bench(mb, runs int) error {
 		{name: "awk sub, one hit a line", argv: []string{"awk", `{ sub(/X/, "X-"); print }`, program}},
 		{name: "Scanner, ParseFloat, Fprintf", argv: []string{self, "child", "naive"}, stdin: true},
 	}
-	if tool := filepath.Join(dir, "flipcalc"); exec.Command("go", "build", "-o", tool, "./cmd/flipcalc").Run() == nil {
+	tool := filepath.Join(dir, "flipcalc")
+	built := exec.Command("go", "build", "-o", tool, "./cmd/flipcalc").Run() == nil
+	if built {
 		all = slices.Insert(all, 4, &contender{name: "flipcalc mirror -o -", argv: []string{tool, "mirror", program, "--stock", "101.6x100x10", "--flip", "y", "-o", "-"}})
 	}
 	for run := range runs + 1 {
@@ -114,6 +117,40 @@ func bench(mb, runs int) error {
 	plain := by("mirrored, not proved")
 	fmt.Printf("\nnot proved: %.1f x sed -E, %.1f x Scanner and Fprintf; proved: %.2f of the time of wc -w\n",
 		by("sed")/plain, by("Scanner")/plain, by("mirrored and proved")/wc)
+	if !built {
+		return nil
+	}
+	return benchCheck(tool, dir, mb*2000, runs)
+}
+
+// benchCheck prints what check costs for each cutting move: the face is cleared over and
+// over, 0.5 mm a move, which is how a CAM program follows a curve.
+func benchCheck(tool, dir string, moves, runs int) error {
+	face, back := filepath.Join(dir, "cleared.nc"), filepath.Join(dir, "hole.nc")
+	var b bytes.Buffer
+	fmt.Fprint(&b, "G21 G90 G17\nT1 M6\nM3 S9000\nG0 X10 Y10 Z5\nG1 Z-1 F500\n")
+	for i := range moves {
+		row, at := i/160, float64(i%160)/2
+		if row%2 == 1 {
+			at = 79.5 - at
+		}
+		fmt.Fprintf(&b, "G1 X%.3f Y%.3f\n", 10+at, 10+float64(row%160)/2)
+	}
+	fmt.Fprint(&b, "G0 Z5\nM30\n")
+	if err := os.WriteFile(face, b.Bytes(), 0o666); err != nil {
+		return err
+	}
+	if err := os.WriteFile(back, []byte("G21 G90 G17\nT1 M6\nM3 S9000\nG0 X50 Y50 Z5\nG1 Z-1 F500\nG0 Z5\nM30\n"), 0o666); err != nil {
+		return err
+	}
+	c := contender{argv: []string{tool, "check", "--stock", "100x100x10", "--flip", "y", "--face", face, "--back", back, "--tool", "1=flat,6"}}
+	for run := range runs + 1 {
+		if err := c.run(face, run > 0); err != nil {
+			return err
+		}
+	}
+	s := c.median().Seconds()
+	fmt.Printf("\ncheck: %d moves of 0.5 mm with a cutter of 6 mm, cells as by default: %.3f s, %.2f us a move, %.1f MiB\n", moves, s, s*1e6/float64(moves), float64(c.rss)/1024)
 	return nil
 }
 
