@@ -47,7 +47,7 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 		if hole := q.HoleOf(i); hole != nil {
 			r = decimal.Max(r, hole.Mul(half))
 		}
-		inset := decimal.Min(p.At.X, p.At.Y, b.W.Sub(p.At.X), b.H.Sub(p.At.Y))
+		inset := b.Inset(p.At)
 		if out := r.Sub(inset); out.IsPositive() {
 			a.add(FactPinAtEdge, LevelWarning, fmt.Sprint(i+1), out.String())
 		}

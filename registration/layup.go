@@ -27,10 +27,10 @@ func lay(holes []Pin, b Blank, x, y bool) []Pin {
 	laid := slices.Clone(holes)
 	for i := range laid {
 		if x {
-			laid[i].At.X = b.W.Sub(laid[i].At.X)
+			laid[i].At = FlipY.TurnedPoint(laid[i].At, b)
 		}
 		if y {
-			laid[i].At.Y = b.H.Sub(laid[i].At.Y)
+			laid[i].At = FlipX.TurnedPoint(laid[i].At, b)
 		}
 	}
 	return laid

@@ -4,27 +4,14 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"flipcalc/mirror/transform"
 )
-
-// offsetNames are the work offsets in the order of the P numbers of G10 L2
-// (NISTIR 6556, 3.5.5 and 3.5.13): six that every control has, then three.
-var offsetNames = []string{"G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"}
-
-// Offsets lists the work offsets, with G59.1 to G59.3 if the control is extended.
-func Offsets(extended bool) []string {
-	if extended {
-		return slices.Clone(offsetNames)
-	}
-	return slices.Clone(offsetNames[:6])
-}
-
-// OffsetNumber gives the P number of an offset, 1 for G54 to 9 for G59.3, or 0.
-func OffsetNumber(name string) int { return slices.Index(offsetNames, name) + 1 }
 
 // ParseOffset reads the name of a work offset, G54 to G59 or G59.1 to G59.3.
 func ParseOffset(s string) (string, error) {
 	w := strings.ToUpper(strings.TrimSpace(s))
-	if OffsetNumber(w) == 0 {
+	if transform.OffsetNumber(w) == 0 {
 		return "", unknown(s, "a work offset: G54 to G59, or G59.1 to G59.3")
 	}
 	return w, nil
@@ -32,12 +19,30 @@ func ParseOffset(s string) (string, error) {
 
 // FirstFree gives the first offset that isn't in use, or "".
 func FirstFree(extended bool, used ...string) string {
-	for _, o := range Offsets(extended) {
-		if !slices.Contains(used, o) {
-			return o
+	return append(FreeOffsets(extended, used...), "")[0]
+}
+
+// FreeOffsets gives the offsets that aren't in use, in the order of their P numbers.
+func FreeOffsets(extended bool, used ...string) []string {
+	return slices.DeleteFunc(transform.OffsetNames(extended), func(name string) bool { return slices.Contains(used, name) })
+}
+
+// Usable says whether a job may use an offset: the control has it, and it is none of those
+// taken. owner says what a taken one is for, as " for ..."; own are the job's other ones,
+// which aren't offered instead.
+func Usable(name string, extended bool, owner string, taken []string, own ...string) error {
+	switch {
+	case transform.OffsetNumber(name) > 6 && !extended:
+		return &Error{Found: name + " is an offset that not every control has", Expected: "G54 to G59",
+			Hint: "say in the machine file that yours has G59.1 to G59.3"}
+	case slices.Contains(taken, name):
+		e := &Error{Found: name + " is taken" + owner, Expected: "a free offset", Hint: "none is free"}
+		if free := FreeOffsets(extended, append(own, taken...)...); len(free) > 0 {
+			e.Hint = "free: " + strings.Join(free, ", ")
 		}
+		return e
 	}
-	return ""
+	return nil
 }
 
 // offsets fills in the two offsets and keeps them apart from each other and from
@@ -53,28 +58,20 @@ func (q *Question) offsets(a *Answer) error {
 	}
 	q.Taken = taken
 
-	known := func(flag, name string, others ...string) (string, error) {
+	known := func(flag, name, other string) (string, error) {
 		o, err := ParseOffset(name)
 		if err != nil {
 			return "", About(err, flag)
 		}
-		if OffsetNumber(o) > 6 && !q.Extended {
-			return "", &Error{About: flag, Found: o + " is an offset that not every control has", Expected: "G54 to G59",
-				Hint: "say in the machine file that yours has G59.1 to G59.3"}
-		}
-		if slices.Contains(taken, o) {
-			e := &Error{About: flag, Found: o + " belongs to something else", Expected: "a free offset"}
-			if free := FirstFree(q.Extended, append(others, taken...)...); free != "" {
-				e.Hint = "the first free one is " + free
-			}
-			return "", e
+		if err := Usable(o, q.Extended, "", taken, other); err != nil {
+			return "", About(err, flag)
 		}
 		return o, nil
 	}
 
 	var err error
 	if q.Offset == "" {
-		q.Offset = offsetNames[0]
+		q.Offset = transform.OffsetNames(false)[0]
 		if free := FirstFree(q.Extended, append(slices.Clone(taken), q.BackOffset)...); free != "" && slices.Contains(taken, q.Offset) {
 			a.add(FactOffsetFree, LevelWarning, free, q.Offset)
 			q.Offset = free

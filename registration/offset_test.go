@@ -1,29 +1,12 @@
 package registration
 
 import (
+	"fmt"
 	"slices"
 	"testing"
-)
 
-// G10 L2 P1 to P9 set G54 to G59.3 (NISTIR 6556, 3.5.5).
-func TestOffsetNumbers(t *testing.T) {
-	for n, name := range []string{"", "G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"} {
-		if got := OffsetNumber(name); got != n {
-			t.Errorf("%q is P%d, want %d", name, got, n)
-		}
-	}
-	if got := Offsets(false); len(got) != 6 || got[5] != "G59" {
-		t.Errorf("%v", got)
-	}
-	all := Offsets(true)
-	if len(all) != 9 || all[8] != "G59.3" {
-		t.Errorf("%v", all)
-	}
-	all[0] = "changed" // a copy
-	if Offsets(false)[0] != "G54" {
-		t.Error("the list of offsets can be changed from outside")
-	}
-}
+	"flipcalc/mirror/transform"
+)
 
 func TestParseOffset(t *testing.T) {
 	for _, test := range []struct{ text, want string }{
@@ -41,7 +24,7 @@ func TestParseOffset(t *testing.T) {
 }
 
 func TestFirstFree(t *testing.T) {
-	six := Offsets(false)
+	six := transform.OffsetNames(false)
 	for i := range six {
 		if got := FirstFree(false, six[:i]...); got != six[i] {
 			t.Errorf("after %v: %s", six[:i], got)
@@ -79,6 +62,28 @@ func TestFirstFree(t *testing.T) {
 		}
 		if o := a.Second.Offset; o == a.Question.Offset || slices.Contains(taken, o) || slices.Contains(taken, a.Question.Offset) {
 			t.Errorf("taken %v: %s and %s", taken, a.Question.Offset, o)
+		}
+	}
+}
+
+// An offset that the control hasn't, or that is taken, is refused, with those that are left
+// but for the job's own.
+func TestUsable(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		extended bool
+		taken    []string
+		want     string
+	}{
+		{"G54", false, nil, ""},
+		{"G59.1", true, []string{"G54"}, ""},
+		{"G59.1", false, nil, "G59.1 is an offset that not every control has, expected G54 to G59; hint: say in the machine file that yours has G59.1 to G59.3"},
+		{"G55", false, []string{"G54", "G55", "G58"}, "G55 is taken for plates, expected a free offset; hint: free: G57, G59"},
+		{"G54", false, transform.OffsetNames(false), "G54 is taken for plates, expected a free offset; hint: none is free"},
+	} {
+		err := Usable(c.name, c.extended, " for plates", c.taken, "G56")
+		if got := fmt.Sprint(err); err == nil && c.want != "" || err != nil && got != c.want {
+			t.Errorf("%s of %v: %s\nwant %s", c.name, c.taken, got, c.want)
 		}
 	}
 }

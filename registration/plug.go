@@ -21,7 +21,7 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 			Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "measured from the near-left corner with the face up"}
 	}
 	r := bore.Dia.Mul(half)
-	if inset := decimal.Min(bore.At.X, bore.At.Y, b.W.Sub(bore.At.X), b.H.Sub(bore.At.Y)); inset.Cmp(r) <= 0 {
+	if inset := b.Inset(bore.At); inset.Cmp(r) <= 0 {
 		return &Error{About: "--bore", Found: fmt.Sprintf("the bore of %s at %s breaks out of the blank's edge", bore.Dia, bore.At),
 			Expected: "material all round it"}
 	}

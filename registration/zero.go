@@ -30,7 +30,12 @@ func (p Point) equal(o Point) bool {
 
 // inside reports whether p lies on the blank or its edge.
 func (p Point) inside(b Blank) bool {
-	return p.X.Sign() >= 0 && p.Y.Sign() >= 0 && p.X.Cmp(b.W) <= 0 && p.Y.Cmp(b.H) <= 0
+	return b.Inset(p).Sign() >= 0
+}
+
+// Inset is how far a point lies inside the nearest edge, below 0 where it lies outside.
+func (b Blank) Inset(p Point) decimal.Decimal {
+	return decimal.Min(p.X, p.Y, b.W.Sub(p.X), b.H.Sub(p.Y))
 }
 
 // on gives the place of z on a blank, from its near-left corner as it lies.

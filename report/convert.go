@@ -300,7 +300,7 @@ func (s *Setup) SetBed(l *bed.Layout, m *bed.Machine) {
 			if st.Turned {
 				quarter = 1
 			}
-			p, _ := bed.OffsetNumber(st.Offset)
+			p := transform.OffsetNumber(st.Offset)
 			s.Stations = append(s.Stations, Station{Pair: st.Pair, Back: st.Side == bed.BackSide, Offset: st.Offset, P: p, Zero: st.Zero,
 				Corner: st.Corner, W: st.Blank.W, H: st.Blank.H, Turned: st.Turned, Quarter: quarter})
 		}

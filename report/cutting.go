@@ -295,7 +295,7 @@ func (w *cutting) stations() {
 		w.q.OtherZeros = map[int]cut.Zero{}
 		for _, u := range m.InUse {
 			if u.X != nil && u.Y != nil && u.Z != nil {
-				w.q.OtherZeros[bed.OffsetCode(u.Offset)] = cut.Zero{X: mm(*u.X), Y: mm(*u.Y), Z: mm(*u.Z), ZKnown: true}
+				w.q.OtherZeros[transform.OffsetCode(u.Offset)] = cut.Zero{X: mm(*u.X), Y: mm(*u.Y), Z: mm(*u.Z), ZKnown: true}
 			}
 		}
 	}
@@ -353,7 +353,7 @@ func (w *cutting) programs() {
 		w.q.Face, w.q.Back = chain(w.Face, 0, 0), chain(w.Back, 0, 0)
 		return
 	}
-	face, back := bed.OffsetCode(faceOffset(a)), bed.OffsetCode(a.Second.Offset)
+	face, back := transform.OffsetCode(faceOffset(a)), transform.OffsetCode(a.Second.Offset)
 	s := a.Second
 	from := registration.Point{}
 	if s.Machine && a.FaceMachine {

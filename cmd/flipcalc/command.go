@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"flipcalc/mirror/transform"
 )
 
 // This file hangs the verbs and the flag table on the command library, which finds the
@@ -126,7 +128,7 @@ func (v *verb) fill(cmd *cobra.Command) map[string]*value {
 func (d *flagDef) complete(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 	switch d.values {
 	case "@offset":
-		return allOffsets, cobra.ShellCompDirectiveNoFileComp
+		return transform.OffsetNames(true), cobra.ShellCompDirectiveNoFileComp
 	case "@toml":
 		return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 	case "@file", "@program":
@@ -138,9 +140,6 @@ func (d *flagDef) complete(*cobra.Command, []string, string) ([]string, cobra.Sh
 	}
 	return words, cobra.ShellCompDirectiveNoFileComp
 }
-
-// allOffsets are the offsets that completion offers.
-var allOffsets = strings.Fields("G54 G55 G56 G57 G58 G59 G59.1 G59.2 G59.3")
 
 var completionVerb = &verb{
 	name: "completion", operands: "bash|zsh|fish|powershell", words: "bash zsh fish powershell", least: 1, most: 1,

@@ -136,11 +136,8 @@ func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) (
 		p.Back.Offset = free[i]
 	}
 	for _, s := range []struct{ flag, offset string }{{"offset", p.Face.Offset}, {"back-offset", p.Back.Offset}} {
-		if !slices.Contains(bed.OffsetNames(m.Extended), s.offset) {
-			return nil, wrong(c.where(s.flag), s.offset, "an offset that the control has, "+strings.Join(bed.OffsetNames(m.Extended), ", "), "")
-		}
-		if !slices.Contains(free, s.offset) {
-			return nil, wrong(c.where(s.flag), s.offset+" is taken"+bed.Owner(s.offset, m.InUse), "a free offset", "free: "+strings.Join(free, ", "))
+		if err := m.Usable(c.jobName(), s.offset); err != nil {
+			return nil, fault.About(err, c.where(s.flag))
 		}
 	}
 	if p.Face.Offset == p.Back.Offset {

@@ -383,7 +383,7 @@ func (m *machine) takeFlags(c *call) error {
 func parseTaken(s string, u transform.Unit) (bed.InUse, error) {
 	name, rect, has := strings.Cut(s, "=")
 	out := bed.InUse{Offset: strings.ToUpper(strings.TrimSpace(name)), For: "--taken"}
-	if _, ok := bed.OffsetNumber(out.Offset); !ok {
+	if transform.OffsetNumber(out.Offset) == 0 {
 		return out, &registration.Error{Found: fmt.Sprintf("%q", name), Expected: "an offset, G54 to G59.3, as OFFSET or OFFSET=X,Y,WxH", Hint: "say each by itself"}
 	}
 	var err error

@@ -21,7 +21,6 @@ import (
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
-	"flipcalc/registration/bed"
 	"flipcalc/report"
 )
 
@@ -194,10 +193,7 @@ func (c *call) offsetNotes(name string, o *mirror.Options, m *machine, called []
 	if len(called) == 0 {
 		text = "calls no offset, so that it runs in the one that is active"
 	}
-	taken := append(slices.Clone(called), o.FaceOffset)
-	for _, u := range m.Others(c.jobName()) {
-		taken = append(taken, u.Offset)
-	}
+	taken := append(append(slices.Clone(called), o.FaceOffset), m.Taken(c.jobName())...)
 	cure := "--back-offset"
 	if free := registration.FirstFree(m.Extended, taken...); free != "" {
 		cure += " " + free
@@ -256,19 +252,20 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 				*name = spelled
 				continue
 			}
-			if _, known := bed.OffsetNumber(*name); to == "" || !known {
+			if transform.OffsetNumber(*name) == 0 {
 				return o, wrong(c.where("map"), s, "two offsets, such as G54=G56", "")
 			}
-			if !slices.Contains(bed.OffsetNames(m.Extended), *name) {
-				return o, wrong(c.where("map"), *name+" is an offset that not every control has", "G54 to G59",
-					"say in the machine file that yours has G59.1 to G59.3")
+			if err := registration.Usable(*name, m.Extended, "", nil); err != nil {
+				return o, fault.About(err, c.where("map"))
 			}
 		}
 		if to == o.FaceOffset && o.ZerosDiffer {
 			return o, wrong(c.where("map"), s+", the face's offset", "another, since the back's zero differs", "")
 		}
-		if free := m.Free(c.jobName()); !extended && !slices.Contains(free, to) {
-			return o, wrong(c.where("map"), to+" is taken"+bed.Owner(to, m.InUse), "a free offset", "free: "+strings.Join(free, ", "))
+		if !extended {
+			if err := m.Usable(c.jobName(), to); err != nil {
+				return o, fault.About(err, c.where("map"))
+			}
 		}
 		if o.OffsetMap == nil {
 			o.OffsetMap = map[string]string{}

@@ -223,9 +223,7 @@ func (c *call) question(m *machine) (registration.Question, error) {
 			q.Lengths, r.err = c.lengths(m)
 		}
 		q.Extended = m.Extended
-		for _, u := range m.Others(c.jobName()) {
-			q.Taken = append(q.Taken, u.Offset)
-		}
+		q.Taken = m.Taken(c.jobName())
 	}
 	return q, r.err
 }

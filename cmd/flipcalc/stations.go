@@ -360,10 +360,7 @@ func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
 	for _, st := range l.Stations {
 		settings = append(settings, cycle.Setting{Offset: st.Offset, X: st.Zero.X, Y: st.Zero.Y, Z: st.Zero.Z})
 	}
-	o := cycle.SettingOptions{Unit: l.Unit, Extended: m.Extended, Comment: "offsets of the stations: note the old values first, run it once before touching off, corrections go into the job"}
-	for _, u := range m.Others(c.jobName()) {
-		o.Taken = append(o.Taken, u.Offset)
-	}
+	o := cycle.SettingOptions{Unit: l.Unit, Extended: m.Extended, Taken: m.Taken(c.jobName()), Comment: "offsets of the stations: note the old values first, run it once before touching off, corrections go into the job"}
 	if c.on("bare") {
 		o.Comment = ""
 	}

@@ -18,6 +18,10 @@ func TestOffsets(t *testing.T) {
 	if n := len(OffsetNames(false)); n != 6 {
 		t.Errorf("%d offsets on a plain control", n)
 	}
+	OffsetNames(true)[0] = "changed"
+	if OffsetNames(false)[0] != "G54" {
+		t.Error("the list of offsets can be changed from outside")
+	}
 	if got := OffsetName(MoreOffsets + 12); got != "G54.1 P12" {
 		t.Error(got)
 	}

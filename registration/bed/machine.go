@@ -220,11 +220,11 @@ func (m *Machine) offsetFaults() []*registration.Error {
 			}
 			out = append(out, &registration.Error{About: about, Found: found, Expected: expected, Hint: hint})
 		}
-		p, ok := OffsetNumber(u.Offset)
+		p := transform.OffsetNumber(u.Offset)
 		switch {
-		case !ok:
+		case p == 0:
 			out = append(out, &registration.Error{About: fmt.Sprintf("offset %d", i+1), Found: fmt.Sprintf("offset %q", u.Offset),
-				Expected: "one of " + strings.Join(OffsetNames(true), ", ")})
+				Expected: "one of " + strings.Join(transform.OffsetNames(true), ", ")})
 			continue
 		case p > 6 && !m.Extended:
 			bad("", "an offset beyond G59", "G54 to G59", "if the control has G59.1 to G59.3, say extended = true")

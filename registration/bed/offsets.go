@@ -1,40 +1,6 @@
 package bed
 
-import (
-	"slices"
-	"strconv"
-	"strings"
-)
-
-// OffsetNames gives the names of the stored work offsets in the order of their P
-// numbers, P1 first: six, G54 to G59, and with extended nine, up to G59.3
-// (NISTIR 6556, 3.5.13).
-func OffsetNames(extended bool) []string {
-	names := []string{"G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"}
-	if !extended {
-		return names[:6]
-	}
-	return names
-}
-
-// OffsetNumber gives the P number of an offset's name in G10 L2, 1 for G54 to 9
-// for G59.3. ok is false for any other name.
-func OffsetNumber(name string) (p int, ok bool) {
-	i := slices.Index(OffsetNames(true), name)
-	return i + 1, i >= 0
-}
-
-// OffsetCode gives ten times the G number of an offset, 540 for G54 ... 593 for
-// G59.3, or 0 for another name.
-func OffsetCode(name string) int {
-	whole, part, _ := strings.Cut(strings.TrimPrefix(name, "G"), ".")
-	w, err := strconv.Atoi(whole)
-	if _, ok := OffsetNumber(name); !ok || err != nil {
-		return 0
-	}
-	p, _ := strconv.Atoi(part)
-	return w*10 + p
-}
+import "flipcalc/registration"
 
 // Others gives what stands on the bed and isn't the given job's own, so that asking
 // twice gives the same answer; an empty job owns nothing.
@@ -49,19 +15,29 @@ func (m *Machine) Others(job string) (out []InUse) {
 
 // Free gives the offsets that belong to nothing but the given job, in the order of
 // their P numbers.
-func (m *Machine) Free(job string, taken ...string) []string {
-	for _, u := range m.Others(job) {
-		taken = append(taken, u.Offset)
-	}
-	return slices.DeleteFunc(slices.Clone(OffsetNames(m.Extended)), func(name string) bool { return slices.Contains(taken, name) })
+func (m *Machine) Free(job string, taken ...InUse) []string {
+	return registration.FreeOffsets(m.Extended, names(append(m.Others(job), taken...))...)
 }
 
-// Owner says what a taken offset is for, as " for ..."; nothing where that isn't known.
-func Owner(name string, taken []InUse) string {
-	for _, u := range taken {
+// Usable says whether a job may use an offset: the machine has it, and it belongs to
+// nothing else.
+func (m *Machine) Usable(job, name string, taken ...InUse) error {
+	others := append(m.Others(job), taken...)
+	owner := ""
+	for _, u := range others {
 		if u.Offset == name && u.For != "" {
-			return " for " + u.For
+			owner = " for " + u.For
 		}
 	}
-	return ""
+	return registration.Usable(name, m.Extended, owner, names(others))
+}
+
+// Taken gives the offsets that belong to something else than the given job.
+func (m *Machine) Taken(job string) []string { return names(m.Others(job)) }
+
+func names(list []InUse) (out []string) {
+	for _, u := range list {
+		out = append(out, u.Offset)
+	}
+	return out
 }

@@ -46,7 +46,7 @@ func Place(m *Machine, request Request) (*Layout, error) {
 		}
 		given = append(given, p)
 	}
-	free := mach.Free(q.Job, q.takenNames()...)
+	free := mach.Free(q.Job, q.Taken...)
 	turned := 0
 	if q.AllowTurn {
 		turned = len(free)
@@ -123,7 +123,7 @@ func (h *hall) layout(q *Request, found []pair, free []string) *Layout {
 			}
 			k := &h.kinds[p.turned][side]
 			c := p.corner[side]
-			z := turnPoint(prog.Zero, q.Blank, p.turned == 1)
+			z := quarter(prog.Zero, q.Blank.H, p.turned == 1)
 			s := Station{Pair: i + 1, Side: name, Turned: p.turned == 1, Offset: prog.Offset,
 				Corner:   registration.Point{X: unscale(c[0]), Y: unscale(c[1])},
 				Blank:    k.blank.at(c).rect(),
@@ -195,7 +195,7 @@ func (h *hall) whyNot(k *kind, c [2]int64, side string) error {
 // noFit says how much is missing.
 func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) error {
 	e := &NoFit{Reason: &registration.Error{About: "--pairs", No: true}, Unit: q.Unit, Asked: max(q.Pairs, 1), Fits: fits}
-	names := OffsetNames(m.Extended)
+	all := transform.OffsetNames(m.Extended)
 	e.Reason.Found = fmt.Sprintf("%s don't fit", count(e.Asked, "pair"))
 	if e.Asked == 1 {
 		e.Reason.Found = "not one pair fits"
@@ -203,7 +203,7 @@ func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) erro
 	most := "the most that fit: " + count(fits, "pair")
 	if missing := 2*e.Asked - free; missing > 0 {
 		e.Offsets = missing
-		e.Reason.Found = fmt.Sprintf("%s: %s of %d free, %s", e.Reason.Found, count(free, "offset"), len(names), "each pair takes two")
+		e.Reason.Found = fmt.Sprintf("%s: %s of %d free, %s", e.Reason.Found, count(free, "offset"), len(all), "each pair takes two")
 		e.Reason.Expected = fmt.Sprintf("%d more", missing)
 		e.Reason.Hint = most
 		if !m.Extended {
@@ -287,7 +287,7 @@ func newHall(m *Machine, q *Request) *hall {
 		}
 		for s, p := range []Program{q.Face, q.Back} {
 			w, l := q.Blank.W, q.Blank.H
-			margin, touch, reach, zero := q.Margin, q.Touch, Reach{}, turnPoint(p.Zero, q.Blank, t == 1)
+			margin, touch, reach, zero := q.Margin, q.Touch, Reach{}, quarter(p.Zero, q.Blank.H, t == 1)
 			if p.Reach != nil {
 				reach = *p.Reach
 			}
@@ -321,13 +321,14 @@ func (r Reach) around(b box) box {
 	return b
 }
 
-// turnPoint gives a point of the blank's frame after the blank has been turned by
-// 90 degrees counter-clockwise, from the near-left corner that it then has.
-func turnPoint(p registration.Point, b registration.Blank, turned bool) registration.Point {
+// quarter gives a point of the blank's frame after the blank has been turned by
+// 90 degrees counter-clockwise, from the near-left corner that it then has. h is the
+// blank's own H.
+func quarter(p registration.Point, h decimal.Decimal, turned bool) registration.Point {
 	if !turned {
 		return p
 	}
-	return registration.Point{X: b.H.Sub(p.Y), Y: p.X}
+	return registration.Point{X: h.Sub(p.Y), Y: p.X}
 }
 
 // depthsFit checks the programs' heights against the travel in Z.

@@ -295,7 +295,7 @@ func TestPlaceMessages(t *testing.T) {
 		{nil, func(q *Request) { q.Face.Offset, q.Back.Offset = "G55", "G55" }, false,
 			"--back-offset: G55 for the face and the back, expected two different offsets; hint: leave one out: the first free one is taken"},
 		{nil, func(q *Request) { q.Back.Offset = "G59.2" }, false,
-			`--back-offset: offset "G59.2", expected one that the machine has, G54 to G59; hint: G59.1 to G59.3 need extended = true in the machine file`},
+			"--back-offset: G59.2 is an offset that not every control has, expected G54 to G59; hint: say in the machine file that yours has G59.1 to G59.3"},
 		{nil, func(q *Request) { q.Pairs = 4 }, true,
 			"--pairs: 4 pairs don't fit: 6 offsets of 6 free, each pair takes two, expected 2 more; hint: the most that fit: 3 pairs; a control with G59.1 to G59.3 has nine offsets in all (extended = true), beyond that an extended control is needed"},
 		{func(m *Machine) {
@@ -401,25 +401,11 @@ func TestShort(t *testing.T) {
 	}
 }
 
-// Common practice: a control keeps six work offsets, G54 to G59, and one with an
-// extended set nine; G10 L2 numbers them P1 to P9 (NISTIR 6556, 3.5.5 and 3.5.13).
-func TestOffsets(t *testing.T) {
-	if got := OffsetNames(false); len(got) != 6 || got[0] != "G54" || got[5] != "G59" {
-		t.Errorf("six offsets: %v", got)
-	}
-	for i, name := range OffsetNames(true) {
-		if p, ok := OffsetNumber(name); !ok || p != i+1 {
-			t.Errorf("%s is P%d", name, p)
-		}
-	}
-	for name, code := range map[string]int{"G54": 540, "G59": 590, "G59.3": 593, "G60": 0, "": 0} {
-		if OffsetCode(name) != code {
-			t.Errorf("%q: %d, want %d", name, OffsetCode(name), code)
-		}
-	}
+// What belongs to another job, or is said to be taken, isn't free.
+func TestFree(t *testing.T) {
 	m := router()
 	m.InUse = []InUse{{Offset: "G54"}, {Offset: "G57", Job: "plates"}}
-	if got := m.Free("plates", "G59"); !slices.Equal(got, []string{"G55", "G56", "G57", "G58"}) {
+	if got := m.Free("plates", InUse{Offset: "G59"}); !slices.Equal(got, []string{"G55", "G56", "G57", "G58"}) {
 		t.Errorf("free: %v", got)
 	}
 }

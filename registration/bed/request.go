@@ -87,9 +87,7 @@ type Station struct {
 // Place is where a point of the blank lies in machine coordinates: p is measured from the
 // near-left corner of the side that is up, before a turn by 90 degrees.
 func (s Station) Place(p registration.Point) registration.Point {
-	if s.Turned { // the blank's own H lies along X
-		p = registration.Point{X: s.Blank.W.Sub(p.Y), Y: p.X}
-	}
+	p = quarter(p, s.Blank.W, s.Turned) // where it is turned, the blank's own H lies along X
 	return registration.Point{X: s.Corner.X.Add(p.X), Y: s.Corner.Y.Add(p.Y)}
 }
 
@@ -210,17 +208,15 @@ func (q *Request) validate(m *Machine) error {
 
 // validateOffsets checks the offsets wanted for the first pair.
 func (q *Request) validateOffsets(m *Machine) error {
-	free := m.Free(q.Job, q.takenNames()...)
 	for _, w := range []struct{ flag, name string }{{"--offset", q.Face.Offset}, {"--back-offset", q.Back.Offset}} {
-		switch {
-		case w.name == "":
-		case !slices.Contains(OffsetNames(m.Extended), w.name):
-			return &registration.Error{About: w.flag, Found: fmt.Sprintf("offset %q", w.name),
-				Expected: "one that the machine has, G54 to " + OffsetNames(m.Extended)[len(OffsetNames(m.Extended))-1],
-				Hint:     "G59.1 to G59.3 need extended = true in the machine file"}
-		case !slices.Contains(free, w.name):
-			return &registration.Error{About: w.flag, Found: w.name + " is taken" + Owner(w.name, append(slices.Clone(m.InUse), q.Taken...)),
-				Expected: "a free offset", Hint: "free: " + listOr(free, "none")}
+		if w.name == "" {
+			continue
+		}
+		if transform.OffsetNumber(w.name) == 0 {
+			return &registration.Error{About: w.flag, Found: fmt.Sprintf("offset %q", w.name), Expected: "G54 to G59, or G59.1 to G59.3"}
+		}
+		if err := m.Usable(q.Job, w.name, q.Taken...); err != nil {
+			return registration.About(err, w.flag)
 		}
 	}
 	if q.Face.Offset != "" && q.Face.Offset == q.Back.Offset {
@@ -228,15 +224,6 @@ func (q *Request) validateOffsets(m *Machine) error {
 			Expected: "two different offsets", Hint: "leave one out: the first free one is taken"}
 	}
 	return nil
-}
-
-// takenNames lists the offsets that the request says are taken.
-func (q *Request) takenNames() []string {
-	var names []string
-	for _, t := range q.Taken {
-		names = append(names, t.Offset)
-	}
-	return names
 }
 
 // reaches lists a program's reach.

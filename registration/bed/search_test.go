@@ -8,6 +8,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
 
@@ -315,7 +316,7 @@ func drawBed(rng *rand.Rand) (*Machine, Request) {
 		b := Rect{X: f(0, 40), Y: f(0, 40), W: f(200, 1000), H: f(150, 800)}
 		m.Bed = &b
 	}
-	for _, name := range OffsetNames(m.Extended) {
+	for _, name := range transform.OffsetNames(m.Extended) {
 		if rng.IntN(4) == 0 {
 			u := InUse{Offset: name}
 			if rng.IntN(2) == 0 {

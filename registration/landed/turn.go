@@ -101,12 +101,7 @@ func midway(p, q registration.Point) registration.Point { return scaled(add(p, q
 
 // over is a place of the face, seen from the back.
 func over(a *registration.Answer, p registration.Point) registration.Point {
-	if a.Question.Flip == registration.FlipY {
-		p.X = a.Used.W.Sub(p.X)
-	} else {
-		p.Y = a.Used.H.Sub(p.Y)
-	}
-	return p
+	return a.Question.Flip.TurnedPoint(p, a.Used)
 }
 
 // fenceCures are a shim at the back alone, and one that stays in where the same fence

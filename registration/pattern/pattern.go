@@ -600,7 +600,7 @@ func (p *Pattern) given(q registration.Question, b registration.Blank, o Options
 		if hole := q.HoleOf(i); hole != nil {
 			r = decimal.Max(r, hole.Mul(half))
 		}
-		depth := decimal.Min(pin.At.X, pin.At.Y, b.W.Sub(pin.At.X), b.H.Sub(pin.At.Y)).Add(r)
+		depth := b.Inset(pin.At).Add(r)
 		p.Strip = decimal.Max(p.Strip, depth)
 		if o.Margin != nil && depth.GreaterThan(*o.Margin) {
 			p.fact(FactOutside, registration.LevelWarning, fmt.Sprint(i+1), depth.Sub(*o.Margin).String())
