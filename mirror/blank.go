@@ -43,7 +43,7 @@ func offBlank(o *Options, r *Report) []Note {
 		}
 		// The extent of an arc may rest on a root: to 1e-6 mm it is as good as exact.
 		least, greatest := decimal.NewFromFloat(e.Min).Round(6), decimal.NewFromFloat(e.Max).Round(6)
-		left, right := inMM(o.Blank[0][a], o.Map.Unit), inMM(o.Blank[1][a], o.Map.Unit)
+		left, right := transform.InMM(o.Blank[0][a], o.Map.Unit), transform.InMM(o.Blank[1][a], o.Map.Unit)
 		under, over := left.Sub(least), greatest.Sub(right) // how far beyond each edge
 		half := right.Sub(left).Div(decimal.New(2, 0))
 		shifted := func(out, other decimal.Decimal) bool {
@@ -56,10 +56,4 @@ func offBlank(o *Options, r *Report) []Note {
 			least.String(), greatest.String(), left.String(), right.String(), transform.MM.String()}})
 	}
 	return notes
-}
-
-// inMM gives a length in mm, exactly.
-func inMM(d decimal.Decimal, u transform.Unit) decimal.Decimal {
-	mm, _ := transform.Convert(d, u, transform.MM, 0)
-	return mm
 }

@@ -9,8 +9,6 @@ import (
 	"io"
 	"strconv"
 
-	"github.com/shopspring/decimal"
-
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/proof"
@@ -751,7 +749,7 @@ func (m *rewriter) roundings() {
 	}
 	for a, letter := range []string{"X", "Y", "Z"} {
 		mm, inch := m.maps[transform.MM].Axis(a).Offset, m.maps[transform.Inch].Axis(a).Offset
-		if !inch.Mul(decimal.New(254, -1)).Equal(mm) {
+		if !transform.InMM(inch, transform.Inch).Equal(mm) {
 			m.note(Note{Code: InchRounded, Level: Warning, Values: []string{letter, inch.String(), mm.String()}})
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/plain"
+	"flipcalc/mirror/transform"
 )
 
 // mirrorTurned mirrors a program through a map that has a turn: word by word through the map
@@ -96,7 +97,7 @@ func (o *Options) top() decimal.Decimal {
 // motionOptions says how the control reads a program whose work has its top at Z surface.
 func (o *Options) motionOptions(name string, surface decimal.Decimal) motion.Options {
 	m := motion.Options{Name: name, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Rates: o.Rates, Inert: o.Inert, Extended: true,
-		Surface: motion.FromDecimal(inMM(surface, o.Map.Unit))}
+		Surface: motion.FromDecimal(transform.InMM(surface, o.Map.Unit))}
 	if o.ArcTolerance.IsPositive() {
 		m.ArcTolerance = motion.FromDecimal(o.ArcTolerance)
 	}

@@ -49,10 +49,7 @@ func (s *Setup) AddPair(pair int, a *registration.Answer, r *cut.Result) {
 
 // found puts a result into words; a is the answer of the pair that was cut.
 func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
-	k := 1.0
-	if s.Unit == transform.Inch {
-		k = 1 / 25.4
-	}
+	k := 1 / s.Unit.MM()
 	offsets := [2]string{"face", "back"}
 	if a != nil {
 		offsets[0] = faceOffset(a)

@@ -32,9 +32,7 @@ func LowestOf(s *motion.Summary, unit transform.Unit) *decimal.Decimal {
 	if !z.Any || s.UnknownZero > 0 {
 		return nil
 	}
-	if unit == transform.Inch {
-		z.Min /= 25.4
-	}
+	z.Min /= unit.MM()
 	// To nine places first, so that the division's last bit costs no thousandth.
 	low := decimal.NewFromFloat(z.Min).Round(9).RoundFloor(3)
 	return &low
@@ -42,10 +40,7 @@ func LowestOf(s *motion.Summary, unit transform.Unit) *decimal.Decimal {
 
 // MotionOf is a program's summary in unit; the interpreter gives millimetres.
 func MotionOf(s *motion.Summary, unit transform.Unit) Motion {
-	per := 1.0
-	if unit == transform.Inch {
-		per = 25.4
-	}
+	per := unit.MM()
 	m := Motion{Known: s.Moves > 0, CutLength: s.CutLength / per, RapidLength: s.RapidLength / per, Seconds: s.Seconds,
 		Deepest: s.Deepest / per, RapidsBelow: int(s.Rapids), FirstRapidLine: s.FirstRapid}
 	for i, e := range s.Cut {

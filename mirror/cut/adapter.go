@@ -2,7 +2,6 @@ package cut
 
 import (
 	"flipcalc/mirror/motion"
-	"flipcalc/mirror/transform"
 )
 
 // Why a move isn't followed.
@@ -17,10 +16,7 @@ const (
 // motion.Track), as a segment in millimetres. An arc whose centre can't be placed comes
 // back with its end unknown.
 func FromMove(m *motion.Move) Segment {
-	mm := 1.0
-	if m.State.Unit == transform.Inch {
-		mm = 25.4
-	}
+	mm := m.State.Unit.MM()
 	s := Segment{
 		Line: m.Line, Rapid: m.Kind == motion.Rapid, Tool: m.State.Tool, Offset: m.State.Offset,
 		FromOK: m.FromOK, ToOK: m.ToOK, Machine: m.Machine, Home: m.Home,

@@ -159,9 +159,7 @@ func parseLength(s string, unit transform.Unit) (float64, error) {
 		}
 	}
 	v := w.Add(n.DivRound(d, 12))
-	if unit == transform.Inch {
-		v = v.Mul(decimal.New(254, -1))
-	}
+	v = transform.InMM(v, unit)
 	if v.Sign() <= 0 {
 		return 0, fail
 	}

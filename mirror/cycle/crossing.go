@@ -98,7 +98,7 @@ func (m *merger) ways(programs [3]*written) ([]Way, error) {
 func spotOf(x, y *decimal.Decimal, u transform.Unit) (s spot) {
 	for a, v := range []*decimal.Decimal{x, y} {
 		if v != nil {
-			s.at[a], s.ok[a] = inMM(motion.FromDecimal(*v), u), true
+			s.at[a], s.ok[a] = motion.FromDecimal(*v).In(u, transform.MM), true
 		}
 	}
 	return s
@@ -109,14 +109,6 @@ func (p *Place) spot() spot { return spotOf(&p.X, &p.Y, p.Unit) }
 func (s spot) known() bool { return s.ok[0] && s.ok[1] }
 func (s spot) equal(t spot) bool {
 	return s.ok == t.ok && s.at[0].Equal(t.at[0]) && s.at[1].Equal(t.at[1])
-}
-
-// inMM carries an exact length to millimetres, in which both units are finite.
-func inMM(n motion.Num, u transform.Unit) motion.Num {
-	if u == transform.Inch {
-		return n.Mul(motion.FromNano(25_400_000_000))
-	}
-	return n
 }
 
 // follow walks through the program.
@@ -182,7 +174,7 @@ func (k *walker) move(m *motion.Move) error {
 		}
 		for a := range 2 {
 			if m.ToOK[a] {
-				to.at[a], to.ok[a] = inMM(m.To[a], m.State.Unit), true
+				to.at[a], to.ok[a] = m.To[a].In(m.State.Unit, transform.MM), true
 			}
 		}
 		if name = ToPlace; !body {
@@ -192,7 +184,7 @@ func (k *walker) move(m *motion.Move) error {
 		zero := k.zeros[m.State.Offset]
 		for a := range 2 {
 			if m.ToOK[a] {
-				to.at[a], to.ok[a] = inMM(m.To[a], m.State.Unit).Add(zero.at[a]), zero.ok[a]
+				to.at[a], to.ok[a] = m.To[a].In(m.State.Unit, transform.MM).Add(zero.at[a]), zero.ok[a]
 			}
 		}
 		if body {

@@ -204,7 +204,7 @@ func (w *written) unit() transform.Unit {
 // height writes a height in a unit, rounded up where it isn't finite there.
 func (m *merger) height(v decimal.Decimal, u transform.Unit) (string, error) {
 	c, exact := transform.Convert(v, m.o.Unit, u, heightPlaces)
-	if !exact && c.LessThan(v.DivRound(decimal.New(254, -1), heightPlaces+4)) {
+	if !exact && transform.InMM(c, u).LessThan(v) {
 		c = c.Add(decimal.New(1, -heightPlaces))
 	}
 	return point(c.String()), nil

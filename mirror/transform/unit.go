@@ -40,6 +40,12 @@ func (u Unit) MM() float64 {
 	return 1
 }
 
+// InMM gives a length in millimetres, exactly.
+func InMM(v decimal.Decimal, from Unit) decimal.Decimal {
+	mm, _ := Convert(v, from, MM, 0)
+	return mm
+}
+
 // Convert gives length v in unit to. exact is false where the value is no
 // finite decimal; it is then rounded to places decimals, half away from zero.
 func Convert(v decimal.Decimal, from, to Unit, places int32) (w decimal.Decimal, exact bool) {

@@ -3,6 +3,7 @@ package draw
 import (
 	"strings"
 
+	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report/letters"
 )
@@ -19,7 +20,7 @@ func Overlay(s *Scene) *Canvas {
 	unit, check := s.Unit.String(), 50.0
 	em := 3.5 // mm, the letters of a drawing to be read in the hand (ISO 3098-1, from memory)
 	if unit == "in" {
-		check, em = 2, em/25.4
+		check, em = 2, em/transform.MMPerInch
 	}
 	c := open("overlay", em)
 	own := box{0, 0, w, h}

@@ -30,9 +30,7 @@ const tracePoints = 12000
 // that is still too long is thinned further. offset, if not 0, keeps only the moves
 // made in that work offset (540 for G54).
 func Trace(r io.Reader, o motion.Options, unit transform.Unit, near float64, offset int) (*Path, error) {
-	if unit == transform.Inch {
-		near /= 25.4
-	}
+	near /= unit.MM()
 	t := &tracer{unit: unit, near: near, offset: offset}
 	if _, err := motion.Walk(r, o, t.move); err != nil {
 		return nil, err
@@ -62,14 +60,7 @@ func (t *tracer) move(m *motion.Move) error {
 		t.flush()
 		return nil
 	}
-	k := 1.0
-	switch {
-	case m.State.Unit == t.unit:
-	case t.unit == transform.MM:
-		k = 25.4
-	default:
-		k = 1 / 25.4
-	}
+	k := m.State.Unit.MM() / t.unit.MM()
 	from := point{m.From[0].Float() * k, m.From[1].Float() * k}
 	to := point{m.To[0].Float() * k, m.To[1].Float() * k}
 	rapid := m.Kind == motion.Rapid
@@ -153,10 +144,7 @@ func (t *tracer) thin() {
 
 // GridOf takes one map of a view of the cut blank, in millimetres, into unit.
 func GridOf(values []float32, v cut.View, unit transform.Unit) *Grid {
-	k := 1.0
-	if unit == transform.Inch {
-		k = 1 / 25.4
-	}
+	k := 1 / unit.MM()
 	g := &Grid{NX: v.Width, NY: v.Height, Cell: v.Cell * k, V: make([]float32, len(values))}
 	for i, x := range values {
 		g.V[i] = float32(float64(x) * k)
