@@ -9,25 +9,50 @@ type Locator struct {
 	Height float64 // over the bed; 0 is as high as the blank, less its skim
 }
 
-// A rail is a locator as its side meets it. It stands against the edge anywhere but at
-// the corners, and reaches away from the blank without end.
-type rail struct {
-	edge  Edge
-	top   float64 // in the side's frame: 0 is the blank's surface
+// A body is what stands on the bed around the blank, in a side's frame: a fence or a stop, or a
+// rectangle of the bed that nothing may enter.
+type body struct {
+	Rect
+	code  Code
 	index int
+	top   float64 // 0 is the blank's surface
+	room  [2]bool // along X or along Y it doesn't reach the blank's corners
 }
 
-// beyond is longer than any blank or program, mm.
-const beyond = 1e6
+// far is longer than any blank or program, mm.
+const far = 1e6
 
-// fences sets up the locators of r's side.
+// fences sets up the locators of r's side. Each stands against its edge anywhere but at the
+// corners, and reaches away from the blank without end.
 func (r *run) fences() {
+	w, h := r.q.W, r.q.H
 	for i, l := range r.q.Locators[r.side] {
-		w := rail{edge: l.Edge, index: i, top: r.bed + l.Height}
+		b := body{code: CodeFence, index: i, top: r.bed + l.Height}
 		if l.Height == 0 {
-			w.top = r.bed + r.q.T - r.q.Skimmed
+			b.top = r.bed + r.q.T - r.q.Skimmed
 		}
-		r.rails = append(r.rails, w)
+		b.Rect = [...]Rect{NearEdge: {Y: -far, W: w, H: far}, FarEdge: {Y: h, W: w, H: far}, LeftEdge: {X: -far, W: far, H: h}, RightEdge: {X: w, W: far, H: h}}[l.Edge]
+		b.room[0] = l.Edge == NearEdge || l.Edge == FarEdge
+		b.room[1] = !b.room[0]
+		r.bodies = append(r.bodies, b)
+	}
+}
+
+// noGo sets up the rectangles of the bed, seen from r's side.
+func (r *run) noGo() {
+	zero := r.q.Zeros[r.side]
+	if zero == nil {
+		return
+	}
+	for i, n := range r.q.NoGo {
+		b := body{code: CodeNoGo, index: i, top: math.Inf(1)}
+		if n.Height > 0 {
+			b.top = r.bed + n.Height
+		}
+		x0, x1 := r.f.x.apply(n.X-zero.X), r.f.x.apply(n.X+n.W-zero.X)
+		y0, y1 := r.f.y.apply(n.Y-zero.Y), r.f.y.apply(n.Y+n.H-zero.Y)
+		b.Rect = Rect{X: min(x0, x1), Y: min(y0, y1), W: n.W, H: n.H}
+		r.bodies = append(r.bodies, b)
 	}
 }
 
@@ -37,61 +62,52 @@ func (r *run) fences() {
 // edge is left to touch.
 func cornerRoom(edge, diameter float64) float64 { return min(diameter, edge/4) }
 
-// body gives the rail in plan, as a cutter of the given diameter meets it.
-func (w *rail) body(width, height, diameter float64) Rect {
-	cx, cy := cornerRoom(width, diameter), cornerRoom(height, diameter)
-	switch w.edge {
-	case NearEdge:
-		return Rect{X: cx, Y: -beyond, W: width - 2*cx, H: beyond}
-	case FarEdge:
-		return Rect{X: cx, Y: height, W: width - 2*cx, H: beyond}
-	case LeftEdge:
-		return Rect{X: -beyond, Y: cy, W: beyond, H: height - 2*cy}
+// plan gives the body as a cutter of the given diameter meets it.
+func (b *body) plan(diameter float64) Rect {
+	p := b.Rect
+	if b.room[0] {
+		c := cornerRoom(p.W, diameter)
+		p.X, p.W = p.X+c, p.W-2*c
 	}
-	return Rect{X: width, Y: cy, W: beyond, H: height - 2*cy}
+	if b.room[1] {
+		c := cornerRoom(p.H, diameter)
+		p.Y, p.H = p.Y+c, p.H-2*c
+	}
+	return p
 }
 
-// fenced looks for a fence or stop in the way of a stroke.
-func (r *run) fenced(k *stroke) {
-	for i := range r.rails {
-		w := &r.rails[i]
-		low := k.bottom()
-		if low >= w.top-touchSlack {
+// bump looks for a body in the way of a stroke.
+func (r *run) bump(k *stroke) {
+	low := k.bottom()
+	x0, y0, x1, y1 := k.box()
+	for i := range r.bodies {
+		b := &r.bodies[i]
+		if low >= b.top-touchSlack {
 			continue
 		}
-		b := w.body(r.q.W, r.q.H, 2*k.p.R)
-		x0, y0, x1, y1 := k.box()
-		if x1+k.p.R <= b.X || x0-k.p.R >= b.X+b.W || y1+k.p.R <= b.Y || y0-k.p.R >= b.Y+b.H {
+		p := b.plan(2 * k.p.R)
+		if x1+k.p.R <= p.X || x0-k.p.R >= p.X+p.W || y1+k.p.R <= p.Y || y0-k.p.R >= p.Y+p.H {
 			continue
 		}
-		into, x, y := k.into(b, w.top)
+		into, x, y := k.into(p, b.top)
 		if into <= touchSlack {
 			continue
 		}
-		// It is told at the edge.
-		x, y = min(max(x, 0), r.q.W), min(max(y, 0), r.q.H)
-		switch w.edge {
-		case NearEdge:
-			y = 0
-		case FarEdge:
-			y = r.q.H
-		case LeftEdge:
-			x = 0
-		case RightEdge:
-			x = r.q.W
+		f := Finding{Code: b.code, Index: b.index, Placed: true, Spot: Spot{X: min(max(x, b.X), b.X+b.W), Y: min(max(y, b.Y), b.Y+b.H)}, Amount: into}
+		if b.code == CodeFence { // it is told at the edge
+			f.X, f.Y, f.Depth = min(max(f.X, 0), r.q.W), min(max(f.Y, 0), r.q.H), b.top-low
 		}
-		r.found.add(Finding{Code: CodeFence, Index: w.index, Placed: true, Spot: Spot{X: x, Y: y}, Amount: into, Depth: w.top - low}, r.side, int(k.line))
+		r.found.add(f, r.side, int(k.line))
 	}
 }
 
-// into gives how far the cutter goes into a body in plan, and where its axis then is.
-// The body ends at the height top: what of the cutter stays over that doesn't count.
+// into gives how far the cutter goes into a rectangle in plan, and where its axis then is.
+// What stands there ends at the height top: what of the cutter stays over that doesn't count.
 func (k *stroke) into(b Rect, top float64) (worst, x, y float64) {
 	worst = math.Inf(-1)
 	n := 1
 	if k.kind == levelArc {
-		// A turn's chords, so that they keep to the arc within touchSlack.
-		n = int(math.Min(math.Ceil(2*math.Pi/math.Sqrt(8*touchSlack/max(k.radius, touchSlack))), maxChords))
+		n = arcShape{r0: k.radius, sweep: k.sweep()}.chords(maxSag)
 	}
 	for i := range n {
 		from, to := float64(i)/float64(n), float64(i+1)/float64(n)
@@ -107,14 +123,13 @@ func (k *stroke) into(b Rect, top float64) (worst, x, y float64) {
 		x0, y0 := k.along(from)
 		x1, y1 := k.along(to)
 		z0, z1 := k.z+k.slope*k.length*from, k.z+k.slope*k.length*to
-		deep := func(t float64) float64 {
-			return k.p.width(top-z0-t*(z1-z0)) - b.from(x0+t*(x1-x0), y0+t*(y1-y0))
-		}
 		// The width grows ever slower with the height and the distance from a convex
 		// body is convex, so their difference has one hill.
-		t := least(func(t float64) float64 { return -deep(t) })
-		if d := deep(t); d > worst {
-			worst, x, y = d, x0+t*(x1-x0), y0+t*(y1-y0)
+		t, v := golden(0, 1, func(t float64) float64 {
+			return b.from(x0+t*(x1-x0), y0+t*(y1-y0)) - k.p.width(top-z0-t*(z1-z0))
+		})
+		if -v > worst {
+			worst, x, y = -v, x0+t*(x1-x0), y0+t*(y1-y0)
 		}
 	}
 	return worst, x, y

@@ -81,8 +81,8 @@ func (s *study) makes(p Pin) bool {
 
 // nearby says whether something stands above low.
 func (r *run) nearby(low float64) bool {
-	for _, w := range r.rails {
-		if w.top > low {
+	for i := range r.bodies {
+		if r.bodies[i].top > low {
 			return true
 		}
 	}
@@ -94,7 +94,7 @@ func (r *run) nearby(low float64) bool {
 	return false
 }
 
-// collide looks for pins, fence, stop and the bed in the way of a stroke.
+// collide looks for pins, bodies and the bed in the way of a stroke.
 func (r *run) collide(k *stroke, c *cutter) {
 	low := k.bottom()
 	for _, o := range r.obstacles {
@@ -120,7 +120,7 @@ func (r *run) collide(k *stroke, c *cutter) {
 		r.found.add(Finding{Code: CodePin, Index: o.index, Placed: true, Spot: Spot{X: o.x, Y: o.y},
 			Depth: o.top - h, Amount: min(over, 2*o.r)}, r.side, int(k.line))
 	}
-	r.fenced(k)
+	r.bump(k)
 	if into := r.bed - low; into > r.bedLimit+touchSlack && !r.inHole(k) {
 		x, y := k.x, k.y
 		if k.kind == levelArc {
@@ -148,58 +148,6 @@ func (r *run) inHole(k *stroke) bool {
 	return false
 }
 
-// noGo looks whether a move enters a rectangle of the bed. low is the least height
-// of its tip in the side's frame. The program's own coordinates are used, since the
-// bed doesn't turn over with the blank.
-func (r *run) noGo(s *Segment, from [3]float64, low float64) error {
-	zero := r.q.Zeros[r.side]
-	if zero == nil || len(r.q.NoGo) == 0 {
-		return nil
-	}
-	c, err := r.tool(s)
-	if err != nil {
-		return err
-	}
-	n := 1
-	var g arcShape
-	if s.Arc {
-		g = s.arc()
-		n = g.chords(maxSag)
-	}
-	for i, rect := range r.q.NoGo {
-		if rect.Height > 0 && low-r.bed >= rect.Height {
-			continue
-		}
-		lo, hi, _ := s.extent()
-		if lo[0]+zero.X-c.p.R >= rect.X+rect.W || hi[0]+zero.X+c.p.R <= rect.X ||
-			lo[1]+zero.Y-c.p.R >= rect.Y+rect.H || hi[1]+zero.Y+c.p.R <= rect.Y {
-			continue
-		}
-		worst := 0.0
-		p := from
-		for j := 1; j <= n; j++ {
-			next := s.To
-			if s.Arc {
-				next = s.at(g, float64(j)/float64(n))
-			}
-			worst = max(worst, c.p.R-rect.away(p[0]+zero.X, p[1]+zero.Y, next[0]+zero.X, next[1]+zero.Y))
-			p = next
-		}
-		if worst > touchSlack {
-			at := r.f.point(s.To)
-			r.found.add(Finding{Code: CodeNoGo, Index: i, Placed: true, Spot: Spot{X: at[0], Y: at[1]}, Amount: worst}, r.side, s.Line)
-		}
-	}
-	return nil
-}
-
-// away gives the least distance of the line from (x0,y0) to (x1,y1) from the
-// rectangle; below 0 by how deep the line goes in.
-func (b Rect) away(x0, y0, x1, y1 float64) float64 {
-	at := func(t float64) float64 { return b.from(x0+t*(x1-x0), y0+t*(y1-y0)) }
-	return at(least(at))
-}
-
 // from gives the distance of a place from the rectangle; below 0 by how deep it lies
 // inside. It is convex along a line.
 func (b Rect) from(x, y float64) float64 {
@@ -209,27 +157,6 @@ func (b Rect) from(x, y float64) float64 {
 		return max(dx, dy)
 	}
 	return math.Hypot(max(dx, 0), max(dy, 0))
-}
-
-// least gives the place from 0 to 1 where a convex function is least: a search by
-// thirds closes in on it.
-func least(at func(t float64) float64) float64 {
-	lo, hi := 0.0, 1.0
-	for range 80 {
-		a, c := lo+(hi-lo)/3, hi-(hi-lo)/3
-		if at(a) <= at(c) {
-			hi = c
-		} else {
-			lo = a
-		}
-	}
-	best := (lo + hi) / 2
-	for _, t := range [2]float64{0, 1} {
-		if at(t) < at(best) {
-			best = t
-		}
-	}
-	return best
 }
 
 // reach is how far a program goes on each axis, in its own coordinates and, for

@@ -59,7 +59,7 @@ type run struct {
 
 	comp      compensator
 	obstacles []obstacle
-	rails     []rail
+	bodies    []body
 	bed       float64 // depth of the bed under the side's surface, as a height (below 0)
 	bedLimit  float64
 	reach     reach
@@ -108,6 +108,7 @@ func newRun(q *Request, g *Grid, side int, f frame) *run {
 	r.comp.hand = r.move
 	r.place()
 	r.fences()
+	r.noGo()
 	r.reach.start()
 	return r
 }
@@ -338,11 +339,11 @@ func (r *run) cut(s *Segment) error {
 		low = min(low, r.f.z.apply(lo[2]))
 	}
 	if low >= 0 && !r.nearby(low) {
-		return r.noGo(s, from, low)
+		return nil
 	}
 	// Straight up takes the cutter out of the place it made.
 	if s.Rapid && !s.Arc && a[0] == b[0] && a[1] == b[1] && b[2] >= a[2] && s.FromOK == known {
-		return r.noGo(s, from, low)
+		return nil
 	}
 	c, err := r.tool(s)
 	if err != nil {
@@ -355,11 +356,13 @@ func (r *run) cut(s *Segment) error {
 			r.still.add(Finding{Code: CodeStopped}, r.side, s.Line)
 		}
 	}
-	r.cuts++
+	if low < 0 {
+		r.cuts++
+	}
 	if !s.Arc {
 		k := newStraight(c.p, s.Line, a, b)
 		r.stroke(&k, act, c)
-		return r.noGo(s, from, low)
+		return nil
 	}
 	g := s.arc()
 	if s.level(g, maxSag) {
@@ -376,17 +379,16 @@ func (r *run) cut(s *Segment) error {
 		centre := r.f.point([3]float64{s.Centre[0], s.Centre[1], s.To[2]})
 		k := newArc(c.p, s.Line, centre[0], centre[1], a[2], (g.r0+g.r1)/2, start, sweep)
 		r.stroke(&k, act, c)
-		return r.noGo(s, from, low)
+		return nil
 	}
 	n := g.chords(maxSag)
-	p := a
 	for i := 1; i <= n; i++ {
 		next := r.f.point(s.at(g, float64(i)/float64(n)))
-		k := newStraight(c.p, s.Line, p, next)
+		k := newStraight(c.p, s.Line, a, next)
 		r.stroke(&k, act, c)
-		p = next
+		a = next
 	}
-	return r.noGo(s, from, low)
+	return nil
 }
 
 // stroke sweeps one stroke and looks at what it runs into.

@@ -156,3 +156,27 @@ func TestLowTabs(t *testing.T) {
 		}
 	}
 }
+
+// A tab needs no more than half of the thickness: in 1 mm of veneer, cut by a cutter of 6 mm
+// from one side, one 0.55 mm high is sound and one 0.45 mm high isn't (derived: the limit is 0.5,
+// a tenth of the cutter 0.6).
+func TestTabsOfAThinBlank(t *testing.T) {
+	for _, c := range []struct {
+		z    float64
+		want string
+	}{{-0.45, ""}, {-0.55, "tab-low"}} {
+		q := plain()
+		q.T = 1
+		q.Face.Segments = tabbed(20, 12, 80, 48, -1.3, c.z)
+		for i := range q.Face.Segments {
+			q.Face.Segments[i].Line = i + 1
+		}
+		r, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := codes(r); got != c.want {
+			t.Errorf("tabs cut to %g: found %q, want %q: %+v", c.z, got, c.want, r.Findings)
+		}
+	}
+}
