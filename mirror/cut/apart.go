@@ -186,38 +186,38 @@ func closest(k1, k2 *stroke, value func(z, d float64) float64) met {
 		m.v = value(m.z1+m.z2, m.d)
 		return m
 	}
-	if k1.kind == straight && k2.kind == straight {
-		if k1.flat() && k2.flat() {
-			return at(nearest(k1, k2))
-		}
-		return at(convex(k1, k2, value))
+	if k1.kind == straight && k2.kind == straight && k1.flat() && k2.flat() {
+		return at(nearest(k1, k2))
 	}
-	// An arc: from each of many places on it to the nearest on the other way, then
-	// closer around the best. A way has one nearest place for nearly all.
-	swap := k1.kind == straight
+	// From the places on the one way to the best on the other. Between straight ways that
+	// is convex; along an arc it is looked for at many places first, then closer around the best.
+	swap := k1.kind == straight && (k2.kind == levelArc || k1.flat() && !k2.flat())
 	if swap {
 		k1, k2 = k2, k1
 	}
 	other := func(t1 float64) (t2, v float64) {
 		x, y, z := k1.place(t1)
+		left := func(t2 float64) float64 {
+			a, b, c := k2.place(t2)
+			return value(z+c, math.Hypot(a-x, b-y))
+		}
 		if !k2.flat() {
-			return golden(0, 1, func(t2 float64) float64 {
-				a, b, c := k2.place(t2)
-				return value(z+c, math.Hypot(a-x, b-y))
-			})
+			return golden(0, 1, left)
 		}
 		t2 = k2.share(x, y)
-		a, b, c := k2.place(t2)
-		return t2, value(z+c, math.Hypot(a-x, b-y))
+		return t2, left(t2)
 	}
-	n := int(min(max(16, math.Ceil(k1.way()/k1.p.R*2)), 128))
-	best, least := 0, math.Inf(1)
-	for i := range n + 1 {
-		if _, v := other(float64(i) / float64(n)); v < least {
-			best, least = i, v
+	lo, hi := 0.0, 1.0
+	if k1.kind == levelArc {
+		n := int(min(max(16, math.Ceil(k1.way()/k1.p.R*2)), 128))
+		best, least := 0, math.Inf(1)
+		for i := range n + 1 {
+			if _, v := other(float64(i) / float64(n)); v < least {
+				best, least = i, v
+			}
 		}
+		lo, hi = float64(max(0, best-1))/float64(n), float64(min(n, best+1))/float64(n)
 	}
-	lo, hi := float64(max(0, best-1))/float64(n), float64(min(n, best+1))/float64(n)
 	t1, _ := golden(lo, hi, func(t float64) float64 { _, v := other(t); return v })
 	t2, _ := other(t1)
 	m := at(t1, t2)
@@ -273,31 +273,4 @@ func ratio(a, b float64) float64 {
 		return 0
 	}
 	return a / b
-}
-
-// convex is nearest for ways of which one rises or falls: a search within a search.
-func convex(k1, k2 *stroke, value func(z, d float64) float64) (t1, t2 float64) {
-	if k1.length == 0 || k1.flat() && !k2.flat() {
-		t2, t1 = convex1(k2, k1, value)
-		return t1, t2
-	}
-	return convex1(k1, k2, value)
-}
-
-func convex1(k1, k2 *stroke, value func(z, d float64) float64) (t1, t2 float64) {
-	inner := func(t1 float64) (t2, v float64) {
-		x, y := k1.x+k1.ux*k1.length*t1, k1.y+k1.uy*k1.length*t1
-		z := k1.z + k1.slope*k1.length*t1
-		if k2.flat() {
-			d, _, _ := k2.near(x, y)
-			return k2.share(x, y), value(z+k2.z, d)
-		}
-		return golden(0, 1, func(t2 float64) float64 {
-			l := k2.length * t2
-			return value(z+k2.z+k2.slope*l, math.Hypot(k2.x+k2.ux*l-x, k2.y+k2.uy*l-y))
-		})
-	}
-	t1, _ = golden(0, 1, func(t float64) float64 { _, v := inner(t); return v })
-	t2, _ = inner(t1)
-	return t1, t2
 }

@@ -40,18 +40,16 @@ func (s *study) bridges(pieces *regions, part func(label int) bool) []bridge {
 	}
 	var out []bridge
 	for _, spans := range r.split() {
-		if len(pieces.beside(spans, part)) < 2 {
+		if len(pieces.beside(spans, false, part)) < 2 {
 			continue
 		}
 		var next [][2]int
-		for _, sp := range spans {
-			for i := int(sp.i0); i <= int(sp.i1); i++ {
-				for _, d := range sides {
-					if l := pieces.label(i+d[0], int(sp.j)+d[1]); l >= 0 && part(l) {
-						to[at(i, int(sp.j))] = int32(l + 1)
-						next = append(next, [2]int{i, int(sp.j)})
-						break
-					}
+		for i, j := range cells(spans) {
+			for _, d := range sides {
+				if l := pieces.label(i+d[0], j+d[1]); l >= 0 && part(l) {
+					to[at(i, j)] = int32(l + 1)
+					next = append(next, [2]int{i, j})
+					break
 				}
 			}
 		}
@@ -84,26 +82,23 @@ func (s *study) fronts(spans []span, piece func(i, j int) int) []bridge {
 	g := s.g
 	type meet struct{ h, v, other int }
 	on := map[[2]int]meet{}
-	var cells [][2]int
-	for _, sp := range spans {
-		for i := int(sp.i0); i <= int(sp.i1); i++ {
-			j := int(sp.j)
-			m := meet{other: -1}
-			for _, d := range sides {
-				if l := piece(i+d[0], j+d[1]); l >= 0 && l != piece(i, j) {
-					m.other = l
-					m.h += d[0] * d[0] // each meeting is seen from both its cells
-					m.v += d[1] * d[1]
-				}
+	var front [][2]int
+	for i, j := range cells(spans) {
+		m := meet{other: -1}
+		for _, d := range sides {
+			if l := piece(i+d[0], j+d[1]); l >= 0 && l != piece(i, j) {
+				m.other = l
+				m.h += d[0] * d[0] // each meeting is seen from both its cells
+				m.v += d[1] * d[1]
 			}
-			if m.other >= 0 {
-				on[[2]int{i, j}] = m
-				cells = append(cells, [2]int{i, j})
-			}
+		}
+		if m.other >= 0 {
+			on[[2]int{i, j}] = m
+			front = append(front, [2]int{i, j})
 		}
 	}
 	var out []bridge
-	for _, c := range cells {
+	for _, c := range front {
 		m, ok := on[c]
 		if !ok {
 			continue

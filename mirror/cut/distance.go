@@ -18,10 +18,8 @@ func (g *Grid) distances(spans []span) distances {
 	d := distances{i0: i0 - 1, j0: j0 - 1, w: i1 - i0 + 3, h: j1 - j0 + 3}
 	d.square = make([]int32, d.w*d.h)
 	const in = math.MaxInt32
-	for _, sp := range spans {
-		for i := int(sp.i0); i <= int(sp.i1); i++ {
-			d.square[(int(sp.j)-d.j0)*d.w+i-d.i0] = in
-		}
+	for i, j := range cells(spans) {
+		d.square[(j-d.j0)*d.w+i-d.i0] = in
 	}
 	for i := range d.w { // up and down each column
 		for _, up := range [2]bool{true, false} {

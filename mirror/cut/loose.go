@@ -227,18 +227,10 @@ func (s *study) freed(parts *regions, label int, held map[int]bool, side int) in
 		return int(a.n - b.n)
 	})
 	// Union over cells and parts; all that is held is one.
-	parent := make([]int32, len(cells)+parts.n)
-	for i := range parent {
-		parent[i] = int32(i)
+	var set union
+	for range len(cells) + parts.n {
+		set.add()
 	}
-	find := func(a int32) int32 {
-		for parent[a] != a {
-			parent[a] = parent[parent[a]]
-			a = parent[a]
-		}
-		return a
-	}
-	join := func(a, b int32) { parent[find(a)] = find(b) }
 	base := int32(len(cells))
 	anchor := int32(-1)
 	for l := range parts.n {
@@ -246,7 +238,7 @@ func (s *study) freed(parts *regions, label int, held map[int]bool, side int) in
 			if anchor < 0 {
 				anchor = base + int32(l)
 			}
-			join(base+int32(l), anchor)
+			set.join(base+int32(l), anchor)
 		}
 	}
 	if anchor < 0 {
@@ -260,13 +252,13 @@ func (s *study) freed(parts *regions, label int, held map[int]bool, side int) in
 			i, j := int(p[0]+d[0]), int(p[1]+d[1])
 			if sp := gone.find(i, j); sp >= 0 {
 				if n := first[sp] + int32(i) - gone.spans[sp].i0; back[n] {
-					join(c.n, n)
+					set.join(c.n, n)
 				}
 			} else if l := parts.label(i, j); l >= 0 {
-				join(c.n, base+int32(l))
+				set.join(c.n, base+int32(l))
 			}
 		}
-		if find(base+int32(label)) == find(anchor) {
+		if set.find(base+int32(label)) == set.find(anchor) {
 			return int(c.line)
 		}
 	}

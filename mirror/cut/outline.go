@@ -23,40 +23,23 @@ func (r *regions) rims(label int, spans []span) []rim {
 	g := r.g
 	in := func(i, j int) bool { return r.label(i, j) == label }
 	var edge [][2]int
-	for _, s := range spans {
-		j := int(s.j)
-		for i := int(s.i0); i <= int(s.i1); i++ {
-			if i == 0 || j == 0 || i == g.NX-1 || j == g.NY-1 {
-				continue
-			}
-			if i == int(s.i0) || i == int(s.i1) || !in(i, j-1) || !in(i, j+1) {
-				edge = append(edge, [2]int{i, j})
-			}
+	for i, j := range cells(spans) {
+		if i > 0 && j > 0 && i < g.NX-1 && j < g.NY-1 && !(in(i-1, j) && in(i+1, j) && in(i, j-1) && in(i, j+1)) {
+			edge = append(edge, [2]int{i, j})
 		}
 	}
 	step := max(1, (len(edge)+maxRims-1)/maxRims)
 	var out []rim
-	const reach = 3
 	for n := 0; n < len(edge); n += step {
 		// One of each step cells, not always the same: the cells lie row by row, and a
 		// groove around something has four in each.
 		_, part := math.Modf(float64(n/step) * 0.618034)
 		at := edge[min(n+int(part*float64(step)), len(edge)-1)]
 		i, j := at[0], at[1]
-		var sx, sy float64
-		for dj := -reach; dj <= reach; dj++ {
-			for di := -reach; di <= reach; di++ {
-				if di*di+dj*dj <= reach*reach+1 && !in(i+di, j+dj) {
-					sx += float64(di)
-					sy += float64(dj)
-				}
-			}
-		}
-		l := math.Hypot(sx, sy)
-		if l < 1e-9 {
+		m := rim{i: i, j: j}
+		if m.nx, m.ny = outward(i, j, in); m.nx == 0 && m.ny == 0 {
 			continue
 		}
-		m := rim{i: i, j: j, nx: sx / l, ny: sy / l}
 		// Walk in until the region ends.
 		limit := float64(g.NX + g.NY)
 		d := 0.5
@@ -69,6 +52,24 @@ func (r *regions) rims(label int, spans []span) []rim {
 		out = append(out, m)
 	}
 	return out
+}
+
+// outward gives the direction, of length 1, out of a region at a cell of its edge: to the cells
+// around that aren't in it.
+func outward(i, j int, in func(i, j int) bool) (nx, ny float64) {
+	const reach = 3
+	for dj := -reach; dj <= reach; dj++ {
+		for di := -reach; di <= reach; di++ {
+			if di*di+dj*dj <= reach*reach+1 && !in(i+di, j+dj) {
+				nx += float64(di)
+				ny += float64(dj)
+			}
+		}
+	}
+	if l := math.Hypot(nx, ny); l > 0 {
+		return nx / l, ny / l
+	}
+	return 0, 0
 }
 
 // width gives a region's usual width across: three quarters of its edge are no

@@ -58,38 +58,36 @@ func (s *study) measure(p *patch, r *regions) {
 	tools := [2]map[*cutter]int{{}, {}}
 	lines := [2]map[int]int{{}, {}}
 	n, taken := 0, 0
-	for _, sp := range p.spans {
-		for i := int(sp.i0); i <= int(sp.i1); i++ {
-			over := -g.Web(i, int(sp.j))
-			if over > p.overlap {
-				p.overlap, p.pi, p.pj = over, i, int(sp.j)
+	for i, j := range cells(p.spans) {
+		over := -g.Web(i, j)
+		if over > p.overlap {
+			p.overlap, p.pi, p.pj = over, i, j
+		}
+		n++
+		for side := range 2 {
+			if l := g.cutLine(side, i, j); l > 0 {
+				p.lines[side][0] = min(p.lines[side][0], l)
+				p.lines[side][1] = max(p.lines[side][1], l)
 			}
-			n++
-			for side := range 2 {
-				if l := g.cutLine(side, i, int(sp.j)); l > 0 {
-					p.lines[side][0] = min(p.lines[side][0], l)
-					p.lines[side][1] = max(p.lines[side][1], l)
-				}
-			}
-			if n%step != 0 && n != 1 {
+		}
+		if n%step != 0 && n != 1 {
+			continue
+		}
+		taken++
+		overlaps = append(overlaps, over)
+		for side := range 2 {
+			d := g.depth(side, i, j)
+			if d >= 0 {
 				continue
 			}
-			taken++
-			overlaps = append(overlaps, over)
-			for side := range 2 {
-				d := g.depth(side, i, int(sp.j))
-				if d >= 0 {
-					continue
-				}
-				cut[side]++
-				levels[side] = append(levels[side], d)
-				if d <= -s.thick(side)+throughSlack {
-					alone[side]++
-				}
-				l := g.cutLine(side, i, int(sp.j))
-				tools[side][s.runs[side].toolAt(l)]++
-				lines[side][l]++
+			cut[side]++
+			levels[side] = append(levels[side], d)
+			if d <= -s.thick(side)+throughSlack {
+				alone[side]++
 			}
+			l := g.cutLine(side, i, j)
+			tools[side][s.runs[side].toolAt(l)]++
+			lines[side][l]++
 		}
 	}
 	slices.Sort(overlaps)

@@ -1,9 +1,48 @@
 package cut
 
+import "iter"
+
 // span is the cells i0 to i1 (both included) of row j, in region label.
 type span struct {
 	j, i0, i1 int32
 	label     int32
+}
+
+// cells goes over the cells of spans.
+func cells(spans []span) iter.Seq2[int, int] {
+	return func(yield func(i, j int) bool) {
+		for _, sp := range spans {
+			for i := int(sp.i0); i <= int(sp.i1); i++ {
+				if !yield(i, int(sp.j)) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// union is sets of things that are counted from 0, each thing by another of its set or itself.
+type union []int32
+
+// add adds a thing that is alone.
+func (u *union) add() int32 {
+	*u = append(*u, int32(len(*u)))
+	return int32(len(*u) - 1)
+}
+
+// find gives the thing that stands for a's set.
+func (u union) find(a int32) int32 {
+	for u[a] != a {
+		u[a] = u[u[a]]
+		a = u[a]
+	}
+	return a
+}
+
+// join makes one set of those of a and b.
+func (u union) join(a, b int32) {
+	x, y := u.find(a), u.find(b)
+	u[max(x, y)] = min(x, y)
 }
 
 // regions is a grid split into connected sets of cells.
@@ -25,14 +64,7 @@ func (g *Grid) connect(uncut, corners bool, in func(t *tile, k int) bool) *regio
 // connectAt is connect for an in that also gets the cell.
 func (g *Grid) connectAt(uncut, corners bool, in func(t *tile, k, i, j int) bool) *regions {
 	r := &regions{g: g, row: make([]int, g.NY+1)}
-	var parent []int32
-	find := func(a int32) int32 {
-		for parent[a] != a {
-			parent[a] = parent[parent[a]]
-			a = parent[a]
-		}
-		return a
-	}
+	var set union
 	reach := int32(0)
 	if corners {
 		reach = 1
@@ -42,8 +74,7 @@ func (g *Grid) connectAt(uncut, corners bool, in func(t *tile, k, i, j int) bool
 		open := int32(-1)
 		end := func(i int) {
 			if open >= 0 {
-				r.spans = append(r.spans, span{int32(j), open, int32(i - 1), int32(len(parent))})
-				parent = append(parent, int32(len(parent)))
+				r.spans = append(r.spans, span{int32(j), open, int32(i - 1), set.add()})
 				open = -1
 			}
 		}
@@ -79,12 +110,7 @@ func (g *Grid) connectAt(uncut, corners bool, in func(t *tile, k, i, j int) bool
 		for a < r.row[j] && b < len(r.spans) {
 			p, q := &r.spans[a], &r.spans[b]
 			if p.i0 <= q.i1+reach && q.i0 <= p.i1+reach {
-				x, y := find(p.label), find(q.label)
-				if x < y {
-					parent[y] = x
-				} else {
-					parent[x] = y
-				}
+				set.join(p.label, q.label)
 			}
 			if p.i1 < q.i1 {
 				a++
@@ -95,12 +121,12 @@ func (g *Grid) connectAt(uncut, corners bool, in func(t *tile, k, i, j int) bool
 	}
 	r.row[g.NY] = len(r.spans)
 	// Number the regions by their first span.
-	number := make([]int32, len(parent))
+	number := make([]int32, len(set))
 	for i := range number {
 		number[i] = -1
 	}
 	for i := range r.spans {
-		root := find(r.spans[i].label)
+		root := set.find(r.spans[i].label)
 		if number[root] < 0 {
 			number[root] = int32(r.n)
 			r.n++

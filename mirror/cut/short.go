@@ -79,7 +79,7 @@ func (s *study) fallShortAround() []*patch {
 	var out []*patch
 	for label, spans := range r.split() {
 		// It parts an enclosed piece from another, or from the blank's edge.
-		beside := pieces.beside(spans, part)
+		beside := pieces.beside(spans, false, part)
 		enclosed := slices.ContainsFunc(beside, func(l int) bool { return outer[l] == 0 })
 		if !enclosed || len(beside) < 2 && atEdge[label] == 0 || s.besideThrough(spans) {
 			continue
@@ -131,16 +131,7 @@ func (s *study) besideThrough(spans []span) bool {
 	if s.islands.n == 0 {
 		return false
 	}
-	for _, sp := range spans {
-		for i := int(sp.i0) - 1; i <= int(sp.i1)+1; i++ {
-			for dj := -1; dj <= 1; dj++ {
-				if s.islands.find(i, int(sp.j)+dj) >= 0 {
-					return true
-				}
-			}
-		}
-	}
-	return false
+	return len(s.islands.beside(spans, true, func(int) bool { return true })) > 0
 }
 
 // course is the deep grooves of one side that share a depth: an outline, its
@@ -228,10 +219,8 @@ func (s *study) holes(side int) []*patch {
 			continue
 		}
 		met := false
-		for _, sp := range spans {
-			for i := int(sp.i0); i <= int(sp.i1); i++ {
-				met = met || g.depth(1-side, i, int(sp.j)) <= float64(deep)
-			}
+		for i, j := range cells(spans) {
+			met = met || g.depth(1-side, i, j) <= float64(deep)
 		}
 		if !met {
 			out = append(out, p)
@@ -272,11 +261,9 @@ func (s *study) courses(side int) []*course {
 		c.line = min(c.line, p.lines[side][0])
 		c.width = max(c.width, p.width)
 		c.cells += p.cells
-		for _, sp := range spans {
-			for i := int(sp.i0); i <= int(sp.i1); i++ {
-				if g.depth(1-side, i, int(sp.j)) <= float64(deep) {
-					c.met++
-				}
+		for i, j := range cells(spans) {
+			if g.depth(1-side, i, j) <= float64(deep) {
+				c.met++
 			}
 		}
 	}

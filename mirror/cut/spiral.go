@@ -50,10 +50,8 @@ func (s *study) spiral(p *patch, side int, slopes func(line int) bool, out *Resu
 			}
 		}
 	}
-	for _, sp := range p.spans {
-		for i := int(sp.i0); i <= int(sp.i1); i++ {
-			grow(i, int(sp.j))
-		}
+	for i, j := range cells(p.spans) {
+		grow(i, j)
 	}
 	for n := 0; n < len(list); n++ {
 		grow(list[n][0], list[n][1])

@@ -98,13 +98,14 @@ func (s *study) owned(c *tile, k int) bool {
 	return false
 }
 
-// beside gives the pieces that lie beside a region, of those that count, each once.
-func (r *regions) beside(spans []span, counts func(label int) bool) []int {
+// beside gives the pieces that lie beside a region, or corner to corner with it, of those that
+// count, each once.
+func (r *regions) beside(spans []span, corners bool, counts func(label int) bool) []int {
 	var labels []int
 	for _, sp := range spans {
 		for j := max(0, sp.j-1); j <= min(int32(r.g.NY)-1, sp.j+1); j++ {
 			reach := int32(0)
-			if j == sp.j {
+			if corners || j == sp.j {
 				reach = 1
 			}
 			row := r.spans[r.row[j]:r.row[j+1]]
@@ -130,13 +131,11 @@ func (s *study) early(pieces *regions, part func(int) bool, out *Result) {
 	last := make([][2]int, len(gaps)) // by gap: the last line of each side that is meant to go through
 	done := make([][2]int, pieces.n)  // by piece: the same of the gaps that part it from others
 	for n, spans := range gaps {
-		beside[n] = pieces.beside(spans, part)
-		for _, sp := range spans {
-			for i := int(sp.i0); i <= int(sp.i1); i++ {
-				for side := range 2 {
-					if l := g.cutLine(side, i, int(sp.j)); l < len(s.own[side]) && s.own[side][l] {
-						last[n][side] = max(last[n][side], l)
-					}
+		beside[n] = pieces.beside(spans, false, part)
+		for i, j := range cells(spans) {
+			for side := range 2 {
+				if l := g.cutLine(side, i, j); l < len(s.own[side]) && s.own[side][l] {
+					last[n][side] = max(last[n][side], l)
 				}
 			}
 		}

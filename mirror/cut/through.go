@@ -407,7 +407,7 @@ func (s *study) count(out *Result) (declared bool) {
 			continue
 		}
 		i0, j0, i1, j1 := box(split[n])
-		p.outlines = len(s.pieces.beside(split[n], counts)) > 1 || i0 == 0 && j0 == 0 && i1 == g.NX-1 && j1 == g.NY-1
+		p.outlines = len(s.pieces.beside(split[n], false, counts)) > 1 || i0 == 0 && j0 == 0 && i1 == g.NX-1 && j1 == g.NY-1
 		if p.first = !seen[n]; p.first && p.outlines {
 			out.Outlines++
 		} else if p.first {

@@ -130,7 +130,7 @@ func (s *study) wallAt(side int, m rim, slack float64) (i, j int, d, level float
 		return int(math.Round(float64(m.i) + m.nx*d)), int(math.Round(float64(m.j) + m.ny*d))
 	}
 	along := func(i, j int, level float64) bool {
-		nx, ny := g.wall(side, i, j, level)
+		nx, ny := outward(i, j, func(i, j int) bool { return g.inside(i, j) && g.depth(side, i, j) <= level })
 		return nx*m.nx+ny*m.ny >= wallTurn
 	}
 	i, j = m.i, m.j
@@ -244,28 +244,3 @@ const wallTurn = 0.906
 // whose step is measured. Beside the end of a tab the wall of a cutter of radius R turns
 // away by R (1 - cos 5) there: 0.02 mm for one of 10 mm.
 const sameTurn = 0.9962
-
-// wall gives the direction out of the cut, of length 1, at a wall of one side: from
-// the cells around deeper than level to the others.
-func (g *Grid) wall(side, i, j int, level float64) (nx, ny float64) {
-	const reach = 3
-	for dj := -reach; dj <= reach; dj++ {
-		for di := -reach; di <= reach; di++ {
-			if di*di+dj*dj > reach*reach+1 {
-				continue
-			}
-			if !g.inside(i+di, j+dj) || g.depth(side, i+di, j+dj) > level {
-				nx += float64(di)
-				ny += float64(dj)
-			} else {
-				nx -= float64(di)
-				ny -= float64(dj)
-			}
-		}
-	}
-	l := math.Hypot(nx, ny)
-	if l == 0 {
-		return 0, 0
-	}
-	return nx / l, ny / l
-}
