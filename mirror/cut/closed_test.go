@@ -3,6 +3,7 @@ package cut
 import (
 	"math"
 	"math/rand"
+	"slices"
 	"testing"
 )
 
@@ -356,4 +357,62 @@ func TestWorstWebByCells(t *testing.T) {
 		}
 		near(t, "worst", s.worst(Web{Min: math.Inf(1)}).Min, want, 1e-6)
 	}
+}
+
+// Where more strokes come than there is room for, those are kept that lie deepest: all below
+// the height that is said to be lost, and never less than a quarter of the room.
+func TestDeepestStrokesAreKept(t *testing.T) {
+	rng := rand.New(rand.NewSource(5))
+	p := tools[2].profile()
+	r := &run{most: 40}
+	var all []float64
+	for n := range 1000 {
+		z := -float64(rng.Intn(300)) / 100
+		k := newStraight(p, n, [3]float64{0, 0, z}, [3]float64{1, 0, z})
+		r.spare(&k, z)
+		if all = append(all, z); len(r.light) < min(r.most, len(all))/4 {
+			t.Fatalf("%d strokes held of %d", len(r.light), len(all))
+		}
+	}
+	slices.Sort(all)
+	held := map[float64]int{}
+	for i := range r.light {
+		held[r.light[i].bottom()]++
+	}
+	for _, z := range all {
+		if z < r.lost {
+			held[z]--
+		}
+	}
+	for z, n := range held {
+		if n < 0 {
+			t.Errorf("%d strokes at %g are missing; lost from %g on", -n, z, r.lost)
+		}
+	}
+	if len(r.light) >= r.most || r.lost >= 0 {
+		t.Errorf("%d strokes, lost from %g on", len(r.light), r.lost)
+	}
+}
+
+// Where strokes were lost a cell is known to the bound of each side's cutter: two vees may leave
+// both bounds less than the cell shows.
+func TestDoubtOfBothSides(t *testing.T) {
+	g, err := newGrid(10, 10, 12, 0.5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &study{q: &Request{Tools: tools[2:3]}, g: g, masked: func(i, j int) bool { return false }}
+	for side := range 2 {
+		s.runs[side] = newRun(s.q, g, side, frame{})
+		s.runs[side].lost = -1
+	}
+	bound := ErrorBound(tools[2], g.Cell, 0, 0, g.T)
+	g.tiles[0] = new(tile)
+	for side := range 2 {
+		g.tiles[0].h[side][5], g.tiles[0].line[side][5] = -2, 1
+	}
+	kept := Web{Any: true, Min: 8 - 1.5*bound} // found elsewhere
+	w := kept
+	s.doubted(&w, &kept)
+	near(t, "least", w.Min, 8-2*bound, 1e-6)
 }

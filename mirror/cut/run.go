@@ -49,6 +49,7 @@ type run struct {
 	kept    []stroke
 	light   []stroke // the deepest of those that aren't, see spare
 	lost    float64  // the height from which on strokes are in neither
+	most    int      // how many each of the two holds
 	deepest float64
 	cuts    int
 	dark    bool // feeding at an unknown height
@@ -78,7 +79,7 @@ type part struct {
 
 // newRun makes ready to cut side's program into g.
 func newRun(q *Request, g *Grid, side int, f frame) *run {
-	r := &run{q: q, side: side, prog: &q.Face, f: f, tools: map[int]*cutter{}}
+	r := &run{q: q, side: side, prog: &q.Face, f: f, tools: map[int]*cutter{}, most: maxKept}
 	if side == backSide {
 		r.prog = &q.Back
 	}
@@ -406,7 +407,7 @@ func (r *run) stroke(k *stroke, a act, c *cutter) {
 	}
 	switch {
 	case a.rapid:
-	case low < -keptDepth*r.q.T && len(r.kept) < maxKept:
+	case low < -keptDepth*r.q.T && len(r.kept) < r.most:
 		r.kept = append(r.kept, *k)
 	default:
 		r.spare(k, low)
@@ -421,7 +422,7 @@ func (r *run) spare(k *stroke, low float64) {
 		return
 	}
 	r.light = append(r.light, *k)
-	if len(r.light) < maxKept {
+	if len(r.light) < r.most {
 		return
 	}
 	lows := make([]float64, len(r.light))

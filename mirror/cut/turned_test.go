@@ -16,6 +16,8 @@ func TestTurned(t *testing.T) {
 		{"the same on a part that can't turn", line(3, 42, 30, -5, 50, 30, -5), line(4, 30, 18, -5, 30, 8, -5), false, -1},
 		// The face reaches from 12 - 3 to 14 + 3 of the middle, the back from 22 - 3 on.
 		{"at other distances", line(3, 42, 30, -5, 44, 30, -5), line(4, 30, 8, -5, 30, 6, -5), true, -1},
+		// From 12 - 3 to 12 + 3 and from 17.9 - 3 on: they share a cell's width.
+		{"a tenth of a millimetre in common", line(3, 42, 30, 2, 42, 30, -5), line(4, 30, 12.1, 2, 30, 12.1, -5), true, 0},
 		// Rings about the middle are the same in every turn: 8 - 3 - 4 = 1 is the web anyhow.
 		{"rings", Circular(3, 1, [3]float64{45, 30, -3}, [3]float64{45, 30, -3}, [2]float64{30, 30}, false),
 			Circular(4, 1, [3]float64{45, 30, -4}, [3]float64{45, 30, -4}, [2]float64{30, 30}, false), true, -1},
