@@ -150,38 +150,6 @@ func (g *Grid) Bytes() int64 {
 	return n
 }
 
-// ErrorBound gives the greatest difference between the swept surface at any place
-// of a cell and the height held for that cell, where no edge of a cut (the rim of
-// a stroke's reach) passes between the place and the cell's centre:
-//
-//	rise(d) + m d + m sqrt(2 R d - d^2) + s (1 + m) + rise(s) + z 2^-24
-//
-// d = c/sqrt 2, with c the cell, is the farthest that a place lies from the centre.
-// rise is Tool.Rise, the most that the cutter's shape rises over that distance. m is
-// the steepest slope of the moves and R the cutter's radius; the third term is for
-// flat cutters alone (and with the rise for cones steeper than m). s is the sag of
-// the chords that helices and upright arcs are cut into, 0 without them. The last
-// term is the rounding of a depth z to 24 bits.
-//
-// Derivation: at one place of the cutter the height is tip plus shape, which
-// changes by rise(d) between the two places; the least over all places of the
-// cutter changes by no more. Where the deepest place of the cutter reaches one of
-// them and not the other, it must move on: along the way by d, and by the change of
-// the half chord sqrt(R^2 - q^2), which is greatest at the rim. A ball or a bull
-// cuts deepest before its rim, where its side stands upright, and so does a cone
-// steeper than the way. At the centre itself only s (1 + m) + rise(s) and the last
-// term remain. An edge of a cut is off its true place by at most d + s in plan.
-func ErrorBound(t Tool, cell, slope, sag, depth float64) float64 {
-	p := t.profile()
-	d := cell / math.Sqrt2
-	v := t.Rise(d) + slope*d + sag*(1+slope) + t.Rise(sag) + math.Abs(depth)*0x1p-24
-	if p.r == 0 && slope >= p.k {
-		e := min(d, p.R)
-		v += (slope + p.k) * (d + math.Sqrt(2*p.R*e-e*e))
-	}
-	return v
-}
-
 // View is a grid for the eye: heights over the blank's bed side in rows from near
 // to far, each from left to right.
 type View struct {

@@ -1,171 +1,77 @@
 package cut
 
-import (
-	"maps"
-	"math"
-	"slices"
-)
-
-// wallShare is the share of the edge of one side's cut that the other side must follow to be
-// held against it.
-const wallShare = 0.4
-
-// facing is where the walls of two sides stand around a piece: how far the cut that
-// doesn't make the groove through reaches beyond the one that does, by place.
-type facing struct {
-	beyond []float64
-	most   pair // where it reaches farthest
-}
-
-// ledges compares what one side makes through alone with what the other side cuts along
-// the same walls, as an outline that is finished from the other side or a hole that is
-// drilled again. Each groove is taken whole, its tabs and what is left beside it among
-// it, and the walls by the piece that they bound.
-//
-// A groove that lies off reaches into a piece on one side of it and stays away from it
-// on the other: half of the difference is how far off it lies. What reaches into one
-// piece evenly (a rebate, a counterbore, an allowance left on the waste) is meant;
-// evenly into both pieces is a cutter of the wrong size.
-func (s *study) ledges(out *Result) {
-	var list []*patch
-	for _, p := range s.patches {
-		if p.kind != "" && p.kind != "declared" && (p.alone[faceSide] || p.alone[backSide]) && s.upright(p) {
-			list = append(list, p)
+// spirals looks at holes that a cutter made coming down on a helix, without a level turn
+// at the bottom: what the last turn doesn't reach stays as a ledge.
+func (s *study) spirals(out *Result) {
+	for side, r := range s.runs {
+		slopes := r.slopes()
+		for _, p := range s.patches {
+			if (p.kind == "hole" || p.kind == "groove") && p.cut[side] && p.flat[side] && slopes(s.g.cutLine(side, p.pi, p.pj)) {
+				s.spiral(p, side, slopes, out)
+			}
 		}
 	}
-	if len(list) == 0 {
-		return
+}
+
+// slopes gives a function that says whether a line's cuts all go down on a slope.
+func (r *run) slopes() func(line int) bool {
+	known := map[int]bool{}
+	return func(line int) bool {
+		v, ok := known[line]
+		if !ok {
+			ks := r.keptOn(line)
+			v = len(ks) > 0
+			for i := range ks {
+				v = v && ks[i].slope != 0
+			}
+			known[line] = v
+		}
+		return v
 	}
+}
+
+// spiral is spirals for one hole: the ledge and what is cut through make a disc.
+func (s *study) spiral(p *patch, side int, slopes func(line int) bool, out *Result) {
 	g := s.g
-	t := float32(g.T)
-	stands := func(c *tile, k int) bool {
-		return t+c.h[faceSide][k]+c.h[backSide][k] > solidSlack && !s.owned(c, k)
-	}
-	pieces := g.connect(true, false, stands)
-	gaps := g.connect(false, true, func(c *tile, k int) bool { return !stands(c, k) })
-	byGap := map[int][]*patch{}
-	var order []int
-	for _, p := range list {
-		n := gaps.label(int(p.spans[0].i0), int(p.spans[0].j))
-		if byGap[n] == nil {
-			order = append(order, n)
-		}
-		byGap[n] = append(byGap[n], p)
-	}
-	for _, n := range order {
-		s.ledge(byGap[n], pieces, out)
-	}
-}
-
-// upright says whether both sides cut p, with cutters whose walls stand upright.
-func (s *study) upright(p *patch) bool {
-	for _, c := range p.tool {
-		if c == nil || c.Shape != Flat && c.Shape != Bull {
-			return false
-		}
-	}
-	return true
-}
-
-// ledge is ledges for the patches of one groove.
-func (s *study) ledge(groove []*patch, pieces *regions, out *Result) {
-	g := s.g
-	through := func(p *patch) int {
-		if p.alone[faceSide] {
-			return faceSide
-		}
-		return backSide
-	}
-	edge, met := 0, 0
-	around := map[int]*facing{}
-	both := true
-	for _, p := range groove {
-		both = both && p.alone[faceSide] && p.alone[backSide]
-		s.outline(p, s.islands)
-		edge += len(p.rims)
-		reach := s.reach(p) + 3*g.Cell
-		for _, q := range s.pairs(p) {
-			if !q.met {
+	reach := int(roundWidth * p.across() / g.Cell)
+	seen := map[[2]int]bool{}
+	var list [][2]int
+	disc := *p
+	grow := func(i, j int) {
+		for _, d := range sides {
+			e := [2]int{i + d[0], j + d[1]}
+			if seen[e] || !g.inside(e[0], e[1]) || e[0] < p.i0-reach || e[0] > p.i1+reach || e[1] < p.j0-reach || e[1] > p.j1+reach {
 				continue
 			}
-			met++
-			if through(p) == faceSide {
-				q.beyond = -q.beyond
-			}
-			l := s.ahead(pieces, q.rim, reach)
-			if l < 0 || !q.same {
-				continue
-			}
-			f := around[l]
-			if f == nil {
-				f = &facing{most: q}
-				around[l] = f
-			}
-			f.beyond = append(f.beyond, q.beyond)
-			if q.beyond > f.most.beyond {
-				f.most = q
+			seen[e] = true
+			if g.Web(e[0], e[1]) > throughSlack && slopes(g.cutLine(side, e[0], e[1])) {
+				list = append(list, e)
+				disc.i0, disc.j0, disc.i1, disc.j1 = min(disc.i0, e[0]), min(disc.j0, e[1]), max(disc.i1, e[0]), max(disc.j1, e[1])
 			}
 		}
 	}
-	if float64(met) < wallShare*float64(edge) {
+	for i, j := range cells(p.spans) {
+		grow(i, j)
+	}
+	for n := 0; n < len(list); n++ {
+		grow(list[n][0], list[n][1])
+	}
+	disc.cells += len(list)
+	if len(list) == 0 || !s.round(&disc) {
 		return
 	}
-	// A piece with few places to the most that one has shows no wall.
-	most := 0
-	for _, f := range around {
-		most = max(most, len(f.beyond))
-	}
-	off, larger := math.Inf(1), math.Inf(1)
-	var at pair
-	n := 0
-	for _, l := range slices.Sorted(maps.Keys(around)) {
-		f := around[l]
-		if 4*len(f.beyond) < most {
-			continue
-		}
-		n++
-		lo, hi := bulk(f.beyond)
-		seen := max(0, hi)
-		if both {
-			seen = max(hi, -lo)
-		}
-		if v := min((hi-lo)/2, seen); v < off {
-			off = v
-		}
-		larger = min(larger, f.beyond[len(f.beyond)/2])
-		if n == 1 || f.most.beyond > at.beyond {
-			at = f.most
+	at := list[0]
+	for _, e := range list {
+		if g.Web(e[0], e[1]) > g.Web(at[0], at[1]) {
+			at = e
 		}
 	}
-	if n == 0 {
+	left := g.Web(at[0], at[1])
+	if left <= DefaultStep {
 		return
 	}
-	if n == 1 {
-		larger = 0
-	}
-	step := max(off, larger)
-	for _, p := range groove {
-		p.step = step
-	}
-	if step <= DefaultStep {
-		return
-	}
-	area := 0.0
-	for _, p := range groove {
-		area += p.area
-	}
-	f := s.finding(CodeStep, g.spot(at.i, at.j))
-	f.Amount, f.Limit, f.Area, f.FaceLine, f.BackLine = step, s.budget(), area, at.lines[faceSide], at.lines[backSide]
+	f := s.finding(CodeLedge, g.spot(at[0], at[1]))
+	f.Side, f.Amount, f.Area = Side(side), left, float64(len(list))*g.Cell*g.Cell
+	f.setLine(1-side, 0)
 	out.add(f)
-}
-
-// ahead gives the piece that lies straight out from a place at a patch's edge, -1 where
-// none lies within reach.
-func (s *study) ahead(pieces *regions, m rim, reach float64) int {
-	for d := 1.0; d*s.g.Cell <= reach; d++ {
-		if l := pieces.label(int(math.Round(float64(m.i)+m.nx*d)), int(math.Round(float64(m.j)+m.ny*d))); l >= 0 {
-			return l
-		}
-	}
-	return -1
 }

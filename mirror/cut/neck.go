@@ -58,14 +58,6 @@ func (c *cores) near(i0, j0, i1, j1 int) (found map[int32]bool, widest float64) 
 	return found, math.Sqrt(widest)
 }
 
-// neck gives how wide what a tab hangs on must be, mm.
-func (s *study) neck() float64 {
-	if s.q.Neck != nil {
-		return *s.q.Neck
-	}
-	return DefaultNeck
-}
-
 // hanging gives the tabs that hang on nothing that is held: neither of the pieces that a tab
 // joins leads from there to what is held by a way as wide as the neck asked for, over tabs
 // that hold in turn; or a piece that is held elsewhere is narrower there. widths are how wide the narrower piece is there, mm.

@@ -5,8 +5,6 @@ import (
 	"io"
 	"math"
 	"slices"
-	"strconv"
-	"strings"
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
@@ -66,33 +64,6 @@ const (
 	DefaultBedDepth     = 0.5  // mm: what through cuts may go into a spoil board
 )
 
-// Count is how many places are cut through.
-type Count struct{ Outlines, Openings int }
-
-// ParseCount reads a count as outlines=N,openings=M, either alone too. ok is false where s is
-// nothing of the kind; the error is a *fault.Error.
-func ParseCount(s string) (n *Count, ok bool, err error) {
-	if !strings.Contains(s, "=") {
-		return nil, false, nil
-	}
-	n = &Count{}
-	seen := map[string]bool{}
-	for _, part := range strings.Split(s, ",") {
-		name, number, _ := strings.Cut(part, "=")
-		name = strings.TrimSpace(name)
-		v, err := strconv.Atoi(strings.TrimSpace(number))
-		if err != nil || v < 0 || seen[name] || name != "outlines" && name != "openings" {
-			return nil, true, &fault.Error{Found: strconv.Quote(s), Expected: "outlines=N,openings=M, such as outlines=1,openings=5"}
-		}
-		if seen[name] = true; name == "outlines" {
-			n.Outlines = v
-		} else {
-			n.Openings = v
-		}
-	}
-	return n, true, nil
-}
-
 // Program is one side's program: either Read, or Segments where Read is nil.
 type Program struct {
 	Name     string
@@ -150,45 +121,6 @@ const (
 
 // String gives the edge's name.
 func (e Edge) String() string { return [...]string{"near", "far", "left", "right"}[e] }
-
-// DefaultCell gives the cell that is taken where none is asked for: a twentieth of
-// the smallest cutter (a vee counts as at most 2 mm, since it cuts with its tip),
-// rounded down to 1, 2 or 5 of a decimal place, from 0.02 to 0.5 mm, and coarse
-// enough that the blank has no more than 16 million cells, or 100 million where the
-// smallest cutter would be missed otherwise (see Tool.Shown).
-func DefaultCell(w, h float64, tools []Tool) float64 {
-	least := 6.0
-	for _, t := range tools {
-		d := t.Diameter
-		if t.Shape == Vee {
-			d = min(d, 2)
-		}
-		least = min(least, d)
-	}
-	steps := []float64{0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10}
-	cell := steps[0]
-	for _, s := range steps[:5] {
-		if s <= least/20+1e-12 {
-			cell = s
-		}
-	}
-	shown := math.Inf(1)
-	for _, t := range tools {
-		shown = min(shown, t.Shown())
-	}
-	for _, s := range steps {
-		if s >= cell && w*h/(s*s) <= 16e6 {
-			cell = s
-			break
-		}
-	}
-	for _, s := range slices.Backward(steps) {
-		if s < cell && cell > shown && w*h/(s*s) <= maxCells/2 {
-			cell = s
-		}
-	}
-	return cell
-}
 
 // validate says what can't be: a *fault.Error about the key that says it, or nil.
 func (q *Request) validate() error {

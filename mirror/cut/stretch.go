@@ -185,26 +185,6 @@ func (s *study) beneath(side, line int, x, y float64) (ok, alone bool) {
 // one before.
 const ahead = 0.906
 
-// start gives where the cutter's way starts.
-func (s *stroke) start() (x, y float64) {
-	if s.kind == levelArc && s.cw {
-		return s.along(1)
-	}
-	return s.along(0)
-}
-
-// heading gives the direction of the cutter's way at its start (0) or its end (1).
-func (s *stroke) heading(t float64) (x, y float64) {
-	from, to := max(0, t-1e-3), min(1, t+1e-3)
-	if s.kind == levelArc && s.cw {
-		from, to = 1-from, 1-to
-	}
-	x0, y0 := s.along(from)
-	x1, y1 := s.along(to)
-	d := math.Hypot(x1-x0, y1-y0)
-	return (x1 - x0) / d, (y1 - y0) / d
-}
-
 // flown says whether a cutter was lifted over a place, and over a tab of a cut that its side
 // goes through alone.
 func (s *study) flown(side int, x, y float64) (ok, alone bool) {
@@ -231,29 +211,4 @@ func (s *study) within(side, n int, t float64) (ok, alone bool) {
 		}
 	}
 	return ok, alone
-}
-
-// share gives the place on the way, as along takes it, that lies nearest to (x, y).
-func (s *stroke) share(x, y float64) float64 {
-	x -= s.x
-	y -= s.y
-	if s.kind == straight {
-		if s.length == 0 {
-			return 0
-		}
-		return min(max((x*s.ux+y*s.uy)/s.length, 0), 1)
-	}
-	sweep := s.sweep()
-	a := math.Atan2(s.ux*y-s.uy*x, s.ux*x+s.uy*y)
-	if a < 0 {
-		a += 2 * math.Pi
-	}
-	if a <= sweep {
-		return a / sweep
-	}
-	// Past the end, or before the start.
-	if a-sweep < 2*math.Pi-a {
-		return 1
-	}
-	return 0
 }

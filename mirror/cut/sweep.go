@@ -1,10 +1,8 @@
 package cut
 
 import (
-	"cmp"
 	"math"
 	"runtime"
-	"slices"
 	"sync"
 	"sync/atomic"
 )
@@ -74,31 +72,6 @@ const (
 	batchStrokes = 1 << 16
 	batchLinks   = 1 << 19
 )
-
-// hitKey and hit say that a line met material it should not have, and its worst
-// place.
-type hitKey struct {
-	code Code
-	line int
-}
-
-type hit struct {
-	depth, x, y float64
-}
-
-// worse orders hits: deeper, then nearer, then farther left.
-func (h hit) worse(o hit) bool {
-	if c := cmp.Compare(h.depth, o.depth); c != 0 {
-		return c > 0
-	}
-	if c := cmp.Compare(h.y, o.y); c != 0 {
-		return c < 0
-	}
-	return h.x < o.x
-}
-
-// maxHitLines bounds how many lines are kept for each kind of hit.
-const maxHitLines = 1000
 
 // newSweeper makes a sweeper with the given number of workers, 0 for one a core.
 func newSweeper(g *Grid, side, workers int) *sweeper {
@@ -225,30 +198,4 @@ func (s *sweeper) wait() {
 func (s *sweeper) finish() {
 	s.flush()
 	s.wait()
-}
-
-// thin keeps the lines that come first where there are far too many hits.
-func (s *sweeper) thin() {
-	if len(s.hits) <= 4*maxHitLines {
-		return
-	}
-	keys := s.hitKeys()
-	count := map[Code]int{}
-	for _, k := range keys {
-		if count[k.code]++; count[k.code] > maxHitLines {
-			delete(s.hits, k)
-		}
-	}
-}
-
-// hitKeys gives the hits' keys by code and line.
-func (s *sweeper) hitKeys() []hitKey {
-	keys := make([]hitKey, 0, len(s.hits))
-	for k := range s.hits {
-		keys = append(keys, k)
-	}
-	slices.SortFunc(keys, func(a, b hitKey) int {
-		return cmp.Or(cmp.Compare(a.code, b.code), cmp.Compare(a.line, b.line))
-	})
-	return keys
 }

@@ -1,7 +1,5 @@
 package cut
 
-import "slices"
-
 // Tabs are the bridges that cuts which are meant to go through leave between a part and
 // what is around it.
 type Tabs struct {
@@ -96,28 +94,6 @@ func (s *study) owned(c *tile, k int) bool {
 		}
 	}
 	return false
-}
-
-// beside gives the pieces that lie beside a region, or corner to corner with it, of those that
-// count, each once.
-func (r *regions) beside(spans []span, corners bool, counts func(label int) bool) []int {
-	var labels []int
-	for _, sp := range spans {
-		for j := max(0, sp.j-1); j <= min(int32(r.g.NY)-1, sp.j+1); j++ {
-			reach := int32(0)
-			if corners || j == sp.j {
-				reach = 1
-			}
-			row := r.spans[r.row[j]:r.row[j+1]]
-			n, _ := slices.BinarySearchFunc(row, sp.i0-reach, func(p span, i int32) int { return int(p.i1 - i) })
-			for ; n < len(row) && row[n].i0 <= sp.i1+reach; n++ {
-				if l := int(row[n].label); counts(l) && !slices.Contains(labels, l) {
-					labels = append(labels, l)
-				}
-			}
-		}
-	}
-	return labels
 }
 
 // early notes cuts in a part after the last line of the groove that parts it from the

@@ -49,28 +49,6 @@ type Through struct {
 	Step    float64 // mm: greatest step between the walls of the two sides, of a stepped hole how far its bores lie off each other
 }
 
-// study is all that is known once both sides are cut.
-type study struct {
-	q       *Request
-	g       *Grid
-	runs    [2]*run
-	islands *regions
-	patches []*patch
-	pieces  *regions            // what islands and tabs leave
-	shorts  []*patch            // grooves that should meet and don't
-	rings   []*patch            // grooves of one side around a part that don't go through
-	meant   map[int]bool        // labels of the islands that are recognised or declared
-	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
-	own     [2][]bool           // by side and line: it belongs to such a cut
-	partly  [2][]bool           // by side and line: some of it does
-	flights [2][]flight         // by side: over tabs
-
-	thinnest
-}
-
-// thick is how thick the blank is when a side is cut.
-func (s *study) thick(side int) float64 { return -s.runs[side].bed }
-
 // through finds all islands and tells the recognised and the declared ones from the others.
 func (s *study) through(out *Result) {
 	t := float32(s.g.T)
@@ -234,28 +212,6 @@ func (s *study) fromBoth(p *patch, name string, bore [2]bool, width float64) str
 	return ""
 }
 
-// thicker gives by how much more is left in a blank of nominal thickness, mm: a side whose
-// zero lies on the bed goes as much less deep into a thinner blank.
-func (s *study) thicker() float64 {
-	d := s.nominal()
-	for side := range 2 {
-		if s.level(side) == Bed {
-			d -= s.nominal()
-		}
-	}
-	return d
-}
-
-// nominal gives how much thicker than this blank the nominal one is, mm.
-func (s *study) nominal() float64 {
-	if s.q.Nominal == 0 {
-		return 0
-	}
-	return s.q.Nominal - s.q.T
-}
-
-func (s *study) level(side int) Level { return [2]Level{s.q.FaceLevel, s.q.BackLevel}[side] }
-
 // beyond gives by how much a side alone, at the cutter's full diameter, goes through at p,
 // in the thicker of the measured and the nominal blank.
 func (s *study) beyond(p *patch, side int) float64 {
@@ -293,14 +249,6 @@ func (s *study) overlap(p *patch) float64 {
 	return over
 }
 
-// breakthrough gives by how much cuts of both sides must pass each other, mm.
-func (s *study) breakthrough() float64 {
-	if s.q.Breakthrough != nil {
-		return *s.q.Breakthrough
-	}
-	return DefaultBreakthrough
-}
-
 // bores says whether a side makes p as a drilled or bored hole: round, no wider than
 // roundWidth, with plunges, circles about its centre and steps out from there alone.
 func (s *study) bores(p *patch, side int) bool {
@@ -321,23 +269,6 @@ func (s *study) bores(p *patch, side int) bool {
 		}
 	}
 	return n > 0
-}
-
-// about says whether the cutter goes straight down, or on a circle about (x, y), or on a
-// chord of one, or straight out from there, within slack and no farther than radius.
-func (k *stroke) about(x, y, radius, slack float64) bool {
-	if k.kind == levelArc {
-		return math.Hypot(k.x-x, k.y-y) <= slack && k.radius <= radius
-	}
-	at := func(t float64) float64 {
-		a, b := k.along(t)
-		return math.Hypot(a-x, b-y)
-	}
-	if at(0) > radius || at(1) > radius {
-		return false
-	}
-	across := math.Abs((k.x-x)*k.uy - (k.y-y)*k.ux)
-	return k.length == 0 || across <= slack || math.Abs(at(0)-at(1)) <= 2*slack && at(0)-at(0.5) <= slack
 }
 
 // recess says whether a side's cut around the round hole p is itself round about the same
@@ -382,72 +313,6 @@ func (s *study) recess(p *patch, side int) (off float64, ok bool) {
 	// Cells show no less than three of them.
 	return max(0, (greatest-least-3)*g.Cell/2), true
 }
-
-// count holds what goes through against the numbers that were declared. Dowel holes and bores
-// aren't counted. What one closed cut joins, tabs or not, counts once; an outline is what
-// leaves pieces apart from each other, all else an opening.
-func (s *study) count(out *Result) (declared bool) {
-	g := s.g
-	for _, t := range s.q.Through {
-		if i, j := g.cellAt(t[0], t[1]); g.inside(i, j) && !s.nearThrough(t[0], t[1], func(int) bool { return true }) {
-			at := g.spot(i, j)
-			at.X, at.Y = t[0], t[1]
-			f := s.finding(CodeShort, at)
-			f.Amount, f.Index = g.Web(i, j), 1
-			out.add(f)
-		}
-	}
-	gaps := g.connectAt(false, true, func(c *tile, k, i, j int) bool { return s.pieces.label(i, j) < 0 })
-	split := gaps.split()
-	counts := s.pieces.large()
-	seen := map[int]bool{}
-	for _, p := range s.patches {
-		n := gaps.label(int(p.spans[0].i0), int(p.spans[0].j))
-		if n < 0 || s.isHole(p) {
-			continue
-		}
-		i0, j0, i1, j1 := box(split[n])
-		p.outlines = len(s.pieces.beside(split[n], false, counts)) > 1 || i0 == 0 && j0 == 0 && i1 == g.NX-1 && j1 == g.NY-1
-		if p.first = !seen[n]; p.first && p.outlines {
-			out.Outlines++
-		} else if p.first {
-			out.Openings++
-		}
-		seen[n] = true
-	}
-	c := s.q.Count
-	if c == nil {
-		return false
-	}
-	declared, out.Counted = true, true
-	for n, v := range [2][2]int{{out.Outlines, c.Outlines}, {out.Openings, c.Openings}} {
-		if v[0] != v[1] {
-			declared = false
-			out.add(Finding{Code: CodeCount, Side: Both, Index: n, Amount: float64(v[0]), Limit: float64(v[1]), Count: 1})
-		}
-	}
-	for _, p := range s.patches {
-		if declared && p.kind == "" {
-			p.kind = "declared"
-		}
-	}
-	return declared
-}
-
-// finding is one of both sides, at a place.
-func (s *study) finding(c Code, at Spot) Finding {
-	return Finding{Code: c, Side: Both, Placed: true, Spot: at, Depth: s.under(at.X, at.Y), Count: 1}
-}
-
-// under gives how deep the face is cut at a place.
-func (s *study) under(x, y float64) float64 {
-	i, j := s.g.cellAt(x, y)
-	return max(0, -s.g.depth(faceSide, i, j))
-}
-
-// budget gives how far apart the walls of two sides may stand, mm: as far as the back may lie
-// off, which without a register isn't known.
-func (s *study) budget() float64 { return cmp.Or(s.q.Misalignment, DefaultBudget) }
 
 // report turns the patches into results and findings.
 func (s *study) report(out *Result) {

@@ -29,17 +29,6 @@ func (r *run) inset(line int, x, y, level float64) (d float64, w *stroke, ok boo
 	return d, w, w != nil
 }
 
-// away gives the direction from the cutter's way to a place beside it, of length 1 where
-// it isn't on it.
-func (s *stroke) away(x, y float64) (dx, dy float64) {
-	const e = 1e-4 // mm
-	at := func(x, y float64) float64 {
-		d, _, _ := s.near(x, y)
-		return d
-	}
-	return (at(x+e, y) - at(x-e, y)) / (2 * e), (at(x, y+e) - at(x, y-e)) / (2 * e)
-}
-
 // pair is a place at the edge of a patch with the walls of both sides there.
 type pair struct {
 	rim
@@ -108,17 +97,6 @@ func (s *study) pairs(p *patch) []pair {
 		out = append(out, q)
 	}
 	return out
-}
-
-// past says whether the nearest place on the cutter's way to (x, y) is an end of it, with
-// (x, y) beyond that end.
-func (s *stroke) past(x, y float64) bool {
-	if s.kind == levelArc {
-		t := s.share(x, y)
-		return !s.full && (t == 0 || t == 1)
-	}
-	_, _, along := s.near(x, y)
-	return s.length > 0 && (along < 0 || along > s.length)
 }
 
 // wallAt looks for the wall of a side's cut straight out from a place at a patch's edge,

@@ -76,21 +76,6 @@ func (s *study) bundles(side int) []*bundle {
 	return out
 }
 
-// part gives the part of a stroke between two shares of its way.
-func (s *stroke) part(from, to float64) stroke {
-	p := *s
-	if s.kind == straight {
-		p.x, p.y = s.along(from)
-		p.z += s.slope * s.length * from
-		p.length *= to - from
-		return p
-	}
-	sweep := s.sweep()
-	p = newArc(s.p, int(s.line), s.x, s.y, s.z, s.radius, math.Atan2(s.uy, s.ux)+from*sweep, (to-from)*sweep)
-	p.cw = s.cw
-	return p
-}
-
 // squares is a blank and a margin around it in squares, with the ways that pass through
 // each or within a quarter of its size of it, and the deepest tip there.
 type squares struct {

@@ -206,70 +206,113 @@ func (s *stroke) ramp(a, q float64) (h float64, ok bool) {
 	return s.z + s.slope*t + s.p.height(min(s.p.R, math.Sqrt(q*q+e*e))), true
 }
 
-// ahead gives how far down a slope m > 0 from the place nearest to a point at
-// distance q across the way the cutter's axis stands when it cuts that point
-// lowest, at most rho: the w >= 0 for which -m w + h(sqrt(q^2+w^2)) is least.
-func (p *profile) ahead(q, m, rho float64) float64 {
-	// Under the flat part the cutter only gets lower as it goes on.
-	w0 := 0.0
-	if q < p.flat {
-		w0 = math.Sqrt(p.flat*p.flat - q*q)
-		if p.flat >= p.R {
-			return rho
-		}
+// place gives a place on a stroke's way with the height of the tip.
+func (s *stroke) place(t float64) (x, y, z float64) {
+	x, y = s.along(t)
+	if s.kind == levelArc {
+		return x, y, s.z
 	}
-	switch {
-	case p.r > 0 && p.flat == 0:
-		// Ball: h' w/d = w/sqrt(r^2-q^2-w^2) = m.
-		return min(rho, m*math.Sqrt(max(0, p.r*p.r-q*q))/math.Sqrt(1+m*m))
-	case p.r > 0:
-		return p.aheadFillet(q, m, w0, rho)
-	case p.k > 0:
-		// Cone: k w/d = m, so w = q m/sqrt(k^2-m^2).
-		if m >= p.k {
-			return rho
-		}
-		return min(rho, max(w0, q*m/math.Sqrt((p.k-m)*(p.k+m))))
-	}
-	return rho
+	return x, y, s.z + s.slope*s.length*t
 }
 
-// aheadFillet solves h'(d) w/d = m on a corner fillet, where d = sqrt(q^2+w^2),
-// e = d - flat and h' = e/sqrt(r^2-e^2). The left side rises with w, so bisection
-// kept inside Newton's steps always arrives; an error of 1e-7 r in w changes the
-// height, which is least there, by less than 1e-12 r.
-func (p *profile) aheadFillet(q, m, lo, hi float64) float64 {
-	w := min(hi, max(lo, lo+m/math.Sqrt(1+m*m)*p.r))
-	for range 40 {
-		d := math.Sqrt(q*q + w*w)
-		e := d - p.flat
-		g := p.r*p.r - e*e
-		var f, df float64
-		switch {
-		case e <= 0:
-			f, df = -m, 0
-		case g <= 0:
-			f, df = math.Inf(1), 0
-		default:
-			root := math.Sqrt(g)
-			f = e/root*w/d - m
-			df = p.r*p.r/(g*root)*(w/d)*(w/d) + e/root*q*q/(d*d*d)
-		}
-		if f > 0 {
-			hi = w
-		} else {
-			lo = w
-		}
-		next := (lo + hi) / 2
-		if df > 0 && !math.IsInf(f, 0) {
-			if n := w - f/df; n > lo && n < hi {
-				next = n
-			}
-		}
-		if math.Abs(next-w) < 1e-8*p.r {
-			return next
-		}
-		w = next
+// level says whether the tip stays at one height.
+func (s *stroke) flat() bool { return s.kind == levelArc || s.slope == 0 || s.length == 0 }
+
+// part gives the part of a stroke between two shares of its way.
+func (s *stroke) part(from, to float64) stroke {
+	p := *s
+	if s.kind == straight {
+		p.x, p.y = s.along(from)
+		p.z += s.slope * s.length * from
+		p.length *= to - from
+		return p
 	}
-	return w
+	sweep := s.sweep()
+	p = newArc(s.p, int(s.line), s.x, s.y, s.z, s.radius, math.Atan2(s.uy, s.ux)+from*sweep, (to-from)*sweep)
+	p.cw = s.cw
+	return p
+}
+
+// start gives where the cutter's way starts.
+func (s *stroke) start() (x, y float64) {
+	if s.kind == levelArc && s.cw {
+		return s.along(1)
+	}
+	return s.along(0)
+}
+
+// heading gives the direction of the cutter's way at its start (0) or its end (1).
+func (s *stroke) heading(t float64) (x, y float64) {
+	from, to := max(0, t-1e-3), min(1, t+1e-3)
+	if s.kind == levelArc && s.cw {
+		from, to = 1-from, 1-to
+	}
+	x0, y0 := s.along(from)
+	x1, y1 := s.along(to)
+	d := math.Hypot(x1-x0, y1-y0)
+	return (x1 - x0) / d, (y1 - y0) / d
+}
+
+// share gives the place on the way, as along takes it, that lies nearest to (x, y).
+func (s *stroke) share(x, y float64) float64 {
+	x -= s.x
+	y -= s.y
+	if s.kind == straight {
+		if s.length == 0 {
+			return 0
+		}
+		return min(max((x*s.ux+y*s.uy)/s.length, 0), 1)
+	}
+	sweep := s.sweep()
+	a := math.Atan2(s.ux*y-s.uy*x, s.ux*x+s.uy*y)
+	if a < 0 {
+		a += 2 * math.Pi
+	}
+	if a <= sweep {
+		return a / sweep
+	}
+	// Past the end, or before the start.
+	if a-sweep < 2*math.Pi-a {
+		return 1
+	}
+	return 0
+}
+
+// away gives the direction from the cutter's way to a place beside it, of length 1 where
+// it isn't on it.
+func (s *stroke) away(x, y float64) (dx, dy float64) {
+	const e = 1e-4 // mm
+	at := func(x, y float64) float64 {
+		d, _, _ := s.near(x, y)
+		return d
+	}
+	return (at(x+e, y) - at(x-e, y)) / (2 * e), (at(x, y+e) - at(x, y-e)) / (2 * e)
+}
+
+// past says whether the nearest place on the cutter's way to (x, y) is an end of it, with
+// (x, y) beyond that end.
+func (s *stroke) past(x, y float64) bool {
+	if s.kind == levelArc {
+		t := s.share(x, y)
+		return !s.full && (t == 0 || t == 1)
+	}
+	_, _, along := s.near(x, y)
+	return s.length > 0 && (along < 0 || along > s.length)
+}
+
+// about says whether the cutter goes straight down, or on a circle about (x, y), or on a
+// chord of one, or straight out from there, within slack and no farther than radius.
+func (k *stroke) about(x, y, radius, slack float64) bool {
+	if k.kind == levelArc {
+		return math.Hypot(k.x-x, k.y-y) <= slack && k.radius <= radius
+	}
+	at := func(t float64) float64 {
+		a, b := k.along(t)
+		return math.Hypot(a-x, b-y)
+	}
+	if at(0) > radius || at(1) > radius {
+		return false
+	}
+	across := math.Abs((k.x-x)*k.uy - (k.y-y)*k.ux)
+	return k.length == 0 || across <= slack || math.Abs(at(0)-at(1)) <= 2*slack && at(0)-at(0.5) <= slack
 }

@@ -2,13 +2,6 @@ package cut
 
 import "math"
 
-// Locator is a fence or a stop at one station: a body beside the blank, along the edge
-// that touches it.
-type Locator struct {
-	Edge   Edge
-	Height float64 // over the bed; 0 is as high as the blank, less its skim
-}
-
 // A body is what stands on the bed around the blank, in a side's frame: a fence or a stop, or a
 // rectangle of the bed that nothing may enter.
 type body struct {
@@ -135,16 +128,13 @@ func (k *stroke) into(b Rect, top float64) (worst, x, y float64) {
 	return worst, x, y
 }
 
-// width gives the cutter's radius at height h over its tip: the other way round from
-// height.
-func (p *profile) width(h float64) float64 {
-	switch {
-	case h <= 0:
-		return 0
-	case p.r > 0 && h < p.r:
-		return p.flat + math.Sqrt(p.r*p.r-(p.r-h)*(p.r-h))
-	case p.r == 0 && p.k > 0:
-		return min(p.R, p.flat+h/p.k)
+// from gives the distance of a place from the rectangle; below 0 by how deep it lies
+// inside. It is convex along a line.
+func (b Rect) from(x, y float64) float64 {
+	dx := max(b.X-x, x-b.X-b.W)
+	dy := max(b.Y-y, y-b.Y-b.H)
+	if dx <= 0 && dy <= 0 {
+		return max(dx, dy)
 	}
-	return p.R
+	return math.Hypot(max(dx, 0), max(dy, 0))
 }

@@ -156,18 +156,6 @@ func (c *couple) floor(k1, k2 *stroke) float64 {
 	return v - math.Abs(g1)*k1.length/2 - math.Abs(g2)*k2.length/2
 }
 
-// place gives a place on a stroke's way with the height of the tip.
-func (s *stroke) place(t float64) (x, y, z float64) {
-	x, y = s.along(t)
-	if s.kind == levelArc {
-		return x, y, s.z
-	}
-	return x, y, s.z + s.slope*s.length*t
-}
-
-// level says whether the tip stays at one height.
-func (s *stroke) flat() bool { return s.kind == levelArc || s.slope == 0 || s.length == 0 }
-
 // met is the places on two ways between which least is left.
 type met struct {
 	v              float64

@@ -110,3 +110,10 @@ func (s *study) edge(e Edge, out *Result) {
 		out.add(f)
 	}
 }
+
+// Locator is a fence or a stop at one station: a body beside the blank, along the edge
+// that touches it.
+type Locator struct {
+	Edge   Edge
+	Height float64 // over the bed; 0 is as high as the blank, less its skim
+}

@@ -1,0 +1,86 @@
+package cut
+
+import (
+	"strconv"
+	"strings"
+
+	"flipcalc/mirror/fault"
+)
+
+// Count is how many places are cut through.
+type Count struct{ Outlines, Openings int }
+
+// ParseCount reads a count as outlines=N,openings=M, either alone too. ok is false where s is
+// nothing of the kind; the error is a *fault.Error.
+func ParseCount(s string) (n *Count, ok bool, err error) {
+	if !strings.Contains(s, "=") {
+		return nil, false, nil
+	}
+	n = &Count{}
+	seen := map[string]bool{}
+	for _, part := range strings.Split(s, ",") {
+		name, number, _ := strings.Cut(part, "=")
+		name = strings.TrimSpace(name)
+		v, err := strconv.Atoi(strings.TrimSpace(number))
+		if err != nil || v < 0 || seen[name] || name != "outlines" && name != "openings" {
+			return nil, true, &fault.Error{Found: strconv.Quote(s), Expected: "outlines=N,openings=M, such as outlines=1,openings=5"}
+		}
+		if seen[name] = true; name == "outlines" {
+			n.Outlines = v
+		} else {
+			n.Openings = v
+		}
+	}
+	return n, true, nil
+}
+
+// count holds what goes through against the numbers that were declared. Dowel holes and bores
+// aren't counted. What one closed cut joins, tabs or not, counts once; an outline is what
+// leaves pieces apart from each other, all else an opening.
+func (s *study) count(out *Result) (declared bool) {
+	g := s.g
+	for _, t := range s.q.Through {
+		if i, j := g.cellAt(t[0], t[1]); g.inside(i, j) && !s.nearThrough(t[0], t[1], func(int) bool { return true }) {
+			at := g.spot(i, j)
+			at.X, at.Y = t[0], t[1]
+			f := s.finding(CodeShort, at)
+			f.Amount, f.Index = g.Web(i, j), 1
+			out.add(f)
+		}
+	}
+	gaps := g.connectAt(false, true, func(c *tile, k, i, j int) bool { return s.pieces.label(i, j) < 0 })
+	split := gaps.split()
+	counts := s.pieces.large()
+	seen := map[int]bool{}
+	for _, p := range s.patches {
+		n := gaps.label(int(p.spans[0].i0), int(p.spans[0].j))
+		if n < 0 || s.isHole(p) {
+			continue
+		}
+		i0, j0, i1, j1 := box(split[n])
+		p.outlines = len(s.pieces.beside(split[n], false, counts)) > 1 || i0 == 0 && j0 == 0 && i1 == g.NX-1 && j1 == g.NY-1
+		if p.first = !seen[n]; p.first && p.outlines {
+			out.Outlines++
+		} else if p.first {
+			out.Openings++
+		}
+		seen[n] = true
+	}
+	c := s.q.Count
+	if c == nil {
+		return false
+	}
+	declared, out.Counted = true, true
+	for n, v := range [2][2]int{{out.Outlines, c.Outlines}, {out.Openings, c.Openings}} {
+		if v[0] != v[1] {
+			declared = false
+			out.add(Finding{Code: CodeCount, Side: Both, Index: n, Amount: float64(v[0]), Limit: float64(v[1]), Count: 1})
+		}
+	}
+	for _, p := range s.patches {
+		if declared && p.kind == "" {
+			p.kind = "declared"
+		}
+	}
+	return declared
+}

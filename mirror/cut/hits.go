@@ -1,0 +1,206 @@
+package cut
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Slack of the checks on material, mm. Depths are held to 24 bits (under 0.00001
+// mm for 100 mm) and helices run within maxSag of their chords, so that a cutter
+// that goes back the way it came stays within a few thousandths.
+const clashSlack = 0.01
+
+// check looks at the material that stroke k is about to meet in one tile: a rapid
+// must meet none, and nothing may reach the shank. The outermost half cell of the
+// reach is left out, since a wall's place is known no better.
+func (w *worker) check(t *tile, x0, y0 float64, k *stroke, a act) {
+	if a.rapid {
+		w.meet(t, x0, y0, k, CodeRapid)
+	}
+	if a.shank != nil {
+		above := *k
+		above.p = a.shank
+		above.z += a.flute
+		w.meet(t, x0, y0, &above, CodeShank)
+	}
+}
+
+// meet records the place in the tile where the material stands highest over the
+// surface of k.
+func (w *worker) meet(t *tile, x0, y0 float64, k *stroke, code Code) {
+	if k.bottom() >= 0 {
+		return
+	}
+	cell := w.g.Cell
+	reach := k.p.R - cell/2
+	xa, ya, xb, yb := k.box()
+	span := func(lo, hi float64) (int, int) {
+		return int(math.Max(0, math.Floor((lo-k.p.R)/cell))), int(math.Min(tileSize-1, math.Floor((hi+k.p.R)/cell)))
+	}
+	i0, i1 := span(xa-x0, xb-x0)
+	j0, j1 := span(ya-y0, yb-y0)
+	found := hit{}
+	for j := j0; j <= j1; j++ {
+		y := y0 + (float64(j)+0.5)*cell
+		if y > w.g.H {
+			break
+		}
+		for i := i0; i <= i1; i++ {
+			x := x0 + (float64(i)+0.5)*cell
+			if x > w.g.W {
+				break
+			}
+			h := float64(t.h[w.side][j*tileSize+i])
+			// The wood ends at the bed, and for the back at what the face has cut.
+			under := -w.g.T
+			if w.side == backSide {
+				under -= float64(t.h[faceSide][j*tileSize+i])
+			}
+			if h <= under+throughSlack {
+				continue // cut through already
+			}
+			if d, _, _ := k.near(x, y); d > reach {
+				continue
+			}
+			s, ok := k.surface(x, y)
+			if !ok || s >= h-clashSlack {
+				continue
+			}
+			if n := (hit{depth: h - max(s, under), x: x, y: y}); n.worse(found) {
+				found = n
+			}
+		}
+	}
+	if found.depth > 0 {
+		w.hits = append(w.hits, keyedHit{hitKey{code, int(k.line)}, found})
+	}
+}
+
+type keyedHit struct {
+	key hitKey
+	hit hit
+}
+
+// hitKey and hit say that a line met material it should not have, and its worst
+// place.
+type hitKey struct {
+	code Code
+	line int
+}
+
+type hit struct {
+	depth, x, y float64
+}
+
+// worse orders hits: deeper, then nearer, then farther left.
+func (h hit) worse(o hit) bool {
+	if c := cmp.Compare(h.depth, o.depth); c != 0 {
+		return c > 0
+	}
+	if c := cmp.Compare(h.y, o.y); c != 0 {
+		return c < 0
+	}
+	return h.x < o.x
+}
+
+// maxHitLines bounds how many lines are kept for each kind of hit.
+const maxHitLines = 1000
+
+// thin keeps the lines that come first where there are far too many hits.
+func (s *sweeper) thin() {
+	if len(s.hits) <= 4*maxHitLines {
+		return
+	}
+	keys := s.hitKeys()
+	count := map[Code]int{}
+	for _, k := range keys {
+		if count[k.code]++; count[k.code] > maxHitLines {
+			delete(s.hits, k)
+		}
+	}
+}
+
+// hitKeys gives the hits' keys by code and line.
+func (s *sweeper) hitKeys() []hitKey {
+	keys := make([]hitKey, 0, len(s.hits))
+	for k := range s.hits {
+		keys = append(keys, k)
+	}
+	slices.SortFunc(keys, func(a, b hitKey) int {
+		return cmp.Or(cmp.Compare(a.code, b.code), cmp.Compare(a.line, b.line))
+	})
+	return keys
+}
+
+// finder gathers findings: for each code and object the worst, with how many
+// lines there are.
+type finder struct {
+	list []Finding
+	last []int // the last line counted for each
+}
+
+// add records f on a line of a side.
+func (d *finder) add(f Finding, side, line int) {
+	f.Side = Side(side)
+	f.setLine(side, line)
+	f.Count = 1
+	for i := range d.list {
+		o := &d.list[i]
+		if o.Code != f.Code || o.Index != f.Index || o.Side != f.Side || f.Code == CodeTravel && o.Limit != f.Limit {
+			continue
+		}
+		n := o.Count
+		if d.last[i] != line {
+			n++
+			d.last[i] = line
+		}
+		if cmp.Or(cmp.Compare(f.Amount, o.Amount), cmp.Compare(f.Depth, o.Depth)) > 0 {
+			*o = f
+		}
+		o.Count = n
+		return
+	}
+	d.list = append(d.list, f)
+	d.last = append(d.last, line)
+}
+
+// maxListed is how many lines of a kind of hit are listed one by one.
+const maxListed = 20
+
+// hits gives the findings of a side: the gathered ones and those that the sweep
+// met in the material, the first few lines of each kind.
+func (r *run) hits() []Finding {
+	keys := slices.DeleteFunc(r.sw.hitKeys(), func(k hitKey) bool {
+		c := r.toolAt(k.line)
+		if k.code != CodeShank || c.Flute > 0 {
+			return false
+		}
+		// No more than a note, so the worst alone is told.
+		h := r.sw.hits[k]
+		r.found.add(Finding{Code: CodeCone, Placed: true, Spot: Spot{X: h.x, Y: h.y}, Depth: h.depth, Limit: c.reach}, r.side, k.line)
+		return true
+	})
+	out := slices.Clone(r.found.list)
+	count := map[Code]int{}
+	for _, k := range keys {
+		count[k.code]++
+	}
+	listed := map[Code]int{}
+	for _, k := range keys {
+		if listed[k.code]++; listed[k.code] > maxListed {
+			continue
+		}
+		h := r.sw.hits[k]
+		f := Finding{Code: k.code, Side: Side(r.side), Placed: true, Spot: Spot{X: h.x, Y: h.y}, Depth: h.depth, Count: 1}
+		if listed[k.code] == 1 {
+			f.Count = count[k.code]
+		}
+		if k.code == CodeShank {
+			f.Limit = r.toolAt(k.line).Flute
+		}
+		f.setLine(r.side, k.line)
+		out = append(out, f)
+	}
+	return out
+}

@@ -1,0 +1,145 @@
+package cut
+
+import "math"
+
+// touchSlack is how far a cutter may overlap a pin or a no-go rectangle before it
+// counts, mm: it covers the rounding of places to the decimals of a program.
+const touchSlack = 0.005
+
+// obstacle is a pin as one side meets it, in that side's frame.
+type obstacle struct {
+	x, y, r float64
+	top     float64 // height of its top in the side's frame: 0 is the blank's surface
+	index   int
+	hole    bool // no pin: the hole that this program drills into the bed
+}
+
+// place sets up the pins for r's side.
+func (r *run) place() {
+	for i, p := range r.q.Pins {
+		o := obstacle{x: p.X, y: p.Y, r: p.Dia / 2, index: i}
+		if p.Height > 0 {
+			o.top = r.bed + p.Height
+		}
+		switch {
+		case r.side == faceSide && p.Drilled:
+			o.hole = true
+		case r.side == faceSide && p.NoFace, r.side == backSide && p.NoBack:
+			continue
+		}
+		r.obstacles = append(r.obstacles, o)
+	}
+}
+
+// bored takes back what was found of pins whose holes the face program itself makes:
+// such a pin can't have stood there yet.
+func (s *study) bored() {
+	r := s.runs[faceSide]
+	n := 0
+	for i, f := range r.found.list {
+		if f.Code == CodePin && s.makes(s.q.Pins[f.Index]) {
+			continue
+		}
+		r.found.list[n], r.found.last[n] = f, r.found.last[i]
+		n++
+	}
+	r.found.list, r.found.last = r.found.list[:n], r.found.last[:n]
+}
+
+// boredSlack is how much wider than its pin a hole may be in radius, mm.
+const boredSlack = 0.5
+
+// makes says whether the face program makes the hole of a pin: the pin's place is
+// cut through all over, and around it nine tenths or more are not. A groove that
+// passes over the place leaves it open on two sides.
+func (s *study) makes(p Pin) bool {
+	g := s.g
+	through := func(x, y float64) bool {
+		i, j := g.cellAt(x, y)
+		return g.inside(i, j) && g.depth(faceSide, i, j) <= -g.T+throughSlack
+	}
+	const around = 72
+	open := 0
+	for n := range around {
+		sin, cos := math.Sincos(float64(n) * 2 * math.Pi / around)
+		for d := 0.0; d < p.Dia/2-g.Cell; d += g.Cell {
+			if !through(p.X+d*cos, p.Y+d*sin) {
+				return false
+			}
+		}
+		d := p.Dia/2 + boredSlack + 1.5*g.Cell
+		if through(p.X+d*cos, p.Y+d*sin) {
+			open++
+		}
+	}
+	return 10*open <= around
+}
+
+// nearby says whether something stands above low.
+func (r *run) nearby(low float64) bool {
+	for i := range r.bodies {
+		if r.bodies[i].top > low {
+			return true
+		}
+	}
+	for _, o := range r.obstacles {
+		if !o.hole && o.top > low {
+			return true
+		}
+	}
+	return false
+}
+
+// collide looks for pins, bodies and the bed in the way of a stroke.
+func (r *run) collide(k *stroke, c *cutter) {
+	low := k.bottom()
+	for _, o := range r.obstacles {
+		if o.hole || low >= o.top {
+			continue
+		}
+		p := c.grown[o.index]
+		if p == nil {
+			p = c.p.grown(o.r)
+			c.grown[o.index] = p
+		}
+		g := *k
+		g.p = p
+		h, ok := g.surface(o.x, o.y)
+		if !ok || h >= o.top-touchSlack {
+			continue
+		}
+		d, _, _ := k.near(o.x, o.y)
+		over := c.p.R + o.r - d
+		if over <= touchSlack {
+			continue
+		}
+		r.found.add(Finding{Code: CodePin, Index: o.index, Placed: true, Spot: Spot{X: o.x, Y: o.y},
+			Depth: o.top - h, Amount: min(over, 2*o.r)}, r.side, int(k.line))
+	}
+	r.bump(k)
+	if into := r.bed - low; into > r.bedLimit+touchSlack && !r.inHole(k) {
+		x, y := k.x, k.y
+		if k.kind == levelArc {
+			x, y = k.x+k.radius*k.ux, k.y+k.radius*k.uy
+		} else if k.slope < 0 {
+			x, y = k.x+k.ux*k.length, k.y+k.uy*k.length
+		}
+		r.found.add(Finding{Code: CodeBed, Placed: true, Spot: Spot{X: x, Y: y}, Amount: into, Limit: r.bedLimit}, r.side, int(k.line))
+	}
+}
+
+// inHole says whether a stroke stays within a hole that the program drills
+// through blank and bed for a pin.
+func (r *run) inHole(k *stroke) bool {
+	x0, y0, x1, y1 := k.box()
+	for _, o := range r.obstacles {
+		if !o.hole {
+			continue
+		}
+		far := math.Hypot(max(math.Abs(x0-o.x), math.Abs(x1-o.x)), max(math.Abs(y0-o.y), math.Abs(y1-o.y)))
+		if far+k.p.R <= o.r+0.25 {
+			return true
+		}
+	}
+	return false
+}

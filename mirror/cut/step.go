@@ -1,0 +1,171 @@
+package cut
+
+import (
+	"maps"
+	"math"
+	"slices"
+)
+
+// wallShare is the share of the edge of one side's cut that the other side must follow to be
+// held against it.
+const wallShare = 0.4
+
+// facing is where the walls of two sides stand around a piece: how far the cut that
+// doesn't make the groove through reaches beyond the one that does, by place.
+type facing struct {
+	beyond []float64
+	most   pair // where it reaches farthest
+}
+
+// ledges compares what one side makes through alone with what the other side cuts along
+// the same walls, as an outline that is finished from the other side or a hole that is
+// drilled again. Each groove is taken whole, its tabs and what is left beside it among
+// it, and the walls by the piece that they bound.
+//
+// A groove that lies off reaches into a piece on one side of it and stays away from it
+// on the other: half of the difference is how far off it lies. What reaches into one
+// piece evenly (a rebate, a counterbore, an allowance left on the waste) is meant;
+// evenly into both pieces is a cutter of the wrong size.
+func (s *study) ledges(out *Result) {
+	var list []*patch
+	for _, p := range s.patches {
+		if p.kind != "" && p.kind != "declared" && (p.alone[faceSide] || p.alone[backSide]) && s.upright(p) {
+			list = append(list, p)
+		}
+	}
+	if len(list) == 0 {
+		return
+	}
+	g := s.g
+	t := float32(g.T)
+	stands := func(c *tile, k int) bool {
+		return t+c.h[faceSide][k]+c.h[backSide][k] > solidSlack && !s.owned(c, k)
+	}
+	pieces := g.connect(true, false, stands)
+	gaps := g.connect(false, true, func(c *tile, k int) bool { return !stands(c, k) })
+	byGap := map[int][]*patch{}
+	var order []int
+	for _, p := range list {
+		n := gaps.label(int(p.spans[0].i0), int(p.spans[0].j))
+		if byGap[n] == nil {
+			order = append(order, n)
+		}
+		byGap[n] = append(byGap[n], p)
+	}
+	for _, n := range order {
+		s.ledge(byGap[n], pieces, out)
+	}
+}
+
+// upright says whether both sides cut p, with cutters whose walls stand upright.
+func (s *study) upright(p *patch) bool {
+	for _, c := range p.tool {
+		if c == nil || c.Shape != Flat && c.Shape != Bull {
+			return false
+		}
+	}
+	return true
+}
+
+// ledge is ledges for the patches of one groove.
+func (s *study) ledge(groove []*patch, pieces *regions, out *Result) {
+	g := s.g
+	through := func(p *patch) int {
+		if p.alone[faceSide] {
+			return faceSide
+		}
+		return backSide
+	}
+	edge, met := 0, 0
+	around := map[int]*facing{}
+	both := true
+	for _, p := range groove {
+		both = both && p.alone[faceSide] && p.alone[backSide]
+		s.outline(p, s.islands)
+		edge += len(p.rims)
+		reach := s.reach(p) + 3*g.Cell
+		for _, q := range s.pairs(p) {
+			if !q.met {
+				continue
+			}
+			met++
+			if through(p) == faceSide {
+				q.beyond = -q.beyond
+			}
+			l := s.ahead(pieces, q.rim, reach)
+			if l < 0 || !q.same {
+				continue
+			}
+			f := around[l]
+			if f == nil {
+				f = &facing{most: q}
+				around[l] = f
+			}
+			f.beyond = append(f.beyond, q.beyond)
+			if q.beyond > f.most.beyond {
+				f.most = q
+			}
+		}
+	}
+	if float64(met) < wallShare*float64(edge) {
+		return
+	}
+	// A piece with few places to the most that one has shows no wall.
+	most := 0
+	for _, f := range around {
+		most = max(most, len(f.beyond))
+	}
+	off, larger := math.Inf(1), math.Inf(1)
+	var at pair
+	n := 0
+	for _, l := range slices.Sorted(maps.Keys(around)) {
+		f := around[l]
+		if 4*len(f.beyond) < most {
+			continue
+		}
+		n++
+		lo, hi := bulk(f.beyond)
+		seen := max(0, hi)
+		if both {
+			seen = max(hi, -lo)
+		}
+		if v := min((hi-lo)/2, seen); v < off {
+			off = v
+		}
+		larger = min(larger, f.beyond[len(f.beyond)/2])
+		if n == 1 || f.most.beyond > at.beyond {
+			at = f.most
+		}
+	}
+	if n == 0 {
+		return
+	}
+	if n == 1 {
+		larger = 0
+	}
+	step := max(off, larger)
+	for _, p := range groove {
+		p.step = step
+	}
+	if step <= DefaultStep {
+		return
+	}
+	area := 0.0
+	for _, p := range groove {
+		area += p.area
+	}
+	f := s.finding(CodeStep, g.spot(at.i, at.j))
+	f.Amount, f.Limit, f.Area, f.FaceLine, f.BackLine = step, s.budget(), area, at.lines[faceSide], at.lines[backSide]
+	out.add(f)
+}
+
+// ahead gives the piece that lies straight out from a place at a patch's edge, -1 where
+// none lies within reach.
+func (s *study) ahead(pieces *regions, m rim, reach float64) int {
+	for d := 1.0; d*s.g.Cell <= reach; d++ {
+		if l := pieces.label(int(math.Round(float64(m.i)+m.nx*d)), int(math.Round(float64(m.j)+m.ny*d))); l >= 0 {
+			return l
+		}
+	}
+	return -1
+}

@@ -1,0 +1,119 @@
+package cut
+
+import "math"
+
+// reach is how far a program goes on each axis, in its own coordinates and, for
+// G53 moves, in machine coordinates.
+type reach struct {
+	lo, hi         [2][3]float64 // work, machine
+	loLine, hiLine [2][3]int
+}
+
+func (r *reach) start() {
+	for k := range 2 {
+		for i := range 3 {
+			r.lo[k][i], r.hi[k][i] = math.Inf(1), math.Inf(-1)
+		}
+	}
+}
+
+func (r *reach) widen(k, i int, lo, hi float64, line int) {
+	if lo < r.lo[k][i] {
+		r.lo[k][i], r.loLine[k][i] = lo, line
+	}
+	if hi > r.hi[k][i] {
+		r.hi[k][i], r.hiLine[k][i] = hi, line
+	}
+}
+
+// work takes a move in work coordinates.
+func (r *reach) work(s *Segment) {
+	if !s.Arc && s.ToOK == known {
+		// The start is the end of the move before.
+		for i := range 3 {
+			r.widen(0, i, s.To[i], s.To[i], s.Line)
+		}
+		return
+	}
+	lo, hi, ok := s.extent()
+	for i := range 3 {
+		if ok[i] {
+			r.widen(0, i, lo[i], hi[i], s.Line)
+		}
+	}
+}
+
+// machine takes a move whose end is in machine coordinates.
+func (r *reach) machine(s *Segment) {
+	for i := range 3 {
+		if s.ToOK[i] {
+			r.widen(1, i, s.To[i], s.To[i], s.Line)
+		}
+	}
+}
+
+// AxisTravel is how one station's program uses one axis, in machine coordinates.
+type AxisTravel struct {
+	Side            Side
+	Axis            int // 0 X, 1 Y, 2 Z
+	Least, Greatest float64
+	LeftLow         float64 // travel left below Least; under 0 where it is exceeded
+	LeftHigh        float64 // and above Greatest
+	// Room is the travel left above the moves that go with the work offset: by so much it
+	// can be raised. A G53 move stays where it is. Without such moves it is infinite.
+	Room float64
+}
+
+// TravelResult says whether both programs stay within the travel.
+type TravelResult struct {
+	Known bool // the travel and at least one station's zero are known
+	OK    bool
+	Axes  []AxisTravel
+}
+
+// travel compares a side's reach with the machine's travel.
+func (r *run) travel(out *TravelResult) {
+	t, zero := r.q.Travel, r.q.Zeros[r.side]
+	if t == nil {
+		return
+	}
+	for i := range 3 {
+		a := AxisTravel{Side: Side(r.side), Axis: i, Least: math.Inf(1), Greatest: math.Inf(-1), Room: math.Inf(1)}
+		var loLine, hiLine int
+		whole := true // all moves along the axis can be placed
+		for k := range 2 {
+			off := 0.0
+			if k == 0 {
+				if zero == nil || i == 2 && !zero.ZKnown {
+					whole = r.reach.lo[0][i] > r.reach.hi[0][i]
+					continue
+				}
+				off = [3]float64{zero.X, zero.Y, zero.Z}[i]
+				a.Room = t.Greatest[i] - (r.reach.hi[0][i] + off)
+			}
+			if v := r.reach.lo[k][i] + off; v < a.Least {
+				a.Least, loLine = v, r.reach.loLine[k][i]
+			}
+			if v := r.reach.hi[k][i] + off; v > a.Greatest {
+				a.Greatest, hiLine = v, r.reach.hiLine[k][i]
+			}
+		}
+		if a.Least > a.Greatest {
+			continue
+		}
+		a.LeftLow, a.LeftHigh = a.Least-t.Least[i], t.Greatest[i]-a.Greatest
+		if whole || min(a.LeftLow, a.LeftHigh) < -1e-6 {
+			out.Known = true
+			out.Axes = append(out.Axes, a)
+		}
+		// A nanometre covers the rounding of sums of decimals in binary.
+		if a.LeftLow < -1e-6 {
+			out.OK = false
+			r.found.add(Finding{Code: CodeTravel, Index: i, Amount: -a.LeftLow, Limit: t.Least[i]}, r.side, loLine)
+		}
+		if a.LeftHigh < -1e-6 {
+			out.OK = false
+			r.found.add(Finding{Code: CodeTravel, Index: i, Amount: -a.LeftHigh, Limit: t.Greatest[i]}, r.side, hiLine)
+		}
+	}
+}
