@@ -32,7 +32,7 @@ func ExampleMirror_refused() {
 	m.X = transform.Axis{Sign: -1, Offset: decimal.NewFromInt(120)}
 	_, err := mirror.Mirror(strings.NewReader("G90\nG16 X10 Y45\n"), os.Stdout, mirror.Options{Map: m, Name: "marker.nc"})
 	fmt.Println(err)
-	// Output: marker.nc:2:1: G16 (polar coordinates); hint: write the points in X and Y
+	// Output: marker.nc:2:1: G16 (polar coordinates); hint: write the program's moves out
 }
 
 func ExampleRewrite() {

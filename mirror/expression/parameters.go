@@ -44,6 +44,14 @@ func (p *Parameters) put(k key, v Number) {
 	p.set[k.number] = v
 }
 
+func (p *Parameters) drop(k key) {
+	if k.name != "" {
+		delete(p.named, k.name)
+		return
+	}
+	delete(p.set, k.number)
+}
+
 // Locals are the parameters that belong to one call: #1 to some number, and names that
 // don't begin with an underscore.
 type Locals struct {

@@ -75,30 +75,43 @@ func (t *Tree) True(p *Parameters) (bool, error) {
 	return n.sign() != 0, err
 }
 
+// vacant reports #0, which on many controls is a parameter that nobody sets: EQ #0 and NE
+// #0 ask whether a parameter is set, and a setting to #0 takes its value away (common
+// practice, from memory).
+func (t *Tree) vacant() bool {
+	return t.op == parameter && t.name == "" && t.a.op == constant && t.a.n.sign() == 0
+}
+
 // Pending is a setting that takes effect with Apply, once all of its block was read.
 type Pending struct {
-	k key
-	n Number
+	k    key
+	n    Number
+	none bool
 }
+
+// Number gives the parameter's number, 0 where it has a name.
+func (s Pending) Number() int { return s.k.number }
 
 // Evaluate works a setting out.
 func (s *Assignment) Evaluate(p *Parameters) (Pending, error) {
-	k, n, err := s.evaluate(p)
-	return Pending{k, n}, err
+	k, err := s.target.key(p)
+	if err == nil && k.number >= firstReserved {
+		err = refusal(s.at, fmt.Sprintf("a setting of parameter #%d, which belongs to the control", k.number), fmt.Sprintf("a parameter below #%d", firstReserved))
+	}
+	if err != nil || s.value.vacant() {
+		return Pending{k: k, none: true}, err
+	}
+	n, err := s.value.Value(p)
+	return Pending{k: k, n: n}, err
 }
 
 // Apply sets the parameter.
-func (s Pending) Apply(p *Parameters) { p.put(s.k, s.n) }
-
-func (s *Assignment) evaluate(p *Parameters) (k key, n Number, err error) {
-	if k, err = s.target.key(p); err != nil {
-		return k, n, err
+func (s Pending) Apply(p *Parameters) {
+	if s.none {
+		p.drop(s.k)
+		return
 	}
-	if k.number >= firstReserved {
-		return k, n, refusal(s.at, fmt.Sprintf("a setting of parameter #%d, which belongs to the control", k.number), fmt.Sprintf("a parameter below #%d", firstReserved))
-	}
-	n, err = s.value.Value(p)
-	return k, n, err
+	p.put(s.k, s.n)
 }
 
 // key works out which parameter t is.
@@ -142,6 +155,9 @@ func (t *Tree) Value(p *Parameters) (n Number, err error) {
 			return n, refusal(t.at, fmt.Sprintf("parameter #<%s>, which the program hasn't set", k.name), "a parameter with a known value")
 		}
 		return n, refusal(t.at, fmt.Sprintf("parameter #%d, which the program hasn't set", k.number), "a parameter with a known value")
+	}
+	if (t.op == equal || t.op == unequal) && (t.a.vacant() || t.b.vacant()) {
+		return t.set(p)
 	}
 	a, err := t.a.Value(p)
 	if err != nil {
@@ -192,6 +208,31 @@ func (t *Tree) Value(p *Parameters) (n Number, err error) {
 		return n, refusal(t.at, what, "")
 	}
 	return n, t.bound(&n)
+}
+
+// set compares with #0: whether the other side is a parameter that isn't set.
+func (t *Tree) set(p *Parameters) (Number, error) {
+	other := t.a
+	if other.vacant() {
+		other = t.b
+	}
+	vacant := other.vacant()
+	if other.op == parameter && !vacant {
+		k, err := other.key(p)
+		if err != nil {
+			return Number{}, err
+		}
+		_, known := p.get(k)
+		vacant = !known
+	} else if !vacant {
+		if _, err := other.Value(p); err != nil {
+			return Number{}, err
+		}
+	}
+	if vacant == (t.op == equal) {
+		return Number{v: scale}, nil
+	}
+	return Number{}, nil
 }
 
 // bound sees that a number isn't too large or too fine to go on with.
@@ -397,7 +438,7 @@ func (e *reading) parameter(start int) (*Tree, error) {
 		}
 		if a.op == constant || a.op == negate {
 			a.at = at
-			if _, err := (&Tree{a: a}).key(nil); err != nil && a.op == constant {
+			if _, err := (&Tree{a: a}).key(nil); err != nil && a.op == constant && a.n.sign() != 0 {
 				return nil, err
 			}
 		}

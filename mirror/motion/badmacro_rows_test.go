@@ -365,7 +365,158 @@ M2
 
 G66 P5 A1
 M2
-=> m.nc:1:1: G66 (a macro call); hint: write the macro's moves out
+=> m.nc:1:1: a call of macro O5, whose body isn't in this file, expected its blocks in the file; hint: put the macro behind the main program's M30
+
+G66 P5 A1
+M98 P5
+M2
+O5
+M99
+=> m.nc:2:1: M98 under G66, expected G67 first; hint: controls differ on which moves call the macro then
+
+G66 P5
+o1 call
+M2
+O5
+M99
+o1 sub
+o1 endsub
+=> m.nc:2:1: a call under G66, expected G67 first; hint: controls differ on which moves call the macro then
+
+G65 P5
+M2
+O5
+G66 P6
+M99
+O6
+M99
+=> m.nc:4:1: G66 inside a subprogram, expected G66 in the main program
+
+M98 P5
+M2
+O5
+M99 P7
+=> m.nc:4:5: a jump to N7, which isn't there, expected a block with that number in the same program
+
+M98 P5
+M2
+O5
+M99 P1.5
+=> m.nc:4:5: P1.5 with M99, expected a block number
+
+M98 P5 L2
+N7 M2
+O5
+M99 P7
+=> m.nc:4:5: M99 with P in a subprogram that is to be repeated, or of O words, expected M99 alone
+
+G16 G0 X5
+M2
+=> m.nc:1:1: a first move under G16 without both radius and angle, expected X and Y in G90
+
+G16 G0 X5 Y20
+G91 X2
+M2
+=> m.nc:2:5: a radius (X) under G16 and G91, expected the radius in G90; hint: controls take it from where the tool stands, or add it
+
+G16 G0 X-5 Y20
+M2
+=> m.nc:1:8: a radius of -5 under G16, expected 0 or more, as far as a machine reaches
+
+G16 G0 X5 Y20
+G2 X5 Y40 I3
+M2
+=> m.nc:2:11: I under G16, expected arcs by R; hint: controls differ on what a centre is there
+
+G16 G0 X5 Y20
+G28 Z0
+M2
+=> m.nc:2:1: G28 under G16, expected G15 first
+
+G16 G0 X5 Y20
+G18
+M2
+=> m.nc:2:1: G18 under G16, expected G15 first
+
+G16
+G16
+M2
+=> m.nc:2:1: G16 under G16, expected G15 first
+
+G68 X0 Y0 R30
+G16
+M2
+=> m.nc:2:1: G16 under G68, expected G69 first
+
+G51 X0 Y0 P2.
+M2
+=> m.nc:1:1: G51 without Z, expected the centre of each axis that it scales; hint: controls differ on what a missing one is
+
+G51 X0 Y0 Z0 P2
+M2
+=> m.nc:1:14: P2 with G51, without a point, expected P2. where that is the factor; hint: controls differ: some count in thousandths
+
+G51 X0 Y0 Z0
+M2
+=> m.nc:1:1: G51 without a factor, expected P, or I, J and K
+
+G51 X0 I-1.
+M2
+=> m.nc:1:8: I-1 with G51 (a mirror), expected a factor above 0; hint: take the control's own mirror out first
+
+G51 X0 I0.
+M2
+=> m.nc:1:8: I0 with G51, expected a factor above 0
+
+G51 X0 Y0 Z0 P2. I3.
+M2
+=> m.nc:1:18: I beside P with G51, expected one of them
+
+G91 G51 X0 Y0 Z0 P2.
+M2
+=> m.nc:1:5: the centre of G51 under G91, expected G90; hint: controls differ on what it counts from
+
+G51 X0 Y0 Z0 P2.
+G51 X0 Y0 Z0 P3.
+M2
+=> m.nc:2:1: G51 under G51, expected G50 first
+
+G51 X0 Y0 I2. J3.
+G0 X1 Y1
+G2 X2 I.5 F9
+M2
+=> m.nc:3:1: an arc under G51 by 2 and 3, expected one factor in its plane; hint: it becomes no circle
+
+G51 X0 Y0 Z0 P2.
+G92 X0
+M2
+=> m.nc:2:1: G92 under G51, expected G50 first
+
+G51 X0 Y0 Z0 P2.
+G20
+M2
+=> m.nc:2:1: G20 under G51, expected G50 first
+
+G81 X1 Y1 Z-1 R1 F9
+G51 X0 Y0 Z0 P2.
+M2
+=> m.nc:2:1: G51 while a cycle runs, expected G80 first
+
+G51 X0 Y0 Z0 P2.
+G81 X1 Y1 Z-1 R1 F9
+G50
+M2
+=> m.nc:3:1: G50 while a cycle runs, expected G80 first
+
+G16
+G51 X0 Y0 Z0 P2.
+M2
+=> m.nc:2:1: G51 under G16, expected G15 first
+
+G0 X1 Y1
+G51.1 X0
+M2
+=> m.nc:2:1: G51.1 (a mirror in the program); hint: take the control's own mirror out first
 
 G0 X#1
 M2
@@ -378,6 +529,27 @@ M2
 G0 X#5061
 M2
 => m.nc:1:5: parameter #5061, which the program hasn't set, expected a parameter with a known value
+
+G65 P7
+M2
+O7
+IF [#1 EQ #0] GOTO 9
+G0 X#1
+M99
+N9 #3000=1 (NO A)
+=> m.nc:7:4: the program stops itself here with an alarm (#3000), expected a program that runs to its end; hint: its arguments are refused by the macro itself
+
+IF [1] THEN #3000=2
+M2
+=> m.nc:1:1: the program stops itself here with an alarm (#3000), expected a program that runs to its end; hint: its arguments are refused by the macro itself
+
+#1=#0+1
+M2
+=> m.nc:1:5: parameter number 0, expected a whole number from 1 to 5399
+
+#0=1
+M2
+=> m.nc:1:2: parameter number 0, expected a whole number from 1 to 5399
 
 G0 X#0
 M2

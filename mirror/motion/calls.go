@@ -85,6 +85,8 @@ func (c *Calls) Next(m *Machine, at int) (int, error) {
 	}
 	e := m.Effect()
 	switch {
+	case e.ReturnTo > 0:
+		return 0, m.fault(e.word, "M99 with P (a return to a block number)", "M99 alone", "write the program's moves out")
 	case e.Return:
 		return c.back(m)
 	case e.Call == 0:
@@ -152,7 +154,13 @@ func (m *Machine) callWords() error {
 	if c == 99 {
 		m.effect.Return = true
 		if m.has('P') {
-			return m.fault(m.word('P'), "M99 with P (a return to a block number)", "M99 alone", "")
+			m.effect.word = m.word('P')
+			n, ok := m.value('P').Int()
+			if !ok || n < 1 {
+				return m.fault(m.word('P'), fmt.Sprintf("P%s with M99", m.value('P')), "a block number", "")
+			}
+			m.effect.ReturnTo = n
+			m.take('P', false)
 		}
 		return nil
 	}

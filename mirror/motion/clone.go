@@ -118,13 +118,23 @@ func (m *Machine) Agrees(n *Machine) bool {
 		m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
 		m.peck.Equal(n.peck) && m.swapped == n.swapped && m.begunProgram == n.begunProgram &&
 		m.rSet == n.rSet && m.depthSet == n.depthSet && m.rAbs == n.rAbs && m.depthAbs == n.depthAbs && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
-		m.turn.agrees(&n.turn) && m.smooth == n.smooth &&
+		m.turn.agrees(&n.turn) && m.scaling.agrees(&n.scaling) && m.polar.agrees(&n.polar) && m.smooth == n.smooth &&
 		m.tangent[0].Equal(n.tangent[0]) && m.tangent[1].Equal(n.tangent[1]) && m.moved == n.moved && m.said == n.said
 }
 
 // agrees reports whether two turns are the same.
 func (t *Turn) agrees(u *Turn) bool {
 	return t.On == u.On && t.CentreOK == u.CentreOK && t.Angle.Equal(u.Angle) && t.Centre[0].Equal(u.Centre[0]) && t.Centre[1].Equal(u.Centre[1])
+}
+
+// agrees reports whether two scalings are the same.
+func (s *Scaling) agrees(t *Scaling) bool {
+	return s.On == t.On && s.Centre.Equal(t.Centre) && s.Factor.Equal(t.Factor)
+}
+
+// agrees reports whether two ways of counting by angles are the same.
+func (p *Polar) agrees(q *Polar) bool {
+	return p.On == q.On && p.radiusOK == q.radiusOK && p.angleOK == q.angleOK && p.Radius.Equal(q.Radius) && p.Angle.Equal(q.Angle)
 }
 
 // Agrees reports whether two states are the same.

@@ -23,10 +23,11 @@ const (
 	machineGroup
 	exactGroup  // G9
 	endGroup    // G80, which may stand beside G0 to G3
-	cancelGroup // G15, G67, G97: cancel what is refused anyway
+	cancelGroup // G67, G97: cancel what is refused anyway
+	polarGroup  // G15, G16
 	smoothGroup // G187
 	mirrorGroup // G50.1, which ends what is refused anyway
-	scaleGroup  // G50 alone: scaling off, which is refused anyway
+	scaleGroup  // G50 alone: scaling off
 	aheadGroup  // G8 with P: look-ahead
 	stopGroup
 	changeGroup
@@ -66,14 +67,16 @@ func groupOf(code int) group {
 		return offsetGroup
 	case 610, 611, 640:
 		return pathGroup
-	case 40, 120, 130, 280, 300, 520, 680, 690, 920, 921, 922, 923:
+	case 40, 120, 130, 280, 300, 510, 520, 680, 690, 920, 921, 922, 923:
 		return actionGroup
 	case 530:
 		return machineGroup
 	case 90:
 		return exactGroup
-	case 150, 670, 970:
+	case 670, 970:
 		return cancelGroup
+	case 150, 160:
+		return polarGroup
 	case 1870:
 		return smoothGroup
 	case 500:
@@ -127,7 +130,6 @@ var refused = map[int][2]string{
 	80:  {"radius programming", "this is no milling of a flat blank"},
 	100: {"stored offsets or tool data being written", "set offsets at the control or in a program of their own"},
 	110: {"a data setting", "set data at the control"},
-	160: {"polar coordinates", "write the points in X and Y"},
 	310: {"a probing move", "probe in a program of its own"},
 	381: {"a probing move", "probe in a program of its own"},
 	382: {"a probing move", "probe in a program of its own"},
@@ -137,10 +139,9 @@ var refused = map[int][2]string{
 	431: {"a tool length written in the program", "use G43 with H"},
 	500: {"scaling off, or a spindle speed limit on a lathe", "on a mill write G50 in a block of its own"},
 	501: {"a mirror in the program or its end", "take the control's own mirror out first"},
-	510: {"scaling", "write the program at its final size"},
 	511: {"a mirror in the program", "take the control's own mirror out first"},
-	650: {"a macro call", "write the macro's moves out"},
-	660: {"a macro call", "write the macro's moves out"},
+	650: {"a macro call", "write the program's moves out"},
+	660: {"a macro call", "write the program's moves out"},
 	700: {"inches on some controls, a finishing cycle on a lathe", "say --units in, or write G20"},
 	710: {"millimetres on some controls, a roughing cycle on a lathe", "say --units mm, or write G21"},
 	740: {"a left-hand tapping cycle", "write the moves out"},

@@ -98,12 +98,12 @@ func (m *Machine) cycleWords(h *hole) error {
 		return m.fault(first, "a canned cycle under G93", "G94", "")
 	}
 	if m.has('R') {
-		m.r, m.rSet, m.rAbs = m.value('R'), true, m.Absolute
+		m.r, m.rSet, m.rAbs = m.scaled(h.normal, m.value('R'), m.Absolute), true, m.Absolute
 		m.take('R', true)
 	}
 	letter := axisLetters[h.normal]
 	if m.has(letter) {
-		m.depth, m.depthSet, m.depthAbs = m.value(letter), true, m.Absolute
+		m.depth, m.depthSet, m.depthAbs = m.scaled(h.normal, m.value(letter), m.Absolute), true, m.Absolute
 		m.take(letter, true)
 	}
 	if !m.depthSet {
@@ -125,8 +125,9 @@ func (m *Machine) cycleWords(h *hole) error {
 			m.need(h.normal)
 		}
 	}
+	m.effect.Carried = m.carried(letter)
 	if h.r.Cmp(h.depth) < 0 && !h.noLevel {
-		if err := m.carried(letter); err != nil {
+		if err := m.effect.Carried; err != nil {
 			return err
 		}
 		return m.fault(first, fmt.Sprintf("R at %s below the depth at %s", h.r, h.depth), "R above the depth", "")
@@ -176,11 +177,11 @@ func (m *Machine) cycleWords(h *hole) error {
 	return nil
 }
 
-// carried says of levels that make no sense that they were given in the other
-// distance mode.
+// carried says that levels were given in the other distance mode; nil where they weren't.
+// Controls differ on what they then mean.
 func (m *Machine) carried(depth byte) error {
 	names, verb := "", "is"
-	if m.rAbs != m.Absolute {
+	if m.rSet && m.rAbs != m.Absolute {
 		names = "R"
 	}
 	if m.depthAbs != m.Absolute {

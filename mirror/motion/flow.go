@@ -411,6 +411,9 @@ func (r *runner) steer(pc int, st *step) (int, error) {
 			if err != nil {
 				return pc, err
 			}
+			if s.Number() == alarm {
+				return pc, r.fault(pc, st.at, fmt.Sprintf("the program stops itself here with an alarm (#%d)", alarm), "a program that runs to its end", "its arguments are refused by the macro itself")
+			}
 			s.Apply(p)
 		}
 	case "WHILE", "O WHILE":
@@ -526,7 +529,7 @@ func (r *runner) jump(pc int, st *step) (int, error) {
 	if v <= 0 || v%scale != 0 {
 		return pc, r.fault(pc, st.at, fmt.Sprintf("GOTO %s", FromNano(v)), "a whole block number", "")
 	}
-	return r.find(pc, st.at, v/scale)
+	return r.find(pc, pc, st.at, v/scale)
 }
 
 // callWord runs a call of O words: its values become #1, #2 and so on, and #1 to #30
@@ -545,10 +548,8 @@ func (r *runner) callWord(pc int, st *step) (int, error) {
 	if !ok || r.steps[start-1] == nil || r.steps[start-1].word != "O SUB" {
 		return pc, r.fault(pc, st.at, fmt.Sprintf("a call of O%s, whose sub isn't in this file", st.key), "its blocks in the file", "put the sub into the file")
 	}
-	next, err := r.enter(pc, st.at, frame{start: start, back: pc + 1, words: true})
-	if err == nil {
-		l := p.Enter(30, given)
-		r.stack[len(r.stack)-1].locals = &l
+	if err := r.noModal(pc, st.at, "a call"); err != nil {
+		return pc, err
 	}
-	return next, err
+	return r.enter(pc, st.at, frame{start: start, back: pc + 1, words: true, given: given})
 }

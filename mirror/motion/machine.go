@@ -60,8 +60,10 @@ type Machine struct {
 	stored  Point // what G92.3 brings back, where kept
 	kept    bool
 	storeAt [3]Place
-	local   Point  // G52
-	turn    Turn   // G68
+	local   Point // G52
+	turn    Turn  // G68
+	scaling Scaling
+	polar   Polar
 	frame   *Frame // of G52, G68 and G92 together; nil where none is on
 	zeros   int    // how often G92 set a zero where the place wasn't known, or G92.3 brought one back
 	tangent [2]Num // from the end of a G5 block to the point that goes on straight
@@ -117,10 +119,12 @@ type Effect struct {
 	Reached     Num      // of a cycle, in G90: its R
 	Depth, Peck Num      // of a cycle, in G90: where it drills to; its Q
 	Levelled    bool     // Reached and Depth are known
+	Carried     error    // its R or depth was given in the other distance mode, whose meaning controls differ on
 	Aside       [2]Num   // of G87: how far it moves from the hole along the plane's axes
 	Top         Num      // of G87, in G90: where it ends
 	Holes       []int    // the first move of each hole; valid until the next block
 	Return      bool     // M99
+	ReturnTo    int64    // the block number behind it, else 0
 	word        int16    // of the call
 	Was         [3]Place // what was known of the axes before the block's motion
 	Begun       [3]bool  // which of them had had a place before it, not the start's
@@ -652,4 +656,5 @@ func (m *Machine) end() {
 	m.state.Spindle = 0
 	m.state.Coolant = 0
 	m.motion, m.under, m.bare = 10, 10, 0
+	m.scaling, m.polar = Scaling{}, Polar{}
 }

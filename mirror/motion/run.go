@@ -52,6 +52,7 @@ type runner struct {
 	b       Block // of a line that isn't kept
 	tape    Tape
 	params  expression.Parameters
+	modal   *frame // of G66: what follows each block that moves
 	pending []expression.Pending
 }
 
@@ -69,7 +70,8 @@ type frame struct {
 	start, back int
 	left        int64 // repeats still to come
 	locals      *expression.Locals
-	words       bool // called by O words, which return at endsub
+	given       map[int]expression.Number // arguments of a macro
+	words       bool                      // called by O words, which return at endsub
 	counts      map[int]int64
 }
 
@@ -228,6 +230,10 @@ func (r *runner) block(pc int) (*Block, error) {
 	return b, nil
 }
 
+// alarm is the parameter that stops the control when it is set (common practice, from
+// memory).
+const alarm = 3000
+
 // evaluate works out the numbers of a block's words.
 func (r *runner) evaluate(b *Block) error {
 	r.pending, b.worked = r.pending[:0], true
@@ -247,6 +253,9 @@ func (r *runner) evaluate(b *Block) error {
 		if err != nil {
 			return err
 		}
+		if p.Number() == alarm {
+			return b.fault(max(0, bytes.IndexByte(b.Text, '#')), fmt.Sprintf("the program stops itself here with an alarm (#%d)", alarm), "a program that runs to its end", "its arguments are refused by the macro itself")
+		}
 		r.pending = append(r.pending, p)
 	}
 	return nil
@@ -256,12 +265,21 @@ func (r *runner) evaluate(b *Block) error {
 func (r *runner) after(pc int) (int, error) {
 	e := r.m.Effect()
 	switch {
+	case e.ReturnTo > 0:
+		return r.backTo(pc, e)
 	case e.Return:
 		return r.back(pc)
+	case e.Call == 0 && r.modal != nil && len(r.m.moves) > 0 && len(r.stack) == 0:
+		f := *r.modal
+		f.back = pc + 1
+		return r.enter(pc, 0, f)
 	case e.Call == 0:
 		return pc + 1, nil
 	}
 	at := r.m.block.Words[e.word].Start
+	if err := r.noModal(pc, at, "M98"); err != nil {
+		return pc, err
+	}
 	name, repeats := fmt.Sprint(e.Call), e.Repeats
 	start, ok := r.subs[name]
 	if !ok && e.Call >= 10_000 && repeats == 1 { // repeats in front of four digits
@@ -284,8 +302,24 @@ func (r *runner) enter(pc, at int, f frame) (int, error) {
 	if len(r.stack) == maxDepth {
 		return pc, r.fault(pc, at, fmt.Sprintf("subprograms nested more than %d deep", maxDepth), "fewer", "")
 	}
+	if f.given != nil {
+		most := 33
+		if f.words {
+			most = 30
+		}
+		l := r.params.Enter(most, f.given)
+		f.locals = &l
+	}
 	r.stack = append(r.stack, f)
 	return f.start, nil
+}
+
+// noModal refuses a call in the main program while G66 is on.
+func (r *runner) noModal(pc, at int, name string) error {
+	if r.modal != nil && len(r.stack) == 0 {
+		return r.fault(pc, at, name+" under G66", "G67 first", "controls differ on which moves call the macro then")
+	}
+	return nil
 }
 
 // back runs M99, or the end of a subprogram of O words.
@@ -306,6 +340,24 @@ func (r *runner) back(pc int) (int, error) {
 	return top.back, nil
 }
 
+// backTo runs M99 P: it goes on at a block number of the program that called, in the main
+// program at one of its own (common practice, from memory).
+func (r *runner) backTo(pc int, e *Effect) (int, error) {
+	at := r.m.block.Words[e.word].Start
+	if len(r.stack) == 0 {
+		return r.find(pc, pc, at, e.ReturnTo)
+	}
+	top := r.stack[len(r.stack)-1]
+	if top.left > 0 || top.words {
+		return pc, r.fault(pc, at, "M99 with P in a subprogram that is to be repeated, or of O words", "M99 alone", "")
+	}
+	if top.locals != nil {
+		r.params.Leave(*top.locals)
+	}
+	r.stack = r.stack[:len(r.stack)-1]
+	return r.find(top.back-1, pc, at, e.ReturnTo)
+}
+
 // entered refuses a subprogram that the program runs into.
 func (r *runner) entered(pc int, n int64) error {
 	if len(r.stack) > 0 {
@@ -318,15 +370,20 @@ func (r *runner) entered(pc int, n int64) error {
 var arguments = map[byte]int{'A': 1, 'B': 2, 'C': 3, 'I': 4, 'J': 5, 'K': 6, 'D': 7, 'E': 8, 'F': 9, 'H': 11, 'M': 13, 'Q': 17,
 	'R': 18, 'S': 19, 'T': 20, 'U': 21, 'V': 22, 'W': 23, 'X': 24, 'Y': 25, 'Z': 26}
 
-// call runs M97 and G65, which the control itself doesn't know. taken is false for any
-// other block.
+// call runs M97, G65, G66 and G67, which the control itself doesn't know. G66 calls its
+// macro, with the same arguments, behind each block of the program that moves, until G67.
+// taken is false for any other block.
 func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 	at := -1
 	for i := range b.Words {
 		w := &b.Words[i]
-		if n, ok := w.Value.Int(); ok && (w.Letter == 'M' && n == 97 || w.Letter == 'G' && n == 65) {
+		n, ok := w.Value.Int()
+		switch {
+		case !ok:
+		case w.Letter == 'G' && n == 67:
+			r.modal = nil
+		case w.Letter == 'M' && n == 97, w.Letter == 'G' && (n == 65 || n == 66):
 			at = i
-			break
 		}
 	}
 	if at < 0 {
@@ -366,9 +423,12 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 	if to < 0 {
 		return 0, true, b.fault(code.Start, name+" without P", "P with what is called", "")
 	}
+	if err := r.noModal(pc, code.Start, name); err != nil {
+		return 0, true, err
+	}
 	f.left = repeats - 1
 	if code.Letter == 'M' {
-		f.start, err = r.find(pc, code.Start, to)
+		f.start, err = r.find(pc, pc, code.Start, to)
 	} else {
 		var ok bool
 		if f.start, ok = r.subs[fmt.Sprint(to)]; !ok {
@@ -378,15 +438,23 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 	if err != nil {
 		return 0, true, err
 	}
-	if next, err = r.enter(pc, code.Start, f); err == nil && code.Letter == 'G' {
-		l := r.params.Enter(33, given)
-		r.stack[len(r.stack)-1].locals = &l
+	if code.Letter == 'G' {
+		f.given = given
 	}
+	if n, _ := code.Value.Int(); n == 66 {
+		if len(r.stack) > 0 {
+			return 0, true, b.fault(code.Start, "G66 inside a subprogram", "G66 in the main program", "")
+		}
+		r.modal = &f
+		return pc + 1, true, nil
+	}
+	next, err = r.enter(pc, code.Start, f)
 	return next, true, err
 }
 
-// find gives the line with a block number, in the subprogram that line pc is in.
-func (r *runner) find(pc, at int, number int64) (int, error) {
+// find gives the line with a block number, in the subprogram that line from is in, for a
+// jump at a byte of line pc.
+func (r *runner) find(from, pc, at int, number int64) (int, error) {
 	section := func(i int) int { return sort.SearchInts(r.bounds, i+1) }
 	if r.numbers == nil {
 		r.numbers = map[label]int{}
@@ -401,7 +469,7 @@ func (r *runner) find(pc, at int, number int64) (int, error) {
 			}
 		}
 	}
-	to, ok := r.numbers[label{section(pc), number}]
+	to, ok := r.numbers[label{section(from), number}]
 	switch {
 	case !ok:
 		return pc, r.fault(pc, at, fmt.Sprintf("a jump to N%d, which isn't there", number), "a block with that number in the same program", "")
@@ -409,7 +477,7 @@ func (r *runner) find(pc, at int, number int64) (int, error) {
 		return pc, r.fault(pc, at, fmt.Sprintf("a jump to N%d, which is there twice", number), "one block of that number", "")
 	}
 	for _, s := range r.spans {
-		if to > s.first && to <= s.last && (pc < s.first || pc > s.last) {
+		if to > s.first && to <= s.last && (from < s.first || from > s.last) {
 			return pc, r.fault(pc, at, fmt.Sprintf("a jump to N%d, into a loop or branch of line %d", number, s.first+1), "a jump out of one, or inside it", "")
 		}
 	}

@@ -52,6 +52,23 @@ func TestRun(t *testing.T) {
 		{"#1=0 #2=0\nWHILE [#1 LT 360] DO1\n#1=#1+360/7\n#2=#2+1\nEND1\nG0 X#2\nM2", "7 0 0;"}, // fractions stay exact
 		{"#1=[1 EQ 1 AND 2 GT 1]\n#2=[1 GT 2 OR 2 GE 2]\n#3=[1 NE 1 XOR 1 LE 1]\nG0 X#1 Y#2 Z#3\nM2", "1 1 1;"},
 		{"#2=3\n##2=4\nG0 X#3\nM2", "4 0 0;"},
+		// #0 is never set: EQ #0 asks whether an argument was given.
+		{"G65 P7 A1\nM2\nO7\nIF [#1 EQ #0] GOTO 9\nIF [#2 NE #0] GOTO 9\n#1=#0\nIF [#1 NE #0] GOTO 9\nIF [[2] EQ #0] GOTO 9\nIF [#0 EQ #0] GOTO 8\nGOTO 9\nN8 G0 X5\nM99\nN9 #3000=1 (NO A)", "5 0 0;"},
+		// M99 P goes on at a block number of the program that called.
+		{"M98 P7\nG0 X9\nN5 G0 X1\nM2\nO7\nG0 Y2\nM99 P5", "0 2 0;1 2 0;"},
+		{"#1=0\nN1 #1=#1+1\nG0 X#1\nIF [#1 GT 1] GOTO 2\nM99 P1\nN2 M2", "1 0 0;2 0 0;"},
+		// G66: the macro behind each block that moves, until G67.
+		{"G66 P7 Z-1\nG0 X1\nF9\nX2\nG67\nX3\nM2\nO7\nG0 Z#26\nZ0\nM99", "1 0 0;1 0 -1;1 0 0;2 0 0;2 0 -1;2 0 0;3 0 0;"},
+		// G16: a radius and an angle about zero; the angle may count on.
+		{"G16\nG0 X10 Y0\nY90\nG91 Y90\nG90 X5\nG15 X1 Y1\nM2", "10 0 0;0 10 0;-10 0 0;-5 0 0;1 1 0;"},
+		{"G17 G16 G0 X10 Y30 Z5\nG99 G81 Z-1 R1 Y60 F9\nG91 Y30 R0 Z-2 L2\nG80\nG15\nM2",
+			"8.660254038 5 5;5 8.660254038 5;5 8.660254038 1;5 8.660254038 -1;5 8.660254038 1;0 10 1;0 10 -1;0 10 1;-5 8.660254038 1;-5 8.660254038 -1;-5 8.660254038 1;"},
+		{"G18 G16 G0 Z10 X90\nG15 G17\nG0 Y1\nM2", "10 0 0;10 1 0;"},
+		{"G0 X1 Y1\nG52 X5\nG16 G1 X2 Y180 F9\nM2", "1 1 0;-2 0 0;"},
+		// G51: lengths from a centre on; G50 leaves the tool where it is.
+		{"G0 X1 Y1 Z1\nG51 X0 Y0 Z0 P2.\nG1 X3 F9\nG91 Y-1\nG90 G3 X5 Y1.5 I2\nG2 X3 R2\nG50\nX3 R2\nM2", "1 1 1;6 1 1;6 -1 1;10 3 1;6 3 1;3 3 1;"},
+		{"G51 X10 Y10 I.5 J3. K1.\nG0 X12 Y12 Z12\nG50\nM2", "11 16 12;"},
+		{"#1=3\nG51 X0 Y0 Z0 P#1\nG0 X1 Y1 Z1\nG99 G81 Z-1 R0.5 F9\nG80 G50\nM2", "3 3 3;3 3 1.5;3 3 -3;3 3 1.5;"},
 		{"g[2*5-9] x[1+1] y-2 z0\nM2", "2 -2 0;"},                   // NISTIR 6556, 3.3.2
 		{"g0 x[6-[4*3/2]]\ng1 x asin[0.5] f9\nM2", "0 0 0;30 0 0;"}, // NISTIR 6556, table 10
 		{"#1=4\nm98 p7\n#1=5\nm98 p7\nm2\nO7\ng0 x#1\nm99", "4 0 0;5 0 0;"},

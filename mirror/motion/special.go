@@ -88,8 +88,8 @@ func (m *Machine) loosen(axes ...int) {
 
 // underRotation refuses what isn't followed in a rotated system.
 func (m *Machine) underRotation() error {
-	for _, g := range []group{planeGroup, offsetGroup, machineGroup, unitGroup} {
-		if m.g[g] >= 0 {
+	for _, g := range []group{planeGroup, offsetGroup, machineGroup, unitGroup, polarGroup} {
+		if m.g[g] >= 0 && m.g[g] != 150 {
 			return m.fault(m.gAt[g], codeName(int(m.g[g]))+" under G68", "G69 first", "")
 		}
 	}
@@ -127,7 +127,7 @@ func (m *Machine) spline() error {
 		}
 		for i, letter := range letters {
 			if m.has(letter) {
-				c[k][i] = m.value(letter)
+				c[k][i] = m.scaled(i, m.value(letter), false)
 				m.take(letter, true)
 			}
 		}

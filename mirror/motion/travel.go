@@ -28,10 +28,8 @@ func (m *Machine) act() error {
 			m.under = mode
 		}
 	}
-	if m.turn.On {
-		if err := m.underRotation(); err != nil {
-			return err
-		}
+	if err := m.allowed(); err != nil {
+		return err
 	}
 	if mode != 50 && (mode >= 0 || m.motion != 50) {
 		m.smooth = false
@@ -41,6 +39,8 @@ func (m *Machine) act() error {
 		return m.store()
 	case 120, 130:
 		return m.pocket()
+	case 510:
+		return m.scale()
 	case 680:
 		return m.rotate()
 	case 690:
@@ -99,6 +99,34 @@ func (m *Machine) act() error {
 	return m.cycle()
 }
 
+// allowed refuses what isn't followed under G68, G51 or G16, and runs G50, G15 and G16.
+func (m *Machine) allowed() error {
+	if m.turn.On {
+		if err := m.underRotation(); err != nil {
+			return err
+		}
+	}
+	if m.g[scaleGroup] >= 0 {
+		if err := m.unscale(); err != nil {
+			return err
+		}
+	}
+	if m.scaling.On {
+		if err := m.underScaling(); err != nil {
+			return err
+		}
+	}
+	if m.g[polarGroup] >= 0 {
+		if err := m.polarWords(); err != nil {
+			return err
+		}
+	}
+	if m.polar.On {
+		return m.underPolar()
+	}
+	return nil
+}
+
 func (m *Machine) noMotion(found string) error {
 	for _, letter := range axisLetters {
 		if m.has(letter) {
@@ -125,11 +153,14 @@ func (m *Machine) target() (to Point, place [3]Place) {
 	m.useUnits()
 	m.assume(distanceGroup, "G90")
 	to, place = m.pos, m.place
+	if m.polar.On {
+		m.aim(&to, &place)
+	}
 	for i, letter := range axisLetters {
 		if !m.has(letter) {
 			continue
 		}
-		v := m.value(letter)
+		v := m.scaled(i, m.value(letter), m.Absolute)
 		m.take(letter, true)
 		if m.Absolute {
 			to[i], place[i] = v, Known
@@ -231,6 +262,9 @@ func (m *Machine) arc() error {
 	m.assume(planeGroup, "G17")
 	first, second, normal := m.state.Plane.Axes()
 	plane := [2]int{first, second}
+	if err := m.evenly(plane); err != nil {
+		return err
+	}
 	ends := m.has(axisLetters[first]) || m.has(axisLetters[second])
 	turns := 1
 	if m.has('P') {
@@ -261,7 +295,7 @@ func (m *Machine) arc() error {
 			return m.fault(m.word('R'), "an arc by radius without an end in its plane",
 				fmt.Sprintf("%c or %c", axisLetters[first], axisLetters[second]), "")
 		}
-		radius := m.value('R')
+		radius := m.scaled(first, m.value('R'), false)
 		if err := m.checkRadius(radius, plane, from, to, fromPlace, place); err != nil {
 			return err
 		}
@@ -306,7 +340,7 @@ func (m *Machine) centreWords(plane [2]int, normal int) (c centreOffsets, err er
 	for k, i := range plane {
 		letter := centreLetters[i]
 		if m.has(letter) {
-			c.v[k] = m.value(letter)
+			c.v[k] = m.scaled(i, m.value(letter), m.AbsoluteCentres)
 			c.n++
 			m.take(letter, true)
 		}

@@ -280,7 +280,7 @@ func TestMoves(t *testing.T) {
 func TestRefused(t *testing.T) {
 	mm := "g21 g90 g0 x0 y0 z0\n"
 	tests := []struct{ text, want string }{
-		{"G16 X1", "1:1: G16 (polar coordinates); hint: write the points in X and Y"},
+		{"G16 X1", "1:1: a first move under G16 without both radius and angle, expected X and Y in G90"},
 		{mm + "g1 x", "2:5: the letter X without a number, expected a number"},
 		{mm + "g1 x1.2.3", "2:8: a second point in a number, expected one point at most"},
 		{mm + "g1 x1 x2", "2:7: a second X word, expected one of each letter in a block"},

@@ -36,7 +36,7 @@ func code(w *motion.Word) int64 {
 func dissolved(code int64) bool {
 	switch code {
 	case 0, 10, 20, 30, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890,
-		900, 910, 520, 920, 921, 922, 923, 680, 690:
+		900, 910, 520, 920, 921, 922, 923, 680, 690, 150, 160, 500, 510:
 		return true
 	}
 	return false
@@ -342,6 +342,9 @@ func (l *lineOf) holes() error {
 	of := &l.moves[len(l.moves)-1] // the control may be back at its start, after M2
 	if len(l.e.Holes) == 0 {       // L0 goes there and drills nothing
 		return l.move(&l.moves[0])
+	}
+	if l.e.Carried != nil {
+		return l.e.Carried
 	}
 	if l.cycle == of.Cycle && l.drilled != of.State.Unit {
 		return refuse(l.b, 'G', "other units while a cycle runs", "G80 first", "")

@@ -58,14 +58,11 @@ func TestTurn(t *testing.T) {
 // points gives places of a text's moves: ends, and on arcs the place half way.
 func points(t *testing.T, text string) (all [][3]float64) {
 	t.Helper()
-	var track motion.Track
-	if strings.Contains(text, "WHILE") { // the moves of its straight text
-		text = written(text)
-	}
-	_, err := motion.Walk(strings.NewReader(text), motion.Options{Name: "points"}, func(m *motion.Move) error {
+	track := motion.Track{Renamed: true}
+	visit := func(m *motion.Move) {
 		v, _ := track.In(m)
 		if v.Home || v.Machine || !v.ToOK[0] || !v.ToOK[1] || v.FromOK == v.ToOK && v.From.Equal(v.To) && !v.Circular() {
-			return nil
+			return
 		}
 		put := func(p [3]float64) { all = append(all, p) }
 		if v.Circular() {
@@ -81,6 +78,11 @@ func points(t *testing.T, text string) (all [][3]float64) {
 			put(p)
 		}
 		put([3]float64{v.To[0].Float(), v.To[1].Float(), v.To[2].Float()})
+	}
+	err := motion.Run([]byte(text), motion.Options{Name: "points"}, func(_ *motion.Machine, _ *motion.Block, moves []motion.Move) error {
+		for i := range moves {
+			visit(&moves[i])
+		}
 		return nil
 	})
 	if err != nil {

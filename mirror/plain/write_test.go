@@ -57,6 +57,8 @@ func TestWrite(t *testing.T) {
 			"G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nG0 X11.0\nG0 Y4.0\nG0 Y0.0\nM2\n"},
 		{"turn", "G0 X0 Y0 Z5\nG68 X0 Y0 R90\nG1 X10 Y0 F9\nG2 X0 Y0 I-5 J0\nG69\nG0 X1 Y1\nM2\n",
 			"G90 G91.1\nG0 X0.0 Y0.0 Z5.0\nG1 X0.0 Y10.0 F9\nG2 X0.0 Y0.0 I0.0 J-5.0\nG0 X1.0 Y1.0\nM2\n"},
+		{"by angles, scaled", "G0 X0 Y0 Z5\nG16 G81 X10 Y30 Z-1 R1 F9\nG91 Y60 Z-2 R-4\nG90 G80 G15\nG51 X0 Y0 Z0 P0.5\nG0 X10 Y20 Z4\nG2 X20 I5 F9\nG50 G1 Z0\nM2\n",
+			"G90 G91.1\nG0 X0.0 Y0.0 Z5.0\nG81 X8.66 Y5.0 Z-1.0 R1.0 F9\nG81 X0.0 Y10.0 Z-1.0 R1.0\nG80\nG0 X5.0 Y10.0 Z2.0\nG2 X10.0 Y10.0 I2.5 J0.0 F9\nG1 Z0.0\nM2\n"},
 		{"comments", "(one)\n#1=1 (radius)\nG0 X#1 Y1 Z1 (go)\n; note\nM2\n", "(one)\n(radius)\nG90 G91.1\nG0 X1.0 Y1.0 Z1.0 (go)\n; note\nM2\n"},
 		{"inches", "G20\nG0 X[1/3] Y1 Z1\nM2\n", "G90 G91.1\nG20\nG0 X0.3333 Y1.0 Z1.0\nM2\n"},
 		{"finer programs", "G0 X1.00005 Y1 Z1\nG1 X[1/3] F9\nM2\n", "G90 G91.1\nG0 X1.00005 Y1.0 Z1.0\nG1 X0.33333 F9\nM2\n"},

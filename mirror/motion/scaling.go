@@ -1,0 +1,133 @@
+package motion
+
+import (
+	"bytes"
+	"fmt"
+)
+
+// Scaling is that of G51, by which the control multiplies lengths from a point of the
+// program's coordinates on (common practice, from memory: not in NISTIR 6556). A place of
+// the control counts in coordinates without it, so that G50 changes no place.
+type Scaling struct {
+	On     bool
+	Centre Point
+	Factor Point
+}
+
+// scaled gives a word of an axis as it counts without scaling: a place, or a length along
+// the axis.
+func (m *Machine) scaled(axis int, v Num, place bool) Num {
+	s := &m.scaling
+	switch {
+	case !s.On || s.Factor[axis].Equal(one):
+		return v
+	case place:
+		return s.Centre[axis].Add(v.Sub(s.Centre[axis]).Mul(s.Factor[axis]))
+	}
+	return v.Mul(s.Factor[axis])
+}
+
+var one = FromInt(1)
+
+// scale runs G51: P multiplies all axes, I, J and K each its own. What a missing centre or
+// a factor without a point means differs between controls.
+func (m *Machine) scale() error {
+	at := m.gAt[actionGroup]
+	switch {
+	case m.g[motionGroup] >= 0:
+		return m.fault(at, "G51 beside a motion word", "G51 in a block of its own", "")
+	case m.scaling.On:
+		return m.fault(at, "G51 under G51", "G50 first", "")
+	case m.turn.On || m.polar.On:
+		return m.fault(at, "G51 under G68 or G16", "G69 and G15 first", "controls differ on which comes first")
+	case m.motion > 100 && m.motion != 800:
+		return m.fault(at, "G51 while a cycle runs", "G80 first", "")
+	case !m.Absolute:
+		return m.fault(at, "the centre of G51 under G91", "G90", "controls differ on what it counts from")
+	}
+	s := Scaling{On: true, Factor: Point{one, one, one}}
+	any := false
+	for i, letter := range axisLetters {
+		own := centreLetters[i]
+		if m.has('P') {
+			if m.has(own) {
+				return m.fault(m.word(own), fmt.Sprintf("%c beside P with G51", own), "one of them", "")
+			}
+			own = 'P'
+		}
+		if !m.has(own) {
+			continue
+		}
+		any = true
+		factor, err := m.factor(m.word(own))
+		if err != nil {
+			return err
+		}
+		if s.Factor[i] = factor; factor.Equal(one) {
+			continue
+		}
+		if !m.has(letter) {
+			return m.fault(at, fmt.Sprintf("G51 without %c", letter), "the centre of each axis that it scales", "controls differ on what a missing one is")
+		}
+		s.Centre[i] = m.value(letter)
+	}
+	if !any {
+		return m.fault(at, "G51 without a factor", "P, or I, J and K", "")
+	}
+	for _, letter := range []byte("PIJKXYZ") {
+		m.take(letter, true)
+	}
+	m.useUnits()
+	m.scaling = s
+	return nil
+}
+
+// factor gives a factor of G51.
+func (m *Machine) factor(word int16) (Num, error) {
+	w := &m.block.Words[word]
+	switch v := w.Value; {
+	case v.Sign() < 0:
+		return v, m.fault(word, fmt.Sprintf("%c%s with G51 (a mirror)", w.Letter, v), "a factor above 0", "take the control's own mirror out first")
+	case v.IsZero():
+		return v, m.fault(word, fmt.Sprintf("%c0 with G51", w.Letter), "a factor above 0", "")
+	case w.Plain && bytes.IndexByte(m.block.Text[w.Number:w.End], '.') < 0:
+		return v, m.fault(word, fmt.Sprintf("%c%s with G51, without a point", w.Letter, v), fmt.Sprintf("%c%s. where that is the factor", w.Letter, v),
+			"controls differ: some count in thousandths")
+	default:
+		return v, nil
+	}
+}
+
+// underScaling refuses what isn't followed under G51.
+func (m *Machine) underScaling() error {
+	for _, g := range []group{planeGroup, offsetGroup, machineGroup, unitGroup, polarGroup} {
+		if m.g[g] >= 0 && m.g[g] != 150 {
+			return m.fault(m.gAt[g], codeName(int(m.g[g]))+" under G51", "G50 first", "")
+		}
+	}
+	switch c := m.g[actionGroup]; c {
+	case 120, 130, 280, 300, 520, 680, 920, 921, 922, 923:
+		return m.fault(m.gAt[actionGroup], codeName(int(c))+" under G51", "G50 first", "")
+	}
+	if m.g[motionGroup] == 870 {
+		return m.fault(m.gAt[motionGroup], "G87 under G51", "G50 first", "")
+	}
+	return nil
+}
+
+// unscale runs G50.
+func (m *Machine) unscale() error {
+	if m.scaling.On && m.motion > 100 && m.motion != 800 && m.g[endGroup] < 0 {
+		return m.fault(m.gAt[scaleGroup], "G50 while a cycle runs", "G80 first", "")
+	}
+	m.scaling = Scaling{}
+	return nil
+}
+
+// evenly refuses an arc in a plane that is scaled unevenly.
+func (m *Machine) evenly(plane [2]int) error {
+	if s := &m.scaling; s.On && !s.Factor[plane[0]].Equal(s.Factor[plane[1]]) {
+		return m.fault(m.gAt[motionGroup], fmt.Sprintf("an arc under G51 by %s and %s", s.Factor[plane[0]], s.Factor[plane[1]]), "one factor in its plane", "it becomes no circle")
+	}
+	return nil
+}
