@@ -32,17 +32,17 @@ func compensationNotes(uses []cut.CompUse, k float64, u string) []Note {
 		text := side + ": "
 		switch {
 		case c.By == motion.CompByDiameter:
-			text += "the D of G41.1 and G42.1 is taken as the diameter of the cutter, " + letters.Rounded(2*c.Radius*k, 4) + " " + u
+			text += "the D of G41.1 and G42.1 is taken as the cutter's diameter, " + letters.Rounded(2*c.Radius*k, 4) + " " + u
 		case c.By == motion.CompByNumber:
-			text += "D" + strconv.FormatFloat(c.D, 'f', -1, 64) + " under G41 and G42 is taken to hold the radius of tool " + itoa(c.Of) + " as described, " + radius
+			text += "D" + strconv.FormatFloat(c.D, 'f', -1, 64) + " under G41 and G42 is taken as the radius of tool " + itoa(c.Of) + ", " + radius
 			if c.Of != c.Tool {
 				text += ", while tool " + itoa(c.Tool) + " cuts"
 			}
 		default:
-			text += "G41 and G42 without D are taken to go by the radius of tool " + itoa(c.Of) + " as described, " + radius
+			text += "G41 and G42 without D take the radius of tool " + itoa(c.Of) + ", " + radius
 		}
 		out = append(out, Note{Code: NoteCompensated, Level: "assumed", File: c.File, Line: c.Line, Values: []string{letters.Rounded(c.Radius*k, 4), itoa(c.Tool)},
-			Text: text + ": the programmed line is the contour, and the centre runs beside it as NISTIR 6556, appendix B, has it; where the control holds the wear alone, the line is the centre's own: check the program without G41 and G42 then"})
+			Text: text + ". The programmed line is then the contour (NISTIR 6556, appendix B). If the control stores wear alone, check the program without G41 and G42"})
 	}
 	return out
 }
@@ -53,19 +53,19 @@ func compensationWords(why int, radius string) (text, do string) {
 	const cancel = "cancel it with G40 first"
 	switch why {
 	case cut.CompTight:
-		return "an inside corner or arc is too tight for its radius, " + radius, "take a smaller cutter, or widen the corner [tool]"
+		return "an inside corner or arc is tighter than " + radius, "take a smaller cutter, or widen the corner [tool]"
 	case cut.CompEntry:
-		return "the first move is shorter than the cutter's radius, " + radius, "begin farther from the contour"
+		return "the first move is shorter than the radius, " + radius, "begin farther from the contour"
 	case cut.CompRound:
 		return "an arc leads in or out", "lead in and out with a straight move"
 	case cut.CompPlane:
 		return "a move in another plane than XY", cancel + ", or write the moves in G17"
 	case cut.CompRadius:
-		return "it doesn't say how far", "write the number of a tool in D, or the diameter in the D of G41.1 or G42.1 [tool]"
+		return "its radius isn't known", "write a tool's number in D, or the diameter with G41.1, G42.1 [tool]"
 	case cut.CompChange:
 		return "the side or D changes while it is on", cancel
 	case cut.CompCode:
-		return "a cycle, G28, G30, G53 or another zero while it is on", cancel
+		return "a cycle, G28, G30, G53 or new zero in it", cancel
 	}
 	return "a place isn't known", "give X and Y before it is turned on"
 }

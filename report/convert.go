@@ -33,11 +33,11 @@ func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 	}
 	if h := r.Halved; h != nil {
 		b.Dominant = termWords(h.Name, q)
-		b.Halve = "with " + h.Value.String() + " the worst case falls to " + letters.Up(h.Worst, 3) + ", the likely figure to " + letters.Up(min(h.Expanded, h.Worst), 3) + " " + unit.String()
+		b.Halve = "to " + h.Value.String() + ": worst " + letters.Up(h.Worst, 3) + ", likely " + letters.Up(min(h.Expanded, h.Worst), 3) + " " + unit.String()
 	}
 	switch {
 	case r.Free:
-		b.Notes = append(b.Notes, Note{Code: "turn-free", Level: "note", Text: "the round part is free to turn on its plug; its features must not depend on it"})
+		b.Notes = append(b.Notes, Note{Code: "turn-free", Level: "note", Text: "the round part turns freely on its plug: let no feature depend on its turn"})
 	case r.TurnAtRim > 0:
 		b.Notes = append(b.Notes, Note{Code: "turn-at-rim", Level: "note", Text: "one seat can turn the blank by " + letters.Up(r.Turn*180/math.Pi, 4) +
 			" degrees, " + letters.Up(r.TurnAtRim, 3) + " " + unit.String() + " at its farthest corner"})
@@ -60,19 +60,19 @@ func factNotes(table map[string]sentence, facts []registration.Fact, unit transf
 
 // termWords names a term of the budget.
 func termWords(name string, q registration.Question) string {
-	on := "the pins"
+	on := "the dowels"
 	if q.Register == registration.Plug {
 		on = "the plug"
 	}
 	switch name {
 	case budget.Clearance:
-		return "play on " + on
+		return "clearance on " + on
 	case budget.Hole:
 		return "hole drilled off size"
 	case budget.Locator:
 		return "locator off its place"
 	case budget.PinLine:
-		return "pin off the line of the others"
+		return "dowel off the line of the others"
 	case budget.FenceLine:
 		return "fence out of parallel with its axis"
 	case budget.Square:
@@ -86,7 +86,7 @@ func termWords(name string, q registration.Question) string {
 	case budget.Repeatability:
 		return "machine repeatability"
 	case budget.Clocking:
-		return "play of the clocking"
+		return "clearance of the clocking"
 	case budget.Thickness:
 		return "thickness of the blank"
 	case budget.TouchOff:
@@ -96,7 +96,7 @@ func termWords(name string, q registration.Question) string {
 	case budget.Feature:
 		return "touched edge or old hole off its place"
 	case budget.Turn:
-		return "turn within its limit, not taken out"
+		return "turn within its limit, not corrected"
 	case budget.Wood:
 		return "movement of the wood"
 	}
@@ -125,11 +125,11 @@ func webWords(w *budget.Web, unit transform.Unit) []string {
 	share := func(what string, factor int) string {
 		switch {
 		case factor == 0:
-			return what + " keeps its figure"
+			return what + " unchanged"
 		case factor < 0:
-			return what + " gets that much less"
+			return what + " less by as much"
 		}
-		return what + " gets that much more"
+		return what + " more by as much"
 	}
 	out := []string{"a blank thicker by " + w.Error.String() + " " + u + " (" + string(w.From) + "): " + share("the web", w.WebFactor) + ", " +
 		share("the face's depth", w.FaceFactor) + ", " + share("the back's depth", w.BackFactor)}
@@ -224,7 +224,7 @@ func cureWay(k landed.Cure, back string, unit transform.Unit) string {
 	case k.Pin != nil:
 		pin := "the index pin"
 		if k.Pin.Pin > 0 {
-			pin = "pin " + itoa(k.Pin.Pin)
+			pin = "dowel " + itoa(k.Pin.Pin)
 		}
 		return "move " + pin + sides + " by " + xy(finePoint(k.Pin.Move, unit))
 	}

@@ -30,7 +30,7 @@ func (s *Setup) correctionSection() Section {
 	}
 	rows = append(rows, [2]string{"Moved by", xy(finePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, s.Unit))})
 	if l.After != nil {
-		rows = append(rows, [2]string{"Its Z", "leave it as it was touched off"})
+		rows = append(rows, [2]string{"Its Z", "as touched off"})
 	}
 	sec.Blocks = append(sec.Blocks, Pairs{rows})
 	if len(l.Ways) > 1 {
@@ -38,7 +38,7 @@ func (s *Setup) correctionSection() Section {
 	}
 	sec.Blocks = append(sec.Blocks, s.measuredTable(l))
 	if l.Turn != nil {
-		sec.Blocks = append(sec.Blocks, Para{"warning", "the measurements show a turn of " + letters.Rounded(*l.Turn, 4) + " degrees, which no zero takes out" + turnCures(l)})
+		sec.Blocks = append(sec.Blocks, Para{"warning", "the measurements show a turn of " + letters.Rounded(*l.Turn, 4) + " degrees, which no zero corrects" + turnCures(l)})
 	}
 	for _, n := range l.Notes {
 		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
@@ -93,7 +93,7 @@ func (s *Setup) waysTable(l *Landed) Table {
 // measuredTable shows what was measured, and what each way leaves there; ways that leave
 // the same share a column.
 func (s *Setup) measuredTable(l *Landed) Table {
-	t := Table{Caption: "Measured: where the back lies minus where it should, and what is left then, " + s.Unit.String(), Head: []string{"No", "At", "Right", "Away"}, Right: []int{2, 3}}
+	t := Table{Caption: "Measured, the back's place minus the wanted one, and what remains, " + s.Unit.String(), Head: []string{"No", "At", "Right", "Away"}, Right: []int{2, 3}}
 	var columns [][]registration.Point
 	var names []string
 	for i, w := range l.Ways {
@@ -115,7 +115,7 @@ func (s *Setup) measuredTable(l *Landed) Table {
 		t.Head = append(t.Head, "Left by "+n)
 	}
 	for i, m := range l.Measured {
-		at := "not said"
+		at := "not given"
 		if m.At != nil {
 			at = xy(*m.At)
 		}

@@ -170,7 +170,7 @@ func (c *Cutting) Standing() []Standing {
 		list = append(list, Standing{name, true, at, dia, height})
 	}
 	for i, p := range q.Pins {
-		pin("pin "+itoa(i+1), p.At, p.Dia, q.HoleOf(i))
+		pin("dowel "+itoa(i+1), p.At, p.Dia, q.HoleOf(i))
 	}
 	if b := q.Bore; b != nil {
 		dia := b.Dia
@@ -208,9 +208,9 @@ func (w *cutting) locators() {
 		}
 	}
 	if n := len(w.PinTops); n > 0 && w.PinHeight == nil && len(q.Pins) > 0 {
-		text := "the dowels are taken to stand " + spread(w.PinTops) + " " + q.Unit.String() + " over the bed at most, by their lengths and the depth of their holes; pin-height says otherwise"
+		text := "dowels " + spread(w.PinTops) + " " + q.Unit.String() + " over the bed at most, by length less hole depth; set pin-height if not"
 		if full := w.Answer.Uncut(); slices.ContainsFunc(w.PinTops, full.LessThan) {
-			w.note("warning", "pin-heights", text+"; the blank is "+full.String()+" thick, so they stand out of it")
+			w.note("warning", "pin-heights", text+"; they stand out of the blank, "+full.String()+" thick")
 		} else {
 			w.note("note", "pin-heights", text)
 		}
@@ -223,12 +223,12 @@ func (w *cutting) locators() {
 		}
 	}
 	if len(w.Answer.Touches) > 0 && w.FenceHeight == nil {
-		names := "fence and stop are"
+		names := "fence and stop"
 		if len(w.Answer.Touches) == 1 {
-			names = "the fence is"
+			names = "fence"
 		}
-		w.note("assumed", "fence-height", names+" taken to stand as high as the blank, "+w.Answer.Used.T.String()+" "+q.Unit.String()+
-			" over the bed, against the whole edge but a cutter's diameter at its corners; fence-height says otherwise")
+		w.note("assumed", "fence-height", names+" assumed as high as the blank, "+w.Answer.Used.T.String()+" "+q.Unit.String()+
+			" over the bed, along the whole edge but a cutter's width at its corners; set fence-height if not")
 	}
 }
 
@@ -282,9 +282,9 @@ func (w *cutting) stations() {
 	unknown := "station's Z zero isn't known"
 	switch a.Question.Lengths {
 	case registration.LengthsWhole:
-		unknown = "station's Z is stored with whole tool lengths in use, and no stick-out is given"
+		unknown = "station's Z is stored with whole tool lengths, without stick-out"
 	case registration.LengthsCalled:
-		unknown = "station's Z is touched off, and table and stick-out don't say where"
+		unknown = "station's Z is touched off, without table or stick-out"
 	}
 	if m != nil {
 		mm := inMM(m.Unit)
@@ -303,13 +303,13 @@ func (w *cutting) stations() {
 		at := w.q.Zeros[side]
 		switch {
 		case at == nil && (m != nil || len(w.q.NoGo) > 0):
-			w.note("note", "station-unknown", "where the "+name+" station lies on the machine isn't known, so its travel and the no-go areas were not looked at")
+			w.note("note", "station-unknown", "the "+name+" station's place isn't known: travel and no-go areas not checked")
 		case at != nil && m != nil && !at.ZKnown:
-			w.note("note", "station-z-unknown", "the "+name+" "+unknown+", so the travel in Z was not looked at")
+			w.note("note", "station-z-unknown", "the "+name+" "+unknown+": travel in Z not checked")
 		}
 	}
 	if m == nil {
-		w.note("note", "travel-unknown", "the machine's travel isn't known, so it was not looked at")
+		w.note("note", "travel-unknown", "travel not known and not checked")
 	}
 }
 
@@ -378,7 +378,7 @@ func faceOffset(a *registration.Answer) string {
 func (w *cutting) tolerances() {
 	b := w.Budget
 	if b == nil {
-		w.note("note", "no-budget", "without a register nothing is known of how far the back can be off, so the web was taken as it should be")
+		w.note("note", "no-budget", "no register given: web checked without misalignment")
 		return
 	}
 	perUnit := w.mm(decimal.New(1, 0))

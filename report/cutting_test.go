@@ -206,7 +206,7 @@ func TestRequestOfPinsAndPlug(t *testing.T) {
 	r, notes := asked(t, q, func(c *Cutting) { c.PinTops = tops })
 	same(t, "first dowel", r.Pins[0].Height, 10.16)
 	same(t, "second dowel", r.Pins[1].Height, 12.954)
-	if notes[0].Code != "pin-heights" || notes[0].Level != "warning" || !strings.Contains(notes[0].Text, "stand 0.4 to 0.51 in over the bed at most") {
+	if notes[0].Code != "pin-heights" || notes[0].Level != "warning" || !strings.Contains(notes[0].Text, "dowels 0.4 to 0.51 in over the bed at most") {
 		t.Errorf("%+v", notes[0])
 	}
 	tops[1] = d("0.5") // level with the blank

@@ -19,7 +19,7 @@ func (r Run) cycle(c cycle.Cycle) Cycle {
 	var lies []string
 	say := func(at []string, one, many string) {
 		if len(at) > 0 {
-			lies = append(lies, list(at)+": "+map[bool]string{true: one, false: many}[len(at) == 1])
+			lies = append(lies, list(at)+": "+word(len(at), one, many))
 		}
 	}
 	say(faces, "new blank", "new blanks")
@@ -109,7 +109,7 @@ func (r Run) heldDoes(c cycle.Cycle, program string, faces, backs []string) (out
 	}
 	out = append(out, "hands out of reach", "run "+program)
 	if c.Faces > 0 && c.Backs > 0 && r.Chosen == cycle.ByStations && r.Pause != "" {
-		out = append(out, "it stops after the faces ("+r.pauseWords()+"): start it again for the backs")
+		out = append(out, "at its stop after the faces ("+r.pauseWords()+") start it again for the backs")
 	}
 	return out
 }
@@ -117,9 +117,21 @@ func (r Run) heldDoes(c cycle.Cycle, program string, faces, backs []string) (out
 // pauseWords names the stop between faces and backs.
 func (r Run) pauseWords() string {
 	if r.Pause == "M1" {
-		return "M1: see that the optional stop is switched on, or it doesn't"
+		return "M1: switch the optional stop on"
 	}
 	return r.Pause
+}
+
+// takeOff says which finished parts are taken off before a cycle, "" in the first two.
+func (r Run) takeOff(c cycle.Cycle) string {
+	if c.To <= 2 {
+		return ""
+	}
+	take := "take the finished " + word(len(r.Pairs), "part", "parts") + " off " + r.offsets(len(r.Pairs), true)
+	if c.From == 2 {
+		take += " (from cycle 3)"
+	}
+	return take
 }
 
 // guardedDoes lists what is done in a cycle in which one side is loaded while the other
@@ -132,16 +144,10 @@ func (r Run) guardedDoes(c cycle.Cycle, program string, faces, backs []string) (
 			}
 		}
 	}
-	take := ""
-	if c.To > 2 {
-		take = "take the finished " + word(len(r.Pairs), "part", "parts") + " off " + r.offsets(len(r.Pairs), true)
-		if c.From == 2 {
-			take = "from the third cycle on " + take
-		}
-	}
+	take := r.takeOff(c)
 	seat := "seat the " + word(c.Turns, "turned blank", "turned blanks") + " from the hand, back up, on " + list(backs) + " and hold " + word(c.Turns, "it", "them")
-	off := "take the " + word(c.Faces, "blank", "blanks") + " off " + list(faces) + ", turn " + word(c.Faces, "it", "them") + " over and keep " + word(c.Faces, "it", "them") + " in hand"
-	const lay = "lay new ones on and hold them, as long as there are any"
+	off := "take the " + word(c.Faces, "blank", "blanks") + " off " + list(faces) + ", turn " + word(c.Faces, "it", "them") + " over; keep " + word(c.Faces, "it", "them") + " in hand"
+	const lay = "lay new ones on, if any, and clamp them"
 	after := ""
 	if t := r.touchOn(faces, false); t != "" {
 		after = ", " + t
@@ -152,7 +158,7 @@ func (r Run) guardedDoes(c cycle.Cycle, program string, faces, backs []string) (
 	case "last":
 		say(take, seat, r.touchOn(backs, true), "hands out of reach", "run "+program)
 	default:
-		at := "it stops after the faces (" + r.pauseWords() + ") with the spindle still: "
+		at := "at the stop after the faces (" + r.pauseWords() + "), spindle still: "
 		if t := r.touchOn(backs, true); t != "" {
 			at += t + ", raise the tool to the clear height, "
 		}
@@ -171,11 +177,7 @@ func (r Run) guardedDoes(c cycle.Cycle, program string, faces, backs []string) (
 // heldHands says what hands do before a cycle starts, the machine held.
 func (r Run) heldHands(c cycle.Cycle, faces []string) string {
 	var does []string
-	if c.To > 2 {
-		take := "take the finished " + word(len(r.Pairs), "part", "parts") + " off " + r.offsets(len(r.Pairs), true)
-		if c.From == 2 {
-			take = "from the third cycle on " + take
-		}
+	if take := r.takeOff(c); take != "" {
 		does = append(does, take)
 	}
 	if c.Turns > 0 {
@@ -199,11 +201,7 @@ func (r Run) guardedHands(c cycle.Cycle, faces, backs []string) string {
 			" off and keep " + word(c.Loads, "it", "them") + " in hand, and lay new ones on"
 	}
 	var does []string
-	if c.To > 2 {
-		take := "take the finished " + word(len(r.Pairs), "part", "parts") + " off " + r.offsets(len(r.Pairs), true)
-		if c.From == 2 {
-			take = "from the third cycle on " + take
-		}
+	if take := r.takeOff(c); take != "" {
 		does = append(does, take)
 	}
 	seat := "seat the " + word(c.Turns, "turned blank", "turned blanks") + " from the hand on " + list(backs)
@@ -212,7 +210,7 @@ func (r Run) guardedHands(c cycle.Cycle, faces, backs []string) string {
 	}
 	s := "while the faces are cut: " + strings.Join(append(does, seat), "; ") + "; while the backs are cut: take the " + word(c.Faces, "blank", "blanks") + " off " + list(faces) +
 		" and keep " + word(c.Faces, "it", "them") + " in hand"
-	return s + ", and lay new ones on as long as there are any"
+	return s + ", and lay new ones on, if any"
 }
 
 // offsets lists the offsets of the first n face or back stations.

@@ -144,7 +144,7 @@ func (p *PinFit) verdict() string {
 
 // layUpTable shows the four ways to lay the blank on its pins.
 func layUpTable(layUps []registration.LayUp, unit transform.Unit) Table {
-	t := Table{Caption: "Ways to lay the blank on its pins", Head: []string{"Lay-up", "On the pins"}}
+	t := Table{Caption: "Ways to lay the blank on its dowels", Head: []string{"Lay-up", "On the dowels"}}
 	for _, l := range layUps {
 		name := l.Name
 		if l.Wanted {
@@ -171,13 +171,13 @@ func patternWords(l *Layout) string {
 func (s *Setup) layoutBlocks(p *PinFit) []Block {
 	l := p.Layout
 	unit := s.Unit.String()
-	rows := [][2]string{{"Pattern", patternWords(l)}, {"Pins", l.Standard}}
+	rows := [][2]string{{"Pattern", patternWords(l)}, {"Dowels", l.Standard}}
 	if p.Fit != "" {
 		rows = append(rows, [2]string{"Fit", p.Fit})
 	}
 	rows = append(rows, [2]string{"Apart", l.Spacing.String() + " " + unit + " between the two farthest apart"})
 	if l.Pattern != "" {
-		rows = append(rows, [2]string{"Waste", "a strip of " + l.Strip.String() + " " + unit + " round the blank holds the holes"})
+		rows = append(rows, [2]string{"Waste", "the holes take a strip of " + l.Strip.String() + " " + unit + " round the blank"})
 	}
 	if l.FlipLine != nil {
 		rows = append(rows, [2]string{"Flip line", l.FlipLine.String() + " " + unit + " from the " + l.Edge + " edge"})
@@ -186,14 +186,14 @@ func (s *Setup) layoutBlocks(p *PinFit) []Block {
 	if p.Cure != "" {
 		rows = append(rows, [2]string{"Cure", p.Cure})
 	}
-	t := Table{Caption: "Dowels, " + unit + ", from the blank's near-left corner with the face up", Head: []string{"Pin", "X", "Y", "Dia", "Length", "In blank", "In bed", "Hole", "Clearance"},
+	t := Table{Caption: "Dowels, " + unit + ", from the blank's near-left corner with the face up", Head: []string{"Dowel", "X", "Y", "Dia", "Length", "In blank", "In bed", "Hole", "Clearance"},
 		Right: []int{0, 1, 2, 3, 4, 5, 6, 7}}
 	long := false
 	for _, d := range l.Dowels {
 		long = long || !d.Length.IsZero()
 	}
 	if !long {
-		t.Head, t.Right = []string{"Pin", "X", "Y", "Dia", "Hole", "Clearance"}, []int{0, 1, 2, 3, 4}
+		t.Head, t.Right = []string{"Dowel", "X", "Y", "Dia", "Hole", "Clearance"}, []int{0, 1, 2, 3, 4}
 	}
 	for i, d := range l.Dowels {
 		row := []string{itoa(i + 1), d.At.X.String(), d.At.Y.String(), d.Label}
@@ -230,39 +230,39 @@ func clearanceWords(least, most decimal.Decimal) string {
 // patternSentences are for the facts of a pattern.
 var patternSentences = map[string]sentence{
 	pattern.FactMargin: func(v values, u string) string {
-		return "no --margin was given: the holes take a strip of " + v.at(0) + " " + u + " round the blank, which must be waste"
+		return "holes assumed in a strip of " + v.at(0) + " " + u + " round the blank, which must be waste"
 	},
 	pattern.FactOutside: func(v values, u string) string {
-		return "pin " + v.at(0) + ": its hole goes " + v.at(1) + " " + u + " farther into the blank than the margin"
+		return "dowel " + v.at(0) + ": its hole goes " + v.at(1) + " " + u + " farther into the blank than the margin"
 	},
 	pattern.FactUnderCut: func(v values, _ string) string {
-		return "pin " + v.at(0) + " stands under a cut: move it into the waste, or say with --over how deep the cut is"
+		return "dowel " + v.at(0) + " stands under a cut: move it into the waste, or give over"
 	},
 	pattern.FactLengths: func(v values, _ string) string {
-		return "the lengths in which pins of " + v.at(0) + " are made are values from memory: look them up before ordering"
+		return "stock lengths of " + v.at(0) + " are from memory: look them up before ordering"
 	},
 	pattern.FactFromMemory: func(v values, _ string) string {
-		return "the limits of " + v.at(0) + " are values from memory, not read in the standard"
+		return "limits of " + v.at(0) + " are from memory: check against the standard"
 	},
 	pattern.FactTight: func(v values, u string) string {
-		return "hole " + v.at(0) + ": clearance " + v.at(1) + " to " + v.at(2) + " " + u + ", " + pressedOn
+		return "hole " + v.at(0) + ": clearance " + v.at(1) + " to " + v.at(2) + " " + u + "; " + pressedOn
 	},
 	pattern.FactPlain: func(v values, u string) string {
-		s := "pin " + v.at(0) + " of " + v.at(1) + " " + u + " is no pin of " + v.at(2) +
-			": its tolerance isn't known and its diameter is counted as it is given, so measure it, and cut it to length"
+		s := "dowel " + v.at(0) + ", " + v.at(1) + " " + u + ", is not of " + v.at(2) +
+			"; measure it, and cut it to length"
 		if len(v) > 3 {
-			s += "; for " + v.at(3) + " it must measure " + v.at(4) + " to " + v.at(5) + " " + u
+			s += "; for " + v.at(3) + " expect " + v.at(4) + " to " + v.at(5) + " " + u
 		}
 		return s
 	},
 	pattern.FactAsDrilled: func(v values, u string) string {
-		return v.at(0) + " needs a reamer or a boring pass: as drilled or plunged count with " + v.at(1) + " " + u +
-			" more (common practice), which --tolerance clearance=" + v.at(2) + " puts into the budget"
+		return v.at(0) + " needs a reamer or a boring pass; as drilled or plunged: --tolerance clearance=" + v.at(2) + ", " + v.at(1) + " " + u +
+			" more (common practice)"
 	},
 	pattern.FactUnderShoulder: func(v values, u string) string {
-		return "the index pin's hole may lie under the plug's shoulder, at least " + v.at(0) + " " + u + " wide: put the pin farther out, or bore the shoulder too"
+		return "the index pin's hole may be under the plug's shoulder, " + v.at(0) + " " + u + " wide; put it farther out, or bore the shoulder too"
 	},
-	pattern.FactNoBed: fixed("no --spoilboard was given: how deep pins may go into the bed isn't known, so they have no length yet"),
+	pattern.FactNoBed: fixed("give spoilboard: without it the dowels have no length yet"),
 	pattern.FactPinClass: func(v values, u string) string {
 		var gives []string
 		for i := 2; i+2 < len(v); i += 3 {
@@ -270,8 +270,8 @@ var patternSentences = map[string]sentence{
 		}
 		_, shaft, _ := strings.Cut(v.at(1), "/")
 		hole, _, _ := strings.Cut(v.at(1), "/")
-		return v.at(1) + " takes pins ground to " + shaft + ", as pins of " + v.at(0) + " are not: in an " + hole + " hole these give a clearance of " +
-			list(gives) + "; order " + shaft + " pins, or bore larger and say so with --hole"
+		return v.at(1) + " takes dowels ground to " + shaft + ", not of " + v.at(0) + "; in an " + hole + " hole clearance is " +
+			list(gives) + "; order " + shaft + " dowels, or bore larger (--hole)"
 	},
 }
 

@@ -77,11 +77,11 @@ func TestPatternSaid(t *testing.T) {
 		not    string
 	}{
 		{"proposed", nil, []string{"two dowels of different diameters on the flip line", "ISO 8734 m6", "turned wrong it does not go on; unturned it does", "66 mm between", "60 mm from the left edge",
-			`pin = ["60,8,8", "60,74,6"]`, "H7/g6 takes pins ground to g6"}, "Cure"},
+			`pin = ["60,8,8", "60,74,6"]`, "H7/g6 takes dowels ground to g6"}, "Cure"},
 		{"pair", func(_ *registration.Question, o *pattern.Options) { o.Style = pattern.Pair }, []string{"two equal dowels either side of the flip line"}, ""},
-		{"given and equal", given("60,20,6", "60,74,6"), []string{"2 dowels as given", "also fits wrong: flip x and turned 180", "Cure make pin 2 and its hole another diameter",
-			"pin 1: its hole goes 11 mm farther into the blank than the margin"}, "In a job file"},
-		{"all but symmetric", given("30,40,6", "90,40,6", "60,40.1,6"), []string{"fits wrong with a push: see the warning", "kept off by only 0.088 mm"}, "does not go on"},
+		{"given and equal", given("60,20,6", "60,74,6"), []string{"2 dowels as given", "also fits wrong: flip x and turned 180", "Cure make dowel 2 and its hole another diameter",
+			"dowel 1: its hole goes 11 mm farther into the blank than the margin"}, "In a job file"},
+		{"all but symmetric", given("30,40,6", "90,40,6", "60,40.1,6"), []string{"fits wrong with a push: see the warning", "misses by only 0.088 mm"}, "does not go on"},
 		{"interference", func(q *registration.Question, _ *pattern.Options) { q.Fit = "H7/m6" }, []string{"-0.015 to 0.009, tight or loose", "below 0 is interference"}, "takes pins ground"},
 		{"always tight", func(q *registration.Question, o *pattern.Options) {
 			q.Fit, q.Hole, o.Style, o.Diameters = "", []decimal.Decimal{d("6")}, pattern.Pair, []decimal.Decimal{d("6")}
@@ -89,7 +89,7 @@ func TestPatternSaid(t *testing.T) {
 			[]string{"-0.012 to -0.004, tight"}, "tight or loose"},
 		{"flip x", func(q *registration.Question, _ *pattern.Options) { q.Flip = registration.FlipX }, []string{"40 mm from the near edge"}, ""},
 		{"no margin, no bed", func(_ *registration.Question, o *pattern.Options) { o.Margin, o.Spoilboard = nil, decimal.Zero },
-			[]string{"no --margin was given: the holes take a strip of 12 mm", "no --spoilboard was given"}, "In bed"},
+			[]string{"holes assumed in a strip of 12 mm", "give spoilboard"}, "In bed"},
 	} {
 		got := onScreen(t, PinsOf(markerPattern(t, c.change)))
 		for _, w := range c.want {
@@ -109,7 +109,7 @@ func TestPatternSaid(t *testing.T) {
 func TestPlugSaid(t *testing.T) {
 	got := onScreen(t, bobbin(t))
 	for _, w := range []string{"12 mm dia at X30 Y30", "11.95 mm dia", "0.05 mm on the diameter", "5 mm over the shoulder", "1 mm chamfer", "at least 0.5 mm", "at least 18 mm dia",
-		"a pin at X50 Y30", "by 0.1003 degrees", "up to 0.0942 mm", "up to 0.025 mm any way", "turned wrong it does not go on", "common practice"} {
+		"an index pin at X50 Y30", "0.1003 degrees either way", "up to 0.0942 mm", "up to 0.025 mm any way", "turned wrong it does not go on", "common practice"} {
 		if !strings.Contains(got, w) {
 			t.Errorf("%q isn't in\n%s", w, got)
 		}
@@ -117,7 +117,7 @@ func TestPlugSaid(t *testing.T) {
 	f := bobbin(t)
 	f.Stud.Turn = &registration.Turn{Free: true, Rim: d("42.4265"), PerDegree: d("0.7405")}
 	f.Stud.Clocking, f.Stud.LayUps = "", nil
-	if got := onScreen(t, f); !strings.Contains(got, "nothing stops it: each degree moves the farthest corner, 42.4265 mm from the bore's centre, by 0.7405 mm") ||
+	if got := onScreen(t, f); !strings.Contains(got, "nothing stops it: each degree moves the farthest corner, 42.4265 mm from the bore's center, by 0.7405 mm") ||
 		strings.Contains(got, "Verdict") {
 		t.Error(got)
 	}
@@ -153,7 +153,7 @@ func TestDrillingSaid(t *testing.T) {
 	f := drilledMarker(t)
 	got := onScreen(t, f)
 	for _, w := range []string{"│ pins-blank.nc │ G54 │ 1 │ 60 │ 8 │ 0 │ -12 │ T4, 8 │", "│ pins-bed.nc │ G54 │ 1 │ 60 │ 8 │ -12 │ -21 │ 8 │",
-		"the drill of 6 mm is T1", "the bed lies at Z-12 in pins-bed.nc", "goes out 2 mm under the blank"} {
+		"the drill of 6 mm is T1", "the bed is at Z-12 in pins-bed.nc", "goes 2 mm into what is under the blank"} {
 		if !strings.Contains(got, w) {
 			t.Errorf("%q isn't in\n%s", w, got)
 		}
@@ -174,9 +174,9 @@ func TestDrillingComesBeforePins(t *testing.T) {
 		switch {
 		case strings.HasPrefix(st.Text, "Drill the bed: pins-bed.nc (G54)"):
 			bed = i
-		case strings.Contains(st.Text, "pins-blank.nc (G54)") && strings.Contains(st.Text, "before the pins are fitted"):
+		case strings.Contains(st.Text, "pins-blank.nc (G54)") && strings.Contains(st.Text, "with no dowels in the bed"):
 			blank = i
-		case strings.HasPrefix(st.Text, "Fit the pin for hole 1"):
+		case strings.HasPrefix(st.Text, "Fit dowel 1"):
 			pin = i
 		}
 	}

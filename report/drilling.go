@@ -56,39 +56,39 @@ func DrillingNote(level, code string, unit transform.Unit, v ...string) Note {
 }
 
 var drillingSentences = map[string]sentence{
-	DrillPeck: fixed("no --peck was given: a peck is as deep as the drill is wide (common practice)"),
+	DrillPeck: fixed("each peck assumed one drill diameter (common practice)"),
 	DrillSafe: func(v values, u string) string {
-		return "no --safe was given: the drill moves across " + v.at(0) + " " + u + " over the blank's top (common practice); clamps must be lower"
+		return "the drill crosses " + v.at(0) + " " + u + " over the blank's top (common practice): keep clamps lower"
 	},
 	DrillClear: func(v values, u string) string {
-		return "rapids go down to " + v.at(0) + " " + u + " over the surface and never into a hole, except as the control's own cycle does"
+		return "rapids stop " + v.at(0) + " " + u + " above"
 	},
-	DrillEnd:   fixed("depths are those of the drill's end: use flat-ended cutters in the bed, over a pointed hole a pin stands higher by the point and may come out at the blank's top"),
-	DrillLevel: fixed("the blank's holes end level with its underside, so the drill's end doesn't enter the bed: for a pointed drill or a clean edge say how far it goes on with --beyond"),
+	DrillEnd:   fixed("drill the bed with a flat-ended cutter: over a pointed hole a dowel stands higher"),
+	DrillLevel: fixed("holes end level with the blank's underside: with a pointed drill give beyond"),
 	DrillBeyond: func(v values, u string) string {
-		return "the drill goes out " + v.at(0) + " " + u + " under the blank, into what lies there"
+		return "the drill goes " + v.at(0) + " " + u + " into what is under the blank"
 	},
-	DrillSnug: fixed("the bed's holes have the pins' nominal diameter, so that the pins stand firm; a pin that is loose in the bed lets the blank move"),
-	DrillWide: fixed("drilled in one go, the bed's holes are as wide as the blank's: a pin that is loose in the bed lets the blank move"),
+	DrillSnug: fixed("the bed's holes have the dowels' nominal diameter; a dowel loose in the bed lets the blank move"),
+	DrillWide: fixed("drilled in one go, bed and blank have equal holes; a dowel loose in the bed lets the blank move"),
 	DrillUncalled: func(v values, _ string) string {
-		return list(v) + ": no tool length is called, but the job's programs call theirs (G43): one Z can't serve both, so have lengths called with --tool-line \"T# M6 G43 H#\", or touch off Z anew before and after drilling, on every blank"
+		return list(v) + " without G43, beside programs with it; touch off Z before and after drilling, or set tool-line = \"T# M6 G43 H#\""
 	},
 	DrillBed: func(v values, u string) string {
-		return "the bed lies at Z" + v.at(0) + " in " + list(v.from(2)) + ": Z0 is the top of a blank " + v.at(1) + " " + u + " thick that lies there"
+		return "the bed is at Z" + v.at(0) + " in " + list(v.from(2)) + "; Z0 is the top of a blank " + v.at(1) + " " + u + " thick"
 	},
 	DrillListed: func(v values, u string) string {
 		return "the drill of " + v.at(0) + " " + u + " is T" + v.at(1) + " of the tools listed"
 	},
-	DrillOrder: fixed("drill the bed's holes with nothing on the bed; drill a blank, held flat with the clamps out of the way, only while no pin stands in the bed, or the drill runs into it; all from the zeros of the programs that follow"),
-	DrillIndex: fixed("drill the bed for the index pin with no blank there; cut its hole in the blank in one clamping with the bore"),
+	DrillOrder: fixed("drill the bed bare; drill blanks with no dowels in the bed, clamps out of the way"),
+	DrillIndex: fixed("drill the bed for the index pin bare; cut its hole in the blank in one clamping with the bore"),
 	DrillOdd: func(v values, u string) string {
-		return "holes of " + v.at(0) + " " + u + " are left out of " + list(v.from(1)) + ", since no drill of that size is named: bore or mill them to it by hand, a helix with a flat cutter, from the same zero and at the dowels' places; or name the drill with --drill N=" + v.at(0)
+		return "no drill of " + v.at(0) + " " + u + ": its holes are missing in " + list(v.from(1)) + "; bore or mill them from the same zero, or give --drill N=" + v.at(0)
 	},
 	DrillUp: func(v values, _ string) string {
-		return "the drill is changed, goes to its first hole and ends at the clear height, machine Z" + v.at(0) + " (G53)"
+		return "drill changes, and the ways to and from, are at machine Z" + v.at(0) + " (G53)"
 	},
-	DrillAcross:  fixed("after a tool change, and at the start, the drill goes across to its first hole at the height where it stands, then down: that height must be clear of everything; with G53 and a clear height (--longest or --clear) it goes up first"),
-	DrillOneTool: fixed("no tool length is called, so each drill has programs of its own: fit the drill, touch off Z, then run them; with lengths stored and called (--tool-line \"T# M6 G43 H#\") one does for all drills"),
+	DrillAcross:  fixed("raise the drill clear of everything before the start and after each tool change; or give longest, so that it rises by itself"),
+	DrillOneTool: fixed("without G43 each drill has its own programs: fit it, touch off Z, run them"),
 }
 
 // drillingBlocks show each hole of the drilling programs.
@@ -96,7 +96,7 @@ func drillingBlocks(programs []Drilling, unit transform.Unit) []Block {
 	if len(programs) == 0 {
 		return nil
 	}
-	t := Table{Caption: "Drilling programs, " + unit.String() + ", each from its own zero", Head: []string{"File", "Offset", "Pin", "X", "Y", "From Z", "To Z", "Drill"},
+	t := Table{Caption: "Drilling programs, " + unit.String() + ", each from its own zero", Head: []string{"File", "Offset", "Dowel", "X", "Y", "From Z", "To Z", "Drill"},
 		Right: []int{2, 3, 4, 5, 6}}
 	for _, p := range programs {
 		for i, h := range p.Holes {

@@ -42,14 +42,14 @@ func (c *checklist) dryRun(phase, what string, offsets []string, thick decimal.D
 	s := c.s
 	u := s.Unit.String()
 	margin := over(s.Unit)
-	text := "Dry run " + what + ": raise the Z of " + list(offsets) + " by "
+	text := "Dry run " + what + ". Raise Z of " + list(offsets) + " by "
 	var parts []string
 	if !thick.IsZero() {
-		parts = append(parts, "thickness "+thick.String())
+		parts = append(parts, thick.String()+" thick")
 	}
 	higher := ""
 	if !thick.IsZero() {
-		higher = "; more where clamps stand higher"
+		higher = "; more over higher clamps"
 	}
 	room := s.travelUp(offsets)
 	deep, known := s.deepest(pass)
@@ -58,20 +58,20 @@ func (c *checklist) dryRun(phase, what string, offsets []string, thick decimal.D
 	switch {
 	case room == nil:
 	case !room.IsPositive():
-		c.add(phase, "Dry run "+what+": the travel leaves no room to raise the Z of "+list(offsets)+
-			". Take blank and clamps off and watch the tip over the bed; single block, spindle off, hand on feed hold.", append([]string{"dry-run"}, cautions...)...)
+		c.add(phase, "Dry run "+what+" over the bare bed: the travel doesn't let Z of "+list(offsets)+
+			" rise. Take blank and clamps off. Single block, spindle off, hand on feed hold, eye on the tip.", append([]string{"dry-run"}, cautions...)...)
 		return
 	case known && room.LessThan(by):
-		short = "; the travel leaves only " + room.String() + " " + u + " upwards: take blank and clamps off, raise by that and watch the tip over the bed"
+		short = ". The travel allows only " + room.String() + " " + u + ": take blank and clamps off, raise by that, watch the tip"
 	}
 	if known {
-		parts = append(parts, "deepest cut "+deep.String(), margin.String())
-		text += by.String() + " " + u + " (" + strings.Join(parts, " + ") + higher + ")"
+		parts = append(parts, deep.String()+" deep", margin.String())
+		text += by.String() + " " + u + ": " + strings.Join(parts, " + ") + higher
 	} else {
 		parts = append(parts, "deepest cut below Z0", margin.String()+" "+u)
 		text += strings.Join(parts, " + ") + " at least" + higher
 	}
-	st := c.add(phase, text+short+"; spindle off, hand on feed hold. Then set Z back and check it.", append([]string{"dry-run"}, cautions...)...)
+	st := c.add(phase, text+short+". Spindle off, hand on feed hold. Then set Z back and check it.", append([]string{"dry-run"}, cautions...)...)
 	for _, o := range offsets {
 		st.Write = append(st.Write, o+" Z to set back")
 	}

@@ -25,19 +25,19 @@ func TestDryRunSaysHowHigh(t *testing.T) {
 		want, wants string
 	}{
 		{"known", transform.MM, dp("-6"), dp("-6.5"), 63, "0",
-			"Dry run the face program (face.nc) above the work: raise the Z of G54 by 28 mm (thickness 12 + deepest cut 6 + 10; more where clamps stand higher); spindle off, hand on feed hold. Then set Z back and check it.\n  G54 Z to set back",
-			"raise the Z of G55 by 28.5 mm (thickness 12 + deepest cut 6.5 + 10;"},
-		{"nothing below Z0", transform.MM, dp("2"), dp("0"), 63, "0", "raise the Z of G54 by 22 mm (thickness 12 + deepest cut 0 + 10;", "raise the Z of G55 by 22 mm"},
-		{"skimmed", transform.MM, dp("-1"), dp("-1"), 63, "1", "raise the Z of G54 by 24 mm (thickness 13 +", "raise the Z of G55 by 23 mm (thickness 12 +"},
-		{"unknown", transform.MM, nil, dp("-6"), 63, "0", "raise the Z of G54 by thickness 12 + deepest cut below Z0 + 10 mm at least; more where clamps stand higher; spindle off", "by 28 mm"},
-		{"inches", transform.Inch, dp("-0.25"), dp("-0.25"), 63, "0", "raise the Z of G54 by 12.65 in (thickness 12 + deepest cut 0.25 + 0.4;", "by 12.65 in"},
+			"Dry run the face program (face.nc) above the work. Raise Z of G54 by 28 mm: 12 thick + 6 deep + 10; more over higher clamps. Spindle off, hand on feed hold. Then set Z back and check it.\n  G54 Z to set back",
+			"Raise Z of G55 by 28.5 mm: 12 thick + 6.5 deep + 10;"},
+		{"nothing below Z0", transform.MM, dp("2"), dp("0"), 63, "0", "Raise Z of G54 by 22 mm: 12 thick + 0 deep + 10;", "Raise Z of G55 by 22 mm"},
+		{"skimmed", transform.MM, dp("-1"), dp("-1"), 63, "1", "Raise Z of G54 by 24 mm: 13 thick +", "Raise Z of G55 by 23 mm: 12 thick +"},
+		{"unknown", transform.MM, nil, dp("-6"), 63, "0", "Raise Z of G54 by 12 thick + deepest cut below Z0 + 10 mm at least; more over higher clamps. Spindle off", "by 28 mm"},
+		{"inches", transform.Inch, dp("-0.25"), dp("-0.25"), 63, "0", "Raise Z of G54 by 12.65 in: 12 thick + 0.25 deep + 0.4;", "by 12.65 in"},
 		{"short of travel", transform.MM, dp("-6"), dp("-6"), 20.5, "0",
-			"higher); the travel leaves only 20.5 mm upwards: take blank and clamps off, raise by that and watch the tip over the bed; spindle off", "G55 by 28 mm (thickness 12 + deepest cut 6 + 10; more where clamps stand higher); spindle off"},
+			"clamps. The travel allows only 20.5 mm: take blank and clamps off, raise by that, watch the tip. Spindle off", "G55 by 28 mm: 12 thick + 6 deep + 10; more over higher clamps. Spindle off"},
 		{"no travel left", transform.MM, dp("-6"), dp("-6"), 0.0004, "0",
-			"Dry run the face program (face.nc) above the work: the travel leaves no room to raise the Z of G54. Take blank and clamps off and watch the tip over the bed; single block, spindle off, hand on feed hold.", "raise the Z of G55 by 28 mm"},
-		{"no travel left, depth unknown", transform.MM, nil, dp("-6"), -0.5, "0", "the travel leaves no room to raise the Z of G54.", "by 28 mm"},
-		{"moves by machine coordinates alone", transform.MM, dp("-6"), dp("-6"), math.Inf(1), "0", "raise the Z of G54 by 28 mm (thickness 12 + deepest cut 6 + 10; more where clamps stand higher); spindle off", "by 28 mm"},
-		{"a move by machine coordinates to the top", transform.MM, dp("-6"), dp("-6"), 40, "0", "raise the Z of G54 by 28 mm (thickness 12 + deepest cut 6 + 10; more", "by 28 mm"},
+			"Dry run the face program (face.nc) above the work over the bare bed: the travel doesn't let Z of G54 rise. Take blank and clamps off. Single block, spindle off, hand on feed hold, eye on the tip.", "Raise Z of G55 by 28 mm"},
+		{"no travel left, depth unknown", transform.MM, nil, dp("-6"), -0.5, "0", "the travel doesn't let Z of G54 rise.", "by 28 mm"},
+		{"moves by machine coordinates alone", transform.MM, dp("-6"), dp("-6"), math.Inf(1), "0", "Raise Z of G54 by 28 mm: 12 thick + 6 deep + 10; more over higher clamps. Spindle off", "by 28 mm"},
+		{"a move by machine coordinates to the top", transform.MM, dp("-6"), dp("-6"), 40, "0", "Raise Z of G54 by 28 mm: 12 thick + 6 deep + 10; more", "by 28 mm"},
 	} {
 		s := Setup{Answer: markerAnswer(), Checklist: true, Unit: test.unit, Check: &Check{Travel: []Travel{{Station: "G54", Axis: "X", High: 1}, {Station: "G54", Axis: "Z", High: 0, Room: test.travel}}},
 			Programs: []Program{{Name: "face.nc", Role: "face", Lowest: test.face}, {Name: "back.nc", Role: "mirrored", Lowest: test.back}, {Name: "letters.nc", Role: "as written", Lowest: dp("0")}}}
@@ -85,32 +85,32 @@ func TestStepsStoreAndTouchOff(t *testing.T) {
 		has, not []string
 	}{
 		{"place given", Setup{Answer: solved(t, nil)},
-			[]string{"old values of G54 and G55", "Store in the table of offsets G54 X100 Y50 Z-30 and G55 X100 Y50 Z-30 (machine coordinates), or check that they stand there, and read them back",
-				"Touch off G54 in Z alone, X and Y stay as stored"}, []string{"offsets program", "G54 plus"}},
+			[]string{"old values of G54 and G55", "Store G54 X100 Y50 Z-30 and G55 X100 Y50 Z-30 (machine coordinates). Read them back",
+				"Touch off G54 in Z alone"}, []string{"offsets program", "G54 plus"}},
 		{"without Z", Setup{Answer: solved(t, func(q *registration.Question) { q.At = &registration.Position{X: d("7"), Y: d("8")} })},
-			[]string{"Store in the table of offsets G54 X7 Y8 and G55 X7 Y8 (machine"}, []string{"Machine Z"}},
+			[]string{"Store G54 X7 Y8 and G55 X7 Y8 (machine"}, []string{"Machine Z"}},
 		{"pins, nothing known", Setup{Answer: solved(t, fromZero)},
-			[]string{"Touch off G54: centred over the pin of hole 1, X reads 60 and Y reads 10 (X0 Y0 is the near-left corner", "Store in G55 the values of G54 plus X0 Y0 Z0"}, []string{"table of offsets G54"}},
+			[]string{"Touch off G54. Centered over the dowel of hole 1 set X60 Y10; X0 Y0 is the near-left corner", "Store in G55 the values of G54 plus X0 Y0 Z0"}, []string{"table of offsets G54"}},
 		{"fence, nothing known", Setup{Answer: board(fromZero)},
-			[]string{"Touch off G54: Y0 is the contact of the fence on the near side and X0 is the contact of the stop on the left side (X0 Y0 is"}, nil},
+			[]string{"Touch off G54. Set Y0 at the near fence and X0 at the left stop; X0 Y0 is"}, nil},
 		{"stations without a program", func() Setup { s := markerSetup(); s.Lines, s.LinesFile = nil, ""; return s }(),
-			[]string{"Store in the table of offsets G54 X100 Y50 Z-30 and G55 X240.5 Y50 Z-30 (machine coordinates), and read them back"}, []string{"offsets program"}},
+			[]string{"Store G54 X100 Y50 Z-30 and G55 X240.5 Y50 Z-30 (machine coordinates). Read them back"}, []string{"offsets program"}},
 		{"offsets program", markerSetup(),
-			[]string{"Run the offsets program once, before touching off", "gives the new second zero"}, nil},
-		{"each", Setup{Answer: solved(t, nil)}, []string{"Letter every blank of the run alike", "lay it on face up and hold it; touch off Z of G54 on it, X and Y stay; run the face program; stop the spindle and turn it over; seat it back up and hold it; touch off Z of G55 on it, X and Y stay; run the back program. Check zero"}, []string{"touched off once"}},
-		{"once", Setup{Answer: solved(t, once)}, []string{"Z is touched off once, so set the Z of G55 to the Z that G54 holds now, and read it back", "lay it on face up and hold it; run the face program; stop"}, []string{"Touch off G55", "touch off Z of"}},
-		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.BackSeat = d("2.5") })}, []string{"to the Z that G54 holds now plus 2.5,"}, nil},
-		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.Seat = d("3") })}, []string{"to the Z that G54 holds now minus 3,"}, nil},
+			[]string{"Run the offsets program once, before touching off", "By hand: X minus the mean DX"}, nil},
+		{"each", Setup{Answer: solved(t, nil)}, []string{"Pencil on every blank: FACE; edges A near, B right, C far, D left", "lay it on face up and hold it; touch off G54 in Z alone on it; run the face program; stop the spindle and turn it over; seat it back up and hold it; touch off G55 in Z alone on it; run the back program. Check zero"}, []string{"touched off once"}},
+		{"once", Setup{Answer: solved(t, once)}, []string{"Z is touched off once: set Z of G55 to G54's Z. Read it back", "lay it on face up and hold it; run the face program; stop"}, []string{"Touch off G55", "touch off Z of"}},
+		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.BackSeat = d("2.5") })}, []string{"to G54's Z plus 2.5."}, nil},
+		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.Seat = d("3") })}, []string{"to G54's Z minus 3."}, nil},
 		{"once, measured", Setup{Answer: solved(t, func(q *registration.Question) {
 			once(q)
 			q.Measured = &registration.Blank{W: d("120"), H: d("80"), T: d("12.2")}
 		})},
-			[]string{"This is done once: on the measured piece, 12.2 mm thick"}, nil},
+			[]string{"Do this once, on the measured piece, 12.2 mm thick"}, nil},
 		{"face on the bed", Setup{Answer: solved(t, func(q *registration.Question) { q.ZZero, q.BackZZero = registration.Bed, registration.Top })},
-			[]string{"lay it on face up and hold it; run the face program; stop the spindle and turn it over; seat it back up and hold it; touch off Z of G55 on it"}, nil},
-		{"skimmed", Setup{Answer: solved(t, func(q *registration.Question) { q.Skimmed = d("0.5") })}, []string{"Z0 is the top surface being cut (top) as it is before the skim;", "120 x 80 x 12 mm was reckoned"}, nil},
+			[]string{"lay it on face up and hold it; run the face program; stop the spindle and turn it over; seat it back up and hold it; touch off G55 in Z alone on it"}, nil},
+		{"skimmed", Setup{Answer: solved(t, func(q *registration.Question) { q.Skimmed = d("0.5") })}, []string{"Z0 is the top before the skim;", "Expect 120 x 80 x 12 mm"}, nil},
 		{"round", Setup{Answer: plugAnswer(t, true)}, []string{"on the plug, down on its shoulder", "Plug and shoulder locate, they do not hold"}, []string{"clock"}},
-		{"lengths", Setup{Answer: solved(t, nil)}, []string{"with the tool's length active (G43 H) where they call it, with none (G49) where they don't"}, nil},
+		{"lengths", Setup{Answer: solved(t, nil)}, []string{"with G43 H if called, else with G49"}, nil},
 	} {
 		test.s.Checklist = true
 		got := text(test.s.Steps())
@@ -135,10 +135,10 @@ func TestWhatZRestsOn(t *testing.T) {
 		thick           *decimal.Decimal
 		has, not        string
 	}{
-		{"-88", "-88", "0", dp("12"), "expect machine Z-88 at the touch-off of G54, the sum of table -140, stick-out 40, seat 0, thickness 12|the seat height is 0", "stores"},
+		{"-88", "-88", "0", dp("12"), "expect machine Z-88 touching off G54: table -140, stick-out 40, seat 0, thickness 12|seat height assumed 0", "stores"},
 		{"-88", "-128", "0", dp("12"), "expect machine Z-88|its offset stores Z-128, without the tool", ""},
-		{"-70", "-70", "18", dp("12"), "table -140, stick-out 40, seat 18, thickness 12", "the seat height is 0"},
-		{"-100", "-100", "0", nil, "expect machine Z-100 at the touch-off of G54, the sum of table -140, stick-out 40, seat 0", "thickness"},
+		{"-70", "-70", "18", dp("12"), "table -140, stick-out 40, seat 18, thickness 12", "seat height assumed 0"},
+		{"-100", "-100", "0", nil, "expect machine Z-100 touching off G54: table -140, stick-out 40, seat 0", "thickness"},
 	} {
 		s := markerSetup()
 		s.Answer, s.Level = nil, &Level{Table: d("-140"), StickOut: d("40"), Seat: d(test.seat), BackSeat: d(test.seat), Thick: test.thick}

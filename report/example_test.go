@@ -48,8 +48,8 @@ func ExampleTouchWords() {
 		fmt.Println(report.TouchWords(t))
 	}
 	// Output:
-	// fence: the same physical edge touches both times (near with the face up), so the blank's size error stays out
-	// stop: the same physical edge touches both times (left with the face up), so the blank's size error stays out
+	// fence: the same edge touches both times (near, face up), so size errors stay out
+	// stop: the same edge touches both times (left, face up), so size errors stay out
 }
 
 func ExampleTerminal() {

@@ -117,9 +117,9 @@ func throughNote(r *cut.Result, k float64, u string) []Note {
 	if n == 0 || r.Counted {
 		return nil
 	}
-	text := "taken as meant: " + plural(r.Outlines, "outline", "outlines") + " and " + plural(r.Openings, "opening", "openings") +
-		" cut through, by at least " + letters.Down(least*k, 3) + " " + u +
-		"; if so: through = \"outlines=" + itoa(r.Outlines) + ",openings=" + itoa(r.Openings) + "\""
+	text := plural(r.Outlines, "outline", "outlines") + " and " + plural(r.Openings, "opening", "openings") +
+		" cut through by at least " + letters.Down(least*k, 3) + " " + u +
+		", taken as meant. Confirm: through = \"outlines=" + itoa(r.Outlines) + ",openings=" + itoa(r.Openings) + "\""
 	return []Note{{Code: NoteThroughTaken, Level: "warning", Text: text}}
 }
 
@@ -152,113 +152,115 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 	side := f.Side.String()
 	switch f.Code {
 	case cut.CodeThrough:
-		text, do = "broken through: face and back meet, overlap "+mm(f.Amount)+", hole of "+area, "cut one side less deep, or move one of the two; where it is meant: through = [\""+at+"\"]"
+		const meant = ". If meant: through = [\""
+		text, do = "broken through: face and back overlap "+mm(f.Amount)+", hole of "+area, "cut one side less deep, or move one of the two"+meant+at+"\"]"
 		if f.Limit > 0 {
-			text, do = "cuts of face and back pass each other by "+mm(f.Amount)+", at least "+mm(f.Limit)+" asked for", "cut one of them deeper [breakthrough]; where it is meant: through = [\""+at+"\"]"
+			text, do = "face and back overlap "+mm(f.Amount)+", at least "+mm(f.Limit)+" asked for", "cut one of them deeper [breakthrough]"+meant+at+"\"]"
 		}
 		if f.FaceLine == 0 || f.BackLine == 0 {
 			alone, opposite := "face", "the bed side"
 			if f.FaceLine == 0 {
 				alone, opposite = "back", "the face"
 			}
-			text, do = "broken through: the "+alone+" alone comes out on "+opposite+" by "+mm(f.Amount)+", hole of "+area, "cut the "+alone+" less deep, or take a thicker blank [stock, measured]; where it is meant: through = [\""+at+"\"]"
+			text, do = "broken through: the "+alone+" comes out on "+opposite+" by "+mm(f.Amount)+", hole of "+area, "cut the "+alone+" less deep, or take a thicker blank [stock, measured]"+meant+at+"\"]"
 		}
 	case cut.CodeCount:
 		text = plural(int(f.Amount), "opening", "openings") + " cut through, " + itoa(int(f.Limit)) + " expected"
 		if f.Index == 0 {
 			text = plural(int(f.Amount), "outline", "outlines") + " cut through, " + itoa(int(f.Limit)) + " expected"
 		}
-		do = "find the one that is wrong, or correct the number [through]"
+		do = "find the wrong one, or correct the number [through]"
 	case cut.CodeWeb:
 		text, do = "web too thin: "+left(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut one side less deep, or take a thicker blank [stock, measured, web]"
 	case cut.CodeWebTolerance:
 		if f.Limit == 0 {
-			text, do = "with all errors taken off the two sides meet", closer
+			text, do = "at worst the two sides meet", closer
 			break
 		}
-		text, do = "web too thin with all errors taken off: "+left(f.Amount)+" left, "+mm(f.Limit)+" asked for", closer
+		text, do = "worst-case web too thin: "+left(f.Amount)+" left, "+mm(f.Limit)+" asked for", closer
 	case cut.CodeWall:
-		text, do = "wall too thin: "+left(f.Amount)+" left between a cut of the face and one of the back beside it, "+mm(f.Limit)+" asked for", "move one of the two, or cut one less deep [web]"
+		text, do = "wall between face and back too thin: "+left(f.Amount)+" left, "+mm(f.Limit)+" asked for", "move one of the two, or cut one less deep [web]"
 	case cut.CodeWallTolerance:
 		if f.Limit == 0 {
-			text, do = "with all errors taken off a cut of the back meets one of the face beside it", closer
+			text, do = "at worst a cut of the back meets one of the face beside it", closer
 			break
 		}
-		text, do = "wall too thin with all errors taken off: "+left(f.Amount)+" left between a cut of the face and one of the back beside it, "+mm(f.Limit)+" asked for", closer
+		text, do = "worst-case wall too thin: "+left(f.Amount)+" left, "+mm(f.Limit)+" asked for", closer
 	case cut.CodeShort:
-		text, do = "cuts that should meet don't: "+mm(f.Amount)+" is left between face and back", "cut one of them deeper; if a web should stay, cut less deep, or take a thicker blank [stock, measured, web]"
+		const keep = ". For a web: cut less deep, or take a thicker blank [stock, measured, web]"
+		text, do = "cuts that should meet don't: "+mm(f.Amount)+" left between face and back", "cut one of them deeper"+keep
 		if f.Index == 1 {
 			text, do = "not cut through where it should be: "+mm(f.Amount)+" left", "cut deeper, or correct the place [through]"
 		}
 		if f.Length > 0 {
-			text = "a cut that goes through falls short by " + mm(f.Amount) + " along " + mm(f.Length) + ", more than a tab"
+			text = "a through cut falls short by " + mm(f.Amount) + " along " + mm(f.Length) + ", more than a tab"
 			do = "cut deeper there, or leave a higher tab"
 		}
 		if f.Side != cut.Both {
-			text = side + ": the groove around a part does not go through: " + mm(f.Amount) + " left"
-			do = "cut deeper; if a web should stay, " + mm(f.Limit) + " asked for, cut less deep, or take a thicker blank [stock, measured, web]"
+			text = side + ": the groove around a part isn't through: " + mm(f.Amount) + " left, web of " + mm(f.Limit) + " asked for"
+			do = "cut deeper" + keep
 		}
 	case cut.CodeShortTolerance:
-		text = "cuts of face and back meet by " + mm(f.Limit-f.Amount) + ": with all errors taken off " + mm(f.Amount) + " is left"
+		text = "face and back meet by " + mm(f.Limit-f.Amount) + ", but at worst " + mm(f.Amount) + " is left"
 		do = "cut one of them " + mm(f.Amount) + " deeper, or measure the blank [measured, tolerance]"
 	case cut.CodeMeets:
-		text, do = "a cut goes through with nothing to spare", "cut a little deeper: on a blank a hair thicker it would not go through"
+		text, do = "a cut goes through with nothing to spare", "cut a little deeper: a blank a hair thicker stays uncut"
 	case cut.CodeLedge:
-		text, do = side+": a ledge of up to "+mm(f.Amount)+" is left in a hole: the cutter comes down on a helix and makes no level turn at the bottom", "add a level turn, or go deeper by a whole turn"
+		text, do = side+": a ledge of up to "+mm(f.Amount)+" is left at the bottom of a helix", "end with a level turn, or go deeper by a whole turn"
 	case cut.CodeTab:
-		text, do = "tab of "+left(f.Amount)+" is too low to hold, at least "+mm(f.Limit), "leave it higher, or hold the part: held = \"all\" for vacuum"
+		text, do = "tab of "+left(f.Amount)+" is too low, at least "+mm(f.Limit), "leave it higher, or hold the part: held = \"all\" for vacuum"
 		if f.Index == 2 {
-			text, do = "tab hangs on waste "+left(f.Amount)+" wide that is not held, at least "+mm(f.Limit), "move the tab, leave a wider margin, or hold the part [held, neck]"
+			text, do = "tab hangs on loose waste "+left(f.Amount)+" wide, at least "+mm(f.Limit), "move the tab, leave a wider margin, or hold the part [held, neck]"
 		}
 		if f.Index == 1 {
-			text, do = "tab of "+mm(f.Amount)+" may not be there: with all errors taken off "+mm(f.Limit)+" are missing", "leave it higher, or measure the blank [measured, tolerance]; held = \"all\" for vacuum"
+			text, do = "tab of "+mm(f.Amount)+" may not be there: at worst "+mm(f.Limit)+" missing", "leave it higher, or measure the blank [measured, tolerance]. Under vacuum: held = \"all\""
 		}
 	case cut.CodeStep:
-		text, do = "step of "+mm(f.Amount)+" in the wall of a cut from both sides, "+mm(f.Limit)+" allowed", "check flip axis, zeros and cutter diameters [flip, zero, back-zero, tool]; where it is meant: through = [\""+at+"\"]"
+		text, do = "step of "+mm(f.Amount)+" in the wall of a through cut, "+mm(f.Limit)+" allowed", "check flip axis, zeros and cutter diameters [flip, zero, back-zero, tool]. If meant: through = [\""+at+"\"]"
 		if f.Index == 1 {
-			text = "the bores of a stepped hole lie " + mm(f.Amount) + " off each other, " + mm(f.Limit) + " allowed"
+			text = "the bores of a stepped hole are " + mm(f.Amount) + " apart, " + mm(f.Limit) + " allowed"
 		}
 	case cut.CodeOffBlank:
 		if f.Limit > 0 {
-			text, do = side+": a cut runs "+mm(f.Amount)+" off beside the blank in "+axisName(f.Index), "check the blank's size, whose sides may be swapped, and the zero [stock, zero, back-zero]"
+			text, do = side+": a cut runs "+mm(f.Amount)+" off the blank in "+axisName(f.Index), "check the zero and the blank's size: W and H exchanged [stock, zero, back-zero]"
 			break
 		}
-		text, do = side+": most of the cutting runs beside the blank, up to "+mm(f.Amount)+" off in "+axisName(f.Index), "check the program's zero, and the line about which it was mirrored [zero, back-zero, flip]"
+		text, do = side+": most cuts run off the blank, up to "+mm(f.Amount)+" in "+axisName(f.Index), "check the program's zero, and the line of its mirror [zero, back-zero, flip]"
 	case cut.CodeTurned:
 		if f.Index == 1 {
-			text, do = "a hole from both sides lies "+mm(f.Amount)+" off the plug's centre: the part turns freely, so the two halves meet by chance", "drill it from one side, or keep the part from turning [clock]"
+			text, do = "a hole from both sides is "+mm(f.Amount)+" off the plug's center. The part turns freely, so its halves miss", "drill it from one side, or clock the part [clock]"
 			break
 		}
-		text, do = "the part turns freely on its plug: in another turn "+left(f.Amount)+" are left between face and back, "+mm(f.Limit)+" asked for", "cut less deep at that distance from the centre, or keep the part from turning [clock]"
+		text, do = "web of the freely turning part too thin: "+left(f.Amount)+" left, "+mm(f.Limit)+" asked for", "cut less deep that far from the center, or clock the part [clock]"
 	case cut.CodeMissed:
+		what := "outlines"
 		if f.Index == 1 {
-			text, do = "holes of one size on face and back lie "+mm(f.Amount)+" apart and don't meet", "check the flip axis and the back's zero [flip, back-zero]"
-			break
+			what = "holes"
 		}
-		text, do = "outlines of one size on face and back lie "+mm(f.Amount)+" apart and miss each other", "check the flip axis and the back's zero [flip, back-zero]"
+		text, do = what+" of one size on face and back are "+mm(f.Amount)+" apart and miss", "check the flip axis and the back's zero [flip, back-zero]"
 	case cut.CodeRapid:
 		text, do = side+": a rapid move runs "+mm(f.Depth)+" deep through stock", "raise the retract height, or make it a feed move"
 	case cut.CodeShank:
-		text, do = side+": uncut stock stands "+mm(f.Depth)+" above the flutes, which are "+mm(f.Limit)+" long", "take a longer cutter, or clear the stock first [flute]"
+		text, do = side+": stock stands "+mm(f.Depth)+" above the flutes, which are "+mm(f.Limit)+" long", "take a longer cutter, or clear the stock first [flute]"
 	case cut.CodeNotFollowed:
 		switch f.Index {
 		case cut.NotPreset:
-			text, do = side+": G92 sets a zero where the tool's place isn't known, so this move is left out", "set the zero in the work offset, and take G92 out"
+			text, do = side+": G92 at an unknown place, so this move is left out", "set the zero in the work offset, and take G92 out"
 		case cut.NotSpline:
-			text, do = side+": a spline is cut as a straight line to its end alone", "write it as arcs or short lines, so that it can be looked at"
+			text, do = side+": a spline is cut as one straight line", "write it as arcs or short lines"
 		case cut.NotLevel:
-			text, do = side+": a cycle without R starts at a level that isn't known", "write R into the cycle's block"
+			text, do = side+": a cycle without R starts at an unknown level", "write R into the cycle's block"
 		default:
-			text, do = side+": G68 without X and Y turns about a place that controls differ on, so this move is left out", "give G68 its X and Y"
+			text, do = side+": G68 without X and Y, so this move is left out: controls differ", "give G68 its X and Y"
 		}
 	case cut.CodeStopped:
 		text, do = side+": a cut with the spindle stopped", "write M3 or M4 before it, and after each tool change"
 	case cut.CodeCone:
-		text, do = side+": a vee goes in deeper than its cone, which is "+mm(f.Limit)+" high: uncut stock stands "+mm(f.Depth)+" above it", "say how long its flutes are, take a wider vee, or clear the stock first [flute, tool]"
+		text, do = side+": a vee goes "+mm(f.Depth)+" deeper than its cone, "+mm(f.Limit)+" high", "give its flute length, take a wider vee, or clear the stock first [flute, tool]"
 	case cut.CodePin:
-		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+met+", "+mm(f.Depth)+" below its top", "move the pin or the cut, or use a shorter pin [pin, pin-height, over]"
+		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+met+", "+mm(f.Depth)+" below its top", "move it or the cut, or use a shorter one [pin, pin-height, over]"
 	case cut.CodeFence:
-		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+met+", "+mm(f.Depth)+" below its top", "keep the cutter inside that edge, let another edge touch, or use lower ones and say how high they stand [fence, stop, back-fence, back-stop, fence-height]"
+		text, do = side+": the cutter runs "+mm(f.Amount)+" into "+met+", "+mm(f.Depth)+" below its top", "cut inside that edge, use another edge, or a lower fence [fence, stop, back-fence, back-stop, fence-height]"
 	case cut.CodeNoGo:
 		text, do = side+": the cutter enters "+met+" by "+mm(f.Amount), "move it, or move the station [no-go, clamp, at]"
 	case cut.CodeBed:
@@ -266,43 +268,45 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 	case cut.CodeTravel:
 		text, do = side+": leaves the travel of "+axisName(f.Index)+" by "+mm(f.Amount)+" at "+mm(f.Limit), "move the station, or use a shorter tool [at, stick-out]"
 	case cut.CodeLoose:
-		text, do = side+": a part of "+area+" comes loose", "leave tabs, or hold it down: held = [\""+at+"\"] for a screw or tape there, held = \"all\" for vacuum"
+		text = side + ": a part of " + area + " comes loose"
+		do = "leave tabs, or hold it. Screw or tape there: held = [\"" + at + "\"]. Vacuum: held = \"all\""
 		if 2*f.Amount < screwWidth {
-			do = "leave tabs, or clamp it: " + letters.Rounded(2*f.Amount*k, 1) + " " + u + " wide at most, it is too narrow for a screw; held = [\"" + at + "\"] where a clamp or tape holds it, held = \"all\" for vacuum"
+			do = "leave tabs, or clamp it: " + letters.Rounded(2*f.Amount*k, 1) + " " + u + " is too narrow for a screw. Clamp or tape there: held = [\"" + at + "\"]. Vacuum: held = \"all\""
 		}
 	case cut.CodeEarly:
-		text, do = side+": a part is cut on after the groove around it, which leaves it on tabs or loose", "cut the outline last [mirror, back: the one named later runs later], or hold the part and say where [held]"
+		text, do = side+": a part is cut after the groove around it", "cut the outline last [mirror, back: in order of running], or hold the part [held]"
 	case cut.CodeMargin:
-		text, do = "the face cuts the margin with "+met+" off, so the back would not be registered", "cut through on the back, or leave tabs"
+		text, do = "the face cuts off the margin with "+met+", which the back needs", "cut through on the back, or leave tabs"
 	case cut.CodeBore:
 		where := "hole of " + met
 		if f.Index < 0 {
 			where = "bore"
 		}
-		text, do = "the face cuts "+mm(f.Depth)+" deep into the wall of the "+where, "keep the cut clear of it, or register elsewhere [pin, bore]"
+		text, do = "the face cuts "+mm(f.Depth)+" deep into the wall of the "+where, "move the cut clear of it, or register elsewhere [pin, bore]"
 	case cut.CodeEdge:
-		text, do = "the face machines the "+cut.Edge(min(max(f.Index, 0), 3)).String()+" edge, which the back will touch, "+mm(f.Depth)+" deep along "+mm(f.Amount), "let another edge touch on the back, or leave this one as it is until both sides are cut [back-fence, back-stop]"
+		text, do = "the face cuts "+mm(f.Depth)+" into the "+cut.Edge(min(max(f.Index, 0), 3)).String()+" edge, along "+mm(f.Amount)+": the back touches there", "use another edge on the back, or cut this one last [back-fence, back-stop]"
 	case cut.CodeOffset:
 		text, do = side+": a move under "+transform.OffsetName(f.Index)+", which isn't its station's offset", "check the offsets in the program [offset, back-offset, map, keep-offset]"
 	case cut.CodeCoarse:
-		text, do = "cells of "+mm(f.Amount)+" are too large for tool "+itoa(f.Index)+", "+mm(f.Depth)+" wide: what it cuts may fall between them, a rapid move through stock among it", "check it on a smaller blank, or with --cell "+mm(math.Floor(f.Limit*1e4)/1e4)+" where the memory is there"
+		text = "cells of " + mm(f.Amount) + " are too large for tool " + itoa(f.Index) + ", " + mm(f.Depth) + " wide: some cuts go unseen"
+		do = "check a smaller blank, or with --cell " + mm(math.Floor(f.Limit*1e4)/1e4) + " if memory allows"
 	case cut.CodePlace:
-		text, do = side+": a cutting move whose place isn't known is left out", "give the move its X, Y and Z"
+		text, do = side+": a cutting move at an unknown place is left out", "give the move its X, Y and Z"
 	case cut.CodeCompensated:
 		text, do = compensationWords(f.Index, mm(f.Limit))
-		text = side + ": the way of the cutter under cutter compensation isn't known: " + text
+		text = side + ": cutter compensation not followed: " + text
 	default:
 		text = strings.ReplaceAll(string(f.Code), "-", " ")
 	}
 	if f.Count > 1 {
+		which := "worst"
 		switch f.Code {
 		case cut.CodeThrough:
-			text += "; " + itoa(f.Count) + " of them, the largest first"
+			which = "largest"
 		case cut.CodeOffset, cut.CodePlace, cut.CodeCompensated, cut.CodeNotFollowed, cut.CodeStopped:
-			text += "; " + itoa(f.Count) + " of them, this is the first"
-		default:
-			text += "; " + itoa(f.Count) + " of them, this is the worst"
+			which = "first"
 		}
+		text += "; " + which + " of " + itoa(f.Count)
 	}
 	return text, do
 }
@@ -312,13 +316,13 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 const screwWidth = 10
 
 // closer is what to do where only the errors taken off make the web too thin.
-const closer = "cut less deep, measure the blank, or register it more closely [measured, fit, tolerance, web]"
+const closer = "cut less deep, measure the blank, or take a closer fit [measured, fit, tolerance, web]"
 
 // pinName names a pin of a request that a Cutting made: the dowels first, then the
 // plug, then the pin that clocks it.
 func pinName(a *registration.Answer, i int) string {
 	if a == nil || i < len(a.Question.Pins) {
-		return "pin " + itoa(i+1)
+		return "dowel " + itoa(i+1)
 	}
 	return [...]string{"the plug", "the index pin"}[min(i-len(a.Question.Pins), 1)]
 }
@@ -334,7 +338,7 @@ func (s *Setup) metName(a *registration.Answer, f cut.Finding) string {
 	}
 	t := a.Touches[f.Index]
 	if f.Side == cut.Back {
-		return "the " + t.BackLocator + " on the " + t.BackSide.String() + " side"
+		return "the " + t.BackSide.String() + " " + t.BackLocator
 	}
-	return "the " + t.Locator + " on the " + t.Side.String() + " side"
+	return "the " + t.Side.String() + " " + t.Locator
 }

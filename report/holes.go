@@ -77,38 +77,38 @@ func (c *checklist) holes() {
 	}
 	if len(bed) > 0 {
 		if !c.placed {
-			c.add(phaseHoles, "Set X and Y of "+faceOffset(a)+" where the face zero is to be: the pins are drilled from it, and it stays until the run is over. Near-left corner of the blank, as it will lie, at "+
+			c.add(phaseHoles, "Set X and Y of "+faceOffset(a)+" where the face zero is to be, for the whole run. The blank's near-left corner comes to "+
 				xy(a.FaceCorner)+" from there.")
 			c.placed = true
 			c.storeSecond(phaseHoles, false)
 		}
-		c.drillBed(bed, "Check that nothing lies or stands on the bed there: no blank, no pin, no clamp. The drill goes down to just over the bare bed by a rapid, into a blank if one lies there.")
+		c.drillBed(bed, "Drill the bed bare: no blank, no dowel, no clamp. Rapids stop just above the bed, so they would hit a blank.")
 	}
 	if len(blank) > 0 {
 		q := a.Question
-		text := "Lay a blank flat, face up, at the face station while no pin stands: against a temporary fence and stop, its near-left corner at " +
-			c.corners(false, a.FaceCorner, a.FaceMachine) + ". Clamp it clear of the holes. From now on the holes place it, not its edges: here the corner must be true only within the waste round the part."
+		text := "No dowels in the bed yet. Lay a blank flat, face up, against a temporary fence and stop. Its near-left corner comes to " +
+			c.corners(false, a.FaceCorner, a.FaceMachine) + ". Clamp it clear of the holes. Place the corner within the waste round the part: the holes locate from now on."
 		c.add(phaseHoles, text, "seat", "hold")
 		groups := c.drills(blank)
 		for i, g := range groups {
 			switch {
 			case q.ZZero != registration.Bed:
-				c.add(phaseHoles, "Touch off "+faceOffset(a)+" in Z on this blank's top with "+g.drill+": Z reads 0, with a feeler its thickness. X and Y stay.", "lengths")
+				c.add(phaseHoles, "Touch off "+faceOffset(a)+" in Z alone on this blank's top with "+g.drill+". Set 0, on a feeler its thickness.", "lengths")
 			case len(groups) == 1 && g.length:
-				c.add(phaseHoles, "Z of "+faceOffset(a)+" stays as it was set on the bed.", "lengths")
+				c.add(phaseHoles, "Leave Z of "+faceOffset(a)+" as set on the bed.", "lengths")
 			default:
-				c.add(phaseHoles, "Touch the bed beside the blank with "+g.drill+" and set Z of "+faceOffset(a)+": it reads 0, with a feeler its thickness. X and Y stay.", "lengths")
+				c.add(phaseHoles, "Touch off "+faceOffset(a)+" in Z alone on the bed beside the blank with "+g.drill+". Set 0, on a feeler its thickness.", "lengths")
 			}
 			c.dryRun(phaseHoles, "the drilling of the blank", drilledOffsets(g.programs), a.Uncut(), among(g.programs), "path")
 			text := "Drill the blank: " + drilledNames(g.programs) + "."
 			if i == len(groups)-1 {
-				text += " Every hole must go right through and a pin drop into it: a pointed drill may need --beyond. The same with every blank of the run, Z touched off on each, before the pins are fitted: a pin under the drill breaks it."
+				text += " Check that every hole goes right through and a dowel drops in (key beyond). Drill every blank so, Z touched off on each, with no dowels in the bed."
 			}
 			c.add(phaseHoles, text, "wear", c.handsCode())
 		}
 	}
 	if len(bed)+len(blank) > 0 {
-		c.odd(phaseHoles, "blank", "In every blank, before the pins are fitted: ")
+		c.odd(phaseHoles, "blank", "In every blank, with no dowels in the bed: ")
 	}
 	c.setLocators(phaseHoles)
 }
@@ -116,7 +116,7 @@ func (c *checklist) holes() {
 // drillBed are the steps that drill the bed, with what is checked there first.
 func (c *checklist) drillBed(programs []Drilling, check string) {
 	for i, g := range c.drills(programs) {
-		c.add(phaseHoles, "Touch the bare bed with "+g.drill+" and set Z: "+c.bedReadings(g.programs)+". With a feeler it reads the feeler's thickness more.", "check-zero", "lengths")
+		c.add(phaseHoles, "Touch the bare bed with "+g.drill+". Set "+c.bedReadings(g.programs)+". On a feeler add its thickness.", "check-zero", "lengths")
 		if i == 0 {
 			c.add(phaseHoles, check, "path")
 		}
@@ -134,14 +134,14 @@ func (c *checklist) indexHoles(bed []Drilling) {
 	c.add(phaseHoles, c.plugStep())
 	if !c.placed {
 		at := registration.Point{X: q.Bore.At.X.Sub(a.FaceZero.X), Y: q.Bore.At.Y.Sub(a.FaceZero.Y)}
-		c.add(phaseHoles, "Center the spindle over the plug and set X and Y of "+faceOffset(a)+" to read "+xy(at)+". They stay until the run is over.", "check-zero")
+		c.add(phaseHoles, "Center the spindle over the plug. Set "+faceOffset(a)+" to "+xy(at)+" for the whole run.", "check-zero")
 		c.placed = true
 		c.storeSecond(phaseHoles, false)
 	}
 	c.checkLocators(phaseHoles, false, true)
-	c.drillBed(bed, "Check that the bed there is level with the plug's shoulder, and that no blank, no pin and no clamp is there: rapids go down to just over the bare bed.")
+	c.drillBed(bed, "Check that the bed is level with the plug's shoulder. Drill it bare: no blank, no pin, no clamp. Rapids stop just above the bed.")
 	c.add(phaseHoles, c.indexStep())
-	c.add(phaseHoles, "Cut the index pin's hole in every blank in one clamping with its bore: "+c.indexHole()+" from the near-left corner, face up.")
+	c.add(phaseHoles, "Cut the index pin's hole in every blank in one clamping with its bore. It is "+c.indexHole()+" from the near-left corner, face up.")
 }
 
 // indexHole is the index pin's hole in the blank.
@@ -165,18 +165,18 @@ func (c *checklist) drillThrough(programs []Drilling, thick decimal.Decimal) {
 	holds := first
 	for _, g := range c.drills(programs) {
 		if holds == nil || !g.key.serves(*holds) {
-			c.add(phaseFace, "Touch off "+faceOffset(a)+" in Z anew"+on+" with "+g.drill+". X and Y stay.", "lengths")
+			c.add(phaseFace, "Touch off "+faceOffset(a)+" in Z alone, anew,"+on+" with "+g.drill+".", "lengths")
 		}
 		holds = &g.key
 		c.dryRun(phaseFace, "the drilling through blank and bed", drilledOffsets(g.programs), thick, among(g.programs), "path")
 		c.add(phaseFace, "Drill through blank and bed: "+drilledNames(g.programs)+".", "wear", c.handsCode())
 	}
 	if first == nil || !first.serves(*holds) {
-		with := "the tool with which it begins"
+		with := "its first tool"
 		if first != nil {
 			with = first.named()
 		}
-		c.add(phaseFace, "Touch off "+faceOffset(a)+" in Z anew"+on+" for the face program, with "+with+". X and Y stay.", "lengths")
+		c.add(phaseFace, "Touch off "+faceOffset(a)+" in Z alone, anew,"+on+" for the face program with "+with+".", "lengths")
 	}
 	c.odd(phaseFace, "through", "Through blank and bed: ")
 }
@@ -189,18 +189,18 @@ func (c *checklist) holesByHand() {
 	for i, p := range a.FacePins {
 		text := "hole " + itoa(i+1)
 		if !p.Dia.IsZero() {
-			text += ", for the pin of " + p.Dia.String() + " " + c.s.Unit.String() + ","
+			text += ", for a dowel of " + p.Dia.String() + " " + c.s.Unit.String() + ","
 		}
 		holes = append(holes, text+" at "+c.pinPlaces(i))
 	}
 	from := ""
 	if !c.placed {
-		from = " (set X and Y of " + faceOffset(a) + " first, where the face zero is to be)"
+		from = " First set X and Y of " + faceOffset(a) + "."
 	}
-	c.add(phaseHoles, "Where the pins don't stand in the bed already, make their holes in it, square to it and nothing lying there: go to each place by these coordinates"+from+", then drill and ream or bore, so that the pin stands firm: "+strings.Join(holes, "; ")+
-		". No program drills them: with --spoilboard (spoilboard in the job) prepare writes those that do.", "path", "wear", c.handsCode())
-	c.add(phaseHoles, "Make the holes in every blank of the run, right through, face up, from its near-left corner, while no pin stands (a pin under the drill breaks it): "+c.blankHoles()+
-		". A pin must drop into each.", "hold")
+	c.add(phaseHoles, "If the bed has no dowels yet, drill the bare bed, square to it."+from+" "+capital(strings.Join(holes, "; "))+
+		". Ream or bore so that each dowel stands firm. With the key spoilboard, prepare writes the programs.", "path", "wear", c.handsCode())
+	c.add(phaseHoles, "Drill every blank right through, face up, with no dowels in the bed. From its near-left corner: "+c.blankHoles()+
+		". A dowel must drop into each.", "hold")
 }
 
 // blankHoles lists the holes in the blank, from its near-left corner with the face up.
@@ -214,9 +214,9 @@ func (c *checklist) blankHoles() string {
 		case dia != nil:
 			text += ", " + dia.String() + unit + " dia,"
 		case !p.Dia.IsZero() && q.Fit != "":
-			text += ", " + q.Fit + " on the pin of " + p.Dia.String() + unit + ","
+			text += ", " + q.Fit + " on a dowel of " + p.Dia.String() + unit + ","
 		case !p.Dia.IsZero():
-			text += ", for the pin of " + p.Dia.String() + unit + ","
+			text += ", for a dowel of " + p.Dia.String() + unit + ","
 		}
 		holes = append(holes, text+" at "+xy(p.At))
 	}
@@ -286,14 +286,14 @@ func (c *checklist) bedReadings(programs []Drilling) string {
 		}
 		var places []string
 		for _, o := range programs {
-			at := o.Offset + " at the " + map[bool]string{true: "back", false: "face"}[o.Where == "back-bed"] + " station"
+			at := o.Offset + " (" + sideOf(o.Where == "back-bed") + ")"
 			if same(o) && !slices.Contains(places, at) {
 				places = append(places, at)
 			}
 		}
-		text := list(places) + " must read Z" + from.String()
+		text := "Z" + from.String() + " in " + list(places)
 		if from.IsNegative() {
-			text += ", since Z0 is the top of a blank " + from.Neg().String() + " " + c.s.Unit.String() + " thick that isn't there yet"
+			text += "; Z0 is the top of a blank " + from.Neg().String() + " " + c.s.Unit.String() + " thick"
 		}
 		out = append(out, text)
 	}

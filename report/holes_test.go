@@ -40,14 +40,14 @@ func inOrder(t *testing.T, name, got string, texts ...string) {
 // just over the bed, which a blank there would not outlive).
 func TestHolesAreDrilledInOrder(t *testing.T) {
 	s := drilledSetup()
-	inOrder(t, "two stations", text(s.Steps()), "Note the old values of G54 and G55", "Check each tool", "Measure the blank", "Read offsets.nc through, then run it once",
-		"Touch the bare bed with the drill and set Z: G54 at the face station and G55 at the back station must read Z-12, since Z0 is the top of a blank 12 mm thick that isn't there yet",
-		"Check that nothing lies or stands on the bed", "Dry run the drilling of the bed: raise the Z of G54 and G55 by 29 mm (deepest cut 19 + 10)",
+	inOrder(t, "two stations", text(s.Steps()), "Note the old values of G54 and G55", "Check each tool", "Measure the blank", "Read offsets.nc, then run it once",
+		"Touch the bare bed with the drill. Set Z-12 in G54 (face) and G55 (back); Z0 is the top of a blank 12 mm thick",
+		"Drill the bed bare", "Dry run the drilling of the bed. Raise Z of G54 and G55 by 29 mm: 19 deep + 10",
 		"Drill the bed: pins-bed.nc (G54) and pins-back-bed.nc (G55)",
-		"Lay a blank flat, face up, at the face station while no pin stands: against a temporary fence and stop, its near-left corner at X100 Y50 for G54",
-		"Touch off G54 in Z on this blank's top with the drill: Z reads 0", "Dry run the drilling of the blank: raise the Z of G54 by 34 mm (thickness 12 + deepest cut 12 + 10",
-		"Drill the blank: pins-blank.nc (G54)", "every blank of the run", "Fit the pin for hole 1", "Fit the pin for hole 2",
-		"Lay the blank face up on its pins", "Touch off G54 in Z alone", "Dry run the face program", "Turn over")
+		"No dowels in the bed yet. Lay a blank flat, face up, against a temporary fence and stop. Its near-left corner comes to X100 Y50 for G54",
+		"Touch off G54 in Z alone on this blank's top with the drill. Set 0", "Dry run the drilling of the blank. Raise Z of G54 by 34 mm: 12 thick + 12 deep + 10",
+		"Drill the blank: pins-blank.nc (G54)", "Drill every blank so", "Fit dowel 1", "Fit dowel 2",
+		"Lay the blank face up on its dowels", "Touch off G54 in Z alone", "Dry run the face program", "Turn over")
 
 	// With both zeros on the bed Z0 is the bare bed, and it stays.
 	s = drilledSetup()
@@ -58,9 +58,9 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 		s.Pins.Drilling[i].Holes[0].From = d("0")
 	}
 	got := text(s.Steps())
-	inOrder(t, "bed zeros", got, "must read Z0. With a feeler", "Drill the bed", "Z of G54 stays as it was set on the bed", "Fit the pin",
-		"Touch off G54 in Z alone", "the seating plane under the blank (bed), touched before the blank covers it", "Lay the blank face up",
-		"then turn the blank", "Touch off G55 in Z alone", "Seat it back up")
+	inOrder(t, "bed zeros", got, "Set Z0 in G54 (face) and G55 (back). On a feeler", "Drill the bed", "Leave Z of G54 as set on the bed", "Fit dowel 1",
+		"Touch off G54 in Z alone", "the seating plane (bed), before the blank covers it", "Lay the blank face up",
+		"Stop the spindle. Turn", "Touch off G55 in Z alone", "Seat it back up")
 	if strings.Contains(got, "isn't there yet") || strings.Contains(got, "On every blank") || strings.Contains(got, "on every blank touch off") {
 		t.Errorf("bed zeros:\n%s", got)
 	}
@@ -72,7 +72,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 	s.Answer, s.Stations, s.Lines, s.Plan = &a, nil, nil, nil
 	s.Pins.Drilling = s.Pins.Drilling[:2]
 	got = text(s.Steps())
-	inOrder(t, "no machine", got, "Note the old values of G54 and G55", "Set X and Y of G54 where the face zero is to be", "Store in G55 the values of G54 plus X0 Y0 and read them back (Z comes later)",
+	inOrder(t, "no machine", got, "Note the old values of G54 and G55", "Set X and Y of G54 where the face zero is to be", "Store in G55 the values of G54 plus X0 Y0. Read them back. Z comes later",
 		"Touch the bare bed", "Drill the bed: pins-bed.nc (G54).", "Drill the blank", "Touch off G54 in Z alone")
 	if strings.Count(got, "Store in G55") != 1 {
 		t.Errorf("no machine:\n%s", got)
@@ -84,10 +84,10 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 	s.Answer, s.Stations, s.Lines, s.Plan = &a, nil, nil, nil
 	s.Pins.Drilling = []Drilling{{Name: "pins-through.nc", Where: "through", Offset: "G54", Holes: []Drilled{{From: d("0"), Bottom: d("-19")}}}}
 	got = text(s.Steps())
-	inOrder(t, "through", got, "Store in the table of offsets G54 X100 Y50 Z-30", "cut in this one clamping", "Touch off G54 in Z alone", "Dry run the drilling through blank and bed",
-		"Drill through blank and bed: pins-through.nc (G54)", "Touch off G54 in Z anew on this blank's top for the face program", "Dry run the face program", "then turn the blank", "Fit the pin for hole 1", "Seat it back up on its pins",
-		"pull the pins; lay it on face up and hold it; touch off Z of G54 on it, X and Y stay; drill through it; run the face program", "turn it over; fit the pins; seat it back up")
-	if strings.Count(got, "Fit the pin for hole 1") != 1 || strings.Contains(got, "Touch the bare bed") || strings.Contains(got, "on its pins, without force") {
+	inOrder(t, "through", got, "Store G54 X100 Y50 Z-30", "in this one clamping", "Touch off G54 in Z alone", "Dry run the drilling through blank and bed",
+		"Drill through blank and bed: pins-through.nc (G54)", "Touch off G54 in Z alone, anew, on this blank's top for the face program", "Dry run the face program", "Stop the spindle. Turn", "Fit dowel 1", "Seat it back up on its dowels",
+		"pull the dowels; lay it on face up and hold it; touch off G54 in Z alone on it; drill through it; run the face program", "turn it over; fit the dowels; seat it back up")
+	if strings.Count(got, "Fit dowel 1") != 1 || strings.Contains(got, "Touch the bare bed") || strings.Contains(got, "on its dowels, without force") {
 		t.Errorf("through:\n%s", got)
 	}
 }
@@ -102,7 +102,7 @@ func TestPinsOfEveryStation(t *testing.T) {
 	}
 	s.Stations = append(s.Stations, second...)
 	got := text(s.Steps())
-	for _, w := range []string{"Fit the pin for hole 1, 6 mm dia, at X160 Y60 (G54), X300.5 Y60 (G55), X160 Y210 (G58) and X300.5 Y210 (G59) (machine coordinates)",
+	for _, w := range []string{"Fit dowel 1, 6 mm dia, at X160 Y60 (G54); X300.5 Y60 (G55); X160 Y210 (G58); X300.5 Y210 (G59); machine coordinates",
 		"Touch off G54 and G58 in Z alone", "Touch off G55 and G59 in Z alone"} {
 		if !strings.Contains(got, w) {
 			t.Errorf("no %q in\n%s", w, got)
@@ -118,10 +118,10 @@ func TestIndexHoleIsDrilledInOrder(t *testing.T) {
 	s.Pins = &PinFit{Index: &Dowel{At: pt("50", "30"), Dia: d("4"), Hole: d("4.02")}, Drilling: []Drilling{
 		{Name: "pins-bed.nc", Where: "bed", Offset: "G54", Holes: []Drilled{bed}}, {Name: "pins-back-bed.nc", Where: "back-bed", Offset: "G55", Holes: []Drilled{bed}}}}
 	got := text(s.Steps())
-	inOrder(t, "two stations", got, "Fit the plug, 12 mm dia, at X200 Y100", "G54 must read X0 Y0 centred over the plug; G55 must read X0 Y0 centred over the plug",
-		"Touch the bare bed", "must read Z-8", "level with the plug's shoulder", "Drill the bed: pins-bed.nc (G54) and pins-back-bed.nc (G55)",
-		"Fit the index pin, 4 mm dia, at X220 Y100 (machine coordinates) and, for the back, at X420 Y100",
-		"Cut the index pin's hole in every blank in one clamping with its bore: 4.02 mm dia at X50 Y30", "Lay the blank face up on the plug, then down over the index pin")
+	inOrder(t, "two stations", got, "Fit the plug, 12 mm dia, at X200 Y100", "G54: X0 Y0 centered over the plug; G55: X0 Y0 centered over the plug",
+		"Touch the bare bed", "Z-8 in", "level with the plug's shoulder", "Drill the bed: pins-bed.nc (G54) and pins-back-bed.nc (G55)",
+		"Fit the index pin, 4 mm dia, at X220 Y100 (machine coordinates); for the back, at X420 Y100",
+		"Cut the index pin's hole in every blank in one clamping with its bore. It is 4.02 mm dia at X50 Y30", "Lay the blank face up on the plug, then down over the index pin")
 	listed := map[string]bool{}
 	for _, c := range s.Cautions() {
 		listed[c.Text] = true
@@ -144,7 +144,7 @@ func TestIndexHoleIsDrilledInOrder(t *testing.T) {
 	}
 	s.Answer, s.Pins.Drilling = loose, s.Pins.Drilling[:1]
 	got = text(s.Steps())
-	inOrder(t, "no machine", got, "Fit the plug, 12 mm dia where there is room", "Center the spindle over the plug and set X and Y of G54 to read X0 Y0",
+	inOrder(t, "no machine", got, "Fit the plug, 12 mm dia, where there is room", "Center the spindle over the plug. Set G54 to X0 Y0",
 		"Store in G55 the values of G54 plus X0 Y0", "Touch the bare bed", "Drill the bed: pins-bed.nc (G54).", "Fit the index pin", "Touch off G54 in Z alone")
 	if strings.Count(got, "Fit the plug") != 1 || strings.Count(got, "Fit the index pin") != 1 {
 		t.Errorf("set twice:\n%s", got)

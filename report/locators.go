@@ -91,21 +91,22 @@ func (c *checklist) contacts(list []contact) (out []string) {
 		if slices.ContainsFunc(list[:i], alike) {
 			continue
 		}
-		text := "Set the " + k.name
+		text := "Set the "
 		if one && !c.shared(k) {
-			text += " for the " + sideOf(k.back)
+			text += sideOf(k.back) + "'s "
 		}
+		text += k.name
 		text += " on the " + k.side.String() + " side"
 		if !k.machine && !k.back {
 			axis := map[string]string{"X": "Y", "Y": "X"}[sideAxis(k.side.String())]
-			text += " where there is room, straight along " + axis + " (the face zero is set from it)"
+			text += " where there is room, along " + axis
 		} else {
 			text += " at " + places(list, alike, one) + " (" + frameWords(k.machine) + ")"
 		}
 		if k.name == "fence" {
-			text += ": two contacts" + each + ", as far apart as the blank allows"
+			text += ". Two contacts" + each + ", as far apart as the blank allows"
 		} else {
-			text += ": one contact" + each
+			text += ". One contact" + each
 		}
 		if st := c.standing(k.name); st != nil {
 			text += ", at most " + st.Height.String() + " " + c.s.Unit.String() + " over the bed"
@@ -173,8 +174,7 @@ func (c *checklist) locatorSteps() (out []string) {
 		for _, k := range face {
 			names = append(names, k.name)
 		}
-		out = append(out, "See that the "+list(names)+" of the face can be taken off and put back to the same place: "+
-			map[bool]string{true: "it comes", false: "they come"}[len(names) == 1]+" off before the back is seated.")
+		out = append(out, "Make the face's "+list(names)+" removable and repeatable.")
 	}
 	switch {
 	case q.Register == registration.Dowels:
@@ -191,16 +191,17 @@ func (c *checklist) pinSteps() (out []string) {
 	q := a.Question
 	for i, p := range a.FacePins {
 		n := itoa(i + 1)
-		out = append(out, c.fitted("pin for hole "+n, "pin "+n, p.Dia)+" at "+c.pinPlaces(i)+".")
+		out = append(out, c.fitted("dowel "+n, "dowel "+n, p.Dia, "at "+c.pinPlaces(i)))
 	}
 	if len(out) > 0 && q.BackPin == nil && len(s.Stations) <= 2 {
-		out[len(out)-1] += " The same pins serve both sides."
+		out[len(out)-1] += " The same dowels serve both sides."
 	}
 	return out
 }
 
-// fitted says that a pin or a plug is fitted, how thick and how high: as check took it.
-func (c *checklist) fitted(what, name string, dia decimal.Decimal) string {
+// fitted says that a dowel, plug or index pin is fitted, how thick, where, and how high:
+// as check took it.
+func (c *checklist) fitted(what, name string, dia decimal.Decimal, at string) string {
 	unit := " " + c.s.Unit.String()
 	var height decimal.Decimal
 	if p := c.s.Pins; name == "plug" && p != nil && p.Stud != nil {
@@ -209,16 +210,17 @@ func (c *checklist) fitted(what, name string, dia decimal.Decimal) string {
 	if st := c.standing(name); st != nil {
 		dia, height = st.Dia, st.Height
 	}
-	text := "Fit the " + what
+	text := "Fit " + what
 	if !dia.IsZero() {
 		text += ", " + dia.String() + unit + " dia,"
 	}
+	text += " " + at + "."
 	if height.IsPositive() {
-		over := " over the bed,"
+		over := "the bed"
 		if name == "plug" {
-			over = " over its shoulder,"
+			over = "its shoulder"
 		}
-		text = strings.TrimSuffix(text, ",") + ", at most " + height.String() + unit + over
+		text += " Height at most " + height.String() + unit + " over " + over + "."
 	}
 	return text
 }
@@ -245,11 +247,11 @@ func (c *checklist) pinPlaces(i int) string {
 				places = append(places, xy(pins[i].At)+" ("+st.Offset+")")
 			}
 		}
-		return list(places) + " (machine coordinates)"
+		return strings.Join(places, "; ") + "; machine coordinates"
 	}
 	text := xy(a.FacePins[i].At) + " (" + frameWords(a.FaceMachine) + ")"
 	if a.Question.BackPin != nil && i < len(a.BackPins) {
-		text += " and, for the back, at " + xy(a.BackPins[i].At) + " (" + frameWords(a.Machine) + ")"
+		text += "; for the back, at " + xy(a.BackPins[i].At) + " (" + frameWords(a.Machine) + ")"
 	}
 	return text
 }
@@ -284,42 +286,40 @@ func (c *checklist) plugStep() string {
 	if q.PlugD != nil {
 		dia = *q.PlugD
 	}
-	text := c.fitted("plug", "plug", dia)
-	bore := q.Bore.At
-	if c.fromThePlug() {
-		return strings.TrimSuffix(text, ",") + " where there is room (the face zero is set from it)."
+	at := "where there is room"
+	if bore := q.Bore.At; !c.fromThePlug() {
+		at = "at " + c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, bore) },
+			func(a *registration.Answer) *registration.Point { return a.PlugAt })
 	}
-	return text + " at " + c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, bore) },
-		func(a *registration.Answer) *registration.Point { return a.PlugAt }) + "."
+	return c.fitted("the plug", "plug", dia, at)
 }
 
 // indexStep says where the index pins stand.
 func (c *checklist) indexStep() string {
 	a := c.s.Answer
 	q := a.Question
-	loose := c.fromThePlug()
-	text := c.fitted("index pin", "index pin", q.Clock.Dia) + " at "
-	if loose {
-		text += fromPlug(q)
-	}
 	face, back := add(a.FaceCorner, q.Clock.Pin), a.ClockAt
-	switch moves := back != nil && onePlace(a) && !(back.X.Equal(face.X) && back.Y.Equal(face.Y)); {
-	case moves && !loose:
-		text += xy(face) + " (" + frameWords(a.FaceMachine) + "). It is moved before the back is seated."
+	moves := back != nil && onePlace(a) && !(back.X.Equal(face.X) && back.Y.Equal(face.Y))
+	at := ""
+	switch {
+	case c.fromThePlug():
+		at = "at " + fromPlug(q)
 	case moves:
-		text += ". It is moved before the back is seated."
-	case loose:
-		text += "."
+		at = "at " + xy(face) + " (" + frameWords(a.FaceMachine) + ")"
 	default:
-		text += c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, q.Clock.Pin) },
-			func(a *registration.Answer) *registration.Point { return a.ClockAt }) + "."
+		at = "at " + c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, q.Clock.Pin) },
+			func(a *registration.Answer) *registration.Point { return a.ClockAt })
+	}
+	text := c.fitted("the index pin", "index pin", q.Clock.Dia, at)
+	if moves {
+		text += " Move it before seating the back."
 	}
 	return text
 }
 
 // fromPlug is the index pin's place for the face as it lies from the plug.
 func fromPlug(q registration.Question) string {
-	return xy(registration.Point{X: q.Clock.Pin.X.Sub(q.Bore.At.X), Y: q.Clock.Pin.Y.Sub(q.Bore.At.Y)}) + " from the plug's centre"
+	return xy(registration.Point{X: q.Clock.Pin.X.Sub(q.Bore.At.X), Y: q.Clock.Pin.Y.Sub(q.Bore.At.Y)}) + " from the plug's center"
 }
 
 // onBoth says where something stands at the stations of all pairs.
@@ -339,7 +339,7 @@ func (c *checklist) onBoth(face func(*registration.Answer) registration.Point, b
 	f, b := face(a), back(a)
 	text := xy(f) + " (" + frameWords(a.FaceMachine) + ")"
 	if b != nil && !(b.X.Equal(f.X) && b.Y.Equal(f.Y) && a.Machine == a.FaceMachine) {
-		text += " and, for the back, at " + xy(*b) + " (" + frameWords(a.Machine) + ")"
+		text += "; for the back, at " + xy(*b) + " (" + frameWords(a.Machine) + ")"
 	}
 	return text
 }
@@ -354,12 +354,12 @@ func (c *checklist) swapSteps() (out []string) {
 		var off []string
 		apart := ""
 		for i, k := range face {
-			off = append(off, "the "+k.name+" on the "+k.side.String()+" side ("+k.coordinate()+")")
+			off = append(off, "the "+k.side.String()+" "+k.name+" ("+k.coordinate()+")")
 			if o := back[i]; k.side != o.side && sideAxis(k.side.String()) == sideAxis(o.side.String()) {
-				apart = " With both standing the blank would fit only at its nominal size."
+				apart = " Don't leave both in."
 			}
 		}
-		out = append(out, "Take off what is for the face alone: "+list(off)+"."+apart)
+		out = append(out, "Take off "+list(off)+"."+apart)
 		out = append(out, c.contacts(back)...)
 	}
 	if q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && q.Bore != nil && a.ClockAt != nil && onePlace(a) {
@@ -375,10 +375,10 @@ func (c *checklist) swapBack() string {
 	face, back := c.swapped()
 	var on, off []string
 	for i, k := range face {
-		on, off = append(on, "the "+k.name+" on the "+k.side.String()+" side"), append(off, "the "+back[i].name+" on the "+back[i].side.String()+" side")
+		on, off = append(on, "the "+k.side.String()+" "+k.name), append(off, "the "+back[i].side.String()+" "+back[i].name)
 	}
 	if len(on) > 0 {
-		return "take off " + list(off) + " and set " + list(on) + " again"
+		return "take off " + list(off) + "; set " + list(on) + " again"
 	}
 	if a := c.s.Answer; len(c.swapSteps()) > 0 {
 		return "move the index pin back to " + xy(add(a.FaceCorner, a.Question.Clock.Pin))
@@ -413,18 +413,18 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 					read += " minus half the tool"
 				}
 				if i > 0 && r.Centred && r.Axis == "Y" && rows[i-1].Axis == "X" {
-					at[len(at)-1] = "X" + rows[i-1].Reads.String() + " " + read + " centred over the " + r.What
+					at[len(at)-1] = "X" + rows[i-1].Reads.String() + " " + read + " centered over the " + r.What
 					continue
 				}
 				at = append(at, read+" at the "+r.What)
 			}
-			reads = append(reads, o+" must read "+list(at))
+			reads = append(reads, o+": "+strings.Join(at, "; "))
 		}
 	}
 	if len(reads) == 0 {
 		return
 	}
-	how := "centre the spindle over each"
+	how := "center the spindle over each"
 	if beside {
 		how = "bring the tool"
 		if c.s.TouchTool > 0 {
@@ -435,8 +435,7 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 			how += " with the feeler between"
 		}
 	}
-	text := "Check that the locators stand where " + list(offsets) + map[bool]string{true: " has", false: " have"}[len(offsets) == 1] +
-		" them, spindle stopped: " + how + ". " + strings.Join(reads, "; ") + ". Where it reads otherwise, move the locator, or set the axis to read so"
+	text := "Check the locators, spindle stopped: " + how + ". " + strings.Join(reads, "; ") + ". If not so, move the locator or set the axis"
 	if len(c.s.Lines) > 0 {
 		text += ", in the offsets program too"
 	}
@@ -484,16 +483,16 @@ func (c *checklist) byLocators(at string) string {
 	switch q := a.Question; {
 	case q.Register == registration.Dowels && len(a.FacePins) > 0 && !a.FaceMachine && !c.through():
 		p := a.FacePins[0].At
-		return "centred over the pin of hole 1, X reads " + p.X.String() + " and Y reads " + p.Y.String() + " (X0 Y0 is the " + at + ")"
+		return "centered over the dowel of hole 1 set X" + p.X.String() + " Y" + p.Y.String() + "; X0 Y0 is the " + at
 	case q.Register == registration.Plug && q.Bore != nil && !a.FaceMachine:
 		p := add(a.FaceCorner, q.Bore.At)
-		return "centred over the plug, X reads " + p.X.String() + " and Y reads " + p.Y.String() + " (X0 Y0 is the " + at + ")"
+		return "centered over the plug set X" + p.X.String() + " Y" + p.Y.String() + "; X0 Y0 is the " + at
 	case q.Register == registration.FenceStop && !a.FaceMachine:
 		var from []string
 		for _, t := range a.Touches {
-			from = append(from, sideAxis(t.Side.String())+t.FaceCoord.String()+" is the contact of the "+t.Locator+" on the "+t.Side.String()+" side")
+			from = append(from, sideAxis(t.Side.String())+t.FaceCoord.String()+" at the "+t.Side.String()+" "+t.Locator)
 		}
-		return list(from) + " (X0 Y0 is the " + at + ")"
+		return "set " + list(from) + "; X0 Y0 is the " + at
 	}
 	return "X0 Y0 at the " + at
 }

@@ -59,9 +59,9 @@ func TestLocatorsOfAllPairs(t *testing.T) {
 		q    registration.Question
 		has  []string
 	}{
-		{"fence", breadBoard(), []string{"Set the fence on the near side at Y20 for G54 and G56, at Y180 for G57 and G58 (machine coordinates): two contacts at each",
-			"Set the stop on the left side at X20 for G54 and G57 (machine coordinates): one contact at each.",
-			"Set the stop on the right side at X370 for G56 and G58 (machine coordinates): one contact at each."}},
+		{"fence", breadBoard(), []string{"Set the fence on the near side at Y20 for G54 and G56, at Y180 for G57 and G58 (machine coordinates). Two contacts at each",
+			"Set the stop on the left side at X20 for G54 and G57 (machine coordinates). One contact at each.",
+			"Set the stop on the right side at X370 for G56 and G58 (machine coordinates). One contact at each."}},
 		{"plug", end, []string{"Fit the plug, 11.9 mm dia, at X52 Y52 for G54, X262 Y52 for G56, X52 Y212 for G57 and X262 Y212 for G58 (machine coordinates).",
 			"Fit the index pin, 4 mm dia, at X76 Y52 for G54, X286 Y52 for G56, X76 Y212 for G57 and X286 Y212 for G58 (machine coordinates)."}},
 	} {
@@ -79,9 +79,9 @@ func TestLocatorsOfAllPairs(t *testing.T) {
 // by hand like those of the first).
 func TestEveryBackIsCorrected(t *testing.T) {
 	s := paired(t, breadBoard())
-	inOrder(t, "two pairs", text(s.Steps()), "Cut the back of one piece at each of G56 and G58", "Mark each piece with the offset that it lay on, and measure each.",
-		"G56 DX1, DY1 at X1, Y1", "G58 DX1, DY1 at X1, Y1", "Correct G56 once", "For a piece of another pair put its number before: --landed 2:DX1,DY1@X1,Y1.",
-		"new G56 X, Y", "new G58 X, Y", "cut a second piece at each and measure it")
+	inOrder(t, "two pairs", text(s.Steps()), "Cut the back of one piece at each of G56 and G58", "Mark each piece with its offset, and measure each.",
+		"G56 DX1, DY1 at X1, Y1", "G58 DX1, DY1 at X1, Y1", "Correct G56 once", "For another pair put its number first: --landed 2:DX1,DY1@X1,Y1.",
+		"new G56 X, Y", "new G58 X, Y", "Cut a second piece at each and measure it")
 }
 
 // A board turned over in place between a left stop for the face and a right one for the
@@ -91,16 +91,16 @@ func TestEveryBackIsCorrected(t *testing.T) {
 func TestStopsOfOneSideAtATime(t *testing.T) {
 	s := Setup{Answer: stopAnswer(registration.Right), Checklist: true}
 	got := text(s.Steps())
-	inOrder(t, "one place", got, "Set the fence on the near side at Y60 (machine coordinates): two contacts, as far", "Set the stop for the face on the left side at X50",
-		"it comes off before the back is seated", "Check that the locators stand where G54 has them, spindle stopped: bring the tool against each. G54 must read Y0 plus half the tool at the near fence and X0 plus half the tool at the left stop.",
-		"Lay the blank face up", "Stop the spindle, then turn the blank", "Take off what is for the face alone: the stop on the left side (X50). With both standing the blank would fit only at its nominal size.",
-		"Set the stop for the back on the right side at X190 (machine coordinates): one contact.", "Check that the locators stand where G55 has them", "X140 minus half the tool at the right stop",
-		"Seat it back up", "Run: ", "take off the stop on the right side and set the stop on the left side again")
+	inOrder(t, "one place", got, "Set the fence on the near side at Y60 (machine coordinates). Two contacts, as far", "Set the face's stop on the left side at X50",
+		"Make the face's stop removable and repeatable", "Check the locators, spindle stopped: bring the tool against each. G54: Y0 plus half the tool at the near fence; X0 plus half the tool at the left stop.",
+		"Lay the blank face up", "Stop the spindle. Turn", "Take off the left stop (X50). Don't leave both in.",
+		"Set the back's stop on the right side at X190 (machine coordinates). One contact.", "Check the locators, spindle stopped: bring the tool against each. G55: Y0 plus half the tool", "X140 minus half the tool at the right stop",
+		"Seat it back up", "Run: ", "take off the right stop; set the left stop again")
 	if strings.Count(got, "on the right side at X190") != 1 {
 		t.Errorf("the back's stop is set more than once:\n%s", got)
 	}
 	same := Setup{Answer: stopAnswer(registration.Left), Checklist: true}
-	for _, w := range []string{"Take off", "take off the stop", "for the face on the left"} {
+	for _, w := range []string{"Take off", "take off the", "face's stop"} {
 		if got := text(same.Steps()); strings.Contains(got, w) {
 			t.Errorf("the same stop serves both sides, yet %q in\n%s", w, got)
 		}
@@ -112,17 +112,17 @@ func TestStopsOfOneSideAtATime(t *testing.T) {
 // compared with the offsets (the pins' places of markerAnswer less the face zero's).
 func TestHolesByHand(t *testing.T) {
 	s := markerSetup()
-	inOrder(t, "by hand", text(s.Steps()), "Holes for the pins", "Where the pins don't stand in the bed already, make their holes in it", "hole 1, for the pin of 6 mm, at X160 Y60 (machine coordinates)",
-		"hole 2, for the pin of 8 mm, at X160 Y120", "--spoilboard", "Make the holes in every blank of the run, right through", "hole 1, H7/m6 on the pin of 6 mm, at X60 Y10; hole 2", "Fit the pin for hole 1", "Fit the pin for hole 2",
-		"Lay the blank face up on its pins")
+	inOrder(t, "by hand", text(s.Steps()), "Drill the holes", "If the bed has no dowels yet, drill the bare bed", "Hole 1, for a dowel of 6 mm, at X160 Y60 (machine coordinates)",
+		"hole 2, for a dowel of 8 mm, at X160 Y120", "key spoilboard", "Drill every blank right through", "hole 1, H7/m6 on a dowel of 6 mm, at X60 Y10; hole 2", "Fit dowel 1", "Fit dowel 2",
+		"Lay the blank face up on its dowels")
 	s = Setup{Answer: markerAnswer(), Checklist: true}
-	inOrder(t, "check", text(s.Steps()), "Fit the pin for hole 2", "Check that the locators stand where G54 and G55 have them, spindle stopped: centre the spindle over each. G54 must read X60 Y10 centred over the pin of 6 and X60 Y70 centred over the pin of 8; G55 must read X60 Y10")
+	inOrder(t, "check", text(s.Steps()), "Fit dowel 2", "Check the locators, spindle stopped: center the spindle over each. G54: X60 Y10 centered over the dowel of 6; X60 Y70 centered over the dowel of 8; G55: X60 Y10")
 	a := *markerAnswer()
 	a.Question.DrilledFace = true
 	s = Setup{Answer: &a, Checklist: true}
-	inOrder(t, "through, by hand", text(s.Steps()), "Touch off G54", "Drill the pins' holes by hand through blank and bed", "Touch off Z anew for the face program's tool after it", "Dry run the face", "Fit the pin for hole 1", "Seat it back up")
+	inOrder(t, "through, by hand", text(s.Steps()), "Touch off G54", "Drill by hand through blank and bed", "Then touch off Z anew for the face program's tool", "Dry run the face", "Fit dowel 1", "Seat it back up")
 	drilled := drilledSetup()
-	if got := text(drilled.Steps()); strings.Contains(got, "make their holes") || strings.Contains(got, "Check that the locators") {
+	if got := text(drilled.Steps()); strings.Contains(got, "If the bed has no dowels") || strings.Contains(got, "Check the locators") {
 		t.Errorf("holes that a program drills are made by hand too:\n%s", got)
 	}
 }
@@ -137,8 +137,8 @@ func TestClockingPinIsMoved(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := Setup{Answer: a, Checklist: true}
-	inOrder(t, "plug", text(s.Steps()), "Fit the plug, 11.9 mm dia where there is room (the face zero is set from it).", "Fit the index pin at X24 Y8 from the plug's centre. It is moved before the back is seated.",
-		"Lay the blank face up on the plug", "Touch off G54: centred over the plug, X reads 0", "then turn the blank", "Move the index pin from X24 Y8 to X24 Y-8 (from the face zero).", "Seat it back up",
+	inOrder(t, "plug", text(s.Steps()), "Fit the plug, 11.9 mm dia, where there is room.", "Fit the index pin at X24 Y8 from the plug's center. Move it before seating the back.",
+		"Lay the blank face up on the plug", "Touch off G54. Centered over the plug set X0", "Stop the spindle. Turn", "Move the index pin from X24 Y8 to X24 Y-8 (from the face zero).", "Seat it back up",
 		"Run: ", "move the index pin back to X24 Y8")
 }
 
@@ -157,12 +157,12 @@ func TestStepsSayWhatCheckTook(t *testing.T) {
 		edit func(*Cutting)
 		has  []string
 	}{
-		{"fence and stop as high as the blank", bread(), func(c *Cutting) {}, []string{"as far apart as the blank allows, at most 19 mm over the bed.", "one contact, at most 19 mm over the bed."}},
+		{"fence and stop as high as the blank", bread(), func(c *Cutting) {}, []string{"as far apart as the blank allows, at most 19 mm over the bed.", "One contact, at most 19 mm over the bed."}},
 		{"a lower fence", bread(), func(c *Cutting) { c.FenceHeight = &h }, []string{"at most 9 mm over the bed."}},
 		{"plug and index pin", clocked(), func(c *Cutting) { c.PinTops = []decimal.Decimal{d("5")} },
-			[]string{"Fit the plug, 11.9 mm dia, at most 5 mm over its shoulder, at", "Fit the index pin, 4 mm dia, at most 8 mm over the bed, at"}},
+			[]string{"Height at most 5 mm over its shoulder.", "Height at most 8 mm over the bed."}},
 		{"as high as given", clocked(), func(c *Cutting) { c.PinHeight = &h },
-			[]string{"Fit the plug, 11.9 mm dia, at most 9 mm over its shoulder, at", "Fit the index pin, 4 mm dia, at most 9 mm over the bed, at"}},
+			[]string{"Height at most 9 mm over its shoulder.", "Height at most 9 mm over the bed."}},
 	} {
 		a, err := registration.Solve(r.q)
 		if err != nil {

@@ -169,7 +169,7 @@ func (s *Setup) alarms() (list []Para) {
 		for _, f := range s.Check.Findings {
 			if f.Level != "note" && !seen[f.Text] {
 				seen[f.Text] = true
-				list = append(list, Para{"finding", f.Text + ": " + f.Do})
+				list = append(list, Para{"finding", f.Text + ". " + capital(f.Do)})
 			}
 		}
 	}

@@ -230,7 +230,7 @@ func (s *Setup) figures() (rows [][2]string) {
 	row := func(name, value string) { rows = append(rows, [2]string{name, value}) }
 	row("Tool changes", fmt.Sprintf("%d in a steady cycle, against %d with the programs one after the other; %d in the first cycle, %d in the last",
 		p.Changes, p.Separate, p.FirstChanges, p.LastChanges))
-	row("Cutting", "face "+seconds(p.FaceSeconds)+", back "+seconds(p.BackSeconds)+" at one station, ramps included, tool changes not")
+	row("Cutting", "face "+seconds(p.FaceSeconds)+", back "+seconds(p.BackSeconds)+" at one station, without tool changes")
 	load := "with the machine held"
 	if p.Hidden {
 		load = "while the other side is cut"
@@ -249,7 +249,7 @@ func (s *Setup) figures() (rows [][2]string) {
 	if p.BreakEven > 0 {
 		row("Pays", "from "+plural(p.BreakEven, "part", "parts")+" on")
 	} else {
-		row("Pays", "never: flipping at one station is as fast with these times")
+		row("Pays", "never: one station is as fast with these times")
 	}
 	if p.Parts > 0 {
 		row("Batch", fmt.Sprintf("%s in %d cycles, done in %s", plural(p.Parts, "part", "parts"), p.Count, seconds(p.Finish)))
@@ -268,7 +268,7 @@ func (p *Plan) cycleTable() Table {
 		t.Head = []string{"Cycle", "Before it", "Program", "Gives"}
 	}
 	if ends {
-		t.Caption += ", each done so many min:s after the first blank is laid on"
+		t.Caption = "Cycle times from first load"
 		t.Head, t.Right = append(t.Head, "Done at"), []int{len(t.Head)}
 	}
 	for _, c := range p.Cycles {

@@ -62,7 +62,7 @@ func TestPlanCycles(t *testing.T) {
 	}{
 		{"one pair, five parts", ranOn(t, 5, 1, cycle.ByTools, cycle.Held, ""), []string{
 			"first cycle | G54: new blank; G55: empty | lay a new blank on G54 | first.nc | the faces | ",
-			"cycles 2 to 5 | G54: new blank; G55: turned blank | from the third cycle on take the finished part off G55; turn the blank over from G54 to G55; lay a new blank on G54 | steady.nc | faces and backs | 4 parts finished",
+			"cycles 2 to 5 | G54: new blank; G55: turned blank | take the finished part off G55 (from cycle 3); turn the blank over from G54 to G55; lay a new blank on G54 | steady.nc | faces and backs | 4 parts finished",
 			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55 | last.nc | the backs | 5 parts finished",
 		}},
 		{"two pairs, three parts", ranOn(t, 3, 2, cycle.ByTools, cycle.Held, ""), []string{
@@ -72,12 +72,12 @@ func TestPlanCycles(t *testing.T) {
 		}},
 		{"no batch said", ranOn(t, 0, 1, cycle.ByTools, cycle.Held, ""), []string{
 			"first cycle | G54: new blank; G55: empty | lay a new blank on G54 | first.nc | the faces | ",
-			"every further cycle | G54: new blank; G55: turned blank | from the third cycle on take the finished part off G55; turn the blank over from G54 to G55; lay a new blank on G54 | steady.nc | faces and backs | 1 finished part",
+			"every further cycle | G54: new blank; G55: turned blank | take the finished part off G55 (from cycle 3); turn the blank over from G54 to G55; lay a new blank on G54 | steady.nc | faces and backs | 1 finished part",
 			"last cycle | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55 | last.nc | the backs | 1 finished part",
 		}},
 		{"behind a guard", ranOn(t, 5, 1, cycle.ByStations, cycle.Guarded, "M0"), []string{
 			"first cycle | G54: new blank; G55: empty | before it: lay a new blank on G54; after it: take the blank off and keep it in hand, and lay new ones on | first.nc | the faces | ",
-			"cycles 2 to 5 | G54: new blank; G55: turned blank | while the faces are cut: from the third cycle on take the finished part off G55; seat the turned blank from the hand on G55; while the backs are cut: take the blank off G54 and keep it in hand, and lay new ones on as long as there are any | steady.nc | the faces, stops (M0), then the backs | 4 parts finished",
+			"cycles 2 to 5 | G54: new blank; G55: turned blank | while the faces are cut: take the finished part off G55 (from cycle 3); seat the turned blank from the hand on G55; while the backs are cut: take the blank off G54 and keep it in hand, and lay new ones on, if any | steady.nc | the faces, stops (M0), then the backs | 4 parts finished",
 			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; seat the turned blank from the hand on G55 | last.nc | the backs | 5 parts finished",
 		}},
 	}
@@ -129,7 +129,7 @@ func TestPlanCautions(t *testing.T) {
 		if err := Terminal(&b, Setup{Plan: PlanOf(r.run)}, Options{}); err != nil {
 			t.Fatal(err)
 		}
-		if moving := strings.Contains(b.String(), "while the machine moves: only"); moving != (r.name == "guarded") {
+		if moving := strings.Contains(b.String(), "the machine moves while you load"); moving != (r.name == "guarded") {
 			t.Errorf("%s: says %v of loading while the machine moves:\n%s", r.name, moving, b.String())
 		}
 	}
@@ -202,13 +202,13 @@ func TestHandsStep(t *testing.T) {
 		run  Run
 		want string
 	}{
-		{"parked", parked, "the spindle stands still, and the cutter is parked at machine X700 Y400.5 mm."},
-		{"over a station", held, "the spindle stands still, and the cutter, which stops over the station cut last (" + held.Pairs[1].Back.Offset + "), is moved aside"},
-		{"behind a guard", guarded, "it is on the side that isn't being cut and guarded or out of reach. To any other only when the program has ended or stopped, the spindle stands still and the cutter, which"},
+		{"parked", parked, "spindle still; cutter parked at machine X700 Y400.5 mm."},
+		{"over a station", held, "spindle still; cutter moved aside from " + held.Pairs[1].Back.Offset},
+		{"behind a guard", guarded, "Reach only to a guarded station on the side not being cut. Elsewhere check every time: program ended or stopped; spindle still; cutter moved aside from"},
 	} {
 		s := Setup{Answer: markerAnswer(), Checklist: true, Plan: PlanOf(row.run)}
 		got := text(s.Steps())
-		if !strings.Contains(got, "Before hands go to a station, every time: ") || !strings.Contains(got, row.want) {
+		if !strings.Contains(got, "every time") || !strings.Contains(got, row.want) {
 			t.Errorf("%s: no %q in\n%s", row.name, row.want, got)
 		}
 	}
@@ -229,16 +229,16 @@ func TestCyclesAreInOrder(t *testing.T) {
 		want  []string
 		lack  string
 	}{
-		{"guarded, first", guarded, 0, []string{"First cycle: lay a new blank on G54 and hold it; touch off Z of G54", "hands out of reach; run first.nc", "when it has ended: take the blank off G54, turn it over", "lay new ones on and hold them", "touch off Z of G54"}, ""},
-		{"guarded, steady", guarded, 1, []string{"Cycles 2 to 5: run steady.nc", "while the faces are cut: from the third cycle on take the finished part off G55, seat the turned blank from the hand, back up, on G55",
-			"it stops after the faces (M0) with the spindle still: touch off Z of G55", "raise the tool to the clear height, hands out of reach, start it again", "while the backs are cut: take the blank off G54",
-			"lay new ones on and hold them, as long as there are any", "when it has ended, touch off Z of G54", "4 parts finished"}, ""},
+		{"guarded, first", guarded, 0, []string{"First cycle: lay a new blank on G54 and hold it; touch off Z of G54", "hands out of reach; run first.nc", "when it has ended: take the blank off G54, turn it over", "lay new ones on, if any", "touch off Z of G54"}, ""},
+		{"guarded, steady", guarded, 1, []string{"Cycles 2 to 5: run steady.nc", "while the faces are cut: take the finished part off G55 (from cycle 3), seat the turned blank from the hand, back up, on G55",
+			"at the stop after the faces (M0), spindle still: touch off Z of G55", "raise the tool to the clear height, hands out of reach, start it again", "while the backs are cut: take the blank off G54",
+			"lay new ones on, if any, and clamp them", "when it has ended, touch off Z of G54", "4 parts finished"}, ""},
 		{"guarded, last", guarded, 2, []string{"Last cycle, 6: take the finished part off G55; seat the turned blank from the hand", "touch off Z of G55", "run last.nc", "5 parts finished"}, ""},
-		{"guarded, optional stop", optional, 1, []string{"it stops after the faces (M1: see that the optional stop is switched on, or it doesn't)"}, ""},
-		{"guarded, touched off once", ranOn(t, 5, 1, cycle.ByStations, cycle.Guarded, "M0"), 1, []string{"run steady.nc", "it stops after the faces (M0) with the spindle still: hands out of reach, start it again"}, "touch off"},
+		{"guarded, optional stop", optional, 1, []string{"at the stop after the faces (M1: switch the optional stop on)"}, ""},
+		{"guarded, touched off once", ranOn(t, 5, 1, cycle.ByStations, cycle.Guarded, "M0"), 1, []string{"run steady.nc", "at the stop after the faces (M0), spindle still: hands out of reach, start it again"}, "touch off"},
 		{"held, first", each(ranOn(t, 5, 1, cycle.ByTools, cycle.Held, "")), 0, []string{"lay a new blank on G54; hold it; touch off Z of G54; hands out of reach; run first.nc"}, "stops"},
 		{"held, steady", each(ranOn(t, 5, 1, cycle.ByTools, cycle.Held, "")), 1, []string{"turn the blank over from G54 to G55; lay a new blank on G54; hold them; touch off Z of G54 and G55; hands out of reach; run steady.nc"}, "stops"},
-		{"held, with a stop", ranOn(t, 5, 1, cycle.ByStations, cycle.Held, "M0"), 1, []string{"run steady.nc; it stops after the faces (M0): start it again for the backs"}, "touch off"},
+		{"held, with a stop", ranOn(t, 5, 1, cycle.ByStations, cycle.Held, "M0"), 1, []string{"run steady.nc; at its stop after the faces (M0) start it again for the backs"}, "touch off"},
 	} {
 		s := Setup{Answer: markerAnswer(), Checklist: true, Plan: PlanOf(row.run)}
 		steps := s.Steps()

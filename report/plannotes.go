@@ -47,23 +47,23 @@ func (r Run) notes(p *Plan) {
 		p.Notes = append(p.Notes, Note{Code: code, Level: level, Text: text, Values: v})
 	}
 	if p.Hidden {
-		add("caution", PlanGuarded, "stations are loaded while the machine moves: only where each station is guarded or out of the machine's reach, otherwise load with the machine held (--load held)")
+		add("caution", PlanGuarded, "the machine moves while you load: guard each station, or load with it held (--load held)")
 	}
-	add("caution", PlanFirst, "dry run "+list(r.Names[:])+" above the work, each for itself, before the first blank")
+	add("caution", PlanFirst, "dry run "+list(r.Names[:])+" above the work, each before its first blank")
 	if p.Load == "guarded" && !p.Hidden {
-		add("note", PlanGuardIdle, "with --order tools both stations are busy to the end of the cycle, so there is nothing to load while the machine moves: it is loaded held")
+		add("note", PlanGuardIdle, "with --order tools no station is free until the cycle ends: load with the machine held")
 	}
 	if p.Park != "" {
-		add("note", PlanPark, "between cycles the spindle stands still and the cutter at "+p.Park+", at the clear height")
+		add("note", PlanPark, "between cycles the cutter is parked at "+p.Park+", at the clear height, spindle stopped")
 	} else {
-		over := list(r.Names[1:]) + " leave the cutter over " + p.Ends[1]
+		over := list(r.Names[1:]) + " over " + p.Ends[1]
 		if p.Ends[1] != p.Ends[2] {
-			over = r.Names[1] + " leaves the cutter over " + p.Ends[1] + ", " + r.Names[2] + " over " + p.Ends[2]
+			over = r.Names[1] + " over " + p.Ends[1] + ", " + r.Names[2] + " over " + p.Ends[2]
 		}
-		add("caution", PlanNotParked, r.Names[0]+" leaves the cutter over "+p.Ends[0]+", "+over+", at the clear height: move it aside before hands go in, or say where it is to stand (--park X,Y, in machine coordinates)", p.Ends[:]...)
+		add("caution", PlanNotParked, "move the cutter aside before hands go in, or give --park X,Y; "+r.Names[0]+" leaves it over "+p.Ends[0]+", "+over+", at the clear height", p.Ends[:]...)
 	}
 	if r.ChangesHere {
-		add("caution", PlanChangesHere, "tools are taken to be changed where the cutter stands, so no way to a tool change was held against the no-go areas: give tool-change in the machine file")
+		add("caution", PlanChangesHere, "give tool-change in the machine file; tools are assumed to be changed where the cutter stands")
 	}
 	for i, m := range []*cycle.Program{&r.Merged[r.Chosen].First, &r.Merged[r.Chosen].Steady, &r.Merged[r.Chosen].Last} {
 		var at, v []string
@@ -74,22 +74,22 @@ func (r Run) notes(p *Plan) {
 			}
 			at, v = append(at, s), append(v, itoa(re.Line))
 		}
-		add("note", PlanRestart, r.Names[i]+": restart only at "+strings.Join(at, ", ")+": what follows elsewhere relies on the tool in the spindle", append([]string{r.Names[i]}, v...)...)
+		add("note", PlanRestart, r.Names[i]+": restart only at "+strings.Join(at, ", "), append([]string{r.Names[i]}, v...)...)
 	}
 	switch {
 	case p.Pause != "" && p.Order != "stations":
-		add("note", PlanPauseUnused, p.Pause+" isn't written: with --order tools the operator acts only after the program's end", p.Pause)
+		add("note", PlanPauseUnused, p.Pause+" isn't written: with --order tools hands act only after the program's end", p.Pause)
 	case p.Pause == "M1":
 		add("caution", PlanOptionalStop, "M1 stops only while the control's optional stop is switched on", p.Pause)
 	}
 	for _, c := range p.Cycles {
 		if strings.Contains(c.Lies, "empty") && p.Parts%p.Pairs != 0 {
-			add("caution", PlanEmpty, "the programs run over every station: at an empty one the tool goes where the blank would be, so nothing else may lie there")
+			add("caution", PlanEmpty, "the tool also cuts at empty stations: leave nothing there")
 			break
 		}
 	}
 	if c := r.Clear; c != nil {
-		over := map[string]string{bed.BlankTop: "the highest blank", bed.ProgramLevel: "the highest level at which the programs move across"}[c.Over]
+		over := map[string]string{bed.BlankTop: "the highest blank", bed.ProgramLevel: "the programs' highest crossing"}[c.Over]
 		if over == "" {
 			over = "what stands at " + c.Over
 		}
@@ -97,50 +97,50 @@ func (r Run) notes(p *Plan) {
 		if !c.Room.IsZero() {
 			room = " passes " + c.Room.String() + " over " + over
 		}
-		add("caution", PlanClear, "at the clear height, machine Z"+c.Z.String()+", the longest tool"+room+": clamps, pins and everything else must stay below that (--clear)", c.Z.String(), c.Over, c.Room.String())
+		add("caution", PlanClear, "set all clamps and dowels below the clear height, machine Z"+c.Z.String()+"; there the longest tool"+room, c.Z.String(), c.Over, c.Room.String())
 		if len(c.Unknown) > 0 {
-			add("warning", PlanClearUnknown, "how high the fixtures at "+list(c.Unknown)+" stand isn't known: check that the clear height passes over them", c.Unknown...)
+			add("warning", PlanClearUnknown, "check that the clear height passes over "+list(c.Unknown)+": their height isn't known", c.Unknown...)
 		}
 	}
 	r.better(p, add)
 	if r.Placed {
-		left := "no offset is"
+		left := "no offset"
 		if n := len(r.Left); n > 0 {
-			left = list(r.Left) + map[bool]string{true: " is", false: " are"}[n == 1]
+			left = list(r.Left)
 		}
-		more := "so no further pair has its two"
+		more := "none for a further pair"
 		if n := len(r.Left) / 2; n > 0 {
 			more = "enough for " + plural(n, "further pair", "further pairs")
 		}
-		s := left + " left free, " + more
+		s := left + " free, " + more
 		if !r.Extended {
-			s += "; a control with G59.1 to G59.3 has nine offsets in all (extended = true), beyond that an extended control is needed"
+			s += "; with G59.1 to G59.3 there are nine (extended = true)"
 		}
 		add("note", PlanOffsets, s, r.Left...)
 	}
 	if slices.ContainsFunc(r.Pairs, func(p cycle.Pair) bool { return p.Face.ZeroX == nil || p.Back.ZeroX == nil }) {
-		add("note", PlanPlaces, "where the stations lie isn't known, so the way from one to the other isn't in the times")
-		add("caution", PlanApart, "the offsets must belong to stations that lie apart: each cycle cuts a face at one while a turned blank lies at the other")
+		add("note", PlanPlaces, "stations' places not known: times leave out the way between them")
+		add("caution", PlanApart, "check that the offsets' stations are apart: each cycle cuts at both")
 	}
 	r.pairingNotes(p)
 	if r.G53Assumed {
-		add("assumed", PlanG53, "the control takes G53, moves in machine coordinates (g53 in the machine file)")
+		add("assumed", PlanG53, "G53 moves assumed to work (g53 in the machine file)")
 	}
-	add("note", PlanEstimate, "times are estimates from feeds, rapid rates and ramps; a control that looks ahead less takes longer")
+	add("note", PlanEstimate, "times are estimates; with less look-ahead a control takes longer")
 	if r.LoadAssumed {
-		add("assumed", PlanLoad, "it takes "+seconds(p.LoadSeconds)+" to unload and load a station (--load-time)", letters.Rounded(p.LoadSeconds, 1))
+		add("assumed", PlanLoad, "unloading and loading a station assumed to take "+seconds(p.LoadSeconds)+" (--load-time)", letters.Rounded(p.LoadSeconds, 1))
 	}
 	if p.TouchOffs > 0 {
-		add("caution", PlanTouch, "Z is touched off anew "+word(p.TouchOffs, "once", itoa(p.TouchOffs)+" times")+" in each cycle; the times count that only if the loading time has it in (--load-time): fewer parts an hour otherwise", itoa(p.TouchOffs))
+		add("caution", PlanTouch, "touch off Z anew "+word(p.TouchOffs, "once", itoa(p.TouchOffs)+" times")+" in each cycle; include it in --load-time", itoa(p.TouchOffs))
 	}
 	if r.ChangeAssumed {
-		add("assumed", PlanChange, "a tool change takes "+seconds(p.ChangeSeconds)+" (--change-time)", letters.Rounded(p.ChangeSeconds, 1))
+		add("assumed", PlanChange, "a tool change assumed to take "+seconds(p.ChangeSeconds)+" (--change-time)", letters.Rounded(p.ChangeSeconds, 1))
 	}
 	if r.RatesAssumed {
-		add("assumed", PlanRates, "the machine's rapid rates or accelerations weren't given: taken as an ordinary small router's")
+		add("assumed", PlanRates, "rapid rates and accelerations assumed as a small router's")
 	}
 	if p.SetupSeconds == 0 {
-		add("note", PlanSetup, "what setting up a second station takes isn't counted in the batch from which on it pays (--setup-time)")
+		add("note", PlanSetup, "break-even leaves out setting up the second station (--setup-time)")
 	}
 }
 
@@ -175,10 +175,10 @@ func (r Run) better(p *Plan, add func(level, code, text string, v ...string)) {
 // pairingSentences are for the notes of a merge.
 var pairingSentences = map[string]sentence{
 	cycle.Dropped: func(v values, _ string) string {
-		return "T" + v.at(1) + " is called but doesn't cut: left out"
+		return "T" + v.at(1) + " called but not cutting: left out"
 	},
 	cycle.AssumedState: func(v values, _ string) string {
-		return "a program doesn't say so, and the other one can change it: taken as " + v.at(0)
+		return v.at(0) + " assumed at the start of a program that doesn't give it"
 	},
 	cycle.SameTools: func(v values, _ string) string {
 		var tools []string
@@ -186,19 +186,19 @@ var pairingSentences = map[string]sentence{
 			tools = append(tools, "T"+n)
 		}
 		slices.SortFunc(tools, func(a, b string) int { return cmp.Or(len(a)-len(b), strings.Compare(a, b)) })
-		return list(tools) + " must be the same " + word(len(v), "cutter", "cutters") + " for face and back: both sides call " + word(len(v), "it", "them")
+		return "use the same cutter for face and back: " + list(tools)
 	},
 	cycle.HomeInPiece: func(v values, _ string) string {
-		return "goes home by G28 or G30, from every station: check that the way is clear"
+		return "G28 or G30 goes home from every station: check that the way is clear"
 	},
 	cycle.OffsetChange: func(v values, _ string) string {
 		return v.at(1) + " becomes " + list(v[2:])
 	},
 	cycle.CompClosed: func(v values, _ string) string {
-		return "ends with cutter compensation on: G40 is written after its last move, so see that the cutter is free there"
+		return "G40 added after the last move: check that the cutter is free there"
 	},
 	cycle.NumbersGone: func(v values, _ string) string {
-		return "the block numbers were taken out of the merged programs"
+		return "block numbers taken out of the merged programs"
 	},
 }
 
@@ -231,24 +231,24 @@ func (r Run) pairingNotes(p *Plan) {
 
 // NotMerged says why a job has no programs for its cycles.
 func NotMerged(files [3]string, why string) Note {
-	return Note{Code: PlanNotMerged, Level: "warning", Text: list(files[:]) + " weren't written, so each program is run by itself: " + why}
+	return Note{Code: PlanNotMerged, Level: "warning", Text: list(files[:]) + " not written; run each program by itself; " + why}
 }
 
 // MergedCuts says why the programs of the cycles need no check of their own.
 func MergedCuts(files [3]string) Note {
-	return Note{Code: "merged-cuts", Level: "note", Text: list(files[:]) + " make the same moves at each station, in the same order, as the programs that were cut here: it was proved when they were merged"}
+	return Note{Code: "merged-cuts", Level: "note", Text: list(files[:]) + ": proved to make the same moves, in order, as the programs cut here"}
 }
 
 // Stale warns of a program of an earlier run that a job doesn't write any more.
 func Stale(file string) Note {
-	return Note{Code: PlanStale, Level: "caution", File: file, Text: "is of an earlier run and doesn't belong to this job any more: don't run it"}
+	return Note{Code: PlanStale, Level: "caution", File: file, Text: "is of an earlier run: don't run it"}
 }
 
 // AsRun warns of back programs that no earlier pass has mirrored or passed as written.
 func AsRun(backs []cycle.Source) (out []Note) {
 	for _, b := range backs {
 		if !bytes.Contains(b.Text, []byte("(flipcalc: ")) {
-			out = append(out, Note{Code: PlanAsRun, Level: "caution", File: b.Name, Text: "is run on the back as it is: a program drawn as seen from the face must be mirrored first (flipcalc mirror)"})
+			out = append(out, Note{Code: PlanAsRun, Level: "caution", File: b.Name, Text: "is run on the back as it is; if drawn from the face, mirror it first (verb mirror)"})
 		}
 	}
 	return out

@@ -41,7 +41,7 @@ func PlugOf(a *registration.Answer, m fit.PlugMeasures) *PinFit {
 		f.Fit = q.Fit
 	}
 	if m.Play.FromMemory {
-		f.Notes = append(f.Notes, Note{Code: "plug-memory", Level: "note", Values: []string{q.Fit}, Text: "the limits of " + q.Fit + " at this size are values from memory, not read in the standard"})
+		f.Notes = append(f.Notes, Note{Code: "plug-memory", Level: "note", Values: []string{q.Fit}, Text: "limits of " + q.Fit + " at this size are from memory: check against the standard"})
 	}
 	f.Notes = append(f.Notes, Note{Code: "plug-practice", Level: "assumed", Text: "height, lead, relief and shoulder are common practice"})
 	f.Notes = append(f.Notes, layoutNotes(a)...)
@@ -77,7 +77,7 @@ func (s *Setup) studBlocks(p *PinFit) []Block {
 		[2]string{"Clearance", limitWords(fit.Limits{Lower: p.Least, Upper: p.Most}) + unit + " on the diameter" + fitWords(p)},
 		[2]string{"Height", st.Height.String() + unit + " over the shoulder, below any cut over the bore"},
 		[2]string{"Lead", st.Lead.String() + unit + " chamfer of 45 degrees at the stud's top"},
-		[2]string{"Relief", "a groove of at least " + st.Relief.String() + unit + " where stud and shoulder meet, or that chamfer on the bore's edge, so that the blank sits on the shoulder"},
+		[2]string{"Relief", "a groove of at least " + st.Relief.String() + unit + " where stud and shoulder meet, or that chamfer on the bore's edge"},
 		[2]string{"Shoulder", "at least " + st.Shoulder.String() + unit + " dia"},
 		[2]string{"Clocking", clockingWords(st)})
 	rows = append(rows, turnRows(st.Turn, unit)...)
@@ -105,7 +105,7 @@ func limitWords(l fit.Limits) string {
 func clockingWords(st *Stud) string {
 	switch st.Clocking {
 	case registration.ClockPin:
-		return "a pin at " + xy(*st.ClockPin) + " from the blank's near-left corner, face up"
+		return "an index pin at " + xy(*st.ClockPin) + " from the blank's near-left corner, face up"
 	case registration.ClockFlat:
 		return "a flat on the " + st.Side + " side of the bore"
 	case registration.ClockFence:
@@ -126,14 +126,14 @@ func turnRows(t *registration.Turn, unit string) [][2]string {
 	if t.Round {
 		corner = "the rim, "
 	}
-	corner += t.Rim.String() + unit + " from the bore's centre,"
+	corner += t.Rim.String() + unit + " from the bore's center,"
 	each := "each degree moves " + corner + " by " + t.PerDegree.String() + unit
 	var rows [][2]string
 	switch {
 	case t.Free:
 		rows = append(rows, [2]string{"Turn", "nothing stops it: " + each})
 	case t.AtRim != nil && t.Degrees != nil:
-		rows = append(rows, [2]string{"Turn", "the play of plug and clocking lets the blank turn by " + t.Degrees.String() + " degrees either way: " + corner + " moves by up to " + t.AtRim.String() + unit})
+		rows = append(rows, [2]string{"Turn", "clearance of plug and clocking: " + t.Degrees.String() + " degrees either way; " + corner + " moves up to " + t.AtRim.String() + unit})
 	default:
 		rows = append(rows, [2]string{"Turn", "as loose as the clocking is: " + each})
 	}

@@ -23,9 +23,9 @@ func (c *checklist) first() {
 		one = "one piece at each of " + list(backs)
 	}
 	c.add(phaseFirst, "Cut the back of "+one+c.backNames()+c.andChanges(true)+".", append(c.dangerCodes(true), tabs...)...)
-	text := "Measure at two features far apart how far the back lies from where it should, looking at the back as it lay on the machine: DX to the right, DY away from you, at X, Y from its near-left corner."
+	text := "Measure the back's offset at two features far apart, back up as cut. Right and away from you are plus. X, Y count from its near-left corner."
 	if each {
-		text += " Mark each piece with the offset that it lay on, and measure each."
+		text += " Mark each piece with its offset, and measure each."
 	}
 	st := c.add(phaseFirst, text)
 	for _, o := range backs {
@@ -39,12 +39,12 @@ func (c *checklist) first() {
 	if a.Second != nil {
 		offset = backs[0]
 	}
-	text = "Correct " + offset + " once: " + s.Correct + " --landed DX1,DY1@X1,Y1 --landed DX2,DY2@X2,Y2 gives the new second zero. (By hand: X minus the mean DX, Y minus the mean DY.)"
+	text = "Correct " + offset + " once: " + s.Correct + " --landed DX1,DY1@X1,Y1 --landed DX2,DY2@X2,Y2. By hand: X minus the mean DX, Y minus the mean DY."
 	if each {
-		text += " For a piece of another pair put its number before: --landed 2:DX1,DY1@X1,Y1."
+		text += " For another pair put its number first: --landed 2:DX1,DY1@X1,Y1."
 	}
 	if s.Job != "" {
-		text += " Put the line that it prints into " + filepath.Base(s.Job) + " and prepare anew."
+		text += " Paste its line into " + filepath.Base(s.Job) + " and prepare anew."
 	}
 	st = c.add(phaseFirst, text)
 	for _, o := range backs {
@@ -53,13 +53,17 @@ func (c *checklist) first() {
 		}
 		st.Write = append(st.Write, "new "+o+" X, Y")
 	}
-	c.add(phaseFirst, "Dry run the back again with the corrected zero, cut a second piece"+map[bool]string{true: " at each", false: ""}[each]+" and measure it before going on.", "dry-run")
+	again := ""
+	if each {
+		again = " at each"
+	}
+	c.add(phaseFirst, "Dry run the back with the corrected zero. Cut a second piece"+again+" and measure it.", "dry-run")
 }
 
 func (c *checklist) run() {
 	s := c.s
 	if s.Plan == nil || len(s.Plan.Cycles) == 0 {
-		c.add(phaseRun, "Run the rest, with every blank in this order: "+strings.Join(c.blankByBlank(), "; ")+". Check zero and tool after every break, tool change or bump.", append(append(c.dangerCodes(false), c.dangerCodes(true)...), c.handsCode(), "wear")...)
+		c.add(phaseRun, "Run the rest, each blank so: "+strings.Join(c.blankByBlank(), "; ")+". Check zero and tool after every break, tool change or bump.", append(append(c.dangerCodes(false), c.dangerCodes(true)...), c.handsCode(), "wear")...)
 		return
 	}
 	var programs []string
@@ -70,28 +74,28 @@ func (c *checklist) run() {
 	}
 	if len(programs) > 0 {
 		all := append(c.offsets(false), c.offsets(true)...)
-		c.dryRun(phaseRun, list(programs)+" above the work, each for itself, and watch the way from station to station at the clear height", all,
+		c.dryRun(phaseRun, list(programs)+" above the work, each by itself; watch the way between stations", all,
 			s.Answer.Uncut(), func(p *Program) bool { return isFace(p) || isBack(p) }, "path")
 	}
-	aside := " is moved aside at the clear height"
+	aside := "cutter moved aside at the clear height"
 	if s.Plan.Park != "" {
-		aside = " is parked at " + s.Plan.Park
+		aside = "cutter parked at " + s.Plan.Park
 	} else if s.Plan.Ends[1] != "" {
-		aside = ", which stops over the station cut last (" + s.Plan.Ends[1] + "), is moved aside at the clear height"
+		aside = "cutter moved aside from " + s.Plan.Ends[1] + " at the clear height"
 	}
 	switch {
 	case s.Plan.Hidden:
-		text := "Before hands go to a station, every time: it is on the side that isn't being cut and guarded or out of reach. To any other only when the program has ended or stopped, the spindle stands still and the cutter" + aside + "."
+		text := "Reach only to a guarded station on the side not being cut. Elsewhere check every time: program ended or stopped; spindle still; " + aside + "."
 		if s.Plan.TouchOffs > 0 && c.s.Answer.Question.BackZZero != registration.Bed {
-			text += " Z of the backs is touched off while the program is stopped: a control that takes no new Z there can't run this; then load with the machine held (--load held)."
+			text += " Touch off Z of the backs at the stop. If the control takes no new Z there, use --load held."
 		}
 		c.add(phaseRun, text, c.handsCode())
 	case s.Plan.Park != "" || s.Plan.Ends[1] != "":
-		c.add(phaseRun, "Before hands go to a station, every time: the program has ended or stopped, the spindle stands still, and the cutter"+aside+".", c.handsCode())
+		c.add(phaseRun, "Check every time before hands go to a station: program ended or stopped; spindle still; "+aside+".", c.handsCode())
 	}
 	q := s.Answer.Question
 	if q.Register == registration.Dowels && c.through() {
-		c.add(phaseRun, "In every cycle: pull the pins before the next blank is drilled through.")
+		c.add(phaseRun, "In every cycle: pull the dowels before the next blank is drilled through.")
 	}
 	for _, cy := range s.Plan.Cycles {
 		does := cy.Does
@@ -132,30 +136,30 @@ func (c *checklist) blankByBlank() (out []string) {
 			if z == registration.Bed {
 				on = " on the seating plane"
 			}
-			out = append(out, "touch off Z of "+list(c.offsets(back))+on+with+", X and Y stay")
+			out = append(out, "touch off "+list(c.offsets(back))+" in Z alone"+on+with)
 		}
 	}
 	if swap := c.swapBack(); swap != "" {
 		out = append(out, swap)
 	}
 	if c.through() {
-		out = append(out, "pull the pins")
+		out = append(out, "pull the dowels")
 	}
 	out = append(out, "lay it on face up and hold it")
 	touch(false, q.ZZero)
 	if c.through() {
 		drill := "drill through it"
 		if len(c.drills(c.drillings("through"))) > 1 {
-			drill += ", Z touched off for each drill and then for the face program"
+			drill += ", Z touched off for each drill, then for the face program"
 		}
 		out = append(out, drill)
 	}
 	out = append(out, "run the face program"+c.named("face")+c.andChanges(false), "stop the spindle and turn it over")
 	if len(c.swapSteps()) > 0 {
-		out = append(out, "change the locators over for the back")
+		out = append(out, "set the locators for the back")
 	}
 	if c.through() {
-		out = append(out, "fit the pins")
+		out = append(out, "fit the dowels")
 	}
 	out = append(out, "seat it back up and hold it")
 	touch(true, q.BackZZero)

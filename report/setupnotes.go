@@ -14,46 +14,46 @@ const (
 
 var setupSentences = map[string]sentence{
 	NoteUnits: func(v values, _ string) string {
-		return "no unit was given: plain lengths are taken as " + v.at(0)
+		return "plain lengths taken as " + v.at(0)
 	},
 	NoteLevel: func(v values, u string) string {
 		level := map[string]string{"top": "the blank's top", "bed": "the seating plane"}
-		s := "Z" + v.at(0) + " of the face zero can't be right: the table's height, the seat and the blank's thickness put " + level[v.at(3)]
+		s := "Z" + v.at(0) + " of the face zero can't be right; table, seat and thickness put " + level[v.at(3)]
 		if v.at(2) != "" {
-			s += " no lower than Z" + v.at(1) + ", with no tool at all"
+			s += " at Z" + v.at(1) + " or higher"
 		} else {
 			s += " at Z" + v.at(1)
 		}
 		if v.at(4) != "" {
-			s += "; it suits " + level[map[string]string{"top": "bed", "bed": "top"}[v.at(3)]] + ", so look at z-zero"
+			s += "; it suits " + level[map[string]string{"top": "bed", "bed": "top"}[v.at(3)]] + ": check z-zero"
 		}
-		return s + "; the back's Z is off with it"
+		return s + "; the back's Z is off too"
 	},
 	NoteReach: func(v values, u string) string {
 		switch {
 		case v.at(1) != "":
-			return "no cutter given: only the programs' paths were counted, not the cutters' width"
+			return "no cutter given: paths counted without the cutters' width"
 		case v.at(0) != "":
-			return "no program given: a cutter of " + v.at(0) + " " + u + " was counted along the blank's edges"
+			return "no program given: a cutter of " + v.at(0) + " " + u + " counted along the blank's edges"
 		}
-		return "no program and no cutter given: no cutter's reach was counted"
+		return "no program and no cutter given: no cutter's reach counted"
 	},
 	NoteOneStation: func(values, string) string {
-		return "one station, at which the blank is turned over: pairs = 1 places a second one"
+		return "one station, where the blank is turned over: pairs = 1 places a second one"
 	},
 	NoteOn: func(v values, _ string) string {
-		return "the " + v.at(0) + "'s blank lies on " + v.at(1) + ": move one of them"
+		return "the " + v.at(0) + "'s blank is over " + v.at(1) + ": move one of them"
 	},
 	NoteTravel: func(v values, _ string) string {
 		if v.at(5) == "blank" {
-			return "the " + v.at(0) + "'s blank reaches " + v.at(1) + v.at(2) + ", outside the travel, " + v.at(3) + " to " + v.at(4) + ": the tool's centre can't get there"
+			return "the " + v.at(0) + "'s blank reaches " + v.at(1) + v.at(2) + ", outside the travel, " + v.at(3) + " to " + v.at(4)
 		}
-		return "the " + v.at(0) + "'s zero at " + v.at(1) + v.at(2) + " lies outside the travel, " + v.at(3) + " to " + v.at(4)
+		return "the " + v.at(0) + "'s zero at " + v.at(1) + v.at(2) + " is outside the travel, " + v.at(3) + " to " + v.at(4)
 	},
 	NoteTight: func(v values, _ string) string {
-		return "no room for clamps on the " + v.at(0) + " side: a blank stands " + v.at(1) + " " + v.at(2) + " from the end of the travel; --fixture keeps room"
+		return "no room for clamps on the " + v.at(0) + " side: travel ends in " + v.at(1) + " " + v.at(2) + "; give fixture"
 	},
 	NoteAbove: func(v values, _ string) string {
-		return "machine Z is usually negative (home at the top): is the minus of Z" + v.at(0) + " missing?"
+		return "machine Z is usually negative (home at the top): check the sign of Z" + v.at(0)
 	},
 }

@@ -131,7 +131,7 @@ func (s *Setup) answerSection() Section {
 		sec.Blocks = append(sec.Blocks, t)
 	}
 	if len(a.LayUps) > 0 {
-		t := Table{Caption: "Ways to lay the blank on its pins", Head: []string{"Lay-up", "On the pins"}}
+		t := Table{Caption: "Ways to lay the blank on its dowels", Head: []string{"Lay-up", "On the dowels"}}
 		for _, l := range a.LayUps {
 			name := l.Name
 			if l.Wanted {
@@ -149,9 +149,9 @@ func (s *Setup) answerSection() Section {
 		if len(side.pins) == 0 || side.name == "back" && q.BackPin == nil {
 			continue
 		}
-		t := Table{Caption: "Pins at the " + side.name + " station, " + unit + ", " + frameWords(side.machine), Head: []string{"Hole", "X", "Y", "Dia"}, Right: []int{0, 1, 2, 3}}
+		t := Table{Caption: "Dowels at the " + side.name + " station, " + unit + ", " + frameWords(side.machine), Head: []string{"Hole", "X", "Y", "Dia"}, Right: []int{0, 1, 2, 3}}
 		if q.BackPin == nil {
-			t.Caption = "Pins for both sides, " + unit + ", " + frameWords(side.machine)
+			t.Caption = "Dowels for both sides, " + unit + ", " + frameWords(side.machine)
 		}
 		for i, p := range side.pins {
 			dia := ""
@@ -178,7 +178,7 @@ func saidByTouch(a *registration.Answer, f registration.Fact) bool {
 }
 
 func (s *Setup) fitSection() Section {
-	sec := Section{ID: "fit", Title: "Fit of pins or plug"}
+	sec := Section{ID: "fit", Title: "Fit of dowels or plug"}
 	p := s.Pins
 	if p == nil {
 		return sec
@@ -195,7 +195,7 @@ func (s *Setup) fitSection() Section {
 		}
 	}
 	if !p.Pin.IsZero() {
-		row("Pin", p.Pin.String()+" "+unit+" dia")
+		row("Dowel", p.Pin.String()+" "+unit+" dia")
 	}
 	row("Fit", p.Fit)
 	if p.Fit != "" || !p.Least.IsZero() || !p.Most.IsZero() {
@@ -253,7 +253,7 @@ func (s *Setup) stationSection() Section {
 	sec.Blocks = append(sec.Blocks, t)
 	sec.Blocks = append(sec.Blocks, s.levelBlocks()...)
 	if s.ClearZ != nil {
-		sec.Blocks = append(sec.Blocks, Para{"", "Clear height between stations: machine Z" + s.ClearZ.String() + " " + s.bedUnit().String() + ". After a change of offset X and Y move first, alone."})
+		sec.Blocks = append(sec.Blocks, Para{"", "Clear height between stations: machine Z" + s.ClearZ.String() + " " + s.bedUnit().String() + ". After a change of offset X and Y move first."})
 	}
 	return sec
 }
@@ -279,13 +279,13 @@ func (s *Setup) levelBlocks() []Block {
 	if l.Thick != nil {
 		parts += ", thickness " + l.Thick.String()
 	}
-	text := "expect machine Z" + s.Reading[0].String() + " at the touch-off of " + s.Stations[0].Offset + ", the sum of " + parts
+	text := "expect machine Z" + s.Reading[0].String() + " touching off " + s.Stations[0].Offset + ": " + parts
 	if z := s.Stations[0].Zero.Z; z != nil && !z.Equal(*s.Reading[0]) {
 		text += "; its offset stores Z" + z.String() + ", without the tool"
 	}
 	blocks := []Block{Para{"note", text}}
 	if l.Seat.IsZero() && l.BackSeat.IsZero() && !l.SeatSaid {
-		blocks = append(blocks, Para{"assumed", "the seat height is 0: the blank lies on the surface on which the machine file's table was measured; with a fixture plate or spoilboard over it, give its height with --seat, or Z is too low by that"})
+		blocks = append(blocks, Para{"assumed", "seat height assumed 0, the machine file's table; with a plate or spoilboard on it give seat"})
 	}
 	return blocks
 }
@@ -293,7 +293,7 @@ func (s *Setup) levelBlocks() []Block {
 func (s *Setup) offsetSection() Section {
 	sec := Section{ID: "offsets", Title: "Offsets"}
 	if over := s.Overwritten(); len(over) > 0 && s.Checklist {
-		t := Table{Caption: "Old values to note first, since they are overwritten", Head: []string{"Offset", "Old X", "Old Y", "Old Z"}}
+		t := Table{Caption: "Old values to note first: they are overwritten", Head: []string{"Offset", "Old X", "Old Y", "Old Z"}}
 		for _, o := range over {
 			t.Rows = append(t.Rows, []string{o, "", "", ""})
 		}
@@ -304,7 +304,7 @@ func (s *Setup) offsetSection() Section {
 		for _, t := range s.Machine.Taken {
 			names = append(names, t.Offset)
 		}
-		sec.Blocks = append(sec.Blocks, Para{"note", list(names) + belong(len(names)) + " to other fixtures and must not be touched."})
+		sec.Blocks = append(sec.Blocks, Para{"note", "Don't touch " + list(names) + ": other fixtures."})
 	}
 	if len(s.Lines) > 0 {
 		title := "Offsets program"
@@ -337,13 +337,13 @@ func (s *Setup) checkSection() Section {
 		}
 	}
 	if bad == 0 {
-		sec.Blocks = append(sec.Blocks, Para{"", "Nothing found. Both sides were cut in memory on a grid of " + letters.Rounded(c.Cell, 4) + " " + unit + "; that replaces no dry run."})
+		sec.Blocks = append(sec.Blocks, Para{"", "No fault found (" + letters.Rounded(c.Cell, 4) + " " + unit + " grid). Still dry run."})
 	} else {
-		sec.Blocks = append(sec.Blocks, Para{"warning", plural(bad, "finding", "findings") + ": do not cut before " + map[bool]string{true: "it is", false: "they are"}[bad == 1] + " dealt with."})
+		sec.Blocks = append(sec.Blocks, Para{"warning", plural(bad, "finding", "findings") + ": don't cut before " + word(bad, "it is", "they are") + " dealt with."})
 	}
 	if len(c.Findings) > 0 {
 		t := Table{Caption: "Findings", Head: []string{"No", "What", "What to do"}, Right: []int{0}}
-		where := Table{Caption: "Where they are: X and Y of the face program, depth below the surface, " + unit + "; the keys held and through count from the blank's near-left corner",
+		where := Table{Caption: "Where: X and Y of the face program, depth below the surface, " + unit + "; held and through count from near-left",
 			Head: []string{"No", "X", "Y", "Depth", "Face line", "Back line"}, Right: []int{0, 1, 2, 3}}
 		for i, f := range c.Findings {
 			text := f.Text
@@ -368,9 +368,9 @@ func (s *Setup) checkSection() Section {
 		if c.Least != nil {
 			v += "; " + c.Least.String() + " asked for"
 		}
-		rows = append(rows, [2]string{"Least web", v + "; tabs and through cuts aside"})
+		rows = append(rows, [2]string{"Least web", v + ", without tabs and through cuts"})
 		if c.WebLess != nil {
-			rows = append(rows, [2]string{"Less the budget", letters.Down(*c.WebLess, 3) + " " + unit})
+			rows = append(rows, [2]string{"Worst-case web", letters.Down(*c.WebLess, 3) + " " + unit})
 		}
 	}
 	if t := c.Tabs; t != nil {
@@ -442,11 +442,15 @@ func (s *Setup) stepSection() Section {
 	return sec
 }
 
+// cautionSection lists the cautions that stand at no step.
 func (s *Setup) cautionSection() Section {
 	sec := Section{ID: "cautions", Title: "Cautions"}
 	var items []string
+	steps := s.Steps()
 	for _, c := range s.Cautions() {
-		items = append(items, c.Text)
+		if !slices.ContainsFunc(steps, func(st Step) bool { return slices.Contains(st.Cautions, c) }) {
+			items = append(items, c.Text)
+		}
 	}
 	if len(items) > 0 {
 		sec.Blocks = append(sec.Blocks, Bullets{items})
@@ -464,7 +468,7 @@ func (s *Setup) programSection() Section {
 	}
 	t := Table{Caption: "Files", Head: []string{"File", "What", "Offset", "Size", "Takes about"}, Right: []int{3}}
 	if s.Plan != nil && len(s.Plan.Orders) > 0 {
-		t.Caption += "; tool changes are in the times of the cycles' programs alone"
+		t.Caption += "; tool changes count in the cycles' programs alone"
 	}
 	for _, p := range s.Programs {
 		what := p.Role
@@ -549,7 +553,7 @@ func (s *Setup) budgetSection() Section {
 		return sec
 	}
 	unit := s.Unit.String()
-	t := Table{Caption: "Terms at " + xy(b.At) + " from the blank's near-left corner, face up, " + unit, Head: []string{"Term", "Most", "From"}, Right: []int{1}}
+	t := Table{Caption: "Terms at " + xy(b.At) + " from the near-left corner, face up, " + unit, Head: []string{"Term", "Most", "From"}, Right: []int{1}}
 	var terms []BudgetTerm
 	for i := 0; i < len(b.Terms); i++ {
 		term := b.Terms[i]
@@ -577,7 +581,7 @@ func (s *Setup) budgetSection() Section {
 		rows = append(rows, [2]string{"Dominates", b.Dominant})
 	}
 	if b.Halve != "" {
-		rows = append(rows, [2]string{"Halving it", b.Halve})
+		rows = append(rows, [2]string{"Halve it", b.Halve})
 	}
 	for i, w := range b.Web {
 		name := "Thickness"

@@ -16,7 +16,7 @@ type Step struct {
 // The phases of the checklist, in order.
 const (
 	phasePrepare = "Before the blank goes on"
-	phaseHoles   = "Holes for the pins"
+	phaseHoles   = "Drill the holes"
 	phaseFace    = "Face: hold, touch off, dry run"
 	phaseTurn    = "Turn over"
 	phaseFirst   = "First article"
@@ -28,7 +28,7 @@ func (s *Setup) Steps() []Step {
 	if !s.Checklist || s.Answer == nil {
 		return nil
 	}
-	c := &checklist{s: s}
+	c := &checklist{s: s, said: map[string]bool{}}
 	c.placed = s.Answer.FaceAt != nil || len(s.Stations) > 0
 	c.prepare()
 	c.holes()
@@ -42,19 +42,15 @@ func (s *Setup) Steps() []Step {
 type checklist struct {
 	s     *Setup
 	steps []Step
-	phase string
-	said  map[string]bool // cautions of this phase
+	said  map[string]bool // cautions that stand at a step
 	// placed says that X and Y of the face's offset are set by now.
 	placed bool
 }
 
 func (c *checklist) add(phase, text string, cautions ...string) *Step {
 	st := Step{Phase: phase, Text: text}
-	if c.phase != phase {
-		c.phase, c.said = phase, map[string]bool{}
-	}
 	for _, code := range cautions {
-		if !c.said[code] { // once a phase is enough
+		if !c.said[code] { // each once, where it is acted on first
 			c.said[code] = true
 			st.Cautions = append(st.Cautions, Caution{code, c.s.caution(code)})
 		}
@@ -67,9 +63,9 @@ func (c *checklist) prepare() {
 	s, a := c.s, c.s.Answer
 	unit := s.Unit.String()
 	if over := s.Overwritten(); len(over) > 0 {
-		c.add(phasePrepare, "Note the old values of "+list(over)+" in the table of offsets, as the control shows them: they are overwritten.")
+		c.add(phasePrepare, "Note the old values of "+list(over)+": they are overwritten.")
 	}
-	c.add(phasePrepare, "Clear and clean the bed. Compare what stands on it with the drawing: nothing of other fixtures inside a station.", "practice")
+	c.add(phasePrepare, "Clear and clean the bed. Compare it with the drawing: no other fixture inside a station.", "practice")
 	if len(s.Tools) > 0 {
 		st := c.add(phasePrepare, "Check each tool against the list: number, shape, diameter, stick-out.", "check-zero")
 		for _, t := range s.Tools {
@@ -80,8 +76,8 @@ func (c *checklist) prepare() {
 	}
 	b := a.Used
 	b.T = b.T.Add(a.Question.Skimmed)
-	c.add(phasePrepare, "Letter every blank of the run alike before it is cut, in pencil: FACE on top, and on the edges A near, B right, C far, D left.")
-	c.add(phasePrepare, "Measure the blank in three places: "+size(b)+" "+unit+" was reckoned with.").Write = []string{"W", "H", "T"}
+	c.add(phasePrepare, "Pencil on every blank: FACE; edges A near, B right, C far, D left.")
+	c.add(phasePrepare, "Measure the blank in three places. Expect "+size(b)+" "+unit+".").Write = []string{"W", "H", "T"}
 	c.store(phasePrepare)
 	if a.Question.Register != registration.Dowels && len(c.drillings("bed")) == 0 {
 		c.setLocators(phasePrepare)
@@ -113,15 +109,15 @@ func (c *checklist) face() {
 	seat := "Lay the blank face up"
 	switch {
 	case c.through():
-		seat += " where nothing locates it yet, against a temporary fence and stop, and clamp it flat: the holes and the face are cut in this one clamping"
+		seat += " against a temporary fence and stop, and clamp it flat. Drill and cut the face in this one clamping"
 	case q.Register == registration.FenceStop:
-		seat += " against the fence first, then slide it to the stop"
+		seat += " against the fence, then slide it to the stop"
 	case q.Register == registration.Dowels:
-		seat += " on its pins, without force"
+		seat += " on its dowels, without force"
 	case q.Register == registration.Plug:
 		seat += onPlug(s)
 	}
-	seat += ". Near-left corner at " + c.corners(false, a.FaceCorner, a.FaceMachine) + "."
+	seat += ". Its near-left corner comes to " + c.corners(false, a.FaceCorner, a.FaceMachine) + "."
 	hold := []string{"seat"}
 	if q.Register != registration.NoRegister || len(s.Stations) > 0 {
 		hold = append(hold, "hold")
@@ -141,7 +137,7 @@ func (c *checklist) face() {
 	if t := c.drillings("through"); len(t) > 0 {
 		c.drillThrough(t, thick)
 	} else if c.through() {
-		c.add(phaseFace, "Drill the pins' holes by hand through blank and bed, in this clamping and square to the bed: "+c.blankHoles()+". No program drills them. Touch off Z anew for the face program's tool after it.", "wear", c.handsCode())
+		c.add(phaseFace, "Drill by hand through blank and bed, in this clamping, square to the bed. "+capital(c.blankHoles())+". Then touch off Z anew for the face program's tool.", "wear", c.handsCode())
 	}
 	c.changeSteps(phaseFace, false)
 	c.dryRun(phaseFace, "the face program"+c.named("face")+" above the work", c.offsets(false), thick, isFace, "path")
@@ -189,18 +185,18 @@ func (c *checklist) store(phase string) {
 	s, a := c.s, c.s.Answer
 	switch {
 	case len(s.Lines) > 0:
-		t := "Read the offsets program through, then run it once"
+		t := "Read the offsets program, then run it once"
 		if s.LinesFile != "" {
-			t = "Read " + s.LinesFile + " through, then run it once"
+			t = "Read " + s.LinesFile + ", then run it once"
 		}
-		c.add(phase, t+"; compare the control's offset page with the table, number for number.", "offsets-once")
+		c.add(phase, t+". Compare the control's offset page with the table, number by number.", "offsets-once")
 		return
 	case len(s.Stations) > 0:
 		var values []string
 		for _, st := range s.Stations {
 			values = append(values, st.Offset+" "+xyz(st.Zero.X, st.Zero.Y, st.Zero.Z))
 		}
-		c.add(phase, "Store in the table of offsets "+list(values)+" (machine coordinates), and read them back.")
+		c.add(phase, "Store "+list(values)+" (machine coordinates). Read them back.")
 		return
 	}
 	var values []string
@@ -211,7 +207,7 @@ func (c *checklist) store(phase string) {
 		values = append(values, z.Offset+" "+xyz(z.X, z.Y, z.Z))
 	}
 	if len(values) > 0 {
-		c.add(phase, "Store in the table of offsets "+list(values)+" (machine coordinates), or check that they stand there, and read them back.")
+		c.add(phase, "Store "+list(values)+" (machine coordinates). Read them back.")
 	}
 }
 
@@ -224,9 +220,9 @@ func (c *checklist) storeSecond(phase string, z bool) {
 	}
 	plus, rest := xyz(second.X, second.Y, second.Z), ""
 	if !z {
-		plus, rest = xyz(second.X, second.Y, nil), " (Z comes later)"
+		plus, rest = xyz(second.X, second.Y, nil), " Z comes later."
 	}
-	c.add(phase, "Store in "+second.Offset+" the values of "+faceOffset(c.s.Answer)+" plus "+plus+" and read them back"+rest+".")
+	c.add(phase, "Store in "+second.Offset+" the values of "+faceOffset(c.s.Answer)+" plus "+plus+". Read them back."+rest)
 }
 
 // follow says which Z the back's offsets get where Z is touched off once, on the
@@ -246,9 +242,9 @@ func (c *checklist) follow(phase string) {
 	face, back := c.offsets(false), c.offsets(true)
 	var values []string
 	for i := range min(len(face), len(back)) {
-		values = append(values, "the Z of "+back[i]+" to the Z that "+face[i]+" holds now"+plus)
+		values = append(values, "Z of "+back[i]+" to "+face[i]+"'s Z"+plus)
 	}
-	c.add(phase, "Z is touched off once, so set "+list(values)+", and read it back.")
+	c.add(phase, "Z is touched off once: set "+list(values)+". Read it back.")
 }
 
 // touchOff says how the zeros of one side are set.
@@ -259,23 +255,23 @@ func (c *checklist) touchOff(phase string, back bool) {
 	if back {
 		at, placed, z = zeroWords(q.BackZero, a.BackZero), a.Second != nil, q.BackZZero
 	}
-	text := "Touch off " + list(c.offsets(back)) + c.with(back)
+	text := "Touch off " + list(c.offsets(back))
 	if placed {
-		text += " in Z alone, X and Y stay as stored (" + at + "): "
+		text += " in Z alone" + c.with(back) + ". "
 	} else {
-		text += ": " + c.byLocators(at) + "; "
+		text += c.with(back) + ". " + capital(c.byLocators(at)) + ". "
 	}
 	text += "Z0 is " + zZeroWords(z)
 	switch {
 	case z == registration.Bed:
-		text += ", touched before the blank covers it"
+		text += ", before the blank covers it"
 	case !back && q.Skimmed.IsPositive():
-		text += " as it is before the skim"
+		text += " before the skim"
 	}
 	if s.Feeler != nil {
-		text += "; with the " + s.Feeler.String() + " " + s.Unit.String() + " feeler under the tool Z reads " + s.Feeler.String()
+		text += "; on the " + s.Feeler.String() + " " + s.Unit.String() + " feeler set Z" + s.Feeler.String()
 	} else {
-		text += "; with a feeler under the tool Z reads the feeler's thickness"
+		text += "; on a feeler set Z to its thickness"
 	}
 	reading := s.Reading[0]
 	if back {
@@ -286,7 +282,7 @@ func (c *checklist) touchOff(phase string, back bool) {
 	}
 	text += "."
 	if q.TouchOff == registration.TouchOffOnce && q.Measured != nil && z != registration.Bed {
-		text += " This is done once: on the measured piece, " + a.Uncut().String() + " " + s.Unit.String() + " thick."
+		text += " Do this once, on the measured piece, " + a.Uncut().String() + " " + s.Unit.String() + " thick."
 	}
 	var cautions []string
 	if !back && q.Register == registration.FenceStop {
@@ -310,7 +306,7 @@ func (c *checklist) with(back bool) string {
 	case f.length:
 		return " with " + f.named()
 	default:
-		return " with " + f.named() + " (its programs begin with it)"
+		return " with " + f.named() + " (its first tool)"
 	}
 }
 
@@ -318,7 +314,7 @@ func (c *checklist) turn() {
 	a := c.s.Answer
 	q := a.Question
 	c.add(phaseTurn, "Run the face program"+c.named("face")+c.andChanges(false)+".", append(c.dangerCodes(false), "wear", c.handsCode())...)
-	c.add(phaseTurn, "Stop the spindle, then turn the blank: "+FlipWords(q.Flip)+". "+turnCheck(q.Flip), "turn")
+	c.add(phaseTurn, "Stop the spindle. "+turnWords(q.Flip)+" "+turnCheck(q.Flip), "turn")
 	if c.through() {
 		for _, t := range c.locatorSteps() {
 			c.add(phaseTurn, t)
@@ -343,17 +339,17 @@ func (c *checklist) turn() {
 				back = t.Locator
 			}
 			if i == 0 {
-				seat += ": "
+				seat += ". " + capital(t.BackSide.String())
 			} else {
-				seat += ", "
+				seat += "; " + t.BackSide.String()
 			}
-			seat += back + " on the " + t.BackSide.String() + " side touches the edge that was " + t.BackEdge.String()
+			seat += " " + back + " on the edge that was " + t.BackEdge.String()
 		}
 	case registration.Dowels:
-		seat += " on its pins"
+		seat += " on its dowels"
 		for _, l := range a.LayUps {
 			if l.Fits && !l.Wanted && l.Name != registration.LayAsIs {
-				seat += "; it would go on wrongly too (" + l.Name + "), so look at the letters before you press it down"
+				seat += ". It goes on wrongly too (" + l.Name + "): check the letters first"
 				break
 			}
 		}
@@ -362,7 +358,7 @@ func (c *checklist) turn() {
 	}
 	seat += "."
 	if a.BackCorner != nil {
-		seat += " Near-left corner at " + c.corners(true, *a.BackCorner, a.Machine) + "."
+		seat += " Its near-left corner comes to " + c.corners(true, *a.BackCorner, a.Machine) + "."
 	}
 	cautions := []string{"seat"}
 	if q.Register != registration.NoRegister {
@@ -379,9 +375,9 @@ func (c *checklist) turn() {
 // turnCheck says which lettered edge must now be where.
 func turnCheck(f registration.Flip) string {
 	if f == registration.FlipX {
-		return "Edge A (near) is now far, B (right) is still right, C (far) is now near, D (left) is still left."
+		return "Check: edge A now far, C now near; B still right, D still left."
 	}
-	return "Edge A (near) is still near, B (right) is now left, C (far) is still far, D (left) is now right."
+	return "Check: edge B now left, D now right; A still near, C still far."
 }
 
 func (c *checklist) backNames() string {

@@ -49,20 +49,20 @@ func TestStepsFollowTheSetup(t *testing.T) {
 		has, not []string
 	}{
 		{"dowels", markerSetup(),
-			[]string{"Fit the pin for hole 1, 6 mm dia, at X160 Y60", "Read offsets.nc through", "Dowels locate, they do not hold", "feeler, mm", "old values of G54 and G55",
-				"Near-left corner at X240.5 Y50 for G55", "Leave tabs", "flipcalc correct --job job.toml --landed DX1,DY1@X1,Y1 --landed DX2,DY2@X2,Y2 gives", "First cycle", "move the marker from face to back"},
+			[]string{"Fit dowel 1, 6 mm dia, at X160 Y60", "Read offsets.nc, then run", "Dowels locate, they do not hold", "feeler, mm", "old values of G54 and G55",
+				"Its near-left corner comes to X240.5 Y50 for G55", "Leave tabs", "flipcalc correct --job job.toml --landed DX1,DY1@X1,Y1 --landed DX2,DY2@X2,Y2. By hand", "First cycle", "move the marker from face to back"},
 			[]string{"fence", "plug", "Store in the table"}},
-		{"feeler", withFeeler, []string{"with the 0.1 mm feeler under the tool Z reads 0.1", "Store in the table of offsets G54 X100 Y50 Z-30 and G55 X100 Y50 Z-30 (machine coordinates), or check that they stand there", "old values of G54 and G55", "touch off Z of G54 on it, X and Y stay", "Run the rest"}, []string{"feeler, mm", "offsets program", "tabs"}},
+		{"feeler", withFeeler, []string{"on the 0.1 mm feeler set Z0.1", "Store G54 X100 Y50 Z-30 and G55 X100 Y50 Z-30 (machine coordinates). Read them back", "old values of G54 and G55", "touch off G54 in Z alone on it", "Run the rest"}, []string{"feeler, mm", "offsets program", "tabs"}},
 		{"same edge", Setup{Answer: stopAnswer(registration.Right), Checklist: true},
-			[]string{"Set the fence on the near side at Y60 (machine coordinates): two contacts", "Set the stop for the face on the left side at X50 (machine coordinates): one contact.", "Set the stop for the back on the right side at X190 (machine coordinates): one contact.",
-				"against the fence first, then slide it to the stop", "stop on the right side touches the edge that was left", "from the stop's own face", "Fence and stop locate, they do not hold"},
+			[]string{"Set the fence on the near side at Y60 (machine coordinates). Two contacts", "Set the face's stop on the left side at X50 (machine coordinates). One contact.", "Set the back's stop on the right side at X190 (machine coordinates). One contact.",
+				"against the fence, then slide it to the stop", "right stop on the edge that was left", "Take the zero from the stop", "Fence and stop locate, they do not hold"},
 			[]string{"Dowels", "pin for hole"}},
 		{"round on a plug", Setup{Answer: plugAnswer(t, true), Checklist: true},
-			[]string{"Fit the plug, 12 mm dia, at X200 Y100 (machine coordinates) and, for the back, at X400 Y100", "near edge goes far", "Edge A (near) is now far"},
+			[]string{"Fit the plug, 12 mm dia, at X200 Y100 (machine coordinates); for the back, at X400 Y100", "Near edge goes far", "Check: edge A now far"},
 			[]string{"index pin", "Fit the pin", "clock it"}},
 		{"pin on a plug", Setup{Answer: plugAnswer(t, false), Checklist: true},
-			[]string{"Fit the index pin, 4 mm dia, at X220 Y100 (machine coordinates) and, for the back, at X420 Y100", "on the plug, then down over the index pin"}, nil},
-		{"guarded", Setup{Answer: markerAnswer(), Checklist: true, Guarded: true}, []string{"guarded or out of reach"}, nil},
+			[]string{"Fit the index pin, 4 mm dia, at X220 Y100 (machine coordinates); for the back, at X420 Y100", "on the plug, then down over the index pin"}, nil},
+		{"guarded", Setup{Answer: markerAnswer(), Checklist: true, Guarded: true}, []string{"only while guarded"}, nil},
 	} {
 		got := text(c.s.Steps())
 		for _, w := range c.has {
@@ -87,7 +87,7 @@ func TestStepsAreInOrder(t *testing.T) {
 	s := markerSetup()
 	got := text(s.Steps())
 	last := -1
-	for _, w := range []string{"Note the old values", "Read offsets.nc", "Lay the blank", "Touch off G54", "Dry run the face", "Run the face", "Stop the spindle, then turn", "Touch off G55", "Dry run the back", "Cut the back", "Measure at two features", "Correct G55", "Dry run the back again", "Every cycle"} {
+	for _, w := range []string{"Note the old values", "Read offsets.nc", "Lay the blank", "Touch off G54", "Dry run the face", "Run the face", "Stop the spindle. Turn", "Touch off G55", "Dry run the back", "Cut the back", "Measure the back's offset at two features", "Correct G55", "Dry run the back with", "Every cycle"} {
 		i := strings.Index(got, w)
 		if i <= last {
 			t.Errorf("%q is missing or comes too early", w)

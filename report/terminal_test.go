@@ -68,9 +68,9 @@ func TestTouchWords(t *testing.T) {
 	same := TouchWords(stopAnswer(registration.Right).Touches[1])
 	other := TouchWords(stopAnswer(registration.Left).Touches[1])
 	for _, c := range []struct{ text, want string }{
-		{same, "the same physical edge touches both times"},
-		{same, "size error stays out"},
-		{other, "blank's size error enters"},
+		{same, "the same edge touches both times"},
+		{same, "size errors stay out"},
+		{other, "size errors enter"},
 		{other, "--back-stop right"},
 	} {
 		if !strings.Contains(c.text, c.want) {

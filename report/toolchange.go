@@ -33,7 +33,7 @@ func (p spindle) serves(q spindle) bool { return p == q && (p.length || p.tool >
 func (p spindle) named() string {
 	switch {
 	case p.length:
-		return "the tool's length active (G43)"
+		return "G43 active"
 	case p.tool < 0:
 		return "the tool in the spindle"
 	}
@@ -132,7 +132,7 @@ func tool(n int) string {
 // stopWords names the stop at which a tool change is waited for.
 func (t toolChange) stopWords() string {
 	if t.stint.Optional {
-		return "line " + itoa(t.stint.Stop) + " (M1, only with the optional stop switched on)"
+		return "line " + itoa(t.stint.Stop) + " (M1: switch the optional stop on)"
 	}
 	return "line " + itoa(t.stint.Stop) + " (M0)"
 }
@@ -143,16 +143,16 @@ func (c *checklist) touched(t toolChange, back bool) string {
 	now := spindleOf(t.stint)
 	with := " with " + now.named()
 	if now.length {
-		with = " with " + tool(t.stint.Tool) + ", its length active (G43)"
+		with = " with " + tool(t.stint.Tool) + ", G43 active"
 	}
-	text := "touch off " + t.many(t.programs[0].Offset, "each one's own offset") + " in Z anew" + with
+	text := "touch off " + t.many(t.programs[0].Offset, "each one's offset") + " in Z anew" + with
 	switch z := q.ZZero; {
 	case back && q.BackZZero == registration.Bed, !back && z == registration.Bed:
 		return text + ", on the seating plane beside the blank"
 	case !back && q.Skimmed.IsPositive():
-		return text + ", on a top that isn't skimmed yet, or on the skimmed one, where Z reads -" + q.Skimmed.String() + " and the feeler"
+		return text + ", on the unskimmed top; on the skimmed one Z reads -" + q.Skimmed.String() + " and the feeler"
 	}
-	return text + ", on a top that isn't cut there"
+	return text + ", on uncut top"
 }
 
 // changeSteps are the steps that a side's tool changes call for, before its dry run.
@@ -162,17 +162,17 @@ func (c *checklist) changeSteps(phase string, back bool) {
 		line := " at line " + itoa(t.stint.Line)
 		switch {
 		case !t.inside:
-			c.add(phase, "Before "+name+": "+c.touched(t, back)+". "+t.many("It begins", "They begin")+" with that tool, and Z holds for "+t.holds()+" so far.", "lengths")
+			c.add(phase, "Before "+name+": "+c.touched(t, back)+". Z is for "+t.holds()+" so far.", "lengths")
 		case t.stint.Stop == 0:
-			c.add(phase, "Don't run "+name+" as "+t.many("it is:", "they are:")+line+t.many(" it changes to ", " they change to ")+to+", for which Z doesn't hold ("+t.why()+"), and no stop (M0) follows for a touch-off. The cut, and the dry run too, would be too deep or too shallow by the difference in stick-out. "+
-				"Have every tool's length stored and called (G43 H behind each M6), or put M0 behind the change and touch off Z there, or make one program of each tool; then prepare anew.", "tool-change")
+			c.add(phase, "Don't run "+name+" as "+t.many("it is:", "they are:")+line+" Z is wrong for "+to+". "+capital(t.why())+", and no stop (M0) follows. "+
+				"Call every tool's length (G43 H after M6), or put M0 after the change. Or make one program of each tool; then prepare anew.", "tool-change")
 		default:
 			again := ""
 			if f := c.s.first(back); f != nil && f.tool >= 0 && !f.length {
-				again = " On the next blank begin with Z touched off with T" + itoa(f.tool) + " again."
+				again = " On the next blank touch off with T" + itoa(f.tool) + " first."
 			}
-			c.add(phase, "At line "+itoa(t.stint.Line)+" "+name+t.many(" changes to ", " change to ")+to+", for which Z doesn't hold ("+t.why()+"), and "+t.many("stops", "stop")+" at "+t.stopWords()+": there "+c.touched(t, back)+
-				", raise the tool and start again; in the dry run raise Z by as much as before after that. A control that takes no new Z in a stopped program can't run it so: then make one program of each tool."+again, "check-zero")
+			c.add(phase, "At line "+itoa(t.stint.Line)+" "+name+t.many(" changes to ", " change to ")+to+", for which Z is wrong. "+capital(t.why())+". At the stop, "+t.stopWords()+", "+c.touched(t, back)+
+				". Raise the tool, then start again. In the dry run raise Z again by as much. If the control takes no new Z at a stop, make one program of each tool."+again, "check-zero")
 		}
 	}
 }
@@ -180,15 +180,15 @@ func (c *checklist) changeSteps(phase string, back bool) {
 // why says why Z doesn't hold.
 func (t toolChange) why() string {
 	if t.stint.Length {
-		return "it was touched off without a length, and this tool's is called"
+		return "it was touched off without the length that is called"
 	}
-	return "no length of that tool is called, G43 H"
+	return "its length isn't called (G43 H)"
 }
 
 // holds names the tool for which Z was touched off before.
 func (t toolChange) holds() string {
 	if t.from.length {
-		return "tools whose lengths are called (G43)"
+		return "tools with G43"
 	}
 	return t.from.named()
 }
@@ -206,7 +206,7 @@ func (c *checklist) changeClause(back bool) string {
 		case !t.inside:
 			out = append(out, "Z anew with "+with+" before "+t.names())
 		case t.stint.Stop == 0:
-			out = append(out, "not before the change to "+tool(t.stint.Tool)+" in "+t.names()+" is settled")
+			out = append(out, "settle the change to "+tool(t.stint.Tool)+" in "+t.names()+" first")
 		default:
 			out = append(out, "Z anew with "+with+" at the stop, line "+itoa(t.stint.Stop)+" of "+t.names())
 		}

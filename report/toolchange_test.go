@@ -26,7 +26,7 @@ func TestToolChanges(t *testing.T) {
 		}
 		return Program{Name: name, Role: role, Offset: offset, Stints: stints}
 	}
-	const top, forbid = "Not to be run as written: ", "Don't run "
+	const top, forbid = "Don't run as written: ", "Don't run "
 	for _, r := range []struct {
 		name     string
 		once     bool
@@ -35,28 +35,28 @@ func TestToolChanges(t *testing.T) {
 		lack     []string
 	}{
 		{"one tool", false, []Program{program("face.nc", bare(1, 3)), program("back.nc", bare(1, 3))},
-			[]string{"Touch off G54 with T1 (its programs begin with it) in Z alone", "touch off Z of G54 on it with T1"}, []string{top, forbid, "anew", "settled"}},
+			[]string{"Touch off G54 in Z alone with T1 (its first tool)", "touch off G54 in Z alone on it with T1"}, []string{top, forbid, "anew", "settle the change"}},
 		{"lengths", false, []Program{program("face.nc", long(1, 3), long(2, 9)), program("back.nc", long(3, 3), long(2, 9))},
-			[]string{"Touch off G54 with the tool's length active (G43) in Z alone"}, []string{top, forbid, "anew", "settled"}},
+			[]string{"Touch off G54 in Z alone with G43 active"}, []string{top, forbid, "anew", "settle the change"}},
 		{"no stop", false, []Program{program("face.nc", bare(1, 3), bare(2, 13)), program("back.nc", bare(1, 3))},
-			[]string{"Touch off G54 with T1", "Face: hold, touch off, dry run: Don't run face.nc as it is: at line 13 it changes to T2", "make one program of each tool", top + "face.nc changes to T2 at line 13", "Dry run the face",
-				"Run the face program (face.nc): not before the change to T2 in face.nc is settled.", top, "Run: ", "not before the change to T2 in face.nc is settled"}, []string{"Don't run back.nc"}},
+			[]string{"Touch off G54 in Z alone with T1", "Face: hold, touch off, dry run: Don't run face.nc as it is: at line 13 Z is wrong for T2", "make one program of each tool", top + "face.nc changes to T2 at line 13", "Dry run the face",
+				"Run the face program (face.nc): settle the change to T2 in face.nc first.", "Run: ", "settle the change to T2 in face.nc first"}, []string{"Don't run back.nc"}},
 		{"a stop", false, []Program{program("face.nc", bare(1, 3), stop(2, 13)), program("back.nc", bare(1, 3))},
-			[]string{"At line 13 face.nc changes to T2", "stops at line 14 (M0): there touch off G54 in Z anew with T2, on a top that isn't cut there, raise the tool", "On the next blank begin with Z touched off with T1 again", "Dry run the face",
-				"Run the face program (face.nc): Z anew with T2 at the stop, line 14 of face.nc.", "Run: ", "touch off Z of G54 on it with T1", "Z anew with T2 at the stop, line 14"}, []string{top, forbid}},
+			[]string{"At line 13 face.nc changes to T2", "At the stop, line 14 (M0), touch off G54 in Z anew with T2, on uncut top. Raise the tool", "On the next blank touch off with T1 first", "Dry run the face",
+				"Run the face program (face.nc): Z anew with T2 at the stop, line 14 of face.nc.", "Run: ", "touch off G54 in Z alone on it with T1", "Z anew with T2 at the stop, line 14"}, []string{top, forbid}},
 		{"a stop, touched off once", true, []Program{program("face.nc", bare(1, 3), stop(2, 13)), program("back.nc", bare(1, 3))},
-			[]string{"Z is touched off once", "At line 13 face.nc changes to T2", "Run: ", "touch off Z of G54 on it with T1", "run the face program", "run the back program"}, []string{top, forbid, "touch off Z of G55"}},
-		{"an optional stop", false, []Program{program("face.nc", bare(1, 3), optional(2, 13))}, []string{"stops at line 14 (M1, only with the optional stop switched on)"}, []string{top, forbid}},
+			[]string{"Z is touched off once", "At line 13 face.nc changes to T2", "Run: ", "touch off G54 in Z alone on it with T1", "run the face program", "run the back program"}, []string{top, forbid, "touch off Z of G55"}},
+		{"an optional stop", false, []Program{program("face.nc", bare(1, 3), optional(2, 13))}, []string{"At the stop, line 14 (M1: switch the optional stop on)"}, []string{top, forbid}},
 		{"a length for the second alone", false, []Program{program("face.nc", bare(1, 3), long(2, 13))},
-			[]string{"Don't run face.nc as it is", "it was touched off without a length, and this tool's is called"}, nil},
+			[]string{"Don't run face.nc as it is", "It was touched off without the length that is called"}, nil},
 		{"the back", false, []Program{program("face.nc", bare(1, 3)), program("back.nc", bare(1, 3), bare(2, 20))},
-			[]string{"Touch off G55 with T1", "Turn over: Don't run back.nc as it is: at line 20", top, "Dry run the back", "Cut the back of one piece (back.nc): not before", top, "Run: "}, []string{"Don't run face.nc"}},
+			[]string{"Touch off G55 in Z alone with T1", "Turn over: Don't run back.nc as it is: at line 20", top, "Dry run the back", "Cut the back of one piece (back.nc): settle", "Run: "}, []string{"Don't run face.nc"}},
 		{"two programs on the back", false, []Program{program("face.nc", bare(1, 3)), program("back-a.nc", bare(3, 3)), program("back-b.nc", bare(2, 3))},
-			[]string{"Touch off G55 with T3", "Before back-b.nc: touch off G55 in Z anew with T2", "Z holds for T3 so far", "Dry run the back", "Cut the back of one piece (back-a.nc and back-b.nc): Z anew with T2 before back-b.nc.", "touch off Z of G55 on it with T3"}, []string{top, forbid}},
+			[]string{"Touch off G55 in Z alone with T3", "Before back-b.nc: touch off G55 in Z anew with T2", "Z is for T3 so far", "Dry run the back", "Cut the back of one piece (back-a.nc and back-b.nc): Z anew with T2 before back-b.nc.", "touch off G55 in Z alone on it with T3"}, []string{top, forbid}},
 		{"touched off once, another tool on the back", true, []Program{program("face.nc", bare(1, 3)), program("back.nc", bare(2, 3))},
 			[]string{"Z is touched off once", "Before back.nc: touch off G55 in Z anew with T2", "Dry run the back"}, []string{top}},
 		{"pairs", false, []Program{program("face-1.nc", bare(1, 3), bare(2, 13)), {Name: "face-2.nc", Role: "face", Offset: "G57", Stints: []motion.Stint{bare(1, 3), bare(2, 13)}}},
-			[]string{"Don't run face-1.nc and face-2.nc as they are: at line 13 they change to T2", top + "face-1.nc and face-2.nc change to T2 at line 13."}, []string{"Before face-2.nc"}},
+			[]string{"Don't run face-1.nc and face-2.nc as they are: at line 13 Z is wrong for T2", top + "face-1.nc and face-2.nc change to T2 at line 13."}, []string{"Before face-2.nc"}},
 		{"no tool named", false, []Program{program("face.nc", bare(-1, 3)), program("back.nc", bare(-1, 3))}, []string{"Touch off G54 in Z alone"}, []string{top, forbid, "anew"}},
 	} {
 		s := Setup{Checklist: true, Programs: r.programs, Answer: solved(t, func(q *registration.Question) {
@@ -92,16 +92,16 @@ func TestDrillsAreTouchedOff(t *testing.T) {
 	s.Pins.Drilling = nil
 	two("blank", "pins-blank-", "0")
 	two("bed", "pins-bed-", "-12")
-	inOrder(t, "no lengths", text(s.Steps()), "Touch the bare bed with the drill of 6 mm (T1) and set Z", "Check that nothing lies", "Dry run the drilling of the bed", "Drill the bed: pins-bed-6.nc (G54).",
-		"Touch the bare bed with the drill of 5 mm (T2) and set Z", "Dry run the drilling of the bed", "Drill the bed: pins-bed-5.nc (G54).", "Lay a blank flat",
-		"on this blank's top with the drill of 6 mm (T1): Z reads 0", "Drill the blank: pins-blank-6.nc", "on this blank's top with the drill of 5 mm (T2): Z reads 0", "Drill the blank: pins-blank-5.nc", "Fit the pin for hole 1", "Touch off G54")
+	inOrder(t, "no lengths", text(s.Steps()), "Touch the bare bed with the drill of 6 mm (T1). Set Z", "Drill the bed bare", "Dry run the drilling of the bed", "Drill the bed: pins-bed-6.nc (G54).",
+		"Touch the bare bed with the drill of 5 mm (T2). Set Z", "Dry run the drilling of the bed", "Drill the bed: pins-bed-5.nc (G54).", "Lay a blank flat",
+		"on this blank's top with the drill of 6 mm (T1). Set 0", "Drill the blank: pins-blank-6.nc", "on this blank's top with the drill of 5 mm (T2). Set 0", "Drill the blank: pins-blank-5.nc", "Fit dowel 1", "Touch off G54")
 	for i := range s.Programs {
 		for k := range s.Programs[i].Stints {
 			s.Programs[i].Stints[k].Length = true
 		}
 	}
 	got := text(s.Steps())
-	inOrder(t, "lengths", got, "Touch the bare bed with the drill and set Z", "Drill the bed: pins-bed-6.nc (G54) and pins-bed-5.nc (G54).", "Drill the blank: pins-blank-6.nc (G54) and pins-blank-5.nc (G54).")
+	inOrder(t, "lengths", got, "Touch the bare bed with the drill. Set Z", "Drill the bed: pins-bed-6.nc (G54) and pins-bed-5.nc (G54).", "Drill the blank: pins-blank-6.nc (G54) and pins-blank-5.nc (G54).")
 	if n := strings.Count(got, "Touch the bare bed"); n != 1 {
 		t.Errorf("touched %d times:\n%s", n, got)
 	}

@@ -95,7 +95,7 @@ func touchOffs(st *bed.Station, a *registration.Answer, radius *decimal.Decimal,
 func (s *Setup) touchOffSection() Section {
 	sec := Section{ID: "touch-off", Title: "Touch-off"}
 	if len(s.TouchOffs) > 0 {
-		caption := "By hand, or to check what is stored: what the axis must read in the offset when the tool touches, " + s.bedUnit().String()
+		caption := "To set or check by hand: what the axis reads in the offset when the tool touches, " + s.bedUnit().String()
 		needs, unknown := false, false
 		for _, t := range s.TouchOffs {
 			needs = needs || t.Axis != "Z" && !t.Centred
@@ -124,17 +124,17 @@ func (s *Setup) touchOffSection() Section {
 			}
 			what := r.What
 			if r.Centred {
-				what = "centre over the " + what
+				what = "center over the " + what
 			}
 			t.Rows = append(t.Rows, []string{r.Offset, sideOf(r.Back), what, r.Axis, reads, machine})
 		}
 		sec.Blocks = append(sec.Blocks, t)
 		if unknown {
-			sec.Blocks = append(sec.Blocks, Para{"note", "half the tool is half its diameter: with --tool N=flat,DIAMETER the readings are worked out"})
+			sec.Blocks = append(sec.Blocks, Para{"note", "half the tool: half its diameter, known with --tool N=flat,DIAMETER"})
 		}
 	}
 	if len(s.OffsetChecks) > 0 {
-		sec.Blocks = append(sec.Blocks, Para{"", "To check each offset, block by block, hand on feed hold: the tool comes over its X0 Y0."})
+		sec.Blocks = append(sec.Blocks, Para{"", "Check each offset block by block, hand on feed hold: the tool comes over its X0 Y0."})
 		var lines []string
 		safe := true
 		for _, c := range s.OffsetChecks {
@@ -143,7 +143,7 @@ func (s *Setup) touchOffSection() Section {
 		}
 		sec.Blocks = append(sec.Blocks, Code{lines})
 		if !safe {
-			sec.Blocks = append(sec.Blocks, Para{"caution", "no clear height is known for these: jog the tool up, above everything on the bed, before each (--clear or --longest writes the height)"})
+			sec.Blocks = append(sec.Blocks, Para{"caution", "jog the tool above everything on the bed before each (no clear height: give longest)"})
 		}
 	}
 	return sec

@@ -46,9 +46,9 @@ func TestTouchOffTable(t *testing.T) {
 			[]string{"with T1, feeler 0.1", "left stop X 3.1 13.1", "left stop X 3.1 183.1", "near fence Y 3.1 13.1", "top of the blank Z 0.1 -87.9",
 				"G90 G21 | G53 G0 Z-5.000 | G56 | G0 X0. Y0."}, []string{"Caution", "Note"}},
 		{"no tool that could touch beside a stop", fence, tools("3=vee,6,60"), false, false,
-			[]string{"no feeler between", "left stop X 0 + half the tool", "top of the blank Z 0 -88", "Note: half the tool", "G90 G21 | G54 | G0 X0. Y0.", "Caution: no clear height is known"}, []string{"with T3"}},
+			[]string{"no feeler between", "left stop X 0 + half the tool", "top of the blank Z 0 -88", "Note: half the tool", "G90 G21 | G54 | G0 X0. Y0.", "Caution: jog the tool above everything"}, []string{"with T3"}},
 		{"pins are centred on, whatever the tool", pins, nil, true, true,
-			[]string{"feeler 0.1", "centre over the pin of 6 X 150 160", "centre over the pin of 8 Y 110 120", "top of the blank Z 0.1 -87.9"}, []string{"with T", "Note", "Caution"}},
+			[]string{"feeler 0.1", "center over the dowel of 6 X 150 160", "center over the dowel of 8 Y 110 120", "top of the blank Z 0.1 -87.9"}, []string{"with T", "Note", "Caution"}},
 	} {
 		s := Setup{Reading: [2]*decimal.Decimal{dp("-88"), dp("-88")}}
 		if r.feeler {

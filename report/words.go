@@ -22,19 +22,19 @@ func FlipWords(f registration.Flip) string {
 func zeroWords(z registration.Zero, at registration.Point) string {
 	switch z.Name {
 	case "":
-		return xy(at) + " from the near-left corner as it lies"
+		return xy(at) + " from the near-left corner"
 	case "center":
 		return "center of the blank (" + xy(at) + " from its near-left corner)"
 	}
-	return z.Name + " corner of the blank as it lies"
+	return z.Name + " corner of the blank"
 }
 
 // zZeroWords says what a program calls Z0.
 func zZeroWords(z registration.ZZero) string {
 	if z == registration.Bed {
-		return "the seating plane under the blank (bed)"
+		return "the seating plane (bed)"
 	}
-	return "the top surface being cut (top)"
+	return "the top"
 }
 
 // registerWords says how the blank is found again.
@@ -50,14 +50,14 @@ func registerWords(q registration.Question) string {
 		s := "plug in the bore"
 		switch q.Clock.Kind {
 		case registration.ClockPin:
-			s += ", clocked by a pin"
+			s += ", clocked by an index pin"
 		case registration.ClockFlat:
 			s += ", clocked by a flat on the " + q.Clock.Side.String() + " side"
 		case registration.ClockFence:
 			s += ", clocked by a fence"
 		default:
 			if q.Round {
-				s += ", round part: its turn doesn't matter"
+				s += ", round part: any turn will do"
 			}
 		}
 		return s
@@ -70,7 +70,7 @@ func registerWords(q registration.Question) string {
 		return s + "; for the back fence " + bf.String() + ", stop " + bs.String()
 	}
 	if q.Register == registration.Touched {
-		return plural(len(q.Touched), "touch", "touches") + " of the turned blank, where it lies"
+		return plural(len(q.Touched), "touch", "touches") + " of the turned blank"
 	}
 	return "none given: the transform only"
 }
@@ -95,25 +95,25 @@ func TouchWords(t registration.Touch) string {
 		b.WriteString(", then " + back)
 	}
 	if t.SameEdge {
-		b.WriteString(": the same physical edge touches both times (" + t.FaceEdge.String() +
-			" with the face up), so the blank's size error stays out")
+		b.WriteString(": the same edge touches both times (" + t.FaceEdge.String() +
+			", face up), so size errors stay out")
 		return b.String()
 	}
-	b.WriteString(": another physical edge touches (first " + t.FaceEdge.String() + ", then the edge that was " +
-		t.BackEdge.String() + " with the face up), so the blank's size error enters")
+	b.WriteString(": another edge touches on the back (" + t.BackEdge.String() + ", not " + t.FaceEdge.String() +
+		", face up), so size errors enter")
 	var cures []string
 	if t.KeepSide != registration.NoSide {
-		cures = append(cures, "a "+back+" on the "+t.KeepSide.String()+" side for the back (--back-"+back+" "+t.KeepSide.String()+")")
+		cures = append(cures, "a "+t.KeepSide.String()+" "+back+" for the back (--back-"+back+" "+t.KeepSide.String()+")")
 	}
 	if t.KeepFlip != registration.FlipUnset {
-		c := "flip " + t.KeepFlip.String() + " with the " + t.Locator + " where it is"
+		c := "flip " + t.KeepFlip.String() + ""
 		if t.KeepFlipSpoils {
-			c += " (which would change the other locator's edge)"
+			c += " (it changes the other locator's edge)"
 		}
 		cures = append(cures, c)
 	}
 	if len(cures) > 0 {
-		b.WriteString("; the same edge would touch with " + strings.Join(cures, ", or with "))
+		b.WriteString("; to use the same edge: " + strings.Join(cures, ", or "))
 	}
 	return b.String()
 }
@@ -132,15 +132,15 @@ func LayUpWords(l registration.LayUp, unit transform.Unit) string {
 			text += ", turned by " + l.Turn.Abs().String() + " degrees"
 		}
 		if !l.Shift.X.IsZero() || !l.Shift.Y.IsZero() {
-			text += ", " + xy(l.Shift) + " from the wanted place"
+			text += ", " + xy(l.Shift) + " off"
 		}
-		return text + ": the pins would let this mistake through"
+		return text + ": the dowels let this mistake through"
 	case l.Near:
-		return "misses by " + l.Miss.String() + " " + unit.String() + ": a push may let it on"
+		return "misses by only " + l.Miss.String() + " " + unit.String() + ": a push may let it on"
 	case l.Reason != "":
-		return "does not fit: " + LayUpReason(l.Reason)
+		return "no: " + LayUpReason(l.Reason)
 	}
-	return "does not fit"
+	return "no"
 }
 
 // LayUpReason finds the words for a lay-up's reason; one that is words already

@@ -105,15 +105,15 @@ func TestFactWordsByValue(t *testing.T) {
 		values []string
 		want   string
 	}{
-		{registration.FactBackOffset, []string{"G55"}, "the back's offset wasn't given: G55 is taken to be free, since nothing says which offsets are in use"},
-		{registration.FactBackOffset, []string{"G56", "G55"}, "the back's offset wasn't given: G56 is the first free one (G55 belongs to something else)"},
-		{registration.FactSkimmed, []string{"0.5", "11.5", "top"}, "the face program skims 0.5 mm, so the blank is 11.5 mm thick when it is turned over; the face's Z0 is the top before it is skimmed"},
-		{registration.FactSkimmed, []string{"0.5", "11.5", "bed"}, "the face program skims 0.5 mm, so the blank is 11.5 mm thick when it is turned over"},
-		{registration.FactZPiece, []string{"12.2"}, "Z is touched off once: reckoned as if that was done on the measured piece, 12.2 mm thick; a Z stored on a piece of another thickness is wrong for this one by the difference"},
+		{registration.FactBackOffset, []string{"G55"}, "using G55: check that it is free"},
+		{registration.FactBackOffset, []string{"G56", "G55"}, "using G56, the first free offset (G55 taken)"},
+		{registration.FactSkimmed, []string{"0.5", "11.5", "top"}, "the face skims 0.5 mm: the blank is then 11.5 mm thick; the face's Z0 is the unskimmed top"},
+		{registration.FactSkimmed, []string{"0.5", "11.5", "bed"}, "the face skims 0.5 mm: the blank is then 11.5 mm thick"},
+		{registration.FactZPiece, []string{"12.2"}, "touch off Z on the measured piece, 12.2 mm thick; another thickness shifts Z by the difference"},
 		{registration.FactFenceMoves, []string{"near", "100", "machine", "far", "30", "face zero"},
-			"the clocking fence must stand elsewhere for the back: on the near side at Y100 (machine coordinates) with the face up, on the far side at Y30 (from the face zero) for the back"},
+			"move the clocking fence for the back: face near at Y100 (machine coordinates); back far at Y30 (from the face zero)"},
 		{registration.FactFenceNominal, []string{"right", "160", "159.8", "face"},
-			"the clocking fence at 160 mm suits the nominal size: with the face up this piece has its right edge at 159.8, so it would lie turned"},
+			"clocking fence at 160 mm: with the face up this piece's right edge is at 159.8; move it, or the piece turns"},
 	} {
 		if got := FactWords(registration.Fact{Code: test.code, Values: test.values}, transform.MM); got != test.want {
 			t.Errorf("%s %v: %q", test.code, test.values, got)

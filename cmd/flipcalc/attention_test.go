@@ -1,6 +1,10 @@
 package main
 
 import (
+	"encoding/json"
+	"errors"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -57,4 +61,87 @@ func TestLinesOfAnswers(t *testing.T) {
 			t.Errorf("%s --why says less", c.name)
 		}
 	}
+}
+
+// TestStepsAreShort: each caution stands at one step alone, and no sentence of a step, a warning or a caution has more than 15 words,
+// over the jobs of testdata and over each way to locate a blank; a number with its unit and
+// a place are read as one word, a command and the names of keys aren't read.
+func TestStepsAreShort(t *testing.T) {
+	testdata := orchard(t) + "/../"
+	var runs [][]string
+	for _, pattern := range []string{"orchard/job.toml", "clean/*.toml"} {
+		jobs, err := filepath.Glob(testdata + pattern)
+		if err != nil || len(jobs) == 0 {
+			t.Fatal(pattern, err)
+		}
+		for _, j := range jobs {
+			runs = append(runs, []string{"prepare", j, "-n"})
+		}
+	}
+	runs = append(runs, []string{"prepare", testdata + "orchard/job.toml", "-n", "--pairs", "2"})
+	for _, located := range []string{
+		"--register fence --fence near --stop left --back-stop right",
+		"--register fence --fence near --stop left --back-stop right --at 50,60,-20 --z-zero bed",
+		"--register fence --fence left --stop near --back-fence right --touch-off once",
+		"--register dowels --pin 60,6,6 --pin 60,74,5 --fit H7/g6 --at 10,10",
+		"--register dowels --pin 60,6,6 --pin 60,74,6 --fit H7/m6 --drilled face --skimmed 0.5",
+		"--register plug --bore 60,40,12 --plug 12 --clock pin=60,60,4 --at 150,120",
+		"--register plug --bore 60,40,12 --plug 11.9 --clock flat=near",
+		"--register plug --bore 60,40,12 --plug 12 --round",
+		"",
+	} {
+		runs = append(runs, strings.Fields("sheet --stock 120x80x12 --measured 119.8x80.1x12.2 --flip y "+located))
+	}
+	for _, r := range runs {
+		answer := []byte(flipcalc(t, append(r, "--json")...))
+		var sheet any
+		var list struct {
+			Steps []struct{ Cautions []string }
+		}
+		if err := errors.Join(json.Unmarshal(answer, &sheet), json.Unmarshal(answer, &list)); err != nil {
+			t.Fatal(r, err)
+		}
+		said := map[string]bool{}
+		for _, step := range list.Steps {
+			for _, c := range step.Cautions {
+				if said[c] {
+					t.Errorf("%s cautions twice: %s", strings.Join(r, " "), c)
+				}
+				said[c] = true
+			}
+		}
+		for _, text := range spoken(sheet) {
+			for _, s := range sentenceEnd.Split(unread.ReplaceAllString(text, ""), -1) {
+				if len(strings.Fields(quantity.ReplaceAllString(s, "$1"))) > 15 {
+					t.Errorf("%s: %s", strings.Join(r, " "), s)
+				}
+			}
+		}
+	}
+}
+
+var (
+	sentenceEnd = regexp.MustCompile(`[.;?!](?:\s+|$)`)
+	unread      = regexp.MustCompile(`\([^)]*\.nc[^)]*\)|\[[^\]]*\]|flipcalc .*DY2@X2,Y2`)
+	quantity    = regexp.MustCompile(`(\d) (?:mm2?|in2?|degrees|min)\b|([XYZ]-?[\d.]+ )+| \+`)
+)
+
+// spoken gives the texts of steps, and of all that warns or cautions, in an answer's JSON.
+func spoken(v any) (out []string) {
+	switch v := v.(type) {
+	case []any:
+		for _, e := range v {
+			out = append(out, spoken(e)...)
+		}
+	case map[string]any:
+		text, _ := v["text"].(string)
+		level, levelled := v["level"].(string)
+		if text != "" && (!levelled || level == "warning" || level == "caution") {
+			out = append(out, text)
+		}
+		for _, e := range v {
+			out = append(out, spoken(e)...)
+		}
+	}
+	return out
 }

@@ -59,7 +59,7 @@ func (c *call) warn(s report.Setup) {
 	if s.Landed != nil {
 		notes(s.Landed.Notes, s.Unit)
 		if s.Landed.Turn != nil {
-			text := "the measurements show a turn, which no zero takes out"
+			text := "the measurements show a turn, which no zero corrects"
 			if w := s.Landed.Ways; len(w) > 1 {
 				text += ": " + w[len(w)-1].Do
 			}

@@ -88,9 +88,9 @@ func TestQuietWarns(t *testing.T) {
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	job := filepath.Join(orchard(t), "job.toml")
 	for _, c := range []struct{ args, want string }{
-		{"origin --stock 140x90x19 --flip y --register fence --fence near --stop left --at 50,60", "flipcalc: warning: stop: another physical edge touches"},
-		{"correct --job " + job + " --landed 0.1,0.02@20,40 --landed 0.1,0.16@100,40", "flipcalc: warning: the measurements show a turn, which no zero takes out: move pin 2"},
-		{"correct --job " + job + " --landed 9,0", "flipcalc: warning: a mismatch of more than 0.888 mm"},
+		{"origin --stock 140x90x19 --flip y --register fence --fence near --stop left --at 50,60", "flipcalc: warning: stop: another edge touches"},
+		{"correct --job " + job + " --landed 0.1,0.02@20,40 --landed 0.1,0.16@100,40", "flipcalc: warning: the measurements show a turn, which no zero corrects: move dowel 2"},
+		{"correct --job " + job + " --landed 9,0", "flipcalc: warning: a mismatch over 0.888 mm"},
 	} {
 		var out, errs bytes.Buffer
 		if code := run(append(strings.Fields(c.args), "-q"), strings.NewReader(""), &out, &errs); code != 0 || !strings.Contains(errs.String(), c.want) {

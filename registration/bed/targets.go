@@ -34,7 +34,7 @@ func (s *Station) Targets(a *registration.Answer) []Target {
 		}
 		for _, p := range pins {
 			// The pins stand in machine coordinates, as the station does.
-			name := "pin"
+			name := "dowel"
 			if !p.Dia.IsZero() {
 				name += " of " + p.Dia.String()
 			}

@@ -35,8 +35,8 @@ func TestTargets(t *testing.T) {
 			a.Question.Register = registration.Dowels
 			a.FacePins = []registration.Pin{{At: at(70, 16), Dia: n(6)}}
 			a.BackPins = []registration.Pin{{At: at(240, 16), Dia: n(6)}}
-		}), "pin of 6 X 70 60; pin of 6 Y 16 6; top of the blank Z ? 0.1; ",
-			"pin of 6 X 240 60; pin of 6 Y 16 6; seating plane Z ? 0.1; "},
+		}), "dowel of 6 X 70 60; dowel of 6 Y 16 6; top of the blank Z ? 0.1; ",
+			"dowel of 6 X 240 60; dowel of 6 Y 16 6; seating plane Z ? 0.1; "},
 		{"a plug in a bore 30 from the left edge", with(func(a *registration.Answer) {
 			a.Question.Register = registration.Plug
 			a.Question.Bore = &registration.Pin{At: at(30, 40)}

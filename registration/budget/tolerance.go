@@ -61,18 +61,18 @@ type Tolerance struct {
 }
 
 var tolerances = []Tolerance{
-	{Clearance, Length, "hole minus pin, or bore minus plug, at its greatest", "0.05", "0.002", [2]string{}, ""},
+	{Clearance, Length, "hole less dowel, or bore less plug, at its greatest", "0.05", "0.002", [2]string{}, ""},
 	{Hole, Length, "a drilled hole's diameter against --hole", "0.02", "0.001", [2]string{}, ""},
-	{Locator, Length, "pins, plug, fence or stop against where their zero says they are", "0.05", "0.002",
+	{Locator, Length, "dowels, plug, fence or stop off their place", "0.05", "0.002",
 		[2]string{"0.02", "0.001"}, "dowels"},
-	{PinLine, Length, "one pin across the line to the other", "0.02", "0.001", [2]string{}, ""},
+	{PinLine, Length, "one dowel off the line of the others", "0.02", "0.001", [2]string{}, ""},
 	{FenceLine, Slope, "fence out of parallel with its axis", "0.05", "0.002", [2]string{}, ""},
 	{Square, Slope, "Y axis out of square with X", "0.1", "0.004", [2]string{}, ""},
 	{Seating, Length, "gap left at a fence or stop by a chip, a burr or a light push", "0.03", "0.001", [2]string{}, ""},
 	{Size, Length, "length and width of the blank", "0.2", "0.008", [2]string{"0.05", "0.002"}, "measured"},
 	{Corner, Slope, "edge of the blank out of square or out of parallel with another", "0.1", "0.004", [2]string{}, ""},
 	{Repeatability, Length, "the machine coming back to a place", "0.02", "0.001", [2]string{}, ""},
-	{Clocking, Length, "play of the pin, flat or fence that clocks a plug's blank", "0.1", "0.004", [2]string{}, ""},
+	{Clocking, Length, "clearance of the index pin, flat or fence that clocks the blank", "0.1", "0.004", [2]string{}, ""},
 	{Thickness, Length, "thickness of the blank", "0.2", "0.008", [2]string{"0.05", "0.002"}, "measured"},
 	{TouchOff, Length, "a Z zero against the surface it was touched off on", "0.02", "0.001", [2]string{}, ""},
 	{Touch, Length, "a touch of the turned blank: where the spindle stood, along X and along Y", "0.02", "0.001", [2]string{}, ""},

@@ -44,7 +44,7 @@ type Correction struct {
 
 // Move is a correction along one axis as a move of the locator.
 type Move struct {
-	Locator string // "fence", "stop", "pins" or "plug"
+	Locator string // "fence", "stop", "dowels" or "plug"
 	Axis    string // "x" or "y"
 	// Factor is how many times a move of the locator shows in the mismatch: 2
 	// across the flip line if it places both sides, 1 if it places the back only,
@@ -264,8 +264,8 @@ func (c *Correction) locators(a *registration.Answer) {
 	}
 	switch q.Register {
 	case registration.Dowels:
-		move("pins", "x", factor(q.BackPin == nil, q.Flip == registration.FlipY))
-		move("pins", "y", factor(q.BackPin == nil, q.Flip == registration.FlipX))
+		move("dowels", "x", factor(q.BackPin == nil, q.Flip == registration.FlipY))
+		move("dowels", "y", factor(q.BackPin == nil, q.Flip == registration.FlipX))
 	case registration.Plug:
 		move("plug", "x", factor(q.PlugAt == nil, q.Flip == registration.FlipY))
 		move("plug", "y", factor(q.PlugAt == nil, q.Flip == registration.FlipX))

@@ -116,8 +116,8 @@ func TestLocatorMoves(t *testing.T) {
 		q    registration.Question
 		want string
 	}{
-		{"dowels", markers(), "pins x 2 0.15, pins y 0 0"},
-		{"dowels at a second station", second, "pins x 1 0.3, pins y 1 -0.1"},
+		{"dowels", markers(), "dowels x 2 0.15, dowels y 0 0"},
+		{"dowels at a second station", second, "dowels x 1 0.3, dowels y 1 -0.1"},
 		{"plug", plug, "plug x 2 0.15, plug y 0 0"},
 		{"plug, flip x", plugX, "plug x 0 0, plug y 2 -0.05"},
 		{"plug at a second station", plugTwo, "plug x 1 0.3, plug y 1 -0.1"},

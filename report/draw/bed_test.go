@@ -195,7 +195,7 @@ func TestBedNamesThings(t *testing.T) {
 	s.NoGo = append(s.NoGo, area("no-go 1", "300", "250", "60", "60"),
 		area("clamp 1", "300", "320", "60", "60"))
 	words := lookAt(t, Bed(s).SVG(true)).words
-	for _, w := range []string{"pin 1 Ø6", "pin 2 Ø8"} {
+	for _, w := range []string{"dowel 1 Ø6", "dowel 2 Ø8"} {
 		if n := count(words, w); n != 2 {
 			t.Errorf("%q stands there %d times, want 2", w, n)
 		}

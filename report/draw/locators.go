@@ -116,7 +116,7 @@ func (s *Scene) studsAt(st bed.Station) []stud {
 func pinStuds(pins []registration.Pin) []stud {
 	var out []stud
 	for i, p := range pins {
-		out = append(out, stud{Pin: p, name: "pin " + itoa(i+1)})
+		out = append(out, stud{Pin: p, name: "dowel " + itoa(i+1)})
 	}
 	return out
 }
