@@ -43,7 +43,7 @@ type spot struct {
 // walker follows one written program across the bed.
 type walker struct {
 	m       *merger
-	w       *written
+	w       *draft
 	program int
 	zeros   map[int]spot // by offset
 	at      spot
@@ -57,7 +57,7 @@ type walker struct {
 
 // ways gives every way of the three programs, each from wherever it may begin: where
 // the one before it left the tool, or over the station that was touched off last.
-func (m *merger) ways(programs [3]*written) ([]Way, error) {
+func (m *merger) ways(programs [3]*draft) ([]Way, error) {
 	zeros := map[int]spot{}
 	var touched []spot
 	for _, p := range m.o.Pairs {

@@ -5,9 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
-	"strings"
 
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
@@ -63,14 +61,6 @@ func cutProgram(src Source, tol motion.Num, skip bool) (*program, error) {
 	}
 	p.offsetLine = src.from(p.offsetLine)
 	return p, nil
-}
-
-// from is the line that a line of the text was written from; 0 is none.
-func (s *Source) from(line int) int {
-	if line == 0 || s.Lines == nil {
-		return line
-	}
-	return s.Lines(line)
 }
 
 // readProgram cuts a program as it stands.
@@ -251,24 +241,6 @@ func (c *cutter) block() error {
 	return nil
 }
 
-// switching looks at the words that switch spindle, coolant and tool length: whether
-// the block, less what is dropped of it, does nothing but switch off, and whether it
-// switches at all.
-func (c *cutter) switching(drop []*block.Word) (stops, switches bool) {
-	stops = !c.b.Deleted && !c.b.Comments
-	for i := range c.b.Words() {
-		w := &c.b.W[i]
-		code := w.Code()
-		off := w.Letter == 'M' && (code == 50 || code == 90)
-		switches = switches || off || w.Letter == 'S' || w.Letter == 'M' && slices.Contains([]int{30, 40, 70, 80}, code)
-		stops = stops && (off || slices.Contains(drop, w))
-		if w.Letter == 'G' && (code == 430 || code == 490) && !c.b.Deleted {
-			c.now.lengthNamed = true
-		}
-	}
-	return stops && switches, switches
-}
-
 // endState notes what is set after the block. A block with M2 or M30 leaves only its
 // other words behind.
 func (c *cutter) endState() {
@@ -292,16 +264,6 @@ func (c *cutter) endState() {
 			c.last.Coolant = 0
 		}
 	}
-}
-
-// toolNamed is a tool number in a comment.
-var toolNamed = regexp.MustCompile(`(?i)\bT(?:OOL)?[ #:]*0*([0-9]+)\b`)
-
-// otherTool says that a line of comments names tools, and the piece's is none of them:
-// merged, another tool may follow than the one it announces.
-func (c *cutter) otherTool(line []byte) bool {
-	named := toolNamed.FindAllSubmatch(line, -1)
-	return c.now.tool >= 0 && len(named) > 0 && !slices.ContainsFunc(named, func(n [][]byte) bool { return string(n[1]) == fmt.Sprint(c.now.tool) })
 }
 
 // bareTool handles T words in a program without M6, where T only names the tool.
@@ -341,186 +303,6 @@ func (c *cutter) change(w *block.Word) error {
 	return nil
 }
 
-// codes looks at the block's G, M, T and O words: which call a tool, which belong
-// to the program as a whole and are dropped, and which can't be merged.
-func (c *cutter) codes() (change *block.Word, drop []*block.Word, err error) {
-	b := &c.b
-	for i := range b.Words() {
-		w := &b.W[i]
-		code := w.Code()
-		whole := false
-		if err := c.known(w, code); err != nil {
-			return nil, nil, err
-		}
-		switch w.Letter {
-		case 'O':
-			if c.words {
-				return nil, nil, c.refuse(w, c.string(w)+" (a subprogram)", "one program", "write the subprogram's moves out")
-			}
-			whole = true
-		case 'T':
-			whole = true
-		case 'H':
-			c.p.named |= lengthWord
-		case 'S':
-			c.p.named |= speedWord
-		case 'M':
-			switch code {
-			case 60:
-				whole, change = true, w
-			case 20, 300:
-				whole, c.ended = true, true
-				c.p.end = "M" + fmt.Sprint(code/10)
-			case 30, 40, 50:
-				c.p.named |= spindleWord
-			case 70, 80, 90:
-				c.p.named |= coolantWord
-			}
-		case 'G':
-			switch code {
-			case 540, 550, 560, 570, 580, 590, 591, 592, 593:
-				whole = true
-				if c.offset != 0 && c.offset != code {
-					return nil, nil, c.refuse(w, "a second work offset", "one offset in each program", "a station has one offset")
-				}
-				if c.offset == 0 {
-					c.p.offset, c.p.offsetLine = code, b.Line
-				}
-				c.offset = code
-			case 920, 921, 922, 923, 520:
-				name := "G" + strings.TrimSuffix(fmt.Sprintf("%d.%d", code/10, code%10), ".0")
-				return nil, nil, c.refuse(w, name+", which shifts the zero of every offset", "a zero that is stored in its offset",
-					"put the shift into the work offset and take "+name+" out")
-			case 901, 911:
-				c.p.named |= centreWord
-			case 980, 990:
-				c.p.named |= returnWord
-				c.returns = code / 10
-				if b.Deleted {
-					return nil, nil, c.refuse(w, "G98 or G99 in a block that may be deleted", "it in a block of its own", "")
-				}
-			case 440:
-				return nil, nil, c.refuse(w, "G44 (a tool length counted the other way)", "G43", "store the length with its other sign")
-			case 430, 490:
-				c.p.named |= lengthWord
-			case 610, 611, 640:
-				c.p.named |= pathWord
-				c.path = strings.ToUpper(c.string(w))
-				for _, l := range []byte{'P', 'Q'} {
-					if v := b.Find(l); v != nil {
-						c.path += " " + strings.ToUpper(c.string(v))
-					}
-				}
-				if b.Deleted {
-					return nil, nil, c.refuse(w, "a path mode in a block that may be deleted", "it in a block of its own", "")
-				}
-			case 280, 300:
-				c.p.notes = append(c.p.notes, Note{Code: HomeInPiece, Line: b.Line, Values: []string{c.src.Name}})
-			}
-		}
-		if whole {
-			if b.Deleted {
-				return nil, nil, c.refuse(w, c.string(w)+" in a block that may be deleted", "it in a block that always runs", "take the slash away, or the block")
-			}
-			drop = append(drop, w)
-		}
-	}
-	return change, drop, nil
-}
-
-// known refuses words that set something which the opening of a piece doesn't.
-func (c *cutter) known(w *block.Word, code int) error {
-	ok := true
-	switch w.Letter {
-	case 'A', 'B', 'C', 'U', 'V', 'W', 'E':
-		ok = false
-	case 'G':
-		ok = slices.Contains([]int{0, 10, 20, 30, 40, 90, 170, 180, 190, 200, 210, 280, 300, 400, 410, 420, 411, 421, 430, 440, 490,
-			520, 530, 540, 550, 560, 570, 580, 590, 591, 592, 593, 610, 611, 640, 730, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890,
-			900, 910, 901, 911, 920, 921, 922, 923, 930, 940, 950, 970, 980, 990}, code)
-	case 'M':
-		ok = slices.Contains([]int{0, 10, 20, 30, 40, 50, 60, 70, 80, 90, 300, 600}, code)
-	}
-	if ok {
-		return nil
-	}
-	return c.refuse(w, strings.ToUpper(c.string(w))+", which can't be merged", "G and M words of plain milling in X, Y and Z",
-		"what it sets would reach into the other program's pieces: write its effect out in plain moves, or run the programs one after the other")
-}
-
-// string gives a word as it was written.
-func (c *cutter) string(w *block.Word) string { return string(c.text[w.Start:w.End]) }
-
-// Codes of canned cycles run from 730 to 890.
-func isCycle(code int) bool { return code == 730 || code >= 810 && code <= 890 }
-
-// prefix gives the motion words that a block relies on from before its piece, for
-// the first block that does. before is the motion mode ahead of the block.
-func (c *cutter) prefix(before int) string {
-	b := &c.b
-	mode, other := -1, false
-	for i := range b.Words() {
-		w := &b.W[i]
-		if w.Letter != 'G' {
-			continue
-		}
-		switch code := w.Code(); {
-		case code >= 0 && code <= 30, code == 800, isCycle(code):
-			mode = code
-		case code == 40, code == 280, code == 300:
-			other = true
-		}
-	}
-	now := c.m.Motion()
-	if isCycle(now) {
-		if mode == now && before != now {
-			clear(c.sticky)
-		}
-		for _, l := range []byte("RZXYQPIJK") {
-			if w := b.Find(l); w != nil && c.keeps(l) {
-				c.sticky[l] = strings.ToUpper(c.string(w))
-			}
-		}
-	}
-	if c.stated || other {
-		return ""
-	}
-	if mode >= 0 {
-		c.stated = !b.Deleted
-		return ""
-	}
-	if b.Letters&(block.Bit('X')|block.Bit('Y')|block.Bit('Z')|block.Bit('I')|block.Bit('J')|block.Bit('K')|block.Bit('R')) == 0 {
-		return ""
-	}
-	c.stated = !b.Deleted
-	if before == 0 {
-		return "" // the opening ends in G0
-	}
-	words := []string{"G" + strings.TrimSuffix(fmt.Sprintf("%d.%d", before/10, before%10), ".0")}
-	if isCycle(before) {
-		for _, l := range []byte("RZXYQPIJK") {
-			if s, ok := c.sticky[l]; ok && b.Find(l) == nil {
-				words = append(words, s)
-			}
-		}
-	}
-	return strings.Join(words, " ") + " "
-}
-
-// keeps tells whether a cycle keeps a letter's word for its next holes: R, the
-// depth along the drilling axis, the peck, the dwell and the words of G87
-// (NISTIR 6556, 3.5.16).
-func (c *cutter) keeps(letter byte) bool {
-	_, _, normal := c.m.State().Plane.Axes()
-	switch letter {
-	case 'X', 'Y', 'Z':
-		return letter == "XYZ"[normal]
-	case 'I', 'J', 'K':
-		return c.m.Motion() == 870
-	}
-	return true
-}
-
 // notYet is a tool length that nothing rests on yet.
 const notYet = 1 << 62
 
@@ -554,14 +336,14 @@ func (c *cutter) move(m *motion.Move) error {
 		}
 		for a := range 3 {
 			if pc.open.fromOK[a] {
-				pc.placed[a] = true
+				pc.located[a] = true
 				pc.open.entry[a] = m.From[a]
 			}
 		}
 	}
 	for a := range 3 {
-		if !pc.placed[a] && m.ToOK[a] && !m.Machine {
-			pc.placed[a] = true
+		if !pc.located[a] && m.ToOK[a] && !m.Machine {
+			pc.located[a] = true
 			pc.open.entry[a] = m.To[a]
 			if c.m.State().Unit != pc.open.state.Unit {
 				return c.refuse(nil, "another unit before the first place is known", "G20 or G21 before the first move", "")
@@ -604,72 +386,4 @@ func (c *cutter) move(m *motion.Move) error {
 	c.p.turns = c.p.turns || m.State.Spindle != 0
 	pc.want(m)
 	return nil
-}
-
-// keep writes the block into the piece, without the dropped words and N, and with
-// a prefix before its first word.
-func (c *cutter) keep(drop []*block.Word, prefix string) {
-	line := c.text[c.b.Start:c.b.End]
-	type span struct{ from, to int }
-	var gone []span
-	for _, w := range drop {
-		gone = append(gone, span{int(w.Start) - c.b.Start, int(w.End) - c.b.Start})
-	}
-	if n, ok := numberSpan(line); c.b.Number && ok {
-		gone = append(gone, n)
-	}
-	slices.SortFunc(gone, func(a, b span) int { return a.from - b.from })
-	var out []byte
-	at := 0
-	for _, g := range gone {
-		out = append(out, line[at:g.from]...)
-		at = g.to
-		for len(out) == 0 && at < len(line) && (line[at] == ' ' || line[at] == '\t') {
-			at++
-		}
-	}
-	out = append(out, line[at:]...)
-	out = bytes.TrimRight(out, " \t")
-	if prefix != "" {
-		out = ahead(out, prefix)
-	}
-	if s := bytes.TrimSpace(out); len(s) == 0 || c.b.Deleted && len(s) <= 2 {
-		return
-	}
-	c.now.lines = append(c.now.lines, out)
-	c.now.remarks = 0
-}
-
-// ahead writes words before a line's first word, behind its slash.
-func ahead(line []byte, words string) []byte {
-	first := 0
-	if t := bytes.TrimLeft(line, " \t"); len(t) > 0 && t[0] == '/' {
-		first = len(line) - len(t) + 1
-		for first < len(line) && line[first] >= '0' && line[first] <= '9' {
-			first++
-		}
-	}
-	return slices.Insert(slices.Clone(line), first, []byte(words)...)
-}
-
-// numberSpan finds the N word of a line, with blanks after it.
-func numberSpan(line []byte) (s struct{ from, to int }, ok bool) {
-	depth := 0
-	for i, ch := range line {
-		switch {
-		case ch == '(':
-			depth++
-		case ch == ')':
-			depth--
-		case ch == ';' && depth == 0:
-			return s, false
-		case (ch == 'N' || ch == 'n') && depth == 0:
-			s.from, s.to = i, i+1
-			for s.to < len(line) && (line[s.to] >= '0' && line[s.to] <= '9' || line[s.to] == ' ' || line[s.to] == '\t') {
-				s.to++
-			}
-			return s, true
-		}
-	}
-	return s, false
 }

@@ -1,96 +1,8 @@
 package cycle
 
 import (
-	"bytes"
-	"fmt"
-
-	"github.com/shopspring/decimal"
-
-	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
-	"flipcalc/mirror/transform"
 )
-
-// Place is a place in machine X and Y.
-type Place struct {
-	X, Y decimal.Decimal
-	Unit transform.Unit
-}
-
-// Order is the order in which a steady cycle cuts.
-type Order uint8
-
-// ByTools changes tools as seldom as can be, so both stations are busy to the end of the
-// cycle. ByStations cuts every face, then every back, so that the side that isn't cut can
-// be reloaded.
-const (
-	ByTools Order = iota
-	ByStations
-)
-
-// Source is one side's program.
-type Source struct {
-	Name            string // in messages
-	Text            []byte
-	Unit            transform.Unit // until G20 or G21
-	AbsoluteCentres bool           // until G90.1 or G91.1
-	Inert           []int          // M codes that move no axis
-	// Then are programs that follow on the same side, each from its own beginning:
-	// what it relies on is written again, so nothing leaks from one into the next.
-	Then []Source
-	// From is the file that messages and notes name where Text was written from another
-	// one, and Lines the line there of a line of Text, nil where they are the same.
-	From  string
-	Lines func(int) int
-}
-
-// all lists a side's programs in order.
-func (s *Source) all() []Source { return append([]Source{*s}, s.Then...) }
-
-// Station is where a side is cut.
-type Station struct {
-	Offset string           // "G54" ... "G59", "G59.1" ... "G59.3"
-	ZeroZ  *decimal.Decimal // machine Z of its zero; needed without G53
-	// ZeroX and ZeroY are the other machine coordinates of its zero, where known.
-	// Only the times rest on them.
-	ZeroX, ZeroY *decimal.Decimal
-	Turned       bool // turned by 90 degrees: it needs a program of its own
-}
-
-// Pair is a face station and a back station.
-type Pair struct{ Face, Back Station }
-
-// Options says what is merged and how.
-type Options struct {
-	Face, Back Source
-	Pairs      []Pair
-	Order      Order
-
-	// Unit is that of Clear and of every ZeroZ.
-	Unit transform.Unit
-	// Clear is the machine Z at which every tool passes over everything on the bed.
-	Clear *decimal.Decimal
-	// G53 says that the control takes moves in machine coordinates. Without it the
-	// clear height is written in each offset, as Clear less that zero's Z.
-	G53 bool
-	// Park is where the tool stands while hands are at the stations: at a pause and at
-	// the end. It needs G53; nil leaves the tool over the station that was cut last.
-	Park *Place
-	// Change is where the control changes tools, nil for where the tool stands; Home is
-	// where G28 and G30 lead, nil for unknown. Only the ways rest on them.
-	Change, Home *Place
-	Ways         bool // whether Result.Ways is wanted
-
-	Pause   string // "M0" or "M1" where the maker is to act, between faces and backs; "" for none
-	Comment string // text of the one comment line at the top; "" for none
-	// Comments are used instead of Comment where they are set: for the first, the
-	// steady and the last program.
-	Comments [3]string
-	Marks    bool // a comment before each piece says which it is
-
-	ArcTolerance motion.Num    // as in motion.Options
-	Rates        *motion.Rates // for the times; nil means the defaults
-}
 
 // Program is one of the three programs.
 type Program struct {
@@ -179,47 +91,6 @@ func Merge(o Options) (*Result, error) {
 	return m.merge()
 }
 
-// validate checks everything but the programs.
-func (o *Options) validate() error {
-	if len(o.Pairs) == 0 {
-		return &fault.Error{Found: "no pairs of stations", Expected: "at least one"}
-	}
-	if o.Clear == nil {
-		return &fault.Error{Found: "no clear height", Expected: "one machine Z above everything on the bed with the longest tool",
-			Hint: "give the table's height in the machine file and the tools' stick-outs, or the clear height itself"}
-	}
-	if o.Park != nil && !o.G53 {
-		return &fault.Error{Found: "a place to park on a machine without G53", Expected: "moves in machine coordinates (g53 = true)", Hint: "leave the place out, and move the tool aside by hand"}
-	}
-	if o.Pause != "" && o.Pause != "M0" && o.Pause != "M1" {
-		return &fault.Error{Found: fmt.Sprintf("pause %q", o.Pause), Expected: "M0 or M1"}
-	}
-	for _, c := range append(o.Comments[:], o.Comment) {
-		if _, err := comment(c); err != nil {
-			return err
-		}
-	}
-	seen := map[string]bool{}
-	for i, p := range o.Pairs {
-		for _, s := range []Station{p.Face, p.Back} {
-			where := fmt.Sprintf("pair %d: ", i+1)
-			switch {
-			case transform.OffsetCode(s.Offset) == 0:
-				return &fault.Error{Found: where + fmt.Sprintf("offset %q", s.Offset), Expected: "G54 to G59, G59.1 to G59.3"}
-			case seen[s.Offset]:
-				return &fault.Error{Found: where + s.Offset + " a second time", Expected: "an offset of its own for each station"}
-			case s.Turned:
-				return &fault.Error{Found: where + "a station turned by 90 degrees", Expected: "stations that lie as the programs were written",
-					Hint: "a turned station needs its own program: place the pairs without turning"}
-			case !o.G53 && s.ZeroZ == nil:
-				return &fault.Error{Found: where + "no machine Z for " + s.Offset, Expected: "the Z of its zero, since without G53 the clear height is written from it"}
-			}
-			seen[s.Offset] = true
-		}
-	}
-	return nil
-}
-
 // Names of the sides, for marks and messages.
 var sideNames = [2]string{"face", "back"}
 
@@ -230,126 +101,6 @@ type merger struct {
 	off   [2]*program // read with the block delete switch on, where that matters
 	named groups      // what either program names
 	notes []Note
-}
-
-// agree checks the two programs against each other.
-func (m *merger) agree() error {
-	parts := append(m.sides[0].each(), m.sides[1].each()...)
-	turns := false
-	for _, p := range parts {
-		m.named |= p.named
-		turns = turns || p.turns
-	}
-	refuse := func(p *program, line int, found, expected, hint string) error {
-		return &fault.Error{File: p.name, Line: line, Col: b2i(line > 0), Found: found, Expected: expected, Hint: hint}
-	}
-	for _, p := range parts {
-		if len(p.pieces) == 0 {
-			return refuse(p, 0, "no cut", "a program that cuts", "")
-		}
-	}
-	tools := map[int]bool{}
-	for _, p := range parts {
-		for _, other := range parts {
-			if !p.turns && other.turns {
-				return refuse(p, p.pieces[0].line, "a cut without M3 or M4 anywhere in the program", "a started spindle, as in "+other.name,
-					"if the spindle is switched by hand for one side, it must be for the other")
-			}
-			if p.pieces[0].tool < 0 && other.pieces[0].tool >= 0 {
-				return refuse(p, p.pieces[0].line, "a cut without a tool number", "T and M6, as in "+other.name, "")
-			}
-		}
-		for _, pc := range p.pieces {
-			tools[pc.tool] = true
-			if pc.stopped > 0 && turns {
-				return refuse(p, pc.stopped, "a cut with the spindle stopped", "M3 or M4 before it", "for a tool that cuts without turning, run the programs one after the other")
-			}
-			if pc.noSpeed > 0 && m.named&speedWord != 0 {
-				return refuse(p, pc.noSpeed, "a started spindle without S", "S with M3 or M4, since S is used elsewhere", "it would turn at the speed of the piece before it")
-			}
-		}
-	}
-	for _, p := range parts {
-		for _, pc := range p.pieces {
-			if len(tools) > 1 && pc.noLength > 0 {
-				return refuse(p, pc.noLength, fmt.Sprintf("tool %d cuts without G43, and so does or may another on the same touch-off", pc.tool),
-					"G43 H for every tool, since all stations are touched off with one",
-					"store the tool lengths and call G43 H after each M6, or keep to one tool")
-			}
-		}
-	}
-	for s, off := range m.off {
-		if off == nil || m.named&lengthWord == 0 {
-			continue
-		}
-		for i, pc := range m.sides[s].pieces {
-			if pc.lengthLine != off.pieces[i].lengthLine {
-				return refuse(m.sides[s], pc.line, "a first move in Z that may be deleted, without its tool length", "G43 H in it", "")
-			}
-		}
-	}
-	if !m.o.G53 && m.named&lengthWord != 0 {
-		return refuse(parts[0], 0, "G43 on a machine without G53", "moves in machine coordinates (g53 = true)",
-			"with tool lengths active the clear height can't be written in work coordinates")
-	}
-	for _, p := range parts {
-		if m.named&centreWord == 0 && p.absoluteCentres != parts[0].absoluteCentres {
-			m.named |= centreWord
-		}
-	}
-	m.noteTools()
-	m.noteOffsets()
-	for _, p := range m.sides {
-		m.notes = append(m.notes, p.notes...)
-	}
-	return nil
-}
-
-// noteTools says which tool numbers both sides use.
-func (m *merger) noteTools() {
-	n := Note{Code: SameTools}
-	seen := map[int]bool{}
-	for _, pc := range m.sides[0].pieces {
-		seen[pc.tool] = true
-	}
-	for _, pc := range m.sides[1].pieces {
-		if seen[pc.tool] && pc.tool >= 0 {
-			n.Values = append(n.Values, fmt.Sprint(pc.tool))
-			seen[pc.tool] = false
-		}
-	}
-	if len(n.Values) > 0 {
-		m.notes = append(m.notes, n)
-	}
-}
-
-// noteOffsets says which programs name an offset in which none of their side's stations
-// is cut.
-func (m *merger) noteOffsets() {
-	for side, p := range m.sides {
-		for _, q := range p.each() {
-			var at []string
-			own := q.offset == 0
-			for _, pair := range m.o.Pairs {
-				s := []Station{pair.Face, pair.Back}[side]
-				at = append(at, s.Offset)
-				own = own || transform.OffsetCode(s.Offset) == q.offset
-			}
-			if !own {
-				m.notes = append(m.notes, Note{Code: OffsetChange, Line: q.offsetLine, Values: append([]string{q.name, transform.OffsetName(q.offset)}, at...)})
-			}
-		}
-	}
-}
-
-// Offset gives the work offset that a program names, with its line; "" for none, or for
-// one that can't be merged.
-func (s Source) Offset(tolerance motion.Num) (name string, line int) {
-	p, err := cutProgram(s, tolerance, false)
-	if err != nil || p.offset == 0 {
-		return "", 0
-	}
-	return transform.OffsetName(p.offset), p.offsetLine
 }
 
 // step is one call of a tool: the pieces of each side that are cut with it.
@@ -367,7 +118,7 @@ func (m *merger) merge() (*Result, error) {
 	}
 	steady = joinEqual(steady)
 	r := &Result{}
-	var programs [3]*written
+	var programs [3]*draft
 	for i, w := range []struct {
 		to    *Program
 		steps []step
@@ -411,9 +162,6 @@ func (m *merger) merge() (*Result, error) {
 	r.Notes = m.notes
 	return r, nil
 }
-
-// crlf reports whether the face's lines end in CR LF.
-func (o *Options) crlf() bool { return bytes.Contains(o.Face.Text, []byte("\r\n")) }
 
 func b2i(b bool) int {
 	if b {

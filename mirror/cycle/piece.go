@@ -66,7 +66,7 @@ type piece struct {
 	// and its start isn't known either, else -1.
 	length, lengthLine int
 	lengthNamed        bool
-	placed             [3]bool // the axis has a place in it
+	located            [3]bool // the axis has a place in it
 	moves              []proof.Wanted
 }
 

@@ -118,10 +118,10 @@ func (pc *piece) approach() []proof.Wanted {
 	if pc.length != notYet {
 		state.Length = pc.length
 	}
-	over := proof.Wanted{To: o.entry, Named: [3]bool{pc.placed[0], pc.placed[1]}, Unit: state.Unit, State: &state}
+	over := proof.Wanted{To: o.entry, Named: [3]bool{pc.located[0], pc.located[1]}, Unit: state.Unit, State: &state}
 	down := proof.Wanted{To: o.from, Named: [3]bool{2: true}, Unit: state.Unit, State: &state}
 	var moves []proof.Wanted
-	if pc.placed[0] || pc.placed[1] {
+	if pc.located[0] || pc.located[1] {
 		moves = append(moves, over)
 	}
 	if o.fromOK[2] {
