@@ -7,23 +7,12 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/shopspring/decimal"
-
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/motion"
 	"flipcalc/registration"
 	"flipcalc/report"
 )
-
-var checkVerb = &verb{
-	name: "check", does: "cuts both sides in memory: web, break-through, pins and clamps, travel; a picture",
-	run: runCheck,
-	examples: []example{
-		{"the job of the row markers, with a picture", "flipcalc check --job testdata/orchard/job.toml --picture check.png"},
-		{"two programs as the machine will run them", "flipcalc check --face face.nc --back back.nc --stock 120x80x12 --flip y --tool 1=flat,6 --tool 3=vee,6,60 --web 2"},
-		{"a thinner blank under the same programs, as JSON", "flipcalc check --job job.toml --measured 120x80x9.5 --json"},
-	},
-}
 
 func runCheck(c *call) error {
 	draw, err := c.pictureForm()
@@ -34,16 +23,16 @@ func runCheck(c *call) error {
 	if err != nil {
 		return err
 	}
-	picture := c.text("picture")
+	picture := c.Text("picture")
 	if draw != nil {
 		if err := c.writeFile(picture, func(w io.Writer) error { return draw(w, j.setup) }); err != nil {
 			return err
 		}
 	}
 	switch {
-	case c.on("json"):
+	case c.On("json"):
 		err = report.CheckJSON(c.out, *j.setup.Check, j.setup.Unit, picture)
-	case c.on("quiet") && j.setup.Check.OK():
+	case c.On("quiet") && j.setup.Check.OK():
 		err = c.quietly(report.Setup{Unit: j.setup.Unit, Check: j.setup.Check}, "")
 	default:
 		err = c.printCheck(j)
@@ -57,22 +46,22 @@ func runCheck(c *call) error {
 // pictureForm picks the form of the picture by the file's ending; nil where none is
 // asked for.
 func (c *call) pictureForm() (func(io.Writer, report.Setup) error, error) {
-	if !c.given("picture") {
+	if !c.Given("picture") {
 		return nil, nil
 	}
-	name := c.text("picture")
+	name := c.Text("picture")
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".png":
 		return report.PicturePNG, nil
 	case ".svg":
 		return report.PictureSVG, nil
 	}
-	return nil, wrong(c.where("picture"), fmt.Sprintf("%s: no known form of a picture", name), "a name that ends in .png or .svg", "")
+	return nil, ask.Wrong(c.Where("picture"), fmt.Sprintf("%s: no known form of a picture", name), "a name that ends in .png or .svg", "")
 }
 
 // checkedJob works out the job as far as check needs it, and cuts its programs.
 func (c *call) checkedJob() (*job, error) {
-	m, err := c.machine()
+	m, err := c.Machine()
 	if err != nil {
 		return nil, err
 	}
@@ -96,7 +85,7 @@ func (c *call) checkedJob() (*job, error) {
 // what the machine will run. A back given there takes the place of all that the job
 // file says of the back.
 func (c *call) checkPrograms(j *job) error {
-	raw := func(name string) bool { return c.given(name) && !c.flags[name].job }
+	raw := c.Typed
 	if raw("face") || raw("back") {
 		j.pairs = j.pairs[:1] // they stand for one pair of stations
 	}
@@ -105,7 +94,7 @@ func (c *call) checkPrograms(j *job) error {
 			if s.flag == "mirror" && raw("back") {
 				continue
 			}
-			for _, path := range c.texts(s.flag) {
+			for _, path := range c.Texts(s.flag) {
 				var err error
 				if raw(s.flag) {
 					err = c.addAsIs(j, i, path, s.flag != "face")
@@ -129,11 +118,11 @@ func (c *call) cutJob(j *job) error {
 	}
 	why := ""
 	switch {
-	case !c.given("tool"):
+	case !c.Given("tool"):
 		why = "no cutter was given, such as tool = [\"1=flat,6\"]"
-	case !c.given("face"):
+	case !c.Given("face"):
 		why = "there is no face program"
-	case !c.given("mirror") && !c.given("back"):
+	case !c.Given("mirror") && !c.Given("back"):
 		why = "there is no back program"
 	default:
 		if err := c.addCheck(j); err != nil || j.setup.Plan == nil {
@@ -150,19 +139,19 @@ func (c *call) cutJob(j *job) error {
 // addCheck cuts the programs of every pair in memory and adds what comes of it to
 // the report. The cuts of all pairs are the same; their places on the machine aren't.
 func (c *call) addCheck(j *job) error {
-	ask, err := c.cutting(j)
+	asked, err := c.cutting(j)
 	if err != nil {
 		return err
 	}
 	for i, a := range j.pairs {
-		r, notes, err := c.cutPair(j, ask, i)
+		r, notes, err := c.cutPair(j, asked, i)
 		if err != nil {
 			return err
 		}
 		if i == 0 {
-			j.setup.SetCheck(r, ask.Web)
+			j.setup.SetCheck(r, asked.Web)
 			j.setup.Check.Notes = append(append(j.units, notes...), j.setup.Check.Notes...)
-			j.setup.Check.Standing = ask.Standing()
+			j.setup.Check.Standing = asked.Standing()
 		} else {
 			j.setup.AddPair(i+1, a, r)
 		}
@@ -172,9 +161,9 @@ func (c *call) addCheck(j *job) error {
 
 // cutPair cuts the programs of one pair of stations in memory, with notes on what that
 // rests on.
-func (c *call) cutPair(j *job, ask *report.Cutting, pair int) (*cut.Result, []report.Note, error) {
-	ask.Answer = j.pairs[pair]
-	ask.Face, ask.Back = nil, nil
+func (c *call) cutPair(j *job, asked *report.Cutting, pair int) (*cut.Result, []report.Note, error) {
+	asked.Answer = j.pairs[pair]
+	asked.Face, asked.Back = nil, nil
 	for _, p := range j.runs {
 		if p.pair != pair {
 			continue
@@ -187,12 +176,12 @@ func (c *call) cutPair(j *job, ask *report.Cutting, pair int) (*cut.Result, []re
 		defer done()
 		run := cut.Program{Name: p.source, Read: text, Options: o, Source: p.lines}
 		if p.back {
-			ask.Back = append(ask.Back, run)
+			asked.Back = append(asked.Back, run)
 		} else {
-			ask.Face = append(ask.Face, run)
+			asked.Face = append(asked.Face, run)
 		}
 	}
-	q, notes := ask.Request()
+	q, notes := asked.Request()
 	r, err := cut.Check(q)
 	if err != nil {
 		return nil, nil, err
@@ -202,25 +191,25 @@ func (c *call) cutPair(j *job, ask *report.Cutting, pair int) (*cut.Result, []re
 
 // cutting reads the flags that say what check looks at.
 func (c *call) cutting(j *job) (*report.Cutting, error) {
-	r := c.newReader()
-	k := &report.Cutting{Answer: j.answer, KeepOffset: c.on("keep-offset")}
-	length := positive(r.length)
-	optional(r, "flute", length, &k.Flute)
-	optional(r, "stick-out", r.length, &k.StickOut)
-	optional(r, "web", notNegative(r.length), &k.Web)
-	optional(r, "cell", length, &k.Cell)
-	optional(r, "pin-height", length, &k.PinHeight)
-	optional(r, "fence-height", length, &k.FenceHeight)
-	optional(r, "bed-depth", notNegative(r.length), &k.BedDepth)
-	optional(r, "breakthrough", notNegative(r.length), &k.Breakthrough)
-	optional(r, "neck", notNegative(r.length), &k.Neck)
+	r := c.NewReader()
+	k := &report.Cutting{Answer: j.answer, KeepOffset: c.On("keep-offset")}
+	length := ask.Positive(r.Length)
+	ask.Optional(r, "flute", length, &k.Flute)
+	ask.Optional(r, "stick-out", r.Length, &k.StickOut)
+	ask.Optional(r, "web", ask.NotNegative(r.Length), &k.Web)
+	ask.Optional(r, "cell", length, &k.Cell)
+	ask.Optional(r, "pin-height", length, &k.PinHeight)
+	ask.Optional(r, "fence-height", length, &k.FenceHeight)
+	ask.Optional(r, "bed-depth", ask.NotNegative(r.Length), &k.BedDepth)
+	ask.Optional(r, "breakthrough", ask.NotNegative(r.Length), &k.Breakthrough)
+	ask.Optional(r, "neck", ask.NotNegative(r.Length), &k.Neck)
 	var places []*registration.Point
-	every(r, "through", func(s string) (*registration.Point, error) {
+	ask.Every(r, "through", func(s string) (*registration.Point, error) {
 		if n, ok, err := cut.ParseCount(s); ok {
 			k.Count = n
 			return nil, err
 		}
-		p, err := registration.ParsePoint(s, r.unit)
+		p, err := registration.ParsePoint(s, r.Unit)
 		return &p, err
 	}, &places)
 	for _, p := range places {
@@ -228,12 +217,12 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 			k.Through = append(k.Through, *p)
 		}
 	}
-	k.HeldAll = slices.Contains(c.texts("held"), "all")
+	k.HeldAll = slices.Contains(c.Texts("held"), "all")
 	if !k.HeldAll {
-		every(r, "held", in(r, registration.ParsePoint), &k.Held)
+		ask.Every(r, "held", ask.In(r, registration.ParsePoint), &k.Held)
 	}
-	if r.err != nil {
-		return nil, r.err
+	if r.Err != nil {
+		return nil, r.Err
 	}
 	// A cutter can't be kept clear of a pin of no diameter, nor of one that is taken thin.
 	for i, s := range k.Standing() {
@@ -242,7 +231,7 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 			flag, form = "clock", "pin=X,Y,DIA"
 		}
 		if s.Pin && s.Dia.IsZero() {
-			return nil, wrong(c.where(flag), "no diameter of the "+s.Name, form, "")
+			return nil, ask.Wrong(c.Where(flag), "no diameter of the "+s.Name, form, "")
 		}
 	}
 	var err error
@@ -254,13 +243,13 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 	if k.Tools, err = c.tools(); err != nil {
 		return nil, err
 	}
-	if k.NoGo, err = c.noGo(j.machine); err != nil {
+	if k.NoGo, err = c.NoGo(j.machine); err != nil {
 		return nil, err
 	}
-	if k.Clamps, err = c.clamps(); err != nil {
+	if k.Clamps, err = c.Clamps(); err != nil {
 		return nil, err
 	}
-	if j.machine.known {
+	if j.machine.Known {
 		k.Machine = &j.machine.Machine
 	}
 	if j.answer.Second != nil {
@@ -272,20 +261,9 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 	return k, nil
 }
 
-// notNegative lets a length of 0 or more through.
-func notNegative(parse func(string) (decimal.Decimal, error)) func(string) (decimal.Decimal, error) {
-	return func(s string) (decimal.Decimal, error) {
-		d, err := parse(s)
-		if err == nil && d.IsNegative() {
-			err = &registration.Error{Found: s, Expected: "0 or more"}
-		}
-		return d, err
-	}
-}
-
 // motionOptions says what a program leaves to the control.
 func (c *call) motionOptions(name string) (motion.Options, error) {
-	u, err := c.unit()
+	u, err := c.Unit()
 	if err != nil {
 		return motion.Options{}, err
 	}
@@ -294,7 +272,7 @@ func (c *call) motionOptions(name string) (motion.Options, error) {
 		return motion.Options{}, err
 	}
 	arc, err := c.arcTolerance()
-	return motion.Options{Name: name, Unit: u, AbsoluteCentres: c.text("centres") == "absolute", Inert: inert, ArcTolerance: motion.FromDecimal(arc)}, err
+	return motion.Options{Name: name, Unit: u, AbsoluteCentres: c.Text("centres") == "absolute", Inert: inert, ArcTolerance: motion.FromDecimal(arc)}, err
 }
 
 // printCheck prints what check found and nothing else of the job.
@@ -309,5 +287,5 @@ func (j *job) verdict(done string) error {
 	if j.setup.Check.OK() {
 		return nil
 	}
-	return no("check", j.setup.Check.Verdict()+done, "each finding says what to do")
+	return ask.No("check", j.setup.Check.Verdict()+done, "each finding says what to do")
 }

@@ -6,40 +6,31 @@ import (
 	"strconv"
 	"strings"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/registration"
 	"flipcalc/registration/landed"
 	"flipcalc/report"
 )
-
-var correctVerb = &verb{
-	name: "correct", does: "turns a measured mismatch into a corrected second zero",
-	run: runCorrect,
-	examples: []example{
-		{"the back lies 0.12 to the right and 0.05 too near, looking at the back", "flipcalc correct --job job.toml --landed 0.12,-0.05"},
-		{"measured at two places, so that a turn shows", "flipcalc correct --job job.toml --landed 0.10,0.02@20,40 --landed 0.10,0.16@100,40"},
-		{"without a job file", "flipcalc correct --stock 140x90x19 --flip y --register fence --fence near --stop left --back-stop right --at 50,60 --landed 0.2,0"},
-	},
-}
 
 func runCorrect(c *call) error {
 	j, err := c.answers()
 	if err != nil {
 		return err
 	}
-	r := c.newReader()
+	r := c.NewReader()
 	var measured []landed.Measurement
-	every(r, "landed", in(r, landed.Parse), &measured)
+	ask.Every(r, "landed", ask.In(r, landed.Parse), &measured)
 	var o landed.Options
-	read(r, "measuring", r.length, &o.Measuring)
-	if r.err != nil {
-		return r.err
+	ask.Read(r, "measuring", r.Length, &o.Measuring)
+	if r.Err != nil {
+		return r.Err
 	}
 	if len(measured) == 0 {
-		return wrong("--landed", "nothing was measured", "DX,DY or DX,DY@X,Y", "looking at the back as it lay on the machine: where it lies minus where it should, X to the right, Y away")
+		return ask.Wrong("--landed", "nothing was measured", "DX,DY or DX,DY@X,Y", "looking at the back as it lay on the machine: where it lies minus where it should, X to the right, Y away")
 	}
 	pair := measured[0].Pair
 	if pair > len(j.pairs) {
-		return wrong(c.where("landed"), fmt.Sprintf("a piece of pair %d", pair), fmt.Sprintf("one of the job's %d", len(j.pairs)), "")
+		return ask.Wrong(c.Where("landed"), fmt.Sprintf("a piece of pair %d", pair), fmt.Sprintf("one of the job's %d", len(j.pairs)), "")
 	}
 	a, start, err := c.start(j.pairs[pair-1], pair)
 	if err != nil {
@@ -61,11 +52,11 @@ func runCorrect(c *call) error {
 		l.Notes = append(l.Notes, report.Note{Code: "pair-1", Level: "note",
 			Text: fmt.Sprintf("this corrects %s, the back of pair %d, alone: measure a piece of each other pair and give its number, as in --landed 2:0.1,0", a.Second.Offset, pair)})
 	}
-	if c.on("json") {
+	if c.On("json") {
 		return report.CorrectJSON(c.out, *l, a.Question.Unit)
 	}
 	s := report.Setup{Unit: a.Question.Unit, Landed: l}
-	if c.on("quiet") {
+	if c.On("quiet") {
 		return c.quietly(s, report.CorrectedLine(l, s.Unit)+"\n")
 	}
 	return report.Terminal(c.out, s, c.terminal())
@@ -74,18 +65,18 @@ func runCorrect(c *call) error {
 // start gives the answer of a pair with the second zero that its piece was cut with, and
 // how that is known.
 func (c *call) start(a *registration.Answer, pair int) (*registration.Answer, report.Start, error) {
-	r := c.newReader()
+	r := c.NewReader()
 	rounds, err := c.corrections()
 	if err != nil {
 		return nil, report.Start{}, err
 	}
 	var from registration.Position
-	given := read(r, "from", in(r, registration.ParsePosition), &from)
-	if r.err != nil || a.Second == nil {
-		if given && r.err == nil {
-			r.err = wrong(c.where("from"), "a second zero, and no register that gives one", "register as well", "")
+	given := ask.Read(r, "from", ask.In(r, registration.ParsePosition), &from)
+	if r.Err != nil || a.Second == nil {
+		if given && r.Err == nil {
+			r.Err = ask.Wrong(c.Where("from"), "a second zero, and no register that gives one", "register as well", "")
 		}
-		return a, report.Start{}, r.err
+		return a, report.Start{}, r.Err
 	}
 	s := report.Start{From: "reckoned"}
 	had := 0
@@ -111,7 +102,7 @@ func (c *call) start(a *registration.Answer, pair int) (*registration.Answer, re
 		moved.Second = &z
 		a, s.From = &moved, "as --from says"
 	}
-	if c.jobFile != "" {
+	if c.JobFile != "" {
 		s.Keep = func(by registration.Point) string {
 			// From what is in the job to the zero that comes out.
 			sum := registration.Point{X: a.Second.X.Add(by.X).Sub(at.X), Y: a.Second.Y.Add(by.Y).Sub(at.Y)}
@@ -134,9 +125,9 @@ func (c *call) start(a *registration.Answer, pair int) (*registration.Answer, re
 
 // corrections reads the rounds that the job keeps.
 func (c *call) corrections() (list []registration.Correction, err error) {
-	r := c.newReader()
-	every(r, "corrections", in(r, registration.ParseCorrection), &list)
-	return list, r.err
+	r := c.NewReader()
+	ask.Every(r, "corrections", ask.In(r, registration.ParseCorrection), &list)
+	return list, r.Err
 }
 
 // correct moves the second zeros of a job's pairs, in its answers and on the bed, by the
@@ -153,9 +144,9 @@ func (c *call) correct(j *job) error {
 	for _, k := range rounds {
 		switch {
 		case k.Pair > pairs:
-			return wrong(c.where("corrections"), fmt.Sprintf("%s: pair %d", k, k.Pair), fmt.Sprintf("one of the job's %d", pairs), "")
+			return ask.Wrong(c.Where("corrections"), fmt.Sprintf("%s: pair %d", k, k.Pair), fmt.Sprintf("one of the job's %d", pairs), "")
 		case j.answer.Second == nil:
-			return wrong(c.where("corrections"), k.String()+", and no register that gives a second zero", "register as well", "")
+			return ask.Wrong(c.Where("corrections"), k.String()+", and no register that gives a second zero", "register as well", "")
 		}
 		if l := j.layout; l != nil {
 			z := &l.Stations[2*k.Pair-1].Zero

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"flipcalc/cmd/flipcalc/ask"
 )
 
 // The examples in the help on files are whole: together they answer a question, and
@@ -13,7 +15,7 @@ import (
 func TestFileHelpExamples(t *testing.T) {
 	t.Setenv("FLIPCALC_MACHINE", "")
 	dir := t.TempDir()
-	for name, text := range map[string]string{"job.toml": jobExample, "machine.toml": machineExample} {
+	for name, text := range map[string]string{"job.toml": ask.JobExample, "machine.toml": ask.MachineExample} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
@@ -28,29 +30,24 @@ func TestFileHelpExamples(t *testing.T) {
 	}
 }
 
-// Every flag's value has a form, and every key of a file is in its help and on its page.
+// Every key of a file is in its help and on its page.
 func TestFileHelpComplete(t *testing.T) {
-	for i := range flagTable {
-		if d := &flagTable[i]; d.arg != "PATH" && d.form().says == "" {
-			t.Errorf("--%s: no form for %s", d.name, d.arg)
-		}
-	}
-	for _, f := range fileHelps() {
+	for _, f := range ask.Files() {
 		for _, verb := range []string{"help", "man"} {
 			var out, errs bytes.Buffer
-			if code := run([]string{verb, f.name}, strings.NewReader(""), &out, &errs); code != 0 {
-				t.Fatalf("%s %s: exit %d: %s", verb, f.name, code, errs.String())
+			if code := run([]string{verb, f.Name}, strings.NewReader(""), &out, &errs); code != 0 {
+				t.Fatalf("%s %s: exit %d: %s", verb, f.Name, code, errs.String())
 			}
 			text := strings.NewReplacer(`\fB`, "  ", `\fR`, "", `\fI`, "", `\-`, "-").Replace(out.String())
 			n := 0
-			for _, k := range f.keys() {
-				if !strings.Contains(text, "  "+k.name+" = ") {
-					t.Errorf("%s %s: %s is missing", verb, f.name, k.name)
+			for _, k := range f.Keys() {
+				if !strings.Contains(text, "  "+k.Name+" = ") {
+					t.Errorf("%s %s: %s is missing", verb, f.Name, k.Name)
 				}
 				n++
 			}
 			if n < 20 {
-				t.Errorf("%s: %d keys", f.name, n)
+				t.Errorf("%s: %d keys", f.Name, n)
 			}
 		}
 	}

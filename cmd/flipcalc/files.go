@@ -13,6 +13,8 @@ import (
 	"strings"
 	"sync"
 	"syscall"
+
+	"flipcalc/cmd/flipcalc/ask"
 )
 
 // Output files. Nothing is left half written and nothing is overwritten unless
@@ -91,7 +93,7 @@ func target(path string) (resolved string, regular bool, err error) {
 			return "", false, err
 		case info.Mode()&os.ModeSymlink == 0:
 			if info.IsDir() {
-				return "", false, wrong(path, "a folder", "a file", "")
+				return "", false, ask.Wrong(path, "a folder", "a file", "")
 			}
 			return path, info.Mode().IsRegular(), nil
 		}
@@ -104,7 +106,7 @@ func target(path string) (resolved string, regular bool, err error) {
 		}
 		path = to
 	}
-	return "", false, wrong(path, "too many symbolic links", "a file", "")
+	return "", false, ask.Wrong(path, "too many symbolic links", "a file", "")
 }
 
 // writeFile writes path through fill, whole or not at all.
@@ -171,14 +173,14 @@ func stage(path, real string, fill func(io.Writer) error) (_ *pending, err error
 	}
 	dir := filepath.Dir(real)
 	if _, err := os.Stat(dir); err != nil {
-		return nil, wrong(path, fmt.Sprintf("there is no folder %s", dir), "", "make the folder first")
+		return nil, ask.Wrong(path, fmt.Sprintf("there is no folder %s", dir), "", "make the folder first")
 	}
 	watchInterrupt()
 	unfinished.Lock()
 	f, err := createBeside(real, mode)
 	if err != nil {
 		unfinished.Unlock()
-		return nil, wrong(path, "can't write: "+unwrapped(err), "", "")
+		return nil, ask.Wrong(path, "can't write: "+unwrapped(err), "", "")
 	}
 	if unfinished.paths == nil {
 		unfinished.paths = map[string]bool{}
@@ -197,7 +199,7 @@ func stage(path, real string, fill func(io.Writer) error) (_ *pending, err error
 		return nil, err
 	}
 	if err := w.Flush(); err != nil {
-		return nil, wrong(path, "can't write: "+unwrapped(err), "", "")
+		return nil, ask.Wrong(path, "can't write: "+unwrapped(err), "", "")
 	}
 	if old != 0 {
 		if err := f.Chmod(old); err != nil {
@@ -205,10 +207,10 @@ func stage(path, real string, fill func(io.Writer) error) (_ *pending, err error
 		}
 	}
 	if err := onDisk("sync", path); err != nil {
-		return nil, wrong(path, "can't write: "+unwrapped(err), "", "")
+		return nil, ask.Wrong(path, "can't write: "+unwrapped(err), "", "")
 	}
 	if err := f.Sync(); err != nil {
-		return nil, wrong(path, "can't write: "+unwrapped(err), "", "")
+		return nil, ask.Wrong(path, "can't write: "+unwrapped(err), "", "")
 	}
 	return begun, f.Close()
 }
@@ -216,7 +218,7 @@ func stage(path, real string, fill func(io.Writer) error) (_ *pending, err error
 // protected refuses a file that its owner has protected from being written. The mode is
 // asked first, since it binds root too.
 func protected(path, real string, info os.FileInfo) error {
-	refused := wrong(path, "a write-protected file", "one that may be written over", "give another name, or take the protection off")
+	refused := ask.Wrong(path, "a write-protected file", "one that may be written over", "give another name, or take the protection off")
 	if info.Mode().Perm()&0o222 == 0 {
 		return refused
 	}
@@ -267,7 +269,7 @@ func running(number int) bool {
 func (c *call) clearStrays(dir string) {
 	var cleared, left []string
 	for _, path := range strays(dir) {
-		if !c.on("dry-run") && remove(path) == nil {
+		if !c.On("dry-run") && remove(path) == nil {
 			cleared = append(cleared, filepath.Base(path))
 		} else {
 			left = append(left, filepath.Base(path))
@@ -283,7 +285,7 @@ func (c *call) clearStrays(dir string) {
 
 // warning prints a warning to standard error.
 func (c *call) warning(text string) {
-	fmt.Fprintln(c.err, "flipcalc: warning: "+oneLine(text))
+	fmt.Fprintln(c.err, "flipcalc: warning: "+ask.OneLine(text))
 }
 
 // place puts the file where it belongs.

@@ -11,6 +11,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"flipcalc/cmd/flipcalc/ask"
 )
 
 // A set of files whose names flipcalc chose. Each is written whole beside its place, and
@@ -76,10 +78,10 @@ func resolved(path string) string {
 
 // owner is the job of this run, seen from a folder.
 func (c *call) owner(dir string) owner {
-	o := owner{Title: c.text("title"), File: locate(dir, c.jobFile)}
+	o := owner{Title: c.Text("title"), File: locate(dir, c.JobFile)}
 	programs := c.programs()
-	if !c.verb.takesJob() {
-		programs = append(programs, c.operands...)
+	if !c.Verb.TakesJob() {
+		programs = append(programs, c.Operands...)
 	}
 	for _, path := range programs {
 		if p := locate(dir, path); !slices.Contains(o.Programs, p) {
@@ -187,14 +189,14 @@ func (c *call) write(s set) (out []change, err error) {
 		out = append(out, change{p.path, what})
 	}
 	c.clearStrays(s.dir)
-	if c.on("dry-run") {
+	if c.On("dry-run") {
 		return out, nil
 	}
 	made := false
 	if _, err := os.Stat(s.dir); errors.Is(err, os.ErrNotExist) && !s.loose {
 		made = true
 		if err := onDisk("make", s.dir); err != nil {
-			return nil, wrong(s.dir, "can't write: "+unwrapped(err), "", "")
+			return nil, ask.Wrong(s.dir, "can't write: "+unwrapped(err), "", "")
 		}
 		if err := os.MkdirAll(s.dir, 0o777); err != nil {
 			return nil, err
@@ -213,10 +215,10 @@ func (c *call) write(s set) (out []change, err error) {
 // opened.
 func (s set) look() (puts []*put, err error) {
 	if info, err := os.Stat(s.dir); err == nil && !info.IsDir() {
-		return nil, wrong(s.dir, "a file", "a folder", "")
+		return nil, ask.Wrong(s.dir, "a file", "a folder", "")
 	}
 	if path := filepath.Join(s.dir, recordName); notFile(path) {
-		return nil, wrong(path, "a device, pipe or folder", "a file", "")
+		return nil, ask.Wrong(path, "a device, pipe or folder", "a file", "")
 	}
 	for _, f := range s.files {
 		p := &put{outFile: f, path: filepath.Join(s.dir, f.name)}
@@ -225,7 +227,7 @@ func (s set) look() (puts []*put, err error) {
 			return nil, err
 		}
 		if !regular {
-			return nil, wrong(p.path, "a device or pipe", "a file", "")
+			return nil, ask.Wrong(p.path, "a device or pipe", "a file", "")
 		}
 		switch p.old, err = os.ReadFile(p.real); {
 		case err == nil:
@@ -266,13 +268,13 @@ func (c *call) guard(s set, puts []*put, before *record) error {
 		}
 		switch {
 		case !ours:
-			return wrong("-o", p.path+" was not written by an earlier run", "a folder in which nothing is overwritten",
+			return ask.Wrong("-o", p.path+" was not written by an earlier run", "a folder in which nothing is overwritten",
 				"give "+another+", or rename that file if it may stay, or delete it")
 		case len(was.Sums) == 1 && !was.Job.same(owner):
-			return wrong("-o", fmt.Sprintf("%s holds the files of another job, %q", filepath.Clean(s.dir), was.Job.name()), "a folder of this job's own",
+			return ask.Wrong("-o", fmt.Sprintf("%s holds the files of another job, %q", filepath.Clean(s.dir), was.Job.name()), "a folder of this job's own",
 				"its programs would be replaced by others of the same names: give "+another+", or rename that one")
 		case !slices.Contains(was.Sums, sumOf(p.old)):
-			return wrong("-o", p.path+" was changed by hand since it was written", "it as the last run left it",
+			return ask.Wrong("-o", p.path+" was changed by hand since it was written", "it as the last run left it",
 				"writing it anew would lose the change, such as a corrected zero: put that into the job as corrections and delete the file, or rename it to keep it")
 		}
 	}
@@ -305,7 +307,7 @@ func (c *call) commit(s set, puts []*put, before *record) (err error) {
 	}
 	owner := c.owner(s.dir)
 	for _, p := range puts {
-		f := recorded{[]string{sumOf(p.content)}, c.verb.name, owner}
+		f := recorded{[]string{sumOf(p.content)}, c.Verb.Name, owner}
 		after.Files[p.name], during.Files[p.name] = f, f
 		if p.there && bytes.Equal(p.old, p.content) {
 			continue
@@ -384,7 +386,7 @@ func takeBack(done []*put, err error) error {
 func (c *call) leftOver(dir string, files []outFile) []string {
 	var left []string
 	for name, f := range readRecord(dir).Files {
-		if f.Verb != c.verb.name || slices.Contains(sheetFiles, name) || slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
+		if f.Verb != c.Verb.Name || slices.Contains(sheetFiles, name) || slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
 			continue
 		}
 		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {

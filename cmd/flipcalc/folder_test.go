@@ -10,6 +10,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"flipcalc/cmd/flipcalc/ask"
 )
 
 // snapshot lists a folder's files with their content.
@@ -29,7 +31,7 @@ func snapshot(t *testing.T, dir string) string {
 
 // tester is a run of prepare without a job, for the file layer alone.
 func tester(said io.Writer) *call {
-	return &call{verb: findVerb("prepare"), flags: map[string]*value{}, out: io.Discard, err: said}
+	return &call{Ask: ask.New(ask.FindVerb("prepare")), out: io.Discard, err: said}
 }
 
 // stopAt lets the nth change of the disk fail, and under kill all that come after too, as
@@ -120,7 +122,7 @@ func TestWriteSet(t *testing.T) {
 	}
 	dir := t.TempDir()
 	dry := tester(io.Discard)
-	dry.flags["dry-run"] = &value{def: findFlag("dry-run"), vals: []string{"true"}}
+	dry.Put("dry-run", "", []string{"true"})
 	if _, err := dry.write(set{dir: filepath.Join(dir, "dry"), files: second}); err != nil || snapshot(t, dir) != "" {
 		t.Errorf("a dry run left %q, %v", snapshot(t, dir), err)
 	}

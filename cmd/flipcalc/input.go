@@ -9,6 +9,7 @@ import (
 	"slices"
 	"syscall"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror"
 	"flipcalc/mirror/block"
 )
@@ -21,7 +22,7 @@ const mostPiped = 4 << 30
 
 // open opens a program for reading; - is standard input.
 func (c *call) open(path string) (io.Reader, string, error) {
-	if path == "-" && c.on("stream") && !c.on("write-out") { // passed on as it comes
+	if path == "-" && c.On("stream") && !c.On("write-out") { // passed on as it comes
 		return c.in, shownInput(path), nil
 	}
 	p, err := c.program(path)
@@ -40,9 +41,9 @@ func shownInput(path string) string {
 }
 
 func openProgram(path string) (*os.File, error) {
-	f, err := openInput(path, "a program")
+	f, err := ask.OpenInput(path, "a program")
 	if errors.Is(err, syscall.EISDIR) {
-		err = wrong(path, "a folder", "a program", "")
+		err = ask.Wrong(path, "a folder", "a program", "")
 	}
 	return f, err
 }
@@ -66,7 +67,7 @@ func (c *call) program(path string) (*io.SectionReader, error) {
 	if err != nil {
 		return nil, err
 	}
-	if c.on("write-out") || block.Symbols(again(p)) {
+	if c.On("write-out") || block.Symbols(again(p)) {
 		text, err := io.ReadAll(again(p))
 		if err != nil {
 			return nil, err
@@ -101,42 +102,13 @@ func keep(in io.Reader, name string) (*io.SectionReader, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%s: %w", name, err)
 	case n > mostPiped:
-		return nil, wrong(name, fmt.Sprintf("more than %d MiB through a pipe", mostPiped>>20), "a shorter program", "write it to a file first")
+		return nil, ask.Wrong(name, fmt.Sprintf("more than %d MiB through a pipe", mostPiped>>20), "a shorter program", "write it to a file first")
 	}
 	return s.Content(), nil
 }
 
 // again reads a text from its beginning.
 func again(text *io.SectionReader) io.Reader { return io.NewSectionReader(text, 0, text.Size()) }
-
-// openInput opens a file or a pipe; what says what is expected. A folder is refused, and
-// so is a device, which may have no end.
-func openInput(path, what string) (*os.File, error) {
-	info, err := os.Stat(path)
-	switch {
-	case err != nil:
-		return nil, err
-	case info.IsDir():
-		return nil, &os.PathError{Op: "read", Path: path, Err: syscall.EISDIR}
-	case info.Mode()&os.ModeDevice != 0:
-		return nil, wrong(path, "a device", what, "")
-	}
-	return os.Open(path)
-}
-
-// readWhole reads a file or a pipe of at most so many bytes.
-func readWhole(path, what string, most int64) ([]byte, error) {
-	f, err := openInput(path, what)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, most+1))
-	if err == nil && int64(len(text)) > most {
-		err = wrong(path, fmt.Sprintf("more than %d KiB", most>>10), what, "is this the right file?")
-	}
-	return text, err
-}
 
 // An input is a file that the run reads, and what it is to the run.
 type input struct {
@@ -152,22 +124,22 @@ func (c *call) inputs() (list []input) {
 		}
 	}
 	programs := c.programs()
-	if !c.verb.takesJob() {
+	if !c.Verb.TakesJob() {
 		what := "the program itself"
-		if c.verb.name == "pair" {
+		if c.Verb.Name == "pair" {
 			what = "one of the programs to be merged"
 		}
-		for _, path := range c.operands {
+		for _, path := range c.Operands {
 			add(what, path)
 		}
 	}
 	for _, path := range programs {
 		add("one of the job's own programs", path)
 	}
-	add("the job file", c.jobFile)
-	machine, _ := c.machinePath()
+	add("the job file", c.JobFile)
+	machine, _ := c.MachinePath()
 	add("the machine file", machine)
-	if f, ok := c.in.(*os.File); ok && (slices.Contains(c.operands, "-") || slices.Contains(programs, "-")) {
+	if f, ok := c.in.(*os.File); ok && (slices.Contains(c.Operands, "-") || slices.Contains(programs, "-")) {
 		if info, err := f.Stat(); err == nil && info.Mode().IsRegular() {
 			list = append(list, input{"the program itself", info})
 		}
@@ -178,7 +150,7 @@ func (c *call) inputs() (list []input) {
 // programs are the programs that the job and the flags name.
 func (c *call) programs() (list []string) {
 	for _, side := range jobSides {
-		list = append(list, c.texts(side.flag)...)
+		list = append(list, c.Texts(side.flag)...)
 	}
 	return list
 }
@@ -217,10 +189,10 @@ func (c *call) over(where, path string, info os.FileInfo) error {
 	for _, in := range c.inputs() {
 		if os.SameFile(info, in.info) {
 			expected := "another file"
-			if c.verb.name == "prepare" || c.verb.name == "pair" {
+			if c.Verb.Name == "prepare" || c.Verb.Name == "pair" {
 				expected = "another folder, such as -o out"
 			}
-			return wrong(where, path+" is "+in.what, expected, "it would be overwritten, and the next run would begin from the result")
+			return ask.Wrong(where, path+" is "+in.what, expected, "it would be overwritten, and the next run would begin from the result")
 		}
 	}
 	return nil
@@ -240,9 +212,9 @@ func sameFile(a, b string) bool {
 func (c *call) standardInputTwice() error {
 	named := false
 	for _, side := range jobSides {
-		for _, path := range c.texts(side.flag) {
+		for _, path := range c.Texts(side.flag) {
 			if path == "-" && named {
-				return wrong(c.where(side.flag), "two programs from standard input", "one", "write the other one to a file first")
+				return ask.Wrong(c.Where(side.flag), "two programs from standard input", "one", "write the other one to a file first")
 			}
 			named = named || path == "-"
 		}

@@ -11,6 +11,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
@@ -22,7 +23,7 @@ import (
 
 // job is a whole job worked out: what prepare writes and the sheet says.
 type job struct {
-	machine *machine
+	machine *ask.Machine
 	answer  *registration.Answer   // of pair 1, or of the only place
 	pairs   []*registration.Answer // one a pair
 	layout  *bed.Layout            // nil where the bed isn't known
@@ -40,7 +41,7 @@ type outFile struct {
 
 // work answers the job's question, places its stations and mirrors its programs.
 func (c *call) work() (*job, error) {
-	m, err := c.machine()
+	m, err := c.Machine()
 	if err != nil {
 		return nil, err
 	}
@@ -53,7 +54,7 @@ func (c *call) work() (*job, error) {
 	}
 	j.setup = c.setup(j.answer, m)
 	j.setup.Checklist = true
-	if !c.placing() && !c.given("pairs") && j.machine.known && j.answer.SamePlace() {
+	if !c.placing() && !c.Given("pairs") && j.machine.Known && j.answer.SamePlace() {
 		j.setup.Notes = append(j.setup.Notes, report.Note{Code: report.NoteOneStation, Level: registration.LevelAssumed})
 	}
 	if j.layout != nil {
@@ -124,7 +125,7 @@ func (c *call) standUncorrected(j *job) error {
 		return c.clearOf(j)
 	}
 	if fixed && a.SamePlace() {
-		return wrong(c.where("at"), "a place for the face, and pairs of stations to be placed on the bed as well", "one of the two, or the back station's place too",
+		return ask.Wrong(c.Where("at"), "a place for the face, and pairs of stations to be placed on the bed as well", "one of the two, or the back station's place too",
 			"leave out pairs or at, or say where the back's locators stand")
 	}
 	l, err := c.place(j.machine, j.answer)
@@ -135,7 +136,7 @@ func (c *call) standUncorrected(j *job) error {
 	for i := 0; i < len(l.Stations); i += 2 {
 		face, back := l.Stations[i], l.Stations[i+1]
 		if face.Turned || back.Turned {
-			return no(c.where("allow-turn"), "a turned station needs its own program", "leave out allow-turn, or write a program for it and set it up by hand")
+			return ask.No(c.Where("allow-turn"), "a turned station needs its own program", "leave out allow-turn, or write a program for it and set it up by hand")
 		}
 		if i > 0 || !fixed {
 			if a, err = j.answer.At(standing(face), standing(back)); err != nil {
@@ -152,7 +153,7 @@ func (c *call) standUncorrected(j *job) error {
 // place of its own, and asks the question again there.
 func (c *call) placeOne(j *job) error {
 	a, m := j.answer, j.machine
-	if c.jobFile == "" || !c.given("machine") || !m.known || m.Bed == nil || a.BackCorner == nil || a.FaceMachine || a.Machine {
+	if c.JobFile == "" || !c.Given("machine") || !m.Known || m.Bed == nil || a.BackCorner == nil || a.FaceMachine || a.Machine {
 		return nil
 	}
 	req, stored, err := c.request(m, a)
@@ -176,14 +177,14 @@ func (c *call) placeOne(j *job) error {
 // of what stands there.
 func (c *call) clearOf(j *job) error {
 	a := j.answer
-	if a.Question.At == nil || !j.machine.known || !a.Machine || a.BackCorner == nil {
+	if a.Question.At == nil || !j.machine.Known || !a.Machine || a.BackCorner == nil {
 		return nil
 	}
-	switch c.verb.name {
+	switch c.Verb.Name {
 	case "check": // which finds for itself what leaves the travel or enters a no-go area
 		for _, corner := range []registration.Point{a.FaceCorner, *a.BackCorner} {
 			if u := j.machine.Under(c.jobName(), corner, a.Used.W, a.Used.H, a.Question.Unit); u != nil {
-				return no(c.where("at"), fmt.Sprintf("the blank lies on what stands at %s (%s)", u.Offset, u.For), "move it, or take that fixture off the bed and out of the machine file")
+				return ask.No(c.Where("at"), fmt.Sprintf("the blank lies on what stands at %s (%s)", u.Offset, u.For), "move it, or take that fixture off the bed and out of the machine file")
 			}
 		}
 		return nil
@@ -215,7 +216,7 @@ type jobSide struct{ flag, role string }
 // the face, then those of the back in the order in which the job file names them.
 func (c *call) sides() []jobSide {
 	s := slices.Clone(jobSides)
-	if m, b := c.flags["mirror"], c.flags["back"]; m != nil && b != nil && m.job && b.job && b.line < m.line {
+	if c.Before("back", "mirror") {
 		s[1], s[2] = s[2], s[1]
 	}
 	return s
@@ -245,7 +246,7 @@ func (c *call) addPrograms(j *job) error {
 			prefix = fmt.Sprintf("pair%d-", i+1)
 		}
 		for _, side := range c.sides() {
-			for _, path := range c.texts(side.flag) {
+			for _, path := range c.Texts(side.flag) {
 				if err := c.addProgram(j, i, path, prefix+outName(path, side.flag), side.role); err != nil {
 					return err
 				}
@@ -260,7 +261,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	a := j.pairs[pair]
 	for _, f := range j.files {
 		if strings.EqualFold(f.name, name) {
-			return wrong(c.where("mirror"), "two programs would be written as "+name, "programs of different names", "")
+			return ask.Wrong(c.Where("mirror"), "two programs would be written as "+name, "programs of different names", "")
 		}
 	}
 	in, err := c.program(path)
@@ -295,7 +296,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 		}
 		o.ReverseCuts = false
 	}
-	if c.on("bare") {
+	if c.On("bare") {
 		o.Comment = ""
 	}
 	var written mirror.Spool
@@ -313,9 +314,9 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	}
 	j.runs = append(j.runs, run)
 	if pair == 0 {
-		j.units = append(j.units, unitNotes(shown, &r.Before, a, c.verb.name != "check")...)
+		j.units = append(j.units, unitNotes(shown, &r.Before, a, c.Verb.Name != "check")...)
 	}
-	if c.verb.name == "check" { // which writes nothing
+	if c.Verb.Name == "check" { // which writes nothing
 		j.files = append(j.files, outFile{name: name})
 		return nil
 	}

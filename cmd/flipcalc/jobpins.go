@@ -11,6 +11,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/fault"
@@ -28,7 +29,7 @@ import (
 // addPins adds the dowels' fit and their drilling programs to a job that says how
 // deep pins go into the bed.
 func (c *call) addPins(j *job) error {
-	if j.answer.Question.Register != registration.Dowels || !c.given("spoilboard") {
+	if j.answer.Question.Register != registration.Dowels || !c.Given("spoilboard") {
 		j.setup.Notes = append(j.setup.Notes, report.AsDrilled(j.answer.Question)...)
 		return nil
 	}
@@ -52,7 +53,7 @@ func (c *call) addPins(j *job) error {
 func (c *call) pinTops(j *job) ([]decimal.Decimal, error) {
 	q := j.answer.Question
 	questions := []registration.Question{q}
-	if q.Measured != nil && q.Stock != nil && c.verb.name == "check" {
+	if q.Measured != nil && q.Stock != nil && c.Verb.Name == "check" {
 		q.Measured = nil
 		questions = append(questions, q)
 	}
@@ -60,7 +61,7 @@ func (c *call) pinTops(j *job) ([]decimal.Decimal, error) {
 	for _, q := range questions {
 		heights, err := c.topsOf(q)
 		var e *registration.Error
-		if c.verb.name == "check" && errors.As(err, &e) && e.No {
+		if c.Verb.Name == "check" && errors.As(err, &e) && e.No {
 			continue // no dowel has such a length: this size has none of its own
 		}
 		if err != nil {
@@ -80,7 +81,7 @@ func (c *call) pinTops(j *job) ([]decimal.Decimal, error) {
 // follow from it.
 func (c *call) topsOf(q registration.Question) (tops []decimal.Decimal, err error) {
 	switch {
-	case q.Register == registration.Dowels && c.given("spoilboard"):
+	case q.Register == registration.Dowels && c.Given("spoilboard"):
 		o, err := c.patternOptions()
 		if err != nil {
 			return nil, err
@@ -124,7 +125,7 @@ func (c *call) topsOf(q registration.Question) (tops []decimal.Decimal, err erro
 
 // drillsIndex reports whether the index pin's holes in the bed are asked for.
 func (c *call) drillsIndex(q registration.Question) bool {
-	return q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && c.given("spoilboard")
+	return q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && c.Given("spoilboard")
 }
 
 // addIndex adds the index pin of a plug, with the programs that drill its holes in the bed
@@ -143,7 +144,7 @@ func (c *call) addIndex(j *job, f *report.PinFit) error {
 		patterns = append(patterns, p)
 	}
 	f.AddIndex(patterns[0])
-	if c.verb.name == "pins" && !c.given("output") {
+	if c.Verb.Name == "pins" && !c.Given("output") {
 		return nil
 	}
 	return c.addDrilling(j, patterns, o, f)
@@ -151,8 +152,8 @@ func (c *call) addIndex(j *job, f *report.PinFit) error {
 
 // driller is how holes are drilled, in the question's unit.
 type driller struct {
-	numbers     []drillNumber
-	listed      []drillNumber // from --tool
+	numbers     []ask.Drill
+	listed      []ask.Drill // from --tool
 	line        string
 	speed, feed decimal.Decimal
 	peck        *decimal.Decimal
@@ -165,33 +166,26 @@ type driller struct {
 // drill in one program would go too deep, or not deep enough.
 func (d *driller) lengths() bool { return strings.Contains(d.line, "G43") }
 
-// drillNumber is the tool number of the drill of one diameter; any diameter if Dia
-// is zero.
-type drillNumber struct {
-	n   int
-	dia decimal.Decimal
-}
-
 // driller reads the flags that say how holes are drilled.
 func (c *call) driller(q registration.Question, o pattern.Options, f *report.PinFit) (*driller, error) {
-	r := c.newReader()
-	d := &driller{line: c.text("tool-line"), spoilboard: o.Spoilboard, clear: decimal.New(1, 0), safe: decimal.New(10, 0)}
-	if r.unit == transform.Inch {
+	r := c.NewReader()
+	d := &driller{line: c.Text("tool-line"), spoilboard: o.Spoilboard, clear: decimal.New(1, 0), safe: decimal.New(10, 0)}
+	if r.Unit == transform.Inch {
 		d.clear, d.safe = decimal.New(4, -2), decimal.New(4, -1)
 	}
 	note := func(level, code string, v ...string) {
-		f.Notes = append(f.Notes, report.DrillingNote(level, code, r.unit, v...))
+		f.Notes = append(f.Notes, report.DrillingNote(level, code, r.Unit, v...))
 	}
-	every(r, "drill", in(r, parseDrill), &d.numbers)
-	optional(r, "peck", positive(r.length), &d.peck)
-	read(r, "speed", parseSpeed, &d.speed)
-	read(r, "plunge", positive(r.length), &d.feed)
-	read(r, "beyond", r.length, &d.beyond)
-	if !read(r, "safe", positive(r.length), &d.safe) {
+	ask.Every(r, "drill", ask.In(r, ask.ParseDrill), &d.numbers)
+	ask.Optional(r, "peck", ask.Positive(r.Length), &d.peck)
+	ask.Read(r, "speed", ask.ParseSpeed, &d.speed)
+	ask.Read(r, "plunge", ask.Positive(r.Length), &d.feed)
+	ask.Read(r, "beyond", r.Length, &d.beyond)
+	if !ask.Read(r, "safe", ask.Positive(r.Length), &d.safe) {
 		note("assumed", report.DrillSafe, d.safe.String())
 	}
-	if r.err != nil {
-		return nil, r.err
+	if r.Err != nil {
+		return nil, r.Err
 	}
 	d.clear = decimal.Min(d.clear, d.safe)
 	if d.peck == nil {
@@ -199,19 +193,19 @@ func (c *call) driller(q registration.Question, o pattern.Options, f *report.Pin
 	}
 	if d.line != "none" {
 		if !strings.Contains(d.line, "#") {
-			return nil, wrong(c.where("tool-line"), fmt.Sprintf("%q", d.line), "# where the tool's number goes, such as \"T# M6\", or none", "")
+			return nil, ask.Wrong(c.Where("tool-line"), fmt.Sprintf("%q", d.line), "# where the tool's number goes, such as \"T# M6\", or none", "")
 		}
 		if err := cycle.CheckToolLine(strings.ReplaceAll(d.line, "#", "1")); err != nil {
-			return nil, wrong(c.where("tool-line"), fmt.Sprintf("%q", d.line), "T# and M6, and G43 H# where lengths are stored, or none", "")
+			return nil, ask.Wrong(c.Where("tool-line"), fmt.Sprintf("%q", d.line), "T# and M6, and G43 H# where lengths are stored, or none", "")
 		}
 	}
 	switch {
 	case q.Register == registration.Plug:
 		note("note", report.DrillSnug)
 	case q.DrilledFace && d.beyond.IsPositive():
-		return nil, wrong(c.where("beyond"), d.beyond.String()+" under the blank", "no --beyond with --drilled face", "the drill goes on into the bed, as deep as the pins stand in it")
+		return nil, ask.Wrong(c.Where("beyond"), d.beyond.String()+" under the blank", "no --beyond with --drilled face", "the drill goes on into the bed, as deep as the pins stand in it")
 	case d.beyond.IsNegative() || d.beyond.GreaterThan(d.spoilboard):
-		return nil, wrong(c.where("beyond"), d.beyond.String()+" under the blank", "0 to "+d.spoilboard.String()+", the depth of --spoilboard", "")
+		return nil, ask.Wrong(c.Where("beyond"), d.beyond.String()+" under the blank", "0 to "+d.spoilboard.String()+", the depth of --spoilboard", "")
 	case q.DrilledFace:
 		note("note", report.DrillWide)
 	case d.beyond.IsZero():
@@ -228,60 +222,23 @@ func (c *call) driller(q registration.Question, o pattern.Options, f *report.Pin
 	} else {
 		note("caution", report.DrillOrder)
 	}
-	for _, t := range c.texts("tool") {
-		if n, ok := flatCutter(t, r.unit); ok {
+	for _, t := range c.Texts("tool") {
+		if n, ok := flatCutter(t, r.Unit); ok {
 			d.listed = append(d.listed, n)
 		}
 	}
 	return d, nil
 }
 
-// parseDrill reads N or N=DIA.
-func parseDrill(s string, u transform.Unit) (drillNumber, error) {
-	bad := &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "a tool number, as N or N=DIA such as 4=8"}
-	number, dia, has := strings.Cut(s, "=")
-	n, err := strconv.Atoi(strings.TrimSpace(number))
-	if err != nil || n < 0 || n > 99999 {
-		return drillNumber{}, bad
-	}
-	d := drillNumber{n: n}
-	if has {
-		if d.dia, err = positive(func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })(dia); err != nil {
-			return d, err
-		}
-	}
-	return d, nil
-}
-
 // flatCutter reads number and diameter of a cutter of --tool where it is flat.
-func flatCutter(s string, u transform.Unit) (drillNumber, bool) {
+func flatCutter(s string, u transform.Unit) (ask.Drill, bool) {
 	number, rest, _ := strings.Cut(s, "=")
 	shape, dia, _ := strings.Cut(rest, ",")
 	if !strings.EqualFold(strings.TrimSpace(shape), "flat") {
-		return drillNumber{}, false
+		return ask.Drill{}, false
 	}
-	n, err := parseDrill(number+"="+dia, u)
+	n, err := ask.ParseDrill(number+"="+dia, u)
 	return n, err == nil
-}
-
-// positive lets a length over 0 through.
-func positive(parse func(string) (decimal.Decimal, error)) func(string) (decimal.Decimal, error) {
-	return func(s string) (decimal.Decimal, error) {
-		d, err := parse(s)
-		if err == nil && !d.IsPositive() {
-			err = &registration.Error{Found: s, Expected: "a number over 0"}
-		}
-		return d, err
-	}
-}
-
-// parseSpeed reads turns a minute.
-func parseSpeed(s string) (decimal.Decimal, error) {
-	n, err := strconv.ParseUint(s, 10, 32)
-	if err != nil || n == 0 {
-		return decimal.Decimal{}, &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "turns a minute, a whole number over 0"}
-	}
-	return decimal.NewFromUint64(n), nil
 }
 
 // bits are the tool numbers of the drills, by diameter.
@@ -290,16 +247,16 @@ type bits map[string]int
 // number finds the tool number of the drill of a diameter, -1 without tool lines.
 // only says that no other hole has another diameter, listed that --tool gave it.
 func (d *driller) number(dia decimal.Decimal, only bool) (n int, listed, ok bool) {
-	same := func(n drillNumber) bool { return n.dia.Equal(dia) }
+	same := func(n ask.Drill) bool { return n.Dia.Equal(dia) }
 	switch {
 	case d.line == "none":
 		return -1, false, true
 	case slices.ContainsFunc(d.numbers, same):
-		return d.numbers[slices.IndexFunc(d.numbers, same)].n, false, true
-	case len(d.numbers) == 1 && d.numbers[0].dia.IsZero() && only:
-		return d.numbers[0].n, false, true
+		return d.numbers[slices.IndexFunc(d.numbers, same)].N, false, true
+	case len(d.numbers) == 1 && d.numbers[0].Dia.IsZero() && only:
+		return d.numbers[0].N, false, true
 	case len(d.numbers) == 0 && slices.ContainsFunc(d.listed, same):
-		return d.listed[slices.IndexFunc(d.listed, same)].n, true, true
+		return d.listed[slices.IndexFunc(d.listed, same)].N, true, true
 	}
 	return 0, false, false
 }
@@ -351,34 +308,34 @@ func (c *call) bitsFor(d *driller, dias []decimal.Decimal, only bool, u transfor
 		}
 	}
 	if len(missing) > 0 && len(d.numbers) > 0 {
-		return nil, wrong(c.where("drill"), "no tool number for the drill of "+strings.Join(missing, " and of "), "one for each diameter, as --drill N="+missing[0], "")
+		return nil, ask.Wrong(c.Where("drill"), "no tool number for the drill of "+strings.Join(missing, " and of "), "one for each diameter, as --drill N="+missing[0], "")
 	}
-	var ask, want []string
+	var asked, want []string
 	hint := "they depend on drill, wood and machine: common practice for a 6 mm cutter in hardwood is 8000 turns and 300 mm a minute"
 	if u == transform.Inch {
 		hint = "they depend on drill, wood and machine: common practice for a 1/4 in cutter in hardwood is 8000 turns and 12 in a minute"
 	}
 	if d.speed.IsZero() {
-		ask, want = append(ask, "no spindle speed"), append(want, "--speed RPM")
+		asked, want = append(asked, "no spindle speed"), append(want, "--speed RPM")
 	}
 	if d.feed.IsZero() {
-		ask, want = append(ask, "no drilling feed"), append(want, "--plunge FEED")
+		asked, want = append(asked, "no drilling feed"), append(want, "--plunge FEED")
 	}
 	if len(missing) > 0 {
-		if len(ask) == 0 {
+		if len(asked) == 0 {
 			hint = "or --tool-line none where tools are changed by hand without a tool line"
 		}
-		ask = append(ask, "no tool number for the drill of "+strings.Join(missing, " and of "))
+		asked = append(asked, "no tool number for the drill of "+strings.Join(missing, " and of "))
 		for _, m := range missing {
 			want = append(want, "--drill N="+m)
 		}
 	}
-	if len(ask) > 0 {
+	if len(asked) > 0 {
 		where := "-o"
-		if c.verb.name != "pins" {
-			where = c.where("spoilboard")
+		if c.Verb.Name != "pins" {
+			where = c.Where("spoilboard")
 		}
-		return nil, wrong(where, strings.Join(ask, ", "), strings.Join(want, ", "), hint)
+		return nil, ask.Wrong(where, strings.Join(asked, ", "), strings.Join(want, ", "), hint)
 	}
 	return b, nil
 }
@@ -431,15 +388,15 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 	var beds [][2]string              // Z of the bed where Z0 is over it, and by how much
 	below := map[[2]string][]string{} // the files with that bed
 	for _, p := range plans {
-		prog, shown := d.program(p, b, c.on("cycles"))
+		prog, shown := d.program(p, b, c.On("cycles"))
 		prog.Up = up
-		if c.on("bare") {
+		if c.On("bare") {
 			prog.Comment = ""
 		}
 		content, err := cycle.Drill(prog)
 		var e *fault.Error
 		if errors.As(err, &e) && !e.No {
-			return wrong(c.where("peck"), e.Found, e.Expected, e.Hint)
+			return ask.Wrong(c.Where("peck"), e.Found, e.Expected, e.Hint)
 		}
 		if err != nil {
 			return err

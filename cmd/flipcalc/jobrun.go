@@ -12,6 +12,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/fault"
@@ -51,29 +52,29 @@ type asked struct {
 
 // askRun reads the flags of a run.
 func (c *call) askRun() (a asked, err error) {
-	if c.text("order") == "stations" {
+	if c.Text("order") == "stations" {
 		a.order = cycle.ByStations
 	}
-	if c.text("load") == "guarded" {
+	if c.Text("load") == "guarded" {
 		a.loading = cycle.Guarded
 	}
-	a.pause = strings.ToUpper(c.text("pause"))
+	a.pause = strings.ToUpper(c.Text("pause"))
 	if a.pause == "" && a.loading == cycle.Guarded && a.order == cycle.ByStations {
 		a.pause = "M0" // the backs begin only when hands are away
 	}
-	r := c.newReader()
-	read(r, "parts", parseCount, &a.parts)
+	r := c.NewReader()
+	ask.Read(r, "parts", ask.ParseCount, &a.parts)
 	for name, to := range map[string]*float64{"load-time": &a.load, "change-time": &a.change, "setup-time": &a.addSetup} {
-		if *to, err = parseSeconds(c.text(name)); err != nil {
-			return a, c.at(name, err)
+		if *to, err = ask.ParseSeconds(c.Text(name)); err != nil {
+			return a, c.At(name, err)
 		}
 	}
-	return a, r.err
+	return a, r.Err
 }
 
 // rates are the machine's for the times of moves; nil where none is given. assumed
 // says that some weren't.
-func (m *machine) rates() (r *motion.Rates, assumed bool) {
+func rates(m *ask.Machine) (r *motion.Rates, assumed bool) {
 	all := motion.DefaultRates
 	given := false
 	for axis := range 3 {
@@ -98,7 +99,7 @@ func (m *machine) rates() (r *motion.Rates, assumed bool) {
 
 // stationPairs gives the pairs of stations as the merge takes them: those placed on
 // the bed, or the one pair of the answer, or of the offsets alone.
-func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) ([]cycle.Pair, error) {
+func (c *call) stationPairs(m *ask.Machine, a *registration.Answer, l *bed.Layout) ([]cycle.Pair, error) {
 	readings, err := c.readings(m, a)
 	if err != nil {
 		return nil, err
@@ -115,7 +116,7 @@ func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) (
 		}
 		return out, nil
 	}
-	p := cycle.Pair{Face: cycle.Station{Offset: strings.ToUpper(c.text("offset"))}, Back: cycle.Station{Offset: strings.ToUpper(c.text("back-offset"))}}
+	p := cycle.Pair{Face: cycle.Station{Offset: strings.ToUpper(c.Text("offset"))}, Back: cycle.Station{Offset: strings.ToUpper(c.Text("back-offset"))}}
 	if a != nil {
 		if at := a.FaceAt; at != nil {
 			p.Face.ZeroX, p.Face.ZeroY, p.Face.ZeroZ = &at.X, &at.Y, readings[0]
@@ -131,42 +132,42 @@ func (c *call) stationPairs(m *machine, a *registration.Answer, l *bed.Layout) (
 	if p.Back.Offset == "" {
 		i := slices.IndexFunc(free, func(o string) bool { return o != p.Face.Offset })
 		if i < 0 {
-			return nil, no(c.where("back-offset"), "no offset is free for the back", "the machine file lists those in use")
+			return nil, ask.No(c.Where("back-offset"), "no offset is free for the back", "the machine file lists those in use")
 		}
 		p.Back.Offset = free[i]
 	}
 	for _, s := range []struct{ flag, offset string }{{"offset", p.Face.Offset}, {"back-offset", p.Back.Offset}} {
 		if err := m.Usable(c.jobName(), s.offset); err != nil {
-			return nil, fault.About(err, c.where(s.flag))
+			return nil, fault.About(err, c.Where(s.flag))
 		}
 	}
 	if p.Face.Offset == p.Back.Offset {
-		return nil, wrong(c.where("back-offset"), p.Back.Offset+" for the face and the back", "two different offsets", "")
+		return nil, ask.Wrong(c.Where("back-offset"), p.Back.Offset+" for the face and the back", "two different offsets", "")
 	}
 	return []cycle.Pair{p}, nil
 }
 
 // clearHeight gives the machine Z between stations, in the call's unit: the one that
 // is given, or one reckoned from the machine file. how is nil where it is given.
-func (c *call) clearHeight(m *machine, a *registration.Answer, levels [2]*decimal.Decimal, tools int) (z decimal.Decimal, how *bed.Clear, err error) {
-	r := c.newReader()
+func (c *call) clearHeight(m *ask.Machine, a *registration.Answer, levels [2]*decimal.Decimal, tools int) (z decimal.Decimal, how *bed.Clear, err error) {
+	r := c.NewReader()
 	longest := c.longest(r, tools)
-	given := read(r, "clear", r.length, &z)
-	if r.err != nil {
-		return z, nil, r.err
+	given := ask.Read(r, "clear", r.Length, &z)
+	if r.Err != nil {
+		return z, nil, r.Err
 	}
 	if given {
-		if m.known {
-			err = c.placed(m.Fits(a, z, r.unit, longest))
+		if m.Known {
+			err = c.Placed(m.Fits(a, z, r.Unit, longest))
 		}
 		return z, nil, err
 	}
 	const expected = "one machine Z above everything on the bed with the longest tool"
 	missing := func(what, hint string) error {
-		return &noClear{wrong("--clear", "no clear height between stations: "+what, expected, hint)}
+		return &noClear{ask.Wrong("--clear", "no clear height between stations: "+what, expected, hint)}
 	}
 	switch {
-	case !m.known:
+	case !m.Known:
 		return z, nil, missing("the machine isn't known", "give --clear Z, or a machine file with table, and --longest")
 	case m.Table == nil:
 		return z, nil, missing("the table's height isn't known", "give --clear Z, or table in the machine file")
@@ -177,23 +178,23 @@ func (c *call) clearHeight(m *machine, a *registration.Answer, levels [2]*decima
 	case longest == nil:
 		return z, nil, missing("the tool's stick-out isn't known", "give --longest LENGTH, from the spindle nose to the tip, or --clear Z")
 	}
-	areas, err := c.standing(m)
+	areas, err := c.Standing(m)
 	if err != nil {
 		return z, nil, err
 	}
 	how, err = m.ClearOver(a, levels, *longest, areas)
 	if err != nil {
-		return z, nil, &noClear{c.placed(err)}
+		return z, nil, &noClear{c.Placed(err)}
 	}
 	return how.Z, how, nil
 }
 
 // longest is the longest stick-out; where one tool does all, that of touching off. nil
 // is unknown.
-func (c *call) longest(r *reader, tools int) (l *decimal.Decimal) {
-	optional(r, "longest", r.length, &l)
+func (c *call) longest(r *ask.Reader, tools int) (l *decimal.Decimal) {
+	ask.Optional(r, "longest", r.Length, &l)
 	if l == nil && tools <= 1 {
-		optional(r, "stick-out", r.length, &l)
+		ask.Optional(r, "stick-out", r.Length, &l)
 	}
 	return l
 }
@@ -206,7 +207,7 @@ func (e *noClear) Unwrap() error { return e.error }
 
 // produce merges a face with its backs over all pairs, proves the programs, and plans
 // the run. Names in comments are those of the files that the maker knows.
-func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, back cycle.Source) (*production, error) {
+func (c *call) produce(m *ask.Machine, a *registration.Answer, l *bed.Layout, face, back cycle.Source) (*production, error) {
 	want, err := c.askRun()
 	if err != nil {
 		return nil, err
@@ -239,23 +240,23 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 	if p.clearZ, how, err = c.clearHeight(m, a, levels, tools); err != nil {
 		return nil, err
 	}
-	o := cycle.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.on("bare"), ArcTolerance: reading.ArcTolerance}
-	r := report.Run{Chosen: want.order, Pairs: pairs, Names: runFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.path == ""}
-	o.Rates, r.RatesAssumed = m.rates()
+	o := cycle.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.On("bare"), ArcTolerance: reading.ArcTolerance}
+	r := report.Run{Chosen: want.order, Pairs: pairs, Names: runFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.Path == ""}
+	o.Rates, r.RatesAssumed = rates(m)
 	if o.Park, err = c.parkAt(m, l, crossing); err != nil {
 		return nil, err
 	}
-	o.Ways, o.Change, o.Home = len(crossing.Areas) > 0, m.place(m.Change), m.place(m.Home)
+	o.Ways, o.Change, o.Home = len(crossing.Areas) > 0, placeOf(m, m.Change), placeOf(m, m.Home)
 	r.Park, r.Touched = o.Park, touchedSides(a)
 	if l != nil {
 		r.Placed, r.Left, r.Extended = true, l.Left, m.Extended
 	}
-	r.LoadAssumed, r.ChangeAssumed = !c.given("load-time"), !c.given("change-time")
+	r.LoadAssumed, r.ChangeAssumed = !c.Given("load-time"), !c.Given("change-time")
 	for order := range 2 {
 		o.Order, o.Pause = cycle.Order(order), ""
 		if order == int(want.order) {
 			o.Pause = want.pause
-			if !c.on("bare") {
+			if !c.On("bare") {
 				o.Comments = runComments(pairs, face, back)
 			}
 		}
@@ -268,7 +269,7 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 		times := report.TimesOf(merged, want.change)
 		times.Fill(&q)
 		if r.Plans[order], err = q.Plan(); err != nil {
-			return nil, c.placed(err)
+			return nil, c.Placed(err)
 		}
 		if cycle.Order(order) == want.order {
 			r.Times = times
@@ -286,14 +287,14 @@ func (c *call) produce(m *machine, a *registration.Answer, l *bed.Layout, face, 
 
 // parkAt is where the tool is taken out of the way: as the flag or the machine file has
 // it; nil where neither does. l is where the stations lie, nil where that isn't known.
-func (c *call) parkAt(m *machine, l *bed.Layout, crossing *bed.Crossing) (*cycle.Place, error) {
-	r := c.newReader()
+func (c *call) parkAt(m *ask.Machine, l *bed.Layout, crossing *bed.Crossing) (*cycle.Place, error) {
+	r := c.NewReader()
 	var at registration.Point
-	unit := r.unit
-	given := read(r, "park", in(r, registration.ParsePoint), &at)
+	unit := r.Unit
+	given := ask.Read(r, "park", ask.In(r, registration.ParsePoint), &at)
 	switch {
-	case r.err != nil || !given && m.Park == nil:
-		return nil, r.err
+	case r.Err != nil || !given && m.Park == nil:
+		return nil, r.Err
 	case !given:
 		at, unit = *m.Park, m.Unit
 	}
@@ -304,12 +305,12 @@ func (c *call) parkAt(m *machine, l *bed.Layout, crossing *bed.Crossing) (*cycle
 	}
 	blame := func(f *registration.Error) error {
 		if given {
-			return c.at("park", f)
+			return c.At("park", f)
 		}
 		f.About = "park"
-		return m.placedFault(f)
+		return m.PlacedFault(f)
 	}
-	if !m.G53 || m.known {
+	if !m.G53 || m.Known {
 		if f := m.ParkFault(as(m.Unit)); f != nil {
 			return nil, blame(f)
 		}
@@ -351,9 +352,9 @@ func (c *call) addRun(j *job) error {
 		if !errors.As(err, &none) && (!errors.As(err, &merge) || merge.No || merge.About != "") {
 			return err
 		}
-		j.setup.Notes = append(j.setup.Notes, report.NotMerged(runFiles, message(err)))
+		j.setup.Notes = append(j.setup.Notes, report.NotMerged(runFiles, ask.Message(err)))
 		for _, name := range runFiles {
-			if dir := c.text("output"); dir != "" {
+			if dir := c.Text("output"); dir != "" {
 				if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
 					j.setup.Notes = append(j.setup.Notes, report.Stale(filepath.Join(dir, name)))
 				}

@@ -10,13 +10,13 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
 	"github.com/shopspring/decimal"
 	"golang.org/x/term"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
@@ -24,41 +24,30 @@ import (
 	"flipcalc/report"
 )
 
-var mirrorVerb = &verb{
-	name: "mirror", operands: "FILE", least: 1, most: 1,
-	does: "writes the mirrored program, proved",
-	run:  runMirror,
-	examples: []example{
-		{"mirror a program for a blank that is turned like a page", "flipcalc mirror outline.nc --stock 120x80x12 --flip y -o back.nc"},
-		{"through a pipe, into the offset that holds the second zero", "cat outline.nc | flipcalc mirror - --stock 120x80x12 --flip y --back-offset G56 -o - > back.nc"},
-		{"with the flip and the locators of a job file", "flipcalc mirror outline.nc --job job.toml -o back.nc"},
-	},
-}
-
 func runMirror(c *call) error {
 	m, a, err := c.answer()
 	if err != nil {
 		return err
 	}
-	out := c.text("output")
+	out := c.Text("output")
 	if out == "" {
 		out = "-"
 	}
-	if c.on("json") && out == "-" && !c.on("dry-run") {
-		return wrong("--json", "the program and the JSON both go to standard output", "", "write the program to a file with -o FILE")
+	if c.On("json") && out == "-" && !c.On("dry-run") {
+		return ask.Wrong("--json", "the program and the JSON both go to standard output", "", "write the program to a file with -o FILE")
 	}
-	if c.on("stream") && out != "-" {
-		return wrong("--stream", "-o "+out, "-o -", "a file is written whole or not at all, so there is nothing to stream")
+	if c.On("stream") && out != "-" {
+		return ask.Wrong("--stream", "-o "+out, "-o -", "a file is written whole or not at all, so there is nothing to stream")
 	}
 	o, err := c.mirrorOptions(a, m)
 	if err != nil {
 		return err
 	}
-	path := c.operands[0]
-	for _, written := range c.texts("back") {
+	path := c.Operands[0]
+	for _, written := range c.Texts("back") {
 		if path != "-" && sameFile(path, written) {
-			return wrong(path, "a program that the job runs on the back as written", "a program to be mirrored",
-				"lettering would be mirror writing; if it must be: flipcalc mirror - --job "+c.jobFile+" < "+path)
+			return ask.Wrong(path, "a program that the job runs on the back as written", "a program to be mirrored",
+				"lettering would be mirror writing; if it must be: flipcalc mirror - --job "+c.JobFile+" < "+path)
 		}
 	}
 	in, name, err := c.open(path)
@@ -67,7 +56,7 @@ func runMirror(c *call) error {
 	}
 	o.Name = name
 	o.Comment = mirrorComment(path, a)
-	if c.on("bare") {
+	if c.On("bare") {
 		o.Comment = ""
 	}
 	var size int64
@@ -89,7 +78,7 @@ func runMirror(c *call) error {
 		return err
 	}
 	switch {
-	case c.on("dry-run"):
+	case c.On("dry-run"):
 		o.Direct = true
 		err = work(io.Discard)
 	case out == "-":
@@ -111,14 +100,14 @@ func runMirror(c *call) error {
 	result.Notes = append(result.Notes, unitNotes(name, &r.Before, a, true)...)
 	result.Notes = append(result.Notes, c.offsetNotes(name, &o, m, r.Called)...)
 	result.Notes = c.macroNotes(path, name, result.Notes)
-	if c.on("json") {
+	if c.On("json") {
 		return report.MirrorJSON(c.out, result)
 	}
-	if c.on("bare") {
+	if c.On("bare") {
 		c.cautions()
 	}
 	s := report.Setup{Unit: a.Question.Unit, Mirrors: []report.Mirrored{result}}
-	if c.on("quiet") {
+	if c.On("quiet") {
 		return c.quietly(s, "")
 	}
 	to := c.out
@@ -178,7 +167,7 @@ var noteInProgram = regexp.MustCompile(`\([^)\n]*\)`)
 
 // offsetNotes says that a mirrored program runs in the face's offset where nothing was
 // said of the back's: it would be cut about the face's zero.
-func (c *call) offsetNotes(name string, o *mirror.Options, m *machine, called []string) []report.Note {
+func (c *call) offsetNotes(name string, o *mirror.Options, m *ask.Machine, called []string) []report.Note {
 	if o.BackOffset != "" || o.KeepOffset {
 		return nil
 	}
@@ -209,16 +198,16 @@ func (c *call) cautions() {
 }
 
 // mirrorOptions says how a program of the job is mirrored for the back.
-func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options, error) {
+func (c *call) mirrorOptions(a *registration.Answer, m *ask.Machine) (mirror.Options, error) {
 	read, err := c.motionOptions("")
 	o := mirror.Options{
 		Map:             a.Transform,
 		Unit:            a.Question.Unit,
 		AbsoluteCentres: read.AbsoluteCentres,
 		Inert:           read.Inert,
-		KeepOffset:      c.on("keep-offset"),
-		ReverseCuts:     c.on("reverse-cuts"),
-		Stream:          c.on("stream"),
+		KeepOffset:      c.On("keep-offset"),
+		ReverseCuts:     c.On("reverse-cuts"),
+		Stream:          c.On("stream"),
 	}
 	if err != nil {
 		return o, err
@@ -226,7 +215,7 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 	if o.ArcTolerance, err = c.arcTolerance(); err != nil {
 		return o, err
 	}
-	o.Rates, _ = m.rates()
+	o.Rates, _ = rates(m)
 	corner := a.FaceZero
 	o.Blank = &[2][2]decimal.Decimal{
 		{corner.X.Neg(), corner.Y.Neg()},
@@ -239,11 +228,11 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 	if a.Second != nil {
 		o.BackOffset = a.Second.Offset
 		o.ZerosDiffer = true
-	} else if c.given("back-offset") {
-		o.BackOffset = cmp.Or(a.Question.BackOffset, c.text("back-offset"))
+	} else if c.Given("back-offset") {
+		o.BackOffset = cmp.Or(a.Question.BackOffset, c.Text("back-offset"))
 	}
 	o.FaceOffset = a.Question.Offset
-	for _, s := range c.texts("map") {
+	for _, s := range c.Texts("map") {
 		from, to, _ := strings.Cut(strings.ToUpper(s), "=")
 		extended := false // the last of the two, to
 		for _, name := range []*string{&from, &to} {
@@ -253,18 +242,18 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 				continue
 			}
 			if transform.OffsetNumber(*name) == 0 {
-				return o, wrong(c.where("map"), s, "two offsets, such as G54=G56", "")
+				return o, ask.Wrong(c.Where("map"), s, "two offsets, such as G54=G56", "")
 			}
 			if err := registration.Usable(*name, m.Extended, "", nil); err != nil {
-				return o, fault.About(err, c.where("map"))
+				return o, fault.About(err, c.Where("map"))
 			}
 		}
 		if to == o.FaceOffset && o.ZerosDiffer {
-			return o, wrong(c.where("map"), s+", the face's offset", "another, since the back's zero differs", "")
+			return o, ask.Wrong(c.Where("map"), s+", the face's offset", "another, since the back's zero differs", "")
 		}
 		if !extended {
 			if err := m.Usable(c.jobName(), to); err != nil {
-				return o, fault.About(err, c.where("map"))
+				return o, fault.About(err, c.Where("map"))
 			}
 		}
 		if o.OffsetMap == nil {
@@ -278,35 +267,23 @@ func (c *call) mirrorOptions(a *registration.Answer, m *machine) (mirror.Options
 // arcTolerance gives the largest difference of an arc's two radii, in mm; 0 where
 // none is said.
 func (c *call) arcTolerance() (decimal.Decimal, error) {
-	r := c.newReader()
+	r := c.NewReader()
 	var d decimal.Decimal
-	read(r, "arc-tolerance", in(r, parseFigure), &d)
-	mm, _ := transform.Convert(d, r.unit, transform.MM, 12)
-	return mm, r.err
+	ask.Read(r, "arc-tolerance", ask.In(r, ask.ParseFigure), &d)
+	mm, _ := transform.Convert(d, r.Unit, transform.MM, 12)
+	return mm, r.Err
 }
 
 // inert gives the M codes that move no axis, as the flag or the machine file says.
 func (c *call) inert() ([]int, error) {
-	if c.given("inert") {
-		return parseInert(c.text("inert"))
+	if c.Given("inert") {
+		return ask.ParseInert(c.Text("inert"))
 	}
-	m, err := c.machine()
+	m, err := c.Machine()
 	if err != nil {
 		return nil, err
 	}
-	return m.inert, nil
-}
-
-// parseInert reads M codes such as M25,M51.
-func parseInert(text string) (codes []int, err error) {
-	for _, name := range strings.Split(text, ",") {
-		n, bad := strconv.Atoi(strings.TrimLeft(strings.TrimSpace(name), "Mm"))
-		if bad != nil || n < 0 || n > 999 {
-			return nil, &fault.Error{Found: fmt.Sprintf("%q", text), Expected: "M codes such as M25,M51"}
-		}
-		codes = append(codes, n)
-	}
-	return codes, nil
+	return m.Inert, nil
 }
 
 // mirrorComment is the one comment line that a mirrored program gets.
@@ -352,7 +329,7 @@ func (t *ticking) Read(b []byte) (int, error) {
 // 0 where it isn't known. tick is nil where nothing is shown.
 func (c *call) ticks(name string, size int64) (tick func(int64), done func()) {
 	f, ok := c.err.(*os.File)
-	if !ok || c.on("quiet") || !term.IsTerminal(int(f.Fd())) {
+	if !ok || c.On("quiet") || !term.IsTerminal(int(f.Fd())) {
 		return nil, func() {}
 	}
 	start, last := time.Now(), time.Now()

@@ -48,8 +48,8 @@ tool = ["1=flat,6"]
 	return filepath.Join(dir, "job.toml")
 }
 
-// ask runs a command and reads its JSON.
-func ask(t *testing.T, answer any, args ...string) {
+// readJSON runs a command and reads its JSON.
+func readJSON(t *testing.T, answer any, args ...string) {
 	t.Helper()
 	var out, errs bytes.Buffer
 	if code := run(append(args, "--json"), strings.NewReader(""), &out, &errs); code == 2 {
@@ -73,7 +73,7 @@ func TestOneStationOnTheBed(t *testing.T) {
 			}
 		}
 	}
-	ask(t, &answer, "check", "--job", job)
+	readJSON(t, &answer, "check", "--job", job)
 	got := map[string]float64{}
 	for _, a := range answer.Travel.Axes {
 		got[a.Station+a.Axis] = a.Low
@@ -94,7 +94,7 @@ func TestProgramsOfTheBack(t *testing.T) {
 		}
 		Notes []struct{ Code, File string }
 	}
-	ask(t, &answer, "prepare", job, "-o", filepath.Join(t.TempDir(), "made"), "--cell", "1")
+	readJSON(t, &answer, "prepare", job, "-o", filepath.Join(t.TempDir(), "made"), "--cell", "1")
 	if len(answer.Stations.Checks) != 2 {
 		t.Errorf("%d offsets are checked, want 2", len(answer.Stations.Checks))
 	}

@@ -8,18 +8,19 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration/bed"
 )
 
 // paste gives the entries of the job's stations for the machine file, those that aren't
 // in it yet as they are; "" where there are none or no machine file.
-func (c *call) paste(m *machine, l *bed.Layout) (string, error) {
+func (c *call) paste(m *ask.Machine, l *bed.Layout) (string, error) {
 	job := c.jobName()
-	if m.path == "" || job == "" {
+	if m.Path == "" || job == "" {
 		return "", nil
 	}
-	entries, err := readTOML(m.path)
+	entries, err := ask.ReadTOML(m.Path)
 	if err != nil {
 		return "", err
 	}
@@ -30,7 +31,7 @@ func (c *call) paste(m *machine, l *bed.Layout) (string, error) {
 			return "", err
 		}
 		at := ownEntry(entries, s.Offset, job)
-		if !slices.ContainsFunc(want, func(kv [2]string) bool { return at[kv[0]].written() != kv[1] }) {
+		if !slices.ContainsFunc(want, func(kv [2]string) bool { return written(at[kv[0]]) != kv[1] }) {
 			continue
 		}
 		text.WriteString("\n[[offset]]\n")
@@ -41,30 +42,30 @@ func (c *call) paste(m *machine, l *bed.Layout) (string, error) {
 	if text.Len() == 0 {
 		return "", nil
 	}
-	return fmt.Sprintf("\nTo keep these offsets for this job, put into %s\nin place of its entries for them:\n%s", filepath.Base(m.path), &text), nil
+	return fmt.Sprintf("\nTo keep these offsets for this job, put into %s\nin place of its entries for them:\n%s", filepath.Base(m.Path), &text), nil
 }
 
 // written is an entry's value as stationKeys writes it.
-func (e entry) written() string {
+func written(e ask.Entry) string {
 	switch {
-	case e.kind == "string" && len(e.values) == 1 && !e.list:
-		return fmt.Sprintf("%q", e.values[0])
-	case e.list && e.kind == "number":
-		return "[" + strings.Join(e.values, ", ") + "]"
+	case e.Kind == "string" && len(e.Values) == 1 && !e.List:
+		return fmt.Sprintf("%q", e.Values[0])
+	case e.List && e.Kind == "number":
+		return "[" + strings.Join(e.Values, ", ") + "]"
 	}
-	return strings.Join(e.values, ", ")
+	return strings.Join(e.Values, ", ")
 }
 
 // ownEntry finds the keys of the job's own entry for an offset.
-func ownEntry(entries []entry, offset, job string) map[string]entry {
+func ownEntry(entries []ask.Entry, offset, job string) map[string]ask.Entry {
 	for i := range entries {
-		keys := map[string]entry{}
+		keys := map[string]ask.Entry{}
 		for _, e := range entries {
-			if e.table == "offset" && e.index == i && e.key != "" {
-				keys[e.key] = e
+			if e.Table == "offset" && e.Index == i && e.Key != "" {
+				keys[e.Key] = e
 			}
 		}
-		if slices.Equal(keys["name"].values, []string{offset}) && slices.Equal(keys["job"].values, []string{job}) {
+		if slices.Equal(keys["name"].Values, []string{offset}) && slices.Equal(keys["job"].Values, []string{job}) {
 			return keys
 		}
 	}
@@ -72,11 +73,11 @@ func ownEntry(entries []entry, offset, job string) map[string]entry {
 }
 
 // stationKeys are the keys of a station's entry with their values as TOML.
-func stationKeys(m *machine, job string, l *bed.Layout, s bed.Station) ([][2]string, error) {
+func stationKeys(m *ask.Machine, job string, l *bed.Layout, s bed.Station) ([][2]string, error) {
 	n := func(v decimal.Decimal) (string, error) {
 		w, exact := transform.Convert(v, l.Unit, m.Unit, 9)
 		if !exact {
-			return "", wrong("--machine", v.String()+" "+l.Unit.String()+" is no finite number of "+m.Unit.String(), "a job in the machine file's unit", "")
+			return "", ask.Wrong("--machine", v.String()+" "+l.Unit.String()+" is no finite number of "+m.Unit.String(), "a job in the machine file's unit", "")
 		}
 		return w.String(), nil
 	}

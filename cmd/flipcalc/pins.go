@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/fault"
 	"flipcalc/registration"
 	"flipcalc/registration/fit"
@@ -14,22 +15,12 @@ import (
 	"flipcalc/report"
 )
 
-var pinsVerb = &verb{
-	name: "pins", does: "gives a dowel or plug layout, its fit, and the programs that drill the holes",
-	run: runPins,
-	examples: []example{
-		{"where dowels go in a row marker with 12 mm of waste all round", "flipcalc pins --stock 120x80x12 --flip y --margin 12 --fit H7/g6 --spoilboard 18"},
-		{"check two dowels and write the programs that drill their holes", "flipcalc pins --stock 120x80x12 --flip y --pin 60,8,8 --pin 60,74,6 --fit H7/g6 --spoilboard 18 --drill 4=8 --drill 5=6 --speed 8000 --plunge 300 -o drilling"},
-		{"the plug for a bobbin end", "flipcalc pins --stock 60x60x8 --flip x --bore 30,30,12 --fit H7/g6 --round"},
-	},
-}
-
 func runPins(c *call) error {
-	dir := c.text("output")
-	if c.given("output") && (dir == "-" || dir == "") {
-		return wrong("-o", fmt.Sprintf("%q", dir), "a folder", "pins writes several programs")
+	dir := c.Text("output")
+	if c.Given("output") && (dir == "-" || dir == "") {
+		return ask.Wrong("-o", fmt.Sprintf("%q", dir), "a folder", "pins writes several programs")
 	}
-	m, err := c.machine()
+	m, err := c.Machine()
 	if err != nil {
 		return err
 	}
@@ -39,7 +30,7 @@ func runPins(c *call) error {
 	}
 	switch {
 	case q.Register == registration.FenceStop:
-		return wrong(c.where("register"), "fence", "dowels or plug", "a fence and a stop need no pins; flipcalc origin says where they stand")
+		return ask.Wrong(c.Where("register"), "fence", "dowels or plug", "a fence and a stop need no pins; flipcalc origin says where they stand")
 	case q.Register == registration.Plug, q.Register == registration.NoRegister && q.Bore != nil && len(q.Pins) == 0:
 		q.Register = registration.Plug
 		return c.plugPins(m, q, dir)
@@ -48,7 +39,7 @@ func runPins(c *call) error {
 }
 
 // dowelPins proposes or checks dowels and writes the programs that drill their holes.
-func (c *call) dowelPins(m *machine, q registration.Question, dir string) error {
+func (c *call) dowelPins(m *ask.Machine, q registration.Question, dir string) error {
 	o, err := c.patternOptions()
 	if err != nil {
 		return err
@@ -63,7 +54,7 @@ func (c *call) dowelPins(m *machine, q registration.Question, dir string) error 
 	}
 	j := &job{machine: m, answer: p.Answer}
 	patterns := []*pattern.Pattern{p}
-	if c.given("pairs") {
+	if c.Given("pairs") {
 		if err := c.stand(j); err != nil {
 			return err
 		}
@@ -76,7 +67,7 @@ func (c *call) dowelPins(m *machine, q registration.Question, dir string) error 
 	s := c.setup(j.answer, m)
 	s.Pins = report.PinsOf(patterns[0])
 	s.Pins.Notes = append(s.Pins.Notes, uncut...)
-	if c.given("output") {
+	if c.Given("output") {
 		if err := c.addDrilling(j, patterns, o, s.Pins); err != nil {
 			return err
 		}
@@ -86,11 +77,11 @@ func (c *call) dowelPins(m *machine, q registration.Question, dir string) error 
 
 // clearOfCuts cuts the programs that are given in memory, and gives what tells whether a
 // place on the blank is clear of the cuts of both sides; nil where there are none.
-func (c *call) clearOfCuts(m *machine, q registration.Question, o pattern.Options) (func(registration.Point, decimal.Decimal) bool, []report.Note, error) {
-	if !c.given("face") && !c.given("back") && !c.given("mirror") {
+func (c *call) clearOfCuts(m *ask.Machine, q registration.Question, o pattern.Options) (func(registration.Point, decimal.Decimal) bool, []report.Note, error) {
+	if !c.Given("face") && !c.Given("back") && !c.Given("mirror") {
 		return nil, nil, nil
 	}
-	if !c.given("tool") {
+	if !c.Given("tool") {
 		return nil, []report.Note{{Code: "pins-not-cleared", Level: "warning", Text: "the cuts were not looked at, since no --tool says how wide they are"}}, nil
 	}
 	q.Register, q.Pins, q.Bore = registration.NoRegister, nil, nil
@@ -103,11 +94,11 @@ func (c *call) clearOfCuts(m *machine, q registration.Question, o pattern.Option
 	if err := c.checkPrograms(j); err != nil {
 		return nil, nil, err
 	}
-	ask, err := c.cutting(j)
+	asked, err := c.cutting(j)
 	if err != nil {
 		return nil, nil, err
 	}
-	r, _, err := c.cutPair(j, ask, 0)
+	r, _, err := c.cutPair(j, asked, 0)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -117,7 +108,7 @@ func (c *call) clearOfCuts(m *machine, q registration.Question, o pattern.Option
 // listFiles says what was written or would be.
 func (c *call) listFiles(dir string, changes []change) error {
 	head := "Files"
-	if c.on("dry-run") {
+	if c.On("dry-run") {
 		head = "Files that would be written"
 	}
 	text := fmt.Sprintf("\n%s in %s:\n", head, filepath.Clean(dir))
@@ -129,14 +120,14 @@ func (c *call) listFiles(dir string, changes []change) error {
 
 // patternOptions reads what a pattern rests on beside the question.
 func (c *call) patternOptions() (pattern.Options, error) {
-	r := c.newReader()
-	o := pattern.Options{Style: pattern.Style(c.text("pattern"))}
-	optional(r, "margin", r.length, &o.Margin)
-	every(r, "diameter", r.length, &o.Diameters)
-	read(r, "spoilboard", r.length, &o.Spoilboard)
-	read(r, "over", r.length, &o.Over)
-	o.Chosen = read(r, "standard", fit.ParseStandard, &o.Standard)
-	return o, r.err
+	r := c.NewReader()
+	o := pattern.Options{Style: pattern.Style(c.Text("pattern"))}
+	ask.Optional(r, "margin", r.Length, &o.Margin)
+	ask.Every(r, "diameter", r.Length, &o.Diameters)
+	ask.Read(r, "spoilboard", r.Length, &o.Spoilboard)
+	ask.Read(r, "over", r.Length, &o.Over)
+	o.Chosen = ask.Read(r, "standard", fit.ParseStandard, &o.Standard)
+	return o, r.Err
 }
 
 // patterns gives the pattern of the same pins at each pair of stations.
@@ -155,13 +146,13 @@ func (c *call) patterns(pairs []*registration.Answer, o pattern.Options) ([]*pat
 
 // plugPins gives the measures of a plug and the turn that is left on it, and writes the
 // programs that drill the bed for its index pin.
-func (c *call) plugPins(m *machine, q registration.Question, dir string) error {
-	if c.given("output") && !c.drillsIndex(q) {
-		return wrong("-o", "no index pin's hole to drill", "--clock pin=X,Y,DIA and --spoilboard, or no -o",
+func (c *call) plugPins(m *ask.Machine, q registration.Question, dir string) error {
+	if c.Given("output") && !c.drillsIndex(q) {
+		return ask.Wrong("-o", "no index pin's hole to drill", "--clock pin=X,Y,DIA and --spoilboard, or no -o",
 			"the bore is milled or bored with the part, the plug turned or milled from the measures")
 	}
 	if q.Fit == "" && q.PlugD == nil {
-		return wrong(c.where("fit"), "no fit and no plug", "--fit such as H7/g6, or --plug DIA", "H7/g6 slides, H7/h6 is close, H8/f7 is easy")
+		return ask.Wrong(c.Where("fit"), "no fit and no plug", "--fit such as H7/g6, or --plug DIA", "H7/g6 slides, H7/h6 is close, H8/f7 is easy")
 	}
 	a, err := registration.Solve(q)
 	if err != nil {
@@ -190,18 +181,18 @@ func (c *call) plugPins(m *machine, q registration.Question, dir string) error {
 // it.
 func (c *call) showPins(s report.Setup, j *job, dir string) (err error) {
 	var changes []change
-	if c.given("output") {
+	if c.Given("output") {
 		if changes, err = c.write(set{dir: dir, files: j.files}); err != nil {
 			return err
 		}
-		if c.on("bare") {
+		if c.On("bare") {
 			c.cautions()
 		}
 	}
 	switch {
-	case c.on("json"):
+	case c.On("json"):
 		return report.PinsJSON(c.out, s)
-	case c.on("quiet"):
+	case c.On("quiet"):
 		s.Answer = nil
 		return c.quietly(s, report.PinLines(s.Pins))
 	}
@@ -222,7 +213,7 @@ func (c *call) addPlug(j *job) error {
 	if q.Fit != "" || q.PlugD != nil {
 		measures, err := c.plugMeasures(j.answer)
 		if err != nil {
-			j.setup.Notes = append(j.setup.Notes, report.Note{Code: "plug-measures", Level: "warning", Text: "no measures for the plug: " + message(err)})
+			j.setup.Notes = append(j.setup.Notes, report.Note{Code: "plug-measures", Level: "warning", Text: "no measures for the plug: " + ask.Message(err)})
 		} else {
 			j.setup.Pins = report.PlugOf(j.answer, measures)
 		}
@@ -239,14 +230,14 @@ func (c *call) addPlug(j *job) error {
 // plugMeasures proposes a plug for the bore of an answer; its height is --pin-height
 // where that is given.
 func (c *call) plugMeasures(a *registration.Answer) (fit.PlugMeasures, error) {
-	r := c.newReader()
+	r := c.NewReader()
 	q := a.Question
 	over := q.Skimmed
-	read(r, "over", r.length, &over)
+	ask.Read(r, "over", r.Length, &over)
 	var height decimal.Decimal
-	read(r, "pin-height", positive(r.length), &height)
-	if r.err != nil {
-		return fit.PlugMeasures{}, r.err
+	ask.Read(r, "pin-height", ask.Positive(r.Length), &height)
+	if r.Err != nil {
+		return fit.PlugMeasures{}, r.Err
 	}
 	var f *fit.Fit
 	stud, flag := decimal.Decimal{}, "plug"
@@ -272,5 +263,5 @@ func (c *call) fitted(name string, err error) error {
 	if !errors.As(err, &f) {
 		return err
 	}
-	return wrong(c.where(name), f.Found, f.Expected, f.Hint)
+	return ask.Wrong(c.Where(name), f.Found, f.Expected, f.Hint)
 }

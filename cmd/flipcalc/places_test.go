@@ -12,6 +12,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"flipcalc/cmd/flipcalc/ask"
 )
 
 // Whatever value a key of a job file has, a refusal names the key's line and column, or
@@ -29,19 +31,19 @@ func TestRefusalsNameTheirPlace(t *testing.T) {
 	exponent := regexp.MustCompile(`[0-9][eE][+-]?[0-9]`)
 	path := filepath.Join(t.TempDir(), "job.toml")
 	refused := 0
-	for i := range flagTable {
-		d := &flagTable[i]
-		if !d.takenBy("check") || d.arg == "" || d.name == "machine" || d.name == "job" || d.name == "cell" && testing.Short() {
+	for i := range ask.Table {
+		d := &ask.Table[i]
+		if !d.TakenBy("check") || d.Form == "" || d.Key == "machine" || d.Key == "job" || d.Key == "cell" && testing.Short() {
 			continue
 		}
 		for _, v := range values {
 			var lines []string
 			for _, l := range base {
-				if !strings.HasPrefix(l, d.name+" ") {
+				if !strings.HasPrefix(l, d.Key+" ") {
 					lines = append(lines, l)
 				}
 			}
-			text := strings.Join(append(lines, fmt.Sprintf("%s = %q", d.name, v)), "\n") + "\n"
+			text := strings.Join(append(lines, fmt.Sprintf("%s = %q", d.Key, v)), "\n") + "\n"
 			if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
 				t.Fatal(err)
 			}
@@ -60,10 +62,10 @@ func TestRefusalsNameTheirPlace(t *testing.T) {
 				}
 				refused++
 				if !placed.MatchString(line) && !strings.Contains(line, ": missing, ") { // what isn't there has no place
-					t.Errorf("%s = %q: no place: %s", d.name, v, line)
+					t.Errorf("%s = %q: no place: %s", d.Key, v, line)
 				}
 				if exponent.MatchString(strings.ReplaceAll(line, v, "")) {
-					t.Errorf("%s = %q: a number with an exponent: %s", d.name, v, line)
+					t.Errorf("%s = %q: a number with an exponent: %s", d.Key, v, line)
 				}
 			}
 		}

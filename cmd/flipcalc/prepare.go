@@ -7,27 +7,17 @@ import (
 	"path/filepath"
 	"strings"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/report"
 )
 
-var prepareVerb = &verb{
-	name: "prepare", operands: "JOB", least: 1, most: 1,
-	does: "works out a whole job and writes every file of it into one folder",
-	run:  runPrepare,
-	examples: []example{
-		{"the job of the row markers", "flipcalc prepare testdata/orchard/job.toml -o out"},
-		{"what it would write, without writing it", "flipcalc prepare job.toml -o out --dry-run"},
-		{"with a blank that was measured", "flipcalc prepare job.toml --measured 119.8x80.1x12.2 -o out"},
-	},
-}
-
 func runPrepare(c *call) error {
-	dir := c.text("output")
-	if dir == "" && !c.on("dry-run") {
-		return wrong("-o", "no folder for the files", "-o FOLDER", "it is made where it isn't there, and nothing else in it is touched")
+	dir := c.Text("output")
+	if dir == "" && !c.On("dry-run") {
+		return ask.Wrong("-o", "no folder for the files", "-o FOLDER", "it is made where it isn't there, and nothing else in it is touched")
 	}
 	if dir == "-" {
-		return wrong("-o", "-", "a folder", "prepare writes several files")
+		return ask.Wrong("-o", "-", "a folder", "prepare writes several files")
 	}
 	j, err := c.work()
 	if err != nil {
@@ -51,19 +41,19 @@ func runPrepare(c *call) error {
 			return err
 		}
 	}
-	if c.on("json") {
+	if c.On("json") {
 		return report.JSON(c.out, j.setup)
 	}
 	var list strings.Builder
 	for _, ch := range changes {
 		what := ch.what
-		if role := j.role(filepath.Base(ch.path)); role != "" && !c.on("quiet") {
+		if role := j.role(filepath.Base(ch.path)); role != "" && !c.On("quiet") {
 			what = role + ", " + what
 		}
 		fmt.Fprintf(&list, "  %-24s %s\n", filepath.Base(ch.path), what)
 	}
 	const stale = "of an earlier run, no longer of this job: don't run it"
-	if c.on("quiet") {
+	if c.On("quiet") {
 		for _, name := range left {
 			j.setup.Notes = append(j.setup.Notes, report.Note{Level: "warning", File: filepath.Join(dir, name), Text: stale})
 		}
@@ -73,7 +63,7 @@ func runPrepare(c *call) error {
 		fmt.Fprintf(&list, "  %-24s %s\n", name, stale)
 	}
 	verb := "Files"
-	if c.on("dry-run") {
+	if c.On("dry-run") {
 		verb = "Files that would be written"
 	}
 	if err := report.Terminal(c.out, j.setup, c.terminal()); err != nil {
@@ -83,7 +73,7 @@ func runPrepare(c *call) error {
 		verb += " in " + filepath.Clean(dir)
 	}
 	open := ""
-	if dir != "" && !c.on("dry-run") {
+	if dir != "" && !c.On("dry-run") {
 		open = "\nOpen " + filepath.Join(dir, "index.html") + "\n"
 	}
 	return printAll(c.out, fmt.Sprintf("\n%s:\n%s%s", verb, list.String(), open))
@@ -106,7 +96,7 @@ var sheetFiles = []string{"check.png", "overlay.svg", "index.html", "sheet.txt",
 // that lie in the folder look as if they could be run.
 func (c *call) refuse(j *job) error {
 	print := c.printCheck
-	if c.on("json") {
+	if c.On("json") {
 		print = func(j *job) error { return report.JSON(c.out, j.setup) }
 	}
 	if err := print(j); err != nil {

@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 	"golang.org/x/term"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report"
@@ -19,7 +20,7 @@ func (c *call) terminal() report.Options { return c.shows(c.out) }
 
 // shows says what the stream that a report goes to can show.
 func (c *call) shows(to io.Writer) report.Options {
-	o := report.Options{Width: 80, ASCII: c.on("ascii"), Why: c.on("why") || c.verb.name == "sheet"}
+	o := report.Options{Width: 80, ASCII: c.On("ascii"), Why: c.On("why") || c.Verb.Name == "sheet"}
 	f, ok := to.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
 		return o
@@ -31,78 +32,41 @@ func (c *call) shows(to io.Writer) report.Options {
 	return o
 }
 
-// correction is the command that asks the same question of correct, for a shell: the
-// job file, and every flag given beside it that bears on it.
-func (c *call) correction() string {
-	line := "flipcalc correct"
-	if c.jobFile != "" {
-		line += " --job " + shellWord(c.jobFile)
-	}
-	for i := range flagTable {
-		d := &flagTable[i]
-		v := c.flags[d.name]
-		if v == nil || v.job || d.name == "job" || !d.takenBy("correct") || slices.Contains([]string{"json", "ascii", "quiet", "why"}, d.name) {
-			continue
-		}
-		for _, value := range v.vals {
-			line += " --" + d.name
-			switch {
-			case d.arg != "":
-				line += " " + shellWord(value)
-			case value != "true":
-				line += "=" + value
-			}
-		}
-	}
-	return line
-}
-
-// shellWord quotes a word for a shell where it needs that.
-func shellWord(s string) string {
-	plain := func(r rune) bool {
-		return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("_./,=@:+-%", r)
-	}
-	if s != "" && strings.IndexFunc(s, func(r rune) bool { return !plain(r) }) < 0 {
-		return s
-	}
-	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
-}
-
 // readings are the machine Z that is read when the tool that Z is touched off with stands
 // on the zero of the face and of the back; nil where that isn't known.
-func (c *call) readings(m *machine, a *registration.Answer) (z [2]*decimal.Decimal, err error) {
+func (c *call) readings(m *ask.Machine, a *registration.Answer) (z [2]*decimal.Decimal, err error) {
 	var stick *decimal.Decimal
-	r := c.newReader()
-	optional(r, "stick-out", r.length, &stick)
-	if m == nil || a == nil || r.err != nil {
-		return z, r.err
+	r := c.NewReader()
+	ask.Optional(r, "stick-out", r.Length, &stick)
+	if m == nil || a == nil || r.Err != nil {
+		return z, r.Err
 	}
 	_, reading := m.Levels(a, stick)
 	return [2]*decimal.Decimal{reading, raised(reading, a.Rise)}, nil
 }
 
 // setup begins the report with what the flags say.
-func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
-	s := report.Setup{Title: c.text("title"), Job: c.jobFile, Correct: c.correction(), Material: c.text("wood"), Version: buildVersion(), Answer: a}
+func (c *call) setup(a *registration.Answer, m *ask.Machine) report.Setup {
+	s := report.Setup{Title: c.Text("title"), Job: c.JobFile, Correct: c.Command("correct"), Material: c.Text("wood"), Version: buildVersion(), Answer: a}
 	if a != nil {
 		s.Unit = a.Question.Unit
 	}
-	if !c.given("units") {
+	if !c.Given("units") {
 		s.Notes = append(s.Notes, report.Note{Code: report.NoteUnits, Level: registration.LevelAssumed, Values: []string{s.Unit.String()}})
 	}
 	if m != nil && a != nil {
 		s.Notes = append(s.Notes, c.blanksOn(a, m)...)
 	}
 	var stick *decimal.Decimal
-	r := c.newReader()
-	optional(r, "stick-out", r.length, &stick)
+	r := c.NewReader()
+	ask.Optional(r, "stick-out", r.Length, &stick)
 	if reading, err := c.readings(m, a); err == nil {
 		s.Reading = reading
 	}
-	if m != nil && m.known {
+	if m != nil && m.Known {
 		s.SetBed(nil, &m.Machine)
 		if a != nil {
-			if d := m.Doubts(a, stick); d != nil && r.err == nil {
+			if d := m.Doubts(a, stick); d != nil && r.Err == nil {
 				v := []string{d.At.String(), d.Expected.String(), "", a.Question.ZZero.String(), ""}
 				if d.Least {
 					v[2] = "least"
@@ -123,8 +87,8 @@ func (c *call) setup(a *registration.Answer, m *machine) report.Setup {
 }
 
 // blanksOn warns of blanks that lie on something that stands on the bed.
-func (c *call) blanksOn(a *registration.Answer, m *machine) (list []report.Note) {
-	areas, err := c.noGo(m)
+func (c *call) blanksOn(a *registration.Answer, m *ask.Machine) (list []report.Note) {
+	areas, err := c.NoGo(m)
 	if err != nil {
 		return nil // told where they are needed
 	}
@@ -153,12 +117,12 @@ func (c *call) blanksOn(a *registration.Answer, m *machine) (list []report.Note)
 }
 
 // addNoGo adds the no-go areas and the clamps to the machine in the report.
-func (c *call) addNoGo(s *report.Setup, m *machine) error {
-	areas, err := c.noGo(m)
+func (c *call) addNoGo(s *report.Setup, m *ask.Machine) error {
+	areas, err := c.NoGo(m)
 	if err != nil || s.Machine == nil {
 		return err
 	}
-	clamps, err := c.clamps()
+	clamps, err := c.Clamps()
 	s.SetNoGo(areas, clamps)
 	return err
 }

@@ -1,235 +1,95 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"slices"
-	"strings"
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror"
-	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/budget"
 )
 
-// at puts a flag's place into an error that speaks of a value alone.
-func (c *call) at(name string, err error) error { return about(c.where(name), name, err) }
-
-// about puts the place where a flag or key was given into an error of its value.
-func about(where, name string, err error) error {
-	var f *fault.Error
-	switch {
-	case err == nil:
-		return nil
-	case errors.As(err, &f) && f.Line == 0:
-		named := *f
-		named.About, named.File = where+strings.TrimPrefix(f.About, "--"+name), ""
-		return &named
-	}
-	return wrong(where, err.Error(), "", "")
-}
-
-// placed says where the value that an error speaks of was given: in place of a flag's
-// name at its start the place in the job file, where the value came from there, and
-// before the name of a file that can't be read the key or flag that named it. Every
-// error of a verb passes through here.
-func (c *call) placed(err error) error {
-	var f *fault.Error
-	var pe *fs.PathError
-	var list faults
-	switch {
-	case errors.As(err, &list): // each has its place
-	case errors.As(err, &f) && f.About != "":
-		named := *f
-		named.About = c.givenAt(f.About)
-		return &named
-	case errors.As(err, &pe):
-		if where := c.naming(pe.Path); where != "" {
-			f := refusal(err)
-			return wrong(where+": "+f.File, f.Found, "", f.Hint)
-		}
-	}
-	return err
-}
-
-// givenAt turns the name of a flag or key at the start of a place into the flag, or the
-// key's place in the job or machine file, wherever its value was given.
-func (c *call) givenAt(where string) string {
-	if at := c.machineAt[where]; at != "" {
-		return at
-	}
-	flag, rest, _ := strings.Cut(where, " ")
-	name, dashed := strings.CutPrefix(flag, "--")
-	if v := c.flags[name]; v != nil && (dashed && len(v.vals) > 0 || where == name) {
-		return strings.TrimSpace(v.where + " " + rest)
-	}
-	if at := c.naming(where); at != "" {
-		return at + ": " + where
-	}
-	return where
-}
-
-// naming gives the place of the flag or key that names a file, "" where none does.
-func (c *call) naming(path string) string {
-	if slices.Contains(c.operands, path) {
-		return ""
-	}
-	for _, key := range fileKeys {
-		if v := c.flags[key]; v != nil && slices.Contains(v.vals, path) {
-			return v.where
-		}
-	}
-	return ""
-}
-
-// unit is the unit of plain lengths.
-func (c *call) unit() (transform.Unit, error) {
-	u, err := registration.ParseUnit(c.text("units"))
-	return u, c.at("units", err)
-}
-
-// reader reads flags into values and keeps the first error.
-type reader struct {
-	c    *call
-	unit transform.Unit
-	err  error
-}
-
-// newReader reads lengths in the call's unit.
-func (c *call) newReader() *reader {
-	u, err := c.unit()
-	return &reader{c: c, unit: u, err: err}
-}
-
-// read parses a flag that was given; it reports whether it did.
-func read[T any](r *reader, name string, parse func(string) (T, error), into *T) bool {
-	if r.err != nil || !r.c.given(name) {
-		return false
-	}
-	v, err := parse(r.c.text(name))
-	if err != nil {
-		r.err = r.c.at(name, err)
-		return false
-	}
-	*into = v
-	return true
-}
-
-// optional reads a flag into a pointer that stays nil where it wasn't given.
-func optional[T any](r *reader, name string, parse func(string) (T, error), into **T) {
-	var v T
-	if read(r, name, parse, &v) {
-		*into = &v
-	}
-}
-
-// every reads a flag that may be given more than once.
-func every[T any](r *reader, name string, parse func(string) (T, error), into *[]T) {
-	for _, s := range r.c.texts(name) {
-		if r.err != nil {
-			return
-		}
-		v, err := parse(s)
-		if err != nil {
-			r.err = r.c.at(name, err)
-			return
-		}
-		*into = append(*into, v)
-	}
-}
-
-// in gives a parser of values that hold lengths in the reader's unit.
-func in[T any](r *reader, parse func(string, transform.Unit) (T, error)) func(string) (T, error) {
-	return func(s string) (T, error) { return parse(s, r.unit) }
-}
-
-// length parses a length in the reader's unit.
-func (r *reader) length(s string) (decimal.Decimal, error) {
-	return registration.ParseLength(s, r.unit)
-}
-
 // question reads the flags that say where the blank lies.
-func (c *call) question(m *machine) (registration.Question, error) {
-	r := c.newReader()
-	q := registration.Question{Unit: r.unit}
-	size, point, zero := in(r, registration.ParseSize), in(r, registration.ParsePoint), in(r, registration.ParseZero)
-	contact := in(r, registration.ParseContact)
-	optional(r, "stock", size, &q.Stock)
-	optional(r, "measured", size, &q.Measured)
-	read(r, "flip", registration.ParseFlip, &q.Flip)
-	read(r, "zero", zero, &q.Zero)
-	q.BackZeroGiven = read(r, "back-zero", zero, &q.BackZero)
-	read(r, "z-zero", registration.ParseZZero, &q.ZZero)
-	read(r, "back-z-zero", registration.ParseZZero, &q.BackZZero)
-	optional(r, "at", in(r, registration.ParsePosition), &q.At)
-	if c.given("offset") {
-		q.Offset = c.text("offset")
+func (c *call) question(m *ask.Machine) (registration.Question, error) {
+	r := c.NewReader()
+	q := registration.Question{Unit: r.Unit}
+	size, point, zero := ask.In(r, registration.ParseSize), ask.In(r, registration.ParsePoint), ask.In(r, registration.ParseZero)
+	contact := ask.In(r, registration.ParseContact)
+	ask.Optional(r, "stock", size, &q.Stock)
+	ask.Optional(r, "measured", size, &q.Measured)
+	ask.Read(r, "flip", registration.ParseFlip, &q.Flip)
+	ask.Read(r, "zero", zero, &q.Zero)
+	q.BackZeroGiven = ask.Read(r, "back-zero", zero, &q.BackZero)
+	ask.Read(r, "z-zero", registration.ParseZZero, &q.ZZero)
+	ask.Read(r, "back-z-zero", registration.ParseZZero, &q.BackZZero)
+	ask.Optional(r, "at", ask.In(r, registration.ParsePosition), &q.At)
+	if c.Given("offset") {
+		q.Offset = c.Text("offset")
 	}
-	q.BackOffset = c.text("back-offset")
-	read(r, "seat", r.length, &q.Seat)
-	read(r, "back-seat", r.length, &q.BackSeat)
-	read(r, "skimmed", r.length, &q.Skimmed)
-	read(r, "touch-off", registration.ParseTouchOff, &q.TouchOff)
-	read(r, "register", registration.ParseRegister, &q.Register)
-	if _, extended := mirror.ExtendedOffset(q.BackOffset); extended && c.verb.name == "mirror" && q.Register == registration.NoRegister {
+	q.BackOffset = c.Text("back-offset")
+	ask.Read(r, "seat", r.Length, &q.Seat)
+	ask.Read(r, "back-seat", r.Length, &q.BackSeat)
+	ask.Read(r, "skimmed", r.Length, &q.Skimmed)
+	ask.Read(r, "touch-off", registration.ParseTouchOff, &q.TouchOff)
+	ask.Read(r, "register", registration.ParseRegister, &q.Register)
+	if _, extended := mirror.ExtendedOffset(q.BackOffset); extended && c.Verb.Name == "mirror" && q.Register == registration.NoRegister {
 		q.BackOffset = "" // no zero is stored, so that it needn't be one of those that G10 L2 writes
 	}
-	every(r, "pin", in(r, registration.ParsePin), &q.Pins)
-	every(r, "hole", r.length, &q.Hole)
-	q.Fit = c.text("fit")
-	t, err := c.tolerances(r)
+	ask.Every(r, "pin", ask.In(r, registration.ParsePin), &q.Pins)
+	ask.Every(r, "hole", r.Length, &q.Hole)
+	q.Fit = c.Text("fit")
+	t, err := c.Tolerances(r)
 	if err != nil {
 		return q, err
 	}
 	if v, ok := t[budget.Clearance]; ok {
 		q.Clearance = &v.Amount
 	}
-	optional(r, "back-pin", point, &q.BackPin)
-	read(r, "drilled", registration.ParseDrilled, &q.DrilledFace)
-	optional(r, "bore", in(r, registration.ParseBore), &q.Bore)
-	optional(r, "plug", r.length, &q.PlugD)
-	optional(r, "plug-at", point, &q.PlugAt)
-	read(r, "clock", in(r, registration.ParseClock), &q.Clock)
-	q.Round = c.on("round")
-	read(r, "fence", contact, &q.Fence)
-	read(r, "stop", contact, &q.Stop)
-	read(r, "back-fence", contact, &q.BackFence)
-	read(r, "back-stop", contact, &q.BackStop)
-	every(r, "touched", in(r, registration.ParseSpot), &q.Touched)
-	optional(r, "finder", r.length, &q.Finder)
-	if q.Register == registration.Touched && r.err == nil {
+	ask.Optional(r, "back-pin", point, &q.BackPin)
+	ask.Read(r, "drilled", registration.ParseDrilled, &q.DrilledFace)
+	ask.Optional(r, "bore", ask.In(r, registration.ParseBore), &q.Bore)
+	ask.Optional(r, "plug", r.Length, &q.PlugD)
+	ask.Optional(r, "plug-at", point, &q.PlugAt)
+	ask.Read(r, "clock", ask.In(r, registration.ParseClock), &q.Clock)
+	q.Round = c.On("round")
+	ask.Read(r, "fence", contact, &q.Fence)
+	ask.Read(r, "stop", contact, &q.Stop)
+	ask.Read(r, "back-fence", contact, &q.BackFence)
+	ask.Read(r, "back-stop", contact, &q.BackStop)
+	ask.Every(r, "touched", ask.In(r, registration.ParseSpot), &q.Touched)
+	ask.Optional(r, "finder", r.Length, &q.Finder)
+	if q.Register == registration.Touched && r.Err == nil {
 		q.Slack = t.Slack(q)
-		limit, err := above(c.text("turn-limit"), transform.MM)
+		limit, err := ask.Above(c.Text("turn-limit"), transform.MM)
 		if err != nil {
-			return q, c.at("turn-limit", err)
+			return q, c.At("turn-limit", err)
 		}
 		q.TurnLimit = &limit
 	}
-	optional(r, "contacts", in(r, registration.ParseContacts), &q.Contacts)
-	if r.err == nil && !c.given("register") && c.verb.name != "pins" {
+	ask.Optional(r, "contacts", ask.In(r, registration.ParseContacts), &q.Contacts)
+	if r.Err == nil && !c.Given("register") && c.Verb.Name != "pins" {
 		for _, name := range []string{"pin", "bore", "plug", "plug-at", "fence", "stop", "back-fence", "back-stop", "touched"} {
-			if c.given(name) {
-				return q, wrong(c.where(name), "a locator, and no register", "register as well", "dowels, plug, fence or touched: say which of them finds the blank again")
+			if c.Given(name) {
+				return q, ask.Wrong(c.Where(name), "a locator, and no register", "register as well", "dowels, plug, fence or touched: say which of them finds the blank again")
 			}
 		}
 	}
 	if m != nil {
-		if r.err == nil {
-			q.Lengths, r.err = c.lengths(m)
+		if r.Err == nil {
+			q.Lengths, r.Err = c.lengths(m)
 		}
 		q.Extended = m.Extended
 		q.Taken = m.Taken(c.jobName())
 	}
-	return q, r.err
+	return q, r.Err
 }
 
 // solve answers the question that the flags ask.
-func (c *call) solve(m *machine) (*registration.Answer, error) {
+func (c *call) solve(m *ask.Machine) (*registration.Answer, error) {
 	q, err := c.question(m)
 	if err != nil {
 		return nil, err
@@ -243,11 +103,11 @@ func (c *call) solve(m *machine) (*registration.Answer, error) {
 	}
 	// One Z for the answer and the offsets: where it wasn't given, that of the table.
 	var stick *decimal.Decimal
-	r := c.newReader()
-	optional(r, "stick-out", r.length, &stick)
+	r := c.NewReader()
+	ask.Optional(r, "stick-out", r.Length, &stick)
 	z, _ := m.Levels(a, stick)
-	if r.err != nil || z == nil {
-		return a, r.err
+	if r.Err != nil || z == nil {
+		return a, r.Err
 	}
 	at := *q.At
 	at.Z, q.At = z, &at
@@ -258,12 +118,12 @@ func (c *call) solve(m *machine) (*registration.Answer, error) {
 // stations asks for locators.
 func (c *call) single(a *registration.Answer) error {
 	switch {
-	case a.Lie == nil || c.verb.name == "origin":
+	case a.Lie == nil || c.Verb.Name == "origin":
 		return nil
-	case c.placing() || c.verb.name == "pins":
-		return wrong(c.where("register"), "touched, a blank that lies anywhere", "dowels, plug or fence", "stations and pairs need locators; flipcalc origin finds one touched blank")
-	case c.verb.name == "sheet" || c.verb.name == "prepare":
-		return wrong(c.where("register"), "touched: its steps seat the blank on locators", "dowels, plug or fence", "use flipcalc mirror, check and origin: cut the face, turn, touch, then store the zero")
+	case c.placing() || c.Verb.Name == "pins":
+		return ask.Wrong(c.Where("register"), "touched, a blank that lies anywhere", "dowels, plug or fence", "stations and pairs need locators; flipcalc origin finds one touched blank")
+	case c.Verb.Name == "sheet" || c.Verb.Name == "prepare":
+		return ask.Wrong(c.Where("register"), "touched: its steps seat the blank on locators", "dowels, plug or fence", "use flipcalc mirror, check and origin: cut the face, turn, touch, then store the zero")
 	}
 	return nil
 }
@@ -271,27 +131,27 @@ func (c *call) single(a *registration.Answer) error {
 // lengths says what a stored Z is measured with, from the programs of the job and the
 // machine. Where Z is said to be stored with lengths in use, every tool that cuts must
 // call its own: one that doesn't would go too deep by its whole length.
-func (c *call) lengths(m *machine) (registration.Lengths, error) {
-	if !m.whole && !c.given("at") && !c.given("stick-out") {
+func (c *call) lengths(m *ask.Machine) (registration.Lengths, error) {
+	if !m.Whole && !c.Given("at") && !c.Given("stick-out") {
 		return registration.LengthsTool, nil // no Z to be mistaken
 	}
 	called := false
 	for _, side := range jobSides {
-		for _, path := range c.texts(side.flag) {
+		for _, path := range c.Texts(side.flag) {
 			stints, err := c.stints(path)
 			if err != nil {
 				return registration.LengthsTool, err
 			}
 			for _, s := range stints {
-				if called = called || s.Length; m.whole && !s.Length {
-					return registration.LengthsTool, wrong(c.where("lengths"), fmt.Sprintf("whole, and %s:%d cuts with no tool length called", path, s.Line),
+				if called = called || s.Length; m.Whole && !s.Length {
+					return registration.LengthsTool, ask.Wrong(c.Where("lengths"), fmt.Sprintf("whole, and %s:%d cuts with no tool length called", path, s.Line),
 						"G43 H for every tool", "it would cut too deep by the tool's length; without lengths = \"whole\" Z is touched off for the tool")
 				}
 			}
 		}
 	}
 	switch {
-	case m.whole:
+	case m.Whole:
 		return registration.LengthsWhole, nil
 	case called:
 		return registration.LengthsCalled, nil
@@ -314,7 +174,7 @@ func (c *call) stints(path string) ([]motion.Stint, error) {
 
 // answer reads the machine and answers the question, at the first pair of stations
 // where the flags or the job ask for pairs.
-func (c *call) answer() (*machine, *registration.Answer, error) {
+func (c *call) answer() (*ask.Machine, *registration.Answer, error) {
 	j, err := c.answers()
 	if err != nil {
 		return nil, nil, err
@@ -324,7 +184,7 @@ func (c *call) answer() (*machine, *registration.Answer, error) {
 
 // answers reads the machine and answers the question at every pair of stations.
 func (c *call) answers() (*job, error) {
-	m, err := c.machine()
+	m, err := c.Machine()
 	if err != nil {
 		return nil, err
 	}
@@ -342,10 +202,10 @@ func (c *call) answers() (*job, error) {
 // there is one station, at which the blank is turned over.
 func (c *call) placing() bool {
 	switch {
-	case c.verb.name == "stations" || c.verb.name == "pair":
+	case c.Verb.Name == "stations" || c.Verb.Name == "pair":
 		return true
-	case c.given("pairs"):
-		return c.text("pairs") != "0"
+	case c.Given("pairs"):
+		return c.Text("pairs") != "0"
 	}
-	return c.jobFile != "" && c.given("machine") && c.given("register") && !c.given("at") && (c.given("parts") || c.given("back-seat"))
+	return c.JobFile != "" && c.Given("machine") && c.Given("register") && !c.Given("at") && (c.Given("parts") || c.Given("back-seat"))
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report"
@@ -12,7 +13,7 @@ import (
 // nothing where it went into files. Warnings and cautions go to standard error.
 func (c *call) quietly(s report.Setup, lines string) error {
 	c.warn(s)
-	if c.given("output") && c.text("output") != "-" && !c.on("dry-run") {
+	if c.Given("output") && c.Text("output") != "-" && !c.On("dry-run") {
 		return nil
 	}
 	return printAll(c.out, lines)
@@ -24,7 +25,7 @@ func (c *call) warn(s report.Setup) {
 	say := func(level, text string) {
 		if (level == registration.LevelWarning || level == registration.LevelCaution) && !said[text] {
 			said[text] = true
-			fmt.Fprintln(c.err, "flipcalc: "+level+": "+oneLine(text))
+			fmt.Fprintln(c.err, "flipcalc: "+level+": "+ask.OneLine(text))
 		}
 	}
 	notes := func(list []report.Note, u transform.Unit) {

@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"flipcalc/cmd/flipcalc/ask"
 )
 
 // TestQuiet holds every verb to one rule: under --quiet standard output has the result
@@ -75,9 +77,9 @@ func TestQuiet(t *testing.T) {
 			}
 		}
 	}
-	for _, v := range verbs() {
-		if takes := findFlag("quiet").takenBy(v.name); takes != tested[v.name] {
-			t.Errorf("%s: takes --quiet %v, tested %v", v.name, takes, tested[v.name])
+	for _, v := range ask.Verbs {
+		if takes := ask.Find("quiet").TakenBy(v.Name); takes != tested[v.Name] {
+			t.Errorf("%s: takes --quiet %v, tested %v", v.Name, takes, tested[v.Name])
 		}
 	}
 }

@@ -7,23 +7,12 @@ import (
 	"path/filepath"
 	"strings"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/report"
 )
 
-var sheetVerb = &verb{
-	name: "sheet", operands: "[JOB]", most: 1,
-	does: "prints the set-up sheet of a job; writes no program",
-	run:  runSheet,
-	examples: []example{
-		{"on the terminal", "flipcalc sheet job.toml"},
-		{"as a page to print, with drawings", "flipcalc sheet job.toml -o sheet.html"},
-		{"its drawings alone, as far as the job goes: wall.svg the bed, wall-turn.svg the turn, wall-face.svg and wall-back.svg the tool paths, wall-web.svg the web, wall-overlay.svg both sides to print at full size", "flipcalc sheet job.toml -o wall.svg"},
-		{"without a job file", "flipcalc sheet --stock 140x90x19 --flip y --register fence --fence near --stop left --back-stop right --at 50,60,-20 -o sheet.html"},
-	},
-}
-
 func runSheet(c *call) error {
-	out := c.text("output")
+	out := c.Text("output")
 	render, err := c.sheetForm(out)
 	if err != nil {
 		return err
@@ -37,13 +26,13 @@ func runSheet(c *call) error {
 		err = c.drawAlone(out, j.setup)
 	case out == "" || out == "-":
 		err = render(c.out, j.setup)
-	case !c.on("dry-run"):
+	case !c.On("dry-run"):
 		err = c.writeFile(out, func(w io.Writer) error { return render(w, j.setup) })
 	}
 	if err != nil {
 		return err
 	}
-	if c.on("quiet") {
+	if c.On("quiet") {
 		c.warn(j.setup)
 	}
 	return j.verdict(", and the sheet says so")
@@ -55,7 +44,7 @@ func (c *call) sheetForm(out string) (func(io.Writer, report.Setup) error, error
 	terminal := func(w io.Writer, s report.Setup) error { return report.Terminal(w, s, c.terminal()) }
 	ending := strings.ToLower(filepath.Ext(out))
 	switch {
-	case c.on("json") || ending == ".json":
+	case c.On("json") || ending == ".json":
 		return report.JSON, nil
 	case out == "" || out == "-" || ending == ".txt":
 		return terminal, nil
@@ -64,7 +53,7 @@ func (c *call) sheetForm(out string) (func(io.Writer, report.Setup) error, error
 	case ending == ".svg":
 		return nil, nil
 	}
-	return nil, wrong("-o", fmt.Sprintf("%s: no known form of the sheet", out), ".html, .json, .txt or .svg", "")
+	return nil, ask.Wrong("-o", fmt.Sprintf("%s: no known form of the sheet", out), ".html, .json, .txt or .svg", "")
 }
 
 // drawAlone writes each drawing that there is into a file of its own: the bed under the
@@ -94,13 +83,13 @@ func (c *call) drawAlone(out string, s report.Setup) error {
 	if _, err := c.write(files); err != nil {
 		return err
 	}
-	if !c.on("quiet") {
+	if !c.On("quiet") {
 		if err := printAll(c.out, said.String()); err != nil {
 			return err
 		}
 	}
 	if !bed {
-		return no("-o", "nothing is known in machine coordinates, so there is no bed to draw in "+out, "give --at, or --pairs with a machine file")
+		return ask.No("-o", "nothing is known in machine coordinates, so there is no bed to draw in "+out, "give --at, or --pairs with a machine file")
 	}
 	return nil
 }

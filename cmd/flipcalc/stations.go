@@ -8,6 +8,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/motion"
@@ -17,18 +18,8 @@ import (
 	"flipcalc/report"
 )
 
-var stationsVerb = &verb{
-	name: "stations", does: "places pairs of stations on the bed and sets their offsets",
-	run: runStations,
-	examples: []example{
-		{"one pair on a bed of 600 x 400, two offsets in use", "flipcalc stations --stock 120x80x12 --flip y --travel 600x400x110 --taken G55 --taken G57=40,280,100x100"},
-		{"as many pairs as the machine file allows", "flipcalc stations --stock 120x80x12 --flip y --machine machine.toml --pairs max --gap 25"},
-		{"the offsets program of a job", "flipcalc stations --job job.toml -o offsets.nc"},
-	},
-}
-
 func runStations(c *call) error {
-	m, err := c.machine()
+	m, err := c.Machine()
 	if err != nil {
 		return err
 	}
@@ -52,7 +43,7 @@ func runStations(c *call) error {
 	if err := c.addTouchOff(&s, m, a, l, j.pairs); err != nil {
 		return err
 	}
-	if out := c.text("output"); out != "" {
+	if out := c.Text("output"); out != "" {
 		if err := c.writeLines(out, s.Lines); err != nil {
 			return err
 		}
@@ -62,9 +53,9 @@ func runStations(c *call) error {
 		s.LinesFile = out
 	}
 	switch {
-	case c.on("json"):
+	case c.On("json"):
 		return report.StationsJSON(c.out, s)
-	case c.on("quiet"):
+	case c.On("quiet"):
 		return c.quietly(s, report.StationLines(s.Stations, l.Unit))
 	default:
 		err = report.Terminal(c.out, s, c.terminal())
@@ -82,31 +73,31 @@ func runStations(c *call) error {
 // jobName is the name by which the machine file knows the job's own stations.
 func (c *call) jobName() string {
 	switch {
-	case c.given("title"):
-		return c.text("title")
-	case c.jobFile != "":
-		return filepath.Base(c.jobFile)
+	case c.Given("title"):
+		return c.Text("title")
+	case c.JobFile != "":
+		return filepath.Base(c.JobFile)
 	}
 	return ""
 }
 
 // place puts the pairs on the bed.
-func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
-	if !m.known {
-		return nil, wrong("", "the machine's travel isn't known", "--machine FILE or --travel XxYxZ", "'flipcalc help machine' shows one")
+func (c *call) place(m *ask.Machine, a *registration.Answer) (*bed.Layout, error) {
+	if !m.Known {
+		return nil, ask.Wrong("", "the machine's travel isn't known", "--machine FILE or --travel XxYxZ", "'flipcalc help machine' shows one")
 	}
 	n := 1
-	if c.given("pairs") {
+	if c.Given("pairs") {
 		var err error
-		if n, err = parsePairs(c.text("pairs")); err != nil {
-			return nil, c.at("pairs", err)
+		if n, err = ask.ParsePairs(c.Text("pairs")); err != nil {
+			return nil, c.At("pairs", err)
 		}
 	}
 	switch {
-	case n == mostPairs:
+	case n == ask.MostPairs:
 		n = 0
 	case n == 0 && c.placing():
-		return nil, wrong(c.where("pairs"), "0, one station at which the blank is turned over", "1 or more, or max", "flipcalc prepare works it out")
+		return nil, ask.Wrong(c.Where("pairs"), "0, one station at which the blank is turned over", "1 or more, or max", "flipcalc prepare works it out")
 	case n == 0:
 		n = 1 // that station for both sides
 	}
@@ -133,25 +124,25 @@ func (c *call) place(m *machine, a *registration.Answer) (*bed.Layout, error) {
 
 // request is what stations are placed by, and the Z that the face's offset stores, nil
 // where it isn't known.
-func (c *call) request(m *machine, a *registration.Answer) (req bed.Request, stored *decimal.Decimal, err error) {
+func (c *call) request(m *ask.Machine, a *registration.Answer) (req bed.Request, stored *decimal.Decimal, err error) {
 	q := a.Question
-	req = bed.Request{Unit: q.Unit, Job: c.jobName(), Blank: a.Used, Flip: q.Flip, AllowTurn: c.on("allow-turn")}
-	r := c.newReader()
-	if !read(r, "gap", in(r, parseRoom), &req.Gap) && r.err == nil {
+	req = bed.Request{Unit: q.Unit, Job: c.jobName(), Blank: a.Used, Flip: q.Flip, AllowTurn: c.On("allow-turn")}
+	r := c.NewReader()
+	if !ask.Read(r, "gap", ask.In(r, ask.ParseRoom), &req.Gap) && r.Err == nil {
 		req.Gap, _ = transform.Convert(decimal.New(30, 0), transform.MM, q.Unit, 3)
 	}
 	var margin decimal.Decimal
 	var stick *decimal.Decimal
-	if !read(r, "fixture", in(r, parseRoom), &margin) && q.Register == registration.FenceStop && q.At == nil {
+	if !ask.Read(r, "fixture", ask.In(r, ask.ParseRoom), &margin) && q.Register == registration.FenceStop && q.At == nil {
 		// Fence and stop stand beside the blank and need room on the bed.
 		margin, _ = transform.Convert(decimal.New(20, 0), transform.MM, q.Unit, 2)
 	}
 	req.Margin = bed.Reach{Left: margin, Right: margin, Near: margin, Far: margin}
-	optional(r, "stick-out", r.length, &stick)
-	if r.err != nil {
-		return req, nil, r.err
+	ask.Optional(r, "stick-out", r.Length, &stick)
+	if r.Err != nil {
+		return req, nil, r.Err
 	}
-	if req.NoGo, err = c.noGo(m); err != nil {
+	if req.NoGo, err = c.NoGo(m); err != nil {
 		return req, nil, err
 	}
 	if req.Touch, err = c.touchRoom(q); err != nil {
@@ -159,11 +150,11 @@ func (c *call) request(m *machine, a *registration.Answer) (req bed.Request, sto
 	}
 	req.Face = bed.Program{Zero: a.FaceZero, Offset: q.Offset}
 	req.Back = bed.Program{Zero: a.BackZero}
-	if c.given("back-offset") {
+	if c.Given("back-offset") {
 		req.Back.Offset = q.BackOffset
 	}
 	if stick != nil && m.Table == nil {
-		return req, nil, wrong(c.where("stick-out"), "the table's height isn't known", "table in the machine file", "measure the machine Z at which the bare spindle nose would meet the table")
+		return req, nil, ask.Wrong(c.Where("stick-out"), "the table's height isn't known", "table in the machine file", "measure the machine Z at which the bare spindle nose would meet the table")
 	}
 	stored, reading := m.Levels(a, stick)
 	req.Face.Z, req.Back.Z = reading, raised(reading, a.Rise)
@@ -201,20 +192,20 @@ func (c *call) touchRoom(q registration.Question) (room bed.Reach, err error) {
 	if err != nil {
 		return room, err
 	}
-	r := c.newReader()
-	read(r, "feeler", in(r, parseFigure), &room.Left)
+	r := c.NewReader()
+	ask.Read(r, "feeler", ask.In(r, ask.ParseFigure), &room.Left)
 	dia, _ := transform.Convert(finder, transform.MM, q.Unit, 6)
 	if t := report.TouchTool(tools); t != nil {
 		dia = report.ToolOf(*t, q.Unit).Dia
 	}
 	room.Left = room.Left.Add(dia.Div(decimal.New(2, 0))).RoundCeil(6)
 	room.Near = room.Left
-	return room, r.err
+	return room, r.Err
 }
 
 // withoutPairs says, where not one pair fits on the bed, what does without one, and
 // whether less room about the stations would help.
-func withoutPairs(err error, m *machine, req bed.Request, at bool) error {
+func withoutPairs(err error, m *ask.Machine, req bed.Request, at bool) error {
 	var none *bed.NoFit
 	if !errors.As(err, &none) || none.Fits > 0 || none.Offsets > 0 || req.Given != nil {
 		return err
@@ -265,7 +256,7 @@ func (c *call) reaches(req *bed.Request, a *registration.Answer) error {
 func (c *call) extent(name string, a *registration.Answer) (transform.Box, error) {
 	var box transform.Box
 	u := a.Question.Unit
-	for _, path := range c.texts(name) {
+	for _, path := range c.Texts(name) {
 		s, err := c.walk(path)
 		if err != nil {
 			return box, err
@@ -303,15 +294,15 @@ func (c *call) writeLines(out string, lines []string) error {
 
 // tools reads the cutters.
 func (c *call) tools() ([]cut.Tool, error) {
-	u, err := c.unit()
+	u, err := c.Unit()
 	if err != nil {
 		return nil, err
 	}
 	var out []cut.Tool
-	for _, s := range c.texts("tool") {
+	for _, s := range c.Texts("tool") {
 		t, err := cut.ParseTool(s, u)
 		if err != nil {
-			return nil, c.at("tool", err)
+			return nil, c.At("tool", err)
 		}
 		out = append(out, t)
 	}
@@ -320,48 +311,48 @@ func (c *call) tools() ([]cut.Tool, error) {
 
 // addStations adds the placed stations to the report, with the lines that set
 // their offsets.
-func (c *call) addStations(s *report.Setup, m *machine, l *bed.Layout) error {
+func (c *call) addStations(s *report.Setup, m *ask.Machine, l *bed.Layout) error {
 	s.SetBed(l, &m.Machine)
 	if err := c.addNoGo(s, m); err != nil {
 		return err
 	}
-	r := c.newReader()
-	optional(r, "feeler", in(r, parseFigure), &s.Feeler)
-	optional(r, "fixture", in(r, parseRoom), &s.Fixture)
+	r := c.NewReader()
+	ask.Optional(r, "feeler", ask.In(r, ask.ParseFigure), &s.Feeler)
+	ask.Optional(r, "fixture", ask.In(r, ask.ParseRoom), &s.Fixture)
 	if s.Answer != nil {
 		tools, err := c.tools()
 		if err != nil {
 			return err
 		}
-		programs := c.given("face") || c.given("mirror") || c.given("back")
+		programs := c.Given("face") || c.Given("mirror") || c.Given("back")
 		s.NoteReach(cut.Widest(tools, s.Answer.Question.Unit), programs)
 	}
-	if s.Fixture == nil && !c.given("at") {
+	if s.Fixture == nil && !c.Given("at") {
 		s.NoteTight(l.Tight(&m.Machine))
 	}
 	var stick decimal.Decimal
 	level := decimal.Zero
-	if read(r, "stick-out", r.length, &stick) {
+	if ask.Read(r, "stick-out", r.Length, &stick) {
 		level, _ = m.FaceLevel(s.Answer, stick)
 	}
-	if z := s.Reading[0]; z != nil && m.Table != nil && z.Equal(level) && r.err == nil {
+	if z := s.Reading[0]; z != nil && m.Table != nil && z.Equal(level) && r.Err == nil {
 		table, _ := transform.Convert(*m.Table, m.Unit, l.Unit, 6)
 		q := s.Answer.Question
-		s.Level = &report.Level{Table: table, StickOut: stick, Seat: q.Seat, BackSeat: q.BackSeat, SeatSaid: c.given("seat")}
+		s.Level = &report.Level{Table: table, StickOut: stick, Seat: q.Seat, BackSeat: q.BackSeat, SeatSaid: c.Given("seat")}
 		if q.ZZero != registration.Bed {
 			thick := s.Answer.Uncut()
 			s.Level.Thick = &thick
 		}
 	}
-	if r.err != nil || !m.G10 {
-		return r.err
+	if r.Err != nil || !m.G10 {
+		return r.Err
 	}
 	var settings []cycle.Setting
 	for _, st := range l.Stations {
 		settings = append(settings, cycle.Setting{Offset: st.Offset, X: st.Zero.X, Y: st.Zero.Y, Z: st.Zero.Z})
 	}
 	o := cycle.SettingOptions{Unit: l.Unit, Extended: m.Extended, Taken: m.Taken(c.jobName()), Comment: "offsets of the stations: note the old values first, run it once before touching off, corrections go into the job"}
-	if c.on("bare") {
+	if c.On("bare") {
 		o.Comment = ""
 	}
 	text, err := cycle.StoreOffsets(settings, o)

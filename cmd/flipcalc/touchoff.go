@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/shopspring/decimal"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report"
@@ -10,7 +11,7 @@ import (
 
 // addTouchOff adds how the stations' offsets are set by hand and how each is looked
 // at. pairs are the answers at the stations, nil where the answer can't be asked there.
-func (c *call) addTouchOff(s *report.Setup, m *machine, a *registration.Answer, l *bed.Layout, pairs []*registration.Answer) error {
+func (c *call) addTouchOff(s *report.Setup, m *ask.Machine, a *registration.Answer, l *bed.Layout, pairs []*registration.Answer) error {
 	tools, err := c.tools()
 	if err != nil {
 		return err
@@ -30,8 +31,8 @@ func (c *call) addTouchOff(s *report.Setup, m *machine, a *registration.Answer, 
 
 // knownClear gives the clear height of a job where it is given or what it takes to
 // reckon it is; nil otherwise.
-func (c *call) knownClear(m *machine, a *registration.Answer) (*decimal.Decimal, error) {
-	if !c.given("clear") && !c.given("longest") {
+func (c *call) knownClear(m *ask.Machine, a *registration.Answer) (*decimal.Decimal, error) {
+	if !c.Given("clear") && !c.Given("longest") {
 		return nil, nil
 	}
 	var levels [2]*decimal.Decimal

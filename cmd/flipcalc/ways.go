@@ -5,6 +5,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/transform"
@@ -15,8 +16,8 @@ import (
 // The ways of a run across the bed, held against the no-go areas.
 
 // crossing gives the no-go areas and the widest cutter; its ways are still to come.
-func (c *call) crossing(m *machine) (*bed.Crossing, error) {
-	unit, err := c.unit()
+func (c *call) crossing(m *ask.Machine) (*bed.Crossing, error) {
+	unit, err := c.Unit()
 	if err != nil {
 		return nil, err
 	}
@@ -24,13 +25,13 @@ func (c *call) crossing(m *machine) (*bed.Crossing, error) {
 	if err != nil {
 		return nil, err
 	}
-	areas, err := c.standing(m)
+	areas, err := c.Standing(m)
 	return &bed.Crossing{Unit: unit, Areas: areas, Radius: cut.Widest(tools, unit)}, err
 }
 
 // crosses says that a way of a run isn't clear of what no-go areas hold. how is nil where
 // the clear height was given; one that was reckoned goes over every area of known height.
-func (c *call) crosses(m *machine, crossing *bed.Crossing, clear decimal.Decimal, how *bed.Clear, tools int) error {
+func (c *call) crosses(m *ask.Machine, crossing *bed.Crossing, clear decimal.Decimal, how *bed.Clear, tools int) error {
 	over, err := crossing.Over()
 	if err != nil {
 		return &noClear{err}
@@ -38,16 +39,16 @@ func (c *call) crosses(m *machine, crossing *bed.Crossing, clear decimal.Decimal
 	if how != nil || len(over) == 0 {
 		return nil
 	}
-	r := c.newReader()
+	r := c.NewReader()
 	longest := c.longest(r, tools)
-	if r.err != nil {
-		return r.err
+	if r.Err != nil {
+		return r.Err
 	}
-	return c.placed(m.Passes(over, clear, r.unit, longest))
+	return c.Placed(m.Passes(over, clear, r.Unit, longest))
 }
 
-// place carries a place of the machine file into a merge; nil stays nil.
-func (m *machine) place(p *registration.Point) *cycle.Place {
+// placeOf carries a place of the machine file into a merge; nil stays nil.
+func placeOf(m *ask.Machine, p *registration.Point) *cycle.Place {
 	if p == nil {
 		return nil
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"regexp"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/plain"
 	"flipcalc/report"
@@ -72,7 +73,7 @@ const mostTried = 16 << 20
 // through written out, where it does.
 func (c *call) couldWriteOut(err error) error {
 	var f *fault.Error
-	if !errors.As(err, &f) || f.No || f.Line == 0 || c.on("write-out") || findFlag("write-out") == nil || !findFlag("write-out").takenBy(c.verb.name) {
+	if !errors.As(err, &f) || f.No || f.Line == 0 || c.On("write-out") || ask.Find("write-out") == nil || !ask.Find("write-out").TakenBy(c.Verb.Name) {
 		return err
 	}
 	info, unread := os.Stat(f.File)

@@ -1,4 +1,4 @@
-package main
+package ask
 
 import (
 	"errors"
@@ -16,15 +16,15 @@ import (
 	"flipcalc/registration/bed"
 )
 
-// machine is the machine as the flags and its file describe it.
-type machine struct {
+// Machine is the machine as the flags and its file describe it.
+type Machine struct {
 	bed.Machine
-	path  string            // the file, "" if there is none
+	Path  string            // the file, "" if there is none
 	where map[string]string // file position of each key, by the name that bed.Machine's faults use
-	known bool              // travel is known
-	inert []int             // M codes that move no axis
-	whole bool              // Z is stored with whole tool lengths in use
-	noGo  []bed.Area        // what stands on the bed without an offset, in the machine's unit
+	Known bool              // travel is known
+	Inert []int             // M codes that move no axis
+	Whole bool              // Z is stored with whole tool lengths in use
+	Areas []bed.Area        // what stands on the bed without an offset, in the machine's unit
 }
 
 // machineTable lists the keys of a machine file, from which come what is accepted and
@@ -65,19 +65,19 @@ var machineTable = []fileKey{
 func machineKeys(table string) (names []string) {
 	for _, k := range machineTable {
 		if k.table == table {
-			names = append(names, k.name)
+			names = append(names, k.Name)
 		}
 	}
 	return names
 }
 
-// machinePath finds the machine file: the flag or job key, $FLIPCALC_MACHINE, then
+// MachinePath finds the machine file: the flag or job key, $FLIPCALC_MACHINE, then
 // the user's configuration folder. A relative $XDG_CONFIG_HOME is not used, as
 // the XDG base directory specification says. asked is what asked for the file, "" for
 // the configuration folder.
-func (c *call) machinePath() (path, asked string) {
-	if c.given("machine") {
-		return c.text("machine"), c.where("machine")
+func (c *Ask) MachinePath() (path, asked string) {
+	if c.Given("machine") {
+		return c.Text("machine"), c.Where("machine")
 	}
 	if p := os.Getenv("FLIPCALC_MACHINE"); p != "" {
 		return p, "$FLIPCALC_MACHINE"
@@ -89,15 +89,15 @@ func (c *call) machinePath() (path, asked string) {
 	return filepath.Join(dir, "flipcalc", "machine.toml"), ""
 }
 
-// machine reads the machine file, where there is one, and the flags that say more
+// Machine reads the machine file, where there is one, and the flags that say more
 // of the machine.
-func (c *call) machine() (*machine, error) {
-	u, err := c.unit()
+func (c *Ask) Machine() (*Machine, error) {
+	u, err := c.Unit()
 	if err != nil {
 		return nil, err
 	}
-	m := &machine{Machine: bed.Machine{Unit: u, G10: true, G53: true}, where: map[string]string{}}
-	if path, asked := c.machinePath(); path != "" {
+	m := &Machine{Machine: bed.Machine{Unit: u, G10: true, G53: true}, where: map[string]string{}}
+	if path, asked := c.MachinePath(); path != "" {
 		_, err := os.Stat(path)
 		switch {
 		case err == nil:
@@ -105,7 +105,7 @@ func (c *call) machine() (*machine, error) {
 				return nil, err
 			}
 		case asked != "" || !errors.Is(err, os.ErrNotExist):
-			return nil, wrong(asked, message(err), "a machine file", "'flipcalc help machine' shows one")
+			return nil, Wrong(asked, Message(err), "a machine file", "'flipcalc help machine' shows one")
 		}
 	}
 	c.machineAt = m.where
@@ -117,63 +117,63 @@ func (c *call) machine() (*machine, error) {
 
 // readFile reads the machine file, strictly. Every fault of it is told, in the file's
 // order.
-func (m *machine) readFile(path string) error {
-	entries, err := readTOML(path)
+func (m *Machine) readFile(path string) error {
+	entries, err := ReadTOML(path)
 	if err != nil {
 		return err
 	}
-	m.path = path
+	m.Path = path
 	var list []error
 	// Units come first, whatever their place in the file.
 	for _, e := range entries {
-		if e.table == "" && e.key == "units" && e.fault == nil {
-			u, err := registration.ParseUnit(strings.Join(e.values, ","))
+		if e.Table == "" && e.Key == "units" && e.fault == nil {
+			u, err := registration.ParseUnit(strings.Join(e.Values, ","))
 			if err == nil {
 				m.Unit = u
 			}
 		}
 	}
 	for _, e := range entries {
-		keys := machineKeys(e.table)
+		keys := machineKeys(e.Table)
 		switch {
-		case len(keys) == 0 && e.key == "":
-			list = append(list, wrong(e.where, "["+e.table+"]: no such table", "[travel], [rapid], [acceleration] or [[offset]]", ""))
+		case len(keys) == 0 && e.Key == "":
+			list = append(list, Wrong(e.where, "["+e.Table+"]: no such table", "[travel], [rapid], [acceleration] or [[offset]]", ""))
 		case len(keys) == 0: // told at the table's head
-		case e.key == "":
-			if e.table == "offset" {
+		case e.Key == "":
+			if e.Table == "offset" {
 				m.InUse = append(m.InUse, bed.InUse{})
 			}
 		case e.fault != nil:
 			list = append(list, e.fault)
-		case !slices.Contains(keys, e.key):
+		case !slices.Contains(keys, e.Key):
 			hint := "keys here: " + strings.Join(keys, ", ")
-			if near := nearest(e.key, keys); near != "" {
+			if near := Nearest(e.Key, keys); near != "" {
 				hint = "did you mean " + near + "?"
 			}
-			list = append(list, wrong(e.where, e.key+": no such key", "", hint))
+			list = append(list, Wrong(e.where, e.Key+": no such key", "", hint))
 		default:
 			if err := m.takeEntry(e); err != nil {
-				list = append(list, registration.About(err, e.where+": "+e.key))
+				list = append(list, registration.About(err, e.where+": "+e.Key))
 			}
 		}
 	}
 	for _, axis := range machineKeys("travel") {
 		if m.where["travel."+axis] == "" {
-			list = append(list, wrong(path, "no travel."+axis, "the machine's travel", fmt.Sprintf("add [travel] with %s = [least, greatest]", axis)))
+			list = append(list, Wrong(path, "no travel."+axis, "the machine's travel", fmt.Sprintf("add [travel] with %s = [least, greatest]", axis)))
 		}
 	}
 	if len(list) > 0 {
-		return together(list)
+		return Together(list)
 	}
-	m.known = true
+	m.Known = true
 	for _, f := range m.Faults() {
-		list = append(list, m.placedFault(f))
+		list = append(list, m.PlacedFault(f))
 	}
-	return together(list)
+	return Together(list)
 }
 
-// placedFault puts a fault of the machine's data at its place in the file.
-func (m *machine) placedFault(f *registration.Error) error {
+// PlacedFault puts a fault of the machine's data at its place in the file.
+func (m *Machine) PlacedFault(f *registration.Error) error {
 	about := f.About
 	for about != "" && m.where[about] == "" {
 		i := strings.LastIndexAny(about, ". ")
@@ -183,48 +183,48 @@ func (m *machine) placedFault(f *registration.Error) error {
 	if about != "" {
 		placed.About = m.where[about]
 	} else {
-		placed.About = m.path + ": " + f.About
+		placed.About = m.Path + ": " + f.About
 	}
 	return &placed
 }
 
 // takeEntry reads one key of the machine file.
-func (m *machine) takeEntry(e entry) error {
-	text := strings.Join(e.values, ",")
-	name := e.key
-	if e.table != "" {
-		name = e.table + "." + e.key
+func (m *Machine) takeEntry(e Entry) error {
+	text := strings.Join(e.Values, ",")
+	name := e.Key
+	if e.Table != "" {
+		name = e.Table + "." + e.Key
 	}
 	var u *bed.InUse
-	if e.table == "offset" {
+	if e.Table == "offset" {
 		u = &m.InUse[len(m.InUse)-1]
-		name = "offset." + u.Offset + "." + e.key
+		name = "offset." + u.Offset + "." + e.Key
 	}
-	m.where[name] = e.where + ": " + e.key
+	m.where[name] = e.where + ": " + e.Key
 	length := func() (*decimal.Decimal, error) {
 		d, err := registration.ParseLength(text, m.Unit)
 		return &d, err
 	}
 	turn := func(to *bool) error {
-		if e.kind != "switch" || e.list {
+		if e.Kind != "switch" || e.List {
 			return &registration.Error{Found: text, Expected: "true or false"}
 		}
 		*to = text == "true"
 		return nil
 	}
 	var err error
-	axis := strings.Index("xyz", e.key)
+	axis := strings.Index("xyz", e.Key)
 	switch {
-	case e.table == "travel":
+	case e.Table == "travel":
 		var r bed.Range
 		r, err = parseRange(e, m.Unit)
 		*[]*bed.Range{&m.X, &m.Y, &m.Z}[axis] = r
-	case e.table == "rapid":
+	case e.Table == "rapid":
 		m.Rapid[axis], err = length()
-	case e.table == "acceleration":
+	case e.Table == "acceleration":
 		m.Acceleration[axis], err = length()
-	case e.table == "offset":
-		switch e.key {
+	case e.Table == "offset":
+		switch e.Key {
 		case "name":
 			u.Offset = strings.ToUpper(text)
 			m.where["offset."+u.Offset] = e.where
@@ -237,7 +237,7 @@ func (m *machine) takeEntry(e entry) error {
 			p, err = registration.ParsePosition(text, m.Unit)
 			u.X, u.Y, u.Z = &p.X, &p.Y, p.Z
 		case "rectangle":
-			u.Rect, err = parseRect(text, m.Unit)
+			u.Rect, err = ParseRect(text, m.Unit)
 		case "tool":
 			var n int
 			n, err = strconv.Atoi(text)
@@ -248,64 +248,64 @@ func (m *machine) takeEntry(e entry) error {
 		case "stick-out":
 			u.StickOut, err = length()
 		}
-	case e.key == "units": // read before all others
-		_, err = parseUnit(text)
-	case e.key == "name":
+	case e.Key == "units": // read before all others
+		_, err = ParseUnit(text)
+	case e.Key == "name":
 		m.Name = text
-	case e.key == "bed":
-		m.Bed, err = parseRect(text, m.Unit)
-	case e.key == "table":
+	case e.Key == "bed":
+		m.Bed, err = ParseRect(text, m.Unit)
+	case e.Key == "table":
 		m.Table, err = length()
-	case e.key == "no-go":
-		for _, s := range e.values {
+	case e.Key == "no-go":
+		for _, s := range e.Values {
 			var a bed.Area
-			if a, err = parseArea(s, m.Unit); err != nil {
+			if a, err = ParseArea(s, m.Unit); err != nil {
 				break
 			}
-			m.noGo = append(m.noGo, a)
+			m.Areas = append(m.Areas, a)
 		}
-	case e.key == "home":
+	case e.Key == "home":
 		var p registration.Point
 		p, err = registration.ParsePoint(text, m.Unit)
 		m.Home = &p
-	case e.key == "park":
+	case e.Key == "park":
 		var p registration.Point
 		p, err = registration.ParsePoint(text, m.Unit)
 		m.Park = &p
-	case e.key == "tool-change":
+	case e.Key == "tool-change":
 		var p registration.Point
 		p, err = registration.ParsePoint(text, m.Unit)
 		m.Change = &p
-	case e.key == "g10":
+	case e.Key == "g10":
 		err = turn(&m.G10)
-	case e.key == "g53":
+	case e.Key == "g53":
 		err = turn(&m.G53)
-	case e.key == "lengths":
-		err = oneOf("whole")(text, m.Unit)
-		m.whole = true
-	case e.key == "inert":
-		m.inert, err = parseInert(text)
-	case e.key == "extended":
+	case e.Key == "lengths":
+		err = OneOf("whole")(text, m.Unit)
+		m.Whole = true
+	case e.Key == "inert":
+		m.Inert, err = ParseInert(text)
+	case e.Key == "extended":
 		err = turn(&m.Extended)
 	}
 	return err
 }
 
 // parseRange reads [least, greatest].
-func parseRange(e entry, u transform.Unit) (bed.Range, error) {
-	if len(e.values) != 2 {
-		return bed.Range{}, &registration.Error{Found: fmt.Sprintf("%d values", len(e.values)), Expected: "[least, greatest] in machine coordinates"}
+func parseRange(e Entry, u transform.Unit) (bed.Range, error) {
+	if len(e.Values) != 2 {
+		return bed.Range{}, &registration.Error{Found: fmt.Sprintf("%d values", len(e.Values)), Expected: "[least, greatest] in machine coordinates"}
 	}
-	lo, err := registration.ParseLength(e.values[0], u)
+	lo, err := registration.ParseLength(e.Values[0], u)
 	if err != nil {
 		return bed.Range{}, err
 	}
-	hi, err := registration.ParseLength(e.values[1], u)
+	hi, err := registration.ParseLength(e.Values[1], u)
 	return bed.Range{Least: lo, Greatest: hi}, err
 }
 
-// parseRect reads X,Y,WxH.
-func parseRect(s string, u transform.Unit) (*bed.Rect, error) {
+// ParseRect reads X,Y,WxH.
+func ParseRect(s string, u transform.Unit) (*bed.Rect, error) {
 	parts := strings.Split(s, ",")
 	if len(parts) != 3 {
 		return nil, &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "X,Y,WxH such as 40,60,120x80"}
@@ -324,13 +324,13 @@ func parseRect(s string, u transform.Unit) (*bed.Rect, error) {
 	return &bed.Rect{X: v[0], Y: v[1], W: v[2], H: v[3]}, nil
 }
 
-// parseArea reads X,Y,WxH[,HEIGHT].
-func parseArea(s string, u transform.Unit) (a bed.Area, err error) {
+// ParseArea reads X,Y,WxH[,HEIGHT].
+func ParseArea(s string, u transform.Unit) (a bed.Area, err error) {
 	parts := strings.Split(s, ",")
 	if len(parts) != 3 && len(parts) != 4 {
 		return a, &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "X,Y,WxH[,HEIGHT] such as 40,60,120x80 or 40,60,120x80,35", Hint: "the height is over the bed; without one nothing passes over it"}
 	}
-	r, err := parseRect(strings.Join(parts[:3], ","), u)
+	r, err := ParseRect(strings.Join(parts[:3], ","), u)
 	if err != nil {
 		return a, err
 	}
@@ -350,37 +350,37 @@ func parseArea(s string, u transform.Unit) (a bed.Area, err error) {
 }
 
 // takeFlags adds what the flags say of the machine.
-func (m *machine) takeFlags(c *call) error {
-	r := c.newReader()
-	m.whole = m.whole || c.given("lengths")
+func (m *Machine) takeFlags(c *Ask) error {
+	r := c.NewReader()
+	m.Whole = m.Whole || c.Given("lengths")
 	var travel registration.Blank
-	if read(r, "travel", in(r, parseTravel), &travel) {
+	if Read(r, "travel", In(r, ParseTravel), &travel) {
 		zero := decimal.Decimal{}
-		m.Unit, m.known = r.unit, true
+		m.Unit, m.Known = r.Unit, true
 		m.X, m.Y = bed.Range{Least: zero, Greatest: travel.W}, bed.Range{Least: zero, Greatest: travel.H}
 		m.Z = bed.Range{Least: travel.T.Neg(), Greatest: zero}
 		m.Bed = nil
 		for _, axis := range machineKeys("travel") {
-			m.where["travel."+axis] = c.where("travel")
+			m.where["travel."+axis] = c.Where("travel")
 		}
 	}
-	for _, s := range c.texts("taken") {
-		u, err := parseTaken(s, r.unit)
+	for _, s := range c.Texts("taken") {
+		u, err := ParseTaken(s, r.Unit)
 		if err == nil && u.Rect != nil {
-			err = convert(u.Rect, r.unit, m.Unit)
+			err = convert(u.Rect, r.Unit, m.Unit)
 		}
 		if err != nil {
-			return c.at("taken", err)
+			return c.At("taken", err)
 		}
 		if !slices.ContainsFunc(m.InUse, func(o bed.InUse) bool { return o.Offset == u.Offset }) {
 			m.InUse = append(m.InUse, u)
 		}
 	}
-	return r.err
+	return r.Err
 }
 
-// parseTaken reads OFFSET or OFFSET=X,Y,WxH.
-func parseTaken(s string, u transform.Unit) (bed.InUse, error) {
+// ParseTaken reads OFFSET or OFFSET=X,Y,WxH.
+func ParseTaken(s string, u transform.Unit) (bed.InUse, error) {
 	name, rect, has := strings.Cut(s, "=")
 	out := bed.InUse{Offset: strings.ToUpper(strings.TrimSpace(name)), For: "--taken"}
 	if transform.OffsetNumber(out.Offset) == 0 {
@@ -388,7 +388,7 @@ func parseTaken(s string, u transform.Unit) (bed.InUse, error) {
 	}
 	var err error
 	if has {
-		out.Rect, err = parseRect(rect, u)
+		out.Rect, err = ParseRect(rect, u)
 	}
 	return out, err
 }
@@ -405,32 +405,32 @@ func convert(r *bed.Rect, from, to transform.Unit) error {
 	return nil
 }
 
-// noGo gives the no-go areas of the flags, then those of the machine file, in the call's
+// NoGo gives the no-go areas of the flags, then those of the machine file, in the call's
 // unit.
-func (c *call) noGo(m *machine) ([]bed.Area, error) {
-	r := c.newReader()
+func (c *Ask) NoGo(m *Machine) ([]bed.Area, error) {
+	r := c.NewReader()
 	var areas []bed.Area
-	every(r, "no-go", in(r, parseArea), &areas)
-	for _, a := range m.noGo {
-		areas = append(areas, a.In(m.Unit, r.unit))
+	Every(r, "no-go", In(r, ParseArea), &areas)
+	for _, a := range m.Areas {
+		areas = append(areas, a.In(m.Unit, r.Unit))
 	}
-	return areas, r.err
+	return areas, r.Err
 }
 
-// standing gives what a tool must not meet on its way: no-go areas, then clamps.
-func (c *call) standing(m *machine) ([]bed.Area, error) {
-	areas, err := c.noGo(m)
+// Standing gives what a tool must not meet on its way: no-go areas, then clamps.
+func (c *Ask) Standing(m *Machine) ([]bed.Area, error) {
+	areas, err := c.NoGo(m)
 	if err != nil {
 		return nil, err
 	}
-	clamps, err := c.clamps()
+	clamps, err := c.Clamps()
 	return append(areas, clamps...), err
 }
 
-// clamps gives the clamps on the bed, in the call's unit.
-func (c *call) clamps() ([]bed.Area, error) {
-	r := c.newReader()
+// Clamps gives the clamps on the bed, in the call's unit.
+func (c *Ask) Clamps() ([]bed.Area, error) {
+	r := c.NewReader()
 	var areas []bed.Area
-	every(r, "clamp", in(r, parseArea), &areas)
-	return areas, r.err
+	Every(r, "clamp", In(r, ParseArea), &areas)
+	return areas, r.Err
 }

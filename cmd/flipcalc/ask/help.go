@@ -1,4 +1,4 @@
-package main
+package ask
 
 import (
 	"fmt"
@@ -9,69 +9,61 @@ import (
 	"golang.org/x/term"
 )
 
-// verbs lists the verbs in the order of the work.
-func verbs() []*verb {
-	return []*verb{
-		prepareVerb, originVerb, mirrorVerb, pinsVerb, stationsVerb, pairVerb, checkVerb, correctVerb, sheetVerb,
-		completionVerb, manVerb,
-	}
-}
-
-// helpOn is the text of 'flipcalc help' on nothing, a verb, a file, or a flag or key.
-func helpOn(names []string) (string, error) {
+// HelpOn is the text of 'flipcalc help' on nothing, a verb, a file, or a flag or key.
+func HelpOn(names []string) (string, error) {
 	switch len(names) {
 	case 0:
-		return overview(), nil
+		return Overview(), nil
 	case 1:
-		if v := findVerb(names[0]); v != nil {
-			return helpText(v), nil
+		if v := FindVerb(names[0]); v != nil {
+			return HelpText(v), nil
 		}
-		if f := findFileHelp(names[0]); f != nil {
+		if f := FindFile(names[0]); f != nil {
 			return f.text(), nil
 		}
 		name := strings.TrimLeft(names[0], "-")
-		if d := findFlag(name); d != nil {
+		if d := Find(name); d != nil {
 			return flagHelp(d), nil
 		}
-		return "", unknownName(names[0], "page", pageNames()+" "+strings.Join(jobKeys(), " "))
+		return "", UnknownName(names[0], "page", PageNames()+" "+strings.Join(jobKeys(), " "))
 	}
-	return "", wrong("help", strings.Join(names, " "), "one verb, flag or key, or job or machine", "")
+	return "", Wrong("help", strings.Join(names, " "), "one verb, flag or key, or job or machine", "")
 }
 
 // flagHelp is the text of 'flipcalc help' on a flag or key: how it is written, what it
 // means and who takes it.
-func flagHelp(d *flagDef) string {
-	flag := "--" + d.name
-	if d.arg != "" {
-		flag += " " + d.arg
+func flagHelp(d *Question) string {
+	flag := "--" + d.Key
+	if d.Form != "" {
+		flag += " " + d.Form
 	}
-	if d.short != "" {
-		flag += ", -" + d.short
+	if d.Short != "" {
+		flag += ", -" + d.Short
 	}
 	var written []string
-	if !d.jobOnly {
+	if !d.JobOnly {
 		written = append(written, flag)
 	}
 	text := d.shown()
 	for _, k := range jobFileKeys() {
-		if k.name == d.name {
-			written, text = append(written, "in a job file: "+k.name+" = "+k.form), k.usage
-			if d.many && !d.jobOnly {
+		if k.Name == d.Key {
+			written, text = append(written, "in a job file: "+k.Name+" = "+k.form), k.usage
+			if d.Many && !d.JobOnly {
 				text += "; the flag may be repeated"
 			}
 		}
 	}
 	return fmt.Sprintf("%s\n\n%s\n\n%s\n", strings.Join(written, "\n"), wrapped(text, "  ", helpWidth()),
-		wrapped("Taken by: "+strings.Join(strings.Fields(d.verbs), ", "), "", helpWidth()))
+		wrapped("Taken by: "+strings.Join(strings.Fields(d.Verbs), ", "), "", helpWidth()))
 }
 
-// overview is the text of 'flipcalc help'.
-func overview() string {
+// Overview is the text of 'flipcalc help'.
+func Overview() string {
 	var b strings.Builder
 	b.WriteString("flipcalc works out the second side of a part that is turned over on a CNC bed.\n\n")
 	b.WriteString("Usage: flipcalc VERB [flags] [FILE]\n\nVerbs:\n")
-	for _, v := range verbs() {
-		fmt.Fprintf(&b, "  %-11s %s\n", v.name, v.does)
+	for _, v := range Verbs {
+		fmt.Fprintf(&b, "  %-11s %s\n", v.Name, v.Does)
 	}
 	b.WriteString(`
 'flipcalc VERB -h' names a verb's flags and shows worked examples, 'flipcalc help
@@ -87,12 +79,12 @@ Exit status: 0 done; 1 the answer is no; 2 the question is wrong.
 	return b.String()
 }
 
-// shortLines is how many lines 'flipcalc VERB -h' may take: two screens at a glance.
-const shortLines = 45
+// ShortLines is how many lines 'flipcalc VERB -h' may take: two screens at a glance.
+const ShortLines = 45
 
-// shortHelp is the text of 'flipcalc VERB -h': the groups of flags are explained as far
+// ShortHelp is the text of 'flipcalc VERB -h': the groups of flags are explained as far
 // as there is room, the last ones named alone.
-func shortHelp(v *verb) string {
+func ShortHelp(v *Verb) string {
 	groups := v.groups()
 	for explained := len(groups); ; explained-- {
 		var b strings.Builder
@@ -109,21 +101,21 @@ func shortHelp(v *verb) string {
 			}
 			fmt.Fprintf(&b, "%s:\n%s\n", g.title, wrapped(strings.Join(names, " "), "  ", helpWidth()))
 		}
-		fmt.Fprintf(&b, "\n'flipcalc help %s' explains every flag, 'flipcalc help FLAG' one of them.\n", v.name)
-		if explained == 0 || strings.Count(b.String(), "\n") <= shortLines {
+		fmt.Fprintf(&b, "\n'flipcalc help %s' explains every flag, 'flipcalc help FLAG' one of them.\n", v.Name)
+		if explained == 0 || strings.Count(b.String(), "\n") <= ShortLines {
 			return b.String()
 		}
 	}
 }
 
-// helpText is the text of 'flipcalc help VERB': all of it.
-func helpText(v *verb) string {
+// HelpText is the text of 'flipcalc help VERB': all of it.
+func HelpText(v *Verb) string {
 	var b strings.Builder
 	b.WriteString(v.heading())
 	for _, g := range v.groups() {
 		fmt.Fprintf(&b, "\n%s:\n%s", g.title, g.flags.FlagUsagesWrapped(helpWidth()))
 	}
-	if v.name == "mirror" {
+	if v.Name == "mirror" {
 		b.WriteString("\nWith --stream blocks are passed on as soon as they are proved. If flipcalc then\nexits with anything but 0, discard what it passed on.\n")
 	}
 	b.WriteString("\nExit status: 0 done; 1 the answer is no; 2 the question is wrong.\n")
@@ -131,31 +123,31 @@ func helpText(v *verb) string {
 }
 
 // heading is what a verb does, how it is called, and its worked examples.
-func (v *verb) heading() string {
+func (v *Verb) heading() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "flipcalc %s: %s\n\n", v.name, v.does)
-	usage := "flipcalc " + v.name + " [flags]"
-	if v.operands != "" {
-		usage += " " + v.operands
+	fmt.Fprintf(&b, "flipcalc %s: %s\n\n", v.Name, v.Does)
+	usage := "flipcalc " + v.Name + " [flags]"
+	if v.Operands != "" {
+		usage += " " + v.Operands
 	}
 	fmt.Fprintf(&b, "Usage: %s\n", usage)
-	if len(v.examples) > 0 {
+	if len(v.Examples) > 0 {
 		b.WriteString("\nExamples:\n")
-		for _, e := range v.examples {
-			fmt.Fprintf(&b, "  # %s\n  %s\n", e.says, e.line)
+		for _, e := range v.Examples {
+			fmt.Fprintf(&b, "  # %s\n  %s\n", e.Says, e.Line)
 		}
 	}
 	return b.String()
 }
 
 // groups are the verb's flags as help shows them.
-func (v *verb) groups() (out []helpGroup) {
-	fs, _ := newFlags(v.name)
-	for _, g := range flagGroups {
+func (v *Verb) groups() (out []helpGroup) {
+	fs, _ := newFlags(v.Name)
+	for _, g := range groups {
 		in := helpGroup{g.title, pflag.NewFlagSet(g.title, pflag.ContinueOnError)}
 		in.flags.SortFlags = false
 		for i := range g.flags {
-			if f := fs.Lookup(g.flags[i].name); f != nil {
+			if f := fs.Lookup(g.flags[i].Key); f != nil {
 				in.flags.AddFlag(f)
 			}
 		}

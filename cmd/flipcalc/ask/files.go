@@ -1,4 +1,4 @@
-package main
+package ask
 
 import (
 	"fmt"
@@ -9,23 +9,23 @@ import (
 // fileHelp is the help on a file that the maker writes, as text and as a manual page of
 // section 5.
 type fileHelp struct {
-	name, does string
+	Name, does string
 	says       string // how the file is written and found
-	keys       func() []fileKey
+	Keys       func() []fileKey
 	example    string
 }
 
 // fileKey is a key of such a file.
 type fileKey struct {
-	table, name string // table is "" at the top
+	table, Name string // table is "" at the top
 	form, usage string
 }
 
-// fileHelps lists the files.
-func fileHelps() []fileHelp {
+// Files lists the files.
+func Files() []fileHelp {
 	return []fileHelp{
-		{"job", "the job file of flipcalc: a part with two sides, in TOML", jobSays, jobFileKeys, jobExample},
-		{"machine", "the machine file of flipcalc: travel, bed, rates and offsets in use, in TOML", machineSays, machineFileKeys, machineExample},
+		{"job", "the job file of flipcalc: a part with two sides, in TOML", jobSays, jobFileKeys, JobExample},
+		{"machine", "the machine file of flipcalc: travel, bed, rates and offsets in use, in TOML", machineSays, machineFileKeys, MachineExample},
 	}
 }
 
@@ -35,9 +35,9 @@ const (
 	machineSays = "It is named by --machine FILE, by machine in a job file, by $FLIPCALC_MACHINE, or is flipcalc/machine.toml in the user's configuration folder. Plain lengths are in units; places are machine coordinates. Each [[offset]] belongs to something that stays on the bed: it is never assigned, overlapped or overwritten. 'flipcalc stations' prints the lines that add a job's stations."
 )
 
-// jobExample and machineExample are whole files that go together.
+// JobExample and MachineExample are whole files that go together.
 const (
-	jobExample = `# Two-sided row markers: a face and a back in every cycle.
+	JobExample = `# Two-sided row markers: a face and a back in every cycle.
 title = "Row marker"
 units = "mm"
 stock = "120x80x12"
@@ -59,7 +59,7 @@ back = ["lettering.nc"]         # cut on the back as written
 tool = ["1=flat,6", "2=flat,4", "3=vee,6,60"]
 web = 2
 `
-	machineExample = `name = "workshop router"
+	MachineExample = `name = "workshop router"
 units = "mm"
 bed = "0,0,700x400"
 table = -140
@@ -92,10 +92,10 @@ stick-out = 40
 `
 )
 
-// findFileHelp finds the help on a file by its name; nil where there is none.
-func findFileHelp(name string) *fileHelp {
-	for _, f := range fileHelps() {
-		if f.name == name {
+// FindFile finds the help on a file by its name; nil where there is none.
+func FindFile(name string) *fileHelp {
+	for _, f := range Files() {
+		if f.Name == name {
 			return &f
 		}
 	}
@@ -104,15 +104,15 @@ func findFileHelp(name string) *fileHelp {
 
 // jobFileKeys are the job file's keys, from the flag table.
 func jobFileKeys() (keys []fileKey) {
-	for i := range flagTable {
-		d := &flagTable[i]
+	for i := range Table {
+		d := &Table[i]
 		if !d.jobKey() {
 			continue
 		}
 		f := d.form()
-		k := fileKey{name: d.name, form: d.arg, usage: d.usage}
-		switch words := strings.Fields(d.values); {
-		case d.arg == "":
+		k := fileKey{Name: d.Key, form: d.Form, usage: d.Help}
+		switch words := strings.Fields(d.Words); {
+		case d.Form == "":
 			k.form = f.says
 		case f.says == aWord && len(words) > 1:
 			last := len(words) - 1
@@ -120,21 +120,21 @@ func jobFileKeys() (keys []fileKey) {
 		case f.says != aWord:
 			k.usage += "; " + f.says
 		}
-		if d.many {
+		if d.Many {
 			k.form += ", or a list of these"
 		}
-		if d.def != "" {
-			k.usage += " (default " + d.def + ")"
+		if d.Default != "" {
+			k.usage += " (default " + d.Default + ")"
 		}
 		for _, r := range required {
-			if names := strings.Fields(r.keys); r.register == "" && r.verbs == needsBlank && slices.Contains(names, d.name) {
+			if names := strings.Fields(r.keys); r.register == "" && r.verbs == needsBlank && slices.Contains(names, d.Key) {
 				k.usage += "; required"
 				if len(names) > 1 {
-					k.usage += ", this or " + names[1-slices.Index(names, d.name)]
+					k.usage += ", this or " + names[1-slices.Index(names, d.Key)]
 				}
 			}
 		}
-		if d.name == "landed" {
+		if d.Key == "landed" {
 			k.usage += "; for flipcalc correct alone"
 		}
 		keys = append(keys, k)
@@ -150,12 +150,12 @@ func (f fileHelp) text() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n\n%s\n", f.does, wrapped(f.says, "", helpWidth()))
 	table := "none"
-	for _, k := range f.keys() {
+	for _, k := range f.Keys() {
 		if k.table != table {
 			table = k.table
 			fmt.Fprintf(&b, "\n%s\n", f.heading(table))
 		}
-		fmt.Fprintf(&b, "  %s = %s\n%s\n", k.name, k.form, wrapped(k.usage, "      ", helpWidth()))
+		fmt.Fprintf(&b, "  %s = %s\n%s\n", k.Name, k.form, wrapped(k.usage, "      ", helpWidth()))
 	}
 	fmt.Fprintf(&b, "\nExample:\n\n  %s\n", strings.TrimRight(strings.ReplaceAll(f.example, "\n", "\n  "), " \n"))
 	return strings.ReplaceAll(b.String(), "\n  \n", "\n\n")
@@ -172,18 +172,18 @@ func (f fileHelp) heading(table string) string {
 	return "Keys of [" + table + "]:"
 }
 
-// page is flipcalc-NAME(5).
-func (f fileHelp) page() string {
+// Page is flipcalc-NAME(5).
+func (f fileHelp) Page() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, ".TH FLIPCALC\\-%s 5 %s \"flipcalc\" \"File Formats\"\n", strings.ToUpper(f.name), manDate)
-	fmt.Fprintf(&b, ".SH NAME\nflipcalc\\-%s \\- %s\n.SH DESCRIPTION\n%s\n", f.name, roff(f.does), roff(f.says))
+	fmt.Fprintf(&b, ".TH FLIPCALC\\-%s 5 %s \"flipcalc\" \"File Formats\"\n", strings.ToUpper(f.Name), manDate)
+	fmt.Fprintf(&b, ".SH NAME\nflipcalc\\-%s \\- %s\n.SH DESCRIPTION\n%s\n", f.Name, roff(f.does), roff(f.says))
 	table := "none"
-	for _, k := range f.keys() {
+	for _, k := range f.Keys() {
 		if k.table != table {
 			table = k.table
 			fmt.Fprintf(&b, ".SH \"%s\"\n", roff(strings.ToUpper(strings.TrimSuffix(f.heading(table), ":"))))
 		}
-		fmt.Fprintf(&b, ".TP\n\\fB%s\\fR = \\fI%s\\fR\n%s\n", roff(k.name), roff(k.form), roff(k.usage))
+		fmt.Fprintf(&b, ".TP\n\\fB%s\\fR = \\fI%s\\fR\n%s\n", roff(k.Name), roff(k.form), roff(k.usage))
 	}
 	fmt.Fprintf(&b, ".SH EXAMPLE\n.nf\n%s.fi\n.SH \"SEE ALSO\"\n.BR flipcalc (1)\n", roff(f.example))
 	return b.String()

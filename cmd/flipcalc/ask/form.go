@@ -1,4 +1,4 @@
-package main
+package ask
 
 import (
 	"errors"
@@ -14,6 +14,7 @@ import (
 
 	"flipcalc/mirror"
 	"flipcalc/mirror/cut"
+	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/budget"
@@ -34,98 +35,98 @@ var forms = map[string]form{
 	"DIA":              {"a length", reads(registration.ParseLength)},
 	"Z":                {"a length", reads(registration.ParseLength)},
 	"WxHxT":            {"three lengths with x between them", reads(registration.ParseSize)},
-	"XxYxZ":            {"three lengths with x between them", reads(parseTravel)},
+	"XxYxZ":            {"three lengths with x between them", reads(ParseTravel)},
 	"X,Y":              {"two lengths", reads(registration.ParsePoint)},
 	"X,Y[,Z]":          {"two or three lengths", reads(registration.ParsePosition)},
 	"X,Y[,DIA]":        {"two or three lengths", reads(registration.ParsePin)},
 	"A,B,S":            {"three lengths", reads(registration.ParseContacts)},
 	"X,Y,DIA":          {"three lengths", reads(registration.ParseBore)},
-	"X,Y,WxH[,HEIGHT]": {"a rectangle: its near-left corner and its size, and a height, lengths", reads(parseArea)},
+	"X,Y,WxH[,HEIGHT]": {"a rectangle: its near-left corner and its size, and a height, lengths", reads(ParseArea)},
 	"SIDE[@C]":         {"near, far, left or right, with @ and a length behind it where the place is known", reads(registration.ParseContact)},
 	"WHAT@X,Y":         {"two lengths, face= and two lengths, or near, far, left or right; then @ and two lengths", reads(registration.ParseSpot)},
-	"DEGREES":          {"a number, degrees", reads(above)},
+	"DEGREES":          {"a number, degrees", reads(Above)},
 	"PLACE":            {"a word, or two lengths", reads(registration.ParseZero)},
-	"OFFSET":           {"G54 to G59, or G59.1 to G59.3", unitless(parseOffset)},
-	"OFFSET[=X,Y,WxH]": {"an offset, with a rectangle where it has a place", reads(parseTaken)},
-	"FEED":             {"a number, lengths a minute", reads(above)},
-	"RPM":              {"a number", unitless(parseSpeed)},
+	"OFFSET":           {"G54 to G59, or G59.1 to G59.3", unitless(ParseOffset)},
+	"OFFSET[=X,Y,WxH]": {"an offset, with a rectangle where it has a place", reads(ParseTaken)},
+	"FEED":             {"a number, lengths a minute", reads(Above)},
+	"RPM":              {"a number", unitless(ParseSpeed)},
 	"PERCENT":          {"a number, percent", reads(registration.ParseLength)},
-	"SECONDS":          {"a number, seconds", unitless(parseSeconds)},
-	"N":                {"a whole number", unitless(parseCount)},
-	"N|max":            {"a whole number, or max", unitless(parsePairs)},
+	"SECONDS":          {"a number, seconds", unitless(ParseSeconds)},
+	"N":                {"a whole number", unitless(ParseCount)},
+	"N|max":            {"a whole number, or max", unitless(ParsePairs)},
 	"N=SHAPE,D[,X]":    {"tool number, shape and lengths", reads(cut.ParseTool)},
-	"N[=DIA]":          {"a tool number, with a length", reads(parseDrill)},
+	"N[=DIA]":          {"a tool number, with a length", reads(ParseDrill)},
 	"NAME=VALUE":       {"a name and a length; a slope as AMOUNT/OVER", setsTolerance},
 	"[N:]DX,DY[@X,Y]":  {"two lengths, with the pair before and a place behind them", reads(landed.Parse)},
 	"[N:]DX,DY":        {"two lengths, with the pair before them", reads(registration.ParseCorrection)},
 	"FIT":              {"hole and shaft as in ISO 286", unitless(fit.Parse)},
 	"KIND":             {aWord, unitless(registration.ParseRegister)},
 	"HOW":              {"a word, or pin= with two lengths", reads(registration.ParseClock)},
-	"X,Y|COUNT":        {"two lengths, or counts such as outlines=1,openings=5", reads(parseThrough)},
-	"all|X,Y":          {"all, or two lengths", reads(parseHeld)},
+	"X,Y|COUNT":        {"two lengths, or counts such as outlines=1,openings=5", reads(ParseThrough)},
+	"all|X,Y":          {"all, or two lengths", reads(ParseHeld)},
 	"GNN=GNN":          {"two offsets", nil},
-	"MNN,MNN":          {"M codes, such as M25,M51", unitless(parseInert)},
+	"MNN,MNN":          {"M codes, such as M25,M51", unitless(ParseInert)},
 	"FILE":             {"a file, from the job file's folder", nil},
 	"TEXT":             {aWord, nil},
 	"LINE":             {aWord, nil},
-	"SPECIES":          {"such as beech", unitless(findWood)},
-	"feeler":           {"a length", reads(parseFigure)},
-	"gap":              {"a length", reads(parseRoom)},
-	"fixture":          {"a length", reads(parseRoom)},
-	"arc-tolerance":    {"a length", reads(parseFigure)},
-	"units":            {aWord, unitless(parseUnit)},
+	"SPECIES":          {"such as beech", unitless(FindWood)},
+	"feeler":           {"a length", reads(ParseFigure)},
+	"gap":              {"a length", reads(ParseRoom)},
+	"fixture":          {"a length", reads(ParseRoom)},
+	"arc-tolerance":    {"a length", reads(ParseFigure)},
+	"units":            {aWord, unitless(ParseUnit)},
 	"flip":             {aWord, unitless(registration.ParseFlip)},
 	"z-zero":           {aWord, unitless(registration.ParseZZero)},
 	"back-z-zero":      {aWord, unitless(registration.ParseZZero)},
 	"touch-off":        {aWord, unitless(registration.ParseTouchOff)},
 	"drilled":          {aWord, unitless(registration.ParseDrilled)},
 	"standard":         {aWord, unitless(fit.ParseStandard)},
-	"grain":            {aWord, oneOf("x", "y")},
-	"lengths":          {aWord, oneOf("whole")},
+	"grain":            {aWord, OneOf("x", "y")},
+	"lengths":          {aWord, OneOf("whole")},
 	"pattern":          {aWord, nil},
-	"centres":          {aWord, oneOf("absolute", "incremental")},
-	"order":            {aWord, oneOf("tools", "stations")},
-	"load":             {aWord, oneOf("held", "guarded")},
-	"pause":            {aWord, unitless(parsePause)},
+	"centres":          {aWord, OneOf("absolute", "incremental")},
+	"order":            {aWord, OneOf("tools", "stations")},
+	"load":             {aWord, OneOf("held", "guarded")},
+	"pause":            {aWord, unitless(ParsePause)},
 }
 
 // aWord says that a value is plain text, or one of the words that the flag table lists.
 const aWord = "a word"
 
 // form gives the form of the flag's value; a switch has none.
-func (d *flagDef) form() form {
-	if d.arg == "" {
+func (d *Question) form() form {
+	if d.Form == "" {
 		return form{says: "true or false"}
 	}
-	if f, ok := forms[d.name]; ok {
+	if f, ok := forms[d.Key]; ok {
 		return f
 	}
-	return forms[d.arg]
+	return forms[d.Form]
 }
 
 // valueFault gives the first value of a flag or key that can't be read in unit u, at
 // its place.
-func (d *flagDef) valueFault(where string, values []string, u transform.Unit) error {
+func (d *Question) valueFault(where string, values []string, u transform.Unit) error {
 	check := d.form().check
 	if check == nil {
 		return nil
 	}
 	for _, s := range values {
 		if err := check(s, u); err != nil {
-			return about(where, d.name, err)
+			return about(where, d.Key, err)
 		}
 	}
 	return nil
 }
 
 // flagFaults are the values from the command line that can't be read.
-func (c *call) flagFaults() (list []error) {
-	u, err := c.unit()
+func (c *Ask) flagFaults() (list []error) {
+	u, err := c.Unit()
 	if err != nil {
 		u = transform.MM // the faulty unit is one of those told
 	}
-	for i := range flagTable {
-		if v := c.flags[flagTable[i].name]; v != nil && !v.job {
+	for i := range Table {
+		if v := c.flags[Table[i].Key]; v != nil && !v.job {
 			if err := v.def.valueFault(v.where, v.vals, u); err != nil {
 				list = append(list, err)
 			}
@@ -137,31 +138,31 @@ func (c *call) flagFaults() (list []error) {
 // plainFraction is a fraction in a length, with the unit behind it where there is one.
 var plainFraction = regexp.MustCompile(`(?i)[0-9]/[0-9]+\s*(in|mm)?`)
 
-// doubtFractions warns where lengths in mm are fractions without a unit: those who write
-// fractions mostly mean inches.
-func (c *call) doubtFractions() {
-	if u, err := c.unit(); err != nil || u != transform.MM {
-		return
+// DoubtFractions warns where lengths in mm are fractions without a unit: those who write
+// fractions mostly mean inches. It is "" where there is no doubt.
+func (c *Ask) DoubtFractions() string {
+	if u, err := c.Unit(); err != nil || u != transform.MM {
+		return ""
 	}
 	why := "yet no unit was given: taken as mm; --units in takes them as inches"
-	if c.given("units") {
+	if c.Given("units") {
 		why = "taken as mm: write in behind one in inches, as in 1/4in"
 	}
-	for i := range flagTable {
-		d := &flagTable[i]
-		v := c.flags[d.name]
-		if v == nil || d.arg == "NAME=VALUE" || d.name != "tool" && !strings.Contains(d.form().says, "length") {
+	for i := range Table {
+		d := &Table[i]
+		v := c.flags[d.Key]
+		if v == nil || d.Form == "NAME=VALUE" || d.Key != "tool" && !strings.Contains(d.form().says, "length") {
 			continue
 		}
 		for _, s := range v.vals {
 			for _, m := range plainFraction.FindAllStringSubmatch(s, -1) {
 				if m[1] == "" {
-					fmt.Fprintf(c.err, "flipcalc: warning: %s: %s: fractions, %s\n", v.where, oneLine(s), why)
-					return
+					return v.where + ": " + s + ": fractions, " + why
 				}
 			}
 		}
 	}
+	return ""
 }
 
 // reads makes a check of a parser that takes the unit.
@@ -180,25 +181,25 @@ func unitless[T any](parse func(string) (T, error)) func(string, transform.Unit)
 	}
 }
 
-// parseThrough reads what is meant to be cut through: a place, or how many cuts.
-func parseThrough(s string, u transform.Unit) (registration.Point, error) {
+// ParseThrough reads what is meant to be cut through: a place, or how many cuts.
+func ParseThrough(s string, u transform.Unit) (registration.Point, error) {
 	if _, ok, err := cut.ParseCount(s); ok {
 		return registration.Point{}, err
 	}
 	return registration.ParsePoint(s, u)
 }
 
-// parseOffset reads an offset's name; that of an extended one is for mirror, and the
+// ParseOffset reads an offset's name; that of an extended one is for mirror, and the
 // other verbs refuse it by name.
-func parseOffset(s string) (string, error) {
+func ParseOffset(s string) (string, error) {
 	if name, ok := mirror.ExtendedOffset(s); ok {
 		return name, nil
 	}
 	return registration.ParseOffset(s)
 }
 
-// oneOf checks that a value is one of some words.
-func oneOf(words ...string) func(string, transform.Unit) error {
+// OneOf checks that a value is one of some words.
+func OneOf(words ...string) func(string, transform.Unit) error {
 	return func(s string, _ transform.Unit) error {
 		if slices.Contains(words, s) {
 			return nil
@@ -207,10 +208,10 @@ func oneOf(words ...string) func(string, transform.Unit) error {
 	}
 }
 
-// parseFigure reads a length from which no coordinate is reckoned, such as a feeler's
+// ParseFigure reads a length from which no coordinate is reckoned, such as a feeler's
 // thickness. One in millimetres is lawful in a job in inches, where it has no last
 // digit: it is rounded to 1e-6 in, which is 25 nm.
-func parseFigure(s string, u transform.Unit) (decimal.Decimal, error) {
+func ParseFigure(s string, u transform.Unit) (decimal.Decimal, error) {
 	d, exact, err := metric(s, u)
 	if !exact {
 		d = d.Round(6)
@@ -218,10 +219,10 @@ func parseFigure(s string, u transform.Unit) (decimal.Decimal, error) {
 	return d, err
 }
 
-// parseRoom reads how much room there must be at least. In a job in inches one in
+// ParseRoom reads how much room there must be at least. In a job in inches one in
 // millimetres is rounded up to 0.0001 in, to which such a control's offsets are set, as
 // stations stand at distances that are reckoned from it.
-func parseRoom(s string, u transform.Unit) (decimal.Decimal, error) {
+func ParseRoom(s string, u transform.Unit) (decimal.Decimal, error) {
 	d, exact, err := metric(s, u)
 	if !exact {
 		d = d.RoundCeil(4)
@@ -244,9 +245,9 @@ func metric(s string, u transform.Unit) (d decimal.Decimal, exact bool, err erro
 	return d, exact, nil
 }
 
-// above reads a number above 0.
-func above(s string, u transform.Unit) (decimal.Decimal, error) {
-	return positive(func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })(s)
+// Above reads a number above 0.
+func Above(s string, u transform.Unit) (decimal.Decimal, error) {
+	return Positive(func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })(s)
 }
 
 // setsTolerance checks one term of the budget.
@@ -254,8 +255,8 @@ func setsTolerance(s string, u transform.Unit) error {
 	return budget.Tolerances{}.Set(s, u, func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })
 }
 
-// parseUnit reads mm or in, and says how the usual other spellings are written.
-func parseUnit(s string) (transform.Unit, error) {
+// ParseUnit reads mm or in, and says how the usual other spellings are written.
+func ParseUnit(s string) (transform.Unit, error) {
 	u, err := registration.ParseUnit(s)
 	var e *registration.Error
 	if errors.As(err, &e) {
@@ -270,9 +271,9 @@ func parseUnit(s string) (transform.Unit, error) {
 	return u, err
 }
 
-// findWood finds a species. Of a name that none has, the message names those whose name
+// FindWood finds a species. Of a name that none has, the message names those whose name
 // is nearly it, or else the first word of each.
-func findWood(s string) (budget.Species, error) {
+func FindWood(s string) (budget.Species, error) {
 	w, err := budget.FindWood(s)
 	var e *registration.Error
 	if err == nil || !errors.As(err, &e) || !strings.HasPrefix(e.Expected, "one of") {
@@ -287,7 +288,7 @@ func findWood(s string) (budget.Species, error) {
 	words := slices.Sorted(maps.Keys(named))
 	hinted := *e
 	for _, word := range strings.Fields(strings.ToLower(s)) {
-		if near := nearest(word, words); near != "" {
+		if near := Nearest(word, words); near != "" {
 			hinted.Expected, hinted.Hint = "a wood of the table", "did you mean "+strings.Join(named[near], ", or ")+"?"
 			return w, &hinted
 		}
@@ -301,8 +302,8 @@ func findWood(s string) (budget.Species, error) {
 	return w, &hinted
 }
 
-// parseSeconds reads a time in seconds.
-func parseSeconds(s string) (float64, error) {
+// ParseSeconds reads a time in seconds.
+func ParseSeconds(s string) (float64, error) {
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil || !(v >= 0) || math.IsInf(v, 0) || strings.ContainsAny(s, "xXpP_") {
 		return 0, &registration.Error{Found: s, Expected: "seconds, 0 or more"}
@@ -310,8 +311,8 @@ func parseSeconds(s string) (float64, error) {
 	return v, nil
 }
 
-// parseCount reads a whole number of 1 or more.
-func parseCount(s string) (int, error) {
+// ParseCount reads a whole number of 1 or more.
+func ParseCount(s string) (int, error) {
 	n, err := strconv.Atoi(s)
 	if err != nil || n < 1 {
 		return 0, &registration.Error{Found: s, Expected: "a whole number, 1 or more"}
@@ -319,8 +320,8 @@ func parseCount(s string) (int, error) {
 	return n, nil
 }
 
-// parseTravel reads how far the machine goes along X, Y and Z.
-func parseTravel(s string, u transform.Unit) (registration.Blank, error) {
+// ParseTravel reads how far the machine goes along X, Y and Z.
+func ParseTravel(s string, u transform.Unit) (registration.Blank, error) {
 	b, err := registration.ParseSize(s, u)
 	if err != nil {
 		err = &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "three lengths XxYxZ, such as 600x400x110", Hint: "how far the machine goes along X, Y and Z; a machine file can say from where to where"}
@@ -328,13 +329,13 @@ func parseTravel(s string, u transform.Unit) (registration.Blank, error) {
 	return b, err
 }
 
-// mostPairs is a number of pairs that stands for as many as fit.
-const mostPairs = -1
+// MostPairs is a number of pairs that stands for as many as fit.
+const MostPairs = -1
 
-// parsePairs reads a number of pairs; 0 is one station, where the blank is turned over.
-func parsePairs(s string) (int, error) {
+// ParsePairs reads a number of pairs; 0 is one station, where the blank is turned over.
+func ParsePairs(s string) (int, error) {
 	if s == "max" {
-		return mostPairs, nil
+		return MostPairs, nil
 	}
 	n, err := strconv.Atoi(s)
 	if err != nil || n < 0 {
@@ -343,8 +344,8 @@ func parsePairs(s string) (int, error) {
 	return n, nil
 }
 
-// parseHeld reads all, which gives no point, or a place.
-func parseHeld(s string, u transform.Unit) (*registration.Point, error) {
+// ParseHeld reads all, which gives no point, or a place.
+func ParseHeld(s string, u transform.Unit) (*registration.Point, error) {
 	if s == "all" {
 		return nil, nil
 	}
@@ -352,8 +353,75 @@ func parseHeld(s string, u transform.Unit) (*registration.Point, error) {
 	return &p, err
 }
 
-// parsePause reads M0 or M1, in small letters too.
-func parsePause(s string) (string, error) {
+// ParsePause reads M0 or M1, in small letters too.
+func ParsePause(s string) (string, error) {
 	word := strings.ToUpper(s)
-	return word, oneOf("M0", "M1")(word, transform.MM)
+	return word, OneOf("M0", "M1")(word, transform.MM)
+}
+
+// Drill is the tool number of the drill of one diameter; any diameter if Dia
+// is zero.
+type Drill struct {
+	N   int
+	Dia decimal.Decimal
+}
+
+// ParseDrill reads N or N=DIA.
+func ParseDrill(s string, u transform.Unit) (Drill, error) {
+	bad := &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "a tool number, as N or N=DIA such as 4=8"}
+	number, dia, has := strings.Cut(s, "=")
+	n, err := strconv.Atoi(strings.TrimSpace(number))
+	if err != nil || n < 0 || n > 99999 {
+		return Drill{}, bad
+	}
+	d := Drill{N: n}
+	if has {
+		if d.Dia, err = Positive(func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })(dia); err != nil {
+			return d, err
+		}
+	}
+	return d, nil
+}
+
+// Positive lets a length over 0 through.
+func Positive(parse func(string) (decimal.Decimal, error)) func(string) (decimal.Decimal, error) {
+	return func(s string) (decimal.Decimal, error) {
+		d, err := parse(s)
+		if err == nil && !d.IsPositive() {
+			err = &registration.Error{Found: s, Expected: "a number over 0"}
+		}
+		return d, err
+	}
+}
+
+// ParseSpeed reads turns a minute.
+func ParseSpeed(s string) (decimal.Decimal, error) {
+	n, err := strconv.ParseUint(s, 10, 32)
+	if err != nil || n == 0 {
+		return decimal.Decimal{}, &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "turns a minute, a whole number over 0"}
+	}
+	return decimal.NewFromUint64(n), nil
+}
+
+// NotNegative lets a length of 0 or more through.
+func NotNegative(parse func(string) (decimal.Decimal, error)) func(string) (decimal.Decimal, error) {
+	return func(s string) (decimal.Decimal, error) {
+		d, err := parse(s)
+		if err == nil && d.IsNegative() {
+			err = &registration.Error{Found: s, Expected: "0 or more"}
+		}
+		return d, err
+	}
+}
+
+// ParseInert reads M codes such as M25,M51.
+func ParseInert(text string) (codes []int, err error) {
+	for _, name := range strings.Split(text, ",") {
+		n, bad := strconv.Atoi(strings.TrimLeft(strings.TrimSpace(name), "Mm"))
+		if bad != nil || n < 0 || n > 999 {
+			return nil, &fault.Error{Found: fmt.Sprintf("%q", text), Expected: "M codes such as M25,M51"}
+		}
+		codes = append(codes, n)
+	}
+	return codes, nil
 }

@@ -1,4 +1,4 @@
-package main
+package ask
 
 import (
 	"bytes"
@@ -13,15 +13,15 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// entry is one key of a TOML file with its values as they were written: numbers
+// Entry is one key of a TOML file with its values as they were written: numbers
 // keep all their digits.
-type entry struct {
-	table  string // "" at the top, else "travel" or "offset"
-	index  int    // which [[offset]], from 0
-	key    string
-	values []string
-	list   bool
-	kind   string // "string", "number", "switch"
+type Entry struct {
+	Table  string // "" at the top, else "travel" or "offset"
+	Index  int    // which [[offset]], from 0
+	Key    string
+	Values []string
+	List   bool
+	Kind   string // "string", "number", "switch"
 	line   int
 	where  string // file:line:col
 	fault  error  // what is wrong with the value, nil if nothing
@@ -37,21 +37,21 @@ const mostKeys = 1000
 // keyLines finds the lines that give a key.
 var keyLines = regexp.MustCompile(`(?m)^[ \t]*[A-Za-z0-9_-]+[ \t]*=`)
 
-// readTOML gives a file's keys in order. Keys stand at the top, in tables, or in
+// ReadTOML gives a file's keys in order. Keys stand at the top, in tables, or in
 // arrays of tables; values are strings, numbers, switches, or lists of these, and
 // an entry whose value is none of these has a fault.
-func readTOML(path string) ([]entry, error) {
-	data, err := readWhole(path, "a job or machine file", mostTOML)
+func ReadTOML(path string) ([]Entry, error) {
+	data, err := ReadWhole(path, "a job or machine file", mostTOML)
 	if err != nil {
 		return nil, err
 	}
 	return parseTOML(path, data)
 }
 
-func parseTOML(path string, data []byte) ([]entry, error) {
+func parseTOML(path string, data []byte) ([]Entry, error) {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if n := len(keyLines.FindAllIndex(data, -1)); n > mostKeys {
-		return nil, wrong(path, fmt.Sprintf("%d keys", n), fmt.Sprintf("at most %d", mostKeys), "is this the right file?")
+		return nil, Wrong(path, fmt.Sprintf("%d keys", n), fmt.Sprintf("at most %d", mostKeys), "is this the right file?")
 	}
 	data, out, err := withoutFaults(path, data)
 	if err != nil {
@@ -72,21 +72,21 @@ func parseTOML(path string, data []byte) ([]entry, error) {
 				index = seen[table]
 				seen[table]++
 			}
-			out = append(out, entry{table: table, index: index, line: line, where: where})
+			out = append(out, Entry{Table: table, Index: index, line: line, where: where})
 		case unstable.KeyValue:
 			name, line, at := keyOf(&p, e)
-			en := entry{table: table, index: index, key: name, line: line, where: fmt.Sprintf("%s:%s", path, at)}
+			en := Entry{Table: table, Index: index, Key: name, line: line, where: fmt.Sprintf("%s:%s", path, at)}
 			en.fault = en.take(e.Value())
 			out = append(out, en)
 		}
 	}
 	if err := p.Error(); err != nil {
-		return nil, wrong(path, err.Error(), "TOML", "")
+		return nil, Wrong(path, err.Error(), "TOML", "")
 	}
-	slices.SortStableFunc(out, func(a, b entry) int { return a.line - b.line })
+	slices.SortStableFunc(out, func(a, b Entry) int { return a.line - b.line })
 	for i := range out {
 		if e := &out[i]; e.fault != nil && i > 0 {
-			e.table, e.index = out[i-1].table, out[i-1].index
+			e.Table, e.Index = out[i-1].Table, out[i-1].Index
 		}
 	}
 	return out, nil
@@ -98,7 +98,7 @@ var keyLine = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)\s*=`)
 // withoutFaults gives a file's text with each line left empty that is no TOML, and these
 // as entries with a fault, so that all of them are told at once. Where the line isn't one
 // of a key, what follows can't be told from it, and the fault is the answer.
-func withoutFaults(path string, data []byte) (rest []byte, faulty []entry, err error) {
+func withoutFaults(path string, data []byte) (rest []byte, faulty []Entry, err error) {
 	for {
 		var whole map[string]any
 		err := toml.Unmarshal(data, &whole)
@@ -107,32 +107,32 @@ func withoutFaults(path string, data []byte) (rest []byte, faulty []entry, err e
 		}
 		var de *toml.DecodeError
 		if !errors.As(err, &de) {
-			return nil, nil, wrong(path, strings.TrimPrefix(err.Error(), "toml: "), "TOML", "")
+			return nil, nil, Wrong(path, strings.TrimPrefix(err.Error(), "toml: "), "TOML", "")
 		}
 		line, col := de.Position()
 		if len(faulty) == 0 && programStart.Match(data) {
-			return nil, nil, wrong(path, "that is a program", "a job file, or with --machine a machine file", "the job file names the programs: 'flipcalc help job' shows one")
+			return nil, nil, Wrong(path, "that is a program", "a job file, or with --machine a machine file", "the job file names the programs: 'flipcalc help job' shows one")
 		}
-		e := entry{line: line, where: fmt.Sprintf("%s:%d:%d", path, line, col)}
+		e := Entry{line: line, where: fmt.Sprintf("%s:%d:%d", path, line, col)}
 		lines := bytes.SplitAfter(data, []byte("\n"))
 		if line < 1 || line > len(lines) {
-			return nil, nil, wrong(e.where, strings.TrimPrefix(de.Error(), "toml: "), "TOML", "")
+			return nil, nil, Wrong(e.where, strings.TrimPrefix(de.Error(), "toml: "), "TOML", "")
 		}
 		found, hint := tomlFault(strings.TrimPrefix(de.Error(), "toml: "), string(lines[line-1]), col)
-		e.fault = wrong(e.where, found, "TOML", hint)
+		e.fault = Wrong(e.where, found, "TOML", hint)
 		key := keyLine.FindSubmatch(lines[line-1])
 		if key == nil {
 			return nil, nil, e.fault
 		}
-		e.key = string(key[1])
+		e.Key = string(key[1])
 		lines[line-1] = []byte("\n")
 		data, faulty = bytes.Join(lines, nil), append(faulty, e)
-		if len(faulty) == mostFaults {
+		if len(faulty) == MostFaults {
 			var all []error
 			for _, f := range faulty {
 				all = append(all, f.fault)
 			}
-			return nil, nil, together(all)
+			return nil, nil, Together(all)
 		}
 	}
 }
@@ -163,7 +163,7 @@ func tomlFault(found, line string, col int) (string, string) {
 	}
 	if m := commaNumber.FindStringSubmatch(line); m != nil && !manyNumbers(m[1]) {
 		hint := fmt.Sprintf("write the decimal point as a point: %s = %s.%s", m[1], m[2], m[3])
-		if d := findFlag(m[1]); d != nil && d.many {
+		if d := Find(m[1]); d != nil && d.Many {
 			hint += fmt.Sprintf("; two values as a list: [%s, %s]", m[2], m[3])
 		}
 		return found, hint
@@ -173,10 +173,10 @@ func tomlFault(found, line string, col int) (string, string) {
 
 // manyNumbers reports whether a key of a job or machine file takes several numbers.
 func manyNumbers(key string) bool {
-	if d := findFlag(key); d != nil {
-		return strings.Contains(d.arg, ",") || d.name == "zero" || d.name == "back-zero"
+	if d := Find(key); d != nil {
+		return strings.Contains(d.Form, ",") || d.Key == "zero" || d.Key == "back-zero"
 	}
-	return slices.ContainsFunc(machineTable, func(k fileKey) bool { return k.name == key && strings.Contains(k.form, ",") })
+	return slices.ContainsFunc(machineTable, func(k fileKey) bool { return k.Name == key && strings.Contains(k.form, ",") })
 }
 
 // keyOf gives the key of an expression, with its dots, its line and its line:col.
@@ -195,14 +195,14 @@ func keyOf(p *unstable.Parser, e *unstable.Node) (name string, line int, at stri
 }
 
 // take reads a scalar or a list of scalars.
-func (en *entry) take(v *unstable.Node) error {
+func (en *Entry) take(v *unstable.Node) error {
 	switch v.Kind {
 	case unstable.Array:
-		en.list = true
+		en.List = true
 		for it := v.Children(); it.Next(); {
 			n := it.Node()
 			if n.Kind == unstable.Array {
-				return wrong(en.where, en.key+": a list within a list", "a plain list", "")
+				return Wrong(en.where, en.Key+": a list within a list", "a plain list", "")
 			}
 			if err := en.take(n); err != nil {
 				return err
@@ -210,18 +210,18 @@ func (en *entry) take(v *unstable.Node) error {
 		}
 		return nil
 	case unstable.String:
-		en.kind = "string"
+		en.Kind = "string"
 	case unstable.Integer, unstable.Float:
-		en.kind = "number"
+		en.Kind = "number"
 	case unstable.Bool:
-		en.kind = "switch"
+		en.Kind = "switch"
 	default:
-		return wrong(en.where, en.key+": a value of another kind", "text, a number, true or false, or a list of these", "")
+		return Wrong(en.where, en.Key+": a value of another kind", "text, a number, true or false, or a list of these", "")
 	}
 	s := string(v.Data)
-	if en.kind == "number" {
+	if en.Kind == "number" {
 		s = strings.ReplaceAll(s, "_", "")
 	}
-	en.values = append(en.values, s)
+	en.Values = append(en.Values, s)
 	return nil
 }

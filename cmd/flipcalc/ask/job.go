@@ -1,4 +1,4 @@
-package main
+package ask
 
 import (
 	"fmt"
@@ -14,8 +14,8 @@ var fileKeys = []string{"face", "mirror", "back", "machine"}
 
 // jobKey reports whether the flag is a key of a job file. Those that aren't belong to
 // one run of flipcalc.
-func (d *flagDef) jobKey() bool {
-	return !slices.Contains([]string{"job", "why", "json", "output", "picture", "quiet", "ascii", "from"}, d.name)
+func (d *Question) jobKey() bool {
+	return !slices.Contains([]string{"job", "why", "json", "output", "picture", "quiet", "ascii", "from"}, d.Key)
 }
 
 // gone are keys and flags that were taken out, with what takes their place.
@@ -26,9 +26,9 @@ var gone = map[string]string{
 
 // jobKeys names the keys of a job file.
 func jobKeys() (names []string) {
-	for i := range flagTable {
-		if d := &flagTable[i]; d.jobKey() {
-			names = append(names, d.name)
+	for i := range Table {
+		if d := &Table[i]; d.jobKey() {
+			names = append(names, d.Key)
 		}
 	}
 	return names
@@ -63,18 +63,18 @@ var required = []struct {
 
 // missing are the required flags that neither the command line nor the job has. meant
 // are the keys that the job has or means.
-func (c *call) missing(meant map[string]bool) (list []error) {
-	register := strings.ToLower(strings.TrimSpace(c.text("register")))
+func (c *Ask) missing(meant map[string]bool) (list []error) {
+	register := strings.ToLower(strings.TrimSpace(c.Text("register")))
 	for _, r := range required {
 		keys := strings.Fields(r.keys)
-		if !slices.Contains(strings.Fields(r.verbs), c.verb.name) || r.register != "" && r.register != register ||
-			slices.ContainsFunc(keys, func(k string) bool { return meant[k] || c.given(k) }) {
+		if !slices.Contains(strings.Fields(r.verbs), c.Verb.Name) || r.register != "" && r.register != register ||
+			slices.ContainsFunc(keys, func(k string) bool { return meant[k] || c.Given(k) }) {
 			continue
 		}
-		if c.jobFile != "" {
-			list = append(list, wrong(c.jobFile, "no "+strings.Join(keys, " and no "), r.expected, r.hint))
+		if c.JobFile != "" {
+			list = append(list, Wrong(c.JobFile, "no "+strings.Join(keys, " and no "), r.expected, r.hint))
 		} else {
-			list = append(list, wrong("--"+keys[0], "missing", r.expected, r.hint))
+			list = append(list, Wrong("--"+keys[0], "missing", r.expected, r.hint))
 		}
 	}
 	return list
@@ -83,90 +83,90 @@ func (c *call) missing(meant map[string]bool) (list []error) {
 // readJob fills the flags that the command line didn't give from a job file. Its
 // keys are the flags' names. It gives the keys that are there or that a faulty key
 // stands for, and every fault of the file, in the file's order.
-func (c *call) readJob(path string) (meant map[string]bool, err error) {
+func (c *Ask) readJob(path string) (meant map[string]bool, err error) {
 	if path == "-" {
-		return nil, wrong("-", "standard input for the job", "a job file", "its programs are taken from its folder")
+		return nil, Wrong("-", "standard input for the job", "a job file", "its programs are taken from its folder")
 	}
-	entries, err := readTOML(path)
+	entries, err := ReadTOML(path)
 	if err != nil {
 		return nil, err
 	}
-	c.jobFile = path
+	c.JobFile = path
 	known := jobKeys()
 	// Units come first, whatever their place in the file.
 	for _, e := range entries {
-		if v := c.flags["units"]; e.table == "" && e.key == "units" && e.kind == "string" && !e.list && !c.given("units") {
-			v.vals, v.where, v.job = e.values, e.where+": units", true
+		if v := c.flags["units"]; e.Table == "" && e.Key == "units" && e.Kind == "string" && !e.List && !c.Given("units") {
+			v.vals, v.where, v.job = e.Values, e.where+": units", true
 		}
 	}
-	u, err := c.unit()
+	u, err := c.Unit()
 	if err != nil {
 		u = transform.MM // the faulty unit is one of those told
 	}
 	var faults []error
 	meant = map[string]bool{}
 	for _, e := range entries {
-		if e.table != "" && e.key != "" {
+		if e.Table != "" && e.Key != "" {
 			continue // told at the table's head
 		}
-		meant[e.key], meant[nearest(e.key, known)] = true, true
+		meant[e.Key], meant[Nearest(e.Key, known)] = true, true
 		if err := c.takeKey(e, known, u); err != nil {
 			faults = append(faults, err)
 		}
 	}
-	return meant, together(faults)
+	return meant, Together(faults)
 }
 
 // takeKey takes one key of a job file.
-func (c *call) takeKey(e entry, known []string, u transform.Unit) error {
+func (c *Ask) takeKey(e Entry, known []string, u transform.Unit) error {
 	switch {
 	case e.fault != nil:
 		return e.fault
-	case e.table != "":
-		return wrong(e.where, "["+e.table+"]", "keys without a table", "a job file has no tables; the machine has a file of its own")
-	case gone[e.key] != "":
-		return wrong(e.where, e.key+": no such key", "", gone[e.key])
-	case !slices.Contains(known, e.key):
+	case e.Table != "":
+		return Wrong(e.where, "["+e.Table+"]", "keys without a table", "a job file has no tables; the machine has a file of its own")
+	case gone[e.Key] != "":
+		return Wrong(e.where, e.Key+": no such key", "", gone[e.Key])
+	case !slices.Contains(known, e.Key):
 		hint := "'flipcalc help job' lists the keys of a job file"
-		if near := nearest(e.key, known); near != "" {
+		if near := Nearest(e.Key, known); near != "" {
 			hint = fmt.Sprintf("did you mean %s?", near)
 		}
-		return wrong(e.where, e.key+": no such key", "", hint)
-	case e.key == "landed" && c.verb.name != "correct":
-		return wrong(e.where+": landed", "a measured mismatch, which "+c.verb.name+" doesn't work in", "no such key",
-			"take it out of the job: flipcalc correct --job "+c.jobFile+" --landed DX,DY gives the line corrections = [...] for it")
+		return Wrong(e.where, e.Key+": no such key", "", hint)
+	case e.Key == "landed" && c.Verb.Name != "correct":
+		return Wrong(e.where+": landed", "a measured mismatch, which "+c.Verb.Name+" doesn't work in", "no such key",
+			"take it out of the job: flipcalc correct --job "+c.JobFile+" --landed DX,DY gives the line corrections = [...] for it")
 	}
-	v := c.flags[e.key]
+	v := c.flags[e.Key]
 	if v != nil && len(v.vals) > 0 && !v.job {
 		return nil // the command line wins
 	}
-	d := findFlag(e.key)
-	where := fmt.Sprintf("%s: %s", e.where, e.key)
+	d := Find(e.Key)
+	where := fmt.Sprintf("%s: %s", e.where, e.Key)
 	switch {
-	case e.list && e.kind == "number" && (!d.many || strings.Contains(d.arg, ",")):
+	case e.List && e.Kind == "number" && (!d.Many || strings.Contains(d.Form, ",")):
 		// A list of numbers is one value of several numbers, as in a point.
-		e.values = []string{strings.Join(e.values, ",")}
-	case e.list && !d.many:
-		return wrong(where, "a list", "one value", "")
+		e.Values = []string{strings.Join(e.Values, ",")}
+	case e.List && !d.Many:
+		return Wrong(where, "a list", "one value", "")
 	}
-	if d.arg == "" && e.kind != "switch" {
-		return wrong(where, strings.Join(e.values, ","), "true or false", "")
+	if d.Form == "" && e.Kind != "switch" {
+		return Wrong(where, strings.Join(e.Values, ","), "true or false", "")
 	}
-	if d.arg != "" && e.kind == "switch" {
-		return wrong(where, strings.Join(e.values, ","), d.arg, "")
+	if d.Form != "" && e.Kind == "switch" {
+		return Wrong(where, strings.Join(e.Values, ","), d.Form, "")
 	}
-	if err := d.valueFault(where, e.values, u); err != nil {
+	if err := d.valueFault(where, e.Values, u); err != nil {
 		return err
 	}
-	if slices.Contains(fileKeys, e.key) {
-		for i, f := range e.values {
+	if slices.Contains(fileKeys, e.Key) {
+		for i, f := range e.Values {
 			if f != "-" && !filepath.IsAbs(f) {
-				e.values[i] = filepath.Join(filepath.Dir(c.jobFile), f)
+				e.Values[i] = filepath.Join(filepath.Dir(c.JobFile), f)
 			}
 		}
 	}
 	if v != nil { // otherwise this verb doesn't ask for it
-		v.vals, v.where, v.line, v.job = e.values, where, e.line, true
+		v.vals, v.where, v.line, v.job = e.Values, where, e.line, true
 	}
 	return nil
 }

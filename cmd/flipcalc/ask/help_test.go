@@ -1,0 +1,55 @@
+package ask
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// TestShortHelp: the short help of every verb fits two screens and names each of its
+// flags; the long one explains them.
+func TestShortHelp(t *testing.T) {
+	for _, v := range Verbs {
+		short, long := ShortHelp(v), HelpText(v)
+		if n := strings.Count(short, "\n"); n > ShortLines {
+			t.Errorf("%s -h: %d lines, at most %d", v.Name, n, ShortLines)
+		}
+		_, flags := newFlags(v.Name)
+		for name, f := range flags {
+			if f.def.JobOnly {
+				continue
+			}
+			if !strings.Contains(short, "--"+name) {
+				t.Errorf("%s -h doesn't name --%s", v.Name, name)
+			}
+			if !strings.Contains(long, "--"+name) {
+				t.Errorf("help %s doesn't name --%s", v.Name, name)
+			}
+		}
+	}
+}
+
+// Help names no flag that isn't there.
+func TestHelpNamesFlags(t *testing.T) {
+	var texts []string
+	for _, v := range Verbs {
+		texts = append(texts, HelpText(v), ShortHelp(v))
+	}
+	for _, f := range Files() {
+		texts = append(texts, f.text(), f.Page())
+	}
+	for _, word := range regexp.MustCompile(`--([a-z]+(-[a-z]+)*)`).FindAllStringSubmatch(strings.ReplaceAll(strings.Join(texts, "\n"), `\-`, "-"), -1) {
+		if name := word[1]; name != "help" && Find(name) == nil {
+			t.Errorf("no flag %s", word[0])
+		}
+	}
+}
+
+// Every flag's value has a form.
+func TestEveryValueHasAForm(t *testing.T) {
+	for i := range Table {
+		if d := &Table[i]; d.Form != "PATH" && d.form().says == "" {
+			t.Errorf("--%s: no form for %s", d.Key, d.Form)
+		}
+	}
+}

@@ -1,0 +1,206 @@
+package ask
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+)
+
+// Ask is one question to flipcalc: the verb, its operands, and every value that a flag or a
+// file gives, with its place.
+type Ask struct {
+	Verb     *Verb
+	Operands []string
+	JobFile  string // "" without one
+	flags    map[string]*value
+	// machineAt says where the keys of the machine were given.
+	machineAt map[string]string
+}
+
+// value is a flag's value with the place where it was given.
+type value struct {
+	def   *Question
+	vals  []string
+	where string // "--stock", or "job.toml:7:9: stock"
+	job   bool   // it came from a job file
+	line  int    // of the job file
+}
+
+// String gives the last value; part of pflag.Value.
+func (v *value) String() string {
+	if len(v.vals) == 0 {
+		return ""
+	}
+	return v.vals[len(v.vals)-1]
+}
+
+// Set takes a value from the command line; part of pflag.Value.
+func (v *value) Set(s string) error {
+	if !v.def.Many {
+		v.vals = nil // the last one counts, so that an alias can be overruled
+	}
+	if v.def.Form == "" && s != "true" && s != "false" {
+		return fmt.Errorf("a switch that takes no value")
+	}
+	v.vals = append(v.vals, s)
+	return nil
+}
+
+// Type names the value in help; part of pflag.Value.
+func (v *value) Type() string { return v.def.Form }
+
+// newFlags gives the verb's flags out of the table.
+func newFlags(verbName string) (*pflag.FlagSet, map[string]*value) {
+	fs := pflag.NewFlagSet(verbName, pflag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	fs.SortFlags = false
+	fs.Usage = func() {}
+	m := map[string]*value{}
+	for i := range Table {
+		d := &Table[i]
+		if !d.TakenBy(verbName) {
+			continue
+		}
+		v := &value{def: d, where: "--" + d.Key}
+		m[d.Key] = v
+		if d.JobOnly {
+			continue
+		}
+		f := fs.VarPF(v, d.Key, d.Short, d.shown())
+		if d.Form == "" {
+			f.NoOptDefVal = "true"
+		}
+	}
+	return fs, m
+}
+
+// Find finds a flag's row by its name; nil where there is none.
+func Find(name string) *Question {
+	for i := range Table {
+		if Table[i].Key == name {
+			return &Table[i]
+		}
+	}
+	return nil
+}
+
+// shown is the flag's line of help.
+func (d *Question) shown() string {
+	s := d.Help
+	if d.Default != "" {
+		s += fmt.Sprintf(" (default %s)", d.Default)
+	}
+	if d.Many {
+		s += "; repeatable"
+	}
+	return s
+}
+
+// TakenBy reports whether a verb takes the flag.
+func (d *Question) TakenBy(verbName string) bool {
+	for _, v := range strings.Fields(d.Verbs) {
+		if v == verbName {
+			return true
+		}
+	}
+	return false
+}
+
+// Given reports whether the flag was given, on the command line or in the job.
+func (c *Ask) Given(name string) bool {
+	v := c.flags[name]
+	return v != nil && len(v.vals) > 0
+}
+
+// Text gives a flag's value, or the table's default.
+func (c *Ask) Text(name string) string {
+	v := c.flags[name]
+	if v == nil {
+		return ""
+	}
+	if len(v.vals) == 0 {
+		return v.def.Default
+	}
+	return v.String()
+}
+
+// Texts gives all values of a flag that may be given more than once.
+func (c *Ask) Texts(name string) []string {
+	if v := c.flags[name]; v != nil {
+		return v.vals
+	}
+	return nil
+}
+
+// On reports whether a switch is set.
+func (c *Ask) On(name string) bool { return c.Text(name) == "true" }
+
+// Where says where a flag's value was given, for messages.
+func (c *Ask) Where(name string) string {
+	if v := c.flags[name]; v != nil {
+		return v.where
+	}
+	return "--" + name
+}
+
+// Typed reports whether a value was given on the command line.
+func (c *Ask) Typed(key string) bool {
+	v := c.flags[key]
+	return v != nil && len(v.vals) > 0 && !v.job
+}
+
+// Before reports whether the job file gives both keys, first before second.
+func (c *Ask) Before(first, second string) bool {
+	a, b := c.flags[first], c.flags[second]
+	return a != nil && b != nil && a.job && b.job && a.line < b.line
+}
+
+// Put takes values from a place that is neither a flag nor a job file; "" leaves the place
+// as it is.
+func (c *Ask) Put(key, where string, values []string) {
+	v := c.flags[key]
+	v.vals = values
+	if where != "" {
+		v.where = where
+	}
+}
+
+// Command is what asks the same question of another verb, for a shell: the job file, and
+// every flag given beside it that bears on it.
+func (c *Ask) Command(verb string) string {
+	line := "flipcalc " + verb
+	if c.JobFile != "" {
+		line += " --job " + shellWord(c.JobFile)
+	}
+	for i := range Table {
+		d := &Table[i]
+		v := c.flags[d.Key]
+		if v == nil || v.job || d.Key == "job" || !d.TakenBy(verb) || slices.Contains([]string{"json", "ascii", "quiet", "why"}, d.Key) {
+			continue
+		}
+		for _, value := range v.vals {
+			line += " --" + d.Key
+			switch {
+			case d.Form != "":
+				line += " " + shellWord(value)
+			case value != "true":
+				line += "=" + value
+			}
+		}
+	}
+	return line
+}
+
+// shellWord quotes a word for a shell where it needs that.
+func shellWord(s string) string {
+	plain := func(r rune) bool {
+		return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("_./,=@:+-%", r)
+	}
+	if s != "" && strings.IndexFunc(s, func(r rune) bool { return !plain(r) }) < 0 {
+		return s
+	}
+	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+}

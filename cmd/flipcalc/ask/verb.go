@@ -1,0 +1,129 @@
+package ask
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// Verb is one thing that flipcalc does.
+type Verb struct {
+	Name     string
+	Operands string // shown in the usage line
+	Least    int    // how many operands it needs, --job counted
+	Most     int
+	Words    string // what the operand may be, separated by blanks; "" for a file
+	Does     string // one line
+	Examples []Example
+}
+
+// Example is a worked example of a verb's help.
+type Example struct{ Says, Line string }
+
+// TakesJob reports whether the verb's operand is a job file.
+func (v *Verb) TakesJob() bool { return strings.Trim(v.Operands, "[]") == "JOB" }
+
+// FindVerb finds a verb by its name.
+func FindVerb(name string) *Verb {
+	for _, v := range Verbs {
+		if v.Name == name {
+			return v
+		}
+	}
+	return nil
+}
+
+// UnknownVerb words a verb that isn't there.
+func UnknownVerb(name string) error {
+	if strings.HasPrefix(name, "-") {
+		if near := Nearest(strings.TrimPrefix(name, "--"), []string{"help", "version"}); near != "" {
+			return Wrong("", name+" where a verb goes", "", "did you mean --"+near+"?")
+		}
+		return Wrong("", name+" where a verb goes", "a verb first, such as flipcalc origin "+name, "'flipcalc help' lists the verbs")
+	}
+	return UnknownName(name, "verb", VerbNames())
+}
+
+// UnknownName words a name that isn't one of those that there are.
+func UnknownName(name, kind, names string) error {
+	hint := "'flipcalc help' lists the verbs"
+	if near := Nearest(name, strings.Fields(names)); near != "" {
+		hint = fmt.Sprintf("did you mean %s?", near)
+	}
+	return Wrong("", fmt.Sprintf("%s: no such %s", name, kind), "", hint)
+}
+
+// parted gives a flag with its value in one piece, where blanks parted it as in
+// --landed 0.3 0.15; "" where none was.
+func (c *Ask) parted() string {
+	u, _ := c.Unit()
+	for i := range Table {
+		v := c.flags[Table[i].Key]
+		if v == nil || len(v.vals) == 0 || v.def.valueFault("", v.vals, u) == nil {
+			continue
+		}
+		for _, sep := range []string{",", "x"} {
+			whole := v.String() + sep + strings.Join(c.Operands, sep)
+			if v.def.valueFault("", []string{whole}, u) == nil {
+				return "--" + v.def.Key + " " + whole
+			}
+		}
+	}
+	return ""
+}
+
+// ReadValues reads the job file, where there is one, and tells every value that can't
+// be read, of the command line and of the job.
+func (c *Ask) ReadValues() error {
+	path := c.Text("job")
+	if c.Verb.TakesJob() && len(c.Operands) == 1 {
+		if c.Given("job") {
+			return Wrong("--job", "a job file, and "+c.Operands[0]+" as well", "one of the two", "")
+		}
+		path = c.Operands[0]
+	}
+	list := []error{}
+	var meant map[string]bool
+	if path != "" {
+		var err error
+		if meant, err = c.readJob(path); err != nil {
+			list = append(list, err)
+		}
+		if meant == nil {
+			return Together(list) // nothing of it can be read
+		}
+	}
+	return Together(slices.Concat(c.flagFaults(), list, c.missing(meant)))
+}
+
+// OperandFault words operands that the verb doesn't take.
+func (c *Ask) OperandFault() error {
+	v := c.Verb
+	want := "nothing beside the flags"
+	if v.Most > 0 {
+		want = v.Operands
+	}
+	if c.flags["job"] != nil && !v.TakesJob() {
+		for _, o := range c.Operands {
+			if strings.EqualFold(filepath.Ext(o), ".toml") {
+				return Wrong(v.Name, o, want, "use --job "+o)
+			}
+		}
+	}
+	n := len(c.Operands)
+	switch {
+	case n < v.Least && v.TakesJob() && c.Given("job"):
+	case n < v.Least:
+		found := "nothing after the flags"
+		if n > 0 {
+			found = strings.Join(c.Operands, " ")
+		}
+		return Wrong(v.Name, found, want, fmt.Sprintf("'flipcalc %s --help' shows examples", v.Name))
+	case n > v.Most && c.parted() != "":
+		return Wrong(v.Name, strings.Join(c.Operands, " "), want, "one value: "+c.parted())
+	case n > v.Most:
+		return Wrong(v.Name, strings.Join(c.Operands, " "), want, fmt.Sprintf("'flipcalc %s --help' shows examples; a name with blanks in it needs quotes", v.Name))
+	}
+	return nil
+}
