@@ -20,29 +20,29 @@ type SecondZero struct {
 // Touch says which physical edge of the blank meets the locators that place it
 // along one axis on the two sides. Edges are named as the blank lay face up.
 type Touch struct {
-	Locator     string // "fence" or "stop": what stands there at the face station
-	BackLocator string // the same at the back station, nearly always the same word
-	Side        Side   // where the locator stands at the face station
-	BackSide    Side   // where it stands at the back station
-	FaceEdge    Side   // the physical edge that touches with the face up
-	BackEdge    Side   // the physical edge that touches with the back up
-	SameEdge    bool
-	Across      bool // the locator places the blank across the flip line
+	Locator     string `json:"locator"`      // "fence" or "stop": what stands there at the face station
+	BackLocator string `json:"back_locator"` // the same at the back station, nearly always the same word
+	Side        Side   `json:"side"`         // where the locator stands at the face station
+	BackSide    Side   `json:"back_side"`    // where it stands at the back station
+	FaceEdge    Side   `json:"face_edge"`    // the physical edge that touches with the face up
+	BackEdge    Side   `json:"back_edge"`    // the physical edge that touches with the back up
+	SameEdge    bool   `json:"same_edge"`
+	Across      bool   `json:"across"` // the locator places the blank across the flip line
 	// Shared says that one and the same locator, unmoved, places both sides.
-	Shared bool
+	Shared bool `json:"-"`
 	// KeepSide is the back-station side that would touch the same edge.
-	KeepSide Side
+	KeepSide Side `json:"keep_side,omitempty"`
 	// KeepFlip is the other flip, which keeps the edge with the locator where it
 	// is; FlipUnset where this flip keeps it.
-	KeepFlip Flip
+	KeepFlip Flip `json:"keep_flip,omitempty"`
 	// KeepFlipSpoils says that KeepFlip would change the other locator's edge,
 	// which this flip keeps.
-	KeepFlipSpoils bool
+	KeepFlipSpoils bool `json:"-"`
 
-	FaceCoord  decimal.Decimal // machine coordinate, or from the face zero
-	BackCoord  decimal.Decimal
-	CoordKnown bool // FaceCoord is a machine coordinate
-	BackKnown  bool // BackCoord is a machine coordinate
+	FaceCoord  decimal.Decimal `json:"face_coordinate"` // machine coordinate, or from the face zero
+	BackCoord  decimal.Decimal `json:"back_coordinate"`
+	CoordKnown bool            `json:"-"` // FaceCoord is a machine coordinate
+	BackKnown  bool            `json:"-"` // BackCoord is a machine coordinate
 }
 
 // Why a lay-up doesn't fit, in LayUp.Reason.
@@ -63,19 +63,19 @@ const (
 // LayUp is one of the four ways in which the blank can be put on its pins at the
 // back station.
 type LayUp struct {
-	Name    string // "as is", "flip x", "flip y", "turned 180"
-	Fits    bool
-	Wanted  bool   // the lay-up the job asks for
-	Shift   Point  // how far the blank lands from the wanted place where it fits
-	Reason  string // why it doesn't fit: ReasonPlaces or ReasonDiameters
-	Pairing []int  // Pairing[i] is the pin that hole i goes onto
+	Name    string `json:"name"` // "as is", "flip x", "flip y", "turned 180"
+	Fits    bool   `json:"fits"`
+	Wanted  bool   `json:"wanted"`            // the lay-up the job asks for
+	Shift   Point  `json:"-"`                 // how far the blank lands from the wanted place where it fits
+	Reason  string `json:"-"`                 // why it doesn't fit: ReasonPlaces or ReasonDiameters
+	Pairing []int  `json:"pairing,omitempty"` // Pairing[i] is the pin that hole i goes onto
 	// Turn is how far it lies askew where clearance lets it on only so, in degrees,
 	// counter-clockwise, rounded to the second decimal.
-	Turn decimal.Decimal
+	Turn decimal.Decimal `json:"turn,omitzero"`
 	// Miss is for a lay-up that doesn't fit: how much more radial clearance at every
 	// pin would let it on, at least. Near says that a push of the hand does.
-	Miss decimal.Decimal
-	Near bool
+	Miss decimal.Decimal `json:"-"`
+	Near bool            `json:"-"`
 }
 
 // Answer is the second zero with everything that it rests on.

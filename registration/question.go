@@ -84,10 +84,17 @@ const (
 )
 
 // Point is a place in X and Y; its frame is said where it is used.
-type Point struct{ X, Y decimal.Decimal }
+type Point struct {
+	X decimal.Decimal `json:"x"`
+	Y decimal.Decimal `json:"y"`
+}
 
-// Blank is the size of the piece: W along X, H along Y, T thick.
-type Blank struct{ W, H, T decimal.Decimal }
+// Blank is the size of the piece: W along X, H along Y, T thick, 0 where that isn't known.
+type Blank struct {
+	W decimal.Decimal `json:"w"`
+	H decimal.Decimal `json:"h"`
+	T decimal.Decimal `json:"t,omitzero"`
+}
 
 // Zero is where a program's X0 Y0 lies on the blank, in its as-laid frame: one
 // of the named places, or At if Name is empty. The Go zero value is "not said".
@@ -100,8 +107,9 @@ type Zero struct {
 
 // Position is a place in machine coordinates; Z may be unknown.
 type Position struct {
-	X, Y decimal.Decimal
-	Z    *decimal.Decimal
+	X decimal.Decimal  `json:"x"`
+	Y decimal.Decimal  `json:"y"`
+	Z *decimal.Decimal `json:"z"`
 }
 
 // Pin is one dowel in the face's as-laid frame. A zero Dia means that the

@@ -75,23 +75,26 @@ type Lie struct {
 	// Turn is by how much the back program must be turned about the back zero, in
 	// degrees, counter-clockwise, over -180 to 180. Where the turn that was found lies
 	// within Error of a quarter turn, it is that quarter turn exactly.
-	Turn decimal.Decimal
+	Turn decimal.Decimal `json:"-"`
 	// Askew is the turn that was found, and Error its limit to both sides.
-	Askew, Error decimal.Decimal
-	Touches      []Leftover
+	Askew   decimal.Decimal `json:"turn_found"`
+	Error   decimal.Decimal `json:"turn_limit"`
+	Touches []Leftover      `json:"touches"`
 	// Spare says that there is a touch to spare, so that the touches check each other.
-	Spare bool
+	Spare bool `json:"-"`
 	// Disagrees is the number, from 1, of the one touch without which the others agree;
 	// 0 where there is none. Doubtful says that they don't agree.
-	Disagrees int
-	Doubtful  bool
+	Disagrees int  `json:"disagrees,omitempty"`
+	Doubtful  bool `json:"doubtful"`
 	// W and H are the size that touches of opposite edges imply, nil without them.
-	W, H *decimal.Decimal
+	W *decimal.Decimal `json:"w,omitempty"`
+	H *decimal.Decimal `json:"h,omitempty"`
 	// BlindSide says that the touches can't show which side is up, BlindEnd that they
 	// can't show a blank that lies turned end for end.
-	BlindSide, BlindEnd bool
+	BlindSide bool `json:"side_not_shown"`
+	BlindEnd  bool `json:"end_not_shown"`
 	// Causes are the errors that the touches can have, each independent of the others.
-	Causes []Cause
+	Causes []Cause `json:"-"`
 
 	corner vector // L2
 	turn   float64
@@ -102,8 +105,9 @@ type Lie struct {
 // Leftover is how far one touch lies off the blank as it was found to lie: off the
 // hole's centre, or across the edge's line. Limit is how far its slack explains.
 type Leftover struct {
-	Spot      Spot
-	By, Limit decimal.Decimal
+	Spot  Spot            `json:"touch"`
+	By    decimal.Decimal `json:"left"`
+	Limit decimal.Decimal `json:"limit"`
 }
 
 // The causes of an error in a touched blank's place.

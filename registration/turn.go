@@ -12,19 +12,19 @@ import (
 // question's unit. Lengths that aren't exact are rounded up to the fourth
 // decimal.
 type Turn struct {
-	Free  bool            // nothing stops it from turning
-	Round bool            // the part is round: Rim is its rim's
-	Rim   decimal.Decimal // from the bore's centre to the blank's farthest corner, or place of its round rim
+	Free  bool            `json:"free"` // nothing stops it from turning
+	Round bool            `json:"-"`    // the part is round: Rim is its rim's
+	Rim   decimal.Decimal `json:"rim"`  // from the bore's centre to the blank's farthest corner, or place of its round rim
 	// PerDegree is how far a point at the rim moves for each degree of turn.
-	PerDegree decimal.Decimal
+	PerDegree decimal.Decimal `json:"per_degree"`
 	// Shift is half the plug's clearance: how far the centre can move, any way.
 	// It is nil if the plug's diameter isn't given.
-	Shift *decimal.Decimal
+	Shift *decimal.Decimal `json:"shift"`
 	// AtRim is how far the rim can move with the play of plug and index pin
 	// together; nil if Free, or if the clearances aren't known.
-	AtRim *decimal.Decimal
+	AtRim *decimal.Decimal `json:"at_rim"`
 	// Degrees is the turn that goes with AtRim, from the middle either way.
-	Degrees *decimal.Decimal
+	Degrees *decimal.Decimal `json:"degrees"`
 }
 
 // OnPlug gives the play of a blank on a plug. clock is the index pin's place

@@ -27,8 +27,8 @@ func sheets() map[string]Setup {
 	x.Title = "Row marker, <b>bold</b> & \"quoted\""
 	found := drawn()
 	found.Check = &Check{Cell: 0.1, HasWeb: true, WebMin: -0.4, WebAt: Place{105, 65}, Islands: []Island{{Area: 50, Overlap: 0.4, X: 105, Y: 65}}, Findings: []Finding{
-		{Code: "broken-through", Level: "finding", X: 105, Y: 65, HasPlace: true, Text: "face and back meet", Do: "cut one of them less deep", FaceLine: 12, BackLine: 40},
-		{Code: "pin", Level: "finding", Hit: true, X: 60, Y: 10, HasPlace: true, Text: "the cutter runs 1.5 mm into a pin", Do: "move the pin or the cut", FaceLine: 31}}}
+		{Code: "broken-through", Level: "finding", Place: &Place{105, 65}, Text: "face and back meet", Do: "cut one of them less deep", Cuts: Cuts{FaceLine: 12, BackLine: 40}},
+		{Code: "pin", Level: "finding", Hit: true, Place: &Place{60, 10}, Text: "the cutter runs 1.5 mm into a pin", Do: "move the pin or the cut", Cuts: Cuts{FaceLine: 31}}}}
 	return map[string]Setup{"marker": x, "findings": found,
 		"fence": {Answer: stopAnswer(registration.Left), Checklist: true, Unit: 0}}
 }

@@ -8,8 +8,8 @@ import (
 
 // Caution is one thing that can hurt a person, a cutter or the part.
 type Caution struct {
-	Code string
-	Text string
+	Code string `json:"code"`
+	Text string `json:"text"`
 }
 
 // cautionTexts are the cautions in the order in which they are listed.

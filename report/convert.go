@@ -12,13 +12,14 @@ import (
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
 	"flipcalc/registration/landed"
+	"flipcalc/report/draw"
 	"flipcalc/report/letters"
 )
 
 // BudgetOf puts a misalignment budget into words; unit is the question's.
 func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 	unit := q.Unit
-	b := &Budget{At: r.At, Worst: r.Worst, Likely: r.Likely}
+	b := &Budget{At: r.At, Worst: Estimate(r.Worst), Likely: Estimate(r.Likely)}
 	for _, t := range r.Terms {
 		if t.Limit == 0 {
 			continue
@@ -29,7 +30,7 @@ func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 		}
 		reason += ", " + string(t.From)
 		name := termWords(t.Name, q) + axisWords(t)
-		b.Terms = append(b.Terms, BudgetTerm{t.Name, name, t.X, t.Y, t.Limit, t.Sides, reason})
+		b.Terms = append(b.Terms, BudgetTerm{t.Name, name, Estimate(t.X), Estimate(t.Y), Estimate(t.Limit), t.Sides, reason})
 	}
 	if h := r.Halved; h != nil {
 		b.Dominant = termWords(h.Name, q)
@@ -170,7 +171,7 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 		back += " at " + a.Second.Offset
 	}
 	way := func(do string, zero *registration.SecondZero, remains []registration.Point, most float64) {
-		w := Way{Do: do, Zero: zero, Remains: remains, Most: most}
+		w := Way{Do: do, Zero: zero, Remains: remains, Most: Estimate(most)}
 		if zero != nil && start.Keep != nil {
 			z := correctedZero(*zero, unit)
 			w.Keep = start.Keep(registration.Point{X: z.X.Sub(a.Second.X), Y: z.Y.Sub(a.Second.Y)})
@@ -193,7 +194,7 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 		way("move "+list(moves), c.MovesZero, c.Remains, c.Greatest)
 	}
 	if t := c.Turn; t != nil && t.Clear {
-		deg := t.Angle * 180 / math.Pi
+		deg := Estimate(t.Angle * 180 / math.Pi)
 		l.Turn = &deg
 		for _, k := range t.Cures {
 			way(cureWay(k, back, unit), k.Zero, t.Remain, t.Greatest)
@@ -294,16 +295,7 @@ func (s *Setup) SetBed(l *bed.Layout, m *bed.Machine) {
 	unit := s.Unit
 	if l != nil {
 		unit = l.Unit
-		s.Stations = nil
-		for _, st := range l.Stations {
-			quarter := 0
-			if st.Turned {
-				quarter = 1
-			}
-			p := transform.OffsetNumber(st.Offset)
-			s.Stations = append(s.Stations, Station{Pair: st.Pair, Back: st.Side == bed.BackSide, Offset: st.Offset, P: p, Zero: st.Zero,
-				Corner: st.Corner, W: st.Blank.W, H: st.Blank.H, Turned: st.Turned, Quarter: quarter})
-		}
+		s.Stations = l.Stations
 	}
 	s.BedUnit = &unit
 	if m == nil {
@@ -313,18 +305,18 @@ func (s *Setup) SetBed(l *bed.Layout, m *bed.Machine) {
 		w, _ := transform.Convert(v, m.Unit, unit, 6)
 		return w
 	}
-	area := func(r *bed.Rect, name string) *Area {
+	area := func(r *bed.Rect, name string) *draw.Area {
 		if r == nil {
 			return nil
 		}
-		return &Area{At: registration.Point{X: in(r.X), Y: in(r.Y)}, W: in(r.W), H: in(r.H), Name: name}
+		return &draw.Area{Area: bed.Area{Rect: bed.Rect{X: in(r.X), Y: in(r.Y), W: in(r.W), H: in(r.H)}}, Name: name}
 	}
 	out := &Machine{Name: m.Name, Bed: area(m.Bed, "bed")}
 	for i, r := range []bed.Range{m.X, m.Y, m.Z} {
 		out.Least[i], out.Greatest[i] = in(r.Least), in(r.Greatest)
 	}
 	for _, u := range m.InUse {
-		out.Taken = append(out.Taken, Taken{Offset: u.Offset, Area: area(u.Rect, u.For)})
+		out.Taken = append(out.Taken, draw.Taken{Offset: u.Offset, Area: area(u.Rect, u.For)})
 	}
 	s.Machine = out
 }

@@ -57,7 +57,7 @@ func TestBudgetInWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := BudgetOf(r, a.Question)
-	sum := 0.0
+	sum := Estimate(0)
 	for _, term := range b.Terms {
 		sum += term.Worst
 		if term.Name == term.Code && term.Code != "" {
@@ -65,7 +65,7 @@ func TestBudgetInWords(t *testing.T) {
 		}
 	}
 	// The worst case is the sum of its terms.
-	if math.Abs(sum-b.Worst) > 1e-9 || b.Worst <= 0 {
+	if math.Abs(float64(sum-b.Worst)) > 1e-9 || b.Worst <= 0 {
 		t.Errorf("terms sum to %g, worst case %g", sum, b.Worst)
 	}
 	if b.Dominant == "" || b.Halve == "" {
@@ -194,11 +194,11 @@ func TestCheckInWords(t *testing.T) {
 	in := Setup{Answer: a, Unit: transform.Inch}
 	in.SetCheck(r, nil)
 	for name, pair := range map[string][2]float64{
-		"cell":    {in.Check.Cell * 25.4, s.Check.Cell},
-		"overlap": {in.Check.Islands[0].Overlap * 25.4, s.Check.Islands[0].Overlap},
-		"area":    {in.Check.Islands[0].Area * 25.4 * 25.4, s.Check.Islands[0].Area},
-		"place":   {in.Check.Findings[0].X * 25.4, s.Check.Findings[0].X},
-		"travel":  {in.Check.Travel[0].Low * 25.4, s.Check.Travel[0].Low},
+		"cell":    {float64(in.Check.Cell * 25.4), float64(s.Check.Cell)},
+		"overlap": {float64(in.Check.Islands[0].Overlap * 25.4), float64(s.Check.Islands[0].Overlap)},
+		"area":    {float64(in.Check.Islands[0].Area * 25.4 * 25.4), float64(s.Check.Islands[0].Area)},
+		"place":   {float64(in.Check.Findings[0].X * 25.4), float64(s.Check.Findings[0].X)},
+		"travel":  {float64(in.Check.Travel[0].Low * 25.4), float64(s.Check.Travel[0].Low)},
 		"map":     {float64(in.Drawings.Web.V[0]) * 25.4, float64(s.Drawings.Web.V[0])},
 	} {
 		if math.Abs(pair[0]-pair[1]) > 1e-5 || pair[1] == 0 {

@@ -14,6 +14,7 @@ import (
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
 	"flipcalc/registration/fit"
+	"flipcalc/report/draw"
 )
 
 // Cutting is what a check looks at, as exact lengths in the answer's unit. Request
@@ -428,7 +429,7 @@ func (s *Setup) SetNoGo(areas, clamps []bed.Area) {
 	m.NoGo = nil
 	add := func(name string, list []bed.Area) {
 		for i, r := range list {
-			m.NoGo = append(m.NoGo, Area{At: registration.Point{X: r.X, Y: r.Y}, W: r.W, H: r.H, Height: r.Height, Name: name + " " + itoa(i+1)})
+			m.NoGo = append(m.NoGo, draw.Area{Area: r, Name: name + " " + itoa(i+1)})
 		}
 	}
 	add("no-go", areas)

@@ -25,7 +25,7 @@ func (r Run) cycle(c cycle.Cycle) Cycle {
 	say(faces, "new blank", "new blanks")
 	say(backs, "turned blank", "turned blanks")
 	say(append(idleFaces, idleBacks...), "empty", "empty")
-	out := Cycle{Name: cycleName(c), Lies: strings.Join(lies, "; "), Ends: c.End}
+	out := Cycle{Name: cycleName(c), Lies: strings.Join(lies, "; "), Ends: Estimate(c.End)}
 	if plan.Hidden {
 		out.Before = r.guardedHands(c, faces, backs)
 	} else {

@@ -5,6 +5,8 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/report/draw"
 )
 
 func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }
@@ -12,6 +14,9 @@ func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }
 func dp(s string) *decimal.Decimal { v := d(s); return &v }
 
 func pt(x, y string) registration.Point { return registration.Point{X: d(x), Y: d(y)} }
+
+// drill is the number of the tool that drills.
+func drill(n int) *int { return &n }
 
 func ptp(x, y string) *registration.Point { p := pt(x, y); return &p }
 
@@ -83,22 +88,29 @@ func stopAnswer(backStop registration.Side) *registration.Answer {
 	}
 }
 
+// station is a marker's place on the bed, its zero near-left.
+func station(pair int, side, offset, x, y string) bed.Station {
+	return bed.Station{Pair: pair, Side: side, Offset: offset, Zero: registration.Position{X: d(x), Y: d(y), Z: dp("-30")}, Corner: pt(x, y),
+		Blank: bed.Rect{X: d(x), Y: d(y), W: d("120"), H: d("80")}}
+}
+
+func area(name, x, y, w, h string) draw.Area {
+	return draw.Area{Area: bed.Area{Rect: bed.Rect{X: d(x), Y: d(y), W: d(w), H: d(h)}}, Name: name}
+}
+
 // markerSetup is the whole set-up of a run of row markers on two stations.
 func markerSetup() Setup {
 	a := markerAnswer()
+	vice := area("vice", "420", "250", "150", "120")
 	sum := "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08"
-	web := 3.2
+	web := Estimate(3.2)
 	s := Setup{
 		Title: "Row marker", Job: "job.toml", Correct: "flipcalc correct --job job.toml", Material: "beech", Unit: transform.MM, Version: "test", Answer: a, Checklist: true, TabsFree: true,
 		Machine: &Machine{Name: "bench router", Least: [3]decimal.Decimal{d("0"), d("0"), d("-90")}, Greatest: [3]decimal.Decimal{d("600"), d("400"), d("0")},
-			NoGo:  []Area{{At: pt("560", "0"), W: d("40"), H: d("60"), Name: "probe"}},
-			Taken: []Taken{{Offset: "G57", Area: &Area{At: pt("420", "250"), W: d("150"), H: d("120"), Name: "vice"}}, {Offset: "G59"}}},
-		Stations: []Station{
-			{Pair: 1, Offset: "G54", P: 1, Zero: registration.Position{X: d("100"), Y: d("50"), Z: dp("-30")}, Corner: pt("100", "50"), W: d("120"), H: d("80"), Pins: a.FacePins},
-			{Pair: 1, Back: true, Offset: "G55", P: 2, Zero: registration.Position{X: d("240.5"), Y: d("50"), Z: dp("-30")}, Corner: pt("240.5", "50"), W: d("120"), H: d("80"),
-				Pins: []registration.Pin{{At: pt("300.5", "60"), Dia: d("6")}, {At: pt("300.5", "120"), Dia: d("8")}}},
-		},
-		Lines: []string{"%", "(OFFSETS FOR ROW MARKER)", "G21 G90", "G10 L2 P1 X100 Y50 Z-30", "G10 L2 P2 X240.5 Y50 Z-30", "M30", "%"}, LinesFile: "offsets.nc",
+			NoGo:  []draw.Area{area("probe", "560", "0", "40", "60")},
+			Taken: []draw.Taken{{Offset: "G57", Area: &vice}, {Offset: "G59"}}},
+		Stations: []bed.Station{station(1, bed.FaceSide, "G54", "100", "50"), station(1, bed.BackSide, "G55", "240.5", "50")},
+		Lines:    []string{"%", "(OFFSETS FOR ROW MARKER)", "G21 G90", "G10 L2 P1 X100 Y50 Z-30", "G10 L2 P2 X240.5 Y50 Z-30", "M30", "%"}, LinesFile: "offsets.nc",
 		ClearZ: dp("-5"),
 		Programs: []Program{
 			{Name: "face.nc", Role: "face", Offset: "G54", Bytes: 1834, SHA256: sum, Seconds: 212, Tools: []int{1, 3}},
@@ -119,8 +131,8 @@ func markerSetup() Setup {
 		Check: &Check{Cell: 0.1, HasWeb: true, WebMin: 3.4, WebAt: Place{60.5, 41.25}, Least: dp("2"), WebLess: &web,
 			Travel: []Travel{{Station: "G54", Axis: "X", Low: 92, High: 371, OK: true}, {Station: "G55", Axis: "Z", Low: 4, High: 25, OK: true, Room: 25}}},
 		Mirrors: []Mirrored{{In: "outline.nc", Out: "back.nc", Blocks: 61, Moves: 48, Map: a.Transform,
-			Before: Motion{Known: true, Greatest: [3]float64{120, 80, 0}, Least: [3]float64{0, 0, -12}, CutLength: 812.4, RapidLength: 300, Seconds: 340, Tools: []int{1}},
-			After:  Motion{Known: true, Greatest: [3]float64{120, 80, 0}, Least: [3]float64{0, 0, -12}, CutLength: 812.4, RapidLength: 300, Seconds: 340, Tools: []int{1}}}},
+			Before: Motion{Known: true, Greatest: [3]Estimate{120, 80, 0}, Least: [3]Estimate{0, 0, -12}, CutLength: 812.4, RapidLength: 300, Seconds: 340, Tools: []int{1}},
+			After:  Motion{Known: true, Greatest: [3]Estimate{120, 80, 0}, Least: [3]Estimate{0, 0, -12}, CutLength: 812.4, RapidLength: 300, Seconds: 340, Tools: []int{1}}}},
 		Notes: []Note{{Level: "note", Text: "A pipe | in a note."}},
 	}
 	return s

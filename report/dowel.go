@@ -13,36 +13,41 @@ import (
 
 // Layout is a pattern of dowels with its verdict, in the setup's unit.
 type Layout struct {
-	Pattern  string // "line", "pair", or "" for pins that were given
-	Standard string // of the pins, such as "ISO 8734 m6"
-	Dowels   []Dowel
-	Spacing  decimal.Decimal  // between the two pins farthest apart
-	Strip    decimal.Decimal  // width of the strip round the blank that the holes take
-	FlipLine *decimal.Decimal // from the left edge (flip y) or the near one; nil with a second station
-	Edge     string           // "left" or "near"
-	LayUps   []registration.LayUp
-	Keys     []string // a proposed pattern as pins of a job file
+	Pattern  string               `json:"pattern"`  // "line", "pair" or "given"
+	Standard string               `json:"standard"` // of the pins, such as "ISO 8734 m6"
+	Dowels   List[Dowel]          `json:"dowels"`
+	Spacing  decimal.Decimal      `json:"spacing"`   // between the two pins farthest apart
+	Strip    decimal.Decimal      `json:"strip"`     // width of the strip round the blank that the holes take
+	FlipLine *decimal.Decimal     `json:"flip_line"` // from the left edge (flip y) or the near one; nil with a second station
+	Edge     string               `json:"-"`         // "left" or "near"
+	LayUps   []registration.LayUp `json:"-"`
+	Keys     []string             `json:"-"` // a proposed pattern as pins of a job file
 }
 
 // Dowel is one pin with its holes, its place in the face's as-laid frame. Lengths
 // are zero where the depth in the bed isn't known.
 type Dowel struct {
-	At              registration.Point
-	Dia             decimal.Decimal
-	Label           string // the size as it is ordered, such as "1/4"
-	Length          decimal.Decimal
-	LengthLabel     string
-	InBlank, InBed  decimal.Decimal
-	LengthTolerance decimal.Decimal
-	Hole            decimal.Decimal
-	Least, Most     decimal.Decimal // diametral clearance; negative is interference
+	registration.Point
+	Dia             decimal.Decimal `json:"dia"`
+	Label           string          `json:"label"` // the size as it is ordered, such as "1/4"
+	Length          decimal.Decimal `json:"length,omitzero"`
+	LengthLabel     string          `json:"-"`
+	LengthTolerance decimal.Decimal `json:"length_tolerance,omitzero"`
+	InBlank         decimal.Decimal `json:"in_blank,omitzero"`
+	InBed           decimal.Decimal `json:"in_bed,omitzero"`
+	Hole            decimal.Decimal `json:"hole"`
+	Least           decimal.Decimal `json:"least_clearance"` // diametral; negative is interference
+	Most            decimal.Decimal `json:"most_clearance"`
 }
 
 // PinsOf puts a pattern of dowels into words.
 func PinsOf(p *pattern.Pattern) *PinFit {
 	a := p.Answer
 	q := a.Question
-	l := &Layout{Pattern: string(p.Style), Spacing: p.Spacing, Strip: p.Strip, FlipLine: a.FlipLine, Edge: "left", LayUps: a.LayUps}
+	l := &Layout{Pattern: "given", Spacing: p.Spacing, Strip: p.Strip, FlipLine: a.FlipLine, Edge: "left", LayUps: a.LayUps}
+	if p.Style != "" {
+		l.Pattern = string(p.Style)
+	}
 	if q.Flip == registration.FlipX {
 		l.Edge = "near"
 	}
@@ -69,7 +74,7 @@ func PinsOf(p *pattern.Pattern) *PinFit {
 }
 
 func dowelOf(d pattern.Dowel) Dowel {
-	e := Dowel{At: d.At, Dia: d.Pin.Nominal, Label: d.Pin.Label, Length: d.Length, InBlank: d.InBlank, InBed: d.InBed, LengthTolerance: d.Tolerance,
+	e := Dowel{Point: d.At, Dia: d.Pin.Nominal, Label: d.Pin.Label, Length: d.Length, InBlank: d.InBlank, InBed: d.InBed, LengthTolerance: d.Tolerance,
 		Hole: d.Hole, Least: d.Play.Min, Most: d.Play.Max}
 	if !d.Length.IsZero() {
 		e.LengthLabel = d.Pin.LengthLabel(d.Length)
@@ -176,7 +181,7 @@ func (s *Setup) layoutBlocks(p *PinFit) []Block {
 		rows = append(rows, [2]string{"Fit", p.Fit})
 	}
 	rows = append(rows, [2]string{"Apart", l.Spacing.String() + " " + unit + " between the two farthest apart"})
-	if l.Pattern != "" {
+	if l.Pattern != "given" {
 		rows = append(rows, [2]string{"Waste", "the holes take a strip of " + l.Strip.String() + " " + unit + " round the blank"})
 	}
 	if l.FlipLine != nil {
@@ -196,7 +201,7 @@ func (s *Setup) layoutBlocks(p *PinFit) []Block {
 		t.Head, t.Right = []string{"Dowel", "X", "Y", "Dia", "Hole", "Clearance"}, []int{0, 1, 2, 3, 4}
 	}
 	for i, d := range l.Dowels {
-		row := []string{itoa(i + 1), d.At.X.String(), d.At.Y.String(), d.Label}
+		row := []string{itoa(i + 1), d.X.String(), d.Y.String(), d.Label}
 		if long {
 			row = append(row, d.LengthLabel, d.InBlank.String(), d.InBed.String())
 		}
@@ -275,51 +280,6 @@ var patternSentences = map[string]sentence{
 	},
 }
 
-type dowelJSON struct {
-	X         Length  `json:"x"`
-	Y         Length  `json:"y"`
-	Dia       Length  `json:"dia"`
-	Label     string  `json:"label"`
-	Length    *Length `json:"length"`
-	Tolerance *Length `json:"length_tolerance"`
-	InBlank   *Length `json:"in_blank"`
-	InBed     *Length `json:"in_bed"`
-	Hole      Length  `json:"hole"`
-	Least     Length  `json:"least_clearance"`
-	Most      Length  `json:"most_clearance"`
-}
-
-type layoutJSON struct {
-	Pattern  string      `json:"pattern"`
-	Standard string      `json:"standard"`
-	Dowels   []dowelJSON `json:"dowels"`
-	Spacing  Length      `json:"spacing"`
-	Strip    Length      `json:"strip"`
-	FlipLine *Length     `json:"flip_line"`
-}
-
-func layoutOf(l *Layout) *layoutJSON {
-	if l == nil {
-		return nil
-	}
-	j := &layoutJSON{Pattern: l.Pattern, Standard: l.Standard, Dowels: []dowelJSON{}, Spacing: Length{l.Spacing}, Strip: Length{l.Strip}, FlipLine: lengthOf(l.FlipLine)}
-	if j.Pattern == "" {
-		j.Pattern = "given"
-	}
-	for _, d := range l.Dowels {
-		j.Dowels = append(j.Dowels, dowelJSONOf(d))
-	}
-	return j
-}
-
-func dowelJSONOf(d Dowel) dowelJSON {
-	e := dowelJSON{X: Length{d.At.X}, Y: Length{d.At.Y}, Dia: Length{d.Dia}, Label: d.Label, Hole: Length{d.Hole}, Least: Length{d.Least}, Most: Length{d.Most}}
-	if !d.Length.IsZero() {
-		e.Length, e.Tolerance, e.InBlank, e.InBed = lengthOf(&d.Length), lengthOf(&d.LengthTolerance), lengthOf(&d.InBlank), lengthOf(&d.InBed)
-	}
-	return e
-}
-
 // PinLines is the shortest answer, for a shell: each dowel as X,Y,DIA on a line of its
 // own, or the least and the greatest diameter of a plug's stud.
 func PinLines(p *PinFit) string {
@@ -328,7 +288,7 @@ func PinLines(p *PinFit) string {
 	}
 	var b strings.Builder
 	for _, d := range p.Layout.Dowels {
-		b.WriteString(d.At.X.String() + "," + d.At.Y.String() + "," + d.Dia.String() + "\n")
+		b.WriteString(d.X.String() + "," + d.Y.String() + "," + d.Dia.String() + "\n")
 	}
 	return b.String()
 }

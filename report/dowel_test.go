@@ -134,9 +134,9 @@ func drilledMarker(t *testing.T) *PinFit {
 	f := PinsOf(markerPattern(t, nil))
 	f.Drilling = []Drilling{
 		{Name: "pins-blank.nc", Where: "blank", Offset: "G54", Safe: d("10"), Holes: []Drilled{
-			{Pin: 1, X: d("60"), Y: d("8"), From: d("0"), Bottom: d("-12"), Dia: d("8"), Tool: 4, Speed: d("8000"), Plunge: d("300"), Peck: d("8")}}},
+			{Pin: 1, X: d("60"), Y: d("8"), From: d("0"), Bottom: d("-12"), Dia: d("8"), Tool: drill(4), Speed: d("8000"), Plunge: d("300"), Peck: d("8")}}},
 		{Name: "pins-bed.nc", Where: "bed", Offset: "G54", Safe: d("10"), Holes: []Drilled{
-			{Pin: 1, X: d("60"), Y: d("8"), From: d("-12"), Bottom: d("-21"), Dia: d("8"), Tool: -1, Speed: d("8000"), Plunge: d("300"), Peck: d("8")}}},
+			{Pin: 1, X: d("60"), Y: d("8"), From: d("-12"), Bottom: d("-21"), Dia: d("8"), Speed: d("8000"), Plunge: d("300"), Peck: d("8")}}},
 	}
 	for _, n := range []struct{ level, code, values string }{
 		{"assumed", DrillPeck, ""}, {"assumed", DrillSafe, "10"}, {"note", DrillClear, "1"}, {"caution", DrillEnd, ""}, {"note", DrillLevel, ""},

@@ -11,22 +11,25 @@ import (
 
 // Drilling is one program that drills holes for dowels or an index pin, in the setup's unit.
 type Drilling struct {
-	Name   string // of its file
-	Where  string // "blank", "bed", "through" or "back-bed"
-	Offset string
-	Holes  []Drilled
-	Safe   decimal.Decimal // the Z at which the drill moves across
+	Name   string          `json:"name"`  // of its file
+	Where  string          `json:"where"` // "blank", "bed", "through" or "back-bed"
+	Offset string          `json:"offset"`
+	Safe   decimal.Decimal `json:"safe_z"` // the Z at which the drill moves across
+	Holes  List[Drilled]   `json:"holes"`
 }
 
 // Drilled is one hole in its program's coordinates.
 type Drilled struct {
-	Pin           int // from 1
-	X, Y          decimal.Decimal
-	From, Bottom  decimal.Decimal // Z
-	Dia           decimal.Decimal
-	Tool          int // -1: no tool line is written
-	Speed, Plunge decimal.Decimal
-	Peck          decimal.Decimal
+	Pin    int             `json:"pin"` // from 1
+	X      decimal.Decimal `json:"x"`
+	Y      decimal.Decimal `json:"y"`
+	From   decimal.Decimal `json:"from_z"`
+	Bottom decimal.Decimal `json:"to_z"`
+	Dia    decimal.Decimal `json:"dia"`
+	Tool   *int            `json:"tool"` // nil: no tool line is written
+	Speed  decimal.Decimal `json:"speed"`
+	Plunge decimal.Decimal `json:"plunge"`
+	Peck   decimal.Decimal `json:"peck"`
 }
 
 // The codes of what drilling programs rest on.
@@ -105,8 +108,8 @@ func drillingBlocks(programs []Drilling, unit transform.Unit) []Block {
 				name, offset = "", ""
 			}
 			drill := h.Dia.String()
-			if h.Tool >= 0 {
-				drill = "T" + itoa(h.Tool) + ", " + drill
+			if h.Tool != nil {
+				drill = "T" + itoa(*h.Tool) + ", " + drill
 			}
 			t.Rows = append(t.Rows, []string{name, offset, itoa(h.Pin), h.X.String(), h.Y.String(), h.From.String(), h.Bottom.String(), drill})
 		}
@@ -137,42 +140,4 @@ func (s *Setup) fitBlocks(p *PinFit) []Block {
 		}
 	}
 	return blocks
-}
-
-type drilledJSON struct {
-	Pin    int    `json:"pin"`
-	X      Length `json:"x"`
-	Y      Length `json:"y"`
-	From   Length `json:"from_z"`
-	Bottom Length `json:"to_z"`
-	Dia    Length `json:"dia"`
-	Tool   *int   `json:"tool"`
-	Speed  Length `json:"speed"`
-	Plunge Length `json:"plunge"`
-	Peck   Length `json:"peck"`
-}
-
-type drillingJSON struct {
-	Name   string        `json:"name"`
-	Where  string        `json:"where"`
-	Offset string        `json:"offset"`
-	Safe   Length        `json:"safe_z"`
-	Holes  []drilledJSON `json:"holes"`
-}
-
-func drillingOf(programs []Drilling) []drillingJSON {
-	out := []drillingJSON{}
-	for _, p := range programs {
-		j := drillingJSON{Name: p.Name, Where: p.Where, Offset: p.Offset, Safe: Length{p.Safe}, Holes: []drilledJSON{}}
-		for _, h := range p.Holes {
-			e := drilledJSON{Pin: h.Pin, X: Length{h.X}, Y: Length{h.Y}, From: Length{h.From}, Bottom: Length{h.Bottom}, Dia: Length{h.Dia},
-				Speed: Length{h.Speed}, Plunge: Length{h.Plunge}, Peck: Length{h.Peck}}
-			if h.Tool >= 0 {
-				e.Tool = &h.Tool
-			}
-			j.Holes = append(j.Holes, e)
-		}
-		out = append(out, j)
-	}
-	return out
 }

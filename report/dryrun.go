@@ -88,7 +88,7 @@ func (s *Setup) travelUp(offsets []string) *decimal.Decimal {
 		t := &s.Check.Travel[i]
 		for _, o := range offsets {
 			if t.Axis == "Z" && t.Station == o {
-				least = min(least, t.Room)
+				least = min(least, float64(t.Room))
 			}
 		}
 	}

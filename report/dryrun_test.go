@@ -39,7 +39,7 @@ func TestDryRunSaysHowHigh(t *testing.T) {
 		{"moves by machine coordinates alone", transform.MM, dp("-6"), dp("-6"), math.Inf(1), "0", "Raise Z of G54 by 28 mm: 12 thick + 6 deep + 10; more over higher clamps. Spindle off", "by 28 mm"},
 		{"a move by machine coordinates to the top", transform.MM, dp("-6"), dp("-6"), 40, "0", "Raise Z of G54 by 28 mm: 12 thick + 6 deep + 10; more", "by 28 mm"},
 	} {
-		s := Setup{Answer: markerAnswer(), Checklist: true, Unit: test.unit, Check: &Check{Travel: []Travel{{Station: "G54", Axis: "X", High: 1}, {Station: "G54", Axis: "Z", High: 0, Room: test.travel}}},
+		s := Setup{Answer: markerAnswer(), Checklist: true, Unit: test.unit, Check: &Check{Travel: []Travel{{Station: "G54", Axis: "X", High: 1}, {Station: "G54", Axis: "Z", High: 0, Room: Estimate(test.travel)}}},
 			Programs: []Program{{Name: "face.nc", Role: "face", Lowest: test.face}, {Name: "back.nc", Role: "mirrored", Lowest: test.back}, {Name: "letters.nc", Role: "as written", Lowest: dp("0")}}}
 		s.Answer.Question.Skimmed = d(test.skim)
 		got := text(s.Steps())

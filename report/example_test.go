@@ -7,6 +7,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
 	"flipcalc/report"
 )
 
@@ -54,7 +55,7 @@ func ExampleTouchWords() {
 
 func ExampleTerminal() {
 	err := report.Terminal(os.Stdout, report.Setup{
-		Stations: []report.Station{{Pair: 1, Offset: "G54"}, {Pair: 1, Back: true, Offset: "G55"}},
+		Stations: []bed.Station{{Pair: 1, Side: bed.FaceSide, Offset: "G54"}, {Pair: 1, Side: bed.BackSide, Offset: "G55"}},
 	}, report.Options{Width: 80, ASCII: true})
 	if err != nil {
 		panic(err)

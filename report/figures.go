@@ -99,21 +99,11 @@ func (s *Setup) turnFigure() Figure {
 
 // scene is what the figures show of the setup.
 func (s *Setup) scene() *draw.Scene {
-	out := &draw.Scene{Name: s.Name(), Unit: s.Unit, BedUnit: s.bedUnit(), Answer: s.Answer, Fixture: s.Fixture, Touches: s.touchPoints()}
-	for _, st := range s.Stations {
-		out.Stations = append(out.Stations, bed.Station{Pair: st.Pair, Side: sideOf(st.Back), Offset: st.Offset, Zero: st.Zero, Corner: st.Corner, Turned: st.Turned,
-			Blank: bed.Rect{X: st.Corner.X, Y: st.Corner.Y, W: st.W, H: st.H}})
-	}
+	out := &draw.Scene{Name: s.Name(), Unit: s.Unit, BedUnit: s.bedUnit(), Answer: s.Answer, Fixture: s.Fixture, Stations: s.Stations, Touches: s.touchPoints()}
 	if m := s.Machine; m != nil {
-		out.Bed = m.Bed.drawn()
+		out.Bed, out.NoGo, out.Taken = m.Bed, m.NoGo, m.Taken
 		if m.travels() {
 			out.Travel = &bed.Rect{X: m.Least[0], Y: m.Least[1], W: m.Greatest[0].Sub(m.Least[0]), H: m.Greatest[1].Sub(m.Least[1])}
-		}
-		for i := range m.NoGo {
-			out.NoGo = append(out.NoGo, *m.NoGo[i].drawn())
-		}
-		for _, t := range m.Taken {
-			out.Taken = append(out.Taken, draw.Taken{Offset: t.Offset, Area: t.Area.drawn()})
 		}
 	}
 	if d := s.Drawings; d != nil {
@@ -121,14 +111,6 @@ func (s *Setup) scene() *draw.Scene {
 	}
 	out.Cut = s.cutBlank()
 	return out
-}
-
-// drawn is an area as the figures take it.
-func (a *Area) drawn() *draw.Area {
-	if a == nil {
-		return nil
-	}
-	return &draw.Area{Area: bed.Area{Rect: bed.Rect{X: a.At.X, Y: a.At.Y, W: a.W, H: a.H}, Height: a.Height}, Name: a.Name}
 }
 
 // cutBlank is what cutting in memory left of the blank, nil where it wasn't done.
@@ -142,20 +124,23 @@ func (s *Setup) cutBlank() *draw.Cut {
 		out.Asked = c.Least.InexactFloat64()
 	}
 	if c.HasWeb {
-		out.Least, out.LeastAt = c.WebMin, [2]float64{c.WebAt.X, c.WebAt.Y}
+		out.Least, out.LeastAt = float64(c.WebMin), *c.WebAt.point()
 	}
 	for _, f := range c.Findings {
 		drawn := draw.Finding{Text: f.Text, OnFace: f.FaceLine != 0 || f.BackLine == 0, OnBack: f.BackLine != 0 || f.FaceLine == 0}
-		if f.HasPlace {
-			drawn.Face = &[2]float64{f.X, f.Y}
+		if f.Place != nil {
+			drawn.Face = f.point()
 			if f.Back != nil {
-				drawn.Back = &[2]float64{f.Back.X, f.Back.Y}
+				drawn.Back = f.Back.point()
 			}
 		}
 		out.Findings = append(out.Findings, drawn)
 	}
 	return out
 }
+
+// point is a place as the figures take it.
+func (p *Place) point() *[2]float64 { return &[2]float64{float64(p.X), float64(p.Y)} }
 
 // touchPoints numbers the readings of the first pair in X and Y, station by station.
 func (s *Setup) touchPoints() (points []draw.Touch) {
@@ -175,17 +160,16 @@ func (s *Setup) touchPoints() (points []draw.Touch) {
 }
 
 // dowelsAt gives the dowels where they stand under the blank of a station.
-func (s *Setup) dowelsAt(st Station) (pins []registration.Pin) {
+func (s *Setup) dowelsAt(st bed.Station) (pins []registration.Pin) {
 	a := s.Answer
 	if a == nil || a.Question.Register != registration.Dowels {
 		return nil
 	}
-	on := bed.Station{Corner: st.Corner, Turned: st.Turned, Blank: bed.Rect{W: st.W, H: st.H}}
 	for _, p := range a.Question.Pins {
-		if st.Back {
+		if st.Side == bed.BackSide {
 			p.At = a.Question.Flip.TurnedPoint(p.At, a.Used)
 		}
-		pins = append(pins, registration.Pin{At: on.Place(p.At), Dia: p.Dia})
+		pins = append(pins, registration.Pin{At: st.Place(p.At), Dia: p.Dia})
 	}
 	return pins
 }

@@ -57,37 +57,47 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 			offsets[1] = a.Second.Offset
 		}
 	}
-	c := &Check{Cell: r.Grid.Cell * k, HasWeb: r.Web.Any, WebMin: r.Web.Min * k, WebAt: Place{r.Web.X * k, r.Web.Y * k}}
+	in := func(mm float64) Estimate { return Estimate(mm * k) }
+	at := func(x, y float64) Place { return Place{in(x), in(y)} }
+	c := &Check{Cell: in(r.Grid.Cell), HasWeb: r.Web.Any, WebMin: in(r.Web.Min), WebAt: at(r.Web.X, r.Web.Y)}
 	if r.WorstWeb.Any && r.WorstWeb.Min != r.Web.Min {
-		v := r.WorstWeb.Min * k
+		v := in(r.WorstWeb.Min)
 		c.WebLess = &v
 	}
 	if t := r.Tabs; t.Count > 0 {
-		c.Tabs = &Tabs{t.Count, t.Least * k, Place{t.X * k, t.Y * k}}
+		c.Tabs = &Tabs{t.Count, in(t.Least), at(t.X, t.Y)}
 	}
 	for _, b := range r.BrokenThrough {
-		c.Islands = append(c.Islands, Island{b.Area * k * k, b.Overlap * k, b.X * k, b.Y * k, b.FaceLine, b.BackLine, b.FaceFile, b.BackFile})
+		c.Islands = append(c.Islands, Island{in(b.X), in(b.Y), in(b.Area * k), in(b.Overlap), Cuts{b.FaceFile, b.FaceLine, b.BackFile, b.BackLine}})
 	}
 	for _, t := range r.Through {
-		c.Through = append(c.Through, Through{t.Kind, t.Both, t.X * k, t.Y * k, t.Overlap * k, t.Step * k, t.FaceLine, t.BackLine, t.FaceFile, t.BackFile})
+		c.Through = append(c.Through, Through{t.Kind, t.Both, in(t.X), in(t.Y), in(t.Overlap), in(t.Step), Cuts{t.FaceFile, t.FaceLine, t.BackFile, t.BackLine}})
 	}
 	for _, l := range r.Loose {
-		c.Loose = append(c.Loose, Loose{l.Area * k * k, l.X * k, l.Y * k, l.Side.String(), l.Line, l.File})
+		c.Loose = append(c.Loose, Loose{in(l.X), in(l.Y), in(l.Area * k), l.Side.String(), l.File, l.Line})
 	}
 	for _, f := range r.Findings {
-		at := letters.Rounded((f.X+r.FaceZero[0])*k, 2) + "," + letters.Rounded((f.Y+r.FaceZero[1])*k, 2)
-		text, do := findingWords(f, k, s.Unit.String(), s.metName(a, f), at)
-		var back *Place
-		if f.Elsewhere != nil {
-			back = &Place{f.Elsewhere[0] * k, f.Elsewhere[1] * k}
+		place := letters.Rounded((f.X+r.FaceZero[0])*k, 2) + "," + letters.Rounded((f.Y+r.FaceZero[1])*k, 2)
+		text, do := findingWords(f, k, s.Unit.String(), s.metName(a, f), place)
+		found := Finding{Code: string(f.Code), Level: levelOfFinding(f), Hit: isHit(f.Code), Side: f.Side.String(),
+			Cuts: Cuts{f.FaceFile, f.FaceLine, f.BackFile, f.BackLine}, Text: text, Do: do}
+		if f.Placed {
+			p := at(f.X, f.Y)
+			found.Place = &p
 		}
-		c.Findings = append(c.Findings, Finding{Code: string(f.Code), Level: levelOfFinding(f), Hit: isHit(f.Code), Side: f.Side.String(),
-			X: f.X * k, Y: f.Y * k, Back: back, Depth: f.Depth * k, HasPlace: f.Placed, HasDepth: f.Depth != 0,
-			FaceLine: f.FaceLine, BackLine: f.BackLine, FaceFile: f.FaceFile, BackFile: f.BackFile, Text: text, Do: do})
+		if f.Elsewhere != nil {
+			p := at(f.Elsewhere[0], f.Elsewhere[1])
+			found.Back = &p
+		}
+		if f.Depth != 0 {
+			depth := in(f.Depth)
+			found.Depth = &depth
+		}
+		c.Findings = append(c.Findings, found)
 	}
 	for _, a := range r.Travel.Axes {
 		// The nanometre covers the rounding of sums of decimals in binary.
-		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), a.LeftLow * k, a.LeftHigh * k, a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6, a.Room * k})
+		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), in(a.LeftLow), in(a.LeftHigh), a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6, in(a.Room)})
 	}
 	c.Notes = append(throughNote(r, k, s.Unit.String()), compensationNotes(r.Comp, k, s.Unit.String())...)
 	return c

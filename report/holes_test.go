@@ -5,14 +5,15 @@ import (
 	"testing"
 
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
 )
 
 // drilledSetup is a marker of 120 x 80 x 12 whose pins' holes are drilled, its Z0 on
 // top: the bare bed lies at Z-12.
 func drilledSetup() Setup {
 	s := markerSetup()
-	bed := Drilled{Pin: 1, X: d("60"), Y: d("10"), From: d("-12"), Bottom: d("-19"), Dia: d("6"), Tool: 1}
-	blank := Drilled{Pin: 1, X: d("60"), Y: d("10"), From: d("0"), Bottom: d("-12"), Dia: d("6"), Tool: 1}
+	bed := Drilled{Pin: 1, X: d("60"), Y: d("10"), From: d("-12"), Bottom: d("-19"), Dia: d("6"), Tool: drill(1)}
+	blank := Drilled{Pin: 1, X: d("60"), Y: d("10"), From: d("0"), Bottom: d("-12"), Dia: d("6"), Tool: drill(1)}
 	s.Pins = &PinFit{Drilling: []Drilling{{Name: "pins-blank.nc", Where: "blank", Offset: "G54", Holes: []Drilled{blank}},
 		{Name: "pins-bed.nc", Where: "bed", Offset: "G54", Holes: []Drilled{bed}}, {Name: "pins-back-bed.nc", Where: "back-bed", Offset: "G55", Holes: []Drilled{bed}}}}
 	for name, z := range map[string]string{"pins-blank.nc": "-12", "pins-bed.nc": "-19", "pins-back-bed.nc": "-19"} {
@@ -95,12 +96,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 // Each station of a run of two pairs has its pins.
 func TestPinsOfEveryStation(t *testing.T) {
 	s := markerSetup()
-	second := append([]Station(nil), s.Stations...)
-	for i := range second {
-		second[i].Pair, second[i].Offset, second[i].Pins = 2, []string{"G58", "G59"}[i], nil
-		second[i].Corner.Y = d("200")
-	}
-	s.Stations = append(s.Stations, second...)
+	s.Stations = append(s.Stations, station(2, bed.FaceSide, "G58", "100", "200"), station(2, bed.BackSide, "G59", "240.5", "200"))
 	got := text(s.Steps())
 	for _, w := range []string{"Fit dowel 1, 6 mm dia, at X160 Y60 (G54); X300.5 Y60 (G55); X160 Y210 (G58); X300.5 Y210 (G59); machine coordinates",
 		"Touch off G54 and G58 in Z alone", "Touch off G55 and G59 in Z alone"} {
@@ -114,8 +110,8 @@ func TestPinsOfEveryStation(t *testing.T) {
 // blank goes down on the plug and over the pin.
 func TestIndexHoleIsDrilledInOrder(t *testing.T) {
 	s := Setup{Answer: plugAnswer(t, false), Checklist: true}
-	bed := Drilled{Pin: 1, X: d("20"), Y: d("0"), From: d("-8"), Bottom: d("-13"), Dia: d("4"), Tool: 5}
-	s.Pins = &PinFit{Index: &Dowel{At: pt("50", "30"), Dia: d("4"), Hole: d("4.02")}, Drilling: []Drilling{
+	bed := Drilled{Pin: 1, X: d("20"), Y: d("0"), From: d("-8"), Bottom: d("-13"), Dia: d("4"), Tool: drill(5)}
+	s.Pins = &PinFit{Index: &Dowel{Point: pt("50", "30"), Dia: d("4"), Hole: d("4.02")}, Drilling: []Drilling{
 		{Name: "pins-bed.nc", Where: "bed", Offset: "G54", Holes: []Drilled{bed}}, {Name: "pins-back-bed.nc", Where: "back-bed", Offset: "G55", Holes: []Drilled{bed}}}}
 	got := text(s.Steps())
 	inOrder(t, "two stations", got, "Fit the plug, 12 mm dia, at X200 Y100", "G54: X0 Y0 centered over the plug; G55: X0 Y0 centered over the plug",

@@ -67,7 +67,7 @@ func TestOriginJSON(t *testing.T) {
 		t.Fatal(err)
 	}
 	checkPaths(t, decode(t, b.Bytes()), map[string]any{
-		"schema": 1, "units": "mm", "flip": "y",
+		"schema": 2, "units": "mm", "flip": "y",
 		"transform.x.sign": -1, "transform.x.offset": 140, "transform.y.sign": 1, "transform.y.offset": 0, "transform.z.sign": 1,
 		"swaps_arcs":         "[G17 G18]",
 		"second_zero.offset": "G55", "second_zero.x": 50, "second_zero.y": 60, "second_zero.z": -20, "second_zero.from": "machine",
@@ -117,16 +117,16 @@ func TestStationsJSON(t *testing.T) {
 		t.Fatal(err)
 	}
 	checkPaths(t, decode(t, b.Bytes()), map[string]any{
-		"schema": 1, "pairs": 1, "stations.0.side": "face", "stations.0.offset": "G54", "stations.1.side": "back",
+		"schema": 2, "pairs": 1, "stations.0.side": "face", "stations.0.offset": "G54", "stations.1.side": "back",
 		"stations.1.zero.x": "240.5", "stations.1.zero.z": -30, "stations.1.corner.y": 50, "stations.1.turned": false, "stations.0.pair": 1,
 	})
 }
 
 func TestCheckJSON(t *testing.T) {
-	c := *markerSetup().Check
+	c, three := *markerSetup().Check, Estimate(3)
 	c.Findings = []Finding{
-		{Code: "thin", Level: "finding", X: 1, Y: 2, HasPlace: true, Text: "thin"},
-		{Code: "pin", Level: "finding", Hit: true, X: 60, Y: 10, Depth: 3, HasPlace: true, HasDepth: true, FaceLine: 41, Text: "pin"},
+		{Code: "thin", Level: "finding", Place: &Place{1, 2}, Text: "thin"},
+		{Code: "pin", Level: "finding", Hit: true, Place: &Place{60, 10}, Depth: &three, Cuts: Cuts{FaceLine: 41}, Text: "pin"},
 	}
 	c.Travel = append(c.Travel, Travel{Station: "G55", Axis: "X", Low: -3, High: 20})
 	var b bytes.Buffer
@@ -134,7 +134,7 @@ func TestCheckJSON(t *testing.T) {
 		t.Fatal(err)
 	}
 	v := decode(t, b.Bytes())
-	checkPaths(t, v, map[string]any{"schema": 1, "ok": false, "web.min": 3.4, "web.x": 60.5, "web.y": 41.25, "broken_through": false,
+	checkPaths(t, v, map[string]any{"schema": 2, "ok": false, "web.min": 3.4, "web.x": 60.5, "web.y": 41.25, "broken_through": false,
 		"travel.ok": false, "hits.0.face_line": 41, "hits.0.number": 2})
 	if n := len(v["hits"].([]any)); n != 1 {
 		t.Errorf("%d hits, want 1: a thin web is no hit", n)
@@ -179,14 +179,14 @@ func TestMirrorAndCorrectJSON(t *testing.T) {
 	if err := MirrorJSON(&b, s.Mirrors[0]); err != nil {
 		t.Fatal(err)
 	}
-	checkPaths(t, decode(t, b.Bytes()), map[string]any{"schema": 1, "blocks": 61, "before.cut_length": 812.4, "after.least.2": -12, "proved": true})
+	checkPaths(t, decode(t, b.Bytes()), map[string]any{"schema": 2, "blocks": 61, "before.cut_length": 812.4, "after.least.2": -12, "proved": true})
 	b.Reset()
 	l := Landed{Measured: []Measured{{DX: d("0.12"), DY: d("-0.05"), At: ptp("60", "40")}}, Before: s.Answer.Second,
 		After: &registration.SecondZero{Offset: "G55", X: d("99.88"), Y: d("50.05"), Z: dp("-30"), Machine: true}}
 	if err := CorrectJSON(&b, l, transform.MM); err != nil {
 		t.Fatal(err)
 	}
-	checkPaths(t, decode(t, b.Bytes()), map[string]any{"schema": 1, "second_zero.x": "99.88", "before.x": 100, "measured.0.dy": "-0.05", "measured.0.at.x": 60})
+	checkPaths(t, decode(t, b.Bytes()), map[string]any{"schema": 2, "second_zero.x": "99.88", "before.x": 100, "measured.0.dy": "-0.05", "measured.0.at.x": 60})
 }
 
 // The same setup gives the same bytes, so that a folder can be compared.

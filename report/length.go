@@ -10,35 +10,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
-	"flipcalc/report/letters"
 )
-
-// Length is an exact decimal that JSON shows as a plain number with all its
-// digits, neither rounded nor in quotes.
-type Length struct{ decimal.Decimal }
-
-// MarshalJSON writes the digits, for example 12.50 as 12.5.
-func (l Length) MarshalJSON() ([]byte, error) { return []byte(l.String()), nil }
-
-func lengthOf(d *decimal.Decimal) *Length {
-	if d == nil {
-		return nil
-	}
-	return &Length{*d}
-}
-
-// measured is a float from a grid or an estimate. JSON shows it rounded to a
-// millionth, without an exponent, and as null where there is none.
-type measured float64
-
-// MarshalJSON writes a plain number.
-func (m measured) MarshalJSON() ([]byte, error) {
-	f := float64(m)
-	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return []byte("null"), nil
-	}
-	return []byte(letters.Rounded(f, 6)), nil
-}
 
 // fine rounds a length that came of measurements for people: to 0.001 mm or
 // 0.0001 in, the least that controls commonly show (common practice).
@@ -83,7 +55,8 @@ func size(b registration.Blank) string {
 }
 
 // duration writes seconds as a person says them.
-func duration(s float64) string {
+func duration[S ~float64](v S) string {
+	s := float64(v)
 	switch {
 	case s <= 0 || math.IsNaN(s) || math.IsInf(s, 0):
 		return "unknown"

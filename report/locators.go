@@ -513,7 +513,7 @@ func onPlug(s *Setup) string {
 func (c *checklist) corners(back bool, at registration.Point, machine bool) string {
 	var places []string
 	for _, st := range c.s.Stations {
-		if st.Back == back {
+		if st.Side == sideOf(back) {
 			places = append(places, xy(st.Corner)+" for "+st.Offset)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
 )
 
 // paired asks a question at two pairs of stations, faces at G54 and G57, backs at G56
@@ -26,7 +27,8 @@ func paired(t *testing.T, q registration.Question) Setup {
 			corner := pt(x, y)
 			zero := []registration.Point{a.FaceZero, a.BackZero}[side]
 			at[side] = registration.Station{Offset: offsets[side], Corner: corner, Zero: registration.Position{X: corner.X.Add(zero.X), Y: corner.Y.Add(zero.Y), Z: dp("-91")}}
-			s.Stations = append(s.Stations, Station{Pair: i + 1, Back: side == 1, Offset: offsets[side], Zero: at[side].Zero, Corner: corner, W: a.Used.W, H: a.Used.H})
+			s.Stations = append(s.Stations, bed.Station{Pair: i + 1, Side: sideOf(side == 1), Offset: offsets[side], Zero: at[side].Zero, Corner: corner,
+				Blank: bed.Rect{X: corner.X, Y: corner.Y, W: a.Used.W, H: a.Used.H}})
 		}
 		p, err := a.At(at[0], at[1])
 		if err != nil {

@@ -41,14 +41,14 @@ func LowestOf(s *motion.Summary, unit transform.Unit) *decimal.Decimal {
 // MotionOf is a program's summary in unit; the interpreter gives millimetres.
 func MotionOf(s *motion.Summary, unit transform.Unit) Motion {
 	per := unit.MM()
-	m := Motion{Known: s.Moves > 0, CutLength: s.CutLength / per, RapidLength: s.RapidLength / per, Seconds: s.Seconds,
-		Deepest: s.Deepest / per, RapidsBelow: int(s.Rapids), FirstRapidLine: s.FirstRapid}
+	m := Motion{Known: s.Moves > 0, CutLength: Estimate(s.CutLength / per), RapidLength: Estimate(s.RapidLength / per), Seconds: Estimate(s.Seconds),
+		Deepest: Estimate(s.Deepest / per), RapidsBelow: int(s.Rapids), FirstRapidLine: s.FirstRapid}
 	for i, e := range s.Cut {
 		m.Known = m.Known && e.Any
-		m.Least[i], m.Greatest[i] = e.Min/per, e.Max/per
+		m.Least[i], m.Greatest[i] = Estimate(e.Min/per), Estimate(e.Max/per)
 	}
 	for i, e := range s.All {
-		m.From[i], m.To[i], m.FromOK[i] = e.Min/per, e.Max/per, e.Any
+		m.From[i], m.To[i], m.FromOK[i] = Estimate(e.Min/per), Estimate(e.Max/per), e.Any
 	}
 	for _, sense := range s.Spindles {
 		m.Spindles = append(m.Spindles, map[int]string{1: "M3", -1: "M4", 0: "M5"}[sense])
@@ -137,52 +137,4 @@ func callsRow(name string, m Motion) []string {
 		return list
 	}
 	return []string{name, letters.Rounded(m.Deepest, 3), or(strings.TrimSpace(tools)), or(strings.Join(m.Spindles, " ")), or(strings.Join(m.Offsets, " ")), itoa(m.RapidsBelow)}
-}
-
-type motionJSON struct {
-	Least          [3]measured `json:"least"`
-	Greatest       [3]measured `json:"greatest"`
-	CutLength      measured    `json:"cut_length"`
-	RapidLength    measured    `json:"rapid_length"`
-	Seconds        measured    `json:"seconds"`
-	Tools          []int       `json:"tools"`
-	Offsets        []string    `json:"offsets"`
-	Spindles       []string    `json:"spindles"`
-	All            *reachJSON  `json:"all"`
-	Deepest        measured    `json:"deepest"`
-	RapidsBelow    int         `json:"rapids_below_surface"`
-	FirstRapidLine int         `json:"first_rapid_line,omitempty"`
-}
-
-// reachJSON is how far all moves reach, rapids too.
-type reachJSON struct {
-	Least    [3]measured `json:"least"`
-	Greatest [3]measured `json:"greatest"`
-}
-
-func motionOf(m Motion) *motionJSON {
-	if !m.Known {
-		return nil
-	}
-	j := &motionJSON{CutLength: measured(m.CutLength), RapidLength: measured(m.RapidLength), Seconds: measured(m.Seconds),
-		Tools: m.Tools, Offsets: m.Offsets, Spindles: m.Spindles, Deepest: measured(m.Deepest), RapidsBelow: m.RapidsBelow, FirstRapidLine: m.FirstRapidLine}
-	for i := range 3 {
-		j.Least[i], j.Greatest[i] = measured(m.Least[i]), measured(m.Greatest[i])
-	}
-	if m.FromOK == [3]bool{true, true, true} {
-		j.All = &reachJSON{}
-		for i := range 3 {
-			j.All.Least[i], j.All.Greatest[i] = measured(m.From[i]), measured(m.To[i])
-		}
-	}
-	if j.Spindles == nil {
-		j.Spindles = []string{}
-	}
-	if j.Tools == nil {
-		j.Tools = []int{}
-	}
-	if j.Offsets == nil {
-		j.Offsets = []string{}
-	}
-	return j
 }

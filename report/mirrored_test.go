@@ -26,7 +26,7 @@ func TestMirroredOfInInches(t *testing.T) {
 	if got := m.Map.String(); got != "x' = x, y' = 6 - y, z' = z" {
 		t.Errorf("map %s", got)
 	}
-	if got := []float64{m.Before.Least[0], m.Before.Greatest[0], m.After.Least[1]}; letters.Rounded(got[0], 6) != "1" || letters.Rounded(got[1], 6) != "8" || letters.Rounded(got[2], 6) != "5" {
+	if got := []Estimate{m.Before.Least[0], m.Before.Greatest[0], m.After.Least[1]}; letters.Rounded(got[0], 6) != "1" || letters.Rounded(got[1], 6) != "8" || letters.Rounded(got[2], 6) != "5" {
 		t.Errorf("X from %v to %v, mirrored Y %v; want 1, 8, 5", got[0], got[1], got[2])
 	}
 	if letters.Rounded(m.Before.CutLength, 6) != "8.1" {

@@ -5,6 +5,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
 )
 
 // OneLine is the shortest answer, for a shell: the offset with its zero, or without
@@ -37,7 +38,7 @@ func inchOnly(u transform.Unit) string {
 
 // StationLines are the stations for a shell, a line each: the offset with its zero in
 // machine coordinates.
-func StationLines(list []Station, unit transform.Unit) string {
+func StationLines(list []bed.Station, unit transform.Unit) string {
 	var b strings.Builder
 	for _, s := range list {
 		b.WriteString(s.Offset + " " + xyz(s.Zero.X, s.Zero.Y, s.Zero.Z) + inchOnly(unit) + "\n")

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
 	"flipcalc/report/letters"
 )
 
@@ -99,11 +100,11 @@ func turnWords(f registration.Flip) string {
 func (s *Setup) zeroBoxes() (boxes []zeroBox) {
 	a := s.Answer
 	for _, st := range s.Stations {
-		b := zeroBox{Side: strings.ToUpper(sideOf(st.Back)), Zero: st.Offset + " " + xyz(st.Zero.X, st.Zero.Y, st.Zero.Z), From: frameWords(true)}
+		b := zeroBox{Side: strings.ToUpper(st.Side), Zero: st.Offset + " " + xyz(st.Zero.X, st.Zero.Y, st.Zero.Z), From: frameWords(true)}
 		if len(s.Stations) > 2 {
 			b.Side += ", pair " + itoa(st.Pair)
 		}
-		boxes = append(boxes, s.filled(b, st.Back, st.Pair))
+		boxes = append(boxes, s.filled(b, st.Side == bed.BackSide, st.Pair))
 	}
 	if len(boxes) > 0 {
 		return boxes
@@ -153,7 +154,7 @@ func (s *Setup) filled(b zeroBox, back bool, pair int) zeroBox {
 			run += " T" + itoa(t)
 		}
 		names = append(names, run)
-		total += p.Seconds
+		total += float64(p.Seconds)
 	}
 	b.Run = strings.Join(names, ", then ")
 	if b.Run != "" && total > 0 {

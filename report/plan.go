@@ -11,57 +11,64 @@ import (
 
 // Plan is the order of work in a production run. Times are in seconds.
 type Plan struct {
-	Order  string    // "tools" or "stations"
-	Load   string    // "held" or "guarded"
-	Hidden bool      // loading hides behind cutting
-	Pause  string    // "M0" or "M1" between faces and backs, or ""
-	Park   string    // where the cutter stands at a pause and at the end, "" where it isn't taken aside
-	Ends   [3]string // offsets over which the three programs then leave it
-	Pairs  int
+	Load   string    `json:"load,omitempty"`   // "held" or "guarded"
+	Order  string    `json:"order,omitempty"`  // "tools" or "stations"
+	Hidden bool      `json:"hidden,omitempty"` // loading hides behind cutting
+	Pause  string    `json:"pause,omitempty"`  // "M0" or "M1" between faces and backs, or ""
+	Park   string    `json:"-"`                // where the cutter stands at a pause and at the end, "" where it isn't taken aside
+	Ends   [3]string `json:"-"`                // offsets over which the three programs then leave it
+	Pairs  int       `json:"pairs,omitempty"`
 	// TouchOffs is how often Z is touched off anew in each cycle, which no time counts.
-	TouchOffs int
-	Parts     int // of the batch; 0 where it isn't said
+	TouchOffs int `json:"-"`
+	Parts     int `json:"parts,omitempty"` // of the batch; 0 where it isn't said
 
 	// Tool changes of each program, of a steady cycle from the second on, and of
 	// the programs run one after the other, station by station.
-	FirstChanges, Changes, LastChanges, Separate int
+	FirstChanges int `json:"-"`
+	Changes      int `json:"-"`
+	LastChanges  int `json:"-"`
+	Separate     int `json:"-"`
 
-	FaceSeconds, BackSeconds                 float64 // of one face and one back, ramps included, tool changes not
-	LoadSeconds, ChangeSeconds, SetupSeconds float64
-	Seconds                                  float64 // one steady cycle with its loading
+	FaceSeconds   Estimate `json:"face_seconds,omitempty"` // of one face, ramps included, tool changes not
+	BackSeconds   Estimate `json:"back_seconds,omitempty"`
+	LoadSeconds   Estimate `json:"load_seconds,omitempty"`
+	ChangeSeconds Estimate `json:"change_seconds,omitempty"`
+	SetupSeconds  Estimate `json:"setup_seconds,omitempty"`
 
-	Orders []PlanOrder // both orders of cutting, then one station
-	Cycles []Cycle
-	Count  int // cycles in all; 0 where the batch isn't said
-	Finish float64
+	Cycles  List[Cycle] `json:"cycles"`
+	Count   int         `json:"cycle_count,omitempty"` // in all; 0 where the batch isn't said
+	Seconds Estimate    `json:"seconds,omitempty"`     // one steady cycle with its loading
+	Finish  Estimate    `json:"finish,omitempty"`
 	// BreakEven is the least batch from which on the pairs are never slower than
 	// one station; 0 if they never are faster for good.
-	BreakEven int
-	Notes     []Note
+	BreakEven int         `json:"-"`
+	Orders    []PlanOrder `json:"orders,omitempty"` // both orders of cutting, then one station
+	Notes     []Note      `json:"-"`
 }
 
 // PlanOrder is one way of cutting, for comparison.
 type PlanOrder struct {
-	Name                    string // "tools", "stations" or "one station"
-	Chosen                  bool
-	Changes                 int     // of the tool, in one cycle; at one station for one part
-	Machine                 float64 // that the machine takes for it
-	Seconds                 float64 // with hands
-	PerHour                 float64 // parts
-	SpindleWaits, HandsWait float64 // in one cycle
-	Finish                  float64 // of the batch
+	Name         string   `json:"name"` // "tools", "stations" or "one station"
+	Chosen       bool     `json:"chosen"`
+	Changes      int      `json:"tool_changes"`   // in one cycle; at one station for one part
+	Machine      Estimate `json:"machine"`        // seconds that the machine takes for it
+	Seconds      Estimate `json:"seconds"`        // with hands
+	PerHour      Estimate `json:"parts_per_hour"` // parts
+	SpindleWaits Estimate `json:"spindle_waits"`  // in one cycle
+	HandsWait    Estimate `json:"hands_wait"`
+	Finish       Estimate `json:"finish,omitempty"` // of the batch
 }
 
 // Cycle is one start of the machine, or a row of starts that are alike.
 type Cycle struct {
-	Name    string   // "first cycle", "cycles 2 to 20"
-	Lies    string   // what lies where while it runs
-	Before  string   // what the operator's hands do
-	Does    []string // what is done and run, one after the other
-	Program string
-	Cuts    string  // what the machine cuts
-	Gives   string  // what is finished
-	Ends    float64 // since the first hand on the first blank; 0 is unknown
+	Name    string   `json:"name"`             // "first cycle", "cycles 2 to 20"
+	Lies    string   `json:"lies,omitempty"`   // what lies where while it runs
+	Before  string   `json:"before,omitempty"` // what the operator's hands do
+	Does    []string `json:"-"`                // what is done and run, one after the other
+	Program string   `json:"program,omitempty"`
+	Cuts    string   `json:"cuts,omitempty"`  // what the machine cuts
+	Gives   string   `json:"gives,omitempty"` // what is finished
+	Ends    Estimate `json:"ends,omitempty"`  // since the first hand on the first blank; 0 is unknown
 }
 
 // Run is a production run as it was worked out: both orders of cutting, each with
@@ -104,9 +111,9 @@ func PlanOf(r Run) *Plan {
 	q, changes := plan.Batch, r.Times.Changes()
 	p := &Plan{Order: orderName(r.Chosen), Load: "held", Hidden: plan.Hidden, Pause: r.Pause, Pairs: q.Pairs, Parts: q.Parts,
 		FirstChanges: changes.First, Changes: changes.Steady, LastChanges: changes.Last, Separate: q.Pairs * (changes.Face + changes.Back),
-		FaceSeconds: merged.FaceSeconds, BackSeconds: merged.BackSeconds,
-		LoadSeconds: q.Load, ChangeSeconds: r.Times.Change, SetupSeconds: q.Setup - q.SingleSetup,
-		Seconds: plan.CycleSeconds, Count: plan.Cycles, Finish: plan.Finish, BreakEven: plan.BreakEven}
+		FaceSeconds: Estimate(merged.FaceSeconds), BackSeconds: Estimate(merged.BackSeconds),
+		LoadSeconds: Estimate(q.Load), ChangeSeconds: Estimate(r.Times.Change), SetupSeconds: Estimate(q.Setup - q.SingleSetup),
+		Seconds: Estimate(plan.CycleSeconds), Count: plan.Cycles, Finish: Estimate(plan.Finish), BreakEven: plan.BreakEven}
 	if q.Loading == cycle.Guarded {
 		p.Load = "guarded"
 	}
@@ -121,11 +128,11 @@ func PlanOf(r Run) *Plan {
 	}
 	for o, pl := range r.Plans {
 		p.Orders = append(p.Orders, PlanOrder{Name: orderName(cycle.Order(o)), Chosen: cycle.Order(o) == r.Chosen, Changes: TimesOf(r.Merged[o], 0).Changes().Steady,
-			Machine: pl.Batch.Steady, Seconds: pl.CycleSeconds, PerHour: pl.PartsPerHour, SpindleWaits: pl.SpindleWaits, HandsWait: pl.HandsWait, Finish: pl.Finish})
+			Machine: Estimate(pl.Batch.Steady), Seconds: Estimate(pl.CycleSeconds), PerHour: Estimate(pl.PartsPerHour), SpindleWaits: Estimate(pl.SpindleWaits), HandsWait: Estimate(pl.HandsWait), Finish: Estimate(pl.Finish)})
 	}
 	machine, hands := q.SingleFace+q.SingleBack, q.Load+q.Turn
-	p.Orders = append(p.Orders, PlanOrder{Name: "one station", Changes: changes.Face + changes.Back, Machine: machine, Seconds: machine + hands,
-		PerHour: plan.SinglePerHour, SpindleWaits: hands, HandsWait: machine, Finish: plan.SingleFinish})
+	p.Orders = append(p.Orders, PlanOrder{Name: "one station", Changes: changes.Face + changes.Back, Machine: Estimate(machine), Seconds: Estimate(machine + hands),
+		PerHour: Estimate(plan.SinglePerHour), SpindleWaits: Estimate(hands), HandsWait: Estimate(machine), Finish: Estimate(plan.SingleFinish)})
 	rows := plan.Rows
 	if len(rows) == 0 {
 		rows = []cycle.Cycle{
@@ -149,7 +156,8 @@ func orderName(o cycle.Order) string {
 }
 
 // seconds writes a time finely enough to compare cycles.
-func seconds(s float64) string {
+func seconds[S ~float64](v S) string {
+	s := float64(v)
 	switch {
 	case math.IsNaN(s) || math.IsInf(s, 0):
 		return "unknown"
@@ -164,7 +172,8 @@ func seconds(s float64) string {
 }
 
 // clock writes a time as min:s, or h:min:s, for tables.
-func clock(s float64) string {
+func clock[S ~float64](v S) string {
+	s := float64(v)
 	if math.IsNaN(s) || math.IsInf(s, 0) {
 		return "unknown"
 	}

@@ -10,17 +10,19 @@ import (
 
 // Stud is a plug with its measures, in the setup's unit.
 type Stud struct {
-	BoreDia        decimal.Decimal // nominal
-	Bore, Dia      fit.Limits      // least and greatest diameters of bore and stud
-	Height         decimal.Decimal // over the shoulder
-	Lead           decimal.Decimal // the chamfer at the stud's top
-	Relief         decimal.Decimal // least width and depth where stud and shoulder meet
-	Shoulder       decimal.Decimal // least diameter
-	Turn           *registration.Turn
-	LayUps         []registration.LayUp
-	BoreAt         registration.Point // in the face's as-laid frame
-	ClockPin       *registration.Point
-	Clocking, Side string // kind of the clocking; the side of a fence or a flat that clocks
+	BoreDia  decimal.Decimal      `json:"bore_dia"` // nominal
+	Bore     fit.Limits           `json:"bore"`     // least and greatest diameters
+	Dia      fit.Limits           `json:"stud"`
+	Height   decimal.Decimal      `json:"height"`   // over the shoulder
+	Lead     decimal.Decimal      `json:"lead"`     // the chamfer at the stud's top
+	Relief   decimal.Decimal      `json:"relief"`   // least width and depth where stud and shoulder meet
+	Shoulder decimal.Decimal      `json:"shoulder"` // least diameter
+	Clocking string               `json:"clocking"` // its kind
+	Turn     *registration.Turn   `json:"turn"`
+	Side     string               `json:"-"` // of a fence or a flat that clocks
+	LayUps   []registration.LayUp `json:"-"`
+	BoreAt   registration.Point   `json:"-"` // in the face's as-laid frame
+	ClockPin *registration.Point  `json:"-"`
 }
 
 // PlugOf puts the measures of a plug into words.
@@ -29,6 +31,8 @@ func PlugOf(a *registration.Answer, m fit.PlugMeasures) *PinFit {
 	st := &Stud{BoreDia: q.Bore.Dia, Bore: m.Play.Hole, Dia: m.Play.Pin, Height: m.Height, Lead: m.Lead, Relief: m.Relief, Shoulder: m.Shoulder,
 		Turn: a.Turn, LayUps: a.LayUps, BoreAt: q.Bore.At, Clocking: q.Clock.Kind}
 	switch q.Clock.Kind {
+	case "":
+		st.Clocking = registration.ClockNone
 	case registration.ClockPin:
 		st.ClockPin = &q.Clock.Pin
 	case registration.ClockFence:
@@ -141,47 +145,4 @@ func turnRows(t *registration.Turn, unit string) [][2]string {
 		rows = append(rows, [2]string{"Shift", "up to " + t.Shift.String() + unit + " any way, half the clearance"})
 	}
 	return rows
-}
-
-type limitsJSON struct {
-	Least    Length `json:"least"`
-	Greatest Length `json:"greatest"`
-}
-
-func limitsOf(l fit.Limits) limitsJSON { return limitsJSON{Length{l.Lower}, Length{l.Upper}} }
-
-type turnJSON struct {
-	Free      bool    `json:"free"`
-	Rim       Length  `json:"rim"`
-	PerDegree Length  `json:"per_degree"`
-	Shift     *Length `json:"shift"`
-	AtRim     *Length `json:"at_rim"`
-	Degrees   *Length `json:"degrees"`
-}
-
-type studJSON struct {
-	BoreDia  Length     `json:"bore_dia"`
-	Bore     limitsJSON `json:"bore"`
-	Stud     limitsJSON `json:"stud"`
-	Height   Length     `json:"height"`
-	Lead     Length     `json:"lead"`
-	Relief   Length     `json:"relief"`
-	Shoulder Length     `json:"shoulder"`
-	Clocking string     `json:"clocking"`
-	Turn     *turnJSON  `json:"turn"`
-}
-
-func studOf(st *Stud) *studJSON {
-	if st == nil {
-		return nil
-	}
-	j := &studJSON{BoreDia: Length{st.BoreDia}, Bore: limitsOf(st.Bore), Stud: limitsOf(st.Dia), Height: Length{st.Height}, Lead: Length{st.Lead},
-		Relief: Length{st.Relief}, Shoulder: Length{st.Shoulder}, Clocking: st.Clocking}
-	if j.Clocking == "" {
-		j.Clocking = registration.ClockNone
-	}
-	if t := st.Turn; t != nil {
-		j.Turn = &turnJSON{t.Free, Length{t.Rim}, Length{t.PerDegree}, lengthOf(t.Shift), lengthOf(t.AtRim), lengthOf(t.Degrees)}
-	}
-	return j
 }

@@ -132,9 +132,9 @@ func TestAnswersFitTheSchema(t *testing.T) {
 	}
 	full := drawn()
 	c := *full.Check
-	c.Findings = []Finding{{Code: "pin", Level: "finding", Hit: true, HasPlace: true, Text: "pin"}, {Code: "thin", Level: "note", Text: "thin"}}
+	c.Findings = []Finding{{Code: "pin", Level: "finding", Hit: true, Place: &Place{}, Text: "pin"}, {Code: "thin", Level: "note", Text: "thin"}}
 	full.Check = &c
-	turn := 0.01
+	turn := Estimate(0.01)
 	full.Landed = &Landed{Measured: []Measured{{DX: d("0.1"), DY: d("0"), At: ptp("1", "2")}}, Before: full.Answer.Second, After: full.Answer.Second,
 		From: "reckoned", Turn: &turn, Ways: []Way{{Zero: full.Answer.Second, Remains: []registration.Point{pt("0", "0")}}, {Do: "shim", Zero: full.Answer.Second, Keep: "corrections = []"}}, Notes: []Note{{Level: "note", Code: "x"}}}
 	full.Pins = &PinFit{Fit: "H7/m6", Pin: d("6"), Least: d("-0.012"), Most: d("0.008"), Foolproof: true}

@@ -247,7 +247,7 @@ func (s *Setup) stationSection() Section {
 		if st.Turned {
 			lies = "turned"
 		}
-		t.Rows = append(t.Rows, []string{itoa(st.Pair), sideOf(st.Back), st.Offset, st.Zero.X.String(), st.Zero.Y.String(), z,
+		t.Rows = append(t.Rows, []string{itoa(st.Pair), st.Side, st.Offset, st.Zero.X.String(), st.Zero.Y.String(), z,
 			st.Corner.X.String(), st.Corner.Y.String(), lies})
 	}
 	sec.Blocks = append(sec.Blocks, t)
@@ -352,11 +352,11 @@ func (s *Setup) checkSection() Section {
 			}
 			t.Rows = append(t.Rows, []string{itoa(i + 1), text, f.Do})
 			row := []string{itoa(i + 1), "", "", "", lineIn(f.FaceFile, f.FaceLine), lineIn(f.BackFile, f.BackLine)}
-			if f.HasPlace {
+			if f.Place != nil {
 				row[1], row[2] = letters.Rounded(f.X, 2), letters.Rounded(f.Y, 2)
 			}
-			if f.HasDepth {
-				row[3] = letters.Rounded(f.Depth, 3)
+			if f.Depth != nil {
+				row[3] = letters.Rounded(*f.Depth, 3)
 			}
 			where.Rows = append(where.Rows, row)
 		}
@@ -378,7 +378,7 @@ func (s *Setup) checkSection() Section {
 		if t.Count == 1 {
 			v = "1 tab, "
 		}
-		rows = append(rows, [2]string{"Tabs", v + letters.Down(t.Least, 3) + " " + unit + " high at X" + letters.Rounded(t.At.X, 2) + " Y" + letters.Rounded(t.At.Y, 2) + " of the face program"})
+		rows = append(rows, [2]string{"Tabs", v + letters.Down(t.Least, 3) + " " + unit + " high at X" + letters.Rounded(t.X, 2) + " Y" + letters.Rounded(t.Y, 2) + " of the face program"})
 	}
 	for i, t := range c.Through {
 		how := "from one side"

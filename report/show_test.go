@@ -72,14 +72,14 @@ func checked() Setup {
 	s := drawn()
 	c := *s.Check
 	c.WebAt = Place{80, 40}
-	c.Islands = []Island{{X: 105, Y: 65, Area: 50, Overlap: 1, FaceLine: 9, BackLine: 14}}
+	c.Islands = []Island{{X: 105, Y: 65, Area: 50, Overlap: 1, Cuts: Cuts{FaceLine: 9, BackLine: 14}}}
 	c.Findings = []Finding{
-		{Code: "pin-cut", Level: "finding", Hit: true, Side: "face", X: 60, Y: 10, HasPlace: true, FaceLine: 31, Text: "face: the cutter runs 1.5 mm into pin 1, 3 mm below its top"},
-		{Code: "broken-through", Level: "finding", Side: "both", X: 105, Y: 65, HasPlace: true, FaceLine: 9, BackLine: 14, Text: "broken through: face and back meet, overlap 1 mm, hole of 50 mm2"},
-		{Code: "travel-exceeded", Level: "finding", Side: "back", BackLine: 3, Text: "back: leaves the travel of X by 3 mm at 600 mm"},
+		{Code: "pin-cut", Level: "finding", Hit: true, Side: "face", Place: &Place{60, 10}, Cuts: Cuts{FaceLine: 31}, Text: "face: the cutter runs 1.5 mm into pin 1, 3 mm below its top"},
+		{Code: "broken-through", Level: "finding", Side: "both", Place: &Place{105, 65}, Cuts: Cuts{FaceLine: 9, BackLine: 14}, Text: "broken through: face and back meet, overlap 1 mm, hole of 50 mm2"},
+		{Code: "travel-exceeded", Level: "finding", Side: "back", Cuts: Cuts{BackLine: 3}, Text: "back: leaves the travel of X by 3 mm at 600 mm"},
 	}
 	s.Check = &c
-	s.Machine.NoGo = append(s.Machine.NoGo, Area{At: pt("90", "95"), W: d("25"), H: d("20"), Name: "clamp"})
+	s.Machine.NoGo = append(s.Machine.NoGo, area("clamp", "90", "95", "25", "20"))
 	return s
 }
 

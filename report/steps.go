@@ -146,7 +146,7 @@ func (c *checklist) face() {
 // offsets are those of one side: of its stations, or of the only place.
 func (c *checklist) offsets(back bool) (out []string) {
 	for _, st := range c.s.Stations {
-		if st.Back == back {
+		if st.Side == sideOf(back) {
 			out = append(out, st.Offset)
 		}
 	}

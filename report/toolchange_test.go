@@ -84,7 +84,7 @@ func TestDrillsAreTouchedOff(t *testing.T) {
 	s := drilledSetup()
 	two := func(where, name, z string) {
 		for i, dia := range []string{"6", "5"} {
-			d := Drilling{Name: name + dia + ".nc", Where: where, Offset: "G54", Holes: []Drilled{{Pin: i + 1, From: d(z), Bottom: d("-19"), Dia: d(dia), Tool: i + 1}}}
+			d := Drilling{Name: name + dia + ".nc", Where: where, Offset: "G54", Holes: []Drilled{{Pin: i + 1, From: d(z), Bottom: d("-19"), Dia: d(dia), Tool: drill(i + 1)}}}
 			s.Pins.Drilling = append(s.Pins.Drilling, d)
 			s.Programs = append(s.Programs, Program{Name: d.Name, Role: "drilling", Lowest: dp("-19"), Stints: []motion.Stint{{Tool: i + 1, Line: 3}}})
 		}

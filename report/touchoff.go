@@ -15,21 +15,21 @@ import (
 // TouchOff is one reading when an offset is set by hand: jog until the tool touches,
 // then enter what the axis must read in that offset.
 type TouchOff struct {
-	Pair    int
-	Back    bool
-	Offset  string
-	What    string // what is touched, for example "left stop"
-	Centred bool   // the spindle is centred on it instead of standing beside it
-	Axis    string
-	Reads   *decimal.Decimal // without half the tool where that is to be added
-	Half    int              // +1 or -1: half the tool, not known, is to be added or taken off
-	Machine *decimal.Decimal // where the axis then stands in machine coordinates, if known
+	Pair    int              `json:"pair"`
+	Side    string           `json:"side"`
+	Offset  string           `json:"offset"`
+	What    string           `json:"touch"` // what is touched, for example "left stop"
+	Centred bool             `json:"-"`     // the spindle is centred on it instead of standing beside it
+	Axis    string           `json:"axis"`
+	Reads   *decimal.Decimal `json:"reads"`   // without half the tool where that is to be added
+	Half    int              `json:"-"`       // +1 or -1: half the tool, not known, is to be added or taken off
+	Machine *decimal.Decimal `json:"machine"` // where the axis then stands in machine coordinates, if known
 }
 
 // OffsetCheck is how the maker looks whether an offset points at the right place.
 type OffsetCheck struct {
-	Offset string
-	Lines  []string
+	Offset string   `json:"offset"`
+	Lines  []string `json:"lines"`
 }
 
 // TouchTool is the tool to touch off with: the first flat one, since others don't touch
@@ -73,7 +73,7 @@ func (s *Setup) SetTouchOff(l *bed.Layout, pairs []*registration.Answer, tools [
 // half the tool, nil where that isn't known.
 func touchOffs(st *bed.Station, a *registration.Answer, radius *decimal.Decimal, feeler decimal.Decimal) (out []TouchOff) {
 	for _, target := range st.Targets(a) {
-		row := TouchOff{Pair: st.Pair, Back: st.Side == bed.BackSide, Offset: st.Offset, What: target.What, Centred: target.Side == 0, Axis: string("XYZ"[target.Axis])}
+		row := TouchOff{Pair: st.Pair, Side: st.Side, Offset: st.Offset, What: target.What, Centred: target.Side == 0, Axis: string("XYZ"[target.Axis])}
 		r := decimal.Decimal{}
 		switch {
 		case row.Centred || target.Axis == 2:
@@ -126,7 +126,7 @@ func (s *Setup) touchOffSection() Section {
 			if r.Centred {
 				what = "center over the " + what
 			}
-			t.Rows = append(t.Rows, []string{r.Offset, sideOf(r.Back), what, r.Axis, reads, machine})
+			t.Rows = append(t.Rows, []string{r.Offset, r.Side, what, r.Axis, reads, machine})
 		}
 		sec.Blocks = append(sec.Blocks, t)
 		if unknown {
@@ -147,33 +147,4 @@ func (s *Setup) touchOffSection() Section {
 		}
 	}
 	return sec
-}
-
-type touchOffJSON struct {
-	Pair    int     `json:"pair"`
-	Side    string  `json:"side"`
-	Offset  string  `json:"offset"`
-	Touch   string  `json:"touch"`
-	Axis    string  `json:"axis"`
-	Reads   *Length `json:"reads"`
-	Machine *Length `json:"machine"`
-}
-
-type offsetCheckJSON struct {
-	Offset string   `json:"offset"`
-	Lines  []string `json:"lines"`
-}
-
-func touchOffsOf(s *Setup) (out []touchOffJSON, checks []offsetCheckJSON) {
-	for _, t := range s.TouchOffs {
-		j := touchOffJSON{t.Pair, sideOf(t.Back), t.Offset, t.What, t.Axis, lengthOf(t.Reads), lengthOf(t.Machine)}
-		if t.Half != 0 {
-			j.Reads = nil
-		}
-		out = append(out, j)
-	}
-	for _, c := range s.OffsetChecks {
-		checks = append(checks, offsetCheckJSON(c))
-	}
-	return out, checks
 }

@@ -327,7 +327,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	j.files = append(j.files, outFile{name, text})
 	offset := o.BackOffset
 	p := reportProgram(name, role, path, offset, text)
-	p.Blocks, p.Moves, p.Seconds, p.Lowest = r.Blocks, r.Moves, r.After.Seconds, report.LowestOf(&r.After, a.Question.Unit)
+	p.Blocks, p.Moves, p.Seconds, p.Lowest = r.Blocks, r.Moves, report.Estimate(r.After.Seconds), report.LowestOf(&r.After, a.Question.Unit)
 	for _, t := range r.After.Tools {
 		if t.Number >= 0 {
 			p.Tools = append(p.Tools, t.Number)

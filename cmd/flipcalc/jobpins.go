@@ -411,7 +411,7 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		}
 		j.files = append(j.files, outFile{p.name, content})
 		r := reportProgram(p.name, "drilling", "", prog.Offset, content)
-		r.Blocks, r.Moves, r.Seconds, r.Lowest, r.Stints = s.Blocks, s.Moves, s.Seconds, report.LowestOf(s, u), stints
+		r.Blocks, r.Moves, r.Seconds, r.Lowest, r.Stints = s.Blocks, s.Moves, report.Estimate(s.Seconds), report.LowestOf(s, u), stints
 		for _, pass := range prog.Passes {
 			if d.line != "none" {
 				r.Tools = append(r.Tools, pass.Tool)
@@ -546,6 +546,10 @@ func (d *driller) program(p drilled, b bits, cycles bool) (cycle.Drilling, repor
 	lowest := first.Bottom
 	for _, bore := range p.bores {
 		n := b[bore.Dia.String()]
+		var tool *int
+		if n >= 0 {
+			tool = &n
+		}
 		peck := bore.Dia
 		if d.peck != nil {
 			peck = *d.peck
@@ -561,7 +565,7 @@ func (d *driller) program(p drilled, b bits, cycles bool) (cycle.Drilling, repor
 		}
 		prog.Passes[i].Holes = append(prog.Passes[i].Holes, cycle.Hole{X: bore.X, Y: bore.Y, Bottom: bore.Bottom})
 		shown.Holes = append(shown.Holes, report.Drilled{Pin: bore.Dowel + 1, X: bore.X, Y: bore.Y, From: bore.Surface, Bottom: bore.Bottom, Dia: bore.Dia,
-			Tool: n, Speed: d.speed, Plunge: d.feed, Peck: peck})
+			Tool: tool, Speed: d.speed, Plunge: d.feed, Peck: peck})
 		lowest = decimal.Min(lowest, bore.Bottom)
 	}
 	prog.Comment = drillComment(p, lowest)

@@ -459,7 +459,7 @@ func (p *production) report(unit transform.Unit) {
 		f.Blocks, f.Moves = m.Summary.Blocks, m.Summary.Moves
 		// As the plan has them, from the tool that was left in the spindle.
 		q := r.Plans[r.Chosen].Batch
-		f.Seconds = [3]float64{q.First, q.Steady, q.Last}[i]
+		f.Seconds = report.Estimate([3]float64{q.First, q.Steady, q.Last}[i])
 		f.Changes = [3]int{s.Plan.FirstChanges, s.Plan.Changes, s.Plan.LastChanges}[i]
 		for _, t := range m.Tools {
 			if t >= 0 {

@@ -38,8 +38,8 @@ func (p Plane) String() string { return [...]string{"G17", "G18", "G19"}[p] }
 
 // Axis maps one coordinate: new = Sign*old + Offset. Sign is +1 or -1.
 type Axis struct {
-	Sign   int
-	Offset decimal.Decimal
+	Sign   int             `json:"sign"`
+	Offset decimal.Decimal `json:"offset"`
 }
 
 // Apply maps one coordinate.
@@ -64,9 +64,11 @@ func (a Axis) Inverse() Axis {
 // by Turn degrees, counter-clockwise seen from above, over -180 to under 180. A half
 // turn is never in Turn: it is two signs (Turned).
 type Map struct {
-	X, Y, Z Axis
-	Unit    Unit
-	Turn    decimal.Decimal
+	X    Axis            `json:"x"`
+	Y    Axis            `json:"y"`
+	Z    Axis            `json:"z"`
+	Unit Unit            `json:"-"`
+	Turn decimal.Decimal `json:"turn,omitzero"`
 }
 
 // Identity leaves every point where it is.

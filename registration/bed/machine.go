@@ -22,7 +22,12 @@ type Range struct{ Least, Greatest decimal.Decimal }
 
 // Rect is a rectangle of the bed in machine coordinates: its near-left corner,
 // its size along X and its size along Y.
-type Rect struct{ X, Y, W, H decimal.Decimal }
+type Rect struct {
+	X decimal.Decimal `json:"x"`
+	Y decimal.Decimal `json:"y"`
+	W decimal.Decimal `json:"w"`
+	H decimal.Decimal `json:"h"`
+}
 
 // Right gives the greatest X of the rectangle.
 func (r Rect) Right() decimal.Decimal { return r.X.Add(r.W) }
@@ -56,7 +61,7 @@ func (r Rect) String() string {
 // reaches over the bed (the table). Height nil is up to the spindle.
 type Area struct {
 	Rect
-	Height *decimal.Decimal
+	Height *decimal.Decimal `json:"height,omitempty"`
 }
 
 // String writes the area as X,Y,WxH[,HEIGHT].

@@ -72,16 +72,16 @@ const (
 
 // Station is one place on the bed.
 type Station struct {
-	Pair   int    // from 1
-	Side   string // FaceSide or BackSide
-	Offset string
-	Zero   registration.Position // what the offset holds
-	Corner registration.Point    // near-left corner of the blank as it lies
-	Turned bool                  // turned by 90 degrees counter-clockwise seen from above: it needs its own program
+	Pair   int                   `json:"pair"` // from 1
+	Side   string                `json:"side"` // FaceSide or BackSide
+	Offset string                `json:"offset"`
+	Zero   registration.Position `json:"zero"`   // what the offset holds
+	Corner registration.Point    `json:"corner"` // near-left corner of the blank as it lies
+	Turned bool                  `json:"turned"` // turned by 90 degrees counter-clockwise seen from above: it needs its own program
 
-	Blank    Rect // the blank
-	Occupied Rect // blank, fixture and swept cutter together
-	Reached  Rect // where the tool's centre goes: moves, blank and zero
+	Blank    Rect `json:"-"` // the blank
+	Occupied Rect `json:"-"` // blank, fixture and swept cutter together
+	Reached  Rect `json:"-"` // where the tool's centre goes: moves, blank and zero
 }
 
 // Place is where a point of the blank lies in machine coordinates: p is measured from the

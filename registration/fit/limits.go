@@ -22,7 +22,10 @@ type Error = fault.Error
 
 // Limits are the lower and the upper deviation from the nominal size, or the
 // least and the greatest size; its user says which.
-type Limits struct{ Lower, Upper decimal.Decimal }
+type Limits struct {
+	Lower decimal.Decimal `json:"least"`
+	Upper decimal.Decimal `json:"greatest"`
+}
 
 // step is one row of the tables: nominal sizes over the row before and up to and
 // including upTo mm, in micrometres.

@@ -31,7 +31,7 @@ type Scene struct {
 // Area is a rectangle of the bed.
 type Area struct {
 	bed.Area
-	Name string
+	Name string `json:"name,omitempty"`
 }
 
 func (a Area) box() box { return rectBox(a.Rect) }
@@ -40,8 +40,8 @@ func rectBox(r bed.Rect) box { return box{fl(r.X), fl(r.Y), fl(r.Right()), fl(r.
 
 // Taken is an offset in use; Area is nil if it covers no known part of the bed.
 type Taken struct {
-	Offset string
-	Area   *Area
+	Offset string `json:"offset"`
+	Area   *Area  `json:"area"`
 }
 
 // Touch is one place where the tool is held to a station.

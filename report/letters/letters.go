@@ -11,8 +11,9 @@ import (
 	"flipcalc/mirror/transform"
 )
 
-// Rounded writes f with at most n decimals and no padding.
-func Rounded(f float64, n int) string {
+// Rounded writes v with at most n decimals and no padding.
+func Rounded[F ~float64](v F, n int) string {
+	f := float64(v)
 	if math.IsNaN(f) || math.IsInf(f, 0) {
 		return "unknown"
 	}
@@ -28,17 +29,17 @@ func Rounded(f float64, n int) string {
 
 // Down gives a least value, rounded down to n decimals. A millionth of the last one
 // covers the rounding of decimals in binary: 0.3 is 0.299999... there.
-func Down(f float64, n int) string {
+func Down[F ~float64](f F, n int) string {
 	s := math.Pow10(n)
-	return Rounded(math.Floor(f*s+1e-6)/s, n)
+	return Rounded(math.Floor(float64(f)*s+1e-6)/s, n)
 }
 
 // Up gives a greatest value, rounded up to n decimals, with the same millionth: what is
 // shown as the most holds (JCGM 100:2008, 7.2.6, from memory: uncertainties may be
 // rounded up rather than to the nearest digit).
-func Up(f float64, n int) string {
+func Up[F ~float64](f F, n int) string {
 	s := math.Pow10(n)
-	return Rounded(math.Ceil(f*s-1e-6)/s, n)
+	return Rounded(math.Ceil(float64(f)*s-1e-6)/s, n)
 }
 
 // Places is how many decimals of a length the words of a drawing show.
