@@ -31,10 +31,29 @@ const (
 	Drill              // drill with a point: depths are its tip's
 )
 
-var shapeNames = [...]string{"flat", "ball", "vee", "bull", "drill"}
+// shapes are the shapes as the maker writes them, with what is written behind the
+// diameter, "" for nothing.
+var shapes = [...]struct{ name, third, meaning string }{
+	Flat:  {"flat", "", "flat end"},
+	Ball:  {"ball", "", "ball nose"},
+	Vee:   {"vee", "included angle", "cone with a sharp tip"},
+	Bull:  {"bull", "corner radius", "flat end with rounded corners"},
+	Drill: {"drill", "point angle", "drill with a point; depths are its tip's"},
+}
+
+// Shapes lists the shapes.
+func Shapes() []Shape { return []Shape{Flat, Ball, Vee, Bull, Drill} }
 
 // String gives the shape's name as the maker writes it.
-func (s Shape) String() string { return shapeNames[s] }
+func (s Shape) String() string { return shapes[s].name }
+
+// Meaning says what the shape is and what is written behind its diameter.
+func (s Shape) Meaning() string {
+	if t := shapes[s].third; t != "" {
+		return shapes[s].meaning + "; diameter and " + t
+	}
+	return shapes[s].meaning + "; diameter"
+}
 
 // Tool is one cutter.
 type Tool struct {
@@ -80,8 +99,8 @@ func ParseTool(s string, unit transform.Unit) (Tool, error) {
 		words[i] = strings.TrimSpace(words[i])
 	}
 	shape := -1
-	for i, n := range shapeNames {
-		if strings.EqualFold(words[0], n) {
+	for i := range shapes {
+		if strings.EqualFold(words[0], shapes[i].name) {
 			shape = i
 		}
 	}
@@ -89,17 +108,16 @@ func ParseTool(s string, unit transform.Unit) (Tool, error) {
 		return bad(fmt.Sprintf("shape %q", words[0]), "flat, ball, vee, bull or drill")
 	}
 	t.Shape = Shape(shape)
-	want := 3
-	if t.Shape == Flat || t.Shape == Ball {
-		want = 2
+	want, expected := 2, "the diameter"
+	if third := shapes[shape].third; third != "" {
+		want, expected = 3, "diameter and "+third
 	}
 	if len(words) != want {
 		found := fmt.Sprintf("%d values", len(words)-1)
 		if len(words) == 2 {
 			found = "1 value"
 		}
-		return bad(found+" after the shape",
-			[...]string{"the diameter", "the diameter", "diameter and included angle", "diameter and corner radius", "diameter and point angle, such as 118"}[shape])
+		return bad(found+" after the shape", expected)
 	}
 	var err error
 	if t.Diameter, err = parseLength(words[1], unit); err != nil {
@@ -172,7 +190,7 @@ func (t Tool) Validate() error {
 		return &fault.Error{Found: what + " " + fault.Number(v), Expected: expected}
 	}
 	switch {
-	case int(t.Shape) >= len(shapeNames):
+	case int(t.Shape) >= len(shapes):
 		return bad("shape", float64(t.Shape), "flat, ball, vee, bull or drill")
 	case !(t.Diameter > 0 && t.Diameter <= maxDiameter):
 		return bad("diameter", t.Diameter, "over 0 and at most 1000 mm")

@@ -43,11 +43,11 @@ var speciesTable = []speciesRow{
 	{"spruce, sitka", 148, 263, true},
 }
 
-// Woods lists the names of the known species.
-func Woods() []string {
-	var list []string
+// Woods lists the known species.
+func Woods() []Species {
+	var list []Species
 	for _, s := range speciesTable {
-		list = append(list, s.name)
+		list = append(list, s.species())
 	}
 	return list
 }
@@ -75,14 +75,18 @@ func FindWood(name string) (Species, error) {
 		return found[0].species(), nil
 	case 0:
 		return Species{}, &registration.Error{About: "--wood", Found: fmt.Sprintf("%q", name),
-			Expected: "one of: " + strings.Join(Woods(), "; ")}
-	}
-	var list []string
-	for _, s := range found {
-		list = append(list, s.name)
+			Expected: "one of: " + woodNames(speciesTable)}
 	}
 	return Species{}, &registration.Error{About: "--wood", Found: fmt.Sprintf("%q", name),
-		Expected: "which one: " + strings.Join(list, "; ")}
+		Expected: "which one: " + woodNames(found)}
+}
+
+func woodNames(rows []speciesRow) string {
+	var list []string
+	for _, s := range rows {
+		list = append(list, s.name)
+	}
+	return strings.Join(list, "; ")
 }
 
 func (s speciesRow) species() Species {

@@ -59,7 +59,8 @@ func TestFindWood(t *testing.T) {
 	if s, err := FindWood("White Oak"); err != nil || s.Name != "oak, white" {
 		t.Errorf("%v %v", s, err)
 	}
-	for _, n := range Woods() {
+	for _, w := range Woods() {
+		n := w.Name
 		if s, err := FindWood(n); err != nil || s.Name != n {
 			t.Errorf("%s: %v %v", n, s, err)
 		}

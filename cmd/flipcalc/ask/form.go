@@ -280,7 +280,8 @@ func FindWood(s string) (budget.Species, error) {
 		return w, err // found, or several have the name
 	}
 	named := map[string][]string{}
-	for _, full := range budget.Woods() {
+	for _, w := range budget.Woods() {
+		full := w.Name
 		for _, word := range strings.FieldsFunc(full, func(r rune) bool { return r == ' ' || r == ',' }) {
 			named[word] = append(named[word], full)
 		}
@@ -294,7 +295,8 @@ func FindWood(s string) (budget.Species, error) {
 		}
 	}
 	var first []string
-	for _, full := range budget.Woods() {
+	for _, w := range budget.Woods() {
+		full := w.Name
 		name, _, _ := strings.Cut(full, ",")
 		first = append(first, name)
 	}

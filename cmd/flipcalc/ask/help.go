@@ -7,6 +7,11 @@ import (
 
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/budget"
 )
 
 // HelpOn is the text of 'flipcalc help' on nothing, a verb, a file, or a flag or key.
@@ -53,8 +58,57 @@ func flagHelp(d *Question) string {
 			}
 		}
 	}
-	return fmt.Sprintf("%s\n\n%s\n\n%s\n", strings.Join(written, "\n"), wrapped(text, "  ", helpWidth()),
+	text = wrapped(text, "  ", helpWidth()) + "\n"
+	if names := valueNames[d.Key]; names != nil {
+		text += "\n" + names()
+	}
+	return fmt.Sprintf("%s\n\n%s\n%s\n", strings.Join(written, "\n"), text,
 		wrapped("Taken by: "+strings.Join(strings.Fields(d.Verbs), ", "), "", helpWidth()))
+}
+
+// valueNames lists the names that a flag's value may have, with what each means, from the
+// table that reads them.
+var valueNames = map[string]func() string{
+	"tolerance": func() string {
+		var rows [][2]string
+		for _, t := range budget.All() {
+			mm, in := t.Default(registration.Question{}), t.Default(registration.Question{Unit: transform.Inch})
+			rows = append(rows, [2]string{t.Name, t.Meaning + " (default " + mm.String() + " mm or " + in.String() + " in)"})
+		}
+		return named(rows)
+	},
+	"wood": func() string {
+		var rows [][2]string
+		for _, w := range budget.Woods() {
+			moves := w.Tangential.Shift(2).String() + " % flatsawn, " + w.Radial.Shift(2).String() + " % quartersawn"
+			if w.FromMemory {
+				moves += ", from memory"
+			}
+			rows = append(rows, [2]string{w.Name, moves})
+		}
+		return "  Movement across the grain for each % of moisture. One word of a name will do\n  where it fits one wood alone.\n\n" + named(rows)
+	},
+	"tool": func() string {
+		var rows [][2]string
+		for _, s := range cut.Shapes() {
+			rows = append(rows, [2]string{s.String(), s.Meaning()})
+		}
+		return named(rows)
+	},
+}
+
+// named lays names and what they mean in two columns.
+func named(rows [][2]string) string {
+	widest := 0
+	for _, r := range rows {
+		widest = max(widest, len(r[0]))
+	}
+	var b strings.Builder
+	for _, r := range rows {
+		indent := strings.Repeat(" ", widest+4)
+		fmt.Fprintf(&b, "  %-*s  %s\n", widest, r[0], strings.TrimSpace(wrapped(r[1], indent, helpWidth())))
+	}
+	return b.String()
 }
 
 // Overview is the text of 'flipcalc help'.
@@ -68,7 +122,8 @@ func Overview() string {
 	b.WriteString(`
 'flipcalc VERB -h' names a verb's flags and shows worked examples, 'flipcalc help
 VERB' explains them all, 'flipcalc help fence' one flag or key, 'flipcalc help job'
-and 'flipcalc help machine' the keys of the two files.
+and 'flipcalc help machine' the keys of the two files; 'flipcalc help tolerance',
+'help wood' and 'help tool' list the names that these take.
 FILE - is standard input, '-o -' is standard output. Lengths are decimals in
 --units; 19mm, 3/4in and 4-3/4 are taken too. With --quiet a verb prints its result
 alone, and nothing where it goes into files; warnings and cautions go to standard

@@ -4,6 +4,12 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration/budget"
 )
 
 // TestShortHelp: the short help of every verb fits two screens and names each of its
@@ -50,6 +56,46 @@ func TestEveryValueHasAForm(t *testing.T) {
 	for i := range Table {
 		if d := &Table[i]; d.Form != "PATH" && d.form().says == "" {
 			t.Errorf("--%s: no form for %s", d.Key, d.Form)
+		}
+	}
+}
+
+// TestNamesOfValues: help lists just the names that are read, each with what it means.
+func TestNamesOfValues(t *testing.T) {
+	lines := func(flag string) (names []string) {
+		text, err := HelpOn([]string{flag})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range regexp.MustCompile(`(?m)^  (\S+(?: \S+)*)  +\S`).FindAllStringSubmatch(text, -1) {
+			names = append(names, m[1])
+		}
+		return names
+	}
+	for flag, c := range map[string]struct {
+		n    int
+		read func(name string) error
+	}{
+		"tolerance": {len(budget.All()), func(name string) error {
+			return budget.Tolerances{}.Set(name+"=0.1", transform.MM, decimal.NewFromString)
+		}},
+		"wood": {len(budget.Woods()), func(name string) error { _, err := budget.FindWood(name); return err }},
+		"tool": {len(cut.Shapes()), func(name string) error {
+			_, err := cut.ParseTool("1="+name+",6,1", transform.MM)
+			if err != nil {
+				_, err = cut.ParseTool("1="+name+",6", transform.MM)
+			}
+			return err
+		}},
+	} {
+		names := lines(flag)
+		if len(names) != c.n {
+			t.Errorf("help %s lists %d names, %d are read: %q", flag, len(names), c.n, names)
+		}
+		for _, name := range names {
+			if err := c.read(name); err != nil {
+				t.Errorf("%s %s: %v", flag, name, err)
+			}
 		}
 	}
 }
