@@ -2,8 +2,8 @@ package mirror
 
 import (
 	"fmt"
-	"strconv"
-	"strings"
+
+	"flipcalc/mirror/transform"
 )
 
 // group is a modal group of G and M words (NISTIR 6556, table 4): one word of
@@ -106,51 +106,13 @@ func isCycle(code int) bool { return code == 730 || code >= 810 && code <= 890 }
 
 // codeName writes a code with its letter, such as "G59.1".
 func codeName(letter byte, code int) string {
-	if code > extended {
-		return fmt.Sprintf("G54.1 P%d", code-extended)
+	if code > transform.MoreOffsets {
+		return transform.OffsetName(code)
 	}
 	if code%10 == 0 {
 		return fmt.Sprintf("%c%d", letter, code/10)
 	}
 	return fmt.Sprintf("%c%d.%d", letter, code/10, code%10)
-}
-
-// extended plus P is the code of the work offset G54.1 P, on some controls written
-// G54 P (common practice, not in NISTIR 6556).
-const extended = 541_000
-
-// mostExtended is the greatest P of G54.1: controls have 48 to 500 (common practice).
-const mostExtended = 999
-
-// ExtendedOffset reads the name of an extended work offset, such as "G54.1 P2" or
-// "g54 p2", and writes it in the first way; ok is false for another name.
-func ExtendedOffset(name string) (spelling string, ok bool) {
-	head, p, cut := strings.Cut(strings.ToUpper(name), "P")
-	head = strings.TrimSpace(head)
-	n, err := strconv.Atoi(strings.TrimSpace(p))
-	if !cut || err != nil || n < 1 || n > mostExtended || head != "G54" && head != "G54.1" {
-		return "", false
-	}
-	return codeName('G', extended+n), true
-}
-
-// offsetCode reads the name of a work offset, such as "G54", "g59.1" or "G54.1 P2";
-// none when it is no such name.
-func offsetCode(name string) int {
-	if name, ok := ExtendedOffset(name); ok {
-		n, _ := strconv.Atoi(strings.TrimPrefix(name, "G54.1 P"))
-		return extended + n
-	}
-	var whole, part int
-	var letter byte
-	if n, _ := fmt.Sscanf(name, "%c%d.%d", &letter, &whole, &part); n < 2 || letter|0x20 != 'g' {
-		return none
-	}
-	code := whole*10 + part
-	if code < 0 || code >= maxCode || code == 541 || gGroups[code] != gOffset || codeName('G', code) != "G"+name[1:] {
-		return none
-	}
-	return code
 }
 
 // unfollowed says of codes that a mirror can't follow what they are and what the

@@ -9,6 +9,7 @@ import (
 
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
+	"flipcalc/mirror/transform"
 )
 
 // offsets is what is done to the codes of work offsets, G54 to G59.3 and G54.1 P.
@@ -26,8 +27,8 @@ type offsets struct {
 func newOffsets(o *Options) (f offsets, err error) {
 	f = offsets{back: none, face: none, keep: o.KeepOffset, differ: o.ZerosDiffer, stands: map[int]int{}}
 	read := func(name string) int {
-		code := offsetCode(name)
-		if code == none && err == nil {
+		code := transform.ReadOffset(name)
+		if code == 0 && err == nil {
 			err = &fault.Error{Found: fmt.Sprintf("%q", name), Expected: "a work offset: G54 to G59, G59.1 to G59.3 or G54.1 P1 and on"}
 		}
 		return code
@@ -165,7 +166,7 @@ func (r *reading) extended(c int) (int, error) {
 	case c > 541:
 		return 0, r.refuseLetter('P', "P with "+name, "P behind G54.1 or G54 alone", "")
 	case !behind:
-		return 0, r.refuse(at, name+" with no P right behind it", fmt.Sprintf("P1 to P%d", mostExtended), "")
+		return 0, r.refuse(at, name+" with no P right behind it", fmt.Sprintf("P1 to P%d", transform.MostOffsets), "")
 	}
 	w := &r.b.W[at+1]
 	n, whole := w.Value, w.Flags&block.Big == 0
@@ -173,10 +174,10 @@ func (r *reading) extended(c int) (int, error) {
 		whole = whole && n%10 == 0
 		n /= 10
 	}
-	if !whole || n < 1 || n > mostExtended {
-		return 0, r.refuse(at+1, name+" with "+r.text(at+1), fmt.Sprintf("P1 to P%d", mostExtended), "")
+	if !whole || n < 1 || n > transform.MostOffsets {
+		return 0, r.refuse(at+1, name+" with "+r.text(at+1), fmt.Sprintf("P1 to P%d", transform.MostOffsets), "")
 	}
-	return extended + int(n), nil
+	return transform.MoreOffsets + int(n), nil
 }
 
 // callOffset makes the block call the offset to instead of c.
@@ -184,12 +185,12 @@ func (r *reading) callOffset(c, to int) error {
 	at := r.word[gOffset]
 	switch {
 	case to == c:
-	case c > extended && to > extended:
-		r.p.add(edit{word: at + 1, op: opExtended, code: to - extended})
-	case c > extended:
+	case c > transform.MoreOffsets && to > transform.MoreOffsets:
+		r.p.add(edit{word: at + 1, op: opExtended, code: to - transform.MoreOffsets})
+	case c > transform.MoreOffsets:
 		r.p.add(edit{word: at, op: opCode, code: to})
 		r.p.add(edit{word: at + 1, op: opDrop})
-	case to > extended && r.has(block.Bit('P')):
+	case to > transform.MoreOffsets && r.has(block.Bit('P')):
 		return r.refuse(at, codeName('G', c)+" beside a P of another code", "", "put it into a block of its own: the back's offset needs a P")
 	default:
 		r.p.add(edit{word: at, op: opCode, code: to})

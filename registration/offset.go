@@ -10,11 +10,11 @@ import (
 
 // ParseOffset reads the name of a work offset, G54 to G59 or G59.1 to G59.3.
 func ParseOffset(s string) (string, error) {
-	w := strings.ToUpper(strings.TrimSpace(s))
-	if transform.OffsetNumber(w) == 0 {
+	name := transform.OffsetName(transform.ReadOffset(s))
+	if transform.OffsetNumber(name) == 0 {
 		return "", unknown(s, "a work offset: G54 to G59, or G59.1 to G59.3")
 	}
-	return w, nil
+	return name, nil
 }
 
 // FirstFree gives the first offset that isn't in use, or "".

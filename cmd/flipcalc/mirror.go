@@ -236,13 +236,13 @@ func (c *call) mirrorOptions(a *registration.Answer, m *ask.Machine) (mirror.Opt
 		from, to, _ := strings.Cut(strings.ToUpper(s), "=")
 		extended := false // the last of the two, to
 		for _, name := range []*string{&from, &to} {
-			spelled, ok := mirror.ExtendedOffset(*name)
-			if extended = ok; ok {
-				*name = spelled
-				continue
-			}
-			if transform.OffsetNumber(*name) == 0 {
+			code := transform.ReadOffset(*name)
+			if code == 0 {
 				return o, ask.Wrong(c.Where("map"), s, "two offsets, such as G54=G56", "")
+			}
+			*name = transform.OffsetName(code)
+			if extended = code > transform.MoreOffsets; extended {
+				continue
 			}
 			if err := registration.Usable(*name, m.Extended, "", nil); err != nil {
 				return o, fault.About(err, c.Where("map"))

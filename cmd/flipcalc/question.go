@@ -6,7 +6,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/cmd/flipcalc/ask"
-	"flipcalc/mirror"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
@@ -36,7 +35,7 @@ func (c *call) question(m *ask.Machine) (registration.Question, error) {
 	ask.Read(r, "skimmed", r.Length, &q.Skimmed)
 	ask.Read(r, "touch-off", registration.ParseTouchOff, &q.TouchOff)
 	ask.Read(r, "register", registration.ParseRegister, &q.Register)
-	if _, extended := mirror.ExtendedOffset(q.BackOffset); extended && c.Verb.Name == "mirror" && q.Register == registration.NoRegister {
+	if transform.ReadOffset(q.BackOffset) > transform.MoreOffsets && c.Verb.Name == "mirror" && q.Register == registration.NoRegister {
 		q.BackOffset = "" // no zero is stored, so that it needn't be one of those that G10 L2 writes
 	}
 	ask.Every(r, "pin", ask.In(r, registration.ParsePin), &q.Pins)

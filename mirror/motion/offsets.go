@@ -32,7 +32,7 @@ func (m *Machine) extended() error {
 	}
 	p := &m.block.Words[at+1]
 	n, whole := p.Value.Int()
-	if !whole || n < 1 || n > 999 {
+	if !whole || n < 1 || n > transform.MostOffsets {
 		return m.fault(at+1, fmt.Sprintf("P%s", p.Value), "P1 to P999", "")
 	}
 	m.offsetHere = transform.MoreOffsets + int(n)

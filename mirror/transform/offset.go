@@ -35,8 +35,27 @@ func OffsetCode(name string) int {
 	return 10*g + tenth
 }
 
-// MoreOffsets plus its P is the code of the work offset G54.1 P.
+// MoreOffsets plus its P is the code of the work offset G54.1 P, on some controls written
+// G54 P (common practice, not in NISTIR 6556).
 const MoreOffsets = 541_000
+
+// MostOffsets is the greatest P of G54.1: controls have 48 to 500 (common practice).
+const MostOffsets = 999
+
+// ReadOffset gives the code of an offset as a maker or a program may write it, such as
+// "g59.1", "G54.1 P2" or "G54 P2"; 0 for another text.
+func ReadOffset(s string) int {
+	head, p, more := strings.Cut(strings.ToUpper(strings.TrimSpace(s)), "P")
+	head = strings.TrimSpace(head)
+	if !more {
+		return OffsetCode(head)
+	}
+	n, err := strconv.Atoi(strings.TrimSpace(p))
+	if err != nil || n < 1 || n > MostOffsets || head != "G54" && head != "G54.1" {
+		return 0
+	}
+	return MoreOffsets + n
+}
 
 // OffsetName writes an offset's code as a program calls it, such as "G59.1" or
 // "G54.1 P2".

@@ -15,6 +15,12 @@ func TestOffsets(t *testing.T) {
 			t.Errorf("%q: code %d, P%d", name, OffsetCode(name), OffsetNumber(name))
 		}
 	}
+	for text, code := range map[string]int{"G54": 540, " g59.2 ": 592, "G54.1 P2": 541_002, "g54p12": 541_012, "G54.1 P999": 541_999,
+		"": 0, "54": 0, "G53": 0, "G54.1": 0, "G54.1 P0": 0, "G54 P1000": 0, "G55 P1": 0, "G54 P": 0, "G54 P1.5": 0} {
+		if got := ReadOffset(text); got != code {
+			t.Errorf("%q: %d, want %d", text, got, code)
+		}
+	}
 	if n := len(OffsetNames(false)); n != 6 {
 		t.Errorf("%d offsets on a plain control", n)
 	}

@@ -12,7 +12,6 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/mirror"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
@@ -192,8 +191,8 @@ func ParseThrough(s string, u transform.Unit) (registration.Point, error) {
 // ParseOffset reads an offset's name; that of an extended one is for mirror, and the
 // other verbs refuse it by name.
 func ParseOffset(s string) (string, error) {
-	if name, ok := mirror.ExtendedOffset(s); ok {
-		return name, nil
+	if code := transform.ReadOffset(s); code > transform.MoreOffsets {
+		return transform.OffsetName(code), nil
 	}
 	return registration.ParseOffset(s)
 }
