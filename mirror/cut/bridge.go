@@ -21,9 +21,8 @@ type bridge struct {
 // is part of its piece, and a bridge is looked at in the middle of the groove.
 func (s *study) bridges(pieces *regions, part func(label int) bool) []bridge {
 	g := s.g
-	t := float32(g.T)
-	r := g.connect(false, false, func(c *tile, k int) bool {
-		return t+c.h[faceSide][k]+c.h[backSide][k] > solidSlack && s.owned(c, k)
+	r := g.connectAt(false, false, func(c *tile, k, i, j int) bool {
+		return g.T+float64(c.h[faceSide][k])+float64(c.h[backSide][k]) > solidSlack && pieces.label(i, j) < 0
 	})
 	first := make([]int, len(r.spans)) // by span: the number of its first cell
 	n := 0
@@ -139,6 +138,10 @@ func (s *study) fronts(spans []span, piece func(i, j int) int) []bridge {
 		}
 		b.Spot = g.spot(mid[0], mid[1])
 		for side, line := range [2]int{b.FaceLine, b.BackLine} {
+			if f := s.over(side, b.X, b.Y); f != nil && line == 0 {
+				line = int(f.line)
+				b.setLine(side, line)
+			}
 			if line > 0 {
 				b.across = max(b.across, s.runs[side].toolAt(line).Diameter)
 			}

@@ -48,12 +48,11 @@ func (s *study) count(out *Result) (declared bool) {
 			out.add(f)
 		}
 	}
-	gaps := g.connectAt(false, true, func(c *tile, k, i, j int) bool { return s.pieces.label(i, j) < 0 })
-	split := gaps.split()
+	split := s.gaps.split()
 	counts := s.pieces.large()
 	seen := map[int]bool{}
 	for _, p := range s.patches {
-		n := gaps.label(int(p.spans[0].i0), int(p.spans[0].j))
+		n := s.gaps.label(int(p.spans[0].i0), int(p.spans[0].j))
 		if n < 0 || s.isHole(p) {
 			continue
 		}

@@ -70,6 +70,20 @@ func (g *Grid) at(i, j int) (*tile, int) {
 	return g.tiles[(j/tileSize)*g.tx+i/tileSize], (j%tileSize)*tileSize + i%tileSize
 }
 
+// touch makes the tiles that a stroke reaches, so that their cells can be told apart.
+func (g *Grid) touch(k *stroke) {
+	x0, y0, x1, y1 := k.box()
+	i0, j0 := g.cellAt(x0-k.p.R-g.Cell, y0-k.p.R-g.Cell)
+	i1, j1 := g.cellAt(x1+k.p.R+g.Cell, y1+k.p.R+g.Cell)
+	for j := max(0, j0) / tileSize; j <= min(g.NY-1, j1)/tileSize; j++ {
+		for i := max(0, i0) / tileSize; i <= min(g.NX-1, i1)/tileSize; i++ {
+			if n := j*g.tx + i; g.tiles[n] == nil {
+				g.tiles[n] = new(tile)
+			}
+		}
+	}
+}
+
 // depth gives how far side s lies below its own top at a cell: 0 or less.
 func (g *Grid) depth(s, i, j int) float64 {
 	if t, k := g.at(i, j); t != nil {

@@ -36,24 +36,17 @@ func (s *study) ledges(out *Result) {
 	if len(list) == 0 {
 		return
 	}
-	g := s.g
-	t := float32(g.T)
-	stands := func(c *tile, k int) bool {
-		return t+c.h[faceSide][k]+c.h[backSide][k] > solidSlack && !s.owned(c, k)
-	}
-	pieces := g.connect(true, false, stands)
-	gaps := g.connect(false, true, func(c *tile, k int) bool { return !stands(c, k) })
 	byGap := map[int][]*patch{}
 	var order []int
 	for _, p := range list {
-		n := gaps.label(int(p.spans[0].i0), int(p.spans[0].j))
+		n := s.gaps.label(int(p.spans[0].i0), int(p.spans[0].j))
 		if byGap[n] == nil {
 			order = append(order, n)
 		}
 		byGap[n] = append(byGap[n], p)
 	}
 	for _, n := range order {
-		s.ledge(byGap[n], pieces, out)
+		s.ledge(byGap[n], out)
 	}
 }
 
@@ -68,7 +61,7 @@ func (s *study) upright(p *patch) bool {
 }
 
 // ledge is ledges for the patches of one groove.
-func (s *study) ledge(groove []*patch, pieces *regions, out *Result) {
+func (s *study) ledge(groove []*patch, out *Result) {
 	g := s.g
 	through := func(p *patch) int {
 		if p.alone[faceSide] {
@@ -92,7 +85,7 @@ func (s *study) ledge(groove []*patch, pieces *regions, out *Result) {
 			if through(p) == faceSide {
 				q.beyond = -q.beyond
 			}
-			l := s.ahead(pieces, q.rim, reach)
+			l := s.ahead(q.rim, reach)
 			if l < 0 || !q.same {
 				continue
 			}
@@ -161,9 +154,9 @@ func (s *study) ledge(groove []*patch, pieces *regions, out *Result) {
 
 // ahead gives the piece that lies straight out from a place at a patch's edge, -1 where
 // none lies within reach.
-func (s *study) ahead(pieces *regions, m rim, reach float64) int {
+func (s *study) ahead(m rim, reach float64) int {
 	for d := 1.0; d*s.g.Cell <= reach; d++ {
-		if l := pieces.label(int(math.Round(float64(m.i)+m.nx*d)), int(math.Round(float64(m.j)+m.ny*d))); l >= 0 {
+		if l := s.pieces.label(int(math.Round(float64(m.i)+m.nx*d)), int(math.Round(float64(m.j)+m.ny*d))); l >= 0 {
 			return l
 		}
 	}

@@ -9,10 +9,6 @@ import (
 // the next, mm, to count as passing over a tab.
 const tabReach = 40
 
-// ownShare is the share of a line's way that must belong to cuts meant to go through
-// for the line to count as one of them.
-const ownShare = 0.3
-
 // stretch is a part of a stroke's way, as shares of it as Stroke.along takes them.
 type stretch struct {
 	from, to float64
@@ -33,7 +29,7 @@ type flight struct {
 // it cuts beyond the island is a cut like any other.
 func (s *study) follow(side int) {
 	r := s.runs[side]
-	s.own[side], s.stretches[side], s.partly[side], s.flights[side] = nil, nil, nil, nil
+	s.stretches[side], s.partly[side], s.flights[side] = nil, nil, nil
 	if len(s.meant) == 0 {
 		return
 	}
@@ -85,6 +81,7 @@ func (s *study) follow(side int) {
 			// A lifted tab lies straight on from the way before it and to that after it.
 			if x, y := k.heading(0); lifted != nil && lifted.ux*x+lifted.uy*y >= ahead {
 				s.flights[side] = append(s.flights[side], *lifted)
+				s.g.touch(&lifted.stroke)
 			}
 			lifted = nil
 			hx, hy = k.heading(1)
@@ -112,17 +109,8 @@ func (s *study) follow(side int) {
 		}
 	}
 	for n, list := range s.stretches[side] {
-		share := 0.0
-		for _, p := range list {
-			share += p.to - p.from
-		}
-		if len(list) == 0 {
-			continue
-		}
-		k := &r.kept[n]
-		mark(&s.partly[side], int(k.line))
-		if share >= ownShare || k.way() <= s.pace(k) {
-			mark(&s.own[side], int(k.line))
+		if len(list) > 0 {
+			mark(&s.partly[side], int(r.kept[n].line))
 		}
 	}
 }
@@ -185,16 +173,16 @@ func (s *study) beneath(side, line int, x, y float64) (ok, alone bool) {
 // one before.
 const ahead = 0.906
 
-// flown says whether a cutter was lifted over a place, and over a tab of a cut that its side
-// goes through alone.
-func (s *study) flown(side int, x, y float64) (ok, alone bool) {
+// over gives the flight that led over a place, nil for none; one of a cut that its side goes
+// through alone first.
+func (s *study) over(side int, x, y float64) (found *flight) {
 	for i := range s.flights[side] {
 		f := &s.flights[side][i]
-		if d, _, _ := f.near(x, y); d <= f.p.R+s.g.Cell {
-			ok, alone = true, alone || f.alone
+		if d, _, _ := f.near(x, y); d <= f.p.R+s.g.Cell && (found == nil || f.alone) {
+			found = f
 		}
 	}
-	return ok, alone
+	return found
 }
 
 // within says whether a place on the way of kept stroke n belongs to a cut meant to go

@@ -10,12 +10,12 @@ type study struct {
 	islands *regions
 	patches []*patch
 	pieces  *regions            // what islands and tabs leave
+	gaps    *regions            // islands with the tabs between them
 	shorts  []*patch            // grooves that should meet and don't
 	rings   []*patch            // grooves of one side around a part that don't go through
 	meant   map[int]bool        // labels of the islands that are recognised or declared
 	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
-	own     [2][]bool           // by side and line: it belongs to such a cut
-	partly  [2][]bool           // by side and line: some of it does
+	partly  [2][]bool           // by side and line: some of it belongs to such a cut
 	flights [2][]flight         // by side: over tabs
 
 	thinnest

@@ -1,5 +1,7 @@
 package cut
 
+import "slices"
+
 // Tabs are the bridges that cuts which are meant to go through leave between a part and
 // what is around it.
 type Tabs struct {
@@ -24,7 +26,7 @@ const (
 // judge counts the tabs, and notes those that are too low and the bridges that are none.
 func (s *study) judge(all []bridge, pieces *regions, out *Result) {
 	side := faceSide
-	if len(s.own[backSide]) > 0 {
+	if slices.ContainsFunc(s.patches, func(p *patch) bool { return p.kind != "" && p.cut[backSide] }) {
 		side = backSide
 	}
 	held := s.held(pieces, side)
@@ -65,44 +67,24 @@ func (s *study) judge(all []bridge, pieces *regions, out *Result) {
 }
 
 // tabs counts the bridges, and looks for cuts in a part that come after its outline,
-// which leaves it free or on tabs. What belongs to cuts that are meant to go through is
-// taken away whole: the pieces that are left are held together by tabs alone. A bridge
-// that joins two such pieces is a tab.
+// which leaves it free or on tabs. The pieces that islands and passages leave are held
+// together by tabs alone: a bridge that joins two of them is one.
 func (s *study) tabs(out *Result) {
-	if len(s.own[faceSide])+len(s.own[backSide]) == 0 {
+	if s.pieces.n < 2 {
 		return
 	}
-	g := s.g
-	t := float32(g.T)
-	left := func(c *tile, k int) float32 { return t + c.h[faceSide][k] + c.h[backSide][k] }
-	pieces := g.connect(true, false, func(c *tile, k int) bool { return left(c, k) > solidSlack && !s.owned(c, k) })
-	if pieces.n < 2 {
-		return
-	}
-	part := pieces.large()
-	s.judge(s.bridges(pieces, part), pieces, out)
+	part := s.pieces.large()
+	s.judge(s.bridges(s.pieces, part), s.pieces, out)
 	if !s.q.HeldAll {
-		s.early(pieces, part, out)
+		s.early(s.pieces, part, out)
 	}
-}
-
-// owned says whether a cell belongs to a cut that is meant to go through.
-func (s *study) owned(c *tile, k int) bool {
-	for side := range 2 {
-		if l := int(c.line[side][k]); l < len(s.own[side]) && s.own[side][l] {
-			return true
-		}
-	}
-	return false
 }
 
 // early notes cuts in a part after the last line of the groove that parts it from the
 // rest, on the side that goes through last. A part that is held is no matter.
 func (s *study) early(pieces *regions, part func(int) bool, out *Result) {
 	g := s.g
-	gaps := g.connect(false, true, func(c *tile, k int) bool {
-		return g.T+float64(c.h[faceSide][k])+float64(c.h[backSide][k]) <= solidSlack || s.owned(c, k)
-	}).split()
+	gaps := s.gaps.split()
 	beside := make([][]int, len(gaps))
 	last := make([][2]int, len(gaps)) // by gap: the last line of each side that is meant to go through
 	done := make([][2]int, pieces.n)  // by piece: the same of the gaps that part it from others
@@ -110,8 +92,8 @@ func (s *study) early(pieces *regions, part func(int) bool, out *Result) {
 		beside[n] = pieces.beside(spans, false, part)
 		for i, j := range cells(spans) {
 			for side := range 2 {
-				if l := g.cutLine(side, i, j); l < len(s.own[side]) && s.own[side][l] {
-					last[n][side] = max(last[n][side], l)
+				if s.meant[s.islands.label(i, j)] {
+					last[n][side] = max(last[n][side], g.cutLine(side, i, j))
 				}
 			}
 		}

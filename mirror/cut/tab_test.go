@@ -180,3 +180,32 @@ func TestTabsOfAThinBlank(t *testing.T) {
 		}
 	}
 }
+
+// A tab over which the cutter is lifted is a tab: as high as the blank, and what is cut in the
+// part afterwards is cut on tabs. Whole tiles of the grid, 12.8 mm wide here, are uncut on the
+// longer one.
+func TestLiftedTabs(t *testing.T) {
+	for _, long := range []float64{6, 30} {
+		var around []Segment
+		for _, s := range rect(3, 20, 12, 80, 48, -12.3) {
+			if s.From[1] != s.To[1] {
+				around = append(around, s)
+				continue
+			}
+			d := math.Copysign(long/2+3, s.To[0]-s.From[0])
+			around = append(around, line(s.Line, s.From[0], s.From[1], -12.3, 50-d, s.From[1], -12.3), line(s.Line, 50+d, s.From[1], -12.3, s.To[0], s.To[1], -12.3))
+		}
+		q := plain()
+		q.Face.Segments = append(around, line(9, 40, 30, -1, 60, 30, -1))
+		r, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := codes(r); got != "cut-on-tabs" || r.Outlines != 1 || r.Openings != 0 {
+			t.Errorf("%g mm: found %q, %d outlines, %d openings", long, got, r.Outlines, r.Openings)
+		}
+		if r.Tabs.Count != 2 || r.Tabs.Least != 12 {
+			t.Errorf("%g mm: %+v, want 2 of 12", long, r.Tabs)
+		}
+	}
+}

@@ -99,6 +99,7 @@ func (s *study) part() {
 	if n > 0 {
 		s.pieces = s.left()
 	}
+	s.gaps = s.g.connectAt(false, true, func(_ *tile, _, i, j int) bool { return s.pieces.label(i, j) < 0 })
 }
 
 // left gives the pieces that are left where cuts and passages over tabs count as gone.
@@ -112,11 +113,11 @@ func (s *study) left() *regions {
 		sides := 0
 		for side := range 2 {
 			on, alone := s.beneath(side, int(c.line[side][k]), x, y)
-			over, by := s.flown(side, x, y)
-			if alone || by {
+			over := s.over(side, x, y)
+			if alone || over != nil && over.alone {
 				return false
 			}
-			if on || over {
+			if on || over != nil {
 				sides++
 			}
 		}

@@ -153,7 +153,7 @@ func (s *study) agreement(p *patch) (step float64, ok bool) {
 	most := 0
 	reach := s.reach(p) + 3*s.g.Cell
 	for _, q := range s.pairs(p) {
-		l := s.ahead(s.pieces, q.rim, reach)
+		l := s.ahead(q.rim, reach)
 		around[l] = append(around[l], q)
 		if l >= 0 {
 			most = max(most, len(around[l]))
