@@ -69,8 +69,11 @@ func (r *runner) parse(i int) (*step, error) {
 		for s.at++; s.at < len(s.text) && (blank(s.text[s.at]) || s.text[s.at]-'0' <= 9); s.at++ {
 		}
 	}
-	if s.at == len(s.text) {
+	if s.at == len(s.text) || !strings.ContainsRune("IWGDEO", rune(upper(s.text[s.at]))) {
 		return nil, nil
+	}
+	if next := skipBlanks(s.text, s.at+1); upper(s.text[s.at]) != 'O' && (next == len(s.text) || upper(s.text[next]) < 'A') {
+		return nil, nil // a word such as G1
 	}
 	st := &step{at: s.at}
 	var err error

@@ -106,6 +106,7 @@ type Machine struct {
 type Effect struct {
 	Coordinates uint32  // bit letter-'A' for each word that was taken as a coordinate
 	Preset      int     // 920, 520 or 680 for a block with G92, G52 or G68
+	Unset       int     // 921, 922 or 923 for a block that ends G92 or brings it back
 	Named       [3]bool // the axes that it names
 	Renamed     [3]bool // those of them whose place G92 didn't know: their zero is a new one
 	Values      Point
@@ -156,6 +157,9 @@ func NewMachine(o Options) *Machine {
 
 // State gives what is set now.
 func (m *Machine) State() State { return m.state }
+
+// Unit gives the unit in force.
+func (m *Machine) Unit() transform.Unit { return m.state.Unit }
 
 // Motion gives the motion mode's code times ten, -1 before the first.
 func (m *Machine) Motion() int { return m.motion }
@@ -245,14 +249,20 @@ func (m *Machine) Do(b *Block) ([]Move, error) {
 // stay finite.
 var farthest = FromInt(1_000_000_000).Times(1_000_000_000).Times(1_000_000_000_000)
 
+// noLetters and noCodes are what a block without words has of them.
+var noLetters, noCodes = func() (letters [26]int16, codes [groups]int16) {
+	for i := range letters {
+		letters[i] = -1
+	}
+	for i := range codes {
+		codes[i] = -1
+	}
+	return letters, codes
+}()
+
 // gather sorts the block's words.
 func (m *Machine) gather() error {
-	for i := range m.at {
-		m.at[i] = -1
-	}
-	for i := range m.g {
-		m.g[i], m.gAt[i] = -1, -1
-	}
+	m.at, m.g, m.gAt = noLetters, noCodes, noCodes
 	for i := range m.block.Words {
 		w := &m.block.Words[i]
 		if w.Value.r != nil && (w.Value.Cmp(farthest) > 0 || w.Value.Neg().Cmp(farthest) > 0) {

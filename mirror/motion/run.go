@@ -377,6 +377,9 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 	at := -1
 	for i := range b.Words {
 		w := &b.Words[i]
+		if w.Letter != 'G' && w.Letter != 'M' {
+			continue
+		}
 		n, ok := w.Value.Int()
 		switch {
 		case !ok:

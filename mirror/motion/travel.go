@@ -58,11 +58,11 @@ func (m *Machine) act() error {
 			return m.localShift()
 		}
 		return m.preset()
-	case 921:
-		m.cancelPreset(false)
-	case 922:
-		m.cancelPreset(true)
+	case 921, 922:
+		m.effect.Unset = int(m.g[actionGroup])
+		m.cancelPreset(m.effect.Unset == 922)
 	case 923:
+		m.effect.Unset = 923
 		m.restorePreset()
 	}
 	if m.g[machineGroup] >= 0 {

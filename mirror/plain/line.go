@@ -27,8 +27,8 @@ type lineOf struct {
 
 // code gives a G word's number times ten.
 func code(w *motion.Word) int64 {
-	n, _ := w.Value.Times(10).Int()
-	return n
+	v, _ := w.Value.Nano()
+	return v / 100_000_000
 }
 
 // dissolved reports the codes that aren't written as they stand: motion, G90 and G91, and
@@ -273,20 +273,13 @@ func (l *lineOf) zeros() error {
 		l.before = append(number(append(l.before, axisLetters[i]), nano), ' ')
 		l.at[i], l.known[i], l.end[i], l.zero[i] = nano, true, v, true
 	}
-	for i := range l.b.Words {
-		w := &l.b.Words[i]
-		c := code(w)
-		if w.Letter != 'G' || c < 921 || c > 923 {
-			continue
-		}
-		unknown := [3]bool{}
-		for i := range unknown {
-			unknown[i] = frame != nil && !frame.ShiftOK[i]
-		}
-		if l.zero != unknown || unknown != [3]bool{} {
-			l.before = l.copy(l.before, w)
-			l.zero = unknown
-		}
+	var unknown [3]bool
+	for i := range unknown {
+		unknown[i] = frame != nil && !frame.ShiftOK[i]
+	}
+	if l.e.Unset != 0 && (l.zero != unknown || unknown != [3]bool{}) {
+		l.before = fmt.Appendf(l.before, "G92.%d ", l.e.Unset%10)
+		l.zero = unknown
 	}
 	return nil
 }

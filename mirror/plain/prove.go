@@ -46,7 +46,8 @@ type prover struct {
 	m     *motion.Machine
 	b     motion.Block
 	track motion.Track
-	got   []motion.Move
+	got   []motion.Move // of the written lines
+	kept  []motion.Move // they, where one line runs after another
 	end   [3]motion.Num // where the written program stands
 	known [3]bool
 	half  [2]motion.Num // q/2 in mm and in inches
@@ -82,34 +83,14 @@ func (p *prover) no(b *motion.Block, found, expected string) error {
 
 // check reads the lines that were written for block b, and compares.
 func (p *prover) check(m *motion.Machine, b *motion.Block, want []motion.Move, text []byte) error {
-	p.got = p.got[:0]
-	p.words[0], p.words[1] = p.words[0][:0], p.words[1][:0]
 	for i := range 3 {
 		at, place := p.m.Place(i)
 		p.end[i], p.known[i] = at, place == motion.Known
 	}
-	for len(text) > 0 {
-		end := bytes.IndexByte(text, '\n')
-		p.line++
-		if err := p.b.Read(text[:end], p.line); err != nil {
-			return p.broken(err)
-		}
-		moves, err := p.m.Do(&p.b)
-		if err != nil {
-			return p.broken(err)
-		}
-		for i := range moves {
-			mv, ok := p.track.In(&moves[i])
-			if !ok {
-				return p.no(b, "a move from an unknown place", "its own")
-			}
-			p.got = append(p.got, *mv)
-		}
-		if !p.b.Tape {
-			p.words[1] = switches(p.words[1], p.b.Words)
-		}
-		text = text[end+1:]
+	if err := p.read(b, text); err != nil {
+		return err
 	}
+	p.words[0] = p.words[0][:0]
 	if !b.Tape {
 		p.words[0] = switches(p.words[0], b.Words)
 	}
@@ -134,11 +115,46 @@ func (p *prover) check(m *motion.Machine, b *motion.Block, want []motion.Move, t
 	return p.sameZeros(b, m)
 }
 
+// read runs the written lines of block b and keeps their moves and switches.
+func (p *prover) read(b *motion.Block, text []byte) error {
+	p.got, p.kept, p.words[1] = nil, p.kept[:0], p.words[1][:0]
+	for len(text) > 0 {
+		end := bytes.IndexByte(text, '\n')
+		p.line++
+		if err := p.b.Read(text[:end], p.line); err != nil {
+			return p.broken(err)
+		}
+		moves, err := p.m.Do(&p.b)
+		if err != nil {
+			return p.broken(err)
+		}
+		for i := range moves {
+			mv, ok := p.track.In(&moves[i])
+			if !ok {
+				return p.no(b, "a move from an unknown place", "its own")
+			}
+			if mv != &moves[i] {
+				moves[i] = *mv
+			}
+		}
+		if text = text[end+1:]; len(text) == 0 && len(p.kept) == 0 {
+			p.got = moves // which the control holds until the next block
+		} else {
+			p.kept = append(p.kept, moves...)
+			p.got = p.kept
+		}
+		if !p.b.Tape {
+			p.words[1] = switches(p.words[1], p.b.Words)
+		}
+	}
+	return nil
+}
+
 // sameZeros compares where both controls stand after a block that set or ended zeros at
 // places that aren't known.
 func (p *prover) sameZeros(b *motion.Block, m *motion.Machine) error {
 	e, f := m.Effect(), p.m.Effect()
-	if e.Preset != 920 && f.Preset != 920 && !zeroEnds(b.Words) {
+	if e.Preset != 920 && f.Preset != 920 && e.Unset == 0 && f.Unset == 0 {
 		return nil
 	}
 	var at [3]motion.Num
@@ -151,7 +167,7 @@ func (p *prover) sameZeros(b *motion.Block, m *motion.Machine) error {
 	}
 	for i := range 3 {
 		stands, found := shifted(p.m, i)
-		if place[i] != found || found == motion.Known && !within(at[i], stands, p.half[m.State().Unit]) {
+		if place[i] != found || found == motion.Known && !within(at[i], stands, p.half[m.Unit()]) {
 			return p.no(b, fmt.Sprintf("another zero of %c", axisLetters[i]), "its own")
 		}
 	}
@@ -166,16 +182,6 @@ func shifted(m *motion.Machine, axis int) (motion.Num, motion.Place) {
 		at = at.Add(f.Shift[axis])
 	}
 	return at, place
-}
-
-// zeroEnds reports G92.1, G92.2 or G92.3.
-func zeroEnds(words []motion.Word) bool {
-	for i := range words {
-		if c := code(&words[i]); words[i].Letter == 'G' && c >= 921 && c <= 923 {
-			return true
-		}
-	}
-	return false
 }
 
 // broken turns an error of the second control into a no.
@@ -194,12 +200,15 @@ func switches(out []motion.Word, words []motion.Word) []motion.Word {
 	beside := "" // letters of words that such a code takes
 	for i := range words {
 		w := &words[i]
-		n, ok := w.Value.Times(10).Int()
-		switch {
-		case w.Letter == 'M' && !(ok && n >= 970 && n <= 990), w.Letter == 'O':
+		switch w.Letter {
+		case 'O':
 			out = append(out, *w)
-		case w.Letter == 'G' && ok:
-			switch n {
+		case 'M':
+			if n := code(w); n < 970 || n > 990 {
+				out = append(out, *w)
+			}
+		case 'G':
+			switch code(w) {
 			case 40:
 				out, beside = append(out, *w), "PXUS"
 			case 120, 130:
@@ -210,7 +219,10 @@ func switches(out []motion.Word, words []motion.Word) []motion.Word {
 		}
 	}
 	for i := range words {
-		if w := &words[i]; beside != "" && strings.IndexByte(beside, w.Letter) >= 0 {
+		if beside == "" {
+			break
+		}
+		if w := &words[i]; strings.IndexByte(beside, w.Letter) >= 0 {
 			out = append(out, *w)
 		}
 	}

@@ -74,7 +74,7 @@ type writer struct {
 	track  motion.Track
 	turn   turn
 	moves  []motion.Move // of the block, in coordinates of its work offset, turned
-	plain  []motion.Move // before they were turned
+	turned []motion.Move // its memory, under a turn
 
 	out    []byte // proved, not yet handed over
 	size   int
@@ -170,28 +170,36 @@ func refuse(b *motion.Block, letter byte, found, expected, hint string) error {
 func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) error {
 	t.report.Ran++
 	t.buffer = t.buffer[:0]
-	t.moves, t.plain = t.moves[:0], t.plain[:0]
+	t.turned = t.turned[:0]
 	for i := range moves {
 		mv, ok := t.track.In(&moves[i])
 		if f := mv.Frame; !ok || f != nil && f.Turn.On && !(mv.ToOK[0] && mv.ToOK[1]) {
 			return refuse(b, 0, "a move whose place isn't known (G68 from an unknown place)", "axes that were given in G90 before", "")
 		}
-		t.plain = append(t.plain, *mv)
+		if mv != &moves[i] {
+			moves[i] = *mv
+		}
+		if !t.turn.on {
+			continue
+		}
 		moved, err := t.turn.move(b, mv)
 		if err != nil {
 			return err
 		}
-		t.moves = append(t.moves, moved)
+		t.turned = append(t.turned, moved)
 	}
-	s := m.State()
-	if s.Unit != t.unit {
-		t.unit = s.Unit
+	t.moves = moves
+	if t.turn.on {
+		t.moves = t.turned
+	}
+	if u := m.Unit(); u != t.unit {
+		t.unit = u
 		t.known = [3]bool{}
 	}
 	if err := t.write(m, b); err != nil {
 		return err
 	}
-	if err := t.proof.check(m, b, t.plain, t.buffer); err != nil {
+	if err := t.proof.check(m, b, moves, t.buffer); err != nil {
 		return err
 	}
 	t.forget(b, m)
@@ -286,7 +294,8 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 		}
 	}
 	l := &t.now
-	*l = lineOf{writer: t, m: m, b: b, e: e, before: l.before[:0], moving: l.moving[:0], after: l.after[:0], axes: l.axes[:0], circle: l.circle[:0]}
+	l.writer, l.m, l.b, l.e = t, m, b, e
+	l.before, l.moving, l.after, l.more, l.back = l.before[:0], l.moving[:0], l.after[:0], l.more[:0], false
 	if err := l.words(); err != nil {
 		return err
 	}
