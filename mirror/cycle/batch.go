@@ -106,7 +106,7 @@ func (q Batch) Plan() (*Plan, error) {
 	p.SinglePerHour = 3600 / q.single()
 	p.BreakEven = q.breakEven(p.CycleSeconds)
 	if q.Parts > 0 {
-		p.Cycles = (q.Parts+q.Pairs-1)/q.Pairs + 1
+		p.Cycles = q.groups(q.Parts) + 1
 		p.Finish = q.finish(q.Parts)
 		p.SingleFinish = float64(q.Parts) * q.single()
 		p.Rows = q.rows()
@@ -150,41 +150,49 @@ func (q *Batch) validate() error {
 	return nil
 }
 
-// last is how many parts the last group of a batch has.
-func (q *Batch) last(parts int) int { return (parts-1)%q.Pairs + 1 }
+// groups is how many groups of blanks a batch has, of a blank a pair but for the last.
+func (q *Batch) groups(parts int) int { return (parts + q.Pairs - 1) / q.Pairs }
+
+// group is how many blanks group c of a batch has.
+func (q *Batch) group(c, parts int) int {
+	if c < 1 {
+		return 0
+	}
+	return max(0, min(q.Pairs, parts-(c-1)*q.Pairs))
+}
 
 // finish is when a batch is done.
-func (q *Batch) finish(parts int) float64 {
-	g := (parts + q.Pairs - 1) / q.Pairs // groups, of p parts but for the last
-	r, p := float64(q.last(parts)), float64(q.Pairs)
-	if !q.hidden() {
-		t := float64(parts)*(q.Load+q.Turn) + q.First + float64(g-1)*q.Steady + q.Last
+func (q *Batch) finish(parts int) float64 { return q.end(q.groups(parts)+1, parts) }
+
+// end is when the machine has done cycle c of a batch.
+func (q *Batch) end(c, parts int) float64 {
+	g, p := q.groups(parts), float64(q.Pairs)
+	group := func(k int) float64 { return float64(q.group(k, parts)) }
+	if c == g+1 {
+		// The last group is turned when the back stations are empty again.
+		t := q.end(g, parts) + group(g)*q.Turn + q.Last
 		if g == 1 {
-			return t + q.LastMore
+			t += q.LastMore
 		}
-		return t + q.SteadyMore
+		return t
 	}
-	if g == 1 {
-		return r*q.Load + q.First + r*q.Turn + q.Last + q.LastMore
+	t := group(1)*q.Load + q.First
+	if c == 1 {
+		return t
 	}
+	if !q.hidden() {
+		// Cycles 2 to c turn groups 1 to c-1 and load groups 2 to c.
+		loads := float64(c-2)*p + group(c)
+		return t + float64(c-1)*(p*q.Turn+q.Steady) + q.SteadyMore + loads*q.Load
+	}
+	// Group 2 is loaded with nothing to cut. While faces of group c are cut, group c-1 is
+	// turned; while its backs are cut, group c+1 is loaded.
 	face := q.Steady - q.BackPart
-	// Faces of group 1 alone; group 2 is then loaded with nothing to cut.
-	t := p*q.Load + q.First
-	if g == 2 {
-		t += r * q.Load
-	} else {
-		t += p * q.Load
+	t += group(2)*q.Load + math.Max(face+q.SteadyMore, p*q.Turn) + float64(c-2)*math.Max(face, p*q.Turn)
+	if c > 2 {
+		t += float64(c-3)*math.Max(q.BackPart, p*q.Load) + math.Max(q.BackPart, group(c)*q.Load)
 	}
-	// While faces of group c are cut, group c-1 is turned; while its backs are cut,
-	// group c+1 is loaded, in all but the last two of these cycles a full one.
-	full := math.Max(q.BackPart, p*q.Load)
-	t += math.Max(face+q.SteadyMore, p*q.Turn) + float64(g-2)*math.Max(face, p*q.Turn)
-	if g > 2 {
-		t += float64(g-3)*full + math.Max(q.BackPart, r*q.Load)
-	}
-	t += q.BackPart
-	// The last group is turned when the back stations are empty again.
-	return t + r*q.Turn + q.Last
+	return t + q.BackPart
 }
 
 // breakEven finds the least batch from which on the pairs are never slower.
@@ -218,16 +226,8 @@ func (q *Batch) breakEven(cycle float64) int {
 
 // rows lists the cycles, like ones together.
 func (q *Batch) rows() []Cycle {
-	g := (q.Parts + q.Pairs - 1) / q.Pairs
-	group := func(c int) int { // parts in group c
-		switch {
-		case c < 1 || c > g:
-			return 0
-		case c == g:
-			return q.last(q.Parts)
-		}
-		return q.Pairs
-	}
+	g := q.groups(q.Parts)
+	group := func(c int) int { return q.group(c, q.Parts) }
 	var rows []Cycle
 	for c := 1; c <= g+1; {
 		row := Cycle{From: c, To: c, Faces: group(c), Backs: group(c - 1), Program: "steady", Loads: group(c), Turns: group(c - 1)}
@@ -247,43 +247,11 @@ func (q *Batch) rows() []Cycle {
 		if len(rows) > 0 {
 			row.Start = rows[len(rows)-1].End
 		}
-		row.End = q.endOf(row.To, g)
+		row.End = q.end(row.To, q.Parts)
 		rows = append(rows, row)
 		c = row.To + 1
 	}
 	return rows
-}
-
-// endOf is when the machine has done cycle c of a batch of g groups.
-func (q *Batch) endOf(c, g int) float64 {
-	r, p := float64(q.last(q.Parts)), float64(q.Pairs)
-	group := func(k int) float64 {
-		if k == g {
-			return r
-		}
-		return p
-	}
-	if c == g+1 {
-		return q.finish(q.Parts)
-	}
-	t := group(1)*q.Load + q.First
-	if c == 1 {
-		return t
-	}
-	if !q.hidden() {
-		// Cycles 2 to c turn groups 1 to c-1 and load groups 2 to c.
-		loads := float64(c-2)*p + group(c)
-		return t + float64(c-1)*(p*q.Turn+q.Steady) + q.SteadyMore + loads*q.Load
-	}
-	face := q.Steady - q.BackPart
-	t += group(2)*q.Load + math.Max(face+q.SteadyMore, p*q.Turn) + float64(c-2)*math.Max(face, p*q.Turn)
-	for _, k := range [][2]int{{3, min(c, g-1)}, {g, min(c, g)}} {
-		// Backs cut while groups k[0] to k[1] are loaded.
-		if k[0] >= 3 && k[1] >= k[0] {
-			t += float64(k[1]-k[0]+1) * math.Max(q.BackPart, group(k[0])*q.Load)
-		}
-	}
-	return t + q.BackPart
 }
 
 // Empty lists the stations of a cycle that hold nothing, by pair.

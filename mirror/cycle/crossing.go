@@ -2,6 +2,7 @@ package cycle
 
 import (
 	"bytes"
+	"math"
 	"slices"
 
 	"github.com/shopspring/decimal"
@@ -34,69 +35,14 @@ const (
 	ToPlace  = "a place in machine coordinates"
 )
 
-// spot is a place in machine X and Y, mm; each axis may be unknown.
+// spot is a place in machine coordinates, mm; each axis may be unknown.
 type spot struct {
-	at [2]motion.Num
-	ok [2]bool
+	at motion.Point
+	ok [3]bool
 }
 
-// walker follows one written program across the bed.
-type walker struct {
-	m       *merger
-	w       *draft
-	program int
-	zeros   map[int]spot // by offset
-	at      spot
-	starts  []spot // where the tool may stand as the program begins
-	section int
-	changes []int // lines that call a tool which are still ahead
-	lines   [][]byte
-	away    bool // a piece has left its station
-	ways    []Way
-}
-
-// ways gives every way of the three programs, each from wherever it may begin: where
-// the one before it left the tool, or over the station that was touched off last.
-func (m *merger) ways(programs [3]*draft) ([]Way, error) {
-	zeros := map[int]spot{}
-	var touched []spot
-	for _, p := range m.o.Pairs {
-		for _, s := range []Station{p.Face, p.Back} {
-			z := spotOf(s.ZeroX, s.ZeroY, m.o.Unit)
-			zeros[transform.OffsetCode(s.Offset)] = z
-			touched = append(touched, z)
-		}
-	}
-	var out []Way
-	var ends [3]spot
-	for i, w := range programs {
-		k := &walker{m: m, w: w, program: i, zeros: zeros}
-		if err := k.follow(); err != nil {
-			return nil, err
-		}
-		ends[i] = k.at
-	}
-	for i, w := range programs {
-		k := &walker{m: m, w: w, program: i, zeros: zeros}
-		before := [3][]int{{2}, {0, 1}, {0, 1}}[i]
-		for _, b := range before {
-			if s := ends[b]; !slices.ContainsFunc(k.starts, s.equal) {
-				k.starts = append(k.starts, s)
-			}
-		}
-		if i == 0 {
-			k.starts = append(k.starts, touched...)
-		}
-		if err := k.follow(); err != nil {
-			return nil, err
-		}
-		out = append(out, k.ways...)
-	}
-	return out, nil
-}
-
-func spotOf(x, y *decimal.Decimal, u transform.Unit) (s spot) {
-	for a, v := range []*decimal.Decimal{x, y} {
+func spotOf(u transform.Unit, place ...*decimal.Decimal) (s spot) {
+	for a, v := range place {
 		if v != nil {
 			s.at[a], s.ok[a] = motion.FromDecimal(*v).In(u, transform.MM), true
 		}
@@ -104,45 +50,123 @@ func spotOf(x, y *decimal.Decimal, u transform.Unit) (s spot) {
 	return s
 }
 
-func (p *Place) spot() spot { return spotOf(&p.X, &p.Y, p.Unit) }
+func (p *Place) spot() spot { return spotOf(p.Unit, &p.X, &p.Y) }
+
+// over says that two spots lie over each other, as far as X and Y are known.
+func (s spot) over(t spot) bool {
+	return s.ok[0] == t.ok[0] && s.ok[1] == t.ok[1] && s.at[0].Equal(t.at[0]) && s.at[1].Equal(t.at[1])
+}
 
 func (s spot) known() bool { return s.ok[0] && s.ok[1] }
-func (s spot) equal(t spot) bool {
-	return s.ok == t.ok && s.at[0].Equal(t.at[0]) && s.at[1].Equal(t.at[1])
+
+// crossing is a way before it is known where its program begins.
+type crossing struct {
+	Way
+	from, to spot
 }
 
-// follow walks through the program.
-func (k *walker) follow() error {
-	k.changes = slices.Clone(k.w.changes)
-	k.lines = bytes.Split(k.w.text.Bytes(), []byte("\n"))
-	_, err := motion.Walk(bytes.NewReader(k.w.text.Bytes()), motion.Options{AbsoluteCentres: k.m.centresAssumed(), Inert: k.m.inert(), ArcTolerance: k.m.o.ArcTolerance}, k.move)
-	return err
+// carriage follows the tool of one program in machine coordinates, which the control
+// alone can't tell: the ways across the bed, and the time of the moves between two offsets,
+// to the clear height and down from it. With tool lengths from G43 the heights are off by
+// the difference of two tools, which a time may be.
+type carriage struct {
+	m       *merger
+	w       *draft
+	program int
+	zeros   map[int]spot // by offset
+	section int
+	lines   [][]byte
+
+	at      spot       // of the ways, which lead to tool changes too
+	changes []int      // lines that call a tool which are still ahead
+	away    bool       // a piece has left its station
+	ways    []crossing // each from where the one before it ends
+
+	spindle spot // of the moves alone
+	rates   motion.Rates
+	seconds float64 // of the moves that the control can't measure
 }
 
-// reach takes the tool to a place, from wherever it may stand.
-func (k *walker) reach(to spot, line int, name string, clear bool) {
-	from := []spot{k.at}
-	if len(k.starts) > 0 {
-		from, k.starts = k.starts, nil
+// carry follows a program.
+func (m *merger) carry(w *draft, program int) (*carriage, error) {
+	k := &carriage{m: m, w: w, program: program, zeros: map[int]spot{}, changes: w.changes, lines: bytes.Split(w.text.Bytes(), []byte("\n")), rates: motion.DefaultRates}
+	if m.o.Rates != nil {
+		k.rates = *m.o.Rates
 	}
-	k.at = to
-	for _, f := range from {
-		if f.known() && f.equal(to) {
-			continue
+	for _, p := range m.o.Pairs {
+		for _, s := range []Station{p.Face, p.Back} {
+			k.zeros[transform.OffsetCode(s.Offset)] = spotOf(m.o.Unit, s.ZeroX, s.ZeroY, s.ZeroZ)
 		}
-		w := Way{Program: k.program, Line: line, To: name, Clear: clear, Known: f.known() && to.known()}
-		for a := range 2 {
-			if w.Known {
-				w.From[a], _ = f.at[a].Decimal()
-				w.At[a], _ = to.at[a].Decimal()
+	}
+	_, err := motion.Walk(bytes.NewReader(w.text.Bytes()), motion.Options{AbsoluteCentres: m.centresAssumed(), Inert: m.inert(), ArcTolerance: m.o.ArcTolerance}, k.move)
+	return k, err
+}
+
+// ways gives every way of the three programs, each from wherever it may begin: where
+// the one before it left the tool, or over the station that was touched off last.
+func (m *merger) ways(programs [3]*carriage) (out []Way) {
+	for i, k := range programs {
+		var starts []spot
+		add := func(s spot) {
+			if !slices.ContainsFunc(starts, s.over) {
+				starts = append(starts, s)
 			}
 		}
-		k.ways = append(k.ways, w)
+		for _, before := range [3][]int{{2}, {0, 1}, {0, 1}}[i] {
+			add(programs[before].at)
+		}
+		if i == 0 {
+			for _, p := range m.o.Pairs {
+				starts = append(starts, k.zeros[transform.OffsetCode(p.Face.Offset)], k.zeros[transform.OffsetCode(p.Back.Offset)])
+			}
+		}
+		for j, c := range k.ways {
+			froms := starts
+			if j > 0 {
+				froms = []spot{c.from}
+			}
+			for _, from := range froms {
+				if from.known() && from.over(c.to) {
+					continue
+				}
+				way := c.Way
+				if way.Known = from.known() && c.to.known(); way.Known {
+					for a := range 2 {
+						way.From[a], _ = from.at[a].Decimal()
+						way.At[a], _ = c.to.at[a].Decimal()
+					}
+				}
+				out = append(out, way)
+			}
+		}
 	}
+	return out
+}
+
+// reach takes the tool across the bed.
+func (k *carriage) reach(to spot, line int, name string, clear bool) {
+	k.ways = append(k.ways, crossing{Way: Way{Program: k.program, Line: line, To: name, Clear: clear}, from: k.at, to: to})
+	k.at = to
+}
+
+// end is where a move ends that begins at a spot. A place that isn't known stays unknown
+// until it is given.
+func (k *carriage) end(m *motion.Move, from spot) spot {
+	to, zero := from, spot{ok: [3]bool{true, true, true}}
+	if !m.Machine {
+		zero = k.zeros[m.State.Offset]
+	}
+	for a := range 3 {
+		if m.ToOK[a] {
+			to.at[a], to.ok[a] = m.To[a].In(m.State.Unit, transform.MM).Add(zero.at[a]), zero.ok[a]
+		}
+	}
+	return to
 }
 
 // move follows one move.
-func (k *walker) move(m *motion.Move) error {
+func (k *carriage) move(m *motion.Move) error {
+	k.time(m)
 	for len(k.changes) > 0 && k.changes[0] < m.Line {
 		if c := k.m.o.Change; c != nil {
 			k.reach(c.spot(), k.changes[0], ToChange, true)
@@ -158,7 +182,7 @@ func (k *walker) move(m *motion.Move) error {
 		s := &k.w.sections[k.section]
 		body, name = s.body, s.station.Offset
 	}
-	to := k.at
+	to := k.end(m, k.at)
 	switch {
 	case m.Home:
 		if !k.homesXY(m.Line) {
@@ -168,46 +192,60 @@ func (k *walker) move(m *motion.Move) error {
 		if h := k.m.o.Home; h != nil {
 			to = h.spot()
 		}
+	case !m.Machine && body:
+		// Its first move over the station is no way, unless it went away.
+		if k.away {
+			k.away = false
+			k.reach(to, m.Line, name, false)
+		}
+		k.at = to
+		return nil
+	case !m.ToOK[0] && !m.ToOK[1]:
+		return nil
+	case m.Machine && body:
+		name = ToPlace
 	case m.Machine:
-		if !m.ToOK[0] && !m.ToOK[1] {
-			return nil
-		}
-		for a := range 2 {
-			if m.ToOK[a] {
-				to.at[a], to.ok[a] = m.To[a].In(m.State.Unit, transform.MM), true
-			}
-		}
-		if name = ToPlace; !body {
-			name = ToPark
-		}
-	default:
-		zero := k.zeros[m.State.Offset]
-		for a := range 2 {
-			if m.ToOK[a] {
-				to.at[a], to.ok[a] = m.To[a].In(m.State.Unit, transform.MM).Add(zero.at[a]), zero.ok[a]
-			}
-		}
-		if body {
-			// Its first move over the station is none of these, unless it went away.
-			if k.away {
-				k.away = false
-				k.reach(to, m.Line, name, false)
-			}
-			k.at = to
-			return nil
-		}
-		if !m.ToOK[0] && !m.ToOK[1] {
-			return nil
-		}
+		name = ToPark
 	}
 	k.away = body
 	k.reach(to, m.Line, name, !body)
 	return nil
 }
 
+// time adds what a move takes whose length the control alone can't tell.
+func (k *carriage) time(m *motion.Move) {
+	from, to := k.spindle, k.end(m, k.spindle)
+	if m.Home {
+		to.ok = [3]bool{}
+	}
+	k.spindle = to
+	if _, measured := m.Length(); measured || m.Kind != motion.Rapid {
+		return
+	}
+	var d [3]float64
+	l := 0.0
+	for a := range 3 {
+		if to.ok[a] && from.ok[a] {
+			d[a] = to.at[a].Sub(from.at[a]).Float()
+			l += d[a] * d[a]
+		} else if m.Home || m.ToOK[a] {
+			return // it goes somewhere
+		}
+	}
+	if l == 0 {
+		return
+	}
+	l = math.Sqrt(l)
+	for a := range d {
+		d[a] /= l
+	}
+	v, acc := k.rates.Along(d)
+	k.seconds += motion.Ramp(l, v, acc)
+}
+
 // homesXY says whether a G28 or G30 takes X or Y home: axes that are named do, and all
 // where none is (common practice; NISTIR 6556, 3.5.8, takes all).
-func (k *walker) homesXY(line int) bool {
+func (k *carriage) homesXY(line int) bool {
 	var b motion.Block
 	if line > len(k.lines) || b.Read(bytes.TrimSuffix(k.lines[line-1], []byte("\r")), line) != nil {
 		return true

@@ -118,7 +118,7 @@ func (m *merger) merge() (*Result, error) {
 	}
 	steady = joinEqual(steady)
 	r := &Result{}
-	var programs [3]*draft
+	var programs [3]*carriage
 	for i, w := range []struct {
 		to    *Program
 		steps []step
@@ -134,23 +134,18 @@ func (m *merger) merge() (*Result, error) {
 		if w.to.Summary, err = m.prove(p.text.Bytes(), w.steps); err != nil {
 			return nil, err
 		}
-		programs[i] = p
-		between, err := m.between(p.text.Bytes())
-		if err != nil {
+		if programs[i], err = m.carry(p, i); err != nil {
 			return nil, err
 		}
-		w.to.Seconds = w.to.Summary.Seconds + between
+		w.to.Seconds = w.to.Summary.Seconds + programs[i].seconds
 		w.to.Text, w.to.Changes, w.to.Restarts = p.text.Bytes(), len(w.steps), p.restarts
 		w.to.Ends = p.sections[len(p.sections)-1].station.Offset
 		for _, s := range w.steps {
 			w.to.Tools = append(w.to.Tools, s.tool)
 		}
 	}
-	var err error
 	if m.o.Ways {
-		if r.Ways, err = m.ways(programs); err != nil {
-			return nil, err
-		}
+		r.Ways = m.ways(programs)
 	}
 	for i, src := range []Source{m.o.Face, m.o.Back} {
 		s, err := src.seconds(&m.o)

@@ -143,3 +143,16 @@ func (s *Source) from(line int) int {
 	}
 	return s.Lines(line)
 }
+
+// seconds is what a side's own programs take, without tool changes.
+func (s *Source) seconds(o *Options) (total float64, err error) {
+	for _, src := range s.all() {
+		sum, err := motion.Walk(bytes.NewReader(src.Text), motion.Options{Name: src.Name, Unit: src.Unit, AbsoluteCentres: src.AbsoluteCentres, Inert: src.Inert,
+			ArcTolerance: o.ArcTolerance, Rates: o.Rates}, nil)
+		if err != nil {
+			return 0, err
+		}
+		total += sum.Seconds
+	}
+	return total, nil
+}
