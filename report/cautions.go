@@ -1,16 +1,11 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"flipcalc/registration"
 )
-
-// Caution is one thing that can hurt a person, a cutter or the part.
-type Caution struct {
-	Code string `json:"code"`
-	Text string `json:"text"`
-}
 
 // cautionTexts are the cautions in the order in which they are listed.
 var cautionTexts = []Caution{
@@ -144,4 +139,30 @@ func (s *Setup) Overwritten() []string {
 		}
 	}
 	return out
+}
+
+// ProgramCautions are the cautions that go with every written program, for the
+// terminal where the program itself carries no comment.
+func ProgramCautions() []string {
+	var out []string
+	for _, code := range []string{"dry-run", "check-zero", "hands", "wear", "practice"} {
+		out = append(out, cautionText(code, ""))
+	}
+	return out
+}
+
+// cautionSection lists the cautions that stand at no step.
+func (s *Setup) cautionSection() Section {
+	sec := Section{ID: "cautions", Title: "Cautions"}
+	var items []string
+	steps := s.Steps()
+	for _, c := range s.Cautions() {
+		if !slices.ContainsFunc(steps, func(st Step) bool { return slices.Contains(st.Cautions, c) }) {
+			items = append(items, c.Text)
+		}
+	}
+	if len(items) > 0 {
+		sec.Blocks = append(sec.Blocks, Bullets{items})
+	}
+	return sec
 }

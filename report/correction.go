@@ -1,13 +1,141 @@
 package report
 
 import (
+	"math"
 	"slices"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/registration/landed"
 	"flipcalc/report/letters"
 )
+
+// Start is what a correction starts from: how the zero that the piece was cut with is
+// known, and the line of the job that keeps a zero moved by so much from it, "" for none.
+type Start struct {
+	From string
+	Keep func(moved registration.Point) string
+}
+
+// LandedOf puts a correction into words. measured are the values it came from.
+// g10 says that the control takes G10 L2.
+func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.Correction, start Start, g10 bool) *Landed {
+	unit := a.Question.Unit
+	l := &Landed{Shift: c.Shift, Before: a.Second, After: c.Zero, From: start.From}
+	for _, m := range measured {
+		l.Measured = append(l.Measured, Measured{DX: m.Off.X, DY: m.Off.Y, At: m.At})
+	}
+	if c.Zero != nil && c.Zero.Machine && g10 {
+		z := correctedZero(*c.Zero, unit)
+		l.Line = cycle.Setting{Offset: z.Offset, X: z.X, Y: z.Y}.Line(unit)
+	}
+	back := " for the back"
+	if a.Second != nil {
+		back += " at " + a.Second.Offset
+	}
+	way := func(do string, zero *registration.SecondZero, remains []registration.Point, most float64) {
+		w := Way{Do: do, Zero: zero, Remains: remains, Most: Estimate(most)}
+		if zero != nil && start.Keep != nil {
+			z := correctedZero(*zero, unit)
+			w.Keep = start.Keep(registration.Point{X: z.X.Sub(a.Second.X), Y: z.Y.Sub(a.Second.Y)})
+		}
+		l.Ways = append(l.Ways, w)
+	}
+	way("", c.Zero, c.Remains, c.Greatest)
+	var moves []string
+	for _, m := range c.Locators {
+		if m.Factor == 0 || m.Move.IsZero() {
+			continue
+		}
+		of := ""
+		if m.Factor == 1 {
+			of = back
+		}
+		moves = append(moves, "the "+m.Locator+of+" by "+axisUpper(m.Axis)+fine(m.Move, unit).String()+" "+unit.String()+factorWords(m.Factor))
+	}
+	if len(moves) > 0 {
+		way("move "+list(moves), c.MovesZero, c.Remains, c.Greatest)
+	}
+	if t := c.Turn; t != nil && t.Clear {
+		deg := Estimate(t.Angle * 180 / math.Pi)
+		l.Turn = &deg
+		for _, k := range t.Cures {
+			way(cureWay(k, back, unit), k.Zero, t.Remain, t.Greatest)
+		}
+	}
+	l.Notes = factNotes(landedSentences, c.Facts, unit)
+	return l
+}
+
+// cureWay says what is done with the hands to turn the blank back.
+func cureWay(k landed.Cure, back string, unit transform.Unit) string {
+	sides := back
+	if k.Both {
+		sides = " for both sides"
+	}
+	switch {
+	case k.Shim != nil:
+		text := fine(k.Shim.Thick.Abs(), unit).String() + " " + unit.String()
+		at := " the " + k.Shim.Fence.String() + " fence at its " + k.Shim.End.String() + " contact, X" + k.Shim.At.X.String() + " Y" + k.Shim.At.Y.String() + " of the blank,"
+		if k.Shim.Thick.IsNegative() {
+			return "move" + at + " away from it by " + text + sides
+		}
+		stays := ""
+		if k.Both {
+			stays = ", and leave it in"
+		}
+		return "put a shim of " + text + " between the blank and" + at + sides + stays + ", or move the fence there by as much"
+	case k.Pin != nil:
+		pin := "the index pin"
+		if k.Pin.Pin > 0 {
+			pin = "dowel " + itoa(k.Pin.Pin)
+		}
+		return "move " + pin + sides + " by " + xy(finePoint(k.Pin.Move, unit))
+	}
+	way := "counter-clockwise"
+	if k.Angle < 0 {
+		way = "clockwise"
+	}
+	what := k.Part
+	if what == "plug" {
+		what = "plug with its flat"
+	}
+	return "turn the " + what + sides + " by " + letters.Rounded(math.Abs(k.Angle)*180/math.Pi, 4) + " degrees " + way
+}
+
+func factorWords(f int) string {
+	if f == 2 {
+		return " (it places both sides, so it counts twice)"
+	}
+	return ""
+}
+
+func axisUpper(axis string) string { return capital(axis) }
+
+// fine rounds a length that came of measurements for people: to 0.001 mm or
+// 0.0001 in, the least that controls commonly show (common practice).
+func fine(d decimal.Decimal, unit transform.Unit) decimal.Decimal {
+	if unit == transform.Inch {
+		return d.Round(4)
+	}
+	return d.Round(3)
+}
+
+// correctedZero is a zero after a test cut, with rounded lengths and without Z: that
+// was touched off since it was reckoned, and the cut says nothing of it.
+func correctedZero(z registration.SecondZero, unit transform.Unit) registration.SecondZero {
+	z.X, z.Y, z.Z = fine(z.X, unit), fine(z.Y, unit), nil
+	return z
+}
+
+// finePoint is a place or a move with rounded lengths.
+func finePoint(p registration.Point, unit transform.Unit) registration.Point {
+	return registration.Point{X: fine(p.X, unit), Y: fine(p.Y, unit)}
+}
 
 func (s *Setup) correctionSection() Section {
 	sec := Section{ID: "correction", Title: "Correction after the test cut"}

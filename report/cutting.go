@@ -2,9 +2,7 @@ package report
 
 import (
 	"math"
-	"path/filepath"
 	"slices"
-	"strconv"
 
 	"github.com/shopspring/decimal"
 
@@ -14,7 +12,6 @@ import (
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
 	"flipcalc/registration/fit"
-	"flipcalc/report/draw"
 )
 
 // Cutting is what a check looks at, as exact lengths in the answer's unit. Request
@@ -140,15 +137,6 @@ func levelOf(z registration.ZZero) cut.Level {
 		return cut.Bed
 	}
 	return cut.Top
-}
-
-// Standing is a locator as check takes it, in the answer's unit: the steps say the same.
-type Standing struct {
-	Name   string
-	Pin    bool // it stands in a hole of the blank, at At on the blank face up; else a fence or a stop
-	At     registration.Point
-	Dia    decimal.Decimal // zero for a fence or a stop, or where it isn't known
-	Height decimal.Decimal // greatest, over the bed
 }
 
 // Standing lists the dowels, or the plug and its index pin, in the order in which check
@@ -367,13 +355,6 @@ func (w *cutting) programs() {
 	w.q.Face, w.q.Back = chain(w.Face, face, 0), chain(w.Back, back, 0)
 }
 
-func faceOffset(a *registration.Answer) string {
-	if a.Question.Offset == "" {
-		return "G54"
-	}
-	return a.Question.Offset
-}
-
 // tolerances fills in how far the back can be off, at worst, and by how much the
 // web can be thinner for thickness and touching off alone.
 func (w *cutting) tolerances() {
@@ -392,49 +373,6 @@ func (w *cutting) tolerances() {
 		off = off.Add(b.Web.Error.Amount)
 	}
 	w.q.ThicknessTol = w.mm(off)
-}
-
-// lineIn writes a line with its program, "face.nc:41"; "" for no line.
-func lineIn(file string, line int) string {
-	switch {
-	case line <= 0:
-		return ""
-	case file == "":
-		return strconv.Itoa(line)
-	}
-	return filepath.Base(file) + ":" + strconv.Itoa(line)
-}
-
-// Verdict counts what makes the answer no.
-func (c *Check) Verdict() string {
-	n := 0
-	for _, f := range c.Findings {
-		if f.Level != "note" {
-			n++
-		}
-	}
-	return plural(n, "finding", "findings")
-}
-
-// SetNoGo takes the no-go areas and the clamps, in the setup's unit, into its drawings.
-// Findings speak of them by their place in the two lists, one behind the other.
-func (s *Setup) SetNoGo(areas, clamps []bed.Area) {
-	if len(areas)+len(clamps) == 0 {
-		return
-	}
-	m := Machine{}
-	if s.Machine != nil {
-		m = *s.Machine
-	}
-	m.NoGo = nil
-	add := func(name string, list []bed.Area) {
-		for i, r := range list {
-			m.NoGo = append(m.NoGo, draw.Area{Area: r, Name: name + " " + itoa(i+1)})
-		}
-	}
-	add("no-go", areas)
-	add("clamp", clamps)
-	s.Machine = &m
 }
 
 // ClearOf tells whether neither side of a blank that was cut in memory is cut deeper

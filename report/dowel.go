@@ -11,35 +11,6 @@ import (
 	"flipcalc/registration/pattern"
 )
 
-// Layout is a pattern of dowels with its verdict, in the setup's unit.
-type Layout struct {
-	Pattern  string               `json:"pattern"`  // "line", "pair" or "given"
-	Standard string               `json:"standard"` // of the pins, such as "ISO 8734 m6"
-	Dowels   List[Dowel]          `json:"dowels"`
-	Spacing  decimal.Decimal      `json:"spacing"`   // between the two pins farthest apart
-	Strip    decimal.Decimal      `json:"strip"`     // width of the strip round the blank that the holes take
-	FlipLine *decimal.Decimal     `json:"flip_line"` // from the left edge (flip y) or the near one; nil with a second station
-	Edge     string               `json:"-"`         // "left" or "near"
-	LayUps   []registration.LayUp `json:"-"`
-	Keys     []string             `json:"-"` // a proposed pattern as pins of a job file
-}
-
-// Dowel is one pin with its holes, its place in the face's as-laid frame. Lengths
-// are zero where the depth in the bed isn't known.
-type Dowel struct {
-	registration.Point
-	Dia             decimal.Decimal `json:"dia"`
-	Label           string          `json:"label"` // the size as it is ordered, such as "1/4"
-	Length          decimal.Decimal `json:"length,omitzero"`
-	LengthLabel     string          `json:"-"`
-	LengthTolerance decimal.Decimal `json:"length_tolerance,omitzero"`
-	InBlank         decimal.Decimal `json:"in_blank,omitzero"`
-	InBed           decimal.Decimal `json:"in_bed,omitzero"`
-	Hole            decimal.Decimal `json:"hole"`
-	Least           decimal.Decimal `json:"least_clearance"` // diametral; negative is interference
-	Most            decimal.Decimal `json:"most_clearance"`
-}
-
 // PinsOf puts a pattern of dowels into words.
 func PinsOf(p *pattern.Pattern) *PinFit {
 	a := p.Answer
@@ -278,17 +249,4 @@ var patternSentences = map[string]sentence{
 		return v.at(1) + " takes dowels ground to " + shaft + ", not of " + v.at(0) + "; in an " + hole + " hole clearance is " +
 			list(gives) + "; order " + shaft + " dowels, or bore larger (--hole)"
 	},
-}
-
-// PinLines is the shortest answer, for a shell: each dowel as X,Y,DIA on a line of its
-// own, or the least and the greatest diameter of a plug's stud.
-func PinLines(p *PinFit) string {
-	if p.Stud != nil {
-		return p.Stud.Dia.Lower.String() + " " + p.Stud.Dia.Upper.String() + "\n"
-	}
-	var b strings.Builder
-	for _, d := range p.Layout.Dowels {
-		b.WriteString(d.X.String() + "," + d.Y.String() + "," + d.Dia.String() + "\n")
-	}
-	return b.String()
 }

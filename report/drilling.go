@@ -1,36 +1,8 @@
 package report
 
 import (
-	"slices"
-
-	"github.com/shopspring/decimal"
-
 	"flipcalc/mirror/transform"
-	"flipcalc/registration"
 )
-
-// Drilling is one program that drills holes for dowels or an index pin, in the setup's unit.
-type Drilling struct {
-	Name   string          `json:"name"`  // of its file
-	Where  string          `json:"where"` // "blank", "bed", "through" or "back-bed"
-	Offset string          `json:"offset"`
-	Safe   decimal.Decimal `json:"safe_z"` // the Z at which the drill moves across
-	Holes  List[Drilled]   `json:"holes"`
-}
-
-// Drilled is one hole in its program's coordinates.
-type Drilled struct {
-	Pin    int             `json:"pin"` // from 1
-	X      decimal.Decimal `json:"x"`
-	Y      decimal.Decimal `json:"y"`
-	From   decimal.Decimal `json:"from_z"`
-	Bottom decimal.Decimal `json:"to_z"`
-	Dia    decimal.Decimal `json:"dia"`
-	Tool   *int            `json:"tool"` // nil: no tool line is written
-	Speed  decimal.Decimal `json:"speed"`
-	Plunge decimal.Decimal `json:"plunge"`
-	Peck   decimal.Decimal `json:"peck"`
-}
 
 // The codes of what drilling programs rest on.
 const (
@@ -115,29 +87,4 @@ func drillingBlocks(programs []Drilling, unit transform.Unit) []Block {
 		}
 	}
 	return []Block{t}
-}
-
-// fitBlocks show a pattern of dowels or a plug, the programs that drill it, and
-// what all that rests on.
-func (s *Setup) fitBlocks(p *PinFit) []Block {
-	var blocks []Block
-	switch {
-	case p.Layout != nil:
-		blocks = s.layoutBlocks(p)
-	case p.Stud != nil:
-		blocks = s.studBlocks(p)
-	}
-	if p.Index != nil {
-		blocks = append(blocks, Pairs{[][2]string{indexRow(p.Index, " "+s.Unit.String())}})
-	}
-	blocks = append(blocks, drillingBlocks(p.Drilling, s.Unit)...)
-	for _, level := range []string{"warning", "caution", "note", "assumed"} {
-		for _, n := range p.Notes {
-			// What the answer rests on is told with it.
-			if n.Level == level && (s.Answer == nil || !slices.ContainsFunc(s.Answer.Facts, func(f registration.Fact) bool { return f.Code == n.Code })) {
-				blocks = append(blocks, notePara(n, s.Unit))
-			}
-		}
-	}
-	return blocks
 }

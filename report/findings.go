@@ -2,106 +2,13 @@ package report
 
 import (
 	"math"
-	"slices"
 	"strings"
-
-	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
-	"flipcalc/report/draw"
 	"flipcalc/report/letters"
 )
-
-// SetCheck takes the result of cutting both sides in memory into the setup, with
-// the maps for its pictures. least is the web asked for, nil for none.
-func (s *Setup) SetCheck(r *cut.Result, least *decimal.Decimal) {
-	s.Check = s.found(r, s.Answer)
-	s.Check.Least = least
-	if s.Drawings == nil {
-		s.Drawings = &Drawings{}
-	}
-	v := r.Grid.View(draw.CutWide, draw.CutHigh, r.FlipX)
-	s.Drawings.Web, s.Drawings.FaceTop, s.Drawings.BackTop = draw.GridOf(v.Web, v, s.Unit), draw.GridOf(v.Face, v, s.Unit), draw.GridOf(v.Back, v, s.Unit)
-}
-
-// AddPair takes in what the same programs do at a further pair of stations: its
-// travel, and what is wrong there and not at the first.
-func (s *Setup) AddPair(pair int, a *registration.Answer, r *cut.Result) {
-	c := s.found(r, a)
-	s.Check.Travel = append(s.Check.Travel, c.Travel...)
-	for i, f := range c.Findings {
-		switch r.Findings[i].Code {
-		case cut.CodeNoGo, cut.CodeTravel, cut.CodeOffset:
-		default:
-			same := func(o Finding) bool {
-				return o.Text == f.Text && o.FaceLine == f.FaceLine && o.BackLine == f.BackLine
-			}
-			if slices.ContainsFunc(s.Check.Findings, same) {
-				continue
-			}
-		}
-		f.Text = "pair " + itoa(pair) + ": " + f.Text
-		s.Check.Findings = append(s.Check.Findings, f)
-	}
-}
-
-// found puts a result into words; a is the answer of the pair that was cut.
-func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
-	k := 1 / s.Unit.MM()
-	offsets := [2]string{"face", "back"}
-	if a != nil {
-		offsets[0] = faceOffset(a)
-		if a.Second != nil {
-			offsets[1] = a.Second.Offset
-		}
-	}
-	in := func(mm float64) Estimate { return Estimate(mm * k) }
-	at := func(x, y float64) Place { return Place{in(x), in(y)} }
-	c := &Check{Cell: in(r.Grid.Cell), HasWeb: r.Web.Any, WebMin: in(r.Web.Min), WebAt: at(r.Web.X, r.Web.Y)}
-	if r.WorstWeb.Any && r.WorstWeb.Min != r.Web.Min {
-		v := in(r.WorstWeb.Min)
-		c.WebLess = &v
-	}
-	if t := r.Tabs; t.Count > 0 {
-		c.Tabs = &Tabs{t.Count, in(t.Least), at(t.X, t.Y)}
-	}
-	for _, b := range r.BrokenThrough {
-		c.Islands = append(c.Islands, Island{in(b.X), in(b.Y), in(b.Area * k), in(b.Overlap), Cuts{b.FaceFile, b.FaceLine, b.BackFile, b.BackLine}})
-	}
-	for _, t := range r.Through {
-		c.Through = append(c.Through, Through{t.Kind, t.Both, in(t.X), in(t.Y), in(t.Overlap), in(t.Step), Cuts{t.FaceFile, t.FaceLine, t.BackFile, t.BackLine}})
-	}
-	for _, l := range r.Loose {
-		c.Loose = append(c.Loose, Loose{in(l.X), in(l.Y), in(l.Area * k), l.Side.String(), l.File, l.Line})
-	}
-	for _, f := range r.Findings {
-		place := letters.Rounded((f.X+r.FaceZero[0])*k, 2) + "," + letters.Rounded((f.Y+r.FaceZero[1])*k, 2)
-		text, do := findingWords(f, k, s.Unit.String(), s.metName(a, f), place)
-		found := Finding{Code: string(f.Code), Level: levelOfFinding(f), Hit: isHit(f.Code), Side: f.Side.String(),
-			Cuts: Cuts{f.FaceFile, f.FaceLine, f.BackFile, f.BackLine}, Text: text, Do: do}
-		if f.Placed {
-			p := at(f.X, f.Y)
-			found.Place = &p
-		}
-		if f.Elsewhere != nil {
-			p := at(f.Elsewhere[0], f.Elsewhere[1])
-			found.Back = &p
-		}
-		if f.Depth != 0 {
-			depth := in(f.Depth)
-			found.Depth = &depth
-		}
-		c.Findings = append(c.Findings, found)
-	}
-	for _, a := range r.Travel.Axes {
-		// The nanometre covers the rounding of sums of decimals in binary.
-		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), in(a.LeftLow), in(a.LeftHigh), a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6, in(a.Room)})
-	}
-	c.Notes = append(throughNote(r, k, s.Unit.String()), compensationNotes(r.Comp, k, s.Unit.String())...)
-	return c
-}
 
 // levelOfFinding says what a finding weighs. What doesn't make the answer no are cuts in
 // a part that stands on its tabs, which may be strong enough for them, cuts that just

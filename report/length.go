@@ -8,30 +8,8 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
-
-// fine rounds a length that came of measurements for people: to 0.001 mm or
-// 0.0001 in, the least that controls commonly show (common practice).
-func fine(d decimal.Decimal, unit transform.Unit) decimal.Decimal {
-	if unit == transform.Inch {
-		return d.Round(4)
-	}
-	return d.Round(3)
-}
-
-// correctedZero is a zero after a test cut, with rounded lengths and without Z: that
-// was touched off since it was reckoned, and the cut says nothing of it.
-func correctedZero(z registration.SecondZero, unit transform.Unit) registration.SecondZero {
-	z.X, z.Y, z.Z = fine(z.X, unit), fine(z.Y, unit), nil
-	return z
-}
-
-// finePoint is a place or a move with rounded lengths.
-func finePoint(p registration.Point, unit transform.Unit) registration.Point {
-	return registration.Point{X: fine(p.X, unit), Y: fine(p.Y, unit)}
-}
 
 // xy writes a place, for example "X60 Y-2.5".
 func xy(p registration.Point) string { return "X" + p.X.String() + " Y" + p.Y.String() }

@@ -9,68 +9,6 @@ import (
 	"flipcalc/report/letters"
 )
 
-// Plan is the order of work in a production run. Times are in seconds.
-type Plan struct {
-	Load   string    `json:"load,omitempty"`   // "held" or "guarded"
-	Order  string    `json:"order,omitempty"`  // "tools" or "stations"
-	Hidden bool      `json:"hidden,omitempty"` // loading hides behind cutting
-	Pause  string    `json:"pause,omitempty"`  // "M0" or "M1" between faces and backs, or ""
-	Park   string    `json:"-"`                // where the cutter stands at a pause and at the end, "" where it isn't taken aside
-	Ends   [3]string `json:"-"`                // offsets over which the three programs then leave it
-	Pairs  int       `json:"pairs,omitempty"`
-	// TouchOffs is how often Z is touched off anew in each cycle, which no time counts.
-	TouchOffs int `json:"-"`
-	Parts     int `json:"parts,omitempty"` // of the batch; 0 where it isn't said
-
-	// Tool changes of each program, of a steady cycle from the second on, and of
-	// the programs run one after the other, station by station.
-	FirstChanges int `json:"-"`
-	Changes      int `json:"-"`
-	LastChanges  int `json:"-"`
-	Separate     int `json:"-"`
-
-	FaceSeconds   Estimate `json:"face_seconds,omitempty"` // of one face, ramps included, tool changes not
-	BackSeconds   Estimate `json:"back_seconds,omitempty"`
-	LoadSeconds   Estimate `json:"load_seconds,omitempty"`
-	ChangeSeconds Estimate `json:"change_seconds,omitempty"`
-	SetupSeconds  Estimate `json:"setup_seconds,omitempty"`
-
-	Cycles  List[Cycle] `json:"cycles"`
-	Count   int         `json:"cycle_count,omitempty"` // in all; 0 where the batch isn't said
-	Seconds Estimate    `json:"seconds,omitempty"`     // one steady cycle with its loading
-	Finish  Estimate    `json:"finish,omitempty"`
-	// BreakEven is the least batch from which on the pairs are never slower than
-	// one station; 0 if they never are faster for good.
-	BreakEven int         `json:"-"`
-	Orders    []PlanOrder `json:"orders,omitempty"` // both orders of cutting, then one station
-	Notes     []Note      `json:"-"`
-}
-
-// PlanOrder is one way of cutting, for comparison.
-type PlanOrder struct {
-	Name         string   `json:"name"` // "tools", "stations" or "one station"
-	Chosen       bool     `json:"chosen"`
-	Changes      int      `json:"tool_changes"`   // in one cycle; at one station for one part
-	Machine      Estimate `json:"machine"`        // seconds that the machine takes for it
-	Seconds      Estimate `json:"seconds"`        // with hands
-	PerHour      Estimate `json:"parts_per_hour"` // parts
-	SpindleWaits Estimate `json:"spindle_waits"`  // in one cycle
-	HandsWait    Estimate `json:"hands_wait"`
-	Finish       Estimate `json:"finish,omitempty"` // of the batch
-}
-
-// Cycle is one start of the machine, or a row of starts that are alike.
-type Cycle struct {
-	Name    string   `json:"name"`             // "first cycle", "cycles 2 to 20"
-	Lies    string   `json:"lies,omitempty"`   // what lies where while it runs
-	Before  string   `json:"before,omitempty"` // what the operator's hands do
-	Does    []string `json:"-"`                // what is done and run, one after the other
-	Program string   `json:"program,omitempty"`
-	Cuts    string   `json:"cuts,omitempty"`  // what the machine cuts
-	Gives   string   `json:"gives,omitempty"` // what is finished
-	Ends    Estimate `json:"ends,omitempty"`  // since the first hand on the first blank; 0 is unknown
-}
-
 // Run is a production run as it was worked out: both orders of cutting, each with
 // its programs and its plan.
 type Run struct {

@@ -1,29 +1,10 @@
 package report
 
 import (
-	"github.com/shopspring/decimal"
-
 	"flipcalc/registration"
 	"flipcalc/registration/fit"
 	"flipcalc/registration/pattern"
 )
-
-// Stud is a plug with its measures, in the setup's unit.
-type Stud struct {
-	BoreDia  decimal.Decimal      `json:"bore_dia"` // nominal
-	Bore     fit.Limits           `json:"bore"`     // least and greatest diameters
-	Dia      fit.Limits           `json:"stud"`
-	Height   decimal.Decimal      `json:"height"`   // over the shoulder
-	Lead     decimal.Decimal      `json:"lead"`     // the chamfer at the stud's top
-	Relief   decimal.Decimal      `json:"relief"`   // least width and depth where stud and shoulder meet
-	Shoulder decimal.Decimal      `json:"shoulder"` // least diameter
-	Clocking string               `json:"clocking"` // its kind
-	Turn     *registration.Turn   `json:"turn"`
-	Side     string               `json:"-"` // of a fence or a flat that clocks
-	LayUps   []registration.LayUp `json:"-"`
-	BoreAt   registration.Point   `json:"-"` // in the face's as-laid frame
-	ClockPin *registration.Point  `json:"-"`
-}
 
 // PlugOf puts the measures of a plug into words.
 func PlugOf(a *registration.Answer, m fit.PlugMeasures) *PinFit {

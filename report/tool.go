@@ -29,3 +29,37 @@ func ToolOf(t cut.Tool, unit transform.Unit) Tool {
 	}
 	return out
 }
+
+func (s *Setup) toolSection() Section {
+	sec := Section{ID: "tools", Title: "Tools"}
+	if len(s.Tools) == 0 {
+		return sec
+	}
+	t := Table{Caption: "Cutters", Head: []string{"Tool", "Cutter"}}
+	var flutes, used bool
+	for _, tool := range s.Tools {
+		flutes, used = flutes || tool.Flute != nil, used || tool.Used != ""
+	}
+	if flutes {
+		t.Head, t.Right = append(t.Head, "Flute"), []int{2}
+	}
+	if used {
+		t.Head = append(t.Head, "Used for")
+	}
+	for _, tool := range s.Tools {
+		row := []string{"T" + itoa(tool.Number), toolWords(tool, s.Unit)}
+		if flutes {
+			flute := ""
+			if tool.Flute != nil {
+				flute = tool.Flute.String()
+			}
+			row = append(row, flute)
+		}
+		if used {
+			row = append(row, tool.Used)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	sec.Blocks = append(sec.Blocks, t)
+	return sec
+}

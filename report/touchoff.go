@@ -12,26 +12,6 @@ import (
 	"flipcalc/registration/bed"
 )
 
-// TouchOff is one reading when an offset is set by hand: jog until the tool touches,
-// then enter what the axis must read in that offset.
-type TouchOff struct {
-	Pair    int              `json:"pair"`
-	Side    string           `json:"side"`
-	Offset  string           `json:"offset"`
-	What    string           `json:"touch"` // what is touched, for example "left stop"
-	Centred bool             `json:"-"`     // the spindle is centred on it instead of standing beside it
-	Axis    string           `json:"axis"`
-	Reads   *decimal.Decimal `json:"reads"`   // without half the tool where that is to be added
-	Half    int              `json:"-"`       // +1 or -1: half the tool, not known, is to be added or taken off
-	Machine *decimal.Decimal `json:"machine"` // where the axis then stands in machine coordinates, if known
-}
-
-// OffsetCheck is how the maker looks whether an offset points at the right place.
-type OffsetCheck struct {
-	Offset string   `json:"offset"`
-	Lines  []string `json:"lines"`
-}
-
 // TouchTool is the tool to touch off with: the first flat one, since others don't touch
 // with their whole diameter; nil where there is none.
 func TouchTool(tools []cut.Tool) *cut.Tool {

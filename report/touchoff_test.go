@@ -2,9 +2,10 @@ package report
 
 import (
 	"bytes"
-	"github.com/shopspring/decimal"
 	"strings"
 	"testing"
+
+	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/transform"

@@ -46,6 +46,19 @@ func StationLines(list []bed.Station, unit transform.Unit) string {
 	return b.String()
 }
 
+// PinLines is the shortest answer, for a shell: each dowel as X,Y,DIA on a line of its
+// own, or the least and the greatest diameter of a plug's stud.
+func PinLines(p *PinFit) string {
+	if p.Stud != nil {
+		return p.Stud.Dia.Lower.String() + " " + p.Stud.Dia.Upper.String() + "\n"
+	}
+	var b strings.Builder
+	for _, d := range p.Layout.Dowels {
+		b.WriteString(d.X.String() + "," + d.Y.String() + "," + d.Dia.String() + "\n")
+	}
+	return b.String()
+}
+
 // CorrectedLine is a correction for a shell, with rounded lengths: the corrected zero's
 // X and Y as OneLine gives them and the zero it started from, or without a second zero how far it moves.
 func CorrectedLine(l *Landed, unit transform.Unit) string {

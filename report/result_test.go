@@ -8,6 +8,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
@@ -279,4 +280,49 @@ func TestBedKeepsItsUnit(t *testing.T) {
 		t.Fatal(err)
 	}
 	checkPaths(t, decode(t, b.Bytes()), map[string]any{"units": "mm", "stations.0.side": "back", "stations.0.turned": true, "stations.0.w": 80, "stations.0.p": 2, "stations.0.zero.z": nil})
+}
+
+// Wood moves across the grain (Wood Handbook, chapter 4); a locator's error is
+// named by the axis along which it acts.
+func TestBudgetTermsNameTheirAxis(t *testing.T) {
+	for _, test := range []struct {
+		term budget.Term
+		want string
+	}{
+		{budget.Term{Name: budget.Wood, Axis: "x"}, " across the grain, along Y"},
+		{budget.Term{Name: budget.Wood, Axis: "y"}, " across the grain, along X"},
+		{budget.Term{Name: budget.Locator, Axis: "x"}, ", along X"},
+		{budget.Term{Name: budget.Locator, Axis: "y"}, ", along Y"},
+		{budget.Term{Name: budget.Locator}, ""},
+		{budget.Term{Name: budget.Seating, Axis: "fence"}, ", the fence"},
+	} {
+		if got := axisWords(test.term); got != test.want {
+			t.Errorf("%s %s: %q, want %q", test.term.Name, test.term.Axis, got, test.want)
+		}
+	}
+	// A blank of 120 x 80 has its grain along X, so its width moves along Y.
+	a := solved(t, nil)
+	r, err := budget.Of(a.Question, budget.Options{Wood: "beech"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, term := range BudgetOf(r, a.Question).Terms {
+		if strings.HasPrefix(term.Name, "movement of the wood") && (term.X != 0 || term.Y == 0 || !strings.HasSuffix(term.Name, "along Y")) {
+			t.Errorf("%q moves X%g Y%g", term.Name, term.X, term.Y)
+		}
+	}
+}
+
+func TestOneOfAKind(t *testing.T) {
+	for n, want := range map[string]string{"1": "1 cutting chain changes between climb and conventional: --reverse-cuts turns it round",
+		"3": "3 cutting chains change between climb and conventional: --reverse-cuts turns them round"} {
+		if got := NoteWords(Note{Code: mirror.OtherSide, Values: []string{n}}, transform.MM); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	for what, want := range map[string]string{"12": "a hole of 12 mm can be tight", "H7/m6": "H7/m6 can be tight"} {
+		if got := sayCode(budgetSentences, budget.FactTight, []string{what, "-0.1", "0.1"}, transform.MM); !strings.HasPrefix(got, want+": ") {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
 }

@@ -1,0 +1,126 @@
+package report
+
+import (
+	"flipcalc/registration"
+)
+
+func (s *Setup) answerSection() Section {
+	sec := Section{ID: "answer", Title: "The answer"}
+	a := s.Answer
+	if a == nil {
+		return sec
+	}
+	q := a.Question
+	unit := s.Unit.String()
+	var rows [][2]string
+	row := func(name, value string) {
+		if value != "" {
+			rows = append(rows, [2]string{name, value})
+		}
+	}
+	switch {
+	case a.Second != nil:
+		row("Second zero", SecondZeroWords(*a.Second)+s.touchedZ())
+	case q.Register == registration.NoRegister:
+		row("Second zero", "not known: no register was given")
+	}
+	row("Back program", a.Transform.String())
+	row("Arcs", arcWords(a.Transform))
+	row("Turn", "flip "+q.Flip.String()+": "+FlipWords(q.Flip))
+	blank := size(a.Used) + " " + unit
+	if s.Material != "" {
+		blank += ", " + s.Material
+	}
+	if q.Measured != nil && q.Stock != nil {
+		blank += " (measured; nominal " + size(*q.Stock) + ")"
+	}
+	row("Blank", blank)
+	if a.NominalZero != nil {
+		row("For nominal size", SecondZeroWords(*a.NominalZero)+", with a back program mirrored for the nominal blank")
+	}
+	row("Register", registerWords(q))
+	offset := q.Offset
+	if offset == "" {
+		offset = "G54"
+	}
+	face := offset + ", " + zeroWords(q.Zero, a.FaceZero)
+	if a.FaceAt != nil {
+		face += "; machine " + xyz(a.FaceAt.X, a.FaceAt.Y, a.FaceAt.Z)
+	}
+	row("Face zero", face+"; Z0 is "+zZeroWords(q.ZZero))
+	back := zeroWords(q.BackZero, a.BackZero) + "; Z0 is " + zZeroWords(q.BackZZero)
+	if a.Second != nil {
+		back = a.Second.Offset + ", " + back
+	}
+	row("Back zero", back)
+	row("Blank's corner, face", xy(a.FaceCorner)+" ("+frameWords(a.FaceMachine)+")")
+	if a.BackCorner != nil {
+		row("Blank's corner, back", xy(*a.BackCorner)+" ("+frameWords(a.Machine)+")")
+	}
+	if a.PlugAt != nil {
+		row("Plug, back", xy(*a.PlugAt)+" ("+frameWords(a.Machine)+")")
+	}
+	sec.Blocks = append(sec.Blocks, Pairs{rows})
+	if s.Drawings != nil {
+		sec.Blocks = append(sec.Blocks, s.turnFigure())
+	}
+	for _, t := range a.Touches {
+		level := "note"
+		if !t.SameEdge {
+			level = "warning"
+		}
+		sec.Blocks = append(sec.Blocks, Para{level, TouchWords(t)})
+	}
+	if a.Lie != nil {
+		t := Table{Caption: "Touches, " + unit, Head: []string{"Touch", "Of", "At", "Left over", "Explained"}, Right: []int{0, 3, 4}}
+		for i, l := range a.Lie.Touches {
+			t.Rows = append(t.Rows, []string{itoa(i + 1), l.Spot.Name(), xy(l.Spot.At), l.By.String(), l.Limit.String()})
+		}
+		sec.Blocks = append(sec.Blocks, t)
+	}
+	if len(a.LayUps) > 0 {
+		t := Table{Caption: "Ways to lay the blank on its dowels", Head: []string{"Lay-up", "On the dowels"}}
+		for _, l := range a.LayUps {
+			name := l.Name
+			if l.Wanted {
+				name += " (wanted)"
+			}
+			t.Rows = append(t.Rows, []string{name, LayUpWords(l, s.Unit)})
+		}
+		sec.Blocks = append(sec.Blocks, t)
+	}
+	for _, side := range []struct {
+		name    string
+		pins    []registration.Pin
+		machine bool
+	}{{"face", a.FacePins, a.FaceMachine}, {"back", a.BackPins, a.Machine}} {
+		if len(side.pins) == 0 || side.name == "back" && q.BackPin == nil {
+			continue
+		}
+		t := Table{Caption: "Dowels at the " + side.name + " station, " + unit + ", " + frameWords(side.machine), Head: []string{"Hole", "X", "Y", "Dia"}, Right: []int{0, 1, 2, 3}}
+		if q.BackPin == nil {
+			t.Caption = "Dowels for both sides, " + unit + ", " + frameWords(side.machine)
+		}
+		for i, p := range side.pins {
+			dia := ""
+			if !p.Dia.IsZero() {
+				dia = p.Dia.String()
+			}
+			t.Rows = append(t.Rows, []string{itoa(i + 1), p.At.X.String(), p.At.Y.String(), dia})
+		}
+		sec.Blocks = append(sec.Blocks, t)
+	}
+	for _, level := range []string{"warning", "caution", "note", "assumed"} {
+		for _, f := range a.Facts {
+			if f.Level == level && !saidByTouch(a, f) {
+				sec.Blocks = append(sec.Blocks, Para{f.Level, FactWords(f, s.Unit)})
+			}
+		}
+	}
+	return sec
+}
+
+// saidByTouch reports whether a touch says already what the fact says.
+func saidByTouch(a *registration.Answer, f registration.Fact) bool {
+	return len(a.Touches) > 0 && (f.Code == registration.FactSameEdge || f.Code == registration.FactOtherEdge)
+}

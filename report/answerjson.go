@@ -1,0 +1,180 @@
+package report
+
+import (
+	"io"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// placeJSON is a place with what it is measured from.
+type placeJSON struct {
+	registration.Point
+	From string `json:"from"`
+}
+
+func placeOf(p *registration.Point, machine bool) *placeJSON {
+	if p == nil {
+		return nil
+	}
+	return &placeJSON{*p, registration.Frame(machine)}
+}
+
+// mapJSON is the map of an answer, whose turn a touched blank always has.
+type mapJSON struct {
+	transform.Map
+	Turn *decimal.Decimal `json:"turn,omitempty"`
+}
+
+type touchJSON struct {
+	registration.Touch
+	FaceFrom string `json:"face_from"`
+	BackFrom string `json:"back_from"`
+	Text     string `json:"text"`
+}
+
+type layUpJSON struct {
+	registration.LayUp
+	Shift *registration.Point `json:"shift,omitempty"`
+	Miss  *decimal.Decimal    `json:"miss,omitempty"` // how much more radial clearance a push must make up
+	Text  string              `json:"text"`
+}
+
+type zeroJSON struct {
+	Name string `json:"name,omitempty"`
+	registration.Point
+	Z      string `json:"z"`
+	Offset string `json:"offset,omitempty"`
+}
+
+// originJSON is what `origin --json` writes, and the key "origin" of the sheet.
+type originJSON struct {
+	Schema      int                      `json:"schema,omitempty"`
+	Units       string                   `json:"units"`
+	Flip        registration.Flip        `json:"flip"`
+	FlipWords   string                   `json:"flip_words"`
+	Blank       *registration.Blank      `json:"blank"`
+	Nominal     *registration.Blank      `json:"nominal,omitempty"`
+	Register    string                   `json:"register,omitempty"`
+	Zero        zeroJSON                 `json:"zero"`
+	BackZero    zeroJSON                 `json:"back_zero"`
+	At          *registration.Position   `json:"at"`
+	Transform   mapJSON                  `json:"transform"`
+	Formula     string                   `json:"formula"`
+	SwapsArcs   []string                 `json:"swaps_arcs"`
+	Second      *registration.SecondZero `json:"second_zero"`
+	NominalZero *registration.SecondZero `json:"second_zero_for_nominal,omitempty"`
+	Rise        decimal.Decimal          `json:"rise"`
+	FaceCorner  *placeJSON               `json:"face_corner"`
+	BackCorner  *placeJSON               `json:"back_corner"`
+	FlipLine    *decimal.Decimal         `json:"flip_line,omitempty"`
+	PlugAt      *placeJSON               `json:"plug_at,omitempty"`
+	ClockAt     *placeJSON               `json:"clock_at,omitempty"`
+	Lie         *registration.Lie        `json:"lie,omitempty"`
+	Touches     List[touchJSON]          `json:"touches"`
+	LayUps      List[layUpJSON]          `json:"lay_ups"`
+	Foolproof   *bool                    `json:"foolproof,omitempty"`
+	FacePins    []registration.Pin       `json:"face_pins,omitempty"`
+	BackPins    []registration.Pin       `json:"back_pins,omitempty"`
+	Facts       List[Note]               `json:"facts"`
+	Budget      *budgetJSON              `json:"budget,omitempty"`
+}
+
+func originOf(a *registration.Answer) *originJSON {
+	q := &a.Question
+	j := &originJSON{
+		Units: q.Unit.String(), Flip: q.Flip, FlipWords: FlipWords(q.Flip), Blank: &a.Used, Register: q.Register.String(), At: q.At,
+		Zero:      zeroJSON{q.Zero.Name, a.FaceZero, q.ZZero.String(), faceOffset(a)},
+		BackZero:  zeroJSON{q.BackZero.Name, a.BackZero, q.BackZZero.String(), ""},
+		Transform: mapJSON{Map: a.Transform}, Formula: a.Transform.String(), SwapsArcs: swappedPlanes(a.Transform),
+		Second: a.Second, NominalZero: a.NominalZero, Rise: a.Rise, FlipLine: a.FlipLine, Lie: a.Lie, FacePins: a.FacePins, BackPins: a.BackPins,
+		FaceCorner: placeOf(&a.FaceCorner, a.FaceMachine), BackCorner: placeOf(a.BackCorner, a.Machine), PlugAt: placeOf(a.PlugAt, a.Machine), ClockAt: placeOf(a.ClockAt, a.Machine),
+	}
+	if a.Lie != nil || !a.Transform.Turn.IsZero() {
+		j.Transform.Turn = &a.Transform.Turn
+	}
+	if q.Measured != nil {
+		j.Nominal = q.Stock
+	}
+	if a.Second != nil {
+		j.BackZero.Offset = a.Second.Offset
+	}
+	if len(a.LayUps) > 0 {
+		j.Foolproof = &a.Foolproof
+	}
+	for _, t := range a.Touches {
+		j.Touches = append(j.Touches, touchJSON{t, registration.Frame(t.CoordKnown), registration.Frame(t.BackKnown), TouchWords(t)})
+	}
+	for _, l := range a.LayUps {
+		u := layUpJSON{LayUp: l, Text: LayUpWords(l, q.Unit)}
+		if l.Fits {
+			u.Shift = &l.Shift
+		} else {
+			u.Pairing, u.Turn = nil, decimal.Zero
+		}
+		if l.Near {
+			u.Miss = &l.Miss
+		}
+		j.LayUps = append(j.LayUps, u)
+	}
+	for _, f := range a.Facts {
+		j.Facts = append(j.Facts, Note{Code: f.Code, Level: f.Level, Text: FactWords(f, q.Unit), Values: f.Values})
+	}
+	return j
+}
+
+// OriginJSON writes the answer of `origin --json`.
+func OriginJSON(w io.Writer, a *registration.Answer) error { return OriginBudgetJSON(w, a, nil) }
+
+// OriginBudgetJSON writes the answer of `origin --budget --json`: that of origin
+// with the misalignment budget.
+func OriginBudgetJSON(w io.Writer, a *registration.Answer, b *Budget) error {
+	j := originOf(a)
+	j.Schema, j.Budget = schema, budgetOf(b, a.Question.Unit)
+	return writeJSON(w, j)
+}
+
+type budgetJSON struct {
+	Units string `json:"units"`
+	*Budget
+	Notes List[Note] `json:"notes"`
+}
+
+func budgetOf(b *Budget, unit transform.Unit) *budgetJSON {
+	if b == nil {
+		return nil
+	}
+	return &budgetJSON{unit.String(), b, said(b.Notes, unit)}
+}
+
+type fitJSON struct {
+	*PinFit
+	Verdict string     `json:"verdict,omitempty"`
+	Notes   List[Note] `json:"notes"`
+}
+
+func fitOf(p *PinFit) *fitJSON {
+	if p == nil {
+		return nil
+	}
+	return &fitJSON{p, p.verdict(), said(p.Notes, transform.MM)}
+}
+
+type pinsJSON struct {
+	*originJSON
+	Pins List[registration.Pin] `json:"pins"`
+	Fit  *fitJSON               `json:"fit"`
+}
+
+// PinsJSON writes the answer of `pins --json`: that of origin, with the pins in
+// the face's as-laid frame and their fit.
+func PinsJSON(w io.Writer, s Setup) error {
+	j := pinsJSON{originJSON: &originJSON{}, Fit: fitOf(s.Pins)}
+	if s.Answer != nil {
+		j.originJSON, j.Pins = originOf(s.Answer), s.Answer.Question.Pins
+	}
+	j.Schema = schema
+	return writeJSON(w, j)
+}

@@ -1,0 +1,240 @@
+package report
+
+import (
+	"path/filepath"
+	"slices"
+	"strconv"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/cut"
+	"flipcalc/registration"
+	"flipcalc/report/draw"
+	"flipcalc/report/letters"
+)
+
+// SetCheck takes the result of cutting both sides in memory into the setup, with
+// the maps for its pictures. least is the web asked for, nil for none.
+func (s *Setup) SetCheck(r *cut.Result, least *decimal.Decimal) {
+	s.Check = s.found(r, s.Answer)
+	s.Check.Least = least
+	if s.Drawings == nil {
+		s.Drawings = &Drawings{}
+	}
+	v := r.Grid.View(draw.CutWide, draw.CutHigh, r.FlipX)
+	s.Drawings.Web, s.Drawings.FaceTop, s.Drawings.BackTop = draw.GridOf(v.Web, v, s.Unit), draw.GridOf(v.Face, v, s.Unit), draw.GridOf(v.Back, v, s.Unit)
+}
+
+// AddPair takes in what the same programs do at a further pair of stations: its
+// travel, and what is wrong there and not at the first.
+func (s *Setup) AddPair(pair int, a *registration.Answer, r *cut.Result) {
+	c := s.found(r, a)
+	s.Check.Travel = append(s.Check.Travel, c.Travel...)
+	for i, f := range c.Findings {
+		switch r.Findings[i].Code {
+		case cut.CodeNoGo, cut.CodeTravel, cut.CodeOffset:
+		default:
+			same := func(o Finding) bool {
+				return o.Text == f.Text && o.FaceLine == f.FaceLine && o.BackLine == f.BackLine
+			}
+			if slices.ContainsFunc(s.Check.Findings, same) {
+				continue
+			}
+		}
+		f.Text = "pair " + itoa(pair) + ": " + f.Text
+		s.Check.Findings = append(s.Check.Findings, f)
+	}
+}
+
+// found puts a result into words; a is the answer of the pair that was cut.
+func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
+	k := 1 / s.Unit.MM()
+	offsets := [2]string{"face", "back"}
+	if a != nil {
+		offsets[0] = faceOffset(a)
+		if a.Second != nil {
+			offsets[1] = a.Second.Offset
+		}
+	}
+	in := func(mm float64) Estimate { return Estimate(mm * k) }
+	at := func(x, y float64) Place { return Place{in(x), in(y)} }
+	c := &Check{Cell: in(r.Grid.Cell), HasWeb: r.Web.Any, WebMin: in(r.Web.Min), WebAt: at(r.Web.X, r.Web.Y)}
+	if r.WorstWeb.Any && r.WorstWeb.Min != r.Web.Min {
+		v := in(r.WorstWeb.Min)
+		c.WebLess = &v
+	}
+	if t := r.Tabs; t.Count > 0 {
+		c.Tabs = &Tabs{t.Count, in(t.Least), at(t.X, t.Y)}
+	}
+	for _, b := range r.BrokenThrough {
+		c.Islands = append(c.Islands, Island{in(b.X), in(b.Y), in(b.Area * k), in(b.Overlap), Cuts{b.FaceFile, b.FaceLine, b.BackFile, b.BackLine}})
+	}
+	for _, t := range r.Through {
+		c.Through = append(c.Through, Through{t.Kind, t.Both, in(t.X), in(t.Y), in(t.Overlap), in(t.Step), Cuts{t.FaceFile, t.FaceLine, t.BackFile, t.BackLine}})
+	}
+	for _, l := range r.Loose {
+		c.Loose = append(c.Loose, Loose{in(l.X), in(l.Y), in(l.Area * k), l.Side.String(), l.File, l.Line})
+	}
+	for _, f := range r.Findings {
+		place := letters.Rounded((f.X+r.FaceZero[0])*k, 2) + "," + letters.Rounded((f.Y+r.FaceZero[1])*k, 2)
+		text, do := findingWords(f, k, s.Unit.String(), s.metName(a, f), place)
+		found := Finding{Code: string(f.Code), Level: levelOfFinding(f), Hit: isHit(f.Code), Side: f.Side.String(),
+			Cuts: Cuts{f.FaceFile, f.FaceLine, f.BackFile, f.BackLine}, Text: text, Do: do}
+		if f.Placed {
+			p := at(f.X, f.Y)
+			found.Place = &p
+		}
+		if f.Elsewhere != nil {
+			p := at(f.Elsewhere[0], f.Elsewhere[1])
+			found.Back = &p
+		}
+		if f.Depth != 0 {
+			depth := in(f.Depth)
+			found.Depth = &depth
+		}
+		c.Findings = append(c.Findings, found)
+	}
+	for _, a := range r.Travel.Axes {
+		// The nanometre covers the rounding of sums of decimals in binary.
+		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), in(a.LeftLow), in(a.LeftHigh), a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6, in(a.Room)})
+	}
+	c.Notes = append(throughNote(r, k, s.Unit.String()), compensationNotes(r.Comp, k, s.Unit.String())...)
+	return c
+}
+
+// OK reports whether check found nothing that forbids cutting. A nil check, which
+// wasn't made, found nothing.
+func (c *Check) OK() bool {
+	if c == nil {
+		return true
+	}
+	return len(c.Islands) == 0 && !slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Level != "note" }) &&
+		!slices.ContainsFunc(c.Travel, func(t Travel) bool { return !t.OK })
+}
+
+// Verdict counts what makes the answer no.
+func (c *Check) Verdict() string {
+	n := 0
+	for _, f := range c.Findings {
+		if f.Level != "note" {
+			n++
+		}
+	}
+	return plural(n, "finding", "findings")
+}
+
+// lineIn writes a line with its program, "face.nc:41"; "" for no line.
+func lineIn(file string, line int) string {
+	switch {
+	case line <= 0:
+		return ""
+	case file == "":
+		return strconv.Itoa(line)
+	}
+	return filepath.Base(file) + ":" + strconv.Itoa(line)
+}
+
+func (s *Setup) checkSection() Section {
+	sec := Section{ID: "check", Title: "Cut in memory"}
+	c := s.Check
+	if c == nil {
+		return sec
+	}
+	unit := s.Unit.String()
+	bad := 0
+	for _, f := range c.Findings {
+		if f.Level != "note" {
+			bad++
+		}
+	}
+	if bad == 0 {
+		sec.Blocks = append(sec.Blocks, Para{"", "No fault found (" + letters.Rounded(c.Cell, 4) + " " + unit + " grid). Still dry run."})
+	} else {
+		sec.Blocks = append(sec.Blocks, Para{"warning", plural(bad, "finding", "findings") + ": don't cut before " + word(bad, "it is", "they are") + " dealt with."})
+	}
+	if len(c.Findings) > 0 {
+		t := Table{Caption: "Findings", Head: []string{"No", "What", "What to do"}, Right: []int{0}}
+		where := Table{Caption: "Where: X and Y of the face program, depth below the surface, " + unit + "; held and through count from near-left",
+			Head: []string{"No", "X", "Y", "Depth", "Face line", "Back line"}, Right: []int{0, 1, 2, 3}}
+		for i, f := range c.Findings {
+			text := f.Text
+			if f.Level == "note" {
+				text = "note: " + text
+			}
+			t.Rows = append(t.Rows, []string{itoa(i + 1), text, f.Do})
+			row := []string{itoa(i + 1), "", "", "", lineIn(f.FaceFile, f.FaceLine), lineIn(f.BackFile, f.BackLine)}
+			if f.Place != nil {
+				row[1], row[2] = letters.Rounded(f.X, 2), letters.Rounded(f.Y, 2)
+			}
+			if f.Depth != nil {
+				row[3] = letters.Rounded(*f.Depth, 3)
+			}
+			where.Rows = append(where.Rows, row)
+		}
+		sec.Blocks = append(sec.Blocks, t, where)
+	}
+	var rows [][2]string
+	if c.HasWeb {
+		v := letters.Down(c.WebMin, 3) + " " + unit + " at X" + letters.Rounded(c.WebAt.X, 2) + " Y" + letters.Rounded(c.WebAt.Y, 2) + " of the face program"
+		if c.Least != nil {
+			v += "; " + c.Least.String() + " asked for"
+		}
+		rows = append(rows, [2]string{"Least web", v + ", without tabs and through cuts"})
+		if c.WebLess != nil {
+			rows = append(rows, [2]string{"Worst-case web", letters.Down(*c.WebLess, 3) + " " + unit})
+		}
+	}
+	if t := c.Tabs; t != nil {
+		v := plural(t.Count, "tab", "tabs") + ", the lowest "
+		if t.Count == 1 {
+			v = "1 tab, "
+		}
+		rows = append(rows, [2]string{"Tabs", v + letters.Down(t.Least, 3) + " " + unit + " high at X" + letters.Rounded(t.X, 2) + " Y" + letters.Rounded(t.Y, 2) + " of the face program"})
+	}
+	for i, t := range c.Through {
+		how := "from one side"
+		if t.Both {
+			how = "from both sides, overlap " + letters.Down(t.Overlap, 3) + " " + unit
+		}
+		if letters.Rounded(t.Step, 3) != "0" {
+			how += ", step " + letters.Up(t.Step, 3) + " " + unit
+		}
+		kind, frame := t.Kind, ""
+		if i == 0 {
+			frame = " of the face program"
+		}
+		if kind == "declared" {
+			kind = "as given"
+		}
+		rows = append(rows, [2]string{firstOf(i, "Cut through"), kind + " at X" + letters.Rounded(t.X, 2) + " Y" + letters.Rounded(t.Y, 2) + frame + ", " + how})
+	}
+	if len(rows) > 0 {
+		sec.Blocks = append(sec.Blocks, Pairs{rows})
+	}
+	if s.Drawings != nil && s.Drawings.Web != nil {
+		sec.Blocks = append(sec.Blocks, s.webFigure())
+	}
+	if len(c.Travel) > 0 {
+		t := Table{Caption: "Travel left, " + unit, Head: []string{"Offset", "Axis", "Low end", "High end", "Verdict"}, Right: []int{2, 3}}
+		for _, tr := range c.Travel {
+			ok := "ok"
+			if !tr.OK {
+				ok = "TOO FAR"
+			}
+			t.Rows = append(t.Rows, []string{tr.Station, tr.Axis, letters.Rounded(tr.Low, 3), letters.Rounded(tr.High, 3), ok})
+		}
+		sec.Blocks = append(sec.Blocks, t)
+	}
+	for _, n := range c.Notes {
+		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
+	}
+	return sec
+}
+
+// firstOf names the first row of a kind and leaves the others open.
+func firstOf(i int, name string) string {
+	if i == 0 {
+		return name
+	}
+	return ""
+}

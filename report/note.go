@@ -1,0 +1,59 @@
+package report
+
+import (
+	"strings"
+
+	"flipcalc/mirror"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// factNotes finds the words for facts whose codes belong to one table.
+func factNotes(table map[string]sentence, facts []registration.Fact, unit transform.Unit) []Note {
+	var out []Note
+	for _, f := range facts {
+		out = append(out, Note{Code: f.Code, Level: f.Level, Values: f.Values, Text: sayCode(table, f.Code, f.Values, unit)})
+	}
+	return out
+}
+
+func notePara(n Note, unit transform.Unit) Para {
+	text := NoteWords(n, unit)
+	where := n.File
+	if n.Line > 0 {
+		if where != "" {
+			where += ":"
+		} else {
+			where = "line "
+		}
+		where += itoa(n.Line)
+	}
+	if where != "" {
+		text = where + ": " + text
+	}
+	return Para{n.Level, text}
+}
+
+func (s *Setup) noteSection() Section {
+	sec := Section{ID: "notes", Title: "Notes and assumptions"}
+	for _, n := range s.Notes {
+		if !idle(n) {
+			sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
+		}
+	}
+	return sec
+}
+
+// idle says that a note tells nothing: an offset that stays what it is.
+func idle(n Note) bool {
+	return n.Code == mirror.OffsetMapped && len(n.Values) > 1 && n.Values[0] == n.Values[1]
+}
+
+// labelled puts a paragraph's level in front as a word.
+func labelled(p Para) string {
+	text := strings.TrimSpace(p.Text)
+	if p.Level == "" {
+		return text
+	}
+	return capital(p.Level) + ": " + text
+}
