@@ -84,6 +84,8 @@ func termWords(name string, q registration.Question) string {
 		return "touched edge or old hole off its place"
 	case budget.Turn:
 		return "turn within its limit, not corrected"
+	case budget.Rounding:
+		return "rounding of a program written out"
 	case budget.Wood:
 		return "movement of the wood"
 	}

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"github.com/shopspring/decimal"
+
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/registration"
 	"flipcalc/registration/budget"
@@ -31,6 +33,15 @@ func (c *call) budgetResult(a *registration.Answer) (*budget.Result, error) {
 	var err error
 	if o.Tolerances, err = c.Tolerances(r); err != nil {
 		return nil, err
+	}
+	for _, side := range c.sides() {
+		of := &o.Rounding[1]
+		if side.role == "face" {
+			of = &o.Rounding[0]
+		}
+		for _, path := range c.Texts(side.flag) {
+			*of = decimal.Max(*of, c.plain[path].Step(a.Question.Unit), c.turned[path].Step(a.Question.Unit))
+		}
 	}
 	return budget.For(a, o)
 }

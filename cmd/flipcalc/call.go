@@ -15,5 +15,6 @@ type call struct {
 	out, err io.Writer
 	kept     map[string]*io.SectionReader // programs that are read more than once
 	plain    map[string]*plain.Report     // those that were written out
+	turned   map[string]*plain.Report     // those that were turned, and rounded for it
 	written  bool                         // files are in their places
 }

@@ -14,6 +14,7 @@ import (
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror"
 	"flipcalc/mirror/motion"
+	"flipcalc/mirror/plain"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -306,6 +307,12 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	done()
 	if err != nil {
 		return c.ofSource(path, shown, err)
+	}
+	if w := r.Written; w != nil && !o.Map.Turn.Mod(decimal.New(90, 0)).IsZero() { // a quarter turn rounds nothing
+		if c.turned == nil {
+			c.turned = map[string]*plain.Report{}
+		}
+		c.turned[path] = w
 	}
 	out := written.Content()
 	run := toRun{pair: pair, back: role != "face", name: name, source: shown, content: out, lines: r.SourceLine}

@@ -34,6 +34,22 @@ type Report struct {
 	Ran     int64   // blocks that the control ran
 	Lines   []int32 // the program's line for each line written
 	Places  [2]int  // decimals of coordinates in mm and in inches
+	Units   [2]bool // those that it moves in
+}
+
+// Step gives the coarsest step to which coordinates were rounded, in unit u; 0 where
+// nothing was written out.
+func (r *Report) Step(u transform.Unit) (most decimal.Decimal) {
+	if r == nil {
+		return most
+	}
+	for unit, used := range r.Units {
+		if used {
+			q, _ := transform.Convert(decimal.New(1, -int32(r.Places[unit])), transform.Unit(unit), u, 12)
+			most = decimal.Max(most, q)
+		}
+	}
+	return most
 }
 
 // maxBytes is the most text that is written.
@@ -171,6 +187,9 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 	t.report.Ran++
 	t.buffer = t.buffer[:0]
 	t.turned = t.turned[:0]
+	if len(moves) > 0 {
+		t.report.Units[m.Unit()] = true
+	}
 	for i := range moves {
 		mv, ok := t.track.In(&moves[i])
 		if f := mv.Frame; !ok || f != nil && f.Turn.On && !(mv.ToOK[0] && mv.ToOK[1]) {

@@ -35,6 +35,9 @@ type Options struct {
 	// sides, below the untouched blank's two surfaces, a skim included; both are
 	// needed for the web. Overlap is asked of through cuts.
 	FaceDepth, BackDepth, Overlap *decimal.Decimal
+	// Rounding is the step to which the coordinates of the face's and the back's programs
+	// were rounded where they were written out, 0 where none was.
+	Rounding [2]decimal.Decimal
 }
 
 // Term is one line of the budget.

@@ -379,11 +379,21 @@ func (w *work) terms(p vec) []Term {
 		d := v.number()
 		add(Repeatability, s, "", v, from, reach{d, d, d * math.Sqrt2})
 	}
+	for i, s := range []string{"face", "back"} {
+		if q := w.o.Rounding[i]; q.IsPositive() {
+			add(Rounding, s, "", Value{Amount: q}, Written, even(arcRounding*q.InexactFloat64()))
+		}
+	}
 	if w.wood != nil {
 		w.movement(p, add)
 	}
 	return list
 }
+
+// arcRounding is how far an arc lies off, in steps of its rounded coordinates: half a step
+// of its start along each axis, and twice half a tenth of a step of its centre, 1/sqrt 2 +
+// 2/(10 sqrt 2). Ends lie off by less, 1/sqrt 2 (derived in mirror/plain/prove.go).
+var arcRounding = 1.2 / math.Sqrt2
 
 type adder func(name, sides, axis string, v Value, from From, r reach)
 

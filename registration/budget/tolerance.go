@@ -43,6 +43,9 @@ const (
 	// Turn is a term of the budget but no tolerance: what a touched blank lies turned by
 	// within what the touches can tell, and the program is not.
 	Turn = registration.CauseTurn
+	// Rounding is a term of the budget but no tolerance: that of a program whose moves were
+	// written out.
+	Rounding = "rounding"
 	// Wood is a term of the budget but no tolerance: --wood and --moisture give it.
 	Wood = "wood"
 )
@@ -200,6 +203,7 @@ const (
 	FromFit  From = "fit"
 	Sizes    From = "sizes" // hole and pin as given, and the hole's tolerance
 	Handbook From = "Wood Handbook"
+	Written  From = "moves written out"
 )
 
 // of gives the value of a tolerance for a question, and whether it is the
