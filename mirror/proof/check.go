@@ -1,6 +1,7 @@
-// Package proof checks a mirrored program: it interprets the input and the written
-// bytes side by side, block by block, and compares what they do through the map.
-// It shares nothing with the code that rewrites programs.
+// Package proof checks what was written. A mirrored program: it interprets the input and
+// the written bytes side by side, block by block, and compares what they do through the
+// map. A program of our own: it compares each move with what is wanted (Matches). It shares
+// nothing with the code that writes programs.
 package proof
 
 import (
