@@ -148,3 +148,31 @@ func TestLeastOfManyStrokes(t *testing.T) {
 		}
 	}
 }
+
+// The bound by which pairs of strokes are passed over is never over what they leave: against
+// 60 x 60 places on the two ways, for every two shapes of cutter.
+func TestFloorIsNeverTooHigh(t *testing.T) {
+	rng := rand.New(rand.NewSource(11))
+	at := func() [3]float64 { return [3]float64{6 * rng.Float64(), 6 * rng.Float64(), -4 * rng.Float64()} }
+	for _, a := range tools {
+		for _, b := range tools {
+			p, q := a.profile(), b.profile()
+			for range 60 {
+				c := couple{p: p, q: q, solid: 12, miss: float64(rng.Intn(2)) * 0.3}
+				k1, k2 := newStraight(p, 1, at(), at()), newStraight(q, 2, at(), at())
+				least := math.Inf(1)
+				const n = 60
+				for i := range n + 1 {
+					x1, y1, z1 := k1.place(float64(i) / n)
+					for j := range n + 1 {
+						x2, y2, z2 := k2.place(float64(j) / n)
+						least = min(least, c.web(z1+z2, math.Hypot(x2-x1, y2-y1)))
+					}
+				}
+				if f := c.floor(&k1, &k2); f > least+1e-9 {
+					t.Errorf("%v over %v: bound %g, least %g", a, b, f, least)
+				}
+			}
+		}
+	}
+}
