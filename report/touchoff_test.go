@@ -25,16 +25,7 @@ func TestTouchOffTable(t *testing.T) {
 	fence := &registration.Answer{Question: registration.Question{Register: registration.FenceStop,
 		Fence: registration.Contact{Side: registration.Near}, Stop: registration.Contact{Side: registration.Left}}}
 	pins := markerAnswer()
-	tools := func(list ...string) (out []cut.Tool) {
-		for _, s := range list {
-			tool, err := cut.ParseTool(s, transform.MM)
-			if err != nil {
-				t.Fatal(err)
-			}
-			out = append(out, tool)
-		}
-		return out
-	}
+	vee, flat := cut.Tool{Number: 3, Shape: cut.Vee, Diameter: 6, Angle: 60}, cut.Tool{Number: 1, Shape: cut.Flat, Diameter: 6}
 	for _, r := range []struct {
 		name      string
 		a         *registration.Answer
@@ -43,10 +34,10 @@ func TestTouchOffTable(t *testing.T) {
 		clear     bool
 		has, lack []string
 	}{
-		{"fence, stop, tool and feeler", fence, tools("3=vee,6,60", "1=flat,6"), true, true,
+		{"fence, stop, tool and feeler", fence, []cut.Tool{vee, flat}, true, true,
 			[]string{"with T1, feeler 0.1", "left stop X 3.1 13.1", "left stop X 3.1 183.1", "near fence Y 3.1 13.1", "top of the blank Z 0.1 -87.9",
 				"G90 G21 | G53 G0 Z-5.000 | G56 | G0 X0. Y0."}, []string{"Caution", "Note"}},
-		{"no tool that could touch beside a stop", fence, tools("3=vee,6,60"), false, false,
+		{"no tool that could touch beside a stop", fence, []cut.Tool{vee}, false, false,
 			[]string{"no feeler between", "left stop X 0 + half the tool", "top of the blank Z 0 -88", "Note: half the tool", "G90 G21 | G54 | G0 X0. Y0.", "Caution: jog the tool above everything"}, []string{"with T3"}},
 		{"pins are centred on, whatever the tool", pins, nil, true, true,
 			[]string{"feeler 0.1", "center over the dowel of 6 X 150 160", "center over the dowel of 8 Y 110 120", "top of the blank Z 0.1 -87.9"}, []string{"with T", "Note", "Caution"}},

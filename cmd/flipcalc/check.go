@@ -205,7 +205,7 @@ func (c *call) cutting(j *job) (*report.Cutting, error) {
 	ask.Optional(r, "neck", ask.NotNegative(r.Length), &k.Neck)
 	var places []*registration.Point
 	ask.Every(r, "through", func(s string) (*registration.Point, error) {
-		if n, ok, err := cut.ParseCount(s); ok {
+		if n, ok, err := ask.ParseCuts(s); ok {
 			k.Count = n
 			return nil, err
 		}

@@ -300,7 +300,7 @@ func (c *call) tools() ([]cut.Tool, error) {
 	}
 	var out []cut.Tool
 	for _, s := range c.Texts("tool") {
-		t, err := cut.ParseTool(s, u)
+		t, err := ask.ParseTool(s, u)
 		if err != nil {
 			return nil, c.At("tool", err)
 		}

@@ -1,38 +1,7 @@
 package cut
 
-import (
-	"strconv"
-	"strings"
-
-	"flipcalc/mirror/fault"
-)
-
 // Count is how many places are cut through.
 type Count struct{ Outlines, Openings int }
-
-// ParseCount reads a count as outlines=N,openings=M, either alone too. ok is false where s is
-// nothing of the kind; the error is a *fault.Error.
-func ParseCount(s string) (n *Count, ok bool, err error) {
-	if !strings.Contains(s, "=") {
-		return nil, false, nil
-	}
-	n = &Count{}
-	seen := map[string]bool{}
-	for _, part := range strings.Split(s, ",") {
-		name, number, _ := strings.Cut(part, "=")
-		name = strings.TrimSpace(name)
-		v, err := strconv.Atoi(strings.TrimSpace(number))
-		if err != nil || v < 0 || seen[name] || name != "outlines" && name != "openings" {
-			return nil, true, &fault.Error{Found: strconv.Quote(s), Expected: "outlines=N,openings=M, such as outlines=1,openings=5"}
-		}
-		if seen[name] = true; name == "outlines" {
-			n.Outlines = v
-		} else {
-			n.Openings = v
-		}
-	}
-	return n, true, nil
-}
 
 // count holds what goes through against the numbers that were declared. Dowel holes and bores
 // aren't counted. What one closed cut joins, tabs or not, counts once; an outline is what

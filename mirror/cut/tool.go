@@ -9,9 +9,7 @@
 package cut
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -47,6 +45,9 @@ func Shapes() []Shape { return []Shape{Flat, Ball, Vee, Bull, Drill} }
 // String gives the shape's name as the maker writes it.
 func (s Shape) String() string { return shapes[s].name }
 
+// Third names what is written behind the diameter, "" for nothing.
+func (s Shape) Third() string { return shapes[s].third }
+
 // Meaning says what the shape is and what is written behind its diameter.
 func (s Shape) Meaning() string {
 	if t := shapes[s].third; t != "" {
@@ -68,121 +69,6 @@ type Tool struct {
 
 // maxDiameter is the greatest diameter taken, mm; anything larger is a slip.
 const maxDiameter = 1000
-
-// ParseTool reads one cutter as NUMBER=SHAPE,DIAMETER[,X], for example "1=flat,6",
-// "2=ball,3", "3=vee,6,60" (included angle in degrees), "4=bull,6,1" (corner
-// radius) or "5=drill,3,118" (point angle in degrees). Plain lengths are in unit; "mm" or "in" behind a length and fractions
-// such as 1/4 or 1-1/8 are taken too. The tool's lengths come back in millimetres.
-// The error is a *fault.Error.
-func ParseTool(s string, unit transform.Unit) (Tool, error) {
-	bad := func(found, expected string) (Tool, error) {
-		return Tool{}, &fault.Error{
-			Found:    fmt.Sprintf("tool %q: %s", s, found),
-			Expected: expected,
-			Hint:     "write a tool as 1=flat,6 or 2=ball,3 or 3=vee,6,60 or 4=bull,6,1 or 5=drill,3,118",
-		}
-	}
-	num, rest, ok := strings.Cut(s, "=")
-	if !ok {
-		return bad("no '='", "NUMBER=SHAPE,DIAMETER")
-	}
-	var t Tool
-	num = strings.TrimSpace(num)
-	if num == "" || len(num) > 6 || strings.Trim(num, "0123456789") != "" {
-		return bad(fmt.Sprintf("number %q", num), "a whole number from 0")
-	}
-	for _, c := range num {
-		t.Number = 10*t.Number + int(c-'0')
-	}
-	words := strings.Split(rest, ",")
-	for i := range words {
-		words[i] = strings.TrimSpace(words[i])
-	}
-	shape := -1
-	for i := range shapes {
-		if strings.EqualFold(words[0], shapes[i].name) {
-			shape = i
-		}
-	}
-	if shape < 0 {
-		return bad(fmt.Sprintf("shape %q", words[0]), "flat, ball, vee, bull or drill")
-	}
-	t.Shape = Shape(shape)
-	want, expected := 2, "the diameter"
-	if third := shapes[shape].third; third != "" {
-		want, expected = 3, "diameter and "+third
-	}
-	if len(words) != want {
-		found := fmt.Sprintf("%d values", len(words)-1)
-		if len(words) == 2 {
-			found = "1 value"
-		}
-		return bad(found+" after the shape", expected)
-	}
-	var err error
-	if t.Diameter, err = parseLength(words[1], unit); err != nil {
-		return bad("diameter "+err.Error(), "a length over 0")
-	}
-	switch t.Shape {
-	case Vee, Drill:
-		d, derr := decimal.NewFromString(words[2])
-		if derr != nil || strings.ContainsAny(words[2], "eE") {
-			return bad(fmt.Sprintf("angle %q", words[2]), "degrees over 0 and under 180")
-		}
-		t.Angle = d.InexactFloat64()
-	case Bull:
-		if t.Corner, err = parseLength(words[2], unit); err != nil {
-			return bad("corner radius "+err.Error(), "a length over 0")
-		}
-	}
-	if err := t.Validate(); err != nil {
-		f := err.(*fault.Error)
-		return bad(f.Found, f.Expected)
-	}
-	return t, nil
-}
-
-// parseLength reads a length over 0: a decimal, a fraction a/b or n-a/b, each
-// with mm or in behind it where it isn't in unit. The result is in millimetres.
-func parseLength(s string, unit transform.Unit) (float64, error) {
-	text := strings.ToLower(s)
-	switch {
-	case strings.HasSuffix(text, "mm"):
-		unit, text = transform.MM, strings.TrimSpace(text[:len(text)-2])
-	case strings.HasSuffix(text, "in"):
-		unit, text = transform.Inch, strings.TrimSpace(text[:len(text)-2])
-	}
-	fail := fmt.Errorf("%q", s)
-	if text == "" || len(text) > 40 || strings.Trim(text, "0123456789./-") != "" {
-		return 0, fail
-	}
-	whole, frac := "0", text
-	if w, f, ok := strings.Cut(text, "-"); ok {
-		whole, frac = w, f
-		if !strings.Contains(f, "/") {
-			return 0, fail
-		}
-	}
-	a, b, isFrac := strings.Cut(frac, "/")
-	w, err1 := decimal.NewFromString(whole)
-	n, err2 := decimal.NewFromString(a)
-	if err1 != nil || err2 != nil {
-		return 0, fail
-	}
-	d := decimal.New(1, 0)
-	if isFrac {
-		var err error
-		if d, err = decimal.NewFromString(b); err != nil || d.Sign() <= 0 {
-			return 0, fail
-		}
-	}
-	v := w.Add(n.DivRound(d, 12))
-	v = transform.InMM(v, unit)
-	if v.Sign() <= 0 {
-		return 0, fail
-	}
-	return v.InexactFloat64(), nil
-}
 
 // Validate says why a tool can't be: a *fault.Error or nil.
 func (t Tool) Validate() error {

@@ -53,7 +53,7 @@ var forms = map[string]form{
 	"SECONDS":          {"a number, seconds", unitless(ParseSeconds)},
 	"N":                {"a whole number", unitless(ParseCount)},
 	"N|max":            {"a whole number, or max", unitless(ParsePairs)},
-	"N=SHAPE,D[,X]":    {"tool number, shape and lengths", reads(cut.ParseTool)},
+	"N=SHAPE,D[,X]":    {"tool number, shape and lengths", reads(ParseTool)},
 	"N[=DIA]":          {"a tool number, with a length", reads(ParseDrill)},
 	"NAME=VALUE":       {"a name and a length; a slope as AMOUNT/OVER", setsTolerance},
 	"[N:]DX,DY[@X,Y]":  {"two lengths, with the pair before and a place behind them", reads(landed.Parse)},
@@ -182,10 +182,34 @@ func unitless[T any](parse func(string) (T, error)) func(string, transform.Unit)
 
 // ParseThrough reads what is meant to be cut through: a place, or how many cuts.
 func ParseThrough(s string, u transform.Unit) (registration.Point, error) {
-	if _, ok, err := cut.ParseCount(s); ok {
+	if _, ok, err := ParseCuts(s); ok {
 		return registration.Point{}, err
 	}
 	return registration.ParsePoint(s, u)
+}
+
+// ParseCuts reads how many places are cut through as outlines=N,openings=M, either alone too. ok is false where s is
+// nothing of the kind; the error is a *fault.Error.
+func ParseCuts(s string) (n *cut.Count, ok bool, err error) {
+	if !strings.Contains(s, "=") {
+		return nil, false, nil
+	}
+	n = &cut.Count{}
+	seen := map[string]bool{}
+	for _, part := range strings.Split(s, ",") {
+		name, number, _ := strings.Cut(part, "=")
+		name = strings.TrimSpace(name)
+		v, err := strconv.Atoi(strings.TrimSpace(number))
+		if err != nil || v < 0 || seen[name] || name != "outlines" && name != "openings" {
+			return nil, true, &fault.Error{Found: strconv.Quote(s), Expected: "outlines=N,openings=M, such as outlines=1,openings=5"}
+		}
+		if seen[name] = true; name == "outlines" {
+			n.Outlines = v
+		} else {
+			n.Openings = v
+		}
+	}
+	return n, true, nil
 }
 
 // ParseOffset reads an offset's name; that of an extended one is for mirror, and the

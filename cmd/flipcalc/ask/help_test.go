@@ -81,9 +81,9 @@ func TestNamesOfValues(t *testing.T) {
 		}},
 		"wood": {len(budget.Woods()), func(name string) error { _, err := budget.FindWood(name); return err }},
 		"tool": {len(cut.Shapes()), func(name string) error {
-			_, err := cut.ParseTool("1="+name+",6,1", transform.MM)
+			_, err := ParseTool("1="+name+",6,1", transform.MM)
 			if err != nil {
-				_, err = cut.ParseTool("1="+name+",6", transform.MM)
+				_, err = ParseTool("1="+name+",6", transform.MM)
 			}
 			return err
 		}},
