@@ -119,11 +119,11 @@ func (c *call) cutJob(j *job) error {
 	why := ""
 	switch {
 	case !c.Given("tool"):
-		why = "no cutter was given, such as tool = [\"1=flat,6\"]"
+		why = "give a cutter, such as tool = [\"1=flat,6\"]"
 	case !c.Given("face"):
-		why = "there is no face program"
+		why = "no face program"
 	case !c.Given("mirror") && !c.Given("back"):
-		why = "there is no back program"
+		why = "no back program"
 	default:
 		if err := c.addCheck(j); err != nil || j.setup.Plan == nil {
 			return err
@@ -132,7 +132,7 @@ func (c *call) cutJob(j *job) error {
 		return nil
 	}
 	j.setup.Notes = append(append(j.setup.Notes, j.units...), report.Note{Code: "not-checked", Level: "warning",
-		Text: "both sides were NOT cut in memory, so nothing is known of the web, of pins and clamps in the way, and of the travel: " + why})
+		Text: "NOT cut in memory: " + why + "; web, dowels, clamps and travel not checked"})
 	return nil
 }
 

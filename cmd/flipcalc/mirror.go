@@ -180,14 +180,14 @@ func (c *call) offsetNotes(name string, o *mirror.Options, m *ask.Machine, calle
 	}
 	text := "still calls " + strings.Join(called, ", ") + ", as the face does"
 	if len(called) == 0 {
-		text = "calls no offset, so that it runs in the one that is active"
+		text = "calls no offset: it runs in the active one"
 	}
 	taken := append(append(slices.Clone(called), o.FaceOffset), m.Taken(c.jobName())...)
 	cure := "--back-offset"
 	if free := registration.FirstFree(m.Extended, taken...); free != "" {
 		cure += " " + free
 	}
-	return []report.Note{{Code: "face-offset", Level: "caution", File: name, Text: text + ": " + cure + " or --map sets the back's"}}
+	return []report.Note{{Code: "face-offset", Level: "caution", File: name, Text: text + "; set the back's with " + cure + " or --map"}}
 }
 
 // cautions prints to standard error what a bare program doesn't say itself.

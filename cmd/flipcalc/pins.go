@@ -82,7 +82,7 @@ func (c *call) clearOfCuts(m *ask.Machine, q registration.Question, o pattern.Op
 		return nil, nil, nil
 	}
 	if !c.Given("tool") {
-		return nil, []report.Note{{Code: "pins-not-cleared", Level: "warning", Text: "the cuts were not looked at, since no --tool says how wide they are"}}, nil
+		return nil, []report.Note{{Code: "pins-not-cleared", Level: "warning", Text: "cuts not checked: give the cutters' width with --tool"}}, nil
 	}
 	q.Register, q.Pins, q.Bore = registration.NoRegister, nil, nil
 	a, err := registration.Solve(q)

@@ -34,20 +34,20 @@ func unitNotes(name string, s *motion.Summary, a *registration.Answer, told bool
 			extents = s.All
 		}
 		if mm, in := extentWords(extents, transform.MM), extentWords(extents, transform.Inch); mm != "" {
-			text += ", so that it goes over " + mm + ", which is " + in
+			text += "; it goes over " + mm + ", or " + in
 		}
 		out = append(out, report.Note{Code: "other-unit", Level: "warning", File: name,
-			Text: text + "; if that isn't the size of the part, the program's unit or the job's is wrong"})
+			Text: text + "; if that isn't the part's size, correct the unit of program or job"})
 	}
 	for _, code := range s.Assumed {
 		switch {
 		case code != "G20" && code != "G21":
 		case tiny(s, a):
 			out = append(out, report.Note{Code: "unit-doubtful", Level: "warning", File: name,
-				Text: "no G20 or G21, and every X and Y within a twentieth of the blank: taken as " + unitCodes[job] + ". Write G20 or G21 into it"})
+				Text: "write G20 or G21 into it; every move is within a twentieth of the blank, taken as " + unitCodes[job]})
 		case !told:
 			out = append(out, report.Note{Code: "unit-assumed", Level: "assumed", File: name,
-				Text: "no G20 or G21 before the first length: taken as " + unitCodes[job]})
+				Text: "no G20 or G21 before the first length: " + unitCodes[job] + " assumed"})
 		}
 	}
 	return out
