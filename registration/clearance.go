@@ -53,7 +53,7 @@ func (q *Question) pressed(a *Answer, round ...Pin) error {
 	if err != nil {
 		return fitError(err, "--hole")
 	}
-	values := []string{f.String()}
+	var pressed []Interference
 	for i, pin := range round {
 		if !pin.Dia.IsPositive() || slices.ContainsFunc(round[:i], func(o Pin) bool { return o.Dia.Equal(pin.Dia) }) {
 			continue
@@ -63,11 +63,11 @@ func (q *Question) pressed(a *Answer, round ...Pin) error {
 			return fitError(err, "--hole")
 		}
 		if p.Min.IsNegative() {
-			values = append(values, pin.Dia.String(), p.Min.String(), p.Max.String())
+			pressed = append(pressed, Interference{pin.Dia, p.Min, p.Max})
 		}
 	}
-	if len(values) > 1 {
-		a.add(FactPressed, LevelWarning, values...)
+	if len(pressed) > 0 {
+		a.add(LevelWarning, FitPressed{f.String(), pressed})
 	}
 	return nil
 }

@@ -73,6 +73,6 @@ func (a *Answer) Corrected(pair int, rounds []Correction) *Answer {
 		return &m
 	}
 	out.Second, out.NominalZero = move(a.Second), move(a.NominalZero)
-	out.Facts = append(append([]Fact{}, a.Facts...), Fact{Code: FactCorrected, Level: LevelNote, Values: []string{strconv.Itoa(n), sum.X.String(), sum.Y.String()}})
+	out.Facts = append(append([]Fact{}, a.Facts...), Fact{LevelNote, Corrected{n, sum.X, sum.Y}})
 	return &out
 }

@@ -49,7 +49,7 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 		}
 		inset := b.Inset(p.At)
 		if out := r.Sub(inset); out.IsPositive() {
-			a.add(FactPinAtEdge, LevelWarning, fmt.Sprint(i+1), out.String())
+			a.add(LevelWarning, PinAtEdge{i + 1, out})
 		}
 	}
 	return q.checkHoles(a)
@@ -78,9 +78,12 @@ func (q *Question) checkHoles(a *Answer) error {
 		if err := q.holds(flag, *hole, p.Dia); err != nil {
 			return err
 		}
-		tight := Fact{FactHoleTight, LevelWarning, []string{hole.String(), p.Dia.String()}}
-		if hole.Cmp(p.Dia) <= 0 && !slices.ContainsFunc(a.Facts, func(f Fact) bool { return f.Code == tight.Code && slices.Equal(f.Values, tight.Values) }) {
-			a.Facts = append(a.Facts, tight)
+		tight := HoleTight{*hole, p.Dia}
+		if hole.Cmp(p.Dia) <= 0 && !slices.ContainsFunc(a.Facts, func(f Fact) bool {
+			o, ok := f.Is.(HoleTight)
+			return ok && o.Hole.Equal(tight.Hole) && o.Pin.Equal(tight.Pin)
+		}) {
+			a.add(LevelWarning, tight)
 		}
 	}
 	return nil
@@ -141,7 +144,7 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	if second {
 		l2 := q.BackPin.sub(turned[0].At)
 		a.BackCorner, a.Machine = &l2, true
-		a.add(FactSecondPins, LevelNote, fmt.Sprint(len(pins)))
+		a.add(LevelNote, SecondPins{len(pins)})
 	} else {
 		l2 := a.FaceCorner.add(shift)
 		a.BackCorner, a.Machine = &l2, a.FaceMachine
@@ -151,21 +154,21 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 			edge, m = "near", shift.Y.Add(b.H).Mul(half)
 		}
 		a.FlipLine = &m
-		a.add(FactSamePins, LevelNote, edge, m.String())
+		a.add(LevelNote, SamePins{edge, m})
 	}
 	for i, p := range q.Pins {
 		a.FacePins = append(a.FacePins, Pin{At: a.FaceCorner.add(p.At), Dia: p.Dia})
 		a.BackPins = append(a.BackPins, Pin{At: a.BackCorner.add(turned[i].At), Dia: p.Dia})
 	}
 	if q.DrilledFace {
-		a.add(FactDrilled, LevelNote)
+		a.add(LevelNote, DrilledFace{})
 	}
 	clearance, err := q.pinClearance()
 	if err != nil {
 		return err
 	}
 	if play, limit := clearance.Add(clearance), fit.GreatestPlay(q.Unit); play.GreaterThan(limit) {
-		a.add(FactPinLoose, LevelWarning, play.String(), limit.String())
+		a.add(LevelWarning, PinLoose{play, limit})
 	}
 	if len(q.Hole) == 0 {
 		if err := q.pressed(a, q.Pins...); err != nil {

@@ -107,10 +107,10 @@ func TestLayUps(t *testing.T) {
 		}
 		verdict := ""
 		for _, f := range a.Facts {
-			switch f.Code {
-			case FactFoolproof, FactNotFoolproof, FactNearMiss:
+			switch f.Code() {
+			case "foolproof", "not-foolproof", "near-miss":
 				if verdict == "" {
-					verdict = f.Code + " " + fmt.Sprint(f.Values)
+					verdict = f.Code() + " " + fmt.Sprint(f.Values())
 				}
 			}
 		}
@@ -175,7 +175,7 @@ func TestManyPins(t *testing.T) {
 		t.Error("half a millimetre off is not near")
 	}
 	q.Pins[3].At.Y = d("35.2")
-	if a, err = Solve(q); err != nil || a.Foolproof || facts(a, FactNearMiss) == nil {
+	if a, err = Solve(q); err != nil || a.Foolproof || facts(a, "near-miss") == nil {
 		t.Errorf("0.2 off: %v, %v", a.Foolproof, err)
 	}
 }
@@ -317,8 +317,8 @@ func TestCures(t *testing.T) {
 					t.Errorf("%s, flip %s, %s, second %v: foolproof = %v", test.name, test.flip, s, second, a.Foolproof)
 				}
 				for _, f := range a.Facts {
-					if f.Code == FactNotFoolproof && f.Values[0] != test.cure {
-						t.Errorf("%s, flip %s, %s, second %v: cure %s, want %s", test.name, test.flip, s, second, f.Values[0], test.cure)
+					if f.Code() == "not-foolproof" && f.Values()[0] != test.cure {
+						t.Errorf("%s, flip %s, %s, second %v: cure %s, want %s", test.name, test.flip, s, second, f.Values()[0], test.cure)
 					}
 				}
 			}

@@ -1,10 +1,54 @@
 package registration
 
-// Fact is one thing that the answer rests on or warns of; report finds the words.
+import (
+	"fmt"
+	"reflect"
+	"strings"
+	"unicode"
+
+	"github.com/shopspring/decimal"
+)
+
+// Fact is one thing that the answer rests on or warns of, with its weight; report finds the
+// words.
 type Fact struct {
-	Code   string // one of the Fact constants
-	Level  string // one of the Level constants
-	Values []string
+	Level string // one of the Level constants
+	Is    any    // one of the structs below
+}
+
+// Code is the name of what the fact is, in words: "other-edge" of OtherEdge. A struct
+// whose name another one has already ends in Fact.
+func (f Fact) Code() string {
+	var b strings.Builder
+	for i, r := range strings.TrimSuffix(reflect.TypeOf(f.Is).Name(), "Fact") {
+		if unicode.IsUpper(r) && i > 0 {
+			b.WriteByte('-')
+		}
+		b.WriteRune(unicode.ToLower(r))
+	}
+	return b.String()
+}
+
+// Values are what the fact's fields hold, in their order, for who reads them by code.
+func (f Fact) Values() []string { return valuesOf(reflect.ValueOf(f.Is)) }
+
+func valuesOf(v reflect.Value) (out []string) {
+	if s, ok := v.Interface().(fmt.Stringer); ok {
+		return []string{s.String()}
+	}
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			out = append(out, valuesOf(v.Field(i))...)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			out = append(out, valuesOf(v.Index(i))...)
+		}
+	default:
+		return []string{fmt.Sprint(v.Interface())}
+	}
+	return out
 }
 
 // The levels of a Fact, from what was taken for granted to what can hurt.
@@ -15,89 +59,279 @@ const (
 	LevelCaution = "caution"
 )
 
-// The codes of a Fact, each with its level and values. A frame value is
-// "machine" or "face zero".
-const (
-	// Assumed: what was not said and took its default.
-	FactZeroDefault     = "zero-default"       // the face zero's name
-	FactBackZeroDefault = "back-zero-default"  // the back zero's name
-	FactZZeroDefault    = "z-zero-default"     // face level, back level
-	FactOffsetFree      = "offset-free"        // the offset taken, and the one that belongs to something else
-	FactOffsetDefault   = "offset-default"     // the offset
-	FactBackOffset      = "back-offset-chosen" // the offset, then those taken
-	FactLocatorDefault  = "locator-default"    // "fence", "stop", "back fence" or "back stop"; side; coordinate; frame
-	FactPlugAtDefault   = "plug-at-default"    // X, Y, frame
-
-	// Notes.
-	FactNoRegister = "no-register" // nothing finds the blank again: transform only
-	FactUnused     = "unused"      // the register, then the flags that have no part in it
-	FactMeasured   = "measured"    // nominal size, measured size; a warning if they are far apart
-	FactSkimmed    = "skimmed"     // how much, thickness at the turn, "top" (as it is before the skim) or "bed": the face's Z0
-	FactZUnknown   = "z-unknown"   // Z of the second zero above the face zero's Z
-	FactCorrected  = "corrected"   // number of rounds, X and Y by which they moved the second zero
-	FactZTouchOff  = "z-touch-off" // a note: the programs call lengths and nothing says how Z is stored; Z of the second zero above the face zero's Z
-	FactSameEdge   = "same-edge"   // locator, physical edge, face side, back side
-	FactSamePins   = "same-pins"   // "left" or "near" edge, m: the flip line lies m from it
-	FactSecondPins = "second-pins" // number of pins in the mirrored pattern
-	FactDrilled    = "drilled-face"
-	FactFoolproof  = "foolproof"
-	FactRound      = "round"            // a round part, free to turn on its plug
-	FactFlatTurns  = "clock-flat-turns" // the sides on which the plug's flat lies for the face and for the back
-	FactClockMoves = "clock-pin-moves"  // X, Y, frame: the index pin's place for the back
-
-	// FactZeroMoved, a note: the zero is fixed by a locator on another edge, so
-	// on this measured piece it doesn't lie at the named place: X and Y by which
-	// it lies off it.
-	FactZeroMoved = "zero-moved"
-
-	// FactTool, a note: Z holds only for the tool that was touched off: its name
-	// or "", then "each" or "once".
-	FactTool = "tool-z"
-
-	// FactZPiece, a caution: Z is touched off once and a Z0 lies on the top, so the
-	// answer takes it that this was done on the measured piece: its thickness.
-	FactZPiece = "touch-off-piece"
-
-	// Warnings.
-	FactOtherEdge     = "other-edge"         // locator, edge on the face, edge on the back, "W" or "H": that size's error enters
-	FactFenceEdge     = "fence-edge-changed" // edge on the face, edge on the back, "parallel" or "square": the error that enters
-	FactFenceShort    = "fence-short"        // "face" or "back", side, its length, the other edge's length
-	FactZeroOutside   = "zero-outside"       // "face" or "back", X, Y in its as-laid frame
-	FactNotFoolproof  = "not-foolproof"      // a Cure code, then the wrong lay-ups that fit
-	FactNearMiss      = "near-miss"          // lay-up, the clearance that would let it on
-	FactPinAtEdge     = "pin-at-edge"        // number of the pin from 1, how far its edge lies outside the blank
-	FactHoleTight     = "hole-tight"         // hole, pin: it doesn't slide on by hand
-	FactPressed       = "fit-pressed"        // fit, then for each diameter it, its least clearance, an interference, and the greatest
-	FactPinLoose      = "pin-loose"          // the pins' greatest clearance, the greatest that registers
-	FactFenceUnsaid   = "clock-fence-unsaid" // a fence clocks, but its side isn't said
-	FactFenceMoves    = "clock-fence-moves"  // side, coordinate and frame on the face, the same on the back; a note where the back's place was given
-	FactPlugLoose     = "plug-loose"         // clearance
-	FactPlugTight     = "plug-tight"         // the plug's diameter, which is the bore's
-	FactLooseClocking = "clocking-loose"     // how far the rim can move
-	FactTurnUnknown   = "turn-unknown"       // clocking kind: its clearance isn't given
-
-	// FactFenceNominal, a warning: a clocking fence stands where a nominal blank
-	// has its edge: side, that coordinate, where this piece has the edge, "face" or
-	// "back".
-	FactFenceNominal = "clock-fence-nominal"
-
-	// Of a touched blank.
-	FactTurnKnown       = "turn-known"       // a note: turn in degrees counter-clockwise, its limit to both sides
-	FactLiesTurned      = "lies-turned"      // a warning: turn in degrees counter-clockwise, its limit, how far from square or from end for end
-	FactEndForEnd       = "end-for-end"      // a warning: the blank lies turned by about 180 degrees
-	FactTouchDisagrees  = "touch-disagrees"  // a warning: number of the touch, what was touched, how far it is left off
-	FactTouchesDisagree = "touches-disagree" // a warning: no single touch is to blame
-	FactSizeImplied     = "size-implied"     // W or H, what opposite edges imply, what was taken; a warning where slack doesn't explain it
-	FactEdgesAlone      = "edges-alone"      // a warning: edges stand for the face only where it was set by them
-	FactTouchBlind      = "touch-blind"      // a caution: what the touches don't show: "side" (which is up), "end" (turned end for end)
-
-	// FactTouchOffEdge, a caution: the zeros come from the locators, so they must
-	// not be touched off on the blank's own edge: what gives them ("fence",
-	// "dowels" or "plug").
-	FactTouchOffEdge = "touch-off-edge"
+// Assumed: what was not said and took its default.
+type (
+	// ZeroDefault: the face zero took its default.
+	ZeroDefault struct {
+		Zero string
+	}
+	// BackZeroDefault: the back zero took the face zero's name.
+	BackZeroDefault struct {
+		Zero string
+	}
+	// ZZeroDefault: a Z zero took its default.
+	ZZeroDefault struct {
+		Face ZZero
+		Back ZZero
+	}
+	// OffsetFree: the face's usual offset belongs to something else; a warning.
+	OffsetFree struct {
+		Offset string
+		Taken  string
+	}
+	// OffsetDefault: the face's offset took its default.
+	OffsetDefault struct {
+		Offset string
+	}
+	// BackOffsetChosen: the back's offset was chosen: the first that isn't taken.
+	BackOffsetChosen struct {
+		Offset string
+		Taken  []string
+	}
+	// LocatorDefault: a locator stands where the blank's nominal edge lies.
+	LocatorDefault struct {
+		Locator string // "fence", "stop", "back fence" or "back stop"
+		Side    Side
+		At      decimal.Decimal
+		Frame   string // "machine" or "face zero"
+	}
+	// PlugAtDefault: the plug stands for the back where it stood for the face.
+	PlugAtDefault struct {
+		X     decimal.Decimal
+		Y     decimal.Decimal
+		Frame string // as above
+	}
 )
 
-// Cure codes of FactNotFoolproof.
+// Notes.
+type (
+	// NoRegisterFact: nothing finds the blank again: the transform only.
+	NoRegisterFact struct{}
+	// Unused: what was given has no part in the register.
+	Unused struct {
+		Register Register
+		Flags    []string
+	}
+	// Measured: the measured size was used; a warning if it is far from the nominal.
+	Measured struct {
+		Nominal Blank
+		Used    Blank
+	}
+	// Skimmed: the face program skims the top.
+	Skimmed struct {
+		By    decimal.Decimal
+		Thick decimal.Decimal // at the turn
+		Zero  ZZero           // the face's Z0: Top is as it is before the skim
+	}
+	// ZUnknown: the face zero's Z isn't known.
+	ZUnknown struct {
+		Rise decimal.Decimal // of the second zero over it
+	}
+	// Corrected: corrections of the job moved the second zero.
+	Corrected struct {
+		Rounds int
+		X      decimal.Decimal
+		Y      decimal.Decimal
+	}
+	// ZTouchOff: the programs call lengths, and nothing says how Z is stored.
+	ZTouchOff struct {
+		Rise decimal.Decimal // of the second zero over the face zero
+	}
+	// SameEdge: one physical edge touches on both sides.
+	SameEdge struct {
+		Locator string
+		Edge    Side // as named with the face up
+		Face    Side
+		Back    Side
+	}
+	// SamePins: the same dowels serve both sides.
+	SamePins struct {
+		Edge string          // "left" or "near"
+		At   decimal.Decimal // the flip line's distance from it
+	}
+	// SecondPins: the second station has dowels in the mirrored pattern.
+	SecondPins struct {
+		Pins int
+	}
+	// DrilledFace: blank and bed are drilled in the face set-up.
+	DrilledFace struct{}
+	// Foolproof: turned wrong the blank doesn't go on.
+	Foolproof struct {
+		Unturned []string // the lay-up as is, where it goes on
+	}
+	// Round: a round part, free to turn on its plug.
+	Round struct{}
+	// ClockFlatTurns: the sides on which the plug's flat lies.
+	ClockFlatTurns struct {
+		Face Side
+		Back Side
+	}
+	// ClockPinMoves: the index pin stands elsewhere for the back.
+	ClockPinMoves struct {
+		X     decimal.Decimal
+		Y     decimal.Decimal
+		Frame string // "machine" or "face zero"
+	}
+	// ZeroMoved: the zero is fixed by a locator on another edge, so that on this measured piece
+	// it lies off the named place.
+	ZeroMoved struct {
+		X decimal.Decimal
+		Y decimal.Decimal
+	}
+	// ToolZ: Z is for the tool that was touched off.
+	ToolZ struct {
+		Tool     string // its name or ""
+		TouchOff TouchOff
+	}
+	// TouchOffPiece: Z is touched off once and a Z0 lies on the top, so that the answer takes it
+	// that this was done on the measured piece; a caution.
+	TouchOffPiece struct {
+		Thick decimal.Decimal
+	}
+)
+
+// Warnings.
+type (
+	// OtherEdge: another physical edge touches on the back, so that the blank's size error
+	// enters.
+	OtherEdge struct {
+		Locator string
+		Face    Side // the edges, as named with the face up
+		Back    Side
+		Error   string // "W" or "H"
+	}
+	// FenceEdgeChanged: the fence's edge changes, so that an angle's error enters.
+	FenceEdgeChanged struct {
+		Face  Side
+		Back  Side
+		Error string // "parallel" or "square"
+	}
+	// FenceShort: the fence stands on the shorter edge.
+	FenceShort struct {
+		Of     string // "face" or "back"
+		Side   Side
+		Length decimal.Decimal
+		Other  decimal.Decimal // the other edge's length
+	}
+	// ZeroOutside: a zero lies outside the blank.
+	ZeroOutside struct {
+		Of string          // "face" or "back"
+		X  decimal.Decimal // in its as-laid frame
+		Y  decimal.Decimal
+	}
+	// NotFoolproof: wrong lay-ups go on.
+	NotFoolproof struct {
+		Cure  string // a Cure code, with the dowel's number or place behind it
+		Wrong []string
+	}
+	// NearMiss: a push would let a wrong lay-up on.
+	NearMiss struct {
+		LayUp string
+		Miss  decimal.Decimal
+	}
+	// PinAtEdge: a dowel's hole runs over the blank's edge.
+	PinAtEdge struct {
+		Pin int // from 1
+		Out decimal.Decimal
+	}
+	// HoleTight: a hole doesn't slide onto its dowel by hand.
+	HoleTight struct {
+		Hole decimal.Decimal
+		Pin  decimal.Decimal
+	}
+	// FitPressed: a fit can be an interference.
+	FitPressed struct {
+		Fit  string
+		Pins []Interference
+	}
+	// PinLoose: dowels have too much clearance to register.
+	PinLoose struct {
+		Most  decimal.Decimal
+		Limit decimal.Decimal
+	}
+	// ClockFenceUnsaid: a fence clocks, but its side isn't said.
+	ClockFenceUnsaid struct{}
+	// ClockFenceMoves: a clocking fence must stand elsewhere for the back; a note where its place
+	// was given.
+	ClockFenceMoves struct {
+		Face      Side
+		FaceAt    decimal.Decimal
+		FaceFrame string
+		Back      Side
+		BackAt    decimal.Decimal
+		BackFrame string
+	}
+	// PlugLoose: the plug is loose in its bore.
+	PlugLoose struct {
+		Clearance decimal.Decimal
+	}
+	// PlugTight: the plug's diameter is the bore's.
+	PlugTight struct {
+		Dia decimal.Decimal
+	}
+	// ClockingLoose: the clocking lets the blank turn.
+	ClockingLoose struct {
+		AtRim decimal.Decimal // how far the rim can move
+	}
+	// TurnUnknown: the clocking's clearance isn't given.
+	TurnUnknown struct {
+		Clocking string // its kind
+	}
+	// ClockFenceNominal: a clocking fence stands where a nominal blank has its edge.
+	ClockFenceNominal struct {
+		Side Side
+		At   decimal.Decimal
+		Edge decimal.Decimal // where this piece has it
+		Up   string          // "face" or "back"
+	}
+)
+
+// Of a touched blank. Turns are in degrees, counter-clockwise positive.
+type (
+	// TurnKnown: how the blank lies turned.
+	TurnKnown struct {
+		Turn  decimal.Decimal
+		Limit decimal.Decimal // to both sides
+	}
+	// LiesTurned: the blank lies turned.
+	LiesTurned struct {
+		Turn  decimal.Decimal
+		Limit decimal.Decimal
+		Rest  decimal.Decimal // how far from square or from end for end
+	}
+	// EndForEnd: the blank lies turned by about 180 degrees.
+	EndForEnd struct{}
+	// TouchDisagrees: one touch doesn't fit the others.
+	TouchDisagrees struct {
+		Number int
+		Of     string // what was touched
+		Off    decimal.Decimal
+	}
+	// TouchesDisagree: no single touch is to blame.
+	TouchesDisagree struct{}
+	// SizeImplied: the size that opposite edges imply; a warning where slack doesn't explain it.
+	SizeImplied struct {
+		Of      string // "W" or "H"
+		Implied decimal.Decimal
+		Taken   decimal.Decimal
+	}
+	// EdgesAlone: edges stand for the face only where it was set by them.
+	EdgesAlone struct{}
+	// TouchBlind: what the touches don't show; a caution.
+	TouchBlind struct {
+		To []string // "side" (which is up), "end" (turned end for end)
+	}
+	// TouchOffEdge: the zeros come from the locators, so that they must not be touched off on the
+	// blank's own edge; a caution.
+	TouchOffEdge struct {
+		From Register
+	}
+)
+
+// Interference is the clearance of a fit at one diameter, below 0 at least.
+type Interference struct{ Dia, Least, Most decimal.Decimal }
+
+// Cure codes of NotFoolproof.
 const (
 	CureDiameters = "diameters" // make a pin another diameter; behind it the pin's number
 	CureThirdPin  = "third-pin" // one more pin on the flip line; behind it its place where the cuts are known
@@ -106,7 +340,15 @@ const (
 	CureClockPin  = "clock-pin" // put the index pin on the flip line through the bore
 )
 
+// Coded is a fact of a room below: a code of that room, with values whose meaning stands
+// beside the code.
+type Coded struct {
+	Code   string
+	Level  string
+	Values []string
+}
+
 // add appends one fact.
-func (a *Answer) add(code, level string, values ...string) {
-	a.Facts = append(a.Facts, Fact{Code: code, Level: level, Values: values})
+func (a *Answer) add(level string, is any) {
+	a.Facts = append(a.Facts, Fact{level, is})
 }

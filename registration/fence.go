@@ -206,7 +206,7 @@ func (q *Question) fenceStop(a *Answer, nominal, used Blank) error {
 	zero := Point{X: px.zero, Y: py.zero}
 	place := zero.sub(corner)
 	if off := place.sub(a.FaceZero); !off.X.IsZero() || !off.Y.IsZero() {
-		a.add(FactZeroMoved, LevelNote, off.X.String(), off.Y.String())
+		a.add(LevelNote, ZeroMoved(off))
 	}
 	a.FaceZero = place
 	a.FaceMachine = px.faceKnown && py.faceKnown
@@ -228,25 +228,23 @@ func (q *Question) fenceStop(a *Answer, nominal, used Blank) error {
 	for _, i := range order {
 		a.Touches = append(a.Touches, q.touch(face[i], back[i], axes[i]))
 		if axes[i].faceDefaulted {
-			a.add(FactLocatorDefault, LevelAssumed, face[i].name, face[i].Side.String(),
-				axes[i].faceLocator.String(), frameName(axes[i].faceKnown))
+			a.add(LevelAssumed, LocatorDefault{Locator: face[i].name, Side: face[i].Side, At: axes[i].faceLocator, Frame: frameName(axes[i].faceKnown)})
 		}
 		if axes[i].backDefaulted {
-			a.add(FactLocatorDefault, LevelAssumed, "back "+back[i].name, back[i].Side.String(),
-				axes[i].backLocator.String(), frameName(axes[i].backKnown))
+			a.add(LevelAssumed, LocatorDefault{Locator: "back " + back[i].name, Side: back[i].Side, At: axes[i].backLocator, Frame: frameName(axes[i].backKnown)})
 		}
 	}
 	q.keepFlip(a.Touches)
 	for _, t := range a.Touches {
 		if t.SameEdge {
-			a.add(FactSameEdge, LevelNote, t.Locator, t.FaceEdge.String(), t.Side.String(), t.BackSide.String())
+			a.add(LevelNote, SameEdge{Locator: t.Locator, Edge: t.FaceEdge, Face: t.Side, Back: t.BackSide})
 			continue
 		}
 		size := "H"
 		if t.Side.acrossX() {
 			size = "W"
 		}
-		a.add(FactOtherEdge, LevelWarning, t.Locator, t.FaceEdge.String(), t.BackEdge.String(), size)
+		a.add(LevelWarning, OtherEdge{Locator: t.Locator, Face: t.FaceEdge, Back: t.BackEdge, Error: size})
 	}
 	faceEdge, backEdge := q.Fence.Side, q.Flip.Turned(q.BackFence.Side)
 	if faceEdge != backEdge {
@@ -254,12 +252,12 @@ func (q *Question) fenceStop(a *Answer, nominal, used Blank) error {
 		if faceEdge.acrossX() == backEdge.acrossX() {
 			enters = "parallel"
 		}
-		a.add(FactFenceEdge, LevelWarning, faceEdge.String(), backEdge.String(), enters)
+		a.add(LevelWarning, FenceEdgeChanged{faceEdge, backEdge, enters})
 	}
 	short := func(which string, s Side) {
 		mine, other := s.length(used), s.across(used)
 		if mine.Cmp(other) < 0 {
-			a.add(FactFenceShort, LevelWarning, which, s.String(), mine.String(), other.String())
+			a.add(LevelWarning, FenceShort{Of: which, Side: s, Length: mine, Other: other})
 		}
 	}
 	short("face", q.Fence.Side)

@@ -44,16 +44,16 @@ func TestEveryFenceAndStop(t *testing.T) {
 		}
 		enters := map[string]string{"fence": same, "stop": same}
 		for _, f := range a.Facts {
-			switch f.Code {
-			case FactOtherEdge:
-				enters[f.Values[0]] = f.Values[3] + " enters"
-			case FactFenceEdge:
-				if f.Values[2] != "parallel" {
+			switch f.Code() {
+			case "other-edge":
+				enters[f.Values()[0]] = f.Values()[3] + " enters"
+			case "fence-edge-changed":
+				if f.Values()[2] != "parallel" {
 					t.Errorf("%v", f)
 				}
 			}
 		}
-		if facts(a, FactFenceEdge) != nil {
+		if facts(a, "fence-edge-changed") != nil {
 			enters["fence"] += parallel
 		}
 		edges := map[string]string{}

@@ -114,14 +114,14 @@ func (q *Question) verdict(a *Answer, cure func() string) {
 			wrong = append(wrong, l.Name)
 		case l.Near:
 			a.Foolproof = false
-			a.add(FactNearMiss, LevelWarning, l.Name, l.Miss.String())
+			a.add(LevelWarning, NearMiss{l.Name, l.Miss})
 		}
 	}
 	switch {
 	case len(wrong) > 0:
-		a.add(FactNotFoolproof, LevelWarning, append([]string{cure()}, wrong...)...)
+		a.add(LevelWarning, NotFoolproof{cure(), wrong})
 	case a.Foolproof:
-		a.add(FactFoolproof, LevelNote, unturned...)
+		a.add(LevelNote, Foolproof{unturned})
 	}
 }
 

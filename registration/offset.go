@@ -73,10 +73,10 @@ func (q *Question) offsets(a *Answer) error {
 	if q.Offset == "" {
 		q.Offset = transform.OffsetNames(false)[0]
 		if free := FirstFree(q.Extended, append(slices.Clone(taken), q.BackOffset)...); free != "" && slices.Contains(taken, q.Offset) {
-			a.add(FactOffsetFree, LevelWarning, free, q.Offset)
+			a.add(LevelWarning, OffsetFree{free, q.Offset})
 			q.Offset = free
 		} else {
-			a.add(FactOffsetDefault, LevelAssumed, q.Offset)
+			a.add(LevelAssumed, OffsetDefault{q.Offset})
 		}
 	}
 	if q.Offset, err = known("--offset", q.Offset, q.BackOffset); err != nil {
@@ -101,7 +101,7 @@ func (q *Question) offsets(a *Answer) error {
 			}
 			return e
 		}
-		a.add(FactBackOffset, LevelAssumed, append([]string{q.BackOffset}, taken...)...)
+		a.add(LevelAssumed, BackOffsetChosen{q.BackOffset, taken})
 	}
 	return nil
 }

@@ -46,7 +46,7 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 	} else {
 		at := a.FaceCorner.add(bore.At)
 		a.PlugAt, a.Machine = &at, a.FaceMachine
-		a.add(FactPlugAtDefault, LevelAssumed, at.X.String(), at.Y.String(), frameName(a.Machine))
+		a.add(LevelAssumed, PlugAtDefault{at.X, at.Y, frameName(a.Machine)})
 	}
 	l2 := a.PlugAt.sub(turned)
 	a.BackCorner = &l2
@@ -56,7 +56,7 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 		at := l2.add(q.Flip.TurnedPoint(q.Clock.Pin, b))
 		a.ClockAt = &at
 		if a.Machine != a.FaceMachine || !at.equal(a.FaceCorner.add(q.Clock.Pin)) {
-			a.add(FactClockMoves, LevelNote, at.X.String(), at.Y.String(), frameName(a.Machine))
+			a.add(LevelNote, ClockPinMoves{at.X, at.Y, frameName(a.Machine)})
 		}
 		if len(q.Hole) > 1 {
 			return &Error{About: "--hole", Found: fmt.Sprintf("%d holes for one index pin", len(q.Hole)), Expected: "one"}
@@ -70,7 +70,7 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 			}
 		}
 		if hole := q.Clock.Hole; hole.IsPositive() && hole.Cmp(q.Clock.Dia) <= 0 {
-			a.add(FactHoleTight, LevelWarning, hole.String(), q.Clock.Dia.String())
+			a.add(LevelWarning, HoleTight{hole, q.Clock.Dia})
 		}
 		holes, pins, err := q.boreAndPin()
 		if err != nil {
@@ -88,7 +88,7 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 		}
 	}
 	if q.Round {
-		a.add(FactRound, LevelNote)
+		a.add(LevelNote, Round{})
 	}
 	return q.play(a, b)
 }
@@ -153,7 +153,7 @@ func (q *Question) clockFlat(a *Answer, b Blank) error {
 				Expected: fmt.Sprintf("flat=%s or flat=%s", keep[0], keep[1]),
 				Hint:     "a plug of its own for the back, or this one turned, takes it: --plug-at X,Y says where it stands"}
 		}
-		a.add(FactFlatTurns, LevelNote, face.String(), back.String())
+		a.add(LevelNote, ClockFlatTurns{face, back})
 	}
 	wanted := q.Flip.TurnedPoint(q.Bore.At, b)
 	for _, l := range layUps {
@@ -181,7 +181,7 @@ func (q *Question) clockFlat(a *Answer, b Blank) error {
 // a coordinate that was given for it must be the edge's.
 func (q *Question) clockFence(a *Answer, nominal, b Blank) error {
 	if q.Fence.Side == NoSide {
-		a.add(FactFenceUnsaid, LevelWarning)
+		a.add(LevelWarning, ClockFenceUnsaid{})
 		return nil
 	}
 	if c := q.Contacts; c != nil {
@@ -232,7 +232,7 @@ func (q *Question) clockFence(a *Answer, nominal, b Blank) error {
 		if told || a.Machine != a.FaceMachine || !a.PlugAt.equal(at) { // or a station of its own
 			level = LevelNote
 		}
-		a.add(FactFenceMoves, level, face.String(), t.FaceCoord.String(), frameName(a.FaceMachine), back.String(), t.BackCoord.String(), frameName(a.Machine))
+		a.add(level, ClockFenceMoves{Face: face, FaceAt: t.FaceCoord, FaceFrame: frameName(a.FaceMachine), Back: back, BackAt: t.BackCoord, BackFrame: frameName(a.Machine)})
 	}
 	return nil
 }
@@ -259,7 +259,7 @@ func (q *Question) fenceMeets(a *Answer, flag string, c Contact, machine bool, e
 	case c.Coord.Equal(edge):
 		return nil
 	case q.Measured != nil && c.Coord.Equal(nominal):
-		a.add(FactFenceNominal, LevelWarning, c.Side.String(), c.Coord.String(), edge.String(), map[string]string{"--fence": "face", "--back-fence": "back"}[flag])
+		a.add(LevelWarning, ClockFenceNominal{Side: c.Side, At: *c.Coord, Edge: edge, Up: map[string]string{"--fence": "face", "--back-fence": "back"}[flag]})
 		return nil
 	}
 	where := "with the face up the " + c.Side.String() + " edge"

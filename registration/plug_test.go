@@ -12,8 +12,8 @@ import (
 // facts gives the values of the facts with a code, nil if there is none.
 func facts(a *Answer, code string) []string {
 	for _, f := range a.Facts {
-		if f.Code == code {
-			return append([]string{}, f.Values...)
+		if f.Code() == code {
+			return append([]string{}, f.Values()...)
 		}
 	}
 	return nil
@@ -57,7 +57,7 @@ func TestPlugPlaces(t *testing.T) {
 		if a.PlugAt.String() != test.plug || a.BackCorner.String() != test.l2 || zero.String() != test.zero || a.Machine != test.machine {
 			t.Errorf("%s: plug at %s, L2 %s, zero %s, machine %v", test.name, a.PlugAt, a.BackCorner, zero, a.Machine)
 		}
-		if assumed := facts(a, FactPlugAtDefault) != nil; assumed != (q.PlugAt == nil) {
+		if assumed := facts(a, "plug-at-default") != nil; assumed != (q.PlugAt == nil) {
 			t.Errorf("%s: plug's place assumed = %v", test.name, assumed)
 		}
 	}
@@ -85,8 +85,8 @@ func TestClockingPin(t *testing.T) {
 			t.Errorf("%s: %v", test.name, err)
 			continue
 		}
-		if a.ClockAt.String() != test.at || (facts(a, FactClockMoves) != nil) != test.moves || a.Foolproof != test.foolproof {
-			t.Errorf("flip %s, %s: pin at %s, moves %v, foolproof %v", test.flip, test.name, a.ClockAt, facts(a, FactClockMoves), a.Foolproof)
+		if a.ClockAt.String() != test.at || (facts(a, "clock-pin-moves") != nil) != test.moves || a.Foolproof != test.foolproof {
+			t.Errorf("flip %s, %s: pin at %s, moves %v, foolproof %v", test.flip, test.name, a.ClockAt, facts(a, "clock-pin-moves"), a.Foolproof)
 		}
 	}
 }
@@ -124,15 +124,15 @@ func TestClockingFence(t *testing.T) {
 			t.Fatalf("%d touches", len(a.Touches))
 		}
 		touch := a.Touches[0]
-		if touch.SameEdge != test.same || (facts(a, FactFenceMoves) != nil) != test.moves || touch.KeepSide.String() != test.keep {
+		if touch.SameEdge != test.same || (facts(a, "clock-fence-moves") != nil) != test.moves || touch.KeepSide.String() != test.keep {
 			t.Errorf("flip %s, fence %s %s, bore %s: same %v, moves %v, keep %s", test.flip, test.side, test.back, test.bore,
-				touch.SameEdge, facts(a, FactFenceMoves), touch.KeepSide)
+				touch.SameEdge, facts(a, "clock-fence-moves"), touch.KeepSide)
 		}
 	}
 	q := bobbin()
 	q.Clock = Clocking{Kind: ClockFence}
 	a, err := Solve(q)
-	if err != nil || facts(a, FactFenceUnsaid) == nil {
+	if err != nil || facts(a, "clock-fence-unsaid") == nil {
 		t.Errorf("fence without a side: %v, %v", a, err)
 	}
 }
@@ -185,8 +185,8 @@ func TestClockingFencePlace(t *testing.T) {
 		}
 		var got []string
 		for _, f := range a.Facts {
-			if f.Code == FactFenceMoves || f.Code == FactFenceNominal {
-				got = append(got, strings.Join(append([]string{f.Code, f.Level}, f.Values...), " "))
+			if f.Code() == "clock-fence-moves" || f.Code() == "clock-fence-nominal" {
+				got = append(got, strings.Join(append([]string{f.Code(), f.Level}, f.Values()...), " "))
 			}
 		}
 		if s := strings.Join(got, "|"); s != test.facts || test.want != "" {
@@ -256,7 +256,7 @@ func TestPlugFacts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if v := facts(a, FactPlugLoose); len(v) != 1 || v[0] != "0.5" {
+	if v := facts(a, "plug-loose"); len(v) != 1 || v[0] != "0.5" {
 		t.Errorf("plug loose: %v", v)
 	}
 	// c1 = c2 = 0.5 at 25. The near corners are hypot(35, 35) = 49.4975 from the
@@ -264,7 +264,7 @@ func TestPlugFacts(t *testing.T) {
 	if a.Turn.AtRim.String() != "1.1896" {
 		t.Errorf("at the rim %s", a.Turn.AtRim)
 	}
-	if v := facts(a, FactLooseClocking); len(v) != 1 || v[0] != "1.1896" {
+	if v := facts(a, "clocking-loose"); len(v) != 1 || v[0] != "1.1896" {
 		t.Errorf("clocking loose: %v", v)
 	}
 	// H7/g6 at 22: H7 +21/0, g6 -7/-20, so 41 um at most; at 5: H7 +12/0, g6
@@ -279,7 +279,7 @@ func TestPlugFacts(t *testing.T) {
 		t.Errorf("by the fit %s at the rim, shift %s", a.Turn.AtRim, a.Turn.Shift)
 	}
 	q.Clock, q.Round, q.Fit = Clocking{}, true, ""
-	if a, err = Solve(q); err != nil || facts(a, FactRound) == nil || !a.Turn.Free || a.Turn.Shift != nil {
+	if a, err = Solve(q); err != nil || facts(a, "round") == nil || !a.Turn.Free || a.Turn.Shift != nil {
 		t.Errorf("round: %+v, %v", a.Turn, err)
 	}
 	// A disc of 70 about its bore: the rim is 35 off all round, and moves 35 pi / 180.
@@ -287,11 +287,11 @@ func TestPlugFacts(t *testing.T) {
 		t.Errorf("round: rim %s, %s a degree", a.Turn.Rim, a.Turn.PerDegree)
 	}
 	q.PlugD = ptr("22")
-	if a, err = Solve(q); err != nil || fmt.Sprint(facts(a, FactPlugTight)) != "[22]" {
-		t.Errorf("a plug as wide as the bore: %v, %v", facts(a, FactPlugTight), err)
+	if a, err = Solve(q); err != nil || fmt.Sprint(facts(a, "plug-tight")) != "[22]" {
+		t.Errorf("a plug as wide as the bore: %v, %v", facts(a, "plug-tight"), err)
 	}
 	q.Clock = Clocking{Kind: ClockFlat, Side: Near}
-	if a, err = Solve(q); err != nil || a.Turn.Free || facts(a, FactTurnUnknown) == nil {
+	if a, err = Solve(q); err != nil || a.Turn.Free || facts(a, "turn-unknown") == nil {
 		t.Errorf("flat: %+v, %v", a.Turn, err)
 	}
 }

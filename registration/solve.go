@@ -52,7 +52,7 @@ func Solve(q Question) (*Answer, error) {
 	switch q.Register {
 	case NoRegister:
 		q.corners(a)
-		a.add(FactNoRegister, LevelNote)
+		a.add(LevelNote, NoRegisterFact{})
 	case Dowels:
 		err = q.dowels(a, used)
 	case Plug:
@@ -132,12 +132,12 @@ func (q *Question) second(a *Answer) {
 		rise := a.Rise
 		a.Second.Z = &rise
 	case q.Lengths == LengthsCalled:
-		a.add(FactZTouchOff, LevelNote, a.Rise.String())
+		a.add(LevelNote, ZTouchOff{a.Rise})
 	case q.At != nil && q.At.Z != nil:
 		z := q.At.Z.Add(a.Rise)
 		a.Second.Z = &z
 	default:
-		a.add(FactZUnknown, LevelNote, a.Rise.String())
+		a.add(LevelNote, ZUnknown{a.Rise})
 	}
 }
 
@@ -187,32 +187,32 @@ func (q *Question) remark(a *Answer) {
 			if far(m.W, q.Stock.W) || far(m.H, q.Stock.H) || far(m.T, q.Stock.T) {
 				level = LevelWarning
 			}
-			a.add(FactMeasured, level, q.Stock.String(), m.String())
+			a.add(level, Measured{*q.Stock, m})
 		}
 	}
 	if q.Skimmed.IsPositive() {
-		a.add(FactSkimmed, LevelNote, q.Skimmed.String(), a.Used.T.String(), q.ZZero.String())
+		a.add(LevelNote, Skimmed{q.Skimmed, a.Used.T, q.ZZero})
 	}
 	for _, z := range []struct {
 		side string
 		Zero
 	}{{"face", q.Zero}, {"back", q.BackZero}} {
 		if z.Name == "" && !z.At.inside(a.Used) {
-			a.add(FactZeroOutside, LevelWarning, z.side, z.At.X.String(), z.At.Y.String())
+			a.add(LevelWarning, ZeroOutside{z.side, z.At.X, z.At.Y})
 		}
 	}
 	if unused := q.unused(); len(unused) > 0 {
-		a.add(FactUnused, LevelNote, append([]string{q.Register.String()}, unused...)...)
+		a.add(LevelNote, Unused{q.Register, unused})
 	}
 	if q.Register != NoRegister && q.Register != Touched {
-		a.add(FactTouchOffEdge, LevelCaution, q.Register.String())
+		a.add(LevelCaution, TouchOffEdge{q.Register})
 	}
 	if q.Register != NoRegister {
 		if q.Lengths == LengthsTool {
-			a.add(FactTool, LevelNote, q.Tool, q.TouchOff.String())
+			a.add(LevelNote, ToolZ{q.Tool, q.TouchOff})
 		}
 		if q.TouchOff == TouchOffOnce && q.Measured != nil && !q.Measured.T.Equal(q.Stock.T) && (q.ZZero == Top || q.BackZZero == Top) {
-			a.add(FactZPiece, LevelCaution, q.Measured.T.String())
+			a.add(LevelCaution, TouchOffPiece{q.Measured.T})
 		}
 	}
 }

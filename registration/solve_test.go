@@ -30,8 +30,8 @@ func TestBoard(t *testing.T) {
 	if got := a.Transform.String(); got != "x' = 140 - x, y' = y, z' = z" {
 		t.Error(got)
 	}
-	if v := facts(a, FactSameEdge); v == nil || facts(a, FactOtherEdge) != nil {
-		t.Errorf("same edge %v, other edge %v", v, facts(a, FactOtherEdge))
+	if v := facts(a, "same-edge"); v == nil || facts(a, "other-edge") != nil {
+		t.Errorf("same edge %v, other edge %v", v, facts(a, "other-edge"))
 	}
 	if a.Second.Offset != "G55" || !a.Machine {
 		t.Errorf("offset %s, machine %v", a.Second.Offset, a.Machine)
@@ -43,7 +43,7 @@ func TestBoard(t *testing.T) {
 	if a, err = Solve(q); err != nil {
 		t.Fatal(err)
 	}
-	if v := facts(a, FactOtherEdge); fmt.Sprint(v) != "[stop left right W]" {
+	if v := facts(a, "other-edge"); fmt.Sprint(v) != "[stop left right W]" {
 		t.Errorf("other edge %v", v)
 	}
 	stop := a.Touches[1]
@@ -95,102 +95,102 @@ func TestFacts(t *testing.T) {
 		code, level string
 		want        string // values, or "none"
 	}{
-		{"no face zero said", board, nil, FactZeroDefault, LevelAssumed, "near-left"},
-		{"face zero said", board, func(q *Question) { q.Zero.Name = "center" }, FactZeroDefault, "", "none"},
-		{"back zero takes the face's", board, func(q *Question) { q.Zero.Name = "center" }, FactBackZeroDefault, LevelAssumed, "center"},
-		{"back zero said", board, func(q *Question) { q.BackZero.Name = "center" }, FactBackZeroDefault, "", "none"},
-		{"Z zeros not said", board, nil, FactZZeroDefault, LevelAssumed, "top top"},
-		{"back Z zero takes the face's", board, func(q *Question) { q.ZZero = Bed }, FactZZeroDefault, LevelAssumed, "bed bed"},
-		{"Z zeros said", board, func(q *Question) { q.ZZero, q.BackZZero = Top, Bed }, FactZZeroDefault, "", "none"},
-		{"offset not said", board, nil, FactOffsetDefault, LevelAssumed, "G54"},
-		{"offset not said and G54 taken", board, func(q *Question) { q.Taken = []string{"G54", "G55"} }, FactOffsetFree, LevelWarning, "G56 G54"},
-		{"nor the back's", board, func(q *Question) { q.Taken, q.BackOffset = []string{"G54"}, "G55" }, FactOffsetFree, LevelWarning, "G56 G54"},
-		{"first free", board, func(q *Question) { q.Taken = []string{"G55", "g57"} }, FactBackOffset, LevelAssumed, "G56 G55 G57"},
-		{"first free, before the face's", board, func(q *Question) { q.Offset = "G55" }, FactBackOffset, LevelAssumed, "G54"},
+		{"no face zero said", board, nil, "zero-default", LevelAssumed, "near-left"},
+		{"face zero said", board, func(q *Question) { q.Zero.Name = "center" }, "zero-default", "", "none"},
+		{"back zero takes the face's", board, func(q *Question) { q.Zero.Name = "center" }, "back-zero-default", LevelAssumed, "center"},
+		{"back zero said", board, func(q *Question) { q.BackZero.Name = "center" }, "back-zero-default", "", "none"},
+		{"Z zeros not said", board, nil, "z-zero-default", LevelAssumed, "top top"},
+		{"back Z zero takes the face's", board, func(q *Question) { q.ZZero = Bed }, "z-zero-default", LevelAssumed, "bed bed"},
+		{"Z zeros said", board, func(q *Question) { q.ZZero, q.BackZZero = Top, Bed }, "z-zero-default", "", "none"},
+		{"offset not said", board, nil, "offset-default", LevelAssumed, "G54"},
+		{"offset not said and G54 taken", board, func(q *Question) { q.Taken = []string{"G54", "G55"} }, "offset-free", LevelWarning, "G56 G54"},
+		{"nor the back's", board, func(q *Question) { q.Taken, q.BackOffset = []string{"G54"}, "G55" }, "offset-free", LevelWarning, "G56 G54"},
+		{"first free", board, func(q *Question) { q.Taken = []string{"G55", "g57"} }, "back-offset-chosen", LevelAssumed, "G56 G55 G57"},
+		{"first free, before the face's", board, func(q *Question) { q.Offset = "G55" }, "back-offset-chosen", LevelAssumed, "G54"},
 		{"first free of an extended control", board, func(q *Question) {
 			q.Extended, q.Taken = true, []string{"G55", "G56", "G57", "G58", "G59"}
-		}, FactBackOffset, LevelAssumed, "G59.1 G55 G56 G57 G58 G59"},
-		{"back offset said", board, func(q *Question) { q.BackOffset = "g56" }, FactBackOffset, "", "none"},
-		{"fence's place", board, func(q *Question) { q.At = &Position{X: d("50"), Y: d("60")} }, FactLocatorDefault, LevelAssumed, "fence near 60 machine"},
-		{"fence's place from the face zero", board, func(q *Question) { q.Zero.Name = "far-left" }, FactLocatorDefault, LevelAssumed, "fence near -90 face zero"},
+		}, "back-offset-chosen", LevelAssumed, "G59.1 G55 G56 G57 G58 G59"},
+		{"back offset said", board, func(q *Question) { q.BackOffset = "g56" }, "back-offset-chosen", "", "none"},
+		{"fence's place", board, func(q *Question) { q.At = &Position{X: d("50"), Y: d("60")} }, "locator-default", LevelAssumed, "fence near 60 machine"},
+		{"fence's place from the face zero", board, func(q *Question) { q.Zero.Name = "far-left" }, "locator-default", LevelAssumed, "fence near -90 face zero"},
 		{"stop on the other side", board, func(q *Question) {
 			q.Fence.Coord, q.Stop.Coord, q.BackStop.Side = ptr("60"), ptr("50"), Right
-		}, FactLocatorDefault, LevelAssumed, "back stop right 190 machine"},
-		{"locators' places said", board, func(q *Question) { q.Fence.Coord, q.Stop.Coord = ptr("60"), ptr("50") }, FactLocatorDefault, "", "none"},
-		{"no register", board, func(q *Question) { q.Register = NoRegister }, FactNoRegister, LevelNote, ""},
-		{"flags without a part", board, func(q *Question) { q.Register = NoRegister }, FactUnused, LevelNote, "none --fence --stop"},
-		{"pins with a fence", board, func(q *Question) { q.Pins = marker().Pins }, FactUnused, LevelNote, "fence --pin"},
-		{"all flags have a part", board, nil, FactUnused, "", "none"},
-		{"measured", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90"), d("18.7")} }, FactMeasured, LevelNote, "140x90x19 140x90x18.7"},
-		{"measured a tenth off", board, func(q *Question) { q.Measured = &Blank{d("126"), d("90"), d("19")} }, FactMeasured, LevelNote, "140x90x19 126x90x19"},
-		{"measured as stated", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90.0"), d("19")} }, FactMeasured, "", "none"},
-		{"skimmed", board, func(q *Question) { q.Skimmed = d("0.5") }, FactSkimmed, LevelNote, "0.5 18.5 top"},
-		{"skimmed, Z0 at the bed", board, func(q *Question) { q.Skimmed, q.ZZero = d("0.5"), Bed }, FactSkimmed, LevelNote, "0.5 18.5 bed"},
+		}, "locator-default", LevelAssumed, "back stop right 190 machine"},
+		{"locators' places said", board, func(q *Question) { q.Fence.Coord, q.Stop.Coord = ptr("60"), ptr("50") }, "locator-default", "", "none"},
+		{"no register", board, func(q *Question) { q.Register = NoRegister }, "no-register", LevelNote, ""},
+		{"flags without a part", board, func(q *Question) { q.Register = NoRegister }, "unused", LevelNote, "none --fence --stop"},
+		{"pins with a fence", board, func(q *Question) { q.Pins = marker().Pins }, "unused", LevelNote, "fence --pin"},
+		{"all flags have a part", board, nil, "unused", "", "none"},
+		{"measured", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90"), d("18.7")} }, "measured", LevelNote, "140x90x19 140x90x18.7"},
+		{"measured a tenth off", board, func(q *Question) { q.Measured = &Blank{d("126"), d("90"), d("19")} }, "measured", LevelNote, "140x90x19 126x90x19"},
+		{"measured as stated", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90.0"), d("19")} }, "measured", "", "none"},
+		{"skimmed", board, func(q *Question) { q.Skimmed = d("0.5") }, "skimmed", LevelNote, "0.5 18.5 top"},
+		{"skimmed, Z0 at the bed", board, func(q *Question) { q.Skimmed, q.ZZero = d("0.5"), Bed }, "skimmed", LevelNote, "0.5 18.5 bed"},
 		{"face zero's Z unknown", board, func(q *Question) {
 			q.At, q.ZZero, q.BackZZero = &Position{X: d("50"), Y: d("60")}, Top, Bed
-		}, FactZUnknown, LevelNote, "-19"},
-		{"no machine coordinates, Z from the face zero", board, nil, FactZUnknown, "", "none"},
+		}, "z-unknown", LevelNote, "-19"},
+		{"no machine coordinates, Z from the face zero", board, nil, "z-unknown", "", "none"},
 		{"face zero outside", board, func(q *Question) {
 			q.Zero, q.BackZero.Name = Zero{At: Point{d("-5"), d("10")}}, "near-left"
-		}, FactZeroOutside, LevelWarning, "face -5 10"},
-		{"back zero outside", board, func(q *Question) { q.BackZero = Zero{At: Point{d("10"), d("90.01")}} }, FactZeroOutside, LevelWarning, "back 10 90.01"},
-		{"zero on the edge", board, func(q *Question) { q.BackZero = Zero{At: Point{d("140"), d("90")}} }, FactZeroOutside, "", "none"},
-		{"fence on the shorter edge", board, func(q *Question) { q.Fence.Side, q.Stop.Side = Left, Near }, FactFenceShort, LevelWarning, "face left 90 140"},
-		{"fence on the longer edge", board, nil, FactFenceShort, "", "none"},
-		{"square blank", board, func(q *Question) { q.Stock.W = d("90") }, FactFenceShort, "", "none"},
-		{"fence touches the opposite edge", board, func(q *Question) { q.Flip = FlipX }, FactFenceEdge, LevelWarning, "near far parallel"},
+		}, "zero-outside", LevelWarning, "face -5 10"},
+		{"back zero outside", board, func(q *Question) { q.BackZero = Zero{At: Point{d("10"), d("90.01")}} }, "zero-outside", LevelWarning, "back 10 90.01"},
+		{"zero on the edge", board, func(q *Question) { q.BackZero = Zero{At: Point{d("140"), d("90")}} }, "zero-outside", "", "none"},
+		{"fence on the shorter edge", board, func(q *Question) { q.Fence.Side, q.Stop.Side = Left, Near }, "fence-short", LevelWarning, "face left 90 140"},
+		{"fence on the longer edge", board, nil, "fence-short", "", "none"},
+		{"square blank", board, func(q *Question) { q.Stock.W = d("90") }, "fence-short", "", "none"},
+		{"fence touches the opposite edge", board, func(q *Question) { q.Flip = FlipX }, "fence-edge-changed", LevelWarning, "near far parallel"},
 		{"fence touches an edge across", board, func(q *Question) {
 			q.BackFence.Side, q.BackStop.Side = Left, Near
-		}, FactFenceEdge, LevelWarning, "near right square"},
-		{"fence touches the same edge", board, nil, FactFenceEdge, "", "none"},
+		}, "fence-edge-changed", LevelWarning, "near right square"},
+		{"fence touches the same edge", board, nil, "fence-edge-changed", "", "none"},
 		{"zero on the edge that doesn't touch", board, func(q *Question) {
 			q.Zero.Name, q.Measured = "near-right", &Blank{d("139.6"), d("90"), d("19")}
-		}, FactZeroMoved, LevelNote, "0.4 0"},
-		{"zero on the edge that touches", board, func(q *Question) { q.Measured = &Blank{d("139.6"), d("90"), d("19")} }, FactZeroMoved, "", "none"},
-		{"touching off", board, nil, FactTouchOffEdge, LevelCaution, "fence"},
-		{"touching off", marker, nil, FactTouchOffEdge, LevelCaution, "dowels"},
-		{"tool", board, func(q *Question) { q.Tool, q.TouchOff = "T2", TouchOffOnce }, FactTool, LevelNote, "T2 once"},
+		}, "zero-moved", LevelNote, "0.4 0"},
+		{"zero on the edge that touches", board, func(q *Question) { q.Measured = &Blank{d("139.6"), d("90"), d("19")} }, "zero-moved", "", "none"},
+		{"touching off", board, nil, "touch-off-edge", LevelCaution, "fence"},
+		{"touching off", marker, nil, "touch-off-edge", LevelCaution, "dowels"},
+		{"tool", board, func(q *Question) { q.Tool, q.TouchOff = "T2", TouchOffOnce }, "tool-z", LevelNote, "T2 once"},
 		// A Z0 on the top of one piece is that piece's (common practice).
 		{"once, another thickness", board, func(q *Question) {
 			q.TouchOff, q.Measured = TouchOffOnce, &Blank{d("140"), d("90"), d("19.3")}
-		}, FactZPiece, LevelCaution, "19.3"},
+		}, "touch-off-piece", LevelCaution, "19.3"},
 		{"once, back on the top", board, func(q *Question) {
 			q.TouchOff, q.Measured, q.ZZero, q.BackZZero = TouchOffOnce, &Blank{d("140"), d("90"), d("19.3")}, Bed, Top
-		}, FactZPiece, LevelCaution, "19.3"},
+		}, "touch-off-piece", LevelCaution, "19.3"},
 		{"once, both from the bed", board, func(q *Question) {
 			q.TouchOff, q.Measured, q.ZZero = TouchOffOnce, &Blank{d("140"), d("90"), d("19.3")}, Bed
-		}, FactZPiece, "", "none"},
+		}, "touch-off-piece", "", "none"},
 		{"once, the same thickness", board, func(q *Question) {
 			q.TouchOff, q.Measured = TouchOffOnce, &Blank{d("139"), d("90"), d("19")}
-		}, FactZPiece, "", "none"},
-		{"each piece", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90"), d("19.3")} }, FactZPiece, "", "none"},
-		{"same pins", marker, nil, FactSamePins, LevelNote, "left 60"},
-		{"second station", marker, func(q *Question) { q.BackPin = &Point{d("300"), d("20")} }, FactSecondPins, LevelNote, "2"},
-		{"drilled with the face", marker, func(q *Question) { q.DrilledFace = true }, FactDrilled, LevelNote, ""},
-		{"pin hole open to the edge", marker, func(q *Question) { q.Pins[0].At.Y = d("2.5") }, FactPinAtEdge, LevelWarning, "1 0.5"},
+		}, "touch-off-piece", "", "none"},
+		{"each piece", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90"), d("19.3")} }, "touch-off-piece", "", "none"},
+		{"same pins", marker, nil, "same-pins", LevelNote, "left 60"},
+		{"second station", marker, func(q *Question) { q.BackPin = &Point{d("300"), d("20")} }, "second-pins", LevelNote, "2"},
+		{"drilled with the face", marker, func(q *Question) { q.DrilledFace = true }, "drilled-face", LevelNote, ""},
+		{"pin hole open to the edge", marker, func(q *Question) { q.Pins[0].At.Y = d("2.5") }, "pin-at-edge", LevelWarning, "1 0.5"},
 		{"hole open to the edge", marker, func(q *Question) {
 			q.Pins[0].At.Y, q.Pins[1].Dia, q.Hole = d("3"), d("6"), holes("6.2")
-		}, FactPinAtEdge, LevelWarning, "1 0.1"},
-		{"hole like the pin", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6") }, FactHoleTight, LevelWarning, "6 6"},
+		}, "pin-at-edge", LevelWarning, "1 0.1"},
+		{"hole like the pin", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6") }, "hole-tight", LevelWarning, "6 6"},
 		// H7 and m6 at 6 mm: ISO 286. 0.2 mm: common practice.
-		{"a fit that presses", marker, func(q *Question) { q.Fit = "H7/m6" }, FactPressed, LevelWarning, "H7/m6 6 -0.012 0.008 8 -0.015 0.009"},
-		{"a fit that slides", marker, func(q *Question) { q.Pins[1].Dia, q.Fit = d("6"), "H7/h6" }, FactPressed, "", "none"},
-		{"a plug that is pressed in", bobbin, func(q *Question) { q.PlugD, q.Fit = nil, "H7/k6" }, FactPressed, LevelWarning, "H7/k6 22 -0.015 0.019"},
-		{"one of two holes tight", marker, func(q *Question) { q.Hole = holes("6.1", "7.9") }, FactHoleTight, LevelWarning, "7.9 8"},
-		{"one of two holes too wide", marker, func(q *Question) { q.Hole = holes("6.05", "8.3") }, FactPinLoose, LevelWarning, "0.3 0.2"},
-		{"a hole for each", marker, func(q *Question) { q.Hole = holes("6.05", "8.05") }, FactPinLoose, "", "none"},
-		{"hole too wide to register", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6.21") }, FactPinLoose, LevelWarning, "0.21 0.2"},
-		{"hole as wide as registers", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6.2") }, FactPinLoose, "", "none"},
-		{"fit too loose to register", marker, func(q *Question) { q.Pins[1].Dia, q.Fit = d("6"), "H11/f11" }, FactPinLoose, "", "none"},
-		{"hole with clearance", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6.05") }, FactHoleTight, "", "none"},
+		{"a fit that presses", marker, func(q *Question) { q.Fit = "H7/m6" }, "fit-pressed", LevelWarning, "H7/m6 6 -0.012 0.008 8 -0.015 0.009"},
+		{"a fit that slides", marker, func(q *Question) { q.Pins[1].Dia, q.Fit = d("6"), "H7/h6" }, "fit-pressed", "", "none"},
+		{"a plug that is pressed in", bobbin, func(q *Question) { q.PlugD, q.Fit = nil, "H7/k6" }, "fit-pressed", LevelWarning, "H7/k6 22 -0.015 0.019"},
+		{"one of two holes tight", marker, func(q *Question) { q.Hole = holes("6.1", "7.9") }, "hole-tight", LevelWarning, "7.9 8"},
+		{"one of two holes too wide", marker, func(q *Question) { q.Hole = holes("6.05", "8.3") }, "pin-loose", LevelWarning, "0.3 0.2"},
+		{"a hole for each", marker, func(q *Question) { q.Hole = holes("6.05", "8.05") }, "pin-loose", "", "none"},
+		{"hole too wide to register", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6.21") }, "pin-loose", LevelWarning, "0.21 0.2"},
+		{"hole as wide as registers", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6.2") }, "pin-loose", "", "none"},
+		{"fit too loose to register", marker, func(q *Question) { q.Pins[1].Dia, q.Fit = d("6"), "H11/f11" }, "pin-loose", "", "none"},
+		{"hole with clearance", marker, func(q *Question) { q.Pins[1].Dia, q.Hole = d("6"), holes("6.05") }, "hole-tight", "", "none"},
 		{"clearance that lets a wrong lay-up on", marker, func(q *Question) {
 			q.Pins[1].Dia, q.Hole = d("6"), holes("7")
 			q.Pins = append(q.Pins, Pin{At: Point{d("60"), d("40.4")}, Dia: d("6")})
-		}, FactNotFoolproof, LevelWarning, "diameters 2 flip x turned 180"},
+		}, "not-foolproof", LevelWarning, "diameters 2 flip x turned 180"},
 		{"a fit's clearance is less than the hand", marker, func(q *Question) {
 			q.Pins[1].Dia, q.Fit = d("6"), "H7/g6"
 			q.Pins = append(q.Pins, Pin{At: Point{d("60"), d("40.4")}, Dia: d("6")})
-		}, FactNearMiss, "", "none"},
+		}, "near-miss", "", "none"},
 	}
 	for _, test := range tests {
 		q := test.from()
@@ -204,10 +204,10 @@ func TestFacts(t *testing.T) {
 		}
 		got, level := "none", ""
 		for _, f := range a.Facts {
-			if f.Code != test.code {
+			if f.Code() != test.code {
 				continue
 			}
-			got, level = strings.Join(f.Values, " "), f.Level
+			got, level = strings.Join(f.Values(), " "), f.Level
 			break
 		}
 		if got != test.want || level != test.level {
@@ -228,7 +228,7 @@ func TestSolveIsSettled(t *testing.T) {
 		}
 		seen := map[string]bool{}
 		for _, f := range a.Facts {
-			if key := f.Code + fmt.Sprint(f.Values); seen[key] {
+			if key := f.Code() + fmt.Sprint(f.Values()); seen[key] {
 				t.Errorf("%s said twice", key)
 			} else {
 				seen[key] = true

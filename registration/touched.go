@@ -883,23 +883,23 @@ func (q *Question) touched(a *Answer, b Blank) error {
 	for _, left := range l.Touches {
 		edges = edges && left.Spot.Edge != NoSide
 	}
-	a.add(FactTurnKnown, LevelNote, l.Askew.String(), l.Error.String())
+	a.add(LevelNote, TurnKnown{l.Askew, l.Error})
 	end := l.Turn.Abs().Cmp(decimal.New(90, 0)) > 0
 	if end {
-		a.add(FactEndForEnd, LevelWarning)
+		a.add(LevelWarning, EndForEnd{})
 	}
 	if rest := l.Turn.Abs(); !rest.IsZero() && !rest.Equal(decimal.New(180, 0)) {
 		if end {
 			rest = rest.Sub(decimal.New(180, 0)).Abs()
 		}
-		a.add(FactLiesTurned, LevelWarning, l.Turn.String(), l.Error.String(), rest.String())
+		a.add(LevelWarning, LiesTurned{l.Turn, l.Error, rest})
 	}
 	switch {
 	case l.Disagrees > 0:
 		t := l.Touches[l.Disagrees-1]
-		a.add(FactTouchDisagrees, LevelWarning, fmt.Sprint(l.Disagrees), t.Spot.Name(), t.By.String())
+		a.add(LevelWarning, TouchDisagrees{l.Disagrees, t.Spot.Name(), t.By})
 	case l.Doubtful:
-		a.add(FactTouchesDisagree, LevelWarning)
+		a.add(LevelWarning, TouchesDisagree{})
 	}
 	for _, s := range []struct {
 		name    string
@@ -911,19 +911,19 @@ func (q *Question) touched(a *Answer, b Blank) error {
 			if k := q.Slack; k != nil && s.implied.Sub(s.size).Abs().GreaterThan(k.Size.Add(k.Feature.Add(k.Touch).Mul(decimal.New(2, 0)))) {
 				level = LevelWarning
 			}
-			a.add(FactSizeImplied, level, s.name, s.implied.String(), s.size.String())
+			a.add(level, SizeImplied{s.name, *s.implied, s.size})
 		}
 	}
 	if edges {
-		a.add(FactEdgesAlone, LevelWarning)
+		a.add(LevelWarning, EdgesAlone{})
 	}
 	switch {
 	case l.BlindSide && l.BlindEnd:
-		a.add(FactTouchBlind, LevelCaution, "side", "end")
+		a.add(LevelCaution, TouchBlind{[]string{"side", "end"}})
 	case l.BlindSide:
-		a.add(FactTouchBlind, LevelCaution, "side")
+		a.add(LevelCaution, TouchBlind{[]string{"side"}})
 	case l.BlindEnd:
-		a.add(FactTouchBlind, LevelCaution, "end")
+		a.add(LevelCaution, TouchBlind{[]string{"end"}})
 	}
 	return nil
 }

@@ -275,14 +275,14 @@ func TestEndForEnd(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if a.Lie.Turn.String() != "180" || a.Second.X.String() != "300" || a.Second.Y.String() != "200" || !slicesHas(a.Facts, FactEndForEnd) {
+	if a.Lie.Turn.String() != "180" || a.Second.X.String() != "300" || a.Second.Y.String() != "200" || !slicesHas(a.Facts, "end-for-end") {
 		t.Errorf("turn %s, second zero %v, facts %v", a.Lie.Turn, a.Second, a.Facts)
 	}
 }
 
 func slicesHas(facts []Fact, code string) bool {
 	for _, f := range facts {
-		if f.Code == code {
+		if f.Code() == code {
 			return true
 		}
 	}

@@ -122,16 +122,16 @@ func (q *Question) play(a *Answer, b Blank) error {
 	switch {
 	case plugPlay == nil:
 	case plugPlay.Cmp(limit) > 0:
-		a.add(FactPlugLoose, LevelWarning, plugPlay.String())
+		a.add(LevelWarning, PlugLoose{*plugPlay})
 	case q.PlugD != nil && plugPlay.IsZero():
-		a.add(FactPlugTight, LevelWarning, q.PlugD.String())
+		a.add(LevelWarning, PlugTight{*q.PlugD})
 	}
 	switch {
 	case t.Free:
 	case t.AtRim == nil:
-		a.add(FactTurnUnknown, LevelNote, kind)
+		a.add(LevelNote, TurnUnknown{kind})
 	case t.AtRim.Cmp(limit) > 0:
-		a.add(FactLooseClocking, LevelWarning, t.AtRim.String())
+		a.add(LevelWarning, ClockingLoose{*t.AtRim})
 	}
 	return nil
 }

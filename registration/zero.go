@@ -58,7 +58,7 @@ func (z Zero) on(b Blank) (Point, error) {
 func (q *Question) zeros(a *Answer) error {
 	if !q.Zero.given() {
 		q.Zero = Zero{Name: zeroNames[0].name}
-		a.add(FactZeroDefault, LevelAssumed, q.Zero.Name)
+		a.add(LevelAssumed, ZeroDefault{q.Zero.Name})
 	}
 	if _, err := q.Zero.on(*q.Stock); err != nil {
 		return About(err, "--zero")
@@ -77,7 +77,7 @@ func (q *Question) zeros(a *Answer) error {
 			Hint:     "measured on the blank as it lies with the back up"}
 	default:
 		q.BackZero = q.Zero
-		a.add(FactBackZeroDefault, LevelAssumed, q.BackZero.Name)
+		a.add(LevelAssumed, BackZeroDefault{q.BackZero.Name})
 	}
 	q.BackZeroGiven = true
 
@@ -89,7 +89,7 @@ func (q *Question) zeros(a *Answer) error {
 		q.BackZZero = q.ZZero
 	}
 	if assumed {
-		a.add(FactZZeroDefault, LevelAssumed, q.ZZero.String(), q.BackZZero.String())
+		a.add(LevelAssumed, ZZeroDefault{q.ZZero, q.BackZZero})
 	}
 	return nil
 }

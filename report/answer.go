@@ -122,5 +122,9 @@ func (s *Setup) answerSection() Section {
 
 // saidByTouch reports whether a touch says already what the fact says.
 func saidByTouch(a *registration.Answer, f registration.Fact) bool {
-	return len(a.Touches) > 0 && (f.Code == registration.FactSameEdge || f.Code == registration.FactOtherEdge)
+	switch f.Is.(type) {
+	case registration.SameEdge, registration.OtherEdge:
+		return len(a.Touches) > 0
+	}
+	return false
 }

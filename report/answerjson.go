@@ -120,7 +120,7 @@ func originOf(a *registration.Answer) *originJSON {
 		j.LayUps = append(j.LayUps, u)
 	}
 	for _, f := range a.Facts {
-		j.Facts = append(j.Facts, Note{Code: f.Code, Level: f.Level, Text: FactWords(f, q.Unit), Values: f.Values})
+		j.Facts = append(j.Facts, factNote(f, q.Unit))
 	}
 	return j
 }

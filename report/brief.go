@@ -104,13 +104,18 @@ func (s *Setup) glanceFacts(b *brief, say func(level, text string)) {
 	var names, places []string
 	tool := false
 	for _, f := range a.Facts {
-		switch {
-		case f.Code == registration.FactLocatorDefault && len(f.Values) > 2:
-			names, places = append(names, f.Values[0]), append(places, sideAxis(f.Values[1])+f.Values[2])
-		case f.Code == registration.FactBackOffset && len(f.Values) > 0:
-			say("warning", "using "+f.Values[0]+": check that it is free")
-		case f.Code == registration.FactTool:
+		switch is := f.Is.(type) {
+		case registration.LocatorDefault:
+			names, places = append(names, is.Locator), append(places, sideAxis(is.Side.String())+is.At.String())
+			continue
+		case registration.BackOffsetChosen:
+			say("warning", "using "+is.Offset+": check that it is free")
+			continue
+		case registration.ToolZ:
 			tool = true
+			continue
+		}
+		switch {
 		case f.Level == registration.LevelWarning && !saidByTouch(a, f):
 			say(f.Level, FactWords(f, s.Unit))
 		case f.Level == registration.LevelCaution, f.Level == registration.LevelWarning:

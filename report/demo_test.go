@@ -45,11 +45,11 @@ func markerAnswer() *registration.Answer {
 		},
 		Foolproof: true, FacePins: on, BackPins: on, FlipLine: dp("60"),
 		Facts: []registration.Fact{
-			{Code: registration.FactSamePins, Level: registration.LevelNote, Values: []string{"left", "60"}},
-			{Code: registration.FactFoolproof, Level: registration.LevelNote},
-			{Code: registration.FactTool, Level: registration.LevelNote, Values: []string{"T1", "each"}},
-			{Code: registration.FactTouchOffEdge, Level: registration.LevelCaution, Values: []string{"dowels"}},
-			{Code: registration.FactBackOffset, Level: registration.LevelAssumed, Values: []string{"G55", "G57", "G59"}},
+			{Level: registration.LevelNote, Is: registration.SamePins{Edge: "left", At: d("60")}},
+			{Level: registration.LevelNote, Is: registration.Foolproof{}},
+			{Level: registration.LevelNote, Is: registration.ToolZ{Tool: "T1"}},
+			{Level: registration.LevelCaution, Is: registration.TouchOffEdge{From: registration.Dowels}},
+			{Level: registration.LevelAssumed, Is: registration.BackOffsetChosen{Offset: "G55", Taken: []string{"G57", "G59"}}},
 		},
 	}
 }
@@ -84,7 +84,7 @@ func stopAnswer(backStop registration.Side) *registration.Answer {
 				BackEdge: registration.Near, SameEdge: true, Shared: true, FaceCoord: d("60"), BackCoord: d("60"), CoordKnown: true, BackKnown: true},
 			stop,
 		},
-		Facts: []registration.Fact{{Code: registration.FactTouchOffEdge, Level: registration.LevelCaution, Values: []string{"fence"}}},
+		Facts: []registration.Fact{{Level: registration.LevelCaution, Is: registration.TouchOffEdge{From: registration.FenceStop}}},
 	}
 }
 

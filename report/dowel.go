@@ -57,7 +57,7 @@ func dowelOf(d pattern.Dowel) Dowel {
 // drill makes.
 func AsDrilled(q registration.Question) []Note {
 	if f, ok := pattern.AsDrilled(q); ok {
-		return factNotes(patternSentences, []registration.Fact{f}, q.Unit)
+		return factNotes(patternSentences, []registration.Coded{f}, q.Unit)
 	}
 	return nil
 }
@@ -65,8 +65,8 @@ func AsDrilled(q registration.Question) []Note {
 // cureOf finds the words of the cure in the answer's facts, "" if none is needed.
 func cureOf(a *registration.Answer) string {
 	for _, f := range a.Facts {
-		if f.Code == registration.FactNotFoolproof && len(f.Values) > 0 {
-			return CureWords(f.Values[0])
+		if wrong, ok := f.Is.(registration.NotFoolproof); ok {
+			return CureWords(wrong.Cure)
 		}
 	}
 	return ""
@@ -76,12 +76,12 @@ func cureOf(a *registration.Answer) string {
 func layoutNotes(a *registration.Answer) []Note {
 	var out []Note
 	for _, f := range a.Facts {
-		switch f.Code {
-		case registration.FactNearMiss, registration.FactPinAtEdge, registration.FactHoleTight, registration.FactPressed, registration.FactPinLoose, registration.FactDrilled, registration.FactSecondPins,
-			registration.FactMeasured, registration.FactSkimmed, registration.FactUnused, registration.FactRound, registration.FactClockMoves, registration.FactFlatTurns,
-			registration.FactPlugLoose, registration.FactPlugTight, registration.FactLooseClocking, registration.FactTurnUnknown, registration.FactFenceUnsaid, registration.FactFenceMoves, registration.FactFenceNominal,
-			registration.FactPlugAtDefault:
-			out = append(out, Note{Code: f.Code, Level: f.Level, Values: f.Values, Text: FactWords(f, a.Question.Unit)})
+		switch f.Is.(type) {
+		case registration.NearMiss, registration.PinAtEdge, registration.HoleTight, registration.FitPressed, registration.PinLoose, registration.DrilledFace, registration.SecondPins,
+			registration.Measured, registration.Skimmed, registration.Unused, registration.Round, registration.ClockPinMoves, registration.ClockFlatTurns,
+			registration.PlugLoose, registration.PlugTight, registration.ClockingLoose, registration.TurnUnknown, registration.ClockFenceUnsaid, registration.ClockFenceMoves, registration.ClockFenceNominal,
+			registration.PlugAtDefault:
+			out = append(out, factNote(f, a.Question.Unit))
 		}
 	}
 	return out

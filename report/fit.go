@@ -70,7 +70,7 @@ func (s *Setup) fitBlocks(p *PinFit) []Block {
 	for _, level := range []string{"warning", "caution", "note", "assumed"} {
 		for _, n := range p.Notes {
 			// What the answer rests on is told with it.
-			if n.Level == level && (s.Answer == nil || !slices.ContainsFunc(s.Answer.Facts, func(f registration.Fact) bool { return f.Code == n.Code })) {
+			if n.Level == level && (s.Answer == nil || !slices.ContainsFunc(s.Answer.Facts, func(f registration.Fact) bool { return f.Code() == n.Code })) {
 				blocks = append(blocks, notePara(n, s.Unit))
 			}
 		}

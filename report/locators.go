@@ -393,7 +393,7 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 	if c.s.Answer.Question.Register != registration.Plug && len(c.drillings("bed", "back-bed", "through")) > 0 || c.through() {
 		return
 	}
-	var reads, offsets []string
+	var reads []string
 	beside := false
 	for _, back := range sides {
 		for _, o := range c.offsets(back) {
@@ -401,7 +401,6 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 			if len(rows) == 0 {
 				continue
 			}
-			offsets = append(offsets, o)
 			var at []string
 			for i, r := range rows {
 				beside = beside || !r.Centred

@@ -199,12 +199,6 @@ func SecondZeroWords(z registration.SecondZero) string {
 	return z.Offset + ": " + xyz(z.X, z.Y, z.Z) + " (" + frameWords(z.Machine) + ")"
 }
 
-// FactWords turns a fact of an answer into a sentence, its lengths in unit. A
-// code that has no words is shown as it is rather than left out.
-func FactWords(f registration.Fact, unit transform.Unit) string {
-	return sayCode(factSentences, f.Code, f.Values, unit)
-}
-
 // NoteWords turns a note into a sentence.
 func NoteWords(n Note, unit transform.Unit) string {
 	if n.Text != "" {

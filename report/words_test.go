@@ -69,7 +69,6 @@ func TestEveryCodeHasWords(t *testing.T) {
 		pass  func(file, name string) bool
 		table map[string]sentence
 	}{
-		{"../registration", fact, factSentences},
 		{"../registration/budget", fact, budgetSentences},
 		{"../registration/landed", fact, landedSentences},
 		{"../registration/pattern", fact, patternSentences},
@@ -98,32 +97,9 @@ func TestEveryCodeHasWords(t *testing.T) {
 	}
 }
 
-// What a fact says depends on its values.
-func TestFactWordsByValue(t *testing.T) {
-	for _, test := range []struct {
-		code   string
-		values []string
-		want   string
-	}{
-		{registration.FactBackOffset, []string{"G55"}, "using G55: check that it is free"},
-		{registration.FactBackOffset, []string{"G56", "G55"}, "using G56, the first free offset (G55 taken)"},
-		{registration.FactSkimmed, []string{"0.5", "11.5", "top"}, "the face skims 0.5 mm: the blank is then 11.5 mm thick; the face's Z0 is the unskimmed top"},
-		{registration.FactSkimmed, []string{"0.5", "11.5", "bed"}, "the face skims 0.5 mm: the blank is then 11.5 mm thick"},
-		{registration.FactZPiece, []string{"12.2"}, "touch off Z on the measured piece, 12.2 mm thick; another thickness shifts Z by the difference"},
-		{registration.FactFenceMoves, []string{"near", "100", "machine", "far", "30", "face zero"},
-			"move the clocking fence for the back: face near at Y100 (machine coordinates); back far at Y30 (from the face zero)"},
-		{registration.FactFenceNominal, []string{"right", "160", "159.8", "face"},
-			"clocking fence at 160 mm: with the face up this piece's right edge is at 159.8; move it, or the piece turns"},
-	} {
-		if got := FactWords(registration.Fact{Code: test.code, Values: test.values}, transform.MM); got != test.want {
-			t.Errorf("%s %v: %q", test.code, test.values, got)
-		}
-	}
-}
-
 // Words are found for any number of values, and a gap shows.
 func TestWordsNeedNoValues(t *testing.T) {
-	for _, table := range []map[string]sentence{factSentences, noteSentences, setupSentences, budgetSentences, landedSentences, patternSentences, drillingSentences} {
+	for _, table := range []map[string]sentence{noteSentences, setupSentences, budgetSentences, landedSentences, patternSentences, drillingSentences} {
 		for code := range table {
 			for n := range 8 {
 				v := []string{"1", "2", "3", "4", "5", "6", "7", "8"}[:n]

@@ -82,7 +82,7 @@ type Result struct {
 	Turn, TurnAtRim float64
 	Free            bool
 	Web             *Web
-	Facts           []registration.Fact
+	Facts           []registration.Coded
 }
 
 // The facts that a budget states; report finds the words.

@@ -126,7 +126,7 @@ func TestTightFit(t *testing.T) {
 			t.Errorf("clearance %v", term.Source)
 		}
 	}
-	want := registration.Fact{Code: FactTight, Level: "note", Values: []string{"H7/m6", "-0.012", "0.008"}}
+	want := registration.Coded{Code: FactTight, Level: "note", Values: []string{"H7/m6", "-0.012", "0.008"}}
 	if len(r.Facts) != 1 || fmt.Sprint(r.Facts[0]) != fmt.Sprint(want) {
 		t.Errorf("facts %v", r.Facts)
 	}

@@ -16,7 +16,7 @@ type work struct {
 	o     Options
 	size  registration.Blank
 	w, h  float64
-	facts []registration.Fact
+	facts []registration.Coded
 
 	pegs         []peg // dowels, or plug and clocking
 	clear        Value // greatest clearance of dowels or plug
@@ -177,7 +177,7 @@ func (w *work) fact(code, level string, values ...string) {
 			return
 		}
 	}
-	w.facts = append(w.facts, registration.Fact{Code: code, Level: level, Values: values})
+	w.facts = append(w.facts, registration.Coded{Code: code, Level: level, Values: values})
 }
 
 func (w *work) plug() error {

@@ -39,7 +39,7 @@ type Correction struct {
 	// where no locator can be. It leaves what Remains says.
 	Locators  []Move
 	MovesZero *registration.SecondZero
-	Facts     []registration.Fact
+	Facts     []registration.Coded
 }
 
 // Move is a correction along one axis as a move of the locator.
@@ -206,7 +206,7 @@ func plausible(a *registration.Answer) decimal.Decimal {
 }
 
 func (c *Correction) fact(code, level string, values ...string) {
-	c.Facts = append(c.Facts, registration.Fact{Code: code, Level: level, Values: values})
+	c.Facts = append(c.Facts, registration.Coded{Code: code, Level: level, Values: values})
 }
 
 // Moved gives the zero moved against a mismatch: by -DX, -DY. Nil stays nil.

@@ -163,7 +163,7 @@ var drilledOver = decimal.New(5, -2)
 
 // AsDrilled warns of a fit whose hole, of grade 8 or finer, no drill or plunged cutter
 // makes: it takes a reamer or a boring pass. ok is false where nothing is to be said.
-func AsDrilled(q registration.Question) (f registration.Fact, ok bool) {
+func AsDrilled(q registration.Question) (f registration.Coded, ok bool) {
 	t, err := fit.Parse(q.Fit)
 	if err != nil || q.Register != registration.Dowels || t.Hole.Grade > 8 {
 		return f, false
@@ -176,6 +176,6 @@ func AsDrilled(q registration.Question) (f registration.Fact, ok bool) {
 		}
 		most = decimal.Max(most, play.Max)
 	}
-	return registration.Fact{Code: FactAsDrilled, Level: registration.LevelWarning,
+	return registration.Coded{Code: FactAsDrilled, Level: registration.LevelWarning,
 		Values: []string{t.Hole.String(), drilledOver.String(), most.Add(drilledOver).String()}}, len(q.Pins) > 0
 }

@@ -93,7 +93,7 @@ type Pattern struct {
 	Strip   decimal.Decimal // the width of the strip round the blank that the holes take
 	// Answer is the question with these pins solved: its lay-ups and its verdict.
 	Answer *registration.Answer
-	Facts  []registration.Fact
+	Facts  []registration.Coded
 }
 
 // The facts of a pattern; report finds the words.
@@ -590,7 +590,7 @@ func (p *Pattern) fact(code, level string, values ...string) {
 			return
 		}
 	}
-	p.Facts = append(p.Facts, registration.Fact{Code: code, Level: level, Values: values})
+	p.Facts = append(p.Facts, registration.Coded{Code: code, Level: level, Values: values})
 }
 
 // given looks where given pins lie against the margin.

@@ -1,0 +1,111 @@
+package report
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+)
+
+// facts are one of each kind, and what is said of them; "" where only its length is tested.
+var facts = []struct {
+	is   any
+	want string
+}{
+	{registration.ZeroDefault{Zero: "near-left"}, ""},
+	{registration.BackZeroDefault{Zero: "near-left"}, ""},
+	{registration.ZZeroDefault{Face: registration.Top, Back: registration.Bed}, ""},
+	{registration.OffsetFree{Offset: "G55", Taken: "G54"}, "G54 is taken: the face uses G55"},
+	{registration.OffsetDefault{Offset: "G54"}, ""},
+	{registration.BackOffsetChosen{Offset: "G55"}, "using G55: check that it is free"},
+	{registration.BackOffsetChosen{Offset: "G56", Taken: []string{"G55"}}, "using G56, the first free offset (G55 taken)"},
+	{registration.LocatorDefault{Locator: "fence", Side: registration.Near, At: d("60"), Frame: "machine"}, "fence assumed at Y60, the nominal edge (machine coordinates): give near@Y"},
+	{registration.PlugAtDefault{X: d("182"), Y: d("152"), Frame: "face zero"}, ""},
+	{registration.NoRegisterFact{}, ""},
+	{registration.Unused{Register: registration.Dowels, Flags: []string{"bore", "plug"}}, ""},
+	{registration.Measured{Nominal: registration.Blank{W: d("120"), H: d("80"), T: d("12")}, Used: registration.Blank{W: d("119.8"), H: d("80"), T: d("12.2")}},
+		"measured size 119.8x80x12.2 mm used, not the nominal 120x80x12"},
+	{registration.Skimmed{By: d("0.5"), Thick: d("11.5"), Zero: registration.Top}, "the face skims 0.5 mm: the blank is then 11.5 mm thick; the face's Z0 is the unskimmed top"},
+	{registration.Skimmed{By: d("0.5"), Thick: d("11.5"), Zero: registration.Bed}, "the face skims 0.5 mm: the blank is then 11.5 mm thick"},
+	{registration.ZUnknown{Rise: d("12")}, ""},
+	{registration.Corrected{Rounds: 1, X: d("-0.12"), Y: d("0.05")}, "the second zero includes 1 correction of the job, X-0.12 Y0.05 mm"},
+	{registration.ZTouchOff{Rise: d("2.5")}, ""},
+	{registration.SameEdge{Locator: "stop", Edge: registration.Left, Face: registration.Left, Back: registration.Left}, ""},
+	{registration.SamePins{Edge: "left", At: d("60")}, "the same dowels serve both sides: flip line 60 mm from the left edge"},
+	{registration.SecondPins{Pins: 2}, ""},
+	{registration.DrilledFace{}, ""},
+	{registration.Foolproof{}, "foolproof: the blank goes on one way only"},
+	{registration.Foolproof{Unturned: []string{"as is"}}, "foolproof against a wrong turn; unturned the blank goes on: check which side is up"},
+	{registration.Round{}, ""},
+	{registration.ClockFlatTurns{Face: registration.Near, Back: registration.Far}, ""},
+	{registration.ClockPinMoves{X: d("24"), Y: d("-8"), Frame: "face zero"}, ""},
+	{registration.ZeroMoved{X: d("0.2"), Y: d("0")}, ""},
+	{registration.ToolZ{Tool: "T1", TouchOff: registration.TouchOffOnce}, "Z is for T1, the tool you touch off with, once for the run; other tools need G43"},
+	{registration.TouchOffPiece{Thick: d("12.2")}, "touch off Z on the measured piece, 12.2 mm thick; another thickness shifts Z by the difference"},
+	{registration.OtherEdge{Locator: "stop", Face: registration.Left, Back: registration.Right, Error: "W"}, ""},
+	{registration.FenceEdgeChanged{Face: registration.Left, Back: registration.Right, Error: "square"}, ""},
+	{registration.FenceShort{Of: "face", Side: registration.Left, Length: d("80"), Other: d("120")}, ""},
+	{registration.ZeroOutside{Of: "back", X: d("-5"), Y: d("3")}, ""},
+	{registration.NotFoolproof{Cure: registration.CureDiameters + " 2", Wrong: []string{"flip x", "turned 180"}}, "not foolproof: the blank goes on wrongly too (flip x and turned 180); make dowel 2 and its hole another diameter"},
+	{registration.NearMiss{LayUp: "flip x", Miss: d("0.075")}, "flip x misses by only 0.075 mm: a push lets it on"},
+	{registration.PinAtEdge{Pin: 1, Out: d("0.5")}, ""},
+	{registration.HoleTight{Hole: d("6"), Pin: d("6")}, ""},
+	{registration.FitPressed{Fit: "H7/m6", Pins: []registration.Interference{{Dia: d("6"), Least: d("-0.012"), Most: d("0.008")}, {Dia: d("8"), Least: d("-0.015"), Most: d("0.009")}}},
+		"H7/m6: clearance -0.012 to 0.008 mm at 6 and -0.015 to 0.009 mm at 8; " + pressedOn + "; press dowels into the bed, not into the blank: H7/g6 slides, H7/h6 is close"},
+	{registration.PinLoose{Most: d("1.9"), Limit: d("0.5")}, ""},
+	{registration.ClockFenceUnsaid{}, ""},
+	{registration.ClockFenceMoves{Face: registration.Near, FaceAt: d("100"), FaceFrame: "machine", Back: registration.Far, BackAt: d("30"), BackFrame: "face zero"},
+		"move the clocking fence for the back: face near at Y100 (machine coordinates); back far at Y30 (from the face zero)"},
+	{registration.PlugLoose{Clearance: d("0.6")}, ""},
+	{registration.PlugTight{Dia: d("12")}, ""},
+	{registration.ClockingLoose{AtRim: d("0.4")}, ""},
+	{registration.TurnUnknown{Clocking: "flat"}, ""},
+	{registration.ClockFenceNominal{Side: registration.Right, At: d("160"), Edge: d("159.8"), Up: "face"}, "clocking fence at 160 mm: with the face up this piece's right edge is at 159.8; move it, or the piece turns"},
+	{registration.TurnKnown{Turn: d("0.3"), Limit: d("0.02")}, ""},
+	{registration.LiesTurned{Turn: d("36.8699"), Limit: d("0.02"), Rest: d("36.8699")}, ""},
+	{registration.EndForEnd{}, ""},
+	{registration.TouchDisagrees{Number: 4, Of: "face=110,60", Off: d("0.3")}, ""},
+	{registration.TouchesDisagree{}, ""},
+	{registration.SizeImplied{Of: "W", Implied: d("122"), Taken: d("120")}, ""},
+	{registration.EdgesAlone{}, ""},
+	{registration.TouchBlind{To: []string{"side", "end"}}, "touches don't show which side is up or which end is which: check the lettering"},
+	{registration.TouchOffEdge{From: registration.FenceStop}, "take the zeros from the fence and stop, never from the blank's own edge"},
+}
+
+// TestEveryFactHasWords: each struct of registration's facts has a sentence of its own, and
+// none of more than 15 words.
+func TestEveryFactHasWords(t *testing.T) {
+	tree, err := parser.ParseFile(token.NewFileSet(), "../registration/fact.go", nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var missing []string
+	ast.Inspect(tree, func(n ast.Node) bool {
+		if ts, ok := n.(*ast.TypeSpec); ok && !slices.Contains([]string{"Fact", "Interference", "Coded"}, ts.Name.Name) {
+			missing = append(missing, ts.Name.Name)
+		}
+		return true
+	})
+	if len(missing) < 40 {
+		t.Fatalf("only %d facts found", len(missing))
+	}
+	for _, f := range facts {
+		missing = slices.DeleteFunc(missing, func(name string) bool { return name == reflect.TypeOf(f.is).Name() })
+		got := FactWords(registration.Fact{Is: f.is}, transform.MM)
+		if got == "" || strings.HasSuffix(got, ".") || f.want != "" && got != f.want {
+			t.Errorf("%T: %q, want %q", f.is, got, f.want)
+		}
+		for _, s := range long(got) {
+			t.Errorf("%T: %s", f.is, s)
+		}
+	}
+	if len(missing) > 0 {
+		t.Errorf("no words are tested for %s", strings.Join(missing, ", "))
+	}
+}
