@@ -217,3 +217,11 @@ func (q *Question) HoleOf(pin int) *decimal.Decimal {
 	}
 	return nil
 }
+
+// FaceOffset is the offset that holds the face zero.
+func (q *Question) FaceOffset() string {
+	if q.Offset == "" {
+		return "G54"
+	}
+	return q.Offset
+}

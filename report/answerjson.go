@@ -86,7 +86,7 @@ func originOf(a *registration.Answer) *originJSON {
 	q := &a.Question
 	j := &originJSON{
 		Units: q.Unit.String(), Flip: q.Flip, FlipWords: FlipWords(q.Flip), Blank: &a.Used, Register: q.Register.String(), At: q.At,
-		Zero:      zeroJSON{q.Zero.Name, a.FaceZero, q.ZZero.String(), faceOffset(a)},
+		Zero:      zeroJSON{q.Zero.Name, a.FaceZero, q.ZZero.String(), a.Question.FaceOffset()},
 		BackZero:  zeroJSON{q.BackZero.Name, a.BackZero, q.BackZZero.String(), ""},
 		Transform: mapJSON{Map: a.Transform}, Formula: a.Transform.String(), SwapsArcs: swappedPlanes(a.Transform),
 		Second: a.Second, NominalZero: a.NominalZero, Rise: a.Rise, FlipLine: a.FlipLine, Lie: a.Lie, FacePins: a.FacePins, BackPins: a.BackPins,

@@ -133,7 +133,7 @@ func (s *Setup) Overwritten() []string {
 		add(st.Offset)
 	}
 	if a := s.Answer; len(s.Stations) == 0 && a != nil {
-		add(faceOffset(a))
+		add(a.Question.FaceOffset())
 		if a.Second != nil {
 			add(a.Second.Offset)
 		}

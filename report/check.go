@@ -51,7 +51,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	k := 1 / s.Unit.MM()
 	offsets := [2]string{"face", "back"}
 	if a != nil {
-		offsets[0] = faceOffset(a)
+		offsets[0] = a.Question.FaceOffset()
 		if a.Second != nil {
 			offsets[1] = a.Second.Offset
 		}

@@ -77,7 +77,7 @@ func (c *checklist) holes() {
 	}
 	if len(bed) > 0 {
 		if !c.placed {
-			c.add(phaseHoles, "Set X and Y of "+faceOffset(a)+" where the face zero is to be, for the whole run. The blank's near-left corner comes to "+
+			c.add(phaseHoles, "Set X and Y of "+a.Question.FaceOffset()+" where the face zero is to be, for the whole run. The blank's near-left corner comes to "+
 				xy(a.FaceCorner)+" from there.")
 			c.placed = true
 			c.storeSecond(phaseHoles, false)
@@ -93,11 +93,11 @@ func (c *checklist) holes() {
 		for i, g := range groups {
 			switch {
 			case q.ZZero != registration.Bed:
-				c.add(phaseHoles, "Touch off "+faceOffset(a)+" in Z alone on this blank's top with "+g.drill+". Set 0, on a feeler its thickness.", "lengths")
+				c.add(phaseHoles, "Touch off "+a.Question.FaceOffset()+" in Z alone on this blank's top with "+g.drill+". Set 0, on a feeler its thickness.", "lengths")
 			case len(groups) == 1 && g.length:
-				c.add(phaseHoles, "Leave Z of "+faceOffset(a)+" as set on the bed.", "lengths")
+				c.add(phaseHoles, "Leave Z of "+a.Question.FaceOffset()+" as set on the bed.", "lengths")
 			default:
-				c.add(phaseHoles, "Touch off "+faceOffset(a)+" in Z alone on the bed beside the blank with "+g.drill+". Set 0, on a feeler its thickness.", "lengths")
+				c.add(phaseHoles, "Touch off "+a.Question.FaceOffset()+" in Z alone on the bed beside the blank with "+g.drill+". Set 0, on a feeler its thickness.", "lengths")
 			}
 			c.dryRun(phaseHoles, "the drilling of the blank", drilledOffsets(g.programs), a.Uncut(), among(g.programs), "path")
 			text := "Drill the blank: " + drilledNames(g.programs) + "."
@@ -134,7 +134,7 @@ func (c *checklist) indexHoles(bed []Drilling) {
 	c.add(phaseHoles, c.plugStep())
 	if !c.placed {
 		at := registration.Point{X: q.Bore.At.X.Sub(a.FaceZero.X), Y: q.Bore.At.Y.Sub(a.FaceZero.Y)}
-		c.add(phaseHoles, "Center the spindle over the plug. Set "+faceOffset(a)+" to "+xy(at)+" for the whole run.", "check-zero")
+		c.add(phaseHoles, "Center the spindle over the plug. Set "+a.Question.FaceOffset()+" to "+xy(at)+" for the whole run.", "check-zero")
 		c.placed = true
 		c.storeSecond(phaseHoles, false)
 	}
@@ -165,7 +165,7 @@ func (c *checklist) drillThrough(programs []Drilling, thick decimal.Decimal) {
 	holds := first
 	for _, g := range c.drills(programs) {
 		if holds == nil || !g.key.serves(*holds) {
-			c.add(phaseFace, "Touch off "+faceOffset(a)+" in Z alone, anew,"+on+" with "+g.drill+".", "lengths")
+			c.add(phaseFace, "Touch off "+a.Question.FaceOffset()+" in Z alone, anew,"+on+" with "+g.drill+".", "lengths")
 		}
 		holds = &g.key
 		c.dryRun(phaseFace, "the drilling through blank and bed", drilledOffsets(g.programs), thick, among(g.programs), "path")
@@ -176,7 +176,7 @@ func (c *checklist) drillThrough(programs []Drilling, thick decimal.Decimal) {
 		if first != nil {
 			with = first.named()
 		}
-		c.add(phaseFace, "Touch off "+faceOffset(a)+" in Z alone, anew,"+on+" for the face program with "+with+".", "lengths")
+		c.add(phaseFace, "Touch off "+a.Question.FaceOffset()+" in Z alone, anew,"+on+" for the face program with "+with+".", "lengths")
 	}
 	c.odd(phaseFace, "through", "Through blank and bed: ")
 }
@@ -195,7 +195,7 @@ func (c *checklist) holesByHand() {
 	}
 	from := ""
 	if !c.placed {
-		from = " First set X and Y of " + faceOffset(a) + "."
+		from = " First set X and Y of " + a.Question.FaceOffset() + "."
 	}
 	c.add(phaseHoles, "If the bed has no dowels yet, drill the bare bed, square to it."+from+" "+capital(strings.Join(holes, "; "))+
 		". Ream or bore so that each dowel stands firm. With the key spoilboard, prepare writes the programs.", "path", "wear", c.handsCode())

@@ -26,7 +26,7 @@ func offsetOf(a *registration.Answer, back bool) string {
 	if back && a.Second != nil {
 		return a.Second.Offset
 	}
-	return faceOffset(a)
+	return a.Question.FaceOffset()
 }
 
 // onePlace reports whether the turned blank lies over the place where it lay with its

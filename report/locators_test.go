@@ -4,8 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/shopspring/decimal"
-
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 )
@@ -142,49 +140,4 @@ func TestClockingPinIsMoved(t *testing.T) {
 	inOrder(t, "plug", text(s.Steps()), "Fit the plug, 11.9 mm dia, where there is room.", "Fit the index pin at X24 Y8 from the plug's center. Move it before seating the back.",
 		"Lay the blank face up on the plug", "Touch off G54. Centered over the plug set X0", "Stop the spindle. Turn", "Move the index pin from X24 Y8 to X24 Y-8 (from the face zero).", "Seat it back up",
 		"Run: ", "move the index pin back to X24 Y8")
-}
-
-// What check took for granted is what the steps ask for: one diameter and one greatest
-// height for each locator.
-func TestStepsSayWhatCheckTook(t *testing.T) {
-	h := d("9")
-	clocked := func() registration.Question {
-		return registration.Question{Stock: &registration.Blank{W: d("64"), H: d("64"), T: d("8")}, Flip: registration.FlipX, Zero: registration.Zero{Name: "center"}, At: &registration.Position{X: d("100"), Y: d("100")},
-			Register: registration.Plug, Bore: &registration.Pin{At: pt("32", "32"), Dia: d("12")}, PlugD: dp("11.9"),
-			Clock: registration.Clocking{Kind: registration.ClockPin, Pin: pt("56", "32"), Dia: d("4"), Hole: d("4.02")}}
-	}
-	for _, r := range []struct {
-		name string
-		q    registration.Question
-		edit func(*Cutting)
-		has  []string
-	}{
-		{"fence and stop as high as the blank", bread(), func(c *Cutting) {}, []string{"as far apart as the blank allows, at most 19 mm over the bed.", "One contact, at most 19 mm over the bed."}},
-		{"a lower fence", bread(), func(c *Cutting) { c.FenceHeight = &h }, []string{"at most 9 mm over the bed."}},
-		{"plug and index pin", clocked(), func(c *Cutting) { c.PinTops = []decimal.Decimal{d("5")} },
-			[]string{"Height at most 5 mm over its shoulder.", "Height at most 8 mm over the bed."}},
-		{"as high as given", clocked(), func(c *Cutting) { c.PinHeight = &h },
-			[]string{"Height at most 9 mm over its shoulder.", "Height at most 9 mm over the bed."}},
-	} {
-		a, err := registration.Solve(r.q)
-		if err != nil {
-			t.Fatal(err)
-		}
-		k := &Cutting{Answer: a}
-		r.edit(k)
-		s := Setup{Answer: a, Checklist: true, Check: &Check{Standing: k.Standing()}}
-		got := text(s.Steps())
-		for _, w := range r.has {
-			if !strings.Contains(got, w) {
-				t.Errorf("%s: no %q in\n%s", r.name, w, got)
-			}
-		}
-		// The cut has the same figures, in millimetres.
-		q, _ := k.Request()
-		for i, p := range q.Pins {
-			if want := k.Standing()[i]; p.Height != want.Height.InexactFloat64() || p.Dia != want.Dia.InexactFloat64() {
-				t.Errorf("%s: %s cut as %+v, said as %+v", r.name, want.Name, p, want)
-			}
-		}
-	}
 }

@@ -109,7 +109,7 @@ func (s *Setup) zeroBoxes() (boxes []zeroBox) {
 	if len(boxes) > 0 {
 		return boxes
 	}
-	face := zeroBox{Side: "FACE", Zero: faceOffset(a), From: zeroWords(a.Question.Zero, a.FaceZero)}
+	face := zeroBox{Side: "FACE", Zero: a.Question.FaceOffset(), From: zeroWords(a.Question.Zero, a.FaceZero)}
 	if at := a.FaceAt; at != nil {
 		face.Zero, face.From = face.Zero+" "+xyz(at.X, at.Y, at.Z), frameWords(true)
 	}

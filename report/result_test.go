@@ -326,3 +326,18 @@ func TestOneOfAKind(t *testing.T) {
 		}
 	}
 }
+
+// The pins of a cut are the dowels, or the plug and what clocks it.
+func TestPinNames(t *testing.T) {
+	dowels, plug := markerAnswer(), &registration.Answer{Question: registration.Question{Register: registration.Plug}}
+	for i, want := range []string{"dowel 1", "dowel 2"} {
+		if got := pinName(dowels, i); got != want {
+			t.Errorf("pin %d is %s, want %s", i, got, want)
+		}
+	}
+	for i, want := range []string{"the plug", "the index pin"} {
+		if got := pinName(plug, i); got != want {
+			t.Errorf("pin %d on a plug is %s, want %s", i, got, want)
+		}
+	}
+}

@@ -184,10 +184,3 @@ func (s *Setup) Name() string {
 	}
 	return "Second side"
 }
-
-func faceOffset(a *registration.Answer) string {
-	if a.Question.Offset == "" {
-		return "G54"
-	}
-	return a.Question.Offset
-}

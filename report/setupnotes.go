@@ -2,14 +2,20 @@ package report
 
 // The codes of notes about a setup as a whole.
 const (
-	NoteUnits      = "units-default"  // no unit was given. Values: mm or in.
-	NoteLevel      = "z-doubtful"     // Values: the Z given, the Z expected, "least" or "", the face's level, "other" or "".
-	NoteTravel     = "outside-travel" // a zero or a blank outside the travel. Values: side, axis, place, least, greatest, zero or blank.
-	NoteTight      = "no-clamp-room"  // blanks placed near the end of the travel. Values: the sides, how far from it at least, and its unit.
-	NoteReach      = "reach"          // what was counted of the cutters where stations were placed. Values: the widest cutter or "", "programs" or "".
-	NoteOneStation = "one-station"    // nothing asks for a second one
-	NoteOn         = "blank-on"       // a blank lies where something stands. Values: face or back, what stands there.
-	NoteAbove      = "z-positive"     // a machine Z over 0 where the travel isn't known. Values: the Z.
+	NoteUnits          = "units-default"     // no unit was given. Values: mm or in.
+	NoteLevel          = "z-doubtful"        // Values: the Z given, the Z expected, "least" or "", the face's level, "other" or "".
+	NoteTravel         = "outside-travel"    // a zero or a blank outside the travel. Values: side, axis, place, least, greatest, zero or blank.
+	NoteTight          = "no-clamp-room"     // blanks placed near the end of the travel. Values: the sides, how far from it at least, and its unit.
+	NoteReach          = "reach"             // what was counted of the cutters where stations were placed. Values: the widest cutter or "", "programs" or "".
+	NoteOneStation     = "one-station"       // nothing asks for a second one
+	NoteOn             = "blank-on"          // a blank lies where something stands. Values: face or back, what stands there.
+	NotePinHeights     = "pin-heights"       // by length less hole depth. Values: least and greatest, and the blank's thickness where they stand out of it.
+	NoteFenceHeight    = "fence-height"      // Values: the locators, their height.
+	NoteStationUnknown = "station-unknown"   // Values: face or back.
+	NoteStationZ       = "station-z-unknown" // Values: face or back, tool lengths "whole", "called" or "".
+	NoteTravelUnknown  = "travel-unknown"
+	NoteNoBudget       = "no-budget"
+	NoteAbove          = "z-positive" // a machine Z over 0 where the travel isn't known. Values: the Z.
 )
 
 var setupSentences = map[string]sentence{
@@ -53,6 +59,32 @@ var setupSentences = map[string]sentence{
 	NoteTight: func(v values, _ string) string {
 		return "no room for clamps on the " + v.at(0) + " side: travel ends in " + v.at(1) + " " + v.at(2) + "; give fixture"
 	},
+	NotePinHeights: func(v values, u string) string {
+		s := "dowels " + v.at(0)
+		if v.at(1) != v.at(0) {
+			s += " to " + v.at(1)
+		}
+		s += " " + u + " over the bed at most, by length less hole depth; set pin-height if not"
+		if v.at(2) != "" {
+			s += "; they stand out of the blank, " + v.at(2) + " thick"
+		}
+		return s
+	},
+	NoteFenceHeight: func(v values, u string) string {
+		return v.at(0) + " assumed " + v.at(1) + " " + u + " over the bed, as high as the blank; along the whole edge but a cutter's width at its corners; set fence-height if not"
+	},
+	NoteStationUnknown: func(v values, _ string) string {
+		return "the " + v.at(0) + " station's place isn't known: travel and no-go areas not checked"
+	},
+	NoteStationZ: func(v values, _ string) string {
+		why := map[string]string{"whole": "Z is stored with whole tool lengths, without stick-out", "called": "Z is touched off, without table or stick-out"}[v.at(1)]
+		if why == "" {
+			why = "Z zero isn't known"
+		}
+		return "the " + v.at(0) + " station's " + why + ": travel in Z not checked"
+	},
+	NoteTravelUnknown: fixed("travel not known and not checked"),
+	NoteNoBudget:      fixed("no register given: web checked without misalignment"),
 	NoteAbove: func(v values, _ string) string {
 		return "machine Z is usually negative (home at the top): check the sign of Z" + v.at(0)
 	},

@@ -153,7 +153,7 @@ func (c *checklist) offsets(back bool) (out []string) {
 	switch a := c.s.Answer; {
 	case len(out) > 0:
 	case !back || a.Second == nil:
-		out = append(out, faceOffset(a))
+		out = append(out, a.Question.FaceOffset())
 	default:
 		out = append(out, a.Second.Offset)
 	}
@@ -201,7 +201,7 @@ func (c *checklist) store(phase string) {
 	}
 	var values []string
 	if at := a.FaceAt; at != nil {
-		values = append(values, faceOffset(a)+" "+xyz(at.X, at.Y, at.Z))
+		values = append(values, a.Question.FaceOffset()+" "+xyz(at.X, at.Y, at.Z))
 	}
 	if z := a.Second; z != nil && z.Machine {
 		values = append(values, z.Offset+" "+xyz(z.X, z.Y, z.Z))
@@ -222,7 +222,7 @@ func (c *checklist) storeSecond(phase string, z bool) {
 	if !z {
 		plus, rest = xyz(second.X, second.Y, nil), " Z comes later."
 	}
-	c.add(phase, "Store in "+second.Offset+" the values of "+faceOffset(c.s.Answer)+" plus "+plus+". Read them back."+rest)
+	c.add(phase, "Store in "+second.Offset+" the values of "+c.s.Answer.Question.FaceOffset()+" plus "+plus+". Read them back."+rest)
 }
 
 // follow says which Z the back's offsets get where Z is touched off once, on the

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"flipcalc/cmd/flipcalc/ask"
+	jobroom "flipcalc/cmd/flipcalc/job"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/motion"
 	"flipcalc/registration"
@@ -161,7 +162,7 @@ func (c *call) addCheck(j *job) error {
 
 // cutPair cuts the programs of one pair of stations in memory, with notes on what that
 // rests on.
-func (c *call) cutPair(j *job, asked *report.Cutting, pair int) (*cut.Result, []report.Note, error) {
+func (c *call) cutPair(j *job, asked *jobroom.Cutting, pair int) (*cut.Result, []report.Note, error) {
 	asked.Answer = j.pairs[pair]
 	asked.Face, asked.Back = nil, nil
 	for _, p := range j.runs {
@@ -190,9 +191,9 @@ func (c *call) cutPair(j *job, asked *report.Cutting, pair int) (*cut.Result, []
 }
 
 // cutting reads the flags that say what check looks at.
-func (c *call) cutting(j *job) (*report.Cutting, error) {
+func (c *call) cutting(j *job) (*jobroom.Cutting, error) {
 	r := c.NewReader()
-	k := &report.Cutting{Answer: j.answer, KeepOffset: c.On("keep-offset")}
+	k := &jobroom.Cutting{Answer: j.answer, KeepOffset: c.On("keep-offset")}
 	length := ask.Positive(r.Length)
 	ask.Optional(r, "flute", length, &k.Flute)
 	ask.Optional(r, "stick-out", r.Length, &k.StickOut)

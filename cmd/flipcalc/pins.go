@@ -8,6 +8,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/cmd/flipcalc/ask"
+	jobroom "flipcalc/cmd/flipcalc/job"
 	"flipcalc/mirror/fault"
 	"flipcalc/registration"
 	"flipcalc/registration/fit"
@@ -102,7 +103,7 @@ func (c *call) clearOfCuts(m *ask.Machine, q registration.Question, o pattern.Op
 	if err != nil {
 		return nil, nil, err
 	}
-	return report.ClearOf(r.Grid, a, o.Over), nil, nil
+	return jobroom.ClearOf(r.Grid, a, o.Over), nil, nil
 }
 
 // listFiles says what was written or would be.

@@ -91,7 +91,7 @@ func (s *Scene) placed() []shown {
 		add(st, studs)
 	}
 	if a.FaceMachine && a.FaceAt != nil {
-		alone(bed.FaceSide, s.faceOffset(), *a.FaceAt, a.FaceCorner, a.FacePins)
+		alone(bed.FaceSide, a.Question.FaceOffset(), *a.FaceAt, a.FaceCorner, a.FacePins)
 	}
 	if z := a.Second; a.Machine && a.BackCorner != nil && z != nil {
 		alone(bed.BackSide, z.Offset, registration.Position{X: z.X, Y: z.Y, Z: z.Z}, *a.BackCorner, a.BackPins)

@@ -94,19 +94,11 @@ type Grid struct {
 // At gives the value of the cell in column i and row j.
 func (g *Grid) At(i, j int) float32 { return g.V[j*g.NX+i] }
 
-// faceOffset is the offset of the face.
-func (s *Scene) faceOffset() string {
-	if s.Answer.Question.Offset == "" {
-		return "G54"
-	}
-	return s.Answer.Question.Offset
-}
-
 // offsetOf is the offset of a side's program, "" where none is known.
 func (s *Scene) offsetOf(back bool) string {
 	switch {
 	case !back:
-		return s.faceOffset()
+		return s.Answer.Question.FaceOffset()
 	case s.Answer.Second != nil:
 		return s.Answer.Second.Offset
 	}

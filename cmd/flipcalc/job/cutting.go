@@ -1,8 +1,11 @@
-package report
+// Package job works out what was asked: it calls the engines, and gives report what there
+// is to tell. It finds no words and knows no form.
+package job
 
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"github.com/shopspring/decimal"
 
@@ -11,7 +14,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
-	"flipcalc/registration/fit"
+	"flipcalc/report"
 )
 
 // Cutting is what a check looks at, as exact lengths in the answer's unit. Request
@@ -53,7 +56,7 @@ type Cutting struct {
 
 // Request is the question that cut.Check answers, with notes on what it rests on
 // and what it leaves out.
-func (c *Cutting) Request() (cut.Request, []Note) {
+func (c *Cutting) Request() (cut.Request, []report.Note) {
 	a := c.Answer
 	q := a.Question
 	w := &cutting{Cutting: c, mm: inMM(q.Unit)}
@@ -105,7 +108,7 @@ type cutting struct {
 	*Cutting
 	mm    func(decimal.Decimal) float64
 	q     cut.Request
-	notes []Note
+	notes []report.Note
 }
 
 // inMM carries lengths in unit to millimetres.
@@ -116,8 +119,8 @@ func inMM(unit transform.Unit) func(decimal.Decimal) float64 {
 	}
 }
 
-func (w *cutting) note(level, code, text string) {
-	w.notes = append(w.notes, Note{Code: code, Level: level, Text: text})
+func (w *cutting) note(level, code string, values ...string) {
+	w.notes = append(w.notes, report.Note{Code: code, Level: level, Values: values})
 }
 
 func (w *cutting) point(p registration.Point) [2]float64 {
@@ -142,9 +145,9 @@ func levelOf(z registration.ZZero) cut.Level {
 // Standing lists the dowels, or the plug and its index pin, in the order in which check
 // has them, and then the fence and the stop of either side. What isn't given is level
 // with the blank as it lies at the turn, and as thick as its hole.
-func (c *Cutting) Standing() []Standing {
+func (c *Cutting) Standing() []report.Standing {
 	q := c.Answer.Question
-	var list []Standing
+	var list []report.Standing
 	pin := func(name string, at registration.Point, dia decimal.Decimal, hole *decimal.Decimal) {
 		height := c.Answer.Used.T
 		switch i := len(list); {
@@ -156,10 +159,10 @@ func (c *Cutting) Standing() []Standing {
 		if dia.IsZero() && hole != nil {
 			dia = *hole
 		}
-		list = append(list, Standing{name, true, at, dia, height})
+		list = append(list, report.Standing{Name: name, Pin: true, At: at, Dia: dia, Height: height})
 	}
 	for i, p := range q.Pins {
-		pin("dowel "+itoa(i+1), p.At, p.Dia, q.HoleOf(i))
+		pin("dowel "+strconv.Itoa(i+1), p.At, p.Dia, q.HoleOf(i))
 	}
 	if b := q.Bore; b != nil {
 		dia := b.Dia
@@ -176,7 +179,7 @@ func (c *Cutting) Standing() []Standing {
 		if c.FenceHeight != nil {
 			height = *c.FenceHeight
 		}
-		list = append(list, Standing{Name: t.Locator, Height: height})
+		list = append(list, report.Standing{Name: t.Locator, Height: height})
 	}
 	return list
 }
@@ -197,11 +200,11 @@ func (w *cutting) locators() {
 		}
 	}
 	if n := len(w.PinTops); n > 0 && w.PinHeight == nil && len(q.Pins) > 0 {
-		text := "dowels " + spread(w.PinTops) + " " + q.Unit.String() + " over the bed at most, by length less hole depth; set pin-height if not"
+		least, most := decimal.Min(w.PinTops[0], w.PinTops[1:]...), decimal.Max(w.PinTops[0], w.PinTops[1:]...)
 		if full := w.Answer.Uncut(); slices.ContainsFunc(w.PinTops, full.LessThan) {
-			w.note("warning", "pin-heights", text+"; they stand out of the blank, "+full.String()+" thick")
+			w.note(registration.LevelWarning, report.NotePinHeights, least.String(), most.String(), full.String())
 		} else {
-			w.note("note", "pin-heights", text)
+			w.note(registration.LevelNote, report.NotePinHeights, least.String(), most.String(), "")
 		}
 	}
 	edges := map[registration.Side]cut.Edge{registration.Near: cut.NearEdge, registration.Far: cut.FarEdge,
@@ -212,18 +215,12 @@ func (w *cutting) locators() {
 		}
 	}
 	if len(w.Answer.Touches) > 0 && w.FenceHeight == nil {
-		names := "fence and stop"
+		locators := []string{"fence and stop", w.Answer.Used.T.String()}
 		if len(w.Answer.Touches) == 1 {
-			names = "fence"
+			locators[0] = "fence"
 		}
-		w.note("assumed", "fence-height", names+" assumed as high as the blank, "+w.Answer.Used.T.String()+" "+q.Unit.String()+
-			" over the bed, along the whole edge but a cutter's width at its corners; set fence-height if not")
+		w.note(registration.LevelAssumed, report.NoteFenceHeight, locators...)
 	}
-}
-
-// spread gives the least and the greatest of some lengths.
-func spread(v []decimal.Decimal) string {
-	return limitWords(fit.Limits{Lower: decimal.Min(v[0], v[1:]...), Upper: decimal.Max(v[0], v[1:]...)})
 }
 
 // stations fills in where the two stations lie in machine coordinates, as far as
@@ -268,13 +265,6 @@ func (w *cutting) stations() {
 	for _, r := range slices.Concat(w.NoGo, w.Clamps) {
 		w.q.NoGo = append(w.q.NoGo, w.area(r))
 	}
-	unknown := "station's Z zero isn't known"
-	switch a.Question.Lengths {
-	case registration.LengthsWhole:
-		unknown = "station's Z is stored with whole tool lengths, without stick-out"
-	case registration.LengthsCalled:
-		unknown = "station's Z is touched off, without table or stick-out"
-	}
 	if m != nil {
 		mm := inMM(m.Unit)
 		w.q.Travel = &cut.Travel{}
@@ -292,13 +282,13 @@ func (w *cutting) stations() {
 		at := w.q.Zeros[side]
 		switch {
 		case at == nil && (m != nil || len(w.q.NoGo) > 0):
-			w.note("note", "station-unknown", "the "+name+" station's place isn't known: travel and no-go areas not checked")
+			w.note(registration.LevelNote, report.NoteStationUnknown, name)
 		case at != nil && m != nil && !at.ZKnown:
-			w.note("note", "station-z-unknown", "the "+name+" "+unknown+": travel in Z not checked")
+			w.note(registration.LevelNote, report.NoteStationZ, name, map[registration.Lengths]string{registration.LengthsWhole: "whole", registration.LengthsCalled: "called"}[a.Question.Lengths])
 		}
 	}
 	if m == nil {
-		w.note("note", "travel-unknown", "travel not known and not checked")
+		w.note(registration.LevelNote, report.NoteTravelUnknown)
 	}
 }
 
@@ -342,7 +332,7 @@ func (w *cutting) programs() {
 		w.q.Face, w.q.Back = chain(w.Face, 0, 0), chain(w.Back, 0, 0)
 		return
 	}
-	face, back := transform.OffsetCode(faceOffset(a)), transform.OffsetCode(a.Second.Offset)
+	face, back := transform.OffsetCode(a.Question.FaceOffset()), transform.OffsetCode(a.Second.Offset)
 	s := a.Second
 	from := registration.Point{}
 	if s.Machine && a.FaceMachine {
@@ -360,7 +350,7 @@ func (w *cutting) programs() {
 func (w *cutting) tolerances() {
 	b := w.Budget
 	if b == nil {
-		w.note("note", "no-budget", "no register given: web checked without misalignment")
+		w.note(registration.LevelNote, report.NoteNoBudget)
 		return
 	}
 	perUnit := w.mm(decimal.New(1, 0))

@@ -1,4 +1,4 @@
-package report
+package job
 
 import (
 	"math"
@@ -14,10 +14,17 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
+	"flipcalc/report"
 )
 
+func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }
+
+func dp(s string) *decimal.Decimal { v := d(s); return &v }
+
+func pt(x, y string) registration.Point { return registration.Point{X: d(x), Y: d(y)} }
+
 // asked solves a question and gives what check would look at.
-func asked(t *testing.T, q registration.Question, edit func(c *Cutting)) (cut.Request, []Note) {
+func asked(t *testing.T, q registration.Question, edit func(c *Cutting)) (cut.Request, []report.Note) {
 	t.Helper()
 	a, err := registration.Solve(q)
 	if err != nil {
@@ -72,7 +79,7 @@ func TestTravelWithToolLengths(t *testing.T) {
 				t.Errorf("%s: Z known is %v", c.name, z.ZKnown)
 			}
 		}
-		if slices.ContainsFunc(notes, func(n Note) bool { return n.Code == "station-z-unknown" }) == c.known {
+		if slices.ContainsFunc(notes, func(n report.Note) bool { return n.Code == "station-z-unknown" }) == c.known {
 			t.Errorf("%s: %v", c.name, notes)
 		}
 	}
@@ -141,7 +148,7 @@ func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	if r.Back.Name != "outline.nc" || r.Back.Offset != 550 || len(r.Back.Then) != 1 || r.Back.Then[0].Name != "lettering.nc" || r.Back.Then[0].Offset != 550 {
 		t.Errorf("back %+v", r.Back)
 	}
-	if codesOf(notes) != "fence-height no-budget" || !strings.Contains(notes[0].Text, "as high as the blank, 18.5 mm over the bed") {
+	if codesOf(notes) != "fence-height no-budget" || !strings.Contains(report.NoteWords(notes[0], q.Unit), "assumed 18.5 mm over the bed, as high as the blank") {
 		t.Errorf("%+v", notes)
 	}
 	q.BackStop = registration.Contact{Side: registration.Left}
@@ -206,7 +213,7 @@ func TestRequestOfPinsAndPlug(t *testing.T) {
 	r, notes := asked(t, q, func(c *Cutting) { c.PinTops = tops })
 	same(t, "first dowel", r.Pins[0].Height, 10.16)
 	same(t, "second dowel", r.Pins[1].Height, 12.954)
-	if notes[0].Code != "pin-heights" || notes[0].Level != "warning" || !strings.Contains(notes[0].Text, "dowels 0.4 to 0.51 in over the bed at most") {
+	if notes[0].Code != "pin-heights" || notes[0].Level != "warning" || !strings.Contains(report.NoteWords(notes[0], q.Unit), "dowels 0.4 to 0.51 in over the bed at most") {
 		t.Errorf("%+v", notes[0])
 	}
 	tops[1] = d("0.5") // level with the blank
@@ -219,13 +226,6 @@ func TestRequestOfPinsAndPlug(t *testing.T) {
 	r, _ = asked(t, q, nil)
 	if r.Bore == nil || r.Bore.Dia != 12 || len(r.Pins) != 2 || r.Pins[0].Dia != 11.95 || r.Pins[1].Y != 8 || r.Pins[1].Dia != 4 {
 		t.Errorf("bore %+v, pins %+v", r.Bore, r.Pins)
-	}
-	a, err := registration.Solve(q)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if pinName(a, 0) != "the plug" || pinName(a, 1) != "the index pin" {
-		t.Errorf("%s, %s", pinName(a, 0), pinName(a, 1))
 	}
 }
 
@@ -269,7 +269,12 @@ func TestTolerancesTakenOff(t *testing.T) {
 // A dowel is clear of a cut where its circle stays off the cut's rim by a cell. The skim
 // alone may go over it: 1 mm on the face, nothing on the back.
 func TestClearOfCuts(t *testing.T) {
-	a := solved(t, func(q *registration.Question) { q.Skimmed = d("1") })
+	a, err := registration.Solve(registration.Question{Stock: &registration.Blank{W: d("120"), H: d("80"), T: d("12")}, Flip: registration.FlipY, Zero: registration.Zero{Name: "near-left"},
+		Offset: "G54", BackOffset: "G55", At: &registration.Position{X: d("100"), Y: d("50"), Z: dp("-30")}, Skimmed: d("1"),
+		Register: registration.Dowels, Pins: []registration.Pin{{At: pt("60", "10"), Dia: d("6")}, {At: pt("60", "70"), Dia: d("8")}}, Fit: "H7/m6"})
+	if err != nil {
+		t.Fatal(err)
+	}
 	groove := func(offset, z string) cut.Program {
 		return cut.Program{Read: strings.NewReader("G21 G90 " + offset + "\nT1 M6\nS10000 M3\nG0 X30 Y40 Z5\nG1 Z" + z + " F200\nG1 X40\nG0 Z5\nM30\n")}
 	}
@@ -319,10 +324,58 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 	}
 }
 
-func codesOf(notes []Note) string {
+func codesOf(notes []report.Note) string {
 	var out []string
 	for _, n := range notes {
 		out = append(out, n.Code)
 	}
 	return strings.Join(out, " ")
+}
+
+// What check took for granted is what the steps ask for: one diameter and one greatest
+// height for each locator.
+func TestStepsSayWhatCheckTook(t *testing.T) {
+	h := d("9")
+	clocked := func() registration.Question {
+		return registration.Question{Stock: &registration.Blank{W: d("64"), H: d("64"), T: d("8")}, Flip: registration.FlipX, Zero: registration.Zero{Name: "center"}, At: &registration.Position{X: d("100"), Y: d("100")},
+			Register: registration.Plug, Bore: &registration.Pin{At: pt("32", "32"), Dia: d("12")}, PlugD: dp("11.9"),
+			Clock: registration.Clocking{Kind: registration.ClockPin, Pin: pt("56", "32"), Dia: d("4"), Hole: d("4.02")}}
+	}
+	for _, r := range []struct {
+		name string
+		q    registration.Question
+		edit func(*Cutting)
+		has  []string
+	}{
+		{"fence and stop as high as the blank", bread(), func(c *Cutting) {}, []string{"as far apart as the blank allows, at most 19 mm over the bed.", "One contact, at most 19 mm over the bed."}},
+		{"a lower fence", bread(), func(c *Cutting) { c.FenceHeight = &h }, []string{"at most 9 mm over the bed."}},
+		{"plug and index pin", clocked(), func(c *Cutting) { c.PinTops = []decimal.Decimal{d("5")} },
+			[]string{"Height at most 5 mm over its shoulder.", "Height at most 8 mm over the bed."}},
+		{"as high as given", clocked(), func(c *Cutting) { c.PinHeight = &h },
+			[]string{"Height at most 9 mm over its shoulder.", "Height at most 9 mm over the bed."}},
+	} {
+		a, err := registration.Solve(r.q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := &Cutting{Answer: a}
+		r.edit(k)
+		s := report.Setup{Answer: a, Checklist: true, Check: &report.Check{Standing: k.Standing()}}
+		got := ""
+		for _, step := range s.Steps() {
+			got += step.Text + "\n"
+		}
+		for _, w := range r.has {
+			if !strings.Contains(got, w) {
+				t.Errorf("%s: no %q in\n%s", r.name, w, got)
+			}
+		}
+		// The cut has the same figures, in millimetres.
+		q, _ := k.Request()
+		for i, p := range q.Pins {
+			if want := k.Standing()[i]; p.Height != want.Height.InexactFloat64() || p.Dia != want.Dia.InexactFloat64() {
+				t.Errorf("%s: %s cut as %+v, said as %+v", r.name, want.Name, p, want)
+			}
+		}
+	}
 }
