@@ -140,8 +140,9 @@ func TestHolesWhereAsked(t *testing.T) {
 	}
 }
 
-// Seeded holes with odd decimals: each is found again, exactly, nothing else is
-// cut, and no bite is deeper than the peck.
+// Random holes with odd decimals, with and without tool lengths and a clear height: the
+// program is proved; each hole is found again, exactly, nothing else is cut, and no bite is
+// deeper than the peck.
 func TestRandomHoles(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 1))
 	for range 100 {
@@ -161,7 +162,20 @@ func TestRandomHoles(t *testing.T) {
 			}
 			p.Passes = append(p.Passes, pass)
 		}
-		text := write(t, p)
+		line := []string{"", "T# M6 G43 H#", "T#"}[rng.IntN(3)]
+		for i := range p.Passes {
+			p.Passes[i].Line = strings.ReplaceAll(line, "#", fmt.Sprint(i+1))
+		}
+		up := decimal.New(-rng.Int64N(50000), -3)
+		p.Up = &up
+		if _, err := Drill(p); err != nil {
+			t.Fatalf("%v\n%+v", err, p)
+		}
+		p.Up = nil
+		text, err := Drill(p)
+		if err != nil {
+			t.Fatalf("%v\n%+v", err, p)
+		}
 		d := follow(t, text, p)
 		if fmt.Sprint(d.at) != fmt.Sprint(want) {
 			t.Fatalf("got  %v\nwant %v\n%s", d.at, want, text)
