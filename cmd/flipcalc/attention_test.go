@@ -67,6 +67,9 @@ func TestLinesOfAnswers(t *testing.T) {
 // over the jobs of testdata and over each way to locate a blank; a number with its unit and
 // a place are read as one word, a command and the names of keys aren't read.
 func TestStepsAreShort(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	testdata := orchard(t) + "/../"
 	var runs [][]string
 	for _, pattern := range []string{"orchard/job.toml", "clean/*.toml"} {

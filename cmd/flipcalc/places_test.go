@@ -19,6 +19,9 @@ import (
 // Whatever value a key of a job file has, a refusal names the key's line and column, or
 // that of a program, and writes its numbers with no exponent.
 func TestRefusalsNameTheirPlace(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	root, err := filepath.Abs("../../testdata/clean")
 	if err != nil {
 		t.Fatal(err)

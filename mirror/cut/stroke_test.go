@@ -19,6 +19,9 @@ var tools = []Tool{
 // way, the lowest of its surfaces taken. It can only lie above the swept surface,
 // and by no more than the spacing allows.
 func TestSurfaceAgainstManyPlaces(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	rng := rand.New(rand.NewSource(7))
 	shapes := []*profile{}
 	for _, tool := range tools {
@@ -101,6 +104,9 @@ func TestSurfaceClosedForms(t *testing.T) {
 
 // The arc's oracle is the same definition.
 func TestArcAgainstManyPlaces(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	rng := rand.New(rand.NewSource(3))
 	for _, tool := range tools {
 		p := tool.profile()

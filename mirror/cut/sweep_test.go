@@ -116,6 +116,9 @@ func TestSweepIsTheLeastOfAllSurfaces(t *testing.T) {
 // along and aslant: where strokes lie closest to each other the bounds that leave them
 // out must be right.
 func TestReliefIsTheLeastOfAllSurfaces(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	rng := rand.New(rand.NewSource(21))
 	ball := Tool{Shape: Ball, Diameter: 3}
 	for n, tool := range append(tools, ball, ball, ball, Tool{Shape: Ball, Diameter: 1}, Tool{Shape: Bull, Diameter: 3, Corner: 0.5}) {

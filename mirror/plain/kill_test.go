@@ -79,6 +79,9 @@ func walked(text string) string {
 // Every mutant of the written text that does something else is refused: 100 %, straight
 // and under turns.
 func TestKill(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	killed, made := 0, 0
 	for _, turn := range []string{"0", "90", "-90", "33.3"} {
 		for k, text := range victims {
