@@ -83,8 +83,13 @@ type Answer struct {
 	Question  Question // as used, with the defaults filled in
 	Used      Blank    // nominal or measured size, thickness as it stands at the turn
 	Transform transform.Map
-	FaceZero  Point // a: the face zero in the face's as-laid frame
-	BackZero  Point // b: the back zero in the back's as-laid frame
+	// BackTurn is by how much the blank lies turned for the back, so that a back program as
+	// written is turned about the back zero, in degrees counter-clockwise. Transform has it.
+	BackTurn decimal.Decimal
+	// FaceTurn is the same for the face's programs: at a station that is turned as a whole.
+	FaceTurn decimal.Decimal
+	FaceZero Point // a: the face zero in the face's as-laid frame
+	BackZero Point // b: the back zero in the back's as-laid frame
 
 	// FaceCorner is L1 and BackCorner L2: where the blank's near-left corner
 	// lies at the face and at the back station, in machine coordinates if
@@ -117,8 +122,10 @@ type Answer struct {
 	FlipLine *decimal.Decimal
 	PlugAt   *Point // plug: its centre at the back station
 	ClockAt  *Point // plug with a index pin: the pin's place at the back station
-	Turn     *Turn  // plug: how far the blank can still shift and turn on it
-	Lie      *Lie   // touched: how the blank lies, and by how much the back program must be turned
+	// Spots are the places of a blank that is touched, in the order of their numbers.
+	Spots []Place
+	Turn  *Turn // plug: how far the blank can still shift and turn on it
+	Lie   *Lie  // touched: how the blank lies, and by how much the back program must be turned
 
 	Facts []Fact
 }

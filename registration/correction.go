@@ -5,15 +5,20 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/transform"
 )
 
 // Correction is one round's shift of a pair's second zero after a test cut, by its X and
-// Y, in the question's unit.
+// Y, in the question's unit, and the turn of its back programs about that zero.
 type Correction struct {
 	Pair  int // from 1
 	Shift Point
+	Turn  decimal.Decimal // degrees, counter-clockwise
 }
+
+const turnWord = " turned "
 
 // CutPair takes the number of a pair off the front of N:REST; 1 where there is none.
 func CutPair(s string) (pair int, rest string, err error) {
@@ -28,17 +33,24 @@ func CutPair(s string) (pair int, rest string, err error) {
 	return n, after, nil
 }
 
-// ParseCorrection reads [PAIR:]DX,DY.
+// ParseCorrection reads [PAIR:]DX,DY[ turned DEGREES].
 func ParseCorrection(s string, u transform.Unit) (Correction, error) {
 	pair, rest, err := CutPair(s)
 	if err != nil {
 		return Correction{}, err
 	}
+	rest, turn, turned := strings.Cut(rest, turnWord)
 	p, err := ParsePoint(rest, u)
 	if err != nil {
 		return Correction{}, &Error{Found: fmt.Sprintf("%q", short(s)), Expected: "DX,DY or PAIR:DX,DY, such as -0.12,0.05"}
 	}
-	return Correction{Pair: pair, Shift: p}, nil
+	c := Correction{Pair: pair, Shift: p}
+	if turned {
+		if c.Turn, err = decimal.NewFromString(strings.TrimSpace(turn)); err != nil || c.Turn.Abs().GreaterThan(decimal.New(180, 0)) || c.Turn.Exponent() < -9 {
+			return Correction{}, &Error{Found: fmt.Sprintf("%q", short(s)), Expected: "DX,DY turned DEGREES, such as -0.12,0.05 turned -0.1"}
+		}
+	}
+	return c, nil
 }
 
 // String writes what ParseCorrection reads.
@@ -47,17 +59,21 @@ func (c Correction) String() string {
 	if c.Pair != 1 {
 		s = strconv.Itoa(c.Pair) + ":" + s
 	}
+	if !c.Turn.IsZero() {
+		s += turnWord + c.Turn.String()
+	}
 	return s
 }
 
 // Corrected gives the answer for one pair with its second zero moved by the sum of the
-// rounds of that pair; the same answer where there are none.
+// rounds of that pair, and its back programs turned; the same answer where there are none.
 func (a *Answer) Corrected(pair int, rounds []Correction) *Answer {
 	var sum Point
+	var turn decimal.Decimal
 	n := 0
 	for _, r := range rounds {
 		if r.Pair == pair {
-			sum, n = sum.add(r.Shift), n+1
+			sum, turn, n = sum.add(r.Shift), turn.Add(r.Turn), n+1
 		}
 	}
 	if n == 0 || a.Second == nil {
@@ -73,6 +89,13 @@ func (a *Answer) Corrected(pair int, rounds []Correction) *Answer {
 		return &m
 	}
 	out.Second, out.NominalZero = move(a.Second), move(a.NominalZero)
-	out.Facts = append(append([]Fact{}, a.Facts...), Fact{LevelNote, Corrected{n, sum.X, sum.Y}})
+	out.Turned(turn)
+	out.Facts = append(append([]Fact{}, a.Facts...), Fact{LevelNote, Corrected{n, sum.X, sum.Y, turn}})
 	return &out
+}
+
+// Turned turns the back programs about the second zero by degrees, counter-clockwise.
+func (a *Answer) Turned(degrees decimal.Decimal) {
+	a.BackTurn = a.BackTurn.Add(degrees)
+	a.Transform = a.Transform.Turned(degrees)
 }

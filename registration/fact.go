@@ -132,6 +132,7 @@ type (
 		Rounds int
 		X      decimal.Decimal
 		Y      decimal.Decimal
+		Turn   decimal.Decimal // of the back programs, degrees; zero where they aren't turned
 	}
 	// ZTouchOff: the programs call lengths, and nothing says how Z is stored.
 	ZTouchOff struct {
@@ -317,6 +318,10 @@ type (
 	}
 	// EdgesAlone: edges stand for the face only where it was set by them.
 	EdgesAlone struct{}
+	// TouchFirst: places of the turned blank are still to be touched; a warning.
+	TouchFirst struct {
+		Places int
+	}
 	// TouchBlind: what the touches don't show; a caution.
 	TouchBlind struct {
 		To []string // "side" (which is up), "end" (turned end for end)

@@ -70,7 +70,7 @@ func Solve(q Question) (*Answer, error) {
 
 	a.Transform = q.mapping(used, a.FaceZero, a.BackZero)
 	a.Rise = q.rise(full)
-	if q.Register != NoRegister {
+	if q.Register != NoRegister && (q.Register != Touched || a.Lie != nil) {
 		q.second(a)
 		if q.Measured != nil {
 			if err := q.nominalZero(a, nominal); err != nil {
@@ -79,7 +79,7 @@ func Solve(q Question) (*Answer, error) {
 		}
 	}
 	if a.Lie != nil {
-		a.Transform = a.Transform.Turned(a.Lie.Turn)
+		a.Turned(a.Lie.Turn)
 	}
 	q.remark(a)
 	a.Question = q

@@ -1,6 +1,10 @@
 package registration
 
-import "fmt"
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+)
 
 // Station is one place on the bed for a blank: the offset's name, the machine
 // coordinates of the side's zero, and of the blank's near-left corner as it lies.
@@ -8,6 +12,9 @@ type Station struct {
 	Offset string
 	Zero   Position
 	Corner Point
+	// Turned says that it is turned by 90 degrees counter-clockwise seen from above, its
+	// locators and its blank with it.
+	Turned bool
 }
 
 // At asks the question of a again for a face and a back station whose places on
@@ -17,6 +24,9 @@ type Station struct {
 // zero. Coordinates given with a locator contradict a settled station and are an
 // error.
 func (a *Answer) At(face, back Station) (*Answer, error) {
+	if face.Turned {
+		return a.atTurned(face, back)
+	}
 	q := a.Question
 	b := a.Used
 	given := func(name string) error {
@@ -74,6 +84,62 @@ func (a *Answer) At(face, back Station) (*Answer, error) {
 			Expected: fmt.Sprintf("the back station's corner, X%s Y%s", back.Corner.X, back.Corner.Y)}
 	}
 	return out, nil
+}
+
+// atTurned is At for a pair that is turned as a whole. The question is asked in a frame
+// that is turned with the pair, in which the blank lies as ever, and the places of the
+// answer are carried back. It takes dowels alone: what a side of the blank names, or a
+// bore's place from its corner, would stand elsewhere than the question says.
+func (a *Answer) atTurned(face, back Station) (*Answer, error) {
+	q := a.Question
+	if q.Register != Dowels && q.Register != NoRegister || !back.Turned {
+		return nil, &Error{No: true, Found: "a pair turned by 90 degrees, and " + q.Register.String() + " by which the blank is found", Expected: "dowels",
+			Hint: "place the pairs without turning"}
+	}
+	straight := func(s Station) Station {
+		// The blank's own near-left corner is the lying blank's near-right one.
+		corner := s.Corner.add(Point{X: a.Used.H})
+		s.Zero.X, s.Zero.Y, s.Turned = s.Zero.Y, s.Zero.X.Neg(), false
+		s.Corner = Point{X: corner.Y, Y: corner.X.Neg()}
+		return s
+	}
+	out, err := a.At(straight(face), straight(back))
+	if err != nil {
+		return nil, err
+	}
+	quarter := func(p *Point) {
+		if p != nil {
+			*p = Point{X: p.Y.Neg(), Y: p.X}
+		}
+	}
+	zero := func(z *SecondZero) {
+		if z != nil {
+			z.X, z.Y = z.Y.Neg(), z.X
+		}
+	}
+	zero(out.Second)
+	zero(out.NominalZero)
+	for _, pins := range [][]Pin{out.FacePins, out.BackPins} {
+		for i := range pins {
+			quarter(&pins[i].At)
+		}
+	}
+	quarter(out.Question.BackPin)
+	at, corner := face.Zero, back.Corner
+	out.FaceAt, out.Question.At = &at, &at
+	out.FaceCorner, out.BackCorner = face.Corner, &corner
+	turn := decimal.New(90, 0)
+	out.FaceTurn = turn
+	out.Turned(turn)
+	return out, nil
+}
+
+// LyingSize is the blank's extent along X and Y of the bed.
+func (a *Answer) LyingSize() (x, y decimal.Decimal) {
+	if a.FaceTurn.IsZero() {
+		return a.Used.W, a.Used.H
+	}
+	return a.Used.H, a.Used.W
 }
 
 // SamePlace says that the turned blank lies where it lay with its face up, so that

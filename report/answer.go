@@ -21,8 +21,8 @@ func (s *Setup) answerSection() Section {
 	switch {
 	case a.Second != nil:
 		row("Second zero", SecondZeroWords(*a.Second)+s.touchedZ())
-	case q.Register == registration.NoRegister:
-		row("Second zero", "not known: no register was given")
+	default:
+		row("Second zero", "not known: "+s.zeroMissing())
 	}
 	row("Back program", a.Transform.String())
 	row("Arcs", arcWords(a.Transform))

@@ -45,7 +45,10 @@ func (b *brief) without(sec Section) Section {
 	var blocks []Block
 	for _, bl := range sec.Blocks {
 		p, para := bl.(Para)
+		t, table := bl.(Table)
 		switch {
+		case table && t.Why:
+			b.reasons++
 		case !para || p.Level == "":
 			blocks = append(blocks, bl)
 		case p.Level == registration.LevelNote || p.Level == registration.LevelAssumed:
@@ -75,7 +78,7 @@ func (s *Setup) glance(b *brief) Section {
 		z := a.Second
 		lines.Rows = append(lines.Rows, [2]string{z.Offset + "  " + xyz(z.X, z.Y, z.Z), "second zero, " + frameWords(z.Machine) + s.touchedZ()})
 	default:
-		lines.Rows = append(lines.Rows, [2]string{"Second zero", "not known: no register was given"})
+		lines.Rows = append(lines.Rows, [2]string{"Second zero", "not known: " + s.zeroMissing()})
 	}
 	arcs := "arcs keep their sense"
 	if a.Transform.OneAxis() {
@@ -145,6 +148,9 @@ func (s *Setup) seatWords() string {
 	case registration.Plug:
 		return "Put its bore over the plug."
 	case registration.Touched:
+		if a.ToTouch() {
+			return "Clamp it flat anywhere, then touch it."
+		}
 		return "Leave it clamped where it was touched."
 	case registration.FenceStop:
 		var parts []string

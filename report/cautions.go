@@ -52,6 +52,8 @@ func (s *Setup) locatorsNamed() string {
 			return "Plug and clocking"
 		case registration.FenceStop:
 			return "Fence and stop"
+		case registration.Touched:
+			return "Edges and holes that were touched"
 		}
 	}
 	return "Dowels, plug, fence and stop"

@@ -1,11 +1,8 @@
 package report
 
 import (
-	"math"
-	"slices"
-	"strings"
-
 	"github.com/shopspring/decimal"
+	"math"
 
 	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/transform"
@@ -15,37 +12,39 @@ import (
 )
 
 // Start is what a correction starts from: how the zero that the piece was cut with is
-// known, and the line of the job that keeps a zero moved by so much from it, "" for none.
+// known, and the line of the job that keeps a zero moved by so much from it and back
+// programs turned by so many degrees, "" for none.
 type Start struct {
 	From string
-	Keep func(moved registration.Point) string
+	Keep func(moved registration.Point, turn decimal.Decimal) string
 }
 
 // LandedOf puts a correction into words. measured are the values it came from.
-// g10 says that the control takes G10 L2.
-func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.Correction, start Start, g10 bool) *Landed {
+// g10 says that the control takes G10 L2, written that the turned programs are written, so
+// that they are the cure.
+func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.Correction, start Start, g10, written bool) *Landed {
 	unit := a.Question.Unit
-	l := &Landed{Shift: c.Shift, Before: a.Second, After: c.Zero, From: start.From}
+	l := &Landed{Shift: c.Shift, Before: a.Second, From: start.From}
 	for _, m := range measured {
 		l.Measured = append(l.Measured, Measured{DX: m.Off.X, DY: m.Off.Y, At: m.At})
-	}
-	if c.Zero != nil && c.Zero.Machine && g10 {
-		z := correctedZero(*c.Zero, unit)
-		l.Line = cycle.Setting{Offset: z.Offset, X: z.X, Y: z.Y}.Line(unit)
 	}
 	back := " for the back"
 	if a.Second != nil {
 		back += " at " + a.Second.Offset
 	}
-	way := func(do string, zero *registration.SecondZero, remains []registration.Point, most float64) {
-		w := Way{Do: do, Zero: zero, Remains: remains, Most: Estimate(most)}
+	way := func(do string, zero *registration.SecondZero, remains []registration.Point, most float64, program *decimal.Decimal) {
+		w := Way{Do: do, Program: program, Zero: zero, Remains: remains, Most: Estimate(most)}
 		if zero != nil && start.Keep != nil {
 			z := correctedZero(*zero, unit)
-			w.Keep = start.Keep(registration.Point{X: z.X.Sub(a.Second.X), Y: z.Y.Sub(a.Second.Y)})
+			var turn decimal.Decimal
+			if program != nil {
+				turn = *program
+			}
+			w.Keep = start.Keep(registration.Point{X: z.X.Sub(a.Second.X), Y: z.Y.Sub(a.Second.Y)}, turn)
 		}
 		l.Ways = append(l.Ways, w)
 	}
-	way("", c.Zero, c.Remains, c.Greatest)
+	way("", c.Zero, c.Remains, c.Greatest, nil)
 	var moves []string
 	for _, m := range c.Locators {
 		if m.Factor == 0 || m.Move.IsZero() {
@@ -58,14 +57,22 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 		moves = append(moves, "the "+m.Locator+of+" by "+axisUpper(m.Axis)+fine(m.Move, unit).String()+" "+unit.String()+factorWords(m.Factor))
 	}
 	if len(moves) > 0 {
-		way("move "+list(moves), c.MovesZero, c.Remains, c.Greatest)
+		way("move "+list(moves), c.MovesZero, c.Remains, c.Greatest, nil)
 	}
 	if t := c.Turn; t != nil && t.Clear {
 		deg := Estimate(t.Angle * 180 / math.Pi)
 		l.Turn = &deg
-		for _, k := range t.Cures {
-			way(cureWay(k, back, unit), k.Zero, t.Remain, t.Greatest)
+		l.Best = len(l.Ways) + t.Best
+		if written {
+			l.Best = len(l.Ways) + len(t.Cures) - 1
 		}
+		for _, k := range t.Cures {
+			way(cureWay(k, back, unit), k.Zero, t.Remain, t.Greatest, k.Program)
+		}
+	}
+	if l.After = l.Ways[l.Best].Zero; l.After != nil && l.After.Machine && g10 {
+		z := correctedZero(*l.After, unit)
+		l.Line = cycle.Setting{Offset: z.Offset, X: z.X, Y: z.Y}.Line(unit)
 	}
 	l.Notes = factNotes(landedSentences, c.Facts, unit)
 	return l
@@ -89,6 +96,8 @@ func cureWay(k landed.Cure, back string, unit transform.Unit) string {
 			stays = ", and leave it in"
 		}
 		return "put a shim of " + text + " between the blank and" + at + sides + stays + ", or move the fence there by as much"
+	case k.Program != nil:
+		return "turn the back programs by " + k.Program.String() + " degrees about the second zero: correct -o writes them"
 	case k.Pin != nil:
 		pin := "the index pin"
 		if k.Pin.Pin > 0 {
@@ -144,19 +153,27 @@ func (s *Setup) correctionSection() Section {
 		return sec
 	}
 	var rows [][2]string
+	best := l.Ways[l.Best]
+	if best.Do != "" {
+		rows = append(rows, [2]string{"Do", best.Do})
+	}
 	if l.After != nil {
 		rows = append(rows, [2]string{"Corrected zero", SecondZeroWords(correctedZero(*l.After, s.Unit)) + alone(l)})
 	}
 	if l.Line != "" {
 		rows = append(rows, [2]string{"As a block", l.Line + " (under G90 and " + map[transform.Unit]string{transform.MM: "G21", transform.Inch: "G20"}[s.Unit] + ")"})
 	}
-	if w := l.Ways; len(w) > 0 && w[0].Keep != "" {
-		rows = append(rows, [2]string{"In the job", w[0].Keep})
+	if best.Keep != "" {
+		rows = append(rows, [2]string{"In the job", best.Keep})
 	}
 	if l.Before != nil {
 		rows = append(rows, [2]string{"Started from", SecondZeroWords(*l.Before) + ", " + l.From})
 	}
-	rows = append(rows, [2]string{"Moved by", xy(finePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, s.Unit))})
+	moved := registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}
+	if l.After != nil {
+		moved = registration.Point{X: l.After.X.Sub(l.Before.X), Y: l.After.Y.Sub(l.Before.Y)}
+	}
+	rows = append(rows, [2]string{"Moved by", xy(finePoint(moved, s.Unit))}, [2]string{"Leaves", "at most " + letters.Up(best.Most, 4) + " " + s.Unit.String() + " where it was measured"})
 	if l.After != nil {
 		rows = append(rows, [2]string{"Its Z", "as touched off"})
 	}
@@ -166,7 +183,7 @@ func (s *Setup) correctionSection() Section {
 	}
 	sec.Blocks = append(sec.Blocks, s.measuredTable(l))
 	if l.Turn != nil {
-		sec.Blocks = append(sec.Blocks, Para{"warning", "the measurements show a turn of " + letters.Rounded(*l.Turn, 4) + " degrees, which no zero corrects" + turnCures(l)})
+		sec.Blocks = append(sec.Blocks, Para{"warning", "the measurements show a turn of " + letters.Rounded(*l.Turn, 4) + " degrees, which no zero alone corrects"})
 	}
 	for _, n := range l.Notes {
 		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
@@ -176,32 +193,19 @@ func (s *Setup) correctionSection() Section {
 
 // alone reminds that the first zero goes with locators that are left as they are.
 func alone(l *Landed) string {
-	if len(l.Ways) > 1 {
+	if len(l.Ways) > 1 && l.Best == 0 {
 		return ", the locators left as they are"
 	}
 	return ""
 }
 
-// turnCures numbers the ways that take a turn out.
-func turnCures(l *Landed) string {
-	var numbers []string
-	for i, w := range l.Ways {
-		if !slices.EqualFunc(w.Remains, l.Ways[0].Remains, samePoint) {
-			numbers = append(numbers, itoa(i+1))
-		}
-	}
-	if len(numbers) == 0 {
-		return ""
-	}
-	return ": see " + strings.Join(numbers, " or ") + " above"
-}
-
-func samePoint(p, q registration.Point) bool { return p.X.Equal(q.X) && p.Y.Equal(q.Y) }
-
 // waysTable lists the ways to correct, each with its own zero.
 func (s *Setup) waysTable(l *Landed) Table {
-	t := Table{Caption: "Choose one: each has its own zero", Head: []string{"No", "Do", "Second zero", "Leaves"}, Right: []int{3}}
+	t := Table{Caption: "Other ways, one instead: each has its own zero", Why: true, Head: []string{"No", "Do", "Second zero", "Leaves"}, Right: []int{3}}
 	for i, w := range l.Ways {
+		if i == l.Best {
+			continue
+		}
 		do, zero := w.Do, ""
 		if do == "" {
 			do = "the zero alone"
@@ -209,49 +213,25 @@ func (s *Setup) waysTable(l *Landed) Table {
 		if w.Zero != nil {
 			z := correctedZero(*w.Zero, s.Unit)
 			zero = z.Offset + " " + xy(registration.Point{X: z.X, Y: z.Y})
-			if i > 0 && w.Keep != "" {
+			if w.Keep != "" {
 				zero += "; in the job " + w.Keep
 			}
 		}
-		t.Rows = append(t.Rows, []string{itoa(i + 1), do, zero, letters.Up(w.Most, 4)})
+		t.Rows = append(t.Rows, []string{itoa(len(t.Rows) + 1), do, zero, letters.Up(w.Most, 4)})
 	}
 	return t
 }
 
-// measuredTable shows what was measured, and what each way leaves there; ways that leave
-// the same share a column.
+// measuredTable shows what was measured, and what the recommended way leaves there.
 func (s *Setup) measuredTable(l *Landed) Table {
-	t := Table{Caption: "Measured, the back's place minus the wanted one, and what remains, " + s.Unit.String(), Head: []string{"No", "At", "Right", "Away"}, Right: []int{2, 3}}
-	var columns [][]registration.Point
-	var names []string
-	for i, w := range l.Ways {
-		if len(w.Remains) != len(l.Measured) {
-			continue
-		}
-		k := slices.IndexFunc(columns, func(c []registration.Point) bool { return slices.EqualFunc(c, w.Remains, samePoint) })
-		if k < 0 {
-			columns, names = append(columns, w.Remains), append(names, itoa(i+1))
-			continue
-		}
-		names[k] += ", " + itoa(i+1)
-	}
-	for _, n := range names {
-		if len(l.Ways) == 1 {
-			t.Head = append(t.Head, "Left")
-			continue
-		}
-		t.Head = append(t.Head, "Left by "+n)
-	}
+	t := Table{Caption: "Measured, the back's place minus the wanted one, and what remains, " + s.Unit.String(), Head: []string{"No", "At", "Right", "Away", "Left"}, Right: []int{2, 3}}
+	left := l.Ways[l.Best].Remains
 	for i, m := range l.Measured {
 		at := "not given"
 		if m.At != nil {
 			at = xy(*m.At)
 		}
-		row := []string{itoa(i + 1), at, m.DX.String(), m.DY.String()}
-		for _, c := range columns {
-			row = append(row, xy(finePoint(c[i], s.Unit)))
-		}
-		t.Rows = append(t.Rows, row)
+		t.Rows = append(t.Rows, []string{itoa(i + 1), at, m.DX.String(), m.DY.String(), xy(finePoint(left[i], s.Unit))})
 	}
 	return t
 }

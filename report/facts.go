@@ -59,7 +59,11 @@ func factWords(is any, u string) string {
 	case registration.ZUnknown:
 		return "Z of the second zero: the face zero's Z plus " + f.Rise.String() + " " + u
 	case registration.Corrected:
-		return "the second zero includes " + plural(f.Rounds, "correction", "corrections") + " of the job, X" + f.X.String() + " Y" + f.Y.String() + " " + u
+		turned := ""
+		if !f.Turn.IsZero() {
+			turned = "; the back programs are turned by " + f.Turn.String() + "°"
+		}
+		return "the second zero includes " + plural(f.Rounds, "correction", "corrections") + " of the job, X" + f.X.String() + " Y" + f.Y.String() + " " + u + turned
 	case registration.ZTouchOff:
 		more := "the face's plus " + f.Rise.String() + " " + u
 		if f.Rise.IsZero() {
@@ -163,6 +167,8 @@ func factWords(is any, u string) string {
 		return "the edges make " + f.Of + " " + f.Implied.String() + " " + u + ", taken as " + f.Taken.String() + ": measure the blank"
 	case registration.EdgesAlone:
 		return "right only where the face was set by these edges too"
+	case registration.TouchFirst:
+		return "touch the " + itoa(f.Places) + " planned places, add their readings behind an @, run again"
 	case registration.TouchBlind:
 		what := map[string]string{"side": "which side is up", "end": "which end is which"}
 		var parts []string

@@ -74,6 +74,7 @@ var facts = []struct {
 	{registration.TouchesDisagree{}, ""},
 	{registration.SizeImplied{Of: "W", Implied: d("122"), Taken: d("120")}, ""},
 	{registration.EdgesAlone{}, ""},
+	{registration.TouchFirst{Places: 3}, "touch the 3 planned places, add their readings behind an @, run again"},
 	{registration.TouchBlind{To: []string{"side", "end"}}, "touches don't show which side is up or which end is which: check the lettering"},
 	{registration.TouchOffEdge{From: registration.FenceStop}, "take the zeros from the fence and stop, never from the blank's own edge"},
 }

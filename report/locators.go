@@ -513,7 +513,15 @@ func (c *checklist) corners(back bool, at registration.Point, machine bool) stri
 	var places []string
 	for _, st := range c.s.Stations {
 		if st.Side == sideOf(back) {
-			places = append(places, xy(st.Corner)+" for "+st.Offset)
+			at := xy(st.Corner) + " for " + st.Offset
+			if st.Turned {
+				side := "right"
+				if back && c.s.Answer.Question.Flip == registration.FlipX { // A is the far edge then
+					side = "left"
+				}
+				at += " with the blank a quarter turn counter-clockwise, edge A to the " + side
+			}
+			places = append(places, at)
 		}
 	}
 	if len(places) > 0 {

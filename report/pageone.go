@@ -114,7 +114,7 @@ func (s *Setup) zeroBoxes() (boxes []zeroBox) {
 		face.Zero, face.From = face.Zero+" "+xyz(at.X, at.Y, at.Z), frameWords(true)
 	}
 	boxes = append(boxes, s.filled(face, false, 1))
-	back := zeroBox{Side: "BACK", Zero: "not known", From: "no register was given"}
+	back := zeroBox{Side: "BACK", Zero: "not known", From: s.zeroMissing()}
 	if z := a.Second; z != nil {
 		back.Zero, back.From = z.Offset+" "+xyz(z.X, z.Y, z.Z), frameWords(z.Machine)
 	}
@@ -218,6 +218,14 @@ func (s *Setup) ticks() (list []tick) {
 		add("Store the zeros above; read them back")
 	}
 	switch q.Register {
+	case registration.Touched:
+		for i, p := range a.Spots {
+			if text := "Back up, touch " + itoa(i+1) + ": " + spotWords(p); a.ToTouch() {
+				add(text, "machine X", "Y")
+			} else {
+				add(text + ": " + xy(p.Spot.At))
+			}
+		}
 	case registration.Dowels:
 		add("Set the dowels; check them at the numbers")
 	case registration.Plug:
@@ -229,6 +237,26 @@ func (s *Setup) ticks() (list []tick) {
 	add("Touch off Z", "tool", "feeler")
 	add("Dry run above the work; set Z back", "Z")
 	return list
+}
+
+// zeroMissing says why the second zero isn't known.
+func (s *Setup) zeroMissing() string {
+	if s.Answer.ToTouch() {
+		return "touch the turned blank first"
+	}
+	return "no register was given"
+}
+
+// spotWords says what is touched on the turned blank.
+func spotWords(p registration.Place) string {
+	if p.Spot.Edge == registration.NoSide {
+		return "hole at " + xy(p.On) + " of the blank as it lies"
+	}
+	along := "X" + p.On.X.Round(0).String()
+	if p.Spot.Edge == registration.Left || p.Spot.Edge == registration.Right {
+		along = "Y" + p.On.Y.Round(0).String()
+	}
+	return p.Spot.Edge.String() + " edge, about " + along + " from its near-left corner"
 }
 
 // planLines are at most five lines of what runs in which order, with times.

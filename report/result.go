@@ -284,14 +284,17 @@ type Landed struct {
 	// Turn is the rotation that two or more measurements show, in degrees,
 	// counter-clockwise; nil where it can't be told or isn't clear.
 	Turn *Estimate `json:"turn_degrees"`
-	// Ways are the ways to correct, of which one is chosen: the zero alone first.
+	// Ways are the ways to correct, of which one is chosen: the zero alone first. Best is
+	// the index of the one that is recommended, whose zero After is.
 	Ways  List[Way] `json:"ways"`
+	Best  int       `json:"best"`
 	Notes []Note    `json:"-"`
 }
 
 // Way is one way to correct, with the zero that goes with it and with no other.
 type Way struct {
-	Do      string                   `json:"do"` // "" is nothing but the zero
+	Do      string                   `json:"do"`                     // "" is nothing but the zero
+	Program *decimal.Decimal         `json:"program_turn,omitempty"` // turn of the back programs in degrees, counter-clockwise
 	Zero    *registration.SecondZero `json:"second_zero"`
 	Keep    string                   `json:"corrections,omitempty"` // the line of the job that keeps it, "" where nothing changes in it
 	Remains List[registration.Point] `json:"remains"`               // what it leaves at each measurement

@@ -96,7 +96,7 @@ func TestCorrectionInWords(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l := LandedOf(a, m, c, Start{From: "reckoned"}, true)
+	l := LandedOf(a, m, c, Start{From: "reckoned"}, true, false)
 	if l.After == nil || l.After.X.String() != "99.7" || l.After.Y.String() != "50.1" {
 		t.Errorf("corrected to %v, want X99.7 Y50.1", l.After)
 	}
@@ -114,7 +114,8 @@ func TestCorrectionInWords(t *testing.T) {
 	if c, err = landed.Correct(a, m, landed.Options{}); err != nil {
 		t.Fatal(err)
 	}
-	if l = LandedOf(a, m, c, Start{From: "reckoned"}, true); l.Turn == nil || !strings.Contains(l.Ways[len(l.Ways)-1].Do, "dowel") {
+	if l = LandedOf(a, m, c, Start{From: "reckoned"}, true, false); l.Turn == nil || !strings.Contains(l.Ways[len(l.Ways)-2].Do, "dowel") ||
+		l.Best != len(l.Ways)-1 || !strings.HasPrefix(l.Ways[l.Best].Do, "turn the back programs by -0.") {
 		t.Errorf("turn %v, ways %+v", l.Turn, l.Ways)
 	}
 }
@@ -135,7 +136,7 @@ func TestCorrectionIsRoundedForPeople(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		l := LandedOf(a, m, c, Start{From: "reckoned"}, true)
+		l := LandedOf(a, m, c, Start{From: "reckoned"}, true, false)
 		var out, machine bytes.Buffer
 		if err := Terminal(&out, Setup{Unit: test.unit, Landed: l}, Options{}); err != nil {
 			t.Fatal(err)

@@ -24,6 +24,7 @@ type Table struct {
 	Head    []string
 	Rows    [][]string
 	Right   []int
+	Why     bool // only with the reasons
 }
 
 // Bullets is a list without order.

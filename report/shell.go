@@ -66,5 +66,9 @@ func CorrectedLine(l *Landed, unit transform.Unit) string {
 		return xy(finePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, unit)) + inchOnly(unit)
 	}
 	z := correctedZero(*l.After, unit)
-	return OneLine(&registration.Answer{Question: registration.Question{Unit: unit}, Second: &z}) + ", started from " + xy(registration.Point{X: l.Before.X, Y: l.Before.Y}) + ", " + l.From
+	do := ""
+	if w := l.Ways[l.Best]; w.Do != "" {
+		do = "; " + w.Do
+	}
+	return OneLine(&registration.Answer{Question: registration.Question{Unit: unit}, Second: &z}) + ", started from " + xy(registration.Point{X: l.Before.X, Y: l.Before.Y}) + ", " + l.From + do
 }

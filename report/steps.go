@@ -34,6 +34,9 @@ func (s *Setup) Steps() []Step {
 	c.holes()
 	c.face()
 	c.turn()
+	if s.Answer.ToTouch() { // the sheet that is made next goes on from there
+		return c.steps
+	}
 	c.first()
 	c.run()
 	return c.steps
@@ -79,7 +82,7 @@ func (c *checklist) prepare() {
 	c.add(phasePrepare, "Pencil on every blank: FACE; edges A near, B right, C far, D left.")
 	c.add(phasePrepare, "Measure the blank in three places. Expect "+size(b)+" "+unit+".").Write = []string{"W", "H", "T"}
 	c.store(phasePrepare)
-	if a.Question.Register != registration.Dowels && len(c.drillings("bed")) == 0 {
+	if r := a.Question.Register; r != registration.Dowels && r != registration.Touched && len(c.drillings("bed")) == 0 {
 		c.setLocators(phasePrepare)
 	}
 }
@@ -355,6 +358,12 @@ func (c *checklist) turn() {
 		}
 	case registration.Plug:
 		seat += onPlug(c.s)
+	case registration.Touched:
+		if !a.ToTouch() {
+			seat = "Leave it back up, clamped where it was touched"
+			break
+		}
+		seat += ", flat and anywhere inside the travel, clear of the places to touch; clamp it and don't move it until the back is cut"
 	}
 	seat += "."
 	if a.BackCorner != nil {
@@ -365,11 +374,36 @@ func (c *checklist) turn() {
 		cautions = append(cautions, "hold")
 	}
 	c.add(phaseTurn, seat, cautions...)
+	if c.touches(); a.ToTouch() {
+		return
+	}
 	if touches && q.BackZZero != registration.Bed {
 		c.touchOff(phaseTurn, true)
 	}
 	c.changeSteps(phaseTurn, true)
 	c.dryRun(phaseTurn, "the back program"+c.backNames()+" above the work", c.offsets(true), a.Used.T, isBack, "path")
+}
+
+// touches are the steps that find a blank which nothing locates.
+func (c *checklist) touches() {
+	a := c.s.Answer
+	q := a.Question
+	for i, p := range a.Spots {
+		text := "Touch " + itoa(i+1) + ": " + spotWords(p) + ", "
+		if p.Spot.Edge == registration.NoSide {
+			text += "the spindle centered on it"
+		} else {
+			text += "with the finder of " + q.Finder.String() + " " + c.s.Unit.String()
+		}
+		if !a.ToTouch() {
+			c.add(phaseTurn, text+": it read machine "+xy(p.Spot.At)+".")
+			continue
+		}
+		c.add(phaseTurn, text+". Write down what the machine reads.").Write = []string{"X", "Y"}
+	}
+	if a.ToTouch() {
+		c.add(phaseTurn, "Put the readings behind an @ into touched in the job, as in "+q.Touched[0].Name()+"@X,Y, run flipcalc prepare again, and go on by its sheet. Leave the blank clamped.")
+	}
 }
 
 // turnCheck says which lettered edge must now be where.

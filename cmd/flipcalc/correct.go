@@ -2,9 +2,13 @@ package main
 
 import (
 	"fmt"
+	"io"
+	"os"
 	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/shopspring/decimal"
 
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/registration"
@@ -32,6 +36,9 @@ func runCorrect(c *call) error {
 	if pair > len(j.pairs) {
 		return ask.Wrong(c.Where("landed"), fmt.Sprintf("a piece of pair %d", pair), fmt.Sprintf("one of the job's %d", len(j.pairs)), "")
 	}
+	if !j.pairs[pair-1].FaceTurn.IsZero() {
+		return ask.No(c.Where("landed"), fmt.Sprintf("pair %d stands turned by 90 degrees, where right and away aren't the program's", pair), "measure a piece of a pair that isn't turned")
+	}
 	a, start, err := c.start(j.pairs[pair-1], pair)
 	if err != nil {
 		return err
@@ -47,7 +54,12 @@ func runCorrect(c *call) error {
 	if err != nil {
 		return err
 	}
-	l := report.LandedOf(a, measured, k, start, j.machine.G10)
+	l := report.LandedOf(a, measured, k, start, j.machine.G10, c.Given("output"))
+	if c.Given("output") {
+		if err := c.writeTurned(j, a, pair, k); err != nil {
+			return err
+		}
+	}
 	if len(j.pairs) > 1 && a.Second != nil {
 		l.Notes = append(l.Notes, report.Note{Code: "pair-1", Level: "note",
 			Text: fmt.Sprintf("this corrects %s, the back of pair %d, alone: measure a piece of each other pair and give its number, as in --landed 2:0.1,0", a.Second.Offset, pair)})
@@ -60,6 +72,48 @@ func runCorrect(c *call) error {
 		return c.quietly(s, report.CorrectedLine(l, s.Unit)+"\n")
 	}
 	return report.Terminal(c.out, s, c.terminal())
+}
+
+// writeTurned writes the back programs of a job, turned as the measured turn asks: one to
+// the file that -o names, several into that folder.
+func (c *call) writeTurned(j *job, a *registration.Answer, pair int, k *landed.Correction) error {
+	if k.Turn == nil || !k.Turn.Clear {
+		return ask.No("-o", "no turn that the measurements show clearly", "measure at two places far apart; else the zero alone is the cure")
+	}
+	cure := k.Turn.Cures[len(k.Turn.Cures)-1]
+	turned := *a
+	turned.Second = cure.Zero
+	turned.Turned(*cure.Program)
+	w := &job{machine: j.machine, answer: &turned, pairs: slices.Clone(j.pairs)}
+	w.pairs[pair-1] = &turned
+	for _, side := range c.sides() {
+		for _, path := range c.Texts(side.flag) {
+			if side.flag == "face" {
+				continue
+			}
+			if err := c.addProgram(w, pair-1, path, outName(path, side.flag), side.role); err != nil {
+				return err
+			}
+		}
+	}
+	out := c.Text("output")
+	switch len(w.files) {
+	case 0:
+		return ask.Wrong(c.Where("output"), "no back program to turn", "mirror or back in the job file", "or leave out -o")
+	case 1:
+		return c.writeFile(out, func(to io.Writer) error {
+			_, err := to.Write(w.files[0].content)
+			return err
+		})
+	}
+	if out == "-" {
+		return ask.Wrong("-o", "-, and several programs", "a folder", "")
+	}
+	if err := os.MkdirAll(out, 0o777); err != nil {
+		return err
+	}
+	_, err := c.write(set{dir: out, files: w.files, loose: true})
+	return err
 }
 
 // start gives the answer of a pair with the second zero that its piece was cut with, and
@@ -103,12 +157,12 @@ func (c *call) start(a *registration.Answer, pair int) (*registration.Answer, re
 		a, s.From = &moved, "as --from says"
 	}
 	if c.JobFile != "" {
-		s.Keep = func(by registration.Point) string {
+		s.Keep = func(by registration.Point, turn decimal.Decimal) string {
 			// From what is in the job to the zero that comes out.
 			sum := registration.Point{X: a.Second.X.Add(by.X).Sub(at.X), Y: a.Second.Y.Add(by.Y).Sub(at.Y)}
 			list := slices.Clone(rounds)
-			if !sum.X.IsZero() || !sum.Y.IsZero() {
-				list = append(list, registration.Correction{Pair: pair, Shift: sum})
+			if !sum.X.IsZero() || !sum.Y.IsZero() || !turn.IsZero() {
+				list = append(list, registration.Correction{Pair: pair, Shift: sum, Turn: turn})
 			}
 			if len(list) == 0 {
 				return ""

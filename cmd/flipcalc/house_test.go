@@ -77,7 +77,7 @@ var spells = map[string]int{
 	"mirror/cycle":         3,
 	"mirror/motion":        2,
 	"mirror/proof":         1,
-	"registration":         112,
+	"registration":         107,
 	"registration/bed":     30,
 	"registration/budget":  30,
 	"registration/fit":     3,

@@ -136,9 +136,6 @@ func (c *call) standUncorrected(j *job) error {
 	j.layout, j.pairs = l, nil
 	for i := 0; i < len(l.Stations); i += 2 {
 		face, back := l.Stations[i], l.Stations[i+1]
-		if face.Turned || back.Turned {
-			return ask.No(c.Where("allow-turn"), "a turned station needs its own program", "leave out allow-turn, or write a program for it and set it up by hand")
-		}
 		if i > 0 || !fixed {
 			if a, err = j.answer.At(standing(face), standing(back)); err != nil {
 				return err
@@ -184,7 +181,8 @@ func (c *call) clearOf(j *job) error {
 	switch c.Verb.Name {
 	case "check": // which finds for itself what leaves the travel or enters a no-go area
 		for _, corner := range []registration.Point{a.FaceCorner, *a.BackCorner} {
-			if u := j.machine.Under(c.jobName(), corner, a.Used.W, a.Used.H, a.Question.Unit); u != nil {
+			w, h := a.LyingSize()
+			if u := j.machine.Under(c.jobName(), corner, w, h, a.Question.Unit); u != nil {
 				return ask.No(c.Where("at"), fmt.Sprintf("the blank lies on what stands at %s (%s)", u.Offset, u.For), "move it, or take that fixture off the bed and out of the machine file")
 			}
 		}
@@ -203,7 +201,7 @@ func (c *call) clearOf(j *job) error {
 
 // standing is a station of the bed as registration takes it.
 func standing(s bed.Station) registration.Station {
-	return registration.Station{Offset: s.Offset, Zero: s.Zero, Corner: s.Corner}
+	return registration.Station{Offset: s.Offset, Zero: s.Zero, Corner: s.Corner, Turned: s.Turned}
 }
 
 // jobSides are the flags and keys that name a job's programs.
@@ -284,11 +282,10 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 		o.Comment = role + " of " + filepath.Base(path) + ", dry run above the work first"
 		if role == "face" {
 			o.BackOffset, o.ZerosDiffer = a.Question.Offset, false
+			o.Map = o.Map.Turned(a.FaceTurn)
 			o.Comment = filepath.Base(path) + " for the face, dry run above the work first"
 		} else {
-			if a.Lie != nil {
-				o.Map = o.Map.Turned(a.Lie.Turn)
-			}
+			o.Map = o.Map.Turned(a.BackTurn)
 			// The program is written in the back's own coordinates.
 			zero := a.BackZero
 			o.Blank[0] = [2]decimal.Decimal{zero.X.Neg(), zero.Y.Neg()}
@@ -322,6 +319,9 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	j.runs = append(j.runs, run)
 	if pair == 0 {
 		j.units = append(j.units, unitNotes(shown, &r.Before, a, c.Verb.Name != "check")...)
+	}
+	if role != "face" && a.ToTouch() { // it is written once the blank was touched
+		return nil
 	}
 	if c.Verb.Name == "check" { // which writes nothing
 		j.files = append(j.files, outFile{name: name})

@@ -17,6 +17,7 @@ import (
 	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
+	"flipcalc/mirror/plain"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -221,6 +222,9 @@ func (c *call) produce(m *ask.Machine, a *registration.Answer, l *bed.Layout, fa
 		return nil, err
 	}
 	unit := reading.Unit
+	if err := c.turnSources(pairs, &face, &back); err != nil {
+		return nil, err
+	}
 	boxes, tools, err := c.boxesOf(face, back)
 	if err != nil {
 		return nil, err
@@ -341,11 +345,20 @@ func (c *call) addRun(j *job) error {
 	if _, err := c.askRun(); err != nil {
 		return err
 	}
-	face, back, err := c.runSources(j)
+	face, back, straight, err := c.runSources(j)
 	if err != nil || face == nil || back == nil {
 		return err
 	}
-	p, err := c.produce(j.machine, j.answer, j.layout, *face, *back)
+	layout := j.layout
+	if !straight { // all programs are turned as they are
+		l := *layout
+		l.Stations = slices.Clone(l.Stations)
+		for i := range l.Stations {
+			l.Stations[i].Turned = false
+		}
+		layout = &l
+	}
+	p, err := c.produce(j.machine, j.answer, layout, *face, *back)
 	if err != nil {
 		var merge *fault.Error
 		var none *noClear
@@ -368,21 +381,54 @@ func (c *call) addRun(j *job) error {
 	return nil
 }
 
-// runSources gives the job's programs as they are written for the first pair: they
-// differ from those of other pairs in the offset alone, which the merge replaces.
-// Several backs follow one another in the order in which the job runs them.
-func (c *call) runSources(j *job) (face, back *cycle.Source, err error) {
+// turnSources turns the programs for the stations that are turned.
+func (c *call) turnSources(pairs []cycle.Pair, sides ...*cycle.Source) error {
+	if !slices.ContainsFunc(pairs, func(p cycle.Pair) bool { return p.Face.Turned || p.Back.Turned }) {
+		return nil
+	}
+	turn := func(src *cycle.Source) error {
+		o, err := c.motionOptions(src.Name)
+		if err != nil {
+			return err
+		}
+		var out bytes.Buffer
+		_, err = plain.Write(src.Text, &out, plain.Options{Read: o, Turn: decimal.New(90, 0)})
+		src.Turned = out.Bytes()
+		return err
+	}
+	for _, side := range sides {
+		if err := turn(side); err != nil {
+			return err
+		}
+		side.Then = slices.Clone(side.Then)
+		for i := range side.Then {
+			if err := turn(&side.Then[i]); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// runSources gives the job's programs as they are written for the first pair that isn't
+// turned: they differ from those of other pairs in the offset alone, which the merge
+// replaces, and by the turn of their stations. straight is false where every pair is
+// turned, and the programs with them. Several backs follow one another in the order in
+// which the job runs them.
+func (c *call) runSources(j *job) (face, back *cycle.Source, straight bool, err error) {
+	first := max(0, slices.IndexFunc(j.pairs, func(a *registration.Answer) bool { return a.FaceTurn.IsZero() }))
+	straight = j.pairs[first].FaceTurn.IsZero()
 	for _, run := range j.runs {
-		if run.pair > 0 {
+		if run.pair != first {
 			continue
 		}
 		text, err := io.ReadAll(again(run.content))
 		if err != nil {
-			return nil, nil, err
+			return nil, nil, false, err
 		}
 		src, err := c.sourceOf(run.name, text)
 		if err != nil {
-			return nil, nil, err
+			return nil, nil, false, err
 		}
 		src.From, src.Lines = run.source, run.lines
 		to := &face
@@ -395,7 +441,7 @@ func (c *call) runSources(j *job) (face, back *cycle.Source, err error) {
 			(*to).Then = append((*to).Then, src)
 		}
 	}
-	return face, back, nil
+	return face, back, straight, nil
 }
 
 // boxesOf gives how far either side's programs go, from their zeros, and how many tools
@@ -423,12 +469,23 @@ func (c *call) boxesOf(sides ...cycle.Source) (boxes [2]transform.Box, tools int
 	return boxes, len(seen), nil
 }
 
+// trimPair takes the number of its pair off a program's name.
+func trimPair(name string) string {
+	name = filepath.Base(name)
+	if rest, ok := strings.CutPrefix(name, "pair"); ok {
+		if number, after, ok := strings.Cut(rest, "-"); ok && strings.Trim(number, "0123456789") == "" {
+			return after
+		}
+	}
+	return name
+}
+
 // runComments are the comment lines of the three programs.
 func runComments(pairs []cycle.Pair, face, back cycle.Source) (out [3]string) {
 	names := func(s cycle.Source) string {
-		list := []string{strings.TrimPrefix(filepath.Base(s.Name), "pair1-")}
+		list := []string{trimPair(s.Name)}
 		for _, t := range s.Then {
-			list = append(list, strings.TrimPrefix(filepath.Base(t.Name), "pair1-"))
+			list = append(list, trimPair(t.Name))
 		}
 		return strings.Join(list, " and ")
 	}

@@ -294,7 +294,7 @@ func mirrorComment(path string, a *registration.Answer) string {
 	}
 	formula := a.Transform.X.Formula("x")
 	switch {
-	case a.Lie != nil:
+	case !a.BackTurn.IsZero():
 		formula = a.Transform.String()
 	case a.Question.Flip == registration.FlipX:
 		formula = a.Transform.Y.Formula("y")

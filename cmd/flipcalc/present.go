@@ -93,7 +93,8 @@ func (c *call) blanksOn(a *registration.Answer, m *ask.Machine) (list []report.N
 		return nil // told where they are needed
 	}
 	on := func(side string, corner registration.Point) {
-		u := m.Under(c.jobName(), corner, a.Used.W, a.Used.H, a.Question.Unit)
+		w, h := a.LyingSize()
+		u := m.Under(c.jobName(), corner, w, h, a.Question.Unit)
 		blank := bed.Rect{X: corner.X, Y: corner.Y, W: a.Used.W, H: a.Used.H}
 		i := slices.IndexFunc(areas, func(n bed.Area) bool { return n.Overlaps(blank) })
 		var what string

@@ -117,12 +117,12 @@ func (c *call) solve(m *ask.Machine) (*registration.Answer, error) {
 // stations asks for locators.
 func (c *call) single(a *registration.Answer) error {
 	switch {
-	case a.Lie == nil || c.Verb.Name == "origin":
+	case a.Question.Register != registration.Touched || c.Verb.Name == "origin":
 		return nil
+	case a.ToTouch() && (c.Verb.Name == "mirror" || c.Verb.Name == "correct"):
+		return ask.Wrong(c.Where("touched"), "touches that aren't read yet", "where the spindle stood, behind an @", "turn the blank, touch it, then ask again")
 	case c.placing() || c.Verb.Name == "pins":
 		return ask.Wrong(c.Where("register"), "touched, a blank that lies anywhere", "dowels, plug or fence", "stations and pairs need locators; flipcalc origin finds one touched blank")
-	case c.Verb.Name == "sheet" || c.Verb.Name == "prepare":
-		return ask.Wrong(c.Where("register"), "touched: its steps seat the blank on locators", "dowels, plug or fence", "use flipcalc mirror, check and origin: cut the face, turn, touch, then store the zero")
 	}
 	return nil
 }

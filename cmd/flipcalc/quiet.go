@@ -60,11 +60,7 @@ func (c *call) warn(s report.Setup) {
 	if s.Landed != nil {
 		notes(s.Landed.Notes, s.Unit)
 		if s.Landed.Turn != nil {
-			text := "the measurements show a turn, which no zero corrects"
-			if w := s.Landed.Ways; len(w) > 1 {
-				text += ": " + w[len(w)-1].Do
-			}
-			say(registration.LevelWarning, text)
+			say(registration.LevelWarning, "the measurements show a turn, which no zero corrects: "+s.Landed.Ways[s.Landed.Best].Do)
 		}
 	}
 	notes(s.Notes, s.Unit)

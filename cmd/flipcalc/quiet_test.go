@@ -91,7 +91,7 @@ func TestQuietWarns(t *testing.T) {
 	job := filepath.Join(orchard(t), "job.toml")
 	for _, c := range []struct{ args, want string }{
 		{"origin --stock 140x90x19 --flip y --register fence --fence near --stop left --at 50,60", "flipcalc: warning: stop: another edge touches"},
-		{"correct --job " + job + " --landed 0.1,0.02@20,40 --landed 0.1,0.16@100,40", "flipcalc: warning: the measurements show a turn, which no zero corrects: move dowel 2"},
+		{"correct --job " + job + " --landed 0.1,0.02@20,40 --landed 0.1,0.16@100,40", "flipcalc: warning: the measurements show a turn, which no zero corrects: turn the back programs by -0.10027 degrees"},
 		{"correct --job " + job + " --landed 9,0", "flipcalc: warning: a mismatch over 0.888 mm"},
 	} {
 		var out, errs bytes.Buffer

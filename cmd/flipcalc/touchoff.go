@@ -55,16 +55,13 @@ func (c *call) knownClear(m *ask.Machine, a *registration.Answer) (*decimal.Deci
 }
 
 // answersAt asks the question again at each pair of stations; nil where it can't be,
-// since a station is turned or a locator's place was given.
+// since a locator's place was given or can't be turned with its station.
 func answersAt(a *registration.Answer, l *bed.Layout) (out []*registration.Answer) {
 	if a.Question.At != nil {
 		out = append(out, a)
 	}
 	for i := 2 * len(out); i+1 < len(l.Stations); i += 2 {
 		face, back := l.Stations[i], l.Stations[i+1]
-		if face.Turned || back.Turned {
-			return out
-		}
 		at, err := a.At(standing(face), standing(back))
 		if err != nil {
 			return out

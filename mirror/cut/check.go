@@ -53,7 +53,7 @@ func Check(q Request) (*Result, error) {
 		return nil, err
 	}
 	s := &study{q: &q, g: g}
-	s.runs[faceSide] = newRun(&q, g, faceSide, faceFrame(q.FaceZero, q.FaceLevel, q.T))
+	s.runs[faceSide] = newRun(&q, g, faceSide, faceFrame(q.FaceZero, q.FaceLevel, q.T, q.FaceTurn))
 	s.runs[backSide] = newRun(&q, g, backSide, back)
 	out := &Result{Grid: g, FlipX: q.Map.Y.Sign < 0, FaceZero: q.FaceZero}
 	out.Travel.OK = true

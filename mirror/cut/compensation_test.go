@@ -15,7 +15,7 @@ func centre(t *testing.T, text string) ([]Segment, []Finding) {
 	q := plain()
 	q.Face = Program{Name: "face.nc", Read: strings.NewReader("G21 G90 G17\nT1 M6\nS9000 M3\nF900\n" + text)}
 	one := &cutter{Tool: q.Tools[0]}
-	r := &run{q: &q, prog: &q.Face, f: faceFrame(q.FaceZero, q.FaceLevel, q.T), first: one, tools: map[int]*cutter{1: one}}
+	r := &run{q: &q, prog: &q.Face, f: faceFrame(q.FaceZero, q.FaceLevel, q.T, 0), first: one, tools: map[int]*cutter{1: one}}
 	var way []Segment
 	r.comp.hand = func(s *Segment) error {
 		for i := range 3 {

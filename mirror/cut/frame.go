@@ -73,9 +73,9 @@ func (f frame) point(p [3]float64) [3]float64 {
 }
 
 // faceFrame is the frame of the face program. zero is the face zero from the
-// blank's near-left corner.
-func faceFrame(zero [2]float64, level Level, thickness float64) frame {
-	f := frame{x: axis{1, zero[0]}, y: axis{1, zero[1]}, z: axis{1, 0}}
+// blank's near-left corner, turn that of the program in degrees.
+func faceFrame(zero [2]float64, level Level, thickness, turn float64) frame {
+	f := frame{turn: turn * math.Pi / 180, x: axis{1, zero[0]}, y: axis{1, zero[1]}, z: axis{1, 0}}
 	if level == Bed {
 		f.z.offset = -thickness
 	}

@@ -21,6 +21,7 @@ type Request struct {
 
 	Map                  transform.Map // face to back
 	FaceZero             [2]float64    // X0 Y0 of the face program
+	FaceTurn             float64       // by which the face program is turned about it, degrees counter-clockwise; Map has the back's
 	FaceLevel, BackLevel Level         // Z0 of each program
 
 	Tools      []Tool // a program that names none uses the first

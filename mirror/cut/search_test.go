@@ -118,7 +118,7 @@ func TestLeastOfManyStrokes(t *testing.T) {
 		}
 		var strokes [2][]stroke
 		back, _ := backFrame(q.Map, q.FaceZero, Top, Top, q.T, 0)
-		for side, f := range [2]frame{faceFrame(q.FaceZero, Top, q.T), back} {
+		for side, f := range [2]frame{faceFrame(q.FaceZero, Top, q.T, 0), back} {
 			run := newRun(&q, r.Grid, side, f)
 			if err := run.do(); err != nil {
 				t.Fatal(err)

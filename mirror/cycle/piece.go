@@ -2,6 +2,7 @@ package cycle
 
 import (
 	"bytes"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -68,6 +69,16 @@ type piece struct {
 	lengthNamed        bool
 	located            [3]bool // the axis has a place in it
 	moves              []proof.Wanted
+
+	turned *piece // the same for a turned station, nil where there is none
+}
+
+// at is what is cut of a piece at a station.
+func (pc *piece) at(s Station) *piece {
+	if s.Turned {
+		return pc.turned
+	}
+	return pc
 }
 
 // want takes a move into what the piece shall do. Moves under the same settings share
@@ -149,4 +160,31 @@ func (p *program) sameBlocks(on *program) error {
 func (o *opening) same(p *opening) bool {
 	return o.state.Agrees(&p.state) && o.absolute == p.absolute && o.centres == p.centres && o.returns == p.returns && o.path == p.path &&
 		o.from.Equal(p.from) && o.fromOK == p.fromOK && o.entry.Equal(p.entry)
+}
+
+// cutBothWays cuts a program into pieces, and its turned text, where there is one, into
+// their twins.
+func cutBothWays(src Source, tolerance motion.Num, skip bool) (*program, error) {
+	p, err := cutProgram(src, tolerance, skip)
+	if err != nil || src.Turned == nil {
+		return p, err
+	}
+	turned := src
+	turned.Name, turned.Text, turned.Lines = src.Name+" (turned)", src.Turned, nil
+	q, err := cutProgram(turned, tolerance, skip)
+	if err != nil {
+		return nil, err
+	}
+	if len(p.pieces) != len(q.pieces) {
+		return nil, &fault.Error{File: turned.Name, Found: fmt.Sprintf("%d pieces", len(q.pieces)), Expected: fmt.Sprintf("%d, as the program has before it is turned", len(p.pieces)), No: true}
+	}
+	for i, pc := range p.pieces {
+		twin := q.pieces[i]
+		if pc.tool != twin.tool {
+			return nil, &fault.Error{File: turned.Name, Line: twin.line, Found: fmt.Sprintf("tool %d", twin.tool), Expected: fmt.Sprintf("tool %d", pc.tool), No: true}
+		}
+		pc.turned = twin
+	}
+	p.named |= q.named
+	return p, nil
 }

@@ -65,7 +65,8 @@ func (m *merger) wanted(steps []step, sides [2]*program, skip bool) proof.Progra
 			faces = faces && side == 0
 			for _, pair := range m.o.Pairs {
 				station := []Station{pair.Face, pair.Back}[side]
-				for _, pc := range s.pieces[side] {
+				for _, own := range s.pieces[side] {
+					pc := own.at(station)
 					if first {
 						at = station
 					}
@@ -77,9 +78,9 @@ func (m *merger) wanted(steps []step, sides [2]*program, skip bool) proof.Progra
 						way(at, m.rise(at, nil))
 					}
 					way(station, pc.approach()...)
-					number := indexOf(m.sides[side].pieces, pc)
+					number := indexOf(m.sides[side].pieces, own)
 					p.Legs = append(p.Legs, proof.Leg{Name: fmt.Sprintf("%s from line %d on", pc.file, pc.line), Offset: transform.OffsetCode(station.Offset),
-						Moves: sides[side].pieces[number].moves})
+						Moves: sides[side].pieces[number].at(station).moves})
 					at, first, called = station, false, false
 					way(at, m.rise(at, pc.left()))
 				}

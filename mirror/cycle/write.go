@@ -83,8 +83,9 @@ func (m *merger) write(steps []step, comment string) (*draft, error) {
 			faces = faces && side == 0
 			for pair, p := range m.o.Pairs {
 				station := []Station{p.Face, p.Back}[side]
-				for _, pc := range s.pieces[side] {
-					sec := section{piece: pc, side: side, pair: pair, station: station, number: indexOf(m.sides[side].pieces, pc)}
+				for _, own := range s.pieces[side] {
+					pc := own.at(station)
+					sec := section{piece: pc, side: side, pair: pair, station: station, number: indexOf(m.sides[side].pieces, own)}
 					if err := m.open(w, &sec, before, change, stopped); err != nil {
 						return nil, err
 					}

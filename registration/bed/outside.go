@@ -52,20 +52,25 @@ func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []O
 			look(side, "blank", axis, &corner, r)
 		}
 	}
+	w, h := a.LyingSize()
 	if at := a.Question.At; at != nil {
 		corner := registration.Point{X: at.X.Sub(a.FaceZero.X), Y: at.Y.Sub(a.FaceZero.Y)}
-		blank(FaceSide, "X", at.X, corner.X, a.Used.W, m.X)
-		blank(FaceSide, "Y", at.Y, corner.Y, a.Used.H, m.Y)
+		if !a.FaceTurn.IsZero() {
+			corner = a.FaceCorner
+		}
+		blank(FaceSide, "X", at.X, corner.X, w, m.X)
+		blank(FaceSide, "Y", at.Y, corner.Y, h, m.Y)
 		look(FaceSide, "zero", "Z", height(decimal.Zero), m.Z)
 	}
 	if z := a.Second; z != nil && z.Machine {
 		corner := registration.Point{X: z.X, Y: z.Y}
-		var size registration.Blank
 		if a.BackCorner != nil {
-			corner, size = *a.BackCorner, a.Used
+			corner = *a.BackCorner
+		} else {
+			w, h = decimal.Zero, decimal.Zero
 		}
-		blank(BackSide, "X", z.X, corner.X, size.W, m.X)
-		blank(BackSide, "Y", z.Y, corner.Y, size.H, m.Y)
+		blank(BackSide, "X", z.X, corner.X, w, m.X)
+		blank(BackSide, "Y", z.Y, corner.Y, h, m.Y)
 		look(BackSide, "zero", "Z", height(a.Rise), m.Z)
 	}
 	return out

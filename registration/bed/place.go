@@ -294,7 +294,6 @@ func newHall(m *Machine, q *Request) *hall {
 			over := Reach{Left: p.Radius.Add(reach.Left), Right: p.Radius.Add(reach.Right), Near: p.Radius.Add(reach.Near), Far: p.Radius.Add(reach.Far)}
 			if t == 1 {
 				w, l, margin, reach, over = l, w, margin.turn(), reach.turn(), over.turn()
-				touch = Reach{} // a turned station is set up by hand
 			}
 			var k kind
 			k.blank.hi = [2]int64{scale(w), scale(l)}

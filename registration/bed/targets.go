@@ -8,12 +8,8 @@ import (
 
 // Targets lists what a station's zero is touched off against, given the answer for
 // its pair: its locators, since the zero goes by them, or the blank's own edges
-// where nothing locates the blank; and for Z the level that the program calls Z0. It
-// is empty for a turned station, whose locators the answer doesn't place.
+// where nothing locates the blank; and for Z the level that the program calls Z0.
 func (s *Station) Targets(a *registration.Answer) []Target {
-	if s.Turned {
-		return nil
-	}
 	q := a.Question
 	back := s.Side == BackSide
 	var out []Target
@@ -43,7 +39,8 @@ func (s *Station) Targets(a *registration.Answer) []Target {
 		}
 	case registration.Plug:
 		if q.Bore != nil && (!back || a.PlugAt != nil && a.Machine) {
-			at := q.Bore.At
+			at := s.Place(q.Bore.At)
+			at = registration.Point{X: at.X.Sub(s.Corner.X), Y: at.Y.Sub(s.Corner.Y)}
 			if back {
 				at = registration.Point{X: a.PlugAt.X.Sub(s.Corner.X), Y: a.PlugAt.Y.Sub(s.Corner.Y)}
 			}

@@ -64,7 +64,7 @@ func TestTargets(t *testing.T) {
 	}
 	turned := face
 	turned.Turned = true
-	if got := turned.Targets(with(func(*registration.Answer) {})); got != nil {
+	if got := turned.Targets(with(func(*registration.Answer) {})); len(got) != 3 {
 		t.Errorf("a turned station: %v", got)
 	}
 }

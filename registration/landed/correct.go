@@ -1,6 +1,7 @@
 package landed
 
 import (
+	"math"
 	"slices"
 
 	"github.com/shopspring/decimal"
@@ -108,7 +109,7 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 			c.Shift = point9(f.at(*p))
 		}
 	}
-	c.Zero = Moved(a.Second, c.Shift)
+	c.Zero = Moved(a, c.Shift)
 	if c.Zero == nil {
 		c.fact(FactNoZero, registration.LevelNote)
 	}
@@ -209,12 +210,17 @@ func (c *Correction) fact(code, level string, values ...string) {
 	c.Facts = append(c.Facts, registration.Coded{Code: code, Level: level, Values: values})
 }
 
-// Moved gives the zero moved against a mismatch: by -DX, -DY. Nil stays nil.
-func Moved(z *registration.SecondZero, off registration.Point) *registration.SecondZero {
-	if z == nil {
+// Moved gives the second zero moved against a mismatch: by -DX, -DY along the blank's own
+// axes, which lie turned where the back programs are. Nil stays nil.
+func Moved(a *registration.Answer, off registration.Point) *registration.SecondZero {
+	if a.Second == nil {
 		return nil
 	}
-	m := *z
+	if !a.BackTurn.IsZero() {
+		sin, cos := math.Sincos(a.BackTurn.InexactFloat64() * math.Pi / 180)
+		off = point9(add(scaled(off, decimal.NewFromFloat(cos)), scaled(quarter(off), decimal.NewFromFloat(sin))))
+	}
+	m := *a.Second
 	m.X, m.Y = m.X.Sub(off.X), m.Y.Sub(off.Y)
 	return &m
 }
@@ -226,7 +232,7 @@ func Moved(z *registration.SecondZero, off registration.Point) *registration.Sec
 func (c *Correction) locators(a *registration.Answer) {
 	q := a.Question
 	if q.Register != registration.NoRegister {
-		c.MovesZero = Moved(a.Second, c.Shift)
+		c.MovesZero = Moved(a, c.Shift)
 	}
 	move := func(locator, axis string, factor int) {
 		v := c.Shift.X

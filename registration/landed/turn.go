@@ -6,6 +6,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
 
@@ -14,19 +15,23 @@ type Turn struct {
 	Sine  decimal.Decimal // of the angle, counter-clockwise, rounded to the fifteenth decimal
 	Angle float64         // radians
 	Clear bool            // more than the measuring can hide
-	// Cures are the ways to take it out; none where no locator is known. Each leaves
-	// Remain at the measurements, Greatest the length of the greatest of them.
+	// Cures are the ways to take it out, a turned program the last. Each leaves Remain at
+	// the measurements, Greatest the length of the greatest of them.
 	Cures    []Cure
+	Best     int // index of the one cure to recommend
 	Remain   []registration.Point
 	Greatest float64
 }
 
-// Cure turns the blank back, by one of Shim, Pin and Part, with the zero that goes with
-// it and with no other.
+// Cure turns the blank back, by one of Shim, Pin and Part, or the back programs, by
+// Program, with the zero that goes with it and with no other.
 type Cure struct {
 	Shim *Shim    // at a fence
 	Pin  *PinMove // of dowels, or a plug's clocking pin
 	Part string   // "plug" or "fence", turned itself by Angle, radians, counter-clockwise
+	// Program is the turn of the back programs about the back zero, in degrees,
+	// counter-clockwise, rounded to the fifth decimal: over 1 m that is 0.0001 mm.
+	Program *decimal.Decimal
 	// Angle is by how much the blank is turned on each side that it serves.
 	Angle float64
 	Both  bool // it serves face and back, so that it counts twice
@@ -63,7 +68,9 @@ func (c *Correction) turn(a *registration.Answer, measured []Measurement, f fitt
 		c.fact(FactTurnSmall, registration.LevelNote, fmt.Sprintf("%.4f", math.Abs(t.Angle)*f.far))
 	}
 	t.Remain, t.Greatest = rests(measured, f.at)
-	t.Cures = cures(a, f)
+	program := decimal.NewFromFloat(-t.Angle * 180 / math.Pi).Round(5)
+	t.Cures = append(cures(a, f), Cure{Program: &program, Angle: t.Angle, Pivot: a.BackZero})
+	t.Best = best(t.Cures, a.Question.Unit)
 	for i := range t.Cures {
 		k := &t.Cures[i]
 		if k.Shim != nil && a.Question.Contacts == nil && i == 0 {
@@ -75,7 +82,7 @@ func (c *Correction) turn(a *registration.Answer, measured []Measurement, f fitt
 		// lay turned by the angle the other way.
 		d := f.at(k.Pivot)
 		k.Shift = point9(sub(scaled(d, f.cosine), scaled(quarter(d), f.sine)))
-		k.Zero = Moved(a.Second, k.Shift)
+		k.Zero = Moved(a, k.Shift)
 	}
 	c.Turn = t
 }
@@ -93,6 +100,22 @@ func cures(a *registration.Answer, f fitted) []Cure {
 		return plugCures(a, f)
 	}
 	return nil
+}
+
+// thinnest is the thinnest shim that is handled well, in mm and inches: common practice,
+// from memory.
+var thinnest = [2]decimal.Decimal{transform.MM: decimal.New(5, -2), transform.Inch: decimal.New(2, -3)}
+
+// best chooses one cure: a shim at a fence, which serves every part, the one that stays in
+// where there are two; else the programs are turned, since pins and plugs in drilled holes
+// don't move by tenths.
+func best(list []Cure, unit transform.Unit) int {
+	for i := len(list) - 1; i >= 0; i-- {
+		if s := list[i].Shim; s != nil && !s.Thick.LessThan(thinnest[unit]) {
+			return i
+		}
+	}
+	return len(list) - 1
 }
 
 var halfOf = decimal.New(5, -1)

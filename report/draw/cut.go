@@ -274,7 +274,7 @@ func (v *blankViews) webKey(e *scale, asked bool) {
 // lies in a view.
 func (s *Scene) noGoOnBlank(view int) (areas []box) {
 	a := s.Answer
-	if view == viewWeb || view == viewFace && !a.FaceMachine {
+	if view == viewWeb || view == viewFace && !a.FaceMachine || !a.FaceTurn.IsZero() {
 		return nil
 	}
 	corner := a.FaceCorner

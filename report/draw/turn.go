@@ -214,6 +214,11 @@ func (s *Scene) turnPanel(c *Canvas, on Screen, p [2]float64, w, h float64, back
 func (s *Scene) turnCuts(c *Canvas, b box, back bool) {
 	zero := s.zeroOf(back)
 	c.cuts("cut faint", s.pathOf(back), false, func(p point) point { return point{b.x0 + zero[0] + p[0], b.y0 + zero[1] + p[1]} })
+	if back {
+		for i, p := range s.Answer.Spots {
+			c.number(itoa(i+1), spot{x: b.x0 + fl(p.On.X), y: b.y0 + fl(p.On.Y)}, b)
+		}
+	}
 	for _, t := range partStuds(s.Answer, back) {
 		x, y := b.x0+fl(t.At.X), b.y0+fl(t.At.Y)
 		c.pin("pin", x, y, fl(t.Dia))

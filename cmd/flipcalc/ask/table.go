@@ -137,7 +137,7 @@ var budgetFlags = []Question{
 	{Key: "measuring", Form: "LENGTH", Help: "limit to both sides of one measured DX or DY", Default: "0.05mm", Verbs: "correct"},
 	{Key: "landed", Form: "[N:]DX,DY[@X,Y]", Help: "where the back lies minus where it should, looking at the back as it lay on the machine", Many: true, Verbs: "correct"},
 	{Key: "from", Form: "X,Y[,Z]", Help: "the second zero that the measured piece was cut with; the reckoned one, corrections of the job in it, by default", Verbs: "correct"},
-	{Key: "corrections", Form: "[N:]DX,DY", Help: "by what each round of correct moved the second zero, with the pair before the colon; summed", Many: true, Verbs: onBed, JobOnly: true},
+	{Key: "corrections", Form: "[N:]DX,DY[ turned DEGREES]", Help: "by what each round of correct moved the second zero and turned the back programs, with the pair before the colon; summed", Many: true, Verbs: onBed, JobOnly: true},
 }
 
 var drillFlags = []Question{
@@ -182,11 +182,11 @@ var runFlags = []Question{
 }
 
 var outputFlags = []Question{
-	{Key: "output", Short: "o", Form: "PATH", Help: "where to write; - is standard output", Words: "@file", Verbs: "mirror stations pins pair sheet prepare"},
+	{Key: "output", Short: "o", Form: "PATH", Help: "where to write; - is standard output", Words: "@file", Verbs: "mirror stations pins pair sheet prepare correct"},
 	{Key: "bare", Help: "add no comment line; the cautions go to standard error", Verbs: "mirror pins pair stations sheet prepare"},
 	{Key: "json", Help: "print JSON", Verbs: all},
 	{Key: "ascii", Help: "draw tables in plain ASCII", Verbs: all},
-	{Key: "dry-run", Short: "n", Help: "write no file; say what would be written", Verbs: "mirror stations pins pair sheet prepare"},
+	{Key: "dry-run", Short: "n", Help: "write no file; say what would be written", Verbs: "mirror stations pins pair sheet prepare correct"},
 	{Key: "why", Help: "print reasons and assumptions too", Verbs: all},
 	{Key: "quiet", Short: "q", Help: "print the result alone: its line or lines, and nothing where it goes into files; warnings and cautions go to standard error", Verbs: all},
 }

@@ -178,7 +178,7 @@ func (c *Ask) Command(verb string) string {
 	for i := range Table {
 		d := &Table[i]
 		v := c.flags[d.Key]
-		if v == nil || v.job || d.Key == "job" || !d.TakenBy(verb) || slices.Contains([]string{"json", "ascii", "quiet", "why"}, d.Key) {
+		if v == nil || v.job || d.Key == "job" || !d.TakenBy(verb) || slices.Contains([]string{"json", "ascii", "quiet", "why", "output", "dry-run"}, d.Key) {
 			continue
 		}
 		for _, value := range v.vals {

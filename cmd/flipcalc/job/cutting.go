@@ -62,7 +62,7 @@ func (c *Cutting) Request() (cut.Request, []report.Note) {
 	w := &cutting{Cutting: c, mm: inMM(q.Unit)}
 	w.q = cut.Request{
 		W: w.mm(a.Used.W), H: w.mm(a.Used.H), T: w.mm(a.Uncut()), Skimmed: w.mm(q.Skimmed),
-		Map: a.Transform, FaceZero: w.point(a.FaceZero),
+		Map: a.Transform, FaceZero: w.point(a.FaceZero), FaceTurn: a.FaceTurn.InexactFloat64(),
 		FaceLevel: levelOf(q.ZZero), BackLevel: levelOf(q.BackZZero),
 		Tools: c.Tools, HeldAll: c.HeldAll,
 		Web: w.length(c.Web), Cell: w.length(c.Cell),
@@ -246,14 +246,17 @@ func (w *cutting) stations() {
 	}
 	if a.FaceMachine {
 		w.q.Zeros[0] = zero(plus(a.FaceCorner, a.FaceZero), decimal.Zero)
+		if !a.FaceTurn.IsZero() {
+			w.q.Zeros[0] = zero(registration.Point{X: a.FaceAt.X, Y: a.FaceAt.Y}, decimal.Zero)
+		}
 		for _, r := range w.Clamps {
-			w.q.Clamped[0] = append(w.q.Clamped[0], w.rect(r.Rect, a.FaceCorner))
+			w.q.Clamped[0] = append(w.q.Clamped[0], w.onBlank(r.Rect, a.FaceCorner))
 		}
 	}
 	if s := a.Second; s != nil && s.Machine {
 		w.q.Zeros[1] = zero(registration.Point{X: s.X, Y: s.Y}, a.Rise)
 		for _, r := range w.Clamps {
-			b := w.rect(r.Rect, *a.BackCorner)
+			b := w.onBlank(r.Rect, *a.BackCorner)
 			if a.Question.Flip == registration.FlipY {
 				b.X = w.q.W - b.X - b.W
 			} else {
@@ -297,6 +300,16 @@ func (w *cutting) rect(r bed.Rect, corner registration.Point) cut.Rect {
 	return cut.Rect{X: w.mm(r.X.Sub(corner.X)), Y: w.mm(r.Y.Sub(corner.Y)), W: w.mm(r.W), H: w.mm(r.H)}
 }
 
+// onBlank gives an area as it lies over a blank whose near-left corner lies at a place, from
+// the blank's own near-left corner: at a turned station its Y runs against X.
+func (w *cutting) onBlank(r bed.Rect, corner registration.Point) cut.Rect {
+	if w.Answer.FaceTurn.IsZero() {
+		return w.rect(r, corner)
+	}
+	right := corner.X.Add(w.Answer.Used.H)
+	return cut.Rect{X: w.mm(r.Y.Sub(corner.Y)), Y: w.mm(right.Sub(r.X).Sub(r.W)), W: w.mm(r.H), H: w.mm(r.W)}
+}
+
 // area gives a no-go area with its height over the lower seating plane, at which it
 // stands highest over the work; never 0, which is up to the spindle.
 func (w *cutting) area(a bed.Area) cut.Rect {
@@ -336,7 +349,7 @@ func (w *cutting) programs() {
 	s := a.Second
 	from := registration.Point{}
 	if s.Machine && a.FaceMachine {
-		from = registration.Point{X: a.FaceCorner.X.Add(a.FaceZero.X), Y: a.FaceCorner.Y.Add(a.FaceZero.Y)}
+		from = registration.Point{X: a.FaceAt.X, Y: a.FaceAt.Y}
 	}
 	if s.Machine == a.FaceMachine && a.Rise.IsZero() && s.X.Equal(from.X) && s.Y.Equal(from.Y) {
 		w.q.Face, w.q.Back = chain(w.Face, face, back), chain(w.Back, back, face)

@@ -1,0 +1,180 @@
+package registration
+
+import (
+	"fmt"
+	"math"
+)
+
+// aboutTouched is where touches are asked for.
+const aboutTouched = "--touched"
+
+// spots refuses touches that no turned blank has.
+func (t *touching) spots() error {
+	q := t.q
+	if len(q.Touched) == 0 {
+		return &Error{About: aboutTouched, Found: "missing", Expected: spotForm,
+			Hint: "edges alone do: two touches on one, one on the next"}
+	}
+	for i, s := range q.Touched {
+		switch {
+		case s.Edge == NoSide && !t.place(s).inside(t.b):
+			return &Error{About: aboutTouched, Found: fmt.Sprintf("touch %d: a hole at %s lies outside the blank of %s by %s", i+1, t.place(s), t.b.W, t.b.H),
+				Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", t.b.W, t.b.H), Hint: "measured from the near-left corner with the face up"}
+		case s.Edge != NoSide && q.Finder == nil:
+			return &Error{About: "--finder", Found: "missing, and touch " + fmt.Sprint(i+1) + " is of an edge", Expected: "the diameter of the finder"}
+		}
+		if s.Edge == NoSide {
+			t.holes = append(t.holes, i)
+		}
+	}
+	if q.Finder != nil {
+		if !q.Finder.IsPositive() {
+			return &Error{About: "--finder", Found: q.Finder.String(), Expected: "a diameter greater than 0"}
+		}
+		t.finder = q.Finder.InexactFloat64()
+	}
+	return nil
+}
+
+// missing says which touch to add where the touches don't fix shift and turn.
+func missing(rows []equation) *Error {
+	var x, y bool
+	for _, e := range rows {
+		x, y = x || e.n.x != 0, y || e.n.y != 0
+	}
+	e := &Error{About: aboutTouched, Expected: "two holes' centres, or two touches on one edge and one on the next"}
+	switch {
+	case !x:
+		e.Found, e.Hint = "nothing fixes the blank along X", "touch the left or right edge too"
+	case !y:
+		e.Found, e.Hint = "nothing fixes the blank along Y", "touch the near or far edge too"
+	default:
+		e.Found, e.Hint = "nothing fixes the blank's turn", "touch an edge at a second place, far from the first, or another hole's centre"
+	}
+	return e
+}
+
+// steady refuses a turn that is less well known than the limit, with the touch that
+// would make it known best.
+func (t *touching) steady(r *rigid, off float64) error {
+	q := t.q
+	if q.TurnLimit == nil || off*180/math.Pi <= q.TurnLimit.InexactFloat64() {
+		return nil
+	}
+	hint := "touch a hole's centre farther from the others"
+	least := off
+	if math.Abs(r.turn) < math.Pi/4 {
+		for _, s := range []Side{Near, Far, Left, Right} {
+			n, c := t.edge(s)
+			for _, end := range []struct {
+				share float64
+				x, y  Side
+			}{{0.1, Left, Near}, {0.9, Right, Far}} {
+				p, name := vector{end.share * t.w, c}, end.x
+				if s.acrossX() {
+					p, name = vector{c, end.share * t.h}, end.y
+				}
+				more := *t.q
+				more.Touched = append(append([]Spot{}, q.Touched...), Spot{Edge: s})
+				try := &touching{q: &more, b: t.b, w: t.w, h: t.h, finder: t.finder, faceZero: t.faceZero}
+				f := &rigid{rows: append(append([]equation{}, r.rows...), equation{len(q.Touched), n, p.rotated(r.turn).plus(r.corner), c}),
+					corner: r.corner, turn: r.turn, reach: r.reach}
+				f.measure()
+				if v := f.turnError(try.causes(f)); v < least {
+					least, hint = v, fmt.Sprintf("touch the %s edge too, near its %s end", s, name)
+				}
+			}
+		}
+	}
+	return &Error{About: aboutTouched, Found: "the turn is known to " + degrees(off).RoundCeil(3).String() + " degrees only",
+		Expected: "turn-limit, " + q.TurnLimit.String() + " degrees, or less", Hint: hint}
+}
+
+// within refuses an edge touched beyond its ends, which is a slip in a coordinate.
+func (t *touching) within(r *rigid) error {
+	for _, e := range r.rows {
+		s := t.q.Touched[e.spot]
+		if s.Edge == NoSide {
+			continue
+		}
+		_, p := r.at(e)
+		along, length := p.x, t.w
+		if s.Edge.acrossX() {
+			along, length = p.y, t.h
+		}
+		if beyond := max(-along, along-length) - t.finder/2; beyond > 0 {
+			return &Error{About: aboutTouched, Found: fmt.Sprintf("touch %d, %s, lies beyond the ends of the %s edge", e.spot+1, s, s.Edge),
+				Expected: "a place on that edge", Hint: "look for a slip in a coordinate, or for another edge"}
+		}
+	}
+	return nil
+}
+
+// turnedOver stops where the holes fit a blank that wasn't turned over, and not one that
+// was.
+func (t *touching) turnedOver(r *rigid, list []cause) error {
+	if len(t.holes) < 3 || r.agrees(list) {
+		return nil
+	}
+	flat := t.solve(t.equations(false, -1))
+	turned := r
+	if len(t.holes) < len(t.q.Touched) {
+		turned = t.solve(t.holesAlone())
+	}
+	if flat.rank3 && turned.rank3 && flat.squares() < turned.squares() && !turned.agrees(t.causes(turned)) {
+		return &Error{No: true, About: aboutTouched, Found: "the holes fit a blank that was not turned over", Expected: "the back up",
+			Hint: "look which side is up; if it is the back, check which hole each touch names"}
+	}
+	return nil
+}
+
+// blind says what the touches can't show: a pattern of holes that lies on itself when it
+// is turned end for end, or mirrored, doesn't tell its own lay-up. Two places count as one
+// within twice the slack of a touch and a hole.
+func (t *touching) blind(l *Lie) {
+	var at []vector
+	var middle vector
+	for _, i := range t.holes {
+		p := vectorOf(t.place(t.q.Touched[i]))
+		at = append(at, p)
+		middle = middle.plus(vector{p.x / float64(len(t.holes)), p.y / float64(len(t.holes))})
+	}
+	near := 1e-9 * (t.w + t.h)
+	if k := t.q.Slack; k != nil {
+		near += 2 * k.Touch.Add(k.Feature).InexactFloat64()
+	}
+	// onItself tries a motion about the middle: every hole must come down on another.
+	onItself := func(f func(vector) vector) bool {
+		for _, p := range at {
+			q := f(p.minus(middle))
+			free := true
+			for _, o := range at {
+				d := q.minus(o.minus(middle))
+				free = free && math.Hypot(d.x, d.y) > near
+			}
+			if free {
+				return false
+			}
+		}
+		return true
+	}
+	l.BlindEnd = onItself(func(v vector) vector { return v.rotated(math.Pi) })
+	if len(at) == 0 {
+		l.BlindSide = true
+		return
+	}
+	// A mirrored pattern may come down turned: the hole farthest from the middle comes
+	// down on each of the others in turn.
+	far := 0
+	for i, p := range at {
+		if d, e := p.minus(middle), at[far].minus(middle); d.dot(d) > e.dot(e) {
+			far = i
+		}
+	}
+	from := at[far].minus(middle)
+	for _, p := range at {
+		to := p.minus(middle)
+		turn := math.Atan2(to.y, to.x) + math.Atan2(from.y, from.x)
+		l.BlindSide = l.BlindSide || onItself(func(v vector) vector { return vector{v.x, -v.y}.rotated(turn) })
+	}
+}
