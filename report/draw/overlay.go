@@ -53,7 +53,24 @@ func Overlay(s *Scene) *Canvas {
 		c.say(w)
 		c.end()
 	}
-	// What the lines are, and the scale that shows whether the print has its size.
+	s.overlayKey(c, check)
+	c.scale = unit
+	c.Title = s.Name + ": both sides over each other, full size"
+	blank := s.Answer.Used
+	size := blank.W.String() + " x " + blank.H.String()
+	if !blank.T.IsZero() {
+		size += " x " + blank.T.String()
+	}
+	c.Desc = "The blank " + size + " " + unit + ", face up. Solid lines are cut from the face, dashed ones from the back, carried back through the turn."
+	if s.Face != nil && s.Face.Cut || s.Back != nil && s.Back.Cut {
+		c.Desc += " Long programs are drawn in part."
+	}
+	return c
+}
+
+// overlayKey says what the lines are, and has the line that shows whether the print has its
+// size.
+func (s *Scene) overlayKey(c *Canvas, check float64) {
 	left, y := c.x0, c.y0-1.6*c.em
 	for _, k := range []struct {
 		class, text string
@@ -69,24 +86,12 @@ func Overlay(s *Scene) *Canvas {
 	c.bar("thick", left, y, check, c.em*0.6)
 	c.end()
 	for _, text := range []string{
-		"Print at 100 %. This line must measure " + letters.Rounded(check, 0) + " " + unit + ".",
+		"Print at 100 %. This line must measure " + letters.Rounded(check, 0) + " " + s.Unit.String() + ".",
 		"Lay it on the face: A near, B right, C far, D left.",
 	} {
 		y -= 1.5 * c.em
 		c.say(words{class: "small", size: 0.85, lines: []string{text}, spots: []spot{{left, y, "start"}}})
 	}
-	c.scale = unit
-	c.Title = s.Name + ": both sides over each other, full size"
-	blank := s.Answer.Used
-	size := blank.W.String() + " x " + blank.H.String()
-	if !blank.T.IsZero() {
-		size += " x " + blank.T.String()
-	}
-	c.Desc = "The blank " + size + " " + unit + ", face up. Solid lines are cut from the face, dashed ones from the back, carried back through the turn."
-	if s.Face != nil && s.Face.Cut || s.Back != nil && s.Back.Cut {
-		c.Desc += " Long programs are drawn in part."
-	}
-	return c
 }
 
 // overlaid draws what one side cuts, in the frame of the blank face up: lines, and a

@@ -28,106 +28,30 @@ func SheetTurn(s *Scene) *Canvas {
 	return fitted(sheetWide, turnHigh, func(em float64) *Canvas { return s.turn(sheet, em) })
 }
 
-// turn draws the three steps side by side, or one below the other where that gives
-// larger drawings: for a long blank, or for a narrow screen. The letters have a height, 0
-// for one that suits the drawing.
+// turn draws the three steps. The letters have a height, 0 for one that suits the drawing.
 func (s *Scene) turn(on Screen, em float64) *Canvas {
-	w, h, ok := s.blank()
-	if !ok {
+	if _, _, ok := s.blank(); !ok {
 		return nil
 	}
-	a := s.Answer
-	slim := on == Slim
-	f := a.Question.Flip
-	thick := fl(a.Used.T)
-	if thick <= 0 {
-		thick = min(w, h) / 8
+	l := s.layOut(on, em)
+	c := open("turn", l.em)
+	if on == Slim {
+		c.ID = "turn-slim"
 	}
-	gap := max(w, h) * 0.42
-	if on == sheet {
-		gap = max(w, h) * 0.2
-	}
-	below := on != sheet && w > 3*h || slim && w > 0.7*h
-	mid := point{w, h} // room of the half-turned blank
-	switch {
-	case f == registration.FlipY:
-		mid[0] = max(thick, w*0.3)
-	case below:
-		mid[1] = max(thick, h*0.3)
-	}
-	id := "turn"
-	if slim {
-		id = "turn-slim"
-	}
-	// The letters' height, from the space that the three take.
-	long, across := 2*w+mid[0]+2*gap, h
-	if below {
-		long, across = w*1.3, 2*h+mid[1]+gap
-	}
-	share := 0.022
-	if slim {
-		share = 0.042
-	}
-	switch {
-	case em > 0:
-	case !slim && !below:
-		em = letterHeight(long, across, share)
-	case slim:
-		em = long * share // a narrow screen slides up and down
-	case below:
-		em = max(long*0.03, across*0.04)
-	}
-	c := open(id, em)
-	names := [3][]string{{"1  as it lies, face up"}, {"2  half turned, D up"}, {"3  turned, back up"}}
-	if f == registration.FlipX {
-		names[1][0] = "2  half turned, A up"
-	}
-	if slim && !below {
-		for i := range names {
-			head, rest, _ := strings.Cut(names[i][0], ", ")
-			names[i] = []string{head + ",", rest}
-		}
-	}
-	// Corners of the three: at least so far apart that names and letters find room.
-	room := 0.0
-	for _, n := range names {
-		for _, l := range n {
-			room = max(room, textWidth("", l)*em)
-		}
-	}
-	under := em * (3.6 + lineStep*float64(len(names[0])-1)) // letter and name
-	var at [3][2]float64
-	if below {
-		down := 0.0
-		for i, high := range []float64{h, mid[1], h} {
-			down -= high
-			at[i] = point{(w - []float64{w, mid[0], w}[i]) / 2, down}
-			down -= under + em*4.2
-		}
-	} else {
-		right := 0.0
-		for i, wide := range []float64{w, mid[0], w} {
-			if i > 0 {
-				right += max(gap, 5*em, (room-wide)/2+max(0, room-[]float64{w, mid[0]}[i-1])/2+2*em)
-			}
-			at[i] = point{right, 0}
-			right += wide
-		}
-	}
-	s.turnPanel(c, on, at[0], w, h, false, names[0])
-	s.turnEdge(c, at[1], mid, thick, names[1])
-	s.turnPanel(c, on, at[2], w, h, true, names[2])
-	for i, p := range at[:2] {
-		next, wide := at[i+1], []float64{w, mid[0]}[i]
-		if below {
-			y, y2 := p[1]-under-em*0.5, next[1]+[]float64{mid[1], h}[i]+em*2.4
-			c.arrow("turn", w*0.12, y, w*0.12, y2)
+	s.turnPanel(c, on, l.at[0], false, l.names[0])
+	s.turnEdge(c, l.at[1], l.room[1], l.thick, l.names[1])
+	s.turnPanel(c, on, l.at[2], true, l.names[2])
+	for i, p := range l.at[:2] {
+		next := l.at[i+1]
+		if l.below {
+			x := l.room[0][0] * 0.12
+			c.arrow("turn", x, p[1]-l.under-c.em*0.5, x, next[1]+l.room[i+1][1]+c.em*2.4)
 			continue
 		}
-		x, x2 := p[0]+wide, next[0]
-		y := h * 0.2
-		c.arrow("turn", x+(x2-x)*0.36, y, x+(x2-x)*0.64, y)
+		x, y := p[0]+l.room[i][0], l.room[0][1]*0.2
+		c.arrow("turn", x+(next[0]-x)*0.36, y, x+(next[0]-x)*0.64, y)
 	}
+	f := s.Answer.Question.Flip
 	c.Title = "The turn: flip " + f.String()
 	near, right, far, left := "near", "left", "far", "right"
 	if f == registration.FlipX {
@@ -137,24 +61,115 @@ func (s *Scene) turn(on Screen, em float64) *Canvas {
 	return c
 }
 
+// turnLayout is where the three steps of the turn stand: side by side, or one below the
+// other where that gives larger drawings, for a long blank or a narrow screen.
+type turnLayout struct {
+	below bool
+	thick float64     // of the blank standing on edge
+	room  [3]point    // that each step takes
+	names [3][]string // of the steps, in lines
+	at    [3]point    // near-left corner of each
+	em    float64
+	under float64 // room under a step for a letter and its name
+}
+
+func (s *Scene) layOut(on Screen, em float64) turnLayout {
+	w, h, _ := s.blank()
+	l := turnLayout{thick: fl(s.Answer.Used.T), room: [3]point{{w, h}, {w, h}, {w, h}}}
+	slim, f := on == Slim, s.Answer.Question.Flip
+	if l.thick <= 0 {
+		l.thick = min(w, h) / 8
+	}
+	gap := max(w, h) * 0.42
+	if on == sheet {
+		gap = max(w, h) * 0.2
+	}
+	l.below = on != sheet && w > 3*h || slim && w > 0.7*h
+	switch {
+	case f == registration.FlipY:
+		l.room[1][0] = max(l.thick, w*0.3)
+	case l.below:
+		l.room[1][1] = max(l.thick, h*0.3)
+	}
+	l.em = em
+	if em <= 0 {
+		l.em = l.letters(slim, gap)
+	}
+	l.names = [3][]string{{"1  as it lies, face up"}, {"2  half turned, D up"}, {"3  turned, back up"}}
+	if f == registration.FlipX {
+		l.names[1][0] = "2  half turned, A up"
+	}
+	if slim && !l.below {
+		for i, n := range l.names {
+			head, rest, _ := strings.Cut(n[0], ", ")
+			l.names[i] = []string{head + ",", rest}
+		}
+	}
+	l.under = l.em * (3.6 + lineStep*float64(len(l.names[0])-1))
+	l.place(gap)
+	return l
+}
+
+// letters is the letters' height that suits the space which the three steps take.
+func (l *turnLayout) letters(slim bool, gap float64) float64 {
+	share := 0.022
+	if slim {
+		share = 0.042
+	}
+	w, h := l.room[0][0], l.room[0][1]
+	long, across := 2*w+l.room[1][0]+2*gap, h
+	if l.below {
+		long, across = w*1.3, 2*h+l.room[1][1]+gap
+	}
+	switch {
+	case slim:
+		return long * share // a narrow screen slides up and down
+	case l.below:
+		return max(long*0.03, across*0.04)
+	}
+	return letterHeight(long, across, share)
+}
+
+// place puts the steps at least so far apart that their names and letters find room.
+func (l *turnLayout) place(gap float64) {
+	if l.below {
+		down := 0.0
+		for i, r := range l.room {
+			down -= r[1]
+			l.at[i] = point{(l.room[0][0] - r[0]) / 2, down}
+			down -= l.under + l.em*4.2
+		}
+		return
+	}
+	name := 0.0
+	for _, lines := range l.names {
+		for _, text := range lines {
+			name = max(name, textWidth("", text)*l.em)
+		}
+	}
+	right := 0.0
+	for i, r := range l.room {
+		if i > 0 {
+			right += max(gap, 5*l.em, (name-r[0])/2+max(0, name-l.room[i-1][0])/2+2*l.em)
+		}
+		l.at[i] = point{right, 0}
+		right += r[0]
+	}
+}
+
 // turnPanel draws the blank lying with its face or back up, near-left corner at p.
-func (s *Scene) turnPanel(c *Canvas, on Screen, p [2]float64, w, h float64, back bool, name []string) {
-	a := s.Answer
-	f := a.Question.Flip
+func (s *Scene) turnPanel(c *Canvas, on Screen, p point, back bool, name []string) {
+	w, h, _ := s.blank()
 	b := box{p[0], p[1], p[0] + w, p[1] + h}
 	mx, my := b.middle()
 	c.group("panel", "side", sideOf(back))
 	c.rect("blank", b.x0, b.y0, w, h)
-	word, zero, offset := "FACE", s.zeroOf(back), s.offsetOf(back)
-	if on == sheet {
-		offset = "" // it stands over the drawing
-	}
 	if back {
 		c.fillRect("over", "back", b.x0, b.y0, w, h)
-		word = "BACK"
 	}
 	c.edges(onEdge, b)
 	s.turnCuts(c, b, back)
+	f := s.Answer.Question.Flip
 	if f == registration.FlipY {
 		c.line("centre", mx, b.y0-c.em*0.8, mx, b.y1+c.em*0.8)
 		c.keep(onThin, box{mx, b.y0, mx, b.y1})
@@ -162,8 +177,26 @@ func (s *Scene) turnPanel(c *Canvas, on Screen, p [2]float64, w, h float64, back
 		c.line("centre", b.x0-c.em*0.8, my, b.x1+c.em*0.8, my)
 		c.keep(onThin, box{b.x0, my, b.x1, my})
 	}
-	for i, l := range EdgeLetters(f, back, 0) {
-		// Beside the middle of the edge, out of the axes' way.
+	c.lettersRound(b, EdgeLetters(f, back, 0))
+	offset := s.offsetOf(back)
+	if on == sheet {
+		offset = "" // it stands over the drawing
+	}
+	c.sideWords(b, strings.ToUpper(sideOf(back)), offset, back)
+	if back && on != sheet {
+		s.zeroUnderneath(c, b)
+	}
+	zero := s.zeroOf(back)
+	c.zero(b.x0+zero[0], b.y0+zero[1], 0)
+	c.panelName(mx, b.y0-c.em*3.1, name)
+	c.end()
+}
+
+// lettersRound writes the letters of a blank's edges outside it, beside their middles and
+// out of the axes' way.
+func (c *Canvas) lettersRound(b box, names [4]string) {
+	mx, my := b.middle()
+	for i, l := range names {
 		x, y := [4]float64{mx, b.x1 + c.em*1.1, mx, b.x0 - c.em*1.1}[i], [4]float64{b.y0 - c.em*1.3, my, b.y1 + c.em*1.3, my}[i]
 		dx, dy := [4]float64{0, 1, 0, -1}[i]*c.em, [4]float64{-1, 0, 1, 0}[i]*c.em
 		letter := words{class: "letter", size: 1.1, lines: []string{l}, rank: 1, close: true}
@@ -172,12 +205,17 @@ func (s *Scene) turnPanel(c *Canvas, on Screen, p [2]float64, w, h float64, back
 		}
 		c.say(letter)
 	}
-	// The side's name and its offset, inside or over the blank.
+}
+
+// sideWords writes a side's name and its offset inside its blank or over it.
+func (c *Canvas) sideWords(b box, side, offset string, back bool) {
+	mx, _ := b.middle()
+	w, h := b.x1-b.x0, b.y1-b.y0
 	for i, t := range []struct {
 		text string
 		size float64
 		x    float64
-	}{{word, 1.1, 0.27}, {offset, 0.95, 0.73}} {
+	}{{side, 1.1, 0.27}, {offset, 0.95, 0.73}} {
 		words := words{class: "label", size: t.size, lines: []string{t.text}, rank: 1, own: &b, clear: back}
 		for _, p := range []point{{t.x, 0.8}, {t.x, 0.64}, {t.x, 0.36}, {t.x, 0.2}, {0.5, 0.86}, {0.5, 0.74}, {0.5, 0.3}, {0.5, 0.16}} {
 			if at := (spot{b.x0 + w*p[0], b.y0 + h*p[1], "middle"}); c.boxAt(&words, at).within(b) {
@@ -189,24 +227,23 @@ func (s *Scene) turnPanel(c *Canvas, on Screen, p [2]float64, w, h float64, back
 		}
 		c.say(words)
 	}
-	if back && on != sheet {
-		// Where the face's zero has come to lie, underneath.
-		u := s.turned(s.zeroOf(false))
-		ux, uy, r := b.x0+u[0], b.y0+u[1], c.em*0.6
-		c.circle("hidden", ux, uy, r)
-		if math.Hypot(ux-b.x0-zero[0], uy-b.y0-zero[1]) > 1.5*c.em {
-			c.keep(onMark, box{ux - r, uy - r, ux + r, uy + r})
-		}
-		words := words{class: "small", size: 0.9, optional: true, lines: []string{"face zero,", "underneath"}, rank: 2, own: &b, clear: true, home: &spot{x: ux, y: uy}}
-		for _, up := range []float64{1.2, -1.2, 0} {
-			words.spots = append(words.spots, spot{ux - c.em*0.9, uy + c.em*up, "end"}, spot{ux + c.em*0.9, uy + c.em*up, "start"})
-		}
-		words.spots = append(words.spots, spot{ux, uy + c.em*1.9, "middle"}, spot{ux, uy - c.em*1.9, "middle"})
-		c.say(words)
+}
+
+// zeroUnderneath shows where the face's zero has come to lie under the turned blank.
+func (s *Scene) zeroUnderneath(c *Canvas, b box) {
+	zero := s.zeroOf(true)
+	u := s.turned(s.zeroOf(false))
+	ux, uy, r := b.x0+u[0], b.y0+u[1], c.em*0.6
+	c.circle("hidden", ux, uy, r)
+	if math.Hypot(ux-b.x0-zero[0], uy-b.y0-zero[1]) > 1.5*c.em {
+		c.keep(onMark, box{ux - r, uy - r, ux + r, uy + r})
 	}
-	c.zero(b.x0+zero[0], b.y0+zero[1], 0)
-	c.panelName(mx, b.y0-c.em*3.1, name)
-	c.end()
+	words := words{class: "small", size: 0.9, optional: true, lines: []string{"face zero,", "underneath"}, rank: 2, own: &b, clear: true, home: &spot{x: ux, y: uy}}
+	for _, up := range []float64{1.2, -1.2, 0} {
+		words.spots = append(words.spots, spot{ux - c.em*0.9, uy + c.em*up, "end"}, spot{ux + c.em*0.9, uy + c.em*up, "start"})
+	}
+	words.spots = append(words.spots, spot{ux, uy + c.em*1.9, "middle"}, spot{ux, uy - c.em*1.9, "middle"})
+	c.say(words)
 }
 
 // turnCuts draws what makes the piece in hand known again: the cuts of the side that is

@@ -228,6 +228,49 @@ func (c *Canvas) settle() {
 	}
 }
 
+// cost adds to a cost what it costs words to stand at a spot: infinity where they can't, or
+// where it comes to most.
+func (c *Canvas) cost(w *words, s spot, taken []box, leader bool, cost, most float64) float64 {
+	never := math.Inf(1)
+	b := c.boxAt(w, s)
+	if w.inside != (box{}) && !b.within(w.inside) {
+		if w.only {
+			return never
+		}
+		cost += onMark
+	}
+	room := b.grown(c.em * 0.14)
+	for _, t := range taken {
+		if cost >= most || room.meets(t) {
+			return never
+		}
+	}
+	for _, m := range c.marks {
+		if b.meets(m.box) && !(m.cost == onArea && (w.close || w.own != nil && m.box == *w.own)) {
+			if cost += m.cost; cost >= most {
+				return never
+			}
+		}
+	}
+	if !leader {
+		return cost
+	}
+	x, y, x2, y2 := c.leaderOf(w, s)
+	for _, t := range taken {
+		if t.crossed(x, y, x2, y2) {
+			if cost += onMark; cost >= most {
+				return never
+			}
+		}
+	}
+	for _, l := range c.leaders {
+		if crossing(l, [2]point{{x, y}, {x2, y2}}) {
+			cost += onMark
+		}
+	}
+	return cost
+}
+
 // choose finds the place of least cost for words.
 func (c *Canvas) choose(w *words, taken []box) (spot, bool) {
 	best, least := spot{}, math.Inf(1)
@@ -235,42 +278,7 @@ func (c *Canvas) choose(w *words, taken []box) (spot, bool) {
 		if cost >= least {
 			return
 		}
-		b := c.boxAt(w, s)
-		if w.inside != (box{}) && !b.within(w.inside) {
-			if w.only {
-				return
-			}
-			cost += onMark
-		}
-		room := b.grown(c.em * 0.14)
-		for _, t := range taken {
-			if room.meets(t) {
-				return
-			}
-		}
-		for _, m := range c.marks {
-			if b.meets(m.box) && !(m.cost == onArea && (w.close || w.own != nil && m.box == *w.own)) {
-				if cost += m.cost; cost >= least {
-					return
-				}
-			}
-		}
-		if leader {
-			x, y, x2, y2 := c.leaderOf(w, s)
-			for _, t := range taken {
-				if t.crossed(x, y, x2, y2) {
-					if cost += onMark; cost >= least {
-						return
-					}
-				}
-			}
-			for _, l := range c.leaders {
-				if crossing(l, [2]point{{x, y}, {x2, y2}}) {
-					cost += onMark
-				}
-			}
-		}
-		if cost < least {
+		if cost = c.cost(w, s, taken, leader, cost, least); cost < least {
 			best, least, w.leader = s, cost, leader
 		}
 	}
