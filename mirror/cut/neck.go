@@ -70,21 +70,27 @@ func (s *study) hanging(all []bridge, pieces *regions, side int) (bad []bridge, 
 	r := max(1, neck/2/g.Cell-1) // walls are known to a cell
 	split := pieces.split()
 	known := map[int]*cores{}
+	// Sets of cores that are joined by tabs; 0 is what holds the blank.
+	var set union
+	anchor := set.add()
+	first := map[int]int32{} // by piece: its core 1, less one
 	of := func(label int) *cores {
-		if known[label] == nil {
-			known[label] = g.cores(split[label], r)
+		c := known[label]
+		if c == nil {
+			c = g.cores(split[label], r)
+			known[label], first[label] = c, int32(len(set))-1
+			for range len(c.cells) - 1 {
+				set.add()
+			}
 		}
-		return known[label]
+		return c
 	}
-	type core struct {
-		piece int
-		n     int32
-	}
-	holds := map[core]bool{}
-	hold := func(label, i0, j0, i1, j1 int) {
+	held := map[int]bool{} // pieces of which some core is held
+	hold := func(label int, core int32) { set.join(anchor, first[label]+core) }
+	holdIn := func(label, i0, j0, i1, j1 int) {
 		found, _ := of(label).near(i0, j0, i1, j1)
 		for n := range found {
-			holds[core{label, n}] = true
+			hold(label, n)
 		}
 	}
 	reach := int(math.Ceil(r)) + 1
@@ -96,60 +102,60 @@ func (s *study) hanging(all []bridge, pieces *regions, side int) (bad []bridge, 
 					best = n
 				}
 			}
-			holds[core{label, int32(best)}] = best > 0
+			if best > 0 {
+				hold(label, int32(best))
+			}
 			continue
 		}
 		for _, p := range s.q.Held {
 			i, j := g.cellAt(p[0], p[1])
-			hold(label, i-reach, j-reach, i+reach, j+reach)
+			holdIn(label, i-reach, j-reach, i+reach, j+reach)
 		}
 		for _, c := range s.q.Clamped[side] {
 			i0, j0 := g.cellAt(c.X, c.Y)
 			i1, j1 := g.cellAt(c.X+c.W, c.Y+c.H)
-			hold(label, i0-reach, j0-reach, i1+reach, j1+reach)
+			holdIn(label, i0-reach, j0-reach, i1+reach, j1+reach)
 		}
 	}
-	done := make([]bool, len(all))
-	landing := func(b bridge, n int) (map[int32]bool, float64) {
+	// What a tab lands on, of either piece that it joins.
+	type landing struct {
+		cores [2]map[int32]bool
+		width float64 // of the narrower one
+	}
+	land := make([]landing, len(all))
+	for k, b := range all {
 		i, j := g.cellAt(b.X, b.Y)
 		d := int(math.Ceil((b.across/2+neck/2)/g.Cell)) + 2
-		return of(b.pieces[n]).near(i-d, j-d, i+d, j+d)
-	}
-	for again := true; again; {
-		again = false
-		for k, b := range all {
-			if done[k] {
-				continue
-			}
-			for n := range 2 {
-				cores, _ := landing(b, n)
-				for c := range cores {
-					done[k] = done[k] || holds[core{b.pieces[n], c}]
+		land[k].width = math.Inf(1)
+		last := int32(-1)
+		for n, label := range b.pieces {
+			found, w := of(label).near(i-d, j-d, i+d, j+d)
+			land[k].cores[n], land[k].width = found, min(land[k].width, w)
+			for c := range found {
+				if last >= 0 {
+					set.join(last, first[label]+c)
 				}
-			}
-			if !done[k] {
-				continue
-			}
-			again = true
-			for n := range 2 {
-				cores, _ := landing(b, n)
-				for c := range cores {
-					holds[core{b.pieces[n], c}] = true
-				}
+				last = first[label] + c
 			}
 		}
 	}
-	held := map[int]bool{} // pieces of which some is
-	for c, ok := range holds {
-		held[c.piece] = held[c.piece] || ok
+	isHeld := func(label int, core int32) bool { return set.find(first[label]+core) == set.find(anchor) }
+	for label, c := range known {
+		for n := 1; n < len(c.cells); n++ {
+			held[label] = held[label] || isHeld(label, int32(n))
+		}
 	}
 	for k, b := range all {
-		f, v := landing(b, 0)
-		o, w := landing(b, 1)
-		if done[k] && (len(f) > 0 || !held[b.pieces[0]]) && (len(o) > 0 || !held[b.pieces[1]]) {
-			continue
+		hangs, sound := false, true
+		for n, label := range b.pieces {
+			for c := range land[k].cores[n] {
+				hangs = hangs || isHeld(label, c)
+			}
+			sound = sound && (len(land[k].cores[n]) > 0 || !held[label])
 		}
-		bad, widths = append(bad, b), append(widths, max(0, (2*min(v, w)-1)*g.Cell))
+		if !hangs || !sound {
+			bad, widths = append(bad, b), append(widths, max(0, (2*land[k].width-1)*g.Cell))
+		}
 	}
 	return bad, widths
 }

@@ -149,59 +149,11 @@ func (s *study) search(aim couple, sideways bool, limit float64, take func(m met
 			// Blocks an eighth of that, but no more than 65536, in powers of two.
 			size := math.Exp2(math.Ceil(math.Log2(max(reach/8, math.Sqrt(g.W*g.H)/256))))
 			fb, bb := f.in(g, size), b.in(g, size)
-			// What lies off, the nearest first.
-			type away struct {
-				di, dj int
-				d, v   float64
-			}
 			most := reach + aim.miss + touching
 			if sideways {
 				most += limit
 			}
-			n := int(math.Ceil(most/size)) + 1
-			var around []away
-			for dj := -n; dj <= n; dj++ {
-				for di := -n; di <= n; di++ {
-					out := func(d int) float64 { return max(0, (math.Abs(float64(d))-1)*size-size/2) }
-					d := math.Hypot(out(di), out(dj))
-					if d <= most {
-						around = append(around, away{di, dj, d, value(-c.solid, d)})
-					}
-				}
-			}
-			slices.SortFunc(around, func(a, b away) int { return cmp.Compare(a.d, b.d) })
-			type twin struct {
-				i, j int
-				d, v float64
-			}
-			var twins []twin
-			for i, z := range fb.deepest {
-				if fb.head[i] < 0 || c.solid+z+b.deepest >= limit {
-					continue
-				}
-				x, y := i%fb.nx, i/fb.nx
-				for _, o := range around {
-					if !sideways && c.solid+z+b.deepest+o.v >= limit {
-						break
-					}
-					shift := int(math.Round((bb.margin - fb.margin) / size))
-					bx, by := x+o.di+shift, y+o.dj+shift
-					if bx < 0 || by < 0 || bx >= bb.nx || by >= bb.ny {
-						continue
-					}
-					j := by*bb.nx + bx
-					if bb.head[j] < 0 || c.solid+z+bb.deepest[j] >= limit {
-						continue
-					}
-					if v := value(z+bb.deepest[j], o.d); v < limit {
-						twins = append(twins, twin{i, j, o.d, v})
-					}
-				}
-			}
-			slices.SortFunc(twins, func(a, b twin) int {
-				return cmp.Or(cmp.Compare(a.v, b.v), cmp.Compare(a.i, b.i), cmp.Compare(a.j, b.j))
-			})
-			for _, t := range twins {
+			for _, t := range c.twins(fb, bb, most, limit, sideways, value) {
 				if t.v >= limit {
 					break
 				}
@@ -241,6 +193,62 @@ func (s *study) search(aim couple, sideways bool, limit float64, take func(m met
 			}
 		}
 	}
+}
+
+// twin is a block of each side, how far apart their places are at least, and the least that
+// their strokes could leave.
+type twin struct {
+	i, j int
+	d, v float64
+}
+
+// twins gives the blocks of both sides, at most most apart, that could leave less than limit;
+// those that could leave least come first.
+func (c *couple) twins(fb, bb *squares, most, limit float64, sideways bool, value func(z, d float64) float64) (out []twin) {
+	size := fb.size
+	type away struct {
+		di, dj int
+		d, v   float64 // v is what the shapes of the two cutters leave at d
+	}
+	n := int(math.Ceil(most/size)) + 1
+	var around []away // what lies off, the nearest first
+	for dj := -n; dj <= n; dj++ {
+		for di := -n; di <= n; di++ {
+			off := func(d int) float64 { return max(0, (math.Abs(float64(d))-1)*size-size/2) }
+			if d := math.Hypot(off(di), off(dj)); d <= most {
+				around = append(around, away{di, dj, d, value(-c.solid, d)})
+			}
+		}
+	}
+	slices.SortFunc(around, func(a, b away) int { return cmp.Compare(a.d, b.d) })
+	shift := int(math.Round((bb.margin - fb.margin) / size))
+	deepest := slices.Min(bb.deepest)
+	for i, z := range fb.deepest {
+		if fb.head[i] < 0 || c.solid+z+deepest >= limit {
+			continue
+		}
+		x, y := i%fb.nx, i/fb.nx
+		for _, o := range around {
+			if !sideways && c.solid+z+deepest+o.v >= limit {
+				break // and all that lies farther off
+			}
+			bx, by := x+o.di+shift, y+o.dj+shift
+			if bx < 0 || by < 0 || bx >= bb.nx || by >= bb.ny {
+				continue
+			}
+			j := by*bb.nx + bx
+			if bb.head[j] < 0 || c.solid+z+bb.deepest[j] >= limit {
+				continue
+			}
+			if v := value(z+bb.deepest[j], o.d); v < limit {
+				out = append(out, twin{i, j, o.d, v})
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b twin) int {
+		return cmp.Or(cmp.Compare(a.v, b.v), cmp.Compare(a.i, b.i), cmp.Compare(a.j, b.j))
+	})
+	return out
 }
 
 // amid gives the place between the two of m, each given the share of the distance that

@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"cmp"
 	"maps"
 	"math"
 	"slices"
@@ -9,13 +10,6 @@ import (
 // wallShare is the share of the edge of one side's cut that the other side must follow to be
 // held against it.
 const wallShare = 0.4
-
-// facing is where the walls of two sides stand around a piece: how far the cut that
-// doesn't make the groove through reaches beyond the one that does, by place.
-type facing struct {
-	beyond []float64
-	most   pair // where it reaches farthest
-}
 
 // ledges compares what one side makes through alone with what the other side cuts along
 // the same walls, as an outline that is finished from the other side or a hole that is
@@ -70,33 +64,24 @@ func (s *study) ledge(groove []*patch, out *Result) {
 		return backSide
 	}
 	edge, met := 0, 0
-	around := map[int]*facing{}
+	around := map[int][]pair{}
 	both := true
 	for _, p := range groove {
 		both = both && p.alone[faceSide] && p.alone[backSide]
 		s.outline(p, s.islands)
 		edge += len(p.rims)
-		reach := s.reach(p) + 3*g.Cell
-		for _, q := range s.pairs(p) {
-			if !q.met {
-				continue
-			}
-			met++
-			if through(p) == faceSide {
-				q.beyond = -q.beyond
-			}
-			l := s.ahead(q.rim, reach)
-			if l < 0 || !q.same {
-				continue
-			}
-			f := around[l]
-			if f == nil {
-				f = &facing{most: q}
-				around[l] = f
-			}
-			f.beyond = append(f.beyond, q.beyond)
-			if q.beyond > f.most.beyond {
-				f.most = q
+		for l, list := range s.facing(p) {
+			for _, q := range list {
+				if !q.met {
+					continue
+				}
+				met++
+				if through(p) == faceSide {
+					q.beyond = -q.beyond
+				}
+				if l >= 0 && q.same {
+					around[l] = append(around[l], q)
+				}
 			}
 		}
 	}
@@ -105,29 +90,31 @@ func (s *study) ledge(groove []*patch, out *Result) {
 	}
 	// A piece with few places to the most that one has shows no wall.
 	most := 0
-	for _, f := range around {
-		most = max(most, len(f.beyond))
+	for _, list := range around {
+		most = max(most, len(list))
 	}
 	off, larger := math.Inf(1), math.Inf(1)
 	var at pair
 	n := 0
 	for _, l := range slices.Sorted(maps.Keys(around)) {
-		f := around[l]
-		if 4*len(f.beyond) < most {
+		list := around[l]
+		if 4*len(list) < most {
 			continue
 		}
 		n++
-		lo, hi := bulk(f.beyond)
+		farthest := slices.MaxFunc(list, func(a, b pair) int { return cmp.Compare(a.beyond, b.beyond) })
+		var beyond []float64
+		for _, q := range list {
+			beyond = append(beyond, q.beyond)
+		}
+		lo, hi := bulk(beyond)
 		seen := max(0, hi)
 		if both {
 			seen = max(hi, -lo)
 		}
-		if v := min((hi-lo)/2, seen); v < off {
-			off = v
-		}
-		larger = min(larger, f.beyond[len(f.beyond)/2])
-		if n == 1 || f.most.beyond > at.beyond {
-			at = f.most
+		off, larger = min(off, min((hi-lo)/2, seen)), min(larger, beyond[len(beyond)/2])
+		if n == 1 || farthest.beyond > at.beyond {
+			at = farthest
 		}
 	}
 	if n == 0 {
@@ -150,15 +137,4 @@ func (s *study) ledge(groove []*patch, out *Result) {
 	f := s.finding(CodeStep, g.spot(at.i, at.j))
 	f.Amount, f.Limit, f.Area, f.FaceLine, f.BackLine = step, s.budget(), area, at.lines[faceSide], at.lines[backSide]
 	out.add(f)
-}
-
-// ahead gives the piece that lies straight out from a place at a patch's edge, -1 where
-// none lies within reach.
-func (s *study) ahead(m rim, reach float64) int {
-	for d := 1.0; d*s.g.Cell <= reach; d++ {
-		if l := s.pieces.label(int(math.Round(float64(m.i)+m.nx*d)), int(math.Round(float64(m.j)+m.ny*d))); l >= 0 {
-			return l
-		}
-	}
-	return -1
 }

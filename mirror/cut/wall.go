@@ -149,14 +149,11 @@ func (s *study) wallLevel(side, i, j int) float64 {
 // isn't compared. Walls miss where, within the smaller cutter's radius, half of the edge lacks
 // one of the two.
 func (s *study) agreement(p *patch) (step float64, ok bool) {
-	around := map[int][]pair{} // by piece; -1 is tabs
+	around := s.facing(p)
 	most := 0
-	reach := s.reach(p) + 3*s.g.Cell
-	for _, q := range s.pairs(p) {
-		l := s.ahead(q.rim, reach)
-		around[l] = append(around[l], q)
+	for l, list := range around {
 		if l >= 0 {
-			most = max(most, len(around[l]))
+			most = max(most, len(list))
 		}
 	}
 	step = math.Inf(1)
@@ -179,6 +176,31 @@ func (s *study) agreement(p *patch) (step float64, ok bool) {
 		}
 	}
 	return step, !math.IsInf(step, 1)
+}
+
+// facing gives the places at p's edge by the piece that lies straight out from there; -1 is tabs.
+func (s *study) facing(p *patch) map[int][]pair {
+	around := map[int][]pair{}
+	if p.tool[faceSide] == nil || p.tool[backSide] == nil {
+		return around
+	}
+	reach := s.reach(p) + 3*s.g.Cell
+	for _, q := range s.pairs(p) {
+		l := s.ahead(q.rim, reach)
+		around[l] = append(around[l], q)
+	}
+	return around
+}
+
+// ahead gives the piece that lies straight out from a place at a patch's edge, -1 where
+// none lies within reach.
+func (s *study) ahead(m rim, reach float64) int {
+	for d := 1.0; d*s.g.Cell <= reach; d++ {
+		if l := s.pieces.label(int(math.Round(float64(m.i)+m.nx*d)), int(math.Round(float64(m.j)+m.ny*d))); l >= 0 {
+			return l
+		}
+	}
+	return -1
 }
 
 // misses says whether one of the two walls is missing along a stretch of a piece's edge that
