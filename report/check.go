@@ -140,6 +140,7 @@ func (s *Setup) checkSection() Section {
 	if c == nil {
 		return sec
 	}
+	add := func(b ...Block) { sec.Blocks = append(sec.Blocks, b...) }
 	unit := s.Unit.String()
 	bad := 0
 	for _, f := range c.Findings {
@@ -148,32 +149,53 @@ func (s *Setup) checkSection() Section {
 		}
 	}
 	if bad == 0 {
-		sec.Blocks = append(sec.Blocks, Para{"", "No fault found (" + letters.Rounded(c.Cell, 4) + " " + unit + " grid). Still dry run."})
+		add(Para{"", "No fault found (" + letters.Rounded(c.Cell, 4) + " " + unit + " grid). Still dry run."})
 	} else {
-		sec.Blocks = append(sec.Blocks, Para{"warning", plural(bad, "finding", "findings") + ": don't cut before " + word(bad, "it is", "they are") + " dealt with."})
+		add(Para{"warning", plural(bad, "finding", "findings") + ": don't cut before " + word(bad, "it is", "they are") + " dealt with."})
 	}
 	if len(c.Findings) > 0 {
-		t := Table{Caption: "Findings", Head: []string{"No", "What", "What to do"}, Right: []int{0}}
-		where := Table{Caption: "Where: X and Y of the face program, depth below the surface, " + unit + "; held and through count from near-left",
-			Head: []string{"No", "X", "Y", "Depth", "Face line", "Back line"}, Right: []int{0, 1, 2, 3}}
-		for i, f := range c.Findings {
-			text := f.Text
-			if f.Level == "note" {
-				text = "note: " + text
-			}
-			t.Rows = append(t.Rows, []string{itoa(i + 1), text, f.Do})
-			row := []string{itoa(i + 1), "", "", "", lineIn(f.FaceFile, f.FaceLine), lineIn(f.BackFile, f.BackLine)}
-			if f.Place != nil {
-				row[1], row[2] = letters.Rounded(f.X, 2), letters.Rounded(f.Y, 2)
-			}
-			if f.Depth != nil {
-				row[3] = letters.Rounded(*f.Depth, 3)
-			}
-			where.Rows = append(where.Rows, row)
-		}
-		sec.Blocks = append(sec.Blocks, t, where)
+		add(c.findingTables(unit)...)
 	}
-	var rows [][2]string
+	if rows := c.rows(unit); len(rows) > 0 {
+		add(Pairs{rows})
+	}
+	if s.Drawings != nil && s.Drawings.Web != nil {
+		add(s.webFigure())
+	}
+	if len(c.Travel) > 0 {
+		add(c.travelTable(unit))
+	}
+	for _, n := range c.Notes {
+		add(notePara(n, s.Unit))
+	}
+	return sec
+}
+
+// findingTables say what was found, and where.
+func (c *Check) findingTables(unit string) []Block {
+	t := Table{Caption: "Findings", Head: []string{"No", "What", "What to do"}, Right: []int{0}}
+	where := Table{Caption: "Where: X and Y of the face program, depth below the surface, " + unit + "; held and through count from near-left",
+		Head: []string{"No", "X", "Y", "Depth", "Face line", "Back line"}, Right: []int{0, 1, 2, 3}}
+	for i, f := range c.Findings {
+		text := f.Text
+		if f.Level == "note" {
+			text = "note: " + text
+		}
+		t.Rows = append(t.Rows, []string{itoa(i + 1), text, f.Do})
+		row := []string{itoa(i + 1), "", "", "", lineIn(f.FaceFile, f.FaceLine), lineIn(f.BackFile, f.BackLine)}
+		if f.Place != nil {
+			row[1], row[2] = letters.Rounded(f.X, 2), letters.Rounded(f.Y, 2)
+		}
+		if f.Depth != nil {
+			row[3] = letters.Rounded(*f.Depth, 3)
+		}
+		where.Rows = append(where.Rows, row)
+	}
+	return []Block{t, where}
+}
+
+// rows are the least web, the tabs and the cuts that go through.
+func (c *Check) rows(unit string) (rows [][2]string) {
 	if c.HasWeb {
 		v := letters.Down(c.WebMin, 3) + " " + unit + " at X" + letters.Rounded(c.WebAt.X, 2) + " Y" + letters.Rounded(c.WebAt.Y, 2) + " of the face program"
 		if c.Least != nil {
@@ -208,27 +230,20 @@ func (s *Setup) checkSection() Section {
 		}
 		rows = append(rows, [2]string{firstOf(i, "Cut through"), kind + " at X" + letters.Rounded(t.X, 2) + " Y" + letters.Rounded(t.Y, 2) + frame + ", " + how})
 	}
-	if len(rows) > 0 {
-		sec.Blocks = append(sec.Blocks, Pairs{rows})
-	}
-	if s.Drawings != nil && s.Drawings.Web != nil {
-		sec.Blocks = append(sec.Blocks, s.webFigure())
-	}
-	if len(c.Travel) > 0 {
-		t := Table{Caption: "Travel left, " + unit, Head: []string{"Offset", "Axis", "Low end", "High end", "Verdict"}, Right: []int{2, 3}}
-		for _, tr := range c.Travel {
-			ok := "ok"
-			if !tr.OK {
-				ok = "TOO FAR"
-			}
-			t.Rows = append(t.Rows, []string{tr.Station, tr.Axis, letters.Rounded(tr.Low, 3), letters.Rounded(tr.High, 3), ok})
+	return rows
+}
+
+// travelTable is what is left of the travel.
+func (c *Check) travelTable(unit string) Table {
+	t := Table{Caption: "Travel left, " + unit, Head: []string{"Offset", "Axis", "Low end", "High end", "Verdict"}, Right: []int{2, 3}}
+	for _, tr := range c.Travel {
+		ok := "ok"
+		if !tr.OK {
+			ok = "TOO FAR"
 		}
-		sec.Blocks = append(sec.Blocks, t)
+		t.Rows = append(t.Rows, []string{tr.Station, tr.Axis, letters.Rounded(tr.Low, 3), letters.Rounded(tr.High, 3), ok})
 	}
-	for _, n := range c.Notes {
-		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
-	}
-	return sec
+	return t
 }
 
 // firstOf names the first row of a kind and leaves the others open.

@@ -268,19 +268,7 @@ func (w *cutting) stations() {
 	for _, r := range slices.Concat(w.NoGo, w.Clamps) {
 		w.q.NoGo = append(w.q.NoGo, w.area(r))
 	}
-	if m != nil {
-		mm := inMM(m.Unit)
-		w.q.Travel = &cut.Travel{}
-		for i, r := range []bed.Range{m.X, m.Y, m.Z} {
-			w.q.Travel.Least[i], w.q.Travel.Greatest[i] = mm(r.Least), mm(r.Greatest)
-		}
-		w.q.OtherZeros = map[int]cut.Zero{}
-		for _, u := range m.InUse {
-			if u.X != nil && u.Y != nil && u.Z != nil {
-				w.q.OtherZeros[transform.OffsetCode(u.Offset)] = cut.Zero{X: mm(*u.X), Y: mm(*u.Y), Z: mm(*u.Z), ZKnown: true}
-			}
-		}
-	}
+	w.travel()
 	for side, name := range [2]string{"face", "back"} {
 		at := w.q.Zeros[side]
 		switch {
@@ -292,6 +280,26 @@ func (w *cutting) stations() {
 	}
 	if m == nil {
 		w.note(registration.LevelNote, report.NoteTravelUnknown)
+	}
+}
+
+// travel fills in the machine's travel and the zeros of the other offsets, where they are
+// known.
+func (w *cutting) travel() {
+	m := w.Machine
+	if m == nil {
+		return
+	}
+	mm := inMM(m.Unit)
+	w.q.Travel = &cut.Travel{}
+	for i, r := range []bed.Range{m.X, m.Y, m.Z} {
+		w.q.Travel.Least[i], w.q.Travel.Greatest[i] = mm(r.Least), mm(r.Greatest)
+	}
+	w.q.OtherZeros = map[int]cut.Zero{}
+	for _, u := range m.InUse {
+		if u.X != nil && u.Y != nil && u.Z != nil {
+			w.q.OtherZeros[transform.OffsetCode(u.Offset)] = cut.Zero{X: mm(*u.X), Y: mm(*u.Y), Z: mm(*u.Z), ZKnown: true}
+		}
 	}
 }
 
