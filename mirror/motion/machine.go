@@ -105,7 +105,7 @@ type Machine struct {
 // Effect is what a block did besides its moves.
 type Effect struct {
 	Coordinates uint32  // bit letter-'A' for each word that was taken as a coordinate
-	Preset      int     // 920, 520 or 680 for a block with G92, G52 or G68
+	Preset      int     // 920, 520, 510 or 680 for a block with G92, G52, G51 or G68
 	Unset       int     // 921, 922 or 923 for a block that ends G92 or brings it back
 	Named       [3]bool // the axes that it names
 	Renamed     [3]bool // those of them whose place G92 didn't know: their zero is a new one

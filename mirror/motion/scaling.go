@@ -78,6 +78,7 @@ func (m *Machine) scale() error {
 		m.take(letter, true)
 	}
 	m.useUnits()
+	m.effect.Preset = 510
 	m.scaling = s
 	return nil
 }

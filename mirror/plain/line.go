@@ -48,7 +48,7 @@ var planes = map[int64]transform.Plane{170: transform.XY, 180: transform.ZX, 190
 // words writes the words that stay.
 func (l *lineOf) words() error {
 	n := len(l.moves)
-	circular := n > 0 && l.moves[n-1].Circular()
+	circular := n > 0 && l.moves[n-1].Circular() && l.moves[n-1].Cycle == 0 // a pocket keeps its R
 	curved := n > 0 && l.moves[n-1].Kind == motion.Spline
 	for i := range l.b.Words {
 		w := &l.b.Words[i]
@@ -58,6 +58,8 @@ func (l *lineOf) words() error {
 			switch {
 			case dissolved(c), c == 50 && curved, c == 51 && curved:
 				continue
+			case (c == 50 || c == 51) && n > 0:
+				return refuse(l.b, 'G', "look-ahead beside a move", "two blocks", "")
 			case (c == 901 || c == 911) && l.centre == (c == 901):
 				continue // as it is already
 			case c == 901 || c == 911:
@@ -69,10 +71,14 @@ func (l *lineOf) words() error {
 			}
 			l.before = l.copy(l.before, w)
 		case w.Letter >= 'A' && w.Letter <= 'C':
+			if l.e.Preset != 0 {
+				return refuse(l.b, w.Letter, fmt.Sprintf("%c beside G92, G52, G51 or G68", w.Letter), "X, Y and Z", "")
+			}
 			if !l.m.Absolute && !w.Value.IsZero() {
 				return refuse(l.b, w.Letter, fmt.Sprintf("%c under G91", w.Letter), "G90", "")
 			}
 			l.after = l.copy(l.after, w)
+		case (l.e.Call != 0 || l.e.Return) && (w.Letter == 'P' || w.Letter == 'L' || w.Letter == 'M' && code(w) >= 980 && code(w) <= 990):
 		case l.e.Coordinates&(1<<(w.Letter-'A')) != 0, w.Letter == 'R' && circular:
 		case l.e.Cycle && (w.Letter == 'L' || w.Letter == 'P' || w.Letter == 'Q'):
 			if w.Letter == 'P' {
@@ -124,7 +130,9 @@ func (l *lineOf) motion() error {
 	case mv.Home:
 		return l.home()
 	case mv.Machine:
-		l.moving = append(l.moving, map[motion.Kind]string{motion.Rapid: "G0 ", motion.Feed: "G1 "}[mv.Kind]...)
+		if mode := l.m.Motion(); mode >= 0 && mode != 800 { // else none is set afterwards either
+			l.moving = append(l.moving, map[motion.Kind]string{motion.Rapid: "G0 ", motion.Feed: "G1 "}[mv.Kind]...)
+		}
 		for i := range l.known {
 			l.known[i] = l.known[i] && !mv.ToOK[i]
 		}
@@ -180,21 +188,26 @@ func (l *lineOf) move(mv *motion.Move) error {
 		}
 	}
 	moved := circle != nil || mv.Rotary || mv.FromOK == mv.ToOK && mv.From.Equal(mv.To) // given again as it stands
-	counts := false
+	round, counts := mv.Circular() && circle != nil, false
 	for i := range 3 {
 		moved = moved || l.at[i] != to[i] || l.named(i) && mv.ToOK[i] && !l.known[i]
-		counts = counts || !mv.ToOK[i] && (l.at[i] != to[i] || circle != nil && i != normal)
+		counts = counts || !mv.ToOK[i] && (l.at[i] != to[i] || round && i != normal || mv.Kind == motion.Spline && l.named(i))
 	}
 	if !moved {
 		l.report.Dropped++
 		return nil
+	}
+	for i := range 3 {
+		if counts && mv.ToOK[i] && !mv.FromOK[i] {
+			return refuse(l.b, axisLetters[i], fmt.Sprintf("%c to a place, beside an axis that counts from a place that isn't known", axisLetters[i]), "axes that were given in G90 before", "")
+		}
 	}
 	if counts { // from a place that isn't known: by G91, of rounded places, so that nothing adds up
 		l.before, l.back = append([]byte("G91 "), l.before...), true
 	}
 	words := l.axes[:0]
 	for i := range 3 {
-		if !(l.named(i) || l.at[i] != to[i] || circle != nil && i != normal) || !counts && !mv.ToOK[i] {
+		if !(l.named(i) || l.at[i] != to[i] || round && i != normal) || !counts && !mv.ToOK[i] {
 			continue
 		}
 		v := to[i]
@@ -253,6 +266,11 @@ func (l *lineOf) zeros() error {
 		l.before = append(l.before, "G92 "...)
 		for i, n := range l.e.Values {
 			values[i] = n.Add(frame.Shift[i])
+		}
+		for i, renamed := range l.e.Renamed {
+			if _, place := l.proof.m.Place(i); renamed && place == motion.Known && !l.zero[i] { // as after G69
+				return refuse(l.b, axisLetters[i], "G92 where the tool stands at a place that was turned", "X and Y in G90 after G69", "")
+			}
 		}
 		if l.turn.on && l.e.Renamed[0] != l.e.Renamed[1] {
 			return l.turn.refuse(l.b, "G92 with one of X and Y where the place isn't known", "both X and Y")
@@ -461,14 +479,28 @@ func (l *lineOf) home() error {
 		l.back = true
 		return nil
 	}
-	to, err := l.place(&l.moves[0])
+	first := &l.moves[0]
+	to, err := l.place(first)
 	if err != nil {
 		return err
 	}
 	for i := range 3 {
-		if l.named(i) {
-			l.moving = append(number(append(l.moving, axisLetters[i]), to[i]), ' ')
+		l.back = l.back || l.named(i) && !first.ToOK[i] // by counts, from a place that isn't known
+	}
+	if l.back {
+		l.before = append([]byte("G91 "), l.before...)
+	}
+	for i := range 3 {
+		if !l.named(i) {
+			continue
 		}
+		if l.back && first.FromOK[i] != first.ToOK[i] {
+			return refuse(l.b, axisLetters[i], fmt.Sprintf("%c to a place, beside an axis that counts from a place that isn't known", axisLetters[i]), "axes that were given in G90 before", "")
+		}
+		if from, _ := rounded(first.From[i], step(l.report.Places[first.State.Unit])); l.back {
+			to[i] -= from
+		}
+		l.moving = append(number(append(l.moving, axisLetters[i]), to[i]), ' ')
 	}
 	return nil
 }

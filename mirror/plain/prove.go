@@ -167,6 +167,9 @@ func (p *prover) sameZeros(b *motion.Block, m *motion.Machine) error {
 	}
 	for i := range 3 {
 		stands, found := shifted(p.m, i)
+		if place[i] != motion.Known && !e.Renamed[i] {
+			continue // what was turned isn't known in the program's own coordinates
+		}
 		if place[i] != found || found == motion.Known && !within(at[i], stands, p.half[m.Unit()]) {
 			return p.no(b, fmt.Sprintf("another zero of %c", axisLetters[i]), "its own")
 		}

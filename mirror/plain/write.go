@@ -279,10 +279,18 @@ func (t *writer) line(text []byte) error {
 // write adds the lines for one block.
 func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 	comment := comments(b)
+	if onlyNumber(b) && !b.Words[0].Plain {
+		return refuse(b, 'O', "O with a parameter or an expression", "a plain number", "")
+	}
 	if b.Tape || onlyNumber(b) {
 		t.taped = t.taped || b.Tape
 		t.from(b)
-		return t.line(bytes.TrimSpace(b.Text))
+		text := bytes.TrimSpace(b.Text)
+		if !b.Tape && bytes.IndexByte(text, '#') >= 0 { // beside a setting
+			w := &b.Words[0]
+			text = fmt.Appendf(nil, "%s %s", b.Text[w.Start:w.End], comment)
+		}
+		return t.line(bytes.TrimSpace(text))
 	}
 	if len(b.Words) == 0 {
 		if b.Comment() && comment != "" && !t.seen[b.Line] {
@@ -298,9 +306,6 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 		}
 	}
 	e := m.Effect()
-	if e.Call != 0 || e.Return {
-		return nil
-	}
 	if !t.begun {
 		t.begun = true
 		t.from(b)
@@ -383,6 +388,9 @@ func onlyNumber(b *motion.Block) bool { return len(b.Words) == 1 && b.Words[0].L
 func comments(b *motion.Block) string {
 	if bytes.IndexByte(b.Text, '(') < 0 && bytes.IndexByte(b.Text, ';') < 0 {
 		return ""
+	}
+	if bytes.ContainsFunc(b.Text, func(r rune) bool { return r < ' ' && r != '\t' }) {
+		return "" // of a line that is no block
 	}
 	var s []byte
 	for i := 0; i < len(b.Text); i++ {

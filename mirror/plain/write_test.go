@@ -41,7 +41,7 @@ func TestWrite(t *testing.T) {
 			"G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nG91 G28 Z0\nG90\nG91 G28 X0 Y0\nG90\nG0 X5.0 Y5.0\nG28 Z9.0\nG53 G0 Z0\nM2\n"},
 		{"lengths", "G43 H1\nG0 X1 Y1\nZ5\nG41 D2 G1 X3 F9\nG40 X9\nM2\n", "G90 G91.1\nG43 H1\nG0 X1.0 Y1.0\nG0 Z5.0\nG41 G1 X3.0 D2 F9\nG40 G1 X9.0\nM2\n"},
 		{"a spline", "G0 X0 Y0 Z1\nG5 I1 J2 P-1 Q[1/3] X9 Y0 F9\nX12 Y3 P0 Q-1\nG5.1 X15 I[2/3] J1\nM2\n",
-			"G90 G91.1\nG0 X0.0 Y0.0 Z1.0\nG5 X9.0 Y0.0 I1.0 J2.0 P-1.0 Q0.3333 F9\nG5 X12.0 Y3.0 I1.0 J-0.3333 P0.0 Q-1.0\nG5.1 X15.0 Y3.0 I0.6667 J1.0\nM2\n"},
+			"G90 G91.1\nG0 X0.0 Y0.0 Z1.0\nG5 X9.0 Y0.0 I1.0 J2.0 P-1.0 Q0.3333 F9\nG5 X12.0 Y3.0 I1.0 J-0.3333 P0.0 Q-1.0\nG5.1 X15.0 I0.6667 J1.0\nM2\n"},
 		{"a pocket", "#1=3\nG0 X1 Y1 Z1\nG12 I#1 Z-1 F9\nG91 G13 I2 K#1*2 Q1 Z-1 L2\nM2\n",
 			"G90 G91.1\nG0 X1.0 Y1.0 Z1.0\nG12 Z-1.0 I3 F9\nG13 Z-2.0 I2 K6 Q1 L2\nM2\n"},
 		{"a cycle in another plane", "G18\nG0 X1 Y5 Z1\nG82 X2 Z3 Y[0-1/3] R1 P.5 F9\nX4\nM2\n",
@@ -71,6 +71,7 @@ func TestWrite(t *testing.T) {
 			"G90 G91.1\nG0 X0.0 Y0.0 Z5.0\nG1 X0.0 Y10.0 F9\nT2 M6\nG1 X0.0 Y20.0\nM2\n"},
 		{"before any motion word", "G43 H1 Z50\nG0 X1 Y1\nG80\nZ5\nM2\n", "G90 G91.1\nG43 Z50.0 H1\nG0 X1.0 Y1.0\nG80\nZ5.0\nM2\n"},
 		{"a comment inside a comment", "G0 X1 Y1 Z5 (a (b) c)\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nM2\n"},
+		{"beside a call", "G0 X1 Y1 Z1\nG91 M98 P7 L2 M8 S500\nM2\nO7\nG1 X1 F9\nM9 M99\n", "G90 G91.1\nG0 X1.0 Y1.0 Z1.0\nM8 S500\nG1 X2.0 F9\nM9\nG1 X3.0 F9\nM9\nM2\n"},
 		{"a macro", "G65 P7 X5 R2\nM30\nO7\nG0 X[#24-#18] Y0 Z0\nG1 X#24 F9\nM99\n", "G90 G91.1\nG0 X3.0 Y0.0 Z0.0\nG1 X5.0 F9\nM30\n"},
 	} {
 		if got := written(tt.text); got != tt.want {
