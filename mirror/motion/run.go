@@ -314,14 +314,6 @@ func (r *runner) enter(pc, at int, f frame) (int, error) {
 	return f.start, nil
 }
 
-// noModal refuses a call in the main program while G66 is on.
-func (r *runner) noModal(pc, at int, name string) error {
-	if r.modal != nil && len(r.stack) == 0 {
-		return r.fault(pc, at, name+" under G66", "G67 first", "controls differ on which moves call the macro then")
-	}
-	return nil
-}
-
 // back runs M99, or the end of a subprogram of O words.
 func (r *runner) back(pc int) (int, error) {
 	if len(r.stack) == 0 {
@@ -364,95 +356,6 @@ func (r *runner) entered(pc int, n int64) error {
 		return r.fault(pc, 0, fmt.Sprintf("O%d before M99", n), "M99 at a subprogram's end", "")
 	}
 	return r.fault(pc, 0, fmt.Sprintf("O%d, a subprogram that the program runs into", n), "M2 or M30 before it", "")
-}
-
-// arguments are the parameters that the letters of G65 set (common practice, from memory).
-var arguments = map[byte]int{'A': 1, 'B': 2, 'C': 3, 'I': 4, 'J': 5, 'K': 6, 'D': 7, 'E': 8, 'F': 9, 'H': 11, 'M': 13, 'Q': 17,
-	'R': 18, 'S': 19, 'T': 20, 'U': 21, 'V': 22, 'W': 23, 'X': 24, 'Y': 25, 'Z': 26}
-
-// call runs M97, G65, G66 and G67, which the control itself doesn't know. G66 calls its
-// macro, with the same arguments, behind each block of the program that moves, until G67.
-// taken is false for any other block.
-func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
-	at := -1
-	for i := range b.Words {
-		w := &b.Words[i]
-		if w.Letter != 'G' && w.Letter != 'M' {
-			continue
-		}
-		n, ok := w.Value.Int()
-		switch {
-		case !ok:
-		case w.Letter == 'G' && n == 67:
-			r.modal = nil
-		case w.Letter == 'M' && n == 97, w.Letter == 'G' && (n == 65 || n == 66):
-			at = i
-		}
-	}
-	if at < 0 {
-		return 0, false, nil
-	}
-	code := &b.Words[at]
-	name := fmt.Sprintf("%c%s", code.Letter, code.Value)
-	if b.Deleted {
-		return 0, true, b.fault(code.Start, name+" behind a slash", "a call that always runs", "take the slash out")
-	}
-	f := frame{back: pc + 1}
-	repeats, to := int64(1), int64(-1)
-	given := map[int]expression.Number{}
-	for i := range b.Words {
-		w := &b.Words[i]
-		n, whole := w.Value.Int()
-		switch v, fits := w.Value.Nano(); {
-		case i == at:
-		case w.Letter == 'P':
-			if to = n; !whole || n < 1 {
-				return 0, true, b.fault(w.Start, fmt.Sprintf("P%s with %s", w.Value, name), "a whole number", "")
-			}
-		case w.Letter == 'L':
-			if repeats = n; !whole || n < 1 || n > int64(r.most) {
-				return 0, true, b.fault(w.Start, fmt.Sprintf("L%s with %s", w.Value, name), "a whole number of repeats, 1 or more", "")
-			}
-		case code.Letter == 'M' || arguments[w.Letter] == 0 || !fits:
-			return 0, true, b.fault(w.Start, fmt.Sprintf("%c beside %s", w.Letter, name), "the call in a block of its own", "")
-		default:
-			k := arguments[w.Letter]
-			if _, twice := given[k]; twice {
-				return 0, true, b.fault(w.Start, fmt.Sprintf("a second %c with %s", w.Letter, name), "each argument once", "")
-			}
-			given[k] = expression.FromNano(v)
-		}
-	}
-	if to < 0 {
-		return 0, true, b.fault(code.Start, name+" without P", "P with what is called", "")
-	}
-	if err := r.noModal(pc, code.Start, name); err != nil {
-		return 0, true, err
-	}
-	f.left = repeats - 1
-	if code.Letter == 'M' {
-		f.start, err = r.find(pc, pc, code.Start, to)
-	} else {
-		var ok bool
-		if f.start, ok = r.subs[fmt.Sprint(to)]; !ok {
-			err = b.fault(code.Start, fmt.Sprintf("a call of macro O%d, whose body isn't in this file", to), "its blocks in the file", "put the macro behind the main program's M30")
-		}
-	}
-	if err != nil {
-		return 0, true, err
-	}
-	if code.Letter == 'G' {
-		f.given = given
-	}
-	if n, _ := code.Value.Int(); n == 66 {
-		if len(r.stack) > 0 {
-			return 0, true, b.fault(code.Start, "G66 inside a subprogram", "G66 in the main program", "")
-		}
-		r.modal = &f
-		return pc + 1, true, nil
-	}
-	next, err = r.enter(pc, code.Start, f)
-	return next, true, err
 }
 
 // find gives the line with a block number, in the subprogram that line from is in, for a
