@@ -37,6 +37,10 @@ func valuesOf(v reflect.Value) (out []string) {
 		return []string{s.String()}
 	}
 	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			out = valuesOf(v.Elem())
+		}
 	case reflect.Struct:
 		for i := range v.NumField() {
 			out = append(out, valuesOf(v.Field(i))...)
@@ -344,14 +348,6 @@ const (
 	CureFlat      = "flat"      // let the flat lie across the flip line
 	CureClockPin  = "clock-pin" // put the index pin on the flip line through the bore
 )
-
-// Coded is a fact of a room below: a code of that room, with values whose meaning stands
-// beside the code.
-type Coded struct {
-	Code   string
-	Level  string
-	Values []string
-}
 
 // add appends one fact.
 func (a *Answer) add(level string, is any) {

@@ -41,7 +41,7 @@ func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 	if r.Web != nil {
 		b.Web = webWords(r.Web, unit)
 	}
-	b.Notes = append(b.Notes, factNotes(budgetSentences, r.Facts, unit)...)
+	b.Notes = append(b.Notes, factNotes(r.Facts, unit)...)
 	return b
 }
 

@@ -40,7 +40,7 @@ func PinsOf(p *pattern.Pattern) *PinFit {
 		}
 	}
 	f.Cure = cureOf(a)
-	f.Notes = append(factNotes(patternSentences, p.Facts, q.Unit), layoutNotes(a)...)
+	f.Notes = append(factNotes(p.Facts, q.Unit), layoutNotes(a)...)
 	return f
 }
 
@@ -57,7 +57,7 @@ func dowelOf(d pattern.Dowel) Dowel {
 // drill makes.
 func AsDrilled(q registration.Question) []Note {
 	if f, ok := pattern.AsDrilled(q); ok {
-		return factNotes(patternSentences, []registration.Coded{f}, q.Unit)
+		return factNotes([]registration.Fact{f}, q.Unit)
 	}
 	return nil
 }
@@ -201,52 +201,4 @@ func clearanceWords(least, most decimal.Decimal) string {
 		return s + ", tight or loose"
 	}
 	return s
-}
-
-// patternSentences are for the facts of a pattern.
-var patternSentences = map[string]sentence{
-	pattern.FactMargin: func(v values, u string) string {
-		return "holes assumed in a strip of " + v.at(0) + " " + u + " round the blank, which must be waste"
-	},
-	pattern.FactOutside: func(v values, u string) string {
-		return "dowel " + v.at(0) + ": its hole goes " + v.at(1) + " " + u + " farther into the blank than the margin"
-	},
-	pattern.FactUnderCut: func(v values, _ string) string {
-		return "dowel " + v.at(0) + " stands under a cut: move it into the waste, or give over"
-	},
-	pattern.FactLengths: func(v values, _ string) string {
-		return "stock lengths of " + v.at(0) + " are from memory: look them up before ordering"
-	},
-	pattern.FactFromMemory: func(v values, _ string) string {
-		return "limits of " + v.at(0) + " are from memory: check against the standard"
-	},
-	pattern.FactTight: func(v values, u string) string {
-		return "hole " + v.at(0) + ": clearance " + v.at(1) + " to " + v.at(2) + " " + u + "; " + pressedOn
-	},
-	pattern.FactPlain: func(v values, u string) string {
-		s := "dowel " + v.at(0) + ", " + v.at(1) + " " + u + ", is not of " + v.at(2) +
-			"; measure it, and cut it to length"
-		if len(v) > 3 {
-			s += "; for " + v.at(3) + " expect " + v.at(4) + " to " + v.at(5) + " " + u
-		}
-		return s
-	},
-	pattern.FactAsDrilled: func(v values, u string) string {
-		return v.at(0) + " needs a reamer or a boring pass; as drilled or plunged: --tolerance clearance=" + v.at(2) + ", " + v.at(1) + " " + u +
-			" more (common practice)"
-	},
-	pattern.FactUnderShoulder: func(v values, u string) string {
-		return "the index pin's hole may be under the plug's shoulder, " + v.at(0) + " " + u + " wide; put it farther out, or bore the shoulder too"
-	},
-	pattern.FactNoBed: fixed("give spoilboard: without it the dowels have no length yet"),
-	pattern.FactPinClass: func(v values, u string) string {
-		var gives []string
-		for i := 2; i+2 < len(v); i += 3 {
-			gives = append(gives, v[i+1]+" to "+v[i+2]+" "+u+" at "+v[i])
-		}
-		_, shaft, _ := strings.Cut(v.at(1), "/")
-		hole, _, _ := strings.Cut(v.at(1), "/")
-		return v.at(1) + " takes dowels ground to " + shaft + ", not of " + v.at(0) + "; in an " + hole + " hole clearance is " +
-			list(gives) + "; order " + shaft + " dowels, or bore larger (--hole)"
-	},
 }

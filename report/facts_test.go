@@ -11,6 +11,9 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/registration/budget"
+	"flipcalc/registration/landed"
+	"flipcalc/registration/pattern"
 )
 
 // facts are one of each kind, and what is said of them; "" where only its length is tested.
@@ -76,28 +79,64 @@ var facts = []struct {
 	{registration.EdgesAlone{}, ""},
 	{registration.TouchFirst{Places: 3}, "touch the 3 planned places, add their readings behind an @, run again"},
 	{registration.TouchBlind{To: []string{"side", "end"}}, "touches don't show which side is up or which end is which: check the lettering"},
+	{pattern.MarginAssumed{Width: d("12")}, ""},
+	{pattern.OutsideMargin{Pin: 1, By: d("11")}, ""},
+	{pattern.PinUnderCut{Pin: 1}, ""},
+	{pattern.PinLengthsMemory{Standard: "ISO 8734 m6"}, ""},
+	{pattern.PinSizeMemory{Of: "ISO 8734 m6"}, ""},
+	{pattern.PinTight{Hole: d("6"), Least: d("-0.012"), Most: d("0.004")}, ""},
+	{pattern.BedUnsaid{}, ""},
+	{pattern.PinPlain{Pin: 1, Dia: d("6.35"), Standard: "ISO 8734 m6"}, "dowel 1, 6.35 mm, is not of ISO 8734 m6; measure it, and cut it to length"},
+	{pattern.PinPlain{Pin: 1, Dia: d("6.35"), Standard: "ISO 8734 m6", Wanted: &pattern.FitPin{Fit: "H8/f7", Least: d("6.322"), Most: d("6.337")}},
+		"dowel 1, 6.35 mm, is not of ISO 8734 m6; measure it, and cut it to length; for H8/f7 expect 6.322 to 6.337 mm"},
+	{pattern.FitAsDrilled{Hole: "H7", Wider: d("0.05"), Clearance: d("0.074")}, ""},
+	{pattern.PinClass{Standard: "ISO 8734 m6", Fit: "H7/g6", Gives: []pattern.Given{{Pin: "6", Least: d("-0.012"), Most: d("0.008")}}},
+		"H7/g6 takes dowels ground to g6, not of ISO 8734 m6; in an H7 hole clearance is -0.012 to 0.008 mm at 6; order g6 dowels, or bore larger (--hole)"},
+	{pattern.IndexUnderShoulder{Shoulder: d("18")}, ""},
+	{budget.FitTight{Of: "6.02", Least: d("-0.01"), Most: d("0.02")}, "a hole of 6.02 mm can be tight: clearance -0.01 to 0.02 mm"},
+	{budget.FitMemory{Fit: "H7/g6"}, ""},
+	{budget.GrainAssumed{Along: "x"}, "grain assumed along X, the longer side"},
+	{budget.MoistureTwo{Percent: d("2")}, ""},
+	{budget.MoistureRange{Percent: d("9")}, ""},
+	{budget.WoodMemory{Species: "spruce, sitka"}, ""},
+	{budget.ContactsTaken{First: d("20"), Second: d("100"), Stop: d("40")}, "contacts assumed 20 and 100 mm along the fence, the stop's 40 mm from it: give --contacts"},
+	{budget.ClockingLever{Length: d("30")}, ""},
+	{budget.PinsMove{By: d("0.6896")}, ""},
+	{landed.TurnUnknown{}, ""},
+	{landed.TurnSmall{Way: 0.01}, ""},
+	{landed.PlaceDisagrees{Number: 2, Off: 0.3, Rest: 0.01}, "measurement 2 is 0.3000 mm off the others, which agree to 0.0100 mm; measure it again, or leave it out"},
+	{landed.Contacts{First: d("20"), Second: d("100"), Stop: d("40")}, ""},
+	{landed.NotRigid{Rest: 0.2, Cause: landed.CauseSquare, Amount: 0.4}, ""},
+	{landed.Measuring{Limit: d("0.02")}, ""},
+	{landed.NoLocatorMove{Locator: "fence", Axis: "y", Off: d("0.1")}, "moving the fence along Y doesn't correct 0.1: it places both sides alike"},
+	{landed.NoSecondZero{}, ""},
+	{landed.MismatchLarge{Limit: d("5"), Flip: registration.FlipY}, ""},
+	{landed.MismatchBeyond{Limit: d("0.888"), Worst: d("0.444"), Flip: registration.FlipX}, ""},
 	{registration.TouchOffEdge{From: registration.FenceStop}, "take the zeros from the fence and stop, never from the blank's own edge"},
 }
 
-// TestEveryFactHasWords: each struct of registration's facts has a sentence of its own, and
-// none of more than 15 words.
+// TestEveryFactHasWords: each struct of the facts has a sentence of its own, and none of
+// more than 15 words.
 func TestEveryFactHasWords(t *testing.T) {
-	tree, err := parser.ParseFile(token.NewFileSet(), "../registration/fact.go", nil, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	parts := []string{"registration.Fact", "registration.Interference", "pattern.FitPin", "pattern.Given", "landed.Figure"}
 	var missing []string
-	ast.Inspect(tree, func(n ast.Node) bool {
-		if ts, ok := n.(*ast.TypeSpec); ok && !slices.Contains([]string{"Fact", "Interference", "Coded"}, ts.Name.Name) {
-			missing = append(missing, ts.Name.Name)
+	for _, room := range []string{"", "/pattern", "/budget", "/landed"} {
+		tree, err := parser.ParseFile(token.NewFileSet(), "../registration"+room+"/fact.go", nil, 0)
+		if err != nil {
+			t.Fatal(err)
 		}
-		return true
-	})
-	if len(missing) < 40 {
+		ast.Inspect(tree, func(n ast.Node) bool {
+			if ts, ok := n.(*ast.TypeSpec); ok && !slices.Contains(parts, tree.Name.Name+"."+ts.Name.Name) {
+				missing = append(missing, tree.Name.Name+"."+ts.Name.Name)
+			}
+			return true
+		})
+	}
+	if len(missing) < 70 {
 		t.Fatalf("only %d facts found", len(missing))
 	}
 	for _, f := range facts {
-		missing = slices.DeleteFunc(missing, func(name string) bool { return name == reflect.TypeOf(f.is).Name() })
+		missing = slices.DeleteFunc(missing, func(name string) bool { return name == reflect.TypeOf(f.is).String() })
 		got := FactWords(registration.Fact{Is: f.is}, transform.MM)
 		if got == "" || strings.HasSuffix(got, ".") || f.want != "" && got != f.want {
 			t.Errorf("%T: %q, want %q", f.is, got, f.want)

@@ -8,11 +8,11 @@ import (
 	"flipcalc/registration"
 )
 
-// factNotes finds the words for facts whose codes belong to one table.
-func factNotes(table map[string]sentence, facts []registration.Coded, unit transform.Unit) []Note {
+// factNotes finds the words for facts.
+func factNotes(facts []registration.Fact, unit transform.Unit) []Note {
 	var out []Note
 	for _, f := range facts {
-		out = append(out, Note{Code: f.Code, Level: f.Level, Values: f.Values, Text: sayCode(table, f.Code, f.Values, unit)})
+		out = append(out, factNote(f, unit))
 	}
 	return out
 }

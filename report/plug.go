@@ -37,7 +37,7 @@ func PlugOf(a *registration.Answer, m fit.PlugMeasures) *PinFit {
 func (f *PinFit) AddIndex(p *pattern.Pattern) {
 	d := dowelOf(p.Dowels[0])
 	f.Index = &d
-	f.Notes = append(f.Notes, factNotes(patternSentences, p.Facts, p.Answer.Question.Unit)...)
+	f.Notes = append(f.Notes, factNotes(p.Facts, p.Answer.Question.Unit)...)
 }
 
 // indexRow shows the index pin.

@@ -322,7 +322,7 @@ func TestOneOfAKind(t *testing.T) {
 		}
 	}
 	for what, want := range map[string]string{"12": "a hole of 12 mm can be tight", "H7/m6": "H7/m6 can be tight"} {
-		if got := sayCode(budgetSentences, budget.FactTight, []string{what, "-0.1", "0.1"}, transform.MM); !strings.HasPrefix(got, want+": ") {
+		if got := factWords(budget.FitTight{Of: what, Least: d("-0.1"), Most: d("0.1")}, "mm"); !strings.HasPrefix(got, want+": ") {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

@@ -8,7 +8,6 @@ import (
 
 	"flipcalc/mirror"
 	"flipcalc/registration"
-	"flipcalc/registration/budget"
 	"flipcalc/registration/landed"
 )
 
@@ -251,11 +250,6 @@ var noteSentences = map[string]sentence{
 // atImage is what to do before a back that starts from the tool's place.
 const atImage = "before the back, put the tool at the mirrored start"
 
-// contactsAt says where a fence and a stop are assumed to touch.
-func contactsAt(v values, u string) string {
-	return "contacts assumed " + v.at(0) + " and " + v.at(1) + " " + u + " along the fence, the stop's " + v.at(2) + " " + u + " from it: give --contacts"
-}
-
 // lookFirst is what to look at before a great mismatch is corrected.
 func lookFirst(flip string) string {
 	return "before correcting, look for a chip under the blank; check that it was turned as flip " + flip + " and seated on the right edges; check unit and sign of DX and DY: the back's place minus the wanted one"
@@ -267,71 +261,6 @@ func chains(n string) string {
 		return "1 cutting chain"
 	}
 	return n + " cutting chains"
-}
-
-// budgetSentences are for the facts of a misalignment budget.
-var budgetSentences = map[string]sentence{
-	budget.FactTight: func(v values, u string) string {
-		what := v.at(0)
-		if !strings.Contains(what, "/") { // a size, not a fit
-			what = "a hole of " + what + " " + u
-		}
-		return what + " can be tight: clearance " + v.at(1) + " to " + v.at(2) + " " + u
-	},
-	budget.FactMemory: func(v values, _ string) string {
-		return "limits of " + v.at(0) + " are from memory: check against the standard"
-	},
-	budget.FactGrain: func(v values, _ string) string {
-		return "grain assumed along " + strings.ToUpper(v.at(0)) + ", the longer side"
-	},
-	budget.FactMoisture: func(v values, _ string) string {
-		return "moisture assumed to change by " + v.at(0) + " % between the sides (common practice)"
-	},
-	budget.FactRange: func(v values, _ string) string {
-		return "moisture change of " + v.at(0) + " %: the coefficients are for 6 to 14 % moisture"
-	},
-	budget.FactWoodMemory: func(v values, _ string) string {
-		return "coefficient of " + v.at(0) + " is from memory: check against the handbook"
-	},
-	budget.FactLever: func(v values, u string) string {
-		return "clocking flat or fence assumed to touch " + v.at(0) + " " + u + " from the plug"
-	},
-	budget.FactContacts: func(v values, u string) string {
-		return contactsAt(v, u)
-	},
-	budget.FactPinSpread: func(v values, u string) string {
-		return "dowels across the grain: their holes move by " + v.at(0) + " " + u + " with the wood"
-	},
-}
-
-// landedSentences are for the facts of a correction.
-var landedSentences = map[string]sentence{
-	landed.FactOnePlace: fixed("measured at one place, which can't show a turn: measure at two places far apart"),
-	landed.FactTurnSmall: func(v values, u string) string {
-		return "a turn of " + v.at(0) + " " + u + " over the measured places is within the measuring error"
-	},
-	landed.FactPlace: func(v values, u string) string {
-		return "measurement " + v.at(0) + " is " + v.at(1) + " " + u + " off the others, which agree to " + v.at(2) + " " + u + "; measure it again, or leave it out"
-	},
-	landed.FactContacts: func(v values, u string) string {
-		return contactsAt(v, u)
-	},
-	landed.FactNotRigid: func(v values, u string) string {
-		return "no shift and turn explains the measurements: " + v.at(0) + " " + u + " remains; " + causeWords(v.at(1), v.at(2), u)
-	},
-	landed.FactMeasuring: func(v values, u string) string {
-		return "measuring error assumed " + v.at(0) + " " + u + " either way"
-	},
-	landed.FactNoMove: func(v values, _ string) string {
-		return "moving the " + v.at(0) + " along " + strings.ToUpper(v.at(1)) + " doesn't correct " + v.at(2) + ": it places both sides alike"
-	},
-	landed.FactLarge: func(v values, u string) string {
-		return "a mismatch over " + v.at(0) + " " + u + " is more than locators do; " + lookFirst(v.at(1))
-	},
-	landed.FactBeyond: func(v values, u string) string {
-		return "a mismatch over " + v.at(0) + " " + u + " is more than twice the budget's worst case, " + v.at(1) + " " + u + "; " + lookFirst(v.at(2))
-	},
-	landed.FactNoZero: fixed("no register given: move the back zero by the opposite of the mismatch"),
 }
 
 // causeWords says why a mismatch is no shift and turn.

@@ -82,21 +82,8 @@ type Result struct {
 	Turn, TurnAtRim float64
 	Free            bool
 	Web             *Web
-	Facts           []registration.Coded
+	Facts           []registration.Fact
 }
-
-// The facts that a budget states; report finds the words.
-const (
-	FactTight      = "fit-tight"      // values: fit or hole, least clearance, greatest clearance
-	FactMemory     = "fit-memory"     // a fit's limits are values from memory; values: fit
-	FactGrain      = "grain-assumed"  // values: x or y
-	FactMoisture   = "moisture-two"   // the change of moisture is common practice; values: percent
-	FactRange      = "moisture-range" // more than 8 %, so beyond 6 to 14 %; values: percent
-	FactWoodMemory = "wood-memory"    // the coefficient is a value from memory; values: species
-	FactContacts   = "contacts-taken" // where a fence's contacts and the stop's are taken to be; values: the fence's two, the stop's
-	FactLever      = "clocking-lever" // how far from the plug a flat or fence is taken to hold the turn; values: length
-	FactPinSpread  = "pins-move"      // pins across the grain: their spacing changes in the wood; values: change
-)
 
 // Of draws up the budget for a question whose defaults are filled in.
 func Of(q registration.Question, o Options) (*Result, error) {

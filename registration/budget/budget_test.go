@@ -126,7 +126,7 @@ func TestTightFit(t *testing.T) {
 			t.Errorf("clearance %v", term.Source)
 		}
 	}
-	want := registration.Coded{Code: FactTight, Level: "note", Values: []string{"H7/m6", "-0.012", "0.008"}}
+	want := registration.Fact{Level: "note", Is: FitTight{"H7/m6", dec("-0.012"), dec("0.008")}}
 	if len(r.Facts) != 1 || fmt.Sprint(r.Facts[0]) != fmt.Sprint(want) {
 		t.Errorf("facts %v", r.Facts)
 	}
@@ -383,7 +383,7 @@ func TestPlug(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "fence", r.Turn, 0.1/60, 1e-8)
-	if len(r.Facts) != 1 || r.Facts[0].Code != FactLever || r.Facts[0].Values[0] != "30" {
+	if len(r.Facts) != 1 || r.Facts[0].Code() != "clocking-lever" || r.Facts[0].Values()[0] != "30" {
 		t.Errorf("%+v", r.Facts)
 	}
 }

@@ -16,7 +16,7 @@ type work struct {
 	o     Options
 	size  registration.Blank
 	w, h  float64
-	facts []registration.Coded
+	facts []registration.Fact
 
 	pegs         []peg // dowels, or plug and clocking
 	clear        Value // greatest clearance of dowels or plug
@@ -147,7 +147,7 @@ func (w *work) clearance(hole *decimal.Decimal, dia decimal.Decimal, about strin
 			return Value{}, fitError(err)
 		}
 		if p.FromMemory {
-			w.fact(FactMemory, registration.LevelNote, f.String())
+			w.fact(registration.LevelNote, FitMemory{f.String()})
 		}
 		w.clearFrom = FromFit
 		return Value{Amount: w.loose(f.String(), p.Min, p.Max)}, nil
@@ -158,7 +158,7 @@ func (w *work) clearance(hole *decimal.Decimal, dia decimal.Decimal, about strin
 // loose notes a pair that can turn out tight and gives the play that counts.
 func (w *work) loose(what string, least, most decimal.Decimal) decimal.Decimal {
 	if least.IsNegative() {
-		w.fact(FactTight, registration.LevelNote, what, least.String(), most.String())
+		w.fact(registration.LevelNote, FitTight{what, least, most})
 	}
 	return decimal.Max(most, decimal.Zero)
 }
@@ -169,15 +169,6 @@ func fitError(err error) error {
 		e.Found, e.Expected, e.Hint = f.Found, f.Expected, f.Hint
 	}
 	return e
-}
-
-func (w *work) fact(code, level string, values ...string) {
-	for _, f := range w.facts {
-		if f.Code == code {
-			return
-		}
-	}
-	w.facts = append(w.facts, registration.Coded{Code: code, Level: level, Values: values})
 }
 
 func (w *work) plug() error {
@@ -226,7 +217,7 @@ func (w *work) plug() error {
 				lever = near
 			}
 		}
-		w.fact(FactLever, registration.LevelAssumed, lever.String())
+		w.fact(registration.LevelAssumed, ClockingLever{lever})
 		if l := lever.InexactFloat64(); x {
 			w.clock(vec{at.x + l, at.y})
 		} else {
@@ -304,7 +295,7 @@ func (w *work) fence() error {
 	}
 	if w.q.Contacts == nil {
 		c := w.q.ContactsOn(w.size, w.q.Fence.Side)
-		w.fact(FactContacts, registration.LevelAssumed, c.Fence[0].String(), c.Fence[1].String(), c.Stop.String())
+		w.fact(registration.LevelAssumed, ContactsTaken{c.Fence[0], c.Fence[1], c.Stop})
 	}
 	return nil
 }
@@ -575,16 +566,16 @@ func (w *work) setWood() error {
 	}
 	w.wood = &s
 	if s.FromMemory {
-		w.fact(FactWoodMemory, registration.LevelNote, s.Name)
+		w.fact(registration.LevelNote, WoodMemory{s.Name})
 	}
 	w.moved = decimal.NewFromInt(2)
 	if w.o.Moisture != nil {
 		w.moved = w.o.Moisture.Abs()
 	} else {
-		w.fact(FactMoisture, registration.LevelAssumed, w.moved.String())
+		w.fact(registration.LevelAssumed, MoistureTwo{w.moved})
 	}
 	if w.moved.GreaterThan(decimal.NewFromInt(8)) {
-		w.fact(FactRange, registration.LevelWarning, w.moved.String())
+		w.fact(registration.LevelWarning, MoistureRange{w.moved})
 	}
 	switch w.o.Grain {
 	case "x", "y":
@@ -594,7 +585,7 @@ func (w *work) setWood() error {
 		if w.size.H.GreaterThan(w.size.W) {
 			w.grain = "y"
 		}
-		w.fact(FactGrain, registration.LevelAssumed, w.grain)
+		w.fact(registration.LevelAssumed, GrainAssumed{w.grain})
 	default:
 		return &registration.Error{About: "--grain", Found: fmt.Sprintf("%q", w.o.Grain), Expected: "x or y"}
 	}
@@ -617,7 +608,7 @@ func (w *work) pinsMove() {
 		}
 	}
 	if most.InexactFloat64() > play {
-		w.fact(FactPinSpread, registration.LevelWarning, most.String())
+		w.fact(registration.LevelWarning, PinsMove{most})
 	}
 }
 

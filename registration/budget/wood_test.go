@@ -81,7 +81,7 @@ func TestWoodTerm(t *testing.T) {
 	near(t, "along", r.WorstX, 0, 0)
 	codes := ""
 	for _, f := range r.Facts {
-		codes += f.Code + "=" + strings.Join(f.Values, ",") + " "
+		codes += f.Code() + "=" + strings.Join(f.Values(), ",") + " "
 	}
 	if codes != "moisture-two=2 grain-assumed=x " {
 		t.Error(codes)
@@ -97,7 +97,7 @@ func TestWoodTerm(t *testing.T) {
 			t.Errorf("%+v", term)
 		}
 	}
-	if len(r.Facts) != 1 || r.Facts[0].Code != FactPinSpread || r.Facts[0].Values[0] != "0.6896" {
+	if len(r.Facts) != 1 || r.Facts[0].Code() != "pins-move" || r.Facts[0].Values()[0] != "0.6896" {
 		t.Errorf("%+v", r.Facts)
 	}
 	// A fence: away from the edge that touches on the back, here the far one, and
@@ -111,7 +111,7 @@ func TestWoodTerm(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "from the far edge", r.Worst, 10*0.00148*9, 1e-12)
-	if len(r.Facts) != 3 || r.Facts[0].Code != FactContacts || r.Facts[1].Code != FactWoodMemory || r.Facts[2].Code != FactRange {
+	if len(r.Facts) != 3 || r.Facts[0].Code() != "contacts-taken" || r.Facts[1].Code() != "wood-memory" || r.Facts[2].Code() != "moisture-range" {
 		t.Errorf("%+v", r.Facts)
 	}
 }

@@ -40,7 +40,7 @@ type Correction struct {
 	// where no locator can be. It leaves what Remains says.
 	Locators  []Move
 	MovesZero *registration.SecondZero
-	Facts     []registration.Coded
+	Facts     []registration.Fact
 }
 
 // Move is a correction along one axis as a move of the locator.
@@ -53,20 +53,6 @@ type Move struct {
 	Factor int
 	Move   decimal.Decimal // zero if Factor is 0
 }
-
-// The facts of a correction; report finds the words.
-const (
-	FactOnePlace  = "turn-unknown"    // all measured at one place
-	FactTurnSmall = "turn-small"      // within the measuring; values: its way over the measured places
-	FactPlace     = "place-disagrees" // warning; values: its number from 1, how far it lies off the others, what then remains at these
-	FactContacts  = "contacts"        // assumed; values: the fence's two, the stop's
-	FactNotRigid  = "not-rigid"       // values: greatest rest after shift and turn, a Cause code, its amount over the blank
-	FactMeasuring = "measuring"       // assumed; values: limit
-	FactNoMove    = "no-locator-move" // values: locator, axis, what it can't correct
-	FactNoZero    = "no-second-zero"  // no register, so no zero to correct: its move only
-	FactLarge     = "mismatch-large"  // warning; values: the limit that it exceeds, the flip
-	FactBeyond    = "mismatch-beyond" // warning; values: twice the budget's worst case, that worst case, the flip
-)
 
 // The causes of a mismatch that is no rigid shift.
 const (
@@ -99,7 +85,7 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 		if a.Question.Unit == transform.Inch {
 			o.Measuring = decimal.New(2, -3)
 		}
-		c.fact(FactMeasuring, registration.LevelAssumed, o.Measuring.String())
+		c.fact(registration.LevelAssumed, Measuring{o.Measuring})
 	}
 	f := fit(measured)
 	c.Shift = f.shift
@@ -111,7 +97,7 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 	}
 	c.Zero = Moved(a, c.Shift)
 	if c.Zero == nil {
-		c.fact(FactNoZero, registration.LevelNote)
+		c.fact(registration.LevelNote, NoSecondZero{})
 	}
 	c.Remains, c.Greatest = rests(measured, func(p registration.Point) registration.Point {
 		if round {
@@ -124,7 +110,7 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 	switch {
 	case !turn:
 		if !a.Question.Round {
-			c.fact(FactOnePlace, registration.LevelNote)
+			c.fact(registration.LevelNote, TurnUnknown{})
 		}
 		if !place {
 			c.scatter(c.Remains, o)
@@ -175,7 +161,7 @@ func (c *Correction) doubt(a *registration.Answer, measured []Measurement, worst
 	over := func(limit decimal.Decimal) bool {
 		return slices.ContainsFunc(measured, func(m Measurement) bool { return dot(m.Off, m.Off).GreaterThan(limit.Mul(limit)) })
 	}
-	flip := a.Question.Flip.String()
+	flip := a.Question.Flip
 	if worst > 0 {
 		places := int32(3)
 		if a.Question.Unit == transform.Inch {
@@ -183,12 +169,12 @@ func (c *Correction) doubt(a *registration.Answer, measured []Measurement, worst
 		}
 		w := decimal.NewFromFloat(worst - 1e-9).RoundCeil(places) // the rounding of sums in binary taken off
 		if limit := w.Add(w); over(limit) {
-			c.fact(FactBeyond, registration.LevelWarning, limit.String(), w.String(), flip)
+			c.fact(registration.LevelWarning, MismatchBeyond{limit, w, flip})
 		}
 		return
 	}
 	if limit := plausible(a); over(limit) {
-		c.fact(FactLarge, registration.LevelWarning, limit.String(), flip)
+		c.fact(registration.LevelWarning, MismatchLarge{limit, flip})
 	}
 }
 
@@ -204,10 +190,6 @@ func plausible(a *registration.Answer) decimal.Decimal {
 		limit = decimal.Min(limit, side.Mul(decimal.New(25, -2)))
 	}
 	return limit
-}
-
-func (c *Correction) fact(code, level string, values ...string) {
-	c.Facts = append(c.Facts, registration.Coded{Code: code, Level: level, Values: values})
 }
 
 // Moved gives the second zero moved against a mismatch: by -DX, -DY along the blank's own
@@ -247,7 +229,7 @@ func (c *Correction) locators(a *registration.Answer) {
 			m.Move = v.Mul(decimal.New(5, -1))
 		case 0:
 			if !v.IsZero() {
-				c.fact(FactNoMove, registration.LevelNote, locator, axis, v.String())
+				c.fact(registration.LevelNote, NoLocatorMove{locator, axis, v})
 			}
 		}
 		if factor != 0 && c.MovesZero != nil {

@@ -77,7 +77,7 @@ func TestUndoesAShift(t *testing.T) {
 		if !c.Zero.X.Equal(right.X) || !c.Zero.Y.Equal(right.Y) || c.Zero.Offset != right.Offset || !c.Zero.Z.Equal(*right.Z) {
 			t.Errorf("corrected to %v, want %v", c.Zero, right)
 		}
-		if c.Greatest != 0 || c.Turn != nil || c.Facts[len(c.Facts)-1].Code != FactOnePlace {
+		if c.Greatest != 0 || c.Turn != nil || c.Facts[len(c.Facts)-1].Code() != "turn-unknown" {
 			t.Errorf("%+v", c)
 		}
 		// The same shift at three places is no turn, and three thirds are whole.
@@ -143,7 +143,7 @@ func TestLocatorMoves(t *testing.T) {
 			t.Errorf("%s: %s, want %s", c.name, s, c.want)
 		}
 		for _, f := range got.Facts {
-			if f.Code == FactNoMove {
+			if f.Code() == "no-locator-move" {
 				no--
 			}
 		}
@@ -304,7 +304,7 @@ func TestLeastSquares(t *testing.T) {
 		t.Errorf("greatest %v, %v", c.Turn.Greatest, c.Greatest)
 	}
 	for _, f := range c.Facts {
-		if f.Code == FactNotRigid {
+		if f.Code() == "not-rigid" {
 			t.Errorf("%v", f)
 		}
 	}
@@ -337,8 +337,8 @@ func TestNotRigid(t *testing.T) {
 		}
 		found := ""
 		for _, f := range got.Facts {
-			if f.Code == FactNotRigid {
-				found = f.Values[1] + " " + f.Values[2]
+			if f.Code() == "not-rigid" {
+				found = f.Values()[1] + " " + f.Values()[2]
 			}
 		}
 		if found != c.want {
@@ -466,8 +466,8 @@ func TestLargeMismatch(t *testing.T) {
 		}
 		got := ""
 		for _, f := range k.Facts {
-			if f.Code == FactLarge || f.Code == FactBeyond {
-				got = strings.Join(f.Values, " ")
+			if f.Code() == "mismatch-large" || f.Code() == "mismatch-beyond" {
+				got = strings.Join(f.Values(), " ")
 			}
 		}
 		if got != c.want {

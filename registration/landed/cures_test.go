@@ -364,7 +364,7 @@ func TestCuresWithoutAShim(t *testing.T) {
 		t.Errorf("round: %+v", k)
 	}
 	for _, f := range k.Facts {
-		if f.Code == FactOnePlace || f.Code == FactTurnSmall {
+		if f.Code() == "turn-unknown" || f.Code() == "turn-small" {
 			t.Errorf("round: %v", f)
 		}
 	}
@@ -397,10 +397,10 @@ func TestNamesThePlace(t *testing.T) {
 		}
 		got, rigid := "", false
 		for _, f := range k.Facts {
-			if f.Code == FactPlace {
-				got = f.Values[0] + " " + dec(f.Values[1]).Round(2).String()
+			if f.Code() == "place-disagrees" {
+				got = f.Values()[0] + " " + dec(f.Values()[1]).Round(2).String()
 			}
-			rigid = rigid || f.Code == FactNotRigid
+			rigid = rigid || f.Code() == "not-rigid"
 		}
 		if got != c.want || got != "" && rigid {
 			t.Errorf("%s: %q, want %q; %v", c.name, got, c.want, k.Facts)

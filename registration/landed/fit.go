@@ -1,7 +1,6 @@
 package landed
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/shopspring/decimal"
@@ -99,7 +98,7 @@ func (c *Correction) disagrees(measured []Measurement, o Options) bool {
 	if odd == 0 {
 		return false
 	}
-	c.fact(FactPlace, registration.LevelWarning, fmt.Sprint(odd), fmt.Sprintf("%.4f", off), fmt.Sprintf("%.4f", left))
+	c.fact(registration.LevelWarning, PlaceDisagrees{odd, Figure(off), Figure(left)})
 	return true
 }
 

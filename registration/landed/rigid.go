@@ -1,7 +1,6 @@
 package landed
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/shopspring/decimal"
@@ -20,13 +19,13 @@ func (c *Correction) rigid(a *registration.Answer, measured []Measurement, mean 
 		return
 	}
 	cause, amount := c.cause(a, measured, mean, o)
-	c.fact(FactNotRigid, registration.LevelWarning, fmt.Sprintf("%.4f", c.Turn.Greatest), cause, fmt.Sprintf("%.4f", amount))
+	c.fact(registration.LevelWarning, NotRigid{Figure(c.Turn.Greatest), cause, Figure(amount)})
 }
 
 // scatter warns when measurements at one place disagree.
 func (c *Correction) scatter(rests []registration.Point, o Options) {
 	if beyond(rests, o) {
-		c.fact(FactNotRigid, registration.LevelWarning, fmt.Sprintf("%.4f", c.Greatest), CauseScatter, fmt.Sprintf("%.4f", c.Greatest))
+		c.fact(registration.LevelWarning, NotRigid{Figure(c.Greatest), CauseScatter, Figure(c.Greatest)})
 	}
 }
 

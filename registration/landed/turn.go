@@ -1,7 +1,6 @@
 package landed
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/shopspring/decimal"
@@ -65,7 +64,7 @@ func (c *Correction) turn(a *registration.Answer, measured []Measurement, f fitt
 	// farthest place must be more than that.
 	t.Clear = math.Abs(t.Angle)*f.far > o.Measuring.InexactFloat64()
 	if !t.Clear {
-		c.fact(FactTurnSmall, registration.LevelNote, fmt.Sprintf("%.4f", math.Abs(t.Angle)*f.far))
+		c.fact(registration.LevelNote, TurnSmall{Figure(math.Abs(t.Angle) * f.far)})
 	}
 	t.Remain, t.Greatest = rests(measured, f.at)
 	program := decimal.NewFromFloat(-t.Angle * 180 / math.Pi).Round(5)
@@ -75,7 +74,7 @@ func (c *Correction) turn(a *registration.Answer, measured []Measurement, f fitt
 		k := &t.Cures[i]
 		if k.Shim != nil && a.Question.Contacts == nil && i == 0 {
 			on := a.Question.ContactsOn(a.Used, k.Shim.Fence)
-			c.fact(FactContacts, registration.LevelAssumed, on.Fence[0].String(), on.Fence[1].String(), on.Stop.String())
+			c.fact(registration.LevelAssumed, Contacts{on.Fence[0], on.Fence[1], on.Stop})
 		}
 		// Once the blank is turned about the pivot by the same angle, the mismatch
 		// everywhere is what it was at the pivot. It was measured along the part, which

@@ -24,17 +24,17 @@ func (p *Pattern) dowel(q registration.Question, b registration.Blank, o Options
 	}
 	d.Pin = std
 	if std.FromMemory {
-		p.fact(FactFromMemory, registration.LevelNote, o.Standard.String())
+		p.fact(registration.LevelNote, PinSizeMemory{o.Standard.String()})
 	}
 	if err := p.hole(q, i, &d); err != nil {
 		return d, err
 	}
 	if std.Plain {
-		v := []string{fmt.Sprint(i + 1), std.Nominal.String(), o.Standard.String()}
+		plain := PinPlain{Pin: i + 1, Dia: std.Nominal, Standard: o.Standard.String()}
 		if q.Fit != "" {
-			v = append(v, q.Fit, d.Play.Pin.Lower.String(), d.Play.Pin.Upper.String())
+			plain.Wanted = &FitPin{q.Fit, d.Play.Pin.Lower, d.Play.Pin.Upper}
 		}
-		p.fact(FactPlain, registration.LevelWarning, v...)
+		p.fact(registration.LevelWarning, plain)
 	}
 	return d, p.length(q, b, o, i, &d)
 }
@@ -65,7 +65,7 @@ func (p *Pattern) hole(q registration.Question, i int, d *Dowel) (err error) {
 			d.Play.FromMemory = memory
 		}
 		if d.Play.FromMemory {
-			p.fact(FactFromMemory, registration.LevelNote, f.String())
+			p.fact(registration.LevelNote, PinSizeMemory{f.String()})
 		}
 	default:
 		e := &registration.Error{About: "--fit", Found: "no fit and no hole", Expected: "--fit such as H7/g6, or --hole DIA",
@@ -80,7 +80,7 @@ func (p *Pattern) hole(q registration.Question, i int, d *Dowel) (err error) {
 		return e
 	}
 	if hole != nil && d.Play.Min.IsNegative() {
-		p.fact(FactTight, registration.LevelWarning, d.Hole.String(), d.Play.Min.String(), d.Play.Max.String())
+		p.fact(registration.LevelWarning, PinTight{d.Hole, d.Play.Min, d.Play.Max})
 	}
 	return nil
 }
@@ -92,7 +92,7 @@ func (p *Pattern) classes(q registration.Question, o Options) {
 	if err != nil {
 		return // no fit: a hole was given
 	}
-	values := []string{o.Standard.String(), f.String()}
+	class := PinClass{Standard: o.Standard.String(), Fit: f.String()}
 	differs := false
 	for i, d := range p.Dowels {
 		if d.Pin.Plain || slices.ContainsFunc(p.Dowels[:i], func(o Dowel) bool { return o.Pin.Nominal.Equal(d.Pin.Nominal) }) {
@@ -107,21 +107,21 @@ func (p *Pattern) classes(q registration.Question, o Options) {
 			return
 		}
 		differs = differs || !real.Min.Equal(asked.Min) || !real.Max.Equal(asked.Max)
-		values = append(values, d.Pin.Label, real.Min.String(), real.Max.String())
+		class.Gives = append(class.Gives, Given{d.Pin.Label, real.Min, real.Max})
 	}
 	if differs {
-		p.fact(FactPinClass, registration.LevelWarning, values...)
+		p.fact(registration.LevelWarning, class)
 	}
 }
 
 // length gives the pin its length, or says why there is none.
 func (p *Pattern) length(q registration.Question, b registration.Blank, o Options, i int, d *Dowel) error {
 	if o.Spoilboard.IsZero() {
-		p.fact(FactNoBed, registration.LevelNote)
+		p.fact(registration.LevelNote, BedUnsaid{})
 		return nil
 	}
 	if !d.Pin.Plain {
-		p.fact(FactLengths, registration.LevelNote, d.Pin.Standard.String())
+		p.fact(registration.LevelNote, PinLengthsMemory{d.Pin.Standard.String()})
 	}
 	var ok bool
 	if d.Length, d.InBlank, d.InBed, d.Tolerance, ok = cutLength(q, b, o, d.Pin); !ok {
@@ -163,7 +163,7 @@ var drilledOver = decimal.New(5, -2)
 
 // AsDrilled warns of a fit whose hole, of grade 8 or finer, no drill or plunged cutter
 // makes: it takes a reamer or a boring pass. ok is false where nothing is to be said.
-func AsDrilled(q registration.Question) (f registration.Coded, ok bool) {
+func AsDrilled(q registration.Question) (f registration.Fact, ok bool) {
 	t, err := fit.Parse(q.Fit)
 	if err != nil || q.Register != registration.Dowels || t.Hole.Grade > 8 {
 		return f, false
@@ -176,6 +176,6 @@ func AsDrilled(q registration.Question) (f registration.Coded, ok bool) {
 		}
 		most = decimal.Max(most, play.Max)
 	}
-	return registration.Coded{Code: FactAsDrilled, Level: registration.LevelWarning,
-		Values: []string{t.Hole.String(), drilledOver.String(), most.Add(drilledOver).String()}}, len(q.Pins) > 0
+	return registration.Fact{Level: registration.LevelWarning,
+		Is: FitAsDrilled{t.Hole.String(), drilledOver, most.Add(drilledOver)}}, len(q.Pins) > 0
 }

@@ -9,10 +9,6 @@ import (
 	"flipcalc/registration"
 )
 
-// FactUnderShoulder says that the index pin's hole lies under the least shoulder that
-// suits the plug: the shoulder's diameter.
-const FactUnderShoulder = "index-under-shoulder"
-
 // Index gives the index pin that clocks a blank on its plug its size, its length and
 // its hole in the bed. The plug has a shoulder, so its own stud isn't drilled for.
 func Index(a *registration.Answer, o Options) (*Pattern, error) {
@@ -46,7 +42,7 @@ func Index(a *registration.Answer, o Options) (*Pattern, error) {
 	shoulder := q.Bore.Dia.Mul(decimal.New(15, -1))
 	dx, dy := q.Clock.Pin.X.Sub(q.Bore.At.X), q.Clock.Pin.Y.Sub(q.Bore.At.Y)
 	if clear := shoulder.Add(d.Pin.Nominal).Mul(half); dx.Mul(dx).Add(dy.Mul(dy)).LessThan(clear.Mul(clear)) {
-		p.fact(FactUnderShoulder, registration.LevelWarning, shoulder.String())
+		p.fact(registration.LevelWarning, IndexUnderShoulder{shoulder})
 	}
 	return p, nil
 }

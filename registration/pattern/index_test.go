@@ -80,7 +80,7 @@ func indexWords(p *Pattern, err error) string {
 	}
 	for _, f := range p.Facts {
 		if f.Level == registration.LevelWarning {
-			s += " " + f.Code + fmt.Sprint(f.Values)
+			s += " " + f.Code() + fmt.Sprint(f.Values())
 		}
 	}
 	return s

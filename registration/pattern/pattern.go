@@ -93,25 +93,8 @@ type Pattern struct {
 	Strip   decimal.Decimal // the width of the strip round the blank that the holes take
 	// Answer is the question with these pins solved: its lay-ups and its verdict.
 	Answer *registration.Answer
-	Facts  []registration.Coded
+	Facts  []registration.Fact
 }
-
-// The facts of a pattern; report finds the words.
-const (
-	FactMargin     = "margin-assumed"     // the strip is what the pins need; values: width
-	FactOutside    = "outside-margin"     // a given pin's hole lies outside the waste; values: number, by how much
-	FactUnderCut   = "pin-under-cut"      // a given pin's hole lies under a cut: its number
-	FactLengths    = "pin-lengths-memory" // the lengths made are values from memory; values: standard
-	FactFromMemory = "pin-size-memory"    // a pin's tolerance or fit is a value from memory; values: standard or fit
-	FactTight      = "pin-tight"          // a given hole is less than its pin can be; values: hole, least clearance, greatest clearance
-	FactNoBed      = "bed-unsaid"         // how deep pins may go into the bed isn't said: no lengths
-	FactPlain      = "pin-plain"          // a pin of no standard; values: number, diameter, standard, and where there is a fit it and the pin's least and greatest diameter
-	FactAsDrilled  = "fit-as-drilled"     // a drill doesn't make the fit's hole; values: hole class, how much wider it drills, the greatest clearance with that
-	// FactPinClass says that the pins of the standard aren't those that the fit
-	// asks for: standard, fit, then for each diameter the pin's size and the least
-	// and greatest clearance that it really gives in the fit's hole.
-	FactPinClass = "pin-class"
-)
 
 // byUnit is one length, in millimetres or in inches.
 type byUnit struct{ metric, inch string }
@@ -297,7 +280,7 @@ func (p *Pattern) place(q registration.Question, b registration.Blank, o Options
 					p.Strip = decimal.Max(p.Strip, strip(q, o, d))
 				}
 				if o.Margin == nil {
-					p.fact(FactMargin, registration.LevelAssumed, p.Strip.String())
+					p.fact(registration.LevelAssumed, MarginAssumed{p.Strip})
 				}
 				return places, nil
 			}
@@ -584,15 +567,6 @@ func about(flag string, err error) error {
 	return e
 }
 
-func (p *Pattern) fact(code, level string, values ...string) {
-	for _, f := range p.Facts {
-		if f.Code == code && strings.Join(f.Values, ",") == strings.Join(values, ",") {
-			return
-		}
-	}
-	p.Facts = append(p.Facts, registration.Coded{Code: code, Level: level, Values: values})
-}
-
 // given looks where given pins lie against the margin.
 func (p *Pattern) given(q registration.Question, b registration.Blank, o Options) {
 	for i, pin := range q.Pins {
@@ -603,10 +577,10 @@ func (p *Pattern) given(q registration.Question, b registration.Blank, o Options
 		depth := b.Inset(pin.At).Add(r)
 		p.Strip = decimal.Max(p.Strip, depth)
 		if o.Margin != nil && depth.GreaterThan(*o.Margin) {
-			p.fact(FactOutside, registration.LevelWarning, fmt.Sprint(i+1), depth.Sub(*o.Margin).String())
+			p.fact(registration.LevelWarning, OutsideMargin{i + 1, depth.Sub(*o.Margin)})
 		}
 		if o.Clear != nil && !o.Clear(pin.At, r) {
-			p.fact(FactUnderCut, registration.LevelWarning, fmt.Sprint(i+1))
+			p.fact(registration.LevelWarning, PinUnderCut{i + 1})
 		}
 	}
 }

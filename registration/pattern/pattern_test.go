@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -196,8 +197,8 @@ func TestLengths(t *testing.T) {
 	// 0.009, 6 H7 with m6 -0.012 to 0.008 (ISO 286; H7 and m6 of these sizes).
 	class := ""
 	for _, f := range p.Facts {
-		if f.Code == FactPinClass {
-			class = strings.Join(f.Values, ",")
+		if f.Code() == "pin-class" {
+			class = strings.Join(f.Values(), ",")
 		}
 	}
 	if class != "ISO 8734 m6,H7/g6,6,-0.012,0.008,5,-0.012,0.008" {
@@ -209,9 +210,9 @@ func TestLengths(t *testing.T) {
 	}
 	codes := map[string]string{}
 	for _, f := range p.Facts {
-		codes[f.Code] += strings.Join(f.Values, ",") + ";"
+		codes[f.Code()] += strings.Join(f.Values(), ",") + ";"
 	}
-	if codes[FactTight] != "" || codes[FactMargin] != "12;" || codes[FactNoBed] != ";" || codes[FactFromMemory] != "ISO 8734 m6;" || codes[FactPinClass] != "" {
+	if codes["pin-tight"] != "" || codes["margin-assumed"] != "12;" || codes["bed-unsaid"] != ";" || codes["pin-size-memory"] != "ISO 8734 m6;" || codes["pin-class"] != "" {
 		t.Errorf("%v", codes)
 	}
 }
@@ -270,7 +271,7 @@ func TestGivenPins(t *testing.T) {
 	}
 	found := false
 	for _, f := range p.Facts {
-		found = found || f.Code == FactOutside && f.Values[0] == "1" && f.Values[1] == "11"
+		found = found || f.Code() == "outside-margin" && f.Values()[0] == "1" && f.Values()[1] == "11"
 	}
 	if !found {
 		t.Errorf("facts %+v", p.Facts)
@@ -390,7 +391,7 @@ func TestAsDrilled(t *testing.T) {
 		q := registration.Question{Unit: c.unit, Register: registration.Dowels, Fit: c.fit, Pins: []registration.Pin{{Dia: dec("6")}, {Dia: dec("8")}}}
 		got := ""
 		if f, ok := AsDrilled(q); ok {
-			got = strings.Join(f.Values, " ")
+			got = strings.Join(f.Values(), " ")
 		}
 		if got != c.want {
 			t.Errorf("%q: %q, want %q", c.fit, got, c.want)
@@ -468,7 +469,10 @@ func TestClearOfCuts(t *testing.T) {
 	q := registration.Question{Stock: &registration.Blank{W: dec("120"), H: dec("80"), T: dec("12")}, Flip: registration.FlipY, Fit: "H7/g6",
 		Pins: []registration.Pin{{At: registration.Point{X: dec("60"), Y: dec("8")}, Dia: dec("6")}, {At: registration.Point{X: dec("60"), Y: dec("75")}, Dia: dec("5")}}}
 	p, err := Propose(q, Options{Clear: clearOf(outline)})
-	if err != nil || !strings.Contains(fmt.Sprint(p.Facts), "{pin-under-cut warning [1]}") || strings.Contains(fmt.Sprint(p.Facts), "warning [2]") {
+	under := func(pin int) registration.Fact {
+		return registration.Fact{Level: registration.LevelWarning, Is: PinUnderCut{pin}}
+	}
+	if err != nil || !slices.Contains(p.Facts, under(1)) || slices.Contains(p.Facts, under(2)) {
 		t.Errorf("given: %v, %v", p, err)
 	}
 }
