@@ -156,8 +156,8 @@ func (c *couple) floor(k1, k2 *stroke) float64 {
 	return v - math.Abs(g1)*k1.length/2 - math.Abs(g2)*k2.length/2
 }
 
-// met is the places on two ways between which least is left.
-type met struct {
+// approach is the places on two ways between which least is left.
+type approach struct {
 	v              float64
 	x1, y1, x2, y2 float64
 	z1, z2, d      float64
@@ -165,9 +165,9 @@ type met struct {
 
 // closest gives the places on a way of each side between which value, which never falls
 // with either the sum of the tips' heights or the distance in plan, is least.
-func closest(k1, k2 *stroke, value func(z, d float64) float64) met {
-	at := func(t1, t2 float64) met {
-		var m met
+func closest(k1, k2 *stroke, value func(z, d float64) float64) approach {
+	at := func(t1, t2 float64) approach {
+		var m approach
 		m.x1, m.y1, m.z1 = k1.place(t1)
 		m.x2, m.y2, m.z2 = k2.place(t2)
 		m.d = math.Hypot(m.x2-m.x1, m.y2-m.y1)

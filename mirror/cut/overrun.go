@@ -2,9 +2,9 @@ package cut
 
 import "math"
 
-// aside gathers how much of a program's cutting runs beside the blank, farther off
+// overrun gathers how much of a program's cutting runs beside the blank, farther off
 // than the cutter reaches.
-type aside struct {
+type overrun struct {
 	all, off float64 // lengths, mm
 	worst    float64 // how far beside at most, beyond the cutter's reach
 	x, y     float64
@@ -13,12 +13,12 @@ type aside struct {
 	reach    float64 // radius of the widest cutter
 }
 
-// asideSlack is how far beyond the blank's edge and the cutter's radius a stroke may
+// overrunSlack is how far beyond the blank's edge and the cutter's radius a stroke may
 // run and still count as on the blank, mm: an outline around the blank touches it.
-const asideSlack = 0.5
+const overrunSlack = 0.5
 
-// asideStep is how finely strokes are followed, mm.
-const asideStep = 1.0
+// overrunStep is how finely strokes are followed, mm.
+const overrunStep = 1.0
 
 // plungeWeight is what a plunge counts as, mm, so that drilling counts at all.
 const plungeWeight = 0.1
@@ -26,9 +26,9 @@ const plungeWeight = 0.1
 // add takes in a stroke that cuts below the surface. A stroke whose ends are both near
 // the blank is near it all along, since what is near a rectangle is convex; an arc is
 // followed in any case.
-func (a *aside) add(k *stroke, w, h float64) {
+func (a *overrun) add(k *stroke, w, h float64) {
 	way := max(k.way(), plungeWeight)
-	reach := k.p.R + asideSlack
+	reach := k.p.R + overrunSlack
 	beside := func(x, y float64) (d float64, axis int) {
 		dx, dy := max(-x, x-w)-reach, max(-y, y-h)-reach
 		if dy > dx {
@@ -45,7 +45,7 @@ func (a *aside) add(k *stroke, w, h float64) {
 	if k.kind == straight && d0 <= 0 && d1 <= 0 {
 		return
 	}
-	n := int(math.Min(math.Ceil(way/asideStep), 1000))
+	n := int(math.Min(math.Ceil(way/overrunStep), 1000))
 	for i := range n {
 		x, y := k.along((float64(i) + 0.5) / float64(n))
 		d, axis := beside(x, y)
@@ -53,7 +53,7 @@ func (a *aside) add(k *stroke, w, h float64) {
 			continue
 		}
 		a.off += way / float64(n)
-		if d += asideSlack; d > a.worst {
+		if d += overrunSlack; d > a.worst {
 			a.worst, a.x, a.y, a.axis, a.line = d, x, y, axis, int(k.line)
 		}
 	}
@@ -71,7 +71,7 @@ const farBeside = 10.0
 // swapped.
 func (r *run) beside() {
 	for i := range r.parts {
-		a := &r.parts[i].aside
+		a := &r.parts[i].overrun
 		limit := 0.0
 		if a.off <= a.all/2 {
 			if limit = max(farBeside, 4*a.reach); a.worst <= limit {

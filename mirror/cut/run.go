@@ -72,9 +72,9 @@ type run struct {
 // part is one of the programs that a side runs one after the other. Their lines
 // are counted through: first is what line 0 of it counts as.
 type part struct {
-	first int
-	prog  *Program
-	aside aside
+	first   int
+	prog    *Program
+	overrun overrun
 }
 
 // newRun makes ready to cut side's program into g.
@@ -403,7 +403,7 @@ func (r *run) stroke(k *stroke, a act, c *cutter) {
 		return
 	}
 	if !a.rapid {
-		r.parts[len(r.parts)-1].aside.add(k, r.q.W, r.q.H)
+		r.parts[len(r.parts)-1].overrun.add(k, r.q.W, r.q.H)
 	}
 	switch {
 	case a.rapid:

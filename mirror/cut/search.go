@@ -130,7 +130,7 @@ const maxPairs = 20_000_000
 // search looks for the least that value leaves between ways of both sides, below limit.
 // It gives every candidate that is less than the least so far to take, which says what
 // the least is from then on.
-func (s *study) search(aim couple, sideways bool, limit float64, take func(m met, k1, k2 *stroke) float64) {
+func (s *study) search(aim couple, sideways bool, limit float64, take func(m approach, k1, k2 *stroke) float64) {
 	g := s.g
 	c := &aim
 	value := c.web
@@ -254,7 +254,7 @@ func (c *couple) twins(fb, bb *squares, most, limit float64, sideways bool, valu
 // amid gives the place between the two of m, each given the share of the distance that
 // its surface covers: for a web where both surfaces stand over each other, for a wall in
 // the middle of it.
-func (c *couple) amid(m met, k1, k2 *stroke, sideways bool) (x, y float64) {
+func (c *couple) amid(m approach, k1, k2 *stroke, sideways bool) (x, y float64) {
 	c.p, c.q = k1.p, k2.p
 	share := 0.0
 	if d := max(0, m.d-c.miss); d > 0 {
@@ -397,7 +397,7 @@ func (s *study) refine(w, kept *Web) {
 		}
 	}
 	c := couple{solid: s.g.T}
-	s.search(c, false, limit, func(m met, k1, k2 *stroke) float64 {
+	s.search(c, false, limit, func(m approach, k1, k2 *stroke) float64 {
 		c.p, c.q = k1.p, k2.p
 		x, y := c.amid(m, k1, k2, false)
 		if !s.g.inBlank(x, y) {
@@ -488,7 +488,7 @@ const rounding = 1e-5
 // the cuts of the two sides, below limit.
 func (s *study) least(c couple, sideways bool, w *Web, limit float64) {
 	limit = min(limit, s.g.T)
-	s.search(c, sideways, limit, func(m met, k1, k2 *stroke) float64 {
+	s.search(c, sideways, limit, func(m approach, k1, k2 *stroke) float64 {
 		x, y := c.amid(m, k1, k2, sideways)
 		if !s.g.inBlank(x, y) || s.nearThrough(x, y, func(l int) bool { return s.meant[l] }) {
 			return math.Inf(1)
@@ -507,7 +507,7 @@ func (s *study) least(c couple, sideways bool, w *Web, limit float64) {
 
 // stands says whether m is a wall: the two surfaces are apart in plan, wood stands in its
 // middle where cells can tell, and no less is left there up and down.
-func (s *study) stands(c *couple, m met, k1, k2 *stroke, x, y float64) bool {
+func (s *study) stands(c *couple, m approach, k1, k2 *stroke, x, y float64) bool {
 	g := s.g
 	c.p, c.q = k1.p, k2.p
 	v, cover := c.wall(m.z1+m.z2, m.d)
