@@ -58,6 +58,7 @@ type contender struct {
 	stdin bool // takes the program on standard input
 	pipe  bool // through a pipe instead of to /dev/null
 	one   bool // on one core
+	inch  bool // the program in inches, as long
 
 	walls []time.Duration
 	rss   int64 // KiB
@@ -70,8 +71,12 @@ func bench(mb, runs int) error {
 	}
 	defer os.RemoveAll(dir)
 	program := filepath.Join(dir, "plain.nc")
-	size, err := write(program, mb)
+	size, err := write(program, head, "G1 X%.3f Y%.3f F%.0f\n", 1, mb)
 	if err != nil {
+		return err
+	}
+	inches := filepath.Join(dir, "inch.nc")
+	if _, err := write(inches, strings.Replace(head, "G21", "G20", 1), "G1 X%.4f Y%.4f F%.1f\n", 1/25.4, mb); err != nil {
 		return err
 	}
 	self, err := os.Executable()
@@ -83,6 +88,7 @@ func bench(mb, runs int) error {
 		{name: "mirrored, not proved, one core", argv: []string{self, "child", "rewrite"}, stdin: true, one: true},
 		{name: "mirrored, not proved, one core, to a pipe", argv: []string{self, "child", "rewrite"}, stdin: true, one: true, pipe: true},
 		{name: "mirrored and proved", argv: []string{self, "child", "mirror"}, stdin: true},
+		{name: "in inches, mirrored and proved", argv: []string{self, "child", "mirror"}, stdin: true, inch: true},
 		{name: "sed -E, one hit a line", argv: []string{"sed", "-E", `s/X/X-/`, program}},
 		{name: "awk sub, one hit a line", argv: []string{"awk", `{ sub(/X/, "X-"); print }`, program}},
 		{name: "Scanner, ParseFloat, Fprintf", argv: []string{self, "child", "naive"}, stdin: true},
@@ -90,11 +96,15 @@ func bench(mb, runs int) error {
 	tool := filepath.Join(dir, "flipcalc")
 	built := exec.Command("go", "build", "-o", tool, "./cmd/flipcalc").Run() == nil
 	if built {
-		all = slices.Insert(all, 4, &contender{name: "flipcalc mirror -o -", argv: []string{tool, "mirror", program, "--stock", "101.6x100x10", "--flip", "y", "-o", "-"}})
+		all = slices.Insert(all, 5, &contender{name: "flipcalc mirror -o -", argv: []string{tool, "mirror", program, "--stock", "101.6x100x10", "--flip", "y", "-o", "-"}})
 	}
 	for run := range runs + 1 {
 		for _, c := range all {
-			if err := c.run(program, run > 0); err != nil {
+			from := program
+			if c.inch {
+				from = inches
+			}
+			if err := c.run(from, run > 0); err != nil {
 				return fmt.Errorf("%s: %w", c.name, err)
 			}
 		}
@@ -117,9 +127,11 @@ func bench(mb, runs int) error {
 	plain := by("mirrored, not proved")
 	fmt.Printf("\nnot proved: %.1f x sed -E, %.1f x Scanner and Fprintf; proved: %.2f of the time of wc -w\n",
 		by("sed")/plain, by("Scanner")/plain, by("mirrored and proved")/wc)
+	fmt.Printf("in inches: %.2f of the time of mm, line for line\n", by("in inches")/by("mirrored and proved"))
 	if !built {
 		return nil
 	}
+	fmt.Printf("the command: %.2f of the time of the library\n", by("flipcalc")/by("mirrored and proved"))
 	return benchCheck(tool, dir, mb*2000, runs)
 }
 
@@ -261,8 +273,8 @@ const (
 // lines is how many lines make so many MB, at 25.5 bytes each on the average.
 func lines(mb int) int { return mb * 1_000_000 * 2 / 51 }
 
-// write makes the program.
-func write(name string, mb int) (int64, error) {
+// write makes a program of lines in a form for X, Y and a feed, in mm times unit.
+func write(name, head, form string, unit float64, mb int) (int64, error) {
 	f, err := os.Create(name)
 	if err != nil {
 		return 0, err
@@ -272,7 +284,7 @@ func write(name string, mb int) (int64, error) {
 	var b bytes.Buffer
 	ends := make([]int, 0, different)
 	for range different {
-		fmt.Fprintf(&b, "G1 X%.3f Y%.3f F%d\n", 100*r.Float64(), 100*r.Float64(), 500+r.IntN(1500))
+		fmt.Fprintf(&b, form, 100*r.Float64()*unit, 100*r.Float64()*unit, float64(500+r.IntN(1500))*unit)
 		ends = append(ends, b.Len())
 	}
 	if _, err := f.WriteString(head); err != nil {
