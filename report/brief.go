@@ -84,7 +84,11 @@ func (s *Setup) glance(b *brief) Section {
 	if a.Transform.OneAxis() {
 		arcs = "arcs change sense; climb becomes conventional"
 	}
-	lines.Rows = append(lines.Rows, [2]string{a.Transform.Straight().String(), arcs})
+	formula := a.Transform
+	if a.Lie != nil { // the next row says it
+		formula = formula.Straight()
+	}
+	lines.Rows = append(lines.Rows, [2]string{formula.String(), arcs})
 	if a.Lie != nil {
 		lines.Rows = append(lines.Rows, lieRow(a.Lie, s.Unit))
 	}
