@@ -3,6 +3,7 @@ package mirror
 import (
 	"errors"
 	"io"
+	"os"
 	"sync"
 
 	"github.com/shopspring/decimal"
@@ -23,8 +24,15 @@ type walk struct {
 // or the program is known to be longer: a file, or what was kept.
 func summaryLimit(in io.Reader, o *Options) int64 {
 	limit := o.summaryLimit()
-	if s, ok := in.(interface{ Size() int64 }); ok && s.Size() > limit {
-		return 0
+	switch in := in.(type) {
+	case interface{ Size() int64 }:
+		if in.Size() > limit {
+			return 0
+		}
+	case interface{ Stat() (os.FileInfo, error) }:
+		if info, err := in.Stat(); err == nil && info.Mode().IsRegular() && info.Size() > limit {
+			return 0
+		}
 	}
 	return max(limit, 0)
 }
