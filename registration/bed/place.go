@@ -491,14 +491,6 @@ func count(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
-// listOr joins names, or gives another word if there are none.
-func listOr(names []string, none string) string {
-	if len(names) == 0 {
-		return none
-	}
-	return strings.Join(names, ", ")
-}
-
 func b2i(b bool) int {
 	if b {
 		return 1
