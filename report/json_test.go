@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -205,6 +206,25 @@ func TestOutputsAreStable(t *testing.T) {
 	for range 5 {
 		if again := render(); again != first {
 			t.Fatal("two renderings differ")
+		}
+	}
+}
+
+// Estimates have at most six decimals and no exponent, what can't be said is null, an empty
+// list is a list, and a name keeps its signs (RFC 8259, 6 and 7: numbers have no NaN, and
+// only quotes, backslashes and controls need an escape).
+func TestNumbersListsAndNames(t *testing.T) {
+	for _, c := range []struct {
+		v    any
+		want string
+	}{
+		{Estimate(1.23456789), "1.234568"}, {Estimate(1e-9), "0"}, {Estimate(1e21), "1000000000000000000000"}, {Estimate(math.NaN()), "null"}, {Estimate(math.Inf(1)), "null"},
+		{List[int](nil), "[]"}, {List[string]{"<pears & plums>"}, `["<pears & plums>"]`}, {[]any{d("12.50"), d("0.0000001")}, "[12.5,0.0000001]"},
+		{registration.Pin{At: pt("1", "2")}, `{"x":1,"y":2}`}, {registration.SecondZero{Offset: "G55", X: d("1"), Y: d("2")}, `{"offset":"G55","x":1,"y":2,"z":null,"from":"face zero"}`},
+	} {
+		b, err := encoded(c.v, "")
+		if got := strings.TrimSpace(string(b)); err != nil || got != c.want {
+			t.Errorf("%v is written %s (%v), want %s", c.v, got, err, c.want)
 		}
 	}
 }

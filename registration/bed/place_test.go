@@ -484,3 +484,20 @@ func TestManyAreas(t *testing.T) {
 		}
 	}
 }
+
+// A blank of 120 x 80 with its corner at X10 Y500 has its point at 30, 20 at X40 Y520;
+// turned by 90 degrees counter-clockwise it lies 80 x 120, and the point is 80 - 20 from
+// the left and 30 from the near edge: X70 Y530 (derived by hand).
+func TestPlaceOfAPoint(t *testing.T) {
+	d := decimal.RequireFromString
+	point := registration.Point{X: d("30"), Y: d("20")}
+	for _, c := range []struct {
+		turned     bool
+		w, h, want string
+	}{{false, "120", "80", "40,520"}, {true, "80", "120", "70,530"}} {
+		s := Station{Corner: registration.Point{X: d("10"), Y: d("500")}, Turned: c.turned, Blank: Rect{W: d(c.w), H: d(c.h)}}
+		if got := s.Place(point).String(); got != c.want {
+			t.Errorf("turned %v: at %s, want %s", c.turned, got, c.want)
+		}
+	}
+}
