@@ -30,7 +30,7 @@ func runCorrect(c *call) error {
 		return r.Err
 	}
 	if len(measured) == 0 {
-		return ask.Wrong("--landed", "nothing was measured", "DX,DY or DX,DY@X,Y", "looking at the back as it lay on the machine: where it lies minus where it should, X to the right, Y away")
+		return ask.Wrong("--landed", "nothing was measured", "DX,DY or DX,DY@X,Y", "the back's place minus the wanted one, back up as cut: right and away are plus")
 	}
 	pair := measured[0].Pair
 	if pair > len(j.pairs) {
@@ -132,7 +132,7 @@ func (c *call) start(a *registration.Answer, pair int) (*registration.Answer, re
 		}
 		return a, report.Start{}, r.Err
 	}
-	s := report.Start{From: "reckoned"}
+	s := report.Start{From: "computed"}
 	had := 0
 	for _, k := range rounds {
 		if k.Pair == pair {
@@ -141,9 +141,9 @@ func (c *call) start(a *registration.Answer, pair int) (*registration.Answer, re
 	}
 	switch {
 	case had == 1:
-		s.From = "reckoned, with the job's correction"
+		s.From = "computed, with the job's correction"
 	case had > 1:
-		s.From = fmt.Sprintf("reckoned, with the job's %d corrections", had)
+		s.From = fmt.Sprintf("computed, with the job's %d corrections", had)
 	}
 	at := a.Second
 	if given {

@@ -183,7 +183,7 @@ func (c *call) clearOf(j *job) error {
 		for _, corner := range []registration.Point{a.FaceCorner, *a.BackCorner} {
 			w, h := a.LyingSize()
 			if u := j.machine.Under(c.jobName(), corner, w, h, a.Question.Unit); u != nil {
-				return ask.No(c.Where("at"), fmt.Sprintf("the blank lies on what stands at %s (%s)", u.Offset, u.For), "move it, or take that fixture off the bed and out of the machine file")
+				return ask.No(c.Where("at"), fmt.Sprintf("the blank is over what stands at %s (%s)", u.Offset, u.For), "move it, or take that fixture off the bed and out of the machine file")
 			}
 		}
 		return nil

@@ -75,7 +75,7 @@ var locatorFlags = []Question{
 	{Key: "drilled", Form: "face", Help: "holes were drilled through blank and bed in the face set-up", Words: "face", Verbs: onMirror},
 	{Key: "bore", Form: "X,Y,DIA", Help: "the bore, seen from the face, from the blank's near-left corner", Verbs: onMirror},
 	{Key: "plug", Form: "DIA", Help: "diameter of the plug", Verbs: onMirror},
-	{Key: "plug-at", Form: "X,Y", Help: "machine place of the plug's centre at the back station", Verbs: onMirror},
+	{Key: "plug-at", Form: "X,Y", Help: "machine place of the plug's center at the back station", Verbs: onMirror},
 	{Key: "clock", Form: "HOW", Help: "what keeps the blank from turning on the plug: pin=X,Y[,DIA], flat=SIDE (of the bore, seen from the face), fence or none", Words: "pin= flat=near flat=far flat=left flat=right fence none", Verbs: onMirror},
 	{Key: "round", Help: "a round part: its turn on the plug doesn't matter", Verbs: onMirror},
 	{Key: "fence", Form: "SIDE[@C]", Help: "side where the fence stands (two contacts), with its machine coordinate", Words: "near far left right", Verbs: onMirror},
@@ -83,7 +83,7 @@ var locatorFlags = []Question{
 	{Key: "back-fence", Form: "SIDE[@C]", Help: "the back station's fence; the face's by default", Words: "near far left right", Verbs: onMirror},
 	{Key: "back-stop", Form: "SIDE[@C]", Help: "the back station's stop; the face's by default", Words: "near far left right", Verbs: onMirror},
 	{Key: "contacts", Form: "A,B,S", Help: "where the fence's two contacts touch, from the blank's left or near end, and the stop's, from the fence; near the ends and in the middle by default", Verbs: onMirror},
-	{Key: "touched", Form: "WHAT@X,Y", Help: "a touch of the turned blank, and where the spindle stood, in machine coordinates: a hole's centre as U,V (seen from the face, from the blank's near-left corner) or face=X,Y (as the face program made it), or an edge as it now lies", Many: true, Words: "near@ far@ left@ right@ face=", Verbs: onMirror},
+	{Key: "touched", Form: "WHAT@X,Y", Help: "a touch of the turned blank, and where the spindle stood, in machine coordinates: a hole's center as U,V (seen from the face, from the blank's near-left corner) or face=X,Y (as the face program made it), or an edge as it now lies", Many: true, Words: "near@ far@ left@ right@ face=", Verbs: onMirror},
 	{Key: "finder", Form: "DIA", Help: "diameter of the finder that edges were touched with", Verbs: onMirror},
 	{Key: "turn-limit", Form: "DEGREES", Help: "how well a touched blank's turn must be known", Default: "0.2", Verbs: onMirror},
 }
@@ -94,7 +94,7 @@ var bedFlags = []Question{
 	{Key: "travel", Form: "XxYxZ", Help: "machine travel: X 0..X, Y 0..Y, Z -Z..0", Verbs: onMachine},
 	{Key: "taken", Form: "OFFSET[=X,Y,WxH]", Help: "an offset that belongs to something else, and its place on the bed", Many: true, Words: "@offset", Verbs: onMachine},
 	{Key: "no-go", Form: "X,Y,WxH[,HEIGHT]", Help: "a rectangle of the bed that nothing may enter, and how high over the bed it reaches; without a height nothing passes over it", Many: true, Verbs: onBed},
-	{Key: "clamp", Form: "X,Y,WxH[,HEIGHT]", Help: "a clamp on the bed, and how high over the bed it reaches: it holds what lies under it, and nothing may touch it", Many: true, Verbs: "pair check sheet prepare"},
+	{Key: "clamp", Form: "X,Y,WxH[,HEIGHT]", Help: "a clamp on the bed, and how high over the bed it reaches: it holds what is under it, and nothing may touch it", Many: true, Verbs: "pair check sheet prepare"},
 	{Key: "gap", Form: "LENGTH", Help: "room for hands and clamps between stations, and beside what is taken; none beside a no-go area", Default: "30mm", Verbs: onBed},
 	{Key: "fixture", Form: "LENGTH", Help: "how far a station's fixture goes beyond the blank on every side; 20 mm for a fence and stop, else 0", Verbs: onBed},
 	{Key: "stick-out", Form: "LENGTH", Help: "stick-out of the tool that Z is touched off with, from the spindle nose to the tip", Verbs: onBed},
@@ -122,7 +122,7 @@ var checkFlags = []Question{
 	{Key: "through", Form: "X,Y|COUNT", Help: "what is meant to be cut through: outlines=N,openings=M, or a place, seen from the face, from the blank's near-left corner", Many: true, Verbs: "check sheet prepare"},
 	{Key: "breakthrough", Form: "LENGTH", Help: "by how much cuts of both sides must pass each other to count as cut through", Default: "0.5mm", Verbs: "check sheet prepare", JobOnly: true},
 	{Key: "neck", Form: "LENGTH", Help: "least width of the waste that tabs hang on", Default: "3mm", Verbs: "check sheet prepare", JobOnly: true},
-	{Key: "held", Form: "all|X,Y", Help: "what is held down to the end: all (vacuum, tape), or a place on the blank, seen from the face, from its near-left corner; by default the part at the blank's edge, and what lies under a clamp", Many: true, Words: "all", Verbs: "check sheet prepare"},
+	{Key: "held", Form: "all|X,Y", Help: "what is held down to the end: all (vacuum, tape), or a place on the blank, seen from the face, from its near-left corner; by default the part at the blank's edge, and what is under a clamp", Many: true, Words: "all", Verbs: "check sheet prepare"},
 	{Key: "picture", Form: "FILE", Help: "picture of check, .png or .svg", Words: "@file", Verbs: "check"},
 }
 
@@ -135,8 +135,8 @@ var budgetFlags = []Question{
 	{Key: "quartersawn", Help: "the board is quartersawn: it moves less across its width", Verbs: "origin check sheet prepare correct"},
 	{Key: "point", Form: "X,Y", Help: "the point of the part, seen from the face, for which the budget is drawn up; the worst corner by default", Verbs: "origin sheet prepare correct"},
 	{Key: "measuring", Form: "LENGTH", Help: "limit to both sides of one measured DX or DY", Default: "0.05mm", Verbs: "correct"},
-	{Key: "landed", Form: "[N:]DX,DY[@X,Y]", Help: "where the back lies minus where it should, looking at the back as it lay on the machine", Many: true, Verbs: "correct"},
-	{Key: "from", Form: "X,Y[,Z]", Help: "the second zero that the measured piece was cut with; the reckoned one, corrections of the job in it, by default", Verbs: "correct"},
+	{Key: "landed", Form: "[N:]DX,DY[@X,Y]", Help: "the back's place minus the wanted one, back up as cut: right and away are plus", Many: true, Verbs: "correct"},
+	{Key: "from", Form: "X,Y[,Z]", Help: "the second zero that the measured piece was cut with; by default the computed one, with the job's corrections", Verbs: "correct"},
 	{Key: "corrections", Form: "[N:]DX,DY[ turned DEGREES]", Help: "by what each round of correct moved the second zero and turned the back programs, with the pair before the colon; summed", Many: true, Verbs: onBed, JobOnly: true},
 }
 
@@ -178,7 +178,7 @@ var runFlags = []Question{
 	{Key: "pause", Form: "M0|M1", Help: "stop where the maker is to act", Words: "M0 M1", Verbs: "pair sheet prepare"},
 	{Key: "park", Form: "X,Y", Help: "machine place where the cutter stands aside while hands are at the stations; needs G53; as the machine file's park by default", Verbs: "pair sheet prepare"},
 	{Key: "longest", Form: "LENGTH", Help: "stick-out of the longest tool, for the clear height", Verbs: "pair stations pins sheet prepare"},
-	{Key: "clear", Form: "Z", Help: "machine Z above everything on the bed with the longest tool; reckoned from the machine file otherwise", Verbs: "pair stations pins sheet prepare"},
+	{Key: "clear", Form: "Z", Help: "machine Z above everything on the bed with the longest tool; by default from the machine file", Verbs: "pair stations pins sheet prepare"},
 }
 
 var outputFlags = []Question{
