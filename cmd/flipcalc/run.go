@@ -25,7 +25,11 @@ func (c *call) addAsIs(j *job, pair int, path string, back bool) error {
 		return err
 	}
 	name := shownInput(path)
-	j.runs = append(j.runs, toRun{pair: pair, back: back, source: name, content: in})
+	run := toRun{pair: pair, back: back, source: name, content: in}
+	if c.plain[path] != nil {
+		run.lines = func(n int) int { return c.sourceLine(path, n) }
+	}
+	j.runs = append(j.runs, run)
 	o, err := c.motionOptions(name)
 	if err != nil {
 		return err
@@ -34,7 +38,7 @@ func (c *call) addAsIs(j *job, pair int, path string, back bool) error {
 	s, err := motion.Walk(r, o, nil)
 	done()
 	if err != nil {
-		return err
+		return c.ofSource(path, name, err)
 	}
 	j.units = append(j.units, unitNotes(name, s, j.answer, false)...)
 	return nil

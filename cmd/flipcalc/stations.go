@@ -276,7 +276,8 @@ func (c *call) walk(path string) (*motion.Summary, error) {
 	if err != nil {
 		return nil, err
 	}
-	return motion.Walk(in, o, nil)
+	s, err := motion.Walk(in, o, nil)
+	return s, c.ofSource(path, name, err)
 }
 
 // writeLines writes a program of lines.
