@@ -68,8 +68,8 @@ func (c *call) program(path string) (*io.SectionReader, error) {
 		return nil, err
 	}
 	if c.On("write-out") || block.Symbols(again(p)) {
-		text, err := io.ReadAll(again(p))
-		if err != nil {
+		text := make([]byte, p.Size())
+		if _, err := io.ReadFull(again(p), text); err != nil {
 			return nil, err
 		}
 		if text, err = c.writeOut(path, shownInput(path), text); err != nil {

@@ -20,6 +20,7 @@ func (c *call) writeOut(path, name string, text []byte) ([]byte, error) {
 		return nil, err
 	}
 	var b bytes.Buffer
+	b.Grow(len(text)) // a plain program becomes about as long
 	r, err := plain.Write(text, &b, plain.Options{Read: o})
 	if err != nil {
 		return nil, err
