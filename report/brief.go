@@ -93,49 +93,68 @@ func (s *Setup) glance(b *brief) Section {
 		lines.Rows = append(lines.Rows, lieRow(a.Lie, s.Unit))
 	}
 	sec.Blocks = append(sec.Blocks, lines, Para{"", strings.TrimSpace(turnWords(q.Flip) + " " + s.seatWords())})
-	for _, t := range a.Touches {
-		if t.SameEdge {
-			b.reasons++
-		} else {
-			say("warning", TouchWords(t))
-		}
+	for _, text := range s.answerWarnings() {
+		say("warning", text)
 	}
 	s.glanceFacts(b, say)
 	return sec
 }
 
-// glanceFacts says the answer's warnings and cautions. What was taken for granted and
-// changes a number that is typed at the machine is a warning too.
-func (s *Setup) glanceFacts(b *brief, say func(level, text string)) {
+// answerWarnings are the answer's warnings. What was taken for granted and changes a number
+// that is typed at the machine is one too.
+func (s *Setup) answerWarnings() (out []string) {
 	a := s.Answer
+	if a == nil {
+		return nil
+	}
+	for _, t := range a.Touches {
+		if !t.SameEdge {
+			out = append(out, TouchWords(t))
+		}
+	}
 	var names, places []string
-	tool := false
 	for _, f := range a.Facts {
 		switch is := f.Is.(type) {
 		case registration.LocatorDefault:
 			names, places = append(names, is.Locator), append(places, sideAxis(is.Side.String())+is.At.String())
 			continue
 		case registration.BackOffsetChosen:
-			say("warning", "using "+is.Offset+": check that it is free")
+			out = append(out, "using "+is.Offset+": check that it is free")
+			continue
+		}
+		if f.Level == registration.LevelWarning && !saidByTouch(a, f) {
+			out = append(out, FactWords(f, s.Unit))
+		}
+	}
+	if len(names) > 0 {
+		out = append(out, list(names)+" assumed where the nominal edges lie: "+list(places))
+	}
+	return out
+}
+
+// glanceFacts says the answer's cautions and counts its reasons.
+func (s *Setup) glanceFacts(b *brief, say func(level, text string)) {
+	a := s.Answer
+	tool := false
+	for _, t := range a.Touches {
+		if t.SameEdge {
+			b.reasons++
+		}
+	}
+	for _, f := range a.Facts {
+		switch f.Is.(type) {
+		case registration.LocatorDefault, registration.BackOffsetChosen:
 			continue
 		case registration.ToolZ:
 			tool = true
 			continue
 		}
-		switch {
-		case f.Level == registration.LevelWarning && !saidByTouch(a, f):
+		switch f.Level {
+		case registration.LevelWarning:
+		case registration.LevelCaution:
 			say(f.Level, FactWords(f, s.Unit))
-		case f.Level == registration.LevelCaution, f.Level == registration.LevelWarning:
 		default:
 			b.reasons++
-		}
-	}
-	if len(names) > 0 {
-		say("warning", list(names)+" assumed where the nominal edges lie: "+list(places))
-	}
-	for _, f := range a.Facts {
-		if f.Level == registration.LevelCaution {
-			say(f.Level, FactWords(f, s.Unit))
 		}
 	}
 	if tool {

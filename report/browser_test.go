@@ -249,7 +249,11 @@ func TestPageLayout(t *testing.T) {
 		if got.Wide > widths[i] {
 			t.Errorf("%d px: the page is %d wide", widths[i], got.Wide)
 		}
-		if n := len(s.Steps()) + len(s.ticks()); got.Checks != n {
+		n := len(s.Steps())
+		for _, st := range s.order() {
+			n += len(st.Ticks)
+		}
+		if got.Checks != n {
 			t.Errorf("%d px: %d boxes to tick show, want %d", widths[i], got.Checks, n)
 		}
 		if got.Travel == nil || *got.Travel > 0 {

@@ -35,6 +35,27 @@ func (s *Setup) deepest(pass func(p *Program) bool) (d decimal.Decimal, ok bool)
 	return d, ok
 }
 
+// lift is by how much the Z of offsets goes up for a dry run.
+type lift struct {
+	by, deep decimal.Decimal
+	known    bool             // how deep the programs go is known
+	room     *decimal.Decimal // that the travel leaves; nil is unknown
+}
+
+// none says that the travel leaves no room to rise, short that it leaves too little.
+func (l lift) none() bool { return l.room != nil && !l.room.IsPositive() }
+
+func (l lift) short() bool { return l.room != nil && l.known && l.room.LessThan(l.by) }
+
+// lift is reckoned for programs that pass, over a blank of a thickness, 0 where none lies
+// there.
+func (s *Setup) lift(offsets []string, thick decimal.Decimal, pass func(p *Program) bool) lift {
+	l := lift{room: s.travelUp(offsets)}
+	l.deep, l.known = s.deepest(pass)
+	l.by = thick.Add(l.deep).Add(over(s.Unit))
+	return l
+}
+
 // dryRun adds the step that runs programs above the work, with how that is done: by
 // how much the Z of their offsets goes up first. thick is the blank's thickness, 0
 // where none lies there.
@@ -51,22 +72,19 @@ func (c *checklist) dryRun(phase, what string, offsets []string, thick decimal.D
 	if !thick.IsZero() {
 		higher = "; more over higher clamps"
 	}
-	room := s.travelUp(offsets)
-	deep, known := s.deepest(pass)
-	by := thick.Add(deep).Add(margin)
+	l := s.lift(offsets, thick, pass)
 	short := ""
 	switch {
-	case room == nil:
-	case !room.IsPositive():
+	case l.none():
 		c.add(phase, "Dry run "+what+" over the bare bed: the travel doesn't let Z of "+list(offsets)+
 			" rise. Take blank and clamps off. Single block, spindle off, hand on feed hold, eye on the tip.", append([]string{"dry-run"}, cautions...)...)
 		return
-	case known && room.LessThan(by):
-		short = ". The travel allows only " + room.String() + " " + u + ": take blank and clamps off, raise by that, watch the tip"
+	case l.short():
+		short = ". The travel allows only " + l.room.String() + " " + u + ": take blank and clamps off, raise by that, watch the tip"
 	}
-	if known {
-		parts = append(parts, deep.String()+" deep", margin.String())
-		text += by.String() + " " + u + ": " + strings.Join(parts, " + ") + higher
+	if l.known {
+		parts = append(parts, l.deep.String()+" deep", margin.String())
+		text += l.by.String() + " " + u + ": " + strings.Join(parts, " + ") + higher
 	} else {
 		parts = append(parts, "deepest cut below Z0", margin.String()+" "+u)
 		text += strings.Join(parts, " + ") + " at least" + higher

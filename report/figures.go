@@ -86,15 +86,17 @@ func (s *Setup) figure(paint, slim func(*draw.Scene) *draw.Canvas) Figure {
 	return f
 }
 
-func (s *Setup) bedFigure() Figure    { return s.figure(draw.Bed, nil) }
-func (s *Setup) pathFigure() Figure   { return s.figure(draw.Sides, nil) }
-func (s *Setup) placesFigure() Figure { return s.figure(draw.Stations, nil) }
-func (s *Setup) webFigure() Figure    { return s.figure(draw.SheetCutBlank, nil) }
+func (s *Setup) bedFigure() Figure  { return s.figure(draw.Bed, nil) }
+func (s *Setup) pathFigure() Figure { return s.figure(draw.Sides, nil) }
+func (s *Setup) placesFigure() Figure {
+	return s.figure(func(sc *draw.Scene) *draw.Canvas { return draw.Stations(sc, s.figureHigh()) }, nil)
+}
+func (s *Setup) webFigure() Figure { return s.figure(draw.SheetCutBlank, nil) }
 
 // turnFigure is the turn with letters that read on page one, and with larger ones for a
 // narrow screen.
 func (s *Setup) turnFigure() Figure {
-	return s.figure(draw.SheetTurn, func(sc *draw.Scene) *draw.Canvas { return draw.Turn(sc, draw.Slim) })
+	return s.figure(func(sc *draw.Scene) *draw.Canvas { return draw.SheetTurn(sc, s.figureHigh()) }, func(sc *draw.Scene) *draw.Canvas { return draw.Turn(sc, draw.Slim) })
 }
 
 // scene is what the figures show of the setup.

@@ -28,6 +28,7 @@ type sheetPage struct {
 	Name, Version string
 	Style         template.CSS
 	One           *pageOne
+	Rest          []Para // alarms that have no room on page one
 	Steps         *Section
 	Record        []Section
 }
@@ -44,6 +45,7 @@ func HTML(w io.Writer, s Setup) error {
 	}
 	if s.Checklist {
 		p.One = s.pageOne()
+		_, p.Rest = s.alarmsByPage()
 	}
 	for _, sec := range s.Sections() {
 		if sec.ID == "steps" {
@@ -99,9 +101,9 @@ func sheetTemplate() *template.Template {
 	}).Parse(sheetHTML))
 }
 
-// unbroken are words that a line must not end in: a browser breaks Z-88 and --beyond
-// behind the minus or the hyphens.
-var unbroken = regexp.MustCompile(`--[a-z][a-z-]*|[A-Za-z]*-[0-9][0-9.]*`)
+// unbroken are words that a line must not end in: a browser breaks Z-88, --beyond and
+// back-side.nc behind the minus or the hyphens.
+var unbroken = regexp.MustCompile(`\b[\w-]{1,28}\.nc\b|--[a-z][a-z-]*|[A-Za-z]*-[0-9][0-9.]*`)
 
 // prose writes running text.
 func prose(text string) template.HTML {

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"math"
+	"slices"
 	"strings"
 
 	"flipcalc/registration"
@@ -17,26 +19,90 @@ type pageOne struct {
 	Alarms []Para    // stop and warn
 	More   int       // alarms that stand on page two
 	Drawn  []Figure  // the turn, the places
-	Reads  []string  // what the numbered points read, an offset a line
-	Ticks  []tick
-	Tools  []string
-	Plan   []string
+	Check  []string  // how the locators are checked, and what each offset must read at the touch points
+	High   float64   // of each figure on paper, mm
+	Sides  [2]column
 	Bar    []string // the cautions that concern everything
 }
 
-// zeroBox is one side's zero with what belongs to it.
+// zeroBox is one side's zero with what belongs to it: who stores it, its Z0, and the
+// programs where they are run by themselves.
 type zeroBox struct {
 	Side, Zero, From, Level, Run string
 }
 
-// tick is a thing to do before the first cut, with blanks to fill in.
-type tick struct {
-	Text  string
-	Write []string
+// column is one half of the page's foot: a stage of the order, and what else has room.
+type column struct {
+	stage
+	Tools  []string
+	More   int      // tools that stand on page two
+	Limits []string // what must be left, and how far off the back can be
 }
 
-// mostAlarms is how many stops and warnings have room on page one.
-const mostAlarms = 4
+// columns puts tools and limits under the shorter stage, and says how many lines the
+// longer column then takes.
+func (s *Setup) columns() (out [2]column, longest int) {
+	rows := [2]int{}
+	for i, st := range s.order() {
+		out[i].stage = st
+		for _, t := range st.Ticks {
+			rows[i] += 1 + (len(t.Text)+writeWide*len(t.Write))/stepWide
+		}
+	}
+	shorter := func() int {
+		if rows[0] < rows[1] {
+			return 0
+		}
+		return 1
+	}
+	if n := len(s.Tools); n > 0 {
+		i := shorter()
+		for _, t := range s.Tools[:min(n, mostTools)] {
+			out[i].Tools = append(out[i].Tools, "T"+itoa(t.Number)+" "+s.shortTool(t)+s.usedFor(t.Number))
+		}
+		out[i].More = max(0, n-mostTools)
+		rows[i] += 2 + min(n, mostTools+1)*6/5 // with room to write
+	}
+	i := shorter()
+	out[i].Limits = s.limits()
+	rows[i] += 1 + len(out[i].Limits)
+	return out, max(rows[0], rows[1])
+}
+
+// How much page one holds: letters in a line of a step and in a blank to fill in, and
+// tools, of which more stand on page two.
+const (
+	stepWide  = 45
+	writeWide = 12
+	mostTools = 6
+)
+
+// figureHigh is the room of each figure on page one, in mm: what the lines of text leave of
+// Letter, the lower sheet. That is 261 mm between its margins, less 73 for the heads, the
+// bar and one row of zeros.
+func (s *Setup) figureHigh() float64 {
+	const line, step, zeros, frame = 4.5, 5.0, 27.0, 4.0
+	_, rows := s.columns()
+	left := 261 - 73 - step*float64(rows)
+	if one, _ := s.alarmsByPage(); len(one) > 0 {
+		left -= frame + line*float64(alarmRows(one))
+	}
+	boxes := s.zeroBoxes()
+	left -= zeros * float64(len(boxes)/2-1)
+	if slices.ContainsFunc(boxes, func(b zeroBox) bool { return b.Run != "" }) {
+		left -= line
+	}
+	left -= line * float64(len(strings.Join(s.readings(), ". "))/alarmWide)
+	return math.Floor(min(54, max(34, left/2)))
+}
+
+// mostAlarms is how many stops and warnings have room on page one, in so many lines of so
+// many letters; the rest stands on page two.
+const (
+	mostAlarms = 4
+	alarmLines = 8
+	alarmWide  = 100
+)
 
 // pageOne gathers the first page; nil where nothing is known of the blank.
 func (s *Setup) pageOne() *pageOne {
@@ -57,35 +123,61 @@ func (s *Setup) pageOne() *pageOne {
 		p.Facts = append(p.Facts, s.Job)
 	}
 	p.Zeros = s.zeroBoxes()
-	alarms := s.alarms()
-	p.More = max(0, len(alarms)-mostAlarms)
-	p.Alarms = alarms[:len(alarms)-p.More]
+	var rest []Para
+	p.Alarms, rest = s.alarmsByPage()
+	p.More = len(rest)
 	for _, f := range []Figure{s.turnFigure(), s.placesFigure()} {
 		if f.SVG != "" {
 			p.Drawn = append(p.Drawn, f)
 		}
 	}
-	p.Reads = s.readings()
-	p.Ticks = s.ticks()
-	for _, t := range s.Tools {
-		p.Tools = append(p.Tools, "T"+itoa(t.Number)+" "+shortTool(t))
-	}
-	p.Plan = s.planLines()
+	p.Check = s.readings()
+	p.High = s.figureHigh()
+	p.Sides, _ = s.columns()
 	p.Bar = s.bar()
 	return p
 }
 
-// shortTool is a cutter's shape and size: "vee 6, 60°".
-func shortTool(t Tool) string {
-	text := t.Shape + " " + t.Dia.String()
+// shortTool is a cutter's shape and size: "vee 6 mm, 60°".
+func (s *Setup) shortTool(t Tool) string {
+	text := t.Shape + " " + t.Dia.String() + " " + s.Unit.String()
 	switch {
 	case t.X == nil:
 	case t.Shape == "bull":
-		text += ", corner " + t.X.String()
+		text += ", corner " + t.X.String() + " " + s.Unit.String()
 	default:
 		text += ", " + t.X.String() + "°"
 	}
 	return text
+}
+
+// usedFor says what a tool cuts, of the programs that are known: ": face, holes".
+func (s *Setup) usedFor(tool int) string {
+	var uses []string
+	known := false
+	for _, kind := range []struct {
+		name string
+		pass func(*Program) bool
+	}{{"face", isFace}, {"back", isBack}, {"holes", func(p *Program) bool { return p.Role == "drilling" }}} {
+		for i := range s.Programs {
+			p := &s.Programs[i]
+			if !kind.pass(p) {
+				continue
+			}
+			known = known || len(p.Tools) > 0
+			if slices.Contains(p.Tools, tool) {
+				uses = append(uses, kind.name)
+				break
+			}
+		}
+	}
+	switch {
+	case len(uses) > 0:
+		return ": " + strings.Join(uses, ", ")
+	case known:
+		return ": not used"
+	}
+	return ""
 }
 
 // turnWords says the flip as hands do it.
@@ -100,7 +192,7 @@ func turnWords(f registration.Flip) string {
 func (s *Setup) zeroBoxes() (boxes []zeroBox) {
 	a := s.Answer
 	for _, st := range s.Stations {
-		b := zeroBox{Side: strings.ToUpper(st.Side), Zero: st.Offset + " " + xyz(st.Zero.X, st.Zero.Y, st.Zero.Z), From: frameWords(true)}
+		b := zeroBox{Side: strings.ToUpper(st.Side), Zero: st.Offset + " " + xyz(st.Zero.X, st.Zero.Y, st.Zero.Z), From: s.storedBy(st.Zero.Z != nil)}
 		if len(s.Stations) > 2 {
 			b.Side += ", pair " + itoa(st.Pair)
 		}
@@ -135,15 +227,27 @@ func (s *Setup) filled(b zeroBox, back bool, pair int) zeroBox {
 	if back && q.TouchOff == registration.TouchOffOnce {
 		b.Level = "Z0 follows from the face: see the steps"
 	}
+	reading := s.Reading[0]
+	if back {
+		reading = s.Reading[1]
+	}
+	if reading != nil {
+		b.Level += "; expect Z" + reading.String()
+	}
+	if s.merged() { // the order says what is run
+		return b
+	}
 	var names []string
-	total := 0.0
-	for i := range s.Programs {
-		p := &s.Programs[i]
+	mine := func(p *Program) bool {
 		side := isFace(p)
 		if back {
 			side = isBack(p)
 		}
-		if !side || strings.HasPrefix(p.Name, "pair") && !strings.HasPrefix(p.Name, "pair"+itoa(pair)+"-") {
+		return side && (!strings.HasPrefix(p.Name, "pair") || strings.HasPrefix(p.Name, "pair"+itoa(pair)+"-"))
+	}
+	for i := range s.Programs {
+		p := &s.Programs[i]
+		if !mine(p) {
 			continue
 		}
 		run := p.Name
@@ -154,89 +258,105 @@ func (s *Setup) filled(b zeroBox, back bool, pair int) zeroBox {
 			run += " T" + itoa(t)
 		}
 		names = append(names, run)
-		total += float64(p.Seconds)
 	}
 	b.Run = strings.Join(names, ", then ")
-	if b.Run != "" && total > 0 {
-		b.Run += ", " + clock(total) + " min:s"
-	}
 	return b
 }
 
-// alarms are the sheet's stops and warnings, each once, stops first.
+// storedBy says who puts a station's zero into its offset.
+func (s *Setup) storedBy(z bool) string {
+	axes := "X and Y"
+	if z {
+		axes = "X, Y and Z"
+	}
+	if s.LinesFile == "" {
+		return "type " + axes + " (" + frameWords(true) + ")"
+	}
+	return s.LinesFile + " stores " + axes + " (" + frameWords(true) + ")"
+}
+
+// alarmsByPage parts the alarms into those that have room on page one and the rest.
+func (s *Setup) alarmsByPage() (one, two []Para) {
+	all := s.alarms()
+	n := min(len(all), mostAlarms)
+	for n > 1 && alarmRows(all[:n]) > alarmLines {
+		n--
+	}
+	return all[:n], all[n:]
+}
+
+// alarmRows is how many lines alarms take on page one.
+func alarmRows(list []Para) (rows int) {
+	for _, p := range list {
+		rows += 1 + len(labelled(p))/alarmWide
+	}
+	return rows
+}
+
+// alarms are the sheet's stops and warnings, each once: what stops first, then what
+// spoils every cut, then numbers that are typed at the machine, then the rest.
 func (s *Setup) alarms() (list []Para) {
 	seen := map[string]bool{}
+	add := func(level, text string) {
+		if !seen[text] {
+			seen[text] = true
+			list = append(list, Para{level, text})
+		}
+	}
 	if s.Check != nil {
 		for _, f := range s.Check.Findings {
-			if f.Level != "note" && !seen[f.Text] {
-				seen[f.Text] = true
-				list = append(list, Para{"finding", f.Text + ". " + capital(f.Do)})
+			if f.Level != "note" {
+				add("finding", f.Text+". "+capital(f.Do))
 			}
 		}
 	}
-	if text := s.unstopped(); text != "" {
-		list = append(list, Para{"warning", s.caution("tool-change")})
+	if s.unstopped() != "" {
+		add("warning", s.caution("tool-change"))
+	}
+	for _, text := range s.answerWarnings() {
+		add("warning", text)
 	}
 	for _, sec := range s.text() {
 		for _, b := range sec.Blocks {
-			if p, ok := b.(Para); ok && p.Level == "warning" && !seen[p.Text] {
-				seen[p.Text] = true
-				list = append(list, p)
+			if p, ok := b.(Para); ok && p.Level == "warning" {
+				add(p.Level, p.Text)
 			}
 		}
 	}
 	return list
 }
 
-// readings say what the axes must read at the numbered points, an offset a line.
+// readings say how the locators are checked, and what the axes must read at the touch
+// points, an offset a line.
 func (s *Setup) readings() (lines []string) {
+	points := s.touchPoints()
+	centred, beside := false, false
+	for _, p := range points {
+		centred, beside = centred || p.Centred, beside || !p.Centred
+	}
+	with := ""
+	if s.TouchTool > 0 {
+		with = " with T" + itoa(s.TouchTool)
+	}
+	switch {
+	case centred && beside:
+		lines = append(lines, "center over a dowel or plug, else touch"+with)
+	case centred:
+		lines = append(lines, "center over each point")
+	case beside:
+		lines = append(lines, "touch each point"+with)
+	}
 	last := ""
-	for i, p := range s.touchPoints() {
+	for i, p := range points {
 		if p.Offset != last {
 			last = p.Offset
-			lines = append(lines, "In "+last+": ")
+			lines = append(lines, last+" reads ")
 		} else {
 			lines[len(lines)-1] += ", "
 		}
 		lines[len(lines)-1] += p.Says(i + 1)
 	}
 	return lines
-}
-
-// ticks are the things to do before the first cut.
-func (s *Setup) ticks() (list []tick) {
-	a := s.Answer
-	q := a.Question
-	add := func(text string, write ...string) { list = append(list, tick{text, write}) }
-	if over := s.Overwritten(); len(over) > 0 {
-		add("Write down the old "+strings.Join(over, ", "), "values")
-	}
-	switch {
-	case s.LinesFile != "":
-		add("Run " + s.LinesFile + " once; compare the offset page")
-	case a.Second != nil:
-		add("Store the zeros above; read them back")
-	}
-	switch q.Register {
-	case registration.Touched:
-		for i, p := range a.Spots {
-			if text := "Back up, touch " + itoa(i+1) + ": " + spotWords(p); a.ToTouch() {
-				add(text, "machine X", "Y")
-			} else {
-				add(text + ": " + xy(p.Spot.At))
-			}
-		}
-	case registration.Dowels:
-		add("Set the dowels; check them at the numbers")
-	case registration.Plug:
-		add("Set the plug; check it at the numbers")
-	case registration.FenceStop:
-		add("Set fence and stop; check them at the numbers")
-	}
-	add("Seat the blank FACE up, no chips under it; clamp it")
-	add("Touch off Z", "tool", "feeler")
-	add("Dry run above the work; set Z back", "Z")
-	return list
 }
 
 // zeroMissing says why the second zero isn't known.
@@ -259,27 +379,26 @@ func spotWords(p registration.Place) string {
 	return p.Spot.Edge.String() + " edge, about " + along + " from its near-left corner"
 }
 
-// planLines are at most five lines of what runs in which order, with times.
-func (s *Setup) planLines() (lines []string) {
+// limits are what must be left, how far off the back can be, and how long it all takes.
+func (s *Setup) limits() (lines []string) {
 	add := func(text string) { lines = append(lines, text) }
-	if p := s.Plan; p != nil && len(p.Cycles) > 0 {
-		for _, c := range p.Cycles[:min(3, len(p.Cycles))] {
-			add(capital(c.Name) + ": " + letters.Plain(c.Program))
-		}
-		if p.Finish > 0 {
+	unit, places := " "+s.Unit.String(), letters.Places(s.Unit)
+	if s.merged() {
+		switch p := s.Plan; {
+		case p.Finish > 0:
 			add(plural(p.Parts, "part", "parts") + " done in " + duration(p.Finish))
-		} else if p.Seconds > 0 {
+		case p.Seconds > 0:
 			add("One cycle " + duration(p.Seconds))
 		}
 	}
 	if s.ClearZ != nil {
-		add("Clear height: machine Z" + s.ClearZ.String())
+		add("Keep all on the bed below machine Z" + s.ClearZ.String() + " (clear height)")
 	}
 	if c := s.Check; c != nil && c.HasWeb {
-		add("Least web " + letters.Down(c.WebMin, letters.Places(s.Unit)) + " " + s.Unit.String())
+		add("Least left between face and back: " + letters.Down(c.WebMin, places) + unit)
 	}
-	if b := s.Budget; b != nil && len(lines) < 6 {
-		add("Back off by " + letters.Up(b.Likely, letters.Places(s.Unit)) + " likely, " + letters.Up(b.Worst, letters.Places(s.Unit)) + " at most")
+	if b := s.Budget; b != nil {
+		add("Back against face: " + letters.Up(b.Likely, places) + unit + " likely, " + letters.Up(b.Worst, places) + " at most")
 	}
 	return lines
 }

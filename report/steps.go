@@ -231,9 +231,17 @@ func (c *checklist) storeSecond(phase string, z bool) {
 // follow says which Z the back's offsets get where Z is touched off once, on the
 // face.
 func (c *checklist) follow(phase string) {
+	if values := c.following(); len(values) > 0 {
+		c.add(phase, "Z is touched off once: set "+list(values)+". Read it back.")
+	}
+}
+
+// following lists the Z that the back's offsets get from the face's: "Z of G55 to G54's
+// Z plus 3".
+func (c *checklist) following() (values []string) {
 	a := c.s.Answer
 	if a.Second == nil {
-		return
+		return nil
 	}
 	plus := ""
 	switch {
@@ -243,11 +251,10 @@ func (c *checklist) follow(phase string) {
 		plus = " minus " + a.Rise.Neg().String()
 	}
 	face, back := c.offsets(false), c.offsets(true)
-	var values []string
 	for i := range min(len(face), len(back)) {
 		values = append(values, "Z of "+back[i]+" to "+face[i]+"'s Z"+plus)
 	}
-	c.add(phase, "Z is touched off once: set "+list(values)+". Read it back.")
+	return values
 }
 
 // touchOff says how the zeros of one side are set.
@@ -408,10 +415,19 @@ func (c *checklist) touches() {
 
 // turnCheck says which lettered edge must now be where.
 func turnCheck(f registration.Flip) string {
+	e, still := edgesTurned(f), "A still near, C still far"
 	if f == registration.FlipX {
-		return "Check: edge A now far, C now near; B still right, D still left."
+		still = "B still right, D still left"
 	}
-	return "Check: edge B now left, D now right; A still near, C still far."
+	return "Check: edge " + e[0][0] + " now " + e[0][1] + ", " + e[1][0] + " now " + e[1][1] + "; " + still + "."
+}
+
+// edgesTurned are the edges that change places, each with where it comes to lie.
+func edgesTurned(f registration.Flip) [2][2]string {
+	if f == registration.FlipX {
+		return [2][2]string{{"A", "far"}, {"C", "near"}}
+	}
+	return [2][2]string{{"B", "left"}, {"D", "right"}}
 }
 
 func (c *checklist) backNames() string {

@@ -138,16 +138,14 @@ func TestLimitsHoldAsShown(t *testing.T) {
 	if err := Terminal(&terminal, s, Options{Why: true}); err != nil {
 		t.Fatal(err)
 	}
-	short := s // with room for the budget on page one
-	short.ClearZ = nil
 	for _, c := range []struct{ where, text, want, not string }{
 		{"sheet", sheet.String(), "0.093 mm", "0.092 mm"},
 		{"sheet", sheet.String(), "0.057 mm", "0.056 mm"},
 		{"sheet", sheet.String(), "0.041", "0.04<"},
 		{"sheet", sheet.String(), "3.199 mm", ""},
 		{"terminal", terminal.String(), "0.093 mm", "0.092 mm"},
-		{"page one", strings.Join(short.planLines(), "\n"), "Back off by 0.06 likely, 0.1 at most", ""},
-		{"page one", strings.Join(short.planLines(), "\n"), "Least web 3.19 mm", ""},
+		{"page one", strings.Join(s.limits(), "\n"), "Back against face: 0.06 mm likely, 0.1 at most", ""},
+		{"page one", strings.Join(s.limits(), "\n"), "Least left between face and back: 3.19 mm", ""},
 	} {
 		if !strings.Contains(c.text, c.want) || c.not != "" && strings.Contains(c.text, c.not) {
 			t.Errorf("%s: no %q, or %q in %s", c.where, c.want, c.not, c.text[:min(len(c.text), 500)])

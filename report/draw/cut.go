@@ -216,18 +216,23 @@ func (v *blankViews) findings(own box, which int) {
 			at = append(at, *f.Back)
 		}
 		for _, p := range at {
-			v.number(itoa(i+1), place(p), own)
+			v.number(itoa(i+1), place(p), own, 1)
 		}
 	}
 }
 
 // number puts a number beside a place, inside a box where there is room.
-func (c *Canvas) number(text string, home spot, inside box) {
+func (c *Canvas) number(text string, home spot, inside box, size float64) {
 	c.keep(onMark, box{home.x, home.y, home.x, home.y}.grown(0.35*c.em))
-	w := words{class: "found", size: 1, lines: []string{text}, rank: 1, ringed: true, pointed: true, own: &inside, inside: inside, home: &home}
-	for _, eighth := range []float64{1, 3, 7, 5, 0, 2, 4, 6} { // upwards first
-		sin, cos := math.Sincos(eighth * math.Pi / 4)
-		w.spots = append(w.spots, spot{home.x + 2*c.em*cos, home.y + 2*c.em*sin, "middle"})
+	w := words{class: "found", size: size, lines: []string{text}, rank: 1, ringed: true, pointed: true, own: &inside, inside: inside, home: &home}
+	for _, far := range []float64{2, 3} {
+		for _, eighth := range []float64{1, 3, 7, 5, 0, 2, 4, 6} { // towards the middle first
+			sin, cos := math.Sincos(eighth * math.Pi / 4)
+			if _, y := inside.middle(); home.y > y {
+				sin = -sin
+			}
+			w.spots = append(w.spots, spot{home.x + far*c.em*cos, home.y + far*c.em*sin, "middle"})
+		}
 	}
 	c.say(w)
 }

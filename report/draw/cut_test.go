@@ -115,7 +115,7 @@ func TestNumbersStandClear(t *testing.T) {
 	frame := box{0, 0, 400, 300}
 	c.growBox(frame)
 	for i, at := range []point{{200, 150}, {204, 150}, {200, 142}, {215, 160}, {0, 300}, {400, 0}} {
-		c.number(itoa(i+1), spot{x: at[0], y: at[1]}, frame)
+		c.number(itoa(i+1), spot{x: at[0], y: at[1]}, frame, 1)
 	}
 	c.settle()
 	r := ringRadius * 22
@@ -153,7 +153,7 @@ func TestCutBlankWordsKeepApart(t *testing.T) {
 
 func TestNothingIsDrawnOfNothing(t *testing.T) {
 	s := &Scene{}
-	for name, c := range map[string]*Canvas{"bed": Bed(s), "stations": Stations(s), "turn": Turn(s, Wide), "sheet's turn": SheetTurn(s), "sides": Sides(s), "side": Side(s, true),
+	for name, c := range map[string]*Canvas{"bed": Bed(s), "stations": Stations(s, 52), "turn": Turn(s, Wide), "sheet's turn": SheetTurn(s, 52), "sides": Sides(s), "side": Side(s, true),
 		"overlay": Overlay(s), "cut": CutBlank(s), "sheet's cut": SheetCutBlank(s), "not cut": CutBlank(marker(t))} {
 		if c != nil {
 			t.Errorf("%s: something is drawn", name)

@@ -31,11 +31,8 @@ func (c *Canvas) zero(x, y float64, turn int) {
 
 // zeroAlong is zero with its axes along ax and ay.
 func (c *Canvas) zeroAlong(x, y float64, ax, ay point) {
-	r := c.em * 0.45
-	long := c.em * 2.6
 	for i, a := range [2]point{ax, ay} {
-		tip := point{x + a[0]*long, y + a[1]*long}
-		c.arrow("zero-arrow", x, y, tip[0], tip[1])
+		tip := point{x + a[0]*zeroLong*c.em, y + a[1]*zeroLong*c.em}
 		other := [2]point{ay, ax}[i]
 		// Beyond the arrow's head, else beside it, outside first.
 		beyond, beside := c.em*0.8, c.em*0.8
@@ -46,6 +43,18 @@ func (c *Canvas) zeroAlong(x, y float64, ax, ay point) {
 			}
 		}
 		c.say(words{class: "axis", size: 0.85, lines: []string{"XY"[i : i+1]}, spots: spots, close: true})
+	}
+	c.zeroMark(x, y, ax, ay)
+}
+
+// zeroLong is the length of a zero's arrows in parts of the letters' height.
+const zeroLong = 2.2
+
+// zeroMark is the mark with its arrows, the axes not named.
+func (c *Canvas) zeroMark(x, y float64, ax, ay point) {
+	r := c.em * 0.45
+	for _, a := range [2]point{ax, ay} {
+		c.arrow("zero-arrow", x, y, x+a[0]*zeroLong*c.em, y+a[1]*zeroLong*c.em)
 	}
 	c.circle("zero-ring", x, y, r)
 	c.keep(onMark, box{x - r, y - r, x + r, y + r})
@@ -106,7 +115,7 @@ func (c *Canvas) stud(t stud, x, y float64, own box, dotted, spare bool) {
 	c.pin(class, x, y, 2*r)
 	d := r + c.em*0.35
 	k := d * 0.75
-	w := words{class: "small", size: 0.85, lines: []string{t.label()}, rank: 3, optional: spare, clear: dotted, own: &own, home: &spot{x: x, y: y}}
+	w := words{size: 0.85, lines: []string{t.label()}, rank: 3, optional: spare, clear: dotted, own: &own, home: &spot{x: x, y: y}}
 	for _, far := range []float64{0, c.em * 0.8} {
 		w.spots = append(w.spots, spot{x + d + far, y, "start"}, spot{x - d - far, y, "end"},
 			spot{x + k, y + k + c.em*0.4 + far, "start"}, spot{x + k, y - k - c.em*0.4 - far, "start"}, spot{x - k, y + k + c.em*0.4 + far, "end"}, spot{x - k, y - k - c.em*0.4 - far, "end"},
@@ -122,7 +131,7 @@ func (c *Canvas) locator(t standing, at float64, b box, serves string) {
 	places := t.touch
 	c.group("locator", "name", t.name, "side", t.side.String(), "at", t.at.String())
 	off := c.em * 0.9
-	w := words{class: "small", size: 0.85, lines: []string{t.label() + serves}, rank: 3}
+	w := words{size: 0.85, lines: []string{t.label() + serves}, rank: 3}
 	switch t.side {
 	case registration.Near, registration.Far:
 		dy := 1.0
@@ -172,8 +181,8 @@ func (c *Canvas) edgeLetters(own box, names [4]string) {
 	}
 	in := c.em * 0.75
 	for k, name := range names {
-		letter := words{class: "letter", size: 0.85, lines: []string{name}, rank: 1, optional: true, only: true, inside: own, own: &own}
-		for _, part := range []float64{0.5, 0.35, 0.65} {
+		letter := words{class: "letter", size: 0.85, lines: []string{name}, rank: 1, optional: true, only: true, apart: 1, inside: own, own: &own}
+		for _, part := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
 			letter.spots = append(letter.spots, [4]spot{
 				{own.x0 + w*part, own.y0 + in, "middle"},
 				{own.x1 - in*0.6, own.y0 + h*part, "end"},

@@ -52,9 +52,13 @@ type Touch struct {
 	Reads   [2]*decimal.Decimal // X and Y in the station's own offset, nil where that axis isn't read there
 }
 
-// Says is a touch's reading with its number: "1 reads X60 Y6".
+// Name is a touch point's name by its number, from 1. The letter keeps it apart from the
+// numbers of dowels.
+func (t Touch) Name(number int) string { return "P" + itoa(number) }
+
+// Says is a touch's reading with its name: "P1 X60 Y6".
 func (t Touch) Says(number int) string {
-	text := itoa(number) + " reads"
+	text := t.Name(number)
 	for axis, v := range t.Reads {
 		if v != nil {
 			text += " " + "XY"[axis:axis+1] + v.String()

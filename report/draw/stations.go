@@ -1,6 +1,9 @@
 package draw
 
 import (
+	"cmp"
+	"math"
+	"slices"
 	"strings"
 
 	"flipcalc/registration"
@@ -8,8 +11,8 @@ import (
 
 // Stations draws where the blanks of the first pair stand: each large, with its
 // locators, zero and numbered touch points, and the whole bed small beside them. It gives
-// nil where nothing is known in machine coordinates.
-func Stations(s *Scene) *Canvas {
+// nil where nothing is known in machine coordinates. high is its room on paper, in mm.
+func Stations(s *Scene, high float64) *Canvas {
 	blanks := s.placed()
 	if len(blanks) > 2 {
 		blanks = blanks[:2]
@@ -17,7 +20,8 @@ func Stations(s *Scene) *Canvas {
 	if len(blanks) == 0 {
 		return nil
 	}
-	c := fitted(sheetWide, placesHigh, func(em float64) *Canvas { return s.large(blanks, em) })
+	b := blanks[0].box()
+	c := fitted(high, min(b.x1-b.x0, b.y1-b.y0), func(em float64) *Canvas { return s.large(blanks, em) })
 	c.Title = "Where it stands, machine coordinates"
 	var parts []string
 	for i := range blanks {
@@ -25,31 +29,36 @@ func Stations(s *Scene) *Canvas {
 		parts = append(parts, b.label+": zero at "+xy(registration.Point{X: b.Zero.X, Y: b.Zero.Y})+b.located())
 	}
 	for i, t := range s.Touches {
-		parts = append(parts, t.Offset+": "+t.What+", point "+t.Says(i+1))
+		parts = append(parts, t.Offset+": "+t.What+", "+t.Says(i+1))
 	}
 	c.Desc = capital(strings.Join(parts, "; ")) + "."
 	return c
 }
 
-// Room for a drawing on page one, in mm: the width of A4 less its margins, and heights
-// that leave the rest of the page its place on Letter, the shorter sheet.
+// On page one, in mm: the width of A4 less its margins, and letters of which leastSize is a
+// little over 11 pt, the least there.
 const (
 	sheetWide  = 190.0
-	placesHigh = 54.0
-	turnHigh   = 56.0
-	letterTall = 5.0 // mm: letters of 0.8 of this are a little over 11 pt, the least on page one
+	letterTall = 4.6
+	leastSize  = 0.85
 )
 
-// fitted draws something so that its letters come out letterTall high on paper when the
-// drawing fills its room. The letters' height and the drawing's size hang on each other;
-// each round takes the height from the size that the last one gave.
-func fitted(wide, high float64, draw func(em float64) *Canvas) *Canvas {
-	c := draw(1)
-	for range 6 {
-		e := c.extent()
-		c = draw(letterTall * max((e.x1-e.x0)/wide, (e.y1-e.y0)/high))
+// fitted draws something at least least high so that its letters come out letterTall on
+// paper when the drawing fills its room, high mm. The letters' height and the drawing's
+// size hang on each other: from letters that are too small each round takes the height
+// from the size that the last one gave, until it is enough.
+func fitted(high, least float64, draw func(em float64) *Canvas) *Canvas {
+	em, need := 0.0, letterTall*least/high
+	for range 60 {
+		em = need
+		e := draw(em).shown()
+		need = letterTall * max((e.x1-e.x0)/sheetWide, (e.y1-e.y0)/high)
+		if em >= need {
+			break
+		}
+		need *= 1.002
 	}
-	return c
+	return draw(em)
 }
 
 // large draws the blanks side by side, each to the same scale.
@@ -78,7 +87,12 @@ func (s *Scene) place(c *Canvas, b *shown, dx, dy float64) {
 	if b.back() {
 		c.fillRect("over", "back", own.x0, own.y0, own.x1-own.x0, own.y1-own.y0)
 	}
-	c.edges(onEdge, own)
+	c.edges(onMark, own) // words stand on one side of an edge
+	for i, t := range s.Touches {
+		if t.Offset == b.Offset {
+			c.number(t.Name(i+1), b.touched(t, point{fl(b.Zero.X) + dx, fl(b.Zero.Y) + dy}, own), own.grown(4*c.em), leastSize)
+		}
+	}
 	c.edgeLetters(own, s.lettersOf(b, nil))
 	for _, t := range b.studs {
 		c.stud(t, fl(t.At.X)+dx, fl(t.At.Y)+dy, own, b.back(), false)
@@ -90,82 +104,126 @@ func (s *Scene) place(c *Canvas, b *shown, dx, dy float64) {
 		}
 		c.locator(t, at, own, "")
 	}
-	mx, my := own.middle()
-	c.say(words{class: "label", size: 1.2, lines: []string{b.label}, rank: 2, own: &own, clear: b.back(), home: &spot{x: mx, y: my},
-		spots: []spot{{mx, my, "middle"}, {mx, own.y1 - c.em, "middle"}, {mx, own.y1 + c.em*1.2, "middle"}}})
-	for i, t := range s.Touches {
-		if t.Offset == b.Offset {
-			c.numbered(i+1, t, point{fl(b.Zero.X) + dx, fl(b.Zero.Y) + dy}, own)
-		}
+	mx, _ := own.middle()
+	title := words{class: "label", size: 1, lines: []string{b.label}, rank: 4}
+	for _, up := range []float64{0.9, 1.9, 2.9} {
+		y := own.y1 + c.em*up
+		title.spots = append(title.spots, spot{mx, y, "middle"}, spot{mx - c.em*0.4, y, "end"}, spot{mx + c.em*0.4, y, "start"})
 	}
+	c.say(title)
 	c.zero(fl(b.Zero.X)+dx, fl(b.Zero.Y)+dy, b.quarter())
 	c.end()
 	// Ordinates of the zero, below and at the left.
 	zx, zy := fl(b.Zero.X)+dx, fl(b.Zero.Y)+dy
-	c.line("thin", zx, own.y0-c.em*0.4, zx, own.y0-c.em*1.6)
-	c.middled("label", zx, own.y0-c.em*2.3, 1, "X"+b.Zero.X.String())
+	c.line("thin", zx, own.y0-c.em*0.4, zx, own.y0-c.em*1.3)
+	c.middled("label", zx, own.y0-c.em*1.8, 0.9, "X"+b.Zero.X.String())
 	c.line("thin", own.x0-c.em*0.4, zy, own.x0-c.em*1.4, zy)
-	c.text("label", "end", own.x0-c.em*1.7, zy-baseUnder*c.em, 1, "Y"+b.Zero.Y.String())
+	c.text("label", "end", own.x0-c.em*1.6, zy-baseUnder*c.em*0.9, 0.9, "Y"+b.Zero.Y.String())
 }
 
-// numbered draws a touch point's number beside what is touched at a station with its zero
-// at a place.
-func (c *Canvas) numbered(number int, t Touch, zero point, own box) {
-	mx, my := own.middle()
-	r := c.em * 0.75
-	x, y := mx, my
-	switch side, _, _ := strings.Cut(t.What, " "); {
-	case t.Centred:
-		x, y = zero[0], zero[1]
-		if t.Reads[0] != nil {
-			x += fl(*t.Reads[0])
+// touched is the place where the tool is held to a station with its zero and its blank at
+// places: the middle of what it is centred on, or where a locator meets the blank.
+func (b *shown) touched(t Touch, zero point, own box) spot {
+	x, y := own.middle()
+	if t.Centred {
+		for axis, at := range [2]*float64{&x, &y} {
+			*at = zero[axis]
+			if t.Reads[axis] != nil {
+				*at += fl(*t.Reads[axis])
+			}
 		}
-		if t.Reads[1] != nil {
-			y += fl(*t.Reads[1])
-		}
-		toward := 1.0
-		if x > mx {
-			toward = -1
-		}
-		x += toward * c.em * 2.2
-	case side == "left":
-		x = own.x0 + 1.5*r
-	case side == "right":
-		x = own.x1 - 1.5*r
-	case side == "near":
-		y = own.y0 + 1.5*r
-	case side == "far":
-		y = own.y1 - 1.5*r
+		return spot{x: x, y: y}
 	}
-	c.circle("number-dot", x, y, r)
-	c.keep(onMark, box{x - r, y - r, x + r, y + r})
-	c.middled("number", x, y, 0.9, itoa(number))
+	side, _, _ := strings.Cut(t.What, " ")
+	part := 0.5
+	for _, c := range b.contacts {
+		if c.side.String() == side { // the contact farther from the zero, clear of its arrows
+			from := (zero[0] - own.x0) / (own.x1 - own.x0)
+			if c.side.Axis() == "X" {
+				from = (zero[1] - own.y0) / (own.y1 - own.y0)
+			}
+			part = slices.MaxFunc(c.touch, func(a, b float64) int { return cmp.Compare(math.Abs(a-from), math.Abs(b-from)) })
+		}
+	}
+	switch side {
+	case "left":
+		x, y = own.x0, own.y0+part*(own.y1-own.y0)
+	case "right":
+		x, y = own.x1, own.y0+part*(own.y1-own.y0)
+	case "near":
+		x, y = own.x0+part*(own.x1-own.x0), own.y0
+	case "far":
+		x, y = own.x0+part*(own.x1-own.x0), own.y1
+	}
+	return spot{x: x, y: y}
 }
 
-// inset draws the whole bed small at x: where the blanks, what is taken and what is kept
-// clear lie.
+// inset draws the whole bed small at x: where the blanks lie, and what is to be kept off,
+// by name.
 func (s *Scene) inset(c *Canvas, blanks []shown, x float64) {
 	if s.Bed == nil || !s.Bed.W.IsPositive() || !s.Bed.H.IsPositive() {
 		return
 	}
-	e, bed := c.extent(), s.Bed.box()
-	k := min((e.x1-e.x0)*0.25/(bed.x1-bed.x0), (e.y1-e.y0)*0.8/(bed.y1-bed.y0))
-	small := func(class, pattern string, b box) {
-		c.fillRect(class, pattern, x+(b.x0-bed.x0)*k, e.y0+c.em*1.6+(b.y0-bed.y0)*k, (b.x1-b.x0)*k, (b.y1-b.y0)*k)
+	type off struct {
+		Area
+		pattern, short string
 	}
-	c.group("inset")
-	small("bed", "", bed)
+	var areas []off
 	for _, t := range s.Taken {
 		if t.Area != nil {
-			small("area taken", "taken", t.Area.box())
+			areas = append(areas, off{*t.Area, "taken", t.Offset})
 		}
 	}
-	for _, a := range s.NoGo {
-		small("area", "nogo", a.box())
+	for i, a := range s.NoGo {
+		areas = append(areas, off{a, "nogo", itoa(i + 1)})
+	}
+	e, bed := c.extent(), s.Bed.box()
+	var key []string
+	for _, a := range areas {
+		what, _, _ := strings.Cut(a.Name, ",")
+		if what == "" {
+			what = "X" + a.X.String() + " Y" + a.Y.String()
+		}
+		key = append(key, broken("", a.short+" "+what, insetKey)...)
+	}
+	if len(key) > 0 {
+		key = append([]string{"hatched: keep off"}, key...)
+	}
+	foot := e.y0 + c.em*leastSize*lineStep*float64(len(key))
+	k := min((e.x1-e.x0)*0.3/(bed.x1-bed.x0), (e.y1-foot)*0.8/(bed.y1-bed.y0))
+	small := func(b box) box {
+		return box{x + (b.x0-bed.x0)*k, foot + (b.y0-bed.y0)*k, x + (b.x1-bed.x0)*k, foot + (b.y1-bed.y0)*k}
+	}
+	draw := func(class, pattern string, b box) {
+		b = small(b)
+		c.fillRect(class, pattern, b.x0, b.y0, b.x1-b.x0, b.y1-b.y0)
+	}
+	c.group("inset")
+	draw("bed", "", bed)
+	for _, a := range areas {
+		class := "area"
+		if a.pattern == "taken" {
+			class += " taken"
+		}
+		draw(class, a.pattern, a.box())
+		at := small(a.box())
+		mx, my := at.middle()
+		name := words{class: "label", size: leastSize, lines: []string{a.short}, rank: 3, own: &at, clear: true, home: &spot{x: mx, y: my}}
+		if inside := (spot{mx, my, "middle"}); c.boxAt(&name, inside).within(at) {
+			name.spots = append(name.spots, inside)
+		}
+		name.spots = append(name.spots, spot{at.x1 + c.em*0.3, my, "start"}, spot{at.x0 - c.em*0.3, my, "end"}, spot{mx, at.y0 - c.em*0.6, "middle"}, spot{mx, at.y1 + c.em*0.6, "middle"})
+		c.say(name)
 	}
 	for i := range blanks {
-		small("blank", "", blanks[i].box())
+		draw("blank", "", blanks[i].box())
+		c.keep(onMark, small(blanks[i].box()))
 	}
-	c.text("small", "start", x, e.y0, 0.85, "hatched: keep off")
+	for i, l := range key {
+		c.text("", "start", x, foot-c.em*leastSize*(lineStep*float64(i)+1.1), leastSize, l)
+	}
 	c.end()
 }
+
+// insetKey is how wide a line of the inset's key may be, in letters' heights.
+const insetKey = 13.0

@@ -78,7 +78,6 @@ var styles = []style{
 	{classes: "cut", stroke: "route", width: 1.3, fill: "none", css: "stroke-linecap:round"},
 	{classes: "cut.through-back", stroke: "mark", dash: []float64{5, 2.5}},
 	{classes: "cut.faint", width: 0.7, css: "opacity:.75"},
-	{classes: "number-dot", fill: "ink", stroke: "none"},
 	{classes: "rapid", stroke: "soft", width: 0.7, dash: []float64{2, 3}, fill: "none"},
 	{classes: "rim", stroke: "paper", width: 4, fill: "none"},
 	{classes: "find", stroke: "ink", width: 2, fill: "paper"},
@@ -92,7 +91,7 @@ var lettering = []style{
 	{classes: "axis", fill: "mark", bold: 600},
 	{classes: "letter", bold: 700},
 	{classes: "label", bold: 600},
-	{classes: "number", fill: "paper", stroke: "none", bold: 700},
+	{classes: "found", stroke: "none"}, // in a ring, which a rim would break
 }
 
 // styled gives the style of a class out of a table.

@@ -20,12 +20,13 @@ const (
 // Turn draws the flip in three steps, the blank to scale; nil where no blank is known.
 func Turn(s *Scene, on Screen) *Canvas { return s.turn(on, 0) }
 
-// SheetTurn is the turn with letters that read on page one.
-func SheetTurn(s *Scene) *Canvas {
-	if _, _, ok := s.blank(); !ok {
+// SheetTurn is the turn with letters that read on page one, high mm on paper.
+func SheetTurn(s *Scene, high float64) *Canvas {
+	w, h, ok := s.blank()
+	if !ok {
 		return nil
 	}
-	return fitted(sheetWide, turnHigh, func(em float64) *Canvas { return s.turn(sheet, em) })
+	return fitted(high, min(w, h), func(em float64) *Canvas { return s.turn(sheet, em) })
 }
 
 // turn draws the three steps. The letters have a height, 0 for one that suits the drawing.
@@ -96,6 +97,9 @@ func (s *Scene) layOut(on Screen, em float64) turnLayout {
 		l.em = l.letters(slim, gap)
 	}
 	l.names = [3][]string{{"1  as it lies, face up"}, {"2  half turned, D up"}, {"3  turned, back up"}}
+	if on == sheet { // they stand for the names on the blank, which would cover its cuts
+		l.names[0][0], l.names[2][0] = "1  FACE up", "3  BACK up (dots)"
+	}
 	if f == registration.FlipX {
 		l.names[1][0] = "2  half turned, A up"
 	}
@@ -168,27 +172,28 @@ func (s *Scene) turnPanel(c *Canvas, on Screen, p point, back bool, name []strin
 		c.fillRect("over", "back", b.x0, b.y0, w, h)
 	}
 	c.edges(onEdge, b)
-	s.turnCuts(c, b, back)
+	s.turnCuts(c, on, b, back)
 	f := s.Answer.Question.Flip
 	if f == registration.FlipY {
-		c.line("centre", mx, b.y0-c.em*0.8, mx, b.y1+c.em*0.8)
+		c.line("centre", mx, b.y0-c.em*0.5, mx, b.y1+c.em*0.5)
 		c.keep(onThin, box{mx, b.y0, mx, b.y1})
 	} else {
-		c.line("centre", b.x0-c.em*0.8, my, b.x1+c.em*0.8, my)
+		c.line("centre", b.x0-c.em*0.5, my, b.x1+c.em*0.5, my)
 		c.keep(onThin, box{b.x0, my, b.x1, my})
 	}
 	c.lettersRound(b, EdgeLetters(f, back, 0))
-	offset := s.offsetOf(back)
-	if on == sheet {
-		offset = "" // it stands over the drawing
-	}
-	c.sideWords(b, strings.ToUpper(sideOf(back)), offset, back)
-	if back && on != sheet {
-		s.zeroUnderneath(c, b)
-	}
 	zero := s.zeroOf(back)
-	c.zero(b.x0+zero[0], b.y0+zero[1], 0)
-	c.panelName(mx, b.y0-c.em*3.1, name)
+	zx, zy := b.x0+zero[0], b.y0+zero[1]
+	if on == sheet { // the side's name stands below, its offset and axes in the places' figure
+		c.zeroMark(zx, zy, point{1, 0}, point{0, 1})
+	} else {
+		c.sideWords(b, strings.ToUpper(sideOf(back)), s.offsetOf(back), back)
+		if back {
+			s.zeroUnderneath(c, b)
+		}
+		c.zero(zx, zy, 0)
+	}
+	c.panelName(mx, b.y0-c.em*2.5, name)
 	c.end()
 }
 
@@ -197,9 +202,9 @@ func (s *Scene) turnPanel(c *Canvas, on Screen, p point, back bool, name []strin
 func (c *Canvas) lettersRound(b box, names [4]string) {
 	mx, my := b.middle()
 	for i, l := range names {
-		x, y := [4]float64{mx, b.x1 + c.em*1.1, mx, b.x0 - c.em*1.1}[i], [4]float64{b.y0 - c.em*1.3, my, b.y1 + c.em*1.3, my}[i]
+		x, y := [4]float64{mx, b.x1 + c.em*1.1, mx, b.x0 - c.em*1.1}[i], [4]float64{b.y0 - c.em*1.2, my, b.y1 + c.em*1.2, my}[i]
 		dx, dy := [4]float64{0, 1, 0, -1}[i]*c.em, [4]float64{-1, 0, 1, 0}[i]*c.em
-		letter := words{class: "letter", size: 1.1, lines: []string{l}, rank: 1, close: true}
+		letter := words{class: "letter", size: 1, lines: []string{l}, rank: 1, close: true}
 		for _, t := range []point{{0, 0}, {0, 1.2}, {0, -1.2}, {0, 2}, {0, -2}, {2.8, 0}, {2.8, 2}} {
 			letter.spots = append(letter.spots, spot{x + t[0]*dx + t[1]*dy, y + t[0]*dy + t[1]*dx, "middle"})
 		}
@@ -247,30 +252,63 @@ func (s *Scene) zeroUnderneath(c *Canvas, b box) {
 }
 
 // turnCuts draws what makes the piece in hand known again: the cuts of the side that is
-// up, and the holes of its locators.
-func (s *Scene) turnCuts(c *Canvas, b box, back bool) {
+// up, and the holes of its locators. On the sheet their diameters stand beside the blank,
+// where they cover no cut.
+func (s *Scene) turnCuts(c *Canvas, on Screen, b box, back bool) {
 	zero := s.zeroOf(back)
 	c.cuts("cut faint", s.pathOf(back), false, func(p point) point { return point{b.x0 + zero[0] + p[0], b.y0 + zero[1] + p[1]} })
 	if back {
 		for i, p := range s.Answer.Spots {
-			c.number(itoa(i+1), spot{x: b.x0 + fl(p.On.X), y: b.y0 + fl(p.On.Y)}, b)
+			c.number(itoa(i+1), spot{x: b.x0 + fl(p.On.X), y: b.y0 + fl(p.On.Y)}, b, leastSize)
 		}
 	}
 	for _, t := range partStuds(s.Answer, back) {
 		x, y := b.x0+fl(t.At.X), b.y0+fl(t.At.Y)
 		c.pin("pin", x, y, fl(t.Dia))
-		if !t.Dia.IsZero() {
-			d := fl(t.Dia)/2 + c.em*0.4
-			c.say(words{class: "small", size: 0.9, lines: []string{"Ø" + t.Dia.String()}, rank: 3, optional: true, own: &b, clear: back,
-				spots: []spot{{x + d, y, "start"}, {x - d, y, "end"}, {x + d, y + c.em*0.8, "start"}, {x + d, y - c.em*0.8, "start"}}})
+		if t.Dia.IsZero() {
+			continue
+		}
+		d := fl(t.Dia)/2 + c.em*0.4
+		w := words{class: "small", size: 0.9, lines: []string{"Ø" + t.Dia.String()}, rank: 3, optional: true, own: &b, clear: back,
+			spots: []spot{{x + d, y, "start"}, {x - d, y, "end"}, {x + d, y + c.em*0.8, "start"}, {x + d, y - c.em*0.8, "start"}}}
+		if on == sheet {
+			w.class, w.pointed, w.home, w.spots = "", true, &spot{x: x, y: y}, besides(b, x, y, c.em)
+		}
+		if len(w.spots) > 0 {
+			c.say(w)
 		}
 	}
+}
+
+// besides are places for words about (x, y) outside a box, at the nearest of its edges
+// first; none where both edges are far, since a line to it would cross what is drawn.
+func besides(b box, x, y, em float64) (out []spot) {
+	const far = 2
+	add := func(reach float64, spots ...spot) {
+		if reach < far*em {
+			out = append(out, spots...)
+		}
+	}
+	near, side := b.y0-em, spot{b.x0 - em, y, "end"}
+	if y-b.y0 > b.y1-y {
+		near = b.y1 + em
+	}
+	if b.x1-x < x-b.x0 {
+		side = spot{b.x1 + em, y, "start"}
+	}
+	high, wide := min(y-b.y0, b.y1-y), min(x-b.x0, b.x1-x)
+	add(high, spot{x + 1.2*em, near, "start"}, spot{x - 1.2*em, near, "end"})
+	add(wide, spot{side.x, y + 1.2*em, side.anchor}, spot{side.x, y - 1.2*em, side.anchor})
+	if wide < high && high < far*em {
+		out = append(out[2:], out[:2]...)
+	}
+	return out
 }
 
 // panelName writes a panel's name below it, its first line at y.
 func (c *Canvas) panelName(x, y float64, name []string) {
 	for i, l := range name {
-		c.middled("", x, y-c.em*lineStep*float64(i), 1, l)
+		c.middled("", x, y-c.em*lineStep*float64(i), 0.9, l)
 	}
 }
 
@@ -283,28 +321,21 @@ func (s *Scene) turnEdge(c *Canvas, p, room [2]float64, thick float64, name []st
 		c.rect("blank", b.x0, b.y0, b.x1-b.x0, b.y1-b.y0)
 		c.edges(onEdge, b)
 		x, y := b.middle()
-		w := words{class: "letter", size: 1.1, lines: []string{letter}, rank: 1, own: &b, home: &spot{x: x, y: y}, spots: []spot{{x, y, "middle"}}}
-		if !c.boxAt(&w, w.spots[0]).within(b) { // beside it, with a line to it
-			w.pointed = true
-			w.spots = []spot{{b.x1 + c.em*1.6, y, "start"}, {x, b.y0 - c.em*1.4, "middle"}, {b.x0 - c.em*1.6, y, "end"}}
-			if b.x1-b.x0 > b.y1-b.y0 {
-				w.spots = w.spots[1:2]
-			}
-		}
-		c.say(w)
+		// On the edge itself: beside it the letter would stand where it comes to lie.
+		c.say(words{class: "letter", size: 1, lines: []string{letter}, ringed: true, spots: []spot{{x, y, "middle"}}})
 	}
 	if s.Answer.Question.Flip == registration.FlipY {
-		c.middled("letter", mx, p[1]-c.em*1.3, 1.1, "A")
-		c.middled("letter", mx, p[1]+room[1]+c.em*1.3, 1.1, "C")
+		c.middled("letter", mx, p[1]-c.em*1.2, 1, "A")
+		c.middled("letter", mx, p[1]+room[1]+c.em*1.2, 1, "C")
 		edge(box{mx - thick/2, p[1], mx + thick/2, p[1] + room[1]}, "D")
-		c.arch(mx, p[1]+room[1]+c.em*2.2, max(room[0]*0.42, c.em)+c.em, true)
+		c.arch(mx, p[1]+room[1]+c.em*1.2, max(room[0]*0.42, c.em)+c.em*1.2, true)
 	} else {
-		c.middled("letter", p[0]-c.em*1.1, my, 1.1, "D")
-		c.middled("letter", p[0]+room[0]+c.em*1.1, my, 1.1, "B")
+		c.middled("letter", p[0]-c.em*1.1, my, 1, "D")
+		c.middled("letter", p[0]+room[0]+c.em*1.1, my, 1, "B")
 		edge(box{p[0], my - thick/2, p[0] + room[0], my + thick/2}, "A")
 		c.arch(p[0]+room[0]*0.75, my, max(room[1]*0.34, thick/2+c.em*1.5), false)
 	}
-	c.panelName(mx, p[1]-c.em*3.1, name)
+	c.panelName(mx, p[1]-c.em*2.5, name)
 	c.end()
 }
 

@@ -72,17 +72,18 @@ type words struct {
 	rest     string  // class of the lines after the first, where it is another
 	size     float64 // in parts of the canvas' letter height
 	lines    []string
-	spots    []spot // tried in this order; one alone is where they stand
-	rank     int    // the least is placed first
-	optional bool   // left out where no spot is free
-	close    bool   // the least bad of their spots, also on areas, rather than one far off
-	pointed  bool   // a line leads home from every spot
-	clear    bool   // no pattern behind them in their own area
-	only     bool   // a spot that isn't wholly inside counts as taken
-	inside   box    // an area that they don't leave; nothing is all of the drawing
-	ringed   bool   // in a ring, as the number of the place that is home, which gets a dot
-	own      *box   // an area that they may cover
-	home     *spot  // what they belong to: a line leads there from afar
+	spots    []spot  // tried in this order; one alone is where they stand
+	rank     int     // the least is placed first
+	optional bool    // left out where no spot is free
+	close    bool    // the least bad of their spots, also on areas, rather than one far off
+	pointed  bool    // a line leads home from every spot
+	clear    bool    // no pattern behind them in their own area
+	only     bool    // a spot that isn't wholly inside counts as taken
+	apart    float64 // room to other words beyond the usual, in parts of the letters' height
+	inside   box     // an area that they don't leave; nothing is all of the drawing
+	ringed   bool    // in a ring, as the number of the place that is home, which gets a dot
+	own      *box    // an area that they may cover
+	home     *spot   // what they belong to: a line leads there from afar
 	placed   spot
 	leader   bool
 	gone     bool
@@ -239,7 +240,7 @@ func (c *Canvas) cost(w *words, s spot, taken []box, leader bool, cost, most flo
 		}
 		cost += onMark
 	}
-	room := b.grown(c.em * 0.14)
+	room := b.grown(c.em * (0.14 + w.apart))
 	for _, t := range taken {
 		if cost >= most || room.meets(t) {
 			return never
@@ -298,6 +299,7 @@ func (c *Canvas) choose(w *words, taken []box) (spot, bool) {
 			sin, cos := math.Sincos(2 * math.Pi * float64(k) / 24)
 			s := spot{from.x + cos*r*0.7*c.em, from.y + sin*r*0.7*c.em, "middle"}
 			switch {
+			case w.ringed:
 			case cos > 0.3:
 				s.anchor = "start"
 			case cos < -0.3:
