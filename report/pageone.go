@@ -78,12 +78,12 @@ const (
 )
 
 // figureHigh is the room of each figure on page one, in mm: what the lines of text leave of
-// Letter, the lower sheet. That is 261 mm between its margins, less 73 for the heads, the
-// bar and one row of zeros.
+// Letter, the lower sheet. That is 261 mm between its margins, less 69 for the heads, the
+// bar and one row of zeros. Under 42 mm not every blank leaves its letters 11 pt.
 func (s *Setup) figureHigh() float64 {
-	const line, step, zeros, frame = 4.5, 5.0, 27.0, 4.0
+	const line, step, zeros, frame = 4.5, 5.2, 27.0, 4.0
 	_, rows := s.columns()
-	left := 261 - 73 - step*float64(rows)
+	left := 261 - 69 - step*float64(rows)
 	if one, _ := s.alarmsByPage(); len(one) > 0 {
 		left -= frame + line*float64(alarmRows(one))
 	}
@@ -93,7 +93,7 @@ func (s *Setup) figureHigh() float64 {
 		left -= line
 	}
 	left -= line * float64(len(strings.Join(s.readings(), ". "))/alarmWide)
-	return math.Floor(min(54, max(34, left/2)))
+	return math.Floor(min(54, max(42, left/2)))
 }
 
 // mostAlarms is how many stops and warnings have room on page one, in so many lines of so

@@ -228,7 +228,7 @@ func (c *Canvas) number(text string, home spot, inside box, size float64) {
 	for _, far := range []float64{2, 3} {
 		for _, eighth := range []float64{1, 3, 7, 5, 0, 2, 4, 6} { // towards the middle first
 			sin, cos := math.Sincos(eighth * math.Pi / 4)
-			if _, y := inside.middle(); home.y > y {
+			if _, y := inside.middle(); home.y > y+c.em {
 				sin = -sin
 			}
 			w.spots = append(w.spots, spot{home.x + far*c.em*cos, home.y + far*c.em*sin, "middle"})

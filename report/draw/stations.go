@@ -21,7 +21,7 @@ func Stations(s *Scene, high float64) *Canvas {
 		return nil
 	}
 	b := blanks[0].box()
-	c := fitted(high, min(b.x1-b.x0, b.y1-b.y0), func(em float64) *Canvas { return s.large(blanks, em) })
+	c := fitted(high, b.x1-b.x0, b.y1-b.y0, func(em float64) *Canvas { return s.large(blanks, em) })
 	c.Title = "Where it stands, machine coordinates"
 	var parts []string
 	for i := range blanks {
@@ -43,20 +43,19 @@ const (
 	leastSize  = 0.85
 )
 
-// fitted draws something at least least high so that its letters come out letterTall on
-// paper when the drawing fills its room, high mm. The letters' height and the drawing's
-// size hang on each other: from letters that are too small each round takes the height
-// from the size that the last one gave, until it is enough.
-func fitted(high, least float64, draw func(em float64) *Canvas) *Canvas {
-	em, need := 0.0, letterTall*least/high
-	for range 60 {
-		em = need
+// fitted draws a blank of w by h with what belongs to it so that its letters come out
+// letterTall on paper when the drawing fills its room, high mm. The letters' height and the
+// drawing's size hang on each other: from letters that are too small each round takes the
+// height from the size that the last one gave, or a hundredth more, until it is enough.
+func fitted(high, w, h float64, draw func(em float64) *Canvas) *Canvas {
+	em := letterTall * max(w/sheetWide, h/high)
+	for em < max(w, h) { // beside larger letters the blank wouldn't be seen
 		e := draw(em).shown()
-		need = letterTall * max((e.x1-e.x0)/sheetWide, (e.y1-e.y0)/high)
+		need := letterTall * max((e.x1-e.x0)/sheetWide, (e.y1-e.y0)/high)
 		if em >= need {
 			break
 		}
-		need *= 1.002
+		em = max(need, em*1.01)
 	}
 	return draw(em)
 }

@@ -26,7 +26,7 @@ func SheetTurn(s *Scene, high float64) *Canvas {
 	if !ok {
 		return nil
 	}
-	return fitted(high, min(w, h), func(em float64) *Canvas { return s.turn(sheet, em) })
+	return fitted(high, w, h, func(em float64) *Canvas { return s.turn(sheet, em) })
 }
 
 // turn draws the three steps. The letters have a height, 0 for one that suits the drawing.
