@@ -239,7 +239,7 @@ func (o *order) seat(back bool) {
 func (o *order) touches() {
 	o.seat(true)
 	for i, p := range o.c.s.Answer.Spots {
-		o.add("Touch "+itoa(i+1)+": "+spotWords(p), "machine X", "Y")
+		o.add("Back up, touch "+itoa(i+1)+": "+spotWords(p), "machine X", "Y")
 	}
 	o.add("Put the readings into the job; prepare anew; leave it clamped")
 }
