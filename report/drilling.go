@@ -57,7 +57,7 @@ var drillingSentences = map[string]sentence{
 	DrillOrder: fixed("drill the bed bare; drill blanks with no dowels in the bed, clamps out of the way"),
 	DrillIndex: fixed("drill the bed for the index pin bare; cut its hole in the blank in one clamping with the bore"),
 	DrillOdd: func(v values, u string) string {
-		return "no drill of " + v.at(0) + " " + u + ": its holes are missing in " + list(v.from(1)) + "; bore or mill them from the same zero, or give --drill N=" + v.at(0)
+		return "no drill of " + v.at(0) + " " + u + ": its holes are missing in " + list(v.from(1)) + "; bore or mill them from the same zero, or give drill N=" + v.at(0)
 	},
 	DrillUp: func(v values, _ string) string {
 		return "drill changes, and the ways to and from, are at machine Z" + v.at(0) + " (G53)"

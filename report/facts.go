@@ -273,7 +273,7 @@ func moreFactWords(is any, u string) string {
 
 // contactsAt says where a fence and a stop are assumed to touch.
 func contactsAt(first, second, stop decimal.Decimal, u string) string {
-	return "contacts assumed " + first.String() + " and " + second.String() + " " + u + " along the fence, the stop's " + stop.String() + " " + u + " from it: give --contacts"
+	return "contacts assumed " + first.String() + " and " + second.String() + " " + u + " along the fence, the stop's " + stop.String() + " " + u + " from it: give contacts"
 }
 
 // fenceAt says where a fence touches: its side, coordinate and frame.

@@ -99,7 +99,7 @@ var facts = []struct {
 	{budget.MoistureTwo{Percent: d("2")}, ""},
 	{budget.MoistureRange{Percent: d("9")}, ""},
 	{budget.WoodMemory{Species: "spruce, sitka"}, ""},
-	{budget.ContactsTaken{First: d("20"), Second: d("100"), Stop: d("40")}, "contacts assumed 20 and 100 mm along the fence, the stop's 40 mm from it: give --contacts"},
+	{budget.ContactsTaken{First: d("20"), Second: d("100"), Stop: d("40")}, "contacts assumed 20 and 100 mm along the fence, the stop's 40 mm from it: give contacts"},
 	{budget.ClockingLever{Length: d("30")}, ""},
 	{budget.PinsMove{By: d("0.6896")}, ""},
 	{landed.TurnUnknown{}, ""},

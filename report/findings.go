@@ -206,7 +206,7 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 		text, do = side+": a move under "+transform.OffsetName(f.Index)+", which isn't its station's offset", "check the offsets in the program [offset, back-offset, map, keep-offset]"
 	case cut.CodeCoarse:
 		text = "cells of " + mm(f.Amount) + " are too large for tool " + itoa(f.Index) + ", " + mm(f.Depth) + " wide: some cuts go unseen"
-		do = "check a smaller blank, or with --cell " + mm(math.Floor(f.Limit*1e4)/1e4) + " if memory allows"
+		do = "check a smaller blank, or with cell " + mm(math.Floor(f.Limit*1e4)/1e4) + " if memory allows"
 	case cut.CodePlace:
 		text, do = side+": a cutting move at an unknown place is left out", "give the move its X, Y and Z"
 	case cut.CodeCompensated:

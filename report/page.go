@@ -101,7 +101,7 @@ func sheetTemplate() *template.Template {
 	}).Parse(sheetHTML))
 }
 
-// unbroken are words that a line must not end in: a browser breaks Z-88, --beyond and
+// unbroken are words that a line must not end in: a browser breaks Z-88, beyond and
 // back-side.nc behind the minus or the hyphens.
 var unbroken = regexp.MustCompile(`\b[\w-]{1,28}\.nc\b|--[a-z][a-z-]*|[A-Za-z]*-[0-9][0-9.]*`)
 

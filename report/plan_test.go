@@ -154,7 +154,7 @@ func TestPlanOrders(t *testing.T) {
 			said = n.Text
 		}
 	}
-	if want := letters.Rounded(guarded.Orders[1].PerHour, 1) + " with --order stations --load guarded"; !strings.Contains(said, want) {
+	if want := letters.Rounded(guarded.Orders[1].PerHour, 1) + " with --order stations and load guarded"; !strings.Contains(said, want) {
 		t.Errorf("%q, want %q", said, want)
 	}
 	for _, n := range guarded.Notes {

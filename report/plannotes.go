@@ -47,7 +47,7 @@ func (r Run) notes(p *Plan) {
 		p.Notes = append(p.Notes, Note{Code: code, Level: level, Text: text, Values: v})
 	}
 	if p.Hidden {
-		add("caution", PlanGuarded, "the machine moves while you load: guard each station, or load with it held (--load held)")
+		add("caution", PlanGuarded, "the machine moves while you load: guard each station, or load with it held (load held)")
 	}
 	add("caution", PlanFirst, "dry run "+list(r.Names[:])+" above the work, each before its first blank")
 	if p.Load == "guarded" && !p.Hidden {
@@ -60,7 +60,7 @@ func (r Run) notes(p *Plan) {
 		if p.Ends[1] != p.Ends[2] {
 			over = r.Names[1] + " over " + p.Ends[1] + ", " + r.Names[2] + " over " + p.Ends[2]
 		}
-		add("caution", PlanNotParked, "move the cutter aside before hands go in, or give --park X,Y; "+r.Names[0]+" leaves it over "+p.Ends[0]+", "+over+", at the clear height", p.Ends[:]...)
+		add("caution", PlanNotParked, "move the cutter aside before hands go in, or give park X,Y; "+r.Names[0]+" leaves it over "+p.Ends[0]+", "+over+", at the clear height", p.Ends[:]...)
 	}
 	if r.ChangesHere {
 		add("caution", PlanChangesHere, "give tool-change in the machine file; tools are assumed to be changed where the cutter stands")
@@ -128,19 +128,19 @@ func (r Run) notes(p *Plan) {
 	}
 	add("note", PlanEstimate, "times are estimates; with less look-ahead a control takes longer")
 	if r.LoadAssumed {
-		add("assumed", PlanLoad, "unloading and loading a station assumed to take "+seconds(p.LoadSeconds)+" (--load-time)", letters.Rounded(p.LoadSeconds, 1))
+		add("assumed", PlanLoad, "unloading and loading a station assumed to take "+seconds(p.LoadSeconds)+" (load-time)", letters.Rounded(p.LoadSeconds, 1))
 	}
 	if p.TouchOffs > 0 {
-		add("caution", PlanTouch, "touch off Z anew "+word(p.TouchOffs, "once", itoa(p.TouchOffs)+" times")+" in each cycle; include it in --load-time", itoa(p.TouchOffs))
+		add("caution", PlanTouch, "touch off Z anew "+word(p.TouchOffs, "once", itoa(p.TouchOffs)+" times")+" in each cycle; include it in load-time", itoa(p.TouchOffs))
 	}
 	if r.ChangeAssumed {
-		add("assumed", PlanChange, "a tool change assumed to take "+seconds(p.ChangeSeconds)+" (--change-time)", letters.Rounded(p.ChangeSeconds, 1))
+		add("assumed", PlanChange, "a tool change assumed to take "+seconds(p.ChangeSeconds)+" (change-time)", letters.Rounded(p.ChangeSeconds, 1))
 	}
 	if r.RatesAssumed {
 		add("assumed", PlanRates, "rapid rates and accelerations assumed as a small router's")
 	}
 	if p.SetupSeconds == 0 {
-		add("note", PlanSetup, "break-even leaves out setting up the second station (--setup-time)")
+		add("note", PlanSetup, "break-even leaves out setting up the second station (setup-time)")
 	}
 }
 
@@ -159,7 +159,7 @@ func (r Run) better(p *Plan, add func(level, code, text string, v ...string)) {
 	if !plan.Hidden {
 		q := r.Plans[cycle.ByStations].Batch
 		q.Loading = cycle.Guarded
-		try("with --order stations --load guarded, where each station is guarded", q)
+		try("with --order stations and load guarded, where each station is guarded", q)
 	}
 	if r.Placed && len(r.Left) > 1 {
 		q := plan.Batch

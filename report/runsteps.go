@@ -87,7 +87,7 @@ func (c *checklist) run() {
 	case s.Plan.Hidden:
 		text := "Reach only to a guarded station on the side not being cut. Elsewhere check every time: program ended or stopped; spindle still; " + aside + "."
 		if s.Plan.TouchOffs > 0 && c.s.Answer.Question.BackZZero != registration.Bed {
-			text += " Touch off Z of the backs at the stop. If the control takes no new Z there, use --load held."
+			text += " Touch off Z of the backs at the stop. If the control takes no new Z there, use load held."
 		}
 		c.add(phaseRun, text, c.handsCode())
 	case s.Plan.Park != "" || s.Plan.Ends[1] != "":

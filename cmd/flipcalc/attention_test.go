@@ -85,9 +85,9 @@ func TestStepsAreShort(t *testing.T) {
 	for _, located := range []string{
 		"--register fence --fence near --stop left --back-stop right",
 		"--register fence --fence near --stop left --back-stop right --at 50,60,-20 --z-zero bed",
-		"--register fence --fence left --stop near --back-fence right --touch-off once",
+		"--register fence --fence left --stop near --back-fence right --set touch-off=once",
 		"--register dowels --pin 60,6,6 --pin 60,74,5 --fit H7/g6 --at 10,10",
-		"--register dowels --pin 60,6,6 --pin 60,74,6 --fit H7/m6 --drilled face --skimmed 0.5",
+		"--register dowels --pin 60,6,6 --pin 60,74,6 --fit H7/m6 --set drilled=face --set skimmed=0.5",
 		"--register plug --bore 60,40,12 --plug 12 --clock pin=60,60,4 --at 150,120",
 		"--register plug --bore 60,40,12 --plug 11.9 --clock flat=near",
 		"--register plug --bore 60,40,12 --plug 12 --round",

@@ -31,7 +31,7 @@ func TestDrillsIndexWhereTheHoleLies(t *testing.T) {
 						z1 = plane
 					}
 					line := fmt.Sprintf("pins --stock %vx%vx%v --register plug --bore 30,20,12 --plug 11.95 --clock pin=51.5,41.25,4 --hole 4.02 --spoilboard 18 "+
-						"--drill 7=4 --speed 9000 --plunge 250 --json --flip %s --zero %s --z-zero %s --at 100,50,%v", w, h, thick, flip, zero, z, z1)
+						"--set drill=7=4 --set speed=9000 --set plunge=250 --json --flip %s --zero %s --z-zero %s --at 100,50,%v", w, h, thick, flip, zero, z, z1)
 					face := newBox(w, h, thick, "")
 					zeroOf := func(b *box) [3]float64 {
 						low, high := b.extent()
@@ -47,7 +47,7 @@ func TestDrillsIndexWhereTheHoleLies(t *testing.T) {
 					face.move([3]float64{100 - a[0], 50 - a[1], z1 - a[2]})
 					plug := face.at(bore)
 					if plugAt != "" {
-						line += " --plug-at " + plugAt
+						line += " --set plug-at=" + plugAt
 						plug[0], plug[1] = 333, 222.5
 					}
 					back := newBox(w, h, thick, flip)

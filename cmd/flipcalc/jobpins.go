@@ -203,7 +203,7 @@ func (c *call) driller(q registration.Question, o pattern.Options, f *report.Pin
 	case q.Register == registration.Plug:
 		note("note", report.DrillSnug)
 	case q.DrilledFace && d.beyond.IsPositive():
-		return nil, ask.Wrong(c.Where("beyond"), d.beyond.String()+" under the blank", "no --beyond with --drilled face", "the drill goes on into the bed, as deep as the pins stand in it")
+		return nil, ask.Wrong(c.Where("beyond"), d.beyond.String()+" under the blank", "no beyond with drilled face", "the drill goes on into the bed, as deep as the pins stand in it")
 	case d.beyond.IsNegative() || d.beyond.GreaterThan(d.spoilboard):
 		return nil, ask.Wrong(c.Where("beyond"), d.beyond.String()+" under the blank", "0 to "+d.spoilboard.String()+", the depth of --spoilboard", "")
 	case q.DrilledFace:
@@ -308,7 +308,7 @@ func (c *call) bitsFor(d *driller, dias []decimal.Decimal, only bool, u transfor
 		}
 	}
 	if len(missing) > 0 && len(d.numbers) > 0 {
-		return nil, ask.Wrong(c.Where("drill"), "no tool number for the drill of "+strings.Join(missing, " and of "), "one for each diameter, as --drill N="+missing[0], "")
+		return nil, ask.Wrong(c.Where("drill"), "no tool number for the drill of "+strings.Join(missing, " and of "), "one for each diameter, as drill N="+missing[0], "")
 	}
 	var asked, want []string
 	hint := "they depend on drill, wood and machine: common practice for a 6 mm cutter in hardwood is 8000 turns and 300 mm a minute"
@@ -316,18 +316,18 @@ func (c *call) bitsFor(d *driller, dias []decimal.Decimal, only bool, u transfor
 		hint = "they depend on drill, wood and machine: common practice for a 1/4 in cutter in hardwood is 8000 turns and 12 in a minute"
 	}
 	if d.speed.IsZero() {
-		asked, want = append(asked, "no spindle speed"), append(want, "--speed RPM")
+		asked, want = append(asked, "no spindle speed"), append(want, "speed RPM")
 	}
 	if d.feed.IsZero() {
-		asked, want = append(asked, "no drilling feed"), append(want, "--plunge FEED")
+		asked, want = append(asked, "no drilling feed"), append(want, "plunge FEED")
 	}
 	if len(missing) > 0 {
 		if len(asked) == 0 {
-			hint = "or --tool-line none where tools are changed by hand without a tool line"
+			hint = "or tool-line none where tools are changed by hand without a tool line"
 		}
 		asked = append(asked, "no tool number for the drill of "+strings.Join(missing, " and of "))
 		for _, m := range missing {
-			want = append(want, "--drill N="+m)
+			want = append(want, "drill N="+m)
 		}
 	}
 	if len(asked) > 0 {
@@ -533,7 +533,7 @@ func (d *driller) program(p drilled, b bits, cycles bool) (cycle.Drilling, repor
 	if p.where == pattern.BackBed {
 		prog.Offset = p.answer.Second.Offset
 	}
-	// Nothing goes deeper than was told: under the blank by --beyond, into the bed
+	// Nothing goes deeper than was told: under the blank by beyond, into the bed
 	// by --spoilboard.
 	thick := p.answer.Uncut()
 	switch p.where {

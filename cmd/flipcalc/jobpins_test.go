@@ -61,16 +61,16 @@ func TestDrillsWhereSaid(t *testing.T) {
 	for _, flip := range []string{"y --pin 40,8,6 --pin 40,54,5", "x --pin 8,30,6 --pin 74,30,5", "y --pin 10,30,6 --pin 70,30,6 --pin 40,9,5"} {
 		for _, zero := range []string{"far-right", "5,7.25 --back-zero 3,4"} {
 			for _, z := range []string{"top --back-z-zero top", "top --back-z-zero bed", "bed --back-z-zero top", "bed --back-z-zero bed"} {
-				for _, station := range []string{"", "--back-pin 333,222.5", "--back-pin 333,222.5 --seat 4 --back-seat 6.5"} {
-					for _, how := range []string{"", "--cycles --peck 1.5 --beyond 0.75", "--skimmed 0.5 --safe 31", "--drilled face"} {
-						if how == "--drilled face" && station != "" {
+				for _, station := range []string{"", "--set back-pin=333,222.5", "--set back-pin=333,222.5 --set seat=4 --set back-seat=6.5"} {
+					for _, how := range []string{"", "--set cycles=true --set peck=1.5 --set beyond=0.75", "--set skimmed=0.5 --set safe=31", "--set drilled=face"} {
+						if how == "--set drilled=face" && station != "" {
 							continue
 						}
 						seat, at := dec("-50"), "-50"
 						if strings.HasPrefix(z, "top") {
 							at = "-38" // a blank of 12 lies on it
 						}
-						line := "pins --stock 80x60x12 --fit H7/g6 --spoilboard 20 --drill 7=6 --drill 8=5 --speed 9000 --plunge 250 --json --at 100,50," + at +
+						line := "pins --stock 80x60x12 --fit H7/g6 --spoilboard 20 --set drill=7=6 --set drill=8=5 --set speed=9000 --set plunge=250 --json --at 100,50," + at +
 							" --flip " + flip + " --zero " + zero + " --z-zero " + z + " " + station + " " + how
 						dir := filepath.Join(t.TempDir(), "out")
 						var out, errw bytes.Buffer
@@ -93,7 +93,7 @@ func TestDrillsWhereSaid(t *testing.T) {
 								if p.Where == "back-bed" {
 									x, y, zz = said.Second.X, said.Second.Y, *said.Second.Z
 									pins = said.BackPins
-									if strings.Contains(station, "--seat 4") {
+									if strings.Contains(station, "--set seat=4") {
 										plane = plane.Add(dec("2.5"))
 									}
 								}
@@ -104,7 +104,7 @@ func TestDrillsWhereSaid(t *testing.T) {
 								bottom := plane.Sub(said.Fit.Layout.Dowels[h.Pin-1].InBed)
 								if p.Where == "blank" {
 									bottom = plane
-									if strings.Contains(how, "--beyond") {
+									if strings.Contains(how, "beyond=") {
 										bottom = plane.Sub(dec("0.75"))
 									}
 								}
@@ -116,8 +116,8 @@ func TestDrillsWhereSaid(t *testing.T) {
 								t.Errorf("%s: %s drills %v, said %v", line, p.Name, got, want)
 							}
 						}
-						files := map[string]int{"": 2, "--back-pin 333,222.5": 3, "--back-pin 333,222.5 --seat 4 --back-seat 6.5": 3}[station]
-						if how == "--drilled face" {
+						files := map[string]int{"": 2, "--set back-pin=333,222.5": 3, "--set back-pin=333,222.5 --set seat=4 --set back-seat=6.5": 3}[station]
+						if how == "--set drilled=face" {
 							files = 1
 						}
 						files *= 2 // no length is called, so each drill has programs of its own

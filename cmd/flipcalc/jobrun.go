@@ -165,19 +165,19 @@ func (c *call) clearHeight(m *ask.Machine, a *registration.Answer, levels [2]*de
 	}
 	const expected = "one machine Z above everything on the bed with the longest tool"
 	missing := func(what, hint string) error {
-		return &noClear{ask.Wrong("--clear", "no clear height between stations: "+what, expected, hint)}
+		return &noClear{ask.Wrong("clear", "no clear height between stations: "+what, expected, hint)}
 	}
 	switch {
 	case !m.Known:
-		return z, nil, missing("the machine isn't known", "give --clear Z, or a machine file with table, and --longest")
+		return z, nil, missing("the machine isn't known", "give clear Z, or a machine file with table, and longest")
 	case m.Table == nil:
-		return z, nil, missing("the table's height isn't known", "give --clear Z, or table in the machine file")
+		return z, nil, missing("the table's height isn't known", "give clear Z, or table in the machine file")
 	case a == nil:
-		return z, nil, missing("the blank isn't known", "give --clear Z, or --stock and --flip")
+		return z, nil, missing("the blank isn't known", "give clear Z, or --stock and --flip")
 	case longest == nil && tools > 1:
-		return z, nil, missing(fmt.Sprintf("%d tools, and how far the longest one sticks out isn't known", tools), "give --longest LENGTH, from the spindle nose to the tip, or --clear Z")
+		return z, nil, missing(fmt.Sprintf("%d tools, and how far the longest one sticks out isn't known", tools), "give longest LENGTH, from the spindle nose to the tip, or clear Z")
 	case longest == nil:
-		return z, nil, missing("the tool's stick-out isn't known", "give --longest LENGTH, from the spindle nose to the tip, or --clear Z")
+		return z, nil, missing("the tool's stick-out isn't known", "give longest LENGTH, from the spindle nose to the tip, or clear Z")
 	}
 	areas, err := c.Standing(m)
 	if err != nil {

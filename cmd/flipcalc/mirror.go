@@ -172,7 +172,7 @@ func (c *call) offsetNotes(name string, o *mirror.Options, m *ask.Machine, calle
 		return nil
 	}
 	if len(o.OffsetMap) > 0 {
-		// Only those that --map leaves as they are.
+		// Only those that map leaves as they are.
 		called = slices.DeleteFunc(slices.Clone(called), func(name string) bool { return o.OffsetMap[name] != name })
 		if len(called) == 0 {
 			return nil
@@ -187,7 +187,7 @@ func (c *call) offsetNotes(name string, o *mirror.Options, m *ask.Machine, calle
 	if free := registration.FirstFree(m.Extended, taken...); free != "" {
 		cure += " " + free
 	}
-	return []report.Note{{Code: "face-offset", Level: "caution", File: name, Text: text + "; set the back's with " + cure + " or --map"}}
+	return []report.Note{{Code: "face-offset", Level: "caution", File: name, Text: text + "; set the back's with " + cure + " or map"}}
 }
 
 // cautions prints to standard error what a bare program doesn't say itself.

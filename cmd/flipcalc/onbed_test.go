@@ -26,7 +26,7 @@ func bedJob(t *testing.T, pins, more string, y [3][2]int, z [3]int) (job string)
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	dir := t.TempDir()
 	files := map[string]string{
-		"machine.toml": "units = \"mm\"\nbed = \"0,0,300x200\"\ntable = -140\ng10 = true\ng53 = true\n[travel]\nx = [0, 300]\ny = [0, 200]\nz = [-110, 0]\n",
+		"machine.toml": "units = \"mm\"\nfixture = 0\nbed = \"0,0,300x200\"\ntable = -140\ng10 = true\ng53 = true\n[travel]\nx = [0, 300]\ny = [0, 200]\nz = [-110, 0]\n",
 		"job.toml": `units = "mm"
 stock = "100x60x10"
 flip = "x"
@@ -36,7 +36,6 @@ fit = "H11/h8"
 zero = "3,5"
 back-zero = "3,5"
 machine = "machine.toml"
-fixture = "0"
 stick-out = "40"
 face = "0.nc"
 mirror = ["1.nc"]
@@ -94,14 +93,14 @@ func TestOneStationOnTheBed(t *testing.T) {
 // on a table at Z-140 with 40 of stick-out, so that Z0 is -90, is -60, and the longest tool
 // sticks out 5 more (derived). The back's own program cuts to Y58; its plate ends at 60 - 5.
 func TestProgramsOfTheBack(t *testing.T) {
-	job := bedJob(t, `"10,30,6", "90,30,5"`, "gap = \"20\"\nlongest = \"45\"\n", [3][2]int{{20, 20}, {35, 35}, {20, 58}}, [3]int{5, 5, 30})
+	job := bedJob(t, `"10,30,6", "90,30,5"`, "gap = \"20\"\n", [3][2]int{{20, 20}, {35, 35}, {20, 58}}, [3]int{5, 5, 30})
 	var answer struct {
 		Stations struct {
 			Checks []struct{ Lines []string } `json:"check_lines"`
 		}
 		Notes []struct{ Code, File string }
 	}
-	readJSON(t, &answer, "prepare", job, "-o", filepath.Join(t.TempDir(), "made"), "--cell", "1")
+	readJSON(t, &answer, "prepare", job, "-o", filepath.Join(t.TempDir(), "made"), "--set", "cell=1", "--set", "longest=45")
 	if len(answer.Stations.Checks) != 2 {
 		t.Errorf("%d offsets are checked, want 2", len(answer.Stations.Checks))
 	}

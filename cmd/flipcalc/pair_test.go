@@ -308,7 +308,7 @@ func TestOffsetsOfTheTrade(t *testing.T) {
 	for i, offset := range offsets {
 		other := offsets[(i+1)%6]
 		out := filepath.Join(dir, offset)
-		flipcalc(t, "pair", face, back, "--clear", "-5", "--offset", offset, "--back-offset", other, "-o", out, "-q")
+		flipcalc(t, "pair", face, back, "--set", "clear=-5", "--offset", offset, "--back-offset", other, "-o", out, "-q")
 		text, err := os.ReadFile(filepath.Join(out, "steady.nc"))
 		if err != nil {
 			t.Fatal(err)
@@ -351,10 +351,10 @@ func TestOffsetsOfTheTrade(t *testing.T) {
 		}
 	}
 	// A seventh one needs a control that has it.
-	if code := run([]string{"pair", face, back, "--clear", "-5", "--back-offset", "G59.1"}, nil, io.Discard, io.Discard); code != exitWrong {
+	if code := run([]string{"pair", face, back, "--set", "clear=-5", "--back-offset", "G59.1"}, nil, io.Discard, io.Discard); code != exitWrong {
 		t.Errorf("G59.1 on an ordinary control: exit %d", code)
 	}
-	if code := run([]string{"pair", face, back, "--clear", "-5", "--back-offset", "G60"}, nil, io.Discard, io.Discard); code != exitWrong {
+	if code := run([]string{"pair", face, back, "--set", "clear=-5", "--back-offset", "G60"}, nil, io.Discard, io.Discard); code != exitWrong {
 		t.Errorf("G60: exit %d", code)
 	}
 }

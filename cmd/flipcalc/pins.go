@@ -228,7 +228,7 @@ func (c *call) addPlug(j *job) error {
 	return c.addIndex(j, j.setup.Pins)
 }
 
-// plugMeasures proposes a plug for the bore of an answer; its height is --pin-height
+// plugMeasures proposes a plug for the bore of an answer; its height is pin-height
 // where that is given.
 func (c *call) plugMeasures(a *registration.Answer) (fit.PlugMeasures, error) {
 	r := c.NewReader()

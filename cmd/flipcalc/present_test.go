@@ -24,7 +24,7 @@ func TestSheetCorrects(t *testing.T) {
 	}
 	for _, args := range [][]string{
 		{"--stock", "140x90x19", "--flip", "y", "--register", "fence", "--fence", "near", "--stop", "left", "--back-stop", "right", "--at", "50,60,-20"},
-		{"--stock=120x80x12", "-f", "y", "-r", "dowels", "--pin", "60,6,6", "--pin", "60,74,5", "--at", "100,50,-30", "--units", "mm", "--title", "two words"},
+		{"--stock=120x80x12", "-f", "y", "-r", "dowels", "--pin", "60,6,6", "--pin", "60,74,5", "--at", "100,50,-30", "--units", "mm", "--set", "title=two words"},
 		{"--job", job, "--at", "50,60", "--measured", "140.2x90x19", "--back-stop", "left@50"},
 	} {
 		var out, errs bytes.Buffer

@@ -39,8 +39,8 @@ func TestQuiet(t *testing.T) {
 		out  string // what standard output must match
 		code int
 	}{
-		{"prepare JOB --cell 1 -o MADE", `^$`, 0},
-		{"prepare JOB --cell 1 -o MADE --dry-run", `^(  \S+ +as it was\n)+$`, 0},
+		{"prepare JOB --set cell=1 -o MADE", `^$`, 0},
+		{"prepare JOB --set cell=1 -o MADE --dry-run", `^(  \S+ +as it was\n)+$`, 0},
 		{"origin --job JOB", zero, 0},
 		{"origin --job JOB --budget", zero, 0},
 		{"mirror OUTLINE --job JOB -o DIR/mirrored.nc", `^$`, 0},
@@ -54,12 +54,12 @@ func TestQuiet(t *testing.T) {
 		{"stations --job JOB --machine MACHINE", `^G54 .*\nG56 .*\n$`, 0},
 		{"pair MADE/face.nc MADE/back-outline.nc --job JOB", `^\d+ tool changes, \d+ s a cycle, [\d.]+ parts an hour\n$`, 0},
 		{"pair MADE/face.nc MADE/back-outline.nc --job JOB -o DIR/run", `^$`, 0},
-		{"check --job JOB --cell 1", `^$`, 0},
-		{"check --job SPOILED --cell 1", `^Warning: 1 finding:`, 1},
+		{"check --job JOB --set cell=1", `^$`, 0},
+		{"check --job SPOILED --set cell=1", `^Warning: 1 finding:`, 1},
 		{"correct --job JOB --landed 0.12,-0.05", `^G56 X179.88 Y10.05, started from X180 Y10, computed\n$`, 0},
 		{"correct --stock 120x80x12 --flip y --landed 0.12,-0.05", `^X-0.12 Y0.05\n$`, 0},
-		{"sheet JOB --cell 1", `^Row marker R7`, 0},
-		{"sheet JOB --cell 1 -o DIR/sheet.html", `^$`, 0},
+		{"sheet JOB --set cell=1", `^Row marker R7`, 0},
+		{"sheet JOB --set cell=1 -o DIR/sheet.html", `^$`, 0},
 	} {
 		line := strings.NewReplacer("JOB", job, "MADE", made, "OUTLINE", outline, "DIR", dir, "SPOILED", spoiled, "MACHINE", machine).Replace(c.args)
 		args := strings.Fields(line)

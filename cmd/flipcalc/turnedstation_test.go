@@ -78,7 +78,7 @@ func TestTurnedPair(t *testing.T) {
 	}
 	out := filepath.Join(dir, "out")
 	var said bytes.Buffer
-	if code := run([]string{"prepare", filepath.Join(dir, "job.toml"), "-o", out, "--cell", "1"}, strings.NewReader(""), io.Discard, &said); code != 0 {
+	if code := run([]string{"prepare", filepath.Join(dir, "job.toml"), "-o", out, "--set", "cell=1"}, strings.NewReader(""), io.Discard, &said); code != 0 {
 		t.Fatalf("exit %d: %s", code, said.String())
 	}
 	// The zeros as offsets.nc stores them.

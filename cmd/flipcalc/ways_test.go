@@ -107,7 +107,7 @@ func TestRandomBedsAndTheSweptTool(t *testing.T) {
 		if err := os.WriteFile(file, []byte(machine), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		args := []string{face, back, "--stock", fmt.Sprintf("%gx%gx%d", W, H, thick), "--flip", []string{"x", "y"}[r.IntN(2)], "--machine", file, "--longest", fmt.Sprint(longest),
+		args := []string{face, back, "--stock", fmt.Sprintf("%gx%gx%d", W, H, thick), "--flip", []string{"x", "y"}[r.IntN(2)], "--machine", file, "--set", fmt.Sprint("longest=", longest),
 			"--tool", fmt.Sprintf("1=flat,%g", dia), "--tool", "2=flat,1", "--pairs", fmt.Sprint(1 + r.IntN(2)), "--order", []string{"tools", "stations"}[r.IntN(2)]}
 		var noGo []string
 		for range 1 + r.IntN(3) {
@@ -121,7 +121,7 @@ func TestRandomBedsAndTheSweptTool(t *testing.T) {
 		}
 		clear := -float64(r.IntN(40))
 		if r.IntN(3) == 0 {
-			noGo = append(noGo, fmt.Sprintf("--clear=%g", clear))
+			noGo = append(noGo, "--set", fmt.Sprintf("clear=%g", clear))
 		}
 		// follow gives the first thing met by programs that were written.
 		follow := func(out string, stations []toldStation, stand []obstacle) string {

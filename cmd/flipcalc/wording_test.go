@@ -41,7 +41,7 @@ func TestErrorJSON(t *testing.T) {
 		{[]string{"mirror", bad, "--json", "--stock", "120x80x12", "--flip", "y", "-o", filepath.Join(dir, "out.nc")}, []string{bad + ":2:8"}, 2},
 		{[]string{"origin", "--json", "--stock", "120x80x12", "--flip", "y", "--register", "dowels", "--pin", "20,20,6", "--pin", "70,70,6"}, []string{"--pin"}, 1},
 		{[]string{"mirror", outline, "-n", "--json", "--stock", "120x80x12", "--flip", "y"}, nil, 0},
-		{[]string{"check", "--job", spoiled, "--json", "--cell", "1"}, nil, 1},
+		{[]string{"check", "--job", spoiled, "--json", "--set", "cell=1"}, nil, 1},
 	} {
 		name := strings.Join(c.args, " ")
 		var out, errs bytes.Buffer

@@ -132,6 +132,9 @@ func FlagProblem(verbName string, fs *pflag.FlagSet, err error) error {
 		if gone[name] != "" {
 			hint = gone[name]
 		}
+		if d := Find(name); d != nil && d.From != anywhere {
+			return Wrong("--"+name, "a key of "+d.File()+": "+d.sample(), "", "for this run alone: --set "+name+"="+d.value())
+		}
 		if other := verbsTaking(name); other != "" {
 			hint = fmt.Sprintf("--%s belongs to %s", name, other)
 		}
@@ -147,7 +150,7 @@ func FlagProblem(verbName string, fs *pflag.FlagSet, err error) error {
 // verbsTaking names the verbs that take a flag.
 func verbsTaking(name string) string {
 	for i := range Table {
-		if Table[i].Key == name && !Table[i].JobOnly {
+		if Table[i].Key == name && Table[i].From == anywhere {
 			return strings.Join(strings.Fields(Table[i].Verbs), ", ")
 		}
 	}

@@ -50,7 +50,6 @@ fit = "H7/g6"
 machine = "machine.toml"
 pairs = 1
 stick-out = 40                  # of the tool that Z is touched off with
-longest = 45                    # stick-out of the longest tool
 
 face = "face.nc"
 mirror = ["outline.nc"]         # cut on the back, mirrored
@@ -66,6 +65,7 @@ table = -140
 g10 = true
 g53 = true
 extended = false
+longest = 45                    # stick-out of the longest tool
 
 [travel]
 x = [0, 700]
@@ -102,6 +102,28 @@ func FindFile(name string) *fileHelp {
 	return nil
 }
 
+// key is the question as a key of a file.
+func (d *Question) key() fileKey {
+	f := d.form()
+	k := fileKey{Name: d.Key, form: d.Form, usage: d.Help}
+	switch words := strings.Fields(d.Words); {
+	case d.Form == "":
+		k.form = f.says
+	case f.says == aWord && len(words) > 1:
+		last := len(words) - 1
+		k.form = strings.Join(words[:last], ", ") + " or " + words[last]
+	case f.says != aWord:
+		k.usage += "; " + f.says
+	}
+	if d.Many {
+		k.form += ", or a list of these"
+	}
+	if d.Default != "" {
+		k.usage += " (default " + d.Default + ")"
+	}
+	return k
+}
+
 // jobFileKeys are the job file's keys, from the flag table.
 func jobFileKeys() (keys []fileKey) {
 	for i := range Table {
@@ -109,23 +131,7 @@ func jobFileKeys() (keys []fileKey) {
 		if !d.jobKey() {
 			continue
 		}
-		f := d.form()
-		k := fileKey{Name: d.Key, form: d.Form, usage: d.Help}
-		switch words := strings.Fields(d.Words); {
-		case d.Form == "":
-			k.form = f.says
-		case f.says == aWord && len(words) > 1:
-			last := len(words) - 1
-			k.form = strings.Join(words[:last], ", ") + " or " + words[last]
-		case f.says != aWord:
-			k.usage += "; " + f.says
-		}
-		if d.Many {
-			k.form += ", or a list of these"
-		}
-		if d.Default != "" {
-			k.usage += " (default " + d.Default + ")"
-		}
+		k := d.key()
 		for _, r := range required {
 			if names := strings.Fields(r.keys); r.register == "" && r.verbs == needsBlank && slices.Contains(names, d.Key) {
 				k.usage += "; required"
@@ -142,8 +148,17 @@ func jobFileKeys() (keys []fileKey) {
 	return keys
 }
 
-// machineFileKeys are the machine file's keys.
-func machineFileKeys() []fileKey { return machineTable }
+// machineFileKeys are the machine file's keys, those of the table of questions first.
+func machineFileKeys() (keys []fileKey) {
+	for i := range Table {
+		d := &Table[i]
+		native := slices.ContainsFunc(machineTable, func(k fileKey) bool { return k.table == "" && k.Name == d.Key })
+		if d.From == machineFile && !native {
+			keys = append(keys, d.key())
+		}
+	}
+	return slices.Insert(slices.Clone(machineTable), slices.IndexFunc(machineTable, func(k fileKey) bool { return k.table != "" }), keys...)
+}
 
 // text is the text of 'flipcalc help NAME'.
 func (f fileHelp) text() string {

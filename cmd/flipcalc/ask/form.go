@@ -65,6 +65,7 @@ var forms = map[string]form{
 	"all|X,Y":                    {"all, or two lengths", reads(ParseHeld)},
 	"GNN=GNN":                    {"two offsets", nil},
 	"MNN,MNN":                    {"M codes, such as M25,M51", unitless(ParseInert)},
+	"KEY=VALUE":                  {"a key and its value", nil},
 	"FILE":                       {"a file, from the job file's folder", nil},
 	"TEXT":                       {aWord, nil},
 	"LINE":                       {aWord, nil},

@@ -46,14 +46,14 @@ func flagHelp(d *Question) string {
 		flag += ", -" + d.Short
 	}
 	var written []string
-	if !d.JobOnly {
+	if d.From == anywhere {
 		written = append(written, flag)
 	}
 	text := d.shown()
 	for _, k := range jobFileKeys() {
 		if k.Name == d.Key {
 			written, text = append(written, "in a job file: "+k.Name+" = "+k.form), k.usage
-			if d.Many && !d.JobOnly {
+			if d.Many && d.From == anywhere {
 				text += "; the flag may be repeated"
 			}
 		}
@@ -137,28 +137,38 @@ Exit status: 0 done; 1 the answer is no; 2 the question is wrong.
 // ShortLines is how many lines 'flipcalc VERB -h' may take: two screens at a glance.
 const ShortLines = 45
 
-// ShortHelp is the text of 'flipcalc VERB -h': the groups of flags are explained as far
-// as there is room, the last ones named alone.
+// ShortHelp is the text of 'flipcalc VERB -h': the flags that most ask with are explained
+// as far as there is room, the others named alone.
 func ShortHelp(v *Verb) string {
-	groups := v.groups()
-	for explained := len(groups); ; explained-- {
-		var b strings.Builder
-		b.WriteString(v.heading())
-		for i, g := range groups {
-			if i < explained {
-				fmt.Fprintf(&b, "\n%s:\n%s", g.title, g.flags.FlagUsagesWrapped(helpWidth()))
-				continue
-			}
-			var names []string
-			g.flags.VisitAll(func(f *pflag.Flag) { names = append(names, "--"+f.Name) })
-			if i == explained {
-				b.WriteString("\n")
-			}
-			fmt.Fprintf(&b, "%s:\n%s\n", g.title, wrapped(strings.Join(names, " "), "  ", helpWidth()))
+	fs, _ := newFlags(v.Name)
+	var common []*pflag.Flag
+	fs.VisitAll(func(f *pflag.Flag) {
+		if Find(f.Name).Common {
+			common = append(common, f)
 		}
-		fmt.Fprintf(&b, "\n'flipcalc help %s' explains every flag, 'flipcalc help FLAG' one of them.\n", v.Name)
-		if explained == 0 || strings.Count(b.String(), "\n") <= ShortLines {
-			return b.String()
+	})
+	for explained := len(common); ; explained-- {
+		shown := pflag.NewFlagSet(v.Name, pflag.ContinueOnError)
+		shown.SortFlags = false
+		for _, f := range common[:explained] {
+			shown.AddFlag(f)
+		}
+		var more []string
+		fs.VisitAll(func(f *pflag.Flag) {
+			if shown.Lookup(f.Name) == nil {
+				more = append(more, "--"+f.Name)
+			}
+		})
+		text := v.heading()
+		if explained > 0 {
+			text += "\nFlags:\n" + shown.FlagUsagesWrapped(helpWidth())
+		}
+		if len(more) > 0 {
+			text += "\nMore flags:\n" + wrapped(strings.Join(more, " "), "  ", helpWidth()) + "\n"
+		}
+		text += fmt.Sprintf("\n'flipcalc help %s' explains every flag, 'flipcalc help FLAG' one of them.\n", v.Name)
+		if explained == 0 || strings.Count(text, "\n") <= ShortLines {
+			return text
 		}
 	}
 }

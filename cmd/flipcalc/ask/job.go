@@ -15,7 +15,7 @@ var fileKeys = []string{"face", "mirror", "back", "machine"}
 // jobKey reports whether the flag is a key of a job file. Those that aren't belong to
 // one run of flipcalc.
 func (d *Question) jobKey() bool {
-	return !slices.Contains([]string{"job", "why", "json", "output", "picture", "quiet", "ascii", "from"}, d.Key)
+	return d.From != machineFile && !slices.Contains([]string{"job", "set", "why", "json", "output", "picture", "quiet", "ascii", "from"}, d.Key)
 }
 
 // gone are keys and flags that were taken out, with what takes their place.
@@ -126,6 +126,8 @@ func (c *Ask) takeKey(e Entry, known []string, u transform.Unit) error {
 		return Wrong(e.where, "["+e.Table+"]", "keys without a table", "a job file has no tables; the machine has a file of its own")
 	case gone[e.Key] != "":
 		return Wrong(e.where, e.Key+": no such key", "", gone[e.Key])
+	case Find(e.Key) != nil && Find(e.Key).From == machineFile:
+		return Wrong(e.where, e.Key+": a key of the machine file", "", "put "+Find(e.Key).sample()+" into it")
 	case !slices.Contains(known, e.Key):
 		hint := "'flipcalc help job' lists the keys of a job file"
 		if near := Nearest(e.Key, known); near != "" {

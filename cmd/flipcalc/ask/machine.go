@@ -11,6 +11,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -101,7 +102,7 @@ func (c *Ask) Machine() (*Machine, error) {
 		_, err := os.Stat(path)
 		switch {
 		case err == nil:
-			if err := m.readFile(path); err != nil {
+			if err := m.readFile(c, path); err != nil {
 				return nil, err
 			}
 		case asked != "" || !errors.Is(err, os.ErrNotExist):
@@ -117,12 +118,12 @@ func (c *Ask) Machine() (*Machine, error) {
 
 // readFile reads the machine file, strictly. Every fault of it is told, in the file's
 // order.
-func (m *Machine) readFile(path string) error {
+func (m *Machine) readFile(c *Ask, path string) error {
 	entries, err := ReadTOML(path)
 	if err != nil {
 		return err
 	}
-	m.Path = path
+	m.Path, m.Unit = path, transform.MM
 	var list []error
 	// Units come first, whatever their place in the file.
 	for _, e := range entries {
@@ -145,9 +146,13 @@ func (m *Machine) readFile(path string) error {
 			}
 		case e.fault != nil:
 			list = append(list, e.fault)
+		case e.Table == "" && Find(e.Key) != nil && Find(e.Key).From == machineFile && !slices.Contains(keys, e.Key):
+			if err := c.takeOwn(e, m.Unit); err != nil {
+				list = append(list, err)
+			}
 		case !slices.Contains(keys, e.Key):
 			hint := "keys here: " + strings.Join(keys, ", ")
-			if near := Nearest(e.Key, keys); near != "" {
+			if near := Nearest(e.Key, append(ownKeys(), keys...)); near != "" {
 				hint = "did you mean " + near + "?"
 			}
 			list = append(list, Wrong(e.where, e.Key+": no such key", "", hint))
@@ -170,6 +175,39 @@ func (m *Machine) readFile(path string) error {
 		list = append(list, m.PlacedFault(f))
 	}
 	return Together(list)
+}
+
+// takeOwn takes a key of the machine file that is a row of the table of questions, unless
+// this run sets it otherwise. A plain length is in the machine's unit.
+func (c *Ask) takeOwn(e Entry, u transform.Unit) error {
+	d := Find(e.Key)
+	where := e.where + ": " + e.Key
+	switch {
+	case e.List:
+		return Wrong(where, "a list", "one value", "")
+	case e.Kind == "switch":
+		return Wrong(where, strings.Join(e.Values, ","), d.Form, "")
+	}
+	text := e.Values[0]
+	if err := d.valueFault(where, e.Values, u); err != nil {
+		return err
+	}
+	if unit, err := c.Unit(); err == nil && unit != u && strings.HasPrefix(d.form().says, "a length") {
+		// Rounded up to what is finite in the call's unit: more room, a longer tool, higher.
+		length, err := registration.ParseLength(text, u)
+		if err != nil {
+			return fault.About(err, where)
+		}
+		length, exact := transform.Convert(length, u, unit, 12)
+		if !exact {
+			length = length.RoundCeil(6)
+		}
+		text = length.String()
+	}
+	if v := c.flags[d.Key]; v != nil && (len(v.vals) == 0 || v.job) {
+		v.vals, v.where, v.job = []string{text}, where, true
+	}
+	return nil
 }
 
 // PlacedFault puts a fault of the machine's data at its place in the file.

@@ -3,6 +3,7 @@ package ask
 import (
 	"errors"
 	"io/fs"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -41,9 +42,11 @@ func (c *Ask) Placed(err error) error {
 	var list Faults
 	switch {
 	case errors.As(err, &list): // each has its place
-	case errors.As(err, &f) && f.About != "":
-		named := *f
-		named.About = c.givenAt(f.About)
+	case errors.As(err, &f) && f.Error() == err.Error():
+		named := spelt(*f)
+		if f.About != "" {
+			named.About = c.givenAt(f.About)
+		}
 		return &named
 	case errors.As(err, &pe):
 		if where := c.naming(pe.Path); where != "" {
@@ -54,6 +57,22 @@ func (c *Ask) Placed(err error) error {
 	return err
 }
 
+// flagNames finds the names of flags in a sentence.
+var flagNames = regexp.MustCompile(`--([a-z]+(-[a-z]+)*)`)
+
+// spelt names a key that has no flag as it stands in its file.
+func spelt(f fault.Error) fault.Error {
+	for _, text := range []*string{&f.Found, &f.Expected, &f.Hint} {
+		*text = flagNames.ReplaceAllStringFunc(*text, func(name string) string {
+			if d := Find(name[2:]); d != nil {
+				return d.spelt()
+			}
+			return name
+		})
+	}
+	return f
+}
+
 // givenAt turns the name of a flag or key at the start of a place into the flag, or the
 // key's place in the job or machine file, wherever its value was given.
 func (c *Ask) givenAt(where string) string {
@@ -62,7 +81,7 @@ func (c *Ask) givenAt(where string) string {
 	}
 	flag, rest, _ := strings.Cut(where, " ")
 	name, dashed := strings.CutPrefix(flag, "--")
-	if v := c.flags[name]; v != nil && (dashed && len(v.vals) > 0 || where == name) {
+	if v := c.flags[name]; v != nil && (dashed || where == name) {
 		return strings.TrimSpace(v.where + " " + rest)
 	}
 	if at := c.naming(where); at != "" {

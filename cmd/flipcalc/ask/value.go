@@ -50,7 +50,12 @@ func (v *value) Set(s string) error {
 }
 
 // Type names the value in help; part of pflag.Value.
-func (v *value) Type() string { return v.def.Form }
+func (v *value) Type() string {
+	if v.def.Form == "" {
+		return "bool" // no [=true] behind it
+	}
+	return v.def.Form
+}
 
 // newFlags gives the verb's flags out of the table.
 func newFlags(verbName string) (*pflag.FlagSet, map[string]*value) {
@@ -64,9 +69,9 @@ func newFlags(verbName string) (*pflag.FlagSet, map[string]*value) {
 		if !d.TakenBy(verbName) {
 			continue
 		}
-		v := &value{def: d, where: "--" + d.Key}
+		v := &value{def: d, where: d.spelt()}
 		m[d.Key] = v
-		if d.JobOnly {
+		if d.From != anywhere {
 			continue
 		}
 		f := fs.VarPF(v, d.Key, d.Short, d.shown())
@@ -85,6 +90,33 @@ func Find(name string) *Question {
 		}
 	}
 	return nil
+}
+
+// spelt is how the question is named where it wasn't answered.
+func (d *Question) spelt() string {
+	if d.From == anywhere {
+		return "--" + d.Key
+	}
+	return d.Key
+}
+
+// sample is the key with a value, as a line of a file.
+func (d *Question) sample() string {
+	if d.Form == "" {
+		return d.Key + " = true"
+	}
+	return fmt.Sprintf("%s = %q", d.Key, d.value())
+}
+
+// value is what a value looks like: its first word, or else its form.
+func (d *Question) value() string {
+	switch words := strings.Fields(d.Words); {
+	case d.Form == "":
+		return "true"
+	case len(words) > 0 && d.Words[0] != '@':
+		return words[0]
+	}
+	return d.Form
 }
 
 // shown is the flag's line of help.
@@ -178,7 +210,7 @@ func (c *Ask) Command(verb string) string {
 	for i := range Table {
 		d := &Table[i]
 		v := c.flags[d.Key]
-		if v == nil || v.job || d.Key == "job" || !d.TakenBy(verb) || slices.Contains([]string{"json", "ascii", "quiet", "why", "output", "dry-run"}, d.Key) {
+		if v == nil || v.job || d.From != anywhere || d.Key == "job" || !d.TakenBy(verb) || slices.Contains([]string{"json", "ascii", "quiet", "why", "output", "dry-run"}, d.Key) {
 			continue
 		}
 		for _, value := range v.vals {

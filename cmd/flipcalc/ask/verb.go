@@ -83,7 +83,7 @@ func (c *Ask) ReadValues() error {
 		}
 		path = c.Operands[0]
 	}
-	list := []error{}
+	list := c.takeSet()
 	var meant map[string]bool
 	if path != "" {
 		var err error

@@ -31,8 +31,8 @@ var Verbs = []*Verb{
 	{
 		Name: "pins", Does: "gives a dowel or plug layout, its fit, and the programs that drill the holes",
 		Examples: []Example{
-			{"where dowels go in a row marker with 12 mm of waste all round", "flipcalc pins --stock 120x80x12 --flip y --margin 12 --fit H7/g6 --spoilboard 18"},
-			{"check two dowels and write the programs that drill their holes", "flipcalc pins --stock 120x80x12 --flip y --pin 60,8,8 --pin 60,74,6 --fit H7/g6 --spoilboard 18 --drill 4=8 --drill 5=6 --speed 8000 --plunge 300 -o drilling"},
+			{"where dowels go in a row marker with 12 mm of waste all round", "flipcalc pins --stock 120x80x12 --flip y --set margin=12 --fit H7/g6 --spoilboard 18"},
+			{"check two dowels and write the programs that drill their holes", "flipcalc pins --stock 120x80x12 --flip y --pin 60,8,8 --pin 60,74,6 --fit H7/g6 --spoilboard 18 --set drill=4=8 --set drill=5=6 --set speed=8000 --set plunge=300 -o drilling"},
 			{"the plug for a bobbin end", "flipcalc pins --stock 60x60x8 --flip x --bore 30,30,12 --fit H7/g6 --round"},
 		},
 	},
@@ -48,16 +48,16 @@ var Verbs = []*Verb{
 		Name: "pair", Operands: "FACE BACK [BACK...]", Least: 2, Most: 9,
 		Does: "merges a face and a back program into one program per cycle",
 		Examples: []Example{
-			{"a face and a back that is mirrored already, G54 and G55, written into a folder", "flipcalc pair face.nc back.nc --clear -5 -o run"},
-			{"40 row markers on two pairs of stations, as the job and machine files have them", "flipcalc pair face.nc back.nc --job job.toml --pairs 2 --longest 45 --parts 40"},
-			{"faces, then backs, so that the idle station can be loaded behind its guard", "flipcalc pair face.nc back.nc --clear -5 --order stations --load guarded --load-time 45 -o run"},
+			{"a face and a back that is mirrored already, G54 and G55, written into a folder", "flipcalc pair face.nc back.nc --set clear=-5 -o run"},
+			{"40 row markers on two pairs of stations, as the job and machine files have them", "flipcalc pair face.nc back.nc --job job.toml --pairs 2 --set longest=45 --set parts=40"},
+			{"faces, then backs, so that the idle station can be loaded behind its guard", "flipcalc pair face.nc back.nc --set clear=-5 --order stations --set load=guarded --set load-time=45 -o run"},
 		},
 	},
 	{
 		Name: "check", Does: "cuts both sides in memory: web, break-through, pins and clamps, travel; a picture",
 		Examples: []Example{
 			{"the job of the row markers, with a picture", "flipcalc check --job testdata/orchard/job.toml --picture check.png"},
-			{"two programs as the machine will run them", "flipcalc check --face face.nc --back back.nc --stock 120x80x12 --flip y --tool 1=flat,6 --tool 3=vee,6,60 --web 2"},
+			{"two programs as the machine will run them", "flipcalc check --face face.nc --back back.nc --stock 120x80x12 --flip y --tool 1=flat,6 --tool 3=vee,6,60 --set web=2"},
 			{"a thinner blank under the same programs, as JSON", "flipcalc check --job job.toml --measured 120x80x9.5 --json"},
 		},
 	},

@@ -1,0 +1,53 @@
+package ask
+
+import (
+	"fmt"
+	"strings"
+)
+
+// takeSet takes the values that --set gives to keys without a flag, and says what can't be.
+func (c *Ask) takeSet() (faults []error) {
+	for _, s := range c.Texts("set") {
+		if err := c.takePair(s); err != nil {
+			faults = append(faults, err)
+		}
+	}
+	return faults
+}
+
+// takePair takes KEY=VALUE.
+func (c *Ask) takePair(s string) error {
+	const where = "--set"
+	key, text, has := strings.Cut(s, "=")
+	d := Find(key)
+	switch {
+	case !has:
+		return Wrong(where, fmt.Sprintf("%q", s), "KEY=VALUE", "such as --set peck=2")
+	case d == nil:
+		hint := "'flipcalc help job' and 'flipcalc help machine' list the keys"
+		if near := Nearest(key, append(jobKeys(), ownKeys()...)); near != "" {
+			hint = fmt.Sprintf("did you mean %s?", near)
+		}
+		return Wrong(where, key+": no such key", "", hint)
+	case d.From == anywhere:
+		return Wrong(where, key+", which has a flag", "--"+key, "")
+	case !d.TakenBy(c.Verb.Name):
+		return Wrong(where, fmt.Sprintf("%s: no such key of %s", key, c.Verb.Name), "", key+" belongs to "+strings.Join(strings.Fields(d.Verbs), ", "))
+	}
+	v := c.flags[key]
+	v.where = where + " " + key
+	if err := v.Set(text); err != nil {
+		return Wrong(v.where, text, "true or false", "")
+	}
+	return nil
+}
+
+// ownKeys are the keys of the machine file that stand in the table of questions.
+func ownKeys() (keys []string) {
+	for i := range Table {
+		if Table[i].From == machineFile {
+			keys = append(keys, Table[i].Key)
+		}
+	}
+	return keys
+}
