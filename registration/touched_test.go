@@ -348,12 +348,12 @@ func TestTouchedRefusals(t *testing.T) {
 }
 
 func TestParseSpot(t *testing.T) {
-	for _, s := range []string{"20,40@155.3,87", "face=-5,3@1,2", "near@10,0"} {
+	for _, s := range []string{"20,40@155.3,87", "face=-5,3@1,2", "near@10,0", "20,40"} {
 		if got, err := ParseSpot(s, transform.MM); err != nil || got.String() != s {
 			t.Errorf("%s: %v, %v", s, got, err)
 		}
 	}
-	for _, s := range []string{"", "20,40", "up@1,2", "20@1,2", "20,40@1", "face=1@2,3", "near@", "near@1,x"} {
+	for _, s := range []string{"", "up@1,2", "20@1,2", "20,40@1", "face=1@2,3", "near@", "near@1,x"} {
 		if _, err := ParseSpot(s, transform.MM); err == nil {
 			t.Errorf("%q: taken", s)
 		}
