@@ -2,6 +2,7 @@ package registration
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/shopspring/decimal"
 )
@@ -142,8 +143,39 @@ func (a *Answer) LyingSize() (x, y decimal.Decimal) {
 	return a.Used.H, a.Used.W
 }
 
-// SamePlace says that the turned blank lies where it lay with its face up, so that
-// there is one place for both sides.
+// SamePlace says that one blank is turned over at one station: the back has no dowels and
+// no plug of its own, a blank of nominal size touches fence and stop where it lay, or what
+// was touched lies over that place. The blank's own place may be another, as on dowels
+// beside its middle.
 func (a *Answer) SamePlace() bool {
-	return a.BackCorner == nil || a.FaceCorner.equal(*a.BackCorner)
+	if a.BackCorner == nil || a.FaceCorner.equal(*a.BackCorner) {
+		return true
+	}
+	if a.Machine != a.FaceMachine {
+		return false
+	}
+	q := &a.Question
+	switch q.Register {
+	case Dowels:
+		return !slices.ContainsFunc(a.BackPins, func(b Pin) bool {
+			return !slices.ContainsFunc(a.FacePins, func(f Pin) bool { return f.At.equal(b.At) })
+		})
+	case Plug:
+		return a.PlugAt.equal(a.FaceCorner.add(q.Bore.At))
+	case FenceStop:
+		return !slices.ContainsFunc(a.Touches, func(t Touch) bool {
+			return !t.Side.corner(t.FaceCoord, *q.Stock).Equal(t.BackSide.corner(t.BackCoord, *q.Stock))
+		})
+	}
+	return a.Overlies() // nothing on the bed locates it
+}
+
+// Overlies reports whether the turned blank lies over the place where it lay with its face
+// up, so that no two blanks can lie there at once.
+func (a *Answer) Overlies() bool {
+	if a.BackCorner == nil || a.Machine != a.FaceMachine {
+		return false
+	}
+	near := func(d, size decimal.Decimal) bool { return d.Abs().LessThan(size) }
+	return near(a.BackCorner.X.Sub(a.FaceCorner.X), a.Used.W) && near(a.BackCorner.Y.Sub(a.FaceCorner.Y), a.Used.H)
 }

@@ -29,16 +29,6 @@ func offsetOf(a *registration.Answer, back bool) string {
 	return a.Question.FaceOffset()
 }
 
-// onePlace reports whether the turned blank lies over the place where it lay with its
-// face up: then the locators of one side alone can stand there at a time.
-func onePlace(a *registration.Answer) bool {
-	if a.BackCorner == nil || a.Machine != a.FaceMachine {
-		return false
-	}
-	near := func(d, size decimal.Decimal) bool { return d.Abs().LessThan(size) }
-	return near(a.BackCorner.X.Sub(a.FaceCorner.X), a.Used.W) && near(a.BackCorner.Y.Sub(a.FaceCorner.Y), a.Used.H)
-}
-
 // contact is a fence or a stop of one side of a touch.
 type contact struct {
 	name    string
@@ -68,7 +58,7 @@ func (k contact) coordinate() string { return sideAxis(k.side.String()) + k.at.S
 // over in place: those of the face and those of the back.
 func (c *checklist) swapped() (face, back []contact) {
 	a := c.s.Answer
-	if !onePlace(a) {
+	if !a.Overlies() {
 		return nil, nil
 	}
 	for _, t := range a.Touches {
@@ -82,7 +72,7 @@ func (c *checklist) swapped() (face, back []contact) {
 // contacts says how fences and stops are set: one step for all of one name on one
 // side.
 func (c *checklist) contacts(list []contact) (out []string) {
-	one, each := onePlace(c.s.Answer), ""
+	one, each := c.s.Answer.Overlies(), ""
 	if !one {
 		each = " at each"
 	}
@@ -162,7 +152,7 @@ func (c *checklist) locatorSteps() (out []string) {
 	for _, back := range []bool{false, true} {
 		for _, p := range s.pairs() {
 			for _, t := range p.Touches {
-				if !back || !onePlace(a) {
+				if !back || !a.Overlies() {
 					all = append(all, contactOf(p, t, back))
 				}
 			}
@@ -276,7 +266,7 @@ func (c *checklist) plugSteps() []string {
 // fromThePlug reports whether the face zero is set from the plug, which stands anywhere.
 func (c *checklist) fromThePlug() bool {
 	a := c.s.Answer
-	return !a.FaceMachine && onePlace(a)
+	return !a.FaceMachine && a.Overlies()
 }
 
 // plugStep says where the plugs stand.
@@ -299,7 +289,7 @@ func (c *checklist) indexStep() string {
 	a := c.s.Answer
 	q := a.Question
 	face, back := add(a.FaceCorner, q.Clock.Pin), a.ClockAt
-	moves := back != nil && onePlace(a) && !(back.X.Equal(face.X) && back.Y.Equal(face.Y))
+	moves := back != nil && a.Overlies() && !(back.X.Equal(face.X) && back.Y.Equal(face.Y))
 	at := ""
 	switch {
 	case c.fromThePlug():
@@ -362,7 +352,7 @@ func (c *checklist) swapSteps() (out []string) {
 		out = append(out, "Take off "+list(off)+"."+apart)
 		out = append(out, c.contacts(back)...)
 	}
-	if q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && q.Bore != nil && a.ClockAt != nil && onePlace(a) {
+	if q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && q.Bore != nil && a.ClockAt != nil && a.Overlies() {
 		if from := add(a.FaceCorner, q.Clock.Pin); !(from.X.Equal(a.ClockAt.X) && from.Y.Equal(a.ClockAt.Y)) {
 			out = append(out, "Move the index pin from "+xy(from)+" to "+xy(*a.ClockAt)+" ("+frameWords(a.Machine)+").")
 		}

@@ -91,7 +91,7 @@ func (c *call) work() (*job, error) {
 		return nil, err
 	}
 	if j.layout != nil {
-		if !j.answer.SamePlace() {
+		if !c.inPlace(j.answer) {
 			if err := c.addRun(j); err != nil {
 				return nil, err
 			}
@@ -197,6 +197,12 @@ func (c *call) clearOf(j *job) error {
 	}
 	j.layout = l
 	return nil
+}
+
+// inPlace reports whether one blank is turned over at one station: its locators serve both
+// sides, or pairs = 0 says so of two that the blank can't leave free at once.
+func (c *call) inPlace(a *registration.Answer) bool {
+	return a.SamePlace() || c.Text("pairs") == "0" && a.Overlies()
 }
 
 // standing is a station of the bed as registration takes it.

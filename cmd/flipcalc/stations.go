@@ -162,7 +162,7 @@ func (c *call) request(m *ask.Machine, a *registration.Answer) (req bed.Request,
 		return req, nil, err
 	}
 	if q.At != nil && a.BackCorner != nil && a.Machine {
-		req.Given = &bed.Given{Face: a.FaceCorner, Back: *a.BackCorner}
+		req.Given = &bed.Given{Face: a.FaceCorner, Back: *a.BackCorner, InPlace: c.inPlace(a)}
 		req.Back.Offset = a.Second.Offset
 	}
 	return req, stored, nil

@@ -152,9 +152,9 @@ func (h *hall) given(q *Request) (pair, error) {
 		}
 	}
 	f, b := h.kinds[0][0].swept.at(face), h.kinds[0][1].swept.at(back)
-	if face != back && f.near(b, 0) {
+	if !g.InPlace && face != back && f.near(b, 0) {
 		return pair{}, &registration.Error{About: "--back-offset", No: true, Found: "face and back station overlap: " + f.rect().String() + " and " + b.rect().String(),
-			Expected: "two stations apart, or one and the same place", Hint: "move the back's locators"}
+			Expected: "two stations apart, or one and the same place", Hint: "move the back's locators, or say pairs = 0 where one blank is turned over in place"}
 	}
 	p := h.place(0, face, back)
 	h.things = append(h.things, thing{f, h.gap}, thing{b, h.gap})
@@ -479,7 +479,7 @@ func (q *Request) inMM(c convert) {
 	}
 	q.Taken = c.inUse(q.Taken)
 	if q.Given != nil {
-		q.Given = &Given{Face: c.point(q.Given.Face), Back: c.point(q.Given.Back)}
+		q.Given = &Given{Face: c.point(q.Given.Face), Back: c.point(q.Given.Back), InPlace: q.Given.InPlace}
 	}
 }
 

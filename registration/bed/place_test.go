@@ -327,7 +327,7 @@ func TestPlaceMessages(t *testing.T) {
 		{nil, func(q *Request) { q.Given = &Given{Face: at(700, 0), Back: at(0, 0)} }, true,
 			"--at: blank and fixture of the face station reach X820, expected the bed, to X800; hint: move it 20 left"},
 		{nil, func(q *Request) { q.Given = &Given{Face: at(0, 0), Back: at(100, 0)} }, true,
-			"--back-offset: face and back station overlap: 0,0,120x80 and 100,0,120x80, expected two stations apart, or one and the same place; hint: move the back's locators"},
+			"--back-offset: face and back station overlap: 0,0,120x80 and 100,0,120x80, expected two stations apart, or one and the same place; hint: move the back's locators, or say pairs = 0 where one blank is turned over in place"},
 		{nil, func(q *Request) {
 			h := n(0)
 			q.NoGo = []Area{{rect(1, 2, 3, 4), &h}}

@@ -42,8 +42,12 @@ type Program struct {
 }
 
 // Given is a pair whose place the locators have fixed: the near-left corners of
-// the blank as it lies, in machine coordinates.
-type Given struct{ Face, Back registration.Point }
+// the blank as it lies, in machine coordinates. Where one blank is turned over in place
+// the two may overlap.
+type Given struct {
+	Face, Back registration.Point
+	InPlace    bool
+}
 
 // Request asks for pairs of stations. Lengths are in Unit.
 type Request struct {
