@@ -293,7 +293,7 @@ func (o *order) touchOff(back bool) {
 		return
 	}
 	if !o.c.placed {
-		o.add("Store in " + a.Second.Offset + " " + a.Question.FaceOffset() + " plus " + xyz(a.Second.X, a.Second.Y, a.Second.Z))
+		o.add("Store in " + a.Second.Offset + ": " + a.Question.FaceOffset() + " plus " + xyz(a.Second.X, a.Second.Y, a.Second.Z))
 	}
 	if q.TouchOff == registration.TouchOffOnce {
 		o.add("Set " + strings.Join(o.c.following(), ", "))
@@ -313,10 +313,10 @@ func (o *order) dryRun(offsets []string, thick decimal.Decimal, pass func(*Progr
 	case l.short():
 		off, by = "Blank off. ", l.room.String()+" "+o.c.s.Unit.String()
 	case !l.known:
-		o.add("In "+in+" raise Z clear of the work; dry run; take it out again", "by")
+		o.add("In "+in+" raise Z clear of the work; dry run; take it out", "by")
 		return
 	}
-	o.add(off + "In " + in + " raise Z by " + by + "; dry run; take it out again")
+	o.add(off + "In " + in + " raise Z by " + by + "; dry run; take it out")
 }
 
 // run is the step that runs a side's programs, each by itself.

@@ -49,7 +49,7 @@ func TestOrder(t *testing.T) {
 		{"drilled", drilled, []string{"2 Run offsets.nc", "Touch off the bare bed as Z-12; run bed.nc", "Each blank, no dowels in the bed: touch off Z, run blank.nc", "Set the dowels"}, nil},
 		{"zero on the bed", bedZero, []string{"Touch off Z in G54 on the seating plane", "seat it FACE up"}, nil},
 		// 12 thick + 6.5 deep + 10 over it, but the travel leaves 25.
-		{"short of travel", deep, []string{"In G54 raise Z by 28 mm; dry run; take it out again", "Blank off. In G55 raise Z by 25 mm"}, nil},
+		{"short of travel", deep, []string{"In G54 raise Z by 28 mm; dry run; take it out", "Blank off. In G55 raise Z by 25 mm"}, nil},
 	} {
 		text := orderText(c.s)
 		from := 0

@@ -93,7 +93,11 @@ func (s *Setup) figureHigh() float64 {
 		left -= line
 	}
 	left -= line * float64(len(strings.Join(s.readings(), ". "))/alarmWide)
-	return math.Floor(min(54, max(42, left/2)))
+	figures := 2.0
+	if a := s.Answer; len(s.Stations) == 0 && !a.FaceMachine && !a.Machine {
+		figures = 1 // no place in the machine is known
+	}
+	return math.Floor(min(54, max(42, left/figures)))
 }
 
 // mostAlarms is how many stops and warnings have room on page one, in so many lines of so
@@ -222,7 +226,7 @@ func (s *Setup) filled(b zeroBox, back bool, pair int) zeroBox {
 	}
 	b.Level = "Z0 top of the blank: touch off"
 	if level == registration.Bed {
-		b.Level = "Z0 seating plane: touch off before the blank covers it"
+		b.Level = "Z0 bare seating plane: touch off"
 	}
 	if back && q.TouchOff == registration.TouchOffOnce {
 		b.Level = "Z0 follows from the face: see the steps"
