@@ -78,12 +78,12 @@ const (
 )
 
 // figureHigh is the room of each figure on page one, in mm: what the lines of text leave of
-// Letter, the lower sheet. That is 261 mm between its margins, less 69 for the heads, the
+// Letter, the lower sheet. That is 261 mm between its margins, less 64 for the heads, the
 // bar and one row of zeros. Under 42 mm not every blank leaves its letters 11 pt.
 func (s *Setup) figureHigh() float64 {
 	const line, step, zeros, frame = 4.5, 5.2, 27.0, 4.0
 	_, rows := s.columns()
-	left := 261 - 69 - step*float64(rows)
+	left := 261 - 64 - step*float64(rows)
 	if one, _ := s.alarmsByPage(); len(one) > 0 {
 		left -= frame + line*float64(alarmRows(one))
 	}
