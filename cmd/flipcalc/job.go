@@ -109,7 +109,25 @@ func (c *call) stand(j *job) error {
 	if err := c.standUncorrected(j); err != nil {
 		return err
 	}
+	if err := c.clampsPlaced(j); err != nil {
+		return err
+	}
 	return c.correct(j)
+}
+
+// clampsPlaced refuses clamps where it isn't known how the blank lies to them: nothing
+// keeps a cutter clear of them then. A back that is still to be touched is the exception.
+func (c *call) clampsPlaced(j *job) error {
+	placed := func(a *registration.Answer) bool {
+		return a.FaceMachine && (a.ToTouch() || a.Second != nil && a.Second.Machine)
+	}
+	switch {
+	case !c.Given("clamp") || len(j.pairs) > 0 && !slices.ContainsFunc(j.pairs, func(a *registration.Answer) bool { return !placed(a) }):
+		return nil
+	case len(j.pairs) > 0 && j.pairs[0].FaceMachine:
+		return ask.Wrong(c.Where("clamp"), "the turned blank's place isn't known", "a place, so that cutters keep clear of it", "give register")
+	}
+	return ask.Wrong(c.Where("clamp"), "the blank's place isn't known", "a place, so that cutters keep clear of it", "give at")
 }
 
 // standUncorrected places the stations that the job asks for and asks the question again at

@@ -65,6 +65,9 @@ func runPair(c *call) error {
 				"place pairs with --pairs, or say where the back's locators stand")
 		}
 	}
+	if err := c.clampsPlaced(j); err != nil {
+		return err
+	}
 	back := sources[1]
 	back.Then = sources[2:]
 	p, err := c.produce(m, j.answer, j.layout, sources[0], back)
