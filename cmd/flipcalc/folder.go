@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/json"
 	"errors"
@@ -101,12 +102,21 @@ func (o owner) same(p owner) bool {
 		slices.ContainsFunc(o.Programs, func(a location) bool { return slices.ContainsFunc(p.Programs, a.is) })
 }
 
-// name is what a message calls the job.
-func (o owner) name() string {
-	if o.Title != "" {
-		return o.Title
+// unlike says what tells a folder's job from p, the job of this run.
+func (o owner) unlike(p owner, dir string) string {
+	file := func(l location) string {
+		if l.Near == "" || l.Near == "-" || filepath.IsAbs(l.Near) {
+			return cmp.Or(l.Near, "none")
+		}
+		return filepath.Join(dir, l.Near)
 	}
-	return o.File.Near
+	switch {
+	case !o.File.is(p.File):
+		return fmt.Sprintf("its job file was %s, this one is %s", file(o.File), file(p.File))
+	case o.Title != p.Title:
+		return fmt.Sprintf("its title was %q, this one is %q", o.Title, p.Title)
+	}
+	return "of the same job file, yet none of its programs is in this one"
 }
 
 // readRecord reads the record of a folder; an empty one where there is none.
@@ -262,7 +272,7 @@ func (c *call) guard(s set, puts []*put, before *record) error {
 			continue
 		}
 		was, ours := before.Files[p.name]
-		another := "another folder"
+		another := "another folder with -o"
 		if s.loose {
 			another = "another name"
 		}
@@ -271,8 +281,8 @@ func (c *call) guard(s set, puts []*put, before *record) error {
 			return ask.Wrong("-o", p.path+" was not written by an earlier run", "a folder in which nothing is overwritten",
 				"give "+another+", or rename that file if it may stay, or delete it")
 		case len(was.Sums) == 1 && !was.Job.same(owner):
-			return ask.Wrong("-o", fmt.Sprintf("%s holds the files of another job, %q", filepath.Clean(s.dir), was.Job.name()), "a folder of this job's own",
-				"its programs would be replaced by others of the same names: give "+another+", or rename that one")
+			return ask.Wrong("-o", filepath.Clean(s.dir)+" holds the files of another job: "+was.Job.unlike(owner, s.dir), "a folder of this job's own",
+				"its programs would be replaced by others of the same names: give "+another+", or remove or rename that one")
 		case !slices.Contains(was.Sums, sumOf(p.old)):
 			return ask.Wrong("-o", p.path+" was changed by hand since it was written", "it as the last run left it",
 				"writing it anew would lose the change, such as a corrected zero: put that into the job as corrections and delete the file, or rename it to keep it")

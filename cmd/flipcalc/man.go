@@ -13,7 +13,7 @@ func runMan(c *call) error {
 	}
 	v := ask.FindVerb(c.Operands[0])
 	if v == nil {
-		return ask.UnknownName(c.Operands[0], "page", ask.PageNames())
+		return ask.UnknownName(c.Operands[0], "page", ask.PageNames(), ask.PagesHint())
 	}
 	return printAll(c.out, ask.ManPage(v))
 }

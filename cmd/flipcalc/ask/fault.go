@@ -124,6 +124,9 @@ func FlagProblem(verbName string, fs *pflag.FlagSet, err error) error {
 		if len(name) == 1 {
 			dashes = "-"
 		}
+		if short := unknown.GetSpecifiedShortnames(); short != "" && strings.Contains(".0123456789", name) {
+			return Wrong("-"+short, fmt.Sprintf("no such flag of %s", verbName), "", "a pair is one value, with a comma and no blank: 0.12,-0.05")
+		}
 		var names []string
 		fs.VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
 		if near := Nearest(name, names); near != "" {

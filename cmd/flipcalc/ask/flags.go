@@ -71,6 +71,11 @@ func PageNames() string {
 	return strings.Join(names, " ")
 }
 
+// PagesHint lists the pages where one was asked for that isn't there.
+func PagesHint() string {
+	return "the pages are " + strings.Join(strings.Fields(PageNames()), ", ")
+}
+
 // VerbNames lists what may stand first, separated by blanks.
 func VerbNames() string {
 	names := []string{}

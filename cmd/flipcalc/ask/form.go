@@ -113,10 +113,25 @@ func (d *Question) valueFault(where string, values []string, u transform.Unit) e
 	}
 	for _, s := range values {
 		if err := check(s, u); err != nil {
-			return about(where, d.Key, err)
+			return about(where, d.Key, unmarked(check, s, u, err))
 		}
 	}
 	return nil
+}
+
+// unmarked adds to err the form without inch marks, where s reads as inches without them.
+func unmarked(check func(string, transform.Unit) error, s string, u transform.Unit, err error) error {
+	var e *registration.Error
+	plain := strings.NewReplacer("\"", "", "\u2033", "").Replace(s)
+	if plain == s || !errors.As(err, &e) || check(plain, transform.Inch) != nil {
+		return err
+	}
+	hinted := *e
+	hinted.Hint = "write inches without the marks: " + plain
+	if u != transform.Inch {
+		hinted.Hint += " with --units in"
+	}
+	return &hinted
 }
 
 // flagFaults are the values from the command line that can't be read.
@@ -295,13 +310,14 @@ func ParseUnit(s string) (transform.Unit, error) {
 	return u, err
 }
 
-// FindWood finds a species. Of a name that none has, the message names those whose name
-// is nearly it, or else the first word of each.
+// FindWood finds a species. Of a name that several have, the message names these; of one
+// that none has, those whose name is nearly it, or else the first word of each.
 func FindWood(s string) (budget.Species, error) {
+	const figures = "'flipcalc help wood' has the figures and where they are from; for a wood that isn't there give the one with the nearest"
 	w, err := budget.FindWood(s)
 	var e *registration.Error
-	if err == nil || !errors.As(err, &e) || !strings.HasPrefix(e.Expected, "one of") {
-		return w, err // found, or several have the name
+	if err == nil || !errors.As(err, &e) {
+		return w, err
 	}
 	named := map[string][]string{}
 	for _, w := range budget.Woods() {
@@ -312,6 +328,11 @@ func FindWood(s string) (budget.Species, error) {
 	}
 	words := slices.Sorted(maps.Keys(named))
 	hinted := *e
+	hinted.Hint = figures
+	if which, several := strings.CutPrefix(e.Expected, "which one: "); several {
+		hinted.Expected = "one wood of the table: " + which
+		return w, &hinted
+	}
 	for _, word := range strings.Fields(strings.ToLower(s)) {
 		if near := Nearest(word, words); near != "" {
 			hinted.Expected, hinted.Hint = "a wood of the table", "did you mean "+strings.Join(named[near], ", or ")+"?"

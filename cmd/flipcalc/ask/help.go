@@ -30,7 +30,7 @@ func HelpOn(names []string) (string, error) {
 		if d := Find(name); d != nil {
 			return flagHelp(d), nil
 		}
-		return "", UnknownName(names[0], "page", PageNames()+" "+strings.Join(jobKeys(), " "))
+		return "", UnknownName(names[0], "page", PageNames()+" "+strings.Join(jobKeys(), " "), PagesHint()+", and each flag or key of a job")
 	}
 	return "", Wrong("help", strings.Join(names, " "), "one verb, flag or key, or job or machine", "")
 }
@@ -86,7 +86,7 @@ var valueNames = map[string]func() string{
 			}
 			rows = append(rows, [2]string{w.Name, moves})
 		}
-		return "  Movement across the grain for each % of moisture. One word of a name will do\n  where it fits one wood alone.\n\n" + named(rows)
+		return "  Movement across the grain for each % of moisture. One word of a name will do\n  where it fits one wood alone. Hardwoods: Wood Handbook (FPL-GTR-190,\n  2010), table 13-5. For a wood that isn't here give the one with the nearest\n  figures.\n\n" + named(rows)
 	},
 	"tool": func() string {
 		var rows [][2]string

@@ -42,12 +42,12 @@ func UnknownVerb(name string) error {
 		}
 		return Wrong("", name+" where a verb goes", "a verb first, such as flipcalc origin "+name, "'flipcalc help' lists the verbs")
 	}
-	return UnknownName(name, "verb", VerbNames())
+	return UnknownName(name, "verb", VerbNames(), "'flipcalc help' lists the verbs")
 }
 
-// UnknownName words a name that isn't one of those that there are.
-func UnknownName(name, kind, names string) error {
-	hint := "'flipcalc help' lists the verbs"
+// UnknownName words a name that isn't one of those that there are. hint is for one that is
+// near to none of them.
+func UnknownName(name, kind, names, hint string) error {
 	if near := Nearest(name, strings.Fields(names)); near != "" {
 		hint = fmt.Sprintf("did you mean %s?", near)
 	}
