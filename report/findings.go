@@ -12,10 +12,12 @@ import (
 
 // levelOfFinding says what a finding weighs. What doesn't make the answer no are cuts in
 // a part that stands on its tabs, which may be strong enough for them, cuts that just
-// meet, a step no larger than the back may be off, and a vee that may have flutes above its cone.
+// meet, a step no larger than the back may be off, a vee that may have flutes above its cone,
+// and a web that wasn't sought to the end but is enough in any case.
 func levelOfFinding(f cut.Finding) string {
 	switch {
-	case f.Code == cut.CodeEarly, f.Code == cut.CodeMeets, f.Code == cut.CodeCone, f.Code == cut.CodeStep && f.Amount <= f.Limit:
+	case f.Code == cut.CodeEarly, f.Code == cut.CodeMeets, f.Code == cut.CodeCone, f.Code == cut.CodeStep && f.Amount <= f.Limit,
+		f.Code == cut.CodeUnproven && f.Amount > f.Limit:
 		return "note"
 	}
 	return "finding"
@@ -95,6 +97,11 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 			break
 		}
 		text, do = "worst-case web too thin: "+left(f.Amount)+" left, "+mm(f.Limit)+" asked for", closer
+	case cut.CodeUnproven:
+		text, do = "web not proven, too many cuts: at least "+left(f.Amount), "check fewer programs at a time"
+		if f.Limit > 0 {
+			text += ", " + mm(f.Limit) + " asked for"
+		}
 	case cut.CodeWall:
 		text, do = "wall between face and back too thin: "+left(f.Amount)+" left, "+mm(f.Limit)+" asked for", "move one of the two, or cut one less deep [web]"
 	case cut.CodeWallTolerance:

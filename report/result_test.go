@@ -249,12 +249,26 @@ func TestRemediesFitTheFinding(t *testing.T) {
 	}{
 		{cut.Finding{Code: cut.CodeLoose, Amount: 5}, "comes loose", "Screw or tape there", "clamp it"},
 		{cut.Finding{Code: cut.CodeLoose, Amount: 3.84}, "comes loose", "clamp it: 7.7 mm is too narrow", "Screw or tape"},
+		{cut.Finding{Code: cut.CodeUnproven, Amount: 1.2346, Limit: 2}, "web not proven, too many cuts: at least 1.234 mm, 2 mm asked for", "fewer programs at a time", "less deep"},
 		{cut.Finding{Code: cut.CodeShort, Side: cut.Face, Amount: 0.7, Limit: 2}, "face: the groove around a part isn't through: 0.7 mm left, web of 2 mm asked for", "cut deeper. For a web: cut less deep", "less deep, or move"},
 		{cut.Finding{Code: cut.CodeShort, Side: cut.Both, Amount: 0.7}, "don't: 0.7 mm left", "cut one of them deeper. For a web:", "asked for"},
 	} {
 		text, do := findingWords(c.f, 1, "mm", "pin 1", "30,20")
 		if !strings.Contains(text, c.text) || !strings.Contains(do, c.do) || strings.Contains(do, c.never) {
 			t.Errorf("%+v: %q, do %q", c.f, text, do)
+		}
+	}
+}
+
+// A web that isn't proven stops the job, unless what is left at least is more than was asked
+// for, and more than nothing.
+func TestWebNotProvenStops(t *testing.T) {
+	for _, c := range []struct {
+		left, asked float64
+		want        string
+	}{{1.2, 2, "finding"}, {0, 0, "finding"}, {0.1, 0, "note"}, {2.1, 2, "note"}} {
+		if got := levelOfFinding(cut.Finding{Code: cut.CodeUnproven, Amount: c.left, Limit: c.asked}); got != c.want {
+			t.Errorf("%+v: %s", c, got)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package cut
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -36,7 +37,10 @@ func (r *Result) OK() bool { return len(r.Findings) == 0 }
 // Check cuts both programs of q in memory and says what is wrong. An error is a
 // *fault.Error where the question can't be answered (bad sizes, a program that can't
 // be followed, a tool that isn't described), or what a reader returned.
-func Check(q Request) (*Result, error) {
+func Check(q Request) (*Result, error) { return check(q, maxPairs) }
+
+// check is Check with a bound to the pairs of strokes of one search.
+func check(q Request, pairs int) (*Result, error) {
 	if err := q.validate(); err != nil {
 		return nil, err
 	}
@@ -52,7 +56,7 @@ func Check(q Request) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &study{q: &q, g: g}
+	s := &study{q: &q, g: g, thinnest: thinnest{most: pairs, unheld: math.Inf(1)}}
 	s.runs[faceSide] = newRun(&q, g, faceSide, faceFrame(q.FaceZero, q.FaceLevel, q.T, q.FaceTurn))
 	s.runs[backSide] = newRun(&q, g, backSide, back)
 	out := &Result{Grid: g, FlipX: q.Map.Y.Sign < 0, FaceZero: q.FaceZero}
@@ -72,6 +76,7 @@ func Check(q Request) (*Result, error) {
 	s.bored()
 	s.through(out)
 	s.web(out)
+	s.unproven(out)
 	s.ledges(out)
 	s.report(out)
 	s.turned(out)
@@ -102,7 +107,7 @@ func (s *study) stopped() {
 
 // order is the order in which findings are told: what hurts most first.
 var order = []Code{CodePin, CodeFence, CodeNoGo, CodeRapid, CodeStopped, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeNotFollowed, CodeOffBlank, CodeThrough, CodeCount, CodeMissed,
-	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeTurned, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated, CodeCoarse, CodeEarly, CodeMeets, CodeCone}
+	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeTurned, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeUnproven, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated, CodeCoarse, CodeEarly, CodeMeets, CodeCone}
 
 // add takes a finding.
 func (r *Result) add(f Finding) { r.Findings = append(r.Findings, f) }

@@ -18,6 +18,9 @@ const (
 	// CodeWebTolerance: less is left than asked once the misalignment and the
 	// thickness tolerance are taken off. Amount and Limit as above.
 	CodeWebTolerance Code = "web-thin-at-tolerance"
+	// CodeUnproven: there are too many cuts to hold all against each other, so that less web
+	// may be left than was found. Amount is the least that can be, Limit what was asked.
+	CodeUnproven Code = "web-unproven"
 	// CodeWall: the wood between a cut of the face and one of the back beside it is
 	// thinner than the web asked for. Amount is its thickness, Limit what was asked.
 	CodeWall Code = "wall-thin"

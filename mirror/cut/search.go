@@ -18,6 +18,8 @@ type thinnest struct {
 	ways      [2][]*bundle   // all else that was cut, by cutter
 	pierced   []Island       // holes too small for the cells
 	piercing  [][2]*stroke   // the strokes that make each
+	most      int            // how many pairs of strokes are held against each other in one search
+	unheld    float64        // what those beyond it leave at least, infinite where there are none
 }
 
 // bundle is the ways of one side that one cutter went, those left out that belong to
@@ -124,12 +126,13 @@ func (b *bundle) in(g *Grid, size float64) *squares {
 }
 
 // maxPairs bounds the pairs of strokes that are held against each other in one search,
-// some seconds; jobs that reach it have thin places by the thousand to tell of.
+// some seconds.
 const maxPairs = 20_000_000
 
 // search looks for the least that value leaves between ways of both sides, below limit.
 // It gives every candidate that is less than the least so far to take, which says what
-// the least is from then on.
+// the least is from then on. Once s.most pairs are held, the blocks not looked at go into
+// s.unheld, with the least that their strokes could leave.
 func (s *study) search(aim couple, sideways bool, limit float64, take func(m approach, k1, k2 *stroke) float64) {
 	g := s.g
 	c := &aim
@@ -137,8 +140,9 @@ func (s *study) search(aim couple, sideways bool, limit float64, take func(m app
 	if sideways {
 		value = func(z, d float64) float64 { v, _ := c.wall(z, d); return v }
 	}
-	budget := maxPairs
+	budget := s.most
 	for _, f := range s.ways[faceSide] {
+	backs:
 		for _, b := range s.ways[backSide] {
 			c.p, c.q = f.p, b.p
 			if c.solid+f.deepest+b.deepest >= limit {
@@ -157,6 +161,10 @@ func (s *study) search(aim couple, sideways bool, limit float64, take func(m app
 				if t.v >= limit {
 					break
 				}
+				if budget < 0 {
+					s.unheld = min(s.unheld, t.v) // the others leave more
+					break
+				}
 				for n := fb.head[t.i]; n >= 0; n = fb.links[n].next {
 					k1 := f.ways[fb.links[n].stroke]
 					if c.solid+k1.bottom()+bb.deepest[t.j] >= limit {
@@ -169,7 +177,8 @@ func (s *study) search(aim couple, sideways bool, limit float64, take func(m app
 							continue
 						}
 						if budget--; budget < 0 {
-							return
+							s.unheld = min(s.unheld, t.v)
+							continue backs
 						}
 						if k1.kind == straight && k2.kind == straight {
 							t1, t2 := nearest(k1, k2)

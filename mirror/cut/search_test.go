@@ -3,6 +3,7 @@ package cut
 import (
 	"math"
 	"math/rand"
+	"slices"
 	"testing"
 )
 
@@ -146,6 +147,57 @@ func TestLeastOfManyStrokes(t *testing.T) {
 		if got := r.Web.Min; got > brute+1e-5 || got < brute-0.5 {
 			t.Errorf("least %.6f, by %d places %.6f", got, places, brute)
 		}
+	}
+}
+
+// A search that stops says so, with no more than what is left. Where it says nothing, the
+// web, the wall and both at worst are those of the search of all pairs.
+func TestSearchThatStops(t *testing.T) {
+	rng := rand.New(rand.NewSource(7))
+	stopped, least := 0, 0
+	for range 6 {
+		q := Request{W: 40, H: 30, T: 12, Cell: 0.4, Map: turned("y", 40, 30), HeldAll: true, Web: 4, Misalignment: 0.3, ThicknessTol: 0.1,
+			Tools: []Tool{{Number: 1, Shape: Vee, Diameter: 6, Angle: 60}, {Number: 2, Shape: Ball, Diameter: 3}}}
+		at := func() [3]float64 { return [3]float64{3 + 34*rng.Float64(), 3 + 24*rng.Float64(), -1 - 3*rng.Float64()} }
+		for n := range 40 {
+			a, b := at(), at()
+			b[2] = a[2]
+			s := Straight(n+1, 1+rng.Intn(2), a, b)
+			if n%2 == 0 {
+				q.Face.Segments = append(q.Face.Segments, s)
+			} else {
+				q.Back.Segments = append(q.Back.Segments, s)
+			}
+		}
+		all, err := check(q, math.MaxInt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, most := range []int{0, 1, 5, 20, 100, 1000} {
+			r, err := check(q, most)
+			if err != nil {
+				t.Fatal(err)
+			}
+			i := slices.IndexFunc(r.Findings, func(f Finding) bool { return f.Code == CodeUnproven })
+			for _, w := range [][2]Web{{r.Web, all.Web}, {r.WorstWeb, all.WorstWeb}, {r.Wall, all.Wall}, {r.WorstWall, all.WorstWall}} {
+				got, want := w[0], w[1]
+				switch {
+				case i < 0 && got != want:
+					t.Errorf("%d pairs: %+v, of all pairs %+v", most, got, want)
+				case i >= 0 && got != want && r.Findings[i].Amount > want.Min+1e-9:
+					t.Errorf("%d pairs: at least %g told, %g left", most, r.Findings[i].Amount, want.Min)
+				case i >= 0 && got != want:
+					least++
+				}
+			}
+			if i >= 0 {
+				stopped++
+			}
+		}
+	}
+	t.Logf("%d stopped, %d figures another", stopped, least)
+	if stopped == 0 || least == 0 {
+		t.Errorf("%d searches stopped, %d with another figure", stopped, least)
 	}
 }
 

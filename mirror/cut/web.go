@@ -128,6 +128,19 @@ func (s *study) doubted(w, kept *Web) {
 	}
 }
 
+// unproven tells that there were too many strokes to hold all against each other, and what
+// the others may leave.
+func (s *study) unproven(out *Result) {
+	if math.IsInf(s.unheld, 1) {
+		return
+	}
+	f := Finding{Code: CodeUnproven, Side: Both, Limit: s.q.Web, Count: 1}
+	if s.unheld > throughSlack {
+		f.Amount = s.unheld
+	}
+	out.add(f)
+}
+
 func (s *study) webFinding(c Code, w Web) Finding {
 	f := s.finding(c, w.Spot)
 	f.Amount, f.Limit = max(0, w.Min), s.q.Web
