@@ -1,5 +1,7 @@
 package report
 
+import "strings"
+
 // The codes of notes about a setup as a whole.
 const (
 	NoteUnits          = "units-default"     // no unit was given. Values: mm or in.
@@ -11,7 +13,7 @@ const (
 	NoteOn             = "blank-on"          // a blank lies where something stands. Values: face or back, what stands there.
 	NotePinHeights     = "pin-heights"       // by length less hole depth. Values: least and greatest, and the blank's thickness where they stand out of it.
 	NoteFenceHeight    = "fence-height"      // Values: the locators, their height.
-	NoteStationUnknown = "station-unknown"   // Values: face or back.
+	NoteStationUnknown = "station-unknown"   // what isn't checked for that. Values: face, back or "" for both, what (list), what to do.
 	NoteStationZ       = "station-z-unknown" // Values: face or back, tool lengths "whole", "called" or "".
 	NoteTravelUnknown  = "travel-unknown"
 	NoteNoBudget       = "no-budget"
@@ -74,7 +76,11 @@ var setupSentences = map[string]sentence{
 		return v.at(0) + " assumed " + v.at(1) + " " + u + " over the bed, as high as the blank; along the whole edge but a cutter's width at its corners; set fence-height if not"
 	},
 	NoteStationUnknown: func(v values, _ string) string {
-		return "the " + v.at(0) + " station's place isn't known: travel and no-go areas not checked"
+		s := list(strings.Split(v.at(1), ", ")) + " not checked"
+		if v.at(0) != "" {
+			s += " on the " + v.at(0)
+		}
+		return s + ": " + v.at(2)
 	},
 	NoteStationZ: func(v values, _ string) string {
 		why := map[string]string{"whole": "Z is stored with whole tool lengths, without stick-out", "called": "Z is touched off, without table or stick-out"}[v.at(1)]

@@ -12,6 +12,7 @@ import (
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/motion"
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
 	"flipcalc/report"
 )
 
@@ -250,6 +251,7 @@ func (c *call) cutting(j *job) (*jobroom.Cutting, error) {
 	if k.Clamps, err = c.Clamps(); err != nil {
 		return nil, err
 	}
+	k.Others = slices.ContainsFunc(j.machine.Others(c.jobName()), func(o bed.InUse) bool { return o.Rect != nil })
 	if j.machine.Known {
 		k.Machine = &j.machine.Machine
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -27,6 +28,7 @@ type Cutting struct {
 	StickOut *decimal.Decimal
 	NoGo     []bed.Area
 	Clamps   []bed.Area // each holds what lies under it
+	Others   bool       // fixtures of other jobs stand on the bed
 	Budget   *budget.Result
 
 	Tools     []cut.Tool
@@ -269,18 +271,45 @@ func (w *cutting) stations() {
 		w.q.NoGo = append(w.q.NoGo, w.area(r))
 	}
 	w.travel()
+	w.unplaced()
 	for side, name := range [2]string{"face", "back"} {
-		at := w.q.Zeros[side]
-		switch {
-		case at == nil && (m != nil || len(w.q.NoGo) > 0):
-			w.note(registration.LevelNote, report.NoteStationUnknown, name)
-		case at != nil && m != nil && !at.ZKnown:
+		if at := w.q.Zeros[side]; at != nil && m != nil && !at.ZKnown {
 			w.note(registration.LevelNote, report.NoteStationZ, name, map[registration.Lengths]string{registration.LengthsWhole: "whole", registration.LengthsCalled: "called"}[a.Question.Lengths])
 		}
 	}
 	if m == nil {
 		w.note(registration.LevelNote, report.NoteTravelUnknown)
 	}
+}
+
+// unplaced says what isn't checked for want of a station's place. A back that is still to
+// be touched isn't written yet, so that this stops nobody.
+func (w *cutting) unplaced() {
+	var what []string
+	if w.Machine != nil {
+		what = append(what, "travel")
+	}
+	if len(w.NoGo) > 0 {
+		what = append(what, "no-go areas")
+	}
+	if len(w.Clamps) > 0 {
+		what = append(what, "clamps")
+	}
+	if w.Others {
+		what = append(what, "other fixtures")
+	}
+	side, level, give := "", registration.LevelWarning, "give at"
+	switch {
+	case len(what) == 0 || w.q.Zeros[0] != nil && w.q.Zeros[1] != nil:
+		return
+	case w.Answer.ToTouch() && w.q.Zeros[0] != nil:
+		side, level, give = "back", registration.LevelNote, "touch the turned blank first"
+	case w.q.Zeros[0] != nil:
+		side, give = "back", "give register"
+	case w.q.Zeros[1] != nil:
+		side = "face"
+	}
+	w.note(level, report.NoteStationUnknown, side, strings.Join(what, ", "), give)
 }
 
 // travel fills in the machine's travel and the zeros of the other offsets, where they are

@@ -313,8 +313,33 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 	_, notes := asked(t, q, func(c *Cutting) {
 		c.NoGo = []bed.Area{{Rect: bed.Rect{W: d("1"), H: d("1")}}}
 	})
-	if got := codesOf(notes); got != "fence-height station-unknown station-unknown travel-unknown no-budget" {
+	if got := codesOf(notes); got != "fence-height station-unknown travel-unknown no-budget" {
 		t.Error(got)
+	}
+	// With no register only the face's place follows from at.
+	for _, c := range []struct {
+		name        string
+		change      func(*registration.Question)
+		level, want string
+	}{
+		{"no place", func(q *registration.Question) { q.At = nil }, "warning", "travel and no-go areas not checked: give at"},
+		{"no register", func(q *registration.Question) { *q = registration.Question{Stock: q.Stock, Flip: q.Flip, At: q.At} }, "warning", "travel and no-go areas not checked on the back: give register"},
+		{"both known", func(*registration.Question) {}, "", ""},
+	} {
+		q := bread()
+		c.change(&q)
+		_, notes := asked(t, q, func(c *Cutting) {
+			c.Machine, c.NoGo = &bed.Machine{}, []bed.Area{{Rect: bed.Rect{W: d("1"), H: d("1")}}}
+		})
+		level, text := "", ""
+		for _, n := range notes {
+			if n.Code == report.NoteStationUnknown {
+				level, text = n.Level, report.NoteWords(n, transform.MM)
+			}
+		}
+		if level != c.level || text != c.want {
+			t.Errorf("%s: %s %q, want %s %q", c.name, level, text, c.level, c.want)
+		}
 	}
 	q = bread()
 	q.At.Z = nil
