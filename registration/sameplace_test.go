@@ -21,6 +21,12 @@ func TestSamePlace(t *testing.T) {
 		q.Register = FenceStop
 		q.Fence, q.Stop, q.BackStop = Contact{Side: Near}, Contact{Side: Left}, Contact{Side: Right}
 	}
+	touched := func(at ...string) func(*Question) {
+		return func(q *Question) {
+			finder := d("6")
+			q.Register, q.Touched, q.Finder = Touched, touches(at...), &finder
+		}
+	}
 	for _, c := range []struct {
 		name        string
 		change      []func(*Question)
@@ -35,6 +41,8 @@ func TestSamePlace(t *testing.T) {
 		{"fence and other stop", []func(*Question){fence}, true, true},
 		{"a piece narrower than nominal", []func(*Question){fence, func(q *Question) { q.Measured = &Blank{d("119.8"), d("80"), d("12")} }}, true, true},
 		{"a stop of its own", []func(*Question){fence, func(q *Question) { v := d("325"); q.BackStop.Coord = &v }}, false, true},
+		{"touched where it lay", []func(*Question){touched("left@200,120", "left@200,170", "near@260,101")}, true, true},
+		{"touched 200 right of it", []func(*Question){touched("left@400,120", "left@400,170", "near@460,101")}, false, false},
 	} {
 		q := Question{Stock: &Blank{d("120"), d("80"), d("12")}, Flip: FlipY, At: &at}
 		for _, change := range c.change {
