@@ -125,6 +125,9 @@ func drillRun(s *Setup, programs []Drilling) string {
 	for _, d := range programs {
 		names = append(names, d.Name)
 	}
+	if n := len(names); n > 2 { // of several pairs
+		return names[0] + " and " + itoa(n-1) + " more (page\u00a02)" + s.takes(pass)
+	}
 	return list(names) + s.takes(pass)
 }
 
@@ -370,6 +373,10 @@ func sidesOf(all []contact) string {
 // testPiece is the piece that the second zero is corrected from, cut by the sides' own
 // programs.
 func (o *order) testPiece() {
+	if len(o.c.s.Stations) > 2 {
+		o.add("Test piece of each pair: run its own face and back programs; measure (page\u00a02)")
+		return
+	}
 	o.add("Test piece: run " + o.programs(isFace) + ", turn, run " + o.programs(isBack) + "; measure (page\u00a02)")
 }
 
