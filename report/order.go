@@ -126,7 +126,7 @@ func drillRun(s *Setup, programs []Drilling) string {
 		names = append(names, d.Name)
 	}
 	if n := len(names); n > 2 { // of several pairs
-		return names[0] + " and " + itoa(n-1) + " more (page\u00a02)" + s.takes(pass)
+		return names[0] + " and " + itoa(n-1) + " more (page\u00a02)"
 	}
 	return list(names) + s.takes(pass)
 }

@@ -55,7 +55,7 @@ func (s *Setup) columns() (out [2]column, longest int) {
 		}
 		return 1
 	}
-	if n := len(s.Tools); n > 0 {
+	if n := len(s.Tools); n > 0 && len(s.Stations) <= 2 { // beside more pairs the steps' list is enough
 		i := shorter()
 		for _, t := range s.Tools[:min(n, mostTools)] {
 			out[i].Tools = append(out[i].Tools, "T"+itoa(t.Number)+" "+s.shortTool(t)+s.usedFor(t.Number))
@@ -81,7 +81,7 @@ const (
 // Letter, the lower sheet. That is 261 mm between its margins, less 64 for the heads, the
 // bar and one row of zeros. Under 42 mm not every blank leaves its letters 11 pt.
 func (s *Setup) figureHigh() float64 {
-	const line, step, zeros, frame = 4.5, 5.2, 27.0, 4.0
+	const line, step, zeros, frame = 4.5, 5.2, 16.0, 4.0
 	_, rows := s.columns()
 	left := 261 - 64 - step*float64(rows)
 	if one, _ := s.alarmsByPage(); len(one) > 0 {
@@ -200,7 +200,11 @@ func (s *Setup) zeroBoxes() (boxes []zeroBox) {
 		if len(s.Stations) > 2 {
 			b.Side += ", pair " + itoa(st.Pair)
 		}
-		boxes = append(boxes, s.filled(b, st.Side == bed.BackSide, st.Pair))
+		b = s.filled(b, st.Side == bed.BackSide, st.Pair)
+		if st.Pair > 1 { // as the first pair's
+			b.From, b.Level = "", ""
+		}
+		boxes = append(boxes, b)
 	}
 	if len(boxes) > 0 {
 		return boxes
