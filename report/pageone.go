@@ -235,11 +235,7 @@ func (s *Setup) filled(b zeroBox, back bool, pair int) zeroBox {
 	if back && q.TouchOff == registration.TouchOffOnce {
 		b.Level = "Z0 follows from the face: see the steps"
 	}
-	reading := s.Reading[0]
-	if back {
-		reading = s.Reading[1]
-	}
-	if reading != nil {
+	if reading := s.expected(back); reading != nil {
 		b.Level += "; expect Z" + reading.String()
 	}
 	if s.merged() { // the order says what is run

@@ -182,7 +182,7 @@ func (s *Setup) touchedZ() string {
 	if s.Answer.Question.Lengths != registration.LengthsCalled || !s.Answer.Machine {
 		return ""
 	}
-	if z := s.Reading[1]; z != nil {
+	if z := s.expected(true); z != nil {
 		return ". Z: touch off, expect machine Z" + z.String()
 	}
 	return ". Z: touch off"

@@ -283,11 +283,7 @@ func (c *checklist) touchOff(phase string, back bool) {
 	} else {
 		text += "; on a feeler set Z to its thickness"
 	}
-	reading := s.Reading[0]
-	if back {
-		reading = s.Reading[1]
-	}
-	if reading != nil {
+	if reading := s.expected(back); reading != nil {
 		text += ". Expect machine Z" + reading.String() + ". If far off, stop: wrong tool, stick-out or blank"
 	}
 	text += "."

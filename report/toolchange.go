@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/motion"
 	"flipcalc/registration"
 )
@@ -74,6 +76,19 @@ func (s *Setup) first(back bool) *spindle {
 		}
 	}
 	return nil
+}
+
+// expected is the machine Z that is read where a side's Z is touched off: the back's only
+// with the tool of the face or with lengths called, since another tool sticks out by
+// another length. nil where it isn't known.
+func (s *Setup) expected(back bool) *decimal.Decimal {
+	if !back {
+		return s.Reading[0]
+	}
+	if f, b := s.first(false), s.first(true); f != nil && b != nil && *f != *b {
+		return nil
+	}
+	return s.Reading[1]
 }
 
 // toolChanges lists the changes of one side after which Z has to be touched off anew.

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/motion"
 	"flipcalc/registration"
 )
@@ -104,5 +106,30 @@ func TestDrillsAreTouchedOff(t *testing.T) {
 	inOrder(t, "lengths", got, "Touch the bare bed with the drill. Set Z", "Drill the bed: pins-bed-6.nc (G54) and pins-bed-5.nc (G54).", "Drill the blank: pins-blank-6.nc (G54) and pins-blank-5.nc (G54).")
 	if n := strings.Count(got, "Touch the bare bed"); n != 1 {
 		t.Errorf("touched %d times:\n%s", n, got)
+	}
+}
+
+// The machine Z that was reckoned is that of the tool of the face: another one, whose
+// length nothing calls, touches off at another Z, so that none is expected of it.
+func TestExpectedZIsOfOneTool(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		face, back motion.Stint
+		want       int // expectations in the steps
+		second     string
+	}{
+		{"one tool", motion.Stint{Tool: 1, Line: 3}, motion.Stint{Tool: 1, Line: 3}, 2, "expect Z-80"},
+		{"another tool", motion.Stint{Tool: 1, Line: 3}, motion.Stint{Tool: 2, Line: 3}, 1, ""},
+		{"lengths called", motion.Stint{Tool: 1, Line: 3, Length: true}, motion.Stint{Tool: 2, Line: 3, Length: true}, 2, "expect Z-80"},
+	} {
+		s := Setup{Checklist: true, Reading: [2]*decimal.Decimal{dp("-80"), dp("-80")}, Answer: markerAnswer(), Programs: []Program{
+			{Name: "face.nc", Role: "face", Offset: "G54", Stints: []motion.Stint{c.face}},
+			{Name: "back.nc", Role: "mirrored", Offset: "G55", Stints: []motion.Stint{c.back}}}}
+		if n := strings.Count(text(s.Steps()), "Expect machine Z-80. If far off"); n != c.want {
+			t.Errorf("%s: expected %d times", c.name, n)
+		}
+		if b := s.filled(zeroBox{}, true, 1); strings.Contains(b.Level, "expect") != (c.second != "") || !strings.Contains(b.Level, c.second) {
+			t.Errorf("%s: page one: %q", c.name, b.Level)
+		}
 	}
 }

@@ -38,10 +38,7 @@ func (s *Setup) SetTouchOff(l *bed.Layout, pairs []*registration.Answer, tools [
 	for i := range l.Stations {
 		st := &l.Stations[i]
 		touched := *st
-		touched.Zero.Z = s.Reading[0] // what the machine reads, not what is stored
-		if st.Side == bed.BackSide {
-			touched.Zero.Z = s.Reading[1]
-		}
+		touched.Zero.Z = s.expected(st.Side == bed.BackSide) // what the machine reads, not what is stored
 		if st.Pair <= len(pairs) {
 			s.TouchOffs = append(s.TouchOffs, touchOffs(&touched, pairs[st.Pair-1], radius, feeler)...)
 		}
