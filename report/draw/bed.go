@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -200,8 +201,8 @@ func (s *Scene) station(c *Canvas, blanks []shown, i int, margin float64) {
 		c.edgeLetters(own, s.lettersOf(b, over))
 	}
 	for _, t := range b.studs {
-		if over != nil && !first && hasStud(over.studs, t) {
-			continue
+		if slices.ContainsFunc(blanks[:i], func(o shown) bool { return hasStud(o.studs, t) }) {
+			continue // one dowel, on which both sides lie
 		}
 		c.stud(t, fl(t.At.X), fl(t.At.Y), own, b.back() && over == nil, b.Pair > 1)
 	}
@@ -220,6 +221,9 @@ func (s *Scene) station(c *Canvas, blanks []shown, i int, margin float64) {
 		}
 		w.spots = append(w.spots, spot{x, own.y1 + out, "middle"}, spot{own.x0, own.y1 + out, "start"}, spot{x, own.y0 - out, "middle"},
 			spot{own.x1 + out, y, "start"}, spot{own.x0 - out, y, "end"}, spot{x, own.y1 + out + c.em*1.2, "middle"})
+		w.spots = slices.DeleteFunc(w.spots, func(p spot) bool {
+			return slices.ContainsFunc(blanks, func(o shown) bool { return !o.same(b) && (box{p.x, p.y, p.x, p.y}).meets(o.box()) })
+		})
 		c.say(w)
 	}
 	if !zeroAgain {

@@ -152,6 +152,20 @@ func TestBedOfOneStation(t *testing.T) {
 	}
 }
 
+// On dowels beside its middle the turned blank lies beside where it lay: what both sides
+// lie on is drawn and named once.
+func TestBedOfOneStationBeside(t *testing.T) {
+	q := registration.Question{Stock: &registration.Blank{W: d("120"), H: d("80"), T: d("12")}, Flip: registration.FlipY, Zero: registration.Zero{Name: "near-left"},
+		At: &registration.Position{X: d("200"), Y: d("100")}, Register: registration.Dowels,
+		Pins: []registration.Pin{{At: pt("40", "6"), Dia: d("6")}, {At: pt("40", "74"), Dia: d("5")}}}
+	got := lookAt(t, Bed(&Scene{Answer: solved(t, q)}).SVG(true))
+	for _, w := range []string{"dowel 1 Ø6", "dowel 2 Ø5", "face G54", "back G55"} {
+		if count(got.words, w) != 1 {
+			t.Errorf("%q %d times in %q", w, count(got.words, w), got.words)
+		}
+	}
+}
+
 // A plug is drawn with its own diameter at every station, a pin without a diameter as a
 // cross that claims none. By hand: bore at (32, 32) of the blank, corners at (0, 0) and
 // (94, 0), so plugs at X32 and X126, with half of 11.9 as their radius.
