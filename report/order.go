@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -144,6 +145,9 @@ func (s *Setup) takes(pass func(*Program) bool) string {
 	}
 	if total == 0 {
 		return ""
+	}
+	if total < 60 {
+		return " (" + itoa(int(math.Ceil(total))) + " s)"
 	}
 	return " (" + clock(total) + " min)"
 }
@@ -316,10 +320,10 @@ func (o *order) dryRun(offsets []string, thick decimal.Decimal, pass func(*Progr
 	case l.short():
 		off, by = "Blank off. ", l.room.String()+" "+o.c.s.Unit.String()
 	case !l.known:
-		o.add("In "+in+" raise Z clear of the work; dry run; take it out", "by")
+		o.add("In "+in+" raise Z clear of the work; dry run; lower it again", "by")
 		return
 	}
-	o.add(off + "In " + in + " raise Z by " + by + "; dry run; take it out")
+	o.add(off + "In " + in + " raise Z by " + by + "; dry run; lower it again")
 }
 
 // run is the step that runs a side's programs, each by itself.
@@ -377,7 +381,9 @@ func (o *order) testPiece() {
 		o.add("Test piece of each pair: run its own face and back programs; measure (page\u00a02)")
 		return
 	}
-	o.add("Test piece: run " + o.programs(isFace) + ", turn, run " + o.programs(isBack) + "; measure (page\u00a02)")
+	o.add("Test piece: run " + o.programs(isFace))
+	o.add("Spindle still. Turn it over to " + list(o.c.offsets(true)) + "; seat, clamp" + touchOffIn(o.c.touchedBack()))
+	o.add("Test piece: run " + o.programs(isBack) + "; measure (page\u00a02)")
 }
 
 // cycles are the merged programs, each with what it cuts, and what hands do between.
@@ -390,10 +396,11 @@ func (o *order) cycles() {
 	if s.Plan.Hidden {
 		load = "While the faces are cut seat " + word(n, "the turned part", "the turned parts") + " on " + back + " (page\u00a02)"
 	}
+	o.add("New " + word(n, "blank", "blanks") + " on " + face + ": brush out chips, seat, clamp" + o.touchedOff(o.c.touchedFace()))
 	for i, c := range s.Plan.Cycles {
 		if i == 1 {
 			o.add(load)
-			o.add("Brush out the chips, seat, clamp" + o.touchedAnew())
+			o.add("Brush out the chips, seat, clamp" + o.touchedOff(append(o.c.touchedFace(), o.c.touchedBack()...)))
 		}
 		cuts := "face and back"
 		switch i {
@@ -407,21 +414,35 @@ func (o *order) cycles() {
 	}
 }
 
-// touchedAnew names the offsets whose Z is touched off anew in each cycle.
-func (o *order) touchedAnew() string {
+// touchedOff says in which offsets Z is touched off anew in a cycle; "" where the plan
+// has none.
+func (o *order) touchedOff(offsets []string) string {
 	if o.c.s.Plan.TouchOffs == 0 {
 		return ""
 	}
-	q := o.c.s.Answer.Question
-	var offsets []string
-	if q.ZZero != registration.Bed {
-		offsets = append(offsets, o.c.offsets(false)...)
-	}
-	if q.BackZZero != registration.Bed && q.TouchOff == registration.TouchOffEach {
-		offsets = append(offsets, o.c.offsets(true)...)
-	}
+	return touchOffIn(offsets)
+}
+
+func touchOffIn(offsets []string) string {
 	if len(offsets) == 0 {
 		return ""
 	}
 	return ", touch off Z in " + list(offsets)
+}
+
+// touchedFace are the face's offsets that a new blank is touched off in.
+func (c *checklist) touchedFace() []string {
+	if c.s.Answer.Question.ZZero == registration.Bed {
+		return nil
+	}
+	return c.offsets(false)
+}
+
+// touchedBack are the back's.
+func (c *checklist) touchedBack() []string {
+	q := c.s.Answer.Question
+	if q.BackZZero == registration.Bed || q.TouchOff != registration.TouchOffEach {
+		return nil
+	}
+	return c.offsets(true)
 }

@@ -42,14 +42,14 @@ func TestOrder(t *testing.T) {
 		want []string // one after the other
 		not  []string
 	}{
-		{"merged", merged, []string{"Once\n1 Write down the old G54, G55\n2 Run offsets.nc once", "Test piece: run face.nc, turn, run back.nc", "Each cycle\n", "First cycle: first.nc, face only",
+		{"merged", merged, []string{"Once\n1 Write down the old G54, G55\n2 Run offsets.nc once", "Test piece: run face.nc\n", "over to G55; seat, clamp, touch off Z in G55", "Test piece: run back.nc; measure", "Each cycle\n", "New blank on G54", "First cycle: first.nc, face only",
 			"Turn the part from G54 over to G55; new blank on G54", "Every cycle: cycle.nc, face and back", "Last cycle: last.nc, back only"}, []string{"Run face.nc", "Run back.nc"}},
 		{"alone", alone, []string{"Face\n", "seat it FACE up", "Touch off Z in G54", "raise Z", "Run face.nc (3:32 min)\nBack\n", "Turn: edge B left, D right", "Brush out chips; seat it BACK up; clamp it", "Touch off Z in G55", "Run back.nc (5:40 min)"},
 			[]string{"Test piece", "first.nc"}},
 		{"drilled", drilled, []string{"2 Run offsets.nc", "Touch off the bare bed as Z-12; run bed.nc", "Each blank, no dowels in the bed: touch off Z, run blank.nc", "Set the dowels"}, nil},
 		{"zero on the bed", bedZero, []string{"Touch off Z in G54 on the seating plane", "seat it FACE up"}, nil},
 		// 12 thick + 6.5 deep + 10 over it, but the travel leaves 25.
-		{"short of travel", deep, []string{"In G54 raise Z by 28 mm; dry run; take it out", "Blank off. In G55 raise Z by 25 mm"}, nil},
+		{"short of travel", deep, []string{"In G54 raise Z by 28 mm; dry run; lower it again", "Blank off. In G55 raise Z by 25 mm"}, nil},
 	} {
 		text := orderText(c.s)
 		from := 0
