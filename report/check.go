@@ -108,19 +108,32 @@ func (c *Check) OK() bool {
 	if c == nil {
 		return true
 	}
-	return len(c.Islands) == 0 && !slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Level != "note" }) &&
+	return len(c.Islands) == 0 && c.bad() == 0 &&
 		!slices.ContainsFunc(c.Travel, func(t Travel) bool { return !t.OK })
 }
 
-// Verdict counts what makes the answer no.
+// Verdict counts what makes the answer no, or says that nothing does and how many notes
+// there are.
 func (c *Check) Verdict() string {
-	n := 0
+	bad := c.bad()
+	notes := len(c.Findings) - bad
+	switch {
+	case bad > 0:
+		return plural(bad, "finding", "findings")
+	case notes > 0:
+		return "No fault found, " + plural(notes, "note", "notes")
+	}
+	return "No fault found"
+}
+
+// bad is how many findings make the answer no.
+func (c *Check) bad() (n int) {
 	for _, f := range c.Findings {
 		if f.Level != "note" {
 			n++
 		}
 	}
-	return plural(n, "finding", "findings")
+	return n
 }
 
 // lineIn writes a line with its program, "face.nc:41"; "" for no line.
@@ -142,16 +155,10 @@ func (s *Setup) checkSection() Section {
 	}
 	add := func(b ...Block) { sec.Blocks = append(sec.Blocks, b...) }
 	unit := s.Unit.String()
-	bad := 0
-	for _, f := range c.Findings {
-		if f.Level != "note" {
-			bad++
-		}
-	}
-	if bad == 0 {
-		add(Para{"", "No fault found (" + letters.Rounded(c.Cell, 4) + " " + unit + " grid). Still dry run."})
+	if bad := c.bad(); bad == 0 {
+		add(Para{"", c.Verdict() + " (" + letters.Rounded(c.Cell, 4) + " " + unit + " grid). Still dry run."})
 	} else {
-		add(Para{"warning", plural(bad, "finding", "findings") + ": don't cut before " + word(bad, "it is", "they are") + " dealt with."})
+		add(Para{"warning", c.Verdict() + ": don't cut before " + word(bad, "it is", "they are") + " dealt with."})
 	}
 	if len(c.Findings) > 0 {
 		add(c.findingTables(unit)...)

@@ -237,6 +237,7 @@ type checkJSON struct {
 	Schema int    `json:"schema,omitempty"`
 	Units  string `json:"units"`
 	Fine   bool   `json:"ok"`
+	Says   string `json:"verdict"`
 	*Check
 	Web           webJSON       `json:"web"`
 	BrokenThrough bool          `json:"broken_through"`
@@ -248,7 +249,7 @@ type checkJSON struct {
 }
 
 func checkOf(c *Check, unit transform.Unit) *checkJSON {
-	j := &checkJSON{Units: unit.String(), Fine: c.OK(), Check: c, BrokenThrough: len(c.Islands) > 0, Web: webJSON{Least: c.Least, LessBud: c.WebLess},
+	j := &checkJSON{Units: unit.String(), Fine: c.OK(), Says: c.Verdict(), Check: c, BrokenThrough: len(c.Islands) > 0, Web: webJSON{Least: c.Least, LessBud: c.WebLess},
 		Travel: travelJSON{Known: len(c.Travel) == 2*3, Axes: c.Travel}, Notes: said(c.Notes, unit)} // three axes at two stations
 	if c.HasWeb {
 		j.Web.Min, j.Web.X, j.Web.Y = &c.WebMin, &c.WebAt.X, &c.WebAt.Y

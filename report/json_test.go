@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -121,6 +122,35 @@ func TestStationsJSON(t *testing.T) {
 		"schema": 2, "pairs": 1, "stations.0.side": "face", "stations.0.offset": "G54", "stations.1.side": "back",
 		"stations.1.zero.x": "240.5", "stations.1.zero.z": -30, "stations.1.corner.y": 50, "stations.1.turned": false, "stations.0.pair": 1,
 	})
+}
+
+// A note doesn't make the answer no, and the first line says that there is one: what is
+// typed, printed and read by machines says the same.
+func TestVerdictCountsNotes(t *testing.T) {
+	note := Finding{Code: "beyond-cone", Level: "note", Text: "a vee"}
+	for _, c := range []struct {
+		findings []Finding
+		want     string
+	}{
+		{nil, "No fault found"},
+		{[]Finding{note}, "No fault found, 1 note"},
+		{[]Finding{note, note}, "No fault found, 2 notes"},
+		{[]Finding{note, {Code: "pin", Level: "finding", Text: "pin"}}, "1 finding"},
+	} {
+		s := Setup{Check: &Check{Cell: 0.1, Findings: c.findings}}
+		var terminal, page, data bytes.Buffer
+		if err := errors.Join(Terminal(&terminal, s, Options{Width: 80}), HTML(&page, s), CheckJSON(&data, *s.Check, transform.MM, "")); err != nil {
+			t.Fatal(err)
+		}
+		end := " (0.1 mm grid). Still dry run."
+		if strings.HasPrefix(c.want, "1") {
+			end = ": don"
+		}
+		if !strings.Contains(terminal.String(), c.want+end) || !strings.Contains(page.String(), c.want+end) {
+			t.Errorf("no %q in\n%s", c.want+end, terminal.String())
+		}
+		checkPaths(t, decode(t, data.Bytes()), map[string]any{"verdict": c.want})
+	}
 }
 
 func TestCheckJSON(t *testing.T) {
