@@ -396,13 +396,17 @@ func (o *order) cycles() {
 	if s.Plan.Hidden {
 		load = "While the faces are cut seat " + word(n, "the turned part", "the turned parts") + " on " + back + " (page\u00a02)"
 	}
-	o.add("New " + word(n, "blank", "blanks") + " on " + face + ": brush out chips, seat, clamp" + o.touchedOff(o.c.touchedFace()))
+	anew := ""
+	if s.Plan.TouchOffs > 0 && len(o.c.touchedFace()) > 0 {
+		anew = ", touch off Z"
+	}
+	o.add("New " + word(n, "blank", "blanks") + " on " + face + ": seat, clamp" + anew)
 	for i, c := range s.Plan.Cycles {
 		if i == 1 {
 			o.add(load)
 			o.add("Brush out the chips, seat, clamp" + o.touchedOff(append(o.c.touchedFace(), o.c.touchedBack()...)))
 		}
-		cuts := "face and back"
+		cuts := "both"
 		switch i {
 		case 0:
 			cuts = "face only"
