@@ -52,7 +52,7 @@ func (r *reverser) reverse() (why string) {
 		return why
 	}
 	if r.m.o.survey.leaves(r.lines[r.first].line) {
-		return "a pass over the same path is left"
+		return "another pass over its path can't be reversed, so all stay alike: nothing to do"
 	}
 	w := &chainWriter{r: r, from: r.aside}
 	if r.closed() {

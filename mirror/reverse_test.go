@@ -171,7 +171,7 @@ var reverseRows = []struct {
 		"G0 X90 Y10\nG1 Z-1 F50\nX80\nM5\nX90\nG0 Z5\n", 0, []string{"6 8 other words between its cuts or before its way out"}},
 	{"coolant in the loop", "G0 X10 Y10\nG1 Z-1 F50\nX20\nY20 M8\nX10 Y10\nG0 Z5\n", "G0 X90 Y10\nG1 Z-1 F50\nX80\nY20 M8\nX90 Y10\nG0 Z5\n", 0, []string{"6 8 other words in its block"}},
 	{"a groove in two passes, of which one is left", "G0 X10 Y10\nG1 Z-1 F50\nX20 Y20\nG0 Z5\nX10\nY10\nG1 Z-2\nX20 Y20\nG0 Z5\nX0 Y0\n",
-		"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 Z5\nX90\nY10\nG1 Z-2\nX80 Y20\nG0 Z5\nX100 Y0\n", 0, []string{"6 6 the rapid after it doesn't give both X and Y", "11 11 a pass over the same path is left"}},
+		"G0 X90 Y10\nG1 Z-1 F50\nX80 Y20\nG0 Z5\nX90\nY10\nG1 Z-2\nX80 Y20\nG0 Z5\nX100 Y0\n", 0, []string{"6 6 the rapid after it doesn't give both X and Y", "11 11 another pass over its path can't be reversed, so all stay alike: nothing to do"}},
 	{"a rapid to it that leads nowhere", "G0 X10 Y10\nG1 Z-1 F50\nG0 Z5\nG0 X10 Y10\nG1 Z-1 F50\nX20 F200\nG0 Z5\nG0 X10 Y10\nX10 Y10\n",
 		"G0 X90 Y10\nG1 Z-1 F50\nG0 Z5\nG0 X80 Y10\nG1 Z-1 F50\nX90 Y10 F200\nG0 Z5\nG0 X90 Y10\nX90 Y10\n", 1, nil},
 	{"another tool length before a cut that doesn't go down", "G0 X10 Y10\nG43 H1\nG1 X20 F50\nX10\nG0 Z5\nX10 Y20\nG1 Z-1\nX20\nG0 Z5\n",

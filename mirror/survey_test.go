@@ -19,17 +19,17 @@ var passes = []struct {
 	left     []string
 }{
 	{"an outline, the last pass with a tab", "G0 X10 Y10\nG1 Z-1 F50\nX50\nY30\nX10\nY10\nZ-2\nX20\nZ-1\nX30\nX35 Z-2\nX50\nY30\nX10\nY10\nG0 Z5\n", 0,
-		[]string{"6 9 a pass over the same path is left", "11 11 a feed leads on from its end", "13 18 a ramp"}},
+		[]string{"6 9 another pass over its path can't be reversed, so all stay alike: nothing to do", "11 11 a feed leads on from its end", "13 18 a ramp"}},
 	{"its first pass with a ramp", "G0 X10 Y10\nX50 Y10\nG1 X10 Z-1 F50\nX50\nY30\nX10\nY10\nG0 Z5\nX10 Y10\nG1 Z-2\nX50\nY30\nX10\nY10\nG0 Z5\n", 0,
-		[]string{"6 10 a ramp", "14 17 a pass over the same path is left"}},
+		[]string{"6 10 a ramp", "14 17 another pass over its path can't be reversed, so all stay alike: nothing to do"}},
 	{"another path beside it", "G0 X10 Y10\nX50 Y10\nG1 X10 Z-1 F50\nX50\nY30\nX10\nY10\nG0 Z5\nX10 Y10\nG1 Z-2\nX0\nY0\nX10\nY10\nG0 Z5\n", 1,
 		[]string{"6 10 a ramp"}},
 	{"circles, one entered by a helix", "G0 X10 Y10\nG1 Z-1 F50\nG2 X10 I5\nG0 Z5\nX10 Y10\nG2 X10 I5 Z-2\nG2 X20 I5\nG2 X10 I-5\nG0 Z5\n", 0,
-		[]string{"6 6 a pass over the same path is left", "9 11 a helix"}},
+		[]string{"6 6 another pass over its path can't be reversed, so all stay alike: nothing to do", "9 11 a helix"}},
 	{"circles of one centre", "G0 X10 Y10\nG1 Z-1 F50\nG2 X10 I5\nG0 Z5\nX5 Y10\nG2 X5 I10 Z-2\nG2 X25 I10\nG2 X5 I-10\nG0 Z5\n", 1,
 		[]string{"9 11 a helix"}},
 	{"passes that are related by a third", "G0 X0 Y0\nG1 Z-1 F50\nX10\nY10\nX0 Y0\nG0 Z5\nX10 Y0\nG1 Z-1\nY10\nX20\nY0\nX10\nG0 Z5\nX20 Y10\nG1 Z-1 F50\nX30 Z-2\nX20\nY0\nG0 Z5\n", 0,
-		[]string{"6 8 a pass over the same path is left", "12 15 a pass over the same path is left", "19 21 a ramp"}},
+		[]string{"6 8 another pass over its path can't be reversed, so all stay alike: nothing to do", "12 15 another pass over its path can't be reversed, so all stay alike: nothing to do", "19 21 a ramp"}},
 }
 
 func TestPasses(t *testing.T) {

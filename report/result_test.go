@@ -329,8 +329,8 @@ func TestBudgetTermsNameTheirAxis(t *testing.T) {
 }
 
 func TestOneOfAKind(t *testing.T) {
-	for n, want := range map[string]string{"1": "1 cutting chain changes between climb and conventional: --reverse-cuts turns it round",
-		"3": "3 cutting chains change between climb and conventional: --reverse-cuts turns them round"} {
+	for n, want := range map[string]string{"1": "1 cutting chain changes between climb and conventional: --reverse-cuts tries to turn it round",
+		"3": "3 cutting chains change between climb and conventional: --reverse-cuts tries to turn them round"} {
 		if got := NoteWords(Note{Code: mirror.OtherSide, Values: []string{n}}, transform.MM); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}

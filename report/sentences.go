@@ -201,9 +201,9 @@ var noteSentences = map[string]sentence{
 	mirror.NoEnd: fixed("no M2, M30 or closing %: check that the program is whole"),
 	mirror.OtherSide: func(v values, _ string) string {
 		if v.at(0) == "1" {
-			return "1 cutting chain changes between climb and conventional: --reverse-cuts turns it round"
+			return "1 cutting chain changes between climb and conventional: --reverse-cuts tries to turn it round"
 		}
-		return v.at(0) + " cutting chains change between climb and conventional: --reverse-cuts turns them round"
+		return v.at(0) + " cutting chains change between climb and conventional: --reverse-cuts tries to turn them round"
 	},
 	mirror.CutsReversed: func(v values, _ string) string {
 		reversed, left := chains(v.at(0)), chains(v.at(1))
