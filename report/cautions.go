@@ -23,7 +23,7 @@ var cautionTexts = []Caution{
 	{"same-tool", "Z of the second zero is for the tool touched off, unless G43 is called."},
 	{"lengths", "Touch off Z as the programs run: with G43 H if called, else with G49."},
 	{"old-values", "Note the old offsets before they are overwritten."},
-	{"offsets-once", "Run the offsets program once, before touching off. Running it again loses corrections and touch-off."},
+	{"offsets-once", "Run the offsets program once, before touching off. Running it again loses touch-off, and any correction not in the job."},
 	{"stop-edge", "Take the zero from the %1, never from the blank's own edge."},
 	{"turn", "Turn the blank only with the spindle stopped and the machine held."},
 }

@@ -166,6 +166,9 @@ func (s *Setup) correctionSection() Section {
 	if best.Keep != "" {
 		rows = append(rows, [2]string{"In the job", best.Keep})
 	}
+	if l.Line != "" && best.Keep != "" && l.Offsets {
+		rows = append(rows, [2]string{"Then", capital(newOffsets("offsets.nc"))})
+	}
 	if l.Before != nil {
 		rows = append(rows, [2]string{"Started from", SecondZeroWords(*l.Before) + ", " + l.From})
 	}
@@ -189,6 +192,12 @@ func (s *Setup) correctionSection() Section {
 		sec.Blocks = append(sec.Blocks, notePara(n, s.Unit))
 	}
 	return sec
+}
+
+// newOffsets says what is run once a correction is in the job: its block now, and file, the
+// offsets program made anew, only where all offsets are to be set again.
+func newOffsets(file string) string {
+	return "at the machine run the G10 block alone now. The new " + file + " has the correction. Run it only to set the offsets anew; touch off Z again."
 }
 
 // alone reminds that the first zero goes with locators that are left as they are.

@@ -281,6 +281,7 @@ type Landed struct {
 	Before   *registration.SecondZero `json:"before"`
 	After    *registration.SecondZero `json:"second_zero"`
 	Line     string                   `json:"line,omitempty"` // the block that stores it; "" where none can
+	Offsets  bool                     `json:"-"`              // the job has an offsets program, which sets the zero too
 	// Turn is the rotation that two or more measurements show, in degrees,
 	// counter-clockwise; nil where it can't be told or isn't clear.
 	Turn *Estimate `json:"turn_degrees"`

@@ -45,6 +45,9 @@ func (c *checklist) first() {
 	}
 	if s.Job != "" {
 		text += " Paste its line into " + filepath.Base(s.Job) + " and prepare anew."
+		if s.LinesFile != "" {
+			text += " " + capital(newOffsets(s.LinesFile))
+		}
 	}
 	st = c.add(phaseFirst, text)
 	for _, o := range backs {

@@ -55,6 +55,7 @@ func runCorrect(c *call) error {
 		return err
 	}
 	l := report.LandedOf(a, measured, k, start, j.machine.G10, c.Given("output"))
+	l.Offsets = j.layout != nil
 	if c.Given("output") {
 		if err := c.writeTurned(j, a, pair, k); err != nil {
 			return err
