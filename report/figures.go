@@ -56,8 +56,15 @@ func DrawingsAlone(s Setup) []Alone {
 	}
 }
 
-// OverlayDrawing is both sides at full size over each other, "" where no program is known.
-func OverlayDrawing(s Setup) string { return svg(draw.Overlay(s.scene())) }
+// OverlayDrawing is both sides at full size over each other, and the least sheet that it is
+// printed on; "" where no program is known.
+func OverlayDrawing(s Setup) (drawing, sheet string) {
+	c := draw.Overlay(s.scene())
+	if c == nil {
+		return "", ""
+	}
+	return svg(c), c.Sheet
+}
 
 // svg gives a figure that stands alone, "" for none.
 func svg(c *draw.Canvas) string {

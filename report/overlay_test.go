@@ -28,6 +28,45 @@ func paper(t *testing.T, length string) float64 {
 	return v * k
 }
 
+func overlay(s Setup) string {
+	drawing, _ := OverlayDrawing(s)
+	return drawing
+}
+
+// The sheet that is named holds the print with 5 mm to spare at each edge, and says so on
+// it; the blank alone would fit the one before. ISO 216: A4 is 210 x 297, A3 297 x 420
+// (from memory).
+func TestOverlayNamesItsPaper(t *testing.T) {
+	for _, c := range []struct {
+		w, h string
+		unit transform.Unit
+		want string
+	}{
+		{"120", "80", transform.MM, "A4"}, {"190", "80", transform.MM, "A4"}, {"80", "190", transform.MM, "A4"},
+		{"190", "280", transform.MM, "A3"}, {"500", "300", transform.MM, "A2"}, {"700", "400", transform.MM, "A1"},
+		{"1100", "100", transform.MM, "A0"}, {"1180", "100", transform.MM, "paper larger than A0"},
+		{"6", "4", transform.Inch, "Letter"}, {"11-3/4", "7", transform.Inch, "11 x 17 in"}, {"50", "7", transform.Inch, "paper larger than 34 x 44 in"},
+	} {
+		s := drawn()
+		s.Unit = c.unit
+		w, err := registration.ParseLength(c.w, c.unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h, err := registration.ParseLength(c.h, c.unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Answer.Used.W, s.Answer.Used.H = w, h
+		s.Answer.Question.Pins, s.Answer.FaceZero, s.Answer.BackZero = nil, pt("0", "0"), pt("0", "0")
+		s.Drawings = &Drawings{Face: drilledAt(t, "G21 G90 G54\nM3 S9000\nG0 X1 Y1 Z5\nG1 Z-1 F200\nG0 Z5\nM30\n")}
+		drawing, sheet := OverlayDrawing(s)
+		if sheet != c.want || !strings.Contains(drawing, "Print at 100 % on "+c.want+". This line") {
+			t.Errorf("%s x %s %s: %q, want %q", c.w, c.h, c.unit, sheet, c.want)
+		}
+	}
+}
+
 // The print has the blank's size: a unit of the drawing is a unit on paper, the line to
 // check it is 50 mm or 2 in, and the outline is the blank of the JSON, dowels in place.
 func TestOverlayIsFullSize(t *testing.T) {
@@ -37,7 +76,7 @@ func TestOverlayIsFullSize(t *testing.T) {
 		s        Setup
 		per, bar float64
 	}{"mm": {drawn(), 1, 50}, "in": {inch, 25.4, 50.8}} {
-		all := readback.Nodes(t, OverlayDrawing(c.s))
+		all := readback.Nodes(t, overlay(c.s))
 		view := strings.Fields(all[0].Attr["viewBox"])
 		for i, key := range []string{"width", "height"} {
 			v, err := strconv.ParseFloat(view[2+i], 64)
@@ -125,7 +164,7 @@ func TestOverlayHolesCoincide(t *testing.T) {
 		back := "G21 G90 G55\nM3 S9000\nG0 " + one + " Z5\nG1 Z-6 F200\nG0 Z5\nG0 " + two + "\nG1 Z-6\nG0 Z5\nM30\n"
 		s.Drawings = &Drawings{Face: drilledAt(t, face), Back: drilledAt(t, back)}
 		holes := map[string][][2]float64{}
-		for _, n := range readback.Nodes(t, OverlayDrawing(s)) {
+		for _, n := range readback.Nodes(t, overlay(s)) {
 			if n.Name == "circle" && strings.HasPrefix(n.Class, "cut") {
 				side := n.Group()["data-side"]
 				holes[side] = append(holes[side], [2]float64{n.Number(t, "cx"), -n.Number(t, "cy")})

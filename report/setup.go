@@ -43,6 +43,7 @@ type Setup struct {
 	Stations  []bed.Station
 	Lines     []string // the offsets program, one block an element
 	LinesFile string   // the file it is in
+	Picture   string   // the file of both sides as they lie, "" where none is written
 	// TouchOffs and OffsetChecks are how the offsets are set by hand and looked at;
 	// TouchTool is the tool that touches beside something, 0 where none is known.
 	TouchOffs    []TouchOff

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"flipcalc/registration"
 )
 
@@ -77,6 +79,7 @@ func (c *checklist) prepare() {
 	} else {
 		c.add(phasePrepare, "Check each tool: number, shape, diameter, stick-out.", "check-zero")
 	}
+	c.lettering()
 	b := a.Used
 	b.T = b.T.Add(a.Question.Skimmed)
 	c.add(phasePrepare, "Pencil on every blank: FACE; edges A near, B right, C far, D left.")
@@ -85,6 +88,19 @@ func (c *checklist) prepare() {
 	if r := a.Question.Register; r != registration.Dowels && r != registration.Touched && len(c.drillings("bed")) == 0 {
 		c.setLocators(phasePrepare)
 	}
+}
+
+// lettering is the look at what must read: mirrored by mistake it proves and cuts as well.
+func (c *checklist) lettering() {
+	mirrored := func(p Program) bool { return p.Role == "mirrored" }
+	if !slices.ContainsFunc(c.s.Programs, mirrored) {
+		return
+	}
+	on := "the drawing of the back"
+	if c.s.Picture != "" {
+		on = c.s.Picture
+	}
+	c.add(phasePrepare, "Check on "+on+" that lettering reads on the back. If not, list it under back, not mirror.")
 }
 
 // setLocators adds the steps that set the locators and the one that checks them.

@@ -32,6 +32,7 @@ type job struct {
 	files   []outFile
 	runs    []toRun
 	units   []report.Note // what is to be said of the programs' units
+	sheet   string        // of paper, on which the overlay is printed at full size
 }
 
 // outFile is one file of the job's folder.

@@ -79,8 +79,12 @@ func runPrepare(c *call) error {
 	return printAll(c.out, fmt.Sprintf("\n%s:\n%s%s", verb, list.String(), open))
 }
 
-// role is what a file of the job is for, "" for the sheet in its forms.
+// role is what a file of the job is for, and what the overlay is printed on; "" for the
+// sheet in its forms.
 func (j *job) role(name string) string {
+	if name == "overlay.svg" {
+		return "print at 100 % on " + j.sheet
+	}
 	for _, p := range j.setup.Programs {
 		if p.Name == name {
 			return strings.TrimSuffix(p.Role+" "+p.Offset, " ")
@@ -113,10 +117,12 @@ func (j *job) addSheets() error {
 	}
 	var files []file
 	if ck := j.setup.Check; ck != nil {
+		j.setup.Picture = "check.png"
 		ck.Notes = append(ck.Notes, report.Note{Code: "picture", Level: "note", Text: "check.png shows both sides as they lie, and the web"})
 		files = append(files, file{"check.png", func(w io.Writer) error { return report.PicturePNG(w, j.setup) }})
 	}
-	if overlay := report.OverlayDrawing(j.setup); overlay != "" {
+	if overlay, sheet := report.OverlayDrawing(j.setup); overlay != "" {
+		j.sheet = sheet
 		files = append(files, file{"overlay.svg", func(w io.Writer) error {
 			_, err := io.WriteString(w, overlay)
 			return err

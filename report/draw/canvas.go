@@ -22,6 +22,7 @@ type Canvas struct {
 	ID    string // of the figure, for example "bed"
 	Title string
 	Desc  string // what it shows, in words
+	Sheet string // the least paper that a drawing of full size is printed on, "" for any size
 
 	shapes  []shape
 	words   []*words

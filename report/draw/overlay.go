@@ -10,13 +10,35 @@ import (
 
 // Overlay draws both sides at full size over each other, as the face lies, to be
 // printed, laid on the blank and held against the light: what the back cuts is carried back
-// through the turn. One user unit is one unit of the scene, on paper too. It gives nil where
-// no program is known.
-func Overlay(s *Scene) *Canvas {
-	w, h, ok := s.blank()
-	if !ok || s.Face == nil && s.Back == nil {
+// through the turn. One user unit is one unit of the scene, on paper too; Sheet names the
+// least paper that holds it. It gives nil where no program is known.
+func Overlay(s *Scene) (c *Canvas) {
+	if _, _, ok := s.blank(); !ok || s.Face == nil && s.Back == nil {
 		return nil
 	}
+	sizes := papers[s.Unit]
+	per := 1.0
+	if s.Unit == transform.Inch {
+		per = transform.MMPerInch
+	}
+	fits := func(p paper) bool {
+		b := c.shown()
+		return p.holds((b.x1-b.x0)*per, (b.y1-b.y0)*per)
+	}
+	for _, p := range sizes {
+		if c != nil && !fits(p) {
+			continue
+		}
+		if c = s.overlay(p.name); fits(p) { // its words count too
+			return c
+		}
+	}
+	return s.overlay("paper larger than " + sizes[len(sizes)-1].name)
+}
+
+// overlay draws the overlay, to be printed on a sheet.
+func (s *Scene) overlay(sheet string) *Canvas {
+	w, h, _ := s.blank()
 	unit, check := s.Unit.String(), 50.0
 	em := 3.5 // mm, the letters of a drawing to be read in the hand (ISO 3098-1, from memory)
 	if unit == "in" {
@@ -53,8 +75,8 @@ func Overlay(s *Scene) *Canvas {
 		c.say(w)
 		c.end()
 	}
-	s.overlayKey(c, check)
-	c.scale = unit
+	s.overlayKey(c, check, sheet)
+	c.scale, c.Sheet = unit, sheet
 	c.Title = s.Name + ": both sides over each other, full size"
 	blank := s.Answer.Used
 	size := blank.W.String() + " x " + blank.H.String()
@@ -69,8 +91,8 @@ func Overlay(s *Scene) *Canvas {
 }
 
 // overlayKey says what the lines are, and has the line that shows whether the print has its
-// size.
-func (s *Scene) overlayKey(c *Canvas, check float64) {
+// size on the sheet that it needs.
+func (s *Scene) overlayKey(c *Canvas, check float64, sheet string) {
 	left, y := c.x0, c.y0-1.6*c.em
 	for _, k := range []struct {
 		class, text string
@@ -86,7 +108,7 @@ func (s *Scene) overlayKey(c *Canvas, check float64) {
 	c.bar("thick", left, y, check, c.em*0.6)
 	c.end()
 	for _, text := range []string{
-		"Print at 100 %. This line must measure " + letters.Rounded(check, 0) + " " + s.Unit.String() + ".",
+		"Print at 100 % on " + sheet + ". This line must measure " + letters.Rounded(check, 0) + " " + s.Unit.String() + ".",
 		"Lay it on the face: A near, B right, C far, D left.",
 	} {
 		y -= 1.5 * c.em
