@@ -191,6 +191,13 @@ func findingWords(f cut.Finding, k float64, u, met, at string) (text, do string)
 		text, do = side+": cut "+mm(f.Amount)+" into the bed, "+mm(f.Limit)+" allowed", "check Z zero and thickness, or cut less deep [z-zero, back-z-zero, measured, bed-depth]"
 	case cut.CodeTravel:
 		text, do = side+": leaves the travel of "+axisName(f.Index)+" by "+mm(f.Amount)+" at "+mm(f.Limit), "move the station, or use a shorter tool [at, stick-out]"
+		switch {
+		case f.Index == 2:
+		case f.Limit == 0: // the key travel counts from 0
+			do = "move the station; if " + axisName(f.Index) + " runs past 0, give its least and greatest [at, machine]"
+		default:
+			do = "move the station [at]"
+		}
 	case cut.CodeLoose:
 		text = side + ": a part of " + area + " comes loose"
 		do = "leave tabs, or hold it. Screw or tape there: held = [\"" + at + "\"]. Vacuum: held = \"all\""

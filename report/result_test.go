@@ -250,6 +250,9 @@ func TestRemediesFitTheFinding(t *testing.T) {
 		{cut.Finding{Code: cut.CodeLoose, Amount: 5}, "comes loose", "Screw or tape there", "clamp it"},
 		{cut.Finding{Code: cut.CodeLoose, Amount: 3.84}, "comes loose", "clamp it: 7.7 mm is too narrow", "Screw or tape"},
 		{cut.Finding{Code: cut.CodeUnproven, Amount: 1.2346, Limit: 2}, "web not proven, too many cuts: at least 1.234 mm, 2 mm asked for", "fewer programs at a time", "less deep"},
+		{cut.Finding{Code: cut.CodeTravel, Index: 0, Amount: 3}, "travel of X by 3 mm at 0 mm", "if X runs past 0, give its least and greatest", "shorter tool"},
+		{cut.Finding{Code: cut.CodeTravel, Index: 1, Amount: 3, Limit: 400}, "travel of Y by 3 mm at 400 mm", "move the station", "least and greatest"},
+		{cut.Finding{Code: cut.CodeTravel, Index: 2, Amount: 3, Limit: -110}, "travel of Z by 3 mm at -110 mm", "use a shorter tool", "least and greatest"},
 		{cut.Finding{Code: cut.CodeShort, Side: cut.Face, Amount: 0.7, Limit: 2}, "face: the groove around a part isn't through: 0.7 mm left, web of 2 mm asked for", "cut deeper. For a web: cut less deep", "less deep, or move"},
 		{cut.Finding{Code: cut.CodeShort, Side: cut.Both, Amount: 0.7}, "don't: 0.7 mm left", "cut one of them deeper. For a web:", "asked for"},
 	} {

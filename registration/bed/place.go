@@ -174,8 +174,12 @@ func (h *hall) whyNot(k *kind, c [2]int64, side string) error {
 		for a := range 2 {
 			axis := string("XY"[a])
 			if d := w.in.lo[a] - w.is.lo[a]; d > 0 {
+				more := ""
+				if w.in.lo[a] == 0 { // the key travel counts from 0
+					more = "; if " + axis + " runs below 0, give its least and greatest in a machine file"
+				}
 				return no(fmt.Sprintf("%s of the %s station reach %s%s", w.what, side, axis, unscale(w.is.lo[a])),
-					fmt.Sprintf("%s, from %s%s", w.name, axis, unscale(w.in.lo[a])), "move it "+unscale(d).String()+" "+[]string{"right", "away"}[a])
+					fmt.Sprintf("%s, from %s%s", w.name, axis, unscale(w.in.lo[a])), "move it "+unscale(d).String()+" "+[]string{"right", "away"}[a]+more)
 			}
 			if d := w.is.hi[a] - w.in.hi[a]; d > 0 {
 				return no(fmt.Sprintf("%s of the %s station reach %s%s", w.what, side, axis, unscale(w.is.hi[a])),

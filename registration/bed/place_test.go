@@ -326,6 +326,8 @@ func TestPlaceMessages(t *testing.T) {
 		}, true, "travel.z: the face program's highest move at machine Z15, expected at most Z0; hint: 15 too high: lower the work, or the program's safe height"},
 		{nil, func(q *Request) { q.Given = &Given{Face: at(700, 0), Back: at(0, 0)} }, true,
 			"--at: blank and fixture of the face station reach X820, expected the bed, to X800; hint: move it 20 left"},
+		{nil, func(q *Request) { q.Given = &Given{Face: at(-400, 0), Back: at(0, 0)} }, true,
+			"--at: blank and fixture of the face station reach X-400, expected the bed, from X0; hint: move it 400 right; if X runs below 0, give its least and greatest in a machine file"},
 		{nil, func(q *Request) { q.Given = &Given{Face: at(0, 0), Back: at(100, 0)} }, true,
 			"--back-offset: face and back station overlap: 0,0,120x80 and 100,0,120x80, expected two stations apart, or one and the same place; hint: move the back's locators, or say pairs = 0 where one blank is turned over in place"},
 		{nil, func(q *Request) {

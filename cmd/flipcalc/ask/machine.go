@@ -387,12 +387,14 @@ func ParseArea(s string, u transform.Unit) (a bed.Area, err error) {
 	return a, err
 }
 
-// takeFlags adds what the flags say of the machine.
+// takeFlags adds what the flags and the job say of the machine. The job's travel gives way
+// to a machine file that is named on the command line.
 func (m *Machine) takeFlags(c *Ask) error {
 	r := c.NewReader()
 	m.Whole = m.Whole || c.Given("lengths")
 	var travel registration.Blank
-	if Read(r, "travel", In(r, ParseTravel), &travel) {
+	given := Read(r, "travel", In(r, ParseTravel), &travel)
+	if given && (c.Typed("travel") || !c.Typed("machine")) { // the command line wins over the job
 		zero := decimal.Decimal{}
 		m.Unit, m.Known = r.Unit, true
 		m.X, m.Y = bed.Range{Least: zero, Greatest: travel.W}, bed.Range{Least: zero, Greatest: travel.H}
