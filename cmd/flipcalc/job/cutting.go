@@ -282,8 +282,7 @@ func (w *cutting) stations() {
 	}
 }
 
-// unplaced says what isn't checked for want of a station's place. A back that is still to
-// be touched isn't written yet, so that this stops nobody.
+// unplaced says what isn't checked for want of a station's place.
 func (w *cutting) unplaced() {
 	var what []string
 	if w.Machine != nil {
@@ -298,18 +297,18 @@ func (w *cutting) unplaced() {
 	if w.Others {
 		what = append(what, "other fixtures")
 	}
-	side, level, give := "", registration.LevelWarning, "give at"
+	side, give := "", "give at"
 	switch {
 	case len(what) == 0 || w.q.Zeros[0] != nil && w.q.Zeros[1] != nil:
 		return
 	case w.Answer.ToTouch() && w.q.Zeros[0] != nil:
-		side, level, give = "back", registration.LevelNote, "touch the turned blank first"
+		side, give = "back", "touch the turned blank first"
 	case w.q.Zeros[0] != nil:
 		side, give = "back", "give register"
 	case w.q.Zeros[1] != nil:
 		side = "face"
 	}
-	w.note(level, report.NoteStationUnknown, side, strings.Join(what, ", "), give)
+	w.note(registration.LevelWarning, report.NoteStationUnknown, side, strings.Join(what, ", "), give)
 }
 
 // travel fills in the machine's travel and the zeros of the other offsets, where they are

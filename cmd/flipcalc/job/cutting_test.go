@@ -324,6 +324,11 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 	}{
 		{"no place", func(q *registration.Question) { q.At = nil }, "warning", "travel and no-go areas not checked: give at"},
 		{"no register", func(q *registration.Question) { *q = registration.Question{Stock: q.Stock, Flip: q.Flip, At: q.At} }, "warning", "travel and no-go areas not checked on the back: give register"},
+		{"to be touched", func(q *registration.Question) {
+			near, left := registration.Spot{Edge: registration.Near, Planned: true}, registration.Spot{Edge: registration.Left, Planned: true}
+			finder := d("6")
+			*q = registration.Question{Stock: q.Stock, Flip: q.Flip, At: q.At, Register: registration.Touched, Touched: []registration.Spot{near, near, left}, Finder: &finder}
+		}, "warning", "travel and no-go areas not checked on the back: touch the turned blank first"},
 		{"both known", func(*registration.Question) {}, "", ""},
 	} {
 		q := bread()
