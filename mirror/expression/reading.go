@@ -151,11 +151,14 @@ func (e *reading) parameter(start int) (*Tree, error) {
 		if err != nil {
 			return nil, err
 		}
-		if a.op == constant || a.op == negate {
+		switch a.op {
+		case constant: // its key asks for no parameter's value
 			a.at = at
-			if _, err := (&Tree{a: a}).key(nil); err != nil && a.op == constant && a.n.sign() != 0 {
+			if _, err := (&Tree{a: a}).key(nil); err != nil && a.n.sign() != 0 {
 				return nil, err
 			}
+		case negate:
+			a.at = at
 		}
 		return &Tree{op: parameter, at: start, a: a}, nil
 	}

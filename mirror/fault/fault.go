@@ -10,7 +10,7 @@ import (
 // Exit codes of a question that isn't answered.
 const (
 	ExitNo    = 1 // the answer is no
-	ExitWrong = 2 // the question is wrong
+	ExitWrong = 2 // bad input
 )
 
 // Error is one refusal. It is about a flag or a key, or stands at a place in a file.

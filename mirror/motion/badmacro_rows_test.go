@@ -2,6 +2,9 @@ package motion
 
 // badMacros holds programs and, behind =>, what each is refused with.
 const badMacros = `
+#-#1=3
+=> m.nc:1:3: parameter #1, which the program hasn't set, expected a parameter with a known value
+
 N10 GOTO 10
 => m.nc:1:1: more than 1000 blocks, expected a program that ends; hint: does the loop here ever end?
 
