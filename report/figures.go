@@ -152,8 +152,15 @@ func (s *Setup) cutBlank() *draw.Cut {
 func (p *Place) point() *[2]float64 { return &[2]float64{float64(p.X), float64(p.Y)} }
 
 // touchPoints numbers the readings of the first pair in X and Y, station by station.
-func (s *Setup) touchPoints() (points []draw.Touch) {
-	for _, t := range s.TouchOffs {
+func (s *Setup) touchPoints() []draw.Touch {
+	points, _ := s.namedTouches()
+	return points
+}
+
+// namedTouches also gives each of TouchOffs its point's name, "" where it has none.
+func (s *Setup) namedTouches() (points []draw.Touch, names []string) {
+	names = make([]string, len(s.TouchOffs))
+	for i, t := range s.TouchOffs {
 		axis := strings.Index("XY", t.Axis)
 		if t.Pair != 1 || axis < 0 || t.Half != 0 {
 			continue
@@ -164,8 +171,9 @@ func (s *Setup) touchPoints() (points []draw.Touch) {
 			last++
 		}
 		points[last].Reads[axis] = t.Reads
+		names[i] = points[last].Name(last + 1)
 	}
-	return points
+	return points, names
 }
 
 // dowelsAt gives the dowels where they stand under the blank of a station.

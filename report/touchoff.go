@@ -88,7 +88,8 @@ func (s *Setup) touchOffSection() Section {
 			caption += ", no feeler between"
 		}
 		t := Table{Caption: caption, Head: []string{"Offset", "Side", "Touch", "Axis", "Reads", "Machine"}, Right: []int{4, 5}}
-		for _, r := range s.TouchOffs {
+		_, names := s.namedTouches()
+		for i, r := range s.TouchOffs {
 			reads, machine := r.Reads.String(), ""
 			switch r.Half {
 			case 1:
@@ -102,6 +103,9 @@ func (s *Setup) touchOffSection() Section {
 			what := r.What
 			if r.Centred {
 				what = "center over the " + what
+			}
+			if names[i] != "" { // as on page one
+				what = names[i] + " " + what
 			}
 			t.Rows = append(t.Rows, []string{r.Offset, r.Side, what, r.Axis, reads, machine})
 		}

@@ -129,7 +129,7 @@ FILE - is standard input, '-o -' is standard output. Lengths are decimals in
 alone, and nothing where it goes into files; warnings and cautions go to standard
 error.
 
-Exit status: 0 done; 1 the answer is no; 2 the question is wrong.
+Exit status: 0 done; 1 the answer is no; 2 bad input.
 `)
 	return b.String()
 }
@@ -183,7 +183,7 @@ func HelpText(v *Verb) string {
 	if v.Name == "mirror" {
 		b.WriteString("\nWith --stream blocks are passed on as soon as they are proved. If flipcalc then\nexits with anything but 0, discard what it passed on.\n")
 	}
-	b.WriteString("\nExit status: 0 done; 1 the answer is no; 2 the question is wrong.\n")
+	b.WriteString("\nExit status: 0 done; 1 the answer is no; 2 bad input.\n")
 	return b.String()
 }
 

@@ -37,7 +37,7 @@ func ManOverview() string {
 	return b.String()
 }
 
-const manExit = ".SH \"EXIT STATUS\"\n.TP\n.B 0\ndone\n.TP\n.B 1\nthe answer is no: it doesn\\(aqt fit, pins don\\(aqt map, the proof fails, findings\n.TP\n.B 2\nthe question is wrong: usage, bad or refused input, a taken offset\n"
+const manExit = ".SH \"EXIT STATUS\"\n.TP\n.B 0\ndone\n.TP\n.B 1\nthe answer is no: it doesn\\(aqt fit, pins don\\(aqt map, the proof fails, findings\n.TP\n.B 2\nbad input: usage, bad or refused input, a taken offset\n"
 
 // ManPage is flipcalc-VERB(1).
 func ManPage(v *Verb) string {

@@ -83,7 +83,7 @@ var Verbs = []*Verb{
 		Name: "completion", Operands: "bash|zsh|fish|powershell", Words: "bash zsh fish powershell", Least: 1, Most: 1,
 		Does: "prints the completion script of a shell",
 		Examples: []Example{
-			{"for this bash session", "source <(flipcalc completion bash)"},
+			{"for the shell at hand", "source <(flipcalc completion bash)"},
 			{"for zsh, into a folder of $fpath", "flipcalc completion zsh > ~/.zfunc/_flipcalc"},
 			{"for fish", "flipcalc completion fish > ~/.config/fish/completions/flipcalc.fish"},
 		},
