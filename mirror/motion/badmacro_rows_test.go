@@ -2,6 +2,9 @@ package motion
 
 // badMacros holds programs and, behind =>, what each is refused with.
 const badMacros = `
+G52 G53 X0
+=> m.nc:1:5: G53 with G52, expected one of them; hint: put them into two blocks
+
 #-#1=3
 => m.nc:1:3: parameter #1, which the program hasn't set, expected a parameter with a known value
 

@@ -51,6 +51,9 @@ func (m *Machine) act() error {
 		}
 		return m.home()
 	case 520, 920:
+		if m.g[machineGroup] >= 0 {
+			return m.fault(m.gAt[machineGroup], "G53 with "+codeName(int(m.g[actionGroup])), "one of them", "put them into two blocks")
+		}
 		if mode >= 0 {
 			return m.fault(m.gAt[actionGroup], codeName(int(m.g[actionGroup]))+" beside a motion word", "one use for the axis words", "")
 		}

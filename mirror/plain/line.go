@@ -3,6 +3,7 @@ package plain
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
@@ -112,11 +113,26 @@ func (l *lineOf) named(axis int) bool {
 	return l.given(axis) || l.turn.on && axis < 2 && l.given(1-axis)
 }
 
-// motion writes the moves.
+// motion writes the moves. A cycle that ends in a block without any, as by G0 alone, is
+// cancelled: the next one doesn't take its R.
 func (l *lineOf) motion() error {
+	running := l.cycle >= 0
 	if !l.e.Cycle && l.m.Motion() != l.cycle {
-		l.cycle, l.dwell = -1, ""
+		l.writer.cycle, l.dwell = -1, ""
 	}
+	if err := l.blockMoves(); err != nil {
+		return err
+	}
+	moves := func(w motion.Word) bool { return w.Letter == 'G' && code(&w) <= 30 }
+	cancels := func(w motion.Word) bool { return w.Letter == 'G' && code(&w) == 800 }
+	if running && l.cycle < 0 && len(l.moving) == 0 && slices.ContainsFunc(l.b.Words, moves) && !slices.ContainsFunc(l.b.Words, cancels) {
+		l.before = append(l.before, "G80 "...)
+	}
+	return nil
+}
+
+// blockMoves writes the moves of the block.
+func (l *lineOf) blockMoves() error {
 	if len(l.moves) == 0 {
 		return nil
 	}
