@@ -397,7 +397,7 @@ func (o *order) cycles() {
 		load = "While the faces are cut seat " + word(n, "the turned part", "the turned parts") + " on " + back + " (page\u00a02)"
 	}
 	anew := ""
-	if s.Plan.TouchOffs > 0 && len(o.c.touchedFace()) > 0 {
+	if o.touchedOff(o.c.touchedFace()) != "" {
 		anew = ", touch off Z"
 	}
 	o.add("New " + word(n, "blank", "blanks") + " on " + face + ": seat, clamp" + anew)

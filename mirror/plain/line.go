@@ -123,12 +123,17 @@ func (l *lineOf) motion() error {
 	if err := l.blockMoves(); err != nil {
 		return err
 	}
-	moves := func(w motion.Word) bool { return w.Letter == 'G' && code(&w) <= 30 }
-	cancels := func(w motion.Word) bool { return w.Letter == 'G' && code(&w) == 800 }
-	if running && l.cycle < 0 && len(l.moving) == 0 && slices.ContainsFunc(l.b.Words, moves) && !slices.ContainsFunc(l.b.Words, cancels) {
+	if running && l.cycle < 0 && len(l.moving) == 0 && l.gives(0, 30) && !l.gives(800, 800) {
 		l.before = append(l.before, "G80 "...)
 	}
 	return nil
+}
+
+// gives reports whether the block gives a G word from one to another, numbers times ten.
+func (l *lineOf) gives(from, to int64) bool {
+	return slices.ContainsFunc(l.b.Words, func(w motion.Word) bool {
+		return w.Letter == 'G' && from <= code(&w) && code(&w) <= to
+	})
 }
 
 // blockMoves writes the moves of the block.
