@@ -2,6 +2,7 @@ package report
 
 import (
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 func (s *Setup) answerSection() Section {
@@ -20,13 +21,13 @@ func (s *Setup) answerSection() Section {
 	}
 	switch {
 	case a.Second != nil:
-		row("Second zero", SecondZeroWords(*a.Second)+s.touchedZ())
+		row("Second zero", words.SecondZero(*a.Second)+s.touchedZ())
 	default:
 		row("Second zero", "not known: "+s.zeroMissing())
 	}
 	row("Back program", a.Transform.String())
-	row("Arcs", arcWords(a.Transform))
-	row("Turn", "flip "+q.Flip.String()+": "+FlipWords(q.Flip))
+	row("Arcs", words.Arcs(a.Transform))
+	row("Turn", "flip "+q.Flip.String()+": "+words.Flip(q.Flip))
 	blank := size(a.Used) + " " + unit
 	if s.Material != "" {
 		blank += ", " + s.Material
@@ -36,29 +37,29 @@ func (s *Setup) answerSection() Section {
 	}
 	row("Blank", blank)
 	if a.NominalZero != nil {
-		row("For nominal size", SecondZeroWords(*a.NominalZero)+", with a back program mirrored for the nominal blank")
+		row("For nominal size", words.SecondZero(*a.NominalZero)+", with a back program mirrored for the nominal blank")
 	}
-	row("Register", registerWords(q))
+	row("Register", words.Register(q))
 	offset := q.Offset
 	if offset == "" {
 		offset = "G54"
 	}
-	face := offset + ", " + zeroWords(q.Zero, a.FaceZero)
+	face := offset + ", " + words.Zero(q.Zero, a.FaceZero)
 	if a.FaceAt != nil {
 		face += "; machine " + xyz(a.FaceAt.X, a.FaceAt.Y, a.FaceAt.Z)
 	}
-	row("Face zero", face+"; Z0 is "+zZeroWords(q.ZZero))
-	back := zeroWords(q.BackZero, a.BackZero) + "; Z0 is " + zZeroWords(q.BackZZero)
+	row("Face zero", face+"; Z0 is "+words.ZZero(q.ZZero))
+	back := words.Zero(q.BackZero, a.BackZero) + "; Z0 is " + words.ZZero(q.BackZZero)
 	if a.Second != nil {
 		back = a.Second.Offset + ", " + back
 	}
 	row("Back zero", back)
-	row("Blank's corner, face", xy(a.FaceCorner)+" ("+frameWords(a.FaceMachine)+")")
+	row("Blank's corner, face", xy(a.FaceCorner)+" ("+words.Frame(a.FaceMachine)+")")
 	if a.BackCorner != nil {
-		row("Blank's corner, back", xy(*a.BackCorner)+" ("+frameWords(a.Machine)+")")
+		row("Blank's corner, back", xy(*a.BackCorner)+" ("+words.Frame(a.Machine)+")")
 	}
 	if a.PlugAt != nil {
-		row("Plug, back", xy(*a.PlugAt)+" ("+frameWords(a.Machine)+")")
+		row("Plug, back", xy(*a.PlugAt)+" ("+words.Frame(a.Machine)+")")
 	}
 	sec.Blocks = append(sec.Blocks, Pairs{rows})
 	if s.Drawings != nil {
@@ -69,7 +70,7 @@ func (s *Setup) answerSection() Section {
 		if !t.SameEdge {
 			level = "warning"
 		}
-		sec.Blocks = append(sec.Blocks, Para{level, TouchWords(t)})
+		sec.Blocks = append(sec.Blocks, Para{level, words.Touch(t)})
 	}
 	if a.Lie != nil {
 		t := Table{Caption: "Touches, " + unit, Head: []string{"Touch", "Of", "At", "Left over", "Explained"}, Right: []int{0, 3, 4}}
@@ -85,7 +86,7 @@ func (s *Setup) answerSection() Section {
 			if l.Wanted {
 				name += " (wanted)"
 			}
-			t.Rows = append(t.Rows, []string{name, LayUpWords(l, s.Unit)})
+			t.Rows = append(t.Rows, []string{name, words.LayUp(l, s.Unit)})
 		}
 		sec.Blocks = append(sec.Blocks, t)
 	}
@@ -97,9 +98,9 @@ func (s *Setup) answerSection() Section {
 		if len(side.pins) == 0 || side.name == "back" && q.BackPin == nil {
 			continue
 		}
-		t := Table{Caption: "Dowels at the " + side.name + " station, " + unit + ", " + frameWords(side.machine), Head: []string{"Hole", "X", "Y", "Dia"}, Right: []int{0, 1, 2, 3}}
+		t := Table{Caption: "Dowels at the " + side.name + " station, " + unit + ", " + words.Frame(side.machine), Head: []string{"Hole", "X", "Y", "Dia"}, Right: []int{0, 1, 2, 3}}
 		if q.BackPin == nil {
-			t.Caption = "Dowels for both sides, " + unit + ", " + frameWords(side.machine)
+			t.Caption = "Dowels for both sides, " + unit + ", " + words.Frame(side.machine)
 		}
 		for i, p := range side.pins {
 			dia := ""
@@ -113,7 +114,7 @@ func (s *Setup) answerSection() Section {
 	for _, level := range []string{"warning", "caution", "note", "assumed"} {
 		for _, f := range a.Facts {
 			if f.Level == level && !saidByTouch(a, f) {
-				sec.Blocks = append(sec.Blocks, Para{f.Level, FactWords(f, s.Unit)})
+				sec.Blocks = append(sec.Blocks, Para{f.Level, words.Fact(f.Is, s.Unit)})
 			}
 		}
 	}

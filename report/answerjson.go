@@ -7,6 +7,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 // placeJSON is a place with what it is measured from.
@@ -85,7 +86,7 @@ type originJSON struct {
 func originOf(a *registration.Answer) *originJSON {
 	q := &a.Question
 	j := &originJSON{
-		Units: q.Unit.String(), Flip: q.Flip, FlipWords: FlipWords(q.Flip), Blank: &a.Used, Register: q.Register.String(), At: q.At,
+		Units: q.Unit.String(), Flip: q.Flip, FlipWords: words.Flip(q.Flip), Blank: &a.Used, Register: q.Register.String(), At: q.At,
 		Zero:      zeroJSON{q.Zero.Name, a.FaceZero, q.ZZero.String(), a.Question.FaceOffset()},
 		BackZero:  zeroJSON{q.BackZero.Name, a.BackZero, q.BackZZero.String(), ""},
 		Transform: mapJSON{Map: a.Transform}, Formula: a.Transform.String(), SwapsArcs: swappedPlanes(a.Transform),
@@ -105,10 +106,10 @@ func originOf(a *registration.Answer) *originJSON {
 		j.Foolproof = &a.Foolproof
 	}
 	for _, t := range a.Touches {
-		j.Touches = append(j.Touches, touchJSON{t, registration.Frame(t.CoordKnown), registration.Frame(t.BackKnown), TouchWords(t)})
+		j.Touches = append(j.Touches, touchJSON{t, registration.Frame(t.CoordKnown), registration.Frame(t.BackKnown), words.Touch(t)})
 	}
 	for _, l := range a.LayUps {
-		u := layUpJSON{LayUp: l, Text: LayUpWords(l, q.Unit)}
+		u := layUpJSON{LayUp: l, Text: words.LayUp(l, q.Unit)}
 		if l.Fits {
 			u.Shift = &l.Shift
 		} else {
@@ -177,4 +178,15 @@ func PinsJSON(w io.Writer, s Setup) error {
 	}
 	j.Schema = schema
 	return writeJSON(w, j)
+}
+
+// swappedPlanes names the planes whose arcs change sense.
+func swappedPlanes(m transform.Map) []string {
+	s := []string{}
+	for _, p := range []transform.Plane{transform.XY, transform.ZX, transform.YZ} {
+		if m.SwapsArcs(p) {
+			s = append(s, p.String())
+		}
+	}
+	return s
 }

@@ -7,6 +7,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 // What a terminal shows unasked: the answer, what to do with the hands, what could go
@@ -76,7 +77,7 @@ func (s *Setup) glance(b *brief) Section {
 	switch {
 	case a.Second != nil:
 		z := a.Second
-		lines.Rows = append(lines.Rows, [2]string{z.Offset + "  " + xyz(z.X, z.Y, z.Z), "second zero, " + frameWords(z.Machine) + s.touchedZ()})
+		lines.Rows = append(lines.Rows, [2]string{z.Offset + "  " + xyz(z.X, z.Y, z.Z), "second zero, " + words.Frame(z.Machine) + s.touchedZ()})
 	default:
 		lines.Rows = append(lines.Rows, [2]string{"Second zero", "not known: " + s.zeroMissing()})
 	}
@@ -109,21 +110,21 @@ func (s *Setup) answerWarnings() (out []string) {
 	}
 	for _, t := range a.Touches {
 		if !t.SameEdge {
-			out = append(out, TouchWords(t))
+			out = append(out, words.Touch(t))
 		}
 	}
 	var names, places []string
 	for _, f := range a.Facts {
 		switch is := f.Is.(type) {
 		case registration.LocatorDefault:
-			names, places = append(names, is.Locator), append(places, sideAxis(is.Side.String())+is.At.String())
+			names, places = append(names, is.Locator), append(places, words.SideAxis(is.Side.String())+is.At.String())
 			continue
 		case registration.BackOffsetChosen:
 			out = append(out, "using "+is.Offset+": check that it is free")
 			continue
 		}
 		if f.Level == registration.LevelWarning && !saidByTouch(a, f) {
-			out = append(out, FactWords(f, s.Unit))
+			out = append(out, words.Fact(f.Is, s.Unit))
 		}
 	}
 	if len(names) > 0 {
@@ -152,7 +153,7 @@ func (s *Setup) glanceFacts(b *brief, say func(level, text string)) {
 		switch f.Level {
 		case registration.LevelWarning:
 		case registration.LevelCaution:
-			say(f.Level, FactWords(f, s.Unit))
+			say(f.Level, words.Fact(f.Is, s.Unit))
 		default:
 			b.reasons++
 		}

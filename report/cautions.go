@@ -2,41 +2,10 @@ package report
 
 import (
 	"slices"
-	"strings"
 
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
-
-// cautionTexts are the cautions in the order in which they are listed.
-var cautionTexts = []Caution{
-	{"tool-change", "Don't run as written: %1. Neither G43 H nor a stop follows. The cut would be off by the difference in stick-out."},
-	{"practice", "The machine's maker, local rules and licensed practice come before this sheet."},
-	{"dry-run", "Dry run above the work first: every program, and after every new zero or tool."},
-	{"check-zero", "Check zero, tool and stick-out before each program."},
-	{"hold", "%1 locate, they do not hold. Clamp, or switch the vacuum on, before the spindle starts."},
-	{"tabs", "Leave tabs on parts that are cut free, or hold them. A loose part is thrown."},
-	{"seat", "Check: blank flat on its seat, no chips, right side up."},
-	{"path", "Check that every move, rapids too, clears dowels and clamps."},
-	{"hands", "Hands out of the machine's reach while anything can move. Load with the machine held."},
-	{"hands-guarded", "Hands out of the machine's reach while anything can move. Load a station only while guarded."},
-	{"wear", "Wear eye and hearing protection and run the dust extraction."},
-	{"same-tool", "Z of the second zero is for the tool touched off, unless G43 is called."},
-	{"lengths", "Touch off Z as the programs run: with G43 H if called, else with G49."},
-	{"old-values", "Note the old offsets before they are overwritten."},
-	{"offsets-once", "Run the offsets program once, before touching off. Running it again loses touch-off, and any correction not in the job."},
-	{"stop-edge", "Take the zero from the %1, never from the blank's own edge."},
-	{"turn", "Turn the blank only with the spindle stopped and the machine held."},
-}
-
-// cautionText finds a caution's words; who stands for its subject.
-func cautionText(code, who string) string {
-	for _, c := range cautionTexts {
-		if c.Code == code {
-			return strings.ReplaceAll(c.Text, "%1", who)
-		}
-	}
-	return code
-}
 
 // locatorsNamed names the things that locate the blank, as the subject of a
 // sentence.
@@ -89,7 +58,7 @@ func (s *Setup) Cautions() []Caution {
 		"turn":          s.Answer != nil,
 	}
 	var out []Caution
-	for _, c := range cautionTexts {
+	for _, c := range words.Cautions {
 		if apply[c.Code] {
 			out = append(out, Caution{c.Code, s.caution(c.Code)})
 		}
@@ -101,13 +70,13 @@ func (s *Setup) Cautions() []Caution {
 func (s *Setup) caution(code string) string {
 	switch code {
 	case "hold":
-		return cautionText(code, s.locatorsNamed())
+		return words.Caution(code, s.locatorsNamed())
 	case "tool-change":
-		return cautionText(code, s.unstopped())
+		return words.Caution(code, s.unstopped())
 	case "stop-edge":
-		return cautionText(code, "stop")
+		return words.Caution(code, "stop")
 	}
-	return cautionText(code, "")
+	return words.Caution(code, "")
 }
 
 // freeOnPlug reports whether nothing keeps the blank from turning on its plug, since
@@ -148,7 +117,7 @@ func (s *Setup) Overwritten() []string {
 func ProgramCautions() []string {
 	var out []string
 	for _, code := range []string{"dry-run", "check-zero", "hands", "wear", "practice"} {
-		out = append(out, cautionText(code, ""))
+		out = append(out, words.Caution(code, ""))
 	}
 	return out
 }

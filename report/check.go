@@ -11,6 +11,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/report/draw"
 	"flipcalc/report/letters"
+	"flipcalc/report/words"
 )
 
 // SetCheck takes the result of cutting both sides in memory into the setup, with
@@ -77,7 +78,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	}
 	for _, f := range r.Findings {
 		place := letters.Rounded((f.X+r.FaceZero[0])*k, 2) + "," + letters.Rounded((f.Y+r.FaceZero[1])*k, 2)
-		text, do := findingWords(f, k, s.Unit.String(), s.metName(a, f), place)
+		text, do := words.Finding(f, k, s.Unit.String(), s.metName(a, f), place)
 		found := Finding{Code: string(f.Code), Level: levelOfFinding(f), Hit: isHit(f.Code), Side: f.Side.String(),
 			Cuts: Cuts{f.FaceFile, f.FaceLine, f.BackFile, f.BackLine}, Text: text, Do: do}
 		if f.Placed {
@@ -96,7 +97,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	}
 	for _, a := range r.Travel.Axes {
 		// The nanometre covers the rounding of sums of decimals in binary.
-		c.Travel = append(c.Travel, Travel{offsets[a.Side], axisName(a.Axis), in(a.LeftLow), in(a.LeftHigh), a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6, in(a.Room)})
+		c.Travel = append(c.Travel, Travel{offsets[a.Side], words.Axis(a.Axis), in(a.LeftLow), in(a.LeftHigh), a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6, in(a.Room)})
 	}
 	c.Notes = append(throughNote(r, k, s.Unit.String()), compensationNotes(r.Comp, k, s.Unit.String())...)
 	return c

@@ -1,14 +1,16 @@
 package report
 
 import (
-	"github.com/shopspring/decimal"
 	"math"
+
+	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/landed"
 	"flipcalc/report/letters"
+	"flipcalc/report/words"
 )
 
 // Start is what a correction starts from: how the zero that the piece was cut with is
@@ -158,7 +160,7 @@ func (s *Setup) correctionSection() Section {
 		rows = append(rows, [2]string{"Do", best.Do})
 	}
 	if l.After != nil {
-		rows = append(rows, [2]string{"Corrected zero", SecondZeroWords(correctedZero(*l.After, s.Unit)) + alone(l)})
+		rows = append(rows, [2]string{"Corrected zero", words.SecondZero(correctedZero(*l.After, s.Unit)) + alone(l)})
 	}
 	if l.Line != "" {
 		rows = append(rows, [2]string{"As a block", l.Line + " (under G90 and " + map[transform.Unit]string{transform.MM: "G21", transform.Inch: "G20"}[s.Unit] + ")"})
@@ -170,7 +172,7 @@ func (s *Setup) correctionSection() Section {
 		rows = append(rows, [2]string{"Then", capital(newOffsets("offsets.nc"))})
 	}
 	if l.Before != nil {
-		rows = append(rows, [2]string{"Started from", SecondZeroWords(*l.Before) + ", " + l.From})
+		rows = append(rows, [2]string{"Started from", words.SecondZero(*l.Before) + ", " + l.From})
 	}
 	moved := registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}
 	if l.After != nil {

@@ -9,6 +9,7 @@ import (
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/pattern"
+	"flipcalc/report/words"
 )
 
 // PinsOf puts a pattern of dowels into words.
@@ -66,7 +67,7 @@ func AsDrilled(q registration.Question) []Note {
 func cureOf(a *registration.Answer) string {
 	for _, f := range a.Facts {
 		if wrong, ok := f.Is.(registration.NotFoolproof); ok {
-			return CureWords(wrong.Cure)
+			return words.Cure(wrong.Cure)
 		}
 	}
 	return ""
@@ -126,7 +127,7 @@ func layUpTable(layUps []registration.LayUp, unit transform.Unit) Table {
 		if l.Wanted {
 			name += " (wanted)"
 		}
-		t.Rows = append(t.Rows, []string{name, LayUpWords(l, unit)})
+		t.Rows = append(t.Rows, []string{name, words.LayUp(l, unit)})
 	}
 	return t
 }

@@ -11,6 +11,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/fit"
 	"flipcalc/registration/pattern"
+	"flipcalc/report/words"
 )
 
 // markerPattern proposes the dowels of a row marker of 120 x 80 x 12 with 12 mm
@@ -139,9 +140,9 @@ func drilledMarker(t *testing.T) *PinFit {
 			{Pin: 1, X: d("60"), Y: d("8"), From: d("-12"), Bottom: d("-21"), Dia: d("8"), Speed: d("8000"), Plunge: d("300"), Peck: d("8")}}},
 	}
 	for _, n := range []struct{ level, code, values string }{
-		{"assumed", DrillPeck, ""}, {"assumed", DrillSafe, "10"}, {"note", DrillClear, "1"}, {"caution", DrillEnd, ""}, {"note", DrillLevel, ""},
-		{"note", DrillBeyond, "2"}, {"warning", DrillUncalled, "pins-blank.nc"}, {"note", DrillBed, "-12 12 pins-bed.nc"},
-		{"note", DrillListed, "6 1"}, {"caution", DrillOrder, ""}, {"note", DrillOneTool, ""}, {"note", DrillSnug, ""}, {"note", DrillWide, ""},
+		{"assumed", words.DrillPeck, ""}, {"assumed", words.DrillSafe, "10"}, {"note", words.DrillClear, "1"}, {"caution", words.DrillEnd, ""}, {"note", words.DrillLevel, ""},
+		{"note", words.DrillBeyond, "2"}, {"warning", words.DrillUncalled, "pins-blank.nc"}, {"note", words.DrillBed, "-12 12 pins-bed.nc"},
+		{"note", words.DrillListed, "6 1"}, {"caution", words.DrillOrder, ""}, {"note", words.DrillOneTool, ""}, {"note", words.DrillSnug, ""}, {"note", words.DrillWide, ""},
 	} {
 		f.Notes = append(f.Notes, DrillingNote(n.level, n.code, transform.MM, strings.Fields(n.values)...))
 	}

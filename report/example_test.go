@@ -36,23 +36,6 @@ func ExampleOneLine() {
 	// Output: G55 X50 Y60 Z-20
 }
 
-func ExampleFlipWords() {
-	fmt.Println(report.FlipWords(registration.FlipY))
-	fmt.Println(report.FlipWords(registration.FlipX))
-	// Output:
-	// turned over about a line parallel to Y, like a page: left edge goes right
-	// turned over about a line parallel to X: near edge goes far
-}
-
-func ExampleTouchWords() {
-	for _, t := range breadBoard().Touches {
-		fmt.Println(report.TouchWords(t))
-	}
-	// Output:
-	// fence: the same edge touches both times (near, face up), so size errors stay out
-	// stop: the same edge touches both times (left, face up), so size errors stay out
-}
-
 func ExampleTerminal() {
 	err := report.Terminal(os.Stdout, report.Setup{
 		Stations: []bed.Station{{Pair: 1, Side: bed.FaceSide, Offset: "G54"}, {Pair: 1, Side: bed.BackSide, Offset: "G55"}},

@@ -7,6 +7,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 // The steps that drill the holes for dowels: the bed's while nothing lies on it, the
@@ -265,7 +266,7 @@ func (c *checklist) drills(programs []Drilling) (out []drillGroup) {
 // programs of that place ("bed", "blank" or "through") leave them out.
 func (c *checklist) odd(phase, where, when string) {
 	for _, n := range c.s.Pins.Notes {
-		if n.Code == DrillOdd && slices.ContainsFunc(values(n.Values).from(1), func(file string) bool { return strings.Contains(file, where) }) {
+		if n.Code == words.DrillOdd && slices.ContainsFunc(n.Values[1:], func(file string) bool { return strings.Contains(file, where) }) {
 			c.add(phase, when+n.Text+".")
 		}
 	}

@@ -1,86 +1,19 @@
 package report
 
 import (
-	"fmt"
-	"math"
 	"strconv"
-	"strings"
 
-	"github.com/shopspring/decimal"
-
-	"flipcalc/registration"
+	"flipcalc/report/letters"
 )
 
-// xy writes a place, for example "X60 Y-2.5".
-func xy(p registration.Point) string { return "X" + p.X.String() + " Y" + p.Y.String() }
-
-// xyz writes a position; an unknown Z is left out.
-func xyz(x, y decimal.Decimal, z *decimal.Decimal) string {
-	s := "X" + x.String() + " Y" + y.String()
-	if z != nil {
-		s += " Z" + z.String()
-	}
-	return s
-}
-
-// size writes a blank, for example "120 x 80 x 12".
-func size(b registration.Blank) string {
-	s := b.W.String() + " x " + b.H.String()
-	if !b.T.IsZero() {
-		s += " x " + b.T.String()
-	}
-	return s
-}
-
-// duration writes seconds as a person says them.
-func duration[S ~float64](v S) string {
-	s := float64(v)
-	switch {
-	case s <= 0 || math.IsNaN(s) || math.IsInf(s, 0):
-		return "unknown"
-	case s < 90:
-		return fmt.Sprintf("%.0f s", math.Ceil(s))
-	case s < 5400:
-		return fmt.Sprintf("%.0f min", math.Ceil(s/60))
-	}
-	m := int(math.Ceil(s / 60))
-	return fmt.Sprintf("%d h %d min", m/60, m%60)
-}
-
-// bytesOf writes a file size in full, for example "1,234 bytes".
-func bytesOf(n int64) string {
-	s := strconv.FormatInt(n, 10)
-	for i := len(s) - 3; i > 0; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	return s + " bytes"
-}
-
-// plural chooses a word by number.
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + many
-}
-
-// list joins words with commas and a last "and".
-func list(w []string) string {
-	switch len(w) {
-	case 0:
-		return ""
-	case 1:
-		return w[0]
-	}
-	return strings.Join(w[:len(w)-1], ", ") + " and " + w[len(w)-1]
-}
-
-func itoa(n int) string { return strconv.Itoa(n) }
-
-// capital gives s with its first letter a capital.
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
+// How places, sizes and lists are written is said in letters; each file here writes them.
+var (
+	xy      = letters.XY
+	xyz     = letters.XYZ
+	size    = letters.Size
+	bytesOf = letters.Bytes
+	plural  = letters.Plural
+	list    = letters.List
+	itoa    = strconv.Itoa
+	capital = letters.Capital
+)

@@ -8,6 +8,7 @@ import (
 
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
+	"flipcalc/report/words"
 )
 
 // The steps that set what locates the blank, and look whether it stands where the
@@ -52,7 +53,7 @@ func contactOf(a *registration.Answer, t registration.Touch, back bool) contact 
 }
 
 // coordinate is the axis that a contact fixes, with its coordinate.
-func (k contact) coordinate() string { return sideAxis(k.side.String()) + k.at.String() }
+func (k contact) coordinate() string { return words.SideAxis(k.side.String()) + k.at.String() }
 
 // swapped gives the contacts that stand for one side alone where the blank is turned
 // over in place: those of the face and those of the back.
@@ -88,10 +89,10 @@ func (c *checklist) contacts(list []contact) (out []string) {
 		text += k.name
 		text += " on the " + k.side.String() + " side"
 		if !k.machine && !k.back {
-			axis := map[string]string{"X": "Y", "Y": "X"}[sideAxis(k.side.String())]
+			axis := map[string]string{"X": "Y", "Y": "X"}[words.SideAxis(k.side.String())]
 			text += " where there is room, along " + axis
 		} else {
-			text += " at " + places(list, alike, one) + " (" + frameWords(k.machine) + ")"
+			text += " at " + places(list, alike, one) + " (" + words.Frame(k.machine) + ")"
 		}
 		if k.name == "fence" {
 			text += ". Two contacts" + each + ", as far apart as the blank allows"
@@ -239,9 +240,9 @@ func (c *checklist) pinPlaces(i int) string {
 		}
 		return strings.Join(places, "; ") + "; machine coordinates"
 	}
-	text := xy(a.FacePins[i].At) + " (" + frameWords(a.FaceMachine) + ")"
+	text := xy(a.FacePins[i].At) + " (" + words.Frame(a.FaceMachine) + ")"
 	if a.Question.BackPin != nil && i < len(a.BackPins) {
-		text += "; for the back, at " + xy(a.BackPins[i].At) + " (" + frameWords(a.Machine) + ")"
+		text += "; for the back, at " + xy(a.BackPins[i].At) + " (" + words.Frame(a.Machine) + ")"
 	}
 	return text
 }
@@ -295,7 +296,7 @@ func (c *checklist) indexStep() string {
 	case c.fromThePlug():
 		at = "at " + fromPlug(q)
 	case moves:
-		at = "at " + xy(face) + " (" + frameWords(a.FaceMachine) + ")"
+		at = "at " + xy(face) + " (" + words.Frame(a.FaceMachine) + ")"
 	default:
 		at = "at " + c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, q.Clock.Pin) },
 			func(a *registration.Answer) *registration.Point { return a.ClockAt })
@@ -327,9 +328,9 @@ func (c *checklist) onBoth(face func(*registration.Answer) registration.Point, b
 	}
 	a := pairs[0]
 	f, b := face(a), back(a)
-	text := xy(f) + " (" + frameWords(a.FaceMachine) + ")"
+	text := xy(f) + " (" + words.Frame(a.FaceMachine) + ")"
 	if b != nil && !(b.X.Equal(f.X) && b.Y.Equal(f.Y) && a.Machine == a.FaceMachine) {
-		text += "; for the back, at " + xy(*b) + " (" + frameWords(a.Machine) + ")"
+		text += "; for the back, at " + xy(*b) + " (" + words.Frame(a.Machine) + ")"
 	}
 	return text
 }
@@ -345,7 +346,7 @@ func (c *checklist) swapSteps() (out []string) {
 		apart := ""
 		for i, k := range face {
 			off = append(off, "the "+k.side.String()+" "+k.name+" ("+k.coordinate()+")")
-			if o := back[i]; k.side != o.side && sideAxis(k.side.String()) == sideAxis(o.side.String()) {
+			if o := back[i]; k.side != o.side && words.SideAxis(k.side.String()) == words.SideAxis(o.side.String()) {
 				apart = " Don't leave both in."
 			}
 		}
@@ -354,7 +355,7 @@ func (c *checklist) swapSteps() (out []string) {
 	}
 	if q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && q.Bore != nil && a.ClockAt != nil && a.Overlies() {
 		if from := add(a.FaceCorner, q.Clock.Pin); !(from.X.Equal(a.ClockAt.X) && from.Y.Equal(a.ClockAt.Y)) {
-			out = append(out, "Move the index pin from "+xy(from)+" to "+xy(*a.ClockAt)+" ("+frameWords(a.Machine)+").")
+			out = append(out, "Move the index pin from "+xy(from)+" to "+xy(*a.ClockAt)+" ("+words.Frame(a.Machine)+").")
 		}
 	}
 	return out
@@ -479,7 +480,7 @@ func (c *checklist) byLocators(at string) string {
 	case q.Register == registration.FenceStop && !a.FaceMachine:
 		var from []string
 		for _, t := range a.Touches {
-			from = append(from, sideAxis(t.Side.String())+t.FaceCoord.String()+" at the "+t.Side.String()+" "+t.Locator)
+			from = append(from, words.SideAxis(t.Side.String())+t.FaceCoord.String()+" at the "+t.Side.String()+" "+t.Locator)
 		}
 		return "set " + list(from) + "; X0 Y0 is the " + at
 	}
@@ -517,5 +518,5 @@ func (c *checklist) corners(back bool, at registration.Point, machine bool) stri
 	if len(places) > 0 {
 		return list(places) + " (machine coordinates)"
 	}
-	return xy(at) + " (" + frameWords(machine) + ")"
+	return xy(at) + " (" + words.Frame(machine) + ")"
 }

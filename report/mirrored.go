@@ -108,7 +108,7 @@ func motionRow(name string, m Motion) []string {
 	for i := range 3 {
 		row = append(row, letters.Rounded(m.Least[i], 3)+" to "+letters.Rounded(m.Greatest[i], 3))
 	}
-	return append(row, letters.Rounded(m.CutLength, 1), letters.Rounded(m.RapidLength, 1), duration(m.Seconds))
+	return append(row, letters.Rounded(m.CutLength, 1), letters.Rounded(m.RapidLength, 1), letters.Duration(m.Seconds))
 }
 
 // reachRow says how far all moves go.
@@ -146,23 +146,23 @@ func (m *Mirrored) StartOn(a *registration.Answer, back bool) {
 	plain := m.Map.X.Sign > 0 && m.Map.Y.Sign > 0
 	for i := range m.Notes {
 		n := &m.Notes[i]
-		v := values(n.Values)
+		v := n.Values
 		if n.Code != mirror.ZeroHere || len(v) < 4 {
 			continue
 		}
-		at, err := decimal.NewFromString(v.at(2))
+		at, err := decimal.NewFromString(v[2])
 		if err != nil {
 			continue
 		}
-		place := startWords(v.at(0), at, v.at(3), back)
-		if edge := startEdge(v.at(0), at, v.at(3), a, back); edge != "" {
+		place := startWords(v[0], at, v[3], back)
+		if edge := startEdge(v[0], at, v[3], a, back); edge != "" {
 			place += ", " + edge
 		}
-		if plain && v.at(1) == v.at(2) {
-			n.Text = "G92 calls the tool's place " + v.at(0) + v.at(2) + " (" + v.at(3) + "): before the start the tool must stand " + place
+		if plain && v[1] == v[2] {
+			n.Text = "G92 calls the tool's place " + v[0] + v[2] + " (" + v[3] + "): before the start the tool must stand " + place
 			continue
 		}
-		n.Text = "G92 calls the tool's place " + v.at(0) + v.at(1) + " on the face, " + v.at(0) + v.at(2) + " (" + v.at(3) +
+		n.Text = "G92 calls the tool's place " + v[0] + v[1] + " on the face, " + v[0] + v[2] + " (" + v[3] +
 			") on the back: before the back starts, the tool must stand at the mirror image of the face's start, " + place
 	}
 }

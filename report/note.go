@@ -6,6 +6,7 @@ import (
 	"flipcalc/mirror"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 // factNotes finds the words for facts.
@@ -15,6 +16,19 @@ func factNotes(facts []registration.Fact, unit transform.Unit) []Note {
 		out = append(out, factNote(f, unit))
 	}
 	return out
+}
+
+// factNote is a fact as a note.
+func factNote(f registration.Fact, unit transform.Unit) Note {
+	return Note{Code: f.Code(), Level: f.Level, Text: words.Fact(f.Is, unit), Values: f.Values()}
+}
+
+// NoteWords turns a note into a sentence.
+func NoteWords(n Note, unit transform.Unit) string {
+	if n.Text != "" {
+		return n.Text
+	}
+	return words.Note(n.Code, n.Values, unit)
 }
 
 func notePara(n Note, unit transform.Unit) Para {
@@ -56,4 +70,12 @@ func labelled(p Para) string {
 		return text
 	}
 	return capital(p.Level) + ": " + text
+}
+
+// sideOf names a station's side of the part.
+func sideOf(back bool) string {
+	if back {
+		return "back"
+	}
+	return "face"
 }

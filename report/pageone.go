@@ -8,6 +8,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report/letters"
+	"flipcalc/report/words"
 )
 
 // pageOne is what the sheet's first page holds: what must be seen from a step away.
@@ -209,14 +210,14 @@ func (s *Setup) zeroBoxes() (boxes []zeroBox) {
 	if len(boxes) > 0 {
 		return boxes
 	}
-	face := zeroBox{Side: "FACE", Zero: a.Question.FaceOffset(), From: zeroWords(a.Question.Zero, a.FaceZero)}
+	face := zeroBox{Side: "FACE", Zero: a.Question.FaceOffset(), From: words.Zero(a.Question.Zero, a.FaceZero)}
 	if at := a.FaceAt; at != nil {
-		face.Zero, face.From = face.Zero+" "+xyz(at.X, at.Y, at.Z), frameWords(true)
+		face.Zero, face.From = face.Zero+" "+xyz(at.X, at.Y, at.Z), words.Frame(true)
 	}
 	boxes = append(boxes, s.filled(face, false, 1))
 	back := zeroBox{Side: "BACK", Zero: "not known", From: s.zeroMissing()}
 	if z := a.Second; z != nil {
-		back.Zero, back.From = z.Offset+" "+xyz(z.X, z.Y, z.Z), frameWords(z.Machine)
+		back.Zero, back.From = z.Offset+" "+xyz(z.X, z.Y, z.Z), words.Frame(z.Machine)
 	}
 	return append(boxes, s.filled(back, true, 1))
 }
@@ -274,9 +275,9 @@ func (s *Setup) storedBy(z bool) string {
 		axes = "X, Y and Z"
 	}
 	if s.LinesFile == "" {
-		return "type " + axes + " (" + frameWords(true) + ")"
+		return "type " + axes + " (" + words.Frame(true) + ")"
 	}
-	return s.LinesFile + " stores " + axes + " (" + frameWords(true) + ")"
+	return s.LinesFile + " stores " + axes + " (" + words.Frame(true) + ")"
 }
 
 // alarmsByPage parts the alarms into those that have room on page one and the rest.
@@ -390,9 +391,9 @@ func (s *Setup) limits() (lines []string) {
 	if s.merged() {
 		switch p := s.Plan; {
 		case p.Finish > 0:
-			add(plural(p.Parts, "part", "parts") + " done in " + duration(p.Finish))
+			add(plural(p.Parts, "part", "parts") + " done in " + letters.Duration(p.Finish))
 		case p.Seconds > 0:
-			add("One cycle " + duration(p.Seconds))
+			add("One cycle " + letters.Duration(p.Seconds))
 		}
 	}
 	if s.ClearZ != nil {

@@ -131,7 +131,7 @@ func (s *Setup) planSection() Section {
 	if rows := s.figures(); len(rows) > 0 {
 		sec.Blocks = append(sec.Blocks, Pairs{rows})
 	} else if p.Seconds > 0 {
-		sec.Blocks = append(sec.Blocks, Para{"", "One cycle takes about " + duration(p.Seconds) + "."})
+		sec.Blocks = append(sec.Blocks, Para{"", "One cycle takes about " + letters.Duration(p.Seconds) + "."})
 	}
 	if len(p.Orders) > 0 {
 		t := Table{Caption: "Orders compared, one steady cycle of " + plural(p.Pairs, "part", "parts") + ", times in min:s",

@@ -2,13 +2,13 @@ package report
 
 import (
 	"bytes"
-	"cmp"
 	"slices"
 	"strings"
 
 	"flipcalc/mirror/cycle"
 	"flipcalc/registration/bed"
 	"flipcalc/report/letters"
+	"flipcalc/report/words"
 )
 
 // Codes of a plan's notes, beyond those of package pairing.
@@ -172,36 +172,6 @@ func (r Run) better(p *Plan, add func(level, code, text string, v ...string)) {
 	}
 }
 
-// pairingSentences are for the notes of a merge.
-var pairingSentences = map[string]sentence{
-	cycle.Dropped: func(v values, _ string) string {
-		return "T" + v.at(1) + " called but not cutting: left out"
-	},
-	cycle.AssumedState: func(v values, _ string) string {
-		return v.at(0) + " assumed at the start of a program that doesn't give it"
-	},
-	cycle.SameTools: func(v values, _ string) string {
-		var tools []string
-		for _, n := range v {
-			tools = append(tools, "T"+n)
-		}
-		slices.SortFunc(tools, func(a, b string) int { return cmp.Or(len(a)-len(b), strings.Compare(a, b)) })
-		return "use the same cutter for face and back: " + list(tools)
-	},
-	cycle.HomeInPiece: func(v values, _ string) string {
-		return "G28 or G30 goes home from every station: check that the way is clear"
-	},
-	cycle.OffsetChange: func(v values, _ string) string {
-		return v.at(1) + " becomes " + list(v[2:])
-	},
-	cycle.CompClosed: func(v values, _ string) string {
-		return "G40 added after the last move: check that the cutter is free there"
-	},
-	cycle.NumbersGone: func(v values, _ string) string {
-		return "block numbers taken out of the merged programs"
-	},
-}
-
 // pairingLevels are the levels of the notes of a merge.
 var pairingLevels = map[string]string{cycle.AssumedState: "assumed", cycle.HomeInPiece: "warning", cycle.CompClosed: "warning", cycle.OffsetChange: "warning", cycle.SameTools: "caution"}
 
@@ -213,10 +183,10 @@ func (r Run) pairingNotes(p *Plan) {
 		if level == "" {
 			level = "note"
 		}
-		note := Note{Code: n.Code, Level: level, Line: n.Line, Values: n.Values, Text: sayCode(pairingSentences, n.Code, n.Values, 0)}
+		note := Note{Code: n.Code, Level: level, Line: n.Line, Values: n.Values, Text: words.Merge(n.Code, n.Values)}
 		switch n.Code {
 		case cycle.Dropped, cycle.HomeInPiece, cycle.CompClosed, cycle.OffsetChange:
-			note.File = values(n.Values).at(0)
+			note.File = n.Values[0]
 		}
 		key := note.File + note.Text
 		if n.Code == cycle.Dropped {

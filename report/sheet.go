@@ -1,5 +1,7 @@
 package report
 
+import "flipcalc/report/letters"
+
 // text gives the sections without their drawings, which cost more than all the rest.
 func (s *Setup) text() []Section {
 	plain := *s
@@ -67,7 +69,7 @@ func (s *Setup) programSection() Section {
 		}
 		takes := ""
 		if p.Seconds > 0 {
-			takes = duration(p.Seconds)
+			takes = letters.Duration(p.Seconds)
 		}
 		t.Rows = append(t.Rows, []string{p.Name, what, p.Offset, bytesOf(p.Bytes), takes})
 	}

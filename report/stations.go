@@ -9,6 +9,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report/draw"
+	"flipcalc/report/words"
 )
 
 // SetBed takes a layout of the bed into the setup, with the machine; either may
@@ -78,13 +79,13 @@ func (s *Setup) NoteTight(sides []bed.Tight) {
 		names = append(names, t.Side)
 		least = decimal.Min(least, t.Left)
 	}
-	s.Notes = append(s.Notes, Note{Code: NoteTight, Level: registration.LevelCaution, Values: []string{strings.Join(names, " and "), least.String(), s.bedUnit().String()}})
+	s.Notes = append(s.Notes, Note{Code: words.NoteTight, Level: registration.LevelCaution, Values: []string{strings.Join(names, " and "), least.String(), s.bedUnit().String()}})
 }
 
 // NoteReach says what of the cutters was counted where stations were placed. radius is
 // half the widest one, in the setup's unit.
 func (s *Setup) NoteReach(radius decimal.Decimal, programs bool) {
-	n := Note{Code: NoteReach, Level: registration.LevelWarning, Values: []string{"", ""}}
+	n := Note{Code: words.NoteReach, Level: registration.LevelWarning, Values: []string{"", ""}}
 	switch {
 	case programs && radius.IsPositive():
 		return

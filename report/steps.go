@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 // Step is one line of the checklist that a person ticks off at the machine.
@@ -277,9 +278,9 @@ func (c *checklist) following() (values []string) {
 func (c *checklist) touchOff(phase string, back bool) {
 	s, a := c.s, c.s.Answer
 	q := a.Question
-	at, placed, z := zeroWords(q.Zero, a.FaceZero), c.placed, q.ZZero
+	at, placed, z := words.Zero(q.Zero, a.FaceZero), c.placed, q.ZZero
 	if back {
-		at, placed, z = zeroWords(q.BackZero, a.BackZero), a.Second != nil, q.BackZZero
+		at, placed, z = words.Zero(q.BackZero, a.BackZero), a.Second != nil, q.BackZZero
 	}
 	text := "Touch off " + list(c.offsets(back))
 	if placed {
@@ -287,7 +288,7 @@ func (c *checklist) touchOff(phase string, back bool) {
 	} else {
 		text += c.with(back) + ". " + capital(c.byLocators(at)) + ". "
 	}
-	text += "Z0 is " + zZeroWords(z)
+	text += "Z0 is " + words.ZZero(z)
 	switch {
 	case z == registration.Bed:
 		text += ", before the blank covers it"

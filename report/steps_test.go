@@ -166,7 +166,7 @@ func TestWrap(t *testing.T) {
 
 func TestPlainFigures(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
-		{duration(0.0), "unknown"}, {duration(0.2), "1 s"}, {duration(89.0), "89 s"}, {duration(91.0), "2 min"}, {duration(7261.0), "2 h 2 min"},
+		{letters.Duration(0.0), "unknown"}, {letters.Duration(0.2), "1 s"}, {letters.Duration(89.0), "89 s"}, {letters.Duration(91.0), "2 min"}, {letters.Duration(7261.0), "2 h 2 min"},
 		{bytesOf(98), "98 bytes"}, {bytesOf(1234567), "1,234,567 bytes"},
 		{letters.Rounded(1.50, 3), "1.5"}, {letters.Rounded(-0.00001, 3), "0"}, {letters.Rounded(1e20, 2), "100000000000000000000"},
 		{list(nil), ""}, {list([]string{"a", "b", "c"}), "a, b and c"}, {plural(1, "dowel", "dowels"), "1 dowel"}, {plural(3, "dowel", "dowels"), "3 dowels"},

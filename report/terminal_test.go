@@ -10,6 +10,7 @@ import (
 	"github.com/olekukonko/tablewriter/pkg/twwidth"
 
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 func TestTerminalFitsItsWidth(t *testing.T) {
@@ -65,8 +66,8 @@ func TestWriteErrorsAreReported(t *testing.T) {
 }
 
 func TestTouchWords(t *testing.T) {
-	same := TouchWords(stopAnswer(registration.Right).Touches[1])
-	other := TouchWords(stopAnswer(registration.Left).Touches[1])
+	same := words.Touch(stopAnswer(registration.Right).Touches[1])
+	other := words.Touch(stopAnswer(registration.Left).Touches[1])
 	for _, c := range []struct{ text, want string }{
 		{same, "the same edge touches both times"},
 		{same, "size errors stay out"},

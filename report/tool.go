@@ -63,3 +63,19 @@ func (s *Setup) toolSection() Section {
 	sec.Blocks = append(sec.Blocks, t)
 	return sec
 }
+
+// toolWords says what a cutter is.
+func toolWords(t Tool, unit transform.Unit) string {
+	s := t.Shape + " " + t.Dia.String() + " " + unit.String()
+	if t.X != nil {
+		switch t.Shape {
+		case "vee":
+			s += ", " + t.X.String() + " degrees included"
+		case "drill":
+			s += ", point of " + t.X.String() + " degrees"
+		case "bull":
+			s += ", corner radius " + t.X.String() + " " + unit.String()
+		}
+	}
+	return s
+}

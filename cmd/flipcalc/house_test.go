@@ -31,6 +31,7 @@ var never = []struct {
 	{rooms: "mirror", reached: "report", why: "the engines don't know who reads them"},
 	{rooms: "mirror", reached: "cmd", why: "the engines don't know who asks them"},
 	{rooms: "report", reached: "cmd", why: "what is read rests on results, not on questions"},
+	{rooms: "report/words", reached: "report", but: []string{"report/words", "report/letters"}, why: "a sentence is the same on each page"},
 	{rooms: "cmd/flipcalc/job", reached: "cmd/flipcalc", but: []string{"cmd/flipcalc/job", "cmd/flipcalc/ask"}, why: "the work knows no verb"},
 	{rooms: "cmd/flipcalc/ask", reached: "cmd/flipcalc", but: []string{"cmd/flipcalc/ask"}, why: "a question knows nothing of its answer"},
 }

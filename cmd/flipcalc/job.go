@@ -20,6 +20,7 @@ import (
 	"flipcalc/registration/bed"
 	"flipcalc/report"
 	"flipcalc/report/draw"
+	"flipcalc/report/words"
 )
 
 // job is a whole job worked out: what prepare writes and the sheet says.
@@ -57,7 +58,7 @@ func (c *call) work() (*job, error) {
 	j.setup = c.setup(j.answer, m)
 	j.setup.Checklist = true
 	if !c.placing() && !c.Given("pairs") && j.machine.Known && j.answer.SamePlace() {
-		j.setup.Notes = append(j.setup.Notes, report.Note{Code: report.NoteOneStation, Level: registration.LevelAssumed})
+		j.setup.Notes = append(j.setup.Notes, report.Note{Code: words.NoteOneStation, Level: registration.LevelAssumed})
 	}
 	if j.layout != nil {
 		j.setup.Pairs = j.pairs

@@ -21,6 +21,7 @@ import (
 	"flipcalc/registration/fit"
 	"flipcalc/registration/pattern"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 // Drilling programs: the holes of a pattern of dowels, in the blank and in the
@@ -182,14 +183,14 @@ func (c *call) driller(q registration.Question, o pattern.Options, f *report.Pin
 	ask.Read(r, "plunge", ask.Positive(r.Length), &d.feed)
 	ask.Read(r, "beyond", r.Length, &d.beyond)
 	if !ask.Read(r, "safe", ask.Positive(r.Length), &d.safe) {
-		note("assumed", report.DrillSafe, d.safe.String())
+		note("assumed", words.DrillSafe, d.safe.String())
 	}
 	if r.Err != nil {
 		return nil, r.Err
 	}
 	d.clear = decimal.Min(d.clear, d.safe)
 	if d.peck == nil {
-		note("assumed", report.DrillPeck)
+		note("assumed", words.DrillPeck)
 	}
 	if d.line != "none" {
 		if !strings.Contains(d.line, "#") {
@@ -201,26 +202,26 @@ func (c *call) driller(q registration.Question, o pattern.Options, f *report.Pin
 	}
 	switch {
 	case q.Register == registration.Plug:
-		note("note", report.DrillSnug)
+		note("note", words.DrillSnug)
 	case q.DrilledFace && d.beyond.IsPositive():
 		return nil, ask.Wrong(c.Where("beyond"), d.beyond.String()+" under the blank", "no beyond with drilled face", "the drill goes on into the bed, as deep as the pins stand in it")
 	case d.beyond.IsNegative() || d.beyond.GreaterThan(d.spoilboard):
 		return nil, ask.Wrong(c.Where("beyond"), d.beyond.String()+" under the blank", "0 to "+d.spoilboard.String()+", the depth of --spoilboard", "")
 	case q.DrilledFace:
-		note("note", report.DrillWide)
+		note("note", words.DrillWide)
 	case d.beyond.IsZero():
-		note("note", report.DrillLevel)
-		note("note", report.DrillSnug)
+		note("note", words.DrillLevel)
+		note("note", words.DrillSnug)
 	default:
-		note("note", report.DrillBeyond, d.beyond.String())
-		note("note", report.DrillSnug)
+		note("note", words.DrillBeyond, d.beyond.String())
+		note("note", words.DrillSnug)
 	}
-	note("note", report.DrillClear, d.clear.String())
-	note("caution", report.DrillEnd)
+	note("note", words.DrillClear, d.clear.String())
+	note("caution", words.DrillEnd)
 	if q.Register == registration.Plug {
-		note("caution", report.DrillIndex)
+		note("caution", words.DrillIndex)
 	} else {
-		note("caution", report.DrillOrder)
+		note("caution", words.DrillOrder)
 	}
 	for _, t := range c.Texts("tool") {
 		if n, ok := flatCutter(t, r.Unit); ok {
@@ -281,7 +282,7 @@ func (d *driller) leaveOdd(plans []drilled, dias []decimal.Decimal, s fit.Standa
 				v = append(v, p.name)
 			}
 		}
-		f.Notes = append(f.Notes, report.DrillingNote("warning", report.DrillOdd, u, v...))
+		f.Notes = append(f.Notes, report.DrillingNote("warning", words.DrillOdd, u, v...))
 	}
 	for _, p := range plans {
 		p.bores = slices.DeleteFunc(slices.Clone(p.bores), func(b pattern.Bore) bool { return odd(b.Dia) })
@@ -304,7 +305,7 @@ func (c *call) bitsFor(d *driller, dias []decimal.Decimal, only bool, u transfor
 		}
 		b[dia.String()] = n
 		if listed {
-			f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillListed, u, dia.String(), strconv.Itoa(n)))
+			f.Notes = append(f.Notes, report.DrillingNote("note", words.DrillListed, u, dia.String(), strconv.Itoa(n)))
 		}
 	}
 	if len(missing) > 0 && len(d.numbers) > 0 {
@@ -374,16 +375,16 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		return err
 	}
 	if !d.lengths() && len(dias) > 1 {
-		f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillOneTool, u))
+		f.Notes = append(f.Notes, report.DrillingNote("note", words.DrillOneTool, u))
 	}
 	up, err := c.drillClear(j)
 	switch {
 	case err != nil:
 		return err
 	case up != nil:
-		f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillUp, u, up.String()))
+		f.Notes = append(f.Notes, report.DrillingNote("note", words.DrillUp, u, up.String()))
 	default:
-		f.Notes = append(f.Notes, report.DrillingNote("caution", report.DrillAcross, u))
+		f.Notes = append(f.Notes, report.DrillingNote("caution", words.DrillAcross, u))
 	}
 	var drilled []string              // all files
 	var beds [][2]string              // Z of the bed where Z0 is over it, and by how much
@@ -430,10 +431,10 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		}
 	}
 	if !d.lengths() && slices.ContainsFunc(j.runs, callsLength) {
-		f.Notes = append(f.Notes, report.DrillingNote("warning", report.DrillUncalled, u, drilled...))
+		f.Notes = append(f.Notes, report.DrillingNote("warning", words.DrillUncalled, u, drilled...))
 	}
 	for _, bed := range beds {
-		f.Notes = append(f.Notes, report.DrillingNote("note", report.DrillBed, u, append(bed[:], below[bed]...)...))
+		f.Notes = append(f.Notes, report.DrillingNote("note", words.DrillBed, u, append(bed[:], below[bed]...)...))
 	}
 	for _, dia := range dias {
 		n := b[dia.String()]

@@ -13,6 +13,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 // terminal says what standard output can show.
@@ -52,7 +53,7 @@ func (c *call) setup(a *registration.Answer, m *ask.Machine) report.Setup {
 		s.Unit = a.Question.Unit
 	}
 	if !c.Given("units") {
-		s.Notes = append(s.Notes, report.Note{Code: report.NoteUnits, Level: registration.LevelAssumed, Values: []string{s.Unit.String()}})
+		s.Notes = append(s.Notes, report.Note{Code: words.NoteUnits, Level: registration.LevelAssumed, Values: []string{s.Unit.String()}})
 	}
 	if m != nil && a != nil {
 		s.Notes = append(s.Notes, c.blanksOn(a, m)...)
@@ -74,14 +75,14 @@ func (c *call) setup(a *registration.Answer, m *ask.Machine) report.Setup {
 				if d.Other {
 					v[4] = "other"
 				}
-				s.Notes = append(s.Notes, report.Note{Code: report.NoteLevel, Level: registration.LevelWarning, Values: v})
+				s.Notes = append(s.Notes, report.Note{Code: words.NoteLevel, Level: registration.LevelWarning, Values: v})
 			}
 			for _, o := range m.Outside(a, stick) {
-				s.Notes = append(s.Notes, report.Note{Code: report.NoteTravel, Level: registration.LevelWarning, Values: []string{o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String(), o.What}})
+				s.Notes = append(s.Notes, report.Note{Code: words.NoteTravel, Level: registration.LevelWarning, Values: []string{o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String(), o.What}})
 			}
 		}
 	} else if a != nil && a.Question.At != nil && a.Question.At.Z != nil && a.Question.At.Z.IsPositive() {
-		s.Notes = append(s.Notes, report.Note{Code: report.NoteAbove, Level: registration.LevelNote, Values: []string{a.Question.At.Z.String()}})
+		s.Notes = append(s.Notes, report.Note{Code: words.NoteAbove, Level: registration.LevelNote, Values: []string{a.Question.At.Z.String()}})
 	}
 	return s
 }
@@ -106,7 +107,7 @@ func (c *call) blanksOn(a *registration.Answer, m *ask.Machine) (list []report.N
 		default:
 			return
 		}
-		list = append(list, report.Note{Code: report.NoteOn, Level: registration.LevelWarning, Values: []string{side, what}})
+		list = append(list, report.Note{Code: words.NoteOn, Level: registration.LevelWarning, Values: []string{side, what}})
 	}
 	if a.FaceMachine {
 		on(bed.FaceSide, a.FaceCorner)

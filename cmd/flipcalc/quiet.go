@@ -7,6 +7,7 @@ import (
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 // quietly ends a verb under --quiet: the result alone, which is a line or a few, and
@@ -42,7 +43,7 @@ func (c *call) warn(s report.Setup) {
 	}
 	if s.Answer != nil {
 		for _, f := range s.Answer.Facts {
-			say(f.Level, report.FactWords(f, s.Unit))
+			say(f.Level, words.Fact(f.Is, s.Unit))
 		}
 	}
 	if s.Pins != nil {

@@ -16,6 +16,7 @@ import (
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 // Cutting is what a check looks at, as exact lengths in the answer's unit. Request
@@ -204,9 +205,9 @@ func (w *cutting) locators() {
 	if n := len(w.PinTops); n > 0 && w.PinHeight == nil && len(q.Pins) > 0 {
 		least, most := decimal.Min(w.PinTops[0], w.PinTops[1:]...), decimal.Max(w.PinTops[0], w.PinTops[1:]...)
 		if full := w.Answer.Uncut(); slices.ContainsFunc(w.PinTops, full.LessThan) {
-			w.note(registration.LevelWarning, report.NotePinHeights, least.String(), most.String(), full.String())
+			w.note(registration.LevelWarning, words.NotePinHeights, least.String(), most.String(), full.String())
 		} else {
-			w.note(registration.LevelNote, report.NotePinHeights, least.String(), most.String(), "")
+			w.note(registration.LevelNote, words.NotePinHeights, least.String(), most.String(), "")
 		}
 	}
 	edges := map[registration.Side]cut.Edge{registration.Near: cut.NearEdge, registration.Far: cut.FarEdge,
@@ -221,7 +222,7 @@ func (w *cutting) locators() {
 		if len(w.Answer.Touches) == 1 {
 			locators[0] = "fence"
 		}
-		w.note(registration.LevelAssumed, report.NoteFenceHeight, locators...)
+		w.note(registration.LevelAssumed, words.NoteFenceHeight, locators...)
 	}
 }
 
@@ -274,11 +275,11 @@ func (w *cutting) stations() {
 	w.unplaced()
 	for side, name := range [2]string{"face", "back"} {
 		if at := w.q.Zeros[side]; at != nil && m != nil && !at.ZKnown {
-			w.note(registration.LevelNote, report.NoteStationZ, name, map[registration.Lengths]string{registration.LengthsWhole: "whole", registration.LengthsCalled: "called"}[a.Question.Lengths])
+			w.note(registration.LevelNote, words.NoteStationZ, name, map[registration.Lengths]string{registration.LengthsWhole: "whole", registration.LengthsCalled: "called"}[a.Question.Lengths])
 		}
 	}
 	if m == nil {
-		w.note(registration.LevelNote, report.NoteTravelUnknown)
+		w.note(registration.LevelNote, words.NoteTravelUnknown)
 	}
 }
 
@@ -308,7 +309,7 @@ func (w *cutting) unplaced() {
 	case w.q.Zeros[1] != nil:
 		side = "face"
 	}
-	w.note(registration.LevelWarning, report.NoteStationUnknown, side, strings.Join(what, ", "), give)
+	w.note(registration.LevelWarning, words.NoteStationUnknown, side, strings.Join(what, ", "), give)
 }
 
 // travel fills in the machine's travel and the zeros of the other offsets, where they are
@@ -399,7 +400,7 @@ func (w *cutting) programs() {
 func (w *cutting) tolerances() {
 	b := w.Budget
 	if b == nil {
-		w.note(registration.LevelNote, report.NoteNoBudget)
+		w.note(registration.LevelNote, words.NoteNoBudget)
 		return
 	}
 	perUnit := w.mm(decimal.New(1, 0))

@@ -15,6 +15,7 @@ import (
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }
@@ -338,7 +339,7 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 		})
 		level, text := "", ""
 		for _, n := range notes {
-			if n.Code == report.NoteStationUnknown {
+			if n.Code == words.NoteStationUnknown {
 				level, text = n.Level, report.NoteWords(n, transform.MM)
 			}
 		}

@@ -1,4 +1,4 @@
-package report
+package words
 
 import (
 	"strconv"
@@ -9,6 +9,7 @@ import (
 	"flipcalc/mirror"
 	"flipcalc/registration"
 	"flipcalc/registration/landed"
+	"flipcalc/report/letters"
 )
 
 // values are what a fact or a note carries with its code.
@@ -47,16 +48,16 @@ func frameOf(s string) string {
 // pressedOn says what an interference does to a blank that has to come off again.
 const pressedOn = "below 0 is interference: the blank needs pressing on, and can bow"
 
-// sideAxis is the axis along which a locator on that side places the blank.
-func sideAxis(side string) string {
+// SideAxis is the axis along which a locator on that side places the blank.
+func SideAxis(side string) string {
 	if side == registration.Left.String() || side == registration.Right.String() {
 		return "X"
 	}
 	return "Y"
 }
 
-// CureWords says how a pin pattern is made foolproof.
-func CureWords(code string) string {
+// Cure says how a pin pattern is made foolproof.
+func Cure(code string) string {
 	code, pin := registration.ParseCure(code)
 	switch code {
 	case registration.CureDiameters:
@@ -166,7 +167,7 @@ var noteSentences = map[string]sentence{
 		return what + " isn't cancelled: the next program would run from a shifted zero"
 	},
 	mirror.Machine: func(v values, _ string) string {
-		return "G53 move (" + list(v) + ") unchanged: check its way at the back's station"
+		return "G53 move (" + letters.List(v) + ") unchanged: check its way at the back's station"
 	},
 	mirror.Home: func(v values, _ string) string {
 		return v.at(0) + " goes home: only the point on the way is mirrored"
@@ -188,7 +189,7 @@ var noteSentences = map[string]sentence{
 	mirror.BackBoring: fixed("G87: the spindle's stop angle isn't mirrored; check that the tool comes free"),
 	mirror.NoOffset:   fixed("no work offset called or added: it runs in the active one"),
 	mirror.OffsetsKept: func(v values, _ string) string {
-		return list(v) + " unchanged: store the back's zero there before it runs"
+		return letters.List(v) + " unchanged: store the back's zero there before it runs"
 	},
 	mirror.OffsetMapped: func(v values, _ string) string { return v.at(0) + " becomes " + v.at(1) },
 	mirror.OffsetInserted: func(v values, _ string) string {

@@ -1,4 +1,4 @@
-package report
+package words
 
 import (
 	"go/ast"
@@ -121,7 +121,7 @@ func TestEveryFactHasWords(t *testing.T) {
 	parts := []string{"registration.Fact", "registration.Interference", "pattern.FitPin", "pattern.Given", "landed.Figure"}
 	var missing []string
 	for _, room := range []string{"", "/pattern", "/budget", "/landed"} {
-		tree, err := parser.ParseFile(token.NewFileSet(), "../registration"+room+"/fact.go", nil, 0)
+		tree, err := parser.ParseFile(token.NewFileSet(), "../../registration"+room+"/fact.go", nil, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -137,7 +137,7 @@ func TestEveryFactHasWords(t *testing.T) {
 	}
 	for _, f := range facts {
 		missing = slices.DeleteFunc(missing, func(name string) bool { return name == reflect.TypeOf(f.is).String() })
-		got := FactWords(registration.Fact{Is: f.is}, transform.MM)
+		got := Fact(f.is, transform.MM)
 		if got == "" || strings.HasSuffix(got, ".") || f.want != "" && got != f.want {
 			t.Errorf("%T: %q, want %q", f.is, got, f.want)
 		}

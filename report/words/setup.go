@@ -1,6 +1,10 @@
-package report
+package words
 
-import "strings"
+import (
+	"strings"
+
+	"flipcalc/report/letters"
+)
 
 // The codes of notes about a setup as a whole.
 const (
@@ -76,7 +80,7 @@ var setupSentences = map[string]sentence{
 		return v.at(0) + " assumed " + v.at(1) + " " + u + " over the bed, as high as the blank; along the whole edge but a cutter's width at its corners; set fence-height if not"
 	},
 	NoteStationUnknown: func(v values, _ string) string {
-		s := list(strings.Split(v.at(1), ", ")) + " not checked"
+		s := letters.List(strings.Split(v.at(1), ", ")) + " not checked"
 		if v.at(0) != "" {
 			s += " on the " + v.at(0)
 		}

@@ -1,6 +1,7 @@
-package report
+package words
 
 import (
+	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -10,20 +11,12 @@ import (
 	"flipcalc/registration/budget"
 	"flipcalc/registration/landed"
 	"flipcalc/registration/pattern"
+	"flipcalc/report/letters"
 )
 
-// FactWords turns a fact of an answer into a sentence, its lengths in unit.
-func FactWords(f registration.Fact, unit transform.Unit) string {
-	return factWords(f.Is, unit.String())
-}
-
-// factNote is a fact as a note.
-func factNote(f registration.Fact, unit transform.Unit) Note {
-	return Note{Code: f.Code(), Level: f.Level, Text: FactWords(f, unit), Values: f.Values()}
-}
-
-// factWords finds the words for each kind of fact; u is the unit of its lengths.
-func factWords(is any, u string) string {
+// Fact finds the words for each kind of fact; its lengths are in unit.
+func Fact(is any, unit transform.Unit) string {
+	u := unit.String()
 	switch f := is.(type) {
 	case registration.ZeroDefault:
 		return "face zero taken as " + f.Zero
@@ -42,15 +35,15 @@ func factWords(is any, u string) string {
 		if len(f.Taken) == 0 {
 			return "using " + f.Offset + ": check that it is free"
 		}
-		return "using " + f.Offset + ", the first free offset (" + list(f.Taken) + " taken)"
+		return "using " + f.Offset + ", the first free offset (" + letters.List(f.Taken) + " taken)"
 	case registration.LocatorDefault:
-		return f.Locator + " assumed at " + sideAxis(f.Side.String()) + f.At.String() + ", the nominal edge (" + frameOf(f.Frame) + "): give " + f.Side.String() + "@" + sideAxis(f.Side.String())
+		return f.Locator + " assumed at " + SideAxis(f.Side.String()) + f.At.String() + ", the nominal edge (" + frameOf(f.Frame) + "): give " + f.Side.String() + "@" + SideAxis(f.Side.String())
 	case registration.PlugAtDefault:
 		return "plug assumed at X" + f.X.String() + " Y" + f.Y.String() + " for the back too (" + frameOf(f.Frame) + ")"
 	case registration.NoRegisterFact:
 		return "no register given: the transform only"
 	case registration.Unused:
-		return list(f.Flags) + " not used with " + f.Register.String()
+		return letters.List(f.Flags) + " not used with " + f.Register.String()
 	case registration.Measured:
 		return "measured size " + f.Used.String() + " " + u + " used, not the nominal " + f.Nominal.String()
 	case registration.Skimmed:
@@ -66,7 +59,7 @@ func factWords(is any, u string) string {
 		if !f.Turn.IsZero() {
 			turned = "; the back programs are turned by " + f.Turn.String() + "°"
 		}
-		return "the second zero includes " + plural(f.Rounds, "correction", "corrections") + " of the job, X" + f.X.String() + " Y" + f.Y.String() + " " + u + turned
+		return "the second zero includes " + letters.Plural(f.Rounds, "correction", "corrections") + " of the job, X" + f.X.String() + " Y" + f.Y.String() + " " + u + turned
 	case registration.ZTouchOff:
 		more := "the face's plus " + f.Rise.String() + " " + u
 		if f.Rise.IsZero() {
@@ -79,7 +72,7 @@ func factWords(is any, u string) string {
 	case registration.SamePins:
 		return "the same dowels serve both sides: flip line " + f.At.String() + " " + u + " from the " + f.Edge + " edge"
 	case registration.SecondPins:
-		return "the second station has " + itoa(f.Pins) + " dowels in the mirrored pattern"
+		return "the second station has " + strconv.Itoa(f.Pins) + " dowels in the mirrored pattern"
 	case registration.DrilledFace:
 		return "holes drilled through blank and bed in one set-up: only the back's seat counts"
 	case registration.Foolproof:
@@ -121,16 +114,16 @@ func factWords(is any, u string) string {
 	case registration.NotFoolproof:
 		s := "not foolproof: the blank goes on wrongly too"
 		if len(f.Wrong) > 0 {
-			s += " (" + list(f.Wrong) + ")"
+			s += " (" + letters.List(f.Wrong) + ")"
 		}
-		if cure := CureWords(f.Cure); cure != "" {
+		if cure := Cure(f.Cure); cure != "" {
 			s += "; " + cure
 		}
 		return s
 	case registration.NearMiss:
 		return f.LayUp + " misses by only " + f.Miss.String() + " " + u + ": a push lets it on"
 	case registration.PinAtEdge:
-		return "dowel " + itoa(f.Pin) + ": its hole runs " + f.Out.String() + " " + u + " over the blank's edge"
+		return "dowel " + strconv.Itoa(f.Pin) + ": its hole runs " + f.Out.String() + " " + u + " over the blank's edge"
 	case registration.HoleTight:
 		return "hole " + f.Hole.String() + " " + u + ", dowel " + f.Pin.String() + " " + u + ": it doesn't slide on by hand"
 	case registration.FitPressed:
@@ -138,7 +131,7 @@ func factWords(is any, u string) string {
 		for _, p := range f.Pins {
 			gives = append(gives, p.Least.String()+" to "+p.Most.String()+" "+u+" at "+p.Dia.String())
 		}
-		return f.Fit + ": clearance " + list(gives) + "; " + pressedOn +
+		return f.Fit + ": clearance " + letters.List(gives) + "; " + pressedOn +
 			"; press dowels into the bed, not into the blank: H7/g6 slides, H7/h6 is close"
 	case registration.PinLoose:
 		return "clearance up to " + f.Most.String() + " " + u + ": the back can be that far off; use thicker dowels or narrower holes, clearance at most " + f.Limit.String() + " " + u + " (common practice)"
@@ -163,7 +156,7 @@ func factWords(is any, u string) string {
 	case registration.EndForEnd:
 		return "turned end for end: the back program is turned by 180°"
 	case registration.TouchDisagrees:
-		return "touch " + itoa(f.Number) + ", " + f.Of + ", is " + f.Off.String() + " " + u + " off the others: touch it again"
+		return "touch " + strconv.Itoa(f.Number) + ", " + f.Of + ", is " + f.Off.String() + " " + u + " off the others: touch it again"
 	case registration.TouchesDisagree:
 		return "the touches disagree: touch again, or give the measured size"
 	case registration.SizeImplied:
@@ -171,7 +164,7 @@ func factWords(is any, u string) string {
 	case registration.EdgesAlone:
 		return "right only where the face was set by these edges too"
 	case registration.TouchFirst:
-		return "touch the " + itoa(f.Places) + " planned places, add their readings behind an @, run again"
+		return "touch the " + strconv.Itoa(f.Places) + " planned places, add their readings behind an @, run again"
 	case registration.TouchBlind:
 		what := map[string]string{"side": "which side is up", "end": "which end is which"}
 		var parts []string
@@ -195,9 +188,9 @@ func moreFactWords(is any, u string) string {
 	case pattern.MarginAssumed:
 		return "holes assumed in a strip of " + f.Width.String() + " " + u + " round the blank, which must be waste"
 	case pattern.OutsideMargin:
-		return "dowel " + itoa(f.Pin) + ": its hole goes " + f.By.String() + " " + u + " farther into the blank than the margin"
+		return "dowel " + strconv.Itoa(f.Pin) + ": its hole goes " + f.By.String() + " " + u + " farther into the blank than the margin"
 	case pattern.PinUnderCut:
-		return "dowel " + itoa(f.Pin) + " stands under a cut: move it into the waste, or give over"
+		return "dowel " + strconv.Itoa(f.Pin) + " stands under a cut: move it into the waste, or give over"
 	case pattern.PinLengthsMemory:
 		return "stock lengths of " + f.Standard + " are from memory: look them up before ordering"
 	case pattern.PinSizeMemory:
@@ -205,7 +198,7 @@ func moreFactWords(is any, u string) string {
 	case pattern.PinTight:
 		return "hole " + f.Hole.String() + ": clearance " + f.Least.String() + " to " + f.Most.String() + " " + u + "; " + pressedOn
 	case pattern.PinPlain:
-		s := "dowel " + itoa(f.Pin) + ", " + f.Dia.String() + " " + u + ", is not of " + f.Standard + "; measure it, and cut it to length"
+		s := "dowel " + strconv.Itoa(f.Pin) + ", " + f.Dia.String() + " " + u + ", is not of " + f.Standard + "; measure it, and cut it to length"
 		if w := f.Wanted; w != nil {
 			s += "; for " + w.Fit + " expect " + w.Least.String() + " to " + w.Most.String() + " " + u
 		}
@@ -224,7 +217,7 @@ func moreFactWords(is any, u string) string {
 		}
 		hole, shaft, _ := strings.Cut(f.Fit, "/")
 		return f.Fit + " takes dowels ground to " + shaft + ", not of " + f.Standard + "; in an " + hole + " hole clearance is " +
-			list(gives) + "; order " + shaft + " dowels, or bore larger (--hole)"
+			letters.List(gives) + "; order " + shaft + " dowels, or bore larger (--hole)"
 	case budget.FitTight:
 		what := f.Of
 		if !strings.Contains(what, "/") { // a size, not a fit
@@ -252,7 +245,7 @@ func moreFactWords(is any, u string) string {
 	case landed.TurnSmall:
 		return "a turn of " + f.Way.String() + " " + u + " over the measured places is within the measuring error"
 	case landed.PlaceDisagrees:
-		return "measurement " + itoa(f.Number) + " is " + f.Off.String() + " " + u + " off the others, which agree to " + f.Rest.String() + " " + u + "; measure it again, or leave it out"
+		return "measurement " + strconv.Itoa(f.Number) + " is " + f.Off.String() + " " + u + " off the others, which agree to " + f.Rest.String() + " " + u + "; measure it again, or leave it out"
 	case landed.Contacts:
 		return contactsAt(f.First, f.Second, f.Stop, u)
 	case landed.NotRigid:
@@ -278,5 +271,5 @@ func contactsAt(first, second, stop decimal.Decimal, u string) string {
 
 // fenceAt says where a fence touches: its side, coordinate and frame.
 func fenceAt(side registration.Side, at decimal.Decimal, frame string) string {
-	return " " + side.String() + " at " + sideAxis(side.String()) + at.String() + " (" + frameOf(frame) + ")"
+	return " " + side.String() + " at " + SideAxis(side.String()) + at.String() + " (" + frameOf(frame) + ")"
 }

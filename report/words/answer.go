@@ -1,14 +1,17 @@
-package report
+// Package words holds every sentence that a maker reads: one typed fact of the engines, one
+// sentence. It knows no page and no terminal; those are laid out in report.
+package words
 
 import (
 	"strings"
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/letters"
 )
 
-// FlipWords says a flip so that nobody turns the blank the wrong way.
-func FlipWords(f registration.Flip) string {
+// Flip says a flip so that nobody turns the blank the wrong way.
+func Flip(f registration.Flip) string {
 	switch f {
 	case registration.FlipY:
 		return "turned over about a line parallel to Y, like a page: left edge goes right"
@@ -18,30 +21,30 @@ func FlipWords(f registration.Flip) string {
 	return "not turned over"
 }
 
-// zeroWords says where a program's X0 Y0 lies on the blank.
-func zeroWords(z registration.Zero, at registration.Point) string {
+// Zero says where a program's X0 Y0 lies on the blank.
+func Zero(z registration.Zero, at registration.Point) string {
 	switch z.Name {
 	case "":
-		return xy(at) + " from the near-left corner"
+		return letters.XY(at) + " from the near-left corner"
 	case "center":
-		return "center of the blank (" + xy(at) + " from its near-left corner)"
+		return "center of the blank (" + letters.XY(at) + " from its near-left corner)"
 	}
 	return z.Name + " corner of the blank"
 }
 
-// zZeroWords says what a program calls Z0.
-func zZeroWords(z registration.ZZero) string {
+// ZZero says what a program calls Z0.
+func ZZero(z registration.ZZero) string {
 	if z == registration.Bed {
 		return "the seating plane (bed)"
 	}
 	return "the top"
 }
 
-// registerWords says how the blank is found again.
-func registerWords(q registration.Question) string {
+// Register says how the blank is found again.
+func Register(q registration.Question) string {
 	switch q.Register {
 	case registration.Dowels:
-		s := plural(len(q.Pins), "dowel", "dowels")
+		s := letters.Plural(len(q.Pins), "dowel", "dowels")
 		if q.BackPin != nil {
 			return s + " at each of two stations"
 		}
@@ -70,7 +73,7 @@ func registerWords(q registration.Question) string {
 		return s + "; for the back fence " + bf.String() + ", stop " + bs.String()
 	}
 	if q.Register == registration.Touched {
-		return plural(len(q.Touched), "touch", "touches") + " of the turned blank"
+		return letters.Plural(len(q.Touched), "touch", "touches") + " of the turned blank"
 	}
 	return "none given: the transform only"
 }
@@ -82,9 +85,9 @@ func backSide(back, face registration.Contact) registration.Side {
 	return back.Side
 }
 
-// TouchWords says which physical edge meets the locators along one axis on the
+// Touch says which physical edge meets the locators along one axis on the
 // two sides, and what follows from it.
-func TouchWords(t registration.Touch) string {
+func Touch(t registration.Touch) string {
 	var b strings.Builder
 	back := t.BackLocator
 	if back == "" {
@@ -118,9 +121,9 @@ func TouchWords(t registration.Touch) string {
 	return b.String()
 }
 
-// LayUpWords says how the blank could go onto its pins in one of the four ways; lengths
+// LayUp says how the blank could go onto its pins in one of the four ways; lengths
 // are in unit.
-func LayUpWords(l registration.LayUp, unit transform.Unit) string {
+func LayUp(l registration.LayUp, unit transform.Unit) string {
 	switch {
 	case l.Fits && l.Wanted:
 		return "fits, as wanted"
@@ -132,28 +135,28 @@ func LayUpWords(l registration.LayUp, unit transform.Unit) string {
 			text += ", turned by " + l.Turn.Abs().String() + " degrees"
 		}
 		if !l.Shift.X.IsZero() || !l.Shift.Y.IsZero() {
-			text += ", " + xy(l.Shift) + " off"
+			text += ", " + letters.XY(l.Shift) + " off"
 		}
 		return text + ": the dowels let this mistake through"
 	case l.Near:
 		return "misses by only " + l.Miss.String() + " " + unit.String() + ": a push may let it on"
 	case l.Reason != "":
-		return "no: " + LayUpReason(l.Reason)
+		return "no: " + layUpReason(l.Reason)
 	}
 	return "no"
 }
 
-// LayUpReason finds the words for a lay-up's reason; one that is words already
+// layUpReason finds the words for a lay-up's reason; one that is words already
 // stays as it is.
-func LayUpReason(r string) string {
+func layUpReason(r string) string {
 	if w, ok := layUpReasons[r]; ok {
 		return w
 	}
 	return r
 }
 
-// arcWords says which arcs change sense.
-func arcWords(m transform.Map) string {
+// Arcs says which arcs change sense.
+func Arcs(m transform.Map) string {
 	var swap, keep []string
 	for _, p := range []transform.Plane{transform.XY, transform.ZX, transform.YZ} {
 		if m.SwapsArcs(p) {
@@ -168,79 +171,22 @@ func arcWords(m transform.Map) string {
 	case len(keep) == 0:
 		return "arcs change sense in every plane"
 	}
-	s := list(swap) + " arcs change sense, " + list(keep) + " arcs keep it"
+	s := letters.List(swap) + " arcs change sense, " + letters.List(keep) + " arcs keep it"
 	if m.OneAxis() {
 		s += "; climb becomes conventional"
 	}
 	return s
 }
 
-// swappedPlanes names the planes whose arcs change sense.
-func swappedPlanes(m transform.Map) []string {
-	s := []string{}
-	for _, p := range []transform.Plane{transform.XY, transform.ZX, transform.YZ} {
-		if m.SwapsArcs(p) {
-			s = append(s, p.String())
-		}
-	}
-	return s
-}
-
-// frameWords says what coordinates are measured from.
-func frameWords(machine bool) string {
+// Frame says what coordinates are measured from.
+func Frame(machine bool) string {
 	if machine {
 		return "machine coordinates"
 	}
 	return "from the face zero"
 }
 
-// SecondZeroWords says where the back's zero goes.
-func SecondZeroWords(z registration.SecondZero) string {
-	return z.Offset + ": " + xyz(z.X, z.Y, z.Z) + " (" + frameWords(z.Machine) + ")"
-}
-
-// NoteWords turns a note into a sentence.
-func NoteWords(n Note, unit transform.Unit) string {
-	if n.Text != "" {
-		return n.Text
-	}
-	if setupSentences[n.Code] != nil {
-		return sayCode(setupSentences, n.Code, n.Values, unit)
-	}
-	return sayCode(noteSentences, n.Code, n.Values, unit)
-}
-
-func sayCode(table map[string]sentence, code string, v []string, unit transform.Unit) string {
-	if say, ok := table[code]; ok {
-		return say(v, unit.String())
-	}
-	s := strings.ReplaceAll(code, "-", " ")
-	if len(v) > 0 {
-		s += ": " + strings.Join(values(v).from(0), ", ")
-	}
-	return s
-}
-
-// toolWords says what a cutter is.
-func toolWords(t Tool, unit transform.Unit) string {
-	s := t.Shape + " " + t.Dia.String() + " " + unit.String()
-	if t.X != nil {
-		switch t.Shape {
-		case "vee":
-			s += ", " + t.X.String() + " degrees included"
-		case "drill":
-			s += ", point of " + t.X.String() + " degrees"
-		case "bull":
-			s += ", corner radius " + t.X.String() + " " + unit.String()
-		}
-	}
-	return s
-}
-
-// sideOf names a station's side of the part.
-func sideOf(back bool) string {
-	if back {
-		return "back"
-	}
-	return "face"
+// SecondZero says where the back's zero goes.
+func SecondZero(z registration.SecondZero) string {
+	return z.Offset + ": " + letters.XYZ(z.X, z.Y, z.Z) + " (" + Frame(z.Machine) + ")"
 }

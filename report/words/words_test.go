@@ -1,4 +1,4 @@
-package report
+package words
 
 import (
 	"go/ast"
@@ -10,9 +10,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
-	"flipcalc/report/draw"
 )
 
 // codesIn reads the string constants of a package's folder whose names pass.
@@ -69,8 +70,8 @@ func TestEveryCodeHasWords(t *testing.T) {
 		table map[string]sentence
 	}{
 		{".", func(file, name string) bool { return file == "drilling.go" && strings.HasPrefix(name, "Drill") }, drillingSentences},
-		{".", func(file, name string) bool { return file == "setupnotes.go" && strings.HasPrefix(name, "Note") }, setupSentences},
-		{"../mirror", func(file, name string) bool {
+		{".", func(file, name string) bool { return file == "setup.go" && strings.HasPrefix(name, "Note") }, setupSentences},
+		{"../../mirror", func(file, name string) bool {
 			return file == "options.go" && ast.IsExported(name) && name != "Assumed" && name != "Info" && name != "Warning"
 		}, noteSentences},
 	} {
@@ -110,7 +111,7 @@ func TestWordsNeedNoValues(t *testing.T) {
 
 // The flip is said in words that name what moves where: about a line parallel to
 // Y the left edge goes right, about one parallel to X the near edge goes far.
-func TestFlipWords(t *testing.T) {
+func TestFlip(t *testing.T) {
 	for _, c := range []struct {
 		flip registration.Flip
 		want string
@@ -118,31 +119,10 @@ func TestFlipWords(t *testing.T) {
 		{registration.FlipY, "turned over about a line parallel to Y, like a page: left edge goes right"},
 		{registration.FlipX, "turned over about a line parallel to X: near edge goes far"},
 	} {
-		if got := FlipWords(c.flip); got != c.want {
+		if got := Flip(c.flip); got != c.want {
 			t.Errorf("%v: %q, want %q", c.flip, got, c.want)
 		}
 	}
 }
 
-// Letters on the edges, seen from above: turning a sheet of paper lettered
-// A near, B right, C far, D left over like a page leaves A near and C far and
-// exchanges B and D; over the other way it exchanges A and C (tried with paper).
-func TestEdgeLetters(t *testing.T) {
-	for _, c := range []struct {
-		flip    registration.Flip
-		back    bool
-		quarter int
-		want    string
-	}{
-		{registration.FlipY, false, 0, "ABCD"},
-		{registration.FlipY, true, 0, "ADCB"},
-		{registration.FlipX, true, 0, "CBAD"},
-		{registration.FlipX, false, 1, "DABC"},
-		{registration.FlipY, true, 2, "CBAD"},
-	} {
-		l := draw.EdgeLetters(c.flip, c.back, c.quarter)
-		if got := strings.Join(l[:], ""); got != c.want {
-			t.Errorf("flip %v, back %v, %d quarter turns: near, right, far, left are %s, want %s", c.flip, c.back, c.quarter, got, c.want)
-		}
-	}
-}
+func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }

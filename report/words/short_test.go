@@ -1,4 +1,4 @@
-package report
+package words
 
 import (
 	"maps"
@@ -36,14 +36,14 @@ func long(text string) (out []string) {
 func TestSentencesAreShort(t *testing.T) {
 	v := []string{"1", "2", "3", "4"}
 	for name, table := range map[string]map[string]sentence{"note": noteSentences, "setup": setupSentences,
-		"pairing": pairingSentences, "drilling": drillingSentences} {
+		"pairing": mergeSentences, "drilling": drillingSentences} {
 		for _, code := range slices.Sorted(maps.Keys(table)) {
 			for _, s := range long(table[code](v, "mm")) {
 				t.Errorf("%s %s: %s", name, code, s)
 			}
 		}
 	}
-	for _, c := range cautionTexts {
+	for _, c := range Cautions {
 		for _, s := range long(strings.ReplaceAll(c.Text, "%1", "Fence and stop")) {
 			t.Errorf("caution %s: %s", c.Code, s)
 		}
@@ -52,7 +52,7 @@ func TestSentencesAreShort(t *testing.T) {
 
 // TestFindingsAreShort ranges over all findings.
 func TestFindingsAreShort(t *testing.T) {
-	source, err := os.ReadFile("../mirror/cut/finding.go")
+	source, err := os.ReadFile("../../mirror/cut/finding.go")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,7 +65,7 @@ func TestFindingsAreShort(t *testing.T) {
 				if code == cut.CodeFence {
 					met = "the near fence"
 				}
-				text, do := findingWords(f, 1, "mm", met, "30,20")
+				text, do := Finding(f, 1, "mm", met, "30,20")
 				for _, s := range append(long(text), long(do)...) {
 					t.Errorf("%s %d: %s", code, index, s)
 				}
