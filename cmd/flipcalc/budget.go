@@ -40,7 +40,8 @@ func (c *call) budgetResult(a *registration.Answer) (*budget.Result, error) {
 			of = &o.Rounding[0]
 		}
 		for _, path := range c.Texts(side.flag) {
-			*of = decimal.Max(*of, c.plain[path].Step(a.Question.Unit), c.turned[path].Step(a.Question.Unit))
+			// What is written out and then turned is rounded twice, one error on the other.
+			*of = decimal.Max(*of, c.plain[path].Step(a.Question.Unit).Add(c.turned[path].Step(a.Question.Unit)))
 		}
 	}
 	return budget.For(a, o)

@@ -140,6 +140,9 @@ func (c *call) standUncorrected(j *job) error {
 	a := j.answer
 	fixed := a.Question.At != nil
 	if !c.placing() {
+		if err := c.turnedInPlace(a); err != nil {
+			return err
+		}
 		if err := c.placeOne(j); err != nil {
 			return err
 		}
@@ -165,6 +168,16 @@ func (c *call) standUncorrected(j *job) error {
 	}
 	j.answer = j.pairs[0]
 	return nil
+}
+
+// turnedInPlace refuses pairs = 0, one blank turned over in place, where the job's locators
+// lay the turned blank beside its first place.
+func (c *call) turnedInPlace(a *registration.Answer) error {
+	if c.Text("pairs") != "0" || c.inPlace(a) || a.Machine != a.FaceMachine {
+		return nil
+	}
+	return ask.Wrong(c.Where("pairs"), fmt.Sprintf("0, one blank turned over in place, and a back that lies apart: its corner at %s, the face's at %s", a.BackCorner, a.FaceCorner),
+		"locators on which the turned blank lies over the same place", "leave out pairs where the back has a station of its own")
 }
 
 // placeOne places the one station of a job whose machine has a bed and that says no
@@ -331,7 +344,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	if err != nil {
 		return c.ofSource(path, shown, err)
 	}
-	if w := r.Written; w != nil && !o.Map.Turn.Mod(decimal.New(90, 0)).IsZero() { // a quarter turn rounds nothing
+	if w, u := r.Written, a.Question.Unit; w.Step(u).GreaterThan(c.turned[path].Step(u)) {
 		if c.turned == nil {
 			c.turned = map[string]*plain.Report{}
 		}

@@ -57,6 +57,8 @@ type prover struct {
 	words [2][]motion.Word
 	turn  *[2][2]float64 // the map's rows in X and Y, nil where nothing is turned
 	want  []motion.Move
+
+	rounded [2]bool // whether the writing changed a place, in mm and in inches
 }
 
 func newProver(o motion.Options, places [2]int, turn decimal.Decimal) *prover {
@@ -170,7 +172,7 @@ func (p *prover) sameZeros(b *motion.Block, m *motion.Machine) error {
 		if place[i] != motion.Known && !e.Renamed[i] {
 			continue // what was turned isn't known in the program's own coordinates
 		}
-		if place[i] != found || found == motion.Known && !within(at[i], stands, p.half[m.Unit()]) {
+		if place[i] != found || found == motion.Known && !p.within(at[i], stands, &p.half, m.Unit()) {
 			return p.no(b, fmt.Sprintf("another zero of %c", axisLetters[i]), "its own")
 		}
 	}
@@ -293,7 +295,7 @@ func (p *prover) still(w *motion.Move) bool {
 	u := w.State.Unit
 	for i := range 3 {
 		switch {
-		case w.ToOK[i] && (!w.FromOK[i] || !p.known[i] || !within(w.To[i], p.end[i], p.half[u])):
+		case w.ToOK[i] && (!w.FromOK[i] || !p.known[i] || !p.within(w.To[i], p.end[i], &p.half, u)):
 			return false
 		case !w.ToOK[i] && !w.To[i].Equal(w.From[i]):
 			return false
@@ -308,10 +310,15 @@ func (p *prover) flat(w *motion.Move) bool {
 	return ok && math.Abs(sweep) < math.Pi && radius*(1-math.Cos(sweep/2)) <= p.curve[w.State.Unit]
 }
 
-// within reports |a - b| <= most, exactly.
-func within(a, b, most motion.Num) bool {
+// within reports that b lies no further from a than most says in a unit, exactly, and notes
+// where the two differ.
+func (p *prover) within(a, b motion.Num, most *[2]motion.Num, u transform.Unit) bool {
+	if a.Equal(b) {
+		return true
+	}
 	d := a.Sub(b)
-	return d.Cmp(most) <= 0 && d.Neg().Cmp(most) <= 0
+	p.rounded[u] = true
+	return d.Cmp(most[u]) <= 0 && d.Neg().Cmp(most[u]) <= 0
 }
 
 // same compares a move with the one that was written for it.
@@ -329,7 +336,7 @@ func (p *prover) same(w, g *motion.Move) bool {
 			}
 			to, end = w.To[i], g.To[i]
 		}
-		if !within(to, end, p.half[u]) {
+		if !p.within(to, end, &p.half, u) {
 			return false
 		}
 	}
@@ -341,6 +348,7 @@ func (p *prover) same(w, g *motion.Move) bool {
 	case w.Kind == g.Kind && !w.Circular():
 		return true
 	case w.Circular() && g.Kind == motion.Feed:
+		p.rounded[u] = true
 		return p.flat(w)
 	case w.Kind != g.Kind || w.Turns != g.Turns || !w.ByRadius && w.CentreOK != g.CentreOK:
 		return false
@@ -355,7 +363,7 @@ func (p *prover) same(w, g *motion.Move) bool {
 		if w.ByRadius {
 			c = motion.FromNano(int64(math.Round(centre[k] * 1e9)))
 		}
-		if !within(c, g.Centre[k], p.fine[u]) {
+		if !p.within(c, g.Centre[k], &p.fine, u) {
 			return false
 		}
 	}
@@ -437,7 +445,7 @@ func (p *prover) sameCurve(w, g *motion.Move) bool {
 			break
 		}
 		for i := range 2 {
-			if !within(w.Control[k][i], g.Control[k][i], p.fine[w.State.Unit]) {
+			if !p.within(w.Control[k][i], g.Control[k][i], &p.fine, w.State.Unit) {
 				return false
 			}
 		}

@@ -34,17 +34,17 @@ type Report struct {
 	Ran     int64   // blocks that the control ran
 	Lines   []int32 // the program's line for each line written
 	Places  [2]int  // decimals of coordinates in mm and in inches
-	Units   [2]bool // those that it moves in
+	Rounded [2]bool // whether the writing changed a place, in mm and in inches
 }
 
 // Step gives the coarsest step to which coordinates were rounded, in unit u; 0 where
-// nothing was written out.
+// nothing was written out, or all of it as it was.
 func (r *Report) Step(u transform.Unit) (most decimal.Decimal) {
 	if r == nil {
 		return most
 	}
-	for unit, used := range r.Units {
-		if used {
+	for unit, rounded := range r.Rounded {
+		if rounded {
 			q, _ := transform.Convert(decimal.New(1, -int32(r.Places[unit])), transform.Unit(unit), u, 12)
 			most = decimal.Max(most, q)
 		}
@@ -77,6 +77,7 @@ func Write(text []byte, w io.Writer, o Options) (*Report, error) {
 	if err := t.deliver(); err != nil {
 		return nil, err
 	}
+	t.report.Rounded = t.proof.rounded
 	return &t.report, nil
 }
 
@@ -187,9 +188,6 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 	t.report.Ran++
 	t.buffer = t.buffer[:0]
 	t.turned = t.turned[:0]
-	if len(moves) > 0 {
-		t.report.Units[m.Unit()] = true
-	}
 	for i := range moves {
 		mv, ok := t.track.In(&moves[i])
 		if f := mv.Frame; !ok || f != nil && f.Turn.On && !(mv.ToOK[0] && mv.ToOK[1]) {

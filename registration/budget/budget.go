@@ -36,7 +36,8 @@ type Options struct {
 	// needed for the web. Overlap is asked of through cuts.
 	FaceDepth, BackDepth, Overlap *decimal.Decimal
 	// Rounding is the step to which the coordinates of the face's and the back's programs
-	// were rounded where they were written out, 0 where none was.
+	// were rounded where they were written out, 0 where none was. A program that is rounded
+	// twice, as a macro that is turned afterwards, takes the sum of both steps.
 	Rounding [2]decimal.Decimal
 }
 

@@ -383,7 +383,9 @@ func (w *work) terms(p vec) []Term {
 
 // arcRounding is how far an arc lies off, in steps of its rounded coordinates: half a step
 // of its start along each axis, and twice half a tenth of a step of its centre, 1/sqrt 2 +
-// 2/(10 sqrt 2). Ends lie off by less, 1/sqrt 2 (derived in mirror/plain/prove.go).
+// 2/(10 sqrt 2). Ends lie off by less, 1/sqrt 2 (derived in mirror/plain/prove.go). Where
+// what was rounded is turned and rounded again, the second error is one from the first
+// result, which a turn carries as it is: the two add up, and with them their steps.
 var arcRounding = 1.2 / math.Sqrt2
 
 type adder func(name, sides, axis string, v Value, from From, r reach)
