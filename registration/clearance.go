@@ -2,6 +2,7 @@ package registration
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 
 	"github.com/shopspring/decimal"
@@ -36,9 +37,9 @@ func fitError(err error, instead string) error {
 	if !errors.As(err, &f) {
 		return err
 	}
-	e := &Error{About: "--fit", Found: f.Found, Expected: f.Expected, Hint: f.Hint}
-	if instead != "--hole" && e.Hint != "" {
-		e.Hint = "give " + instead
+	e := &Error{About: "fit", Found: f.Found, Expected: f.Expected, Hint: f.Hint}
+	if instead != "hole" && e.Hint != "" {
+		e.Hint = fmt.Sprintf("give ‹%s›", instead)
 	}
 	return e
 }
@@ -51,7 +52,7 @@ func (q *Question) pressed(a *Answer, round ...Pin) error {
 	}
 	f, err := fit.Parse(q.Fit)
 	if err != nil {
-		return fitError(err, "--hole")
+		return fitError(err, "hole")
 	}
 	var pressed []Interference
 	for i, pin := range round {
@@ -60,7 +61,7 @@ func (q *Question) pressed(a *Answer, round ...Pin) error {
 		}
 		p, err := f.At(pin.Dia, q.Unit)
 		if err != nil {
-			return fitError(err, "--hole")
+			return fitError(err, "hole")
 		}
 		if p.Min.IsNegative() {
 			pressed = append(pressed, Interference{pin.Dia, p.Min, p.Max})
@@ -83,7 +84,7 @@ func (q *Question) pinClearance() (decimal.Decimal, error) {
 		if p.Dia.IsZero() {
 			continue
 		}
-		c, err := q.clearance(p.Dia, "--hole")
+		c, err := q.clearance(p.Dia, "hole")
 		switch hole := q.HoleOf(i); {
 		case hole != nil:
 			h := hole.Sub(p.Dia)

@@ -59,7 +59,7 @@ func (c Contacts) check(b Blank, fence Side) error {
 	l, w := fence.length(b), fence.across(b)
 	bad := func(v, most decimal.Decimal) bool { return v.IsNegative() || v.GreaterThan(most) }
 	if c.Fence[0].GreaterThanOrEqual(c.Fence[1]) || bad(c.Fence[0], l) || bad(c.Fence[1], l) || bad(c.Stop, w) {
-		return &Error{About: "--contacts", Found: c.Fence[0].String() + "," + c.Fence[1].String() + "," + c.Stop.String(),
+		return &Error{About: "contacts", Found: c.Fence[0].String() + "," + c.Fence[1].String() + "," + c.Stop.String(),
 			Expected: "two places along the fence, 0 to " + l.String() + ", the lesser first, and the stop's from the fence, 0 to " + w.String()}
 	}
 	return nil

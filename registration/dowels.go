@@ -11,10 +11,10 @@ import (
 
 // checkPins refuses pins that can't stand.
 func (q *Question) checkPins(a *Answer, b Blank) error {
-	const flag = "--pin"
+	const flag = "pin"
 	if len(q.Pins) < 2 {
 		return &Error{About: flag, Found: fmt.Sprintf("%d given", len(q.Pins)), Expected: "at least two pins",
-			Hint: "one round pin lets the blank turn; give --pin X,Y[,DIA] once for each"}
+			Hint: "one round pin lets the blank turn; give ‹pin X,Y[,DIA]› once for each"}
 	}
 	without := 0
 	for i, p := range q.Pins {
@@ -40,7 +40,7 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 	}
 	if without > 0 && without < len(q.Pins) {
 		return &Error{About: flag, Found: fmt.Sprintf("%d of %d pins have no diameter", without, len(q.Pins)), Expected: "a diameter for all or for none",
-			Hint: "which lay-ups fit depends on the diameters: --pin X,Y,DIA"}
+			Hint: "which lay-ups fit depends on the diameters: ‹pin X,Y,DIA›"}
 	}
 	for i, p := range q.Pins {
 		r := p.Dia.Mul(half)
@@ -57,14 +57,14 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 
 // checkHoles refuses holes that aren't those of the pins, and warns of tight ones.
 func (q *Question) checkHoles(a *Answer) error {
-	const flag = "--hole"
+	const flag = "hole"
 	for _, h := range q.Hole {
 		if !h.IsPositive() {
 			return &Error{About: flag, Found: "the diameter is " + h.String(), Expected: "a length greater than 0"}
 		}
 	}
 	if n := len(q.Hole); n > 1 && n != len(q.Pins) {
-		return &Error{About: flag, Found: fmt.Sprintf("%d holes for %d pins", n, len(q.Pins)), Expected: "one for all, or one for each --pin in the same order"}
+		return &Error{About: flag, Found: fmt.Sprintf("%d holes for %d pins", n, len(q.Pins)), Expected: "one for all, or one for each ‹pin› in the same order"}
 	}
 	for i, p := range q.Pins {
 		hole := q.HoleOf(i)
@@ -73,7 +73,7 @@ func (q *Question) checkHoles(a *Answer) error {
 		}
 		if len(q.Hole) == 1 && !p.Dia.Equal(q.Pins[0].Dia) {
 			return &Error{About: flag, Found: fmt.Sprintf("one hole of %s for pins of %s and %s", hole, q.Pins[0].Dia, p.Dia),
-				Expected: "one for each --pin, in the same order", Hint: "give --hole once for each pin, or in mm leave it out and name a --fit such as H7/g6, which sizes each hole"}
+				Expected: "one for each ‹pin›, in the same order", Hint: "give ‹hole› once for each pin, or in mm leave it out and name a ‹fit› such as H7/g6, which sizes each hole"}
 		}
 		if err := q.holds(flag, *hole, p.Dia); err != nil {
 			return err
@@ -120,14 +120,14 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	pins := q.Pins
 	if second {
 		if q.DrilledFace {
-			return &Error{About: "--drilled", Found: "face, but the back has pins of its own at a second station: they can't be drilled through the blank in the face set-up",
-				Expected: "the same pins for both sides, or no --drilled"}
+			return &Error{About: "drilled", Found: "face, but the back has pins of its own at a second station: they can't be drilled through the blank in the face set-up",
+				Expected: "the same pins for both sides, or no ‹drilled›"}
 		}
 		pins = turned
 	}
 	var holes, thin []Pin
 	for i, p := range q.Pins {
-		h, t, err := q.holeAndPin(p.At, p.Dia, q.HoleOf(i), "--hole")
+		h, t, err := q.holeAndPin(p.At, p.Dia, q.HoleOf(i), "hole")
 		if err != nil {
 			return err
 		}
@@ -194,11 +194,11 @@ func (q *Question) unmapped(tried []LayUp) error {
 	if q.Flip == FlipX {
 		along = "X"
 	}
-	e := &Error{About: "--pin", No: true,
+	e := &Error{About: "pin", No: true,
 		Found: fmt.Sprintf("turned over (flip %s), the holes don't come back over the pins", q.Flip),
 		Expected: fmt.Sprintf("all pins on one line parallel to %s, or in pairs of one diameter at the same %s, the same distance either side of that line",
 			along, along),
-		Hint: "a second station takes any pins: --back-pin X,Y says where its first one stands"}
+		Hint: "a second station takes any pins: ‹back-pin X,Y› says where its first one stands"}
 	switch {
 	case l.Reason == ReasonDiameters:
 		e.Found += ": the places agree, the diameters don't"
@@ -211,7 +211,7 @@ func (q *Question) unmapped(tried []LayUp) error {
 		e.Found += fmt.Sprintf(": some miss by %s %s or more", l.Miss.Truncate(2), q.Unit)
 	}
 	if other {
-		e.Hint = fmt.Sprintf("these pins fit --flip %s; ", q.Flip.Other()) + e.Hint
+		e.Hint = fmt.Sprintf("these pins fit ‹flip %s›; ", q.Flip.Other()) + e.Hint
 	}
 	return e
 }

@@ -3,9 +3,9 @@ package registration
 import "flipcalc/mirror/fault"
 
 // Error says that a question has no answer; it is the one error of the whole tool.
-// About names the flag or job key.
+// About names the key.
 type Error = fault.Error
 
-// About names the flag or job key that err is about, where err doesn't say yet.
+// About names the key that err is about, where err doesn't say yet.
 // The parsers of this package leave it to the caller.
 func About(err error, name string) error { return fault.About(err, name) }

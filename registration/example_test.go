@@ -76,7 +76,7 @@ func ExampleParseLength() {
 	// 4.75
 	// 19.05
 	// 19
-	// "1/3" is 0.333333... in mm, with no last digit, expected a length that ends; hint: write it with the decimals that you can set, or choose the other --units
+	// "1/3" is 0.333333... in mm, with no last digit, expected a length that ends; hint: write it with the decimals that you can set, or choose the other ‹units›
 }
 
 func ExampleParseContact() {
@@ -88,9 +88,9 @@ func ExampleParseContact() {
 
 func ExampleAbout() {
 	_, err := registration.ParseSide("top")
-	fmt.Println(registration.About(err, "--fence"))
+	fmt.Println(registration.About(err, "fence"))
 	// Output:
-	// --fence: "top", expected near, far, left or right
+	// fence: "top", expected near, far, left or right
 }
 
 func ExampleFirstFree() {

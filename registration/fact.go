@@ -111,10 +111,10 @@ type (
 type (
 	// NoRegisterFact: nothing finds the blank again: the transform only.
 	NoRegisterFact struct{}
-	// Unused: what was given has no part in the register.
+	// Unused: keys that were given have no part in the register.
 	Unused struct {
 		Register Register
-		Flags    []string
+		Keys     []string
 	}
 	// Measured: the measured size was used; a warning if it is far from the nominal.
 	Measured struct {

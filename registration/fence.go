@@ -18,7 +18,7 @@ func (q *Question) contacts() (face, back [2]locator, err error) {
 	byAxis := func(fence, stop locator) ([2]locator, error) {
 		if fence.Side.acrossX() == stop.Side.acrossX() {
 			return [2]locator{}, &Error{About: stop.flag,
-				Found:    fmt.Sprintf("%s with %s %s: they don't stand across each other", stop.Side, fence.flag, fence.Side),
+				Found:    fmt.Sprintf("%s with ‹%s %s›: they don't stand across each other", stop.Side, fence.flag, fence.Side),
 				Expected: map[bool]string{true: "near or far", false: "left or right"}[fence.Side.acrossX()],
 				Hint:     "the fence takes one direction and the turn, the stop the direction along the fence"}
 		}
@@ -27,14 +27,14 @@ func (q *Question) contacts() (face, back [2]locator, err error) {
 		}
 		return [2]locator{stop, fence}, nil
 	}
-	fence := locator{"fence", "--fence", q.Fence}
-	stop := locator{"stop", "--stop", q.Stop}
+	fence := locator{"fence", "fence", q.Fence}
+	stop := locator{"stop", "stop", q.Stop}
 	switch {
 	case fence.Side == NoSide:
-		return face, back, &Error{About: "--fence", Found: "missing", Expected: "near, far, left or right",
+		return face, back, &Error{About: "fence", Found: "missing", Expected: "near, far, left or right",
 			Hint: "two contacts, best on the longer edge"}
 	case stop.Side == NoSide:
-		return face, back, &Error{About: "--stop", Found: "missing: nothing places the blank along the fence",
+		return face, back, &Error{About: "stop", Found: "missing: nothing places the blank along the fence",
 			Expected: map[bool]string{true: "near or far", false: "left or right"}[fence.Side.acrossX()]}
 	}
 	if face, err = byAxis(fence, stop); err != nil {
@@ -49,7 +49,7 @@ func (q *Question) contacts() (face, back [2]locator, err error) {
 	}
 	take(&q.BackFence, q.Fence)
 	take(&q.BackStop, q.Stop)
-	back, err = byAxis(locator{"fence", "--back-fence", q.BackFence}, locator{"stop", "--back-stop", q.BackStop})
+	back, err = byAxis(locator{"fence", "back-fence", q.BackFence}, locator{"stop", "back-stop", q.BackStop})
 	return face, back, err
 }
 
@@ -89,7 +89,7 @@ func place(face, back locator, nominal, used Blank, at *decimal.Decimal, aNom, a
 					axis = "X"
 				}
 				return p, &Error{About: face.flag,
-					Found: fmt.Sprintf("%s and --at disagree: by --at and --zero the %s edge lies at %s%s",
+					Found: fmt.Sprintf("%s and ‹at› disagree: by ‹at› and ‹zero› the %s edge lies at %s%s",
 						face.Contact, face.Side, axis, byNominal),
 					Expected: "the same place twice",
 					Hint:     "leave one of the two out, or correct it"}
@@ -170,7 +170,7 @@ func (q *Question) fenceStop(a *Answer, nominal, used Blank) error {
 	}
 	aNom, err := q.Zero.on(nominal)
 	if err != nil {
-		return About(err, "--zero")
+		return About(err, "zero")
 	}
 	aUsed := a.FaceZero
 	var atX, atY *decimal.Decimal
@@ -199,7 +199,7 @@ func (q *Question) fenceStop(a *Answer, nominal, used Blank) error {
 			Found: fmt.Sprintf("%s has no machine coordinate, the %s has one (%s)",
 				without.Side, with.name, with.Contact),
 			Expected: "both or neither",
-			Hint:     "give SIDE@COORDINATE for both, or the face zero with --at X,Y"}
+			Hint:     "give SIDE@COORDINATE for both, or the face zero with ‹at X,Y›"}
 	}
 
 	corner := Point{X: px.faceCorner, Y: py.faceCorner}

@@ -119,11 +119,11 @@ func TestCoordinatesOfLocators(t *testing.T) {
 		{"the zero in the middle", func(q *Question) {
 			q.Fence.Coord, q.Stop.Coord, q.Zero.Name = ptr("60"), ptr("50"), "center"
 		}, "50,60", "50,60", "120,105", true},
-		{"given again by --at", func(q *Question) {
+		{"given again by at", func(q *Question) {
 			q.Fence.Coord, q.Stop.Coord, q.Zero.Name = ptr("60"), ptr("50"), "center"
 			q.At = &Position{X: d("120"), Y: d("105")}
 		}, "50,60", "50,60", "120,105", true},
-		{"one given again by --at", func(q *Question) {
+		{"one given again by at", func(q *Question) {
 			q.Stop.Coord, q.At = ptr("50"), &Position{X: d("50"), Y: d("60")}
 		}, "50,60", "50,60", "50,60", true},
 		{"a piece in hand touched off on its own far corner", func(q *Question) {

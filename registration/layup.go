@@ -168,7 +168,7 @@ func (q *Question) boreAndPin() (holes, pins []Pin, err error) {
 	var bore, plug Pin
 	if q.PlugD != nil && q.Clearance == nil {
 		bore, plug = *q.Bore, Pin{q.Bore.At, *q.PlugD}
-	} else if bore, plug, err = q.holeAndPin(q.Bore.At, q.Bore.Dia, nil, "--plug"); err != nil {
+	} else if bore, plug, err = q.holeAndPin(q.Bore.At, q.Bore.Dia, nil, "plug"); err != nil {
 		return nil, nil, err
 	}
 	var hole *decimal.Decimal
@@ -179,7 +179,7 @@ func (q *Question) boreAndPin() (holes, pins []Pin, err error) {
 	if hole != nil || q.Fit != "" {
 		index.Clearance = nil
 	}
-	h, p, err := index.holeAndPin(q.Clock.Pin, q.Clock.Dia, hole, "--hole")
+	h, p, err := index.holeAndPin(q.Clock.Pin, q.Clock.Dia, hole, "hole")
 	return []Pin{bore, h}, []Pin{plug, p}, err
 }
 

@@ -72,7 +72,7 @@ func ParseLength(s string, u transform.Unit) (decimal.Decimal, error) {
 		return decimal.Decimal{}, &Error{
 			Found:    fmt.Sprintf("%q is %s... in %s, with no last digit", short(s), truncated(r, 6), inWords(u)),
 			Expected: "a length that ends",
-			Hint:     "write it with the decimals that you can set, or choose the other --units",
+			Hint:     "write it with the decimals that you can set, or choose the other ‹units›",
 		}
 	}
 	return d, nil
@@ -204,7 +204,7 @@ func ParseSize(s string, u transform.Unit) (Blank, error) {
 		_, first := named(parts[0])
 		_, second := named(parts[1])
 		if !first && !second {
-			return Blank{}, &Error{Found: fmt.Sprintf("%q names %s at the end only, and --units is %s", short(s), unit, u),
+			return Blank{}, &Error{Found: fmt.Sprintf("%q names %s at the end only, and ‹units› is %s", short(s), unit, u),
 				Expected: "a unit behind each length",
 				Hint:     fmt.Sprintf("for example %s%sx%s%sx%s", parts[0], unit, parts[1], unit, parts[2])}
 		}

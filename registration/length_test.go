@@ -94,9 +94,9 @@ func TestParseLengthRefuses(t *testing.T) {
 		{"4-5/4", in, `"4-5/4" is no length, ` + forms},
 		{"4-4/4", in, `"4-4/4" is no length, ` + forms},
 		{"4--3/4", in, `"4--3/4" is no length, ` + forms},
-		{"1/3", in, `"1/3" is 0.333333... in inches, with no last digit, expected a length that ends; hint: write it with the decimals that you can set, or choose the other --units`},
-		{"1/3in", mm, `"1/3in" is 8.466666... in mm, with no last digit, expected a length that ends; hint: write it with the decimals that you can set, or choose the other --units`},
-		{"19mm", in, `"19mm" is 0.748031... in inches, with no last digit, expected a length that ends; hint: write it with the decimals that you can set, or choose the other --units`},
+		{"1/3", in, `"1/3" is 0.333333... in inches, with no last digit, expected a length that ends; hint: write it with the decimals that you can set, or choose the other ‹units›`},
+		{"1/3in", mm, `"1/3in" is 8.466666... in mm, with no last digit, expected a length that ends; hint: write it with the decimals that you can set, or choose the other ‹units›`},
+		{"19mm", in, `"19mm" is 0.748031... in inches, with no last digit, expected a length that ends; hint: write it with the decimals that you can set, or choose the other ‹units›`},
 		{strings.Repeat("9", 49), mm, `"` + strings.Repeat("9", 49) + `" is no length, expected at most 48 characters`},
 	}
 	for _, test := range tests {
@@ -132,8 +132,8 @@ func TestParseSize(t *testing.T) {
 		{"120x0x12", mm, `the height H is 0, expected a length greater than 0`},
 		{"120x80x-12", mm, `the thickness T is -12, expected a length greater than 0`},
 		{"120x8ox12", mm, `"8ox12" is no size`},
-		{"120x80x12mm", in, `"120x80x12mm" names mm at the end only, and --units is in, expected a unit behind each length; hint: for example 120mmx80mmx12mm`},
-		{"4x3x3/4in", mm, `"4x3x3/4in" names in at the end only, and --units is mm, expected a unit behind each length; hint: for example 4inx3inx3/4in`},
+		{"120x80x12mm", in, `"120x80x12mm" names mm at the end only, and ‹units› is in, expected a unit behind each length; hint: for example 120mmx80mmx12mm`},
+		{"4x3x3/4in", mm, `"4x3x3/4in" names in at the end only, and ‹units› is mm, expected a unit behind each length; hint: for example 4inx3inx3/4in`},
 	}
 	for _, test := range tests {
 		b, err := ParseSize(test.text, test.unit)
@@ -234,23 +234,23 @@ func TestWordsReadBack(t *testing.T) {
 		}
 	}
 	if on, err := ParseDrilled("face"); !on || err != nil {
-		t.Errorf("--drilled face: %v, %v", on, err)
+		t.Errorf("drilled face: %v, %v", on, err)
 	}
 	if on, err := ParseDrilled("back"); on || err == nil || err.Error() != `"back", expected face` {
-		t.Errorf("--drilled back: %v, %v", on, err)
+		t.Errorf("drilled back: %v, %v", on, err)
 	}
 }
 
 func TestAbout(t *testing.T) {
 	_, err := ParseLength("x", transform.MM)
-	named := About(err, "--seat")
-	if want := `--seat: "x" is no length, expected a number such as 120, 0.5, 4-3/4, 3/4in or 19mm`; named.Error() != want {
+	named := About(err, "seat")
+	if want := `seat: "x" is no length, expected a number such as 120, 0.5, 4-3/4, 3/4in or 19mm`; named.Error() != want {
 		t.Errorf("got %s, want %s", named, want)
 	}
-	if again := About(named, "--at"); again.Error() != named.Error() {
+	if again := About(named, "at"); again.Error() != named.Error() {
 		t.Errorf("named twice: %s", again)
 	}
-	if other := errors.New("disk full"); About(other, "--at") != other || About(nil, "--at") != nil {
+	if other := errors.New("disk full"); About(other, "at") != other || About(nil, "at") != nil {
 		t.Error("an error from elsewhere must stay as it is")
 	}
 }

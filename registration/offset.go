@@ -52,7 +52,7 @@ func (q *Question) offsets(a *Answer) error {
 	for i, t := range q.Taken {
 		o, err := ParseOffset(t)
 		if err != nil {
-			return About(err, "--taken")
+			return About(err, "taken")
 		}
 		taken[i] = o
 	}
@@ -79,22 +79,22 @@ func (q *Question) offsets(a *Answer) error {
 			a.add(LevelAssumed, OffsetDefault{q.Offset})
 		}
 	}
-	if q.Offset, err = known("--offset", q.Offset, q.BackOffset); err != nil {
+	if q.Offset, err = known("offset", q.Offset, q.BackOffset); err != nil {
 		return err
 	}
 	switch {
 	case q.BackOffset != "":
-		if q.BackOffset, err = known("--back-offset", q.BackOffset, q.Offset); err != nil {
+		if q.BackOffset, err = known("back-offset", q.BackOffset, q.Offset); err != nil {
 			return err
 		}
 		if q.BackOffset == q.Offset {
-			return &Error{About: "--back-offset", Found: q.BackOffset + " is the face's offset too", Expected: "another one",
+			return &Error{About: "back-offset", Found: q.BackOffset + " is the face's offset too", Expected: "another one",
 				Hint: "both zeros must be stored at once, or the second overwrites the first"}
 		}
 	case q.Register != NoRegister:
 		q.BackOffset = FirstFree(q.Extended, append(slices.Clone(taken), q.Offset)...)
 		if q.BackOffset == "" {
-			e := &Error{About: "--back-offset", Found: fmt.Sprintf("no offset is left: %s holds the face, and %s belong to something else",
+			e := &Error{About: "back-offset", Found: fmt.Sprintf("no offset is left: %s holds the face, and %s belong to something else",
 				q.Offset, strings.Join(taken, ", ")), Expected: "a free one"}
 			if !q.Extended {
 				e.Hint = "if the control has G59.1 to G59.3, say so in the machine file"

@@ -9,28 +9,28 @@ import (
 // plug answers for a plug in a bore.
 func (q *Question) plug(a *Answer, nominal, b Blank) error {
 	if q.Bore == nil {
-		return &Error{About: "--bore", Found: "missing", Expected: "X,Y,DIA of the bore that goes over the plug",
+		return &Error{About: "bore", Found: "missing", Expected: "X,Y,DIA of the bore that goes over the plug",
 			Hint: "measured from the near-left corner with the face up"}
 	}
 	bore := *q.Bore
 	switch {
 	case !bore.Dia.IsPositive():
-		return &Error{About: "--bore", Found: "the diameter is " + bore.Dia.String(), Expected: "X,Y,DIA with a diameter greater than 0"}
+		return &Error{About: "bore", Found: "the diameter is " + bore.Dia.String(), Expected: "X,Y,DIA with a diameter greater than 0"}
 	case !bore.At.inside(b):
-		return &Error{About: "--bore", Found: fmt.Sprintf("the bore at %s lies outside the blank of %s by %s", bore.At, b.W, b.H),
+		return &Error{About: "bore", Found: fmt.Sprintf("the bore at %s lies outside the blank of %s by %s", bore.At, b.W, b.H),
 			Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "measured from the near-left corner with the face up"}
 	}
 	r := bore.Dia.Mul(half)
 	if inset := b.Inset(bore.At); inset.Cmp(r) <= 0 {
-		return &Error{About: "--bore", Found: fmt.Sprintf("the bore of %s at %s breaks out of the blank's edge", bore.Dia, bore.At),
+		return &Error{About: "bore", Found: fmt.Sprintf("the bore of %s at %s breaks out of the blank's edge", bore.Dia, bore.At),
 			Expected: "material all round it"}
 	}
 	if q.PlugD != nil {
 		switch {
 		case !q.PlugD.IsPositive():
-			return &Error{About: "--plug", Found: "the diameter is " + q.PlugD.String(), Expected: "a length greater than 0"}
+			return &Error{About: "plug", Found: "the diameter is " + q.PlugD.String(), Expected: "a length greater than 0"}
 		case q.PlugD.Cmp(bore.Dia) > 0:
-			return &Error{About: "--plug", Found: fmt.Sprintf("a plug of %s doesn't go into a bore of %s", q.PlugD, bore.Dia),
+			return &Error{About: "plug", Found: fmt.Sprintf("a plug of %s doesn't go into a bore of %s", q.PlugD, bore.Dia),
 				Expected: fmt.Sprintf("at most %s", bore.Dia)}
 		}
 	}
@@ -59,13 +59,13 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 			a.add(LevelNote, ClockPinMoves{at.X, at.Y, frameName(a.Machine)})
 		}
 		if len(q.Hole) > 1 {
-			return &Error{About: "--hole", Found: fmt.Sprintf("%d holes for one index pin", len(q.Hole)), Expected: "one"}
+			return &Error{About: "hole", Found: fmt.Sprintf("%d holes for one index pin", len(q.Hole)), Expected: "one"}
 		}
 		if q.Clock.Hole.IsZero() && len(q.Hole) > 0 {
 			q.Clock.Hole = q.Hole[0]
 		}
 		if hole := q.Clock.Hole; hole.IsPositive() {
-			if err := q.holds("--hole", hole, q.Clock.Dia); err != nil {
+			if err := q.holds("hole", hole, q.Clock.Dia); err != nil {
 				return err
 			}
 		}
@@ -95,7 +95,7 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 
 // clocking refuses a plug on which the blank turns, and clocking that can't be.
 func (q *Question) clocking(b Blank) error {
-	const flag = "--clock"
+	const flag = "clock"
 	const kinds = "pin=X,Y, flat=SIDE or fence"
 	switch q.Clock.Kind {
 	case "", ClockNone:
@@ -106,7 +106,7 @@ func (q *Question) clocking(b Blank) error {
 		if q.Clock.Kind == ClockNone {
 			found = "none: on a plug alone the blank turns"
 		}
-		return &Error{About: flag, Found: found, Expected: kinds, Hint: "say --round for a part whose turn doesn't matter"}
+		return &Error{About: flag, Found: found, Expected: kinds, Hint: "say ‹round› for a part whose turn doesn't matter"}
 	case ClockFlat:
 		if q.Clock.Side == NoSide {
 			return &Error{About: flag, Found: "flat: where it lies isn't said", Expected: "flat=near, flat=far, flat=left or flat=right",
@@ -149,9 +149,9 @@ func (q *Question) clockFlat(a *Answer, b Blank) error {
 			if q.Flip == FlipX {
 				keep = [2]Side{Left, Right}
 			}
-			return &Error{About: "--clock", No: true, Found: fmt.Sprintf("turned over (flip %s), the bore's flat lies %s, the plug's still %s: the blank doesn't go on", q.Flip, back, face),
+			return &Error{About: "clock", No: true, Found: fmt.Sprintf("turned over (flip %s), the bore's flat lies %s, the plug's still %s: the blank doesn't go on", q.Flip, back, face),
 				Expected: fmt.Sprintf("flat=%s or flat=%s", keep[0], keep[1]),
-				Hint:     "a plug of its own for the back, or this one turned, takes it: --plug-at X,Y says where it stands"}
+				Hint:     "a plug of its own for the back, or this one turned, takes it: ‹plug-at X,Y› says where it stands"}
 		}
 		a.add(LevelNote, ClockFlatTurns{face, back})
 	}
@@ -211,10 +211,10 @@ func (q *Question) clockFence(a *Answer, nominal, b Blank) error {
 	// A nominal blank lies on the same plug, so its edges may lie elsewhere.
 	bore := q.Bore.At
 	at := a.FaceCorner.add(bore)
-	if err := q.fenceMeets(a, "--fence", q.Fence, a.FaceMachine, t.FaceCoord, face.edge(axis(at.sub(bore), face), nominal)); err != nil {
+	if err := q.fenceMeets(a, "fence", q.Fence, a.FaceMachine, t.FaceCoord, face.edge(axis(at.sub(bore), face), nominal)); err != nil {
 		return err
 	}
-	if err := q.fenceMeets(a, "--back-fence", q.BackFence, a.Machine, t.BackCoord, back.edge(axis(a.PlugAt.sub(q.Flip.TurnedPoint(bore, nominal)), back), nominal)); err != nil {
+	if err := q.fenceMeets(a, "back-fence", q.BackFence, a.Machine, t.BackCoord, back.edge(axis(a.PlugAt.sub(q.Flip.TurnedPoint(bore, nominal)), back), nominal)); err != nil {
 		return err
 	}
 	t.SameEdge = t.FaceEdge == t.BackEdge
@@ -249,9 +249,9 @@ func (q *Question) fenceMeets(a *Answer, flag string, c Contact, machine bool, e
 		name = "X"
 	}
 	if !machine {
-		want := "the face zero too, as --at X,Y, or the side alone"
-		if flag == "--back-fence" {
-			want = "the plug's place for the back too, as --plug-at X,Y or by --at X,Y, or the side alone"
+		want := "the face zero too, as ‹at X,Y›, or the side alone"
+		if flag == "back-fence" {
+			want = "the plug's place for the back too, as ‹plug-at X,Y› or by ‹at X,Y›, or the side alone"
 		}
 		return &Error{About: flag, Found: c.String() + " is a machine coordinate, but where the plug stands isn't known", Expected: want}
 	}
@@ -259,11 +259,11 @@ func (q *Question) fenceMeets(a *Answer, flag string, c Contact, machine bool, e
 	case c.Coord.Equal(edge):
 		return nil
 	case q.Measured != nil && c.Coord.Equal(nominal):
-		a.add(LevelWarning, ClockFenceNominal{Side: c.Side, At: *c.Coord, Edge: edge, Up: map[string]string{"--fence": "face", "--back-fence": "back"}[flag]})
+		a.add(LevelWarning, ClockFenceNominal{Side: c.Side, At: *c.Coord, Edge: edge, Up: map[string]string{"fence": "face", "back-fence": "back"}[flag]})
 		return nil
 	}
 	where := "with the face up the " + c.Side.String() + " edge"
-	if flag == "--back-fence" {
+	if flag == "back-fence" {
 		where = "with the back up the " + c.Side.String() + " edge"
 	}
 	return &Error{About: flag, Found: c.String() + ": on its plug, " + where + " lies at " + name + edge.String(),

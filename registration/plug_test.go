@@ -157,13 +157,13 @@ func TestClockingFencePlace(t *testing.T) {
 		{"across the other axis", "left@100", "", at, "", "", ""},
 		{"from the face zero", "near", "far", nil, "", "clock-fence-moves note near 0 face zero far 30 face zero", ""},
 		{"a measured piece", "far@140", "far@130", at, "60x40.2x8", "clock-fence-nominal warning far 140 140.2 face|clock-fence-moves note far 140.2 machine far 130 machine", ""},
-		{"10 off", "near@90", "", at, "", "", "--fence: near@90: on its plug, with the face up the near edge lies at Y100, expected near@100; hint: the plug places the blank; the fence only keeps it from turning"},
-		{"left, 1 off", "left@101", "", at, "", "", "--fence: left@101: on its plug, with the face up the left edge lies at X100, expected left@100; hint: the plug places the blank; the fence only keeps it from turning"},
-		{"back 10 off", "near@100", "far@140", at, "", "", "--back-fence: far@140: on its plug, with the back up the far edge lies at Y130, expected far@130; hint: the plug places the blank; the fence only keeps it from turning"},
+		{"10 off", "near@90", "", at, "", "", "fence: near@90: on its plug, with the face up the near edge lies at Y100, expected near@100; hint: the plug places the blank; the fence only keeps it from turning"},
+		{"left, 1 off", "left@101", "", at, "", "", "fence: left@101: on its plug, with the face up the left edge lies at X100, expected left@100; hint: the plug places the blank; the fence only keeps it from turning"},
+		{"back 10 off", "near@100", "far@140", at, "", "", "back-fence: far@140: on its plug, with the back up the far edge lies at Y130, expected far@130; hint: the plug places the blank; the fence only keeps it from turning"},
 		{"nominal, not measured", "far@140", "", at, "60x41x8", "clock-fence-nominal warning far 140 141 face|clock-fence-moves warning far 141 machine far 130 machine", ""},
-		{"neither nominal nor measured", "far@139", "", at, "60x41x8", "", "--fence: far@139: on its plug, with the face up the far edge lies at Y141, expected far@141; hint: the plug places the blank; the fence only keeps it from turning"},
-		{"nothing to compare with", "near@100", "", nil, "", "", "--fence: near@100 is a machine coordinate, but where the plug stands isn't known, expected the face zero too, as --at X,Y, or the side alone"},
-		{"nothing to compare the back's with", "near", "far@130", nil, "", "", "--back-fence: far@130 is a machine coordinate, but where the plug stands isn't known, expected the plug's place for the back too, as --plug-at X,Y or by --at X,Y, or the side alone"},
+		{"neither nominal nor measured", "far@139", "", at, "60x41x8", "", "fence: far@139: on its plug, with the face up the far edge lies at Y141, expected far@141; hint: the plug places the blank; the fence only keeps it from turning"},
+		{"nothing to compare with", "near@100", "", nil, "", "", "fence: near@100 is a machine coordinate, but where the plug stands isn't known, expected the face zero too, as ‹at X,Y›, or the side alone"},
+		{"nothing to compare the back's with", "near", "far@130", nil, "", "", "back-fence: far@130 is a machine coordinate, but where the plug stands isn't known, expected the plug's place for the back too, as ‹plug-at X,Y› or by ‹at X,Y›, or the side alone"},
 	}
 	for _, test := range tests {
 		bore, _ := ParseBore("20,15,12", 0)

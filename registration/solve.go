@@ -21,7 +21,7 @@ func Solve(q Question) (*Answer, error) {
 	}
 	a.Used = used
 	if q.Flip != FlipX && q.Flip != FlipY {
-		return nil, &Error{About: "--flip", Found: "missing", Expected: "x or y",
+		return nil, &Error{About: "flip", Found: "missing", Expected: "x or y",
 			Hint: "y turns the blank over like a page, left edge to the right; x turns the near edge to the far side"}
 	}
 	if err := q.zeros(a); err != nil {
@@ -31,14 +31,14 @@ func Solve(q Question) (*Answer, error) {
 		return nil, err
 	}
 	if a.FaceZero, err = q.Zero.on(used); err != nil {
-		return nil, About(err, "--zero")
+		return nil, About(err, "zero")
 	}
 	if a.BackZero, err = q.BackZero.on(used); err != nil {
-		return nil, About(err, "--back-zero")
+		return nil, About(err, "back-zero")
 	}
 	if q.Fit != "" {
 		if _, err := fit.Parse(q.Fit); err != nil {
-			return nil, fitError(err, "--hole")
+			return nil, fitError(err, "hole")
 		}
 	}
 	if q.At != nil {
@@ -62,7 +62,7 @@ func Solve(q Question) (*Answer, error) {
 	case Touched:
 		err = q.touched(a, used)
 	default:
-		err = &Error{About: "--register", Found: fmt.Sprint(uint8(q.Register)), Expected: "dowels, plug, fence or touched"}
+		err = &Error{About: "register", Found: fmt.Sprint(uint8(q.Register)), Expected: "dowels, plug, fence or touched"}
 	}
 	if err != nil {
 		return nil, err
@@ -90,32 +90,32 @@ func Solve(q Question) (*Answer, error) {
 // turn, and the thickness when the face is touched off.
 func (q *Question) sizes() (nominal, used Blank, full decimal.Decimal, err error) {
 	if q.Stock == nil {
-		return nominal, used, full, &Error{About: "--stock", Found: "missing", Expected: "the blank's size WxHxT, such as 120x80x12"}
+		return nominal, used, full, &Error{About: "stock", Found: "missing", Expected: "the blank's size WxHxT, such as 120x80x12"}
 	}
 	nominal = *q.Stock
 	if err := nominal.check(); err != nil {
-		return nominal, used, full, About(err, "--stock")
+		return nominal, used, full, About(err, "stock")
 	}
 	used = nominal
 	if q.Measured != nil {
 		used = *q.Measured
 		if err := used.check(); err != nil {
-			return nominal, used, full, About(err, "--measured")
+			return nominal, used, full, About(err, "measured")
 		}
 		if another(used.W, nominal.W) || another(used.H, nominal.H) || another(used.T, nominal.T) {
-			return nominal, used, full, &Error{About: "--measured", Found: fmt.Sprintf("%s of a blank of %s", used, nominal),
-				Expected: "sizes within a half of the nominal ones", Hint: "another blank, or another unit? --stock is the nominal size"}
+			return nominal, used, full, &Error{About: "measured", Found: fmt.Sprintf("%s of a blank of %s", used, nominal),
+				Expected: "sizes within a half of the nominal ones", Hint: "another blank, or another unit? ‹stock› is the nominal size"}
 		}
 	}
 	full = used.T
 	switch {
 	case q.Skimmed.IsNegative():
-		return nominal, used, full, &Error{About: "--skimmed", Found: q.Skimmed.String(), Expected: "0 or more"}
+		return nominal, used, full, &Error{About: "skimmed", Found: q.Skimmed.String(), Expected: "0 or more"}
 	case q.Skimmed.Cmp(full) >= 0:
-		return nominal, used, full, &Error{About: "--skimmed", Found: fmt.Sprintf("%s off a blank %s thick leaves nothing", q.Skimmed, full),
+		return nominal, used, full, &Error{About: "skimmed", Found: fmt.Sprintf("%s off a blank %s thick leaves nothing", q.Skimmed, full),
 			Expected: "less than the thickness"}
 	case q.Skimmed.Cmp(nominal.T) >= 0:
-		return nominal, used, full, &Error{About: "--skimmed", Found: fmt.Sprintf("%s off a blank %s thick leaves nothing", q.Skimmed, nominal.T),
+		return nominal, used, full, &Error{About: "skimmed", Found: fmt.Sprintf("%s off a blank %s thick leaves nothing", q.Skimmed, nominal.T),
 			Expected: "less than the thickness"}
 	}
 	nominal.T = nominal.T.Sub(q.Skimmed)
@@ -156,11 +156,11 @@ func (a *Answer) laid(p Point) Point {
 func (q *Question) nominalZero(a *Answer, nominal Blank) error {
 	za, err := q.Zero.on(nominal)
 	if err != nil {
-		return About(err, "--zero")
+		return About(err, "zero")
 	}
 	zb, err := q.BackZero.on(nominal)
 	if err != nil {
-		return About(err, "--back-zero")
+		return About(err, "back-zero")
 	}
 	m := q.mapping(nominal, za, zb)
 	n := *a.Second
@@ -243,24 +243,24 @@ func (q *Question) unused() []string {
 		}
 		names = append(names, name)
 	}
-	note("--pin", len(q.Pins) > 0, Dowels)
-	note("--hole", len(q.Hole) > 0 && !(q.Register == Plug && q.Clock.Kind == ClockPin), Dowels)
-	note("--fit", q.Fit != "", Dowels, Plug)
-	note("--back-pin", q.BackPin != nil, Dowels)
-	note("--drilled", q.DrilledFace, Dowels)
-	note("--bore", q.Bore != nil, Plug)
-	note("--plug", q.PlugD != nil, Plug)
-	note("--plug-at", q.PlugAt != nil, Plug)
-	note("--clock", q.Clock.Kind != "", Plug)
-	note("--round", q.Round, Plug)
+	note("pin", len(q.Pins) > 0, Dowels)
+	note("hole", len(q.Hole) > 0 && !(q.Register == Plug && q.Clock.Kind == ClockPin), Dowels)
+	note("fit", q.Fit != "", Dowels, Plug)
+	note("back-pin", q.BackPin != nil, Dowels)
+	note("drilled", q.DrilledFace, Dowels)
+	note("bore", q.Bore != nil, Plug)
+	note("plug", q.PlugD != nil, Plug)
+	note("plug-at", q.PlugAt != nil, Plug)
+	note("clock", q.Clock.Kind != "", Plug)
+	note("round", q.Round, Plug)
 	clocks := q.Register == Plug && q.Clock.Kind == ClockFence
-	note("--fence", q.Fence.Side != NoSide && !clocks, FenceStop)
-	note("--back-fence", q.BackFence.Side != NoSide && !clocks, FenceStop)
-	note("--stop", q.Stop.Side != NoSide, FenceStop)
-	note("--contacts", q.Contacts != nil && !clocks, FenceStop)
-	note("--back-stop", q.BackStop.Side != NoSide, FenceStop)
-	note("--touched", len(q.Touched) > 0, Touched)
-	note("--finder", q.Finder != nil, Touched)
+	note("fence", q.Fence.Side != NoSide && !clocks, FenceStop)
+	note("back-fence", q.BackFence.Side != NoSide && !clocks, FenceStop)
+	note("stop", q.Stop.Side != NoSide, FenceStop)
+	note("contacts", q.Contacts != nil && !clocks, FenceStop)
+	note("back-stop", q.BackStop.Side != NoSide, FenceStop)
+	note("touched", len(q.Touched) > 0, Touched)
+	note("finder", q.Finder != nil, Touched)
 	return names
 }
 

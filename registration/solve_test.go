@@ -118,8 +118,8 @@ func TestFacts(t *testing.T) {
 		}, "locator-default", LevelAssumed, "back stop right 190 machine"},
 		{"locators' places said", board, func(q *Question) { q.Fence.Coord, q.Stop.Coord = ptr("60"), ptr("50") }, "locator-default", "", "none"},
 		{"no register", board, func(q *Question) { q.Register = NoRegister }, "no-register", LevelNote, ""},
-		{"flags without a part", board, func(q *Question) { q.Register = NoRegister }, "unused", LevelNote, "none --fence --stop"},
-		{"pins with a fence", board, func(q *Question) { q.Pins = marker().Pins }, "unused", LevelNote, "fence --pin"},
+		{"flags without a part", board, func(q *Question) { q.Register = NoRegister }, "unused", LevelNote, "none fence stop"},
+		{"pins with a fence", board, func(q *Question) { q.Pins = marker().Pins }, "unused", LevelNote, "fence pin"},
 		{"all flags have a part", board, nil, "unused", "", "none"},
 		{"measured", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90"), d("18.7")} }, "measured", LevelNote, "140x90x19 140x90x18.7"},
 		{"measured a tenth off", board, func(q *Question) { q.Measured = &Blank{d("126"), d("90"), d("19")} }, "measured", LevelNote, "140x90x19 126x90x19"},
@@ -282,7 +282,7 @@ func TestBackZeroZeroZero(t *testing.T) {
 	}
 	q := board()
 	q.Zero = z
-	if _, err := Solve(q); err == nil || !strings.HasPrefix(err.Error(), "--back-zero: missing") {
+	if _, err := Solve(q); err == nil || !strings.HasPrefix(err.Error(), "back-zero: missing") {
 		t.Errorf("%v", err)
 	}
 	q.BackZeroGiven = true // and 0,0 it is

@@ -6,7 +6,7 @@ import (
 )
 
 // aboutTouched is where touches are asked for.
-const aboutTouched = "--touched"
+const aboutTouched = "touched"
 
 // spots refuses touches that no turned blank has.
 func (t *touching) spots() error {
@@ -21,7 +21,7 @@ func (t *touching) spots() error {
 			return &Error{About: aboutTouched, Found: fmt.Sprintf("touch %d: a hole at %s lies outside the blank of %s by %s", i+1, t.place(s), t.b.W, t.b.H),
 				Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", t.b.W, t.b.H), Hint: "measured from the near-left corner with the face up"}
 		case s.Edge != NoSide && q.Finder == nil:
-			return &Error{About: "--finder", Found: "missing, and touch " + fmt.Sprint(i+1) + " is of an edge", Expected: "the diameter of the finder"}
+			return &Error{About: "finder", Found: "missing, and touch " + fmt.Sprint(i+1) + " is of an edge", Expected: "the diameter of the finder"}
 		}
 		if s.Edge == NoSide {
 			t.holes = append(t.holes, i)
@@ -29,7 +29,7 @@ func (t *touching) spots() error {
 	}
 	if q.Finder != nil {
 		if !q.Finder.IsPositive() {
-			return &Error{About: "--finder", Found: q.Finder.String(), Expected: "a diameter greater than 0"}
+			return &Error{About: "finder", Found: q.Finder.String(), Expected: "a diameter greater than 0"}
 		}
 		t.finder = q.Finder.InexactFloat64()
 	}

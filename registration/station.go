@@ -32,21 +32,21 @@ func (a *Answer) At(face, back Station) (*Answer, error) {
 	b := a.Used
 	given := func(name string) error {
 		return &Error{About: name, Found: "a machine coordinate, where the stations are placed on the bed", Expected: "one of the two",
-			Hint: "leave out the coordinate, or give --at and no --pairs"}
+			Hint: "leave out the coordinate, or give ‹at› and no ‹pairs›"}
 	}
 	for _, c := range []struct {
 		name string
 		Contact
-	}{{"--fence", q.Fence}, {"--stop", q.Stop}, {"--back-fence", q.BackFence}, {"--back-stop", q.BackStop}} {
+	}{{"fence", q.Fence}, {"stop", q.Stop}, {"back-fence", q.BackFence}, {"back-stop", q.BackStop}} {
 		if c.Coord != nil {
 			return nil, given(c.name)
 		}
 	}
 	if q.BackPin != nil {
-		return nil, given("--back-pin")
+		return nil, given("back-pin")
 	}
 	if q.PlugAt != nil {
-		return nil, given("--plug-at")
+		return nil, given("plug-at")
 	}
 	q.At, q.Offset, q.BackOffset = &face.Zero, face.Offset, back.Offset
 	switch q.Register {

@@ -56,7 +56,7 @@ func TestAtRefusesCoordinatesOfItsOwn(t *testing.T) {
 	}
 	_, err = a.At(Station{Offset: "G54"}, Station{Offset: "G56"})
 	var e *Error
-	if !errors.As(err, &e) || e.About != "--fence" {
+	if !errors.As(err, &e) || e.About != "fence" {
 		t.Errorf("got %v", err)
 	}
 }

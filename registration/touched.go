@@ -124,7 +124,7 @@ type Leftover struct {
 func (q *Question) Lie(b Blank) (*Lie, error) {
 	faceZero, err := q.Zero.on(b)
 	if err != nil {
-		return nil, About(err, "--zero")
+		return nil, About(err, "zero")
 	}
 	t := &touching{q: q, b: b, faceZero: faceZero, w: b.W.InexactFloat64(), h: b.H.InexactFloat64()}
 	if err := t.spots(); err != nil {
@@ -211,7 +211,7 @@ func (q *Question) plan(a *Answer, b Blank) error {
 	}
 	faceZero, err := q.Zero.on(b)
 	if err != nil {
-		return About(err, "--zero")
+		return About(err, "zero")
 	}
 	straight := *q
 	straight.Touched = append([]Spot{}, q.Touched...)

@@ -313,22 +313,22 @@ func TestTouchedRefusals(t *testing.T) {
 		no      bool
 		want    string
 	}{
-		{"", nil, false, "--touched: missing, expected U,V@X,Y or face=X,Y@X,Y for a hole's centre, or near, far, left or right@X,Y for an edge; hint: edges alone do: two touches on one, one on the next"},
-		{"60,10@100,100", nil, false, "--touched: nothing fixes the blank's turn, expected two holes' centres, or two touches on one edge and one on the next; hint: touch an edge at a second place, far from the first, or another hole's centre"},
-		{"60,10@100,100 60,10@100,100.01", nil, false, "--touched: nothing fixes the blank's turn, expected two holes' centres, or two touches on one edge and one on the next; hint: touch an edge at a second place, far from the first, or another hole's centre"},
-		{"near@10,0 near@90,0", nil, false, "--touched: nothing fixes the blank along X, expected two holes' centres, or two touches on one edge and one on the next; hint: touch the left or right edge too"},
-		{"left@0,10 right@130,50", nil, false, "--touched: nothing fixes the blank along Y, expected two holes' centres, or two touches on one edge and one on the next; hint: touch the near or far edge too"},
-		{"near@50,0 left@0,50", nil, false, "--touched: nothing fixes the blank's turn, expected two holes' centres, or two touches on one edge and one on the next; hint: touch an edge at a second place, far from the first, or another hole's centre"},
-		{"130,10@100,100", nil, false, "--touched: touch 1: a hole at 130,10 lies outside the blank of 120 by 80, expected X 0 to 120, Y 0 to 80; hint: measured from the near-left corner with the face up"},
-		{"face=70,10@100,100", func(q *Question) { q.Zero = Zero{Name: "center"} }, false, "--touched: touch 1: a hole at 130,50 lies outside the blank of 120 by 80, expected X 0 to 120, Y 0 to 80; hint: measured from the near-left corner with the face up"},
-		{"near@10,0", func(q *Question) { q.Finder = nil }, false, "--finder: missing, and touch 1 is of an edge, expected the diameter of the finder"},
-		{"near@10,0", func(q *Question) { q.Finder = ptr("0") }, false, "--finder: 0, expected a diameter greater than 0"},
-		{"near@10,95 near@60,95 left@-5,140", func(q *Question) { q.TurnLimit = ptr("0.1") }, false, "--touched: the turn is known to 0.18 degrees only, expected turn-limit, 0.1 degrees, or less; hint: touch the near edge too, near its right end"},
-		{"20,10@100,0 22,10@98,0", nil, false, "--touched: the turn is known to 4.011 degrees only, expected turn-limit, 0.2 degrees, or less; hint: touch the near edge too, near its left end"},
-		{"face=110,10@10,10 face=20,10@10,100 near@50,0", nil, false, "--touched: edges, and a blank turned by 99.1 degrees, expected less than 45 degrees with edges; hint: turn the blank nearer to square, or touch holes alone"},
-		{"near@10,95 near@110,95 left@-5,640", nil, false, "--touched: touch 3, left@-5,640, lies beyond the ends of the left edge, expected a place on that edge; hint: look for a slip in a coordinate, or for another edge"},
+		{"", nil, false, "touched: missing, expected U,V@X,Y or face=X,Y@X,Y for a hole's centre, or near, far, left or right@X,Y for an edge; hint: edges alone do: two touches on one, one on the next"},
+		{"60,10@100,100", nil, false, "touched: nothing fixes the blank's turn, expected two holes' centres, or two touches on one edge and one on the next; hint: touch an edge at a second place, far from the first, or another hole's centre"},
+		{"60,10@100,100 60,10@100,100.01", nil, false, "touched: nothing fixes the blank's turn, expected two holes' centres, or two touches on one edge and one on the next; hint: touch an edge at a second place, far from the first, or another hole's centre"},
+		{"near@10,0 near@90,0", nil, false, "touched: nothing fixes the blank along X, expected two holes' centres, or two touches on one edge and one on the next; hint: touch the left or right edge too"},
+		{"left@0,10 right@130,50", nil, false, "touched: nothing fixes the blank along Y, expected two holes' centres, or two touches on one edge and one on the next; hint: touch the near or far edge too"},
+		{"near@50,0 left@0,50", nil, false, "touched: nothing fixes the blank's turn, expected two holes' centres, or two touches on one edge and one on the next; hint: touch an edge at a second place, far from the first, or another hole's centre"},
+		{"130,10@100,100", nil, false, "touched: touch 1: a hole at 130,10 lies outside the blank of 120 by 80, expected X 0 to 120, Y 0 to 80; hint: measured from the near-left corner with the face up"},
+		{"face=70,10@100,100", func(q *Question) { q.Zero = Zero{Name: "center"} }, false, "touched: touch 1: a hole at 130,50 lies outside the blank of 120 by 80, expected X 0 to 120, Y 0 to 80; hint: measured from the near-left corner with the face up"},
+		{"near@10,0", func(q *Question) { q.Finder = nil }, false, "finder: missing, and touch 1 is of an edge, expected the diameter of the finder"},
+		{"near@10,0", func(q *Question) { q.Finder = ptr("0") }, false, "finder: 0, expected a diameter greater than 0"},
+		{"near@10,95 near@60,95 left@-5,140", func(q *Question) { q.TurnLimit = ptr("0.1") }, false, "touched: the turn is known to 0.18 degrees only, expected turn-limit, 0.1 degrees, or less; hint: touch the near edge too, near its right end"},
+		{"20,10@100,0 22,10@98,0", nil, false, "touched: the turn is known to 4.011 degrees only, expected turn-limit, 0.2 degrees, or less; hint: touch the near edge too, near its left end"},
+		{"face=110,10@10,10 face=20,10@10,100 near@50,0", nil, false, "touched: edges, and a blank turned by 99.1 degrees, expected less than 45 degrees with edges; hint: turn the blank nearer to square, or touch holes alone"},
+		{"near@10,95 near@110,95 left@-5,640", nil, false, "touched: touch 3, left@-5,640, lies beyond the ends of the left edge, expected a place on that edge; hint: look for a slip in a coordinate, or for another edge"},
 		// Holes at 10,10, 100,10 and 100,60 of a blank that still has its face up.
-		{"face=10,10@110,60 face=100,10@200,60 face=100,60@200,110", nil, true, "--touched: the holes fit a blank that was not turned over, expected the back up; hint: look which side is up; if it is the back, check which hole each touch names"},
+		{"face=10,10@110,60 face=100,10@200,60 face=100,60@200,110", nil, true, "touched: the holes fit a blank that was not turned over, expected the back up; hint: look which side is up; if it is the back, check which hole each touch names"},
 	} {
 		q := marked()
 		q.Touched = touches(strings.Fields(c.touches)...)

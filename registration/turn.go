@@ -84,7 +84,7 @@ func up(v float64) decimal.Decimal {
 // play fills in what the clearances of plug and index pin allow, from the
 // diameters or else from --fit.
 func (q *Question) play(a *Answer, b Blank) error {
-	plugPlay, err := q.clearance(q.Bore.Dia, "--plug")
+	plugPlay, err := q.clearance(q.Bore.Dia, "plug")
 	if q.Clearance != nil {
 		plugPlay, err = q.Clearance, nil
 	} else if q.PlugD != nil {
@@ -98,7 +98,7 @@ func (q *Question) play(a *Answer, b Blank) error {
 	kind := q.Clock.Kind
 	if kind == ClockPin {
 		clock = &q.Clock.Pin
-		clockPlay, err = q.clearance(q.Clock.Dia, "--hole")
+		clockPlay, err = q.clearance(q.Clock.Dia, "hole")
 		if q.Clock.Hole.IsPositive() && q.Clock.Dia.IsPositive() {
 			c := q.Clock.Hole.Sub(q.Clock.Dia)
 			clockPlay = &c

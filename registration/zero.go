@@ -61,7 +61,7 @@ func (q *Question) zeros(a *Answer) error {
 		a.add(LevelAssumed, ZeroDefault{q.Zero.Name})
 	}
 	if _, err := q.Zero.on(*q.Stock); err != nil {
-		return About(err, "--zero")
+		return About(err, "zero")
 	}
 	switch {
 	case q.BackZero.given() || q.BackZeroGiven:
@@ -69,10 +69,10 @@ func (q *Question) zeros(a *Answer) error {
 			q.BackZero.place = true // 0,0 set by hand
 		}
 		if _, err := q.BackZero.on(*q.Stock); err != nil {
-			return About(err, "--back-zero")
+			return About(err, "back-zero")
 		}
 	case q.Zero.Name == "":
-		return &Error{About: "--back-zero", Found: fmt.Sprintf("missing, and --zero %s is a place of its own", q.Zero),
+		return &Error{About: "back-zero", Found: fmt.Sprintf("missing, and ‹zero %s› is a place of its own", q.Zero),
 			Expected: "near-left, near-right, far-left, far-right, center or X,Y",
 			Hint:     "measured on the blank as it lies with the back up"}
 	default:

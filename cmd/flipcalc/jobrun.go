@@ -365,7 +365,7 @@ func (c *call) addRun(j *job) error {
 		if !errors.As(err, &none) && (!errors.As(err, &merge) || merge.No || merge.About != "") {
 			return err
 		}
-		j.setup.Notes = append(j.setup.Notes, report.NotMerged(runFiles, ask.Message(err)))
+		j.setup.Notes = append(j.setup.Notes, report.NotMerged(runFiles, ask.Message(c.Worded(err))))
 		for _, name := range runFiles {
 			if dir := c.Text("output"); dir != "" {
 				if _, err := os.Stat(filepath.Join(dir, name)); err == nil {

@@ -71,7 +71,7 @@ func (c *call) perform() error {
 		return err
 	}
 	if err := c.ReadValues(); err != nil {
-		return err
+		return c.Worded(err)
 	}
 	if err := c.standardInputTwice(); err != nil {
 		return err

@@ -214,7 +214,7 @@ func (c *call) addPlug(j *job) error {
 	if q.Fit != "" || q.PlugD != nil {
 		measures, err := c.plugMeasures(j.answer)
 		if err != nil {
-			j.setup.Notes = append(j.setup.Notes, report.Note{Code: "plug-measures", Level: "warning", Text: "no measures for the plug: " + ask.Message(err)})
+			j.setup.Notes = append(j.setup.Notes, report.Note{Code: "plug-measures", Level: "warning", Text: "no measures for the plug: " + ask.Message(c.Placed(err))})
 		} else {
 			j.setup.Pins = report.PlugOf(j.answer, measures)
 		}

@@ -13,10 +13,12 @@ const (
 	ExitWrong = 2 // bad input
 )
 
-// Error is one refusal. It is about a flag or a key, or stands at a place in a file.
+// Error is one refusal. It is about a key, or stands at a place in a file.
 // Line and Col count from 1; Col counts bytes. Line 0 means the file as a whole.
+// A key in the texts is marked, alone or with a value, ‹at› or ‹stop left›: who asks
+// knows whether it is a flag or a line of a file.
 type Error struct {
-	About     string // a flag or key, for example "--stop"; may be empty
+	About     string // a key, for example "stop"; may be empty
 	File      string
 	Line, Col int
 	Found     string // what was found, for example "G16 (polar coordinates)"
@@ -28,7 +30,7 @@ type Error struct {
 	More  []*Error // further ones of the same file
 }
 
-// Where names the flag or key, else the place as file:line:col; "" where neither is
+// Where names the key, else the place as file:line:col; "" where neither is
 // known.
 func (e *Error) Where() string {
 	switch {
@@ -68,7 +70,7 @@ func (e *Error) Exit() int {
 	return ExitWrong
 }
 
-// About names the flag or key that err is about, where err doesn't say yet. Parsers of
+// About names the key that err is about, where err doesn't say yet. Parsers of
 // a value leave it to their caller.
 func About(err error, name string) error {
 	var e *Error

@@ -51,14 +51,14 @@ func newWork(q registration.Question, o Options) (*work, error) {
 	case q.Stock != nil:
 		w.size = *q.Stock
 	default:
-		return nil, &registration.Error{About: "--stock", Found: "no size of the blank", Expected: "WxHxT"}
+		return nil, &registration.Error{About: "stock", Found: "no size of the blank", Expected: "WxHxT"}
 	}
 	if !w.size.W.IsPositive() || !w.size.H.IsPositive() {
-		return nil, &registration.Error{About: "--stock",
+		return nil, &registration.Error{About: "stock",
 			Found: fmt.Sprintf("a blank of %s by %s", w.size.W, w.size.H), Expected: "sizes over 0"}
 	}
 	if q.Flip != registration.FlipX && q.Flip != registration.FlipY {
-		return nil, &registration.Error{About: "--flip", Found: "no flip", Expected: "x or y"}
+		return nil, &registration.Error{About: "flip", Found: "no flip", Expected: "x or y"}
 	}
 	w.w, w.h = w.size.W.InexactFloat64(), w.size.H.InexactFloat64()
 	var err error
@@ -72,7 +72,7 @@ func newWork(q registration.Question, o Options) (*work, error) {
 	case registration.Touched:
 		err = w.touched()
 	default:
-		err = &registration.Error{About: "--register", Found: "nothing that locates the blank",
+		err = &registration.Error{About: "register", Found: "nothing that locates the blank",
 			Expected: "dowels, plug, fence or touched, since the budget depends on it"}
 	}
 	if err != nil {
@@ -83,7 +83,7 @@ func newWork(q registration.Question, o Options) (*work, error) {
 
 func (w *work) dowels() error {
 	if len(w.q.Pins) < 2 {
-		return &registration.Error{About: "--pin", Found: fmt.Sprintf("%d pins", len(w.q.Pins)),
+		return &registration.Error{About: "pin", Found: fmt.Sprintf("%d pins", len(w.q.Pins)),
 			Expected: "at least two, since one pin doesn't keep the blank from turning"}
 	}
 	w.seats = []string{"face", "back"}
@@ -92,7 +92,7 @@ func (w *work) dowels() error {
 	}
 	var far float64
 	for i, p := range w.q.Pins {
-		c, err := w.clearance(w.q.HoleOf(i), p.Dia, "--pin")
+		c, err := w.clearance(w.q.HoleOf(i), p.Dia, "pin")
 		if err != nil {
 			return err
 		}
@@ -111,7 +111,7 @@ func (w *work) dowels() error {
 		}
 	}
 	if far == 0 {
-		return &registration.Error{About: "--pin", Found: "all pins at one place", Expected: "pins apart from each other"}
+		return &registration.Error{About: "pin", Found: "all pins at one place", Expected: "pins apart from each other"}
 	}
 	return nil
 }
@@ -164,7 +164,7 @@ func (w *work) loose(what string, least, most decimal.Decimal) decimal.Decimal {
 }
 
 func fitError(err error) error {
-	e := &registration.Error{About: "--fit", Found: err.Error()}
+	e := &registration.Error{About: "fit", Found: err.Error()}
 	if f, ok := err.(*registration.Error); ok {
 		e.Found, e.Expected, e.Hint = f.Found, f.Expected, f.Hint
 	}
@@ -173,10 +173,10 @@ func fitError(err error) error {
 
 func (w *work) plug() error {
 	if w.q.Bore == nil {
-		return &registration.Error{About: "--bore", Found: "no bore", Expected: "X,Y,DIA of the bore that the plug fills"}
+		return &registration.Error{About: "bore", Found: "no bore", Expected: "X,Y,DIA of the bore that the plug fills"}
 	}
 	w.seats = []string{"face", "back"}
-	c, err := w.clearance(nil, w.q.Bore.Dia, "--bore")
+	c, err := w.clearance(nil, w.q.Bore.Dia, "bore")
 	if err != nil {
 		return err
 	}
@@ -190,7 +190,7 @@ func (w *work) plug() error {
 		pin := toVec(w.q.Clock.Pin)
 		d := pin.minus(at)
 		if d.abs() == 0 {
-			return &registration.Error{About: "--clock", Found: "the index pin at the bore's centre",
+			return &registration.Error{About: "clock", Found: "the index pin at the bore's centre",
 				Expected: "a place beside the bore"}
 		}
 		if k := w.q.Clock; w.clockingFrom != Given && !k.Dia.IsZero() && !k.Hole.IsZero() {
@@ -225,8 +225,8 @@ func (w *work) plug() error {
 		}
 	default:
 		if !w.q.Round {
-			return &registration.Error{About: "--clock", Found: "a plug and nothing that keeps the blank from turning",
-				Expected: "pin=X,Y, flat=SIDE or fence", Hint: "a round part whose turn doesn't matter takes --round"}
+			return &registration.Error{About: "clock", Found: "a plug and nothing that keeps the blank from turning",
+				Expected: "pin=X,Y, flat=SIDE or fence", Hint: "a round part whose turn doesn't matter takes ‹round›"}
 		}
 		w.free = true
 		w.sin2 = [2]float64{0.5, 0.5} // the turn that leaves the least
@@ -258,11 +258,11 @@ func (w *work) fence() error {
 	w.seats = []string{"face", "back"}
 	for i, s := range w.sides() {
 		if s.fence == registration.NoSide || s.stop == registration.NoSide {
-			return &registration.Error{About: "--fence", Found: "a fence or a stop is missing",
-				Expected: "--fence SIDE and --stop SIDE"}
+			return &registration.Error{About: "fence", Found: "a fence or a stop is missing",
+				Expected: "‹fence SIDE› and ‹stop SIDE›"}
 		}
 		if alongX(s.fence) == alongX(s.stop) {
-			return &registration.Error{About: "--stop", Found: "a stop on a side parallel to the fence",
+			return &registration.Error{About: "stop", Found: "a stop on a side parallel to the fence",
 				Expected: "a stop on a side across it"}
 		}
 		back := i == 1
@@ -558,7 +558,7 @@ func (w *work) contacts(p vec, add adder) {
 func (w *work) setWood() error {
 	if w.o.Wood == "" {
 		if w.o.Moisture != nil {
-			return &registration.Error{About: "--moisture", Found: "a change of moisture and no wood", Expected: "--wood too"}
+			return &registration.Error{About: "moisture", Found: "a change of moisture and no wood", Expected: "‹wood› too"}
 		}
 		return nil
 	}
@@ -589,7 +589,7 @@ func (w *work) setWood() error {
 		}
 		w.fact(registration.LevelAssumed, GrainAssumed{w.grain})
 	default:
-		return &registration.Error{About: "--grain", Found: fmt.Sprintf("%q", w.o.Grain), Expected: "x or y"}
+		return &registration.Error{About: "grain", Found: fmt.Sprintf("%q", w.o.Grain), Expected: "x or y"}
 	}
 	w.pinsMove()
 	return nil

@@ -65,7 +65,7 @@ type Tolerance struct {
 
 var tolerances = []Tolerance{
 	{Clearance, Length, "hole less dowel, or bore less plug, at its greatest", "0.05", "0.002", [2]string{}, ""},
-	{Hole, Length, "a drilled hole's diameter against --hole", "0.02", "0.001", [2]string{}, ""},
+	{Hole, Length, "a drilled hole's diameter against the hole given", "0.02", "0.001", [2]string{}, ""},
 	{Locator, Length, "dowels, plug, fence or stop off their place", "0.05", "0.002",
 		[2]string{"0.02", "0.001"}, "dowels"},
 	{PinLine, Length, "one dowel off the line of the others", "0.02", "0.001", [2]string{}, ""},
@@ -144,14 +144,14 @@ func (t Tolerances) Set(arg string, u transform.Unit, length func(string) (decim
 	i := slices.IndexFunc(tolerances, func(d Tolerance) bool { return d.Name == name })
 	switch {
 	case !ok:
-		return &registration.Error{About: "--tolerance", Found: fmt.Sprintf("%q", arg),
+		return &registration.Error{About: "tolerance", Found: fmt.Sprintf("%q", arg),
 			Expected: "NAME=VALUE, such as repeatability=0.02"}
 	case i < 0:
-		return &registration.Error{About: "--tolerance", Found: fmt.Sprintf("name %q", name),
+		return &registration.Error{About: "tolerance", Found: fmt.Sprintf("name %q", name),
 			Expected: "one of " + names()}
 	}
 	if _, twice := t[name]; twice {
-		return &registration.Error{About: "--tolerance", Found: name + " given twice", Expected: "each name once"}
+		return &registration.Error{About: "tolerance", Found: name + " given twice", Expected: "each name once"}
 	}
 	var v Value
 	var err error
@@ -164,7 +164,7 @@ func (t Tolerances) Set(arg string, u transform.Unit, length func(string) (decim
 				return tolErr(name, over, err)
 			}
 			if !v.Over.IsPositive() {
-				return &registration.Error{About: "--tolerance " + name, Found: "over " + v.Over.String(),
+				return &registration.Error{About: "tolerance " + name, Found: "over " + v.Over.String(),
 					Expected: "a length over 0 behind the slash"}
 			}
 		}
@@ -173,7 +173,7 @@ func (t Tolerances) Set(arg string, u transform.Unit, length func(string) (decim
 		return tolErr(name, amount, err)
 	}
 	if v.Amount.IsNegative() {
-		return &registration.Error{About: "--tolerance " + name, Found: v.Amount.String(), Expected: "0 or more",
+		return &registration.Error{About: "tolerance " + name, Found: v.Amount.String(), Expected: "0 or more",
 			Hint: "a tolerance is a limit to both sides; give it without a sign"}
 	}
 	t[name] = v
@@ -181,7 +181,7 @@ func (t Tolerances) Set(arg string, u transform.Unit, length func(string) (decim
 }
 
 func tolErr(name, value string, err error) error {
-	return &registration.Error{About: "--tolerance " + name, Found: fmt.Sprintf("%q (%v)", value, err),
+	return &registration.Error{About: "tolerance " + name, Found: fmt.Sprintf("%q (%v)", value, err),
 		Expected: "a length"}
 }
 

@@ -24,15 +24,15 @@ func TestSet(t *testing.T) {
 		t.Errorf("%v %v", inch, err)
 	}
 	for _, c := range []struct{ arg, want string }{
-		{"clearance", `--tolerance: "clearance", expected NAME=VALUE, such as repeatability=0.02`},
-		{"pins=0.1", `--tolerance: name "pins", expected one of clearance, hole, locator, pin-line, fence-line, square, seating, size, corner, repeatability, clocking, thickness, touch-off, touch, feature`},
-		{"clearance=0.1", `--tolerance: clearance given twice, expected each name once`},
-		{"hole=-0.1", `--tolerance hole: -0.1, expected 0 or more; hint: a tolerance is a limit to both sides; give it without a sign`},
-		{"hole=", `--tolerance hole: "" (can't convert  to decimal), expected a length`},
-		{"hole=0.1/300", `--tolerance hole: "0.1/300" (can't convert 0.1/300 to decimal), expected a length`},
-		{"fence-line=0.1/0", `--tolerance fence-line: over 0, expected a length over 0 behind the slash`},
-		{"fence-line=0.1/x", `--tolerance fence-line: "x" (can't convert x to decimal), expected a length`},
-		{"=1", `--tolerance: name "", expected one of clearance, hole, locator, pin-line, fence-line, square, seating, size, corner, repeatability, clocking, thickness, touch-off, touch, feature`},
+		{"clearance", `tolerance: "clearance", expected NAME=VALUE, such as repeatability=0.02`},
+		{"pins=0.1", `tolerance: name "pins", expected one of clearance, hole, locator, pin-line, fence-line, square, seating, size, corner, repeatability, clocking, thickness, touch-off, touch, feature`},
+		{"clearance=0.1", `tolerance: clearance given twice, expected each name once`},
+		{"hole=-0.1", `tolerance hole: -0.1, expected 0 or more; hint: a tolerance is a limit to both sides; give it without a sign`},
+		{"hole=", `tolerance hole: "" (can't convert  to decimal), expected a length`},
+		{"hole=0.1/300", `tolerance hole: "0.1/300" (can't convert 0.1/300 to decimal), expected a length`},
+		{"fence-line=0.1/0", `tolerance fence-line: over 0, expected a length over 0 behind the slash`},
+		{"fence-line=0.1/x", `tolerance fence-line: "x" (can't convert x to decimal), expected a length`},
+		{"=1", `tolerance: name "", expected one of clearance, hole, locator, pin-line, fence-line, square, seating, size, corner, repeatability, clocking, thickness, touch-off, touch, feature`},
 	} {
 		if err := tol.Set(c.arg, transform.MM, plain); err == nil || err.Error() != c.want {
 			t.Errorf("%s:\n got %v\nwant %s", c.arg, err, c.want)

@@ -47,7 +47,7 @@ func Factors(face, back registration.ZZero, touch registration.TouchOff) (web, f
 func webOf(q registration.Question, o Options, size registration.Blank) (*Web, error) {
 	if !size.T.IsPositive() {
 		if o.FaceDepth != nil || o.BackDepth != nil {
-			return nil, &registration.Error{About: "--stock", Found: "no thickness",
+			return nil, &registration.Error{About: "stock", Found: "no thickness",
 				Expected: "WxHxT, since depths were given"}
 		}
 		return nil, nil
@@ -61,7 +61,7 @@ func webOf(q registration.Question, o Options, size registration.Blank) (*Web, e
 	}
 	for _, d := range []*decimal.Decimal{o.FaceDepth, o.BackDepth} {
 		if d.IsNegative() {
-			return nil, &registration.Error{About: "--web", Found: "depth " + d.String(),
+			return nil, &registration.Error{About: "web", Found: "depth " + d.String(),
 				Expected: "a depth of 0 or more, measured downwards"}
 		}
 	}

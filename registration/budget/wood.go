@@ -74,10 +74,10 @@ func FindWood(name string) (Species, error) {
 	case 1:
 		return found[0].species(), nil
 	case 0:
-		return Species{}, &registration.Error{About: "--wood", Found: fmt.Sprintf("%q", name),
+		return Species{}, &registration.Error{About: "wood", Found: fmt.Sprintf("%q", name),
 			Expected: "one of: " + woodNames(speciesTable)}
 	}
-	return Species{}, &registration.Error{About: "--wood", Found: fmt.Sprintf("%q", name),
+	return Species{}, &registration.Error{About: "wood", Found: fmt.Sprintf("%q", name),
 		Expected: "which one: " + woodNames(found)}
 }
 

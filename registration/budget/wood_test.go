@@ -46,10 +46,10 @@ func TestMovement(t *testing.T) {
 
 func TestFindWood(t *testing.T) {
 	for _, c := range []struct{ name, want string }{
-		{"oak", `--wood: "oak", expected which one: oak, live white; oak, red; oak, white`},
-		{"white", `--wood: "white", expected which one: ash, white; oak, live white; oak, white; fir, white; pine, eastern white`},
-		{"", `--wood: "", expected one of: alder, red; `},
-		{"plastic", `--wood: "plastic", expected one of: alder, red; `},
+		{"oak", `wood: "oak", expected which one: oak, live white; oak, red; oak, white`},
+		{"white", `wood: "white", expected which one: ash, white; oak, live white; oak, white; fir, white; pine, eastern white`},
+		{"", `wood: "", expected one of: alder, red; `},
+		{"plastic", `wood: "plastic", expected one of: alder, red; `},
 	} {
 		_, err := FindWood(c.name)
 		if err == nil || !strings.HasPrefix(err.Error(), c.want) {

@@ -93,10 +93,10 @@ func (f Fit) At(size decimal.Decimal, u transform.Unit) (Play, error) {
 		e := &Error{
 			Found:    fmt.Sprintf("fit %s with lengths in inches", f),
 			Expected: "a hole diameter in inches, since ISO 286 fits don't name inch holes",
-			Hint:     "give --hole",
+			Hint:     "give ‹hole›",
 		}
 		if p, err := Lookup(B18_8_2, size); err == nil {
-			e.Hint = fmt.Sprintf("give --hole; ASME B18.8.2 suggests %s to %s for a press fit of a %s pin",
+			e.Hint = fmt.Sprintf("give ‹hole›; ASME B18.8.2 suggests %s to %s for a press fit of a %s pin",
 				p.PressHole.Lower.StringFixed(4), p.PressHole.Upper.StringFixed(4), p.Label)
 		}
 		return Play{}, e

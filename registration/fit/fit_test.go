@@ -114,8 +114,8 @@ func TestInchesAskForTheHole(t *testing.T) {
 	}
 	for _, c := range []struct{ size, want string }{
 		{"0.25", "fit H7/m6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; " +
-			"hint: give --hole; ASME B18.8.2 suggests 0.2495 to 0.2500 for a press fit of a 1/4 pin"},
-		{"0.26", "fit H7/m6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give --hole"},
+			"hint: give ‹hole›; ASME B18.8.2 suggests 0.2495 to 0.2500 for a press fit of a 1/4 pin"},
+		{"0.26", "fit H7/m6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give ‹hole›"},
 	} {
 		if _, err := f.At(dec(t, c.size), transform.Inch); err == nil || err.Error() != c.want {
 			t.Errorf("got %v\nwant %s", err, c.want)

@@ -142,7 +142,7 @@ func rowOf(size decimal.Decimal) (step, error) {
 	return step{}, &Error{
 		Found:    fmt.Sprintf("nominal size %s mm", size),
 		Expected: fmt.Sprintf("more than 0 and at most %d mm for an ISO 286 fit", GreatestSize),
-		Hint:     "give the hole's own diameter with --hole",
+		Hint:     "give the hole's own diameter with ‹hole›",
 	}
 }
 

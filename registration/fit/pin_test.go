@@ -155,7 +155,7 @@ func TestForBore(t *testing.T) {
 		{"30", "12", "12", "", &f, transform.MM, "a bore of 30, thickness 12, cut over the bore 12, expected a bore and a thickness over 0 and a cut less deep than the blank is thick"},
 		{"30", "12", "11.5", "", &f, transform.MM, "only 0.5 mm of the blank left at the bore, expected at least 0.75 mm, so that a plug can hold it; hint: register by dowels or by fence and stop"},
 		{"30", "12", "0", "30.1", nil, transform.MM, "a plug of 30.1 mm for a bore of 30 mm, expected a plug over 0 and not larger than its bore"},
-		{"130", "12", "0", "", &f, transform.MM, "nominal size 130 mm, expected more than 0 and at most 120 mm for an ISO 286 fit; hint: give the hole's own diameter with --hole"},
+		{"130", "12", "0", "", &f, transform.MM, "nominal size 130 mm, expected more than 0 and at most 120 mm for an ISO 286 fit; hint: give the hole's own diameter with ‹hole›"},
 	} {
 		var stud decimal.Decimal
 		if c.stud != "" {

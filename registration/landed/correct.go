@@ -70,11 +70,11 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 		return nil, err
 	}
 	if o.Measuring.IsNegative() {
-		return nil, &registration.Error{About: "--tolerance measuring", Found: "a negative length", Expected: "0 or more"}
+		return nil, &registration.Error{About: "tolerance measuring", Found: "a negative length", Expected: "0 or more"}
 	}
 	for _, m := range measured {
 		if b := a.Used; m.At != nil && b.W.IsPositive() && (m.At.X.IsNegative() || m.At.Y.IsNegative() || m.At.X.GreaterThan(b.W) || m.At.Y.GreaterThan(b.H)) {
-			return nil, &registration.Error{About: "--landed", Found: "X" + m.At.X.String() + " Y" + m.At.Y.String() + " lies off the blank",
+			return nil, &registration.Error{About: "landed", Found: "X" + m.At.X.String() + " Y" + m.At.Y.String() + " lies off the blank",
 				Expected: "a place on it, from the near-left corner of the back as it lay: 0 to " + b.W.String() + ", 0 to " + b.H.String()}
 		}
 	}

@@ -355,16 +355,16 @@ func TestRefusals(t *testing.T) {
 		o    Options
 		want string
 	}{
-		{nil, Options{}, "--landed: nothing measured, expected at least one DX,DY"},
-		{[]Measurement{{}, {At: &at}}, Options{}, "--landed: 2 measurements, 1 of them with a place, expected a place at each, DX,DY@X,Y, or at none"},
-		{[]Measurement{{}}, Options{Measuring: dec("-1")}, "--tolerance measuring: a negative length, expected 0 or more"},
+		{nil, Options{}, "landed: nothing measured, expected at least one DX,DY"},
+		{[]Measurement{{}, {At: &at}}, Options{}, "landed: 2 measurements, 1 of them with a place, expected a place at each, DX,DY@X,Y, or at none"},
+		{[]Measurement{{}}, Options{Measuring: dec("-1")}, "tolerance measuring: a negative length, expected 0 or more"},
 	} {
 		if _, err := Correct(a, c.list, c.o); err == nil || err.Error() != c.want {
 			t.Errorf("got %v\nwant %s", err, c.want)
 		}
 	}
 	for _, s := range []string{"", "0.3", "0.3,0.1,0.2", "0.3,0.1@", "0.3,0.1@5", "a,b", "0.3,0.1@5,6@7,8", "1e3,0"} {
-		if _, err := Parse(s, transform.MM); err == nil || !strings.HasPrefix(err.Error(), "--landed: ") ||
+		if _, err := Parse(s, transform.MM); err == nil || !strings.HasPrefix(err.Error(), "landed: ") ||
 			!strings.Contains(err.Error(), "expected DX,DY or DX,DY@X,Y, such as 0.3,-0.1@20,40") {
 			t.Errorf("%q: %v", s, err)
 		}
@@ -421,7 +421,7 @@ func TestPlaceOffTheBlank(t *testing.T) {
 	for _, m := range []string{"0.1,0@500,40", "0.1,0@-0.001,40", "0.1,0@60,80.001"} {
 		_, err := Correct(a, []Measurement{off(m)}, Options{})
 		var e *registration.Error
-		if !errors.As(err, &e) || e.About != "--landed" {
+		if !errors.As(err, &e) || e.About != "landed" {
 			t.Errorf("%s: %v", m, err)
 		}
 	}

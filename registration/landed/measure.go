@@ -50,7 +50,7 @@ func Parse(s string, u transform.Unit) (Measurement, error) {
 }
 
 func reword(err error) error {
-	if e, ok := registration.About(err, "--landed").(*registration.Error); ok {
+	if e, ok := registration.About(err, "landed").(*registration.Error); ok {
 		e.Expected = "DX,DY or DX,DY@X,Y, such as 0.3,-0.1@20,40"
 		return e
 	}
@@ -61,7 +61,7 @@ func reword(err error) error {
 // tell a turn, which needs two places.
 func check(list []Measurement) (turn bool, err error) {
 	if len(list) == 0 {
-		return false, &registration.Error{About: "--landed", Found: "nothing measured", Expected: "at least one DX,DY"}
+		return false, &registration.Error{About: "landed", Found: "nothing measured", Expected: "at least one DX,DY"}
 	}
 	placed := 0
 	for _, m := range list {
@@ -70,13 +70,13 @@ func check(list []Measurement) (turn bool, err error) {
 		}
 	}
 	if placed > 0 && placed < len(list) {
-		return false, &registration.Error{About: "--landed",
+		return false, &registration.Error{About: "landed",
 			Found:    fmt.Sprintf("%d measurements, %d of them with a place", len(list), placed),
 			Expected: "a place at each, DX,DY@X,Y, or at none"}
 	}
 	for _, m := range list[1:] {
 		if m.Pair != list[0].Pair {
-			return false, &registration.Error{About: "--landed", Found: fmt.Sprintf("pieces of pairs %d and %d", list[0].Pair, m.Pair),
+			return false, &registration.Error{About: "landed", Found: fmt.Sprintf("pieces of pairs %d and %d", list[0].Pair, m.Pair),
 				Expected: "those of one pair at a time", Hint: "each pair's back has a zero of its own"}
 		}
 		if placed > 0 && (!m.At.X.Equal(list[0].At.X) || !m.At.Y.Equal(list[0].At.Y)) {

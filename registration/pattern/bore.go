@@ -43,7 +43,7 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 	a := p.Answer
 	q := a.Question
 	if beyond.IsNegative() {
-		return nil, &registration.Error{About: "--beyond", Found: beyond.String(), Expected: "0 or more"}
+		return nil, &registration.Error{About: "beyond", Found: beyond.String(), Expected: "0 or more"}
 	}
 	// The bed's Z, and the blank's as it lies there before anything is cut.
 	t := a.Uncut()
@@ -51,7 +51,7 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 	back := p.Back()
 	if where == BackBed {
 		if a.Second == nil || back == nil {
-			return nil, &registration.Error{About: "--back-pin", Found: "no second station", Expected: "--back-pin X,Y",
+			return nil, &registration.Error{About: "back-pin", Found: "no second station", Expected: "‹back-pin X,Y›",
 				Hint: "the same pins serve both sides"}
 		}
 		t, zero = a.Used.T, q.BackZZero
@@ -65,7 +65,7 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 	for i, d := range p.Dowels {
 		b := Bore{X: d.At.X.Sub(a.FaceZero.X), Y: d.At.Y.Sub(a.FaceZero.Y), Top: top, Dowel: i, Dia: d.Pin.Nominal}
 		if where != Blank && !d.InBed.IsPositive() {
-			return nil, &registration.Error{About: "--spoilboard", Found: fmt.Sprintf("pin %d has no depth in the bed", i+1),
+			return nil, &registration.Error{About: "spoilboard", Found: fmt.Sprintf("pin %d has no depth in the bed", i+1),
 				Expected: "how deep pins may go into it"}
 		}
 		switch where {
@@ -79,7 +79,7 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 			b.X, b.Y = back[i].X.Sub(a.Second.X), back[i].Y.Sub(a.Second.Y)
 			b.Surface, b.Bottom = bed, bed.Sub(d.InBed)
 		default:
-			return nil, &registration.Error{About: "--drill", Found: fmt.Sprint(uint8(where)), Expected: "blank, bed, through or back-bed"}
+			return nil, &registration.Error{About: "drill", Found: fmt.Sprint(uint8(where)), Expected: "blank, bed, through or back-bed"}
 		}
 		list = append(list, b)
 	}

@@ -14,10 +14,10 @@ import (
 func Index(a *registration.Answer, o Options) (*Pattern, error) {
 	q := a.Question
 	if q.Register != registration.Plug || q.Clock.Kind != registration.ClockPin {
-		return nil, &registration.Error{About: "--clock", Found: "no index pin", Expected: "pin=X,Y,DIA"}
+		return nil, &registration.Error{About: "clock", Found: "no index pin", Expected: "pin=X,Y,DIA"}
 	}
 	if q.Clock.Dia.IsZero() {
-		return nil, &registration.Error{About: "--clock", Found: "no diameter of the index pin", Expected: "pin=X,Y,DIA, since length and hole depend on it"}
+		return nil, &registration.Error{About: "clock", Found: "no diameter of the index pin", Expected: "pin=X,Y,DIA, since length and hole depend on it"}
 	}
 	o.settle(q)
 	q.Hole = nil // of the dowels
@@ -28,8 +28,8 @@ func Index(a *registration.Answer, o Options) (*Pattern, error) {
 	b := a.Used
 	b.T = a.Uncut()
 	d, err := p.dowel(q, b, o, 0, registration.Pin{At: q.Clock.Pin, Dia: q.Clock.Dia})
-	if e := (*registration.Error)(nil); errors.As(err, &e) && e.About == "--pin" {
-		e.About = "--clock"
+	if e := (*registration.Error)(nil); errors.As(err, &e) && e.About == "pin" {
+		e.About = "clock"
 	}
 	if err != nil {
 		return nil, err
@@ -61,6 +61,6 @@ func (p *Pattern) apart(dia decimal.Decimal) error {
 		return nil
 	}
 	line := map[registration.Flip]string{registration.FlipX: "Y" + a.Question.Bore.At.Y.String(), registration.FlipY: "X" + a.Question.Bore.At.X.String()}[a.Question.Flip]
-	return &registration.Error{About: "--clock", No: true, Found: fmt.Sprintf("the index pin's holes for face and back run into each other, %s and %s apart in X and Y", dx.Abs(), dy.Abs()),
+	return &registration.Error{About: "clock", No: true, Found: fmt.Sprintf("the index pin's holes for face and back run into each other, %s and %s apart in X and Y", dx.Abs(), dy.Abs()),
 		Expected: "one hole for both, or " + least.String() + " between their centres", Hint: "put the index pin at " + line + ", on the flip line through the bore"}
 }

@@ -174,34 +174,34 @@ func check(q registration.Question, o Options) (registration.Blank, error) {
 	case q.Stock != nil:
 		b = *q.Stock
 	default:
-		return b, &registration.Error{About: "--stock", Found: "no size of the blank", Expected: "WxHxT"}
+		return b, &registration.Error{About: "stock", Found: "no size of the blank", Expected: "WxHxT"}
 	}
 	if !b.W.IsPositive() || !b.H.IsPositive() || !b.T.IsPositive() {
-		return b, &registration.Error{About: "--stock", Found: fmt.Sprintf("a blank of %s by %s by %s", b.W, b.H, b.T), Expected: "sizes over 0"}
+		return b, &registration.Error{About: "stock", Found: fmt.Sprintf("a blank of %s by %s by %s", b.W, b.H, b.T), Expected: "sizes over 0"}
 	}
 	if q.Flip != registration.FlipX && q.Flip != registration.FlipY {
-		return b, &registration.Error{About: "--flip", Found: "missing", Expected: "x or y"}
+		return b, &registration.Error{About: "flip", Found: "missing", Expected: "x or y"}
 	}
 	if o.Standard.Unit() != q.Unit {
-		return b, &registration.Error{About: "--standard", Found: fmt.Sprintf("pins of %s with lengths in %s", o.Standard, q.Unit),
-			Expected: "a pin standard in the same unit", Hint: "or the other --units"}
+		return b, &registration.Error{About: "standard", Found: fmt.Sprintf("pins of %s with lengths in %s", o.Standard, q.Unit),
+			Expected: "a pin standard in the same unit", Hint: "or the other ‹units›"}
 	}
 	for _, c := range []struct {
 		flag string
 		v    decimal.Decimal
-	}{{"--over", o.Over}, {"--spoilboard", o.Spoilboard}} {
+	}{{"over", o.Over}, {"spoilboard", o.Spoilboard}} {
 		if c.v.IsNegative() {
 			return b, &registration.Error{About: c.flag, Found: c.v.String(), Expected: "0 or more"}
 		}
 	}
 	if o.Margin != nil && !o.Margin.IsPositive() {
-		return b, &registration.Error{About: "--margin", Found: o.Margin.String(), Expected: "a width over 0"}
+		return b, &registration.Error{About: "margin", Found: o.Margin.String(), Expected: "a width over 0"}
 	}
 	if q.Fit != "" && len(q.Hole) > 0 {
-		return b, &registration.Error{About: "--hole", Found: "a hole and a fit", Expected: "one of the two"}
+		return b, &registration.Error{About: "hole", Found: "a hole and a fit", Expected: "one of the two"}
 	}
 	if len(q.Hole) > 1 && len(q.Pins) == 0 && !holesOfTwo(q, o) {
-		return b, &registration.Error{About: "--hole", Found: fmt.Sprintf("%d holes and no pins", len(q.Hole)), Expected: "a --pin or a --diameter for each, in the same order"}
+		return b, &registration.Error{About: "hole", Found: fmt.Sprintf("%d holes and no pins", len(q.Hole)), Expected: "a ‹pin› or a ‹diameter› for each, in the same order"}
 	}
 	return b, nil
 }
@@ -238,7 +238,7 @@ func holeFor(q registration.Question, o Options, dia decimal.Decimal) decimal.De
 // place finds style, diameters and places.
 func (p *Pattern) place(q registration.Question, b registration.Blank, o Options) ([]registration.Pin, error) {
 	if o.Style != "" && o.Style != Line && o.Style != Pair {
-		return nil, &registration.Error{About: "--pattern", Found: fmt.Sprintf("%q", string(o.Style)), Expected: "line or pair"}
+		return nil, &registration.Error{About: "pattern", Found: fmt.Sprintf("%q", string(o.Style)), Expected: "line or pair"}
 	}
 	along, across := b.H, b.W // the flip line's length, and the size across it
 	if q.Flip == registration.FlipX {
@@ -289,9 +289,9 @@ func (p *Pattern) place(q registration.Question, b registration.Blank, o Options
 			}
 		}
 	}
-	return nil, &registration.Error{About: "--margin", No: true, Found: "no place for dowels in the waste round the blank is clear of the cuts of both sides",
+	return nil, &registration.Error{About: "margin", No: true, Found: "no place for dowels in the waste round the blank is clear of the cuts of both sides",
 		Expected: fmt.Sprintf("%s %s of wood between a hole and every cut", Wall(q.Unit), q.Unit),
-		Hint:     "leave more waste and say so with --margin, use thinner pins, the other flip, or a fence and stop"}
+		Hint:     "leave more waste and say so with ‹margin›, use thinner pins, the other flip, or a fence and stop"}
 }
 
 // try is a style, with the flip line in the blank's middle or aside of it.
@@ -406,7 +406,7 @@ func spots(q registration.Question, o Options, t try, dia []decimal.Decimal, alo
 }
 
 func tooSmall(b registration.Blank, spacing, dia decimal.Decimal) error {
-	return &registration.Error{About: "--stock", No: true,
+	return &registration.Error{About: "stock", No: true,
 		Found:    fmt.Sprintf("pins of %s would stand only %s apart on a blank of %s by %s", dia, spacing, b.W, b.H),
 		Expected: "at least three diameters",
 		Hint:     "use thinner pins, the other flip, or a fence and stop"}
@@ -420,15 +420,15 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 		n = 1
 	}
 	if len(q.Hole) > 0 && style == Line && !holesOfTwo(q, o) {
-		return nil, &registration.Error{About: "--hole", Found: fmt.Sprintf("one hole of %s for two diameters", q.Hole[0]),
-			Expected: "a --fit, a --hole and a --diameter for each of the two, or three pins of one diameter"}
+		return nil, &registration.Error{About: "hole", Found: fmt.Sprintf("one hole of %s for two diameters", q.Hole[0]),
+			Expected: "a ‹fit›, a ‹hole› and a ‹diameter› for each of the two, or three pins of one diameter"}
 	}
 	if len(o.Diameters) > 0 {
 		return givenDiameters(q, b, o, n)
 	}
 	var list []decimal.Decimal
 	const more = "give more waste, a thicker blank or less depth over the pins, or use a fence and stop"
-	why, flag, hint := "", "--margin", more
+	why, flag, hint := "", "margin", more
 	pins := fit.Pins(o.Standard)
 	if len(q.Hole) > 0 {
 		pins = slices.DeleteFunc(pins, func(p fit.Pin) bool { return !p.Registers().Holds(q.Hole[0]) })
@@ -442,8 +442,8 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 		case d.GreaterThanOrEqual(thinner):
 		case d.GreaterThan(greatest.in(q.Unit)):
 			if len(q.Hole) > 0 {
-				why, flag = fmt.Sprintf("a hole of %s is for a pin of %s, and none thicker than %s is proposed", q.Hole[0], pins[i].Label, greatest.in(q.Unit)), "--hole"
-				hint = fmt.Sprintf("--diameter %s asks for it all the same", d)
+				why, flag = fmt.Sprintf("a hole of %s is for a pin of %s, and none thicker than %s is proposed", q.Hole[0], pins[i].Label, greatest.in(q.Unit)), "hole"
+				hint = fmt.Sprintf("‹diameter %s› asks for it all the same", d)
 			}
 		default:
 			if w, about := unfit(q, b, o, pins[i]); w != "" {
@@ -468,7 +468,7 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 
 // noneRegisters says that no pin of a standard registers in a hole, and what would.
 func noneRegisters(hole decimal.Decimal, s fit.Standard) error {
-	e := &registration.Error{About: "--hole", No: true,
+	e := &registration.Error{About: "hole", No: true,
 		Found:    fmt.Sprintf("no pin of %s registers in a hole of %s", s, hole),
 		Expected: fmt.Sprintf("a pin with a clearance of 0 to %s", fit.GreatestPlay(s.Unit()))}
 	var below, above *fit.Pin
@@ -494,7 +494,7 @@ func noneRegisters(hole decimal.Decimal, s fit.Standard) error {
 	for o := fit.ISO8734; o <= fit.B18_8_2; o++ {
 		for _, p := range fit.Pins(o) {
 			if o.Unit() == s.Unit() && p.Registers().Holds(hole) {
-				right = append(right, fmt.Sprintf("--standard %s has a pin of %s for this hole", o.Key(), p.Label))
+				right = append(right, fmt.Sprintf("‹standard %s› has a pin of %s for this hole", o.Key(), p.Label))
 			}
 		}
 	}
@@ -509,18 +509,18 @@ func unfit(q registration.Question, b registration.Blank, o Options, pin fit.Pin
 	if room := room(q, b, o); room.LessThan(d) {
 		switch {
 		case o.Over.GreaterThan(q.Skimmed):
-			return fmt.Sprintf("a pin of %s has only %s of the blank to stand in, under a cut of %s", d, decimal.Max(room, decimal.Zero), o.Over), "--over"
+			return fmt.Sprintf("a pin of %s has only %s of the blank to stand in, under a cut of %s", d, decimal.Max(room, decimal.Zero), o.Over), "over"
 		case q.Skimmed.IsPositive():
-			return fmt.Sprintf("a pin of %s has only %s of the blank to stand in, once %s are skimmed off", d, decimal.Max(room, decimal.Zero), q.Skimmed), "--skimmed"
+			return fmt.Sprintf("a pin of %s has only %s of the blank to stand in, once %s are skimmed off", d, decimal.Max(room, decimal.Zero), q.Skimmed), "skimmed"
 		}
-		return fmt.Sprintf("a pin of %s has only %s of the blank to stand in", d, decimal.Max(room, decimal.Zero)), "--stock"
+		return fmt.Sprintf("a pin of %s has only %s of the blank to stand in", d, decimal.Max(room, decimal.Zero)), "stock"
 	}
 	if w := strip(q, o, d); o.Margin != nil && o.Margin.LessThan(w) {
-		return fmt.Sprintf("a pin of %s takes a strip of %s, the margin is %s", d, w, o.Margin), "--margin"
+		return fmt.Sprintf("a pin of %s takes a strip of %s, the margin is %s", d, w, o.Margin), "margin"
 	}
 	if o.Spoilboard.IsPositive() {
 		if _, _, _, _, ok := cutLength(q, b, o, pin); !ok {
-			return fmt.Sprintf("no standard length suits a pin of %s with %s of room in the blank and %s in the bed", d, room(q, b, o), o.Spoilboard), "--spoilboard"
+			return fmt.Sprintf("no standard length suits a pin of %s with %s of room in the blank and %s in the bed", d, room(q, b, o), o.Spoilboard), "spoilboard"
 		}
 	}
 	return "", ""
@@ -535,7 +535,7 @@ func room(q registration.Question, b registration.Blank, o Options) decimal.Deci
 
 func givenDiameters(q registration.Question, b registration.Blank, o Options, n int) ([]decimal.Decimal, error) {
 	if len(o.Diameters) != n {
-		return nil, &registration.Error{About: "--diameter", Found: fmt.Sprintf("%d diameters", len(o.Diameters)),
+		return nil, &registration.Error{About: "diameter", Found: fmt.Sprintf("%d diameters", len(o.Diameters)),
 			Expected: map[int]string{1: "one for pins either side of the flip line", 2: "two different ones on the flip line"}[n]}
 	}
 	list := append([]decimal.Decimal{}, o.Diameters...)
@@ -543,16 +543,16 @@ func givenDiameters(q registration.Question, b registration.Blank, o Options, n 
 		list[0], list[1] = list[1], list[0]
 	}
 	if n == 2 && list[0].Sub(list[1]).LessThan(apart.in(q.Unit)) {
-		return nil, &registration.Error{About: "--diameter", No: true, Found: fmt.Sprintf("%s and %s", o.Diameters[0], o.Diameters[1]),
+		return nil, &registration.Error{About: "diameter", No: true, Found: fmt.Sprintf("%s and %s", o.Diameters[0], o.Diameters[1]),
 			Expected: fmt.Sprintf("a difference of at least %s, so that the thicker pin can't be pushed into the thinner one's hole", apart.in(q.Unit))}
 	}
 	for _, d := range list {
 		pin, err := fit.Lookup(o.Standard, d)
 		if err != nil {
-			return nil, about("--diameter", err)
+			return nil, about("diameter", err)
 		}
 		if w, _ := unfit(q, b, o, pin); w != "" {
-			return nil, &registration.Error{About: "--diameter", No: true, Found: w, Expected: "a thinner pin"}
+			return nil, &registration.Error{About: "diameter", No: true, Found: w, Expected: "a thinner pin"}
 		}
 	}
 	return list, nil

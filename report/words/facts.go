@@ -43,7 +43,7 @@ func Fact(is any, unit transform.Unit) string {
 	case registration.NoRegisterFact:
 		return "no register given: the transform only"
 	case registration.Unused:
-		return letters.List(f.Flags) + " not used with " + f.Register.String()
+		return letters.List(flags(f.Keys)) + " not used with " + f.Register.String()
 	case registration.Measured:
 		return "measured size " + f.Used.String() + " " + u + " used, not the nominal " + f.Nominal.String()
 	case registration.Skimmed:
@@ -272,4 +272,13 @@ func contactsAt(first, second, stop decimal.Decimal, u string) string {
 // fenceAt says where a fence touches: its side, coordinate and frame.
 func fenceAt(side registration.Side, at decimal.Decimal, frame string) string {
 	return " " + side.String() + " at " + SideAxis(side.String()) + at.String() + " (" + frameOf(frame) + ")"
+}
+
+// flags spells keys as the command line does.
+func flags(keys []string) []string {
+	spelt := make([]string, len(keys))
+	for i, key := range keys {
+		spelt[i] = "--" + key
+	}
+	return spelt
 }

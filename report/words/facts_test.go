@@ -31,7 +31,7 @@ var facts = []struct {
 	{registration.LocatorDefault{Locator: "fence", Side: registration.Near, At: d("60"), Frame: "machine"}, "fence assumed at Y60, the nominal edge (machine coordinates): give near@Y"},
 	{registration.PlugAtDefault{X: d("182"), Y: d("152"), Frame: "face zero"}, ""},
 	{registration.NoRegisterFact{}, ""},
-	{registration.Unused{Register: registration.Dowels, Flags: []string{"bore", "plug"}}, ""},
+	{registration.Unused{Register: registration.Dowels, Keys: []string{"bore", "plug"}}, ""},
 	{registration.Measured{Nominal: registration.Blank{W: d("120"), H: d("80"), T: d("12")}, Used: registration.Blank{W: d("119.8"), H: d("80"), T: d("12.2")}},
 		"measured size 119.8x80x12.2 mm used, not the nominal 120x80x12"},
 	{registration.Skimmed{By: d("0.5"), Thick: d("11.5"), Zero: registration.Top}, "the face skims 0.5 mm: the blank is then 11.5 mm thick; the face's Z0 is the unskimmed top"},

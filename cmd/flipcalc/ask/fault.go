@@ -76,11 +76,11 @@ func Refusal(err error) *fault.Error {
 	var pe *fs.PathError
 	switch {
 	case errors.As(err, &f) && f.Error() == err.Error():
-		return f
+		return (*Ask)(nil).worded(f)
 	case errors.As(err, &pe):
 		return &fault.Error{File: pe.Path, Found: pe.Err.Error(), Hint: pathHint(pe)}
 	}
-	return &fault.Error{Found: err.Error(), No: f != nil && f.No}
+	return &fault.Error{Found: (*Ask)(nil).Spelt(err.Error()), No: f != nil && f.No}
 }
 
 // Message words an error.

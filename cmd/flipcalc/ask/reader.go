@@ -3,7 +3,6 @@ package ask
 import (
 	"errors"
 	"io/fs"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -26,7 +25,8 @@ func about(where, name string, err error) error {
 		return nil
 	case errors.As(err, &f) && f.Line == 0:
 		named := *f
-		named.About, named.File = where+strings.TrimPrefix(f.About, "--"+name), ""
+		rest := strings.TrimPrefix(strings.TrimPrefix(f.About, "--"), name)
+		named.About, named.File = where+rest, ""
 		return &named
 	}
 	return Wrong(where, err.Error(), "", "")
@@ -42,12 +42,13 @@ func (c *Ask) Placed(err error) error {
 	var list Faults
 	switch {
 	case errors.As(err, &list): // each has its place
+		return c.Worded(err)
 	case errors.As(err, &f) && f.Error() == err.Error():
-		named := spelt(*f)
+		named := c.worded(f)
 		if f.About != "" {
 			named.About = c.givenAt(f.About)
 		}
-		return &named
+		return named
 	case errors.As(err, &pe):
 		if where := c.naming(pe.Path); where != "" {
 			f := Refusal(err)
@@ -57,35 +58,20 @@ func (c *Ask) Placed(err error) error {
 	return err
 }
 
-// flagNames finds the names of flags in a sentence.
-var flagNames = regexp.MustCompile(`--([a-z]+(-[a-z]+)*)`)
-
-// spelt names a key that has no flag as it stands in its file.
-func spelt(f fault.Error) fault.Error {
-	for _, text := range []*string{&f.Found, &f.Expected, &f.Hint} {
-		*text = flagNames.ReplaceAllStringFunc(*text, func(name string) string {
-			if d := Find(name[2:]); d != nil {
-				return d.spelt()
-			}
-			return name
-		})
-	}
-	return f
-}
-
-// givenAt turns the name of a flag or key at the start of a place into the flag, or the
-// key's place in the job or machine file, wherever its value was given.
+// givenAt turns the key at the start of a place into the flag, or the key's place in the
+// job or machine file, wherever its value was given.
 func (c *Ask) givenAt(where string) string {
-	if at := c.machineAt[where]; at != "" {
-		return at
-	}
-	flag, rest, _ := strings.Cut(where, " ")
-	name, dashed := strings.CutPrefix(flag, "--")
-	if v := c.flags[name]; v != nil && (dashed || where == name) {
+	key, rest, _ := strings.Cut(strings.TrimPrefix(where, "--"), " ")
+	file, machine := c.naming(where), c.machineAt[where]
+	switch v := c.flags[key]; {
+	case file != "":
+		return file + ": " + where
+	case machine != "" && !c.Given(key):
+		return machine
+	case v != nil:
 		return strings.TrimSpace(v.where + " " + rest)
-	}
-	if at := c.naming(where); at != "" {
-		return at + ": " + where
+	case Find(key) != nil: // of another verb, by which this one does a part of its work
+		return strings.TrimSpace(Find(key).spelt() + " " + rest)
 	}
 	return where
 }
