@@ -608,7 +608,7 @@ M2
 
 G0 X[[0-2]**0.5]
 M2
-=> m.nc:1:11: a negative number to a broken power
+=> m.nc:1:11: a negative number to a power that isn't whole
 
 G0 X[EXP[9999]]
 M2

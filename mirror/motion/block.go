@@ -2,9 +2,9 @@ package motion
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 
-	"flipcalc/mirror/expression"
 	"flipcalc/mirror/fault"
 )
 
@@ -29,16 +29,16 @@ type Block struct {
 	Words   []Word // in the order written, the N word left out
 	Number  Num    // the N word's
 
-	sums     []sum                    // words whose numbers are to be worked out
-	settings []*expression.Assignment // of parameters, once all of the block was read (NISTIR 6556, 3.3.3)
-	worked   bool                     // the numbers are there
+	sums     []sum         // words whose numbers are to be worked out
+	settings []*assignment // of parameters, once all of the block was read (NISTIR 6556, 3.3.3)
+	worked   bool          // the numbers are there
 }
 
 // sum is what stands in place of a word's number: a parameter, an expression or a
 // function.
 type sum struct {
 	word int // index into Words
-	tree *expression.Tree
+	tree *tree
 }
 
 // Comment reports whether the block has no words at all: blank, comment or %.
@@ -146,7 +146,7 @@ func (b *Block) read(text []byte, line int) error {
 
 // readSetting reads a parameter setting such as #3=15.
 func (b *Block) readSetting(i int) (int, error) {
-	s, end, err := expression.CompileSetting(b.Text, i)
+	s, end, err := compileSetting(b.Text, i)
 	b.settings = append(b.settings, s)
 	return end, b.wrong(err)
 }
@@ -270,7 +270,7 @@ func (b *Block) readWord(i int, first bool) (int, error) {
 		if letter == 'N' || !b.symbolic(j) {
 			return end, b.badNumber(letter, j, end)
 		}
-		t, e, err := expression.Compile(b.Text, j, true)
+		t, e, err := compile(b.Text, j, true)
 		if err != nil {
 			return j, b.wrong(err)
 		}
@@ -323,11 +323,18 @@ func (b *Block) symbol() error {
 
 // badNumber says why no number stands at Text[j:].
 func (b *Block) badNumber(letter byte, j, end int) error {
-	if end < len(b.Text) && b.Text[end] == '.' {
-		return b.fault(end, "a second point in a number", "one point at most", "")
+	at, found, expected := noNumber(b.Text, j, end)
+	return b.fault(at, cmp.Or(found, fmt.Sprintf("the letter %c without a number", letter)), expected, "")
+}
+
+// noNumber says where scanNum, which began at j and stopped at end, met something else than a
+// number; found is "" where there is no digit.
+func noNumber(text []byte, j, end int) (at int, found, expected string) {
+	switch {
+	case end < len(text) && text[end] == '.':
+		return end, "a second point in a number", "one point at most"
+	case end-j > maxDigits:
+		return j, fmt.Sprintf("a number of more than %d digits", maxDigits), "a shorter number"
 	}
-	if end-j > maxDigits {
-		return b.fault(j, fmt.Sprintf("a number of more than %d digits", maxDigits), "a shorter number", "")
-	}
-	return b.fault(min(j, len(b.Text)), fmt.Sprintf("the letter %c without a number", letter), "a number", "")
+	return j, "", "a number"
 }

@@ -3,8 +3,6 @@ package motion
 import (
 	"fmt"
 	"strings"
-
-	"flipcalc/mirror/expression"
 )
 
 // What steers a program, none of it in NISTIR 6556 (common practice, from memory):
@@ -21,12 +19,12 @@ type step struct {
 	key       string // of an O word: its number, or its name in < >
 	at        int    // byte of the line
 	number    int64  // of DO and END
-	condition *expression.Tree
-	target    *expression.Tree // of GOTO
-	arguments []*expression.Tree
-	set       []*expression.Assignment // behind THEN
-	to        int                      // the other end of a loop, the next branch, or the last line of what break leaves
-	loop      bool                     // a while that closes a do
+	condition *tree
+	target    *tree // of GOTO
+	arguments []*tree
+	set       []*assignment // behind THEN
+	to        int           // the other end of a loop, the next branch, or the last line of what break leaves
+	loop      bool          // a while that closes a do
 }
 
 // steer runs a line that steers and gives the one to run next.
@@ -48,14 +46,14 @@ func (r *runner) steer(pc int, st *step) (int, error) {
 			return pc + 1, err
 		}
 		for _, a := range st.set {
-			s, err := a.Evaluate(p)
+			s, err := a.evaluate(p)
 			if err != nil {
 				return pc, err
 			}
-			if s.Number() == alarm {
+			if s.k.number == alarm {
 				return pc, r.fault(pc, st.at, fmt.Sprintf("the program stops itself here with an alarm (#%d)", alarm), "a program that runs to its end", "its arguments are refused by the macro itself")
 			}
-			s.Apply(p)
+			s.apply(p)
 		}
 	case "WHILE", "O WHILE":
 		yes, err := truth()
@@ -177,7 +175,7 @@ func (r *runner) jump(pc int, st *step) (int, error) {
 // belong to the call.
 func (r *runner) callWord(pc int, st *step) (int, error) {
 	p := &r.params
-	given := map[int]expression.Number{}
+	given := map[int]amount{}
 	for i, t := range st.arguments {
 		v, err := t.Value(p)
 		if err != nil {

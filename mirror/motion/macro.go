@@ -2,8 +2,6 @@ package motion
 
 import (
 	"fmt"
-
-	"flipcalc/mirror/expression"
 )
 
 // noModal refuses a call in the main program while G66 is on.
@@ -47,11 +45,11 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 	}
 	f := frame{back: pc + 1}
 	repeats, to := int64(1), int64(-1)
-	given := map[int]expression.Number{}
+	given := map[int]amount{}
 	for i := range b.Words {
 		w := &b.Words[i]
 		n, whole := w.Value.Int()
-		switch v, fits := w.Value.Nano(); {
+		switch {
 		case i == at:
 		case w.Letter == 'P':
 			if to = n; !whole || n < 1 {
@@ -61,14 +59,14 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 			if repeats = n; !whole || n < 1 || n > int64(r.most) {
 				return 0, true, b.fault(w.Start, fmt.Sprintf("L%s with %s", w.Value, name), "a whole number of repeats, 1 or more", "")
 			}
-		case code.Letter == 'M' || arguments[w.Letter] == 0 || !fits:
+		case code.Letter == 'M' || arguments[w.Letter] == 0:
 			return 0, true, b.fault(w.Start, fmt.Sprintf("%c beside %s", w.Letter, name), "the call in a block of its own", "")
 		default:
 			k := arguments[w.Letter]
 			if _, twice := given[k]; twice {
 				return 0, true, b.fault(w.Start, fmt.Sprintf("a second %c with %s", w.Letter, name), "each argument once", "")
 			}
-			given[k] = expression.FromNano(v)
+			given[k] = exactly(w.Value)
 		}
 	}
 	if to < 0 {

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"sort"
 
-	"flipcalc/mirror/expression"
 	"flipcalc/mirror/fault"
 )
 
@@ -51,9 +50,9 @@ type runner struct {
 	blank   Block // of a line that steers
 	b       Block // of a line that isn't kept
 	tape    Tape
-	params  expression.Parameters
+	params  parameters
 	modal   *frame // of G66: what follows each block that moves
-	pending []expression.Pending
+	pending []pending
 }
 
 // span is what belongs together: a loop or a branch from its first line to its last.
@@ -69,9 +68,9 @@ type label struct {
 type frame struct {
 	start, back int
 	left        int64 // repeats still to come
-	locals      *expression.Locals
-	given       map[int]expression.Number // arguments of a macro
-	words       bool                      // called by O words, which return at endsub
+	locals      *locals
+	given       map[int]amount // arguments of a macro
+	words       bool           // called by O words, which return at endsub
 	counts      map[int]int64
 }
 
@@ -191,7 +190,7 @@ func (r *runner) step(pc int) (int, error) {
 		return pc, err
 	}
 	for _, p := range r.pending {
-		p.Apply(&r.params)
+		p.apply(&r.params)
 	}
 	r.pending = r.pending[:0]
 	r.moved = r.moved || len(moves) > 0
@@ -249,11 +248,11 @@ func (r *runner) evaluate(b *Block) error {
 		b.Words[w.word].Value = Num{v: n}
 	}
 	for _, a := range b.settings {
-		p, err := a.Evaluate(&r.params)
+		p, err := a.evaluate(&r.params)
 		if err != nil {
 			return err
 		}
-		if p.Number() == alarm {
+		if p.k.number == alarm {
 			return b.fault(max(0, bytes.IndexByte(b.Text, '#')), fmt.Sprintf("the program stops itself here with an alarm (#%d)", alarm), "a program that runs to its end", "its arguments are refused by the macro itself")
 		}
 		r.pending = append(r.pending, p)
@@ -307,7 +306,7 @@ func (r *runner) enter(pc, at int, f frame) (int, error) {
 		if f.words {
 			most = 30
 		}
-		l := r.params.Enter(most, f.given)
+		l := r.params.enter(most, f.given)
 		f.locals = &l
 	}
 	r.stack = append(r.stack, f)
@@ -326,7 +325,7 @@ func (r *runner) back(pc int) (int, error) {
 		return top.start, nil
 	}
 	if top.locals != nil {
-		r.params.Leave(*top.locals)
+		r.params.leave(*top.locals)
 	}
 	r.stack = r.stack[:len(r.stack)-1]
 	return top.back, nil
@@ -344,7 +343,7 @@ func (r *runner) backTo(pc int, e *Effect) (int, error) {
 		return pc, r.fault(pc, at, "M99 with P in a subprogram that is to be repeated, or of O words", "M99 alone", "")
 	}
 	if top.locals != nil {
-		r.params.Leave(*top.locals)
+		r.params.leave(*top.locals)
 	}
 	r.stack = r.stack[:len(r.stack)-1]
 	return r.find(top.back-1, pc, at, e.ReturnTo)

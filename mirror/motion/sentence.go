@@ -3,8 +3,6 @@ package motion
 import (
 	"fmt"
 	"strings"
-
-	"flipcalc/mirror/expression"
 )
 
 // steering are the words behind an O number.
@@ -90,7 +88,7 @@ func (r *runner) parsePlain(i int, s *sentence, st *step) (err error) {
 		case s.word("THEN"):
 			st.word = "THEN"
 			for s.at = skipBlanks(s.text, s.at); s.at < len(s.text) && s.text[s.at] == '#'; s.at = skipBlanks(s.text, s.at) {
-				a, end, err := expression.CompileSetting(s.text, s.at)
+				a, end, err := compileSetting(s.text, s.at)
 				if err != nil {
 					return r.at(i, err)
 				}
@@ -126,11 +124,11 @@ func (r *runner) parsePlain(i int, s *sentence, st *step) (err error) {
 }
 
 // brackets reads a condition.
-func (r *runner) brackets(i int, s *sentence) (*expression.Tree, error) {
+func (r *runner) brackets(i int, s *sentence) (*tree, error) {
 	if s.at = skipBlanks(s.text, s.at); s.at == len(s.text) || s.text[s.at] != '[' {
 		return nil, r.fault(i, s.at, "a condition without brackets", "[", "")
 	}
-	t, end, err := expression.Compile(s.text, s.at, false)
+	t, end, err := compile(s.text, s.at, false)
 	s.at = end
 	return t, r.at(i, err)
 }
@@ -141,7 +139,7 @@ func (r *runner) target(i int, s *sentence, st *step) error {
 	if s.at < len(s.text) && upper(s.text[s.at]) == 'N' {
 		return r.fault(i, s.at, "GOTO with the letter N", "the number alone", "")
 	}
-	t, end, err := expression.Compile(s.text, s.at, true)
+	t, end, err := compile(s.text, s.at, true)
 	st.target, s.at = t, end
 	return r.at(i, err)
 }

@@ -1,4 +1,4 @@
-package expression
+package motion
 
 import (
 	"errors"
@@ -10,8 +10,8 @@ import (
 )
 
 // evaluate reads and evaluates the value that text begins with.
-func evaluate(text string, p *Parameters) (n Number, end int, err error) {
-	t, end, err := Compile([]byte(text), 0, false)
+func evaluate(text string, p *parameters) (n amount, end int, err error) {
+	t, end, err := compile([]byte(text), 0, false)
 	if err == nil {
 		n, err = t.Value(p)
 	}
@@ -19,10 +19,10 @@ func evaluate(text string, p *Parameters) (n Number, end int, err error) {
 }
 
 // set sets numbered parameters from #1 on, in thousandths.
-func set(values ...int64) *Parameters {
-	p := &Parameters{}
+func set(values ...int64) *parameters {
+	p := &parameters{}
 	for i, v := range values {
-		p.put(key{number: i + 1}, FromNano(v*1_000_000))
+		p.put(parameter{number: i + 1}, exactly(FromNano(v*1_000_000)))
 	}
 	return p
 }
@@ -50,7 +50,7 @@ func TestPublished(t *testing.T) {
 		{"[2 + asin[1/2.1+-0.345] / [atan[fix[4.4] * 2.1 * sqrt[16.8]] /[-18]]**2]", 2.000545078},
 	}
 	for _, tt := range tests {
-		v, end, err := evaluate(tt.text, &Parameters{})
+		v, end, err := evaluate(tt.text, &parameters{})
 		if err != nil {
 			t.Errorf("%s: %v", tt.text, err)
 			continue
@@ -100,24 +100,24 @@ func TestExact(t *testing.T) {
 	}
 }
 
-func TestSetting(t *testing.T) {
-	p := &Parameters{}
-	s, end, err := CompileSetting([]byte("x#[1+2] = [4/8] y"), 1)
+func TestSettingOfParameters(t *testing.T) {
+	p := &parameters{}
+	s, end, err := compileSetting([]byte("x#[1+2] = [4/8] y"), 1)
 	if err != nil || end != 15 {
 		t.Fatalf("end %d, %v", end, err)
 	}
-	set, err := s.Evaluate(p)
+	set, err := s.evaluate(p)
 	if err != nil {
 		t.Fatal(err)
 	}
-	set.Apply(p)
-	if v, ok := p.get(key{number: 3}); !ok || v.Rat().RatString() != "1/2" {
+	set.apply(p)
+	if v, ok := p.set[parameter{number: 3}]; !ok || v.Rat().RatString() != "1/2" {
 		t.Errorf("got %v %v", v, ok)
 	}
 }
 
 // TestRefused: one row a message.
-func TestRefused(t *testing.T) {
+func TestRefusedExpressions(t *testing.T) {
 	tests := []struct {
 		text, want string
 		at         int
@@ -143,15 +143,15 @@ func TestRefused(t *testing.T) {
 		{"exp[9999]", "EXP of a number that is too large", 0},
 		{"[0**-1]", "0 to a negative power", 2},
 		{"[-2]**0.5", "", 0},
-		{"[[-2]**0.5]", "a negative number to a broken power", 5},
+		{"[[-2]**0.5]", "a negative number to a power that isn't whole", 5},
 		{"[--1]", "two signs, expected a number", 2},
 		{"", "the end of the line, expected a number", 0},
-		{".", "a number of 0 digits, expected 1 to 1000 digits", 0},
+		{".", "a point without a digit, expected a number", 0},
 		{strings.Repeat("[", 200), "brackets nested more than 100 deep, expected a simpler expression", 100},
 		{"[9**99999]", "a power that is too large", 2},
 	}
 	for _, tt := range tests {
-		_, _, err := evaluate(tt.text, &Parameters{})
+		_, _, err := evaluate(tt.text, &parameters{})
 		if tt.want == "" {
 			if err != nil {
 				t.Errorf("%s: %v", tt.text, err)
@@ -167,9 +167,9 @@ func TestRefused(t *testing.T) {
 		"#5221=3": "a setting of parameter #5221, which belongs to the control, expected a parameter below #5061",
 		"#3":      "a parameter alone, expected = and a value",
 	} {
-		s, _, err := CompileSetting([]byte(text), 0)
+		s, _, err := compileSetting([]byte(text), 0)
 		if err == nil {
-			_, err = s.Evaluate(&Parameters{})
+			_, err = s.evaluate(&parameters{})
 		}
 		if err == nil || err.Error() != want {
 			t.Errorf("%s: got %v, want %s", text, err, want)

@@ -1,13 +1,26 @@
-package expression
+package motion
 
 import (
+	"cmp"
 	"fmt"
-	"math/big"
 	"strings"
+
+	"flipcalc/mirror/fault"
 )
 
-// reading is an expression being read.
-type reading struct {
+// An expression is what may stand for a number in a block: numbers, parameters, brackets and
+// functions (NISTIR 6556, 3.3.2). Sums, differences, products and quotients are exact
+// fractions; a function whose value is no fraction gives the nearest float64, and so does
+// what is made of it.
+
+// refusal says what is wrong with an expression; at is a byte of the text. Whoever
+// reads the file puts in its place.
+func refusal(at int, found, expected string) error {
+	return &fault.Error{Col: at + 1, Found: found, Expected: expected}
+}
+
+// source is an expression being read.
+type source struct {
 	text  []byte
 	at    int
 	depth int
@@ -15,24 +28,24 @@ type reading struct {
 
 // end gives the place after the last byte taken, blanks that were looked through
 // given back.
-func (e *reading) end() int {
-	for e.at > 0 && (e.text[e.at-1] == ' ' || e.text[e.at-1] == '\t') {
+func (e *source) end() int {
+	for e.at > 0 && blank(e.text[e.at-1]) {
 		e.at--
 	}
 	return e.at
 }
 
 // setting reads "#3=value".
-func (e *reading) setting() (*Assignment, error) {
+func (e *source) setting() (*assignment, error) {
 	start := e.at
 	e.at++
 	target, err := e.parameter(start)
 	if err != nil {
 		return nil, err
 	}
-	s := &Assignment{at: start, target: target}
+	s := &assignment{at: start, target: target}
 	if e.peek() != '=' {
-		if i := target.a; i != nil && i.op == constant && i.n.cmp(FromNano(firstReserved*scale)) >= 0 {
+		if i := target.a; i != nil && i.op == opConstant && i.n.cmp(exactly(FromInt(firstReserved))) >= 0 {
 			if _, err := target.key(nil); err != nil {
 				return nil, err
 			}
@@ -44,30 +57,23 @@ func (e *reading) setting() (*Assignment, error) {
 	return s, err
 }
 
-// maxDepth bounds how deep brackets and # may be nested.
-const maxDepth = 100
+// deepest bounds how deep brackets and # may be nested.
+const deepest = 100
 
 // peek skips blanks and gives the next byte in upper case, 0 at the end.
-func (e *reading) peek() byte {
-	for e.at < len(e.text) && (e.text[e.at] == ' ' || e.text[e.at] == '\t') {
-		e.at++
-	}
-	if e.at == len(e.text) {
+func (e *source) peek() byte {
+	if e.at = skipBlanks(e.text, e.at); e.at == len(e.text) {
 		return 0
 	}
-	c := e.text[e.at]
-	if c >= 'a' && c <= 'z' {
-		c -= 32
-	}
-	return c
+	return upper(e.text[e.at])
 }
 
-func (e *reading) fault(found, expected string) error { return refusal(e.at, found, expected) }
+func (e *source) fault(found, expected string) error { return refusal(e.at, found, expected) }
 
 // value reads one value.
-func (e *reading) value() (*Tree, error) {
-	if e.depth++; e.depth > maxDepth {
-		return nil, e.fault(fmt.Sprintf("brackets nested more than %d deep", maxDepth), "a simpler expression")
+func (e *source) value() (*tree, error) {
+	if e.depth++; e.depth > deepest {
+		return nil, e.fault(fmt.Sprintf("brackets nested more than %d deep", deepest), "a simpler expression")
 	}
 	defer func() { e.depth-- }()
 	switch c := e.peek(); {
@@ -92,7 +98,7 @@ func (e *reading) value() (*Tree, error) {
 
 // signed reads a value with a sign in front. NISTIR 6556 has signs before numbers
 // only; before # and [ they are common practice.
-func (e *reading) signed(c byte) (*Tree, error) {
+func (e *source) signed(c byte) (*tree, error) {
 	start := e.at
 	e.at++
 	if d := e.peek(); d == '-' || d == '+' {
@@ -102,49 +108,27 @@ func (e *reading) signed(c byte) (*Tree, error) {
 	switch {
 	case err != nil || c == '+':
 		return t, err
-	case t.op == constant:
+	case t.op == opConstant:
 		t.n = t.n.minus()
 		return t, nil
 	}
-	return &Tree{op: negate, at: start, a: t}, nil
+	return &tree{op: opNegate, at: start, a: t}, nil
 }
 
-// maxDigits bounds the length of a number.
-const maxDigits = 1000
-
 // number reads digits with at most one point.
-func (e *reading) number() (*Tree, error) {
-	e.peek()
+func (e *source) number() (*tree, error) {
 	start := e.at
-	var b strings.Builder
-	digits, point := 0, false
-	for {
-		c := e.peek()
-		if c == '.' {
-			if point {
-				return nil, e.fault("a second point in a number", "one point at most")
-			}
-			point = true
-		} else if c-'0' <= 9 {
-			digits++
-		} else {
-			break
-		}
-		b.WriteByte(c)
-		e.at++
-	}
-	if digits == 0 || digits > maxDigits {
-		return nil, refusal(start, fmt.Sprintf("a number of %d digits", digits), fmt.Sprintf("1 to %d digits", maxDigits))
-	}
-	v, ok := new(big.Rat).SetString(b.String())
+	n, end, ok := scanNum(e.text, start)
 	if !ok {
-		return nil, refusal(start, "a number that can't be read", "a number")
+		at, found, expected := noNumber(e.text, start, end)
+		return nil, refusal(at, cmp.Or(found, "a point without a digit"), expected)
 	}
-	return &Tree{op: constant, at: start, n: fromRat(v)}, nil
+	e.at = end
+	return &tree{op: opConstant, at: start, n: exactly(n)}, nil
 }
 
 // parameter reads what follows # at start: a number, a value or a name.
-func (e *reading) parameter(start int) (*Tree, error) {
+func (e *source) parameter(start int) (*tree, error) {
 	if c := e.peek(); c != '<' {
 		at := e.at
 		a, err := e.value()
@@ -152,15 +136,15 @@ func (e *reading) parameter(start int) (*Tree, error) {
 			return nil, err
 		}
 		switch a.op {
-		case constant: // its key asks for no parameter's value
+		case opConstant: // its key asks for no parameter's value
 			a.at = at
-			if _, err := (&Tree{a: a}).key(nil); err != nil && a.n.sign() != 0 {
+			if _, err := (&tree{a: a}).key(nil); err != nil && a.n.sign() != 0 {
 				return nil, err
 			}
-		case negate:
+		case opNegate:
 			a.at = at
 		}
-		return &Tree{op: parameter, at: start, a: a}, nil
+		return &tree{op: opParameter, at: start, a: a}, nil
 	}
 	open := e.at
 	name, err := e.angled()
@@ -170,11 +154,11 @@ func (e *reading) parameter(start int) (*Tree, error) {
 	if name == "" || strings.ContainsAny(name, "#[]()") {
 		return nil, refusal(open, fmt.Sprintf("the name %q", name), "a name such as #<depth>")
 	}
-	return &Tree{op: parameter, at: start, name: name}, nil
+	return &tree{op: opParameter, at: start, name: name}, nil
 }
 
 // angled reads "<name>": blanks left out, in lower case.
-func (e *reading) angled() (string, error) {
+func (e *source) angled() (string, error) {
 	open := e.at
 	var b strings.Builder
 	for e.at++; e.at < len(e.text); e.at++ {
@@ -182,7 +166,7 @@ func (e *reading) angled() (string, error) {
 		case c == '>':
 			e.at++
 			return strings.ToLower(b.String()), nil
-		case c != ' ' && c != '\t':
+		case !blank(c):
 			b.WriteByte(c)
 		}
 	}
@@ -190,7 +174,7 @@ func (e *reading) angled() (string, error) {
 }
 
 // brackets reads "[ ... ]".
-func (e *reading) brackets() (*Tree, error) {
+func (e *source) brackets() (*tree, error) {
 	if e.peek() != '[' {
 		return nil, e.fault("a function without brackets", "[")
 	}
@@ -211,13 +195,13 @@ func (e *reading) brackets() (*Tree, error) {
 }
 
 // call reads a function and its argument.
-func (e *reading) call() (*Tree, error) {
+func (e *source) call() (*tree, error) {
 	start := e.at
 	name := e.name()
 	switch name {
 	case "ABS", "ACOS", "ASIN", "COS", "EXP", "FIX", "FUP", "LN", "ROUND", "SIN", "SQRT", "TAN":
 		a, err := e.brackets()
-		return &Tree{op: call, name: name, at: start, a: a}, err
+		return &tree{op: opCall, name: name, at: start, a: a}, err
 	case "ATAN":
 		y, err := e.brackets()
 		if err != nil {
@@ -228,7 +212,7 @@ func (e *reading) call() (*Tree, error) {
 		}
 		e.at++
 		x, err := e.brackets()
-		return &Tree{op: angle, at: start, a: y, b: x}, err
+		return &tree{op: opAngle, at: start, a: y, b: x}, err
 	}
 	if strings.HasPrefix(name, "O") {
 		return nil, refusal(start, fmt.Sprintf("%q", name), "a number: is the letter O written for a zero?")
@@ -237,7 +221,7 @@ func (e *reading) call() (*Tree, error) {
 }
 
 // name reads letters, blanks inside allowed.
-func (e *reading) name() string {
+func (e *source) name() string {
 	var b strings.Builder
 	for b.Len() < 8 {
 		c := e.peek()
@@ -255,7 +239,7 @@ func (e *reading) name() string {
 // taken from left to right.
 
 // binary reads operands of a group, tighter ones, with its operators between them.
-func (e *reading) binary(operand func() (*Tree, error), group map[string]op) (*Tree, error) {
+func (e *source) binary(operand func() (*tree, error), group map[string]op) (*tree, error) {
 	t, err := operand()
 	for err == nil {
 		e.peek()
@@ -266,33 +250,33 @@ func (e *reading) binary(operand func() (*Tree, error), group map[string]op) (*T
 			break
 		}
 		e.skip(name)
-		var b *Tree
+		var b *tree
 		b, err = operand()
-		t = &Tree{op: o, at: at, a: t, b: b}
+		t = &tree{op: o, at: at, a: t, b: b}
 	}
 	return t, err
 }
 
 var (
-	powers      = map[string]op{"**": raise}
-	products    = map[string]op{"*": multiply, "/": divide, "MOD": modulus}
-	sums        = map[string]op{"+": add, "-": subtract, "OR": or, "XOR": xor, "AND": and}
-	comparisons = map[string]op{"EQ": equal, "NE": unequal, "GT": greater, "GE": greaterEqual, "LT": less, "LE": lessEqual}
-	additions   = map[string]op{"+": add, "-": subtract}
-	factors     = map[string]op{"*": multiply, "/": divide}
+	powers      = map[string]op{"**": opRaise}
+	products    = map[string]op{"*": opMultiply, "/": opDivide, "MOD": opModulus}
+	sums        = map[string]op{"+": opAdd, "-": opSubtract, "OR": opOr, "XOR": opXor, "AND": opAnd}
+	comparisons = map[string]op{"EQ": opEqual, "NE": opUnequal, "GT": opGreater, "GE": opGreaterEqual, "LT": opLess, "LE": opLessEqual}
+	additions   = map[string]op{"+": opAdd, "-": opSubtract}
+	factors     = map[string]op{"*": opMultiply, "/": opDivide}
 )
 
-func (e *reading) power() (*Tree, error)   { return e.binary(e.value, powers) }
-func (e *reading) product() (*Tree, error) { return e.binary(e.power, products) }
+func (e *source) power() (*tree, error)   { return e.binary(e.value, powers) }
+func (e *source) product() (*tree, error) { return e.binary(e.power, products) }
 
 // condition reads what stands in brackets. Where there is a comparison, AND, OR and XOR
 // bind less than it; without one they stand in one group with + and - (NISTIR 6556).
-func (e *reading) condition() (*Tree, error) {
+func (e *source) condition() (*tree, error) {
 	t, err := e.product()
 	if err != nil {
 		return nil, err
 	}
-	operands, between := []*Tree{t}, []operator{}
+	operands, between := []*tree{t}, []operator{}
 	compares := false
 	for {
 		e.peek()
@@ -312,15 +296,15 @@ func (e *reading) condition() (*Tree, error) {
 		}
 		operands, between = append(operands, t), append(between, o)
 	}
-	groups := [][2]op{{add, lessEqual}}
+	groups := [][2]op{{opAdd, opLessEqual}}
 	if compares {
-		groups = [][2]op{{add, subtract}, {equal, lessEqual}, {and, xor}}
+		groups = [][2]op{{opAdd, opSubtract}, {opEqual, opLessEqual}, {opAnd, opXor}}
 	}
 	for _, g := range groups {
 		k := 0
 		for i, o := range between {
 			if o.op >= g[0] && o.op <= g[1] {
-				operands[k] = &Tree{op: o.op, at: o.at, a: operands[k], b: operands[i+1]}
+				operands[k] = &tree{op: o.op, at: o.at, a: operands[k], b: operands[i+1]}
 				continue
 			}
 			between[k] = o
@@ -339,13 +323,13 @@ type operator struct {
 }
 
 // bareSum reads arithmetic without brackets.
-func (e *reading) bareSum() (*Tree, error) {
-	product := func() (*Tree, error) { return e.binary(e.power, factors) }
+func (e *source) bareSum() (*tree, error) {
+	product := func() (*tree, error) { return e.binary(e.power, factors) }
 	return e.binary(product, additions)
 }
 
 // operator names the operator that comes next, "" if none, without taking it.
-func (e *reading) operator() string {
+func (e *source) operator() string {
 	c := e.peek()
 	start := e.at
 	defer func() { e.at = start }()
@@ -369,7 +353,7 @@ func (e *reading) operator() string {
 }
 
 // matches reports whether the letters of word come next, blanks between allowed.
-func (e *reading) matches(word string) bool {
+func (e *source) matches(word string) bool {
 	for i := range len(word) {
 		if e.peek() != word[i] {
 			return false
@@ -380,7 +364,7 @@ func (e *reading) matches(word string) bool {
 }
 
 // skip takes the operator that operator named.
-func (e *reading) skip(op string) {
+func (e *source) skip(op string) {
 	e.peek()
 	for i := range len(op) {
 		if e.peek() == op[i] {

@@ -1,4 +1,4 @@
-package expression
+package motion
 
 import (
 	"fmt"
@@ -66,13 +66,13 @@ func random(r *rand.Rand, depth int) written {
 // TestSecondEvaluator: 5,000 expressions against the arithmetic they were made with.
 func TestSecondEvaluator(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 11))
-	p := &Parameters{}
-	p.put(key{number: 1}, FromNano(2_500_000_000))
-	p.put(key{number: 2}, FromNano(-7_000_000_000))
-	p.put(key{name: "bore"}, FromNano(12_000_000_000))
+	p := &parameters{}
+	p.put(parameter{number: 1}, exactly(FromNano(2_500_000_000)))
+	p.put(parameter{number: 2}, exactly(FromNano(-7_000_000_000)))
+	p.put(parameter{name: "bore"}, exactly(FromNano(12_000_000_000)))
 	for range 5_000 {
 		w := random(r, r.IntN(5))
-		tree, end, err := Compile([]byte(w.text), 0, false)
+		tree, end, err := compile([]byte(w.text), 0, false)
 		if err != nil || end != len(w.text) {
 			t.Fatalf("%s: %v, end %d", w.text, err, end)
 		}
@@ -91,8 +91,8 @@ func TestSecondEvaluator(t *testing.T) {
 // TestCompiledPublished: NISTIR 6556, appendix C.2, through the compiled form, and what
 // goes beyond the report (common practice, from memory).
 func TestCompiledPublished(t *testing.T) {
-	p := &Parameters{}
-	p.put(key{number: 1}, FromNano(2_000_000_000))
+	p := &parameters{}
+	p.put(parameter{number: 1}, exactly(FromNano(2_000_000_000)))
 	for _, tt := range []struct {
 		text string
 		bare bool
@@ -108,7 +108,7 @@ func TestCompiledPublished(t *testing.T) {
 		{"#1+2", true, 4}, {"#1*3-1", true, 5}, {"-#1/4", true, -0.5}, {"2+3*#1", true, 8}, {"#1**2", true, 4},
 		{"[1/3+1/3+1/3 EQ 1]", false, 1},
 	} {
-		tree, end, err := Compile([]byte(tt.text), 0, tt.bare)
+		tree, end, err := compile([]byte(tt.text), 0, tt.bare)
 		if err != nil || end != len(tt.text) {
 			t.Errorf("%s: %v", tt.text, err)
 			continue
