@@ -32,8 +32,8 @@ func (s *Setup) AddPair(pair int, a *registration.Answer, r *cut.Result) {
 	c := s.found(r, a)
 	s.Check.Travel = append(s.Check.Travel, c.Travel...)
 	for i, f := range c.Findings {
-		switch r.Findings[i].Code {
-		case cut.CodeNoGo, cut.CodeTravel, cut.CodeOffset:
+		switch r.Findings[i].(type) {
+		case *cut.NoGoEntered, *cut.TravelExceeded, *cut.WrongOffset:
 		default:
 			same := func(o Finding) bool {
 				return o.Text == f.Text && o.FaceLine == f.FaceLine && o.BackLine == f.BackLine
@@ -77,20 +77,21 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		c.Loose = append(c.Loose, Loose{in(l.X), in(l.Y), in(l.Area * k), l.Side.String(), l.File, l.Line})
 	}
 	for _, f := range r.Findings {
-		place := letters.Rounded((f.X+r.FaceZero[0])*k, 2) + "," + letters.Rounded((f.Y+r.FaceZero[1])*k, 2)
+		w := f.At()
+		place := letters.Rounded((w.X+r.FaceZero[0])*k, 2) + "," + letters.Rounded((w.Y+r.FaceZero[1])*k, 2)
 		text, do := words.Finding(f, k, s.Unit.String(), s.metName(a, f), place)
-		found := Finding{Code: string(f.Code), Level: levelOfFinding(f), Hit: isHit(f.Code), Side: f.Side.String(),
-			Cuts: Cuts{f.FaceFile, f.FaceLine, f.BackFile, f.BackLine}, Text: text, Do: do}
-		if f.Placed {
-			p := at(f.X, f.Y)
+		found := Finding{Code: string(f.Code()), Level: levels[f.Weight()], Hit: cut.Hit(f), Side: w.Side.String(),
+			Cuts: Cuts{w.FaceFile, w.FaceLine, w.BackFile, w.BackLine}, Text: text, Do: do}
+		if w.Placed {
+			p := at(w.X, w.Y)
 			found.Place = &p
 		}
-		if f.Elsewhere != nil {
-			p := at(f.Elsewhere[0], f.Elsewhere[1])
+		if w.Elsewhere != nil {
+			p := at(w.Elsewhere[0], w.Elsewhere[1])
 			found.Back = &p
 		}
-		if f.Depth != 0 {
-			depth := in(f.Depth)
+		if w.Depth != 0 {
+			depth := in(w.Depth)
 			found.Depth = &depth
 		}
 		c.Findings = append(c.Findings, found)

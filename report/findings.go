@@ -10,42 +10,35 @@ import (
 	"flipcalc/report/words"
 )
 
-// levelOfFinding says what a finding weighs. What doesn't make the answer no are cuts in
-// a part that stands on its tabs, which may be strong enough for them, cuts that just
-// meet, a step no larger than the back may be off, a vee that may have flutes above its cone,
-// and a web that wasn't sought to the end but is enough in any case.
-func levelOfFinding(f cut.Finding) string {
-	switch {
-	case f.Code == cut.CodeEarly, f.Code == cut.CodeMeets, f.Code == cut.CodeCone, f.Code == cut.CodeStep && f.Amount <= f.Limit,
-		f.Code == cut.CodeUnproven && f.Amount > f.Limit:
-		return "note"
-	}
-	return "finding"
-}
-
-// isHit says that a finding is about a cutter running into something.
-func isHit(c cut.Code) bool {
-	switch c {
-	case cut.CodePin, cut.CodeFence, cut.CodeNoGo, cut.CodeRapid, cut.CodeShank, cut.CodeBed:
-		return true
-	}
-	return false
-}
+// levels are what the answer calls the weights.
+var levels = map[cut.Weight]string{cut.Stop: "finding", cut.Warn: "note"}
 
 // metName names the pin, the no-go area or the clamp that a finding is about, or the fence
-// or stop with where it stands, as the operator sees it.
+// or stop with where it stands, as the operator sees it; "" where it is about none.
 func (s *Setup) metName(a *registration.Answer, f cut.Finding) string {
-	if f.Code == cut.CodeNoGo && s.Machine != nil && f.Index < len(s.Machine.NoGo) {
-		return strings.Replace(s.Machine.NoGo[f.Index].Name, "no-go", "no-go area", 1)
+	switch f := f.(type) {
+	case *cut.PinCut:
+		return words.Pin(a, f.Pin)
+	case *cut.MarginSevered:
+		return words.Pin(a, f.Pin)
+	case *cut.HoleBroken:
+		return words.Pin(a, f.Pin)
+	case *cut.NoGoEntered:
+		if s.Machine == nil || f.Area >= len(s.Machine.NoGo) {
+			return "a no-go area"
+		}
+		return strings.Replace(s.Machine.NoGo[f.Area].Name, "no-go", "no-go area", 1)
+	case *cut.FenceCut:
+		if a == nil || f.Locator >= len(a.Touches) {
+			return "a fence or stop"
+		}
+		t := a.Touches[f.Locator]
+		if f.Side == cut.Back {
+			return "the " + t.BackSide.String() + " " + t.BackLocator
+		}
+		return "the " + t.Side.String() + " " + t.Locator
 	}
-	if f.Code != cut.CodeFence || a == nil || f.Index >= len(a.Touches) {
-		return words.Pin(a, f.Index)
-	}
-	t := a.Touches[f.Index]
-	if f.Side == cut.Back {
-		return "the " + t.BackSide.String() + " " + t.BackLocator
-	}
-	return "the " + t.Side.String() + " " + t.Locator
+	return ""
 }
 
 // throughNote says what was taken for meant because nothing was said of it, and the line that

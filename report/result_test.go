@@ -212,24 +212,18 @@ func TestCheckInWords(t *testing.T) {
 // takes one, from the blank's near-left corner: the zero is at X10 Y5 of it here.
 func TestRemediesNameTheirKeys(t *testing.T) {
 	r := &cut.Result{Grid: &cut.Grid{Cell: 0.1}, FaceZero: [2]float64{10, 5}}
-	for code, want := range map[cut.Code]string{cut.CodeThrough: `through = ["30,20"]`, cut.CodeLoose: `held = ["30,20"]`, cut.CodePin: "pin-height",
-		cut.CodeNoGo: "no-go", cut.CodeBed: "bed-depth", cut.CodeWeb: "stock", cut.CodeShank: "flute", cut.CodeEdge: "back-stop"} {
-		r.Findings = []cut.Finding{{Code: code, Placed: true, Spot: cut.Spot{X: 20, Y: 15}}}
-		if c := (&Setup{}).found(r, nil); !strings.Contains(c.Findings[0].Do, want) {
-			t.Errorf("%s: %q lacks %q", code, c.Findings[0].Do, want)
-		}
-	}
-}
-
-// A web that isn't proven stops the job, unless what is left at least is more than was asked
-// for, and more than nothing.
-func TestWebNotProvenStops(t *testing.T) {
+	at := cut.Where{Placed: true, Spot: cut.Spot{X: 20, Y: 15}}
 	for _, c := range []struct {
-		left, asked float64
-		want        string
-	}{{1.2, 2, "finding"}, {0, 0, "finding"}, {0.1, 0, "note"}, {2.1, 2, "note"}} {
-		if got := levelOfFinding(cut.Finding{Code: cut.CodeUnproven, Amount: c.left, Limit: c.asked}); got != c.want {
-			t.Errorf("%+v: %s", c, got)
+		is   cut.Finding
+		want string
+	}{
+		{&cut.BrokenThrough{Where: at}, `through = ["30,20"]`}, {&cut.PartLoose{Where: at}, `held = ["30,20"]`}, {&cut.PinCut{Where: at}, "pin-height"},
+		{&cut.NoGoEntered{Where: at}, "no-go"}, {&cut.BedCut{Where: at}, "bed-depth"}, {&cut.WebThin{Thin: cut.Thin{Where: at}}, "stock"},
+		{&cut.ShankInStock{Where: at}, "flute"}, {&cut.EdgeMachined{Where: at}, "back-stop"},
+	} {
+		r.Findings = []cut.Finding{c.is}
+		if got := (&Setup{}).found(r, nil); !strings.Contains(got.Findings[0].Do, c.want) {
+			t.Errorf("%T: %q lacks %q", c.is, got.Findings[0].Do, c.want)
 		}
 	}
 }

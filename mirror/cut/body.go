@@ -6,10 +6,10 @@ import "math"
 // rectangle of the bed that nothing may enter.
 type body struct {
 	Rect
-	code  Code
-	index int
-	top   float64 // 0 is the blank's surface
-	room  [2]bool // along X or along Y it doesn't reach the blank's corners
+	locator int     // index of the fence or stop; -1 for none
+	noGo    int     // index of the rectangle
+	top     float64 // 0 is the blank's surface
+	room    [2]bool // along X or along Y it doesn't reach the blank's corners
 }
 
 // far is longer than any blank or program, mm.
@@ -20,7 +20,7 @@ const far = 1e6
 func (r *run) fences() {
 	w, h := r.q.W, r.q.H
 	for i, l := range r.q.Locators[r.side] {
-		b := body{code: CodeFence, index: i, top: r.bed + l.Height}
+		b := body{locator: i, top: r.bed + l.Height}
 		if l.Height == 0 {
 			b.top = r.bed + r.q.T - r.q.Skimmed
 		}
@@ -38,7 +38,7 @@ func (r *run) noGo() {
 		return
 	}
 	for i, n := range r.q.NoGo {
-		b := body{code: CodeNoGo, index: i, top: math.Inf(1)}
+		b := body{locator: -1, noGo: i, top: math.Inf(1)}
 		if n.Height > 0 {
 			b.top = r.bed + n.Height
 		}
@@ -86,11 +86,14 @@ func (r *run) bump(k *stroke) {
 		if into <= touchSlack {
 			continue
 		}
-		f := Finding{Code: b.code, Index: b.index, Placed: true, Spot: Spot{X: min(max(x, b.X), b.X+b.W), Y: min(max(y, b.Y), b.Y+b.H)}, Amount: into}
-		if b.code == CodeFence { // it is told at the edge
-			f.X, f.Y, f.Depth = min(max(f.X, 0), r.q.W), min(max(f.Y, 0), r.q.H), b.top-low
+		at := onSide(r.side, Spot{X: min(max(x, b.X), b.X+b.W), Y: min(max(y, b.Y), b.Y+b.H)}, int(k.line))
+		if b.locator < 0 {
+			r.found.add(&NoGoEntered{at, b.noGo, into})
+			continue
 		}
-		r.found.add(f, r.side, int(k.line))
+		// It is told at the edge.
+		at.X, at.Y, at.Depth = min(max(at.X, 0), r.q.W), min(max(at.Y, 0), r.q.H), b.top-low
+		r.found.add(&FenceCut{at, b.locator, into})
 	}
 }
 

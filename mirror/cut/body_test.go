@@ -71,26 +71,22 @@ func TestFenceAndStop(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var f *Finding
-		for i := range r.Findings {
-			if r.Findings[i].Code == CodeFence {
-				f = &r.Findings[i]
-			}
-		}
-		if (f != nil) != (c.into > 0) {
+		found := of[*FenceCut](r)
+		if (len(found) > 0) != (c.into > 0) {
 			t.Errorf("%s: %+v", c.name, r.Findings)
 			continue
 		}
-		if f == nil {
+		if len(found) == 0 {
 			continue
 		}
-		near(t, c.name+": into", f.Amount, c.into, 0.006) // an arc's chords
+		f := found[0]
+		near(t, c.name+": into", f.Into, c.into, 0.006) // an arc's chords
 		near(t, c.name+": below the top", f.Depth, c.under, 1e-9)
 		if c.x != 50 { // along the fence the place is anywhere
 			near(t, c.name+": X", f.X, c.x, 0.5)
 		}
 		near(t, c.name+": Y", f.Y, c.y, 0.01)
-		if f.Side != Side(c.side) || f.Index != 0 || max(f.FaceLine, f.BackLine) != 4 {
+		if f.Side != Side(c.side) || f.Locator != 0 || max(f.FaceLine, f.BackLine) != 4 {
 			t.Errorf("%s: %+v", c.name, f)
 		}
 	}
@@ -103,7 +99,7 @@ func TestStopOnAShortEdge(t *testing.T) {
 	q.H, q.Map = 20, turned("y", 100, 20)
 	q.Locators[faceSide] = []Locator{{Edge: LeftEdge}}
 	q.Face.Segments = []Segment{line(4, 40, 2.5, -5, -10, 2.5, -5)}
-	near(t, "into the stop", only(t, q, CodeFence).Amount, 0.5, 1e-9)
+	near(t, "into the stop", only[*FenceCut](t, q).Into, 0.5, 1e-9)
 }
 
 // A face that is skimmed all over, deeper than the quarter of the thickness that a cut may
@@ -146,10 +142,8 @@ func TestEdgeAtItsCorner(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := 0.0
-		for _, f := range r.Findings {
-			if f.Code == CodeEdge {
-				got = f.Amount
-			}
+		for _, f := range of[*EdgeMachined](r) {
+			got = f.Along
 		}
 		near(t, c.name, got, c.want, 0.4)
 	}

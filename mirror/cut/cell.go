@@ -44,8 +44,7 @@ func (s *study) coarse(out *Result) error {
 				}
 			}
 			told[c.Number] = true
-			out.add(Finding{Code: CodeCoarse, Side: Both, Index: c.Number, Count: 1,
-				Amount: s.g.Cell, Limit: c.Shown(), Depth: c.Diameter})
+			out.add(&CellsCoarse{Where{Side: Both, Count: 1}, c.Number, c.Diameter, s.g.Cell, c.Shown()})
 		}
 	}
 	return nil

@@ -20,9 +20,8 @@ type Result struct {
 	Counted       bool // a number of them was declared
 	Tabs          Tabs
 	Loose         []Loose
-	Hits          []Finding // what a cutter, its shank or a rapid move runs into
 	Travel        TravelResult
-	Findings      []Finding // everything that is wrong, the hits among them
+	Findings      []Finding // everything that is wrong
 
 	Grid     *Grid
 	FlipX    bool // the blank is turned about a line parallel to X
@@ -30,9 +29,6 @@ type Result struct {
 	Cuts     [2]int // moves of face and back that could touch the blank
 	Comp     []CompUse
 }
-
-// OK says whether nothing is wrong.
-func (r *Result) OK() bool { return len(r.Findings) == 0 }
 
 // Check cuts both programs of q in memory and says what is wrong. An error is a
 // *fault.Error where the question can't be answered (bad sizes, a program that can't
@@ -105,15 +101,11 @@ func (s *study) stopped() {
 	}
 }
 
-// order is the order in which findings are told: what hurts most first.
-var order = []Code{CodePin, CodeFence, CodeNoGo, CodeRapid, CodeStopped, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeNotFollowed, CodeOffBlank, CodeThrough, CodeCount, CodeMissed,
-	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeTurned, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeUnproven, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated, CodeCoarse, CodeEarly, CodeMeets, CodeCone}
-
 // add takes a finding.
 func (r *Result) add(f Finding) { r.Findings = append(r.Findings, f) }
 
 // settle says of every line which program it is in, moves all places from the blank's corner to
-// the face zero, sorts the findings and picks out the hits.
+// the face zero, and sorts the findings.
 func (r *Result) settle(runs [2]*run) {
 	settle := func(at *Spot, placed bool) {
 		at.FaceFile, at.FaceLine = runs[faceSide].where(at.FaceLine)
@@ -124,11 +116,11 @@ func (r *Result) settle(runs [2]*run) {
 		}
 	}
 	shift := func(p *[2]float64) { p[0], p[1] = p[0]-r.FaceZero[0], p[1]-r.FaceZero[1] }
-	for i := range r.Findings {
-		f := &r.Findings[i]
-		settle(&f.Spot, f.Placed)
-		if f.Elsewhere != nil {
-			shift(f.Elsewhere)
+	for _, f := range r.Findings {
+		at := f.At()
+		settle(&at.Spot, at.Placed)
+		if at.Elsewhere != nil {
+			shift(at.Elsewhere)
 		}
 	}
 	for i := range r.BrokenThrough {
@@ -150,17 +142,8 @@ func (r *Result) settle(runs [2]*run) {
 		l.X, l.Y = l.X-r.FaceZero[0], l.Y-r.FaceZero[1]
 		l.File, l.Line = runs[l.Side].where(l.Line)
 	}
-	rank := map[Code]int{}
-	for i, c := range order {
-		rank[c] = i
-	}
+	rank := func(f Finding) int { return slices.Index(order, f.Code()) }
 	slices.SortStableFunc(r.Findings, func(a, b Finding) int {
-		return cmp.Or(cmp.Compare(rank[a.Code], rank[b.Code]), cmp.Compare(a.Side, b.Side))
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.At().Side, b.At().Side))
 	})
-	for _, f := range r.Findings {
-		switch f.Code {
-		case CodePin, CodeFence, CodeNoGo, CodeRapid, CodeShank, CodeBed:
-			r.Hits = append(r.Hits, f)
-		}
-	}
 }

@@ -16,17 +16,70 @@ func plain() Request {
 		Tools: []Tool{{Number: 1, Shape: Flat, Diameter: 6}, {Number: 2, Shape: Ball, Diameter: 6}}}
 }
 
+// OK says whether nothing is wrong.
+func (r *Result) OK() bool { return len(r.Findings) == 0 }
+
+// of gives the findings of one kind.
+func of[F Finding](r *Result) (out []F) {
+	for _, f := range r.Findings {
+		if f, ok := f.(F); ok {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// alone gives the result's only finding, which must be of one kind.
+func alone[F Finding](t *testing.T, name string, r *Result) (f F, ok bool) {
+	t.Helper()
+	if found := of[F](r); len(r.Findings) == 1 && len(found) == 1 {
+		return found[0], true
+	}
+	t.Errorf("%s: want one %T, got %s: %+v", name, f, codes(r), r.Findings)
+	return f, false
+}
+
 // only runs a question and wants exactly one finding, which it gives.
-func only(t *testing.T, q Request, code Code) Finding {
+func only[F Finding](t *testing.T, q Request) F {
 	t.Helper()
 	r, err := Check(q)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(r.Findings) != 1 || r.Findings[0].Code != code {
-		t.Fatalf("want one %s, got %+v", code, r.Findings)
+	f, ok := alone[F](t, "", r)
+	if !ok {
+		t.FailNow()
 	}
-	return r.Findings[0]
+	return f
+}
+
+// figure is the length that a finding is told with.
+func figure(f Finding) float64 {
+	switch f := f.(type) {
+	case *WebThin:
+		return f.Left
+	case *WallThin:
+		return f.Left
+	case *WallThinAtTolerance:
+		return f.Left
+	case *GroovesShort:
+		return f.Left
+	case *GrooveShort:
+		return f.Left
+	case *StretchShort:
+		return f.Left
+	case *PlaceShort:
+		return f.Left
+	case *ShortAtTolerance:
+		return f.Left
+	case *TabLow:
+		return f.Height
+	case *TabDoubtful:
+		return f.Height
+	case *WallStep:
+		return f.Step
+	}
+	return f.amount()
 }
 
 func line(n int, x0, y0, z0, x1, y1, z1 float64) Segment {
@@ -49,11 +102,12 @@ func TestPins(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := r.Findings[0]
-	if f.Code != CodePin || f.Side != Face || f.FaceLine != 4 || len(r.Hits) != 1 {
+	pins := of[*PinCut](r)
+	if len(pins) != 1 || pins[0].Side != Face || pins[0].FaceLine != 4 || !Hit(pins[0]) {
 		t.Fatalf("%+v", r.Findings)
 	}
-	near(t, "over", f.Amount, 1, 1e-9)
+	f := pins[0]
+	near(t, "over", f.Into, 1, 1e-9)
 	near(t, "depth", f.Depth, 3, 1e-9)
 	for _, c := range []struct {
 		name string
@@ -78,22 +132,20 @@ func TestPins(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, f := range r.Findings {
-			if f.Code == CodePin {
-				t.Errorf("%s: %+v", c.name, f)
-			}
+		if pins := of[*PinCut](r); len(pins) > 0 {
+			t.Errorf("%s: %+v", c.name, pins)
 		}
 	}
 	// On the back the pin stands from the other side, at the same hole.
 	q = plain()
 	q.Pins = []Pin{{X: 30, Y: 20, Dia: 8, Height: 11}}
 	q.Back.Segments = []Segment{line(9, 64, 20, -1.5, 62, 20, -1.5)}
-	f = only(t, q, CodePin)
+	f = only[*PinCut](t, q)
 	if f.Side != Back || f.BackLine != 9 {
 		t.Errorf("%+v", f)
 	}
 	near(t, "depth on the back", f.Depth, 0.5, 1e-9)
-	near(t, "over on the back", f.Amount, 7-6, 1e-9)
+	near(t, "over on the back", f.Into, 7-6, 1e-9)
 }
 
 func TestBed(t *testing.T) {
@@ -103,16 +155,16 @@ func TestBed(t *testing.T) {
 		t.Errorf("a through cut: %v %+v", err, r.Findings)
 	}
 	q.Face.Segments = []Segment{line(3, 50, 30, 2, 50, 30, -12.8)}
-	f := only(t, q, CodeBed)
-	near(t, "into the bed", f.Amount, 0.8, 1e-9)
-	if f.FaceLine != 3 || f.Limit != DefaultBedDepth {
+	f := only[*BedCut](t, q)
+	near(t, "into the bed", f.Into, 0.8, 1e-9)
+	if f.FaceLine != 3 || f.Allowed != DefaultBedDepth {
 		t.Errorf("%+v", f)
 	}
 	// None allowed, and off the blank: the bed is there too.
 	none := 0.0
 	q.BedDepth = &none
 	q.Face.Segments = []Segment{line(5, 102, 30, 2, 102, 30, -12.1)}
-	near(t, "off the blank", only(t, q, CodeBed).Amount, 0.1, 1e-9)
+	near(t, "off the blank", only[*BedCut](t, q).Into, 0.1, 1e-9)
 }
 
 func TestNoGo(t *testing.T) {
@@ -144,11 +196,9 @@ func TestNoGo(t *testing.T) {
 			}
 			continue
 		}
-		if len(r.Findings) != 1 || r.Findings[0].Code != CodeNoGo {
-			t.Errorf("%s: %+v", c.name, r.Findings)
-			continue
+		if f, ok := alone[*NoGoEntered](t, c.name, r); ok {
+			near(t, c.name, f.Into, c.by, 1e-3)
 		}
-		near(t, c.name, r.Findings[0].Amount, c.by, 1e-3)
 	}
 	// A clamp of known height may be passed over.
 	q := plain()
@@ -159,7 +209,7 @@ func TestNoGo(t *testing.T) {
 		t.Errorf("%v %+v", err, r.Findings)
 	}
 	q.Face.Segments = []Segment{line(1, 0, 30, 7.9, 150, 30, 7.9)}
-	only(t, q, CodeNoGo)
+	only[*NoGoEntered](t, q)
 }
 
 func TestTravel(t *testing.T) {
@@ -197,7 +247,7 @@ func TestTravel(t *testing.T) {
 	}
 	// A G53 move out of the travel is told all the same.
 	q.Back.Segments[len(q.Back.Segments)-1].To[2] = 1
-	if f := only(t, q, CodeTravel); f.Side != Back || f.Index != 2 {
+	if f := only[*TravelExceeded](t, q); f.Side != Back || f.Axis != 2 {
 		t.Errorf("%+v", f)
 	}
 }
@@ -208,16 +258,16 @@ func TestTravelExceeded(t *testing.T) {
 	q.Travel = &Travel{Least: [3]float64{0, 0, -75}, Greatest: [3]float64{240, 150, 0}}
 	// The bulge of an arc: from (10,0) to (10,60) about (10,30), clockwise over X -20.
 	q.Face.Segments = []Segment{Circular(7, 1, [3]float64{10, 0, 5}, [3]float64{10, 60, 5}, [2]float64{10, 30}, false)}
-	f := only(t, q, CodeTravel)
-	near(t, "arc", f.Amount, 5, 1e-9)
-	if f.Index != 0 || f.FaceLine != 7 || f.Limit != 0 {
+	f := only[*TravelExceeded](t, q)
+	near(t, "arc", f.By, 5, 1e-9)
+	if f.Axis != 0 || f.FaceLine != 7 || f.End != 0 {
 		t.Errorf("%+v", f)
 	}
 	// A G53 move counts in machine coordinates.
 	q.Face.Segments = []Segment{{Line: 8, Rapid: true, Machine: true, To: [3]float64{0, 151, 0}, ToOK: [3]bool{false, true, false}}}
-	f = only(t, q, CodeTravel)
-	near(t, "machine move", f.Amount, 1, 1e-9)
-	if f.Index != 1 || f.FaceLine != 8 || f.Limit != 150 {
+	f = only[*TravelExceeded](t, q)
+	near(t, "machine move", f.By, 1, 1e-9)
+	if f.Axis != 1 || f.FaceLine != 8 || f.End != 150 {
 		t.Errorf("%+v", f)
 	}
 }
@@ -248,7 +298,7 @@ func TestRapids(t *testing.T) {
 			q.Face.Segments = []Segment{line(1, 20, 30, -12.2, 80, 30, -12.2), line(2, 20, 45, -8, 80, 45, -8)}
 			q.Back.Segments = []Segment{rapid(3, 50, 30, 5, 50, 30, -12), rapid(4, 50, 30, -12, 60, 30, -12), rapid(5, 60, 30, -12, 60, 30, 5),
 				rapid(6, 60, 45, 5, 60, 45, -3.5)}
-			f := only(t, q, CodeRapid)
+			f := only[*RapidInStock](t, q)
 			near(t, c.name, f.Depth, 3.5, 1e-5)
 			if f.BackLine != 6 || f.Side != Back {
 				t.Errorf("%s: %+v", c.name, f)
@@ -265,12 +315,13 @@ func TestRapids(t *testing.T) {
 			}
 			continue
 		}
-		if len(r.Findings) != 1 || r.Findings[0].Code != CodeRapid || r.Findings[0].FaceLine != 2 {
-			t.Errorf("%s: %+v", c.name, r.Findings)
+		f, ok := alone[*RapidInStock](t, c.name, r)
+		if !ok || f.FaceLine != 2 {
+			t.Errorf("%s: %+v", c.name, f)
 			continue
 		}
 		if c.name != "slanting out too soon" {
-			near(t, c.name, r.Findings[0].Depth, c.depth, 1e-5)
+			near(t, c.name, f.Depth, c.depth, 1e-5)
 		}
 	}
 }
@@ -305,12 +356,13 @@ func TestFlute(t *testing.T) {
 			}
 			continue
 		}
-		if len(r.Findings) != 1 || r.Findings[0].Code != CodeShank || r.Findings[0].FaceLine != len(c.passes) {
-			t.Errorf("%s: %+v", c.name, r.Findings)
+		f, ok := alone[*ShankInStock](t, c.name, r)
+		if !ok || f.FaceLine != len(c.passes) {
+			t.Errorf("%s: %+v", c.name, f)
 			continue
 		}
-		near(t, c.name, r.Findings[0].Depth, c.depth, 1e-5)
-		near(t, c.name, r.Findings[0].Limit, 5, 0)
+		near(t, c.name, f.Depth, c.depth, 1e-5)
+		near(t, c.name, f.Flute, 5, 0)
 	}
 }
 
@@ -345,12 +397,13 @@ func TestVeeOverItsCone(t *testing.T) {
 			}
 			continue
 		}
-		if len(r.Findings) != 1 || r.Findings[0].Code != CodeCone || r.Findings[0].FaceLine != 2+len(c.depths) || r.Findings[0].Count != len(c.depths) {
-			t.Errorf("%s: %+v", c.name, r.Findings)
+		f, ok := alone[*VeeOverCone](t, c.name, r)
+		if !ok || f.FaceLine != 2+len(c.depths) || f.Count != len(c.depths) {
+			t.Errorf("%s: %+v", c.name, f)
 			continue
 		}
-		near(t, c.name, r.Findings[0].Depth, c.told, 1e-5)
-		near(t, c.name, r.Findings[0].Limit, cone, 1e-12)
+		near(t, c.name, f.Depth, c.told, 1e-5)
+		near(t, c.name, f.Cone, cone, 1e-12)
 	}
 }
 
@@ -385,17 +438,14 @@ func TestLooseAndMargin(t *testing.T) {
 	if r, err = Check(q); err != nil {
 		t.Fatal(err)
 	}
-	n := 0
-	for _, f := range r.Findings {
-		if f.Code == CodeMargin {
-			n++
-			if f.FaceLine != 14 {
-				t.Errorf("%+v", f)
-			}
+	severed := of[*MarginSevered](r)
+	for _, f := range severed {
+		if f.FaceLine != 14 {
+			t.Errorf("%+v", f)
 		}
 	}
-	if n != 2 {
-		t.Errorf("%d pins severed: %+v", n, r.Findings)
+	if len(severed) != 2 {
+		t.Errorf("%d pins severed: %+v", len(severed), r.Findings)
 	}
 	// A tab 5 mm long that stays 2 mm thick holds it.
 	q.Back.Segments = nil
@@ -418,9 +468,9 @@ func TestBoreAndEdges(t *testing.T) {
 	q.Pins = []Pin{{X: 50, Y: 30, Dia: 19.95, NoFace: true}} // the plug in it: told once
 	q.Locators[backSide] = []Locator{{Edge: NearEdge}, {Edge: LeftEdge}}
 	q.Face.Segments = []Segment{line(3, 56, 30, -5, 70, 30, -5)}
-	f := only(t, q, CodeBore)
+	f := only[*BoreBroken](t, q)
 	near(t, "depth", f.Depth, 5, 1e-5)
-	if f.Index != -1 || f.FaceLine != 3 {
+	if f.FaceLine != 3 {
 		t.Errorf("%+v", f)
 	}
 	// A chamfer or an engraving over the bore's edge leaves it.
@@ -429,12 +479,12 @@ func TestBoreAndEdges(t *testing.T) {
 		t.Errorf("%v %+v", err, r.Findings)
 	}
 	q.Face.Segments = []Segment{line(4, 30, -1, -6, 60, -1, -6)}
-	f = only(t, q, CodeEdge)
-	near(t, "depth", f.Depth, 6, 1e-5)
+	e := only[*EdgeMachined](t, q)
+	near(t, "depth", e.Depth, 6, 1e-5)
 	// 30 mm and two ends: at 1 mm off the edge the end's circle is cut at half width sqrt(9-1).
-	near(t, "length", f.Amount, 30+2*math.Sqrt(9-1.1*1.1), 0.4)
-	if Edge(f.Index) != NearEdge || f.FaceLine != 4 {
-		t.Errorf("%+v", f)
+	near(t, "length", e.Along, 30+2*math.Sqrt(9-1.1*1.1), 0.4)
+	if e.Edge != NearEdge || e.FaceLine != 4 {
+		t.Errorf("%+v", e)
 	}
 	q.Face.Segments = []Segment{line(4, 30, 61, -6, 60, 61, -6)} // the far edge isn't touched
 	if r, err := Check(q); err != nil || !r.OK() {
@@ -457,21 +507,20 @@ func TestWorstWeb(t *testing.T) {
 	}
 	near(t, "web", r.Web.Min, 6, 1e-5)
 	q.Misalignment = 1
-	f := only(t, q, CodeWebTolerance)
-	near(t, "web at 1 mm off", f.Amount, 1, 1e-5)
+	f := only[*WebThinAtTolerance](t, q)
+	near(t, "web at 1 mm off", f.Left, 1, 1e-5)
 	if f.FaceLine != 3 || f.BackLine != 4 {
 		t.Errorf("%+v", f)
 	}
 	q.ThicknessTol = 0.25
-	near(t, "and a thin blank", only(t, q, CodeWebTolerance).Amount, 0.75, 1e-5)
+	near(t, "and a thin blank", only[*WebThinAtTolerance](t, q).Left, 0.75, 1e-5)
 	q.Misalignment, q.ThicknessTol, q.Web = 0, 0, 6.5
 	if r, err = Check(q); err != nil || codes(r) != "web-thin wall-thin" {
 		t.Fatalf("%v %s", err, codes(r))
 	}
-	f = r.Findings[0]
-	near(t, "web", f.Amount, 6, 1e-5)
-	near(t, "wall", r.Findings[1].Amount, math.Sqrt(1+0.6*0.6), 1e-6)
-	near(t, "asked", f.Limit, 6.5, 0)
+	near(t, "web", figure(r.Findings[0]), 6, 1e-5)
+	near(t, "wall", figure(r.Findings[1]), math.Sqrt(1+0.6*0.6), 1e-6)
+	near(t, "asked", of[*WebThin](r)[0].Asked, 6.5, 0)
 }
 
 func TestOffsetsAndPlaces(t *testing.T) {
@@ -480,8 +529,8 @@ func TestOffsetsAndPlaces(t *testing.T) {
 	s := line(6, 20, 30, -2, 30, 30, -2)
 	s.Offset = 550
 	q.Face.Segments = []Segment{s}
-	f := only(t, q, CodeOffset)
-	if f.Index != 550 || f.FaceLine != 6 {
+	f := only[*WrongOffset](t, q)
+	if f.Offset != 550 || f.FaceLine != 6 {
 		t.Errorf("%+v", f)
 	}
 	// Where both zeros are known the cut lies where it really lies.
@@ -499,7 +548,7 @@ func TestOffsetsAndPlaces(t *testing.T) {
 	s = line(7, 0, 0, -2, 50, 30, -2)
 	s.FromOK = [3]bool{}
 	q.Face.Segments = []Segment{s}
-	if f := only(t, q, CodePlace); f.FaceLine != 7 {
+	if f := only[*PlaceUnknown](t, q); f.FaceLine != 7 {
 		t.Errorf("%+v", f)
 	}
 }
@@ -561,7 +610,9 @@ func ExampleCheck() {
 		return
 	}
 	for _, f := range r.Findings {
-		fmt.Printf("%s over %.0f mm2, overlap %.2f, face line %d, back line %d\n", f.Code, f.Area, f.Amount, f.FaceLine, f.BackLine)
+		if f, ok := f.(*BrokenThrough); ok {
+			fmt.Printf("%s over %.0f mm2, overlap %.2f, face line %d, back line %d\n", f.Code(), f.Area, f.Overlap, f.FaceLine, f.BackLine)
+		}
 	}
 	// Output:
 	// broken-through over 36 mm2, overlap 1.00, face line 6, back line 6

@@ -202,11 +202,11 @@ func TestRingFromBothSides(t *testing.T) {
 		}
 		switch c.name {
 		case "falls short":
-			near(t, c.name, res.Findings[0].Amount, c.by, 1e-5)
+			near(t, c.name, figure(res.Findings[0]), c.by, 1e-5)
 			continue
 		case "steps aside":
 			// A shift s parts the walls by s cos of the direction: most is s itself.
-			near(t, c.name, res.Findings[0].Amount, c.by, 0.01)
+			near(t, c.name, figure(res.Findings[0]), c.by, 0.01)
 		default:
 			area := 2 * math.Pi * r * d // of the ring
 			near(t, "ring", res.Through[0].Area, area, 0.005*area)

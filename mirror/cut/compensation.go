@@ -16,20 +16,6 @@ type Comp struct {
 	Apart bool          // a move of a canned cycle, which no control compensates, or after a shift of the zero
 }
 
-// The reasons why the real way of a compensated move can't be followed, as Index of
-// CodeCompensated. All are errors in NISTIR 6556, 3.5.10 and appendix B, too, or can't
-// be known from the program.
-const (
-	CompTight  = iota // a corner or an arc is tighter than the cutter; Limit is its radius
-	CompEntry         // the first move is shorter than the radius, which is Limit
-	CompRound         // an arc is the first move or the first after G40
-	CompPlane         // a move in another plane than XY
-	CompRadius        // how far isn't known
-	CompChange        // side or radius change while it is on
-	CompCode          // a cycle, G28, G53, or a shift of the zero while it is on
-	CompPlace         // a place isn't known
-)
-
 // CompUse is one way in which a side's programs use cutter radius compensation.
 type CompUse struct {
 	Side   Side
@@ -252,13 +238,13 @@ func (r *run) offsetOf(s *Segment) (side, radius float64, ok bool) {
 }
 
 // unfollowed records that a move's real way isn't known.
-func (r *run) unfollowed(s *Segment, why int) {
-	f := Finding{Code: CodeCompensated, Index: why, Limit: r.comp.radius}
+func (r *run) unfollowed(s *Segment, why CompFault) {
+	f := &Compensated{r.onLine(s.Line + r.base), why, r.comp.radius}
 	if s.FromOK[0] && s.FromOK[1] {
 		p := r.f.point(s.From)
 		f.Placed, f.X, f.Y = true, p[0], p[1]
 	}
-	r.found.add(f, r.side, s.Line+r.base)
+	r.found.add(f)
 }
 
 // compensate takes the program's next move, and hands on to move what the cutter's
@@ -360,7 +346,7 @@ func (r *run) useComp(s *Segment) {
 }
 
 // loseComp gives up following the cutter's centre from a move on, up to G40.
-func (r *run) loseComp(s *Segment, why int) error {
+func (r *run) loseComp(s *Segment, why CompFault) error {
 	if err := r.settleComp(); err != nil {
 		return err
 	}

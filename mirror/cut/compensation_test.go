@@ -34,10 +34,9 @@ func centre(t *testing.T, text string) ([]Segment, []Finding) {
 	if err := r.one(); err != nil {
 		t.Fatal(err)
 	}
-	for i := range r.found.list {
-		f := &r.found.list[i]
-		_, n := r.where(f.FaceLine)
-		f.FaceLine = n - 4
+	for _, f := range r.found.list {
+		_, n := r.where(f.At().FaceLine)
+		f.At().FaceLine = n - 4
 	}
 	return way, r.found.list
 }
@@ -78,7 +77,7 @@ func centreWay(t *testing.T, text string) string {
 		b.WriteByte(' ')
 	}
 	for _, f := range found {
-		fmt.Fprintf(&b, "%s %d line %d ", f.Code, f.Index, f.FaceLine)
+		fmt.Fprintf(&b, "%s %d line %d ", f.Code(), f.object(), f.At().FaceLine)
 	}
 	return strings.TrimSpace(b.String())
 }
@@ -414,8 +413,8 @@ func TestCompensatedIntoPin(t *testing.T) {
 	q.Pins = []Pin{{X: 50, Y: 5, Dia: 5}}
 	q.Face = Program{Name: "face.nc", Read: strings.NewReader(text)}
 	q.Pins[0].NoBack = true
-	f := only(t, q, CodePin)
-	near(t, "into the pin", f.Amount, 2.5, 1e-9)
+	f := only[*PinCut](t, q)
+	near(t, "into the pin", f.Into, 2.5, 1e-9)
 	near(t, "deep", f.Depth, 4, 1e-9)
 	if f.FaceLine != 8 {
 		t.Errorf("line %d, want 8", f.FaceLine)
@@ -424,14 +423,14 @@ func TestCompensatedIntoPin(t *testing.T) {
 	q.Pins[0].NoBack = false
 	q.Face.Read = strings.NewReader(strings.Replace(text, "G42", "G41", 1))
 	q.Back = Program{Name: "back.nc", Read: strings.NewReader(strings.NewReplacer("G42", "G42", "X20", "X80", "X25", "X75", "X80", "X20", "X85", "X15").Replace(text))}
-	if r, err := Check(q); err != nil || len(r.Hits) > 0 {
+	if r, err := Check(q); err != nil || slices.ContainsFunc(r.Findings, Hit) {
 		t.Error(err, r.Findings)
 	}
 	// On the back the same way round is G41.
 	q.Face.Read = strings.NewReader("G0 Z5\nM30\n")
 	q.Pins[0].NoBack, q.Pins[0].NoFace = false, true
 	q.Back.Read = strings.NewReader(strings.NewReplacer("G42", "G41", "X20", "X80", "X25", "X75", "X80", "X20", "X85", "X15").Replace(text))
-	if f := only(t, q, CodePin); f.BackLine != 8 || math.Abs(f.Amount-2.5) > 1e-9 {
+	if f := only[*PinCut](t, q); f.BackLine != 8 || math.Abs(f.Into-2.5) > 1e-9 {
 		t.Errorf("%+v", f)
 	}
 }

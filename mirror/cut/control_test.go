@@ -54,8 +54,9 @@ func TestCutsWhereTheControlDoes(t *testing.T) {
 		}
 		for i := range got.Findings {
 			g, w := got.Findings[i], want.Findings[i]
-			far := max(math.Abs(g.X-w.X), math.Abs(g.Y-w.Y), math.Abs(g.Amount-w.Amount), math.Abs(g.Depth-w.Depth))
-			if far > 1e-6 || g.Index != w.Index || g.FaceLine != w.FaceLine {
+			a, b := g.At(), w.At()
+			far := max(math.Abs(a.X-b.X), math.Abs(a.Y-b.Y), math.Abs(figure(g)-figure(w)), math.Abs(a.Depth-b.Depth))
+			if far > 1e-6 || g.object() != w.object() || a.FaceLine != b.FaceLine {
 				t.Errorf("%s: %+v, want %+v", c.name, g, w)
 			}
 		}
@@ -75,23 +76,24 @@ func TestMovesThatTellAgainstAProgram(t *testing.T) {
 	for _, c := range []struct {
 		name, text string
 		code       Code
-		index, n   int // n 0 for none
+		why        any // for NotFollowed
+		n          int // 0 for none
 		line       int
 	}{
-		{"a line", head + "G1 X60\n", CodeNotFollowed, 0, 0, 0},
+		{"a line", head + "G1 X60\n", CodeNotFollowed, nil, 0, 0},
 		{"a cycle without R", head + "G0 Z5\nG81 X40 Y20 Z-3\nG80\n", CodeNotFollowed, NotLevel, 1, 7},
 		{"a cubic spline", head + "G5 I0 J10 P0 Q-10 X40 Y20\n", CodeNotFollowed, NotSpline, 1, 6},
-		{"under G68", head + "G68 X20 Y20 R90\nG1 X40 Y20\nG69\n", CodeNotFollowed, 0, 0, 0},
+		{"under G68", head + "G68 X20 Y20 R90\nG1 X40 Y20\nG69\n", CodeNotFollowed, nil, 0, 0},
 		{"under G68 without a centre", head + "G68 R90\nG1 X40 Y20\nX50\nG69\n", CodeNotFollowed, NotRotated, 2, 7},
-		{"half a place under G68", head + "G68 X20 Y20 R90\nG1 X40\nG69\n", CodePlace, 0, 1, 7},
+		{"half a place under G68", head + "G68 X20 Y20 R90\nG1 X40\nG69\n", CodePlace, nil, 1, 7},
 		{"G92 where the tool stood at the start", "G92 X0 Y0 Z5\n" + head + "X60\n", CodeNotFollowed, NotPreset, 4, 5},
 		{"G92 at a place of the machine", head + "G53 G0 Z0\nG92 Z50\nG1 Z-2\n", CodeNotFollowed, NotPreset, 2, 8},
-		{"the spindle turns", head + "X60\n", CodeStopped, 0, 0, 0},
-		{"M5 before a cut", head + "M5\nX60\nX20\n", CodeStopped, 0, 2, 7},
-		{"a tool change and no M3", head + "G0 Z5\nT2 M6\nG0 X30 Y30\nG1 Z3\nG1 Z-1\nX60\n", CodeStopped, 0, 2, 10},
-		{"M3 after it", head + "G0 Z5\nT2 M6\nM3\nG0 X30 Y30\nG1 Z-1\nX60\n", CodeStopped, 0, 0, 0},
-		{"M3 only later", hand + "G0 Z5\nM3\nG1 Z-2\n", CodeStopped, 0, 1, 5},
-		{"a spindle switched by hand", hand + "X60\nM5\n", CodeStopped, 0, 0, 0},
+		{"the spindle turns", head + "X60\n", CodeStopped, nil, 0, 0},
+		{"M5 before a cut", head + "M5\nX60\nX20\n", CodeStopped, nil, 2, 7},
+		{"a tool change and no M3", head + "G0 Z5\nT2 M6\nG0 X30 Y30\nG1 Z3\nG1 Z-1\nX60\n", CodeStopped, nil, 2, 10},
+		{"M3 after it", head + "G0 Z5\nT2 M6\nM3\nG0 X30 Y30\nG1 Z-1\nX60\n", CodeStopped, nil, 0, 0},
+		{"M3 only later", hand + "G0 Z5\nM3\nG1 Z-2\n", CodeStopped, nil, 1, 5},
+		{"a spindle switched by hand", hand + "X60\nM5\n", CodeStopped, nil, 0, 0},
 	} {
 		q := plain()
 		q.Face = Program{Name: "face.nc", Read: strings.NewReader(c.text + "G0 Z5\nM30\n")}
@@ -100,21 +102,21 @@ func TestMovesThatTellAgainstAProgram(t *testing.T) {
 			t.Errorf("%s: %v", c.name, err)
 			continue
 		}
-		var got Finding
+		got, why := &Where{}, any(nil)
 		for _, f := range r.Findings {
-			if f.Code == c.code {
-				got = f
+			if f.Code() == c.code {
+				got, why = f.At(), f.object()
 			}
 		}
-		if got.Count != c.n || got.Index != c.index || got.FaceLine != c.line {
-			t.Errorf("%s: %+v in %s", c.name, got, codes(r))
+		if got.Count != c.n || why != c.why || got.FaceLine != c.line {
+			t.Errorf("%s: %v %+v in %s", c.name, why, got, codes(r))
 		}
 	}
 	// A program that never starts the spindle, on a machine where another does.
 	q := plain()
 	q.Face = Program{Name: "face.nc", Read: strings.NewReader(hand + "X60\nG0 Z5\nM30\n")}
 	q.Back = Program{Name: "back.nc", Read: strings.NewReader(head + "G0 Z5\nM30\n")}
-	if f := only(t, q, CodeStopped); f.FaceFile != "face.nc" || f.FaceLine != 5 || f.Count != 2 {
+	if f := only[*SpindleStopped](t, q); f.FaceFile != "face.nc" || f.FaceLine != 5 || f.Count != 2 {
 		t.Errorf("%+v", f)
 	}
 }

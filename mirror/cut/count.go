@@ -12,9 +12,7 @@ func (s *study) count(out *Result) (declared bool) {
 		if i, j := g.cellAt(t[0], t[1]); g.inside(i, j) && !s.nearThrough(t[0], t[1], func(int) bool { return true }) {
 			at := g.spot(i, j)
 			at.X, at.Y = t[0], t[1]
-			f := s.finding(CodeShort, at)
-			f.Amount, f.Index = g.Web(i, j), 1
-			out.add(f)
+			out.add(&PlaceShort{s.at(at), g.Web(i, j)})
 		}
 	}
 	split := s.gaps.split()
@@ -38,13 +36,15 @@ func (s *study) count(out *Result) (declared bool) {
 	if c == nil {
 		return false
 	}
-	declared, out.Counted = true, true
-	for n, v := range [2][2]int{{out.Outlines, c.Outlines}, {out.Openings, c.Openings}} {
-		if v[0] != v[1] {
-			declared = false
-			out.add(Finding{Code: CodeCount, Side: Both, Index: n, Amount: float64(v[0]), Limit: float64(v[1]), Count: 1})
-		}
+	out.Counted = true
+	all := Where{Side: Both, Count: 1}
+	if out.Outlines != c.Outlines {
+		out.add(&OutlineCount{all, out.Outlines, c.Outlines})
 	}
+	if out.Openings != c.Openings {
+		out.add(&OpeningCount{all, out.Openings, c.Openings})
+	}
+	declared = out.Outlines == c.Outlines && out.Openings == c.Openings
 	for _, p := range s.patches {
 		if declared && p.kind == "" {
 			p.kind = "declared"

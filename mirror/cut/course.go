@@ -38,8 +38,8 @@ func (s *study) missed(out *Result) {
 			x, y := g.Centre((f.i0+f.i1)/2, f.j0)
 			other := &[2]float64{}
 			other[0], other[1] = g.Centre((b.i0+b.i1)/2, b.j0)
-			out.add(Finding{Code: CodeMissed, Side: Both, Placed: true, Spot: Spot{X: x, Y: y, FaceLine: f.line, BackLine: b.line}, Elsewhere: other,
-				Depth: -f.level, Amount: math.Hypot(dx, dy), Count: 1})
+			at := Where{Side: Both, Placed: true, Spot: Spot{X: x, Y: y, FaceLine: f.line, BackLine: b.line}, Elsewhere: other, Depth: -f.level, Count: 1}
+			out.add(&OutlinesMissed{at, math.Hypot(dx, dy)})
 		}
 	}
 	s.missedHoles(out)
@@ -70,8 +70,8 @@ func (s *study) missedHoles(out *Result) {
 		b := back[best]
 		other := &[2]float64{}
 		other[0], other[1] = g.Centre((b.i0+b.i1)/2, (b.j0+b.j1)/2)
-		out.add(Finding{Code: CodeMissed, Side: Both, Placed: true, Spot: Spot{X: x, Y: y, FaceLine: f.lines[faceSide][0], BackLine: b.lines[backSide][0]},
-			Elsewhere: other, Index: 1, Depth: -f.level[faceSide], Amount: least, Count: 1})
+		at := Spot{X: x, Y: y, FaceLine: f.lines[faceSide][0], BackLine: b.lines[backSide][0]}
+		out.add(&HolesMissed{Where{Side: Both, Placed: true, Spot: at, Elsewhere: other, Depth: -f.level[faceSide], Count: 1}, least})
 	}
 }
 

@@ -18,14 +18,6 @@ const (
 	Bed
 )
 
-// String gives the level's name.
-func (l Level) String() string {
-	if l == Bed {
-		return "bed"
-	}
-	return "top"
-}
-
 // MaterialZ gives the height, in the coordinates of the face program, of the
 // material at which a back program's z stands: both depths measured into one
 // piece of the given thickness from opposite sides.

@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -55,7 +56,7 @@ func TestHoleAndPocketsForEachPairOfZeros(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				name := faceLevel.String() + "/" + backLevel.String() + " flip " + flip
+				name := fmt.Sprintf("levels %d/%d flip %s", faceLevel, backLevel, flip)
 				if len(r.Findings) != 0 || len(r.Through) != 1 || r.Through[0].Kind != "hole" {
 					t.Fatalf("%s: %+v, through %+v", name, r.Findings, r.Through)
 				}

@@ -133,32 +133,30 @@ func (s *sweeper) hitKeys() []hitKey {
 	return keys
 }
 
-// finder gathers findings: for each code and object the worst, with how many
-// lines there are.
+// finder gathers the findings of a side: for each code and object the worst, with how
+// many lines there are.
 type finder struct {
 	list []Finding
 	last []int // the last line counted for each
 }
 
-// add records f on a line of a side.
-func (d *finder) add(f Finding, side, line int) {
-	f.Side = Side(side)
-	f.setLine(side, line)
-	f.Count = 1
-	for i := range d.list {
-		o := &d.list[i]
-		if o.Code != f.Code || o.Index != f.Index || o.Side != f.Side || f.Code == CodeTravel && o.Limit != f.Limit {
+// add records f, which is on a line of the side.
+func (d *finder) add(f Finding) {
+	at := f.At()
+	line := max(at.FaceLine, at.BackLine)
+	for i, o := range d.list {
+		if o.Code() != f.Code() || o.object() != f.object() {
 			continue
 		}
-		n := o.Count
+		n := o.At().Count
 		if d.last[i] != line {
 			n++
 			d.last[i] = line
 		}
-		if cmp.Or(cmp.Compare(f.Amount, o.Amount), cmp.Compare(f.Depth, o.Depth)) > 0 {
-			*o = f
+		if cmp.Or(cmp.Compare(f.amount(), o.amount()), cmp.Compare(at.Depth, o.At().Depth)) > 0 {
+			d.list[i] = f
 		}
-		o.Count = n
+		d.list[i].At().Count = n
 		return
 	}
 	d.list = append(d.list, f)
@@ -177,8 +175,7 @@ func (r *run) hits() []Finding {
 			return false
 		}
 		// No more than a note, so the worst alone is told.
-		h := r.sw.hits[k]
-		r.found.add(Finding{Code: CodeCone, Placed: true, Spot: Spot{X: h.x, Y: h.y}, Depth: h.depth, Limit: c.reach}, r.side, k.line)
+		r.found.add(&VeeOverCone{r.met(k), c.reach})
 		return true
 	})
 	out := slices.Clone(r.found.list)
@@ -191,16 +188,30 @@ func (r *run) hits() []Finding {
 		if listed[k.code]++; listed[k.code] > maxListed {
 			continue
 		}
-		h := r.sw.hits[k]
-		f := Finding{Code: k.code, Side: Side(r.side), Placed: true, Spot: Spot{X: h.x, Y: h.y}, Depth: h.depth, Count: 1}
+		at := r.met(k)
 		if listed[k.code] == 1 {
-			f.Count = count[k.code]
+			at.Count = count[k.code]
 		}
 		if k.code == CodeShank {
-			f.Limit = r.toolAt(k.line).Flute
+			out = append(out, &ShankInStock{at, r.toolAt(k.line).Flute})
+		} else {
+			out = append(out, &RapidInStock{at})
 		}
-		f.setLine(r.side, k.line)
-		out = append(out, f)
 	}
 	return out
+}
+
+// met gives where a line met material.
+func (r *run) met(k hitKey) Where {
+	h := r.sw.hits[k]
+	w := onSide(r.side, Spot{X: h.x, Y: h.y}, k.line)
+	w.Depth = h.depth
+	return w
+}
+
+// onLine is where a line cuts at a place that isn't known.
+func (r *run) onLine(line int) Where {
+	w := onSide(r.side, Spot{}, line)
+	w.Placed = false
+	return w
 }

@@ -229,8 +229,8 @@ func (m marker) check(t testing.TB) *Result {
 func codes(r *Result) string {
 	var out []string
 	for _, f := range r.Findings {
-		if len(out) == 0 || out[len(out)-1] != string(f.Code) {
-			out = append(out, string(f.Code))
+		if len(out) == 0 || out[len(out)-1] != string(f.Code()) {
+			out = append(out, string(f.Code()))
 		}
 	}
 	return strings.Join(out, " ")
@@ -414,7 +414,7 @@ func TestSpoiledJobsAreCaught(t *testing.T) {
 			r := m.check(t)
 			found := false
 			for _, f := range r.Findings {
-				found = found || f.Code == c.want
+				found = found || f.Code() == c.want
 			}
 			if !found {
 				t.Errorf("want %s, got %s", c.want, codes(r))

@@ -11,12 +11,17 @@ const contactShare = 0.25
 // by: the bore, the pins' holes, and the edges that fence and stop touch.
 func (s *study) locators(out *Result) {
 	if b := s.q.Bore; b != nil {
-		s.hole(b.X, b.Y, b.Dia, -1, out)
+		if at := s.hole(b.X, b.Y, b.Dia); at.Placed {
+			out.add(&BoreBroken{at})
+		}
 	}
 	for n, p := range s.q.Pins {
 		// The plug's hole is the bore.
-		if b := s.q.Bore; !p.NoBack && !(b != nil && p.X == b.X && p.Y == b.Y) {
-			s.hole(p.X, p.Y, p.Dia, n, out)
+		if b := s.q.Bore; p.NoBack || b != nil && p.X == b.X && p.Y == b.Y {
+			continue
+		}
+		if at := s.hole(p.X, p.Y, p.Dia); at.Placed {
+			out.add(&HoleBroken{at, n})
 		}
 	}
 	seen := map[Edge]bool{}
@@ -29,11 +34,10 @@ func (s *study) locators(out *Result) {
 }
 
 // hole looks at a ring of cells just outside a hole: cut deeper than a chamfer,
-// the hole's wall is gone there.
-func (s *study) hole(x, y, dia float64, index int, out *Result) {
+// the hole's wall is gone there. It gives the deepest place, if there is one.
+func (s *study) hole(x, y, dia float64) (at Where) {
 	g := s.g
 	deep := -max(contactShare*g.T, s.q.Skimmed)
-	f := Finding{Code: CodeBore, Side: Face, Placed: true, Index: index, Count: 0}
 	from := dia/2 + max(0.3, 1.5*g.Cell)
 	for d := from; d <= from+g.Cell; d += g.Cell / 2 {
 		steps := int(math.Ceil(2*math.Pi*d/g.Cell)) + 8
@@ -43,15 +47,19 @@ func (s *study) hole(x, y, dia float64, index int, out *Result) {
 			if !g.inside(i, j) {
 				continue
 			}
-			if h := g.depth(faceSide, i, j); h < deep-throughSlack && -h > f.Depth {
-				f.Depth, f.Spot = -h, g.spot(i, j)
-				f.BackLine = 0
-				f.Count = 1
+			if h := g.depth(faceSide, i, j); h < deep-throughSlack {
+				s.deeper(&at, i, j)
 			}
 		}
 	}
-	if f.Count > 0 {
-		out.add(f)
+	return at
+}
+
+// deeper moves at to a cell, where the face is cut deeper there.
+func (s *study) deeper(at *Where, i, j int) {
+	if h := s.g.depth(faceSide, i, j); -h > at.Depth {
+		*at = onSide(faceSide, s.g.spot(i, j), s.g.cutLine(faceSide, i, j))
+		at.Depth, at.BackLine = -h, 0
 	}
 }
 
@@ -60,7 +68,7 @@ func (s *study) hole(x, y, dia float64, index int, out *Result) {
 func (s *study) edge(e Edge, out *Result) {
 	g := s.g
 	deep := -max(contactShare*g.T, s.q.Skimmed)
-	f := Finding{Code: CodeEdge, Side: Face, Placed: true, Index: int(e), Count: 1}
+	f := &EdgeMachined{Edge: e}
 	n := g.NX
 	if e == LeftEdge || e == RightEdge {
 		n = g.NY
@@ -99,14 +107,11 @@ func (s *study) edge(e Edge, out *Result) {
 		cells += k - from
 		for at := from; at < k; at++ {
 			i, j := cell(at)
-			if h := g.depth(faceSide, i, j); -h > f.Depth {
-				f.Depth, f.Spot = -h, g.spot(i, j)
-				f.BackLine = 0
-			}
+			s.deeper(&f.Where, i, j)
 		}
 	}
 	if cells > 0 {
-		f.Amount = float64(cells) * g.Cell
+		f.Along = float64(cells) * g.Cell
 		out.add(f)
 	}
 }

@@ -64,9 +64,7 @@ func (s *study) loose(out *Result) {
 		}
 	}
 	for _, l := range out.Loose {
-		f := Finding{Code: CodeLoose, Side: l.Side, Placed: true, Spot: Spot{X: l.X, Y: l.Y}, Amount: l.Clear, Area: l.Area, Count: 1}
-		f.setLine(int(l.Side), l.Line)
-		out.add(f)
+		out.add(&PartLoose{onSide(int(l.Side), Spot{X: l.X, Y: l.Y}, l.Line), l.Area, l.Clear})
 	}
 }
 
@@ -298,6 +296,6 @@ func (s *study) margin(r *regions, out *Result) {
 		if len(near) == 0 || near[part] {
 			continue
 		}
-		out.add(Finding{Code: CodeMargin, Side: Face, Placed: true, Spot: Spot{X: p.X, Y: p.Y, FaceLine: s.freed(r, part, near, faceSide)}, Index: n, Count: 1})
+		out.add(&MarginSevered{onSide(faceSide, Spot{X: p.X, Y: p.Y}, s.freed(r, part, near, faceSide)), n})
 	}
 }

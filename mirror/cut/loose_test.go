@@ -92,10 +92,8 @@ func TestTabsOnASliver(t *testing.T) {
 			t.Fatal(err)
 		}
 		got, wide := 0, 0.0
-		for _, f := range r.Findings {
-			if f.Code == CodeTab && f.Index == 2 {
-				got, wide = f.Count, f.Amount
-			}
+		for _, f := range of[*TabHangs](r) {
+			got, wide = f.Count, f.Width
 		}
 		if got != c.n || math.Abs(wide-c.wide) > 2*q.Cell {
 			t.Errorf("%s: %d tabs on waste %g wide, want %d on %g: %s", c.name, got, wide, c.n, c.wide, codes(r))

@@ -67,19 +67,21 @@ const farBeside = 10.0
 // beside adds a finding for each program of which more than half runs beside the
 // blank: it was written for another zero, or mirrored about another line. What merely
 // overruns an edge, a facing pass or the lead of an outline, stays far below that. A
-// single cut that goes further off than those do has Limit: the blank's sides may be
+// single cut that goes further off than those do is one too: the blank's sides may be
 // swapped.
 func (r *run) beside() {
 	for i := range r.parts {
 		a := &r.parts[i].overrun
-		limit := 0.0
-		if a.off <= a.all/2 {
-			if limit = max(farBeside, 4*a.reach); a.worst <= limit {
-				continue
-			}
+		at := onSide(r.side, Spot{X: a.x, Y: a.y}, a.line)
+		var f Finding
+		switch {
+		case a.off > a.all/2:
+			f = &MostlyOffBlank{at, a.worst, a.axis}
+		case a.worst > max(farBeside, 4*a.reach):
+			f = &OffBlank{at, a.worst, a.axis}
+		default:
+			continue
 		}
-		f := Finding{Code: CodeOffBlank, Side: Side(r.side), Placed: true, Spot: Spot{X: a.x, Y: a.y}, Amount: a.worst, Index: a.axis, Limit: limit, Count: 1}
-		f.setLine(r.side, a.line)
 		r.found.list = append(r.found.list, f)
 		r.found.last = append(r.found.last, a.line)
 	}

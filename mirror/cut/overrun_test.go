@@ -29,10 +29,13 @@ func TestCuttingBesideTheBlank(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			var got []Finding
+			var got []float64
 			for _, f := range r.Findings {
-				if f.Code == CodeOffBlank {
-					got = append(got, f)
+				switch f := f.(type) {
+				case *OffBlank:
+					got = append(got, f.By)
+				case *MostlyOffBlank:
+					got = append(got, f.By)
 				}
 			}
 			switch {
@@ -42,7 +45,7 @@ func TestCuttingBesideTheBlank(t *testing.T) {
 			case len(got) != 1:
 				t.Errorf("want one %s, got %s", CodeOffBlank, codes(r))
 			default:
-				near(t, "off", got[0].Amount, c.off, 0.05) // followed in steps of 1 mm
+				near(t, "off", got[0], c.off, 0.05) // followed in steps of 1 mm
 			}
 		})
 	}
@@ -55,9 +58,9 @@ func TestHolesThatMiss(t *testing.T) {
 	q := plain()
 	q.Face.Segments = []Segment{hole(3, 20, 30, -6)}
 	q.Back.Segments = []Segment{hole(8, 20, 30, -6.5)} // should have been at 100 - 20
-	f := only(t, q, CodeMissed)
-	near(t, "apart", f.Amount, 60, 0.2)
-	if f.FaceLine != 3 || f.BackLine != 8 || f.Index != 1 {
+	f := only[*HolesMissed](t, q)
+	near(t, "apart", f.Apart, 60, 0.2)
+	if f.FaceLine != 3 || f.BackLine != 8 {
 		t.Errorf("%+v", f)
 	}
 	q.Back.Segments = []Segment{hole(8, 80, 30, -6.5)}

@@ -37,7 +37,7 @@ func (s *study) bored() {
 	r := s.runs[faceSide]
 	n := 0
 	for i, f := range r.found.list {
-		if f.Code == CodePin && s.makes(s.q.Pins[f.Index]) {
+		if p, ok := f.(*PinCut); ok && s.makes(s.q.Pins[p.Pin]) {
 			continue
 		}
 		r.found.list[n], r.found.last[n] = f, r.found.last[i]
@@ -113,8 +113,9 @@ func (r *run) collide(k *stroke, c *cutter) {
 		if over <= touchSlack {
 			continue
 		}
-		r.found.add(Finding{Code: CodePin, Index: o.index, Placed: true, Spot: Spot{X: o.x, Y: o.y},
-			Depth: o.top - h, Amount: min(over, 2*o.r)}, r.side, int(k.line))
+		at := onSide(r.side, Spot{X: o.x, Y: o.y}, int(k.line))
+		at.Depth = o.top - h
+		r.found.add(&PinCut{at, o.index, min(over, 2*o.r)})
 	}
 	r.bump(k)
 	if into := r.bed - low; into > r.bedLimit+touchSlack && !r.inHole(k) {
@@ -124,7 +125,7 @@ func (r *run) collide(k *stroke, c *cutter) {
 		} else if k.slope < 0 {
 			x, y = k.x+k.ux*k.length, k.y+k.uy*k.length
 		}
-		r.found.add(Finding{Code: CodeBed, Placed: true, Spot: Spot{X: x, Y: y}, Amount: into, Limit: r.bedLimit}, r.side, int(k.line))
+		r.found.add(&BedCut{onSide(r.side, Spot{X: x, Y: y}, int(k.line)), into, r.bedLimit})
 	}
 }
 

@@ -8,11 +8,11 @@ import "math"
 // h is convex and never falls, which every sweep below rests on.
 type profile struct {
 	R, flat, r, k float64
-	lo, hi        []float64 // bounds of h over steps of R/profileSteps
+	least         []float64 // the least h of each of profileSteps steps
 	scale         float64   // profileSteps/R
 }
 
-// profileSteps is how finely the bounds of a profile are tabled.
+// profileSteps is how finely a profile is tabled.
 const profileSteps = 512
 
 // profile gives t's shape.
@@ -47,14 +47,12 @@ func (t Tool) shank() *profile {
 	return (&profile{R: r, flat: r}).tabled()
 }
 
-// tabled fills in the bounds.
+// tabled fills in the table.
 func (p *profile) tabled() *profile {
 	p.scale = profileSteps / p.R
-	p.lo = make([]float64, profileSteps+2)
-	p.hi = make([]float64, profileSteps+2)
-	for i := range p.lo {
-		p.lo[i] = p.height(math.Min(p.R, float64(i)/p.scale))
-		p.hi[i] = p.height(math.Min(p.R, float64(i+1)/p.scale))
+	p.least = make([]float64, profileSteps+1)
+	for i := range p.least {
+		p.least[i] = p.height(math.Min(p.R, float64(i)/p.scale))
 	}
 	return p
 }
@@ -74,15 +72,13 @@ func (p *profile) height(d float64) float64 {
 	return p.k * e
 }
 
-// low and high bound h(d) from a table: low(d) <= h(d) <= high(d).
+// low bounds h(d) from below, from a table.
 func (p *profile) low(d float64) float64 {
 	if d <= 0 {
 		return 0
 	}
-	return p.lo[min(int(d*p.scale), profileSteps)]
+	return p.least[min(int(d*p.scale), profileSteps)]
 }
-
-func (p *profile) high(d float64) float64 { return p.hi[min(int(d*p.scale), profileSteps)] }
 
 // Rise gives the most by which the cutter's surface rises between two places
 // that are delta apart and both under the cutter: the modulus of continuity of

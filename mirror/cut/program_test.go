@@ -185,7 +185,7 @@ func TestMovesAtRapidOrFeed(t *testing.T) {
 	q := plain()
 	q.Face = Program{Name: "face.nc", Read: strings.NewReader("G21 G90 G17\nT1 M6\nS9000 M3\nG0 X20 Y20 Z5\nG81 X20 Y20 Z-3 R1 F100\nG80\nZ-4\nG0 Z5\nM30\n")}
 	r, err := Check(q)
-	if err != nil || len(r.Findings) != 1 || r.Findings[0].Code != CodeRapid || r.Findings[0].FaceLine != 7 {
+	if err != nil || codes(r) != "rapid-in-stock" || len(r.Findings) != 1 || r.Findings[0].At().FaceLine != 7 {
 		t.Fatalf("%v, %+v", err, r)
 	}
 	near(t, "web", r.Web.Min, 12-4, 1e-5)

@@ -157,15 +157,15 @@ func (r *run) one() error {
 		v, ok := track.In(m)
 		switch {
 		case !ok && m.Rotated:
-			r.found.add(Finding{Code: CodeNotFollowed, Index: NotRotated}, r.side, r.base+m.Line)
+			r.found.add(&NotFollowed{r.onLine(r.base + m.Line), NotRotated})
 			return nil
 		case !ok:
-			r.found.add(Finding{Code: CodeNotFollowed, Index: NotPreset}, r.side, r.base+m.Line)
+			r.found.add(&NotFollowed{r.onLine(r.base + m.Line), NotPreset})
 			return nil
 		case m.Kind == motion.Spline:
-			r.found.add(Finding{Code: CodeNotFollowed, Index: NotSpline}, r.side, r.base+m.Line)
+			r.found.add(&NotFollowed{r.onLine(r.base + m.Line), NotSpline})
 		case m.NoLevel:
-			r.found.add(Finding{Code: CodeNotFollowed, Index: NotLevel}, r.side, r.base+m.Line)
+			r.found.add(&NotFollowed{r.onLine(r.base + m.Line), NotLevel})
 		}
 		s := FromMove(v)
 		if m.Either && s.Comp.Side == 0 {
@@ -260,7 +260,7 @@ func (r *run) move(s *Segment) error {
 			}
 		}
 	} else if seg.Offset != 0 && r.prog.Offset != 0 && seg.Offset != r.prog.Offset && !slices.Contains(r.prog.Also, seg.Offset) {
-		r.found.add(Finding{Code: CodeOffset, Index: seg.Offset}, r.side, seg.Line)
+		r.found.add(&WrongOffset{r.onLine(seg.Line), seg.Offset})
 		other, ok := r.q.OtherZeros[seg.Offset]
 		if !ok || zero == nil || !other.ZKnown || !zero.ZKnown {
 			return nil
@@ -316,7 +316,7 @@ func (r *run) hidden(s *Segment) bool {
 // cut sweeps a move in the program's own coordinates.
 func (r *run) cut(s *Segment) error {
 	if r.hidden(s) {
-		r.found.add(Finding{Code: CodePlace}, r.side, s.Line)
+		r.found.add(&PlaceUnknown{r.onLine(s.Line)})
 	}
 	if s.ToOK != known {
 		return nil
@@ -354,7 +354,7 @@ func (r *run) cut(s *Segment) error {
 	if !s.Rapid {
 		r.deepest = min(r.deepest, low)
 		if s.Still && low < 0 {
-			r.still.add(Finding{Code: CodeStopped}, r.side, s.Line)
+			r.still.add(&SpindleStopped{r.onLine(s.Line)})
 		}
 	}
 	if low < 0 {

@@ -33,19 +33,6 @@ type Segment struct {
 // known gives a Segment's FromOK and ToOK when nothing is in doubt.
 var known = [3]bool{true, true, true}
 
-// Straight gives a straight cutting move with both ends known.
-func Straight(line, tool int, from, to [3]float64) Segment {
-	return Segment{Line: line, Tool: tool, From: from, To: to, FromOK: known, ToOK: known}
-}
-
-// Circular gives an arc in the XY plane (a helix where Z differs) with both ends
-// known, one turn or less; a full circle where the ends coincide in X and Y.
-func Circular(line, tool int, from, to [3]float64, centre [2]float64, ccw bool) Segment {
-	s := Straight(line, tool, from, to)
-	s.Arc, s.Centre, s.CCW, s.Turns = true, centre, ccw, 1
-	return s
-}
-
 // arcShape is an arc broken down: radii at start and end, the angle at the start
 // and the signed sweep (counter-clockwise positive) in the plane's axes.
 type arcShape struct {
@@ -154,14 +141,6 @@ func (s *Segment) extent() (lo, hi [3]float64, ok [3]bool) {
 	}
 	return lo, hi, ok
 }
-
-// Why a move isn't followed.
-const (
-	NotRotated = iota // it runs under G68 without a centre
-	NotSpline         // it is a spline, of which only the chord is cut
-	NotPreset         // its zero was set by G92 where the tool's place isn't known
-	NotLevel          // a cycle without R, drilled from where the tool stands
-)
 
 // FromMove gives a move of the interpreter, in coordinates of its work offset (see
 // motion.Track), as a segment in millimetres. An arc whose centre can't be placed comes

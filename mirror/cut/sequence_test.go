@@ -51,7 +51,7 @@ func TestSourceLines(t *testing.T) {
 	q.Face = Program{Name: "a.nc", Segments: []Segment{line(3, 50, 30, 2, 50, 30, -12.1)}}
 	q.Back = Program{Name: "b.nc", Segments: []Segment{line(5, 20, 30, -5, 30, 30, -5)},
 		Then: []Program{{Name: "c.nc", Source: func(n int) int { return n - 2 }, Segments: []Segment{rapid(9, 60, 30, -3, 80, 30, -3)}}}}
-	f := only(t, q, CodeRapid)
+	f := only[*RapidInStock](t, q)
 	if f.BackFile != "c.nc" || f.BackLine != 7 || f.FaceFile != "" || f.FaceLine != 0 {
 		t.Errorf("%+v", f)
 	}
@@ -63,7 +63,7 @@ func TestOffsetsOfOnePlace(t *testing.T) {
 	s := line(2, 50, 30, -1, 60, 30, -1)
 	s.Offset = 540
 	q.Back = Program{Offset: 550, Segments: []Segment{s}}
-	only(t, q, CodeOffset)
+	only[*WrongOffset](t, q)
 	q.Back.Also = []int{540}
 	if r, err := Check(q); err != nil || len(r.Findings) > 0 {
 		t.Errorf("%v %+v", err, r.Findings)
@@ -74,7 +74,7 @@ func TestOffsetsOfOnePlace(t *testing.T) {
 func TestClampsHold(t *testing.T) {
 	q := plain()
 	q.Face.Segments = rect(11, 20, 10, 80, 50, -12.2)
-	only(t, q, CodeLoose)
+	only[*PartLoose](t, q)
 	// One clamp on the part and one on the margin, over the edge of the blank.
 	both := []Rect{{X: 45, Y: 25, W: 10, H: 10}, {X: -20, Y: 20, W: 30, H: 10}}
 	q.Clamped = [2][]Rect{both, both}
@@ -82,7 +82,7 @@ func TestClampsHold(t *testing.T) {
 		t.Errorf("%v %+v", err, r.Findings)
 	}
 	q.Clamped[0] = both[1:]
-	if f := only(t, q, CodeLoose); f.Side != Face {
+	if f := only[*PartLoose](t, q); f.Side != Face {
 		t.Errorf("%+v", f)
 	}
 }
@@ -107,7 +107,7 @@ func TestBoredHolesHaveNoPin(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f := r.Findings[0]; f.Code != CodePin || math.Abs(f.Depth-8.1) > 1e-9 {
+	if f, ok := r.Findings[0].(*PinCut); !ok || math.Abs(f.Depth-8.1) > 1e-9 {
 		t.Errorf("%+v", r.Findings)
 	}
 }

@@ -107,13 +107,14 @@ func (s *study) falls(i, j int) bool {
 
 // short turns the grooves that fall short into findings.
 func (s *study) short(out *Result) {
-	for n, p := range append(slices.Clone(s.shorts), s.rings...) {
-		f := s.finding(CodeShort, s.g.spot(p.pi, p.pj))
-		f.Amount, f.Limit, f.Area = -p.usual, s.q.Web, p.area
-		if n >= len(s.shorts) {
-			if f.Side = Face; p.cut[backSide] {
-				f.Side = Back
-			}
+	left := func(p *patch) Thin { return Thin{s.at(s.g.spot(p.pi, p.pj)), -p.usual, s.q.Web} }
+	for _, p := range s.shorts {
+		out.add(&GroovesShort{left(p)})
+	}
+	for _, p := range s.rings {
+		f := &GrooveShort{left(p)}
+		if f.Side = Face; p.cut[backSide] {
+			f.Side = Back
 		}
 		out.add(f)
 	}

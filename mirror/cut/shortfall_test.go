@@ -58,7 +58,7 @@ func TestGrooveThatFallsShort(t *testing.T) {
 		}
 		ok := len(r.Findings) == len(c.want)
 		for i := 0; ok && i < len(c.want); i++ {
-			ok = r.Findings[i].Code == c.want[i]
+			ok = r.Findings[i].Code() == c.want[i]
 		}
 		if !ok {
 			t.Errorf("%s: want %s, got %+v", c.name, c.want, r.Findings)
@@ -67,19 +67,19 @@ func TestGrooveThatFallsShort(t *testing.T) {
 		if len(c.want) == 0 {
 			continue
 		}
-		if f := r.Findings[0]; f.Side != c.side {
+		if f := r.Findings[0].At(); f.Side != c.side {
 			t.Errorf("%s: side %s, want %s", c.name, f.Side, c.side)
 		}
-		near(t, c.name, r.Findings[0].Amount, c.left, 1e-5)
+		near(t, c.name, figure(r.Findings[0]), c.left, 1e-5)
 		near(t, c.name+", least web", r.Web.Min, c.left, 1e-5)
 		if len(c.want) == 2 {
-			near(t, c.name+", web", r.Findings[1].Amount, 1, 1e-5)
+			near(t, c.name+", web", figure(r.Findings[1]), 1, 1e-5)
 		}
 	}
 	// Around a disc that leaves the corners alone the groove ends at the blank's edge.
 	q := Request{W: 64, H: 64, T: 15, Cell: 0.2, Map: turned("y", 64, 64), Web: 2, Tools: []Tool{{Number: 1, Shape: Flat, Diameter: 6}}}
 	q.Face.Segments = disc(2, 65, -14.3)
-	near(t, "disc", only(t, q, CodeShort).Amount, 0.7, 1e-5)
+	near(t, "disc", only[*GrooveShort](t, q).Left, 0.7, 1e-5)
 }
 
 // Cuts from both sides that meet by less than the thickness may be off leave the rest at
@@ -114,7 +114,7 @@ func TestCutsThatBarelyMeet(t *testing.T) {
 		}
 		var told []Finding
 		for _, f := range r.Findings {
-			if f.Code != CodeWebTolerance {
+			if f.Code() != CodeWebTolerance {
 				told = append(told, f)
 			}
 		}
@@ -124,10 +124,10 @@ func TestCutsThatBarelyMeet(t *testing.T) {
 			}
 			continue
 		}
-		if len(told) != 1 || told[0].Code != c.want || told[0].Count != c.n {
+		if len(told) != 1 || told[0].Code() != c.want || told[0].At().Count != c.n {
 			t.Errorf("%s: %+v", c.name, told)
 			continue
 		}
-		near(t, c.name, told[0].Amount, c.left, 1e-5)
+		near(t, c.name, figure(told[0]), c.left, 1e-5)
 	}
 }

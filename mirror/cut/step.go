@@ -130,11 +130,7 @@ func (s *study) ledge(groove []*patch, out *Result) {
 	if step <= DefaultStep {
 		return
 	}
-	area := 0.0
-	for _, p := range groove {
-		area += p.area
-	}
-	f := s.finding(CodeStep, g.spot(at.i, at.j))
-	f.Amount, f.Limit, f.Area, f.FaceLine, f.BackLine = step, s.budget(), area, at.lines[faceSide], at.lines[backSide]
+	f := &WallStep{s.at(g.spot(at.i, at.j)), step, s.budget()}
+	f.FaceLine, f.BackLine = at.lines[faceSide], at.lines[backSide]
 	out.add(f)
 }

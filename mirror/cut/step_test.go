@@ -107,11 +107,12 @@ func TestLedges(t *testing.T) {
 		}
 		got := 0.0
 		for _, f := range r.Findings {
-			if f.Code != CodeStep {
-				t.Errorf("%s: %+v", c.name, f)
+			f, ok := f.(*WallStep)
+			if !ok {
+				t.Errorf("%s: %+v", c.name, r.Findings)
 				continue
 			}
-			if got = f.Amount; f.FaceLine == 0 || f.BackLine == 0 {
+			if got = f.Step; f.FaceLine == 0 || f.BackLine == 0 {
 				t.Errorf("%s: lines %d and %d", c.name, f.FaceLine, f.BackLine)
 			}
 		}
@@ -148,7 +149,7 @@ func TestSteppedHole(t *testing.T) {
 			continue
 		}
 		near(t, c.name, r.Through[0].Step, c.off, 0.02)
-		if told := len(r.Findings) == 1 && r.Findings[0].Code == CodeStep && r.Findings[0].Index == 1; told != (c.off > 0) || !told && len(r.Findings) > 0 {
+		if told := len(r.Findings) == 1 && len(of[*BoresApart](r)) == 1; told != (c.off > 0) || !told && len(r.Findings) > 0 {
 			t.Errorf("%s: %+v", c.name, r.Findings)
 		}
 	}

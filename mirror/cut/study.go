@@ -64,9 +64,9 @@ func (s *study) under(x, y float64) float64 {
 	return max(0, -s.g.depth(faceSide, i, j))
 }
 
-// finding is one of both sides, at a place.
-func (s *study) finding(c Code, at Spot) Finding {
-	return Finding{Code: c, Side: Both, Placed: true, Spot: at, Depth: s.under(at.X, at.Y), Count: 1}
+// at is a place of both sides.
+func (s *study) at(p Spot) Where {
+	return Where{Side: Both, Placed: true, Spot: p, Depth: s.under(p.X, p.Y), Count: 1}
 }
 
 // neck gives how wide what a tab hangs on must be, mm.

@@ -32,38 +32,47 @@ func (s *study) judge(all []bridge, pieces *regions, out *Result) {
 	held := s.held(pieces, side)
 	hanging, widths := s.hanging(all, pieces, side)
 	if len(hanging) > 0 {
-		b := hanging[0]
-		f := s.finding(CodeTab, b.Spot)
-		f.Index, f.Amount, f.Limit, f.Count = 2, widths[0], s.neck(), len(hanging)
+		f := &TabHangs{s.at(hanging[0].Spot), widths[0], s.neck()}
+		f.Count = len(hanging)
 		out.add(f)
 	}
-	var weak Finding
-	for _, b := range all {
-		across := b.across
-		f := s.finding(CodeShort, b.Spot)
-		f.Amount, f.Limit, f.Length = b.height, s.q.Web, b.length
-		if b.length > max(longTab, tabLength*across) && b.height <= (1-shortShare)*s.g.T {
-			out.add(f)
+	var weak *bridge
+	weaker := 0 // tabs that are too low
+	for i := range all {
+		b := &all[i]
+		if b.length > max(longTab, tabLength*b.across) && b.height <= (1-shortShare)*s.g.T {
+			out.add(&StretchShort{s.at(b.Spot), b.height, b.length})
 			continue
 		}
 		if out.Tabs.Count++; out.Tabs.Count == 1 || b.height < out.Tabs.Least {
 			out.Tabs.Least, out.Tabs.X, out.Tabs.Y = b.height, b.X, b.Y
 		}
-		f.Code, f.Limit = CodeTab, max(leastTab, min(tabShare*across, s.g.T/2))
-		if s.q.ThicknessTol > f.Limit {
-			f.Limit, f.Index = s.q.ThicknessTol, 1
+		enough := b.least(s.g.T) - throughSlack
+		if s.q.ThicknessTol > b.least(s.g.T) {
+			enough = s.q.ThicknessTol + throughSlack
 		}
-		if s.q.HeldAll || held[b.pieces[0]] && held[b.pieces[1]] || b.height > f.Limit-throughSlack && f.Index == 0 || b.height > f.Limit+throughSlack {
+		if s.q.HeldAll || held[b.pieces[0]] && held[b.pieces[1]] || b.height > enough {
 			continue
 		}
-		if n := weak.Count; n == 0 || f.Amount < weak.Amount {
-			weak, weak.Count = f, n
+		if weaker++; weak == nil || b.height < weak.height {
+			weak = b
 		}
-		weak.Count++
 	}
-	if weak.Count > 0 {
-		out.add(weak)
+	if weak == nil {
+		return
 	}
+	at := s.at(weak.Spot)
+	at.Count = weaker
+	if least := weak.least(s.g.T); s.q.ThicknessTol > least {
+		out.add(&TabDoubtful{at, weak.height, s.q.ThicknessTol})
+	} else {
+		out.add(&TabLow{at, weak.height, least})
+	}
+}
+
+// least gives how high a tab must be in a blank that thick.
+func (b *bridge) least(thick float64) float64 {
+	return max(leastTab, min(tabShare*b.across, thick/2))
 }
 
 // tabs counts the bridges, and looks for cuts in a part that come after its outline,
@@ -113,14 +122,13 @@ func (s *study) early(pieces *regions, part func(int) bool, out *Result) {
 		}
 		return faceSide
 	}
-	found := [2]Finding{} // by side: the first cut that comes too late
+	found := [2]*CutOnTabs{} // by side: the first cut that comes too late
 	late := func(label, line, i, j int) {
 		d := side(label)
-		after, f := done[label][d], &found[d]
-		if after > 0 && line > after && part(label) && !held[d][label] && (f.Count == 0 || line < max(f.FaceLine, f.BackLine)) {
-			*f = Finding{Code: CodeEarly, Side: Side(d), Placed: true, Count: 1}
-			f.X, f.Y = g.Centre(i, j)
-			f.setLine(d, line)
+		after, f := done[label][d], found[d]
+		if after > 0 && line > after && part(label) && !held[d][label] && (f == nil || line < max(f.FaceLine, f.BackLine)) {
+			x, y := g.Centre(i, j)
+			found[d] = &CutOnTabs{onSide(d, Spot{X: x, Y: y}, line)}
 		}
 	}
 	for _, sp := range pieces.spans {
@@ -134,7 +142,7 @@ func (s *study) early(pieces *regions, part func(int) bool, out *Result) {
 		}
 	}
 	for _, f := range found {
-		if f.Count > 0 {
+		if f != nil {
 			out.add(f)
 		}
 	}

@@ -2,6 +2,7 @@ package cut
 
 import (
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -70,7 +71,7 @@ func TestCutAfterTheOutline(t *testing.T) {
 		m.edit = c.edit
 		line := 0
 		for _, f := range m.check(t).Findings {
-			if f.Code != CodeEarly {
+			if f, ok := f.(*CutOnTabs); !ok {
 				t.Errorf("%s: %+v", c.name, f)
 			} else if line = f.BackLine; f.BackFile != "after.nc" || f.Side != Back {
 				t.Errorf("%s: in %s, %v", c.name, f.BackFile, f.Side)
@@ -97,28 +98,28 @@ func TestLowTabs(t *testing.T) {
 		return append([]Segment{line(3, 20, 12, -6.3, from, 12, -6.3), line(3, from, 12, z, to, 12, z), line(3, to, 12, -6.3, 80, 12, -6.3)}, far[3:]...)
 	}
 	for _, c := range []struct {
-		name     string
-		back     []Segment
-		edit     func(q *Request)
-		want     Code
-		index, n int
-		left     float64
-		length   float64
-		tabs     int
+		name   string
+		back   []Segment
+		edit   func(q *Request)
+		want   Finding
+		n      int
+		left   float64
+		length float64
+		tabs   int
 	}{
-		{"0.7 mm high", tabbed(20, 12, 80, 48, -6.3, -5), nil, "", 0, 0, 0, 0, 2},
-		{"0.5 mm high, under a tenth of the cutter", tabbed(20, 12, 80, 48, -6.3, -5.2), nil, CodeTab, 0, 2, 0.5, 0, 2},
-		{"0.02 mm high", tabbed(20, 12, 80, 48, -6.3, -5.68), nil, CodeTab, 0, 2, 0.02, 0, 2},
-		{"held by vacuum", tabbed(20, 12, 80, 48, -6.3, -5.2), func(q *Request) { q.HeldAll = true }, "", 0, 0, 0, 0, 2},
-		{"part and margin held", tabbed(20, 12, 80, 48, -6.3, -5.2), func(q *Request) { q.Held = [][2]float64{{50, 30}, {5, 5}} }, "", 0, 0, 0, 0, 2},
-		{"the part held alone", tabbed(20, 12, 80, 48, -6.3, -5.2), func(q *Request) { q.Held = [][2]float64{{50, 30}} }, CodeTab, 0, 2, 0.5, 0, 2},
-		{"gone on a thin blank", tabbed(20, 12, 80, 48, -6.3, -4.9), func(q *Request) { q.ThicknessTol = 0.8 }, CodeTab, 1, 2, 0.8, 0, 2},
-		{"there on a thin blank", tabbed(20, 12, 80, 48, -6.3, -4.8), func(q *Request) { q.ThicknessTol = 0.6 }, "", 0, 0, 0, 0, 2},
-		{"tabs by ramps", append(append(ramped(20, 80, 12), rect(4, 20, 12, 80, 48, -6.3)[1]), append(ramped(80, 20, 48), rect(4, 20, 12, 80, 48, -6.3)[3])...), nil, "", 0, 0, 0, 0, 2},
-		{"35 mm short", stretch(30, 65, -5.4), nil, CodeShort, 0, 1, 0.3, 29, 1},
-		{"35 mm short, held by vacuum", stretch(30, 65, -5.4), func(q *Request) { q.HeldAll = true }, CodeShort, 0, 1, 0.3, 29, 1},
-		{"a tab 29 mm long and 3.2 mm high", stretch(30, 65, -2.5), nil, "", 0, 0, 0, 0, 2},
-		{"a low tab 14 mm long", stretch(30, 50, -5.4), nil, CodeTab, 0, 1, 0.3, 0, 2},
+		{"0.7 mm high", tabbed(20, 12, 80, 48, -6.3, -5), nil, nil, 0, 0, 0, 2},
+		{"0.5 mm high, under a tenth of the cutter", tabbed(20, 12, 80, 48, -6.3, -5.2), nil, &TabLow{}, 2, 0.5, 0, 2},
+		{"0.02 mm high", tabbed(20, 12, 80, 48, -6.3, -5.68), nil, &TabLow{}, 2, 0.02, 0, 2},
+		{"held by vacuum", tabbed(20, 12, 80, 48, -6.3, -5.2), func(q *Request) { q.HeldAll = true }, nil, 0, 0, 0, 2},
+		{"part and margin held", tabbed(20, 12, 80, 48, -6.3, -5.2), func(q *Request) { q.Held = [][2]float64{{50, 30}, {5, 5}} }, nil, 0, 0, 0, 2},
+		{"the part held alone", tabbed(20, 12, 80, 48, -6.3, -5.2), func(q *Request) { q.Held = [][2]float64{{50, 30}} }, &TabLow{}, 2, 0.5, 0, 2},
+		{"gone on a thin blank", tabbed(20, 12, 80, 48, -6.3, -4.9), func(q *Request) { q.ThicknessTol = 0.8 }, &TabDoubtful{}, 2, 0.8, 0, 2},
+		{"there on a thin blank", tabbed(20, 12, 80, 48, -6.3, -4.8), func(q *Request) { q.ThicknessTol = 0.6 }, nil, 0, 0, 0, 2},
+		{"tabs by ramps", append(append(ramped(20, 80, 12), rect(4, 20, 12, 80, 48, -6.3)[1]), append(ramped(80, 20, 48), rect(4, 20, 12, 80, 48, -6.3)[3])...), nil, nil, 0, 0, 0, 2},
+		{"35 mm short", stretch(30, 65, -5.4), nil, &StretchShort{}, 1, 0.3, 29, 1},
+		{"35 mm short, held by vacuum", stretch(30, 65, -5.4), func(q *Request) { q.HeldAll = true }, &StretchShort{}, 1, 0.3, 29, 1},
+		{"a tab 29 mm long and 3.2 mm high", stretch(30, 65, -2.5), nil, nil, 0, 0, 0, 2},
+		{"a low tab 14 mm long", stretch(30, 50, -5.4), nil, &TabLow{}, 1, 0.3, 0, 2},
 	} {
 		q := plain()
 		for i := range c.back {
@@ -135,21 +136,21 @@ func TestLowTabs(t *testing.T) {
 		if r.Tabs.Count != c.tabs {
 			t.Errorf("%s: %+v, want %d", c.name, r.Tabs, c.tabs)
 		}
-		r.Findings = slices.DeleteFunc(r.Findings, func(f Finding) bool { return f.Code == CodeShortTolerance })
-		if c.want == "" {
+		r.Findings = slices.DeleteFunc(r.Findings, func(f Finding) bool { return f.Code() == CodeShortTolerance })
+		if c.want == nil {
 			if !r.OK() {
 				t.Errorf("%s: %+v", c.name, r.Findings)
 			}
 			continue
 		}
-		if len(r.Findings) != 1 || r.Findings[0].Code != c.want || r.Findings[0].Index != c.index || r.Findings[0].Count != c.n {
+		if len(r.Findings) != 1 || reflect.TypeOf(r.Findings[0]) != reflect.TypeOf(c.want) || r.Findings[0].At().Count != c.n {
 			t.Errorf("%s: %+v", c.name, r.Findings)
 			continue
 		}
-		f := r.Findings[0]
-		near(t, c.name, f.Amount, c.left, 1e-5)
-		if c.length > 0 {
-			near(t, c.name+", length", f.Length, c.length, 2*q.Cell)
+		f := r.Findings[0].At()
+		near(t, c.name, figure(r.Findings[0]), c.left, 1e-5)
+		if s, ok := r.Findings[0].(*StretchShort); ok {
+			near(t, c.name+", length", s.Length, c.length, 2*q.Cell)
 		}
 		if f.FaceLine == 0 || f.BackLine == 0 || math.Min(math.Abs(f.Y-12), math.Abs(f.Y-48)) > 0.3 {
 			t.Errorf("%s: %+v", c.name, f)

@@ -318,7 +318,7 @@ func (s *study) recess(p *patch, side int) (off float64, ok bool) {
 // report turns the patches into results and findings.
 func (s *study) report(out *Result) {
 	limit := s.budget()
-	barely, exact := Finding{Code: CodeShortTolerance}, Finding{Code: CodeMeets}
+	var barely, exact narrow
 	for _, p := range s.patches {
 		at := s.g.spot(p.pi, p.pj)
 		if p.kind == "" {
@@ -336,20 +336,20 @@ func (s *study) report(out *Result) {
 			Overlap: max(0, p.usual)}
 		// Of what one side makes through alone, ledges has told.
 		if t.Step = p.step; t.Both && p.step > DefaultStep && p.kind != "declared" {
-			w := s.finding(CodeStep, at)
-			w.Amount, w.Limit, w.Area = p.step, limit, p.area
 			if p.kind == "stepped" {
-				w.Index = 1
+				out.add(&BoresApart{s.at(at), p.step, limit})
+			} else {
+				out.add(&WallStep{s.at(at), p.step, limit})
 			}
-			out.add(w)
 		}
 		s.meets(p, t, &barely, &exact)
 		out.Through = append(out.Through, t)
 	}
-	for _, f := range [2]Finding{barely, exact} {
-		if f.Count > 0 {
-			out.add(f)
-		}
+	if barely.Count > 0 {
+		out.add(&ShortAtTolerance{barely.Where, barely.left, s.q.ThicknessTol})
+	}
+	if exact.Count > 0 {
+		out.add(&JustMeets{exact.Where})
 	}
 	// The largest first; of equal ones the one nearer the operator.
 	slices.SortStableFunc(out.BrokenThrough, func(a, b Island) int {
@@ -359,22 +359,34 @@ func (s *study) report(out *Result) {
 		if n == maxListed {
 			break
 		}
-		f := s.finding(CodeThrough, w.Spot)
-		f.Amount, f.Area = w.Overlap, w.Area
+		at := s.at(w.Spot)
 		if n == 0 {
-			f.Count = len(out.BrokenThrough)
+			at.Count = len(out.BrokenThrough)
 		}
-		if w.scant {
-			f.Limit = s.breakthrough()
+		switch {
+		case w.FaceLine == 0:
+			out.add(&BrokenOut{at, Back, w.Overlap, w.Area})
+		case w.BackLine == 0:
+			out.add(&BrokenOut{at, Face, w.Overlap, w.Area})
+		case w.scant:
+			out.add(&ScantOverlap{at, w.Overlap, s.breakthrough()})
+		default:
+			out.add(&BrokenThrough{at, w.Overlap, w.Area})
 		}
-		out.add(f)
 	}
+}
+
+// narrow is the worst of several cuts that hardly go through, and what it leaves in a blank that
+// is as thick as it may be.
+type narrow struct {
+	Where
+	left float64
 }
 
 // meets says whether a cut that goes through does so by more than the thickness may be
 // off: one from both sides that doesn't joins those in barely, the worst of which is told;
 // one that has nothing to spare joins those in exact.
-func (s *study) meets(p *patch, t Through, barely, exact *Finding) {
+func (s *study) meets(p *patch, t Through, barely, exact *narrow) {
 	f := exact
 	switch {
 	case t.Both && s.q.ThicknessTol-p.low > throughSlack:
@@ -382,10 +394,10 @@ func (s *study) meets(p *patch, t Through, barely, exact *Finding) {
 	case p.low > throughSlack:
 		return
 	}
-	if left := s.q.ThicknessTol - max(0, p.low); f.Count == 0 || left > f.Amount {
+	if left := s.q.ThicknessTol - max(0, p.low); f.Count == 0 || left > f.left {
 		n := f.Count
-		*f = s.finding(f.Code, t.Spot)
-		f.Amount, f.Limit, f.Area, f.Count = left, s.q.ThicknessTol, t.Area, n
+		*f = narrow{s.at(t.Spot), left}
+		f.Count = n
 	}
 	f.Count++
 }

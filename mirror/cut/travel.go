@@ -109,11 +109,11 @@ func (r *run) travel(out *TravelResult) {
 		// A nanometre covers the rounding of sums of decimals in binary.
 		if a.LeftLow < -1e-6 {
 			out.OK = false
-			r.found.add(Finding{Code: CodeTravel, Index: i, Amount: -a.LeftLow, Limit: t.Least[i]}, r.side, loLine)
+			r.found.add(&TravelExceeded{r.onLine(loLine), i, -a.LeftLow, t.Least[i]})
 		}
 		if a.LeftHigh < -1e-6 {
 			out.OK = false
-			r.found.add(Finding{Code: CodeTravel, Index: i, Amount: -a.LeftHigh, Limit: t.Greatest[i]}, r.side, hiLine)
+			r.found.add(&TravelExceeded{r.onLine(hiLine), i, -a.LeftHigh, t.Greatest[i]})
 		}
 	}
 }

@@ -42,14 +42,14 @@ func (s *study) turned(out *Result) {
 	}
 	if least < max(q.Web-throughSlack, throughSlack) && least < out.Web.Min-throughSlack {
 		f, b := sides[faceSide][at], sides[backSide][at]
-		w := s.finding(CodeTurned, g.spot(f.i, f.j))
-		w.Amount, w.Limit, w.BackLine = max(0, least), q.Web, g.cutLine(backSide, b.i, b.j)
+		w := &TurnedWeb{Thin{s.at(g.spot(f.i, f.j)), max(0, least), q.Web}}
+		w.BackLine = g.cutLine(backSide, b.i, b.j)
 		out.add(w)
 	}
 	for _, t := range out.Through {
 		off := math.Hypot(t.X-q.FreeTurn[0], t.Y-q.FreeTurn[1])
 		if t.Both && (t.Kind == "hole" || t.Kind == "stepped") && off > DefaultStep+g.Cell {
-			out.add(Finding{Code: CodeTurned, Index: 1, Side: Both, Placed: true, Spot: t.Spot, Amount: off, Count: 1})
+			out.add(&TurnedHole{Where{Side: Both, Placed: true, Spot: t.Spot, Count: 1}, off})
 		}
 	}
 }

@@ -38,10 +38,8 @@ func TestTurned(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := -1.0
-		for _, f := range r.Findings {
-			if f.Code == CodeTurned && f.Index == 0 {
-				got = f.Amount
-			}
+		for _, f := range of[*TurnedWeb](r) {
+			got = f.Left
 		}
 		if got != c.want {
 			t.Errorf("%s: %g left, want %g; %v", c.name, got, c.want, codes(r))
@@ -66,10 +64,8 @@ func TestTurnedHole(t *testing.T) {
 			t.Fatal(err)
 		}
 		off := 0.0
-		for _, f := range r.Findings {
-			if f.Code == CodeTurned && f.Index == 1 {
-				off = f.Amount
-			}
+		for _, f := range of[*TurnedHole](r) {
+			off = f.Off
 		}
 		near(t, "off the centre", off, c.off, 0.2) // two cells
 	}

@@ -64,7 +64,7 @@ func (s *study) web(out *Result) {
 	out.Web, out.WorstWeb = w, w
 	// Where nothing is left it is told as broken through.
 	if kept.Any && kept.Min < q.Web-throughSlack && kept.Min > throughSlack {
-		out.add(s.webFinding(CodeWeb, kept))
+		out.add(&WebThin{s.thin(kept)})
 	}
 	s.between(out)
 	if q.Misalignment == 0 && q.ThicknessTol == 0 {
@@ -75,7 +75,7 @@ func (s *study) web(out *Result) {
 	worst.Min = max(0, worst.Min)
 	out.WorstWeb = worst
 	if worst.Any && (q.Web > 0 && worst.Min < q.Web-throughSlack || worst.Min <= throughSlack) && w.Min >= max(q.Web-throughSlack, throughSlack) {
-		out.add(s.webFinding(CodeWebTolerance, worst))
+		out.add(&WebThinAtTolerance{s.thin(worst)})
 	}
 }
 
@@ -134,18 +134,15 @@ func (s *study) unproven(out *Result) {
 	if math.IsInf(s.unheld, 1) {
 		return
 	}
-	f := Finding{Code: CodeUnproven, Side: Both, Limit: s.q.Web, Count: 1}
+	f := &WebUnproven{Thin{Where{Side: Both, Count: 1}, 0, s.q.Web}}
 	if s.unheld > throughSlack {
-		f.Amount = s.unheld
+		f.Left = s.unheld
 	}
 	out.add(f)
 }
 
-func (s *study) webFinding(c Code, w Web) Finding {
-	f := s.finding(c, w.Spot)
-	f.Amount, f.Limit = max(0, w.Min), s.q.Web
-	return f
-}
+// thin is a web against the one asked for.
+func (s *study) thin(w Web) Thin { return Thin{s.at(w.Spot), max(0, w.Min), s.q.Web} }
 
 // cutCells calls visit for every cell that either side cuts.
 func (s *study) cutCells(visit func(c *tile, k, i, j int)) {
@@ -259,7 +256,7 @@ func (s *study) between(out *Result) {
 		s.least(couple{solid: s.g.T}, true, &out.Wall, asked)
 	}
 	if out.Wall.Any {
-		out.add(s.webFinding(CodeWall, out.Wall))
+		out.add(&WallThin{s.thin(out.Wall)})
 	}
 	out.WorstWall = out.Wall
 	if q.Misalignment == 0 && q.ThicknessTol == 0 {
@@ -267,7 +264,7 @@ func (s *study) between(out *Result) {
 	}
 	s.least(couple{miss: q.Misalignment, solid: s.g.T - q.ThicknessTol}, true, &out.WorstWall, max(asked, throughSlack))
 	if out.WorstWall.Any && !out.Wall.Any {
-		out.add(s.webFinding(CodeWallTolerance, out.WorstWall))
+		out.add(&WallThinAtTolerance{s.thin(out.WorstWall)})
 	}
 }
 

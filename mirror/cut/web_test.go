@@ -49,11 +49,12 @@ func TestWallBetweenTheSides(t *testing.T) {
 			continue
 		}
 		for _, f := range r.Findings {
-			if f.Code == CodeWall || f.Code == CodeWallTolerance {
-				near(t, c.name, f.Amount, c.amount, 1e-6)
+			if f.Code() == CodeWall || f.Code() == CodeWallTolerance {
+				near(t, c.name, figure(f), c.amount, 1e-6)
 				// Between parallel flanks any place will do.
-				near(t, "Y "+c.name, f.Y, 20+c.d/2, 1)
-				if f.FaceLine != 3 || f.BackLine != 4 {
+				at := f.At()
+				near(t, "Y "+c.name, at.Y, 20+c.d/2, 1)
+				if at.FaceLine != 3 || at.BackLine != 4 {
 					t.Errorf("%s: %+v", c.name, f)
 				}
 			}

@@ -4,7 +4,7 @@ import "flipcalc/mirror/cut"
 
 // uncompensated says why the real way of a compensated move can't be followed, and
 // what to do.
-func uncompensated(why int, radius string) (text, do string) {
+func uncompensated(why cut.CompFault, radius string) (text, do string) {
 	const cancel = "cancel it with G40 first"
 	switch why {
 	case cut.CompTight:
@@ -21,6 +21,8 @@ func uncompensated(why int, radius string) (text, do string) {
 		return "the side or D changes while it is on", cancel
 	case cut.CompCode:
 		return "a cycle, G28, G30, G53 or new zero in it", cancel
+	case cut.CompPlace:
+		return "a place isn't known", "give X and Y before it is turned on"
 	}
-	return "a place isn't known", "give X and Y before it is turned on"
+	return "", ""
 }

@@ -2,13 +2,10 @@ package words
 
 import (
 	"maps"
-	"os"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
-
-	"flipcalc/mirror/cut"
 )
 
 // mostWords is how many words a sentence may have that is read at the machine.
@@ -46,30 +43,6 @@ func TestSentencesAreShort(t *testing.T) {
 	for _, c := range Cautions {
 		for _, s := range long(strings.ReplaceAll(c.Text, "%1", "Fence and stop")) {
 			t.Errorf("caution %s: %s", c.Code, s)
-		}
-	}
-}
-
-// TestFindingsAreShort ranges over all findings.
-func TestFindingsAreShort(t *testing.T) {
-	source, err := os.ReadFile("../../mirror/cut/finding.go")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, m := range regexp.MustCompile(`Code = "([^"]+)"`).FindAllSubmatch(source, -1) {
-		code := cut.Code(m[1])
-		for index := range 8 {
-			for _, f := range []cut.Finding{{Spot: cut.Spot{FaceLine: 1}}, {Spot: cut.Spot{BackLine: 1}}, {Spot: cut.Spot{FaceLine: 1, BackLine: 1}, Side: cut.Both}, {Limit: 2, Length: 3, Count: 2, Side: cut.Both}} {
-				f.Code, f.Index, f.Amount, f.Depth, f.Area = code, index, 1.25, 2.5, 100
-				met := "the index pin"
-				if code == cut.CodeFence {
-					met = "the near fence"
-				}
-				text, do := Finding(f, 1, "mm", met, "30,20")
-				for _, s := range append(long(text), long(do)...) {
-					t.Errorf("%s %d: %s", code, index, s)
-				}
-			}
 		}
 	}
 }
