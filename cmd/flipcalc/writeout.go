@@ -3,9 +3,12 @@ package main
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"regexp"
+	"strconv"
+	"strings"
 
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/fault"
@@ -60,8 +63,34 @@ func (c *call) macroNotes(path, name string, notes []report.Note) []report.Note 
 	for i := range notes {
 		notes[i].Line = c.sourceLine(path, notes[i].Line)
 	}
+	notes = append(notes, leftOut(name, c.plain[path].Left)...)
 	return append(notes, report.Note{Code: "written-out", Level: "caution", File: name, Text: "written out as plain moves, run by this tool's reading of the macro: dry run"})
 }
+
+// leftOut warns of what isn't written out of a program, one note for all lines of a kind.
+func leftOut(name string, left []plain.Left) (notes []report.Note) {
+	lines := map[string][]string{}
+	for _, l := range left {
+		if lines[l.What] == nil {
+			notes = append(notes, report.Note{Code: "not-written-out", Level: "warning", File: name, Line: l.Line, Text: l.What})
+		}
+		lines[l.What] = append(lines[l.What], strconv.Itoa(l.Line))
+	}
+	for i, n := range notes {
+		notes[i].Text = "not written out: " + n.Text
+		also := lines[n.Text][1:]
+		if len(also) > 0 {
+			notes[i].Text += ", also in " + strings.Join(also[:min(len(also), mostLines)], ", ")
+		}
+		if len(also) > mostLines {
+			notes[i].Text += fmt.Sprintf(" and %d more", len(also)-mostLines)
+		}
+	}
+	return notes
+}
+
+// mostLines is how many lines a note names.
+const mostLines = 5
 
 // steers finds what has to be written out in a line without parameters and expressions:
 // jumps, loops, calls, polar coordinates and scales.

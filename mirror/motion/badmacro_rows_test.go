@@ -90,11 +90,19 @@ M2
 
 IF [1] THEN
 M2
-=> m.nc:1:12: IF [..] THEN without a setting, expected THEN #1=2; hint: write blocks behind IF [..] GOTO
+=> m.nc:1:12: IF [..] THEN without a block, expected THEN #1=2, or words such as G0 X1
 
-IF [1] THEN G0 X1
+IF [1] THEN (G0 X1)
 M2
-=> m.nc:1:13: IF [..] THEN without a setting, expected THEN #1=2; hint: write blocks behind IF [..] GOTO
+=> m.nc:1:13: IF [..] THEN without a block, expected THEN #1=2, or words such as G0 X1
+
+IF [1] THEN G0 X1 IF [2] THEN G0 X2
+M2
+=> m.nc:1:20: the letter I without a number, expected a number
+
+IF [1] THEN G0 X#3
+M2
+=> m.nc:1:17: parameter #3, which the program hasn't set, expected a parameter with a known value
 
 IF [1 GOTO 5
 M2
@@ -547,7 +555,7 @@ N9 #3000=1 (NO A)
 
 IF [1] THEN #3000=2
 M2
-=> m.nc:1:1: the program stops itself here with an alarm (#3000), expected a program that runs to its end; hint: its arguments are refused by the macro itself
+=> m.nc:1:13: the program stops itself here with an alarm (#3000), expected a program that runs to its end; hint: its arguments are refused by the macro itself
 
 #1=#0+1
 M2

@@ -25,6 +25,7 @@ type Block struct {
 	Text    []byte // without its line end; valid until the next block is read
 	Deleted bool   // begins with a slash (block delete)
 	Tape    bool   // a line with nothing but %
+	Unread  bool   // holds no word: prose, or what is printed to a port (prose.go)
 	Last    bool   // ends with ^Z, the end of a text on some systems: nothing follows
 	Words   []Word // in the order written, the N word left out
 	Number  Num    // the N word's
@@ -32,6 +33,11 @@ type Block struct {
 	sums     []sum         // words whose numbers are to be worked out
 	settings []*assignment // of parameters, once all of the block was read (NISTIR 6556, 3.3.3)
 	worked   bool          // the numbers are there
+	stops    bool          // one of the settings is a stop: the block has an M0 of its own
+
+	// Foreign is a parameter that the block sets and that is part of many controls, 0 for
+	// none: the setting does more there than any move shows.
+	Foreign int
 }
 
 // sum is what stands in place of a word's number: a parameter, an expression or a
@@ -82,6 +88,7 @@ func (b *Block) Read(text []byte, line int) error {
 	err := b.read(text, line)
 	if err != nil && b.unread() {
 		b.Number, b.sums, b.settings = Num{}, b.sums[:0], b.settings[:0]
+		b.Unread = true
 		return nil
 	}
 	return err
@@ -90,7 +97,7 @@ func (b *Block) Read(text []byte, line int) error {
 func (b *Block) read(text []byte, line int) error {
 	text = trimEnd(text)
 	b.Line, b.Text, b.Words, b.sums, b.settings = line, text, b.Words[:0], b.sums[:0], b.settings[:0]
-	b.Deleted, b.Tape, b.Last, b.worked, b.Number = false, false, false, false, Num{}
+	b.Deleted, b.Tape, b.Last, b.Unread, b.worked, b.stops, b.Number = false, false, false, false, false, false, Num{}
 	i := 0
 	for i < len(text) && blank(text[i]) {
 		i++
@@ -147,8 +154,15 @@ func (b *Block) read(text []byte, line int) error {
 // readSetting reads a parameter setting such as #3=15.
 func (b *Block) readSetting(i int) (int, error) {
 	s, end, err := compileSetting(b.Text, i)
+	if err != nil {
+		return end, b.wrong(err)
+	}
 	b.settings = append(b.settings, s)
-	return end, b.wrong(err)
+	if s.number() == stopped {
+		b.stops = true
+		b.Words = append(b.Words, Word{Letter: 'M', Start: i, Number: i, End: end})
+	}
+	return end, nil
 }
 
 // wrong gives an expression's error its place.

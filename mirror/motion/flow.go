@@ -7,7 +7,7 @@ import (
 
 // What steers a program, none of it in NISTIR 6556 (common practice, from memory):
 //
-//	IF [..] GOTO n    IF [..] THEN #i=..    GOTO n    WHILE [..] DO n    DO n    END n
+//	IF [..] GOTO n    IF [..] THEN a block    GOTO n    WHILE [..] DO n    DO n    END n
 //	o1 sub, endsub, call [..] [..], return, if [..], elseif [..], else, endif, while [..],
 //	endwhile, do, repeat [..], endrepeat, break, continue; o<name> likewise
 //
@@ -22,9 +22,9 @@ type step struct {
 	condition *tree
 	target    *tree // of GOTO
 	arguments []*tree
-	set       []*assignment // behind THEN
-	to        int           // the other end of a loop, the next branch, or the last line of what break leaves
-	loop      bool          // a while that closes a do
+	then      *Block // behind THEN
+	to        int    // the other end of a loop, the next branch, or the last line of what break leaves
+	loop      bool   // a while that closes a do
 }
 
 // steer runs a line that steers and gives the one to run next.
@@ -40,21 +40,6 @@ func (r *runner) steer(pc int, st *step) (int, error) {
 			return pc + 1, err
 		}
 		return r.jump(pc, st)
-	case "THEN":
-		yes, err := truth()
-		if err != nil || !yes {
-			return pc + 1, err
-		}
-		for _, a := range st.set {
-			s, err := a.evaluate(p)
-			if err != nil {
-				return pc, err
-			}
-			if s.k.number == alarm {
-				return pc, r.fault(pc, st.at, fmt.Sprintf("the program stops itself here with an alarm (#%d)", alarm), "a program that runs to its end", "its arguments are refused by the macro itself")
-			}
-			s.apply(p)
-		}
 	case "WHILE", "O WHILE":
 		yes, err := truth()
 		switch {

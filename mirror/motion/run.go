@@ -154,6 +154,12 @@ func (r *runner) close() error {
 // step runs a line and gives the one to run next.
 func (r *runner) step(pc int) (int, error) {
 	if s := r.steps[pc]; s != nil {
+		if s.word == "THEN" {
+			if yes, err := s.condition.True(&r.params); err != nil || !yes {
+				return pc + 1, r.at(pc, err)
+			}
+			return r.do(pc, s.then)
+		}
 		next, err := r.steer(pc, s)
 		if err != nil {
 			return pc, r.at(pc, err)
@@ -164,6 +170,11 @@ func (r *runner) step(pc int) (int, error) {
 	if err != nil {
 		return pc, err
 	}
+	return r.do(pc, b)
+}
+
+// do runs the block of a line and gives the line to run next.
+func (r *runner) do(pc int, b *Block) (int, error) {
 	if err := r.evaluate(b); err != nil {
 		return pc, r.at(pc, err)
 	}
@@ -229,13 +240,20 @@ func (r *runner) block(pc int) (*Block, error) {
 	return b, nil
 }
 
-// alarm is the parameter that stops the control when it is set (common practice, from
-// memory).
-const alarm = 3000
+// Parameters that many controls act on when they are set: from firstForeign on signals,
+// offsets and modes, among them an alarm and a stop with a message; clocks change nothing
+// (common practice, from memory). NISTIR 6556 leaves those numbers to the program.
+const (
+	firstForeign = 1000
+	alarm        = 3000
+	firstClock   = 3001
+	secondClock  = 3002
+	stopped      = 3006
+)
 
 // evaluate works out the numbers of a block's words.
 func (r *runner) evaluate(b *Block) error {
-	r.pending, b.worked = r.pending[:0], true
+	r.pending, b.worked, b.Foreign = r.pending[:0], true, 0
 	for _, w := range b.sums {
 		v, err := w.tree.Value(&r.params)
 		if err != nil {
@@ -252,8 +270,11 @@ func (r *runner) evaluate(b *Block) error {
 		if err != nil {
 			return err
 		}
-		if p.k.number == alarm {
+		switch n := p.k.number; {
+		case n == alarm:
 			return b.fault(max(0, bytes.IndexByte(b.Text, '#')), fmt.Sprintf("the program stops itself here with an alarm (#%d)", alarm), "a program that runs to its end", "its arguments are refused by the macro itself")
+		case n >= firstForeign && n != firstClock && n != secondClock && !(n == stopped && b.stops):
+			b.Foreign = n
 		}
 		r.pending = append(r.pending, p)
 	}

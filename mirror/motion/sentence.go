@@ -2,6 +2,7 @@ package motion
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -86,18 +87,11 @@ func (r *runner) parsePlain(i int, s *sentence, st *step) (err error) {
 			st.word = "IF"
 			return r.target(i, s, st)
 		case s.word("THEN"):
-			st.word = "THEN"
-			for s.at = skipBlanks(s.text, s.at); s.at < len(s.text) && s.text[s.at] == '#'; s.at = skipBlanks(s.text, s.at) {
-				a, end, err := compileSetting(s.text, s.at)
-				if err != nil {
-					return r.at(i, err)
-				}
-				st.set, s.at = append(st.set, a), end
+			if s.word("GOTO") {
+				st.word = "IF"
+				return r.target(i, s, st)
 			}
-			if st.set == nil {
-				return r.fault(i, s.at, "IF [..] THEN without a setting", "THEN #1=2", "write blocks behind IF [..] GOTO")
-			}
-			return nil
+			return r.then(i, s, st)
 		}
 		return r.fault(i, s.at, "IF [..] without GOTO or THEN", "GOTO and a block number, or THEN and a setting", "")
 	case s.word("WHILE"):
@@ -120,6 +114,24 @@ func (r *runner) parsePlain(i int, s *sentence, st *step) (err error) {
 		return r.target(i, s, st)
 	}
 	s.at = begin
+	return nil
+}
+
+// then reads the block behind THEN, which counts its columns from the line's beginning. A
+// setting there is part of every macro language, other words are common practice.
+func (r *runner) then(i int, s *sentence, st *step) error {
+	text := slices.Clone(s.text)
+	for k := range s.at {
+		text[k] = ' '
+	}
+	st.word, st.then = "THEN", &Block{File: r.name}
+	if err := st.then.Read(text, i+1); err != nil {
+		return err
+	}
+	if len(st.then.Words)+len(st.then.settings) == 0 {
+		return r.fault(i, s.at, "IF [..] THEN without a block", "THEN #1=2, or words such as G0 X1", "")
+	}
+	s.at = len(s.text)
 	return nil
 }
 

@@ -236,6 +236,15 @@ func compileSetting(text []byte, at int) (s *assignment, end int, err error) {
 	return s, e.end(), err
 }
 
+// number gives the parameter's number where it is written as one, else 0.
+func (s *assignment) number() int {
+	if s.target.name != "" || s.target.a.op != opConstant {
+		return 0
+	}
+	k, _ := s.target.key(nil)
+	return k.number
+}
+
 // pending is a setting that takes effect once all of its block was read.
 type pending struct {
 	k      parameter

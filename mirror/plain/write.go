@@ -35,6 +35,13 @@ type Report struct {
 	Lines   []int32 // the program's line for each line written
 	Places  [2]int  // decimals of coordinates in mm and in inches
 	Rounded [2]bool // whether the writing changed a place, in mm and in inches
+	Left    []Left  // what couldn't be written and moves nothing, in the order in which it ran
+}
+
+// Left is something of a line that isn't written.
+type Left struct {
+	Line int
+	What string
 }
 
 // Step gives the coarsest step to which coordinates were rounded, in unit u; 0 where
@@ -59,7 +66,7 @@ const maxBytes = 1 << 30
 // program's own resolution; what is rounded away is bounded in prove.go. An error is a
 // *fault.Error, or w's; what was written by then is to be discarded.
 func Write(text []byte, w io.Writer, o Options) (*Report, error) {
-	t := &writer{o: o, w: w, seen: map[int]bool{}, cycle: -1, track: motion.Track{Renamed: true}}
+	t := &writer{o: o, w: w, seen: map[int]bool{}, left: map[int]bool{}, cycle: -1, track: motion.Track{Renamed: true}}
 	t.report.Places = places(text)
 	t.turn = newTurn(o.Turn)
 	t.proof = newProver(o.Read, t.report.Places, o.Turn)
@@ -88,6 +95,7 @@ type writer struct {
 	report Report
 	proof  *prover
 	seen   map[int]bool // lines whose comment was written
+	left   map[int]bool // lines of which something isn't written
 	track  motion.Track
 	turn   turn
 	moves  []motion.Move // of the block, in coordinates of its work offset, turned
@@ -290,6 +298,12 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 		}
 		return t.line(bytes.TrimSpace(text))
 	}
+	if b.Foreign != 0 {
+		t.leave(b, fmt.Sprintf("#%d, on many controls a setting of its own", b.Foreign))
+	}
+	if b.Unread && len(b.Words) == 0 {
+		return t.unread(b)
+	}
 	if len(b.Words) == 0 {
 		if b.Comment() && comment != "" && !t.seen[b.Line] {
 			t.seen[b.Line] = true
@@ -357,6 +371,25 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 		return t.line([]byte("G90"))
 	}
 	return nil
+}
+
+// unread writes a line that holds no word, such as what is printed to a port. What that
+// prints of parameters is left out: the plain program has none.
+func (t *writer) unread(b *motion.Block) error {
+	if bytes.IndexByte(b.Text, '#') >= 0 && bytes.IndexByte(b.Text, '[') >= 0 {
+		t.leave(b, "DPRNT with parameters")
+		return nil
+	}
+	t.from(b)
+	return t.line(bytes.TrimSpace(b.Text))
+}
+
+// leave notes once what isn't written of a line.
+func (t *writer) leave(b *motion.Block, what string) {
+	if !t.left[b.Line] && len(t.report.Left) < 1<<16 {
+		t.left[b.Line] = true
+		t.report.Left = append(t.report.Left, Left{b.Line, what})
+	}
 }
 
 // from notes which line of the program a written line comes from.

@@ -1,6 +1,8 @@
 package plain
 
 import (
+	"io"
+	"slices"
 	"strings"
 	"testing"
 
@@ -52,6 +54,10 @@ func TestWrite(t *testing.T) {
 			"G90 G91.1\nG91 G0 X1.0\nG90\nG92 X5.0 Y1.0\nG1 X5.333 Y2.0 F9\nG1 X10.0\nG92 X10.0\nG1 X11.0\nG92.1\nG1 X3.0\nM2\n"},
 		{"a zero where the tool stands beside its place", "G92 X0\nG1 X[1/3] F9\nG92 X0\nG1 X[2/3]\nM2\n",
 			"G90 G91.1\nG92 X0.0\nG1 X0.333 F9\nG92 X-0.000333333\nG1 X0.667\nM2\n"},
+		{"a stop with a message", "#1=0\nDO1\nIF [#1 EQ 2] THEN #3006=1 (turn the blank)\nG0 X#1 Y1 Z1\n#1=#1+1\nIF [#1 GT 2] GOTO 5\nEND1\nN5 #3006=2 (take it off)\n#3001=0\nM2\n",
+			"G90 G91.1\nG0 X0.0 Y1.0 Z1.0\nG0 X1.0 Y1.0 Z1.0\nM0 (turn the blank)\nG0 X2.0 Y1.0 Z1.0\nM0 (take it off)\nM2\n"},
+		{"what is printed, and prose", "oak board no\n#1=2\nPOPEN\nDO1\nG0 X#1 Y1 Z1\nN7 DPRNT[PART*DONE]\nDPRNT[X#1[53]]\n#1=#1+1\nIF [#1 GT 3] GOTO 5\nEND1\nN5 PCLOS\nM2\n",
+			"oak board no\nPOPEN\nG90 G91.1\nG0 X2.0 Y1.0 Z1.0\nN7 DPRNT[PART*DONE]\nG0 X3.0 Y1.0 Z1.0\nN7 DPRNT[PART*DONE]\nN5 PCLOS\nM2\n"},
 		{"dwell", "G0 X1 Y1 Z5\nG4 X2\nG4 P[1/4]\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nG4 X2\nG4 P0.25\nM2\n"},
 		{"shifts", "G0 X1 Y1 Z5\nG52 X10\nG0 X1\nG52 X0\nG92 Y0\nG0 Y3\nG92.1\nG0 Y0\nM2\n",
 			"G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nG0 X11.0\nG0 Y4.0\nG0 Y0.0\nM2\n"},
@@ -77,5 +83,18 @@ func TestWrite(t *testing.T) {
 		if got := written(tt.text); got != tt.want {
 			t.Errorf("%s:\ngot  %q\nwant %q", tt.name, got, tt.want)
 		}
+	}
+}
+
+// TestLeft: what can't be written and moves nothing is named once, with its line.
+func TestLeft(t *testing.T) {
+	const text = "#1=2\nDO1\nDPRNT[X#1[53]]\nDPRNT[A]\n#1=#1+1\nIF [#1 GT 3] GOTO 5\nEND1\nN5 G0 X#1\n#[3000+4]=2\n#1100=1\n#3002=0\n#3006=1\n#[3000+6]=1\nM2\n"
+	r, err := Write([]byte(text), io.Discard, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	const of = ", on many controls a setting of its own"
+	if want := []Left{{3, "DPRNT with parameters"}, {9, "#3004" + of}, {10, "#1100" + of}, {13, "#3006" + of}}; !slices.Equal(r.Left, want) {
+		t.Errorf("left %v, want %v", r.Left, want)
 	}
 }
