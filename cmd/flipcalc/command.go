@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"flipcalc/cmd/flipcalc/ask"
+	"flipcalc/cmd/flipcalc/job"
 )
 
 // This file hangs the verbs and the flag table on the command library, which finds the
@@ -73,7 +74,8 @@ func newTree(args []string, in io.Reader, out, errw io.Writer) *tree {
 		cmd := &cobra.Command{Use: v.Name, Short: v.Does, Args: cobra.ArbitraryArgs,
 			RunE: func(_ *cobra.Command, operands []string) error {
 				asked.Operands = operands
-				c := &call{Ask: asked, tree: t, in: in, out: out, err: errw}
+				c := &call{Task: &job.Task{Ask: asked, In: in, Version: buildVersion()}, tree: t, out: out, err: errw}
+				c.Ticks = c.ticks
 				return c.perform()
 			}}
 		if slices.Contains(args, v.Name) {

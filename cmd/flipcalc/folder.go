@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"flipcalc/cmd/flipcalc/ask"
+	"flipcalc/cmd/flipcalc/job"
 )
 
 // A set of files whose names flipcalc chose. Each is written whole beside its place, and
@@ -80,7 +81,7 @@ func resolved(path string) string {
 // owner is the job of this run, seen from a folder.
 func (c *call) owner(dir string) owner {
 	o := owner{Title: c.Text("title"), File: locate(dir, c.JobFile)}
-	programs := c.programs()
+	programs := c.Programs()
 	if !c.Verb.TakesJob() {
 		programs = append(programs, c.Operands...)
 	}
@@ -157,14 +158,14 @@ func sumOf(text []byte) string { return fmt.Sprintf("%x", sha256.Sum256(text)) }
 // A set is files that go into a folder together.
 type set struct {
 	dir   string
-	files []outFile
+	files []job.File
 	named string // the one file whose name the maker gave: it is written over unasked
 	loose bool   // files beside others: their folder isn't made
 }
 
 // put is a file of a set on its way to its place.
 type put struct {
-	outFile
+	job.File
 	path, real string
 	old        []byte // what stands there
 	there      bool
@@ -191,7 +192,7 @@ func (c *call) write(s set) (out []change, err error) {
 	for _, p := range puts {
 		what := "new"
 		switch {
-		case p.there && bytes.Equal(p.old, p.content):
+		case p.there && bytes.Equal(p.old, p.Content):
 			what = "as it was"
 		case p.there:
 			what = "changed"
@@ -231,7 +232,7 @@ func (s set) look() (puts []*put, err error) {
 		return nil, ask.Wrong(path, "a device, pipe or folder", "a file", "")
 	}
 	for _, f := range s.files {
-		p := &put{outFile: f, path: filepath.Join(s.dir, f.name)}
+		p := &put{File: f, path: filepath.Join(s.dir, f.Name)}
 		var regular bool
 		if p.real, regular, err = target(p.path); err != nil {
 			return nil, err
@@ -262,16 +263,16 @@ func notFile(path string) bool {
 func (c *call) guard(s set, puts []*put, before *record) error {
 	owner := c.owner(s.dir)
 	for _, p := range puts {
-		if !p.there || bytes.Equal(p.old, p.content) {
+		if !p.there || bytes.Equal(p.old, p.Content) {
 			continue
 		}
 		if err := c.overInput("-o", p.path); err != nil {
 			return err
 		}
-		if p.name == s.named {
+		if p.Name == s.named {
 			continue
 		}
-		was, ours := before.Files[p.name]
+		was, ours := before.Files[p.Name]
 		another := "another folder with -o"
 		if s.loose {
 			another = "another name"
@@ -303,7 +304,7 @@ func (c *call) commit(s set, puts []*put, before *record) (err error) {
 	}()
 	add := func(p *put) error {
 		var err error
-		p.staged, err = stage(p.path, p.real, func(w io.Writer) error { _, err := w.Write(p.content); return err })
+		p.staged, err = stage(p.path, p.real, func(w io.Writer) error { _, err := w.Write(p.Content); return err })
 		if err == nil {
 			staged = append(staged, p)
 		}
@@ -317,9 +318,9 @@ func (c *call) commit(s set, puts []*put, before *record) (err error) {
 	}
 	owner := c.owner(s.dir)
 	for _, p := range puts {
-		f := recorded{[]string{sumOf(p.content)}, c.Verb.Name, owner}
-		after.Files[p.name], during.Files[p.name] = f, f
-		if p.there && bytes.Equal(p.old, p.content) {
+		f := recorded{[]string{sumOf(p.Content)}, c.Verb.Name, owner}
+		after.Files[p.Name], during.Files[p.Name] = f, f
+		if p.there && bytes.Equal(p.old, p.Content) {
 			continue
 		}
 		was := ""
@@ -327,7 +328,7 @@ func (c *call) commit(s set, puts []*put, before *record) (err error) {
 			was = sumOf(p.old)
 		}
 		f.Sums = []string{was, f.Sums[0]}
-		during.Files[p.name] = f
+		during.Files[p.Name] = f
 		if err := add(p); err != nil {
 			return err
 		}
@@ -336,9 +337,9 @@ func (c *call) commit(s set, puts []*put, before *record) (err error) {
 	path := filepath.Join(s.dir, recordName)
 	old, err := os.ReadFile(path)
 	there := err == nil
-	begins := &put{outFile{recordName, during.text()}, path, path, old, there, nil}
-	ends := &put{outFile{recordName, after.text()}, path, path, old, there, nil}
-	if len(files) == 0 && there && bytes.Equal(old, ends.content) {
+	begins := &put{job.File{Name: recordName, Content: during.text()}, path, path, old, there, nil}
+	ends := &put{job.File{Name: recordName, Content: after.text()}, path, path, old, there, nil}
+	if len(files) == 0 && there && bytes.Equal(old, ends.Content) {
 		return nil
 	}
 	if err := add(begins); err != nil {
@@ -393,10 +394,10 @@ func takeBack(done []*put, err error) error {
 
 // leftOver names the programs of earlier runs of the verb that this run doesn't write.
 // They stay, since nothing is deleted.
-func (c *call) leftOver(dir string, files []outFile) []string {
+func (c *call) leftOver(dir string, files []job.File) []string {
 	var left []string
 	for name, f := range readRecord(dir).Files {
-		if f.Verb != c.Verb.Name || slices.Contains(sheetFiles, name) || slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
+		if f.Verb != c.Verb.Name || slices.Contains(sheetFiles, name) || slices.ContainsFunc(files, func(f job.File) bool { return f.Name == name }) {
 			continue
 		}
 		if _, err := os.Stat(filepath.Join(dir, name)); err == nil {

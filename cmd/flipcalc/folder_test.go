@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"flipcalc/cmd/flipcalc/ask"
+	"flipcalc/cmd/flipcalc/job"
 )
 
 // snapshot lists a folder's files with their content.
@@ -31,7 +32,7 @@ func snapshot(t *testing.T, dir string) string {
 
 // tester is a run of prepare without a job, for the file layer alone.
 func tester(said io.Writer) *call {
-	return &call{Ask: ask.New(ask.FindVerb("prepare")), out: io.Discard, err: said}
+	return &call{Task: &job.Task{Ask: ask.New(ask.FindVerb("prepare"))}, out: io.Discard, err: said}
 }
 
 // stopAt lets the nth change of the disk fail, and under kill all that come after too, as
@@ -73,8 +74,8 @@ func visible(t *testing.T, dir string) string {
 // All of a folder's files or none, whichever change of the disk fails; and where the
 // process is killed at one, all, none, or a set that the next run names and repairs.
 func TestWriteSet(t *testing.T) {
-	first := []outFile{{"a.nc", []byte("A1")}, {"b.nc", []byte("B1")}}
-	second := []outFile{{"a.nc", []byte("A2")}, {"b.nc", []byte("B2")}, {"c.nc", []byte("C2")}}
+	first := []job.File{{Name: "a.nc", Content: []byte("A1")}, {Name: "b.nc", Content: []byte("B1")}}
+	second := []job.File{{Name: "a.nc", Content: []byte("A2")}, {Name: "b.nc", Content: []byte("B2")}, {Name: "c.nc", Content: []byte("C2")}}
 	const was, is = "a.nc=A1 b.nc=B1 ", "a.nc=A2 b.nc=B2 c.nc=C2 "
 	for _, old := range []string{"", was} {
 		for _, kill := range []bool{false, true} {
@@ -195,36 +196,6 @@ func TestStoppedPrepare(t *testing.T) {
 		}
 		if !whole(dir) {
 			t.Errorf("change %d: the next run didn't repair the set", nth)
-		}
-	}
-}
-
-// A written program is face-NAME.nc or back-NAME.nc, mirrored or not, NAME the maker's
-// file without its ending; face and back at the beginning aren't said twice.
-func TestOutName(t *testing.T) {
-	for _, c := range []struct{ path, key, want string }{
-		{"shop/face.nc", "face", "face.nc"},
-		{"Face.tap", "face", "Face.nc"},
-		{"face-a.nc", "face", "face-a.nc"},
-		{"facets.nc", "face", "face-facets.nc"},
-		{"back.nc", "face", "face-back.nc"},
-		{"outline.nc", "face", "face-outline.nc"},
-		{"outline.nc", "mirror", "back-outline.nc"},
-		{"outline.v2.ngc", "mirror", "back-outline.v2.nc"},
-		{"back-outline.nc", "mirror", "back-outline.nc"},
-		{"back.nc", "mirror", "back.nc"},
-		{"back.nc", "back", "back.nc"},
-		{"tag back.nc", "mirror", "back-tag back.nc"},
-		{"tag-Back", "mirror", "back-tag-Back.nc"},
-		{"tag-back.nc", "back", "back-tag-back.nc"},
-		{"lettering.nc", "back", "back-lettering.nc"},
-		{"backgammon.nc", "mirror", "back-backgammon.nc"},
-		{"face.nc", "mirror", "back-face.nc"},
-		{"pair2-back.nc", "mirror", "back-pair2-back.nc"}, // pair2- is for the second pair's programs
-		{".nc", "back", "back-.nc"},
-	} {
-		if got := outName(c.path, c.key); got != c.want {
-			t.Errorf("%s as %s: %s, want %s", c.path, c.key, got, c.want)
 		}
 	}
 }

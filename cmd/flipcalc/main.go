@@ -73,16 +73,13 @@ func (c *call) perform() error {
 	if err := c.ReadValues(); err != nil {
 		return c.Worded(err)
 	}
-	if err := c.standardInputTwice(); err != nil {
-		return err
-	}
 	if err := cmp.Or(c.overSelf(), c.overInput("-o", c.Text("output")), c.overInput("--picture", c.Text("picture"))); err != nil {
 		return err
 	}
 	if doubt := c.DoubtFractions(); doubt != "" {
 		c.warning(doubt)
 	}
-	err := c.couldWriteOut(work[c.Verb.Name](c))
+	err := c.CouldWriteOut(work[c.Verb.Name](c))
 	if err == nil {
 		c.wouldWrite()
 	}

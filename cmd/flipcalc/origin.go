@@ -3,16 +3,11 @@ package main
 import "flipcalc/report"
 
 func runOrigin(c *call) error {
-	m, a, err := c.answer()
+	j, err := c.Origin(c.budgetAsked())
 	if err != nil {
 		return err
 	}
-	s := c.setup(a, m)
-	if c.budgetAsked() {
-		if s.Budget, err = c.budgetOf(a); err != nil {
-			return err
-		}
-	}
+	s, a := j.Setup, j.Answer
 	if c.On("json") && s.Budget != nil {
 		return report.OriginBudgetJSON(c.out, a, s.Budget)
 	}
@@ -23,4 +18,18 @@ func runOrigin(c *call) error {
 		return c.quietly(s, report.OneLine(a)+"\n")
 	}
 	return report.Terminal(c.out, s, c.terminal())
+}
+
+// budgetAsked reports whether a quick look-up asks for the budget: by --budget, or
+// by a term of it on the command line.
+func (c *call) budgetAsked() bool {
+	if c.On("budget") {
+		return true
+	}
+	for _, name := range []string{"tolerance", "wood", "moisture", "grain", "quartersawn", "point"} {
+		if c.Typed(name) {
+			return true
+		}
+	}
+	return false
 }

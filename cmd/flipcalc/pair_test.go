@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"flipcalc/cmd/flipcalc/job"
 	"flipcalc/mirror/motion"
 )
 
@@ -101,7 +102,7 @@ func TestCutsStayAtTheirStation(t *testing.T) {
 			dir := t.TempDir()
 			flipcalc(t, "prepare", orchard(t)+"/job.toml", "-o", dir, "--pairs", pairs, "--order", order, "--quiet")
 			stations := stationsOf(t, "--pairs", pairs)
-			for _, name := range runFiles {
+			for _, name := range job.RunFiles {
 				text, err := os.ReadFile(filepath.Join(dir, name))
 				if err != nil {
 					t.Fatal(err)
@@ -213,7 +214,7 @@ func TestMergedCutsAreThoseThatWereChecked(t *testing.T) {
 			t.Fatalf("%d stations", len(want))
 		}
 		seen := map[int]bool{}
-		for _, name := range runFiles {
+		for _, name := range job.RunFiles {
 			for offset, list := range cuts(filepath.Join(dir, name)) {
 				seen[offset] = true
 				if !slices.Equal(list, want[offset]) {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"flipcalc/cmd/flipcalc/ask"
+	"flipcalc/cmd/flipcalc/job"
 	"flipcalc/report"
 )
 
@@ -19,35 +20,35 @@ func runPrepare(c *call) error {
 	if dir == "-" {
 		return ask.Wrong("-o", "-", "a folder", "prepare writes several files")
 	}
-	j, err := c.work()
+	j, err := c.Prepare()
 	if err != nil {
 		return err
 	}
-	if !j.setup.Check.OK() {
+	if !j.Setup.Check.OK() {
 		return c.refuse(j)
 	}
-	if err := j.addSheets(); err != nil {
+	if err := c.addSheets(j); err != nil {
 		return err
 	}
 	var left []string
 	var changes []change
 	if dir == "" { // a dry run for no folder
-		for _, f := range j.files {
-			changes = append(changes, change{path: f.name, what: "new"})
+		for _, f := range j.Files {
+			changes = append(changes, change{path: f.Name, what: "new"})
 		}
 	} else {
-		left = c.leftOver(dir, j.files)
-		if changes, err = c.write(set{dir: dir, files: j.files}); err != nil {
+		left = c.leftOver(dir, j.Files)
+		if changes, err = c.write(set{dir: dir, files: j.Files}); err != nil {
 			return err
 		}
 	}
 	if c.On("json") {
-		return report.JSON(c.out, j.setup)
+		return report.JSON(c.out, j.Setup)
 	}
 	var list strings.Builder
 	for _, ch := range changes {
 		what := ch.what
-		if role := j.role(filepath.Base(ch.path)); role != "" && !c.On("quiet") {
+		if role := c.role(j, filepath.Base(ch.path)); role != "" && !c.On("quiet") {
 			what = role + ", " + what
 		}
 		fmt.Fprintf(&list, "  %-24s %s\n", filepath.Base(ch.path), what)
@@ -55,9 +56,9 @@ func runPrepare(c *call) error {
 	const stale = "of an earlier run, no longer of this job: don't run it"
 	if c.On("quiet") {
 		for _, name := range left {
-			j.setup.Notes = append(j.setup.Notes, report.Note{Level: "warning", File: filepath.Join(dir, name), Text: stale})
+			j.Setup.Notes = append(j.Setup.Notes, report.Note{Level: "warning", File: filepath.Join(dir, name), Text: stale})
 		}
-		return c.quietly(j.setup, list.String())
+		return c.quietly(j.Setup, list.String())
 	}
 	for _, name := range left {
 		fmt.Fprintf(&list, "  %-24s %s\n", name, stale)
@@ -66,7 +67,7 @@ func runPrepare(c *call) error {
 	if c.On("dry-run") {
 		verb = "Files that would be written"
 	}
-	if err := report.Terminal(c.out, j.setup, c.terminal()); err != nil {
+	if err := report.Terminal(c.out, j.Setup, c.terminal()); err != nil {
 		return err
 	}
 	if dir != "" {
@@ -81,11 +82,11 @@ func runPrepare(c *call) error {
 
 // role is what a file of the job is for, and what the overlay is printed on; "" for the
 // sheet in its forms.
-func (j *job) role(name string) string {
+func (c *call) role(j *job.Job, name string) string {
 	if name == "overlay.svg" {
-		return "print at 100 % on " + j.sheet
+		return "print at 100 % on " + c.paper
 	}
-	for _, p := range j.setup.Programs {
+	for _, p := range j.Setup.Programs {
 		if p.Name == name {
 			return strings.TrimSuffix(p.Role+" "+p.Offset, " ")
 		}
@@ -98,47 +99,47 @@ var sheetFiles = []string{"check.png", "overlay.svg", "index.html", "sheet.txt",
 
 // refuse prints what check found in a job, of which then nothing is written: files
 // that lie in the folder look as if they could be run.
-func (c *call) refuse(j *job) error {
+func (c *call) refuse(j *job.Job) error {
 	print := c.printCheck
 	if c.On("json") {
-		print = func(j *job) error { return report.JSON(c.out, j.setup) }
+		print = func(j *job.Job) error { return report.JSON(c.out, j.Setup) }
 	}
 	if err := print(j); err != nil {
 		return err
 	}
-	return j.verdict(", so nothing was written")
+	return verdict(j, ", so nothing was written")
 }
 
 // addSheets renders the sheet in every form.
-func (j *job) addSheets() error {
+func (c *call) addSheets(j *job.Job) error {
 	type file struct {
 		name   string
 		render func(io.Writer) error
 	}
 	var files []file
-	if ck := j.setup.Check; ck != nil {
-		j.setup.Picture = "check.png"
+	if ck := j.Setup.Check; ck != nil {
+		j.Setup.Picture = "check.png"
 		ck.Notes = append(ck.Notes, report.Note{Code: "picture", Level: "note", Text: "check.png shows both sides as they lie, and the web"})
-		files = append(files, file{"check.png", func(w io.Writer) error { return report.PicturePNG(w, j.setup) }})
+		files = append(files, file{"check.png", func(w io.Writer) error { return report.PicturePNG(w, j.Setup) }})
 	}
-	if overlay, sheet := report.OverlayDrawing(j.setup); overlay != "" {
-		j.sheet = sheet
+	if overlay, sheet := report.OverlayDrawing(j.Setup); overlay != "" {
+		c.paper = sheet
 		files = append(files, file{"overlay.svg", func(w io.Writer) error {
 			_, err := io.WriteString(w, overlay)
 			return err
 		}})
 	}
 	files = append(files, []file{
-		{"index.html", func(w io.Writer) error { return report.HTML(w, j.setup) }},
-		{"sheet.txt", func(w io.Writer) error { return report.Terminal(w, j.setup, report.Options{Width: 80, Why: true}) }},
-		{"sheet.json", func(w io.Writer) error { return report.JSON(w, j.setup) }},
+		{"index.html", func(w io.Writer) error { return report.HTML(w, j.Setup) }},
+		{"sheet.txt", func(w io.Writer) error { return report.Terminal(w, j.Setup, report.Options{Width: 80, Why: true}) }},
+		{"sheet.json", func(w io.Writer) error { return report.JSON(w, j.Setup) }},
 	}...)
 	for _, f := range files {
 		var b bytes.Buffer
 		if err := f.render(&b); err != nil {
 			return err
 		}
-		j.files = append(j.files, outFile{f.name, b.Bytes()})
+		j.Files = append(j.Files, job.File{Name: f.name, Content: b.Bytes()})
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"flipcalc/cmd/flipcalc/ask"
+	"flipcalc/cmd/flipcalc/job"
 	"flipcalc/report"
 )
 
@@ -17,25 +18,25 @@ func runSheet(c *call) error {
 	if err != nil {
 		return err
 	}
-	j, err := c.work()
+	j, err := c.Prepare()
 	if err != nil {
 		return err
 	}
 	switch {
 	case render == nil:
-		err = c.drawAlone(out, j.setup)
+		err = c.drawAlone(out, j.Setup)
 	case out == "" || out == "-":
-		err = render(c.out, j.setup)
+		err = render(c.out, j.Setup)
 	case !c.On("dry-run"):
-		err = c.writeFile(out, func(w io.Writer) error { return render(w, j.setup) })
+		err = c.writeFile(out, func(w io.Writer) error { return render(w, j.Setup) })
 	}
 	if err != nil {
 		return err
 	}
 	if c.On("quiet") {
-		c.warn(j.setup)
+		c.warn(j.Setup)
 	}
-	return j.verdict(", and the sheet says so")
+	return verdict(j, ", and the sheet says so")
 }
 
 // sheetForm picks the form of the sheet by --json or by the file's ending; nil is the
@@ -78,7 +79,7 @@ func (c *call) drawAlone(out string, s report.Setup) error {
 		}
 		bed = bed || d.Name == ""
 		fmt.Fprintf(&said, "%s: %s\n", name, d.What)
-		files.files = append(files.files, outFile{filepath.Base(name), []byte(d.SVG)})
+		files.files = append(files.files, job.File{Name: filepath.Base(name), Content: []byte(d.SVG)})
 	}
 	if _, err := c.write(files); err != nil {
 		return err

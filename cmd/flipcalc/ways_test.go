@@ -12,6 +12,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"flipcalc/cmd/flipcalc/job"
 )
 
 // obstacle is what stands on a bed: a rectangle in machine X and Y and its height over the
@@ -131,7 +133,7 @@ func TestRandomBedsAndTheSweptTool(t *testing.T) {
 			}
 			var ends [3][2]float64
 			walk := func(program int, at [2]float64) (met string) {
-				text, err := os.ReadFile(filepath.Join(out, runFiles[program]))
+				text, err := os.ReadFile(filepath.Join(out, job.RunFiles[program]))
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -141,13 +143,13 @@ func TestRandomBedsAndTheSweptTool(t *testing.T) {
 					for _, p := range rapids(at, to) {
 						for _, s := range stand {
 							if met == "" && s.meets(p[0], p[1], radius, tip) {
-								met = fmt.Sprintf("%s:%d: X%.2f Y%.2f, tip %g: %+v", runFiles[program], line, p[0], p[1], tip, s)
+								met = fmt.Sprintf("%s:%d: X%.2f Y%.2f, tip %g: %+v", job.RunFiles[program], line, p[0], p[1], tip, s)
 							}
 						}
 						for _, s := range stations {
 							blank := obstacle{s.Corner.X, s.Corner.Y, W, H, thick}
 							if met == "" && s.Offset != own && blank.meets(p[0], p[1], radius, tip) {
-								met = fmt.Sprintf("%s:%d: X%.2f Y%.2f, tip %g: the blank at %s", runFiles[program], line, p[0], p[1], tip, s.Offset)
+								met = fmt.Sprintf("%s:%d: X%.2f Y%.2f, tip %g: the blank at %s", job.RunFiles[program], line, p[0], p[1], tip, s.Offset)
 							}
 						}
 					}

@@ -10,7 +10,32 @@ import (
 )
 
 // fileKeys are the job keys that name a file, taken from the job file's folder.
-var fileKeys = []string{"face", "mirror", "back", "machine"}
+var fileKeys = append([]string{"machine"}, programKeys...)
+
+// programKeys are those that name a job's programs.
+var programKeys = []string{"face", "mirror", "back"}
+
+// Programs are the programs that the job and the flags name.
+func (c *Ask) Programs() (list []string) {
+	for _, key := range programKeys {
+		list = append(list, c.Texts(key)...)
+	}
+	return list
+}
+
+// inputTwice refuses standard input for two programs of the job.
+func (c *Ask) inputTwice() error {
+	named := false
+	for _, key := range programKeys {
+		for _, path := range c.Texts(key) {
+			if path == "-" && named {
+				return Wrong(c.Where(key), "two programs from standard input", "one", "write the other one to a file first")
+			}
+			named = named || path == "-"
+		}
+	}
+	return nil
+}
 
 // jobKey reports whether the flag is a key of a job file. Those that aren't belong to
 // one run of flipcalc.

@@ -94,7 +94,10 @@ func (c *Ask) ReadValues() error {
 			return Together(list) // nothing of it can be read
 		}
 	}
-	return Together(slices.Concat(c.flagFaults(), list, c.missing(meant)))
+	if err := Together(slices.Concat(c.flagFaults(), list, c.missing(meant))); err != nil {
+		return err
+	}
+	return c.inputTwice()
 }
 
 // OperandFault words operands that the verb doesn't take.

@@ -1,4 +1,4 @@
-package main
+package job
 
 import (
 	"bytes"
@@ -24,133 +24,6 @@ import (
 	"flipcalc/report/words"
 )
 
-// Drilling programs: the holes of a pattern of dowels, in the blank and in the
-// bed of every station.
-
-// addPins adds the dowels' fit and their drilling programs to a job that says how
-// deep pins go into the bed.
-func (c *call) addPins(j *job) error {
-	if j.answer.Question.Register != registration.Dowels || !c.Given("spoilboard") {
-		j.setup.Notes = append(j.setup.Notes, report.AsDrilled(j.answer.Question)...)
-		return nil
-	}
-	o, err := c.patternOptions()
-	if err != nil {
-		return err
-	}
-	patterns, err := c.patterns(j.pairs, o)
-	if err != nil {
-		return err
-	}
-	j.setup.Pins = report.PinsOf(patterns[0])
-	return c.addDrilling(j, patterns, o, j.setup.Pins)
-}
-
-// pinTops gives how high each dowel of a job stands over the bed, where it says how deep
-// they go into it, or the plug, where its measures follow. They stay as they are when a
-// blank turns out thinner than its nominal size, so for the programs of check they are
-// also taken as that size has them, and the higher counts; prepare gives them anew, for
-// the piece in hand.
-func (c *call) pinTops(j *job) ([]decimal.Decimal, error) {
-	q := j.answer.Question
-	questions := []registration.Question{q}
-	if q.Measured != nil && q.Stock != nil && c.Verb.Name == "check" {
-		q.Measured = nil
-		questions = append(questions, q)
-	}
-	var tops []decimal.Decimal
-	for _, q := range questions {
-		heights, err := c.topsOf(q)
-		var e *registration.Error
-		if c.Verb.Name == "check" && errors.As(err, &e) && e.No {
-			continue // no dowel has such a length: this size has none of its own
-		}
-		if err != nil {
-			return nil, err
-		}
-		for i, h := range heights {
-			if i == len(tops) {
-				tops = append(tops, h)
-			}
-			tops[i] = decimal.Max(tops[i], h)
-		}
-	}
-	return tops, nil
-}
-
-// topsOf gives the heights of one question's dowels or plug, none where they don't
-// follow from it.
-func (c *call) topsOf(q registration.Question) (tops []decimal.Decimal, err error) {
-	switch {
-	case q.Register == registration.Dowels && c.Given("spoilboard"):
-		o, err := c.patternOptions()
-		if err != nil {
-			return nil, err
-		}
-		p, err := pattern.Propose(q, o)
-		if err != nil {
-			return nil, err
-		}
-		for _, d := range p.Dowels {
-			tops = append(tops, d.Height())
-		}
-	case q.Register == registration.Plug && (q.Fit != "" || q.PlugD != nil):
-		a, err := registration.Solve(q)
-		if err != nil {
-			return nil, err
-		}
-		if m, err := c.plugMeasures(a); err == nil { // what forbids them is told with them
-			tops = append(tops, m.Height)
-		}
-	}
-	if q.Register != registration.Plug || !c.drillsIndex(q) {
-		return tops, nil
-	}
-	a, err := registration.Solve(q)
-	if err != nil {
-		return nil, err
-	}
-	o, err := c.patternOptions()
-	if err != nil {
-		return nil, err
-	}
-	p, err := pattern.Index(a, o)
-	if err != nil {
-		return nil, err
-	}
-	if len(tops) == 0 {
-		tops = append(tops, decimal.Zero) // the plug's isn't known
-	}
-	return append(tops, p.Dowels[0].Height()), nil
-}
-
-// drillsIndex reports whether the index pin's holes in the bed are asked for.
-func (c *call) drillsIndex(q registration.Question) bool {
-	return q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && c.Given("spoilboard")
-}
-
-// addIndex adds the index pin of a plug, with the programs that drill its holes in the bed
-// where files are asked for.
-func (c *call) addIndex(j *job, f *report.PinFit) error {
-	o, err := c.patternOptions()
-	if err != nil {
-		return err
-	}
-	var patterns []*pattern.Pattern
-	for _, a := range j.pairs {
-		p, err := pattern.Index(a, o)
-		if err != nil {
-			return err
-		}
-		patterns = append(patterns, p)
-	}
-	f.AddIndex(patterns[0])
-	if c.Verb.Name == "pins" && !c.Given("output") {
-		return nil
-	}
-	return c.addDrilling(j, patterns, o, f)
-}
-
 // driller is how holes are drilled, in the question's unit.
 type driller struct {
 	numbers     []ask.Drill
@@ -168,7 +41,7 @@ type driller struct {
 func (d *driller) lengths() bool { return strings.Contains(d.line, "G43") }
 
 // driller reads the flags that say how holes are drilled.
-func (c *call) driller(q registration.Question, o pattern.Options, f *report.PinFit) (*driller, error) {
+func (c *Task) driller(q registration.Question, o pattern.Options, f *report.PinFit) (*driller, error) {
 	r := c.NewReader()
 	d := &driller{line: c.Text("tool-line"), spoilboard: o.Spoilboard, clear: decimal.New(1, 0), safe: decimal.New(10, 0)}
 	if r.Unit == transform.Inch {
@@ -294,7 +167,7 @@ func (d *driller) leaveOdd(plans []drilled, dias []decimal.Decimal, s fit.Standa
 }
 
 // bitsFor finds a tool number for every diameter, and refuses what can't be guessed.
-func (c *call) bitsFor(d *driller, dias []decimal.Decimal, only bool, u transform.Unit, f *report.PinFit) (bits, error) {
+func (c *Task) bitsFor(d *driller, dias []decimal.Decimal, only bool, u transform.Unit, f *report.PinFit) (bits, error) {
 	b := bits{}
 	var missing []string
 	for _, dia := range dias {
@@ -355,16 +228,16 @@ var whereKeys = map[pattern.Where]string{pattern.Blank: "blank", pattern.Bed: "b
 
 // addDrilling adds the programs that drill the holes of the patterns, one pattern a
 // pair of stations, proved, to the job's files and to the report on its fit.
-func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Options, f *report.PinFit) error {
+func (c *Task) addDrilling(j *Job, patterns []*pattern.Pattern, o pattern.Options, f *report.PinFit) error {
 	d, err := c.driller(patterns[0].Answer.Question, o, f)
 	if err != nil {
 		return err
 	}
-	plans, dias, err := c.planDrilling(patterns, j.pairs, d)
+	plans, dias, err := c.planDrilling(patterns, j.Pairs, d)
 	if err != nil {
 		return err
 	}
-	u := j.answer.Question.Unit
+	u := j.Answer.Question.Unit
 	only := len(dias) == 1
 	plans, dias = d.leaveOdd(plans, dias, patterns[0].Dowels[0].Pin.Standard, u, f)
 	if plans = d.parted(plans); len(plans) == 0 {
@@ -411,7 +284,7 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 		if err != nil {
 			return err
 		}
-		j.files = append(j.files, outFile{p.name, content})
+		j.Files = append(j.Files, File{p.name, content})
 		r := reportProgram(p.name, "drilling", "", prog.Offset, content)
 		r.Blocks, r.Moves, r.Seconds, r.Lowest, r.Stints = s.Blocks, s.Moves, report.Estimate(s.Seconds), report.LowestOf(s, u), stints
 		for _, pass := range prog.Passes {
@@ -419,7 +292,7 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 				r.Tools = append(r.Tools, pass.Tool)
 			}
 		}
-		j.setup.Programs = append(j.setup.Programs, r)
+		j.Setup.Programs = append(j.Setup.Programs, r)
 		f.Drilling = append(f.Drilling, shown)
 		drilled = append(drilled, p.name)
 		if top := p.bores[0].Top; top.GreaterThan(prog.Surface) && top.IsZero() {
@@ -438,8 +311,8 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 	}
 	for _, dia := range dias {
 		n := b[dia.String()]
-		if n >= 0 && !slices.ContainsFunc(j.setup.Tools, func(t report.Tool) bool { return t.Number == n }) {
-			j.setup.Tools = append(j.setup.Tools, report.Tool{Number: n, Shape: "drill", Dia: dia})
+		if n >= 0 && !slices.ContainsFunc(j.Setup.Tools, func(t report.Tool) bool { return t.Number == n }) {
+			j.Setup.Tools = append(j.Setup.Tools, report.Tool{Number: n, Shape: "drill", Dia: dia})
 		}
 	}
 	return nil
@@ -448,11 +321,11 @@ func (c *call) addDrilling(j *job, patterns []*pattern.Pattern, o pattern.Option
 // drillClear is the machine Z at which drills are changed and go to their first hole:
 // the clear height of the job's other programs, nil where it isn't known or the control
 // takes no G53.
-func (c *call) drillClear(j *job) (*decimal.Decimal, error) {
-	if !j.machine.G53 {
+func (c *Task) drillClear(j *Job) (*decimal.Decimal, error) {
+	if !j.Machine.G53 {
 		return nil, nil
 	}
-	z, err := c.knownClear(j.machine, j.answer)
+	z, err := c.knownClear(j.Machine, j.Answer)
 	var none *noClear
 	if errors.As(err, &none) {
 		return nil, nil // told where the cycles are merged
@@ -462,7 +335,7 @@ func (c *call) drillClear(j *job) (*decimal.Decimal, error) {
 
 // planDrilling lists the files with their holes, one pattern a pair, and the diameters of
 // all holes.
-func (c *call) planDrilling(patterns []*pattern.Pattern, pairs []*registration.Answer, d *driller) (plans []drilled, dias []decimal.Decimal, err error) {
+func (c *Task) planDrilling(patterns []*pattern.Pattern, pairs []*registration.Answer, d *driller) (plans []drilled, dias []decimal.Decimal, err error) {
 	for i, p := range patterns {
 		q := p.Answer.Question
 		prefix := "pins-"

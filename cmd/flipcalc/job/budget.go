@@ -1,4 +1,4 @@
-package main
+package job
 
 import (
 	"github.com/shopspring/decimal"
@@ -10,7 +10,7 @@ import (
 )
 
 // budgetOf draws up the misalignment budget that the flags ask for, in words.
-func (c *call) budgetOf(a *registration.Answer) (*report.Budget, error) {
+func (c *Task) budgetOf(a *registration.Answer) (*report.Budget, error) {
 	b, err := c.budgetResult(a)
 	if err != nil {
 		return nil, err
@@ -19,7 +19,7 @@ func (c *call) budgetOf(a *registration.Answer) (*report.Budget, error) {
 }
 
 // budgetResult draws up the misalignment budget that the flags ask for.
-func (c *call) budgetResult(a *registration.Answer) (*budget.Result, error) {
+func (c *Task) budgetResult(a *registration.Answer) (*budget.Result, error) {
 	r := c.NewReader()
 	o := budget.Options{Wood: c.Text("wood"), Quartersawn: c.On("quartersawn")}
 	ask.Optional(r, "moisture", ask.In(r, registration.ParseLength), &o.Moisture)
@@ -45,18 +45,4 @@ func (c *call) budgetResult(a *registration.Answer) (*budget.Result, error) {
 		}
 	}
 	return budget.For(a, o)
-}
-
-// budgetAsked reports whether a quick look-up asks for the budget: by --budget, or
-// by a term of it on the command line.
-func (c *call) budgetAsked() bool {
-	if c.On("budget") {
-		return true
-	}
-	for _, name := range []string{"tolerance", "wood", "moisture", "grain", "quartersawn", "point"} {
-		if c.Typed(name) {
-			return true
-		}
-	}
-	return false
 }

@@ -1,4 +1,4 @@
-package main
+package job
 
 import (
 	"bytes"
@@ -27,23 +27,23 @@ import (
 // The production run: one program for the first cycle, one for every steady one, one
 // for the last, and the plan by which they are run.
 
-// runFiles are the files of the first, the steady and the last cycle, with their
+// RunFiles are the files of the first, the steady and the last cycle, with their
 // roles in the sheet.
 var (
-	runFiles = [3]string{"first.nc", "steady.nc", "last.nc"}
+	RunFiles = [3]string{"first.nc", "steady.nc", "last.nc"}
 	runRoles = [3]string{"first cycle", "cycle", "last cycle"}
 )
 
 // production is a run worked out.
 type production struct {
-	files  []outFile
+	files  []File
 	run    report.Run
 	clearZ decimal.Decimal
 	setup  report.Setup // what is added to the job's
 }
 
-// asked is what the flags say of a run.
-type asked struct {
+// batch is what the flags say of a run.
+type batch struct {
 	order                  cycle.Order
 	loading                cycle.Loading
 	pause                  string
@@ -52,7 +52,7 @@ type asked struct {
 }
 
 // askRun reads the flags of a run.
-func (c *call) askRun() (a asked, err error) {
+func (c *Task) askRun() (a batch, err error) {
 	if c.Text("order") == "stations" {
 		a.order = cycle.ByStations
 	}
@@ -100,7 +100,7 @@ func rates(m *ask.Machine) (r *motion.Rates, assumed bool) {
 
 // stationPairs gives the pairs of stations as the merge takes them: those placed on
 // the bed, or the one pair of the answer, or of the offsets alone.
-func (c *call) stationPairs(m *ask.Machine, a *registration.Answer, l *bed.Layout) ([]cycle.Pair, error) {
+func (c *Task) stationPairs(m *ask.Machine, a *registration.Answer, l *bed.Layout) ([]cycle.Pair, error) {
 	readings, err := c.readings(m, a)
 	if err != nil {
 		return nil, err
@@ -129,7 +129,7 @@ func (c *call) stationPairs(m *ask.Machine, a *registration.Answer, l *bed.Layou
 			}
 		}
 	}
-	free := m.Free(c.jobName())
+	free := m.Free(c.JobName())
 	if p.Back.Offset == "" {
 		i := slices.IndexFunc(free, func(o string) bool { return o != p.Face.Offset })
 		if i < 0 {
@@ -138,7 +138,7 @@ func (c *call) stationPairs(m *ask.Machine, a *registration.Answer, l *bed.Layou
 		p.Back.Offset = free[i]
 	}
 	for _, s := range []struct{ flag, offset string }{{"offset", p.Face.Offset}, {"back-offset", p.Back.Offset}} {
-		if err := m.Usable(c.jobName(), s.offset); err != nil {
+		if err := m.Usable(c.JobName(), s.offset); err != nil {
 			return nil, fault.About(err, c.Where(s.flag))
 		}
 	}
@@ -150,7 +150,7 @@ func (c *call) stationPairs(m *ask.Machine, a *registration.Answer, l *bed.Layou
 
 // clearHeight gives the machine Z between stations, in the call's unit: the one that
 // is given, or one reckoned from the machine file. how is nil where it is given.
-func (c *call) clearHeight(m *ask.Machine, a *registration.Answer, levels [2]*decimal.Decimal, tools int) (z decimal.Decimal, how *bed.Clear, err error) {
+func (c *Task) clearHeight(m *ask.Machine, a *registration.Answer, levels [2]*decimal.Decimal, tools int) (z decimal.Decimal, how *bed.Clear, err error) {
 	r := c.NewReader()
 	longest := c.longest(r, tools)
 	given := ask.Read(r, "clear", r.Length, &z)
@@ -192,7 +192,7 @@ func (c *call) clearHeight(m *ask.Machine, a *registration.Answer, levels [2]*de
 
 // longest is the longest stick-out; where one tool does all, that of touching off. nil
 // is unknown.
-func (c *call) longest(r *ask.Reader, tools int) (l *decimal.Decimal) {
+func (c *Task) longest(r *ask.Reader, tools int) (l *decimal.Decimal) {
 	ask.Optional(r, "longest", r.Length, &l)
 	if l == nil && tools <= 1 {
 		ask.Optional(r, "stick-out", r.Length, &l)
@@ -208,7 +208,7 @@ func (e *noClear) Unwrap() error { return e.error }
 
 // produce merges a face with its backs over all pairs, proves the programs, and plans
 // the run. Names in comments are those of the files that the maker knows.
-func (c *call) produce(m *ask.Machine, a *registration.Answer, l *bed.Layout, face, back cycle.Source) (*production, error) {
+func (c *Task) produce(m *ask.Machine, a *registration.Answer, l *bed.Layout, face, back cycle.Source) (*production, error) {
 	want, err := c.askRun()
 	if err != nil {
 		return nil, err
@@ -245,7 +245,7 @@ func (c *call) produce(m *ask.Machine, a *registration.Answer, l *bed.Layout, fa
 		return nil, err
 	}
 	o := cycle.Options{Face: face, Back: back, Pairs: pairs, Unit: unit, Clear: &p.clearZ, G53: m.G53, Marks: !c.On("bare"), ArcTolerance: reading.ArcTolerance}
-	r := report.Run{Chosen: want.order, Pairs: pairs, Names: runFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.Path == ""}
+	r := report.Run{Chosen: want.order, Pairs: pairs, Names: RunFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.Path == ""}
 	o.Rates, r.RatesAssumed = rates(m)
 	if o.Park, err = c.parkAt(m, l, crossing); err != nil {
 		return nil, err
@@ -291,7 +291,7 @@ func (c *call) produce(m *ask.Machine, a *registration.Answer, l *bed.Layout, fa
 
 // parkAt is where the tool is taken out of the way: as the flag or the machine file has
 // it; nil where neither does. l is where the stations lie, nil where that isn't known.
-func (c *call) parkAt(m *ask.Machine, l *bed.Layout, crossing *bed.Crossing) (*cycle.Place, error) {
+func (c *Task) parkAt(m *ask.Machine, l *bed.Layout, crossing *bed.Crossing) (*cycle.Place, error) {
 	r := c.NewReader()
 	var at registration.Point
 	unit := r.Unit
@@ -341,7 +341,7 @@ func touchedSides(a *registration.Answer) (sides [2]bool) {
 // addRun adds the three programs of the run and its plan to a job that has a face
 // and a back. Where they can't be merged, the job is none the worse for it: the sheet
 // then says why there are none.
-func (c *call) addRun(j *job) error {
+func (c *Task) addRun(j *Job) error {
 	if _, err := c.askRun(); err != nil {
 		return err
 	}
@@ -349,7 +349,7 @@ func (c *call) addRun(j *job) error {
 	if err != nil || face == nil || back == nil {
 		return err
 	}
-	layout := j.layout
+	layout := j.Layout
 	if !straight { // all programs are turned as they are
 		l := *layout
 		l.Stations = slices.Clone(l.Stations)
@@ -358,31 +358,31 @@ func (c *call) addRun(j *job) error {
 		}
 		layout = &l
 	}
-	p, err := c.produce(j.machine, j.answer, layout, *face, *back)
+	p, err := c.produce(j.Machine, j.Answer, layout, *face, *back)
 	if err != nil {
 		var merge *fault.Error
 		var none *noClear
 		if !errors.As(err, &none) && (!errors.As(err, &merge) || merge.No || merge.About != "") {
 			return err
 		}
-		j.setup.Notes = append(j.setup.Notes, report.NotMerged(runFiles, ask.Message(c.Worded(err))))
-		for _, name := range runFiles {
+		j.Setup.Notes = append(j.Setup.Notes, report.NotMerged(RunFiles, ask.Message(c.Worded(err))))
+		for _, name := range RunFiles {
 			if dir := c.Text("output"); dir != "" {
 				if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
-					j.setup.Notes = append(j.setup.Notes, report.Stale(filepath.Join(dir, name)))
+					j.Setup.Notes = append(j.Setup.Notes, report.Stale(filepath.Join(dir, name)))
 				}
 			}
 		}
 		return nil
 	}
-	j.files = append(j.files, p.files...)
-	j.setup.Programs = append(j.setup.Programs, p.setup.Programs...)
-	j.setup.Plan, j.setup.ClearZ, j.setup.Guarded = p.setup.Plan, p.setup.ClearZ, p.setup.Guarded
+	j.Files = append(j.Files, p.files...)
+	j.Setup.Programs = append(j.Setup.Programs, p.setup.Programs...)
+	j.Setup.Plan, j.Setup.ClearZ, j.Setup.Guarded = p.setup.Plan, p.setup.ClearZ, p.setup.Guarded
 	return nil
 }
 
 // turnSources turns the programs for the stations that are turned.
-func (c *call) turnSources(pairs []cycle.Pair, sides ...*cycle.Source) error {
+func (c *Task) turnSources(pairs []cycle.Pair, sides ...*cycle.Source) error {
 	if !slices.ContainsFunc(pairs, func(p cycle.Pair) bool { return p.Face.Turned || p.Back.Turned }) {
 		return nil
 	}
@@ -415,9 +415,9 @@ func (c *call) turnSources(pairs []cycle.Pair, sides ...*cycle.Source) error {
 // replaces, and by the turn of their stations. straight is false where every pair is
 // turned, and the programs with them. Several backs follow one another in the order in
 // which the job runs them.
-func (c *call) runSources(j *job) (face, back *cycle.Source, straight bool, err error) {
-	first := max(0, slices.IndexFunc(j.pairs, func(a *registration.Answer) bool { return a.FaceTurn.IsZero() }))
-	straight = j.pairs[first].FaceTurn.IsZero()
+func (c *Task) runSources(j *Job) (face, back *cycle.Source, straight bool, err error) {
+	first := max(0, slices.IndexFunc(j.Pairs, func(a *registration.Answer) bool { return a.FaceTurn.IsZero() }))
+	straight = j.Pairs[first].FaceTurn.IsZero()
 	for _, run := range j.runs {
 		if run.pair != first {
 			continue
@@ -446,7 +446,7 @@ func (c *call) runSources(j *job) (face, back *cycle.Source, straight bool, err 
 
 // boxesOf gives how far either side's programs go, from their zeros, and how many tools
 // they call together.
-func (c *call) boxesOf(sides ...cycle.Source) (boxes [2]transform.Box, tools int, err error) {
+func (c *Task) boxesOf(sides ...cycle.Source) (boxes [2]transform.Box, tools int, err error) {
 	seen := map[int]bool{}
 	for i, s := range sides {
 		for _, src := range append([]cycle.Source{s}, s.Then...) {
@@ -511,8 +511,8 @@ func (p *production) report(unit transform.Unit) {
 		s.Offsets = append(s.Offsets, [2]string{pair.Face.Offset, pair.Back.Offset})
 	}
 	for i, m := range []*cycle.Program{&merged.First, &merged.Steady, &merged.Last} {
-		p.files = append(p.files, outFile{runFiles[i], m.Text})
-		f := reportProgram(runFiles[i], runRoles[i], "", "", m.Text)
+		p.files = append(p.files, File{RunFiles[i], m.Text})
+		f := reportProgram(RunFiles[i], runRoles[i], "", "", m.Text)
 		f.Blocks, f.Moves = m.Summary.Blocks, m.Summary.Moves
 		// As the plan has them, from the tool that was left in the spindle.
 		q := r.Plans[r.Chosen].Batch
@@ -525,4 +525,117 @@ func (p *production) report(unit transform.Unit) {
 		}
 		s.Programs = append(s.Programs, f)
 	}
+}
+
+// ownOffsets takes the offsets that the programs name where none is said, each free and
+// the back's not the face's.
+func (c *Task) ownOffsets(m *ask.Machine, sources []cycle.Source) error {
+	tolerance, err := c.arcTolerance()
+	if err != nil {
+		return err
+	}
+	free := m.Free(c.JobName())
+	for i, flag := range []string{"offset", "back-offset"} {
+		if c.Given(flag) {
+			continue
+		}
+		name, line := sources[i].Offset(motion.FromDecimal(tolerance))
+		face := strings.ToUpper(c.Text("offset"))
+		if !slices.Contains(free, face) && !c.Given("offset") && len(free) > 0 {
+			face = free[0]
+		}
+		if slices.Contains(free, name) && (i == 0 || name != face) {
+			c.Put(flag, fmt.Sprintf("%s:%d", sources[i].Name, line), []string{name})
+		}
+	}
+	return nil
+}
+
+// source reads a program to be merged.
+func (c *Task) source(path string) (cycle.Source, error) {
+	in, name, err := c.open(path)
+	if err != nil {
+		return cycle.Source{}, err
+	}
+	text, err := io.ReadAll(in)
+	if err != nil {
+		return cycle.Source{}, fmt.Errorf("%s: %w", name, err)
+	}
+	return c.sourceOf(name, text)
+}
+
+// sourceOf is a text to be merged, read as the flags say.
+func (c *Task) sourceOf(name string, text []byte) (cycle.Source, error) {
+	o, err := c.motionOptions(name)
+	return cycle.Source{Name: name, Text: text, Unit: o.Unit, AbsoluteCentres: o.AbsoluteCentres, Inert: o.Inert}, err
+}
+
+// Pair merges a face with its backs into the programs of a run.
+func (c *Task) Pair() (*Job, error) {
+	var sources []cycle.Source
+	var asRun []cycle.Source // backs that nothing says are ready
+	for i, path := range c.Operands {
+		if path == "-" && slices.Contains(c.Operands[:i], "-") {
+			return nil, ask.Wrong("-", "standard input named twice", "one program from standard input", "")
+		}
+		if i > 0 {
+			for _, drawn := range c.Texts("mirror") {
+				if path != "-" && SameFile(path, drawn) {
+					return nil, ask.Wrong(path, "a program that the job file says is to be mirrored", "the mirrored program", "prepare writes it, as "+outName(path, "mirror")+", or flipcalc mirror does")
+				}
+			}
+		}
+		src, err := c.source(path)
+		if err != nil {
+			return nil, err
+		}
+		sources = append(sources, src)
+		if i > 0 && !slices.ContainsFunc(c.Texts("back"), func(b string) bool { return path != "-" && SameFile(path, b) }) {
+			asRun = append(asRun, src)
+		}
+	}
+	m, err := c.Machine()
+	if err != nil {
+		return nil, err
+	}
+	if err := c.ownOffsets(m, sources); err != nil {
+		return nil, err
+	}
+	j := &Job{Machine: m}
+	if c.Given("stock") || c.Given("measured") || c.Given("pairs") {
+		// Stations are placed for the programs that are merged, and for the job's
+		// own, so that they lie where the job's other files have them.
+		c.Put("face", "", append(slices.Clone(c.Texts("face")), c.Operands[0]))
+		c.Put("back", "", append(slices.Clone(c.Texts("back")), c.Operands[1:]...))
+		if j.Answer, err = c.solve(m); err != nil {
+			return nil, err
+		}
+		if m.Known || c.Given("pairs") {
+			if err := c.stand(j); err != nil {
+				return nil, err
+			}
+		}
+		if a := j.Answer; a.BackCorner != nil && a.FaceMachine == a.Machine && a.SamePlace() {
+			return nil, ask.Wrong("", "face and back lie at one and the same place", "two stations, since each cycle cuts a face and a back",
+				"place pairs with --pairs, or say where the back's locators stand")
+		}
+	}
+	if err := c.clampsPlaced(j); err != nil {
+		return nil, err
+	}
+	back := sources[1]
+	back.Then = sources[2:]
+	p, err := c.produce(m, j.Answer, j.Layout, sources[0], back)
+	if err != nil {
+		for i, path := range c.Operands {
+			err = c.ofSource(path, sources[i].Name, err)
+		}
+		return nil, err
+	}
+	j.Files, j.Setup = p.files, p.setup
+	j.Setup.Notes = append(c.setup(j.Answer, m).Notes, report.AsRun(asRun)...)
+	for _, path := range c.Operands {
+		j.Setup.Notes = append(j.Setup.Notes, c.macroNotes(path, path, nil)...)
+	}
+	return j, nil
 }

@@ -1,4 +1,4 @@
-package main
+package job
 
 import (
 	"github.com/shopspring/decimal"
@@ -11,7 +11,7 @@ import (
 
 // addTouchOff adds how the stations' offsets are set by hand and how each is looked
 // at. pairs are the answers at the stations, nil where the answer can't be asked there.
-func (c *call) addTouchOff(s *report.Setup, m *ask.Machine, a *registration.Answer, l *bed.Layout, pairs []*registration.Answer) error {
+func (c *Task) addTouchOff(s *report.Setup, m *ask.Machine, a *registration.Answer, l *bed.Layout, pairs []*registration.Answer) error {
 	tools, err := c.tools()
 	if err != nil {
 		return err
@@ -31,7 +31,7 @@ func (c *call) addTouchOff(s *report.Setup, m *ask.Machine, a *registration.Answ
 
 // knownClear gives the clear height of a job where it is given or what it takes to
 // reckon it is; nil otherwise.
-func (c *call) knownClear(m *ask.Machine, a *registration.Answer) (*decimal.Decimal, error) {
+func (c *Task) knownClear(m *ask.Machine, a *registration.Answer) (*decimal.Decimal, error) {
 	if !c.Given("clear") && !c.Given("longest") {
 		return nil, nil
 	}

@@ -1,4 +1,4 @@
-package main
+package job
 
 import (
 	"fmt"
@@ -13,7 +13,7 @@ import (
 )
 
 // question reads the flags that say where the blank lies.
-func (c *call) question(m *ask.Machine) (registration.Question, error) {
+func (c *Task) question(m *ask.Machine) (registration.Question, error) {
 	r := c.NewReader()
 	q := registration.Question{Unit: r.Unit}
 	size, point, zero := ask.In(r, registration.ParseSize), ask.In(r, registration.ParsePoint), ask.In(r, registration.ParseZero)
@@ -82,13 +82,13 @@ func (c *call) question(m *ask.Machine) (registration.Question, error) {
 			q.Lengths, r.Err = c.lengths(m)
 		}
 		q.Extended = m.Extended
-		q.Taken = m.Taken(c.jobName())
+		q.Taken = m.Taken(c.JobName())
 	}
 	return q, r.Err
 }
 
 // solve answers the question that the flags ask.
-func (c *call) solve(m *ask.Machine) (*registration.Answer, error) {
+func (c *Task) solve(m *ask.Machine) (*registration.Answer, error) {
 	q, err := c.question(m)
 	if err != nil {
 		return nil, err
@@ -115,7 +115,7 @@ func (c *call) solve(m *ask.Machine) (*registration.Answer, error) {
 
 // single refuses a touched blank where this verb can't follow how it lies: one that has
 // stations asks for locators.
-func (c *call) single(a *registration.Answer) error {
+func (c *Task) single(a *registration.Answer) error {
 	switch {
 	case a.Question.Register != registration.Touched || c.Verb.Name == "origin":
 		return nil
@@ -130,7 +130,7 @@ func (c *call) single(a *registration.Answer) error {
 // lengths says what a stored Z is measured with, from the programs of the job and the
 // machine. Where Z is said to be stored with lengths in use, every tool that cuts must
 // call its own: one that doesn't would go too deep by its whole length.
-func (c *call) lengths(m *ask.Machine) (registration.Lengths, error) {
+func (c *Task) lengths(m *ask.Machine) (registration.Lengths, error) {
 	if !m.Whole && !c.Given("at") && !c.Given("stick-out") {
 		return registration.LengthsTool, nil // no Z to be mistaken
 	}
@@ -159,7 +159,7 @@ func (c *call) lengths(m *ask.Machine) (registration.Lengths, error) {
 }
 
 // stints interprets a program for the tools that cut, and whether each calls its length.
-func (c *call) stints(path string) ([]motion.Stint, error) {
+func (c *Task) stints(path string) ([]motion.Stint, error) {
 	in, err := c.program(path)
 	if err != nil {
 		return nil, err
@@ -173,16 +173,16 @@ func (c *call) stints(path string) ([]motion.Stint, error) {
 
 // answer reads the machine and answers the question, at the first pair of stations
 // where the flags or the job ask for pairs.
-func (c *call) answer() (*ask.Machine, *registration.Answer, error) {
+func (c *Task) answer() (*ask.Machine, *registration.Answer, error) {
 	j, err := c.answers()
 	if err != nil {
 		return nil, nil, err
 	}
-	return j.machine, j.answer, nil
+	return j.Machine, j.Answer, nil
 }
 
 // answers reads the machine and answers the question at every pair of stations.
-func (c *call) answers() (*job, error) {
+func (c *Task) answers() (*Job, error) {
 	m, err := c.Machine()
 	if err != nil {
 		return nil, err
@@ -191,7 +191,7 @@ func (c *call) answers() (*job, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := &job{machine: m, answer: a}
+	j := &Job{Machine: m, Answer: a}
 	return j, c.stand(j)
 }
 
@@ -199,7 +199,7 @@ func (c *call) answers() (*job, error) {
 // that place them, where pairs are asked for, and for a job that has a machine, doesn't
 // say where the face lies, and makes a run of parts or has a seat for the back. Else
 // there is one station, at which the blank is turned over.
-func (c *call) placing() bool {
+func (c *Task) placing() bool {
 	switch {
 	case c.Verb.Name == "stations" || c.Verb.Name == "pair":
 		return true
@@ -207,4 +207,18 @@ func (c *call) placing() bool {
 		return c.Text("pairs") != "0"
 	}
 	return c.JobFile != "" && c.Given("machine") && c.Given("register") && !c.Given("at") && (c.Given("parts") || c.Given("back-seat"))
+}
+
+// Origin answers the question at its first pair of stations, with the misalignment budget
+// where it is asked for.
+func (c *Task) Origin(budget bool) (*Job, error) {
+	j, err := c.answers()
+	if err != nil {
+		return nil, err
+	}
+	j.Setup = c.setup(j.Answer, j.Machine)
+	if budget {
+		j.Setup.Budget, err = c.budgetOf(j.Answer)
+	}
+	return j, err
 }

@@ -1,4 +1,4 @@
-package main
+package job
 
 import (
 	"fmt"
@@ -16,7 +16,7 @@ import (
 // The ways of a run across the bed, held against the no-go areas.
 
 // crossing gives the no-go areas and the widest cutter; its ways are still to come.
-func (c *call) crossing(m *ask.Machine) (*bed.Crossing, error) {
+func (c *Task) crossing(m *ask.Machine) (*bed.Crossing, error) {
 	unit, err := c.Unit()
 	if err != nil {
 		return nil, err
@@ -31,7 +31,7 @@ func (c *call) crossing(m *ask.Machine) (*bed.Crossing, error) {
 
 // crosses says that a way of a run isn't clear of what no-go areas hold. how is nil where
 // the clear height was given; one that was reckoned goes over every area of known height.
-func (c *call) crosses(m *ask.Machine, crossing *bed.Crossing, clear decimal.Decimal, how *bed.Clear, tools int) error {
+func (c *Task) crosses(m *ask.Machine, crossing *bed.Crossing, clear decimal.Decimal, how *bed.Clear, tools int) error {
 	over, err := crossing.Over()
 	if err != nil {
 		return &noClear{err}
@@ -82,7 +82,7 @@ func ways(list []cycle.Way, unit transform.Unit) (out []bed.Way) {
 		return registration.Point{X: x, Y: y}
 	}
 	for _, w := range list {
-		out = append(out, bed.Way{From: in(w.From), At: in(w.At), Known: w.Known, Clear: w.Clear, To: w.To, Where: fmt.Sprintf("%s:%d", runFiles[w.Program], w.Line)})
+		out = append(out, bed.Way{From: in(w.From), At: in(w.At), Known: w.Known, Clear: w.Clear, To: w.To, Where: fmt.Sprintf("%s:%d", RunFiles[w.Program], w.Line)})
 	}
 	return out
 }

@@ -1,4 +1,4 @@
-package main
+package job
 
 import (
 	"bytes"
@@ -24,62 +24,62 @@ import (
 )
 
 // job is a whole job worked out: what prepare writes and the sheet says.
-type job struct {
-	machine *ask.Machine
-	answer  *registration.Answer   // of pair 1, or of the only place
-	pairs   []*registration.Answer // one a pair
-	layout  *bed.Layout            // nil where the bed isn't known
-	setup   report.Setup
-	files   []outFile
-	runs    []toRun
-	units   []report.Note // what is to be said of the programs' units
-	sheet   string        // of paper, on which the overlay is printed at full size
+type Job struct {
+	Machine *ask.Machine
+	Answer  *registration.Answer   // of pair 1, or of the only place
+	Pairs   []*registration.Answer // one a pair
+	Layout  *bed.Layout            // nil where the bed isn't known
+	Setup   report.Setup
+	Files   []File
+
+	runs  []toRun
+	units []report.Note // what is to be said of the programs' units
 }
 
-// outFile is one file of the job's folder.
-type outFile struct {
-	name    string
-	content []byte
+// File is one file of the job's folder.
+type File struct {
+	Name    string
+	Content []byte
 }
 
-// work answers the job's question, places its stations and mirrors its programs.
-func (c *call) work() (*job, error) {
+// Prepare answers the job's question, places its stations and mirrors its programs.
+func (c *Task) Prepare() (*Job, error) {
 	m, err := c.Machine()
 	if err != nil {
 		return nil, err
 	}
-	j := &job{machine: m}
-	if j.answer, err = c.solve(m); err != nil {
+	j := &Job{Machine: m}
+	if j.Answer, err = c.solve(m); err != nil {
 		return nil, err
 	}
 	if err := c.stand(j); err != nil {
 		return nil, err
 	}
-	j.setup = c.setup(j.answer, m)
-	j.setup.Checklist = true
-	if !c.placing() && !c.Given("pairs") && j.machine.Known && j.answer.SamePlace() {
-		j.setup.Notes = append(j.setup.Notes, report.Note{Code: words.NoteOneStation, Level: registration.LevelAssumed})
+	j.Setup = c.setup(j.Answer, m)
+	j.Setup.Checklist = true
+	if !c.placing() && !c.Given("pairs") && j.Machine.Known && j.Answer.SamePlace() {
+		j.Setup.Notes = append(j.Setup.Notes, report.Note{Code: words.NoteOneStation, Level: registration.LevelAssumed})
 	}
-	if j.layout != nil {
-		j.setup.Pairs = j.pairs
-		if err := c.addStations(&j.setup, m, j.layout); err != nil {
+	if j.Layout != nil {
+		j.Setup.Pairs = j.Pairs
+		if err := c.addStations(&j.Setup, m, j.Layout); err != nil {
 			return nil, err
 		}
 	}
 	if err := c.addPrograms(j); err != nil {
 		return nil, err
 	}
-	if len(j.setup.Lines) > 0 {
-		content := []byte(strings.Join(j.setup.Lines, "\n") + "\n")
-		j.files = append(j.files, outFile{"offsets.nc", content})
-		j.setup.LinesFile = "offsets.nc"
-		j.setup.Programs = append(j.setup.Programs, reportProgram("offsets.nc", "offsets", "", "", content))
+	if len(j.Setup.Lines) > 0 {
+		content := []byte(strings.Join(j.Setup.Lines, "\n") + "\n")
+		j.Files = append(j.Files, File{"offsets.nc", content})
+		j.Setup.LinesFile = "offsets.nc"
+		j.Setup.Programs = append(j.Setup.Programs, reportProgram("offsets.nc", "offsets", "", "", content))
 	}
-	if err := c.addTools(&j.setup); err != nil {
+	if err := c.addTools(&j.Setup); err != nil {
 		return nil, err
 	}
-	if j.answer.Second != nil {
-		if j.setup.Budget, err = c.budgetOf(j.answer); err != nil {
+	if j.Answer.Second != nil {
+		if j.Setup.Budget, err = c.budgetOf(j.Answer); err != nil {
 			return nil, err
 		}
 	}
@@ -92,13 +92,13 @@ func (c *call) work() (*job, error) {
 	if err := c.addPlug(j); err != nil {
 		return nil, err
 	}
-	if j.layout != nil {
-		if !c.inPlace(j.answer) {
+	if j.Layout != nil {
+		if !c.inPlace(j.Answer) {
 			if err := c.addRun(j); err != nil {
 				return nil, err
 			}
 		}
-		if err := c.addTouchOff(&j.setup, m, j.answer, j.layout, j.pairs); err != nil {
+		if err := c.addTouchOff(&j.Setup, m, j.Answer, j.Layout, j.Pairs); err != nil {
 			return nil, err
 		}
 	}
@@ -107,7 +107,7 @@ func (c *call) work() (*job, error) {
 
 // stand places the stations that the job asks for, with the corrections of their second
 // zeros.
-func (c *call) stand(j *job) error {
+func (c *Task) stand(j *Job) error {
 	if err := c.standUncorrected(j); err != nil {
 		return err
 	}
@@ -119,14 +119,14 @@ func (c *call) stand(j *job) error {
 
 // clampsPlaced refuses clamps where it isn't known how the blank lies to them: nothing
 // keeps a cutter clear of them then. A back that is still to be touched is the exception.
-func (c *call) clampsPlaced(j *job) error {
+func (c *Task) clampsPlaced(j *Job) error {
 	placed := func(a *registration.Answer) bool {
 		return a.FaceMachine && (a.ToTouch() || a.Second != nil && a.Second.Machine)
 	}
 	switch {
-	case !c.Given("clamp") || len(j.pairs) > 0 && !slices.ContainsFunc(j.pairs, func(a *registration.Answer) bool { return !placed(a) }):
+	case !c.Given("clamp") || len(j.Pairs) > 0 && !slices.ContainsFunc(j.Pairs, func(a *registration.Answer) bool { return !placed(a) }):
 		return nil
-	case len(j.pairs) > 0 && j.pairs[0].FaceMachine:
+	case len(j.Pairs) > 0 && j.Pairs[0].FaceMachine:
 		return ask.Wrong(c.Where("clamp"), "the turned blank's place isn't known", "a place, so that cutters keep clear of it", "give register")
 	}
 	return ask.Wrong(c.Where("clamp"), "the blank's place isn't known", "a place, so that cutters keep clear of it", "give at")
@@ -135,9 +135,9 @@ func (c *call) clampsPlaced(j *job) error {
 // standUncorrected places the stations that the job asks for and asks the question again at
 // each pair. Where the job says the place of its face, it stands there alone, and
 // the bed, where it is known, must have room for it.
-func (c *call) standUncorrected(j *job) error {
-	j.pairs = []*registration.Answer{j.answer}
-	a := j.answer
+func (c *Task) standUncorrected(j *Job) error {
+	j.Pairs = []*registration.Answer{j.Answer}
+	a := j.Answer
 	fixed := a.Question.At != nil
 	if !c.placing() {
 		if err := c.turnedInPlace(a); err != nil {
@@ -152,27 +152,27 @@ func (c *call) standUncorrected(j *job) error {
 		return ask.Wrong(c.Where("at"), "a place for the face, and pairs of stations to be placed on the bed as well", "one of the two, or the back station's place too",
 			"leave out pairs or at, or say where the back's locators stand")
 	}
-	l, err := c.place(j.machine, j.answer)
+	l, err := c.place(j.Machine, j.Answer)
 	if err != nil {
 		return err
 	}
-	j.layout, j.pairs = l, nil
+	j.Layout, j.Pairs = l, nil
 	for i := 0; i < len(l.Stations); i += 2 {
 		face, back := l.Stations[i], l.Stations[i+1]
 		if i > 0 || !fixed {
-			if a, err = j.answer.At(standing(face), standing(back)); err != nil {
+			if a, err = j.Answer.At(standing(face), standing(back)); err != nil {
 				return err
 			}
 		}
-		j.pairs = append(j.pairs, a)
+		j.Pairs = append(j.Pairs, a)
 	}
-	j.answer = j.pairs[0]
+	j.Answer = j.Pairs[0]
 	return nil
 }
 
 // turnedInPlace refuses pairs = 0, one blank turned over in place, where the job's locators
 // lay the turned blank beside its first place.
-func (c *call) turnedInPlace(a *registration.Answer) error {
+func (c *Task) turnedInPlace(a *registration.Answer) error {
 	if c.Text("pairs") != "0" || c.inPlace(a) || a.Machine != a.FaceMachine {
 		return nil
 	}
@@ -182,8 +182,8 @@ func (c *call) turnedInPlace(a *registration.Answer) error {
 
 // placeOne places the one station of a job whose machine has a bed and that says no
 // place of its own, and asks the question again there.
-func (c *call) placeOne(j *job) error {
-	a, m := j.answer, j.machine
+func (c *Task) placeOne(j *Job) error {
+	a, m := j.Answer, j.Machine
 	if c.JobFile == "" || !c.Given("machine") || !m.Known || m.Bed == nil || a.BackCorner == nil || a.FaceMachine || a.Machine {
 		return nil
 	}
@@ -197,25 +197,25 @@ func (c *call) placeOne(j *job) error {
 	}
 	q := a.Question
 	q.At = &registration.Position{X: corner.X.Add(a.FaceZero.X), Y: corner.Y.Add(a.FaceZero.Y), Z: stored}
-	if j.answer, err = registration.Solve(q); err != nil {
+	if j.Answer, err = registration.Solve(q); err != nil {
 		return err
 	}
-	j.pairs = []*registration.Answer{j.answer}
+	j.Pairs = []*registration.Answer{j.Answer}
 	return nil
 }
 
 // clearOf lays a job that says its own place on the bed: inside the travel and clear
 // of what stands there.
-func (c *call) clearOf(j *job) error {
-	a := j.answer
-	if a.Question.At == nil || !j.machine.Known || !a.Machine || a.BackCorner == nil {
+func (c *Task) clearOf(j *Job) error {
+	a := j.Answer
+	if a.Question.At == nil || !j.Machine.Known || !a.Machine || a.BackCorner == nil {
 		return nil
 	}
 	switch c.Verb.Name {
 	case "check": // which finds for itself what leaves the travel or enters a no-go area
 		for _, corner := range []registration.Point{a.FaceCorner, *a.BackCorner} {
 			w, h := a.LyingSize()
-			if u := j.machine.Under(c.jobName(), corner, w, h, a.Question.Unit); u != nil {
+			if u := j.Machine.Under(c.JobName(), corner, w, h, a.Question.Unit); u != nil {
 				return ask.No(c.Where("at"), fmt.Sprintf("the blank is over what stands at %s (%s)", u.Offset, u.For), "move it, or take that fixture off the bed and out of the machine file")
 			}
 		}
@@ -224,17 +224,17 @@ func (c *call) clearOf(j *job) error {
 	default:
 		return nil
 	}
-	l, err := c.place(j.machine, a)
+	l, err := c.place(j.Machine, a)
 	if err != nil {
 		return err
 	}
-	j.layout = l
+	j.Layout = l
 	return nil
 }
 
 // inPlace reports whether one blank is turned over at one station: its locators serve both
 // sides, or pairs = 0 says so of two that the blank can't leave free at once.
-func (c *call) inPlace(a *registration.Answer) bool {
+func (c *Task) inPlace(a *registration.Answer) bool {
 	return a.SamePlace() || c.Text("pairs") == "0" && a.Overlies()
 }
 
@@ -252,7 +252,7 @@ type jobSide struct{ flag, role string }
 
 // sides gives the keys of a job's programs in the order in which the machine runs them:
 // the face, then those of the back in the order in which the job file names them.
-func (c *call) sides() []jobSide {
+func (c *Task) sides() []jobSide {
 	s := slices.Clone(jobSides)
 	if c.Before("back", "mirror") {
 		s[1], s[2] = s[2], s[1]
@@ -277,10 +277,10 @@ func outName(path, key string) string {
 }
 
 // addPrograms mirrors and proves every program of the job for every pair.
-func (c *call) addPrograms(j *job) error {
-	for i := range j.pairs {
+func (c *Task) addPrograms(j *Job) error {
+	for i := range j.Pairs {
 		prefix := ""
-		if len(j.pairs) > 1 {
+		if len(j.Pairs) > 1 {
 			prefix = fmt.Sprintf("pair%d-", i+1)
 		}
 		for _, side := range c.sides() {
@@ -295,10 +295,10 @@ func (c *call) addPrograms(j *job) error {
 }
 
 // addProgram rewrites one program for its station, proved, and adds it to the job.
-func (c *call) addProgram(j *job, pair int, path, name, role string) error {
-	a := j.pairs[pair]
-	for _, f := range j.files {
-		if strings.EqualFold(f.name, name) {
+func (c *Task) addProgram(j *Job, pair int, path, name, role string) error {
+	a := j.Pairs[pair]
+	for _, f := range j.Files {
+		if strings.EqualFold(f.Name, name) {
 			return ask.Wrong(c.Where("mirror"), "two programs would be written as "+name, "programs of different names", "")
 		}
 	}
@@ -307,12 +307,12 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 		return err
 	}
 	shown := shownInput(path)
-	o, err := c.mirrorOptions(a, j.machine)
+	o, err := c.mirrorOptions(a, j.Machine)
 	if err != nil {
 		return err
 	}
 	o.Name, o.Stream = shown, false
-	o.FaceOffset = j.pairs[0].Question.Offset // in which the maker's programs are written
+	o.FaceOffset = j.Pairs[0].Question.Offset // in which the maker's programs are written
 	switch role {
 	case "mirrored":
 		o.Comment = mirrorComment(path, a)
@@ -363,14 +363,14 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 		return nil
 	}
 	if c.Verb.Name == "check" { // which writes nothing
-		j.files = append(j.files, outFile{name: name})
+		j.Files = append(j.Files, File{Name: name})
 		return nil
 	}
 	text, err := io.ReadAll(out)
 	if err != nil {
 		return err
 	}
-	j.files = append(j.files, outFile{name, text})
+	j.Files = append(j.Files, File{name, text})
 	offset := o.BackOffset
 	p := reportProgram(name, role, path, offset, text)
 	p.Blocks, p.Moves, p.Seconds, p.Lowest = r.Blocks, r.Moves, report.Estimate(r.After.Seconds), report.LowestOf(&r.After, a.Question.Unit)
@@ -386,7 +386,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	if p.Stints, err = motion.Stints(bytes.NewReader(text), reading); err != nil {
 		return err
 	}
-	j.setup.Programs = append(j.setup.Programs, p)
+	j.Setup.Programs = append(j.Setup.Programs, p)
 	res := report.MirroredOf(shown, name, r, a.Question.Unit)
 	res.StartOn(a, role != "face")
 	res.WrittenOut = c.plain[path] != nil || r.Written != nil
@@ -394,7 +394,7 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 	for i, n := range res.Notes {
 		if n.Code == mirror.OtherOffset && role == "face" {
 			of := ""
-			for _, u := range j.machine.InUse {
+			for _, u := range j.Machine.InUse {
 				if u.Offset == n.Values[0] {
 					of = u.For
 				}
@@ -403,9 +403,9 @@ func (c *call) addProgram(j *job, pair int, path, name, role string) error {
 		}
 	}
 	if role == "mirrored" {
-		j.setup.Mirrors = append(j.setup.Mirrors, res)
+		j.Setup.Mirrors = append(j.Setup.Mirrors, res)
 	} else {
-		j.setup.Notes = append(j.setup.Notes, res.Notes...)
+		j.Setup.Notes = append(j.Setup.Notes, res.Notes...)
 	}
 	return nil
 }
@@ -421,7 +421,7 @@ func reportProgram(name, role, from, offset string, content []byte) report.Progr
 }
 
 // addTools lists the cutters.
-func (c *call) addTools(s *report.Setup) error {
+func (c *Task) addTools(s *report.Setup) error {
 	tools, err := c.tools()
 	if err != nil {
 		return err
@@ -437,17 +437,17 @@ func (c *call) addTools(s *report.Setup) error {
 const traceStep = 0.1
 
 // addDrawings traces the programs of the first pair for the drawings.
-func (c *call) addDrawings(j *job) error {
+func (c *Task) addDrawings(j *Job) error {
 	d := &report.Drawings{}
-	u := j.answer.Question.Unit
-	for _, p := range j.setup.Programs {
+	u := j.Answer.Question.Unit
+	for _, p := range j.Setup.Programs {
 		if p.Role == "offsets" || strings.HasPrefix(p.Name, "pair") && !strings.HasPrefix(p.Name, "pair1-") {
 			continue
 		}
 		var content []byte
-		for _, f := range j.files {
-			if f.name == p.Name {
-				content = f.content
+		for _, f := range j.Files {
+			if f.Name == p.Name {
+				content = f.Content
 			}
 		}
 		o, err := c.motionOptions(p.Name)
@@ -469,6 +469,44 @@ func (c *call) addDrawings(j *job) error {
 		(*side).Plunges = append((*side).Plunges, path.Plunges...)
 		(*side).Cut = (*side).Cut || path.Cut
 	}
-	j.setup.Drawings = d
+	j.Setup.Drawings = d
+	return nil
+}
+
+// toRun is a program as the machine runs it at one pair of stations.
+type toRun struct {
+	pair    int
+	back    bool
+	name    string // as it is written; "" where it isn't
+	source  string // the file that messages name
+	content *io.SectionReader
+	// From a line of content to one of source, where findings are put right; nil where they
+	// are the same.
+	lines func(int) int
+}
+
+// addAsIs adds a program to the job that is run as it stands.
+func (c *Task) addAsIs(j *Job, pair int, path string, back bool) error {
+	in, err := c.program(path)
+	if err != nil {
+		return err
+	}
+	name := shownInput(path)
+	run := toRun{pair: pair, back: back, source: name, content: in}
+	if c.plain[path] != nil {
+		run.lines = func(n int) int { return c.sourceLine(path, n) }
+	}
+	j.runs = append(j.runs, run)
+	o, err := c.motionOptions(name)
+	if err != nil {
+		return err
+	}
+	r, done := c.progress(again(in), name, in.Size())
+	s, err := motion.Walk(r, o, nil)
+	done()
+	if err != nil {
+		return c.ofSource(path, name, err)
+	}
+	j.units = append(j.units, unitNotes(name, s, j.Answer, false)...)
 	return nil
 }

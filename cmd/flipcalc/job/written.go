@@ -1,4 +1,4 @@
-package main
+package job
 
 import (
 	"bytes"
@@ -17,7 +17,7 @@ import (
 )
 
 // writeOut runs a program and gives its moves as plain blocks.
-func (c *call) writeOut(path, name string, text []byte) ([]byte, error) {
+func (c *Task) writeOut(path, name string, text []byte) ([]byte, error) {
 	o, err := c.motionOptions(name)
 	if err != nil {
 		return nil, err
@@ -36,7 +36,7 @@ func (c *call) writeOut(path, name string, text []byte) ([]byte, error) {
 }
 
 // sourceLine gives the line of a program that a line of it, written out, came from.
-func (c *call) sourceLine(path string, line int) int {
+func (c *Task) sourceLine(path string, line int) int {
 	if r := c.plain[path]; r != nil && line > 0 && line <= len(r.Lines) {
 		return int(r.Lines[line-1])
 	}
@@ -44,7 +44,7 @@ func (c *call) sourceLine(path string, line int) int {
 }
 
 // ofSource puts the lines that an error names back into the program that was written out.
-func (c *call) ofSource(path, name string, err error) error {
+func (c *Task) ofSource(path, name string, err error) error {
 	var f *fault.Error
 	if c.plain[path] == nil || !errors.As(err, &f) || f.File != name || f.Line == 0 {
 		return err
@@ -56,7 +56,7 @@ func (c *call) ofSource(path, name string, err error) error {
 
 // macroNotes puts the lines of notes back, and says what the proof of a program that was
 // written out doesn't cover.
-func (c *call) macroNotes(path, name string, notes []report.Note) []report.Note {
+func (c *Task) macroNotes(path, name string, notes []report.Note) []report.Note {
 	if c.plain[path] == nil {
 		return notes
 	}
@@ -99,9 +99,9 @@ var steers = regexp.MustCompile(`(?i)GOTO|\bDO *[0-9]|\bEND *[0-9]|M *9[789]|G *
 // mostTried is the longest program that is run to see whether writing it out would do.
 const mostTried = 16 << 20
 
-// couldWriteOut adds to the refusal of a line that a program with parameters or flow goes
+// CouldWriteOut adds to the refusal of a line that a program with parameters or flow goes
 // through written out, where it does.
-func (c *call) couldWriteOut(err error) error {
+func (c *Task) CouldWriteOut(err error) error {
 	var f *fault.Error
 	if !errors.As(err, &f) || f.No || f.Line == 0 || c.On("write-out") || ask.Find("write-out") == nil || !ask.Find("write-out").TakenBy(c.Verb.Name) {
 		return err
