@@ -1,10 +1,9 @@
 package mirror
 
 import (
-	"strconv"
-
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 )
@@ -20,10 +19,10 @@ var slack = decimal.New(2, 0)
 func lookedThrough(s *motion.Summary) []Note {
 	var notes []Note
 	if s.Stopped > 0 {
-		notes = append(notes, Note{Code: SpindleStopped, Level: Warning, Line: s.StoppedLine, Values: []string{strconv.FormatInt(s.Stopped, 10)}})
+		notes = append(notes, Note{Level: fact.Warning, Line: s.StoppedLine, Is: SpindleStopped{Moves: s.Stopped}})
 	}
 	if s.Rapids > 0 {
-		notes = append(notes, Note{Code: LowRapids, Level: Warning, Line: s.FirstRapid, Values: []string{strconv.FormatInt(s.Rapids, 10)}})
+		notes = append(notes, Note{Level: fact.Warning, Line: s.FirstRapid, Is: LowRapids{Moves: s.Rapids}})
 	}
 	return notes
 }
@@ -52,8 +51,7 @@ func offBlank(o *Options, r *Report) []Note {
 		if !shifted(under, over) && !shifted(over, under) {
 			continue
 		}
-		notes = append(notes, Note{Code: OffBlank, Level: Warning, Values: []string{letter,
-			least.String(), greatest.String(), left.String(), right.String(), transform.MM.String()}})
+		notes = append(notes, Note{Level: fact.Warning, Is: OffBlank{Axis: letter, Least: least, Greatest: greatest, Left: left, Right: right, Unit: transform.MM}})
 	}
 	return notes
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 )
 
@@ -25,7 +26,7 @@ func (r *reading) cycle() error {
 	switch {
 	case !r.has(axisWords) && !r.has(centreWords|radiusWord):
 		s.bare = r.b.Line // nothing runs, unless axis words follow
-		m.note(Note{Code: CycleBare, Level: Warning, Line: r.b.Line, Values: []string{name}})
+		m.note(fact.Warning, r.b.Line, CycleBare{Cycle: name})
 		return nil
 	case !r.has(axisWords):
 		return r.refuse(at, name+" without X, Y or Z", "at least one of them", "")
@@ -61,8 +62,8 @@ func (r *reading) cycle() error {
 	if err := r.cycleLevels(at, name, depth); err != nil {
 		return err
 	}
-	m.assume(saidPlane, Note{Code: AssumedPlane, Level: Assumed, Line: r.b.Line, Values: []string{"G17"}})
-	m.assume(saidFeed, Note{Code: AssumedFeed, Level: Assumed, Line: r.b.Line, Values: []string{"G94"}})
+	m.assume(saidPlane, r.b.Line, AssumedPlane{Code: "G17"})
+	m.assume(saidFeed, r.b.Line, AssumedFeed{Code: "G94"})
 	was := s.at
 	for i := range r.b.W[:r.b.N] {
 		w := &r.b.W[i]
@@ -82,7 +83,7 @@ func (r *reading) cycle() error {
 		}
 	}
 	if s.motion == 870 {
-		m.note(Note{Code: BackBoring, Level: Warning, Line: r.b.Line})
+		m.note(fact.Warning, r.b.Line, BackBoring{})
 	}
 	if err := r.points(s.inc); err != nil {
 		return err
@@ -90,7 +91,7 @@ func (r *reading) cycle() error {
 	s.at[drill] = was[drill]
 	if kept {
 		// Controls differ on whether the tool goes there.
-		m.note(Note{Code: CycleKept, Level: Warning, Line: r.b.Line, Values: []string{name}})
+		m.note(fact.Warning, r.b.Line, CycleKept{Cycle: name})
 		s.at = was
 	} else {
 		if err := r.start(at, 0); err != nil {
@@ -122,7 +123,7 @@ func (r *reading) cycleLevels(at int, name string, depth byte) error {
 	case !s.r.given && !r.m.axes[s.unit][depth-'X'].same:
 		return r.refuse(at, name+" without R", "the level from which the cycle feeds", "its level would have to change: write R into the block")
 	case !s.r.given:
-		r.m.note(Note{Code: CycleLevel, Level: Warning, Line: r.b.Line, Values: []string{name}})
+		r.m.note(fact.Warning, r.b.Line, CycleLevel{Cycle: name})
 	}
 	if s.r.given && s.rInc != s.inc || s.depthInc != s.inc {
 		if !r.m.axes[s.unit][depth-'X'].same {
@@ -146,7 +147,7 @@ func (r *reading) cycleLevels(at int, name string, depth byte) error {
 	case s.motion == 840 && s.spindle == -1:
 		return r.refuse(at, "G84 without M3", "the spindle turning clockwise", "")
 	case s.motion == 840 && s.spindle == 2:
-		r.m.note(Note{Code: StoppedTap, Level: Warning, Line: r.b.Line})
+		r.m.note(fact.Warning, r.b.Line, StoppedTap{})
 	case s.motion == 860 && s.spindle == 2:
 		return r.refuse(at, "G86 with the spindle stopped", "M3 or M4 before it", "")
 	}

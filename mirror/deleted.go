@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 )
 
@@ -40,7 +41,7 @@ func (m *rewriter) planBlock(b *block.Block) (*plan, error) {
 	if m.split && m.s == m.off {
 		m.split = false
 	} else if b.Deleted && m.split && m.splitLine == b.Line {
-		m.note(Note{Code: DeletedState, Level: Info, Line: b.Line})
+		m.note(fact.Note, b.Line, DeletedState{})
 	}
 	return p, nil
 }

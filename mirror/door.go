@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/proof"
@@ -66,11 +67,10 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		m.report.Notes = append(m.report.Notes, offBlank(&o, m.report)...)
 		m.report.Notes = append(m.report.Notes, lookedThrough(before)...)
 	} else if limit := o.summaryLimit(); limit > 0 {
-		m.report.Notes = append(m.report.Notes, Note{Code: NotSummarised, Level: Warning, Values: []string{strconv.FormatInt(limit>>20, 10)}})
+		m.report.Notes = append(m.report.Notes, Note{Level: fact.Warning, Is: NotSummarised{MiB: limit >> 20}})
 	}
 	if result.Mismatches > 0 {
-		m.report.Notes = append(m.report.Notes, Note{Code: ArcMismatch, Level: Warning, Line: result.FirstMismatch,
-			Values: []string{strconv.Itoa(result.Mismatches), strconv.FormatFloat(result.WorstMismatch, 'g', 3, 64)}})
+		m.report.Notes = append(m.report.Notes, Note{Level: fact.Warning, Line: result.FirstMismatch, Is: ArcMismatch{Arcs: result.Mismatches, Most: strconv.FormatFloat(result.WorstMismatch, 'g', 3, 64)}})
 	}
 	m.report.Notes = sortedNotes(m.report.Notes)
 	if err := deliver(); err != nil {

@@ -17,6 +17,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/motion"
 )
 
@@ -194,7 +195,7 @@ func TestSummaryLimit(t *testing.T) {
 		if err != nil || r.Summarised != c.want || r.After.Blocks > 0 != c.want || out.Len() != len(in) {
 			t.Errorf("limit %d: %v, %v", c.limit, err, r)
 		}
-		told := slices.ContainsFunc(r.Notes, func(n Note) bool { return n.Code == NotSummarised })
+		told := slices.ContainsFunc(r.Notes, func(n Note) bool { return fact.Code(n.Is) == "not-summarised" })
 		if told != (!c.want && c.limit > 0) {
 			t.Errorf("limit %d: that nothing was looked through is told: %v", c.limit, told)
 		}
@@ -226,7 +227,7 @@ func TestOffBlank(t *testing.T) {
 		}
 		n := 0
 		for _, note := range r.Notes {
-			if note.Code == OffBlank {
+			if fact.Code(note.Is) == "off-blank" {
 				n++
 			}
 		}
@@ -301,7 +302,7 @@ func TestArcMismatch(t *testing.T) {
 		}
 		n := 0
 		for _, note := range r.Notes {
-			if note.Code == ArcMismatch {
+			if fact.Code(note.Is) == "arc-mismatch" {
 				n++
 			}
 		}
@@ -337,7 +338,7 @@ func TestLowRapids(t *testing.T) {
 			t.Errorf("%s: %v", c.name, err)
 			continue
 		}
-		told := slices.ContainsFunc(r.Notes, func(n Note) bool { return n.Code == LowRapids })
+		told := slices.ContainsFunc(r.Notes, func(n Note) bool { return fact.Code(n.Is) == "low-rapids" })
 		for _, s := range []*motion.Summary{&r.Before, &r.After} {
 			if s.Rapids != c.rapids || math.Abs(s.Deepest-c.deepest) > 1e-9 || told != (c.rapids > 0) {
 				t.Errorf("%s: %d rapids below, %g deep, told %v", c.name, s.Rapids, s.Deepest, told)

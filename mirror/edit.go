@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 )
 
 func (m *rewriter) copyTo(at int) {
@@ -36,7 +37,7 @@ func (m *rewriter) apply(b *block.Block, p *plan) {
 		m.copyTo(b.Start)
 		m.addLine(b, name)
 		m.report.InsertedOffset = name
-		m.note(Note{Code: OffsetInserted, Level: Info, Line: b.Line, Values: []string{name}})
+		m.note(fact.Note, b.Line, OffsetInserted{Back: name})
 	}
 	for _, e := range p.edits[:p.n] {
 		w := &b.W[e.word]
@@ -99,7 +100,7 @@ func (m *rewriter) editNumber(w *block.Word, x *axis, place bool) {
 func (m *rewriter) wholeNumber(x *axis) {
 	if m.said&saidWhole == 0 && !x.offset.IsZero() {
 		m.said |= saidWhole
-		m.note(Note{Code: WholeNumbers, Level: Assumed, Line: m.lexer.Line(), Values: []string{m.s.unit.String()}})
+		m.note(fact.Assumed, m.lexer.Line(), WholeNumbers{Unit: m.s.unit})
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 )
 
 // What the text of the added comment line begins with where the program is cut on the back, and
@@ -77,7 +78,7 @@ func (m *rewriter) findHeading(r *block.Reader) {
 		return enough
 	})
 	if h := &m.heading; h.again() {
-		m.note(Note{Code: AlreadyMirrored, Level: Warning, Line: h.own})
+		m.note(fact.Warning, h.own, AlreadyMirrored{})
 	}
 }
 

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"flipcalc/mirror/fact"
 )
 
 func TestComment(t *testing.T) {
@@ -51,7 +53,7 @@ func TestMirroredAgain(t *testing.T) {
 			texts = append(texts, out.String())
 			var noted []string
 			for _, n := range r.Notes {
-				if n.Code == AlreadyMirrored {
+				if fact.Code(n.Is) == "already-mirrored" {
 					noted = append(noted, fmt.Sprint(n.Level, n.Line))
 				}
 			}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 )
 
@@ -51,14 +52,14 @@ func (r *reading) points(inc bool) error {
 			return r.refuse(i, fmt.Sprintf("%s in G91 from a place of the machine", r.text(i)), "a position given in G90",
 				otherPlaces+": give "+string(w.Letter)+" in G90 first")
 		case changed:
-			m.note(Note{Code: AfterChange, Level: Warning, Line: r.b.Line, Values: []string{string(w.Letter)}})
+			m.note(fact.Warning, r.b.Line, AfterChange{Axis: string(w.Letter)})
 		case atStart:
-			m.note(Note{Code: IncrementalStart, Level: Info, Line: r.b.Line, Values: []string{string(w.Letter)}})
+			m.note(fact.Note, r.b.Line, IncrementalStart{Axis: string(w.Letter)})
 		}
 		r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
 	}
 	m.assumeLengths(r.b, s)
-	m.assume(saidDistance, Note{Code: AssumedDistance, Level: Assumed, Line: r.b.Line, Values: []string{"G90"}})
+	m.assume(saidDistance, r.b.Line, AssumedDistance{Code: "G90"})
 	return nil
 }
 
@@ -87,7 +88,7 @@ func (r *reading) move() error {
 	}
 	either := r.s.motion == none || r.s.motion == 800 // at rapid or at feed
 	if either {
-		r.m.note(Note{Code: AssumedStraight, Level: Warning, Line: r.b.Line})
+		r.m.note(fact.Warning, r.b.Line, AssumedStraight{})
 	} else if err := r.feed(); err != nil {
 		return err
 	}
@@ -133,9 +134,9 @@ func (r *reading) start(at int, bends uint32) error {
 			return r.refuse(at, fmt.Sprintf("a cut where %c stands at a place of the machine", letter), fmt.Sprintf("%c given in G90 before it", letter),
 				fmt.Sprintf("%s: write G0 G90 with %c in a block before it", otherPlaces, letter))
 		case s.at[a] == changed:
-			m.note(Note{Code: AfterChange, Level: Warning, Line: r.b.Line, Values: []string{string(letter)}})
-		case !m.noted[IncrementalStart+" "+string(letter)]:
-			m.note(Note{Code: CutAtStart, Level: Warning, Line: r.b.Line, Values: []string{string(letter)}})
+			m.note(fact.Warning, r.b.Line, AfterChange{Axis: string(letter)})
+		case !m.noted[IncrementalStart{Axis: string(letter)}]:
+			m.note(fact.Warning, r.b.Line, CutAtStart{Axis: string(letter)})
 		}
 	}
 	return nil
@@ -156,7 +157,7 @@ func (r *reading) feed() error {
 	if r.s.motion == 0 {
 		return nil
 	}
-	r.m.assume(saidFeed, Note{Code: AssumedFeed, Level: Assumed, Line: r.b.Line, Values: []string{"G94"}})
+	r.m.assume(saidFeed, r.b.Line, AssumedFeed{Code: "G94"})
 	if r.s.feed == 930 && !r.has(block.Bit('F')) {
 		return r.refuse(r.axisWord(), "a move in G93 without F", "F in every such block", "")
 	}
@@ -180,7 +181,7 @@ func (r *reading) height(plane transform.Plane, arc bool) {
 				flat = zero(w)
 			}
 			if !flat && r.m.o.Map.SwapsArcs(plane) {
-				r.m.note(Note{Code: Helix, Level: Info, Line: r.b.Line})
+				r.m.note(fact.Note, r.b.Line, Helix{})
 			}
 		}
 		if a == 2 {
@@ -236,13 +237,17 @@ func (r *reading) arc() error {
 	if err := r.feed(); err != nil {
 		return err
 	}
-	m.assume(saidPlane, Note{Code: AssumedPlane, Level: Assumed, Line: r.b.Line, Values: []string{"G17"}})
+	m.assume(saidPlane, r.b.Line, AssumedPlane{Code: "G17"})
 	r.height(s.plane, true)
 	if err := r.points(s.inc); err != nil {
 		return err
 	}
 	if r.has(centres) {
-		m.assume(saidCentres, Note{Code: AssumedCentres, Level: Assumed, Line: r.b.Line, Values: []string{map[bool]string{false: "G91.1", true: "G90.1"}[s.absCentres]}})
+		code := "G91.1"
+		if s.absCentres {
+			code = "G90.1"
+		}
+		m.assume(saidCentres, r.b.Line, AssumedCentres{Code: code})
 		if s.absCentres && r.b.Letters&centres != centres {
 			return r.refuse(at, name+" with one centre word in G90.1", "both", "controls differ on what a missing one means")
 		}
@@ -306,7 +311,7 @@ func (r *reading) spline() error {
 			r.p.add(edit{word: i, op: opFlip, axis: uint8(axis % 2), unit: s.unit})
 		}
 	}
-	m.assume(saidPlane, Note{Code: AssumedPlane, Level: Assumed, Line: r.b.Line, Values: []string{"G17"}})
+	m.assume(saidPlane, r.b.Line, AssumedPlane{Code: "G17"})
 	if err := r.points(s.inc); err != nil {
 		return err
 	}
@@ -348,7 +353,7 @@ func (r *reading) pocket(act int) error {
 	if m.oneAxis {
 		r.p.add(edit{word: r.word[gAction], op: opCode, code: 250 - act})
 	}
-	m.assume(saidPlane, Note{Code: AssumedPlane, Level: Assumed, Line: r.b.Line, Values: []string{"G17"}})
+	m.assume(saidPlane, r.b.Line, AssumedPlane{Code: "G17"})
 	r.height(transform.XY, false)
 	if err := r.points(s.inc); err != nil {
 		return err

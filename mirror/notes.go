@@ -2,29 +2,24 @@ package mirror
 
 import (
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 )
 
 // note adds a note unless its like was made before.
-func (m *rewriter) note(n Note) {
-	key := n.Code
-	if n.Code != Helix && n.Code != BackBoring && n.Code != DeletedState && n.Code != WholeNumbers {
-		for _, v := range n.Values {
-			key += " " + v
-		}
-	}
-	if m.noted[key] {
+func (m *rewriter) note(level string, line int, is any) {
+	if m.noted[is] {
 		return
 	}
-	m.noted[key] = true
-	m.report.Notes = append(m.report.Notes, n)
+	m.noted[is] = true
+	m.report.Notes = append(m.report.Notes, Note{Level: level, Line: line, Is: is})
 }
 
 // assume notes that the program relies on what it hasn't said.
-func (m *rewriter) assume(what uint32, n Note) {
+func (m *rewriter) assume(what uint32, line int, is any) {
 	if m.said&what == 0 {
 		m.said |= what
-		m.report.Notes = append(m.report.Notes, n)
+		m.report.Notes = append(m.report.Notes, Note{Level: fact.Assumed, Line: line, Is: is})
 	}
 }
 
@@ -33,7 +28,7 @@ func (m *rewriter) assumeLengths(b *block.Block, s *state) {
 	if s.unit == transform.Inch {
 		m.said |= usedInch
 	}
-	m.assume(saidUnit, Note{Code: AssumedUnit, Level: Assumed, Line: b.Line, Values: []string{s.unit.String()}})
+	m.assume(saidUnit, b.Line, AssumedUnit{Unit: s.unit})
 }
 
 // roundings notes the offsets that were rounded to inches.
@@ -44,7 +39,7 @@ func (m *rewriter) roundings() {
 	for a, letter := range []string{"X", "Y", "Z"} {
 		mm, inch := m.maps[transform.MM].Axis(a).Offset, m.maps[transform.Inch].Axis(a).Offset
 		if !transform.InMM(inch, transform.Inch).Equal(mm) {
-			m.note(Note{Code: InchRounded, Level: Warning, Values: []string{letter, inch.String(), mm.String()}})
+			m.note(fact.Warning, 0, InchRounded{Axis: letter, Used: inch, Exact: mm})
 		}
 	}
 }

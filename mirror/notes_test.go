@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"flipcalc/mirror/fact"
 )
 
 func TestOffsets(t *testing.T) {
@@ -132,8 +134,8 @@ func TestFaceOffset(t *testing.T) {
 		}
 		note := ""
 		for _, n := range r.Notes {
-			if n.Code == OtherOffset {
-				note += strings.Join(n.Values, " ")
+			if fact.Code(n.Is) == "other-offset" {
+				note += strings.Join(fact.Values(n.Is), " ")
 			}
 		}
 		if note != c.note {
@@ -188,8 +190,8 @@ func TestNotes(t *testing.T) {
 		}
 		var notes []string
 		for _, n := range r.Notes {
-			if n.Level != Assumed && n.Code != OtherSide {
-				notes = append(notes, strings.TrimSpace(fmt.Sprintf("%s %d %s", n.Code, n.Line, strings.Join(n.Values, " "))))
+			if n.Level != fact.Assumed && fact.Code(n.Is) != "other-side" {
+				notes = append(notes, strings.TrimSpace(fmt.Sprintf("%s %d %s", fact.Code(n.Is), n.Line, strings.Join(fact.Values(n.Is), " "))))
 			}
 		}
 		if got := strings.Join(notes, "; "); got != c.notes {
@@ -221,8 +223,8 @@ func TestAfterChange(t *testing.T) {
 		}
 		got := ""
 		for _, n := range r.Notes {
-			if n.Code == AfterChange {
-				got += fmt.Sprint(n.Line, " ", n.Values)
+			if fact.Code(n.Is) == "after-change" {
+				got += fmt.Sprint(n.Line, " ", fact.Values(n.Is))
 			}
 		}
 		if got != c.want {

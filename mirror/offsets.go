@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 )
@@ -121,7 +122,7 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 	switch {
 	case f.keep:
 		if f.differ {
-			m.note(Note{Code: OffsetsKept, Level: Warning, Line: b.Line, Values: []string{name}})
+			m.note(fact.Warning, b.Line, OffsetsKept{Offset: name})
 		}
 		return code, nil
 	case mapped:
@@ -134,7 +135,7 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 				return 0, m.refuse(b, at, name+", which is the back's offset", "the face's, "+codeName('G', f.face),
 					fmt.Sprintf("where the face runs in %s, give --offset %s and the back another; or is the program mirrored already?", name, name))
 			}
-			m.note(Note{Code: OtherOffset, Level: Warning, Line: b.Line, Values: []string{name, codeName('G', f.face), back}})
+			m.note(fact.Warning, b.Line, OtherOffset{Offset: name, Face: codeName('G', f.face), Back: back})
 		}
 		f.called, to = true, f.back
 	case f.differ:
@@ -146,7 +147,7 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 	if err := m.stand(b, at, code, to); err != nil {
 		return 0, err
 	}
-	m.note(Note{Code: OffsetMapped, Level: Info, Line: b.Line, Values: []string{name, codeName('G', to)}})
+	m.note(fact.Note, b.Line, OffsetMapped{Face: name, Back: codeName('G', to)})
 	return to, nil
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 )
@@ -197,7 +198,7 @@ func (r *reading) one(i int) error {
 	}
 	if g == mInert {
 		r.oriented = r.oriented || w.Code() == 190
-		m.note(Note{Code: PassedOn, Level: Warning, Line: b.Line, Values: []string{codeName('M', w.Code())}})
+		m.note(fact.Warning, b.Line, PassedOn{Code: codeName('M', w.Code())})
 		return nil
 	}
 	if g == gUnknown {
@@ -241,7 +242,7 @@ func (r *reading) settle() error {
 		return r.refuse(r.word[gAhead], found, "", hint)
 	}
 	if ahead != none {
-		r.m.note(Note{Code: LookAhead, Level: Info, Line: r.b.Line, Values: []string{codeName('G', r.b.W[ahead].Code())}})
+		r.m.note(fact.Note, r.b.Line, LookAhead{Code: codeName('G', r.b.W[ahead].Code())})
 	}
 	for _, g := range [2]group{gScaleOff, gMirrorOff} {
 		// Beside a motion word the axis words are the move's.

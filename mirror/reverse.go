@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 )
 
 // A mirror turns climb into conventional. Run backwards, a cut has the cutter on its
@@ -311,33 +312,36 @@ func (m *rewriter) reversals() {
 	left := m.report.Left
 	m.report.Chains = m.report.Reversed + int64(len(left))
 	if m.report.Chains > 0 {
-		level := Info
+		level := fact.Note
 		if len(left) > 0 {
-			level = Warning
+			level = fact.Warning
 		}
-		m.note(Note{Code: CutsReversed, Level: level, Values: []string{fmt.Sprint(m.report.Reversed), fmt.Sprint(len(left))}})
+		m.note(level, 0, CutsReversed{Reversed: m.report.Reversed, Left: len(left)})
 	}
 	if n := m.report.Opened; n > 0 {
-		m.note(Note{Code: OtherEnd, Level: Warning, Line: m.report.FirstOpened, Values: []string{fmt.Sprint(n)}})
+		m.note(fact.Warning, m.report.FirstOpened, OtherEnd{Chains: n})
 	}
-	by := map[string]int{} // reason to its note
+	lines := map[string][]string{} // for each reason
 	for _, c := range left {
-		at, ok := by[c.Why]
-		if !ok {
-			at = len(m.report.Notes)
-			by[c.Why] = at
-			m.report.Notes = append(m.report.Notes, Note{Code: LeftAsMirrored, Level: Warning, Line: c.First, Values: []string{c.Why}})
-		}
-		lines := fmt.Sprint(c.First)
-		switch {
-		case c.Last == 0:
-			lines += " on"
-		case c.Last > c.First:
-			lines += fmt.Sprintf("-%d", c.Last)
-		}
-		n := &m.report.Notes[at]
-		n.Values = append(n.Values, lines)
+		lines[c.Why] = append(lines[c.Why], c.lines())
 	}
+	for _, c := range left {
+		if all := lines[c.Why]; all != nil {
+			m.report.Notes = append(m.report.Notes, Note{Level: fact.Warning, Line: c.First, Is: LeftAsMirrored{Why: c.Why, Lines: all}})
+			delete(lines, c.Why)
+		}
+	}
+}
+
+// lines are a chain's first and last line in words.
+func (c Chain) lines() string {
+	switch {
+	case c.Last == 0:
+		return fmt.Sprint(c.First, " on")
+	case c.Last > c.First:
+		return fmt.Sprintf("%d-%d", c.First, c.Last)
+	}
+	return fmt.Sprint(c.First)
 }
 
 // finish lets go what is held at the end of the program.

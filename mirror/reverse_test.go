@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 )
@@ -249,14 +250,14 @@ func everyCut(t *testing.T, in string) {
 	})
 	noted := 0
 	for _, n := range m.report.Notes {
-		switch n.Code {
-		case OtherSide:
+		switch fact.Code(n.Is) {
+		case "other-side":
 			t.Errorf("%q: told of --reverse-cuts", in)
-		case LeftAsMirrored:
-			noted += len(n.Values) - 1
-		case CutsReversed:
-			if want := fmt.Sprint([]string{fmt.Sprint(m.report.Reversed), fmt.Sprint(len(m.report.Left))}); fmt.Sprint(n.Values) != want {
-				t.Errorf("%q: noted %v, want %s", in, n.Values, want)
+		case "left-as-mirrored":
+			noted += len(fact.Values(n.Is)) - 1
+		case "cuts-reversed":
+			if want := fmt.Sprint([]string{fmt.Sprint(m.report.Reversed), fmt.Sprint(len(m.report.Left))}); fmt.Sprint(fact.Values(n.Is)) != want {
+				t.Errorf("%q: noted %v, want %s", in, fact.Values(n.Is), want)
 			}
 		}
 	}

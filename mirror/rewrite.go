@@ -9,6 +9,7 @@ import (
 	"io"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/proof"
 	"flipcalc/mirror/transform"
@@ -63,7 +64,7 @@ type rewriter struct {
 	lastLine  int
 	over      bool    // closed by ^Z
 	left      [3]bool // G52, G92, G68 on at the end
-	noted     map[string]bool
+	noted     map[any]bool
 
 	held     []byte // text from the first call of a subprogram on, nil before
 	heldFrom int    // lines before it
@@ -129,7 +130,7 @@ func (m *rewriter) next(r *block.Reader, buf []byte) (in, out []byte, err error)
 		return nil, nil, m.readError(err)
 	}
 	if r.Marked() {
-		m.note(Note{Code: MarkDropped, Level: Info, Line: 1})
+		m.note(fact.Note, 1, MarkDropped{})
 	}
 	n := len(chunk)
 	if r.Added() {
@@ -169,7 +170,7 @@ func (m *rewriter) reversed() (c []Chain) {
 }
 
 func newRewriter(r *block.Reader, o *Options) (*rewriter, error) {
-	m := &rewriter{o: o, report: &Report{}, noted: map[string]bool{}}
+	m := &rewriter{o: o, report: &Report{}, noted: map[any]bool{}}
 	var err error
 	if m.offsets, err = newOffsets(o); err != nil {
 		return nil, err
@@ -363,7 +364,7 @@ func (m *rewriter) anyKind(b *block.Block) error {
 	}
 	m.headerLine(b)
 	if b.Text {
-		m.note(Note{Code: TextKept, Level: Info, Line: b.Line})
+		m.note(fact.Note, b.Line, TextKept{})
 	}
 	if b.N == 0 || b.Percent {
 		return nil
@@ -442,7 +443,7 @@ func (m *rewriter) finish() error {
 		return &fault.Error{File: m.o.Name, Line: line + 1, Col: 1, Found: "the end of the file", Expected: "M2, M30 or a closing %",
 			Hint: "the program opens with %: was the file cut off?"}
 	case (!m.closed || m.over) && !m.s.ended:
-		m.note(Note{Code: NoEnd, Level: Warning, Line: line})
+		m.note(fact.Warning, line, NoEnd{})
 	}
 	m.zeroLeft(&m.s)
 	if m.split {
@@ -450,7 +451,7 @@ func (m *rewriter) finish() error {
 	}
 	m.zeroNotes(line)
 	if m.offsets.differ && m.s.offset == none && m.s.moved {
-		m.note(Note{Code: NoOffset, Level: Warning})
+		m.note(fact.Warning, 0, NoOffset{})
 	}
 	switch {
 	case !m.oneAxis:
@@ -458,7 +459,7 @@ func (m *rewriter) finish() error {
 	case m.o.ReverseCuts:
 		m.reversals()
 	case m.report.Chains > 0:
-		m.note(Note{Code: OtherSide, Level: Info, Values: []string{fmt.Sprint(m.report.Chains)}})
+		m.note(fact.Note, 0, OtherSide{Chains: m.report.Chains})
 	}
 	m.roundings()
 	m.report.Notes = sortedNotes(m.report.Notes)

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"testing/iotest"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/motion"
 )
 
@@ -63,11 +64,11 @@ func TestRealRows(t *testing.T) {
 			}
 			var notes []string
 			for _, n := range r.Notes {
-				switch n.Code {
-				case OtherSide, CutAtStart, LowRapids, SpindleStopped:
+				switch fact.Code(n.Is) {
+				case "other-side", "cut-at-start", "low-rapids", "spindle-stopped":
 				default:
-					if n.Level != Assumed {
-						notes = append(notes, fmt.Sprint(n.Code, " ", n.Line))
+					if n.Level != fact.Assumed {
+						notes = append(notes, fmt.Sprint(fact.Code(n.Is), " ", n.Line))
 					}
 				}
 			}
@@ -106,7 +107,7 @@ func TestProgramNames(t *testing.T) {
 func TestByteOrderMark(t *testing.T) {
 	const in = "\xef\xbb\xbfG0 X5\nM30\n"
 	r, err := Mirror(strings.NewReader(in), &bytes.Buffer{}, Options{Map: flipY("100")})
-	if err != nil || len(r.Notes) == 0 || r.Notes[0].Code != MarkDropped && r.Notes[1].Code != MarkDropped {
+	if err != nil || len(r.Notes) == 0 || fact.Code(r.Notes[0].Is) != "mark-dropped" && fact.Code(r.Notes[1].Is) != "mark-dropped" {
 		t.Errorf("%v, %+v", err, r)
 	}
 	checkPieces(t, in, "G0 X95\nM30\n")

@@ -2,6 +2,7 @@ package mirror
 
 import (
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 )
 
@@ -17,7 +18,7 @@ func (m *rewriter) idle(b *block.Block, words bool) error {
 	if b.Percent && b.N == 0 {
 		m.closed = true
 	} else if words {
-		m.note(Note{Code: TextAfterEnd, Level: Warning, Line: b.Line})
+		m.note(fact.Warning, b.Line, TextAfterEnd{})
 	}
 	return nil
 }

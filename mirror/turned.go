@@ -3,12 +3,12 @@ package mirror
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 	"strings"
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/plain"
@@ -44,7 +44,7 @@ func mirrorTurned(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	}
 	r.Map.Turn, r.InchMap.Turn = o.Map.Turn, o.Map.Turn
 	r.Written = w
-	r.Notes = append(r.Notes, Note{Code: WrittenTurned, Level: Info, Values: []string{o.Map.Turn.String(), fmt.Sprint(w.Places[o.Map.Unit]), o.Map.Unit.String()}})
+	r.Notes = append(r.Notes, Note{Level: fact.Note, Is: WrittenTurned{Degrees: o.Map.Turn, Decimals: w.Places[o.Map.Unit], Unit: o.Map.Unit}})
 	_, err = written.WriteTo(out)
 	return r, err
 }

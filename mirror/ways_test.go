@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"flipcalc/mirror/fact"
+
 	"github.com/shopspring/decimal"
 )
 
@@ -75,8 +77,8 @@ func TestWays(t *testing.T) {
 			left = append(left, fmt.Sprintf("%d %d %s", l.First, l.Last, l.Why))
 		}
 		for _, n := range r.Notes {
-			if n.Code == OtherEnd {
-				noted = append(noted, fmt.Sprintf("%d %s", n.Line, n.Values))
+			if fact.Code(n.Is) == "other-end" {
+				noted = append(noted, fmt.Sprintf("%d %s", n.Line, fact.Values(n.Is)))
 			}
 		}
 		var want []string

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 )
 
@@ -75,7 +76,7 @@ func (r *reading) rotary() error {
 			}
 		}
 		r.first()
-		r.m.note(Note{Code: Rotary, Level: Warning, Line: r.b.Line, Values: []string{string(letter)}})
+		r.m.note(fact.Warning, r.b.Line, Rotary{Axis: string(letter)})
 	}
 	return nil
 }
@@ -160,7 +161,7 @@ func (r *reading) home(act int) error {
 		r.first()
 	}
 	r.p.moves, r.p.rapid = true, true
-	r.m.note(Note{Code: Home, Level: Info, Line: r.b.Line, Values: []string{name}})
+	r.m.note(fact.Note, r.b.Line, Home{Code: name})
 	return nil
 }
 
@@ -204,7 +205,7 @@ func (r *reading) shift(act int) error {
 		}
 		if s.at[a] == atStart {
 			was, is := m.before(w, x)
-			m.note(Note{Code: ZeroHere, Level: Warning, Line: r.b.Line, Values: []string{string(w.Letter), was, is, s.unit.String()}})
+			m.note(fact.Warning, r.b.Line, ZeroHere{Axis: string(w.Letter), Face: was, Back: is, Unit: s.unit})
 		}
 		s.at[a] = known
 		s.shifted, s.stored = true, true
@@ -270,10 +271,10 @@ func (r *reading) machine() error {
 		axes = append(axes, string(r.b.W[i].Letter))
 	}
 	if r.s.inc {
-		r.m.note(Note{Code: MachineCounts, Level: Warning, Line: r.b.Line})
+		r.m.note(fact.Warning, r.b.Line, MachineCounts{})
 	}
 	r.p.moves, r.p.rapid = true, true
-	r.m.note(Note{Code: Machine, Level: Info, Line: r.b.Line, Values: []string{strings.Join(axes, " ")}})
+	r.m.note(fact.Note, r.b.Line, MachineMove{Axes: strings.Join(axes, " ")})
 	return nil
 }
 
@@ -321,7 +322,7 @@ func (m *rewriter) zeroLeft(s *state) {
 func (m *rewriter) zeroNotes(line int) {
 	for i, name := range []string{"G52", "G92", "G68"} {
 		if m.left[i] {
-			m.note(Note{Code: ZeroLeft, Level: Warning, Line: line, Values: []string{name}})
+			m.note(fact.Warning, line, ZeroLeft{Code: name})
 		}
 	}
 }

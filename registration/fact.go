@@ -1,12 +1,9 @@
 package registration
 
 import (
-	"fmt"
-	"reflect"
-	"strings"
-	"unicode"
-
 	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/fact"
 )
 
 // Fact is one thing that the answer rests on or warns of, with its weight; report finds the
@@ -16,51 +13,18 @@ type Fact struct {
 	Is    any    // one of the structs below
 }
 
-// Code is the name of what the fact is, in words: "other-edge" of OtherEdge. A struct
-// whose name another one has already ends in Fact.
-func (f Fact) Code() string {
-	var b strings.Builder
-	for i, r := range strings.TrimSuffix(reflect.TypeOf(f.Is).Name(), "Fact") {
-		if unicode.IsUpper(r) && i > 0 {
-			b.WriteByte('-')
-		}
-		b.WriteRune(unicode.ToLower(r))
-	}
-	return b.String()
-}
+// Code is the name of what the fact is, in words.
+func (f Fact) Code() string { return fact.Code(f.Is) }
 
 // Values are what the fact's fields hold, in their order, for who reads them by code.
-func (f Fact) Values() []string { return valuesOf(reflect.ValueOf(f.Is)) }
-
-func valuesOf(v reflect.Value) (out []string) {
-	if s, ok := v.Interface().(fmt.Stringer); ok {
-		return []string{s.String()}
-	}
-	switch v.Kind() {
-	case reflect.Pointer:
-		if !v.IsNil() {
-			out = valuesOf(v.Elem())
-		}
-	case reflect.Struct:
-		for i := range v.NumField() {
-			out = append(out, valuesOf(v.Field(i))...)
-		}
-	case reflect.Slice:
-		for i := range v.Len() {
-			out = append(out, valuesOf(v.Index(i))...)
-		}
-	default:
-		return []string{fmt.Sprint(v.Interface())}
-	}
-	return out
-}
+func (f Fact) Values() []string { return fact.Values(f.Is) }
 
 // The levels of a Fact, from what was taken for granted to what can hurt.
 const (
-	LevelAssumed = "assumed"
-	LevelNote    = "note"
-	LevelWarning = "warning"
-	LevelCaution = "caution"
+	LevelAssumed = fact.Assumed
+	LevelNote    = fact.Note
+	LevelWarning = fact.Warning
+	LevelCaution = fact.Caution
 )
 
 // Assumed: what was not said and took its default.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration/bed"
@@ -135,6 +136,9 @@ func Schema() []byte { return append([]byte(nil), sheetSchema...) }
 func said(notes []Note, unit transform.Unit) (out List[Note]) {
 	for _, n := range notes {
 		n.Text = NoteWords(n, unit)
+		if n.Is != nil {
+			n.Code, n.Values = fact.Code(n.Is), fact.Values(n.Is)
+		}
 		out = append(out, n)
 	}
 	return out

@@ -16,4 +16,5 @@ var (
 	list    = letters.List
 	itoa    = strconv.Itoa
 	capital = letters.Capital
+	sideOf  = letters.Side
 )

@@ -10,6 +10,7 @@ import (
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report/letters"
+	"flipcalc/report/words"
 )
 
 // MirroredOf says what the mirror did to a program, in the job's unit. in and out
@@ -21,7 +22,7 @@ func MirroredOf(in, out string, r *mirror.Report, unit transform.Unit) Mirrored 
 		m.Map = r.InchMap
 	}
 	for _, n := range r.Notes {
-		m.Notes = append(m.Notes, Note{Code: n.Code, Level: string(n.Level), File: in, Line: n.Line, Values: n.Values})
+		m.Notes = append(m.Notes, Note{Level: n.Level, File: in, Line: n.Line, Is: n.Is})
 	}
 	return m
 }
@@ -143,74 +144,10 @@ func callsRow(name string, m Motion) []string {
 // StartOn says for every G92 that the program begins with where on the blank the
 // tool must stand then. back is false for a program that runs on the face.
 func (m *Mirrored) StartOn(a *registration.Answer, back bool) {
-	plain := m.Map.X.Sign > 0 && m.Map.Y.Sign > 0
-	for i := range m.Notes {
-		n := &m.Notes[i]
-		v := n.Values
-		if n.Code != mirror.ZeroHere || len(v) < 4 {
-			continue
+	straight := m.Map.X.Sign > 0 && m.Map.Y.Sign > 0
+	for i, n := range m.Notes {
+		if z, ok := n.Is.(mirror.ZeroHere); ok {
+			m.Notes[i].Is = words.ZeroHere{ZeroHere: z, On: a, OnBack: back, Straight: straight}
 		}
-		at, err := decimal.NewFromString(v[2])
-		if err != nil {
-			continue
-		}
-		place := startWords(v[0], at, v[3], back)
-		if edge := startEdge(v[0], at, v[3], a, back); edge != "" {
-			place += ", " + edge
-		}
-		if plain && v[1] == v[2] {
-			n.Text = "G92 calls the tool's place " + v[0] + v[2] + " (" + v[3] + "): before the start the tool must stand " + place
-			continue
-		}
-		n.Text = "G92 calls the tool's place " + v[0] + v[1] + " on the face, " + v[0] + v[2] + " (" + v[3] +
-			") on the back: before the back starts, the tool must stand at the mirror image of the face's start, " + place
 	}
-}
-
-// startWords says where a coordinate of a program lies from its zero.
-func startWords(axis string, at decimal.Decimal, unit string, back bool) string {
-	zero := " the " + sideOf(back) + " zero"
-	way := map[string][2]string{"X": {"to the right of", "to the left of"}, "Y": {"away from you from", "towards you from"}, "Z": {"above", "below"}}[axis]
-	if at.IsZero() {
-		return "level with" + zero
-	}
-	word := way[0]
-	if at.IsNegative() {
-		word = way[1]
-	}
-	return at.Abs().String() + " " + unit + " " + word + zero
-}
-
-// startEdge names the edge of the blank on which a coordinate of a program lies, ""
-// if it lies on none.
-func startEdge(axis string, at decimal.Decimal, unit string, a *registration.Answer, back bool) string {
-	u := a.Question.Unit
-	if axis == "Z" {
-		return ""
-	}
-	from := transform.MM
-	if unit == transform.Inch.String() {
-		from = transform.Inch
-	}
-	at, exact := transform.Convert(at, from, u, 0)
-	if !exact {
-		return ""
-	}
-	zero, size := a.FaceZero, a.Used
-	if back {
-		zero = a.BackZero
-	}
-	p, whole, names := zero.X.Add(at), size.W, [2]registration.Side{registration.Left, registration.Right}
-	if axis == "Y" {
-		p, whole, names = zero.Y.Add(at), size.H, [2]registration.Side{registration.Near, registration.Far}
-	}
-	switch {
-	case p.IsZero():
-		return "over the blank's " + names[0].String() + " edge as it then lies"
-	case p.Equal(whole):
-		return "over the blank's " + names[1].String() + " edge as it then lies"
-	case p.Add(p).Equal(whole):
-		return "over the middle between the blank's " + names[0].String() + " and " + names[1].String() + " edges"
-	}
-	return ""
 }

@@ -46,32 +46,33 @@ func TestStartOnBlank(t *testing.T) {
 		})
 	}
 	for _, test := range []struct {
-		zero, axis, was, is, unit string
-		back                      bool
-		want                      string
+		zero, axis, was, is string
+		unit                transform.Unit
+		back                bool
+		want                string
 	}{
-		{"near-left", "X", "0", "120", "mm", true, "120 mm to the right of the back zero, over the blank's right edge as it then lies"},
-		{"near-left", "Y", "0", "0", "mm", true, "level with the back zero, over the blank's near edge as it then lies"},
-		{"near-left", "Y", "80", "80", "mm", true, "80 mm away from you from the back zero, over the blank's far edge as it then lies"},
-		{"near-left", "X", "10", "110", "mm", true, "110 mm to the right of the back zero"},
-		{"near-left", "X", "60", "60", "mm", true, "60 mm to the right of the back zero, over the middle between the blank's left and right edges"},
-		{"near-left", "Z", "5", "5", "mm", true, "5 mm above the back zero"},
-		{"center", "X", "60", "-60", "mm", true, "60 mm to the left of the back zero, over the blank's left edge as it then lies"},
-		{"center", "Y", "-40", "-40", "mm", true, "40 mm towards you from the back zero, over the blank's near edge as it then lies"},
+		{"near-left", "X", "0", "120", transform.MM, true, "120 mm to the right of the back zero, over the blank's right edge as it then lies"},
+		{"near-left", "Y", "0", "0", transform.MM, true, "level with the back zero, over the blank's near edge as it then lies"},
+		{"near-left", "Y", "80", "80", transform.MM, true, "80 mm away from you from the back zero, over the blank's far edge as it then lies"},
+		{"near-left", "X", "10", "110", transform.MM, true, "110 mm to the right of the back zero"},
+		{"near-left", "X", "60", "60", transform.MM, true, "60 mm to the right of the back zero, over the middle between the blank's left and right edges"},
+		{"near-left", "Z", "5", "5", transform.MM, true, "5 mm above the back zero"},
+		{"center", "X", "60", "-60", transform.MM, true, "60 mm to the left of the back zero, over the blank's left edge as it then lies"},
+		{"center", "Y", "-40", "-40", transform.MM, true, "40 mm towards you from the back zero, over the blank's near edge as it then lies"},
 		// Half of 120 mm is no finite number of inches, so no inch value lies there.
-		{"center", "X", "-2.3", "2.3", "in", true, "2.3 in to the right of the back zero"},
-		{"near-left", "X", "0", "0", "mm", false, "level with the face zero, over the blank's left edge as it then lies"},
+		{"center", "X", "-2.3", "2.3", transform.Inch, true, "2.3 in to the right of the back zero"},
+		{"near-left", "X", "0", "0", transform.MM, false, "level with the face zero, over the blank's left edge as it then lies"},
 	} {
 		a := page(test.zero)
-		m := Mirrored{Map: a.Transform, Notes: []Note{{Code: mirror.ZeroHere, Values: []string{test.axis, test.was, test.is, test.unit}}}}
-		head := "G92 calls the tool's place " + test.axis + test.was + " on the face, " + test.axis + test.is + " (" + test.unit +
+		m := Mirrored{Map: a.Transform, Notes: []Note{{Is: mirror.ZeroHere{Axis: test.axis, Face: test.was, Back: test.is, Unit: test.unit}}}}
+		head := "G92 calls the tool's place " + test.axis + test.was + " on the face, " + test.axis + test.is + " (" + test.unit.String() +
 			") on the back: before the back starts, the tool must stand at the mirror image of the face's start, "
 		if !test.back {
 			m.Map = transform.Identity(transform.MM)
-			head = "G92 calls the tool's place " + test.axis + test.is + " (" + test.unit + "): before the start the tool must stand "
+			head = "G92 calls the tool's place " + test.axis + test.is + " (" + test.unit.String() + "): before the start the tool must stand "
 		}
 		m.StartOn(a, test.back)
-		if got := m.Notes[0].Text; got != head+test.want {
+		if got := NoteWords(m.Notes[0], transform.MM); got != head+test.want {
 			t.Errorf("%s %s%s: %q\nwant %q", test.zero, test.axis, test.was, got, head+test.want)
 		}
 	}

@@ -25,6 +25,9 @@ func factNote(f registration.Fact, unit transform.Unit) Note {
 
 // NoteWords turns a note into a sentence.
 func NoteWords(n Note, unit transform.Unit) string {
+	if n.Is != nil {
+		return words.Fact(n.Is, unit)
+	}
 	if n.Text != "" {
 		return n.Text
 	}
@@ -60,7 +63,8 @@ func (s *Setup) noteSection() Section {
 
 // idle says that a note tells nothing: an offset that stays what it is.
 func idle(n Note) bool {
-	return n.Code == mirror.OffsetMapped && len(n.Values) > 1 && n.Values[0] == n.Values[1]
+	o, mapped := n.Is.(mirror.OffsetMapped)
+	return mapped && o.Face == o.Back
 }
 
 // labelled puts a paragraph's level in front as a word.
@@ -70,12 +74,4 @@ func labelled(p Para) string {
 		return text
 	}
 	return capital(p.Level) + ": " + text
-}
-
-// sideOf names a station's side of the part.
-func sideOf(back bool) string {
-	if back {
-		return "back"
-	}
-	return "face"
 }

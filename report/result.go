@@ -56,6 +56,7 @@ type Note struct {
 	Line   int      `json:"line,omitempty"`
 	Text   string   `json:"text"`
 	Values []string `json:"values,omitempty"`
+	Is     any      `json:"-"` // what it is, from which the three others follow
 }
 
 // Budget is how far off the back can be at one point, in the setup's unit.

@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
 )
 
 // XY writes a place, for example "X60 Y-2.5".
@@ -81,4 +82,12 @@ func Capital(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// Side names a side of the part.
+func Side(back bool) string {
+	if back {
+		return bed.BackSide
+	}
+	return bed.FaceSide
 }

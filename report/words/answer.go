@@ -190,3 +190,9 @@ func Frame(machine bool) string {
 func SecondZero(z registration.SecondZero) string {
 	return z.Offset + ": " + letters.XYZ(z.X, z.Y, z.Z) + " (" + Frame(z.Machine) + ")"
 }
+
+var layUpReasons = map[string]string{
+	registration.ReasonPlaces:    "holes not over dowels",
+	registration.ReasonFlat:      "flats not together",
+	registration.ReasonDiameters: "dowel sizes differ",
+}

@@ -10,7 +10,6 @@ import (
 	"strings"
 	"testing"
 
-	"flipcalc/mirror"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
@@ -180,12 +179,6 @@ func TestInchesInFourPlaces(t *testing.T) {
 }
 
 func TestOneOfAKind(t *testing.T) {
-	for n, want := range map[string]string{"1": "1 cutting chain changes between climb and conventional: --reverse-cuts tries to turn it round",
-		"3": "3 cutting chains change between climb and conventional: --reverse-cuts tries to turn them round"} {
-		if got := Note(mirror.OtherSide, []string{n}, transform.MM); got != want {
-			t.Errorf("%q, want %q", got, want)
-		}
-	}
 	for what, want := range map[string]string{"12": "a hole of 12 mm can be tight", "H7/m6": "H7/m6 can be tight"} {
 		if got := Fact(budget.FitTight{Of: what, Least: d("-0.1"), Most: d("0.1")}, transform.MM); !strings.HasPrefix(got, want+": ") {
 			t.Errorf("%q, want %q", got, want)

@@ -7,282 +7,179 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror"
-	"flipcalc/registration"
-	"flipcalc/registration/landed"
-	"flipcalc/report/letters"
 )
 
-// values are what a fact or a note carries with its code.
-type values []string
-
-// at gives value i, counted from 0, or "?" so that a gap is seen.
-func (v values) at(i int) string {
-	if i < len(v) {
-		return v[i]
-	}
-	return "?"
-}
-
-// from gives value i and those after it, or nothing.
-func (v values) from(i int) []string {
-	if i >= len(v) {
-		return nil
-	}
-	return v[i:]
-}
-
-// A sentence finds the words for one code; u is the unit of its lengths.
-type sentence func(v values, u string) string
-
-// fixed is a sentence without values.
-func fixed(s string) sentence { return func(values, string) string { return s } }
-
-// frameOf turns a frame value into words.
-func frameOf(s string) string {
-	if s == "machine" {
-		return "machine coordinates"
-	}
-	return "from the face zero"
-}
-
-// pressedOn says what an interference does to a blank that has to come off again.
-const pressedOn = "below 0 is interference: the blank needs pressing on, and can bow"
-
-// SideAxis is the axis along which a locator on that side places the blank.
-func SideAxis(side string) string {
-	if side == registration.Left.String() || side == registration.Right.String() {
-		return "X"
-	}
-	return "Y"
-}
-
-// Cure says how a pin pattern is made foolproof.
-func Cure(code string) string {
-	code, pin := registration.ParseCure(code)
-	switch code {
-	case registration.CureDiameters:
-		return "make dowel " + pin + " and its hole another diameter"
-	case registration.CureThirdPin:
-		if pin != "" {
-			return "add a dowel as thick as the first at " + pin + " from near-left, face up"
-		}
-		return "add a dowel on the flip line, clear of the cuts (verb pins places it)"
-	case registration.CureNone:
-		return "choose other places, or a fence and stop"
-	case registration.CureFlat:
-		return "put the flat across the flip line"
-	case registration.CureClockPin:
-		return "put the index pin on the flip line through the bore"
-	}
-	return strings.ReplaceAll(code, "-", " ")
-}
-
-// noteSentences are for the notes of a mirrored program.
-var noteSentences = map[string]sentence{
-	mirror.AssumedUnit: func(v values, _ string) string {
-		return "no G20 or G21 before the first length: " + v.at(0) + " assumed"
-	},
-	mirror.AssumedDistance: func(v values, _ string) string {
-		return "no G90 or G91 before the first move: " + v.at(0) + " assumed"
-	},
-	mirror.AssumedPlane: func(v values, _ string) string {
-		return "no G17, G18 or G19 before the first arc or cycle: " + v.at(0) + " assumed"
-	},
-	mirror.AssumedCentres: func(v values, _ string) string {
-		return "no G90.1 or G91.1 before the first arc: " + v.at(0) + " assumed"
-	},
-	mirror.AssumedFeed: func(v values, _ string) string {
-		return "no G93, G94 or G95 before the first feed move: " + v.at(0) + " assumed"
-	},
-	mirror.AssumedStraight: fixed("axis word without G0 or G1 in force: controls move straight, at rapid or feed"),
-	mirror.WholeNumbers: func(v values, _ string) string {
-		return "numbers without a point are read as whole " + v.at(0) + "; some controls read them in their least increment"
-	},
-	mirror.InchRounded: func(v values, _ string) string {
-		return v.at(0) + ": " + v.at(2) + " mm rounded to " + v.at(1) + " in"
-	},
-	mirror.IncrementalStart: func(v values, _ string) string {
-		return v.at(0) + " starts by G91 from where the tool stands; " + atImage
-	},
-	mirror.CutAtStart: func(v values, _ string) string {
-		return "no " + v.at(0) + " before the first cut, which starts where the tool stands; give it in the program; or " + atImage
-	},
-	mirror.CycleKept: func(v values, _ string) string {
-		return v.at(0) + " with L0 drills nothing there; controls differ on whether the tool goes there"
-	},
-	mirror.CycleLevel: func(v values, _ string) string {
-		return v.at(0) + " has no R word: write it in; controls differ on the level they take"
-	},
-	mirror.CycleBare: func(v values, _ string) string {
-		return v.at(0) + " has no axis words: nothing is drilled there"
-	},
-	mirror.StoppedTap:    fixed("G84 taps with the spindle stopped: write M3 before it"),
-	mirror.MachineCounts: fixed("a G53 block under G91: some controls ignore G53 there"),
-	mirror.MarkDropped:   fixed("byte-order mark at the start left out"),
-	mirror.TextKept:      fixed("text outside parentheses, or with parentheses inside, kept as a comment"),
-	mirror.PassedOn: func(v values, _ string) string {
-		return v.at(0) + " unchanged, since it moves no axis: check what it does on the back"
-	},
-	mirror.LookAhead: func(v values, _ string) string {
-		return v.at(0) + " unchanged: look-ahead only"
-	},
-	mirror.TextAfterEnd:    fixed("text behind the program's end unchanged: it moves nothing"),
-	mirror.AlreadyMirrored: fixed("its comment says it was mirrored before: mirrored again it is the face's"),
-	mirror.SpindleStopped: func(v values, _ string) string {
-		if v.at(0) == "1" {
-			return "a cut with the spindle stopped: write M3 or M4 before it"
-		}
-		return v.at(0) + " cuts with the spindle stopped, this the first: write M3 or M4 before it"
-	},
-	mirror.LowRapids: func(v values, _ string) string {
-		if v.at(0) == "1" {
-			return "a rapid move below the surface: check that it is cut away there"
-		}
-		return v.at(0) + " rapid moves below the surface, first here: check that it is cut away"
-	},
-	mirror.NotSummarised: func(v values, _ string) string {
-		return "over " + v.at(0) + " MiB: mirrored and proved, but its reach and time aren't known"
-	},
-	mirror.OtherOffset: func(v values, _ string) string {
-		if len(v) > 3 { // the face's own program: whose the offset is, where that is known
-			of := ""
-			if v.at(3) != "" {
-				of = " (taken: " + v.at(3) + ")"
-			}
-			return v.at(0) + of + " called, though the job's face runs in " + v.at(1) + ": it becomes " + v.at(2) + "; check that it is the right program; if the face runs there: --offset " + v.at(0)
-		}
-		return v.at(0) + " called, though the face runs in " + v.at(1) + ": it becomes " + v.at(2) + "; if the face runs there: --offset " + v.at(0)
-	},
-	mirror.ZeroHere: func(v values, _ string) string {
-		return "G92 calls the tool's place " + v.at(0) + v.at(1) + " on the face, " + v.at(0) + v.at(2) + " (" + v.at(3) + ") on the back; " + atImage
-	},
-	mirror.ZeroLeft: func(v values, _ string) string {
-		what := "G92 or G52"
-		if len(v) > 0 {
-			what = v.at(0)
-		}
-		if what == "G68" {
+// mirrorFact: what a program relies on, and what becomes of it on the back.
+func mirrorFact(is any, _ string) string {
+	switch f := is.(type) {
+	case mirror.AssumedUnit:
+		return "no G20 or G21 before the first length: " + f.Unit.String() + " assumed"
+	case mirror.AssumedDistance:
+		return "no G90 or G91 before the first move: " + f.Code + " assumed"
+	case mirror.AssumedPlane:
+		return "no G17, G18 or G19 before the first arc or cycle: " + f.Code + " assumed"
+	case mirror.AssumedCentres:
+		return "no G90.1 or G91.1 before the first arc: " + f.Code + " assumed"
+	case mirror.AssumedFeed:
+		return "no G93, G94 or G95 before the first feed move: " + f.Code + " assumed"
+	case mirror.AssumedStraight:
+		return "axis word without G0 or G1 in force: controls move straight, at rapid or feed"
+	case mirror.WholeNumbers:
+		return "numbers without a point are read as whole " + f.Unit.String() + "; some controls read them in their least increment"
+	case mirror.NoEnd:
+		return "no M2, M30 or closing %: check that the program is whole"
+	case mirror.DeletedState:
+		return "a block with a slash changes later blocks: don't switch block delete during the run"
+	case mirror.IncrementalStart:
+		return f.Axis + " starts by G91 from where the tool stands; " + atImage
+	case mirror.CutAtStart:
+		return "no " + f.Axis + " before the first cut, which starts where the tool stands; give it in the program; or " + atImage
+	case mirror.AfterChange:
+		return "write " + f.Axis + " in G90 after M6; if the machine moves to change tools, the back goes wrong without it"
+	case mirror.ZeroHere:
+		return onBothSides(f) + " on the back; " + atImage
+	case ZeroHere:
+		return f.sentence()
+	case mirror.ZeroLeft:
+		if f.Code == "G68" {
 			return "G68 isn't ended by G69: the next program would run turned"
 		}
-		return what + " isn't cancelled: the next program would run from a shifted zero"
-	},
-	mirror.Machine: func(v values, _ string) string {
-		return "G53 move (" + letters.List(v) + ") unchanged: check its way at the back's station"
-	},
-	mirror.Home: func(v values, _ string) string {
-		return v.at(0) + " goes home: only the point on the way is mirrored"
-	},
-	mirror.Rotary: func(v values, _ string) string {
-		text := "rotary axis " + v.at(0) + " unchanged: a turned blank may need it the other way round"
-		if v.at(0) == "A" {
+		return f.Code + " isn't cancelled: the next program would run from a shifted zero"
+	case mirror.InchRounded:
+		return f.Axis + ": " + f.Exact.String() + " mm rounded to " + f.Used.String() + " in"
+	case mirror.MachineMove:
+		return "G53 move (" + f.Axes + ") unchanged: check its way at the back's station"
+	case mirror.MachineCounts:
+		return "a G53 block under G91: some controls ignore G53 there"
+	case mirror.Home:
+		return f.Code + " goes home: only the point on the way is mirrored"
+	case mirror.Rotary:
+		text := "rotary axis " + f.Axis + " unchanged: a turned blank may need it the other way round"
+		if f.Axis == "A" {
 			text += "; if A beside G1 is a line's angle, write the end point instead"
 		}
 		return text
-	},
-	mirror.Helix: fixed("helix mirrored: a milled thread changes hand"),
-	mirror.ArcMismatch: func(v values, _ string) string {
-		if v.at(0) == "1" {
-			return "an arc's radius differs by " + v.at(1) + " mm at its end: some controls refuse it"
+	case mirror.MarkDropped:
+		return "byte-order mark at the start left out"
+	case mirror.TextKept:
+		return "text outside parentheses, or with parentheses inside, kept as a comment"
+	case mirror.PassedOn:
+		return f.Code + " unchanged, since it moves no axis: check what it does on the back"
+	case mirror.LookAhead:
+		return f.Code + " unchanged: look-ahead only"
+	case mirror.TextAfterEnd:
+		return "text behind the program's end unchanged: it moves nothing"
+	case mirror.AlreadyMirrored:
+		return "its comment says it was mirrored before: mirrored again it is the face's"
+	case mirror.WrittenTurned:
+		step := decimal.New(1, int32(-f.Decimals)).String() + " " + f.Unit.String()
+		return "turned by " + f.Degrees.String() + "° about the back zero, move by move, rounded to " + step
+	}
+	return cutFact(is)
+}
+
+// cutFact: what a program's cuts do, its work offsets, and its chains between climb and
+// conventional.
+func cutFact(is any) string {
+	switch f := is.(type) {
+	case mirror.Helix:
+		return "helix mirrored: a milled thread changes hand"
+	case mirror.ArcMismatch:
+		if f.Arcs == 1 {
+			return "an arc's radius differs by " + f.Most + " mm at its end: some controls refuse it"
 		}
-		return "radius of " + v.at(0) + " arcs differs by up to " + v.at(1) + " mm at the end: some controls refuse them"
-	},
-	mirror.BackBoring: fixed("G87: the spindle's stop angle isn't mirrored; check that the tool comes free"),
-	mirror.NoOffset:   fixed("no work offset called or added: it runs in the active one"),
-	mirror.OffsetsKept: func(v values, _ string) string {
-		return letters.List(v) + " unchanged: store the back's zero there before it runs"
-	},
-	mirror.OffsetMapped: func(v values, _ string) string { return v.at(0) + " becomes " + v.at(1) },
-	mirror.OffsetInserted: func(v values, _ string) string {
-		return "no work offset before the first motion: block with " + v.at(0) + " added"
-	},
-	mirror.DeletedState: fixed("a block with a slash changes later blocks: don't switch block delete during the run"),
-	mirror.AfterChange: func(v values, _ string) string {
-		return "write " + v.at(0) + " in G90 after M6; if the machine moves to change tools, the back goes wrong without it"
-	},
-	mirror.NoEnd: fixed("no M2, M30 or closing %: check that the program is whole"),
-	mirror.OtherSide: func(v values, _ string) string {
-		if v.at(0) == "1" {
+		return strconv.Itoa(f.Arcs) + " arcs end up to " + f.Most + " mm off their radius: some controls refuse them"
+	case mirror.CycleKept:
+		return f.Cycle + " with L0 drills nothing there; controls differ on whether the tool goes there"
+	case mirror.CycleLevel:
+		return f.Cycle + " has no R word: write it in; controls differ on the level they take"
+	case mirror.CycleBare:
+		return f.Cycle + " has no axis words: nothing is drilled there"
+	case mirror.StoppedTap:
+		return "G84 taps with the spindle stopped: write M3 before it"
+	case mirror.BackBoring:
+		return "G87: the spindle's stop angle isn't mirrored; check that the tool comes free"
+	case mirror.SpindleStopped:
+		if f.Moves == 1 {
+			return "a cut with the spindle stopped: write M3 or M4 before it"
+		}
+		return strconv.FormatInt(f.Moves, 10) + " cuts with the spindle stopped, this the first: write M3 or M4 before it"
+	case mirror.LowRapids:
+		if f.Moves == 1 {
+			return "a rapid move below the surface: check that it is cut away there"
+		}
+		return strconv.FormatInt(f.Moves, 10) + " rapid moves below the surface, first here: check that it is cut away"
+	case mirror.NotSummarised:
+		return "over " + strconv.FormatInt(f.MiB, 10) + " MiB: mirrored and proved, but its reach and time aren't known"
+	case mirror.OffBlank:
+		return "cuts run off the blank: " + f.Axis + f.Least.String() + " to " + f.Greatest.String() + ", blank " + f.Left.String() + " to " + f.Right.String() + " " + f.Unit.String() +
+			"; check the zero, and that the program isn't mirrored already"
+	case mirror.OtherOffset:
+		calls := f.Offset + " called, though the face runs in " + f.Face + ": it becomes " + f.Back
+		if f.Own != nil {
+			of := ""
+			if f.Own.For != "" {
+				of = " (taken: " + f.Own.For + ")"
+			}
+			calls = f.Offset + of + " called, though the job's face runs in " + f.Face + ": it becomes " + f.Back + "; check that it is the right program"
+		}
+		return calls + "; if the face runs there: --offset " + f.Offset
+	case mirror.NoOffset:
+		return "no work offset called or added: it runs in the active one"
+	case mirror.OffsetsKept:
+		return f.Offset + " unchanged: store the back's zero there before it runs"
+	case mirror.OffsetMapped:
+		return f.Face + " becomes " + f.Back
+	case mirror.OffsetInserted:
+		return "no work offset before the first motion: block with " + f.Back + " added"
+	case mirror.OtherSide:
+		if f.Chains == 1 {
 			return "1 cutting chain changes between climb and conventional: --reverse-cuts tries to turn it round"
 		}
-		return v.at(0) + " cutting chains change between climb and conventional: --reverse-cuts tries to turn them round"
-	},
-	mirror.CutsReversed: func(v values, _ string) string {
-		reversed, left := chains(v.at(0)), chains(v.at(1))
+		return strconv.FormatInt(f.Chains, 10) + " cutting chains change between climb and conventional: --reverse-cuts tries to turn them round"
+	case mirror.CutsReversed:
+		reversed, left := chains(f.Reversed), chains(int64(f.Left))
 		switch {
-		case v.at(1) == "0":
+		case f.Left == 0:
 			return reversed + " reversed, so that the cutter keeps its side"
-		case v.at(0) == "0":
+		case f.Reversed == 0:
 			return "no cutting chain could be reversed: " + left + " changed between climb and conventional"
 		}
 		return reversed + " reversed, " + left + " changed between climb and conventional; check that no groove has passes of both"
-	},
-	mirror.WrittenTurned: func(v values, _ string) string {
-		places, _ := strconv.Atoi(v.at(1))
-		step := decimal.New(1, int32(-places)).String() + " " + v.at(2)
-		return "turned by " + v.at(0) + "° about the back zero, move by move, rounded to " + step
-	},
-	mirror.OtherEnd: func(v values, _ string) string {
+	case mirror.OtherEnd:
 		word := " open chains, reversed, now plunge at their other end"
-		if v.at(0) == "1" {
+		if f.Chains == 1 {
 			word = " open chain, reversed, now plunges at its other end"
 		}
-		return v.at(0) + word + "; use a tool that cuts over its center"
-	},
-	mirror.LeftAsMirrored: func(v values, _ string) string {
-		const shown = 20
-		lines := v.from(1)
-		more := ""
-		if len(lines) > shown {
-			more = " and " + strconv.Itoa(len(lines)-shown) + " more"
-			lines = lines[:shown]
-		}
-		word := ": lines "
-		if len(lines) == 1 && !strings.ContainsAny(lines[0], "- ") {
-			word = ": line "
-		}
-		return "left as mirrored (" + v.at(0) + ")" + word + strings.Join(lines, ", ") + more
-	},
-	mirror.OffBlank: func(v values, _ string) string {
-		return "cuts run off the blank: " + v.at(0) + v.at(1) + " to " + v.at(2) + ", blank " + v.at(3) + " to " + v.at(4) + " " + v.at(5) +
-			"; check the zero, and that the program isn't mirrored already"
-	},
+		return strconv.FormatInt(f.Chains, 10) + word + "; use a tool that cuts over its center"
+	case mirror.LeftAsMirrored:
+		return "left as mirrored (" + f.Why + ")" + linesOf(f.Lines)
+	}
+	return ""
+}
+
+// linesOf names lines of a program, the first twenty.
+func linesOf(lines []string) string {
+	const most = 20
+	more := ""
+	if len(lines) > most {
+		more = " and " + strconv.Itoa(len(lines)-most) + " more"
+		lines = lines[:most]
+	}
+	word := ": lines "
+	if len(lines) == 1 && !strings.ContainsAny(lines[0], "- ") {
+		word = ": line "
+	}
+	return word + strings.Join(lines, ", ") + more
 }
 
 // atImage is what to do before a back that starts from the tool's place.
 const atImage = "before the back, put the tool at the mirrored start"
 
-// lookFirst is what to look at before a great mismatch is corrected.
-func lookFirst(flip string) string {
-	return "before correcting, look for a chip under the blank; check that it was turned as flip " + flip + " and seated on the right edges; check unit and sign of DX and DY: the back's place minus the wanted one"
-}
-
 // chains counts cutting chains in words.
-func chains(n string) string {
-	if n == "1" {
+func chains(n int64) string {
+	if n == 1 {
 		return "1 cutting chain"
 	}
-	return n + " cutting chains"
-}
-
-// causeWords says why a mismatch is no shift and turn.
-func causeWords(cause, amount, u string) string {
-	switch cause {
-	case landed.CauseSizeX:
-		return "the back's length along X is off by " + amount + " " + u
-	case landed.CauseSizeY:
-		return "the back's length along Y is off by " + amount + " " + u
-	case landed.CauseSquare:
-		return "an axis or the blank is out of square by " + amount + " " + u
-	case landed.CauseStretch:
-		return "the length between the places differs by " + amount + " " + u
-	case landed.CauseScatter:
-		return "the measurements disagree by " + amount + " " + u
-	}
-	return strings.ReplaceAll(cause, "-", " ")
-}
-
-var layUpReasons = map[string]string{
-	registration.ReasonPlaces:    "holes not over dowels",
-	registration.ReasonFlat:      "flats not together",
-	registration.ReasonDiameters: "dowel sizes differ",
+	return strconv.FormatInt(n, 10) + " cutting chains"
 }

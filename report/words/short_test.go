@@ -32,7 +32,7 @@ func long(text string) (out []string) {
 // TestSentencesAreShort ranges over all sentences that stand in a table.
 func TestSentencesAreShort(t *testing.T) {
 	v := []string{"1", "2", "3", "4"}
-	for name, table := range map[string]map[string]sentence{"note": noteSentences, "setup": setupSentences,
+	for name, table := range map[string]map[string]sentence{"setup": setupSentences,
 		"pairing": mergeSentences, "drilling": drillingSentences} {
 		for _, code := range slices.Sorted(maps.Keys(table)) {
 			for _, s := range long(table[code](v, "mm")) {

@@ -392,14 +392,14 @@ func (c *Task) addProgram(j *Job, pair int, path, name, role string) error {
 	res.WrittenOut = c.plain[path] != nil || r.Written != nil
 	res.Notes = c.macroNotes(path, shown, res.Notes)
 	for i, n := range res.Notes {
-		if n.Code == mirror.OtherOffset && role == "face" {
-			of := ""
+		if o, other := n.Is.(mirror.OtherOffset); other && role == "face" {
+			o.Own = &mirror.Own{}
 			for _, u := range j.Machine.InUse {
-				if u.Offset == n.Values[0] {
-					of = u.For
+				if u.Offset == o.Offset {
+					o.Own.For = u.For
 				}
 			}
-			res.Notes[i].Values = append(slices.Clone(n.Values), of)
+			res.Notes[i].Is = o
 		}
 	}
 	if role == "mirrored" {

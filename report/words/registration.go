@@ -6,17 +6,12 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/mirror/transform"
 	"flipcalc/registration"
-	"flipcalc/registration/budget"
-	"flipcalc/registration/landed"
-	"flipcalc/registration/pattern"
 	"flipcalc/report/letters"
 )
 
-// Fact finds the words for each kind of fact; its lengths are in unit.
-func Fact(is any, unit transform.Unit) string {
-	u := unit.String()
+// registrationFact: where a blank lies.
+func registrationFact(is any, u string) string {
 	switch f := is.(type) {
 	case registration.ZeroDefault:
 		return "face zero taken as " + f.Zero
@@ -179,94 +174,7 @@ func Fact(is any, unit transform.Unit) string {
 		}
 		return "take the zeros from the " + from + ", never from the blank's own edge"
 	}
-	return moreFactWords(is, u)
-}
-
-// moreFactWords are the words for the facts of patterns, budgets and corrections.
-func moreFactWords(is any, u string) string {
-	switch f := is.(type) {
-	case pattern.MarginAssumed:
-		return "holes assumed in a strip of " + f.Width.String() + " " + u + " round the blank, which must be waste"
-	case pattern.OutsideMargin:
-		return "dowel " + strconv.Itoa(f.Pin) + ": its hole goes " + f.By.String() + " " + u + " farther into the blank than the margin"
-	case pattern.PinUnderCut:
-		return "dowel " + strconv.Itoa(f.Pin) + " stands under a cut: move it into the waste, or give over"
-	case pattern.PinLengthsMemory:
-		return "stock lengths of " + f.Standard + " are from memory: look them up before ordering"
-	case pattern.PinSizeMemory:
-		return "limits of " + f.Of + " are from memory: check against the standard"
-	case pattern.PinTight:
-		return "hole " + f.Hole.String() + ": clearance " + f.Least.String() + " to " + f.Most.String() + " " + u + "; " + pressedOn
-	case pattern.PinPlain:
-		s := "dowel " + strconv.Itoa(f.Pin) + ", " + f.Dia.String() + " " + u + ", is not of " + f.Standard + "; measure it, and cut it to length"
-		if w := f.Wanted; w != nil {
-			s += "; for " + w.Fit + " expect " + w.Least.String() + " to " + w.Most.String() + " " + u
-		}
-		return s
-	case pattern.FitAsDrilled:
-		return f.Hole + " needs a reamer or a boring pass; as drilled or plunged: --tolerance clearance=" + f.Clearance.String() + ", " + f.Wider.String() + " " + u +
-			" more (common practice)"
-	case pattern.IndexUnderShoulder:
-		return "the index pin's hole may be under the plug's shoulder, " + f.Shoulder.String() + " " + u + " wide; put it farther out, or bore the shoulder too"
-	case pattern.BedUnsaid:
-		return "give spoilboard: without it the dowels have no length yet"
-	case pattern.PinClass:
-		var gives []string
-		for _, g := range f.Gives {
-			gives = append(gives, g.Least.String()+" to "+g.Most.String()+" "+u+" at "+g.Pin)
-		}
-		hole, shaft, _ := strings.Cut(f.Fit, "/")
-		return f.Fit + " takes dowels ground to " + shaft + ", not of " + f.Standard + "; in an " + hole + " hole clearance is " +
-			letters.List(gives) + "; order " + shaft + " dowels, or bore larger (--hole)"
-	case budget.FitTight:
-		what := f.Of
-		if !strings.Contains(what, "/") { // a size, not a fit
-			what = "a hole of " + what + " " + u
-		}
-		return what + " can be tight: clearance " + f.Least.String() + " to " + f.Most.String() + " " + u
-	case budget.FitMemory:
-		return "limits of " + f.Fit + " are from memory: check against the standard"
-	case budget.GrainAssumed:
-		return "grain assumed along " + strings.ToUpper(f.Along) + ", the longer side"
-	case budget.MoistureTwo:
-		return "moisture assumed to change by " + f.Percent.String() + " % between the sides (common practice)"
-	case budget.MoistureRange:
-		return "moisture change of " + f.Percent.String() + " %: the coefficients are for 6 to 14 % moisture"
-	case budget.WoodMemory:
-		return "coefficient of " + f.Species + " is from memory: check against the handbook"
-	case budget.ClockingLever:
-		return "clocking flat or fence assumed to touch " + f.Length.String() + " " + u + " from the plug"
-	case budget.ContactsTaken:
-		return contactsAt(f.First, f.Second, f.Stop, u)
-	case budget.PinsMove:
-		return "dowels across the grain: their holes move by " + f.By.String() + " " + u + " with the wood"
-	case landed.TurnUnknown:
-		return "measured at one place, which can't show a turn: measure at two places far apart"
-	case landed.TurnSmall:
-		return "a turn of " + f.Way.String() + " " + u + " over the measured places is within the measuring error"
-	case landed.PlaceDisagrees:
-		return "measurement " + strconv.Itoa(f.Number) + " is " + f.Off.String() + " " + u + " off the others, which agree to " + f.Rest.String() + " " + u + "; measure it again, or leave it out"
-	case landed.Contacts:
-		return contactsAt(f.First, f.Second, f.Stop, u)
-	case landed.NotRigid:
-		return "no shift and turn explains the measurements: " + f.Rest.String() + " " + u + " remains; " + causeWords(f.Cause, f.Amount.String(), u)
-	case landed.Measuring:
-		return "measuring error assumed " + f.Limit.String() + " " + u + " either way"
-	case landed.NoLocatorMove:
-		return "moving the " + f.Locator + " along " + strings.ToUpper(f.Axis) + " doesn't correct " + f.Off.String() + ": it places both sides alike"
-	case landed.MismatchLarge:
-		return "a mismatch over " + f.Limit.String() + " " + u + " is more than locators do; " + lookFirst(f.Flip.String())
-	case landed.MismatchBeyond:
-		return "a mismatch over " + f.Limit.String() + " " + u + " is more than twice the budget's worst case, " + f.Worst.String() + " " + u + "; " + lookFirst(f.Flip.String())
-	case landed.NoSecondZero:
-		return "no register given: move the back zero by the opposite of the mismatch"
-	}
 	return ""
-}
-
-// contactsAt says where a fence and a stop are assumed to touch.
-func contactsAt(first, second, stop decimal.Decimal, u string) string {
-	return "contacts assumed " + first.String() + " and " + second.String() + " " + u + " along the fence, the stop's " + stop.String() + " " + u + " from it: give contacts"
 }
 
 // fenceAt says where a fence touches: its side, coordinate and frame.
@@ -281,4 +189,39 @@ func flags(keys []string) []string {
 		spelt[i] = "--" + key
 	}
 	return spelt
+}
+
+// frameOf turns a frame value into words.
+func frameOf(s string) string { return Frame(s == "machine") }
+
+// pressedOn says what an interference does to a blank that has to come off again.
+const pressedOn = "below 0 is interference: the blank needs pressing on, and can bow"
+
+// SideAxis is the axis along which a locator on that side places the blank.
+func SideAxis(side string) string {
+	if side == registration.Left.String() || side == registration.Right.String() {
+		return "X"
+	}
+	return "Y"
+}
+
+// Cure says how a pin pattern is made foolproof.
+func Cure(code string) string {
+	code, pin := registration.ParseCure(code)
+	switch code {
+	case registration.CureDiameters:
+		return "make dowel " + pin + " and its hole another diameter"
+	case registration.CureThirdPin:
+		if pin != "" {
+			return "add a dowel as thick as the first at " + pin + " from near-left, face up"
+		}
+		return "add a dowel on the flip line, clear of the cuts (verb pins places it)"
+	case registration.CureNone:
+		return "choose other places, or a fence and stop"
+	case registration.CureFlat:
+		return "put the flat across the flip line"
+	case registration.CureClockPin:
+		return "put the index pin on the flip line through the bore"
+	}
+	return strings.ReplaceAll(code, "-", " ")
 }
