@@ -633,7 +633,7 @@ func (w *work) movement(p vec, add adder) {
 	v := Value{Amount: w.moved} // percent of moisture
 	share := c.InexactFloat64() * v.number()
 	if w.lie != nil {
-		add(Wood, "both", w.grain, v, Handbook, w.unfixed(p, func(at vec) vec {
+		add(Wood, "both", w.grain, v, w.wood.From, w.unfixed(p, func(at vec) vec {
 			if x {
 				return vec{share * at.x, 0}
 			}
@@ -641,5 +641,5 @@ func (w *work) movement(p vec, add adder) {
 		}))
 		return
 	}
-	add(Wood, "both", w.grain, v, Handbook, onAxis(x, width*share))
+	add(Wood, "both", w.grain, v, w.wood.From, onAxis(x, width*share))
 }

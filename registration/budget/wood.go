@@ -1,8 +1,8 @@
 package budget
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -17,6 +17,7 @@ type Species struct {
 	Name               string // as in the table: kind, then which
 	Radial, Tangential decimal.Decimal
 	FromMemory         bool // the softwoods but for one coefficient of white fir
+	From               From
 }
 
 type speciesRow struct {
@@ -53,8 +54,15 @@ func Woods() []Species {
 }
 
 // FindWood finds a species by its name: "beech", "white oak" or "oak, white",
-// capitals or not. A name that fits several is an error that lists them.
+// capitals or not. A name that fits several is an error that lists them. A number is the
+// maker's own figure: the movement in % for each % of moisture, however the board was sawn.
 func FindWood(name string) (Species, error) {
+	if own, err := decimal.NewFromString(name); err == nil {
+		if !own.IsPositive() || own.GreaterThan(decimal.NewFromInt(1)) {
+			return Species{}, woodFault(name, "% of movement for each % of moisture, above 0, at most 1")
+		}
+		return Species{Name: name, Radial: own.Shift(-2), Tangential: own.Shift(-2), From: Given}, nil
+	}
 	ask := woodWords(name)
 	var found []speciesRow
 	for _, s := range speciesTable {
@@ -74,11 +82,13 @@ func FindWood(name string) (Species, error) {
 	case 1:
 		return found[0].species(), nil
 	case 0:
-		return Species{}, &registration.Error{About: "wood", Found: fmt.Sprintf("%q", name),
-			Expected: "one of: " + woodNames(speciesTable)}
+		return Species{}, woodFault(strconv.Quote(name), "one of: "+woodNames(speciesTable))
 	}
-	return Species{}, &registration.Error{About: "wood", Found: fmt.Sprintf("%q", name),
-		Expected: "which one: " + woodNames(found)}
+	return Species{}, woodFault(strconv.Quote(name), "which one: "+woodNames(found))
+}
+
+func woodFault(found, expected string) error {
+	return &registration.Error{About: "wood", Found: found, Expected: expected}
 }
 
 func woodNames(rows []speciesRow) string {
@@ -90,7 +100,7 @@ func woodNames(rows []speciesRow) string {
 }
 
 func (s speciesRow) species() Species {
-	return Species{Name: s.name, Radial: decimal.New(s.cr, -5), Tangential: decimal.New(s.ct, -5), FromMemory: s.mem}
+	return Species{Name: s.name, Radial: decimal.New(s.cr, -5), Tangential: decimal.New(s.ct, -5), FromMemory: s.mem, From: Handbook}
 }
 
 func woodWords(s string) []string {

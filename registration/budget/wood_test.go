@@ -31,6 +31,7 @@ func TestMovement(t *testing.T) {
 		{"red oak", "2.214", "0.948"}, {"oak, red", "2.214", "0.948"}, {"Sugar Maple", "2.118", "0.990"},
 		{"walnut", "1.644", "1.140"}, {"cherry", "1.488", "0.756"}, {"basswood", "1.980", "1.380"},
 		{"beech", "2.586", "1.140"},
+		{"0.431", "2.586", "2.586"}, // beech, flatsawn, as the maker's own figure
 	} {
 		s, err := FindWood(c.wood)
 		if err != nil {
@@ -50,6 +51,8 @@ func TestFindWood(t *testing.T) {
 		{"white", `wood: "white", expected which one: ash, white; oak, live white; oak, white; fir, white; pine, eastern white`},
 		{"", `wood: "", expected one of: alder, red; `},
 		{"plastic", `wood: "plastic", expected one of: alder, red; `},
+		{"0", `wood: 0, expected % of movement for each % of moisture, above 0, at most 1`},
+		{"35", `wood: 35, expected % of movement`}, // hundredths of a percent, taken for percent
 	} {
 		_, err := FindWood(c.name)
 		if err == nil || !strings.HasPrefix(err.Error(), c.want) {

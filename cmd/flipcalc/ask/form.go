@@ -69,7 +69,7 @@ var forms = map[string]form{
 	"FILE":                       {"a file, from the job file's folder", nil},
 	"TEXT":                       {aWord, nil},
 	"LINE":                       {aWord, nil},
-	"SPECIES":                    {"such as beech", unitless(FindWood)},
+	"SPECIES":                    {"such as beech, or a figure such as 0.35", unitless(FindWood)},
 	"feeler":                     {"a length", reads(ParseFigure)},
 	"gap":                        {"a length", reads(ParseRoom)},
 	"fixture":                    {"a length", reads(ParseRoom)},
@@ -313,10 +313,10 @@ func ParseUnit(s string) (transform.Unit, error) {
 // FindWood finds a species. Of a name that several have, the message names these; of one
 // that none has, those whose name is nearly it, or else the first word of each.
 func FindWood(s string) (budget.Species, error) {
-	const figures = "'flipcalc help wood' has the figures and where they are from; for a wood that isn't there give the one with the nearest"
+	const figures = "'flipcalc help wood' has the figures and where they are from; for a wood that isn't there give a figure of your own, such as 0.35"
 	w, err := budget.FindWood(s)
 	var e *registration.Error
-	if err == nil || !errors.As(err, &e) {
+	if _, number := strconv.ParseFloat(s, 64); err == nil || number == nil || !errors.As(err, &e) {
 		return w, err
 	}
 	named := map[string][]string{}

@@ -86,7 +86,7 @@ var valueNames = map[string]func() string{
 			}
 			rows = append(rows, [2]string{w.Name, moves})
 		}
-		return "  Movement across the grain for each % of moisture. One word of a name will do\n  where it fits one wood alone. Hardwoods: Wood Handbook (FPL-GTR-190,\n  2010), table 13-5. For a wood that isn't here give the one with the nearest\n  figures.\n\n" + named(rows)
+		return "  Movement across the grain for each % of moisture. One word of a name will do\n  where it fits one wood alone. Hardwoods: Wood Handbook (FPL-GTR-190,\n  2010), table 13-5. For a wood that isn't here give a figure of your own, %\n  for each %, such as wood = \"0.35\"; it holds however the board was sawn.\n\n" + named(rows)
 	},
 	"tool": func() string {
 		var rows [][2]string

@@ -9,6 +9,7 @@ import (
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
+	"flipcalc/registration/budget"
 	"flipcalc/report"
 	"flipcalc/report/words"
 )
@@ -28,7 +29,10 @@ func (c *Task) readings(m *ask.Machine, a *registration.Answer) (z [2]*decimal.D
 
 // setup begins the report with what the flags say.
 func (c *Task) setup(a *registration.Answer, m *ask.Machine) report.Setup {
-	s := report.Setup{Title: c.Text("title"), Job: c.JobFile, Correct: c.Command("correct"), Material: c.Text("wood"), Version: c.Version, Answer: a}
+	s := report.Setup{Title: c.Text("title"), Job: c.JobFile, Correct: c.Command("correct"), Version: c.Version, Answer: a}
+	if w, err := ask.FindWood(c.Text("wood")); c.Given("wood") && err == nil && w.From == budget.Handbook { // a figure names nothing
+		s.Material = c.Text("wood")
+	}
 	if a != nil {
 		s.Unit = a.Question.Unit
 	}
