@@ -388,12 +388,15 @@ func ParseArea(s string, u transform.Unit) (a bed.Area, err error) {
 }
 
 // takeFlags adds what the flags and the job say of the machine. The job's travel gives way
-// to a machine file that is named on the command line.
+// to a machine file that is named on the command line; side by side the two are refused.
 func (m *Machine) takeFlags(c *Ask) error {
 	r := c.NewReader()
 	m.Whole = m.Whole || c.Given("lengths")
 	var travel registration.Blank
 	given := Read(r, "travel", In(r, ParseTravel), &travel)
+	if given && c.Given("machine") && c.Typed("travel") == c.Typed("machine") {
+		return Wrong(c.Where("travel"), "a travel beside "+c.Where("machine"), "one of them", "the machine file says the travel")
+	}
 	if given && (c.Typed("travel") || !c.Typed("machine")) { // the command line wins over the job
 		zero := decimal.Decimal{}
 		m.Unit, m.Known = r.Unit, true
