@@ -8,17 +8,16 @@ import (
 
 // The codes of notes about a setup as a whole.
 const (
-	NoteUnits          = "units-default"     // no unit was given. Values: mm or in.
-	NoteLevel          = "z-doubtful"        // Values: the Z given, the Z expected, "least" or "", the face's level, "other" or "".
-	NoteTravel         = "outside-travel"    // a zero or a blank outside the travel. Values: side, axis, place, least, greatest, zero or blank.
-	NoteTight          = "no-clamp-room"     // blanks placed near the end of the travel. Values: the sides, how far from it at least, and its unit.
-	NoteReach          = "reach"             // what was counted of the cutters where stations were placed. Values: the widest cutter or "", "programs" or "".
-	NoteOneStation     = "one-station"       // nothing asks for a second one
-	NoteOn             = "blank-on"          // a blank lies where something stands. Values: face or back, what stands there.
-	NotePinHeights     = "pin-heights"       // by length less hole depth. Values: least and greatest, and the blank's thickness where they stand out of it.
-	NoteFenceHeight    = "fence-height"      // Values: the locators, their height.
-	NoteStationUnknown = "station-unknown"   // what isn't checked for that. Values: face, back or "" for both, what (list), what to do.
-	NoteStationZ       = "station-z-unknown" // Values: face or back, tool lengths "whole", "called" or "".
+	NoteUnits          = "units-default"   // no unit was given. Values: mm or in.
+	NoteLevel          = "z-doubtful"      // Values: the Z given, the Z expected, "least" or "", the face's level, "other" or "".
+	NoteTravel         = "outside-travel"  // a zero or a blank outside the travel. Values: side, axis, place, least, greatest, zero or blank.
+	NoteTight          = "no-clamp-room"   // blanks placed near the end of the travel. Values: the sides, how far from it at least, and its unit.
+	NoteReach          = "reach"           // what was counted of the cutters where stations were placed. Values: the widest cutter or "", "programs" or "".
+	NoteOneStation     = "one-station"     // nothing asks for a second one
+	NoteOn             = "blank-on"        // a blank lies where something stands. Values: face or back, what stands there.
+	NotePinHeights     = "pin-heights"     // by length less hole depth. Values: least and greatest, and the blank's thickness where they stand out of it.
+	NoteFenceHeight    = "fence-height"    // Values: the locators, their height.
+	NoteStationUnknown = "station-unknown" // what isn't checked for that. Values: face, back, face and back, or "" for both, what (list), what to do.
 	NoteTravelUnknown  = "travel-unknown"
 	NoteNoBudget       = "no-budget"
 	NoteAbove          = "z-positive" // a machine Z over 0 where the travel isn't known. Values: the Z.
@@ -85,13 +84,6 @@ var setupSentences = map[string]sentence{
 			s += " on the " + v.at(0)
 		}
 		return s + ": " + v.at(2)
-	},
-	NoteStationZ: func(v values, _ string) string {
-		why := map[string]string{"whole": "Z is stored with whole tool lengths, without stick-out", "called": "Z is touched off, without table or stick-out"}[v.at(1)]
-		if why == "" {
-			why = "Z zero isn't known"
-		}
-		return "the " + v.at(0) + " station's " + why + ": travel in Z not checked"
 	},
 	NoteTravelUnknown: fixed("travel not known and not checked"),
 	NoteNoBudget:      fixed("no register given: web checked without misalignment"),

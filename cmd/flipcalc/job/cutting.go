@@ -273,11 +273,7 @@ func (w *cutting) stations() {
 	}
 	w.travel()
 	w.unplaced()
-	for side, name := range [2]string{"face", "back"} {
-		if at := w.q.Zeros[side]; at != nil && m != nil && !at.ZKnown {
-			w.note(registration.LevelNote, words.NoteStationZ, name, map[registration.Lengths]string{registration.LengthsWhole: "whole", registration.LengthsCalled: "called"}[a.Question.Lengths])
-		}
-	}
+	w.unlevelled()
 	if m == nil {
 		w.note(registration.LevelNote, words.NoteTravelUnknown)
 	}
@@ -310,6 +306,27 @@ func (w *cutting) unplaced() {
 		side = "face"
 	}
 	w.note(registration.LevelWarning, words.NoteStationUnknown, side, strings.Join(what, ", "), give)
+}
+
+// unlevelled says that the travel in Z isn't checked, and for want of what.
+func (w *cutting) unlevelled() {
+	var sides []string
+	for side, name := range [2]string{"face", "back"} {
+		if at := w.q.Zeros[side]; at != nil && w.Machine != nil && !at.ZKnown {
+			sides = append(sides, name)
+		}
+	}
+	if len(sides) == 0 {
+		return
+	}
+	give := "give Z in at"
+	switch w.Answer.Question.Lengths {
+	case registration.LengthsWhole:
+		give = "give stick-out"
+	case registration.LengthsCalled:
+		give = "give table and stick-out"
+	}
+	w.note(registration.LevelWarning, words.NoteStationUnknown, strings.Join(sides, " and "), "travel in Z", give)
 }
 
 // travel fills in the machine's travel and the zeros of the other offsets, where they are

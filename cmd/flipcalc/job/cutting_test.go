@@ -80,7 +80,7 @@ func TestTravelWithToolLengths(t *testing.T) {
 				t.Errorf("%s: Z known is %v", c.name, z.ZKnown)
 			}
 		}
-		if slices.ContainsFunc(notes, func(n report.Note) bool { return n.Code == "station-z-unknown" }) == c.known {
+		if slices.ContainsFunc(notes, func(n report.Note) bool { return n.Code == words.NoteStationUnknown }) == c.known {
 			t.Errorf("%s: %v", c.name, notes)
 		}
 	}
@@ -330,6 +330,7 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 			finder := d("6")
 			*q = registration.Question{Stock: q.Stock, Flip: q.Flip, At: q.At, Register: registration.Touched, Touched: []registration.Spot{near, near, left}, Finder: &finder}
 		}, "warning", "travel and no-go areas not checked on the back: touch the turned blank first"},
+		{"no Z", func(q *registration.Question) { q.At.Z = nil }, "warning", "travel in Z not checked on the face and back: give Z in at"},
 		{"both known", func(*registration.Question) {}, "", ""},
 	} {
 		q := bread()
@@ -346,12 +347,6 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 		if level != c.level || text != c.want {
 			t.Errorf("%s: %s %q, want %s %q", c.name, level, text, c.level, c.want)
 		}
-	}
-	q = bread()
-	q.At.Z = nil
-	_, notes = asked(t, q, func(c *Cutting) { c.Machine = &bed.Machine{} })
-	if got := codesOf(notes); got != "fence-height station-z-unknown station-z-unknown no-budget" {
-		t.Error(got)
 	}
 }
 
