@@ -114,18 +114,26 @@ func (c *Check) OK() bool {
 		!slices.ContainsFunc(c.Travel, func(t Travel) bool { return !t.OK })
 }
 
-// Verdict counts what makes the answer no, or says that nothing does and how many notes
-// there are.
+// Verdict counts what makes the answer no, or says that nothing does; and how many
+// warnings and notes there are beside.
 func (c *Check) Verdict() string {
-	bad := c.bad()
-	notes := len(c.Findings) - bad
-	switch {
-	case bad > 0:
-		return plural(bad, "finding", "findings")
-	case notes > 0:
-		return "No fault found, " + plural(notes, "note", "notes")
+	bad, warnings := c.bad(), 0
+	says := "No fault found"
+	if bad > 0 {
+		says = plural(bad, "finding", "findings")
 	}
-	return "No fault found"
+	for _, n := range c.Notes {
+		if n.Level == registration.LevelWarning {
+			warnings++
+		}
+	}
+	if warnings > 0 {
+		says += ", " + plural(warnings, "warning", "warnings")
+	}
+	if notes := len(c.Findings) - bad; notes > 0 {
+		says += ", " + plural(notes, "note", "notes")
+	}
+	return says
 }
 
 // bad is how many findings make the answer no.

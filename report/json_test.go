@@ -128,16 +128,18 @@ func TestStationsJSON(t *testing.T) {
 // typed, printed and read by machines says the same.
 func TestVerdictCountsNotes(t *testing.T) {
 	note := Finding{Code: "beyond-cone", Level: "note", Text: "a vee"}
+	warning := Note{Level: "warning", Text: "taken as meant"}
 	for _, c := range []struct {
 		findings []Finding
+		notes    []Note
 		want     string
 	}{
-		{nil, "No fault found"},
-		{[]Finding{note}, "No fault found, 1 note"},
-		{[]Finding{note, note}, "No fault found, 2 notes"},
-		{[]Finding{note, {Code: "pin", Level: "finding", Text: "pin"}}, "1 finding"},
+		{nil, nil, "No fault found"},
+		{[]Finding{note}, nil, "No fault found, 1 note"},
+		{[]Finding{note, note}, []Note{warning}, "No fault found, 1 warning, 2 notes"},
+		{[]Finding{note, {Code: "pin", Level: "finding", Text: "pin"}}, []Note{warning, warning}, "1 finding, 2 warnings, 1 note"},
 	} {
-		s := Setup{Check: &Check{Cell: 0.1, Findings: c.findings}}
+		s := Setup{Check: &Check{Cell: 0.1, Findings: c.findings, Notes: c.notes}}
 		var terminal, page, data bytes.Buffer
 		if err := errors.Join(Terminal(&terminal, s, Options{Width: 80}), HTML(&page, s), CheckJSON(&data, *s.Check, transform.MM, "")); err != nil {
 			t.Fatal(err)

@@ -55,7 +55,7 @@ func TestQuiet(t *testing.T) {
 		{"pair MADE/face.nc MADE/back-outline.nc --job JOB", `^\d+ tool changes, \d+ s a cycle, [\d.]+ parts an hour\n$`, 0},
 		{"pair MADE/face.nc MADE/back-outline.nc --job JOB -o DIR/run", `^$`, 0},
 		{"check --job JOB --set cell=1", `^$`, 0},
-		{"check --job SPOILED --set cell=1", `^Warning: 1 finding:`, 1},
+		{"check --job SPOILED --set cell=1", `^Warning: 1 finding, 1 warning:`, 1},
 		{"correct --job JOB --landed 0.12,-0.05", `^G56 X179.88 Y10.05, started from X180 Y10, computed\n$`, 0},
 		{"correct --stock 120x80x12 --flip y --landed 0.12,-0.05", `^X-0.12 Y0.05\n$`, 0},
 		{"sheet JOB --set cell=1", `^Row marker R7`, 0},
