@@ -4,7 +4,7 @@ import "strings"
 
 // Cautions are the cautions in the order in which they are listed.
 var Cautions = []struct{ Code, Text string }{
-	{"tool-change", "Don't run as written: %1. Neither G43 H nor a stop follows. The cut would be off by the difference in stick-out."},
+	{"tool-change", "Don't run as written: %1. Add G43 H for each tool, or M0 there and touch off anew. As it is, the cut is off by the difference in stick-out."},
 	{"practice", "The machine's maker, local rules and licensed practice come before this sheet."},
 	{"dry-run", "Dry run above the work first: every program, and after every new zero or tool."},
 	{"check-zero", "Check zero, tool and stick-out before each program."},
