@@ -34,7 +34,7 @@ func (m Map) Box(b Box) Box {
 	if m.Turn.IsZero() || !b.Any {
 		return b
 	}
-	turned := Box{Any: b.Any}
+	var turned Box
 	for i, x := range [2]decimal.Decimal{b.Least[0], b.Greatest[0]} {
 		for k, y := range [2]decimal.Decimal{b.Least[1], b.Greatest[1]} {
 			x, y := m.turned(x, y)

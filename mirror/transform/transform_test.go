@@ -2,6 +2,7 @@ package transform
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -79,6 +80,29 @@ func TestBox(t *testing.T) {
 	}
 	if j := got.Join(b); !j.Least[0].Equal(dec("5")) || !j.Greatest[0].Equal(dec("115")) || !j.Greatest[1].Equal(dec("68")) {
 		t.Errorf("joined: %v", j)
+	}
+}
+
+// A box away from X0 Y0 stays away from it as it is turned: (5..100, 13..67) comes to
+// (-67..-13, 5..100) by a quarter, by hand, and its corners through rotation matrices.
+func TestBoxTurned(t *testing.T) {
+	b := Box{Any: true, Least: [3]decimal.Decimal{dec("5"), dec("13"), dec("-6")}, Greatest: [3]decimal.Decimal{dec("100"), dec("67"), dec("25")}}
+	if got := Identity(MM).Turned(dec("90")).Box(b); fmt.Sprint(got.Least, got.Greatest) != "[-67 5 -6] [-13 100 25]" {
+		t.Errorf("box %v", got)
+	}
+	for _, degrees := range []string{"30", "-12.5", "90", "180", "270"} {
+		got := Identity(MM).Turned(dec(degrees)).Box(b)
+		sin, cos := math.Sincos(dec(degrees).InexactFloat64() * math.Pi / 180)
+		turn := mat.NewDense(2, 2, []float64{cos, -sin, sin, cos})
+		corners := mat.NewDense(2, 4, []float64{5, 100, 5, 100, 13, 13, 67, 67})
+		var at mat.Dense
+		at.Mul(turn, corners)
+		for axis := range 2 {
+			row := mat.NewVecDense(4, mat.Row(nil, axis, &at))
+			if math.Abs(got.Least[axis].InexactFloat64()-mat.Min(row)) > 1e-8 || math.Abs(got.Greatest[axis].InexactFloat64()-mat.Max(row)) > 1e-8 {
+				t.Errorf("by %s degrees: %v, want %g to %g", degrees, got, mat.Min(row), mat.Max(row))
+			}
+		}
 	}
 }
 
