@@ -87,9 +87,10 @@ type Answer struct {
 	// written is turned about the back zero, in degrees counter-clockwise. Transform has it.
 	BackTurn decimal.Decimal
 	// FaceTurn is the same for the face's programs: at a station that is turned as a whole.
-	FaceTurn decimal.Decimal
-	FaceZero Point // a: the face zero in the face's as-laid frame
-	BackZero Point // b: the back zero in the back's as-laid frame
+	FaceTurn Quarter
+	own      *Answer // where it is: the answer in a frame that is turned with it
+	FaceZero Point   // a: the face zero in the face's as-laid frame
+	BackZero Point   // b: the back zero in the back's as-laid frame
 
 	// FaceCorner is L1 and BackCorner L2: where the blank's near-left corner
 	// lies at the face and at the back station, in machine coordinates if

@@ -2,6 +2,7 @@ package registration
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -90,6 +91,13 @@ func (a *Answer) Corrected(pair int, rounds []Correction) *Answer {
 	}
 	out.Second, out.NominalZero = move(a.Second), move(a.NominalZero)
 	out.Turned(turn)
+	if a.own != nil {
+		own := slices.Clone(rounds)
+		for i := range own {
+			own[i].Shift = a.FaceTurn.Back().Point(own[i].Shift)
+		}
+		out.own = a.own.Corrected(pair, own)
+	}
 	out.Facts = append(append([]Fact{}, a.Facts...), Fact{LevelNote, Corrected{n, sum.X, sum.Y, turn}})
 	return &out
 }

@@ -13,9 +13,7 @@ type Station struct {
 	Offset string
 	Zero   Position
 	Corner Point
-	// Turned says that it is turned by 90 degrees counter-clockwise seen from above, its
-	// locators and its blank with it.
-	Turned bool
+	Turn   Quarter
 }
 
 // At asks the question of a again for a face and a back station whose places on
@@ -24,10 +22,36 @@ type Station struct {
 // from the stations; it is an error (No) if it doesn't fall on the back station's
 // zero. Coordinates given with a locator contradict a settled station and are an
 // error.
+//
+// A pair that is turned as a whole is asked for in a frame that is turned with it, in
+// which the blank lies as ever, and the answer is carried back to the machine's.
 func (a *Answer) At(face, back Station) (*Answer, error) {
-	if face.Turned {
-		return a.atTurned(face, back)
+	k := face.Turn
+	switch {
+	case back.Turn != k:
+		return nil, &Error{No: true, Found: fmt.Sprintf("a face station turned by %s degrees and a back station turned by %s", k.Degrees(), back.Turn.Degrees()),
+			Expected: "a pair that is turned as a whole"}
+	case k == 0:
+		return a.at(face, back)
+	case a.Question.Register == Touched:
+		return nil, &Error{About: "register", No: true, Found: "touched, at stations that are turned", Expected: "dowels, plug or fence",
+			Hint: "what was touched lies where it lies: locators find the blank at each station"}
 	}
+	own := func(s Station) Station {
+		zero := k.Back().Point(Point{s.Zero.X, s.Zero.Y})
+		s.Zero.X, s.Zero.Y = zero.X, zero.Y
+		s.Corner = k.Back().Point(s.Corner.add(k.On(a.Used, Point{})))
+		return s
+	}
+	out, err := a.at(own(face), own(back))
+	if err != nil {
+		return nil, err
+	}
+	return out.turned(k), nil
+}
+
+// at is At for a pair that stands straight.
+func (a *Answer) at(face, back Station) (*Answer, error) {
 	q := a.Question
 	b := a.Used
 	given := func(name string) error {
@@ -49,33 +73,7 @@ func (a *Answer) At(face, back Station) (*Answer, error) {
 		return nil, given("plug-at")
 	}
 	q.At, q.Offset, q.BackOffset = &face.Zero, face.Offset, back.Offset
-	switch q.Register {
-	case Dowels:
-		if len(q.Pins) > 0 {
-			p := back.Corner.add(q.Flip.TurnedPoint(q.Pins[0].At, b))
-			q.BackPin = &p
-		}
-	case Plug:
-		if q.Bore != nil {
-			p := back.Corner.add(q.Flip.TurnedPoint(q.Bore.At, b))
-			q.PlugAt = &p
-		}
-	case FenceStop:
-		if q.BackFence.Side == NoSide {
-			q.BackFence.Side = q.Fence.Side
-		}
-		if q.BackStop.Side == NoSide {
-			q.BackStop.Side = q.Stop.Side
-		}
-		for _, c := range []*Contact{&q.BackFence, &q.BackStop} {
-			corner := back.Corner.Y
-			if c.Side.acrossX() {
-				corner = back.Corner.X
-			}
-			at := c.Side.edge(corner, b)
-			c.Coord = &at
-		}
-	}
+	q.locate(back.Corner, b)
 	out, err := Solve(q)
 	if err != nil {
 		return nil, err
@@ -87,60 +85,152 @@ func (a *Answer) At(face, back Station) (*Answer, error) {
 	return out, nil
 }
 
-// atTurned is At for a pair that is turned as a whole. The question is asked in a frame
-// that is turned with the pair, in which the blank lies as ever, and the places of the
-// answer are carried back. It takes dowels alone: what a side of the blank names, or a
-// bore's place from its corner, would stand elsewhere than the question says.
-func (a *Answer) atTurned(face, back Station) (*Answer, error) {
-	q := a.Question
-	if q.Register != Dowels && q.Register != NoRegister || !back.Turned {
-		return nil, &Error{No: true, Found: "a pair turned by 90 degrees, and " + q.Register.String() + " by which the blank is found", Expected: "dowels",
-			Hint: "place the pairs without turning"}
-	}
-	straight := func(s Station) Station {
-		// The blank's own near-left corner is the lying blank's near-right one.
-		corner := s.Corner.add(Point{X: a.Used.H})
-		s.Zero.X, s.Zero.Y, s.Turned = s.Zero.Y, s.Zero.X.Neg(), false
-		s.Corner = Point{X: corner.Y, Y: corner.X.Neg()}
-		return s
-	}
-	out, err := a.At(straight(face), straight(back))
-	if err != nil {
-		return nil, err
-	}
-	quarter := func(p *Point) {
-		if p != nil {
-			*p = Point{X: p.Y.Neg(), Y: p.X}
+// locate sets the back's locators for a turned blank whose near-left corner lies at a place.
+func (q *Question) locate(corner Point, b Blank) {
+	switch q.Register {
+	case Dowels:
+		if len(q.Pins) > 0 {
+			p := corner.add(q.Flip.TurnedPoint(q.Pins[0].At, b))
+			q.BackPin = &p
+		}
+	case Plug:
+		if q.Bore != nil {
+			p := corner.add(q.Flip.TurnedPoint(q.Bore.At, b))
+			q.PlugAt = &p
+		}
+	case FenceStop:
+		if q.BackFence.Side == NoSide {
+			q.BackFence.Side = q.Fence.Side
+		}
+		if q.BackStop.Side == NoSide {
+			q.BackStop.Side = q.Stop.Side
+		}
+		for _, c := range []*Contact{&q.BackFence, &q.BackStop} {
+			from := corner.Y
+			if c.Side.acrossX() {
+				from = corner.X
+			}
+			at := c.Side.edge(from, b)
+			c.Coord = &at
 		}
 	}
-	zero := func(z *SecondZero) {
-		if z != nil {
-			z.X, z.Y = z.Y.Neg(), z.X
-		}
-	}
-	zero(out.Second)
-	zero(out.NominalZero)
-	for _, pins := range [][]Pin{out.FacePins, out.BackPins} {
-		for i := range pins {
-			quarter(&pins[i].At)
-		}
-	}
-	quarter(out.Question.BackPin)
-	at, corner := face.Zero, back.Corner
-	out.FaceAt, out.Question.At = &at, &at
-	out.FaceCorner, out.BackCorner = face.Corner, &corner
-	turn := decimal.New(90, 0)
-	out.FaceTurn = turn
-	out.Turned(turn)
-	return out, nil
 }
+
+// turned gives the answer for the same pair turned about machine X0 Y0, with its places in
+// machine coordinates; the programs are turned with it. Question stays as it was asked, of
+// the blank, but for the face zero.
+func (a *Answer) turned(k Quarter) *Answer {
+	out := *a
+	out.FaceTurn, out.own = k, a
+	out.Turned(k.Degrees())
+	out.FaceCorner = k.corner(a.FaceCorner, a.Used)
+	if a.BackCorner != nil {
+		c := k.corner(*a.BackCorner, a.Used)
+		out.BackCorner = &c
+	}
+	at := *a.Question.At
+	p := k.Point(Point{at.X, at.Y})
+	at.X, at.Y = p.X, p.Y
+	out.FaceAt, out.Question.At = &at, &at
+	out.Second, out.NominalZero = k.zero(a.Second), k.zero(a.NominalZero)
+	out.FacePins, out.BackPins = k.pins(a.FacePins), k.pins(a.BackPins)
+	out.PlugAt, out.ClockAt, out.Question.BackPin, out.Question.PlugAt = k.place(a.PlugAt), k.place(a.ClockAt), k.place(a.Question.BackPin), k.place(a.Question.PlugAt)
+	out.Touches = slices.Clone(a.Touches)
+	for i := range out.Touches {
+		t := &out.Touches[i]
+		t.Side, t.FaceCoord = k.contact(t.Side, t.FaceCoord)
+		t.BackSide, t.BackCoord = k.contact(t.BackSide, t.BackCoord)
+		t.KeepSide = k.Side(t.KeepSide)
+	}
+	out.LayUps = slices.Clone(a.LayUps)
+	for i := range out.LayUps {
+		out.LayUps[i].Shift = k.Point(out.LayUps[i].Shift)
+	}
+	out.Facts = slices.Clone(a.Facts)
+	for i := range out.Facts {
+		out.Facts[i].Is = k.fact(out.Facts[i].Is)
+	}
+	return &out
+}
+
+// Own gives the answer in a frame that is turned with its stations, in which the blank lies
+// as the question has it; the answer itself where they stand straight.
+func (a *Answer) Own() *Answer {
+	if a.own == nil {
+		return a
+	}
+	return a.own
+}
+
+// corner gives the near-left corner of a blank that was turned about 0,0, given the one that
+// it had.
+func (k Quarter) corner(c Point, b Blank) Point { return k.Point(c).sub(k.On(b, Point{})) }
+
+func (k Quarter) place(p *Point) *Point {
+	if p == nil {
+		return nil
+	}
+	q := k.Point(*p)
+	return &q
+}
+
+func (k Quarter) zero(z *SecondZero) *SecondZero {
+	if z == nil {
+		return nil
+	}
+	out := *z
+	p := k.Point(Point{z.X, z.Y})
+	out.X, out.Y = p.X, p.Y
+	return &out
+}
+
+func (k Quarter) pins(list []Pin) []Pin {
+	list = slices.Clone(list)
+	for i := range list {
+		list[i].At = k.Point(list[i].At)
+	}
+	return list
+}
+
+// fact carries the places that a fact names.
+func (k Quarter) fact(is any) any {
+	switch f := is.(type) {
+	case LocatorDefault:
+		f.Side, f.At = k.contact(f.Side, f.At)
+		return f
+	case PlugAtDefault:
+		p := k.Point(Point{f.X, f.Y})
+		f.X, f.Y = p.X, p.Y
+		return f
+	case ClockPinMoves:
+		p := k.Point(Point{f.X, f.Y})
+		f.X, f.Y = p.X, p.Y
+		return f
+	case SameEdge:
+		f.Face, f.Back = k.Side(f.Face), k.Side(f.Back)
+		return f
+	case FenceShort:
+		f.Side = k.Side(f.Side)
+		return f
+	case ClockFlatTurns:
+		f.Face, f.Back = k.Side(f.Face), k.Side(f.Back)
+		return f
+	case ClockFenceMoves:
+		f.Face, f.FaceAt = k.contact(f.Face, f.FaceAt)
+		f.Back, f.BackAt = k.contact(f.Back, f.BackAt)
+		return f
+	}
+	return is
+}
+
+// FacePlace gives where a place of the blank lies at the face station; p is measured from
+// the blank's own near-left corner with the face up.
+func (a *Answer) FacePlace(p Point) Point { return a.FaceCorner.add(a.FaceTurn.On(a.Used, p)) }
 
 // LyingSize is the blank's extent along X and Y of the bed.
 func (a *Answer) LyingSize() (x, y decimal.Decimal) {
-	if a.FaceTurn.IsZero() {
-		return a.Used.W, a.Used.H
-	}
-	return a.Used.H, a.Used.W
+	b := a.FaceTurn.Blank(a.Used)
+	return b.W, b.H
 }
 
 // SamePlace says that one blank is turned over at one station: the back has no dowels and
@@ -148,6 +238,7 @@ func (a *Answer) LyingSize() (x, y decimal.Decimal) {
 // was touched lies over that place. The blank's own place may be another, as on dowels
 // beside its middle.
 func (a *Answer) SamePlace() bool {
+	a = a.Own()
 	if a.BackCorner == nil || a.FaceCorner.equal(*a.BackCorner) {
 		return true
 	}
@@ -173,6 +264,7 @@ func (a *Answer) SamePlace() bool {
 // Overlies reports whether the turned blank lies over the place where it lay with its face
 // up, so that no two blanks can lie there at once.
 func (a *Answer) Overlies() bool {
+	a = a.Own()
 	if a.BackCorner == nil || a.Machine != a.FaceMachine {
 		return false
 	}

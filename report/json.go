@@ -147,10 +147,10 @@ func said(notes []Note, unit transform.Unit) (out List[Note]) {
 // stationJSON is a station with the number of its offset, and its blank as it lies.
 type stationJSON struct {
 	bed.Station
-	P       int             `json:"p,omitempty"` // of G10 L2
-	W       decimal.Decimal `json:"w"`
-	H       decimal.Decimal `json:"h"`
-	Quarter int             `json:"quarter_turns"`
+	P      int             `json:"p,omitempty"` // of G10 L2
+	W      decimal.Decimal `json:"w"`
+	H      decimal.Decimal `json:"h"`
+	Turned bool            `json:"turned"`
 }
 
 type stationsJSON struct {
@@ -177,11 +177,8 @@ func stationsOf(s *Setup) *stationsJSON {
 	}
 	for _, st := range s.Stations {
 		j.Pairs = max(j.Pairs, st.Pair)
-		e := stationJSON{Station: st, W: st.Blank.W, H: st.Blank.H}
+		e := stationJSON{Station: st, Turned: st.Turn != 0, W: st.Blank.W, H: st.Blank.H}
 		e.P = transform.OffsetNumber(st.Offset)
-		if st.Turned {
-			e.Quarter = 1
-		}
 		j.Stations = append(j.Stations, e)
 	}
 	return j

@@ -255,13 +255,34 @@ func (c *checklist) plugSteps() []string {
 	case registration.ClockPin:
 		out = append(out, c.indexStep())
 	case registration.ClockFlat:
-		text := "Turn the plug's flat to the " + q.Clock.Side.String() + " side"
-		if back := q.Flip.Turned(q.Clock.Side); back != q.Clock.Side {
-			text += ", for the back to the " + back.String()
-		}
-		out = append(out, text+".")
+		out = append(out, c.flatStep())
 	}
 	return out
+}
+
+// flatStep says where the plugs' flats face: once where that is one side at all stations.
+func (c *checklist) flatStep() string {
+	q := c.s.Answer.Question
+	back := q.Flip.Turned(q.Clock.Side)
+	if !c.turnsDiffer() {
+		turn := c.s.Answer.FaceTurn
+		text := "Turn the plug's flat to the " + turn.Side(q.Clock.Side).String() + " side"
+		if back != q.Clock.Side {
+			text += ", for the back to the " + turn.Side(back).String()
+		}
+		return text + "."
+	}
+	var sides []string
+	for _, p := range c.s.pairs() {
+		sides = append(sides, p.FaceTurn.Side(q.Clock.Side).String()+" for "+offsetOf(p, false), p.FaceTurn.Side(back).String()+" for "+offsetOf(p, true))
+	}
+	return "Turn the plugs' flats: " + list(sides) + "."
+}
+
+// turnsDiffer reports whether pairs stand turned against each other.
+func (c *checklist) turnsDiffer() bool {
+	pairs := c.s.pairs()
+	return slices.ContainsFunc(pairs, func(p *registration.Answer) bool { return p.FaceTurn != pairs[0].FaceTurn })
 }
 
 // fromThePlug reports whether the face zero is set from the plug, which stands anywhere.
@@ -279,7 +300,7 @@ func (c *checklist) plugStep() string {
 	}
 	at := "where there is room"
 	if bore := q.Bore.At; !c.fromThePlug() {
-		at = "at " + c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, bore) },
+		at = "at " + c.onBoth(func(a *registration.Answer) registration.Point { return a.FacePlace(bore) },
 			func(a *registration.Answer) *registration.Point { return a.PlugAt })
 	}
 	return c.fitted("the plug", "plug", dia, at)
@@ -289,7 +310,7 @@ func (c *checklist) plugStep() string {
 func (c *checklist) indexStep() string {
 	a := c.s.Answer
 	q := a.Question
-	face, back := add(a.FaceCorner, q.Clock.Pin), a.ClockAt
+	face, back := a.FacePlace(q.Clock.Pin), a.ClockAt
 	moves := back != nil && a.Overlies() && !(back.X.Equal(face.X) && back.Y.Equal(face.Y))
 	at := ""
 	switch {
@@ -298,7 +319,7 @@ func (c *checklist) indexStep() string {
 	case moves:
 		at = "at " + xy(face) + " (" + words.Frame(a.FaceMachine) + ")"
 	default:
-		at = "at " + c.onBoth(func(a *registration.Answer) registration.Point { return add(a.FaceCorner, q.Clock.Pin) },
+		at = "at " + c.onBoth(func(a *registration.Answer) registration.Point { return a.FacePlace(q.Clock.Pin) },
 			func(a *registration.Answer) *registration.Point { return a.ClockAt })
 	}
 	text := c.fitted("the index pin", "index pin", q.Clock.Dia, at)
@@ -354,7 +375,7 @@ func (c *checklist) swapSteps() (out []string) {
 		out = append(out, c.contacts(back)...)
 	}
 	if q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && q.Bore != nil && a.ClockAt != nil && a.Overlies() {
-		if from := add(a.FaceCorner, q.Clock.Pin); !(from.X.Equal(a.ClockAt.X) && from.Y.Equal(a.ClockAt.Y)) {
+		if from := a.FacePlace(q.Clock.Pin); !(from.X.Equal(a.ClockAt.X) && from.Y.Equal(a.ClockAt.Y)) {
 			out = append(out, "Move the index pin from "+xy(from)+" to "+xy(*a.ClockAt)+" ("+words.Frame(a.Machine)+").")
 		}
 	}
@@ -372,7 +393,7 @@ func (c *checklist) swapBack() string {
 		return "take off " + list(off) + "; set " + list(on) + " again"
 	}
 	if a := c.s.Answer; len(c.swapSteps()) > 0 {
-		return "move the index pin back to " + xy(add(a.FaceCorner, a.Question.Clock.Pin))
+		return "move the index pin back to " + xy(a.FacePlace(a.Question.Clock.Pin))
 	}
 	return ""
 }
@@ -475,7 +496,7 @@ func (c *checklist) byLocators(at string) string {
 		p := a.FacePins[0].At
 		return "centered over the dowel of hole 1 set X" + p.X.String() + " Y" + p.Y.String() + "; X0 Y0 is the " + at
 	case q.Register == registration.Plug && q.Bore != nil && !a.FaceMachine:
-		p := add(a.FaceCorner, q.Bore.At)
+		p := a.FacePlace(q.Bore.At)
 		return "centered over the plug set X" + p.X.String() + " Y" + p.Y.String() + "; X0 Y0 is the " + at
 	case q.Register == registration.FenceStop && !a.FaceMachine:
 		var from []string
@@ -498,6 +519,9 @@ func onPlug(s *Setup) string {
 	return " on the plug and clock it"
 }
 
+// turnNames are how a station lies turned, by its quarters.
+var turnNames = [4]string{1: "a quarter turn counter-clockwise", 2: "turned end for end", 3: "a quarter turn clockwise"}
+
 // corners says where the blank's near-left corner comes to lie: at the stations
 // of that side, or where the answer has it.
 func (c *checklist) corners(back bool, at registration.Point, machine bool) string {
@@ -505,12 +529,12 @@ func (c *checklist) corners(back bool, at registration.Point, machine bool) stri
 	for _, st := range c.s.Stations {
 		if st.Side == sideOf(back) {
 			at := xy(st.Corner) + " for " + st.Offset
-			if st.Turned {
-				side := "right"
-				if back && c.s.Answer.Question.Flip == registration.FlipX { // A is the far edge then
-					side = "left"
+			if st.Turn != 0 {
+				a := registration.Near
+				if back && c.s.Answer.Question.Flip == registration.FlipX {
+					a = registration.Far
 				}
-				at += " with the blank a quarter turn counter-clockwise, edge A to the " + side
+				at += " with the blank " + turnNames[st.Turn] + ", edge A " + st.Turn.Side(a).String()
 			}
 			places = append(places, at)
 		}

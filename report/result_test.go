@@ -232,7 +232,7 @@ func TestRemediesNameTheirKeys(t *testing.T) {
 func TestBedKeepsItsUnit(t *testing.T) {
 	s := Setup{Unit: transform.Inch}
 	m := &bed.Machine{Name: "router", Unit: transform.Inch, X: bed.Range{Greatest: d("24")}, Y: bed.Range{Greatest: d("16")}, Z: bed.Range{Least: d("-4")}}
-	s.SetBed(&bed.Layout{Unit: transform.MM, Pairs: 1, Stations: []bed.Station{{Pair: 1, Side: bed.BackSide, Offset: "G55", Turned: true,
+	s.SetBed(&bed.Layout{Unit: transform.MM, Pairs: 1, Stations: []bed.Station{{Pair: 1, Side: bed.BackSide, Offset: "G55", Turn: 1,
 		Zero: registration.Position{X: d("10"), Y: d("20")}, Corner: pt("10", "20"), Blank: bed.Rect{X: d("10"), Y: d("20"), W: d("80"), H: d("120")}}}}, m)
 	if got := s.Machine.Greatest[0].String(); got != "609.6" {
 		t.Errorf("24 in of travel is shown as %s mm, want 609.6", got)

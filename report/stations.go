@@ -117,8 +117,8 @@ func (s *Setup) stationSection() Section {
 			z = st.Zero.Z.String()
 		}
 		lies := "straight"
-		if st.Turned {
-			lies = "turned"
+		if st.Turn != 0 {
+			lies = "turned " + st.Turn.Degrees().String() + "°"
 		}
 		t.Rows = append(t.Rows, []string{itoa(st.Pair), st.Side, st.Offset, st.Zero.X.String(), st.Zero.Y.String(), z,
 			st.Corner.X.String(), st.Corner.Y.String(), lies})

@@ -361,12 +361,15 @@ func (c *checklist) turn() {
 			if back == "" {
 				back = t.Locator
 			}
-			if i == 0 {
-				seat += ". " + capital(t.BackSide.String())
-			} else {
-				seat += "; " + t.BackSide.String()
+			if !c.turnsDiffer() {
+				back = t.BackSide.String() + " " + back
 			}
-			seat += " " + back + " on the edge that was " + t.BackEdge.String()
+			if i == 0 {
+				seat += ". " + capital(back)
+			} else {
+				seat += "; " + back
+			}
+			seat += " on the edge that was " + t.BackEdge.String()
 		}
 	case registration.Dowels:
 		seat += " on its dowels"

@@ -23,7 +23,9 @@ func TestTouchOffTable(t *testing.T) {
 	}
 	l := &bed.Layout{Unit: transform.MM, Stations: []bed.Station{station(bed.FaceSide, "G54", "10"), station(bed.BackSide, "G56", "180")}}
 	fence := &registration.Answer{Question: registration.Question{Register: registration.FenceStop,
-		Fence: registration.Contact{Side: registration.Near}, Stop: registration.Contact{Side: registration.Left}}}
+		Fence: registration.Contact{Side: registration.Near}, Stop: registration.Contact{Side: registration.Left}},
+		Touches: []registration.Touch{{Locator: "fence", Side: registration.Near, BackLocator: "fence", BackSide: registration.Near},
+			{Locator: "stop", Side: registration.Left, BackLocator: "stop", BackSide: registration.Left}}}
 	pins := markerAnswer()
 	vee, flat := cut.Tool{Number: 3, Shape: cut.Vee, Diameter: 6, Angle: 60}, cut.Tool{Number: 1, Shape: cut.Flat, Diameter: 6}
 	for _, r := range []struct {

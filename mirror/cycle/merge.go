@@ -65,13 +65,13 @@ func Merge(o Options) (*Result, error) {
 	for s, src := range []Source{o.Face, o.Back} {
 		var parts, off []*program
 		for _, src := range src.all() {
-			p, err := cutBothWays(src, o.ArcTolerance, false)
+			p, err := cutAllWays(src, o.ArcTolerance, false)
 			if err != nil {
 				return nil, err
 			}
 			q := p
 			if p.deleted {
-				if q, err = cutBothWays(src, o.ArcTolerance, true); err != nil {
+				if q, err = cutAllWays(src, o.ArcTolerance, true); err != nil {
 					return nil, err
 				}
 				if err := p.sameBlocks(q); err != nil {

@@ -460,7 +460,7 @@ func TestRefuses(t *testing.T) {
 		{"lengths without G53", ok, ok, func(o *Options) {
 			o.G53, o.Pairs[0].Face.ZeroZ, o.Pairs[0].Back.ZeroZ = false, d("-50"), d("-50")
 		}, "face.nc: G43 on a machine without G53, expected moves in machine coordinates (g53 = true); hint: with tool lengths active the clear height can't be written in work coordinates"},
-		{"a turned station", ok, ok, func(o *Options) { o.Pairs[0].Back.Turned = true },
+		{"a turned station", ok, ok, func(o *Options) { o.Pairs[0].Back.Turn = 1 },
 			"pair 1: a station turned by 90 degrees, expected the programs turned for it as well"},
 		{"one offset twice", ok, ok, func(o *Options) { o.Pairs[0].Back.Offset = "G54" }, "pair 1: G54 a second time, expected an offset of its own for each station"},
 		{"an offset that isn't", ok, ok, func(o *Options) { o.Pairs[0].Back.Offset = "G60" }, `pair 1: offset "G60", expected G54 to G59, G59.1 to G59.3`},

@@ -38,9 +38,9 @@ type Source struct {
 	// Then are programs that follow on the same side, each from its own beginning:
 	// what it relies on is written again, so nothing leaks from one into the next.
 	Then []Source
-	// Turned is Text turned by 90 degrees about its zero, for stations that are; it has the
-	// same pieces.
-	Turned []byte
+	// Turned is Text turned about its zero by so many quarter turns, counter-clockwise, for
+	// stations that are; it has the same pieces.
+	Turned [4][]byte
 	// From is the file that messages and notes name where Text was written from another
 	// one, and Lines the line there of a line of Text, nil where they are the same.
 	From  string
@@ -57,7 +57,7 @@ type Station struct {
 	// ZeroX and ZeroY are the other machine coordinates of its zero, where known.
 	// Only the times rest on them.
 	ZeroX, ZeroY *decimal.Decimal
-	Turned       bool // turned by 90 degrees: Source.Turned is cut there
+	Turn         int // quarter turns by which it is turned: that Source.Turned is cut there
 }
 
 // Pair is a face station and a back station.
@@ -124,8 +124,8 @@ func (o *Options) validate() error {
 				return &fault.Error{Found: where + fmt.Sprintf("offset %q", s.Offset), Expected: "G54 to G59, G59.1 to G59.3"}
 			case seen[s.Offset]:
 				return &fault.Error{Found: where + s.Offset + " a second time", Expected: "an offset of its own for each station"}
-			case s.Turned && o.turnedMissing():
-				return &fault.Error{Found: where + "a station turned by 90 degrees", Expected: "the programs turned for it as well"}
+			case s.Turn != 0 && o.turnedMissing(s.Turn):
+				return &fault.Error{Found: where + fmt.Sprintf("a station turned by %d degrees", 90*s.Turn), Expected: "the programs turned for it as well"}
 			case !o.G53 && s.ZeroZ == nil:
 				return &fault.Error{Found: where + "no machine Z for " + s.Offset, Expected: "the Z of its zero, since without G53 the clear height is written from it"}
 			}
@@ -159,10 +159,10 @@ func (s *Source) seconds(o *Options) (total float64, err error) {
 	return total, nil
 }
 
-// turnedMissing reports a program that isn't there turned.
-func (o *Options) turnedMissing() bool {
+// turnedMissing reports a program that isn't there turned so.
+func (o *Options) turnedMissing(turn int) bool {
 	for _, src := range append(o.Face.all(), o.Back.all()...) {
-		if src.Turned == nil {
+		if src.Turned[turn] == nil {
 			return true
 		}
 	}

@@ -70,13 +70,13 @@ type piece struct {
 	located            [3]bool // the axis has a place in it
 	moves              []proof.Wanted
 
-	turned *piece // the same for a turned station, nil where there is none
+	turned [4]*piece // the same for a turned station, by its quarter turns; nil where there is none
 }
 
 // at is what is cut of a piece at a station.
 func (pc *piece) at(s Station) *piece {
-	if s.Turned {
-		return pc.turned
+	if s.Turn != 0 {
+		return pc.turned[s.Turn]
 	}
 	return pc
 }
@@ -162,29 +162,36 @@ func (o *opening) same(p *opening) bool {
 		o.from.Equal(p.from) && o.fromOK == p.fromOK && o.entry.Equal(p.entry)
 }
 
-// cutBothWays cuts a program into pieces, and its turned text, where there is one, into
+// cutAllWays cuts a program into pieces, and its turned texts, where there are any, into
 // their twins.
-func cutBothWays(src Source, tolerance motion.Num, skip bool) (*program, error) {
+func cutAllWays(src Source, tolerance motion.Num, skip bool) (*program, error) {
 	p, err := cutProgram(src, tolerance, skip)
-	if err != nil || src.Turned == nil {
-		return p, err
+	for turn, text := range src.Turned {
+		if err == nil && text != nil {
+			err = p.twins(src, turn, tolerance, skip)
+		}
 	}
+	return p, err
+}
+
+// twins cuts the text of a program that is turned into the twins of its pieces.
+func (p *program) twins(src Source, turn int, tolerance motion.Num, skip bool) error {
 	turned := src
-	turned.Name, turned.Text, turned.Lines = src.Name+" (turned)", src.Turned, nil
+	turned.Name, turned.Text, turned.Lines = fmt.Sprintf("%s (turned by %d degrees)", src.Name, 90*turn), src.Turned[turn], nil
 	q, err := cutProgram(turned, tolerance, skip)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if len(p.pieces) != len(q.pieces) {
-		return nil, &fault.Error{File: turned.Name, Found: fmt.Sprintf("%d pieces", len(q.pieces)), Expected: fmt.Sprintf("%d, as the program has before it is turned", len(p.pieces)), No: true}
+		return &fault.Error{File: turned.Name, Found: fmt.Sprintf("%d pieces", len(q.pieces)), Expected: fmt.Sprintf("%d, as the program has before it is turned", len(p.pieces)), No: true}
 	}
 	for i, pc := range p.pieces {
 		twin := q.pieces[i]
 		if pc.tool != twin.tool {
-			return nil, &fault.Error{File: turned.Name, Line: twin.line, Found: fmt.Sprintf("tool %d", twin.tool), Expected: fmt.Sprintf("tool %d", pc.tool), No: true}
+			return &fault.Error{File: turned.Name, Line: twin.line, Found: fmt.Sprintf("tool %d", twin.tool), Expected: fmt.Sprintf("tool %d", pc.tool), No: true}
 		}
-		pc.turned = twin
+		pc.turned[turn] = twin
 	}
 	p.named |= q.named
-	return p, nil
+	return nil
 }

@@ -52,6 +52,15 @@ func (r Rect) Grow(d decimal.Decimal) Rect {
 	return Rect{X: r.X.Sub(d), Y: r.Y.Sub(d), W: r.W.Add(dd), H: r.H.Add(dd)}
 }
 
+// Turned gives a rectangle from the near-left corner of a blank, once both are turned, from
+// the near-left corner that the blank has then.
+func (r Rect) Turned(k registration.Quarter, b registration.Blank) Rect {
+	at := k.On(b, registration.Point{X: r.X, Y: r.Y})
+	end := k.On(b, registration.Point{X: r.Right(), Y: r.Far()})
+	x, y := decimal.Min(at.X, end.X), decimal.Min(at.Y, end.Y)
+	return Rect{X: x, Y: y, W: decimal.Max(at.X, end.X).Sub(x), H: decimal.Max(at.Y, end.Y).Sub(y)}
+}
+
 // String writes the rectangle as X,Y,WxH.
 func (r Rect) String() string {
 	return r.X.String() + "," + r.Y.String() + "," + r.W.String() + "x" + r.H.String()

@@ -54,12 +54,8 @@ func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []O
 	}
 	w, h := a.LyingSize()
 	if at := a.Question.At; at != nil {
-		corner := registration.Point{X: at.X.Sub(a.FaceZero.X), Y: at.Y.Sub(a.FaceZero.Y)}
-		if !a.FaceTurn.IsZero() {
-			corner = a.FaceCorner
-		}
-		blank(FaceSide, "X", at.X, corner.X, w, m.X)
-		blank(FaceSide, "Y", at.Y, corner.Y, h, m.Y)
+		blank(FaceSide, "X", at.X, a.FaceCorner.X, w, m.X)
+		blank(FaceSide, "Y", at.Y, a.FaceCorner.Y, h, m.Y)
 		look(FaceSide, "zero", "Z", height(decimal.Zero), m.Z)
 	}
 	if z := a.Second; z != nil && z.Machine {

@@ -107,8 +107,9 @@ func TestOutsideBlank(t *testing.T) {
 		{"the zero tells it", at("0", "0"), "310", "60", at("100", "60"), "100", "face zero X 310;"},
 	} {
 		a := &registration.Answer{Used: registration.Blank{W: d("120"), H: d("80"), T: d("12")}, FaceZero: c.zero, BackCorner: &c.back,
-			Question: registration.Question{At: &registration.Position{X: d(c.x), Y: d(c.y)}},
-			Second:   &registration.SecondZero{Machine: true, X: d(c.backX), Y: d("60")}}
+			FaceCorner: at(d(c.x).Sub(c.zero.X).String(), d(c.y).Sub(c.zero.Y).String()),
+			Question:   registration.Question{At: &registration.Position{X: d(c.x), Y: d(c.y)}},
+			Second:     &registration.SecondZero{Machine: true, X: d(c.backX), Y: d("60")}}
 		got := ""
 		for _, o := range m.Outside(a, nil) {
 			got += fmt.Sprintf("%s %s %s %s;", o.Side, o.What, o.Axis, o.At)

@@ -19,10 +19,12 @@ const looks = 1_000_000
 // side by side or one behind the other, their corners level and on whole steps. Blank
 // and fixture lie on the bed; blank, zero, touch-off and every move of both programs
 // inside the travel; fixtures and the swept cutter clear of no-go and taken rectangles
-// and of each other. Most pairs come first, then fewest turned stations, then face and
+// and of each other. Most pairs come first, then fewest turned pairs, then face and
 // back in one order in every pair.
 //
-// A turned pair is turned as a whole.
+// A turned pair is turned as a whole. Half a turn leaves the blanks as much room as they
+// have; it helps where programs or fixtures reach farther beyond one edge than beyond the
+// opposite one, and the bed ends, or something stands, on that side.
 //
 // Errors are *registration.Error for a bad question and *NoFit where the pairs
 // don't fit.
@@ -121,10 +123,10 @@ func (h *hall) layout(q *Request, found []pair, free []string) *Layout {
 			if side == 1 {
 				prog, name = q.Back, BackSide
 			}
-			k := &h.kinds[p.turned][side]
+			k := &h.kinds[p.turn][side]
 			c := p.corner[side]
-			z := quarter(prog.Zero, q.Blank.H, p.turned == 1)
-			s := Station{Pair: i + 1, Side: name, Turned: p.turned == 1, Offset: prog.Offset,
+			z := p.turn.On(q.Blank, prog.Zero)
+			s := Station{Pair: i + 1, Side: name, Turn: p.turn, Offset: prog.Offset,
 				Corner:   registration.Point{X: unscale(c[0]), Y: unscale(c[1])},
 				Blank:    k.blank.at(c).rect(),
 				Occupied: k.swept.at(c).rect(),
@@ -284,36 +286,41 @@ func newHall(m *Machine, q *Request) *hall {
 			h.things = append(h.things, thing{boxOf(*u.Rect), h.gap})
 		}
 	}
-	for t := range 2 {
-		h.turning[t] = t
-		if q.Flip == registration.FlipX {
-			h.turning[t] = 1 - t
-		}
-		for s, p := range []Program{q.Face, q.Back} {
-			w, l := q.Blank.W, q.Blank.H
-			margin, touch, reach, zero := q.Margin, q.Touch, Reach{}, quarter(p.Zero, q.Blank.H, t == 1)
-			if p.Reach != nil {
-				reach = *p.Reach
-			}
-			over := Reach{Left: p.Radius.Add(reach.Left), Right: p.Radius.Add(reach.Right), Near: p.Radius.Add(reach.Near), Far: p.Radius.Add(reach.Far)}
-			if t == 1 {
-				w, l, margin, reach, over = l, w, margin.turn(), reach.turn(), over.turn()
-			}
-			var k kind
-			k.blank.hi = [2]int64{scale(w), scale(l)}
-			k.body = margin.around(k.blank)
-			k.swept = k.body.cover(over.around(k.blank))
-			z := [2]int64{scale(zero.X), scale(zero.Y)}
-			k.reach = k.blank.cover(reach.around(k.blank)).cover(touch.around(k.blank)).cover(box{lo: z, hi: z})
-			h.kinds[t][s] = k
+	for _, t := range []registration.Quarter{0, 2, 1, 3} { // half a turn leaves a program its every word
+		h.kinds[t] = [2]kind{q.kind(q.Face, t), q.kind(q.Back, t)}
+		same := func(o registration.Quarter) bool { return h.kinds[o] == h.kinds[t] && (o-t)%2 == 0 }
+		if !slices.ContainsFunc(h.turns, same) {
+			h.turns = append(h.turns, t)
 		}
 	}
+	h.over = b2i(q.Flip == registration.FlipX)
 	return h
 }
 
-// turn gives the reach of a thing turned by 90 degrees counter-clockwise: what
-// was right is far, what was far is left.
-func (r Reach) turn() Reach { return Reach{Left: r.Far, Near: r.Left, Right: r.Near, Far: r.Right} }
+// kind gives one side's station that is turned.
+func (q *Request) kind(p Program, t registration.Quarter) (k kind) {
+	reach := Reach{}
+	if p.Reach != nil {
+		reach = *p.Reach
+	}
+	over := Reach{Left: p.Radius.Add(reach.Left), Right: p.Radius.Add(reach.Right), Near: p.Radius.Add(reach.Near), Far: p.Radius.Add(reach.Far)}
+	b, zero := t.Blank(q.Blank), t.On(q.Blank, p.Zero)
+	k.blank.hi = [2]int64{scale(b.W), scale(b.H)}
+	k.body = q.Margin.turned(t).around(k.blank)
+	k.swept = k.body.cover(over.turned(t).around(k.blank))
+	z := [2]int64{scale(zero.X), scale(zero.Y)}
+	k.reach = k.blank.cover(reach.turned(t).around(k.blank)).cover(q.Touch.around(k.blank)).cover(box{lo: z, hi: z})
+	return k
+}
+
+// turned gives the reach of a thing that is turned: by each quarter what was right is far,
+// and what was far is left.
+func (r Reach) turned(t registration.Quarter) Reach {
+	for range t {
+		r = Reach{Left: r.Far, Near: r.Left, Right: r.Near, Far: r.Right}
+	}
+	return r
+}
 
 // around grows b by r.
 func (r Reach) around(b box) box {
@@ -322,16 +329,6 @@ func (r Reach) around(b box) box {
 	b.hi[0] += scale(r.Right)
 	b.hi[1] += scale(r.Far)
 	return b
-}
-
-// quarter gives a point of the blank's frame after the blank has been turned by
-// 90 degrees counter-clockwise, from the near-left corner that it then has. h is the
-// blank's own H.
-func quarter(p registration.Point, h decimal.Decimal, turned bool) registration.Point {
-	if !turned {
-		return p
-	}
-	return registration.Point{X: h.Sub(p.Y), Y: p.X}
 }
 
 // depthsFit checks the programs' heights against the travel in Z.

@@ -35,8 +35,8 @@ func markers(pairs int) Request {
 func corners(l *Layout) (s []string) {
 	for _, st := range l.Stations {
 		turned := ""
-		if st.Turned {
-			turned = " turned"
+		if st.Turn != 0 {
+			turned = " turned " + st.Turn.Degrees().String()
 		}
 		s = append(s, fmt.Sprintf("%d %s %s %s,%s%s", st.Pair, st.Side, st.Offset, st.Corner.X, st.Corner.Y, turned))
 	}
@@ -114,7 +114,7 @@ func TestPlace(t *testing.T) {
 		{"turned only where that gets more pairs in",
 			func(m *Machine) { m.X.Greatest, m.Y.Greatest = n(100), n(300) },
 			func(q *Request) { q.AllowTurn = true },
-			[]string{"1 face G54 0,0 turned", "1 back G55 0,150 turned"}},
+			[]string{"1 face G54 0,0 turned 90", "1 back G55 0,150 turned 90"}},
 		{"not turned where it fits as it is", nil,
 			func(q *Request) { q.AllowTurn = true },
 			[]string{"1 face G54 0,0", "1 back G55 150,0"}},
@@ -179,8 +179,8 @@ func TestPlaceTurned(t *testing.T) {
 	// Left of the turned blank is its far side (4), near of it its left side (1); both
 	// keep it off the travel's edge.
 	f := l.Stations[0]
-	if !f.Turned || f.Corner.X.String() != "4" || f.Corner.Y.String() != "1" {
-		t.Errorf("face at %s,%s turned %v, want 4,1 turned", f.Corner.X, f.Corner.Y, f.Turned)
+	if f.Turn != 1 || f.Corner.X.String() != "4" || f.Corner.Y.String() != "1" {
+		t.Errorf("face at %s,%s turned by %d quarters, want 4,1 by 1", f.Corner.X, f.Corner.Y, f.Turn)
 	}
 	if f.Zero.X.String() != "64" || f.Zero.Y.String() != "11" { // 4 + 80 - 20, 1 + 10
 		t.Errorf("zero at %s,%s, want 64,11", f.Zero.X, f.Zero.Y)
@@ -489,15 +489,16 @@ func TestManyAreas(t *testing.T) {
 
 // A blank of 120 x 80 with its corner at X10 Y500 has its point at 30, 20 at X40 Y520;
 // turned by 90 degrees counter-clockwise it lies 80 x 120, and the point is 80 - 20 from
-// the left and 30 from the near edge: X70 Y530 (derived by hand).
+// the left and 30 from the near edge: X70 Y530. By 180 it is 120 - 30 and 80 - 20 from them,
+// by 270 20 and 120 - 30 (derived by hand).
 func TestPlaceOfAPoint(t *testing.T) {
 	d := decimal.RequireFromString
 	point := registration.Point{X: d("30"), Y: d("20")}
 	for _, c := range []struct {
-		turned     bool
+		turned     registration.Quarter
 		w, h, want string
-	}{{false, "120", "80", "40,520"}, {true, "80", "120", "70,530"}} {
-		s := Station{Corner: registration.Point{X: d("10"), Y: d("500")}, Turned: c.turned, Blank: Rect{W: d(c.w), H: d(c.h)}}
+	}{{0, "120", "80", "40,520"}, {1, "80", "120", "70,530"}, {2, "120", "80", "100,560"}, {3, "80", "120", "30,590"}} {
+		s := Station{Corner: registration.Point{X: d("10"), Y: d("500")}, Turn: c.turned, Blank: Rect{W: d(c.w), H: d(c.h)}}
 		if got := s.Place(point).String(); got != c.want {
 			t.Errorf("turned %v: at %s, want %s", c.turned, got, c.want)
 		}

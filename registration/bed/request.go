@@ -62,7 +62,7 @@ type Request struct {
 	Touch      Reach           // how far beyond the blank the tool's centre goes to touch off its edges
 	NoGo       []Area          // nothing may enter, neither fixture nor cutter, however high; no gap is kept to it
 	Taken      []InUse         // beyond those of the machine
-	AllowTurn  bool            // stations may be turned by 90 degrees
+	AllowTurn  bool            // pairs may be turned by quarter turns
 	Given      *Given          // the first pair, where the locators fix it
 
 	step decimal.Decimal // corners are whole numbers of it: a millimetre, or a sixteenth of an inch
@@ -79,9 +79,9 @@ type Station struct {
 	Pair   int                   `json:"pair"` // from 1
 	Side   string                `json:"side"` // FaceSide or BackSide
 	Offset string                `json:"offset"`
-	Zero   registration.Position `json:"zero"`   // what the offset holds
-	Corner registration.Point    `json:"corner"` // near-left corner of the blank as it lies
-	Turned bool                  `json:"turned"` // turned by 90 degrees counter-clockwise seen from above: it needs its own program
+	Zero   registration.Position `json:"zero"`          // what the offset holds
+	Corner registration.Point    `json:"corner"`        // near-left corner of the blank as it lies
+	Turn   registration.Quarter  `json:"quarter_turns"` // its programs are turned with it
 
 	Blank    Rect `json:"-"` // the blank
 	Occupied Rect `json:"-"` // blank, fixture and swept cutter together
@@ -89,9 +89,10 @@ type Station struct {
 }
 
 // Place is where a point of the blank lies in machine coordinates: p is measured from the
-// near-left corner of the side that is up, before a turn by 90 degrees.
+// near-left corner of the side that is up, before the station is turned.
 func (s Station) Place(p registration.Point) registration.Point {
-	p = quarter(p, s.Blank.W, s.Turned) // where it is turned, the blank's own H lies along X
+	b := s.Turn.Blank(registration.Blank{W: s.Blank.W, H: s.Blank.H})
+	p = s.Turn.On(b, p)
 	return registration.Point{X: s.Corner.X.Add(p.X), Y: s.Corner.Y.Add(p.Y)}
 }
 

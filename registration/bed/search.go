@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"flipcalc/registration"
 )
 
 // How pairs are placed. A station that is pushed left, right, near or far stops at an
@@ -64,15 +66,16 @@ type hall struct {
 	gap         int64 // between stations
 	step        int64 // corners are whole numbers of it
 	home        [2]int64
-	kinds       [2][2]kind // by turned and side: 0 face, 1 back
-	turning     [2]int     // by turned: the axis from left to right as the blank is turned over
-	budget      int        // places that each search may look at
-	cut         *bool      // set when a search had to stop short
+	kinds       [4][2]kind             // by turn and side: 0 face, 1 back
+	turns       []registration.Quarter // that differ in what they need, in the order in which they are tried
+	over        int                    // the axis from left to right as a straight blank is turned over
+	budget      int                    // places that each search may look at
+	cut         *bool                  // set when a search had to stop short
 }
 
 // pair is a placed pair.
 type pair struct {
-	turned    int
+	turn      registration.Quarter
 	corner    [2][2]int64 // by side
 	sep, home int64       // corner to corner; X plus Y from home to both middles
 }
@@ -88,12 +91,12 @@ func (h *hall) bounds(k *kind, axis int) (lo, hi int64) {
 func (h *hall) dist(k, l *kind, axis int) int64 { return k.swept.hi[axis] + h.gap - l.swept.lo[axis] }
 
 // place fills in what a pair costs.
-func (h *hall) place(turned int, face, back [2]int64) pair {
-	p := pair{turned: turned, corner: [2][2]int64{face, back}}
+func (h *hall) place(turn registration.Quarter, face, back [2]int64) pair {
+	p := pair{turn: turn, corner: [2][2]int64{face, back}}
 	for a := range 2 {
 		p.sep += abs(face[a] - back[a])
 		for s := range 2 {
-			p.home += abs(p.corner[s][a] + h.kinds[turned][s].blank.hi[a]/2 - h.home[a])
+			p.home += abs(p.corner[s][a] + h.kinds[turn][s].blank.hi[a]/2 - h.home[a])
 		}
 	}
 	return p
@@ -151,9 +154,9 @@ func (s *search) add(n, turned int) bool {
 		placed := len(s.stations)
 		s.pairs = append(s.pairs, p)
 		for side, c := range p.corner {
-			s.stations = append(s.stations, thing{s.kinds[p.turned][side].swept.at(c), s.gap})
+			s.stations = append(s.stations, thing{s.kinds[p.turn][side].swept.at(c), s.gap})
 		}
-		if s.add(n-1, turned-p.turned) {
+		if s.add(n-1, turned-b2i(p.turn != 0)) {
 			return true
 		}
 		s.pairs, s.stations = s.pairs[:len(s.pairs)-1], s.stations[:placed]
@@ -169,9 +172,9 @@ func (s *search) add(n, turned int) bool {
 // first.
 func (s *search) places(turned int) []pair {
 	var near nearest
-	for t := range 1 + min(turned, 1) {
+	for _, t := range s.tried(turned) {
 		for axis := range 2 {
-			if along := axis == s.turning[t]; along && !s.style.along || !along && !s.across {
+			if along := (axis+int(t))%2 == s.over; along && !s.style.along || !along && !s.across {
 				continue
 			}
 			for first := range 2 {
@@ -214,24 +217,25 @@ func (n *nearest) sort() {
 	}
 }
 
-// compare puts the pair that isn't turned, stands closer together, then nearer to home first.
+// compare puts the pair that isn't turned, then one that is by half a turn, stands closer
+// together, then nearer to home first.
 func (p pair) compare(q pair) int {
-	return cmp.Or(cmp.Compare(p.turned, q.turned), cmp.Compare(p.sep, q.sep), cmp.Compare(p.home, q.home),
+	return cmp.Or(cmp.Compare(p.turn%2, q.turn%2), cmp.Compare(p.turn, q.turn), cmp.Compare(p.sep, q.sep), cmp.Compare(p.home, q.home),
 		cmp.Compare(p.corner[0][1], q.corner[0][1]), cmp.Compare(p.corner[0][0], q.corner[0][0]))
 }
 
 // beside adds the places of a pair whose stations stand level, one beyond the other along
 // an axis; first is the side at the lesser coordinate. The other stands as close as it
 // can, or beyond what is in the way there.
-func (s *search) beside(near *nearest, turned, axis, first int) {
-	k, l := &s.kinds[turned][first], &s.kinds[turned][1-first]
+func (s *search) beside(near *nearest, turn registration.Quarter, axis, first int) {
+	k, l := &s.kinds[turn][first], &s.kinds[turn][1-first]
 	lesser, greater := s.stops(k, axis), s.stops(l, axis)
 	level := append(s.stops(k, 1-axis), s.stops(l, 1-axis)...)
 	slices.Sort(level)
 	take := func(v, w, across int64) {
 		p := [2][2]int64{}
 		p[first][axis], p[first][1-axis], p[1-first][axis], p[1-first][1-axis] = v, across, w, across
-		near.add(s.place(turned, p[0], p[1]))
+		near.add(s.place(turn, p[0], p[1]))
 	}
 	apart := s.dist(k, l, axis)
 	kWalls, lWalls := s.walls(k, axis), s.walls(l, axis)
@@ -369,6 +373,14 @@ func (h *hall) one(k *kind) (at [2]int64, ok bool) {
 	return at, ok
 }
 
+// tried lists the turns for up to so many turned pairs.
+func (h *hall) tried(turned int) []registration.Quarter {
+	if turned == 0 {
+		return h.turns[:1]
+	}
+	return h.turns
+}
+
 // fits reports whether n pairs are found to fit, up to turned of them turned.
 func (h *hall) fits(n, turned int) bool { return h.find(anyhow, n, min(n, turned)) != nil }
 
@@ -402,7 +414,7 @@ func (h *hall) short(n, turned, axis int) int64 {
 	for _, t := range h.things {
 		row = max(row, t.hi[axis]+t.gap-end)
 	}
-	for t := range 1 + min(turned, 1) {
+	for _, t := range h.tried(turned) {
 		for _, k := range h.kinds[t] {
 			row += int64(2*n) * (k.swept.hi[axis] - k.swept.lo[axis] + k.reach.hi[axis] - k.reach.lo[axis] + h.gap + h.step)
 		}
@@ -421,7 +433,7 @@ func (h *hall) short(n, turned, axis int) int64 {
 	}
 	// Within that step it is a station's corner on a whole step that makes the end.
 	var ends []int64
-	for t := range 1 + min(turned, 1) {
+	for _, t := range h.tried(turned) {
 		for _, k := range h.kinds[t] {
 			for _, e := range []int64{h.bed.hi[axis] - k.body.hi[axis], h.travel.hi[axis] - k.reach.hi[axis]} {
 				ends = append(ends, no*h.step+h.up(e+no*h.step)-(e+no*h.step))

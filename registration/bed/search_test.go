@@ -61,7 +61,8 @@ func brute(m *Machine, q Request) (pairs, turned int, ordered bool) {
 	apart := func(a, b rc, g int) bool {
 		return a.x1+g <= b.x0 || b.x1+g <= a.x0 || a.y1+g <= b.y0 || b.y1+g <= a.y0
 	}
-	g, X, Y := i(q.Gap), i(m.X.Greatest), i(m.Y.Greatest)
+	g, bed := i(q.Gap), m.bedRect()
+	X, Y := i(bed.Right()), i(bed.Far())
 	station := func(side, turn, x, y int) (rc, bool) {
 		w, h := i(q.Blank.W), i(q.Blank.H)
 		p := []Program{q.Face, q.Back}[side]
@@ -70,13 +71,14 @@ func brute(m *Machine, q Request) (pairs, turned int, ordered bool) {
 			mv = *p.Reach
 		}
 		over := Reach{Left: mv.Left.Add(p.Radius), Right: mv.Right.Add(p.Radius), Near: mv.Near.Add(p.Radius), Far: mv.Far.Add(p.Radius)}
-		if turn == 1 {
+		for range turn {
 			w, h, margin, mv, over = h, w, rot(margin), rot(mv), rot(over)
 		}
-		// Fixture on the bed; blank and moves in the travel, which is the same here.
+		// Fixture on the bed; moves in the travel, which the bed lies in.
 		bx0, by0, bx1, by1 := grow(x, y, w, h, margin)
 		mx0, my0, mx1, my1 := grow(x, y, w, h, mv)
-		if min(bx0, mx0, x) < 0 || min(by0, my0, y) < 0 || max(bx1, mx1, x+w) > X || max(by1, my1, y+h) > Y {
+		if min(bx0, x) < 0 || min(by0, y) < 0 || max(bx1, x+w) > X || max(by1, y+h) > Y ||
+			mx0 < i(m.X.Least) || my0 < i(m.Y.Least) || mx1 > i(m.X.Greatest) || my1 > i(m.Y.Greatest) {
 			return rc{}, false
 		}
 		ox0, oy0, ox1, oy1 := grow(x, y, w, h, over)
@@ -94,7 +96,7 @@ func brute(m *Machine, q Request) (pairs, turned int, ordered bool) {
 		return r, true
 	}
 	var all []cand
-	for turn := range 1 + b2i(q.AllowTurn) {
+	for turn := range 1 + 3*b2i(q.AllowTurn) {
 		for x := range X + 1 {
 			for y := range Y + 1 {
 				f, ok := station(0, turn, x, y)
@@ -104,7 +106,7 @@ func brute(m *Machine, q Request) (pairs, turned int, ordered bool) {
 				for v := range max(X, Y) + 1 {
 					for _, c := range [][2]int{{v, y}, {x, v}} {
 						if b, ok := station(1, turn, c[0], c[1]); ok && apart(f, b, g) {
-							all = append(all, cand{[2]rc{f, b}, turn, c[0]+c[1] > x+y})
+							all = append(all, cand{[2]rc{f, b}, min(turn, 1), c[0]+c[1] > x+y})
 						}
 					}
 				}
@@ -175,9 +177,13 @@ func TestBruteForce(t *testing.T) {
 		t.Skip("long")
 	}
 	rng := rand.New(rand.NewPCG(7, 11))
-	var seen [4]int
+	var seen, turns [4]int
 	for i := range 1000 {
 		m, q := small(rng)
+		if rng.IntN(3) == 0 { // the tool goes beyond the bed
+			b := rect(0, 0, int(m.X.Greatest.IntPart()), int(m.Y.Greatest.IntPart()))
+			m.Bed, m.X.Least, m.X.Greatest, m.Y.Least, m.Y.Greatest = &b, n(-rng.IntN(3)), m.X.Greatest.Add(n(rng.IntN(3))), n(-rng.IntN(3)), m.Y.Greatest.Add(n(rng.IntN(3)))
+		}
 		pairs, turned, ordered := brute(m, q)
 		seen[pairs]++
 		l, err := Place(m, q)
@@ -195,7 +201,8 @@ func TestBruteForce(t *testing.T) {
 		got, faces := 0, 0
 		for k := 0; k < len(l.Stations); k += 2 {
 			f, b := l.Stations[k], l.Stations[k+1]
-			got += b2i(f.Turned)
+			got += b2i(f.Turn != 0)
+			turns[f.Turn]++
 			faces += b2i(f.Corner.X.Add(f.Corner.Y).LessThan(b.Corner.X.Add(b.Corner.Y)))
 		}
 		if one := faces == 0 || faces == l.Pairs; l.Pairs != pairs || got != turned || one != ordered {
@@ -208,7 +215,12 @@ func TestBruteForce(t *testing.T) {
 			t.Errorf("no bed with %d pairs was drawn", k)
 		}
 	}
-	t.Log(seen)
+	for k, v := range turns {
+		if v == 0 {
+			t.Errorf("no pair turned by %d degrees was needed", 90*k)
+		}
+	}
+	t.Log(seen, turns)
 }
 
 // One station: as near to home as trying every whole place finds, the turned blank beside
@@ -356,7 +368,7 @@ func wrong(m *Machine, q Request, l *Layout) error {
 		used[s.Offset] = true
 		p := []Program{q.Face, q.Back}[i%2]
 		r, mg, zero, w, h := *p.Reach, q.Margin, p.Zero, q.Blank.W, q.Blank.H
-		if s.Turned {
+		for range s.Turn {
 			r = Reach{Left: r.Far, Right: r.Near, Near: r.Left, Far: r.Right}
 			mg = Reach{Left: mg.Far, Right: mg.Near, Near: mg.Left, Far: mg.Right}
 			zero = registration.Point{X: h.Sub(zero.Y), Y: zero.X}
@@ -376,7 +388,7 @@ func wrong(m *Machine, q Request, l *Layout) error {
 			return fmt.Errorf("station %d has its zero at %s,%s", i, s.Zero.X, s.Zero.Y)
 		case !s.Corner.X.IsInteger() || !s.Corner.Y.IsInteger():
 			return fmt.Errorf("station %d is at %s,%s, no whole millimetres", i, s.Corner.X, s.Corner.Y)
-		case s.Turned && !q.AllowTurn:
+		case s.Turn != 0 && !q.AllowTurn:
 			return fmt.Errorf("station %d is turned", i)
 		}
 		for _, mine := range []Rect{body, swept} {
@@ -399,7 +411,7 @@ func wrong(m *Machine, q Request, l *Layout) error {
 		}
 		if i%2 == 1 {
 			f := l.Stations[i-1]
-			if !f.Corner.Y.Equal(s.Corner.Y) && !f.Corner.X.Equal(s.Corner.X) || f.Turned != s.Turned {
+			if !f.Corner.Y.Equal(s.Corner.Y) && !f.Corner.X.Equal(s.Corner.X) || f.Turn != s.Turn {
 				return fmt.Errorf("pair %d stands neither side by side nor one behind the other", s.Pair)
 			}
 		}

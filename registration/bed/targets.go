@@ -15,11 +15,12 @@ func (s *Station) Targets(a *registration.Answer) []Target {
 	var out []Target
 	switch q.Register {
 	case registration.FenceStop:
-		fence, stop := q.Fence.Side, q.Stop.Side
-		if back {
-			fence, stop = sideOr(q.BackFence.Side, fence), sideOr(q.BackStop.Side, stop)
+		for _, t := range a.Touches {
+			if back {
+				t.Locator, t.Side = t.BackLocator, t.BackSide
+			}
+			out = append(out, s.Contact(t.Locator, t.Side))
 		}
-		out = append(out, s.Contact("fence", fence), s.Contact("stop", stop))
 	case registration.Dowels:
 		pins, placed := a.FacePins, a.FaceMachine
 		if back {
@@ -58,11 +59,4 @@ func (s *Station) Targets(a *registration.Answer) []Target {
 		return append(out, Level("seating plane", decimal.Decimal{}))
 	}
 	return append(out, Level("top of the blank", decimal.Decimal{}))
-}
-
-func sideOr(s, other registration.Side) registration.Side {
-	if s == registration.NoSide {
-		return other
-	}
-	return s
 }

@@ -28,7 +28,8 @@ func TestTargets(t *testing.T) {
 	}{
 		{"fence near, stop left, back stop right", with(func(a *registration.Answer) {
 			a.Question.Register = registration.FenceStop
-			a.Question.Fence.Side, a.Question.Stop.Side, a.Question.BackStop.Side = registration.Near, registration.Left, registration.Right
+			a.Touches = []registration.Touch{{Locator: "fence", Side: registration.Near, BackLocator: "fence", BackSide: registration.Near},
+				{Locator: "stop", Side: registration.Left, BackLocator: "stop", BackSide: registration.Right}}
 		}), "near fence Y 13.1 3.1; left stop X 13.1 3.1; top of the blank Z ? 0.1; ",
 			"near fence Y 13.1 3.1; right stop X 296.9 116.9; seating plane Z ? 0.1; "},
 		{"two dowels", with(func(a *registration.Answer) {
@@ -63,7 +64,7 @@ func TestTargets(t *testing.T) {
 		}
 	}
 	turned := face
-	turned.Turned = true
+	turned.Turn = 1
 	if got := turned.Targets(with(func(*registration.Answer) {})); len(got) != 3 {
 		t.Errorf("a turned station: %v", got)
 	}

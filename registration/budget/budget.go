@@ -115,6 +115,7 @@ func Of(q registration.Question, o Options) (*Result, error) {
 // For draws up the budget for a solved question. It knows from the answer where
 // each locator stands, and so which ones serve both sides.
 func For(a *registration.Answer, o Options) (*Result, error) {
+	a = a.Own()
 	q := a.Question
 	for _, t := range a.Touches {
 		if q.Register != registration.FenceStop || t.CoordKnown != t.BackKnown {

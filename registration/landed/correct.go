@@ -63,7 +63,9 @@ const (
 	CauseScatter = "scatter" // the measurements don't agree with each other
 )
 
-// Correct works out the correction for one answer from everything measured.
+// Correct works out the correction for one answer from everything measured. At a station
+// that is turned it does so in a frame that is turned with it, and carries the correction
+// back.
 func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correction, error) {
 	turn, err := check(measured)
 	if err != nil {
@@ -72,12 +74,27 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 	if o.Measuring.IsNegative() {
 		return nil, &registration.Error{About: "tolerance measuring", Found: "a negative length", Expected: "0 or more"}
 	}
+	var b registration.Blank
+	b.W, b.H = a.LyingSize()
 	for _, m := range measured {
-		if b := a.Used; m.At != nil && b.W.IsPositive() && (m.At.X.IsNegative() || m.At.Y.IsNegative() || m.At.X.GreaterThan(b.W) || m.At.Y.GreaterThan(b.H)) {
+		if m.At != nil && b.W.IsPositive() && (m.At.X.IsNegative() || m.At.Y.IsNegative() || m.At.X.GreaterThan(b.W) || m.At.Y.GreaterThan(b.H)) {
 			return nil, &registration.Error{About: "landed", Found: "X" + m.At.X.String() + " Y" + m.At.Y.String() + " lies off the blank",
 				Expected: "a place on it, from the near-left corner of the back as it lay: 0 to " + b.W.String() + ", 0 to " + b.H.String()}
 		}
 	}
+	if s := standing(a); s.k != 0 {
+		c, err := correct(s.own(a), s.measured(measured), turn, o)
+		if err == nil {
+			s.correction(c)
+		}
+		return c, err
+	}
+	return correct(a, measured, turn, o)
+}
+
+// correct is Correct at a station that stands straight; turn says that the measurements tell
+// a turn.
+func correct(a *registration.Answer, measured []Measurement, turn bool, o Options) (*Correction, error) {
 	c := &Correction{}
 	c.doubt(a, measured, o.Worst)
 	if o.Measuring.IsZero() {

@@ -81,6 +81,8 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 		default:
 			return nil, &registration.Error{About: "drill", Found: fmt.Sprint(uint8(where)), Expected: "blank, bed, through or back-bed"}
 		}
+		at := p.Turn.Point(registration.Point{X: b.X, Y: b.Y})
+		b.X, b.Y = at.X, at.Y
 		list = append(list, b)
 	}
 	return list, nil

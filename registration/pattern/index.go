@@ -24,7 +24,7 @@ func Index(a *registration.Answer, o Options) (*Pattern, error) {
 	if q.Clock.Hole.IsPositive() {
 		q.Hole = []decimal.Decimal{q.Clock.Hole}
 	}
-	p := &Pattern{Answer: a}
+	p := &Pattern{Answer: a.Own(), Turn: a.FaceTurn}
 	b := a.Used
 	b.T = a.Uncut()
 	d, err := p.dowel(q, b, o, 0, registration.Pin{At: q.Clock.Pin, Dia: q.Clock.Dia})

@@ -93,6 +93,7 @@ type Pattern struct {
 	Strip   decimal.Decimal // the width of the strip round the blank that the holes take
 	// Answer is the question with these pins solved: its lay-ups and its verdict.
 	Answer *registration.Answer
+	Turn   registration.Quarter // of the stations, with which the drilling programs are turned
 	Facts  []registration.Fact
 }
 
@@ -122,6 +123,16 @@ var (
 	half  = decimal.New(5, -1)
 	three = decimal.NewFromInt(3)
 )
+
+// At gives the pattern for one pair's answer.
+func At(a *registration.Answer, o Options) (*Pattern, error) {
+	p, err := Propose(a.Own().Question, o)
+	if err != nil {
+		return nil, err
+	}
+	p.Turn = a.FaceTurn
+	return p, nil
+}
 
 // Propose places pins for a question's blank and flip and says what they are. If
 // the question has pins, their places and diameters stay, and they get their

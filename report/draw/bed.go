@@ -228,7 +228,7 @@ func (s *Scene) station(c *Canvas, blanks []shown, i int, margin float64) {
 	}
 	if !zeroAgain {
 		c.group("zero-mark", "offset", b.Offset)
-		c.zero(fl(b.Zero.X), fl(b.Zero.Y), b.quarter())
+		c.zero(fl(b.Zero.X), fl(b.Zero.Y), int(b.Turn))
 		c.end()
 	}
 	c.end()
@@ -241,11 +241,11 @@ func (s *Scene) lettersOf(b, over *shown) (names [4]string) {
 		return names
 	}
 	flip := s.Answer.Question.Flip
-	names = EdgeLetters(flip, b.back(), b.quarter())
+	names = EdgeLetters(flip, b.back(), int(b.Turn))
 	if over == nil {
 		return names
 	}
-	for k, other := range EdgeLetters(flip, over.back(), over.quarter()) {
+	for k, other := range EdgeLetters(flip, over.back(), int(over.Turn)) {
 		if other != names[k] {
 			names[k] += ", " + over.Side + " " + other
 		}

@@ -113,7 +113,7 @@ func TestBedShowsLocatorsOfEveryPair(t *testing.T) {
 	// Turned by a quarter counter-clockwise the near edge comes to the right and the left
 	// one near: the fence at 10 + 90 = 100, the stop at Y500.
 	turned := station(1, bed.FaceSide, "G54", pt("10", "500"), "90", "140")
-	turned.Zero.X, turned.Turned = d("100"), true
+	turned.Zero.X, turned.Turn = d("100"), 1
 	s.Stations = []bed.Station{turned}
 	want = map[string]int{"fence right 100": 2, "stop near 500": 1}
 	if got := lookAt(t, Bed(s).SVG(true)).contacts; !maps.Equal(got, want) {

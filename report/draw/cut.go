@@ -279,7 +279,7 @@ func (v *blankViews) webKey(e *scale, asked bool) {
 // lies in a view.
 func (s *Scene) noGoOnBlank(view int) (areas []box) {
 	a := s.Answer
-	if view == viewWeb || view == viewFace && !a.FaceMachine || !a.FaceTurn.IsZero() {
+	if view == viewWeb || view == viewFace && !a.FaceMachine {
 		return nil
 	}
 	corner := a.FaceCorner
@@ -290,15 +290,15 @@ func (s *Scene) noGoOnBlank(view int) (areas []box) {
 		corner = *a.BackCorner
 	}
 	for _, st := range s.Stations {
-		if st.Side == sideOf(view == viewBack) && !st.Turned {
+		if st.Side == sideOf(view == viewBack) {
 			corner = st.Corner
 			break
 		}
 	}
-	x, y := fl(corner.X), fl(corner.Y)
+	w, h := a.LyingSize()
 	for _, n := range s.NoGo {
-		b := n.box()
-		areas = append(areas, box{b.x0 - x, b.y0 - y, b.x1 - x, b.y1 - y})
+		n.X, n.Y = n.X.Sub(corner.X), n.Y.Sub(corner.Y)
+		areas = append(areas, rectBox(n.Rect.Turned(a.FaceTurn.Back(), registration.Blank{W: w, H: h})))
 	}
 	return areas
 }

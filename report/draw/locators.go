@@ -22,16 +22,8 @@ func (b *shown) box() box { return rectBox(b.Blank) }
 
 func (b *shown) back() bool { return b.Side == bed.BackSide }
 
-// quarter is the quarter turns of the blank, counter-clockwise.
-func (b *shown) quarter() int {
-	if b.Turned {
-		return 1
-	}
-	return 0
-}
-
 // same reports whether two blanks lie in one place.
-func (b *shown) same(o *shown) bool { return b.box() == o.box() && b.Turned == o.Turned }
+func (b *shown) same(o *shown) bool { return b.box() == o.box() && b.Turn == o.Turn }
 
 // stud is a round thing that a blank sits on: a dowel, a plug, an index pin.
 type stud struct {
@@ -146,18 +138,13 @@ func partStuds(a *registration.Answer, back bool) []stud {
 	return out
 }
 
-// quarterOn is the side that a side of a blank becomes after a quarter turn
-// counter-clockwise.
-var quarterOn = map[registration.Side]registration.Side{
-	registration.Near: registration.Right, registration.Right: registration.Far, registration.Far: registration.Left, registration.Left: registration.Near}
-
 // contactsAt gives fence and stop of a station: they stand to its blank as the answer
 // has them stand to the first pair's.
 func (s *Scene) contactsAt(st bed.Station) []standing {
-	a := s.Answer
-	if a == nil || a.BackCorner == nil {
+	if s.Answer == nil || s.Answer.BackCorner == nil {
 		return nil
 	}
+	a := s.Answer.Own()
 	var out []standing
 	for _, t := range a.Touches {
 		c, corner := standing{name: t.Locator, side: t.Side, at: t.FaceCoord}, a.FaceCorner
@@ -176,15 +163,14 @@ func (s *Scene) contactsAt(st bed.Station) []standing {
 		// The place in the as-laid frame; the other coordinate doesn't matter.
 		p := registration.Point{X: c.at.Sub(corner.X), Y: c.at.Sub(corner.Y)}
 		c.touch = touchParts(a, fence, c)
-		if st.Turned {
-			if c.side.Axis() == "X" { // what was near is right then
+		for range st.Turn {
+			if c.side = registration.Quarter(1).Side(c.side); c.side.Axis() == "Y" { // near to far is right to left then
 				turned := make([]float64, len(c.touch))
 				for i, f := range c.touch {
 					turned[len(turned)-1-i] = 1 - f
 				}
 				c.touch = turned
 			}
-			c.side = quarterOn[c.side]
 		}
 		c.at = st.Place(p).X
 		if c.side.Axis() == "Y" {

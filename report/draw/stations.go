@@ -110,7 +110,7 @@ func (s *Scene) place(c *Canvas, b *shown, dx, dy float64) {
 		title.spots = append(title.spots, spot{mx, y, "middle"}, spot{mx - c.em*0.4, y, "end"}, spot{mx + c.em*0.4, y, "start"})
 	}
 	c.say(title)
-	c.zero(fl(b.Zero.X)+dx, fl(b.Zero.Y)+dy, b.quarter())
+	c.zero(fl(b.Zero.X)+dx, fl(b.Zero.Y)+dy, int(b.Turn))
 	c.end()
 	// Ordinates of the zero, below and at the left.
 	zx, zy := fl(b.Zero.X)+dx, fl(b.Zero.Y)+dy

@@ -136,9 +136,6 @@ func (c *Task) Correct() (*Job, error) {
 	if pair > len(j.Pairs) {
 		return nil, ask.Wrong(c.Where("landed"), fmt.Sprintf("a piece of pair %d", pair), fmt.Sprintf("one of the job's %d", len(j.Pairs)), "")
 	}
-	if !j.Pairs[pair-1].FaceTurn.IsZero() {
-		return nil, ask.No(c.Where("landed"), fmt.Sprintf("pair %d stands turned by 90 degrees, where right and away aren't the program's", pair), "measure a piece of a pair that isn't turned")
-	}
 	a, start, err := c.start(j.Pairs[pair-1], pair)
 	if err != nil {
 		return nil, err

@@ -65,7 +65,7 @@ func (c *Cutting) Request() (cut.Request, []report.Note) {
 	w := &cutting{Cutting: c, mm: inMM(q.Unit)}
 	w.q = cut.Request{
 		W: w.mm(a.Used.W), H: w.mm(a.Used.H), T: w.mm(a.Uncut()), Skimmed: w.mm(q.Skimmed),
-		Map: a.Transform, FaceZero: w.point(a.FaceZero), FaceTurn: a.FaceTurn.InexactFloat64(),
+		Map: a.Transform, FaceZero: w.point(a.FaceZero), FaceTurn: a.FaceTurn.Degrees().InexactFloat64(),
 		FaceLevel: levelOf(q.ZZero), BackLevel: levelOf(q.BackZZero),
 		Tools: c.Tools, HeldAll: c.HeldAll,
 		Web: w.length(c.Web), Cell: w.length(c.Cell),
@@ -244,14 +244,8 @@ func (w *cutting) stations() {
 		}
 		return out
 	}
-	plus := func(p, q registration.Point) registration.Point {
-		return registration.Point{X: p.X.Add(q.X), Y: p.Y.Add(q.Y)}
-	}
 	if a.FaceMachine {
-		w.q.Zeros[0] = zero(plus(a.FaceCorner, a.FaceZero), decimal.Zero)
-		if !a.FaceTurn.IsZero() {
-			w.q.Zeros[0] = zero(registration.Point{X: a.FaceAt.X, Y: a.FaceAt.Y}, decimal.Zero)
-		}
+		w.q.Zeros[0] = zero(a.FacePlace(a.FaceZero), decimal.Zero)
 		for _, r := range w.Clamps {
 			w.q.Clamped[0] = append(w.q.Clamped[0], w.onBlank(r.Rect, a.FaceCorner))
 		}
@@ -355,13 +349,11 @@ func (w *cutting) rect(r bed.Rect, corner registration.Point) cut.Rect {
 }
 
 // onBlank gives an area as it lies over a blank whose near-left corner lies at a place, from
-// the blank's own near-left corner: at a turned station its Y runs against X.
+// the blank's own near-left corner.
 func (w *cutting) onBlank(r bed.Rect, corner registration.Point) cut.Rect {
-	if w.Answer.FaceTurn.IsZero() {
-		return w.rect(r, corner)
-	}
-	right := corner.X.Add(w.Answer.Used.H)
-	return cut.Rect{X: w.mm(r.Y.Sub(corner.Y)), Y: w.mm(right.Sub(r.X).Sub(r.W)), W: w.mm(r.H), H: w.mm(r.W)}
+	x, y := w.Answer.LyingSize()
+	lying := bed.Rect{X: r.X.Sub(corner.X), Y: r.Y.Sub(corner.Y), W: r.W, H: r.H}
+	return w.rect(lying.Turned(w.Answer.FaceTurn.Back(), registration.Blank{W: x, H: y}), registration.Point{})
 }
 
 // area gives a no-go area with its height over the lower seating plane, at which it

@@ -220,7 +220,6 @@ type drilled struct {
 	where  pattern.Where
 	answer *registration.Answer
 	bores  []pattern.Bore
-	turned bool // by 90 degrees, with its station
 }
 
 // whereKeys name what a program goes through.
@@ -233,7 +232,7 @@ func (c *Task) addDrilling(j *Job, patterns []*pattern.Pattern, o pattern.Option
 	if err != nil {
 		return err
 	}
-	plans, dias, err := c.planDrilling(patterns, j.Pairs, d)
+	plans, dias, err := c.planDrilling(patterns, d)
 	if err != nil {
 		return err
 	}
@@ -335,7 +334,7 @@ func (c *Task) drillClear(j *Job) (*decimal.Decimal, error) {
 
 // planDrilling lists the files with their holes, one pattern a pair, and the diameters of
 // all holes.
-func (c *Task) planDrilling(patterns []*pattern.Pattern, pairs []*registration.Answer, d *driller) (plans []drilled, dias []decimal.Decimal, err error) {
+func (c *Task) planDrilling(patterns []*pattern.Pattern, d *driller) (plans []drilled, dias []decimal.Decimal, err error) {
 	for i, p := range patterns {
 		q := p.Answer.Question
 		prefix := "pins-"
@@ -367,7 +366,7 @@ func (c *Task) planDrilling(patterns []*pattern.Pattern, pairs []*registration.A
 					dias = append(dias, b.Dia)
 				}
 			}
-			plans = append(plans, drilled{f.name + ".nc", f.where, p.Answer, bores, i < len(pairs) && !pairs[i].FaceTurn.IsZero()})
+			plans = append(plans, drilled{f.name + ".nc", f.where, p.Answer, bores})
 		}
 	}
 	return plans, dias, nil
@@ -387,7 +386,7 @@ func (d *driller) parted(plans []drilled) (out []drilled) {
 			continue
 		}
 		for _, dia := range own {
-			part := drilled{strings.TrimSuffix(p.name, ".nc") + "-" + dia.String() + ".nc", p.where, p.answer, nil, p.turned}
+			part := drilled{strings.TrimSuffix(p.name, ".nc") + "-" + dia.String() + ".nc", p.where, p.answer, nil}
 			for _, b := range p.bores {
 				if b.Dia.Equal(dia) {
 					part.bores = append(part.bores, b)
@@ -439,12 +438,8 @@ func (d *driller) program(p drilled, b bits, cycles bool) (cycle.Drilling, repor
 			}
 			prog.Passes = append(prog.Passes, cycle.Pass{Tool: n, Line: line, Speed: d.speed, Feed: d.feed, Peck: peck})
 		}
-		x, y := bore.X, bore.Y
-		if p.turned {
-			x, y = y.Neg(), x
-		}
-		prog.Passes[i].Holes = append(prog.Passes[i].Holes, cycle.Hole{X: x, Y: y, Bottom: bore.Bottom})
-		shown.Holes = append(shown.Holes, report.Drilled{Pin: bore.Dowel + 1, X: x, Y: y, From: bore.Surface, Bottom: bore.Bottom, Dia: bore.Dia,
+		prog.Passes[i].Holes = append(prog.Passes[i].Holes, cycle.Hole{X: bore.X, Y: bore.Y, Bottom: bore.Bottom})
+		shown.Holes = append(shown.Holes, report.Drilled{Pin: bore.Dowel + 1, X: bore.X, Y: bore.Y, From: bore.Surface, Bottom: bore.Bottom, Dia: bore.Dia,
 			Tool: tool, Speed: d.speed, Plunge: d.feed, Peck: peck})
 		lowest = decimal.Min(lowest, bore.Bottom)
 	}

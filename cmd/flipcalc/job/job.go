@@ -240,7 +240,7 @@ func (c *Task) inPlace(a *registration.Answer) bool {
 
 // standing is a station of the bed as registration takes it.
 func standing(s bed.Station) registration.Station {
-	return registration.Station{Offset: s.Offset, Zero: s.Zero, Corner: s.Corner, Turned: s.Turned}
+	return registration.Station{Offset: s.Offset, Zero: s.Zero, Corner: s.Corner, Turn: s.Turn}
 }
 
 // jobSides are the flags and keys that name a job's programs.
@@ -321,7 +321,7 @@ func (c *Task) addProgram(j *Job, pair int, path, name, role string) error {
 		o.Comment = role + " of " + filepath.Base(path) + ", dry run above the work first"
 		if role == "face" {
 			o.BackOffset, o.ZerosDiffer = a.Question.Offset, false
-			o.Map = o.Map.Turned(a.FaceTurn)
+			o.Map = o.Map.Turned(a.FaceTurn.Degrees())
 			o.Comment = filepath.Base(path) + " for the face, dry run above the work first"
 		} else {
 			o.Map = o.Map.Turned(a.BackTurn)

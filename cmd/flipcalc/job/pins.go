@@ -186,8 +186,7 @@ func (c *Task) patternOptions() (pattern.Options, error) {
 func (c *Task) patterns(pairs []*registration.Answer, o pattern.Options) ([]*pattern.Pattern, error) {
 	var out []*pattern.Pattern
 	for _, a := range pairs {
-		q := a.Question
-		p, err := pattern.Propose(q, o)
+		p, err := pattern.At(a, o)
 		if err != nil {
 			return nil, err
 		}

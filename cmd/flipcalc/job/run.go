@@ -13,11 +13,11 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/cmd/flipcalc/ask"
+	"flipcalc/mirror"
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
-	"flipcalc/mirror/plain"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -111,7 +111,7 @@ func (c *Task) stationPairs(m *ask.Machine, a *registration.Answer, l *bed.Layou
 			var p cycle.Pair
 			for side, to := range []*cycle.Station{&p.Face, &p.Back} {
 				s := l.Stations[i+side]
-				*to = cycle.Station{Offset: s.Offset, ZeroX: &s.Zero.X, ZeroY: &s.Zero.Y, ZeroZ: readings[side], Turned: s.Turned}
+				*to = cycle.Station{Offset: s.Offset, ZeroX: &s.Zero.X, ZeroY: &s.Zero.Y, ZeroZ: readings[side], Turn: int(s.Turn)}
 			}
 			out = append(out, p)
 		}
@@ -345,16 +345,16 @@ func (c *Task) addRun(j *Job) error {
 	if _, err := c.askRun(); err != nil {
 		return err
 	}
-	face, back, straight, err := c.runSources(j)
+	face, back, turn, err := c.runSources(j)
 	if err != nil || face == nil || back == nil {
 		return err
 	}
 	layout := j.Layout
-	if !straight { // all programs are turned as they are
+	if turn != 0 { // the sources are turned as they are
 		l := *layout
 		l.Stations = slices.Clone(l.Stations)
 		for i := range l.Stations {
-			l.Stations[i].Turned = false
+			l.Stations[i].Turn = (l.Stations[i].Turn + turn.Back()) % 4
 		}
 		layout = &l
 	}
@@ -383,52 +383,62 @@ func (c *Task) addRun(j *Job) error {
 
 // turnSources turns the programs for the stations that are turned.
 func (c *Task) turnSources(pairs []cycle.Pair, sides ...*cycle.Source) error {
-	if !slices.ContainsFunc(pairs, func(p cycle.Pair) bool { return p.Face.Turned || p.Back.Turned }) {
-		return nil
-	}
-	turn := func(src *cycle.Source) error {
-		o, err := c.motionOptions(src.Name)
-		if err != nil {
-			return err
-		}
-		var out bytes.Buffer
-		_, err = plain.Write(src.Text, &out, plain.Options{Read: o, Turn: decimal.New(90, 0)})
-		src.Turned = out.Bytes()
-		return err
-	}
 	for _, side := range sides {
-		if err := turn(side); err != nil {
-			return err
-		}
 		side.Then = slices.Clone(side.Then)
-		for i := range side.Then {
-			if err := turn(&side.Then[i]); err != nil {
+		for _, p := range pairs {
+			if err := c.turnSource(side, p.Face.Turn); err != nil {
 				return err
+			}
+			for i := range side.Then {
+				if err := c.turnSource(&side.Then[i], p.Face.Turn); err != nil {
+					return err
+				}
 			}
 		}
 	}
 	return nil
 }
 
+// turnSource turns a program for stations that are turned by so many quarters: by half a
+// turn word by word, else written out.
+func (c *Task) turnSource(src *cycle.Source, quarters int) error {
+	if quarters == 0 || src.Turned[quarters] != nil {
+		return nil
+	}
+	read, err := c.motionOptions(src.Name)
+	if err != nil {
+		return err
+	}
+	o := mirror.Options{Name: src.Name, Map: transform.Identity(read.Unit).Turned(registration.Quarter(quarters).Degrees()), Unit: read.Unit,
+		AbsoluteCentres: read.AbsoluteCentres, Inert: read.Inert, Direct: true}
+	if o.ArcTolerance, err = c.arcTolerance(); err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	_, err = mirror.Mirror(bytes.NewReader(src.Text), &out, o)
+	src.Turned[quarters] = out.Bytes()
+	return err
+}
+
 // runSources gives the job's programs as they are written for the first pair that isn't
 // turned: they differ from those of other pairs in the offset alone, which the merge
-// replaces, and by the turn of their stations. straight is false where every pair is
-// turned, and the programs with them. Several backs follow one another in the order in
-// which the job runs them.
-func (c *Task) runSources(j *Job) (face, back *cycle.Source, straight bool, err error) {
-	first := max(0, slices.IndexFunc(j.Pairs, func(a *registration.Answer) bool { return a.FaceTurn.IsZero() }))
-	straight = j.Pairs[first].FaceTurn.IsZero()
+// replaces, and by the turn of their stations. Where every pair is turned they are those of
+// the first, turned as it is. Several backs follow one another in the order in which the
+// job runs them.
+func (c *Task) runSources(j *Job) (face, back *cycle.Source, turn registration.Quarter, err error) {
+	first := max(0, slices.IndexFunc(j.Pairs, func(a *registration.Answer) bool { return a.FaceTurn == 0 }))
+	turn = j.Pairs[first].FaceTurn
 	for _, run := range j.runs {
 		if run.pair != first {
 			continue
 		}
 		text, err := io.ReadAll(again(run.content))
 		if err != nil {
-			return nil, nil, false, err
+			return nil, nil, 0, err
 		}
 		src, err := c.sourceOf(run.name, text)
 		if err != nil {
-			return nil, nil, false, err
+			return nil, nil, 0, err
 		}
 		src.From, src.Lines = run.source, run.lines
 		to := &face
@@ -441,7 +451,7 @@ func (c *Task) runSources(j *Job) (face, back *cycle.Source, straight bool, err 
 			(*to).Then = append((*to).Then, src)
 		}
 	}
-	return face, back, straight, nil
+	return face, back, turn, nil
 }
 
 // boxesOf gives how far either side's programs go, from their zeros, and how many tools

@@ -61,9 +61,7 @@ func sites(pairs []cycle.Pair, boxes [2]transform.Box) (out []bed.Way) {
 	for _, p := range pairs {
 		for side, s := range []cycle.Station{p.Face, p.Back} {
 			b := boxes[side]
-			if s.Turned {
-				b = transform.Identity(transform.MM).Turned(decimal.New(90, 0)).Box(b)
-			}
+			b = transform.Identity(transform.MM).Turned(registration.Quarter(s.Turn).Degrees()).Box(b)
 			if b.Any && s.ZeroX != nil && s.ZeroY != nil {
 				out = append(out, bed.Way{Known: true, To: "the cuts at " + s.Offset, Where: s.Offset,
 					From: registration.Point{X: s.ZeroX.Add(b.Least[0]), Y: s.ZeroY.Add(b.Least[1])},
