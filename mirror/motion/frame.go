@@ -62,6 +62,7 @@ type Track struct {
 
 	at     [2]Num
 	ok     [2]bool
+	named  [2]bool // it counts from such a zero
 	offset int
 	zeros  int
 	unit   transform.Unit
@@ -73,15 +74,7 @@ type Track struct {
 // the reason: a zero set where the tool's place isn't known, or a turn without a centre.
 // The move is valid until the next call.
 func (t *Track) In(m *Move) (v *Move, ok bool) {
-	if t.unit != m.State.Unit {
-		for i := range t.at {
-			t.at[i] = t.at[i].In(1-m.State.Unit, m.State.Unit)
-		}
-		t.unit = m.State.Unit
-	}
-	if c := max(m.State.Offset, 540); c != t.offset {
-		t.offset, t.ok = c, [2]bool{}
-	}
+	t.follow(&m.State)
 	zeros := 0
 	if m.Frame != nil {
 		zeros = m.Frame.Zeros
@@ -115,6 +108,40 @@ func (t *Track) In(m *Move) (v *Move, ok bool) {
 	return v, ok
 }
 
+// follow takes the unit and the work offset that are in force.
+func (t *Track) follow(s *State) {
+	if t.unit != s.Unit {
+		for i := range t.at {
+			t.at[i] = t.at[i].In(t.unit, s.Unit)
+		}
+		t.unit = s.Unit
+	}
+	if c := max(s.Offset, 540); c != t.offset {
+		t.offset, t.ok = c, [2]bool{}
+	}
+}
+
+// After takes what the control's last block made known or unknown without a move, for a
+// Track with Renamed: a zero that G92 set where the place wasn't known, and its end; other
+// work offsets, where the written program loses its place as well.
+func (t *Track) After(m *Machine) {
+	t.follow(&m.state)
+	f := m.frame
+	if t.zeros = 0; f != nil {
+		t.zeros = f.Zeros
+	}
+	for i := range 2 {
+		named := f != nil && !f.ShiftOK[i]
+		switch {
+		case m.effect.Renamed[i]:
+			t.at[i], t.ok[i] = m.pos[i].Add(f.Shift[i]), true
+		case m.place[i] == Lost || named != t.named[i]:
+			t.ok[i] = false
+		}
+		t.named[i] = named
+	}
+}
+
 // shift adds the shifts of some axes; ok is false where one isn't known.
 func (t *Track) shift(v *Move, f *Frame, axes ...int) (ok bool) {
 	ok = true
@@ -145,8 +172,8 @@ func (t *Track) stand(v *Move) {
 		}
 		d := t.at[i].Sub(v.From[i])
 		v.From[i], v.FromOK[i] = t.at[i], true
-		if !v.ToOK[i] && !v.Machine && !v.Home {
-			v.To[i], v.ToOK[i] = v.To[i].Add(d), true
+		if !v.ToOK[i] {
+			v.To[i], v.ToOK[i] = v.To[i].Add(d), !v.Machine && !v.Home
 		}
 		for k, axis := range [2]int{first, second} {
 			if axis == i && !v.CentreOK[k] {

@@ -58,8 +58,9 @@ type Machine struct {
 	stored  Point // what G92.3 brings back, where kept
 	kept    bool
 	storeAt [3]Place
-	local   Point // G52
-	turn    Turn  // G68
+	local   Point   // G52
+	turn    Turn    // G68
+	loose   [3]bool // the axis' place was known when G68 or G69 came
 	scaling Scaling
 	polar   Polar
 	frame   *Frame // of G52, G68 and G92 together; nil where none is on
@@ -165,6 +166,9 @@ func (m *Machine) Motion() int { return m.motion }
 // Place gives an axis' position and what is known of it. Where it isn't Known the
 // number counts from an unknown place.
 func (m *Machine) Place(axis int) (Num, Place) { return m.pos[axis], m.place[axis] }
+
+// Loose reports that an axis' place isn't known since G68 or G69.
+func (m *Machine) Loose(axis int) bool { return m.loose[axis] && m.place[axis] != Known }
 
 // Effect gives what the last block did besides its moves.
 func (m *Machine) Effect() *Effect { return &m.effect }

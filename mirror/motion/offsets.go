@@ -128,7 +128,7 @@ func (m *Machine) restorePreset() {
 			continue
 		}
 		m.pos[i] = m.pos[i].Add(m.shift[i]).Sub(m.stored[i])
-		m.place[i] = max(m.place[i], m.storeAt[i])
+		m.place[i] = max(m.place[i], m.shiftAt[i], m.storeAt[i])
 		m.shift[i], m.shiftAt[i] = m.stored[i], m.storeAt[i]
 	}
 	m.reframe()

@@ -83,6 +83,7 @@ func (m *Machine) unrotate() error {
 func (m *Machine) loosen(axes ...int) {
 	for _, i := range axes {
 		m.place[i] = max(m.place[i], Free)
+		m.loose[i] = true
 	}
 }
 

@@ -116,15 +116,15 @@ func (l *lineOf) named(axis int) bool {
 // motion writes the moves. A cycle that ends in a block without any, as by G0 alone, is
 // cancelled: the next one doesn't take its R.
 func (l *lineOf) motion() error {
-	running := l.cycle >= 0
 	if !l.e.Cycle && l.m.Motion() != l.cycle {
 		l.writer.cycle, l.dwell = -1, ""
 	}
 	if err := l.blockMoves(); err != nil {
 		return err
 	}
-	if running && l.cycle < 0 && len(l.moving) == 0 && l.gives(0, 30) && !l.gives(800, 800) {
-		l.before = append(l.before, "G80 "...)
+	// G0 or G1 alone ends a cycle, an arc or a spline: what stands behind G80 moves by it.
+	if l.proof.m.Motion() > 10 && len(l.moves) == 0 && l.gives(0, 10) {
+		l.moving = fmt.Appendf(l.moving, "G%d ", l.m.Motion()/10)
 	}
 	return nil
 }
@@ -182,8 +182,9 @@ func (l *lineOf) move(mv *motion.Move) error {
 		return err
 	}
 	for i := range 3 {
-		if l.known[i] = l.known[i] && mv.FromOK[i]; !l.known[i] { // lost in this very block, as by G55
-			l.at[i], _ = rounded(mv.From[i], step(l.report.Places[mv.State.Unit]))
+		l.known[i] = l.known[i] && mv.FromOK[i] // lost in this very block, as by G55
+		if l.at[i] != to[i] && !l.named(i) && mv.From[i].Equal(mv.To[i]) && l.near(i, mv.To[i]) {
+			to[i] = l.at[i] // it stays, at a place of other units
 		}
 	}
 	var circle []byte
@@ -191,7 +192,11 @@ func (l *lineOf) move(mv *motion.Move) error {
 	if mv.Either { // no motion word was written either
 		name = ""
 	}
-	_, _, normal := mv.State.Plane.Axes()
+	first, second, normal := mv.State.Plane.Axes()
+	closed := mv.Circular() && l.closed(mv, to)
+	if closed { // its end isn't written
+		to[first], to[second] = l.at[first], l.at[second]
+	}
 	switch {
 	case mv.Circular():
 		if circle, err = l.arc(mv, to); err != nil {
@@ -228,7 +233,7 @@ func (l *lineOf) move(mv *motion.Move) error {
 	}
 	words := l.axes[:0]
 	for i := range 3 {
-		if !(l.named(i) || l.at[i] != to[i] || round && i != normal) || !counts && !mv.ToOK[i] {
+		if !(l.named(i) || l.at[i] != to[i] || round && i != normal) || !counts && (!mv.ToOK[i] || closed && i != normal) {
 			continue
 		}
 		v := to[i]
@@ -242,6 +247,27 @@ func (l *lineOf) move(mv *motion.Move) error {
 	l.axes = words
 	l.moving = append(append(append(l.moving, name...), words...), circle...)
 	return nil
+}
+
+// closed reports a full circle that ends where the written program stands, beside the steps
+// of coordinates, as after a change of units.
+func (l *lineOf) closed(mv *motion.Move, to [3]int64) bool {
+	first, second, _ := mv.State.Plane.Axes()
+	beside := false
+	for _, i := range [2]int{first, second} {
+		if !mv.From[i].Equal(mv.To[i]) {
+			return false
+		}
+		beside = beside || !motion.FromNano(to[i]).Equal(l.proof.stands(i, mv.State.Unit))
+	}
+	return beside
+}
+
+// near reports that the written program stands within half a step of a place.
+func (l *lineOf) near(axis int, place motion.Num) bool {
+	n, _ := rounded(place, 1)
+	d := l.at[axis] - n
+	return 2*max(d, -d) <= step(l.report.Places[l.m.Unit()])
 }
 
 // curve gives the control points of a spline, with one digit more than coordinates have.
@@ -308,13 +334,16 @@ func (l *lineOf) zeros() error {
 		if l.zero[i] && l.known[i] { // by as much as the written program stands beside the place
 			v = v.Add(motion.FromNano(l.at[i])).Sub(l.end[i])
 		}
-		nano, _ := v.Nano()
+		nano, _ := rounded(v, 1)
 		l.before = append(number(append(l.before, axisLetters[i]), nano), ' ')
 		l.at[i], l.known[i], l.end[i], l.zero[i] = nano, true, v, true
 	}
 	var unknown [3]bool
 	for i := range unknown {
 		unknown[i] = frame != nil && !frame.ShiftOK[i]
+	}
+	if l.e.Unset == 923 && (l.zero != [3]bool{} || unknown != [3]bool{}) {
+		return refuse(l.b, 'G', "G92.3, with a zero that was set where the place wasn't known", "G92 with that zero again", "")
 	}
 	if l.e.Unset != 0 && (l.zero != unknown || unknown != [3]bool{}) {
 		l.before = fmt.Appendf(l.before, "G92.%d ", l.e.Unset%10)
@@ -338,6 +367,9 @@ func (l *lineOf) arc(mv *motion.Move, to [3]int64) ([]byte, error) {
 	words := l.circle[:0]
 	short := true
 	for k, i := range [2]int{first, second} {
+		if _, place := l.proof.m.Place(i); place != motion.Known && mv.FromOK[i] {
+			return nil, refuse(l.b, 'G', "an arc from a place that isn't known after other work offsets", "its start in G90 first", "")
+		}
 		c := mv.Centre[k]
 		if mv.ByRadius {
 			c = motion.FromNano(int64(math.Round(centre[k] * 1e9)))
@@ -414,9 +446,7 @@ func (l *lineOf) hole(first, mv *motion.Move) ([]byte, error) {
 	}
 	q := step(l.report.Places[mv.State.Unit])
 	for i := range 3 {
-		if l.known[i] = l.known[i] && first.FromOK[i]; !l.known[i] {
-			l.at[i], _ = rounded(first.From[i], q)
-		}
+		l.known[i] = l.known[i] && first.FromOK[i]
 	}
 	var levels [3]int64
 	for k, n := range [3]motion.Num{l.e.Depth, l.e.Reached, l.e.Top} {
@@ -431,6 +461,9 @@ func (l *lineOf) hole(first, mv *motion.Move) ([]byte, error) {
 	counts := !l.e.Levelled && !l.e.NoLevel
 	for _, i := range [2]int{x, y} {
 		counts = counts || !mv.ToOK[i] && to[i] != l.at[i]
+	}
+	if counts && (l.at[0]%q != 0 || l.at[1]%q != 0 || l.at[2]%q != 0) {
+		return nil, refuse(l.b, 'G', "a cycle after other units, at a place that isn't known", "X, Y and Z in G90 first", "")
 	}
 	switch {
 	case l.turn.on && (mv.Cycle == 870 || plane != transform.XY):
@@ -518,8 +551,8 @@ func (l *lineOf) home() error {
 		if l.back && first.FromOK[i] != first.ToOK[i] {
 			return refuse(l.b, axisLetters[i], fmt.Sprintf("%c to a place, beside an axis that counts from a place that isn't known", axisLetters[i]), "axes that were given in G90 before", "")
 		}
-		if from, _ := rounded(first.From[i], step(l.report.Places[first.State.Unit])); l.back {
-			to[i] -= from
+		if l.back {
+			to[i] -= l.at[i]
 		}
 		l.moving = append(number(append(l.moving, axisLetters[i]), to[i]), ' ')
 	}

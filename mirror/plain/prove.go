@@ -50,7 +50,8 @@ type prover struct {
 	kept  []motion.Move // they, where one line runs after another
 	end   [3]motion.Num // where the written program stands
 	known [3]bool
-	half  [2]motion.Num // q/2 in mm and in inches
+	half  [2]motion.Num // q/2 in mm and in inches, after a change of units that of the coarser
+	unit  transform.Unit
 	fine  [2]motion.Num // q/20 and 1e-9 for the floating point in an arc by R
 	curve [2]float64    // 0.849 q
 	line  int
@@ -63,7 +64,7 @@ type prover struct {
 
 func newProver(o motion.Options, places [2]int, turn decimal.Decimal) *prover {
 	o.Name += " (written out)"
-	p := &prover{m: motion.NewMachine(o), track: motion.Track{Renamed: true}}
+	p := &prover{m: motion.NewMachine(o), track: motion.Track{Renamed: true}, unit: o.Unit}
 	p.b.File = o.Name
 	for u, n := range places {
 		q := step(n)
@@ -85,6 +86,13 @@ func (p *prover) no(b *motion.Block, found, expected string) error {
 
 // check reads the lines that were written for block b, and compares.
 func (p *prover) check(m *motion.Machine, b *motion.Block, want []motion.Move, text []byte) error {
+	if u := m.Unit(); u != p.unit { // what stands keeps the rounding of the other unit
+		of := p.half[1-u].In(1-u, u)
+		if p.half[u].Cmp(of) < 0 {
+			p.half[u] = of
+		}
+		p.unit = u
+	}
 	for i := range 3 {
 		at, place := p.m.Place(i)
 		p.end[i], p.known[i] = at, place == motion.Known
@@ -117,6 +125,13 @@ func (p *prover) check(m *motion.Machine, b *motion.Block, want []motion.Move, t
 	return p.sameZeros(b, m)
 }
 
+// stands gives where the written program stands along an axis, in a unit: a place, or a count
+// from an unknown one.
+func (p *prover) stands(axis int, u transform.Unit) motion.Num {
+	at, _ := p.m.Place(axis)
+	return at.In(p.m.Unit(), u)
+}
+
 // read runs the written lines of block b and keeps their moves and switches.
 func (p *prover) read(b *motion.Block, text []byte) error {
 	p.got, p.kept, p.words[1] = nil, p.kept[:0], p.words[1][:0]
@@ -139,6 +154,7 @@ func (p *prover) read(b *motion.Block, text []byte) error {
 				moves[i] = *mv
 			}
 		}
+		p.track.After(p.m)
 		if text = text[end+1:]; len(text) == 0 && len(p.kept) == 0 {
 			p.got = moves // which the control holds until the next block
 		} else {
@@ -166,6 +182,8 @@ func (p *prover) sameZeros(b *motion.Block, m *motion.Machine) error {
 	}
 	if p.turn != nil {
 		at[0], at[1] = p.row(0, at[0], at[1]), p.row(1, at[0], at[1])
+		place[0] = max(place[0], place[1])
+		place[1] = place[0]
 	}
 	for i := range 3 {
 		stands, found := shifted(p.m, i)
@@ -403,10 +421,11 @@ func (p *prover) planeOf(from transform.Plane) (to transform.Plane, swapped bool
 
 // mapped gives a move of the program as it must be after the turn.
 func (p *prover) mapped(m motion.Move) motion.Move {
-	if m.Machine || m.Home {
-		return m
-	}
 	w := m
+	if m.Machine || m.Home {
+		w.State.Plane, _ = p.planeOf(m.State.Plane)
+		return w
+	}
 	for i := range 2 {
 		w.From[i], w.FromOK[i] = p.row(i, m.From[0], m.From[1]), m.FromOK[0] && m.FromOK[1]
 		w.To[i], w.ToOK[i] = p.row(i, m.To[0], m.To[1]), m.ToOK[0] && m.ToOK[1]

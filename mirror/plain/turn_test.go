@@ -46,6 +46,7 @@ func TestTurn(t *testing.T) {
 		{"a spline", "-90", "G0 X0 Y0 Z5\nG5 X9 Y3 I1 J2 P-3 Q-4 F9\nM2\n", "G90 G91.1\nG0 X0.0 Y0.0 Z5.0\nG5 X3.0 Y-9.0 I2.0 J-1.0 P-4.0 Q3.0 F9\nM2\n"},
 		{"one axis of a zero here", "12", "G92 X0\nG1 X1 F9\nM2\n", "p.nc:1:1: G92 with one of X and Y where the place isn't known, expected both X and Y, since the program is turned by 12 degrees"},
 		{"G87", "12", "G0 X5 Y5 Z5\nG87 X1 Y1 Z0 R1\nM2\n", "p.nc:2:1: G87, or a cycle outside G17, expected its moves in G0 and G1, since the program is turned by 12 degrees"},
+		{"home, and the machine's place, in G18", "90", "G18\nG28\nG53 X0 Y0\nG0 X1 Y1 Z1\nM2\n", "G90 G91.1\nG19\nG28\nG53 X0 Y0\nG0 X-1.0 Y1.0 Z1.0\nM2\n"},
 		{"far away", "12", "G0 X100001 Y5\nM2\n", "p.nc:1:1: a place more than 100000 from X0 Y0, expected a number that a machine can use, since the program is turned by 12 degrees"},
 		{"compensation in G18", "90", "G0 X1 Y1\nG41 D1\nG18 G1 X9 F9\nM2\n", "p.nc:3:1: cutter compensation outside G17, expected G40, since the program is turned by 90 degrees"},
 	} {

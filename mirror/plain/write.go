@@ -108,8 +108,8 @@ type writer struct {
 	taped  bool
 	centre bool // G90.1 is in force in what was written
 
-	at    [3]int64 // where the written program stands, in steps of 1e-9
-	known [3]bool
+	at    [3]int64 // where the written program stands, in steps of 1e-9: a place or a count
+	known [3]bool  // places that were written since the last change of tools
 	unit  transform.Unit
 	end   [3]motion.Num // where the program itself stands, where known
 	zero  [3]bool       // G92 set the axis' zero where its place wasn't known: it is written as well
@@ -204,6 +204,11 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 		if mv != &moves[i] {
 			moves[i] = *mv
 		}
+		for axis := range 3 {
+			if _, place := t.proof.m.Place(axis); place == motion.Known && !mv.ToOK[axis] && m.Loose(axis) && !mv.Home && !mv.Machine {
+				return refuse(b, axisLetters[axis], fmt.Sprintf("a move while %c isn't known since G68 or G69", axisLetters[axis]), fmt.Sprintf("%c in G90 first", axisLetters[axis]), "")
+			}
+		}
 		if !t.turn.on {
 			continue
 		}
@@ -218,8 +223,14 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 		t.moves = t.turned
 	}
 	if u := m.Unit(); u != t.unit {
+		for i := range t.end {
+			t.end[i] = t.end[i].In(t.unit, u)
+		}
 		t.unit = u
-		t.known = [3]bool{}
+	}
+	for i := range t.at {
+		at := t.proof.stands(i, t.unit)
+		t.at[i], _ = rounded(at, 1)
 	}
 	if err := t.write(m, b); err != nil {
 		return err
@@ -227,6 +238,7 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 	if err := t.proof.check(m, b, moves, t.buffer); err != nil {
 		return err
 	}
+	t.track.After(m)
 	t.forget(b, m)
 	return t.flush()
 }
