@@ -6,6 +6,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/registration/fit"
 )
 
@@ -79,10 +80,7 @@ func (q *Question) checkHoles(a *Answer) error {
 			return err
 		}
 		tight := HoleTight{*hole, p.Dia}
-		if hole.Cmp(p.Dia) <= 0 && !slices.ContainsFunc(a.Facts, func(f Fact) bool {
-			o, ok := f.Is.(HoleTight)
-			return ok && o.Hole.Equal(tight.Hole) && o.Pin.Equal(tight.Pin)
-		}) {
+		if hole.Cmp(p.Dia) <= 0 && !slices.ContainsFunc(a.Facts, func(f Fact) bool { return fact.Same(f.Is, tight) }) {
 			a.add(LevelWarning, tight)
 		}
 	}

@@ -8,7 +8,6 @@ import (
 	"flipcalc/mirror/cycle"
 	"flipcalc/registration/bed"
 	"flipcalc/report/letters"
-	"flipcalc/report/words"
 )
 
 // Codes of a plan's notes, beyond those of package pairing.
@@ -122,7 +121,9 @@ func (r Run) notes(p *Plan) {
 		add("note", PlanPlaces, "stations' places not known: times leave out the way between them")
 		add("caution", PlanApart, "check that the offsets' stations are apart: each cycle cuts at both")
 	}
-	r.pairingNotes(p)
+	for _, n := range r.Merged[r.Chosen].Notes {
+		p.Notes = append(p.Notes, Note{Level: n.Level, File: n.File, Line: n.Line, Is: n.Is})
+	}
 	if r.G53Assumed {
 		add("assumed", PlanG53, "G53 moves assumed to work (g53 in the machine file)")
 	}
@@ -169,33 +170,6 @@ func (r Run) better(p *Plan, add func(level, code, text string, v ...string)) {
 	}
 	if len(ways) > 0 {
 		add("note", PlanBetter, "more parts an hour than "+letters.Rounded(plan.PartsPerHour, 1)+": "+strings.Join(ways, "; "), v...)
-	}
-}
-
-// pairingLevels are the levels of the notes of a merge.
-var pairingLevels = map[string]string{cycle.AssumedState: "assumed", cycle.HomeInPiece: "warning", cycle.CompClosed: "warning", cycle.OffsetChange: "warning", cycle.SameTools: "caution"}
-
-// pairingNotes adds the notes of the merge, each once.
-func (r Run) pairingNotes(p *Plan) {
-	said := map[string]bool{}
-	for _, n := range r.Merged[r.Chosen].Notes {
-		level := pairingLevels[n.Code]
-		if level == "" {
-			level = "note"
-		}
-		note := Note{Code: n.Code, Level: level, Line: n.Line, Values: n.Values, Text: words.Merge(n.Code, n.Values)}
-		switch n.Code {
-		case cycle.Dropped, cycle.HomeInPiece, cycle.CompClosed, cycle.OffsetChange:
-			note.File = n.Values[0]
-		}
-		key := note.File + note.Text
-		if n.Code == cycle.Dropped {
-			key += itoa(note.Line)
-		}
-		if !said[key] {
-			said[key] = true
-			p.Notes = append(p.Notes, note)
-		}
 	}
 }
 

@@ -2,7 +2,9 @@ package cycle
 
 import (
 	"fmt"
+	"slices"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
@@ -105,19 +107,20 @@ func (m *merger) agreeLengths(parts []*program) error {
 
 // noteTools says which tool numbers both sides use.
 func (m *merger) noteTools() {
-	n := Note{Code: SameTools}
+	var both []int
 	seen := map[int]bool{}
 	for _, pc := range m.sides[0].pieces {
 		seen[pc.tool] = true
 	}
 	for _, pc := range m.sides[1].pieces {
 		if seen[pc.tool] && pc.tool >= 0 {
-			n.Values = append(n.Values, fmt.Sprint(pc.tool))
+			both = append(both, pc.tool)
 			seen[pc.tool] = false
 		}
 	}
-	if len(n.Values) > 0 {
-		m.notes = append(m.notes, n)
+	if len(both) > 0 {
+		slices.Sort(both)
+		m.notes = append(m.notes, Note{Level: fact.Caution, Is: SameTools{both}})
 	}
 }
 
@@ -134,7 +137,7 @@ func (m *merger) noteOffsets() {
 				own = own || transform.OffsetCode(s.Offset) == q.offset
 			}
 			if !own {
-				m.notes = append(m.notes, Note{Code: OffsetChange, Line: q.offsetLine, Values: append([]string{q.name, transform.OffsetName(q.offset)}, at...)})
+				m.notes = append(m.notes, Note{Level: fact.Warning, File: q.name, Line: q.offsetLine, Is: OffsetChange{Named: transform.OffsetName(q.offset), RunsIn: at}})
 			}
 		}
 	}

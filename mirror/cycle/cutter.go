@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 )
@@ -113,7 +114,7 @@ func readProgram(src Source, tol motion.Num, skip bool) (*program, error) {
 		return nil, err
 	}
 	if c.p.number {
-		c.p.notes = append(c.p.notes, Note{Code: NumbersGone, Values: []string{src.Name}})
+		c.p.notes = append(c.p.notes, Note{Level: fact.Note, Is: NumbersGone{}})
 	}
 	return c.p, nil
 }
@@ -150,13 +151,13 @@ func (c *cutter) close() error {
 	if !pc.cuts {
 		// It may take the first tool back, or go home: nothing is lost.
 		if pc.tool >= 0 {
-			c.p.notes = append(c.p.notes, Note{Code: Dropped, Line: pc.line, Values: []string{c.src.Name, fmt.Sprint(pc.tool)}})
+			c.p.notes = append(c.p.notes, Note{Level: fact.Note, File: c.src.Name, Line: pc.line, Is: Dropped{Tool: pc.tool, Line: pc.line}})
 		}
 		return nil
 	}
 	pc.last = c.last
 	if pc.offset = c.last.Comp != 40; pc.offset {
-		c.p.notes = append(c.p.notes, Note{Code: CompClosed, Line: c.b.Line, Values: []string{c.src.Name}})
+		c.p.notes = append(c.p.notes, Note{Level: fact.Warning, File: c.src.Name, Line: c.b.Line, Is: CompClosed{}})
 	}
 	for _, i := range slices.Backward(pc.stops) {
 		pc.lines = slices.Delete(pc.lines, i, i+1)

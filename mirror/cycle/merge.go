@@ -26,24 +26,6 @@ type Restart struct {
 	Tool int // -1 where none is named
 }
 
-// Note is one thing that the maker should know; report finds the words.
-type Note struct {
-	Code   string // see the Note constants
-	Line   int    // of the source, 0 for none
-	Values []string
-}
-
-// Codes of notes. The first value is the program's name.
-const (
-	Dropped      = "piece without a cut left out" // values: tool
-	AssumedState = "state assumed"                // values: the code written for it
-	SameTools    = "same number, same tool"       // values: tool numbers that both sides use
-	HomeInPiece  = "G28 or G30 kept"
-	NumbersGone  = "block numbers taken out"
-	OffsetChange = "runs in another offset" // values: the one it names, those that it runs in
-	CompClosed   = "G40 written at the end"
-)
-
 // Result is the three programs.
 type Result struct {
 	// Steady cuts faces and backs, First faces only, Last backs only.
@@ -154,7 +136,7 @@ func (m *merger) merge() (*Result, error) {
 		}
 		*[]*float64{&r.FaceSeconds, &r.BackSeconds}[i] = s
 	}
-	r.Notes = m.notes
+	r.Notes = once(m.notes)
 	return r, nil
 }
 

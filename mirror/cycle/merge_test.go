@@ -11,6 +11,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
@@ -502,9 +503,9 @@ func TestNotes(t *testing.T) {
 	r := merge(t, one(face, smallBack))
 	var got []string
 	for _, n := range r.Notes {
-		got = append(got, fmt.Sprintf("%s|%d%v", n.Code, n.Line, n.Values))
+		got = append(got, fmt.Sprintf("%s%s|%d%v", n.File, fact.Code(n.Is), n.Line, fact.Values(n.Is)))
 	}
-	want := []string{HomeInPiece + "|8[face.nc]", Dropped + "|9[face.nc 2]", AssumedState + "|2[G64]"}
+	want := []string{"face.nchome-in-piece|8[]", "face.ncdropped|9[2 9]", "assumed-state|2[G64]"}
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf("got  %q\nwant %q", got, want)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 )
@@ -109,11 +110,11 @@ func (m *merger) modes(pc *piece) (words []string) {
 	o := &pc.open
 	assumed := func(code string) string {
 		for _, n := range m.notes {
-			if n.Code == AssumedState && n.Values[0] == code {
+			if n.Is == any(AssumedState{code}) {
 				return code
 			}
 		}
-		m.notes = append(m.notes, Note{Code: AssumedState, Line: pc.line, Values: []string{code}})
+		m.notes = append(m.notes, Note{Level: fact.Assumed, Line: pc.line, Is: AssumedState{code}})
 		return code
 	}
 	if m.named&centreWord != 0 && pc.arcs {

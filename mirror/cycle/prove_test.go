@@ -39,7 +39,7 @@ func TestCompensationIsTakenOffBeforeTheWayUp(t *testing.T) {
 					t.Errorf("%s, %s: ends under G%d", code, name, comp)
 				}
 			}
-			if !slices.ContainsFunc(r.Notes, func(n Note) bool { return n.Code == CompClosed && n.Line == 8 && n.Values[0] == "face.nc" }) {
+			if !slices.ContainsFunc(r.Notes, func(n Note) bool { return n.Is == any(CompClosed{}) && n.Line == 8 && n.File == "face.nc" }) {
 				t.Errorf("%s: not said: %v", code, r.Notes)
 			}
 		}

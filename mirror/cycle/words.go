@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/fact"
 )
 
 // codes looks at the block's G, M, T and O words: which call a tool, which belong
@@ -82,7 +83,7 @@ func (c *cutter) codes() (change *block.Word, drop []*block.Word, err error) {
 					return nil, nil, c.refuse(w, "a path mode in a block that may be deleted", "it in a block of its own", "")
 				}
 			case 280, 300:
-				c.p.notes = append(c.p.notes, Note{Code: HomeInPiece, Line: b.Line, Values: []string{c.src.Name}})
+				c.p.notes = append(c.p.notes, Note{Level: fact.Warning, File: c.src.Name, Line: b.Line, Is: HomeInPiece{}})
 			}
 		}
 		if whole {

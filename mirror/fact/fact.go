@@ -6,6 +6,7 @@ package fact
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -39,6 +40,9 @@ func Values(is any) []string {
 	}
 	return valuesOf(reflect.ValueOf(is))
 }
+
+// Same says that two facts say the same. Of those one is enough.
+func Same(a, b any) bool { return Code(a) == Code(b) && slices.Equal(Values(a), Values(b)) }
 
 func valuesOf(v reflect.Value) (out []string) {
 	if s, ok := v.Interface().(fmt.Stringer); ok {

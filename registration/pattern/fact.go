@@ -5,6 +5,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/registration"
 )
 
@@ -64,9 +65,7 @@ type Given struct {
 
 // fact appends one fact that isn't there yet.
 func (p *Pattern) fact(level string, is any) {
-	f := registration.Fact{Level: level, Is: is}
-	same := func(o registration.Fact) bool { return o.Code() == f.Code() && slices.Equal(o.Values(), f.Values()) }
-	if !slices.ContainsFunc(p.Facts, same) {
-		p.Facts = append(p.Facts, f)
+	if !slices.ContainsFunc(p.Facts, func(o registration.Fact) bool { return fact.Same(o.Is, is) }) {
+		p.Facts = append(p.Facts, registration.Fact{Level: level, Is: is})
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"flipcalc/mirror"
+	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/budget"
@@ -175,14 +176,21 @@ var facts = []struct {
 	{mirror.OtherEnd{Chains: 2}, "2 open chains, reversed, now plunge at their other end; use a tool that cuts over its center"},
 	{mirror.LeftAsMirrored{Why: "a cycle", Lines: []string{"12"}}, "left as mirrored (a cycle): line 12"},
 	{mirror.LeftAsMirrored{Why: "a cycle", Lines: []string{"12-17", "31 on"}}, "left as mirrored (a cycle): lines 12-17, 31 on"},
+	{cycle.Dropped{Tool: 2, Line: 9}, "T2 called but not cutting: left out"},
+	{cycle.AssumedState{Code: "G64"}, ""},
+	{cycle.SameTools{Tools: []int{1, 3}}, "use the same cutter for face and back: T1 and T3"},
+	{cycle.HomeInPiece{}, ""},
+	{cycle.NumbersGone{}, ""},
+	{cycle.OffsetChange{Named: "G54", RunsIn: []string{"G55", "G57"}}, "G54 becomes G55 and G57"},
+	{cycle.CompClosed{}, ""},
 }
 
 // TestEveryFactHasWords: each struct of the facts has a sentence of its own, and none of
 // more than 15 words.
 func TestEveryFactHasWords(t *testing.T) {
-	parts := []string{"registration.Fact", "registration.Interference", "pattern.FitPin", "pattern.Given", "landed.Figure", "mirror.Note", "mirror.Own"}
+	parts := []string{"registration.Fact", "registration.Interference", "pattern.FitPin", "pattern.Given", "landed.Figure", "mirror.Note", "mirror.Own", "cycle.Note"}
 	var missing []string
-	for _, file := range []string{"registration", "registration/pattern", "registration/budget", "registration/landed", "mirror"} {
+	for _, file := range []string{"registration", "registration/pattern", "registration/budget", "registration/landed", "mirror", "mirror/cycle"} {
 		tree, err := parser.ParseFile(token.NewFileSet(), "../../"+file+"/fact.go", nil, 0)
 		if err != nil {
 			t.Fatal(err)

@@ -33,7 +33,7 @@ func long(text string) (out []string) {
 func TestSentencesAreShort(t *testing.T) {
 	v := []string{"1", "2", "3", "4"}
 	for name, table := range map[string]map[string]sentence{"setup": setupSentences,
-		"pairing": mergeSentences, "drilling": drillingSentences} {
+		"drilling": drillingSentences} {
 		for _, code := range slices.Sorted(maps.Keys(table)) {
 			for _, s := range long(table[code](v, "mm")) {
 				t.Errorf("%s %s: %s", name, code, s)
