@@ -48,7 +48,7 @@ type Touch struct {
 // Why a lay-up doesn't fit, in LayUp.Reason.
 const (
 	ReasonPlaces    = "places"    // no shift brings the holes over the pins
-	ReasonDiameters = "diameters" // the places agree, the diameters don't
+	ReasonDiameters = "diameters" // their sizes differ
 	ReasonFlat      = "flat"      // the flats of bore and plug lie on different sides
 )
 

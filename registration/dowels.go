@@ -14,8 +14,8 @@ import (
 func (q *Question) checkPins(a *Answer, b Blank) error {
 	const flag = "pin"
 	if len(q.Pins) < 2 {
-		return &Error{About: flag, Found: fmt.Sprintf("%d given", len(q.Pins)), Expected: "at least two pins",
-			Hint: "one round pin lets the blank turn; give ‹pin X,Y[,DIA]› once for each"}
+		return &Error{About: flag, Found: fmt.Sprintf("%d given", len(q.Pins)), Expected: "at least two dowels",
+			Hint: "on one dowel the blank turns; give ‹pin X,Y,DIA› for each"}
 	}
 	without := 0
 	for i, p := range q.Pins {
@@ -23,25 +23,25 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 			without++
 		}
 		if p.Dia.IsNegative() {
-			return &Error{About: flag, Found: fmt.Sprintf("pin %d has diameter %s", i+1, p.Dia), Expected: "a diameter greater than 0"}
+			return &Error{About: flag, Found: fmt.Sprintf("dowel %d has diameter %s", i+1, p.Dia), Expected: "a diameter greater than 0"}
 		}
 		if !p.At.inside(b) {
-			return &Error{About: flag, Found: fmt.Sprintf("pin %d at %s stands outside the blank of %s by %s", i+1, p.At, b.W, b.H),
+			return &Error{About: flag, Found: fmt.Sprintf("dowel %d at %s is outside the blank of %s by %s", i+1, p.At, b.W, b.H),
 				Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H),
-				Hint:     "measured from the near-left corner with the face up"}
+				Hint:     "from the near-left corner, face up"}
 		}
 		for j, o := range q.Pins[:i] {
 			d := p.At.sub(o.At)
 			square := d.X.Mul(d.X).Add(d.Y.Mul(d.Y))
 			reach := p.Dia.Add(o.Dia).Mul(half)
 			if square.IsZero() || square.Cmp(reach.Mul(reach)) < 0 {
-				return &Error{About: flag, Found: fmt.Sprintf("pins %d and %d overlap, at %s and %s", j+1, i+1, o.At, p.At), Expected: "pins apart from each other"}
+				return &Error{About: flag, Found: fmt.Sprintf("dowels %d and %d overlap, at %s and %s", j+1, i+1, o.At, p.At), Expected: "dowels apart from each other"}
 			}
 		}
 	}
 	if without > 0 && without < len(q.Pins) {
-		return &Error{About: flag, Found: fmt.Sprintf("%d of %d pins have no diameter", without, len(q.Pins)), Expected: "a diameter for all or for none",
-			Hint: "which lay-ups fit depends on the diameters: ‹pin X,Y,DIA›"}
+		return &Error{About: flag, Found: fmt.Sprintf("%d of %d dowels have no diameter", without, len(q.Pins)), Expected: "a diameter for all or for none",
+			Hint: "the diameters decide which way round the blank goes on: ‹pin X,Y,DIA›"}
 	}
 	for i, p := range q.Pins {
 		r := p.Dia.Mul(half)
@@ -65,7 +65,7 @@ func (q *Question) checkHoles(a *Answer) error {
 		}
 	}
 	if n := len(q.Hole); n > 1 && n != len(q.Pins) {
-		return &Error{About: flag, Found: fmt.Sprintf("%d holes for %d pins", n, len(q.Pins)), Expected: "one for all, or one for each ‹pin› in the same order"}
+		return &Error{About: flag, Found: fmt.Sprintf("%d holes for %d dowels", n, len(q.Pins)), Expected: "one for all, or one for each ‹pin› in the same order"}
 	}
 	for i, p := range q.Pins {
 		hole := q.HoleOf(i)
@@ -73,10 +73,10 @@ func (q *Question) checkHoles(a *Answer) error {
 			return nil
 		}
 		if len(q.Hole) == 1 && !p.Dia.Equal(q.Pins[0].Dia) {
-			return &Error{About: flag, Found: fmt.Sprintf("one hole of %s for pins of %s and %s", hole, q.Pins[0].Dia, p.Dia),
-				Expected: "one for each ‹pin›, in the same order", Hint: "give ‹hole› once for each pin, or in mm leave it out and name a ‹fit› such as H7/g6, which sizes each hole"}
+			return &Error{About: flag, Found: fmt.Sprintf("one hole of %s for dowels of %s and %s", hole, q.Pins[0].Dia, p.Dia),
+				Expected: "one for each ‹pin›, in the same order", Hint: "give ‹hole› for each, or in mm a ‹fit› such as H7/g6 and no ‹hole›"}
 		}
-		if err := q.holds(flag, *hole, p.Dia); err != nil {
+		if err := q.holds("dowel", *hole, p.Dia); err != nil {
 			return err
 		}
 		tight := HoleTight{*hole, p.Dia}
@@ -90,11 +90,11 @@ func (q *Question) checkHoles(a *Answer) error {
 // holds refuses a hole that its pin can't be pressed into: one thinner than the pin by
 // more than a push of the hand makes up for, and one twice as wide or more, which is a
 // slip of the keyboard. No diameter is not known.
-func (q *Question) holds(flag string, hole, pin decimal.Decimal) error {
+func (q *Question) holds(name string, hole, pin decimal.Decimal) error {
 	if pin.IsZero() || pin.Sub(hole).Cmp(q.hand()) <= 0 && hole.LessThan(pin.Add(pin)) {
 		return nil
 	}
-	return &Error{About: flag, Found: fmt.Sprintf("a hole of %s for a pin of %s", hole, pin), Expected: fmt.Sprintf("a hole of %s or a little more", pin)}
+	return &Error{About: "hole", Found: fmt.Sprintf("a hole of %s for the %s of %s", hole, name, pin), Expected: fmt.Sprintf("a hole of %s or a little more", pin)}
 }
 
 // corners sets L1, and FaceMachine and FaceAt, from the face zero.
@@ -118,8 +118,8 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	pins := q.Pins
 	if second {
 		if q.DrilledFace {
-			return &Error{About: "drilled", Found: "face, but the back has pins of its own at a second station: they can't be drilled through the blank in the face set-up",
-				Expected: "the same pins for both sides, or no ‹drilled›"}
+			return &Error{About: "drilled", Found: "face, and dowels of its own for the back, which can't be drilled through the blank",
+				Expected: "the same dowels for both sides, or no ‹drilled›"}
 		}
 		pins = turned
 	}
@@ -193,13 +193,13 @@ func (q *Question) unmapped(tried []LayUp) error {
 		along = "X"
 	}
 	e := &Error{About: "pin", No: true,
-		Found: fmt.Sprintf("turned over (flip %s), the holes don't come back over the pins", q.Flip),
-		Expected: fmt.Sprintf("all pins on one line parallel to %s, or in pairs of one diameter at the same %s, the same distance either side of that line",
+		Found: fmt.Sprintf("turned over (flip %s), the holes don't come back over the dowels", q.Flip),
+		Expected: fmt.Sprintf("all dowels on one line along %s, or in pairs of one diameter at the same %s, as far either side of it",
 			along, along),
-		Hint: "a second station takes any pins: ‹back-pin X,Y› says where its first one stands"}
+		Hint: "a second station takes any dowels: give its first with ‹back-pin X,Y›"}
 	switch {
 	case l.Reason == ReasonDiameters:
-		e.Found += ": the places agree, the diameters don't"
+		e.Found += ": their sizes differ"
 	case len(q.Pins) == 2:
 		d := q.Pins[1].At.sub(q.Pins[0].At)
 		e.Found += fmt.Sprintf(": the two stand %s apart in X and %s in Y", d.X.Abs(), d.Y.Abs())
@@ -209,7 +209,7 @@ func (q *Question) unmapped(tried []LayUp) error {
 		e.Found += fmt.Sprintf(": some miss by %s %s or more", l.Miss.Truncate(2), q.Unit)
 	}
 	if other {
-		e.Hint = fmt.Sprintf("these pins fit ‹flip %s›; ", q.Flip.Other()) + e.Hint
+		e.Hint = fmt.Sprintf("these dowels fit ‹flip %s›; ", q.Flip.Other()) + e.Hint
 	}
 	return e
 }

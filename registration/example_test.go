@@ -49,7 +49,7 @@ func ExampleSolve_refused() {
 	e := err.(*registration.Error)
 	fmt.Println(e.Found)
 	// Output:
-	// turned over (flip y), the holes don't come back over the pins: the two stand 1 apart in X and 64 in Y
+	// turned over (flip y), the holes don't come back over the dowels: the two stand 1 apart in X and 64 in Y
 }
 
 func ExampleMapping() {

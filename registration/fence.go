@@ -18,7 +18,7 @@ func (q *Question) contacts() (face, back [2]locator, err error) {
 	byAxis := func(fence, stop locator) ([2]locator, error) {
 		if fence.Side.acrossX() == stop.Side.acrossX() {
 			return [2]locator{}, &Error{About: stop.flag,
-				Found:    fmt.Sprintf("%s with ‹%s %s›: they don't stand across each other", stop.Side, fence.flag, fence.Side),
+				Found:    fmt.Sprintf("%s with ‹%s %s›: not across each other", stop.Side, fence.flag, fence.Side),
 				Expected: map[bool]string{true: "near or far", false: "left or right"}[fence.Side.acrossX()],
 				Hint:     "the fence takes one direction and the turn, the stop the direction along the fence"}
 		}
@@ -89,7 +89,7 @@ func place(face, back locator, nominal, used Blank, at *decimal.Decimal, aNom, a
 					axis = "X"
 				}
 				return p, &Error{About: face.flag,
-					Found: fmt.Sprintf("%s and ‹at› disagree: by ‹at› and ‹zero› the %s edge lies at %s%s",
+					Found: fmt.Sprintf("%s and ‹at› disagree: by ‹at› and ‹zero› the %s edge is at %s%s",
 						face.Contact, face.Side, axis, byNominal),
 					Expected: "the same place twice",
 					Hint:     "leave one of the two out, or correct it"}

@@ -34,7 +34,7 @@ func Usable(name string, extended bool, owner string, taken []string, own ...str
 	switch {
 	case transform.OffsetNumber(name) > 6 && !extended:
 		return &Error{Found: name + " is an offset that not every control has", Expected: "G54 to G59",
-			Hint: "say in the machine file that yours has G59.1 to G59.3"}
+			Hint: "if the control has G59.1 to G59.3: extended = true in the machine file"}
 	case slices.Contains(taken, name):
 		e := &Error{Found: name + " is taken" + owner, Expected: "a free offset", Hint: "none is free"}
 		if free := FreeOffsets(extended, append(own, taken...)...); len(free) > 0 {
@@ -94,10 +94,10 @@ func (q *Question) offsets(a *Answer) error {
 	case q.Register != NoRegister:
 		q.BackOffset = FirstFree(q.Extended, append(slices.Clone(taken), q.Offset)...)
 		if q.BackOffset == "" {
-			e := &Error{About: "back-offset", Found: fmt.Sprintf("no offset is left: %s holds the face, and %s belong to something else",
+			e := &Error{About: "back-offset", Found: fmt.Sprintf("none is free: %s is the face's, %s are taken",
 				q.Offset, strings.Join(taken, ", ")), Expected: "a free one"}
 			if !q.Extended {
-				e.Hint = "if the control has G59.1 to G59.3, say so in the machine file"
+				e.Hint = "if the control has G59.1 to G59.3: extended = true in the machine file"
 			}
 			return e
 		}

@@ -77,7 +77,7 @@ func TestUsable(t *testing.T) {
 	}{
 		{"G54", false, nil, ""},
 		{"G59.1", true, []string{"G54"}, ""},
-		{"G59.1", false, nil, "G59.1 is an offset that not every control has, expected G54 to G59; hint: say in the machine file that yours has G59.1 to G59.3"},
+		{"G59.1", false, nil, "G59.1 is an offset that not every control has, expected G54 to G59; hint: if the control has G59.1 to G59.3: extended = true in the machine file"},
 		{"G55", false, []string{"G54", "G55", "G58"}, "G55 is taken for plates, expected a free offset; hint: free: G57, G59"},
 		{"G54", false, transform.OffsetNames(false), "G54 is taken for plates, expected a free offset; hint: none is free"},
 	} {

@@ -10,15 +10,15 @@ import (
 func (q *Question) plug(a *Answer, nominal, b Blank) error {
 	if q.Bore == nil {
 		return &Error{About: "bore", Found: "missing", Expected: "X,Y,DIA of the bore that goes over the plug",
-			Hint: "measured from the near-left corner with the face up"}
+			Hint: "from the near-left corner, face up"}
 	}
 	bore := *q.Bore
 	switch {
 	case !bore.Dia.IsPositive():
 		return &Error{About: "bore", Found: "the diameter is " + bore.Dia.String(), Expected: "X,Y,DIA with a diameter greater than 0"}
 	case !bore.At.inside(b):
-		return &Error{About: "bore", Found: fmt.Sprintf("the bore at %s lies outside the blank of %s by %s", bore.At, b.W, b.H),
-			Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "measured from the near-left corner with the face up"}
+		return &Error{About: "bore", Found: fmt.Sprintf("the bore at %s is outside the blank of %s by %s", bore.At, b.W, b.H),
+			Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "from the near-left corner, face up"}
 	}
 	r := bore.Dia.Mul(half)
 	if inset := b.Inset(bore.At); inset.Cmp(r) <= 0 {
@@ -65,7 +65,7 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 			q.Clock.Hole = q.Hole[0]
 		}
 		if hole := q.Clock.Hole; hole.IsPositive() {
-			if err := q.holds("hole", hole, q.Clock.Dia); err != nil {
+			if err := q.holds("index pin", hole, q.Clock.Dia); err != nil {
 				return err
 			}
 		}
@@ -106,11 +106,11 @@ func (q *Question) clocking(b Blank) error {
 		if q.Clock.Kind == ClockNone {
 			found = "none: on a plug alone the blank turns"
 		}
-		return &Error{About: flag, Found: found, Expected: kinds, Hint: "say ‹round› for a part whose turn doesn't matter"}
+		return &Error{About: flag, Found: found, Expected: kinds, Hint: "give ‹round true› if its turn doesn't matter"}
 	case ClockFlat:
 		if q.Clock.Side == NoSide {
-			return &Error{About: flag, Found: "flat: where it lies isn't said", Expected: "flat=near, flat=far, flat=left or flat=right",
-				Hint: "the side of the bore that its flat lies on, seen with the face up"}
+			return &Error{About: flag, Found: "flat, and no side", Expected: "flat=near, flat=far, flat=left or flat=right",
+				Hint: "the side of the bore with the flat, face up"}
 		}
 		return nil
 	case ClockFence:
@@ -121,17 +121,17 @@ func (q *Question) clocking(b Blank) error {
 	}
 	p := q.Clock.Pin
 	if q.Clock.Dia.IsNegative() || q.Clock.Hole.IsNegative() {
-		return &Error{About: flag, Found: fmt.Sprintf("the pin has diameter %s and its hole %s", q.Clock.Dia, q.Clock.Hole),
+		return &Error{About: flag, Found: fmt.Sprintf("the index pin has diameter %s and its hole %s", q.Clock.Dia, q.Clock.Hole),
 			Expected: "diameters greater than 0"}
 	}
 	if !p.inside(b) {
-		return &Error{About: flag, Found: fmt.Sprintf("the pin at %s stands outside the blank of %s by %s", p, b.W, b.H),
-			Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "measured from the near-left corner with the face up"}
+		return &Error{About: flag, Found: fmt.Sprintf("the index pin at %s is outside the blank of %s by %s", p, b.W, b.H),
+			Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "from the near-left corner, face up"}
 	}
 	d := p.sub(q.Bore.At)
 	reach := q.Bore.Dia.Add(decimal.Max(q.Clock.Dia, q.Clock.Hole)).Mul(half)
 	if d.X.Mul(d.X).Add(d.Y.Mul(d.Y)).Cmp(reach.Mul(reach)) <= 0 {
-		return &Error{About: flag, Found: fmt.Sprintf("the pin at %s stands in the bore", p), Expected: "a pin beside the bore",
+		return &Error{About: flag, Found: fmt.Sprintf("the index pin at %s stands in the bore", p), Expected: "a place beside the bore",
 			Hint: "the farther from the bore, the less the blank turns"}
 	}
 	return nil
@@ -149,9 +149,9 @@ func (q *Question) clockFlat(a *Answer, b Blank) error {
 			if q.Flip == FlipX {
 				keep = [2]Side{Left, Right}
 			}
-			return &Error{About: "clock", No: true, Found: fmt.Sprintf("turned over (flip %s), the bore's flat lies %s, the plug's still %s: the blank doesn't go on", q.Flip, back, face),
+			return &Error{About: "clock", No: true, Found: fmt.Sprintf("turned over (flip %s), the bore's flat is %s, the plug's still %s: the blank doesn't go on", q.Flip, back, face),
 				Expected: fmt.Sprintf("flat=%s or flat=%s", keep[0], keep[1]),
-				Hint:     "a plug of its own for the back, or this one turned, takes it: ‹plug-at X,Y› says where it stands"}
+				Hint:     "use another plug for the back, or turn this one, and give its place: ‹plug-at X,Y›"}
 		}
 		a.add(LevelNote, ClockFlatTurns{face, back})
 	}
@@ -262,10 +262,10 @@ func (q *Question) fenceMeets(a *Answer, flag string, c Contact, machine bool, e
 		a.add(LevelWarning, ClockFenceNominal{Side: c.Side, At: *c.Coord, Edge: edge, Up: map[string]string{"fence": "face", "back-fence": "back"}[flag]})
 		return nil
 	}
-	where := "with the face up the " + c.Side.String() + " edge"
+	where := "face up, its " + c.Side.String() + " edge"
 	if flag == "back-fence" {
-		where = "with the back up the " + c.Side.String() + " edge"
+		where = "back up, its " + c.Side.String() + " edge"
 	}
-	return &Error{About: flag, Found: c.String() + ": on its plug, " + where + " lies at " + name + edge.String(),
+	return &Error{About: flag, Found: c.String() + ": on the plug, " + where + " is at " + name + edge.String(),
 		Expected: c.Side.String() + "@" + edge.String(), Hint: "the plug places the blank; the fence only keeps it from turning"}
 }

@@ -104,7 +104,7 @@ func (q *Question) sizes() (nominal, used Blank, full decimal.Decimal, err error
 		}
 		if another(used.W, nominal.W) || another(used.H, nominal.H) || another(used.T, nominal.T) {
 			return nominal, used, full, &Error{About: "measured", Found: fmt.Sprintf("%s of a blank of %s", used, nominal),
-				Expected: "sizes within a half of the nominal ones", Hint: "another blank, or another unit? ‹stock› is the nominal size"}
+				Expected: "sizes within half of the nominal ones", Hint: "another blank, or another unit? ‹stock› is the nominal size"}
 		}
 	}
 	full = used.T

@@ -18,8 +18,8 @@ func (t *touching) spots() error {
 	for i, s := range q.Touched {
 		switch {
 		case s.Edge == NoSide && !t.place(s).inside(t.b):
-			return &Error{About: aboutTouched, Found: fmt.Sprintf("touch %d: a hole at %s lies outside the blank of %s by %s", i+1, t.place(s), t.b.W, t.b.H),
-				Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", t.b.W, t.b.H), Hint: "measured from the near-left corner with the face up"}
+			return &Error{About: aboutTouched, Found: fmt.Sprintf("touch %d: a hole at %s is outside the blank of %s by %s", i+1, t.place(s), t.b.W, t.b.H),
+				Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", t.b.W, t.b.H), Hint: "from the near-left corner, face up"}
 		case s.Edge != NoSide && q.Finder == nil:
 			return &Error{About: "finder", Found: "missing, and touch " + fmt.Sprint(i+1) + " is of an edge", Expected: "the diameter of the finder"}
 		}
@@ -87,7 +87,7 @@ func (t *touching) steady(r *rigid, off float64) error {
 		}
 	}
 	return &Error{About: aboutTouched, Found: "the turn is known to " + degrees(off).RoundCeil(3).String() + " degrees only",
-		Expected: "turn-limit, " + q.TurnLimit.String() + " degrees, or less", Hint: hint}
+		Expected: "‹turn-limit›, " + q.TurnLimit.String() + " degrees, or less", Hint: hint}
 }
 
 // within refuses an edge touched beyond its ends, which is a slip in a coordinate.
@@ -103,7 +103,7 @@ func (t *touching) within(r *rigid) error {
 			along, length = p.y, t.h
 		}
 		if beyond := max(-along, along-length) - t.finder/2; beyond > 0 {
-			return &Error{About: aboutTouched, Found: fmt.Sprintf("touch %d, %s, lies beyond the ends of the %s edge", e.spot+1, s, s.Edge),
+			return &Error{About: aboutTouched, Found: fmt.Sprintf("touch %d, %s, is beyond the ends of the %s edge", e.spot+1, s, s.Edge),
 				Expected: "a place on that edge", Hint: "look for a slip in a coordinate, or for another edge"}
 		}
 	}

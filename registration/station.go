@@ -79,7 +79,7 @@ func (a *Answer) at(face, back Station) (*Answer, error) {
 		return nil, err
 	}
 	if out.BackCorner != nil && !out.BackCorner.equal(back.Corner) {
-		return nil, &Error{No: true, Found: fmt.Sprintf("the locators put the turned blank's corner at X%s Y%s", out.BackCorner.X, out.BackCorner.Y),
+		return nil, &Error{No: true, Found: fmt.Sprintf("by the locators the turned blank's corner is at X%s Y%s", out.BackCorner.X, out.BackCorner.Y),
 			Expected: fmt.Sprintf("the back station's corner, X%s Y%s", back.Corner.X, back.Corner.Y)}
 	}
 	return out, nil

@@ -205,7 +205,7 @@ func (q *Question) plan(a *Answer, b Blank) error {
 	if n := q.planned(); n < len(q.Touched) {
 		for i, s := range q.Touched {
 			if s.Planned {
-				return &Error{About: aboutTouched, Found: fmt.Sprintf("touch %d, %s, isn't read", i+1, s), Expected: "where the spindle stood, behind an @, for each touch or for none"}
+				return &Error{About: aboutTouched, Found: fmt.Sprintf("touch %d, %s, has no place yet", i+1, s), Expected: "the spindle's place, @X,Y, behind each touch or behind none"}
 			}
 		}
 	}

@@ -74,7 +74,7 @@ func (q *Question) zeros(a *Answer) error {
 	case q.Zero.Name == "":
 		return &Error{About: "back-zero", Found: fmt.Sprintf("missing, and ‹zero %s› is a place of its own", q.Zero),
 			Expected: "near-left, near-right, far-left, far-right, center or X,Y",
-			Hint:     "measured on the blank as it lies with the back up"}
+			Hint:     "measured on the blank with the back up"}
 	default:
 		q.BackZero = q.Zero
 		a.add(LevelAssumed, BackZeroDefault{q.BackZero.Name})

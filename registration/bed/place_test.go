@@ -295,7 +295,7 @@ func TestPlaceMessages(t *testing.T) {
 		{nil, func(q *Request) { q.Face.Offset, q.Back.Offset = "G55", "G55" }, false,
 			"--back-offset: G55 for the face and the back, expected two different offsets; hint: leave one out: the first free one is taken"},
 		{nil, func(q *Request) { q.Back.Offset = "G59.2" }, false,
-			"--back-offset: G59.2 is an offset that not every control has, expected G54 to G59; hint: say in the machine file that yours has G59.1 to G59.3"},
+			"--back-offset: G59.2 is an offset that not every control has, expected G54 to G59; hint: if the control has G59.1 to G59.3: extended = true in the machine file"},
 		{nil, func(q *Request) { q.Pairs = 4 }, true,
 			"--pairs: 4 pairs don't fit: 6 offsets of 6 free, each pair takes two, expected 2 more; hint: the most that fit: 3 pairs; a control with G59.1 to G59.3 has nine offsets in all (extended = true), beyond that an extended control is needed"},
 		{func(m *Machine) {

@@ -399,22 +399,22 @@ func TestRefusals(t *testing.T) {
 		{"no flip", "flip: no flip, expected x or y", func(q *registration.Question, _ *Options) { q.Flip = 0 }},
 		{"no register", "register: nothing that locates the blank, expected dowels, plug, fence or touched, since the budget depends on it",
 			func(q *registration.Question, _ *Options) { q.Register = registration.NoRegister }},
-		{"one pin", "pin: 1 pins, expected at least two, since one pin doesn't keep the blank from turning",
+		{"one pin", "pin: 1 dowels, expected at least two, on one the blank turns",
 			func(q *registration.Question, _ *Options) { q.Pins = q.Pins[:1] }},
-		{"pins at one place", "pin: all pins at one place, expected pins apart from each other",
+		{"pins at one place", "pin: all dowels at one place, expected dowels apart from each other",
 			func(q *registration.Question, _ *Options) { q.Pins[1].At = q.Pins[0].At }},
-		{"bad fit", `fit: fit "tight", expected a hole class, a slash and a pin class, such as H7/g6`,
+		{"bad fit", `fit: fit "tight", expected a hole class, a slash and a shaft class, such as H7/g6`,
 			func(q *registration.Question, _ *Options) { q.Fit = "tight" }},
 		{"fit without diameter", "pin: fit H7/g6 and no diameter, expected the nominal diameter to which the fit belongs",
 			func(q *registration.Question, _ *Options) { q.Fit, q.Pins[0].Dia = "H7/g6", decimal.Decimal{} }},
 		{"fit in inches", "fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; " +
-			"hint: give ‹hole›; ASME B18.8.2 suggests 0.2495 to 0.2500 for a press fit of a 1/4 pin",
+			"hint: give ‹hole›; ASME B18.8.2 suggests 0.2495 to 0.2500 for a press fit of a 1/4 dowel",
 			func(q *registration.Question, _ *Options) {
 				q.Fit, q.Unit, q.Pins[0].Dia = "H7/g6", transform.Inch, dec("0.25")
 			}},
 		{"no bore", "bore: no bore, expected X,Y,DIA of the bore that the plug fills",
 			func(q *registration.Question, _ *Options) { q.Register = registration.Plug }},
-		{"no clocking", "clock: a plug and nothing that keeps the blank from turning, expected pin=X,Y, flat=SIDE or fence; hint: a round part whose turn doesn't matter takes ‹round›",
+		{"no clocking", "clock: a plug and nothing that keeps the blank from turning, expected pin=X,Y, flat=SIDE or fence; hint: give ‹round true› if its turn doesn't matter",
 			func(q *registration.Question, _ *Options) { q.Register, q.Bore = registration.Plug, &q.Pins[0] }},
 		{"clocking at the bore", "clock: the index pin at the bore's centre, expected a place beside the bore",
 			func(q *registration.Question, _ *Options) {
@@ -425,7 +425,7 @@ func TestRefusals(t *testing.T) {
 			func(q *registration.Question, _ *Options) {
 				q.Register, q.Fence.Side = registration.FenceStop, registration.Near
 			}},
-		{"parallel stop", "stop: a stop on a side parallel to the fence, expected a stop on a side across it",
+		{"parallel stop", "stop: a stop on a side parallel to the fence, expected one on a side across it",
 			func(q *registration.Question, _ *Options) {
 				q.Register, q.Fence.Side, q.Stop.Side = registration.FenceStop, registration.Near, registration.Far
 			}},

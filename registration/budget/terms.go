@@ -83,8 +83,8 @@ func newWork(q registration.Question, o Options) (*work, error) {
 
 func (w *work) dowels() error {
 	if len(w.q.Pins) < 2 {
-		return &registration.Error{About: "pin", Found: fmt.Sprintf("%d pins", len(w.q.Pins)),
-			Expected: "at least two, since one pin doesn't keep the blank from turning"}
+		return &registration.Error{About: "pin", Found: fmt.Sprintf("%d dowels", len(w.q.Pins)),
+			Expected: "at least two, on one the blank turns"}
 	}
 	w.seats = []string{"face", "back"}
 	if w.q.DrilledFace {
@@ -111,7 +111,7 @@ func (w *work) dowels() error {
 		}
 	}
 	if far == 0 {
-		return &registration.Error{About: "pin", Found: "all pins at one place", Expected: "pins apart from each other"}
+		return &registration.Error{About: "pin", Found: "all dowels at one place", Expected: "dowels apart from each other"}
 	}
 	return nil
 }
@@ -136,7 +136,7 @@ func (w *work) clearance(hole *decimal.Decimal, dia decimal.Decimal, about strin
 	case w.q.Fit != "":
 		f, err := fit.Parse(w.q.Fit)
 		if err != nil {
-			return Value{}, fitError(err)
+			return Value{}, registration.About(err, "fit")
 		}
 		if dia.IsZero() {
 			return Value{}, &registration.Error{About: about, Found: "fit " + f.String() + " and no diameter",
@@ -144,7 +144,7 @@ func (w *work) clearance(hole *decimal.Decimal, dia decimal.Decimal, about strin
 		}
 		p, err := f.At(dia, w.q.Unit)
 		if err != nil {
-			return Value{}, fitError(err)
+			return Value{}, registration.About(err, "fit")
 		}
 		if p.FromMemory {
 			w.fact(registration.LevelNote, FitMemory{f.String()})
@@ -161,14 +161,6 @@ func (w *work) loose(what string, least, most decimal.Decimal) decimal.Decimal {
 		w.fact(registration.LevelNote, FitTight{what, least, most})
 	}
 	return decimal.Max(most, decimal.Zero)
-}
-
-func fitError(err error) error {
-	e := &registration.Error{About: "fit", Found: err.Error()}
-	if f, ok := err.(*registration.Error); ok {
-		e.Found, e.Expected, e.Hint = f.Found, f.Expected, f.Hint
-	}
-	return e
 }
 
 func (w *work) plug() error {
@@ -226,7 +218,7 @@ func (w *work) plug() error {
 	default:
 		if !w.q.Round {
 			return &registration.Error{About: "clock", Found: "a plug and nothing that keeps the blank from turning",
-				Expected: "pin=X,Y, flat=SIDE or fence", Hint: "a round part whose turn doesn't matter takes ‹round›"}
+				Expected: "pin=X,Y, flat=SIDE or fence", Hint: "give ‹round true› if its turn doesn't matter"}
 		}
 		w.free = true
 		w.sin2 = [2]float64{0.5, 0.5} // the turn that leaves the least
@@ -263,7 +255,7 @@ func (w *work) fence() error {
 		}
 		if alongX(s.fence) == alongX(s.stop) {
 			return &registration.Error{About: "stop", Found: "a stop on a side parallel to the fence",
-				Expected: "a stop on a side across it"}
+				Expected: "one on a side across it"}
 		}
 		back := i == 1
 		for _, l := range []registration.Side{s.fence, s.stop} {

@@ -18,7 +18,7 @@ func Parse(s string) (Fit, error) {
 	if !ok {
 		return Fit{}, &Error{
 			Found:    fmt.Sprintf("fit %q", s),
-			Expected: "a hole class, a slash and a pin class, such as H7/g6",
+			Expected: "a hole class, a slash and a shaft class, such as H7/g6",
 		}
 	}
 	hole, err := ParseClass(strings.TrimSpace(h))
@@ -41,7 +41,7 @@ func Parse(s string) (Fit, error) {
 			Expected: "a hole class there (H5 to H11)"}
 	case shaft.Hole():
 		return Fit{}, &Error{Found: fmt.Sprintf("%s behind the slash in fit %q", shaft, s),
-			Expected: "a pin class there (f, g, h, k or m with a grade)"}
+			Expected: "a shaft class there (f, g, h, k or m with a grade)"}
 	}
 	return Fit{Hole: hole, Shaft: shaft}, nil
 }
@@ -96,7 +96,7 @@ func (f Fit) At(size decimal.Decimal, u transform.Unit) (Play, error) {
 			Hint:     "give ‹hole›",
 		}
 		if p, err := Lookup(B18_8_2, size); err == nil {
-			e.Hint = fmt.Sprintf("give ‹hole›; ASME B18.8.2 suggests %s to %s for a press fit of a %s pin",
+			e.Hint = fmt.Sprintf("give ‹hole›; ASME B18.8.2 suggests %s to %s for a press fit of a %s dowel",
 				p.PressHole.Lower.StringFixed(4), p.PressHole.Upper.StringFixed(4), p.Label)
 		}
 		return Play{}, e

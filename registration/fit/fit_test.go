@@ -76,10 +76,10 @@ func TestKinds(t *testing.T) {
 }
 
 func TestBadFits(t *testing.T) {
-	const classes = "H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a pin"
+	const classes = "H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a shaft"
 	for _, c := range []struct{ in, want string }{
-		{"", `fit "", expected a hole class, a slash and a pin class, such as H7/g6`},
-		{"H7", `fit "H7", expected a hole class, a slash and a pin class, such as H7/g6`},
+		{"", `fit "", expected a hole class, a slash and a shaft class, such as H7/g6`},
+		{"H7", `fit "H7", expected a hole class, a slash and a shaft class, such as H7/g6`},
 		{"H7/", `tolerance class "", expected ` + classes},
 		{"/g6", `tolerance class "", expected ` + classes},
 		{"H7/p6", `tolerance class "p6", expected ` + classes},
@@ -94,7 +94,7 @@ func TestBadFits(t *testing.T) {
 		{"H7/k8", `tolerance class "k8", expected k5, k6 or k7`},
 		{"g6/H7", `fit "g6/H7", expected the hole's class first; hint: write H7/g6`},
 		{"h7/h6", `h7 before the slash in fit "h7/h6", expected a hole class there (H5 to H11)`},
-		{"H7/H6", `H6 behind the slash in fit "H7/H6", expected a pin class there (f, g, h, k or m with a grade)`},
+		{"H7/H6", `H6 behind the slash in fit "H7/H6", expected a shaft class there (f, g, h, k or m with a grade)`},
 	} {
 		if _, err := Parse(c.in); err == nil || err.Error() != c.want {
 			t.Errorf("Parse(%q)\n got %v\nwant %s", c.in, err, c.want)
@@ -114,7 +114,7 @@ func TestInchesAskForTheHole(t *testing.T) {
 	}
 	for _, c := range []struct{ size, want string }{
 		{"0.25", "fit H7/m6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; " +
-			"hint: give ‹hole›; ASME B18.8.2 suggests 0.2495 to 0.2500 for a press fit of a 1/4 pin"},
+			"hint: give ‹hole›; ASME B18.8.2 suggests 0.2495 to 0.2500 for a press fit of a 1/4 dowel"},
 		{"0.26", "fit H7/m6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give ‹hole›"},
 	} {
 		if _, err := f.At(dec(t, c.size), transform.Inch); err == nil || err.Error() != c.want {

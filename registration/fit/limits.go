@@ -76,7 +76,7 @@ func (c Class) Hole() bool { return c.Letter >= 'A' && c.Letter <= 'Z' }
 func ParseClass(s string) (Class, error) {
 	bad := &Error{
 		Found:    fmt.Sprintf("tolerance class %q", s),
-		Expected: "H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a pin",
+		Expected: "H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a shaft",
 	}
 	if len(s) < 2 || len(s) > 3 {
 		return Class{}, bad

@@ -24,7 +24,7 @@ const (
 // String gives the standard's number and, where it has several, the class.
 func (s Standard) String() string {
 	if int(s) >= len(pinStandards) {
-		return "unknown pin standard"
+		return "unknown standard"
 	}
 	return [...]string{"ISO 8734 m6", "ISO 2338 m6", "ISO 2338 h8", "ASME B18.8.5M", "ASME B18.8.2"}[s]
 }
@@ -197,10 +197,10 @@ func Lookup(s Standard, nominal decimal.Decimal) (Pin, error) {
 		labels = append(labels, p.Label)
 	}
 	if labels == nil {
-		return Pin{}, &Error{Found: s.String(), Expected: "one of the known pin standards"}
+		return Pin{}, &Error{Found: s.String(), Expected: "one of the known standards"}
 	}
 	return Pin{}, &Error{
-		Found:    fmt.Sprintf("a pin of %s %s", nominal, s.Unit()),
+		Found:    fmt.Sprintf("a dowel of %s %s", nominal, s.Unit()),
 		Expected: fmt.Sprintf("a diameter of %s: %s", s, strings.Join(labels, ", ")),
 	}
 }

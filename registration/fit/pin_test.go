@@ -65,9 +65,9 @@ func TestLookupRefuses(t *testing.T) {
 		s             Standard
 		nominal, want string
 	}{
-		{ISO8734, "7", "a pin of 7 mm, expected a diameter of ISO 8734 m6: 1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 20"},
-		{B18_8_2, "0.26", "a pin of 0.26 in, expected a diameter of ASME B18.8.2: 1/8, 3/16, 1/4, 5/16, 3/8, 7/16, 1/2, 5/8, 3/4, 7/8, 1"},
-		{Standard(9), "6", "unknown pin standard, expected one of the known pin standards"},
+		{ISO8734, "7", "a dowel of 7 mm, expected a diameter of ISO 8734 m6: 1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 20"},
+		{B18_8_2, "0.26", "a dowel of 0.26 in, expected a diameter of ASME B18.8.2: 1/8, 3/16, 1/4, 5/16, 3/8, 7/16, 1/2, 5/8, 3/4, 7/8, 1"},
+		{Standard(9), "6", "unknown standard, expected one of the known standards"},
 	} {
 		if _, err := Lookup(c.s, dec(t, c.nominal)); err == nil || err.Error() != c.want {
 			t.Errorf("got %v\nwant %s", err, c.want)
@@ -153,7 +153,7 @@ func TestForBore(t *testing.T) {
 	}{
 		{"0", "12", "0", "", &f, transform.MM, "a bore of 0, thickness 12, cut over the bore 0, expected a bore and a thickness over 0 and a cut less deep than the blank is thick"},
 		{"30", "12", "12", "", &f, transform.MM, "a bore of 30, thickness 12, cut over the bore 12, expected a bore and a thickness over 0 and a cut less deep than the blank is thick"},
-		{"30", "12", "11.5", "", &f, transform.MM, "only 0.5 mm of the blank left at the bore, expected at least 0.75 mm, so that a plug can hold it; hint: register by dowels or by fence and stop"},
+		{"30", "12", "11.5", "", &f, transform.MM, "only 0.5 mm of the blank left at the bore, expected at least 0.75 mm, for a plug to stand in; hint: register by dowels or by fence and stop"},
 		{"30", "12", "0", "30.1", nil, transform.MM, "a plug of 30.1 mm for a bore of 30 mm, expected a plug over 0 and not larger than its bore"},
 		{"130", "12", "0", "", &f, transform.MM, "nominal size 130 mm, expected more than 0 and at most 120 mm for an ISO 286 fit; hint: give the hole's own diameter with ‹hole›"},
 	} {

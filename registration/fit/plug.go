@@ -68,7 +68,7 @@ func ForBore(bore, t, over decimal.Decimal, f *Fit, stud decimal.Decimal, u tran
 	if m.Height.IsZero() {
 		return PlugMeasures{}, &Error{
 			Found:    fmt.Sprintf("only %s %s of the blank left at the bore", left, u),
-			Expected: fmt.Sprintf("at least %s %s, so that a plug can hold it", grain.Mul(decimal.New(15, -1)), u),
+			Expected: fmt.Sprintf("at least %s %s, for a plug to stand in", grain.Mul(decimal.New(15, -1)), u),
 			Hint:     "register by dowels or by fence and stop",
 		}
 	}

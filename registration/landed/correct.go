@@ -78,7 +78,7 @@ func Correct(a *registration.Answer, measured []Measurement, o Options) (*Correc
 	b.W, b.H = a.LyingSize()
 	for _, m := range measured {
 		if m.At != nil && b.W.IsPositive() && (m.At.X.IsNegative() || m.At.Y.IsNegative() || m.At.X.GreaterThan(b.W) || m.At.Y.GreaterThan(b.H)) {
-			return nil, &registration.Error{About: "landed", Found: "X" + m.At.X.String() + " Y" + m.At.Y.String() + " lies off the blank",
+			return nil, &registration.Error{About: "landed", Found: "X" + m.At.X.String() + " Y" + m.At.Y.String() + " is off the blank",
 				Expected: "a place on it, from the near-left corner of the back as it lay: 0 to " + b.W.String() + ", 0 to " + b.H.String()}
 		}
 	}

@@ -52,7 +52,7 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 	if where == BackBed {
 		if a.Second == nil || back == nil {
 			return nil, &registration.Error{About: "back-pin", Found: "no second station", Expected: "‹back-pin X,Y›",
-				Hint: "the same pins serve both sides"}
+				Hint: "the same dowels serve both sides"}
 		}
 		t, zero = a.Used.T, q.BackZZero
 	}
@@ -65,8 +65,9 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 	for i, d := range p.Dowels {
 		b := Bore{X: d.At.X.Sub(a.FaceZero.X), Y: d.At.Y.Sub(a.FaceZero.Y), Top: top, Dowel: i, Dia: d.Pin.Nominal}
 		if where != Blank && !d.InBed.IsPositive() {
-			return nil, &registration.Error{About: "spoilboard", Found: fmt.Sprintf("pin %d has no depth in the bed", i+1),
-				Expected: "how deep pins may go into it"}
+			name, _ := called(q, i)
+			return nil, &registration.Error{About: "spoilboard", Found: name + " has no depth in the bed",
+				Expected: "how deep it may go into the bed"}
 		}
 		switch where {
 		case Blank:

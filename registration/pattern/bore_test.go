@@ -49,7 +49,7 @@ func TestBores(t *testing.T) {
 		{Blank, "0.4", "8 at 0,-32 from 0 to -12.4; 6 at 0,34 from 0 to -12.4"},
 		{Bed, "0.4", "8 at 0,-32 from -12 to -21; 6 at 0,34 from -12 to -19"},
 		{Through, "0", "8 at 0,-32 from 0 to -21; 6 at 0,34 from 0 to -19"},
-		{BackBed, "0", "back-pin: no second station, expected ‹back-pin X,Y›; hint: the same pins serve both sides"},
+		{BackBed, "0", "back-pin: no second station, expected ‹back-pin X,Y›; hint: the same dowels serve both sides"},
 		{Blank, "-1", "beyond: -1, expected 0 or more"},
 		{Where(9), "0", "drill: 9, expected blank, bed, through or back-bed"},
 	} {
@@ -92,7 +92,7 @@ func TestBores(t *testing.T) {
 	if p, err = Propose(q, o); err != nil {
 		t.Fatal(err)
 	}
-	if got := bores(t, p, Bed, "0"); got != "spoilboard: pin 1 has no depth in the bed, expected how deep pins may go into it" {
+	if got := bores(t, p, Bed, "0"); got != "spoilboard: dowel 1 has no depth in the bed, expected how deep it may go into the bed" {
 		t.Error(got)
 	}
 }

@@ -15,7 +15,8 @@ import (
 func (p *Pattern) dowel(q registration.Question, b registration.Blank, o Options, i int, pin registration.Pin) (Dowel, error) {
 	d := Dowel{At: pin.At}
 	if pin.Dia.IsZero() {
-		return d, &registration.Error{About: "pin", Found: fmt.Sprintf("pin %d has no diameter", i+1),
+		name, key := called(q, i)
+		return d, &registration.Error{About: key, Found: name + " has no diameter",
 			Expected: "X,Y,DIA, since length and hole depend on it"}
 	}
 	std, err := fit.Lookup(o.Standard, pin.Dia)
@@ -39,6 +40,15 @@ func (p *Pattern) dowel(q registration.Question, b registration.Blank, o Options
 	return d, p.length(q, b, o, i, &d)
 }
 
+// called gives the name of a pin and the key that asks for it: a dowel by its number, or
+// the pin that clocks a plug.
+func called(q registration.Question, i int) (name, key string) {
+	if q.Register == registration.Plug {
+		return "the index pin", "clock"
+	}
+	return fmt.Sprintf("dowel %d", i+1), "pin"
+}
+
 // hole sizes the hole in the blank.
 func (p *Pattern) hole(q registration.Question, i int, d *Dowel) (err error) {
 	hole := q.HoleOf(i)
@@ -46,21 +56,21 @@ func (p *Pattern) hole(q registration.Question, i int, d *Dowel) (err error) {
 	case hole != nil:
 		d.Hole = *hole
 		if d.Play, err = fit.Drilled(d.Pin, *hole, decimal.Zero); err != nil {
-			return about("hole", err)
+			return registration.About(err, "hole")
 		}
 	case q.Fit != "":
 		f, err := fit.Parse(q.Fit)
 		if err != nil {
-			return about("fit", err)
+			return registration.About(err, "fit")
 		}
 		if d.Play, err = f.At(d.Pin.Nominal, q.Unit); err != nil {
-			return about("fit", err)
+			return registration.About(err, "fit")
 		}
 		d.Hole = d.Pin.Nominal
 		if !d.Pin.Plain { // as its standard makes it, whatever the fit asks for
 			memory := d.Play.FromMemory
 			if d.Play, err = f.With(d.Pin); err != nil {
-				return about("fit", err)
+				return registration.About(err, "fit")
 			}
 			d.Play.FromMemory = memory
 		}
@@ -69,9 +79,9 @@ func (p *Pattern) hole(q registration.Question, i int, d *Dowel) (err error) {
 		}
 	default:
 		e := &registration.Error{About: "fit", Found: "no fit and no hole", Expected: "‹fit› such as H7/g6, or ‹hole DIA›",
-			Hint: "drilled in wood, a hole 0.1 mm wider than the pin (common practice), such as ‹hole 6.1› for one of 6; reamed, with pins ground to the class, H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing"}
+			Hint: "drilled in wood: 0.1 mm wider (common practice), such as ‹hole 6.1› for 6; reamed, and ground to the class: H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing"}
 		if d.Pin.PressHole != nil {
-			e.Hint = fmt.Sprintf("%s suggests %s to %s for a press fit of a %s pin", d.Pin.Standard,
+			e.Hint = fmt.Sprintf("%s suggests %s to %s for a press fit of a %s dowel", d.Pin.Standard,
 				d.Pin.PressHole.Lower.StringFixed(4), d.Pin.PressHole.Upper.StringFixed(4), d.Pin.Label)
 		}
 		if q.Unit == transform.Inch {
@@ -125,11 +135,11 @@ func (p *Pattern) length(q registration.Question, b registration.Blank, o Option
 	}
 	var ok bool
 	if d.Length, d.InBlank, d.InBed, d.Tolerance, ok = cutLength(q, b, o, d.Pin); !ok {
-		return &registration.Error{About: "pin", No: true,
-			Found: fmt.Sprintf("no length of %s suits pin %d of %s: %s of room in the blank, %s in the bed", d.Pin.From(), i+1, d.Pin.Label,
-				room(q, b, o), o.Spoilboard),
+		name, key := called(q, i)
+		return &registration.Error{About: key, No: true,
+			Found:    fmt.Sprintf("no length of %s suits %s of %s: %s of room in the blank, %s in the bed", d.Pin.From(), name, d.Pin.Label, room(q, b, o), o.Spoilboard),
 			Expected: "at least one diameter in each",
-			Hint:     "use thinner pins, a deeper spoilboard or less depth over the pins"}
+			Hint:     "use a thinner one, a deeper spoilboard or less depth over it"}
 	}
 	return nil
 }

@@ -1,7 +1,6 @@
 package pattern
 
 import (
-	"errors"
 	"fmt"
 
 	"github.com/shopspring/decimal"
@@ -28,9 +27,6 @@ func Index(a *registration.Answer, o Options) (*Pattern, error) {
 	b := a.Used
 	b.T = a.Uncut()
 	d, err := p.dowel(q, b, o, 0, registration.Pin{At: q.Clock.Pin, Dia: q.Clock.Dia})
-	if e := (*registration.Error)(nil); errors.As(err, &e) && e.About == "pin" {
-		e.About = "clock"
-	}
 	if err != nil {
 		return nil, err
 	}

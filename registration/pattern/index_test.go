@@ -49,7 +49,7 @@ func TestIndex(t *testing.T) {
 		{"pin=55,32,4", "4.02", registration.FlipX, o, "clock: the index pin's holes for face and back run into each other, 0 and 4 apart in X and Y, expected one hole for both, or 6 between their centres; hint: put the index pin at Y30, on the flip line through the bore"},
 		{"pin=33,55,4", "4.02", registration.FlipY, o, "16 with 5 in the bed, at 33,55 -12 -17 and 27,55 -12 -17"}, // just one and a half diameters
 		{"pin=32.99,55,4", "4.02", registration.FlipY, o, "clock: the index pin's holes for face and back run into each other, 5.98 and 0 apart in X and Y, expected one hole for both, or 6 between their centres; hint: put the index pin at X30, on the flip line through the bore"},
-		{"pin=55,30,4", "4.02", registration.FlipX, Options{Spoilboard: dec("3")}, "clock: no length of ISO 8734 m6 suits pin 1 of 4: 11.5 of room in the blank, 3 in the bed, expected at least one diameter in each; hint: use thinner pins, a deeper spoilboard or less depth over the pins"},
+		{"pin=55,30,4", "4.02", registration.FlipX, Options{Spoilboard: dec("3")}, "clock: no length of ISO 8734 m6 suits the index pin of 4: 11.5 of room in the blank, 3 in the bed, expected at least one diameter in each; hint: use a thinner one, a deeper spoilboard or less depth over it"},
 		{"flat=left", "", registration.FlipX, o, "clock: no index pin, expected pin=X,Y,DIA"},
 	} {
 		got, _, _ := strings.Cut(indexWords(indexed(c.clock, c.hole, c.flip, c.o)), "; hint: drilled in wood")

@@ -194,8 +194,8 @@ func check(q registration.Question, o Options) (registration.Blank, error) {
 		return b, &registration.Error{About: "flip", Found: "missing", Expected: "x or y"}
 	}
 	if o.Standard.Unit() != q.Unit {
-		return b, &registration.Error{About: "standard", Found: fmt.Sprintf("pins of %s with lengths in %s", o.Standard, q.Unit),
-			Expected: "a pin standard in the same unit", Hint: "or the other ‹units›"}
+		return b, &registration.Error{About: "standard", Found: fmt.Sprintf("dowels of %s with lengths in %s", o.Standard, q.Unit),
+			Expected: "a standard in the same unit", Hint: "or the other ‹units›"}
 	}
 	for _, c := range []struct {
 		flag string
@@ -212,7 +212,7 @@ func check(q registration.Question, o Options) (registration.Blank, error) {
 		return b, &registration.Error{About: "hole", Found: "a hole and a fit", Expected: "one of the two"}
 	}
 	if len(q.Hole) > 1 && len(q.Pins) == 0 && !holesOfTwo(q, o) {
-		return b, &registration.Error{About: "hole", Found: fmt.Sprintf("%d holes and no pins", len(q.Hole)), Expected: "a ‹pin› or a ‹diameter› for each, in the same order"}
+		return b, &registration.Error{About: "hole", Found: fmt.Sprintf("%d holes and no dowels", len(q.Hole)), Expected: "a ‹pin› or a ‹diameter› for each, in the same order"}
 	}
 	return b, nil
 }
@@ -300,9 +300,9 @@ func (p *Pattern) place(q registration.Question, b registration.Blank, o Options
 			}
 		}
 	}
-	return nil, &registration.Error{About: "margin", No: true, Found: "no place for dowels in the waste round the blank is clear of the cuts of both sides",
+	return nil, &registration.Error{About: "margin", No: true, Found: "no place in the waste is clear of the cuts of both sides",
 		Expected: fmt.Sprintf("%s %s of wood between a hole and every cut", Wall(q.Unit), q.Unit),
-		Hint:     "leave more waste and say so with ‹margin›, use thinner pins, the other flip, or a fence and stop"}
+		Hint:     "leave more waste and give its width as ‹margin›, or use thinner dowels, the other flip, or a fence and stop"}
 }
 
 // try is a style, with the flip line in the blank's middle or aside of it.
@@ -418,9 +418,9 @@ func spots(q registration.Question, o Options, t try, dia []decimal.Decimal, alo
 
 func tooSmall(b registration.Blank, spacing, dia decimal.Decimal) error {
 	return &registration.Error{About: "stock", No: true,
-		Found:    fmt.Sprintf("pins of %s would stand only %s apart on a blank of %s by %s", dia, spacing, b.W, b.H),
+		Found:    fmt.Sprintf("dowels of %s would be only %s apart on a blank of %s by %s", dia, spacing, b.W, b.H),
 		Expected: "at least three diameters",
-		Hint:     "use thinner pins, the other flip, or a fence and stop"}
+		Hint:     "use thinner dowels, the other flip, or a fence and stop"}
 }
 
 // diameters chooses or checks the pins' diameters, the thicker first; what it chooses is
@@ -432,13 +432,13 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 	}
 	if len(q.Hole) > 0 && style == Line && !holesOfTwo(q, o) {
 		return nil, &registration.Error{About: "hole", Found: fmt.Sprintf("one hole of %s for two diameters", q.Hole[0]),
-			Expected: "a ‹fit›, a ‹hole› and a ‹diameter› for each of the two, or three pins of one diameter"}
+			Expected: "a ‹fit›, or a ‹hole› and a ‹diameter› for each of the two, or three dowels of one diameter"}
 	}
 	if len(o.Diameters) > 0 {
 		return givenDiameters(q, b, o, n)
 	}
 	var list []decimal.Decimal
-	const more = "give more waste, a thicker blank or less depth over the pins, or use a fence and stop"
+	const more = "use more waste, a thicker blank, less depth over the dowels, or a fence and stop"
 	why, flag, hint := "", "margin", more
 	pins := fit.Pins(o.Standard)
 	if len(q.Hole) > 0 {
@@ -453,8 +453,8 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 		case d.GreaterThanOrEqual(thinner):
 		case d.GreaterThan(greatest.in(q.Unit)):
 			if len(q.Hole) > 0 {
-				why, flag = fmt.Sprintf("a hole of %s is for a pin of %s, and none thicker than %s is proposed", q.Hole[0], pins[i].Label, greatest.in(q.Unit)), "hole"
-				hint = fmt.Sprintf("‹diameter %s› asks for it all the same", d)
+				why, flag = fmt.Sprintf("a hole of %s is for a dowel of %s, and none thicker than %s is proposed", q.Hole[0], pins[i].Label, greatest.in(q.Unit)), "hole"
+				hint = fmt.Sprintf("for it give ‹diameter %s›", d)
 			}
 		default:
 			if w, about := unfit(q, b, o, pins[i]); w != "" {
@@ -471,7 +471,7 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 			why = "no two diameters far enough apart"
 		}
 		return nil, &registration.Error{About: flag, No: true, Found: why,
-			Expected: fmt.Sprintf("room for standard pins (%s)", o.Standard),
+			Expected: fmt.Sprintf("room for standard dowels (%s)", o.Standard),
 			Hint:     hint}
 	}
 	return list, nil
@@ -480,8 +480,8 @@ func diameters(q registration.Question, b registration.Blank, o Options, style S
 // noneRegisters says that no pin of a standard registers in a hole, and what would.
 func noneRegisters(hole decimal.Decimal, s fit.Standard) error {
 	e := &registration.Error{About: "hole", No: true,
-		Found:    fmt.Sprintf("no pin of %s registers in a hole of %s", s, hole),
-		Expected: fmt.Sprintf("a pin with a clearance of 0 to %s", fit.GreatestPlay(s.Unit()))}
+		Found:    fmt.Sprintf("no dowel of %s registers in a hole of %s", s, hole),
+		Expected: fmt.Sprintf("a dowel with a clearance of 0 to %s", fit.GreatestPlay(s.Unit()))}
 	var below, above *fit.Pin
 	for _, p := range fit.Pins(s) {
 		if p.Size.Upper.GreaterThan(hole) {
@@ -493,7 +493,7 @@ func noneRegisters(hole decimal.Decimal, s fit.Standard) error {
 	var right []string
 	add := func(p *fit.Pin) {
 		l := p.Registers()
-		right = append(right, fmt.Sprintf("a pin of %s takes a hole of %s to %s", p.Label, l.Lower, l.Upper))
+		right = append(right, fmt.Sprintf("a dowel of %s takes a hole of %s to %s", p.Label, l.Lower, l.Upper))
 	}
 	if above != nil {
 		add(above)
@@ -505,7 +505,7 @@ func noneRegisters(hole decimal.Decimal, s fit.Standard) error {
 	for o := fit.ISO8734; o <= fit.B18_8_2; o++ {
 		for _, p := range fit.Pins(o) {
 			if o.Unit() == s.Unit() && p.Registers().Holds(hole) {
-				right = append(right, fmt.Sprintf("‹standard %s› has a pin of %s for this hole", o.Key(), p.Label))
+				right = append(right, fmt.Sprintf("‹standard %s› has a dowel of %s for this hole", o.Key(), p.Label))
 			}
 		}
 	}
@@ -520,18 +520,18 @@ func unfit(q registration.Question, b registration.Blank, o Options, pin fit.Pin
 	if room := room(q, b, o); room.LessThan(d) {
 		switch {
 		case o.Over.GreaterThan(q.Skimmed):
-			return fmt.Sprintf("a pin of %s has only %s of the blank to stand in, under a cut of %s", d, decimal.Max(room, decimal.Zero), o.Over), "over"
+			return fmt.Sprintf("a dowel of %s has only %s of the blank to stand in, under a cut of %s", d, decimal.Max(room, decimal.Zero), o.Over), "over"
 		case q.Skimmed.IsPositive():
-			return fmt.Sprintf("a pin of %s has only %s of the blank to stand in, once %s are skimmed off", d, decimal.Max(room, decimal.Zero), q.Skimmed), "skimmed"
+			return fmt.Sprintf("a dowel of %s has only %s of the blank to stand in, once %s are skimmed off", d, decimal.Max(room, decimal.Zero), q.Skimmed), "skimmed"
 		}
-		return fmt.Sprintf("a pin of %s has only %s of the blank to stand in", d, decimal.Max(room, decimal.Zero)), "stock"
+		return fmt.Sprintf("a dowel of %s has only %s of the blank to stand in", d, decimal.Max(room, decimal.Zero)), "stock"
 	}
 	if w := strip(q, o, d); o.Margin != nil && o.Margin.LessThan(w) {
-		return fmt.Sprintf("a pin of %s takes a strip of %s, the margin is %s", d, w, o.Margin), "margin"
+		return fmt.Sprintf("a dowel of %s takes a strip of %s, the margin is %s", d, w, o.Margin), "margin"
 	}
 	if o.Spoilboard.IsPositive() {
 		if _, _, _, _, ok := cutLength(q, b, o, pin); !ok {
-			return fmt.Sprintf("no standard length suits a pin of %s with %s of room in the blank and %s in the bed", d, room(q, b, o), o.Spoilboard), "spoilboard"
+			return fmt.Sprintf("no standard length suits a dowel of %s with %s of room in the blank and %s in the bed", d, room(q, b, o), o.Spoilboard), "spoilboard"
 		}
 	}
 	return "", ""
@@ -547,7 +547,7 @@ func room(q registration.Question, b registration.Blank, o Options) decimal.Deci
 func givenDiameters(q registration.Question, b registration.Blank, o Options, n int) ([]decimal.Decimal, error) {
 	if len(o.Diameters) != n {
 		return nil, &registration.Error{About: "diameter", Found: fmt.Sprintf("%d diameters", len(o.Diameters)),
-			Expected: map[int]string{1: "one for pins either side of the flip line", 2: "two different ones on the flip line"}[n]}
+			Expected: map[int]string{1: "one for dowels either side of the flip line", 2: "two different ones on the flip line"}[n]}
 	}
 	list := append([]decimal.Decimal{}, o.Diameters...)
 	if n == 2 && list[1].GreaterThan(list[0]) {
@@ -555,27 +555,18 @@ func givenDiameters(q registration.Question, b registration.Blank, o Options, n 
 	}
 	if n == 2 && list[0].Sub(list[1]).LessThan(apart.in(q.Unit)) {
 		return nil, &registration.Error{About: "diameter", No: true, Found: fmt.Sprintf("%s and %s", o.Diameters[0], o.Diameters[1]),
-			Expected: fmt.Sprintf("a difference of at least %s, so that the thicker pin can't be pushed into the thinner one's hole", apart.in(q.Unit))}
+			Expected: fmt.Sprintf("a difference of at least %s, so that the thicker dowel can't be pushed into the thinner one's hole", apart.in(q.Unit))}
 	}
 	for _, d := range list {
 		pin, err := fit.Lookup(o.Standard, d)
 		if err != nil {
-			return nil, about("diameter", err)
+			return nil, registration.About(err, "diameter")
 		}
 		if w, _ := unfit(q, b, o, pin); w != "" {
-			return nil, &registration.Error{About: "diameter", No: true, Found: w, Expected: "a thinner pin"}
+			return nil, &registration.Error{About: "diameter", No: true, Found: w, Expected: "a thinner dowel"}
 		}
 	}
 	return list, nil
-}
-
-// about gives an error of package fit the name of its flag.
-func about(flag string, err error) error {
-	e := &registration.Error{About: flag, Found: err.Error()}
-	if f, ok := err.(*registration.Error); ok {
-		e.Found, e.Expected, e.Hint = f.Found, f.Expected, f.Hint
-	}
-	return e
 }
 
 // given looks where given pins lie against the margin.

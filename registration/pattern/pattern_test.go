@@ -186,7 +186,7 @@ func TestLengths(t *testing.T) {
 	}
 	// The bed allows only 4: too short for a 5 or 6 mm pin.
 	o.Spoilboard = dec("4")
-	if _, err = Propose(q, o); err == nil || !strings.Contains(err.Error(), "no standard length suits a pin of 6 with 8.5 of room in the blank and 4 in the bed") {
+	if _, err = Propose(q, o); err == nil || !strings.Contains(err.Error(), "no standard length suits a dowel of 6 with 8.5 of room in the blank and 4 in the bed") {
 		t.Errorf("%v", err)
 	}
 	// Play of the fit, and a pin that can be tight.
@@ -226,18 +226,18 @@ func TestHoleRegisters(t *testing.T) {
 		unit       transform.Unit
 		want       string // the pins, or what the error says
 	}{
-		{"5/16 in", "0.3125", transform.Inch, "no pin of ASME B18.8.2 registers in a hole of 0.3125: the thickest that goes in, 1/4, has a clearance of 0.0622 to 0.0624, expected a pin with a clearance of 0 to 0.008; hint: a pin of 5/16 takes a hole of 0.3128 to 0.3205; a pin of 1/4 takes a hole of 0.2503 to 0.258"},
+		{"5/16 in", "0.3125", transform.Inch, "no dowel of ASME B18.8.2 registers in a hole of 0.3125: the thickest that goes in, 1/4, has a clearance of 0.0622 to 0.0624, expected a dowel with a clearance of 0 to 0.008; hint: a dowel of 5/16 takes a hole of 0.3128 to 0.3205; a dowel of 1/4 takes a hole of 0.2503 to 0.258"},
 		{"5/16 in and the pin's excess", "0.3128", transform.Inch, "pair: 5/16 at"},
-		{"a hair less", "0.3127", transform.Inch, "no pin"},
+		{"a hair less", "0.3127", transform.Inch, "no dowel"},
 		{"loose by all that registers", "0.258", transform.Inch, "pair: 1/4 at"},
-		{"a hair more", "0.2581", transform.Inch, "no pin"},
-		{"8 mm", "8", transform.MM, "a pin of 8 takes a hole of 8.015 to 8.2; a pin of 6 takes a hole of 6.012 to 6.2; ‹standard iso-2338-h8› has a pin of 8 for this hole"},
+		{"a hair more", "0.2581", transform.Inch, "no dowel"},
+		{"8 mm", "8", transform.MM, "a dowel of 8 takes a hole of 8.015 to 8.2; a dowel of 6 takes a hole of 6.012 to 6.2; ‹standard iso-2338-h8› has a dowel of 8 for this hole"},
 		{"5/16 in as millimetres", "7.9375", transform.MM, "the thickest that goes in, 6, has a clearance of 1.9255 to 1.9335"},
 		{"8 mm and the pin's excess", "8.015", transform.MM, "pair: 8 at"},
 		{"8 mm, loose by all that registers", "8.2", transform.MM, "pair: 8 at"},
-		{"8 mm, too loose", "8.201", transform.MM, "no pin"},
-		{"under every pin", "0.9", transform.MM, "no pin of ISO 8734 m6 registers in a hole of 0.9, expected a pin with a clearance of 0 to 0.2; hint: a pin of 1 takes a hole of 1.008 to 1.2"},
-		{"for a pin thicker than is proposed", "10.1", transform.MM, "a hole of 10.1 is for a pin of 10, and none thicker than 8 is proposed"},
+		{"8 mm, too loose", "8.201", transform.MM, "no dowel"},
+		{"under every pin", "0.9", transform.MM, "no dowel of ISO 8734 m6 registers in a hole of 0.9, expected a dowel with a clearance of 0 to 0.2; hint: a dowel of 1 takes a hole of 1.008 to 1.2"},
+		{"for a pin thicker than is proposed", "10.1", transform.MM, "a hole of 10.1 is for a dowel of 10, and none thicker than 8 is proposed"},
 	} {
 		q := registration.Question{Unit: c.unit, Stock: blank("120", "80", "25"), Flip: registration.FlipY, Hole: []decimal.Decimal{dec(c.hole)}}
 		if c.unit == transform.Inch {
@@ -295,20 +295,20 @@ func TestRefusals(t *testing.T) {
 		{"over: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Over = dec("-1") }},
 		{"spoilboard: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Spoilboard = dec("-1") }},
 		{"hole: a hole and a fit, expected one of the two", func(q *registration.Question, _ *Options) { q.Hole = []decimal.Decimal{dec("6")} }},
-		{"fit: no fit and no hole, expected ‹fit› such as H7/g6, or ‹hole DIA›; hint: drilled in wood, a hole 0.1 mm wider than the pin (common practice), such as ‹hole 6.1› for one of 6; reamed, with pins ground to the class, H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing",
+		{"fit: no fit and no hole, expected ‹fit› such as H7/g6, or ‹hole DIA›; hint: drilled in wood: 0.1 mm wider (common practice), such as ‹hole 6.1› for 6; reamed, and ground to the class: H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing",
 			func(q *registration.Question, _ *Options) { q.Fit = "" }},
-		{"fit: tolerance class \"g7x\", expected H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a pin",
+		{"fit: tolerance class \"g7x\", expected H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a shaft",
 			func(q *registration.Question, _ *Options) { q.Fit = "H7/g7x" }},
 		{`pattern: "ring", expected line or pair`, func(_ *registration.Question, o *Options) { o.Style = "ring" }},
-		{"standard: pins of ASME B18.8.2 with lengths in mm, expected a pin standard in the same unit; hint: or the other ‹units›",
+		{"standard: dowels of ASME B18.8.2 with lengths in mm, expected a standard in the same unit; hint: or the other ‹units›",
 			func(_ *registration.Question, o *Options) { o.Standard, o.Chosen = fit.B18_8_2, true }},
-		{"hole: no fit and no hole, expected ‹hole DIA›, since ISO 286 fits don't name inch holes; hint: ASME B18.8.2 suggests 0.3120 to 0.3125 for a press fit of a 5/16 pin",
+		{"hole: no fit and no hole, expected ‹hole DIA›, since ISO 286 fits don't name inch holes; hint: ASME B18.8.2 suggests 0.3120 to 0.3125 for a press fit of a 5/16 dowel",
 			func(q *registration.Question, _ *Options) {
 				q.Unit, q.Fit, q.Stock = transform.Inch, "", blank("5", "4", "0.5")
 			}},
-		{"fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give ‹hole›; ASME B18.8.2 suggests 0.3120 to 0.3125 for a press fit of a 5/16 pin",
+		{"fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give ‹hole›; ASME B18.8.2 suggests 0.3120 to 0.3125 for a press fit of a 5/16 dowel",
 			func(q *registration.Question, _ *Options) { q.Unit, q.Stock = transform.Inch, blank("5", "4", "0.5") }},
-		{"hole: one hole of 6 for two diameters, expected a ‹fit›, a ‹hole› and a ‹diameter› for each of the two, or three pins of one diameter",
+		{"hole: one hole of 6 for two diameters, expected a ‹fit›, or a ‹hole› and a ‹diameter› for each of the two, or three dowels of one diameter",
 			func(q *registration.Question, o *Options) {
 				q.Fit, q.Hole, o.Style = "", []decimal.Decimal{dec("6")}, Line
 			}},
@@ -316,33 +316,33 @@ func TestRefusals(t *testing.T) {
 			func(_ *registration.Question, o *Options) {
 				o.Style, o.Diameters = Line, []decimal.Decimal{dec("4"), dec("6"), dec("8")}
 			}},
-		{"diameter: 6 and 6, expected a difference of at least 1, so that the thicker pin can't be pushed into the thinner one's hole",
+		{"diameter: 6 and 6, expected a difference of at least 1, so that the thicker dowel can't be pushed into the thinner one's hole",
 			func(_ *registration.Question, o *Options) { o.Diameters = []decimal.Decimal{dec("6"), dec("6")} }},
-		{"diameter: a pin of 7 mm, expected a diameter of ISO 8734 m6: 1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 20",
+		{"diameter: a dowel of 7 mm, expected a diameter of ISO 8734 m6: 1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 20",
 			func(_ *registration.Question, o *Options) { o.Diameters = []decimal.Decimal{dec("7"), dec("5")} }},
-		{"diameter: a pin of 16 has only 11.5 of the blank to stand in, expected a thinner pin",
+		{"diameter: a dowel of 16 has only 11.5 of the blank to stand in, expected a thinner dowel",
 			func(_ *registration.Question, o *Options) { o.Diameters = []decimal.Decimal{dec("16"), dec("5")} }},
-		{"diameter: a pin of 8 takes a strip of 12, the margin is 10, expected a thinner pin",
+		{"diameter: a dowel of 8 takes a strip of 12, the margin is 10, expected a thinner dowel",
 			func(_ *registration.Question, o *Options) {
 				o.Margin, o.Diameters = decp("10"), []decimal.Decimal{dec("8"), dec("5")}
 			}},
-		{"margin: a pin of 1 takes a strip of 1.5, the margin is 1, expected room for standard pins (ISO 8734 m6); hint: give more waste, a thicker blank or less depth over the pins, or use a fence and stop",
+		{"margin: a dowel of 1 takes a strip of 1.5, the margin is 1, expected room for standard dowels (ISO 8734 m6); hint: use more waste, a thicker blank, less depth over the dowels, or a fence and stop",
 			func(_ *registration.Question, o *Options) { o.Margin = decp("1") }},
-		{"over: a pin of 1 has only 0.5 of the blank to stand in, under a cut of 11, expected room for standard pins (ISO 8734 m6); hint: give more waste, a thicker blank or less depth over the pins, or use a fence and stop",
+		{"over: a dowel of 1 has only 0.5 of the blank to stand in, under a cut of 11, expected room for standard dowels (ISO 8734 m6); hint: use more waste, a thicker blank, less depth over the dowels, or a fence and stop",
 			func(_ *registration.Question, o *Options) { o.Over = dec("11") }},
-		{"skimmed: a pin of 1 has only 0 of the blank to stand in, once 11.5 are skimmed off, expected room for standard pins (ISO 8734 m6); hint: give more waste, a thicker blank or less depth over the pins, or use a fence and stop",
+		{"skimmed: a dowel of 1 has only 0 of the blank to stand in, once 11.5 are skimmed off, expected room for standard dowels (ISO 8734 m6); hint: use more waste, a thicker blank, less depth over the dowels, or a fence and stop",
 			func(q *registration.Question, _ *Options) { q.Skimmed = dec("11.5") }},
-		{"stock: a pin of 1 has only 0.5 of the blank to stand in, expected room for standard pins (ISO 8734 m6); hint: give more waste, a thicker blank or less depth over the pins, or use a fence and stop",
+		{"stock: a dowel of 1 has only 0.5 of the blank to stand in, expected room for standard dowels (ISO 8734 m6); hint: use more waste, a thicker blank, less depth over the dowels, or a fence and stop",
 			func(q *registration.Question, _ *Options) { q.Stock.T = dec("1") }},
-		{"spoilboard: no standard length suits a pin of 1 with 11.5 of room in the blank and 0.5 in the bed, expected room for standard pins (ISO 8734 m6); hint: give more waste, a thicker blank or less depth over the pins, or use a fence and stop",
+		{"spoilboard: no standard length suits a dowel of 1 with 11.5 of room in the blank and 0.5 in the bed, expected room for standard dowels (ISO 8734 m6); hint: use more waste, a thicker blank, less depth over the dowels, or a fence and stop",
 			func(_ *registration.Question, o *Options) { o.Spoilboard = dec("0.5") }},
-		{"stock: pins of 8 would stand only 6 apart on a blank of 30 by 20, expected at least three diameters; hint: use thinner pins, the other flip, or a fence and stop",
+		{"stock: dowels of 8 would be only 6 apart on a blank of 30 by 20, expected at least three diameters; hint: use thinner dowels, the other flip, or a fence and stop",
 			func(q *registration.Question, _ *Options) { q.Stock = blank("30", "20", "12") }},
-		{"pin: pin 1 has no diameter, expected X,Y,DIA, since length and hole depend on it",
+		{"pin: dowel 1 has no diameter, expected X,Y,DIA, since length and hole depend on it",
 			func(q *registration.Question, _ *Options) {
 				q.Pins = []registration.Pin{{At: registration.Point{X: dec("60"), Y: dec("10")}}, {At: registration.Point{X: dec("60"), Y: dec("70")}}}
 			}},
-		{"hole: no pin of ISO 8734 m6 registers in a hole of 0.9, expected a pin with a clearance of 0 to 0.2; hint: a pin of 1 takes a hole of 1.008 to 1.2; ‹standard iso-2338› has a pin of 0.8 for this hole; ‹standard iso-2338-h8› has a pin of 0.8 for this hole",
+		{"hole: no dowel of ISO 8734 m6 registers in a hole of 0.9, expected a dowel with a clearance of 0 to 0.2; hint: a dowel of 1 takes a hole of 1.008 to 1.2; ‹standard iso-2338› has a dowel of 0.8 for this hole; ‹standard iso-2338-h8› has a dowel of 0.8 for this hole",
 			func(q *registration.Question, _ *Options) { q.Fit, q.Hole = "", []decimal.Decimal{dec("0.9")} }},
 	} {
 		q := registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6"}
