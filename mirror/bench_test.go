@@ -54,7 +54,7 @@ func benchmarkRewrite(b *testing.B, text []byte) {
 	b.ReportAllocs()
 	o := Options{Map: flipY("101.6")}
 	for b.Loop() {
-		if _, err := Rewrite(bytes.NewReader(text), io.Discard, o); err != nil {
+		if _, err := rewrite(bytes.NewReader(text), io.Discard, o, false); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -80,7 +80,7 @@ func TestNoAllocations(t *testing.T) {
 		few, many := make(1000), make(31_000)
 		count := func(text []byte) float64 {
 			return testing.AllocsPerRun(3, func() {
-				if _, err := Rewrite(bytes.NewReader(text), io.Discard, Options{Map: flipY("101.6")}); err != nil {
+				if _, err := rewrite(bytes.NewReader(text), io.Discard, Options{Map: flipY("101.6")}, false); err != nil {
 					t.Fatal(err)
 				}
 			})

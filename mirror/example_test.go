@@ -35,12 +35,12 @@ func ExampleMirror_refused() {
 	// Output: marker.nc:2:1: G16 (polar coordinates); hint: write the program's moves out
 }
 
-func ExampleRewrite() {
+func ExampleMirror_arc() {
 	m := transform.Identity(transform.MM)
 	m.X = transform.Axis{Sign: -1, Offset: decimal.NewFromInt(81)}
 	// NISTIR 6556, appendix C.1.
 	program := "n0160 g1 x16 y2.5\nn0190 g3 x13.5 y0 i-2.5\n"
-	_, err := mirror.Rewrite(strings.NewReader(program), os.Stdout, mirror.Options{Map: m})
+	_, err := mirror.Mirror(strings.NewReader(program), os.Stdout, mirror.Options{Map: m})
 	fmt.Println(err)
 	// Output:
 	// n0160 g1 x65 y2.5

@@ -34,8 +34,13 @@ func flipX(h string) transform.Map {
 
 func rewriteText(t *testing.T, in string, o Options) (string, *Report, error) {
 	t.Helper()
+	return rewritten(in, o, false)
+}
+
+// rewritten is rewrite in memory.
+func rewritten(in string, o Options, slow bool) (string, *Report, error) {
 	var out bytes.Buffer
-	r, err := Rewrite(strings.NewReader(in), &out, o)
+	r, err := rewrite(strings.NewReader(in), &out, o, slow)
 	if err != nil {
 		return "", nil, err
 	}
@@ -236,23 +241,32 @@ func TestCompensatedContour(t *testing.T) {
 	}
 }
 
-// rewriteSlowly is Rewrite without the quick way.
-func rewriteSlowly(in string, o Options) (string, *Report, error) {
-	var out bytes.Buffer
-	r := block.NewReader(strings.NewReader(in))
+// rewrite mirrors the program in and writes it to out, without proof and with or without
+// the quick way.
+func rewrite(in io.Reader, out io.Writer, o Options, slow bool) (*Report, error) {
+	in, free, err := takeStock(in, &o)
+	defer free()
+	if err != nil {
+		return nil, err
+	}
+	r := block.NewReader(in)
 	m, err := newRewriter(r, &o)
 	if err != nil {
-		return "", nil, err
+		return nil, err
 	}
-	m.slow = true
+	m.slow = slow
+	var mirrored []byte
 	for {
-		_, b, err := m.next(r, nil)
-		out.Write(b)
-		if err == io.EOF {
-			return out.String(), m.report, nil
+		var fault error
+		_, mirrored, fault = m.next(r, mirrored)
+		if _, err := out.Write(mirrored); err != nil {
+			return nil, err
 		}
-		if err != nil {
-			return "", nil, err
+		if fault == io.EOF {
+			return m.report, nil
+		}
+		if fault != nil {
+			return nil, fault
 		}
 	}
 }
@@ -261,7 +275,7 @@ func rewriteSlowly(in string, o Options) (string, *Report, error) {
 func bothWays(t *testing.T, in string, o Options) {
 	t.Helper()
 	quick, r, err := rewriteText(t, in, o)
-	slow, q, slowErr := rewriteSlowly(in, o)
+	slow, q, slowErr := rewritten(in, o, true)
 	switch {
 	case fmt.Sprint(err) != fmt.Sprint(slowErr):
 		t.Errorf("%q: quick %v, slow %v", in, err, slowErr)
@@ -310,7 +324,7 @@ func TestChunked(t *testing.T) {
 		"data err": iotest.DataErrReader(bytes.NewReader(in.Bytes())),
 	} {
 		var out bytes.Buffer
-		if _, err := Rewrite(r, &out, o); err != nil || out.String() != whole {
+		if _, err := rewrite(r, &out, o, false); err != nil || out.String() != whole {
 			t.Errorf("%s: %v, %d bytes of %d", name, err, out.Len(), len(whole))
 		}
 	}
@@ -318,12 +332,12 @@ func TestChunked(t *testing.T) {
 
 func TestSourceErrors(t *testing.T) {
 	broken := errors.New("broken")
-	_, err := Rewrite(iotest.ErrReader(broken), &bytes.Buffer{}, Options{Map: flipY("100")})
+	_, err := rewrite(iotest.ErrReader(broken), &bytes.Buffer{}, Options{Map: flipY("100")}, false)
 	var f *fault.Error
 	if !errors.Is(err, broken) || errors.As(err, &f) {
 		t.Errorf("%v, want the source's own error", err)
 	}
-	_, err = Rewrite(strings.NewReader("G1 X1\n"), failing{broken}, Options{Map: flipY("100")})
+	_, err = rewrite(strings.NewReader("G1 X1\n"), failing{broken}, Options{Map: flipY("100")}, false)
 	if !errors.Is(err, broken) {
 		t.Errorf("%v, want the target's own error", err)
 	}

@@ -74,9 +74,6 @@ func (c *Calls) Define(text []byte, position, line int, name string) error {
 	return nil
 }
 
-// Running reports whether a subprogram runs.
-func (c *Calls) Running() bool { return len(c.stack) > 0 }
-
 // Next gives the position of the block to run after the one that m ran last, at
 // position at.
 func (c *Calls) Next(m *Machine, at int) (int, error) {

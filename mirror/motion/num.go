@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"errors"
 	"math"
 	"math/big"
 	"math/bits"
@@ -60,19 +59,6 @@ func FromDecimal(d decimal.Decimal) Num {
 		return FromRat(d.Rat())
 	}
 	return Num{v: c * f}
-}
-
-// ErrNumber says that a text is no number of a program.
-var ErrNumber = errors.New("not a number")
-
-// ParseNum reads a whole text such as "-3.25" as a number of NISTIR 6556, 3.3.2.1:
-// a sign if any, digits, at most one point, at least one digit.
-func ParseNum(s string) (Num, error) {
-	n, end, ok := scanNum([]byte(s), 0)
-	if !ok || end != len(s) {
-		return Num{}, ErrNumber
-	}
-	return n, nil
 }
 
 // scanNum reads a number that begins at s[i], blanks in front and inside allowed

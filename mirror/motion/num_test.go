@@ -70,8 +70,14 @@ func TestNum(t *testing.T) {
 	}
 }
 
-// TestParseNum compares with shopspring/decimal on random texts.
-func TestParseNum(t *testing.T) {
+// parse reads a whole text as a number of NISTIR 6556, 3.3.2.1.
+func parse(s string) (n Num, ok bool) {
+	n, end, ok := scanNum([]byte(s), 0)
+	return n, ok && end == len(s)
+}
+
+// TestScanNum compares with shopspring/decimal on random texts.
+func TestScanNum(t *testing.T) {
 	r := rand.New(rand.NewSource(4))
 	for range 20_000 {
 		s := [...]string{"", "-", "+"}[r.Intn(3)]
@@ -88,17 +94,17 @@ func TestParseNum(t *testing.T) {
 		for range places {
 			s += string(rune('0' + r.Intn(10)))
 		}
-		n, err := ParseNum(s)
+		n, ok := parse(s)
 		d, derr := decimal.NewFromString(s)
-		if err != nil || derr != nil || n.Rat().Cmp(d.Rat()) != 0 || !FromDecimal(d).Equal(n) {
-			t.Fatalf("%q: got %v %v, want %v %v", s, n, err, d, derr)
+		if !ok || derr != nil || n.Rat().Cmp(d.Rat()) != 0 || !FromDecimal(d).Equal(n) {
+			t.Fatalf("%q: got %v %v, want %v %v", s, n, ok, d, derr)
 		}
 		if back, ok := n.Decimal(); !ok || !back.Equal(d) {
 			t.Fatalf("%q: back as %v", s, back)
 		}
 	}
 	for _, s := range []string{"", "-", ".", "+.", "1.2.3", "1e5", "--1", "1-", "x", "1 2 x"} {
-		if n, err := ParseNum(s); err == nil {
+		if n, ok := parse(s); ok {
 			t.Errorf("%q: got %v", s, n)
 		}
 	}
@@ -135,7 +141,7 @@ func TestApart(t *testing.T) {
 	} {
 		for _, k := range []int64{1, 7, 1000, 1_000_000} {
 			a := [2]Num{FromInt(3 * k), FromInt(4 * k)} // radius 5k
-			extra, _ := ParseNum(tt.a)
+			extra, _ := parse(tt.a)
 			b := [2]Num{FromInt(5 * k).Add(extra), {}}
 			if got := apart(a, b, tol); got != tt.want {
 				t.Errorf("radii %d and %d%+v: got %v", 5*k, 5*k, extra, got)
@@ -155,9 +161,8 @@ func TestApart(t *testing.T) {
 	}
 }
 
-func ExampleParseNum() {
-	a, _ := ParseNum("0.1")
-	b, _ := ParseNum("120")
+func ExampleNum() {
+	a, b := FromNano(100_000_000), FromInt(120)
 	third := FromInt(1).Quo(FromInt(3))
 	fmt.Println(b.Sub(a), third.Times(3), third)
 	// Output: 119.9 1 ~0.333333333333

@@ -53,7 +53,7 @@ func chains(o Options, c ...Chain) Options { o.Reversed = c; return o }
 
 func TestReversed(t *testing.T) {
 	for _, tt := range reversed {
-		r, err := Check(strings.NewReader(tt.in), strings.NewReader(tt.out), tt.o)
+		r, err := check(tt.in, tt.out, tt.o)
 		if err != nil {
 			t.Errorf("%s: %v", tt.name, err)
 			continue
@@ -69,7 +69,7 @@ func TestReversedWrong(t *testing.T) {
 	const in = "g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20 f300\ny20 f200\ng0 z5\nx50 y50\n"
 	const out = "g21 g90 g0 x120 y0 z5\ng0 x100 y20\ng1 z-1 f100\ny10 f200\nx110 f300\ng0 z5 f200\nx70 y50\n"
 	o := chains(flipY("120"), Chain{2, 6})
-	if _, err := Check(strings.NewReader(in), strings.NewReader(out), o); err != nil {
+	if _, err := check(in, out, o); err != nil {
 		t.Fatal(err)
 	}
 	tests := []struct{ old, new, want string }{
@@ -91,7 +91,7 @@ func TestReversedWrong(t *testing.T) {
 		{"x110 f300", "", "2:1: a reversed chain of 1 cuts, expected 2 cuts"},
 	}
 	for _, tt := range tests {
-		_, err := Check(strings.NewReader(in), strings.NewReader(strings.Replace(out, tt.old, tt.new, 1)), o)
+		_, err := check(in, strings.Replace(out, tt.old, tt.new, 1), o)
 		if err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want) {
 			t.Errorf("%q for %q: got %v, want %s", tt.new, tt.old, err, tt.want)
 		}
@@ -99,19 +99,19 @@ func TestReversedWrong(t *testing.T) {
 	// A rapid to the other end below the height of the way out is refused.
 	low := strings.Replace(in, "g0 z5\n", "g0 z9\n", 1)
 	lowOut := strings.Replace(out, "g0 z5 f200", "g0 z9 f200", 1)
-	if _, err := Check(strings.NewReader(low), strings.NewReader(lowOut), o); err == nil || !strings.Contains(err.Error(), "low height") {
+	if _, err := check(low, lowOut, o); err == nil || !strings.Contains(err.Error(), "low height") {
 		t.Errorf("a low rapid: %v", err)
 	}
 	// And one that goes down on its way, where the input goes down straight.
 	down := strings.Replace(in, "g1 z-1 f100\n", "g0 z-1 f100\ng1 ", 1)
 	downOut := strings.Replace(out, "x100 y20\ng1 z-1 f100\n", "x110 y10\ng0 x100 y20 z-1 f100\ng1 ", 1)
-	if _, err := Check(strings.NewReader(down), strings.NewReader(downOut), o); err == nil || !strings.Contains(err.Error(), "low height") {
+	if _, err := check(down, downOut, o); err == nil || !strings.Contains(err.Error(), "low height") {
 		t.Errorf("a rapid aside and down: %v", err)
 	}
 	// A feed from before the chain, which the short way wouldn't have followed.
 	before := reversed[len(reversed)-1]
 	wrong := strings.Replace(before.out, "x110 f200", "x110 f100", 1)
-	if _, err := Check(strings.NewReader(before.in), strings.NewReader(wrong), before.o); err == nil || !strings.HasPrefix(err.Error(), "output:10:1: a feed from X100 Y10 Z-1") {
+	if _, err := check(before.in, wrong, before.o); err == nil || !strings.HasPrefix(err.Error(), "output:10:1: a feed from X100 Y10 Z-1") {
 		t.Errorf("a feed that was in force before: %v", err)
 	}
 	// A chain that is announced when the short way may have passed a feed.
@@ -125,7 +125,7 @@ func TestReversedWrong(t *testing.T) {
 		t.Errorf("a chain announced late: %v", err)
 	}
 	// And what isn't announced as reversed must not be.
-	if _, err := Check(strings.NewReader(in), strings.NewReader(out), flipY("120")); err == nil {
+	if _, err := check(in, out, flipY("120")); err == nil {
 		t.Error("a reversed chain that wasn't announced passes")
 	}
 }
@@ -166,7 +166,7 @@ func TestReversedCompensation(t *testing.T) {
 		if tt.out != alike {
 			out = strings.Replace(out, tt.out[0], tt.out[1], 1)
 		}
-		_, err := Check(strings.NewReader(in), strings.NewReader(out), chains(flipY("120"), Chain{2, 7}))
+		_, err := check(in, out, chains(flipY("120"), Chain{2, 7}))
 		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
 			t.Errorf("%q, %q: got %v, want %q", tt.in, tt.out, err, tt.want)
 		}
@@ -191,7 +191,7 @@ func TestReversedSettings(t *testing.T) {
 		{"m8", "m7", "3:1: other comments"},
 		{"g1 z-1 f100\ng4 p0.5", "g4 g1 z-1 f100\n(p0.5)", "3:"},
 	} {
-		_, err := Check(strings.NewReader(in), strings.NewReader(strings.Replace(out, tt.old, tt.new, 1)), chains(flipY("120"), Chain{3, 10}))
+		_, err := check(in, strings.Replace(out, tt.old, tt.new, 1), chains(flipY("120"), Chain{3, 10}))
 		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
 			t.Errorf("%q for %q: got %v, want %s", tt.new, tt.old, err, tt.want)
 		}
@@ -208,7 +208,7 @@ func TestReversedIncrements(t *testing.T) {
 		{"x20\ny5\nx-20", "x-20\ny-5\nx20", "3:1: a reversed chain in G91 that doesn't come back"},
 	} {
 		in, out := "g21 g90 g0 x10 y10 z5\ng91\ng1 z-6 f100\n"+tt.in+"\ng0 z6\n", "g21 g90 g0 x110 y10 z5\ng91\ng1 z-6 f100\n"+tt.out+"\ng0 z6\n"
-		_, err := Check(strings.NewReader(in), strings.NewReader(out), chains(flipY("120"), Chain{3, 7}))
+		_, err := check(in, out, chains(flipY("120"), Chain{3, 7}))
 		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
 			t.Errorf("%q: got %v, want %q", tt.out, err, tt.want)
 		}
@@ -250,7 +250,7 @@ func TestOtherEnd(t *testing.T) {
 		if tt.last.First > 0 {
 			o = chains(o, Chain{2, 5}, tt.last)
 		}
-		_, err := Check(strings.NewReader(in+tt.in+"\n"), strings.NewReader(out+tt.out+"\n"), o)
+		_, err := check(in+tt.in+"\n", out+tt.out+"\n", o)
 		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want+":")) {
 			t.Errorf("%q: got %v, want a fault in line %q", tt.in, err, tt.want)
 		}
@@ -285,7 +285,7 @@ func TestOtherEndSafe(t *testing.T) {
 		if tt.known {
 			o.Top = new(motion.Num)
 		}
-		_, err := Check(strings.NewReader(in), strings.NewReader(out), o)
+		_, err := check(in, out, o)
 		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
 			t.Errorf("%q, top known %t: got %v, want %q", tt.in, tt.known, err, tt.want)
 		}
@@ -302,7 +302,7 @@ func TestOtherEndSafe(t *testing.T) {
 		top, _ := decimal.NewFromString(tt.top)
 		n := motion.FromDecimal(top)
 		o.Top = &n
-		_, err := Check(strings.NewReader(in), strings.NewReader(out), o)
+		_, err := check(in, out, o)
 		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
 			t.Errorf("%+v: got %v", tt, err)
 		}
@@ -311,11 +311,11 @@ func TestOtherEndSafe(t *testing.T) {
 	in := "g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-2 f100\nx20\ng0 z-1\nx50 y50 z0\n"
 	out := "g21 g90 g0 x120 y0 z5\ng0 x100 y10\ng1 z-2 f100\nx110\ng0 z-1\nx70 y50 z0\n"
 	o := chains(flipY("120"), Chain{2, 5})
-	if _, err := Check(strings.NewReader(in), strings.NewReader(out), o); err != nil {
+	if _, err := check(in, out, o); err != nil {
 		t.Fatal(err)
 	}
 	o.Top = new(motion.Num)
-	if _, err := Check(strings.NewReader(in), strings.NewReader(out), o); err == nil || !strings.HasPrefix(err.Error(), "output:6:1: ") {
+	if _, err := check(in, out, o); err == nil || !strings.HasPrefix(err.Error(), "output:6:1: ") {
 		t.Errorf("a rapid through the work: %v", err)
 	}
 }

@@ -7,7 +7,6 @@ package proof
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"slices"
 
 	"flipcalc/mirror/fault"
@@ -51,22 +50,6 @@ type Result struct {
 	Mismatches     int    // arcs whose radii differ by more than 0.002 mm or 0.0002 in
 	FirstMismatch  int
 	WorstMismatch  float64 // mm
-}
-
-// Check interprets both programs and compares them. Where they differ the error is
-// a *fault.Error with No set, at the first block of the output that differs; where
-// the input can't be followed it is one without. A reader's own error is passed on.
-// Memory is constant; in and out are read ahead independently of each other, and on
-// an early return a pending Read is left to end by itself.
-func Check(in, out io.Reader, o Options) (*Result, error) {
-	p := newPair(o)
-	p.in, p.out = newStream(in, p.o.Name), newStream(out, p.o.OutName)
-	defer p.in.close()
-	defer p.out.close()
-	if err := p.run(); err != nil {
-		return nil, err
-	}
-	return &p.result, nil
 }
 
 // pair is the work of one check: both programs, read side by side.

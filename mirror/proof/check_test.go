@@ -4,12 +4,10 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"math"
 	"math/rand"
 	"strings"
 	"testing"
-	"testing/iotest"
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
@@ -117,7 +115,7 @@ func zUp(w, t string) Options {
 func TestRight(t *testing.T) {
 	for _, tt := range right {
 		t.Run(tt.name, func(t *testing.T) {
-			if _, err := Check(strings.NewReader(tt.in), strings.NewReader(tt.out), tt.o); err != nil {
+			if _, err := check(tt.in, tt.out, tt.o); err != nil {
 				t.Error(err)
 			}
 		})
@@ -179,7 +177,7 @@ func TestWrong(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := Check(strings.NewReader(tt.in), strings.NewReader(tt.out), tt.o)
+			_, err := check(tt.in, tt.out, tt.o)
 			var f *fault.Error
 			if !errors.As(err, &f) || !f.No || err.Error() != tt.want+report && err.Error() != tt.want {
 				t.Errorf("got  %v\nwant %s", err, tt.want)
@@ -217,11 +215,11 @@ func TestRefused(t *testing.T) {
 		{"a spline from the start", flipY("120"), "g21 g90 g0 y0\ng5.1 i1 j1 x5 y5\n", "g21 g90 g0 y0\ng5.1 i-1 j1 x115 y5\n", "in:2:12: an arc or a spline from where X stands at the start, which the program doesn't say; hint: give X in G90 before it"},
 		{"a probing move", flipY("120"), head + "g31\n", mirrored + "g31\n", "in:2:1: G31 (a probing move); hint: probe in a program of its own"},
 		{"radii that differ by 0.2 mm", flipY("120"), head + "g2 x2.2 i1\n", mirrored + "g3 x117.8 i-1\n", "in:2:1: an arc whose radii at start and end differ by 0.2 mm, expected at most 0.05 mm; hint: check its end and centre, or whether centres are absolute (G90.1)"},
-		{"a line too long", flipY("120"), head + strings.Repeat(" ", 2<<20) + "\n", mirrored, "in:2:1: a line of more than 1048576 bytes, expected blocks that end with a line end; hint: is this a part program?"},
+		{"a line too long", flipY("120"), head + strings.Repeat(" ", 2<<20), mirrored, "in:2:1: a line of more than 1048576 bytes, expected blocks that end with a line end; hint: is this a part program?"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := Check(strings.NewReader(tt.in), strings.NewReader(tt.out), tt.o)
+			_, err := check(tt.in, tt.out, tt.o)
 			var f *fault.Error
 			if !errors.As(err, &f) || f.No || err.Error() != tt.want {
 				t.Errorf("got  %v\nwant %s", err, tt.want)
@@ -245,7 +243,7 @@ func TestHome(t *testing.T) {
 		"g92 x3\ng92.1\ng91 x1\n":     "g92 x117\ng92.1\ng91 x-1\n",
 		"g92 x3\ng92.2\ng92.3 \nx3\n": "g92 x117\ng92.2\ng92.3 \nx117\n",
 	} {
-		if _, err := Check(strings.NewReader(head+in), strings.NewReader(mirrored+out), flipY("120")); err != nil {
+		if _, err := check(head+in, mirrored+out, flipY("120")); err != nil {
 			t.Errorf("%q: %v", in, err)
 		}
 	}
@@ -253,8 +251,7 @@ func TestHome(t *testing.T) {
 
 // TestResult: what Check says besides yes.
 func TestResult(t *testing.T) {
-	r, err := Check(strings.NewReader("g91 g0 x1\nx2\ng90 g92 y3\n/m1\nx1 y1 z1\ng2 x2.01 i.5 f5\n"),
-		strings.NewReader("(c)\nG56\ng91 g0 x-1\nx-2\ng90 g92 y3\n/m1\nx119 y1 z1\ng3 x117.99 i-.5 f5\n"), back(flipY("120"), 560))
+	r, err := check("g91 g0 x1\nx2\ng90 g92 y3\n/m1\nx1 y1 z1\ng2 x2.01 i.5 f5\n", "(c)\nG56\ng91 g0 x-1\nx-2\ng90 g92 y3\n/m1\nx119 y1 z1\ng3 x117.99 i-.5 f5\n", back(flipY("120"), 560))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -324,72 +321,51 @@ func TestPieces(t *testing.T) {
 	bad := bytes.Replace(out, []byte("J8"), []byte("J7"), 1)
 	r := rand.New(rand.NewSource(3))
 	for i, o := range [][]byte{out, bad, out[:len(out)-3], out[:len(out)-1000]} {
-		whole, err := Check(bytes.NewReader(in), bytes.NewReader(o), flipY("120"))
-		for range 10 {
-			got, e := Check(&pieces{in, rand.New(rand.NewSource(r.Int63()))}, &pieces{o, rand.New(rand.NewSource(r.Int63()))}, flipY("120"))
+		whole, err := check(string(in), string(o), flipY("120"))
+		for _, most := range []int{1, 2, 30, 999, 999, 999, 20_000} {
+			c := Start(flipY("120"))
+			a, b := in, o
+			var e error
+			for (len(a) > 0 || len(b) > 0) && e == nil {
+				n, m := r.Intn(min(len(a), most)+1), r.Intn(min(len(b), most)+1)
+				// What was fed is the feeder's again: it may write over it.
+				x, y := append(make([]byte, 0, n+Room*r.Intn(2)), a[:n]...), append(make([]byte, 0, m+Room), b[:m]...)
+				e = c.Feed(x, y)
+				clear(x)
+				clear(y)
+				a, b = a[n:], b[m:]
+			}
+			var got *Result
+			if e == nil {
+				got, e = c.Finish()
+			}
 			if fmt.Sprint(e) != fmt.Sprint(err) {
-				t.Fatalf("%d: whole %v, in pieces %v", i, err, e)
+				t.Fatalf("%d: whole %v, in pieces of %d %v", i, err, most, e)
 			}
 			if err == nil && (got.Blocks != whole.Blocks || got.Moves != whole.Moves) {
-				t.Fatalf("%d: whole %+v, in pieces %+v", i, whole, got)
+				t.Fatalf("%d: whole %+v, in pieces of %d %+v", i, whole, most, got)
 			}
 		}
-		if _, e := Check(iotest.OneByteReader(bytes.NewReader(in)), iotest.DataErrReader(bytes.NewReader(o)), flipY("120")); fmt.Sprint(e) != fmt.Sprint(err) {
-			t.Fatalf("%d: whole %v, byte by byte %v", i, err, e)
-		}
-		c := Start(flipY("120"))
-		a, b := in, o
-		var e error
-		for (len(a) > 0 || len(b) > 0) && e == nil {
-			n, m := r.Intn(min(len(a), 999)+1), r.Intn(min(len(b), 999)+1)
-			// What was fed is the feeder's again: it may write over it.
-			x, y := append(make([]byte, 0, n+Room*r.Intn(2)), a[:n]...), append(make([]byte, 0, m+Room), b[:m]...)
-			e = c.Feed(x, y)
-			clear(x)
-			clear(y)
-			a, b = a[n:], b[m:]
-		}
-		if e == nil {
-			_, e = c.Finish()
-		}
-		if fmt.Sprint(e) != fmt.Sprint(err) {
-			t.Fatalf("%d: whole %v, fed %v", i, err, e)
-		}
-	}
-	want := errors.New("the disk is gone")
-	if _, err := Check(io.MultiReader(bytes.NewReader(in[:9999]), iotest.ErrReader(want)), bytes.NewReader(out), flipY("120")); err != want {
-		t.Errorf("a reader's error: got %v", err)
-	}
-	if _, err := Check(bytes.NewReader(in), io.MultiReader(bytes.NewReader(out[:9999]), iotest.ErrReader(want)), flipY("120")); err != want {
-		t.Errorf("a reader's error: got %v", err)
 	}
 }
 
-// pieces is a reader that gives 1 to 300 bytes at a time.
-type pieces struct {
-	b []byte
-	r *rand.Rand
-}
-
-func (p *pieces) Read(b []byte) (int, error) {
-	if len(p.b) == 0 {
-		return 0, io.EOF
-	}
-	n := copy(b[:min(len(b), 1+p.r.Intn(300))], p.b)
-	p.b = p.b[n:]
-	return n, nil
-}
-
-func ExampleCheck() {
+func ExampleChecker() {
 	in := "G21 G90 G0 X10 Y20\nG2 X20 Y20 I5 J0 F300\n"
-	out := "G21 G90 G0 X110 Y20\nG3 X100 Y20 I-5 J0 F300\n"
 	m := transform.Identity(transform.MM)
 	m.X = transform.Axis{Sign: -1, Offset: decimal.NewFromInt(120)}
 	inches, _ := m.In(transform.Inch, 4)
-	r, err := Check(strings.NewReader(in), strings.NewReader(out), Options{Map: m, InchMap: inches})
-	fmt.Println(r.Moves, err)
-	_, err = Check(strings.NewReader(in), strings.NewReader(strings.Replace(out, "X100", "X100.01", 1)), Options{Map: m, InchMap: inches, OutName: "back.nc"})
-	fmt.Println(err)
+	for _, out := range []string{
+		"G21 G90 G0 X110 Y20\nG3 X100 Y20 I-5 J0 F300\n",
+		"G21 G90 G0 X110 Y20\nG3 X100.01 Y20 I-5 J0 F300\n",
+	} {
+		c := Start(Options{Map: m, InchMap: inches, OutName: "back.nc"})
+		if err := c.Feed([]byte(in), []byte(out)); err != nil {
+			fmt.Println(err)
+			continue
+		}
+		r, err := c.Finish()
+		fmt.Println(r.Moves, err)
+	}
 	// Output:
 	// 2 <nil>
 	// back.nc:2:4: a counter-clockwise arc from X110 Y20 Z? to X100.01 Y20 Z? round X105 Y20 in G17, expected the mirror of line 2 of the input, a clockwise arc from X10 Y20 Z? to X20 Y20 Z? round X15 Y20 in G17, through x' = 120 - x, y' = y, z' = z; hint: nothing was handed over: this is a fault of the mirror, please report it

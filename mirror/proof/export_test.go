@@ -11,7 +11,7 @@ func Mutants(t testing.TB, text string, most int, visit func(text, what string))
 	}
 }
 
-// CheckBy is Check on texts in memory, with or without the short way.
+// CheckBy proves texts in memory, with or without the short way.
 var CheckBy = checkBy
 
 // Trace writes all that a program does.

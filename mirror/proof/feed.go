@@ -38,8 +38,9 @@ const Room = slack
 // Feed takes the next piece of the input and of the output; either may be empty.
 // Both are the caller's again on return: what the check still needs, such as a
 // line without its end, or lines of a program that is ahead of the other, it has
-// copied. An error is the verdict so far, as Check gives it; feeding should then
-// stop.
+// copied. An error is the verdict so far: where the two differ a *fault.Error with No set,
+// at the first block of the output that differs; where the input can't be followed one
+// without. Feeding should then stop.
 func (c *Checker) Feed(in, out []byte) error {
 	c.p.in.give(in)
 	c.p.out.give(out)
@@ -104,20 +105,4 @@ func (s *stream) keep() {
 	from := s.pos - s.handed
 	s.data, s.inPlace = append(slices.Grow([]byte(nil), len(s.data)-from+slack), s.data[from:]...), false
 	s.pos, s.limit, s.whole = s.handed, s.limit-from, max(s.whole-from, 0)
-}
-
-// takeGiven waits for the next piece of a fed program; lent says that it isn't the
-// check's own.
-func (s *stream) takeGiven() (p piece, lent bool) {
-	for len(s.given) == 0 {
-		if s.ended {
-			return piece{err: io.EOF}, false
-		}
-		if !s.wait() {
-			return piece{err: io.ErrUnexpectedEOF}, false
-		}
-	}
-	p, lent = piece{buf: s.given, n: len(s.given)}, s.lent
-	s.given = nil
-	return p, lent
 }

@@ -122,7 +122,7 @@ func TestMutants(t *testing.T) {
 		tests = append(tests, pairTest{name, flipY("120"), string(in), string(out)})
 	}
 	for _, tt := range tests {
-		if _, err := Check(strings.NewReader(tt.in), strings.NewReader(tt.out), tt.o); err != nil {
+		if _, err := check(tt.in, tt.out, tt.o); err != nil {
 			t.Errorf("%s: the right output isn't right: %v", tt.name, err)
 			continue
 		}
@@ -156,7 +156,10 @@ func TestMutants(t *testing.T) {
 	}
 }
 
-// checkBy is Check on texts in memory, with or without the short way.
+// check proves texts in memory.
+func check(in, out string, o Options) (*Result, error) { return checkBy(in, out, o, false) }
+
+// checkBy is check with or without the short way.
 func checkBy(in, out string, o Options, slow bool) (*Result, error) {
 	c := Start(o)
 	defer c.Abandon()

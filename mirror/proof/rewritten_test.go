@@ -41,7 +41,7 @@ func TestRewrittenMutants(t *testing.T) {
 			t.Fatal(err)
 		}
 		var out bytes.Buffer
-		r, err := mirror.Rewrite(bytes.NewReader(in), &out, mirror.Options{Name: filepath.Base(name), Map: m, Comment: "turned over"})
+		r, err := mirror.Mirror(bytes.NewReader(in), &out, mirror.Options{Name: filepath.Base(name), Map: m, Comment: "turned over"})
 		if err != nil {
 			t.Logf("%s is refused: %v", filepath.Base(name), err)
 			continue
