@@ -4,14 +4,15 @@ import (
 	"bytes"
 
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/motion"
 )
 
 // backwards gives the code of a cut that is run backwards.
-func backwards(motion int) int {
-	if motion > 10 {
-		return 50 - motion
+func backwards(code int) int {
+	if code > 10 {
+		return 50 - code
 	}
-	return motion
+	return code
 }
 
 // hinders says what keeps a chain of plain cuts from being reversed.
@@ -171,10 +172,10 @@ func (w *chainWriter) beforeCut(i int) bool {
 
 // cut gives the words of a cut run backwards.
 func (w *chainWriter) cut(c *chainText) (words []string) {
-	motion := backwards(c.after.motion)
-	if motion != w.now.motion {
-		words = append(words, codeName('G', motion))
-		w.now.motion = motion
+	code := backwards(c.after.motion)
+	if code != w.now.motion {
+		words = append(words, motion.CodeName('G', code))
+		w.now.motion = code
 	}
 	for a, letter := range "XY" {
 		number := c.from[a].text
@@ -187,7 +188,7 @@ func (w *chainWriter) cut(c *chainText) (words []string) {
 	switch {
 	case c.radius != "":
 		words = append(words, "R"+c.radius)
-	case motion > 10:
+	case code > 10:
 		for a, letter := range "IJ" {
 			d := c.centre[a].Sub(c.to[a].v)
 			words = append(words, string(letter)+d.StringFixed(max(0, -d.Exponent())))
@@ -210,7 +211,7 @@ func (w *chainWriter) wayOut(l *chainText, old []byte) (line []byte, ok bool) {
 	var first string
 	var more []string
 	if l.says&gWord == 0 && w.now.motion != l.before.motion {
-		first = codeName('G', l.before.motion)
+		first = motion.CodeName('G', l.before.motion)
 	}
 	if l.says&block.Bit('F') == 0 && !w.now.feed.same(l.before.feed) {
 		more = append(more, "F"+l.before.feed.text)

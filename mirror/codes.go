@@ -1,11 +1,5 @@
 package mirror
 
-import (
-	"fmt"
-
-	"flipcalc/mirror/transform"
-)
-
 // group is a modal group of G and M words (NISTIR 6556, table 4): one word of
 // each may stand in a block.
 type group uint8
@@ -103,75 +97,3 @@ var mGroups = func() (t [maxCode]group) {
 
 // isCycle reports a canned cycle.
 func isCycle(code int) bool { return code == 730 || code >= 810 && code <= 890 }
-
-// codeName writes a code with its letter, such as "G59.1".
-func codeName(letter byte, code int) string {
-	if code > transform.MoreOffsets {
-		return transform.OffsetName(code)
-	}
-	if code%10 == 0 {
-		return fmt.Sprintf("%c%d", letter, code/10)
-	}
-	return fmt.Sprintf("%c%d.%d", letter, code/10, code%10)
-}
-
-// unfollowed says of codes that a mirror can't follow what they are and what the
-// maker can do.
-var unfollowed = map[int][2]string{
-	52:   {"a spline block", "write the curve as lines and arcs"},
-	53:   {"a spline block", "write the curve as lines and arcs"},
-	70:   {"diameter programming, a turning code", "a lathe program can't be flipped"},
-	80:   {"radius programming, a turning code", "a lathe program can't be flipped"},
-	71:   {"cylindrical interpolation", "write the moves out in G1, G2 and G3"},
-	100:  {"writes offsets or tool data", "set offsets at the control or in a program of their own"},
-	110:  {"writes data", "set the data at the control"},
-	160:  {"polar coordinates", "write the program's moves out"},
-	310:  {"a probing move", "probe in a program of its own"},
-	320:  {"thread cutting, a turning code", "a lathe program can't be flipped"},
-	330:  {"thread cutting, a turning code", "a lathe program can't be flipped"},
-	381:  {"scaling or rotating on some controls", "write the moves out"},
-	382:  {"a probing move", "probe in a program of its own"},
-	383:  {"a probing move", "probe in a program of its own"},
-	384:  {"a probing move", "probe in a program of its own"},
-	385:  {"a probing move", "probe in a program of its own"},
-	431:  {"a tool length written in the program", "use G43 with H"},
-	470:  {"a text engraving cycle", "text must read: don't mirror it, or write its moves out"},
-	500:  {"scaling off, or the speed limit of a lathe", "on a mill write G50 in a block of its own; a lathe program can't be flipped"},
-	501:  {"ends a mirror in the control, of the axes beside it", "write G50.1 in a block of its own"},
-	510:  {"scaling", "write the program's moves out"},
-	511:  {"a mirror in the control", "take the control's own mirror out of the program"},
-	650:  {"a macro call", "write the program's moves out"},
-	660:  {"a modal macro call", "write the program's moves out"},
-	700:  {"inches on older controls, a cycle on others", "say --units in, or write G20"},
-	710:  {"millimetres on older controls, a cycle on others", "say --units mm, or write G21"},
-	720:  {"a cycle or a turning code", "write the moves out"},
-	740:  {"left-hand tapping", "write the moves out"},
-	760:  {"fine boring, whose tool must stop at an angle", "write the moves out"},
-	960:  {"constant surface speed, a turning code", "where this mills write G97 and S; a lathe program can't be flipped"},
-	1000: {"ends a mirror in the control", "take the control's own mirror out of the program"},
-	1010: {"a mirror in the control", "take the control's own mirror out of the program"},
-}
-
-var unfollowedM = map[int][2]string{
-	170: {"the end of a subprogram on some controls", "write M99"},
-	960: {"a jump or a call", "write the blocks out in the order in which they run"},
-	970: {"a call inside the program", "write the program's moves out"},
-	210: {"a mirror in the control", "take the control's own mirror out of the program"},
-	220: {"a mirror in the control", "take the control's own mirror out of the program"},
-	230: {"ends a mirror in the control", "take the control's own mirror out of the program"},
-}
-
-// describe names a code for a message, such as "G16 (polar coordinates)".
-func describe(letter byte, code int) (found, hint string) {
-	if code < 0 {
-		return fmt.Sprintf("a %c word that is no code", letter), "write a plain number such as " + string(letter) + "1"
-	}
-	table := unfollowed
-	if letter == 'M' {
-		table = unfollowedM
-	}
-	if d, ok := table[code]; ok {
-		return fmt.Sprintf("%s (%s)", codeName(letter, code), d[0]), d[1]
-	}
-	return codeName(letter, code) + ", which a mirror can't follow", "take it out, or write what it does in plain moves"
-}

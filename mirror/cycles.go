@@ -5,13 +5,14 @@ import (
 
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fact"
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 )
 
 // cycle deals with the canned cycles.
 func (r *reading) cycle() error {
 	s, m := r.s, r.m
-	name := codeName('G', s.motion)
+	name := motion.CodeName('G', s.motion)
 	explicit := r.code[gMotion] != none
 	if !explicit && !r.has(axisWords|centreWords|radiusWord) {
 		return nil

@@ -6,6 +6,7 @@ import (
 
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fact"
+	"flipcalc/mirror/motion"
 )
 
 func (m *rewriter) copyTo(at int) {
@@ -33,7 +34,7 @@ func sortEdits(edits []edit) {
 // apply carries a plan out, whose edits are sorted.
 func (m *rewriter) apply(b *block.Block, p *plan) {
 	if p.insert {
-		name := codeName('G', m.insert)
+		name := motion.CodeName('G', m.insert)
 		m.copyTo(b.Start)
 		m.addLine(b, name)
 		m.report.InsertedOffset = name
@@ -122,5 +123,5 @@ func (m *rewriter) editCode(w *block.Word, to int) {
 		m.out = append(m.out, old[at:]...)
 		return
 	}
-	m.out = append(m.out, codeName('G', to)[1:]...)
+	m.out = append(m.out, motion.CodeName('G', to)[1:]...)
 }

@@ -3,6 +3,7 @@ package mirror
 import (
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 )
 
@@ -72,7 +73,7 @@ func (c *chainText) compensation() (words []string) {
 	case 400:
 		return []string{"G40"}
 	}
-	words = []string{codeName('G', 410+420-c.comp)}
+	words = []string{motion.CodeName('G', 410+420-c.comp)}
 	if c.offset != "" {
 		words = append(words, "D"+c.offset)
 	}

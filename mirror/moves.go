@@ -6,6 +6,7 @@ import (
 
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fact"
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 )
 
@@ -81,7 +82,7 @@ func (r *reading) move() error {
 	}
 	name := "a move"
 	if c := r.s.motion; c != none {
-		name = codeName('G', c)
+		name = motion.CodeName('G', c)
 	}
 	if err := r.noCentres(name); err != nil {
 		return err
@@ -194,7 +195,7 @@ func (r *reading) height(plane transform.Plane, arc bool) {
 // arc deals with G2 and G3.
 func (r *reading) arc() error {
 	s, m := r.s, r.m
-	name := codeName('G', s.motion)
+	name := motion.CodeName('G', s.motion)
 	if !r.has(axisWords | centreWords | radiusWord) {
 		return nil // the code alone
 	}
@@ -274,7 +275,7 @@ func (r *reading) arc() error {
 // P Q from the end to the second) and G5.1 (quadratic: I J alone).
 func (r *reading) spline() error {
 	s, m := r.s, r.m
-	name := codeName('G', s.motion)
+	name := motion.CodeName('G', s.motion)
 	pq := block.Bit('P') | block.Bit('Q')
 	ij := block.Bit('I') | block.Bit('J')
 	xy := block.Bit('X') | block.Bit('Y')
@@ -323,7 +324,7 @@ func (r *reading) spline() error {
 // pocket deals with G12 and G13, circular pockets round where the tool stands: the
 // hand swaps, the radii I and K and the step Q stay, Z is a place.
 func (r *reading) pocket(act int) error {
-	at, name := r.word[gAction], codeName('G', act)
+	at, name := r.word[gAction], motion.CodeName('G', act)
 	if err := r.noComp(at, name); err != nil {
 		return err
 	}
@@ -331,7 +332,7 @@ func (r *reading) pocket(act int) error {
 	i := r.b.Find('I')
 	switch {
 	case r.code[gMotion] != none && r.code[gMotion] != 800:
-		return r.refuse(r.word[gMotion], fmt.Sprintf("%s and %s in one block", codeName('G', r.code[gMotion]), name), "one of them", "put them into two blocks")
+		return r.refuse(r.word[gMotion], fmt.Sprintf("%s and %s in one block", motion.CodeName('G', r.code[gMotion]), name), "one of them", "put them into two blocks")
 	case s.plane != transform.XY:
 		return r.refuse(at, fmt.Sprintf("%s in %s", name, s.plane), "G17", "")
 	case r.has(xWord | yWord | block.Bit('J') | radiusWord):

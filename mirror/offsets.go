@@ -10,6 +10,7 @@ import (
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 )
 
@@ -61,12 +62,12 @@ func (f *offsets) inserted() int {
 	return f.back
 }
 
-// example gives an offset for a hint.
-func (f *offsets) example() string {
+// add is what to do where the map doesn't name an offset.
+func (f *offsets) add(name string) string {
 	if f.back != none {
-		return codeName('G', f.back) + " or another of the back's offsets"
+		return fmt.Sprintf("add ‹map %s=%s›, or another of the back's offsets", name, motion.CodeName('G', f.back))
 	}
-	return "... with one of the back's offsets"
+	return fmt.Sprintf("add ‹map %s=...› with one of the back's offsets", name)
 }
 
 // silent keeps that the program moves at b in an offset that it hasn't called.
@@ -76,7 +77,7 @@ func (m *rewriter) silent(b *block.Block) error {
 	to := m.insert
 	if to == none {
 		if len(f.to) > 0 {
-			return m.refuse(b, b.Start, "motion before any offset, so in G54, which --map doesn't name", "", "add --map G54="+f.example())
+			return m.refuse(b, b.Start, "motion before any offset, so in G54, which ‹map› doesn't name", "", f.add("G54"))
 		}
 		to = 540
 	}
@@ -95,7 +96,7 @@ func (m *rewriter) stand(b *block.Block, at, face, to int) error {
 		f.stands[to] = face
 		return nil
 	}
-	now, before, back := codeName('G', face), codeName('G', other), codeName('G', to)
+	now, before, back := motion.CodeName('G', face), motion.CodeName('G', other), motion.CodeName('G', to)
 	found := fmt.Sprintf("%s after %s, two offsets in one program", now, before)
 	switch {
 	case face == 540 && f.silent && b.Start == at:
@@ -103,9 +104,9 @@ func (m *rewriter) stand(b *block.Block, at, face, to int) error {
 	case other == 540 && f.silent:
 		found = now + " after motion before any offset, so in G54"
 	}
-	hint := fmt.Sprintf("say what each becomes, for example --map %s=%s --map %s=...", before, back, now)
+	hint := fmt.Sprintf("say what each becomes, for example ‹map %s=%s; %s=...›", before, back, now)
 	if _, mapped := f.to[face]; mapped {
-		hint = fmt.Sprintf("two zeros of the face can't become one of the back: give %s and %s different offsets with --map", before, now)
+		hint = fmt.Sprintf("two zeros of the face can't become one of the back: give %s and %s different offsets with ‹map›", before, now)
 	}
 	return m.refuse(b, at, found, "", hint)
 }
@@ -114,7 +115,7 @@ func (m *rewriter) stand(b *block.Block, at, face, to int) error {
 func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 	f := &m.offsets
 	at := int(b.W[word].Start)
-	name := codeName('G', code)
+	name := motion.CodeName('G', code)
 	if !slices.Contains(m.report.Called, name) {
 		m.report.Called = append(m.report.Called, name)
 	}
@@ -127,27 +128,27 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 		return code, nil
 	case mapped:
 	case len(f.to) > 0:
-		return 0, m.refuse(b, at, name+", which --map doesn't name", "", fmt.Sprintf("add --map %s=%s", name, f.example()))
+		return 0, m.refuse(b, at, name+", which ‹map› doesn't name", "", f.add(name))
 	case f.back != none:
 		if f.face != none && code != f.face && !f.called && !m.heading.again() {
-			back := codeName('G', f.back)
+			back := motion.CodeName('G', f.back)
 			if code == f.back && f.differ {
-				return 0, m.refuse(b, at, name+", which is the back's offset", "the face's, "+codeName('G', f.face),
-					fmt.Sprintf("where the face runs in %s, give --offset %s and the back another; or is the program mirrored already?", name, name))
+				return 0, m.refuse(b, at, name+", which is the back's offset", "the face's, "+motion.CodeName('G', f.face),
+					fmt.Sprintf("where the face runs in %s, give ‹offset %s› and the back another; or is the program mirrored already?", name, name))
 			}
-			m.note(fact.Warning, b.Line, OtherOffset{Offset: name, Face: codeName('G', f.face), Back: back})
+			m.note(fact.Warning, b.Line, OtherOffset{Offset: name, Face: motion.CodeName('G', f.face), Back: back})
 		}
 		f.called, to = true, f.back
 	case f.differ:
 		return 0, m.refuse(b, at, name+", the face's offset, although the back's zero is another", "",
-			"give --back-offset, or --keep-offset if the offset itself is set anew between the sides")
+			"give ‹back-offset›, or ‹keep-offset true› if the offset itself is set anew between the sides")
 	default:
 		return code, m.stand(b, at, code, code)
 	}
 	if err := m.stand(b, at, code, to); err != nil {
 		return 0, err
 	}
-	m.note(fact.Note, b.Line, OffsetMapped{Face: name, Back: codeName('G', to)})
+	m.note(fact.Note, b.Line, OffsetMapped{Face: name, Back: motion.CodeName('G', to)})
 	return to, nil
 }
 
@@ -158,7 +159,7 @@ func (r *reading) extended(c int) (int, error) {
 	behind := at+1 < r.b.N && r.b.W[at+1].Letter == 'P' && len(bytes.Trim(r.m.chunk[r.b.W[at].End:r.b.W[at+1].Start], " \t")) == 0
 	other := r.code[gAction] == 40 || r.code[gPath] != none || r.code[gSmooth] != none || r.code[gAhead] != none || r.code[mCall] != none ||
 		r.motion() >= 20 && r.code[gEnd] == none && r.has(axisWords|centreWords)
-	name := codeName('G', c)
+	name := motion.CodeName('G', c)
 	switch {
 	case c != 541 && (!r.has(block.Bit('P')) || other):
 		return c, nil
@@ -192,7 +193,7 @@ func (r *reading) callOffset(c, to int) error {
 		r.p.add(edit{word: at, op: opCode, code: to})
 		r.p.add(edit{word: at + 1, op: opDrop})
 	case to > transform.MoreOffsets && r.has(block.Bit('P')):
-		return r.refuse(at, codeName('G', c)+" beside a P of another code", "", "put it into a block of its own: the back's offset needs a P")
+		return r.refuse(at, motion.CodeName('G', c)+" beside a P of another code", "", "put it into a block of its own: the back's offset needs a P")
 	default:
 		r.p.add(edit{word: at, op: opCode, code: to})
 	}

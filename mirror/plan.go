@@ -9,6 +9,7 @@ import (
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 )
 
@@ -68,15 +69,6 @@ const (
 		1<<('T'&31) | 1<<('H'&31) | 1<<('D'&31) | 1<<('P'&31) | 1<<('Q'&31) | 1<<('L'&31) | rotaryWords
 	rotaryWords = 1<<('A'&31) | 1<<('B'&31) | 1<<('C'&31)
 )
-
-// otherWords says of the letters that a mirror can't follow what they mean.
-var otherWords = map[byte][2]string{
-	'E': {"a word that milling controls read differently", "take it out"},
-	'O': {"a program number in the middle of a program", "keep one program in a file"},
-	'U': {"a second X axis, or X by increments on a lathe", "only X, Y and Z can be mirrored"},
-	'V': {"a second Y axis", "only X, Y and Z can be mirrored"},
-	'W': {"a second Z axis, or Z by increments on a lathe", "only X, Y and Z can be mirrored"},
-}
 
 // reading is a block being planned.
 type reading struct {
@@ -182,8 +174,8 @@ func (r *reading) one(i int) error {
 			return m.nameBehind(b, int(b.W[0].End))
 		}
 		if bit&knownWords == 0 {
-			o := otherWords[w.Letter]
-			return r.refuse(i, fmt.Sprintf("%s (%s)", r.text(i), o[0]), "", o[1])
+			found, hint := motion.DescribeWord(w.Letter, r.text(i))
+			return r.refuse(i, found, "", hint)
 		}
 		if b.Twice&onceWords&bit != 0 && b.Find(w.Letter) != w {
 			return r.refuse(i, fmt.Sprintf("a second %c word in one block", w.Letter), "one", "write two blocks")
@@ -198,18 +190,18 @@ func (r *reading) one(i int) error {
 	}
 	if g == mInert {
 		r.oriented = r.oriented || w.Code() == 190
-		m.note(fact.Warning, b.Line, PassedOn{Code: codeName('M', w.Code())})
+		m.note(fact.Warning, b.Line, PassedOn{Code: motion.CodeName('M', w.Code())})
 		return nil
 	}
 	if g == gUnknown {
-		found, hint := describe(w.Letter, w.Code())
+		found, hint := motion.Describe(w.Letter, w.Code())
 		return r.refuse(i, found, "", hint)
 	}
 	if r.code[g] != none {
 		if w.Letter == 'M' && g == mCoolant && r.code[g] != 90 && w.Code() != 90 && r.code[g] != w.Code() {
 			return nil // M7 and M8 may both be on
 		}
-		return r.refuse(i, fmt.Sprintf("%s after %s in one block", codeName(w.Letter, w.Code()), codeName(w.Letter, r.code[g])),
+		return r.refuse(i, fmt.Sprintf("%s after %s in one block", motion.CodeName(w.Letter, w.Code()), motion.CodeName(w.Letter, r.code[g])),
 			"one of them", "put them into two blocks")
 	}
 	r.code[g], r.word[g] = w.Code(), i
@@ -238,16 +230,16 @@ func (r *reading) settle() error {
 	case r.code[gAhead] != none && r.has(p):
 		ahead = r.word[gAhead]
 	case r.code[gAhead] != none:
-		found, hint := describe('G', 80)
+		found, hint := motion.Describe('G', 80)
 		return r.refuse(r.word[gAhead], found, "", hint)
 	}
 	if ahead != none {
-		r.m.note(fact.Note, r.b.Line, LookAhead{Code: codeName('G', r.b.W[ahead].Code())})
+		r.m.note(fact.Note, r.b.Line, LookAhead{Code: motion.CodeName('G', r.b.W[ahead].Code())})
 	}
 	for _, g := range [2]group{gScaleOff, gMirrorOff} {
 		// Beside a motion word the axis words are the move's.
 		if r.code[g] != none && (r.has(p|block.Bit('S')) || r.code[gMotion] == none && r.has(moving)) {
-			found, hint := describe('G', r.code[g])
+			found, hint := motion.Describe('G', r.code[g])
 			return r.refuse(r.word[g], found, "", hint)
 		}
 	}
@@ -255,7 +247,7 @@ func (r *reading) settle() error {
 		// Units of ISO 6983, and cycles on lathes: only where they change nothing.
 		inch := c == 700
 		if r.b.Letters&^(block.Bit('G')|block.Bit('M')) != 0 || inch != (r.s.unit == transform.Inch) {
-			found, hint := describe('G', c)
+			found, hint := motion.Describe('G', c)
 			return r.refuse(r.word[gUnit], found, "", hint)
 		}
 		r.code[gUnit] = c - 500
@@ -267,7 +259,7 @@ func (r *reading) settle() error {
 	case c == none:
 		r.code[gMotion], r.word[gMotion] = 800, r.word[gEnd]
 	case isCycle(c):
-		return r.refuse(r.word[gEnd], fmt.Sprintf("G80 and %s in one block", codeName('G', c)), "one of them", "put them into two blocks")
+		return r.refuse(r.word[gEnd], fmt.Sprintf("G80 and %s in one block", motion.CodeName('G', c)), "one of them", "put them into two blocks")
 	default:
 		r.s.r, r.s.depth = value{}, value{}
 	}
@@ -295,7 +287,7 @@ func (r *reading) modes() error {
 	}
 	if c := r.code[gPlane]; c != none {
 		if c != 170 {
-			if err := r.noComp(r.word[gPlane], codeName('G', c)); err != nil {
+			if err := r.noComp(r.word[gPlane], motion.CodeName('G', c)); err != nil {
 				return err
 			}
 		}
@@ -303,7 +295,7 @@ func (r *reading) modes() error {
 		m.said |= saidPlane
 	}
 	if c := r.code[gUnit]; c != none {
-		if err := r.noComp(r.word[gUnit], codeName('G', c)); err != nil {
+		if err := r.noComp(r.word[gUnit], motion.CodeName('G', c)); err != nil {
 			return err
 		}
 		s.unit = transform.MM
@@ -316,7 +308,7 @@ func (r *reading) modes() error {
 		return err
 	}
 	if c := r.code[gOffset]; c != none {
-		if err := r.noComp(r.word[gOffset], codeName('G', c)); err != nil {
+		if err := r.noComp(r.word[gOffset], motion.CodeName('G', c)); err != nil {
 			return err
 		}
 		c, err := r.extended(c)
@@ -369,9 +361,9 @@ func (r *reading) comp() error {
 	case c == 400:
 		r.s.comp = false
 	case on && r.s.comp:
-		return r.refuse(r.word[gComp], codeName('G', c)+" while cutter compensation is on", "", "cancel it with G40 first")
+		return r.refuse(r.word[gComp], motion.CodeName('G', c)+" while cutter compensation is on", "", "cancel it with G40 first")
 	case on && r.s.plane != transform.XY:
-		return r.refuse(r.word[gComp], fmt.Sprintf("%s in %s", codeName('G', c), r.s.plane), "G17", "")
+		return r.refuse(r.word[gComp], fmt.Sprintf("%s in %s", motion.CodeName('G', c), r.s.plane), "G17", "")
 	case on:
 		r.anchor()
 		r.s.comp = true
@@ -390,14 +382,14 @@ func (r *reading) comp() error {
 func (r *reading) axes() error {
 	act := r.code[gAction]
 	if act != none && r.code[gMachine] != none {
-		return r.refuse(r.word[gMachine], "G53 with "+codeName('G', act), "one of them", "put them into two blocks")
+		return r.refuse(r.word[gMachine], "G53 with "+motion.CodeName('G', act), "one of them", "put them into two blocks")
 	}
 	if err := r.rotary(); err != nil {
 		return err
 	}
 	if c := r.code[mCall]; c != none {
 		if r.has(axisWords | centreWords | radiusWord) {
-			return r.refuse(r.word[mCall], codeName('M', c)+" with axis words", "", "put the call into a block of its own")
+			return r.refuse(r.word[mCall], motion.CodeName('M', c)+" with axis words", "", "put the call into a block of its own")
 		}
 		if c == 980 {
 			r.first() // an offset goes in front of the call, not into the subprogram
@@ -461,7 +453,7 @@ func (r *reading) noComp(at int, name string) error {
 func (r *reading) end() error {
 	if c := r.code[mStop]; c == 20 || c == 300 {
 		if r.b.Deleted {
-			return r.refuse(r.word[mStop], fmt.Sprintf("%s behind a slash, so that the program ends here only with block delete off", codeName('M', c)), "",
+			return r.refuse(r.word[mStop], fmt.Sprintf("%s behind a slash, so that the program ends here only with block delete off", motion.CodeName('M', c)), "",
 				"take the slash out, or write two programs")
 		}
 		r.s.ended = true

@@ -6,6 +6,7 @@ import (
 
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fact"
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 )
 
@@ -17,7 +18,7 @@ func (r *reading) dwell() error {
 	}
 	if c := r.code[gMotion]; c != none {
 		if c != 800 && r.has(axisWords|centreWords) {
-			return r.refuse(at, fmt.Sprintf("G4 and a move of %s in one block", codeName('G', c)), "one of them", "put the dwell into a block of its own")
+			return r.refuse(at, fmt.Sprintf("G4 and a move of %s in one block", motion.CodeName('G', c)), "one of them", "put the dwell into a block of its own")
 		}
 		r.setMotion(c)
 	}
@@ -37,7 +38,7 @@ func (r *reading) noMotionWord(act int, allowed int) error {
 		return nil
 	}
 	if c != allowed && c != 800 && r.has(axisWords) {
-		return r.refuse(r.word[gMotion], fmt.Sprintf("%s and %s in one block", codeName('G', c), codeName('G', act)), "one of them", "put them into two blocks")
+		return r.refuse(r.word[gMotion], fmt.Sprintf("%s and %s in one block", motion.CodeName('G', c), motion.CodeName('G', act)), "one of them", "put them into two blocks")
 	}
 	r.setMotion(c)
 	return nil
@@ -84,11 +85,11 @@ func (r *reading) rotary() error {
 // rotate deals with G68 and G69: the centre is a place, the angle turns round.
 func (r *reading) rotate() error {
 	at, c := r.word[gRotate], r.code[gRotate]
-	name := codeName('G', c)
+	name := motion.CodeName('G', c)
 	s, m := r.s, r.m
 	for _, g := range []group{gAction, gMachine, gMotion, gPlane} {
 		if r.code[g] != none && (g == gAction || r.has(axisWords|radiusWord)) {
-			return r.refuse(at, fmt.Sprintf("%s with %s", name, codeName('G', r.code[g])), "", "put them into two blocks")
+			return r.refuse(at, fmt.Sprintf("%s with %s", name, motion.CodeName('G', r.code[g])), "", "put them into two blocks")
 		}
 	}
 	if err := r.noComp(at, name); err != nil {
@@ -142,7 +143,7 @@ func (r *reading) noRotation(at int, name string) error {
 
 // home deals with G28 and G30: the axis words are a point on the way.
 func (r *reading) home(act int) error {
-	name := codeName('G', act)
+	name := motion.CodeName('G', act)
 	if err := r.noComp(r.word[gAction], name); err != nil {
 		return err
 	}
@@ -167,7 +168,7 @@ func (r *reading) home(act int) error {
 
 // shift deals with G92 and G52, which move the zero.
 func (r *reading) shift(act int) error {
-	at, name := r.word[gAction], codeName('G', act)
+	at, name := r.word[gAction], motion.CodeName('G', act)
 	if err := r.noComp(at, name); err != nil {
 		return err
 	}
@@ -216,7 +217,7 @@ func (r *reading) shift(act int) error {
 
 // unshift deals with G92.1, G92.2 and G92.3.
 func (r *reading) unshift(act int) error {
-	at, name := r.word[gAction], codeName('G', act)
+	at, name := r.word[gAction], motion.CodeName('G', act)
 	if err := r.noComp(at, name); err != nil {
 		return err
 	}
@@ -248,7 +249,7 @@ func (r *reading) machine() error {
 		return err
 	}
 	if c := r.code[gMotion]; isCycle(c) {
-		return r.refuse(at, fmt.Sprintf("G53 and %s in one block", codeName('G', c)), "one of them", "put them into two blocks")
+		return r.refuse(at, fmt.Sprintf("G53 and %s in one block", motion.CodeName('G', c)), "one of them", "put them into two blocks")
 	} else if c != none {
 		r.setMotion(c)
 	}

@@ -76,11 +76,7 @@ func TestRoomsReachOneWay(t *testing.T) {
 var spells = map[string]int{
 	"cmd/flipcalc":     6,
 	"cmd/flipcalc/job": 16,
-	"mirror":           10,
 	"mirror/cut":       1,
-	"mirror/cycle":     3,
-	"mirror/motion":    2,
-	"mirror/proof":     1,
 	"registration/bed": 30,
 }
 

@@ -125,11 +125,11 @@ func (q *Batch) validate() error {
 	}
 	switch {
 	case q.Pairs < 1:
-		return bad("--pairs", fmt.Sprintf("%d pairs", q.Pairs), "1 or more")
+		return bad("pairs", fmt.Sprintf("%d pairs", q.Pairs), "1 or more")
 	case q.Parts < 0:
-		return bad("--parts", fmt.Sprintf("%d parts", q.Parts), "0 or more")
+		return bad("parts", fmt.Sprintf("%d parts", q.Parts), "0 or more")
 	case q.Parts > 1_000_000_000:
-		return bad("--parts", fmt.Sprintf("%d parts", q.Parts), "at most a thousand million")
+		return bad("parts", fmt.Sprintf("%d parts", q.Parts), "at most a thousand million")
 	}
 	for _, v := range []struct {
 		about string

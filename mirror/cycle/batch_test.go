@@ -401,9 +401,9 @@ func TestMessages(t *testing.T) {
 		spoil func(*Batch)
 		want  string
 	}{
-		{func(q *Batch) { q.Pairs = 0 }, "--pairs: 0 pairs, expected 1 or more"},
-		{func(q *Batch) { q.Parts = -1 }, "--parts: -1 parts, expected 0 or more"},
-		{func(q *Batch) { q.Parts = 2e9 }, "--parts: 2000000000 parts, expected at most a thousand million"},
+		{func(q *Batch) { q.Pairs = 0 }, "pairs: 0 pairs, expected 1 or more"},
+		{func(q *Batch) { q.Parts = -1 }, "parts: -1 parts, expected 0 or more"},
+		{func(q *Batch) { q.Parts = 2e9 }, "parts: 2000000000 parts, expected at most a thousand million"},
 		{func(q *Batch) { q.Steady = 0 }, "the steady program: 0 seconds, expected more than 0"},
 		{func(q *Batch) { q.First = math.NaN() }, "the first program: NaN seconds, expected more than 0"},
 		{func(q *Batch) { q.Load = -1 }, "load time: -1 seconds, expected 0 or more"},

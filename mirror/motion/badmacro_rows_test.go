@@ -98,7 +98,7 @@ M2
 
 IF [1] THEN G0 X1 IF [2] THEN G0 X2
 M2
-=> m.nc:1:20: the letter I without a number, expected a number
+=> m.nc:1:20: I without a number, expected at least one digit
 
 IF [1] THEN G0 X#3
 M2
@@ -224,18 +224,18 @@ M2
 
 o1 call
 M2
-=> m.nc:1:1: a call of O1, whose sub isn't in this file, expected its blocks in the file; hint: put the sub into the file
+=> m.nc:1:1: a call of O1, whose sub isn't in this file; hint: put the sub into the file
 
 o<bore> call [1]
 M2
-=> m.nc:1:1: a call of O<bore>, whose sub isn't in this file, expected its blocks in the file; hint: put the sub into the file
+=> m.nc:1:1: a call of O<bore>, whose sub isn't in this file; hint: put the sub into the file
 
 o1 sub
 o1 call
 o1 endsub
 o1 call
 M2
-=> m.nc:2:1: a subprogram that calls itself, without end, expected a loop or L
+=> m.nc:2:1: a subprogram that calls itself, without end; hint: write a loop, or repeat it with L
 
 o1 sub
 o1 endsub
@@ -275,14 +275,14 @@ M2
 
 M98 P5
 M2
-=> m.nc:1:1: a call of subprogram O5, which isn't in this file, expected its blocks in the file; hint: put the subprogram behind the main program's M30
+=> m.nc:1:1: a call of O5, which isn't in this file; hint: put the subprogram behind the main program's M30
 
 M98 P5
 M2
 O5
 M98 P5
 M99
-=> m.nc:4:1: a subprogram that calls itself, without end, expected a loop or L
+=> m.nc:4:1: a subprogram that calls itself, without end; hint: write a loop, or repeat it with L
 
 M98 P5
 M2
@@ -296,7 +296,7 @@ M98 P5
 M2
 O5
 G0 X1
-=> m.nc:4:1: the end of the text inside a subprogram, expected M99
+=> m.nc:4:1: the end of the file inside a subprogram, expected M99
 
 M98 P5
 M2
@@ -315,7 +315,7 @@ M2
 G0 X1
 M99
 M2
-=> m.nc:2:1: M99 in the main program, which would repeat without end, expected M2 or M30
+=> m.nc:2:1: M99 in the main program, which would repeat without end, expected M2 or M30; hint: where the lines above it are a subprogram, put it behind the main program's M2 or M30
 
 M98 P5 L0
 M2
@@ -334,7 +334,7 @@ M2
 M97 P5 X1
 M2
 N5 M99
-=> m.nc:1:8: X beside M97, expected the call in a block of its own
+=> m.nc:1:8: X beside M97; hint: put the call into a block of its own
 
 G65
 M2
@@ -342,7 +342,7 @@ M2
 
 G65 P5
 M2
-=> m.nc:1:1: a call of macro O5, whose body isn't in this file, expected its blocks in the file; hint: put the macro behind the main program's M30
+=> m.nc:1:1: a call of macro O5, whose body isn't in this file; hint: put the macro behind the main program's M30
 
 G65 P5 A1 A2
 M2
@@ -352,13 +352,13 @@ M99
 
 G65 P5 N1
 M2
-=> m.nc:1:8: an N word inside the block, expected N at the beginning of the block
+=> m.nc:1:8: a block number that isn't first in its block or isn't a plain whole number; hint: write N and up to nine digits at the start of the block
 
 G65 P5 G1
 M2
 O5
 M99
-=> m.nc:1:8: G beside G65, expected the call in a block of its own
+=> m.nc:1:8: G beside G65; hint: put the call into a block of its own
 
 G65 P5 A1 L0
 M2
@@ -379,14 +379,14 @@ M2
 
 G66 P5 A1
 M2
-=> m.nc:1:1: a call of macro O5, whose body isn't in this file, expected its blocks in the file; hint: put the macro behind the main program's M30
+=> m.nc:1:1: a call of macro O5, whose body isn't in this file; hint: put the macro behind the main program's M30
 
 G66 P5 A1
 M98 P5
 M2
 O5
 M99
-=> m.nc:2:1: M98 under G66, expected G67 first; hint: controls differ on which moves call the macro then
+=> m.nc:2:1: M98 while G66 is on; hint: end it with G67 first: controls differ on which moves call the macro then
 
 G66 P5
 o1 call
@@ -395,7 +395,7 @@ O5
 M99
 o1 sub
 o1 endsub
-=> m.nc:2:1: a call under G66, expected G67 first; hint: controls differ on which moves call the macro then
+=> m.nc:2:1: a call while G66 is on; hint: end it with G67 first: controls differ on which moves call the macro then
 
 G65 P5
 M2
@@ -426,41 +426,41 @@ M99 P7
 
 G16 G0 X5
 M2
-=> m.nc:1:1: a first move under G16 without both radius and angle, expected X and Y in G90
+=> m.nc:1:1: a first move after G16 without both radius and angle, expected X and Y in G90
 
 G16 G0 X5 Y20
 G91 X2
 M2
-=> m.nc:2:5: a radius (X) under G16 and G91, expected the radius in G90; hint: controls take it from where the tool stands, or add it
+=> m.nc:2:5: a radius (X) in G91 while G16 is on, expected the radius in G90; hint: controls take it from where the tool stands, or add it
 
 G16 G0 X-5 Y20
 M2
-=> m.nc:1:8: a radius of -5 under G16, expected 0 or more, as far as a machine reaches
+=> m.nc:1:8: a radius of -5 while G16 is on, expected 0 or more, as far as a machine reaches
 
 G16 G0 X5 Y20
 G2 X5 Y40 I3
 M2
-=> m.nc:2:11: I under G16, expected arcs by R; hint: controls differ on what a centre is there
+=> m.nc:2:11: I while G16 is on, expected arcs by R; hint: controls differ on what a centre is there
 
 G16 G0 X5 Y20
 G28 Z0
 M2
-=> m.nc:2:1: G28 under G16, expected G15 first
+=> m.nc:2:1: G28 while G16 is on; hint: end it with G15 first
 
 G16 G0 X5 Y20
 G18
 M2
-=> m.nc:2:1: G18 under G16, expected G15 first
+=> m.nc:2:1: G18 while G16 is on; hint: end it with G15 first
 
 G16
 G16
 M2
-=> m.nc:2:1: G16 under G16, expected G15 first
+=> m.nc:2:1: G16 while G16 is on; hint: end it with G15 first
 
 G68 X0 Y0 R30
 G16
 M2
-=> m.nc:2:1: G16 under G68, expected G69 first
+=> m.nc:2:1: G16 while G68 is on; hint: end it with G69 first
 
 G51 X0 Y0 P2.
 M2
@@ -476,7 +476,7 @@ M2
 
 G51 X0 I-1.
 M2
-=> m.nc:1:8: I-1 with G51 (a mirror), expected a factor above 0; hint: take the control's own mirror out first
+=> m.nc:1:8: I-1 with G51 (a mirror), expected a factor above 0; hint: take the control's own mirror out of the program
 
 G51 X0 I0.
 M2
@@ -488,49 +488,49 @@ M2
 
 G91 G51 X0 Y0 Z0 P2.
 M2
-=> m.nc:1:5: the centre of G51 under G91, expected G90; hint: controls differ on what it counts from
+=> m.nc:1:5: the centre of G51 in G91, expected G90; hint: controls differ on what it counts from
 
 G51 X0 Y0 Z0 P2.
 G51 X0 Y0 Z0 P3.
 M2
-=> m.nc:2:1: G51 under G51, expected G50 first
+=> m.nc:2:1: G51 while G51 is on; hint: end it with G50 first
 
 G51 X0 Y0 I2. J3.
 G0 X1 Y1
 G2 X2 I.5 F9
 M2
-=> m.nc:3:1: an arc under G51 by 2 and 3, expected one factor in its plane; hint: it becomes no circle
+=> m.nc:3:1: an arc while G51 scales by 2 and 3, expected one factor in its plane; hint: it would be no circle
 
 G51 X0 Y0 Z0 P2.
 G92 X0
 M2
-=> m.nc:2:1: G92 under G51, expected G50 first
+=> m.nc:2:1: G92 while G51 is on; hint: end it with G50 first
 
 G51 X0 Y0 Z0 P2.
 G20
 M2
-=> m.nc:2:1: G20 under G51, expected G50 first
+=> m.nc:2:1: G20 while G51 is on; hint: end it with G50 first
 
 G81 X1 Y1 Z-1 R1 F9
 G51 X0 Y0 Z0 P2.
 M2
-=> m.nc:2:1: G51 while a cycle runs, expected G80 first
+=> m.nc:2:1: G51 while a cycle is on; hint: end it with G80 first
 
 G51 X0 Y0 Z0 P2.
 G81 X1 Y1 Z-1 R1 F9
 G50
 M2
-=> m.nc:3:1: G50 while a cycle runs, expected G80 first
+=> m.nc:3:1: G50 while a cycle is on; hint: end it with G80 first
 
 G16
 G51 X0 Y0 Z0 P2.
 M2
-=> m.nc:2:1: G51 under G16, expected G15 first
+=> m.nc:2:1: G51 while G16 is on; hint: end it with G15 first
 
 G0 X1 Y1
 G51.1 X0
 M2
-=> m.nc:2:1: G51.1 (a mirror in the program); hint: take the control's own mirror out first
+=> m.nc:2:1: G51.1 (a mirror in the control); hint: take the control's own mirror out of the program
 
 G0 X#1
 M2
@@ -655,12 +655,12 @@ M2
 M#1
 G0 X1
 M2
-=> m.nc:2:1: M3.5, expected a whole M number
+=> m.nc:2:1: M without a code's number; hint: write a plain number such as M1
 
 #1=7
 G#1 X1
 M2
-=> m.nc:2:1: G7 (diameter programming or cylindrical interpolation); hint: this is no milling of a flat blank
+=> m.nc:2:1: G7 (diameter programming, a turning code); hint: a lathe program can't be flipped
 
 G38.2 Z-5 F9
 #1=#5063

@@ -112,8 +112,7 @@ func (b *Block) read(text []byte, line int) error {
 		b.Deleted = true
 		i++
 		if i < len(text) && text[i] == '/' {
-			return b.fault(i, "a line that begins with //", "one slash or a comment in ( )",
-				"some controls take // as a comment, others as a deleted block: write the comment in ( )")
+			return b.fault(i, "a line that starts with //", "", "some controls run such a line: write the comment in parentheses")
 		}
 		if i < len(text) && text[i]-'0' <= 9 {
 			i++ // one of several block delete switches
@@ -192,8 +191,8 @@ func (b *Block) readTape(i int) error {
 		case upper(c) == 'O' && len(b.Words) == 0:
 			j, err = b.readWord(j, false)
 		default:
-			return b.fault(j, "text after %", "% alone on its line",
-				"some controls take such a line as a comment, others run what follows: write comments in ( )")
+			return b.fault(j, "text after '%'", "'%' alone on its line",
+				"some controls take such a line as a comment, others run it: write the comment in parentheses")
 		}
 		if err != nil {
 			return err
@@ -212,13 +211,12 @@ func (b *Block) skipComment(i int) (int, error) {
 			if end, ok := nested(b.Text, i); ok {
 				return end, nil
 			}
-			return j, b.fault(j, "a comment inside a comment", "one ( and one )",
-				"controls differ on where such a comment ends")
+			return j, b.fault(j, "'(' inside a comment", "", "controls differ on where such a comment ends: keep one pair of parentheses")
 		case c < ' ' && c != '\t':
 			return j, b.badByte(j)
 		}
 	}
-	return i, b.fault(i, "a comment that isn't closed on its line", ")", "")
+	return i, b.fault(i, "a comment that isn't closed", "')' before the end of the line", "")
 }
 
 // checkComment looks through the rest of a line after a semicolon.
@@ -247,23 +245,23 @@ func (b *Block) code(number int) bool {
 func (b *Block) badByte(i int) error {
 	switch c := b.Text[i]; {
 	case c == '\r':
-		return b.fault(i, "a carriage return inside a line", "lines that end with LF or CR LF", "")
+		return b.fault(i, "a carriage return without a line feed", "", "give the program LF or CRLF line ends")
 	case c == 0:
 		return b.fault(i, "a zero byte", "plain text", "is this a part program, and isn't it UTF-16?")
 	case c == '/':
-		return b.fault(i, "a slash inside a block", "a slash at the beginning of the line only", "")
+		return b.fault(i, "'/' in the middle of a block", "", "controls differ on what a slash there deletes: put it first in a block of its own")
 	case c == ')':
-		return b.fault(i, "a ) without its (", "a word or a comment", "")
+		return b.fault(i, "')' without its partner", "", "")
 	case c == ',':
-		return b.fault(i, "a comma", "a point before decimals, and nothing between words", "")
+		return b.fault(i, "character ','", "", "write a decimal point, or put it into a comment in parentheses")
 	case c == '%':
-		return b.fault(i, "a % inside a line", "% alone on its line", "")
+		return b.fault(i, "'%' in the middle of a block", "", "keep % on a line of its own")
 	case c-'0' <= 9 || c == '.' || c == '-' || c == '+':
 		return b.fault(i, "a number without a letter", "a word such as X1.5", "")
 	case c < ' ' || c >= 127:
-		return b.fault(i, fmt.Sprintf("the byte %#02x", c), "plain ASCII text outside comments", "")
+		return b.fault(i, fmt.Sprintf("the byte %#02x", c), "", "take it out or put it into a comment in parentheses")
 	default:
-		return b.fault(i, fmt.Sprintf("the character %q", c), "a word or a comment", "")
+		return b.fault(i, fmt.Sprintf("character %q", c), "", "take it out or put it into a comment in parentheses")
 	}
 }
 
@@ -293,11 +291,11 @@ func (b *Block) readWord(i int, first bool) (int, error) {
 	}
 	if letter == 'N' {
 		if !first {
-			return i, b.fault(i, "an N word inside the block", "N at the beginning of the block", "")
+			return i, b.fault(i, badBlockNumber, "", badBlockNumberHint)
 		}
 		n, whole := value.Int()
 		if !whole || n < 0 || b.Text[j] == '-' || b.Text[j] == '+' {
-			return j, b.fault(j, fmt.Sprintf("line number %s", b.Text[j:end]), "a whole number without a sign", "")
+			return j, b.fault(j, badBlockNumber, "", badBlockNumberHint)
 		}
 		b.Number = value
 		return end, nil
@@ -335,10 +333,17 @@ func (b *Block) symbol() error {
 	return b.fault(at, "a parameter or an expression", "", "write the program's moves out")
 }
 
+// What is said of an N word that isn't first in its block, or whose number isn't whole and
+// without a sign.
+const (
+	badBlockNumber     = "a block number that isn't first in its block or isn't a plain whole number"
+	badBlockNumberHint = "write N and up to nine digits at the start of the block"
+)
+
 // badNumber says why no number stands at Text[j:].
 func (b *Block) badNumber(letter byte, j, end int) error {
 	at, found, expected := noNumber(b.Text, j, end)
-	return b.fault(at, cmp.Or(found, fmt.Sprintf("the letter %c without a number", letter)), expected, "")
+	return b.fault(at, cmp.Or(found, fmt.Sprintf("%c without a number", letter)), expected, "")
 }
 
 // noNumber says where scanNum, which began at j and stopped at end, met something else than a
@@ -346,9 +351,9 @@ func (b *Block) badNumber(letter byte, j, end int) error {
 func noNumber(text []byte, j, end int) (at int, found, expected string) {
 	switch {
 	case end < len(text) && text[end] == '.':
-		return end, "a second point in a number", "one point at most"
+		return end, "a number with two decimal points", ""
 	case end-j > maxDigits:
 		return j, fmt.Sprintf("a number of more than %d digits", maxDigits), "a shorter number"
 	}
-	return j, "", "a number"
+	return j, "", "at least one digit"
 }

@@ -58,7 +58,7 @@ func Label(text []byte) (number int64, ok bool) {
 // gives an error where two have the same number, or where the text is too long.
 func (c *Calls) Define(text []byte, position, line int, name string) error {
 	if c.size += len(text); c.size > maxSubBytes {
-		return &fault.Error{File: name, Line: line, Col: 1, Found: "more than 64 MiB after a subprogram's call", Expected: "a shorter program", Hint: "write the moves out"}
+		return &fault.Error{File: name, Line: line, Col: 1, Found: "more than 64 MiB after a subprogram's call", Hint: "write the subprogram's blocks out"}
 	}
 	n, ok := Label(text)
 	if !ok {
@@ -92,7 +92,7 @@ func (c *Calls) Next(m *Machine, at int) (int, error) {
 	start, repeats := c.find(e.Call, e.Repeats)
 	switch {
 	case start < 0:
-		return 0, m.fault(e.word, fmt.Sprintf("a call of subprogram O%d, which doesn't follow in this file", e.Call), "the subprogram behind the main program", "write its moves out, or put it into the file")
+		return 0, m.fault(e.word, fmt.Sprintf("a call of O%d, which doesn't follow in this file", e.Call), "the subprogram behind the main program", "write its blocks out, or put it into the file")
 	case len(c.stack) == maxDepth:
 		return 0, m.fault(e.word, fmt.Sprintf("subprograms nested more than %d deep", maxDepth), "fewer", "")
 	}
@@ -114,7 +114,7 @@ func (c *Calls) find(p, l int64) (start int, repeats int64) {
 
 func (c *Calls) back(m *Machine) (int, error) {
 	if len(c.stack) == 0 {
-		return 0, m.fault(m.Effect().word, "M99 in the main program, which would repeat without end", "M2 or M30", "")
+		return 0, m.fault(m.Effect().word, mainReturn, "M2 or M30", mainReturnHint)
 	}
 	top := &c.stack[len(c.stack)-1]
 	if top.left > 0 {
@@ -138,7 +138,7 @@ func (c *Calls) Unfinished(name string, line int) error {
 	if len(c.stack) == 0 {
 		return nil
 	}
-	return &fault.Error{File: name, Line: line, Col: 1, Found: "the end of the text inside a subprogram", Expected: "M99"}
+	return &fault.Error{File: name, Line: line, Col: 1, Found: "the end of the file inside a subprogram", Expected: "M99"}
 }
 
 // callWords runs M98 and M99 as far as one block knows.
@@ -166,7 +166,7 @@ func (m *Machine) callWords() error {
 	}
 	p, ok := m.value('P').Int()
 	if !ok || p < 1 {
-		return m.fault(m.word('P'), fmt.Sprintf("P%s with M98", m.value('P')), "a subprogram's number", "")
+		return m.fault(m.word('P'), "M98 with no subprogram's number", "P with a whole number", "")
 	}
 	l := int64(1)
 	if m.has('L') {
@@ -175,13 +175,19 @@ func (m *Machine) callWords() error {
 		}
 	}
 	if m.axisWords() {
-		return m.fault(m.gAt[callGroup], "M98 beside axis words", "M98 in a block of its own", "")
+		return m.fault(m.gAt[callGroup], "M98 with axis words", "", "put the call into a block of its own")
 	}
 	m.take('P', false)
 	m.take('L', false)
 	m.effect.Call, m.effect.Repeats = p, l
 	return nil
 }
+
+// What is said of M99 outside a subprogram.
+const (
+	mainReturn     = "M99 in the main program, which would repeat without end"
+	mainReturnHint = "where the lines above it are a subprogram, put it behind the main program's M2 or M30"
+)
 
 // Ended reports whether M2 or M30 was run.
 func (m *Machine) Ended() bool { return m.ended }

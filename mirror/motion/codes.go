@@ -1,7 +1,5 @@
 package motion
 
-import "fmt"
-
 // group is a modal group of G or M words; a block may hold one word of each
 // (NISTIR 6556, table 4).
 type group uint8
@@ -119,48 +117,4 @@ func inert(code int64) bool {
 		return true
 	}
 	return false
-}
-
-// refused names the preparatory codes that aren't followed, and what to do.
-var refused = map[int][2]string{
-	52:  {"a spline block", "write the curve as arcs and lines"},
-	53:  {"a spline block", "write the curve as arcs and lines"},
-	70:  {"diameter programming or cylindrical interpolation", "this is no milling of a flat blank"},
-	71:  {"cylindrical interpolation", "this is no milling of a flat blank"},
-	80:  {"radius programming", "this is no milling of a flat blank"},
-	100: {"stored offsets or tool data being written", "set offsets at the control or in a program of their own"},
-	110: {"a data setting", "set data at the control"},
-	310: {"a probing move", "probe in a program of its own"},
-	381: {"a probing move", "probe in a program of its own"},
-	382: {"a probing move", "probe in a program of its own"},
-	383: {"a probing move", "probe in a program of its own"},
-	384: {"a probing move", "probe in a program of its own"},
-	385: {"a probing move", "probe in a program of its own"},
-	431: {"a tool length written in the program", "use G43 with H"},
-	500: {"scaling off, or a spindle speed limit on a lathe", "on a mill write G50 in a block of its own"},
-	501: {"a mirror in the program or its end", "take the control's own mirror out first"},
-	511: {"a mirror in the program", "take the control's own mirror out first"},
-	650: {"a macro call", "write the program's moves out"},
-	660: {"a macro call", "write the program's moves out"},
-	700: {"inches on some controls, a finishing cycle on a lathe", "say --units in, or write G20"},
-	710: {"millimetres on some controls, a roughing cycle on a lathe", "say --units mm, or write G21"},
-	740: {"a left-hand tapping cycle", "write the moves out"},
-	760: {"a fine boring cycle", "write the moves out"},
-	960: {"constant surface speed, a turning code", "where this mills write G97 and S"},
-}
-
-// describe names a G word for a message, such as "G16 (polar coordinates)".
-func describe(code int) (found, hint string) {
-	if r, ok := refused[code]; ok {
-		return fmt.Sprintf("%s (%s)", codeName(code), r[0]), r[1]
-	}
-	return fmt.Sprintf("%s, which isn't followed here", codeName(code)), "take it out or write the moves in plain G0 to G3"
-}
-
-// codeName writes a code such as 901 as "G90.1".
-func codeName(code int) string {
-	if code%10 == 0 {
-		return fmt.Sprintf("G%d", code/10)
-	}
-	return fmt.Sprintf("G%d.%d", code/10, code%10)
 }

@@ -95,7 +95,7 @@ func (m *Machine) cycle() error {
 func (m *Machine) cycleWords(h *hole) error {
 	first := m.gAt[motionGroup]
 	if m.state.FeedMode == 93 {
-		return m.fault(first, "a canned cycle under G93", "G94", "")
+		return m.fault(first, CodeName('G', h.code)+" in G93", "G94", "")
 	}
 	if m.has('R') {
 		m.r, m.rSet, m.rAbs = m.scaled(h.normal, m.value('R'), m.Absolute), true, m.Absolute
@@ -107,7 +107,7 @@ func (m *Machine) cycleWords(h *hole) error {
 		m.take(letter, true)
 	}
 	if !m.depthSet {
-		return m.fault(first, fmt.Sprintf("%s without %c", codeName(h.code), letter), "the depth at a cycle's first use", "")
+		return m.fault(first, fmt.Sprintf("%s without %c", CodeName('G', h.code), letter), "the depth", "")
 	}
 	m.effect.Cycle, m.effect.Level, m.effect.NoLevel = true, m.r, !m.rSet
 	h.r, h.depth, h.levelAt = m.r, m.depth, Known
@@ -145,7 +145,7 @@ func (m *Machine) cycleWords(h *hole) error {
 		m.take('L', false)
 	}
 	if m.has('P') && m.value('P').Sign() < 0 {
-		return m.fault(m.word('P'), "a negative dwell", "P0 or more", "")
+		return m.fault(m.word('P'), "a negative dwell", "zero or more", "")
 	}
 	m.take('P', false)
 	if m.has('Q') {
@@ -207,7 +207,7 @@ func (m *Machine) pecks(h *hole) (int64, error) {
 		return 1, nil
 	}
 	if h.peck.IsZero() {
-		return 0, m.fault(m.gAt[motionGroup], codeName(h.code)+" without Q", "Q with the depth of a peck", "")
+		return 0, m.fault(m.gAt[motionGroup], CodeName('G', h.code)+" without Q", "Q with the depth of a peck", "")
 	}
 	if h.noLevel {
 		return 1, nil

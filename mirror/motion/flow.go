@@ -170,7 +170,7 @@ func (r *runner) callWord(pc int, st *step) (int, error) {
 	}
 	start, ok := r.subs[st.key]
 	if !ok || r.steps[start-1] == nil || r.steps[start-1].word != "O SUB" {
-		return pc, r.fault(pc, st.at, fmt.Sprintf("a call of O%s, whose sub isn't in this file", st.key), "its blocks in the file", "put the sub into the file")
+		return pc, r.fault(pc, st.at, fmt.Sprintf("a call of O%s, whose sub isn't in this file", st.key), "", "put the sub into the file")
 	}
 	if err := r.noModal(pc, st.at, "a call"); err != nil {
 		return pc, err

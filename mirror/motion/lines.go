@@ -3,6 +3,7 @@ package motion
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 
 	"flipcalc/mirror/fault"
@@ -61,14 +62,17 @@ func (l *Lines) Next() (text []byte, line int, err error) {
 			return nil, l.line, l.err
 		}
 		if l.filled-l.next > MaxLine {
-			return nil, l.line + 1, &fault.Error{File: l.name, Line: l.line + 1, Col: 1,
-				Found:    "a line of more than 1048576 bytes",
-				Expected: "blocks that end with a line end",
-				Hint:     "is this a part program?"}
+			return nil, l.line + 1, TooLong(l.name, l.line+1)
 		}
 		moved := l.fill()
 		searched -= moved
 	}
+}
+
+// TooLong is the fault of a line longer than MaxLine.
+func TooLong(name string, line int) *fault.Error {
+	return &fault.Error{File: name, Line: line, Col: 1, Found: fmt.Sprintf("a line longer than %d bytes", MaxLine),
+		Hint: "save the program as plain text, one block a line"}
 }
 
 // unmarked takes a byte-order mark off the first line.

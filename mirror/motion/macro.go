@@ -7,7 +7,7 @@ import (
 // noModal refuses a call in the main program while G66 is on.
 func (r *runner) noModal(pc, at int, name string) error {
 	if r.modal != nil && len(r.stack) == 0 {
-		return r.fault(pc, at, name+" under G66", "G67 first", "controls differ on which moves call the macro then")
+		return r.fault(pc, at, name+" while G66 is on", "", "end it with G67 first: controls differ on which moves call the macro then")
 	}
 	return nil
 }
@@ -60,7 +60,7 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 				return 0, true, b.fault(w.Start, fmt.Sprintf("L%s with %s", w.Value, name), "a whole number of repeats, 1 or more", "")
 			}
 		case code.Letter == 'M' || arguments[w.Letter] == 0:
-			return 0, true, b.fault(w.Start, fmt.Sprintf("%c beside %s", w.Letter, name), "the call in a block of its own", "")
+			return 0, true, b.fault(w.Start, fmt.Sprintf("%c beside %s", w.Letter, name), "", "put the call into a block of its own")
 		default:
 			k := arguments[w.Letter]
 			if _, twice := given[k]; twice {
@@ -81,7 +81,7 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 	} else {
 		var ok bool
 		if f.start, ok = r.subs[fmt.Sprint(to)]; !ok {
-			err = b.fault(code.Start, fmt.Sprintf("a call of macro O%d, whose body isn't in this file", to), "its blocks in the file", "put the macro behind the main program's M30")
+			err = b.fault(code.Start, fmt.Sprintf("a call of macro O%d, whose body isn't in this file", to), "", "put the macro behind the main program's M30")
 		}
 	}
 	if err != nil {

@@ -24,11 +24,11 @@ func (m *Machine) extended() error {
 	case c != 541 && used:
 		return nil
 	case !m.o.Extended:
-		return m.fault(at, codeName(int(c))+" with P (an extended work offset)", "G54 to G59.3", "the verb mirror alone takes it")
+		return m.fault(at, CodeName('G', int(c))+" with P (an extended work offset)", "G54 to G59.3", "the verb mirror alone takes it")
 	case used || m.g[aheadGroup] >= 0:
-		return m.fault(at, codeName(int(c))+" beside another code that may use its P", "one of them", "put them into two blocks")
+		return m.fault(at, CodeName('G', int(c))+" beside another code that may use its P", "one of them", "put them into two blocks")
 	case c > 541 || m.word('P') != at+1:
-		return m.fault(at, codeName(int(c))+" without a P of its own", "G54.1 and P right behind it", "")
+		return m.fault(at, CodeName('G', int(c))+" with no P right behind it", "P1 to P999", "")
 	}
 	p := &m.block.Words[at+1]
 	n, whole := p.Value.Int()
@@ -53,9 +53,9 @@ func (m *Machine) store() error {
 	case !m.has('L') || !m.value('L').Equal(FromInt(2)) || p < 1 || p > int64(len(names)):
 		return m.fault(at, "G10 without L2 and the P of an offset", "G10 L2 P1 to P9", "")
 	case !m.Absolute:
-		return m.fault(at, "G10 under G91", "G90", "")
+		return m.fault(at, "G10 in G91", "G90", "")
 	case !m.axisWords():
-		return m.fault(at, "G10 without X, Y or Z", "at least one axis word", "")
+		return m.fault(at, "G10 without an axis word", "X, Y or Z", "")
 	}
 	m.useUnits()
 	mv := m.begin(Store)
@@ -72,7 +72,7 @@ func (m *Machine) store() error {
 // preset runs G92 with axis words: the tool stays, its place gets a new name.
 func (m *Machine) preset() error {
 	if !m.axisWords() {
-		return m.fault(m.gAt[actionGroup], "G92 without X, Y or Z", "at least one axis word", "")
+		return m.fault(m.gAt[actionGroup], "G92 without an axis word", "X, Y or Z", "")
 	}
 	m.effect.Preset = 920
 	m.useUnits()
@@ -137,7 +137,7 @@ func (m *Machine) restorePreset() {
 // localShift runs G52: its words move the zero of the active work offset.
 func (m *Machine) localShift() error {
 	if !m.axisWords() {
-		return m.fault(m.gAt[actionGroup], "G52 without X, Y or Z", "at least one axis word", "")
+		return m.fault(m.gAt[actionGroup], "G52 without an axis word", "X, Y or Z", "")
 	}
 	m.effect.Preset = 520
 	m.useUnits()
@@ -178,7 +178,7 @@ func (m *Machine) home() error {
 // machine coordinates.
 func (m *Machine) machineMove() error {
 	if !m.axisWords() {
-		return m.fault(m.gAt[machineGroup], "G53 without X, Y or Z", "at least one axis word", "")
+		return m.fault(m.gAt[machineGroup], "G53 without an axis word", "X, Y or Z", "")
 	}
 	m.useUnits()
 	kind := Rapid

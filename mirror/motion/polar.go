@@ -14,6 +14,9 @@ type Polar struct {
 	radiusOK, angleOK bool // they were given
 }
 
+// endPolar is what to do where G16 is in the way.
+const endPolar = "end it with G15 first"
+
 // polarWords runs G15 and G16.
 func (m *Machine) polarWords() error {
 	at := m.gAt[polarGroup]
@@ -21,7 +24,7 @@ func (m *Machine) polarWords() error {
 	case m.g[polarGroup] == 150:
 		m.polar = Polar{}
 	case m.polar.On:
-		return m.fault(at, "G16 under G16", "G15 first", "")
+		return m.fault(at, "G16 while G16 is on", "", endPolar)
 	default:
 		m.polar = Polar{On: true}
 	}
@@ -33,17 +36,17 @@ func (m *Machine) polarWords() error {
 func (m *Machine) underPolar() error {
 	for _, g := range []group{planeGroup, offsetGroup, machineGroup, unitGroup} {
 		if m.g[g] >= 0 && m.g[polarGroup] != 160 {
-			return m.fault(m.gAt[g], codeName(int(m.g[g]))+" under G16", "G15 first", "")
+			return m.fault(m.gAt[g], CodeName('G', int(m.g[g]))+" while G16 is on", "", endPolar)
 		}
 	}
 	if c := m.g[actionGroup]; c == 40 {
 		return nil // a dwell, whose X is a time
 	} else if c >= 0 {
-		return m.fault(m.gAt[actionGroup], codeName(int(c))+" under G16", "G15 first", "")
+		return m.fault(m.gAt[actionGroup], CodeName('G', int(c))+" while G16 is on", "", endPolar)
 	}
 	for _, letter := range centreLetters {
 		if m.has(letter) {
-			return m.fault(m.word(letter), fmt.Sprintf("%c under G16", letter), "arcs by R", "controls differ on what a centre is there")
+			return m.fault(m.word(letter), fmt.Sprintf("%c while G16 is on", letter), "arcs by R", "controls differ on what a centre is there")
 		}
 	}
 	p := &m.polar
@@ -51,13 +54,13 @@ func (m *Machine) underPolar() error {
 	radius, angle := axisLetters[first], axisLetters[second]
 	switch {
 	case m.has(radius) && !m.Absolute:
-		return m.fault(m.word(radius), fmt.Sprintf("a radius (%c) under G16 and G91", radius), "the radius in G90",
+		return m.fault(m.word(radius), fmt.Sprintf("a radius (%c) in G91 while G16 is on", radius), "the radius in G90",
 			"controls take it from where the tool stands, or add it")
 	case m.has(radius) && (m.value(radius).Sign() < 0 || m.value(radius).Cmp(widest) > 0):
-		return m.fault(m.word(radius), fmt.Sprintf("a radius of %s under G16", m.value(radius)), "0 or more, as far as a machine reaches", "")
+		return m.fault(m.word(radius), fmt.Sprintf("a radius of %s while G16 is on", m.value(radius)), "0 or more, as far as a machine reaches", "")
 	case !m.has(radius) && !m.has(angle):
 	case !p.radiusOK && !m.has(radius), !p.angleOK && !(m.has(angle) && m.Absolute):
-		return m.fault(-1, "a first move under G16 without both radius and angle", fmt.Sprintf("%c and %c in G90", radius, angle), "")
+		return m.fault(-1, "a first move after G16 without both radius and angle", fmt.Sprintf("%c and %c in G90", radius, angle), "")
 	}
 	return nil
 }

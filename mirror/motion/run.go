@@ -109,7 +109,7 @@ func (r *runner) index() error {
 			end++
 		}
 		if end > MaxLine {
-			return r.fault(len(r.lines), 0, "a line of more than 1048576 bytes", "blocks that end with a line end", "is this a part program?")
+			return TooLong(r.name, len(r.lines)+1)
 		}
 		r.lines = append(r.lines, at)
 		at += end
@@ -138,7 +138,7 @@ func (r *runner) run() error {
 		pc = next
 	}
 	if n := len(r.stack); n > 0 {
-		return r.fault(max(len(r.lines)-1, 0), 0, "the end of the text inside a subprogram", "M99", "")
+		return r.fault(max(len(r.lines)-1, 0), 0, "the end of the file inside a subprogram", "M99", "")
 	}
 	return r.close()
 }
@@ -307,7 +307,7 @@ func (r *runner) after(pc int) (int, error) {
 		start, ok = r.subs[name]
 	}
 	if !ok {
-		return pc, r.fault(pc, at, fmt.Sprintf("a call of subprogram O%d, which isn't in this file", e.Call), "its blocks in the file", "put the subprogram behind the main program's M30")
+		return pc, r.fault(pc, at, fmt.Sprintf("a call of O%d, which isn't in this file", e.Call), "", "put the subprogram behind the main program's M30")
 	}
 	return r.enter(pc, at, frame{start: start, back: pc + 1, left: repeats - 1})
 }
@@ -316,7 +316,7 @@ func (r *runner) after(pc int) (int, error) {
 func (r *runner) enter(pc, at int, f frame) (int, error) {
 	for i := range r.stack {
 		if r.stack[i].start == f.start {
-			return pc, r.fault(pc, at, "a subprogram that calls itself, without end", "a loop or L", "")
+			return pc, r.fault(pc, at, "a subprogram that calls itself, without end", "", "write a loop, or repeat it with L")
 		}
 	}
 	if len(r.stack) == maxDepth {
@@ -337,7 +337,7 @@ func (r *runner) enter(pc, at int, f frame) (int, error) {
 // back runs M99, or the end of a subprogram of O words.
 func (r *runner) back(pc int) (int, error) {
 	if len(r.stack) == 0 {
-		return pc, r.m.fault(r.m.Effect().word, "M99 in the main program, which would repeat without end", "M2 or M30", "")
+		return pc, r.m.fault(r.m.Effect().word, mainReturn, "M2 or M30", mainReturnHint)
 	}
 	top := &r.stack[len(r.stack)-1]
 	if top.left > 0 {

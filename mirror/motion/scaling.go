@@ -29,21 +29,24 @@ func (m *Machine) scaled(axis int, v Num, place bool) Num {
 
 var one = FromInt(1)
 
+// endScaling is what to do where G51 is in the way.
+const endScaling = "end it with G50 first"
+
 // scale runs G51: P multiplies all axes, I, J and K each its own. What a missing centre or
 // a factor without a point means differs between controls.
 func (m *Machine) scale() error {
 	at := m.gAt[actionGroup]
 	switch {
 	case m.g[motionGroup] >= 0:
-		return m.fault(at, "G51 beside a motion word", "G51 in a block of its own", "")
+		return m.fault(at, "G51 beside a motion word", "", "put them into two blocks")
 	case m.scaling.On:
-		return m.fault(at, "G51 under G51", "G50 first", "")
+		return m.fault(at, "G51 while G51 is on", "", endScaling)
 	case m.turn.On || m.polar.On:
-		return m.fault(at, "G51 under G68 or G16", "G69 and G15 first", "controls differ on which comes first")
+		return m.fault(at, "G51 while G68 or G16 is on", "", "end them with G69 and G15 first: controls differ on which comes first")
 	case m.motion > 100 && m.motion != 800:
-		return m.fault(at, "G51 while a cycle runs", "G80 first", "")
+		return m.fault(at, "G51 while a cycle is on", "", "end it with G80 first")
 	case !m.Absolute:
-		return m.fault(at, "the centre of G51 under G91", "G90", "controls differ on what it counts from")
+		return m.fault(at, "the centre of G51 in G91", "G90", "controls differ on what it counts from")
 	}
 	s := Scaling{On: true, Factor: Point{one, one, one}}
 	any := false
@@ -88,7 +91,7 @@ func (m *Machine) factor(word int16) (Num, error) {
 	w := &m.block.Words[word]
 	switch v := w.Value; {
 	case v.Sign() < 0:
-		return v, m.fault(word, fmt.Sprintf("%c%s with G51 (a mirror)", w.Letter, v), "a factor above 0", "take the control's own mirror out first")
+		return v, m.fault(word, fmt.Sprintf("%c%s with G51 (a mirror)", w.Letter, v), "a factor above 0", outOfProgram)
 	case v.IsZero():
 		return v, m.fault(word, fmt.Sprintf("%c0 with G51", w.Letter), "a factor above 0", "")
 	case w.Plain && bytes.IndexByte(m.block.Text[w.Number:w.End], '.') < 0:
@@ -103,15 +106,15 @@ func (m *Machine) factor(word int16) (Num, error) {
 func (m *Machine) underScaling() error {
 	for _, g := range []group{planeGroup, offsetGroup, machineGroup, unitGroup, polarGroup} {
 		if m.g[g] >= 0 && m.g[g] != 150 {
-			return m.fault(m.gAt[g], codeName(int(m.g[g]))+" under G51", "G50 first", "")
+			return m.fault(m.gAt[g], CodeName('G', int(m.g[g]))+" while G51 is on", "", endScaling)
 		}
 	}
 	switch c := m.g[actionGroup]; c {
 	case 120, 130, 280, 300, 520, 680, 920, 921, 922, 923:
-		return m.fault(m.gAt[actionGroup], codeName(int(c))+" under G51", "G50 first", "")
+		return m.fault(m.gAt[actionGroup], CodeName('G', int(c))+" while G51 is on", "", endScaling)
 	}
 	if m.g[motionGroup] == 870 {
-		return m.fault(m.gAt[motionGroup], "G87 under G51", "G50 first", "")
+		return m.fault(m.gAt[motionGroup], "G87 while G51 is on", "", endScaling)
 	}
 	return nil
 }
@@ -119,7 +122,7 @@ func (m *Machine) underScaling() error {
 // unscale runs G50.
 func (m *Machine) unscale() error {
 	if m.scaling.On && m.motion > 100 && m.motion != 800 && m.g[endGroup] < 0 {
-		return m.fault(m.gAt[scaleGroup], "G50 while a cycle runs", "G80 first", "")
+		return m.fault(m.gAt[scaleGroup], "G50 while a cycle is on", "", "end it with G80 first")
 	}
 	m.scaling = Scaling{}
 	return nil
@@ -128,7 +131,7 @@ func (m *Machine) unscale() error {
 // evenly refuses an arc in a plane that is scaled unevenly.
 func (m *Machine) evenly(plane [2]int) error {
 	if s := &m.scaling; s.On && !s.Factor[plane[0]].Equal(s.Factor[plane[1]]) {
-		return m.fault(m.gAt[motionGroup], fmt.Sprintf("an arc under G51 by %s and %s", s.Factor[plane[0]], s.Factor[plane[1]]), "one factor in its plane", "it becomes no circle")
+		return m.fault(m.gAt[motionGroup], fmt.Sprintf("an arc while G51 scales by %s and %s", s.Factor[plane[0]], s.Factor[plane[1]]), "one factor in its plane", "it would be no circle")
 	}
 	return nil
 }

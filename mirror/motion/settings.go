@@ -16,7 +16,7 @@ func (m *Machine) settings() error {
 	}
 	if m.has('F') {
 		if m.value('F').Sign() < 0 {
-			return m.fault(m.word('F'), "a negative feed", "F0 or more", "")
+			return m.fault(m.word('F'), "a negative F", "zero or more", "")
 		}
 		s.Feed = m.value('F')
 		m.take('F', false)
@@ -24,7 +24,7 @@ func (m *Machine) settings() error {
 	}
 	if m.has('S') {
 		if m.value('S').Sign() < 0 {
-			return m.fault(m.word('S'), "a negative speed", "S0 or more", "")
+			return m.fault(m.word('S'), "a negative S", "zero or more", "")
 		}
 		s.Speed = m.value('S')
 		m.take('S', false)
@@ -130,14 +130,13 @@ func (m *Machine) compensation() {
 // dwell checks G4. Its time stands in P or X, on some controls in U or S.
 func (m *Machine) dwell() error {
 	if m.has('P') && m.value('P').Sign() < 0 {
-		return m.fault(m.word('P'), "a negative dwell", "P0 or more", "")
+		return m.fault(m.word('P'), "a negative dwell", "zero or more", "")
 	}
 	if m.has('Y') || m.has('Z') {
-		return m.fault(m.gAt[actionGroup], "G4 (a dwell) with a Y or Z word", "P or X with the time", "move and dwell in blocks of their own")
+		return m.fault(m.gAt[actionGroup], "G4 with axis words", "P alone", "put the dwell into a block of its own")
 	}
 	if m.has('X') && (m.g[motionGroup] >= 0 || m.g[machineGroup] >= 0) {
-		return m.fault(m.word('X'), "X beside G4 (a dwell) and a motion word", "one use for X",
-			"some controls take X as the time: move and dwell in blocks of their own")
+		return m.fault(m.word('X'), "G4 and a move in one block", "one of them", "some controls take X as the time: put the dwell into a block of its own")
 	}
 	m.take('P', false)
 	m.take('X', false)

@@ -21,6 +21,9 @@ func (m *Machine) rotaryWords() {
 	}
 }
 
+// endTurn is what to do where G68 is in the way.
+const endTurn = "end it with G69 first"
+
 // rotate runs G68: from here coordinates in the plane count in a system that is
 // turned about a point by an angle, counter-clockwise positive. Where the tool
 // stands in it is then unknown, but turned over like all else.
@@ -28,13 +31,13 @@ func (m *Machine) rotate() error {
 	at := m.gAt[actionGroup]
 	switch {
 	case m.g[motionGroup] >= 0:
-		return m.fault(at, "G68 beside a motion word", "G68 in a block of its own", "")
+		return m.fault(at, "G68 beside a motion word", "", "put them into two blocks")
 	case m.turn.On:
-		return m.fault(at, "G68 under G68", "G69 first", "")
+		return m.fault(at, "G68 while G68 is on", "", endTurn)
 	case !m.has('R'):
 		return m.fault(at, "G68 without R", "R with the angle", "")
 	case m.state.Comp != 40:
-		return m.fault(at, "G68 under cutter compensation", "G40 first", "")
+		return m.fault(at, "G68 while cutter compensation is on", "", "cancel it with G40 first")
 	}
 	first, second, normal := m.state.Plane.Axes()
 	m.assume(planeGroup, "G17")
@@ -48,7 +51,7 @@ func (m *Machine) rotate() error {
 	for _, i := range [2]int{first, second} {
 		if m.has(axisLetters[i]) {
 			if !m.Absolute {
-				return m.fault(m.word(axisLetters[i]), "the centre of G68 under G91", "G90", "controls differ on what it counts from")
+				return m.fault(m.word(axisLetters[i]), "the centre of G68 in G91", "G90", "controls differ on what it counts from")
 			}
 			m.useUnits()
 			m.effect.Named[i], m.effect.Values[i] = true, m.value(axisLetters[i])
@@ -74,7 +77,7 @@ func (m *Machine) unrotate() error {
 		m.loosen(first, second)
 	}
 	if m.g[motionGroup] >= 0 || m.axisWords() {
-		return m.fault(m.gAt[actionGroup], "G69 beside a move", "G69 in a block of its own", "")
+		return m.fault(m.gAt[actionGroup], "G69 beside a move", "", "put the move into a block of its own")
 	}
 	return nil
 }
@@ -91,12 +94,12 @@ func (m *Machine) loosen(axes ...int) {
 func (m *Machine) underRotation() error {
 	for _, g := range []group{planeGroup, offsetGroup, machineGroup, unitGroup, polarGroup} {
 		if m.g[g] >= 0 && m.g[g] != 150 {
-			return m.fault(m.gAt[g], codeName(int(m.g[g]))+" under G68", "G69 first", "")
+			return m.fault(m.gAt[g], CodeName('G', int(m.g[g]))+" while G68 is on", "", endTurn)
 		}
 	}
 	switch c := m.g[actionGroup]; c {
 	case 280, 300, 520, 920, 921, 922, 923:
-		return m.fault(m.gAt[actionGroup], codeName(int(c))+" under G68", "G69 first", "")
+		return m.fault(m.gAt[actionGroup], CodeName('G', int(c))+" while G68 is on", "", endTurn)
 	}
 	return nil
 }
@@ -106,7 +109,7 @@ func (m *Machine) underRotation() error {
 // are common practice, not in NISTIR 6556.
 func (m *Machine) spline() error {
 	at := m.gAt[motionGroup]
-	name := codeName(m.motion)
+	name := CodeName('G', m.motion)
 	m.assume(planeGroup, "G17")
 	switch {
 	case m.state.Plane != 0:
@@ -114,7 +117,7 @@ func (m *Machine) spline() error {
 	case m.has('Z') || m.effect.Rotary != 0:
 		return m.fault(m.word('Z'), name+" with another axis than X and Y", "X and Y", "")
 	case m.state.Comp != 40:
-		return m.fault(at, name+" under cutter compensation", "G40 first", "")
+		return m.fault(at, name+" while cutter compensation is on", "", "cancel it with G40 first")
 	}
 	if err := m.inverseTime(); err != nil {
 		return err
@@ -194,10 +197,10 @@ func (m *Move) splineLength() (l float64, ok bool) {
 // not in NISTIR 6556). Its circles are handed over as one, the widest.
 func (m *Machine) pocket() error {
 	at := m.gAt[actionGroup]
-	name := codeName(int(m.g[actionGroup]))
+	name := CodeName('G', int(m.g[actionGroup]))
 	switch {
 	case m.g[motionGroup] >= 0:
-		return m.fault(at, name+" beside a motion word", "one of them", "")
+		return m.fault(at, name+" beside a motion word", "one of them", "put them into two blocks")
 	case m.has('X') || m.has('Y') || m.has('J') || m.effect.Rotary != 0:
 		return m.fault(at, name+" with X, Y or J", "a pocket round where the tool stands", "move there in a block before it")
 	case m.state.Plane != 0:

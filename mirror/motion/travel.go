@@ -14,7 +14,7 @@ func (m *Machine) act() error {
 	m.rotaryWords()
 	if m.g[endGroup] >= 0 {
 		if mode > 30 {
-			return m.fault(m.gAt[endGroup], "G80 beside a cycle", "one of them", "")
+			return m.fault(m.gAt[endGroup], "G80 and "+CodeName('G', mode)+" in one block", "one of them", "put them into two blocks")
 		}
 		m.motion, m.bare = 800, 0
 		m.rSet, m.depthSet, m.peck = false, false, Num{}
@@ -47,15 +47,15 @@ func (m *Machine) act() error {
 		return m.unrotate()
 	case 280, 300:
 		if mode > 10 {
-			return m.fault(m.gAt[actionGroup], codeName(int(m.g[actionGroup]))+" beside a motion word", "one use for the axis words", "")
+			return m.fault(m.gAt[actionGroup], CodeName('G', int(m.g[actionGroup]))+" beside a motion word", "one of them", "put them into two blocks")
 		}
 		return m.home()
 	case 520, 920:
 		if m.g[machineGroup] >= 0 {
-			return m.fault(m.gAt[machineGroup], "G53 with "+codeName(int(m.g[actionGroup])), "one of them", "put them into two blocks")
+			return m.fault(m.gAt[machineGroup], "G53 with "+CodeName('G', int(m.g[actionGroup])), "one of them", "put them into two blocks")
 		}
 		if mode >= 0 {
-			return m.fault(m.gAt[actionGroup], codeName(int(m.g[actionGroup]))+" beside a motion word", "one use for the axis words", "")
+			return m.fault(m.gAt[actionGroup], CodeName('G', int(m.g[actionGroup]))+" beside a motion word", "one of them", "put them into two blocks")
 		}
 		if m.g[actionGroup] == 520 {
 			return m.localShift()
@@ -81,7 +81,7 @@ func (m *Machine) act() error {
 	switch m.motion {
 	case -1, 800:
 		if m.under > 10 {
-			return m.noMotion("axis words after G80 and " + codeName(m.under))
+			return m.noMotion("axis words after G80 and " + CodeName('G', m.under))
 		}
 		to, place := m.target()
 		m.travel(Feed, to, place).Either = true
@@ -97,7 +97,7 @@ func (m *Machine) act() error {
 		return m.fault(m.gAt[motionGroup], fmt.Sprintf("a canned cycle with %c", m.effect.Rotary), "X, Y and Z", "turn the rotary axis in a block of its own")
 	}
 	if m.bare > 0 {
-		return m.fault(-1, fmt.Sprintf("axis words under %s of line %d, which had none", codeName(m.motion), m.bare), "the cycle with its words in one block", "")
+		return m.fault(-1, fmt.Sprintf("axis words under %s of line %d, which had none", CodeName('G', m.motion), m.bare), "the cycle with its words in one block", "")
 	}
 	return m.cycle()
 }
@@ -134,7 +134,7 @@ func (m *Machine) noMotion(found string) error {
 	for _, letter := range axisLetters {
 		if m.has(letter) {
 			return m.fault(m.word(letter), found, "G0 or G1 first",
-				"controls differ on whether such a block is a rapid or a feed: write G0 or G1 before it")
+				"controls differ on how they move here: write G0 or G1 into the block")
 		}
 	}
 	return m.fault(-1, found, "G0 or G1 first", "")
@@ -248,7 +248,7 @@ func (m *Machine) straight() error {
 // inverseTime checks that a G93 block has its own F (NISTIR 6556, 3.5.19).
 func (m *Machine) inverseTime() error {
 	if m.state.FeedMode == 93 && !m.feedHere {
-		return m.fault(-1, "a feed move under G93 without F", "F in each block with G1, G2 or G3", "")
+		return m.fault(-1, "a move in G93 without F", "F in every such block", "")
 	}
 	return nil
 }
@@ -289,13 +289,13 @@ func (m *Machine) arc() error {
 	to, place := m.target()
 	switch {
 	case offsets.n > 0 && m.has('R'):
-		return m.fault(m.word('R'), "R beside I, J or K in an arc", "a radius or a centre", "")
+		return m.fault(m.word('R'), "an arc with both R and a centre", "one of them", "controls differ on which they follow")
 	case offsets.n == 0 && !m.has('R'):
 		return m.fault(m.gAt[motionGroup], "an arc without a centre or a radius",
 			fmt.Sprintf("%c, %c or R", centreLetters[first], centreLetters[second]), "")
 	case m.has('R'):
 		if !ends {
-			return m.fault(m.word('R'), "an arc by radius without an end in its plane",
+			return m.fault(m.word('R'), "an arc with R and no end point in "+m.state.Plane.String(),
 				fmt.Sprintf("%c or %c", axisLetters[first], axisLetters[second]), "")
 		}
 		radius := m.scaled(first, m.value('R'), false)
@@ -354,9 +354,9 @@ func (m *Machine) centreWords(plane [2]int, normal int) (c centreOffsets, err er
 	if m.AbsoluteCentres {
 		m.assume(centreGroup, "G90.1")
 		if c.n == 1 {
-			return c, m.fault(m.gAt[motionGroup], "an arc with one absolute centre word",
+			return c, m.fault(m.gAt[motionGroup], "an arc with one centre word in G90.1",
 				fmt.Sprintf("both %c and %c", centreLetters[plane[0]], centreLetters[plane[1]]),
-				"controls differ on what the missing one is")
+				"controls differ on what a missing one means")
 		}
 		return c, nil
 	}

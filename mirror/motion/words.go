@@ -42,19 +42,19 @@ func (m *Machine) gather() error {
 		case 'O':
 			// A program's number stands on a line of its own.
 			if len(m.block.Words) > 1 || m.begunProgram {
-				return m.fault(int16(i), "an O word inside the program", "subprograms behind the main program", "")
+				return m.unfollowed(int16(i))
 			}
 		case 'U', 'E':
 			// Beside G4 a time, beside G187 a tolerance.
 			if beside := map[byte]int{'U': 40, 'E': 1870}[w.Letter]; m.at[w.Letter-'A'] >= 0 || !m.block.code(beside) {
-				return m.fault(int16(i), fmt.Sprintf("the letter %c, which moves no X, Y or Z", w.Letter), "a letter of NISTIR 6556, table 3", "")
+				return m.unfollowed(int16(i))
 			}
 			m.at[w.Letter-'A'] = int16(i)
 		case 'V', 'W':
-			return m.fault(int16(i), fmt.Sprintf("%c (a second axis beside X, Y or Z, or an increment on a lathe)", w.Letter), "X, Y and Z", "")
+			return m.unfollowed(int16(i))
 		default:
 			if m.at[w.Letter-'A'] >= 0 {
-				return m.fault(int16(i), fmt.Sprintf("a second %c word", w.Letter), "one of each letter in a block", "")
+				return m.fault(int16(i), fmt.Sprintf("a second %c word in one block", w.Letter), "one", "write two blocks")
 			}
 			m.at[w.Letter-'A'] = int16(i)
 		}
@@ -62,18 +62,25 @@ func (m *Machine) gather() error {
 	return m.settle()
 }
 
+// unfollowed refuses a word whose letter isn't followed.
+func (m *Machine) unfollowed(i int16) error {
+	w := &m.block.Words[i]
+	found, hint := DescribeWord(w.Letter, string(m.block.Text[w.Start:w.End]))
+	return m.fault(i, found, "", hint)
+}
+
 // settle finds out what codes mean that depend on the words beside them.
 func (m *Machine) settle() error {
 	if m.g[aheadGroup] >= 0 {
 		if !m.has('P') {
-			found, hint := describe(80)
+			found, hint := Describe('G', 80)
 			return m.fault(m.gAt[aheadGroup], found, "", hint)
 		}
 		m.take('P', false)
 	}
 	for _, g := range [2]group{scaleGroup, mirrorGroup} {
 		if c := m.g[g]; c >= 0 && (m.has('S') || m.has('P') || m.g[motionGroup] < 0 && (m.axisWords() || m.has('I') || m.has('J') || m.has('K'))) {
-			found, hint := describe(int(c))
+			found, hint := Describe('G', int(c))
 			return m.fault(m.gAt[g], found, "", hint)
 		}
 	}
@@ -111,7 +118,7 @@ func (m *Machine) oldUnit(c int16) error {
 		modal = modal && (w.Letter == 'G' || w.Letter == 'M')
 	}
 	if !modal || transform.Unit((710-c)/10) != m.state.Unit {
-		found, hint := describe(int(c))
+		found, hint := Describe('G', int(c))
 		return m.fault(m.gAt[unitGroup], found, "", hint)
 	}
 	m.g[unitGroup] = c - 500
@@ -122,7 +129,7 @@ func (m *Machine) oldUnit(c int16) error {
 func (m *Machine) gatherG(i int16, w *Word) error {
 	code, ok := codeOf(w.Value)
 	if !ok {
-		return m.fault(i, fmt.Sprintf("G%s", w.Value), "a G number with one decimal at most", "")
+		code = -1
 	}
 	g := groupOf(code)
 	if code == 100 && m.o.Stores {
@@ -132,7 +139,7 @@ func (m *Machine) gatherG(i int16, w *Word) error {
 		return nil // it cancels what isn't in force
 	}
 	if g == none {
-		found, hint := describe(code)
+		found, hint := Describe('G', code)
 		return m.fault(i, found, "", hint)
 	}
 	return m.file(g, int16(code), i)
@@ -154,23 +161,26 @@ func codeOf(n Num) (code int, ok bool) {
 func (m *Machine) gatherM(i int16, w *Word) error {
 	code, ok := w.Value.Int()
 	if !ok || code < 0 {
-		return m.fault(i, fmt.Sprintf("M%s", w.Value), "a whole M number", "")
+		found, hint := Describe('M', -1)
+		return m.fault(i, found, "", hint)
 	}
 	g := mGroupOf(code)
 	if inert(code) || g == none && slices.Contains(m.o.Inert, int(code)) {
 		return nil
 	}
 	if g == none {
-		return m.fault(i, fmt.Sprintf("M%d, which isn't followed here", code), "M0 to M9, M30, M48, M49 or M60",
-			"take it out, or mirror the program without it and put it back by hand")
+		found, hint := Describe('M', int(min(code, 1e9))*10)
+		return m.fault(i, found, "", hint)
 	}
 	return m.file(g, int16(code), i)
 }
 
 func (m *Machine) file(g group, code, i int16) error {
 	if m.g[g] >= 0 {
-		return m.fault(i, fmt.Sprintf("%s after a code of the same group", m.block.Text[m.block.Words[i].Start:m.block.Words[i].End]),
-			"one code of each group in a block", "")
+		w := func(i int16) string {
+			return string(upper(m.block.Words[i].Letter)) + m.block.Words[i].Value.String()
+		}
+		return m.fault(i, fmt.Sprintf("%s after %s in one block", w(i), w(m.gAt[g])), "one of them", "put them into two blocks")
 	}
 	m.g[g], m.gAt[g] = code, i
 	return nil

@@ -164,7 +164,7 @@ func (h *half) run(m *motion.Machine, b *motion.Block) error {
 		cut := v.Kind != motion.Rapid && (v.Kind != motion.Feed || !level(v, normal) || aside && v.From.Equal(v.To) && v.FromOK == v.ToOK)
 		switch {
 		case cut && len(h.after) > 0:
-			return refuse(b, 0, "a cut after the way out of a reversed chain", "mirror without --reverse-cuts")
+			return refuse(b, 0, "a cut after the way out of a reversed chain", "mirror it with no ‹reverse-cuts›")
 		case cut:
 			h.cuts = append(h.cuts, *v)
 		case len(h.cuts) == 0:

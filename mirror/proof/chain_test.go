@@ -83,7 +83,7 @@ func TestReversedWrong(t *testing.T) {
 		{"g0 z5 f200\n", "g0 z4 f200\n", "6:1: "},
 		{"g0 z5 f200\n", "g0 z5 f200 g91\n", "6:12: g91 in a reversed chain"},
 		{"y10 f200", "g2 y10 j-5 f200", "5:1: an arc without a centre"},
-		{"y10 f200", "g2 y10 j-5 f200 g1", "4:17: g1 after a code of the same group"},
+		{"y10 f200", "g2 y10 j-5 f200 g1", "4:17: G1 after G2 in one block, expected one of them; hint: put them into two blocks"},
 		{"x110 f300", "x110 f300 (a)", "2:1: other comments"},
 		{"x100 y20\ng1 z-1 f100\n", "x110 y10\ng1 z-1 x100 y20 f100\n", "2:"},
 		{"g1 z-1", "m3 g1 z-1", "3:1: m3 in a reversed chain"},

@@ -169,7 +169,7 @@ func TestWrong(t *testing.T) {
 		{"offset inserted too late", back(flipY("120"), 560), head + "x2\n", mirrored + "G56\nx118\n", "output:1:1: motion in G54, expected G56"},
 		{"two offsets to one", back(flipY("120"), 560), "g54 " + head + "g55 x2\n", "g56 " + mirrored + "g56 x118\n", "output:2:1: G56 standing for both G54 and G55, expected one offset of the back for each of the face's"},
 		{"wrong only with block delete on", flipY("120"), head + "/g91\nx7\n", mirrored + "/g91\nx-7\n", "output:3:1: a rapid from X120 Y0 Z5 to X-7 Y0 Z5, expected the mirror of line 3 of the input, a rapid from X0 Y0 Z5 to X7 Y0 Z5, through x' = 120 - x, y' = y, z' = z"},
-		{"output can't be read", flipY("120"), head, mirrored[:9] + "x\n", "output:1:10: the letter G without a number, expected a number"},
+		{"output can't be read", flipY("120"), head, mirrored[:9] + "x\n", "output:1:10: G without a number, expected at least one digit"},
 		{"output can't be followed", flipY("120"), head, "g21 g31 g0 x120 y0 z5\n", "output:1:5: G31 (a probing move); hint: probe in a program of its own"},
 		{"hole", flipY("120"), head + "g81 x3 r2 z-1\n", mirrored + "g81 x117 r2 z-2\n", "output:2:13: a feed from X117 Y0 Z2 to X117 Y0 Z-2, expected the mirror of line 2 of the input, a feed from X3 Y0 Z2 to X3 Y0 Z-1, through x' = 120 - x, y' = y, z' = z"},
 		{"a subprogram that is called in G90 and in G91", flipY("120"), head + "m98 p1\ng91\nm98 p1\nm2\nO1\nx1\nm99\n", mirrored + "m98 p1\ng91\nm98 p1\nm2\nO1\nx119\nm99\n", "output:7:1: a rapid from X119 Y0 Z5 to X238 Y0 Z5, expected the mirror of line 7 of the input, a rapid from X1 Y0 Z5 to X2 Y0 Z5, through x' = 120 - x, y' = y, z' = z"},
@@ -215,7 +215,7 @@ func TestRefused(t *testing.T) {
 		{"a spline from the start", flipY("120"), "g21 g90 g0 y0\ng5.1 i1 j1 x5 y5\n", "g21 g90 g0 y0\ng5.1 i-1 j1 x115 y5\n", "in:2:12: an arc or a spline from where X stands at the start, which the program doesn't say; hint: give X in G90 before it"},
 		{"a probing move", flipY("120"), head + "g31\n", mirrored + "g31\n", "in:2:1: G31 (a probing move); hint: probe in a program of its own"},
 		{"radii that differ by 0.2 mm", flipY("120"), head + "g2 x2.2 i1\n", mirrored + "g3 x117.8 i-1\n", "in:2:1: an arc whose radii at start and end differ by 0.2 mm, expected at most 0.05 mm; hint: check its end and centre, or whether centres are absolute (G90.1)"},
-		{"a line too long", flipY("120"), head + strings.Repeat(" ", 2<<20), mirrored, "in:2:1: a line of more than 1048576 bytes, expected blocks that end with a line end; hint: is this a part program?"},
+		{"a line too long", flipY("120"), head + strings.Repeat(" ", 2<<20), mirrored, "in:2:1: a line longer than 1048576 bytes; hint: save the program as plain text, one block a line"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

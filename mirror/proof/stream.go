@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"io"
 
-	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 )
 
@@ -42,8 +41,7 @@ func (s *stream) more() (ok bool, err error) {
 		}
 		tail := s.data[s.limit:]
 		if len(tail) > motion.MaxLine {
-			return false, &fault.Error{File: s.name, Line: s.line + 1, Col: 1,
-				Found: "a line of more than 1048576 bytes", Expected: "blocks that end with a line end", Hint: "is this a part program?"}
+			return false, motion.TooLong(s.name, s.line+1)
 		}
 		kept := len(tail)
 		err := s.take()
