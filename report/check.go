@@ -74,13 +74,14 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		c.Through = append(c.Through, Through{t.Kind, t.Both, in(t.X), in(t.Y), in(t.Overlap), in(t.Step), Cuts{t.FaceFile, t.FaceLine, t.BackFile, t.BackLine}})
 	}
 	for _, l := range r.Loose {
-		c.Loose = append(c.Loose, Loose{in(l.X), in(l.Y), in(l.Area * k), l.Side.String(), l.File, l.Line})
+		file, line := l.Line()
+		c.Loose = append(c.Loose, Loose{in(l.X), in(l.Y), in(l.Area * k), l.Side.String(), file, line})
 	}
 	for _, f := range r.Findings {
 		w := f.At()
 		place := letters.Rounded((w.X+r.FaceZero[0])*k, 2) + "," + letters.Rounded((w.Y+r.FaceZero[1])*k, 2)
 		text, do := words.Finding(f, k, s.Unit.String(), s.metName(a, f), place)
-		found := Finding{Code: string(f.Code()), Level: levels[f.Weight()], Hit: cut.Hit(f), Side: w.Side.String(),
+		found := Finding{Code: f.Code(), Level: levels[f.Weight()], Hit: cut.Hit(f), Side: w.Side.String(),
 			Cuts: Cuts{w.FaceFile, w.FaceLine, w.BackFile, w.BackLine}, Text: text, Do: do}
 		if w.Placed {
 			p := at(w.X, w.Y)
@@ -96,7 +97,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		}
 		c.Findings = append(c.Findings, found)
 	}
-	for _, a := range r.Travel.Axes {
+	for _, a := range r.Travel {
 		// The nanometre covers the rounding of sums of decimals in binary.
 		c.Travel = append(c.Travel, Travel{offsets[a.Side], words.Axis(a.Axis), in(a.LeftLow), in(a.LeftHigh), a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6, in(a.Room)})
 	}

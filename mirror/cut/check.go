@@ -19,14 +19,13 @@ type Result struct {
 	Openings      int
 	Counted       bool // a number of them was declared
 	Tabs          Tabs
-	Loose         []Loose
-	Travel        TravelResult
-	Findings      []Finding // everything that is wrong
+	Loose         []*PartLoose
+	Travel        []AxisTravel // where the travel and a station's zero are known
+	Findings      []Finding    // everything that is wrong
 
 	Grid     *Grid
 	FlipX    bool // the blank is turned about a line parallel to X
 	FaceZero [2]float64
-	Cuts     [2]int // moves of face and back that could touch the blank
 	Comp     []CompUse
 }
 
@@ -56,14 +55,12 @@ func check(q Request, pairs int) (*Result, error) {
 	s.runs[faceSide] = newRun(&q, g, faceSide, faceFrame(q.FaceZero, q.FaceLevel, q.T, q.FaceTurn))
 	s.runs[backSide] = newRun(&q, g, backSide, back)
 	out := &Result{Grid: g, FlipX: q.Map.Y.Sign < 0, FaceZero: q.FaceZero}
-	out.Travel.OK = true
-	for side, r := range s.runs {
+	for _, r := range s.runs {
 		if err := r.do(); err != nil {
 			return nil, err
 		}
-		out.Cuts[side] = r.cuts
 		out.Comp = append(out.Comp, r.comp.uses...)
-		r.travel(&out.Travel)
+		r.travel(out)
 	}
 	s.stopped()
 	if err := s.coarse(out); err != nil {
@@ -115,19 +112,15 @@ func (r *Result) settle(runs [2]*run) {
 			at.Y -= r.FaceZero[1]
 		}
 	}
-	shift := func(p *[2]float64) { p[0], p[1] = p[0]-r.FaceZero[0], p[1]-r.FaceZero[1] }
 	for _, f := range r.Findings {
 		at := f.At()
 		settle(&at.Spot, at.Placed)
-		if at.Elsewhere != nil {
-			shift(at.Elsewhere)
+		if p := at.Elsewhere; p != nil {
+			p[0], p[1] = p[0]-r.FaceZero[0], p[1]-r.FaceZero[1]
 		}
 	}
 	for i := range r.BrokenThrough {
-		b := &r.BrokenThrough[i]
-		settle(&b.Spot, true)
-		shift(&b.Least)
-		shift(&b.Greatest)
+		settle(&r.BrokenThrough[i].Spot, true)
 	}
 	for i := range r.Through {
 		settle(&r.Through[i].Spot, true)
@@ -137,11 +130,6 @@ func (r *Result) settle(runs [2]*run) {
 	}
 	r.Tabs.X -= r.FaceZero[0]
 	r.Tabs.Y -= r.FaceZero[1]
-	for i := range r.Loose {
-		l := &r.Loose[i]
-		l.X, l.Y = l.X-r.FaceZero[0], l.Y-r.FaceZero[1]
-		l.File, l.Line = runs[l.Side].where(l.Line)
-	}
 	rank := func(f Finding) int { return slices.Index(order, f.Code()) }
 	slices.SortStableFunc(r.Findings, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.At().Side, b.At().Side))

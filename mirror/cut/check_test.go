@@ -219,10 +219,10 @@ func TestTravel(t *testing.T) {
 	q.Face.Segments = []Segment{rapid(1, 0, 0, 40, 10, 10, 40), line(2, 10, 10, 40, 90, 50, 1), line(3, 90, 50, 1, 90, 50, -2)}
 	q.Back.Segments = []Segment{rapid(1, 0, 0, 40, 10, 10, 40), line(2, 10, 10, 3, 97, 55, 3)}
 	r, err := Check(q)
-	if err != nil || !r.OK() || !r.Travel.OK || !r.Travel.Known || len(r.Travel.Axes) != 6 {
+	if err != nil || !r.OK() || len(r.Travel) != 6 {
 		t.Fatalf("%v %+v %+v", err, r.Findings, r.Travel)
 	}
-	x := r.Travel.Axes[3] // back, X
+	x := r.Travel[3] // back, X
 	if x.Side != Back || x.Axis != 0 {
 		t.Fatalf("%+v", x)
 	}
@@ -234,15 +234,15 @@ func TestTravel(t *testing.T) {
 	q.Face.Segments = append(q.Face.Segments, top)
 	q.Back.Segments = append(q.Back.Segments, top)
 	q.Zeros[backSide].ZKnown = false
-	if r, err = Check(q); err != nil || !r.Travel.OK || len(r.Travel.Axes) != 5 {
+	if r, err = Check(q); err != nil || len(of[*TravelExceeded](r)) > 0 || len(r.Travel) != 5 {
 		t.Fatalf("%v %+v", err, r.Travel)
 	}
-	near(t, "left at the top", r.Travel.Axes[2].LeftHigh, 0, 1e-9)
-	near(t, "room upwards", r.Travel.Axes[2].Room, 20, 1e-9)
+	near(t, "left at the top", r.Travel[2].LeftHigh, 0, 1e-9)
+	near(t, "room upwards", r.Travel[2].Room, 20, 1e-9)
 	// Moves by machine coordinates alone leave all the room there is.
 	bare := q
 	bare.Face.Segments, bare.Back.Segments = []Segment{top}, nil
-	if r, err = Check(bare); err != nil || len(r.Travel.Axes) != 1 || !math.IsInf(r.Travel.Axes[0].Room, 1) {
+	if r, err = Check(bare); err != nil || len(r.Travel) != 1 || !math.IsInf(r.Travel[0].Room, 1) {
 		t.Fatalf("%v %+v", err, r.Travel)
 	}
 	// A G53 move out of the travel is told all the same.
@@ -426,7 +426,7 @@ func TestLooseAndMargin(t *testing.T) {
 	}
 	l := r.Loose[0]
 	// It hangs on the last side until its end: line 14.
-	if l.Side != Face || l.Line != 14 {
+	if l.Side != Face || l.FaceLine != 14 {
 		t.Errorf("%+v", l)
 	}
 	near(t, "area", l.Area, (60-6)*(40-6), 5)

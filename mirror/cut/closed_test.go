@@ -216,7 +216,7 @@ func TestRingFromBothSides(t *testing.T) {
 		if c.shift == 0 {
 			near(t, "loose disc", res.Loose[0].Area, in, 0.01*in)
 		}
-		if res.Loose[0].Side != Back || res.Loose[0].Line != 7 {
+		if res.Loose[0].Side != Back || res.Loose[0].BackLine != 7 {
 			t.Errorf("%s: loose %+v", c.name, res.Loose[0])
 		}
 	}

@@ -445,13 +445,13 @@ func TestCompensatedTravel(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, a := range r.Travel.Axes {
+	for _, a := range r.Travel {
 		if a.Axis == 1 && a.Side == Face {
 			near(t, "least Y", a.Least, 17, 1e-9)
 			near(t, "greatest Y", a.Greatest, 43, 1e-9)
 		}
 	}
-	if len(r.Travel.Axes) == 0 {
+	if len(r.Travel) == 0 {
 		t.Error("no travel")
 	}
 }

@@ -48,8 +48,8 @@ func TestCutsWhereTheControlDoes(t *testing.T) {
 		got, want := run(c.in), run(c.out)
 		near(t, c.name+": web", got.Web.Min, want.Web.Min, 1e-6)
 		near(t, c.name+": volume", got.Grid.Volume(false), want.Grid.Volume(false), 1e-3)
-		if codes(got) != codes(want) || len(got.Findings) != len(want.Findings) || len(got.Travel.Axes) != len(want.Travel.Axes) {
-			t.Errorf("%s: %s and %d axes, want %s and %d", c.name, codes(got), len(got.Travel.Axes), codes(want), len(want.Travel.Axes))
+		if codes(got) != codes(want) || len(got.Findings) != len(want.Findings) || len(got.Travel) != len(want.Travel) {
+			t.Errorf("%s: %s and %d axes, want %s and %d", c.name, codes(got), len(got.Travel), codes(want), len(want.Travel))
 			continue
 		}
 		for i := range got.Findings {
@@ -60,8 +60,8 @@ func TestCutsWhereTheControlDoes(t *testing.T) {
 				t.Errorf("%s: %+v, want %+v", c.name, g, w)
 			}
 		}
-		for i, w := range want.Travel.Axes {
-			if g := got.Travel.Axes[i]; math.Abs(g.LeftLow-w.LeftLow)+math.Abs(g.LeftHigh-w.LeftHigh) > 1e-6 {
+		for i, w := range want.Travel {
+			if g := got.Travel[i]; math.Abs(g.LeftLow-w.LeftLow)+math.Abs(g.LeftHigh-w.LeftHigh) > 1e-6 {
 				t.Errorf("%s: travel %+v, want %+v", c.name, g, w)
 			}
 		}
@@ -75,25 +75,25 @@ func TestMovesThatTellAgainstAProgram(t *testing.T) {
 	hand := strings.Replace(head, "S9000 M3\n", "\n", 1)
 	for _, c := range []struct {
 		name, text string
-		code       Code
+		code       string
 		why        any // for NotFollowed
 		n          int // 0 for none
 		line       int
 	}{
-		{"a line", head + "G1 X60\n", CodeNotFollowed, nil, 0, 0},
-		{"a cycle without R", head + "G0 Z5\nG81 X40 Y20 Z-3\nG80\n", CodeNotFollowed, NotLevel, 1, 7},
-		{"a cubic spline", head + "G5 I0 J10 P0 Q-10 X40 Y20\n", CodeNotFollowed, NotSpline, 1, 6},
-		{"under G68", head + "G68 X20 Y20 R90\nG1 X40 Y20\nG69\n", CodeNotFollowed, nil, 0, 0},
-		{"under G68 without a centre", head + "G68 R90\nG1 X40 Y20\nX50\nG69\n", CodeNotFollowed, NotRotated, 2, 7},
-		{"half a place under G68", head + "G68 X20 Y20 R90\nG1 X40\nG69\n", CodePlace, nil, 1, 7},
-		{"G92 where the tool stood at the start", "G92 X0 Y0 Z5\n" + head + "X60\n", CodeNotFollowed, NotPreset, 4, 5},
-		{"G92 at a place of the machine", head + "G53 G0 Z0\nG92 Z50\nG1 Z-2\n", CodeNotFollowed, NotPreset, 2, 8},
-		{"the spindle turns", head + "X60\n", CodeStopped, nil, 0, 0},
-		{"M5 before a cut", head + "M5\nX60\nX20\n", CodeStopped, nil, 2, 7},
-		{"a tool change and no M3", head + "G0 Z5\nT2 M6\nG0 X30 Y30\nG1 Z3\nG1 Z-1\nX60\n", CodeStopped, nil, 2, 10},
-		{"M3 after it", head + "G0 Z5\nT2 M6\nM3\nG0 X30 Y30\nG1 Z-1\nX60\n", CodeStopped, nil, 0, 0},
-		{"M3 only later", hand + "G0 Z5\nM3\nG1 Z-2\n", CodeStopped, nil, 1, 5},
-		{"a spindle switched by hand", hand + "X60\nM5\n", CodeStopped, nil, 0, 0},
+		{"a line", head + "G1 X60\n", "not-followed", nil, 0, 0},
+		{"a cycle without R", head + "G0 Z5\nG81 X40 Y20 Z-3\nG80\n", "not-followed", NotLevel, 1, 7},
+		{"a cubic spline", head + "G5 I0 J10 P0 Q-10 X40 Y20\n", "not-followed", NotSpline, 1, 6},
+		{"under G68", head + "G68 X20 Y20 R90\nG1 X40 Y20\nG69\n", "not-followed", nil, 0, 0},
+		{"under G68 without a centre", head + "G68 R90\nG1 X40 Y20\nX50\nG69\n", "not-followed", NotRotated, 2, 7},
+		{"half a place under G68", head + "G68 X20 Y20 R90\nG1 X40\nG69\n", "place-unknown", nil, 1, 7},
+		{"G92 where the tool stood at the start", "G92 X0 Y0 Z5\n" + head + "X60\n", "not-followed", NotPreset, 4, 5},
+		{"G92 at a place of the machine", head + "G53 G0 Z0\nG92 Z50\nG1 Z-2\n", "not-followed", NotPreset, 2, 8},
+		{"the spindle turns", head + "X60\n", "spindle-stopped", nil, 0, 0},
+		{"M5 before a cut", head + "M5\nX60\nX20\n", "spindle-stopped", nil, 2, 7},
+		{"a tool change and no M3", head + "G0 Z5\nT2 M6\nG0 X30 Y30\nG1 Z3\nG1 Z-1\nX60\n", "spindle-stopped", nil, 2, 10},
+		{"M3 after it", head + "G0 Z5\nT2 M6\nM3\nG0 X30 Y30\nG1 Z-1\nX60\n", "spindle-stopped", nil, 0, 0},
+		{"M3 only later", hand + "G0 Z5\nM3\nG1 Z-2\n", "spindle-stopped", nil, 1, 5},
+		{"a spindle switched by hand", hand + "X60\nM5\n", "spindle-stopped", nil, 0, 0},
 	} {
 		q := plain()
 		q.Face = Program{Name: "face.nc", Read: strings.NewReader(c.text + "G0 Z5\nM30\n")}

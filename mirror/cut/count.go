@@ -20,17 +20,16 @@ func (s *study) count(out *Result) (declared bool) {
 	seen := map[int]bool{}
 	for _, p := range s.patches {
 		n := s.gaps.label(int(p.spans[0].i0), int(p.spans[0].j))
-		if n < 0 || s.isHole(p) {
+		if n < 0 || seen[n] || s.isHole(p) {
 			continue
 		}
+		seen[n] = true
 		i0, j0, i1, j1 := box(split[n])
-		p.outlines = len(s.pieces.beside(split[n], false, counts)) > 1 || i0 == 0 && j0 == 0 && i1 == g.NX-1 && j1 == g.NY-1
-		if p.first = !seen[n]; p.first && p.outlines {
+		if len(s.pieces.beside(split[n], false, counts)) > 1 || i0 == 0 && j0 == 0 && i1 == g.NX-1 && j1 == g.NY-1 {
 			out.Outlines++
-		} else if p.first {
+		} else {
 			out.Openings++
 		}
-		seen[n] = true
 	}
 	c := s.q.Count
 	if c == nil {

@@ -85,8 +85,10 @@ func (c *couple) gap(d float64) (v, a float64) {
 		a = hi
 	case q.flat >= q.R:
 		a = lo
+	case p.k > 0:
+		a = min(max(d-q.rising(p.k), lo), hi)
 	default:
-		a, _ = golden(lo, hi, func(a float64) float64 { return p.height(a) + q.height(max(0, d-a)) })
+		a = min(max(p.rising(q.k), lo), hi)
 	}
 	return p.height(a) + q.height(max(0, d-a)), a
 }

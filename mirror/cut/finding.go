@@ -3,7 +3,7 @@ package cut
 // Finding is one thing that is wrong: one of the kinds in kind.go. The words for it belong to
 // report.
 type Finding interface {
-	Code() Code
+	Code() string // several kinds may share one
 	Weight() Weight
 	At() *Where
 	object() any     // the pin, area, axis or reason that it is about: each is told for itself
@@ -66,6 +66,14 @@ type Where struct {
 // At gives the place itself, of whatever kind the finding is.
 func (w *Where) At() *Where { return w }
 
+// Line gives the line of its side, with its program.
+func (w *Where) Line() (file string, line int) {
+	if w.Side == Back {
+		return w.BackFile, w.BackLine
+	}
+	return w.FaceFile, w.FaceLine
+}
+
 // Weight is Stop, unless a kind says otherwise.
 func (w *Where) Weight() Weight { return Stop }
 
@@ -89,48 +97,10 @@ func Hit(f Finding) bool {
 	return false
 }
 
-// Code names a kind of finding, or what several kinds come to, for who reads findings by code.
-type Code string
-
-// The codes.
-const (
-	CodePin            Code = "pin-cut"
-	CodeFence          Code = "fence-cut"
-	CodeNoGo           Code = "no-go-entered"
-	CodeRapid          Code = "rapid-in-stock"
-	CodeStopped        Code = "spindle-stopped"
-	CodeShank          Code = "shank-in-stock"
-	CodeBed            Code = "bed-cut"
-	CodeTravel         Code = "travel-exceeded"
-	CodeOffset         Code = "wrong-offset"
-	CodeNotFollowed    Code = "not-followed"
-	CodeOffBlank       Code = "off-blank"
-	CodeThrough        Code = "broken-through"
-	CodeCount          Code = "through-count"
-	CodeMissed         Code = "through-missed"
-	CodeStep           Code = "through-step"
-	CodeShort          Code = "through-short"
-	CodeShortTolerance Code = "through-short-at-tolerance"
-	CodeLedge          Code = "ledge-left"
-	CodeTab            Code = "tab-low"
-	CodeWeb            Code = "web-thin"
-	CodeTurned         Code = "turned"
-	CodeWall           Code = "wall-thin"
-	CodeWebTolerance   Code = "web-thin-at-tolerance"
-	CodeWallTolerance  Code = "wall-thin-at-tolerance"
-	CodeUnproven       Code = "web-unproven"
-	CodeMargin         Code = "margin-severed"
-	CodeBore           Code = "bore-broken"
-	CodeEdge           Code = "edge-machined"
-	CodeLoose          Code = "part-loose"
-	CodePlace          Code = "place-unknown"
-	CodeCompensated    Code = "compensated"
-	CodeCoarse         Code = "cells-coarse"
-	CodeEarly          Code = "cut-on-tabs"
-	CodeMeets          Code = "through-just-meets"
-	CodeCone           Code = "vee-over-cone"
-)
-
-// order is the order in which findings are told: what hurts most first.
-var order = []Code{CodePin, CodeFence, CodeNoGo, CodeRapid, CodeStopped, CodeShank, CodeBed, CodeTravel, CodeOffset, CodeNotFollowed, CodeOffBlank, CodeThrough, CodeCount, CodeMissed,
-	CodeStep, CodeShort, CodeShortTolerance, CodeLedge, CodeTab, CodeWeb, CodeTurned, CodeWall, CodeWebTolerance, CodeWallTolerance, CodeUnproven, CodeMargin, CodeBore, CodeEdge, CodeLoose, CodePlace, CodeCompensated, CodeCoarse, CodeEarly, CodeMeets, CodeCone}
+// order is the order in which findings are told, by code: what hurts most first.
+var order = []string{
+	"pin-cut", "fence-cut", "no-go-entered", "rapid-in-stock", "spindle-stopped", "shank-in-stock", "bed-cut", "travel-exceeded", "wrong-offset",
+	"not-followed", "off-blank", "broken-through", "through-count", "through-missed", "through-step", "through-short", "through-short-at-tolerance",
+	"ledge-left", "tab-low", "web-thin", "turned", "wall-thin", "web-thin-at-tolerance", "wall-thin-at-tolerance", "web-unproven", "margin-severed",
+	"bore-broken", "edge-machined", "part-loose", "place-unknown", "compensated", "cells-coarse", "cut-on-tabs", "through-just-meets", "vee-over-cone",
+}

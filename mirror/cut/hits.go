@@ -16,19 +16,19 @@ const clashSlack = 0.01
 // reach is left out, since a wall's place is known no better.
 func (w *worker) check(t *tile, x0, y0 float64, k *stroke, a act) {
 	if a.rapid {
-		w.meet(t, x0, y0, k, CodeRapid)
+		w.meet(t, x0, y0, k, false)
 	}
 	if a.shank != nil {
 		above := *k
 		above.p = a.shank
 		above.z += a.flute
-		w.meet(t, x0, y0, &above, CodeShank)
+		w.meet(t, x0, y0, &above, true)
 	}
 }
 
 // meet records the place in the tile where the material stands highest over the
 // surface of k.
-func (w *worker) meet(t *tile, x0, y0 float64, k *stroke, code Code) {
+func (w *worker) meet(t *tile, x0, y0 float64, k *stroke, shank bool) {
 	if k.bottom() >= 0 {
 		return
 	}
@@ -73,7 +73,7 @@ func (w *worker) meet(t *tile, x0, y0 float64, k *stroke, code Code) {
 		}
 	}
 	if found.depth > 0 {
-		w.hits = append(w.hits, keyedHit{hitKey{code, int(k.line)}, found})
+		w.hits = append(w.hits, keyedHit{hitKey{shank, int(k.line)}, found})
 	}
 }
 
@@ -82,11 +82,11 @@ type keyedHit struct {
 	hit hit
 }
 
-// hitKey and hit say that a line met material it should not have, and its worst
-// place.
+// hitKey and hit say that a line met material it should not have, at rapid or with its
+// shank, and its worst place.
 type hitKey struct {
-	code Code
-	line int
+	shank bool
+	line  int
 }
 
 type hit struct {
@@ -112,24 +112,23 @@ func (s *sweeper) thin() {
 	if len(s.hits) <= 4*maxHitLines {
 		return
 	}
-	keys := s.hitKeys()
-	count := map[Code]int{}
-	for _, k := range keys {
-		if count[k.code]++; count[k.code] > maxHitLines {
-			delete(s.hits, k)
+	for _, shank := range [2]bool{false, true} {
+		if keys := s.hitKeys(shank); len(keys) > maxHitLines {
+			for _, k := range keys[maxHitLines:] {
+				delete(s.hits, k)
+			}
 		}
 	}
 }
 
-// hitKeys gives the hits' keys by code and line.
-func (s *sweeper) hitKeys() []hitKey {
-	keys := make([]hitKey, 0, len(s.hits))
+// hitKeys gives the hits of one kind by line.
+func (s *sweeper) hitKeys(shank bool) (keys []hitKey) {
 	for k := range s.hits {
-		keys = append(keys, k)
+		if k.shank == shank {
+			keys = append(keys, k)
+		}
 	}
-	slices.SortFunc(keys, func(a, b hitKey) int {
-		return cmp.Or(cmp.Compare(a.code, b.code), cmp.Compare(a.line, b.line))
-	})
+	slices.SortFunc(keys, func(a, b hitKey) int { return cmp.Compare(a.line, b.line) })
 	return keys
 }
 
@@ -169,35 +168,25 @@ const maxListed = 20
 // hits gives the findings of a side: the gathered ones and those that the sweep
 // met in the material, the first few lines of each kind.
 func (r *run) hits() []Finding {
-	keys := slices.DeleteFunc(r.sw.hitKeys(), func(k hitKey) bool {
+	shanks := slices.DeleteFunc(r.sw.hitKeys(true), func(k hitKey) bool {
 		c := r.toolAt(k.line)
-		if k.code != CodeShank || c.Flute > 0 {
-			return false
+		if c.Flute == 0 { // no more than a note, so the worst alone is told
+			r.found.add(&VeeOverCone{r.met(k), c.reach})
 		}
-		// No more than a note, so the worst alone is told.
-		r.found.add(&VeeOverCone{r.met(k), c.reach})
-		return true
+		return c.Flute == 0
 	})
 	out := slices.Clone(r.found.list)
-	count := map[Code]int{}
-	for _, k := range keys {
-		count[k.code]++
-	}
-	listed := map[Code]int{}
-	for _, k := range keys {
-		if listed[k.code]++; listed[k.code] > maxListed {
-			continue
-		}
-		at := r.met(k)
-		if listed[k.code] == 1 {
-			at.Count = count[k.code]
-		}
-		if k.code == CodeShank {
-			out = append(out, &ShankInStock{at, r.toolAt(k.line).Flute})
-		} else {
-			out = append(out, &RapidInStock{at})
+	list := func(keys []hitKey, kind func(k hitKey, at Where) Finding) {
+		for n, k := range keys[:min(len(keys), maxListed)] {
+			at := r.met(k)
+			if n == 0 {
+				at.Count = len(keys)
+			}
+			out = append(out, kind(k, at))
 		}
 	}
+	list(r.sw.hitKeys(false), func(_ hitKey, at Where) Finding { return &RapidInStock{at} })
+	list(shanks, func(k hitKey, at Where) Finding { return &ShankInStock{at, r.toolAt(k.line).Flute} })
 	return out
 }
 

@@ -229,8 +229,8 @@ func (m marker) check(t testing.TB) *Result {
 func codes(r *Result) string {
 	var out []string
 	for _, f := range r.Findings {
-		if len(out) == 0 || out[len(out)-1] != string(f.Code()) {
-			out = append(out, string(f.Code()))
+		if len(out) == 0 || out[len(out)-1] != f.Code() {
+			out = append(out, f.Code())
 		}
 	}
 	return strings.Join(out, " ")
@@ -331,43 +331,43 @@ func TestSpoiledJobsAreCaught(t *testing.T) {
 	}
 	for _, c := range []struct {
 		name string
-		want Code
+		want string
 		edit func(m *marker)
 	}{
-		{"deeper back", CodeThrough, func(m *marker) {
+		{"deeper back", "broken-through", func(m *marker) {
 			m.backLetters = -11.5
 			m.face = func(p *prog) { p.tool(1); p.pocket(60, 25, 80, 40, -3, 2.5) }
 		}},
-		{"deeper pocket", CodeThrough, func(m *marker) {
+		{"deeper pocket", "broken-through", func(m *marker) {
 			m.pocket = -10
 			m.face = func(p *prog) { p.tool(1); p.pocket(30, 22, 50, 35, -3, 2.5) }
 		}},
-		{"wrong flip axis", CodeMissed, func(m *marker) {
+		{"wrong flip axis", "through-missed", func(m *marker) {
 			m.shiftX, m.shiftY = 0, 5
 		}},
-		{"outline about the wrong line", CodeStep, func(m *marker) { m.shiftX = 0.5 }},
-		{"letters about the wrong line", CodeThrough, func(m *marker) {
+		{"outline about the wrong line", "through-step", func(m *marker) { m.shiftX = 0.5 }},
+		{"letters about the wrong line", "broken-through", func(m *marker) {
 			m.backLetters = -6
 			m.face = func(p *prog) { p.tool(1); p.pocket(62, 25, 78, 35, -7, 2.5) }
 		}},
-		{"pin in the path", CodePin, func(m *marker) { m.pins[0].X, m.pins[0].Y = 12, 20 }},
-		{"thin blank", CodeWeb, func(m *marker) {
+		{"pin in the path", "pin-cut", func(m *marker) { m.pins[0].X, m.pins[0].Y = 12, 20 }},
+		{"thin blank", "web-thin", func(m *marker) {
 			m.pocket = -6
 			m.t = 7.5
 			m.hole = -7.8
 			m.faceOutline, m.backDepth, m.tab = -4, -4, -2
 		}},
-		{"thin blank, pocket comes out", CodeThrough, func(m *marker) {
+		{"thin blank, pocket comes out", "broken-through", func(m *marker) {
 			m.pocket = -6
 			m.t = 5.9
 			m.hole = -6.2
 			m.faceOutline, m.backDepth, m.tab = -3.2, -3.2, -1
 		}},
-		{"outline short", CodeShort, func(m *marker) { m.backDepth = -5.5 }},
-		{"wrong tool", CodeStep, func(m *marker) { m.backTool = 3 }},
-		{"wrong tool, ball", CodeThrough, func(m *marker) { m.backTool = 4 }},
-		{"no tabs", CodeLoose, func(m *marker) { m.tab = 0 }},
-		{"engraving comes out", CodeThrough, func(m *marker) {
+		{"outline short", "through-short", func(m *marker) { m.backDepth = -5.5 }},
+		{"wrong tool", "through-step", func(m *marker) { m.backTool = 3 }},
+		{"wrong tool, ball", "broken-through", func(m *marker) { m.backTool = 4 }},
+		{"no tabs", "part-loose", func(m *marker) { m.tab = 0 }},
+		{"engraving comes out", "broken-through", func(m *marker) {
 			m.t = 2.5
 			m.letters = -2.6
 			m.hole = -2.8
@@ -375,7 +375,7 @@ func TestSpoiledJobsAreCaught(t *testing.T) {
 			m.web = 0
 			m.faceOutline, m.backDepth, m.tab = -1.4, -1.4, -0.5
 		}},
-		{"rapid through the stock", CodeRapid, func(m *marker) {
+		{"rapid through the stock", "rapid-in-stock", func(m *marker) {
 			m.face = func(p *prog) {
 				p.tool(1)
 				p.over(60, 30)
@@ -385,25 +385,25 @@ func TestSpoiledJobsAreCaught(t *testing.T) {
 				p.up()
 			}
 		}},
-		{"into the bed", CodeBed, func(m *marker) { m.hole = -13 }},
-		{"flute too short", CodeShank, func(m *marker) {
+		{"into the bed", "bed-cut", func(m *marker) { m.hole = -13 }},
+		{"flute too short", "shank-in-stock", func(m *marker) {
 			m.tools[0].Flute = 4
 			m.faceOutline = -6.3
 			m.face = func(p *prog) { p.tool(1); p.stroke(-5, 60, 62, 80, 62) }
 		}},
-		{"web at tolerance", CodeWebTolerance, func(m *marker) {
+		{"web at tolerance", "web-thin-at-tolerance", func(m *marker) {
 			m.pocket = -9.95
 			m.edit = func(q *Request) { q.ThicknessTol = 0.1 }
 		}},
-		{"wide pocket on both sides", CodeThrough, func(m *marker) {
+		{"wide pocket on both sides", "broken-through", func(m *marker) {
 			m.pocket = -6.5
 			m.face = func(p *prog) { p.tool(1); p.pocket(25, 20, 45, 32, -6, 2.5) }
 		}},
-		{"a window cleared with the outline's depths", CodeThrough, func(m *marker) {
+		{"a window cleared with the outline's depths", "broken-through", func(m *marker) {
 			m.face = func(p *prog) { p.tool(1); p.pocket(60, 46, 85, 62, -6.3, 2.5) }
 			m.back = func(p *prog) { p.tool(1); p.pocket(60, 46, 85, 62, -6.3, 2.5) }
 		}},
-		{"crossed slots", CodeThrough, func(m *marker) {
+		{"crossed slots", "broken-through", func(m *marker) {
 			m.face = func(p *prog) { p.tool(3); p.stroke(-6.2, 80, 45, 95, 45) }
 			m.back = func(p *prog) { p.tool(3); p.stroke(-6.2, 87, 30, 87, 55) }
 		}},

@@ -43,13 +43,13 @@ type (
 	}
 )
 
-func (*PinCut) Code() Code       { return CodePin }
-func (*FenceCut) Code() Code     { return CodeFence }
-func (*NoGoEntered) Code() Code  { return CodeNoGo }
-func (*BedCut) Code() Code       { return CodeBed }
-func (*RapidInStock) Code() Code { return CodeRapid }
-func (*ShankInStock) Code() Code { return CodeShank }
-func (*VeeOverCone) Code() Code  { return CodeCone }
+func (*PinCut) Code() string       { return "pin-cut" }
+func (*FenceCut) Code() string     { return "fence-cut" }
+func (*NoGoEntered) Code() string  { return "no-go-entered" }
+func (*BedCut) Code() string       { return "bed-cut" }
+func (*RapidInStock) Code() string { return "rapid-in-stock" }
+func (*ShankInStock) Code() string { return "shank-in-stock" }
+func (*VeeOverCone) Code() string  { return "vee-over-cone" }
 
 func (*VeeOverCone) Weight() Weight { return Warn }
 
@@ -115,15 +115,15 @@ type (
 	}
 )
 
-func (*SpindleStopped) Code() Code { return CodeStopped }
-func (*TravelExceeded) Code() Code { return CodeTravel }
-func (*WrongOffset) Code() Code    { return CodeOffset }
-func (*NotFollowed) Code() Code    { return CodeNotFollowed }
-func (*PlaceUnknown) Code() Code   { return CodePlace }
-func (*Compensated) Code() Code    { return CodeCompensated }
-func (*OffBlank) Code() Code       { return CodeOffBlank }
-func (*MostlyOffBlank) Code() Code { return CodeOffBlank }
-func (*CellsCoarse) Code() Code    { return CodeCoarse }
+func (*SpindleStopped) Code() string { return "spindle-stopped" }
+func (*TravelExceeded) Code() string { return "travel-exceeded" }
+func (*WrongOffset) Code() string    { return "wrong-offset" }
+func (*NotFollowed) Code() string    { return "not-followed" }
+func (*PlaceUnknown) Code() string   { return "place-unknown" }
+func (*Compensated) Code() string    { return "compensated" }
+func (*OffBlank) Code() string       { return "off-blank" }
+func (*MostlyOffBlank) Code() string { return "off-blank" }
+func (*CellsCoarse) Code() string    { return "cells-coarse" }
 
 func (f *TravelExceeded) object() any { return [2]any{f.Axis, f.End} }
 func (f *WrongOffset) object() any    { return f.Offset }
@@ -266,25 +266,25 @@ type (
 	}
 )
 
-func (*BrokenThrough) Code() Code    { return CodeThrough }
-func (*BrokenOut) Code() Code        { return CodeThrough }
-func (*ScantOverlap) Code() Code     { return CodeThrough }
-func (*OutlineCount) Code() Code     { return CodeCount }
-func (*OpeningCount) Code() Code     { return CodeCount }
-func (*OutlinesMissed) Code() Code   { return CodeMissed }
-func (*HolesMissed) Code() Code      { return CodeMissed }
-func (*WallStep) Code() Code         { return CodeStep }
-func (*BoresApart) Code() Code       { return CodeStep }
-func (*GroovesShort) Code() Code     { return CodeShort }
-func (*GrooveShort) Code() Code      { return CodeShort }
-func (*StretchShort) Code() Code     { return CodeShort }
-func (*PlaceShort) Code() Code       { return CodeShort }
-func (*ShortAtTolerance) Code() Code { return CodeShortTolerance }
-func (*JustMeets) Code() Code        { return CodeMeets }
-func (*LedgeLeft) Code() Code        { return CodeLedge }
-func (*TabLow) Code() Code           { return CodeTab }
-func (*TabDoubtful) Code() Code      { return CodeTab }
-func (*TabHangs) Code() Code         { return CodeTab }
+func (*BrokenThrough) Code() string    { return "broken-through" }
+func (*BrokenOut) Code() string        { return "broken-through" }
+func (*ScantOverlap) Code() string     { return "broken-through" }
+func (*OutlineCount) Code() string     { return "through-count" }
+func (*OpeningCount) Code() string     { return "through-count" }
+func (*OutlinesMissed) Code() string   { return "through-missed" }
+func (*HolesMissed) Code() string      { return "through-missed" }
+func (*WallStep) Code() string         { return "through-step" }
+func (*BoresApart) Code() string       { return "through-step" }
+func (*GroovesShort) Code() string     { return "through-short" }
+func (*GrooveShort) Code() string      { return "through-short" }
+func (*StretchShort) Code() string     { return "through-short" }
+func (*PlaceShort) Code() string       { return "through-short" }
+func (*ShortAtTolerance) Code() string { return "through-short-at-tolerance" }
+func (*JustMeets) Code() string        { return "through-just-meets" }
+func (*LedgeLeft) Code() string        { return "ledge-left" }
+func (*TabLow) Code() string           { return "tab-low" }
+func (*TabDoubtful) Code() string      { return "tab-low" }
+func (*TabHangs) Code() string         { return "tab-low" }
 
 func (*JustMeets) Weight() Weight    { return Warn }
 func (f *WallStep) Weight() Weight   { return within(f.Step, f.Allowed) }
@@ -329,26 +329,27 @@ type (
 		Where
 		Off float64
 	}
-	// PartLoose: a part of the blank comes loose.
+	// PartLoose: a part of the blank comes loose, freed by the line told. Its place is the
+	// innermost, farthest from its rim, from cuts, bore and pins.
 	PartLoose struct {
 		Where
 		Area  float64
-		Clear float64 // how far the place, its innermost, lies from its rim
+		Clear float64 // how far that is from those; 0 where it is cut all over
 	}
 	// CutOnTabs: a cut in a part after the groove around it, which leaves it on tabs; a warning,
 	// since they may be strong enough.
 	CutOnTabs struct{ Where }
 )
 
-func (*WebThin) Code() Code             { return CodeWeb }
-func (*WebThinAtTolerance) Code() Code  { return CodeWebTolerance }
-func (*WebUnproven) Code() Code         { return CodeUnproven }
-func (*WallThin) Code() Code            { return CodeWall }
-func (*WallThinAtTolerance) Code() Code { return CodeWallTolerance }
-func (*TurnedWeb) Code() Code           { return CodeTurned }
-func (*TurnedHole) Code() Code          { return CodeTurned }
-func (*PartLoose) Code() Code           { return CodeLoose }
-func (*CutOnTabs) Code() Code           { return CodeEarly }
+func (*WebThin) Code() string             { return "web-thin" }
+func (*WebThinAtTolerance) Code() string  { return "web-thin-at-tolerance" }
+func (*WebUnproven) Code() string         { return "web-unproven" }
+func (*WallThin) Code() string            { return "wall-thin" }
+func (*WallThinAtTolerance) Code() string { return "wall-thin-at-tolerance" }
+func (*TurnedWeb) Code() string           { return "turned" }
+func (*TurnedHole) Code() string          { return "turned" }
+func (*PartLoose) Code() string           { return "part-loose" }
+func (*CutOnTabs) Code() string           { return "cut-on-tabs" }
 
 func (*CutOnTabs) Weight() Weight { return Warn }
 func (f *WebUnproven) Weight() Weight {
@@ -382,7 +383,7 @@ type (
 	}
 )
 
-func (*MarginSevered) Code() Code { return CodeMargin }
-func (*BoreBroken) Code() Code    { return CodeBore }
-func (*HoleBroken) Code() Code    { return CodeBore }
-func (*EdgeMachined) Code() Code  { return CodeEdge }
+func (*MarginSevered) Code() string { return "margin-severed" }
+func (*BoreBroken) Code() string    { return "bore-broken" }
+func (*HoleBroken) Code() string    { return "bore-broken" }
+func (*EdgeMachined) Code() string  { return "edge-machined" }

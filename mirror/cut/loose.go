@@ -9,16 +9,6 @@ import (
 // solidSlack is the least thickness that still holds two parts together, mm.
 const solidSlack = 0.01
 
-// Loose is a part of the blank that comes loose.
-type Loose struct {
-	Area  float64
-	X, Y  float64 // its innermost place, farthest from its rim, from cuts, bore and pins
-	Clear float64 // how far that is from those, mm; 0 where it is cut all over
-	Side  Side    // whose program frees it
-	File  string
-	Line  int // the line on which it comes loose
-}
-
 // minLoose is the least area that counts as a part and not as a chip, mm^2.
 const minLoose = 5
 
@@ -53,23 +43,22 @@ func (s *study) loose(out *Result) {
 			if sound := s.sound(spans); len(sound) > 0 {
 				x, y, clear = innermost(g, sound)
 			}
-			l := Loose{Area: area, X: x, Y: y, Clear: clear, Side: Side(side)}
 			if side == backSide && s.already(out.Loose, parts, label) {
 				continue
 			}
+			line := 0
 			if len(out.Loose) < maxListed {
-				l.Line = s.freed(parts, label, held, side)
+				line = s.freed(parts, label, held, side)
 			}
+			l := &PartLoose{onSide(side, Spot{X: x, Y: y}, line), area, clear}
 			out.Loose = append(out.Loose, l)
+			out.add(l)
 		}
-	}
-	for _, l := range out.Loose {
-		out.add(&PartLoose{onSide(int(l.Side), Spot{X: l.X, Y: l.Y}, l.Line), l.Area, l.Clear})
 	}
 }
 
 // already says whether a part was reported loose once the face was cut.
-func (s *study) already(list []Loose, parts *regions, label int) bool {
+func (s *study) already(list []*PartLoose, parts *regions, label int) bool {
 	for _, l := range list {
 		i, j := s.g.cellAt(l.X, l.Y)
 		if parts.label(i, j) == label {

@@ -28,8 +28,8 @@ func TestWhatHoldsWithoutBeingNamed(t *testing.T) {
 			t.Errorf("%s: %d loose, want %d", c.name, len(r.Loose), c.loose)
 		}
 		for _, l := range r.Loose {
-			if l.Line != 5 {
-				t.Errorf("%s: freed on line %d, want 5", c.name, l.Line)
+			if _, n := l.Line(); n != 5 {
+				t.Errorf("%s: freed on line %d, want 5", c.name, n)
 			}
 			if l.Area > 1000 {
 				if len(c.pins) > 0 {

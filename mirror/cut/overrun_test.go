@@ -43,7 +43,7 @@ func TestCuttingBesideTheBlank(t *testing.T) {
 			case c.off == 0:
 				t.Errorf("%+v", got)
 			case len(got) != 1:
-				t.Errorf("want one %s, got %s", CodeOffBlank, codes(r))
+				t.Errorf("want one %s, got %s", "off-blank", codes(r))
 			default:
 				near(t, "off", got[0], c.off, 0.05) // followed in steps of 1 mm
 			}

@@ -29,8 +29,6 @@ type patch struct {
 	step     float64
 	made     [2]map[int]int // how many of the cells that were looked at each line cut
 	scant    bool           // recognised but for what the two sides pass each other by
-	outlines bool           // it leaves pieces apart
-	first    bool           // of what one closed cut joins
 	kind     string         // "" for a break-through
 	i0, j0   int
 	i1, j1   int

@@ -103,6 +103,9 @@ func (p *profile) width(h float64) float64 {
 	return p.R
 }
 
+// rising gives where a fillet rises by m for each unit.
+func (p *profile) rising(m float64) float64 { return p.flat + p.r*m/math.Sqrt(1+m*m) }
+
 // ahead gives how far down a slope m > 0 from the place nearest to a point at
 // distance q across the way the cutter's axis stands when it cuts that point
 // lowest, at most rho: the w >= 0 for which -m w + h(sqrt(q^2+w^2)) is least.

@@ -51,7 +51,6 @@ type run struct {
 	lost    float64  // the height from which on strokes are in neither
 	most    int      // how many each of the two holds
 	deepest float64
-	cuts    int
 	dark    bool // feeding at an unknown height
 
 	base  int    // what is added to the lines of the program being cut
@@ -356,9 +355,6 @@ func (r *run) cut(s *Segment) error {
 		if s.Still && low < 0 {
 			r.still.add(&SpindleStopped{r.onLine(s.Line)})
 		}
-	}
-	if low < 0 {
-		r.cuts++
 	}
 	if !s.Arc {
 		k := newStraight(c.p, s.Line, a, b)

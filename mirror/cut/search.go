@@ -468,10 +468,7 @@ func (s *study) pierce(v float64, at Spot, made [2]*stroke) {
 		}
 		apart *= 2
 	}
-	half := math.Sqrt(area) / 2
-	w := Island{Spot: at, Area: area, Overlap: max(0, -v),
-		Least: [2]float64{x - half, y - half}, Greatest: [2]float64{x + half, y + half}}
-	s.pierced, s.piercing = append(s.pierced, w), append(s.piercing, made)
+	s.pierced, s.piercing = append(s.pierced, Island{Spot: at, Area: area, Overlap: max(0, -v)}), append(s.piercing, made)
 }
 
 // joined says whether a place lies in the hole that strokes make.

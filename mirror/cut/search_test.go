@@ -228,3 +228,26 @@ func TestFloorIsNeverTooHigh(t *testing.T) {
 		}
 	}
 }
+
+// What two cutters leave between places a distance apart is the least over all ways to share
+// it: held against 4000 of them, for each pair of shapes.
+func TestGapIsTheLeast(t *testing.T) {
+	for _, a := range tools {
+		for _, b := range tools {
+			c := couple{p: a.profile(), q: b.profile()}
+			for n := range 50 {
+				d := (c.p.R + c.q.R) * float64(n) / 49
+				got, share := c.gap(d)
+				lo, hi := max(0, d-c.q.R), min(c.p.R, d)
+				least := math.Inf(1)
+				for k := range 4001 {
+					x := lo + (hi-lo)*float64(k)/4000
+					least = min(least, c.p.height(x)+c.q.height(min(c.q.R, d-x)))
+				}
+				if got > least+1e-9 || got < least-1e-3 || share < lo-1e-9 || share > hi+1e-9 {
+					t.Fatalf("%s and %s, %g apart: %g at %g, least %g", a.Shape, b.Shape, d, got, share, least)
+				}
+			}
+		}
+	}
+}

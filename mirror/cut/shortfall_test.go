@@ -39,16 +39,16 @@ func TestGrooveThatFallsShort(t *testing.T) {
 	for _, c := range []struct {
 		name       string
 		face, back []Segment
-		want       []Code
+		want       []string
 		side       Side
 		left       float64
 	}{
-		{"outline of the face", ring(-11.3), nil, []Code{CodeShort}, Face, 0.7},
-		{"outline of the back", nil, ring(-11.3), []Code{CodeShort}, Back, 0.7},
-		{"outline of both", ring(-6), ring(-5.3), []Code{CodeShort}, Both, 0.7},
-		{"groove from edge to edge", []Segment{line(3, -5, 30, -11.3, 105, 30, -11.3)}, nil, []Code{CodeWeb}, Both, 0.7},
+		{"outline of the face", ring(-11.3), nil, []string{"through-short"}, Face, 0.7},
+		{"outline of the back", nil, ring(-11.3), []string{"through-short"}, Back, 0.7},
+		{"outline of both", ring(-6), ring(-5.3), []string{"through-short"}, Both, 0.7},
+		{"groove from edge to edge", []Segment{line(3, -5, 30, -11.3, 105, 30, -11.3)}, nil, []string{"web-thin"}, Both, 0.7},
 		{"web kept under a ring", ring(-10), nil, nil, Both, 0},
-		{"outline and a pocket too deep", append(ring(-11.3), line(9, 40, 30, -11, 60, 30, -11)), nil, []Code{CodeShort, CodeWeb}, Face, 0.7},
+		{"outline and a pocket too deep", append(ring(-11.3), line(9, 40, 30, -11, 60, 30, -11)), nil, []string{"through-short", "web-thin"}, Face, 0.7},
 	} {
 		q := plain()
 		q.Web, q.Face.Segments, q.Back.Segments = 2, c.face, c.back
@@ -90,18 +90,18 @@ func TestCutsThatBarelyMeet(t *testing.T) {
 		name       string
 		face, back []Segment
 		tol        float64
-		want       Code
+		want       string
 		left       float64
 		n          int
 	}{
-		{"0.1 mm over, 0.5 mm off", ring(-6), ring(-6.1), 0.5, CodeShortTolerance, 0.4, 1},
-		{"exactly, 0.5 mm off", ring(-6), ring(-6), 0.5, CodeShortTolerance, 0.5, 1},
+		{"0.1 mm over, 0.5 mm off", ring(-6), ring(-6.1), 0.5, "through-short-at-tolerance", 0.4, 1},
+		{"exactly, 0.5 mm off", ring(-6), ring(-6), 0.5, "through-short-at-tolerance", 0.5, 1},
 		{"0.5 mm over, 0.5 mm off", ring(-6), ring(-6.5), 0.5, "", 0, 0},
 		{"0.1 mm over", ring(-6), ring(-6.1), 0, "", 0, 0},
-		{"exactly", ring(-6), ring(-6), 0, CodeMeets, 0, 1},
-		{"a quarter of it less deep", ring(-6), append(rect(4, 20, 12, 80, 48, -6.6)[1:], line(9, 20, 12, -6.1, 80, 12, -6.1)), 0.5, CodeShortTolerance, 0.4, 1},
-		{"two holes", append(hole(1, 20, 20, -6), hole(2, 40, 20, -6)...), append(hole(1, 20, 20, -6.2), hole(2, 40, 20, -6.1)...), 0.5, CodeShortTolerance, 0.4, 2},
-		{"from one side, exactly", hole(1, 20, 20, -12), nil, 0, CodeMeets, 0, 1},
+		{"exactly", ring(-6), ring(-6), 0, "through-just-meets", 0, 1},
+		{"a quarter of it less deep", ring(-6), append(rect(4, 20, 12, 80, 48, -6.6)[1:], line(9, 20, 12, -6.1, 80, 12, -6.1)), 0.5, "through-short-at-tolerance", 0.4, 1},
+		{"two holes", append(hole(1, 20, 20, -6), hole(2, 40, 20, -6)...), append(hole(1, 20, 20, -6.2), hole(2, 40, 20, -6.1)...), 0.5, "through-short-at-tolerance", 0.4, 2},
+		{"from one side, exactly", hole(1, 20, 20, -12), nil, 0, "through-just-meets", 0, 1},
 		{"from one side, 0.2 mm over", hole(1, 20, 20, -12.2), nil, 0.5, "", 0, 0},
 	} {
 		q := plain()
@@ -114,7 +114,7 @@ func TestCutsThatBarelyMeet(t *testing.T) {
 		}
 		var told []Finding
 		for _, f := range r.Findings {
-			if f.Code() != CodeWebTolerance {
+			if f.Code() != "web-thin-at-tolerance" {
 				told = append(told, f)
 			}
 		}

@@ -29,20 +29,16 @@ const throughSlack = 0.001
 
 // Island is a place where the two sides meet and should not.
 type Island struct {
-	Spot                // where the cuts overlap most
-	Area     float64    // mm^2
-	Overlap  float64    // mm: by how much at most
-	Least    [2]float64 // corners of the rectangle around it
-	Greatest [2]float64
-	scant    bool // recognised but for what the two sides pass each other by
+	Spot            // where the cuts overlap most
+	Area    float64 // mm^2
+	Overlap float64 // mm: by how much at most
+	scant   bool    // recognised but for what the two sides pass each other by
 }
 
 // Through is one cut that is meant to go through.
 type Through struct {
 	Spot
 	Kind    string // "declared", "hole", "groove" or "stepped"
-	Outline bool   // it leaves pieces apart from each other
-	First   bool   // the first one of what one closed cut joins
 	Both    bool   // cut from both sides
 	Area    float64
 	Overlap float64 // mm: how far the cuts of the two sides overlap in depth
@@ -322,20 +318,16 @@ func (s *study) report(out *Result) {
 	for _, p := range s.patches {
 		at := s.g.spot(p.pi, p.pj)
 		if p.kind == "" {
-			w := Island{Spot: at, Area: p.area, Overlap: max(0, p.overlap), scant: p.scant}
-			w.Least = [2]float64{float64(p.i0) * s.g.Cell, float64(p.j0) * s.g.Cell}
-			w.Greatest = [2]float64{float64(p.i1+1) * s.g.Cell, float64(p.j1+1) * s.g.Cell}
-			out.BrokenThrough = append(out.BrokenThrough, w)
+			out.BrokenThrough = append(out.BrokenThrough, Island{at, p.area, max(0, p.overlap), p.scant})
 			continue
 		}
 		// The middle, where that is cut through: of a groove it isn't.
 		if i, j := (p.i0+p.i1)/2, (p.j0+p.j1)/2; s.islands.label(i, j) == p.label {
 			at = s.g.spot(i, j)
 		}
-		t := Through{Spot: at, Kind: p.kind, Outline: p.outlines, First: p.first, Both: !p.alone[0] && !p.alone[1], Area: p.area,
-			Overlap: max(0, p.usual)}
+		t := Through{Spot: at, Kind: p.kind, Both: !p.alone[0] && !p.alone[1], Area: p.area, Overlap: max(0, p.usual), Step: p.step}
 		// Of what one side makes through alone, ledges has told.
-		if t.Step = p.step; t.Both && p.step > DefaultStep && p.kind != "declared" {
+		if t.Both && p.step > DefaultStep && p.kind != "declared" {
 			if p.kind == "stepped" {
 				out.add(&BoresApart{s.at(at), p.step, limit})
 			} else {

@@ -64,15 +64,8 @@ type AxisTravel struct {
 	Room float64
 }
 
-// TravelResult says whether both programs stay within the travel.
-type TravelResult struct {
-	Known bool // the travel and at least one station's zero are known
-	OK    bool
-	Axes  []AxisTravel
-}
-
 // travel compares a side's reach with the machine's travel.
-func (r *run) travel(out *TravelResult) {
+func (r *run) travel(out *Result) {
 	t, zero := r.q.Travel, r.q.Zeros[r.side]
 	if t == nil {
 		return
@@ -103,16 +96,13 @@ func (r *run) travel(out *TravelResult) {
 		}
 		a.LeftLow, a.LeftHigh = a.Least-t.Least[i], t.Greatest[i]-a.Greatest
 		if whole || min(a.LeftLow, a.LeftHigh) < -1e-6 {
-			out.Known = true
-			out.Axes = append(out.Axes, a)
+			out.Travel = append(out.Travel, a)
 		}
 		// A nanometre covers the rounding of sums of decimals in binary.
 		if a.LeftLow < -1e-6 {
-			out.OK = false
 			r.found.add(&TravelExceeded{r.onLine(loLine), i, -a.LeftLow, t.Least[i]})
 		}
 		if a.LeftHigh < -1e-6 {
-			out.OK = false
 			r.found.add(&TravelExceeded{r.onLine(hiLine), i, -a.LeftHigh, t.Greatest[i]})
 		}
 	}

@@ -49,7 +49,7 @@ func TestWallBetweenTheSides(t *testing.T) {
 			continue
 		}
 		for _, f := range r.Findings {
-			if f.Code() == CodeWall || f.Code() == CodeWallTolerance {
+			if f.Code() == "wall-thin" || f.Code() == "wall-thin-at-tolerance" {
 				near(t, c.name, figure(f), c.amount, 1e-6)
 				// Between parallel flanks any place will do.
 				at := f.At()

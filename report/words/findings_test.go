@@ -98,7 +98,7 @@ func TestEveryFindingHasWords(t *testing.T) {
 	if len(missing) < 48 {
 		t.Fatalf("only %d kinds found", len(missing))
 	}
-	met := map[cut.Code]string{cut.CodeFence: "the near fence", cut.CodeNoGo: "no-go area 1"}
+	met := map[string]string{"fence-cut": "the near fence", "no-go-entered": "no-go area 1"}
 	said := map[string]string{}
 	for _, f := range findings {
 		kind := reflect.TypeOf(f.is).String()
@@ -162,7 +162,7 @@ func TestWeights(t *testing.T) {
 			t.Errorf("%+v: %d, want %d", c.is, got, c.want)
 		}
 	}
-	warn := []cut.Code{cut.CodeEarly, cut.CodeMeets, cut.CodeCone}
+	warn := []string{"cut-on-tabs", "through-just-meets", "vee-over-cone"}
 	for _, f := range findings {
 		if got := f.is.Weight(); (got == cut.Warn) != slices.Contains(warn, f.is.Code()) {
 			t.Errorf("%T weighs %d", f.is, got)
