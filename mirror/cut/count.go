@@ -24,8 +24,7 @@ func (s *study) count(out *Result) (declared bool) {
 			continue
 		}
 		seen[n] = true
-		i0, j0, i1, j1 := box(split[n])
-		if len(s.pieces.beside(split[n], false, counts)) > 1 || i0 == 0 && j0 == 0 && i1 == g.NX-1 && j1 == g.NY-1 {
+		if len(s.pieces.beside(split[n], false, counts)) > 1 || box(split[n]) == (cellBox{0, 0, g.NX - 1, g.NY - 1}) {
 			out.Outlines++
 		} else {
 			out.Openings++

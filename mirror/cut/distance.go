@@ -14,8 +14,8 @@ type distances struct {
 // Transforms of Sampled Functions, Theory of Computing 8, 2012; from memory). Squares hold up to
 // regions of 46,000 cells.
 func (g *Grid) distances(spans []span) distances {
-	i0, j0, i1, j1 := box(spans)
-	d := distances{i0: i0 - 1, j0: j0 - 1, w: i1 - i0 + 3, h: j1 - j0 + 3}
+	b := box(spans)
+	d := distances{i0: b.i0 - 1, j0: b.j0 - 1, w: b.i1 - b.i0 + 3, h: b.j1 - b.j0 + 3}
 	d.square = make([]int32, d.w*d.h)
 	const in = math.MaxInt32
 	for i, j := range cells(spans) {

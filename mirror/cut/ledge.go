@@ -33,7 +33,7 @@ func (r *run) slopes() func(line int) bool {
 // spiral is spirals for one hole: the ledge and what is cut through make a disc.
 func (s *study) spiral(p *patch, side int, slopes func(line int) bool, out *Result) {
 	g := s.g
-	reach := int(roundWidth * p.across() / g.Cell)
+	reach := int(roundWidth * p.cutterAcross() / g.Cell)
 	seen := map[[2]int]bool{}
 	var list [][2]int
 	disc := *p
@@ -46,7 +46,7 @@ func (s *study) spiral(p *patch, side int, slopes func(line int) bool, out *Resu
 			seen[e] = true
 			if g.Web(e[0], e[1]) > throughSlack && slopes(g.cutLine(side, e[0], e[1])) {
 				list = append(list, e)
-				disc.i0, disc.j0, disc.i1, disc.j1 = min(disc.i0, e[0]), min(disc.j0, e[1]), max(disc.i1, e[0]), max(disc.j1, e[1])
+				disc.cellBox = disc.with(cellBox{e[0], e[1], e[0], e[1]})
 			}
 		}
 	}

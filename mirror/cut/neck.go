@@ -1,6 +1,9 @@
 package cut
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // cores are the parts of a piece that are as wide as a neck must be: where a disc of that
 // width fits, joined as the disc can be moved.
@@ -58,103 +61,132 @@ func (c *cores) near(i0, j0, i1, j1 int) (found map[int32]bool, widest float64) 
 	return found, math.Sqrt(widest)
 }
 
+// holding is how the cores of pieces hang together over tabs.
+type holding struct {
+	s     *study
+	split [][]span // by piece
+	disc  float64  // radius of the disc, in cells
+	known map[int]*cores
+	first map[int]int32 // by piece: its core 1, less one
+	set   union         // cores that are joined; 0 is what holds the blank
+}
+
+// of gives the cores of a piece.
+func (h *holding) of(piece int) *cores {
+	c := h.known[piece]
+	if c == nil {
+		c = h.s.g.cores(h.split[piece], h.disc)
+		h.known[piece], h.first[piece] = c, int32(len(h.set))-1
+		for range len(c.cells) - 1 {
+			h.set.add()
+		}
+	}
+	return c
+}
+
+// hold joins a core to what holds the blank.
+func (h *holding) hold(piece int, core int32) { h.set.join(0, h.first[piece]+core) }
+
+func (h *holding) isHeld(piece int, core int32) bool {
+	return h.set.find(h.first[piece]+core) == h.set.find(0)
+}
+
+// anyHeld says whether some core of a piece is held.
+func (h *holding) anyHeld(piece int) bool {
+	for n := 1; n < len(h.of(piece).cells); n++ {
+		if h.isHeld(piece, int32(n)) {
+			return true
+		}
+	}
+	return false
+}
+
+// anchor holds what of a piece the maker holds there on a side: the cores at the places named
+// and under the clamps, or the largest one where nothing is named.
+func (h *holding) anchor(piece, side int) {
+	q, g := h.s.q, h.s.g
+	c := h.of(piece)
+	if len(q.Held)+len(q.Clamped[side]) == 0 {
+		best := 0
+		for n, v := range c.cells {
+			if v > c.cells[best] {
+				best = n
+			}
+		}
+		if best > 0 {
+			h.hold(piece, int32(best))
+		}
+		return
+	}
+	places := slices.Clone(q.Clamped[side])
+	for _, p := range q.Held {
+		places = append(places, Rect{X: p[0], Y: p[1]})
+	}
+	reach := int(math.Ceil(h.disc)) + 1
+	for _, p := range places {
+		i0, j0 := g.cellAt(p.X, p.Y)
+		i1, j1 := g.cellAt(p.X+p.W, p.Y+p.H)
+		found, _ := c.near(i0-reach, j0-reach, i1+reach, j1+reach)
+		for n := range found {
+			h.hold(piece, n)
+		}
+	}
+}
+
+// landing is what a tab lands on, of either piece that it joins.
+type landing struct {
+	cores [2]map[int32]bool
+	width float64 // radius of the widest disc there on the narrower one, in cells
+}
+
+// land joins the cores that a tab lands on.
+func (h *holding) land(b *bridge) landing {
+	g := h.s.g
+	i, j := g.cellAt(b.X, b.Y)
+	d := int(math.Ceil((b.across/2+h.s.neck()/2)/g.Cell)) + 2
+	l := landing{width: math.Inf(1)}
+	last := int32(-1)
+	for n, piece := range b.pieces {
+		found, w := h.of(piece).near(i-d, j-d, i+d, j+d)
+		l.cores[n], l.width = found, min(l.width, w)
+		for c := range found {
+			if last >= 0 {
+				h.set.join(last, h.first[piece]+c)
+			}
+			last = h.first[piece] + c
+		}
+	}
+	return l
+}
+
 // hanging gives the tabs that hang on nothing that is held: neither of the pieces that a tab
 // joins leads from there to what is held by a way as wide as the neck asked for, over tabs
 // that hold in turn; or a piece that is held elsewhere is narrower there. widths are how wide the narrower piece is there, mm.
 func (s *study) hanging(all []bridge, pieces *regions, side int) (bad []bridge, widths []float64) {
-	g := s.g
-	neck := s.neck()
+	g, neck := s.g, s.neck()
 	if s.q.HeldAll || len(all) == 0 || neck == 0 {
 		return nil, nil
 	}
-	r := max(1, neck/2/g.Cell-1) // walls are known to a cell
-	split := pieces.split()
-	known := map[int]*cores{}
-	// Sets of cores that are joined by tabs; 0 is what holds the blank.
-	var set union
-	anchor := set.add()
-	first := map[int]int32{} // by piece: its core 1, less one
-	of := func(label int) *cores {
-		c := known[label]
-		if c == nil {
-			c = g.cores(split[label], r)
-			known[label], first[label] = c, int32(len(set))-1
-			for range len(c.cells) - 1 {
-				set.add()
-			}
-		}
-		return c
+	h := &holding{s: s, split: pieces.split(), disc: max(1, neck/2/g.Cell-1), // walls are known to a cell
+		known: map[int]*cores{}, first: map[int]int32{}}
+	h.set.add()
+	for piece := range s.held(pieces, side) {
+		h.anchor(piece, side)
 	}
-	held := map[int]bool{} // pieces of which some core is held
-	hold := func(label int, core int32) { set.join(anchor, first[label]+core) }
-	holdIn := func(label, i0, j0, i1, j1 int) {
-		found, _ := of(label).near(i0, j0, i1, j1)
-		for n := range found {
-			hold(label, n)
-		}
-	}
-	reach := int(math.Ceil(r)) + 1
-	for label := range s.held(pieces, side) {
-		if len(s.q.Held)+len(s.q.Clamped[side]) == 0 {
-			c, best := of(label), 0
-			for n, v := range c.cells {
-				if v > c.cells[best] {
-					best = n
-				}
-			}
-			if best > 0 {
-				hold(label, int32(best))
-			}
-			continue
-		}
-		for _, p := range s.q.Held {
-			i, j := g.cellAt(p[0], p[1])
-			holdIn(label, i-reach, j-reach, i+reach, j+reach)
-		}
-		for _, c := range s.q.Clamped[side] {
-			i0, j0 := g.cellAt(c.X, c.Y)
-			i1, j1 := g.cellAt(c.X+c.W, c.Y+c.H)
-			holdIn(label, i0-reach, j0-reach, i1+reach, j1+reach)
-		}
-	}
-	// What a tab lands on, of either piece that it joins.
-	type landing struct {
-		cores [2]map[int32]bool
-		width float64 // of the narrower one
-	}
-	land := make([]landing, len(all))
-	for k, b := range all {
-		i, j := g.cellAt(b.X, b.Y)
-		d := int(math.Ceil((b.across/2+neck/2)/g.Cell)) + 2
-		land[k].width = math.Inf(1)
-		last := int32(-1)
-		for n, label := range b.pieces {
-			found, w := of(label).near(i-d, j-d, i+d, j+d)
-			land[k].cores[n], land[k].width = found, min(land[k].width, w)
-			for c := range found {
-				if last >= 0 {
-					set.join(last, first[label]+c)
-				}
-				last = first[label] + c
-			}
-		}
-	}
-	isHeld := func(label int, core int32) bool { return set.find(first[label]+core) == set.find(anchor) }
-	for label, c := range known {
-		for n := 1; n < len(c.cells); n++ {
-			held[label] = held[label] || isHeld(label, int32(n))
-		}
+	lands := make([]landing, len(all))
+	for k := range all {
+		lands[k] = h.land(&all[k])
 	}
 	for k, b := range all {
 		hangs, sound := false, true
-		for n, label := range b.pieces {
-			for c := range land[k].cores[n] {
-				hangs = hangs || isHeld(label, c)
+		for n, piece := range b.pieces {
+			for c := range lands[k].cores[n] {
+				hangs = hangs || h.isHeld(piece, c)
 			}
-			sound = sound && (len(land[k].cores[n]) > 0 || !held[label])
+			sound = sound && (len(lands[k].cores[n]) > 0 || !h.anyHeld(piece))
 		}
 		if !hangs || !sound {
-			bad, widths = append(bad, b), append(widths, max(0, (2*land[k].width-1)*g.Cell))
+			bad, widths = append(bad, b), append(widths, max(0, (2*lands[k].width-1)*g.Cell))
 		}
 	}
 	return bad, widths

@@ -8,12 +8,13 @@ import (
 
 // patch is an island while it is studied.
 type patch struct {
-	label int
-	in    *regions
-	spans []span
-	area  float64
-	cells int
-	rims  []rim
+	cellBox // around it
+	label   int
+	in      *regions
+	spans   []span
+	area    float64
+	cells   int
+	rims    []rim
 
 	overlap  float64 // greatest
 	pi, pj   int     // where
@@ -30,83 +31,86 @@ type patch struct {
 	made     [2]map[int]int // how many of the cells that were looked at each line cut
 	scant    bool           // recognised but for what the two sides pass each other by
 	kind     string         // "" for a break-through
-	i0, j0   int
-	i1, j1   int
 	outlined bool
 }
 
 // sampled bounds the cells of a patch whose lines and depths are looked at.
 const sampled = 4000
 
-// measure fills in what p looks like. The region may also be one where something
-// is left (a groove that doesn't quite go through).
-func (s *study) measure(p *patch, r *regions) {
+// patchesOf gives the regions of r as patches. They may also be such where something is left (a
+// groove that doesn't quite go through).
+func (s *study) patchesOf(r *regions) []*patch {
+	out := make([]*patch, 0, r.n)
+	for label, spans := range r.split() {
+		p := &patch{label: label, in: r, spans: spans}
+		s.measure(p)
+		out = append(out, p)
+	}
+	return out
+}
+
+// sample is what some cells of a patch say of one side.
+type sample struct {
+	cut, alone int
+	levels     []float64
+}
+
+// measure fills in what p looks like.
+func (s *study) measure(p *patch) {
 	g := s.g
-	p.i0, p.j0, p.i1, p.j1 = box(p.spans)
+	p.cellBox = box(p.spans)
 	p.overlap = math.Inf(-1)
 	p.lines = [2][2]int{{math.MaxInt, 0}, {math.MaxInt, 0}}
+	p.made = [2]map[int]int{{}, {}}
 	for _, sp := range p.spans {
 		p.cells += int(sp.i1-sp.i0) + 1
 	}
 	p.area = float64(p.cells) * g.Cell * g.Cell
 	step := max(1, p.cells/sampled)
 	var overlaps []float64
-	var levels [2][]float64
-	var alone, cut [2]int
-	tools := [2]map[*cutter]int{{}, {}}
-	lines := [2]map[int]int{{}, {}}
-	n, taken := 0, 0
+	var seen [2]sample
+	n := 0
 	for i, j := range cells(p.spans) {
 		over := -g.Web(i, j)
 		if over > p.overlap {
 			p.overlap, p.pi, p.pj = over, i, j
 		}
 		n++
+		look := n%step == 0 || n == 1
+		if look {
+			overlaps = append(overlaps, over)
+		}
 		for side := range 2 {
-			if l := g.cutLine(side, i, j); l > 0 {
+			l, d := g.cutLine(side, i, j), g.depth(side, i, j)
+			if l > 0 {
 				p.lines[side][0] = min(p.lines[side][0], l)
 				p.lines[side][1] = max(p.lines[side][1], l)
 			}
-		}
-		if n%step != 0 && n != 1 {
-			continue
-		}
-		taken++
-		overlaps = append(overlaps, over)
-		for side := range 2 {
-			d := g.depth(side, i, j)
-			if d >= 0 {
+			if !look || d >= 0 {
 				continue
 			}
-			cut[side]++
-			levels[side] = append(levels[side], d)
+			v := &seen[side]
+			v.cut++
+			v.levels = append(v.levels, d)
 			if d <= -s.thick(side)+throughSlack {
-				alone[side]++
+				v.alone++
 			}
-			l := g.cutLine(side, i, j)
-			tools[side][s.runs[side].toolAt(l)]++
-			lines[side][l]++
+			p.made[side][l]++
 		}
 	}
 	slices.Sort(overlaps)
 	p.usual = overlaps[len(overlaps)/2]
-	for side := range 2 {
-		p.alone[side] = 10*alone[side] >= 9*taken
-		p.cut[side] = 10*cut[side] >= 9*taken
-		slices.Sort(levels[side])
-		if m := len(levels[side]); m > 0 {
-			p.level[side] = levels[side][m/2]
-		}
-		most := 0
-		for _, c := range s.runs[side].tools {
-			if k := tools[side][c]; k > most || k == most && k > 0 && c.Number < p.tool[side].Number {
-				most, p.tool[side] = k, c
-			}
-		}
-		p.flat[side] = p.tool[side] != nil && p.tool[side].Shape != Vee && p.tool[side].Shape != Ball
-		p.made[side] = lines[side]
-	}
 	p.low = overlaps[len(overlaps)/10]
+	for side, v := range seen {
+		p.alone[side] = 10*v.alone >= 9*len(overlaps)
+		p.cut[side] = 10*v.cut >= 9*len(overlaps)
+		slices.Sort(v.levels)
+		if m := len(v.levels); m > 0 {
+			p.level[side] = v.levels[m/2]
+		}
+		p.tool[side] = s.runs[side].mostUsed(p.made[side])
+		p.flat[side] = p.tool[side] != nil && p.tool[side].Shape != Vee && p.tool[side].Shape != Ball
+	}
 	for _, c := range p.tool {
 		if c != nil && c.Shape != Flat {
 			p.low = p.usual // under a rounded or pointed cutter the cut ends on a slope
@@ -114,13 +118,27 @@ func (s *study) measure(p *patch, r *regions) {
 	}
 }
 
+// mostUsed gives the tool of most cells, of the lines that cut them.
+func (r *run) mostUsed(made map[int]int) (tool *cutter) {
+	cells := map[*cutter]int{}
+	for line, n := range made {
+		cells[r.toolAt(line)] += n
+	}
+	for c, n := range cells {
+		if tool == nil || n > cells[tool] || n == cells[tool] && c.Number < tool.Number {
+			tool = c
+		}
+	}
+	return tool
+}
+
 // outline fills in the edge and the width of p.
-func (s *study) outline(p *patch, r *regions) {
+func (s *study) outline(p *patch) {
 	if p.outlined {
 		return
 	}
 	p.outlined = true
-	p.rims = r.rims(p.label, p.spans)
+	p.rims = p.in.rims(p.label, p.spans)
 	p.width = width(p.rims)
 	if p.width == 0 {
 		// A speck: as wide as its box.
@@ -138,8 +156,8 @@ func (r *run) keptOn(line int) []stroke {
 	return r.kept[a:b]
 }
 
-// across gives the greater diameter of the cutters that take part in p.
-func (p *patch) across() float64 {
+// cutterAcross gives the greater diameter of the cutters that take part in p.
+func (p *patch) cutterAcross() float64 {
 	d := 0.0
 	for side := range 2 {
 		if p.tool[side] != nil && p.cut[side] {
@@ -148,6 +166,9 @@ func (p *patch) across() float64 {
 	}
 	return d
 }
+
+// groove says whether p is no wider than a groove of its cutters.
+func (p *patch) groove() bool { return p.width <= grooveWidth*p.cutterAcross()+2*p.in.g.Cell }
 
 // round says whether p is a disc: its box is square and holds a disc's share.
 func (s *study) round(p *patch) bool {

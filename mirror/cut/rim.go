@@ -87,12 +87,30 @@ func width(rims []rim) float64 {
 	return w[len(w)*3/4]
 }
 
-// box gives the rectangle of cells around spans.
-func box(spans []span) (i0, j0, i1, j1 int) {
-	i0, j0 = math.MaxInt32, int(spans[0].j)
+// cellBox is a rectangle of cells, both ends included.
+type cellBox struct{ i0, j0, i1, j1 int }
+
+// box gives the one around spans.
+func box(spans []span) cellBox {
+	b := cellBox{i0: math.MaxInt32, j0: int(spans[0].j)}
 	for _, s := range spans {
-		i0, i1 = min(i0, int(s.i0)), max(i1, int(s.i1))
-		j1 = int(s.j)
+		b.i0, b.i1, b.j1 = min(b.i0, int(s.i0)), max(b.i1, int(s.i1)), int(s.j)
 	}
-	return i0, j0, i1, j1
+	return b
 }
+
+// with gives the one around both.
+func (b cellBox) with(o cellBox) cellBox {
+	return cellBox{min(b.i0, o.i0), min(b.j0, o.j0), max(b.i1, o.i1), max(b.j1, o.j1)}
+}
+
+// middle gives the cell in its middle.
+func (b cellBox) middle() (i, j int) { return (b.i0 + b.i1) / 2, (b.j0 + b.j1) / 2 }
+
+// apart gives how far the middles of two lie apart, in cells.
+func (b cellBox) apart(o cellBox) float64 {
+	return math.Hypot(float64(b.i0+b.i1-o.i0-o.i1), float64(b.j0+b.j1-o.j0-o.j1)) / 2
+}
+
+// across gives the longer side, in cells.
+func (b cellBox) across() float64 { return float64(max(b.i1-b.i0, b.j1-b.j0) + 1) }

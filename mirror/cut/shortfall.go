@@ -20,17 +20,11 @@ func (s *study) fallShort() []*patch {
 		return f < 0 && b < 0 && w > throughSlack && w <= deep
 	})
 	var out []*patch
-	for label, spans := range r.split() {
-		if s.besideThrough(spans) {
+	for _, p := range s.patchesOf(r) {
+		if s.besideThrough(p.spans) || p.cells < 9 || !p.flat[faceSide] || !p.flat[backSide] || s.q.Web > 0 && -p.usual >= s.q.Web-throughSlack {
 			continue
 		}
-		p := &patch{label: label, in: r, spans: spans}
-		s.measure(p, r)
-		if p.cells < 9 || !p.flat[faceSide] || !p.flat[backSide] || s.q.Web > 0 && -p.usual >= s.q.Web-throughSlack {
-			continue
-		}
-		s.outline(p, r)
-		if p.width > grooveWidth*p.across()+2*g.Cell {
+		if s.outline(p); !p.groove() {
 			continue
 		}
 		met := 0
@@ -70,15 +64,13 @@ func (s *study) fallShortAround() []*patch {
 	part := pieces.large()
 	atEdge := s.onEdge(r)
 	var out []*patch
-	for label, spans := range r.split() {
+	for _, p := range s.patchesOf(r) {
 		// It parts an enclosed piece from another, or from the blank's edge.
-		beside := pieces.beside(spans, false, part)
+		beside := pieces.beside(p.spans, false, part)
 		enclosed := slices.ContainsFunc(beside, func(l int) bool { return outer[l] == 0 })
-		if !enclosed || len(beside) < 2 && atEdge[label] == 0 || s.besideThrough(spans) {
+		if !enclosed || len(beside) < 2 && atEdge[p.label] == 0 || s.besideThrough(p.spans) {
 			continue
 		}
-		p := &patch{label: label, in: r, spans: spans}
-		s.measure(p, r)
 		side := faceSide
 		if p.cut[backSide] {
 			side = backSide
@@ -86,7 +78,7 @@ func (s *study) fallShortAround() []*patch {
 		if p.cut[faceSide] == p.cut[backSide] || !p.flat[side] {
 			continue
 		}
-		if s.outline(p, r); p.width <= grooveWidth*p.across()+2*g.Cell {
+		if s.outline(p); p.groove() {
 			out = append(out, p)
 		}
 	}

@@ -68,7 +68,7 @@ func (s *study) ledge(groove []*patch, out *Result) {
 	both := true
 	for _, p := range groove {
 		both = both && p.alone[faceSide] && p.alone[backSide]
-		s.outline(p, s.islands)
+		s.outline(p)
 		edge += len(p.rims)
 		for l, list := range s.facing(p) {
 			for _, q := range list {

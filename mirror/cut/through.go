@@ -52,11 +52,9 @@ func (s *study) through(out *Result) {
 		return t+c.h[faceSide][k]+c.h[backSide][k] <= throughSlack
 	})
 	s.meant = map[int]bool{}
-	for label, spans := range s.islands.split() {
-		p := &patch{label: label, in: s.islands, spans: spans}
-		s.measure(p, s.islands)
-		s.patches = append(s.patches, p)
-		s.meant[label] = true
+	s.patches = s.patchesOf(s.islands)
+	for _, p := range s.patches {
+		s.meant[p.label] = true
 	}
 	s.part()
 	for _, p := range s.patches {
@@ -186,7 +184,7 @@ func (s *study) recognised(p *patch) string {
 
 // fromBoth is recognised for (b) and (c), whatever the two sides pass each other by.
 func (s *study) fromBoth(p *patch, name string, bore [2]bool, width float64) string {
-	s.outline(p, s.islands)
+	s.outline(p)
 	if width <= p.tool[faceSide].Diameter+p.tool[backSide].Diameter+2*s.g.Cell || bore[faceSide] && bore[backSide] {
 		step, ok := s.agreement(p)
 		for side := range 2 {
@@ -252,7 +250,7 @@ func (s *study) bores(p *patch, side int) bool {
 	if !p.cut[side] || !p.flat[side] || !s.round(p) {
 		return false
 	}
-	wide := float64(max(p.i1-p.i0, p.j1-p.j0)+1) * s.g.Cell
+	wide := p.across() * s.g.Cell
 	if wide > roundWidth*p.tool[side].Diameter+2*s.g.Cell {
 		return false
 	}
@@ -293,7 +291,7 @@ func (s *study) recess(p *patch, side int) (off float64, ok bool) {
 		}
 		least, greatest = min(least, d), max(greatest, d)
 	}
-	wide := float64(max(p.i1-p.i0, p.j1-p.j0) + 1)
+	wide := p.across()
 	if greatest-least > 3+0.2/g.Cell || least*2 < wide-3 {
 		return 0, false
 	}
@@ -322,7 +320,7 @@ func (s *study) report(out *Result) {
 			continue
 		}
 		// The middle, where that is cut through: of a groove it isn't.
-		if i, j := (p.i0+p.i1)/2, (p.j0+p.j1)/2; s.islands.label(i, j) == p.label {
+		if i, j := p.middle(); s.islands.label(i, j) == p.label {
 			at = s.g.spot(i, j)
 		}
 		t := Through{Spot: at, Kind: p.kind, Both: !p.alone[0] && !p.alone[1], Area: p.area, Overlap: max(0, p.usual), Step: p.step}
