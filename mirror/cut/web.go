@@ -12,6 +12,13 @@ type Web struct {
 	Spot
 }
 
+// lower takes what is left at a place, where that is less.
+func (w *Web) lower(v float64, at Spot) {
+	if v < w.Min {
+		*w = Web{true, v, at}
+	}
+}
+
 // web finds the least that is left between face and back, over all cells that
 // either side cuts, the bed side of the blank counting as the back where the back
 // doesn't cut. Cells that a stretch of a cut made which is meant to go through are
@@ -38,16 +45,12 @@ func (s *study) web(out *Result) {
 	}
 	w := Web{Min: math.Inf(1)}
 	kept := w // without the grooves that should go through and don't: those are told apart
-	note := func(w *Web, v float64, i, j int) {
-		if v < w.Min {
-			*w = Web{true, v, g.spot(i, j)}
-		}
-	}
 	s.cutCells(func(c *tile, k, i, j int) {
 		if v := g.T + float64(c.h[faceSide][k]) + float64(c.h[backSide][k]); v < kept.Min && !s.masked(i, j) {
-			note(&w, v, i, j)
+			at := g.spot(i, j)
+			w.lower(v, at)
 			if !s.falls(i, j) {
-				note(&kept, v, i, j)
+				kept.lower(v, at)
 			}
 		}
 	})
