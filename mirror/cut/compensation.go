@@ -300,6 +300,12 @@ func (r *run) compensate(s *Segment) error {
 	case !c.any && s.Arc:
 		return r.loseComp(s, CompRound)
 	}
+	return r.contour(s)
+}
+
+// contour takes a move of the contour: the one before it can then be handed on.
+func (r *run) contour(s *Segment) error {
+	c := &r.comp
 	if !c.any {
 		c.any, c.entry, c.held = true, true, beside{s: *s}
 		if c.aside {

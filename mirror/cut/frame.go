@@ -52,7 +52,18 @@ func (a axis) apply(v float64) float64 { return a.sign*v + a.offset }
 type frame struct {
 	turn    float64 // radians, counter-clockwise about X0 Y0, taken back first
 	x, y, z axis
-	mirror  bool // arcs of the XY plane change sense
+}
+
+// sense is -1 where arcs of the XY plane change sense: one of X and Y is reversed.
+func (f frame) sense() float64 { return f.x.sign * f.y.sign }
+
+// angle maps a direction in the XY plane, radians.
+func (f frame) angle(a float64) float64 {
+	a = f.sense() * (a - f.turn)
+	if f.x.sign < 0 {
+		a += math.Pi
+	}
+	return a
 }
 
 // point maps a place.
@@ -88,7 +99,7 @@ func backFrame(m transform.Map, zero [2]float64, face, back Level, thickness, sk
 	conv := func(a transform.Axis, zero float64) axis {
 		return axis{float64(a.Sign), a.Offset.InexactFloat64() + zero}
 	}
-	f := frame{x: conv(inv.X, zero[0]), y: conv(inv.Y, zero[1]), mirror: true, turn: mm.Turn.InexactFloat64() * math.Pi / 180}
+	f := frame{x: conv(inv.X, zero[0]), y: conv(inv.Y, zero[1]), turn: mm.Turn.InexactFloat64() * math.Pi / 180}
 	// The back's own surface, in face coordinates, is the bed side of the blank.
 	bottom := -thickness
 	if face == Bed {

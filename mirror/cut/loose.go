@@ -195,30 +195,19 @@ func (s *study) freed(parts *regions, label int, held map[int]bool, side int) in
 		}
 		return v <= solidSlack
 	})
-	type cell struct{ line, n int32 }
-	var cells []cell
-	var at [][2]int32
-	first := make([]int32, len(gone.spans)) // by span: the number of its first cell
-	for n, sp := range gone.spans {
-		first[n] = int32(len(at))
-		for i := sp.i0; i <= sp.i1; i++ {
-			line := g.cutLine(side, int(i), int(sp.j))
-			cells = append(cells, cell{int32(line), int32(len(at))})
-			at = append(at, [2]int32{i, sp.j})
-		}
+	type cell struct{ line, i, j int32 }
+	var last []cell // the last cut first
+	for i, j := range cells(gone.spans) {
+		last = append(last, cell{int32(g.cutLine(side, i, j)), int32(i), int32(j)})
 	}
-	slices.SortFunc(cells, func(a, b cell) int {
-		if a.line != b.line {
-			return int(b.line - a.line)
-		}
-		return int(a.n - b.n)
-	})
+	slices.SortStableFunc(last, func(a, b cell) int { return cmp.Compare(b.line, a.line) })
 	// Union over cells and parts; all that is held is one.
+	number, total := gone.numbers()
 	var set union
-	for range len(cells) + parts.n {
+	for range total + parts.n {
 		set.add()
 	}
-	base := int32(len(cells))
+	base := int32(total)
 	anchor := int32(-1)
 	for l := range parts.n {
 		if held[l] || len(held) == 0 && l != label {
@@ -231,18 +220,18 @@ func (s *study) freed(parts *regions, label int, held map[int]bool, side int) in
 	if anchor < 0 {
 		return 0
 	}
-	back := make([]bool, len(cells))
-	for _, c := range cells {
-		back[c.n] = true
-		p := at[c.n]
-		for _, d := range [4][2]int32{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
-			i, j := int(p[0]+d[0]), int(p[1]+d[1])
-			if sp := gone.find(i, j); sp >= 0 {
-				if n := first[sp] + int32(i) - gone.spans[sp].i0; back[n] {
-					set.join(c.n, n)
+	back := make([]bool, total)
+	for _, c := range last {
+		own := number(int(c.i), int(c.j))
+		back[own] = true
+		for _, d := range sides {
+			i, j := int(c.i)+d[0], int(c.j)+d[1]
+			if n := number(i, j); n >= 0 {
+				if back[n] {
+					set.join(int32(own), int32(n))
 				}
 			} else if l := parts.label(i, j); l >= 0 {
-				set.join(c.n, base+int32(l))
+				set.join(int32(own), base+int32(l))
 			}
 		}
 		if set.find(base+int32(label)) == set.find(anchor) {

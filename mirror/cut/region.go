@@ -105,25 +105,34 @@ func (g *Grid) connectAt(uncut, corners bool, in func(t *tile, k, i, j int) bool
 			}
 		}
 		end(g.NX)
-		if j == 0 {
-			continue
-		}
-		// Join with the row before: both rows are in order.
-		a, b := r.row[j-1], r.row[j]
-		for a < r.row[j] && b < len(r.spans) {
-			p, q := &r.spans[a], &r.spans[b]
-			if p.i0 <= q.i1+reach && q.i0 <= p.i1+reach {
-				set.join(p.label, q.label)
-			}
-			if p.i1 < q.i1 {
-				a++
-			} else {
-				b++
-			}
+		if j > 0 {
+			r.meet(j, reach, set)
 		}
 	}
 	r.row[g.NY] = len(r.spans)
-	// Number the regions by their first span.
+	r.number(set)
+	return r
+}
+
+// meet joins the spans of row j, the last one so far, with those of the row before that come
+// within reach: both rows are in order.
+func (r *regions) meet(j int, reach int32, set union) {
+	a, b := r.row[j-1], r.row[j]
+	for a < r.row[j] && b < len(r.spans) {
+		p, q := &r.spans[a], &r.spans[b]
+		if p.i0 <= q.i1+reach && q.i0 <= p.i1+reach {
+			set.join(p.label, q.label)
+		}
+		if p.i1 < q.i1 {
+			a++
+		} else {
+			b++
+		}
+	}
+}
+
+// number numbers the regions by their first span.
+func (r *regions) number(set union) {
 	number := make([]int32, len(set))
 	for i := range number {
 		number[i] = -1
@@ -136,7 +145,6 @@ func (g *Grid) connectAt(uncut, corners bool, in func(t *tile, k, i, j int) bool
 		}
 		r.spans[i].label = number[root]
 	}
-	return r
 }
 
 // find gives the span that holds a cell, -1 for none.
@@ -165,6 +173,22 @@ func (r *regions) label(i, j int) int {
 		return int(r.spans[n].label)
 	}
 	return -1
+}
+
+// numbers gives the number of a cell among all those of the regions, -1 for one in none, and
+// how many there are.
+func (r *regions) numbers() (at func(i, j int) int, n int) {
+	first := make([]int, len(r.spans)) // by span: the number of its first cell
+	for i, sp := range r.spans {
+		first[i] = n
+		n += int(sp.i1-sp.i0) + 1
+	}
+	return func(i, j int) int {
+		if sp := r.find(i, j); sp >= 0 {
+			return first[sp] + i - int(r.spans[sp].i0)
+		}
+		return -1
+	}, n
 }
 
 // cells counts the cells of each region.

@@ -2,7 +2,6 @@ package cut
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"sort"
 
@@ -356,36 +355,31 @@ func (r *run) cut(s *Segment) error {
 			r.still.add(&SpindleStopped{r.onLine(s.Line)})
 		}
 	}
-	if !s.Arc {
-		k := newStraight(c.p, s.Line, a, b)
-		r.stroke(&k, act, c)
+	if s.Arc {
+		r.arc(s, act, c)
 		return nil
 	}
-	g := s.arc()
+	k := newStraight(c.p, s.Line, a, b)
+	r.stroke(&k, act, c)
+	return nil
+}
+
+// arc sweeps an arc: a level one as it is, others in chords.
+func (r *run) arc(s *Segment, act act, c *cutter) {
+	g, from := s.arc(), r.f.point(s.From)
 	if s.level(g, maxSag) {
-		start, sweep := g.start-r.f.turn, g.sweep
-		if r.f.mirror {
-			// One of X and Y is reversed: angles turn the other way.
-			if r.f.x.sign < 0 {
-				start = math.Pi - start
-			} else {
-				start = -start
-			}
-			sweep = -sweep
-		}
 		centre := r.f.point([3]float64{s.Centre[0], s.Centre[1], s.To[2]})
-		k := newArc(c.p, s.Line, centre[0], centre[1], a[2], (g.r0+g.r1)/2, start, sweep)
+		k := newArc(c.p, s.Line, centre[0], centre[1], from[2], (g.r0+g.r1)/2, r.f.angle(g.start), r.f.sense()*g.sweep)
 		r.stroke(&k, act, c)
-		return nil
+		return
 	}
 	n := g.chords(maxSag)
-	for i := 1; i <= n; i++ {
-		next := r.f.point(s.at(g, float64(i)/float64(n)))
-		k := newStraight(c.p, s.Line, a, next)
+	for i := range n {
+		next := r.f.point(s.at(g, float64(i+1)/float64(n)))
+		k := newStraight(c.p, s.Line, from, next)
 		r.stroke(&k, act, c)
-		a = next
+		from = next
 	}
-	return nil
 }
 
 // stroke sweeps one stroke and looks at what it runs into.

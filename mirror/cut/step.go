@@ -56,18 +56,31 @@ func (s *study) upright(p *patch) bool {
 
 // ledge is ledges for the patches of one groove.
 func (s *study) ledge(groove []*patch, out *Result) {
-	g := s.g
-	through := func(p *patch) int {
-		if p.alone[faceSide] {
-			return faceSide
-		}
-		return backSide
+	around := s.walls(groove)
+	if len(around) == 0 {
+		return
 	}
-	edge, met := 0, 0
-	around := map[int][]pair{}
-	both := true
+	both := !slices.ContainsFunc(groove, func(p *patch) bool { return !p.alone[faceSide] || !p.alone[backSide] })
+	step, at := apartOf(around, both)
 	for _, p := range groove {
-		both = both && p.alone[faceSide] && p.alone[backSide]
+		p.step = step
+	}
+	if step <= DefaultStep {
+		return
+	}
+	f := &WallStep{s.at(s.g.spot(at.i, at.j)), step, s.budget()}
+	f.FaceLine, f.BackLine = at.lines[faceSide], at.lines[backSide]
+	out.add(f)
+}
+
+// walls gives the places at a groove's edge where both sides have their wall, by the piece that
+// they bound, with how far the wall of the side that doesn't go through stands beyond the other;
+// none where the sides hardly follow each other. A piece with few places to the most that one
+// has shows no wall.
+func (s *study) walls(groove []*patch) map[int][]pair {
+	edge, met, most := 0, 0, 0
+	around := map[int][]pair{}
+	for _, p := range groove {
 		s.outline(p)
 		edge += len(p.rims)
 		for l, list := range s.facing(p) {
@@ -76,35 +89,33 @@ func (s *study) ledge(groove []*patch, out *Result) {
 					continue
 				}
 				met++
-				if through(p) == faceSide {
+				if p.alone[faceSide] {
 					q.beyond = -q.beyond
 				}
 				if l >= 0 && q.same {
 					around[l] = append(around[l], q)
+					most = max(most, len(around[l]))
 				}
 			}
 		}
 	}
-	if float64(met) < wallShare*float64(edge) {
-		return
-	}
-	// A piece with few places to the most that one has shows no wall.
-	most := 0
-	for _, list := range around {
-		most = max(most, len(list))
-	}
+	maps.DeleteFunc(around, func(_ int, list []pair) bool {
+		return 4*len(list) < most || float64(met) < wallShare*float64(edge)
+	})
+	return around
+}
+
+// apartOf gives how far the walls around a groove lie off each other, or how much too large one
+// of the cutters is, and the place where most; both says that both sides go through.
+func apartOf(around map[int][]pair, both bool) (step float64, at pair) {
 	off, larger := math.Inf(1), math.Inf(1)
-	var at pair
-	n := 0
-	for _, l := range slices.Sorted(maps.Keys(around)) {
-		list := around[l]
-		if 4*len(list) < most {
-			continue
+	for n, l := range slices.Sorted(maps.Keys(around)) {
+		farthest := slices.MaxFunc(around[l], func(a, b pair) int { return cmp.Compare(a.beyond, b.beyond) })
+		if n == 0 || farthest.beyond > at.beyond {
+			at = farthest
 		}
-		n++
-		farthest := slices.MaxFunc(list, func(a, b pair) int { return cmp.Compare(a.beyond, b.beyond) })
 		var beyond []float64
-		for _, q := range list {
+		for _, q := range around[l] {
 			beyond = append(beyond, q.beyond)
 		}
 		lo, hi := bulk(beyond)
@@ -113,24 +124,9 @@ func (s *study) ledge(groove []*patch, out *Result) {
 			seen = max(hi, -lo)
 		}
 		off, larger = min(off, min((hi-lo)/2, seen)), min(larger, beyond[len(beyond)/2])
-		if n == 1 || farthest.beyond > at.beyond {
-			at = farthest
-		}
 	}
-	if n == 0 {
-		return
-	}
-	if n == 1 {
+	if len(around) == 1 {
 		larger = 0
 	}
-	step := max(off, larger)
-	for _, p := range groove {
-		p.step = step
-	}
-	if step <= DefaultStep {
-		return
-	}
-	f := &WallStep{s.at(g.spot(at.i, at.j)), step, s.budget()}
-	f.FaceLine, f.BackLine = at.lines[faceSide], at.lines[backSide]
-	out.add(f)
+	return max(off, larger), at
 }

@@ -33,86 +33,110 @@ func (s *study) follow(side int) {
 	if len(s.meant) == 0 {
 		return
 	}
-	// on says whether a place is cut through as is meant, and by this side alone.
-	on := func(x, y float64) (ok, alone bool) {
-		i, j := s.g.cellAt(x, y)
-		l := s.islands.label(i, j)
-		if !s.meant[l] {
-			return false, false
-		}
-		return true, s.patches[l].alone[side] || len(s.runs[1-side].kept) == 0
-	}
-	type part struct {
-		stroke   int
-		from, to float64
-	}
 	s.stretches[side] = make([][]stretch, len(r.kept))
-	belongs := func(p part, alone bool) {
-		a, b := min(p.from, p.to), max(p.from, p.to)
-		list := s.stretches[side][p.stroke]
-		if n := len(list); n > 0 && a <= list[n-1].to && b >= list[n-1].from && alone == list[n-1].alone {
-			list[n-1].from, list[n-1].to = min(a, list[n-1].from), max(b, list[n-1].to)
-			return
-		}
-		s.stretches[side][p.stroke] = append(list, stretch{a, b, alone})
-	}
-	var open []part // since the way left an island
-	length := math.Inf(1)
-	from := false              // that island is cut by this side alone
-	var ex, ey, hx, hy float64 // the end of the way so far, and its direction there
-	var lifted *flight
+	t := trail{study: s, side: side, length: math.Inf(1)}
 	for n := range r.kept {
-		k := &r.kept[n]
-		way := k.way()
-		steps := max(1, int(math.Ceil(way/s.pace(k))))
-		x, y := k.start()
-		if d := math.Hypot(x-ex, y-ey); d > 1e-6 {
-			lifted = nil
-			if to, alone := on(x, y); length == 0 && d <= tabReach && to {
-				over := newStraight(k.p, int(k.line), [3]float64{ex, ey}, [3]float64{x, y})
-				if over.ux*hx+over.uy*hy >= ahead {
-					lifted = &flight{over, from && alone}
-				}
-			}
-			hx, hy = 0, 0
-			open, length = open[:0], math.Inf(1)
-		}
-		if way > 0 {
-			// A lifted tab lies straight on from the way before it and to that after it.
-			if x, y := k.heading(0); lifted != nil && lifted.ux*x+lifted.uy*y >= ahead {
-				s.flights[side] = append(s.flights[side], *lifted)
-				s.g.touch(&lifted.stroke)
-			}
-			lifted = nil
-			hx, hy = k.heading(1)
-		}
-		for m := range steps + 1 {
-			t, before := float64(m)/float64(steps), float64(max(0, m-1))/float64(steps)
-			if k.kind == levelArc && k.cw {
-				t, before = 1-t, 1-before
-			}
-			x, y := k.along(t)
-			ex, ey = x, y
-			if m > 0 && !math.IsInf(length, 1) {
-				open = append(open, part{n, before, t})
-				if length += way / float64(steps); length > tabReach {
-					open, length = open[:0], math.Inf(1)
-				}
-			}
-			if ok, alone := on(x, y); ok {
-				for _, p := range open {
-					belongs(p, from && alone)
-				}
-				belongs(part{n, t, t}, alone)
-				open, length, from = open[:0], 0, alone
-			}
-		}
+		t.stroke(n, &r.kept[n])
 	}
 	for n, list := range s.stretches[side] {
 		if len(list) > 0 {
 			mark(&s.partly[side], int(r.kept[n].line))
 		}
 	}
+}
+
+// trail is the way of a side's cutter while it is followed.
+type trail struct {
+	*study
+	side   int
+	open   []bit   // since the way left an island
+	length float64 // of those, infinite where it left none
+	alone  bool    // that island is cut by this side alone
+	x, y   float64 // the end of the way so far
+	ux, uy float64 // and its direction there
+	lifted *flight // what led to the stroke that begins
+}
+
+// bit is a part of a kept stroke's way, in the sense in which it was cut.
+type bit struct {
+	stroke   int
+	from, to float64
+}
+
+// on says whether a place is cut through as is meant, and by this side alone.
+func (t *trail) on(x, y float64) (ok, alone bool) {
+	l := t.islands.label(t.g.cellAt(x, y))
+	if !t.meant[l] {
+		return false, false
+	}
+	return true, t.patches[l].alone[t.side] || len(t.runs[1-t.side].kept) == 0
+}
+
+// belongs adds a bit to the stretches.
+func (t *trail) belongs(p bit, alone bool) {
+	a, b := min(p.from, p.to), max(p.from, p.to)
+	list := t.stretches[t.side][p.stroke]
+	if n := len(list); n > 0 && a <= list[n-1].to && b >= list[n-1].from && alone == list[n-1].alone {
+		list[n-1].from, list[n-1].to = min(a, list[n-1].from), max(b, list[n-1].to)
+		return
+	}
+	t.stretches[t.side][p.stroke] = append(list, stretch{a, b, alone})
+}
+
+// lose forgets the island that the way left.
+func (t *trail) lose() { t.open, t.length = t.open[:0], math.Inf(1) }
+
+// stroke follows kept stroke n.
+func (t *trail) stroke(n int, k *stroke) {
+	way := k.way()
+	t.begin(k, way)
+	steps := max(1, int(math.Ceil(way/t.pace(k))))
+	for m := range steps + 1 {
+		at, before := float64(m)/float64(steps), float64(max(0, m-1))/float64(steps)
+		if k.kind == levelArc && k.cw {
+			at, before = 1-at, 1-before
+		}
+		t.x, t.y = k.along(at)
+		if m > 0 && !math.IsInf(t.length, 1) {
+			t.open = append(t.open, bit{n, before, at})
+			if t.length += way / float64(steps); t.length > tabReach {
+				t.lose()
+			}
+		}
+		if ok, alone := t.on(t.x, t.y); ok {
+			for _, p := range t.open {
+				t.belongs(p, t.alone && alone)
+			}
+			t.belongs(bit{n, at, at}, alone)
+			t.open, t.length, t.alone = t.open[:0], 0, alone
+		}
+	}
+}
+
+// begin looks at how the way goes on to a stroke: from where it ended, or lifted.
+func (t *trail) begin(k *stroke, way float64) {
+	x, y := k.start()
+	if d := math.Hypot(x-t.x, y-t.y); d > 1e-6 {
+		t.lifted = nil
+		if to, alone := t.on(x, y); t.length == 0 && d <= tabReach && to {
+			over := newStraight(k.p, int(k.line), [3]float64{t.x, t.y}, [3]float64{x, y})
+			if over.ux*t.ux+over.uy*t.uy >= ahead {
+				t.lifted = &flight{over, t.alone && alone}
+			}
+		}
+		t.ux, t.uy = 0, 0
+		t.lose()
+	}
+	if way == 0 {
+		return
+	}
+	// A lifted tab lies straight on from the way before it and to that after it.
+	if x, y := k.heading(0); t.lifted != nil && t.lifted.ux*x+t.lifted.uy*y >= ahead {
+		t.flights[t.side] = append(t.flights[t.side], *t.lifted)
+		t.g.touch(&t.lifted.stroke)
+	}
+	t.lifted = nil
+	t.ux, t.uy = k.heading(1)
 }
 
 // tabbed says whether a flight leads over a tab: another piece lies to its left than to its

@@ -176,41 +176,16 @@ func (s *study) worst(nominal Web) Web {
 	if m > 0 {
 		reach = int(math.Floor(m + 0.5))
 	}
-	// Neighbours, nearest first, as rows of half width.
-	half := make([]int, 2*reach+1)
-	for dj := -reach; dj <= reach; dj++ {
-		r2 := (m+0.5)*(m+0.5) - float64(dj*dj)
-		half[dj+reach] = -1
-		if r2 >= 0 {
-			half[dj+reach] = int(math.Sqrt(r2))
-		}
-	}
-	if reach == 0 {
-		half[0] = 0
-	}
-	least := make([]float32, len(g.tiles)) // of the back, by tile
-	for n, c := range g.tiles {
-		if c == nil {
-			continue
-		}
-		for _, v := range c.h[backSide] {
-			least[n] = min(least[n], v)
-		}
-	}
+	half := discRows(m+0.5, reach)
+	deepest := g.deepest(backSide, reach)
 	w := nominal
 	w.Min -= s.q.ThicknessTol
-	tiles := (reach + tileSize - 1) / tileSize
 	for n, c := range g.tiles {
 		if c == nil && reach == 0 {
 			continue
 		}
-		low := float32(0)
+		low := deepest[n]
 		ti, tj := n%g.tx, n/g.tx
-		for b := max(0, tj-tiles); b <= min(g.ty-1, tj+tiles); b++ {
-			for a := max(0, ti-tiles); a <= min(g.tx-1, ti+tiles); a++ {
-				low = min(low, least[b*g.tx+a])
-			}
-		}
 		for k := range tileSize * tileSize {
 			i, j := ti*tileSize+k%tileSize, tj*tileSize+k/tileSize
 			if i >= g.NX || j >= g.NY {
@@ -240,6 +215,38 @@ func (s *study) worst(nominal Web) Web {
 		}
 	}
 	return w
+}
+
+// discRows gives the cells within r of a cell as rows from -reach to reach, each by how far it goes
+// to either side, -1 for none.
+func discRows(r float64, reach int) []int {
+	half := make([]int, 2*reach+1)
+	for dj := -reach; dj <= reach; dj++ {
+		half[dj+reach] = -1
+		if r2 := r*r - float64(dj*dj); r2 >= 0 {
+			half[dj+reach] = int(math.Sqrt(r2))
+		}
+	}
+	return half
+}
+
+// deepest gives the deepest cut of a side by tile, within reach cells of it.
+func (g *Grid) deepest(side, reach int) []float32 {
+	own, out := make([]float32, len(g.tiles)), make([]float32, len(g.tiles))
+	for n, c := range g.tiles {
+		if c != nil {
+			own[n] = min(0, slices.Min(c.h[side][:]))
+		}
+	}
+	tiles := (reach + tileSize - 1) / tileSize
+	for n := range out {
+		ti, tj := n%g.tx, n/g.tx
+		for b := max(0, tj-tiles); b <= min(g.ty-1, tj+tiles); b++ {
+			row := own[b*g.tx:]
+			out[n] = min(out[n], slices.Min(row[max(0, ti-tiles):min(g.tx, ti+tiles+1)]))
+		}
+	}
+	return out
 }
 
 // between tells the least wall between the cuts of the two sides, of those thinner than the
