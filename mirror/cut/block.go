@@ -59,60 +59,63 @@ func (w *worker) block(t *tile, x0, y0 float64, strokes []stroke, b int) {
 			w.keep = append(w.keep, list[n])
 		}
 	}
-	rho := (quarter - 1) / 2.0 * cell * math.Sqrt2
-	half = float32((quarter - 1) / 2.0 * cell)
 	for q := range 4 {
 		qi, qj := (q%2)*quarter, (q/2)*quarter
-		first := base + qj*tileSize + qi
-		x, y := bx+float64(qi)*cell, by+float64(qj)*cell
-		cx, cy := x+quarter/2*cell, y+quarter/2*cell
+		v := patchwork{h: &t.h[w.side], line: &t.line[w.side], first: base + qj*tileSize + qi, x: bx + float64(qi)*cell, y: by + float64(qj)*cell, cell: cell}
+		w.quarter(&v, strokes, float32(float64(qi-quarter/2)*cell), float32(float64(qj-quarter/2)*cell))
+	}
+}
 
-		// The planes under the whole block already bound the quarter, the more so with
-		// their bend, which has a tangent there of its own. The stroke that promises to
-		// lie lowest goes first, and few others remain.
-		dx := float32(float64(qi-quarter/2) * cell)
-		dy := float32(float64(qj-quarter/2) * cell)
-		n, least := 0, float32(math.Inf(1))
-		for m := range w.keep {
-			e := &w.keep[m]
-			bend := e.bx*dy - e.by*dx
-			e.at = e.f + e.gx*dx + e.gy*dy + bend*bend
-			if e.at < least && e.whole {
-				n, least = m, e.at
-			}
+// quarter cuts the strokes that were kept for a block into a quarter of it, whose centre lies
+// (dx, dy) from the block's.
+func (w *worker) quarter(v *patchwork, strokes []stroke, dx, dy float32) {
+	const middle = (quarter - 1) / 2.0
+	rho, half := middle*v.cell*math.Sqrt2, float32(middle*v.cell)
+	cx, cy := v.x+quarter/2*v.cell, v.y+quarter/2*v.cell
+
+	// The planes under the whole block already bound the quarter, the more so with
+	// their bend, which has a tangent there of its own. The stroke that promises to
+	// lie lowest goes first, and few others remain.
+	n, least := 0, float32(math.Inf(1))
+	for m := range w.keep {
+		e := &w.keep[m]
+		bend := e.bx*dy - e.by*dx
+		e.at = e.f + e.gx*dx + e.gy*dy + bend*bend
+		if e.at < least && e.whole {
+			n, least = m, e.at
 		}
-		low := w.keep[n]
-		if !strokes[low.id].under(cx, cy, rho, &low) {
-			low.f, low.gx, low.gy = 0, 0, 0
-		}
-		v := patchwork{h: &t.h[w.side], line: &t.line[w.side], first: first, x: x, y: y, cell: cell, gx: low.gx, gy: low.gy}
-		v.look()
-		v.cut(&strokes[low.id], &low, true)
-		w.sub = w.sub[:0]
-		limit := v.highest()
-		for m := range w.keep {
-			e := &w.keep[m]
-			bend := 2 * (e.bx*dy - e.by*dx)
-			gx, gy := e.gx-bend*e.by-low.gx, e.gy+bend*e.bx-low.gy
-			if e.at-half*(abs(gx)+abs(gy)) > limit || m == n {
-				continue
-			}
-			e2 := entry{id: e.id}
-			if strokes[e.id].under(cx, cy, rho, &e2) && e2.floor(low.gx, low.gy, half) < limit {
-				w.sub = append(w.sub, e2)
-			}
-		}
-		if len(w.sub) == 0 {
+	}
+	low := w.keep[n]
+	if !strokes[low.id].under(cx, cy, rho, &low) {
+		low.f, low.gx, low.gy = 0, 0, 0
+	}
+	v.gx, v.gy = low.gx, low.gy
+	v.look()
+	v.cut(&strokes[low.id], &low, true)
+	w.sub = w.sub[:0]
+	limit := v.highest()
+	for m := range w.keep {
+		e := &w.keep[m]
+		bend := 2 * (e.bx*dy - e.by*dx)
+		gx, gy := e.gx-bend*e.by-low.gx, e.gy+bend*e.bx-low.gy
+		if e.at-half*(abs(gx)+abs(gy)) > limit || m == n {
 			continue
 		}
-		n = lowest(w.sub)
-		v.cut(&strokes[w.sub[n].id], &w.sub[n], true)
-		// The others are held against what these two left and not against each other:
-		// a few more roots cost less than waiting for each.
-		for m := range w.sub {
-			if m != n {
-				v.cut(&strokes[w.sub[m].id], &w.sub[m], false)
-			}
+		e2 := entry{id: e.id}
+		if strokes[e.id].under(cx, cy, rho, &e2) && e2.floor(low.gx, low.gy, half) < limit {
+			w.sub = append(w.sub, e2)
+		}
+	}
+	if len(w.sub) == 0 {
+		return
+	}
+	n = lowest(w.sub)
+	v.cut(&strokes[w.sub[n].id], &w.sub[n], true)
+	// The others are held against what these two left and not against each other:
+	// a few more roots cost less than waiting for each.
+	for m := range w.sub {
+		if m != n {
+			v.cut(&strokes[w.sub[m].id], &w.sub[m], false)
 		}
 	}
 }

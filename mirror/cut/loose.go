@@ -127,7 +127,7 @@ func (s *study) onEdge(r *regions) []int {
 	edge := make([]int, r.n)
 	for _, sp := range r.spans {
 		if sp.j == 0 || int(sp.j) == s.g.NY-1 {
-			edge[sp.label] += int(sp.i1-sp.i0) + 1
+			edge[sp.label] += sp.size()
 		}
 		if sp.i0 == 0 {
 			edge[sp.label]++

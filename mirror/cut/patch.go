@@ -63,7 +63,7 @@ func (s *study) measure(p *patch) {
 	p.lines = [2][2]int{{math.MaxInt, 0}, {math.MaxInt, 0}}
 	p.made = [2]map[int]int{{}, {}}
 	for _, sp := range p.spans {
-		p.cells += int(sp.i1-sp.i0) + 1
+		p.cells += sp.size()
 	}
 	p.area = float64(p.cells) * g.Cell * g.Cell
 	step := max(1, p.cells/sampled)

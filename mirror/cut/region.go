@@ -11,6 +11,9 @@ type span struct {
 	label     int32
 }
 
+// size counts its cells.
+func (s span) size() int { return int(s.i1-s.i0) + 1 }
+
 // cells goes over the cells of spans.
 func cells(spans []span) iter.Seq2[int, int] {
 	return func(yield func(i, j int) bool) {
@@ -181,7 +184,7 @@ func (r *regions) numbers() (at func(i, j int) int, n int) {
 	first := make([]int, len(r.spans)) // by span: the number of its first cell
 	for i, sp := range r.spans {
 		first[i] = n
-		n += int(sp.i1-sp.i0) + 1
+		n += sp.size()
 	}
 	return func(i, j int) int {
 		if sp := r.find(i, j); sp >= 0 {
@@ -195,7 +198,7 @@ func (r *regions) numbers() (at func(i, j int) int, n int) {
 func (r *regions) cells() []int {
 	n := make([]int, r.n)
 	for _, s := range r.spans {
-		n[s.label] += int(s.i1-s.i0) + 1
+		n[s.label] += s.size()
 	}
 	return n
 }

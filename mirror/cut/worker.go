@@ -102,68 +102,49 @@ func (k *stroke) under(x, y, rho float64, e *entry) (ok bool) {
 		return false
 	}
 	e.whole = d+rho <= p.R
-	if k.kind == straight && d < p.R && (p.r == 0 || d < p.flat+0.95*p.r) {
-		if p.flat >= p.R {
-			if k.slope == 0 {
-				e.f, e.gx, e.gy = float32(z-k.slack), 0, 0
-				return true
-			}
-		} else {
-			if k.slope != 0 {
-				// The place that cuts lowest lies further down the slope.
-				m := k.slope
-				down := m < 0
-				if down {
-					m = -m
-				}
-				w := p.ahead(math.Abs(q), m, math.Sqrt(p.R*p.R-q*q))
-				if down {
-					t = a + w
-				} else {
-					t = a - w
-				}
-				if t < 0 {
-					t = 0
-				} else if t > k.length {
-					t = k.length
-				}
-				d = math.Sqrt(q*q + (a-t)*(a-t))
-				z = k.z + k.slope*t
-			}
-			if c := d - p.flat; p.r == 0 || c < 0.97*p.r && d < p.R {
-				var h, rise float64
-				switch {
-				case c <= 0:
-				case p.r > 0:
-					root := math.Sqrt(p.r*p.r - c*c)
-					h, rise = p.r-root, c/root
-				default:
-					h, rise = p.k*c, p.k
-				}
-				if d <= p.R {
-					if rise != 0 {
-						rise /= d
-					}
-					e.f, e.gx, e.gy = float32(z+h-k.slack), float32(rise*(x-k.ux*t)), float32(rise*(y-k.uy*t))
-					return true
-				}
-			}
-		}
+	if k.kind == straight && k.tangent(x, y, a, q, t, d, e) {
+		return true
 	}
-	if k.slope != 0 {
-		t = 0
-		if k.slope < 0 {
-			t = k.length
-			if a+reach < t {
-				t = a + reach
-			}
-		} else if a-reach > 0 {
-			t = a - reach
-		}
-		z = k.z + k.slope*t
-		d, _, _ = k.near(x+k.x, y+k.y)
+	if k.slope < 0 {
+		z = k.z + k.slope*min(k.length, a+reach)
+	} else if k.slope > 0 {
+		z = k.z + k.slope*max(0, a-reach)
 	}
 	e.f, e.gx, e.gy = float32(z+p.low(d-rho)-k.slack), 0, 0
+	return true
+}
+
+// tangent gives the tangent plane of a straight move's surface at (x, y) from its start: a along
+// it and q across, d from its nearest place t. ok is false where the cutter is too steep, towards
+// its rim.
+func (k *stroke) tangent(x, y, a, q, t, d float64, e *entry) (ok bool) {
+	p := k.p
+	if d >= p.R || p.r > 0 && d >= p.flat+0.95*p.r || p.flat >= p.R && k.slope != 0 {
+		return false
+	}
+	if k.slope != 0 {
+		// The place that cuts lowest lies further down the slope.
+		w := p.ahead(math.Abs(q), math.Abs(k.slope), math.Sqrt(p.R*p.R-q*q))
+		if k.slope > 0 {
+			w = -w
+		}
+		t = min(max(a+w, 0), k.length)
+		d = math.Sqrt(q*q + (a-t)*(a-t))
+	}
+	c := d - p.flat
+	if d > p.R || p.r > 0 && c >= 0.97*p.r {
+		return false
+	}
+	var h, rise float64
+	switch {
+	case c <= 0:
+	case p.r > 0:
+		root := math.Sqrt(p.r*p.r - c*c)
+		h, rise = p.r-root, c/root/d
+	default:
+		h, rise = p.k*c, p.k/d
+	}
+	e.f, e.gx, e.gy = float32(k.z+k.slope*t+h-k.slack), float32(rise*(x-k.ux*t)), float32(rise*(y-k.uy*t))
 	return true
 }
 
