@@ -41,7 +41,7 @@ var machineTable = []fileKey{
 	{"", "tool-change", "[X, Y]", "where the control changes tools, machine coordinates; where the cutter stands by default"},
 	{"", "g10", "true or false", "whether the control takes G10 L2, so that a program can set the offsets (default true)"},
 	{"", "inert", "\"M25,M51\"", "M codes that move no axis, so that programs with them can be mirrored"},
-	{"", "lengths", "whole", "Z is stored in the offsets with the tool's whole length in use (G43 H), from the spindle nose to the tip; unsaid, no Z is stored for programs that call lengths"},
+	{"", "lengths", "whole", "Z is stored in the offsets with the tool's whole length in use (G43 H), from the spindle nose to the tip; without it no Z is stored for programs that call lengths"},
 	{"", "g53", "true or false", "whether it takes moves in machine coordinates (default true)"},
 	{"", "extended", "true or false", "whether it has G59.1 to G59.3 (default false)"},
 	{"travel", "x", "[least, greatest]", "machine coordinates of the ends of X; required"},

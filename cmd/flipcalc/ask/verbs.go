@@ -24,7 +24,7 @@ var Verbs = []*Verb{
 		Does: "writes the mirrored program, proved",
 		Examples: []Example{
 			{"mirror a program for a blank that is turned like a page", "flipcalc mirror outline.nc --stock 120x80x12 --flip y -o back.nc"},
-			{"through a pipe, into the offset that holds the second zero", "cat outline.nc | flipcalc mirror - --stock 120x80x12 --flip y --back-offset G56 -o - > back.nc"},
+			{"through a pipe, into the second zero's offset", "cat outline.nc | flipcalc mirror - --stock 120x80x12 --flip y --back-offset G56 -o - > back.nc"},
 			{"with the flip and the locators of a job file", "flipcalc mirror outline.nc --job job.toml -o back.nc"},
 		},
 	},
