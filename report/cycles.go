@@ -225,10 +225,3 @@ func (r Run) offsets(n int, back bool) string {
 	}
 	return list(out)
 }
-
-func word(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
-}

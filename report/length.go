@@ -17,4 +17,5 @@ var (
 	itoa    = strconv.Itoa
 	capital = letters.Capital
 	sideOf  = letters.Side
+	word    = letters.Word
 )

@@ -8,6 +8,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/registration"
+	"flipcalc/report/letters"
 )
 
 // What is run on the machine, in order: page one's short form of the steps. The steps say
@@ -149,7 +150,7 @@ func (s *Setup) takes(pass func(*Program) bool) string {
 	if total < 60 {
 		return " (" + itoa(int(math.Ceil(total))) + " s)"
 	}
-	return " (" + clock(total) + " min)"
+	return " (" + letters.Clock(total) + " min)"
 }
 
 // locators is the step that sets the locators and checks them at the touch points, those

@@ -93,35 +93,6 @@ func orderName(o cycle.Order) string {
 	return "tools"
 }
 
-// seconds writes a time finely enough to compare cycles.
-func seconds[S ~float64](v S) string {
-	s := float64(v)
-	switch {
-	case math.IsNaN(s) || math.IsInf(s, 0):
-		return "unknown"
-	case s < 90:
-		return letters.Rounded(s, 0) + " s"
-	case s < 3600:
-		n := int(math.Round(s))
-		return fmt.Sprintf("%d min %d s", n/60, n%60)
-	}
-	m := int(math.Round(s / 60))
-	return fmt.Sprintf("%d h %d min", m/60, m%60)
-}
-
-// clock writes a time as min:s, or h:min:s, for tables.
-func clock[S ~float64](v S) string {
-	s := float64(v)
-	if math.IsNaN(s) || math.IsInf(s, 0) {
-		return "unknown"
-	}
-	n := int(math.Round(s))
-	if n < 3600 {
-		return fmt.Sprintf("%d:%02d", n/60, n%60)
-	}
-	return fmt.Sprintf("%d:%02d:%02d", n/3600, n/60%60, n%60)
-}
-
 func (s *Setup) planSection() Section {
 	sec := Section{ID: "plan", Title: "Run plan"}
 	p := s.Plan
@@ -147,9 +118,9 @@ func (s *Setup) planSection() Section {
 			if o.Name == "one station" {
 				changes += " a part"
 			}
-			row := []string{name, changes, clock(o.Machine), clock(o.Seconds), letters.Rounded(o.PerHour, 1), clock(o.SpindleWaits), clock(o.HandsWait)}
+			row := []string{name, changes, letters.Clock(o.Machine), letters.Clock(o.Seconds), letters.Rounded(o.PerHour, 1), letters.Clock(o.SpindleWaits), letters.Clock(o.HandsWait)}
 			if p.Parts > 0 {
-				row = append(row, clock(o.Finish))
+				row = append(row, letters.Clock(o.Finish))
 			}
 			t.Rows = append(t.Rows, row)
 		}
@@ -177,12 +148,12 @@ func (s *Setup) figures() (rows [][2]string) {
 	row := func(name, value string) { rows = append(rows, [2]string{name, value}) }
 	row("Tool changes", fmt.Sprintf("%d in a steady cycle, against %d with the programs one after the other; %d in the first cycle, %d in the last",
 		p.Changes, p.Separate, p.FirstChanges, p.LastChanges))
-	row("Cutting", "face "+seconds(p.FaceSeconds)+", back "+seconds(p.BackSeconds)+" at one station, without tool changes")
+	row("Cutting", "face "+letters.Seconds(p.FaceSeconds)+", back "+letters.Seconds(p.BackSeconds)+" at one station, without tool changes")
 	load := "with the machine held"
 	if p.Hidden {
 		load = "while the other side is cut"
 	}
-	row("Loading", seconds(p.LoadSeconds)+" a station, "+load)
+	row("Loading", letters.Seconds(p.LoadSeconds)+" a station, "+load)
 	if s.ClearZ != nil {
 		row("Clear height", "machine Z"+s.ClearZ.String()+" "+s.bedUnit().String()+" between stations")
 	}
@@ -191,7 +162,7 @@ func (s *Setup) figures() (rows [][2]string) {
 		hour += ", less where touching off Z isn't in the loading time"
 	}
 	row("Parts an hour", hour)
-	waits := "the spindle " + seconds(chosen.SpindleWaits) + " for hands, hands " + seconds(chosen.HandsWait) + " for the machine"
+	waits := "the spindle " + letters.Seconds(chosen.SpindleWaits) + " for hands, hands " + letters.Seconds(chosen.HandsWait) + " for the machine"
 	row("Waiting in a cycle", waits)
 	if p.BreakEven > 0 {
 		row("Pays", "from "+plural(p.BreakEven, "part", "parts")+" on")
@@ -199,7 +170,7 @@ func (s *Setup) figures() (rows [][2]string) {
 		row("Pays", "never: one station is as fast with these times")
 	}
 	if p.Parts > 0 {
-		row("Batch", fmt.Sprintf("%s in %d cycles, done in %s", plural(p.Parts, "part", "parts"), p.Count, seconds(p.Finish)))
+		row("Batch", fmt.Sprintf("%s in %d cycles, done in %s", plural(p.Parts, "part", "parts"), p.Count, letters.Seconds(p.Finish)))
 	}
 	return rows
 }
@@ -229,7 +200,7 @@ func (p *Plan) cycleTable() Table {
 		}
 		row = append(row, c.Before, machine, c.Gives)
 		if ends {
-			row = append(row, clock(c.Ends))
+			row = append(row, letters.Clock(c.Ends))
 		}
 		t.Rows = append(t.Rows, row)
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cycle"
+	"flipcalc/mirror/fact"
 	"flipcalc/report/letters"
 )
 
@@ -100,7 +101,7 @@ func TestPlanCycles(t *testing.T) {
 func TestPlanCautions(t *testing.T) {
 	codes := func(p *Plan) (s string) {
 		for _, n := range p.Notes {
-			s += n.Level + " " + n.Code + "\n"
+			s += n.Level + " " + fact.Code(n.Is) + "\n"
 		}
 		return s
 	}
@@ -110,9 +111,9 @@ func TestPlanCautions(t *testing.T) {
 		has, lack []string
 	}{
 		{"held", ranOn(t, 4, 2, cycle.ByStations, cycle.Held, ""), []string{"caution dry-run-each", "assumed load-time-default", "assumed change-time-default", "assumed rates-default", "note set-up-not-counted"},
-			[]string{PlanGuarded, PlanGuardIdle, PlanEmpty, PlanOptionalStop, PlanPauseUnused}},
-		{"guarded", ranOn(t, 3, 2, cycle.ByStations, cycle.Guarded, "M1"), []string{"caution loading-while-moving", "caution optional-stop", "caution air-at-empty-stations"}, []string{PlanGuardIdle, PlanPauseUnused}},
-		{"guarded for nothing", ranOn(t, 0, 1, cycle.ByTools, cycle.Guarded, "M0"), []string{"note guard-without-use", "note pause-without-use"}, []string{PlanGuarded, PlanEmpty}},
+			[]string{"loading-while-moving", "guard-without-use", "air-at-empty-stations", "optional-stop", "pause-without-use"}},
+		{"guarded", ranOn(t, 3, 2, cycle.ByStations, cycle.Guarded, "M1"), []string{"caution loading-while-moving", "caution optional-stop", "caution air-at-empty-stations"}, []string{"guard-without-use", "pause-without-use"}},
+		{"guarded for nothing", ranOn(t, 0, 1, cycle.ByTools, cycle.Guarded, "M0"), []string{"note guard-without-use", "note pause-without-use"}, []string{"loading-while-moving", "air-at-empty-stations"}},
 	} {
 		got := codes(PlanOf(r.run))
 		for _, h := range r.has {
@@ -150,16 +151,16 @@ func TestPlanOrders(t *testing.T) {
 	guarded := PlanOf(ranOn(t, 10, 2, cycle.ByStations, cycle.Guarded, ""))
 	said := ""
 	for _, n := range p.Notes {
-		if n.Code == PlanBetter {
-			said = n.Text
+		if fact.Code(n.Is) == "more-parts-an-hour" {
+			said = NoteWords(n, 0)
 		}
 	}
 	if want := letters.Rounded(guarded.Orders[1].PerHour, 1) + " with --order stations and load guarded"; !strings.Contains(said, want) {
 		t.Errorf("%q, want %q", said, want)
 	}
 	for _, n := range guarded.Notes {
-		if n.Code == PlanBetter {
-			t.Errorf("better than the best: %q", n.Text)
+		if fact.Code(n.Is) == "more-parts-an-hour" {
+			t.Errorf("better than the best: %q", NoteWords(n, 0))
 		}
 	}
 	// By hand: two parts a cycle, four hands of 60 s.

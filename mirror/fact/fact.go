@@ -33,13 +33,8 @@ func Code(is any) string {
 }
 
 // Values are what the fields of a struct hold, in their order, for who reads a fact by its
-// code. A struct that holds more than it hands on says its own.
-func Values(is any) []string {
-	if own, ok := is.(interface{ Values() []string }); ok {
-		return own.Values()
-	}
-	return valuesOf(reflect.ValueOf(is))
-}
+// code. A field that JSON leaves out by its tag ("-") is left out.
+func Values(is any) []string { return valuesOf(reflect.ValueOf(is)) }
 
 // Same says that two facts say the same. Of those one is enough.
 func Same(a, b any) bool { return Code(a) == Code(b) && slices.Equal(Values(a), Values(b)) }
@@ -55,7 +50,9 @@ func valuesOf(v reflect.Value) (out []string) {
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			out = append(out, valuesOf(v.Field(i))...)
+			if v.Type().Field(i).Tag.Get("json") != "-" {
+				out = append(out, valuesOf(v.Field(i))...)
+			}
 		}
 	case reflect.Slice:
 		for i := range v.Len() {

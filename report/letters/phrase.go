@@ -91,3 +91,40 @@ func Side(back bool) string {
 	}
 	return bed.FaceSide
 }
+
+// Seconds writes a time finely enough to compare cycles.
+func Seconds[S ~float64](v S) string {
+	s := float64(v)
+	switch {
+	case math.IsNaN(s) || math.IsInf(s, 0):
+		return "unknown"
+	case s < 90:
+		return Rounded(s, 0) + " s"
+	case s < 3600:
+		n := int(math.Round(s))
+		return fmt.Sprintf("%d min %d s", n/60, n%60)
+	}
+	m := int(math.Round(s / 60))
+	return fmt.Sprintf("%d h %d min", m/60, m%60)
+}
+
+// Clock writes a time as min:s, or h:min:s, for tables.
+func Clock[S ~float64](v S) string {
+	s := float64(v)
+	if math.IsNaN(s) || math.IsInf(s, 0) {
+		return "unknown"
+	}
+	n := int(math.Round(s))
+	if n < 3600 {
+		return fmt.Sprintf("%d:%02d", n/60, n%60)
+	}
+	return fmt.Sprintf("%d:%02d:%02d", n/3600, n/60%60, n%60)
+}
+
+// Word chooses a word by number.
+func Word(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}

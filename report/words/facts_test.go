@@ -4,6 +4,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
@@ -13,6 +14,7 @@ import (
 	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
 	"flipcalc/registration/landed"
 	"flipcalc/registration/pattern"
@@ -183,30 +185,66 @@ var facts = []struct {
 	{cycle.NumbersGone{}, ""},
 	{cycle.OffsetChange{Named: "G54", RunsIn: []string{"G55", "G57"}}, "G54 becomes G55 and G57"},
 	{cycle.CompClosed{}, ""},
+	{LoadingWhileMoving{}, ""},
+	{DryRunEach{Programs: []string{"first.nc", "steady.nc", "last.nc"}}, "dry run first.nc, steady.nc and last.nc above the work, each before its first blank"},
+	{GuardWithoutUse{}, ""},
+	{Parked{At: "X0 Y400"}, ""},
+	{NotParked{Programs: []string{"first.nc", "steady.nc", "last.nc"}, Ends: []string{"G54", "G55", "G55"}},
+		"move the cutter aside before hands go in, or give park X,Y; first.nc leaves it over G54, steady.nc and last.nc over G55, at the clear height"},
+	{NotParked{Programs: []string{"first.nc", "steady.nc", "last.nc"}, Ends: []string{"G54", "G55", "G57"}},
+		"move the cutter aside before hands go in, or give park X,Y; first.nc leaves it over G54, steady.nc over G55, last.nc over G57, at the clear height"},
+	{ToolChangePlace{}, ""},
+	{RestartLines{Program: "first.nc", At: []Restart{{Line: 2, Tool: 1}, {Line: 9, Tool: -1}}}, "first.nc: restart only at line 2 (T1), line 9"},
+	{PauseWithoutUse{Pause: "M0"}, ""},
+	{OptionalStop{Pause: "M1"}, ""},
+	{AirAtEmptyStations{}, ""},
+	{ClearHeightReckoned{Z: d("-5"), Over: "G58", Room: d("10")},
+		"set all clamps and dowels below the clear height, machine Z-5; there the longest tool passes 10 over what stands at G58"},
+	{ClearHeightReckoned{Z: d("-5"), Over: bed.BlankTop}, "set all clamps and dowels below the clear height, machine Z-5; there the longest tool just clears the highest blank"},
+	{ClearHeightFixtures{Offsets: []string{"G58"}}, ""},
+	{MorePartsAnHour{Now: 10, Ways: []Better{{PerHour: 12.34, Way: ByTools}, {PerHour: 14, Way: OneMore}}},
+		"more parts an hour than 10: 12.3 with --order tools; 14 with one more pair, where the bed has room"},
+	{OffsetsLeft{Left: []string{"G58", "G59"}}, "G58 and G59 free, enough for 1 further pair; with G59.1 to G59.3 there are nine (extended = true)"},
+	{OffsetsLeft{Extended: true}, "no offset free, none for a further pair"},
+	{PlacesUnknown{}, ""},
+	{StationsApart{}, ""},
+	{G53Default{}, ""},
+	{TimesEstimated{}, ""},
+	{LoadTimeDefault{Seconds: 60}, "unloading and loading a station assumed to take 60 s (load-time)"},
+	{TouchOffNotCounted{Times: 1}, "touch off Z anew once in each cycle; include it in load-time"},
+	{TouchOffNotCounted{Times: 3}, "touch off Z anew 3 times in each cycle; include it in load-time"},
+	{ChangeTimeDefault{Seconds: 95}, "a tool change assumed to take 1 min 35 s (change-time)"},
+	{RatesDefault{}, ""},
+	{SetUpNotCounted{}, ""},
+	{NotMerged{Programs: []string{"first.nc", "steady.nc"}, Why: "no clear height"}, "first.nc and steady.nc not written; run each program by itself; no clear height"},
+	{MergedCuts{Programs: []string{"first.nc", "steady.nc"}}, ""},
+	{StaleProgram{}, ""},
+	{BackAsRun{}, ""},
+	{ZeroHere{ZeroHere: mirror.ZeroHere{Axis: "X", Face: "0", Back: "?"}}, "G92 calls the tool's place X0 on the face, X? (mm) on the back; before the back, put the tool at the mirrored start"},
 }
 
 // TestEveryFactHasWords: each struct of the facts has a sentence of its own, and none of
 // more than 15 words.
 func TestEveryFactHasWords(t *testing.T) {
-	parts := []string{"registration.Fact", "registration.Interference", "pattern.FitPin", "pattern.Given", "landed.Figure", "mirror.Note", "mirror.Own", "cycle.Note"}
+	parts := []string{"registration.Fact", "registration.Interference", "pattern.FitPin", "pattern.Given", "landed.Figure", "mirror.Note", "mirror.Own", "cycle.Note", "words.Restart", "words.Better"}
 	var missing []string
-	for _, file := range []string{"registration", "registration/pattern", "registration/budget", "registration/landed", "mirror", "mirror/cycle"} {
-		tree, err := parser.ParseFile(token.NewFileSet(), "../../"+file+"/fact.go", nil, 0)
-		if err != nil {
-			t.Fatal(err)
+	for _, room := range []string{"registration", "registration/pattern", "registration/budget", "registration/landed", "mirror", "mirror/cycle"} {
+		types := typesIn(t, "../../"+room+"/fact.go")
+		if len(types) < 5 {
+			t.Fatalf("%s: only %d facts found", room, len(types))
 		}
-		found := 0
-		ast.Inspect(tree, func(n ast.Node) bool {
-			if ts, ok := n.(*ast.TypeSpec); ok && !slices.Contains(parts, tree.Name.Name+"."+ts.Name.Name) {
-				missing = append(missing, tree.Name.Name+"."+ts.Name.Name)
-				found++
-			}
-			return true
-		})
-		if found < 5 {
-			t.Fatalf("%s: only %d facts found", file, found)
+		missing = append(missing, types...)
+	}
+	ours, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range ours {
+		if !strings.HasSuffix(file, "_test.go") {
+			missing = append(missing, typesIn(t, file)...)
 		}
 	}
+	missing = slices.DeleteFunc(missing, func(name string) bool { return slices.Contains(parts, name) })
 	for _, f := range facts {
 		missing = slices.DeleteFunc(missing, func(name string) bool { return name == reflect.TypeOf(f.is).String() })
 		got := Fact(f.is, transform.MM)
@@ -220,4 +258,21 @@ func TestEveryFactHasWords(t *testing.T) {
 	if len(missing) > 0 {
 		t.Errorf("no words are tested for %s", strings.Join(missing, ", "))
 	}
+}
+
+// typesIn are the exported structs of a file, with their package.
+func typesIn(t *testing.T, file string) (names []string) {
+	tree, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ast.Inspect(tree, func(n ast.Node) bool {
+		if ts, ok := n.(*ast.TypeSpec); ok {
+			if _, is := ts.Type.(*ast.StructType); is && ts.Name.IsExported() {
+				names = append(names, tree.Name.Name+"."+ts.Name.Name)
+			}
+		}
+		return true
+	})
+	return names
 }

@@ -4,7 +4,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror"
-	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report/letters"
@@ -14,13 +13,10 @@ import (
 // the tool must stand can be named.
 type ZeroHere struct {
 	mirror.ZeroHere
-	On       *registration.Answer
-	OnBack   bool // the program runs on the back
-	Straight bool // neither X nor Y is mirrored
+	On       *registration.Answer `json:"-"`
+	OnBack   bool                 `json:"-"` // the program runs on the back
+	Straight bool                 `json:"-"` // neither X nor Y is mirrored
 }
-
-// Values are those of the G92 alone.
-func (z ZeroHere) Values() []string { return fact.Values(z.ZeroHere) }
 
 func (z ZeroHere) sentence() string {
 	at, err := decimal.NewFromString(z.Back)

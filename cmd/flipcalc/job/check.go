@@ -6,9 +6,11 @@ import (
 
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/cut"
+	"flipcalc/mirror/fact"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 // Check works out the job as far as check needs it, and cuts its programs.
@@ -80,7 +82,7 @@ func (c *Task) cutJob(j *Job) error {
 		if err := c.addCheck(j); err != nil || j.Setup.Plan == nil {
 			return err
 		}
-		j.Setup.Check.Notes = append(j.Setup.Check.Notes, report.MergedCuts(RunFiles))
+		j.Setup.Check.Notes = append(j.Setup.Check.Notes, report.Note{Level: fact.Note, Is: words.MergedCuts{Programs: RunFiles[:]}})
 		return nil
 	}
 	j.Setup.Notes = append(append(j.Setup.Notes, j.units...), report.Note{Code: "not-checked", Level: "warning",

@@ -16,12 +16,14 @@ import (
 	"flipcalc/mirror"
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/cycle"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 // The production run: one program for the first cycle, one for every steady one, one
@@ -365,11 +367,11 @@ func (c *Task) addRun(j *Job) error {
 		if !errors.As(err, &none) && (!errors.As(err, &merge) || merge.No || merge.About != "") {
 			return err
 		}
-		j.Setup.Notes = append(j.Setup.Notes, report.NotMerged(RunFiles, ask.Message(c.Worded(err))))
+		j.Setup.Notes = append(j.Setup.Notes, report.Note{Level: fact.Warning, Is: words.NotMerged{Programs: RunFiles[:], Why: ask.Message(c.Worded(err))}})
 		for _, name := range RunFiles {
 			if dir := c.Text("output"); dir != "" {
 				if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
-					j.Setup.Notes = append(j.Setup.Notes, report.Stale(filepath.Join(dir, name)))
+					j.Setup.Notes = append(j.Setup.Notes, report.Note{Level: fact.Caution, File: filepath.Join(dir, name), Is: words.StaleProgram{}})
 				}
 			}
 		}
