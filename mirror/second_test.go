@@ -118,7 +118,7 @@ func secondReading(text string, marks int) (moves []secondMove, ok bool) {
 					offset = int(v)
 				case 90, 91:
 					absolute = v == 90
-				case 17, 40, 49, 80, 94, 91.1:
+				case 17, 40, 41, 42, 43, 49, 61, 64, 80, 94, 98, 91.1:
 				default:
 					return nil, false
 				}
@@ -129,7 +129,7 @@ func secondReading(text string, marks int) (moves []secondMove, ok bool) {
 					return nil, false
 				}
 				words[w[1]] = v
-			case "N", "F", "S", "T", "O":
+			case "N", "F", "S", "T", "O", "H", "D":
 			default:
 				return nil, false
 			}
