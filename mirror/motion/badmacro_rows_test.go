@@ -666,4 +666,242 @@ G38.2 Z-5 F9
 #1=#5063
 M2
 => m.nc:1:1: G38.2 (a probing move); hint: probe in a program of its own
+
+WHILE [#5 LT 1] DO1
+G0 X1
+END1
+M2
+=> m.nc:1:8: parameter #5, which the program hasn't set, expected a parameter with a known value
+
+o1 while [#5 lt 1]
+G0 X1
+o1 endwhile
+M2
+=> m.nc:1:11: parameter #5, which the program hasn't set, expected a parameter with a known value
+
+o1 repeat [#9]
+G0 X1
+o1 endrepeat
+M2
+=> m.nc:1:12: parameter #9, which the program hasn't set, expected a parameter with a known value
+
+o1 repeat [1.5]
+G0 X1
+o1 endrepeat
+M2
+=> m.nc:1:1: repeat [1.5], expected a whole number, 0 or more
+
+o1 repeat [-1]
+G0 X1
+o1 endrepeat
+M2
+=> m.nc:1:1: repeat [-1], expected a whole number, 0 or more
+
+o1 if [#9]
+G0 X1
+o1 endif
+M2
+=> m.nc:1:8: parameter #9, which the program hasn't set, expected a parameter with a known value
+
+G0 X1
+GOTO #9
+M2
+=> m.nc:2:6: parameter #9, which the program hasn't set, expected a parameter with a known value
+
+G0 X1
+GOTO 1.5
+M2
+=> m.nc:2:1: GOTO 1.5, expected a whole block number
+
+o1 sub
+G0 X#1
+o1 endsub
+o1 call [#9]
+M2
+=> m.nc:4:10: parameter #9, which the program hasn't set, expected a parameter with a known value
+
+o1 sub
+o1 endsub
+o1 endsub
+M2
+=> m.nc:3:1: O1 endsub without its beginning
+
+G0 X1
+o1 return
+M2
+=> m.nc:2:1: return outside a sub
+
+o1 sub
+o2 while [1]
+o2 endsub
+o1 endsub
+M2
+=> m.nc:3:1: O2 endsub before WHILE of line 2 is closed, expected loops inside one another
+
+o1 sub
+G0 X1
+o2 sub
+o2 endsub
+o1 endsub
+M2
+=> m.nc:3:1: a sub inside SUB, expected subs beside one another
+
+G91
+%
+G0 X1
+M2
+=> m.nc:1:1: a word before the opening % that sets something, expected % before it; hint: some controls leave it unread, others run it: put it behind %
+
+G0 X1 
+G1 X5 F9 M98 P1
+M2
+=> m.nc:2:10: M98 with axis words; hint: put the call into a block of its own
+
+WHILE #1 DO1
+END1
+M2
+=> m.nc:1:7: a condition without brackets, expected [
+
+o5 while 1
+o5 endwhile
+M2
+=> m.nc:1:10: a condition without brackets, expected [
+
+o1 call [1
+M2
+=> m.nc:1:9: a [ that isn't closed, expected ]
+
+o1 call [1] [2] [3] [4] [5] [6] [7] [8] [9] [10] [11] [12] [13] [14] [15] [16] [17] [18] [19] [20] [21] [22] [23] [24] [25] [26] [27] [28] [29] [30] [31]
+M2
+=> m.nc:1:4: more than 30 arguments, expected at most 30
+
+#1=[1 EQ #6]
+G0 X#1
+M2
+=> m.nc:1:10: parameter #6, which the program hasn't set, expected a parameter with a known value
+
+#1=[#[7000] EQ #0]
+G0 X#1
+M2
+=> m.nc:1:6: parameter number 7000, expected a whole number from 1 to 5399
+
+#1=[[1/0] EQ #0]
+G0 X#1
+M2
+=> m.nc:1:7: a division by 0
+
+#1=[1+#6]
+G0 X#1
+M2
+=> m.nc:1:7: parameter #6, which the program hasn't set, expected a parameter with a known value
+
+#1=[EXP[600]*EXP[600]]
+G0 X#1
+M2
+=> m.nc:1:13: a number that is too large or too fine
+
+o<bore
+M2
+=> m.nc:1:2: a < that isn't closed, expected >
+
+IF [1] STOP
+M2
+=> m.nc:1:8: IF [..] without GOTO or THEN, expected GOTO and a block number, or THEN and a setting
+
+GOTO N5
+M2
+=> m.nc:1:6: GOTO with the letter N, expected the number alone
+
+DO1
+G0 X1
+END2
+M2
+=> m.nc:3:1: END 2 before DO of line 1 is closed, expected loops inside one another
+
+DO
+END
+M2
+=> m.nc:1:3: DO without a number, expected a number such as 1
+
+G65 P1 X1 X2
+M2
+O1
+M99
+=> m.nc:1:11: a second X with G65, expected each argument once
+
+G65 L2 X1
+M2
+=> m.nc:1:1: G65 without P, expected P with what is called
+
+G66 P1
+M2
+O1
+G66 P1
+M99
+G0 X1
+=> m.nc: no motion found, expected a part program; hint: is this the right file?
+
+G0 X1
+M97 P7
+M2
+=> m.nc:2:1: a jump to N7, which isn't there, expected a block with that number in the same program
+
+G0 X1
+M97 P7
+N7 G0 X2
+N7 G0 X3
+M2
+=> m.nc:2:1: a jump to N7, which is there twice, expected one block of that number
+
+G0 X1
+GOTO 8
+WHILE [1] DO1
+N8 G0 X2
+END1
+M2
+=> m.nc:2:1: a jump to N8, into a loop or branch of line 3, expected a jump out of one, or inside it
+
+#5400=1
+G0 X1
+M2
+=> m.nc:1:2: parameter number 5400, expected a whole number from 1 to 5399
+
+#3000=1 (ALARM)
+G0 X1
+M2
+=> m.nc:1:1: the program stops itself here with an alarm (#3000), expected a program that runs to its end; hint: its arguments are refused by the macro itself
+
+/#1=1
+G0 X1
+M2
+=> m.nc:1:1: a slash (block delete) inside a loop or before a setting, expected a block that always runs; hint: take the slash out, or write two programs
+
+#1=ACOS[2]
+G0 X1
+M2
+=> m.nc:1:4: ACOS of a number beyond 1
+
+#1=SQRT[0-1]
+G0 X1
+M2
+=> m.nc:1:4: the square root of a negative number
+
+#1=[2 MOD 0]
+G0 X1
+M2
+=> m.nc:1:7: a division by 0
+
+o1 sub
+G0 X1
+o1 endsub
+o1 call
+o1 sub
+o1 endsub
+M2
+=> m.nc:5:1: a second subprogram O1, expected one of each number
+
+o1 break
+G0 X1
+M2
+=> m.nc:1:1: break outside loop O1, expected one inside it
 `

@@ -258,7 +258,7 @@ func (m *Machine) finish() error {
 		case 'P', 'Q', 'L', 'D', 'H', 'S':
 			continue // a time, a count or a number that this control doesn't use here
 		}
-		return m.fault(at, fmt.Sprintf("%c without a code that uses it", letter), "", "")
+		return m.fault(at, fmt.Sprintf("%c without a code that uses it", letter), "", "take it out")
 	}
 	if c := m.g[stopGroup]; c == 2 || c == 30 {
 		m.end()

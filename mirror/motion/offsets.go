@@ -24,7 +24,7 @@ func (m *Machine) extended() error {
 	case c != 541 && used:
 		return nil
 	case !m.o.Extended:
-		return m.fault(at, CodeName('G', int(c))+" with P (an extended work offset)", "G54 to G59.3", "the verb mirror alone takes it")
+		return m.fault(at, CodeName('G', int(c))+" with P (an extended work offset)", "G54 to G59.3", "only the verb mirror takes it")
 	case used || m.g[aheadGroup] >= 0:
 		return m.fault(at, CodeName('G', int(c))+" beside another code that may use its P", "one of them", "put them into two blocks")
 	case c > 541 || m.word('P') != at+1:

@@ -213,7 +213,7 @@ func (m *Machine) pocket() error {
 	radius := m.value('I')
 	if m.has('K') {
 		if m.value('K').Cmp(radius) < 0 {
-			return m.fault(m.word('K'), name+" whose K is less than I", "the last radius", "")
+			return m.fault(m.word('K'), name+" whose K is less than I", "K, the last radius, at least as large as I", "")
 		}
 		radius = m.value('K')
 	}
