@@ -87,14 +87,14 @@ func check(q Request, pairs int) (*Result, error) {
 	return out, nil
 }
 
-// stopped tells the cuts with the spindle stopped where either side starts it. Where
-// neither does it is switched by hand.
+// stopped takes back the cuts with the spindle stopped where neither side starts it: it is
+// switched by hand.
 func (s *study) stopped() {
-	if !s.runs[faceSide].turns && !s.runs[backSide].turns {
+	if s.runs[faceSide].turns || s.runs[backSide].turns {
 		return
 	}
 	for _, r := range s.runs {
-		r.found.list, r.found.last = append(r.found.list, r.still.list...), append(r.found.last, r.still.last...)
+		r.found.drop(func(f Finding) bool { _, ok := f.(*SpindleStopped); return ok })
 	}
 }
 

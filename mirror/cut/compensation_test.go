@@ -23,7 +23,7 @@ func centre(t *testing.T, text string) ([]Segment, []Finding) {
 				t.Errorf("%d: from %v to %v", s.Line, s.From, s.To)
 			}
 		}
-		if n := len(way); n > 0 && s.FromOK == known && len(r.found.list) == 0 {
+		if n := len(way); n > 0 && s.FromOK == known && len(r.found) == 0 {
 			if a, b := way[n-1].To, s.From; way[n-1].ToOK == known && math.Abs(a[0]-b[0])+math.Abs(a[1]-b[1])+math.Abs(a[2]-b[2]) > 1e-9 {
 				t.Errorf("%d: from %v, where the move before ended at %v", s.Line, b, a)
 			}
@@ -34,11 +34,11 @@ func centre(t *testing.T, text string) ([]Segment, []Finding) {
 	if err := r.one(); err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range r.found.list {
+	for _, f := range r.found {
 		_, n := r.where(f.At().FaceLine)
 		f.At().FaceLine = n - 4
 	}
-	return way, r.found.list
+	return way, r.found
 }
 
 // centreWay writes centre's moves: "F" for a feed move, "R" for a rapid, "L" and "A" for

@@ -61,6 +61,7 @@ type Where struct {
 	// compared, how deep the face is cut.
 	Depth float64
 	Count int // how many lines or places there are of this kind, this one included
+	last  int // the last line that was counted
 }
 
 // At gives the place itself, of whatever kind the finding is.

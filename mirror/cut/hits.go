@@ -134,33 +134,34 @@ func (s *sweeper) hitKeys(shank bool) (keys []hitKey) {
 
 // finder gathers the findings of a side: for each code and object the worst, with how
 // many lines there are.
-type finder struct {
-	list []Finding
-	last []int // the last line counted for each
-}
+type finder []Finding
 
 // add records f, which is on a line of the side.
 func (d *finder) add(f Finding) {
 	at := f.At()
-	line := max(at.FaceLine, at.BackLine)
-	for i, o := range d.list {
+	at.last = max(at.FaceLine, at.BackLine)
+	for i, o := range *d {
+		had := o.At()
 		if o.Code() != f.Code() || o.object() != f.object() {
 			continue
 		}
-		n := o.At().Count
-		if d.last[i] != line {
+		n, last := had.Count, at.last
+		if had.last != last {
 			n++
-			d.last[i] = line
 		}
-		if cmp.Or(cmp.Compare(f.amount(), o.amount()), cmp.Compare(at.Depth, o.At().Depth)) > 0 {
-			d.list[i] = f
+		if cmp.Or(cmp.Compare(f.amount(), o.amount()), cmp.Compare(at.Depth, had.Depth)) > 0 {
+			(*d)[i] = f
+		} else {
+			at = had
 		}
-		d.list[i].At().Count = n
+		at.Count, at.last = n, last
 		return
 	}
-	d.list = append(d.list, f)
-	d.last = append(d.last, line)
+	*d = append(*d, f)
 }
+
+// drop takes findings back.
+func (d *finder) drop(wrong func(f Finding) bool) { *d = slices.DeleteFunc(*d, wrong) }
 
 // maxListed is how many lines of a kind of hit are listed one by one.
 const maxListed = 20
@@ -175,7 +176,7 @@ func (r *run) hits() []Finding {
 		}
 		return c.Flute == 0
 	})
-	out := slices.Clone(r.found.list)
+	out := slices.Clone(r.found)
 	list := func(keys []hitKey, kind func(k hitKey, at Where) Finding) {
 		for n, k := range keys[:min(len(keys), maxListed)] {
 			at := r.met(k)

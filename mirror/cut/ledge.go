@@ -19,7 +19,7 @@ func (r *run) slopes() func(line int) bool {
 	return func(line int) bool {
 		v, ok := known[line]
 		if !ok {
-			ks := r.keptOn(line)
+			ks := r.kept.on(line)
 			v = len(ks) > 0
 			for i := range ks {
 				v = v && ks[i].slope != 0

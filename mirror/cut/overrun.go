@@ -82,7 +82,6 @@ func (r *run) beside() {
 		default:
 			continue
 		}
-		r.found.list = append(r.found.list, f)
-		r.found.last = append(r.found.last, a.line)
+		r.found = append(r.found, f)
 	}
 }

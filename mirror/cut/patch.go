@@ -3,7 +3,6 @@ package cut
 import (
 	"math"
 	"slices"
-	"sort"
 )
 
 // patch is an island while it is studied.
@@ -118,20 +117,6 @@ func (s *study) measure(p *patch) {
 	}
 }
 
-// mostUsed gives the tool of most cells, of the lines that cut them.
-func (r *run) mostUsed(made map[int]int) (tool *cutter) {
-	cells := map[*cutter]int{}
-	for line, n := range made {
-		cells[r.toolAt(line)] += n
-	}
-	for c, n := range cells {
-		if tool == nil || n > cells[tool] || n == cells[tool] && c.Number < tool.Number {
-			tool = c
-		}
-	}
-	return tool
-}
-
 // outline fills in the edge and the width of p.
 func (s *study) outline(p *patch) {
 	if p.outlined {
@@ -144,16 +129,6 @@ func (s *study) outline(p *patch) {
 		// A speck: as wide as its box.
 		p.width = float64(min(p.i1-p.i0, p.j1-p.j0)+1) * s.g.Cell
 	}
-}
-
-// keptOn gives the kept strokes of a line.
-func (r *run) keptOn(line int) []stroke {
-	a := sort.Search(len(r.kept), func(i int) bool { return int(r.kept[i].line) >= line })
-	b := a
-	for b < len(r.kept) && int(r.kept[b].line) == line {
-		b++
-	}
-	return r.kept[a:b]
 }
 
 // cutterAcross gives the greater diameter of the cutters that take part in p.

@@ -34,16 +34,10 @@ func (r *run) place() {
 // bored takes back what was found of pins whose holes the face program itself makes:
 // such a pin can't have stood there yet.
 func (s *study) bored() {
-	r := s.runs[faceSide]
-	n := 0
-	for i, f := range r.found.list {
-		if p, ok := f.(*PinCut); ok && s.makes(s.q.Pins[p.Pin]) {
-			continue
-		}
-		r.found.list[n], r.found.last[n] = f, r.found.last[i]
-		n++
-	}
-	r.found.list, r.found.last = r.found.list[:n], r.found.last[:n]
+	s.runs[faceSide].found.drop(func(f Finding) bool {
+		p, ok := f.(*PinCut)
+		return ok && s.makes(s.q.Pins[p.Pin])
+	})
 }
 
 // boredSlack is how much wider than its pin a hole may be in radius, mm.

@@ -1,9 +1,7 @@
 package cut
 
 import (
-	"fmt"
 	"slices"
-	"sort"
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
@@ -12,28 +10,6 @@ import (
 // maxSag is how far the chords of helices and upright arcs may lie from the arc,
 // mm; level arcs are swept exactly.
 const maxSag = 0.0005
-
-// cutter is a tool ready to cut.
-type cutter struct {
-	Tool
-	p     *profile
-	shank *profile         // what is above reach; nil where that isn't known
-	reach float64          // length that cuts, from the tip: the flutes or, of a vee without them, its cone
-	grown map[int]*profile // by pin
-}
-
-// toolUse says which tool is in use from a line on.
-type toolUse struct {
-	line int
-	tool *cutter
-}
-
-// maxKept bounds how many strokes of a side are kept for the study of through
-// cuts: some 50 MB.
-const maxKept = 400_000
-
-// keptDepth is the share of the thickness from which on strokes are kept.
-const keptDepth = 0.1
 
 // run is one side's program while it is cut.
 type run struct {
@@ -45,10 +21,10 @@ type run struct {
 	tools   map[int]*cutter
 	first   *cutter
 	uses    []toolUse
-	kept    []stroke
-	light   []stroke // the deepest of those that aren't, see spare
-	lost    float64  // the height from which on strokes are in neither
-	most    int      // how many each of the two holds
+	kept    strokes
+	light   strokes // the deepest of those that aren't, see spare
+	lost    float64 // the height from which on strokes are in neither
+	most    int     // how many each of the two holds
 	deepest float64
 	dark    bool // feeding at an unknown height
 
@@ -63,8 +39,7 @@ type run struct {
 	bedLimit  float64
 	reach     reach
 	found     finder
-	still     finder // cuts with the spindle stopped
-	turns     bool   // the side starts the spindle
+	turns     bool // the side starts the spindle
 }
 
 // part is one of the programs that a side runs one after the other. Their lines
@@ -82,14 +57,7 @@ func newRun(q *Request, g *Grid, side int, f frame) *run {
 		r.prog = &q.Back
 	}
 	for _, t := range q.Tools {
-		c := &cutter{Tool: t, p: t.profile(), grown: map[int]*profile{}}
-		c.reach = t.Flute
-		if t.Flute == 0 && t.Shape == Vee {
-			c.reach = c.p.height(c.p.R)
-		}
-		if c.reach > 0 {
-			c.shank = t.shank()
-		}
+		c := newCutter(t, g)
 		r.tools[t.Number] = c
 		if r.first == nil {
 			r.first = c
@@ -183,25 +151,6 @@ func (r *run) one() error {
 	return r.endComp()
 }
 
-// tool finds a move's tool.
-func (r *run) tool(s *Segment) (*cutter, error) {
-	c := r.first
-	if s.Tool >= 0 {
-		if c = r.tools[s.Tool]; c == nil {
-			return nil, &fault.Error{
-				File: r.prog.Name, Line: r.told(s.Line), Col: 1,
-				Found:    fmt.Sprintf("a cut with tool %d, which isn't described", s.Tool),
-				Expected: "a tool that is",
-				Hint:     fmt.Sprintf("add its shape, for example --tool %d=flat,6", s.Tool),
-			}
-		}
-	}
-	if n := len(r.uses); n == 0 || r.uses[n-1].tool != c {
-		r.uses = append(r.uses, toolUse{s.Line, c})
-	}
-	return c, nil
-}
-
 // told gives the line of the program being cut that is told for a counted line.
 func (r *run) told(line int) int {
 	if f := r.prog.Source; f != nil {
@@ -225,15 +174,6 @@ func (r *run) where(line int) (file string, n int) {
 		n = p.prog.Source(n)
 	}
 	return p.prog.Name, n
-}
-
-// toolAt gives the tool in use on a line.
-func (r *run) toolAt(line int) *cutter {
-	n := sort.Search(len(r.uses), func(i int) bool { return r.uses[i].line > line })
-	if n == 0 {
-		return r.first
-	}
-	return r.uses[n-1].tool
 }
 
 // move takes the program's next move.
@@ -352,7 +292,7 @@ func (r *run) cut(s *Segment) error {
 	if !s.Rapid {
 		r.deepest = min(r.deepest, low)
 		if s.Still && low < 0 {
-			r.still.add(&SpindleStopped{r.onLine(s.Line)})
+			r.found.add(&SpindleStopped{r.onLine(s.Line)})
 		}
 	}
 	if s.Arc {
@@ -403,41 +343,4 @@ func (r *run) stroke(k *stroke, a act, c *cutter) {
 		r.spare(k, low)
 	}
 	r.sw.add(k, a)
-}
-
-// spare keeps a stroke that isn't kept for the study of through cuts: for the least web,
-// which the deepest strokes make. Where there are too many the shallower half goes.
-func (r *run) spare(k *stroke, low float64) {
-	if low >= r.lost {
-		return
-	}
-	r.light = append(r.light, *k)
-	if len(r.light) < r.most {
-		return
-	}
-	lows := make([]float64, len(r.light))
-	for i := range r.light {
-		lows[i] = r.light[i].bottom()
-	}
-	slices.Sort(lows)
-	r.lost = lows[len(lows)/2]
-	room := len(lows) / 4 // for those that lie at that very height
-	r.light = slices.DeleteFunc(r.light, func(k stroke) bool {
-		if k.bottom() == r.lost && room > 0 {
-			room--
-			return false
-		}
-		return k.bottom() >= r.lost
-	})
-}
-
-// has says whether the strokes of a line were kept or spared.
-func (r *run) has(line int) bool {
-	for _, list := range [2][]stroke{r.kept, r.light} {
-		n := sort.Search(len(list), func(i int) bool { return int(list[i].line) >= line })
-		if n < len(list) && int(list[n].line) == line {
-			return true
-		}
-	}
-	return false
 }

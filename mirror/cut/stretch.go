@@ -1,9 +1,6 @@
 package cut
 
-import (
-	"math"
-	"sort"
-)
+import "math"
 
 // tabReach is how long a cutter's way may be from one place where it cuts through to
 // the next, mm, to count as passing over a tab.
@@ -178,8 +175,7 @@ func (s *study) beneath(side, line int, x, y float64) (ok, alone bool) {
 		return false, false
 	}
 	kept := s.runs[side].kept
-	n := sort.Search(len(kept), func(i int) bool { return int(kept[i].line) >= line })
-	for ; n < len(kept) && int(kept[n].line) == line; n++ {
+	for n := kept.from(line); n < len(kept) && int(kept[n].line) == line; n++ {
 		if len(s.stretches[side][n]) == 0 {
 			continue
 		}

@@ -226,7 +226,7 @@ func (s *study) full(p *patch, side int) float64 {
 	}
 	tip := 0.0
 	for line := range p.made[side] {
-		for _, k := range s.runs[side].keptOn(line) {
+		for _, k := range s.runs[side].kept.on(line) {
 			tip = min(tip, k.bottom())
 		}
 	}
@@ -257,7 +257,7 @@ func (s *study) bores(p *patch, side int) bool {
 	x, y := (float64(p.i0+p.i1)/2+0.5)*s.g.Cell, (float64(p.j0+p.j1)/2+0.5)*s.g.Cell
 	n := 0
 	for line := range p.made[side] {
-		for _, k := range s.runs[side].keptOn(line) {
+		for _, k := range s.runs[side].kept.on(line) {
 			if n++; !k.about(x, y, wide/2, s.g.Cell) {
 				return false
 			}

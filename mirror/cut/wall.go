@@ -3,7 +3,6 @@ package cut
 import (
 	"math"
 	"slices"
-	"sort"
 )
 
 // inset gives how far inside the wall of a side's cut a place lies, measured from
@@ -12,7 +11,7 @@ import (
 // level. w is that stroke.
 func (r *run) inset(line int, x, y, level float64) (d float64, w *stroke, ok bool) {
 	const around = 96
-	a := sort.Search(len(r.kept), func(i int) bool { return int(r.kept[i].line) >= line })
+	a := r.kept.from(line)
 	if a == len(r.kept) || int(r.kept[a].line) != line {
 		return 0, nil, false
 	}

@@ -90,25 +90,15 @@ func (s *study) doubted(w, kept *Web) {
 		return
 	}
 	g := s.g
-	bound := map[*cutter]float64{}
 	doubt := func(side, line int) float64 {
-		r := s.runs[side]
-		if line == 0 || r.has(line) {
-			return 0
+		if r := s.runs[side]; line > 0 && len(r.kept.on(line))+len(r.light.on(line)) == 0 {
+			return r.toolAt(line).doubt
 		}
-		c := r.toolAt(line)
-		v, ok := bound[c]
-		if !ok {
-			if c.p.flat < c.p.R {
-				v = ErrorBound(c.Tool, g.Cell, 0, 0, g.T)
-			}
-			bound[c] = v
-		}
-		return v
+		return 0
 	}
 	most := 0.0
 	for _, c := range s.runs[faceSide].tools {
-		most = max(most, 2*ErrorBound(c.Tool, g.Cell, 0, 0, g.T))
+		most = max(most, 2*c.doubt)
 	}
 	low := *kept
 	s.cutCells(func(c *tile, k, i, j int) {
