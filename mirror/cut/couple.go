@@ -58,6 +58,19 @@ func golden(lo, hi float64, f func(float64) float64) (x, v float64) {
 	return x, v
 }
 
+// valley gives where f, which may have several valleys, is least between lo and hi: the best of
+// n steps, and closer around it.
+func valley(lo, hi float64, n int, f func(float64) float64) (x, v float64) {
+	best, least := 0, math.Inf(1)
+	at := func(i int) float64 { return lo + (hi-lo)*float64(min(max(i, 0), n))/float64(n) }
+	for i := range n + 1 {
+		if v := f(at(i)); v < least {
+			best, least = i, v
+		}
+	}
+	return golden(at(best-1), at(best+1), f)
+}
+
 // gap gives gap(d) and the share a of d that falls to the first cutter. Beyond R1 + R2,
 // where the two don't meet, it goes on steeply.
 func (c *couple) gap(d float64) (v, a float64) {
@@ -197,18 +210,13 @@ func closest(k1, k2 *stroke, value func(z, d float64) float64) approach {
 		t2 = k2.share(x, y)
 		return t2, left(t2)
 	}
-	lo, hi := 0.0, 1.0
+	left := func(t float64) float64 { _, v := other(t); return v }
+	var t1 float64
 	if k1.kind == levelArc {
-		n := int(min(max(16, math.Ceil(k1.way()/k1.p.R*2)), 128))
-		best, least := 0, math.Inf(1)
-		for i := range n + 1 {
-			if _, v := other(float64(i) / float64(n)); v < least {
-				best, least = i, v
-			}
-		}
-		lo, hi = float64(max(0, best-1))/float64(n), float64(min(n, best+1))/float64(n)
+		t1, _ = valley(0, 1, int(min(max(16, math.Ceil(k1.way()/k1.p.R*2)), 128)), left)
+	} else {
+		t1, _ = golden(0, 1, left)
 	}
-	t1, _ := golden(lo, hi, func(t float64) float64 { _, v := other(t); return v })
 	t2, _ := other(t1)
 	m := at(t1, t2)
 	if swap {

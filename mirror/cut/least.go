@@ -17,17 +17,8 @@ func (s *study) atEdge(k1, k2 *stroke, x, y float64) (v, ex, ey float64) {
 	v = left(ex, ey)
 	reach := min(k1.p.R, k2.p.R) * 2
 	along := func(at float64, end float64, place func(u float64) (x, y float64)) {
-		const steps = 64
-		lo, hi := max(0, at-reach), min(end, at+reach)
-		f := func(u float64) float64 { return left(place(u)) }
-		best, least := 0, math.Inf(1)
-		for n := range steps + 1 {
-			if w := f(lo + (hi-lo)*float64(n)/steps); w < least {
-				best, least = n, w
-			}
-		}
-		step := (hi - lo) / steps
-		if u, w := golden(max(lo, lo+float64(best-1)*step), min(hi, lo+float64(best+1)*step), f); w < v {
+		u, w := valley(max(0, at-reach), min(end, at+reach), 64, func(u float64) float64 { return left(place(u)) })
+		if w < v {
 			v = w
 			ex, ey = place(u)
 		}
