@@ -52,7 +52,7 @@ func TestMarkerIsAsSolved(t *testing.T) {
 
 func TestBudgetInWords(t *testing.T) {
 	a := solved(t, nil)
-	r, err := budget.Of(a.Question, budget.Options{Tolerances: budget.Tolerances{}, Wood: "beech"})
+	r, err := budget.For(a, budget.Options{Tolerances: budget.Tolerances{}, Wood: "beech"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -264,7 +264,7 @@ func TestBudgetTermsNameTheirAxis(t *testing.T) {
 	}
 	// A blank of 120 x 80 has its grain along X, so its width moves along Y.
 	a := solved(t, nil)
-	r, err := budget.Of(a.Question, budget.Options{Wood: "beech"})
+	r, err := budget.For(a, budget.Options{Wood: "beech"})
 	if err != nil {
 		t.Fatal(err)
 	}

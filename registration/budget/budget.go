@@ -86,8 +86,8 @@ type Result struct {
 	Facts           []registration.Fact
 }
 
-// Of draws up the budget for a question whose defaults are filled in.
-func Of(q registration.Question, o Options) (*Result, error) {
+// of draws up the budget for a question as Solve leaves it.
+func of(q registration.Question, o Options) (*Result, error) {
 	w, err := newWork(q, o)
 	if err != nil {
 		return nil, err
@@ -133,8 +133,10 @@ func For(a *registration.Answer, o Options) (*Result, error) {
 			q.BackFence.Coord = &back
 		}
 	}
-	return Of(q, o)
+	return of(q, o)
 }
+
+var half = decimal.New(5, -1)
 
 // corners gives the blank's corners in the face's as-laid frame.
 func corners(b registration.Blank) []registration.Point {
@@ -149,7 +151,6 @@ func outermost(b registration.Blank, round bool) (out []registration.Point) {
 	if !round {
 		return corners(b)
 	}
-	half := decimal.New(5, -1)
 	for degree := range 360 {
 		sin, cos := math.Sincos(float64(degree) * math.Pi / 180)
 		on := func(size decimal.Decimal, v float64) decimal.Decimal {
@@ -230,7 +231,7 @@ func (r *Result) halve() {
 	if top == nil {
 		return
 	}
-	h := Halved{Name: top.Name, Value: Value{Amount: top.Value.Amount.Mul(decimal.New(5, -1)), Over: top.Value.Over}}
+	h := Halved{Name: top.Name, Value: Value{Amount: top.Value.Amount.Mul(half), Over: top.Value.Over}}
 	var u float64
 	for _, t := range r.Terms {
 		l := t.Limit

@@ -218,7 +218,7 @@ func TestEachFenceTerm(t *testing.T) {
 						for _, p := range []vec{{0, 0}, {140, 0}, {0, 90}, {140, 90}, {31, 64}} {
 							at := registration.Point{X: dec(fmt.Sprint(p.x)), Y: dec(fmt.Sprint(p.y))}
 							for _, term := range terms {
-								r, err := Of(q, Options{At: &at, Tolerances: only(t, transform.MM, term.tol)})
+								r, err := of(q, Options{At: &at, Tolerances: only(t, transform.MM, term.tol)})
 								if err != nil {
 									t.Fatal(err)
 								}

@@ -21,7 +21,7 @@ func FuzzSet(f *testing.F) {
 		if tol.Set(s, transform.MM, length) != nil {
 			return
 		}
-		r, err := Of(markers(), Options{Tolerances: tol})
+		r, err := of(markers(), Options{Tolerances: tol})
 		if err != nil || math.IsNaN(r.Worst) || math.IsInf(r.Worst, 0) && len(s) < 300 || r.Likely > r.Worst {
 			t.Errorf("%q: %v, %v", s, r, err)
 		}

@@ -37,7 +37,7 @@ func TestRounding(t *testing.T) {
 // TestRoundingTerm: one term for each side whose program was written out.
 func TestRoundingTerm(t *testing.T) {
 	o := Options{Rounding: [2]decimal.Decimal{decimal.New(1, -3), {}}}
-	b, err := Of(markers(), o)
+	b, err := of(markers(), o)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -156,7 +156,7 @@ func TestEachDowelTerm(t *testing.T) {
 					return e
 				}},
 			} {
-				r, err := Of(q, Options{At: &at, Tolerances: only(t, transform.MM, c.tol)})
+				r, err := of(q, Options{At: &at, Tolerances: only(t, transform.MM, c.tol)})
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -200,7 +200,7 @@ func TestMonteCarloSeating(t *testing.T) {
 		rng := rand.New(rand.NewPCG(20, 26))
 		tol := only(t, transform.MM, "locator=0.02", "pin-line=0.02", "square=0.1/300", "repeatability=0.02")
 		delete(tol, Clearance)
-		r, err := Of(q, Options{Tolerances: tol})
+		r, err := of(q, Options{Tolerances: tol})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -253,7 +253,7 @@ func TestMonteCarloSeating(t *testing.T) {
 func TestMonteCarloSpread(t *testing.T) {
 	for _, s := range shops {
 		rng := rand.New(rand.NewPCG(7, 11))
-		r, err := Of(s.shop.question(), Options{Tolerances: only(t, transform.MM,
+		r, err := of(s.shop.question(), Options{Tolerances: only(t, transform.MM,
 			"locator=0.05", "pin-line=0.04", "square=0.1/300", "repeatability=0.02")})
 		if err != nil {
 			t.Fatal(err)

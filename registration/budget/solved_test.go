@@ -36,7 +36,7 @@ func TestSolvedQuestion(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		before, err := Of(q, Options{})
+		before, err := of(q, Options{})
 		if err != nil {
 			t.Fatal(err)
 		}

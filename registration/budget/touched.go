@@ -27,18 +27,10 @@ func (w *work) touched() (err error) {
 	return err
 }
 
-// laid is a place of the face on the turned blank, from its near-left corner as it lies.
-func (w *work) laid(p vec) vec {
-	if w.q.Flip == registration.FlipY {
-		return vec{w.w - p.x, p.y}
-	}
-	return vec{p.x, w.h - p.y}
-}
-
 // touches: what the touches' errors make of the back's place. Each touch errs for itself,
 // so the causes of one name add up.
 func (w *work) touches(p vec, add adder) {
-	at := w.laid(p)
+	at := w.over(p)
 	for _, name := range []string{Touch, Feature, Size, Corner, Turn} {
 		v, from := w.o.Tolerances.of(name, w.q)
 		if name == Turn {
@@ -77,7 +69,7 @@ func (w *work) touchedSquare(p vec, add adder) {
 
 // unfixed is what is left of a displacement over the turned blank at a place of the face.
 func (w *work) unfixed(p vec, shift func(at vec) vec) reach {
-	at := w.laid(p)
+	at := w.over(p)
 	dx, dy := w.lie.Unfixed(func(x, y float64) (float64, float64) {
 		s := shift(vec{x, y})
 		return s.x, s.y

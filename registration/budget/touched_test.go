@@ -52,7 +52,7 @@ func byHand(t *testing.T, what string, got, want float64) {
 func TestTouchedEdgesByLever(t *testing.T) {
 	q := touched(t, "near@210,95", "near@310,95", "left@195,140")
 	at := registration.Point{Y: decimal.NewFromInt(80)}
-	r, err := Of(q, Options{At: &at, Tolerances: Tolerances{}})
+	r, err := of(q, Options{At: &at, Tolerances: Tolerances{}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -77,7 +77,7 @@ func TestTouchedEdgesByLever(t *testing.T) {
 // what is left of the machine's error is a turn, which holes take out.
 func TestTouchedSquareAtQuarterTurn(t *testing.T) {
 	q := touched(t, "face=110,10@90,10", "face=20,10@90,100", "face=20,70@30,100")
-	r, err := Of(q, Options{Tolerances: Tolerances{}})
+	r, err := of(q, Options{Tolerances: Tolerances{}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,7 +92,7 @@ func TestTouchedSquareAtQuarterTurn(t *testing.T) {
 func TestTouchedWood(t *testing.T) {
 	q := touched(t, "face=110,40@10,40", "face=10,40@110,40")
 	at := registration.Point{X: decimal.NewFromInt(30), Y: decimal.NewFromInt(80)}
-	r, err := Of(q, Options{At: &at, Tolerances: Tolerances{}, Wood: "beech", Grain: "x"})
+	r, err := of(q, Options{At: &at, Tolerances: Tolerances{}, Wood: "beech", Grain: "x"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -109,7 +109,7 @@ func TestTouchedTurnLeftIn(t *testing.T) {
 	q := touched(t, "near@210,95", "near@310,95", "left@195,140")
 	q.Touched[1].At.Y = decimal.RequireFromString("95.1")
 	at := registration.Point{Y: decimal.NewFromInt(80)}
-	r, err := Of(q, Options{At: &at, Tolerances: Tolerances{}})
+	r, err := of(q, Options{At: &at, Tolerances: Tolerances{}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -45,13 +45,6 @@ func Factors(face, back registration.ZZero, touch registration.TouchOff) (web, f
 }
 
 func webOf(q registration.Question, o Options, size registration.Blank) (*Web, error) {
-	if !size.T.IsPositive() {
-		if o.FaceDepth != nil || o.BackDepth != nil {
-			return nil, &registration.Error{About: "stock", Found: "no thickness",
-				Expected: "WxHxT, since depths were given"}
-		}
-		return nil, nil
-	}
 	w := &Web{Thickness: size.T}
 	w.Error, w.From = o.Tolerances.of(Thickness, q)
 	w.TouchOff, w.TouchOffFrom = o.Tolerances.of(TouchOff, q)

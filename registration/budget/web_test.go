@@ -38,7 +38,7 @@ func TestFactors(t *testing.T) {
 func TestWeb(t *testing.T) {
 	q := markers()
 	o := Options{FaceDepth: decp("4"), BackDepth: decp("5"), Tolerances: only(t, transform.MM, "thickness=0.3", "touch-off=0.02")}
-	r, err := Of(q, o)
+	r, err := of(q, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,24 +48,24 @@ func TestWeb(t *testing.T) {
 	}
 	// One zero on the bed: the thickness leaves the web alone.
 	q.BackZZero = registration.Bed
-	if r, err = Of(q, o); err != nil || !r.Web.Least.Equal(dec("2.96")) {
+	if r, err = of(q, o); err != nil || !r.Web.Least.Equal(dec("2.96")) {
 		t.Errorf("%+v, %v", r.Web, err)
 	}
 	// Through cuts with 0.5 of overlap, 0.2 asked: 0.5 - 0.3 - 0.04 is not enough.
 	q.BackZZero = registration.Top
 	o.FaceDepth, o.BackDepth, o.Overlap = decp("6.5"), decp("6"), decp("0.2")
-	if r, err = Of(q, o); err != nil {
+	if r, err = of(q, o); err != nil {
 		t.Fatal(err)
 	}
 	if w := r.Web; !w.Through || !w.Nominal.Equal(dec("-0.5")) || !w.Greatest.Equal(dec("-0.16")) || w.Enough {
 		t.Errorf("%+v", w)
 	}
 	o.Overlap = decp("0.16")
-	if r, _ = Of(q, o); !r.Web.Enough {
+	if r, _ = of(q, o); !r.Web.Enough {
 		t.Errorf("%+v", r.Web)
 	}
 	// Without depths there is still the table.
-	if r, err = Of(q, Options{}); err != nil || r.Web.WebFactor != 1 || r.Web.FaceDepth != nil {
+	if r, err = of(q, Options{}); err != nil || r.Web.WebFactor != 1 || r.Web.FaceDepth != nil {
 		t.Errorf("%+v, %v", r.Web, err)
 	}
 }

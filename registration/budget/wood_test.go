@@ -76,7 +76,7 @@ func TestWoodTerm(t *testing.T) {
 	q := markers()
 	q.Pins = []registration.Pin{pin("60", "40", "6"), pin("20", "40", "6"), pin("100", "40", "6")}
 	at := point("110", "70")
-	r, err := Of(q, Options{At: &at, Wood: "beech", Tolerances: only(t, transform.MM)})
+	r, err := of(q, Options{At: &at, Wood: "beech", Tolerances: only(t, transform.MM)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func TestWoodTerm(t *testing.T) {
 	}
 	// Grain along Y: the pins' middle is at X 60; the holes 80 apart move by 0.6896
 	// mm, more than their play.
-	r, err = Of(q, Options{At: &at, Wood: "beech", Grain: "y", Moisture: decp("-2"), Tolerances: only(t, transform.MM, "clearance=0.05")})
+	r, err = of(q, Options{At: &at, Wood: "beech", Grain: "y", Moisture: decp("-2"), Tolerances: only(t, transform.MM, "clearance=0.05")})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -109,7 +109,7 @@ func TestWoodTerm(t *testing.T) {
 		Stock: q.Stock, Flip: registration.FlipX, Register: registration.FenceStop,
 		Fence: registration.Contact{Side: registration.Near}, Stop: registration.Contact{Side: registration.Left},
 	}
-	r, err = Of(f, Options{At: &at, Wood: "sitka spruce", Moisture: decp("9"), Quartersawn: true, Grain: "x", Tolerances: only(t, transform.MM)})
+	r, err = of(f, Options{At: &at, Wood: "sitka spruce", Moisture: decp("9"), Quartersawn: true, Grain: "x", Tolerances: only(t, transform.MM)})
 	if err != nil {
 		t.Fatal(err)
 	}
