@@ -8,7 +8,7 @@ import (
 
 // call is one run of one verb: what is asked, and what it is answered through.
 type call struct {
-	*job.Task
+	*job.Job
 	tree     *tree
 	out, err io.Writer
 	written  bool   // files are in their places

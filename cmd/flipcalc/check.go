@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"flipcalc/cmd/flipcalc/ask"
-	"flipcalc/cmd/flipcalc/job"
 	"flipcalc/report"
 )
 
@@ -16,28 +15,28 @@ func runCheck(c *call) error {
 	if err != nil {
 		return err
 	}
-	j, err := c.Check()
+	err = c.Check()
 	if err != nil {
 		return err
 	}
 	picture := c.Text("picture")
 	if draw != nil {
-		if err := c.writeFile(picture, func(w io.Writer) error { return draw(w, j.Setup) }); err != nil {
+		if err := c.writeFile(picture, func(w io.Writer) error { return draw(w, c.Setup) }); err != nil {
 			return err
 		}
 	}
 	switch {
 	case c.On("json"):
-		err = report.CheckJSON(c.out, *j.Setup.Check, j.Setup.Unit, picture)
-	case c.On("quiet") && j.Setup.Check.OK():
-		err = c.quietly(report.Setup{Unit: j.Setup.Unit, Check: j.Setup.Check}, "")
+		err = report.CheckJSON(c.out, *c.Setup.Check, c.Setup.Unit, picture)
+	case c.On("quiet") && c.Setup.Check.OK():
+		err = c.quietly(report.Setup{Unit: c.Setup.Unit, Check: c.Setup.Check}, "")
 	default:
-		err = c.printCheck(j)
+		err = c.printCheck()
 	}
 	if err != nil {
 		return err
 	}
-	return verdict(j, "")
+	return c.verdict("")
 }
 
 // pictureForm picks the form of the picture by the file's ending; nil where none is
@@ -57,16 +56,16 @@ func (c *call) pictureForm() (func(io.Writer, report.Setup) error, error) {
 }
 
 // printCheck prints what check found and nothing else of the job.
-func (c *call) printCheck(j *job.Job) error {
-	s := report.Setup{Title: j.Setup.Title, Job: j.Setup.Job, Unit: j.Setup.Unit, Version: j.Setup.Version, Check: j.Setup.Check}
+func (c *call) printCheck() error {
+	s := report.Setup{Title: c.Setup.Title, Job: c.Setup.Job, Unit: c.Setup.Unit, Version: c.Setup.Version, Check: c.Setup.Check}
 	return report.Terminal(c.out, s, c.terminal())
 }
 
 // verdict is the answer of no where check found something; done says what that
 // means here.
-func verdict(j *job.Job, done string) error {
-	if j.Setup.Check.OK() {
+func (c *call) verdict(done string) error {
+	if c.Setup.Check.OK() {
 		return nil
 	}
-	return ask.No("check", j.Setup.Check.Verdict()+done, "each finding says what to do")
+	return ask.No("check", c.Setup.Check.Verdict()+done, "each finding says what to do")
 }

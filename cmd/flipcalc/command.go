@@ -74,7 +74,7 @@ func newTree(args []string, in io.Reader, out, errw io.Writer) *tree {
 		cmd := &cobra.Command{Use: v.Name, Short: v.Does, Args: cobra.ArbitraryArgs,
 			RunE: func(_ *cobra.Command, operands []string) error {
 				asked.Operands = operands
-				c := &call{Task: &job.Task{Ask: asked, In: in, Version: buildVersion()}, tree: t, out: out, err: errw}
+				c := &call{Job: job.New(asked, in, buildVersion()), tree: t, out: out, err: errw}
 				c.Ticks = c.ticks
 				return c.perform()
 			}}

@@ -5,21 +5,20 @@ import (
 	"os"
 
 	"flipcalc/cmd/flipcalc/ask"
-	"flipcalc/cmd/flipcalc/job"
 	"flipcalc/report"
 )
 
 func runCorrect(c *call) error {
-	j, err := c.Correct()
+	err := c.Correct()
 	if err != nil {
 		return err
 	}
 	if c.Given("output") {
-		if err := c.writeTurned(j); err != nil {
+		if err := c.writeTurned(); err != nil {
 			return err
 		}
 	}
-	s := j.Setup
+	s := c.Setup
 	if c.On("json") {
 		return report.CorrectJSON(c.out, *s.Landed, s.Unit)
 	}
@@ -31,14 +30,14 @@ func runCorrect(c *call) error {
 
 // writeTurned writes the back programs of a job, turned as the measured turn asks: one to
 // the file that -o names, several into that folder.
-func (c *call) writeTurned(j *job.Job) error {
+func (c *call) writeTurned() error {
 	out := c.Text("output")
-	switch len(j.Files) {
+	switch len(c.Files) {
 	case 0:
 		return ask.Wrong(c.Where("output"), "no back program to turn", "mirror or back in the job file", "or leave out -o")
 	case 1:
 		return c.writeFile(out, func(to io.Writer) error {
-			_, err := to.Write(j.Files[0].Content)
+			_, err := to.Write(c.Files[0].Content)
 			return err
 		})
 	}
@@ -48,6 +47,6 @@ func (c *call) writeTurned(j *job.Job) error {
 	if err := os.MkdirAll(out, 0o777); err != nil {
 		return err
 	}
-	_, err := c.write(set{dir: out, files: j.Files, loose: true})
+	_, err := c.write(set{dir: out, files: c.Files, loose: true})
 	return err
 }

@@ -32,7 +32,7 @@ func snapshot(t *testing.T, dir string) string {
 
 // tester is a run of prepare without a job, for the file layer alone.
 func tester(said io.Writer) *call {
-	return &call{Task: &job.Task{Ask: ask.New(ask.FindVerb("prepare"))}, out: io.Discard, err: said}
+	return &call{Job: job.New(ask.New(ask.FindVerb("prepare")), nil, ""), out: io.Discard, err: said}
 }
 
 // stopAt lets the nth change of the disk fail, and under kill all that come after too, as

@@ -3,11 +3,11 @@ package main
 import "flipcalc/report"
 
 func runOrigin(c *call) error {
-	j, err := c.Origin(c.budgetAsked())
+	err := c.Origin(c.budgetAsked())
 	if err != nil {
 		return err
 	}
-	s, a := j.Setup, j.Answer
+	s, a := c.Setup, c.Answer
 	if c.On("json") && s.Budget != nil {
 		return report.OriginBudgetJSON(c.out, a, s.Budget)
 	}

@@ -14,13 +14,13 @@ func runPair(c *call) error {
 	if dir == "-" {
 		return ask.Wrong("-o", "-", "a folder", "pair writes three programs, "+job.RunFiles[0]+", "+job.RunFiles[1]+" and "+job.RunFiles[2])
 	}
-	j, err := c.Pair()
+	err := c.Pair()
 	if err != nil {
 		return err
 	}
 	var changes []change
 	if dir != "" {
-		if changes, err = c.write(set{dir: dir, files: j.Files}); err != nil {
+		if changes, err = c.write(set{dir: dir, files: c.Files}); err != nil {
 			return err
 		}
 	}
@@ -29,13 +29,13 @@ func runPair(c *call) error {
 	}
 	switch {
 	case c.On("json"):
-		return report.PairJSON(c.out, j.Setup)
+		return report.PairJSON(c.out, c.Setup)
 	case c.On("quiet"):
-		orders := j.Setup.Plan.Orders
+		orders := c.Setup.Plan.Orders
 		chosen := orders[slices.IndexFunc(orders, func(o report.PlanOrder) bool { return o.Chosen })]
-		return c.quietly(j.Setup, fmt.Sprintf("%d tool changes, %.0f s a cycle, %.1f parts an hour\n", chosen.Changes, chosen.Seconds, chosen.PerHour))
+		return c.quietly(c.Setup, fmt.Sprintf("%d tool changes, %.0f s a cycle, %.1f parts an hour\n", chosen.Changes, chosen.Seconds, chosen.PerHour))
 	}
-	if err := report.Terminal(c.out, j.Setup, c.terminal()); err != nil || dir == "" {
+	if err := report.Terminal(c.out, c.Setup, c.terminal()); err != nil || dir == "" {
 		return err
 	}
 	return c.listFiles(dir, changes)

@@ -16,7 +16,7 @@ import (
 // paste gives the entries of the job's stations for the machine file, those that aren't
 // in it yet as they are; "" where there are none or no machine file.
 func (c *call) paste(m *ask.Machine, l *bed.Layout) (string, error) {
-	job := c.JobName()
+	job := c.Name()
 	if m.Path == "" || job == "" {
 		return "", nil
 	}

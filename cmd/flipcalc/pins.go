@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 
 	"flipcalc/cmd/flipcalc/ask"
-	"flipcalc/cmd/flipcalc/job"
 	"flipcalc/report"
 )
 
@@ -14,11 +13,11 @@ func runPins(c *call) error {
 	if c.Given("output") && (dir == "-" || dir == "") {
 		return ask.Wrong("-o", fmt.Sprintf("%q", dir), "a folder", "pins writes several programs")
 	}
-	j, err := c.Pins()
+	err := c.Pins()
 	if err != nil {
 		return err
 	}
-	return c.showPins(j, dir)
+	return c.showPins(dir)
 }
 
 // listFiles says what was written or would be.
@@ -36,11 +35,11 @@ func (c *call) listFiles(dir string, changes []change) error {
 
 // showPins writes the drilling programs of a layout where -o asks for them, and prints
 // it.
-func (c *call) showPins(j *job.Job, dir string) (err error) {
-	s := j.Setup
+func (c *call) showPins(dir string) (err error) {
+	s := c.Setup
 	var changes []change
 	if c.Given("output") {
-		if changes, err = c.write(set{dir: dir, files: j.Files}); err != nil {
+		if changes, err = c.write(set{dir: dir, files: c.Files}); err != nil {
 			return err
 		}
 		if c.On("bare") {

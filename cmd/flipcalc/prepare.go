@@ -20,35 +20,35 @@ func runPrepare(c *call) error {
 	if dir == "-" {
 		return ask.Wrong("-o", "-", "a folder", "prepare writes several files")
 	}
-	j, err := c.Prepare()
+	err := c.Prepare()
 	if err != nil {
 		return err
 	}
-	if !j.Setup.Check.OK() {
-		return c.refuse(j)
+	if !c.Setup.Check.OK() {
+		return c.refuse()
 	}
-	if err := c.addSheets(j); err != nil {
+	if err := c.addSheets(); err != nil {
 		return err
 	}
 	var left []string
 	var changes []change
 	if dir == "" { // a dry run for no folder
-		for _, f := range j.Files {
+		for _, f := range c.Files {
 			changes = append(changes, change{path: f.Name, what: "new"})
 		}
 	} else {
-		left = c.leftOver(dir, j.Files)
-		if changes, err = c.write(set{dir: dir, files: j.Files}); err != nil {
+		left = c.leftOver(dir, c.Files)
+		if changes, err = c.write(set{dir: dir, files: c.Files}); err != nil {
 			return err
 		}
 	}
 	if c.On("json") {
-		return report.JSON(c.out, j.Setup)
+		return report.JSON(c.out, c.Setup)
 	}
 	var list strings.Builder
 	for _, ch := range changes {
 		what := ch.what
-		if role := c.role(j, filepath.Base(ch.path)); role != "" && !c.On("quiet") {
+		if role := c.role(filepath.Base(ch.path)); role != "" && !c.On("quiet") {
 			what = role + ", " + what
 		}
 		fmt.Fprintf(&list, "  %-24s %s\n", filepath.Base(ch.path), what)
@@ -56,9 +56,9 @@ func runPrepare(c *call) error {
 	const stale = "of an earlier run, no longer of this job: don't run it"
 	if c.On("quiet") {
 		for _, name := range left {
-			j.Setup.Notes = append(j.Setup.Notes, report.Note{Level: "warning", File: filepath.Join(dir, name), Text: stale})
+			c.Setup.Notes = append(c.Setup.Notes, report.Note{Level: "warning", File: filepath.Join(dir, name), Text: stale})
 		}
-		return c.quietly(j.Setup, list.String())
+		return c.quietly(c.Setup, list.String())
 	}
 	for _, name := range left {
 		fmt.Fprintf(&list, "  %-24s %s\n", name, stale)
@@ -67,7 +67,7 @@ func runPrepare(c *call) error {
 	if c.On("dry-run") {
 		verb = "Files that would be written"
 	}
-	if err := report.Terminal(c.out, j.Setup, c.terminal()); err != nil {
+	if err := report.Terminal(c.out, c.Setup, c.terminal()); err != nil {
 		return err
 	}
 	if dir != "" {
@@ -82,11 +82,11 @@ func runPrepare(c *call) error {
 
 // role is what a file of the job is for, and what the overlay is printed on; "" for the
 // sheet in its forms.
-func (c *call) role(j *job.Job, name string) string {
+func (c *call) role(name string) string {
 	if name == "overlay.svg" {
 		return "print at 100 % on " + c.paper
 	}
-	for _, p := range j.Setup.Programs {
+	for _, p := range c.Setup.Programs {
 		if p.Name == name {
 			return strings.TrimSuffix(p.Role+" "+p.Offset, " ")
 		}
@@ -99,30 +99,30 @@ var sheetFiles = []string{"check.png", "overlay.svg", "index.html", "sheet.txt",
 
 // refuse prints what check found in a job, of which then nothing is written: files
 // that lie in the folder look as if they could be run.
-func (c *call) refuse(j *job.Job) error {
+func (c *call) refuse() error {
 	print := c.printCheck
 	if c.On("json") {
-		print = func(j *job.Job) error { return report.JSON(c.out, j.Setup) }
+		print = func() error { return report.JSON(c.out, c.Setup) }
 	}
-	if err := print(j); err != nil {
+	if err := print(); err != nil {
 		return err
 	}
-	return verdict(j, ", so nothing was written")
+	return c.verdict(", so nothing was written")
 }
 
 // addSheets renders the sheet in every form.
-func (c *call) addSheets(j *job.Job) error {
+func (c *call) addSheets() error {
 	type file struct {
 		name   string
 		render func(io.Writer) error
 	}
 	var files []file
-	if ck := j.Setup.Check; ck != nil {
-		j.Setup.Picture = "check.png"
+	if ck := c.Setup.Check; ck != nil {
+		c.Setup.Picture = "check.png"
 		ck.Notes = append(ck.Notes, report.Note{Code: "picture", Level: "note", Text: "check.png shows both sides as they lie, and the web"})
-		files = append(files, file{"check.png", func(w io.Writer) error { return report.PicturePNG(w, j.Setup) }})
+		files = append(files, file{"check.png", func(w io.Writer) error { return report.PicturePNG(w, c.Setup) }})
 	}
-	if overlay, sheet := report.OverlayDrawing(j.Setup); overlay != "" {
+	if overlay, sheet := report.OverlayDrawing(c.Setup); overlay != "" {
 		c.paper = sheet
 		files = append(files, file{"overlay.svg", func(w io.Writer) error {
 			_, err := io.WriteString(w, overlay)
@@ -130,16 +130,16 @@ func (c *call) addSheets(j *job.Job) error {
 		}})
 	}
 	files = append(files, []file{
-		{"index.html", func(w io.Writer) error { return report.HTML(w, j.Setup) }},
-		{"sheet.txt", func(w io.Writer) error { return report.Terminal(w, j.Setup, report.Options{Width: 80, Why: true}) }},
-		{"sheet.json", func(w io.Writer) error { return report.JSON(w, j.Setup) }},
+		{"index.html", func(w io.Writer) error { return report.HTML(w, c.Setup) }},
+		{"sheet.txt", func(w io.Writer) error { return report.Terminal(w, c.Setup, report.Options{Width: 80, Why: true}) }},
+		{"sheet.json", func(w io.Writer) error { return report.JSON(w, c.Setup) }},
 	}...)
 	for _, f := range files {
 		var b bytes.Buffer
 		if err := f.render(&b); err != nil {
 			return err
 		}
-		j.Files = append(j.Files, job.File{Name: f.name, Content: b.Bytes()})
+		c.Files = append(c.Files, job.File{Name: f.name, Content: b.Bytes()})
 	}
 	return nil
 }

@@ -18,25 +18,25 @@ func runSheet(c *call) error {
 	if err != nil {
 		return err
 	}
-	j, err := c.Prepare()
+	err = c.Prepare()
 	if err != nil {
 		return err
 	}
 	switch {
 	case render == nil:
-		err = c.drawAlone(out, j.Setup)
+		err = c.drawAlone(out, c.Setup)
 	case out == "" || out == "-":
-		err = render(c.out, j.Setup)
+		err = render(c.out, c.Setup)
 	case !c.On("dry-run"):
-		err = c.writeFile(out, func(w io.Writer) error { return render(w, j.Setup) })
+		err = c.writeFile(out, func(w io.Writer) error { return render(w, c.Setup) })
 	}
 	if err != nil {
 		return err
 	}
 	if c.On("quiet") {
-		c.warn(j.Setup)
+		c.warn(c.Setup)
 	}
-	return verdict(j, ", and the sheet says so")
+	return c.verdict(", and the sheet says so")
 }
 
 // sheetForm picks the form of the sheet by --json or by the file's ending; nil is the

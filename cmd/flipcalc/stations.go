@@ -10,11 +10,11 @@ import (
 )
 
 func runStations(c *call) error {
-	j, err := c.Stations()
+	err := c.Stations()
 	if err != nil {
 		return err
 	}
-	s := j.Setup
+	s := c.Setup
 	if out := c.Text("output"); out != "" {
 		if err := c.writeLines(out, s.Lines); err != nil {
 			return err
@@ -35,7 +35,7 @@ func runStations(c *call) error {
 	if err != nil {
 		return err
 	}
-	text, err := c.paste(j.Machine, j.Layout)
+	text, err := c.paste(c.Machine, c.Layout)
 	if err != nil {
 		return err
 	}

@@ -104,6 +104,9 @@ func FindFile(name string) *fileHelp {
 
 // key is the question as a key of a file.
 func (d *Question) key() fileKey {
+	if d.into != nil {
+		return fileKey{d.Table, d.Key, d.Form, d.Help}
+	}
 	f := d.form()
 	k := fileKey{Name: d.Key, form: d.Form, usage: d.Help}
 	switch words := strings.Fields(d.Words); {
@@ -148,16 +151,21 @@ func jobFileKeys() (keys []fileKey) {
 	return keys
 }
 
-// machineFileKeys are the machine file's keys, those of the table of questions first.
+// machineFileKeys are the machine file's keys: those that it alone has, and behind those at
+// its top the keys that it shares with the table of questions.
 func machineFileKeys() (keys []fileKey) {
-	for i := range Table {
-		d := &Table[i]
-		native := slices.ContainsFunc(machineTable, func(k fileKey) bool { return k.table == "" && k.Name == d.Key })
-		if d.From == machineFile && !native {
-			keys = append(keys, d.key())
+	top := machineKeys("")
+	for i := range machineTable {
+		if i == len(top) {
+			for n := range Table {
+				if d := &Table[n]; d.From == machineFile && !slices.Contains(top, d.Key) {
+					keys = append(keys, d.key())
+				}
+			}
 		}
+		keys = append(keys, machineTable[i].key())
 	}
-	return slices.Insert(slices.Clone(machineTable), slices.IndexFunc(machineTable, func(k fileKey) bool { return k.table != "" }), keys...)
+	return keys
 }
 
 // text is the text of 'flipcalc help NAME'.

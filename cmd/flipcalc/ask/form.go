@@ -21,10 +21,11 @@ import (
 	"flipcalc/registration/landed"
 )
 
-// form is how the value of a flag or job key is written.
+// form is how the value of a flag or job key is written, and read.
 type form struct {
-	says  string                             // what the manual page says of it
-	check func(string, transform.Unit) error // nil where any text will do
+	says string // what the manual page says of it
+	// parse gives the value's type; nil where any text will do, which stays text.
+	parse func(string, transform.Unit) (any, error)
 }
 
 // forms are the forms of values by the flag's name, or else by what the flag table
@@ -55,7 +56,7 @@ var forms = map[string]form{
 	"N|max":                      {"a whole number, or max", unitless(ParsePairs)},
 	"N=SHAPE,D[,X]":              {"tool number, shape and lengths", reads(ParseTool)},
 	"N[=DIA]":                    {"a tool number, with a length", reads(ParseDrill)},
-	"NAME=VALUE":                 {"a name and a length; a slope as AMOUNT/OVER", setsTolerance},
+	"NAME=VALUE":                 {"a name and a length; a slope as AMOUNT/OVER", reads(parseTolerance)},
 	"[N:]DX,DY[@X,Y]":            {"two lengths, with the pair before and a place behind them", reads(landed.Parse)},
 	"[N:]DX,DY[ turned DEGREES]": {"two lengths, with the pair before them and a turn behind them", reads(registration.ParseCorrection)},
 	"FIT":                        {"hole and shaft as in ISO 286", unitless(fit.Parse)},
@@ -63,7 +64,7 @@ var forms = map[string]form{
 	"HOW":                        {"a word, or pin= with two lengths", reads(registration.ParseClock)},
 	"X,Y|COUNT":                  {"two lengths, or counts such as outlines=1,openings=5", reads(ParseThrough)},
 	"all|X,Y":                    {"all, or two lengths", reads(ParseHeld)},
-	"GNN=GNN":                    {"two offsets", nil},
+	"GNN=GNN":                    {"two offsets", unitless(ParseSwap)},
 	"MNN,MNN":                    {"M codes, such as M25,M51", unitless(ParseInert)},
 	"KEY=VALUE":                  {"a key and its value", nil},
 	"FILE":                       {"a file, from the job file's folder", nil},
@@ -81,12 +82,22 @@ var forms = map[string]form{
 	"touch-off":                  {aWord, unitless(registration.ParseTouchOff)},
 	"drilled":                    {aWord, unitless(registration.ParseDrilled)},
 	"standard":                   {aWord, unitless(fit.ParseStandard)},
-	"grain":                      {aWord, OneOf("x", "y")},
-	"lengths":                    {aWord, OneOf("whole")},
+	"grain":                      {aWord, unitless(OneOf("x", "y"))},
+	"lengths":                    {aWord, unitless(OneOf("whole"))},
 	"pattern":                    {aWord, nil},
-	"centres":                    {aWord, OneOf("absolute", "incremental")},
-	"order":                      {aWord, OneOf("tools", "stations")},
-	"load":                       {aWord, OneOf("held", "guarded")},
+	"centres":                    {aWord, unitless(OneOf("absolute", "incremental"))},
+	"order":                      {aWord, unitless(OneOf("tools", "stations"))},
+	"load":                       {aWord, unitless(OneOf("held", "guarded"))},
+	"flute":                      {"a length", reads(Above)},
+	"cell":                       {"a length", reads(Above)},
+	"pin-height":                 {"a length", reads(Above)},
+	"fence-height":               {"a length", reads(Above)},
+	"peck":                       {"a length", reads(Above)},
+	"safe":                       {"a length", reads(Above)},
+	"web":                        {"a length", reads(NotNegative)},
+	"bed-depth":                  {"a length", reads(NotNegative)},
+	"breakthrough":               {"a length", reads(NotNegative)},
+	"neck":                       {"a length", reads(NotNegative)},
 	"pause":                      {aWord, unitless(ParsePause)},
 }
 
@@ -104,26 +115,32 @@ func (d *Question) form() form {
 	return forms[d.Form]
 }
 
-// valueFault gives the first value of a flag or key that can't be read in unit u, at
-// its place.
-func (d *Question) valueFault(where string, values []string, u transform.Unit) error {
-	check := d.form().check
-	if check == nil {
-		return nil
-	}
+// parse reads the values of a flag or key in unit u; an error is that of the first that
+// can't be read, at its place.
+func (d *Question) parse(where string, values []string, u transform.Unit) (parsed []any, err error) {
+	read := d.form().parse
 	for _, s := range values {
-		if err := check(s, u); err != nil {
-			return about(where, d.Key, unmarked(check, s, u, err))
+		if read == nil {
+			parsed = append(parsed, s)
+			continue
 		}
+		v, err := read(s, u)
+		if err != nil {
+			return nil, about(where, d.Key, unmarked(read, s, u, err))
+		}
+		parsed = append(parsed, v)
 	}
-	return nil
+	return parsed, nil
 }
 
 // unmarked adds to err the form without inch marks, where s reads as inches without them.
-func unmarked(check func(string, transform.Unit) error, s string, u transform.Unit, err error) error {
+func unmarked(read func(string, transform.Unit) (any, error), s string, u transform.Unit, err error) error {
 	var e *registration.Error
 	plain := strings.NewReplacer("\"", "", "\u2033", "").Replace(s)
-	if plain == s || !errors.As(err, &e) || check(plain, transform.Inch) != nil {
+	if plain == s || !errors.As(err, &e) {
+		return err
+	}
+	if _, bad := read(plain, transform.Inch); bad != nil {
 		return err
 	}
 	hinted := *e
@@ -134,15 +151,11 @@ func unmarked(check func(string, transform.Unit) error, s string, u transform.Un
 	return &hinted
 }
 
-// flagFaults are the values from the command line that can't be read.
-func (c *Ask) flagFaults() (list []error) {
-	u, err := c.Unit()
-	if err != nil {
-		u = transform.MM // the faulty unit is one of those told
-	}
+// readFlags reads the values from the command line, and gives those that can't be.
+func (c *Ask) readFlags() (list []error) {
 	for i := range Table {
 		if v := c.flags[Table[i].Key]; v != nil && !v.job {
-			if err := v.def.valueFault(v.where, v.vals, u); err != nil {
+			if err := v.read(c.Unit()); err != nil {
 				list = append(list, err)
 			}
 		}
@@ -156,7 +169,7 @@ var plainFraction = regexp.MustCompile(`(?i)[0-9]/[0-9]+\s*(in|mm)?`)
 // DoubtFractions warns where lengths in mm are fractions without a unit: those who write
 // fractions mostly mean inches. It is "" where there is no doubt.
 func (c *Ask) DoubtFractions() string {
-	if u, err := c.Unit(); err != nil || u != transform.MM {
+	if c.Unit() != transform.MM {
 		return ""
 	}
 	why := "yet no unit was given: taken as mm; --units in takes them as inches"
@@ -180,28 +193,29 @@ func (c *Ask) DoubtFractions() string {
 	return ""
 }
 
-// reads makes a check of a parser that takes the unit.
-func reads[T any](parse func(string, transform.Unit) (T, error)) func(string, transform.Unit) error {
-	return func(s string, u transform.Unit) error {
-		_, err := parse(s, u)
-		return err
-	}
+// reads makes a form's parser of one that takes the unit.
+func reads[T any](parse func(string, transform.Unit) (T, error)) func(string, transform.Unit) (any, error) {
+	return func(s string, u transform.Unit) (any, error) { return parse(s, u) }
 }
 
-// unitless makes a check of a parser of what has no unit.
-func unitless[T any](parse func(string) (T, error)) func(string, transform.Unit) error {
-	return func(s string, _ transform.Unit) error {
-		_, err := parse(s)
-		return err
-	}
+// unitless makes a form's parser of one of what has no unit.
+func unitless[T any](parse func(string) (T, error)) func(string, transform.Unit) (any, error) {
+	return func(s string, _ transform.Unit) (any, error) { return parse(s) }
 }
 
-// ParseThrough reads what is meant to be cut through: a place, or how many cuts.
-func ParseThrough(s string, u transform.Unit) (registration.Point, error) {
-	if _, ok, err := ParseCuts(s); ok {
-		return registration.Point{}, err
+// Through is what is meant to be cut through: how many cuts, or a place.
+type Through struct {
+	Count *cut.Count
+	Place *registration.Point
+}
+
+// ParseThrough reads a place, or how many cuts.
+func ParseThrough(s string, u transform.Unit) (t Through, err error) {
+	if n, ok, err := ParseCuts(s); ok {
+		return Through{Count: n}, err
 	}
-	return registration.ParsePoint(s, u)
+	p, err := registration.ParsePoint(s, u)
+	return Through{Place: &p}, err
 }
 
 // ParseCuts reads how many places are cut through as outlines=N,openings=M, either alone too. ok is false where s is
@@ -238,12 +252,12 @@ func ParseOffset(s string) (string, error) {
 }
 
 // OneOf checks that a value is one of some words.
-func OneOf(words ...string) func(string, transform.Unit) error {
-	return func(s string, _ transform.Unit) error {
+func OneOf(words ...string) func(string) (string, error) {
+	return func(s string) (string, error) {
 		if slices.Contains(words, s) {
-			return nil
+			return s, nil
 		}
-		return &registration.Error{Found: s, Expected: strings.Join(words, " or ")}
+		return s, &registration.Error{Found: s, Expected: strings.Join(words, " or ")}
 	}
 }
 
@@ -286,12 +300,31 @@ func metric(s string, u transform.Unit) (d decimal.Decimal, exact bool, err erro
 
 // Above reads a number above 0.
 func Above(s string, u transform.Unit) (decimal.Decimal, error) {
-	return Positive(func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })(s)
+	d, err := registration.ParseLength(s, u)
+	if err == nil && !d.IsPositive() {
+		err = &registration.Error{Found: s, Expected: "a number over 0"}
+	}
+	return d, err
 }
 
-// setsTolerance checks one term of the budget.
-func setsTolerance(s string, u transform.Unit) error {
-	return budget.Tolerances{}.Set(s, u, func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })
+// NotNegative reads a length of 0 or more.
+func NotNegative(s string, u transform.Unit) (decimal.Decimal, error) {
+	d, err := registration.ParseLength(s, u)
+	if err == nil && d.IsNegative() {
+		err = &registration.Error{Found: s, Expected: "0 or more"}
+	}
+	return d, err
+}
+
+// parseTolerance reads one term of the budget.
+func parseTolerance(s string, u transform.Unit) (budget.Tolerances, error) {
+	t := budget.Tolerances{}
+	return t, setTolerance(t, s, u)
+}
+
+// setTolerance adds one term to the budget's.
+func setTolerance(t budget.Tolerances, s string, u transform.Unit) error {
+	return t.Set(s, u, func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })
 }
 
 // ParseUnit reads mm or in, and says how the usual other spellings are written.
@@ -402,8 +435,7 @@ func ParseHeld(s string, u transform.Unit) (*registration.Point, error) {
 
 // ParsePause reads M0 or M1, in small letters too.
 func ParsePause(s string) (string, error) {
-	word := strings.ToUpper(s)
-	return word, OneOf("M0", "M1")(word, transform.MM)
+	return OneOf("M0", "M1")(strings.ToUpper(s))
 }
 
 // Drill is the tool number of the drill of one diameter; any diameter if Dia
@@ -423,22 +455,9 @@ func ParseDrill(s string, u transform.Unit) (Drill, error) {
 	}
 	d := Drill{N: n}
 	if has {
-		if d.Dia, err = Positive(func(s string) (decimal.Decimal, error) { return registration.ParseLength(s, u) })(dia); err != nil {
-			return d, err
-		}
+		d.Dia, err = Above(dia, u)
 	}
-	return d, nil
-}
-
-// Positive lets a length over 0 through.
-func Positive(parse func(string) (decimal.Decimal, error)) func(string) (decimal.Decimal, error) {
-	return func(s string) (decimal.Decimal, error) {
-		d, err := parse(s)
-		if err == nil && !d.IsPositive() {
-			err = &registration.Error{Found: s, Expected: "a number over 0"}
-		}
-		return d, err
-	}
+	return d, err
 }
 
 // ParseSpeed reads turns a minute.
@@ -448,17 +467,6 @@ func ParseSpeed(s string) (decimal.Decimal, error) {
 		return decimal.Decimal{}, &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "turns a minute, a whole number over 0"}
 	}
 	return decimal.NewFromUint64(n), nil
-}
-
-// NotNegative lets a length of 0 or more through.
-func NotNegative(parse func(string) (decimal.Decimal, error)) func(string) (decimal.Decimal, error) {
-	return func(s string) (decimal.Decimal, error) {
-		d, err := parse(s)
-		if err == nil && d.IsNegative() {
-			err = &registration.Error{Found: s, Expected: "0 or more"}
-		}
-		return d, err
-	}
 }
 
 // ParseInert reads M codes such as M25,M51.
@@ -471,4 +479,17 @@ func ParseInert(text string) (codes []int, err error) {
 		codes = append(codes, n)
 	}
 	return codes, nil
+}
+
+// Swap says which offset takes the place of which.
+type Swap struct{ From, To string }
+
+// ParseSwap reads OFFSET=OFFSET; either may be an extended one.
+func ParseSwap(s string) (w Swap, err error) {
+	from, to, _ := strings.Cut(strings.ToUpper(s), "=")
+	a, b := transform.ReadOffset(from), transform.ReadOffset(to)
+	if a == 0 || b == 0 {
+		return w, &registration.Error{Found: s, Expected: "two offsets, such as G54=G56"}
+	}
+	return Swap{transform.OffsetName(a), transform.OffsetName(b)}, nil
 }

@@ -122,11 +122,8 @@ func (c *Ask) readJob(path string) (meant map[string]bool, err error) {
 	for _, e := range entries {
 		if v := c.flags["units"]; e.Table == "" && e.Key == "units" && e.Kind == "string" && !e.List && !c.Given("units") {
 			v.vals, v.where, v.job = e.Values, e.where+": units", true
+			v.read(transform.MM)
 		}
-	}
-	u, err := c.Unit()
-	if err != nil {
-		u = transform.MM // the faulty unit is one of those told
 	}
 	var faults []error
 	meant = map[string]bool{}
@@ -135,7 +132,7 @@ func (c *Ask) readJob(path string) (meant map[string]bool, err error) {
 			continue // told at the table's head
 		}
 		meant[e.Key], meant[Nearest(e.Key, known)] = true, true
-		if err := c.takeKey(e, known, u); err != nil {
+		if err := c.takeKey(e, known); err != nil {
 			faults = append(faults, err)
 		}
 	}
@@ -143,7 +140,7 @@ func (c *Ask) readJob(path string) (meant map[string]bool, err error) {
 }
 
 // takeKey takes one key of a job file.
-func (c *Ask) takeKey(e Entry, known []string, u transform.Unit) error {
+func (c *Ask) takeKey(e Entry, known []string) error {
 	switch {
 	case e.fault != nil:
 		return e.fault
@@ -182,7 +179,8 @@ func (c *Ask) takeKey(e Entry, known []string, u transform.Unit) error {
 	if d.Form != "" && e.Kind == "switch" {
 		return Wrong(where, strings.Join(e.Values, ","), d.Form, "")
 	}
-	if err := d.valueFault(where, e.Values, u); err != nil {
+	if v == nil { // this verb doesn't ask for it
+		_, err := d.parse(where, e.Values, c.Unit())
 		return err
 	}
 	if slices.Contains(fileKeys, e.Key) {
@@ -192,8 +190,6 @@ func (c *Ask) takeKey(e Entry, known []string, u transform.Unit) error {
 			}
 		}
 	}
-	if v != nil { // otherwise this verb doesn't ask for it
-		v.vals, v.where, v.line, v.job = e.Values, where, e.line, true
-	}
-	return nil
+	v.vals, v.where, v.line, v.job = e.Values, where, e.line, true
+	return v.read(c.Unit())
 }

@@ -6,12 +6,10 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -26,50 +24,6 @@ type Machine struct {
 	Inert []int             // M codes that move no axis
 	Whole bool              // Z is stored with whole tool lengths in use
 	Areas []bed.Area        // what stands on the bed without an offset, in the machine's unit
-}
-
-// machineTable lists the keys of a machine file, from which come what is accepted and
-// the manual page.
-var machineTable = []fileKey{
-	{"", "name", "text", "what the machine is called"},
-	{"", "units", "mm or in", "unit of all plain lengths of this file (default mm)"},
-	{"", "bed", "\"X,Y,WxH\"", "what may be used of the bed; all of the travel by default"},
-	{"", "table", "length", "the machine Z at which the bare spindle nose would meet the table"},
-	{"", "no-go", "\"X,Y,WxH[,HEIGHT]\", or a list of these", "what stands on the bed and has no offset, such as a vice, and how high over the bed it reaches: nothing may enter it"},
-	{"", "home", "[X, Y]", "where the machine rests; the least X and Y by default"},
-	{"", "park", "[X, Y]", "where the merged programs leave the tool while hands are at the stations, machine coordinates; needs g53"},
-	{"", "tool-change", "[X, Y]", "where the control changes tools, machine coordinates; where the cutter stands by default"},
-	{"", "g10", "true or false", "whether the control takes G10 L2, so that a program can set the offsets (default true)"},
-	{"", "inert", "\"M25,M51\"", "M codes that move no axis, so that programs with them can be mirrored"},
-	{"", "lengths", "whole", "Z is stored in the offsets with the tool's whole length in use (G43 H), from the spindle nose to the tip; without it no Z is stored for programs that call lengths"},
-	{"", "g53", "true or false", "whether it takes moves in machine coordinates (default true)"},
-	{"", "extended", "true or false", "whether it has G59.1 to G59.3 (default false)"},
-	{"travel", "x", "[least, greatest]", "machine coordinates of the ends of X; required"},
-	{"travel", "y", "[least, greatest]", "of Y; required"},
-	{"travel", "z", "[least, greatest]", "of Z; required"},
-	{"rapid", "x", "number", "rapid rate of X, units a minute"},
-	{"rapid", "y", "number", "of Y"},
-	{"rapid", "z", "number", "of Z"},
-	{"acceleration", "x", "number", "acceleration of X, units a second squared"},
-	{"acceleration", "y", "number", "of Y"},
-	{"acceleration", "z", "number", "of Z"},
-	{"offset", "name", "G54 to G59.3", "the offset that is taken"},
-	{"offset", "for", "text", "what stands there"},
-	{"offset", "job", "text", "the job whose own station it is; stations prints such entries"},
-	{"offset", "zero", "[X, Y] or [X, Y, Z]", "what is stored in it, machine coordinates"},
-	{"offset", "rectangle", "\"X,Y,WxH\"", "the part of the bed that it occupies"},
-	{"offset", "tool", "whole number", "the tool that Z was touched off with"},
-	{"offset", "stick-out", "length", "that tool's stick-out, from the spindle nose to the tip"},
-}
-
-// machineKeys names the keys of a table; none where there is no such table.
-func machineKeys(table string) (names []string) {
-	for _, k := range machineTable {
-		if k.table == table {
-			names = append(names, k.Name)
-		}
-	}
-	return names
 }
 
 // MachinePath finds the machine file: the flag or job key, $FLIPCALC_MACHINE, then
@@ -93,11 +47,7 @@ func (c *Ask) MachinePath() (path, asked string) {
 // Machine reads the machine file, where there is one, and the flags that say more
 // of the machine.
 func (c *Ask) Machine() (*Machine, error) {
-	u, err := c.Unit()
-	if err != nil {
-		return nil, err
-	}
-	m := &Machine{Machine: bed.Machine{Unit: u, G10: true, G53: true}, where: map[string]string{}}
+	m := &Machine{Machine: bed.Machine{Unit: c.Unit(), G10: true, G53: true}, where: map[string]string{}}
 	if path, asked := c.MachinePath(); path != "" {
 		_, err := os.Stat(path)
 		switch {
@@ -157,7 +107,7 @@ func (m *Machine) readFile(c *Ask, path string) error {
 			}
 			list = append(list, Wrong(e.where, e.Key+": no such key", "", hint))
 		default:
-			if err := m.takeEntry(e); err != nil {
+			if err := m.take(e); err != nil {
 				list = append(list, registration.About(err, e.where+": "+e.Key))
 			}
 		}
@@ -189,16 +139,13 @@ func (c *Ask) takeOwn(e Entry, u transform.Unit) error {
 		return Wrong(where, strings.Join(e.Values, ","), d.Form, "")
 	}
 	text := e.Values[0]
-	if err := d.valueFault(where, e.Values, u); err != nil {
+	parsed, err := d.parse(where, e.Values, u)
+	if err != nil {
 		return err
 	}
-	if unit, err := c.Unit(); err == nil && unit != u && strings.HasPrefix(d.form().says, "a length") {
+	if length, is := parsed[0].(decimal.Decimal); is && c.Unit() != u && strings.HasPrefix(d.form().says, "a length") {
 		// Rounded up to what is finite in the call's unit: more room, a longer tool, higher.
-		length, err := registration.ParseLength(text, u)
-		if err != nil {
-			return fault.About(err, where)
-		}
-		length, exact := transform.Convert(length, u, unit, 12)
+		length, exact := transform.Convert(length, u, c.Unit(), 12)
 		if !exact {
 			length = length.RoundCeil(6)
 		}
@@ -206,9 +153,28 @@ func (c *Ask) takeOwn(e Entry, u transform.Unit) error {
 	}
 	if v := c.flags[d.Key]; v != nil && (len(v.vals) == 0 || v.job) {
 		v.vals, v.where, v.job = []string{text}, where, true
+		return v.read(c.Unit())
 	}
 	return nil
 }
+
+// take reads one key of the machine file.
+func (m *Machine) take(e Entry) error {
+	name := e.Key
+	switch e.Table {
+	case "":
+	case "offset":
+		name = "offset." + m.own().Offset + "." + e.Key
+	default:
+		name = e.Table + "." + e.Key
+	}
+	m.where[name] = e.where + ": " + e.Key
+	i := slices.IndexFunc(machineTable, func(d Question) bool { return d.Table == e.Table && d.Key == e.Key })
+	return machineTable[i].into(m, e)
+}
+
+// own is the offset that the file speaks of.
+func (m *Machine) own() *bed.InUse { return &m.InUse[len(m.InUse)-1] }
 
 // PlacedFault puts a fault of the machine's data at its place in the file.
 func (m *Machine) PlacedFault(f *registration.Error) error {
@@ -224,122 +190,6 @@ func (m *Machine) PlacedFault(f *registration.Error) error {
 		placed.About = m.Path + ": " + f.About
 	}
 	return &placed
-}
-
-// takeEntry reads one key of the machine file.
-func (m *Machine) takeEntry(e Entry) error {
-	text := strings.Join(e.Values, ",")
-	name := e.Key
-	if e.Table != "" {
-		name = e.Table + "." + e.Key
-	}
-	var u *bed.InUse
-	if e.Table == "offset" {
-		u = &m.InUse[len(m.InUse)-1]
-		name = "offset." + u.Offset + "." + e.Key
-	}
-	m.where[name] = e.where + ": " + e.Key
-	length := func() (*decimal.Decimal, error) {
-		d, err := registration.ParseLength(text, m.Unit)
-		return &d, err
-	}
-	turn := func(to *bool) error {
-		if e.Kind != "switch" || e.List {
-			return &registration.Error{Found: text, Expected: "true or false"}
-		}
-		*to = text == "true"
-		return nil
-	}
-	var err error
-	axis := strings.Index("xyz", e.Key)
-	switch {
-	case e.Table == "travel":
-		var r bed.Range
-		r, err = parseRange(e, m.Unit)
-		*[]*bed.Range{&m.X, &m.Y, &m.Z}[axis] = r
-	case e.Table == "rapid":
-		m.Rapid[axis], err = length()
-	case e.Table == "acceleration":
-		m.Acceleration[axis], err = length()
-	case e.Table == "offset":
-		switch e.Key {
-		case "name":
-			u.Offset = strings.ToUpper(text)
-			m.where["offset."+u.Offset] = e.where
-		case "for":
-			u.For = text
-		case "job":
-			u.Job = text
-		case "zero":
-			var p registration.Position
-			p, err = registration.ParsePosition(text, m.Unit)
-			u.X, u.Y, u.Z = &p.X, &p.Y, p.Z
-		case "rectangle":
-			u.Rect, err = ParseRect(text, m.Unit)
-		case "tool":
-			var n int
-			n, err = strconv.Atoi(text)
-			if err != nil {
-				return &registration.Error{Found: text, Expected: "a tool number"}
-			}
-			u.Tool = &n
-		case "stick-out":
-			u.StickOut, err = length()
-		}
-	case e.Key == "units": // read before all others
-		_, err = ParseUnit(text)
-	case e.Key == "name":
-		m.Name = text
-	case e.Key == "bed":
-		m.Bed, err = ParseRect(text, m.Unit)
-	case e.Key == "table":
-		m.Table, err = length()
-	case e.Key == "no-go":
-		for _, s := range e.Values {
-			var a bed.Area
-			if a, err = ParseArea(s, m.Unit); err != nil {
-				break
-			}
-			m.Areas = append(m.Areas, a)
-		}
-	case e.Key == "home":
-		var p registration.Point
-		p, err = registration.ParsePoint(text, m.Unit)
-		m.Home = &p
-	case e.Key == "park":
-		var p registration.Point
-		p, err = registration.ParsePoint(text, m.Unit)
-		m.Park = &p
-	case e.Key == "tool-change":
-		var p registration.Point
-		p, err = registration.ParsePoint(text, m.Unit)
-		m.Change = &p
-	case e.Key == "g10":
-		err = turn(&m.G10)
-	case e.Key == "g53":
-		err = turn(&m.G53)
-	case e.Key == "lengths":
-		err = OneOf("whole")(text, m.Unit)
-		m.Whole = true
-	case e.Key == "inert":
-		m.Inert, err = ParseInert(text)
-	case e.Key == "extended":
-		err = turn(&m.Extended)
-	}
-	return err
-}
-
-// parseRange reads [least, greatest].
-func parseRange(e Entry, u transform.Unit) (bed.Range, error) {
-	if len(e.Values) != 2 {
-		return bed.Range{}, &registration.Error{Found: fmt.Sprintf("%d values", len(e.Values)), Expected: "[least, greatest] in machine coordinates"}
-	}
-	lo, err := registration.ParseLength(e.Values[0], u)
-	if err != nil {
-		return bed.Range{}, err
-	}
-	hi, err := registration.ParseLength(e.Values[1], u)
-	return bed.Range{Least: lo, Greatest: hi}, err
 }
 
 // ParseRect reads X,Y,WxH.
@@ -390,36 +240,30 @@ func ParseArea(s string, u transform.Unit) (a bed.Area, err error) {
 // takeFlags adds what the flags and the job say of the machine. The job's travel gives way
 // to a machine file that is named on the command line; side by side the two are refused.
 func (m *Machine) takeFlags(c *Ask) error {
-	r := c.NewReader()
 	m.Whole = m.Whole || c.Given("lengths")
-	var travel registration.Blank
-	given := Read(r, "travel", In(r, ParseTravel), &travel)
-	if given && c.Given("machine") && c.Typed("travel") == c.Typed("machine") {
+	if c.Given("travel") && c.Given("machine") && c.Typed("travel") == c.Typed("machine") {
 		return Wrong(c.Where("travel"), "a travel beside "+c.Where("machine"), "one of them", "the machine file says the travel")
 	}
-	if given && (c.Typed("travel") || !c.Typed("machine")) { // the command line wins over the job
-		zero := decimal.Decimal{}
-		m.Unit, m.Known = r.Unit, true
-		m.X, m.Y = bed.Range{Least: zero, Greatest: travel.W}, bed.Range{Least: zero, Greatest: travel.H}
-		m.Z = bed.Range{Least: travel.T.Neg(), Greatest: zero}
+	if c.Given("travel") && (c.Typed("travel") || !c.Typed("machine")) { // the command line wins over the job
+		m.Unit, m.Known = c.Unit(), true
+		travel := Value[registration.Blank](c, "travel")
+		m.X, m.Y, m.Z = bed.Range{Greatest: travel.W}, bed.Range{Greatest: travel.H}, bed.Range{Least: travel.T.Neg()}
 		m.Bed = nil
 		for _, axis := range machineKeys("travel") {
 			m.where["travel."+axis] = c.Where("travel")
 		}
 	}
-	for _, s := range c.Texts("taken") {
-		u, err := ParseTaken(s, r.Unit)
-		if err == nil && u.Rect != nil {
-			err = convert(u.Rect, r.Unit, m.Unit)
-		}
-		if err != nil {
-			return c.At("taken", err)
+	for _, u := range Values[bed.InUse](c, "taken") {
+		if u.Rect != nil {
+			if err := convert(u.Rect, c.Unit(), m.Unit); err != nil {
+				return c.At("taken", err)
+			}
 		}
 		if !slices.ContainsFunc(m.InUse, func(o bed.InUse) bool { return o.Offset == u.Offset }) {
 			m.InUse = append(m.InUse, u)
 		}
 	}
-	return r.Err
+	return nil
 }
 
 // ParseTaken reads OFFSET or OFFSET=X,Y,WxH.
@@ -450,30 +294,16 @@ func convert(r *bed.Rect, from, to transform.Unit) error {
 
 // NoGo gives the no-go areas of the flags, then those of the machine file, in the call's
 // unit.
-func (c *Ask) NoGo(m *Machine) ([]bed.Area, error) {
-	r := c.NewReader()
-	var areas []bed.Area
-	Every(r, "no-go", In(r, ParseArea), &areas)
+func (c *Ask) NoGo(m *Machine) []bed.Area {
+	areas := Values[bed.Area](c, "no-go")
 	for _, a := range m.Areas {
-		areas = append(areas, a.In(m.Unit, r.Unit))
+		areas = append(areas, a.In(m.Unit, c.Unit()))
 	}
-	return areas, r.Err
-}
-
-// Standing gives what a tool must not meet on its way: no-go areas, then clamps.
-func (c *Ask) Standing(m *Machine) ([]bed.Area, error) {
-	areas, err := c.NoGo(m)
-	if err != nil {
-		return nil, err
-	}
-	clamps, err := c.Clamps()
-	return append(areas, clamps...), err
+	return areas
 }
 
 // Clamps gives the clamps on the bed, in the call's unit.
-func (c *Ask) Clamps() ([]bed.Area, error) {
-	r := c.NewReader()
-	var areas []bed.Area
-	Every(r, "clamp", In(r, ParseArea), &areas)
-	return areas, r.Err
-}
+func (c *Ask) Clamps() []bed.Area { return Values[bed.Area](c, "clamp") }
+
+// Standing gives what a tool must not meet on its way: no-go areas, then clamps.
+func (c *Ask) Standing(m *Machine) []bed.Area { return append(c.NoGo(m), c.Clamps()...) }

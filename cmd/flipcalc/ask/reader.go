@@ -10,7 +10,6 @@ import (
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
-	"flipcalc/registration"
 	"flipcalc/registration/budget"
 )
 
@@ -89,82 +88,76 @@ func (c *Ask) naming(path string) string {
 	return ""
 }
 
-// Unit is the unit of plain lengths.
-func (c *Ask) Unit() (transform.Unit, error) {
-	u, err := registration.ParseUnit(c.Text("units"))
-	return u, c.At("units", err)
-}
-
-// Reader reads flags into values and keeps the first error.
-type Reader struct {
-	c    *Ask
-	Unit transform.Unit
-	Err  error
-}
-
-// NewReader reads lengths in the call's unit.
-func (c *Ask) NewReader() *Reader {
-	u, err := c.Unit()
-	return &Reader{c: c, Unit: u, Err: err}
-}
-
-// Read parses a flag that was given; it reports whether it did.
-func Read[T any](r *Reader, name string, parse func(string) (T, error), into *T) bool {
-	if r.Err != nil || !r.c.Given(name) {
-		return false
+// Unit is the unit of plain lengths; mm where the one that was given can't be read.
+func (c *Ask) Unit() transform.Unit {
+	if v := c.flags["units"]; v != nil && len(v.parsed) > 0 {
+		return v.parsed[len(v.parsed)-1].(transform.Unit)
 	}
-	v, err := parse(r.c.Text(name))
-	if err != nil {
-		r.Err = r.c.At(name, err)
-		return false
-	}
-	*into = v
-	return true
+	return transform.MM
 }
 
-// Optional reads a flag into a pointer that stays nil where it wasn't given.
-func Optional[T any](r *Reader, name string, parse func(string) (T, error), into **T) {
-	var v T
-	if Read(r, name, parse, &v) {
-		*into = &v
-	}
-}
-
-// Every reads a flag that may be given more than once.
-func Every[T any](r *Reader, name string, parse func(string) (T, error), into *[]T) {
-	for _, s := range r.c.Texts(name) {
-		if r.Err != nil {
-			return
-		}
-		v, err := parse(s)
-		if err != nil {
-			r.Err = r.c.At(name, err)
-			return
-		}
-		*into = append(*into, v)
-	}
-}
-
-// In gives a parser of values that hold lengths in the reader's unit.
-func In[T any](r *Reader, parse func(string, transform.Unit) (T, error)) func(string) (T, error) {
-	return func(s string) (T, error) { return parse(s, r.Unit) }
-}
-
-// Length parses a length in the reader's unit.
-func (r *Reader) Length(s string) (decimal.Decimal, error) {
-	return registration.ParseLength(s, r.Unit)
-}
-
-// Tolerances reads the terms of the budget that are given.
-func (c *Ask) Tolerances(r *Reader) (budget.Tolerances, error) {
-	list := budget.Tolerances{}
-	for _, t := range c.Texts("tolerance") {
-		if r.Err != nil {
-			return nil, r.Err
-		}
-		if err := list.Set(t, r.Unit, r.Length); err != nil {
-			return nil, c.At("tolerance", err)
+// Value is what a key says, or else its default in the table, or else nothing. The values
+// that can't be read were told before any verb begins.
+func Value[T any](c *Ask, key string) (v T) {
+	switch said := c.flags[key]; {
+	case said == nil:
+	case len(said.parsed) > 0:
+		v = said.parsed[len(said.parsed)-1].(T)
+	case len(said.vals) == 0 && said.def.Default != "":
+		if parsed, err := said.def.parse("", []string{said.def.Default}, c.Unit()); err == nil {
+			v = parsed[0].(T)
 		}
 	}
-	return list, nil
+	return v
 }
+
+// Said is what a key says, and nothing in place of its default: for what is told where it
+// was assumed.
+func Said[T any](c *Ask, key string) (v T) {
+	if c.Given(key) {
+		v = Value[T](c, key)
+	}
+	return v
+}
+
+// Optional is what a key says; nil where it wasn't given.
+func Optional[T any](c *Ask, key string) *T {
+	if !c.Given(key) {
+		return nil
+	}
+	v := Value[T](c, key)
+	return &v
+}
+
+// Values are all that a key says which may be given more than once.
+func Values[T any](c *Ask, key string) (list []T) {
+	if said := c.flags[key]; said != nil {
+		for _, v := range said.parsed {
+			list = append(list, v.(T))
+		}
+	}
+	return list
+}
+
+// Length is the length that a key says, or its default.
+func (c *Ask) Length(key string) decimal.Decimal { return Value[decimal.Decimal](c, key) }
+
+// OptionalLength is the length that a key says; nil where it wasn't given.
+func (c *Ask) OptionalLength(key string) *decimal.Decimal { return Optional[decimal.Decimal](c, key) }
+
+// Tolerances are the terms of the budget that are given.
+func (c *Ask) Tolerances() budget.Tolerances { return c.tolerances }
+
+// readTolerances puts the terms of the budget together, each of which is given once.
+func (c *Ask) readTolerances() error {
+	c.tolerances = budget.Tolerances{}
+	for _, s := range c.Texts("tolerance") {
+		if err := setTolerance(c.tolerances, s, c.Unit()); err != nil {
+			return c.At("tolerance", err)
+		}
+	}
+	return nil
+}
+
+// Lengths are all lengths that a key says which may be given more than once.
+func (c *Ask) Lengths(key string) []decimal.Decimal { return Values[decimal.Decimal](c, key) }

@@ -13,6 +13,11 @@ type Question struct {
 	Verbs   string // verbs that take it, separated by blanks
 	From    source // where its value is said
 	Common  bool   // explained by the short help, where most are named alone
+
+	// Of a key that the machine file alone has: its table in the file, and what reads its
+	// entry into the machine.
+	Table string
+	into  func(*Machine, Entry) error
 }
 
 // source says where a value is said.

@@ -176,7 +176,7 @@ func manyNumbers(key string) bool {
 	if d := Find(key); d != nil {
 		return strings.Contains(d.Form, ",") || d.Key == "zero" || d.Key == "back-zero"
 	}
-	return slices.ContainsFunc(machineTable, func(k fileKey) bool { return k.Name == key && strings.Contains(k.form, ",") })
+	return slices.ContainsFunc(machineTable, func(d Question) bool { return d.Key == key && strings.Contains(d.Form, ",") })
 }
 
 // keyOf gives the key of an expression, with its dots, its line and its line:col.

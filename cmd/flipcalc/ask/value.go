@@ -6,27 +6,40 @@ import (
 	"slices"
 	"strings"
 
+	"flipcalc/mirror/transform"
+	"flipcalc/registration/budget"
+
 	"github.com/spf13/pflag"
 )
 
 // Ask is one question to flipcalc: the verb, its operands, and every value that a flag or a
 // file gives, with its place.
 type Ask struct {
-	Verb     *Verb
-	Operands []string
-	JobFile  string // "" without one
-	flags    map[string]*value
+	Verb       *Verb
+	Operands   []string
+	JobFile    string // "" without one
+	flags      map[string]*value
+	tolerances budget.Tolerances
 	// machineAt says where the keys of the machine were given.
 	machineAt map[string]string
 }
 
 // value is a flag's value with the place where it was given.
 type value struct {
-	def   *Question
-	vals  []string
-	where string // "--stock", or "job.toml:7:9: stock"
-	job   bool   // it came from a job file
-	line  int    // of the job file
+	def  *Question
+	vals []string
+	// parsed are the values as the form reads them: none where one can't be read, or where
+	// it is a switch.
+	parsed []any
+	where  string // "--stock", or "job.toml:7:9: stock"
+	job    bool   // it came from a job file
+	line   int    // of the job file
+}
+
+// read reads the values in a unit.
+func (v *value) read(u transform.Unit) (err error) {
+	v.parsed, err = v.def.parse(v.where, v.vals, u)
+	return err
 }
 
 // String gives the last value; part of pflag.Value.
@@ -198,6 +211,7 @@ func (c *Ask) Put(key, where string, values []string) {
 	if where != "" {
 		v.where = where
 	}
+	v.read(c.Unit())
 }
 
 // Command is what asks the same question of another verb, for a shell: the job file, and

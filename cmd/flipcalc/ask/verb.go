@@ -1,10 +1,13 @@
 package ask
 
 import (
+	"cmp"
 	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"flipcalc/mirror/transform"
 )
 
 // Verb is one thing that flipcalc does.
@@ -57,15 +60,14 @@ func UnknownName(name, kind, names, hint string) error {
 // parted gives a flag with its value in one piece, where blanks parted it as in
 // --landed 0.3 0.15; "" where none was.
 func (c *Ask) parted() string {
-	u, _ := c.Unit()
 	for i := range Table {
 		v := c.flags[Table[i].Key]
-		if v == nil || len(v.vals) == 0 || v.def.valueFault("", v.vals, u) == nil {
+		if v == nil || len(v.vals) == 0 || v.read(c.Unit()) == nil {
 			continue
 		}
 		for _, sep := range []string{",", "x"} {
 			whole := v.String() + sep + strings.Join(c.Operands, sep)
-			if v.def.valueFault("", []string{whole}, u) == nil {
+			if _, err := v.def.parse("", []string{whole}, c.Unit()); err == nil {
 				return "--" + v.def.Key + " " + whole
 			}
 		}
@@ -84,6 +86,9 @@ func (c *Ask) ReadValues() error {
 		path = c.Operands[0]
 	}
 	list := c.takeSet()
+	if units := c.flags["units"]; units != nil {
+		units.read(transform.MM) // before all that is in it; told with the others
+	}
 	var meant map[string]bool
 	if path != "" {
 		var err error
@@ -94,10 +99,10 @@ func (c *Ask) ReadValues() error {
 			return Together(list) // nothing of it can be read
 		}
 	}
-	if err := Together(slices.Concat(c.flagFaults(), list, c.missing(meant))); err != nil {
+	if err := Together(slices.Concat(c.readFlags(), list, c.missing(meant))); err != nil {
 		return err
 	}
-	return c.inputTwice()
+	return cmp.Or(c.inputTwice(), c.readTolerances())
 }
 
 // OperandFault words operands that the verb doesn't take.

@@ -9,39 +9,28 @@ import (
 	"flipcalc/report"
 )
 
-// budgetOf draws up the misalignment budget that the flags ask for, in words.
-func (c *Task) budgetOf(a *registration.Answer) (*report.Budget, error) {
-	b, err := c.budgetResult(a)
+// addBudget adds the misalignment budget to the report.
+func (j *Job) addBudget() error {
+	b, err := j.budget(j.Answer)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	return report.BudgetOf(b, a.Question), nil
+	j.Setup.Budget = report.BudgetOf(b, j.Answer.Question)
+	return nil
 }
 
-// budgetResult draws up the misalignment budget that the flags ask for.
-func (c *Task) budgetResult(a *registration.Answer) (*budget.Result, error) {
-	r := c.NewReader()
-	o := budget.Options{Wood: c.Text("wood"), Quartersawn: c.On("quartersawn")}
-	ask.Optional(r, "moisture", ask.In(r, registration.ParseLength), &o.Moisture)
-	ask.Optional(r, "point", ask.In(r, registration.ParsePoint), &o.At)
-	if r.Err != nil {
-		return nil, r.Err
-	}
-	if c.Given("grain") {
-		o.Grain = c.Text("grain")
-	}
-	var err error
-	if o.Tolerances, err = c.Tolerances(r); err != nil {
-		return nil, err
-	}
-	for _, side := range c.sides() {
+// budget draws up the misalignment budget that the flags ask for.
+func (j *Job) budget(a *registration.Answer) (*budget.Result, error) {
+	o := budget.Options{Wood: j.Text("wood"), Quartersawn: j.On("quartersawn"), Grain: j.Text("grain"),
+		Moisture: j.OptionalLength("moisture"), At: ask.Optional[registration.Point](j.Ask, "point"), Tolerances: j.Tolerances()}
+	for _, side := range j.sides() {
 		of := &o.Rounding[1]
 		if side.role == "face" {
 			of = &o.Rounding[0]
 		}
-		for _, path := range c.Texts(side.flag) {
+		for _, path := range j.Texts(side.flag) {
 			// What is written out and then turned is rounded twice, one error on the other.
-			*of = decimal.Max(*of, c.plain[path].Step(a.Question.Unit).Add(c.turned[path].Step(a.Question.Unit)))
+			*of = decimal.Max(*of, j.plain[path].Step(a.Question.Unit).Add(j.turned[path].Step(a.Question.Unit)))
 		}
 	}
 	return budget.For(a, o)

@@ -13,6 +13,7 @@ import (
 
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/block"
+	"flipcalc/mirror/cut"
 	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
@@ -24,10 +25,13 @@ import (
 	"flipcalc/report/words"
 )
 
+// Drilling programs: the holes of a pattern of dowels, in the blank and in the bed of every
+// station.
+
 // driller is how holes are drilled, in the question's unit.
 type driller struct {
 	numbers     []ask.Drill
-	listed      []ask.Drill // from --tool
+	listed      []ask.Drill // flat cutters of the job
 	line        string
 	speed, feed decimal.Decimal
 	peck        *decimal.Decimal
@@ -40,79 +44,86 @@ type driller struct {
 // drill in one program would go too deep, or not deep enough.
 func (d *driller) lengths() bool { return strings.Contains(d.line, "G43") }
 
-// driller reads the flags that say how holes are drilled.
-func (c *Task) driller(q registration.Question, o pattern.Options, f *report.PinFit) (*driller, error) {
-	r := c.NewReader()
-	d := &driller{line: c.Text("tool-line"), spoilboard: o.Spoilboard, clear: decimal.New(1, 0), safe: decimal.New(10, 0)}
-	if r.Unit == transform.Inch {
+// drillNote adds a note on the drilling to the report.
+func (j *Job) drillNote(level, code string, v ...string) {
+	j.Setup.Pins.Notes = append(j.Setup.Pins.Notes, report.DrillingNote(level, code, j.Unit(), v...))
+}
+
+// driller is how the job's holes are drilled.
+func (j *Job) driller(q registration.Question) (*driller, error) {
+	d := &driller{line: j.Text("tool-line"), numbers: ask.Values[ask.Drill](j.Ask, "drill"), peck: j.OptionalLength("peck"),
+		speed: ask.Value[decimal.Decimal](j.Ask, "speed"), feed: j.Length("plunge"), beyond: j.Length("beyond"), spoilboard: j.Length("spoilboard"),
+		clear: decimal.New(1, 0), safe: decimal.New(10, 0)}
+	if j.Unit() == transform.Inch {
 		d.clear, d.safe = decimal.New(4, -2), decimal.New(4, -1)
 	}
-	note := func(level, code string, v ...string) {
-		f.Notes = append(f.Notes, report.DrillingNote(level, code, r.Unit, v...))
-	}
-	ask.Every(r, "drill", ask.In(r, ask.ParseDrill), &d.numbers)
-	ask.Optional(r, "peck", ask.Positive(r.Length), &d.peck)
-	ask.Read(r, "speed", ask.ParseSpeed, &d.speed)
-	ask.Read(r, "plunge", ask.Positive(r.Length), &d.feed)
-	ask.Read(r, "beyond", r.Length, &d.beyond)
-	if !ask.Read(r, "safe", ask.Positive(r.Length), &d.safe) {
-		note("assumed", words.DrillSafe, d.safe.String())
-	}
-	if r.Err != nil {
-		return nil, r.Err
+	if safe := j.OptionalLength("safe"); safe != nil {
+		d.safe = *safe
+	} else {
+		j.drillNote("assumed", words.DrillSafe, d.safe.String())
 	}
 	d.clear = decimal.Min(d.clear, d.safe)
 	if d.peck == nil {
-		note("assumed", words.DrillPeck)
+		j.drillNote("assumed", words.DrillPeck)
 	}
-	if d.line != "none" {
-		if !strings.Contains(d.line, "#") {
-			return nil, ask.Wrong(c.Where("tool-line"), fmt.Sprintf("%q", d.line), "# where the tool's number goes, such as \"T# M6\", or none", "")
-		}
-		if err := cycle.CheckToolLine(strings.ReplaceAll(d.line, "#", "1")); err != nil {
-			return nil, ask.Wrong(c.Where("tool-line"), fmt.Sprintf("%q", d.line), "T# and M6, and G43 H# where lengths are stored, or none", "")
-		}
+	if err := j.toolLine(d.line); err != nil {
+		return nil, err
 	}
-	switch {
-	case q.Register == registration.Plug:
-		note("note", words.DrillSnug)
-	case q.DrilledFace && d.beyond.IsPositive():
-		return nil, ask.Wrong(c.Where("beyond"), d.beyond.String()+" under the blank", "no beyond with drilled face", "the drill goes on into the bed, as deep as the pins stand in it")
-	case d.beyond.IsNegative() || d.beyond.GreaterThan(d.spoilboard):
-		return nil, ask.Wrong(c.Where("beyond"), d.beyond.String()+" under the blank", "0 to "+d.spoilboard.String()+", the depth of --spoilboard", "")
-	case q.DrilledFace:
-		note("note", words.DrillWide)
-	case d.beyond.IsZero():
-		note("note", words.DrillLevel)
-		note("note", words.DrillSnug)
-	default:
-		note("note", words.DrillBeyond, d.beyond.String())
-		note("note", words.DrillSnug)
+	if err := j.beyond(q, d); err != nil {
+		return nil, err
 	}
-	note("note", words.DrillClear, d.clear.String())
-	note("caution", words.DrillEnd)
+	j.drillNote("note", words.DrillClear, d.clear.String())
+	j.drillNote("caution", words.DrillEnd)
 	if q.Register == registration.Plug {
-		note("caution", words.DrillIndex)
+		j.drillNote("caution", words.DrillIndex)
 	} else {
-		note("caution", words.DrillOrder)
+		j.drillNote("caution", words.DrillOrder)
 	}
-	for _, t := range c.Texts("tool") {
-		if n, ok := flatCutter(t, r.Unit); ok {
-			d.listed = append(d.listed, n)
+	for _, t := range j.tools() {
+		if t.Shape == cut.Flat {
+			d.listed = append(d.listed, ask.Drill{N: t.Number, Dia: report.ToolOf(t, j.Unit()).Dia})
 		}
 	}
 	return d, nil
 }
 
-// flatCutter reads number and diameter of a cutter of --tool where it is flat.
-func flatCutter(s string, u transform.Unit) (ask.Drill, bool) {
-	number, rest, _ := strings.Cut(s, "=")
-	shape, dia, _ := strings.Cut(rest, ",")
-	if !strings.EqualFold(strings.TrimSpace(shape), "flat") {
-		return ask.Drill{}, false
+// toolLine refuses a tool line that calls no drill.
+func (j *Job) toolLine(line string) error {
+	if line == "none" {
+		return nil
 	}
-	n, err := ask.ParseDrill(number+"="+dia, u)
-	return n, err == nil
+	expected := ""
+	switch {
+	case !strings.Contains(line, "#"):
+		expected = "# where the tool's number goes, such as \"T# M6\", or none"
+	case cycle.CheckToolLine(strings.ReplaceAll(line, "#", "1")) != nil:
+		expected = "T# and M6, and G43 H# where lengths are stored, or none"
+	default:
+		return nil
+	}
+	return ask.Wrong(j.Where("tool-line"), fmt.Sprintf("%q", line), expected, "")
+}
+
+// beyond says how the holes end under the blank, and refuses what the bed has no room for.
+func (j *Job) beyond(q registration.Question, d *driller) error {
+	found := d.beyond.String() + " under the blank"
+	switch {
+	case q.Register == registration.Plug:
+		j.drillNote("note", words.DrillSnug)
+	case q.DrilledFace && d.beyond.IsPositive():
+		return ask.Wrong(j.Where("beyond"), found, "no beyond with drilled face", "the drill goes on into the bed, as deep as the pins stand in it")
+	case d.beyond.IsNegative() || d.beyond.GreaterThan(d.spoilboard):
+		return ask.Wrong(j.Where("beyond"), found, "0 to "+d.spoilboard.String()+", the depth of ‹spoilboard›", "")
+	case q.DrilledFace:
+		j.drillNote("note", words.DrillWide)
+	case d.beyond.IsZero():
+		j.drillNote("note", words.DrillLevel)
+		j.drillNote("note", words.DrillSnug)
+	default:
+		j.drillNote("note", words.DrillBeyond, d.beyond.String())
+		j.drillNote("note", words.DrillSnug)
+	}
+	return nil
 }
 
 // bits are the tool numbers of the drills, by diameter.
@@ -138,7 +149,7 @@ func (d *driller) number(dia decimal.Decimal, only bool) (n int, listed, ok bool
 // leaveOdd takes the holes out of the plans for which there is no drill: those whose
 // diameter has no tool number and is none of the pin standard's, such as 6.02. They are
 // bored or milled instead, and told.
-func (d *driller) leaveOdd(plans []drilled, dias []decimal.Decimal, s fit.Standard, u transform.Unit, f *report.PinFit) (left []drilled, drills []decimal.Decimal) {
+func (j *Job) leaveOdd(d *driller, plans []drilled, dias []decimal.Decimal, s fit.Standard) (left []drilled, drills []decimal.Decimal) {
 	odd := func(dia decimal.Decimal) bool {
 		_, _, has := d.number(dia, len(dias) == 1)
 		_, err := fit.Lookup(s, dia)
@@ -155,7 +166,7 @@ func (d *driller) leaveOdd(plans []drilled, dias []decimal.Decimal, s fit.Standa
 				v = append(v, p.name)
 			}
 		}
-		f.Notes = append(f.Notes, report.DrillingNote("warning", words.DrillOdd, u, v...))
+		j.drillNote("warning", words.DrillOdd, v...)
 	}
 	for _, p := range plans {
 		p.bores = slices.DeleteFunc(slices.Clone(p.bores), func(b pattern.Bore) bool { return odd(b.Dia) })
@@ -167,7 +178,7 @@ func (d *driller) leaveOdd(plans []drilled, dias []decimal.Decimal, s fit.Standa
 }
 
 // bitsFor finds a tool number for every diameter, and refuses what can't be guessed.
-func (c *Task) bitsFor(d *driller, dias []decimal.Decimal, only bool, u transform.Unit, f *report.PinFit) (bits, error) {
+func (j *Job) bitsFor(d *driller, dias []decimal.Decimal, only bool) (bits, error) {
 	b := bits{}
 	var missing []string
 	for _, dia := range dias {
@@ -178,40 +189,45 @@ func (c *Task) bitsFor(d *driller, dias []decimal.Decimal, only bool, u transfor
 		}
 		b[dia.String()] = n
 		if listed {
-			f.Notes = append(f.Notes, report.DrillingNote("note", words.DrillListed, u, dia.String(), strconv.Itoa(n)))
+			j.drillNote("note", words.DrillListed, dia.String(), strconv.Itoa(n))
 		}
 	}
 	if len(missing) > 0 && len(d.numbers) > 0 {
-		return nil, ask.Wrong(c.Where("drill"), "no tool number for the drill of "+strings.Join(missing, " and of "), "one for each diameter, as drill N="+missing[0], "")
+		return nil, ask.Wrong(j.Where("drill"), "no tool number for the drill of "+strings.Join(missing, " and of "), "one for each diameter, as drill N="+missing[0], "")
 	}
-	var asked, want []string
+	return b, j.unasked(d, missing)
+}
+
+// unasked refuses to drill at a speed, a feed or with a tool that nothing says.
+func (j *Job) unasked(d *driller, missing []string) error {
+	var none, want []string
 	hint := "they depend on drill, wood and machine: common practice for a 6 mm cutter in hardwood is 8000 turns and 300 mm a minute"
-	if u == transform.Inch {
+	if j.Unit() == transform.Inch {
 		hint = "they depend on drill, wood and machine: common practice for a 1/4 in cutter in hardwood is 8000 turns and 12 in a minute"
 	}
 	if d.speed.IsZero() {
-		asked, want = append(asked, "no spindle speed"), append(want, "speed RPM")
+		none, want = append(none, "no spindle speed"), append(want, "speed RPM")
 	}
 	if d.feed.IsZero() {
-		asked, want = append(asked, "no drilling feed"), append(want, "plunge FEED")
+		none, want = append(none, "no drilling feed"), append(want, "plunge FEED")
 	}
 	if len(missing) > 0 {
-		if len(asked) == 0 {
+		if len(none) == 0 {
 			hint = "or tool-line none where tools are changed by hand without a tool line"
 		}
-		asked = append(asked, "no tool number for the drill of "+strings.Join(missing, " and of "))
+		none = append(none, "no tool number for the drill of "+strings.Join(missing, " and of "))
 		for _, m := range missing {
 			want = append(want, "drill N="+m)
 		}
 	}
-	if len(asked) > 0 {
-		where := "-o"
-		if c.Verb.Name != "pins" {
-			where = c.Where("spoilboard")
-		}
-		return nil, ask.Wrong(where, strings.Join(asked, ", "), strings.Join(want, ", "), hint)
+	if len(none) == 0 {
+		return nil
 	}
-	return b, nil
+	where := j.Where("spoilboard")
+	if j.Verb.Name == "pins" {
+		where = "-o"
+	}
+	return ask.Wrong(where, strings.Join(none, ", "), strings.Join(want, ", "), hint)
 }
 
 // drilled is one file of drilling as it is planned.
@@ -227,87 +243,45 @@ var whereKeys = map[pattern.Where]string{pattern.Blank: "blank", pattern.Bed: "b
 
 // addDrilling adds the programs that drill the holes of the patterns, one pattern a
 // pair of stations, proved, to the job's files and to the report on its fit.
-func (c *Task) addDrilling(j *Job, patterns []*pattern.Pattern, o pattern.Options, f *report.PinFit) error {
-	d, err := c.driller(patterns[0].Answer.Question, o, f)
+func (j *Job) addDrilling(patterns []*pattern.Pattern) error {
+	d, err := j.driller(patterns[0].Answer.Question)
 	if err != nil {
 		return err
 	}
-	plans, dias, err := c.planDrilling(patterns, d)
+	plans, dias, err := j.planDrilling(patterns, d)
 	if err != nil {
 		return err
 	}
-	u := j.Answer.Question.Unit
 	only := len(dias) == 1
-	plans, dias = d.leaveOdd(plans, dias, patterns[0].Dowels[0].Pin.Standard, u, f)
+	plans, dias = j.leaveOdd(d, plans, dias, patterns[0].Dowels[0].Pin.Standard)
 	if plans = d.parted(plans); len(plans) == 0 {
 		return nil
 	}
-	b, err := c.bitsFor(d, dias, only, u, f)
+	b, err := j.bitsFor(d, dias, only)
 	if err != nil {
 		return err
 	}
 	if !d.lengths() && len(dias) > 1 {
-		f.Notes = append(f.Notes, report.DrillingNote("note", words.DrillOneTool, u))
+		j.drillNote("note", words.DrillOneTool)
 	}
-	up, err := c.drillClear(j)
+	up, err := j.drillClear()
 	switch {
 	case err != nil:
 		return err
 	case up != nil:
-		f.Notes = append(f.Notes, report.DrillingNote("note", words.DrillUp, u, up.String()))
+		j.drillNote("note", words.DrillUp, up.String())
 	default:
-		f.Notes = append(f.Notes, report.DrillingNote("caution", words.DrillAcross, u))
+		j.drillNote("caution", words.DrillAcross)
 	}
-	var drilled []string              // all files
-	var beds [][2]string              // Z of the bed where Z0 is over it, and by how much
-	below := map[[2]string][]string{} // the files with that bed
 	for _, p := range plans {
-		prog, shown := d.program(p, b, c.On("cycles"))
-		prog.Up = up
-		if c.On("bare") {
-			prog.Comment = ""
-		}
-		content, err := cycle.Drill(prog)
-		var e *fault.Error
-		if errors.As(err, &e) && !e.No {
-			return ask.Wrong(c.Where("peck"), e.Found, e.Expected, e.Hint)
-		}
-		if err != nil {
+		prog, shown := d.program(p, b, j.On("cycles"))
+		prog.Up, prog.Comment = up, j.comment(prog.Comment)
+		if err := j.addDrilled(p, prog, d.line != "none"); err != nil {
 			return err
 		}
-		s, err := motion.Walk(bytes.NewReader(content), motion.Options{Name: p.name, Unit: u}, nil)
-		if err != nil {
-			return err
-		}
-		stints, err := motion.Stints(bytes.NewReader(content), motion.Options{Name: p.name, Unit: u})
-		if err != nil {
-			return err
-		}
-		j.Files = append(j.Files, File{p.name, content})
-		r := reportProgram(p.name, "drilling", "", prog.Offset, content)
-		r.Blocks, r.Moves, r.Seconds, r.Lowest, r.Stints = s.Blocks, s.Moves, report.Estimate(s.Seconds), report.LowestOf(s, u), stints
-		for _, pass := range prog.Passes {
-			if d.line != "none" {
-				r.Tools = append(r.Tools, pass.Tool)
-			}
-		}
-		j.Setup.Programs = append(j.Setup.Programs, r)
-		f.Drilling = append(f.Drilling, shown)
-		drilled = append(drilled, p.name)
-		if top := p.bores[0].Top; top.GreaterThan(prog.Surface) && top.IsZero() {
-			bed := [2]string{prog.Surface.String(), top.Sub(prog.Surface).String()}
-			if !slices.Contains(beds, bed) {
-				beds = append(beds, bed)
-			}
-			below[bed] = append(below[bed], p.name)
-		}
+		j.Setup.Pins.Drilling = append(j.Setup.Pins.Drilling, shown)
 	}
-	if !d.lengths() && slices.ContainsFunc(j.runs, callsLength) {
-		f.Notes = append(f.Notes, report.DrillingNote("warning", words.DrillUncalled, u, drilled...))
-	}
-	for _, bed := range beds {
-		f.Notes = append(f.Notes, report.DrillingNote("note", words.DrillBed, u, append(bed[:], below[bed]...)...))
-	}
+	j.noteDrilled(d, plans)
 	for _, dia := range dias {
 		n := b[dia.String()]
 		if n >= 0 && !slices.ContainsFunc(j.Setup.Tools, func(t report.Tool) bool { return t.Number == n }) {
@@ -317,14 +291,68 @@ func (c *Task) addDrilling(j *Job, patterns []*pattern.Pattern, o pattern.Option
 	return nil
 }
 
+// addDrilled writes a drilling program, and adds it to the files and to the report.
+func (j *Job) addDrilled(p drilled, prog cycle.Drilling, called bool) error {
+	content, err := cycle.Drill(prog)
+	var e *fault.Error
+	if errors.As(err, &e) && !e.No {
+		return ask.Wrong(j.Where("peck"), e.Found, e.Expected, e.Hint)
+	}
+	if err != nil {
+		return err
+	}
+	reading := motion.Options{Name: p.name, Unit: prog.Unit}
+	s, err := motion.Walk(bytes.NewReader(content), reading, nil)
+	if err != nil {
+		return err
+	}
+	r := reportProgram(p.name, "drilling", "", prog.Offset, content)
+	r.Blocks, r.Moves, r.Seconds, r.Lowest = s.Blocks, s.Moves, report.Estimate(s.Seconds), report.LowestOf(s, prog.Unit)
+	if r.Stints, err = motion.Stints(bytes.NewReader(content), reading); err != nil {
+		return err
+	}
+	for _, pass := range prog.Passes {
+		if called {
+			r.Tools = append(r.Tools, pass.Tool)
+		}
+	}
+	j.Files = append(j.Files, File{p.name, content})
+	j.Setup.Programs = append(j.Setup.Programs, r)
+	return nil
+}
+
+// noteDrilled says which of the files call no length though the job's programs do, and
+// which go down to a bed that lies under their Z0.
+func (j *Job) noteDrilled(d *driller, plans []drilled) {
+	var names []string
+	var beds [][2]string              // Z of the bed where Z0 is over it, and by how much
+	below := map[[2]string][]string{} // the files with that bed
+	for _, p := range plans {
+		names = append(names, p.name)
+		if top, surface := p.bores[0].Top, p.bores[0].Surface; top.GreaterThan(surface) && top.IsZero() {
+			bed := [2]string{surface.String(), top.Sub(surface).String()}
+			if !slices.Contains(beds, bed) {
+				beds = append(beds, bed)
+			}
+			below[bed] = append(below[bed], p.name)
+		}
+	}
+	if !d.lengths() && slices.ContainsFunc(j.runs, callsLength) {
+		j.drillNote("warning", words.DrillUncalled, names...)
+	}
+	for _, bed := range beds {
+		j.drillNote("note", words.DrillBed, append(bed[:], below[bed]...)...)
+	}
+}
+
 // drillClear is the machine Z at which drills are changed and go to their first hole:
 // the clear height of the job's other programs, nil where it isn't known or the control
 // takes no G53.
-func (c *Task) drillClear(j *Job) (*decimal.Decimal, error) {
+func (j *Job) drillClear() (*decimal.Decimal, error) {
 	if !j.Machine.G53 {
 		return nil, nil
 	}
-	z, err := c.knownClear(j.Machine, j.Answer)
+	z, err := j.knownClear()
 	var none *noClear
 	if errors.As(err, &none) {
 		return nil, nil // told where the cycles are merged
@@ -334,7 +362,7 @@ func (c *Task) drillClear(j *Job) (*decimal.Decimal, error) {
 
 // planDrilling lists the files with their holes, one pattern a pair, and the diameters of
 // all holes.
-func (c *Task) planDrilling(patterns []*pattern.Pattern, d *driller) (plans []drilled, dias []decimal.Decimal, err error) {
+func (j *Job) planDrilling(patterns []*pattern.Pattern, d *driller) (plans []drilled, dias []decimal.Decimal, err error) {
 	for i, p := range patterns {
 		q := p.Answer.Question
 		prefix := "pins-"
@@ -407,7 +435,7 @@ func (d *driller) program(p drilled, b bits, cycles bool) (cycle.Drilling, repor
 		prog.Offset = p.answer.Second.Offset
 	}
 	// Nothing goes deeper than was told: under the blank by beyond, into the bed
-	// by --spoilboard.
+	// by spoilboard.
 	thick := p.answer.Uncut()
 	switch p.where {
 	case pattern.Blank:

@@ -3,6 +3,7 @@ package job
 import (
 	"bytes"
 	"cmp"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -17,10 +18,309 @@ import (
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror"
 	"flipcalc/mirror/fault"
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report"
 )
+
+// addPrograms mirrors and proves every program of the job for every pair.
+func (j *Job) addPrograms() error {
+	for i := range j.Pairs {
+		prefix := ""
+		if len(j.Pairs) > 1 {
+			prefix = fmt.Sprintf("pair%d-", i+1)
+		}
+		for _, side := range j.sides() {
+			for _, path := range j.Texts(side.flag) {
+				if err := j.addProgram(i, path, prefix+outName(path, side.flag), side.role); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// rewriting says how a program of a role is rewritten for the station of an answer.
+func (j *Job) rewriting(a *registration.Answer, path, role string) (mirror.Options, error) {
+	o, err := j.mirrorOptions(a)
+	if err != nil {
+		return o, err
+	}
+	o.Name = shownInput(path)
+	o.FaceOffset = j.Pairs[0].Question.Offset // in which the maker's programs are written
+	comment := filepath.Base(path) + " for the back as written, dry run above the work first"
+	switch role {
+	case "mirrored":
+		comment = mirrorComment(path, a)
+	case "face":
+		comment = filepath.Base(path) + " for the face, dry run above the work first"
+		o.BackOffset, o.ZerosDiffer = a.Question.Offset, false
+		o.Map = transform.Identity(a.Question.Unit).Turned(a.FaceTurn.Degrees())
+		o.ReverseCuts = false
+	default: // written in the back's own coordinates
+		o.Map = transform.Identity(a.Question.Unit).Turned(a.BackTurn)
+		o.Blank = blankFrom(a, a.BackZero)
+		o.ReverseCuts = false
+	}
+	o.Comment = j.comment(comment)
+	return o, nil
+}
+
+// blankFrom is the blank from one of its zeros, least corner first.
+func blankFrom(a *registration.Answer, zero registration.Point) *[2][2]decimal.Decimal {
+	return &[2][2]decimal.Decimal{{zero.X.Neg(), zero.Y.Neg()}, {a.Used.W.Sub(zero.X), a.Used.H.Sub(zero.Y)}}
+}
+
+// addProgram rewrites one program for its station, proved, and adds it to the job.
+func (j *Job) addProgram(pair int, path, name, role string) error {
+	a, back := j.Pairs[pair], role != "face"
+	if slices.ContainsFunc(j.Files, func(f File) bool { return strings.EqualFold(f.Name, name) }) {
+		return ask.Wrong(j.Where("mirror"), "two programs would be written as "+name, "programs of different names", "")
+	}
+	in, err := j.program(path)
+	if err != nil {
+		return err
+	}
+	o, err := j.rewriting(a, path, role)
+	if err != nil {
+		return err
+	}
+	o.Stream, o.Direct = false, true
+	var written mirror.Spool
+	read, done := j.progress(again(in), o.Name, in.Size())
+	r, err := mirror.Mirror(read, &written, o)
+	done()
+	if err != nil {
+		return j.ofSource(path, o.Name, err)
+	}
+	if w, u := r.Written, a.Question.Unit; w.Step(u).GreaterThan(j.turned[path].Step(u)) {
+		j.turned[path] = w
+	}
+	run := toRun{pair: pair, back: back, name: name, source: o.Name, content: written.Content(), lines: r.SourceLine}
+	if j.plain[path] != nil {
+		run.lines = func(n int) int { return j.sourceLine(path, r.SourceLine(n)) }
+	}
+	j.runs = append(j.runs, run)
+	if pair == 0 {
+		j.units = append(j.units, unitNotes(o.Name, &r.Before, a, j.Verb.Name != "check")...)
+	}
+	switch {
+	case back && a.ToTouch(): // it is written once the blank was touched
+		return nil
+	case j.Verb.Name == "check": // which writes nothing
+		j.Files = append(j.Files, File{Name: name})
+		return nil
+	}
+	return j.addWritten(a, run, path, role, o.BackOffset, r)
+}
+
+// addWritten adds a program that was rewritten to the files, and to the report.
+func (j *Job) addWritten(a *registration.Answer, run toRun, path, role, offset string, r *mirror.Report) error {
+	text, err := io.ReadAll(again(run.content))
+	if err != nil {
+		return err
+	}
+	j.Files = append(j.Files, File{run.name, text})
+	p := reportProgram(run.name, role, path, offset, text)
+	p.Blocks, p.Moves, p.Seconds, p.Lowest = r.Blocks, r.Moves, report.Estimate(r.After.Seconds), report.LowestOf(&r.After, a.Question.Unit)
+	for _, t := range r.After.Tools {
+		if t.Number >= 0 {
+			p.Tools = append(p.Tools, t.Number)
+		}
+	}
+	if p.Stints, err = motion.Stints(bytes.NewReader(text), j.reading(run.name)); err != nil {
+		return err
+	}
+	j.Setup.Programs = append(j.Setup.Programs, p)
+	res := j.rewritten(a, path, run.name, run.back, r)
+	if role == "mirrored" {
+		j.Setup.Mirrors = append(j.Setup.Mirrors, res)
+		return nil
+	}
+	for i, n := range res.Notes {
+		o, other := n.Is.(mirror.OtherOffset)
+		if !other || role != "face" {
+			continue
+		}
+		o.Own = &mirror.Own{}
+		for _, u := range j.Machine.InUse {
+			if u.Offset == o.Offset {
+				o.Own.For = u.For
+			}
+		}
+		res.Notes[i].Is = o
+	}
+	j.Setup.Notes = append(j.Setup.Notes, res.Notes...)
+	return nil
+}
+
+// rewritten is what there is to tell of a program that was rewritten; to is where it went.
+func (j *Job) rewritten(a *registration.Answer, path, to string, back bool, r *mirror.Report, more ...report.Note) report.Mirrored {
+	name := shownInput(path)
+	out := report.MirroredOf(name, to, r, a.Question.Unit)
+	out.StartOn(a, back)
+	out.WrittenOut = j.plain[path] != nil || r.Written != nil
+	out.Notes = j.macroNotes(path, name, append(out.Notes, more...))
+	return out
+}
+
+// reportProgram is the report on one file.
+func reportProgram(name, role, from, offset string, content []byte) report.Program {
+	sum := sha256.Sum256(content)
+	if from != "" {
+		from = filepath.Base(from)
+	}
+	return report.Program{Name: name, Role: role, From: from, Offset: offset,
+		Bytes: int64(len(content)), SHA256: fmt.Sprintf("%x", sum)}
+}
+
+// Mirroring is one program on its way to be mirrored for the back.
+type Mirroring struct {
+	Unit   transform.Unit
+	Direct bool // what is written is seen by nobody before it is proved
+
+	job     *Job
+	path    string
+	in      io.Reader
+	options mirror.Options
+	done    *mirror.Report
+}
+
+// Mirror makes a program ready to be mirrored.
+func (j *Job) Mirror(path string) (*Mirroring, error) {
+	if err := j.find(); err != nil {
+		return nil, err
+	}
+	for _, written := range j.Texts("back") {
+		if path != "-" && SameFile(path, written) {
+			return nil, ask.Wrong(path, "a program that the job runs on the back as written", "a program to be mirrored",
+				"lettering would be mirror writing; if it must be: flipcalc mirror - --job "+j.JobFile+" < "+path)
+		}
+	}
+	o, err := j.rewriting(j.Answer, path, "mirrored")
+	if err != nil {
+		return nil, err
+	}
+	in, _, err := j.open(path)
+	return &Mirroring{Unit: j.Answer.Question.Unit, job: j, path: path, in: in, options: o}, err
+}
+
+// Write writes the mirrored program, proved.
+func (r *Mirroring) Write(w io.Writer) (err error) {
+	var size int64
+	if info, err := os.Stat(r.path); err == nil && r.path != "-" {
+		size = info.Size()
+	}
+	tick, done := r.job.Ticks(r.options.Name, size)
+	defer done()
+	r.options.Progress, r.options.Direct = tick, r.Direct
+	if r.done, err = mirror.Mirror(r.in, w, r.options); err != nil {
+		return lathe(r.path, r.job.ofSource(r.path, r.options.Name, err))
+	}
+	return nil
+}
+
+// Result is what there is to tell of the program that was written; to is where it went.
+func (r *Mirroring) Result(to string) report.Mirrored {
+	notes := unitNotes(r.options.Name, &r.done.Before, r.job.Answer, true)
+	notes = append(notes, r.job.offsetNotes(&r.options, r.done.Called)...)
+	return r.job.rewritten(r.job.Answer, r.path, to, true, r.done, notes...)
+}
+
+// offsetNotes says that a mirrored program runs in the face's offset where nothing was
+// said of the back's: it would be cut about the face's zero.
+func (j *Job) offsetNotes(o *mirror.Options, called []string) []report.Note {
+	if o.BackOffset != "" || o.KeepOffset {
+		return nil
+	}
+	if len(o.OffsetMap) > 0 {
+		// Only those that map leaves as they are.
+		called = slices.DeleteFunc(slices.Clone(called), func(name string) bool { return o.OffsetMap[name] != name })
+		if len(called) == 0 {
+			return nil
+		}
+	}
+	text := "still calls " + strings.Join(called, ", ") + ", as the face does"
+	if len(called) == 0 {
+		text = "calls no offset: it runs in the active one"
+	}
+	taken := append(append(slices.Clone(called), o.FaceOffset), j.Machine.Taken(j.Name())...)
+	cure := j.Spelt("‹back-offset›")
+	if free := registration.FirstFree(j.Machine.Extended, taken...); free != "" {
+		cure = j.Spelt(fmt.Sprintf("‹back-offset %s›", free))
+	}
+	return []report.Note{{Code: "face-offset", Level: "caution", File: o.Name, Text: text + "; set the back's with " + cure + " or map"}}
+}
+
+// through says how a program is rewritten through a map, no matter for which side.
+func (j *Job) through(name string, m transform.Map) mirror.Options {
+	read := j.reading(name)
+	return mirror.Options{Name: name, Map: m, Unit: read.Unit, AbsoluteCentres: read.AbsoluteCentres, Inert: read.Inert, ArcTolerance: j.arcTolerance()}
+}
+
+// mirrorOptions says how a program of the job is mirrored for the back.
+func (j *Job) mirrorOptions(a *registration.Answer) (mirror.Options, error) {
+	o := j.through("", a.Transform)
+	o.KeepOffset, o.ReverseCuts, o.Stream = j.On("keep-offset"), j.On("reverse-cuts"), j.On("stream")
+	o.Blank = blankFrom(a, a.FaceZero)
+	o.Rates, _ = rates(j.Machine)
+	o.Top = new(decimal.Decimal)
+	if a.Question.ZZero == registration.Bed {
+		o.Top = &a.Used.T
+	}
+	if a.Second != nil {
+		o.BackOffset = a.Second.Offset
+		o.ZerosDiffer = true
+	} else if j.Given("back-offset") {
+		o.BackOffset = cmp.Or(a.Question.BackOffset, j.Text("back-offset"))
+	}
+	o.FaceOffset = a.Question.Offset
+	return o, j.mapOffsets(&o)
+}
+
+// mapOffsets adds which offset takes the place of which.
+func (j *Job) mapOffsets(o *mirror.Options) error {
+	m, where := j.Machine, j.Where("map")
+	more := func(name string) bool { return transform.ReadOffset(name) > transform.MoreOffsets }
+	for _, w := range ask.Values[ask.Swap](j.Ask, "map") {
+		if !more(w.From) {
+			if err := registration.Usable(w.From, m.Extended, "", nil); err != nil {
+				return fault.About(err, where)
+			}
+		}
+		if w.To == o.FaceOffset && o.ZerosDiffer {
+			return ask.Wrong(where, w.From+"="+w.To+", the face's offset", "another, since the back's zero differs", "")
+		}
+		if !more(w.To) {
+			if err := m.Usable(j.Name(), w.To); err != nil {
+				return fault.About(err, where)
+			}
+		}
+		if o.OffsetMap == nil {
+			o.OffsetMap = map[string]string{}
+		}
+		o.OffsetMap[w.From] = w.To
+	}
+	return nil
+}
+
+// mirrorComment is the one comment line that a mirrored program gets.
+func mirrorComment(path string, a *registration.Answer) string {
+	name := filepath.Base(path)
+	if path == "-" {
+		name = "standard input"
+	}
+	formula := a.Transform.X.Formula("x")
+	switch {
+	case !a.BackTurn.IsZero():
+		formula = a.Transform.String()
+	case a.Question.Flip == registration.FlipX:
+		formula = a.Transform.Y.Formula("y")
+	}
+	return fmt.Sprintf("back of %s, flip %s, %s, dry run above the work first", name, a.Question.Flip, formula)
+}
 
 // latheSigns are what turning programs hold and milling programs each seldom do; two of
 // them together tell a lathe's.
@@ -70,177 +370,3 @@ func lathe(path string, err error) error {
 
 // noteInProgram is a comment in a program.
 var noteInProgram = regexp.MustCompile(`\([^)\n]*\)`)
-
-// offsetNotes says that a mirrored program runs in the face's offset where nothing was
-// said of the back's: it would be cut about the face's zero.
-func (c *Task) offsetNotes(name string, o *mirror.Options, m *ask.Machine, called []string) []report.Note {
-	if o.BackOffset != "" || o.KeepOffset {
-		return nil
-	}
-	if len(o.OffsetMap) > 0 {
-		// Only those that map leaves as they are.
-		called = slices.DeleteFunc(slices.Clone(called), func(name string) bool { return o.OffsetMap[name] != name })
-		if len(called) == 0 {
-			return nil
-		}
-	}
-	text := "still calls " + strings.Join(called, ", ") + ", as the face does"
-	if len(called) == 0 {
-		text = "calls no offset: it runs in the active one"
-	}
-	taken := append(append(slices.Clone(called), o.FaceOffset), m.Taken(c.JobName())...)
-	cure := "--back-offset"
-	if free := registration.FirstFree(m.Extended, taken...); free != "" {
-		cure += " " + free
-	}
-	return []report.Note{{Code: "face-offset", Level: "caution", File: name, Text: text + "; set the back's with " + cure + " or map"}}
-}
-
-// mirrorOptions says how a program of the job is mirrored for the back.
-func (c *Task) mirrorOptions(a *registration.Answer, m *ask.Machine) (mirror.Options, error) {
-	read, err := c.motionOptions("")
-	o := mirror.Options{
-		Map:             a.Transform,
-		Unit:            a.Question.Unit,
-		AbsoluteCentres: read.AbsoluteCentres,
-		Inert:           read.Inert,
-		KeepOffset:      c.On("keep-offset"),
-		ReverseCuts:     c.On("reverse-cuts"),
-		Stream:          c.On("stream"),
-	}
-	if err != nil {
-		return o, err
-	}
-	if o.ArcTolerance, err = c.arcTolerance(); err != nil {
-		return o, err
-	}
-	o.Rates, _ = rates(m)
-	corner := a.FaceZero
-	o.Blank = &[2][2]decimal.Decimal{
-		{corner.X.Neg(), corner.Y.Neg()},
-		{a.Used.W.Sub(corner.X), a.Used.H.Sub(corner.Y)},
-	}
-	o.Top = new(decimal.Decimal)
-	if a.Question.ZZero == registration.Bed {
-		o.Top = &a.Used.T
-	}
-	if a.Second != nil {
-		o.BackOffset = a.Second.Offset
-		o.ZerosDiffer = true
-	} else if c.Given("back-offset") {
-		o.BackOffset = cmp.Or(a.Question.BackOffset, c.Text("back-offset"))
-	}
-	o.FaceOffset = a.Question.Offset
-	for _, s := range c.Texts("map") {
-		from, to, _ := strings.Cut(strings.ToUpper(s), "=")
-		extended := false // the last of the two, to
-		for _, name := range []*string{&from, &to} {
-			code := transform.ReadOffset(*name)
-			if code == 0 {
-				return o, ask.Wrong(c.Where("map"), s, "two offsets, such as G54=G56", "")
-			}
-			*name = transform.OffsetName(code)
-			if extended = code > transform.MoreOffsets; extended {
-				continue
-			}
-			if err := registration.Usable(*name, m.Extended, "", nil); err != nil {
-				return o, fault.About(err, c.Where("map"))
-			}
-		}
-		if to == o.FaceOffset && o.ZerosDiffer {
-			return o, ask.Wrong(c.Where("map"), s+", the face's offset", "another, since the back's zero differs", "")
-		}
-		if !extended {
-			if err := m.Usable(c.JobName(), to); err != nil {
-				return o, fault.About(err, c.Where("map"))
-			}
-		}
-		if o.OffsetMap == nil {
-			o.OffsetMap = map[string]string{}
-		}
-		o.OffsetMap[from] = to
-	}
-	return o, nil
-}
-
-// mirrorComment is the one comment line that a mirrored program gets.
-func mirrorComment(path string, a *registration.Answer) string {
-	name := filepath.Base(path)
-	if path == "-" {
-		name = "standard input"
-	}
-	formula := a.Transform.X.Formula("x")
-	switch {
-	case !a.BackTurn.IsZero():
-		formula = a.Transform.String()
-	case a.Question.Flip == registration.FlipX:
-		formula = a.Transform.Y.Formula("y")
-	}
-	return fmt.Sprintf("back of %s, flip %s, %s, dry run above the work first", name, a.Question.Flip, formula)
-}
-
-// Mirroring is one program on its way to be mirrored for the back.
-type Mirroring struct {
-	Unit   transform.Unit
-	Direct bool // what is written is seen by nobody before it is proved
-
-	task       *Task
-	machine    *ask.Machine
-	answer     *registration.Answer
-	path, name string
-	in         io.Reader
-	options    mirror.Options
-	done       *mirror.Report
-}
-
-// Mirror makes a program ready to be mirrored.
-func (c *Task) Mirror(path string) (*Mirroring, error) {
-	m, a, err := c.answer()
-	if err != nil {
-		return nil, err
-	}
-	r := &Mirroring{Unit: a.Question.Unit, task: c, machine: m, answer: a, path: path}
-	if r.options, err = c.mirrorOptions(a, m); err != nil {
-		return nil, err
-	}
-	for _, written := range c.Texts("back") {
-		if path != "-" && SameFile(path, written) {
-			return nil, ask.Wrong(path, "a program that the job runs on the back as written", "a program to be mirrored",
-				"lettering would be mirror writing; if it must be: flipcalc mirror - --job "+c.JobFile+" < "+path)
-		}
-	}
-	r.in, r.name, err = c.open(path)
-	r.options.Name = r.name
-	if !c.On("bare") {
-		r.options.Comment = mirrorComment(path, a)
-	}
-	return r, err
-}
-
-// Write writes the mirrored program, proved.
-func (r *Mirroring) Write(w io.Writer) (err error) {
-	var size int64
-	if info, err := os.Stat(r.path); err == nil && r.path != "-" {
-		size = info.Size()
-	}
-	tick, done := r.task.Ticks(r.name, size)
-	defer done()
-	r.options.Progress, r.options.Direct = tick, r.Direct
-	r.done, err = mirror.Mirror(r.in, w, r.options)
-	if err != nil {
-		return lathe(r.path, r.task.ofSource(r.path, r.name, err))
-	}
-	return nil
-}
-
-// Result is what there is to tell of the program that was written; to is where it went.
-func (r *Mirroring) Result(to string) report.Mirrored {
-	c, a := r.task, r.answer
-	out := report.MirroredOf(r.name, to, r.done, r.Unit)
-	out.StartOn(a, true)
-	out.WrittenOut = c.plain[r.path] != nil || r.done.Written != nil
-	out.Notes = append(out.Notes, unitNotes(r.name, &r.done.Before, a, true)...)
-	out.Notes = append(out.Notes, c.offsetNotes(r.name, &r.options, r.machine, r.done.Called)...)
-	out.Notes = c.macroNotes(r.path, r.name, out.Notes)
-	return out
-}

@@ -23,11 +23,11 @@ import (
 const mostPiped = 4 << 30
 
 // open opens a program for reading; - is standard input.
-func (c *Task) open(path string) (io.Reader, string, error) {
-	if path == "-" && c.On("stream") && !c.On("write-out") { // passed on as it comes
-		return c.In, shownInput(path), nil
+func (j *Job) open(path string) (io.Reader, string, error) {
+	if path == "-" && j.On("stream") && !j.On("write-out") { // passed on as it comes
+		return j.In, shownInput(path), nil
 	}
-	p, err := c.program(path)
+	p, err := j.program(path)
 	if err != nil {
 		return nil, shownInput(path), err
 	}
@@ -53,11 +53,11 @@ func openProgram(path string) (*os.File, error) {
 // program gives a program that is read more than once: a file stays open, so that all
 // reads see the same one, and what comes through a pipe is kept. One with parameters or
 // expressions is written out.
-func (c *Task) program(path string) (*io.SectionReader, error) {
-	if p := c.kept[path]; p != nil {
+func (j *Job) program(path string) (*io.SectionReader, error) {
+	if p := j.kept[path]; p != nil {
 		return p, nil
 	}
-	in := c.In
+	in := j.In
 	if path != "-" {
 		f, err := openProgram(path)
 		if err != nil {
@@ -69,20 +69,17 @@ func (c *Task) program(path string) (*io.SectionReader, error) {
 	if err != nil {
 		return nil, err
 	}
-	if c.On("write-out") || block.Symbols(again(p)) {
+	if j.On("write-out") || block.Symbols(again(p)) {
 		text := make([]byte, p.Size())
 		if _, err := io.ReadFull(again(p), text); err != nil {
 			return nil, err
 		}
-		if text, err = c.writeOut(path, shownInput(path), text); err != nil {
+		if text, err = j.writeOut(path, shownInput(path), text); err != nil {
 			return nil, err
 		}
 		p = io.NewSectionReader(bytes.NewReader(text), 0, int64(len(text)))
 	}
-	if c.kept == nil {
-		c.kept = map[string]*io.SectionReader{}
-	}
-	c.kept[path] = p
+	j.kept[path] = p
 	return p, nil
 }
 
@@ -112,45 +109,27 @@ func keep(in io.Reader, name string) (*io.SectionReader, error) {
 // again reads a text from its beginning.
 func again(text *io.SectionReader) io.Reader { return io.NewSectionReader(text, 0, text.Size()) }
 
-// motionOptions says what a program leaves to the control.
-func (c *Task) motionOptions(name string) (motion.Options, error) {
-	u, err := c.Unit()
-	if err != nil {
-		return motion.Options{}, err
+// reading says what a program leaves to the control.
+func (j *Job) reading(name string) motion.Options {
+	inert := ask.Value[[]int](j.Ask, "inert")
+	if !j.Given("inert") {
+		inert = j.Machine.Inert
 	}
-	inert, err := c.inert()
-	if err != nil {
-		return motion.Options{}, err
-	}
-	arc, err := c.arcTolerance()
-	return motion.Options{Name: name, Unit: u, AbsoluteCentres: c.Text("centres") == "absolute", Inert: inert, ArcTolerance: motion.FromDecimal(arc)}, err
+	return motion.Options{Name: name, Unit: j.Unit(), AbsoluteCentres: j.Text("centres") == "absolute", Inert: inert, ArcTolerance: motion.FromDecimal(j.arcTolerance())}
 }
 
 // arcTolerance gives the largest difference of an arc's two radii, in mm; 0 where
 // none is said.
-func (c *Task) arcTolerance() (decimal.Decimal, error) {
-	r := c.NewReader()
-	var d decimal.Decimal
-	ask.Read(r, "arc-tolerance", ask.In(r, ask.ParseFigure), &d)
-	mm, _ := transform.Convert(d, r.Unit, transform.MM, 12)
-	return mm, r.Err
-}
-
-// inert gives the M codes that move no axis, as the flag or the machine file says.
-func (c *Task) inert() ([]int, error) {
-	if c.Given("inert") {
-		return ask.ParseInert(c.Text("inert"))
+func (j *Job) arcTolerance() (mm decimal.Decimal) {
+	if j.Given("arc-tolerance") {
+		mm, _ = transform.Convert(j.Length("arc-tolerance"), j.Unit(), transform.MM, 12)
 	}
-	m, err := c.Machine()
-	if err != nil {
-		return nil, err
-	}
-	return m.Inert, nil
+	return mm
 }
 
 // progress shows on a terminal how much of a program has been read.
-func (c *Task) progress(in io.Reader, name string, size int64) (io.Reader, func()) {
-	tick, done := c.Ticks(name, size)
+func (j *Job) progress(in io.Reader, name string, size int64) (io.Reader, func()) {
+	tick, done := j.Ticks(name, size)
 	if tick == nil {
 		return in, done
 	}
@@ -179,4 +158,38 @@ func SameFile(a, b string) bool {
 	}
 	y, err := os.Stat(b)
 	return err == nil && os.SameFile(x, y)
+}
+
+// toRun is a program as the machine runs it at one pair of stations.
+type toRun struct {
+	pair    int
+	back    bool
+	name    string // as it is written; "" where it isn't
+	source  string // the file that messages name
+	content *io.SectionReader
+	// From a line of content to one of source, where findings are put right; nil where they
+	// are the same.
+	lines func(int) int
+}
+
+// addAsIs adds a program to the job that is run as it stands.
+func (j *Job) addAsIs(pair int, path string, back bool) error {
+	in, err := j.program(path)
+	if err != nil {
+		return err
+	}
+	name := shownInput(path)
+	run := toRun{pair: pair, back: back, source: name, content: in}
+	if j.plain[path] != nil {
+		run.lines = func(n int) int { return j.sourceLine(path, n) }
+	}
+	j.runs = append(j.runs, run)
+	r, done := j.progress(again(in), name, in.Size())
+	s, err := motion.Walk(r, j.reading(name), nil)
+	done()
+	if err != nil {
+		return j.ofSource(path, name, err)
+	}
+	j.units = append(j.units, unitNotes(name, s, j.Answer, false)...)
+	return nil
 }

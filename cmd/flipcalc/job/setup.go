@@ -16,82 +16,79 @@ import (
 
 // readings are the machine Z that is read when the tool that Z is touched off with stands
 // on the zero of the face and of the back; nil where that isn't known.
-func (c *Task) readings(m *ask.Machine, a *registration.Answer) (z [2]*decimal.Decimal, err error) {
-	var stick *decimal.Decimal
-	r := c.NewReader()
-	ask.Optional(r, "stick-out", r.Length, &stick)
-	if m == nil || a == nil || r.Err != nil {
-		return z, r.Err
+func (j *Job) readings() (z [2]*decimal.Decimal) {
+	if j.Answer == nil {
+		return z
 	}
-	_, reading := m.Levels(a, stick)
-	return [2]*decimal.Decimal{reading, raised(reading, a.Rise)}, nil
+	_, reading := j.Machine.Levels(j.Answer, j.OptionalLength("stick-out"))
+	return [2]*decimal.Decimal{reading, raised(reading, j.Answer.Rise)}
 }
 
 // setup begins the report with what the flags say.
-func (c *Task) setup(a *registration.Answer, m *ask.Machine) report.Setup {
-	s := report.Setup{Title: c.Text("title"), Job: c.JobFile, Correct: c.Command("correct"), Version: c.Version, Answer: a}
-	if w, err := ask.FindWood(c.Text("wood")); c.Given("wood") && err == nil && w.From == budget.Handbook { // a figure names nothing
-		s.Material = c.Text("wood")
+func (j *Job) setup() {
+	j.Setup = report.Setup{Title: j.Text("title"), Job: j.JobFile, Correct: j.Command("correct"), Version: j.Version,
+		Answer: j.Answer, Reading: j.readings()}
+	if ask.Value[budget.Species](j.Ask, "wood").From == budget.Handbook { // a figure names nothing
+		j.Setup.Material = j.Text("wood")
 	}
-	if a != nil {
-		s.Unit = a.Question.Unit
+	if j.Answer != nil {
+		j.Setup.Unit = j.Answer.Question.Unit
 	}
-	if !c.Given("units") {
-		s.Notes = append(s.Notes, report.Note{Code: words.NoteUnits, Level: registration.LevelAssumed, Values: []string{s.Unit.String()}})
+	if !j.Given("units") {
+		j.note(registration.LevelAssumed, words.NoteUnits, j.Setup.Unit.String())
 	}
-	if m != nil && a != nil {
-		s.Notes = append(s.Notes, c.blanksOn(a, m)...)
+	if j.Machine.Known {
+		j.Setup.SetBed(nil, &j.Machine.Machine)
 	}
-	var stick *decimal.Decimal
-	r := c.NewReader()
-	ask.Optional(r, "stick-out", r.Length, &stick)
-	if reading, err := c.readings(m, a); err == nil {
-		s.Reading = reading
+	if j.Answer != nil {
+		j.doubtPlace()
 	}
-	if m != nil && m.Known {
-		s.SetBed(nil, &m.Machine)
-		if a != nil {
-			if d := m.Doubts(a, stick); d != nil && r.Err == nil {
-				v := []string{d.At.String(), d.Expected.String(), "", a.Question.ZZero.String(), ""}
-				if d.Least {
-					v[2] = "least"
-				}
-				if d.Other {
-					v[4] = "other"
-				}
-				s.Notes = append(s.Notes, report.Note{Code: words.NoteLevel, Level: registration.LevelWarning, Values: v})
-			}
-			for _, o := range m.Outside(a, stick) {
-				s.Notes = append(s.Notes, report.Note{Code: words.NoteTravel, Level: registration.LevelWarning, Values: []string{o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String(), o.What}})
-			}
-		}
-	} else if a != nil && a.Question.At != nil && a.Question.At.Z != nil && a.Question.At.Z.IsPositive() {
-		s.Notes = append(s.Notes, report.Note{Code: words.NoteAbove, Level: registration.LevelNote, Values: []string{a.Question.At.Z.String()}})
-	}
-	return s
 }
 
-// blanksOn warns of blanks that lie on something that stands on the bed.
-func (c *Task) blanksOn(a *registration.Answer, m *ask.Machine) (list []report.Note) {
-	areas, err := c.NoGo(m)
-	if err != nil {
-		return nil // told where they are needed
+// note adds a note to the report.
+func (j *Job) note(level, code string, values ...string) {
+	j.Setup.Notes = append(j.Setup.Notes, report.Note{Code: code, Level: level, Values: values})
+}
+
+// doubtPlace warns where the blank can't lie as it is said to, by the bed and the travel.
+func (j *Job) doubtPlace() {
+	a, m, stick := j.Answer, j.Machine, j.OptionalLength("stick-out")
+	j.doubtBed()
+	if !m.Known {
+		if at := a.Question.At; at != nil && at.Z != nil && at.Z.IsPositive() {
+			j.note(registration.LevelNote, words.NoteAbove, at.Z.String())
+		}
+		return
 	}
+	if d := m.Doubts(a, stick); d != nil {
+		v := []string{d.At.String(), d.Expected.String(), "", a.Question.ZZero.String(), ""}
+		if d.Least {
+			v[2] = "least"
+		}
+		if d.Other {
+			v[4] = "other"
+		}
+		j.note(registration.LevelWarning, words.NoteLevel, v...)
+	}
+	for _, o := range m.Outside(a, stick) {
+		j.note(registration.LevelWarning, words.NoteTravel, o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String(), o.What)
+	}
+}
+
+// doubtBed warns of blanks that lie on something that stands on the bed.
+func (j *Job) doubtBed() {
+	a, areas := j.Answer, j.NoGo(j.Machine)
 	on := func(side string, corner registration.Point) {
 		w, h := a.LyingSize()
-		u := m.Under(c.JobName(), corner, w, h, a.Question.Unit)
+		u := j.Machine.Under(j.Name(), corner, w, h, a.Question.Unit)
 		blank := bed.Rect{X: corner.X, Y: corner.Y, W: a.Used.W, H: a.Used.H}
 		i := slices.IndexFunc(areas, func(n bed.Area) bool { return n.Overlaps(blank) })
-		var what string
 		switch {
 		case u != nil:
-			what = strings.TrimSuffix("what stands at "+u.Offset+" ("+u.For+")", " ()")
+			j.note(registration.LevelWarning, words.NoteOn, side, strings.TrimSuffix("what stands at "+u.Offset+" ("+u.For+")", " ()"))
 		case i >= 0:
-			what = "the no-go area " + areas[i].String()
-		default:
-			return
+			j.note(registration.LevelWarning, words.NoteOn, side, "the no-go area "+areas[i].String())
 		}
-		list = append(list, report.Note{Code: words.NoteOn, Level: registration.LevelWarning, Values: []string{side, what}})
 	}
 	if a.FaceMachine {
 		on(bed.FaceSide, a.FaceCorner)
@@ -99,16 +96,11 @@ func (c *Task) blanksOn(a *registration.Answer, m *ask.Machine) (list []report.N
 	if a.Machine && a.BackCorner != nil {
 		on(bed.BackSide, *a.BackCorner)
 	}
-	return list
 }
 
 // addNoGo adds the no-go areas and the clamps to the machine in the report.
-func (c *Task) addNoGo(s *report.Setup, m *ask.Machine) error {
-	areas, err := c.NoGo(m)
-	if err != nil || s.Machine == nil {
-		return err
+func (j *Job) addNoGo() {
+	if j.Setup.Machine != nil {
+		j.Setup.SetNoGo(j.NoGo(j.Machine), j.Clamps())
 	}
-	clamps, err := c.Clamps()
-	s.SetNoGo(areas, clamps)
-	return err
 }

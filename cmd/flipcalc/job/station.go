@@ -17,99 +17,114 @@ import (
 	"flipcalc/report"
 )
 
-// JobName is the name by which the machine file knows the job's own stations.
-func (c *Task) JobName() string {
+// Stations places the pairs on the bed, with the lines that set their offsets.
+func (j *Job) Stations() error {
+	if err := j.start(); err != nil {
+		return err
+	}
+	if err := j.solve(); err != nil {
+		return err
+	}
+	if err := j.place(); err != nil {
+		return err
+	}
+	j.setup()
+	j.Pairs = answersAt(j.Answer, j.Layout)
+	if err := j.correct(); err != nil {
+		return err
+	}
+	if err := j.addStations(); err != nil {
+		return err
+	}
+	j.Setup.Answer = nil
+	return j.addTouchOff()
+}
+
+// Name is the name by which the machine file knows the job's own stations.
+func (j *Job) Name() string {
 	switch {
-	case c.Given("title"):
-		return c.Text("title")
-	case c.JobFile != "":
-		return filepath.Base(c.JobFile)
+	case j.Given("title"):
+		return j.Text("title")
+	case j.JobFile != "":
+		return filepath.Base(j.JobFile)
 	}
 	return ""
 }
 
 // place puts the pairs on the bed.
-func (c *Task) place(m *ask.Machine, a *registration.Answer) (*bed.Layout, error) {
+func (j *Job) place() error {
+	a, m := j.Answer, j.Machine
 	if !m.Known {
-		return nil, ask.Wrong("", "the machine's travel isn't known", "--machine FILE or --travel XxYxZ", "'flipcalc help machine' shows one")
+		return ask.Wrong("", "the machine's travel isn't known", "‹machine FILE› or ‹travel XxYxZ›", "'flipcalc help machine' shows one")
 	}
 	n := 1
-	if c.Given("pairs") {
-		var err error
-		if n, err = ask.ParsePairs(c.Text("pairs")); err != nil {
-			return nil, c.At("pairs", err)
-		}
+	if j.Given("pairs") {
+		n = ask.Value[int](j.Ask, "pairs")
 	}
 	switch {
 	case n == ask.MostPairs:
 		n = 0
-	case n == 0 && c.placing():
-		return nil, ask.Wrong(c.Where("pairs"), "0, one station at which the blank is turned over", "1 or more, or max", "flipcalc prepare works it out")
+	case n == 0 && j.placing():
+		return ask.Wrong(j.Where("pairs"), "0, one station at which the blank is turned over", "1 or more, or max", "flipcalc prepare works it out")
 	case n == 0:
 		n = 1 // that station for both sides
 	}
-	q := a.Question
-	req, stored, err := c.request(m, a)
+	req, stored, err := j.request()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	req.Pairs = n
 	l, err := bed.Place(&m.Machine, req)
 	if err != nil {
-		return nil, withoutPairs(err, m, req, q.At != nil)
+		return withoutPairs(err, m, req, a.Question.At != nil)
 	}
-	l = l.In(q.Unit)
-	for i := range l.Stations {
+	j.Layout = l.In(a.Question.Unit)
+	for i := range j.Layout.Stations {
 		z := stored
 		if i%2 == 1 {
 			z = raised(stored, a.Rise)
 		}
-		l.Stations[i].Zero.Z = z
+		j.Layout.Stations[i].Zero.Z = z
 	}
-	return l, nil
+	return nil
 }
 
 // request is what stations are placed by, and the Z that the face's offset stores, nil
 // where it isn't known.
-func (c *Task) request(m *ask.Machine, a *registration.Answer) (req bed.Request, stored *decimal.Decimal, err error) {
-	q := a.Question
-	req = bed.Request{Unit: q.Unit, Job: c.JobName(), Blank: a.Used, Flip: q.Flip, AllowTurn: c.On("allow-turn")}
-	r := c.NewReader()
-	if !ask.Read(r, "gap", ask.In(r, ask.ParseRoom), &req.Gap) && r.Err == nil {
+func (j *Job) request() (req bed.Request, stored *decimal.Decimal, err error) {
+	a, m := j.Answer, j.Machine
+	q, stick := a.Question, j.OptionalLength("stick-out")
+	req = bed.Request{Unit: q.Unit, Job: j.Name(), Blank: a.Used, Flip: q.Flip, AllowTurn: j.On("allow-turn"),
+		Gap: j.Length("gap"), NoGo: j.NoGo(m), Touch: j.touchRoom(q)}
+	if !j.Given("gap") {
 		req.Gap, _ = transform.Convert(decimal.New(30, 0), transform.MM, q.Unit, 3)
 	}
-	var margin decimal.Decimal
-	var stick *decimal.Decimal
-	if !ask.Read(r, "fixture", ask.In(r, ask.ParseRoom), &margin) && q.Register == registration.FenceStop && q.At == nil {
+	margin := j.Length("fixture")
+	if !j.Given("fixture") && q.Register == registration.FenceStop && q.At == nil {
 		// Fence and stop stand beside the blank and need room on the bed.
 		margin, _ = transform.Convert(decimal.New(20, 0), transform.MM, q.Unit, 2)
 	}
 	req.Margin = bed.Reach{Left: margin, Right: margin, Near: margin, Far: margin}
-	ask.Optional(r, "stick-out", r.Length, &stick)
-	if r.Err != nil {
-		return req, nil, r.Err
-	}
-	if req.NoGo, err = c.NoGo(m); err != nil {
-		return req, nil, err
-	}
-	if req.Touch, err = c.touchRoom(q); err != nil {
-		return req, nil, err
-	}
 	req.Face = bed.Program{Zero: a.FaceZero, Offset: q.Offset}
 	req.Back = bed.Program{Zero: a.BackZero}
-	if c.Given("back-offset") {
+	if j.Given("back-offset") {
 		req.Back.Offset = q.BackOffset
 	}
 	if stick != nil && m.Table == nil {
-		return req, nil, ask.Wrong(c.Where("stick-out"), "the table's height isn't known", "table in the machine file", "measure the machine Z at which the bare spindle nose would meet the table")
+		return req, nil, ask.Wrong(j.Where("stick-out"), "the table's height isn't known", "table in the machine file", "measure the machine Z at which the bare spindle nose would meet the table")
 	}
 	stored, reading := m.Levels(a, stick)
 	req.Face.Z, req.Back.Z = reading, raised(reading, a.Rise)
-	if err := c.reaches(&req, a); err != nil {
+	boxes, err := j.extents()
+	if err != nil {
 		return req, nil, err
 	}
+	req.Face.Radius = cut.Widest(j.tools(), q.Unit)
+	req.Back.Radius = req.Face.Radius
+	req.Face.Take(boxes[0], a.Used)
+	req.Back.Take(boxes[1], a.Used)
 	if q.At != nil && a.BackCorner != nil && a.Machine {
-		req.Given = &bed.Given{Face: a.FaceCorner, Back: *a.BackCorner, InPlace: c.inPlace(a)}
+		req.Given = &bed.Given{Face: a.FaceCorner, Back: *a.BackCorner, InPlace: j.inPlace()}
 		req.Back.Offset = a.Second.Offset
 	}
 	return req, stored, nil
@@ -131,23 +146,16 @@ var finder = decimal.New(10, 0)
 // touchRoom is how far beyond the blank the tool goes to touch off its edges: half its
 // diameter and the feeler, at the two edges that bed.Station.Targets names, where no
 // locator is touched in their place.
-func (c *Task) touchRoom(q registration.Question) (room bed.Reach, err error) {
+func (j *Job) touchRoom(q registration.Question) (room bed.Reach) {
 	if q.Register != registration.NoRegister {
-		return room, nil
+		return room
 	}
-	tools, err := c.tools()
-	if err != nil {
-		return room, err
-	}
-	r := c.NewReader()
-	ask.Read(r, "feeler", ask.In(r, ask.ParseFigure), &room.Left)
 	dia, _ := transform.Convert(finder, transform.MM, q.Unit, 6)
-	if t := report.TouchTool(tools); t != nil {
+	if t := report.TouchTool(j.tools()); t != nil {
 		dia = report.ToolOf(*t, q.Unit).Dia
 	}
-	room.Left = room.Left.Add(dia.Div(decimal.New(2, 0))).RoundCeil(6)
-	room.Near = room.Left
-	return room, r.Err
+	beyond := j.Length("feeler").Add(dia.Div(decimal.New(2, 0))).RoundCeil(6)
+	return bed.Reach{Left: beyond, Near: beyond}
 }
 
 // withoutPairs says, where not one pair fits on the bed, what does without one, and
@@ -174,122 +182,62 @@ func withoutPairs(err error, m *ask.Machine, req bed.Request, at bool) error {
 	return &reason
 }
 
-// reaches adds how far the programs of the job go, and how wide their cutters are.
-func (c *Task) reaches(req *bed.Request, a *registration.Answer) error {
-	tools, err := c.tools()
-	if err != nil {
-		return err
-	}
-	radius := cut.Widest(tools, a.Question.Unit)
-	req.Face.Radius, req.Back.Radius = radius, radius
-	face, err := c.extent("face", a)
-	if err != nil {
-		return err
-	}
-	drawn, err := c.extent("mirror", a)
-	if err != nil {
-		return err
-	}
-	written, err := c.extent("back", a)
-	if err != nil {
-		return err
-	}
-	req.Face.Take(face, a.Used)
-	req.Back.Take(a.Transform.Box(drawn).Join(written), a.Used)
-	return nil
-}
-
-// extent interprets the programs of a flag for how far they go together.
-func (c *Task) extent(name string, a *registration.Answer) (transform.Box, error) {
-	var box transform.Box
-	u := a.Question.Unit
-	for _, path := range c.Texts(name) {
-		s, err := c.walk(path)
-		if err != nil {
-			return box, err
+// extents interprets the programs of face and back for how far each side's go together,
+// from its zero, the mirrored ones as they are cut.
+func (j *Job) extents() (boxes [2]transform.Box, err error) {
+	for _, side := range jobSides {
+		for _, path := range j.Texts(side.flag) {
+			s, err := j.walk(path)
+			if err != nil {
+				return boxes, err
+			}
+			box, to := s.All.Box(j.Answer.Question.Unit), &boxes[1]
+			switch side.flag {
+			case "face":
+				to = &boxes[0]
+			case "mirror":
+				box = j.Answer.Transform.Box(box)
+			}
+			*to = to.Join(box)
 		}
-		box = box.Join(s.All.Box(u))
 	}
-	return box, nil
+	return boxes, nil
 }
 
 // walk interprets a program.
-func (c *Task) walk(path string) (*motion.Summary, error) {
-	in, name, err := c.open(path)
+func (j *Job) walk(path string) (*motion.Summary, error) {
+	in, name, err := j.open(path)
 	if err != nil {
 		return nil, err
 	}
-	o, err := c.motionOptions(name)
-	if err != nil {
-		return nil, err
-	}
-	s, err := motion.Walk(in, o, nil)
-	return s, c.ofSource(path, name, err)
+	s, err := motion.Walk(in, j.reading(name), nil)
+	return s, j.ofSource(path, name, err)
 }
 
-// tools reads the cutters.
-func (c *Task) tools() ([]cut.Tool, error) {
-	u, err := c.Unit()
-	if err != nil {
-		return nil, err
-	}
-	var out []cut.Tool
-	for _, s := range c.Texts("tool") {
-		t, err := ask.ParseTool(s, u)
-		if err != nil {
-			return nil, c.At("tool", err)
-		}
-		out = append(out, t)
-	}
-	return out, nil
-}
+// tools are the cutters.
+func (j *Job) tools() []cut.Tool { return ask.Values[cut.Tool](j.Ask, "tool") }
 
 // addStations adds the placed stations to the report, with the lines that set
 // their offsets.
-func (c *Task) addStations(s *report.Setup, m *ask.Machine, l *bed.Layout) error {
+func (j *Job) addStations() error {
+	s, m, l := &j.Setup, j.Machine, j.Layout
 	s.SetBed(l, &m.Machine)
-	if err := c.addNoGo(s, m); err != nil {
-		return err
-	}
-	r := c.NewReader()
-	ask.Optional(r, "feeler", ask.In(r, ask.ParseFigure), &s.Feeler)
-	ask.Optional(r, "fixture", ask.In(r, ask.ParseRoom), &s.Fixture)
-	if s.Answer != nil {
-		tools, err := c.tools()
-		if err != nil {
-			return err
-		}
-		programs := c.Given("face") || c.Given("mirror") || c.Given("back")
-		s.NoteReach(cut.Widest(tools, s.Answer.Question.Unit), programs)
-	}
-	if s.Fixture == nil && !c.Given("at") {
+	j.addNoGo()
+	s.Feeler, s.Fixture = j.OptionalLength("feeler"), j.OptionalLength("fixture")
+	s.NoteReach(cut.Widest(j.tools(), j.Unit()), len(j.Programs()) > 0)
+	if s.Fixture == nil && !j.Given("at") {
 		s.NoteTight(l.Tight(&m.Machine))
 	}
-	var stick decimal.Decimal
-	level := decimal.Zero
-	if ask.Read(r, "stick-out", r.Length, &stick) {
-		level, _ = m.FaceLevel(s.Answer, stick)
-	}
-	if z := s.Reading[0]; z != nil && m.Table != nil && z.Equal(level) && r.Err == nil {
-		table, _ := transform.Convert(*m.Table, m.Unit, l.Unit, 6)
-		q := s.Answer.Question
-		s.Level = &report.Level{Table: table, StickOut: stick, Seat: q.Seat, BackSeat: q.BackSeat, SeatSaid: c.Given("seat")}
-		if q.ZZero != registration.Bed {
-			thick := s.Answer.Uncut()
-			s.Level.Thick = &thick
-		}
-	}
-	if r.Err != nil || !m.G10 {
-		return r.Err
+	j.addLevel()
+	if !m.G10 {
+		return nil
 	}
 	var settings []cycle.Setting
 	for _, st := range l.Stations {
 		settings = append(settings, cycle.Setting{Offset: st.Offset, X: st.Zero.X, Y: st.Zero.Y, Z: st.Zero.Z})
 	}
-	o := cycle.SettingOptions{Unit: l.Unit, Extended: m.Extended, Taken: m.Taken(c.JobName()), Comment: "offsets of the stations: note the old values first, run it once before touching off, corrections go into the job"}
-	if c.On("bare") {
-		o.Comment = ""
-	}
+	o := cycle.SettingOptions{Unit: l.Unit, Extended: m.Extended, Taken: m.Taken(j.Name()),
+		Comment: j.comment("offsets of the stations: note the old values first, run it once before touching off, corrections go into the job")}
 	text, err := cycle.StoreOffsets(settings, o)
 	if err != nil {
 		return err
@@ -298,28 +246,29 @@ func (c *Task) addStations(s *report.Setup, m *ask.Machine, l *bed.Layout) error
 	return nil
 }
 
-// Stations places the pairs on the bed, with the lines that set their offsets.
-func (c *Task) Stations() (*Job, error) {
-	m, err := c.Machine()
-	if err != nil {
-		return nil, err
+// addLevel adds what the Z of the face is made of, where it is reckoned from the table.
+func (j *Job) addLevel() {
+	s, m := &j.Setup, j.Machine
+	stick, level := j.Length("stick-out"), decimal.Zero
+	if j.Given("stick-out") {
+		level, _ = m.FaceLevel(j.Answer, stick)
 	}
-	a, err := c.solve(m)
-	if err != nil {
-		return nil, err
+	if z := s.Reading[0]; z == nil || m.Table == nil || !z.Equal(level) {
+		return
 	}
-	l, err := c.place(m, a)
-	if err != nil {
-		return nil, err
+	table, _ := transform.Convert(*m.Table, m.Unit, j.Layout.Unit, 6)
+	q := j.Answer.Question
+	s.Level = &report.Level{Table: table, StickOut: stick, Seat: q.Seat, BackSeat: q.BackSeat, SeatSaid: j.Given("seat")}
+	if q.ZZero != registration.Bed {
+		thick := j.Answer.Uncut()
+		s.Level.Thick = &thick
 	}
-	j := &Job{Machine: m, Answer: a, Layout: l, Pairs: answersAt(a, l)}
-	if err := c.correct(j); err != nil {
-		return nil, err
+}
+
+// comment is a comment for a program, "" where none is to be added.
+func (j *Job) comment(text string) string {
+	if j.On("bare") {
+		return ""
 	}
-	j.Setup = c.setup(a, m)
-	if err := c.addStations(&j.Setup, m, l); err != nil {
-		return nil, err
-	}
-	j.Setup.Answer = nil
-	return j, c.addTouchOff(&j.Setup, m, a, l, j.Pairs)
+	return text
 }

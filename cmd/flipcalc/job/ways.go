@@ -16,22 +16,13 @@ import (
 // The ways of a run across the bed, held against the no-go areas.
 
 // crossing gives the no-go areas and the widest cutter; its ways are still to come.
-func (c *Task) crossing(m *ask.Machine) (*bed.Crossing, error) {
-	unit, err := c.Unit()
-	if err != nil {
-		return nil, err
-	}
-	tools, err := c.tools()
-	if err != nil {
-		return nil, err
-	}
-	areas, err := c.Standing(m)
-	return &bed.Crossing{Unit: unit, Areas: areas, Radius: cut.Widest(tools, unit)}, err
+func (j *Job) crossing() *bed.Crossing {
+	return &bed.Crossing{Unit: j.Unit(), Areas: j.Standing(j.Machine), Radius: cut.Widest(j.tools(), j.Unit())}
 }
 
 // crosses says that a way of a run isn't clear of what no-go areas hold. how is nil where
 // the clear height was given; one that was reckoned goes over every area of known height.
-func (c *Task) crosses(m *ask.Machine, crossing *bed.Crossing, clear decimal.Decimal, how *bed.Clear, tools int) error {
+func (j *Job) crosses(crossing *bed.Crossing, clear decimal.Decimal, how *bed.Clear, tools int) error {
 	over, err := crossing.Over()
 	if err != nil {
 		return &noClear{err}
@@ -39,12 +30,7 @@ func (c *Task) crosses(m *ask.Machine, crossing *bed.Crossing, clear decimal.Dec
 	if how != nil || len(over) == 0 {
 		return nil
 	}
-	r := c.NewReader()
-	longest := c.longest(r, tools)
-	if r.Err != nil {
-		return r.Err
-	}
-	return c.Placed(m.Passes(over, clear, r.Unit, longest))
+	return j.Placed(j.Machine.Passes(over, clear, j.Unit(), j.longest(tools)))
 }
 
 // placeOf carries a place of the machine file into a merge; nil stays nil.

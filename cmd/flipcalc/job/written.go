@@ -17,53 +17,46 @@ import (
 )
 
 // writeOut runs a program and gives its moves as plain blocks.
-func (c *Task) writeOut(path, name string, text []byte) ([]byte, error) {
-	o, err := c.motionOptions(name)
-	if err != nil {
-		return nil, err
-	}
+func (j *Job) writeOut(path, name string, text []byte) ([]byte, error) {
 	var b bytes.Buffer
 	b.Grow(len(text)) // a plain program becomes about as long
-	r, err := plain.Write(text, &b, plain.Options{Read: o})
+	r, err := plain.Write(text, &b, plain.Options{Read: j.reading(name)})
 	if err != nil {
 		return nil, err
 	}
-	if c.plain == nil {
-		c.plain = map[string]*plain.Report{}
-	}
-	c.plain[path] = r
+	j.plain[path] = r
 	return b.Bytes(), nil
 }
 
 // sourceLine gives the line of a program that a line of it, written out, came from.
-func (c *Task) sourceLine(path string, line int) int {
-	if r := c.plain[path]; r != nil && line > 0 && line <= len(r.Lines) {
+func (j *Job) sourceLine(path string, line int) int {
+	if r := j.plain[path]; r != nil && line > 0 && line <= len(r.Lines) {
 		return int(r.Lines[line-1])
 	}
 	return line
 }
 
 // ofSource puts the lines that an error names back into the program that was written out.
-func (c *Task) ofSource(path, name string, err error) error {
+func (j *Job) ofSource(path, name string, err error) error {
 	var f *fault.Error
-	if c.plain[path] == nil || !errors.As(err, &f) || f.File != name || f.Line == 0 {
+	if j.plain[path] == nil || !errors.As(err, &f) || f.File != name || f.Line == 0 {
 		return err
 	}
 	said := *f
-	said.Line, said.Col = c.sourceLine(path, f.Line), 1
+	said.Line, said.Col = j.sourceLine(path, f.Line), 1
 	return &said
 }
 
 // macroNotes puts the lines of notes back, and says what the proof of a program that was
 // written out doesn't cover.
-func (c *Task) macroNotes(path, name string, notes []report.Note) []report.Note {
-	if c.plain[path] == nil {
+func (j *Job) macroNotes(path, name string, notes []report.Note) []report.Note {
+	if j.plain[path] == nil {
 		return notes
 	}
 	for i := range notes {
-		notes[i].Line = c.sourceLine(path, notes[i].Line)
+		notes[i].Line = j.sourceLine(path, notes[i].Line)
 	}
-	notes = append(notes, leftOut(name, c.plain[path].Left)...)
+	notes = append(notes, leftOut(name, j.plain[path].Left)...)
 	return append(notes, report.Note{Code: "written-out", Level: "caution", File: name, Text: "written out as plain moves, run by this tool's reading of the macro: dry run"})
 }
 
@@ -101,9 +94,9 @@ const mostTried = 16 << 20
 
 // CouldWriteOut adds to the refusal of a line that a program with parameters or flow goes
 // through written out, where it does.
-func (c *Task) CouldWriteOut(err error) error {
+func (j *Job) CouldWriteOut(err error) error {
 	var f *fault.Error
-	if !errors.As(err, &f) || f.No || f.Line == 0 || c.On("write-out") || ask.Find("write-out") == nil || !ask.Find("write-out").TakenBy(c.Verb.Name) {
+	if j.Machine == nil || !errors.As(err, &f) || f.No || f.Line == 0 || j.On("write-out") || ask.Find("write-out") == nil || !ask.Find("write-out").TakenBy(j.Verb.Name) {
 		return err
 	}
 	info, unread := os.Stat(f.File)
@@ -118,11 +111,7 @@ func (c *Task) CouldWriteOut(err error) error {
 	if f.Line > len(lines) || !steers.Match(lines[f.Line-1]) {
 		return err
 	}
-	o, unread := c.motionOptions(f.File)
-	if unread != nil {
-		return err
-	}
-	if _, refused := plain.Write(text, io.Discard, plain.Options{Read: o}); refused != nil {
+	if _, refused := plain.Write(text, io.Discard, plain.Options{Read: j.reading(f.File)}); refused != nil {
 		return err
 	}
 	said := *f
