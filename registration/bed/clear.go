@@ -48,8 +48,7 @@ func (m *Machine) ClearOver(a *registration.Answer, levels [2]*decimal.Decimal, 
 	mach, _ := common(m, Request{Unit: u})
 	room, _ := transform.Convert(ClearRoom, transform.MM, mach.Unit, 4)
 	t := mach.tallest(a, levels, areas, room)
-	long, _ := transform.Convert(longest, u, mach.Unit, places)
-	z, err := mach.ClearZ(t.high.Sub(t.room), long, t.room)
+	z, err := mach.ClearZ(t.high.Sub(t.room), into(u, mach.Unit)(longest), t.room)
 	if err != nil {
 		var e *registration.Error
 		if errors.As(err, &e) && t.over != BlankTop && t.over != ProgramLevel {
@@ -74,10 +73,7 @@ type tallest struct {
 // tallest finds it. The machine is in the unit of both, see common.
 func (m *Machine) tallest(a *registration.Answer, levels [2]*decimal.Decimal, areas []Area, room decimal.Decimal) (t tallest) {
 	q := a.Question
-	mm := func(v decimal.Decimal) decimal.Decimal {
-		w, _ := transform.Convert(v, q.Unit, m.Unit, places)
-		return w
-	}
+	mm := into(q.Unit, m.Unit)
 	take := func(v, over decimal.Decimal, name string) {
 		if t.over == "" || v.Add(over).GreaterThan(t.high) {
 			t.high, t.over, t.room = v.Add(over), name, over
@@ -119,12 +115,9 @@ func (m *Machine) tallest(a *registration.Answer, levels [2]*decimal.Decimal, ar
 // longest is nil where it isn't known; then only the travel is checked.
 func (m *Machine) Fits(a *registration.Answer, z decimal.Decimal, u transform.Unit, longest *decimal.Decimal) error {
 	mach, _ := common(m, Request{Unit: u})
-	mm := func(v decimal.Decimal) decimal.Decimal {
-		w, _ := transform.Convert(v, u, mach.Unit, places)
-		return w
-	}
+	mm := into(u, mach.Unit)
 	if r := mach.Z; mm(z).LessThan(r.Least) || mm(z).GreaterThan(r.Greatest) {
-		return &registration.Error{About: "--clear", Found: "Z" + z.String(), Expected: "machine Z inside the travel, " + r.Least.String() + " to " + r.Greatest.String(),
+		return &registration.Error{About: "clear", Found: "Z" + z.String(), Expected: "machine Z inside the travel, " + r.Least.String() + " to " + r.Greatest.String(),
 			Hint: "the clear height is a machine coordinate of the spindle"}
 	}
 	if a == nil || longest == nil || mach.Table == nil {
@@ -136,7 +129,7 @@ func (m *Machine) Fits(a *registration.Answer, z decimal.Decimal, u transform.Un
 		if over == "" {
 			over = "what stands at " + t.over
 		}
-		return &registration.Error{About: "--clear", Found: "Z" + z.String() + ", where the longest tool reaches down into " + over,
+		return &registration.Error{About: "clear", Found: "Z" + z.String() + ", where the longest tool reaches down into " + over,
 			Expected: "Z" + raised(least, mach.Unit, u).String() + " or higher, with room for clamps"}
 	}
 	return nil
@@ -146,17 +139,14 @@ func (m *Machine) Fits(a *registration.Answer, z decimal.Decimal, u transform.Un
 // that the maker gives, all in unit u; longest is nil where it isn't known.
 func (m *Machine) Passes(areas []Area, z decimal.Decimal, u transform.Unit, longest *decimal.Decimal) error {
 	mach, _ := common(m, Request{Unit: u})
-	mm := func(v decimal.Decimal) decimal.Decimal {
-		w, _ := transform.Convert(v, u, mach.Unit, places)
-		return w
-	}
+	mm := into(u, mach.Unit)
 	for _, a := range areas {
 		if mach.Table == nil || longest == nil {
-			return &registration.Error{About: "--clear", No: true, Found: "a way over " + noGoName(a) + ", and whether the longest tool passes over it at Z" + z.String() + " isn't known",
-				Expected: "table in the machine file, and --longest"}
+			return &registration.Error{About: "clear", No: true, Found: "a way over " + noGoName(a) + ", and whether the longest tool passes over it at Z" + z.String() + " isn't known",
+				Expected: "table in the machine file, and ‹longest›"}
 		}
 		if least := mach.Table.Add(mm(*a.Height)).Add(mm(*longest)); !mm(z).GreaterThan(least) {
-			return &registration.Error{About: "--clear", No: true, Found: "Z" + z.String() + ", where the longest tool reaches down to " + noGoName(a),
+			return &registration.Error{About: "clear", No: true, Found: "Z" + z.String() + ", where the longest tool reaches down to " + noGoName(a),
 				Expected: "higher than Z" + raised(least, mach.Unit, u).String()}
 		}
 	}

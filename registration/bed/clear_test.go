@@ -57,7 +57,7 @@ func TestClearOver(t *testing.T) {
 		t.Errorf("%+v, %v", c, err)
 	}
 	if _, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(99), nil); err == nil || err.Error() !=
-		"clear height: a clear height of Z1, expected at most the top of the travel, Z0; hint: the longest tool can't pass over the highest thing on the bed by 25: 1 too low" {
+		"clear: a clear height of Z1, expected at most the top of the travel, Z0; hint: 1 too low for the longest tool, 25 over the highest thing: a shorter tool, or lower clamps" {
 		t.Error(err)
 	}
 	m.Table = nil
@@ -91,10 +91,10 @@ func TestFits(t *testing.T) {
 		want    string
 	}{
 		{"-83", &long, ""}, // just over the blank: -140 + 12 + 45
-		{"-83.001", &long, "--clear: Z-83.001, where the longest tool reaches down into the blank, expected Z-83 or higher, with room for clamps"},
+		{"-83.001", &long, "clear: Z-83.001, where the longest tool reaches down into the blank, expected Z-83 or higher, with room for clamps"},
 		{"-100", nil, ""},
-		{"1", nil, "--clear: Z1, expected machine Z inside the travel, -110 to 0; hint: the clear height is a machine coordinate of the spindle"},
-		{"-111", &long, "--clear: Z-111, expected machine Z inside the travel, -110 to 0; hint: the clear height is a machine coordinate of the spindle"},
+		{"1", nil, "clear: Z1, expected machine Z inside the travel, -110 to 0; hint: the clear height is a machine coordinate of the spindle"},
+		{"-111", &long, "clear: Z-111, expected machine Z inside the travel, -110 to 0; hint: the clear height is a machine coordinate of the spindle"},
 	} {
 		got := ""
 		if err := m.Fits(a, d(r.z), transform.MM, r.longest); err != nil {

@@ -141,61 +141,90 @@ func (m *Machine) Validate() error {
 	return nil
 }
 
+// measures is what a length may be.
+const measures = "at most 1000000 with at most 9 decimals"
+
+// faults collects what is wrong with a machine.
+type faults []*registration.Error
+
+func (f *faults) add(about, found, expected, hint string) {
+	*f = append(*f, &registration.Error{About: about, Found: found, Expected: expected, Hint: hint})
+}
+
+// sane reports whether lengths can be worked with, and adds the first that can't.
+func (f *faults) sane(about string, of any) bool {
+	n := len(*f)
+	eachLength(of, func(v decimal.Decimal) {
+		if s := measurable(v); s != "" && len(*f) == n {
+			f.add(about, s, measures, "")
+		}
+	})
+	return len(*f) == n
+}
+
+// rect adds what is wrong with a rectangle; nil is nothing.
+func (f *faults) rect(about, what string, r *Rect) {
+	if r != nil && f.sane(about, *r) && (!r.W.IsPositive() || !r.H.IsPositive()) {
+		f.add(about, what+" of "+r.W.String()+" x "+r.H.String(), "two sizes above 0", "")
+	}
+}
+
+// positive adds a number that isn't above 0; nil is unknown.
+func (f *faults) positive(about, what, expected string, v *decimal.Decimal) {
+	if v != nil && f.sane(about, *v) && !v.IsPositive() {
+		f.add(about, what+" of "+v.String(), expected, "")
+	}
+}
+
+// place adds a place, in the machine's unit, that isn't inside the travel; nil is unknown.
+func (f *faults) place(about, what, hint string, m *Machine, axis int, v *decimal.Decimal) {
+	travel, name := [2]Range{m.X, m.Y}[axis], string("XY"[axis])
+	if v == nil || !f.sane(about, *v) || !v.LessThan(travel.Least) && !v.GreaterThan(travel.Greatest) {
+		return
+	}
+	f.add(about, what+" at "+name+v.String(), fmt.Sprintf("%s inside the travel, %s to %s", name, travel.Least, travel.Greatest), hint)
+}
+
 // Faults gives everything that is wrong with the machine's data. About is the
 // key in the machine file, for example "travel.x" or "offset.G59.rectangle".
 func (m *Machine) Faults() []*registration.Error {
-	var out []*registration.Error
-	bad := func(about, found, expected, hint string) {
-		out = append(out, &registration.Error{About: about, Found: found, Expected: expected, Hint: hint})
-	}
-	sane := func(about string, values ...decimal.Decimal) bool {
-		for _, v := range values {
-			if s := measurable(v); s != "" {
-				bad(about, s, "at most 1000000 with at most 9 decimals", "")
-				return false
-			}
-		}
-		return true
-	}
+	var out faults
 	for i, r := range []Range{m.X, m.Y, m.Z} {
 		about := "travel." + string("xyz"[i])
-		if sane(about, r.Least, r.Greatest) && !r.Least.LessThan(r.Greatest) {
-			bad(about, fmt.Sprintf("travel from %s to %s", r.Least, r.Greatest), "a least value below the greatest one",
+		if out.sane(about, r) && !r.Least.LessThan(r.Greatest) {
+			out.add(about, fmt.Sprintf("travel from %s to %s", r.Least, r.Greatest), "a least value below the greatest one",
 				"give the machine coordinates at both ends of the axis")
 		}
 	}
-	if b := m.Bed; b != nil && sane("bed", b.X, b.Y, b.W, b.H) && (!b.W.IsPositive() || !b.H.IsPositive()) {
-		bad("bed", "a bed of "+b.W.String()+" x "+b.H.String(), "two sizes above 0", "")
-	}
-	if m.Table != nil && sane("table", *m.Table) && m.Table.GreaterThan(m.Z.Greatest) {
-		bad("table", "a table at Z"+m.Table.String(), "at most the top of the travel, Z"+m.Z.Greatest.String(),
+	out.rect("bed", "a bed", m.Bed)
+	if m.Table != nil && out.sane("table", *m.Table) && m.Table.GreaterThan(m.Z.Greatest) {
+		out.add("table", "a table at Z"+m.Table.String(), "at most the top of the travel, Z"+m.Z.Greatest.String(),
 			"give the machine Z at which the bare spindle nose would meet the table")
 	}
 	if m.Home != nil {
-		sane("home", m.Home.X, m.Home.Y)
+		out.sane("home", *m.Home)
 	}
 	if m.Park != nil {
-		if f := m.ParkFault(*m.Park); f != nil {
-			f.About = "park"
-			out = append(out, f)
-		}
+		out.about("park", m.ParkFault(*m.Park))
 	}
 	if m.Change != nil {
-		if f := m.travelFault("a tool change", *m.Change); f != nil {
-			f.About = "tool-change"
-			out = append(out, f)
-		}
+		out.about("tool-change", m.travelFault("a tool change", *m.Change))
 	}
 	for i := range 3 {
 		axis := string("xyz"[i])
-		if v := m.Rapid[i]; v != nil && sane("rapid."+axis, *v) && !v.IsPositive() {
-			bad("rapid."+axis, "a rapid rate of "+v.String(), "a rate above 0", "")
-		}
-		if v := m.Acceleration[i]; v != nil && sane("acceleration."+axis, *v) && !v.IsPositive() {
-			bad("acceleration."+axis, "an acceleration of "+v.String(), "a value above 0", "")
-		}
+		out.positive("rapid."+axis, "a rapid rate", "a rate above 0", m.Rapid[i])
+		out.positive("acceleration."+axis, "an acceleration", "a value above 0", m.Acceleration[i])
 	}
-	return append(out, m.offsetFaults()...)
+	m.offsetFaults(&out)
+	return out
+}
+
+// about adds a fault, which nil isn't, of a key.
+func (f *faults) about(key string, e *registration.Error) {
+	if e != nil {
+		e.About = key
+		*f = append(*f, e)
+	}
 }
 
 // ParkFault says what is wrong with a place to park the tool, in the machine's unit: it
@@ -209,70 +238,42 @@ func (m *Machine) ParkFault(at registration.Point) *registration.Error {
 
 // travelFault says that a place, in the machine's unit, isn't inside the travel.
 func (m *Machine) travelFault(what string, at registration.Point) *registration.Error {
+	var list faults
 	for i, v := range []decimal.Decimal{at.X, at.Y} {
-		axis, travel := string("XY"[i]), []Range{m.X, m.Y}[i]
-		if s := measurable(v); s != "" {
-			return &registration.Error{Found: s, Expected: "at most 1000000 with at most 9 decimals"}
-		}
-		if v.LessThan(travel.Least) || v.GreaterThan(travel.Greatest) {
-			return &registration.Error{Found: what + " at " + axis + v.String(),
-				Expected: fmt.Sprintf("%s inside the travel, %s to %s", axis, travel.Least, travel.Greatest), Hint: "it is in machine coordinates"}
-		}
+		list.place("", what, "it is in machine coordinates", m, i, &v)
+	}
+	if len(list) > 0 {
+		return list[0]
 	}
 	return nil
 }
 
 // offsetFaults checks the offsets in use, each alone and against the others.
-func (m *Machine) offsetFaults() []*registration.Error {
-	var out []*registration.Error
+func (m *Machine) offsetFaults(out *faults) {
 	seen := map[string]bool{}
 	for i, u := range m.InUse {
-		bad := func(key, found, expected, hint string) {
-			about := "offset." + u.Offset
-			if key != "" {
-				about += "." + key
-			}
-			out = append(out, &registration.Error{About: about, Found: found, Expected: expected, Hint: hint})
-		}
+		about := "offset." + u.Offset
 		p := transform.OffsetNumber(u.Offset)
 		switch {
 		case p == 0:
-			out = append(out, &registration.Error{About: fmt.Sprintf("offset %d", i+1), Found: fmt.Sprintf("offset %q", u.Offset),
-				Expected: "one of " + strings.Join(transform.OffsetNames(true), ", ")})
+			out.add(fmt.Sprintf("offset %d", i+1), fmt.Sprintf("offset %q", u.Offset), "one of "+strings.Join(transform.OffsetNames(true), ", "), "")
 			continue
 		case p > 6 && !m.Extended:
-			bad("", "an offset beyond G59", "G54 to G59", "if the control has G59.1 to G59.3, say extended = true")
+			out.add(about, "an offset beyond G59", "G54 to G59", "if the control has G59.1 to G59.3, say extended = true")
 		case seen[u.Offset]:
-			bad("", "the offset a second time", "each offset once", "an offset can hold one zero only")
+			out.add(about, "the offset a second time", "each offset once", "an offset can hold one zero only")
 		}
 		seen[u.Offset] = true
-		for j, v := range []*decimal.Decimal{u.X, u.Y, u.Z} {
-			if v == nil {
-				continue
-			}
-			axis, travel := string("XYZ"[j]), [3]Range{m.X, m.Y, m.Z}[j]
-			if s := measurable(*v); s != "" {
-				bad("zero", s, "at most 1000000 with at most 9 decimals", "")
-			} else if j < 2 && (v.LessThan(travel.Least) || v.GreaterThan(travel.Greatest)) {
-				bad("zero", fmt.Sprintf("a zero at %s%s", axis, v),
-					fmt.Sprintf("%s inside the travel, %s to %s", axis, travel.Least, travel.Greatest), "zeros are machine coordinates")
-			}
+		for axis, v := range []*decimal.Decimal{u.X, u.Y} {
+			out.place(about+".zero", "a zero", "zeros are machine coordinates", m, axis, v)
 		}
-		if r := u.Rect; r != nil {
-			if s := measurable(r.X) + measurable(r.Y) + measurable(r.W) + measurable(r.H); s != "" {
-				bad("rectangle", s, "at most 1000000 with at most 9 decimals", "")
-			} else if !r.W.IsPositive() || !r.H.IsPositive() {
-				bad("rectangle", "a rectangle of "+r.W.String()+" x "+r.H.String(), "two sizes above 0", "")
-			}
-		}
-		if u.StickOut != nil && !u.StickOut.IsPositive() {
-			bad("stick-out", "a stick-out of "+u.StickOut.String(), "a length above 0", "")
-		}
+		out.sane(about+".zero", u.Z)
+		out.rect(about+".rectangle", "a rectangle", u.Rect)
+		out.positive(about+".stick-out", "a stick-out", "a length above 0", u.StickOut)
 		if u.Tool != nil && *u.Tool < 0 {
-			bad("tool", fmt.Sprintf("tool %d", *u.Tool), "a tool number of 0 or more", "")
+			out.add(about+".tool", fmt.Sprintf("tool %d", *u.Tool), "a tool number of 0 or more", "")
 		}
 	}
-	return out
 }
 
 // bedRect is where things may be fixed.
@@ -296,18 +297,6 @@ func (m *Machine) home() registration.Point {
 	return registration.Point{X: m.X.Least, Y: m.Y.Least}
 }
 
-// ZeroZ gives the machine Z of a work zero that lies height above the table, for
-// a tool with the given stick-out (from the spindle nose to the tip): table +
-// stick-out + height. It is nil where the table's height isn't known. All in the
-// machine's unit.
-func (m *Machine) ZeroZ(height, stickOut decimal.Decimal) *decimal.Decimal {
-	if m.Table == nil {
-		return nil
-	}
-	z := m.Table.Add(stickOut).Add(height)
-	return &z
-}
-
 // ClearZ gives one machine Z at which the longest tool passes by margin over the
 // highest thing on the bed: table + highest + longest + margin, with highest
 // above the table and longest the stick-out of the longest tool, in the machine's
@@ -320,9 +309,9 @@ func (m *Machine) ClearZ(highest, longest, margin decimal.Decimal) (decimal.Deci
 	}
 	z := m.Table.Add(highest).Add(longest).Add(margin)
 	if z.GreaterThan(m.Z.Greatest) {
-		return z, &registration.Error{About: "clear height", No: true, Found: "a clear height of Z" + z.String(),
+		return z, &registration.Error{About: "clear", No: true, Found: "a clear height of Z" + z.String(),
 			Expected: "at most the top of the travel, Z" + m.Z.Greatest.String(),
-			Hint:     fmt.Sprintf("the longest tool can't pass over the highest thing on the bed by %s: %s too low", margin, z.Sub(m.Z.Greatest))}
+			Hint:     fmt.Sprintf("%s too low for the longest tool, %s over the highest thing: a shorter tool, or lower clamps", z.Sub(m.Z.Greatest), margin)}
 	}
 	return z, nil
 }

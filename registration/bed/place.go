@@ -95,12 +95,9 @@ func One(m *Machine, request Request, turned registration.Point) (registration.P
 	if err := q.depthsFit(mach); err != nil {
 		return turned, err
 	}
-	into := func(v decimal.Decimal, from, to transform.Unit) decimal.Decimal {
-		v, _ = transform.Convert(v, from, to, places)
-		return v
-	}
 	h := newHall(mach, q)
-	d := [2]int64{scale(into(turned.X, request.Unit, q.Unit)), scale(into(turned.Y, request.Unit, q.Unit))}
+	by := lengths(turned, into(request.Unit, q.Unit))
+	d := [2]int64{scale(by.X), scale(by.Y)}
 	k, back := h.kinds[0][0], h.kinds[0][1]
 	k.body, k.swept, k.reach = k.body.cover(back.body.at(d)), k.swept.cover(back.swept.at(d)), k.reach.cover(back.reach.at(d))
 	at, ok := h.one(&k)
@@ -108,7 +105,7 @@ func One(m *Machine, request Request, turned registration.Point) (registration.P
 		return turned, &registration.Error{About: "at", No: true, Found: "the blank finds no place on the bed",
 			Expected: "room inside bed and travel, clear of what stands there", Hint: "less gap or fixture, or say its place with at = \"X,Y\""}
 	}
-	return registration.Point{X: into(unscale(at[0]), q.Unit, request.Unit), Y: into(unscale(at[1]), q.Unit, request.Unit)}, nil
+	return lengths(registration.Point{X: unscale(at[0]), Y: unscale(at[1])}, into(q.Unit, request.Unit)), nil
 }
 
 // layout writes the found pairs out and gives each station its offset.
@@ -155,7 +152,7 @@ func (h *hall) given(q *Request) (pair, error) {
 	}
 	f, b := h.kinds[0][0].swept.at(face), h.kinds[0][1].swept.at(back)
 	if !g.InPlace && face != back && f.near(b, 0) {
-		return pair{}, &registration.Error{About: "--back-offset", No: true, Found: "face and back station overlap: " + f.rect().String() + " and " + b.rect().String(),
+		return pair{}, &registration.Error{About: "back-offset", No: true, Found: "face and back station overlap: " + f.rect().String() + " and " + b.rect().String(),
 			Expected: "two stations apart, or one and the same place", Hint: "move the back's locators, or say pairs = 0 where one blank is turned over in place"}
 	}
 	p := h.place(0, face, back)
@@ -166,7 +163,7 @@ func (h *hall) given(q *Request) (pair, error) {
 // whyNot says what is in the way of a station at a fixed place.
 func (h *hall) whyNot(k *kind, c [2]int64, side string) error {
 	no := func(found, expected, hint string) error {
-		return &registration.Error{About: "--at", No: true, Found: found, Expected: expected, Hint: hint}
+		return &registration.Error{About: "at", No: true, Found: found, Expected: expected, Hint: hint}
 	}
 	for _, w := range []struct {
 		what   string
@@ -200,23 +197,25 @@ func (h *hall) whyNot(k *kind, c [2]int64, side string) error {
 
 // noFit says how much is missing.
 func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) error {
-	e := &NoFit{Reason: &registration.Error{About: "--pairs", No: true}, Unit: q.Unit, Asked: max(q.Pairs, 1), Fits: fits}
+	e := &NoFit{Reason: &registration.Error{About: "pairs", No: true}, Unit: q.Unit, Asked: max(q.Pairs, 1), Fits: fits}
 	all := transform.OffsetNames(m.Extended)
 	e.Reason.Found = fmt.Sprintf("%s don't fit", count(e.Asked, "pair"))
 	if e.Asked == 1 {
 		e.Reason.Found = "not one pair fits"
 	}
 	most := "the most that fit: " + count(fits, "pair")
+	if fits == 0 {
+		most = ""
+	}
 	if missing := 2*e.Asked - free; missing > 0 {
 		e.Offsets = missing
 		e.Reason.Found = fmt.Sprintf("%s: %s of %d free, %s", e.Reason.Found, count(free, "offset"), len(all), "each pair takes two")
 		e.Reason.Expected = fmt.Sprintf("%d more", missing)
-		e.Reason.Hint = most
-		if !m.Extended {
-			e.Reason.Hint += "; a control with G59.1 to G59.3 has nine offsets in all (extended = true), beyond that an extended control is needed"
-		} else {
-			e.Reason.Hint += "; nine offsets are all that a control without an extended set has"
+		cure := "where the control has G59.1 to G59.3, say extended = true: nine in all"
+		if m.Extended {
+			cure = "free one in the machine file: nine are all there are"
 		}
+		e.Reason.Hint = joined(most, cure)
 		return e
 	}
 	n := e.Asked - given
@@ -244,7 +243,7 @@ func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) erro
 		ways = append(ways, fmt.Sprintf("%s more %s in %s", v, what, string("XY"[a])))
 	}
 	e.Reason.Expected = strings.Join(ways, " or ")
-	if *h.cut {
+	if *h.cut && fits > 0 {
 		most = "the most that the search found: " + count(fits, "pair")
 	}
 	e.Reason.Hint = most
@@ -253,10 +252,19 @@ func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) erro
 	}
 	if !q.AllowTurn {
 		if h.fits(n, n) {
-			e.Reason.Hint += "; with --allow-turn " + count(e.Asked, "pair") + " fit"
+			e.Turned = "‹allow-turn true› makes room for " + count(e.Asked, "pair")
+			e.Reason.Hint = joined(most, e.Turned)
 		}
 	}
 	return e
+}
+
+// joined joins what there is of two hints.
+func joined(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + "; " + b
 }
 
 // limits tells whether the bed, the travel or both have to grow by d at their
@@ -381,107 +389,23 @@ func (b box) rect() Rect {
 // common gives copies of machine and request in one unit: millimetres unless both
 // are in inches. An inch is 25.4 mm exactly, so nothing is rounded.
 func common(m *Machine, q Request) (*Machine, *Request) {
-	mach := *m
-	q.step = decimal.New(1, 0)
+	mach, step := *m, decimal.New(1, 0)
 	if q.Unit == transform.Inch {
-		q.step = decimal.New(625, -4) // a sixteenth
+		step = decimal.New(625, -4) // a sixteenth
 	}
+	q.step = step
 	if mach.Unit == q.Unit {
 		return &mach, &q
 	}
-	mm := func(v decimal.Decimal) decimal.Decimal {
-		w, _ := transform.Convert(v, transform.Inch, transform.MM, places)
-		return w
-	}
+	mm := into(transform.Inch, transform.MM)
 	if mach.Unit == transform.Inch {
-		mach.inMM(mm)
+		mach = lengths(mach, mm)
+		mach.Unit = transform.MM
 	} else {
-		q.inMM(mm)
+		q = lengths(q, mm)
+		q.Unit, q.step = transform.MM, mm(step)
 	}
 	return &mach, &q
-}
-
-type convert func(decimal.Decimal) decimal.Decimal
-
-func (c convert) maybe(v *decimal.Decimal) *decimal.Decimal {
-	if v == nil {
-		return nil
-	}
-	w := c(*v)
-	return &w
-}
-
-func (c convert) rect(r Rect) Rect { return Rect{X: c(r.X), Y: c(r.Y), W: c(r.W), H: c(r.H)} }
-
-func (c convert) point(p registration.Point) registration.Point {
-	return registration.Point{X: c(p.X), Y: c(p.Y)}
-}
-
-func (c convert) reach(r Reach) Reach {
-	return Reach{Left: c(r.Left), Right: c(r.Right), Near: c(r.Near), Far: c(r.Far)}
-}
-
-func (c convert) inUse(list []InUse) []InUse {
-	list = slices.Clone(list)
-	for i := range list {
-		u := &list[i]
-		u.X, u.Y, u.Z, u.StickOut = c.maybe(u.X), c.maybe(u.Y), c.maybe(u.Z), c.maybe(u.StickOut)
-		if u.Rect != nil {
-			r := c.rect(*u.Rect)
-			u.Rect = &r
-		}
-	}
-	return list
-}
-
-func (m *Machine) inMM(c convert) {
-	m.Unit = transform.MM
-	for _, r := range []*Range{&m.X, &m.Y, &m.Z} {
-		r.Least, r.Greatest = c(r.Least), c(r.Greatest)
-	}
-	if m.Bed != nil {
-		r := c.rect(*m.Bed)
-		m.Bed = &r
-	}
-	if m.Home != nil {
-		p := c.point(*m.Home)
-		m.Home = &p
-	}
-	for _, p := range []**registration.Point{&m.Park, &m.Change} {
-		if *p != nil {
-			q := c.point(**p)
-			*p = &q
-		}
-	}
-	m.Table = c.maybe(m.Table)
-	for i := range 3 {
-		m.Rapid[i], m.Acceleration[i] = c.maybe(m.Rapid[i]), c.maybe(m.Acceleration[i])
-	}
-	m.InUse = c.inUse(m.InUse)
-}
-
-func (q *Request) inMM(c convert) {
-	q.Unit = transform.MM
-	q.Blank = registration.Blank{W: c(q.Blank.W), H: c(q.Blank.H), T: c(q.Blank.T)}
-	for _, p := range []*Program{&q.Face, &q.Back} {
-		p.Zero, p.Radius, p.Z = c.point(p.Zero), c(p.Radius), c.maybe(p.Z)
-		if p.Reach != nil {
-			r := c.reach(*p.Reach)
-			p.Reach = &r
-		}
-		if p.Depths != nil {
-			p.Depths = &Depths{Least: c(p.Depths.Least), Greatest: c(p.Depths.Greatest)}
-		}
-	}
-	q.Gap, q.Margin, q.Touch, q.step = c(q.Gap), c.reach(q.Margin), c.reach(q.Touch), c(q.step)
-	q.NoGo = slices.Clone(q.NoGo)
-	for i, r := range q.NoGo {
-		q.NoGo[i] = Area{Rect: c.rect(r.Rect), Height: c.maybe(r.Height)}
-	}
-	q.Taken = c.inUse(q.Taken)
-	if q.Given != nil {
-		q.Given = &Given{Face: c.point(q.Given.Face), Back: c.point(q.Given.Back), InPlace: q.Given.InPlace}
-	}
 }
 
 // count writes a number of things.

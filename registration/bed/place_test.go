@@ -275,47 +275,47 @@ func TestPlaceMessages(t *testing.T) {
 		no      bool
 		want    string
 	}{
-		{nil, func(q *Request) { q.Flip = 0 }, false, "--flip: no flip, expected x or y"},
-		{nil, func(q *Request) { q.Pairs = -1 }, false, "--pairs: -1 pairs, expected 1 or more, or max"},
-		{nil, func(q *Request) { q.Blank.H = n(0) }, false, "--stock: a blank of 120 x 0, expected two sizes above 0"},
-		{nil, func(q *Request) { q.Gap = n(-1) }, false, "--gap: a gap of -1, expected 0 or more"},
+		{nil, func(q *Request) { q.Flip = 0 }, false, "flip: no flip, expected x or y"},
+		{nil, func(q *Request) { q.Pairs = -1 }, false, "pairs: -1 pairs, expected 1 or more, or max"},
+		{nil, func(q *Request) { q.Blank.H = n(0) }, false, "stock: a blank of 120 x 0, expected two sizes above 0"},
+		{nil, func(q *Request) { q.Gap = n(-1) }, false, "gap: a gap of -1, expected 0 or more"},
 		{nil, func(q *Request) { q.Gap = d("0.00000000001") }, false,
-			"--gap: a length with more than 9 decimals, expected at most 1000000 with at most 9 decimals"},
-		{nil, func(q *Request) { q.Margin.Near = n(-2) }, false, "margin: a fixture margin of -2, expected 0 or more"},
-		{nil, func(q *Request) { q.Face.Radius = n(-2) }, false, "--tool: a cutter of negative diameter, expected a diameter of 0 or more"},
-		{nil, func(q *Request) { q.NoGo = []Area{{Rect: rect(1, 2, -3, 4)}} }, false, "--no-go: a rectangle of -3 x 4, expected two sizes above 0"},
+			"gap: a length with more than 9 decimals, expected at most 1000000 with at most 9 decimals"},
+		{nil, func(q *Request) { q.Margin.Near = n(-2) }, false, "fixture: a fixture margin of -2, expected 0 or more"},
+		{nil, func(q *Request) { q.Face.Radius = n(-2) }, false, "tool: a cutter of negative diameter, expected a diameter of 0 or more"},
+		{nil, func(q *Request) { q.NoGo = []Area{{Rect: rect(1, 2, -3, 4)}} }, false, "no-go: a rectangle of -3 x 4, expected two sizes above 0"},
 		{nil, func(q *Request) { q.Face.Reach = &Reach{Left: n(-200)} }, false,
 			"program: a reach whose right end lies left of its left end, or far of near, expected least before greatest"},
 		{nil, func(q *Request) { q.Taken = []InUse{{Offset: "G99"}} }, false,
-			`--taken: offset "G99", expected one of G54, G55, G56, G57, G58, G59, G59.1, G59.2, G59.3`},
+			`taken: offset "G99", expected one of G54, G55, G56, G57, G58, G59, G59.1, G59.2, G59.3`},
 		{func(m *Machine) { m.InUse = []InUse{{Offset: "G54", For: "vice"}} }, func(q *Request) { q.Face.Offset = "G54" }, false,
-			"--offset: G54 is taken for vice, expected a free offset; hint: free: G55, G56, G57, G58, G59"},
+			"offset: G54 is taken for vice, expected a free offset; hint: free: G55, G56, G57, G58, G59"},
 		{nil, func(q *Request) { q.Back.Offset, q.Taken = "G55", []InUse{{Offset: "G55"}} }, false,
-			"--back-offset: G55 is taken, expected a free offset; hint: free: G54, G56, G57, G58, G59"},
+			"back-offset: G55 is taken, expected a free offset; hint: free: G54, G56, G57, G58, G59"},
 		{nil, func(q *Request) { q.Face.Offset, q.Back.Offset = "G55", "G55" }, false,
-			"--back-offset: G55 for the face and the back, expected two different offsets; hint: leave one out: the first free one is taken"},
+			"back-offset: G55 for the face and the back, expected two different offsets; hint: leave one out: the first free one is taken"},
 		{nil, func(q *Request) { q.Back.Offset = "G59.2" }, false,
-			"--back-offset: G59.2 is an offset that not every control has, expected G54 to G59; hint: if the control has G59.1 to G59.3: extended = true in the machine file"},
+			"back-offset: G59.2 is an offset that not every control has, expected G54 to G59; hint: if the control has G59.1 to G59.3: extended = true in the machine file"},
 		{nil, func(q *Request) { q.Pairs = 4 }, true,
-			"--pairs: 4 pairs don't fit: 6 offsets of 6 free, each pair takes two, expected 2 more; hint: the most that fit: 3 pairs; a control with G59.1 to G59.3 has nine offsets in all (extended = true), beyond that an extended control is needed"},
+			"pairs: 4 pairs don't fit: 6 offsets of 6 free, each pair takes two, expected 2 more; hint: the most that fit: 3 pairs; where the control has G59.1 to G59.3, say extended = true: nine in all"},
 		{func(m *Machine) {
 			for _, o := range []string{"G54", "G55", "G56", "G57", "G58"} {
 				m.InUse = append(m.InUse, InUse{Offset: o})
 			}
 		}, func(q *Request) { q.Pairs = 0 }, true,
-			"--pairs: not one pair fits: 1 offset of 6 free, each pair takes two, expected 1 more; hint: the most that fit: 0 pairs; a control with G59.1 to G59.3 has nine offsets in all (extended = true), beyond that an extended control is needed"},
+			"pairs: not one pair fits: 1 offset of 6 free, each pair takes two, expected 1 more; hint: where the control has G59.1 to G59.3, say extended = true: nine in all"},
 		// 2 rows of 80 and a gap of 30 are 190 of the 200; 3 rows need 300, and 3 columns
 		// 3*120 + 2*30 = 420.
 		{tight, func(q *Request) { q.Pairs = 3 }, true,
-			"--pairs: 3 pairs don't fit, expected 120 more travel in X or 100 more travel in Y; hint: the most that fit: 2 pairs"},
+			"pairs: 3 pairs don't fit, expected 120 more travel in X or 100 more travel in Y; hint: the most that fit: 2 pairs"},
 		{func(m *Machine) { tight(m); b := rect(0, 0, 300, 200); m.Bed = &b }, func(q *Request) { q.Pairs = 3 }, true,
-			"--pairs: 3 pairs don't fit, expected 120 more bed and travel in X or 100 more bed and travel in Y; hint: the most that fit: 2 pairs"},
+			"pairs: 3 pairs don't fit, expected 120 more bed and travel in X or 100 more bed and travel in Y; hint: the most that fit: 2 pairs"},
 		{func(m *Machine) { m.X.Greatest, m.Y.Greatest = n(269), n(80) }, nil, true,
-			"--pairs: not one pair fits, expected 1 more travel in X or 110 more travel in Y; hint: the most that fit: 0 pairs"},
+			"pairs: not one pair fits, expected 1 more travel in X or 110 more travel in Y"},
 		{func(m *Machine) { m.X.Greatest, m.Y.Greatest = n(100), n(300) }, nil, true,
-			"--pairs: not one pair fits, expected 20 more travel in X; hint: the most that fit: 0 pairs; with --allow-turn 1 pair fit"},
+			"pairs: not one pair fits, expected 20 more travel in X; hint: ‹allow-turn true› makes room for 1 pair"},
 		{func(m *Machine) { m.X.Greatest, m.Y.Greatest = n(50), n(50) }, nil, true,
-			"--pairs: not one pair fits, expected a larger bed in X and in Y, or fewer things on it; hint: the most that fit: 0 pairs"},
+			"pairs: not one pair fits, expected a larger bed in X and in Y, or fewer things on it"},
 		{nil, func(q *Request) {
 			z := n(-90)
 			q.Back.Z, q.Back.Depths = &z, &Depths{Least: d("-12.5"), Greatest: n(5)}
@@ -325,19 +325,19 @@ func TestPlaceMessages(t *testing.T) {
 			q.Face.Z, q.Face.Depths = &z, &Depths{Greatest: n(25)}
 		}, true, "travel.z: the face program's highest move at machine Z15, expected at most Z0; hint: 15 too high: lower the work, or the program's safe height"},
 		{nil, func(q *Request) { q.Given = &Given{Face: at(700, 0), Back: at(0, 0)} }, true,
-			"--at: blank and fixture of the face station reach X820, expected the bed, to X800; hint: move it 20 left"},
+			"at: blank and fixture of the face station reach X820, expected the bed, to X800; hint: move it 20 left"},
 		{nil, func(q *Request) { q.Given = &Given{Face: at(-400, 0), Back: at(0, 0)} }, true,
-			"--at: blank and fixture of the face station reach X-400, expected the bed, from X0; hint: move it 400 right; if X runs below 0, give its least and greatest in a machine file"},
+			"at: blank and fixture of the face station reach X-400, expected the bed, from X0; hint: move it 400 right; if X runs below 0, give its least and greatest in a machine file"},
 		{nil, func(q *Request) { q.Given = &Given{Face: at(0, 0), Back: at(100, 0)} }, true,
-			"--back-offset: face and back station overlap: 0,0,120x80 and 100,0,120x80, expected two stations apart, or one and the same place; hint: move the back's locators, or say pairs = 0 where one blank is turned over in place"},
+			"back-offset: face and back station overlap: 0,0,120x80 and 100,0,120x80, expected two stations apart, or one and the same place; hint: move the back's locators, or say pairs = 0 where one blank is turned over in place"},
 		{nil, func(q *Request) {
 			h := n(0)
 			q.NoGo = []Area{{rect(1, 2, 3, 4), &h}}
-		}, false, "--no-go: a height of 0, expected above 0, or none; hint: without one nothing passes over it"},
+		}, false, "no-go: a height of 0, expected above 0, or none; hint: without one nothing passes over it"},
 		{nil, func(q *Request) {
 			q.NoGo = []Area{{Rect: rect(10, 10, 5, 5)}}
 			q.Given = &Given{Face: at(0, 0), Back: at(150, 0)}
-		}, true, "--at: the face station occupies 0,0,120x80, expected clear of the no-go rectangle 10,10,5x5"},
+		}, true, "at: the face station occupies 0,0,120x80, expected clear of the no-go rectangle 10,10,5x5"},
 	}
 	for _, r := range rows {
 		m, q := router(), markers(1)
@@ -414,21 +414,13 @@ func TestFree(t *testing.T) {
 
 func TestHeights(t *testing.T) {
 	m := router()
-	if m.ZeroZ(n(12), n(40)) != nil {
-		t.Error("a height without a table")
-	}
 	table := n(-150)
 	m.Table = &table
-	// Table at -150 for the bare nose, 40 of tool, 12 of blank: the tip meets the
-	// blank's top with the nose at -98 (derived).
-	if z := m.ZeroZ(n(12), n(40)); !z.Equal(n(-98)) {
-		t.Errorf("zero at Z%s", z)
-	}
 	if z, err := m.ClearZ(n(60), n(50), n(5)); err != nil || !z.Equal(n(-35)) {
 		t.Errorf("clear at Z%s, %v", z, err)
 	}
 	if _, err := m.ClearZ(n(100), n(50), n(5)); err == nil || err.Error() !=
-		"clear height: a clear height of Z5, expected at most the top of the travel, Z0; hint: the longest tool can't pass over the highest thing on the bed by 5: 5 too low" {
+		"clear: a clear height of Z5, expected at most the top of the travel, Z0; hint: 5 too low for the longest tool, 5 over the highest thing: a shorter tool, or lower clamps" {
 		t.Error(err)
 	}
 }

@@ -2,8 +2,6 @@ package bed
 
 import (
 	"fmt"
-	"maps"
-	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -129,6 +127,8 @@ type NoFit struct {
 	// X and Y are how much more would be needed in X alone or in Y alone, nil
 	// where no amount in that axis alone helps or offsets are what is missing.
 	X, Y *decimal.Decimal
+	// Turned says that they fit with stations turned, "" where they don't.
+	Turned string
 	// Bed and Travel say which of the two would have to grow.
 	Bed, Travel bool
 }
@@ -139,102 +139,100 @@ func (e *NoFit) Unwrap() error { return e.Reason }
 // Error gives the reason in words.
 func (e *NoFit) Error() string { return e.Reason.Error() }
 
+// fault is one thing that may be wrong, with what is said of it then.
+type fault struct {
+	wrong                        bool
+	about, found, expected, hint string
+}
+
+// first gives the first of the faults that is there.
+func first(list []fault) error {
+	for _, f := range list {
+		if f.wrong {
+			return &registration.Error{About: f.about, Found: f.found, Expected: f.expected, Hint: f.hint}
+		}
+	}
+	return nil
+}
+
 // validate gives the first fault of the request.
 func (q *Request) validate(m *Machine) error {
-	bad := func(about, found, expected, hint string) error {
-		return &registration.Error{About: about, Found: found, Expected: expected, Hint: hint}
-	}
-	if q.Flip != registration.FlipX && q.Flip != registration.FlipY {
-		return bad("--flip", "no flip", "x or y", "")
-	}
-	if q.Pairs < 0 {
-		return bad("--pairs", fmt.Sprintf("%d pairs", q.Pairs), "1 or more, or max", "")
-	}
-	if !q.Blank.W.IsPositive() || !q.Blank.H.IsPositive() {
-		return bad("--stock", "a blank of "+q.Blank.W.String()+" x "+q.Blank.H.String(), "two sizes above 0", "")
-	}
-	if q.Gap.IsNegative() {
-		return bad("--gap", "a gap of "+q.Gap.String(), "0 or more", "")
-	}
-	lengths := map[string][]decimal.Decimal{
-		"--stock":            {q.Blank.W, q.Blank.H},
-		"--gap":              {q.Gap},
-		"margin":             {q.Margin.Left, q.Margin.Right, q.Margin.Near, q.Margin.Far},
-		"touch-off":          {q.Touch.Left, q.Touch.Right, q.Touch.Near, q.Touch.Far},
-		"--zero":             {q.Face.Zero.X, q.Face.Zero.Y},
-		"--back-zero":        {q.Back.Zero.X, q.Back.Zero.Y},
-		"the face's cutter":  {q.Face.Radius},
-		"the back's cutter":  {q.Back.Radius},
-		"the face's program": reaches(q.Face),
-		"the back's program": reaches(q.Back),
-	}
-	for _, r := range q.NoGo {
-		lengths["--no-go"] = append(lengths["--no-go"], r.X, r.Y, r.W, r.H)
-		if !r.W.IsPositive() || !r.H.IsPositive() {
-			return bad("--no-go", "a rectangle of "+r.W.String()+" x "+r.H.String(), "two sizes above 0", "")
-		}
-		if h := r.Height; h != nil {
-			lengths["--no-go"] = append(lengths["--no-go"], *h)
-			if !h.IsPositive() {
-				return bad("--no-go", "a height of "+h.String(), "above 0, or none", "without one nothing passes over it")
-			}
-		}
-	}
-	if g := q.Given; g != nil {
-		lengths["--at"] = []decimal.Decimal{g.Face.X, g.Face.Y, g.Back.X, g.Back.Y}
-	}
-	for _, about := range slices.Sorted(maps.Keys(lengths)) {
-		for _, v := range lengths[about] {
-			if s := measurable(v); s != "" {
-				return bad(about, s, "at most 1000000 with at most 9 decimals", "")
-			}
-		}
-	}
-	for _, v := range lengths["margin"] {
-		if v.IsNegative() {
-			return bad("margin", "a fixture margin of "+v.String(), "0 or more", "")
-		}
-	}
-	if q.Face.Radius.IsNegative() || q.Back.Radius.IsNegative() {
-		return bad("--tool", "a cutter of negative diameter", "a diameter of 0 or more", "")
-	}
-	for _, p := range []Program{q.Face, q.Back} {
-		if r := p.Reach; r != nil && (q.Blank.W.Add(r.Left).Add(r.Right).IsNegative() || q.Blank.H.Add(r.Near).Add(r.Far).IsNegative()) {
-			return bad("program", "a reach whose right end lies left of its left end, or far of near", "least before greatest", "")
-		}
+	if err := first(append(q.faults(), q.unmeasurable()...)); err != nil {
+		return err
 	}
 	taken := Machine{Name: m.Name, Unit: m.Unit, X: m.X, Y: m.Y, Z: m.Z, Extended: m.Extended, InUse: q.Taken}
 	for _, f := range taken.Faults() {
-		f.About = "--taken"
+		f.About = "taken"
 		return f
 	}
 	return q.validateOffsets(m)
 }
 
+// faults lists what may be wrong with the request's own numbers.
+func (q *Request) faults() []fault {
+	b, least := q.Blank, decimal.Min(q.Margin.Left, q.Margin.Right, q.Margin.Near, q.Margin.Far)
+	list := []fault{
+		{q.Flip != registration.FlipX && q.Flip != registration.FlipY, "flip", "no flip", "x or y", ""},
+		{q.Pairs < 0, "pairs", fmt.Sprintf("%d pairs", q.Pairs), "1 or more, or max", ""},
+		{!b.W.IsPositive() || !b.H.IsPositive(), "stock", "a blank of " + b.W.String() + " x " + b.H.String(), "two sizes above 0", ""},
+		{q.Gap.IsNegative(), "gap", "a gap of " + q.Gap.String(), "0 or more", ""},
+		{least.IsNegative(), "fixture", "a fixture margin of " + least.String(), "0 or more", ""},
+		{q.Face.Radius.IsNegative() || q.Back.Radius.IsNegative(), "tool", "a cutter of negative diameter", "a diameter of 0 or more", ""},
+	}
+	for _, r := range q.NoGo {
+		list = append(list, fault{!r.W.IsPositive() || !r.H.IsPositive(), "no-go", "a rectangle of " + r.W.String() + " x " + r.H.String(), "two sizes above 0", ""})
+		if h := r.Height; h != nil {
+			list = append(list, fault{!h.IsPositive(), "no-go", "a height of " + h.String(), "above 0, or none", "without one nothing passes over it"})
+		}
+	}
+	for _, p := range []Program{q.Face, q.Back} {
+		if r := p.Reach; r != nil {
+			list = append(list, fault{b.W.Add(r.Left).Add(r.Right).IsNegative() || b.H.Add(r.Near).Add(r.Far).IsNegative(), "program",
+				"a reach whose right end lies left of its left end, or far of near", "least before greatest", ""})
+		}
+	}
+	return list
+}
+
+// unmeasurable lists the lengths that are beyond what places are worked out with.
+func (q *Request) unmeasurable() (list []fault) {
+	take := func(about string, of any) {
+		eachLength(of, func(v decimal.Decimal) {
+			found := measurable(v)
+			list = append(list, fault{found != "", about, found, measures, ""})
+		})
+	}
+	take("stock", [2]decimal.Decimal{q.Blank.W, q.Blank.H})
+	take("gap", q.Gap)
+	take("fixture", q.Margin)
+	take("touch-off", q.Touch)
+	take("zero", q.Face.Zero)
+	take("back-zero", q.Back.Zero)
+	take("tool", q.Face.Radius)
+	take("tool", q.Back.Radius)
+	take("the face's program", q.Face.Reach)
+	take("the back's program", q.Back.Reach)
+	take("no-go", q.NoGo)
+	take("at", q.Given)
+	return list
+}
+
 // validateOffsets checks the offsets wanted for the first pair.
 func (q *Request) validateOffsets(m *Machine) error {
-	for _, w := range []struct{ flag, name string }{{"--offset", q.Face.Offset}, {"--back-offset", q.Back.Offset}} {
+	for _, w := range []struct{ key, name string }{{"offset", q.Face.Offset}, {"back-offset", q.Back.Offset}} {
 		if w.name == "" {
 			continue
 		}
 		if transform.OffsetNumber(w.name) == 0 {
-			return &registration.Error{About: w.flag, Found: fmt.Sprintf("offset %q", w.name), Expected: "G54 to G59, or G59.1 to G59.3"}
+			return &registration.Error{About: w.key, Found: fmt.Sprintf("offset %q", w.name), Expected: "G54 to G59, or G59.1 to G59.3"}
 		}
 		if err := m.Usable(q.Job, w.name, q.Taken...); err != nil {
-			return registration.About(err, w.flag)
+			return registration.About(err, w.key)
 		}
 	}
 	if q.Face.Offset != "" && q.Face.Offset == q.Back.Offset {
-		return &registration.Error{About: "--back-offset", Found: q.Back.Offset + " for the face and the back",
+		return &registration.Error{About: "back-offset", Found: q.Back.Offset + " for the face and the back",
 			Expected: "two different offsets", Hint: "leave one out: the first free one is taken"}
 	}
 	return nil
-}
-
-// reaches lists a program's reach.
-func reaches(p Program) []decimal.Decimal {
-	if p.Reach == nil {
-		return nil
-	}
-	return []decimal.Decimal{p.Reach.Left, p.Reach.Right, p.Reach.Near, p.Reach.Far}
 }

@@ -1,6 +1,8 @@
 package bed
 
 import (
+	"reflect"
+
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/transform"
@@ -13,14 +15,63 @@ import (
 // most 0.00005 in, far less than any gap.
 const cornerPlaces = 4
 
-// In gives an area that is in one unit in another one, to 1e-9 of it.
-func (a Area) In(from, to transform.Unit) Area {
-	c := convert(func(v decimal.Decimal) decimal.Decimal {
+// into gives lengths of one unit in another one, to 1e-9 of it.
+func into(from, to transform.Unit) func(decimal.Decimal) decimal.Decimal {
+	return func(v decimal.Decimal) decimal.Decimal {
 		w, _ := transform.Convert(v, from, to, places)
 		return w
-	})
-	return Area{Rect: c.rect(a.Rect), Height: c.maybe(a.Height)}
+	}
 }
+
+// lengths gives a copy of v with every decimal in it, of its fields, its lists and behind its
+// pointers, as f has it: all that this package knows by decimals is lengths, and rates and
+// accelerations, which convert alike. Unexported fields stay as they are.
+func lengths[T any](v T, f func(decimal.Decimal) decimal.Decimal) T {
+	convert(reflect.ValueOf(&v).Elem(), f)
+	return v
+}
+
+// eachLength visits them.
+func eachLength(of any, visit func(decimal.Decimal)) {
+	v := reflect.New(reflect.TypeOf(of)).Elem()
+	v.Set(reflect.ValueOf(of))
+	convert(v, func(d decimal.Decimal) decimal.Decimal {
+		visit(d)
+		return d
+	})
+}
+
+func convert(v reflect.Value, f func(decimal.Decimal) decimal.Decimal) {
+	if d, is := v.Interface().(decimal.Decimal); is {
+		v.Set(reflect.ValueOf(f(d)))
+		return
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			to := reflect.New(v.Type().Elem())
+			to.Elem().Set(v.Elem())
+			convert(to.Elem(), f)
+			v.Set(to)
+		}
+	case reflect.Slice:
+		v.Set(reflect.AppendSlice(reflect.Zero(v.Type()), v)) // the caller's own stays as it is
+		fallthrough
+	case reflect.Array:
+		for i := range v.Len() {
+			convert(v.Index(i), f)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if v.Field(i).CanSet() {
+				convert(v.Field(i), f)
+			}
+		}
+	}
+}
+
+// In gives an area that is in one unit in another one, to 1e-9 of it.
+func (a Area) In(from, to transform.Unit) Area { return lengths(a, into(from, to)) }
 
 // In gives the layout in unit u. From millimetres to inches corners and Z are
 // rounded to 0.0001 in; each zero stays exactly as far from its corner as it was.
@@ -33,7 +84,7 @@ func (l *Layout) In(u transform.Unit) *Layout {
 		return w
 	}
 	rect := func(r Rect) Rect {
-		return Rect{X: length(r.X, 6), Y: length(r.Y, 6), W: length(r.W, 6), H: length(r.H, 6)}
+		return lengths(r, func(v decimal.Decimal) decimal.Decimal { return length(v, 6) })
 	}
 	out := *l
 	out.Unit = u

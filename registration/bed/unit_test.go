@@ -32,3 +32,43 @@ func TestLayoutIn(t *testing.T) {
 		t.Error("a layout in its own unit changed")
 	}
 }
+
+// Every length of a machine and of a request in inches is 25.4 times as many millimetres
+// (international yard and pound, 1959), and what was asked stays as it was.
+func TestLengths(t *testing.T) {
+	one := func() *decimal.Decimal { v := n(1); return &v }
+	five := 5
+	m := Machine{Name: "m", Unit: transform.Inch, X: Range{n(1), n(1)}, Y: Range{n(1), n(1)}, Z: Range{n(1), n(1)}, Bed: &Rect{n(1), n(1), n(1), n(1)}, Table: one(),
+		Home: &registration.Point{X: n(1), Y: n(1)}, Park: &registration.Point{X: n(1), Y: n(1)}, Change: &registration.Point{X: n(1), Y: n(1)},
+		Rapid: [3]*decimal.Decimal{one(), one(), one()}, Acceleration: [3]*decimal.Decimal{one(), nil, one()},
+		InUse: []InUse{{Offset: "G55", X: one(), Y: one(), Z: one(), StickOut: one(), Rect: &Rect{n(1), n(1), n(1), n(1)}, Tool: &five}}}
+	q := Request{Unit: transform.Inch, Blank: registration.Blank{W: n(1), H: n(1), T: n(1)}, Gap: n(1), Margin: Reach{n(1), n(1), n(1), n(1)}, Touch: Reach{n(1), n(1), n(1), n(1)},
+		Face:  Program{Zero: registration.Point{X: n(1), Y: n(1)}, Reach: &Reach{n(1), n(1), n(1), n(1)}, Radius: n(1), Z: one(), Depths: &Depths{n(1), n(1)}, Offset: "G54"},
+		Back:  Program{Zero: registration.Point{X: n(1), Y: n(1)}, Radius: n(1)},
+		NoGo:  []Area{{Rect: Rect{n(1), n(1), n(1), n(1)}, Height: one()}},
+		Taken: []InUse{{Offset: "G56", Rect: &Rect{n(1), n(1), n(1), n(1)}}},
+		Given: &Given{Face: registration.Point{X: n(1), Y: n(1)}, Back: registration.Point{X: n(1), Y: n(1)}}}
+	metric := router()
+	count := func(of any, want string) (lengths int) {
+		t.Helper()
+		eachLength(of, func(v decimal.Decimal) {
+			lengths++
+			if v.String() != want {
+				t.Errorf("a length of %s, want %s", v, want)
+			}
+		})
+		return lengths
+	}
+	mach, _ := common(&m, Request{Unit: transform.MM})
+	if got := count(*mach, "25.4"); got != 30 || mach.Unit != transform.MM {
+		t.Errorf("%d lengths of the machine in %s, 30 were set", got, mach.Unit)
+	}
+	_, req := common(metric, q)
+	// The step of a sixteenth is none of the lengths that were asked for.
+	if got := count(*req, "25.4"); got != 38 || req.Unit != transform.MM || req.step.String() != "1.5875" {
+		t.Errorf("%d lengths of the request in %s with steps of %s, 38 were set", got, req.Unit, req.step)
+	}
+	if got := count(m, "1") + count(q, "1"); got != 68 || m.Unit != transform.Inch {
+		t.Errorf("%d lengths stay as they were asked, want 68", got)
+	}
+}

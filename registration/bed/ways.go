@@ -44,7 +44,7 @@ func (c *Crossing) Over() (areas []Area, err error) {
 	for _, w := range c.Ways {
 		if !w.Known && len(c.Areas) > 0 {
 			return nil, &registration.Error{About: w.Where, No: true, Found: "a way to " + w.To + " between places that aren't known", Expected: "ways clear of no-go " + c.Areas[0].String(),
-				Hint: "say where the stations lie (--at, or --pairs with a machine file); home for G28"}
+				Hint: "say where the stations lie (‹at›, or ‹pairs› with a machine file); home for G28"}
 		}
 		for i, a := range c.Areas {
 			if !c.reachOf(w).Overlaps(a.Rect) {

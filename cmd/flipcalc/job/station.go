@@ -169,13 +169,12 @@ func withoutPairs(err error, m *ask.Machine, req bed.Request, at bool) error {
 	if at {
 		hint = "say with --register how the blank is found again when it is turned over in place at --at"
 	}
-	_, turned, _ := strings.Cut(none.Reason.Hint, "; ") // with allow-turn it fits
 	req.Pairs, req.Gap, req.Margin = 1, decimal.Zero, bed.Reach{}
 	if _, tight := bed.Place(&m.Machine, req); tight == nil {
 		hint += "; a pair fits with less --gap or fixture"
 	}
-	if turned != "" {
-		hint += "; " + turned
+	if none.Turned != "" {
+		hint += "; " + none.Turned
 	}
 	reason := *none.Reason
 	reason.Hint = hint
