@@ -31,6 +31,7 @@ type CompUse struct {
 // compensator carries a program's moves to the way of the cutter's centre.
 type compensator struct {
 	hand   func(*Segment) error // takes the moves of the centre
+	err    error                // its first one: no move is handed on after it
 	on     bool
 	lost   bool // what follows up to G40 is cut along the programmed contour
 	side   float64
@@ -99,6 +100,13 @@ func (r *run) unfollowed(s *Segment, why CompFault) {
 	r.found.add(f)
 }
 
+// pass hands on a move of the centre.
+func (c *compensator) pass(s *Segment) {
+	if c.err == nil {
+		c.err = c.hand(s)
+	}
+}
+
 // compensate takes the program's next move, and hands on to move what the cutter's
 // centre really does, as NISTIR 6556, appendix B, has it: the contour is moved aside
 // by the radius; round an outside corner the cutter rolls on an arc; at an inside
@@ -111,52 +119,54 @@ func (r *run) compensate(s *Segment) error {
 	c := &r.comp
 	if s.Comp.Side == 0 {
 		if !c.on && !c.aside {
-			return r.comp.hand(s)
+			c.pass(s)
+			return c.err
 		}
-		if err := r.settleComp(); err != nil {
-			return err
-		}
+		r.settleComp()
 		c.on, c.lost = false, false
-		return r.leave(s)
+		r.leave(s)
+		return c.err
 	}
 	r.last = max(r.last, s.Line+r.base)
 	side, radius, ok := r.offsetOf(s)
-	switch {
-	case !c.on:
+	begins := !c.on
+	if begins {
 		c.on, c.side, c.radius, c.offset = true, side, radius, s.Offset
-		if !ok {
-			return r.loseComp(s, CompRadius)
+		if ok {
+			r.useComp(s)
 		}
-		r.useComp(s)
-	case c.lost:
-		return r.comp.hand(s)
-	case !ok || side != c.side || radius != c.radius:
-		return r.loseComp(s, CompChange)
 	}
 	flat := !s.Arc && s.FromOK == s.ToOK && !s.Home && apart(plan(s.From), plan(s.To)) <= tinyMove
 	switch {
+	case begins && !ok:
+		r.loseComp(s, CompRadius)
+	case c.lost:
+		c.pass(s)
+	case !ok || side != c.side || radius != c.radius:
+		r.loseComp(s, CompChange)
 	case c.radius == 0:
-		return r.leave(s)
+		r.leave(s)
 	case s.Comp.Apart, s.Machine, s.Home, s.Offset != c.offset,
 		c.any && s.FromOK[0] && s.FromOK[1] && apart(plan(s.From), plan(c.held.s.To)) > 2*tinyMove:
-		return r.loseComp(s, CompCode)
+		r.loseComp(s, CompCode)
 	case flat && c.any:
 		c.after = append(c.after, *s)
-		return nil
 	case flat:
-		return r.leave(s)
+		r.leave(s)
 	case s.Plane != transform.XY:
-		return r.loseComp(s, CompPlane)
+		r.loseComp(s, CompPlane)
 	case !s.ToOK[0] || !s.ToOK[1] || (c.any || s.Arc) && !(s.FromOK[0] && s.FromOK[1]):
-		return r.loseComp(s, CompPlace)
+		r.loseComp(s, CompPlace)
 	case !c.any && s.Arc:
-		return r.loseComp(s, CompRound)
+		r.loseComp(s, CompRound)
+	default:
+		r.contour(s)
 	}
-	return r.contour(s)
+	return c.err
 }
 
 // contour takes a move of the contour: the one before it can then be handed on.
-func (r *run) contour(s *Segment) error {
+func (r *run) contour(s *Segment) {
 	c := &r.comp
 	if !c.any {
 		c.any, c.entry, c.held = true, true, beside{s: *s}
@@ -164,20 +174,18 @@ func (r *run) contour(s *Segment) error {
 			c.held.s.From[0], c.held.s.From[1] = c.at[0], c.at[1]
 		}
 		c.held.from = plan(c.held.s.From)
-		return nil
+		return
 	}
 	b := newBeside(s, c.side*c.radius)
 	if b.tight {
 		r.unfollowed(s, CompTight)
 	}
-	var err error
 	if c.entry {
-		err = r.lead(&b)
+		r.lead(&b)
 	} else {
-		err = r.corner(&b)
+		r.corner(&b)
 	}
 	c.entry, c.held = false, b
-	return err
 }
 
 // useComp notes what compensation goes by.
@@ -204,47 +212,45 @@ func (r *run) useComp(s *Segment) {
 }
 
 // loseComp gives up following the cutter's centre from a move on, up to G40.
-func (r *run) loseComp(s *Segment, why CompFault) error {
-	if err := r.settleComp(); err != nil {
-		return err
-	}
+func (r *run) loseComp(s *Segment, why CompFault) {
+	r.settleComp()
 	r.unfollowed(s, why)
 	r.comp.lost, r.comp.aside = true, false
-	return r.comp.hand(s)
+	r.comp.pass(s)
 }
 
 // endComp hands on what is held at a program's end, which puts everything back.
 func (r *run) endComp() error {
-	if err := r.settleComp(); err != nil {
-		return err
-	}
+	r.settleComp()
 	c := &r.comp
 	c.on, c.lost, c.aside = false, false, false
-	return nil
+	return c.err
 }
 
 // settleComp hands on what is held: the last move ends beside its own end.
-func (r *run) settleComp() error {
+func (r *run) settleComp() {
 	c := &r.comp
 	if !c.any {
-		return nil
+		return
 	}
 	c.any = false
 	if !c.entry {
-		return r.finish(c.held.p1, c.held.whole)
+		r.finish(c.held.p1, c.held.whole)
+		return
 	}
 	to := plan(c.held.s.To)
 	if q, _, ok := r.tangent(); ok {
 		to = q
 	}
-	return r.finish(to, 0)
+	r.finish(to, 0)
 }
 
 // leave hands on a move that isn't compensated, from where the cutter is.
-func (r *run) leave(s *Segment) error {
+func (r *run) leave(s *Segment) {
 	c := &r.comp
 	if !c.aside {
-		return r.comp.hand(s)
+		c.pass(s)
+		return
 	}
 	m := *s
 	switch {
@@ -263,7 +269,7 @@ func (r *run) leave(s *Segment) error {
 		c.aside = false
 		m.From[0], m.From[1] = c.at[0], c.at[1]
 	}
-	return r.comp.hand(&m)
+	c.pass(&m)
 }
 
 // tangent gives where the first move ends along the tangent from the cutter to its
@@ -285,7 +291,7 @@ func (r *run) tangent() (q, u [2]float64, ok bool) {
 }
 
 // lead ends the first move, b being the second.
-func (r *run) lead(b *beside) error {
+func (r *run) lead(b *beside) {
 	c := &r.comp
 	q, u, ok := r.tangent()
 	s := &c.held.s
@@ -294,12 +300,11 @@ func (r *run) lead(b *beside) error {
 	}
 	if !ok || !outside(u, b.u0, c.side) {
 		b.from = b.p0
-		return r.finish(b.p0, 0)
+		r.finish(b.p0, 0)
+		return
 	}
-	if err := r.finish(q, 0); err != nil {
-		return err
-	}
-	return r.join(b, true)
+	r.finish(q, 0)
+	r.join(b, true)
 }
 
 // outside says whether the way turns away from the cutter, or back on itself.
@@ -309,14 +314,13 @@ func outside(u, v [2]float64, side float64) bool {
 }
 
 // corner ends the move that is held at the corner to b.
-func (r *run) corner(b *beside) error {
+func (r *run) corner(b *beside) {
 	c := &r.comp
 	a := &c.held
 	if outside(a.u1, b.u0, c.side) && !a.tight && !b.tight {
-		if err := r.finish(a.p1, a.whole); err != nil {
-			return err
-		}
-		return r.join(b, true)
+		r.finish(a.p1, a.whole)
+		r.join(b, true)
+		return
 	}
 	at, best := plan(b.s.From), math.Inf(1)
 	var p [2]float64
@@ -330,20 +334,19 @@ func (r *run) corner(b *beside) error {
 	}
 	if !math.IsInf(best, 1) && !a.tight && !b.tight {
 		b.from, b.fromWay = p, wayB
-		return r.finish(p, wayA)
+		r.finish(p, wayA)
+		return
 	}
 	if gap := apart(a.p1, b.p0); gap > compLink && !a.tight && !b.tight {
 		r.unfollowed(&b.s, CompTight)
 	}
-	if err := r.finish(a.p1, a.whole); err != nil {
-		return err
-	}
-	return r.join(b, false)
+	r.finish(a.p1, a.whole)
+	r.join(b, false)
 }
 
 // finish hands on the move that is held, up to a place and its progress there, and the
 // moves along Z behind it.
-func (r *run) finish(to [2]float64, way float64) error {
+func (r *run) finish(to [2]float64, way float64) {
 	c := &r.comp
 	a := &c.held
 	m := a.s
@@ -365,30 +368,24 @@ func (r *run) finish(to [2]float64, way float64) error {
 	}
 	c.at, c.aside = plan(m.To), true
 	if m.From != m.To || m.FromOK != m.ToOK || m.Arc {
-		if err := r.comp.hand(&m); err != nil {
-			return err
-		}
+		c.pass(&m)
 	}
 	for i := range c.after {
 		m := &c.after[i]
 		m.From[0], m.From[1], m.To[0], m.To[1] = c.at[0], c.at[1], c.at[0], c.at[1]
-		if m.From == m.To && m.FromOK == m.ToOK {
-			continue
-		}
-		if err := r.comp.hand(m); err != nil {
-			return err
+		if m.From != m.To || m.FromOK != m.ToOK {
+			c.pass(m)
 		}
 	}
 	c.after = c.after[:0]
-	return nil
 }
 
 // join takes the cutter to the start of b's offset: straight, or round the corner.
-func (r *run) join(b *beside, round bool) error {
+func (r *run) join(b *beside, round bool) {
 	c := &r.comp
 	if apart(c.at, b.p0) <= 1e-9 {
 		b.from = c.at
-		return nil
+		return
 	}
 	m := b.s
 	m.From = [3]float64{c.at[0], c.at[1], b.s.From[2]}
@@ -398,5 +395,5 @@ func (r *run) join(b *beside, round bool) error {
 		m.Turns, m.Plane, m.Centre, m.CCW = 1, transform.XY, plan(b.s.From), c.side < 0
 	}
 	b.from, c.at = b.p0, b.p0
-	return c.hand(&m)
+	c.pass(&m)
 }
