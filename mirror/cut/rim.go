@@ -13,6 +13,11 @@ type rim struct {
 	width  float64 // mm
 }
 
+// out gives the cell that lies d cells straight out.
+func (m rim) out(d float64) (i, j int) {
+	return int(math.Round(float64(m.i) + m.nx*d)), int(math.Round(float64(m.j) + m.ny*d))
+}
+
 // maxRims bounds how many cells of a region's edge are looked at.
 const maxRims = 600
 
@@ -44,7 +49,7 @@ func (r *regions) rims(label int, spans []span) []rim {
 		limit := float64(g.NX + g.NY)
 		d := 0.5
 		for ; d < limit; d += 0.5 {
-			if !in(int(math.Round(float64(i)-m.nx*d)), int(math.Round(float64(j)-m.ny*d))) {
+			if !in(m.out(-d)) {
 				break
 			}
 		}

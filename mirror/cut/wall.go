@@ -103,9 +103,6 @@ func (s *study) pairs(p *patch) []pair {
 // far out it ends. The wall must run as the edge does: at a tab it ends.
 func (s *study) wallAt(side int, m rim, slack float64) (i, j int, d, level float64, ok bool) {
 	g := s.g
-	at := func(d float64) (int, int) {
-		return int(math.Round(float64(m.i) + m.nx*d)), int(math.Round(float64(m.j) + m.ny*d))
-	}
 	along := func(i, j int, level float64) bool {
 		nx, ny := outward(i, j, func(i, j int) bool { return g.inside(i, j) && g.depth(side, i, j) <= level })
 		return nx*m.nx+ny*m.ny >= wallTurn
@@ -114,7 +111,7 @@ func (s *study) wallAt(side int, m rim, slack float64) (i, j int, d, level float
 	level = s.wallLevel(side, i, j)
 	if g.depth(side, i, j) < 0 {
 		for d = 0.5; d*g.Cell <= slack; d += 0.5 {
-			a, b := at(d)
+			a, b := m.out(d)
 			if !g.inside(a, b) || g.depth(side, a, b) > level {
 				return i, j, d * g.Cell, level, along(a, b, level)
 			}
@@ -123,7 +120,7 @@ func (s *study) wallAt(side int, m rim, slack float64) (i, j int, d, level float
 		return 0, 0, 0, 0, false
 	}
 	for d = -0.5; -d*g.Cell <= slack; d -= 0.5 {
-		if i, j = at(d); !g.inside(i, j) {
+		if i, j = m.out(d); !g.inside(i, j) {
 			break
 		}
 		if h := g.depth(side, i, j); h < 0 {
@@ -195,7 +192,7 @@ func (s *study) facing(p *patch) map[int][]pair {
 // none lies within reach.
 func (s *study) ahead(m rim, reach float64) int {
 	for d := 1.0; d*s.g.Cell <= reach; d++ {
-		if l := s.pieces.label(int(math.Round(float64(m.i)+m.nx*d)), int(math.Round(float64(m.j)+m.ny*d))); l >= 0 {
+		if l := s.pieces.label(m.out(d)); l >= 0 {
 			return l
 		}
 	}
