@@ -131,6 +131,7 @@ func (r *reading) cycleLevels(at int, name string, depth byte) error {
 			return r.refuse(at, fmt.Sprintf("R and %c given in %s are carried into %s", depth, distance(!s.inc), distance(s.inc)), "",
 				fmt.Sprintf("controls differ on what they mean there: repeat R and %c in this block", depth))
 		}
+		r.m.note(fact.Warning, r.b.Line, CycleCarried{Depth: depth, Given: distance(!s.inc), Now: distance(s.inc)})
 	} else if s.r.set && s.depth.set && r.b.Letters&(radiusWord|block.Bit(depth)) != 0 {
 		below := !s.inc && less(s.r, s.depth) || s.inc && s.depth.v > 0
 		switch {

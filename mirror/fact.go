@@ -110,6 +110,12 @@ type (
 	CycleKept struct{ Cycle string }
 	// CycleLevel: a cycle runs without an R word since it began.
 	CycleLevel struct{ Cycle string }
+	// CycleCarried: a cycle keeps its R or depth over a change of G90 and G91.
+	CycleCarried struct {
+		Depth byte   // its letter
+		Given string // the mode in which they were given
+		Now   string // the one in force
+	}
 	// CycleBare: a cycle's code stands without axis words.
 	CycleBare struct{ Cycle string }
 	// StoppedTap: G84 runs with the spindle stopped.

@@ -214,7 +214,6 @@ var badPrograms = []struct{ in, want string }{
 	{"G81 X1 Z-1 R1 L-1\n", "p:1:15: a number of repeats that isn't a whole number, expected 1 or more, or 0 to keep the words and drill nothing"},
 	{"G81 X1 Z-1 R1 K3\n", "p:1:15: K with G81 (a number of repeats on some controls); hint: write L in its place where the control takes L, or write the holes out"},
 	{"G0 X1\nG81 X1 R-2 Z-9\nG80 G81 X2\n", "p:3:1: G80 and G81 in one block, expected one of them; hint: put them into two blocks"},
-	{"G0 X1 Z49\nG81 X1 R20 Z7\nG91 X1\n", "p:3:1: R and Z given in G90 are carried into G91; hint: controls differ on what they mean there: repeat R and Z in this block"},
 	{"G1 X20 Y20 R2\n", "p:1:12: R with G1 (a corner that some controls round); hint: write the corner as an arc"},
 	{"G1 X20 Y20 ,R2\n", "p:1:12: ,R (a corner that the control rounds); hint: end the move before the corner and write the corner as an arc"},
 	{"G1 X20 Y20, C1.5\n", "p:1:11: ,C (a corner that the control bevels); hint: end the move before the corner and write the chamfer as a move of its own"},

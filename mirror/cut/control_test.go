@@ -82,6 +82,7 @@ func TestMovesThatTellAgainstAProgram(t *testing.T) {
 	}{
 		{"a line", head + "G1 X60\n", "not-followed", nil, 0, 0},
 		{"a cycle without R", head + "G0 Z5\nG81 X40 Y20 Z-3\nG80\n", "not-followed", NotLevel, 1, 7},
+		{"levels of the other distance mode", head + "G0 X20 Y20 Z5\nG81 X40 Y20 Z-3 R2\nG91 X5\nG80\n", "not-followed", NotCounted, 1, 8},
 		{"a cubic spline", head + "G5 I0 J10 P0 Q-10 X40 Y20\n", "not-followed", NotSpline, 1, 6},
 		{"under G68", head + "G68 X20 Y20 R90\nG1 X40 Y20\nG69\n", "not-followed", nil, 0, 0},
 		{"under G68 without a centre", head + "G68 R90\nG1 X40 Y20\nX50\nG69\n", "not-followed", NotRotated, 2, 7},

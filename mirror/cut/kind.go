@@ -125,6 +125,14 @@ func (*OffBlank) Code() string       { return "off-blank" }
 func (*MostlyOffBlank) Code() string { return "off-blank" }
 func (*CellsCoarse) Code() string    { return "cells-coarse" }
 
+// Weight is Warn for levels that controls read in two ways: what is cut is the deeper one.
+func (f *NotFollowed) Weight() Weight {
+	if f.Why == NotCounted {
+		return Warn
+	}
+	return Stop
+}
+
 func (f *TravelExceeded) object() any { return [2]any{f.Axis, f.End} }
 func (f *WrongOffset) object() any    { return f.Offset }
 func (f *NotFollowed) object() any    { return f.Why }
@@ -141,6 +149,7 @@ const (
 	NotSpline                    // it is a spline, of which only the chord is cut
 	NotPreset                    // its zero was set by G92 where the tool's place isn't known
 	NotLevel                     // a cycle without R, drilled from where the tool stands
+	NotCounted                   // a cycle with levels of the other distance mode, drilled to them as they were given
 )
 
 // CompFault says why the real way of a compensated move can't be followed. All are errors in

@@ -132,6 +132,8 @@ func (r *run) one() error {
 			r.found.add(&NotFollowed{r.onLine(r.base + m.Line), NotSpline})
 		case m.NoLevel:
 			r.found.add(&NotFollowed{r.onLine(r.base + m.Line), NotLevel})
+		case m.Carried:
+			r.found.add(&NotFollowed{r.onLine(r.base + m.Line), NotCounted})
 		}
 		s := FromMove(v)
 		if m.Either && s.Comp.Side == 0 {

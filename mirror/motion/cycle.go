@@ -111,24 +111,29 @@ func (m *Machine) cycleWords(h *hole) error {
 	}
 	m.effect.Cycle, m.effect.Level, m.effect.NoLevel = true, m.r, !m.rSet
 	h.r, h.depth, h.levelAt = m.r, m.depth, Known
+	// A level counts as it was given: by a place in G90, by a count in G91. Where the drilling
+	// axis' place isn't known it counts in the mode in force, so that both count alike.
+	rAbs, depthAbs := m.rAbs, m.depthAbs
+	if m.place[h.normal] != Known {
+		rAbs, depthAbs = m.Absolute, m.Absolute
+	}
 	if !m.rSet {
 		// Controls take another cycle's R, or the height at which the tool stands.
 		h.r, h.levelAt, h.noLevel = m.pos[h.normal], m.place[h.normal], true
-		if !m.Absolute {
-			h.depth = h.depth.Add(h.r)
-		}
-	} else if !m.Absolute {
+	} else if !rAbs {
 		h.r = h.r.Add(m.pos[h.normal])
 		h.levelAt = m.place[h.normal]
-		h.depth = h.depth.Add(h.r)
 		if h.levelAt == Free {
 			m.need(h.normal)
 		}
 	}
+	if !depthAbs {
+		h.depth = h.depth.Add(h.r)
+	}
 	m.effect.Carried = m.carried(letter)
 	if h.r.Cmp(h.depth) < 0 && !h.noLevel {
-		if err := m.effect.Carried; err != nil {
-			return err
+		if m.effect.Carried != "" {
+			return m.fault(first, m.effect.Carried, "", fmt.Sprintf("controls differ on what they mean there: repeat R and %c in this block", letter))
 		}
 		return m.fault(first, fmt.Sprintf("R at %s below the depth at %s", h.r, h.depth), "R above the depth", "")
 	}
@@ -177,9 +182,12 @@ func (m *Machine) cycleWords(h *hole) error {
 	return nil
 }
 
-// carried says that levels were given in the other distance mode; nil where they weren't.
-// Controls differ on what they then mean.
-func (m *Machine) carried(depth byte) error {
+// carried says that levels were given in the other distance mode; "" where they weren't.
+// Controls differ on what they then mean: NISTIR 6556, 3.5.16, keeps the number and counts
+// it in the mode in force, handbooks for other controls drill rows by G91 with the levels
+// of the G90 block before (common practice). This one keeps the levels, which cuts deepest
+// and is what such programs are written for; whoever reads Carried warns.
+func (m *Machine) carried(depth byte) string {
 	names, verb := "", "is"
 	if m.rSet && m.rAbs != m.Absolute {
 		names = "R"
@@ -191,14 +199,13 @@ func (m *Machine) carried(depth byte) error {
 		names += string(depth)
 	}
 	if names == "" {
-		return nil
+		return ""
 	}
 	from, to := "G90", "G91"
 	if m.Absolute {
 		from, to = to, from
 	}
-	return m.fault(m.gAt[motionGroup], fmt.Sprintf("%s given in %s %s carried into %s", names, from, verb, to), "",
-		fmt.Sprintf("controls differ on what they mean there: repeat R and %c in this block", depth))
+	return fmt.Sprintf("%s given in %s %s carried into %s", names, from, verb, to)
 }
 
 // pecks counts the steps of G73 and G83; 1 in other cycles or without Q.
@@ -224,7 +231,7 @@ func (m *Machine) along(kind Kind, h *hole, to Num, at Place) {
 	p, place := m.pos, m.place
 	p[h.normal], place[h.normal] = to, at
 	mv := m.travel(kind, p, place)
-	mv.Cycle, mv.NoLevel = h.code, h.noLevel
+	mv.Cycle, mv.NoLevel, mv.Carried = h.code, h.noLevel, m.effect.Carried != ""
 }
 
 // aside moves in the plane, by a count from the hole.

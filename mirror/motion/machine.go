@@ -119,7 +119,7 @@ type Effect struct {
 	Reached     Num      // of a cycle, in G90: its R
 	Depth, Peck Num      // of a cycle, in G90: where it drills to; its Q
 	Levelled    bool     // Reached and Depth are known
-	Carried     error    // its R or depth was given in the other distance mode, whose meaning controls differ on
+	Carried     string   // which of its R and depth were given in the other distance mode, where controls differ on them; "" for none
 	Aside       [2]Num   // of G87: how far it moves from the hole along the plane's axes
 	Top         Num      // of G87, in G90: where it ends
 	Holes       []int    // the first move of each hole; valid until the next block

@@ -72,6 +72,7 @@ type Move struct {
 	Cycle   int    // 730, 810 ... 890 for a move of a canned cycle, 120 or 130 for a circular pocket, else 0
 	Either  bool   // at rapid or at feed, as the control has it: an axis word without G0 to G3 (common practice)
 	NoLevel bool   // of a canned cycle whose R isn't known: it is taken to start where the tool stands
+	Carried bool   // of a canned cycle whose R or depth was given in the other distance mode: see Machine.carried
 	Rotary  bool   // A, B or C move too
 	Rotated bool   // under G68: coordinates count in the rotated system
 	Frame   *Frame // where G52, G68 or G92 is on; nil where coordinates count in the work offset itself

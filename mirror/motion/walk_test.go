@@ -220,6 +220,11 @@ func TestMoves(t *testing.T) {
 		{"modal order: distance before the move", mm + "g0 x1 y1 z1\nx1 g91", "r 1,1,1; r 2,1,1"},
 		{"distance mode stays", mm + "g0 x1 y1 z1\nx1 g91\nx1\ng90 x1", "r 1,1,1; r 2,1,1; r 3,1,1; r 1,1,1"},
 		{"motion last on the line", mm + "g0 x1 y1 z1\nz0.3 g01 f5", "r 1,1,1; f 1,1,0.3"},
+		// Levels count as they were given (common practice; NISTIR 6556, 3.5.16, counts the kept
+		// number in the mode in force).
+		{"levels of G90 under G91", mm + "g0 x1 y1 z9\ng99 g81 x1 r2 z-1\ng91 x3", "r 1,1,9; r 1,1,2; f 1,1,-1; r 1,1,2; r 4,1,2; f 4,1,-1; r 4,1,2"},
+		{"the depth alone", mm + "g0 x1 y1 z9\ng81 x1 r2 z-1\ng91 x3 r-5", "r 1,1,9; r 1,1,2; f 1,1,-1; r 1,1,9; r 4,1,9; r 4,1,4; f 4,1,-1; r 4,1,9"},
+		{"levels of G91 under G90", mm + "g0 x1 y1 z9\ng91 g81 x1 r-5 z-6\ng90 x7", "r 1,1,9; r 2,1,9; r 2,1,4; f 2,1,-2; r 2,1,9; r 7,1,9; r 7,1,4; f 7,1,-2; r 7,1,9"},
 		{"start isn't known", mm + "g0 x1\ny2", "r 1,?,?; r 1,2,?"},
 		{"arc by centre (3.5.3.2)", mm + "g0 x7 y7 z0\nG17 G2 x10 y16 i3 j4 z9", "r 7,7,0; cw 10,16,9 c 10,11"},
 		{"arc carried on", mm + "g0 x0 y0 z0\ng3 x2 i1\nx0 i-1", "r 0,0,0; ccw 2,0,0 c 1,0; ccw 0,0,0 c 1,0"},
@@ -292,8 +297,7 @@ func TestRefused(t *testing.T) {
 		{mm + "g81 x1 r1", "2:1: G81 without Z, expected the depth"},
 		{mm + "g81 x1 r1 z2", "2:1: R at 1 below the depth at 2, expected R above the depth"},
 		{mm + "g81 x1 r1 z-1 l-1", "2:15: L-1 in a cycle, expected a whole number of repeats"},
-		{mm + "g0 z49\ng81 x1 r20 z7\ng91 x1", "4:1: R and Z given in G90 are carried into G91; hint: controls differ on what they mean there: repeat R and Z in this block"},
-		{mm + "g0 z49\ng81 x1 r20 z7\ng91 x1 r-5", "4:1: Z given in G90 is carried into G91; hint: controls differ on what they mean there: repeat R and Z in this block"},
+		{mm + "g0 z49\ng81 x1 r20 z7\ng91 x1 r-43", "4:1: Z given in G90 is carried into G91; hint: controls differ on what they mean there: repeat R and Z in this block"},
 		{mm + "g91 g81 x1 r-5 z-9\ng90 x1 z2", "3:1: R given in G91 is carried into G90; hint: controls differ on what they mean there: repeat R and Z in this block"},
 		{mm + "g50 s3000", "2:1: G50 (scaling off, or the speed limit of a lathe); hint: on a mill write G50 in a block of its own; a lathe program can't be flipped"},
 		{mm + "g8", "2:1: G8 (radius programming, a turning code); hint: a lathe program can't be flipped"},

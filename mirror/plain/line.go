@@ -407,8 +407,11 @@ func (l *lineOf) holes() error {
 	if len(l.e.Holes) == 0 {       // L0 goes there and drills nothing
 		return l.move(&l.moves[0])
 	}
-	if l.e.Carried != nil {
-		return l.e.Carried
+	if _, _, normal := of.State.Plane.Axes(); l.e.Carried != "" && l.e.Was[normal] != motion.Known {
+		return refuse(l.b, 'G', l.e.Carried, "", "controls differ on what they mean there: repeat R and the depth in this block")
+	}
+	if l.e.Carried != "" {
+		l.note(l.b, l.e.Carried+": taken as they were given, controls differ")
 	}
 	if l.cycle == of.Cycle && l.drilled != of.State.Unit {
 		return refuse(l.b, 'G', "other units while a cycle runs", "G80 first", "")

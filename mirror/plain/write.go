@@ -35,13 +35,14 @@ type Report struct {
 	Lines   []int32 // the program's line for each line written
 	Places  [2]int  // decimals of coordinates in mm and in inches
 	Rounded [2]bool // whether the writing changed a place, in mm and in inches
-	Left    []Left  // what couldn't be written and moves nothing, in the order in which it ran
+	Notes   []Note  // in the order in which the lines ran
 }
 
-// Left is something of a line that isn't written.
-type Left struct {
+// Note is what the maker should know of a line: what couldn't be written and moves nothing,
+// and what controls differ on.
+type Note struct {
 	Line int
-	What string
+	Text string
 }
 
 // Step gives the coarsest step to which coordinates were rounded, in unit u; 0 where
@@ -66,7 +67,7 @@ const maxBytes = 1 << 30
 // program's own resolution; what is rounded away is bounded in prove.go. An error is a
 // *fault.Error, or w's; what was written by then is to be discarded.
 func Write(text []byte, w io.Writer, o Options) (*Report, error) {
-	t := &writer{o: o, w: w, seen: map[int]bool{}, left: map[int]bool{}, cycle: -1, track: motion.Track{Renamed: true}}
+	t := &writer{o: o, w: w, seen: map[int]bool{}, noted: map[Note]bool{}, cycle: -1, track: motion.Track{Renamed: true}}
 	t.report.Places = places(text)
 	t.turn = newTurn(o.Turn)
 	t.proof = newProver(o.Read, t.report.Places, o.Turn)
@@ -95,7 +96,7 @@ type writer struct {
 	report Report
 	proof  *prover
 	seen   map[int]bool // lines whose comment was written
-	left   map[int]bool // lines of which something isn't written
+	noted  map[Note]bool
 	track  motion.Track
 	turn   turn
 	moves  []motion.Move // of the block, in coordinates of its work offset, turned
@@ -311,7 +312,7 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 		return t.line(bytes.TrimSpace(text))
 	}
 	if b.Foreign != 0 {
-		t.leave(b, fmt.Sprintf("#%d, on many controls a setting of its own", b.Foreign))
+		t.note(b, fmt.Sprintf("not written out: #%d, on many controls a setting of its own", b.Foreign))
 	}
 	if b.Unread && len(b.Words) == 0 {
 		return t.unread(b)
@@ -389,18 +390,19 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 // prints of parameters is left out: the plain program has none.
 func (t *writer) unread(b *motion.Block) error {
 	if bytes.IndexByte(b.Text, '#') >= 0 && bytes.IndexByte(b.Text, '[') >= 0 {
-		t.leave(b, "DPRNT with parameters")
+		t.note(b, "not written out: DPRNT with parameters")
 		return nil
 	}
 	t.from(b)
 	return t.line(bytes.TrimSpace(b.Text))
 }
 
-// leave notes once what isn't written of a line.
-func (t *writer) leave(b *motion.Block, what string) {
-	if !t.left[b.Line] && len(t.report.Left) < 1<<16 {
-		t.left[b.Line] = true
-		t.report.Left = append(t.report.Left, Left{b.Line, what})
+// note keeps a note of a block, once for each line.
+func (t *writer) note(b *motion.Block, text string) {
+	n := Note{b.Line, text}
+	if !t.noted[n] && len(t.noted) < 1<<16 {
+		t.noted[n] = true
+		t.report.Notes = append(t.report.Notes, n)
 	}
 }
 

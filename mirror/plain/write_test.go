@@ -37,6 +37,10 @@ func TestWrite(t *testing.T) {
 			"G90 G91.1\nG0 X0.0 Y0.0 Z0.0\nF9\nG3 X0.0 Y0.0 I0.0003 J5.0\nG2 X0.0 Y0.0 I0.0 J5.0\nG1 X1.0\nM2\n"},
 		{"cycles", "G0 X0 Y0 Z5\nG98 G81 X1 Y1 Z-2 R1 F50\nX2\nG91 X1 Z-3 R-4 L2\nG90 G80\nG0 Z9\nM2\n",
 			"G90 G91.1\nG0 X0.0 Y0.0 Z5.0\nG98 G81 X1.0 Y1.0 Z-2.0 R1.0 F50\nG81 X2.0 Y1.0 Z-2.0 R1.0\nG81 X3.0 Y1.0 Z-2.0 R1.0\nG81 X4.0 Y1.0 Z-2.0 R1.0\nG80\nG0 Z9.0\nM2\n"},
+		{"levels of G90 under G91", "G0 X0 Y0 Z9\nG99 G81 X1 Y1 R2 Z-1 F9\nG91 X3 L2\nG90 G80 Z9\nM2\n",
+			"G90 G91.1\nG0 X0.0 Y0.0 Z9.0\nG99 G81 X1.0 Y1.0 Z-1.0 R2.0 F9\nG81 X4.0 Y1.0 Z-1.0 R2.0\nG81 X7.0 Y1.0 Z-1.0 R2.0\nG80 Z9.0\nM2\n"},
+		{"levels of G90 under G91, from an unknown place", "G0 X0 Y0\nG81 X1 Y1 R2 Z-1 F9\nG28\nG91 X3\nM2\n",
+			"p.nc:4:1: R and Z given in G90 are carried into G91; hint: controls differ on what they mean there: repeat R and the depth in this block"},
 		{"pecks and a dwell", "G0 X0 Y0 Z5\nG83 X1 Y1 Z-2 R1 Q0.7 F50\nX2\nG82 X3 Y1 Z-1 R1 P0.5\nY2\nM2\n",
 			"G90 G91.1\nG0 X0.0 Y0.0 Z5.0\nG83 X1.0 Y1.0 Z-2.0 R1.0 Q0.7 F50\nG83 X2.0 Y1.0 Z-2.0 R1.0 Q0.7\nG82 X3.0 Y1.0 Z-1.0 R1.0 P0.5\nG82 X3.0 Y2.0 Z-1.0 R1.0 P0.5\nM2\n"},
 		{"home", "G0 X1 Y1 Z5\nG91 G28 Z0\nG28 X0 Y0\nG90\nG0 X5 Y5\nG28 Z9\nG53 G0 Z0\nM2\n",
@@ -95,15 +99,16 @@ func TestWrite(t *testing.T) {
 	}
 }
 
-// TestLeft: what can't be written and moves nothing is named once, with its line.
-func TestLeft(t *testing.T) {
-	const text = "#1=2\nDO1\nDPRNT[X#1[53]]\nDPRNT[A]\n#1=#1+1\nIF [#1 GT 3] GOTO 5\nEND1\nN5 G0 X#1\n#[3000+4]=2\n#1100=1\n#3002=0\n#3006=1\n#[3000+6]=1\nM2\n"
+// TestNotes: what can't be written and moves nothing is named once, with its line.
+func TestNotes(t *testing.T) {
+	const text = "#1=2\nDO1\nDPRNT[X#1[53]]\nDPRNT[A]\n#1=#1+1\nIF [#1 GT 3] GOTO 5\nEND1\nN5 G0 X#1 Y1 Z9\n#[3000+4]=2\n#1100=1\n#3002=0\n#3006=1\n#[3000+6]=1\nG81 X1 Y1 R2 Z-1 F9\nG91 X3\nG90 G80\nM2\n"
 	r, err := Write([]byte(text), io.Discard, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	const of = ", on many controls a setting of its own"
-	if want := []Left{{3, "DPRNT with parameters"}, {9, "#3004" + of}, {10, "#1100" + of}, {13, "#3006" + of}}; !slices.Equal(r.Left, want) {
-		t.Errorf("left %v, want %v", r.Left, want)
+	const left, of = "not written out: ", ", on many controls a setting of its own"
+	if want := []Note{{3, left + "DPRNT with parameters"}, {9, left + "#3004" + of}, {10, left + "#1100" + of}, {13, left + "#3006" + of},
+		{15, "R and Z given in G90 are carried into G91: taken as they were given, controls differ"}}; !slices.Equal(r.Notes, want) {
+		t.Errorf("notes %v, want %v", r.Notes, want)
 	}
 }

@@ -150,6 +150,7 @@ var facts = []struct {
 	{mirror.ArcMismatch{Arcs: 3, Most: "0.031"}, "3 arcs end up to 0.031 mm off their radius: some controls refuse them"},
 	{mirror.CycleKept{Cycle: "G81"}, ""},
 	{mirror.CycleLevel{Cycle: "G81"}, ""},
+	{mirror.CycleCarried{Depth: 'Z', Given: "G90", Now: "G91"}, "R or Z given in G90 is used under G91: controls differ; repeat both there"},
 	{mirror.CycleBare{Cycle: "G81"}, ""},
 	{mirror.StoppedTap{}, ""},
 	{mirror.BackBoring{}, ""},

@@ -213,6 +213,8 @@ func unfollowed(why cut.Unfollowed) (text, do string) {
 		return "G92 at an unknown place, so this move is left out", "set the zero in the work offset, and take G92 out"
 	case cut.NotLevel:
 		return "a cycle without R starts at an unknown level", "write R into the cycle's block"
+	case cut.NotCounted:
+		return "R and depth kept over G90 or G91, cut as given: controls differ", "repeat R and the depth in the cycle's block"
 	}
 	return "", ""
 }

@@ -134,9 +134,9 @@ func TestReasonsHaveWords(t *testing.T) {
 		}
 		seen[text] = true
 	}
-	for why := range cut.NotLevel + 2 {
+	for why := range cut.NotCounted + 2 {
 		text, do := unfollowed(why)
-		if (text != "" && do != "") != (why <= cut.NotLevel) || text != "" && seen[text] || len(long(text))+len(long(do)) > 0 {
+		if (text != "" && do != "") != (why <= cut.NotCounted) || text != "" && seen[text] || len(long(text))+len(long(do)) > 0 {
 			t.Errorf("not followed %d: %q, do %q", why, text, do)
 		}
 		seen[text] = true

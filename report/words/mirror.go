@@ -93,6 +93,8 @@ func cutFact(is any) string {
 		return f.Cycle + " with L0 drills nothing there; controls differ on whether the tool goes there"
 	case mirror.CycleLevel:
 		return f.Cycle + " has no R word: write it in; controls differ on the level they take"
+	case mirror.CycleCarried:
+		return "R or " + string(f.Depth) + " given in " + f.Given + " is used under " + f.Now + ": controls differ; repeat both there"
 	case mirror.CycleBare:
 		return f.Cycle + " has no axis words: nothing is drilled there"
 	case mirror.StoppedTap:

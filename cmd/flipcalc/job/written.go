@@ -56,27 +56,29 @@ func (j *Job) macroNotes(path, name string, notes []report.Note) []report.Note {
 	for i := range notes {
 		notes[i].Line = j.sourceLine(path, notes[i].Line)
 	}
-	notes = append(notes, leftOut(name, j.plain[path].Left)...)
+	notes = append(notes, writingNotes(name, j.plain[path].Notes)...)
 	return append(notes, report.Note{Code: "written-out", Level: "caution", File: name, Text: "written out as plain moves, run by this tool's reading of the macro: dry run"})
 }
 
-// leftOut warns of what isn't written out of a program, one note for all lines of a kind.
-func leftOut(name string, left []plain.Left) (notes []report.Note) {
-	lines := map[string][]string{}
-	for _, l := range left {
-		if lines[l.What] == nil {
-			notes = append(notes, report.Note{Code: "not-written-out", Level: "warning", File: name, Line: l.Line, Text: l.What})
+// writingNotes warns of what a maker should know of lines that were written out, one note
+// for all lines of a kind.
+func writingNotes(name string, all []plain.Note) (notes []report.Note) {
+	also := map[string][]string{}
+	for _, n := range all {
+		if _, had := also[n.Text]; !had {
+			notes = append(notes, report.Note{Code: "writing-out", Level: "warning", File: name, Line: n.Line, Text: n.Text})
+			also[n.Text] = nil
+			continue
 		}
-		lines[l.What] = append(lines[l.What], strconv.Itoa(l.Line))
+		also[n.Text] = append(also[n.Text], strconv.Itoa(n.Line))
 	}
 	for i, n := range notes {
-		notes[i].Text = "not written out: " + n.Text
-		also := lines[n.Text][1:]
-		if len(also) > 0 {
-			notes[i].Text += ", also in " + strings.Join(also[:min(len(also), mostLines)], ", ")
+		lines := also[n.Text]
+		if len(lines) > 0 {
+			notes[i].Text += ", also in " + strings.Join(lines[:min(len(lines), mostLines)], ", ")
 		}
-		if len(also) > mostLines {
-			notes[i].Text += fmt.Sprintf(" and %d more", len(also)-mostLines)
+		if len(lines) > mostLines {
+			notes[i].Text += fmt.Sprintf(" and %d more", len(lines)-mostLines)
 		}
 	}
 	return notes
