@@ -155,17 +155,6 @@ M2
 N5 M2
 => m.nc:1:1: GOTO behind a slash (block delete), expected a line that always runs; hint: take the slash out, or write two programs
 
-/#1=5
-G0 X1
-M2
-=> m.nc:1:1: a slash (block delete) inside a loop or before a setting, expected a block that always runs; hint: take the slash out, or write two programs
-
-DO1
-/G0 X1
-END1
-M2
-=> m.nc:2:1: a slash (block delete) inside a loop or before a setting, expected a block that always runs; hint: take the slash out, or write two programs
-
 o1 sub
 M2
 => m.nc:1:1: O1 sub without endsub

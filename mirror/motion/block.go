@@ -24,6 +24,7 @@ type Block struct {
 	Line    int    // from 1
 	Text    []byte // without its line end; valid until the next block is read
 	Deleted bool   // begins with a slash (block delete)
+	Switch  uint8  // of the slash: 1 to 9
 	Tape    bool   // a line with nothing but %
 	Unread  bool   // holds no word: prose, or what is printed to a port (prose.go)
 	Last    bool   // ends with ^Z, the end of a text on some systems: nothing follows
@@ -109,13 +110,14 @@ func (b *Block) read(text []byte, line int) error {
 	case '%':
 		return b.readTape(i)
 	case '/':
-		b.Deleted = true
+		b.Deleted, b.Switch = true, 1
 		i++
 		if i < len(text) && text[i] == '/' {
 			return b.fault(i, "a line that starts with //", "", "some controls run such a line: write the comment in parentheses")
 		}
-		if i < len(text) && text[i]-'0' <= 9 {
-			i++ // one of several block delete switches
+		if i < len(text) && text[i]-'0' <= 9 { // one of several
+			b.Switch = max(text[i]-'0', 1)
+			i++
 		}
 	}
 	first := true

@@ -23,6 +23,7 @@ type Options struct {
 	Unit            transform.Unit // until G20 or G21
 	AbsoluteCentres bool           // until G90.1 or G91.1
 	SkipDeleted     bool           // the block delete switch is on
+	Skip            uint16         // bit n: of several switches number n is on, for Run
 	Extended        bool           // G54.1 P and G54 P may be called; else they are refused
 	Stores          bool           // G10 L2 P is followed, as a Store; else it is refused
 	Inert           []int          // M codes that move no axis, as the maker says

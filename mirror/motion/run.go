@@ -175,12 +175,11 @@ func (r *runner) step(pc int) (int, error) {
 
 // do runs the block of a line and gives the line to run next.
 func (r *runner) do(pc int, b *Block) (int, error) {
+	if b.Deleted && r.m.o.Skip&(1<<b.Switch) != 0 {
+		return pc + 1, nil
+	}
 	if err := r.evaluate(b); err != nil {
 		return pc, r.at(pc, err)
-	}
-	if b.Deleted && (len(b.settings) > 0 || r.inside(pc)) {
-		i := bytes.IndexByte(b.Text, '/')
-		return pc, r.fault(pc, i, "a slash (block delete) inside a loop or before a setting", "a block that always runs", "take the slash out, or write two programs")
 	}
 	if next, taken, err := r.call(pc, b); taken || err != nil {
 		if err != nil {

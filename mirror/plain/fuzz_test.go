@@ -18,7 +18,7 @@ import (
 var pool = strings.Fields(`G68_X0_Y0_R30 G68_X5_Y1_R90 G68_R10 G69 G69 G0_X1_Y2 G0_X3 G1_Y4_F90 G1_Z-1_F9 G91 G90 G91_X1_Y1 G91_X2 G90_X7
 	G92_X0_Y0 G92_X1 G92.1 G92.2 G92.3 G52_X5_Y1 G52_X0_Y0 G2_X3_Y1_R5_F9 G3_I2 G81_X1_Y2_Z-1_R1_F9 X5 Y3 G80 G28_X0_Y0 G91_G28_Z0 G28 G53_X0 G53_G0_X0_Y0
 	G55 G54 T1_M6 G43_H1 G20 G21 G18 G17 G16 G15 G51_X0_Y0_Z0_P2 G50 G0 G0_X0_Y0_Z5 G5_I1_J2_P-1_Q1_X9_Y0_F9 G12_I2_F9 /M8 G41_D1 G40 G98 G99
-	G91_G81_X1_Z-1_R-1_L2_F9 M98_P5 G0_X9_Y9`)
+	G91_G81_X1_Z-1_R-1_L2_F9 M98_P5 G0_X9_Y9 /G1_X5_F9 /G91 /2_G55`)
 
 // TestPool: what is drawn from the pool is written out and proved, or refused by line and
 // name. The proof never says no: that would be a fault of the writing.

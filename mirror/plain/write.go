@@ -36,6 +36,8 @@ type Report struct {
 	Places  [2]int  // decimals of coordinates in mm and in inches
 	Rounded [2]bool // whether the writing changed a place, in mm and in inches
 	Notes   []Note  // in the order in which the lines ran
+
+	switches [10]int // the first line that ran behind a slash of each switch, 0 for none
 }
 
 // Note is what the maker should know of a line: what couldn't be written and moves nothing,
@@ -63,10 +65,19 @@ func (r *Report) Step(u transform.Unit) (most decimal.Decimal) {
 // maxBytes is the most text that is written.
 const maxBytes = 1 << 30
 
-// Write writes text, a whole program, out to w. Coordinates are rounded once, to the
+// Write writes text, a whole program, out to w. A program with blocks behind a slash is run
+// once more for each way in which the block delete switches may be set (slash.go). Coordinates are rounded once, to the
 // program's own resolution; what is rounded away is bounded in prove.go. An error is a
 // *fault.Error, or w's; what was written by then is to be discarded.
 func Write(text []byte, w io.Writer, o Options) (*Report, error) {
+	if slashed(text) {
+		return writeSlashed(text, w, o)
+	}
+	return write(text, w, o)
+}
+
+// write writes text out as it runs with the switches that are set.
+func write(text []byte, w io.Writer, o Options) (*Report, error) {
 	t := &writer{o: o, w: w, seen: map[int]bool{}, noted: map[Note]bool{}, cycle: -1, track: motion.Track{Renamed: true}}
 	t.report.Places = places(text)
 	t.turn = newTurn(o.Turn)
@@ -195,6 +206,9 @@ func refuse(b *motion.Block, letter byte, found, expected, hint string) error {
 // block writes what one block did.
 func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) error {
 	t.report.Ran++
+	if at := &t.report.switches[b.Switch]; b.Deleted && *at == 0 {
+		*at = b.Line
+	}
 	t.buffer = t.buffer[:0]
 	t.turned = t.turned[:0]
 	for i := range moves {
@@ -321,7 +335,7 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 		if b.Comment() && comment != "" && !t.seen[b.Line] {
 			t.seen[b.Line] = true
 			t.from(b)
-			return t.line([]byte(comment))
+			return t.line(append(slash(t.joined[:0], b), comment...))
 		}
 		return nil
 	}
@@ -358,13 +372,7 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 		return nil
 	}
 	t.from(b)
-	t.joined = t.joined[:0]
-	if b.Deleted {
-		t.joined = append(t.joined, '/')
-		if i := bytes.IndexByte(b.Text, '/') + 1; i < len(b.Text) && b.Text[i]-'0' <= 9 { // one of several switches
-			t.joined = append(t.joined, b.Text[i], ' ')
-		}
-	}
+	t.joined = slash(t.joined[:0], b)
 	line := bytes.TrimSpace(append(append(append(t.joined, l.before...), l.moving...), l.after...))
 	t.joined = line[:0]
 	if comment != "" {
@@ -375,13 +383,13 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 	}
 	for _, hole := range l.more {
 		t.from(b)
-		if err := t.line(bytes.TrimSpace(hole)); err != nil {
+		if err := t.line(bytes.TrimSpace(append(slash(t.joined[:0], b), hole...))); err != nil {
 			return err
 		}
 	}
 	if l.back {
 		t.from(b)
-		return t.line([]byte("G90"))
+		return t.line(append(slash(t.joined[:0], b), "G90"...))
 	}
 	return nil
 }
@@ -411,19 +419,6 @@ func (t *writer) from(b *motion.Block) {
 	if len(t.report.Lines) < 1<<24 {
 		t.report.Lines = append(t.report.Lines, int32(b.Line))
 	}
-}
-
-// deleted refuses a block behind a slash that does more than switch something.
-func (t *writer) deleted(b *motion.Block) error {
-	for i := range b.Words {
-		if w := &b.Words[i]; w.Letter != 'M' {
-			return refuse(b, w.Letter, fmt.Sprintf("%c behind a slash (block delete)", w.Letter), "M words alone behind a slash", "take the slash out, or write two programs")
-		}
-		if n, ok := b.Words[i].Value.Int(); !ok || n == 2 || n == 30 || n == 6 || n > 96 {
-			return refuse(b, 'M', fmt.Sprintf("M%s behind a slash (block delete)", b.Words[i].Value), "a block that always runs", "take the slash out, or write two programs")
-		}
-	}
-	return nil
 }
 
 // onlyNumber reports a block with nothing but an O word.
