@@ -138,16 +138,21 @@ func (m *Machine) cycleWords(h *hole) error {
 		return m.fault(first, fmt.Sprintf("R at %s below the depth at %s", h.r, h.depth), "R above the depth", "")
 	}
 	h.repeats = 1
-	if m.has('L') {
-		n, ok := m.value('L').Int()
+	letter = 'L'
+	if m.has('K') && !m.has('L') && h.code != 730 && h.code != 830 && h.code != 870 {
+		// Repeats on some controls (common practice, from memory); a depth in G73, G83 and G87.
+		letter = 'K'
+	}
+	if m.has(letter) {
+		n, ok := m.value(letter).Int()
 		if !ok || n < 0 {
-			return m.fault(m.word('L'), fmt.Sprintf("L%s in a cycle", m.value('L')), "a whole number of repeats", "")
+			return m.fault(m.word(letter), fmt.Sprintf("%c%s in a cycle", letter, m.value(letter)), "a whole number of repeats", "")
 		}
 		if n > maxMoves {
-			return m.fault(m.word('L'), fmt.Sprintf("%d repeats", n), fmt.Sprintf("at most %d", maxMoves), "")
+			return m.fault(m.word(letter), fmt.Sprintf("%d repeats", n), fmt.Sprintf("at most %d", maxMoves), "")
 		}
 		h.repeats = n
-		m.take('L', false)
+		m.take(letter, false)
 	}
 	if m.has('P') && m.value('P').Sign() < 0 {
 		return m.fault(m.word('P'), "a negative dwell", "zero or more", "")

@@ -207,8 +207,8 @@ func (e *source) call() (*tree, error) {
 		if err != nil {
 			return nil, err
 		}
-		if e.peek() != '/' {
-			return nil, e.fault("ATAN of one number", "ATAN[..]/[..]")
+		if e.peek() != '/' { // of one number, from -90 to 90 degrees (common practice, from memory)
+			return &tree{op: opAngle, at: start, a: y, b: &tree{op: opConstant, n: exactly(FromInt(1))}}, nil
 		}
 		e.at++
 		x, err := e.brackets()
@@ -263,7 +263,7 @@ var (
 	sums        = map[string]op{"+": opAdd, "-": opSubtract, "OR": opOr, "XOR": opXor, "AND": opAnd}
 	comparisons = map[string]op{"EQ": opEqual, "NE": opUnequal, "GT": opGreater, "GE": opGreaterEqual, "LT": opLess, "LE": opLessEqual}
 	additions   = map[string]op{"+": opAdd, "-": opSubtract}
-	factors     = map[string]op{"*": opMultiply, "/": opDivide}
+	factors     = map[string]op{"*": opMultiply, "/": opDivide, "MOD": opModulus}
 )
 
 func (e *source) power() (*tree, error)   { return e.binary(e.value, powers) }

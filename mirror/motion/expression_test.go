@@ -135,7 +135,7 @@ func TestRefusedExpressions(t *testing.T) {
 		{"#<depth>", "parameter #<depth>, which the program hasn't set, expected a parameter with a known value", 0},
 		{"asim[0.5]", `"ASIM", expected a number or a function of NISTIR 6556, 3.3.2.4`, 0}, // NISTIR 6556, table 10
 		{"sin 30", "a function without brackets, expected [", 4},
-		{"atan[1]", "ATAN of one number, expected ATAN[..]/[..]", 7},
+		{"atan[1]/2", "a function without brackets, expected [", 8},
 		{"atan[0]/[0]", "ATAN[0]/[0]", 0},
 		{"sqrt[-1]", "the square root of a negative number", 0},
 		{"ln[0]", "the logarithm of 0 or less", 0},

@@ -262,7 +262,7 @@ func (r *runner) evaluate(b *Block) error {
 		if !ok {
 			return b.fault(b.Words[w.word].Start, fmt.Sprintf("%c with a number that is too large", b.Words[w.word].Letter), "a number that a machine can use", "")
 		}
-		b.Words[w.word].Value = Num{v: n}
+		b.Words[w.word].Value = Num{v: usable(b.Words[w.word].Letter, n)}
 	}
 	for _, a := range b.settings {
 		p, err := a.evaluate(&r.params)
@@ -278,6 +278,24 @@ func (r *runner) evaluate(b *Block) error {
 		r.pending = append(r.pending, p)
 	}
 	return nil
+}
+
+// usable rounds what was worked out to what controls take in one word, some eight digits:
+// feeds and pecks to five decimals, speeds to three. Coordinates are the writer's.
+func usable(letter byte, nano int64) int64 {
+	var step int64
+	switch letter {
+	case 'F', 'Q':
+		step = scale / 100_000
+	case 'S':
+		step = scale / 1000
+	default:
+		return nano
+	}
+	if nano < 0 {
+		return -usable(letter, -nano)
+	}
+	return (nano + step/2) / step * step
 }
 
 // after gives the line to run after a block that may have called or returned.

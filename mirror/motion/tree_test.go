@@ -100,6 +100,8 @@ func TestCompiledPublished(t *testing.T) {
 	}{
 		{"[1 + 2 * 3 - 4 / 5]", false, 6.2}, {"[2 or 2]", false, 1}, {"[15 MOD 4.0]", false, 3}, {"[2 ** 3.0]", false, 8},
 		{"sqrt[3**2 + 4**2]", false, 5}, {"atan[1.7321]/[1.0]", false, 60}, {"fix[-0.499]", false, -1}, {"fup[2.444]", false, 3},
+		{"atan[1]", false, 45}, {"#1+7 mod 4", true, 5}, // common practice, from memory
+
 		{"round[-0.5001]", false, -1}, {"[2.0 / 3 * 1.5 - 5.5 / 11.0]", false, 0.5},
 		{"[1 OR 2 + 3]", false, 4},                         // one group, left to right (3.3.2.3)
 		{"[1 AND 0 EQ 0]", false, 1},                       // from memory: comparisons before AND

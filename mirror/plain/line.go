@@ -81,6 +81,8 @@ func (l *lineOf) words() error {
 			l.after = l.copy(l.after, w)
 		case (l.e.Call != 0 || l.e.Return) && (w.Letter == 'P' || w.Letter == 'L' || w.Letter == 'M' && code(w) >= 980 && code(w) <= 990):
 		case l.e.Coordinates&(1<<(w.Letter-'A')) != 0, w.Letter == 'R' && circular:
+		case l.e.Cycle && w.Letter == 'K':
+			l.note(l.b, "K of a cycle taken as a number of repeats")
 		case l.e.Cycle && (w.Letter == 'L' || w.Letter == 'P' || w.Letter == 'Q'):
 			if w.Letter == 'P' {
 				l.dwell = string(l.copy(nil, w))

@@ -1,0 +1,97 @@
+package plain
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"flipcalc/mirror/motion"
+)
+
+// unaccepted are the programs of testdata/shop.txtar that are refused, and for what.
+var unaccepted = map[string]string{
+	"subroutine-g10-refused": "2:1: G10 (writes offsets or tool data); hint: set offsets at the control or in a program of their own",
+	"probing-refused":        "3:1: G31 (a probing move); hint: probe in a program of its own",
+	"probing-oword-refused":  "2:1: G38.2 (a probing move); hint: probe in a program of its own",
+	"scaling":                "6:1: G51 without Z, expected the centre of each axis that it scales; hint: controls differ on what a missing one is",
+	"sub-return-value-form":  "2:4: endsub with a value, expected the result in a parameter such as #<_depth>",
+	"system-param-position":  "3:4: parameter #5041, which the program hasn't set, expected a parameter with a known value",
+	"modal-saved":            "2:4: parameter #4003, which the program hasn't set, expected a parameter with a known value",
+	"comma-corner":           "4:7: character ','; hint: write a decimal point, or put it into a comment in parentheses",
+	"m-codes-unusual":        "4:1: M51, which isn't followed; hint: take it out, or give ‹inert M51› where it moves no axis",
+	"colon-number":           "2:1: character ':'; hint: take it out or put it into a comment in parentheses",
+	"k-repeats-incremental":  "5:32: K without a code that uses it",
+	"oword-exists":           `1:8: "EXISTS", expected a number or a function of NISTIR 6556, 3.3.2.4`,
+	"null-argument-word":     "6:10: parameter #25, which the program hasn't set, expected a parameter with a known value",
+	"inch-fractions":         "6:7: '/' in the middle of a block; hint: controls differ on what a slash there deletes: put it first in a block of its own",
+	"m47-style-unknown":      "5:1: M47, which isn't followed; hint: take it out, or give ‹inert M47› where it moves no axis",
+	"m99-main-loop":          "6:1: M99 in the main program, which would repeat without end, expected M2 or M30; hint: where the lines above it are a subprogram, put it behind the main program's M2 or M30",
+}
+
+// TestShop: programs of the kind that a workshop writes, each against the second evaluator:
+// what it makes of the program and of the plain text is the same, within the rounding.
+func TestShop(t *testing.T) {
+	text, err := os.ReadFile("testdata/shop.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	accepted := 0
+	files := strings.Split("\n"+string(text), "\n-- ")[1:]
+	for _, file := range files {
+		name, text, _ := strings.Cut(file, " --\n")
+		var out bytes.Buffer
+		_, err := Write([]byte(text+"\n"), &out, Options{Read: motion.Options{Name: name, Extended: true}})
+		if want, no := unaccepted[name]; no || err != nil {
+			if err == nil || !no || err.Error() != name+":"+want {
+				t.Errorf("%s: %v, want %s", name, err, want)
+			}
+			continue
+		}
+		accepted++
+		if diff := unlike(newSecond(text).run(), newSecond(out.String()).run()); diff != "" {
+			t.Errorf("%s: %s\n%s", name, diff, out.String())
+		}
+	}
+	t.Logf("%d of %d accepted", accepted, len(files))
+}
+
+// unlike compares moves; those that go nowhere count for nothing.
+func unlike(a, b []made) string {
+	a, b = moving2(a), moving2(b)
+	for i := range max(len(a), len(b)) {
+		if i >= len(a) || i >= len(b) {
+			return fmt.Sprintf("%d moves, written %d", len(a), len(b))
+		}
+		v, w := a[i], b[i]
+		off := 0.0
+		for k := range 3 {
+			off = math.Max(off, math.Abs(v.to[k]-w.to[k]))
+		}
+		off = math.Max(off, math.Max(math.Abs(v.centre[0]-w.centre[0]), math.Abs(v.centre[1]-w.centre[1])))
+		off = math.Max(off, math.Abs(v.level-w.level))
+		if v.kind != w.kind || off > 0.0006 || math.Abs(v.feed-w.feed) > 1e-5 && v.kind != "G0" || v.tool != w.tool || math.Abs(v.s-w.s) > 1e-3 {
+			return fmt.Sprintf("move %d: %+v, written %+v", i+1, v, w)
+		}
+	}
+	return ""
+}
+
+func moving2(all []made) (out []made) {
+	at := [3]float64{math.NaN()}
+	for _, m := range all {
+		off := 0.0
+		for k := range 3 {
+			if d := math.Abs(m.to[k] - at[k]); !(d < 0.0011) {
+				off = 1
+			}
+		}
+		if off > 0 || m.kind == "G2" || m.kind == "G3" || len(m.kind) > 2 {
+			out = append(out, m)
+		}
+		at = m.to
+	}
+	return out
+}
