@@ -28,7 +28,7 @@ const (
 	gScaleOff        // G50 alone
 	gMirrorOff       // G50.1, which ends what is refused anyway
 	gSmooth          // G187
-	gAhead           // G8 with P: look-ahead
+	gAhead           // G8 with P, G103: look-ahead
 	mStop
 	mChange
 	mSpindle
@@ -58,7 +58,7 @@ var gGroups = func() (t [maxCode]group) {
 	set(gScaleOff, 500)
 	set(gMirrorOff, 501)
 	set(gSmooth, 1870)
-	set(gAhead, 80)
+	set(gAhead, 80, 1030)
 	set(gMotion, 0, 10, 20, 30, 50, 51, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890)
 	set(gPlane, 170, 180, 190)
 	set(gDistance, 900, 910)

@@ -227,10 +227,10 @@ func (r *reading) settle() error {
 	case c == 50 && r.has(p) && !r.has(q|moving), c == 51 && r.has(q) && !r.has(p|moving):
 		ahead = r.word[gMotion]
 		r.code[gMotion] = none
-	case r.code[gAhead] != none && r.has(p):
+	case r.code[gAhead] == 80 && r.has(p), r.code[gAhead] == 1030 && r.b.Letters&^(block.Bit('G')|p|block.Bit('N')) == 0 && r.b.N <= 2 && (r.b.N == 1 || r.has(p)):
 		ahead = r.word[gAhead]
 	case r.code[gAhead] != none:
-		found, hint := motion.Describe('G', 80)
+		found, hint := motion.Describe('G', r.code[gAhead])
 		return r.refuse(r.word[gAhead], found, "", hint)
 	}
 	if ahead != none {

@@ -26,7 +26,7 @@ const (
 	smoothGroup // G187
 	mirrorGroup // G50.1, which ends what is refused anyway
 	scaleGroup  // G50 alone: scaling off
-	aheadGroup  // G8 with P: look-ahead
+	aheadGroup  // G8 with P, G103: look-ahead
 	stopGroup
 	changeGroup
 	spindleGroup
@@ -81,7 +81,7 @@ func groupOf(code int) group {
 		return scaleGroup
 	case 501:
 		return mirrorGroup
-	case 80:
+	case 80, 1030:
 		return aheadGroup
 	}
 	return none

@@ -71,9 +71,14 @@ func (m *Machine) unfollowed(i int16) error {
 
 // settle finds out what codes mean that depend on the words beside them.
 func (m *Machine) settle() error {
-	if m.g[aheadGroup] >= 0 {
-		if !m.has('P') {
-			found, hint := Describe('G', 80)
+	if c := m.g[aheadGroup]; c >= 0 {
+		p := 0
+		if m.has('P') {
+			p = 1
+		}
+		// G103, with the number of blocks or alone, has one meaning in a block of its own only.
+		if c == 80 && p == 0 || c == 1030 && len(m.block.Words) > 1+p {
+			found, hint := Describe('G', int(c))
 			return m.fault(m.gAt[aheadGroup], found, "", hint)
 		}
 		m.take('P', false)
