@@ -100,6 +100,34 @@ IF [1] THEN G0 X1 IF [2] THEN G0 X2
 M2
 => m.nc:1:20: I without a number, expected at least one digit
 
+G65 P7 A1
+M2
+O7
+G0 X[#24+1]
+M99
+=> m.nc:4:6: parameter #24, which the program hasn't set, expected a parameter with a known value
+
+G65 P7 A1
+M2
+O7
+G0 X#100
+M99
+=> m.nc:4:5: parameter #100, which the program hasn't set, expected a parameter with a known value
+
+G65 P7 A1
+M2
+O7
+G#2 X5
+M99
+=> m.nc:4:2: parameter #2, which the program hasn't set, expected a parameter with a known value
+
+o1 sub
+G0 X#1 Y#2
+o1 endsub
+o1 call [1]
+M2
+=> m.nc:2:9: parameter #2, which the program hasn't set, expected a parameter with a known value
+
 IF [1] THEN G0 X#3
 M2
 => m.nc:1:17: parameter #3, which the program hasn't set, expected a parameter with a known value
@@ -358,9 +386,9 @@ M99
 G65 P5
 M2
 O5
-G0 X#1
+G0 X[#1*2]
 M99
-=> m.nc:4:5: parameter #1, which the program hasn't set, expected a parameter with a known value
+=> m.nc:4:6: parameter #1, which the program hasn't set, expected a parameter with a known value
 
 /G65 P5
 M2

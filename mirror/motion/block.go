@@ -39,6 +39,10 @@ type Block struct {
 	// Foreign is a parameter that the block sets and that is part of many controls, 0 for
 	// none: the setting does more there than any move shows.
 	Foreign int
+	// Vacant is a word of a macro's body whose argument wasn't given, "" for none: it is left
+	// out of Words.
+	Vacant string
+	all    []Word // with it
 }
 
 // sum is what stands in place of a word's number: a parameter, an expression or a
@@ -99,6 +103,7 @@ func (b *Block) read(text []byte, line int) error {
 	text = trimEnd(text)
 	b.Line, b.Text, b.Words, b.sums, b.settings = line, text, b.Words[:0], b.sums[:0], b.settings[:0]
 	b.Deleted, b.Tape, b.Last, b.Unread, b.worked, b.stops, b.Number = false, false, false, false, false, false, Num{}
+	b.Vacant, b.all = "", nil
 	i := 0
 	for i < len(text) && blank(text[i]) {
 		i++

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 
 	"flipcalc/mirror/fault"
@@ -253,7 +254,15 @@ const (
 // evaluate works out the numbers of a block's words.
 func (r *runner) evaluate(b *Block) error {
 	r.pending, b.worked, b.Foreign = r.pending[:0], true, 0
+	if b.Vacant != "" {
+		b.Words, b.Vacant = b.all, ""
+	}
+	var vacant []int
 	for _, w := range b.sums {
+		if r.vacant(b.Words[w.word].Letter, w.tree) {
+			vacant = append(vacant, w.word)
+			continue
+		}
 		v, err := w.tree.Value(&r.params)
 		if err != nil {
 			return err
@@ -263,6 +272,9 @@ func (r *runner) evaluate(b *Block) error {
 			return b.fault(b.Words[w.word].Start, fmt.Sprintf("%c with a number that is too large", b.Words[w.word].Letter), "a number that a machine can use", "")
 		}
 		b.Words[w.word].Value = Num{v: usable(b.Words[w.word].Letter, n)}
+	}
+	if vacant != nil {
+		b.leave(vacant)
 	}
 	for _, a := range b.settings {
 		p, err := a.evaluate(&r.params)
@@ -278,6 +290,36 @@ func (r *runner) evaluate(b *Block) error {
 		r.pending = append(r.pending, p)
 	}
 	return nil
+}
+
+// vacant reports a word of a macro's body with an argument that its G65 or G66 doesn't give.
+// Controls that know these calls leave such a word out (common practice, from memory);
+// elsewhere, and in a code, a value that nobody set is a fault.
+func (r *runner) vacant(letter byte, t *tree) bool {
+	const most = 33
+	if t.op != opParameter || t.name != "" || t.a.op != opConstant || bytes.IndexByte([]byte("GMOPTHD"), letter) >= 0 {
+		return false
+	}
+	for i := len(r.stack) - 1; i >= 0; i-- {
+		if f := &r.stack[i]; f.given != nil {
+			k, err := t.key(&r.params)
+			_, set := r.params.set[k]
+			return !f.words && err == nil && !set && k.number <= most
+		}
+	}
+	return false
+}
+
+// leave takes words out of the block until it is evaluated again.
+func (b *Block) leave(words []int) {
+	w := &b.Words[words[0]]
+	b.Vacant, b.all = string(b.Text[w.Start:w.End]), b.Words
+	b.Words = nil
+	for i := range b.all {
+		if !slices.Contains(words, i) {
+			b.Words = append(b.Words, b.all[i])
+		}
+	}
 }
 
 // usable rounds what was worked out to what controls take in one word, some eight digits:

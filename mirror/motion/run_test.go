@@ -55,6 +55,8 @@ func TestRun(t *testing.T) {
 		{"#2=3\n##2=4\nG0 X#3\nM2", "4 0 0;"},
 		// #0 is never set: EQ #0 asks whether an argument was given.
 		{"G65 P7 A1\nM2\nO7\nIF [#1 EQ #0] GOTO 9\nIF [#2 NE #0] GOTO 9\n#1=#0\nIF [#1 NE #0] GOTO 9\nIF [[2] EQ #0] GOTO 9\nIF [#0 EQ #0] GOTO 8\nGOTO 9\nN8 G0 X5\nM99\nN9 #3000=1 (NO A)", "5 0 0;"},
+		// An argument that wasn't given leaves its word out, in the macro's body alone.
+		{"G65 P7 X4\nG65 P7 X5 Y6\nG65 P7 Y1\nM2\nO7\nM98 P8\nG65 P9 X#24 Z#25\nM99\nO8\nG0 X#24 Y#25\nM99\nO9\nG0 Z#26\nM99", "4 0 0;5 6 0;5 6 6;5 1 6;5 1 1;"},
 		// M99 P goes on at a block number of the program that called.
 		{"M98 P7\nG0 X9\nN5 G0 X1\nM2\nO7\nG0 Y2\nM99 P5", "0 2 0;1 2 0;"},
 		{"#1=0\nN1 #1=#1+1\nG0 X#1\nIF [#1 GT 1] GOTO 2\nM99 P1\nN2 M2", "1 0 0;2 0 0;"},

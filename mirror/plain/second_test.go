@@ -458,6 +458,10 @@ func (r *second) block(at int, l string) int {
 			continue
 		}
 		v := e.sum()
+		if math.IsNaN(v) {
+			l = l[e.at:] // an argument that wasn't given
+			continue
+		}
 		if l[0] == 'G' || l[0] == 'M' {
 			codes[fmt.Sprintf("%c%g", l[0], v)] = true
 		} else {

@@ -25,7 +25,6 @@ var unaccepted = map[string]string{
 	"colon-number":           "2:1: character ':'; hint: take it out or put it into a comment in parentheses",
 	"k-repeats-incremental":  "5:32: K without a code that uses it",
 	"oword-exists":           `1:8: "EXISTS", expected a number or a function of NISTIR 6556, 3.3.2.4`,
-	"null-argument-word":     "6:10: parameter #25, which the program hasn't set, expected a parameter with a known value",
 	"inch-fractions":         "6:7: '/' in the middle of a block; hint: controls differ on what a slash there deletes: put it first in a block of its own",
 	"m47-style-unknown":      "5:1: M47, which isn't followed; hint: take it out, or give ‹inert M47› where it moves no axis",
 	"m99-main-loop":          "6:1: M99 in the main program, which would repeat without end, expected M2 or M30; hint: where the lines above it are a subprogram, put it behind the main program's M2 or M30",

@@ -328,6 +328,9 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 	if b.Foreign != 0 {
 		t.note(b, fmt.Sprintf("not written out: #%d, on many controls a setting of its own", b.Foreign))
 	}
+	if b.Vacant != "" {
+		t.note(b, b.Vacant+" has no value here: left out, as controls with G65 do")
+	}
 	if b.Unread && len(b.Words) == 0 {
 		return t.unread(b)
 	}
