@@ -888,11 +888,6 @@ G0 X1
 M2
 => m.nc:1:1: the program stops itself here with an alarm (#3000), expected a program that runs to its end; hint: its arguments are refused by the macro itself
 
-/#1=1
-G0 X1
-M2
-=> m.nc:1:1: a slash (block delete) inside a loop or before a setting, expected a block that always runs; hint: take the slash out, or write two programs
-
 #1=ACOS[2]
 G0 X1
 M2
