@@ -133,7 +133,7 @@ func (t *Track) After(m *Machine) {
 	for i := range 2 {
 		named := f != nil && !f.ShiftOK[i]
 		switch {
-		case m.effect.Renamed[i]:
+		case m.effect.Renamed[i] && named: // else M2 stood beside it
 			t.at[i], t.ok[i] = m.pos[i].Add(f.Shift[i]), true
 		case m.place[i] == Lost || named != t.named[i]:
 			t.ok[i] = false

@@ -313,8 +313,11 @@ func (l *lineOf) zeros() error {
 	var values motion.Point
 	if l.e.Renamed != [3]bool{} {
 		l.before = append(l.before, "G92 "...)
-		for i, n := range l.e.Values {
-			values[i] = n.Add(frame.Shift[i])
+		values = l.e.Values
+		for i := range values {
+			if frame != nil { // else M2 stands beside it
+				values[i] = values[i].Add(frame.Shift[i])
+			}
 		}
 		for i, renamed := range l.e.Renamed {
 			if _, place := l.proof.m.Place(i); renamed && place == motion.Known && !l.zero[i] { // as after G69
