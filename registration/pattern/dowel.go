@@ -12,7 +12,8 @@ import (
 )
 
 // dowel gives one pin its standard size, length and holes.
-func (p *Pattern) dowel(q registration.Question, b registration.Blank, o Options, i int, pin registration.Pin) (Dowel, error) {
+func (p *Pattern) dowel(s site, i int, pin registration.Pin) (Dowel, error) {
+	q, o := s.q, s.o
 	d := Dowel{At: pin.At}
 	if pin.Dia.IsZero() {
 		name, key := called(q, i)
@@ -37,7 +38,7 @@ func (p *Pattern) dowel(q registration.Question, b registration.Blank, o Options
 		}
 		p.fact(registration.LevelWarning, plain)
 	}
-	return d, p.length(q, b, o, i, &d)
+	return d, p.length(s, i, &d)
 }
 
 // called gives the name of a pin and the key that asks for it: a dowel by its number, or
@@ -97,12 +98,12 @@ func (p *Pattern) hole(q registration.Question, i int, d *Dowel) (err error) {
 
 // classes compares the pins that the fit asks for with those that the standard
 // makes.
-func (p *Pattern) classes(q registration.Question, o Options) {
+func (p *Pattern) classes(q registration.Question, standard fit.Standard) {
 	f, err := fit.Parse(q.Fit)
 	if err != nil {
 		return // no fit: a hole was given
 	}
-	class := PinClass{Standard: o.Standard.String(), Fit: f.String()}
+	class := PinClass{Standard: standard.String(), Fit: f.String()}
 	differs := false
 	for i, d := range p.Dowels {
 		if d.Pin.Plain || slices.ContainsFunc(p.Dowels[:i], func(o Dowel) bool { return o.Pin.Nominal.Equal(d.Pin.Nominal) }) {
@@ -125,8 +126,8 @@ func (p *Pattern) classes(q registration.Question, o Options) {
 }
 
 // length gives the pin its length, or says why there is none.
-func (p *Pattern) length(q registration.Question, b registration.Blank, o Options, i int, d *Dowel) error {
-	if o.Spoilboard.IsZero() {
+func (p *Pattern) length(s site, i int, d *Dowel) error {
+	if s.o.Spoilboard.IsZero() {
 		p.fact(registration.LevelNote, BedUnsaid{})
 		return nil
 	}
@@ -134,10 +135,10 @@ func (p *Pattern) length(q registration.Question, b registration.Blank, o Option
 		p.fact(registration.LevelNote, PinLengthsMemory{d.Pin.Standard.String()})
 	}
 	var ok bool
-	if d.Length, d.InBlank, d.InBed, d.Tolerance, ok = cutLength(q, b, o, d.Pin); !ok {
-		name, key := called(q, i)
+	if d.Length, d.InBlank, d.InBed, d.Tolerance, ok = s.cutLength(d.Pin); !ok {
+		name, key := called(s.q, i)
 		return &registration.Error{About: key, No: true,
-			Found:    fmt.Sprintf("no length of %s suits %s of %s: %s of room in the blank, %s in the bed", d.Pin.From(), name, d.Pin.Label, room(q, b, o), o.Spoilboard),
+			Found:    fmt.Sprintf("no length of %s suits %s of %s: %s of room in the blank, %s in the bed", d.Pin.From(), name, d.Pin.Label, s.room(), s.o.Spoilboard),
 			Expected: "at least one diameter in each",
 			Hint:     "use a thinner one, a deeper spoilboard or less depth over it"}
 	}
@@ -148,16 +149,16 @@ func (p *Pattern) length(q registration.Question, b registration.Blank, o Option
 // pin must hold by at least one diameter in the blank and one in the bed, and end
 // under the top and under any cut. Of the lengths that do, those that reach
 // farthest into the blank win, and of these the shortest.
-func cutLength(q registration.Question, b registration.Blank, o Options, pin fit.Pin) (length, inBlank, inBed, tolerance decimal.Decimal, ok bool) {
-	most := room(q, b, o)
-	step := grain.in(q.Unit)
+func (s site) cutLength(pin fit.Pin) (length, inBlank, inBed, tolerance decimal.Decimal, ok bool) {
+	most := s.room()
+	step := grain.in(s.q.Unit)
 	for _, l := range pin.Lengths() {
 		tol := fit.LengthTolerance(pin.Standard, l)
 		// A pin that stands on the bottom of its hole ends tol higher at most.
 		bed := decimal.Max(l.Sub(most).Add(tol), pin.Nominal)
 		bed = bed.DivRound(step, 9).Ceil().Mul(step)
 		in := l.Sub(bed)
-		if bed.GreaterThan(o.Spoilboard) || in.Sub(tol).LessThan(pin.Nominal) {
+		if bed.GreaterThan(s.o.Spoilboard) || in.Sub(tol).LessThan(pin.Nominal) {
 			continue
 		}
 		if !ok || in.GreaterThan(inBlank) {

@@ -24,9 +24,9 @@ func Index(a *registration.Answer, o Options) (*Pattern, error) {
 		q.Hole = []decimal.Decimal{q.Clock.Hole}
 	}
 	p := &Pattern{Answer: a.Own(), Turn: a.FaceTurn}
-	b := a.Used
-	b.T = a.Uncut()
-	d, err := p.dowel(q, b, o, 0, registration.Pin{At: q.Clock.Pin, Dia: q.Clock.Dia})
+	s := site{q: q, o: o, b: a.Used}
+	s.b.T = a.Uncut()
+	d, err := p.dowel(s, 0, registration.Pin{At: q.Clock.Pin, Dia: q.Clock.Dia})
 	if err != nil {
 		return nil, err
 	}

@@ -288,9 +288,9 @@ func TestRefusals(t *testing.T) {
 		want string
 		do   change
 	}{
-		{"stock: no size of the blank, expected WxHxT", func(q *registration.Question, _ *Options) { q.Stock = nil }},
-		{"stock: a blank of 120 by 0 by 12, expected sizes over 0", func(q *registration.Question, _ *Options) { q.Stock.H = dec("0") }},
-		{"flip: missing, expected x or y", func(q *registration.Question, _ *Options) { q.Flip = 0 }},
+		{"stock: missing, expected the blank's size WxHxT, such as 120x80x12", func(q *registration.Question, _ *Options) { q.Stock = nil }},
+		{"stock: the height H is 0, expected a length greater than 0", func(q *registration.Question, _ *Options) { q.Stock.H = dec("0") }},
+		{"flip: missing, expected x or y; hint: y turns the blank over like a page, left edge to the right; x turns the near edge to the far side", func(q *registration.Question, _ *Options) { q.Flip = 0 }},
 		{"margin: 0, expected a width over 0", func(_ *registration.Question, o *Options) { o.Margin = decp("0") }},
 		{"over: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Over = dec("-1") }},
 		{"spoilboard: -1, expected 0 or more", func(_ *registration.Question, o *Options) { o.Spoilboard = dec("-1") }},
