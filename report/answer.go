@@ -63,7 +63,7 @@ func (s *Setup) answerSection() Section {
 	}
 	sec.Blocks = append(sec.Blocks, Pairs{rows})
 	if s.Drawings != nil {
-		sec.Blocks = append(sec.Blocks, s.turnFigure())
+		sec.Blocks = append(sec.Blocks, s.turnFigure(mostHigh))
 	}
 	for _, t := range a.Touches {
 		level := "note"

@@ -89,21 +89,57 @@ func TestConsoleFaultsAreSeen(t *testing.T) {
 // pdfPage matches one page object of a PDF (ISO 32000-1, 7.7.3.3).
 var pdfPage = regexp.MustCompile(`/Type\s*/Page\b`)
 
-// orchardPage is the page that the command writes for the example job: a sheet
-// with all its parts, as a shop gets it.
-func orchardPage(t *testing.T) string {
+// jobPages are the pages that the command writes for whole jobs, as a shop gets them: the
+// example with all its parts, the same at three pairs of stations, and two pairs in inches.
+func jobPages(t *testing.T) map[string]string {
 	t.Helper()
-	out := filepath.Join(t.TempDir(), "out")
-	cmd := exec.CommandContext(t.Context(), "go", "run", "./cmd/flipcalc", "prepare", "testdata/orchard/job.toml", "-o", out, "-q")
-	cmd.Dir = ".."
-	if b, err := cmd.CombinedOutput(); err != nil {
-		t.Fatalf("prepare: %v\n%s", err, b)
+	dir := t.TempDir()
+	file := func(name, text string) string {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return path
 	}
-	b, err := os.ReadFile(filepath.Join(out, "index.html"))
+	router, err := os.ReadFile("../testdata/orchard/machine.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	return string(b)
+	wide := file("wide.toml", strings.Replace(string(router), "extended = false", "extended = true", 1))
+	inch := file("inch.toml", `units = "in"
+bed = "0,0,26x18"
+table = -6
+extended = true
+longest = 2.5
+[travel]
+x = [0, 26]
+y = [0, 18]
+z = [-5, 0]
+[rapid]
+x = 200
+y = 200
+z = 100
+[[offset]]
+name = "G55"
+for = "bread boards"
+rectangle = "18,1,7x5"
+`)
+	pages := map[string]string{}
+	for name, args := range map[string][]string{"orchard": {"testdata/orchard/job.toml"}, "three pairs": {"testdata/orchard/job.toml", "--pairs", "3", "--machine", wide},
+		"inch pairs": {"testdata/clean/inch-tag.toml", "--pairs", "2", "--machine", inch}} {
+		out := filepath.Join(dir, name)
+		cmd := exec.CommandContext(t.Context(), "go", append([]string{"run", "./cmd/flipcalc", "prepare", "-o", out, "-q"}, args...)...)
+		cmd.Dir = ".."
+		if b, err := cmd.CombinedOutput(); err != nil {
+			t.Fatalf("%s: %v\n%s", name, err, b)
+		}
+		b, err := os.ReadFile(filepath.Join(out, "index.html"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages[name] = string(b)
+	}
+	return pages
 }
 
 // save writes a page into a folder of its own.
@@ -120,13 +156,12 @@ func save(t *testing.T, text string) (path string) {
 // narrower (ISO 216: 210 x 297 mm).
 func TestPagesOnPaper(t *testing.T) {
 	exe := readback.Browser(t)
-	orchard := orchardPage(t)
+	pages := jobPages(t)
 	for _, id := range []string{"fit", "touch-off", "check", "plan", "programs", "budget"} {
-		if !strings.Contains(orchard, `<section id="`+id+`"`) {
+		if !strings.Contains(pages["orchard"], `<section id="`+id+`"`) {
 			t.Errorf("the example's sheet has no section %q: it is not a full one", id)
 		}
 	}
-	pages := map[string]string{"orchard": orchard}
 	for name, s := range sheets() {
 		var b bytes.Buffer
 		if err := HTML(&b, s); err != nil {
@@ -140,6 +175,8 @@ func TestPagesOnPaper(t *testing.T) {
 	}{
 		{"orchard", "letter", ".two,.record,footer", 1}, {"orchard", "A4", ".two,.record,footer", 1},
 		{"marker", "letter", ".two,.record,footer", 1}, {"findings", "A4", ".two,.record,footer", 1}, {"fence", "letter", ".two,.record,footer", 1},
+		{"three pairs", "letter", ".two,.record,footer", 1}, {"three pairs", "A4", ".two,.record,footer", 1},
+		{"inch pairs", "letter", ".two,.record,footer", 1}, {"inch pairs", "A4", ".two,.record,footer", 1},
 		{"orchard", "A4", "nothing", 9}, {"marker", "letter", "nothing", 8},
 	} {
 		text := strings.Replace(pages[c.name], "@page{", "@page{size:"+c.paper+";", 1)
@@ -173,18 +210,20 @@ const high=parseFloat(getComputedStyle(e).fontSize)*e.getScreenCTM().a;if(high<1
 for(const e of document.querySelectorAll(".value"))if(parseFloat(getComputedStyle(e).fontSize)<24*pt)bad.push("small zero");
 const looked=document.querySelectorAll("article table").length+document.querySelectorAll(".value").length;
 document.body.innerHTML="<pre>ANSWER"+JSON.stringify({looked,bad}).replace(/</g,"")+"END</pre>"})</script>`
-	text := regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>`).ReplaceAllString(orchardPage(t), "")
-	text = strings.ReplaceAll(text, "@media print{", "@media all{")
-	text = strings.Replace(text, "</head>", "<style>body{width:190mm;margin:0}</style></head>", 1)
-	text = strings.Replace(text, "</body>", script+"</body>", 1)
-	out, _ := readback.Browse(t, exe, "file://"+save(t, text), "--window-size=1400,3000", "--virtual-time-budget=20000", "--dump-dom")
-	var got readback.PageAnswer
-	readback.Answer(t, out, &got)
-	if got.Looked < 10 {
-		t.Errorf("only %d tables and zeros on the page", got.Looked)
-	}
-	for _, b := range got.Bad {
-		t.Error(b)
+	for name, text := range jobPages(t) {
+		text = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>`).ReplaceAllString(text, "")
+		text = strings.ReplaceAll(text, "@media print{", "@media all{")
+		text = strings.Replace(text, "</head>", "<style>body{width:190mm;margin:0}</style></head>", 1)
+		text = strings.Replace(text, "</body>", script+"</body>", 1)
+		out, _ := readback.Browse(t, exe, "file://"+save(t, text), "--window-size=1400,3000", "--virtual-time-budget=20000", "--dump-dom")
+		var got readback.PageAnswer
+		readback.Answer(t, out, &got)
+		if got.Looked < 10 {
+			t.Errorf("%s: only %d tables and zeros on the page", name, got.Looked)
+		}
+		for _, b := range got.Bad {
+			t.Errorf("%s: %s", name, b)
+		}
 	}
 }
 

@@ -95,20 +95,20 @@ func (s *Setup) figure(paint, slim func(*draw.Scene) *draw.Canvas) Figure {
 
 func (s *Setup) bedFigure() Figure  { return s.figure(draw.Bed, nil) }
 func (s *Setup) pathFigure() Figure { return s.figure(draw.Sides, nil) }
-func (s *Setup) placesFigure() Figure {
-	return s.figure(func(sc *draw.Scene) *draw.Canvas { return draw.Stations(sc, s.figureHigh()) }, nil)
+func (s *Setup) placesFigure(high float64) Figure {
+	return s.figure(func(sc *draw.Scene) *draw.Canvas { return draw.Stations(sc, high) }, nil)
 }
 func (s *Setup) webFigure() Figure { return s.figure(draw.SheetCutBlank, nil) }
 
 // turnFigure is the turn with letters that read on page one, and with larger ones for a
 // narrow screen.
-func (s *Setup) turnFigure() Figure {
-	return s.figure(func(sc *draw.Scene) *draw.Canvas { return draw.SheetTurn(sc, s.figureHigh()) }, func(sc *draw.Scene) *draw.Canvas { return draw.Turn(sc, draw.Slim) })
+func (s *Setup) turnFigure(high float64) Figure {
+	return s.figure(func(sc *draw.Scene) *draw.Canvas { return draw.SheetTurn(sc, high) }, func(sc *draw.Scene) *draw.Canvas { return draw.Turn(sc, draw.Slim) })
 }
 
 // scene is what the figures show of the setup.
 func (s *Setup) scene() *draw.Scene {
-	out := &draw.Scene{Name: s.Name(), Unit: s.Unit, BedUnit: s.bedUnit(), Answer: s.Answer, Fixture: s.Fixture, Stations: s.Stations, Touches: s.touchPoints()}
+	out := &draw.Scene{Name: s.Name(), Unit: s.Unit, BedUnit: s.bedUnit(), Answer: s.Answer, Fixture: s.Fixture, Stations: s.places(), Touches: s.touchPoints()}
 	if m := s.Machine; m != nil {
 		out.Bed, out.NoGo, out.Taken = m.Bed, m.NoGo, m.Taken
 		if m.travels() {
@@ -117,6 +117,9 @@ func (s *Setup) scene() *draw.Scene {
 	}
 	if d := s.Drawings; d != nil {
 		out.Face, out.Back = d.Face, d.Back
+	}
+	for _, st := range out.Stations {
+		out.Reach = append(out.Reach, s.reachRect(st))
 	}
 	out.Cut = s.cutBlank()
 	return out

@@ -88,7 +88,7 @@ func (c *checklist) holes() {
 	if len(blank) > 0 {
 		q := a.Question
 		text := "No dowels in the bed yet. Lay a blank flat, face up, against a temporary fence and stop. Its near-left corner comes to " +
-			c.corners(false, a.FaceCorner, a.FaceMachine) + ". Clamp it clear of the holes. Place the corner within the waste round the part: the holes locate from now on."
+			c.corners(false, a.FaceCorner) + ". Clamp it clear of the holes. Place the corner within the waste round the part: the holes locate from now on."
 		c.add(phaseHoles, text, "seat", "hold")
 		groups := c.drills(blank)
 		for i, g := range groups {

@@ -7,7 +7,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/registration"
-	"flipcalc/registration/bed"
 	"flipcalc/report/words"
 )
 
@@ -409,7 +408,7 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 	beside := false
 	for _, back := range sides {
 		for _, o := range c.offsets(back) {
-			rows := c.readings(o, back)
+			rows := c.readings(o)
 			if len(rows) == 0 {
 				continue
 			}
@@ -446,40 +445,18 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 			how += " with the feeler between"
 		}
 	}
-	text := "Check the locators, spindle stopped: " + how + ". " + strings.Join(reads, "; ") + ". If not so, move the locator or set the axis"
-	if len(c.s.Lines) > 0 {
-		text += ", in the offsets program too"
-	}
+	text := "Check the locators, spindle stopped: " + how + ". " + strings.Join(reads, "; ") + ". If one is off, stop and find why. Move the locator, or correct its place in the job, then prepare again."
 	var cautions []string
 	if c.s.Answer.Question.Register == registration.FenceStop {
 		cautions = append(cautions, "stop-edge")
 	}
-	c.add(phase, text+".", cautions...)
+	c.add(phase, text, cautions...)
 }
 
 // readings are what X and Y must read at the locators in an offset that is stored in
 // machine coordinates; none where it isn't.
-func (c *checklist) readings(offset string, back bool) (out []TouchOff) {
-	s := c.s
-	rows := s.TouchOffs
-	if len(rows) == 0 && len(s.Stations) == 0 {
-		a := s.Answer
-		st := bed.Station{Pair: 1, Offset: offset, Side: bed.FaceSide, Corner: a.FaceCorner}
-		switch {
-		case !back && a.FaceAt != nil:
-			st.Zero = *a.FaceAt
-		case back && a.Second != nil && a.Second.Machine && a.BackCorner != nil:
-			st.Side, st.Corner = bed.BackSide, *a.BackCorner
-			st.Zero = registration.Position{X: a.Second.X, Y: a.Second.Y, Z: a.Second.Z}
-		default:
-			return nil
-		}
-		st.Blank = bed.Rect{X: st.Corner.X, Y: st.Corner.Y, W: a.Used.W, H: a.Used.H}
-		if s.Answer.Question.Register != registration.NoRegister {
-			rows = touchOffs(&st, a, nil, decimal.Decimal{})
-		}
-	}
-	for _, r := range rows {
+func (c *checklist) readings(offset string) (out []TouchOff) {
+	for _, r := range c.s.touches() {
 		if r.Offset == offset && r.Axis != "Z" && r.Reads != nil {
 			out = append(out, r)
 		}
@@ -522,25 +499,23 @@ func onPlug(s *Setup) string {
 // turnNames are how a station lies turned, by its quarters.
 var turnNames = [4]string{1: "a quarter turn counter-clockwise", 2: "turned end for end", 3: "a quarter turn clockwise"}
 
-// corners says where the blank's near-left corner comes to lie: at the stations
-// of that side, or where the answer has it.
-func (c *checklist) corners(back bool, at registration.Point, machine bool) string {
+// corners says where the blank's near-left corner comes to lie: at the places of that
+// side, or where the answer has it.
+func (c *checklist) corners(back bool, at registration.Point) string {
 	var places []string
-	for _, st := range c.s.Stations {
-		if st.Side == sideOf(back) {
-			at := xy(st.Corner) + " for " + st.Offset
-			if st.Turn != 0 {
-				a := registration.Near
-				if back && c.s.Answer.Question.Flip == registration.FlipX {
-					a = registration.Far
-				}
-				at += " with the blank " + turnNames[st.Turn] + ", edge A " + st.Turn.Side(a).String()
+	for _, st := range c.s.placesOf(back) {
+		at := xy(st.Corner) + " for " + st.Offset
+		if st.Turn != 0 {
+			a := registration.Near
+			if back && c.s.Answer.Question.Flip == registration.FlipX {
+				a = registration.Far
 			}
-			places = append(places, at)
+			at += " with the blank " + turnNames[st.Turn] + ", edge A " + st.Turn.Side(a).String()
 		}
+		places = append(places, at)
 	}
 	if len(places) > 0 {
-		return list(places) + " (machine coordinates)"
+		return list(places) + " (" + words.Frame(true) + ")"
 	}
-	return xy(at) + " (" + words.Frame(machine) + ")"
+	return xy(at) + " (" + words.Frame(false) + ")"
 }

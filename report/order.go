@@ -85,7 +85,7 @@ func (s *Setup) merged() bool {
 func (o *order) before() {
 	s := o.c.s
 	if over := s.Overwritten(); len(over) > 0 {
-		o.add("Write down the old "+strings.Join(over, ", "), "values")
+		o.add("Write down "+o.named(over)+":", "old values")
 	}
 	switch {
 	case s.LinesFile != "":
@@ -292,7 +292,7 @@ func (o *order) touchOff(back bool) {
 	if s.Feeler != nil {
 		write = write[:len(write)-1]
 	}
-	text := "Touch off " + axes + " in " + list(offsets) + on
+	text := "Touch off " + axes + " in " + o.named(offsets) + on
 	if len(write) > 0 {
 		text += ":"
 	}
@@ -311,7 +311,7 @@ func (o *order) touchOff(back bool) {
 // dryRun is the step that runs programs above the work.
 func (o *order) dryRun(offsets []string, thick decimal.Decimal, pass func(*Program) bool) {
 	l := o.c.s.lift(offsets, thick, pass)
-	in := list(offsets)
+	in := o.named(offsets)
 	by := l.by.String() + " " + o.c.s.Unit.String()
 	off := ""
 	switch {
@@ -383,16 +383,16 @@ func (o *order) testPiece() {
 		return
 	}
 	o.add("Test piece: run " + o.programs(isFace))
-	o.add("Spindle still. Turn it over to " + list(o.c.offsets(true)) + "; seat, clamp" + touchOffIn(o.c.touchedBack()))
+	o.add("Spindle still. Turn it over to " + list(o.c.offsets(true)) + "; seat, clamp" + o.touchOffIn(o.c.touchedBack()))
 	o.add("Test piece: run " + o.programs(isBack) + "; measure (page\u00a02)")
 }
 
 // cycles are the merged programs, each with what it cuts, and what hands do between.
 func (o *order) cycles() {
 	s := o.c.s
-	face, back := list(o.c.offsets(false)), list(o.c.offsets(true))
+	face, back := o.named(o.c.offsets(false)), o.named(o.c.offsets(true))
 	n := len(o.c.offsets(false))
-	move := word(n, "the part", "the parts") + " from " + face + " over to " + back
+	move := word(n, "the part from "+face+" over to "+back, "each part over to its own back")
 	load := "Spindle still. Turn " + move + "; new " + word(n, "blank", "blanks") + " on " + face
 	if s.Plan.Hidden {
 		load = "While the faces are cut seat " + word(n, "the turned part", "the turned parts") + " on " + back + " (page\u00a02)"
@@ -425,14 +425,27 @@ func (o *order) touchedOff(offsets []string) string {
 	if o.c.s.Plan.TouchOffs == 0 {
 		return ""
 	}
-	return touchOffIn(offsets)
+	return o.touchOffIn(offsets)
 }
 
-func touchOffIn(offsets []string) string {
+func (o *order) touchOffIn(offsets []string) string {
 	if len(offsets) == 0 {
 		return ""
 	}
-	return ", touch off Z in " + list(offsets)
+	return ", touch off Z in " + o.named(offsets)
+}
+
+// named lists offsets; more than two by their side, since the zeros name them.
+func (o *order) named(offsets []string) string {
+	switch {
+	case len(offsets) <= 2:
+		return list(offsets)
+	case slices.Equal(offsets, o.c.offsets(false)):
+		return "all face offsets"
+	case slices.Equal(offsets, o.c.offsets(true)):
+		return "all back offsets"
+	}
+	return "all offsets"
 }
 
 // touchedFace are the face's offsets that a new blank is touched off in.

@@ -45,7 +45,7 @@ func HTML(w io.Writer, s Setup) error {
 	}
 	if s.Checklist {
 		p.One = s.pageOne()
-		_, p.Rest = s.alarmsByPage()
+		p.Rest = s.firstPage().rest
 	}
 	for _, sec := range s.Sections() {
 		if sec.ID == "steps" {

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"flipcalc/registration"
-	"flipcalc/registration/bed"
+	"flipcalc/report/draw"
 	"flipcalc/report/letters"
 	"flipcalc/report/words"
 )
@@ -40,74 +40,145 @@ type column struct {
 	Limits []string // what must be left, and how far off the back can be
 }
 
-// columns puts tools and limits under the shorter stage, and says how many lines the
-// longer column then takes.
-func (s *Setup) columns() (out [2]column, longest int) {
-	rows := [2]int{}
+// firstPage is how the room of page one is shared out.
+type firstPage struct {
+	alarms, rest []Para // on page one, and on page two
+	sides        [2]column
+	high         float64 // of each figure on paper, mm
+}
+
+// How much page one holds: alarms, in so many lines, and tools, of which more stand on page
+// two.
+const (
+	mostAlarms = 4
+	alarmLines = 8
+	mostTools  = 6
+)
+
+// Sizes on paper, in mm, as sheet.css has them on Letter, the lower sheet: its height
+// between its margins; what stands on every page one; a line of 11 pt, and what goes round
+// it; the widths of text.
+const (
+	paperHigh = 258.0 // of 261, since lines are estimated
+	fixedHigh = 65.0  // heads, the bar, the first row of zeros
+	lineHigh  = 4.5
+	headHigh  = 7.2
+	tickRim   = 0.6
+	limitRim  = 0.9
+	toolHigh  = 6.0 // with room to write
+	zeroHigh  = 12.0
+	alarmRim  = 5.0
+	tickWide  = 84.0
+	limitWide = 95.0
+	pageWide  = 186.0
+	writeText = " write: _______" // as wide as a blank to fill in
+)
+
+// letterSize is 11 pt in mm, less what Arial and its like are narrower than the letters that
+// lines are reckoned with.
+const letterSize = 3.88 * 0.77
+
+// A figure's height: with less not every blank leaves its letters 11 pt, and more shows no
+// more.
+const (
+	leastHigh = 42.0
+	lastHigh  = 39.0 // where nothing else makes room
+	mostHigh  = 54.0
+)
+
+// firstPage gives the figures the room that the text leaves. Where that isn't enough, the
+// list of tools makes room, then what hands don't need, then one alarm after the other.
+func (s *Setup) firstPage() (f firstPage) {
+	all, tools := s.alarms(), min(len(s.Tools), mostTools)
+	n := min(len(all), mostAlarms)
+	for n > 1 && linesOf(pageWide, all[:n]...) > alarmLines {
+		n--
+	}
+	limits := s.limits()
+	for {
+		var high float64
+		f.alarms, f.rest = all[:n], all[n:]
+		f.sides, high = s.columns(tools, limits)
+		f.high = s.figureHigh(high, f.alarms)
+		switch {
+		case f.high >= leastHigh:
+			f.high = math.Floor(min(f.high, mostHigh))
+			return f
+		case tools > 0:
+			tools = 0
+		case len(limits) > len(s.handLimits()):
+			limits = s.handLimits()
+		case n > 1:
+			n--
+		default:
+			f.high = math.Floor(max(f.high, lastHigh))
+			return f
+		}
+	}
+}
+
+// linesOf is how many lines paragraphs take on paper, in a column so many mm wide.
+func linesOf(wide float64, list ...Para) (n int) {
+	for _, p := range list {
+		n += draw.Lines(labelled(p), wide/letterSize)
+	}
+	return n
+}
+
+// columns puts so many tools and limits under the shorter stage, and says how high the
+// longer column then is.
+func (s *Setup) columns(tools int, limits []string) (out [2]column, longest float64) {
+	high := [2]float64{}
 	for i, st := range s.order() {
 		out[i].stage = st
 		for _, t := range st.Ticks {
-			rows[i] += 1 + (len(t.Text)+writeWide*len(t.Write))/stepWide
+			high[i] += tickRim + lineHigh*float64(linesOf(tickWide, Para{"", t.Text + strings.Repeat(writeText, len(t.Write))}))
 		}
 	}
 	shorter := func() int {
-		if rows[0] < rows[1] {
+		if high[0] < high[1] {
 			return 0
 		}
 		return 1
 	}
-	if n := len(s.Tools); n > 0 && len(s.Stations) <= 2 { // beside more pairs the steps' list is enough
+	if len(s.Tools) > 0 {
 		i := shorter()
-		for _, t := range s.Tools[:min(n, mostTools)] {
+		for _, t := range s.Tools[:tools] {
 			out[i].Tools = append(out[i].Tools, "T"+itoa(t.Number)+" "+s.shortTool(t)+s.usedFor(t.Number))
 		}
-		out[i].More = max(0, n-mostTools)
-		rows[i] += 2 + min(n, mostTools+1)*6/5 // with room to write
+		out[i].More = len(s.Tools) - tools
+		if tools > 0 {
+			high[i] += headHigh + toolHigh*float64(min(len(s.Tools), tools+1))
+		}
 	}
 	i := shorter()
-	out[i].Limits = s.limits()
-	rows[i] += 1 + len(out[i].Limits)
-	return out, max(rows[0], rows[1])
+	out[i].Limits = limits
+	high[i] += headHigh
+	for _, l := range out[i].Limits {
+		high[i] += limitRim + lineHigh*float64(linesOf(limitWide, Para{"", l}))
+	}
+	return out, max(high[0], high[1])
 }
 
-// How much page one holds: letters in a line of a step and in a blank to fill in, and
-// tools, of which more stand on page two.
-const (
-	stepWide  = 45
-	writeWide = 12
-	mostTools = 6
-)
-
-// figureHigh is the room of each figure on page one, in mm: what the lines of text leave of
-// Letter, the lower sheet. That is 261 mm between its margins, less 64 for the heads, the
-// bar and one row of zeros. Under 42 mm not every blank leaves its letters 11 pt.
-func (s *Setup) figureHigh() float64 {
-	const line, step, zeros, frame = 4.5, 5.2, 16.0, 4.0
-	_, rows := s.columns()
-	left := 261 - 64 - step*float64(rows)
-	if one, _ := s.alarmsByPage(); len(one) > 0 {
-		left -= frame + line*float64(alarmRows(one))
+// figureHigh is the room of each figure: what columns of a height, alarms, zeros and the
+// readings leave.
+func (s *Setup) figureHigh(columns float64, alarms []Para) float64 {
+	left := paperHigh - fixedHigh - columns
+	if len(alarms) > 0 {
+		left -= alarmRim + lineHigh*float64(linesOf(pageWide, alarms...))
 	}
 	boxes := s.zeroBoxes()
-	left -= zeros * float64(len(boxes)/2-1)
+	left -= zeroHigh * float64(len(boxes)/2-1)
 	if slices.ContainsFunc(boxes, func(b zeroBox) bool { return b.Run != "" }) {
-		left -= line
+		left -= lineHigh
 	}
-	left -= line * float64(len(strings.Join(s.readings(), ". "))/alarmWide)
+	left -= lineHigh * float64(linesOf(pageWide, Para{"", strings.Join(s.readings(), ". ")}))
 	figures := 2.0
-	if a := s.Answer; len(s.Stations) == 0 && !a.FaceMachine && !a.Machine {
-		figures = 1 // no place in the machine is known
+	if len(s.places()) == 0 {
+		figures = 1
 	}
-	return math.Floor(min(54, max(42, left/figures)))
+	return left / figures
 }
-
-// mostAlarms is how many stops and warnings have room on page one, in so many lines of so
-// many letters; the rest stands on page two.
-const (
-	mostAlarms = 4
-	alarmLines = 8
-	alarmWide  = 100
-)
 
 // pageOne gathers the first page; nil where nothing is known of the blank.
 func (s *Setup) pageOne() *pageOne {
@@ -128,17 +199,15 @@ func (s *Setup) pageOne() *pageOne {
 		p.Facts = append(p.Facts, s.Job)
 	}
 	p.Zeros = s.zeroBoxes()
-	var rest []Para
-	p.Alarms, rest = s.alarmsByPage()
-	p.More = len(rest)
-	for _, f := range []Figure{s.turnFigure(), s.placesFigure()} {
+	page := s.firstPage()
+	p.Alarms, p.More = page.alarms, len(page.rest)
+	for _, f := range []Figure{s.turnFigure(page.high), s.placesFigure(page.high)} {
 		if f.SVG != "" {
 			p.Drawn = append(p.Drawn, f)
 		}
 	}
 	p.Check = s.readings()
-	p.High = s.figureHigh()
-	p.Sides, _ = s.columns()
+	p.High, p.Sides = page.high, page.sides
 	p.Bar = s.bar()
 	return p
 }
@@ -193,66 +262,69 @@ func turnWords(f registration.Flip) string {
 	return "Turn like a page. Left edge goes right."
 }
 
-// zeroBoxes are the zeros of the first pair, and of the others where there are more.
+// zeroBoxes are the zeros of the first pair, and of the others where there are more. Where
+// a side has no place in machine coordinates, its zero is known from the other or not yet.
 func (s *Setup) zeroBoxes() (boxes []zeroBox) {
 	a := s.Answer
-	for _, st := range s.Stations {
-		b := zeroBox{Side: strings.ToUpper(st.Side), Zero: st.Offset + " " + xyz(st.Zero.X, st.Zero.Y, st.Zero.Z), From: s.storedBy(st.Zero.Z != nil)}
-		if len(s.Stations) > 2 {
-			b.Side += ", pair " + itoa(st.Pair)
+	for pair := 1; pair == 1 || pair <= len(s.Stations)/2; pair++ {
+		for _, back := range []bool{false, true} {
+			b := zeroBox{Side: strings.ToUpper(sideOf(back))}
+			if len(s.Stations) > 2 {
+				b.Side += ", pair " + itoa(pair)
+			}
+			if pair > 1 {
+				b.Side = itoa(pair)
+			}
+			places := s.placesOf(back)
+			switch {
+			case len(places) >= pair:
+				st := places[pair-1]
+				b.Zero, b.From = st.Offset+" "+xyz(st.Zero.X, st.Zero.Y, st.Zero.Z), s.storedBy(st.Zero.Z != nil)
+			case !back:
+				b.Zero, b.From = a.Question.FaceOffset(), words.Zero(a.Question.Zero, a.FaceZero)
+			case a.Second != nil:
+				b.Zero, b.From = a.Second.Offset+" "+xyz(a.Second.X, a.Second.Y, a.Second.Z), words.Frame(a.Second.Machine)
+			default:
+				b.Zero, b.From = "not known", s.zeroMissing()
+			}
+			if b.Level = s.level(back); pair > 1 { // as the first pair's
+				b.From, b.Level = "", ""
+			}
+			if len(s.Stations) <= 2 && !s.merged() { // else the order says what is run
+				b.Run = s.runs(back)
+			}
+			boxes = append(boxes, b)
 		}
-		b = s.filled(b, st.Side == bed.BackSide, st.Pair)
-		if st.Pair > 1 { // as the first pair's
-			b.From, b.Level = "", ""
-		}
-		boxes = append(boxes, b)
 	}
-	if len(boxes) > 0 {
-		return boxes
-	}
-	face := zeroBox{Side: "FACE", Zero: a.Question.FaceOffset(), From: words.Zero(a.Question.Zero, a.FaceZero)}
-	if at := a.FaceAt; at != nil {
-		face.Zero, face.From = face.Zero+" "+xyz(at.X, at.Y, at.Z), words.Frame(true)
-	}
-	boxes = append(boxes, s.filled(face, false, 1))
-	back := zeroBox{Side: "BACK", Zero: "not known", From: s.zeroMissing()}
-	if z := a.Second; z != nil {
-		back.Zero, back.From = z.Offset+" "+xyz(z.X, z.Y, z.Z), words.Frame(z.Machine)
-	}
-	return append(boxes, s.filled(back, true, 1))
+	return boxes
 }
 
-// filled says what a side's Z0 is and which programs run there.
-func (s *Setup) filled(b zeroBox, back bool, pair int) zeroBox {
+// level says what a side's Z0 is, and what is read there.
+func (s *Setup) level(back bool) string {
 	q := s.Answer.Question
 	level := q.ZZero
 	if back {
 		level = q.BackZZero
 	}
-	b.Level = "Z0 top of the blank: touch off"
-	if level == registration.Bed {
-		b.Level = "Z0 bare seating plane: touch off"
-	}
-	if back && q.TouchOff == registration.TouchOffOnce {
-		b.Level = "Z0 follows from the face: see the steps"
+	text := "Z0 top of blank: touch off"
+	switch {
+	case back && q.TouchOff == registration.TouchOffOnce:
+		text = "Z0 follows from the face: see the steps"
+	case level == registration.Bed:
+		text = "Z0 seating plane: touch off"
 	}
 	if reading := s.expected(back); reading != nil {
-		b.Level += "; expect Z" + reading.String()
+		text += ", expect Z" + reading.String() + " or stop"
 	}
-	if s.merged() { // the order says what is run
-		return b
-	}
+	return text
+}
+
+// runs names a side's programs with their tools, in the order in which they are run.
+func (s *Setup) runs(back bool) string {
 	var names []string
-	mine := func(p *Program) bool {
-		side := isFace(p)
-		if back {
-			side = isBack(p)
-		}
-		return side && (!strings.HasPrefix(p.Name, "pair") || strings.HasPrefix(p.Name, "pair"+itoa(pair)+"-"))
-	}
 	for i := range s.Programs {
 		p := &s.Programs[i]
-		if !mine(p) {
+		if !p.cuts(back) {
 			continue
 		}
 		run := p.Name
@@ -264,8 +336,7 @@ func (s *Setup) filled(b zeroBox, back bool, pair int) zeroBox {
 		}
 		names = append(names, run)
 	}
-	b.Run = strings.Join(names, ", then ")
-	return b
+	return strings.Join(names, ", then ")
 }
 
 // storedBy says who puts a station's zero into its offset.
@@ -278,24 +349,6 @@ func (s *Setup) storedBy(z bool) string {
 		return "type " + axes + " (" + words.Frame(true) + ")"
 	}
 	return s.LinesFile + " stores " + axes + " (" + words.Frame(true) + ")"
-}
-
-// alarmsByPage parts the alarms into those that have room on page one and the rest.
-func (s *Setup) alarmsByPage() (one, two []Para) {
-	all := s.alarms()
-	n := min(len(all), mostAlarms)
-	for n > 1 && alarmRows(all[:n]) > alarmLines {
-		n--
-	}
-	return all[:n], all[n:]
-}
-
-// alarmRows is how many lines alarms take on page one.
-func alarmRows(list []Para) (rows int) {
-	for _, p := range list {
-		rows += 1 + len(labelled(p))/alarmWide
-	}
-	return rows
 }
 
 // alarms are the sheet's stops and warnings, each once: what stops first, then what
@@ -361,6 +414,12 @@ func (s *Setup) readings() (lines []string) {
 		}
 		lines[len(lines)-1] += p.Says(i + 1)
 	}
+	if len(points) > 0 {
+		if len(s.Stations) > 2 {
+			lines = append(lines, "Other pairs: by the record")
+		}
+		lines = append(lines, "If one is off, stop and find why: don't correct it by hand")
+	}
 	return lines
 }
 
@@ -384,10 +443,26 @@ func spotWords(p registration.Place) string {
 	return p.Spot.Edge.String() + " edge, about " + along + " from its near-left corner"
 }
 
-// limits are what must be left, how far off the back can be, and how long it all takes.
-func (s *Setup) limits() (lines []string) {
+// handLimits are what hands must keep: the clear height, how deep is cut, where clamps stand.
+func (s *Setup) handLimits() (lines []string) {
+	if s.ClearZ != nil {
+		lines = append(lines, "Clear height: keep all below machine Z"+s.ClearZ.String())
+	}
+	return append(lines, s.reachLimits()...)
+}
+
+// limits are those and what must be left, how far off the back can be, and how long it all
+// takes.
+func (s *Setup) limits() []string {
+	lines := s.handLimits()
 	add := func(text string) { lines = append(lines, text) }
 	unit, places := " "+s.Unit.String(), letters.Places(s.Unit)
+	if c := s.Check; c != nil && c.HasWeb {
+		add("Least left between face and back: " + letters.Down(c.WebMin, places) + unit)
+	}
+	if b := s.Budget; b != nil {
+		add("Back against face: " + letters.Up(b.Likely, places) + unit + " likely, " + letters.Up(b.Worst, places) + " at most")
+	}
 	if s.merged() {
 		switch p := s.Plan; {
 		case p.Finish > 0:
@@ -395,15 +470,6 @@ func (s *Setup) limits() (lines []string) {
 		case p.Seconds > 0:
 			add("One cycle " + letters.Duration(p.Seconds))
 		}
-	}
-	if s.ClearZ != nil {
-		add("Keep all on the bed below machine Z" + s.ClearZ.String() + " (clear height)")
-	}
-	if c := s.Check; c != nil && c.HasWeb {
-		add("Least left between face and back: " + letters.Down(c.WebMin, places) + unit)
-	}
-	if b := s.Budget; b != nil {
-		add("Back against face: " + letters.Up(b.Likely, places) + unit + " likely, " + letters.Up(b.Worst, places) + " at most")
 	}
 	return lines
 }

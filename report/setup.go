@@ -79,19 +79,21 @@ type Setup struct {
 
 // Program is one file that the machine runs, or that such a file came from.
 type Program struct {
-	Name    string           `json:"name"`
-	Role    string           `json:"role"`           // "face", "back", "mirrored", "as written", "offsets", "drilling", "cycle", "first cycle", "last cycle"
-	From    string           `json:"from,omitempty"` // the file it was made from
-	Offset  string           `json:"offset,omitempty"`
-	Bytes   int64            `json:"bytes"`
-	SHA256  string           `json:"sha256,omitempty"` // lower-case hexadecimal
-	Blocks  int64            `json:"blocks,omitempty"`
-	Moves   int64            `json:"moves,omitempty"`
-	Seconds Estimate         `json:"seconds,omitempty"` // 0 is unknown
-	Lowest  *decimal.Decimal `json:"-"`                 // least Z that it goes to, in the setup's unit; nil is unknown
-	Tools   []int            `json:"tools,omitempty"`
-	Changes int              `json:"tool_changes,omitempty"` // of a program that was merged
-	Stints  []motion.Stint   `json:"-"`                      // what each tool cuts, of a program that isn't merged; nil is unknown
+	Name        string           `json:"name"`
+	Role        string           `json:"role"`           // "face", "back", "mirrored", "as written", "offsets", "drilling", "cycle", "first cycle", "last cycle"
+	From        string           `json:"from,omitempty"` // the file it was made from
+	Offset      string           `json:"offset,omitempty"`
+	Bytes       int64            `json:"bytes"`
+	SHA256      string           `json:"sha256,omitempty"` // lower-case hexadecimal
+	Blocks      int64            `json:"blocks,omitempty"`
+	Moves       int64            `json:"moves,omitempty"`
+	Seconds     Estimate         `json:"seconds,omitempty"` // 0 is unknown
+	Lowest      *decimal.Decimal `json:"-"`                 // least Z that it goes to, in the setup's unit; nil is unknown
+	Cuts        transform.Box    `json:"-"`                 // of its cutting moves, in program coordinates; empty is unknown
+	Tools       []int            `json:"tools,omitempty"`
+	Changes     int              `json:"tool_changes,omitempty"` // of a program that was merged
+	Compensated bool             `json:"-"`                      // by the cutter's radius, beside Cuts
+	Stints      []motion.Stint   `json:"-"`                      // what each tool cuts, of a program that isn't merged; nil is unknown
 }
 
 // Drawings holds what the drawings need beyond the setup's own numbers.

@@ -97,6 +97,25 @@ func (s *Setup) NoteReach(radius decimal.Decimal, programs bool) {
 	s.Notes = append(s.Notes, n)
 }
 
+// places are where the sides of the blank lie, as far as that is known in machine
+// coordinates: the stations, or else where the answer has them.
+func (s *Setup) places() []bed.Station {
+	if len(s.Stations) > 0 || s.Answer == nil {
+		return s.Stations
+	}
+	return bed.Alone(s.Answer)
+}
+
+// placesOf are the places of one side.
+func (s *Setup) placesOf(back bool) (out []bed.Station) {
+	for _, st := range s.places() {
+		if st.Side == sideOf(back) {
+			out = append(out, st)
+		}
+	}
+	return out
+}
+
 func (s *Setup) stationSection() Section {
 	sec := Section{ID: "stations", Title: "Stations"}
 	if len(s.Stations) == 0 {

@@ -137,7 +137,7 @@ func (c *checklist) face() {
 	case q.Register == registration.Plug:
 		seat += onPlug(s)
 	}
-	seat += ". Its near-left corner comes to " + c.corners(false, a.FaceCorner, a.FaceMachine) + "."
+	seat += ". Its near-left corner comes to " + c.corners(false, a.FaceCorner) + "."
 	hold := []string{"seat"}
 	if q.Register != registration.NoRegister || len(s.Stations) > 0 {
 		hold = append(hold, "hold")
@@ -186,6 +186,9 @@ func isBack(p *Program) bool {
 	return p.Role == "back" || p.Role == "mirrored" || p.Role == "as written"
 }
 
+// cuts reports whether a program cuts one side of the blank.
+func (p *Program) cuts(back bool) bool { return !back && isFace(p) || back && isBack(p) }
+
 // named gives the file names of a role in brackets.
 func (c *checklist) named(role string) string {
 	var names []string
@@ -202,29 +205,18 @@ func (c *checklist) named(role string) string {
 
 // store says how the offsets get the values that are known beforehand.
 func (c *checklist) store(phase string) {
-	s, a := c.s, c.s.Answer
-	switch {
-	case len(s.Lines) > 0:
+	s := c.s
+	if len(s.Lines) > 0 {
 		t := "Read the offsets program, then run it once"
 		if s.LinesFile != "" {
 			t = "Read " + s.LinesFile + ", then run it once"
 		}
 		c.add(phase, t+". Compare the control's offset page with the table, number by number.", "offsets-once")
 		return
-	case len(s.Stations) > 0:
-		var values []string
-		for _, st := range s.Stations {
-			values = append(values, st.Offset+" "+xyz(st.Zero.X, st.Zero.Y, st.Zero.Z))
-		}
-		c.add(phase, "Store "+list(values)+" (machine coordinates). Read them back.")
-		return
 	}
 	var values []string
-	if at := a.FaceAt; at != nil {
-		values = append(values, a.Question.FaceOffset()+" "+xyz(at.X, at.Y, at.Z))
-	}
-	if z := a.Second; z != nil && z.Machine {
-		values = append(values, z.Offset+" "+xyz(z.X, z.Y, z.Z))
+	for _, st := range s.places() {
+		values = append(values, st.Offset+" "+xyz(st.Zero.X, st.Zero.Y, st.Zero.Z))
 	}
 	if len(values) > 0 {
 		c.add(phase, "Store "+list(values)+" (machine coordinates). Read them back.")
@@ -390,7 +382,7 @@ func (c *checklist) turn() {
 	}
 	seat += "."
 	if a.BackCorner != nil {
-		seat += " Its near-left corner comes to " + c.corners(true, *a.BackCorner, a.Machine) + "."
+		seat += " Its near-left corner comes to " + c.corners(true, *a.BackCorner) + "."
 	}
 	cautions := []string{"seat"}
 	if q.Register != registration.NoRegister {

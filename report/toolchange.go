@@ -70,7 +70,7 @@ func (t toolChange) stopped() bool { return !t.inside || t.stint.Stop > 0 }
 // its programs begin; nil where it isn't known.
 func (s *Setup) first(back bool) *spindle {
 	for i := range s.Programs {
-		if p := &s.Programs[i]; (isFace(p) && !back || isBack(p) && back) && len(p.Stints) > 0 {
+		if p := &s.Programs[i]; p.cuts(back) && len(p.Stints) > 0 {
 			first := spindleOf(p.Stints[0])
 			return &first
 		}
@@ -96,7 +96,7 @@ func (s *Setup) toolChanges(back bool) (out []toolChange) {
 	holds := map[string]*spindle{} // by offset
 	for i := range s.Programs {
 		p := &s.Programs[i]
-		if !(isFace(p) && !back || isBack(p) && back) {
+		if !p.cuts(back) {
 			continue
 		}
 		if holds[p.Offset] == nil && back && s.Answer.Question.TouchOff == registration.TouchOffOnce {
@@ -242,7 +242,7 @@ func (c *checklist) andChanges(back bool) string {
 func (s *Setup) endsOtherwise(back bool) bool {
 	first, ends := s.first(back), map[string]spindle{}
 	for i := range s.Programs {
-		if p := &s.Programs[i]; (isFace(p) && !back || isBack(p) && back) && len(p.Stints) > 0 {
+		if p := &s.Programs[i]; p.cuts(back) && len(p.Stints) > 0 {
 			ends[p.Offset] = spindleOf(p.Stints[len(p.Stints)-1])
 		}
 	}

@@ -128,8 +128,8 @@ func TestExpectedZIsOfOneTool(t *testing.T) {
 		if n := strings.Count(text(s.Steps()), "Expect machine Z-80. If far off"); n != c.want {
 			t.Errorf("%s: expected %d times", c.name, n)
 		}
-		if b := s.filled(zeroBox{}, true, 1); strings.Contains(b.Level, "expect") != (c.second != "") || !strings.Contains(b.Level, c.second) {
-			t.Errorf("%s: page one: %q", c.name, b.Level)
+		if level := s.level(true); strings.Contains(level, "expect") != (c.second != "") || !strings.Contains(level, c.second) {
+			t.Errorf("%s: page one: %q", c.name, level)
 		}
 	}
 }

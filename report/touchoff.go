@@ -69,6 +69,19 @@ func touchOffs(st *bed.Station, a *registration.Answer, radius *decimal.Decimal,
 	return out
 }
 
+// touches are the readings at all stations; without stations those at the only places, half
+// the tool left out.
+func (s *Setup) touches() []TouchOff {
+	rows := s.TouchOffs
+	if len(rows)+len(s.Stations) > 0 || s.Answer == nil || s.Answer.Question.Register == registration.NoRegister {
+		return rows
+	}
+	for _, st := range s.places() {
+		rows = append(rows, touchOffs(&st, s.Answer, nil, decimal.Decimal{})...)
+	}
+	return rows
+}
+
 func (s *Setup) touchOffSection() Section {
 	sec := Section{ID: "touch-off", Title: "Touch-off"}
 	if len(s.TouchOffs) > 0 {

@@ -95,6 +95,7 @@ func lookAt(t *testing.T, svg string) bedLook {
 // 60 + 120 = 180; the back station 160 to the right, its right edge at 210 + 140 = 350.
 func TestBedShowsLocatorsOfEveryPair(t *testing.T) {
 	s := stop(t)
+	s.Stations = nil
 	for pair, y := range []string{"60", "180"} {
 		for side, x := range []string{"50", "210"} {
 			s.Stations = append(s.Stations, station(pair+1, sideOf(side == 1), "G5"+itoa(4+2*pair+side), pt(x, y), "140", "90"))
@@ -158,7 +159,7 @@ func TestBedOfOneStationBeside(t *testing.T) {
 	q := registration.Question{Stock: &registration.Blank{W: d("120"), H: d("80"), T: d("12")}, Flip: registration.FlipY, Zero: registration.Zero{Name: "near-left"},
 		At: &registration.Position{X: d("200"), Y: d("100")}, Register: registration.Dowels,
 		Pins: []registration.Pin{{At: pt("40", "6"), Dia: d("6")}, {At: pt("40", "74"), Dia: d("5")}}}
-	got := lookAt(t, Bed(&Scene{Answer: solved(t, q)}).SVG(true))
+	got := lookAt(t, Bed(onePlace(solved(t, q))).SVG(true))
 	for _, w := range []string{"dowel 1 Ø6", "dowel 2 Ø5", "face G54", "back G55"} {
 		if count(got.words, w) != 1 {
 			t.Errorf("%q %d times in %q", w, count(got.words, w), got.words)

@@ -278,27 +278,19 @@ func (v *blankViews) webKey(e *scale, asked bool) {
 // noGoOnBlank gives the no-go areas of the bed in the frame of the blank as it
 // lies in a view.
 func (s *Scene) noGoOnBlank(view int) (areas []box) {
-	a := s.Answer
-	if view == viewWeb || view == viewFace && !a.FaceMachine {
+	if view == viewWeb {
 		return nil
 	}
-	corner := a.FaceCorner
-	if view == viewBack {
-		if !a.Machine || a.BackCorner == nil {
-			return nil
-		}
-		corner = *a.BackCorner
-	}
+	w, h := s.Answer.LyingSize()
 	for _, st := range s.Stations {
-		if st.Side == sideOf(view == viewBack) {
-			corner = st.Corner
-			break
+		if st.Side != sideOf(view == viewBack) {
+			continue
 		}
-	}
-	w, h := a.LyingSize()
-	for _, n := range s.NoGo {
-		n.X, n.Y = n.X.Sub(corner.X), n.Y.Sub(corner.Y)
-		areas = append(areas, rectBox(n.Rect.Turned(a.FaceTurn.Back(), registration.Blank{W: w, H: h})))
+		for _, n := range s.NoGo {
+			n.X, n.Y = n.X.Sub(st.Corner.X), n.Y.Sub(st.Corner.Y)
+			areas = append(areas, rectBox(n.Rect.Turned(s.Answer.FaceTurn.Back(), registration.Blank{W: w, H: h})))
+		}
+		break
 	}
 	return areas
 }

@@ -16,6 +16,7 @@ type shown struct {
 	label    string
 	studs    []stud
 	contacts []standing
+	reach    bed.Rect // of its cutters; empty is unknown
 }
 
 func (b *shown) box() box { return rectBox(b.Blank) }
@@ -30,10 +31,14 @@ type stud struct {
 	registration.Pin
 	name string
 	bore bool // the hole alone is known, not what stands in it
+	// brief has the diameter alone say which it is.
+	brief bool
 }
 
 func (t stud) label() string {
 	switch {
+	case t.brief && !t.Dia.IsZero():
+		return "Ø" + t.Dia.String()
 	case !t.Dia.IsZero():
 		return t.name + " Ø" + t.Dia.String()
 	case t.name == indexPin:
@@ -56,37 +61,18 @@ type standing struct {
 
 func (t standing) label() string { return t.name + " " + t.side.Axis() + t.at.String() }
 
-// placed lists the blanks that the bed drawing shows: the stations, or else
-// where the answer puts the blank.
-func (s *Scene) placed() []shown {
-	var out []shown
-	add := func(st bed.Station, studs []stud) {
+// placed lists the blanks at their stations.
+func (s *Scene) placed() (out []shown) {
+	for i, st := range s.Stations {
 		label := st.Side + " " + st.Offset
 		if len(s.Stations) > 2 {
 			label = itoa(st.Pair) + " " + label
 		}
-		out = append(out, shown{st, label, studs, s.contactsAt(st)})
-	}
-	for _, st := range s.Stations {
-		add(st, s.studsAt(st))
-	}
-	a := s.Answer
-	if len(out) > 0 || a == nil {
-		return out
-	}
-	alone := func(side, offset string, zero registration.Position, corner registration.Point, pins []registration.Pin) {
-		st := bed.Station{Pair: 1, Side: side, Offset: offset, Zero: zero, Corner: corner, Blank: bed.Rect{X: corner.X, Y: corner.Y, W: a.Used.W, H: a.Used.H}}
-		studs := pinStuds(pins)
-		if len(studs) == 0 {
-			studs = s.studsAt(st)
+		b := shown{Station: st, label: label, studs: s.studsAt(st), contacts: s.contactsAt(st)}
+		if i < len(s.Reach) {
+			b.reach = s.Reach[i]
 		}
-		add(st, studs)
-	}
-	if a.FaceMachine && a.FaceAt != nil {
-		alone(bed.FaceSide, a.Question.FaceOffset(), *a.FaceAt, a.FaceCorner, a.FacePins)
-	}
-	if z := a.Second; a.Machine && a.BackCorner != nil && z != nil {
-		alone(bed.BackSide, z.Offset, registration.Position{X: z.X, Y: z.Y, Z: z.Z}, *a.BackCorner, a.BackPins)
+		out = append(out, b)
 	}
 	return out
 }

@@ -15,7 +15,7 @@ type Scene struct {
 	BedUnit transform.Unit // of everything in machine coordinates
 
 	Answer   *registration.Answer
-	Stations []bed.Station
+	Stations []bed.Station    // face and back of each pair; one place each where a blank is alone
 	Fixture  *decimal.Decimal // how far a fixture plate goes beyond the blank, all round
 	Touches  []Touch          // in the order of their numbers, from 1
 
@@ -23,6 +23,8 @@ type Scene struct {
 	Travel *bed.Rect // in X and Y; nil is unknown
 	NoGo   []Area
 	Taken  []Taken
+
+	Reach []bed.Rect // over the stations, what the cutters pass over with their whole width; empty is unknown
 
 	Face, Back *Path // in program coordinates
 	Cut        *Cut  // nil: nothing was cut in memory

@@ -66,11 +66,14 @@ func marker(t *testing.T) *Scene {
 // and on the right for the back, at machine X50 Y60.
 func stop(t *testing.T) *Scene {
 	t.Helper()
-	return &Scene{Answer: solved(t, registration.Question{Stock: &registration.Blank{W: d("140"), H: d("90"), T: d("19")}, Flip: registration.FlipY,
+	return onePlace(solved(t, registration.Question{Stock: &registration.Blank{W: d("140"), H: d("90"), T: d("19")}, Flip: registration.FlipY,
 		Zero: registration.Zero{Name: "near-left"}, Offset: "G54", BackOffset: "G55", At: &registration.Position{X: d("50"), Y: d("60"), Z: dp("-20")},
 		Register: registration.FenceStop, Fence: registration.Contact{Side: registration.Near}, Stop: registration.Contact{Side: registration.Left},
-		BackStop: registration.Contact{Side: registration.Right}})}
+		BackStop: registration.Contact{Side: registration.Right}}))
 }
+
+// onePlace is a blank where the answer has it.
+func onePlace(a *registration.Answer) *Scene { return &Scene{Answer: a, Stations: bed.Alone(a)} }
 
 // checked is the marker cut in memory: a pocket in the face, a step all round the back, a
 // hole right through, a finding at a pin, one of both sides and one without a place.

@@ -7,21 +7,20 @@ import (
 	"strings"
 
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
 )
 
 // Stations draws where the blanks of the first pair stand: each large, with its
 // locators, zero and numbered touch points, and the whole bed small beside them. It gives
 // nil where nothing is known in machine coordinates. high is its room on paper, in mm.
 func Stations(s *Scene, high float64) *Canvas {
-	blanks := s.placed()
-	if len(blanks) > 2 {
-		blanks = blanks[:2]
-	}
-	if len(blanks) == 0 {
+	all := s.placed()
+	if len(all) == 0 {
 		return nil
 	}
+	blanks := all[:min(2, len(all))]
 	b := blanks[0].box()
-	c := fitted(high, b.x1-b.x0, b.y1-b.y0, func(em float64) *Canvas { return s.large(blanks, em) })
+	c := fitted(high, b.x1-b.x0, b.y1-b.y0, func(em float64) *Canvas { return s.large(blanks, all, em) })
 	c.Title = "Where it stands, machine coordinates"
 	var parts []string
 	for i := range blanks {
@@ -60,8 +59,9 @@ func fitted(high, w, h float64, draw func(em float64) *Canvas) *Canvas {
 	return draw(em)
 }
 
-// large draws the blanks side by side, each to the same scale.
-func (s *Scene) large(blanks []shown, em float64) *Canvas {
+// large draws the blanks side by side, each to the same scale, and beside them the bed with
+// all blanks.
+func (s *Scene) large(blanks, all []shown, em float64) *Canvas {
 	c := open("places", em)
 	x := 0.0
 	for i := range blanks {
@@ -69,11 +69,16 @@ func (s *Scene) large(blanks []shown, em float64) *Canvas {
 		corner := b.box()
 		s.place(c, b, x-corner.x0, -corner.y0)
 		x = c.extent().x1 + 3*em
+		for _, t := range b.contacts {
+			if t.side == registration.Right { // its name stands there
+				x += textWidth("", t.label()) * em * leastSize
+			}
+		}
 		if i+1 < len(blanks) {
 			x += 4 * em // the next one's Y ordinates
 		}
 	}
-	s.inset(c, blanks, x)
+	s.inset(c, all, x)
 	return c
 }
 
@@ -87,6 +92,10 @@ func (s *Scene) place(c *Canvas, b *shown, dx, dy float64) {
 		c.fillRect("over", "back", own.x0, own.y0, own.x1-own.x0, own.y1-own.y0)
 	}
 	c.edges(onMark, own) // words stand on one side of an edge
+	if r := b.reach; r.W.IsPositive() {
+		at := box{fl(r.X) + dx, fl(r.Y) + dy, fl(r.Right()) + dx, fl(r.Far()) + dy}
+		c.rect("hidden reach", at.x0, at.y0, at.x1-at.x0, at.y1-at.y0)
+	}
 	for i, t := range s.Touches {
 		if t.Offset == b.Offset {
 			c.number(t.Name(i+1), b.touched(t, point{fl(b.Zero.X) + dx, fl(b.Zero.Y) + dy}, own), own.grown(4*c.em), leastSize)
@@ -94,6 +103,7 @@ func (s *Scene) place(c *Canvas, b *shown, dx, dy float64) {
 	}
 	c.edgeLetters(own, s.lettersOf(b, nil))
 	for _, t := range b.studs {
+		t.brief = strings.HasPrefix(t.name, "dowel") // as in the turn above
 		c.stud(t, fl(t.At.X)+dx, fl(t.At.Y)+dy, own, b.back(), false)
 	}
 	for _, t := range b.contacts {
@@ -158,56 +168,37 @@ func (b *shown) touched(t Touch, zero point, own box) spot {
 }
 
 // inset draws the whole bed small at x: where the blanks lie, and what is to be kept off,
-// by name.
+// by name. Where nothing is, and no other blanks lie there, it is the key alone.
 func (s *Scene) inset(c *Canvas, blanks []shown, x float64) {
-	if s.Bed == nil || !s.Bed.W.IsPositive() || !s.Bed.H.IsPositive() {
+	areas, key := s.keepOff()
+	if slices.ContainsFunc(blanks, func(b shown) bool { return b.reach.W.IsPositive() }) {
+		key = append(key, "dashed: cutters")
+	}
+	e := c.extent()
+	foot := e.y0 + c.em*leastSize*lineStep*float64(len(key))
+	for i, l := range key {
+		c.text("", "start", x, foot-c.em*leastSize*(lineStep*float64(i)+1.1), leastSize, l)
+	}
+	bed := s.ground()
+	if bed == nil || len(areas) == 0 && len(blanks) <= 2 {
 		return
 	}
-	type off struct {
-		Area
-		pattern, short string
-	}
-	var areas []off
-	for _, t := range s.Taken {
-		if t.Area != nil {
-			areas = append(areas, off{*t.Area, "taken", t.Offset})
-		}
-	}
-	for i, a := range s.NoGo {
-		areas = append(areas, off{a, "nogo", itoa(i + 1)})
-	}
-	e, bed := c.extent(), s.Bed.box()
-	var key []string
-	for _, a := range areas {
-		what, _, _ := strings.Cut(a.Name, ",")
-		if what == "" {
-			what = "X" + a.X.String() + " Y" + a.Y.String()
-		}
-		key = append(key, broken("", a.short+" "+what, insetKey)...)
-	}
-	if len(key) > 0 {
-		key = append([]string{"hatched: keep off"}, key...)
-	}
-	foot := e.y0 + c.em*leastSize*lineStep*float64(len(key))
 	k := min((e.x1-e.x0)*0.3/(bed.x1-bed.x0), (e.y1-foot)*0.8/(bed.y1-bed.y0))
 	small := func(b box) box {
 		return box{x + (b.x0-bed.x0)*k, foot + (b.y0-bed.y0)*k, x + (b.x1-bed.x0)*k, foot + (b.y1-bed.y0)*k}
 	}
-	draw := func(class, pattern string, b box) {
+	draw := func(class, pattern string, b box) box {
 		b = small(b)
 		c.fillRect(class, pattern, b.x0, b.y0, b.x1-b.x0, b.y1-b.y0)
+		return b
 	}
 	c.group("inset")
-	draw("bed", "", bed)
+	frame := draw("bed", "", *bed)
+	c.keep(onArea, frame)
 	for _, a := range areas {
-		class := "area"
-		if a.pattern == "taken" {
-			class += " taken"
-		}
-		draw(class, a.pattern, a.box())
-		at := small(a.box())
+		at := draw(a.class, a.pattern, a.box())
 		mx, my := at.middle()
-		name := words{class: "label", size: leastSize, lines: []string{a.short}, rank: 3, own: &at, clear: true, home: &spot{x: mx, y: my}}
+		name := words{class: "label", size: leastSize, lines: []string{a.short}, rank: 3, own: &frame, clear: true, home: &spot{x: mx, y: my}}
 		if inside := (spot{mx, my, "middle"}); c.boxAt(&name, inside).within(at) {
 			name.spots = append(name.spots, inside)
 		}
@@ -215,13 +206,64 @@ func (s *Scene) inset(c *Canvas, blanks []shown, x float64) {
 		c.say(name)
 	}
 	for i := range blanks {
-		draw("blank", "", blanks[i].box())
-		c.keep(onMark, small(blanks[i].box()))
-	}
-	for i, l := range key {
-		c.text("", "start", x, foot-c.em*leastSize*(lineStep*float64(i)+1.1), leastSize, l)
+		at := draw("blank", "", blanks[i].box())
+		if blanks[i].back() {
+			draw("over", "back", blanks[i].box())
+		}
+		c.keep(onMark, at)
+		if mx, my := at.middle(); len(blanks) > 2 {
+			c.say(words{class: "label", size: leastSize, lines: []string{itoa(blanks[i].Pair)}, rank: 2, optional: true, only: true, inside: at, own: &at, clear: true, spots: []spot{{mx, my, "middle"}}})
+		}
 	}
 	c.end()
+}
+
+// ground is what the inset shows: the bed, or else the travel; nil where neither is known.
+func (s *Scene) ground() *box {
+	var r bed.Rect
+	switch {
+	case s.Bed != nil:
+		r = s.Bed.Rect
+	case s.Travel != nil:
+		r = *s.Travel
+	}
+	if !r.W.IsPositive() || !r.H.IsPositive() {
+		return nil
+	}
+	b := rectBox(r)
+	return &b
+}
+
+// off is an area of the inset that is to be kept off, with its short name.
+type off struct {
+	Area
+	class, pattern, short string
+}
+
+// keepOff lists what is to be kept off, and the key to it.
+func (s *Scene) keepOff() (areas []off, key []string) {
+	explain := func(o off, what string) {
+		areas = append(areas, o)
+		key = append(key, broken("", o.short+" "+what, insetKey)...)
+	}
+	for _, t := range s.Taken {
+		if t.Area != nil {
+			what, _, _ := strings.Cut(areaName("", t.Area.Name), ",")
+			explain(off{*t.Area, "area taken", "taken", t.Offset}, cmp.Or(what, "taken"))
+		}
+	}
+	for _, a := range s.NoGo {
+		name, number, _ := strings.Cut(a.Name, " ")
+		what := name
+		if a.Height != nil {
+			what += ", " + a.Height.String() + " high"
+		}
+		explain(off{a, "area", "nogo", name[:min(1, len(name))] + number}, what)
+	}
+	if len(key) > 0 {
+		key = append([]string{"hatched: keep off"}, key...)
+	}
+	return areas, key
 }
 
 // insetKey is how wide a line of the inset's key may be, in letters' heights.

@@ -369,6 +369,10 @@ func (c *Canvas) write(w *words) {
 	}
 }
 
+// Lines is how many lines a text takes that are at most so many letters' heights wide, in
+// the widest letters that it may be shown in.
+func Lines(text string, wide float64) int { return len(broken("", text, wide)) }
+
 // broken breaks a text into lines no wider than so many letters' heights, a word that is
 // wider on a line of its own.
 func broken(class, text string, wide float64) []string {

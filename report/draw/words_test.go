@@ -91,6 +91,7 @@ func blankSet(t *testing.T, w, h, thick, zero string, flip registration.Flip, re
 	path := &Path{Strokes: []Stroke{{Points: []point{{0, 0}, {fl(W) / 2, fl(H) / 2}}}}}
 	s := &Scene{Unit: unit, BedUnit: unit, Answer: a, Face: path, Back: path}
 	if stations < 2 {
+		s.Stations = bed.Alone(a)
 		return s
 	}
 	gap := part(decimal.Max(W, H), "0.15")

@@ -307,7 +307,8 @@ func (j *Job) addDrilled(p drilled, prog cycle.Drilling, called bool) error {
 		return err
 	}
 	r := reportProgram(p.name, "drilling", "", prog.Offset, content)
-	r.Blocks, r.Moves, r.Seconds, r.Lowest = s.Blocks, s.Moves, report.Estimate(s.Seconds), report.LowestOf(s, prog.Unit)
+	r.Blocks, r.Moves = s.Blocks, s.Moves
+	r.TakeMoves(s, prog.Unit)
 	if r.Stints, err = motion.Stints(bytes.NewReader(content), reading); err != nil {
 		return err
 	}

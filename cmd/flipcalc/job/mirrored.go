@@ -124,7 +124,8 @@ func (j *Job) addWritten(a *registration.Answer, run toRun, path, role, offset s
 	}
 	j.Files = append(j.Files, File{run.name, text})
 	p := reportProgram(run.name, role, path, offset, text)
-	p.Blocks, p.Moves, p.Seconds, p.Lowest = r.Blocks, r.Moves, report.Estimate(r.After.Seconds), report.LowestOf(&r.After, a.Question.Unit)
+	p.Blocks, p.Moves = r.Blocks, r.Moves
+	p.TakeMoves(&r.After, a.Question.Unit)
 	for _, t := range r.After.Tools {
 		if t.Number >= 0 {
 			p.Tools = append(p.Tools, t.Number)

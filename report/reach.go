@@ -1,0 +1,121 @@
+package report
+
+import (
+	"slices"
+
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
+	"flipcalc/registration/bed"
+	"flipcalc/report/letters"
+)
+
+// Where the cutters of each side go: how deep, and where no clamp may stand.
+
+// TakeMoves takes over what a program's moves come to, in unit.
+func (p *Program) TakeMoves(s *motion.Summary, unit transform.Unit) {
+	p.Seconds, p.Lowest = Estimate(s.Seconds), LowestOf(s, unit)
+	if s.UnknownZero == 0 {
+		p.Cuts, p.Compensated = s.Cut.Box(unit), s.CompLine > 0
+	}
+}
+
+// reach is what the cutters of an offset's programs pass over with their whole width, from
+// its zero; empty where moves or cutters aren't known.
+func (s *Setup) reach(offset string) (all transform.Box) {
+	for i := range s.Programs {
+		p := &s.Programs[i]
+		if p.Offset != offset || !isFace(p) && !isBack(p) {
+			continue
+		}
+		radius, ok := s.widest(p)
+		if !ok || !p.Cuts.Any {
+			return transform.Box{}
+		}
+		if p.Compensated { // the contour is programmed: the cutter goes beside it, at most
+			radius = radius.Add(radius)
+		}
+		box := p.Cuts
+		for axis := range 2 {
+			box.Least[axis], box.Greatest[axis] = box.Least[axis].Sub(radius), box.Greatest[axis].Add(radius)
+		}
+		all = all.Join(box)
+	}
+	return all
+}
+
+// widest is the radius of a program's widest cutter; of all cutters where it names none.
+func (s *Setup) widest(p *Program) (radius decimal.Decimal, ok bool) {
+	for _, t := range s.Tools {
+		if len(p.Tools) == 0 || slices.Contains(p.Tools, t.Number) {
+			radius = decimal.Max(radius, t.Dia.Div(decimal.New(2, 0)))
+		}
+	}
+	for _, n := range p.Tools {
+		if !slices.ContainsFunc(s.Tools, func(t Tool) bool { return t.Number == n }) {
+			return radius, false
+		}
+	}
+	return radius, len(s.Tools) > 0
+}
+
+// reachLimits say how deep the sides are cut, and where clamps may stand.
+func (s *Setup) reachLimits() (lines []string) {
+	c := &checklist{s: s}
+	var deep, clamps []string
+	for _, back := range []bool{false, true} {
+		if box := s.reach(c.offsets(back)[0]); box.Any {
+			deep = append(deep, sideOf(back)+" Z"+box.Least[2].RoundFloor(int32(letters.Places(s.Unit))).String())
+			clamps = append(clamps, s.clampWords(box, back))
+		}
+	}
+	switch {
+	case len(deep) == 0:
+		return nil
+	case len(clamps) == 2 && clamps[0] == clamps[1]:
+		clamps = []string{capital(clamps[0])}
+	default:
+		for i := range clamps {
+			clamps[i] = capital(deep[i][:4]) + ": " + clamps[i]
+		}
+	}
+	return append([]string{"Deepest from Z0: " + list(deep)}, clamps...)
+}
+
+// clampWords say where on a side that cutters reach no clamp may stand; the holder is wider
+// than they are.
+func (s *Setup) clampWords(box transform.Box, back bool) string {
+	a := s.Answer
+	zero := a.FaceZero
+	if back {
+		zero = a.BackZero
+	}
+	every := zero.X.Add(box.Least[0]).Sign() <= 0 && zero.Y.Add(box.Least[1]).Sign() <= 0 &&
+		zero.X.Add(box.Greatest[0]).GreaterThanOrEqual(a.Used.W) && zero.Y.Add(box.Greatest[1]).GreaterThanOrEqual(a.Used.H)
+	text := "no clamp on top: cutters cross every edge"
+	if !every {
+		places := int32(letters.Places(s.Unit)) - 1 // a clamp is set no finer
+		text = "clamp well outside"
+		for axis, name := range []string{" X", ", Y"} {
+			text += name + box.Least[axis].RoundFloor(places).String() + " to " + box.Greatest[axis].RoundCeil(places).String()
+		}
+	}
+	return text
+}
+
+// reachRect is what the cutters of a station pass over on the bed, in its unit; empty is
+// unknown.
+func (s *Setup) reachRect(st bed.Station) (r bed.Rect) {
+	box := s.reach(st.Offset)
+	if !box.Any {
+		return r
+	}
+	in := func(v decimal.Decimal) decimal.Decimal {
+		v, _ = transform.Convert(v, s.Unit, s.bedUnit(), 6)
+		return v
+	}
+	r.X, r.Y = st.Zero.X.Add(in(box.Least[0])), st.Zero.Y.Add(in(box.Least[1]))
+	r.W, r.H = in(box.Greatest[0].Sub(box.Least[0])), in(box.Greatest[1].Sub(box.Least[1]))
+	return r
+}
