@@ -98,8 +98,7 @@ func (s *study) measure(p *patch) {
 		}
 	}
 	slices.Sort(overlaps)
-	p.usual = overlaps[len(overlaps)/2]
-	p.low = overlaps[len(overlaps)/10]
+	p.usual, p.low = overlaps[len(overlaps)/2], overlaps[len(overlaps)/10]
 	for side, v := range seen {
 		p.alone[side] = 10*v.alone >= 9*len(overlaps)
 		p.cut[side] = 10*v.cut >= 9*len(overlaps)
