@@ -110,6 +110,32 @@ func (m *Machine) cycleWords(h *hole) error {
 		return m.fault(first, fmt.Sprintf("%s without %c", CodeName('G', h.code), letter), "the depth", "")
 	}
 	m.effect.Cycle, m.effect.Level, m.effect.NoLevel = true, m.r, !m.rSet
+	if err := m.cycleLevels(h); err != nil {
+		return err
+	}
+	if err := m.cycleRepeats(h); err != nil {
+		return err
+	}
+	if m.has('P') && m.value('P').Sign() < 0 {
+		return m.fault(m.word('P'), "a negative dwell", "zero or more", "")
+	}
+	m.take('P', false)
+	if m.has('Q') {
+		m.peck = m.value('Q')
+		if m.peck.Sign() <= 0 {
+			return m.fault(m.word('Q'), fmt.Sprintf("Q%s in a cycle", m.peck), "a peck above 0", "")
+		}
+		m.take('Q', false)
+	}
+	h.peck = m.peck
+	if h.code == 870 {
+		m.backBoreWords(h)
+	}
+	return nil
+}
+
+// cycleLevels works out where the cycle feeds from and to.
+func (m *Machine) cycleLevels(h *hole) error {
 	h.r, h.depth, h.levelAt = m.r, m.depth, Known
 	// A level counts as it was given: by a place in G90, by a count in G91. Where the drilling
 	// axis' place isn't known it counts in the mode in force, so that both count alike.
@@ -130,6 +156,7 @@ func (m *Machine) cycleWords(h *hole) error {
 	if !depthAbs {
 		h.depth = h.depth.Add(h.r)
 	}
+	first, letter := m.gAt[motionGroup], axisLetters[h.normal]
 	m.effect.Carried = m.carried(letter)
 	if h.r.Cmp(h.depth) < 0 && !h.noLevel {
 		if m.effect.Carried != "" {
@@ -137,8 +164,13 @@ func (m *Machine) cycleWords(h *hole) error {
 		}
 		return m.fault(first, fmt.Sprintf("R at %s below the depth at %s", h.r, h.depth), "R above the depth", "")
 	}
+	return nil
+}
+
+// cycleRepeats takes the number of holes.
+func (m *Machine) cycleRepeats(h *hole) error {
 	h.repeats = 1
-	letter = 'L'
+	letter := byte('L')
 	if m.has('K') && !m.has('L') && h.code != 730 && h.code != 830 && h.code != 870 {
 		// Repeats on some controls (common practice, from memory); a depth in G73, G83 and G87.
 		letter = 'K'
@@ -154,37 +186,27 @@ func (m *Machine) cycleWords(h *hole) error {
 		h.repeats = n
 		m.take(letter, false)
 	}
-	if m.has('P') && m.value('P').Sign() < 0 {
-		return m.fault(m.word('P'), "a negative dwell", "zero or more", "")
-	}
-	m.take('P', false)
-	if m.has('Q') {
-		m.peck = m.value('Q')
-		if m.peck.Sign() <= 0 {
-			return m.fault(m.word('Q'), fmt.Sprintf("Q%s in a cycle", m.peck), "a peck above 0", "")
-		}
-		m.take('Q', false)
-	}
-	h.peck = m.peck
-	if h.code == 870 {
-		for k, i := range [2]int{h.first, h.second} {
-			if m.has(centreLetters[i]) {
-				h.shift[k] = m.value(centreLetters[i])
-				m.take(centreLetters[i], true)
-			}
-		}
-		if k := centreLetters[h.normal]; m.has(k) {
-			h.top = m.value(k)
-			if !m.Absolute {
-				h.top = h.top.Add(h.depth)
-			}
-			m.take(k, true)
-		} else {
-			h.top = h.depth
-		}
-		m.effect.Aside, m.effect.Top = h.shift, h.top
-	}
 	return nil
+}
+
+// backBoreWords takes I, J and K of G87.
+func (m *Machine) backBoreWords(h *hole) {
+	for k, i := range [2]int{h.first, h.second} {
+		if m.has(centreLetters[i]) {
+			h.shift[k] = m.value(centreLetters[i])
+			m.take(centreLetters[i], true)
+		}
+	}
+	if k := centreLetters[h.normal]; m.has(k) {
+		h.top = m.value(k)
+		if !m.Absolute {
+			h.top = h.top.Add(h.depth)
+		}
+		m.take(k, true)
+	} else {
+		h.top = h.depth
+	}
+	m.effect.Aside, m.effect.Top = h.shift, h.top
 }
 
 // carried says that levels were given in the other distance mode; "" where they weren't.

@@ -325,42 +325,20 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 		}
 		return t.line(bytes.TrimSpace(text))
 	}
-	if b.Foreign != 0 {
-		t.note(b, fmt.Sprintf("not written out: #%d, on many controls a setting of its own", b.Foreign))
-	}
-	if b.Vacant != "" {
-		t.note(b, b.Vacant+" has no value here: left out, as controls with G65 do")
-	}
-	if b.Unread && len(b.Words) == 0 {
-		return t.unread(b)
-	}
+	t.notes(b)
 	if len(b.Words) == 0 {
-		if b.Comment() && comment != "" && !t.seen[b.Line] {
-			t.seen[b.Line] = true
-			t.from(b)
-			return t.line(append(slash(t.joined[:0], b), comment...))
-		}
-		return nil
+		return t.wordless(b, comment)
 	}
 	if b.Deleted {
 		if err := t.deleted(b); err != nil {
 			return err
 		}
 	}
-	e := m.Effect()
-	if !t.begun {
-		t.begun = true
-		t.from(b)
-		head := "G90 G91.1"
-		if t.centre = t.o.Read.AbsoluteCentres; t.centre {
-			head = "G90 G90.1"
-		}
-		if err := t.line([]byte(head)); err != nil {
-			return err
-		}
+	if err := t.head(b); err != nil {
+		return err
 	}
 	l := &t.now
-	l.writer, l.m, l.b, l.e = t, m, b, e
+	l.writer, l.m, l.b, l.e = t, m, b, m.Effect()
 	l.before, l.moving, l.after, l.more, l.back = l.before[:0], l.moving[:0], l.after[:0], l.more[:0], false
 	if err := l.words(); err != nil {
 		return err
@@ -371,6 +349,49 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 	if err := l.motion(); err != nil {
 		return err
 	}
+	return t.lines(l, comment)
+}
+
+// notes keeps what is to be said of a block that doesn't show in its moves.
+func (t *writer) notes(b *motion.Block) {
+	if b.Foreign != 0 {
+		t.note(b, fmt.Sprintf("not written out: #%d, on many controls a setting of its own", b.Foreign))
+	}
+	if b.Vacant != "" {
+		t.note(b, b.Vacant+" has no value here: left out, as controls with G65 do")
+	}
+}
+
+// wordless writes a line without words: a comment, once, or what is printed.
+func (t *writer) wordless(b *motion.Block, comment string) error {
+	switch {
+	case b.Unread:
+		return t.unread(b)
+	case !b.Comment() || comment == "" || t.seen[b.Line]:
+		return nil
+	}
+	t.seen[b.Line] = true
+	t.from(b)
+	return t.line(append(slash(t.joined[:0], b), comment...))
+}
+
+// head writes the distance and centre modes in front of the first block with words.
+func (t *writer) head(b *motion.Block) error {
+	if t.begun {
+		return nil
+	}
+	t.begun = true
+	t.from(b)
+	head := "G90 G91.1"
+	if t.centre = t.o.Read.AbsoluteCentres; t.centre {
+		head = "G90 G90.1"
+	}
+	return t.line([]byte(head))
+}
+
+// lines adds the lines that were put together for a block.
+func (t *writer) lines(l *lineOf, comment string) error {
+	b := l.b
 	if len(l.before)+len(l.moving)+len(l.after) == 0 {
 		return nil
 	}
