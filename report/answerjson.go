@@ -79,7 +79,7 @@ type originJSON struct {
 	Foolproof   *bool                    `json:"foolproof,omitempty"`
 	FacePins    []registration.Pin       `json:"face_pins,omitempty"`
 	BackPins    []registration.Pin       `json:"back_pins,omitempty"`
-	Facts       List[Note]               `json:"facts"`
+	Facts       List[noteJSON]           `json:"facts"`
 	Budget      *budgetJSON              `json:"budget,omitempty"`
 }
 
@@ -121,7 +121,7 @@ func originOf(a *registration.Answer) *originJSON {
 		j.LayUps = append(j.LayUps, u)
 	}
 	for _, f := range a.Facts {
-		j.Facts = append(j.Facts, factNote(f, q.Unit))
+		j.Facts = append(j.Facts, said([]Note{factNote(f)}, q.Unit)...)
 	}
 	return j
 }
@@ -140,7 +140,7 @@ func OriginBudgetJSON(w io.Writer, a *registration.Answer, b *Budget) error {
 type budgetJSON struct {
 	Units string `json:"units"`
 	*Budget
-	Notes List[Note] `json:"notes"`
+	Notes List[noteJSON] `json:"notes"`
 }
 
 func budgetOf(b *Budget, unit transform.Unit) *budgetJSON {
@@ -152,15 +152,15 @@ func budgetOf(b *Budget, unit transform.Unit) *budgetJSON {
 
 type fitJSON struct {
 	*PinFit
-	Verdict string     `json:"verdict,omitempty"`
-	Notes   List[Note] `json:"notes"`
+	Verdict string         `json:"verdict,omitempty"`
+	Notes   List[noteJSON] `json:"notes"`
 }
 
-func fitOf(p *PinFit) *fitJSON {
+func fitOf(p *PinFit, unit transform.Unit) *fitJSON {
 	if p == nil {
 		return nil
 	}
-	return &fitJSON{p, p.verdict(), said(p.Notes, transform.MM)}
+	return &fitJSON{p, p.verdict(), said(p.Notes, unit)}
 }
 
 type pinsJSON struct {
@@ -172,7 +172,7 @@ type pinsJSON struct {
 // PinsJSON writes the answer of `pins --json`: that of origin, with the pins in
 // the face's as-laid frame and their fit.
 func PinsJSON(w io.Writer, s Setup) error {
-	j := pinsJSON{originJSON: &originJSON{}, Fit: fitOf(s.Pins)}
+	j := pinsJSON{originJSON: &originJSON{}, Fit: fitOf(s.Pins, s.Unit)}
 	if s.Answer != nil {
 		j.originJSON, j.Pins = originOf(s.Answer), s.Answer.Question.Pins
 	}

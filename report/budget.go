@@ -5,10 +5,12 @@ import (
 	"math"
 	"slices"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/budget"
 	"flipcalc/report/letters"
+	"flipcalc/report/words"
 )
 
 // BudgetOf puts a misalignment budget into words; unit is the question's.
@@ -33,15 +35,14 @@ func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 	}
 	switch {
 	case r.Free:
-		b.Notes = append(b.Notes, Note{Code: "turn-free", Level: "note", Text: "the round part turns freely on its plug: let no feature depend on its turn"})
+		b.Notes = append(b.Notes, Note{Level: fact.Note, Is: words.TurnFree{}})
 	case r.TurnAtRim > 0:
-		b.Notes = append(b.Notes, Note{Code: "turn-at-rim", Level: "note", Text: "one seat can turn the blank by " + letters.Up(r.Turn*180/math.Pi, 4) +
-			" degrees, " + letters.Up(r.TurnAtRim, 3) + " " + unit.String() + " at its farthest corner"})
+		b.Notes = append(b.Notes, Note{Level: fact.Note, Is: words.TurnAtRim{Degrees: r.Turn * 180 / math.Pi, Rim: r.TurnAtRim}})
 	}
 	if r.Web != nil {
 		b.Web = webWords(r.Web, unit)
 	}
-	b.Notes = append(b.Notes, factNotes(r.Facts, unit)...)
+	b.Notes = append(b.Notes, factNotes(r.Facts)...)
 	return b
 }
 

@@ -101,7 +101,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		// The nanometre covers the rounding of sums of decimals in binary.
 		c.Travel = append(c.Travel, Travel{offsets[a.Side], words.Axis(a.Axis), in(a.LeftLow), in(a.LeftHigh), a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6, in(a.Room)})
 	}
-	c.Notes = append(throughNote(r, k, s.Unit.String()), compensationNotes(r.Comp, k, s.Unit.String())...)
+	c.Notes = append(throughNote(r, k), compensationNotes(r.Comp, k)...)
 	return c
 }
 

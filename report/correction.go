@@ -76,7 +76,7 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 		z := correctedZero(*l.After, unit)
 		l.Line = cycle.Setting{Offset: z.Offset, X: z.X, Y: z.Y}.Line(unit)
 	}
-	l.Notes = factNotes(c.Facts, unit)
+	l.Notes = factNotes(c.Facts)
 	return l
 }
 

@@ -7,6 +7,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report/draw"
+	"flipcalc/report/words"
 )
 
 func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }
@@ -133,7 +134,7 @@ func markerSetup() Setup {
 		Mirrors: []Mirrored{{In: "outline.nc", Out: "back.nc", Blocks: 61, Moves: 48, Map: a.Transform,
 			Before: Motion{Known: true, Greatest: [3]Estimate{120, 80, 0}, Least: [3]Estimate{0, 0, -12}, CutLength: 812.4, RapidLength: 300, Seconds: 340, Tools: []int{1}},
 			After:  Motion{Known: true, Greatest: [3]Estimate{120, 80, 0}, Least: [3]Estimate{0, 0, -12}, CutLength: 812.4, RapidLength: 300, Seconds: 340, Tools: []int{1}}}},
-		Notes: []Note{{Level: "note", Text: "A pipe | in a note."}},
+		Notes: []Note{{Level: "note", Is: words.PlugMeasures{Why: "a pipe | in a note"}}},
 	}
 	return s
 }

@@ -41,7 +41,7 @@ func PinsOf(p *pattern.Pattern) *PinFit {
 		}
 	}
 	f.Cure = cureOf(a)
-	f.Notes = append(factNotes(p.Facts, q.Unit), layoutNotes(a)...)
+	f.Notes = append(factNotes(p.Facts), layoutNotes(a)...)
 	return f
 }
 
@@ -54,11 +54,14 @@ func dowelOf(d pattern.Dowel) Dowel {
 	return e
 }
 
+// Say adds one thing that must be said of the pins.
+func (f *PinFit) Say(level string, is any) { f.Notes = append(f.Notes, Note{Level: level, Is: is}) }
+
 // AsDrilled warns, for a job whose dowel holes are drilled by hand, of a fit that no
 // drill makes.
 func AsDrilled(q registration.Question) []Note {
 	if f, ok := pattern.AsDrilled(q); ok {
-		return factNotes([]registration.Fact{f}, q.Unit)
+		return factNotes([]registration.Fact{f})
 	}
 	return nil
 }
@@ -82,7 +85,7 @@ func layoutNotes(a *registration.Answer) []Note {
 			registration.Measured, registration.Skimmed, registration.Unused, registration.Round, registration.ClockPinMoves, registration.ClockFlatTurns,
 			registration.PlugLoose, registration.PlugTight, registration.ClockingLoose, registration.TurnUnknown, registration.ClockFenceUnsaid, registration.ClockFenceMoves, registration.ClockFenceNominal,
 			registration.PlugAtDefault:
-			out = append(out, factNote(f, a.Question.Unit))
+			out = append(out, factNote(f))
 		}
 	}
 	return out

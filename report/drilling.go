@@ -2,13 +2,7 @@ package report
 
 import (
 	"flipcalc/mirror/transform"
-	"flipcalc/report/words"
 )
-
-// DrillingNote says what a drilling program rests on.
-func DrillingNote(level, code string, unit transform.Unit, v ...string) Note {
-	return Note{Code: code, Level: level, Values: v, Text: words.Drilling(code, v, unit)}
-}
 
 // drillingBlocks show each hole of the drilling programs.
 func drillingBlocks(programs []Drilling, unit transform.Unit) []Block {

@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"flipcalc/mirror/cut"
+	"flipcalc/mirror/fact"
 	"flipcalc/registration"
-	"flipcalc/report/letters"
 	"flipcalc/report/words"
 )
 
@@ -43,7 +43,7 @@ func (s *Setup) metName(a *registration.Answer, f cut.Finding) string {
 
 // throughNote says what was taken for meant because nothing was said of it, and the line that
 // says it.
-func throughNote(r *cut.Result, k float64, u string) []Note {
+func throughNote(r *cut.Result, k float64) []Note {
 	least, n := math.Inf(1), 0
 	for _, t := range r.Through {
 		if t.Kind != "declared" {
@@ -54,11 +54,5 @@ func throughNote(r *cut.Result, k float64, u string) []Note {
 	if n == 0 || r.Counted {
 		return nil
 	}
-	text := plural(r.Outlines, "outline", "outlines") + " and " + plural(r.Openings, "opening", "openings") +
-		" cut through by at least " + letters.Down(least*k, 3) + " " + u +
-		", taken as meant. Confirm: through = \"outlines=" + itoa(r.Outlines) + ",openings=" + itoa(r.Openings) + "\""
-	return []Note{{Code: NoteThroughTaken, Level: "warning", Text: text}}
+	return []Note{{Level: fact.Warning, Is: words.ThroughTaken{Outlines: r.Outlines, Openings: r.Openings, Least: least * k}}}
 }
-
-// NoteThroughTaken says what was taken for meant to be cut through.
-const NoteThroughTaken = "through-taken"

@@ -3,6 +3,7 @@ package report
 import (
 	"slices"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/registration"
 )
 
@@ -70,7 +71,7 @@ func (s *Setup) fitBlocks(p *PinFit) []Block {
 	for _, level := range []string{"warning", "caution", "note", "assumed"} {
 		for _, n := range p.Notes {
 			// What the answer rests on is told with it.
-			if n.Level == level && (s.Answer == nil || !slices.ContainsFunc(s.Answer.Facts, func(f registration.Fact) bool { return f.Code() == n.Code })) {
+			if n.Level == level && (s.Answer == nil || !slices.ContainsFunc(s.Answer.Facts, func(f registration.Fact) bool { return f.Code() == fact.Code(n.Is) })) {
 				blocks = append(blocks, notePara(n, s.Unit))
 			}
 		}

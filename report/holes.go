@@ -266,8 +266,9 @@ func (c *checklist) drills(programs []Drilling) (out []drillGroup) {
 // programs of that place ("bed", "blank" or "through") leave them out.
 func (c *checklist) odd(phase, where, when string) {
 	for _, n := range c.s.Pins.Notes {
-		if n.Code == words.DrillOdd && slices.ContainsFunc(n.Values[1:], func(file string) bool { return strings.Contains(file, where) }) {
-			c.add(phase, when+n.Text+".")
+		left, odd := n.Is.(words.DrillOdd)
+		if odd && slices.ContainsFunc(left.Files, func(file string) bool { return strings.Contains(file, where) }) {
+			c.add(phase, when+NoteWords(n, c.s.Unit)+".")
 		}
 	}
 }

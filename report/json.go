@@ -86,7 +86,7 @@ type sheetJSON struct {
 	Plan     *planJSON           `json:"plan"`
 	Check    *checkJSON          `json:"check"`
 	Landed   *landedJSON         `json:"correction"`
-	Notes    List[Note]          `json:"notes"`
+	Notes    List[noteJSON]      `json:"notes"`
 	Cautions List[Caution]       `json:"cautions"`
 	Steps    List[stepJSON]      `json:"steps"`
 }
@@ -95,7 +95,7 @@ type sheetJSON struct {
 // sheet.schema.json beside this file.
 func JSON(w io.Writer, s Setup) error {
 	j := sheetJSON{Schema: schema, Title: s.Name(), Job: s.Job, Material: s.Material, Version: s.Version, Units: s.Unit.String(),
-		Fit: fitOf(s.Pins), Programs: s.Programs, Tools: s.Tools, Feeler: s.Feeler, Budget: budgetOf(s.Budget, s.Unit), Plan: planOf(s.Plan, s.Unit),
+		Fit: fitOf(s.Pins, s.Unit), Programs: s.Programs, Tools: s.Tools, Feeler: s.Feeler, Budget: budgetOf(s.Budget, s.Unit), Plan: planOf(s.Plan, s.Unit),
 		Notes: said(s.Notes, s.Unit), Cautions: s.Cautions()}
 	if s.Answer != nil {
 		j.Origin = originOf(s.Answer)
@@ -133,13 +133,9 @@ var sheetSchema []byte
 func Schema() []byte { return append([]byte(nil), sheetSchema...) }
 
 // said are notes with their words.
-func said(notes []Note, unit transform.Unit) (out List[Note]) {
+func said(notes []Note, unit transform.Unit) (out List[noteJSON]) {
 	for _, n := range notes {
-		n.Text = NoteWords(n, unit)
-		if n.Is != nil {
-			n.Code, n.Values = fact.Code(n.Is), fact.Values(n.Is)
-		}
-		out = append(out, n)
+		out = append(out, noteJSON{fact.Code(n.Is), n.Level, n.File, n.Line, NoteWords(n, unit), fact.Values(n.Is)})
 	}
 	return out
 }
@@ -164,7 +160,7 @@ type stationsJSON struct {
 	LinesFile  string            `json:"lines_file,omitempty"`
 	TouchOff   []TouchOff        `json:"touch_off,omitempty"`
 	Checks     []OffsetCheck     `json:"check_lines,omitempty"`
-	Notes      List[Note]        `json:"notes,omitempty"`
+	Notes      List[noteJSON]    `json:"notes,omitempty"`
 }
 
 func stationsOf(s *Setup) *stationsJSON {
@@ -200,9 +196,9 @@ type mirroredJSON struct {
 	Schema int    `json:"schema,omitempty"`
 	Units  string `json:"units"`
 	*Mirrored
-	SwapsArcs []string   `json:"swaps_arcs"`
-	Proved    any        `json:"proved"` // true, or "moves" where the program was written out
-	Notes     List[Note] `json:"notes"`
+	SwapsArcs []string       `json:"swaps_arcs"`
+	Proved    any            `json:"proved"` // true, or "moves" where the program was written out
+	Notes     List[noteJSON] `json:"notes"`
 }
 
 func mirroredOf(m *Mirrored) *mirroredJSON {
@@ -240,13 +236,13 @@ type checkJSON struct {
 	Fine   bool   `json:"ok"`
 	Says   string `json:"verdict"`
 	*Check
-	Web           webJSON       `json:"web"`
-	BrokenThrough bool          `json:"broken_through"`
-	Hits          List[Finding] `json:"hits"`
-	Findings      List[Finding] `json:"findings"`
-	Travel        travelJSON    `json:"travel"`
-	Notes         List[Note]    `json:"notes"`
-	Picture       string        `json:"picture,omitempty"`
+	Web           webJSON        `json:"web"`
+	BrokenThrough bool           `json:"broken_through"`
+	Hits          List[Finding]  `json:"hits"`
+	Findings      List[Finding]  `json:"findings"`
+	Travel        travelJSON     `json:"travel"`
+	Notes         List[noteJSON] `json:"notes"`
+	Picture       string         `json:"picture,omitempty"`
 }
 
 func checkOf(c *Check, unit transform.Unit) *checkJSON {
@@ -281,7 +277,7 @@ type landedJSON struct {
 	Schema int    `json:"schema,omitempty"`
 	Units  string `json:"units"`
 	*Landed
-	Notes List[Note] `json:"notes"`
+	Notes List[noteJSON] `json:"notes"`
 }
 
 func landedOf(l *Landed, unit transform.Unit) *landedJSON {
@@ -297,9 +293,9 @@ func CorrectJSON(w io.Writer, l Landed, unit transform.Unit) error {
 
 type planJSON struct {
 	*Plan
-	Changes   *changesJSON `json:"tool_changes,omitempty"`
-	BreakEven *int         `json:"break_even,omitempty"`
-	Notes     List[Note]   `json:"notes,omitempty"`
+	Changes   *changesJSON   `json:"tool_changes,omitempty"`
+	BreakEven *int           `json:"break_even,omitempty"`
+	Notes     List[noteJSON] `json:"notes,omitempty"`
 }
 
 type changesJSON struct {
@@ -328,7 +324,7 @@ type pairedJSON struct {
 	Proved   bool             `json:"proved"`
 	Programs List[Program]    `json:"programs"`
 	Plan     *planJSON        `json:"plan"`
-	Notes    List[Note]       `json:"notes"`
+	Notes    List[noteJSON]   `json:"notes"`
 }
 
 type pairJSON struct {

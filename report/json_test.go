@@ -14,6 +14,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 // decode reads JSON with its numbers as they were written.
@@ -128,7 +129,7 @@ func TestStationsJSON(t *testing.T) {
 // typed, printed and read by machines says the same.
 func TestVerdictCountsNotes(t *testing.T) {
 	note := Finding{Code: "beyond-cone", Level: "note", Text: "a vee"}
-	warning := Note{Level: "warning", Text: "taken as meant"}
+	warning := Note{Level: "warning", Is: words.ThroughTaken{Outlines: 1}}
 	for _, c := range []struct {
 		findings []Finding
 		notes    []Note

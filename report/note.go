@@ -9,30 +9,20 @@ import (
 	"flipcalc/report/words"
 )
 
-// factNotes finds the words for facts.
-func factNotes(facts []registration.Fact, unit transform.Unit) []Note {
+// factNotes are facts as notes.
+func factNotes(facts []registration.Fact) []Note {
 	var out []Note
 	for _, f := range facts {
-		out = append(out, factNote(f, unit))
+		out = append(out, factNote(f))
 	}
 	return out
 }
 
 // factNote is a fact as a note.
-func factNote(f registration.Fact, unit transform.Unit) Note {
-	return Note{Code: f.Code(), Level: f.Level, Text: words.Fact(f.Is, unit), Values: f.Values()}
-}
+func factNote(f registration.Fact) Note { return Note{Level: f.Level, Is: f.Is} }
 
 // NoteWords turns a note into a sentence.
-func NoteWords(n Note, unit transform.Unit) string {
-	if n.Is != nil {
-		return words.Fact(n.Is, unit)
-	}
-	if n.Text != "" {
-		return n.Text
-	}
-	return words.Note(n.Code, n.Values, unit)
-}
+func NoteWords(n Note, unit transform.Unit) string { return words.Fact(n.Is, unit) }
 
 func notePara(n Note, unit transform.Unit) Para {
 	text := NoteWords(n, unit)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 // orderText are the order's lines, numbered as they stand on page one.
@@ -117,7 +118,7 @@ func TestAlarmsStandOnPageOneOrTwo(t *testing.T) {
 	all := sheets()
 	many := all["findings"]
 	for _, text := range []string{"one of them", "two of them", "three of them"} {
-		many.Notes = append(many.Notes, Note{Level: "warning", Text: text})
+		many.Notes = append(many.Notes, Note{Level: "warning", Is: words.PlugMeasures{Why: text}})
 	}
 	all["many"] = many
 	for name, s := range all {

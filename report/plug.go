@@ -1,9 +1,11 @@
 package report
 
 import (
+	"flipcalc/mirror/fact"
 	"flipcalc/registration"
 	"flipcalc/registration/fit"
 	"flipcalc/registration/pattern"
+	"flipcalc/report/words"
 )
 
 // PlugOf puts the measures of a plug into words.
@@ -26,9 +28,9 @@ func PlugOf(a *registration.Answer, m fit.PlugMeasures) *PinFit {
 		f.Fit = q.Fit
 	}
 	if m.Play.FromMemory {
-		f.Notes = append(f.Notes, Note{Code: "plug-memory", Level: "note", Values: []string{q.Fit}, Text: "limits of " + q.Fit + " at this size are from memory: check against the standard"})
+		f.Say(fact.Note, words.PlugMemory{Fit: q.Fit})
 	}
-	f.Notes = append(f.Notes, Note{Code: "plug-practice", Level: "assumed", Text: "height, lead, relief and shoulder are common practice"})
+	f.Say(fact.Assumed, words.PlugPractice{})
 	f.Notes = append(f.Notes, layoutNotes(a)...)
 	return f
 }
@@ -37,7 +39,7 @@ func PlugOf(a *registration.Answer, m fit.PlugMeasures) *PinFit {
 func (f *PinFit) AddIndex(p *pattern.Pattern) {
 	d := dowelOf(p.Dowels[0])
 	f.Index = &d
-	f.Notes = append(f.Notes, factNotes(p.Facts, p.Answer.Question.Unit)...)
+	f.Notes = append(f.Notes, factNotes(p.Facts)...)
 }
 
 // indexRow shows the index pin.

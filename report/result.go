@@ -47,16 +47,22 @@ func encoded(v any, indent string) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// Note is one thing to tell; Code and Values are kept for machines, Text is for
-// people.
+// Note is one thing to tell.
 type Note struct {
+	Level string // one of package fact
+	File  string // the program that it is about, "" for none
+	Line  int    // of it, 0 for none
+	Is    any    // a struct that words has a sentence for
+}
+
+// noteJSON is a note in words, with its code and values for machines.
+type noteJSON struct {
 	Code   string   `json:"code,omitempty"`
-	Level  string   `json:"level"` // "assumed", "note", "warning" or "caution"
+	Level  string   `json:"level"`
 	File   string   `json:"file,omitempty"`
 	Line   int      `json:"line,omitempty"`
 	Text   string   `json:"text"`
 	Values []string `json:"values,omitempty"`
-	Is     any      `json:"-"` // what it is, from which the three others follow
 }
 
 // Budget is how far off the back can be at one point, in the setup's unit.

@@ -9,6 +9,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 // A validator holds a schema and checks the keywords that it uses (JSON Schema
@@ -136,7 +137,7 @@ func TestAnswersFitTheSchema(t *testing.T) {
 	full.Check = &c
 	turn := Estimate(0.01)
 	full.Landed = &Landed{Measured: []Measured{{DX: d("0.1"), DY: d("0"), At: ptp("1", "2")}}, Before: full.Answer.Second, After: full.Answer.Second,
-		From: "reckoned", Turn: &turn, Ways: []Way{{Zero: full.Answer.Second, Remains: []registration.Point{pt("0", "0")}}, {Do: "shim", Zero: full.Answer.Second, Keep: "corrections = []"}}, Notes: []Note{{Level: "note", Code: "x"}}}
+		From: "reckoned", Turn: &turn, Ways: []Way{{Zero: full.Answer.Second, Remains: []registration.Point{pt("0", "0")}}, {Do: "shim", Zero: full.Answer.Second, Keep: "corrections = []"}}, Notes: []Note{{Level: "note", Is: words.TurnFree{}}}}
 	full.Pins = &PinFit{Fit: "H7/m6", Pin: d("6"), Least: d("-0.012"), Most: d("0.008"), Foolproof: true}
 	full.Feeler = dp("0.1")
 	bare := markerAnswer()

@@ -1,10 +1,9 @@
 package report
 
 import (
-	"strings"
-
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -79,22 +78,16 @@ func (s *Setup) NoteTight(sides []bed.Tight) {
 		names = append(names, t.Side)
 		least = decimal.Min(least, t.Left)
 	}
-	s.Notes = append(s.Notes, Note{Code: words.NoteTight, Level: registration.LevelCaution, Values: []string{strings.Join(names, " and "), least.String(), s.bedUnit().String()}})
+	s.Notes = append(s.Notes, Note{Level: fact.Caution, Is: words.NoClampRoom{Sides: names, Least: least, Unit: s.bedUnit()}})
 }
 
 // NoteReach says what of the cutters was counted where stations were placed. radius is
 // half the widest one, in the setup's unit.
 func (s *Setup) NoteReach(radius decimal.Decimal, programs bool) {
-	n := Note{Code: words.NoteReach, Level: registration.LevelWarning, Values: []string{"", ""}}
-	switch {
-	case programs && radius.IsPositive():
+	if programs && radius.IsPositive() {
 		return
-	case programs:
-		n.Values[1] = "programs"
-	case radius.IsPositive():
-		n.Values[0] = radius.Add(radius).String()
 	}
-	s.Notes = append(s.Notes, n)
+	s.Notes = append(s.Notes, Note{Level: fact.Warning, Is: words.Reach{Widest: radius.Add(radius), Programs: programs}})
 }
 
 // places are where the sides of the blank lie, as far as that is known in machine

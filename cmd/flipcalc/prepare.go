@@ -9,7 +9,9 @@ import (
 
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/cmd/flipcalc/job"
+	"flipcalc/mirror/fact"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 func runPrepare(c *call) error {
@@ -56,7 +58,7 @@ func runPrepare(c *call) error {
 	const stale = "of an earlier run, no longer of this job: don't run it"
 	if c.On("quiet") {
 		for _, name := range left {
-			c.Setup.Notes = append(c.Setup.Notes, report.Note{Level: "warning", File: filepath.Join(dir, name), Text: stale})
+			c.Setup.Notes = append(c.Setup.Notes, report.Note{Level: fact.Warning, File: filepath.Join(dir, name), Is: words.StaleProgram{}})
 		}
 		return c.quietly(c.Setup, list.String())
 	}
@@ -119,7 +121,7 @@ func (c *call) addSheets() error {
 	var files []file
 	if ck := c.Setup.Check; ck != nil {
 		c.Setup.Picture = "check.png"
-		ck.Notes = append(ck.Notes, report.Note{Code: "picture", Level: "note", Text: "check.png shows both sides as they lie, and the web"})
+		ck.Notes = append(ck.Notes, report.Note{Level: fact.Note, Is: words.Picture{}})
 		files = append(files, file{"check.png", func(w io.Writer) error { return report.PicturePNG(w, c.Setup) }})
 	}
 	if overlay, sheet := report.OverlayDrawing(c.Setup); overlay != "" {

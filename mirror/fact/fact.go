@@ -40,21 +40,23 @@ func Values(is any) []string { return valuesOf(reflect.ValueOf(is)) }
 func Same(a, b any) bool { return Code(a) == Code(b) && slices.Equal(Values(a), Values(b)) }
 
 func valuesOf(v reflect.Value) (out []string) {
+	if v.Kind() == reflect.Pointer {
+		if v.IsNil() {
+			return nil
+		}
+		return valuesOf(v.Elem())
+	}
 	if s, ok := v.Interface().(fmt.Stringer); ok {
 		return []string{s.String()}
 	}
 	switch v.Kind() {
-	case reflect.Pointer:
-		if !v.IsNil() {
-			out = valuesOf(v.Elem())
-		}
 	case reflect.Struct:
 		for i := range v.NumField() {
 			if v.Type().Field(i).Tag.Get("json") != "-" {
 				out = append(out, valuesOf(v.Field(i))...)
 			}
 		}
-	case reflect.Slice:
+	case reflect.Slice, reflect.Array:
 		for i := range v.Len() {
 			out = append(out, valuesOf(v.Index(i))...)
 		}

@@ -11,7 +11,10 @@ import (
 	"testing"
 
 	"flipcalc/mirror"
+	"flipcalc/mirror/cut"
 	"flipcalc/mirror/cycle"
+	"flipcalc/mirror/fact"
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -19,6 +22,8 @@ import (
 	"flipcalc/registration/landed"
 	"flipcalc/registration/pattern"
 )
+
+var thick = d("12")
 
 // facts are one of each kind, and what is said of them; "" where only its length is tested.
 var facts = []struct {
@@ -221,6 +226,67 @@ var facts = []struct {
 	{MergedCuts{Programs: []string{"first.nc", "steady.nc"}}, ""},
 	{StaleProgram{}, ""},
 	{BackAsRun{}, ""},
+	{UnitsDefault{Unit: transform.MM}, "plain lengths taken as mm"},
+	{ZDoubtful{Doubt: bed.Doubt{At: d("-10"), Expected: d("-30")}, Zero: registration.Top},
+		"Z-10 of the face zero can't be right; table, seat and thickness put the blank's top at Z-30; the back's Z is off too"},
+	{ZDoubtful{Doubt: bed.Doubt{At: d("-10"), Expected: d("-30"), Least: true, Other: true}, Zero: registration.Top},
+		"Z-10 of the face zero can't be right; table, seat and thickness put the blank's top at Z-30 or higher; it suits the seating plane: check z-zero; the back's Z is off too"},
+	{ZDoubtful{Doubt: bed.Doubt{At: d("-10"), Expected: d("-30"), Other: true}, Zero: registration.Bed},
+		"Z-10 of the face zero can't be right; table, seat and thickness put the seating plane at Z-30; it suits the blank's top: check z-zero; the back's Z is off too"},
+	{ZPositive{Z: d("3")}, ""},
+	{OutsideTravel{bed.Outside{Side: "back", What: "zero", Axis: "X", At: d("700"), Greatest: d("600")}}, "the back's zero at X700 is outside the travel, 0 to 600"},
+	{OutsideTravel{bed.Outside{Side: "face", What: "blank", Axis: "Y", At: d("410"), Greatest: d("400")}}, "the face's blank reaches Y410, outside the travel, 0 to 400"},
+	{NoClampRoom{Sides: []string{"left", "near"}, Least: d("5")}, "no room for clamps on the left and near side: travel ends in 5 mm; give fixture"},
+	{Reach{Programs: true}, "no cutter given: paths counted without the cutters' width"},
+	{Reach{Widest: d("6")}, "no program given: a cutter of 6 mm counted along the blank's edges"},
+	{Reach{}, "no program and no cutter given: no cutter's reach counted"},
+	{OneStation{}, ""},
+	{BlankOn{Side: "back", What: "what stands at G58"}, "the back's blank is over what stands at G58: move one of them"},
+	{PinHeights{Least: d("10"), Most: d("10")}, "dowels 10 mm over the bed at most, by length less hole depth; set pin-height if not"},
+	{PinHeights{Least: d("10"), Most: d("13"), Thick: &thick}, "dowels 10 to 13 mm over the bed at most, by length less hole depth; set pin-height if not; they stand out of the blank, 12 thick"},
+	{FenceHeight{Locators: "fence", Height: d("12")}, ""},
+	{StationUnknown{What: []string{"travel", "no-go areas"}, Give: "give at"}, "travel and no-go areas not checked: give at"},
+	{StationUnknown{Side: "back", What: []string{"travel"}, Give: "give register"}, "travel not checked on the back: give register"},
+	{TravelUnknown{}, ""},
+	{NoBudget{}, ""},
+	{PeckAssumed{}, ""},
+	{SafeAssumed{Height: d("10")}, ""},
+	{DrillClear{Height: d("1")}, ""},
+	{DrillEnd{}, ""},
+	{DrillLevel{}, ""},
+	{DrillBeyond{By: d("2")}, ""},
+	{DrillSnug{}, ""},
+	{DrillWide{}, ""},
+	{DrillBedZ{Z: d("-12"), Thick: d("12"), Files: []string{"pins-bed.nc"}}, "the bed is at Z-12 in pins-bed.nc; Z0 is the top of a blank 12 mm thick"},
+	{DrillListed{Dia: d("6"), Tool: 1}, ""},
+	{DrillOrder{}, ""},
+	{DrillIndex{}, ""},
+	{DrillOdd{Dia: d("6.02"), Files: []string{"pins-bed.nc"}}, "no drill of 6.02 mm: its holes are missing in pins-bed.nc; bore or mill them from the same zero, or give drill N=6.02"},
+	{DrillUp{Z: d("-5")}, ""},
+	{DrillAcross{}, ""},
+	{DrillUncalled{Files: []string{"pins-bed.nc"}}, ""},
+	{DrillOneTool{}, ""},
+	{OtherUnit{Unit: transform.Inch, Partly: true}, "the program is partly in inches (G20), the job in mm (G21); each length is taken in its own unit; if that isn't the part's size, correct the unit of program or job"},
+	{UnitDoubtful{}, ""},
+	{UnitAssumed{}, ""},
+	{FaceOffset{Called: []string{"G54"}, Key: "--back-offset G55"}, "still calls G54, as the face does; set the back's with --back-offset G55 or map"},
+	{FaceOffset{Key: "--back-offset"}, "calls no offset: it runs in the active one; set the back's with --back-offset or map"},
+	{WrittenOut{}, ""},
+	{WritingOut{What: "not written out: a message"}, "not written out: a message"},
+	{WritingOut{What: "not written out: a message", Also: []int{1, 2, 3, 4, 5, 6, 7}}, "not written out: a message, also in 1, 2, 3, 4, 5 and 2 more"},
+	{PairAlone{Offset: "G55", Pair: 1, As: "--landed 2:0.1,0"}, "this corrects G55, the back of pair 1, alone; measure a piece of each other pair and give its number, as in --landed 2:0.1,0"},
+	{NotChecked{Why: "no face program"}, ""},
+	{PinsNotCleared{Key: "--tool"}, "cuts not checked: give the cutters' width with --tool"},
+	{PlugMeasures{Why: "no bore"}, ""},
+	{Picture{}, ""},
+	{TurnFree{}, ""},
+	{TurnAtRim{Degrees: 0.01, Rim: 0.02}, "one seat can turn the blank by 0.01 degrees, 0.02 mm at its farthest corner"},
+	{PlugMemory{Fit: "H7/g6"}, ""},
+	{PlugPractice{}, ""},
+	{ThroughTaken{Outlines: 1, Openings: 2, Least: 0.3}, "1 outline and 2 openings cut through by at least 0.3 mm, taken as meant. Confirm: through = \"outlines=1,openings=2\""},
+	{Compensated{Radius: 3, Sides: "face", Use: cut.CompUse{Tool: 1, Of: 1}}, ""},
+	{Compensated{Radius: 3, Sides: "face", Use: cut.CompUse{By: motion.CompByNumber, D: 3, Tool: 4, Of: 3}}, ""},
+	{Compensated{Radius: 3, Sides: "both sides", Use: cut.CompUse{By: motion.CompByDiameter}}, ""},
 	{ZeroHere{ZeroHere: mirror.ZeroHere{Axis: "X", Face: "0", Back: "?"}}, "G92 calls the tool's place X0 on the face, X? (mm) on the back; before the back, put the tool at the mirrored start"},
 }
 
@@ -254,6 +320,9 @@ func TestEveryFactHasWords(t *testing.T) {
 		}
 		for _, s := range long(got) {
 			t.Errorf("%T: %s", f.is, s)
+		}
+		if code := fact.Code(f.is); strings.Contains(strings.Join(fact.Values(f.is), " "), "0xc") || strings.Trim(code, "abcdefghijklmnopqrstuvwxyz0123456789-") != "" {
+			t.Errorf("%s: values %q", code, fact.Values(f.is))
 		}
 	}
 	if len(missing) > 0 {

@@ -1,93 +1,144 @@
 package words
 
 import (
-	"strings"
+	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
 	"flipcalc/report/letters"
 )
 
-// The codes of notes about a setup as a whole.
-const (
-	NoteUnits          = "units-default"   // no unit was given. Values: mm or in.
-	NoteLevel          = "z-doubtful"      // Values: the Z given, the Z expected, "least" or "", the face's level, "other" or "".
-	NoteTravel         = "outside-travel"  // a zero or a blank outside the travel. Values: side, axis, place, least, greatest, zero or blank.
-	NoteTight          = "no-clamp-room"   // blanks placed near the end of the travel. Values: the sides, how far from it at least, and its unit.
-	NoteReach          = "reach"           // what was counted of the cutters where stations were placed. Values: the widest cutter or "", "programs" or "".
-	NoteOneStation     = "one-station"     // nothing asks for a second one
-	NoteOn             = "blank-on"        // a blank lies where something stands. Values: face or back, what stands there.
-	NotePinHeights     = "pin-heights"     // by length less hole depth. Values: least and greatest, and the blank's thickness where they stand out of it.
-	NoteFenceHeight    = "fence-height"    // Values: the locators, their height.
-	NoteStationUnknown = "station-unknown" // what isn't checked for that. Values: face, back, face and back, or "" for both, what (list), what to do.
-	NoteTravelUnknown  = "travel-unknown"
-	NoteNoBudget       = "no-budget"
-	NoteAbove          = "z-positive" // a machine Z over 0 where the travel isn't known. Values: the Z.
+// What is doubtful or assumed of a set-up as a whole.
+type (
+	// UnitsDefault: no unit was given.
+	UnitsDefault struct{ Unit transform.Unit }
+	// ZDoubtful: the Z of the face zero doesn't go with table, seat and thickness.
+	ZDoubtful struct {
+		bed.Doubt
+		Zero registration.ZZero
+	}
+	// ZPositive: a machine Z over 0 where the travel isn't known.
+	ZPositive struct{ Z decimal.Decimal }
+	// OutsideTravel: a zero or a blank outside the travel.
+	OutsideTravel struct{ bed.Outside }
+	// NoClampRoom: blanks placed near the end of the travel on these sides, at least so far
+	// from it.
+	NoClampRoom struct {
+		Sides []string
+		Least decimal.Decimal
+		Unit  transform.Unit
+	}
+	// Reach: what was counted of the cutters where stations were placed: the widest one's
+	// diameter, 0 where none was given, and whether paths were.
+	Reach struct {
+		Widest   decimal.Decimal
+		Programs bool
+	}
+	// OneStation: nothing asks for a second one.
+	OneStation struct{}
+	// BlankOn: a blank lies where something stands.
+	BlankOn struct{ Side, What string }
 )
 
-var setupSentences = map[string]sentence{
-	NoteUnits: func(v values, _ string) string {
-		return "plain lengths taken as " + v.at(0)
-	},
-	NoteLevel: func(v values, u string) string {
-		level := map[string]string{"top": "the blank's top", "bed": "the seating plane"}
-		s := "Z" + v.at(0) + " of the face zero can't be right; table, seat and thickness put " + level[v.at(3)]
-		if v.at(2) != "" {
-			s += " at Z" + v.at(1) + " or higher"
-		} else {
-			s += " at Z" + v.at(1)
+// What the cut in memory rests on, and what it leaves unchecked.
+type (
+	// PinHeights: the dowels' least and greatest height over the bed, by length less hole
+	// depth; Thick is the blank's where they stand out of it.
+	PinHeights struct {
+		Least, Most decimal.Decimal
+		Thick       *decimal.Decimal
+	}
+	// FenceHeight: the locators' height, taken as the blank's.
+	FenceHeight struct {
+		Locators string
+		Height   decimal.Decimal
+	}
+	// StationUnknown: what isn't checked on a side, or on both where it is "", and what to do.
+	StationUnknown struct {
+		Side string
+		What []string
+		Give string
+	}
+	// TravelUnknown: no machine is given.
+	TravelUnknown struct{}
+	// NoBudget: no register is given.
+	NoBudget struct{}
+)
+
+// setupFact: what is doubtful of a set-up, and what wasn't checked.
+func setupFact(is any, u string) string {
+	switch f := is.(type) {
+	case UnitsDefault:
+		return "plain lengths taken as " + f.Unit.String()
+	case ZDoubtful:
+		return doubtful(f)
+	case ZPositive:
+		return "machine Z is usually negative (home at the top): check the sign of Z" + f.Z.String()
+	case OutsideTravel:
+		if f.What == "blank" {
+			return "the " + f.Side + "'s blank reaches " + f.Axis + f.At.String() + ", outside the travel, " + f.Least.String() + " to " + f.Greatest.String()
 		}
-		if v.at(4) != "" {
-			s += "; it suits " + level[map[string]string{"top": "bed", "bed": "top"}[v.at(3)]] + ": check z-zero"
-		}
-		return s + "; the back's Z is off too"
-	},
-	NoteReach: func(v values, u string) string {
+		return "the " + f.Side + "'s zero at " + f.Axis + f.At.String() + " is outside the travel, " + f.Least.String() + " to " + f.Greatest.String()
+	case NoClampRoom:
+		return "no room for clamps on the " + letters.List(f.Sides) + " side: travel ends in " + f.Least.String() + " " + f.Unit.String() + "; give fixture"
+	case Reach:
 		switch {
-		case v.at(1) != "":
+		case f.Programs:
 			return "no cutter given: paths counted without the cutters' width"
-		case v.at(0) != "":
-			return "no program given: a cutter of " + v.at(0) + " " + u + " counted along the blank's edges"
+		case f.Widest.IsPositive():
+			return "no program given: a cutter of " + f.Widest.String() + " " + u + " counted along the blank's edges"
 		}
 		return "no program and no cutter given: no cutter's reach counted"
-	},
-	NoteOneStation: func(values, string) string {
+	case OneStation:
 		return "one station, where the blank is turned over: pairs = 1 places a second one"
-	},
-	NoteOn: func(v values, _ string) string {
-		return "the " + v.at(0) + "'s blank is over " + v.at(1) + ": move one of them"
-	},
-	NoteTravel: func(v values, _ string) string {
-		if v.at(5) == "blank" {
-			return "the " + v.at(0) + "'s blank reaches " + v.at(1) + v.at(2) + ", outside the travel, " + v.at(3) + " to " + v.at(4)
-		}
-		return "the " + v.at(0) + "'s zero at " + v.at(1) + v.at(2) + " is outside the travel, " + v.at(3) + " to " + v.at(4)
-	},
-	NoteTight: func(v values, _ string) string {
-		return "no room for clamps on the " + v.at(0) + " side: travel ends in " + v.at(1) + " " + v.at(2) + "; give fixture"
-	},
-	NotePinHeights: func(v values, u string) string {
-		s := "dowels " + v.at(0)
-		if v.at(1) != v.at(0) {
-			s += " to " + v.at(1)
+	case BlankOn:
+		return "the " + f.Side + "'s blank is over " + f.What + ": move one of them"
+	case PinHeights:
+		s := "dowels " + f.Least.String()
+		if !f.Most.Equal(f.Least) {
+			s += " to " + f.Most.String()
 		}
 		s += " " + u + " over the bed at most, by length less hole depth; set pin-height if not"
-		if v.at(2) != "" {
-			s += "; they stand out of the blank, " + v.at(2) + " thick"
+		if f.Thick != nil {
+			s += "; they stand out of the blank, " + f.Thick.String() + " thick"
 		}
 		return s
-	},
-	NoteFenceHeight: func(v values, u string) string {
-		return v.at(0) + " assumed " + v.at(1) + " " + u + " over the bed, as high as the blank; along the whole edge but a cutter's width at its corners; set fence-height if not"
-	},
-	NoteStationUnknown: func(v values, _ string) string {
-		s := letters.List(strings.Split(v.at(1), ", ")) + " not checked"
-		if v.at(0) != "" {
-			s += " on the " + v.at(0)
+	case FenceHeight:
+		return f.Locators + " assumed " + f.Height.String() + " " + u + " over the bed, as high as the blank; along the whole edge but a cutter's width at its corners; set fence-height if not"
+	case StationUnknown:
+		s := letters.List(f.What) + " not checked"
+		if f.Side != "" {
+			s += " on the " + f.Side
 		}
-		return s + ": " + v.at(2)
-	},
-	NoteTravelUnknown: fixed("travel not known and not checked"),
-	NoteNoBudget:      fixed("no register given: web checked without misalignment"),
-	NoteAbove: func(v values, _ string) string {
-		return "machine Z is usually negative (home at the top): check the sign of Z" + v.at(0)
-	},
+		return s + ": " + f.Give
+	case TravelUnknown:
+		return "travel not known and not checked"
+	case NoBudget:
+		return "no register given: web checked without misalignment"
+	}
+	return ""
+}
+
+// doubtful says why a Z can't be right, and which level it would suit.
+func doubtful(f ZDoubtful) string {
+	s := "Z" + f.At.String() + " of the face zero can't be right; table, seat and thickness put " + level(f.Zero) + " at Z" + f.Expected.String()
+	if f.Least {
+		s += " or higher"
+	}
+	if f.Other {
+		other := registration.Top
+		if f.Zero == registration.Top {
+			other = registration.Bed
+		}
+		s += "; it suits " + level(other) + ": check z-zero"
+	}
+	return s + "; the back's Z is off too"
+}
+
+func level(z registration.ZZero) string {
+	if z == registration.Bed {
+		return "the seating plane"
+	}
+	return "the blank's top"
 }

@@ -1,9 +1,7 @@
 package words
 
 import (
-	"maps"
 	"regexp"
-	"slices"
 	"strings"
 	"testing"
 )
@@ -29,17 +27,8 @@ func long(text string) (out []string) {
 	return out
 }
 
-// TestSentencesAreShort ranges over all sentences that stand in a table.
-func TestSentencesAreShort(t *testing.T) {
-	v := []string{"1", "2", "3", "4"}
-	for name, table := range map[string]map[string]sentence{"setup": setupSentences,
-		"drilling": drillingSentences} {
-		for _, code := range slices.Sorted(maps.Keys(table)) {
-			for _, s := range long(table[code](v, "mm")) {
-				t.Errorf("%s %s: %s", name, code, s)
-			}
-		}
-	}
+// TestCautionsAreShort ranges over all cautions.
+func TestCautionsAreShort(t *testing.T) {
 	for _, c := range Cautions {
 		for _, s := range long(strings.ReplaceAll(c.Text, "%1", "Fence and stop")) {
 			t.Errorf("caution %s: %s", c.Code, s)

@@ -76,8 +76,7 @@ func (j *Job) cutJob() error {
 		j.Setup.Check.Notes = append(j.Setup.Check.Notes, report.Note{Level: fact.Note, Is: words.MergedCuts{Programs: RunFiles[:]}})
 		return nil
 	}
-	j.Setup.Notes = append(append(j.Setup.Notes, j.units...), report.Note{Code: "not-checked", Level: "warning",
-		Text: "NOT cut in memory: " + why + "; web, dowels, clamps and travel not checked"})
+	j.Setup.Notes = append(append(j.Setup.Notes, j.units...), report.Note{Level: fact.Warning, Is: words.NotChecked{Why: why}})
 	return nil
 }
 

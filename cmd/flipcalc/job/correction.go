@@ -9,9 +9,11 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/cmd/flipcalc/ask"
+	"flipcalc/mirror/fact"
 	"flipcalc/registration"
 	"flipcalc/registration/landed"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 // beginning gives the answer of a pair with the second zero that its piece was cut with, and
@@ -135,8 +137,7 @@ func (j *Job) Correct() error {
 		}
 	}
 	if len(j.Pairs) > 1 && a.Second != nil {
-		l.Notes = append(l.Notes, report.Note{Code: "pair-1", Level: "note",
-			Text: fmt.Sprintf("this corrects %s, the back of pair %d, alone: measure a piece of each other pair and give its number, as in %s", a.Second.Offset, pair, j.Spelt("‹landed 2:0.1,0›"))})
+		l.Notes = append(l.Notes, report.Note{Level: fact.Note, Is: words.PairAlone{Offset: a.Second.Offset, Pair: pair, As: j.Spelt("‹landed 2:0.1,0›")}})
 	}
 	j.Setup = report.Setup{Unit: a.Question.Unit, Landed: l}
 	return nil

@@ -11,6 +11,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -122,8 +123,8 @@ func inMM(unit transform.Unit) func(decimal.Decimal) float64 {
 	}
 }
 
-func (w *cutting) note(level, code string, values ...string) {
-	w.notes = append(w.notes, report.Note{Code: code, Level: level, Values: values})
+func (w *cutting) note(level string, is any) {
+	w.notes = append(w.notes, report.Note{Level: level, Is: is})
 }
 
 func (w *cutting) point(p registration.Point) [2]float64 {
@@ -205,9 +206,9 @@ func (w *cutting) locators() {
 	if n := len(w.PinTops); n > 0 && w.PinHeight == nil && len(q.Pins) > 0 {
 		least, most := decimal.Min(w.PinTops[0], w.PinTops[1:]...), decimal.Max(w.PinTops[0], w.PinTops[1:]...)
 		if full := w.Answer.Uncut(); slices.ContainsFunc(w.PinTops, full.LessThan) {
-			w.note(registration.LevelWarning, words.NotePinHeights, least.String(), most.String(), full.String())
+			w.note(fact.Warning, words.PinHeights{Least: least, Most: most, Thick: &full})
 		} else {
-			w.note(registration.LevelNote, words.NotePinHeights, least.String(), most.String(), "")
+			w.note(fact.Note, words.PinHeights{Least: least, Most: most})
 		}
 	}
 	edges := map[registration.Side]cut.Edge{registration.Near: cut.NearEdge, registration.Far: cut.FarEdge,
@@ -218,11 +219,11 @@ func (w *cutting) locators() {
 		}
 	}
 	if len(w.Answer.Touches) > 0 && w.FenceHeight == nil {
-		locators := []string{"fence and stop", w.Answer.Used.T.String()}
+		locators := "fence and stop"
 		if len(w.Answer.Touches) == 1 {
-			locators[0] = "fence"
+			locators = "fence"
 		}
-		w.note(registration.LevelAssumed, words.NoteFenceHeight, locators...)
+		w.note(fact.Assumed, words.FenceHeight{Locators: locators, Height: w.Answer.Used.T})
 	}
 }
 
@@ -269,7 +270,7 @@ func (w *cutting) stations() {
 	w.unplaced()
 	w.unlevelled()
 	if m == nil {
-		w.note(registration.LevelNote, words.NoteTravelUnknown)
+		w.note(fact.Note, words.TravelUnknown{})
 	}
 }
 
@@ -299,7 +300,7 @@ func (w *cutting) unplaced() {
 	case w.q.Zeros[1] != nil:
 		side = "face"
 	}
-	w.note(registration.LevelWarning, words.NoteStationUnknown, side, strings.Join(what, ", "), give)
+	w.note(fact.Warning, words.StationUnknown{Side: side, What: what, Give: give})
 }
 
 // unlevelled says that the travel in Z isn't checked, and for want of what.
@@ -320,7 +321,7 @@ func (w *cutting) unlevelled() {
 	case registration.LengthsCalled:
 		give = "give table and stick-out"
 	}
-	w.note(registration.LevelWarning, words.NoteStationUnknown, strings.Join(sides, " and "), "travel in Z", give)
+	w.note(fact.Warning, words.StationUnknown{Side: strings.Join(sides, " and "), What: []string{"travel in Z"}, Give: give})
 }
 
 // travel fills in the machine's travel and the zeros of the other offsets, where they are
@@ -409,7 +410,7 @@ func (w *cutting) programs() {
 func (w *cutting) tolerances() {
 	b := w.Budget
 	if b == nil {
-		w.note(registration.LevelNote, words.NoteNoBudget)
+		w.note(fact.Note, words.NoBudget{})
 		return
 	}
 	perUnit := w.mm(decimal.New(1, 0))

@@ -10,12 +10,12 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
 	"flipcalc/report"
-	"flipcalc/report/words"
 )
 
 func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }
@@ -80,7 +80,7 @@ func TestTravelWithToolLengths(t *testing.T) {
 				t.Errorf("%s: Z known is %v", c.name, z.ZKnown)
 			}
 		}
-		if slices.ContainsFunc(notes, func(n report.Note) bool { return n.Code == words.NoteStationUnknown }) == c.known {
+		if slices.ContainsFunc(notes, func(n report.Note) bool { return fact.Code(n.Is) == "station-unknown" }) == c.known {
 			t.Errorf("%s: %v", c.name, notes)
 		}
 	}
@@ -214,7 +214,7 @@ func TestRequestOfPinsAndPlug(t *testing.T) {
 	r, notes := asked(t, q, func(c *Cutting) { c.PinTops = tops })
 	same(t, "first dowel", r.Pins[0].Height, 10.16)
 	same(t, "second dowel", r.Pins[1].Height, 12.954)
-	if notes[0].Code != "pin-heights" || notes[0].Level != "warning" || !strings.Contains(report.NoteWords(notes[0], q.Unit), "dowels 0.4 to 0.51 in over the bed at most") {
+	if fact.Code(notes[0].Is) != "pin-heights" || notes[0].Level != "warning" || !strings.Contains(report.NoteWords(notes[0], q.Unit), "dowels 0.4 to 0.51 in over the bed at most") {
 		t.Errorf("%+v", notes[0])
 	}
 	tops[1] = d("0.5") // level with the blank
@@ -340,7 +340,7 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 		})
 		level, text := "", ""
 		for _, n := range notes {
-			if n.Code == words.NoteStationUnknown {
+			if fact.Code(n.Is) == "station-unknown" {
 				level, text = n.Level, report.NoteWords(n, transform.MM)
 			}
 		}
@@ -353,7 +353,7 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 func codesOf(notes []report.Note) string {
 	var out []string
 	for _, n := range notes {
-		out = append(out, n.Code)
+		out = append(out, fact.Code(n.Is))
 	}
 	return strings.Join(out, " ")
 }

@@ -15,6 +15,7 @@ import (
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/cycle"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
@@ -45,9 +46,7 @@ type driller struct {
 func (d *driller) lengths() bool { return strings.Contains(d.line, "G43") }
 
 // drillNote adds a note on the drilling to the report.
-func (j *Job) drillNote(level, code string, v ...string) {
-	j.Setup.Pins.Notes = append(j.Setup.Pins.Notes, report.DrillingNote(level, code, j.Unit(), v...))
-}
+func (j *Job) drillNote(level string, is any) { j.Setup.Pins.Say(level, is) }
 
 // driller is how the job's holes are drilled.
 func (j *Job) driller(q registration.Question) (*driller, error) {
@@ -60,11 +59,11 @@ func (j *Job) driller(q registration.Question) (*driller, error) {
 	if safe := j.OptionalLength("safe"); safe != nil {
 		d.safe = *safe
 	} else {
-		j.drillNote("assumed", words.DrillSafe, d.safe.String())
+		j.drillNote(fact.Assumed, words.SafeAssumed{Height: d.safe})
 	}
 	d.clear = decimal.Min(d.clear, d.safe)
 	if d.peck == nil {
-		j.drillNote("assumed", words.DrillPeck)
+		j.drillNote(fact.Assumed, words.PeckAssumed{})
 	}
 	if err := j.toolLine(d.line); err != nil {
 		return nil, err
@@ -72,12 +71,12 @@ func (j *Job) driller(q registration.Question) (*driller, error) {
 	if err := j.beyond(q, d); err != nil {
 		return nil, err
 	}
-	j.drillNote("note", words.DrillClear, d.clear.String())
-	j.drillNote("caution", words.DrillEnd)
+	j.drillNote(fact.Note, words.DrillClear{Height: d.clear})
+	j.drillNote(fact.Caution, words.DrillEnd{})
 	if q.Register == registration.Plug {
-		j.drillNote("caution", words.DrillIndex)
+		j.drillNote(fact.Caution, words.DrillIndex{})
 	} else {
-		j.drillNote("caution", words.DrillOrder)
+		j.drillNote(fact.Caution, words.DrillOrder{})
 	}
 	for _, t := range j.tools() {
 		if t.Shape == cut.Flat {
@@ -109,19 +108,19 @@ func (j *Job) beyond(q registration.Question, d *driller) error {
 	found := d.beyond.String() + " under the blank"
 	switch {
 	case q.Register == registration.Plug:
-		j.drillNote("note", words.DrillSnug)
+		j.drillNote(fact.Note, words.DrillSnug{})
 	case q.DrilledFace && d.beyond.IsPositive():
 		return ask.Wrong(j.Where("beyond"), found, "no beyond with drilled face", "the drill goes on into the bed, as deep as the pins stand in it")
 	case d.beyond.IsNegative() || d.beyond.GreaterThan(d.spoilboard):
 		return ask.Wrong(j.Where("beyond"), found, "0 to "+d.spoilboard.String()+", the depth of ‹spoilboard›", "")
 	case q.DrilledFace:
-		j.drillNote("note", words.DrillWide)
+		j.drillNote(fact.Note, words.DrillWide{})
 	case d.beyond.IsZero():
-		j.drillNote("note", words.DrillLevel)
-		j.drillNote("note", words.DrillSnug)
+		j.drillNote(fact.Note, words.DrillLevel{})
+		j.drillNote(fact.Note, words.DrillSnug{})
 	default:
-		j.drillNote("note", words.DrillBeyond, d.beyond.String())
-		j.drillNote("note", words.DrillSnug)
+		j.drillNote(fact.Note, words.DrillBeyond{By: d.beyond})
+		j.drillNote(fact.Note, words.DrillSnug{})
 	}
 	return nil
 }
@@ -160,13 +159,13 @@ func (j *Job) leaveOdd(d *driller, plans []drilled, dias []decimal.Decimal, s fi
 			drills = append(drills, dia)
 			continue
 		}
-		v := []string{dia.String()}
+		without := words.DrillOdd{Dia: dia}
 		for _, p := range plans {
 			if slices.ContainsFunc(p.bores, func(b pattern.Bore) bool { return b.Dia.Equal(dia) }) {
-				v = append(v, p.name)
+				without.Files = append(without.Files, p.name)
 			}
 		}
-		j.drillNote("warning", words.DrillOdd, v...)
+		j.drillNote(fact.Warning, without)
 	}
 	for _, p := range plans {
 		p.bores = slices.DeleteFunc(slices.Clone(p.bores), func(b pattern.Bore) bool { return odd(b.Dia) })
@@ -189,7 +188,7 @@ func (j *Job) bitsFor(d *driller, dias []decimal.Decimal, only bool) (bits, erro
 		}
 		b[dia.String()] = n
 		if listed {
-			j.drillNote("note", words.DrillListed, dia.String(), strconv.Itoa(n))
+			j.drillNote(fact.Note, words.DrillListed{Dia: dia, Tool: n})
 		}
 	}
 	if len(missing) > 0 && len(d.numbers) > 0 {
@@ -262,16 +261,16 @@ func (j *Job) addDrilling(patterns []*pattern.Pattern) error {
 		return err
 	}
 	if !d.lengths() && len(dias) > 1 {
-		j.drillNote("note", words.DrillOneTool)
+		j.drillNote(fact.Note, words.DrillOneTool{})
 	}
 	up, err := j.drillClear()
 	switch {
 	case err != nil:
 		return err
 	case up != nil:
-		j.drillNote("note", words.DrillUp, up.String())
+		j.drillNote(fact.Note, words.DrillUp{Z: *up})
 	default:
-		j.drillNote("caution", words.DrillAcross)
+		j.drillNote(fact.Caution, words.DrillAcross{})
 	}
 	for _, p := range plans {
 		prog, shown := d.program(p, b, j.On("cycles"))
@@ -326,23 +325,24 @@ func (j *Job) addDrilled(p drilled, prog cycle.Drilling, called bool) error {
 // which go down to a bed that lies under their Z0.
 func (j *Job) noteDrilled(d *driller, plans []drilled) {
 	var names []string
-	var beds [][2]string              // Z of the bed where Z0 is over it, and by how much
-	below := map[[2]string][]string{} // the files with that bed
+	var beds []words.DrillBedZ
 	for _, p := range plans {
 		names = append(names, p.name)
 		if top, surface := p.bores[0].Top, p.bores[0].Surface; top.GreaterThan(surface) && top.IsZero() {
-			bed := [2]string{surface.String(), top.Sub(surface).String()}
-			if !slices.Contains(beds, bed) {
+			bed := words.DrillBedZ{Z: surface, Thick: top.Sub(surface)}
+			i := slices.IndexFunc(beds, func(o words.DrillBedZ) bool { return o.Z.Equal(bed.Z) && o.Thick.Equal(bed.Thick) })
+			if i < 0 {
+				i = len(beds)
 				beds = append(beds, bed)
 			}
-			below[bed] = append(below[bed], p.name)
+			beds[i].Files = append(beds[i].Files, p.name)
 		}
 	}
 	if !d.lengths() && slices.ContainsFunc(j.runs, callsLength) {
-		j.drillNote("warning", words.DrillUncalled, names...)
+		j.drillNote(fact.Warning, words.DrillUncalled{Files: names})
 	}
 	for _, bed := range beds {
-		j.drillNote("note", words.DrillBed, append(bed[:], below[bed]...)...)
+		j.drillNote(fact.Note, bed)
 	}
 }
 

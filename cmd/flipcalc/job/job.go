@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"flipcalc/cmd/flipcalc/ask"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/plain"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -60,7 +61,7 @@ func (j *Job) Prepare() error {
 	j.setup()
 	j.Setup.Checklist = true
 	if !j.placing() && !j.Given("pairs") && j.Machine.Known && j.Answer.SamePlace() {
-		j.note(registration.LevelAssumed, words.NoteOneStation)
+		j.note(fact.Assumed, words.OneStation{})
 	}
 	placed := j.Layout != nil
 	if placed {

@@ -17,11 +17,13 @@ import (
 
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 // addPrograms mirrors and proves every program of the job for every pair.
@@ -243,16 +245,12 @@ func (j *Job) offsetNotes(o *mirror.Options, called []string) []report.Note {
 			return nil
 		}
 	}
-	text := "still calls " + strings.Join(called, ", ") + ", as the face does"
-	if len(called) == 0 {
-		text = "calls no offset: it runs in the active one"
-	}
 	taken := append(append(slices.Clone(called), o.FaceOffset), j.Machine.Taken(j.Name())...)
 	cure := j.Spelt("‹back-offset›")
 	if free := registration.FirstFree(j.Machine.Extended, taken...); free != "" {
 		cure = j.Spelt(fmt.Sprintf("‹back-offset %s›", free))
 	}
-	return []report.Note{{Code: "face-offset", Level: "caution", File: o.Name, Text: text + "; set the back's with " + cure + " or map"}}
+	return []report.Note{{Level: fact.Caution, File: o.Name, Is: words.FaceOffset{Called: called, Key: cure}}}
 }
 
 // through says how a program is rewritten through a map, no matter for which side.

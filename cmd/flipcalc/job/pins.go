@@ -6,11 +6,13 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/cmd/flipcalc/ask"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/registration"
 	"flipcalc/registration/fit"
 	"flipcalc/registration/pattern"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 // Dowels, plugs and index pins: their pattern, how high they stand, and their holes.
@@ -107,7 +109,7 @@ func (j *Job) clearOfCuts(q registration.Question, over decimal.Decimal) (func(r
 		return nil, nil, nil
 	}
 	if !j.Given("tool") {
-		return nil, []report.Note{{Code: "pins-not-cleared", Level: "warning", Text: j.Spelt("cuts not checked: give the cutters' width with ‹tool›")}}, nil
+		return nil, []report.Note{{Level: fact.Warning, Is: words.PinsNotCleared{Key: j.Spelt("‹tool›")}}}, nil
 	}
 	q.Register, q.Pins, q.Bore = registration.NoRegister, nil, nil
 	a, err := registration.Solve(q)
@@ -175,7 +177,7 @@ func (j *Job) addPlug() error {
 	if q.Fit != "" || q.PlugD != nil {
 		measures, err := j.plugMeasures(j.Answer)
 		if err != nil {
-			j.Setup.Notes = append(j.Setup.Notes, report.Note{Code: "plug-measures", Level: "warning", Text: "no measures for the plug: " + ask.Message(j.Placed(err))})
+			j.Setup.Notes = append(j.Setup.Notes, report.Note{Level: fact.Warning, Is: words.PlugMeasures{Why: ask.Message(j.Placed(err))}})
 		} else {
 			j.Setup.Pins = report.PlugOf(j.Answer, measures)
 		}

@@ -7,6 +7,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/cmd/flipcalc/ask"
+	"flipcalc/mirror/fact"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
@@ -35,7 +36,7 @@ func (j *Job) setup() {
 		j.Setup.Unit = j.Answer.Question.Unit
 	}
 	if !j.Given("units") {
-		j.note(registration.LevelAssumed, words.NoteUnits, j.Setup.Unit.String())
+		j.note(fact.Assumed, words.UnitsDefault{Unit: j.Setup.Unit})
 	}
 	if j.Machine.Known {
 		j.Setup.SetBed(nil, &j.Machine.Machine)
@@ -46,8 +47,8 @@ func (j *Job) setup() {
 }
 
 // note adds a note to the report.
-func (j *Job) note(level, code string, values ...string) {
-	j.Setup.Notes = append(j.Setup.Notes, report.Note{Code: code, Level: level, Values: values})
+func (j *Job) note(level string, is any) {
+	j.Setup.Notes = append(j.Setup.Notes, report.Note{Level: level, Is: is})
 }
 
 // doubtPlace warns where the blank can't lie as it is said to, by the bed and the travel.
@@ -56,22 +57,15 @@ func (j *Job) doubtPlace() {
 	j.doubtBed()
 	if !m.Known {
 		if at := a.Question.At; at != nil && at.Z != nil && at.Z.IsPositive() {
-			j.note(registration.LevelNote, words.NoteAbove, at.Z.String())
+			j.note(fact.Note, words.ZPositive{Z: *at.Z})
 		}
 		return
 	}
 	if d := m.Doubts(a, stick); d != nil {
-		v := []string{d.At.String(), d.Expected.String(), "", a.Question.ZZero.String(), ""}
-		if d.Least {
-			v[2] = "least"
-		}
-		if d.Other {
-			v[4] = "other"
-		}
-		j.note(registration.LevelWarning, words.NoteLevel, v...)
+		j.note(fact.Warning, words.ZDoubtful{Doubt: *d, Zero: a.Question.ZZero})
 	}
 	for _, o := range m.Outside(a, stick) {
-		j.note(registration.LevelWarning, words.NoteTravel, o.Side, o.Axis, o.At.String(), o.Least.String(), o.Greatest.String(), o.What)
+		j.note(fact.Warning, words.OutsideTravel{Outside: o})
 	}
 }
 
@@ -85,9 +79,9 @@ func (j *Job) doubtBed() {
 		i := slices.IndexFunc(areas, func(n bed.Area) bool { return n.Overlaps(blank) })
 		switch {
 		case u != nil:
-			j.note(registration.LevelWarning, words.NoteOn, side, strings.TrimSuffix("what stands at "+u.Offset+" ("+u.For+")", " ()"))
+			j.note(fact.Warning, words.BlankOn{Side: side, What: strings.TrimSuffix("what stands at "+u.Offset+" ("+u.For+")", " ()")})
 		case i >= 0:
-			j.note(registration.LevelWarning, words.NoteOn, side, "the no-go area "+areas[i].String())
+			j.note(fact.Warning, words.BlankOn{Side: side, What: "the no-go area " + areas[i].String()})
 		}
 	}
 	if a.FaceMachine {

@@ -3,17 +3,17 @@ package job
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"regexp"
-	"strconv"
-	"strings"
+	"slices"
 
 	"flipcalc/cmd/flipcalc/ask"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/plain"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 // writeOut runs a program and gives its moves as plain blocks.
@@ -57,35 +57,27 @@ func (j *Job) macroNotes(path, name string, notes []report.Note) []report.Note {
 		notes[i].Line = j.sourceLine(path, notes[i].Line)
 	}
 	notes = append(notes, writingNotes(name, j.plain[path].Notes)...)
-	return append(notes, report.Note{Code: "written-out", Level: "caution", File: name, Text: "written out as plain moves, run by this tool's reading of the macro: dry run"})
+	return append(notes, report.Note{Level: fact.Caution, File: name, Is: words.WrittenOut{}})
 }
 
 // writingNotes warns of what a maker should know of lines that were written out, one note
 // for all lines of a kind.
 func writingNotes(name string, all []plain.Note) (notes []report.Note) {
-	also := map[string][]string{}
-	for _, n := range all {
-		if _, had := also[n.Text]; !had {
-			notes = append(notes, report.Note{Code: "writing-out", Level: "warning", File: name, Line: n.Line, Text: n.Text})
-			also[n.Text] = nil
+	for i, n := range all {
+		alike := func(o plain.Note) bool { return o.Text == n.Text }
+		if slices.IndexFunc(all, alike) < i {
 			continue
 		}
-		also[n.Text] = append(also[n.Text], strconv.Itoa(n.Line))
-	}
-	for i, n := range notes {
-		lines := also[n.Text]
-		if len(lines) > 0 {
-			notes[i].Text += ", also in " + strings.Join(lines[:min(len(lines), mostLines)], ", ")
+		var also []int
+		for _, o := range all[i+1:] {
+			if alike(o) {
+				also = append(also, o.Line)
+			}
 		}
-		if len(lines) > mostLines {
-			notes[i].Text += fmt.Sprintf(" and %d more", len(lines)-mostLines)
-		}
+		notes = append(notes, report.Note{Level: fact.Warning, File: name, Line: n.Line, Is: words.WritingOut{What: n.Text, Also: also}})
 	}
 	return notes
 }
-
-// mostLines is how many lines a note names.
-const mostLines = 5
 
 // steers finds what has to be written out in a line without parameters and expressions:
 // jumps, loops, calls, polar coordinates and scales.
