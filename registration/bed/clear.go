@@ -116,7 +116,7 @@ func (m *Machine) tallest(a *registration.Answer, levels [2]*decimal.Decimal, ar
 func (m *Machine) Fits(a *registration.Answer, z decimal.Decimal, u transform.Unit, longest *decimal.Decimal) error {
 	mach, _ := common(m, Request{Unit: u})
 	mm := into(u, mach.Unit)
-	if r := mach.Z; mm(z).LessThan(r.Least) || mm(z).GreaterThan(r.Greatest) {
+	if r := mach.Z; !r.Holds(mm(z)) {
 		return &registration.Error{About: "clear", Found: "Z" + z.String(), Expected: "machine Z inside the travel, " + r.Least.String() + " to " + r.Greatest.String(),
 			Hint: "the clear height is a machine coordinate of the spindle"}
 	}

@@ -20,6 +20,11 @@ import (
 // Range is the travel of one axis, in machine coordinates.
 type Range struct{ Least, Greatest decimal.Decimal }
 
+// Holds reports whether v lies in r, its ends included.
+func (r Range) Holds(v decimal.Decimal) bool {
+	return !v.LessThan(r.Least) && !v.GreaterThan(r.Greatest)
+}
+
 // Rect is a rectangle of the bed in machine coordinates: its near-left corner,
 // its size along X and its size along Y.
 type Rect struct {
@@ -179,7 +184,7 @@ func (f *faults) positive(about, what, expected string, v *decimal.Decimal) {
 // place adds a place, in the machine's unit, that isn't inside the travel; nil is unknown.
 func (f *faults) place(about, what, hint string, m *Machine, axis int, v *decimal.Decimal) {
 	travel, name := [2]Range{m.X, m.Y}[axis], string("XY"[axis])
-	if v == nil || !f.sane(about, *v) || !v.LessThan(travel.Least) && !v.GreaterThan(travel.Greatest) {
+	if v == nil || !f.sane(about, *v) || travel.Holds(*v) {
 		return
 	}
 	f.add(about, what+" at "+name+v.String(), fmt.Sprintf("%s inside the travel, %s to %s", name, travel.Least, travel.Greatest), hint)

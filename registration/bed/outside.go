@@ -35,10 +35,7 @@ func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []O
 			return false
 		}
 		// Compared in millimetres, into which both units convert exactly.
-		at, _ := transform.Convert(*v, a.Question.Unit, transform.MM, 0)
-		lo, _ := transform.Convert(r.Least, m.Unit, transform.MM, 0)
-		hi, _ := transform.Convert(r.Greatest, m.Unit, transform.MM, 0)
-		if !at.LessThan(lo) && !at.GreaterThan(hi) {
+		if lengths(r, into(m.Unit, transform.MM)).Holds(into(a.Question.Unit, transform.MM)(*v)) {
 			return false
 		}
 		shown, _ := transform.Convert(*v, a.Question.Unit, m.Unit, 4)
@@ -76,13 +73,9 @@ func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []O
 // of the given size would lie with its near-left corner at corner, or nil. corner, w and h
 // are in unit u.
 func (m *Machine) Under(job string, corner registration.Point, w, h decimal.Decimal, u transform.Unit) *InUse {
-	mm := func(v decimal.Decimal, from transform.Unit) decimal.Decimal {
-		d, _ := transform.Convert(v, from, transform.MM, 0)
-		return d
-	}
-	blank := Rect{X: mm(corner.X, u), Y: mm(corner.Y, u), W: mm(w, u), H: mm(h, u)}
+	blank := lengths(Rect{X: corner.X, Y: corner.Y, W: w, H: h}, into(u, transform.MM))
 	for _, in := range m.Others(job) {
-		if r := in.Rect; r != nil && blank.Overlaps(Rect{X: mm(r.X, m.Unit), Y: mm(r.Y, m.Unit), W: mm(r.W, m.Unit), H: mm(r.H, m.Unit)}) {
+		if r := in.Rect; r != nil && blank.Overlaps(lengths(*r, into(m.Unit, transform.MM))) {
 			return &in
 		}
 	}
@@ -102,18 +95,13 @@ type Tight struct {
 // Tight lists the sides with less than ClampRoom between a blank and the end of the
 // travel, each with the least distance.
 func (l *Layout) Tight(m *Machine) []Tight {
-	in := func(v decimal.Decimal, from transform.Unit) decimal.Decimal {
-		w, _ := transform.Convert(v, from, l.Unit, 6)
-		return w
-	}
-	room := in(ClampRoom, transform.MM)
+	room, travel := into(transform.MM, l.Unit)(ClampRoom), lengths(m.travelRect(), into(m.Unit, l.Unit))
 	var out []Tight
 	for i, side := range [4]string{"left", "right", "near", "far"} {
 		var least *decimal.Decimal
 		for _, s := range l.Stations {
 			b := s.Blank
-			d := [4]decimal.Decimal{b.X.Sub(in(m.X.Least, m.Unit)), in(m.X.Greatest, m.Unit).Sub(b.X.Add(b.W)),
-				b.Y.Sub(in(m.Y.Least, m.Unit)), in(m.Y.Greatest, m.Unit).Sub(b.Y.Add(b.H))}[i]
+			d := [4]decimal.Decimal{b.X.Sub(travel.X), travel.Right().Sub(b.Right()), b.Y.Sub(travel.Y), travel.Far().Sub(b.Far())}[i]
 			if d.LessThan(room) && (least == nil || d.LessThan(*least)) {
 				least = &d
 			}
