@@ -29,14 +29,8 @@ const looks = 1_000_000
 // Errors are *registration.Error for a bad question and *NoFit where the pairs
 // don't fit.
 func Place(m *Machine, request Request) (*Layout, error) {
-	mach, q := common(m, request)
-	if err := mach.Validate(); err != nil {
-		return nil, err
-	}
-	if err := q.validate(mach); err != nil {
-		return nil, err
-	}
-	if err := q.depthsFit(mach); err != nil {
+	mach, q, err := checked(m, request)
+	if err != nil {
 		return nil, err
 	}
 	h := newHall(mach, q)
@@ -81,18 +75,25 @@ func Place(m *Machine, request Request) (*Layout, error) {
 	return h.layout(q, found, free), nil
 }
 
+// checked gives machine and request in one unit, if they hold no fault and the programs'
+// heights fit the travel.
+func checked(m *Machine, request Request) (*Machine, *Request, error) {
+	mach, q := common(m, request)
+	if err := mach.Validate(); err != nil {
+		return nil, nil, err
+	}
+	if err := q.validate(mach); err != nil {
+		return nil, nil, err
+	}
+	return mach, q, q.depthsFit(mach)
+}
+
 // One places one station, at which the blank is turned over: it gives the near-left corner
 // of the blank with its face up, nearest to home and on whole steps; the turned blank's
 // lies by turned from there. Where it can't stand the error says so with No.
 func One(m *Machine, request Request, turned registration.Point) (registration.Point, error) {
-	mach, q := common(m, request)
-	if err := mach.Validate(); err != nil {
-		return turned, err
-	}
-	if err := q.validate(mach); err != nil {
-		return turned, err
-	}
-	if err := q.depthsFit(mach); err != nil {
+	mach, q, err := checked(m, request)
+	if err != nil {
 		return turned, err
 	}
 	h := newHall(mach, q)
@@ -115,15 +116,11 @@ func (h *hall) layout(q *Request, found []pair, free []string) *Layout {
 		free = slices.DeleteFunc(slices.Clone(free), func(name string) bool { return name == w })
 	}
 	for i, p := range found {
-		for side := range 2 {
-			prog, name := q.Face, FaceSide
-			if side == 1 {
-				prog, name = q.Back, BackSide
-			}
+		for side, prog := range q.programs() {
 			k := &h.kinds[p.turn][side]
 			c := p.corner[side]
 			z := p.turn.On(q.Blank, prog.Zero)
-			s := Station{Pair: i + 1, Side: name, Turn: p.turn, Offset: prog.Offset,
+			s := Station{Pair: i + 1, Side: sides[side], Turn: p.turn, Offset: prog.Offset,
 				Corner:   registration.Point{X: unscale(c[0]), Y: unscale(c[1])},
 				Blank:    k.blank.at(c).rect(),
 				Occupied: k.swept.at(c).rect(),
@@ -145,8 +142,7 @@ func (h *hall) given(q *Request) (pair, error) {
 	g := q.Given
 	face, back := [2]int64{scale(g.Face.X), scale(g.Face.Y)}, [2]int64{scale(g.Back.X), scale(g.Back.Y)}
 	for s, c := range [][2]int64{face, back} {
-		k, side := &h.kinds[0][s], []string{FaceSide, BackSide}[s]
-		if err := h.whyNot(k, c, side); err != nil {
+		if err := h.whyNot(&h.kinds[0][s], c, sides[s]); err != nil {
 			return pair{}, err
 		}
 	}
@@ -172,17 +168,19 @@ func (h *hall) whyNot(k *kind, c [2]int64, side string) error {
 	}{{"blank and fixture", h.bed, k.body.at(c), "the bed"}, {"moves, blank and zero", h.travel, k.reach.at(c), "the travel"}} {
 		for a := range 2 {
 			axis := string("XY"[a])
-			if d := w.in.lo[a] - w.is.lo[a]; d > 0 {
-				more := ""
-				if w.in.lo[a] == 0 { // the key travel counts from 0
-					more = "; if " + axis + " runs below 0, give its least and greatest in a machine file"
-				}
-				return no(fmt.Sprintf("%s of the %s station reach %s%s", w.what, side, axis, unscale(w.is.lo[a])),
-					fmt.Sprintf("%s, from %s%s", w.name, axis, unscale(w.in.lo[a])), "move it "+unscale(d).String()+" "+[]string{"right", "away"}[a]+more)
+			below := ""
+			if w.in.lo[a] == 0 { // the key travel counts from 0
+				below = "; if " + axis + " runs below 0, give its least and greatest in a machine file"
 			}
-			if d := w.is.hi[a] - w.in.hi[a]; d > 0 {
-				return no(fmt.Sprintf("%s of the %s station reach %s%s", w.what, side, axis, unscale(w.is.hi[a])),
-					fmt.Sprintf("%s, to %s%s", w.name, axis, unscale(w.in.hi[a])), "move it "+unscale(d).String()+" "+[]string{"left", "nearer"}[a])
+			for _, end := range []struct {
+				out, is, in   int64
+				to, way, more string
+			}{{w.in.lo[a] - w.is.lo[a], w.is.lo[a], w.in.lo[a], "from", [2]string{"right", "away"}[a], below},
+				{w.is.hi[a] - w.in.hi[a], w.is.hi[a], w.in.hi[a], "to", [2]string{"left", "nearer"}[a], ""}} {
+				if end.out > 0 {
+					return no(fmt.Sprintf("%s of the %s station reach %s%s", w.what, side, axis, unscale(end.is)),
+						fmt.Sprintf("%s, %s %s%s", w.name, end.to, axis, unscale(end.in)), "move it "+unscale(end.out).String()+" "+end.way+end.more)
+				}
 			}
 		}
 	}
@@ -197,7 +195,7 @@ func (h *hall) whyNot(k *kind, c [2]int64, side string) error {
 
 // noFit says how much is missing.
 func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) error {
-	e := &NoFit{Reason: &registration.Error{About: "pairs", No: true}, Unit: q.Unit, Asked: max(q.Pairs, 1), Fits: fits}
+	e := &NoFit{Reason: &registration.Error{About: "pairs", No: true}, Asked: max(q.Pairs, 1), Fits: fits}
 	all := transform.OffsetNames(m.Extended)
 	e.Reason.Found = fmt.Sprintf("%s don't fit", count(e.Asked, "pair"))
 	if e.Asked == 1 {
@@ -219,20 +217,27 @@ func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) erro
 		return e
 	}
 	n := e.Asked - given
-	var ways []string
-	for a := range 2 {
+	e.Reason.Expected = cmp.Or(strings.Join(e.room(h, m, n, turned), " or "), "a larger bed in X and in Y, or fewer things on it")
+	if *h.cut && fits > 0 {
+		most = "the most that the search found: " + count(fits, "pair")
+	}
+	if !q.AllowTurn && h.fits(n, n) {
+		e.Turned = "‹allow-turn true› makes room for " + count(e.Asked, "pair")
+	}
+	e.Reason.Hint = joined(most, e.Turned)
+	return e
+}
+
+// room fills in how much more n pairs need in X or in Y alone, and says it.
+func (e *NoFit) room(h *hall, m *Machine, n, turned int) (ways []string) {
+	for a, more := range []**decimal.Decimal{&e.X, &e.Y} {
 		d := h.short(n, turned, a)
 		if d < 0 {
 			continue
 		}
 		bed, travel := h.limits(n, turned, a, d)
 		v := unscale(d)
-		if a == 0 {
-			e.X = &v
-		} else {
-			e.Y = &v
-		}
-		e.Bed, e.Travel = e.Bed || bed, e.Travel || travel
+		*more = &v
 		what := "bed and travel"
 		switch {
 		case !travel:
@@ -242,29 +247,12 @@ func (h *hall) noFit(m *Machine, q *Request, fits, given, free, turned int) erro
 		}
 		ways = append(ways, fmt.Sprintf("%s more %s in %s", v, what, string("XY"[a])))
 	}
-	e.Reason.Expected = strings.Join(ways, " or ")
-	if *h.cut && fits > 0 {
-		most = "the most that the search found: " + count(fits, "pair")
-	}
-	e.Reason.Hint = most
-	if len(ways) == 0 {
-		e.Reason.Expected = "a larger bed in X and in Y, or fewer things on it"
-	}
-	if !q.AllowTurn {
-		if h.fits(n, n) {
-			e.Turned = "‹allow-turn true› makes room for " + count(e.Asked, "pair")
-			e.Reason.Hint = joined(most, e.Turned)
-		}
-	}
-	return e
+	return ways
 }
 
 // joined joins what there is of two hints.
 func joined(a, b string) string {
-	if a == "" {
-		return b
-	}
-	return a + "; " + b
+	return strings.Join(slices.DeleteFunc([]string{a, b}, func(s string) bool { return s == "" }), "; ")
 }
 
 // limits tells whether the bed, the travel or both have to grow by d at their
@@ -341,18 +329,20 @@ func (r Reach) around(b box) box {
 
 // depthsFit checks the programs' heights against the travel in Z.
 func (q *Request) depthsFit(m *Machine) error {
-	for i, p := range []Program{q.Face, q.Back} {
+	for side, p := range q.programs() {
 		if p.Z == nil || p.Depths == nil {
 			continue
 		}
-		side := []string{FaceSide, BackSide}[i]
-		if low := p.Z.Add(p.Depths.Least); low.LessThan(m.Z.Least) {
-			return &registration.Error{About: "travel.z", No: true, Found: fmt.Sprintf("the %s program's lowest move at machine Z%s", side, low),
-				Expected: "at least Z" + m.Z.Least.String(), Hint: m.Z.Least.Sub(low).String() + " too low: raise the work, or use a tool with less stick-out"}
-		}
-		if high := p.Z.Add(p.Depths.Greatest); high.GreaterThan(m.Z.Greatest) {
-			return &registration.Error{About: "travel.z", No: true, Found: fmt.Sprintf("the %s program's highest move at machine Z%s", side, high),
-				Expected: "at most Z" + m.Z.Greatest.String(), Hint: high.Sub(m.Z.Greatest).String() + " too high: lower the work, or the program's safe height"}
+		low, high := p.Z.Add(p.Depths.Least), p.Z.Add(p.Depths.Greatest)
+		for _, end := range []struct {
+			out, at, limit decimal.Decimal
+			move, to, cure string
+		}{{m.Z.Least.Sub(low), low, m.Z.Least, "lowest", "least", "low: raise the work, or use a tool with less stick-out"},
+			{high.Sub(m.Z.Greatest), high, m.Z.Greatest, "highest", "most", "high: lower the work, or the program's safe height"}} {
+			if end.out.IsPositive() {
+				return &registration.Error{About: "travel.z", No: true, Found: fmt.Sprintf("the %s program's %s move at machine Z%s", sides[side], end.move, end.at),
+					Expected: "at " + end.to + " Z" + end.limit.String(), Hint: end.out.String() + " too " + end.cure}
+			}
 		}
 	}
 	return nil
@@ -364,17 +354,9 @@ var half = decimal.New(2, places)
 
 func scale(v decimal.Decimal) int64 { return v.Mul(half).IntPart() }
 
+// unscale gives the length again, without trailing zeros.
 func unscale(v int64) decimal.Decimal {
-	return trim(decimal.New(v*5, -places-1))
-}
-
-// trim drops trailing zeros.
-func trim(v decimal.Decimal) decimal.Decimal {
-	d, err := decimal.NewFromString(v.String())
-	if err != nil {
-		return v
-	}
-	return d
+	return decimal.RequireFromString(decimal.New(v*5, -places-1).String())
 }
 
 func boxOf(r Rect) box {

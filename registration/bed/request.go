@@ -72,6 +72,11 @@ const (
 	BackSide = "back"
 )
 
+var sides = [2]string{FaceSide, BackSide}
+
+// programs are the face's and the back's.
+func (q *Request) programs() [2]Program { return [2]Program{q.Face, q.Back} }
+
 // Station is one place on the bed.
 type Station struct {
 	Pair   int                   `json:"pair"` // from 1
@@ -117,10 +122,10 @@ func (l *Layout) ParkFault(at registration.Point) *registration.Error {
 	return nil
 }
 
-// NoFit says that the pairs asked for don't fit, by how much, and how many do.
+// NoFit says that the pairs asked for don't fit, by how much, and how many do. Lengths are
+// in millimetres if either the machine or the request is.
 type NoFit struct {
 	Reason  *registration.Error
-	Unit    transform.Unit
 	Asked   int
 	Fits    int
 	Offsets int // free offsets that are missing
@@ -129,8 +134,6 @@ type NoFit struct {
 	X, Y *decimal.Decimal
 	// Turned says that they fit with stations turned, "" where they don't.
 	Turned string
-	// Bed and Travel say which of the two would have to grow.
-	Bed, Travel bool
 }
 
 // Unwrap gives the plain error.
@@ -185,7 +188,7 @@ func (q *Request) faults() []fault {
 			list = append(list, fault{!h.IsPositive(), "no-go", "a height of " + h.String(), "above 0, or none", "without one nothing passes over it"})
 		}
 	}
-	for _, p := range []Program{q.Face, q.Back} {
+	for _, p := range q.programs() {
 		if r := p.Reach; r != nil {
 			list = append(list, fault{b.W.Add(r.Left).Add(r.Right).IsNegative() || b.H.Add(r.Near).Add(r.Far).IsNegative(), "program",
 				"a reach whose right end lies left of its left end, or far of near", "least before greatest", ""})
