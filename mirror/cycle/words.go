@@ -7,6 +7,7 @@ import (
 
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fact"
+	"flipcalc/mirror/motion"
 )
 
 // codes looks at the block's G, M, T and O words: which call a tool, which belong
@@ -56,7 +57,7 @@ func (c *cutter) codes() (change *block.Word, drop []*block.Word, err error) {
 				}
 				c.offset = code
 			case 920, 921, 922, 923, 520:
-				name := "G" + strings.TrimSuffix(fmt.Sprintf("%d.%d", code/10, code%10), ".0")
+				name := motion.CodeName('G', code)
 				return nil, nil, c.refuse(w, name+", which shifts the zero of every offset", "a zero that is stored in its offset",
 					"put the shift into the work offset and take "+name+" out")
 			case 901, 911:
@@ -164,7 +165,7 @@ func (c *cutter) prefix(before int) string {
 	if before == 0 {
 		return "" // the opening ends in G0
 	}
-	words := []string{"G" + strings.TrimSuffix(fmt.Sprintf("%d.%d", before/10, before%10), ".0")}
+	words := []string{motion.CodeName('G', before)}
 	if isCycle(before) {
 		for _, l := range []byte("RZXYQPIJK") {
 			if s, ok := c.sticky[l]; ok && b.Find(l) == nil {

@@ -9,77 +9,26 @@ import (
 
 // settings runs the block's steps 2 to 18: everything but motion and stops.
 func (m *Machine) settings() error {
-	s := &m.state
-	if c := m.g[feedGroup]; c >= 0 {
-		s.FeedMode = int(c) / 10
-		m.said |= 1 << feedGroup
+	if err := m.rates(); err != nil {
+		return err
 	}
-	if m.has('F') {
-		if m.value('F').Sign() < 0 {
-			return m.fault(m.word('F'), "a negative F", "zero or more", "")
-		}
-		s.Feed = m.value('F')
-		m.take('F', false)
-		m.feedHere = true
+	if err := m.tool(); err != nil {
+		return err
 	}
-	if m.has('S') {
-		if m.value('S').Sign() < 0 {
-			return m.fault(m.word('S'), "a negative S", "zero or more", "")
-		}
-		s.Speed = m.value('S')
-		m.take('S', false)
-	}
-	if m.has('T') {
-		n, ok := m.value('T').Int()
-		if !ok || n < 0 || n > 1<<31-1 {
-			return m.fault(m.word('T'), fmt.Sprintf("T%s", m.value('T')), "a whole tool number", "")
-		}
-		m.selected = int(n)
-		m.take('T', false)
-		if !m.changed {
-			s.Tool = m.selected
-		}
-	}
-	if m.g[changeGroup] == 6 {
-		m.changed, m.loaded = true, m.selected
-		m.swapped = [3]bool{true, true, true}
-		s.Tool = m.loaded
-		s.Spindle = 0 // NISTIR 6556, 3.6.3
-	}
-	switch c := m.g[spindleGroup]; c {
-	case 13, 14: // with coolant (common practice)
-		s.Spindle, s.Coolant, m.started = int(27-2*c), s.Coolant|2, true
-	case 3:
-		s.Spindle, m.started = 1, true
-	case 4:
-		s.Spindle, m.started = -1, true
-	case 5:
-		s.Spindle = 0
-	}
-	switch m.g[coolantGroup] {
-	case 8:
-		s.Coolant |= 2
-	case 9:
-		s.Coolant = 0
-	}
-	if m.g[mistGroup] == 7 {
-		s.Coolant |= 1
-	}
+	m.spindle()
+	m.coolant()
 	if m.g[actionGroup] == 40 {
 		if err := m.dwell(); err != nil {
 			return err
 		}
 	}
 	if c := m.g[planeGroup]; c >= 0 {
-		s.Plane = [...]transform.Plane{transform.XY, transform.ZX, transform.YZ}[(c-170)/10]
+		m.state.Plane = [...]transform.Plane{transform.XY, transform.ZX, transform.YZ}[(c-170)/10]
 		m.said |= 1 << planeGroup
 	}
 	if c := m.g[unitGroup]; c >= 0 {
 		m.setUnit(transform.Unit((210 - c) / 10))
 		m.said |= 1 << unitGroup
-	}
-	if c := m.g[compGroup]; c >= 0 {
-		s.Comp = int(c) / 10
 	}
 	m.compensation()
 	if err := m.length(); err != nil {
@@ -89,10 +38,91 @@ func (m *Machine) settings() error {
 		m.setOffset(cmp.Or(m.offsetHere, int(c)))
 	}
 	if c := m.g[pathGroup]; c >= 0 {
-		s.Path = uint16(c)
+		m.state.Path = uint16(c)
 		m.take('P', false) // a path tolerance
 		m.take('Q', false)
 	}
+	m.counting()
+	return nil
+}
+
+// rates takes the feed mode, F and S.
+func (m *Machine) rates() error {
+	if c := m.g[feedGroup]; c >= 0 {
+		m.state.FeedMode = int(c) / 10
+		m.said |= 1 << feedGroup
+	}
+	m.feedHere = m.has('F')
+	if err := m.rate('F', &m.state.Feed); err != nil {
+		return err
+	}
+	return m.rate('S', &m.state.Speed)
+}
+
+// rate takes a word that says how fast.
+func (m *Machine) rate(letter byte, into *Num) error {
+	if !m.has(letter) {
+		return nil
+	}
+	if *into = m.value(letter); into.Sign() < 0 {
+		return m.fault(m.word(letter), fmt.Sprintf("a negative %c", letter), "zero or more", "")
+	}
+	m.take(letter, false)
+	return nil
+}
+
+// tool takes T and M6.
+func (m *Machine) tool() error {
+	if m.has('T') {
+		n, ok := m.value('T').Int()
+		if !ok || n < 0 || n > 1<<31-1 {
+			return m.fault(m.word('T'), fmt.Sprintf("T%s", m.value('T')), "a whole tool number", "")
+		}
+		m.selected = int(n)
+		m.take('T', false)
+		if !m.changed {
+			m.state.Tool = m.selected
+		}
+	}
+	if m.g[changeGroup] == 6 {
+		m.changed, m.loaded = true, m.selected
+		m.swapped = [3]bool{true, true, true}
+		m.state.Tool = m.loaded
+		m.state.Spindle = 0 // NISTIR 6556, 3.6.3
+	}
+	return nil
+}
+
+// spindle takes M3 to M5, and M13 and M14, which have coolant as well (common practice).
+func (m *Machine) spindle() {
+	switch m.g[spindleGroup] {
+	case 3, 13:
+		m.state.Spindle, m.started = 1, true
+	case 4, 14:
+		m.state.Spindle, m.started = -1, true
+	case 5:
+		m.state.Spindle = 0
+	}
+	if m.g[spindleGroup] > 10 {
+		m.state.Coolant |= 2
+	}
+}
+
+// coolant takes M7 to M9.
+func (m *Machine) coolant() {
+	switch m.g[coolantGroup] {
+	case 8:
+		m.state.Coolant |= 2
+	case 9:
+		m.state.Coolant = 0
+	}
+	if m.g[mistGroup] == 7 {
+		m.state.Coolant |= 1
+	}
+}
+
+// counting takes what numbers count from: G90 and G91, G90.1 and G91.1, G98 and G99.
+func (m *Machine) counting() {
 	if c := m.g[distanceGroup]; c >= 0 {
 		m.Absolute = c == 900
 		m.said |= 1 << distanceGroup
@@ -105,14 +135,16 @@ func (m *Machine) settings() error {
 		m.returnToR = c == 990
 		m.said |= 1 << returnGroup
 	}
-	return nil
 }
 
-// compensation takes the D word. It stands until the next one, a tool change or the
+// compensation takes G40 to G42.1 and D. D stands until the next one, a tool change or the
 // end; a diameter stands for its own G41.1 or G42.1.
 func (m *Machine) compensation() {
 	s := &m.state
 	c := m.g[compGroup]
+	if c >= 0 {
+		s.Comp = int(c) / 10
+	}
 	direct := c == 411 || c == 421
 	switch {
 	case direct && m.has('D'):

@@ -10,8 +10,36 @@ import (
 
 // act runs steps 19 and 20 of a block: presets, home and motion.
 func (m *Machine) act() error {
-	mode := int(m.g[motionGroup])
 	m.rotaryWords()
+	if err := m.mode(); err != nil {
+		return err
+	}
+	if err := m.allowed(); err != nil {
+		return err
+	}
+	if mode := m.g[motionGroup]; mode != 50 && (mode >= 0 || m.motion != 50) {
+		m.smooth = false
+	}
+	switch m.g[actionGroup] {
+	case 921, 922:
+		m.effect.Unset = int(m.g[actionGroup])
+		m.cancelPreset(m.effect.Unset == 922)
+	case 923:
+		m.effect.Unset = 923
+		m.restorePreset()
+	case -1, 40: // none, or a dwell that has been
+	default:
+		return m.alone()
+	}
+	if m.g[machineGroup] >= 0 {
+		return m.machineMove()
+	}
+	return m.move()
+}
+
+// mode takes G80 and the motion word.
+func (m *Machine) mode() error {
+	mode := int(m.g[motionGroup])
 	if m.g[endGroup] >= 0 {
 		if mode > 30 {
 			return m.fault(m.gAt[endGroup], "G80 and "+CodeName('G', mode)+" in one block", "one of them", "put them into two blocks")
@@ -19,22 +47,31 @@ func (m *Machine) act() error {
 		m.motion, m.bare = 800, 0
 		m.rSet, m.depthSet, m.peck = false, false, Num{}
 	}
-	if mode >= 0 {
-		if mode != m.motion {
-			m.rSet, m.depthSet, m.peck = false, false, Num{}
-		}
-		m.motion, m.bare = mode, 0
-		if mode <= 51 {
-			m.under = mode
-		}
+	if mode < 0 {
+		return nil
 	}
-	if err := m.allowed(); err != nil {
-		return err
+	if mode != m.motion {
+		m.rSet, m.depthSet, m.peck = false, false, Num{}
 	}
-	if mode != 50 && (mode >= 0 || m.motion != 50) {
-		m.smooth = false
+	m.motion, m.bare = mode, 0
+	if mode <= 51 {
+		m.under = mode
 	}
-	switch m.g[actionGroup] {
+	return nil
+}
+
+// alone runs an action that uses the block's axis words up.
+func (m *Machine) alone() error {
+	c := int(m.g[actionGroup])
+	at, mode := m.gAt[actionGroup], m.g[motionGroup]
+	homes, presets := c == 280 || c == 300, c == 520 || c == 920
+	switch {
+	case presets && m.g[machineGroup] >= 0:
+		return m.fault(m.gAt[machineGroup], "G53 with "+CodeName('G', c), "one of them", "put them into two blocks")
+	case homes && mode > 10, presets && mode >= 0:
+		return m.fault(at, CodeName('G', c)+" beside a motion word", "one of them", "put them into two blocks")
+	}
+	switch c {
 	case 100:
 		return m.store()
 	case 120, 130:
@@ -45,32 +82,17 @@ func (m *Machine) act() error {
 		return m.rotate()
 	case 690:
 		return m.unrotate()
-	case 280, 300:
-		if mode > 10 {
-			return m.fault(m.gAt[actionGroup], CodeName('G', int(m.g[actionGroup]))+" beside a motion word", "one of them", "put them into two blocks")
-		}
-		return m.home()
-	case 520, 920:
-		if m.g[machineGroup] >= 0 {
-			return m.fault(m.gAt[machineGroup], "G53 with "+CodeName('G', int(m.g[actionGroup])), "one of them", "put them into two blocks")
-		}
-		if mode >= 0 {
-			return m.fault(m.gAt[actionGroup], CodeName('G', int(m.g[actionGroup]))+" beside a motion word", "one of them", "put them into two blocks")
-		}
-		if m.g[actionGroup] == 520 {
-			return m.localShift()
-		}
+	case 520:
+		return m.localShift()
+	case 920:
 		return m.preset()
-	case 921, 922:
-		m.effect.Unset = int(m.g[actionGroup])
-		m.cancelPreset(m.effect.Unset == 922)
-	case 923:
-		m.effect.Unset = 923
-		m.restorePreset()
 	}
-	if m.g[machineGroup] >= 0 {
-		return m.machineMove()
-	}
+	return m.home()
+}
+
+// move runs the block's axis words in the motion mode.
+func (m *Machine) move() error {
+	mode := m.g[motionGroup]
 	arcWords := (m.motion == 20 || m.motion == 30) && (m.has('I') || m.has('J') || m.has('K') || m.has('R'))
 	if !m.axisWords() && !arcWords && m.effect.Rotary == 0 {
 		if mode >= 810 || mode == 730 {
