@@ -21,14 +21,51 @@ func (r *reading) cycle() error {
 	if explicit {
 		at = r.word[gMotion]
 	}
-	kept := false // L0: the words are kept and nothing is drilled
-	_, _, drill := s.plane.Axes()
-	depth := 'X' + byte(drill)
-	switch {
-	case !r.has(axisWords) && !r.has(centreWords|radiusWord):
+	if !r.has(axisWords | centreWords | radiusWord) {
 		s.bare = r.b.Line // nothing runs, unless axis words follow
 		m.note(fact.Warning, r.b.Line, CycleBare{Cycle: name})
 		return nil
+	}
+	_, _, drill := s.plane.Axes()
+	if err := r.cycleWords(at, drill, name); err != nil {
+		return err
+	}
+	if err := r.cycleLevels(at, name, 'X'+byte(drill)); err != nil {
+		return err
+	}
+	m.assume(saidPlane, r.b.Line, AssumedPlane{Code: "G17"})
+	m.assume(saidFeed, r.b.Line, AssumedFeed{Code: "G94"})
+	was := s.at
+	r.cycleEdits(drill)
+	if s.motion == 870 {
+		m.note(fact.Warning, r.b.Line, BackBoring{})
+	}
+	if err := r.points(s.inc); err != nil {
+		return err
+	}
+	s.at[drill] = was[drill]
+	if w := r.b.Find('L'); w != nil && zero(w) {
+		// L0 keeps the words and drills nothing; controls differ on whether the tool goes there.
+		m.note(fact.Warning, r.b.Line, CycleKept{Cycle: name})
+		s.at = was
+	} else {
+		if err := r.start(at, 0); err != nil {
+			return err
+		}
+		if s.toR && !s.inc {
+			s.at[drill] = known
+		}
+	}
+	m.last = value{}
+	r.first()
+	r.p.moves = true
+	return nil
+}
+
+// cycleWords refuses what can't stand in a cycle's block, or can't be mirrored there.
+func (r *reading) cycleWords(at, drill int, name string) error {
+	s := r.s
+	switch {
 	case !r.has(axisWords):
 		return r.refuse(at, name+" without X, Y or Z", "at least one of them", "")
 	case s.bare > 0:
@@ -37,7 +74,7 @@ func (r *reading) cycle() error {
 		return r.refuse(at, name+" while cutter compensation is on", "", "cancel it with G40 first")
 	case s.feed == 930:
 		return r.refuse(at, name+" in G93", "G94", "")
-	case m.axes[s.unit][drill].neg:
+	case r.m.axes[s.unit][drill].neg:
 		return r.refuse(at, fmt.Sprintf("%s in %s, whose drilling axis would turn round", name, s.plane), "", "write the holes out or flip about the other axis")
 	case s.motion == 870 && s.plane != transform.XY:
 		return r.refuse(at, fmt.Sprintf("G87 in %s", s.plane), "G17", "")
@@ -54,58 +91,32 @@ func (r *reading) cycle() error {
 		return r.refuseLetter('P', "a negative dwell", "zero or more", "")
 	}
 	if w := r.b.Find('L'); w != nil {
-		n, ok := w.Int()
-		if !ok || n < 0 {
+		if n, ok := w.Int(); !ok || n < 0 {
 			return r.refuseLetter('L', "a number of repeats that isn't a whole number", "1 or more, or 0 to keep the words and drill nothing", "")
 		}
-		kept = n == 0
 	}
-	if err := r.cycleLevels(at, name, depth); err != nil {
-		return err
-	}
-	m.assume(saidPlane, r.b.Line, AssumedPlane{Code: "G17"})
-	m.assume(saidFeed, r.b.Line, AssumedFeed{Code: "G94"})
-	was := s.at
+	return nil
+}
+
+// cycleEdits mirrors R and the words of G87; points mirrors X, Y and Z.
+func (r *reading) cycleEdits(drill int) {
+	s, m := r.s, r.m
 	for i := range r.b.W[:r.b.N] {
-		w := &r.b.W[i]
-		switch {
-		case w.Letter == 'R':
+		switch letter := r.b.W[i].Letter; {
+		case letter == 'R':
 			if x := &m.axes[s.unit][drill]; !s.inc && !x.same {
 				r.p.add(edit{word: i, op: opPlace, axis: uint8(drill), unit: s.unit})
 			}
-		case w.Letter == 'K': // G87: the counterbore's Z
+		case letter == 'K': // G87: the counterbore's Z
 			if x := &m.axes[s.unit][2]; !s.inc && !x.same {
 				r.p.add(edit{word: i, op: opPlace, axis: 2, unit: s.unit})
 			}
-		case w.Letter == 'I' || w.Letter == 'J':
-			if a := w.Letter - 'I'; m.axes[s.unit][a].neg {
+		case letter == 'I' || letter == 'J':
+			if a := letter - 'I'; m.axes[s.unit][a].neg {
 				r.p.add(edit{word: i, op: opFlip, axis: a, unit: s.unit})
 			}
 		}
 	}
-	if s.motion == 870 {
-		m.note(fact.Warning, r.b.Line, BackBoring{})
-	}
-	if err := r.points(s.inc); err != nil {
-		return err
-	}
-	s.at[drill] = was[drill]
-	if kept {
-		// Controls differ on whether the tool goes there.
-		m.note(fact.Warning, r.b.Line, CycleKept{Cycle: name})
-		s.at = was
-	} else {
-		if err := r.start(at, 0); err != nil {
-			return err
-		}
-		if s.toR && !s.inc {
-			s.at[drill] = known
-		}
-	}
-	m.last = value{}
-	r.first()
-	r.p.moves = true
-	return nil
 }
 
 // cycleLevels keeps R and the depth and looks whether they make sense

@@ -270,7 +270,7 @@ func (r *reading) settle() error {
 // modes brings the state up to the block's codes, in the order in which a control
 // carries them out (NISTIR 6556, table 8), except motion.
 func (r *reading) modes() error {
-	b, s, m := r.b, r.s, r.m
+	s, m := r.s, r.m
 	if c := r.code[gFeed]; c != none {
 		s.feed = c
 		m.said |= saidFeed
@@ -307,32 +307,11 @@ func (r *reading) modes() error {
 	if err := r.comp(); err != nil {
 		return err
 	}
-	if c := r.code[gOffset]; c != none {
-		if err := r.noComp(r.word[gOffset], motion.CodeName('G', c)); err != nil {
-			return err
-		}
-		c, err := r.extended(c)
-		if err != nil {
-			return err
-		}
-		to, err := m.mapOffset(b, r.word[gOffset], c)
-		if err != nil {
-			return err
-		}
-		if err := r.callOffset(c, to); err != nil {
-			return err
-		}
-		if s.offset != c && (s.offset != none || c != 540 && s.moved) {
-			s.at = [3]place{lost, lost, lost} // what the tool's place is called in it isn't known
-		}
-		s.offset = c
+	if err := r.workOffset(); err != nil {
+		return err
 	}
-	switch r.code[gDistance] {
-	case 900:
-		s.inc = false
-		m.said |= saidDistance
-	case 910:
-		s.inc = true
+	if c := r.code[gDistance]; c != none {
+		s.inc = c == 910
 		m.said |= saidDistance
 	}
 	if c := r.code[gCentres]; c != none {
@@ -342,6 +321,34 @@ func (r *reading) modes() error {
 	if c := r.code[gReturn]; c != none {
 		s.toR = c == 990
 	}
+	return nil
+}
+
+// workOffset calls the back's offset where the block calls one.
+func (r *reading) workOffset() error {
+	c, at := r.code[gOffset], r.word[gOffset]
+	if c == none {
+		return nil
+	}
+	if err := r.noComp(at, motion.CodeName('G', c)); err != nil {
+		return err
+	}
+	c, err := r.extended(c)
+	if err != nil {
+		return err
+	}
+	to, err := r.m.mapOffset(r.b, at, c)
+	if err != nil {
+		return err
+	}
+	if err := r.callOffset(c, to); err != nil {
+		return err
+	}
+	s := r.s
+	if s.offset != c && (s.offset != none || c != 540 && s.moved) {
+		s.at = [3]place{lost, lost, lost} // what the tool's place is called in it isn't known
+	}
+	s.offset = c
 	return nil
 }
 
