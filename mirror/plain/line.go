@@ -71,6 +71,8 @@ func (l *lineOf) words() error {
 				continue
 			}
 			l.before = l.copy(l.before, w)
+		case w.Letter == 'P' && i > 0 && l.b.Words[i-1].Letter == 'G' && code(&l.b.Words[i-1])/10 == 54 && l.m.State().Offset > transform.MoreOffsets:
+			l.before = l.copy(l.before, w) // right behind its G54.1
 		case w.Letter >= 'A' && w.Letter <= 'C':
 			if l.e.Preset != 0 {
 				return refuse(l.b, w.Letter, fmt.Sprintf("%c beside G92, G52, G51 or G68", w.Letter), "X, Y and Z", "")

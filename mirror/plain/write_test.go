@@ -12,7 +12,7 @@ import (
 // written gives what a program becomes, or the message.
 func written(text string) string {
 	var out strings.Builder
-	if _, err := Write([]byte(text), &out, Options{Read: motion.Options{Name: "p.nc"}}); err != nil {
+	if _, err := Write([]byte(text), &out, Options{Read: motion.Options{Name: "p.nc", Extended: true}}); err != nil {
 		return err.Error()
 	}
 	return out.String()
@@ -62,6 +62,7 @@ func TestWrite(t *testing.T) {
 			"G90 G91.1\nG0 X0.0 Y1.0 Z1.0\nG0 X1.0 Y1.0 Z1.0\nM0 (turn the blank)\nG0 X2.0 Y1.0 Z1.0\nM0 (take it off)\nM2\n"},
 		{"what is printed, and prose", "oak board no\n#1=2\nPOPEN\nDO1\nG0 X#1 Y1 Z1\nN7 DPRNT[PART*DONE]\nDPRNT[X#1[53]]\n#1=#1+1\nIF [#1 GT 3] GOTO 5\nEND1\nN5 PCLOS\nM2\n",
 			"oak board no\nPOPEN\nG90 G91.1\nG0 X2.0 Y1.0 Z1.0\nN7 DPRNT[PART*DONE]\nG0 X3.0 Y1.0 Z1.0\nN7 DPRNT[PART*DONE]\nN5 PCLOS\nM2\n"},
+		{"more work offsets", "G0 X1 Y1 Z5\nG54.1 P2 G0 X3 Y1 Z5\nG54 P3\nG0 X4 Y1 Z5\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nG54.1 P2 G0 X3.0 Y1.0 Z5.0\nG54 P3\nG0 X4.0 Y1.0 Z5.0\nM2\n"},
 		{"dwell", "G0 X1 Y1 Z5\nG4 X2\nG4 P[1/4]\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nG4 X2\nG4 P0.25\nM2\n"},
 		{"shifts", "G0 X1 Y1 Z5\nG52 X10\nG0 X1\nG52 X0\nG92 Y0\nG0 Y3\nG92.1\nG0 Y0\nM2\n",
 			"G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nG0 X11.0\nG0 Y4.0\nG0 Y0.0\nM2\n"},

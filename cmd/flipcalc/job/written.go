@@ -20,12 +20,19 @@ import (
 func (j *Job) writeOut(path, name string, text []byte) ([]byte, error) {
 	var b bytes.Buffer
 	b.Grow(len(text)) // a plain program becomes about as long
-	r, err := plain.Write(text, &b, plain.Options{Read: j.reading(name)})
+	r, err := plain.Write(text, &b, j.writing(name))
 	if err != nil {
 		return nil, err
 	}
 	j.plain[path] = r
 	return b.Bytes(), nil
+}
+
+// writing says how a program is written out: what a verb can't take of it, it refuses itself.
+func (j *Job) writing(name string) plain.Options {
+	o := plain.Options{Read: j.reading(name)}
+	o.Read.Extended = true
+	return o
 }
 
 // sourceLine gives the line of a program that a line of it, written out, came from.
@@ -105,7 +112,7 @@ func (j *Job) CouldWriteOut(err error) error {
 	if f.Line > len(lines) || !steers.Match(lines[f.Line-1]) {
 		return err
 	}
-	if _, refused := plain.Write(text, io.Discard, plain.Options{Read: j.reading(f.File)}); refused != nil {
+	if _, refused := plain.Write(text, io.Discard, j.writing(f.File)); refused != nil {
 		return err
 	}
 	said := *f
