@@ -129,7 +129,10 @@ func (p *prover) check(m *motion.Machine, b *motion.Block, want []motion.Move, t
 // from an unknown one.
 func (p *prover) stands(axis int, u transform.Unit) motion.Num {
 	at, _ := p.m.Place(axis)
-	return at.In(p.m.Unit(), u)
+	if of := p.m.Unit(); of != u {
+		at = at.In(of, u)
+	}
+	return at
 }
 
 // read runs the written lines of block b and keeps their moves and switches.

@@ -220,7 +220,10 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 			moves[i] = *mv
 		}
 		for axis := range 3 {
-			if _, place := t.proof.m.Place(axis); place == motion.Known && !mv.ToOK[axis] && m.Loose(axis) && !mv.Home && !mv.Machine {
+			if mv.ToOK[axis] || mv.Home || mv.Machine || !m.Loose(axis) {
+				continue
+			}
+			if _, place := t.proof.m.Place(axis); place == motion.Known {
 				return refuse(b, axisLetters[axis], fmt.Sprintf("a move while %c isn't known since G68 or G69", axisLetters[axis]), fmt.Sprintf("%c in G90 first", axisLetters[axis]), "")
 			}
 		}
