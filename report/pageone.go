@@ -65,13 +65,14 @@ const (
 	headHigh  = 7.2
 	tickRim   = 0.6
 	limitRim  = 0.9
-	toolHigh  = 6.0 // with room to write
-	zeroHigh  = 12.0
+	toolHigh  = 6.0  // with room to write
+	zeroHigh  = 12.0 // of 25 pt
 	alarmRim  = 5.0
 	tickWide  = 84.0
 	limitWide = 95.0
 	pageWide  = 186.0
-	writeText = " write: _______" // as wide as a blank to fill in
+	zeroWide  = 93.0 / 25 * 11 / 1.1 // in heavy letters of 25 pt
+	writeText = " write: _______"    // as wide as a blank to fill in
 )
 
 // letterSize is 11 pt in mm, less what Arial and its like are narrower than the letters that
@@ -168,7 +169,9 @@ func (s *Setup) figureHigh(columns float64, alarms []Para) float64 {
 		left -= alarmRim + lineHigh*float64(linesOf(pageWide, alarms...))
 	}
 	boxes := s.zeroBoxes()
-	left -= zeroHigh * float64(len(boxes)/2-1)
+	for i := 0; i < len(boxes); i += 2 {
+		left -= zeroHigh * float64(max(linesOf(zeroWide, Para{"", boxes[i].Zero}), linesOf(zeroWide, Para{"", boxes[i+1].Zero})))
+	}
 	if slices.ContainsFunc(boxes, func(b zeroBox) bool { return b.Run != "" }) {
 		left -= lineHigh
 	}

@@ -21,12 +21,12 @@ func (p *Program) TakeMoves(s *motion.Summary, unit transform.Unit) {
 	}
 }
 
-// reach is what the cutters of an offset's programs pass over with their whole width, from
-// its zero; empty where moves or cutters aren't known.
-func (s *Setup) reach(offset string) (all transform.Box) {
+// reach is what the cutters of a side's programs in an offset pass over with their whole
+// width, from its zero; empty where moves or cutters aren't known.
+func (s *Setup) reach(back bool, offset string) (all transform.Box) {
 	for i := range s.Programs {
 		p := &s.Programs[i]
-		if p.Offset != offset || !isFace(p) && !isBack(p) {
+		if p.Offset != offset || !p.cuts(back) {
 			continue
 		}
 		radius, ok := s.widest(p)
@@ -65,7 +65,7 @@ func (s *Setup) reachLimits() (lines []string) {
 	c := &checklist{s: s}
 	var deep, clamps []string
 	for _, back := range []bool{false, true} {
-		if box := s.reach(c.offsets(back)[0]); box.Any {
+		if box := s.reach(back, c.offsets(back)[0]); box.Any {
 			deep = append(deep, sideOf(back)+" Z"+box.Least[2].RoundFloor(int32(letters.Places(s.Unit))).String())
 			clamps = append(clamps, s.clampWords(box, back))
 		}
@@ -107,7 +107,7 @@ func (s *Setup) clampWords(box transform.Box, back bool) string {
 // reachRect is what the cutters of a station pass over on the bed, in its unit; empty is
 // unknown.
 func (s *Setup) reachRect(st bed.Station) (r bed.Rect) {
-	box := s.reach(st.Offset)
+	box := s.reach(st.Side == bed.BackSide, st.Offset)
 	if !box.Any {
 		return r
 	}

@@ -31,6 +31,7 @@ func TestClampsStandOutsideTheCutters(t *testing.T) {
 		{"compensated", func(s *Setup) { s.Programs[0].Compensated, s.Programs[1].Compensated = true, true }, "Clamp well outside X4 to 116, Y4 to 76"},
 		{"over every edge", func(s *Setup) { s.Programs[0].Cuts = reachBox("0", "3", "-6", "117", "80") },
 			"Face: no clamp on top: cutters cross every edge\nBack: clamp well outside"},
+		{"back not written yet", func(s *Setup) { s.Programs, s.Stations, s.Answer.Second = s.Programs[:1], nil, nil }, "Deepest from Z0: face Z-6\nFace: clamp"},
 		{"one side unknown", func(s *Setup) { s.Programs[1].Cuts = transform.Box{} }, "Deepest from Z0: face Z-6\nFace: clamp well outside X7 to 113, Y7 to 73"},
 		{"a cutter unknown", func(s *Setup) { s.Programs[0].Tools = []int{1, 9}; s.Programs[1].Tools = []int{9} }, ""},
 		{"no cutter listed", func(s *Setup) { s.Tools = nil }, ""},

@@ -74,8 +74,8 @@ func (s *Scene) large(blanks, all []shown, em float64) *Canvas {
 				x += textWidth("", t.label()) * em * leastSize
 			}
 		}
-		if i+1 < len(blanks) {
-			x += 4 * em // the next one's Y ordinates
+		if i+1 < len(blanks) { // the next one's Y ordinate
+			x += max(4, textWidth("label", "Y"+blanks[i+1].Zero.Y.String())*0.9-0.5) * em
 		}
 	}
 	s.inset(c, all, x)
