@@ -106,9 +106,13 @@ func (s *Setup) turnFigure(high float64) Figure {
 	return s.figure(func(sc *draw.Scene) *draw.Canvas { return draw.SheetTurn(sc, high) }, func(sc *draw.Scene) *draw.Canvas { return draw.Turn(sc, draw.Slim) })
 }
 
+// drawnStraight is by how many degrees a touched blank may lie turned that is drawn as if it
+// lay straight: at 200 mm an edge is then 3.5 mm off. With more its place isn't drawn.
+var drawnStraight = decimal.NewFromInt(1)
+
 // scene is what the figures show of the setup.
 func (s *Setup) scene() *draw.Scene {
-	out := &draw.Scene{Name: s.Name(), Unit: s.Unit, BedUnit: s.bedUnit(), Answer: s.Answer, Fixture: s.Fixture, Stations: s.places(), Touches: s.touchPoints()}
+	out := &draw.Scene{Name: s.Name(), Unit: s.Unit, BedUnit: s.bedUnit(), Answer: s.Answer, Fixture: s.Fixture, Touches: s.touchPoints()}
 	if m := s.Machine; m != nil {
 		out.Bed, out.NoGo, out.Taken = m.Bed, m.NoGo, m.Taken
 		if m.travels() {
@@ -118,7 +122,11 @@ func (s *Setup) scene() *draw.Scene {
 	if d := s.Drawings; d != nil {
 		out.Face, out.Back = d.Face, d.Back
 	}
-	for _, st := range out.Stations {
+	for _, st := range s.places() {
+		if a := s.Answer; st.Side == bed.BackSide && a.Lie != nil && a.Lie.Turn.Abs().GreaterThan(drawnStraight) {
+			continue
+		}
+		out.Stations = append(out.Stations, st)
 		out.Reach = append(out.Reach, s.reachRect(st))
 	}
 	out.Cut = s.cutBlank()

@@ -239,7 +239,28 @@ func (o *order) side(back bool) {
 
 // seat is the step that lays a blank on its seat.
 func (o *order) seat(back bool) {
-	o.add("Brush out chips; seat it " + strings.ToUpper(sideOf(back)) + " up; clamp it")
+	o.add("Brush out chips; seat it " + strings.ToUpper(sideOf(back)) + " up" + o.lies(back) + "; clamp it")
+}
+
+// lies says how a side's blank lies at stations that are turned, "" where none is.
+func (o *order) lies(back bool) string {
+	edge := registration.Near
+	if back && o.c.s.Answer.Question.Flip == registration.FlipX {
+		edge = registration.Far
+	}
+	var turns []registration.Quarter
+	for _, st := range o.c.s.placesOf(back) {
+		if !slices.Contains(turns, st.Turn) {
+			turns = append(turns, st.Turn)
+		}
+	}
+	switch {
+	case len(turns) > 1:
+		return ", turned as on page\u00a02"
+	case len(turns) == 1 && turns[0] != 0:
+		return ", edge A " + turns[0].Side(edge).String()
+	}
+	return ""
 }
 
 // touches are the steps that find a blank which nothing locates; the next sheet goes on

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
 	"flipcalc/report/words"
 )
 
@@ -37,6 +38,10 @@ func TestOrder(t *testing.T) {
 	deep := markerSetup()
 	deep.Plan = nil
 	deep.Programs[0].Lowest, deep.Programs[1].Lowest = dp("-6"), dp("-6.5")
+	turned, mixed := markerSetup(), markerSetup()
+	turned.Plan, turned.Stations = nil, []bed.Station{station(1, bed.FaceSide, "G54", "100", "50"), station(1, bed.BackSide, "G55", "240", "50")}
+	turned.Stations[0].Turn, turned.Stations[1].Turn = 1, 1
+	mixed.Plan, mixed.Stations = nil, append(slices.Clone(turned.Stations), station(2, bed.FaceSide, "G56", "100", "200"), station(2, bed.BackSide, "G57", "240", "200"))
 	for _, c := range []struct {
 		name string
 		s    Setup
@@ -49,6 +54,9 @@ func TestOrder(t *testing.T) {
 			[]string{"Test piece", "first.nc"}},
 		{"drilled", drilled, []string{"2 Run offsets.nc", "Touch off the bare bed as Z-12; run bed.nc", "Each blank, no dowels in the bed: touch off Z, run blank.nc", "Set the dowels"}, nil},
 		{"zero on the bed", bedZero, []string{"Touch off Z in G54 on the seating plane", "seat it FACE up"}, nil},
+		// A quarter turn counter-clockwise brings the near edge to the right.
+		{"turned", turned, []string{"seat it FACE up, edge A right; clamp it", "seat it BACK up, edge A right; clamp it"}, nil},
+		{"one pair turned", mixed, []string{"1 Write down all offsets:", "seat it FACE up, turned as on page 2; clamp it", "Touch off Z in G54 and G56"}, nil},
 		// 12 thick + 6.5 deep + 10 over it, but the travel leaves 25.
 		{"short of travel", deep, []string{"In G54 raise Z by 28 mm; dry run; lower it again", "Blank off. In G55 raise Z by 25 mm"}, nil},
 	} {
@@ -68,7 +76,7 @@ func TestOrder(t *testing.T) {
 			}
 		}
 		named := slices.ContainsFunc(c.s.zeroBoxes(), func(b zeroBox) bool { return b.Run != "" })
-		if named == c.s.merged() {
+		if named == (c.s.merged() || len(c.s.Stations) > 2) {
 			t.Errorf("%s: the boxes name programs: %v", c.name, named)
 		}
 	}

@@ -91,15 +91,19 @@ func (s *Setup) clampWords(box transform.Box, back bool) string {
 	if back {
 		zero = a.BackZero
 	}
-	every := zero.X.Add(box.Least[0]).Sign() <= 0 && zero.Y.Add(box.Least[1]).Sign() <= 0 &&
-		zero.X.Add(box.Greatest[0]).GreaterThanOrEqual(a.Used.W) && zero.Y.Add(box.Greatest[1]).GreaterThanOrEqual(a.Used.H)
-	text := "no clamp on top: cutters cross every edge"
-	if !every {
-		places := int32(letters.Places(s.Unit)) - 1 // a clamp is set no finer
-		text = "clamp well outside"
-		for axis, name := range []string{" X", ", Y"} {
-			text += name + box.Least[axis].RoundFloor(places).String() + " to " + box.Greatest[axis].RoundCeil(places).String()
-		}
+	// Of a blank in the frame of its zero, or at its first place, which may be turned.
+	blank := bed.Rect{X: zero.X.Neg(), Y: zero.Y.Neg(), W: a.Used.W, H: a.Used.H}
+	reach := bed.Rect{X: box.Least[0], Y: box.Least[1], W: box.Greatest[0].Sub(box.Least[0]), H: box.Greatest[1].Sub(box.Least[1])}
+	if places := s.placesOf(back); len(places) > 0 {
+		blank, reach = places[0].Blank, s.reachRect(places[0])
+	}
+	if !reach.X.GreaterThan(blank.X) && !reach.Y.GreaterThan(blank.Y) && !reach.Right().LessThan(blank.Right()) && !reach.Far().LessThan(blank.Far()) {
+		return "no clamp on top: cutters cross every edge"
+	}
+	places := int32(letters.Places(s.Unit)) - 1 // a clamp is set no finer
+	text := "clamp well outside"
+	for axis, name := range []string{" X", ", Y"} {
+		text += name + box.Least[axis].RoundFloor(places).String() + " to " + box.Greatest[axis].RoundCeil(places).String()
 	}
 	return text
 }

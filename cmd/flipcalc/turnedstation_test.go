@@ -270,3 +270,47 @@ func TestHalfTurnedPair(t *testing.T) {
 		})
 	}
 }
+
+// A pair that stands turned is drawn on its blank as a straight one is: both sides at full
+// size show the same cuts, wherever the blank lies.
+func TestTurnedPairIsDrawnOnItsBlank(t *testing.T) {
+	t.Setenv("FLIPCALC_MACHINE", "")
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	var cuts [2]string
+	for i, size := range []string{"700x400", "260x150"} { // the second has room for turned blanks alone
+		dir := t.TempDir()
+		w, h, _ := strings.Cut(size, "x")
+		for _, name := range []string{"face.nc", "outline.nc", "lettering.nc", "job.toml", "machine.toml"} {
+			text, err := os.ReadFile(filepath.Join(orchard(t), name))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if strings.HasSuffix(name, ".toml") {
+				for _, change := range [][2]string{{`(?m)^bed = .*`, `bed = "0,0,` + size + `"`}, {`(?m)^park = .*`, `park = [` + w + `, ` + h + `]`},
+					{`(?m)^x = \[0, 700\]`, `x = [0, ` + w + `]`}, {`(?m)^y = \[0, 400\]`, `y = [0, ` + h + `]`}, {`(?s)# Two offsets belong.*`, ``}, {`(?m)^pairs *=.*`, "pairs = 1\nallow-turn = true"}} {
+					text = regexp.MustCompile(change[0]).ReplaceAll(text, []byte(change[1]))
+				}
+			}
+			if err := os.WriteFile(filepath.Join(dir, name), text, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		out := filepath.Join(dir, "out")
+		var said bytes.Buffer
+		if code := run([]string{"prepare", filepath.Join(dir, "job.toml"), "-o", out, "--set", "cell=1"}, strings.NewReader(""), io.Discard, &said); code != 0 {
+			t.Fatalf("exit %d: %s", code, said.String())
+		}
+		sheet, err := os.ReadFile(filepath.Join(out, "sheet.txt"))
+		if err != nil || strings.Contains(string(sheet), "a quarter turn counter-clockwise") != (i == 1) {
+			t.Fatalf("bed %s: %v, or turned where it should be straight", size, err)
+		}
+		drawing, err := os.ReadFile(filepath.Join(out, "overlay.svg"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		cuts[i] = strings.Join(regexp.MustCompile(` points="[^"]*"`).FindAllString(string(drawing), -1), "\n")
+	}
+	if len(cuts[0]) < 1000 || cuts[0] != cuts[1] {
+		t.Errorf("drawn otherwise on the turned blank: %d and %d letters of points", len(cuts[0]), len(cuts[1]))
+	}
+}

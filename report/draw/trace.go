@@ -16,6 +16,20 @@ type Path struct {
 	Cut     bool    // cut short because there were too many points
 }
 
+// Turn carries a path round its zero, counter-clockwise.
+func (p *Path) Turn(degrees float64) {
+	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	turned := func(points []point) {
+		for i, at := range points {
+			points[i] = point{cos*at[0] - sin*at[1], sin*at[0] + cos*at[1]}
+		}
+	}
+	for _, s := range p.Strokes {
+		turned(s.Points)
+	}
+	turned(p.Plunges)
+}
+
 // Stroke is one run of rapids or of cutting moves.
 type Stroke struct {
 	Rapid  bool

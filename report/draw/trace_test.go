@@ -150,3 +150,15 @@ func TestTraceOfProgramsInBothUnits(t *testing.T) {
 		}
 	}
 }
+
+// A quarter turn counter-clockwise carries X onto Y (ISO 80000-2, angles).
+func TestPathTurned(t *testing.T) {
+	p := Path{Strokes: []Stroke{{Points: []point{{10, 0}, {0, 5}}}}, Plunges: []point{{3, 4}}}
+	p.Turn(90)
+	for i, want := range []point{{0, 10}, {-5, 0}, {-4, 3}} {
+		got := append(p.Strokes[0].Points, p.Plunges...)[i]
+		if math.Hypot(got[0]-want[0], got[1]-want[1]) > 1e-12 {
+			t.Errorf("%v, want %v", got, want)
+		}
+	}
+}

@@ -30,10 +30,11 @@ func (j *Job) addDrawings() error {
 		if err != nil {
 			return err
 		}
-		side := &d.Back
+		side, turn := &d.Back, j.Answer.BackTurn
 		if p.Role == "face" {
-			side = &d.Face
+			side, turn = &d.Face, j.Answer.FaceTurn.Degrees()
 		}
+		path.Turn(-turn.InexactFloat64()) // on the blank, however that lies
 		if *side == nil {
 			*side = &draw.Path{}
 		}
