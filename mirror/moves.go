@@ -203,6 +203,32 @@ func (r *reading) arc() error {
 	if c := r.code[gMotion]; c != none {
 		at = r.word[gMotion]
 	}
+	first, second, _ := s.plane.Axes()
+	if err := r.arcWords(at, name); err != nil {
+		return err
+	}
+	if err := r.start(at, block.Bit('X'+byte(first))|block.Bit('X'+byte(second))); err != nil {
+		return err
+	}
+	if err := r.feed(); err != nil {
+		return err
+	}
+	m.assume(saidPlane, r.b.Line, AssumedPlane{Code: "G17"})
+	r.height(s.plane, true)
+	if err := r.points(s.inc); err != nil {
+		return err
+	}
+	if err := r.centre(at, name); err != nil {
+		return err
+	}
+	r.first()
+	r.p.moves, r.p.cuts = true, true
+	return nil
+}
+
+// arcWords refuses what can't stand in an arc's block, or can't be mirrored there.
+func (r *reading) arcWords(at int, name string) error {
+	s, m := r.s, r.m
 	first, second, normal := s.plane.Axes()
 	inPlane := block.Bit('X'+byte(first)) | block.Bit('X'+byte(second))
 	centres := block.Bit('I'+byte(first)) | block.Bit('I'+byte(second))
@@ -232,42 +258,38 @@ func (r *reading) arc() error {
 					otherPlaces, 'X'+first, 'X'+second))
 		}
 	}
-	if err := r.start(at, inPlane); err != nil {
-		return err
+	return nil
+}
+
+// centre mirrors the centre words of an arc.
+func (r *reading) centre(at int, name string) error {
+	s, m := r.s, r.m
+	first, second, normal := s.plane.Axes()
+	centres := block.Bit('I'+byte(first)) | block.Bit('I'+byte(second))
+	if !r.has(centres) {
+		return nil
 	}
-	if err := r.feed(); err != nil {
-		return err
+	code := "G91.1"
+	if s.absCentres {
+		code = "G90.1"
 	}
-	m.assume(saidPlane, r.b.Line, AssumedPlane{Code: "G17"})
-	r.height(s.plane, true)
-	if err := r.points(s.inc); err != nil {
-		return err
+	m.assume(saidCentres, r.b.Line, AssumedCentres{Code: code})
+	if s.absCentres && r.b.Letters&centres != centres {
+		return r.refuse(at, name+" with one centre word in G90.1", "both", "controls differ on what a missing one means")
 	}
-	if r.has(centres) {
-		code := "G91.1"
-		if s.absCentres {
-			code = "G90.1"
+	for i := range r.b.W[:r.b.N] {
+		a := int(r.b.W[i].Letter) - 'I'
+		if a < 0 || a > 2 || a == normal {
+			continue
 		}
-		m.assume(saidCentres, r.b.Line, AssumedCentres{Code: code})
-		if s.absCentres && r.b.Letters&centres != centres {
-			return r.refuse(at, name+" with one centre word in G90.1", "both", "controls differ on what a missing one means")
-		}
-		for i := range r.b.W[:r.b.N] {
-			a := int(r.b.W[i].Letter) - 'I'
-			if a < 0 || a > 2 || a == normal {
-				continue
-			}
-			x := &m.axes[s.unit][a]
-			switch {
-			case s.absCentres && !x.same:
-				r.p.add(edit{word: i, op: opPlace, axis: uint8(a), unit: s.unit})
-			case !s.absCentres && x.neg:
-				r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
-			}
+		x := &m.axes[s.unit][a]
+		switch {
+		case s.absCentres && !x.same:
+			r.p.add(edit{word: i, op: opPlace, axis: uint8(a), unit: s.unit})
+		case !s.absCentres && x.neg:
+			r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
 		}
 	}
-	r.first()
-	r.p.moves, r.p.cuts = true, true
 	return nil
 }
 

@@ -253,16 +253,3 @@ func (q *Batch) rows() []Cycle {
 	}
 	return rows
 }
-
-// Empty lists the stations of a cycle that hold nothing, by pair.
-func (c Cycle) Empty(pairs int) (faces, backs []int) {
-	for k := 1; k <= pairs; k++ {
-		if k > c.Faces {
-			faces = append(faces, k)
-		}
-		if k > c.Backs {
-			backs = append(backs, k)
-		}
-	}
-	return faces, backs
-}

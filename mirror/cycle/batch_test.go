@@ -364,9 +364,6 @@ func TestRows(t *testing.T) {
 			t.Errorf("got  %s\nwant %v", got, want[min(i, len(want)-1)])
 		}
 	}
-	if faces, backs := p.Rows[2].Empty(2); fmt.Sprint(faces, backs) != "[2] []" {
-		t.Errorf("cycle 4 empty: faces %v, backs %v", faces, backs)
-	}
 	if p.Cycles != 5 || p.Finish != 1630 || p.CycleSeconds != 420 {
 		t.Errorf("%d cycles, %g s, cycle %g s", p.Cycles, p.Finish, p.CycleSeconds)
 	}
