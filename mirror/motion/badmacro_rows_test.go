@@ -6,7 +6,7 @@ G52 G53 X0
 => m.nc:1:5: G53 with G52, expected one of them; hint: put them into two blocks
 
 #-#1=3
-=> m.nc:1:3: parameter #1, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:3: parameter #1, which the program hasn't set, expected a block that sets it first
 
 N10 GOTO 10
 => m.nc:1:1: more than 1000 blocks, expected a program that ends; hint: does the loop here ever end?
@@ -105,32 +105,32 @@ M2
 O7
 G0 X[#24+1]
 M99
-=> m.nc:4:6: parameter #24, which the program hasn't set, expected a parameter with a known value
+=> m.nc:4:6: parameter #24, which the program hasn't set, expected a block that sets it first
 
 G65 P7 A1
 M2
 O7
 G0 X#100
 M99
-=> m.nc:4:5: parameter #100, which the program hasn't set, expected a parameter with a known value
+=> m.nc:4:5: parameter #100, which the program hasn't set, expected a block that sets it first
 
 G65 P7 A1
 M2
 O7
 G#2 X5
 M99
-=> m.nc:4:2: parameter #2, which the program hasn't set, expected a parameter with a known value
+=> m.nc:4:2: parameter #2, which the program hasn't set, expected a block that sets it first
 
 o1 sub
 G0 X#1 Y#2
 o1 endsub
 o1 call [1]
 M2
-=> m.nc:2:9: parameter #2, which the program hasn't set, expected a parameter with a known value
+=> m.nc:2:9: parameter #2, which the program hasn't set, expected a block that sets it first
 
 IF [1] THEN G0 X#3
 M2
-=> m.nc:1:17: parameter #3, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:17: parameter #3, which the program hasn't set, expected a block that sets it first
 
 IF [1 GOTO 5
 M2
@@ -138,7 +138,7 @@ M2
 
 IF [#9 EQ 1] GOTO 5
 M2
-=> m.nc:1:5: parameter #9, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:5: parameter #9, which the program hasn't set, expected a block that sets it first
 
 IF [1 EQ] GOTO 5
 M2
@@ -388,7 +388,7 @@ M2
 O5
 G0 X[#1*2]
 M99
-=> m.nc:4:6: parameter #1, which the program hasn't set, expected a parameter with a known value
+=> m.nc:4:6: parameter #1, which the program hasn't set, expected a block that sets it first
 
 /G65 P5
 M2
@@ -551,15 +551,15 @@ M2
 
 G0 X#1
 M2
-=> m.nc:1:5: parameter #1, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:5: parameter #1, which the program hasn't set, expected a block that sets it first
 
 G0 X#<depth>
 M2
-=> m.nc:1:5: parameter #<depth>, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:5: parameter #<depth>, which the program hasn't set, expected a block that sets it first
 
 G0 X#5061
 M2
-=> m.nc:1:5: parameter #5061, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:5: parameter #5061, which the program hasn't set, expected a block that sets it first
 
 G65 P7
 M2
@@ -666,7 +666,7 @@ M2
 G0 X1
 G#1 X2
 M2
-=> m.nc:2:2: parameter #1, which the program hasn't set, expected a parameter with a known value
+=> m.nc:2:2: parameter #1, which the program hasn't set, expected a block that sets it first
 
 #1=3.5
 M#1
@@ -688,19 +688,19 @@ WHILE [#5 LT 1] DO1
 G0 X1
 END1
 M2
-=> m.nc:1:8: parameter #5, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:8: parameter #5, which the program hasn't set, expected a block that sets it first
 
 o1 while [#5 lt 1]
 G0 X1
 o1 endwhile
 M2
-=> m.nc:1:11: parameter #5, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:11: parameter #5, which the program hasn't set, expected a block that sets it first
 
 o1 repeat [#9]
 G0 X1
 o1 endrepeat
 M2
-=> m.nc:1:12: parameter #9, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:12: parameter #9, which the program hasn't set, expected a block that sets it first
 
 o1 repeat [1.5]
 G0 X1
@@ -718,12 +718,12 @@ o1 if [#9]
 G0 X1
 o1 endif
 M2
-=> m.nc:1:8: parameter #9, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:8: parameter #9, which the program hasn't set, expected a block that sets it first
 
 G0 X1
 GOTO #9
 M2
-=> m.nc:2:6: parameter #9, which the program hasn't set, expected a parameter with a known value
+=> m.nc:2:6: parameter #9, which the program hasn't set, expected a block that sets it first
 
 G0 X1
 GOTO 1.5
@@ -735,7 +735,7 @@ G0 X#1
 o1 endsub
 o1 call [#9]
 M2
-=> m.nc:4:10: parameter #9, which the program hasn't set, expected a parameter with a known value
+=> m.nc:4:10: parameter #9, which the program hasn't set, expected a block that sets it first
 
 o1 sub
 o1 endsub
@@ -795,7 +795,7 @@ M2
 #1=[1 EQ #6]
 G0 X#1
 M2
-=> m.nc:1:10: parameter #6, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:10: parameter #6, which the program hasn't set, expected a block that sets it first
 
 #1=[#[7000] EQ #0]
 G0 X#1
@@ -810,7 +810,7 @@ M2
 #1=[1+#6]
 G0 X#1
 M2
-=> m.nc:1:7: parameter #6, which the program hasn't set, expected a parameter with a known value
+=> m.nc:1:7: parameter #6, which the program hasn't set, expected a block that sets it first
 
 #1=[EXP[600]*EXP[600]]
 G0 X#1

@@ -131,8 +131,8 @@ func TestRefusedExpressions(t *testing.T) {
 		{"#5400", "parameter number 5400, expected a whole number from 1 to 5399", 1},
 		{"#0", "parameter number 0, expected a whole number from 1 to 5399", 1},
 		{"#1.5", "parameter number 3/2, expected a whole number from 1 to 5399", 1},
-		{"#4", "parameter #4, which the program hasn't set, expected a parameter with a known value", 0},
-		{"#<depth>", "parameter #<depth>, which the program hasn't set, expected a parameter with a known value", 0},
+		{"#4", "parameter #4, which the program hasn't set, expected a block that sets it first", 0},
+		{"#<depth>", "parameter #<depth>, which the program hasn't set, expected a block that sets it first", 0},
 		{"asim[0.5]", `"ASIM", expected a number or a function of NISTIR 6556, 3.3.2.4`, 0}, // NISTIR 6556, table 10
 		{"sin 30", "a function without brackets, expected [", 4},
 		{"atan[1]/2", "a function without brackets, expected [", 8},

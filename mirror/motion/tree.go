@@ -129,7 +129,7 @@ func (t *tree) parameter(p *parameters) (amount, error) {
 	}
 	n, ok := p.set[k]
 	if !ok {
-		return n, refusal(t.at, k.String()+", which the program hasn't set", "a parameter with a known value")
+		return n, refusal(t.at, k.String()+", which the program hasn't set", "a block that sets it first")
 	}
 	return n, nil
 }

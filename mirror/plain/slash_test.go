@@ -21,7 +21,7 @@ func TestSlash(t *testing.T) {
 		{"a move that the next counts from", "G0 X1 Y1 Z5\n/X9 Y9\nG91 X1\nM2\n", "p.nc:3:1: a block that depends on whether the block with a slash in line 2 runs" + hint},
 		{"a feed that is repeated for one way alone", "G0 X1 Y1 Z5\n/G1 X9 F9\nX8\nM2\n", "p.nc:3:1: a block that depends on whether the block with a slash in line 2 runs" + hint},
 		{"a parameter that others use", "#1=4\n/#1=5\nG0 X#1\nM2\n", "p.nc:3:1: a block that depends on whether the block with a slash in line 2 runs" + hint},
-		{"a parameter that is set there alone", "/#1=5\nG0 X#1\nM2\n", "p.nc:2:5: parameter #1, which the program hasn't set (when the blocks with a slash, such as line 1, are skipped), expected a parameter with a known value"},
+		{"a parameter that is set there alone", "/#1=5\nG0 X#1\nM2\n", "p.nc:2:5: parameter #1, which the program hasn't set (when the blocks with a slash, such as line 1, are skipped), expected a block that sets it first"},
 		{"the longer way is the one without", "#1=1\n/#1=9\nG0 X1\nIF [#1 EQ 9] GOTO 5\nG0 X2\nN5\nM2\n", "p.nc:7:1: a block that depends on whether the block with a slash in line 2 runs" + hint},
 		{"a call", "G0 X1 Y1 Z5\n/M98 P7\nM2\nO7\nG0 X2\nM99\n", "p.nc:2:2: M98 behind a slash (block delete), expected a block that always runs; hint: take the slash out, or write two programs"},
 		{"an end", "G0 X1 Y1 Z5\n/M30\nM2\n", "p.nc:2:2: M30 behind a slash (block delete), expected a block that always runs; hint: take the slash out, or write two programs"},
