@@ -463,6 +463,9 @@ func (l *lineOf) hole(first, mv *motion.Move) ([]byte, error) {
 		if mv.Frame != nil {
 			n = n.Add(mv.Frame.Shift[normal])
 		}
+		if !l.e.Levelled {
+			n = n.Sub(l.base[normal])
+		}
 		var ok bool
 		if levels[k], ok = rounded(n, q); !ok {
 			return nil, refuse(l.b, axisLetters[normal], "a depth that is too large", "a number that a machine can use", "")

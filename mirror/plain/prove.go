@@ -355,6 +355,10 @@ func (p *prover) same(w, g *motion.Move) bool {
 			if w.Home || to.IsZero() && end.IsZero() {
 				continue
 			}
+			// Both ends of a count are rounded; where it begins is the writer's own (rebase).
+			if d, most := to.Sub(end), p.half[u].Times(2); d.Cmp(most) > 0 || d.Neg().Cmp(most) > 0 {
+				return false
+			}
 			to, end = w.To[i], g.To[i]
 		}
 		if !p.within(to, end, &p.half, u) {

@@ -123,8 +123,12 @@ type writer struct {
 	at    [3]int64 // where the written program stands, in steps of 1e-9: a place or a count
 	known [3]bool  // places that were written since the last change of tools
 	unit  transform.Unit
-	end   [3]motion.Num // where the program itself stands, where known
-	zero  [3]bool       // G92 set the axis' zero where its place wasn't known: it is written as well
+	// Where places aren't known: where the program's own count stands, and by how much it
+	// differs from that of the written program; the unit of both.
+	count, base [3]motion.Num
+	counted     transform.Unit
+	end         [3]motion.Num // where the program itself stands, where known
+	zero        [3]bool       // G92 set the axis' zero where its place wasn't known: it is written as well
 
 	now    lineOf // reused
 	joined []byte // reused
@@ -218,6 +222,10 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 		}
 		if mv != &moves[i] {
 			moves[i] = *mv
+			mv = &moves[i]
+		}
+		if err := t.rebase(b, mv, i == 0); err != nil {
+			return err
 		}
 		for axis := range 3 {
 			if mv.ToOK[axis] || mv.Home || mv.Machine || !m.Loose(axis) {
@@ -259,6 +267,47 @@ func (t *writer) block(m *motion.Machine, b *motion.Block, moves []motion.Move) 
 	t.track.After(m)
 	t.forget(b, m)
 	return t.flush()
+}
+
+// rebase lets a move's counts from an unknown place begin where the written program's do.
+// They go on from one move to the next; a turn or a shift that ends meanwhile counts anew.
+func (t *writer) rebase(b *motion.Block, mv *motion.Move, first bool) error {
+	u := mv.State.Unit
+	if t.counted != u {
+		for i := range t.count {
+			t.count[i], t.base[i] = t.count[i].In(t.counted, u), t.base[i].In(t.counted, u)
+		}
+		t.counted = u
+	}
+	x, y, _ := mv.State.Plane.Axes()
+	for i := range 3 {
+		goesOn := mv.From[i].Equal(t.count[i])
+		if t.count[i] = mv.To[i]; mv.Home || mv.Machine {
+			t.count[i] = mv.From[i]
+		}
+		switch {
+		case mv.FromOK[i]:
+			t.base[i] = motion.Num{}
+			continue
+		case first && !goesOn && t.turn.on:
+			return t.turn.refuse(b, "a move from a place that isn't known since a shift or a turn ended", "X and Y in G90 first")
+		case first && !goesOn:
+			t.base[i] = mv.From[i].Sub(t.proof.stands(i, u))
+		}
+		if t.base[i].IsZero() {
+			continue
+		}
+		mv.From[i] = mv.From[i].Sub(t.base[i])
+		if !mv.ToOK[i] {
+			mv.To[i] = mv.To[i].Sub(t.base[i])
+		}
+		for k, axis := range [2]int{x, y} {
+			if axis == i && !mv.CentreOK[k] {
+				mv.Centre[k] = mv.Centre[k].Sub(t.base[i])
+			}
+		}
+	}
+	return nil
 }
 
 // forget drops what isn't known any more of where the written program stands.

@@ -73,6 +73,8 @@ func TestWrite(t *testing.T) {
 		{"a zero here, then a turn and its end", "G92 X0 Y0\nG68 X5 Y1 R90\nG69\nG91 X2\nG90 G1 Y4 F90\nM2\n", "G90 G91.1\nG92 X0.0 Y0.0\nX2.0\nG1 Y4.0 F90\nM2\n"},
 		{"a turn in another plane", "G18\nG0 X1 Y2 Z3\nG68 X0 Z0 R10\nG69\nG0 X2 Y2\nM2\n", "p.nc:5:1: a move while Z isn't known since G68 or G69, expected Z in G90 first"},
 		{"a place of the machine behind a turn", "G68 X0 Y0 R30\nG0 X9 Y9\nG69\nG53 X0\nM2\n", "G90 G91.1\nG0 X3.294 Y12.294\nG53 G0 X0\nM2\n"},
+		{"counts behind a turn and a way home", "G0 X1 Y1 Z5\nG68 X0 Y0 R90\nG0 X9 Y9\nG69\nG28\nG91 G1 X3 F9\nX1 Y2\nG2 X4 I2\nM2\n",
+			"G90 G91.1\nG0 X1.0 Y1.0 Z5.0\nG0 X-9.0 Y9.0\nG28\nG91 G1 X3.0 F9\nG90\nG91 G1 X1.0 Y2.0\nG90\nG91 G2 X4.0 Y0.0 I2.0 J0.0\nG90\nM2\n"},
 		{"a zero brought back where the place wasn't known", "G92.2\nG92 X1\nG92.3\nG0 X1\nM2\n", "p.nc:3:1: G92.3, with a zero that was set where the place wasn't known, expected G92 with that zero again"},
 		{"another work offset and back", "G0 X1 Y2\nG55\nG54\nG91 X1\nM2\n", "G90 G91.1\nG0 X1.0 Y2.0\nG55\nG54\nG91 G0 X1.0\nG90\nM2\n"},
 		{"a circle after other units", "G0 X1 Y2 Z5\nG20\nG3 I2 F9\nG1 X1\nM2\n", "G90 G91.1\nG0 X1.0 Y2.0 Z5.0\nG20\nG3 I2.0 J0.0 F9\nG1 X1.0\nM2\n"},
