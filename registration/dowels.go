@@ -12,9 +12,9 @@ import (
 
 // checkPins refuses pins that can't stand.
 func (q *Question) checkPins(a *Answer, b Blank) error {
-	const flag = "pin"
+	const key = "pin"
 	if len(q.Pins) < 2 {
-		return &Error{About: flag, Found: fmt.Sprintf("%d given", len(q.Pins)), Expected: "at least two dowels",
+		return &Error{About: key, Found: fmt.Sprintf("%d given", len(q.Pins)), Expected: "at least two dowels",
 			Hint: "on one dowel the blank turns; give ‹pin X,Y,DIA› for each"}
 	}
 	without := 0
@@ -23,24 +23,22 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 			without++
 		}
 		if p.Dia.IsNegative() {
-			return &Error{About: flag, Found: fmt.Sprintf("dowel %d has diameter %s", i+1, p.Dia), Expected: "a diameter greater than 0"}
+			return &Error{About: key, Found: fmt.Sprintf("dowel %d has diameter %s", i+1, p.Dia), Expected: "a diameter greater than 0"}
 		}
-		if !p.At.inside(b) {
-			return &Error{About: flag, Found: fmt.Sprintf("dowel %d at %s is outside the blank of %s by %s", i+1, p.At, b.W, b.H),
-				Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H),
-				Hint:     "from the near-left corner, face up"}
+		if err := b.outside(p.At, key, fmt.Sprintf("dowel %d", i+1)); err != nil {
+			return err
 		}
 		for j, o := range q.Pins[:i] {
 			d := p.At.sub(o.At)
 			square := d.X.Mul(d.X).Add(d.Y.Mul(d.Y))
 			reach := p.Dia.Add(o.Dia).Mul(half)
 			if square.IsZero() || square.Cmp(reach.Mul(reach)) < 0 {
-				return &Error{About: flag, Found: fmt.Sprintf("dowels %d and %d overlap, at %s and %s", j+1, i+1, o.At, p.At), Expected: "dowels apart from each other"}
+				return &Error{About: key, Found: fmt.Sprintf("dowels %d and %d overlap, at %s and %s", j+1, i+1, o.At, p.At), Expected: "dowels apart from each other"}
 			}
 		}
 	}
 	if without > 0 && without < len(q.Pins) {
-		return &Error{About: flag, Found: fmt.Sprintf("%d of %d dowels have no diameter", without, len(q.Pins)), Expected: "a diameter for all or for none",
+		return &Error{About: key, Found: fmt.Sprintf("%d of %d dowels have no diameter", without, len(q.Pins)), Expected: "a diameter for all or for none",
 			Hint: "the diameters decide which way round the blank goes on: ‹pin X,Y,DIA›"}
 	}
 	for i, p := range q.Pins {
@@ -58,14 +56,14 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 
 // checkHoles refuses holes that aren't those of the pins, and warns of tight ones.
 func (q *Question) checkHoles(a *Answer) error {
-	const flag = "hole"
+	const key = "hole"
 	for _, h := range q.Hole {
 		if !h.IsPositive() {
-			return &Error{About: flag, Found: "the diameter is " + h.String(), Expected: "a length greater than 0"}
+			return &Error{About: key, Found: "the diameter is " + h.String(), Expected: "a length greater than 0"}
 		}
 	}
 	if n := len(q.Hole); n > 1 && n != len(q.Pins) {
-		return &Error{About: flag, Found: fmt.Sprintf("%d holes for %d dowels", n, len(q.Pins)), Expected: "one for all, or one for each ‹pin› in the same order"}
+		return &Error{About: key, Found: fmt.Sprintf("%d holes for %d dowels", n, len(q.Pins)), Expected: "one for all, or one for each ‹pin› in the same order"}
 	}
 	for i, p := range q.Pins {
 		hole := q.HoleOf(i)
@@ -73,7 +71,7 @@ func (q *Question) checkHoles(a *Answer) error {
 			return nil
 		}
 		if len(q.Hole) == 1 && !p.Dia.Equal(q.Pins[0].Dia) {
-			return &Error{About: flag, Found: fmt.Sprintf("one hole of %s for dowels of %s and %s", hole, q.Pins[0].Dia, p.Dia),
+			return &Error{About: key, Found: fmt.Sprintf("one hole of %s for dowels of %s and %s", hole, q.Pins[0].Dia, p.Dia),
 				Expected: "one for each ‹pin›, in the same order", Hint: "give ‹hole› for each, or in mm a ‹fit› such as H7/g6 and no ‹hole›"}
 		}
 		if err := q.holds("dowel", *hole, p.Dia); err != nil {

@@ -13,6 +13,22 @@ func (s Side) Axis() string {
 	return "Y"
 }
 
+// of gives the coordinate of p on the axis that s stands across.
+func (s Side) of(p Point) decimal.Decimal {
+	if s.acrossX() {
+		return p.X
+	}
+	return p.Y
+}
+
+// crossing names the sides that stand across s.
+func (s Side) crossing() string {
+	if s.acrossX() {
+		return "near or far"
+	}
+	return "left or right"
+}
+
 // Opposite gives the side across the blank.
 func (s Side) Opposite() Side {
 	return [...]Side{NoSide, Far, Near, Right, Left}[s%5]

@@ -6,38 +6,23 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// locator is a fence or a stop at one station, with the names of its flags.
+// locator is a fence or a stop at one station, with the key that gives it.
 type locator struct {
-	name, flag string
+	name, key string
 	Contact
 }
 
 // contacts checks the fence and stop of both stations and sorts them by axis:
 // index 0 stands across X (left or right), 1 across Y.
-func (q *Question) contacts() (face, back [2]locator, err error) {
-	byAxis := func(fence, stop locator) ([2]locator, error) {
-		if fence.Side.acrossX() == stop.Side.acrossX() {
-			return [2]locator{}, &Error{About: stop.flag,
-				Found:    fmt.Sprintf("%s with ‹%s %s›: not across each other", stop.Side, fence.flag, fence.Side),
-				Expected: map[bool]string{true: "near or far", false: "left or right"}[fence.Side.acrossX()],
-				Hint:     "the fence takes one direction and the turn, the stop the direction along the fence"}
-		}
-		if fence.Side.acrossX() {
-			return [2]locator{fence, stop}, nil
-		}
-		return [2]locator{stop, fence}, nil
-	}
-	fence := locator{"fence", "fence", q.Fence}
-	stop := locator{"stop", "stop", q.Stop}
+func (q *Question) contacts(used Blank) (face, back [2]locator, err error) {
 	switch {
-	case fence.Side == NoSide:
+	case q.Fence.Side == NoSide:
 		return face, back, &Error{About: "fence", Found: "missing", Expected: "near, far, left or right",
 			Hint: "two contacts, best on the longer edge"}
-	case stop.Side == NoSide:
-		return face, back, &Error{About: "stop", Found: "missing: nothing places the blank along the fence",
-			Expected: map[bool]string{true: "near or far", false: "left or right"}[fence.Side.acrossX()]}
+	case q.Stop.Side == NoSide:
+		return face, back, &Error{About: "stop", Found: "missing: nothing places the blank along the fence", Expected: q.Fence.Side.crossing()}
 	}
-	if face, err = byAxis(fence, stop); err != nil {
+	if face, err = byAxis(locator{"fence", "fence", q.Fence}, locator{"stop", "stop", q.Stop}); err != nil {
 		return face, back, err
 	}
 	take := func(c *Contact, from Contact) {
@@ -50,13 +35,35 @@ func (q *Question) contacts() (face, back [2]locator, err error) {
 	take(&q.BackFence, q.Fence)
 	take(&q.BackStop, q.Stop)
 	back, err = byAxis(locator{"fence", "back-fence", q.BackFence}, locator{"stop", "back-stop", q.BackStop})
+	if c := q.Contacts; c != nil && err == nil {
+		for _, s := range []Side{q.Fence.Side, q.BackFence.Side} {
+			if err := c.check(used, s); err != nil {
+				return face, back, err
+			}
+		}
+	}
 	return face, back, err
+}
+
+// byAxis sorts a fence and a stop, which must stand across each other.
+func byAxis(fence, stop locator) ([2]locator, error) {
+	switch {
+	case fence.Side.acrossX() == stop.Side.acrossX():
+		return [2]locator{}, &Error{About: stop.key,
+			Found:    fmt.Sprintf("%s with ‹%s %s›: not across each other", stop.Side, fence.key, fence.Side),
+			Expected: fence.Side.crossing(),
+			Hint:     "the fence takes one direction and the turn, the stop the direction along the fence"}
+	case fence.Side.acrossX():
+		return [2]locator{fence, stop}, nil
+	}
+	return [2]locator{stop, fence}, nil
 }
 
 // placed is what one axis comes to: where the locators and the blank lie on it.
 // Face values are machine coordinates if faceKnown, back values if backKnown;
 // otherwise they are measured from the face zero.
 type placed struct {
+	face, back                   locator
 	faceKnown, backKnown         bool
 	zero                         decimal.Decimal // the face zero
 	faceLocator, backLocator     decimal.Decimal
@@ -64,13 +71,13 @@ type placed struct {
 	faceDefaulted, backDefaulted bool
 }
 
-// place works out one axis. A locator stands still when another piece is put in:
+// along works out one axis. A locator stands still when another piece is put in:
 // where its coordinate isn't given, it stands where the nominal blank's edge
 // lies, and the piece in hand touches it. at is the face zero in machine
 // coordinates or nil; aNom and aUsed are the zero's place on the nominal blank
 // and on the piece in hand.
-func place(face, back locator, nominal, used Blank, at *decimal.Decimal, aNom, aUsed decimal.Decimal) (placed, error) {
-	var p placed
+func along(face, back locator, nominal, used Blank, at *decimal.Decimal, aNom, aUsed decimal.Decimal) (placed, error) {
+	p := placed{face: face, back: back}
 	nominalCorner := aNom.Neg()
 	if at != nil {
 		p.zero = *at
@@ -84,13 +91,8 @@ func place(face, back locator, nominal, used Blank, at *decimal.Decimal, aNom, a
 			byNominal := face.Side.edge(nominalCorner, nominal)
 			byUsed := face.Side.edge(at.Sub(aUsed), used)
 			if !p.faceLocator.Equal(byNominal) && !p.faceLocator.Equal(byUsed) {
-				axis := "Y"
-				if face.Side.acrossX() {
-					axis = "X"
-				}
-				return p, &Error{About: face.flag,
-					Found: fmt.Sprintf("%s and ‹at› disagree: by ‹at› and ‹zero› the %s edge is at %s%s",
-						face.Contact, face.Side, axis, byNominal),
+				return p, &Error{About: face.key,
+					Found:    fmt.Sprintf("%s and ‹at› disagree: by ‹at› and ‹zero› the %s edge is at %s%s", face.Contact, face.Side, face.Side.Axis(), byNominal),
 					Expected: "the same place twice",
 					Hint:     "leave one of the two out, or correct it"}
 			}
@@ -119,7 +121,8 @@ func place(face, back locator, nominal, used Blank, at *decimal.Decimal, aNom, a
 }
 
 // touch says what the locators of one axis touch.
-func (q *Question) touch(face, back locator, p placed) Touch {
+func (q *Question) touch(p placed) Touch {
+	face, back := p.face, p.back
 	t := Touch{
 		Locator: face.name, BackLocator: back.name,
 		Side: face.Side, BackSide: back.Side,
@@ -147,70 +150,72 @@ func (q *Question) keepFlip(touches []Touch) {
 	}
 }
 
-// frameName names the frame of a coordinate in a Fact.
-func frameName(machine bool) string {
-	if machine {
-		return "machine"
-	}
-	return "face zero"
-}
-
 // fenceStop answers for a fence and a stop.
 func (q *Question) fenceStop(a *Answer, nominal, used Blank) error {
-	face, back, err := q.contacts()
+	face, back, err := q.contacts(used)
 	if err != nil {
 		return err
 	}
-	if c := q.Contacts; c != nil {
-		for _, s := range []Side{q.Fence.Side, q.BackFence.Side} {
-			if err := c.check(used, s); err != nil {
-				return err
-			}
-		}
-	}
-	aNom, err := q.Zero.on(nominal)
-	if err != nil {
-		return About(err, "zero")
-	}
-	aUsed := a.FaceZero
 	var atX, atY *decimal.Decimal
 	if q.At != nil {
 		atX, atY = &q.At.X, &q.At.Y
 	}
-	px, err := place(face[0], back[0], nominal, used, atX, aNom.X, aUsed.X)
+	zero := q.Zero.on(nominal)
+	x, err := along(face[0], back[0], nominal, used, atX, zero.X, a.FaceZero.X)
 	if err != nil {
 		return err
 	}
-	py, err := place(face[1], back[1], nominal, used, atY, aNom.Y, aUsed.Y)
+	y, err := along(face[1], back[1], nominal, used, atY, zero.Y, a.FaceZero.Y)
 	if err != nil {
 		return err
 	}
-	axes := [2]placed{px, py}
-	if px.backKnown != py.backKnown {
-		known, unknown := 0, 1
-		if py.backKnown {
-			known, unknown = 1, 0
-		}
-		without, with := back[unknown], back[known]
-		if without.Side == face[unknown].Side {
-			without = face[unknown]
-		}
-		return &Error{About: without.flag,
-			Found: fmt.Sprintf("%s has no machine coordinate, the %s has one (%s)",
-				without.Side, with.name, with.Contact),
-			Expected: "both or neither",
-			Hint:     "give SIDE@COORDINATE for both, or the face zero with ‹at X,Y›"}
+	if x.backKnown != y.backKnown {
+		return oneCoordinate(x, y)
 	}
+	q.against(a, x, y)
+	axes := []placed{x, y} // the fence first: it is what a maker thinks of first
+	if y.face.name == "fence" {
+		axes = []placed{y, x}
+	}
+	for _, p := range axes {
+		a.Touches = append(a.Touches, q.touch(p))
+		if p.faceDefaulted {
+			a.add(LevelAssumed, LocatorDefault{Locator: p.face.name, Side: p.face.Side, At: p.faceLocator, Frame: Frame(p.faceKnown)})
+		}
+		if p.backDefaulted {
+			a.add(LevelAssumed, LocatorDefault{Locator: "back " + p.back.name, Side: p.back.Side, At: p.backLocator, Frame: Frame(p.backKnown)})
+		}
+	}
+	q.keepFlip(a.Touches)
+	q.edges(a, used)
+	return nil
+}
 
-	corner := Point{X: px.faceCorner, Y: py.faceCorner}
-	zero := Point{X: px.zero, Y: py.zero}
+// oneCoordinate refuses a machine coordinate along one axis of the back alone.
+func oneCoordinate(known, unknown placed) error {
+	if unknown.backKnown {
+		known, unknown = unknown, known
+	}
+	without, with := unknown.back, known.back
+	if without.Side == unknown.face.Side {
+		without = unknown.face
+	}
+	return &Error{About: without.key,
+		Found:    fmt.Sprintf("%s has no machine coordinate, the %s has one (%s)", without.Side, with.name, with.Contact),
+		Expected: "both or neither",
+		Hint:     "give SIDE@COORDINATE for both, or the face zero with ‹at X,Y›"}
+}
+
+// against sets where zero and blank lie against their locators.
+func (q *Question) against(a *Answer, x, y placed) {
+	corner, zero := Point{X: x.faceCorner, Y: y.faceCorner}, Point{X: x.zero, Y: y.zero}
 	place := zero.sub(corner)
 	if off := place.sub(a.FaceZero); !off.X.IsZero() || !off.Y.IsZero() {
 		a.add(LevelNote, ZeroMoved(off))
 	}
 	a.FaceZero = place
-	a.FaceMachine = px.faceKnown && py.faceKnown
-	a.Machine = px.backKnown
+	a.FaceMachine = x.faceKnown && y.faceKnown
+	a.Machine = x.backKnown
 	a.FaceCorner = Point{}.sub(place)
 	if a.FaceMachine {
 		a.FaceCorner = corner
@@ -218,23 +223,11 @@ func (q *Question) fenceStop(a *Answer, nominal, used Blank) error {
 			a.FaceAt = &Position{X: zero.X, Y: zero.Y}
 		}
 	}
-	a.BackCorner = &Point{X: px.backCorner, Y: py.backCorner}
+	a.BackCorner = &Point{X: x.backCorner, Y: y.backCorner}
+}
 
-	// The fence first: it is what a maker thinks of first.
-	order := [2]int{0, 1}
-	if face[1].name == "fence" {
-		order = [2]int{1, 0}
-	}
-	for _, i := range order {
-		a.Touches = append(a.Touches, q.touch(face[i], back[i], axes[i]))
-		if axes[i].faceDefaulted {
-			a.add(LevelAssumed, LocatorDefault{Locator: face[i].name, Side: face[i].Side, At: axes[i].faceLocator, Frame: frameName(axes[i].faceKnown)})
-		}
-		if axes[i].backDefaulted {
-			a.add(LevelAssumed, LocatorDefault{Locator: "back " + back[i].name, Side: back[i].Side, At: axes[i].backLocator, Frame: frameName(axes[i].backKnown)})
-		}
-	}
-	q.keepFlip(a.Touches)
+// edges remarks on the edges that touch.
+func (q *Question) edges(a *Answer, used Blank) {
 	for _, t := range a.Touches {
 		if t.SameEdge {
 			a.add(LevelNote, SameEdge{Locator: t.Locator, Edge: t.FaceEdge, Face: t.Side, Back: t.BackSide})
@@ -246,13 +239,13 @@ func (q *Question) fenceStop(a *Answer, nominal, used Blank) error {
 		}
 		a.add(LevelWarning, OtherEdge{Locator: t.Locator, Face: t.FaceEdge, Back: t.BackEdge, Error: size})
 	}
-	faceEdge, backEdge := q.Fence.Side, q.Flip.Turned(q.BackFence.Side)
-	if faceEdge != backEdge {
+	face, back := q.Fence.Side, q.Flip.Turned(q.BackFence.Side)
+	if face != back {
 		enters := "square"
-		if faceEdge.acrossX() == backEdge.acrossX() {
+		if face.acrossX() == back.acrossX() {
 			enters = "parallel"
 		}
-		a.add(LevelWarning, FenceEdgeChanged{faceEdge, backEdge, enters})
+		a.add(LevelWarning, FenceEdgeChanged{face, back, enters})
 	}
 	short := func(which string, s Side) {
 		mine, other := s.length(used), s.across(used)
@@ -264,5 +257,4 @@ func (q *Question) fenceStop(a *Answer, nominal, used Blank) error {
 	if q.BackFence.Side != q.Fence.Side {
 		short("back", q.BackFence.Side)
 	}
-	return nil
 }

@@ -28,6 +28,9 @@ func ParseUnit(s string) (transform.Unit, error) {
 // String gives the flag's value, "x" or "y", or "" if unset.
 func (f Flip) String() string { return [...]string{"", "x", "y"}[f%3] }
 
+// flipHint says what the two flips are.
+const flipHint = "y turns the blank over like a page, left edge to the right; x turns the near edge to the far side"
+
 // ParseFlip reads x or y.
 func ParseFlip(s string) (Flip, error) {
 	switch word(s) {
@@ -37,7 +40,7 @@ func ParseFlip(s string) (Flip, error) {
 		return FlipY, nil
 	}
 	e := unknown(s, "x or y").(*Error)
-	e.Hint = "y turns the blank over like a page, left edge to the right; x turns the near edge to the far side"
+	e.Hint = flipHint
 	return FlipUnset, e
 }
 
@@ -146,11 +149,16 @@ func ParseDrilled(s string) (bool, error) {
 	return false, unknown(s, "face")
 }
 
-// zeroNames are the named places, with their X and Y in halves of W and H.
-var zeroNames = []struct {
+// zeroForm is how a zero is written.
+const zeroForm = "near-left, near-right, far-left, far-right, center or X,Y"
+
+// zeroName is a named place, with its X and Y in halves of W and H.
+type zeroName struct {
 	name string
 	x, y int64
-}{
+}
+
+var zeroNames = []zeroName{
 	{"near-left", 0, 0},
 	{"near-right", 2, 0},
 	{"far-left", 0, 2},
@@ -169,13 +177,12 @@ func ParseZero(s string, u transform.Unit) (Zero, error) {
 			return Zero{Name: w}, nil
 		}
 	}
-	const form = "near-left, near-right, far-left, far-right, center or X,Y"
 	if !strings.Contains(w, ",") {
-		return Zero{}, unknown(s, form)
+		return Zero{}, unknown(s, zeroForm)
 	}
 	p, err := ParsePoint(w, u)
 	if err != nil {
-		err.(*Error).Expected = form
+		err.(*Error).Expected = zeroForm
 		return Zero{}, err
 	}
 	return Zero{At: p, place: true}, nil

@@ -8,84 +8,34 @@ import (
 
 // plug answers for a plug in a bore.
 func (q *Question) plug(a *Answer, nominal, b Blank) error {
-	if q.Bore == nil {
-		return &Error{About: "bore", Found: "missing", Expected: "X,Y,DIA of the bore that goes over the plug",
-			Hint: "from the near-left corner, face up"}
-	}
-	bore := *q.Bore
-	switch {
-	case !bore.Dia.IsPositive():
-		return &Error{About: "bore", Found: "the diameter is " + bore.Dia.String(), Expected: "X,Y,DIA with a diameter greater than 0"}
-	case !bore.At.inside(b):
-		return &Error{About: "bore", Found: fmt.Sprintf("the bore at %s is outside the blank of %s by %s", bore.At, b.W, b.H),
-			Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "from the near-left corner, face up"}
-	}
-	r := bore.Dia.Mul(half)
-	if inset := b.Inset(bore.At); inset.Cmp(r) <= 0 {
-		return &Error{About: "bore", Found: fmt.Sprintf("the bore of %s at %s breaks out of the blank's edge", bore.Dia, bore.At),
-			Expected: "material all round it"}
-	}
-	if q.PlugD != nil {
-		switch {
-		case !q.PlugD.IsPositive():
-			return &Error{About: "plug", Found: "the diameter is " + q.PlugD.String(), Expected: "a length greater than 0"}
-		case q.PlugD.Cmp(bore.Dia) > 0:
-			return &Error{About: "plug", Found: fmt.Sprintf("a plug of %s doesn't go into a bore of %s", q.PlugD, bore.Dia),
-				Expected: fmt.Sprintf("at most %s", bore.Dia)}
-		}
+	if err := q.checkBore(b); err != nil {
+		return err
 	}
 	if err := q.clocking(b); err != nil {
 		return err
 	}
-
 	q.corners(a)
-	turned := q.Flip.TurnedPoint(bore.At, b)
 	if q.PlugAt != nil {
 		at := *q.PlugAt
 		a.PlugAt, a.Machine = &at, true
 	} else {
-		at := a.FaceCorner.add(bore.At)
+		at := a.FaceCorner.add(q.Bore.At)
 		a.PlugAt, a.Machine = &at, a.FaceMachine
-		a.add(LevelAssumed, PlugAtDefault{at.X, at.Y, frameName(a.Machine)})
+		a.add(LevelAssumed, PlugAtDefault{at.X, at.Y, Frame(a.Machine)})
 	}
-	l2 := a.PlugAt.sub(turned)
-	a.BackCorner = &l2
-
+	corner := a.PlugAt.sub(q.Flip.TurnedPoint(q.Bore.At, b))
+	a.BackCorner = &corner
+	var err error
 	switch q.Clock.Kind {
 	case ClockPin:
-		at := l2.add(q.Flip.TurnedPoint(q.Clock.Pin, b))
-		a.ClockAt = &at
-		if a.Machine != a.FaceMachine || !at.equal(a.FaceCorner.add(q.Clock.Pin)) {
-			a.add(LevelNote, ClockPinMoves{at.X, at.Y, frameName(a.Machine)})
-		}
-		if len(q.Hole) > 1 {
-			return &Error{About: "hole", Found: fmt.Sprintf("%d holes for one index pin", len(q.Hole)), Expected: "one"}
-		}
-		if q.Clock.Hole.IsZero() && len(q.Hole) > 0 {
-			q.Clock.Hole = q.Hole[0]
-		}
-		if hole := q.Clock.Hole; hole.IsPositive() {
-			if err := q.holds("index pin", hole, q.Clock.Dia); err != nil {
-				return err
-			}
-		}
-		if hole := q.Clock.Hole; hole.IsPositive() && hole.Cmp(q.Clock.Dia) <= 0 {
-			a.add(LevelWarning, HoleTight{hole, q.Clock.Dia})
-		}
-		holes, pins, err := q.boreAndPin()
-		if err != nil {
-			return err
-		}
-		a.LayUps, _ = q.tryLayUps(holes, lay(pins, b, q.Flip == FlipY, q.Flip == FlipX), b)
-		q.verdict(a, func() string { return CureClockPin })
+		err = q.clockPin(a, b)
 	case ClockFlat:
-		if err := q.clockFlat(a, b); err != nil {
-			return err
-		}
+		err = q.clockFlat(a, b)
 	case ClockFence:
-		if err := q.clockFence(a, nominal, b); err != nil {
-			return err
-		}
+		err = q.clockFence(a, nominal, b)
+	}
+	if err != nil {
+		return err
 	}
 	if q.Round {
 		a.add(LevelNote, Round{})
@@ -93,9 +43,67 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 	return q.play(a, b)
 }
 
+// checkBore refuses a bore or a plug that can't be.
+func (q *Question) checkBore(b Blank) error {
+	if q.Bore == nil {
+		return &Error{About: "bore", Found: "missing", Expected: "X,Y,DIA of the bore that goes over the plug",
+			Hint: "from the near-left corner, face up"}
+	}
+	bore := *q.Bore
+	if !bore.Dia.IsPositive() {
+		return &Error{About: "bore", Found: "the diameter is " + bore.Dia.String(), Expected: "X,Y,DIA with a diameter greater than 0"}
+	}
+	if err := b.outside(bore.At, "bore", "the bore"); err != nil {
+		return err
+	}
+	switch {
+	case b.Inset(bore.At).LessThanOrEqual(bore.Dia.Mul(half)):
+		return &Error{About: "bore", Found: fmt.Sprintf("the bore of %s at %s breaks out of the blank's edge", bore.Dia, bore.At),
+			Expected: "material all round it"}
+	case q.PlugD == nil:
+		return nil
+	case !q.PlugD.IsPositive():
+		return &Error{About: "plug", Found: "the diameter is " + q.PlugD.String(), Expected: "a length greater than 0"}
+	case q.PlugD.GreaterThan(bore.Dia):
+		return &Error{About: "plug", Found: fmt.Sprintf("a plug of %s doesn't go into a bore of %s", q.PlugD, bore.Dia),
+			Expected: fmt.Sprintf("at most %s", bore.Dia)}
+	}
+	return nil
+}
+
+// clockPin answers for an index pin beside the plug.
+func (q *Question) clockPin(a *Answer, b Blank) error {
+	at := a.BackCorner.add(q.Flip.TurnedPoint(q.Clock.Pin, b))
+	a.ClockAt = &at
+	if a.Machine != a.FaceMachine || !at.equal(a.FaceCorner.add(q.Clock.Pin)) {
+		a.add(LevelNote, ClockPinMoves{at.X, at.Y, Frame(a.Machine)})
+	}
+	if len(q.Hole) > 1 {
+		return &Error{About: "hole", Found: fmt.Sprintf("%d holes for one index pin", len(q.Hole)), Expected: "one"}
+	}
+	if q.Clock.Hole.IsZero() && len(q.Hole) > 0 {
+		q.Clock.Hole = q.Hole[0]
+	}
+	if hole := q.Clock.Hole; hole.IsPositive() {
+		if err := q.holds("index pin", hole, q.Clock.Dia); err != nil {
+			return err
+		}
+		if hole.LessThanOrEqual(q.Clock.Dia) {
+			a.add(LevelWarning, HoleTight{hole, q.Clock.Dia})
+		}
+	}
+	holes, pins, err := q.boreAndPin()
+	if err != nil {
+		return err
+	}
+	a.LayUps, _ = q.tryLayUps(holes, lay(pins, b, q.Flip == FlipY, q.Flip == FlipX), b)
+	q.verdict(a, func() string { return CureClockPin })
+	return nil
+}
+
 // clocking refuses a plug on which the blank turns, and clocking that can't be.
 func (q *Question) clocking(b Blank) error {
-	const flag = "clock"
+	const key = "clock"
 	const kinds = "pin=X,Y, flat=SIDE or fence"
 	switch q.Clock.Kind {
 	case "", ClockNone:
@@ -106,10 +114,10 @@ func (q *Question) clocking(b Blank) error {
 		if q.Clock.Kind == ClockNone {
 			found = "none: on a plug alone the blank turns"
 		}
-		return &Error{About: flag, Found: found, Expected: kinds, Hint: "give ‹round true› if its turn doesn't matter"}
+		return &Error{About: key, Found: found, Expected: kinds, Hint: "give ‹round true› if its turn doesn't matter"}
 	case ClockFlat:
 		if q.Clock.Side == NoSide {
-			return &Error{About: flag, Found: "flat, and no side", Expected: "flat=near, flat=far, flat=left or flat=right",
+			return &Error{About: key, Found: "flat, and no side", Expected: "flat=near, flat=far, flat=left or flat=right",
 				Hint: "the side of the bore with the flat, face up"}
 		}
 		return nil
@@ -117,21 +125,20 @@ func (q *Question) clocking(b Blank) error {
 		return nil
 	case ClockPin:
 	default:
-		return &Error{About: flag, Found: fmt.Sprintf("%q", short(q.Clock.Kind)), Expected: kinds + ", or none for a round part"}
+		return &Error{About: key, Found: fmt.Sprintf("%q", short(q.Clock.Kind)), Expected: kinds + ", or none for a round part"}
 	}
 	p := q.Clock.Pin
 	if q.Clock.Dia.IsNegative() || q.Clock.Hole.IsNegative() {
-		return &Error{About: flag, Found: fmt.Sprintf("the index pin has diameter %s and its hole %s", q.Clock.Dia, q.Clock.Hole),
+		return &Error{About: key, Found: fmt.Sprintf("the index pin has diameter %s and its hole %s", q.Clock.Dia, q.Clock.Hole),
 			Expected: "diameters greater than 0"}
 	}
-	if !p.inside(b) {
-		return &Error{About: flag, Found: fmt.Sprintf("the index pin at %s is outside the blank of %s by %s", p, b.W, b.H),
-			Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "from the near-left corner, face up"}
+	if err := b.outside(p, key, "the index pin"); err != nil {
+		return err
 	}
 	d := p.sub(q.Bore.At)
 	reach := q.Bore.Dia.Add(decimal.Max(q.Clock.Dia, q.Clock.Hole)).Mul(half)
 	if d.X.Mul(d.X).Add(d.Y.Mul(d.Y)).Cmp(reach.Mul(reach)) <= 0 {
-		return &Error{About: flag, Found: fmt.Sprintf("the index pin at %s stands in the bore", p), Expected: "a place beside the bore",
+		return &Error{About: key, Found: fmt.Sprintf("the index pin at %s stands in the bore", p), Expected: "a place beside the bore",
 			Hint: "the farther from the bore, the less the blank turns"}
 	}
 	return nil
@@ -189,50 +196,37 @@ func (q *Question) clockFence(a *Answer, nominal, b Blank) error {
 			return err
 		}
 	}
-	told := q.BackFence.Coord != nil || q.BackFence.Side != NoSide && q.BackFence.Side != q.Fence.Side
+	given := q.BackFence.Coord != nil || q.BackFence.Side != NoSide && q.BackFence.Side != q.Fence.Side
 	if q.BackFence.Side == NoSide {
 		q.BackFence.Side = q.Fence.Side
 	}
-	axis := func(p Point, s Side) decimal.Decimal {
-		if s.acrossX() {
-			return p.X
-		}
-		return p.Y
-	}
 	face, back := q.Fence.Side, q.BackFence.Side
-	t := Touch{
-		Locator: "fence", BackLocator: "fence", Side: face, BackSide: back,
-		FaceEdge: face, BackEdge: q.Flip.Turned(back),
-		Across:    face.acrossX() == (q.Flip == FlipY),
-		KeepSide:  q.Flip.Turned(face),
-		FaceCoord: face.edge(axis(a.FaceCorner, face), b), BackCoord: back.edge(axis(*a.BackCorner, back), b),
-		CoordKnown: a.FaceMachine, BackKnown: a.Machine,
-	}
+	t := q.touch(placed{face: locator{"fence", "fence", q.Fence}, back: locator{"fence", "back-fence", q.BackFence},
+		faceKnown: a.FaceMachine, backKnown: a.Machine,
+		faceLocator: face.edge(face.of(a.FaceCorner), b), backLocator: back.edge(back.of(*a.BackCorner), b)})
 	// A nominal blank lies on the same plug, so its edges may lie elsewhere.
 	bore := q.Bore.At
 	at := a.FaceCorner.add(bore)
-	if err := q.fenceMeets(a, "fence", q.Fence, a.FaceMachine, t.FaceCoord, face.edge(axis(at.sub(bore), face), nominal)); err != nil {
+	if err := q.fenceMeets(a, "face", q.Fence, a.FaceMachine, t.FaceCoord, face.edge(face.of(at.sub(bore)), nominal)); err != nil {
 		return err
 	}
-	if err := q.fenceMeets(a, "back-fence", q.BackFence, a.Machine, t.BackCoord, back.edge(axis(a.PlugAt.sub(q.Flip.TurnedPoint(bore, nominal)), back), nominal)); err != nil {
+	if err := q.fenceMeets(a, "back", q.BackFence, a.Machine, t.BackCoord, back.edge(back.of(a.PlugAt.sub(q.Flip.TurnedPoint(bore, nominal))), nominal)); err != nil {
 		return err
 	}
-	t.SameEdge = t.FaceEdge == t.BackEdge
-	t.Shared = face == back && a.FaceMachine == a.Machine && t.FaceCoord.Equal(t.BackCoord)
 	a.Touches = append(a.Touches, t)
 	if face.acrossX() == back.acrossX() {
 		q.keepFlip(a.Touches)
 	}
 	// A fence that stands still meets the edge on both sides only if that lies as
 	// far from the plug's centre both times.
-	from := t.FaceCoord.Sub(axis(at, face))
-	to := t.BackCoord.Sub(axis(*a.PlugAt, back))
+	from := t.FaceCoord.Sub(face.of(at))
+	to := t.BackCoord.Sub(back.of(*a.PlugAt))
 	if face != back || !from.Equal(to) {
 		level := LevelWarning
-		if told || a.Machine != a.FaceMachine || !a.PlugAt.equal(at) { // or a station of its own
+		if given || a.Machine != a.FaceMachine || !a.PlugAt.equal(at) { // or a station of its own
 			level = LevelNote
 		}
-		a.add(level, ClockFenceMoves{Face: face, FaceAt: t.FaceCoord, FaceFrame: frameName(a.FaceMachine), Back: back, BackAt: t.BackCoord, BackFrame: frameName(a.Machine)})
+		a.add(level, ClockFenceMoves{Face: face, FaceAt: t.FaceCoord, FaceFrame: Frame(a.FaceMachine), Back: back, BackAt: t.BackCoord, BackFrame: Frame(a.Machine)})
 	}
 	return nil
 }
@@ -240,32 +234,20 @@ func (q *Question) clockFence(a *Answer, nominal, b Blank) error {
 // fenceMeets refuses a coordinate of a clocking fence at which the blank on its plug
 // has no edge. edge is where the piece in hand has it, nominal where a blank of
 // nominal size would: there the fence stands only as long as no piece is measured.
-func (q *Question) fenceMeets(a *Answer, flag string, c Contact, machine bool, edge, nominal decimal.Decimal) error {
-	if c.Coord == nil {
-		return nil
-	}
-	name := "Y"
-	if c.Side.acrossX() {
-		name = "X"
-	}
-	if !machine {
-		want := "the face zero too, as ‹at X,Y›, or the side alone"
-		if flag == "back-fence" {
-			want = "the plug's place for the back too, as ‹plug-at X,Y› or by ‹at X,Y›, or the side alone"
-		}
-		return &Error{About: flag, Found: c.String() + " is a machine coordinate, but where the plug stands isn't known", Expected: want}
+func (q *Question) fenceMeets(a *Answer, up string, c Contact, machine bool, edge, nominal decimal.Decimal) error {
+	key, missing := "fence", "the face zero too, as ‹at X,Y›, or the side alone"
+	if up == "back" {
+		key, missing = "back-fence", "the plug's place for the back too, as ‹plug-at X,Y› or by ‹at X,Y›, or the side alone"
 	}
 	switch {
-	case c.Coord.Equal(edge):
+	case c.Coord == nil || machine && c.Coord.Equal(edge):
 		return nil
+	case !machine:
+		return &Error{About: key, Found: c.String() + " is a machine coordinate, but where the plug stands isn't known", Expected: missing}
 	case q.Measured != nil && c.Coord.Equal(nominal):
-		a.add(LevelWarning, ClockFenceNominal{Side: c.Side, At: *c.Coord, Edge: edge, Up: map[string]string{"fence": "face", "back-fence": "back"}[flag]})
+		a.add(LevelWarning, ClockFenceNominal{Side: c.Side, At: *c.Coord, Edge: edge, Up: up})
 		return nil
 	}
-	where := "face up, its " + c.Side.String() + " edge"
-	if flag == "back-fence" {
-		where = "back up, its " + c.Side.String() + " edge"
-	}
-	return &Error{About: flag, Found: c.String() + ": on the plug, " + where + " is at " + name + edge.String(),
-		Expected: c.Side.String() + "@" + edge.String(), Hint: "the plug places the blank; the fence only keeps it from turning"}
+	return &Error{About: key, Found: fmt.Sprintf("%s: on the plug, %s up, its %s edge is at %s%s", c, up, c.Side, c.Side.Axis(), edge),
+		Expected: fmt.Sprintf("%s@%s", c.Side, edge), Hint: "the plug places the blank; the fence only keeps it from turning"}
 }

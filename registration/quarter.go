@@ -51,9 +51,6 @@ func (k Quarter) contact(s Side, at decimal.Decimal) (Side, decimal.Decimal) {
 	if s.acrossX() {
 		p = Point{X: at}
 	}
-	p = k.Point(p)
-	if s = k.Side(s); s.acrossX() {
-		return s, p.X
-	}
-	return s, p.Y
+	s = k.Side(s)
+	return s, s.of(k.Point(p))
 }

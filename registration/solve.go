@@ -2,6 +2,7 @@ package registration
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -21,8 +22,7 @@ func Solve(q Question) (*Answer, error) {
 	}
 	a.Used = used
 	if q.Flip != FlipX && q.Flip != FlipY {
-		return nil, &Error{About: "flip", Found: "missing", Expected: "x or y",
-			Hint: "y turns the blank over like a page, left edge to the right; x turns the near edge to the far side"}
+		return nil, &Error{About: "flip", Found: "missing", Expected: "x or y", Hint: flipHint}
 	}
 	if err := q.zeros(a); err != nil {
 		return nil, err
@@ -30,12 +30,7 @@ func Solve(q Question) (*Answer, error) {
 	if err := q.offsets(a); err != nil {
 		return nil, err
 	}
-	if a.FaceZero, err = q.Zero.on(used); err != nil {
-		return nil, About(err, "zero")
-	}
-	if a.BackZero, err = q.BackZero.on(used); err != nil {
-		return nil, About(err, "back-zero")
-	}
+	a.FaceZero, a.BackZero = q.Zero.on(used), q.BackZero.on(used)
 	if q.Fit != "" {
 		if _, err := fit.Parse(q.Fit); err != nil {
 			return nil, fitError(err, "hole")
@@ -49,33 +44,15 @@ func Solve(q Question) (*Answer, error) {
 		a.FaceAt = &at
 	}
 
-	switch q.Register {
-	case NoRegister:
-		q.corners(a)
-		a.add(LevelNote, NoRegisterFact{})
-	case Dowels:
-		err = q.dowels(a, used)
-	case Plug:
-		err = q.plug(a, nominal, used)
-	case FenceStop:
-		err = q.fenceStop(a, nominal, used)
-	case Touched:
-		err = q.touched(a, used)
-	default:
-		err = &Error{About: "register", Found: fmt.Sprint(uint8(q.Register)), Expected: "dowels, plug, fence or touched"}
-	}
-	if err != nil {
+	if err := q.place(a, nominal, used); err != nil {
 		return nil, err
 	}
-
 	a.Transform = q.mapping(used, a.FaceZero, a.BackZero)
 	a.Rise = q.rise(full)
 	if q.Register != NoRegister && (q.Register != Touched || a.Lie != nil) {
 		q.second(a)
 		if q.Measured != nil {
-			if err := q.nominalZero(a, nominal); err != nil {
-				return nil, err
-			}
+			q.nominalZero(a, nominal)
 		}
 	}
 	if a.Lie != nil {
@@ -84,6 +61,25 @@ func Solve(q Question) (*Answer, error) {
 	q.remark(a)
 	a.Question = q
 	return a, nil
+}
+
+// place finds where the blank lies at both stations.
+func (q *Question) place(a *Answer, nominal, used Blank) error {
+	switch q.Register {
+	case NoRegister:
+		q.corners(a)
+		a.add(LevelNote, NoRegisterFact{})
+		return nil
+	case Dowels:
+		return q.dowels(a, used)
+	case Plug:
+		return q.plug(a, nominal, used)
+	case FenceStop:
+		return q.fenceStop(a, nominal, used)
+	case Touched:
+		return q.touched(a, used)
+	}
+	return &Error{About: "register", Found: fmt.Sprint(uint8(q.Register)), Expected: "dowels, plug, fence or touched"}
 }
 
 // sizes gives the nominal blank, the piece in hand with its thickness at the
@@ -102,21 +98,17 @@ func (q *Question) sizes() (nominal, used Blank, full decimal.Decimal, err error
 		if err := used.check(); err != nil {
 			return nominal, used, full, About(err, "measured")
 		}
-		if another(used.W, nominal.W) || another(used.H, nominal.H) || another(used.T, nominal.T) {
+		if used.off(nominal, half) {
 			return nominal, used, full, &Error{About: "measured", Found: fmt.Sprintf("%s of a blank of %s", used, nominal),
 				Expected: "sizes within half of the nominal ones", Hint: "another blank, or another unit? ‹stock› is the nominal size"}
 		}
 	}
 	full = used.T
-	switch {
-	case q.Skimmed.IsNegative():
+	if q.Skimmed.IsNegative() {
 		return nominal, used, full, &Error{About: "skimmed", Found: q.Skimmed.String(), Expected: "0 or more"}
-	case q.Skimmed.Cmp(full) >= 0:
-		return nominal, used, full, &Error{About: "skimmed", Found: fmt.Sprintf("%s off a blank %s thick leaves nothing", q.Skimmed, full),
-			Expected: "less than the thickness"}
-	case q.Skimmed.Cmp(nominal.T) >= 0:
-		return nominal, used, full, &Error{About: "skimmed", Found: fmt.Sprintf("%s off a blank %s thick leaves nothing", q.Skimmed, nominal.T),
-			Expected: "less than the thickness"}
+	}
+	if least := decimal.Min(full, nominal.T); q.Skimmed.GreaterThanOrEqual(least) {
+		return nominal, used, full, &Error{About: "skimmed", Found: fmt.Sprintf("%s off a blank %s thick leaves nothing", q.Skimmed, least), Expected: "less than the thickness"}
 	}
 	nominal.T = nominal.T.Sub(q.Skimmed)
 	used.T = used.T.Sub(q.Skimmed)
@@ -153,16 +145,8 @@ func (a *Answer) laid(p Point) Point {
 // nominalZero sets the second zero for a back program that was mirrored with the
 // nominal size. The back program's point p lies at the second zero plus its
 // transform, so the zero moves by the difference of the two transforms' offsets.
-func (q *Question) nominalZero(a *Answer, nominal Blank) error {
-	za, err := q.Zero.on(nominal)
-	if err != nil {
-		return About(err, "zero")
-	}
-	zb, err := q.BackZero.on(nominal)
-	if err != nil {
-		return About(err, "back-zero")
-	}
-	m := q.mapping(nominal, za, zb)
+func (q *Question) nominalZero(a *Answer, nominal Blank) {
+	m := q.mapping(nominal, q.Zero.on(nominal), q.BackZero.on(nominal))
 	n := *a.Second
 	at := a.laid(a.BackZero.add(Point{a.Transform.X.Offset.Sub(m.X.Offset), a.Transform.Y.Offset.Sub(m.Y.Offset)}))
 	n.X, n.Y = at.X, at.Y
@@ -171,11 +155,9 @@ func (q *Question) nominalZero(a *Answer, nominal Blank) error {
 		z := n.Z.Add(dz)
 		n.Z = &z
 	}
-	if n.X.Equal(a.Second.X) && n.Y.Equal(a.Second.Y) && dz.IsZero() {
-		return nil
+	if !n.X.Equal(a.Second.X) || !n.Y.Equal(a.Second.Y) || !dz.IsZero() {
+		a.NominalZero = &n
 	}
-	a.NominalZero = &n
-	return nil
 }
 
 // remark adds the facts that hold for every register.
@@ -184,7 +166,7 @@ func (q *Question) remark(a *Answer) {
 		m := *q.Measured
 		if !m.W.Equal(q.Stock.W) || !m.H.Equal(q.Stock.H) || !m.T.Equal(q.Stock.T) {
 			level := LevelNote
-			if far(m.W, q.Stock.W) || far(m.H, q.Stock.H) || far(m.T, q.Stock.T) {
+			if m.off(*q.Stock, decimal.New(1, -1)) { // two sizes or two units have probably been mixed up
 				level = LevelWarning
 			}
 			a.add(level, Measured{*q.Stock, m})
@@ -217,31 +199,19 @@ func (q *Question) remark(a *Answer) {
 	}
 }
 
-// far reports whether a measured length is more than a tenth off the nominal
-// one: then two sizes or two units have probably been mixed up.
-func far(measured, nominal decimal.Decimal) bool {
-	return measured.Sub(nominal).Abs().Mul(decimal.New(10, 0)).Cmp(nominal) > 0
+// off reports whether a measured size is off the nominal one by more than a share of it.
+func (b Blank) off(nominal Blank, share decimal.Decimal) bool {
+	far := func(v, n decimal.Decimal) bool { return v.Sub(n).Abs().GreaterThan(n.Mul(share)) }
+	return far(b.W, nominal.W) || far(b.H, nominal.H) || far(b.T, nominal.T)
 }
 
-// another reports whether a measured length is more than a half off the nominal one:
-// no piece of that blank.
-func another(measured, nominal decimal.Decimal) bool {
-	return measured.Sub(nominal).Abs().Mul(decimal.NewFromInt(2)).Cmp(nominal) > 0
-}
-
-// unused lists the flags that were given and have no part in the register.
+// unused lists the keys that were given and have no part in the register.
 func (q *Question) unused() []string {
 	var names []string
 	note := func(name string, given bool, parts ...Register) {
-		if !given {
-			return
+		if given && !slices.Contains(parts, q.Register) {
+			names = append(names, name)
 		}
-		for _, r := range parts {
-			if q.Register == r {
-				return
-			}
-		}
-		names = append(names, name)
 	}
 	note("pin", len(q.Pins) > 0, Dowels)
 	note("hole", len(q.Hole) > 0 && !(q.Register == Plug && q.Clock.Kind == ClockPin), Dowels)

@@ -8,6 +8,12 @@ import (
 // aboutTouched is where touches are asked for.
 const aboutTouched = "touched"
 
+// touching makes a question ready for its touches on a blank.
+func (q *Question) touching(b Blank) (*touching, error) {
+	t := &touching{q: q, b: b, faceZero: q.Zero.on(b), w: b.W.InexactFloat64(), h: b.H.InexactFloat64()}
+	return t, t.spots()
+}
+
 // spots refuses touches that no turned blank has.
 func (t *touching) spots() error {
 	q := t.q
@@ -16,16 +22,16 @@ func (t *touching) spots() error {
 			Hint: "edges alone do: two touches on one, one on the next"}
 	}
 	for i, s := range q.Touched {
-		switch {
-		case s.Edge == NoSide && !t.place(s).inside(t.b):
-			return &Error{About: aboutTouched, Found: fmt.Sprintf("touch %d: a hole at %s is outside the blank of %s by %s", i+1, t.place(s), t.b.W, t.b.H),
-				Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", t.b.W, t.b.H), Hint: "from the near-left corner, face up"}
-		case s.Edge != NoSide && q.Finder == nil:
-			return &Error{About: "finder", Found: "missing, and touch " + fmt.Sprint(i+1) + " is of an edge", Expected: "the diameter of the finder"}
+		if s.Edge != NoSide {
+			if q.Finder == nil {
+				return &Error{About: "finder", Found: fmt.Sprintf("missing, and touch %d is of an edge", i+1), Expected: "the diameter of the finder"}
+			}
+			continue
 		}
-		if s.Edge == NoSide {
-			t.holes = append(t.holes, i)
+		if err := t.b.outside(t.place(s), aboutTouched, fmt.Sprintf("touch %d: a hole", i+1)); err != nil {
+			return err
 		}
+		t.holes = append(t.holes, i)
 	}
 	if q.Finder != nil {
 		if !q.Finder.IsPositive() {

@@ -106,11 +106,7 @@ func (q *Question) locate(corner Point, b Blank) {
 			q.BackStop.Side = q.Stop.Side
 		}
 		for _, c := range []*Contact{&q.BackFence, &q.BackStop} {
-			from := corner.Y
-			if c.Side.acrossX() {
-				from = corner.X
-			}
-			at := c.Side.edge(from, b)
+			at := c.Side.edge(c.Side.of(corner), b)
 			c.Coord = &at
 		}
 	}

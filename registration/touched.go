@@ -3,6 +3,7 @@ package registration
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -122,12 +123,8 @@ type Leftover struct {
 
 // Lie finds how the touched blank lies: its second derivation is in the tests.
 func (q *Question) Lie(b Blank) (*Lie, error) {
-	faceZero, err := q.Zero.on(b)
+	t, err := q.touching(b)
 	if err != nil {
-		return nil, About(err, "zero")
-	}
-	t := &touching{q: q, b: b, faceZero: faceZero, w: b.W.InexactFloat64(), h: b.H.InexactFloat64()}
-	if err := t.spots(); err != nil {
 		return nil, err
 	}
 	rows := t.equations(true, -1)
@@ -209,14 +206,10 @@ func (q *Question) plan(a *Answer, b Blank) error {
 			}
 		}
 	}
-	faceZero, err := q.Zero.on(b)
-	if err != nil {
-		return About(err, "zero")
-	}
 	straight := *q
-	straight.Touched = append([]Spot{}, q.Touched...)
-	t := &touching{q: &straight, b: b, faceZero: faceZero, w: b.W.InexactFloat64(), h: b.H.InexactFloat64()}
-	if err := t.spots(); err != nil {
+	straight.Touched = slices.Clone(q.Touched)
+	t, err := straight.touching(b)
+	if err != nil {
 		return err
 	}
 	on, of := map[Side]int{}, map[Side]int{}

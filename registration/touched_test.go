@@ -75,10 +75,7 @@ func TestThrownBlank(t *testing.T) {
 		amount := func(limit decimal.Decimal) float64 { return (2*r.Float64() - 1) * limit.InexactFloat64() }
 		// The blank as it really is.
 		w, h := W+amount(q.Slack.Size), H+amount(q.Slack.Size)
-		zero, err := q.Zero.on(*q.Stock)
-		if err != nil {
-			t.Fatal(err)
-		}
+		zero := q.Zero.on(*q.Stock)
 		a := vectorOf(zero)
 		real := vector{a.x / W * w, a.y / H * h} // the face zero on it
 

@@ -2,6 +2,7 @@ package registration
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -33,25 +34,39 @@ func (p Point) inside(b Blank) bool {
 	return b.Inset(p).Sign() >= 0
 }
 
+// outside refuses a place that isn't on the blank; what stands there.
+func (b Blank) outside(p Point, key, what string) error {
+	if p.inside(b) {
+		return nil
+	}
+	return &Error{About: key, Found: fmt.Sprintf("%s at %s is outside the blank of %s by %s", what, p, b.W, b.H),
+		Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "from the near-left corner, face up"}
+}
+
 // Inset is how far a point lies inside the nearest edge, below 0 where it lies outside.
 func (b Blank) Inset(p Point) decimal.Decimal {
 	return decimal.Min(p.X, p.Y, b.W.Sub(p.X), b.H.Sub(p.Y))
 }
 
-// on gives the place of z on a blank, from its near-left corner as it lies.
-func (z Zero) on(b Blank) (Point, error) {
-	if z.Name == "" {
-		return z.At, nil
+// check refuses a name that no place has.
+func (z Zero) check() error {
+	if z.Name == "" || slices.ContainsFunc(zeroNames, func(n zeroName) bool { return n.name == z.Name }) {
+		return nil
 	}
+	return unknown(z.Name, zeroForm)
+}
+
+// on gives the place of z on a blank, from its near-left corner as it lies.
+func (z Zero) on(b Blank) Point {
 	for _, n := range zeroNames {
 		if n.name == z.Name {
 			return Point{
 				X: b.W.Mul(half).Mul(decimal.New(n.x, 0)),
 				Y: b.H.Mul(half).Mul(decimal.New(n.y, 0)),
-			}, nil
+			}
 		}
 	}
-	return Point{}, unknown(z.Name, "near-left, near-right, far-left, far-right, center or X,Y")
+	return z.At
 }
 
 // zeros fills in which places and levels the two zeros name.
@@ -60,7 +75,7 @@ func (q *Question) zeros(a *Answer) error {
 		q.Zero = Zero{Name: zeroNames[0].name}
 		a.add(LevelAssumed, ZeroDefault{q.Zero.Name})
 	}
-	if _, err := q.Zero.on(*q.Stock); err != nil {
+	if err := q.Zero.check(); err != nil {
 		return About(err, "zero")
 	}
 	switch {
@@ -68,12 +83,12 @@ func (q *Question) zeros(a *Answer) error {
 		if !q.BackZero.given() {
 			q.BackZero.place = true // 0,0 set by hand
 		}
-		if _, err := q.BackZero.on(*q.Stock); err != nil {
+		if err := q.BackZero.check(); err != nil {
 			return About(err, "back-zero")
 		}
 	case q.Zero.Name == "":
 		return &Error{About: "back-zero", Found: fmt.Sprintf("missing, and ‹zero %s› is a place of its own", q.Zero),
-			Expected: "near-left, near-right, far-left, far-right, center or X,Y",
+			Expected: zeroForm,
 			Hint:     "measured on the blank with the back up"}
 	default:
 		q.BackZero = q.Zero
