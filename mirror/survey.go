@@ -44,7 +44,11 @@ func takeStock(in io.Reader, o *Options) (again io.Reader, free func(), err erro
 		return nil, free, err
 	}
 	known := &survey{done: true}
-	for passes := map[bool]int{true: 2, false: 1}[o.Top == nil]; passes > 0; passes-- {
+	passes := 1
+	if o.Top == nil {
+		passes = 2
+	}
+	for ; passes > 0; passes-- {
 		s := &survey{clearance: known.clearance, owners: map[uint64][]int32{}, chain: map[int]int32{}}
 		first := *o
 		first.Progress, first.survey = nil, s

@@ -16,7 +16,7 @@ import (
 // Brief gives the setup's sections without reasons, each warning and caution once, and
 // how many reasons were left out.
 func (s *Setup) Brief() (out []Section, reasons int) {
-	b := &brief{said: map[string]bool{}}
+	b := &brief{said: words.Said{}}
 	add := func(sec Section) {
 		if sec = b.without(sec); len(sec.Blocks) > 0 {
 			out = append(out, sec)
@@ -37,7 +37,7 @@ func (s *Setup) Brief() (out []Section, reasons int) {
 
 // brief is what was said already, and how many reasons weren't.
 type brief struct {
-	said    map[string]bool
+	said    words.Said
 	reasons int
 }
 
@@ -54,8 +54,7 @@ func (b *brief) without(sec Section) Section {
 			blocks = append(blocks, bl)
 		case p.Level == registration.LevelNote || p.Level == registration.LevelAssumed:
 			b.reasons++
-		case !b.said[p.Text]:
-			b.said[p.Text] = true
+		case b.said.First(p.Text):
 			blocks = append(blocks, bl)
 		}
 	}
@@ -117,7 +116,7 @@ func (s *Setup) answerWarnings() (out []string) {
 	for _, f := range a.Facts {
 		switch is := f.Is.(type) {
 		case registration.LocatorDefault:
-			names, places = append(names, is.Locator), append(places, words.SideAxis(is.Side.String())+is.At.String())
+			names, places = append(names, is.Locator), append(places, is.Side.Axis()+is.At.String())
 			continue
 		case registration.BackOffsetChosen:
 			out = append(out, "using "+is.Offset+": check that it is free")
@@ -206,18 +205,7 @@ func lieRow(l *registration.Lie, unit transform.Unit) [2]string {
 	if !l.Spare {
 		agree = "one more touch would check these"
 	}
-	return [2]string{lieWords(l), "turn known to " + l.Error.RoundCeil(3).String() + "°, " + agree}
-}
-
-// lieWords say by how much the back program is turned.
-func lieWords(l *registration.Lie) string {
-	switch {
-	case l.Turn.IsZero():
-		return "lies straight"
-	case l.Turn.Abs().Equal(decimal.New(180, 0)):
-		return "lies end for end"
-	}
-	return "turned " + l.Turn.String() + "°"
+	return [2]string{words.Lie(l), "turn known to " + l.Error.RoundCeil(3).String() + "°, " + agree}
 }
 
 // alarmSection holds a whole job's stops, warnings and the cautions that concern

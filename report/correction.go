@@ -56,7 +56,7 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 		if m.Factor == 1 {
 			of = back
 		}
-		moves = append(moves, "the "+m.Locator+of+" by "+axisUpper(m.Axis)+fine(m.Move, unit).String()+" "+unit.String()+factorWords(m.Factor))
+		moves = append(moves, "the "+m.Locator+of+" by "+capital(m.Axis)+words.Fine(m.Move, unit).String()+" "+unit.String()+words.Counts(m.Factor))
 	}
 	if len(moves) > 0 {
 		way("move "+list(moves), c.MovesZero, c.Remains, c.Greatest, nil)
@@ -69,7 +69,7 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 			l.Best = len(l.Ways) + len(t.Cures) - 1
 		}
 		for _, k := range t.Cures {
-			way(cureWay(k, back, unit), k.Zero, t.Remain, t.Greatest, k.Program)
+			way(words.Cures(k, back, unit), k.Zero, t.Remain, t.Greatest, k.Program)
 		}
 	}
 	if l.After = l.Ways[l.Best].Zero; l.After != nil && l.After.Machine && g10 {
@@ -80,72 +80,11 @@ func LandedOf(a *registration.Answer, measured []landed.Measurement, c *landed.C
 	return l
 }
 
-// cureWay says what is done with the hands to turn the blank back.
-func cureWay(k landed.Cure, back string, unit transform.Unit) string {
-	sides := back
-	if k.Both {
-		sides = " for both sides"
-	}
-	switch {
-	case k.Shim != nil:
-		text := fine(k.Shim.Thick.Abs(), unit).String() + " " + unit.String()
-		at := " the " + k.Shim.Fence.String() + " fence at its " + k.Shim.End.String() + " contact, X" + k.Shim.At.X.String() + " Y" + k.Shim.At.Y.String() + " of the blank,"
-		if k.Shim.Thick.IsNegative() {
-			return "move" + at + " away from it by " + text + sides
-		}
-		stays := ""
-		if k.Both {
-			stays = ", and leave it in"
-		}
-		return "put a shim of " + text + " between the blank and" + at + sides + stays + ", or move the fence there by as much"
-	case k.Program != nil:
-		return "turn the back programs by " + k.Program.String() + " degrees about the second zero: correct -o writes them"
-	case k.Pin != nil:
-		pin := "the index pin"
-		if k.Pin.Pin > 0 {
-			pin = "dowel " + itoa(k.Pin.Pin)
-		}
-		return "move " + pin + sides + " by " + xy(finePoint(k.Pin.Move, unit))
-	}
-	way := "counter-clockwise"
-	if k.Angle < 0 {
-		way = "clockwise"
-	}
-	what := k.Part
-	if what == "plug" {
-		what = "plug with its flat"
-	}
-	return "turn the " + what + sides + " by " + letters.Rounded(math.Abs(k.Angle)*180/math.Pi, 4) + " degrees " + way
-}
-
-func factorWords(f int) string {
-	if f == 2 {
-		return " (it places both sides, so it counts twice)"
-	}
-	return ""
-}
-
-func axisUpper(axis string) string { return capital(axis) }
-
-// fine rounds a length that came of measurements for people: to 0.001 mm or
-// 0.0001 in, the least that controls commonly show (common practice).
-func fine(d decimal.Decimal, unit transform.Unit) decimal.Decimal {
-	if unit == transform.Inch {
-		return d.Round(4)
-	}
-	return d.Round(3)
-}
-
 // correctedZero is a zero after a test cut, with rounded lengths and without Z: that
 // was touched off since it was reckoned, and the cut says nothing of it.
 func correctedZero(z registration.SecondZero, unit transform.Unit) registration.SecondZero {
-	z.X, z.Y, z.Z = fine(z.X, unit), fine(z.Y, unit), nil
+	z.X, z.Y, z.Z = words.Fine(z.X, unit), words.Fine(z.Y, unit), nil
 	return z
-}
-
-// finePoint is a place or a move with rounded lengths.
-func finePoint(p registration.Point, unit transform.Unit) registration.Point {
-	return registration.Point{X: fine(p.X, unit), Y: fine(p.Y, unit)}
 }
 
 func (s *Setup) correctionSection() Section {
@@ -178,7 +117,7 @@ func (s *Setup) correctionSection() Section {
 	if l.After != nil {
 		moved = registration.Point{X: l.After.X.Sub(l.Before.X), Y: l.After.Y.Sub(l.Before.Y)}
 	}
-	rows = append(rows, [2]string{"Moved by", xy(finePoint(moved, s.Unit))}, [2]string{"Leaves", "at most " + letters.Up(best.Most, 4) + " " + s.Unit.String() + " where it was measured"})
+	rows = append(rows, [2]string{"Moved by", xy(words.FinePoint(moved, s.Unit))}, [2]string{"Leaves", "at most " + letters.Up(best.Most, 4) + " " + s.Unit.String() + " where it was measured"})
 	if l.After != nil {
 		rows = append(rows, [2]string{"Its Z", "as touched off"})
 	}
@@ -242,7 +181,7 @@ func (s *Setup) measuredTable(l *Landed) Table {
 		if m.At != nil {
 			at = xy(*m.At)
 		}
-		t.Rows = append(t.Rows, []string{itoa(i + 1), at, m.DX.String(), m.DY.String(), xy(finePoint(left[i], s.Unit))})
+		t.Rows = append(t.Rows, []string{itoa(i + 1), at, m.DX.String(), m.DY.String(), xy(words.FinePoint(left[i], s.Unit))})
 	}
 	return t
 }

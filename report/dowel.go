@@ -91,33 +91,13 @@ func layoutNotes(a *registration.Answer) []Note {
 	return out
 }
 
-// verdictWords says whether a wrong lay-up goes on.
-func verdictWords(layUps []registration.LayUp, foolproof bool) string {
-	if foolproof {
-		if slices.ContainsFunc(layUps, func(l registration.LayUp) bool { return l.Name == registration.LayAsIs && (l.Fits || l.Near) }) {
-			return "turned wrong it does not go on; unturned it does"
-		}
-		return "fits one way only"
-	}
-	var wrong []string
-	for _, l := range layUps {
-		if l.Fits && !l.Wanted && l.Name != registration.LayAsIs {
-			wrong = append(wrong, l.Name)
-		}
-	}
-	if len(wrong) == 0 {
-		return "fits wrong with a push: see the warning"
-	}
-	return "also fits wrong: " + list(wrong)
-}
-
 // verdict says whether a wrong lay-up goes on, "" where none was tried.
 func (p *PinFit) verdict() string {
 	switch {
 	case p.Layout != nil:
-		return verdictWords(p.Layout.LayUps, p.Foolproof)
+		return words.Verdict(p.Layout.LayUps, p.Foolproof)
 	case p.Stud != nil && len(p.Stud.LayUps) > 0:
-		return verdictWords(p.Stud.LayUps, p.Foolproof)
+		return words.Verdict(p.Stud.LayUps, p.Foolproof)
 	}
 	return ""
 }
@@ -162,7 +142,7 @@ func (s *Setup) layoutBlocks(p *PinFit) []Block {
 	if l.FlipLine != nil {
 		rows = append(rows, [2]string{"Flip line", l.FlipLine.String() + " " + unit + " from the " + l.Edge + " edge"})
 	}
-	rows = append(rows, [2]string{"Verdict", verdictWords(l.LayUps, p.Foolproof)})
+	rows = append(rows, [2]string{"Verdict", words.Verdict(l.LayUps, p.Foolproof)})
 	if p.Cure != "" {
 		rows = append(rows, [2]string{"Cure", p.Cure})
 	}
@@ -180,7 +160,7 @@ func (s *Setup) layoutBlocks(p *PinFit) []Block {
 		if long {
 			row = append(row, d.LengthLabel, d.InBlank.String(), d.InBed.String())
 		}
-		t.Rows = append(t.Rows, append(row, d.Hole.String(), clearanceWords(d.Least, d.Most)))
+		t.Rows = append(t.Rows, append(row, d.Hole.String(), words.Clearance(d.Least, d.Most)))
 	}
 	blocks := []Block{Pairs{rows}, t}
 	if len(l.Keys) > 0 {
@@ -190,19 +170,4 @@ func (s *Setup) layoutBlocks(p *PinFit) []Block {
 		blocks = append(blocks, layUpTable(l.LayUps, s.Unit))
 	}
 	return blocks
-}
-
-// clearanceWords gives a clearance with what it feels like.
-func clearanceWords(least, most decimal.Decimal) string {
-	s := least.String() + " to " + most.String()
-	if least.Equal(most) {
-		s = least.String()
-	}
-	switch {
-	case !most.IsPositive():
-		return s + ", tight"
-	case least.IsNegative():
-		return s + ", tight or loose"
-	}
-	return s
 }

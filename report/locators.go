@@ -52,7 +52,7 @@ func contactOf(a *registration.Answer, t registration.Touch, back bool) contact 
 }
 
 // coordinate is the axis that a contact fixes, with its coordinate.
-func (k contact) coordinate() string { return words.SideAxis(k.side.String()) + k.at.String() }
+func (k contact) coordinate() string { return k.side.Axis() + k.at.String() }
 
 // swapped gives the contacts that stand for one side alone where the blank is turned
 // over in place: those of the face and those of the back.
@@ -88,8 +88,11 @@ func (c *checklist) contacts(list []contact) (out []string) {
 		text += k.name
 		text += " on the " + k.side.String() + " side"
 		if !k.machine && !k.back {
-			axis := map[string]string{"X": "Y", "Y": "X"}[words.SideAxis(k.side.String())]
-			text += " where there is room, along " + axis
+			along := "X"
+			if k.side.Axis() == "X" {
+				along = "Y"
+			}
+			text += " where there is room, along " + along
 		} else {
 			text += " at " + places(list, alike, one) + " (" + words.Frame(k.machine) + ")"
 		}
@@ -366,7 +369,7 @@ func (c *checklist) swapSteps() (out []string) {
 		apart := ""
 		for i, k := range face {
 			off = append(off, "the "+k.side.String()+" "+k.name+" ("+k.coordinate()+")")
-			if o := back[i]; k.side != o.side && words.SideAxis(k.side.String()) == words.SideAxis(o.side.String()) {
+			if o := back[i]; k.side != o.side && k.side.Axis() == o.side.Axis() {
 				apart = " Don't leave both in."
 			}
 		}
@@ -478,7 +481,7 @@ func (c *checklist) byLocators(at string) string {
 	case q.Register == registration.FenceStop && !a.FaceMachine:
 		var from []string
 		for _, t := range a.Touches {
-			from = append(from, words.SideAxis(t.Side.String())+t.FaceCoord.String()+" at the "+t.Side.String()+" "+t.Locator)
+			from = append(from, t.Side.Axis()+t.FaceCoord.String()+" at the "+t.Side.String()+" "+t.Locator)
 		}
 		return "set " + list(from) + "; X0 Y0 is the " + at
 	}

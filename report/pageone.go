@@ -357,10 +357,9 @@ func (s *Setup) storedBy(z bool) string {
 // alarms are the sheet's stops and warnings, each once: what stops first, then what
 // spoils every cut, then numbers that are typed at the machine, then the rest.
 func (s *Setup) alarms() (list []Para) {
-	seen := map[string]bool{}
+	said := words.Said{}
 	add := func(level, text string) {
-		if !seen[text] {
-			seen[text] = true
+		if said.First(text) {
 			list = append(list, Para{level, text})
 		}
 	}

@@ -48,20 +48,20 @@ func indexRow(d *Dowel, unit string) [2]string {
 	if !d.Length.IsZero() {
 		text += " x " + d.LengthLabel + ": " + d.InBlank.String() + " in the blank, " + d.InBed.String() + " in the bed"
 	}
-	return [2]string{"Index pin", text + "; hole in the blank " + d.Hole.String() + unit + ", clearance " + clearanceWords(d.Least, d.Most)}
+	return [2]string{"Index pin", text + "; hole in the blank " + d.Hole.String() + unit + ", clearance " + words.Clearance(d.Least, d.Most)}
 }
 
 // studBlocks show a plug's measures.
 func (s *Setup) studBlocks(p *PinFit) []Block {
 	st := p.Stud
 	unit := " " + s.Unit.String()
-	rows := [][2]string{{"Bore", limitWords(st.Bore) + unit + " dia at " + xy(st.BoreAt) + " from the blank's near-left corner, face up"}}
+	rows := [][2]string{{"Bore", words.Limits(st.Bore) + unit + " dia at " + xy(st.BoreAt) + " from the blank's near-left corner, face up"}}
 	if p.Fit != "" {
 		rows = append(rows, [2]string{"Fit", p.Fit})
 	}
 	rows = append(rows,
-		[2]string{"Stud", limitWords(st.Dia) + unit + " dia"},
-		[2]string{"Clearance", limitWords(fit.Limits{Lower: p.Least, Upper: p.Most}) + unit + " on the diameter" + fitWords(p)},
+		[2]string{"Stud", words.Limits(st.Dia) + unit + " dia"},
+		[2]string{"Clearance", words.Limits(fit.Limits{Lower: p.Least, Upper: p.Most}) + unit + " on the diameter" + fitWords(p)},
 		[2]string{"Height", st.Height.String() + unit + " over the shoulder, below any cut over the bore"},
 		[2]string{"Lead", st.Lead.String() + unit + " chamfer of 45 degrees at the stud's top"},
 		[2]string{"Relief", "a groove of at least " + st.Relief.String() + unit + " where stud and shoulder meet, or that chamfer on the bore's edge"},
@@ -69,7 +69,7 @@ func (s *Setup) studBlocks(p *PinFit) []Block {
 		[2]string{"Clocking", clockingWords(st)})
 	rows = append(rows, turnRows(st.Turn, unit)...)
 	if len(st.LayUps) > 0 {
-		rows = append(rows, [2]string{"Verdict", verdictWords(st.LayUps, p.Foolproof)})
+		rows = append(rows, [2]string{"Verdict", words.Verdict(st.LayUps, p.Foolproof)})
 		if p.Cure != "" {
 			rows = append(rows, [2]string{"Cure", p.Cure})
 		}
@@ -79,14 +79,6 @@ func (s *Setup) studBlocks(p *PinFit) []Block {
 		blocks = append(blocks, layUpTable(st.LayUps, s.Unit))
 	}
 	return blocks
-}
-
-// limitWords writes the least and the greatest of a size.
-func limitWords(l fit.Limits) string {
-	if l.Lower.Equal(l.Upper) {
-		return l.Lower.String()
-	}
-	return l.Lower.String() + " to " + l.Upper.String()
 }
 
 func clockingWords(st *Stud) string {

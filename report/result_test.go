@@ -14,6 +14,7 @@ import (
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
 	"flipcalc/registration/landed"
+	"flipcalc/report/words"
 )
 
 // solved answers the marker's question with the registration room itself.
@@ -72,7 +73,7 @@ func TestBudgetInWords(t *testing.T) {
 		t.Error("no word on what dominates")
 	}
 	for _, tol := range budget.All() {
-		if termWords(tol.Name, a.Question) == tol.Name {
+		if words.Term(tol.Name, a.Question) == tol.Name {
 			t.Errorf("tolerance %q has no words", tol.Name)
 		}
 	}
@@ -258,7 +259,7 @@ func TestBudgetTermsNameTheirAxis(t *testing.T) {
 		{budget.Term{Name: budget.Locator}, ""},
 		{budget.Term{Name: budget.Seating, Axis: "fence"}, ", the fence"},
 	} {
-		if got := axisWords(test.term); got != test.want {
+		if got := words.TermAxis(test.term); got != test.want {
 			t.Errorf("%s %s: %q, want %q", test.term.Name, test.term.Axis, got, test.want)
 		}
 	}

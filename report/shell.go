@@ -6,6 +6,7 @@ import (
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
+	"flipcalc/report/words"
 )
 
 // OneLine is the shortest answer, for a shell: the offset with its zero, or without
@@ -63,7 +64,7 @@ func PinLines(p *PinFit) string {
 // X and Y as OneLine gives them and the zero it started from, or without a second zero how far it moves.
 func CorrectedLine(l *Landed, unit transform.Unit) string {
 	if l.After == nil {
-		return xy(finePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, unit)) + inchOnly(unit)
+		return xy(words.FinePoint(registration.Point{X: l.Shift.X.Neg(), Y: l.Shift.Y.Neg()}, unit)) + inchOnly(unit)
 	}
 	z := correctedZero(*l.After, unit)
 	do := ""

@@ -31,7 +31,7 @@ func (s *Setup) Steps() []Step {
 	if !s.Checklist || s.Answer == nil {
 		return nil
 	}
-	c := &checklist{s: s, said: map[string]bool{}}
+	c := &checklist{s: s, said: words.Said{}}
 	c.placed = s.Answer.FaceAt != nil || len(s.Stations) > 0
 	c.prepare()
 	c.holes()
@@ -48,7 +48,7 @@ func (s *Setup) Steps() []Step {
 type checklist struct {
 	s     *Setup
 	steps []Step
-	said  map[string]bool // cautions that stand at a step
+	said  words.Said // cautions that stand at a step
 	// placed says that X and Y of the face's offset are set by now.
 	placed bool
 }
@@ -56,8 +56,7 @@ type checklist struct {
 func (c *checklist) add(phase, text string, cautions ...string) *Step {
 	st := Step{Phase: phase, Text: text}
 	for _, code := range cautions {
-		if !c.said[code] { // each once, where it is acted on first
-			c.said[code] = true
+		if c.said.First(code) { // where it is acted on first
 			st.Cautions = append(st.Cautions, Caution{code, c.s.caution(code)})
 		}
 	}
@@ -114,10 +113,6 @@ func (c *checklist) setLocators(phase string) {
 		sides = sides[:1] // the back's aren't there yet
 	}
 	c.checkLocators(phase, sides...)
-}
-
-func add(a, b registration.Point) registration.Point {
-	return registration.Point{X: a.X.Add(b.X), Y: a.Y.Add(b.Y)}
 }
 
 func (c *checklist) face() {

@@ -22,10 +22,9 @@ func (c *call) quietly(s report.Setup, lines string) error {
 
 // warn prints a report's warnings and cautions to standard error, each once.
 func (c *call) warn(s report.Setup) {
-	said := map[string]bool{}
+	said := words.Said{}
 	say := func(level, text string) {
-		if (level == registration.LevelWarning || level == registration.LevelCaution) && !said[text] {
-			said[text] = true
+		if (level == registration.LevelWarning || level == registration.LevelCaution) && said.First(text) {
 			fmt.Fprintln(c.err, "flipcalc: "+level+": "+ask.OneLine(text))
 		}
 	}

@@ -5,6 +5,8 @@ package words
 import (
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report/letters"
@@ -195,4 +197,15 @@ var layUpReasons = map[string]string{
 	registration.ReasonPlaces:    "holes not over dowels",
 	registration.ReasonFlat:      "flats not together",
 	registration.ReasonDiameters: "dowel sizes differ",
+}
+
+// Lie say by how much the back program is turned.
+func Lie(l *registration.Lie) string {
+	switch {
+	case l.Turn.IsZero():
+		return "lies straight"
+	case l.Turn.Abs().Equal(decimal.New(180, 0)):
+		return "lies end for end"
+	}
+	return "turned " + l.Turn.String() + "°"
 }

@@ -1,10 +1,16 @@
 package words
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
+	"flipcalc/registration"
 	"flipcalc/registration/landed"
+	"flipcalc/report/letters"
 )
 
 // landedFact: what a measured piece shows.
@@ -54,4 +60,63 @@ func causeWords(cause, amount, u string) string {
 		return "the measurements disagree by " + amount + " " + u
 	}
 	return strings.ReplaceAll(cause, "-", " ")
+}
+
+// Cures says what is done with the hands to turn the blank back.
+func Cures(k landed.Cure, back string, unit transform.Unit) string {
+	sides := back
+	if k.Both {
+		sides = " for both sides"
+	}
+	switch {
+	case k.Shim != nil:
+		text := Fine(k.Shim.Thick.Abs(), unit).String() + " " + unit.String()
+		at := " the " + k.Shim.Fence.String() + " fence at its " + k.Shim.End.String() + " contact, X" + k.Shim.At.X.String() + " Y" + k.Shim.At.Y.String() + " of the blank,"
+		if k.Shim.Thick.IsNegative() {
+			return "move" + at + " away from it by " + text + sides
+		}
+		stays := ""
+		if k.Both {
+			stays = ", and leave it in"
+		}
+		return "put a shim of " + text + " between the blank and" + at + sides + stays + ", or move the fence there by as much"
+	case k.Program != nil:
+		return "turn the back programs by " + k.Program.String() + " degrees about the second zero: correct -o writes them"
+	case k.Pin != nil:
+		pin := "the index pin"
+		if k.Pin.Pin > 0 {
+			pin = "dowel " + strconv.Itoa(k.Pin.Pin)
+		}
+		return "move " + pin + sides + " by " + letters.XY(FinePoint(k.Pin.Move, unit))
+	}
+	way := "counter-clockwise"
+	if k.Angle < 0 {
+		way = "clockwise"
+	}
+	what := k.Part
+	if what == "plug" {
+		what = "plug with its flat"
+	}
+	return "turn the " + what + sides + " by " + letters.Rounded(math.Abs(k.Angle)*180/math.Pi, 4) + " degrees " + way
+}
+
+func Counts(f int) string {
+	if f == 2 {
+		return " (it places both sides, so it counts twice)"
+	}
+	return ""
+}
+
+// Fine rounds a length that came of measurements for people: to 0.001 mm or
+// 0.0001 in, the least that controls commonly show (common practice).
+func Fine(d decimal.Decimal, unit transform.Unit) decimal.Decimal {
+	if unit == transform.Inch {
+		return d.Round(4)
+	}
+	return d.Round(3)
+}
+
+// FinePoint is a place or a move with rounded lengths.
+func FinePoint(p registration.Point, unit transform.Unit) registration.Point {
+	return registration.Point{X: Fine(p.X, unit), Y: Fine(p.Y, unit)}
 }

@@ -1,9 +1,14 @@
 package words
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+	"flipcalc/registration/fit"
 	"flipcalc/registration/pattern"
 	"flipcalc/report/letters"
 )
@@ -46,4 +51,47 @@ func patternFact(is any, u string) string {
 			letters.List(gives) + "; order " + shaft + " dowels, or bore larger (--hole)"
 	}
 	return ""
+}
+
+// Verdict says whether a wrong lay-up goes on.
+func Verdict(layUps []registration.LayUp, foolproof bool) string {
+	if foolproof {
+		if slices.ContainsFunc(layUps, func(l registration.LayUp) bool { return l.Name == registration.LayAsIs && (l.Fits || l.Near) }) {
+			return "turned wrong it does not go on; unturned it does"
+		}
+		return "fits one way only"
+	}
+	var wrong []string
+	for _, l := range layUps {
+		if l.Fits && !l.Wanted && l.Name != registration.LayAsIs {
+			wrong = append(wrong, l.Name)
+		}
+	}
+	if len(wrong) == 0 {
+		return "fits wrong with a push: see the warning"
+	}
+	return "also fits wrong: " + letters.List(wrong)
+}
+
+// Clearance gives a clearance with what it feels like.
+func Clearance(least, most decimal.Decimal) string {
+	s := least.String() + " to " + most.String()
+	if least.Equal(most) {
+		s = least.String()
+	}
+	switch {
+	case !most.IsPositive():
+		return s + ", tight"
+	case least.IsNegative():
+		return s + ", tight or loose"
+	}
+	return s
+}
+
+// Limits writes the least and the greatest of a size.
+func Limits(l fit.Limits) string {
+	if l.Lower.Equal(l.Upper) {
+		return l.Lower.String()
+	}
+	return l.Lower.String() + " to " + l.Upper.String()
 }

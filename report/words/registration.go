@@ -32,7 +32,7 @@ func registrationFact(is any, u string) string {
 		}
 		return "using " + f.Offset + ", the first free offset (" + letters.List(f.Taken) + " taken)"
 	case registration.LocatorDefault:
-		return f.Locator + " assumed at " + SideAxis(f.Side.String()) + f.At.String() + ", the nominal edge (" + frameOf(f.Frame) + "): give " + f.Side.String() + "@" + SideAxis(f.Side.String())
+		return f.Locator + " assumed at " + f.Side.Axis() + f.At.String() + ", the nominal edge (" + frameOf(f.Frame) + "): give " + f.Side.String() + "@" + f.Side.Axis()
 	case registration.PlugAtDefault:
 		return "plug assumed at X" + f.X.String() + " Y" + f.Y.String() + " for the back too (" + frameOf(f.Frame) + ")"
 	case registration.NoRegisterFact:
@@ -179,7 +179,7 @@ func registrationFact(is any, u string) string {
 
 // fenceAt says where a fence touches: its side, coordinate and frame.
 func fenceAt(side registration.Side, at decimal.Decimal, frame string) string {
-	return " " + side.String() + " at " + SideAxis(side.String()) + at.String() + " (" + frameOf(frame) + ")"
+	return " " + side.String() + " at " + side.Axis() + at.String() + " (" + frameOf(frame) + ")"
 }
 
 // flags spells keys as the command line does.
@@ -196,14 +196,6 @@ func frameOf(s string) string { return Frame(s == "machine") }
 
 // pressedOn says what an interference does to a blank that has to come off again.
 const pressedOn = "below 0 is interference: the blank needs pressing on, and can bow"
-
-// SideAxis is the axis along which a locator on that side places the blank.
-func SideAxis(side string) string {
-	if side == registration.Left.String() || side == registration.Right.String() {
-		return "X"
-	}
-	return "Y"
-}
 
 // Cure says how a pin pattern is made foolproof.
 func Cure(code string) string {
