@@ -2,12 +2,12 @@ package draw
 
 import (
 	"strconv"
-	"strings"
 
 	"github.com/shopspring/decimal"
 
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
+	"flipcalc/report/letters"
 )
 
 // shown is one blank on the bed with its zero and what locates it.
@@ -185,21 +185,10 @@ func touchParts(a *registration.Answer, fence registration.Side, c standing) []f
 
 func fl(v decimal.Decimal) float64 { return v.InexactFloat64() }
 
-func itoa(n int) string { return strconv.Itoa(n) }
-
-// xy writes a place, for example "X60 Y-2.5".
-func xy(p registration.Point) string { return "X" + p.X.String() + " Y" + p.Y.String() }
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-func sideOf(back bool) string {
-	if back {
-		return bed.BackSide
-	}
-	return bed.FaceSide
-}
+// How places, names and sides are written is said in letters.
+var (
+	itoa    = strconv.Itoa
+	xy      = letters.XY
+	capital = letters.Capital
+	sideOf  = letters.Side
+)
