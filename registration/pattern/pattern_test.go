@@ -342,6 +342,18 @@ func TestRefusals(t *testing.T) {
 			func(q *registration.Question, _ *Options) {
 				q.Pins = []registration.Pin{{At: registration.Point{X: dec("60"), Y: dec("10")}}, {At: registration.Point{X: dec("60"), Y: dec("70")}}}
 			}},
+		{"pattern: \"ring\", expected line or pair", func(_ *registration.Question, o *Options) { o.Style = "ring" }},
+		{"hole: 2 holes and no dowels, expected a ‹pin› or a ‹diameter› for each, in the same order",
+			func(q *registration.Question, _ *Options) { q.Fit, q.Hole = "", []decimal.Decimal{dec("6"), dec("8")} }},
+		// One diameter of wood at either edge: 30 - 16 and 20/2 - 8 are left.
+		{"stock: dowels of 8 would be only 14 apart on a blank of 30 by 80, expected at least three diameters; hint: use thinner dowels, the other flip, or a fence and stop",
+			func(q *registration.Question, o *Options) {
+				q.Stock, o.Style, o.Diameters = blank("30", "80", "12"), Pair, []decimal.Decimal{dec("8")}
+			}},
+		{"stock: dowels of 8 would be only 2 apart on a blank of 120 by 20, expected at least three diameters; hint: use thinner dowels, the other flip, or a fence and stop",
+			func(q *registration.Question, o *Options) {
+				q.Stock, o.Style, o.Diameters = blank("120", "20", "12"), Pair, []decimal.Decimal{dec("8")}
+			}},
 		{"hole: no dowel of ISO 8734 m6 registers in a hole of 0.9, expected a dowel with a clearance of 0 to 0.2; hint: a dowel of 1 takes a hole of 1.008 to 1.2; ‹standard iso-2338› has a dowel of 0.8 for this hole; ‹standard iso-2338-h8› has a dowel of 0.8 for this hole",
 			func(q *registration.Question, _ *Options) { q.Fit, q.Hole = "", []decimal.Decimal{dec("0.9")} }},
 	} {
@@ -491,6 +503,91 @@ func TestStripHoldsTheHole(t *testing.T) {
 		}
 		if err == nil && p.Strip.String() != "9.05" {
 			t.Errorf("margin %s: strip %s", test.margin, p.Strip)
+		}
+	}
+}
+
+// A line of dowels is found among cuts wherever one is, and nowhere else: against a search
+// of the whole grid of 1 mm, on random discs that are cut out of a row marker.
+func TestLineAgainstSearch(t *testing.T) {
+	r := rand.New(rand.NewPCG(14, 1))
+	found := 0
+	for range 60 {
+		type disc struct{ x, y, r float64 }
+		var cuts []disc
+		for range 10 + r.IntN(50) {
+			cuts = append(cuts, disc{r.Float64() * 60, r.Float64() * 50, 2 + 7*r.Float64()})
+		}
+		clear := func(x, y, radius float64) bool {
+			return !slices.ContainsFunc(cuts, func(c disc) bool { return math.Hypot(x-c.x, y-c.y) < c.r+radius })
+		}
+		o := Options{Style: Line, Diameters: []decimal.Decimal{dec("6"), dec("4")}, Margin: decp("16"),
+			Clear: func(at registration.Point, radius decimal.Decimal) bool {
+				return clear(at.X.InexactFloat64(), at.Y.InexactFloat64(), radius.InexactFloat64())
+			}}
+		q := registration.Question{Stock: blank("60", "50", "12"), Flip: registration.FlipY, Fit: "H7/g6"}
+		p, err := Propose(q, o)
+		// Centres lie a diameter or more from an edge, holes inside the margin of 16, with 1
+		// mm of wood round them and three diameters of the thicker between them.
+		there := false
+		for m := 6.0; m <= 54; m++ {
+			for near := 6.0; near <= 16-3; near++ {
+				for far := 4.0; far <= 16-2; far++ {
+					there = there || 50-far-near >= 18 && clear(m, near, 4) && clear(m, 50-far, 3)
+				}
+			}
+		}
+		if there != (err == nil) {
+			t.Errorf("cuts %v: a place is there %v, proposed %v", cuts, there, err)
+			continue
+		}
+		if err != nil {
+			continue
+		}
+		found++
+		a, b := p.Dowels[0], p.Dowels[1]
+		if !o.Clear(a.At, dec("4")) || !o.Clear(b.At, dec("3")) || !a.At.X.Equal(b.At.X) || b.At.Y.Sub(a.At.Y).LessThan(dec("18")) {
+			t.Errorf("cuts %v: %s", cuts, p.text())
+		}
+	}
+	if found < 15 || found > 58 {
+		t.Errorf("a place was found %d times of 60", found)
+	}
+}
+
+// What a given dowel takes of the waste is its hole, which is cut through.
+func TestGivenHolesInTheWaste(t *testing.T) {
+	at := func(x, y, dia string) registration.Pin {
+		return registration.Pin{At: registration.Point{X: dec(x), Y: dec(y)}, Dia: dec(dia)}
+	}
+	q := registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY,
+		Pins: []registration.Pin{at("60", "8", "6"), at("60", "72", "8")}, Hole: []decimal.Decimal{dec("6.2"), dec("8.4")}}
+	for _, c := range []struct {
+		cut   string // Y over which a cut begins
+		under []int  // dowels whose holes it meets
+	}{
+		{"11.2", nil}, {"11.05", []int{1}}, // 8 + 3.1
+	} {
+		o := Options{Margin: decp("12"), Clear: func(at registration.Point, radius decimal.Decimal) bool {
+			return at.Y.GreaterThan(dec("40")) || at.Y.Add(radius).LessThanOrEqual(dec(c.cut))
+		}}
+		p, err := Propose(q, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var under []int
+		out := decimal.Zero
+		for _, f := range p.Facts {
+			switch is := f.Is.(type) {
+			case PinUnderCut:
+				under = append(under, is.Pin)
+			case OutsideMargin:
+				out = is.By
+			}
+		}
+		// The second hole reaches 8 + 4.2 into the blank, 0.2 more than the margin.
+		if !slices.Equal(under, c.under) || !out.Equal(dec("0.2")) || !p.Strip.Equal(dec("12.2")) {
+			t.Errorf("cut from Y%s: under it %v, want %v; %s outside the margin, strip %s", c.cut, under, c.under, out, p.Strip)
 		}
 	}
 }
