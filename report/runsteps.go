@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 // The steps of the first article and of the run.
@@ -39,10 +40,7 @@ func (c *checklist) first() {
 	if a.Second != nil {
 		offset = backs[0]
 	}
-	text = "Correct " + offset + " once: " + s.Correct + " --landed DX1,DY1@X1,Y1 --landed DX2,DY2@X2,Y2. By hand: X minus the mean DX, Y minus the mean DY."
-	if each {
-		text += " For another pair put its number first: --landed 2:DX1,DY1@X1,Y1."
-	}
+	text = words.CorrectOnce(offset, s.Correct, each)
 	if s.Job != "" {
 		text += " Paste its line into " + filepath.Base(s.Job) + " and prepare anew."
 		if s.LinesFile != "" {

@@ -12,6 +12,7 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 
 	"flipcalc/report/letters"
+	"flipcalc/report/words"
 )
 
 // Options says what a terminal can show.
@@ -50,7 +51,7 @@ func Terminal(w io.Writer, s Setup, o Options) error {
 	}
 	if reasons > 0 {
 		t.line("")
-		t.line(plural(reasons, "reason and assumption", "reasons and assumptions") + ": --why")
+		t.line(words.Reasons(reasons))
 	}
 	out := t.buf.Bytes()
 	if o.ASCII {

@@ -10,6 +10,7 @@ import (
 	"flipcalc/mirror/cycle"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
+	"flipcalc/report/words"
 )
 
 // TouchTool is the tool to touch off with: the first flat one, since others don't touch
@@ -124,7 +125,7 @@ func (s *Setup) touchOffSection() Section {
 		}
 		sec.Blocks = append(sec.Blocks, t)
 		if unknown {
-			sec.Blocks = append(sec.Blocks, Para{"note", "half the tool: half its diameter, known with --tool N=flat,DIAMETER"})
+			sec.Blocks = append(sec.Blocks, Para{"note", words.HalfTool})
 		}
 	}
 	if len(s.OffsetChecks) > 0 {
