@@ -10,28 +10,35 @@ import (
 	"flipcalc/registration/fit"
 )
 
-// clearance gives the greatest diametral clearance that --fit allows at a
-// nominal diameter, or nil without a fit or a diameter. instead names the flag
-// that gives the size itself, for lengths that the fit can't name.
-func (q *Question) clearance(dia decimal.Decimal, instead string) (*decimal.Decimal, error) {
-	if q.Fit == "" {
-		return nil, nil
-	}
+// limits gives what the fit says of a diameter. instead names the key that gives the size
+// itself, for lengths that the fit can't name.
+func (q *Question) limits(dia decimal.Decimal, instead string) (fit.Play, error) {
 	f, err := fit.Parse(q.Fit)
 	if err != nil {
-		return nil, fitError(err, instead)
-	}
-	if !dia.IsPositive() {
-		return nil, nil
+		return fit.Play{}, fitError(err, instead)
 	}
 	p, err := f.At(dia, q.Unit)
 	if err != nil {
-		return nil, fitError(err, instead)
+		return p, fitError(err, instead)
+	}
+	return p, nil
+}
+
+// clearance gives the greatest diametral clearance that the fit allows at a nominal
+// diameter, or nil without a fit or a diameter.
+func (q *Question) clearance(dia decimal.Decimal, instead string) (*decimal.Decimal, error) {
+	if q.Fit == "" || !dia.IsPositive() {
+		return nil, nil
+	}
+	p, err := q.limits(dia, instead)
+	if err != nil {
+		return nil, err
 	}
 	c := decimal.Max(p.Max, decimal.Zero)
 	return &c, nil
 }
 
+// fitError puts the key into an error of a fit, and the hint that suits what it is for.
 func fitError(err error, instead string) error {
 	var f *Error
 	if !errors.As(err, &f) {
@@ -50,25 +57,21 @@ func (q *Question) pressed(a *Answer, round ...Pin) error {
 	if q.Fit == "" {
 		return nil
 	}
-	f, err := fit.Parse(q.Fit)
-	if err != nil {
-		return fitError(err, "hole")
-	}
 	var pressed []Interference
 	for i, pin := range round {
 		if !pin.Dia.IsPositive() || slices.ContainsFunc(round[:i], func(o Pin) bool { return o.Dia.Equal(pin.Dia) }) {
 			continue
 		}
-		p, err := f.At(pin.Dia, q.Unit)
+		p, err := q.limits(pin.Dia, "hole")
 		if err != nil {
-			return fitError(err, "hole")
+			return err
 		}
 		if p.Min.IsNegative() {
 			pressed = append(pressed, Interference{pin.Dia, p.Min, p.Max})
 		}
 	}
 	if len(pressed) > 0 {
-		a.add(LevelWarning, FitPressed{f.String(), pressed})
+		a.add(LevelWarning, FitPressed{q.Fit, pressed})
 	}
 	return nil
 }

@@ -7,7 +7,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/transform"
-	"flipcalc/registration/fit"
 )
 
 // layUps are the four ways to put a blank on its pins: which of X and Y is
@@ -147,13 +146,9 @@ func (q *Question) holeAndPin(at Point, dia decimal.Decimal, hole *decimal.Decim
 	case hole != nil:
 		h.Dia = *hole
 	case q.Fit != "" && dia.IsPositive():
-		f, err := fit.Parse(q.Fit)
+		play, err := q.limits(dia, instead)
 		if err != nil {
-			return h, p, fitError(err, instead)
-		}
-		play, err := f.At(dia, q.Unit)
-		if err != nil {
-			return h, p, fitError(err, instead)
+			return h, p, err
 		}
 		h.Dia, p.Dia = play.Hole.Upper, play.Pin.Lower
 	}

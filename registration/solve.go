@@ -32,9 +32,11 @@ func Solve(q Question) (*Answer, error) {
 	}
 	a.FaceZero, a.BackZero = q.Zero.on(used), q.BackZero.on(used)
 	if q.Fit != "" {
-		if _, err := fit.Parse(q.Fit); err != nil {
+		f, err := fit.Parse(q.Fit)
+		if err != nil {
 			return nil, fitError(err, "hole")
 		}
+		q.Fit = f.String()
 	}
 	if q.At != nil {
 		at := *q.At
