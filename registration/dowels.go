@@ -112,9 +112,8 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	}
 	q.corners(a)
 	turned := lay(q.Pins, b, q.Flip == FlipY, q.Flip == FlipX)
-	second := q.BackPin != nil
 	pins := q.Pins
-	if second {
+	if q.BackPin != nil {
 		if q.DrilledFace {
 			return &Error{About: "drilled", Found: "face, and dowels of its own for the back, which can't be drilled through the blank",
 				Expected: "the same dowels for both sides, or no ‹drilled›"}
@@ -137,25 +136,7 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 		return q.unmapped(a.LayUps)
 	}
 
-	if second {
-		l2 := q.BackPin.sub(turned[0].At)
-		a.BackCorner, a.Machine = &l2, true
-		a.add(LevelNote, SecondPins{len(pins)})
-	} else {
-		l2 := a.FaceCorner.add(shift)
-		a.BackCorner, a.Machine = &l2, a.FaceMachine
-		// u' = W - u lands on 2m - u: the shift is 2m - W.
-		edge, m := "left", shift.X.Add(b.W).Mul(half)
-		if q.Flip == FlipX {
-			edge, m = "near", shift.Y.Add(b.H).Mul(half)
-		}
-		a.FlipLine = &m
-		a.add(LevelNote, SamePins{edge, m})
-	}
-	for i, p := range q.Pins {
-		a.FacePins = append(a.FacePins, Pin{At: a.FaceCorner.add(p.At), Dia: p.Dia})
-		a.BackPins = append(a.BackPins, Pin{At: a.BackCorner.add(turned[i].At), Dia: p.Dia})
-	}
+	q.onPins(a, b, turned, shift)
 	if q.DrilledFace {
 		a.add(LevelNote, DrilledFace{})
 	}
@@ -173,6 +154,30 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 	}
 	q.verdict(a, func() string { return q.cure(a, holes, thin, b) })
 	return nil
+}
+
+// onPins sets where the turned blank and the dowels of both sides lie. turned are the holes
+// of the turned blank, and shift brings them over the dowels of the face.
+func (q *Question) onPins(a *Answer, b Blank, turned []Pin, shift Point) {
+	if q.BackPin != nil {
+		l2 := q.BackPin.sub(turned[0].At)
+		a.BackCorner, a.Machine = &l2, true
+		a.add(LevelNote, SecondPins{len(turned)})
+	} else {
+		l2 := a.FaceCorner.add(shift)
+		a.BackCorner, a.Machine = &l2, a.FaceMachine
+		// u' = W - u lands on 2m - u: the shift is 2m - W.
+		edge, m := "left", shift.X.Add(b.W).Mul(half)
+		if q.Flip == FlipX {
+			edge, m = "near", shift.Y.Add(b.H).Mul(half)
+		}
+		a.FlipLine = &m
+		a.add(LevelNote, SamePins{edge, m})
+	}
+	for i, p := range q.Pins {
+		a.FacePins = append(a.FacePins, Pin{At: a.FaceCorner.add(p.At), Dia: p.Dia})
+		a.BackPins = append(a.BackPins, Pin{At: a.BackCorner.add(turned[i].At), Dia: p.Dia})
+	}
 }
 
 // unmapped says why the wanted flip doesn't bring the holes back over the pins.

@@ -269,6 +269,13 @@ func (q *Question) touched(a *Answer, b Blank) error {
 	}
 	corner := l.At(Point{})
 	a.BackCorner = &corner
+	q.remarkLie(a, b)
+	return nil
+}
+
+// remarkLie adds the facts of a touched blank.
+func (q *Question) remarkLie(a *Answer, b Blank) {
+	l := a.Lie
 	edges := len(q.Touched) > 0
 	for _, left := range l.Touches {
 		edges = edges && left.Spot.Edge != NoSide
@@ -315,5 +322,4 @@ func (q *Question) touched(a *Answer, b Blank) error {
 	case l.BlindEnd:
 		a.add(LevelCaution, TouchBlind{[]string{"end"}})
 	}
-	return nil
 }
