@@ -311,6 +311,8 @@ func (r *reading) spline() error {
 	switch l := r.b.Letters; {
 	case s.plane != transform.XY:
 		return r.refuse(at, fmt.Sprintf("%s in %s", name, s.plane), "G17", "")
+	case s.motion == 50 && r.claimsP():
+		return r.refuse(at, "G5 beside another code that may use its P", "one of them", "put them into two blocks")
 	case s.comp:
 		return r.refuse(at, name+" while cutter compensation is on", "", "cancel it with G40 first")
 	case l&xy == 0 || l&(radiusWord|block.Bit('Z')|block.Bit('K')) != 0:

@@ -152,13 +152,17 @@ func (m *rewriter) mapOffset(b *block.Block, word, code int) (int, error) {
 	return to, nil
 }
 
+// claimsP reports whether a code that is no motion has a P of its own.
+func (r *reading) claimsP() bool {
+	return r.code[gAction] == 40 || r.code[gPath] != none || r.code[gSmooth] != none || r.code[gAhead] != none || r.code[mCall] != none
+}
+
 // extended gives the code of the offset that the block's word c calls, with the P
 // behind G54.1 or G54. P must follow it, and nothing else in the block may use a P.
 func (r *reading) extended(c int) (int, error) {
 	at := r.word[gOffset]
 	behind := at+1 < r.b.N && r.b.W[at+1].Letter == 'P' && len(bytes.Trim(r.m.chunk[r.b.W[at].End:r.b.W[at+1].Start], " \t")) == 0
-	other := r.code[gAction] == 40 || r.code[gPath] != none || r.code[gSmooth] != none || r.code[gAhead] != none || r.code[mCall] != none ||
-		r.motion() >= 20 && r.code[gEnd] == none && r.has(axisWords|centreWords)
+	other := r.claimsP() || r.motion() >= 20 && r.code[gEnd] == none && r.has(axisWords|centreWords)
 	name := motion.CodeName('G', c)
 	switch {
 	case c != 541 && (!r.has(block.Bit('P')) || other):

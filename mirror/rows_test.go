@@ -36,7 +36,7 @@ var realRows = []struct {
 	{"G53 with 0 in G91", "G0 X1\nG91 G53 X0 Y0\nG90 X5", "G0 X99\nG91 G53 X0 Y0\nG90 X95", "machine-counts 3; machine-move 3", []string{"G0 X1\nG91 G53 X5"}},
 	{"a cycle without R", "G0 X1 Y1 Z5\nG81 X5 Z-1 F9\nX7\nG80", "G0 X99 Y1 Z5\nG81 X95 Z-1 F9\nX93\nG80", "cycle-level 3", []string{"G0 X1 Y1 Z5\nG81 X5 R1", "G0 X1 Y1 Z5\nG83 X5 Z-1"}},
 	{"levels of G90 under G91", "G0 X1 Y1 Z9\nG81 X5 R2 Z-1 F9\nG91 X3 L2\nG80", "G0 X99 Y1 Z9\nG81 X95 R2 Z-1 F9\nG91 X-3 L2\nG80", "cycle-carried 4", []string{"G0 X1 Y1 Z9\nG81 X5 R2 Z-1 F9\nG91 X3 R-20"}},
-	{"look-ahead by number", "G103 P1\nG0 X1 Y1 Z5\nG103\nX5", "G103 P1\nG0 X99 Y1 Z5\nG103\nX95", "look-ahead 2", []string{"G103 X5\nG0 X1", "G103 P1 M8\nG0 X1", "G103 G0\nX5"}},
+	{"look-ahead by number", "G103 P1\nG0 X1 Y1 Z5\nG103\nX5", "G103 P1\nG0 X99 Y1 Z5\nG103\nX95", "look-ahead 2", []string{"G0 X1 Y1\nG5 I0 J1 G8 P0 Q0 X9", "G0 X1 Y1\nG5 I0 J1 G64 P1 Q1 X9", "G0 X1 Y1\nG5 I0 J1 G187 P1 Q1 X9", "G103 X5\nG0 X1", "G103 P1 M8\nG0 X1", "G103 G0\nX5"}},
 	{"a cycle code that is cancelled", "G0 X1 Y1 Z5\nG98 G81\nG80\nG0 X5", "G0 X99 Y1 Z5\nG98 G81\nG80\nG0 X95", "cycle-bare 3", []string{"G0 X1 Y1 Z5\nG81\nX5 Z-1 R1", "G81 R1"}},
 	{"G84 with the spindle stopped", "M5\nG0 X1 Y1 Z5\nG84 X5 Z-1 R1 F9", "M5\nG0 X99 Y1 Z5\nG84 X95 Z-1 R1 F9", "stopped-tap 4", []string{"M4\nG0 X1 Y1 Z5\nG84 X5 Z-1 R1"}},
 	{"G71 where lengths are in mm", "G71\nG71 G90\nG0 X5", "G71\nG71 G90\nG0 X95", "", []string{"G70\nG0 X5", "G71 P10 Q20\nG0 X5", "G71 X5", "G20\nG71\nG0 X5"}},

@@ -6,6 +6,11 @@ import (
 	"flipcalc/mirror/transform"
 )
 
+// claimsP reports whether a code that is no motion has a P of its own.
+func (m *Machine) claimsP() bool {
+	return m.g[actionGroup] == 40 || m.g[pathGroup] >= 0 || m.g[smoothGroup] >= 0 || m.g[aheadGroup] >= 0 || m.g[callGroup] >= 0
+}
+
 // extended reads the P that stands right behind G54.1, or behind G54, which is the
 // same on the controls that have it (common practice, not in NISTIR 6556).
 func (m *Machine) extended() error {
@@ -18,14 +23,14 @@ func (m *Machine) extended() error {
 	if g := m.g[motionGroup]; g >= 0 {
 		mode = int(g)
 	}
-	used := m.g[actionGroup] == 40 || m.g[pathGroup] >= 0 || m.g[smoothGroup] >= 0 || m.g[callGroup] >= 0 ||
+	used := m.claimsP() ||
 		mode >= 20 && m.g[endGroup] < 0 && (m.axisWords() || m.has('I') || m.has('J') || m.has('K'))
 	switch {
 	case c != 541 && used:
 		return nil
 	case !m.o.Extended:
 		return m.fault(at, CodeName('G', int(c))+" with P (an extended work offset)", "G54 to G59.3", "only the verb mirror takes it")
-	case used || m.g[aheadGroup] >= 0:
+	case used:
 		return m.fault(at, CodeName('G', int(c))+" beside another code that may use its P", "one of them", "put them into two blocks")
 	case c > 541 || m.word('P') != at+1:
 		return m.fault(at, CodeName('G', int(c))+" with no P right behind it", "P1 to P999", "")

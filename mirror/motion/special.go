@@ -114,6 +114,8 @@ func (m *Machine) spline() error {
 	switch {
 	case m.state.Plane != 0:
 		return m.fault(at, fmt.Sprintf("%s in %s", name, m.state.Plane), "G17", "")
+	case m.motion == 50 && m.claimsP():
+		return m.fault(at, "G5 beside another code that may use its P", "one of them", "put them into two blocks")
 	case m.has('Z') || m.effect.Rotary != 0:
 		return m.fault(m.word('Z'), name+" with another axis than X and Y", "X and Y", "")
 	case m.state.Comp != 40:
