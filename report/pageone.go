@@ -88,31 +88,27 @@ const (
 )
 
 // firstPage gives the figures the room that the text leaves. Where that isn't enough, the
-// list of tools makes room, then what hands don't need, then one alarm after the other.
+// limits that hands don't need make room, then the list of tools, then the alarms.
 func (s *Setup) firstPage() (f firstPage) {
-	all, tools := s.alarms(), min(len(s.Tools), mostTools)
+	all, limits, hands := s.alarms(), s.limits(), len(s.handLimits())
 	n := min(len(all), mostAlarms)
 	for n > 1 && linesOf(pageWide, all[:n]...) > alarmLines {
 		n--
 	}
-	limits := s.limits()
-	for {
-		var high float64
+	for ; ; n-- {
 		f.alarms, f.rest = all[:n], all[n:]
-		f.sides, high = s.columns(tools, limits)
-		f.high = s.figureHigh(high, f.alarms)
-		switch {
-		case f.high >= leastHigh:
-			f.high = math.Floor(min(f.high, mostHigh))
-			return f
-		case tools > 0:
-			tools = 0
-		case len(limits) > len(s.handLimits()):
-			limits = s.handLimits()
-		case n > 1:
-			n--
-		default:
-			f.high = math.Floor(max(f.high, lastHigh))
+		for _, tools := range []int{min(len(s.Tools), mostTools), 0} {
+			for k := len(limits); k >= hands; k-- {
+				var high float64
+				f.sides, high = s.columns(tools, limits[:k])
+				f.high = math.Floor(min(s.figureHigh(high, f.alarms), mostHigh))
+				if f.high >= leastHigh {
+					return f
+				}
+			}
+		}
+		if n <= 1 {
+			f.high = max(f.high, lastHigh)
 			return f
 		}
 	}
