@@ -92,7 +92,7 @@ func (s *Setup) glance(b *brief) Section {
 	if a.Lie != nil {
 		lines.Rows = append(lines.Rows, lieRow(a.Lie, s.Unit))
 	}
-	sec.Blocks = append(sec.Blocks, lines, Para{"", strings.TrimSpace(turnWords(q.Flip) + " " + s.seatWords())})
+	sec.Blocks = append(sec.Blocks, lines, Para{"", strings.TrimSpace(turnWords(q.Flip, a.FaceTurn) + " " + s.seatWords())})
 	for _, text := range s.answerWarnings() {
 		say("warning", text)
 	}

@@ -283,8 +283,7 @@ func (c *checklist) flatStep() string {
 
 // turnsDiffer reports whether pairs stand turned against each other.
 func (c *checklist) turnsDiffer() bool {
-	pairs := c.s.pairs()
-	return slices.ContainsFunc(pairs, func(p *registration.Answer) bool { return p.FaceTurn != pairs[0].FaceTurn })
+	return len(c.s.turnings()) > 1
 }
 
 // fromThePlug reports whether the face zero is set from the plug, which stands anywhere.

@@ -373,8 +373,12 @@ func (o *order) programs(pass func(*Program) bool) string {
 
 // turn is the turn itself, and what is changed over for the back.
 func (o *order) turn() {
-	e := edgesTurned(o.c.s.Answer.Question.Flip)
-	o.add("Stop the spindle. Turn: edge " + strings.Join(e[0][:], " ") + ", " + strings.Join(e[1][:], " "))
+	var edges []string
+	for _, t := range o.c.s.turnings() {
+		moved, _ := edgesTurned(o.c.s.Answer.Question.Flip, t.quarter)
+		edges = append(edges, strings.TrimSpace(t.at("at ")+" edge "+strings.Join(moved[:], ", ")))
+	}
+	o.add("Stop the spindle. Turn: " + strings.Join(edges, "; "))
 	if o.c.through() {
 		o.add("Fit the dowels" + o.checked(false, true))
 	}

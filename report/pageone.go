@@ -185,7 +185,7 @@ func (s *Setup) pageOne() *pageOne {
 	if a == nil {
 		return nil
 	}
-	p := &pageOne{Name: s.Name(), Turn: turnWords(a.Question.Flip)}
+	p := &pageOne{Name: s.Name(), Turn: s.turnTitle()}
 	blank := size(a.Used) + " " + s.Unit.String()
 	if s.Material != "" {
 		blank = s.Material + " " + blank
@@ -253,9 +253,9 @@ func (s *Setup) usedFor(tool int) string {
 	return ""
 }
 
-// turnWords says the flip as hands do it.
-func turnWords(f registration.Flip) string {
-	if f == registration.FlipX {
+// turnWords says the flip as hands do it where the blank lies turned by so many quarters.
+func turnWords(f registration.Flip, k registration.Quarter) string {
+	if (f == registration.FlipX) == (k%2 == 0) {
 		return "Turn it away from you. Near edge goes far."
 	}
 	return "Turn like a page. Left edge goes right."

@@ -2,8 +2,10 @@ package report
 
 import (
 	"slices"
+	"strings"
 
 	"flipcalc/registration"
+	"flipcalc/report/draw"
 	"flipcalc/report/words"
 )
 
@@ -324,7 +326,11 @@ func (c *checklist) turn() {
 	a := c.s.Answer
 	q := a.Question
 	c.add(phaseTurn, "Run the face program"+c.named("face")+c.andChanges(false)+".", append(c.dangerCodes(false), "wear", c.handsCode())...)
-	c.add(phaseTurn, "Stop the spindle. "+turnWords(q.Flip)+" "+turnCheck(q.Flip), "turn")
+	text := "Stop the spindle."
+	for _, t := range c.s.turnings() {
+		text += t.at(" At ") + " " + turnWords(q.Flip, t.quarter) + " " + turnCheck(q.Flip, t.quarter)
+	}
+	c.add(phaseTurn, text, "turn")
 	if c.through() {
 		for _, t := range c.locatorSteps() {
 			c.add(phaseTurn, t)
@@ -416,21 +422,71 @@ func (c *checklist) touches() {
 	}
 }
 
-// turnCheck says which lettered edge must now be where.
-func turnCheck(f registration.Flip) string {
-	e, still := edgesTurned(f), "A still near, C still far"
-	if f == registration.FlipX {
-		still = "B still right, D still left"
-	}
-	return "Check: edge " + e[0][0] + " now " + e[0][1] + ", " + e[1][0] + " now " + e[1][1] + "; " + still + "."
+// turning is how blanks lie as they are turned over, with the offsets of the faces that lie so.
+type turning struct {
+	quarter registration.Quarter
+	offsets []string // none where all lie alike
 }
 
-// edgesTurned are the edges that change places, each with where it comes to lie.
-func edgesTurned(f registration.Flip) [2][2]string {
-	if f == registration.FlipX {
-		return [2][2]string{{"A", "far"}, {"C", "near"}}
+// at names the offsets, with the words before them.
+func (t turning) at(before string) string {
+	if len(t.offsets) == 0 {
+		return ""
 	}
-	return [2][2]string{{"B", "left"}, {"D", "right"}}
+	return before + list(t.offsets) + ":"
+}
+
+// turnings lists them in the order of the pairs.
+func (s *Setup) turnings() (out []turning) {
+	for _, p := range s.pairs() {
+		i := slices.IndexFunc(out, func(t turning) bool { return t.quarter == p.FaceTurn })
+		if i < 0 {
+			i, out = len(out), append(out, turning{quarter: p.FaceTurn})
+		}
+		out[i].offsets = append(out[i].offsets, offsetOf(p, false))
+	}
+	if len(out) == 1 {
+		out[0].offsets = nil
+	}
+	return out
+}
+
+// turnTitle says the flip as hands do it, once where all blanks are turned over alike.
+func (s *Setup) turnTitle() string {
+	f, all := s.Answer.Question.Flip, s.turnings()
+	title := turnWords(f, all[0].quarter)
+	for _, t := range all {
+		if turnWords(f, t.quarter) != title {
+			title += t.at(" At ") + " " + turnWords(f, t.quarter)
+		}
+	}
+	return title
+}
+
+// turnCheck says which lettered edge must now be where.
+func turnCheck(f registration.Flip, k registration.Quarter) string {
+	moved, still := edgesTurned(f, k)
+	for i := range 2 {
+		moved[i], still[i] = moved[i][:1]+" now"+moved[i][1:], still[i][:1]+" still"+still[i][1:]
+	}
+	return "Check: edge " + strings.Join(moved[:], ", ") + "; " + strings.Join(still[:], ", ") + "."
+}
+
+// edgesTurned are the edges that change places, each with where it comes to lie, and those
+// that stay.
+func edgesTurned(f registration.Flip, k registration.Quarter) (moved, still [2]string) {
+	before, after := draw.EdgeLetters(f, false, int(k)), draw.EdgeLetters(f, true, int(k))
+	m, n := 0, 0
+	for _, letter := range []string{"A", "B", "C", "D"} {
+		i := slices.Index(after[:], letter)
+		text := letter + " " + [4]string{"near", "right", "far", "left"}[i]
+		if before[i] == letter {
+			still[n], n = text, n+1
+		} else {
+			moved[m], m = text, m+1
+		}
+	}
+	return moved, still
 }
 
 func (c *checklist) backNames() string {
