@@ -52,7 +52,7 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 		fmt.Fprint(errw, ask.Overview())
 		return exitWrong
 	}
-	json := asksJSON(args)
+	json := ask.AsksJSON(args)
 	if json {
 		out = &answer{Writer: out}
 	}
@@ -73,8 +73,8 @@ func (c *call) perform() error {
 	if err := c.ReadValues(); err != nil {
 		return c.Worded(err)
 	}
-	if err := cmp.Or(c.overSelf(), c.overInput("-o", c.Text("output")), c.overInput("--picture", c.Text("picture"))); err != nil {
-		return err
+	if err := cmp.Or(c.overSelf(), c.overInput("-o", c.Text("output")), c.overInput("picture", c.Text("picture"))); err != nil {
+		return c.Placed(err)
 	}
 	if doubt := c.DoubtFractions(); doubt != "" {
 		c.warning(doubt)

@@ -19,10 +19,10 @@ func runMirror(c *call) error {
 		out = "-"
 	}
 	if c.On("json") && out == "-" && !c.On("dry-run") {
-		return ask.Wrong("--json", "the program and the JSON both go to standard output", "", "write the program to a file with -o FILE")
+		return ask.Wrong("json", "the program and the JSON both go to standard output", "", "write the program to a file with -o FILE")
 	}
 	if c.On("stream") && out != "-" {
-		return ask.Wrong("--stream", "-o "+out, "-o -", "a file is written whole or not at all, so there is nothing to stream")
+		return ask.Wrong("stream", "-o "+out, "-o -", "a file is written whole or not at all, so there is nothing to stream")
 	}
 	m, err := c.Mirror(c.Operands[0])
 	if err != nil {

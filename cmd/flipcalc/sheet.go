@@ -90,7 +90,7 @@ func (c *call) drawAlone(out string, s report.Setup) error {
 		}
 	}
 	if !bed {
-		return ask.No("-o", "nothing is known in machine coordinates, so there is no bed to draw in "+out, "give --at, or --pairs with a machine file")
+		return ask.No("-o", "nothing is known in machine coordinates, so there is no bed to draw in "+out, "give ‹at›, or ‹pairs› with a machine file")
 	}
 	return nil
 }

@@ -35,7 +35,7 @@ func runStations(c *call) error {
 	if err != nil {
 		return err
 	}
-	text, err := c.paste(c.Machine, c.Layout)
+	text, err := c.Machine.StationEntries(c.Name(), c.Layout)
 	if err != nil {
 		return err
 	}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/fault"
@@ -76,12 +75,4 @@ type answer struct {
 func (a *answer) Write(b []byte) (int, error) {
 	a.begun = a.begun || len(b) > 0
 	return a.Writer.Write(b)
-}
-
-// asksJSON reports whether the arguments ask for JSON, also where they can't be read.
-func asksJSON(args []string) bool {
-	if end := slices.Index(args, "--"); end >= 0 {
-		args = args[:end]
-	}
-	return slices.Contains(args, "--json")
 }

@@ -84,3 +84,11 @@ func VerbNames() string {
 	}
 	return strings.Join(append(names, "help", "version"), " ")
 }
+
+// AsksJSON reports whether the arguments ask for JSON, also where they can't be read.
+func AsksJSON(args []string) bool {
+	if end := slices.Index(args, "--"); end >= 0 {
+		args = args[:end]
+	}
+	return slices.Contains(args, "--json")
+}

@@ -255,7 +255,9 @@ func (m *Machine) takeFlags(c *Ask) error {
 	}
 	for _, u := range Values[bed.InUse](c, "taken") {
 		if u.Rect != nil {
-			if err := convert(u.Rect, c.Unit(), m.Unit); err != nil {
+			r := *u.Rect
+			u.Rect = &r
+			if err := convert(c.Unit(), m.Unit, &r.X, &r.Y, &r.W, &r.H); err != nil {
 				return c.At("taken", err)
 			}
 		}
@@ -280,9 +282,9 @@ func ParseTaken(s string, u transform.Unit) (bed.InUse, error) {
 	return out, err
 }
 
-// convert gives a rectangle from one unit in another, which must be finite.
-func convert(r *bed.Rect, from, to transform.Unit) error {
-	for _, v := range []*decimal.Decimal{&r.X, &r.Y, &r.W, &r.H} {
+// convert carries lengths from one unit into another, in which they must be finite.
+func convert(from, to transform.Unit, lengths ...*decimal.Decimal) error {
+	for _, v := range lengths {
 		w, exact := transform.Convert(*v, from, to, 9)
 		if !exact {
 			return &registration.Error{Found: v.String() + " " + from.String(), Expected: "lengths that are finite in the machine file's unit", Hint: "give them in " + to.String()}

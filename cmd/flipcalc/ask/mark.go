@@ -98,21 +98,10 @@ func (c *Ask) worded(f *fault.Error) *fault.Error {
 	said := *f
 	said.More = nil
 	for _, text := range []*string{&said.Found, &said.Expected, &said.Hint} {
-		*text = flagNames.ReplaceAllStringFunc(c.Spelt(*text), unflagged)
+		*text = c.Spelt(*text)
 	}
 	for _, more := range f.More {
 		said.More = append(said.More, c.worded(more))
 	}
 	return &said
-}
-
-// flagNames finds flags in a sentence of a room that doesn't mark its keys yet.
-var flagNames = regexp.MustCompile(`--([a-z]+(-[a-z]+)*)`)
-
-// unflagged names a key that has no flag as it stands in its file.
-func unflagged(flag string) string {
-	if d := Find(flag[2:]); d != nil {
-		return d.spelt()
-	}
-	return flag
 }

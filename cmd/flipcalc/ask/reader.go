@@ -24,7 +24,7 @@ func about(where, name string, err error) error {
 		return nil
 	case errors.As(err, &f) && f.Line == 0:
 		named := *f
-		rest := strings.TrimPrefix(strings.TrimPrefix(f.About, "--"), name)
+		rest := strings.TrimPrefix(f.About, name)
 		named.About, named.File = where+rest, ""
 		return &named
 	}
@@ -60,7 +60,7 @@ func (c *Ask) Placed(err error) error {
 // givenAt turns the key at the start of a place into the flag, or the key's place in the
 // job or machine file, wherever its value was given.
 func (c *Ask) givenAt(where string) string {
-	key, rest, _ := strings.Cut(strings.TrimPrefix(where, "--"), " ")
+	key, rest, _ := strings.Cut(where, " ")
 	file, machine := c.naming(where), c.machineAt[where]
 	switch v := c.flags[key]; {
 	case file != "":

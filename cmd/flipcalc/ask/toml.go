@@ -17,7 +17,6 @@ import (
 // keep all their digits.
 type Entry struct {
 	Table  string // "" at the top, else "travel" or "offset"
-	Index  int    // which [[offset]], from 0
 	Key    string
 	Values []string
 	List   bool
@@ -59,23 +58,18 @@ func parseTOML(path string, data []byte) ([]Entry, error) {
 	}
 	var p unstable.Parser
 	p.Reset(data)
-	table, index := "", 0
-	seen := map[string]int{}
+	table := ""
 	for p.NextExpression() {
 		e := p.Expression()
 		switch e.Kind {
 		case unstable.Table, unstable.ArrayTable:
 			name, line, at := keyOf(&p, e)
 			where := fmt.Sprintf("%s:%s", path, at)
-			table, index = name, 0
-			if e.Kind == unstable.ArrayTable {
-				index = seen[table]
-				seen[table]++
-			}
-			out = append(out, Entry{Table: table, Index: index, line: line, where: where})
+			table = name
+			out = append(out, Entry{Table: table, line: line, where: where})
 		case unstable.KeyValue:
 			name, line, at := keyOf(&p, e)
-			en := Entry{Table: table, Index: index, Key: name, line: line, where: fmt.Sprintf("%s:%s", path, at)}
+			en := Entry{Table: table, Key: name, line: line, where: fmt.Sprintf("%s:%s", path, at)}
 			en.fault = en.take(e.Value())
 			out = append(out, en)
 		}
@@ -86,7 +80,7 @@ func parseTOML(path string, data []byte) ([]Entry, error) {
 	slices.SortStableFunc(out, func(a, b Entry) int { return a.line - b.line })
 	for i := range out {
 		if e := &out[i]; e.fault != nil && i > 0 {
-			e.Table, e.Index = out[i-1].Table, out[i-1].Index
+			e.Table = out[i-1].Table
 		}
 	}
 	return out, nil

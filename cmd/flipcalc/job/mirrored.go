@@ -199,7 +199,7 @@ func (j *Job) Mirror(path string) (*Mirroring, error) {
 	for _, written := range j.Texts("back") {
 		if path != "-" && SameFile(path, written) {
 			return nil, ask.Wrong(path, "a program that the job runs on the back as written", "a program to be mirrored",
-				"lettering would be mirror writing; if it must be: flipcalc mirror - --job "+j.JobFile+" < "+path)
+				fmt.Sprintf("lettering would be mirror writing; if it must be: flipcalc mirror - ‹job %s› < %s", j.JobFile, path))
 		}
 	}
 	o, err := j.rewriting(j.Answer, path, "mirrored")

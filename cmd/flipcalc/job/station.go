@@ -165,13 +165,13 @@ func withoutPairs(err error, m *ask.Machine, req bed.Request, at bool) error {
 	if !errors.As(err, &none) || none.Fits > 0 || none.Offsets > 0 || req.Given != nil {
 		return err
 	}
-	hint := "for one station where the blank is turned over in place give --at X,Y[,Z] (at in the job)"
+	hint := "for one station where the blank is turned over in place give ‹at X,Y[,Z]›"
 	if at {
-		hint = "say with --register how the blank is found again when it is turned over in place at --at"
+		hint = "say with ‹register› how the blank is found again when it is turned over in place at ‹at›"
 	}
 	req.Pairs, req.Gap, req.Margin = 1, decimal.Zero, bed.Reach{}
 	if _, tight := bed.Place(&m.Machine, req); tight == nil {
-		hint += "; a pair fits with less --gap or fixture"
+		hint += "; a pair fits with less ‹gap› or ‹fixture›"
 	}
 	if none.Turned != "" {
 		hint += "; " + none.Turned

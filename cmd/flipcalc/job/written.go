@@ -116,6 +116,6 @@ func (j *Job) CouldWriteOut(err error) error {
 		return err
 	}
 	said := *f
-	said.Hint = "write its moves out: --write-out"
+	said.Hint = "write its moves out: ‹write-out true›"
 	return &said
 }
