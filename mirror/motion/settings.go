@@ -164,7 +164,7 @@ func (m *Machine) dwell() error {
 	if m.has('P') && m.value('P').Sign() < 0 {
 		return m.fault(m.word('P'), "a negative dwell", "zero or more", "")
 	}
-	if m.has('Y') || m.has('Z') {
+	if m.has('Y') || m.has('Z') || m.has('I') || m.has('J') || m.has('K') {
 		return m.fault(m.gAt[actionGroup], "G4 with axis words", "P alone", "put the dwell into a block of its own")
 	}
 	if m.has('X') && (m.g[motionGroup] >= 0 || m.g[machineGroup] >= 0) {
