@@ -50,7 +50,7 @@ func FuzzWrite(f *testing.F) {
 		"#1=0\nDO1\n#1=#1+1\nIF [#1 GT 3] GOTO 9\nG3 X#1 I.5 F9\nEND1\nN9 M98 P7 L2\nM2\nO7\nG28 X1\nM99\n",
 		// Found by it.
 		"G5I0Q0X0", "G2Z0I1", "G68X0Y0R0\nX0Y0\nG69\nG92X0", "O[0]", "G91G5.1X[0]J0", "A00000G5I0Q[0]X0\nG5.1X[0]J0\nG12I1R0",
-		"//;\x04", "#<0>=0\no3if[1]\nG0\no3endif\nG5P0A1", "#1=0O00", "Y0Z0\nG92A1Y0", "G91X1G28", "M98P1A1", "G53X0\nA1", "G51A1P[1]", "G5I0G8P0Q[0]X0", "A0#1=0\nDO1\nG4G2I1\nEND1",
+		"//;\x04", "#<0>=0\no3if[1]\nG0\no3endif\nG5P0A1", "#1=0O00", "Y0Z0\nG92A1Y0", "G91X1G28", "M98P1A1", "G53X0\nA1", "G51A1P[1]", "G5I0G8P0Q[0]X0", "G73Z0Q10000000000", "G73Z0Q.00000000001", "A0#1=0\nDO1\nG4G2I1\nEND1",
 	} {
 		f.Add([]byte(text))
 	}

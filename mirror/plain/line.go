@@ -519,7 +519,11 @@ func (l *lineOf) hole(first, mv *motion.Move) ([]byte, error) {
 		}
 		line = append(number(append(line, centreLetters[normal]), levels[2]), ' ')
 	}
-	if v, ok := l.e.Peck.Nano(); ok && v > 0 {
+	if l.e.Peck.Sign() > 0 {
+		v, ok := l.e.Peck.Nano()
+		if !ok || v == 0 {
+			return nil, refuse(l.b, 'Q', fmt.Sprintf("Q%s in a cycle", l.e.Peck), "a peck that a drill can do", "")
+		}
 		line = append(number(append(line, 'Q'), v), ' ')
 	}
 	l.at, l.known = to, mv.ToOK
