@@ -178,7 +178,7 @@ func (c *calls) run(i, depth int, sub bool) (int, error) {
 		}
 		if m.reading.code[mCall] == 990 {
 			if w := b.Find('P'); w != nil {
-				return i, m.refuse(b, int(w.Start), "M99 with P (a return to a block number)", "M99 alone", "write the program's moves out")
+				return i, m.refuse(b, int(w.Start), "M99 with P (a return to a block number)", "M99 alone", fault.MovesOut)
 			}
 			if !sub {
 				return i, m.refuse(b, b.Start, "M99 in the main program, which would repeat without end", "M2 or M30", "where the lines above it are a subprogram, put it behind the main program's M2 or M30")

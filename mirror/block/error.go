@@ -141,7 +141,7 @@ func (k Kind) hint(text string) string {
 		}
 		return "end the move before the corner and write the chamfer as a move of its own"
 	case ControlFlow, Symbol:
-		return "write the program's moves out"
+		return fault.MovesOut
 	}
 	return ""
 }

@@ -13,6 +13,9 @@ const (
 	ExitWrong = 2 // bad input
 )
 
+// MovesOut is the hint for what only a control that runs the program can follow.
+const MovesOut = "write the program's moves out"
+
 // Error is one refusal. It is about a key, or stands at a place in a file.
 // Line and Col count from 1; Col counts bytes. Line 0 means the file as a whole.
 // A key in the texts is marked, alone or with a value, ‹at› or ‹stop left›: who asks

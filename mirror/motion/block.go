@@ -337,7 +337,7 @@ func (b *Block) symbol() error {
 	if len(b.sums) > 0 {
 		at = b.Words[b.sums[0].word].Start
 	}
-	return b.fault(at, "a parameter or an expression", "", "write the program's moves out")
+	return b.fault(at, "a parameter or an expression", "", fault.MovesOut)
 }
 
 // What is said of an N word that isn't first in its block, or whose number isn't whole and

@@ -83,7 +83,7 @@ func (c *Calls) Next(m *Machine, at int) (int, error) {
 	e := m.Effect()
 	switch {
 	case e.ReturnTo > 0:
-		return 0, m.fault(e.word, "M99 with P (a return to a block number)", "M99 alone", "write the program's moves out")
+		return 0, m.fault(e.word, "M99 with P (a return to a block number)", "M99 alone", fault.MovesOut)
 	case e.Return:
 		return c.back(m)
 	case e.Call == 0:

@@ -3,6 +3,7 @@ package motion
 import (
 	"fmt"
 
+	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 )
 
@@ -16,7 +17,6 @@ const (
 	outOfProgram = "take the control's own mirror out of the program"
 	onlyXYZ      = "only X, Y and Z can be mirrored"
 	noLathe      = "a lathe program can't be flipped"
-	movesOut     = "write the program's moves out"
 	plainMoves   = "write what it does as plain moves"
 	probeApart   = "probe in a program of its own"
 )
@@ -30,7 +30,7 @@ var refused = map[int]advice{
 	71:   {"cylindrical interpolation", plainMoves},
 	100:  {"writes offsets or tool data", "set offsets at the control or in a program of their own"},
 	110:  {"writes data", "set the data at the control"},
-	160:  {"polar coordinates", movesOut},
+	160:  {"polar coordinates", fault.MovesOut},
 	310:  {"a probing move", probeApart},
 	320:  {"thread cutting, a turning code", noLathe},
 	330:  {"thread cutting, a turning code", noLathe},
@@ -43,10 +43,10 @@ var refused = map[int]advice{
 	470:  {"a text engraving cycle", "text must read: don't mirror it, or " + plainMoves},
 	500:  {"scaling off, or the speed limit of a lathe", "on a mill write G50 in a block of its own; " + noLathe},
 	501:  {"ends a mirror in the control, of the axes beside it", "write G50.1 in a block of its own"},
-	510:  {"scaling", movesOut},
+	510:  {"scaling", fault.MovesOut},
 	511:  {"a mirror in the control", outOfProgram},
-	650:  {"a macro call", movesOut},
-	660:  {"a modal macro call", movesOut},
+	650:  {"a macro call", fault.MovesOut},
+	660:  {"a modal macro call", fault.MovesOut},
 	700:  {"inches on older controls, a cycle on others", "give ‹units in›, or write G20"},
 	710:  {"millimetres on older controls, a cycle on others", "give ‹units mm›, or write G21"},
 	720:  {"a cycle or a turning code", plainMoves},
@@ -64,7 +64,7 @@ var refusedM = map[int]advice{
 	220: {"a mirror in the control", outOfProgram},
 	230: {"ends a mirror in the control", outOfProgram},
 	960: {"a jump or a call", "write the blocks out in the order in which they run"},
-	970: {"a call inside the program", movesOut},
+	970: {"a call inside the program", fault.MovesOut},
 }
 
 // letters are the words that aren't followed whatever their number.

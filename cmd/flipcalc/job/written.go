@@ -94,13 +94,18 @@ var steers = regexp.MustCompile(`(?i)GOTO|\bDO *[0-9]|\bEND *[0-9]|M *9[789]|G *
 const mostTried = 16 << 20
 
 // CouldWriteOut adds to the refusal of a line that a program with parameters or flow goes
-// through written out, where it does.
+// through written out, where it does. What was read from a pipe can't be tried again.
 func (j *Job) CouldWriteOut(err error) error {
 	var f *fault.Error
 	if j.Machine == nil || !errors.As(err, &f) || f.No || f.Line == 0 || j.On("write-out") || ask.Find("write-out") == nil || !ask.Find("write-out").TakenBy(j.Verb.Name) {
 		return err
 	}
+	said := *f
+	said.Hint = "write its moves out: ‹write-out true›"
 	info, unread := os.Stat(f.File)
+	if (unread != nil || !info.Mode().IsRegular()) && f.Hint == fault.MovesOut {
+		return &said
+	}
 	if unread != nil || !info.Mode().IsRegular() || info.Size() > mostTried {
 		return err
 	}
@@ -115,7 +120,5 @@ func (j *Job) CouldWriteOut(err error) error {
 	if _, refused := plain.Write(text, io.Discard, j.writing(f.File)); refused != nil {
 		return err
 	}
-	said := *f
-	said.Hint = "write its moves out: ‹write-out true›"
 	return &said
 }
