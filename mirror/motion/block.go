@@ -42,7 +42,10 @@ type Block struct {
 	// Vacant is a word of a macro's body whose argument wasn't given, "" for none: it is left
 	// out of Words.
 	Vacant string
-	all    []Word // with it
+	// Differs is what was worked out on the way to this block that controls round in different
+	// ways, "" for nothing.
+	Differs string
+	all     []Word // with it
 }
 
 // sum is what stands in place of a word's number: a parameter, an expression or a

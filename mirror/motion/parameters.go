@@ -32,7 +32,10 @@ func (p parameter) local(most int) bool {
 }
 
 // parameters are the values that a program has set. The zero value is ready to use.
-type parameters struct{ set map[parameter]amount }
+type parameters struct {
+	set     map[parameter]amount
+	differs string // what was worked out that controls round in different ways, "" for nothing
+}
 
 func (p *parameters) put(k parameter, v amount) {
 	if p.set == nil {

@@ -205,6 +205,7 @@ func (r *runner) do(pc int, b *Block) (int, error) {
 	}
 	r.pending = r.pending[:0]
 	r.moved = r.moved || len(moves) > 0
+	b.Differs, r.params.differs = r.params.differs, ""
 	if err := r.visit(r.m, b, moves); err != nil {
 		return pc, err
 	}
@@ -218,6 +219,7 @@ func (r *runner) do(pc int, b *Block) (int, error) {
 func (r *runner) steered(pc int) error {
 	r.blank.File, r.blank.Line, r.blank.Text = r.name, pc+1, r.line(pc)
 	r.m.effect, r.m.moves = Effect{Holes: r.m.effect.Holes[:0]}, r.m.moves[:0]
+	r.blank.Differs, r.params.differs = r.params.differs, ""
 	return r.visit(r.m, &r.blank, nil)
 }
 

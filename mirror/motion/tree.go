@@ -118,6 +118,9 @@ func (t *tree) Value(p *parameters) (n amount, err error) {
 	if what != "" {
 		return n, refusal(t.at, what, "")
 	}
+	if name := t.differs(a, b); name != "" {
+		p.differs = name
+	}
 	return n, nil
 }
 
@@ -187,6 +190,19 @@ func (t *tree) set(p *parameters) (amount, error) {
 		}
 	}
 	return truth(vacant == (t.op == opEqual)), nil
+}
+
+// differs names what t does to a negative number where NISTIR 6556 goes down and other
+// controls go toward zero or away from it (common practice, from memory): FIX and FUP of a
+// broken number, MOD of any.
+func (t *tree) differs(a, b amount) string {
+	switch {
+	case t.op == opModulus && (a.sign() < 0 || b.sign() < 0):
+		return "MOD of a negative number"
+	case t.op == opCall && (t.name == "FIX" || t.name == "FUP") && a.sign() < 0 && !a.Rat().IsInt():
+		return t.name + " of a negative number"
+	}
+	return ""
 }
 
 // truth is 1 for true and 0 for false.

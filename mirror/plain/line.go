@@ -74,8 +74,8 @@ func (l *lineOf) words() error {
 		case w.Letter == 'P' && i > 0 && l.b.Words[i-1].Letter == 'G' && code(&l.b.Words[i-1])/10 == 54 && l.m.State().Offset > transform.MoreOffsets:
 			l.before = l.copy(l.before, w) // right behind its G54.1
 		case w.Letter >= 'A' && w.Letter <= 'C':
-			if l.e.Preset != 0 {
-				return refuse(l.b, w.Letter, fmt.Sprintf("%c beside G92, G52, G51 or G68", w.Letter), "X, Y and Z", "")
+			if l.e.Preset != 0 || l.gives(690, 690) {
+				return refuse(l.b, w.Letter, fmt.Sprintf("%c beside G92, G52, G51, G68 or G69", w.Letter), "X, Y and Z", "")
 			}
 			if !l.m.Absolute && !w.Value.IsZero() {
 				return refuse(l.b, w.Letter, fmt.Sprintf("%c under G91", w.Letter), "G90", "")

@@ -412,6 +412,9 @@ func (t *writer) notes(b *motion.Block) {
 	if b.Vacant != "" {
 		t.note(b, b.Vacant+" has no value here: left out, as controls with G65 do")
 	}
+	if b.Differs != "" {
+		t.note(b, b.Differs+": worked out as NISTIR 6556 does, controls differ")
+	}
 }
 
 // wordless writes a line without words: a comment, once, or what is printed.

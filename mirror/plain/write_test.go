@@ -115,3 +115,24 @@ func TestNotes(t *testing.T) {
 		t.Errorf("notes %v, want %v", r.Notes, want)
 	}
 }
+
+// TestDiffers: FIX, FUP and MOD of negative numbers go where NISTIR 6556 (3.3, unary
+// operations: FIX down, FUP up) says, and it is said that other controls do not.
+func TestDiffers(t *testing.T) {
+	for _, c := range []struct{ block, want string }{
+		{"X[FIX[-1.2]]", "FIX"}, {"X[FUP[-2.5]]", "FUP"}, {"X[[0-5] MOD 3]", "MOD"}, {"X[5 MOD [0-3]]", "MOD"},
+		{"X[FIX[1.2]]", ""}, {"X[FIX[-2]]", ""}, {"X[5 MOD 3]", ""}, {"X[ABS[-1.2]]", ""},
+	} {
+		r, err := Write([]byte("G21 G90\nG0 "+c.block+" Y1\nM30\n"), io.Discard, Options{Read: motion.Options{Name: "p.nc"}})
+		if err != nil {
+			t.Fatalf("%s: %v", c.block, err)
+		}
+		var want []Note
+		if c.want != "" {
+			want = []Note{{2, c.want + " of a negative number: worked out as NISTIR 6556 does, controls differ"}}
+		}
+		if !slices.Equal(r.Notes, want) {
+			t.Errorf("%s: notes %v, want %v", c.block, r.Notes, want)
+		}
+	}
+}
