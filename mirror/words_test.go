@@ -4,14 +4,12 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"strings"
 	"testing"
 	"testing/iotest"
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 )
@@ -237,36 +235,6 @@ func TestCompensatedContour(t *testing.T) {
 		got, _, err := rewriteText(t, c.in, Options{Map: flipY("0")})
 		if err != nil || got != c.want {
 			t.Errorf("%v\n%s", err, got)
-		}
-	}
-}
-
-// rewrite mirrors the program in and writes it to out, without proof and with or without
-// the quick way.
-func rewrite(in io.Reader, out io.Writer, o Options, slow bool) (*Report, error) {
-	in, free, err := takeStock(in, &o)
-	defer free()
-	if err != nil {
-		return nil, err
-	}
-	r := block.NewReader(in)
-	m, err := newRewriter(r, &o)
-	if err != nil {
-		return nil, err
-	}
-	m.slow = slow
-	var mirrored []byte
-	for {
-		var fault error
-		_, mirrored, fault = m.next(r, mirrored)
-		if _, err := out.Write(mirrored); err != nil {
-			return nil, err
-		}
-		if fault == io.EOF {
-			return m.report, nil
-		}
-		if fault != nil {
-			return nil, fault
 		}
 	}
 }
