@@ -88,7 +88,8 @@ const (
 )
 
 // firstPage gives the figures the room that the text leaves. Where that isn't enough, the
-// limits that hands don't need make room, then the list of tools, then the alarms.
+// limits that hands don't need make room, then the list of tools, for which one line stands
+// in, then the alarms.
 func (s *Setup) firstPage() (f firstPage) {
 	all, limits, hands := s.alarms(), s.limits(), len(s.handLimits())
 	n := min(len(all), mostAlarms)
@@ -97,10 +98,13 @@ func (s *Setup) firstPage() (f firstPage) {
 	}
 	for ; ; n-- {
 		f.alarms, f.rest = all[:n], all[n:]
-		for _, tools := range []int{min(len(s.Tools), mostTools), 0} {
+		for _, list := range []struct {
+			tools int
+			line  []string
+		}{{tools: min(len(s.Tools), mostTools)}, {line: s.toolsInLine()}, {}} {
 			for k := len(limits); k >= hands; k-- {
 				var high float64
-				f.sides, high = s.columns(tools, limits[:k])
+				f.sides, high = s.columns(list.tools, slices.Concat(list.line, limits[:k]))
 				f.high = math.Floor(min(s.figureHigh(high, f.alarms), mostHigh))
 				if f.high >= leastHigh {
 					return f
@@ -143,8 +147,8 @@ func (s *Setup) columns(tools int, limits []string) (out [2]column, longest floa
 		for _, t := range s.Tools[:tools] {
 			out[i].Tools = append(out[i].Tools, "T"+itoa(t.Number)+" "+s.shortTool(t)+s.usedFor(t.Number))
 		}
-		out[i].More = len(s.Tools) - tools
 		if tools > 0 {
+			out[i].More = len(s.Tools) - tools
 			high[i] += headHigh + toolHigh*float64(min(len(s.Tools), tools+1))
 		}
 	}
@@ -222,6 +226,21 @@ func (s *Setup) shortTool(t Tool) string {
 		text += ", " + t.X.String() + "°"
 	}
 	return text
+}
+
+// toolsInLine is the list of tools as one line, where there are few.
+func (s *Setup) toolsInLine() []string {
+	if len(s.Tools) == 0 {
+		return nil
+	}
+	if len(s.Tools) > mostTools {
+		return []string{itoa(len(s.Tools)) + " tools: page 2"}
+	}
+	var tools []string
+	for _, t := range s.Tools {
+		tools = append(tools, "T"+itoa(t.Number)+" "+s.shortTool(t))
+	}
+	return []string{strings.Join(tools, "; ")}
 }
 
 // usedFor says what a tool cuts, of the programs that are known: ": face, holes".
