@@ -341,7 +341,10 @@ func (l *lineOf) zeros() error {
 		if l.zero[i] && l.known[i] { // by as much as the written program stands beside the place
 			v = v.Add(motion.FromNano(l.at[i])).Sub(l.end[i])
 		}
-		nano, _ := rounded(v, 1)
+		nano, ok := rounded(v, 1)
+		if !ok {
+			return refuse(l.b, axisLetters[i], "a zero that is too far away", "a number that a machine can use", "")
+		}
 		l.before = append(number(append(l.before, axisLetters[i]), nano), ' ')
 		l.at[i], l.known[i], l.end[i], l.zero[i] = nano, true, v, true
 	}
@@ -514,7 +517,10 @@ func (l *lineOf) hole(first, mv *motion.Move) ([]byte, error) {
 	}
 	if mv.Cycle == 870 {
 		for k, i := range [2]int{x, y} {
-			v, _ := rounded(l.e.Aside[k], q)
+			v, ok := rounded(l.e.Aside[k], q)
+			if !ok {
+				return nil, refuse(l.b, centreLetters[i], "a way aside that is too long", "a number that a machine can use", "")
+			}
 			line = append(number(append(line, centreLetters[i]), v), ' ')
 		}
 		line = append(number(append(line, centreLetters[normal]), levels[2]), ' ')
