@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strconv"
 	"strings"
 	"testing"
@@ -77,7 +78,7 @@ func TestRealPrograms(t *testing.T) {
 			t.Errorf("%s: not the same twice", filepath.Base(name))
 		}
 		for i := range r.Findings {
-			if i < len(again.Findings) && r.Findings[i] != again.Findings[i] {
+			if i < len(again.Findings) && !reflect.DeepEqual(r.Findings[i], again.Findings[i]) {
 				t.Errorf("%s: %+v, then %+v", filepath.Base(name), r.Findings[i], again.Findings[i])
 			}
 		}
