@@ -87,6 +87,14 @@ func TestBores(t *testing.T) {
 	if !p.Answer.Second.X.Equal(dec("500")) || !p.Answer.Second.Y.Equal(dec("140")) {
 		t.Errorf("second zero %+v", p.Answer.Second)
 	}
+	// A correction moves the zero that the offset holds; the bed's holes stay where they are.
+	moved := p.Answer.Corrected(1, []registration.Correction{{Pair: 1, Shift: registration.Point{X: dec("-0.3"), Y: dec("0.4")}}})
+	if p, err = At(moved, o); err != nil {
+		t.Fatal(err)
+	}
+	if got := bores(t, p, BackBed, "0"); got != "8 at 0.3,-32.4 from -11 to -20; 6 at 0.3,33.6 from -11 to -18" {
+		t.Error(got)
+	}
 	// Without a depth for the bed there is nothing to drill there.
 	o.Spoilboard = decimal.Zero
 	if p, err = Propose(q, o); err != nil {

@@ -121,13 +121,14 @@ var (
 	three = decimal.NewFromInt(3)
 )
 
-// At gives the pattern for one pair's answer.
+// At gives the pattern for one pair's answer. The second zero is the answer's, which
+// corrections may have moved: the bed's holes stay where they are.
 func At(a *registration.Answer, o Options) (*Pattern, error) {
 	p, err := Propose(a.Own().Question, o)
 	if err != nil {
 		return nil, err
 	}
-	p.Turn = a.FaceTurn
+	p.Answer.Second, p.Turn = a.Own().Second, a.FaceTurn
 	return p, nil
 }
 

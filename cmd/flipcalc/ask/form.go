@@ -94,6 +94,8 @@ var forms = map[string]form{
 	"fence-height":               {"a length", reads(Above)},
 	"peck":                       {"a length", reads(Above)},
 	"safe":                       {"a length", reads(Above)},
+	"stick-out":                  {"a length", reads(Above)},
+	"measuring":                  {"a length", reads(NotNegative)},
 	"web":                        {"a length", reads(NotNegative)},
 	"bed-depth":                  {"a length", reads(NotNegative)},
 	"breakthrough":               {"a length", reads(NotNegative)},

@@ -297,6 +297,9 @@ func (j *Job) mapOffsets(o *mirror.Options) error {
 				return fault.About(err, where)
 			}
 		}
+		if to, had := o.OffsetMap[w.From]; had {
+			return ask.Wrong(where, w.From+"="+w.To+" after "+w.From+"="+to, "each offset once", "")
+		}
 		if o.OffsetMap == nil {
 			o.OffsetMap = map[string]string{}
 		}
