@@ -126,9 +126,14 @@ func (l *lineOf) motion() error {
 	if err := l.blockMoves(); err != nil {
 		return err
 	}
-	// G0 or G1 alone ends a cycle, an arc or a spline: what stands behind G80 moves by it.
-	if l.proof.m.Motion() > 10 && len(l.moves) == 0 && l.gives(0, 10) {
+	// G0 or G1 alone ends a cycle, an arc or a spline: what stands behind G80 moves by it. G2
+	// or G3 alone ends a cycle and moves nothing until an arc says where.
+	switch running := l.proof.m.Motion(); {
+	case len(l.moves) > 0:
+	case running > 10 && l.gives(0, 10):
 		l.moving = fmt.Appendf(l.moving, "G%d ", l.m.Motion()/10)
+	case running >= 730 && l.gives(20, 30) && !l.gives(800, 800):
+		l.moving = append(l.moving, "G80 "...)
 	}
 	return nil
 }
