@@ -226,10 +226,6 @@ func (o *order) side(back bool) {
 	if len(o.c.toolChanges(back)) > 0 {
 		o.add("Touch off Z again after each tool change")
 	}
-	if s.merged() {
-		o.dryRun(append(o.c.offsets(false), o.c.offsets(true)...), a.Uncut(), func(p *Program) bool { return isFace(p) || isBack(p) })
-		return
-	}
 	thick, pass := a.Uncut(), isFace
 	if back {
 		thick, pass = a.Used.T, isBack
@@ -401,14 +397,15 @@ func sidesOf(all []contact) string {
 }
 
 // testPiece is the piece that the second zero is corrected from, cut by the sides' own
-// programs.
+// programs. The back's are run above the work once Z of the back is touched off, not before.
 func (o *order) testPiece() {
 	if len(o.c.s.Stations) > 2 {
-		o.add("Test piece of each pair: run its own face and back programs; measure (page\u00a02)")
+		o.add("Test piece of each pair (page\u00a02): face, turn, touch off Z, dry run, back; measure")
 		return
 	}
 	o.add("Test piece: run " + o.programs(isFace))
 	o.add("Spindle still. Turn it over to " + list(o.c.offsets(true)) + "; seat, clamp" + o.touchOffIn(o.c.touchedBack()))
+	o.dryRun(o.c.offsets(true), o.c.s.Answer.Used.T, isBack)
 	o.add("Test piece: run " + o.programs(isBack) + "; measure (page\u00a02)")
 }
 
@@ -426,7 +423,7 @@ func (o *order) cycles() {
 	if o.touchedOff(o.c.touchedFace()) != "" {
 		anew = ", touch off Z"
 	}
-	o.add("New " + word(n, "blank", "blanks") + " on " + face + ": seat, clamp" + anew)
+	o.add("New " + word(n, "blank", "blanks") + " on " + face + ": seat, clamp" + anew + "; dry run each program first")
 	for i, c := range s.Plan.Cycles {
 		if i == 1 {
 			o.add(load)

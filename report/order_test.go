@@ -48,8 +48,8 @@ func TestOrder(t *testing.T) {
 		want []string // one after the other
 		not  []string
 	}{
-		{"merged", merged, []string{"Once\n1 Write down G54 and G55:\n2 Run offsets.nc once", "Test piece: run face.nc\n", "over to G55; seat, clamp, touch off Z in G55", "Test piece: run back.nc; measure", "Each cycle\n", "New blank on G54", "First cycle: first.nc, face only",
-			"Turn the part from G54 over to G55; new blank on G54", "Every cycle: cycle.nc, both", "Last cycle: last.nc, back only"}, []string{"Run face.nc", "Run back.nc"}},
+		{"merged", merged, []string{"Once\n1 Write down G54 and G55:\n2 Run offsets.nc once", "In G54 raise Z", "Test piece: run face.nc\n", "over to G55; seat, clamp, touch off Z in G55", "In G55 raise Z", "Test piece: run back.nc; measure", "Each cycle\n", "New blank on G54", "First cycle: first.nc, face only",
+			"Turn the part from G54 over to G55; new blank on G54", "Every cycle: cycle.nc, both", "Last cycle: last.nc, back only"}, []string{"Run face.nc", "Run back.nc", "In G54 and G55 raise Z"}},
 		{"alone", alone, []string{"Face\n", "seat it FACE up", "Touch off Z in G54", "raise Z", "Run face.nc (3:32 min)\nBack\n", "Turn: edge B left, D right", "Brush out chips; seat it BACK up; clamp it", "Touch off Z in G55", "Run back.nc (5:40 min)"},
 			[]string{"Test piece", "first.nc"}},
 		{"drilled", drilled, []string{"2 Run offsets.nc", "Touch off the bare bed as Z-12; run bed.nc", "Each blank, no dowels in the bed: touch off Z, run blank.nc", "Set the dowels"}, nil},
