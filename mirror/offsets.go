@@ -65,9 +65,9 @@ func (f *offsets) inserted() int {
 // add is what to do where the map doesn't name an offset.
 func (f *offsets) add(name string) string {
 	if f.back != none {
-		return fmt.Sprintf("add ‹map %s=%s›, or another of the back's offsets", name, motion.CodeName('G', f.back))
+		return fmt.Sprintf("add ‹map + %s=%s›, or another of the back's offsets", name, motion.CodeName('G', f.back))
 	}
-	return fmt.Sprintf("add ‹map %s=...› with one of the back's offsets", name)
+	return fmt.Sprintf("add ‹map + %s=...› with one of the back's offsets", name)
 }
 
 // silent keeps that the program moves at b in an offset that it hasn't called.

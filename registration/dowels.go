@@ -15,7 +15,7 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 	const key = "pin"
 	if len(q.Pins) < 2 {
 		return &Error{About: key, Found: fmt.Sprintf("%d given", len(q.Pins)), Expected: "at least two dowels",
-			Hint: "on one dowel the blank turns; give ‹pin X,Y,DIA› for each"}
+			Hint: "on one dowel the blank turns; add ‹pin + X,Y,DIA›"}
 	}
 	without := 0
 	for i, p := range q.Pins {
@@ -39,7 +39,7 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 	}
 	if without > 0 && without < len(q.Pins) {
 		return &Error{About: key, Found: fmt.Sprintf("%d of %d dowels have no diameter", without, len(q.Pins)), Expected: "a diameter for all or for none",
-			Hint: "the diameters decide which way round the blank goes on: ‹pin X,Y,DIA›"}
+			Hint: "the diameters decide which way round the blank goes on: ‹pin X,Y,DIA; X,Y,DIA›"}
 	}
 	for i, p := range q.Pins {
 		r := p.Dia.Mul(half)

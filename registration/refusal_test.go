@@ -122,9 +122,9 @@ func TestRefusals(t *testing.T) {
 			`fence: near has no machine coordinate, the stop has one (right@190), expected both or neither; hint: give SIDE@COORDINATE for both, or the face zero with ‹at X,Y›`},
 		// Dowels.
 		{marker, func(q *Question) { q.Pins = nil }, false,
-			`pin: 0 given, expected at least two dowels; hint: on one dowel the blank turns; give ‹pin X,Y,DIA› for each`},
+			`pin: 0 given, expected at least two dowels; hint: on one dowel the blank turns; add ‹pin + X,Y,DIA›`},
 		{marker, func(q *Question) { q.Pins = q.Pins[:1] }, false,
-			`pin: 1 given, expected at least two dowels; hint: on one dowel the blank turns; give ‹pin X,Y,DIA› for each`},
+			`pin: 1 given, expected at least two dowels; hint: on one dowel the blank turns; add ‹pin + X,Y,DIA›`},
 		{marker, func(q *Question) { q.Pins[1].At.X = d("61") }, true,
 			`pin: turned over (flip y), the holes don't come back over the dowels: the two stand 1 apart in X and 64 in Y, expected all dowels on one line along Y, or in pairs of one diameter at the same Y, as far either side of it; hint: a second station takes any dowels: give its first with ‹back-pin X,Y›`},
 		{marker, func(q *Question) {
@@ -147,7 +147,7 @@ func TestRefusals(t *testing.T) {
 		{marker, func(q *Question) { q.Pins[1].At.Y = d("14.9") }, false,
 			`pin: dowels 1 and 2 overlap, at 60,8 and 60,14.9, expected dowels apart from each other`},
 		{marker, func(q *Question) { q.Pins[1].Dia = d("0") }, false,
-			`pin: 1 of 2 dowels have no diameter, expected a diameter for all or for none; hint: the diameters decide which way round the blank goes on: ‹pin X,Y,DIA›`},
+			`pin: 1 of 2 dowels have no diameter, expected a diameter for all or for none; hint: the diameters decide which way round the blank goes on: ‹pin X,Y,DIA; X,Y,DIA›`},
 		{marker, func(q *Question) { q.Pins[1].Dia = d("-6") }, false,
 			`pin: dowel 2 has diameter -6, expected a diameter greater than 0`},
 		{marker, func(q *Question) { q.Hole = holes("0") }, false,

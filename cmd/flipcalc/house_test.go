@@ -114,15 +114,25 @@ func TestFlagsAreSpeltInOneRoom(t *testing.T) {
 }
 
 // TestMarksNameKeys finds marked keys in all strings: a key that the table of questions
-// doesn't know would be read as it is marked.
+// doesn't know would be read as it is marked. One value of a key that may have several
+// stands beside those that it has, unless it is meant to be all.
 func TestMarksNameKeys(t *testing.T) {
-	mark := regexp.MustCompile(`‹([^› ]*)[^›]*(›?)`)
+	mark := regexp.MustCompile(`‹([^› ]*) ?(\+ )?([^›]*)(›?)`)
+	whole := []string{"‹hole DIA›", "‹hole 6.1›", "‹diameter %s›", "‹landed 2:0.1,0›"}
 	marks := 0
 	eachString(t, func(room, s string) {
 		for _, m := range mark.FindAllStringSubmatch(s, -1) {
 			marks++
-			if m[2] == "" || m[1] != "%s" && ask.Find(m[1]) == nil {
+			d := ask.Find(m[1])
+			beside, alone := m[2] != "", m[3] != "" && !strings.Contains(m[3], "; ") && !slices.Contains(whole, m[0])
+			switch {
+			case m[4] == "" || m[1] != "%s" && d == nil:
 				t.Errorf("%s: %q marks no key", room, s)
+			case d == nil:
+			case beside && !d.Many:
+				t.Errorf("%s: %q: %s has one value, beside which none can stand", room, s, m[1])
+			case d.Many && alone && !beside:
+				t.Errorf("%s: %q: reads as if %s had no other value: put a + before it", room, s, m[1])
 			}
 		}
 	})

@@ -47,7 +47,7 @@ func (r *run) tool(s *Segment) (*cutter, error) {
 				File: r.prog.Name, Line: r.told(s.Line), Col: 1,
 				Found:    fmt.Sprintf("a cut with tool %d, which isn't described", s.Tool),
 				Expected: "a tool that is",
-				Hint:     fmt.Sprintf("add its shape, for example ‹tool %d=flat,6›", s.Tool),
+				Hint:     fmt.Sprintf("add its shape, for example ‹tool + %d=flat,6›", s.Tool),
 			}
 		}
 	}

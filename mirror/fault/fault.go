@@ -18,8 +18,9 @@ const MovesOut = "write the program's moves out"
 
 // Error is one refusal. It is about a key, or stands at a place in a file.
 // Line and Col count from 1; Col counts bytes. Line 0 means the file as a whole.
-// A key in the texts is marked, alone or with a value, ‹at› or ‹stop left›: who asks
-// knows whether it is a flag or a line of a file.
+// A key in the texts is marked, alone or with a value, ‹at› or ‹stop left›, or with one
+// beside those that it has, ‹tool + 9=flat,6›: who asks knows whether it is a flag or a
+// line of a file.
 type Error struct {
 	About     string // a key, for example "stop"; may be empty
 	File      string

@@ -11,13 +11,15 @@ import (
 )
 
 // A room that doesn't know how a flag is spelt marks the key that it speaks of, alone or
-// with a value, or with several of a key that may be given more than once:
+// with a value, or with several of a key that may be given more than once. A value that
+// goes beside those that such a key has already stands behind a +:
 //
 //	give ‹at› and ‹fence right@190›
 //	for example ‹map G54=G56; G55=G57›
+//	add ‹tool + 9=flat,6›
 
 // mark finds marked keys. Nothing that a maker types on a keyboard looks like one.
-var mark = regexp.MustCompile(`‹([a-z0-9]+(?:-[a-z0-9]+)*)(?: ([^‹›]*))?›`)
+var mark = regexp.MustCompile(`‹([a-z0-9]+(?:-[a-z0-9]+)*)(?: (\+ )?([^‹›]*))?›`)
 
 // Spelt writes each marked key of a text as the maker would: as a line of the job file
 // where the question stands in one, as a line of the machine file, or as a flag. c is nil
@@ -30,27 +32,31 @@ func (c *Ask) Spelt(text string) string {
 			return m
 		}
 		var values []string
-		if parts[2] != "" {
-			values = strings.Split(parts[2], "; ")
+		if parts[3] != "" {
+			values = strings.Split(parts[3], "; ")
 		}
 		if d.From == machineFile || c != nil && c.JobFile != "" && d.jobKey() && !c.Typed(d.Key) {
-			return d.line(values)
+			return d.line(values, parts[2] != "" && c.Given(d.Key))
 		}
 		return d.flag(values)
 	})
 }
 
-// line is the key as a file gives it, alone or with its values.
-func (d *Question) line(values []string) string {
+// line is the key as a file gives it, alone or with its values; beside says that they go
+// into the list that the file has already.
+func (d *Question) line(values []string, beside bool) string {
 	if len(values) == 0 {
 		return d.Key
 	}
-	quoted := make([]string, len(values))
-	for i, v := range values {
-		quoted[i] = v
+	var quoted []string
+	if beside {
+		quoted = append(quoted, "...")
+	}
+	for _, v := range values {
 		if _, err := strconv.ParseFloat(v, 64); err != nil && d.Form != "" {
-			quoted[i] = strconv.Quote(v)
+			v = strconv.Quote(v)
 		}
+		quoted = append(quoted, v)
 	}
 	if len(quoted) == 1 {
 		return d.Key + " = " + quoted[0]

@@ -73,6 +73,49 @@ func TestSpelt(t *testing.T) {
 	}
 }
 
+// TestBesideList: of every key whose value is a list, a line of a job that has one shows the
+// new value behind it; a flag is repeated, and a job without the key gets a line.
+func TestBesideList(t *testing.T) {
+	lists := 0
+	for i := range Table {
+		d := &Table[i]
+		if !d.Many || d.Key == "set" {
+			continue
+		}
+		lists++
+		const has, add = "one", "G59=G58.1,5"
+		text := "‹" + d.Key + " + " + add + "›"
+		origin := func(vals ...string) *Ask {
+			c := &Ask{Verb: FindVerb("origin"), JobFile: "job.toml", flags: map[string]*value{d.Key: {def: d, vals: vals, job: true}}}
+			return c
+		}
+		flag := "--" + d.Key + " " + add
+		if d.From == jobFile {
+			flag = "--set " + d.Key + "=" + add
+		}
+		typed := origin(has)
+		typed.flags[d.Key].job = false
+		for _, c := range []struct {
+			name string
+			ask  *Ask
+			want string
+		}{
+			{"a job with a list", origin(has, has), d.Key + ` = [..., "` + add + `"]`},
+			{"a job with one", origin(has), d.Key + ` = [..., "` + add + `"]`},
+			{"a job without", origin(), d.Key + ` = "` + add + `"`},
+			{"the command line over a job", typed, flag},
+			{"nothing asked", nil, flag},
+		} {
+			if got := c.ask.Spelt(text); got != c.want {
+				t.Errorf("%s: %s, want %s", c.name, got, c.want)
+			}
+		}
+	}
+	if lists < 15 {
+		t.Errorf("%d lists", lists)
+	}
+}
+
 // TestPlacedKeys puts a refusal at the place where its key was answered, and spells the
 // keys of all its texts, of a list and of what follows it.
 func TestPlacedKeys(t *testing.T) {
