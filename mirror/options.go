@@ -69,7 +69,7 @@ type Options struct {
 	// Context, when not nil, ends the work early.
 	Context context.Context
 
-	survey *survey // for ReverseCuts
+	passes *passes // for ReverseCuts
 }
 
 // Report says what was done to a program.

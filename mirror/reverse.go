@@ -104,7 +104,7 @@ func (r *reverser) takeAside(c chainText, text []byte) {
 	r.nextMove(&c)
 	r.release()
 	r.broken = false
-	r.m.o.survey.rapid(&c)
+	r.m.o.passes.rapid(&c)
 	r.phase, r.aside = wayIn, 0
 	r.hold(c, text)
 }
@@ -160,7 +160,7 @@ func (r *reverser) takeOther(c *chainText, text []byte, cuts bool, why string) {
 	}
 	r.resolve()
 	if cuts = cuts && !r.inAir(c); cuts {
-		r.m.o.survey.take([]chainText{*c}, true, r.broken)
+		r.m.o.passes.take([]chainText{*c}, true, r.broken)
 		r.leave(Chain{First: c.line, Last: c.line, Why: why})
 	}
 	r.broken = cuts
@@ -282,7 +282,7 @@ func (r *reverser) release() {
 	case r.chainInAir():
 		r.broken = false
 	default:
-		if s := m.o.survey; s != nil && !s.done {
+		if s := m.o.passes; s != nil && !s.done {
 			s.take(r.cutsOf(), r.why != "", r.broken)
 		}
 		if r.why == "" {

@@ -83,42 +83,6 @@ type rewriter struct {
 	plans   [2]plan
 }
 
-// Rewrite mirrors the program in and writes it to out, without proof, for measuring what
-// the proof costs: call Mirror for a program that a machine is to run. Errors in the
-// program are *fault.Error; what was written by then is worthless.
-func Rewrite(in io.Reader, out io.Writer, o Options) (*Report, error) {
-	return rewrite(in, out, o, false)
-}
-
-// rewrite is Rewrite, slow without the quick way.
-func rewrite(in io.Reader, out io.Writer, o Options, slow bool) (*Report, error) {
-	in, free, err := takeStock(in, &o)
-	defer free()
-	if err != nil {
-		return nil, err
-	}
-	r := block.NewReader(in)
-	m, err := newRewriter(r, &o)
-	if err != nil {
-		return nil, err
-	}
-	m.slow = slow
-	var mirrored []byte
-	for {
-		var fault error
-		_, mirrored, fault = m.next(r, mirrored)
-		if _, err := out.Write(mirrored); err != nil {
-			return nil, err
-		}
-		if fault == io.EOF {
-			return m.report, nil
-		}
-		if fault != nil {
-			return nil, fault
-		}
-	}
-}
-
 // next reads and rewrites the next piece of the program. It gives what it read and
 // what came of it, also before an error, in the memory of buf where that is enough;
 // io.EOF with the last.

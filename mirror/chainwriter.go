@@ -52,7 +52,7 @@ func (r *reverser) reverse() (why string) {
 	if why := r.hinders(); why != "" {
 		return why
 	}
-	if r.m.o.survey.leaves(r.lines[r.first].line) {
+	if r.m.o.passes.leaves(r.lines[r.first].line) {
 		return "another pass over its path can't be reversed, so all stay alike: nothing to do"
 	}
 	w := &chainWriter{r: r, from: r.aside}

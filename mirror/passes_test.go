@@ -11,9 +11,9 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// passes are passes over paths: derived from what a groove needs, that all its passes are
+// passRows are passes over paths: derived from what a groove needs, that all its passes are
 // cut the same way.
-var passes = []struct {
+var passRows = []struct {
 	name, in string
 	reversed int64
 	left     []string
@@ -33,7 +33,7 @@ var passes = []struct {
 }
 
 func TestPasses(t *testing.T) {
-	for _, c := range passes {
+	for _, c := range passRows {
 		r, err := Mirror(strings.NewReader(reverseStart+c.in+"M30\n"), &bytes.Buffer{}, Options{Map: flipY("100"), ReverseCuts: true})
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
@@ -94,7 +94,7 @@ func TestReadTwice(t *testing.T) {
 		t.Skip("long")
 	}
 	long := reverseStart + strings.Repeat("G0 X10 Y10\nG1 Z-1 F50\nX50 (and a comment that makes the program long)\nG0 Z5\n", 20_000) + "M30\n"
-	for _, in := range []string{reverseStart + passes[0].in + "M30\n", long} {
+	for _, in := range []string{reverseStart + passRows[0].in + "M30\n", long} {
 		file, err := os.CreateTemp(t.TempDir(), "")
 		if err != nil {
 			t.Fatal(err)

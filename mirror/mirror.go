@@ -25,7 +25,7 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	if !o.Map.Turn.IsZero() {
 		return mirrorTurned(in, out, o)
 	}
-	in, free, err := takeStock(in, &o)
+	in, free, err := readPasses(in, &o)
 	defer free()
 	if err != nil {
 		return nil, err

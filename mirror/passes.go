@@ -23,8 +23,8 @@ import (
 // manyShare is how many groups of chains may share a point without becoming one.
 const manyShare = 16
 
-// survey is what is known of a program's chains beforehand.
-type survey struct {
+// passes is what is known of a program's chains beforehand.
+type passes struct {
 	done      bool
 	owners    map[uint64][]int32 // chains at a point, by the point's hash
 	group     []int32            // chain to one of its group, itself at the root
@@ -33,9 +33,9 @@ type survey struct {
 	clearance [2]*decimal.Decimal
 }
 
-// takeStock reads the program once, or twice where the top of the work isn't known. It
+// readPasses reads the program once, or twice where the top of the work isn't known. It
 // hands back a reader for the program from its start and a function that frees it.
-func takeStock(in io.Reader, o *Options) (again io.Reader, free func(), err error) {
+func readPasses(in io.Reader, o *Options) (again io.Reader, free func(), err error) {
 	if !o.ReverseCuts || !o.Map.OneAxis() {
 		return in, func() {}, nil
 	}
@@ -43,15 +43,15 @@ func takeStock(in io.Reader, o *Options) (again io.Reader, free func(), err erro
 	if err != nil {
 		return nil, free, err
 	}
-	known := &survey{done: true}
-	passes := 1
+	known := &passes{done: true}
+	readings := 1
 	if o.Top == nil {
-		passes = 2
+		readings = 2
 	}
-	for ; passes > 0; passes-- {
-		s := &survey{clearance: known.clearance, owners: map[uint64][]int32{}, chain: map[int]int32{}}
+	for ; readings > 0; readings-- {
+		s := &passes{clearance: known.clearance, owners: map[uint64][]int32{}, chain: map[int]int32{}}
 		first := *o
-		first.Progress, first.survey = nil, s
+		first.Progress, first.passes = nil, s
 		if again, err = reader(); err != nil {
 			return nil, free, err
 		}
@@ -64,7 +64,7 @@ func takeStock(in io.Reader, o *Options) (again io.Reader, free func(), err erro
 		s.done, s.owners = true, nil
 		known = s
 	}
-	o.survey = known
+	o.passes = known
 	again, err = reader()
 	return again, free, err
 }
@@ -86,7 +86,7 @@ func rereader(in io.Reader) (reader func() (io.Reader, error), free func(), err 
 }
 
 // rapid takes a rapid aside: the greatest height of all is the clearance.
-func (s *survey) rapid(l *chainText) {
+func (s *passes) rapid(l *chainText) {
 	if s == nil || s.done || !l.from[2].ok || !l.to[2].ok {
 		return
 	}
@@ -97,7 +97,7 @@ func (s *survey) rapid(l *chainText) {
 }
 
 // take takes the cuts of a chain, or of the rest of the last one.
-func (s *survey) take(cuts []chainText, left, rest bool) {
+func (s *passes) take(cuts []chainText, left, rest bool) {
 	if s == nil || s.done {
 		return
 	}
@@ -138,7 +138,7 @@ func (s *survey) take(cuts []chainText, left, rest bool) {
 }
 
 // root gives the chain that stands for a chain's group.
-func (s *survey) root(id int32) int32 {
+func (s *passes) root(id int32) int32 {
 	for s.group[id] != id {
 		s.group[id] = s.group[s.group[id]]
 		id = s.group[id]
@@ -147,7 +147,7 @@ func (s *survey) root(id int32) int32 {
 }
 
 // rooted gives the groups at a point, each once.
-func (s *survey) rooted(point uint64) []int32 {
+func (s *passes) rooted(point uint64) []int32 {
 	owners := s.owners[point]
 	for i := range owners {
 		owners[i] = s.root(owners[i])
@@ -156,14 +156,14 @@ func (s *survey) rooted(point uint64) []int32 {
 	return slices.Compact(owners)
 }
 
-func (s *survey) join(a, b int32) {
+func (s *passes) join(a, b int32) {
 	a, b = s.root(a), s.root(b)
 	s.group[b] = a
 	s.left[a] = s.left[a] || s.left[b]
 }
 
 // leaves reports whether a chain that could be reversed must be left for another.
-func (s *survey) leaves(line int) bool {
+func (s *passes) leaves(line int) bool {
 	if s == nil || !s.done {
 		return false
 	}

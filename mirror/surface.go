@@ -113,7 +113,7 @@ func (r *reverser) wayDown() (why string) {
 func (r *reverser) high(l *chainText) bool {
 	if r.m.o.Top == nil {
 		// As high as the program crosses the work anywhere.
-		s := r.m.o.survey
+		s := r.m.o.passes
 		return s == nil || s.clearance[l.unit] == nil || !l.from[2].ok || !l.to[2].ok ||
 			decimal.Min(l.from[2].v, l.to[2].v).GreaterThanOrEqual(*s.clearance[l.unit])
 	}
