@@ -164,7 +164,7 @@ func (c *calls) run(i, depth int, sub bool) (int, error) {
 		}
 		call := holdsCall(b)
 		if call && b.Deleted {
-			return i, m.refuse(b, b.Start, "a call behind a slash", "", "take the slash out")
+			return i, m.refuse(b, b.Start, "a call behind a slash", "a call that always runs", "take the slash out, or write two programs")
 		}
 		p, err := m.planBlock(b)
 		if err != nil {

@@ -37,8 +37,12 @@ const (
 // refusal is the error of a fault at a column of a line; text is the offending
 // character or word. Whoever reads the file puts in its name.
 func (k Kind) refusal(line, col int, text string) *fault.Error {
-	return &fault.Error{Line: line, Col: col, Found: k.found(text), Expected: k.expected(), Hint: k.hint(text)}
+	return &fault.Error{Line: line, Col: col, Found: k.found(text), Expected: k.expected(text), Hint: k.hint(text)}
 }
+
+// colon is the character that numbers a program on some controls (common practice) and a block
+// to which a tape is wound back on others (ISO 6983-1, alignment function, from memory).
+const colon = "':'"
 
 // found gives the fault in a machinist's words.
 func (k Kind) found(text string) string {
@@ -93,8 +97,12 @@ func (k Kind) found(text string) string {
 }
 
 // expected says what should stand there, where that can be said.
-func (k Kind) expected() string {
+func (k Kind) expected(text string) string {
 	switch k {
+	case BadByte:
+		if text == colon {
+			return "the letter O or N"
+		}
 	case NoNumber:
 		return "at least one digit"
 	case LetterO:
@@ -115,8 +123,11 @@ func (k Kind) hint(text string) string {
 	case LineTooLong, ByteOrderMark:
 		return "save the program as plain text, one block a line"
 	case BadByte:
-		if text == "','" {
+		switch text {
+		case "','":
 			return "write a decimal point, or put it into a comment in parentheses"
+		case colon:
+			return "write O where it numbers the program, N where it numbers a block"
 		}
 		return "take it out or put it into a comment in parentheses"
 	case LetterO:

@@ -271,7 +271,7 @@ M2
 o1 sub
 o1 endsub [3]
 M2
-=> m.nc:2:4: endsub with a value, expected the result in a parameter such as #<_depth>
+=> m.nc:2:4: endsub with a value, expected endsub alone; hint: set a parameter such as #<_depth> in a block before it, and read that behind the call
 
 o<bore drill
 M2
@@ -481,7 +481,7 @@ M2
 
 G51 X0 Y0 P2.
 M2
-=> m.nc:1:1: G51 without Z, expected the centre of each axis that it scales; hint: controls differ on what a missing one is
+=> m.nc:1:1: G51 without Z, expected the centre of each axis that it scales; hint: controls differ on what a missing one is: write the centre's Z
 
 G51 X0 Y0 Z0 P2
 M2
@@ -645,7 +645,7 @@ M2
 
 G0 X[EXISTS[#<a>]]
 M2
-=> m.nc:1:6: "EXISTS", expected a number or a function of NISTIR 6556, 3.3.2.4
+=> m.nc:1:6: EXISTS, which asks what the control holds, expected a number or a function of NISTIR 6556, 3.3.2.4; hint: set the parameter in the program and compare its value
 
 G0 X[1
 M2
@@ -916,4 +916,39 @@ o1 break
 G0 X1
 M2
 => m.nc:1:1: break outside loop O1, expected one inside it
+
+#1=2
+#1=6 G1 X#1
+=> m.nc:2:10: parameter #1 behind its setting in one block, expected the setting in a block before it; hint: controls differ on whether the old value counts here: write two blocks
+
+#1=6 #2=#1
+=> m.nc:1:9: parameter #1 behind its setting in one block, expected the setting in a block before it; hint: controls differ on whether the old value counts here: write two blocks
+
+#2=1
+#1=6 G0 X##2
+=> m.nc:2:10: parameter #1 behind its setting in one block, expected the setting in a block before it; hint: controls differ on whether the old value counts here: write two blocks
+
+#2=1
+#[#2]=6 G0 X#1
+=> m.nc:2:13: parameter #1 behind its setting in one block, expected the setting in a block before it; hint: controls differ on whether the old value counts here: write two blocks
+
+#<a>=6 G0 X#<a>
+=> m.nc:1:12: parameter #<a> behind its setting in one block, expected the setting in a block before it; hint: controls differ on whether the old value counts here: write two blocks
+
+#1=6 #2=[#1 EQ #0]
+=> m.nc:1:10: parameter #1 behind its setting in one block, expected the setting in a block before it; hint: controls differ on whether the old value counts here: write two blocks
+
+G65 P7
+M2
+O7
+#1=6 G0 X#1
+M99
+=> m.nc:4:10: parameter #1 behind its setting in one block, expected the setting in a block before it; hint: controls differ on whether the old value counts here: write two blocks
+
+IF [1] THEN #1=6 G0 X#1
+=> m.nc:1:22: parameter #1 behind its setting in one block, expected the setting in a block before it; hint: controls differ on whether the old value counts here: write two blocks
+
+:7
+G0 X1
+=> m.nc:1:1: character ':', expected the letter O or N; hint: write O where it numbers the program, N where it numbers a block
 `

@@ -264,6 +264,8 @@ func (b *Block) badByte(i int) error {
 		return b.fault(i, "')' without its partner", "", "")
 	case c == ',':
 		return b.fault(i, "character ','", "", "write a decimal point, or put it into a comment in parentheses")
+	case c == ':':
+		return b.fault(i, "character ':'", "the letter O or N", "write O where it numbers the program, N where it numbers a block")
 	case c == '%':
 		return b.fault(i, "'%' in the middle of a block", "", "keep % on a line of its own")
 	case c-'0' <= 9 || c == '.' || c == '-' || c == '+':

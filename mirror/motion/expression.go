@@ -214,6 +214,10 @@ func (e *source) call() (*tree, error) {
 		x, err := e.brackets()
 		return &tree{op: opAngle, at: start, a: y, b: x}, err
 	}
+	if name == "EXISTS" {
+		return nil, &fault.Error{Col: start + 1, Found: "EXISTS, which asks what the control holds", Expected: "a number or a function of NISTIR 6556, 3.3.2.4",
+			Hint: "set the parameter in the program and compare its value"}
+	}
 	if strings.HasPrefix(name, "O") {
 		return nil, refusal(start, fmt.Sprintf("%q", name), "a number: is the letter O written for a zero?")
 	}

@@ -3,6 +3,8 @@ package motion
 import (
 	"fmt"
 	"maps"
+
+	"flipcalc/mirror/fault"
 )
 
 // Limits of parameter numbers (NISTIR 6556, 3.2.1): from firstReserved on they
@@ -35,6 +37,43 @@ func (p parameter) local(most int) bool {
 type parameters struct {
 	set     map[parameter]amount
 	differs string // what was worked out that controls round in different ways, "" for nothing
+	setting []setIn
+}
+
+// setIn is a parameter that the block being worked out sets, and the byte behind its value.
+type setIn struct {
+	k   parameter
+	end int
+}
+
+// begin takes what a block sets before its numbers are worked out.
+func (p *parameters) begin(b *Block) error {
+	p.setting = p.setting[:0]
+	if len(b.sums)+len(b.settings) < 2 {
+		return nil // none is read behind it
+	}
+	for _, s := range b.settings {
+		k, err := s.target.key(p)
+		if err != nil {
+			return err
+		}
+		p.setting = append(p.setting, setIn{k, s.end})
+	}
+	return nil
+}
+
+// get gives the value of the parameter that is read at a byte of the block; ok is false where
+// nobody set it. Behind its own setting NISTIR 6556, 3.3.3, still takes the old value, while
+// many controls have the new one already (common practice): it is refused.
+func (p *parameters) get(k parameter, at int) (v amount, ok bool, err error) {
+	for _, s := range p.setting {
+		if s.k == k && at >= s.end {
+			return v, false, &fault.Error{Col: at + 1, Found: k.String() + " behind its setting in one block", Expected: "the setting in a block before it",
+				Hint: "controls differ on whether the old value counts here: write two blocks"}
+		}
+	}
+	v, ok = p.set[k]
+	return v, ok, nil
 }
 
 func (p *parameters) put(k parameter, v amount) {

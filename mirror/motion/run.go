@@ -259,6 +259,9 @@ func (r *runner) evaluate(b *Block) error {
 	if b.Vacant != "" {
 		b.Words, b.Vacant = b.all, ""
 	}
+	if err := r.params.begin(b); err != nil {
+		return err
+	}
 	var vacant []int
 	for _, w := range b.sums {
 		if r.vacant(b.Words[w.word].Letter, w.tree) {
@@ -291,6 +294,7 @@ func (r *runner) evaluate(b *Block) error {
 		}
 		r.pending = append(r.pending, p)
 	}
+	r.params.setting = r.params.setting[:0]
 	return nil
 }
 
@@ -305,7 +309,10 @@ func (r *runner) vacant(letter byte, t *tree) bool {
 	for i := len(r.stack) - 1; i >= 0; i-- {
 		if f := &r.stack[i]; f.given != nil {
 			k, err := t.key(&r.params)
-			_, set := r.params.set[k]
+			if err != nil {
+				return false
+			}
+			_, set, err := r.params.get(k, t.at)
 			return !f.words && err == nil && !set && k.number <= most
 		}
 	}

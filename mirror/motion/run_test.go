@@ -27,7 +27,9 @@ func ran(t *testing.T, text string) string {
 func TestRun(t *testing.T) {
 	for _, tt := range []struct{ text, want string }{
 		{"#1=2\nG0 X#1 Y[#1*3] Z-#1\nM2", "2 6 -2;"},
-		{"#1=2\n#1=5 G0 X#1\nG0 X#1\nM2", "2 0 0;5 0 0;"}, // NISTIR 6556, 3.3.3: a setting takes effect after its block
+		{"#1=2\nG0 X#1 #1=5\nG0 X#1\nM2", "2 0 0;5 0 0;"},         // NISTIR 6556, 3.3.3: a setting takes effect after its block
+		{"#1=2\n#1=#1+1 #2=5 #3=7\nG0 X#1 Y#2 Z#3\nM2", "3 5 7;"}, // none is read behind its setting
+		{"#1=2\n#1=5 G0 X2\nIF [#1 EQ 5] GOTO 9\nM2\nN9 G0 X#1\nM2", "2 0 0;5 0 0;"},
 		{"#1=2\nG0 X#1+2 Y#1*3-1 Z1\nM2", "4 5 1;"},
 		{"#1=0\nWHILE [#1 LT 3] DO1\nG1 X#1 F9\n#1=#1+1\nEND1\nM2", "0 0 0;1 0 0;2 0 0;"},
 		{"#1=0\nN10 G0 X#1\n#1=#1+1\nIF [#1 LE 2] GOTO 10\nM2", "0 0 0;1 0 0;2 0 0;"},

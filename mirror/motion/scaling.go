@@ -70,7 +70,7 @@ func (m *Machine) scale() error {
 			continue
 		}
 		if !m.has(letter) {
-			return m.fault(at, fmt.Sprintf("G51 without %c", letter), "the centre of each axis that it scales", "controls differ on what a missing one is")
+			return m.fault(at, fmt.Sprintf("G51 without %c", letter), "the centre of each axis that it scales", fmt.Sprintf("controls differ on what a missing one is: write the centre's %c", letter))
 		}
 		s.Centre[i] = m.value(letter)
 	}

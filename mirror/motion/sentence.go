@@ -222,7 +222,7 @@ func (r *runner) parseO(i int, s *sentence, st *step) (err error) {
 			st.arguments = append(st.arguments, t)
 		}
 		if len(st.arguments) > 0 && name != "CALL" {
-			return r.fault(i, at, strings.ToLower(name)+" with a value", "the result in a parameter such as #<_depth>", "")
+			return r.fault(i, at, strings.ToLower(name)+" with a value", strings.ToLower(name)+" alone", "set a parameter such as #<_depth> in a block before it, and read that behind the call")
 		}
 		if len(st.arguments) > 30 {
 			return r.fault(i, at, "more than 30 arguments", "at most 30", "")

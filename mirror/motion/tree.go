@@ -130,8 +130,11 @@ func (t *tree) parameter(p *parameters) (amount, error) {
 	if err != nil {
 		return amount{}, err
 	}
-	n, ok := p.set[k]
-	if !ok {
+	n, ok, err := p.get(k, t.at)
+	switch {
+	case err != nil:
+		return n, err
+	case !ok:
 		return n, refusal(t.at, k.String()+", which the program hasn't set", "a block that sets it first")
 	}
 	return n, nil
@@ -182,7 +185,10 @@ func (t *tree) set(p *parameters) (amount, error) {
 		if err != nil {
 			return amount{}, err
 		}
-		_, known := p.set[k]
+		_, known, err := p.get(k, other.at)
+		if err != nil {
+			return amount{}, err
+		}
 		vacant = !known
 	} else if !vacant {
 		if _, err := other.Value(p); err != nil {
@@ -241,6 +247,7 @@ func (t *tree) decide(a, b amount) bool {
 // assignment is a parameter setting that was read.
 type assignment struct {
 	at     int
+	end    int // the byte behind its value
 	target *tree
 	value  *tree
 }
@@ -248,7 +255,9 @@ type assignment struct {
 // compileSetting reads a parameter setting such as "#3=[1+2]" or "#3=#1+2" at text[at].
 func compileSetting(text []byte, at int) (s *assignment, end int, err error) {
 	e := source{text: text, at: at}
-	s, err = e.setting()
+	if s, err = e.setting(); err == nil {
+		s.end = e.end()
+	}
 	return s, e.end(), err
 }
 
