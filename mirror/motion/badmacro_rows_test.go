@@ -292,7 +292,7 @@ M2
 
 M98 P5
 M2
-=> m.nc:1:1: a call of O5, which isn't in this file; hint: put the subprogram behind the main program's M30
+=> m.nc:1:1: a call of O5, which doesn't follow in this file, expected the subprogram behind the main program; hint: write its blocks out, or put it into the file
 
 M98 P5
 M2
@@ -321,13 +321,13 @@ O5
 G0 X1
 O6
 M99
-=> m.nc:5:1: O6 before M99, expected M99 at a subprogram's end
+=> m.nc:5:1: the next subprogram before M99, expected M99 at a subprogram's end
 
 G0 X1
 O5
 M99
 M2
-=> m.nc:2:1: O5, a subprogram that the program runs into, expected M2 or M30 before it
+=> m.nc:2:1: a subprogram that the program runs into, expected M2 or M30 before it
 
 G0 X1
 M99

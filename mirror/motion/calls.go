@@ -20,7 +20,7 @@ var maxRun = 2_000_000
 // have positions from 0, from the first call on. M98, M99 and O numbers are common
 // practice, not in NISTIR 6556.
 type Calls struct {
-	start map[int64]int
+	subs  map[string]int // where each begins, by its number or, of O words, its name
 	stack []call
 	run   int
 	size  int
@@ -30,6 +30,10 @@ type Calls struct {
 type call struct {
 	start, back int
 	left        int64 // repeats still to come
+	locals      *locals
+	given       map[int]amount // arguments of a macro
+	words       bool           // called by O words, which return at endsub
+	counts      map[int]int64  // of its repeat loops
 }
 
 // Label reads a line with nothing but an O number, comments allowed.
@@ -60,17 +64,21 @@ func (c *Calls) Define(text []byte, position, line int, name string) error {
 	if c.size += len(text); c.size > maxSubBytes {
 		return &fault.Error{File: name, Line: line, Col: 1, Found: "more than 64 MiB after a subprogram's call", Hint: "write the subprogram's blocks out"}
 	}
-	n, ok := Label(text)
-	if !ok {
-		return nil
+	if n, ok := Label(text); ok {
+		return c.define(fmt.Sprint(n), position, line, name)
 	}
-	if c.start == nil {
-		c.start = map[int64]int{}
+	return nil
+}
+
+// define notes that a subprogram begins behind a position.
+func (c *Calls) define(sub string, position, line int, name string) error {
+	if _, twice := c.subs[sub]; twice {
+		return &fault.Error{File: name, Line: line, Col: 1, Found: "a second subprogram O" + sub, Expected: "one of each number"}
 	}
-	if _, twice := c.start[n]; twice {
-		return &fault.Error{File: name, Line: line, Col: 1, Found: fmt.Sprintf("a second subprogram O%d", n), Expected: "one of each number"}
+	if c.subs == nil {
+		c.subs = map[string]int{}
 	}
-	c.start[n] = position + 1
+	c.subs[sub] = position + 1
 	return nil
 }
 
@@ -80,49 +88,78 @@ func (c *Calls) Next(m *Machine, at int) (int, error) {
 	if c.run += 1 + len(m.moves) + len(m.block.Text)/64; c.run > maxRun {
 		return 0, m.fault(-1, fmt.Sprintf("subprograms that run more than %d blocks and moves", maxRun), "fewer repeats, or fewer blocks from the first call on", "")
 	}
+	if e := m.Effect(); e.ReturnTo > 0 {
+		return 0, m.fault(e.word, "M99 with P (a return to a block number)", "M99 alone", fault.MovesOut)
+	}
+	return c.next(m, at)
+}
+
+// next is Next with no bound and without M99 P.
+func (c *Calls) next(m *Machine, at int) (int, error) {
 	e := m.Effect()
 	switch {
-	case e.ReturnTo > 0:
-		return 0, m.fault(e.word, "M99 with P (a return to a block number)", "M99 alone", fault.MovesOut)
+	case e.Return && len(c.stack) == 0:
+		return 0, m.fault(e.word, "M99 in the main program, which would repeat without end", "M2 or M30",
+			"where the lines above it are a subprogram, put it behind the main program's M2 or M30")
 	case e.Return:
-		return c.back(m)
+		next, _ := c.leave()
+		return next, nil
 	case e.Call == 0:
 		return at + 1, nil
 	}
 	start, repeats := c.find(e.Call, e.Repeats)
-	switch {
-	case start < 0:
+	if start < 0 {
 		return 0, m.fault(e.word, fmt.Sprintf("a call of O%d, which doesn't follow in this file", e.Call), "the subprogram behind the main program", "write its blocks out, or put it into the file")
-	case len(c.stack) == maxDepth:
-		return 0, m.fault(e.word, fmt.Sprintf("subprograms nested more than %d deep", maxDepth), "fewer", "")
 	}
-	c.stack = append(c.stack, call{start, at + 1, repeats - 1})
-	return start, nil
+	return c.enter(call{start: start, back: at + 1, left: repeats - 1}, func(found, expected, hint string) error {
+		return m.fault(e.word, found, expected, hint)
+	})
 }
 
 // find gives a subprogram's start, -1 where there is none. P may hold the repeats
 // in front of a number of four digits.
 func (c *Calls) find(p, l int64) (start int, repeats int64) {
-	if s, ok := c.start[p]; ok {
+	if s, ok := c.subs[fmt.Sprint(p)]; ok {
 		return s, l
 	}
-	if s, ok := c.start[p%10_000]; ok && p >= 10_000 && l == 1 {
+	if s, ok := c.subs[fmt.Sprint(p%10_000)]; ok && p >= 10_000 && l == 1 {
 		return s, p / 10_000
 	}
 	return -1, 0
 }
 
-func (c *Calls) back(m *Machine) (int, error) {
-	if len(c.stack) == 0 {
-		return 0, m.fault(m.Effect().word, mainReturn, "M2 or M30", mainReturnHint)
+// enter begins a call; refuse makes an error at what calls.
+func (c *Calls) enter(f call, refuse func(found, expected, hint string) error) (int, error) {
+	for i := range c.stack {
+		if c.stack[i].start == f.start {
+			return 0, refuse("a subprogram that calls itself, without end", "", "write a loop, or repeat it with L")
+		}
 	}
-	top := &c.stack[len(c.stack)-1]
+	if len(c.stack) == maxDepth {
+		return 0, refuse(fmt.Sprintf("subprograms nested more than %d deep", maxDepth), "fewer", "")
+	}
+	c.stack = append(c.stack, f)
+	return f.start, nil
+}
+
+// running gives the call that runs, nil in the main program.
+func (c *Calls) running() *call {
+	if len(c.stack) == 0 {
+		return nil
+	}
+	return &c.stack[len(c.stack)-1]
+}
+
+// leave ends a subprogram, of which there is one: it runs anew, or it is over and its call is
+// done.
+func (c *Calls) leave() (next int, done *call) {
+	top := c.running()
 	if top.left > 0 {
 		top.left--
 		return top.start, nil
 	}
 	c.stack = c.stack[:len(c.stack)-1]
-	return top.back, nil
+	return top.back, top
 }
 
 // Entered is asked at a line with an O number: nothing may run into it.
@@ -182,12 +219,6 @@ func (m *Machine) callWords() error {
 	m.effect.Call, m.effect.Repeats = p, l
 	return nil
 }
-
-// What is said of M99 outside a subprogram.
-const (
-	mainReturn     = "M99 in the main program, which would repeat without end"
-	mainReturnHint = "where the lines above it are a subprogram, put it behind the main program's M2 or M30"
-)
 
 // Ended reports whether M2 or M30 was run.
 func (m *Machine) Ended() bool { return m.ended }

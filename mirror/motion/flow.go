@@ -57,10 +57,10 @@ func (r *runner) steer(pc int, st *step) (int, error) {
 	case "O CALL":
 		return r.callWord(pc, st)
 	case "O RETURN", "O ENDSUB":
-		if len(r.stack) == 0 || !r.stack[len(r.stack)-1].words {
+		if top := r.calls.running(); top == nil || !top.words {
 			return pc, r.fault(pc, st.at, strings.ToLower(st.word[2:])+" outside a call", "a sub that is called with O words", "")
 		}
-		return r.back(pc)
+		return r.back(), nil
 	case "O IF":
 		return r.branch(pc)
 	case "O ELSEIF", "O ELSE":
@@ -96,17 +96,14 @@ func (r *runner) steer(pc int, st *step) (int, error) {
 
 // repeats are the counts of the repeat loops that run in this call.
 func (r *runner) repeats() map[int]int64 {
-	if len(r.stack) == 0 {
-		if r.main == nil {
-			r.main = map[int]int64{}
-		}
-		return r.main
+	counts := &r.main
+	if top := r.calls.running(); top != nil {
+		counts = &top.counts
 	}
-	f := &r.stack[len(r.stack)-1]
-	if f.counts == nil {
-		f.counts = map[int]int64{}
+	if *counts == nil {
+		*counts = map[int]int64{}
 	}
-	return f.counts
+	return *counts
 }
 
 // repeat runs the end of a repeat loop that begins at a line.
@@ -168,12 +165,12 @@ func (r *runner) callWord(pc int, st *step) (int, error) {
 		}
 		given[i+1] = v
 	}
-	start, ok := r.subs[st.key]
+	start, ok := r.calls.subs[st.key]
 	if !ok || r.steps[start-1] == nil || r.steps[start-1].word != "O SUB" {
 		return pc, r.fault(pc, st.at, fmt.Sprintf("a call of O%s, whose sub isn't in this file", st.key), "", "put the sub into the file")
 	}
 	if err := r.noModal(pc, st.at, "a call"); err != nil {
 		return pc, err
 	}
-	return r.enter(pc, st.at, frame{start: start, back: pc + 1, words: true, given: given})
+	return r.enter(pc, st.at, call{start: start, back: pc + 1, words: true, given: given})
 }

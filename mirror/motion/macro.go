@@ -6,7 +6,7 @@ import (
 
 // noModal refuses a call in the main program while G66 is on.
 func (r *runner) noModal(pc, at int, name string) error {
-	if r.modal != nil && len(r.stack) == 0 {
+	if r.modal != nil && r.calls.running() == nil {
 		return r.fault(pc, at, name+" while G66 is on", "", "end it with G67 first: controls differ on which moves call the macro then")
 	}
 	return nil
@@ -43,7 +43,7 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 	if b.Deleted {
 		return 0, true, b.fault(code.Start, name+" behind a slash", "a call that always runs", "take the slash out")
 	}
-	f := frame{back: pc + 1}
+	f := call{back: pc + 1}
 	repeats, to := int64(1), int64(-1)
 	given := map[int]amount{}
 	for i := range b.Words {
@@ -80,7 +80,7 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 		f.start, err = r.find(pc, pc, code.Start, to)
 	} else {
 		var ok bool
-		if f.start, ok = r.subs[fmt.Sprint(to)]; !ok {
+		if f.start, ok = r.calls.subs[fmt.Sprint(to)]; !ok {
 			err = b.fault(code.Start, fmt.Sprintf("a call of macro O%d, whose body isn't in this file", to), "", "put the macro behind the main program's M30")
 		}
 	}
@@ -91,7 +91,7 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 		f.given = given
 	}
 	if n, _ := code.Value.Int(); n == 66 {
-		if len(r.stack) > 0 {
+		if r.calls.running() != nil {
 			return 0, true, b.fault(code.Start, "G66 inside a subprogram", "G66 in the main program", "")
 		}
 		r.modal = &f

@@ -37,12 +37,11 @@ type runner struct {
 	lines   []int    // where each begins
 	steps   []*step  // what each does, where it isn't a plain block; nil for those
 	kept    []*Block // blocks read before; nil where not
-	subs    map[string]int
-	spans   []span // loops and branches
-	bounds  []int  // lines at which another subprogram's numbers begin
+	spans   []span   // loops and branches
+	bounds  []int    // lines at which another subprogram's numbers begin
 	numbers map[label]int
 
-	stack   []frame
+	calls   Calls
 	main    map[int]int64 // counts of the main program's repeat loops
 	ran     int
 	most    int  // blocks
@@ -52,7 +51,7 @@ type runner struct {
 	b       Block // of a line that isn't kept
 	tape    Tape
 	params  parameters
-	modal   *frame // of G66: what follows each block that moves
+	modal   *call // of G66: what follows each block that moves
 	pending []pending
 }
 
@@ -63,16 +62,6 @@ type span struct{ first, last int }
 type label struct {
 	section int
 	number  int64
-}
-
-// frame is one call that runs.
-type frame struct {
-	start, back int
-	left        int64 // repeats still to come
-	locals      *locals
-	given       map[int]amount // arguments of a macro
-	words       bool           // called by O words, which return at endsub
-	counts      map[int]int64
 }
 
 // line gives a line's text.
@@ -116,7 +105,6 @@ func (r *runner) index() error {
 		at += end
 	}
 	r.steps, r.kept = make([]*step, len(r.lines)), make([]*Block, len(r.lines))
-	r.subs = map[string]int{}
 	return r.structure()
 }
 
@@ -138,8 +126,8 @@ func (r *runner) run() error {
 		}
 		pc = next
 	}
-	if n := len(r.stack); n > 0 {
-		return r.fault(max(len(r.lines)-1, 0), 0, "the end of the file inside a subprogram", "M99", "")
+	if err := r.calls.Unfinished(r.name, max(len(r.lines), 1)); err != nil {
+		return err
 	}
 	return r.close()
 }
@@ -193,8 +181,8 @@ func (r *runner) do(pc int, b *Block) (int, error) {
 			return pc, err
 		}
 	}
-	if n, ok := Label(b.Text); ok && !b.Tape && r.m.begunProgram {
-		return pc, r.entered(pc, n)
+	if _, ok := Label(b.Text); ok && !b.Tape && r.m.begunProgram {
+		return pc, r.calls.Entered(b)
 	}
 	moves, err := r.m.Do(b)
 	if err != nil {
@@ -229,7 +217,7 @@ func (r *runner) block(pc int) (*Block, error) {
 		return b, nil
 	}
 	b := &r.b
-	if r.again || len(r.stack) > 0 || r.inside(pc) {
+	if r.again || r.calls.running() != nil || r.inside(pc) {
 		b = &Block{}
 	}
 	b.File = r.name
@@ -306,8 +294,8 @@ func (r *runner) vacant(letter byte, t *tree) bool {
 	if t.op != opParameter || t.name != "" || t.a.op != opConstant || bytes.IndexByte([]byte("GMOPTHD"), letter) >= 0 {
 		return false
 	}
-	for i := len(r.stack) - 1; i >= 0; i-- {
-		if f := &r.stack[i]; f.given != nil {
+	for i := len(r.calls.stack) - 1; i >= 0; i-- {
+		if f := &r.calls.stack[i]; f.given != nil {
 			k, err := t.key(&r.params)
 			if err != nil {
 				return false
@@ -352,44 +340,26 @@ func usable(letter byte, nano int64) int64 {
 // after gives the line to run after a block that may have called or returned.
 func (r *runner) after(pc int) (int, error) {
 	e := r.m.Effect()
+	called := r.calls.running() != nil
 	switch {
 	case e.ReturnTo > 0:
 		return r.backTo(pc, e)
-	case e.Return:
-		return r.back(pc)
-	case e.Call == 0 && r.modal != nil && len(r.m.moves) > 0 && len(r.stack) == 0:
+	case e.Return && called:
+		return r.back(), nil
+	case e.Call > 0:
+		if err := r.noModal(pc, r.m.block.Words[e.word].Start, "M98"); err != nil {
+			return pc, err
+		}
+	case r.modal != nil && len(r.m.moves) > 0 && !called:
 		f := *r.modal
 		f.back = pc + 1
 		return r.enter(pc, 0, f)
-	case e.Call == 0:
-		return pc + 1, nil
 	}
-	at := r.m.block.Words[e.word].Start
-	if err := r.noModal(pc, at, "M98"); err != nil {
-		return pc, err
-	}
-	name, repeats := fmt.Sprint(e.Call), e.Repeats
-	start, ok := r.subs[name]
-	if !ok && e.Call >= 10_000 && repeats == 1 { // repeats in front of four digits
-		name, repeats = fmt.Sprint(e.Call%10_000), e.Call/10_000
-		start, ok = r.subs[name]
-	}
-	if !ok {
-		return pc, r.fault(pc, at, fmt.Sprintf("a call of O%d, which isn't in this file", e.Call), "", "put the subprogram behind the main program's M30")
-	}
-	return r.enter(pc, at, frame{start: start, back: pc + 1, left: repeats - 1})
+	return r.calls.next(r.m, pc)
 }
 
-// enter begins a call.
-func (r *runner) enter(pc, at int, f frame) (int, error) {
-	for i := range r.stack {
-		if r.stack[i].start == f.start {
-			return pc, r.fault(pc, at, "a subprogram that calls itself, without end", "", "write a loop, or repeat it with L")
-		}
-	}
-	if len(r.stack) == maxDepth {
-		return pc, r.fault(pc, at, fmt.Sprintf("subprograms nested more than %d deep", maxDepth), "fewer", "")
-	}
+// enter begins a call with parameters of its own.
+func (r *runner) enter(pc, at int, f call) (int, error) {
 	if f.given != nil {
 		most := 33
 		if f.words {
@@ -398,52 +368,30 @@ func (r *runner) enter(pc, at int, f frame) (int, error) {
 		l := r.params.enter(most, f.given)
 		f.locals = &l
 	}
-	r.stack = append(r.stack, f)
-	return f.start, nil
+	return r.calls.enter(f, func(found, expected, hint string) error { return r.fault(pc, at, found, expected, hint) })
 }
 
-// back runs M99, or the end of a subprogram of O words.
-func (r *runner) back(pc int) (int, error) {
-	if len(r.stack) == 0 {
-		return pc, r.m.fault(r.m.Effect().word, mainReturn, "M2 or M30", mainReturnHint)
+// back ends a subprogram, whose caller gets its parameters back.
+func (r *runner) back() int {
+	next, done := r.calls.leave()
+	if done != nil && done.locals != nil {
+		r.params.leave(*done.locals)
 	}
-	top := &r.stack[len(r.stack)-1]
-	if top.left > 0 {
-		top.left--
-		r.again = true
-		return top.start, nil
-	}
-	if top.locals != nil {
-		r.params.leave(*top.locals)
-	}
-	r.stack = r.stack[:len(r.stack)-1]
-	return top.back, nil
+	return next
 }
 
 // backTo runs M99 P: it goes on at a block number of the program that called, in the main
 // program at one of its own (common practice, from memory).
 func (r *runner) backTo(pc int, e *Effect) (int, error) {
 	at := r.m.block.Words[e.word].Start
-	if len(r.stack) == 0 {
+	top := r.calls.running()
+	switch {
+	case top == nil:
 		return r.find(pc, pc, at, e.ReturnTo)
-	}
-	top := r.stack[len(r.stack)-1]
-	if top.left > 0 || top.words {
+	case top.left > 0 || top.words:
 		return pc, r.fault(pc, at, "M99 with P in a subprogram that is to be repeated, or of O words", "M99 alone", "")
 	}
-	if top.locals != nil {
-		r.params.leave(*top.locals)
-	}
-	r.stack = r.stack[:len(r.stack)-1]
-	return r.find(top.back-1, pc, at, e.ReturnTo)
-}
-
-// entered refuses a subprogram that the program runs into.
-func (r *runner) entered(pc int, n int64) error {
-	if len(r.stack) > 0 {
-		return r.fault(pc, 0, fmt.Sprintf("O%d before M99", n), "M99 at a subprogram's end", "")
-	}
-	return r.fault(pc, 0, fmt.Sprintf("O%d, a subprogram that the program runs into", n), "M2 or M30 before it", "")
+	return r.find(r.back()-1, pc, at, e.ReturnTo)
 }
 
 // find gives the line with a block number, in the subprogram that line from is in, for a

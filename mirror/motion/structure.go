@@ -21,7 +21,7 @@ func (r *runner) structure() error {
 		}
 		if st == nil {
 			if n, ok := Label(r.line(i)); ok {
-				if err := r.define(i, fmt.Sprint(n)); err != nil {
+				if err := r.calls.define(fmt.Sprint(n), i, i+1, r.name); err != nil {
 					return err
 				}
 				if len(open) > 0 && i > 0 {
@@ -39,15 +39,6 @@ func (r *runner) structure() error {
 	if len(open) > 0 {
 		return r.unclosed(open[len(open)-1])
 	}
-	return nil
-}
-
-// define notes where a subprogram begins.
-func (r *runner) define(i int, name string) error {
-	if _, twice := r.subs[name]; twice {
-		return r.fault(i, 0, fmt.Sprintf("a second subprogram O%s", name), "one of each number", "")
-	}
-	r.subs[name] = i + 1
 	return nil
 }
 
@@ -95,7 +86,7 @@ func (r *runner) nest(i int, st *step, open []opening) ([]opening, error) {
 			if top.step != none.step {
 				return open, r.fault(i, st.at, "a sub inside "+strings.TrimPrefix(top.word, "O "), "subs beside one another", "")
 			}
-			err = r.define(i, st.key)
+			err = r.calls.define(st.key, i, i+1, r.name)
 			r.bounds = append(r.bounds, i)
 		}
 		return append(open, opening{i, st}), err
