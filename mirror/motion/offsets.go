@@ -74,20 +74,31 @@ func (m *Machine) store() error {
 	return nil
 }
 
-// preset runs G92 with axis words: the tool stays, its place gets a new name.
-func (m *Machine) preset() error {
+// names takes the axis words of G92 or G52.
+func (m *Machine) names(code int) error {
 	if !m.axisWords() {
-		return m.fault(m.gAt[actionGroup], "G92 without an axis word", "X, Y or Z", "")
+		return m.fault(m.gAt[actionGroup], CodeName('G', code)+" without an axis word", "X, Y or Z", "")
 	}
-	m.effect.Preset = 920
+	m.effect.Preset = code
 	m.useUnits()
 	for i, letter := range axisLetters {
-		if !m.has(letter) {
+		if m.has(letter) {
+			m.effect.Named[i], m.effect.Values[i] = true, m.value(letter)
+			m.take(letter, true)
+		}
+	}
+	return nil
+}
+
+// preset runs G92 with axis words: the tool stays, its place gets a new name.
+func (m *Machine) preset() error {
+	if err := m.names(920); err != nil {
+		return err
+	}
+	for i, v := range m.effect.Values {
+		if !m.effect.Named[i] {
 			continue
 		}
-		v := m.value(letter)
-		m.take(letter, true)
-		m.effect.Named[i], m.effect.Values[i] = true, v
 		if m.place[i] == Known && m.shiftAt[i] == Known {
 			m.shift[i] = m.shift[i].Add(m.pos[i]).Sub(v)
 		} else {
@@ -141,20 +152,14 @@ func (m *Machine) restorePreset() {
 
 // localShift runs G52: its words move the zero of the active work offset.
 func (m *Machine) localShift() error {
-	if !m.axisWords() {
-		return m.fault(m.gAt[actionGroup], "G52 without an axis word", "X, Y or Z", "")
+	if err := m.names(520); err != nil {
+		return err
 	}
-	m.effect.Preset = 520
-	m.useUnits()
-	for i, letter := range axisLetters {
-		if !m.has(letter) {
-			continue
+	for i, v := range m.effect.Values {
+		if m.effect.Named[i] {
+			m.pos[i] = m.pos[i].Add(m.local[i]).Sub(v)
+			m.local[i] = v
 		}
-		v := m.value(letter)
-		m.take(letter, true)
-		m.effect.Named[i], m.effect.Values[i] = true, v
-		m.pos[i] = m.pos[i].Add(m.local[i]).Sub(v)
-		m.local[i] = v
 	}
 	m.reframe()
 	return nil

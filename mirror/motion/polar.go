@@ -14,9 +14,6 @@ type Polar struct {
 	radiusOK, angleOK bool // they were given
 }
 
-// endPolar is what to do where G16 is in the way.
-const endPolar = "end it with G15 first"
-
 // polarWords runs G15 and G16.
 func (m *Machine) polarWords() error {
 	at := m.gAt[polarGroup]
@@ -24,25 +21,17 @@ func (m *Machine) polarWords() error {
 	case m.g[polarGroup] == 150:
 		m.polar = Polar{}
 	case m.polar.On:
-		return m.fault(at, "G16 while G16 is on", "", endPolar)
+		return m.fault(at, "G16 while G16 is on", "", polarMode.end)
 	default:
 		m.polar = Polar{On: true}
 	}
 	return nil
 }
 
-// underPolar refuses what isn't followed under G16, and a radius or an angle that nobody
-// knows.
-func (m *Machine) underPolar() error {
-	for _, g := range []group{planeGroup, offsetGroup, machineGroup, unitGroup} {
-		if m.g[g] >= 0 && m.g[polarGroup] != 160 {
-			return m.fault(m.gAt[g], CodeName('G', int(m.g[g]))+" while G16 is on", "", endPolar)
-		}
-	}
-	if c := m.g[actionGroup]; c == 40 {
+// polarEnds refuses centres under G16, and a radius or an angle that nobody knows.
+func (m *Machine) polarEnds() error {
+	if m.g[actionGroup] == 40 {
 		return nil // a dwell, whose X is a time
-	} else if c >= 0 {
-		return m.fault(m.gAt[actionGroup], CodeName('G', int(c))+" while G16 is on", "", endPolar)
 	}
 	for _, letter := range centreLetters {
 		if m.has(letter) {
@@ -69,7 +58,7 @@ func (m *Machine) underPolar() error {
 // floating point carries it to 1e-9.
 var widest = FromInt(100_000)
 
-// aim takes the radius and the angle of a move, which underPolar has seen, and puts its end
+// aim takes the radius and the angle of a move, which polarEnds has seen, and puts its end
 // into to.
 func (m *Machine) aim(to *Point, place *[3]Place) {
 	p := &m.polar

@@ -29,9 +29,6 @@ func (m *Machine) scaled(axis int, v Num, place bool) Num {
 
 var one = FromInt(1)
 
-// endScaling is what to do where G51 is in the way.
-const endScaling = "end it with G50 first"
-
 // scale runs G51: P multiplies all axes, I, J and K each its own. What a missing centre or
 // a factor without a point means differs between controls.
 func (m *Machine) scale() error {
@@ -39,10 +36,6 @@ func (m *Machine) scale() error {
 	switch {
 	case m.g[motionGroup] >= 0:
 		return m.fault(at, "G51 beside a motion word", "", "put them into two blocks")
-	case m.scaling.On:
-		return m.fault(at, "G51 while G51 is on", "", endScaling)
-	case m.turn.On || m.polar.On:
-		return m.fault(at, "G51 while G68 or G16 is on", "", "end them with G69 and G15 first: controls differ on which comes first")
 	case m.motion > 100 && m.motion != 800:
 		return m.fault(at, "G51 while a cycle is on", "", "end it with G80 first")
 	case !m.Absolute:
@@ -100,23 +93,6 @@ func (m *Machine) factor(word int16) (Num, error) {
 	default:
 		return v, nil
 	}
-}
-
-// underScaling refuses what isn't followed under G51.
-func (m *Machine) underScaling() error {
-	for _, g := range []group{planeGroup, offsetGroup, machineGroup, unitGroup, polarGroup} {
-		if m.g[g] >= 0 && m.g[g] != 150 {
-			return m.fault(m.gAt[g], CodeName('G', int(m.g[g]))+" while G51 is on", "", endScaling)
-		}
-	}
-	switch c := m.g[actionGroup]; c {
-	case 120, 130, 280, 300, 520, 680, 920, 921, 922, 923:
-		return m.fault(m.gAt[actionGroup], CodeName('G', int(c))+" while G51 is on", "", endScaling)
-	}
-	if m.g[motionGroup] == 870 {
-		return m.fault(m.gAt[motionGroup], "G87 while G51 is on", "", endScaling)
-	}
-	return nil
 }
 
 // unscale runs G50.

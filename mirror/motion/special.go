@@ -21,9 +21,6 @@ func (m *Machine) rotaryWords() {
 	}
 }
 
-// endTurn is what to do where G68 is in the way.
-const endTurn = "end it with G69 first"
-
 // rotate runs G68: from here coordinates in the plane count in a system that is
 // turned about a point by an angle, counter-clockwise positive. Where the tool
 // stands in it is then unknown, but turned over like all else.
@@ -32,8 +29,6 @@ func (m *Machine) rotate() error {
 	switch {
 	case m.g[motionGroup] >= 0:
 		return m.fault(at, "G68 beside a motion word", "", "put them into two blocks")
-	case m.turn.On:
-		return m.fault(at, "G68 while G68 is on", "", endTurn)
 	case !m.has('R'):
 		return m.fault(at, "G68 without R", "R with the angle", "")
 	case m.state.Comp != 40:
@@ -88,20 +83,6 @@ func (m *Machine) loosen(axes ...int) {
 		m.place[i] = max(m.place[i], Free)
 		m.loose[i] = true
 	}
-}
-
-// underRotation refuses what isn't followed in a rotated system.
-func (m *Machine) underRotation() error {
-	for _, g := range []group{planeGroup, offsetGroup, machineGroup, unitGroup, polarGroup} {
-		if m.g[g] >= 0 && m.g[g] != 150 {
-			return m.fault(m.gAt[g], CodeName('G', int(m.g[g]))+" while G68 is on", "", endTurn)
-		}
-	}
-	switch c := m.g[actionGroup]; c {
-	case 280, 300, 520, 920, 921, 922, 923:
-		return m.fault(m.gAt[actionGroup], CodeName('G', int(c))+" while G68 is on", "", endTurn)
-	}
-	return nil
 }
 
 // spline runs G5 (cubic: I J from the start to the first control point, P Q from the

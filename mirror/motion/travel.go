@@ -3,6 +3,7 @@ package motion
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
@@ -124,10 +125,39 @@ func (m *Machine) move() error {
 	return m.cycle()
 }
 
+// countingMode is a way of counting coordinates under which some codes aren't followed.
+type countingMode struct {
+	name, end string
+	actions   []int16 // besides planes, offsets, G53, units and G16
+}
+
+var (
+	turnMode  = countingMode{"G68", "end it with G69 first", []int16{280, 300, 510, 520, 680, 920, 921, 922, 923}}
+	scaleMode = countingMode{"G51", "end it with G50 first", []int16{120, 130, 280, 300, 510, 520, 680, 920, 921, 922, 923}}
+	polarMode = countingMode{"G16", "end it with G15 first", []int16{100, 120, 130, 280, 300, 510, 520, 680, 920, 921, 922, 923}}
+)
+
+// bars refuses what isn't followed under a way of counting; the block that begins it may set
+// what it rests on.
+func (m *Machine) bars(mode *countingMode, begins bool) error {
+	refuse := func(g group) error {
+		return m.fault(m.gAt[g], CodeName('G', int(m.g[g]))+" while "+mode.name+" is on", "", mode.end)
+	}
+	for _, g := range [5]group{planeGroup, offsetGroup, machineGroup, unitGroup, polarGroup} {
+		if !begins && m.g[g] >= 0 && m.g[g] != 150 {
+			return refuse(g)
+		}
+	}
+	if slices.Contains(mode.actions, m.g[actionGroup]) {
+		return refuse(actionGroup)
+	}
+	return nil
+}
+
 // allowed refuses what isn't followed under G68, G51 or G16, and runs G50, G15 and G16.
 func (m *Machine) allowed() error {
 	if m.turn.On {
-		if err := m.underRotation(); err != nil {
+		if err := m.bars(&turnMode, false); err != nil {
 			return err
 		}
 	}
@@ -137,8 +167,11 @@ func (m *Machine) allowed() error {
 		}
 	}
 	if m.scaling.On {
-		if err := m.underScaling(); err != nil {
+		if err := m.bars(&scaleMode, false); err != nil {
 			return err
+		}
+		if m.g[motionGroup] == 870 {
+			return m.fault(m.gAt[motionGroup], "G87 while G51 is on", "", scaleMode.end)
 		}
 	}
 	if m.g[polarGroup] >= 0 {
@@ -146,10 +179,13 @@ func (m *Machine) allowed() error {
 			return err
 		}
 	}
-	if m.polar.On {
-		return m.underPolar()
+	if !m.polar.On {
+		return nil
 	}
-	return nil
+	if err := m.bars(&polarMode, m.g[polarGroup] == 160); err != nil {
+		return err
+	}
+	return m.polarEnds()
 }
 
 func (m *Machine) noMotion(found string) error {
