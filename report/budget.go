@@ -30,7 +30,7 @@ func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 	}
 	if h := r.Halved; h != nil {
 		b.Dominant = words.Term(h.Name, q)
-		b.Halve = "to " + h.Value.String() + ": worst " + letters.Up(h.Worst, 3) + ", likely " + letters.Up(min(h.Expanded, h.Worst), 3) + " " + unit.String()
+		b.Halve = "to " + h.Value.String() + ": worst " + letters.Up(h.Worst, 3) + ", likely " + letters.Up(h.Likely, 3) + " " + unit.String()
 	}
 	switch {
 	case r.Free:
@@ -38,9 +38,7 @@ func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 	case r.TurnAtRim > 0:
 		b.Notes = append(b.Notes, Note{Level: fact.Note, Is: words.TurnAtRim{Degrees: r.Turn * 180 / math.Pi, Rim: r.TurnAtRim}})
 	}
-	if r.Web != nil {
-		b.Web = words.WebError(r.Web, unit)
-	}
+	b.Web = []string{words.WebError(r.Web, unit)}
 	b.Notes = append(b.Notes, factNotes(r.Facts)...)
 	return b
 }

@@ -9,6 +9,7 @@
 package budget
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -31,10 +32,6 @@ type Options struct {
 	Moisture    *decimal.Decimal
 	Grain       string
 	Quartersawn bool
-	// FaceDepth and BackDepth are the greatest depths cut at one place on the two
-	// sides, below the untouched blank's two surfaces, a skim included; both are
-	// needed for the web. Overlap is asked of through cuts.
-	FaceDepth, BackDepth, Overlap *decimal.Decimal
 	// Rounding is the step to which the coordinates of the face's and the back's programs
 	// were rounded where they were written out, 0 where none was. A program that is rounded
 	// twice, as a macro that is turned afterwards, takes the sum of both steps.
@@ -43,46 +40,37 @@ type Options struct {
 
 // Term is one line of the budget.
 type Term struct {
-	Name   string // of its tolerance, or Wood
-	Sides  string // "face", "back", or "both" for one error that acts on both sides
-	Axis   string // what it is about: "x" or "y" for a locator, "fence" or "stop" for a contact, else ""
-	Value  Value  // its source value as stated
-	From   From
-	Source float64 // the source value as used: a length, or an angle in radians for a slope
-	// Factor carries the source value to Limit; for an angle it is a length.
-	Factor float64
+	Name  string // of its tolerance, or Wood
+	Sides string // "face", "back", or "both" for one error that acts on both sides
+	Axis  string // what it is about: "x" or "y" for a locator, "fence" or "stop" for a contact, else ""
+	Value Value  // its source value as stated
+	From  From
 	// X, Y and Limit are the greatest mismatch along X, along Y and in all.
 	X, Y, Limit float64
-	Share       float64 // Limit's share of the worst case, 0 to 1
 }
 
 // Halved says what comes of halving the source value of the greatest term.
 type Halved struct {
-	Name            string
-	Value           Value // the halved value
-	Worst, Expanded float64
+	Name          string
+	Value         Value // the halved value
+	Worst, Likely float64
 }
 
 // Result is a budget, in the question's unit.
 type Result struct {
 	At    registration.Point // the point looked at, in the face's as-laid frame
 	Terms []Term             // the greatest Limit first
-	// Worst is the sum of the limits, and WorstX and WorstY along one axis.
-	Worst, WorstX, WorstY float64
-	// Combined is the combined standard uncertainty with every limit a taken as
-	// rectangular, u = a/sqrt 3; Expanded is 2 Combined.
-	Combined, CombinedX, CombinedY float64
-	Expanded, ExpandedX, ExpandedY float64
-	// Likely is Expanded, but never more than Worst: with one or two great terms
+	// Worst is the sum of the limits. Likely is the expanded uncertainty with k = 2, every
+	// limit taken as rectangular, but never more than Worst: with one or two great terms
 	// k = 2 reaches beyond what is possible.
-	Likely float64
-	Halved *Halved // nil if all terms are zero
+	Worst, Likely float64
+	Halved        *Halved // nil if all terms are zero
 	// Turn is the greatest angle by which one seat can turn the blank, in radians,
 	// and TurnAtRim its way at the blank's corner farthest from the plug or from the
 	// middle of the pins; of a round part, at half its greater size. Zero for a fence, Free for a round part without clocking.
 	Turn, TurnAtRim float64
 	Free            bool
-	Web             *Web
+	Web             Web
 	Facts           []registration.Fact
 }
 
@@ -99,17 +87,19 @@ func of(q registration.Question, o Options) (*Result, error) {
 		far := -1.0
 		for _, c := range outermost(w.size, q.Round) {
 			// Corners that are equal but for rounding leave the first.
-			if s := sum(w.terms(toVec(c))); s > far*(1+1e-9) {
+			if s, _ := totals(w.terms(toVec(c))); s > far*(1+1e-9) {
 				at, far = c, s
 			}
 		}
 	}
 	r := &Result{At: at, Facts: w.facts}
-	r.total(w.terms(toVec(at)))
+	r.Terms = w.terms(toVec(at))
+	slices.SortStableFunc(r.Terms, func(a, b Term) int { return cmp.Compare(b.Limit, a.Limit) })
+	r.Worst, r.Likely = totals(r.Terms)
 	r.halve()
 	r.turn(w)
-	r.Web, err = webOf(q, o, w.size)
-	return r, err
+	r.Web = webOf(q, o)
+	return r, nil
 }
 
 // For draws up the budget for a solved question. It knows from the answer where
@@ -164,16 +154,9 @@ func outermost(b registration.Blank, round bool) (out []registration.Point) {
 
 func toVec(p registration.Point) vec { return vec{p.X.InexactFloat64(), p.Y.InexactFloat64()} }
 
-func sum(terms []Term) (s float64) {
-	for _, t := range terms {
-		s += t.Limit
-	}
-	return s
-}
-
-// Quadrature gives the root of the sum of squares: the combined standard
+// quadrature gives the root of the sum of squares: the combined standard
 // uncertainty of independent contributions.
-func Quadrature(u ...float64) (c float64) {
+func quadrature(u ...float64) (c float64) {
 	for _, v := range u {
 		c = math.Hypot(c, v)
 	}
@@ -187,32 +170,13 @@ func rectangular(limit float64) float64 { return limit / math.Sqrt(3) }
 // coverage is the factor k of the expanded uncertainty.
 const coverage = 2
 
-func (r *Result) total(terms []Term) {
-	slices.SortStableFunc(terms, func(a, b Term) int {
-		switch {
-		case a.Limit > b.Limit:
-			return -1
-		case a.Limit < b.Limit:
-			return 1
-		}
-		return 0
-	})
-	r.Terms = terms
+// totals gives what terms come to together, as Result has it.
+func totals(terms []Term) (worst, likely float64) {
 	for _, t := range terms {
-		r.Worst += t.Limit
-		r.WorstX += t.X
-		r.WorstY += t.Y
-		r.Combined = Quadrature(r.Combined, rectangular(t.Limit))
-		r.CombinedX = Quadrature(r.CombinedX, rectangular(t.X))
-		r.CombinedY = Quadrature(r.CombinedY, rectangular(t.Y))
+		worst += t.Limit
+		likely = quadrature(likely, coverage*rectangular(t.Limit))
 	}
-	if r.Worst > 0 {
-		for i := range terms {
-			terms[i].Share = terms[i].Limit / r.Worst
-		}
-	}
-	r.Expanded, r.ExpandedX, r.ExpandedY = coverage*r.Combined, coverage*r.CombinedX, coverage*r.CombinedY
-	r.Likely = min(r.Expanded, r.Worst)
+	return worst, min(likely, worst)
 }
 
 // halve finds the tolerance with the greatest share, all its terms together, and
@@ -232,16 +196,13 @@ func (r *Result) halve() {
 		return
 	}
 	h := Halved{Name: top.Name, Value: Value{Amount: top.Value.Amount.Mul(half), Over: top.Value.Over}}
-	var u float64
-	for _, t := range r.Terms {
-		l := t.Limit
-		if t.Name == top.Name {
-			l /= 2 // every limit is in proportion to its source value, or nearly
+	terms := slices.Clone(r.Terms)
+	for i := range terms {
+		if terms[i].Name == top.Name {
+			terms[i].Limit /= 2 // every limit is in proportion to its source value, or nearly
 		}
-		h.Worst += l
-		u = Quadrature(u, rectangular(l))
 	}
-	h.Expanded = coverage * u
+	h.Worst, h.Likely = totals(terms)
 	r.Halved = &h
 }
 

@@ -62,6 +62,26 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
+// along gives the sum of the terms' limits along an axis.
+func along(r *Result, of func(Term) float64) (s float64) {
+	for _, t := range r.Terms {
+		s += of(t)
+	}
+	return s
+}
+
+func limitX(t Term) float64 { return t.X }
+func limitY(t Term) float64 { return t.Y }
+
+func worstX(r *Result) float64 { return along(r, limitX) }
+func worstY(r *Result) float64 { return along(r, limitY) }
+
+// uncertainty gives the combined standard uncertainty of limits taken as rectangular: a limit
+// a has the variance a^2/3 (GUM 4.3.7), and variances add up (GUM 5.1.2).
+func uncertainty(r *Result, of func(Term) float64) float64 {
+	return math.Sqrt(along(r, func(t Term) float64 { return of(t) * of(t) / 3 }))
+}
+
 // Two dowels with 0.024 mm of clearance each (H7/g6 at 4 to 6 mm, ISO 286) at 100
 // mm turn the blank by 2.400e-4 rad; 150 mm past a pin one seat displaces it by
 // 0.048 mm. Derived: 0.012 + 150 x 0.024/100. Two seats count twice, the fit
@@ -80,14 +100,14 @@ func TestTwoPins(t *testing.T) {
 	}
 	near(t, "turn", r.Turn, 2.4e-4, 1e-9)
 	near(t, "one seat", r.Worst, 0.048, 1e-12)
-	near(t, "across the pins' line", r.WorstX, 0.048, 1e-7)
-	near(t, "along the pins' line", r.WorstY, 0.012, 1e-5)
+	near(t, "across the pins' line", worstX(r), 0.048, 1e-7)
+	near(t, "along the pins' line", worstY(r), 0.012, 1e-5)
 	q.DrilledFace = false
 	if r, err = of(q, Options{At: &at, Tolerances: tol}); err != nil {
 		t.Fatal(err)
 	}
 	near(t, "two seats", r.Worst, 0.096, 1e-12)
-	near(t, "two seats in quadrature", r.Combined, 0.048*math.Sqrt2/math.Sqrt(3), 1e-12)
+	near(t, "two seats in quadrature, k = 2", r.Likely, 2*0.048*math.Sqrt2/math.Sqrt(3), 1e-12)
 	q.Fit = "H7/g6"
 	delete(tol, Clearance)
 	if r, err = of(q, Options{At: &at, Tolerances: tol}); err != nil {
@@ -122,8 +142,8 @@ func TestTightFit(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, term := range r.Terms {
-		if term.Name == Clearance && term.Source != 0.008 {
-			t.Errorf("clearance %v", term.Source)
+		if term.Name == Clearance && term.Value.number() != 0.008 {
+			t.Errorf("clearance %v", term.Value)
 		}
 	}
 	want := registration.Fact{Level: "note", Is: FitTight{"H7/m6", dec("-0.012"), dec("0.008")}}
@@ -136,8 +156,8 @@ func TestTightFit(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, term := range r.Terms {
-		if term.Name == Clearance && (math.Abs(term.Source-0.12) > 1e-12 || term.From != Sizes) {
-			t.Errorf("clearance %v %v", term.Source, term.From)
+		if term.Name == Clearance && (math.Abs(term.Value.number()-0.12) > 1e-12 || term.From != Sizes) {
+			t.Errorf("clearance %v %v", term.Value, term.From)
 		}
 	}
 }
@@ -182,7 +202,7 @@ func TestSquareness(t *testing.T) {
 			t.Fatal(err)
 		}
 		near(t, "square at "+c.y, r.Worst, c.want, 1e-12)
-		near(t, "square in X at "+c.y, r.WorstX, c.want, 1e-12)
+		near(t, "square in X at "+c.y, worstX(r), c.want, 1e-12)
 	}
 }
 
@@ -190,11 +210,11 @@ func TestSquareness(t *testing.T) {
 // and 16.6 nm give 32 nm (31.67 of the rounded four), and 9.7 nm is itself 5.8,
 // 3.9 and 6.7 nm.
 func TestQuadrature(t *testing.T) {
-	near(t, "H.1", Quadrature(25, 9.7, 2.9, 16.6), 31.67, 0.005)
-	near(t, "H.1 difference", Quadrature(5.8, 3.9, 6.7), 9.7, 0.05)
-	near(t, "nothing", Quadrature(), 0, 0)
+	near(t, "H.1", quadrature(25, 9.7, 2.9, 16.6), 31.67, 0.005)
+	near(t, "H.1 difference", quadrature(5.8, 3.9, 6.7), 9.7, 0.05)
+	near(t, "nothing", quadrature(), 0, 0)
 	// 0.20, 0.10 and 0.15: worst 0.45, root of squares 0.269 (arithmetic).
-	near(t, "root of squares", Quadrature(0.20, 0.10, 0.15), 0.269258, 1e-6)
+	near(t, "root of squares", quadrature(0.20, 0.10, 0.15), 0.269258, 1e-6)
 }
 
 // Rectangular limits: u = a/sqrt 3 (GUM 4.3.7). Machine repeatability alone is
@@ -207,25 +227,20 @@ func TestTotals(t *testing.T) {
 	}
 	u := 0.02 * math.Sqrt2 * math.Sqrt(2.0/3)
 	near(t, "worst", r.Worst, 0.04*math.Sqrt2, 1e-12)
-	near(t, "worst along X", r.WorstX, 0.04, 1e-12)
-	near(t, "u", r.Combined, u, 1e-12)
-	near(t, "k=2", r.Expanded, 2*u, 1e-12)
+	near(t, "worst along X", worstX(r), 0.04, 1e-12)
 	near(t, "likely", r.Likely, 2*u, 1e-12)
-	near(t, "share", r.Terms[0].Share, 0.5, 1e-12)
-	near(t, "factor", r.Terms[0].Factor, math.Sqrt2, 1e-12)
 	if r.Halved == nil || r.Halved.Name != Repeatability || r.Halved.Value.String() != "0.01" {
 		t.Fatalf("halved %+v", r.Halved)
 	}
 	near(t, "halved worst", r.Halved.Worst, 0.02*math.Sqrt2, 1e-12)
-	near(t, "halved k=2", r.Halved.Expanded, u, 1e-12)
+	near(t, "halved likely", r.Halved.Likely, u, 1e-12)
 	r, err = of(markers(), Options{Tolerances: only(t, transform.MM, "locator=0.02")})
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "one term's likely", r.Likely, 0.04, 1e-12)
-	near(t, "one term's k=2", r.Expanded, 2*0.04/math.Sqrt(3), 1e-12)
+	near(t, "one term's likely", r.Likely, 0.04, 1e-12) // k = 2 would give 0.04 x 2/sqrt 3
 	r, err = of(markers(), Options{Tolerances: only(t, transform.MM)})
-	if err != nil || r.Worst != 0 || r.Likely != 0 || r.Halved != nil || math.IsNaN(r.Terms[0].Share) {
+	if err != nil || r.Worst != 0 || r.Likely != 0 || r.Halved != nil {
 		t.Errorf("all zero: %+v, %v", r, err)
 	}
 }
@@ -289,14 +304,15 @@ func TestLocators(t *testing.T) {
 			t.Errorf("%s: %v", c.name, err)
 			continue
 		}
-		near(t, c.name+" x", res.WorstX, c.x, 1e-12)
-		near(t, c.name+" y", res.WorstY, c.y, 1e-12)
+		near(t, c.name+" x", worstX(res), c.x, 1e-12)
+		near(t, c.name+" y", worstY(res), c.y, 1e-12)
 	}
 	// One stop for both sides is one error doubled, two stops are two errors: the
 	// same worst case, but another quadrature.
 	one, _ := of(fence(registration.FlipY, n, l, n, l), Options{Tolerances: tol})
 	two, _ := of(fence(registration.FlipY, n, l, n, r), Options{Tolerances: tol})
-	near(t, "one over two", one.Combined/two.Combined, math.Sqrt2, 1e-12)
+	near(t, "one, capped by the worst case", one.Likely, 0.1, 1e-12)
+	near(t, "two in quadrature, k = 2", two.Likely, 2*0.05*math.Sqrt2/math.Sqrt(3), 1e-12)
 }
 
 // The blank's size and corners enter where another physical edge touches on the
@@ -328,8 +344,8 @@ func TestOtherEdges(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, fmt.Sprintf("%+v x", c), res.WorstX, c.x, 1e-12)
-		near(t, fmt.Sprintf("%+v y", c), res.WorstY, c.y, 1e-12)
+		near(t, fmt.Sprintf("%+v x", c), worstX(res), c.x, 1e-12)
+		near(t, fmt.Sprintf("%+v y", c), worstY(res), c.y, 1e-12)
 		res, err = of(q, Options{Tolerances: only(t, transform.MM, "corner=0.1")})
 		if err != nil || (res.Worst > 0) != c.corner {
 			t.Errorf("%+v: corner %v, %v", c, res.Worst, err)
@@ -408,8 +424,6 @@ func TestRefusals(t *testing.T) {
 		{"moisture alone", "moisture: a change of moisture and no wood, expected ‹wood› too",
 			func(_ *registration.Question, o *Options) { o.Moisture = decp("2") }},
 		{"grain", `grain: "z", expected x or y`, func(_ *registration.Question, o *Options) { o.Wood, o.Grain = "beech", "z" }},
-		{"depth", "web: depth -1, expected a depth of 0 or more, measured downwards",
-			func(_ *registration.Question, o *Options) { o.FaceDepth, o.BackDepth = decp("-1"), decp("3") }},
 	} {
 		q, o := markers(), Options{}
 		c.do(&q, &o)
@@ -438,20 +452,19 @@ func ExampleFor() {
 		return
 	}
 	for _, t := range r.Terms {
-		fmt.Println(strings.TrimSpace(fmt.Sprintf("%-13s %-4s %-7s x %7.3f = %.3f mm, %2.0f %% %s",
-			t.Name, t.Sides, t.Value, t.Factor, t.Limit, 100*t.Share, t.From)))
+		fmt.Println(strings.TrimSpace(fmt.Sprintf("%-13s %-4s %-7s %.3f mm %s", t.Name, t.Sides, t.Value, t.Limit, t.From)))
 	}
-	fmt.Printf("at %s,%s: worst case %.3f mm, k=2 %.3f mm\n", r.At.X, r.At.Y, r.Worst, r.Expanded)
+	fmt.Printf("at %s,%s: worst case %.3f mm, likely %.3f mm\n", r.At.X, r.At.Y, r.Worst, r.Likely)
 	fmt.Printf("halving %s to %s leaves %.3f mm\n", r.Halved.Name, r.Halved.Value, r.Halved.Worst)
 	// Output:
-	// pin-line      both 0.02    x   2.253 = 0.045 mm, 18 % common practice
-	// square        both 0.1/300 x 120.000 = 0.040 mm, 16 % common practice
-	// locator       both 0.02    x   2.000 = 0.040 mm, 16 % common practice
-	// clearance     face 0.029   x   1.124 = 0.033 mm, 13 % fit
-	// clearance     back 0.029   x   1.124 = 0.033 mm, 13 % fit
-	// repeatability face 0.02    x   1.414 = 0.028 mm, 11 % common practice
-	// repeatability back 0.02    x   1.414 = 0.028 mm, 11 % common practice
-	// at 0,80: worst case 0.247 mm, k=2 0.109 mm
+	// pin-line      both 0.02    0.045 mm common practice
+	// square        both 0.1/300 0.040 mm common practice
+	// locator       both 0.02    0.040 mm common practice
+	// clearance     face 0.029   0.033 mm fit
+	// clearance     back 0.029   0.033 mm fit
+	// repeatability face 0.02    0.028 mm common practice
+	// repeatability back 0.02    0.028 mm common practice
+	// at 0,80: worst case 0.247 mm, likely 0.109 mm
 	// halving clearance to 0.0145 leaves 0.214 mm
 }
 

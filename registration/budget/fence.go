@@ -74,11 +74,7 @@ func alongX(s registration.Side) bool { return s == registration.Near || s == re
 func (w *work) terms(p vec) []Term {
 	var list []Term
 	add := func(name, sides, axis string, v Value, from From, r reach) {
-		t := Term{Name: name, Sides: sides, Axis: axis, Value: v, From: from, Source: v.number(), X: r.x, Y: r.y, Limit: r.all}
-		if t.Source != 0 {
-			t.Factor = t.Limit / t.Source
-		}
-		list = append(list, t)
+		list = append(list, Term{Name: name, Sides: sides, Axis: axis, Value: v, From: from, X: r.x, Y: r.y, Limit: r.all})
 	}
 	if len(w.pegs) > 0 {
 		pegs := w.pegs

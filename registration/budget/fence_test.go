@@ -229,11 +229,11 @@ func TestEachFenceTerm(t *testing.T) {
 								}
 								const slack = 2e-4 // of second order: 0.2 mm of size times an angle of 1e-3
 								name := fmt.Sprintf("flip %v, face %v, back %v, %s at %v", flip, shop.side[0], shop.side[1], term.tol, p)
-								if x > r.WorstX+slack || y > r.WorstY+slack || most > r.Worst+slack {
-									t.Errorf("%s: %.5f %.5f %.5f beyond %.5f %.5f %.5f", name, x, y, most, r.WorstX, r.WorstY, r.Worst)
+								if x > worstX(r)+slack || y > worstY(r)+slack || most > r.Worst+slack {
+									t.Errorf("%s: %.5f %.5f %.5f beyond %.5f %.5f %.5f", name, x, y, most, worstX(r), worstY(r), r.Worst)
 								}
-								if x < term.reach*r.WorstX-slack || y < term.reach*r.WorstY-slack {
-									t.Errorf("%s: reaches %.5f %.5f of %.5f %.5f", name, x, y, r.WorstX, r.WorstY)
+								if x < term.reach*worstX(r)-slack || y < term.reach*worstY(r)-slack {
+									t.Errorf("%s: reaches %.5f %.5f of %.5f %.5f", name, x, y, worstX(r), worstY(r))
 								}
 							}
 						}

@@ -169,8 +169,8 @@ func TestEachDowelTerm(t *testing.T) {
 					x, y, all = max(x, math.Abs(m.x)), max(y, math.Abs(m.y)), max(all, m.abs())
 				}
 				const slack = 5e-5 // of second order, and the 2e-5 above
-				if all > r.Worst*(1+1e-3)+slack || x > r.WorstX*(1+1e-3)+slack || y > r.WorstY*(1+1e-3)+slack {
-					t.Errorf("%s, %s at %v: %.6f %.6f %.6f beyond %.6f %.6f %.6f", s.name, c.tol, p, x, y, all, r.WorstX, r.WorstY, r.Worst)
+				if all > r.Worst*(1+1e-3)+slack || x > worstX(r)*(1+1e-3)+slack || y > worstY(r)*(1+1e-3)+slack {
+					t.Errorf("%s, %s at %v: %.6f %.6f %.6f beyond %.6f %.6f %.6f", s.name, c.tol, p, x, y, all, worstX(r), worstY(r), r.Worst)
 				}
 				if all < c.reach*r.Worst-slack {
 					t.Errorf("%s, %s at %v: at most %.6f of %.6f", s.name, c.tol, p, all, r.Worst)
@@ -207,6 +207,7 @@ func TestMonteCarloSeating(t *testing.T) {
 		p := toVec(r.At)
 		const draws = 20000
 		n, inside, insideX, insideY := 0, 0, 0, 0
+		wideX, wideY := 2*uncertainty(r, limitX), 2*uncertainty(r, limitY) // k = 2
 		var most float64
 		for n < draws {
 			e := dowelErrors{
@@ -223,16 +224,16 @@ func TestMonteCarloSeating(t *testing.T) {
 			}
 			n++
 			most = max(most, m.abs())
-			if m.abs() > r.Worst || math.Abs(m.x) > r.WorstX || math.Abs(m.y) > r.WorstY {
-				t.Fatalf("%s: %v lies beyond %v (%v, %v)", s.name, m, r.Worst, r.WorstX, r.WorstY)
+			if m.abs() > r.Worst || math.Abs(m.x) > worstX(r) || math.Abs(m.y) > worstY(r) {
+				t.Fatalf("%s: %v lies beyond %v (%v, %v)", s.name, m, r.Worst, worstX(r), worstY(r))
 			}
 			if m.abs() <= r.Likely {
 				inside++
 			}
-			if math.Abs(m.x) <= r.ExpandedX {
+			if math.Abs(m.x) <= wideX {
 				insideX++
 			}
-			if math.Abs(m.y) <= r.ExpandedY {
+			if math.Abs(m.y) <= wideY {
 				insideY++
 			}
 		}
@@ -271,7 +272,7 @@ func TestMonteCarloSpread(t *testing.T) {
 		for axis, c := range map[string]struct {
 			v    []float64
 			want float64
-		}{"x": {xs[:], r.CombinedX}, "y": {ys[:], r.CombinedY}} {
+		}{"x": {xs[:], uncertainty(r, limitX)}, "y": {ys[:], uncertainty(r, limitY)}} {
 			got, err := deviation(c.v)
 			if math.Abs(got-c.want) > 3*err {
 				t.Errorf("%s, %s: spread %.6f, combined u %.6f, standard error %.6f", s.name, axis, got, c.want, err)

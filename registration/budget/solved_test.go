@@ -46,7 +46,7 @@ func TestSolvedQuestion(t *testing.T) {
 		}
 		if name != "fence, the same stop by its coordinate" {
 			near(t, name, after.Worst, before.Worst, 1e-12)
-			near(t, name+" k=2", after.Expanded, before.Expanded, 1e-12)
+			near(t, name+" likely", after.Likely, before.Likely, 1e-12)
 		}
 		for _, touch := range a.Touches {
 			axis := "y"

@@ -23,7 +23,7 @@ const (
 	Slope
 )
 
-// The names of the tolerances, as --tolerance takes them.
+// The names of the tolerances, as they are asked for.
 const (
 	Clearance     = "clearance"
 	Hole          = "hole"
@@ -46,11 +46,11 @@ const (
 	// Rounding is a term of the budget but no tolerance: that of a program whose moves were
 	// written out.
 	Rounding = "rounding"
-	// Wood is a term of the budget but no tolerance: --wood and --moisture give it.
+	// Wood is a term of the budget but no tolerance: ‹wood› and ‹moisture› give it.
 	Wood = "wood"
 )
 
-// Tolerance is one value that a maker can give with --tolerance NAME=VALUE. All
+// Tolerance is one value that a maker can give as NAME=VALUE. All
 // are limits: the true value lies within plus or minus the tolerance, or for a
 // clearance and a seating between zero and it. The defaults are common practice
 // for a router in a small shop.

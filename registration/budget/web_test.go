@@ -24,7 +24,7 @@ func TestFactors(t *testing.T) {
 				faceFloor, backFloor := surface(face, touch), surface(back, touch)
 				faceDepth, backDepth := T+extra-faceFloor, T+extra-backFloor
 				web := faceFloor - (T + extra - backFloor)
-				w, f, b := Factors(face, back, touch)
+				w, f, b := factors(face, back, touch)
 				if float64(f)*extra != faceDepth-depth || float64(b)*extra != backDepth-depth ||
 					float64(w)*extra != web-(T-2*depth) {
 					t.Errorf("zeros %v %v, touch off %v: web %d t, depths %d t and %d t; want %v, %v, %v mm of %v", face, back, touch,
@@ -35,37 +35,21 @@ func TestFactors(t *testing.T) {
 	}
 }
 
-func TestWeb(t *testing.T) {
-	q := markers()
-	o := Options{FaceDepth: decp("4"), BackDepth: decp("5"), Tolerances: only(t, transform.MM, "thickness=0.3", "touch-off=0.02")}
-	r, err := of(q, o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	w := r.Web
-	if !w.Nominal.Equal(dec("3")) || !w.Least.Equal(dec("2.66")) || !w.Greatest.Equal(dec("3.34")) || w.Through || !w.Enough {
-		t.Errorf("%+v", w)
-	}
-	// One zero on the bed: the thickness leaves the web alone.
-	q.BackZZero = registration.Bed
-	if r, err = of(q, o); err != nil || !r.Web.Least.Equal(dec("2.96")) {
-		t.Errorf("%+v, %v", r.Web, err)
-	}
-	// Through cuts with 0.5 of overlap, 0.2 asked: 0.5 - 0.3 - 0.04 is not enough.
-	q.BackZZero = registration.Top
-	o.FaceDepth, o.BackDepth, o.Overlap = decp("6.5"), decp("6"), decp("0.2")
-	if r, err = of(q, o); err != nil {
-		t.Fatal(err)
-	}
-	if w := r.Web; !w.Through || !w.Nominal.Equal(dec("-0.5")) || !w.Greatest.Equal(dec("-0.16")) || w.Enough {
-		t.Errorf("%+v", w)
-	}
-	o.Overlap = decp("0.16")
-	if r, _ = of(q, o); !r.Web.Enough {
-		t.Errorf("%+v", r.Web)
-	}
-	// Without depths there is still the table.
-	if r, err = of(q, Options{}); err != nil || r.Web.WebFactor != 1 || r.Web.FaceDepth != nil {
-		t.Errorf("%+v, %v", r.Web, err)
+// Each zero is off its surface by 0.02; the error of 0.3 comes in where the web takes it,
+// with zeros of one name (derived).
+func TestWebOff(t *testing.T) {
+	const top, bed = registration.Top, registration.Bed
+	const each, once = registration.TouchOffEach, registration.TouchOffOnce
+	for _, c := range []struct {
+		face, back registration.ZZero
+		touch      registration.TouchOff
+		want       string
+	}{{top, top, each, "0.34"}, {top, bed, each, "0.04"}, {bed, top, each, "0.04"}, {bed, bed, each, "0.34"}, {top, top, once, "0.34"}, {top, bed, once, "0.34"}} {
+		q := markers()
+		q.ZZero, q.BackZZero, q.TouchOff = c.face, c.back, c.touch
+		r, err := of(q, Options{Tolerances: only(t, transform.MM, "thickness=0.3", "touch-off=0.02")})
+		if err != nil || !r.Web.Off.Equal(dec(c.want)) {
+			t.Errorf("%+v: %s, want %s; %v", c, r.Web.Off, c.want, err)
+		}
 	}
 }

@@ -80,8 +80,8 @@ func TestWoodTerm(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "across", r.WorstY, 0.2586, 1e-12)
-	near(t, "along", r.WorstX, 0, 0)
+	near(t, "across", worstY(r), 0.2586, 1e-12)
+	near(t, "along", worstX(r), 0, 0)
 	codes := ""
 	for _, f := range r.Facts {
 		codes += f.Code() + "=" + strings.Join(f.Values(), ",") + " "

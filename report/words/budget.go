@@ -109,7 +109,7 @@ func TermAxis(t budget.Term) string {
 }
 
 // WebError says what an error of the thickness does to web and depths.
-func WebError(w *budget.Web, unit transform.Unit) []string {
+func WebError(w budget.Web, unit transform.Unit) string {
 	u := unit.String()
 	share := func(what string, factor int) string {
 		switch {
@@ -120,17 +120,6 @@ func WebError(w *budget.Web, unit transform.Unit) []string {
 		}
 		return what + " more by as much"
 	}
-	out := []string{"a blank thicker by " + w.Error.String() + " " + u + " (" + string(w.From) + "): " + share("the web", w.WebFactor) + ", " +
-		share("the face's depth", w.FaceFactor) + ", " + share("the back's depth", w.BackFactor)}
-	if w.FaceDepth == nil || w.BackDepth == nil {
-		return out
-	}
-	text := "web " + w.Nominal.String() + " " + u + ", between " + w.Least.String() + " and " + w.Greatest.String()
-	if w.Through {
-		text = "the cuts overlap by " + w.Nominal.Neg().String() + " " + u + ", between " + w.Greatest.Neg().String() + " and " + w.Least.Neg().String()
-		if !w.Enough {
-			text += ": NOT the " + w.Asked.String() + " asked for"
-		}
-	}
-	return append(out, text)
+	return "a blank thicker by " + w.Error.String() + " " + u + " (" + string(w.From) + "): " + share("the web", w.WebFactor) + ", " +
+		share("the face's depth", w.FaceFactor) + ", " + share("the back's depth", w.BackFactor)
 }

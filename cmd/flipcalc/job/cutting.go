@@ -415,14 +415,7 @@ func (w *cutting) tolerances() {
 	}
 	perUnit := w.mm(decimal.New(1, 0))
 	w.q.Misalignment = b.Worst * perUnit
-	if b.Web == nil {
-		return
-	}
-	off := b.Web.TouchOff.Amount.Mul(decimal.New(2, 0)) // once on each side
-	if b.Web.WebFactor != 0 {
-		off = off.Add(b.Web.Error.Amount)
-	}
-	w.q.ThicknessTol = w.mm(off)
+	w.q.ThicknessTol = w.mm(b.Web.Off)
 }
 
 // ClearOf tells whether neither side of a blank that was cut in memory is cut deeper
