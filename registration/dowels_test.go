@@ -10,6 +10,8 @@ import (
 
 	"github.com/shopspring/decimal"
 	"gonum.org/v1/gonum/mat"
+
+	"flipcalc/mirror/fact"
 )
 
 // pins reads "X,Y,DIA X,Y,DIA ..." in mm.
@@ -110,7 +112,7 @@ func TestLayUps(t *testing.T) {
 			switch f.Code() {
 			case "foolproof", "not-foolproof", "near-miss":
 				if verdict == "" {
-					verdict = f.Code() + " " + fmt.Sprint(f.Values())
+					verdict = f.Code() + " " + fmt.Sprint(fact.Values(f.Is))
 				}
 			}
 		}
@@ -317,8 +319,8 @@ func TestCures(t *testing.T) {
 					t.Errorf("%s, flip %s, %s, second %v: foolproof = %v", test.name, test.flip, s, second, a.Foolproof)
 				}
 				for _, f := range a.Facts {
-					if f.Code() == "not-foolproof" && f.Values()[0] != test.cure {
-						t.Errorf("%s, flip %s, %s, second %v: cure %s, want %s", test.name, test.flip, s, second, f.Values()[0], test.cure)
+					if f.Code() == "not-foolproof" && fact.Values(f.Is)[0] != test.cure {
+						t.Errorf("%s, flip %s, %s, second %v: cure %s, want %s", test.name, test.flip, s, second, fact.Values(f.Is)[0], test.cure)
 					}
 				}
 			}

@@ -52,17 +52,6 @@ func ExampleSolve_refused() {
 	// turned over (flip y), the holes don't come back over the dowels: the two stand 1 apart in X and 64 in Y
 }
 
-func ExampleMapping() {
-	stock, _ := registration.ParseSize("4-3/4x3-1/8x1/2", transform.Inch)
-	m, err := registration.Mapping(registration.Question{
-		Unit: transform.Inch, Stock: &stock, Flip: registration.FlipX,
-		ZZero: registration.Top, BackZZero: registration.Bed,
-	})
-	fmt.Println(m, err)
-	// Output:
-	// x' = x, y' = 3.125 - y, z' = z + 0.5 <nil>
-}
-
 func ExampleParseLength() {
 	for _, s := range []string{"4-3/4", "3/4in", "19mm", "1/3"} {
 		v, err := registration.ParseLength(s, transform.MM)

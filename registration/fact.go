@@ -16,9 +16,6 @@ type Fact struct {
 // Code is the name of what the fact is, in words.
 func (f Fact) Code() string { return fact.Code(f.Is) }
 
-// Values are what the fact's fields hold, in their order, for who reads them by code.
-func (f Fact) Values() []string { return fact.Values(f.Is) }
-
 // The levels of a Fact, from what was taken for granted to what can hurt.
 const (
 	LevelAssumed = fact.Assumed

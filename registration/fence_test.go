@@ -3,6 +3,8 @@ package registration
 import (
 	"strings"
 	"testing"
+
+	"flipcalc/mirror/fact"
 )
 
 // Which edge touches and what enters, worked out with a piece of card on the
@@ -46,9 +48,9 @@ func TestEveryFenceAndStop(t *testing.T) {
 		for _, f := range a.Facts {
 			switch f.Code() {
 			case "other-edge":
-				enters[f.Values()[0]] = f.Values()[3] + " enters"
+				enters[fact.Values(f.Is)[0]] = fact.Values(f.Is)[3] + " enters"
 			case "fence-edge-changed":
-				if f.Values()[2] != "parallel" {
+				if fact.Values(f.Is)[2] != "parallel" {
 					t.Errorf("%v", f)
 				}
 			}

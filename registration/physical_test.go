@@ -586,11 +586,15 @@ func TestTransformKeepsUnit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := Mapping(Question{Unit: transform.Inch, Stock: &b, Flip: FlipY})
+	m, err := mapping(Question{Unit: transform.Inch, Stock: &b, Flip: FlipY})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if m.Unit != transform.Inch || m.String() != "x' = 4.75 - x, y' = y, z' = z" {
 		t.Errorf("%s in %s", m, m.Unit)
+	}
+	m, err = mapping(Question{Unit: transform.Inch, Stock: &b, Flip: FlipX, ZZero: Top, BackZZero: Bed})
+	if err != nil || m.String() != "x' = x, y' = 3.125 - y, z' = z + 0.5" {
+		t.Errorf("%s, %v", m, err)
 	}
 }

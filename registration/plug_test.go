@@ -7,13 +7,15 @@ import (
 	"testing"
 
 	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/fact"
 )
 
 // facts gives the values of the facts with a code, nil if there is none.
 func facts(a *Answer, code string) []string {
 	for _, f := range a.Facts {
 		if f.Code() == code {
-			return append([]string{}, f.Values()...)
+			return append([]string{}, fact.Values(f.Is)...)
 		}
 	}
 	return nil
@@ -186,7 +188,7 @@ func TestClockingFencePlace(t *testing.T) {
 		var got []string
 		for _, f := range a.Facts {
 			if f.Code() == "clock-fence-moves" || f.Code() == "clock-fence-nominal" {
-				got = append(got, strings.Join(append([]string{f.Code(), f.Level}, f.Values()...), " "))
+				got = append(got, strings.Join(append([]string{f.Code(), f.Level}, fact.Values(f.Is)...), " "))
 			}
 		}
 		if s := strings.Join(got, "|"); s != test.facts || test.want != "" {

@@ -6,7 +6,6 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/mirror/transform"
 	"flipcalc/registration/fit"
 )
 
@@ -234,15 +233,4 @@ func (q *Question) unused() []string {
 	note("touched", len(q.Touched) > 0, Touched)
 	note("finder", q.Finder != nil, Touched)
 	return names
-}
-
-// Mapping is the transform alone, for a blank, flip and zeros that need no
-// locator: Solve without a register.
-func Mapping(q Question) (transform.Map, error) {
-	q.Register = NoRegister
-	a, err := Solve(q)
-	if err != nil {
-		return transform.Map{}, err
-	}
-	return a.Transform, nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
@@ -399,7 +400,7 @@ func TestPlug(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "fence", r.Turn, 0.1/60, 1e-8)
-	if len(r.Facts) != 1 || r.Facts[0].Code() != "clocking-lever" || r.Facts[0].Values()[0] != "30" {
+	if len(r.Facts) != 1 || r.Facts[0].Code() != "clocking-lever" || fact.Values(r.Facts[0].Is)[0] != "30" {
 		t.Errorf("%+v", r.Facts)
 	}
 }

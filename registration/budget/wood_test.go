@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
@@ -84,7 +85,7 @@ func TestWoodTerm(t *testing.T) {
 	near(t, "along", worstX(r), 0, 0)
 	codes := ""
 	for _, f := range r.Facts {
-		codes += f.Code() + "=" + strings.Join(f.Values(), ",") + " "
+		codes += f.Code() + "=" + strings.Join(fact.Values(f.Is), ",") + " "
 	}
 	if codes != "moisture-two=2 grain-assumed=x " {
 		t.Error(codes)
@@ -100,7 +101,7 @@ func TestWoodTerm(t *testing.T) {
 			t.Errorf("%+v", term)
 		}
 	}
-	if len(r.Facts) != 1 || r.Facts[0].Code() != "pins-move" || r.Facts[0].Values()[0] != "0.6896" {
+	if len(r.Facts) != 1 || r.Facts[0].Code() != "pins-move" || fact.Values(r.Facts[0].Is)[0] != "0.6896" {
 		t.Errorf("%+v", r.Facts)
 	}
 	// A fence: away from the edge that touches on the back, here the far one, and

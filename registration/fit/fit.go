@@ -49,39 +49,12 @@ func Parse(s string) (Fit, error) {
 // String writes the fit as it is read, for example "H7/m6".
 func (f Fit) String() string { return f.Hole.String() + "/" + f.Shaft.String() }
 
-// Kind says what a fit's limits allow.
-type Kind uint8
-
-// The kinds of fit. A transition fit can turn out loose or tight.
-const (
-	Clearance Kind = iota
-	Transition
-	Interference
-)
-
-// String names the kind as the trade does.
-func (k Kind) String() string {
-	return [...]string{"clearance fit", "transition fit", "interference fit"}[k]
-}
-
 // Play is a hole and a pin in it: their sizes and the diametral clearance
-// between them, in Unit.
+// between them, in the unit of the sizes that it was asked for.
 type Play struct {
-	Unit       transform.Unit
 	Hole, Pin  Limits          // least and greatest diameter
 	Min, Max   decimal.Decimal // clearance; negative is interference
 	FromMemory bool            // a limit couldn't be checked against the standard
-}
-
-// Kind says whether the two are loose, tight or either.
-func (p Play) Kind() Kind {
-	switch {
-	case !p.Min.IsNegative():
-		return Clearance
-	case p.Max.IsPositive():
-		return Transition
-	}
-	return Interference
 }
 
 // At gives the fit's sizes and clearance at a nominal size in unit u. ISO 286
@@ -135,7 +108,6 @@ func Drilled(p Pin, hole, tolerance decimal.Decimal) (Play, error) {
 			Expected: "a hole larger than its tolerance"}
 	}
 	play := between(Limits{hole.Sub(tolerance), hole.Add(tolerance)}, p.Size)
-	play.Unit = p.Unit
 	play.FromMemory = p.FromMemory
 	return play, nil
 }

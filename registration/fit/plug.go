@@ -9,9 +9,8 @@ import (
 )
 
 // PlugMeasures is a turned or routed plug for a blank with a bore: a stud on a
-// shoulder, on which the blank sits. All lengths are in Unit.
+// shoulder, on which the blank sits. All lengths are in the unit that it was asked for in.
 type PlugMeasures struct {
-	Unit transform.Unit
 	Play Play // bore and stud
 	// Height is the stud's length over the shoulder: it ends below the blank's
 	// top, so that a cut over the bore can't meet it.
@@ -42,7 +41,7 @@ func ForBore(bore, t, over decimal.Decimal, f *Fit, stud decimal.Decimal, u tran
 			Expected: "a bore and a thickness over 0 and a cut less deep than the blank is thick",
 		}
 	}
-	m := PlugMeasures{Unit: u}
+	var m PlugMeasures
 	if f != nil {
 		p, err := f.At(bore, u)
 		if err != nil {
@@ -57,7 +56,6 @@ func ForBore(bore, t, over decimal.Decimal, f *Fit, stud decimal.Decimal, u tran
 			}
 		}
 		m.Play = between(Limits{bore, bore}, Limits{stud, stud})
-		m.Play.Unit = u
 	}
 	grain := decimal.New(5, -1)
 	if u == transform.Inch {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 )
@@ -91,7 +92,7 @@ func TestUndoesAShift(t *testing.T) {
 			t.Fatal(err)
 		}
 		if !c.Zero.X.Equal(right.X) || !c.Turn.Cures[0].Zero.X.Equal(right.X) || !c.Turn.Cures[0].Zero.Y.Equal(right.Y) ||
-			!c.Turn.Sine.IsZero() || c.Turn.Clear || c.Turn.Greatest != 0 {
+			c.Turn.Angle != 0 || c.Turn.Clear || c.Turn.Greatest != 0 {
 			t.Errorf("three places: %+v %+v", c, c.Turn)
 		}
 	}
@@ -275,7 +276,7 @@ func TestPlugsClockingPin(t *testing.T) {
 	}
 	// sin t = 0.2/100; the pin lies (0, -32) from the plug and serves both sides.
 	p := c.Turn.Cures[0].Pin
-	if p == nil || p.Pin != 0 || !c.Turn.Cures[0].Both || !p.Move.X.Equal(dec("0.032")) || !p.Move.Y.IsZero() || !c.Turn.Sine.Equal(dec("0.002")) {
+	if p == nil || p.Pin != 0 || !c.Turn.Cures[0].Both || !p.Move.X.Equal(dec("0.032")) || !p.Move.Y.IsZero() || c.Turn.Angle != math.Asin(0.002) {
 		t.Errorf("%+v %+v", c.Turn, p)
 	}
 	if !c.Turn.Cures[0].Shift.X.IsZero() || !c.Turn.Cures[0].Shift.Y.IsZero() {
@@ -297,8 +298,8 @@ func TestLeastSquares(t *testing.T) {
 	// Mean (0.1, 0). About (50, 50) the corners give q x d = 50*0.11 + 50*0.10 and
 	// so on, together 20; q.q is 4*5000. A turn of 0.002 also draws
 	// the corners in by 71 x 0.002^2/2 = 0.00014.
-	if !c.Shift.X.Equal(dec("0.1")) || !c.Shift.Y.IsZero() || !c.Turn.Sine.Equal(dec("0.002")) {
-		t.Errorf("shift %v, sine %s", c.Shift, c.Turn.Sine)
+	if !c.Shift.X.Equal(dec("0.1")) || !c.Shift.Y.IsZero() || c.Turn.Angle != math.Asin(0.002) {
+		t.Errorf("shift %v, turn %v", c.Shift, c.Turn.Angle)
 	}
 	if math.Abs(c.Turn.Greatest-0.01) > 2e-4 || math.Abs(c.Greatest-math.Hypot(0.11, 0.1)) > 1e-12 {
 		t.Errorf("greatest %v, %v", c.Turn.Greatest, c.Greatest)
@@ -338,7 +339,7 @@ func TestNotRigid(t *testing.T) {
 		found := ""
 		for _, f := range got.Facts {
 			if f.Code() == "not-rigid" {
-				found = f.Values()[1] + " " + f.Values()[2]
+				found = fact.Values(f.Is)[1] + " " + fact.Values(f.Is)[2]
 			}
 		}
 		if found != c.want {
@@ -467,7 +468,7 @@ func TestLargeMismatch(t *testing.T) {
 		got := ""
 		for _, f := range k.Facts {
 			if f.Code() == "mismatch-large" || f.Code() == "mismatch-beyond" {
-				got = strings.Join(f.Values(), " ")
+				got = strings.Join(fact.Values(f.Is), " ")
 			}
 		}
 		if got != c.want {

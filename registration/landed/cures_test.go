@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/registration"
 )
 
@@ -398,7 +399,7 @@ func TestNamesThePlace(t *testing.T) {
 		got, rigid := "", false
 		for _, f := range k.Facts {
 			if f.Code() == "place-disagrees" {
-				got = f.Values()[0] + " " + dec(f.Values()[1]).Round(2).String()
+				got = fact.Values(f.Is)[0] + " " + dec(fact.Values(f.Is)[1]).Round(2).String()
 			}
 			rigid = rigid || f.Code() == "not-rigid"
 		}

@@ -11,9 +11,8 @@ import (
 
 // Turn is a turn of the back's cuts against the face, with its cures.
 type Turn struct {
-	Sine  decimal.Decimal // of the angle, counter-clockwise, rounded to the fifteenth decimal
-	Angle float64         // radians
-	Clear bool            // more than the measuring can hide
+	Angle float64 // radians, counter-clockwise
+	Clear bool    // more than the measuring can hide
 	// Cures are the ways to take it out, a turned program the last. Each leaves Remain at
 	// the measurements, Greatest the length of the greatest of them.
 	Cures    []Cure
@@ -59,7 +58,7 @@ type PinMove struct {
 
 // turn finds the cures of a fitted turn.
 func (c *Correction) turn(a *registration.Answer, measured []Measurement, f fitted, o Options) {
-	t := &Turn{Sine: f.sine, Angle: f.angle()}
+	t := &Turn{Angle: f.angle()}
 	// Each measured value is off by at most the measuring; what a turn moves at the
 	// farthest place must be more than that.
 	t.Clear = math.Abs(t.Angle)*f.far > o.Measuring.InexactFloat64()

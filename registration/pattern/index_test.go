@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/registration"
 )
 
@@ -80,7 +81,7 @@ func indexWords(p *Pattern, err error) string {
 	}
 	for _, f := range p.Facts {
 		if f.Level == registration.LevelWarning {
-			s += " " + f.Code() + fmt.Sprint(f.Values())
+			s += " " + f.Code() + fmt.Sprint(fact.Values(f.Is))
 		}
 	}
 	return s

@@ -10,6 +10,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/fit"
@@ -198,7 +199,7 @@ func TestLengths(t *testing.T) {
 	class := ""
 	for _, f := range p.Facts {
 		if f.Code() == "pin-class" {
-			class = strings.Join(f.Values(), ",")
+			class = strings.Join(fact.Values(f.Is), ",")
 		}
 	}
 	if class != "ISO 8734 m6,H7/g6,6,-0.012,0.008,5,-0.012,0.008" {
@@ -210,7 +211,7 @@ func TestLengths(t *testing.T) {
 	}
 	codes := map[string]string{}
 	for _, f := range p.Facts {
-		codes[f.Code()] += strings.Join(f.Values(), ",") + ";"
+		codes[f.Code()] += strings.Join(fact.Values(f.Is), ",") + ";"
 	}
 	if codes["pin-tight"] != "" || codes["margin-assumed"] != "12;" || codes["bed-unsaid"] != ";" || codes["pin-size-memory"] != "ISO 8734 m6;" || codes["pin-class"] != "" {
 		t.Errorf("%v", codes)
@@ -271,7 +272,7 @@ func TestGivenPins(t *testing.T) {
 	}
 	found := false
 	for _, f := range p.Facts {
-		found = found || f.Code() == "outside-margin" && f.Values()[0] == "1" && f.Values()[1] == "11"
+		found = found || f.Code() == "outside-margin" && fact.Values(f.Is)[0] == "1" && fact.Values(f.Is)[1] == "11"
 	}
 	if !found {
 		t.Errorf("facts %+v", p.Facts)
@@ -403,7 +404,7 @@ func TestAsDrilled(t *testing.T) {
 		q := registration.Question{Unit: c.unit, Register: registration.Dowels, Fit: c.fit, Pins: []registration.Pin{{Dia: dec("6")}, {Dia: dec("8")}}}
 		got := ""
 		if f, ok := AsDrilled(q); ok {
-			got = strings.Join(f.Values(), " ")
+			got = strings.Join(fact.Values(f.Is), " ")
 		}
 		if got != c.want {
 			t.Errorf("%q: %q, want %q", c.fit, got, c.want)
