@@ -12,10 +12,10 @@ import (
 // number are errors of NISTIR 6556 there; the others are what real programs bring
 // and a mirror can't follow.
 var badPrograms = []struct{ in, want string }{
-	{"", "p: no motion found, expected a part program; hint: is this the right file?"},
-	{"\n\n", "p: no motion found, expected a part program; hint: is this the right file?"},
-	{"(only a comment)\n", "p: no motion found, expected a part program; hint: is this the right file?"},
-	{"%\n%\n", "p: no motion found, expected a part program; hint: is this the right file?"},
+	{"", "p:1:1: no motion found, expected a part program; hint: is this the right file?"},
+	{"\n\n", "p:1:1: no motion found, expected a part program; hint: is this the right file?"},
+	{"(only a comment)\n", "p:1:1: no motion found, expected a part program; hint: is this the right file?"},
+	{"%\n%\n", "p:1:1: no motion found, expected a part program; hint: is this the right file?"},
 	{"%\nG1 X1\n", "p:3:1: the end of the file, expected M2, M30 or a closing %; hint: the program opens with %: was the file cut off?"},
 	{"% row marker\nG1 X1\nM2\n%\n", "p:1:3: text behind the opening %, expected % alone on its line; hint: some controls take it as a name, others run it: write a name in parentheses on the next line"},
 	{"G1 X1\n% note\nM2\n", "p:2:3: text after '%', expected '%' alone on its line; hint: some controls take such a line as a comment, others run it: write the comment in parentheses"},

@@ -21,7 +21,7 @@ func TestTurnedProgram(t *testing.T) {
 		{"180", in, "G21 G17 G55\nT1 M6\nG0 X-90 Y-20 Z5\nG1 Z-1 F90\nG3 X-70 I10\nG0 Z5\nM30\n"},
 		{"90", in, "G90 G91.1\nG21 G17 G55\nT1 M6\nG0 X-20.0 Y90.0 Z5.0\nG1 Z-1.0 F90\nG3 X-20.0 Y70.0 I0.0 J-10.0\nG0 Z5.0\nM30\n"},
 		{"-30", in, "G90 G91.1\nG21 G17 G55\nT1 M6\nG0 X87.942 Y-27.679 Z5.0\nG1 Z-1.0 F90\nG3 X70.622 Y-17.679 I-8.66 J4.9995\nG0 Z5.0\nM30\n"},
-		{"1", "G54 G0 X1 Y1 Z5\nG56 G0 X1 Y1\nM2\n", "p.nc: G54, G56, and a turn of 1 degrees, expected one work offset, about whose zero the program is turned; hint: write one program for each offset"},
+		{"1", "G54 G0 X1 Y1 Z5\nG56 G0 X1 Y1\nM2\n", "p.nc:1:1: G54, G56, and a turn of 1 degrees, expected one work offset, about whose zero the program is turned; hint: write one program for each offset"},
 		{"1", "(a)\nG54 G0 X1 Y1 Z5\nG53 X0\nM2\n", "p.nc:3:1: G53 with one of X and Y, expected both X and Y, or Z alone, since the program is turned by 1 degrees"},
 		{"1", "G0 X1 Y#1\nM2\n", "p.nc:1:7: "},
 	} {

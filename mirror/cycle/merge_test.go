@@ -452,7 +452,7 @@ func TestRefuses(t *testing.T) {
 			"face.nc:9:1: blocks that may be deleted and change what the rest relies on, expected the same state after them with the switch on and off; hint: take the slashes away, or the blocks"},
 		{"blocks after the end", ok + "G0 X5\n", ok, nil,
 			"face.nc:9:4: motion behind the end of the program, expected nothing that moves; hint: some controls run it: take it out, or put it before the end"},
-		{"nothing cut", "G21 G90 G0 X5 Y5\nM30\n", ok, nil, "face.nc: no cut, expected a program that cuts"},
+		{"nothing cut", "G21 G90 G0 X5 Y5\nM30\n", ok, nil, "face.nc:1:1: no cut, expected a program that cuts"},
 		{"a line of a fault", "G21 G90\nG1 Xa\n", ok, nil, "face.nc:2:4: X without a number, expected at least one digit"},
 		{"no clear height", ok, ok, func(o *Options) { o.Clear = nil },
 			"no clear height, expected one machine Z above everything on the bed with the longest tool; hint: give the table's height in the machine file and the tools' stick-outs, or the clear height itself"},
@@ -460,7 +460,7 @@ func TestRefuses(t *testing.T) {
 			"pair 1: no machine Z for G54, expected the Z of its zero, since without G53 the clear height is written from it"},
 		{"lengths without G53", ok, ok, func(o *Options) {
 			o.G53, o.Pairs[0].Face.ZeroZ, o.Pairs[0].Back.ZeroZ = false, d("-50"), d("-50")
-		}, "face.nc: G43 on a machine without G53, expected moves in machine coordinates (g53 = true); hint: with tool lengths active the clear height can't be written in work coordinates"},
+		}, "face.nc:1:1: G43 on a machine without G53, expected moves in machine coordinates (g53 = true); hint: with tool lengths active the clear height can't be written in work coordinates"},
 		{"a turned station", ok, ok, func(o *Options) { o.Pairs[0].Back.Turn = 1 },
 			"pair 1: a station turned by 90 degrees, expected the programs turned for it as well"},
 		{"one offset twice", ok, ok, func(o *Options) { o.Pairs[0].Back.Offset = "G54" }, "pair 1: G54 a second time, expected an offset of its own for each station"},

@@ -73,7 +73,7 @@ func TestSeveralRefused(t *testing.T) {
 		{strings.Replace(cut, "S1 M3\n", "", 1), "letters.nc:2:1: a cut without M3 or M4 anywhere in the program"},
 		{strings.Replace(cut, "T3 M6\n", "", 1), "letters.nc:1:1: a cut without a tool number"},
 		{strings.Replace(cut, "G43 H3 ", "", 1), "letters.nc:6:1: tool 3 cuts without G43"},
-		{"G21\nM30\n", "letters.nc: no cut"},
+		{"G21\nM30\n", "letters.nc:1:1: no cut"},
 		{"G92 X0\n" + cut, "letters.nc:1:1: G92"},
 	} {
 		o := one(smallFace, smallBack)

@@ -17,7 +17,8 @@ const (
 const MovesOut = "write the program's moves out"
 
 // Error is one refusal. It is about a key, or stands at a place in a file.
-// Line and Col count from 1; Col counts bytes. Line 0 means the file as a whole.
+// Line and Col count from 1; Col counts bytes. What a file as a whole is or lacks, Line 0,
+// is told at its start, 1:1.
 // A key in the texts is marked, alone or with a value, ‹at› or ‹stop left›, or with one
 // beside those that it has, ‹tool + 9=flat,6›: who asks knows whether it is a flag or a
 // line of a file.
@@ -40,12 +41,12 @@ func (e *Error) Where() string {
 	switch {
 	case e.About != "":
 		return e.About
-	case e.Line == 0:
-		return e.File
+	case e.File == "" && e.Line == 0:
+		return ""
 	case e.File == "":
 		return fmt.Sprintf("%d:%d", e.Line, e.Col)
 	}
-	return fmt.Sprintf("%s:%d:%d", e.File, e.Line, e.Col)
+	return fmt.Sprintf("%s:%d:%d", e.File, max(e.Line, 1), max(e.Col, 1))
 }
 
 // Error writes "where: found, expected ...; hint: ...".

@@ -661,7 +661,7 @@ M2
 
 #1=5
 M2
-=> m.nc: no motion found, expected a part program; hint: is this the right file?
+=> m.nc:1:1: no motion found, expected a part program; hint: is this the right file?
 
 G0 X1
 G#1 X2
@@ -856,7 +856,7 @@ O1
 G66 P1
 M99
 G0 X1
-=> m.nc: no motion found, expected a part program; hint: is this the right file?
+=> m.nc:1:1: no motion found, expected a part program; hint: is this the right file?
 
 G0 X1
 M97 P7

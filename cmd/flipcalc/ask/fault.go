@@ -24,6 +24,11 @@ func No(where, found, hint string) error {
 	return &fault.Error{About: where, Found: found, Hint: hint, No: true}
 }
 
+// wrongFile is a bad question: a file as a whole, which is told at its start.
+func wrongFile(path, found, expected, hint string) error {
+	return &fault.Error{File: path, Found: found, Expected: expected, Hint: hint}
+}
+
 // MostFaults is how many faults are told at once: about a terminal's height.
 const MostFaults = 20
 
@@ -78,7 +83,7 @@ func Refusal(err error) *fault.Error {
 	case errors.As(err, &f) && f.Error() == err.Error():
 		return (*Ask)(nil).worded(f)
 	case errors.As(err, &pe):
-		return &fault.Error{File: pe.Path, Found: pe.Err.Error(), Hint: pathHint(pe)}
+		return &fault.Error{About: pe.Path, Found: pe.Err.Error(), Hint: pathHint(pe)}
 	}
 	return &fault.Error{Found: (*Ask)(nil).Spelt(err.Error()), No: f != nil && f.No}
 }
@@ -135,7 +140,7 @@ func FlagProblem(verbName string, fs *pflag.FlagSet, err error) error {
 		if gone[name] != "" {
 			hint = gone[name]
 		}
-		if d := Find(name); d != nil && d.From != anywhere {
+		if d := Find(name); d != nil && !d.hasFlag() {
 			return Wrong("--"+name, "a key of "+d.File()+": "+d.sample(), "", "for this run alone: --set "+name+"="+d.value())
 		}
 		if other := verbsTaking(name); other != "" {
@@ -153,7 +158,7 @@ func FlagProblem(verbName string, fs *pflag.FlagSet, err error) error {
 // verbsTaking names the verbs that take a flag.
 func verbsTaking(name string) string {
 	for i := range Table {
-		if Table[i].Key == name && Table[i].From == anywhere {
+		if Table[i].Key == name && Table[i].hasFlag() {
 			return strings.Join(strings.Fields(Table[i].Verbs), ", ")
 		}
 	}

@@ -143,9 +143,6 @@ func jobFileKeys() (keys []fileKey) {
 				}
 			}
 		}
-		if d.Key == "landed" {
-			k.usage += "; for flipcalc correct alone"
-		}
 		keys = append(keys, k)
 	}
 	return keys

@@ -46,14 +46,14 @@ func flagHelp(d *Question) string {
 		flag += ", -" + d.Short
 	}
 	var written []string
-	if d.From == anywhere {
+	if d.hasFlag() {
 		written = append(written, flag)
 	}
 	text := d.shown()
 	for _, k := range jobFileKeys() {
 		if k.Name == d.Key {
 			written, text = append(written, "in a job file: "+k.Name+" = "+k.form), k.usage
-			if d.Many && d.From == anywhere {
+			if d.Many && d.hasFlag() {
 				text += "; the flag may be repeated"
 			}
 		}

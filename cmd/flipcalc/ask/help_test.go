@@ -22,7 +22,7 @@ func TestShortHelp(t *testing.T) {
 		}
 		_, flags := newFlags(v.Name)
 		for name, f := range flags {
-			if f.def.From != anywhere {
+			if !f.def.hasFlag() {
 				continue
 			}
 			if !strings.Contains(short, "--"+name) {

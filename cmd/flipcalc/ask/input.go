@@ -31,7 +31,7 @@ func ReadWhole(path, what string, most int64) ([]byte, error) {
 	defer f.Close()
 	text, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err == nil && int64(len(text)) > most {
-		err = Wrong(path, fmt.Sprintf("more than %d KiB", most>>10), what, "is this the right file?")
+		err = wrongFile(path, fmt.Sprintf("more than %d KiB", most>>10), what, "is this the right file?")
 	}
 	return text, err
 }

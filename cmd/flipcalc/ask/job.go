@@ -37,11 +37,8 @@ func (c *Ask) inputTwice() error {
 	return nil
 }
 
-// jobKey reports whether the flag is a key of a job file. Those that aren't belong to
-// one run of flipcalc.
-func (d *Question) jobKey() bool {
-	return d.From != machineFile && !slices.Contains([]string{"job", "set", "why", "json", "output", "picture", "quiet", "ascii", "from"}, d.Key)
-}
+// jobKey reports whether the question has a line in a job file.
+func (d *Question) jobKey() bool { return d.From == anywhere || d.From == jobFile }
 
 // gone are keys and flags that were taken out, with what takes their place.
 var gone = map[string]string{
@@ -96,11 +93,7 @@ func (c *Ask) missing(meant map[string]bool) (list []error) {
 			slices.ContainsFunc(keys, func(k string) bool { return meant[k] || c.Given(k) }) {
 			continue
 		}
-		if c.JobFile != "" {
-			list = append(list, Wrong(c.JobFile, "no "+strings.Join(keys, " and no "), r.expected, r.hint))
-		} else {
-			list = append(list, Wrong("--"+keys[0], "missing", r.expected, r.hint))
-		}
+		list = append(list, Wrong(c.Where(keys[0]), "missing", r.expected, r.hint))
 	}
 	return list
 }
@@ -136,7 +129,17 @@ func (c *Ask) readJob(path string) (meant map[string]bool, err error) {
 			faults = append(faults, err)
 		}
 	}
+	c.lacking(path, (*Question).jobKey)
 	return meant, Together(faults)
+}
+
+// lacking places at a file's start what isn't given and has its line there.
+func (c *Ask) lacking(path string, there func(*Question) bool) {
+	for _, v := range c.flags {
+		if len(v.vals) == 0 && there(v.def) {
+			v.where = path + ":1:1: " + v.def.Key
+		}
+	}
 }
 
 // takeKey takes one key of a job file.
@@ -150,13 +153,14 @@ func (c *Ask) takeKey(e Entry, known []string) error {
 		return Wrong(e.where, e.Key+": no such key", "", gone[e.Key])
 	case Find(e.Key) != nil && Find(e.Key).From == machineFile:
 		return Wrong(e.where, e.Key+": a key of the machine file", "", "put "+Find(e.Key).sample()+" into it")
-	case !slices.Contains(known, e.Key):
+	case e.Key == "landed" && c.Verb.Name == "correct": // which works it in
+	case !slices.Contains(known, e.Key) && e.Key != "landed":
 		hint := "'flipcalc help job' lists the keys of a job file"
 		if near := Nearest(e.Key, known); near != "" {
 			hint = fmt.Sprintf("did you mean %s?", near)
 		}
 		return Wrong(e.where, e.Key+": no such key", "", hint)
-	case e.Key == "landed" && c.Verb.Name != "correct":
+	case e.Key == "landed":
 		return Wrong(e.where+": landed", "a measured mismatch, which "+c.Verb.Name+" doesn't work in", "no such key",
 			"take it out of the job: flipcalc correct --job "+c.JobFile+" --landed DX,DY gives the line corrections = [...] for it")
 	}

@@ -1,6 +1,7 @@
 package ask
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -19,7 +20,7 @@ import (
 type Machine struct {
 	bed.Machine
 	Path  string            // the file, "" if there is none
-	where map[string]string // file position of each key, by the name that bed.Machine's faults use
+	where map[string]string // file position of each key, by the name that bed.Machine's faults use, and of each table's head
 	Known bool              // travel is known
 	Inert []int             // M codes that move no axis
 	Whole bool              // Z is stored with whole tool lengths in use
@@ -74,6 +75,7 @@ func (m *Machine) readFile(c *Ask, path string) error {
 		return err
 	}
 	m.Path, m.Unit = path, transform.MM
+	c.lacking(path, func(d *Question) bool { return d.From == machineFile })
 	var list []error
 	// Units come first, whatever their place in the file.
 	for _, e := range entries {
@@ -91,6 +93,7 @@ func (m *Machine) readFile(c *Ask, path string) error {
 			list = append(list, Wrong(e.where, "["+e.Table+"]: no such table", "[travel], [rapid], [acceleration] or [[offset]]", ""))
 		case len(keys) == 0: // told at the table's head
 		case e.Key == "":
+			m.where[e.Table] = e.where
 			if e.Table == "offset" {
 				m.InUse = append(m.InUse, bed.InUse{})
 			}
@@ -114,7 +117,7 @@ func (m *Machine) readFile(c *Ask, path string) error {
 	}
 	for _, axis := range machineKeys("travel") {
 		if m.where["travel."+axis] == "" {
-			list = append(list, Wrong(path, "no travel."+axis, "the machine's travel", fmt.Sprintf("add [travel] with %s = [least, greatest]", axis)))
+			list = append(list, Wrong(m.lacking("travel."+axis), "missing", "[least, greatest] in machine coordinates", "where the machine's travel ends: put it under [travel]"))
 		}
 	}
 	if len(list) > 0 {
@@ -176,6 +179,12 @@ func (m *Machine) take(e Entry) error {
 // own is the offset that the file speaks of.
 func (m *Machine) own() *bed.InUse { return &m.InUse[len(m.InUse)-1] }
 
+// lacking is the place of a key that the file hasn't: its table's head, or else the start.
+func (m *Machine) lacking(name string) string {
+	table, _, _ := strings.Cut(name, ".")
+	return cmp.Or(m.where[table], m.Path+":1:1") + ": " + name
+}
+
 // PlacedFault puts a fault of the machine's data at its place in the file.
 func (m *Machine) PlacedFault(f *registration.Error) error {
 	about := f.About
@@ -187,7 +196,7 @@ func (m *Machine) PlacedFault(f *registration.Error) error {
 	if about != "" {
 		placed.About = m.where[about]
 	} else {
-		placed.About = m.Path + ": " + f.About
+		placed.About = m.lacking(f.About)
 	}
 	return &placed
 }

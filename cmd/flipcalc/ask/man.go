@@ -51,7 +51,7 @@ func ManPage(v *Verb) string {
 	b.WriteString(".SH OPTIONS\n")
 	for i := range Table {
 		d := &Table[i]
-		if !d.TakenBy(v.Name) || d.From != anywhere {
+		if !d.TakenBy(v.Name) || !d.hasFlag() {
 			continue
 		}
 		b.WriteString(".TP\n")

@@ -72,7 +72,7 @@ func (d *Question) flag(values []string) string {
 	given := make([]string, len(values))
 	for i, v := range values {
 		switch {
-		case d.From != anywhere:
+		case !d.hasFlag():
 			given[i] = fmt.Sprintf("--set %s=%s", d.Key, v)
 		case d.Form == "":
 			given[i] = d.spelt()

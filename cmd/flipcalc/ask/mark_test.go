@@ -79,7 +79,7 @@ func TestBesideList(t *testing.T) {
 	lists := 0
 	for i := range Table {
 		d := &Table[i]
-		if !d.Many || d.Key == "set" {
+		if !d.Many || !d.jobKey() {
 			continue
 		}
 		lists++

@@ -51,7 +51,7 @@ func (c *Ask) Placed(err error) error {
 	case errors.As(err, &pe):
 		if where := c.naming(pe.Path); where != "" {
 			f := Refusal(err)
-			return Wrong(where+": "+f.File, f.Found, "", f.Hint)
+			return Wrong(where+": "+f.About, f.Found, "", f.Hint)
 		}
 	}
 	return err

@@ -29,7 +29,7 @@ func (c *Ask) takePair(s string) error {
 			hint = fmt.Sprintf("did you mean %s?", near)
 		}
 		return Wrong(where, key+": no such key", "", hint)
-	case d.From == anywhere:
+	case d.hasFlag():
 		return Wrong(where, key+", which has a flag", "--"+key, "")
 	case !d.TakenBy(c.Verb.Name):
 		return Wrong(where, fmt.Sprintf("%s: no such key of %s", key, c.Verb.Name), "", key+" belongs to "+strings.Join(strings.Fields(d.Verbs), ", "))

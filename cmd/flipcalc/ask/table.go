@@ -25,13 +25,14 @@ type source uint8
 
 const (
 	anywhere    source = iota // by a flag, or in the job file
+	oneRun                    // by a flag, since it is true of one run
 	jobFile                   // in the job file, since it is seldom said
 	machineFile               // in the machine file, since it is true of the machine
 )
 
 // File names the file that says a value without a flag; "" where there is a flag.
 func (d *Question) File() string {
-	return [...]string{"", "the job file", "the machine file"}[d.From]
+	return [...]string{"", "", "the job file", "the machine file"}[d.From]
 }
 
 // Groups of verbs that share flags.
@@ -110,7 +111,7 @@ var locatorFlags = []Question{
 
 var bedFlags = []Question{
 	{Key: "machine", Short: "m", Form: "FILE", Help: "machine file: travel, bed, rates, offsets in use (default $FLIPCALC_MACHINE, then the user's configuration folder)", Words: "@toml", Verbs: onMachine, Common: true},
-	{Key: "job", Short: "j", Form: "FILE", Help: "job file; a flag on the command line wins", Words: "@toml", Verbs: "origin mirror stations pins pair check correct sheet prepare", Common: true},
+	{Key: "job", Short: "j", Form: "FILE", Help: "job file; a flag on the command line wins", Words: "@toml", Verbs: "origin mirror stations pins pair check correct sheet prepare", From: oneRun, Common: true},
 	{Key: "travel", Form: "XxYxZ", Help: "machine travel: X 0..X, Y 0..Y, Z -Z..0", Verbs: onMachine, Common: true},
 	{Key: "taken", Form: "OFFSET[=X,Y,WxH]", Help: "an offset that belongs to something else, and its place on the bed", Many: true, Words: "@offset", Verbs: onMachine},
 	{Key: "no-go", Form: "X,Y,WxH[,HEIGHT]", Help: "a rectangle of the bed that nothing may enter, and how high over the bed it reaches; without a height nothing passes over it", Many: true, Verbs: onBed},
@@ -143,7 +144,7 @@ var checkFlags = []Question{
 	{Key: "breakthrough", Form: "LENGTH", Help: "by how much cuts of both sides must pass each other to count as cut through", Default: "0.5mm", Verbs: "check sheet prepare", From: jobFile},
 	{Key: "neck", Form: "LENGTH", Help: "least width of the waste that tabs hang on", Default: "3mm", Verbs: "check sheet prepare", From: jobFile},
 	{Key: "held", Form: "all|X,Y", Help: "what is held down to the end: all (vacuum, tape), or a place, from the blank's near-left corner, face up; by default the part at the blank's edge, and what is under a clamp", Many: true, Words: "all", Verbs: "check sheet prepare", From: jobFile},
-	{Key: "picture", Form: "FILE", Help: "picture of check, .png or .svg", Words: "@file", Verbs: "check", Common: true},
+	{Key: "picture", Form: "FILE", Help: "picture of check, .png or .svg", Words: "@file", Verbs: "check", From: oneRun, Common: true},
 }
 
 var budgetFlags = []Question{
@@ -155,8 +156,8 @@ var budgetFlags = []Question{
 	{Key: "quartersawn", Help: "the board is quartersawn: it moves less across its width", Verbs: "origin check sheet prepare correct", From: jobFile},
 	{Key: "point", Form: "X,Y", Help: "the point of the part for which the budget is drawn up, face up; the worst corner by default", Verbs: "origin sheet prepare correct", From: jobFile},
 	{Key: "measuring", Form: "LENGTH", Help: "limit to both sides of one measured DX or DY", Default: "0.05mm", Verbs: "correct", From: jobFile},
-	{Key: "landed", Form: "[N:]DX,DY[@X,Y]", Help: "the back's place minus the wanted one, back up as cut: right and away are plus", Many: true, Verbs: "correct", Common: true},
-	{Key: "from", Form: "X,Y[,Z]", Help: "the second zero that the measured piece was cut with; by default the computed one, with the job's corrections", Verbs: "correct"},
+	{Key: "landed", Form: "[N:]DX,DY[@X,Y]", Help: "the back's place minus the wanted one, back up as cut: right and away are plus", Many: true, Verbs: "correct", From: oneRun, Common: true},
+	{Key: "from", Form: "X,Y[,Z]", Help: "the second zero that the measured piece was cut with; by default the computed one, with the job's corrections", Verbs: "correct", From: oneRun},
 	{Key: "corrections", Form: "[N:]DX,DY[ turned DEGREES]", Help: "by what each round of correct moved the second zero and turned the back programs, with the pair before the colon; summed", Many: true, Verbs: onBed, From: jobFile},
 }
 
@@ -202,12 +203,12 @@ var runFlags = []Question{
 }
 
 var outputFlags = []Question{
-	{Key: "output", Short: "o", Form: "PATH", Help: "where to write; - is standard output", Words: "@file", Verbs: "mirror stations pins pair sheet prepare correct", Common: true},
+	{Key: "output", Short: "o", Form: "PATH", Help: "where to write; - is standard output", Words: "@file", Verbs: "mirror stations pins pair sheet prepare correct", From: oneRun, Common: true},
 	{Key: "bare", Help: "add no comment line; the cautions go to standard error", Verbs: "mirror pins pair stations sheet prepare"},
-	{Key: "set", Form: "KEY=VALUE", Help: "a key of the job or machine file that has no flag, for this run alone", Many: true, Verbs: all},
-	{Key: "json", Help: "print JSON", Verbs: all, Common: true},
-	{Key: "ascii", Help: "draw tables in plain ASCII", Verbs: all},
+	{Key: "set", Form: "KEY=VALUE", Help: "a key of the job or machine file that has no flag, for this run alone", Many: true, Verbs: all, From: oneRun},
+	{Key: "json", Help: "print JSON", Verbs: all, From: oneRun, Common: true},
+	{Key: "ascii", Help: "draw tables in plain ASCII", Verbs: all, From: oneRun},
 	{Key: "dry-run", Short: "n", Help: "write no file; say what would be written", Verbs: "mirror stations pins pair sheet prepare correct"},
-	{Key: "why", Help: "print reasons and assumptions too", Verbs: all, Common: true},
-	{Key: "quiet", Short: "q", Help: "print the result alone: its line or lines, and nothing where it goes into files; warnings and cautions go to standard error", Verbs: all, Common: true},
+	{Key: "why", Help: "print reasons and assumptions too", Verbs: all, From: oneRun, Common: true},
+	{Key: "quiet", Short: "q", Help: "print the result alone: its line or lines, and nothing where it goes into files; warnings and cautions go to standard error", Verbs: all, From: oneRun, Common: true},
 }

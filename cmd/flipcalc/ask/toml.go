@@ -50,7 +50,7 @@ func ReadTOML(path string) ([]Entry, error) {
 func parseTOML(path string, data []byte) ([]Entry, error) {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if n := len(keyLines.FindAllIndex(data, -1)); n > mostKeys {
-		return nil, Wrong(path, fmt.Sprintf("%d keys", n), fmt.Sprintf("at most %d", mostKeys), "is this the right file?")
+		return nil, wrongFile(path, fmt.Sprintf("%d keys", n), fmt.Sprintf("at most %d", mostKeys), "is this the right file?")
 	}
 	data, out, err := withoutFaults(path, data)
 	if err != nil {
@@ -75,7 +75,7 @@ func parseTOML(path string, data []byte) ([]Entry, error) {
 		}
 	}
 	if err := p.Error(); err != nil {
-		return nil, Wrong(path, err.Error(), "TOML", "")
+		return nil, wrongFile(path, err.Error(), "TOML", "")
 	}
 	slices.SortStableFunc(out, func(a, b Entry) int { return a.line - b.line })
 	for i := range out {
@@ -101,11 +101,11 @@ func withoutFaults(path string, data []byte) (rest []byte, faulty []Entry, err e
 		}
 		var de *toml.DecodeError
 		if !errors.As(err, &de) {
-			return nil, nil, Wrong(path, strings.TrimPrefix(err.Error(), "toml: "), "TOML", "")
+			return nil, nil, wrongFile(path, strings.TrimPrefix(err.Error(), "toml: "), "TOML", "")
 		}
 		line, col := de.Position()
 		if len(faulty) == 0 && programStart.Match(data) {
-			return nil, nil, Wrong(path, "that is a program", "a job file, or with --machine a machine file", "the job file names the programs: 'flipcalc help job' shows one")
+			return nil, nil, wrongFile(path, "that is a program", "a job file, or with --machine a machine file", "the job file names the programs: 'flipcalc help job' shows one")
 		}
 		e := Entry{line: line, where: fmt.Sprintf("%s:%d:%d", path, line, col)}
 		lines := bytes.SplitAfter(data, []byte("\n"))

@@ -84,7 +84,7 @@ func newFlags(verbName string) (*pflag.FlagSet, map[string]*value) {
 		}
 		v := &value{def: d, where: d.spelt()}
 		m[d.Key] = v
-		if d.From != anywhere {
+		if !d.hasFlag() {
 			continue
 		}
 		f := fs.VarPF(v, d.Key, d.Short, d.shown())
@@ -107,11 +107,14 @@ func Find(name string) *Question {
 
 // spelt is how the question is named where it wasn't answered.
 func (d *Question) spelt() string {
-	if d.From == anywhere {
+	if d.hasFlag() {
 		return "--" + d.Key
 	}
 	return d.Key
 }
+
+// hasFlag reports whether the question can be answered by a flag.
+func (d *Question) hasFlag() bool { return d.From == anywhere || d.From == oneRun }
 
 // sample is the key with a value, as a line of a file.
 func (d *Question) sample() string {
@@ -224,7 +227,7 @@ func (c *Ask) Command(verb string) string {
 	for i := range Table {
 		d := &Table[i]
 		v := c.flags[d.Key]
-		if v == nil || v.job || d.From != anywhere || d.Key == "job" || !d.TakenBy(verb) || slices.Contains([]string{"json", "ascii", "quiet", "why", "output", "dry-run"}, d.Key) {
+		if v == nil || v.job || !d.hasFlag() || d.Key == "job" || !d.TakenBy(verb) || slices.Contains([]string{"json", "ascii", "quiet", "why", "output", "dry-run"}, d.Key) {
 			continue
 		}
 		for _, value := range v.vals {

@@ -589,7 +589,7 @@ func (j *Job) standPair() error {
 		}
 	}
 	if a := j.Answer; a.BackCorner != nil && a.FaceMachine == a.Machine && a.SamePlace() {
-		return ask.Wrong("", "face and back lie at one and the same place", "two stations, since each cycle cuts a face and a back",
+		return ask.Wrong("pairs", "face and back lie at one and the same place", "two stations, since each cycle cuts a face and a back",
 			"place pairs with ‹pairs›, or say where the back's locators stand")
 	}
 	return nil

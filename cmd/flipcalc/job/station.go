@@ -55,7 +55,7 @@ func (j *Job) Name() string {
 func (j *Job) place() error {
 	a, m := j.Answer, j.Machine
 	if !m.Known {
-		return ask.Wrong("", "the machine's travel isn't known", "‹machine FILE› or ‹travel XxYxZ›", "'flipcalc help machine' shows one")
+		return ask.Wrong("machine", "the machine's travel isn't known", "‹machine FILE› or ‹travel XxYxZ›", "'flipcalc help machine' shows one")
 	}
 	n := 1
 	if j.Given("pairs") {
