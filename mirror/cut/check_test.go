@@ -263,11 +263,16 @@ func TestTravelExceeded(t *testing.T) {
 	if f.Axis != 0 || f.FaceLine != 7 || f.End != 0 {
 		t.Errorf("%+v", f)
 	}
+	// Corrections are named where the arc lay inside without them, 1 mm here, and only then.
+	for moved, want := range map[float64]float64{-6: -6, -5: -5, -4: 0, 4: 0} {
+		q.Zeros[faceSide].Moved = [2]float64{moved, 100}
+		near(t, "moved", only[*TravelExceeded](t, q).Moved, want, 1e-9)
+	}
 	// A G53 move counts in machine coordinates.
 	q.Face.Segments = []Segment{{Line: 8, Rapid: true, Machine: true, To: [3]float64{0, 151, 0}, ToOK: [3]bool{false, true, false}}}
 	f = only[*TravelExceeded](t, q)
 	near(t, "machine move", f.By, 1, 1e-9)
-	if f.Axis != 1 || f.FaceLine != 8 || f.End != 150 {
+	if f.Axis != 1 || f.FaceLine != 8 || f.End != 150 || f.Moved != 0 {
 		t.Errorf("%+v", f)
 	}
 }

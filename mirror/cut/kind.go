@@ -73,6 +73,9 @@ type (
 		Axis int // 0 X, 1 Y, 2 Z
 		By   float64
 		End  float64 // of the travel, in machine coordinates
+		// Moved is how far corrections moved the zero along the axis; 0 where the move leaves
+		// the travel without them too.
+		Moved float64
 	}
 	// WrongOffset: a move under another work offset than its station's.
 	WrongOffset struct {

@@ -104,6 +104,7 @@ type Rect struct{ X, Y, W, H, Height float64 }
 type Zero struct {
 	X, Y, Z float64
 	ZKnown  bool
+	Moved   [2]float64 // by how far corrections moved it in X and Y
 }
 
 // Travel is how far the machine goes on each axis, in machine coordinates.

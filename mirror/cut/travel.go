@@ -73,22 +73,26 @@ func (r *run) travel(out *Result) {
 	for i := range 3 {
 		a := AxisTravel{Side: Side(r.side), Axis: i, Least: math.Inf(1), Greatest: math.Inf(-1), Room: math.Inf(1)}
 		var loLine, hiLine int
-		whole := true // all moves along the axis can be placed
+		var loMoved, hiMoved float64 // by how far corrections moved the extreme moves
+		whole := true                // all moves along the axis can be placed
 		for k := range 2 {
-			off := 0.0
+			off, moved := 0.0, 0.0
 			if k == 0 {
 				if zero == nil || i == 2 && !zero.ZKnown {
 					whole = r.reach.lo[0][i] > r.reach.hi[0][i]
 					continue
 				}
 				off = [3]float64{zero.X, zero.Y, zero.Z}[i]
+				if i < 2 {
+					moved = zero.Moved[i]
+				}
 				a.Room = t.Greatest[i] - (r.reach.hi[0][i] + off)
 			}
 			if v := r.reach.lo[k][i] + off; v < a.Least {
-				a.Least, loLine = v, r.reach.loLine[k][i]
+				a.Least, loLine, loMoved = v, r.reach.loLine[k][i], moved
 			}
 			if v := r.reach.hi[k][i] + off; v > a.Greatest {
-				a.Greatest, hiLine = v, r.reach.hiLine[k][i]
+				a.Greatest, hiLine, hiMoved = v, r.reach.hiLine[k][i], moved
 			}
 		}
 		if a.Least > a.Greatest {
@@ -100,10 +104,16 @@ func (r *run) travel(out *Result) {
 		}
 		// A nanometre covers the rounding of sums of decimals in binary.
 		if a.LeftLow < -1e-6 {
-			r.found.add(&TravelExceeded{r.onLine(loLine), i, -a.LeftLow, t.Least[i]})
+			if a.LeftLow-loMoved < -1e-6 {
+				loMoved = 0
+			}
+			r.found.add(&TravelExceeded{r.onLine(loLine), i, -a.LeftLow, t.Least[i], loMoved})
 		}
 		if a.LeftHigh < -1e-6 {
-			r.found.add(&TravelExceeded{r.onLine(hiLine), i, -a.LeftHigh, t.Greatest[i]})
+			if a.LeftHigh+hiMoved < -1e-6 {
+				hiMoved = 0
+			}
+			r.found.add(&TravelExceeded{r.onLine(hiLine), i, -a.LeftHigh, t.Greatest[i], hiMoved})
 		}
 	}
 }

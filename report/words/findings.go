@@ -77,7 +77,7 @@ func findingWords(f cut.Finding, s scale, met, at string) (text, do string) {
 	case *cut.SpindleStopped:
 		return side + ": a cut with the spindle stopped", "write M3 or M4 before it, and after each tool change"
 	case *cut.TravelExceeded:
-		return side + ": leaves the travel of " + Axis(f.Axis) + " by " + s.mm(f.By) + " at " + s.mm(f.End), intoTravel(f)
+		return side + ": leaves the travel of " + Axis(f.Axis) + " by " + s.mm(f.By) + " at " + s.mm(f.End), s.intoTravel(f)
 	case *cut.WrongOffset:
 		return side + ": a move under " + transform.OffsetName(f.Offset) + ", which isn't its station's offset", "check the offsets in the program [offset, back-offset, map, keep-offset]"
 	case *cut.NotFollowed:
@@ -192,8 +192,10 @@ const (
 )
 
 // intoTravel says how a move comes back into the travel.
-func intoTravel(f *cut.TravelExceeded) string {
+func (s scale) intoTravel(f *cut.TravelExceeded) string {
 	switch {
+	case f.Moved != 0:
+		return "check corrections: in all they move the zero by " + s.mm(f.Moved) + " in " + Axis(f.Axis) + "; else move the station [corrections, at]"
 	case f.Axis == 2:
 		return "move the station, or use a shorter tool [at, stick-out]"
 	case f.End == 0: // the key travel counts from 0

@@ -33,6 +33,7 @@ var findings = []struct {
 	{&cut.VeeOverCone{Where: cut.Where{Depth: 1.8}, Cone: 5.196}, "face: a vee goes 1.8 mm deeper than its cone, 5.196 mm high", ""},
 	{&cut.SpindleStopped{}, "", ""},
 	{&cut.TravelExceeded{Axis: 0, By: 3}, "face: leaves the travel of X by 3 mm at 0 mm", "move the station; if X runs past 0, give its least and greatest [at, machine]"},
+	{&cut.TravelExceeded{Axis: 0, By: 3, Moved: -12.5}, "face: leaves the travel of X by 3 mm at 0 mm", "check corrections: in all they move the zero by -12.5 mm in X; else move the station [corrections, at]"},
 	{&cut.TravelExceeded{Axis: 1, By: 3, End: 400}, "face: leaves the travel of Y by 3 mm at 400 mm", "move the station [at]"},
 	{&cut.TravelExceeded{Axis: 2, By: 3, End: -110}, "face: leaves the travel of Z by 3 mm at -110 mm", "move the station, or use a shorter tool [at, stick-out]"},
 	{&cut.WrongOffset{Offset: 550}, "face: a move under G55, which isn't its station's offset", ""},

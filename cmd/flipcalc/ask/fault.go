@@ -150,7 +150,7 @@ func FlagProblem(verbName string, fs *pflag.FlagSet, err error) error {
 	case errors.As(err, &missing):
 		return Wrong("--"+missing.GetFlag().Name, "no value", missing.GetFlag().Value.Type(), "")
 	case errors.As(err, &invalid):
-		return Wrong("--"+invalid.GetFlag().Name, invalid.Unwrap().Error(), "", "give it once")
+		return Wrong("--"+invalid.GetFlag().Name, invalid.Unwrap().Error(), "", "write --"+invalid.GetFlag().Name+" alone")
 	}
 	return Wrong("", err.Error(), "", hint)
 }
@@ -166,18 +166,19 @@ func verbsTaking(name string) string {
 }
 
 // Nearest gives the candidate that word begins, or the one within two edits of it, one
-// where it is short; "" where none is near.
+// where it is short, whatever their case; "" where none is near.
 func Nearest(word string, candidates []string) string {
+	word = strings.ToLower(word)
 	if len(word) > 2 {
 		for _, c := range candidates {
-			if strings.HasPrefix(c, word) {
+			if strings.HasPrefix(strings.ToLower(c), word) {
 				return c
 			}
 		}
 	}
 	best, bestAt := "", min(2, len(word)/3)+1
 	for _, c := range candidates {
-		d := edits(word, c)
+		d := edits(word, strings.ToLower(c))
 		if d < bestAt && d < len(c) {
 			best, bestAt = c, d
 		}

@@ -21,6 +21,14 @@ type fileKey struct {
 	form, usage string
 }
 
+// full is the key with the name of its table.
+func (k fileKey) full() string {
+	if k.table == "" {
+		return k.Name
+	}
+	return k.table + "." + k.Name
+}
+
 // Files lists the files.
 func Files() []fileHelp {
 	return []fileHelp{

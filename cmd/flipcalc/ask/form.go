@@ -67,7 +67,8 @@ var forms = map[string]form{
 	"GNN=GNN":                    {"two offsets", unitless(ParseSwap)},
 	"MNN,MNN":                    {"M codes, such as M25,M51", unitless(ParseInert)},
 	"KEY=VALUE":                  {"a key and its value", nil},
-	"FILE":                       {"a file, from the job file's folder", nil},
+	"FILE":                       {"a file, from the job file's folder", unitless(fileName)},
+	"PATH":                       {"a file or a folder", unitless(fileName)},
 	"TEXT":                       {aWord, nil},
 	"LINE":                       {aWord, nil},
 	"SPECIES":                    {"such as beech, or a figure such as 0.35", unitless(FindWood)},
@@ -242,6 +243,14 @@ func ParseCuts(s string) (n *cut.Count, ok bool, err error) {
 		}
 	}
 	return n, true, nil
+}
+
+// fileName refuses a name of nothing, as a shell's empty variable gives it.
+func fileName(s string) (string, error) {
+	if s == "" {
+		return s, &registration.Error{Found: `""`, Expected: "a name"}
+	}
+	return s, nil
 }
 
 // ParseOffset reads an offset's name; that of an extended one is for mirror, and the

@@ -3,6 +3,7 @@ package ask
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -26,44 +27,68 @@ func HelpOn(names []string) (string, error) {
 		if f := FindFile(names[0]); f != nil {
 			return f.text(), nil
 		}
-		name := strings.TrimLeft(names[0], "-")
-		if d := Find(name); d != nil {
-			return flagHelp(d), nil
+		if text := keyHelp(strings.TrimLeft(names[0], "-")); text != "" {
+			return text, nil
 		}
-		return "", UnknownName(names[0], "page", PageNames()+" "+strings.Join(jobKeys(), " "), PagesHint()+", and each flag or key of a job")
+		known := PageNames()
+		for i := range Table {
+			known += " " + Table[i].Key
+		}
+		for _, k := range machineFileKeys() {
+			known += " " + k.full()
+		}
+		return "", UnknownName(names[0], "page", known, PagesHint()+", and each flag or key")
 	}
 	return "", Wrong("help", strings.Join(names, " "), "one verb, flag or key, or job or machine", "")
 }
 
-// flagHelp is the text of 'flipcalc help' on a flag or key: how it is written, what it
-// means and who takes it.
-func flagHelp(d *Question) string {
-	flag := "--" + d.Key
-	if d.Form != "" {
-		flag += " " + d.Form
-	}
-	if d.Short != "" {
-		flag += ", -" + d.Short
-	}
+// keyHelp is the text of 'flipcalc help' on a flag or key: how it is written, what it
+// means and who takes it; "" where there is none of that name.
+func keyHelp(name string) string {
 	var written []string
-	if d.hasFlag() {
-		written = append(written, flag)
-	}
-	text := d.shown()
-	for _, k := range jobFileKeys() {
-		if k.Name == d.Key {
-			written, text = append(written, "in a job file: "+k.Name+" = "+k.form), k.usage
+	text, taken := "", ""
+	i := slices.IndexFunc(Table, func(d Question) bool { return d.Key == name || d.Short == name })
+	if i >= 0 {
+		d := &Table[i]
+		name, text = d.Key, d.shown()
+		if d.hasFlag() {
+			flag := strings.TrimRight("--"+name+" "+d.Form, " ")
+			if d.Short != "" {
+				flag += ", -" + d.Short
+			}
+			written = append(written, flag)
+		}
+		if d.jobKey() {
+			k := d.key()
+			written, text = append(written, "in a job file: "+name+" = "+k.form), k.usage
 			if d.Many && d.hasFlag() {
 				text += "; the flag may be repeated"
 			}
 		}
+		taken = "\n" + wrapped("Taken by: "+strings.Join(strings.Fields(d.Verbs), ", "), "", helpWidth()) + "\n"
+	}
+	for _, k := range machineFileKeys() {
+		switch {
+		case k.full() != name:
+		case k.table == "offset":
+			written, text = append(written, "in the machine file, under [[offset]]: "+k.Name+" = "+k.form), k.usage
+		case k.table != "":
+			written, text = append(written, "in the machine file, under ["+k.table+"]: "+k.Name+" = "+k.form), k.usage
+		default:
+			written = append(written, "in the machine file: "+name+" = "+k.form)
+			if i < 0 {
+				text = k.usage
+			}
+		}
+	}
+	if len(written) == 0 {
+		return ""
 	}
 	text = wrapped(text, "  ", helpWidth()) + "\n"
-	if names := valueNames[d.Key]; names != nil {
+	if names := valueNames[name]; names != nil {
 		text += "\n" + names()
 	}
-	return fmt.Sprintf("%s\n\n%s\n%s\n", strings.Join(written, "\n"), text,
-		wrapped("Taken by: "+strings.Join(strings.Fields(d.Verbs), ", "), "", helpWidth()))
+	return strings.Join(written, "\n") + "\n\n" + text + taken
 }
 
 // valueNames lists the names that a flag's value may have, with what each means, from the

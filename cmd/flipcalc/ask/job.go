@@ -109,6 +109,9 @@ func (c *Ask) readJob(path string) (meant map[string]bool, err error) {
 	if err != nil {
 		return nil, err
 	}
+	if i := slices.IndexFunc(entries, func(e Entry) bool { return e.Table == "travel" && e.Key == "" }); i >= 0 {
+		return nil, Wrong(entries[i].where, "[travel]: this is a machine file", "a job file", "give it with ‹machine›")
+	}
 	c.JobFile = path
 	known := jobKeys()
 	// Units come first, whatever their place in the file.
@@ -189,7 +192,7 @@ func (c *Ask) takeKey(e Entry, known []string) error {
 	}
 	if slices.Contains(fileKeys, e.Key) {
 		for i, f := range e.Values {
-			if f != "-" && !filepath.IsAbs(f) {
+			if f != "" && f != "-" && !filepath.IsAbs(f) {
 				e.Values[i] = filepath.Join(filepath.Dir(c.JobFile), f)
 			}
 		}

@@ -77,6 +77,9 @@ func (m *Machine) readFile(c *Ask, path string) error {
 	m.Path, m.Unit = path, transform.MM
 	c.lacking(path, func(d *Question) bool { return d.From == machineFile })
 	var list []error
+	if i := slices.IndexFunc(entries, func(e Entry) bool { return e.Table == "" && (e.Key == "stock" || e.Key == "flip") }); i >= 0 {
+		return Wrong(entries[i].where, entries[i].Key+": this is a job file", "a machine file", "give it with ‹job›")
+	}
 	// Units come first, whatever their place in the file.
 	for _, e := range entries {
 		if e.Table == "" && e.Key == "units" && e.fault == nil {

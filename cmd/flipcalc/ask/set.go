@@ -2,6 +2,7 @@ package ask
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -21,8 +22,10 @@ func (c *Ask) takePair(s string) error {
 	key, text, has := strings.Cut(s, "=")
 	d := Find(key)
 	switch {
-	case !has:
+	case !has || key == "":
 		return Wrong(where, fmt.Sprintf("%q", s), "KEY=VALUE", "such as --set peck=2")
+	case d == nil && slices.Contains(machineKeys(""), key):
+		return Wrong(where, key+": a key of the machine file alone", "", "put it into the file that ‹machine› names")
 	case d == nil:
 		hint := "'flipcalc help job' and 'flipcalc help machine' list the keys"
 		if near := Nearest(key, append(jobKeys(), ownKeys()...)); near != "" {

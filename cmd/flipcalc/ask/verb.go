@@ -121,6 +121,8 @@ func (c *Ask) OperandFault() error {
 	}
 	n := len(c.Operands)
 	switch {
+	case slices.Contains(c.Operands, ""):
+		return Wrong(v.Name, `""`, want, "an empty name, as a shell's empty variable gives it")
 	case n < v.Least && v.TakesJob() && c.Given("job"):
 	case n < v.Least:
 		found := "nothing after the flags"

@@ -253,6 +253,11 @@ func (w *cutting) stations() {
 	}
 	if s := a.Second; s != nil && s.Machine {
 		w.q.Zeros[1] = zero(registration.Point{X: s.X, Y: s.Y}, a.Rise)
+		for _, f := range a.Facts {
+			if c, is := f.Is.(registration.Corrected); is {
+				w.q.Zeros[1].Moved = [2]float64{w.mm(c.X), w.mm(c.Y)}
+			}
+		}
 		for _, r := range w.Clamps {
 			b := w.onBlank(r.Rect, *a.BackCorner)
 			if a.Question.Flip == registration.FlipY {
