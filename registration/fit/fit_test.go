@@ -62,6 +62,57 @@ func TestTight(t *testing.T) {
 	}
 }
 
+// The greatest play is 0.2 mm or 0.008 in, and H8/f7, the loosest fit that is advised, stays
+// under it up to 120 mm: there 54 and 36 + 35 um make 0.125 (ISO 286).
+func TestGreatestPlay(t *testing.T) {
+	if v := GreatestPlay(transform.MM); !v.Equal(dec(t, "0.2")) {
+		t.Errorf("mm: %s", v)
+	}
+	if v := GreatestPlay(transform.Inch); !v.Equal(dec(t, "0.008")) {
+		t.Errorf("in: %s", v)
+	}
+	f, _ := Parse("H8/f7")
+	for _, s := range steps {
+		p, err := f.At(decimal.NewFromInt(s.upTo), transform.MM)
+		if err != nil || p.Max.GreaterThan(GreatestPlay(transform.MM)) {
+			t.Errorf("H8/f7 at %d mm: up to %s, %v", s.upTo, p.Max, err)
+		}
+		if s.upTo == 120 && !p.Max.Equal(dec(t, "0.125")) {
+			t.Errorf("H8/f7 at 120 mm: up to %s", p.Max)
+		}
+	}
+}
+
+// The holes in which a pin still registers: from its greatest diameter to the greatest play
+// over its least, or over the nominal one where the standard makes it thicker (derived from
+// the sizes of TestPinSizes).
+func TestRegisters(t *testing.T) {
+	for _, c := range []struct {
+		s                   Standard
+		nominal, from, upTo string
+	}{
+		{ISO8734, "6", "6.012", "6.2"},       // m6: never under 6
+		{ISO2338h, "8", "8", "8.178"},        // h8: 7.978 at least
+		{B18_8_5M, "16", "16.009", "16.2"},   //
+		{B18_8_2, "0.25", "0.2503", "0.258"}, // 0.2501 at least
+	} {
+		p, err := Lookup(c.s, dec(t, c.nominal))
+		if err != nil {
+			t.Fatal(err)
+		}
+		from, upTo := dec(t, c.from), dec(t, c.upTo)
+		if l := p.Registers(); !l.Lower.Equal(from) || !l.Upper.Equal(upTo) {
+			t.Errorf("%s %s: %s to %s, want %s to %s", c.s, c.nominal, l.Lower, l.Upper, from, upTo)
+		}
+		hair := decimal.New(1, -6)
+		for hole, want := range map[decimal.Decimal]bool{from: true, upTo: true, from.Sub(hair): false, upTo.Add(hair): false} {
+			if p.Registers().Holds(hole) != want {
+				t.Errorf("%s %s in a hole of %s: %v", c.s, c.nominal, hole, !want)
+			}
+		}
+	}
+}
+
 func TestBadFits(t *testing.T) {
 	const classes = "H5 to H11 for a hole, or f, g, h, k or m with a grade from 5 to 11 for a shaft"
 	for _, c := range []struct{ in, want string }{

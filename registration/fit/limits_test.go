@@ -80,6 +80,40 @@ func TestGrades(t *testing.T) {
 	}
 }
 
+// Fundamental deviations in micrometres, all rows: the upper one of f, g and h, the lower
+// one of k and m, with the same row's grade at the other end. Source: JIS B 0401:1999, which
+// gives the values of ISO 286-1, to 80 mm; the row to 120 mm is from memory.
+func TestFundamentalDeviations(t *testing.T) {
+	for _, r := range []struct {
+		over, upTo    string
+		f, g, h, k, m int64
+		it6, it7      int64 // of TestGrades
+	}{
+		{"0.001", "3", -6, -2, 0, 0, 2, 6, 10},
+		{"3.001", "6", -10, -4, 0, 1, 4, 8, 12},
+		{"6.001", "10", -13, -5, 0, 1, 6, 9, 15},
+		{"10.001", "18", -16, -6, 0, 1, 7, 11, 18},
+		{"18.001", "30", -20, -7, 0, 2, 8, 13, 21},
+		{"30.001", "50", -25, -9, 0, 2, 9, 16, 25},
+		{"50.001", "80", -30, -10, 0, 2, 11, 19, 30},
+		{"80.001", "120", -36, -12, 0, 3, 13, 22, 35},
+	} {
+		for _, size := range []string{r.over, r.upTo} {
+			for name, want := range map[string][2]int64{"f7": {r.f - r.it7, r.f}, "g6": {r.g - r.it6, r.g}, "h6": {r.h - r.it6, r.h},
+				"k6": {r.k, r.k + r.it6}, "m6": {r.m, r.m + r.it6}} {
+				c, err := ParseClass(name)
+				if err != nil {
+					t.Fatal(err)
+				}
+				d, _, err := c.Deviations(dec(t, size))
+				if err != nil || !d.Lower.Equal(micrometres(want[0])) || !d.Upper.Equal(micrometres(want[1])) {
+					t.Errorf("%s at %s mm: %s to %s, %v; want %d to %d um", name, size, d.Lower, d.Upper, err, want[0], want[1])
+				}
+			}
+		}
+	}
+}
+
 // The row to 120 mm of f, g, k and m couldn't be checked; that of H and h could.
 func TestFromMemory(t *testing.T) {
 	for name, want := range map[string]bool{"f7": true, "g6": true, "k6": true, "m6": true, "h6": false, "H7": false} {

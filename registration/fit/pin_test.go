@@ -2,6 +2,8 @@ package fit
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -27,6 +29,7 @@ func TestPinSizes(t *testing.T) {
 		{B18_8_5M, "10", "10", "10.009", "10.003", "10", "9.987"},
 		{B18_8_5M, "12", "12", "12.009", "12.003", "12", "11.987"},
 		{B18_8_5M, "16", "16", "16.009", "16.003", "16", "15.987"},
+		{B18_8_5M, "20", "20", "20.009", "20.003", "20", "19.987"},
 		{B18_8_5M, "25", "25", "25.009", "25.003", "25", "24.987"},
 		{B18_8_2, "0.125", "1/8", "0.1253", "0.1251", "0.1250", "0.1245"},
 		{B18_8_2, "0.1875", "3/16", "0.1878", "0.1876", "0.1875", "0.1870"},
@@ -56,6 +59,58 @@ func TestPinSizes(t *testing.T) {
 			t.Errorf("%s %s: press hole %v", c.s, c.nominal, p.PressHole)
 		case p.PressHole != nil && (!p.PressHole.Upper.Equal(dec(t, c.holeMax)) || !p.PressHole.Lower.Equal(dec(t, c.holeMin))):
 			t.Errorf("%s %s: press hole %v, want %s / %s", c.s, c.nominal, *p.PressHole, c.holeMax, c.holeMin)
+		}
+	}
+}
+
+// The diameters of the metric standards, and that all are m6, or h8 of ISO 2338 h8, are
+// values from memory; what m6 and h8 are at each is ISO 286. ASME B18.8.5M as a copy of the
+// standard prints it.
+func TestDiameters(t *testing.T) {
+	for s, want := range map[Standard]string{
+		ISO8734:  "1 1.5 2 2.5 3 4 5 6 8 10 12 16 20",
+		ISO2338:  "0.6 0.8 1 1.2 1.5 2 2.5 3 4 5 6 8 10 12 16 20 25 30 40 50",
+		ISO2338h: "0.6 0.8 1 1.2 1.5 2 2.5 3 4 5 6 8 10 12 16 20 25 30 40 50",
+		B18_8_5M: "3 4 5 6 8 10 12 16 20 25",
+	} {
+		var labels []string
+		for _, p := range Pins(s) {
+			labels = append(labels, p.Label)
+			if s == B18_8_5M {
+				continue
+			}
+			class := Class{'m', 6}
+			if s == ISO2338h {
+				class = Class{'h', 8}
+			}
+			d, _, err := class.Deviations(p.Nominal)
+			if err != nil || !p.Size.Lower.Equal(p.Nominal.Add(d.Lower)) || !p.Size.Upper.Equal(p.Nominal.Add(d.Upper)) || !p.FromMemory {
+				t.Errorf("%s %s: %s to %s, %v", s, p.Label, p.Size.Lower, p.Size.Upper, err)
+			}
+		}
+		if got := strings.Join(labels, " "); got != want {
+			t.Errorf("%s: %s, want %s", s, got, want)
+		}
+	}
+}
+
+// The series of lengths of ISO 2339, whole: all that ISO 2338 makes; ISO 8734 ends at 100
+// (that they share it is a value from memory).
+func TestLengthSeries(t *testing.T) {
+	const to100 = "2 3 4 5 6 8 10 12 14 16 18 20 22 24 26 28 30 32 35 40 45 50 55 60 65 70 75 80 85 90 95 100"
+	for s, want := range map[Standard]string{ISO2338: to100 + " 120 140 160 180 200", ISO8734: to100[len("2 "):]} {
+		made := map[string]decimal.Decimal{}
+		for _, p := range Pins(s) {
+			for _, l := range p.Lengths() {
+				made[l.String()] = l
+			}
+		}
+		var series []string
+		for _, l := range slices.SortedFunc(maps.Values(made), decimal.Decimal.Cmp) {
+			series = append(series, l.String())
+		}
+		if got := strings.Join(series, " "); got != want {
+			t.Errorf("%s: %s, want %s", s, got, want)
 		}
 	}
 }
@@ -129,7 +184,7 @@ func TestForBore(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !m.Play.Min.Equal(dec(t, "0.007")) || !m.Play.Max.Equal(dec(t, "0.041")) || !m.Height.Equal(dec(t, "6")) ||
-		!m.Shoulder.Equal(dec(t, "45")) || !m.Lead.Equal(dec(t, "1.2")) {
+		!m.Shoulder.Equal(dec(t, "45")) || !m.Lead.Equal(dec(t, "1.2")) || !m.Relief.Equal(dec(t, "0.5")) {
 		t.Errorf("%+v", m)
 	}
 	// The stud stays under the cut, and no longer than the bore is wide.
@@ -142,7 +197,8 @@ func TestForBore(t *testing.T) {
 		}
 	}
 	m, err = ForBore(dec(t, "1"), dec(t, "0.5"), decimal.Zero, nil, dec(t, "0.998"), transform.Inch)
-	if err != nil || !m.Height.Equal(dec(t, "0.328125")) || !m.Play.Max.Equal(dec(t, "0.002")) {
+	if err != nil || !m.Height.Equal(dec(t, "0.328125")) || !m.Play.Min.Equal(dec(t, "0.002")) || !m.Play.Max.Equal(dec(t, "0.002")) ||
+		!m.Relief.Equal(dec(t, "0.015625")) || !m.Lead.Equal(dec(t, "0.0656")) || !m.Shoulder.Equal(dec(t, "1.5")) {
 		t.Errorf("inch plug: %+v, %v", m, err)
 	}
 	for _, c := range []struct {

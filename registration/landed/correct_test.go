@@ -284,6 +284,63 @@ func TestPlugsClockingPin(t *testing.T) {
 	}
 }
 
+// A clocking pin off the flip line through the bore stands elsewhere for the back, along X
+// with flip y and along Y with flip x: moved there it serves the back alone, and goes the
+// whole way, the sine 0.002 times its distance (derived).
+func TestClockingPinOfTheBackAlone(t *testing.T) {
+	for _, c := range []struct {
+		flip registration.Flip
+		pin  registration.Point
+		want registration.Point // the pin lies so from the plug, seen from the back
+	}{{registration.FlipY, point("20", "40"), point("40", "0")}, {registration.FlipX, point("60", "8"), point("0", "32")}} {
+		q := markers()
+		q.Flip, q.Register, q.Bore = c.flip, registration.Plug, &registration.Pin{At: point("60", "40"), Dia: dec("30")}
+		q.Clock = registration.Clocking{Kind: registration.ClockPin, Pin: c.pin, Dia: dec("6")}
+		got, err := Correct(solve(t, q), []Measurement{off("0,-0.1@10,40"), off("0,0.1@110,40")}, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		cure := got.Turn.Cures[0]
+		way := scaled(quarter(c.want), dec("0.002"))
+		if p := cure.Pin; cure.Both || p == nil || !p.Move.X.Equal(way.X) || !p.Move.Y.Equal(way.Y) || cure.Angle != got.Turn.Angle {
+			t.Errorf("flip %s: %+v, want %v", c.flip, cure.Pin, way)
+		}
+	}
+}
+
+// A turn is clear where it moves the farthest place by more than one measured value can be
+// off: 0.001 over 50 mm is 0.05, so not with 0.05 and clear with 0.0499 (derived). The fact
+// gives that way.
+func TestClear(t *testing.T) {
+	a := solve(t, markers())
+	list := []Measurement{off("0,-0.05@10,40"), off("0,0.05@110,40")}
+	for limit, want := range map[string]bool{"0.0501": false, "0.0499": true} {
+		c, err := Correct(a, list, Options{Measuring: dec(limit)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		way := ""
+		for _, f := range c.Facts {
+			if f.Code() == "turn-small" {
+				way = fact.Values(f.Is)[0]
+			}
+		}
+		if c.Turn.Clear != want || (way == "") != want || way != "" && way != "0.0500" {
+			t.Errorf("measuring %s: clear %v, way %q", limit, c.Turn.Clear, way)
+		}
+	}
+}
+
+// Round is said of dowels, where it means nothing: there is no plug, and the mean counts.
+func TestRoundOnDowels(t *testing.T) {
+	q := markers()
+	q.Round = true
+	c, err := Correct(solve(t, q), []Measurement{off("0.1,0@10,40"), off("0.3,0@110,40")}, Options{})
+	if err != nil || !c.Shift.X.Equal(dec("0.2")) {
+		t.Errorf("%+v, %v", c, err)
+	}
+}
+
 // Least squares over five places of a shift, a turn and small errors of
 // measuring; the sums worked out by hand from q x d and q.q (derived).
 func TestLeastSquares(t *testing.T) {
@@ -320,9 +377,17 @@ func TestNotRigid(t *testing.T) {
 	}{
 		{"wider", []string{"-0.5,0@10,10", "0.5,0@110,10", "-0.5,0@10,70", "0.5,0@110,70"}, "size-x 1.2000"},
 		{"shorter", []string{"0,0.3@10,10", "0,0.3@110,10", "0,-0.3@10,70", "0,-0.3@110,70"}, "size-y -0.8000"},
+		{"wider, places anyhow", []string{"-0.5,0@10,10", "0.3,0@90,60", "0.5,0@110,70", "-0.2,0@40,65"}, "size-x 1.2000"},
+		{"wider and shorter, wider by more", []string{"-0.5,0.15@10,10", "0.5,0.15@110,10", "-0.5,-0.15@10,70", "0.5,-0.15@110,70"}, "size-x 1.2000"},
+		{"shorter, places anyhow", []string{"0,0.3@10,10", "0,-0.2@90,60", "0,-0.3@110,70", "0,-0.25@40,65", "0,0.2@100,20"}, "size-y -0.8000"},
+		{"out of square, places anyhow", []string{"-0.3,0@10,10", "0.2,0@90,60", "0.3,0@110,70", "0.25,0@40,65", "-0.2,0@100,20"}, "square 0.8000"},
+		{"out of square the other way", []string{"0,0.3@10,10", "0,-0.3@110,10", "0,0.3@10,70", "0,-0.3@110,70"}, "square -0.4800"},
 		{"out of square", []string{"-0.3,0@10,10", "-0.3,0@110,10", "0.3,0@10,70", "0.3,0@110,70"}, "square 0.8000"},
 		{"two places too far apart", []string{"-0.3,0@10,40", "0.3,0@110,40"}, "stretch 0.6000"},
 		{"three in a line", []string{"-0.3,0@10,40", "0,0@60,40", "0.3,0@110,40"}, "stretch 0.6000"},
+		{"three in a line across", []string{"0,-0.2@60,10", "0,0@60,40", "0,0.2@60,70"}, "stretch 0.4000"},
+		{"three in a line that disagree", []string{"0,0@10,40", "0,0.4@60,40", "0,0@110,40"}, "scatter 0.2667"},
+		{"three in a line that disagree along it", []string{"0,0@10,40", "0.4,0@60,40", "0,0@110,40"}, "scatter 0.2667"},
 		{"one of four wrong", []string{"0,0@10,10", "0,0@110,10", "0,0@10,70", "1,0@110,70"}, ""},
 		{"pieces that disagree", []string{"0.4,0", "-0.4,0", "0.3,0"}, ""}, // the second is named,
 		{"a turn", []string{"0.06,-0.1@10,10", "0.06,0.1@110,10", "-0.06,-0.1@10,70", "-0.06,0.1@110,70"}, ""},
@@ -419,7 +484,7 @@ func ExampleCorrect() {
 // A place that isn't on the blank can't have been measured there.
 func TestPlaceOffTheBlank(t *testing.T) {
 	a := solve(t, markers())
-	for _, m := range []string{"0.1,0@500,40", "0.1,0@-0.001,40", "0.1,0@60,80.001"} {
+	for _, m := range []string{"0.1,0@120.001,40", "0.1,0@-0.001,40", "0.1,0@60,80.001", "0.1,0@60,-0.001"} {
 		_, err := Correct(a, []Measurement{off(m)}, Options{})
 		var e *registration.Error
 		if !errors.As(err, &e) || e.About != "landed" {
