@@ -32,6 +32,7 @@ type equation struct {
 	n    vector
 	at   vector // machine
 	c    float64
+	off  float64 // along n, how far the spindle's axis stands from what it touched
 }
 
 // rigid is the least-squares place of a blank: corner L2 and turn minimise the sum of the
@@ -211,9 +212,9 @@ func (t *touching) place(s Spot) Point {
 func (t *touching) equations(turned bool, but int) (rows []equation) {
 	for i, s := range t.q.Touched {
 		at := vectorOf(s.At)
-		add := func(n vector, c float64) {
+		add := func(n vector, c, off float64) {
 			if i != but {
-				rows = append(rows, equation{i, n, at, c})
+				rows = append(rows, equation{i, n, at, c, off})
 			}
 		}
 		switch {
@@ -222,8 +223,8 @@ func (t *touching) equations(turned bool, but int) (rows []equation) {
 			if turned {
 				p = t.q.Flip.TurnedPoint(p, t.b)
 			}
-			add(vector{x: 1}, p.X.InexactFloat64())
-			add(vector{y: 1}, p.Y.InexactFloat64())
+			add(vector{x: 1}, p.X.InexactFloat64(), 0)
+			add(vector{y: 1}, p.Y.InexactFloat64(), 0)
 		case !turned:
 		default:
 			add(t.edge(s.Edge))
@@ -232,18 +233,19 @@ func (t *touching) equations(turned bool, but int) (rows []equation) {
 	return rows
 }
 
-// edge is the direction across an edge of the turned blank, and where the axis of a
-// finder that touches it stands: half the finder outside its line.
-func (t *touching) edge(s Side) (n vector, c float64) {
+// edge is the direction across an edge of the turned blank, and where along it the axis of a
+// finder stands that touches the edge: off from its line, half the finder outside.
+func (t *touching) edge(s Side) (n vector, c, off float64) {
+	off = t.finder / 2
 	switch s {
 	case Left:
-		return vector{x: 1}, -t.finder / 2
+		return vector{x: 1}, -off, -off
 	case Right:
-		return vector{x: 1}, t.w + t.finder/2
+		return vector{x: 1}, t.w + off, off
 	case Near:
-		return vector{y: 1}, -t.finder / 2
+		return vector{y: 1}, -off, -off
 	}
-	return vector{y: 1}, t.h + t.finder/2
+	return vector{y: 1}, t.h + off, off
 }
 
 // solve gives the least-squares place by the equations, from the closed form where two

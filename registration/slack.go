@@ -209,7 +209,7 @@ func (l *Lie) Unfixed(shift func(x, y float64) (dx, dy float64), x, y float64) (
 	c := cause{on: make([]float64, len(l.fit.rows))}
 	for i, e := range l.fit.rows {
 		_, p := l.fit.at(e)
-		sx, sy := shift(p.x, p.y)
+		sx, sy := shift(p.x-e.n.x*e.off, p.y-e.n.y*e.off) // of what was touched
 		c.on[i] = e.n.dot(vector{sx, sy})
 	}
 	m := l.fit.effect(c)

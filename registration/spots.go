@@ -71,7 +71,7 @@ func (t *touching) steady(r *rigid, off float64) error {
 	least := off
 	if math.Abs(r.turn) < math.Pi/4 {
 		for _, s := range []Side{Near, Far, Left, Right} {
-			n, c := t.edge(s)
+			n, c, off := t.edge(s)
 			for _, end := range []struct {
 				share float64
 				x, y  Side
@@ -83,7 +83,7 @@ func (t *touching) steady(r *rigid, off float64) error {
 				more := *t.q
 				more.Touched = append(append([]Spot{}, q.Touched...), Spot{Edge: s})
 				try := &touching{q: &more, b: t.b, w: t.w, h: t.h, finder: t.finder, faceZero: t.faceZero}
-				f := &rigid{rows: append(append([]equation{}, r.rows...), equation{len(q.Touched), n, p.rotated(r.turn).plus(r.corner), c}),
+				f := &rigid{rows: append(append([]equation{}, r.rows...), equation{len(q.Touched), n, p.rotated(r.turn).plus(r.corner), c, off}),
 					corner: r.corner, turn: r.turn, reach: r.reach}
 				f.measure()
 				if v := f.turnError(try.causes(f)); v < least {

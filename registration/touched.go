@@ -230,7 +230,7 @@ func (q *Question) plan(a *Answer, b Blank) error {
 			share = 0.1 + 0.8*float64(on[s.Edge])/float64(n-1)
 		}
 		on[s.Edge]++
-		_, c := t.edge(s.Edge)
+		_, c, _ := t.edge(s.Edge)
 		at := vector{share * t.w, c}
 		if s.Edge.acrossX() {
 			at = vector{c, share * t.h}

@@ -67,7 +67,8 @@ type Result struct {
 	Halved        *Halved // nil if all terms are zero
 	// Turn is the greatest angle by which one seat can turn the blank, in radians,
 	// and TurnAtRim its way at the blank's corner farthest from the plug or from the
-	// middle of the pins; of a round part, at half its greater size. Zero for a fence, Free for a round part without clocking.
+	// middle of the pins, of a round part at its rim. Zero for a fence, Free for a round part
+	// without clocking.
 	Turn, TurnAtRim float64
 	Free            bool
 	Web             Web
@@ -219,11 +220,7 @@ func (r *Result) turn(w *work) {
 		return
 	}
 	r.Turn = 2 * math.Asin(min(s/2, 1))
-	if w.q.Round {
-		r.TurnAtRim = s * max(w.w, w.h) / 2
-		return
-	}
-	for _, c := range corners(w.size) {
+	for _, c := range outermost(w.size, w.q.Round) {
 		r.TurnAtRim = max(r.TurnAtRim, s*toVec(c).minus(w.datum[0]).abs())
 	}
 }

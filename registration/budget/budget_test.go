@@ -102,6 +102,15 @@ func TestTwoPins(t *testing.T) {
 	near(t, "turn", r.Turn, 2.4e-4, 1e-9)
 	near(t, "one seat", r.Worst, 0.048, 1e-12)
 	near(t, "across the pins' line", worstX(r), 0.048, 1e-7)
+	middle := point("40", "100")
+	if m, err := of(q, Options{At: &middle, Tolerances: tol}); err != nil {
+		t.Fatal(err)
+	} else {
+		// Half way between the holes a point goes no farther than they do: 0.024/2, any way.
+		near(t, "between the pins", m.Worst, 0.012, 1e-12)
+		near(t, "between the pins along X", worstX(m), 0.012, 1e-12)
+		near(t, "between the pins along Y", worstY(m), 0.012, 1e-12)
+	}
 	near(t, "along the pins' line", worstY(r), 0.012, 1e-5)
 	q.DrilledFace = false
 	if r, err = of(q, Options{At: &at, Tolerances: tol}); err != nil {
@@ -205,6 +214,17 @@ func TestSquareness(t *testing.T) {
 		near(t, "square at "+c.y, r.Worst, c.want, 1e-12)
 		near(t, "square in X at "+c.y, worstX(r), c.want, 1e-12)
 	}
+	// Turned over near to far, the blank is held at the stop's 100 on both sides, which are
+	// 100 and 200 of the face: q (y - 100) and q (y - 200) add up (derived).
+	q.Flip, q.Contacts.Stop = registration.FlipX, dec("100")
+	for y, want := range map[string]float64{"200": 0.1 / 3, "150": 0, "300": 0.1} {
+		at := point("10", y)
+		r, err := of(q, Options{At: &at, Tolerances: tol})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "square, flip x, at "+y, r.Worst, want, 1e-12)
+	}
 }
 
 // The end gauge of the GUM (JCGM 100:2008, H.1): contributions of 25, 9.7, 2.9
@@ -284,6 +304,10 @@ func TestLocators(t *testing.T) {
 	second.BackPin = &at
 	moved := fence(registration.FlipY, n, l, n, l)
 	moved.Stop.Coord, moved.BackStop.Coord = decp("50"), decp("350")
+	plug := markers()
+	plug.Register, plug.Round, plug.Bore = registration.Plug, true, &registration.Pin{At: point("60", "40"), Dia: dec("30")}
+	plugTwo := plug
+	plugTwo.PlugAt = &at
 	flipX := markers()
 	flipX.Flip, flipX.Pins = registration.FlipX, []registration.Pin{pin("10", "40", "6"), pin("110", "40", "8")}
 	for _, c := range []struct {
@@ -294,6 +318,8 @@ func TestLocators(t *testing.T) {
 		{"dowels, flip y", markers(), 0.1, 0},
 		{"dowels, flip x", flipX, 0, 0.1},
 		{"dowels, second station", second, 0.1, 0.1},
+		{"plug", plug, 0.1, 0},
+		{"plug, second station", plugTwo, 0.1, 0.1},
 		{"fence, same stop", fence(registration.FlipY, n, l, n, l), 0.1, 0},
 		{"fence, other stop", fence(registration.FlipY, n, l, n, r), 0.1, 0},
 		{"fence, other fence", fence(registration.FlipY, n, l, f, l), 0.1, 0.1},
@@ -400,6 +426,18 @@ func TestPlug(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "fence", r.Turn, 0.1/60, 1e-8)
+	// Beyond the bore too: 18 and 102 along the near edge of 120, the bore at 10.
+	q.Fence.Side, q.Bore.At.X = registration.Near, dec("10")
+	if beside, err := of(q, Options{Tolerances: only(t, transform.MM, "clocking=0.1")}); err != nil || fact.Values(beside.Facts[0].Is)[0] != "8" {
+		t.Errorf("%+v, %v", beside, err)
+	}
+	// A fence on no said side, and a flat, hold at half the longer side, here of 120 x 200.
+	for _, kind := range []string{registration.ClockFlat, registration.ClockFence} {
+		q.Fence.Side, q.Clock.Kind = registration.NoSide, kind
+		if half, err := of(q, Options{Tolerances: only(t, transform.MM, "clocking=0.1")}); err != nil || fact.Values(half.Facts[0].Is)[0] != "100" {
+			t.Errorf("%s: %+v, %v", kind, half, err)
+		}
+	}
 	if len(r.Facts) != 1 || r.Facts[0].Code() != "clocking-lever" || fact.Values(r.Facts[0].Is)[0] != "30" {
 		t.Errorf("%+v", r.Facts)
 	}
@@ -482,4 +520,17 @@ func TestWorstPlaceOfARoundPart(t *testing.T) {
 	if far := toVec(r.At).minus(vec{30, 30}).abs(); far > 30 || far < 29.999 {
 		t.Errorf("at %v, %g from the middle; want 30, the rim", r.At, far)
 	}
+}
+
+// A round part of 60 on a plug 10 off its middle, held by a pin 20 from the plug: the rim
+// reaches 40 from the plug and turns by 0.1/(2 x 20) of it (derived).
+func TestRimOfARoundPart(t *testing.T) {
+	bore := pin("20", "30", "12")
+	r, err := of(registration.Question{Stock: &registration.Blank{W: dec("60"), H: dec("60"), T: dec("8")}, Flip: registration.FlipX,
+		Register: registration.Plug, Round: true, Bore: &bore,
+		Clock: registration.Clocking{Kind: registration.ClockPin, Pin: point("40", "30")}}, Options{Tolerances: only(t, transform.MM, "clocking=0.1")})
+	if err != nil || r.Free {
+		t.Fatal(r, err)
+	}
+	near(t, "at the rim", r.TurnAtRim, 40*0.1/40, 1e-6)
 }

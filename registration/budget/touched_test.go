@@ -103,6 +103,21 @@ func TestTouchedWood(t *testing.T) {
 	byHand(t, "wood", term(r, Wood).Y, 2*s.Tangential.InexactFloat64()*40)
 }
 
+// Grain along Y on the same two holes: they follow the movement all the way between them, and
+// stand where they stood at their middle; a place 30 from it, on or beside their line, is
+// reached as well (derived).
+func TestTouchedWoodAlongTheHoles(t *testing.T) {
+	q := touched(t, "near@210,95", "near@310,95", "left@195,140")
+	at := registration.Point{X: decimal.NewFromInt(30), Y: decimal.NewFromInt(80)}
+	r, err := of(q, Options{At: &at, Tolerances: Tolerances{}, Wood: "beech", Grain: "y"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The left edge as it now lies is held: 90 of the turned blank moves from there.
+	byHand(t, "wood", term(r, Wood).X, 2*0.00431*90)
+	byHand(t, "wood along the grain", term(r, Wood).Y, 0)
+}
+
 // What lies turned within what the touches can tell isn't turned in the program: it stays
 // in the part as a term.
 func TestTouchedTurnLeftIn(t *testing.T) {

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
@@ -23,6 +25,55 @@ func TestHandbookExample(t *testing.T) {
 	}
 	if !s.Radial.Equal(dec("0.00112")) { // used for the thickness in the same example
 		t.Errorf("radial %s", s.Radial)
+	}
+}
+
+// Coefficients of dimensional change, radial and tangential, in 1e-5 a percent. Source: Wood
+// Handbook (FPL-GTR-190, 2010), table 13-5, by its own two columns of hardwoods; the
+// softwoods are values from memory.
+func TestCoefficients(t *testing.T) {
+	hardwoods := map[string][2]int64{
+		"alder, red": {151, 256}, "ash, white": {169, 274}, "ash, black": {172, 274}, "aspen, quaking": {119, 234},
+		"basswood, american": {230, 330}, "beech, american": {190, 431}, "birch, paper": {219, 304}, "birch, yellow": {256, 338},
+		"butternut": {116, 223}, "cherry, black": {126, 248}, "chestnut, american": {116, 234}, "cottonwood, eastern": {133, 327},
+		"elm, american": {144, 338}, "elm, rock": {165, 285},
+
+		"hackberry": {165, 315}, "hickory, pecan": {169, 315}, "locust, black": {158, 252}, "maple, bigleaf": {126, 248},
+		"maple, red": {137, 289}, "maple, silver": {102, 252}, "maple, sugar": {165, 353}, "oak, red": {158, 369},
+		"oak, white": {180, 365}, "oak, live white": {230, 338}, "sweetgum": {183, 365}, "sycamore, american": {172, 296},
+		"tupelo, black": {176, 308}, "walnut, black": {190, 274},
+	}
+	softwoods := map[string][2]int64{
+		"douglas-fir, coast": {165, 267}, "pine, ponderosa": {133, 216}, "pine, eastern white": {71, 212}, "redcedar, western": {111, 234},
+		"redwood, old growth": {120, 205}, "spruce, sitka": {148, 263}, "fir, white": {112, 245},
+	}
+	if n := len(Woods()); n != len(hardwoods)+len(softwoods) {
+		t.Errorf("%d woods, want %d", n, len(hardwoods)+len(softwoods))
+	}
+	for _, s := range Woods() {
+		want, hard := hardwoods[s.Name]
+		if !hard {
+			want = softwoods[s.Name]
+		}
+		if !s.Radial.Equal(decimal.New(want[0], -5)) || !s.Tangential.Equal(decimal.New(want[1], -5)) || s.FromMemory == hard {
+			t.Errorf("%s: %s and %s, from memory %v; want %v", s.Name, s.Radial, s.Tangential, s.FromMemory, want)
+		}
+	}
+}
+
+// The grain is taken to run along the longer side, along X where they are equal.
+func TestGrainAssumed(t *testing.T) {
+	for size, want := range map[string]string{"120x80x12": "x", "80x120x12": "y", "90x90x12": "x"} {
+		q := markers()
+		b, err := registration.ParseSize(size, transform.MM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q.Stock = &b
+		r, err := of(q, Options{Wood: "beech", Moisture: decp("2")})
+		if err != nil || len(r.Facts) == 0 || r.Facts[0].Is != any(GrainAssumed{want}) {
+			t.Errorf("%s: %+v, %v; want %s", size, r, err, want)
+		}
 	}
 }
 
