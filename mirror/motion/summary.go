@@ -5,13 +5,10 @@ import (
 	"slices"
 )
 
-// Extent is how far something reaches along one axis, in mm. The exact values are
-// there where no root was needed to find them.
+// Extent is how far something reaches along one axis, in mm.
 type Extent struct {
-	Any                bool // something was known at all
-	Min, Max           float64
-	ExactMin, ExactMax Num
-	MinExact, MaxExact bool
+	Any      bool // something was known at all
+	Min, Max float64
 }
 
 // Extents are the reaches along X, Y and Z.
@@ -19,11 +16,10 @@ type Extents [3]Extent
 
 // ToolUse is what one tool did.
 type ToolUse struct {
-	Number     int // -1 before the first T word
-	Line       int // of its first move
-	CutLength  float64
-	CutSeconds float64
-	Seconds    float64
+	Number    int // -1 before the first T word
+	Line      int // of its first move
+	CutLength float64
+	Seconds   float64
 }
 
 // Summary is what a program does as a whole. Lengths are in mm, whatever the
@@ -33,38 +29,31 @@ type Summary struct {
 	Stores        int64   // offsets stored, see Options.Stores
 	All, Cut      Extents // of all moves, of the cutting ones, arcs at their widest
 
-	CutLength, RapidLength  float64
-	Seconds                 float64 // feed and rapid, ramps included, tool changes not
-	FeedSeconds             float64 // feed moves without ramps
-	Unmeasured              int64   // moves whose length isn't known
-	Tools                   []ToolUse
-	Spindles                []int   // senses used while cutting: 1, -1, 0 for none
-	Offsets                 []int   // in order of first use; 0 where none was selected
-	Units                   [2]bool // by transform.Unit: whether moves were made in it
-	Deepest                 float64 // below Options.Surface, of cutting moves
-	Rapids                  int64   // rapid moves that end or run below Options.Surface sideways
-	FirstRapid              int     // line of the first of them
-	NoFeed                  int     // line of the first feed move without a feed; 0 if none
-	Assumed                 []string
-	Needs                   []StartNeed
-	PresetLeft              bool // G92 still in force at the end
-	Mismatches              int  // arcs whose radii differ by more than 0.002 mm or 0.0002 in
-	FirstMismatch           int
-	WorstMismatch           float64 // mm
-	Helices                 int64
-	FirstHelix              int
-	CompLine, CycleLine     int // first move with G41 or G42, first cycle; 0 if none
-	MachineMoves, HomeMoves int64
-	RotaryLine              int   // first move of a rotary axis; 0 if none
-	UnknownZero             int   // first move that Track can't follow, counted from the program's own zero here; 0 if none
-	Stopped                 int64 // feed moves that end or start below Options.Surface with the spindle stopped, of a program that starts it
-	StoppedLine             int   // line of the first of them
-	track                   Track
-	clock                   clock
-	surface                 Num
-	tool                    int   // index of the running tool
-	hole                    Point // where a cycle fed to last
-	holeLine                int   // in that line
+	CutLength, RapidLength float64
+	Seconds                float64 // feed and rapid, ramps included, tool changes not
+	Tools                  []ToolUse
+	Spindles               []int   // senses used while cutting: 1, -1, 0 for none
+	Offsets                []int   // in order of first use; 0 where none was selected
+	Units                  [2]bool // by transform.Unit: whether moves were made in it
+	Deepest                float64 // below Options.Surface, of cutting moves
+	Rapids                 int64   // rapid moves that end or run below Options.Surface sideways
+	FirstRapid             int     // line of the first of them
+	Assumed                []string
+	Needs                  []StartNeed
+	PresetLeft             bool // G92 still in force at the end
+	Mismatches             int  // arcs whose radii differ by more than 0.002 mm or 0.0002 in
+	FirstMismatch          int
+	WorstMismatch          float64 // mm
+	CompLine               int     // first move with G41 or G42; 0 if none
+	UnknownZero            int     // first move that Track can't follow, counted from the program's own zero here; 0 if none
+	Stopped                int64   // feed moves that end or start below Options.Surface with the spindle stopped, of a program that starts it
+	StoppedLine            int     // line of the first of them
+	track                  Track
+	clock                  clock
+	surface                Num
+	tool                   int   // index of the running tool
+	hole                   Point // where a cycle fed to last
+	holeLine               int   // in that line
 }
 
 func newSummary(o Options) *Summary {
@@ -77,14 +66,11 @@ func newSummary(o Options) *Summary {
 }
 
 // widen takes a coordinate into an extent.
-func (e *Extent) widen(v float64, exact Num, isExact bool) {
-	if !e.Any || v < e.Min {
-		e.Min, e.ExactMin, e.MinExact = v, exact, isExact
+func (e *Extent) widen(v float64) {
+	if !e.Any {
+		*e = Extent{true, v, v}
 	}
-	if !e.Any || v > e.Max {
-		e.Max, e.ExactMax, e.MaxExact = v, exact, isExact
-	}
-	e.Any = true
+	e.Min, e.Max = min(e.Min, v), max(e.Max, v)
 }
 
 // add takes one move into account.
@@ -119,25 +105,6 @@ func (s *Summary) add(m *Move) {
 	}
 	if m.State.Comp != 40 && s.CompLine == 0 {
 		s.CompLine = m.Line
-	}
-	if m.Cycle != 0 && s.CycleLine == 0 {
-		s.CycleLine = m.Line
-	}
-	if m.Machine {
-		s.MachineMoves++
-	}
-	if m.Home {
-		s.HomeMoves++
-	}
-	if m.Rotary && s.RotaryLine == 0 {
-		s.RotaryLine = m.Line
-	}
-	_, _, n := m.axes()
-	if m.Circular() && !m.From[n].Equal(m.To[n]) {
-		s.Helices++
-		if s.FirstHelix == 0 {
-			s.FirstHelix = m.Line
-		}
 	}
 	s.lowRapid(m)
 	if feed && m.Cycle != 0 {
@@ -191,19 +158,17 @@ func (s *Summary) reach(e *Extents, m *Move) {
 	unit, mm := m.State.Unit, m.State.Unit.MM()
 	for i := range 3 {
 		if m.ToOK[i] {
-			n := m.To[i].mm(unit)
-			e[i].widen(n.Float(), n, true)
+			e[i].widen(m.To[i].mm(unit).Float())
 		}
 		if m.FromOK[i] && m.Kind != Rapid {
-			n := m.From[i].mm(unit)
-			e[i].widen(n.Float(), n, true)
+			e[i].widen(m.From[i].mm(unit).Float())
 		}
 	}
 	if m.Kind == Spline {
 		for _, p := range m.sample() {
 			for i := range 2 {
 				if m.FromOK[i] && m.ToOK[i] {
-					e[i].widen(p[i]*mm, Num{}, false)
+					e[i].widen(p[i] * mm)
 				}
 			}
 		}
@@ -217,27 +182,20 @@ func (s *Summary) reach(e *Extents, m *Move) {
 	}
 	first, second, _ := m.axes()
 	start := math.Atan2(m.From[second].Float()-centre[1], m.From[first].Float()-centre[0])
-	exactRadius, whole := m.exactRadius()
 	for q := range 4 {
 		if !passes(start, sweep, float64(q)*math.Pi/2) {
 			continue
 		}
-		axis, k, sign := first, 0, 1
+		axis, k, sign := first, 0, 1.0
 		if q%2 == 1 {
 			axis, k = second, 1
 		}
 		if q >= 2 {
 			sign = -1
 		}
-		if !m.FromOK[axis] {
-			continue
+		if m.FromOK[axis] {
+			e[axis].widen((centre[k] + sign*radius) * mm)
 		}
-		if whole {
-			n := m.Centre[k].Add(exactRadius.Signed(sign)).mm(unit)
-			e[axis].widen(n.Float(), n, true)
-			continue
-		}
-		e[axis].widen((centre[k]+float64(sign)*radius)*mm, Num{}, false)
 	}
 }
 
@@ -257,28 +215,10 @@ func passes(start, sweep, at float64) bool {
 	return d <= sweep
 }
 
-// exactRadius gives the radius where one of its parts is 0, so that no root is
-// needed: the arc starts at a quadrant.
-func (m *Move) exactRadius() (Num, bool) {
-	if m.ByRadius {
-		return Num{}, false
-	}
-	first, second, _ := m.axes()
-	a, b := m.From[first].Sub(m.Centre[0]), m.From[second].Sub(m.Centre[1])
-	if a.IsZero() {
-		a, b = b, a
-	}
-	if !b.IsZero() {
-		return Num{}, false
-	}
-	return a.Signed(a.Sign()), true
-}
-
 // measure adds a move's length and time.
 func (s *Summary) measure(m *Move, feed bool) {
 	l, ok := m.Length()
 	if !ok {
-		s.Unmeasured++
 		s.clock.stop()
 		return
 	}
@@ -302,12 +242,8 @@ func (s *Summary) measure(m *Move, feed bool) {
 	}
 	v := s.speed(m, l, mm)
 	if v <= 0 {
-		if s.NoFeed == 0 {
-			s.NoFeed = m.Line
-		}
 		return
 	}
-	s.FeedSeconds += l / v
 	_, a := s.clock.limit(start)
 	if m.Circular() {
 		first, second, _ := m.axes()
@@ -316,7 +252,6 @@ func (s *Summary) measure(m *Move, feed bool) {
 	before := s.clock.seconds + Ramp(s.clock.run, s.clock.speed, s.clock.accel)
 	s.clock.add(l, v, a, start, end)
 	t := s.clock.seconds + Ramp(s.clock.run, s.clock.speed, s.clock.accel) - before
-	tool.CutSeconds += t
 	tool.Seconds += t
 }
 
