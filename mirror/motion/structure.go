@@ -2,6 +2,7 @@ package motion
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -53,81 +54,27 @@ func (r *runner) unclosed(o opening) error {
 	return r.fault(o.line, o.at, fmt.Sprintf("O%s %s without %s", o.key, strings.ToLower(o.word[2:]), closers[o.word]), "", "")
 }
 
+// closed is what each word that closes may close; elseif and else open a branch of their own.
+var closed = map[string][]string{"END": {"WHILE", "DO"}, "O ENDWHILE": {"O WHILE"}, "O ENDREPEAT": {"O REPEAT"}, "O ENDSUB": {"O SUB"},
+	"O ELSEIF": {"O IF", "O ELSEIF"}, "O ELSE": {"O IF", "O ELSEIF"}, "O ENDIF": {"O IF", "O ELSEIF", "O ELSE"}}
+
 // nest takes line i into the structure.
 func (r *runner) nest(i int, st *step, open []opening) ([]opening, error) {
-	none := opening{step: &step{}}
-	top := none
-	if len(open) > 0 {
-		top = open[len(open)-1]
-	}
-	closes := func(words ...string) error {
-		for _, w := range words {
-			if top.word == w && top.key == st.key && top.number == st.number {
-				return nil
-			}
-		}
-		name := fmt.Sprintf("%s %d", st.word, st.number)
-		if st.key != "" {
-			name = fmt.Sprintf("O%s %s", st.key, strings.ToLower(st.word[2:]))
-		}
-		if top.step == none.step {
-			return r.fault(i, st.at, name+" without its beginning", "", "")
-		}
-		return r.fault(i, st.at, fmt.Sprintf("%s before %s of line %d is closed", name, strings.TrimPrefix(top.word, "O "), top.line+1), "loops inside one another", "")
-	}
-	pop := func() []opening {
-		r.spans = append(r.spans, span{top.line, i})
-		return open[:len(open)-1]
-	}
-	var err error
 	switch st.word {
-	case "WHILE", "DO", "O DO", "O REPEAT", "O IF", "O SUB":
-		if st.word == "O SUB" {
-			if top.step != none.step {
-				return open, r.fault(i, st.at, "a sub inside "+strings.TrimPrefix(top.word, "O "), "subs beside one another", "")
-			}
-			err = r.calls.define(st.key, i, i+1, r.name)
-			r.bounds = append(r.bounds, i)
+	case "WHILE", "DO", "O DO", "O REPEAT", "O IF":
+		return append(open, opening{i, st}), nil
+	case "O SUB":
+		if len(open) > 0 {
+			return open, r.fault(i, st.at, "a sub inside "+strings.TrimPrefix(open[len(open)-1].word, "O "), "subs beside one another", "")
 		}
-		return append(open, opening{i, st}), err
+		r.bounds = append(r.bounds, i)
+		return append(open, opening{i, st}), r.calls.define(st.key, i, i+1, r.name)
 	case "O WHILE":
-		if top.word != "O DO" || top.key != st.key {
+		if n := len(open); n == 0 || open[n-1].word != "O DO" || open[n-1].key != st.key {
 			return append(open, opening{i, st}), nil
 		}
-		st.loop, st.to, top.to = true, top.line, i
-		return pop(), nil
-	case "END":
-		if err = closes("WHILE", "DO"); err == nil {
-			st.to, top.to = top.line, i
-			open = pop()
-		}
-	case "O ENDWHILE":
-		if err = closes("O WHILE"); err == nil {
-			st.to, top.to = top.line, i
-			open = pop()
-		}
-	case "O ENDREPEAT":
-		if err = closes("O REPEAT"); err == nil {
-			st.to, top.to = top.line, i
-			open = pop()
-		}
-	case "O ENDSUB":
-		if err = closes("O SUB"); err == nil {
-			top.to = i
-			r.bounds = append(r.bounds, i+1)
-			open = open[:len(open)-1]
-		}
-	case "O ELSEIF", "O ELSE":
-		if err = closes("O IF", "O ELSEIF"); err == nil {
-			top.to = i
-			r.spans = append(r.spans, span{top.line, i})
-			open = append(open[:len(open)-1], opening{i, st})
-		}
-	case "O ENDIF":
-		if err = closes("O IF", "O ELSEIF", "O ELSE"); err == nil {
-			top.to = i
-			open = pop()
-		}
+		st.loop = true
+		return r.shut(i, st, open), nil
 	case "O BREAK", "O CONTINUE":
 		for k := len(open) - 1; k >= 0; k-- {
 			if o := open[k]; o.key == st.key && (o.word == "O WHILE" || o.word == "O DO" || o.word == "O REPEAT") {
@@ -135,11 +82,48 @@ func (r *runner) nest(i int, st *step, open []opening) ([]opening, error) {
 				return open, nil
 			}
 		}
-		err = r.fault(i, st.at, fmt.Sprintf("%s outside loop O%s", strings.ToLower(st.word[2:]), st.key), "one inside it", "")
+		return open, r.fault(i, st.at, fmt.Sprintf("%s outside loop O%s", strings.ToLower(st.word[2:]), st.key), "one inside it", "")
 	case "O RETURN":
 		if len(open) == 0 || open[0].word != "O SUB" {
-			err = r.fault(i, st.at, "return outside a sub", "", "")
+			return open, r.fault(i, st.at, "return outside a sub", "", "")
 		}
 	}
-	return open, err
+	if closed[st.word] == nil {
+		return open, nil
+	}
+	if err := r.closes(i, st, open); err != nil {
+		return open, err
+	}
+	open = r.shut(i, st, open)
+	switch st.word {
+	case "O ENDSUB":
+		r.bounds = append(r.bounds, i+1)
+	case "O ELSEIF", "O ELSE":
+		open = append(open, opening{i, st})
+	}
+	return open, nil
+}
+
+// closes says why line i can't close what is open.
+func (r *runner) closes(i int, st *step, open []opening) error {
+	name := fmt.Sprintf("%s %d", st.word, st.number)
+	if st.key != "" {
+		name = fmt.Sprintf("O%s %s", st.key, strings.ToLower(st.word[2:]))
+	}
+	if len(open) == 0 {
+		return r.fault(i, st.at, name+" without its beginning", "", "")
+	}
+	top := open[len(open)-1]
+	if slices.Contains(closed[st.word], top.word) && top.key == st.key && top.number == st.number {
+		return nil
+	}
+	return r.fault(i, st.at, fmt.Sprintf("%s before %s of line %d is closed", name, strings.TrimPrefix(top.word, "O "), top.line+1), "loops inside one another", "")
+}
+
+// shut ties line i to the beginning that it closes.
+func (r *runner) shut(i int, st *step, open []opening) []opening {
+	top := open[len(open)-1]
+	st.to, top.to = top.line, i
+	r.spans = append(r.spans, span{top.line, i})
+	return open[:len(open)-1]
 }
