@@ -365,7 +365,7 @@ G65 P5 A1 A2
 M2
 O5
 M99
-=> m.nc:1:11: a second A with G65, expected each argument once
+=> m.nc:1:11: a second A with G65, expected each letter once
 
 G65 P5 N1
 M2
@@ -844,7 +844,7 @@ G65 P1 X1 X2
 M2
 O1
 M99
-=> m.nc:1:11: a second X with G65, expected each argument once
+=> m.nc:1:11: a second X with G65, expected each letter once
 
 G65 L2 X1
 M2
@@ -951,4 +951,19 @@ IF [1] THEN #1=6 G0 X#1
 :7
 G0 X1
 => m.nc:1:1: character ':', expected the letter O or N; hint: write O where it numbers the program, N where it numbers a block
+
+G65 P7 P8
+M2
+O7
+M99
+=> m.nc:1:8: a second P with G65, expected each letter once
+
+G65 P7 L2 L3
+M2
+O7
+M99
+=> m.nc:1:11: a second L with G65, expected each letter once
+
+M97 P5 P6
+=> m.nc:1:8: a second P with M97, expected each letter once
 `

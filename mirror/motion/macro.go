@@ -1,8 +1,6 @@
 package motion
 
-import (
-	"fmt"
-)
+import "fmt"
 
 // noModal refuses a call in the main program while G66 is on.
 func (r *runner) noModal(pc, at int, name string) error {
@@ -43,52 +41,21 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 	if b.Deleted {
 		return 0, true, b.fault(code.Start, name+" behind a slash", "a call that always runs", "take the slash out")
 	}
-	f := call{back: pc + 1}
-	repeats, to := int64(1), int64(-1)
-	given := map[int]amount{}
-	for i := range b.Words {
-		w := &b.Words[i]
-		n, whole := w.Value.Int()
-		switch {
-		case i == at:
-		case w.Letter == 'P':
-			if to = n; !whole || n < 1 {
-				return 0, true, b.fault(w.Start, fmt.Sprintf("P%s with %s", w.Value, name), "a whole number", "")
-			}
-		case w.Letter == 'L':
-			if repeats = n; !whole || n < 1 || n > int64(r.most) {
-				return 0, true, b.fault(w.Start, fmt.Sprintf("L%s with %s", w.Value, name), "a whole number of repeats, 1 or more", "")
-			}
-		case code.Letter == 'M' || arguments[w.Letter] == 0:
-			return 0, true, b.fault(w.Start, fmt.Sprintf("%c beside %s", w.Letter, name), "", "put the call into a block of its own")
-		default:
-			k := arguments[w.Letter]
-			if _, twice := given[k]; twice {
-				return 0, true, b.fault(w.Start, fmt.Sprintf("a second %c with %s", w.Letter, name), "each argument once", "")
-			}
-			given[k] = exactly(w.Value)
-		}
-	}
-	if to < 0 {
-		return 0, true, b.fault(code.Start, name+" without P", "P with what is called", "")
-	}
-	if err := r.noModal(pc, code.Start, name); err != nil {
-		return 0, true, err
-	}
-	f.left = repeats - 1
-	if code.Letter == 'M' {
-		f.start, err = r.find(pc, pc, code.Start, to)
-	} else {
-		var ok bool
-		if f.start, ok = r.calls.subs[fmt.Sprint(to)]; !ok {
-			err = b.fault(code.Start, fmt.Sprintf("a call of macro O%d, whose body isn't in this file", to), "", "put the macro behind the main program's M30")
-		}
+	f, to, err := r.called(b, at, name)
+	if err == nil {
+		err = r.noModal(pc, code.Start, name)
 	}
 	if err != nil {
 		return 0, true, err
 	}
-	if code.Letter == 'G' {
-		f.given = given
+	f.back = pc + 1
+	if f.given == nil {
+		f.start, err = r.find(pc, pc, code.Start, to)
+	} else if f.start = r.calls.subs[fmt.Sprint(to)]; f.start == 0 {
+		err = b.fault(code.Start, fmt.Sprintf("a call of macro O%d, whose body isn't in this file", to), "", "put the macro behind the main program's M30")
+	}
+	if err != nil {
+		return 0, true, err
 	}
 	if n, _ := code.Value.Int(); n == 66 {
 		if r.calls.running() != nil {
@@ -99,4 +66,44 @@ func (r *runner) call(pc int, b *Block) (next int, taken bool, err error) {
 	}
 	next, err = r.enter(pc, code.Start, f)
 	return next, true, err
+}
+
+// called reads what stands beside the code of a call: the number that is called, the repeats
+// and, of a macro, its arguments.
+func (r *runner) called(b *Block, at int, name string) (f call, to int64, err error) {
+	macro := b.Words[at].Letter == 'G'
+	if macro {
+		f.given = map[int]amount{}
+	}
+	seen := uint32(0)
+	for i := range b.Words {
+		w := &b.Words[i]
+		n, whole := w.Value.Int()
+		k, letter := arguments[w.Letter], uint32(1)<<(w.Letter-'A')
+		if i == at {
+			continue
+		}
+		if seen&letter != 0 {
+			return f, 0, b.fault(w.Start, fmt.Sprintf("a second %c with %s", w.Letter, name), "each letter once", "")
+		}
+		seen |= letter
+		switch {
+		case w.Letter == 'P' && (!whole || n < 1):
+			return f, 0, b.fault(w.Start, fmt.Sprintf("P%s with %s", w.Value, name), "a whole number", "")
+		case w.Letter == 'P':
+			to = n
+		case w.Letter == 'L' && (!whole || n < 1 || n > int64(r.most)):
+			return f, 0, b.fault(w.Start, fmt.Sprintf("L%s with %s", w.Value, name), "a whole number of repeats, 1 or more", "")
+		case w.Letter == 'L':
+			f.left = n - 1
+		case !macro || k == 0:
+			return f, 0, b.fault(w.Start, fmt.Sprintf("%c beside %s", w.Letter, name), "", "put the call into a block of its own")
+		default:
+			f.given[k] = exactly(w.Value)
+		}
+	}
+	if to == 0 {
+		return f, 0, b.fault(b.Words[at].Start, name+" without P", "P with what is called", "")
+	}
+	return f, to, nil
 }
