@@ -1,7 +1,10 @@
-// Package motion says what a program does: it interprets RS-274 blocks with exact
-// coordinates and hands over one Move after the other. It has its own reader of
-// blocks and shares nothing with the code that rewrites programs, so that what it
-// says of a rewritten program is a second opinion.
+// Package motion is the control: it reads and runs a program as the machine would (words,
+// parameters, expressions, IF, WHILE, O words and calls), keeps what is in force (units,
+// plane, offsets, length and compensation codes) and hands over one exact programmed Move
+// after the other, with its length and time. Where the cutter's edge goes beside that path
+// is the affair of package cut. It has its own reader of blocks and shares nothing with the
+// code that rewrites programs, so that what it says of a rewritten program is a second
+// opinion.
 package motion
 
 import "flipcalc/mirror/transform"

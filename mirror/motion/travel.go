@@ -38,6 +38,22 @@ func (m *Machine) act() error {
 	return m.move()
 }
 
+// rotaryWords takes A, B and C, which turn with a move.
+func (m *Machine) rotaryWords() {
+	for _, letter := range [3]byte{'A', 'B', 'C'} {
+		if m.has(letter) && (m.value(letter).IsZero() || m.g[machineGroup] >= 0) {
+			m.take(letter, false) // 0 and machine coordinates are the same on both sides
+			continue
+		}
+		if m.has(letter) {
+			if m.effect.Rotary == 0 {
+				m.effect.Rotary = letter
+			}
+			m.take(letter, false)
+		}
+	}
+}
+
 // mode takes G80 and the motion word.
 func (m *Machine) mode() error {
 	mode := int(m.g[motionGroup])

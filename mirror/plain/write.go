@@ -1,5 +1,5 @@
-// Package plain writes a program out: the control runs it, parameters, expressions, loops
-// and calls included, and every move becomes a plain block in G90. Each block is read
+// Package plain writes a program out: motion's control runs it, and every move becomes a
+// plain block in G90, rounded once and turned where the blank lies turned; each block is read
 // back by a second control and compared before it is handed over (prove.go).
 package plain
 

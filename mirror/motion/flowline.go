@@ -9,14 +9,14 @@ import (
 // steering are the words behind an O number.
 var steering = []string{"SUB", "ENDSUB", "CALL", "RETURN", "IF", "ELSEIF", "ELSE", "ENDIF", "WHILE", "ENDWHILE", "DO", "REPEAT", "ENDREPEAT", "BREAK", "CONTINUE"}
 
-// sentence is a line that steers, being read.
-type sentence struct {
+// flowLine is a line that steers a program (IF, WHILE, GOTO, O words), being read.
+type flowLine struct {
 	text []byte
 	at   int
 }
 
 // letters reads a run of letters, in upper case, blanks in front left out.
-func (s *sentence) letters() string {
+func (s *flowLine) letters() string {
 	s.at = skipBlanks(s.text, s.at)
 	i := s.at
 	for i < len(s.text) && upper(s.text[i]) >= 'A' && upper(s.text[i]) <= 'Z' {
@@ -26,7 +26,7 @@ func (s *sentence) letters() string {
 }
 
 // word takes a word where it comes next, alone.
-func (s *sentence) word(w string) bool {
+func (s *flowLine) word(w string) bool {
 	if s.letters() == w {
 		s.at += len(w)
 		return true
@@ -36,7 +36,7 @@ func (s *sentence) word(w string) bool {
 
 // parse reads a line that steers; nil for any other.
 func (r *runner) parse(i int) (*step, error) {
-	s := &sentence{text: r.line(i)}
+	s := &flowLine{text: r.line(i)}
 	s.at = skipBlanks(s.text, 0)
 	slash := s.at < len(s.text) && s.text[s.at] == '/'
 	if slash {
@@ -75,7 +75,7 @@ func (r *runner) parse(i int) (*step, error) {
 }
 
 // parsePlain reads IF, WHILE, DO, END and GOTO.
-func (r *runner) parsePlain(i int, s *sentence, st *step) (err error) {
+func (r *runner) parsePlain(i int, s *flowLine, st *step) (err error) {
 	begin := s.at
 	switch {
 	case s.word("IF"):
@@ -119,7 +119,7 @@ func (r *runner) parsePlain(i int, s *sentence, st *step) (err error) {
 
 // then reads the block behind THEN, which counts its columns from the line's beginning. A
 // setting there is part of every macro language, other words are common practice.
-func (r *runner) then(i int, s *sentence, st *step) error {
+func (r *runner) then(i int, s *flowLine, st *step) error {
 	text := slices.Clone(s.text)
 	for k := range s.at {
 		text[k] = ' '
@@ -136,7 +136,7 @@ func (r *runner) then(i int, s *sentence, st *step) error {
 }
 
 // brackets reads a condition.
-func (r *runner) brackets(i int, s *sentence) (*tree, error) {
+func (r *runner) brackets(i int, s *flowLine) (*tree, error) {
 	if s.at = skipBlanks(s.text, s.at); s.at == len(s.text) || s.text[s.at] != '[' {
 		return nil, r.fault(i, s.at, "a condition without brackets", "[", "")
 	}
@@ -146,7 +146,7 @@ func (r *runner) brackets(i int, s *sentence) (*tree, error) {
 }
 
 // target reads the block number behind GOTO.
-func (r *runner) target(i int, s *sentence, st *step) error {
+func (r *runner) target(i int, s *flowLine, st *step) error {
 	s.at = skipBlanks(s.text, s.at)
 	if s.at < len(s.text) && upper(s.text[s.at]) == 'N' {
 		return r.fault(i, s.at, "GOTO with the letter N", "the number alone", "")
@@ -157,7 +157,7 @@ func (r *runner) target(i int, s *sentence, st *step) error {
 }
 
 // count reads the number of DO or END.
-func (r *runner) count(i int, s *sentence, st *step) error {
+func (r *runner) count(i int, s *flowLine, st *step) error {
 	s.at = skipBlanks(s.text, s.at)
 	digits := 0
 	for ; s.at < len(s.text) && s.text[s.at]-'0' <= 9 && digits < 9; s.at++ {
@@ -171,7 +171,7 @@ func (r *runner) count(i int, s *sentence, st *step) error {
 }
 
 // parseO reads an O word that steers. A program's number isn't one.
-func (r *runner) parseO(i int, s *sentence, st *step) (err error) {
+func (r *runner) parseO(i int, s *flowLine, st *step) (err error) {
 	begin := s.at
 	s.at = skipBlanks(s.text, s.at+1)
 	start := s.at
