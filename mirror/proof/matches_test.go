@@ -49,13 +49,13 @@ func TestMatches(t *testing.T) {
 		{"F80", "F81", "own:9:1: feed 81, expected feed 80 (the arc)"},
 		{"S900 M3\n", "S900 M3\nG43 H1\n", "own:9:1: length 1, expected length -1 (the arc)"},
 		{"G1 Z-1 F80", "G41 D1 G1 Z-1 F80", "own:9:1: G41, expected G40 (the arc)"},
-		{"G0 Z2\nM5", "M5", "own: the program's end, expected a rapid to X14 Y5 Z2 (the arc)"},
+		{"G0 Z2\nM5", "M5", "own:1:1: the program's end, expected a rapid to X14 Y5 Z2 (the arc)"},
 		{"M5\n", "G0 X0\nM5\n", "own:13:1: a rapid from X14 Y5 Z2 to X0 Y5 Z2 after the last wanted one, expected none"},
 		{"M5\nM9\n", "M9\n", "own:14:1: M30 with spindle or coolant on, expected M5 and M9 before it"},
 		{"M5\nM9\n", "M5\n/M9\n", "own:15:1: M30 with spindle or coolant on"},
 		{"T2 M6\n", "M3\nT2 M6\n", "own:4:1: M6 with spindle or coolant on"},
-		{"T2 M6\n", "T2 M6\nM6\n", "own: 2 M6 and 1 ends, expected 1 and 1"},
-		{"M30\n", "", "own: 1 M6 and 0 ends, expected 1 and 1"},
+		{"T2 M6\n", "T2 M6\nM6\n", "own:1:1: 2 M6 and 1 ends, expected 1 and 1"},
+		{"M30\n", "", "own:1:1: 1 M6 and 0 ends, expected 1 and 1"},
 		{"S900 M3", "G44 H1 S900 M3", "own:5:1: G44 (a tool length counted the other way), expected G43"},
 	} {
 		text := strings.Replace(engrave, c.old, c.new, 1)
