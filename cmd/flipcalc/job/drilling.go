@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,7 +11,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/cmd/flipcalc/ask"
-	"flipcalc/mirror/block"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/cycle"
 	"flipcalc/mirror/fact"
@@ -125,9 +123,6 @@ func (j *Job) beyond(q registration.Question, d *driller) error {
 	return nil
 }
 
-// bits are the tool numbers of the drills, by diameter.
-type bits map[string]int
-
 // number finds the tool number of the drill of a diameter, -1 without tool lines.
 // only says that no other hole has another diameter, listed that --tool gave it.
 func (d *driller) number(dia decimal.Decimal, only bool) (n int, listed, ok bool) {
@@ -145,20 +140,33 @@ func (d *driller) number(dia decimal.Decimal, only bool) (n int, listed, ok bool
 	return 0, false, false
 }
 
-// leaveOdd takes the holes out of the plans for which there is no drill: those whose
-// diameter has no tool number and is none of the pin standard's, such as 6.02. They are
-// bored or milled instead, and told.
-func (j *Job) leaveOdd(d *driller, plans []drilled, dias []decimal.Decimal, s fit.Standard) (left []drilled, drills []decimal.Decimal) {
-	odd := func(dia decimal.Decimal) bool {
-		_, _, has := d.number(dia, len(dias) == 1)
-		_, err := fit.Lookup(s, dia)
-		return !has && err != nil
+// bits are the tool numbers of the drills, by diameter.
+type bits map[string]int
+
+// bits finds the drills of the plans' holes; missing are diameters that no tool number is
+// given for. Holes whose diameter is none of the pin standard's either, such as 6.02, are
+// taken out of the plans: they are bored or milled instead, and told.
+func (j *Job) bits(d *driller, plans []drilled, dias []decimal.Decimal, s fit.Standard) (left []drilled, b bits, missing []string) {
+	b = bits{}
+	odd := func(bore pattern.Bore) bool {
+		_, has := b[bore.Dia.String()]
+		return !has
 	}
+	var listed []any
 	for _, dia := range dias {
-		if !odd(dia) {
-			drills = append(drills, dia)
+		n, isListed, has := d.number(dia, len(dias) == 1)
+		b[dia.String()] = n
+		if isListed {
+			listed = append(listed, words.DrillListed{Dia: dia, Tool: n})
+		}
+		if has {
 			continue
 		}
+		if _, err := fit.Lookup(s, dia); err == nil {
+			missing = append(missing, dia.String())
+			continue
+		}
+		delete(b, dia.String())
 		without := words.DrillOdd{Dia: dia}
 		for _, p := range plans {
 			if slices.ContainsFunc(p.bores, func(b pattern.Bore) bool { return b.Dia.Equal(dia) }) {
@@ -168,37 +176,22 @@ func (j *Job) leaveOdd(d *driller, plans []drilled, dias []decimal.Decimal, s fi
 		j.drillNote(fact.Warning, without)
 	}
 	for _, p := range plans {
-		p.bores = slices.DeleteFunc(slices.Clone(p.bores), func(b pattern.Bore) bool { return odd(b.Dia) })
-		if len(p.bores) > 0 {
+		if p.bores = slices.DeleteFunc(slices.Clone(p.bores), odd); len(p.bores) > 0 {
 			left = append(left, p)
 		}
 	}
-	return left, drills
-}
-
-// bitsFor finds a tool number for every diameter, and refuses what can't be guessed.
-func (j *Job) bitsFor(d *driller, dias []decimal.Decimal, only bool) (bits, error) {
-	b := bits{}
-	var missing []string
-	for _, dia := range dias {
-		n, listed, ok := d.number(dia, only)
-		if !ok {
-			missing = append(missing, dia.String())
-			continue
-		}
-		b[dia.String()] = n
-		if listed {
-			j.drillNote(fact.Note, words.DrillListed{Dia: dia, Tool: n})
-		}
+	for _, is := range listed {
+		j.drillNote(fact.Note, is)
 	}
-	if len(missing) > 0 && len(d.numbers) > 0 {
-		return nil, ask.Wrong(j.Where("drill"), "no tool number for the drill of "+strings.Join(missing, " and of "), "one for each diameter, as drill N="+missing[0], "")
-	}
-	return b, j.unasked(d, missing)
+	return left, b, missing
 }
 
 // unasked refuses to drill at a speed, a feed or with a tool that nothing says.
 func (j *Job) unasked(d *driller, missing []string) error {
+	drills := "no tool number for the drill of " + strings.Join(missing, " and of ")
+	if len(missing) > 0 && len(d.numbers) > 0 {
+		return ask.Wrong(j.Where("drill"), drills, "one for each diameter, as drill N="+missing[0], "")
+	}
 	var none, want []string
 	hint := "they depend on drill, wood and machine: common practice for a 6 mm cutter in hardwood is 8000 turns and 300 mm a minute"
 	if j.Unit() == transform.Inch {
@@ -214,7 +207,7 @@ func (j *Job) unasked(d *driller, missing []string) error {
 		if len(none) == 0 {
 			hint = "or tool-line none where tools are changed by hand without a tool line"
 		}
-		none = append(none, "no tool number for the drill of "+strings.Join(missing, " and of "))
+		none = append(none, drills)
 		for _, m := range missing {
 			want = append(want, "drill N="+m)
 		}
@@ -251,16 +244,14 @@ func (j *Job) addDrilling(patterns []*pattern.Pattern) error {
 	if err != nil {
 		return err
 	}
-	only := len(dias) == 1
-	plans, dias = j.leaveOdd(d, plans, dias, patterns[0].Dowels[0].Pin.Standard)
+	plans, b, missing := j.bits(d, plans, dias, patterns[0].Dowels[0].Pin.Standard)
 	if plans = d.parted(plans); len(plans) == 0 {
 		return nil
 	}
-	b, err := j.bitsFor(d, dias, only)
-	if err != nil {
+	if err := j.unasked(d, missing); err != nil {
 		return err
 	}
-	if !d.lengths() && len(dias) > 1 {
+	if !d.lengths() && len(b) > 1 {
 		j.drillNote(fact.Note, words.DrillOneTool{})
 	}
 	up, err := j.drillClear()
@@ -282,8 +273,8 @@ func (j *Job) addDrilling(patterns []*pattern.Pattern) error {
 	}
 	j.noteDrilled(d, plans)
 	for _, dia := range dias {
-		n := b[dia.String()]
-		if n >= 0 && !slices.ContainsFunc(j.Setup.Tools, func(t report.Tool) bool { return t.Number == n }) {
+		n, has := b[dia.String()]
+		if has && n >= 0 && !slices.ContainsFunc(j.Setup.Tools, func(t report.Tool) bool { return t.Number == n }) {
 			j.Setup.Tools = append(j.Setup.Tools, report.Tool{Number: n, Shape: "drill", Dia: dia})
 		}
 	}
@@ -338,7 +329,10 @@ func (j *Job) noteDrilled(d *driller, plans []drilled) {
 			beds[i].Files = append(beds[i].Files, p.name)
 		}
 	}
-	if !d.lengths() && slices.ContainsFunc(j.runs, callsLength) {
+	calls := func(p report.Program) bool {
+		return slices.ContainsFunc(p.Stints, func(s motion.Stint) bool { return s.Length })
+	}
+	if !d.lengths() && slices.ContainsFunc(j.Setup.Programs, calls) {
 		j.drillNote(fact.Warning, words.DrillUncalled{Files: names})
 	}
 	for _, bed := range beds {
@@ -404,25 +398,19 @@ func (j *Job) planDrilling(patterns []*pattern.Pattern, d *driller) (plans []dri
 // parted gives each drill a file of its own where no length is called.
 func (d *driller) parted(plans []drilled) (out []drilled) {
 	for _, p := range plans {
-		var own []decimal.Decimal
+		var own []drilled
 		for _, b := range p.bores {
-			if !slices.ContainsFunc(own, b.Dia.Equal) {
-				own = append(own, b.Dia)
+			i := slices.IndexFunc(own, func(o drilled) bool { return o.bores[0].Dia.Equal(b.Dia) })
+			if i < 0 {
+				i = len(own)
+				own = append(own, drilled{strings.TrimSuffix(p.name, ".nc") + "-" + b.Dia.String() + ".nc", p.where, p.answer, nil})
 			}
+			own[i].bores = append(own[i].bores, b)
 		}
 		if d.lengths() || len(own) == 1 {
-			out = append(out, p)
-			continue
+			own = []drilled{p}
 		}
-		for _, dia := range own {
-			part := drilled{strings.TrimSuffix(p.name, ".nc") + "-" + dia.String() + ".nc", p.where, p.answer, nil}
-			for _, b := range p.bores {
-				if b.Dia.Equal(dia) {
-					part.bores = append(part.bores, b)
-				}
-			}
-			out = append(out, part)
-		}
+		out = append(out, own...)
 	}
 	return out
 }
@@ -472,38 +460,6 @@ func (d *driller) program(p drilled, b bits, cycles bool) (cycle.Drilling, repor
 			Tool: tool, Speed: d.speed, Plunge: d.feed, Peck: peck})
 		lowest = decimal.Min(lowest, bore.Bottom)
 	}
-	prog.Comment = drillComment(p, lowest)
+	prog.Comment = words.DrillingComment(p.answer, p.where, lowest.String())
 	return prog, shown
-}
-
-// drillComment is the one comment line of a drilling program.
-func drillComment(p drilled, lowest decimal.Decimal) string {
-	u := p.answer.Question.Unit
-	pins := "holes for the dowels"
-	if p.answer.Question.Register == registration.Plug {
-		pins = "hole for the index pin"
-	}
-	what := map[pattern.Where]string{
-		pattern.Blank:   "dowel holes through the blank of " + p.answer.Used.String() + " " + u.String(),
-		pattern.Bed:     pins + " in the bare bed of the face station",
-		pattern.Through: "dowel holes through the blank of " + p.answer.Used.String() + " " + u.String() + " into the bed",
-		pattern.BackBed: pins + " in the bare bed of the back station",
-	}[p.where]
-	return what + ", down to Z" + lowest.String() + ", dry run above the work first"
-}
-
-// callsLength says whether a program has a tool length called, comments aside.
-func callsLength(t toRun) bool {
-	var l block.Lexer
-	var b block.Block
-	text, _ := io.ReadAll(again(t.content))
-	for l.Reset(append(bytes.TrimRight(text, "\n"), '\n')); ; {
-		err := l.Next(&b)
-		if err == io.EOF {
-			return false
-		}
-		if err == nil && slices.ContainsFunc(b.Words(), func(w block.Word) bool { return w.Letter == 'G' && w.Code() == 430 }) {
-			return true
-		}
-	}
 }

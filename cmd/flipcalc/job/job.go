@@ -131,7 +131,6 @@ func (j *Job) clampsPlaced() error {
 func (j *Job) standUncorrected() error {
 	j.Pairs = []*registration.Answer{j.Answer}
 	a := j.Answer
-	fixed := a.Question.At != nil
 	if !j.placing() {
 		if err := j.turnedInPlace(); err != nil {
 			return err
@@ -141,25 +140,18 @@ func (j *Job) standUncorrected() error {
 		}
 		return j.clearOf()
 	}
-	if fixed && a.SamePlace() {
+	if a.Question.At != nil && a.SamePlace() {
 		return ask.Wrong(j.Where("at"), "a place for the face, and pairs of stations to be placed on the bed as well", "one of the two, or the back station's place too",
 			"leave out pairs or at, or say where the back's locators stand")
 	}
 	if err := j.place(); err != nil {
 		return err
 	}
-	j.Pairs = nil
-	for l := j.Layout.Stations; len(l) > 1; l = l[2:] {
-		if len(j.Pairs) > 0 || !fixed {
-			var err error
-			if a, err = j.Answer.At(standing(l[0]), standing(l[1])); err != nil {
-				return err
-			}
-		}
-		j.Pairs = append(j.Pairs, a)
+	var err error
+	if j.Pairs, err = answersAt(a, j.Layout); err == nil {
+		j.Answer = j.Pairs[0]
 	}
-	j.Answer = j.Pairs[0]
-	return nil
+	return err
 }
 
 // turnedInPlace refuses pairs = 0, one blank turned over in place, where the job's locators
@@ -225,9 +217,23 @@ func (j *Job) inPlace() bool {
 	return a.SamePlace() || j.Text("pairs") == "0" && a.Overlies()
 }
 
-// standing is a station of the bed as registration takes it.
-func standing(s bed.Station) registration.Station {
-	return registration.Station{Offset: s.Offset, Zero: s.Zero, Corner: s.Corner, Turn: s.Turn}
+// answersAt asks the question again at each pair of stations. The error says why it can't be
+// asked at one: a locator's place was given, or can't be turned with its station.
+func answersAt(a *registration.Answer, l *bed.Layout) (out []*registration.Answer, err error) {
+	standing := func(s bed.Station) registration.Station {
+		return registration.Station{Offset: s.Offset, Zero: s.Zero, Corner: s.Corner, Turn: s.Turn}
+	}
+	if a.Question.At != nil {
+		out = append(out, a)
+	}
+	for i := 2 * len(out); i+1 < len(l.Stations); i += 2 {
+		at, err := a.At(standing(l.Stations[i]), standing(l.Stations[i+1]))
+		if err != nil {
+			return out, err
+		}
+		out = append(out, at)
+	}
+	return out, nil
 }
 
 // jobSides are the flags and keys that name a job's programs.

@@ -58,7 +58,7 @@ func (j *Job) dowelPins(q registration.Question) error {
 		if err := j.stand(); err != nil {
 			return err
 		}
-		if patterns, err = j.patterns(); err != nil {
+		if patterns, err = j.patterns(pattern.At); err != nil {
 			return err
 		}
 		// The stations change nothing of what was proposed.
@@ -140,10 +140,11 @@ func (j *Job) patternOptions() pattern.Options {
 		Standard: ask.Value[fit.Standard](j.Ask, "standard"), Chosen: j.Given("standard")}
 }
 
-// patterns gives the pattern of the same pins at each pair of stations.
-func (j *Job) patterns() (out []*pattern.Pattern, err error) {
+// patterns gives the pattern of the same pins at each pair of stations, of dowels by
+// pattern.At, of a plug's index pin by pattern.Index.
+func (j *Job) patterns(at func(*registration.Answer, pattern.Options) (*pattern.Pattern, error)) (out []*pattern.Pattern, err error) {
 	for _, a := range j.Pairs {
-		p, err := pattern.At(a, j.patternOptions())
+		p, err := at(a, j.patternOptions())
 		if err != nil {
 			return nil, err
 		}
@@ -159,7 +160,7 @@ func (j *Job) addPins() error {
 		j.Setup.Notes = append(j.Setup.Notes, report.AsDrilled(j.Answer.Question)...)
 		return nil
 	}
-	patterns, err := j.patterns()
+	patterns, err := j.patterns(pattern.At)
 	if err != nil {
 		return err
 	}
@@ -199,13 +200,9 @@ func (j *Job) drillsIndex(q registration.Question) bool {
 // addIndex adds the index pin of a plug, with the programs that drill its holes in the bed
 // where files are asked for.
 func (j *Job) addIndex() error {
-	var patterns []*pattern.Pattern
-	for _, a := range j.Pairs {
-		p, err := pattern.Index(a, j.patternOptions())
-		if err != nil {
-			return err
-		}
-		patterns = append(patterns, p)
+	patterns, err := j.patterns(pattern.Index)
+	if err != nil {
+		return err
 	}
 	j.Setup.Pins.AddIndex(patterns[0])
 	if j.Verb.Name == "pins" && !j.Given("output") {

@@ -36,29 +36,21 @@ var (
 	runRoles = [3]string{"first cycle", "cycle", "last cycle"}
 )
 
-// batch is what the flags say of a run.
-type batch struct {
-	order                  cycle.Order
-	loading                cycle.Loading
-	pause                  string
-	parts                  int
-	load, change, addSetup float64
-}
-
-// batch is what the flags say of the run.
-func (j *Job) batch() batch {
-	a := batch{pause: ask.Value[string](j.Ask, "pause"), parts: ask.Value[int](j.Ask, "parts"), load: ask.Value[float64](j.Ask, "load-time"),
-		change: ask.Value[float64](j.Ask, "change-time"), addSetup: ask.Value[float64](j.Ask, "setup-time")}
+// batch is what the flags say of the run, and the block at which its programs wait.
+func (j *Job) batch() (b cycle.Batch, pause string) {
+	load := ask.Value[float64](j.Ask, "load-time")
+	b = cycle.Batch{Parts: ask.Value[int](j.Ask, "parts"), Load: load, Turn: load, Setup: ask.Value[float64](j.Ask, "setup-time")}
 	if j.Text("order") == "stations" {
-		a.order = cycle.ByStations
+		b.Order = cycle.ByStations
 	}
 	if j.Text("load") == "guarded" {
-		a.loading = cycle.Guarded
+		b.Loading = cycle.Guarded
 	}
-	if a.pause == "" && a.loading == cycle.Guarded && a.order == cycle.ByStations {
-		a.pause = "M0" // the backs begin only when hands are away
+	pause = ask.Value[string](j.Ask, "pause")
+	if pause == "" && b.Loading == cycle.Guarded && b.Order == cycle.ByStations {
+		pause = "M0" // the backs begin only when hands are away
 	}
-	return a
+	return b, pause
 }
 
 // rates are the machine's for the times of moves; nil where none is given. assumed
@@ -191,7 +183,8 @@ func (e *noClear) Unwrap() error { return e.error }
 // adds them and the plan of the run. Names in comments are those of the files that the maker
 // knows.
 func (j *Job) produce(l *bed.Layout, face, back cycle.Source) error {
-	m, want, reading := j.Machine, j.batch(), j.reading("")
+	m, reading := j.Machine, j.reading("")
+	batch, pause := j.batch()
 	pairs, err := j.stationPairs(l)
 	if err != nil {
 		return err
@@ -214,16 +207,16 @@ func (j *Job) produce(l *bed.Layout, face, back cycle.Source) error {
 	}
 	o := cycle.Options{Face: face, Back: back, Pairs: pairs, Unit: reading.Unit, Clear: &clear, G53: m.G53, Marks: !j.On("bare"), ArcTolerance: reading.ArcTolerance,
 		Park: park, Ways: len(crossing.Areas) > 0, Change: placeOf(m, m.Change), Home: placeOf(m, m.Home)}
-	r := &report.Run{Chosen: want.order, Pairs: pairs, Names: RunFiles, Pause: want.pause, Clear: how, G53Assumed: m.G53 && m.Path == "",
+	r := &report.Run{Chosen: batch.Order, Pairs: pairs, Names: RunFiles, Pause: pause, Clear: how, G53Assumed: m.G53 && m.Path == "",
 		Park: park, Touched: touchedSides(j.Answer), LoadAssumed: !j.Given("load-time"), ChangeAssumed: !j.Given("change-time")}
 	o.Rates, r.RatesAssumed = rates(m)
 	if l != nil {
 		r.Placed, r.Left, r.Extended = true, l.Left, m.Extended
 	}
-	if err := j.plan(o, r, want); err != nil {
+	if err := j.plan(o, r, batch); err != nil {
 		return err
 	}
-	crossing.Ways = append(sites(pairs, boxes), ways(r.Merged[want.order].Ways, reading.Unit)...)
+	crossing.Ways = append(sites(pairs, boxes), ways(r.Merged[batch.Order].Ways, reading.Unit)...)
 	r.ChangesHere = len(crossing.Areas) > 0 && tools > 1 && m.Change == nil
 	if err := j.crosses(crossing, clear, how, tools); err != nil {
 		return err
@@ -234,21 +227,23 @@ func (j *Job) produce(l *bed.Layout, face, back cycle.Source) error {
 
 // plan merges the programs in either order, the chosen one with its pause and comments, and
 // plans the run.
-func (j *Job) plan(o cycle.Options, r *report.Run, want batch) (err error) {
+func (j *Job) plan(o cycle.Options, r *report.Run, batch cycle.Batch) (err error) {
+	batch.Pairs = len(o.Pairs)
 	for order := range 2 {
-		chosen := cycle.Order(order) == want.order
+		chosen := cycle.Order(order) == r.Chosen
 		o.Order, o.Pause, o.Comments = cycle.Order(order), "", [3]string{}
 		if chosen {
-			o.Pause = want.pause
+			o.Pause = r.Pause
 		}
 		if chosen && !j.On("bare") {
-			o.Comments = runComments(o.Pairs, o.Face, o.Back)
+			o.Comments = cycleComments(o)
 		}
 		if r.Merged[order], err = cycle.Merge(o); err != nil {
 			return err
 		}
-		q := cycle.Batch{Parts: want.parts, Pairs: len(o.Pairs), Order: o.Order, Loading: want.loading, Load: want.load, Turn: want.load, Setup: want.addSetup}
-		times := report.TimesOf(r.Merged[order], want.change)
+		q := batch
+		q.Order = o.Order
+		times := report.TimesOf(r.Merged[order], ask.Value[float64](j.Ask, "change-time"))
 		times.Fill(&q)
 		if r.Plans[order], err = q.Plan(); err != nil {
 			return j.Placed(err)
@@ -437,22 +432,16 @@ func trimPair(name string) string {
 	return name
 }
 
-// runComments are the comment lines of the three programs.
-func runComments(pairs []cycle.Pair, face, back cycle.Source) (out [3]string) {
-	names := func(s cycle.Source) string {
-		list := []string{trimPair(s.Name)}
-		for _, t := range s.Then {
+// cycleComments are the comment lines of the three programs.
+func cycleComments(o cycle.Options) (out [3]string) {
+	names := func(s cycle.Source) (list []string) {
+		for _, t := range append([]cycle.Source{s}, s.Then...) {
 			list = append(list, trimPair(t.Name))
 		}
-		return strings.Join(list, " and ")
+		return list
 	}
-	var faces, backs []string
-	for _, p := range pairs {
-		faces, backs = append(faces, p.Face.Offset), append(backs, p.Back.Offset)
-	}
-	f, b := strings.Join(faces, " ")+" from "+names(face), strings.Join(backs, " ")+" from "+names(back)
-	for i, s := range []string{"first cycle, faces at " + f, "steady cycle, faces at " + f + ", backs at " + b, "last cycle, backs at " + b} {
-		out[i] = block.CommentText("flipcalc: "+s+", dry run above the work first", 254)
+	for i, text := range words.CycleComments(o.Pairs, names(o.Face), names(o.Back)) {
+		out[i] = block.CommentText("flipcalc: "+text, 254)
 	}
 	return out
 }

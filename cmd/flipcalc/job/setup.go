@@ -73,9 +73,9 @@ func (j *Job) doubtPlace() {
 func (j *Job) doubtBed() {
 	a, areas := j.Answer, j.NoGo(j.Machine)
 	on := func(side string, corner registration.Point) {
-		w, h := a.LyingSize()
-		u := j.Machine.Under(j.Name(), corner, w, h, a.Question.Unit)
-		blank := bed.Rect{X: corner.X, Y: corner.Y, W: a.Used.W, H: a.Used.H}
+		blank := bed.Rect{X: corner.X, Y: corner.Y}
+		blank.W, blank.H = a.LyingSize()
+		u := j.Machine.Under(j.Name(), corner, blank.W, blank.H, a.Question.Unit)
 		i := slices.IndexFunc(areas, func(n bed.Area) bool { return n.Overlaps(blank) })
 		switch {
 		case u != nil:

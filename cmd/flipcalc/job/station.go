@@ -15,6 +15,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report"
+	"flipcalc/report/words"
 )
 
 // Stations places the pairs on the bed, with the lines that set their offsets.
@@ -29,7 +30,7 @@ func (j *Job) Stations() error {
 		return err
 	}
 	j.setup()
-	j.Pairs = answersAt(j.Answer, j.Layout)
+	j.Pairs, _ = answersAt(j.Answer, j.Layout) // as many as there are: the places stand without them
 	if err := j.correct(); err != nil {
 		return err
 	}
@@ -236,7 +237,7 @@ func (j *Job) addStations() error {
 		settings = append(settings, cycle.Setting{Offset: st.Offset, X: st.Zero.X, Y: st.Zero.Y, Z: st.Zero.Z})
 	}
 	o := cycle.SettingOptions{Unit: l.Unit, Extended: m.Extended, Taken: m.Taken(j.Name()),
-		Comment: j.comment("offsets of the stations: note the old values first, run it once before touching off, corrections go into the job")}
+		Comment: j.comment(words.OffsetsComment)}
 	text, err := cycle.StoreOffsets(settings, o)
 	if err != nil {
 		return err

@@ -4,8 +4,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/transform"
-	"flipcalc/registration"
-	"flipcalc/registration/bed"
 )
 
 // addTouchOff adds how the stations' offsets are set by hand and how each is looked at.
@@ -45,20 +43,4 @@ func levels(boxes [2]transform.Box) (z [2]*decimal.Decimal) {
 		}
 	}
 	return z
-}
-
-// answersAt asks the question again at each pair of stations; nil where it can't be,
-// since a locator's place was given or can't be turned with its station.
-func answersAt(a *registration.Answer, l *bed.Layout) (out []*registration.Answer) {
-	if a.Question.At != nil {
-		out = append(out, a)
-	}
-	for i := 2 * len(out); i+1 < len(l.Stations); i += 2 {
-		at, err := a.At(standing(l.Stations[i]), standing(l.Stations[i+1]))
-		if err != nil {
-			return out
-		}
-		out = append(out, at)
-	}
-	return out
 }
