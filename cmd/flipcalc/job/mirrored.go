@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -44,32 +43,6 @@ func (j *Job) addPrograms() error {
 	return nil
 }
 
-// rewriting says how a program of a role is rewritten for the station of an answer.
-func (j *Job) rewriting(a *registration.Answer, path, role string) (mirror.Options, error) {
-	o, err := j.mirrorOptions(a)
-	if err != nil {
-		return o, err
-	}
-	o.Name = shownInput(path)
-	o.FaceOffset = j.Pairs[0].Question.Offset // in which the maker's programs are written
-	comment := filepath.Base(path) + " for the back as written, dry run above the work first"
-	switch role {
-	case "mirrored":
-		comment = mirrorComment(path, a)
-	case "face":
-		comment = filepath.Base(path) + " for the face, dry run above the work first"
-		o.BackOffset, o.ZerosDiffer = a.Question.Offset, false
-		o.Map = transform.Identity(a.Question.Unit).Turned(a.FaceTurn.Degrees())
-		o.ReverseCuts = false
-	default: // written in the back's own coordinates
-		o.Map = transform.Identity(a.Question.Unit).Turned(a.BackTurn)
-		o.Blank = blankFrom(a, a.BackZero)
-		o.ReverseCuts = false
-	}
-	o.Comment = j.comment(comment)
-	return o, nil
-}
-
 // blankFrom is the blank from one of its zeros, least corner first.
 func blankFrom(a *registration.Answer, zero registration.Point) *[2][2]decimal.Decimal {
 	return &[2][2]decimal.Decimal{{zero.X.Neg(), zero.Y.Neg()}, {a.Used.W.Sub(zero.X), a.Used.H.Sub(zero.Y)}}
@@ -81,22 +54,16 @@ func (j *Job) addProgram(pair int, path, name, role string) error {
 	if slices.ContainsFunc(j.Files, func(f File) bool { return strings.EqualFold(f.Name, name) }) {
 		return ask.Wrong(j.Where("mirror"), "two programs would be written as "+name, "programs of different names", "")
 	}
-	in, err := j.program(path)
+	m, err := j.mirroring(a, path, role)
 	if err != nil {
 		return err
 	}
-	o, err := j.rewriting(a, path, role)
-	if err != nil {
-		return err
-	}
-	o.Stream, o.Direct = false, true
+	m.Direct = true
 	var written mirror.Spool
-	read, done := j.progress(again(in), o.Name, in.Size())
-	r, err := mirror.Mirror(read, &written, o)
-	done()
-	if err != nil {
-		return j.ofSource(path, o.Name, err)
+	if err := m.Write(&written); err != nil {
+		return err
 	}
+	o, r := m.options, m.done
 	if w, u := r.Written, a.Question.Unit; w.Step(u).GreaterThan(j.turned[path].Step(u)) {
 		j.turned[path] = w
 	}
@@ -179,7 +146,7 @@ func reportProgram(name, role, from, offset string, content []byte) report.Progr
 		Bytes: int64(len(content)), SHA256: fmt.Sprintf("%x", sum)}
 }
 
-// Mirroring is one program on its way to be mirrored for the back.
+// Mirroring is one program on its way to the station where it is cut.
 type Mirroring struct {
 	Unit   transform.Unit
 	Direct bool // what is written is seen by nobody before it is proved
@@ -202,15 +169,21 @@ func (j *Job) Mirror(path string) (*Mirroring, error) {
 				fmt.Sprintf("lettering would be mirror writing; if it must be: flipcalc mirror - ‹job %s› < %s", j.JobFile, path))
 		}
 	}
-	o, err := j.rewriting(j.Answer, path, "mirrored")
+	return j.mirroring(j.Answer, path, "mirrored")
+}
+
+// mirroring makes a program of a role ready for the station of an answer.
+func (j *Job) mirroring(a *registration.Answer, path, role string) (*Mirroring, error) {
+	o, err := j.mirrorOptions(a, role)
 	if err != nil {
 		return nil, err
 	}
+	o.Name, o.Comment = shownInput(path), j.comment(words.ProgramComment(path, role, a))
 	in, _, err := j.open(path)
-	return &Mirroring{Unit: j.Answer.Question.Unit, job: j, path: path, in: in, options: o}, err
+	return &Mirroring{Unit: a.Question.Unit, job: j, path: path, in: in, options: o}, err
 }
 
-// Write writes the mirrored program, proved.
+// Write writes the program for its station, proved.
 func (r *Mirroring) Write(w io.Writer) (err error) {
 	var size int64
 	if info, err := os.Stat(r.path); err == nil && r.path != "-" {
@@ -220,9 +193,27 @@ func (r *Mirroring) Write(w io.Writer) (err error) {
 	defer done()
 	r.options.Progress, r.options.Direct = tick, r.Direct
 	if r.done, err = mirror.Mirror(r.in, w, r.options); err != nil {
-		return lathe(r.path, r.job.ofSource(r.path, r.options.Name, err))
+		return r.lathe(r.job.ofSource(r.path, r.options.Name, err))
 	}
 	return nil
+}
+
+// lathe says first that a refused program is a lathe's, where several signs of one stand
+// together in it.
+func (r *Mirroring) lathe(err error) error {
+	var f *fault.Error
+	text := r.job.kept[r.path]
+	if text == nil || !errors.As(err, &f) {
+		return err
+	}
+	begin, _ := io.ReadAll(io.LimitReader(again(text), 1<<20))
+	signs := mirror.LatheSigns(begin)
+	if signs == nil {
+		return err
+	}
+	said := *f
+	said.Found = "a lathe program (" + strings.Join(signs, ", ") + "), at " + f.Found
+	return &said
 }
 
 // Result is what there is to tell of the program that was written; to is where it went.
@@ -259,24 +250,38 @@ func (j *Job) through(name string, m transform.Map) mirror.Options {
 	return mirror.Options{Name: name, Map: m, Unit: read.Unit, AbsoluteCentres: read.AbsoluteCentres, Inert: read.Inert, ArcTolerance: j.arcTolerance()}
 }
 
-// mirrorOptions says how a program of the job is mirrored for the back.
-func (j *Job) mirrorOptions(a *registration.Answer) (mirror.Options, error) {
+// mirrorOptions says how a program of a role is rewritten for the station of an answer.
+func (j *Job) mirrorOptions(a *registration.Answer, role string) (mirror.Options, error) {
 	o := j.through("", a.Transform)
-	o.KeepOffset, o.ReverseCuts, o.Stream = j.On("keep-offset"), j.On("reverse-cuts"), j.On("stream")
+	o.KeepOffset, o.Stream = j.On("keep-offset"), j.On("stream")
 	o.Blank = blankFrom(a, a.FaceZero)
 	o.Rates, _ = rates(j.Machine)
 	o.Top = new(decimal.Decimal)
 	if a.Question.ZZero == registration.Bed {
 		o.Top = &a.Used.T
 	}
+	o.FaceOffset = a.Question.Offset
 	if a.Second != nil {
 		o.BackOffset = a.Second.Offset
 		o.ZerosDiffer = true
 	} else if j.Given("back-offset") {
 		o.BackOffset = cmp.Or(a.Question.BackOffset, j.Text("back-offset"))
 	}
-	o.FaceOffset = a.Question.Offset
-	return o, j.mapOffsets(&o)
+	if err := j.mapOffsets(&o); err != nil {
+		return o, err
+	}
+	o.FaceOffset = j.Pairs[0].Question.Offset // in which the maker's programs are written
+	switch role {
+	case "mirrored":
+		o.ReverseCuts = j.On("reverse-cuts")
+	case "face":
+		o.BackOffset, o.ZerosDiffer = a.Question.Offset, false
+		o.Map = transform.Identity(a.Question.Unit).Turned(a.FaceTurn.Degrees())
+	default: // written in the back's own coordinates
+		o.Map = transform.Identity(a.Question.Unit).Turned(a.BackTurn)
+		o.Blank = blankFrom(a, a.BackZero)
+	}
+	return o, nil
 }
 
 // mapOffsets adds which offset takes the place of which.
@@ -307,68 +312,3 @@ func (j *Job) mapOffsets(o *mirror.Options) error {
 	}
 	return nil
 }
-
-// mirrorComment is the one comment line that a mirrored program gets.
-func mirrorComment(path string, a *registration.Answer) string {
-	name := filepath.Base(path)
-	if path == "-" {
-		name = "standard input"
-	}
-	formula := a.Transform.X.Formula("x")
-	switch {
-	case !a.BackTurn.IsZero():
-		formula = a.Transform.String()
-	case a.Question.Flip == registration.FlipX:
-		formula = a.Transform.Y.Formula("y")
-	}
-	return fmt.Sprintf("back of %s, flip %s, %s, dry run above the work first", name, a.Question.Flip, formula)
-}
-
-// latheSigns are what turning programs hold and milling programs each seldom do; two of
-// them together tell a lathe's.
-var latheSigns = []struct {
-	says string
-	in   *regexp.Regexp
-}{
-
-	{"G50 S", regexp.MustCompile(`(?m)G50[^\n]*S[0-9]`)},
-	{"G96", regexp.MustCompile(`G96([^0-9.]|$)`)},
-	{"G99 without a cycle", regexp.MustCompile(`(?m)^[N0-9 ]*G99\s*$`)},
-	{"G28 U", regexp.MustCompile(`(?m)G28[^\n]*U[-+0-9.]`)},
-	{"a tool as T0101", regexp.MustCompile(`T[0-9]{4}([^0-9]|$)`)},
-}
-
-// lathe says first that a refused program is a lathe's, where several signs of one stand
-// together in it.
-func lathe(path string, err error) error {
-	var f *fault.Error
-	if path == "-" || !errors.As(err, &f) {
-		return err
-	}
-	info, unread := os.Stat(path)
-	if unread != nil || !info.Mode().IsRegular() {
-		return err
-	}
-	file, unread := os.Open(path)
-	if unread != nil {
-		return err
-	}
-	defer file.Close()
-	text, _ := io.ReadAll(io.LimitReader(file, 1<<20))
-	text = bytes.ToUpper(noteInProgram.ReplaceAll(text, nil))
-	var signs []string
-	for _, s := range latheSigns {
-		if s.in.Match(text) {
-			signs = append(signs, s.says)
-		}
-	}
-	if len(signs) < 2 {
-		return err
-	}
-	said := *f
-	said.Found = "a lathe program (" + strings.Join(signs, ", ") + "), at " + f.Found
-	return &said
-}
-
-// noteInProgram is a comment in a program.
-var noteInProgram = regexp.MustCompile(`\([^)\n]*\)`)
