@@ -2,13 +2,10 @@ package job
 
 import (
 	"fmt"
-	"slices"
 
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/fact"
-	"flipcalc/registration"
-	"flipcalc/registration/bed"
 	"flipcalc/report"
 	"flipcalc/report/words"
 )
@@ -83,19 +80,19 @@ func (j *Job) cutJob() error {
 // addCheck cuts the programs of every pair in memory and adds what comes of it to
 // the report. The cuts of all pairs are the same; their places on the machine aren't.
 func (j *Job) addCheck() error {
-	asked, err := j.cutting()
+	k, err := j.cutting()
 	if err != nil {
 		return err
 	}
 	for i, a := range j.Pairs {
-		r, notes, err := j.cutPair(asked, i)
+		r, notes, err := k.cut(i)
 		if err != nil {
 			return err
 		}
 		if i == 0 {
-			j.Setup.SetCheck(r, asked.Web)
+			j.Setup.SetCheck(r, j.OptionalLength("web"))
 			j.Setup.Check.Notes = append(append(j.units, notes...), j.Setup.Check.Notes...)
-			j.Setup.Check.Standing = asked.Standing()
+			j.Setup.Check.Standing = k.standing()
 		} else {
 			j.Setup.AddPair(i+1, a, r)
 		}
@@ -103,85 +100,58 @@ func (j *Job) addCheck() error {
 	return nil
 }
 
-// cutPair cuts the programs of one pair of stations in memory, with notes on what that
+// cut cuts the programs of one pair of stations in memory, with notes on what that
 // rests on.
-func (j *Job) cutPair(asked *Cutting, pair int) (*cut.Result, []report.Note, error) {
-	asked.Answer = j.Pairs[pair]
-	asked.Face, asked.Back = nil, nil
-	for _, p := range j.runs {
+func (w *cutting) cut(pair int) (*cut.Result, []report.Note, error) {
+	w.answer = w.Pairs[pair]
+	w.face, w.back = nil, nil
+	for _, p := range w.runs {
 		if p.pair != pair {
 			continue
 		}
-		text, done := j.progress(again(p.content), p.source, p.content.Size())
+		text, done := w.progress(again(p.content), p.source, p.content.Size())
 		defer done()
-		run := cut.Program{Name: p.source, Read: text, Options: j.reading(p.source), Source: p.lines}
+		to := &w.face
 		if p.back {
-			asked.Back = append(asked.Back, run)
-		} else {
-			asked.Face = append(asked.Face, run)
+			to = &w.back
 		}
+		*to = append(*to, cut.Program{Name: p.source, Read: text, Options: w.reading(p.source), Source: p.lines})
 	}
-	q, notes := asked.Request()
+	q, notes := w.request()
 	r, err := cut.Check(q)
-	if err != nil {
-		return nil, nil, err
-	}
-	return r, notes, nil
+	return r, notes, err
 }
 
-// cutting is what check looks at.
-func (j *Job) cutting() (k *Cutting, err error) {
-	k = &Cutting{Answer: j.Answer, KeepOffset: j.On("keep-offset"),
-		Tools: j.tools(), Flute: j.OptionalLength("flute"), StickOut: j.OptionalLength("stick-out"),
-		Web: j.OptionalLength("web"), Cell: j.OptionalLength("cell"), BedDepth: j.OptionalLength("bed-depth"),
-		PinHeight: j.OptionalLength("pin-height"), FenceHeight: j.OptionalLength("fence-height"),
-		Breakthrough: j.OptionalLength("breakthrough"), Neck: j.OptionalLength("neck"),
-		NoGo: j.NoGo(j.Machine), Clamps: j.Clamps(),
-		Others: slices.ContainsFunc(j.Machine.Others(j.Name()), func(o bed.InUse) bool { return o.Rect != nil })}
-	if j.Machine.Known {
-		k.Machine = &j.Machine.Machine
-	}
-	for _, t := range ask.Values[ask.Through](j.Ask, "through") {
-		if t.Count != nil {
-			k.Count = t.Count
-		} else {
-			k.Through = append(k.Through, *t.Place)
-		}
-	}
-	for _, place := range ask.Values[*registration.Point](j.Ask, "held") {
-		if place == nil {
-			k.Held, k.HeldAll = nil, true
-			break
-		}
-		k.Held = append(k.Held, *place)
-	}
-	if err := j.thinPins(k); err != nil {
+// cutting is what check looks at, at every pair.
+func (j *Job) cutting() (w *cutting, err error) {
+	w = &cutting{Job: j, answer: j.Answer}
+	if err := w.thinPins(); err != nil {
 		return nil, err
 	}
-	if k.PinHeight == nil {
-		if k.PinTops, err = j.pinTops(); err != nil {
+	if !j.Given("pin-height") {
+		if w.tops, err = j.pinTops(); err != nil {
 			return nil, err
 		}
 	}
 	if j.Answer.Second != nil {
-		if k.Budget, err = j.budget(j.Answer); err != nil {
+		if w.misalignment, err = j.budget(j.Answer); err != nil {
 			return nil, err
 		}
 	}
-	j.Setup.SetNoGo(k.NoGo, k.Clamps)
-	return k, nil
+	j.Setup.SetNoGo(j.NoGo(j.Machine), j.Clamps())
+	return w, nil
 }
 
 // thinPins refuses pins of no diameter: a cutter can't be kept clear of one, nor of one
 // that is taken thin.
-func (j *Job) thinPins(k *Cutting) error {
-	for i, s := range k.Standing() {
+func (w *cutting) thinPins() error {
+	for i, s := range w.standing() {
 		key, form := "pin", "X,Y,DIA"
-		if i >= len(j.Answer.Question.Pins) {
+		if i >= len(w.answer.Question.Pins) {
 			key, form = "clock", "pin=X,Y,DIA"
 		}
 		if s.Pin && s.Dia.IsZero() {
-			return ask.Wrong(j.Where(key), "no diameter of the "+s.Name, form, "")
+			return ask.Wrong(w.Where(key), "no diameter of the "+s.Name, form, "")
 		}
 	}
 	return nil

@@ -10,6 +10,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
@@ -20,99 +21,63 @@ import (
 	"flipcalc/report/words"
 )
 
-// Cutting is what a check looks at, as exact lengths in the answer's unit. Request
-// carries it to the millimetres in floating point that cutting in memory works with;
-// nowhere else does a length leave its decimals.
-type Cutting struct {
-	Answer  *registration.Answer
-	Machine *bed.Machine // nil where the travel isn't known; in its own unit
-	// StickOut is that of the tool that Z is touched off with; nil is unknown.
-	StickOut *decimal.Decimal
-	NoGo     []bed.Area
-	Clamps   []bed.Area // each holds what lies under it
-	Others   bool       // fixtures of other jobs stand on the bed
-	Budget   *budget.Result
+// cutting is a check of one pair of stations in the making. It carries what was asked, exact
+// lengths, to the millimetres in floating point that cutting in memory works with; nowhere
+// else does a length leave its decimals.
+type cutting struct {
+	*Job
+	answer       *registration.Answer // of the pair
+	misalignment *budget.Result       // nil without a second zero
+	// tops are the heights over the bed of the dowels in their order, or of the plug,
+	// where no pin-height is given; nil where their lengths aren't known.
+	tops       []decimal.Decimal
+	face, back []cut.Program // in the order in which they run
 
-	Tools     []cut.Tool
-	Flute     *decimal.Decimal // length that cuts, of every cutter
-	Web       *decimal.Decimal // least web asked for
-	Cell      *decimal.Decimal
-	PinHeight *decimal.Decimal // of pins and plug over the bed; nil is level with the blank
-	// PinTops are the heights over the bed of the dowels in their order, or of the plug,
-	// where no PinHeight is given; nil where their lengths aren't known.
-	PinTops []decimal.Decimal
-	// FenceHeight is that of fence and stop over the bed; nil is level with the blank.
-	FenceHeight *decimal.Decimal
-	BedDepth    *decimal.Decimal // what through cuts may go into the bed
-
-	Through []registration.Point // places meant to be cut through, on the blank face up
-	Count   *cut.Count           // how many places are meant to be; nil where that isn't said
-	// Breakthrough is by how much cuts of both sides must pass each other; Neck how wide the
-	// waste must be that tabs hang on.
-	Breakthrough, Neck *decimal.Decimal
-	Held               []registration.Point // places held down to the end, on the blank face up
-	HeldAll            bool
-
-	Face, Back []cut.Program // in the order in which they run
-	// KeepOffset says that a program may call any offset.
-	KeepOffset bool
+	mm    func(decimal.Decimal) float64
+	q     cut.Request
+	notes []report.Note
 }
 
-// Request is the question that cut.Check answers, with notes on what it rests on
+// request is the question that cut.Check answers, with notes on what it rests on
 // and what it leaves out.
-func (c *Cutting) Request() (cut.Request, []report.Note) {
-	a := c.Answer
+func (w *cutting) request() (cut.Request, []report.Note) {
+	a := w.answer
 	q := a.Question
-	w := &cutting{Cutting: c, mm: inMM(q.Unit)}
+	w.mm, w.notes = inMM(q.Unit), nil
 	w.q = cut.Request{
 		W: w.mm(a.Used.W), H: w.mm(a.Used.H), T: w.mm(a.Uncut()), Skimmed: w.mm(q.Skimmed),
 		Map: a.Transform, FaceZero: w.point(a.FaceZero), FaceTurn: a.FaceTurn.Degrees().InexactFloat64(),
 		FaceLevel: levelOf(q.ZZero), BackLevel: levelOf(q.BackZZero),
-		Tools: c.Tools, HeldAll: c.HeldAll,
-		Web: w.length(c.Web), Cell: w.length(c.Cell),
+		Tools: w.tools(), Web: w.mm(w.Length("web")), Cell: w.mm(w.Length("cell")),
+		BedDepth: w.length("bed-depth"), Breakthrough: w.length("breakthrough"), Neck: w.length("neck"),
 	}
-	if c.BedDepth != nil {
-		d := w.mm(*c.BedDepth)
-		w.q.BedDepth = &d
-	}
-	if c.Flute != nil {
-		w.q.Tools = append([]cut.Tool(nil), c.Tools...)
+	if flute := w.length("flute"); flute != nil {
 		for i := range w.q.Tools {
-			w.q.Tools[i].Flute = w.mm(*c.Flute)
+			w.q.Tools[i].Flute = *flute
 		}
 	}
 	if q.Stock != nil {
 		w.q.Nominal = w.mm(q.Stock.T)
 	}
-	for _, v := range []struct {
-		from *decimal.Decimal
-		to   **float64
-	}{{c.Breakthrough, &w.q.Breakthrough}, {c.Neck, &w.q.Neck}} {
-		if v.from != nil {
-			mm := w.mm(*v.from)
-			*v.to = &mm
+	for _, t := range ask.Values[ask.Through](w.Ask, "through") {
+		if t.Count != nil {
+			w.q.Count = t.Count
+		} else {
+			w.q.Through = append(w.q.Through, w.point(*t.Place))
 		}
 	}
-	w.q.Count = c.Count
-	for _, p := range c.Through {
-		w.q.Through = append(w.q.Through, w.point(p))
-	}
-	for _, p := range c.Held {
-		w.q.Held = append(w.q.Held, w.point(p))
+	for _, place := range ask.Values[*registration.Point](w.Ask, "held") {
+		if place == nil {
+			w.q.Held, w.q.HeldAll = nil, true
+			break
+		}
+		w.q.Held = append(w.q.Held, w.point(*place))
 	}
 	w.locators()
 	w.stations()
 	w.programs()
 	w.tolerances()
 	return w.q, w.notes
-}
-
-// cutting is a request in the making.
-type cutting struct {
-	*Cutting
-	mm    func(decimal.Decimal) float64
-	q     cut.Request
-	notes []report.Note
 }
 
 // inMM carries lengths in unit to millimetres.
@@ -131,12 +96,14 @@ func (w *cutting) point(p registration.Point) [2]float64 {
 	return [2]float64{w.mm(p.X), w.mm(p.Y)}
 }
 
-// length gives a length that may not have been given as 0.
-func (w *cutting) length(v *decimal.Decimal) float64 {
+// length gives a length that was asked for, nil where none was.
+func (w *cutting) length(key string) *float64 {
+	v := w.OptionalLength(key)
 	if v == nil {
-		return 0
+		return nil
 	}
-	return w.mm(*v)
+	mm := w.mm(*v)
+	return &mm
 }
 
 func levelOf(z registration.ZZero) cut.Level {
@@ -146,19 +113,19 @@ func levelOf(z registration.ZZero) cut.Level {
 	return cut.Top
 }
 
-// Standing lists the dowels, or the plug and its index pin, in the order in which check
+// standing lists the dowels, or the plug and its index pin, in the order in which check
 // has them, and then the fence and the stop of either side. What isn't given is level
 // with the blank as it lies at the turn, and as thick as its hole.
-func (c *Cutting) Standing() []report.Standing {
-	q := c.Answer.Question
+func (w *cutting) standing() []report.Standing {
+	q, pinHeight := w.answer.Question, w.OptionalLength("pin-height")
 	var list []report.Standing
 	pin := func(name string, at registration.Point, dia decimal.Decimal, hole *decimal.Decimal) {
-		height := c.Answer.Used.T
+		height := w.answer.Used.T
 		switch i := len(list); {
-		case c.PinHeight != nil:
-			height = *c.PinHeight
-		case i < len(c.PinTops) && c.PinTops[i].IsPositive():
-			height = c.PinTops[i]
+		case pinHeight != nil:
+			height = *pinHeight
+		case i < len(w.tops) && w.tops[i].IsPositive():
+			height = w.tops[i]
 		}
 		if dia.IsZero() && hole != nil {
 			dia = *hole
@@ -178,10 +145,10 @@ func (c *Cutting) Standing() []report.Standing {
 			pin("index pin", q.Clock.Pin, q.Clock.Dia, &q.Clock.Hole)
 		}
 	}
-	for _, t := range c.Answer.Touches {
-		height := c.Answer.Used.T
-		if c.FenceHeight != nil {
-			height = *c.FenceHeight
+	for _, t := range w.answer.Touches {
+		height := w.answer.Used.T
+		if v := w.OptionalLength("fence-height"); v != nil {
+			height = *v
 		}
 		list = append(list, report.Standing{Name: t.Locator, Height: height})
 	}
@@ -191,9 +158,9 @@ func (c *Cutting) Standing() []report.Standing {
 // locators fills in what stands in the blank's holes, and the edges that fence and
 // stop touch on either side.
 func (w *cutting) locators() {
-	q := w.Answer.Question
-	standing := w.Standing()
-	rails := standing[len(standing)-len(w.Answer.Touches):]
+	q := w.answer.Question
+	standing := w.standing()
+	rails := standing[len(standing)-len(w.answer.Touches):]
 	for _, s := range standing[:len(standing)-len(rails)] {
 		w.q.Pins = append(w.q.Pins, cut.Pin{X: w.mm(s.At.X), Y: w.mm(s.At.Y), Dia: w.mm(s.Dia), Height: w.mm(s.Height), Drilled: q.DrilledFace && q.Bore == nil})
 	}
@@ -203,9 +170,9 @@ func (w *cutting) locators() {
 			w.q.FreeTurn = &[2]float64{w.q.Bore.X, w.q.Bore.Y}
 		}
 	}
-	if n := len(w.PinTops); n > 0 && w.PinHeight == nil && len(q.Pins) > 0 {
-		least, most := decimal.Min(w.PinTops[0], w.PinTops[1:]...), decimal.Max(w.PinTops[0], w.PinTops[1:]...)
-		if full := w.Answer.Uncut(); slices.ContainsFunc(w.PinTops, full.LessThan) {
+	if n := len(w.tops); n > 0 && !w.Given("pin-height") && len(q.Pins) > 0 {
+		least, most := decimal.Min(w.tops[0], w.tops[1:]...), decimal.Max(w.tops[0], w.tops[1:]...)
+		if full := w.answer.Uncut(); slices.ContainsFunc(w.tops, full.LessThan) {
 			w.note(fact.Warning, words.PinHeights{Least: least, Most: most, Thick: &full})
 		} else {
 			w.note(fact.Note, words.PinHeights{Least: least, Most: most})
@@ -213,31 +180,26 @@ func (w *cutting) locators() {
 	}
 	edges := map[registration.Side]cut.Edge{registration.Near: cut.NearEdge, registration.Far: cut.FarEdge,
 		registration.Left: cut.LeftEdge, registration.Right: cut.RightEdge}
-	for i, t := range w.Answer.Touches {
+	for i, t := range w.answer.Touches {
 		for side, edge := range [2]registration.Side{t.FaceEdge, t.BackEdge} {
 			w.q.Locators[side] = append(w.q.Locators[side], cut.Locator{Edge: edges[edge], Height: w.mm(rails[i].Height)})
 		}
 	}
-	if len(w.Answer.Touches) > 0 && w.FenceHeight == nil {
+	if len(w.answer.Touches) > 0 && !w.Given("fence-height") {
 		locators := "fence and stop"
-		if len(w.Answer.Touches) == 1 {
+		if len(w.answer.Touches) == 1 {
 			locators = "fence"
 		}
-		w.note(fact.Assumed, words.FenceHeight{Locators: locators, Height: w.Answer.Used.T})
+		w.note(fact.Assumed, words.FenceHeight{Locators: locators, Height: w.answer.Used.T})
 	}
 }
 
 // stations fills in where the two stations lie in machine coordinates, as far as
 // that is known, with the travel and the no-go areas.
 func (w *cutting) stations() {
-	a := w.Answer
-	m := w.Machine
+	a := w.answer
 	// The travel in Z is that of the spindle as it is read with the tool on the zero.
-	known := m
-	if known == nil {
-		known = &bed.Machine{}
-	}
-	_, reading := known.Levels(a, w.StickOut)
+	_, reading := w.Machine.Levels(a, w.OptionalLength("stick-out"))
 	zero := func(p registration.Point, over decimal.Decimal) *cut.Zero {
 		out := &cut.Zero{X: w.mm(p.X), Y: w.mm(p.Y), ZKnown: reading != nil}
 		if reading != nil {
@@ -247,7 +209,7 @@ func (w *cutting) stations() {
 	}
 	if a.FaceMachine {
 		w.q.Zeros[0] = zero(a.FacePlace(a.FaceZero), decimal.Zero)
-		for _, r := range w.Clamps {
+		for _, r := range w.Clamps() {
 			w.q.Clamped[0] = append(w.q.Clamped[0], w.onBlank(r.Rect, a.FaceCorner))
 		}
 	}
@@ -258,7 +220,7 @@ func (w *cutting) stations() {
 				w.q.Zeros[1].Moved = [2]float64{w.mm(c.X), w.mm(c.Y)}
 			}
 		}
-		for _, r := range w.Clamps {
+		for _, r := range w.Clamps() {
 			b := w.onBlank(r.Rect, *a.BackCorner)
 			if a.Question.Flip == registration.FlipY {
 				b.X = w.q.W - b.X - b.W
@@ -268,13 +230,13 @@ func (w *cutting) stations() {
 			w.q.Clamped[1] = append(w.q.Clamped[1], b)
 		}
 	}
-	for _, r := range slices.Concat(w.NoGo, w.Clamps) {
+	for _, r := range w.Ask.Standing(w.Machine) {
 		w.q.NoGo = append(w.q.NoGo, w.area(r))
 	}
 	w.travel()
 	w.unplaced()
 	w.unlevelled()
-	if m == nil {
+	if !w.Machine.Known {
 		w.note(fact.Note, words.TravelUnknown{})
 	}
 }
@@ -282,23 +244,23 @@ func (w *cutting) stations() {
 // unplaced says what isn't checked for want of a station's place.
 func (w *cutting) unplaced() {
 	var what []string
-	if w.Machine != nil {
+	if w.Machine.Known {
 		what = append(what, "travel")
 	}
-	if len(w.NoGo) > 0 {
+	if len(w.NoGo(w.Machine)) > 0 {
 		what = append(what, "no-go areas")
 	}
-	if len(w.Clamps) > 0 {
+	if w.Given("clamp") {
 		what = append(what, "clamps")
 	}
-	if w.Others {
+	if slices.ContainsFunc(w.Machine.Others(w.Name()), func(o bed.InUse) bool { return o.Rect != nil }) {
 		what = append(what, "other fixtures")
 	}
 	side, give := "", "give at"
 	switch {
 	case len(what) == 0 || w.q.Zeros[0] != nil && w.q.Zeros[1] != nil:
 		return
-	case w.Answer.ToTouch() && w.q.Zeros[0] != nil:
+	case w.answer.ToTouch() && w.q.Zeros[0] != nil:
 		side, give = "back", "touch the turned blank first"
 	case w.q.Zeros[0] != nil:
 		side, give = "back", "give register"
@@ -312,7 +274,7 @@ func (w *cutting) unplaced() {
 func (w *cutting) unlevelled() {
 	var sides []string
 	for side, name := range [2]string{"face", "back"} {
-		if at := w.q.Zeros[side]; at != nil && w.Machine != nil && !at.ZKnown {
+		if at := w.q.Zeros[side]; at != nil && w.Machine.Known && !at.ZKnown {
 			sides = append(sides, name)
 		}
 	}
@@ -320,7 +282,7 @@ func (w *cutting) unlevelled() {
 		return
 	}
 	give := "give Z in at"
-	switch w.Answer.Question.Lengths {
+	switch w.answer.Question.Lengths {
 	case registration.LengthsWhole:
 		give = "give stick-out"
 	case registration.LengthsCalled:
@@ -333,7 +295,7 @@ func (w *cutting) unlevelled() {
 // known.
 func (w *cutting) travel() {
 	m := w.Machine
-	if m == nil {
+	if !m.Known {
 		return
 	}
 	mm := inMM(m.Unit)
@@ -357,9 +319,9 @@ func (w *cutting) rect(r bed.Rect, corner registration.Point) cut.Rect {
 // onBlank gives an area as it lies over a blank whose near-left corner lies at a place, from
 // the blank's own near-left corner.
 func (w *cutting) onBlank(r bed.Rect, corner registration.Point) cut.Rect {
-	x, y := w.Answer.LyingSize()
+	x, y := w.answer.LyingSize()
 	lying := bed.Rect{X: r.X.Sub(corner.X), Y: r.Y.Sub(corner.Y), W: r.W, H: r.H}
-	return w.rect(lying.Turned(w.Answer.FaceTurn.Back(), registration.Blank{W: x, H: y}), registration.Point{})
+	return w.rect(lying.Turned(w.answer.FaceTurn.Back(), registration.Blank{W: x, H: y}), registration.Point{})
 }
 
 // area gives a no-go area with its height over the lower seating plane, at which it
@@ -367,7 +329,7 @@ func (w *cutting) onBlank(r bed.Rect, corner registration.Point) cut.Rect {
 func (w *cutting) area(a bed.Area) cut.Rect {
 	out := w.rect(a.Rect, registration.Point{})
 	if a.Height != nil {
-		seat := decimal.Min(w.Answer.Question.Seat, w.Answer.Question.BackSeat)
+		seat := decimal.Min(w.answer.Question.Seat, w.answer.Question.BackSeat)
 		out.Height = max(w.mm(a.Height.Sub(seat)), math.SmallestNonzeroFloat64)
 	}
 	return out
@@ -376,14 +338,15 @@ func (w *cutting) area(a bed.Area) cut.Rect {
 // programs fills in the programs of both sides with their offsets. Where the two
 // zeros are one place, either offset will do.
 func (w *cutting) programs() {
-	a := w.Answer
+	a := w.answer
+	keep := w.On("keep-offset")
 	chain := func(list []cut.Program, own, other int) cut.Program {
 		if len(list) == 0 {
 			return cut.Program{}
 		}
 		out := append([]cut.Program(nil), list...)
 		for i := range out {
-			if !w.KeepOffset {
+			if !keep {
 				out[i].Offset = own
 			}
 			if other != 0 {
@@ -394,7 +357,7 @@ func (w *cutting) programs() {
 		return out[0]
 	}
 	if a.Second == nil {
-		w.q.Face, w.q.Back = chain(w.Face, 0, 0), chain(w.Back, 0, 0)
+		w.q.Face, w.q.Back = chain(w.face, 0, 0), chain(w.back, 0, 0)
 		return
 	}
 	face, back := transform.OffsetCode(a.Question.FaceOffset()), transform.OffsetCode(a.Second.Offset)
@@ -404,16 +367,16 @@ func (w *cutting) programs() {
 		from = registration.Point{X: a.FaceAt.X, Y: a.FaceAt.Y}
 	}
 	if s.Machine == a.FaceMachine && a.Rise.IsZero() && s.X.Equal(from.X) && s.Y.Equal(from.Y) {
-		w.q.Face, w.q.Back = chain(w.Face, face, back), chain(w.Back, back, face)
+		w.q.Face, w.q.Back = chain(w.face, face, back), chain(w.back, back, face)
 		return
 	}
-	w.q.Face, w.q.Back = chain(w.Face, face, 0), chain(w.Back, back, 0)
+	w.q.Face, w.q.Back = chain(w.face, face, 0), chain(w.back, back, 0)
 }
 
 // tolerances fills in how far the back can be off, at worst, and by how much the
 // web can be thinner for thickness and touching off alone.
 func (w *cutting) tolerances() {
-	b := w.Budget
+	b := w.misalignment
 	if b == nil {
 		w.note(fact.Note, words.NoBudget{})
 		return

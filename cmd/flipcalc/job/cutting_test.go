@@ -9,6 +9,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
@@ -24,19 +25,25 @@ func dp(s string) *decimal.Decimal { v := d(s); return &v }
 
 func pt(x, y string) registration.Point { return registration.Point{X: d(x), Y: d(y)} }
 
-// asked solves a question and gives what check would look at.
-func asked(t *testing.T, q registration.Question, edit func(c *Cutting)) (cut.Request, []report.Note) {
+// checked is a question that was solved, as check looks at it: keys are those of a job, key
+// and value in turn, machine nil where the travel isn't known.
+func checked(t *testing.T, q registration.Question, machine *bed.Machine, keys ...string) *cutting {
 	t.Helper()
 	a, err := registration.Solve(q)
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := Cutting{Answer: a, Tools: []cut.Tool{{Number: 1, Diameter: 6}}, Face: []cut.Program{{Name: "face.nc"}},
-		Back: []cut.Program{{Name: "outline.nc"}, {Name: "lettering.nc"}}}
-	if edit != nil {
-		edit(&c)
+	j := New(ask.New(ask.FindVerb("check")), nil, "")
+	j.Put("units", "", []string{q.Unit.String()})
+	j.Put("tool", "", []string{"1=flat,6"})
+	for i := 0; i < len(keys); i += 2 {
+		j.Put(keys[i], "", strings.Split(keys[i+1], " "))
 	}
-	return c.Request()
+	j.Machine = &ask.Machine{Known: machine != nil}
+	if machine != nil {
+		j.Machine.Machine = *machine
+	}
+	return &cutting{Job: j, answer: a, face: []cut.Program{{Name: "face.nc"}}, back: []cut.Program{{Name: "outline.nc"}, {Name: "lettering.nc"}}}
 }
 
 func bread() registration.Question {
@@ -59,21 +66,23 @@ func TestTravelWithToolLengths(t *testing.T) {
 	for _, c := range []struct {
 		name, z string
 		lengths registration.Lengths
-		stick   *decimal.Decimal
+		stick   string // "" is unknown
 		want    float64
 		known   bool
 	}{
-		{"whole lengths", "-121", registration.LengthsWhole, dp("40"), -81, true},
-		{"whole lengths, no stick-out", "-121", registration.LengthsWhole, nil, 0, false},
-		{"lengths called", "-121", registration.LengthsCalled, dp("40"), -81, true},
-		{"the tool reckoned in", "-81", registration.LengthsTool, dp("40"), -81, true},
+		{"whole lengths", "-121", registration.LengthsWhole, "40", -81, true},
+		{"whole lengths, no stick-out", "-121", registration.LengthsWhole, "", 0, false},
+		{"lengths called", "-121", registration.LengthsCalled, "40", -81, true},
+		{"the tool reckoned in", "-81", registration.LengthsTool, "40", -81, true},
 	} {
 		q := bread()
 		*q.At.Z, q.Lengths = d(c.z), c.lengths
-		r, notes := asked(t, q, func(k *Cutting) {
-			k.StickOut = c.stick
-			k.Machine = &bed.Machine{Table: dp("-140"), X: bed.Range{Greatest: d("600")}, Y: bed.Range{Greatest: d("400")}, Z: bed.Range{Least: d("-110")}}
-		})
+		var keys []string
+		if c.stick != "" {
+			keys = []string{"stick-out", c.stick}
+		}
+		m := &bed.Machine{Table: dp("-140"), X: bed.Range{Greatest: d("600")}, Y: bed.Range{Greatest: d("400")}, Z: bed.Range{Least: d("-110")}}
+		r, notes := checked(t, q, m, keys...).request()
 		for _, z := range r.Zeros {
 			same(t, c.name, z.Z, c.want)
 			if z.ZKnown != c.known {
@@ -91,11 +100,7 @@ func TestTravelWithToolLengths(t *testing.T) {
 func TestNoGoHeightIsOverTheBed(t *testing.T) {
 	q := bread()
 	q.Seat, q.BackSeat = d("12"), d("15")
-	high, low := d("30"), d("10")
-	r, _ := asked(t, q, func(c *Cutting) {
-		c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("300"), W: d("9"), H: d("9")}, Height: &high},
-			{Rect: bed.Rect{X: d("400"), W: d("9"), H: d("9")}, Height: &low}, {Rect: bed.Rect{X: d("500"), W: d("9"), H: d("9")}}}
-	})
+	r, _ := checked(t, q, nil, "no-go", "300,0,9x9,30 400,0,9x9,10 500,0,9x9").request()
 	same(t, "over the seat", r.NoGo[0].Height, 18)
 	if h := r.NoGo[1].Height; h <= 0 || h > 1e-9 {
 		t.Errorf("what ends below both seats counts as %g high", h)
@@ -107,13 +112,8 @@ func TestNoGoHeightIsOverTheBed(t *testing.T) {
 func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	q := bread()
 	q.Skimmed, q.BackZZero = d("0.5"), registration.Bed
-	r, notes := asked(t, q, func(c *Cutting) {
-		web, flute := d("2"), d("20")
-		c.Web, c.Flute = &web, &flute
-		c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("400"), Y: d("70"), W: d("15"), H: d("30")}}}
-		c.Clamps = []bed.Area{{Rect: bed.Rect{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}}
-		c.Machine = &bed.Machine{Unit: transform.Inch, X: bed.Range{Greatest: d("24")}, Y: bed.Range{Greatest: d("16")}, Z: bed.Range{Least: d("-5")}}
-	})
+	m := &bed.Machine{Unit: transform.Inch, X: bed.Range{Greatest: d("24")}, Y: bed.Range{Greatest: d("16")}, Z: bed.Range{Least: d("-5")}}
+	r, notes := checked(t, q, m, "web", "2", "flute", "20", "no-go", "400,70,15x30", "clamp", "45,70,15x30").request()
 	same(t, "thickness before the skim", r.T, 19)
 	same(t, "skim", r.Skimmed, 0.5)
 	if r.FaceLevel != cut.Top || r.BackLevel != cut.Bed {
@@ -153,8 +153,7 @@ func TestRequestOfABoardAgainstAFence(t *testing.T) {
 		t.Errorf("%+v", notes)
 	}
 	q.BackStop = registration.Contact{Side: registration.Left}
-	low := d("8")
-	r, notes = asked(t, q, func(c *Cutting) { c.FenceHeight = &low })
+	r, notes = checked(t, q, nil, "fence-height", "8").request()
 	// A stop on the left touches what was the right edge.
 	if got := r.Locators[1][1]; got.Edge != cut.RightEdge || got.Height != 8 || strings.Contains(codesOf(notes), "fence-height") {
 		t.Errorf("%+v, %+v", got, notes)
@@ -166,10 +165,7 @@ func TestClampTurnedNearToFar(t *testing.T) {
 	q := bread()
 	q.Flip, q.Stop, q.BackStop = registration.FlipX, registration.Contact{Side: registration.Left}, registration.Contact{}
 	q.BackFence = registration.Contact{Side: registration.Far}
-	r, _ := asked(t, q, func(c *Cutting) {
-		c.NoGo = []bed.Area{{Rect: bed.Rect{X: d("400"), Y: d("70"), W: d("15"), H: d("30")}}}
-		c.Clamps = []bed.Area{{Rect: bed.Rect{X: d("45"), Y: d("70"), W: d("15"), H: d("30")}}}
-	})
+	r, _ := checked(t, q, nil, "no-go", "400,70,15x30", "clamp", "45,70,15x30").request()
 	same(t, "X", r.Clamped[1][0].X, -5)
 	same(t, "Y", r.Clamped[1][0].Y, 90-10-30)
 }
@@ -177,20 +173,20 @@ func TestClampTurnedNearToFar(t *testing.T) {
 // Where the two zeros are one place, either offset will do.
 func TestOffsetsOfOneZero(t *testing.T) {
 	q := bread()
-	r, _ := asked(t, q, nil)
+	r, _ := checked(t, q, nil).request()
 	if len(r.Face.Also) != 1 || r.Face.Also[0] != 550 || r.Back.Also[0] != 540 || r.Back.Then[0].Also[0] != 540 {
 		t.Errorf("face %+v, back %+v", r.Face, r.Back)
 	}
 	// With the nominal stop on the left the blank lies 0 away as well, but another Z is another place.
 	q.BackSeat = d("1")
-	if r, _ = asked(t, q, nil); len(r.Back.Also) > 0 {
+	if r, _ = checked(t, q, nil).request(); len(r.Back.Also) > 0 {
 		t.Errorf("back %+v", r.Back)
 	}
-	if r, _ = asked(t, q, func(c *Cutting) { c.KeepOffset = true }); r.Back.Offset != 0 {
+	if r, _ = checked(t, q, nil, "keep-offset", "true").request(); r.Back.Offset != 0 {
 		t.Errorf("kept: %+v", r.Back)
 	}
 	q.Register, q.Fence, q.Stop, q.BackStop = registration.NoRegister, registration.Contact{}, registration.Contact{}, registration.Contact{}
-	if r, _ = asked(t, q, nil); r.Face.Offset != 0 || r.Back.Offset != 0 {
+	if r, _ = checked(t, q, nil).request(); r.Face.Offset != 0 || r.Back.Offset != 0 {
 		t.Errorf("without a register: %+v, %+v", r.Face, r.Back)
 	}
 }
@@ -199,10 +195,7 @@ func TestRequestOfPinsAndPlug(t *testing.T) {
 	blank := &registration.Blank{W: d("3"), H: d("2"), T: d("0.5")}
 	q := registration.Question{Unit: transform.Inch, Stock: blank, Flip: registration.FlipY, Register: registration.Dowels,
 		Pins: []registration.Pin{{At: pt("1.5", "0.2"), Dia: d("0.25")}, {At: pt("1.5", "1.8"), Dia: d("0.1875")}}, DrilledFace: true}
-	r, _ := asked(t, q, func(c *Cutting) {
-		h := d("0.4")
-		c.PinHeight = &h
-	})
+	r, _ := checked(t, q, nil, "pin-height", "0.4").request()
 	same(t, "inch in mm", r.Pins[0].X, 38.1)
 	same(t, "diameter", r.Pins[0].Dia, 6.35)
 	same(t, "height", r.Pins[0].Height, 10.16)
@@ -210,21 +203,22 @@ func TestRequestOfPinsAndPlug(t *testing.T) {
 		t.Error("drilled with the face")
 	}
 	// Each dowel stands as high as its own length says; out of the blank it is warned of.
-	tops := []decimal.Decimal{d("0.4"), d("0.51")}
-	r, notes := asked(t, q, func(c *Cutting) { c.PinTops = tops })
+	k := checked(t, q, nil)
+	k.tops = []decimal.Decimal{d("0.4"), d("0.51")}
+	r, notes := k.request()
 	same(t, "first dowel", r.Pins[0].Height, 10.16)
 	same(t, "second dowel", r.Pins[1].Height, 12.954)
 	if fact.Code(notes[0].Is) != "pin-heights" || notes[0].Level != "warning" || !strings.Contains(report.NoteWords(notes[0], q.Unit), "dowels 0.4 to 0.51 in over the bed at most") {
 		t.Errorf("%+v", notes[0])
 	}
-	tops[1] = d("0.5") // level with the blank
-	if _, notes = asked(t, q, func(c *Cutting) { c.PinTops = tops }); notes[0].Level != "note" {
+	k.tops[1] = d("0.5") // level with the blank
+	if _, notes = k.request(); notes[0].Level != "note" {
 		t.Errorf("%+v", notes[0])
 	}
 	plug := d("11.95")
 	q = registration.Question{Stock: &registration.Blank{W: d("60"), H: d("60"), T: d("8")}, Flip: registration.FlipX, Register: registration.Plug,
 		Bore: &registration.Pin{At: pt("30", "30"), Dia: d("12")}, PlugD: &plug, Clock: registration.Clocking{Kind: registration.ClockPin, Pin: pt("30", "8"), Dia: d("4")}}
-	r, _ = asked(t, q, nil)
+	r, _ = checked(t, q, nil).request()
 	if r.Bore == nil || r.Bore.Dia != 12 || len(r.Pins) != 2 || r.Pins[0].Dia != 11.95 || r.Pins[1].Y != 8 || r.Pins[1].Dia != 4 {
 		t.Errorf("bore %+v, pins %+v", r.Bore, r.Pins)
 	}
@@ -252,16 +246,13 @@ func TestTolerancesTakenOff(t *testing.T) {
 			mm = 25.4
 		}
 		q.ZZero, q.BackZZero = c.face, c.back
-		a, err := registration.Solve(q)
+		k := checked(t, q, nil)
+		b, err := budget.For(k.answer, budget.Options{Tolerances: tol})
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := budget.For(a, budget.Options{Tolerances: tol})
-		if err != nil {
-			t.Fatal(err)
-		}
-		k := Cutting{Answer: a, Budget: b}
-		r, _ := k.Request()
+		k.misalignment = b
+		r, _ := k.request()
 		same(t, "web", r.ThicknessTol, c.want*mm)
 		same(t, "misalignment", r.Misalignment, b.Worst*mm)
 	}
@@ -311,9 +302,7 @@ func TestClearOfCuts(t *testing.T) {
 func TestWhatCheckLeavesOut(t *testing.T) {
 	q := bread()
 	q.At = nil
-	_, notes := asked(t, q, func(c *Cutting) {
-		c.NoGo = []bed.Area{{Rect: bed.Rect{W: d("1"), H: d("1")}}}
-	})
+	_, notes := checked(t, q, nil, "no-go", "0,0,1x1").request()
 	if got := codesOf(notes); got != "fence-height station-unknown travel-unknown no-budget" {
 		t.Error(got)
 	}
@@ -335,9 +324,7 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 	} {
 		q := bread()
 		c.change(&q)
-		_, notes := asked(t, q, func(c *Cutting) {
-			c.Machine, c.NoGo = &bed.Machine{}, []bed.Area{{Rect: bed.Rect{W: d("1"), H: d("1")}}}
-		})
+		_, notes := checked(t, q, &bed.Machine{}, "no-go", "0,0,1x1").request()
 		level, text := "", ""
 		for _, n := range notes {
 			if fact.Code(n.Is) == "station-unknown" {
@@ -361,7 +348,6 @@ func codesOf(notes []report.Note) string {
 // What check took for granted is what the steps ask for: one diameter and one greatest
 // height for each locator.
 func TestStepsSayWhatCheckTook(t *testing.T) {
-	h := d("9")
 	clocked := func() registration.Question {
 		return registration.Question{Stock: &registration.Blank{W: d("64"), H: d("64"), T: d("8")}, Flip: registration.FlipX, Zero: registration.Zero{Name: "center"}, At: &registration.Position{X: d("100"), Y: d("100")},
 			Register: registration.Plug, Bore: &registration.Pin{At: pt("32", "32"), Dia: d("12")}, PlugD: dp("11.9"),
@@ -370,23 +356,20 @@ func TestStepsSayWhatCheckTook(t *testing.T) {
 	for _, r := range []struct {
 		name string
 		q    registration.Question
-		edit func(*Cutting)
+		keys []string
+		tops []decimal.Decimal
 		has  []string
 	}{
-		{"fence and stop as high as the blank", bread(), func(c *Cutting) {}, []string{"as far apart as the blank allows, at most 19 mm over the bed.", "One contact, at most 19 mm over the bed."}},
-		{"a lower fence", bread(), func(c *Cutting) { c.FenceHeight = &h }, []string{"at most 9 mm over the bed."}},
-		{"plug and index pin", clocked(), func(c *Cutting) { c.PinTops = []decimal.Decimal{d("5")} },
+		{"fence and stop as high as the blank", bread(), nil, nil, []string{"as far apart as the blank allows, at most 19 mm over the bed.", "One contact, at most 19 mm over the bed."}},
+		{"a lower fence", bread(), []string{"fence-height", "9"}, nil, []string{"at most 9 mm over the bed."}},
+		{"plug and index pin", clocked(), nil, []decimal.Decimal{d("5")},
 			[]string{"Height at most 5 mm over its shoulder.", "Height at most 8 mm over the bed."}},
-		{"as high as given", clocked(), func(c *Cutting) { c.PinHeight = &h },
+		{"as high as given", clocked(), []string{"pin-height", "9"}, nil,
 			[]string{"Height at most 9 mm over its shoulder.", "Height at most 9 mm over the bed."}},
 	} {
-		a, err := registration.Solve(r.q)
-		if err != nil {
-			t.Fatal(err)
-		}
-		k := &Cutting{Answer: a}
-		r.edit(k)
-		s := report.Setup{Answer: a, Checklist: true, Check: &report.Check{Standing: k.Standing()}}
+		k := checked(t, r.q, nil, r.keys...)
+		k.tops = r.tops
+		s := report.Setup{Answer: k.answer, Checklist: true, Check: &report.Check{Standing: k.standing()}}
 		got := ""
 		for _, step := range s.Steps() {
 			got += step.Text + "\n"
@@ -397,9 +380,9 @@ func TestStepsSayWhatCheckTook(t *testing.T) {
 			}
 		}
 		// The cut has the same figures, in millimetres.
-		q, _ := k.Request()
+		q, _ := k.request()
 		for i, p := range q.Pins {
-			if want := k.Standing()[i]; p.Height != want.Height.InexactFloat64() || p.Dia != want.Dia.InexactFloat64() {
+			if want := k.standing()[i]; p.Height != want.Height.InexactFloat64() || p.Dia != want.Dia.InexactFloat64() {
 				t.Errorf("%s: %s cut as %+v, said as %+v", r.name, want.Name, p, want)
 			}
 		}

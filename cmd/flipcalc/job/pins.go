@@ -122,11 +122,11 @@ func (j *Job) clearOfCuts(q registration.Question, over decimal.Decimal) (func(r
 	if err := bare.checkPrograms(); err != nil {
 		return nil, nil, err
 	}
-	asked, err := bare.cutting()
+	w, err := bare.cutting()
 	if err != nil {
 		return nil, nil, err
 	}
-	r, _, err := bare.cutPair(asked, 0)
+	r, _, err := w.cut(0)
 	if err != nil {
 		return nil, nil, err
 	}
