@@ -48,6 +48,14 @@ func blankFrom(a *registration.Answer, zero registration.Point) *[2][2]decimal.D
 	return &[2][2]decimal.Decimal{{zero.X.Neg(), zero.Y.Neg()}, {a.Used.W.Sub(zero.X), a.Used.H.Sub(zero.Y)}}
 }
 
+// topFrom is the top of a blank from the level of one of its zeros.
+func topFrom(zero registration.ZZero, thick decimal.Decimal) *decimal.Decimal {
+	if zero != registration.Bed {
+		thick = decimal.Zero
+	}
+	return &thick
+}
+
 // addProgram rewrites one program for its station, proved, and adds it to the job.
 func (j *Job) addProgram(pair int, path, name, role string) error {
 	a, back := j.Pairs[pair], role != "face"
@@ -254,12 +262,8 @@ func (j *Job) through(name string, m transform.Map) mirror.Options {
 func (j *Job) mirrorOptions(a *registration.Answer, role string) (mirror.Options, error) {
 	o := j.through("", a.Transform)
 	o.KeepOffset, o.Stream = j.On("keep-offset"), j.On("stream")
-	o.Blank = blankFrom(a, a.FaceZero)
+	o.Blank, o.Top = blankFrom(a, a.FaceZero), topFrom(a.Question.ZZero, a.Used.T)
 	o.Rates, _ = rates(j.Machine)
-	o.Top = new(decimal.Decimal)
-	if a.Question.ZZero == registration.Bed {
-		o.Top = &a.Used.T
-	}
 	o.FaceOffset = a.Question.Offset
 	if a.Second != nil {
 		o.BackOffset = a.Second.Offset
@@ -276,10 +280,11 @@ func (j *Job) mirrorOptions(a *registration.Answer, role string) (mirror.Options
 		o.ReverseCuts = j.On("reverse-cuts")
 	case "face":
 		o.BackOffset, o.ZerosDiffer = a.Question.Offset, false
+		o.Top = topFrom(a.Question.ZZero, a.Uncut())
 		o.Map = transform.Identity(a.Question.Unit).Turned(a.FaceTurn.Degrees())
 	default: // written in the back's own coordinates
 		o.Map = transform.Identity(a.Question.Unit).Turned(a.BackTurn)
-		o.Blank = blankFrom(a, a.BackZero)
+		o.Blank, o.Top = blankFrom(a, a.BackZero), topFrom(a.Question.BackZZero, a.Used.T)
 	}
 	return o, nil
 }

@@ -16,6 +16,8 @@ import (
 
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/cmd/flipcalc/job"
+	"flipcalc/mirror"
+	"flipcalc/report"
 )
 
 // trial is a job drawn at random, as a maker would state it. Every length is a whole number
@@ -37,6 +39,7 @@ type trial struct {
 	beyond, spoilboard, safe               int
 	marks                                  [3][2][3]int // of face, mirrored and other program: X, Y, and how deep under the top
 	high                                   [3]int       // over the top, at which each goes across
+	low                                    [3]bool      // each begins with a rapid an eighth under the top
 	corrections                            [][3]int     // pair, X, Y
 	keys                                   []string     // of the job file
 }
@@ -208,6 +211,9 @@ func (r *trial) program(i int, level string, thick int) string {
 		length = "G43 H1 "
 	}
 	text += "S9000 M3\nG0 " + length + "Z" + r.coordinate(up+r.high[i]) + "\n"
+	if r.low[i] {
+		text += "G0 X" + r.coordinate(r.marks[i][0][0]) + " Y" + r.coordinate(r.marks[i][0][1]) + "\nG0 Z" + r.coordinate(up-1) + "\nG0 Z" + r.coordinate(up+r.high[i]) + "\n"
+	}
 	for _, m := range r.marks[i] {
 		text += fmt.Sprintf("G0 X%s Y%s\nG1 Z%s F100\nG0 Z%s\n", r.coordinate(m[0]), r.coordinate(m[1]), r.coordinate(up-m[2]), r.coordinate(up+r.high[i]))
 	}
@@ -385,9 +391,27 @@ func (r *trial) holds(t *testing.T, j *job.Job) {
 		}
 		r.drilled(t, files, prefix, face, back, zeros, moved)
 	}
+	r.rapids(t, j)
 	r.passes(t, j, files)
 	r.cycles(t, j, files, cut)
 	r.touches(t, j)
+}
+
+// rapids compares the warnings of rapids into the blank: each program is warned of that has one.
+func (r *trial) rapids(t *testing.T, j *job.Job) {
+	list := slices.Clone(j.Setup.Notes)
+	for _, m := range j.Setup.Mirrors {
+		list = append(list, m.Notes...)
+	}
+	for i, name := range []string{"face.nc", "outline.nc", "lettering.nc"} {
+		told := slices.ContainsFunc(list, func(n report.Note) bool {
+			_, low := n.Is.(mirror.LowRapids)
+			return low && filepath.Base(n.File) == name
+		})
+		if told != r.low[i] {
+			t.Errorf("%s: warned of rapids into the blank: %v, in the box it is %v", name, told, r.low[i])
+		}
+	}
 }
 
 // cycles compares the merged programs: the first cuts what the faces' programs cut, the last
@@ -676,6 +700,7 @@ func TestJobsAgainstBoxes(t *testing.T) {
 				r.key("pairs", "0")
 			}
 			r.correct()
+			r.low = [3]bool{rng.IntN(4) == 0, rng.IntN(4) == 0, rng.IntN(4) == 0}
 			j, err := r.work(t, "prepare", (*job.Job).Prepare)
 			if err != nil && r.pairs && tries < 50 && strings.Contains(err.Error(), "pairs: ") {
 				continue // no room on this bed
