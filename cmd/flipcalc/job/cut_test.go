@@ -53,7 +53,7 @@ func (s solid) met(strokes []stroke, zero vec, radius float64) float64 {
 // of whatever height in reach: what check finds, the boxes have. So is the room that the
 // travel leaves.
 func TestCutsAgainstBoxes(t *testing.T) {
-	n := 45
+	n := 30
 	if testing.Short() {
 		n = 15
 	}

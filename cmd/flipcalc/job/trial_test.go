@@ -39,9 +39,12 @@ type trial struct {
 	beyond, spoilboard, safe               int
 	marks                                  [3][2][3]int // of face, mirrored and other program: X, Y, and how deep under the top
 	high                                   [3]int       // over the top, at which each goes across
-	low                                    [3]bool      // each begins with a rapid an eighth under the top
-	corrections                            [][3]int     // pair, X, Y
-	keys                                   []string     // of the job file
+	rise                                   [2]int       // least and greatest of the travel in Z
+	gap, feeler                            int
+	fixture                                bool     // the machine file says that none goes beyond the blank
+	low                                    [3]bool  // each begins with a rapid an eighth under the top
+	corrections                            [][3]int // pair, X, Y
+	keys                                   []string // of the job file
 }
 
 // in gives so many eighths in a unit.
@@ -89,6 +92,7 @@ func draw(rng *rand.Rand, pairs bool) *trial {
 	r.seat, r.backSeat = r.between(0, 3), r.between(0, 3)
 	r.stick, r.table = r.between(10, 14), -r.between(58, 62)
 	r.longest = r.stick + r.between(0, 3)
+	r.rise, r.feeler, r.fixture = [2]int{r.table + 8, 0}, 1, rng.IntN(2) == 0
 	r.bed, r.beside = [2]int{160, 110}, [4]int{40, 40, 40, 40}
 	if pairs { // a bed on which a blank may have to lie turned
 		r.bed, r.beside = [2]int{r.between(36, 90), r.between(26, 70)}, [4]int{r.between(2, 12), r.between(2, 12), r.between(2, 12), r.between(2, 12)}
@@ -129,7 +133,9 @@ func draw(rng *rand.Rand, pairs bool) *trial {
 	r.locate()
 	if pairs {
 		r.key("pairs", strconv.Itoa(r.between(1, 2)))
-		r.key("gap", strconv.Quote(r.length(r.between(1, 4))))
+		if r.gap = rng.IntN(4); r.gap > 0 { // else 30 mm
+			r.key("gap", strconv.Quote(r.length(r.gap)))
+		}
 		r.key("allow-turn", "true")
 	}
 	return r
@@ -230,8 +236,15 @@ func (r *trial) machine() string {
 	if r.inchMachine {
 		unit = "in"
 	}
-	return fmt.Sprintf("units = %q\nbed = \"%s,%s,%sx%s\"\ntable = %s\ng10 = true\ng53 = true\ntool-line = \"T# M6 G43 H#\"\nlongest = \"%s\"\nfixture = 0\n[travel]\nx = [%s, %s]\ny = [%s, %s]\nz = [%s, 0]\n",
-		unit, l(8), l(4), l(r.bed[0]), l(r.bed[1]), l(r.table), l(r.longest), l(8-r.beside[0]), l(8+r.bed[0]+r.beside[1]), l(4-r.beside[2]), l(4+r.bed[1]+r.beside[3]), l(r.table+8))
+	fixture, longest := "", ""
+	if r.longest > 0 {
+		longest = "longest = " + strconv.Quote(l(r.longest)) + "\n"
+	}
+	if r.fixture {
+		fixture = "fixture = 0\n"
+	}
+	return fmt.Sprintf("units = %q\nbed = \"%s,%s,%sx%s\"\ntable = %s\ng10 = true\ng53 = true\ntool-line = \"T# M6 G43 H#\"\n%sfeeler = %s\n%s[travel]\nx = [%s, %s]\ny = [%s, %s]\nz = [%s, %s]\n",
+		unit, l(8), l(4), l(r.bed[0]), l(r.bed[1]), l(r.table), longest, l(r.feeler), fixture, l(8-r.beside[0]), l(8+r.bed[0]+r.beside[1]), l(4-r.beside[2]), l(4+r.bed[1]+r.beside[3]), l(r.rise[0]), l(r.rise[1]))
 }
 
 // work asks a verb about the trial and gives what comes of it. more are lines of the job, or
@@ -392,9 +405,128 @@ func (r *trial) holds(t *testing.T, j *job.Job) {
 		r.drilled(t, files, prefix, face, back, zeros, moved)
 	}
 	r.rapids(t, j)
+	r.stands(t, j, files)
 	r.passes(t, j, files)
 	r.cycles(t, j, files, cut)
 	r.touches(t, j)
+}
+
+// stands looks whether the stations have the room that they are promised: the blanks lie on the
+// bed, as far apart as asked, 30 mm where nothing is said, with 20 mm for a fence and stop
+// about each (common practice), and whatever its programs do stays in the travel.
+func (r *trial) stands(t *testing.T, j *job.Job, files map[string]string) {
+	if l := j.Setup.Level; l != nil {
+		sum := plus(vec{l.Table.InexactFloat64()}, vec{l.StickOut.InexactFloat64()}, vec{l.Seat.InexactFloat64()})
+		if l.Thick != nil {
+			sum[0] += l.Thick.InexactFloat64()
+		}
+		if z := j.Setup.Reading[0].InexactFloat64(); math.Abs(sum[0]-z) > 1e-9 {
+			t.Errorf("Z is said to be made of %+v, which is %v; it is %v", l, sum[0], z)
+		}
+	}
+	if !r.pairs {
+		return
+	}
+	gap, margin := 30/r.mm(), 0.0
+	if r.gap > 0 {
+		gap = r.at(r.gap)
+	}
+	if r.register == "fence" && !r.fixture {
+		margin = 20 / r.mm()
+	}
+	const slack = 0.001 // of lengths that are rounded in inches, each to 0.0001 or finer
+	ends := [2]vec{{r.at(8 - r.beside[0]), r.at(4 - r.beside[2]), math.Inf(-1)}, {r.at(8 + r.bed[0] + r.beside[1]), r.at(4 + r.bed[1] + r.beside[3]), math.Inf(1)}}
+	var lie []*box
+	for pair := range j.Pairs {
+		face, back := r.lies(j, pair)
+		zeros := [2]vec{face.place(r.faceZero(face, r.level)), back.zeroOf(r.backZero, r.backLevel, laid(back.size, vec{}, r.over()))}
+		prefix := ""
+		if len(j.Pairs) > 1 {
+			prefix = fmt.Sprintf("pair%d-", pair+1)
+		}
+		for i, name := range []string{"face.nc", "back-outline.nc", "back-lettering.nc"} {
+			strokes, _ := tape(t, files[prefix+name])
+			for _, s := range strokes {
+				p := plus(zeros[min(i, 1)], s.to)
+				for axis := range 2 {
+					if s.offset != "G53" && (p[axis] < ends[0][axis]-slack || p[axis] > ends[1][axis]+slack) {
+						t.Errorf("%s goes to %v, beyond the travel %v", prefix+name, p, ends)
+					}
+				}
+			}
+		}
+		lie = append(lie, face, back)
+	}
+	for i, b := range lie {
+		least, greatest := b.extent()
+		if least[0]-margin < r.at(8)-slack || least[1]-margin < r.at(4)-slack || greatest[0]+margin > r.at(8+r.bed[0])+slack || greatest[1]+margin > r.at(4+r.bed[1])+slack {
+			t.Errorf("a blank lies from %v to %v, not on the bed", least, greatest)
+		}
+		for _, other := range lie[:i] {
+			from, to := other.extent()
+			if apart := max(least[0]-to[0], from[0]-greatest[0], least[1]-to[1], from[1]-greatest[1]); apart < gap+2*margin-slack {
+				t.Errorf("two blanks lie %v apart, asked are %v and %v about each", apart, gap, margin)
+			}
+		}
+	}
+}
+
+// TestTravelInZ: stations are placed where what the programs of either side do stays in the
+// travel in Z, and nowhere where it leaves it by an eighth.
+func TestTravelInZ(t *testing.T) {
+	for seed := range 12 {
+		rng := rand.New(rand.NewPCG(17, uint64(seed)))
+		r := draw(rng, true)
+		r.bed, r.beside, r.longest = [2]int{160, 110}, [4]int{40, 40, 40, 40}, 0
+		tops := [3]int{r.seat + r.thick + r.skim, r.backSeat + r.thick, r.backSeat + r.thick}
+		least, greatest := 1000, -1000
+		for i, top := range tops {
+			z := r.table + r.stick + top
+			greatest = max(greatest, z+r.high[i])
+			for _, m := range r.marks[i] {
+				least = min(least, z-m[2])
+			}
+		}
+		for _, c := range []struct {
+			by   [2]int
+			fits bool
+		}{{[2]int{0, 0}, true}, {[2]int{1, 0}, false}, {[2]int{0, -1}, false}} {
+			r.rise = [2]int{least + c.by[0], greatest + c.by[1]}
+			_, err := r.work(t, "stations", (*job.Job).Stations)
+			if (err == nil) != c.fits {
+				t.Fatalf("trial %d: travel in Z %v where %d to %d is used: %v\n%s", seed, r.rise, least, greatest, err, strings.Join(r.keys, "\n"))
+			}
+		}
+	}
+}
+
+// TestRoomToTouchOff: without a register a flat cutter of 2 eighths touches the left and the
+// near edge, an eighth of feeler between: it stands 2 beside the blank, which the travel lets
+// it or the station isn't placed.
+func TestRoomToTouchOff(t *testing.T) {
+	for seed := range 16 {
+		rng := rand.New(rand.NewPCG(19, uint64(seed)))
+		r := draw(rng, false)
+		r.inch, r.inchMachine = true, true // in which eighths are steps of the search
+		r.zero, r.backZero, r.calls, r.whole, r.bed = "center", "center", false, false, [2]int{62, 20}
+		r.keys = nil
+		r.w, r.h = 20, 20
+		for _, k := range [][2]string{{"units", "in"}, {"stock", fmt.Sprintf("%sx%sx%s", r.length(r.w), r.length(r.h), r.length(r.thick))}, {"flip", r.flip}, {"zero", "center"},
+			{"machine", "machine.toml"}, {"tool", "1=flat," + r.length(2)}, {"gap", r.length(20)}} {
+			r.key(k[0], strconv.Quote(k[1]))
+		}
+		r.key("pairs", "1")
+		for _, c := range []struct {
+			beside [4]int
+			fits   bool
+		}{{[4]int{2, 1, 2, 1}, true}, {[4]int{1, 9, 2, 9}, false}, {[4]int{2, 9, 1, 9}, false}} {
+			r.beside = c.beside
+			_, err := r.work(t, "stations", (*job.Job).Stations)
+			if (err == nil) != c.fits {
+				t.Fatalf("trial %d: travel beside the bed %v: %v\n%s\n%s", seed, r.beside, err, strings.Join(r.keys, "\n"), r.machine())
+			}
+		}
+	}
 }
 
 // rapids compares the warnings of rapids into the blank: each program is warned of that has one.
@@ -684,7 +816,7 @@ func (r *trial) touches(t *testing.T, j *job.Job) {
 // pairs of stations, straight and turned, and one blank turned over in place, where the job
 // says it lies or where the bed has room.
 func TestJobsAgainstBoxes(t *testing.T) {
-	n := 80
+	n := 60
 	if testing.Short() {
 		n = 30
 	}
