@@ -1,9 +1,6 @@
 package job
 
 import (
-	"bytes"
-	"strings"
-
 	"flipcalc/report"
 	"flipcalc/report/draw"
 )
@@ -16,23 +13,17 @@ const traceStep = 0.1
 func (j *Job) addDrawings() error {
 	d := &report.Drawings{}
 	u := j.Answer.Question.Unit
-	for _, p := range j.Setup.Programs {
-		if p.Role == "offsets" || strings.HasPrefix(p.Name, "pair") && !strings.HasPrefix(p.Name, "pair1-") {
+	for _, run := range j.runs {
+		if run.pair > 0 || run.back && j.Answer.ToTouch() {
 			continue
 		}
-		var content []byte
-		for _, f := range j.Files {
-			if f.Name == p.Name {
-				content = f.Content
-			}
-		}
-		path, err := draw.Trace(bytes.NewReader(content), j.reading(p.Name), u, traceStep, 0)
+		path, err := draw.Trace(again(run.content), j.reading(run.name), u, traceStep, 0)
 		if err != nil {
 			return err
 		}
-		side, turn := &d.Back, j.Answer.BackTurn
-		if p.Role == "face" {
-			side, turn = &d.Face, j.Answer.FaceTurn.Degrees()
+		side, turn := &d.Face, j.Answer.FaceTurn.Degrees()
+		if run.back {
+			side, turn = &d.Back, j.Answer.BackTurn
 		}
 		path.Turn(-turn.InexactFloat64()) // on the blank, however that lies
 		if *side == nil {

@@ -29,8 +29,8 @@ import (
 
 // driller is how holes are drilled, in the question's unit.
 type driller struct {
-	numbers     []ask.Drill
-	listed      []ask.Drill // flat cutters of the job
+	drills      []ask.Drill
+	listed      bool // the drills are the job's flat cutters
 	line        string
 	speed, feed decimal.Decimal
 	peck        *decimal.Decimal
@@ -48,7 +48,7 @@ func (j *Job) drillNote(level string, is any) { j.Setup.Pins.Say(level, is) }
 
 // driller is how the job's holes are drilled.
 func (j *Job) driller(q registration.Question) (*driller, error) {
-	d := &driller{line: j.Text("tool-line"), numbers: ask.Values[ask.Drill](j.Ask, "drill"), peck: j.OptionalLength("peck"),
+	d := &driller{line: j.Text("tool-line"), drills: ask.Values[ask.Drill](j.Ask, "drill"), peck: j.OptionalLength("peck"),
 		speed: ask.Value[decimal.Decimal](j.Ask, "speed"), feed: j.Length("plunge"), beyond: j.Length("beyond"), spoilboard: j.Length("spoilboard"),
 		clear: decimal.New(1, 0), safe: decimal.New(10, 0)}
 	if j.Unit() == transform.Inch {
@@ -76,9 +76,12 @@ func (j *Job) driller(q registration.Question) (*driller, error) {
 	} else {
 		j.drillNote(fact.Caution, words.DrillOrder{})
 	}
+	if d.listed = len(d.drills) == 0; !d.listed {
+		return d, nil
+	}
 	for _, t := range j.tools() {
 		if t.Shape == cut.Flat {
-			d.listed = append(d.listed, ask.Drill{N: t.Number, Dia: report.ToolOf(t, j.Unit()).Dia})
+			d.drills = append(d.drills, ask.Drill{N: t.Number, Dia: report.ToolOf(t, j.Unit()).Dia})
 		}
 	}
 	return d, nil
@@ -123,21 +126,19 @@ func (j *Job) beyond(q registration.Question, d *driller) error {
 	return nil
 }
 
-// number finds the tool number of the drill of a diameter, -1 without tool lines.
-// only says that no other hole has another diameter, listed that --tool gave it.
-func (d *driller) number(dia decimal.Decimal, only bool) (n int, listed, ok bool) {
-	same := func(n ask.Drill) bool { return n.Dia.Equal(dia) }
+// number finds the tool number of the drill of a diameter, -1 without tool lines. only says
+// that no other hole has another diameter.
+func (d *driller) number(dia decimal.Decimal, only bool) (n int, ok bool) {
+	i := slices.IndexFunc(d.drills, func(n ask.Drill) bool { return n.Dia.Equal(dia) })
 	switch {
 	case d.line == "none":
-		return -1, false, true
-	case slices.ContainsFunc(d.numbers, same):
-		return d.numbers[slices.IndexFunc(d.numbers, same)].N, false, true
-	case len(d.numbers) == 1 && d.numbers[0].Dia.IsZero() && only:
-		return d.numbers[0].N, false, true
-	case len(d.numbers) == 0 && slices.ContainsFunc(d.listed, same):
-		return d.listed[slices.IndexFunc(d.listed, same)].N, true, true
+		return -1, true
+	case i >= 0:
+		return d.drills[i].N, true
+	case len(d.drills) == 1 && d.drills[0].Dia.IsZero() && only:
+		return d.drills[0].N, true
 	}
-	return 0, false, false
+	return 0, false
 }
 
 // bits are the tool numbers of the drills, by diameter.
@@ -154,9 +155,9 @@ func (j *Job) bits(d *driller, plans []drilled, dias []decimal.Decimal, s fit.St
 	}
 	var listed []any
 	for _, dia := range dias {
-		n, isListed, has := d.number(dia, len(dias) == 1)
+		n, has := d.number(dia, len(dias) == 1)
 		b[dia.String()] = n
-		if isListed {
+		if has && n >= 0 && d.listed {
 			listed = append(listed, words.DrillListed{Dia: dia, Tool: n})
 		}
 		if has {
@@ -189,7 +190,7 @@ func (j *Job) bits(d *driller, plans []drilled, dias []decimal.Decimal, s fit.St
 // unasked refuses to drill at a speed, a feed or with a tool that nothing says.
 func (j *Job) unasked(d *driller, missing []string) error {
 	drills := "no tool number for the drill of " + strings.Join(missing, " and of ")
-	if len(missing) > 0 && len(d.numbers) > 0 {
+	if len(missing) > 0 && !d.listed {
 		return ask.Wrong(j.Where("drill"), drills, "one for each diameter, as drill N="+missing[0], "")
 	}
 	var none, want []string

@@ -167,9 +167,7 @@ type toRun struct {
 	name    string // as it is written; "" where it isn't
 	source  string // the file that messages name
 	content *io.SectionReader
-	// From a line of content to one of source, where findings are put right; nil where they
-	// are the same.
-	lines func(int) int
+	lines   func(int) int // from a line of content to one of source, where findings are put right
 }
 
 // addAsIs adds a program to the job that is run as it stands.
@@ -179,11 +177,7 @@ func (j *Job) addAsIs(pair int, path string, back bool) error {
 		return err
 	}
 	name := shownInput(path)
-	run := toRun{pair: pair, back: back, source: name, content: in}
-	if j.plain[path] != nil {
-		run.lines = func(n int) int { return j.sourceLine(path, n) }
-	}
-	j.runs = append(j.runs, run)
+	j.runs = append(j.runs, toRun{pair: pair, back: back, source: name, content: in, lines: func(n int) int { return j.sourceLine(path, n) }})
 	r, done := j.progress(again(in), name, in.Size())
 	s, err := motion.Walk(r, j.reading(name), nil)
 	done()

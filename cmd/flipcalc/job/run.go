@@ -271,27 +271,23 @@ func (j *Job) parkAt(l *bed.Layout, crossing *bed.Crossing) (*cycle.Place, error
 		y, _ := transform.Convert(at.Y, unit, to, 9)
 		return registration.Point{X: x, Y: y}
 	}
-	blame := func(f *registration.Error) error {
-		if given {
-			return j.At("park", f)
-		}
-		f.About = "park"
-		return m.PlacedFault(f)
-	}
+	var faults []*registration.Error
 	if !m.G53 || m.Known {
-		if f := m.ParkFault(as(m.Unit)); f != nil {
-			return nil, blame(f)
-		}
+		faults = append(faults, m.ParkFault(as(m.Unit)))
 	}
 	if l != nil {
-		if f := l.ParkFault(as(l.Unit)); f != nil {
-			return nil, blame(f)
-		}
+		faults = append(faults, l.ParkFault(as(l.Unit)))
 	}
-	if f := crossing.ParkFault(as(crossing.Unit)); f != nil {
-		return nil, blame(f)
+	faults = append(faults, crossing.ParkFault(as(crossing.Unit)))
+	i := slices.IndexFunc(faults, func(f *registration.Error) bool { return f != nil })
+	switch {
+	case i < 0:
+		return &cycle.Place{X: at.X, Y: at.Y, Unit: unit}, nil
+	case given:
+		return nil, j.At("park", faults[i])
 	}
-	return &cycle.Place{X: at.X, Y: at.Y, Unit: unit}, nil
+	faults[i].About = "park"
+	return nil, m.PlacedFault(faults[i])
 }
 
 // touchedSides is on which sides of each part, face and back, Z is touched off anew.

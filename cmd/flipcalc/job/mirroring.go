@@ -75,10 +75,8 @@ func (j *Job) addProgram(pair int, path, name, role string) error {
 	if w, u := r.Written, a.Question.Unit; w.Step(u).GreaterThan(j.turned[path].Step(u)) {
 		j.turned[path] = w
 	}
-	run := toRun{pair: pair, back: back, name: name, source: o.Name, content: written.Content(), lines: r.SourceLine}
-	if j.plain[path] != nil {
-		run.lines = func(n int) int { return j.sourceLine(path, r.SourceLine(n)) }
-	}
+	run := toRun{pair: pair, back: back, name: name, source: o.Name, content: written.Content(),
+		lines: func(n int) int { return j.sourceLine(path, r.SourceLine(n)) }}
 	j.runs = append(j.runs, run)
 	if pair == 0 {
 		j.units = append(j.units, unitNotes(o.Name, &r.Before, a, j.Verb.Name != "check")...)
