@@ -17,6 +17,20 @@ type SecondZero struct {
 	Machine bool
 }
 
+// At is the zero's place in X and Y.
+func (z *SecondZero) At() Point { return Point{z.X, z.Y} }
+
+// Moved gives the zero at another place in X and Y; nil stays nil.
+func (z *SecondZero) Moved(to func(Point) Point) *SecondZero {
+	if z == nil {
+		return nil
+	}
+	out := *z
+	p := to(z.At())
+	out.X, out.Y = p.X, p.Y
+	return &out
+}
+
 // Touch says which physical edge of the blank meets the locators that place it
 // along one axis on the two sides. Edges are named as the blank lay face up.
 type Touch struct {

@@ -74,22 +74,14 @@ func (a *Answer) Corrected(pair int, rounds []Correction) *Answer {
 	n := 0
 	for _, r := range rounds {
 		if r.Pair == pair {
-			sum, turn, n = sum.add(r.Shift), turn.Add(r.Turn), n+1
+			sum, turn, n = sum.Add(r.Shift), turn.Add(r.Turn), n+1
 		}
 	}
 	if n == 0 || a.Second == nil {
 		return a
 	}
 	out := *a
-	move := func(z *SecondZero) *SecondZero {
-		if z == nil {
-			return nil
-		}
-		m := *z
-		m.X, m.Y = m.X.Add(sum.X), m.Y.Add(sum.Y)
-		return &m
-	}
-	out.Second, out.NominalZero = move(a.Second), move(a.NominalZero)
+	out.Second, out.NominalZero = a.Second.Moved(sum.Add), a.NominalZero.Moved(sum.Add)
 	out.Turned(turn)
 	if a.own != nil {
 		own := slices.Clone(rounds)

@@ -37,7 +37,7 @@ func TestParseCorrection(t *testing.T) {
 			if !errors.As(err, &e) || err.Error() != c.want {
 				t.Errorf("%q: got %v, want %s", c.in, err, c.want)
 			}
-		case err != nil || got.Pair != c.pair || !got.Shift.equal(Point{d(c.x), d(c.y)}) || !got.Turn.Equal(d(c.turn)) || got.String() != c.want:
+		case err != nil || got.Pair != c.pair || !got.Shift.Equal(Point{d(c.x), d(c.y)}) || !got.Turn.Equal(d(c.turn)) || got.String() != c.want:
 			t.Errorf("%q: got %+v, %v, written %s, want %s", c.in, got, err, got, c.want)
 		}
 	}
@@ -64,10 +64,10 @@ func TestCorrected(t *testing.T) {
 	}{{1, "0.15", "-0.2", "0.25", 2}, {2, "5", "5", "1", 1}} {
 		out := a.Corrected(c.pair, rounds)
 		by := Point{d(c.x), d(c.y)}
-		if moved := (Point{out.Second.X, out.Second.Y}).sub(before); !moved.equal(by) {
+		if moved := (Point{out.Second.X, out.Second.Y}).Sub(before); !moved.Equal(by) {
 			t.Errorf("pair %d: second zero moved by %s, want %s", c.pair, moved, by)
 		}
-		if moved := (Point{out.NominalZero.X, out.NominalZero.Y}).sub(Point{a.NominalZero.X, a.NominalZero.Y}); !moved.equal(by) {
+		if moved := (Point{out.NominalZero.X, out.NominalZero.Y}).Sub(Point{a.NominalZero.X, a.NominalZero.Y}); !moved.Equal(by) {
 			t.Errorf("pair %d: nominal zero moved by %s, want %s", c.pair, moved, by)
 		}
 		if !out.BackTurn.Equal(d(c.turn)) || !out.Second.Z.Equal(*a.Second.Z) {
@@ -78,7 +78,7 @@ func TestCorrected(t *testing.T) {
 			t.Errorf("pair %d: last fact %+v", c.pair, is)
 		}
 	}
-	if !before.equal(Point{a.Second.X, a.Second.Y}) || !a.BackTurn.IsZero() {
+	if !before.Equal(Point{a.Second.X, a.Second.Y}) || !a.BackTurn.IsZero() {
 		t.Errorf("the answer that was corrected changed: %+v", a.Second)
 	}
 	if out := a.Corrected(3, rounds); out != a {

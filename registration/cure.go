@@ -58,8 +58,8 @@ func (q *Question) third(holes, pins []Pin, b Blank, shift Point) (Point, bool) 
 	square := dia.Mul(dia).Mul(decimal.NewFromInt(4))
 	fits := func(at Point) bool {
 		near := func(p Pin) bool {
-			d := p.At.sub(at)
-			return d.X.Mul(d.X).Add(d.Y.Mul(d.Y)).LessThan(square)
+			d := p.At.Sub(at)
+			return d.Dot(d).LessThan(square)
 		}
 		if slices.ContainsFunc(q.Pins, near) || q.Clear != nil && !q.Clear(at, dia.Mul(half)) {
 			return false

@@ -29,8 +29,8 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 			return err
 		}
 		for j, o := range q.Pins[:i] {
-			d := p.At.sub(o.At)
-			square := d.X.Mul(d.X).Add(d.Y.Mul(d.Y))
+			d := p.At.Sub(o.At)
+			square := d.Dot(d)
 			reach := p.Dia.Add(o.Dia).Mul(half)
 			if square.IsZero() || square.Cmp(reach.Mul(reach)) < 0 {
 				return &Error{About: key, Found: fmt.Sprintf("dowels %d and %d overlap, at %s and %s", j+1, i+1, o.At, p.At), Expected: "dowels apart from each other"}
@@ -97,10 +97,10 @@ func (q *Question) holds(name string, hole, pin decimal.Decimal) error {
 
 // corners sets L1, and FaceMachine and FaceAt, from the face zero.
 func (q *Question) corners(a *Answer) {
-	a.FaceCorner = Point{}.sub(a.FaceZero)
+	a.FaceCorner = Point{}.Sub(a.FaceZero)
 	if q.At != nil {
 		a.FaceMachine = true
-		a.FaceCorner = Point{q.At.X, q.At.Y}.sub(a.FaceZero)
+		a.FaceCorner = Point{q.At.X, q.At.Y}.Sub(a.FaceZero)
 	}
 }
 
@@ -160,11 +160,11 @@ func (q *Question) dowels(a *Answer, b Blank) error {
 // of the turned blank, and shift brings them over the dowels of the face.
 func (q *Question) onPins(a *Answer, b Blank, turned []Pin, shift Point) {
 	if q.BackPin != nil {
-		l2 := q.BackPin.sub(turned[0].At)
+		l2 := q.BackPin.Sub(turned[0].At)
 		a.BackCorner, a.Machine = &l2, true
 		a.add(LevelNote, SecondPins{len(turned)})
 	} else {
-		l2 := a.FaceCorner.add(shift)
+		l2 := a.FaceCorner.Add(shift)
 		a.BackCorner, a.Machine = &l2, a.FaceMachine
 		// u' = W - u lands on 2m - u: the shift is 2m - W.
 		edge, m := "left", shift.X.Add(b.W).Mul(half)
@@ -175,8 +175,8 @@ func (q *Question) onPins(a *Answer, b Blank, turned []Pin, shift Point) {
 		a.add(LevelNote, SamePins{edge, m})
 	}
 	for i, p := range q.Pins {
-		a.FacePins = append(a.FacePins, Pin{At: a.FaceCorner.add(p.At), Dia: p.Dia})
-		a.BackPins = append(a.BackPins, Pin{At: a.BackCorner.add(turned[i].At), Dia: p.Dia})
+		a.FacePins = append(a.FacePins, Pin{At: a.FaceCorner.Add(p.At), Dia: p.Dia})
+		a.BackPins = append(a.BackPins, Pin{At: a.BackCorner.Add(turned[i].At), Dia: p.Dia})
 	}
 }
 
@@ -204,7 +204,7 @@ func (q *Question) unmapped(tried []LayUp) error {
 	case l.Reason == ReasonDiameters:
 		e.Found += ": their sizes differ"
 	case len(q.Pins) == 2:
-		d := q.Pins[1].At.sub(q.Pins[0].At)
+		d := q.Pins[1].At.Sub(q.Pins[0].At)
 		e.Found += fmt.Sprintf(": the two stand %s apart in X and %s in Y", d.X.Abs(), d.Y.Abs())
 	case l.Miss.IsZero():
 		e.Found += ": clearance alone lets the blank on, so its place is left to chance"

@@ -236,7 +236,7 @@ func TestLayUpsAgreeWithTurnedBox(t *testing.T) {
 		}
 		for range 2 + r.IntN(3) {
 			p := Pin{At: Point{pick("20", "60", "100", "35"), pick("10", "40", "70", "55")}, Dia: pick("6", "6", "8")}
-			if !slices.ContainsFunc(q.Pins, func(o Pin) bool { return o.At.equal(p.At) }) {
+			if !slices.ContainsFunc(q.Pins, func(o Pin) bool { return o.At.Equal(p.At) }) {
 				q.Pins = append(q.Pins, p)
 			}
 		}

@@ -209,14 +209,14 @@ func oneCoordinate(known, unknown placed) error {
 // against sets where zero and blank lie against their locators.
 func (q *Question) against(a *Answer, x, y placed) {
 	corner, zero := Point{X: x.faceCorner, Y: y.faceCorner}, Point{X: x.zero, Y: y.zero}
-	place := zero.sub(corner)
-	if off := place.sub(a.FaceZero); !off.X.IsZero() || !off.Y.IsZero() {
+	place := zero.Sub(corner)
+	if off := place.Sub(a.FaceZero); !off.X.IsZero() || !off.Y.IsZero() {
 		a.add(LevelNote, ZeroMoved(off))
 	}
 	a.FaceZero = place
 	a.FaceMachine = x.faceKnown && y.faceKnown
 	a.Machine = x.backKnown
-	a.FaceCorner = Point{}.sub(place)
+	a.FaceCorner = Point{}.Sub(place)
 	if a.FaceMachine {
 		a.FaceCorner = corner
 		if q.At == nil {

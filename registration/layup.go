@@ -40,11 +40,11 @@ func lay(holes []Pin, b Blank, x, y bool) []Pin {
 // the shift is that of their centroids.
 func carry(holes, pins []Pin, diameters bool) (shift Point, pairing []int, ok bool) {
 	for _, first := range pins {
-		shift = first.At.sub(holes[0].At)
+		shift = first.At.Sub(holes[0].At)
 		pairing = pairing[:0]
 		for _, h := range holes {
 			j := slices.IndexFunc(pins, func(p Pin) bool {
-				return p.At.equal(h.At.add(shift)) && (!diameters || p.Dia.Cmp(h.Dia) <= 0)
+				return p.At.Equal(h.At.Add(shift)) && (!diameters || p.Dia.Cmp(h.Dia) <= 0)
 			})
 			if j < 0 {
 				break
@@ -89,7 +89,7 @@ func (q *Question) tryLayUps(holes, pins []Pin, b Blank) (tried []LayUp, wanted 
 	}
 	for i := range tried {
 		if tried[i].Fits {
-			tried[i].Shift = tried[i].Shift.sub(wanted)
+			tried[i].Shift = tried[i].Shift.Sub(wanted)
 		}
 	}
 	return tried, wanted

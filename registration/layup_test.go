@@ -111,7 +111,7 @@ func TestLayUpsAgreeWithSearch(t *testing.T) {
 			q.BackPin = &Point{d("300"), d("50")}
 			q.Pins = pins(t, "30,38,6 92,41,6 61,40,6")
 			for i := range q.Pins {
-				q.Pins[i].At = q.Pins[i].At.add(Point{tenth(200), tenth(200)})
+				q.Pins[i].At = q.Pins[i].At.Add(Point{tenth(200), tenth(200)})
 			}
 		}
 		clear := tenth(90)

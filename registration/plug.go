@@ -19,11 +19,11 @@ func (q *Question) plug(a *Answer, nominal, b Blank) error {
 		at := *q.PlugAt
 		a.PlugAt, a.Machine = &at, true
 	} else {
-		at := a.FaceCorner.add(q.Bore.At)
+		at := a.FaceCorner.Add(q.Bore.At)
 		a.PlugAt, a.Machine = &at, a.FaceMachine
 		a.add(LevelAssumed, PlugAtDefault{at.X, at.Y, Frame(a.Machine)})
 	}
-	corner := a.PlugAt.sub(q.Flip.TurnedPoint(q.Bore.At, b))
+	corner := a.PlugAt.Sub(q.Flip.TurnedPoint(q.Bore.At, b))
 	a.BackCorner = &corner
 	var err error
 	switch q.Clock.Kind {
@@ -73,9 +73,9 @@ func (q *Question) checkBore(b Blank) error {
 
 // clockPin answers for an index pin beside the plug.
 func (q *Question) clockPin(a *Answer, b Blank) error {
-	at := a.BackCorner.add(q.Flip.TurnedPoint(q.Clock.Pin, b))
+	at := a.BackCorner.Add(q.Flip.TurnedPoint(q.Clock.Pin, b))
 	a.ClockAt = &at
-	if a.Machine != a.FaceMachine || !at.equal(a.FaceCorner.add(q.Clock.Pin)) {
+	if q.clockMoves(a) {
 		a.add(LevelNote, ClockPinMoves{at.X, at.Y, Frame(a.Machine)})
 	}
 	if len(q.Hole) > 1 {
@@ -99,6 +99,13 @@ func (q *Question) clockPin(a *Answer, b Blank) error {
 	a.LayUps, _ = q.tryLayUps(holes, lay(pins, b, q.Flip == FlipY, q.Flip == FlipX), b)
 	q.verdict(a, func() string { return CureClockPin })
 	return nil
+}
+
+// ClockMoves reports whether the index pin of a plug stands elsewhere for the back.
+func (a *Answer) ClockMoves() bool { return a.Question.clockMoves(a) }
+
+func (q *Question) clockMoves(a *Answer) bool {
+	return a.Machine != a.FaceMachine || !a.ClockAt.Equal(a.FaceCorner.Add(q.Clock.Pin))
 }
 
 // clocking refuses a plug on which the blank turns, and clocking that can't be.
@@ -135,9 +142,9 @@ func (q *Question) clocking(b Blank) error {
 	if err := b.outside(p, key, "the index pin"); err != nil {
 		return err
 	}
-	d := p.sub(q.Bore.At)
+	d := p.Sub(q.Bore.At)
 	reach := q.Bore.Dia.Add(decimal.Max(q.Clock.Dia, q.Clock.Hole)).Mul(half)
-	if d.X.Mul(d.X).Add(d.Y.Mul(d.Y)).Cmp(reach.Mul(reach)) <= 0 {
+	if d.Dot(d).LessThanOrEqual(reach.Mul(reach)) {
 		return &Error{About: key, Found: fmt.Sprintf("the index pin at %s stands in the bore", p), Expected: "a place beside the bore",
 			Hint: "the farther from the bore, the less the blank turns"}
 	}
@@ -173,7 +180,7 @@ func (q *Question) clockFlat(a *Answer, b Blank) error {
 			flat = FlipX.Turned(flat)
 		}
 		if u.Fits = flat == back; u.Fits {
-			u.Shift, u.Pairing = wanted.sub(lay([]Pin{*q.Bore}, b, l.x, l.y)[0].At), []int{0}
+			u.Shift, u.Pairing = wanted.Sub(lay([]Pin{*q.Bore}, b, l.x, l.y)[0].At), []int{0}
 		} else {
 			u.Reason = ReasonFlat
 		}
@@ -206,11 +213,11 @@ func (q *Question) clockFence(a *Answer, nominal, b Blank) error {
 		faceLocator: face.edge(face.of(a.FaceCorner), b), backLocator: back.edge(back.of(*a.BackCorner), b)})
 	// A nominal blank lies on the same plug, so its edges may lie elsewhere.
 	bore := q.Bore.At
-	at := a.FaceCorner.add(bore)
-	if err := q.fenceMeets(a, "face", q.Fence, a.FaceMachine, t.FaceCoord, face.edge(face.of(at.sub(bore)), nominal)); err != nil {
+	at := a.FaceCorner.Add(bore)
+	if err := q.fenceMeets(a, "face", q.Fence, a.FaceMachine, t.FaceCoord, face.edge(face.of(at.Sub(bore)), nominal)); err != nil {
 		return err
 	}
-	if err := q.fenceMeets(a, "back", q.BackFence, a.Machine, t.BackCoord, back.edge(back.of(a.PlugAt.sub(q.Flip.TurnedPoint(bore, nominal))), nominal)); err != nil {
+	if err := q.fenceMeets(a, "back", q.BackFence, a.Machine, t.BackCoord, back.edge(back.of(a.PlugAt.Sub(q.Flip.TurnedPoint(bore, nominal))), nominal)); err != nil {
 		return err
 	}
 	a.Touches = append(a.Touches, t)
@@ -223,7 +230,7 @@ func (q *Question) clockFence(a *Answer, nominal, b Blank) error {
 	to := t.BackCoord.Sub(back.of(*a.PlugAt))
 	if face != back || !from.Equal(to) {
 		level := LevelWarning
-		if given || a.Machine != a.FaceMachine || !a.PlugAt.equal(at) { // or a station of its own
+		if given || a.Machine != a.FaceMachine || !a.PlugAt.Equal(at) { // or a station of its own
 			level = LevelNote
 		}
 		a.add(level, ClockFenceMoves{Face: face, FaceAt: t.FaceCoord, FaceFrame: Frame(a.FaceMachine), Back: back, BackAt: t.BackCoord, BackFrame: Frame(a.Machine)})

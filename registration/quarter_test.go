@@ -53,10 +53,10 @@ func TestQuarter(t *testing.T) {
 			if got := k.On(b, p); !near(got, [2]float64{r[0] - least[0], r[1] - least[1]}) {
 				t.Errorf("%d quarters: %s of the blank comes to %s, by the matrix %v less %v", k, p, got, r, least)
 			}
-			if got := k.Back().Point(k.Point(p)); !got.equal(p) {
+			if got := k.Back().Point(k.Point(p)); !got.Equal(p) {
 				t.Errorf("%d quarters: %s comes back as %s", k, p, got)
 			}
-			if got := k.Back().On(lying, k.On(b, p)); !got.equal(p) {
+			if got := k.Back().On(lying, k.On(b, p)); !got.Equal(p) {
 				t.Errorf("%d quarters: %s of the blank comes back as %s", k, p, got)
 			}
 		}
@@ -138,7 +138,7 @@ func TestAtTurned(t *testing.T) {
 						st := &stations[i]
 						zero := k.Point(Point{st.Zero.X, st.Zero.Y})
 						st.Turn, st.Zero.X, st.Zero.Y = k, zero.X, zero.Y
-						far := k.Point(st.Corner.add(Point{b.W, b.H}))
+						far := k.Point(st.Corner.Add(Point{b.W, b.H}))
 						own := k.Point(st.Corner)
 						st.Corner = Point{decimal.Min(own.X, far.X), decimal.Min(own.Y, far.Y)}
 					}
@@ -179,7 +179,7 @@ func sameTurned(t *testing.T, k Quarter, s, got *Answer, stations [2]Station) {
 		was, is := s.FacePlace(p), got.FacePlace(p)
 		place("place "+p.String(), &was, &is)
 	}
-	if !got.FaceCorner.equal(stations[0].Corner) || got.BackCorner != nil && !got.BackCorner.equal(stations[1].Corner) {
+	if !got.FaceCorner.Equal(stations[0].Corner) || got.BackCorner != nil && !got.BackCorner.Equal(stations[1].Corner) {
 		t.Errorf("corners %s and %v, want the stations' %s and %s", got.FaceCorner, got.BackCorner, stations[0].Corner, stations[1].Corner)
 	}
 	for i, was := range s.Touches {

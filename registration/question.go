@@ -83,12 +83,6 @@ const (
 	LengthsWhole
 )
 
-// Point is a place in X and Y; its frame is said where it is used.
-type Point struct {
-	X decimal.Decimal `json:"x"`
-	Y decimal.Decimal `json:"y"`
-}
-
 // Blank is the size of the piece: W along X, H along Y, T thick, 0 where that isn't known.
 type Blank struct {
 	W decimal.Decimal `json:"w"`

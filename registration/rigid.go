@@ -83,16 +83,31 @@ func (r *rigid) solve(turn float64) {
 func (r *rigid) hold(turn float64) {
 	r.turn = turn
 	for range 2 { // linear in the corner: the second step takes out rounding
-		var a, b, c, gx, gy float64
-		for _, e := range r.rows {
-			left, _ := r.at(e)
-			a, b, c = a+e.n.x*e.n.x, b+e.n.x*e.n.y, c+e.n.y*e.n.y
-			gx, gy = gx+e.n.x*left, gy+e.n.y*left
-		}
-		det := a*c - b*b
-		r.corner = r.corner.plus(vector{(c*gx - b*gy) / det, (a*gy - b*gx) / det}.rotated(turn))
+		r.corner = r.corner.plus(r.shift(func(left float64, _ equation, _ vector) float64 { return left }).rotated(turn))
 	}
 	r.measure()
+}
+
+// shift is the way along the blank's axes that takes as much as it can out of a value of
+// every equation, by least squares: sum n n' shift = sum n value.
+func (r *rigid) shift(value func(left float64, e equation, p vector) float64) vector {
+	var a, b, c, gx, gy float64
+	for _, e := range r.rows {
+		left, p := r.at(e)
+		v := value(left, e, p)
+		a, b, c = a+e.n.x*e.n.x, b+e.n.x*e.n.y, c+e.n.y*e.n.y
+		gx, gy = gx+e.n.x*v, gy+e.n.y*v
+	}
+	det := a*c - b*b
+	return vector{(c*gx - b*gy) / det, (a*gy - b*gx) / det}
+}
+
+// middle is the place on the blank about which a turn moves no corner that the touches
+// fix: about the near-left corner a turn moves each touch by n x p, and with the turn held
+// the corner goes after it.
+func (r *rigid) middle() vector {
+	way := r.shift(func(_ float64, e equation, p vector) float64 { return e.n.x*p.y - e.n.y*p.x })
+	return vector{-way.y, way.x}
 }
 
 // at gives what an equation leaves over, and where its touch lies on the blank.
@@ -202,7 +217,7 @@ type touching struct {
 // place is a hole's centre from the near-left corner with the face up.
 func (t *touching) place(s Spot) Point {
 	if s.Cut {
-		return t.faceZero.add(s.Hole)
+		return t.faceZero.Add(s.Hole)
 	}
 	return s.Hole
 }
@@ -302,20 +317,6 @@ func placesOf(u transform.Unit) int32 {
 		return 5
 	}
 	return 4
-}
-
-// middle is the place on the blank about which a turn moves no corner that the touches
-// fix: with a turn held, the corner moves by what the rows' mean slope asks for.
-func (r *rigid) middle() vector {
-	var a, b, c, gx, gy float64
-	for _, e := range r.rows {
-		_, p := r.at(e)
-		k := e.n.x*p.y - e.n.y*p.x
-		a, b, c = a+e.n.x*e.n.x, b+e.n.x*e.n.y, c+e.n.y*e.n.y
-		gx, gy = gx+e.n.x*k, gy+e.n.y*k
-	}
-	det := a*c - b*b
-	return vector{-(a*gy - b*gx) / det, (c*gx - b*gy) / det}
 }
 
 // holesAlone gives what the holes say.

@@ -140,7 +140,7 @@ func (a *Answer) laid(p Point) Point {
 	if a.Lie != nil {
 		return a.Lie.At(p)
 	}
-	return a.BackCorner.add(p)
+	return a.BackCorner.Add(p)
 }
 
 // nominalZero sets the second zero for a back program that was mirrored with the
@@ -149,7 +149,7 @@ func (a *Answer) laid(p Point) Point {
 func (q *Question) nominalZero(a *Answer, nominal Blank) {
 	m := q.mapping(nominal, q.Zero.on(nominal), q.BackZero.on(nominal))
 	n := *a.Second
-	at := a.laid(a.BackZero.add(Point{a.Transform.X.Offset.Sub(m.X.Offset), a.Transform.Y.Offset.Sub(m.Y.Offset)}))
+	at := a.laid(a.BackZero.Add(Point{a.Transform.X.Offset.Sub(m.X.Offset), a.Transform.Y.Offset.Sub(m.Y.Offset)}))
 	n.X, n.Y = at.X, at.Y
 	dz := a.Transform.Z.Offset.Sub(m.Z.Offset)
 	if n.Z != nil {

@@ -40,7 +40,7 @@ func (a *Answer) At(face, back Station) (*Answer, error) {
 	own := func(s Station) Station {
 		zero := k.Back().Point(Point{s.Zero.X, s.Zero.Y})
 		s.Zero.X, s.Zero.Y = zero.X, zero.Y
-		s.Corner = k.Back().Point(s.Corner.add(k.On(a.Used, Point{})))
+		s.Corner = k.Back().Point(s.Corner.Add(k.On(a.Used, Point{})))
 		return s
 	}
 	out, err := a.at(own(face), own(back))
@@ -78,7 +78,7 @@ func (a *Answer) at(face, back Station) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	if out.BackCorner != nil && !out.BackCorner.equal(back.Corner) {
+	if out.BackCorner != nil && !out.BackCorner.Equal(back.Corner) {
 		return nil, &Error{No: true, Found: fmt.Sprintf("by the locators the turned blank's corner is at X%s Y%s", out.BackCorner.X, out.BackCorner.Y),
 			Expected: fmt.Sprintf("the back station's corner, X%s Y%s", back.Corner.X, back.Corner.Y)}
 	}
@@ -90,12 +90,12 @@ func (q *Question) locate(corner Point, b Blank) {
 	switch q.Register {
 	case Dowels:
 		if len(q.Pins) > 0 {
-			p := corner.add(q.Flip.TurnedPoint(q.Pins[0].At, b))
+			p := corner.Add(q.Flip.TurnedPoint(q.Pins[0].At, b))
 			q.BackPin = &p
 		}
 	case Plug:
 		if q.Bore != nil {
-			p := corner.add(q.Flip.TurnedPoint(q.Bore.At, b))
+			p := corner.Add(q.Flip.TurnedPoint(q.Bore.At, b))
 			q.PlugAt = &p
 		}
 	case FenceStop:
@@ -128,7 +128,7 @@ func (a *Answer) turned(k Quarter) *Answer {
 	p := k.Point(Point{at.X, at.Y})
 	at.X, at.Y = p.X, p.Y
 	out.FaceAt, out.Question.At = &at, &at
-	out.Second, out.NominalZero = k.zero(a.Second), k.zero(a.NominalZero)
+	out.Second, out.NominalZero = a.Second.Moved(k.Point), a.NominalZero.Moved(k.Point)
 	out.FacePins, out.BackPins = k.pins(a.FacePins), k.pins(a.BackPins)
 	out.PlugAt, out.ClockAt, out.Question.BackPin, out.Question.PlugAt = k.place(a.PlugAt), k.place(a.ClockAt), k.place(a.Question.BackPin), k.place(a.Question.PlugAt)
 	out.Touches = slices.Clone(a.Touches)
@@ -160,7 +160,7 @@ func (a *Answer) Own() *Answer {
 
 // corner gives the near-left corner of a blank that was turned about 0,0, given the one that
 // it had.
-func (k Quarter) corner(c Point, b Blank) Point { return k.Point(c).sub(k.On(b, Point{})) }
+func (k Quarter) corner(c Point, b Blank) Point { return k.Point(c).Sub(k.On(b, Point{})) }
 
 func (k Quarter) place(p *Point) *Point {
 	if p == nil {
@@ -168,16 +168,6 @@ func (k Quarter) place(p *Point) *Point {
 	}
 	q := k.Point(*p)
 	return &q
-}
-
-func (k Quarter) zero(z *SecondZero) *SecondZero {
-	if z == nil {
-		return nil
-	}
-	out := *z
-	p := k.Point(Point{z.X, z.Y})
-	out.X, out.Y = p.X, p.Y
-	return &out
 }
 
 func (k Quarter) pins(list []Pin) []Pin {
@@ -221,7 +211,7 @@ func (k Quarter) fact(is any) any {
 
 // FacePlace gives where a place of the blank lies at the face station; p is measured from
 // the blank's own near-left corner with the face up.
-func (a *Answer) FacePlace(p Point) Point { return a.FaceCorner.add(a.FaceTurn.On(a.Used, p)) }
+func (a *Answer) FacePlace(p Point) Point { return a.FaceCorner.Add(a.FaceTurn.On(a.Used, p)) }
 
 // LyingSize is the blank's extent along X and Y of the bed.
 func (a *Answer) LyingSize() (x, y decimal.Decimal) {
@@ -235,7 +225,7 @@ func (a *Answer) LyingSize() (x, y decimal.Decimal) {
 // beside its middle.
 func (a *Answer) SamePlace() bool {
 	a = a.Own()
-	if a.BackCorner == nil || a.FaceCorner.equal(*a.BackCorner) {
+	if a.BackCorner == nil || a.FaceCorner.Equal(*a.BackCorner) {
 		return true
 	}
 	if a.Machine != a.FaceMachine {
@@ -245,10 +235,10 @@ func (a *Answer) SamePlace() bool {
 	switch q.Register {
 	case Dowels:
 		return !slices.ContainsFunc(a.BackPins, func(b Pin) bool {
-			return !slices.ContainsFunc(a.FacePins, func(f Pin) bool { return f.At.equal(b.At) })
+			return !slices.ContainsFunc(a.FacePins, func(f Pin) bool { return f.At.Equal(b.At) })
 		})
 	case Plug:
-		return a.PlugAt.equal(a.FaceCorner.add(q.Bore.At))
+		return a.PlugAt.Equal(a.FaceCorner.Add(q.Bore.At))
 	case FenceStop:
 		return !slices.ContainsFunc(a.Touches, func(t Touch) bool {
 			return !t.Side.corner(t.FaceCoord, *q.Stock).Equal(t.BackSide.corner(t.BackCoord, *q.Stock))

@@ -91,7 +91,7 @@ func TestThrownBlank(t *testing.T) {
 				s := Spot{Cut: r.IntN(2) == 0, Hole: Point{decimal.NewFromFloat(r.Float64() * W).Round(2), decimal.NewFromFloat(r.Float64() * H).Round(2)}}
 				p := vectorOf(s.Hole)
 				if s.Cut {
-					s.Hole = s.Hole.sub(zero)
+					s.Hole = s.Hole.Sub(zero)
 					p = p.minus(a).plus(real)
 				} else {
 					p = p.plus(vector{amount(q.Slack.Feature), amount(q.Slack.Feature)})

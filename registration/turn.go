@@ -39,7 +39,7 @@ type Turn struct {
 // the two.
 func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Decimal) Turn {
 	distance := func(p, q Point) float64 {
-		d := p.sub(q)
+		d := p.Sub(q)
 		return math.Hypot(d.X.InexactFloat64(), d.Y.InexactFloat64())
 	}
 	corners := [4]Point{{}, {X: b.W}, {Y: b.H}, {X: b.W, Y: b.H}}
@@ -52,7 +52,7 @@ func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Deci
 		s := plugPlay.Mul(half)
 		t.Shift = &s
 	}
-	if clock == nil || clock.equal(bore) || plugPlay == nil || clockPlay == nil {
+	if clock == nil || clock.Equal(bore) || plugPlay == nil || clockPlay == nil {
 		return t
 	}
 	c1, c2 := max(plugPlay.InexactFloat64(), 0), max(clockPlay.InexactFloat64(), 0)
@@ -69,7 +69,7 @@ func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Deci
 
 // round takes the disc that fills the blank for the part: it has no corners.
 func (t *Turn) round(b Blank, bore Point) {
-	d := Point{b.W.Mul(half), b.H.Mul(half)}.sub(bore)
+	d := Point{b.W.Mul(half), b.H.Mul(half)}.Sub(bore)
 	rim := math.Hypot(d.X.InexactFloat64(), d.Y.InexactFloat64()) + decimal.Min(b.W, b.H).Mul(half).InexactFloat64()
 	t.Round, t.Rim, t.PerDegree = true, up(rim), up(rim*math.Pi/180)
 }

@@ -23,12 +23,6 @@ func (f Flip) TurnedPoint(s Point, b Blank) Point {
 	return s
 }
 
-func (p Point) add(o Point) Point { return Point{p.X.Add(o.X), p.Y.Add(o.Y)} }
-func (p Point) sub(o Point) Point { return Point{p.X.Sub(o.X), p.Y.Sub(o.Y)} }
-func (p Point) equal(o Point) bool {
-	return p.X.Equal(o.X) && p.Y.Equal(o.Y)
-}
-
 // inside reports whether p lies on the blank or its edge.
 func (p Point) inside(b Blank) bool {
 	return b.Inset(p).Sign() >= 0

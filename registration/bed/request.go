@@ -95,8 +95,7 @@ type Station struct {
 // near-left corner of the side that is up, before the station is turned.
 func (s Station) Place(p registration.Point) registration.Point {
 	b := s.Turn.Blank(registration.Blank{W: s.Blank.W, H: s.Blank.H})
-	p = s.Turn.On(b, p)
-	return registration.Point{X: s.Corner.X.Add(p.X), Y: s.Corner.Y.Add(p.Y)}
+	return s.Corner.Add(s.Turn.On(b, p))
 }
 
 // Layout is the answer to a Request. Lengths are in Unit, which is millimetres if

@@ -35,17 +35,16 @@ func (s *Station) Targets(a *registration.Answer) []Target {
 			if !p.Dia.IsZero() {
 				name += " of " + p.Dia.String()
 			}
-			t := s.Centre(name, registration.Point{X: p.At.X.Sub(s.Corner.X), Y: p.At.Y.Sub(s.Corner.Y)})
+			t := s.Centre(name, p.At.Sub(s.Corner))
 			out = append(out, t[:]...)
 		}
 	case registration.Plug:
 		if q.Bore != nil && (!back || a.PlugAt != nil && a.Machine) {
 			at := s.Place(q.Bore.At)
-			at = registration.Point{X: at.X.Sub(s.Corner.X), Y: at.Y.Sub(s.Corner.Y)}
 			if back {
-				at = registration.Point{X: a.PlugAt.X.Sub(s.Corner.X), Y: a.PlugAt.Y.Sub(s.Corner.Y)}
+				at = *a.PlugAt
 			}
-			t := s.Centre("plug", at)
+			t := s.Centre("plug", at.Sub(s.Corner))
 			out = append(out, t[:]...)
 		}
 	default:

@@ -151,7 +151,7 @@ func centre(a *registration.Answer) *registration.Point {
 	if a.PlugAt == nil || a.BackCorner == nil {
 		return nil
 	}
-	p := sub(*a.PlugAt, *a.BackCorner)
+	p := a.PlugAt.Sub(*a.BackCorner)
 	return &p
 }
 
@@ -163,7 +163,7 @@ func rests(measured []Measurement, out func(registration.Point) registration.Poi
 		if m.At != nil {
 			at = *m.At
 		}
-		rest := sub(m.Off, out(at))
+		rest := m.Off.Sub(out(at))
 		list = append(list, rest)
 		greatest = max(greatest, length(rest))
 	}
@@ -176,7 +176,7 @@ func rests(measured []Measurement, out func(registration.Point) registration.Poi
 // worst case is taken as it is shown, to the third decimal in mm, the fourth in inches.
 func (c *Correction) doubt(a *registration.Answer, measured []Measurement, worst float64) {
 	over := func(limit decimal.Decimal) bool {
-		return slices.ContainsFunc(measured, func(m Measurement) bool { return dot(m.Off, m.Off).GreaterThan(limit.Mul(limit)) })
+		return slices.ContainsFunc(measured, func(m Measurement) bool { return m.Off.Dot(m.Off).GreaterThan(limit.Mul(limit)) })
 	}
 	flip := a.Question.Flip
 	if worst > 0 {
@@ -212,16 +212,11 @@ func plausible(a *registration.Answer) decimal.Decimal {
 // Moved gives the second zero moved against a mismatch: by -DX, -DY along the blank's own
 // axes, which lie turned where the back programs are. Nil stays nil.
 func Moved(a *registration.Answer, off registration.Point) *registration.SecondZero {
-	if a.Second == nil {
-		return nil
-	}
 	if !a.BackTurn.IsZero() {
 		sin, cos := math.Sincos(a.BackTurn.InexactFloat64() * math.Pi / 180)
-		off = point9(add(scaled(off, decimal.NewFromFloat(cos)), scaled(quarter(off), decimal.NewFromFloat(sin))))
+		off = point9(off.Times(decimal.NewFromFloat(cos)).Add(quarter(off).Times(decimal.NewFromFloat(sin))))
 	}
-	m := *a.Second
-	m.X, m.Y = m.X.Sub(off.X), m.Y.Sub(off.Y)
-	return &m
+	return a.Second.Moved(func(p registration.Point) registration.Point { return p.Sub(off) })
 }
 
 // locators says what the shift is as a move of the locators. The blank moved by

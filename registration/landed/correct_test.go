@@ -71,7 +71,7 @@ func TestUndoesAShift(t *testing.T) {
 		p := point("37", "21")
 		land := registration.Point{X: a.Second.X.Add(p.X).Sub(a.BackCorner.X), Y: a.Second.Y.Add(p.Y).Sub(a.BackCorner.Y)}
 		should := registration.Point{X: right.X.Add(p.X).Sub(a.BackCorner.X), Y: right.Y.Add(p.Y).Sub(a.BackCorner.Y)}
-		c, err := Correct(a, []Measurement{{Off: sub(land, should)}}, Options{})
+		c, err := Correct(a, []Measurement{{Off: land.Sub(should)}}, Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -301,7 +301,7 @@ func TestClockingPinOfTheBackAlone(t *testing.T) {
 			t.Fatal(err)
 		}
 		cure := got.Turn.Cures[0]
-		way := scaled(quarter(c.want), dec("0.002"))
+		way := quarter(c.want).Times(dec("0.002"))
 		if p := cure.Pin; cure.Both || p == nil || !p.Move.X.Equal(way.X) || !p.Move.Y.Equal(way.Y) || cure.Angle != got.Turn.Angle {
 			t.Errorf("flip %s: %+v, want %v", c.flip, cure.Pin, way)
 		}

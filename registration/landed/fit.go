@@ -22,9 +22,9 @@ func fit(measured []Measurement) fitted {
 	n := decimal.NewFromInt(int64(len(measured)))
 	f := fitted{cosine: decimal.NewFromInt(1)}
 	for _, m := range measured {
-		f.shift = add(f.shift, m.Off)
+		f.shift = f.shift.Add(m.Off)
 		if m.At != nil {
-			f.mean = add(f.mean, *m.At)
+			f.mean = f.mean.Add(*m.At)
 		}
 	}
 	f.shift = registration.Point{X: quotient(f.shift.X, n), Y: quotient(f.shift.Y, n)}
@@ -34,9 +34,9 @@ func fit(measured []Measurement) fitted {
 		if m.At == nil {
 			return f
 		}
-		q := sub(*m.At, f.mean)
-		num = num.Add(dot(quarter(q), sub(m.Off, f.shift)))
-		den = den.Add(dot(q, q))
+		q := m.At.Sub(f.mean)
+		num = num.Add(quarter(q).Dot(m.Off.Sub(f.shift)))
+		den = den.Add(q.Dot(q))
 		f.far = max(f.far, length(q))
 	}
 	if den.IsPositive() {
@@ -48,8 +48,8 @@ func fit(measured []Measurement) fitted {
 
 // at is the fitted mismatch at p: the mean, and (R - 1) from the mean's place.
 func (f fitted) at(p registration.Point) registration.Point {
-	q := sub(p, f.mean)
-	return add(f.shift, add(scaled(q, f.cosine.Sub(decimal.NewFromInt(1))), scaled(quarter(q), f.sine)))
+	q := p.Sub(f.mean)
+	return f.shift.Add(q.Times(f.cosine.Sub(decimal.NewFromInt(1))).Add(quarter(q).Times(f.sine)))
 }
 
 func (f fitted) angle() float64 { return math.Asin(max(-1, min(1, f.sine.InexactFloat64()))) }
@@ -86,7 +86,7 @@ func (c *Correction) disagrees(measured []Measurement, o Options) bool {
 		others := append(append([]Measurement{}, measured[:i]...), measured[i+1:]...)
 		f := fit(others)
 		list, greatest := rests(others, f.at)
-		own := []registration.Point{sub(m.Off, f.at(where(m)))}
+		own := []registration.Point{m.Off.Sub(f.at(where(m)))}
 		if beyond(list, o) || !beyond(own, o) {
 			continue
 		}

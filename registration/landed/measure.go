@@ -92,24 +92,8 @@ const places = 9
 
 func quotient(a, b decimal.Decimal) decimal.Decimal { return a.DivRound(b, places) }
 
-func add(a, b registration.Point) registration.Point {
-	return registration.Point{X: a.X.Add(b.X), Y: a.Y.Add(b.Y)}
-}
-
-func sub(a, b registration.Point) registration.Point {
-	return registration.Point{X: a.X.Sub(b.X), Y: a.Y.Sub(b.Y)}
-}
-
 // quarter turns p counter-clockwise by 90 degrees.
-func quarter(p registration.Point) registration.Point {
-	return registration.Point{X: p.Y.Neg(), Y: p.X}
-}
-
-func scaled(p registration.Point, f decimal.Decimal) registration.Point {
-	return registration.Point{X: p.X.Mul(f), Y: p.Y.Mul(f)}
-}
-
-func dot(a, b registration.Point) decimal.Decimal { return a.X.Mul(b.X).Add(a.Y.Mul(b.Y)) }
+func quarter(p registration.Point) registration.Point { return registration.Quarter(1).Point(p) }
 
 // length is the length of p, in float64 since it needs a root.
 func length(p registration.Point) float64 {

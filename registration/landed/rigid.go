@@ -45,7 +45,7 @@ func (c *Correction) cause(a *registration.Answer, measured []Measurement, mean 
 	var xx, xy, yy float64 // sums over the places
 	var ax, ay, bx, by float64
 	for i, m := range measured {
-		q := sub(*m.At, mean)
+		q := m.At.Sub(mean)
 		x, y := q.X.InexactFloat64(), q.Y.InexactFloat64()
 		dx, dy := c.Remains[i].X.InexactFloat64(), c.Remains[i].Y.InexactFloat64()
 		xx, xy, yy = xx+x*x, xy+x*y, yy+y*y
@@ -58,13 +58,13 @@ func (c *Correction) cause(a *registration.Answer, measured []Measurement, mean 
 		// the stretch along the line shows.
 		var along float64
 		for i, m := range measured {
-			q := sub(*m.At, mean)
-			along += dot(q, c.Turn.Remain[i]).InexactFloat64()
+			q := m.At.Sub(mean)
+			along += q.Dot(c.Turn.Remain[i]).InexactFloat64()
 		}
 		stretch := along / (xx + yy)
 		var left, far float64
 		for i, m := range measured {
-			q := sub(*m.At, mean)
+			q := m.At.Sub(mean)
 			r := c.Turn.Remain[i]
 			left = max(left, math.Hypot(r.X.InexactFloat64()-stretch*q.X.InexactFloat64(), r.Y.InexactFloat64()-stretch*q.Y.InexactFloat64()))
 			far = max(far, length(q))
@@ -78,7 +78,7 @@ func (c *Correction) cause(a *registration.Answer, measured []Measurement, mean 
 	a21, a22 := (bx*yy-by*xy)/det, (by*xx-bx*xy)/det
 	var left float64
 	for i, m := range measured {
-		q := sub(*m.At, mean)
+		q := m.At.Sub(mean)
 		x, y := q.X.InexactFloat64(), q.Y.InexactFloat64()
 		r := c.Remains[i]
 		left = max(left, math.Abs(r.X.InexactFloat64()-a11*x-a12*y), math.Abs(r.Y.InexactFloat64()-a21*x-a22*y))

@@ -18,17 +18,7 @@ func standing(a *registration.Answer) station { return station{a.FaceTurn, a.Use
 // own gives the answer in that frame, with the second zero that the piece was cut with.
 func (s station) own(a *registration.Answer) *registration.Answer {
 	out := *a.Own()
-	out.Second = zeroTurned(s.k.Back(), a.Second)
-	return &out
-}
-
-func zeroTurned(k registration.Quarter, z *registration.SecondZero) *registration.SecondZero {
-	if z == nil {
-		return nil
-	}
-	out := *z
-	p := k.Point(registration.Point{X: z.X, Y: z.Y})
-	out.X, out.Y = p.X, p.Y
+	out.Second = a.Second.Moved(s.k.Back().Point)
 	return &out
 }
 
@@ -47,7 +37,7 @@ func (s station) measured(list []Measurement) (out []Measurement) {
 // correction carries a correction back to the machine's axes.
 func (s station) correction(c *Correction) {
 	c.Shift = s.k.Point(c.Shift)
-	c.Zero, c.MovesZero = zeroTurned(s.k, c.Zero), zeroTurned(s.k, c.MovesZero)
+	c.Zero, c.MovesZero = c.Zero.Moved(s.k.Point), c.MovesZero.Moved(s.k.Point)
 	s.points(c.Remains)
 	for i := range c.Locators {
 		l := &c.Locators[i]
@@ -78,7 +68,7 @@ func (s station) points(list []registration.Point) {
 }
 
 func (s station) cure(c *Cure) {
-	c.Pivot, c.Shift, c.Zero = s.k.On(s.blank, c.Pivot), s.k.Point(c.Shift), zeroTurned(s.k, c.Zero)
+	c.Pivot, c.Shift, c.Zero = s.k.On(s.blank, c.Pivot), s.k.Point(c.Shift), c.Zero.Moved(s.k.Point)
 	if c.Shim != nil {
 		shim := *c.Shim
 		shim.Fence, shim.End, shim.At = s.k.Side(shim.Fence), s.k.Side(shim.End), s.k.On(s.blank, shim.At)

@@ -133,8 +133,8 @@ func TestTurnedStationCures(t *testing.T) {
 			}
 			// A place of the lying blank, from the machine's zero and back to its corner.
 			place := func(p registration.Point) registration.Point {
-				at := carried(add(*straight.BackCorner, p))
-				return sub(at, *a.BackCorner)
+				at := carried(straight.BackCorner.Add(p))
+				return at.Sub(*a.BackCorner)
 			}
 			var list []Measurement
 			for _, m := range measured {
@@ -147,7 +147,7 @@ func TestTurnedStationCures(t *testing.T) {
 			}
 			same := func(what string, was, is registration.Point) {
 				t.Helper()
-				if d := sub(was, is); length(d) > 1e-6 {
+				if d := was.Sub(is); length(d) > 1e-6 {
 					t.Errorf("%s at %s degrees: %s %s, want %s", name, k.Degrees(), what, is, was)
 				}
 			}

@@ -79,7 +79,7 @@ func (c *Correction) turn(a *registration.Answer, measured []Measurement, f fitt
 		// everywhere is what it was at the pivot. It was measured along the part, which
 		// lay turned by the angle the other way.
 		d := f.at(k.Pivot)
-		k.Shift = point9(sub(scaled(d, f.cosine), scaled(quarter(d), f.sine)))
+		k.Shift = point9(d.Times(f.cosine).Sub(quarter(d).Times(f.sine)))
 		k.Zero = Moved(a, k.Shift)
 	}
 	c.Turn = t
@@ -118,7 +118,7 @@ func best(list []Cure, unit transform.Unit) int {
 
 var halfOf = decimal.New(5, -1)
 
-func midway(p, q registration.Point) registration.Point { return scaled(add(p, q), halfOf) }
+func midway(p, q registration.Point) registration.Point { return p.Add(q).Times(halfOf) }
 
 // over is a place of the face, seen from the back.
 func over(a *registration.Answer, p registration.Point) registration.Point {
@@ -151,7 +151,7 @@ func fenceCures(a *registration.Answer, f fitted) []Cure {
 		}
 		return registration.Point{X: stop.X, Y: still.Y}
 	}
-	spacing := add(on[1], scaled(on[0], decimal.NewFromInt(-1)))
+	spacing := on[1].Sub(on[0])
 	s := Shim{Fence: side, End: endOf(side, i), At: on[i], Thick: f.sine.Abs().Mul(spacing.X.Add(spacing.Y)).Round(places)}
 	back := Cure{Shim: &s, Angle: f.angle(), Pivot: pivot(on[1-i], stopAt)}
 	if !fence.Shared {
@@ -189,20 +189,20 @@ func dowelCures(a *registration.Answer, f fitted) []Cure {
 	}
 	from, far := 0, decimal.Zero
 	for i, p := range a.BackPins {
-		d := sub(p.At, a.BackPins[0].At)
-		if dd := dot(d, d); dd.GreaterThan(far) {
-			from, far = i, dd
+		d := p.At.Sub(a.BackPins[0].At)
+		if square := d.Dot(d); square.GreaterThan(far) {
+			from, far = i, square
 		}
 	}
 	if from == 0 {
 		return nil
 	}
 	still, moved := a.BackPins[0].At, a.BackPins[from].At
-	k := Cure{Pin: &PinMove{Pin: from + 1, At: moved, Move: scaled(quarter(sub(moved, still)), f.sine)}, Angle: f.angle(), Pivot: sub(still, *a.BackCorner)}
+	k := Cure{Pin: &PinMove{Pin: from + 1, At: moved, Move: quarter(moved.Sub(still)).Times(f.sine)}, Angle: f.angle(), Pivot: still.Sub(*a.BackCorner)}
 	if a.Question.BackPin == nil {
 		// The face turns about the same pin, which is under another hole if the holes
 		// change over.
-		k.half(over(a, sub(still, a.FaceCorner)))
+		k.half(over(a, still.Sub(a.FaceCorner)))
 		for i, p := range a.FacePins {
 			if p.At.X.Equal(moved.X) && p.At.Y.Equal(moved.Y) {
 				k.Pin.Pin = i + 1
@@ -217,7 +217,7 @@ func dowelCures(a *registration.Answer, f fitted) []Cure {
 func (k *Cure) half(face registration.Point) {
 	k.Both, k.Angle, k.Pivot = true, k.Angle/2, midway(k.Pivot, face)
 	if k.Pin != nil {
-		k.Pin.Move = scaled(k.Pin.Move, halfOf)
+		k.Pin.Move = k.Pin.Move.Times(halfOf)
 	}
 	if k.Shim != nil {
 		s := *k.Shim
@@ -240,8 +240,8 @@ func plugCures(a *registration.Answer, f fitted) []Cure {
 		if a.ClockAt == nil {
 			return nil
 		}
-		k.Pin = &PinMove{At: *a.ClockAt, Move: scaled(quarter(sub(*a.ClockAt, *a.PlugAt)), f.sine)}
-		if !movesForBack(a) {
+		k.Pin = &PinMove{At: *a.ClockAt, Move: quarter(a.ClockAt.Sub(*a.PlugAt)).Times(f.sine)}
+		if !a.ClockMoves() {
 			k.half(faceCentre)
 		}
 		k.Pin.Move = point9(k.Pin.Move)
@@ -262,7 +262,7 @@ func plugCures(a *registration.Answer, f fitted) []Cure {
 		i := shimmed(side, f.sine.IsPositive())
 		// How far the contact stands from the plug along the fence, on the side at which
 		// the turn leads the edge away.
-		lever := sub(on[i], *p)
+		lever := on[i].Sub(*p)
 		l := lever.X
 		if side == registration.Left || side == registration.Right {
 			l = lever.Y
@@ -279,10 +279,4 @@ func plugCures(a *registration.Answer, f fitted) []Cure {
 		return []Cure{k, both}
 	}
 	return nil
-}
-
-// movesForBack reports whether the clocking pin stands elsewhere for the back.
-func movesForBack(a *registration.Answer) bool {
-	face := add(a.FaceCorner, a.Question.Clock.Pin)
-	return a.Machine != a.FaceMachine || !a.ClockAt.X.Equal(face.X) || !a.ClockAt.Y.Equal(face.Y)
 }

@@ -63,7 +63,8 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 	top := bed.Add(t)
 	var list []Bore
 	for i, d := range p.Dowels {
-		b := Bore{X: d.At.X.Sub(a.FaceZero.X), Y: d.At.Y.Sub(a.FaceZero.Y), Top: top, Dowel: i, Dia: d.Pin.Nominal}
+		at := d.At.Sub(a.FaceZero)
+		b := Bore{Top: top, Dowel: i, Dia: d.Pin.Nominal}
 		if where != Blank && !d.InBed.IsPositive() {
 			name, _ := called(q, i)
 			return nil, &registration.Error{About: "spoilboard", Found: name + " has no depth in the bed",
@@ -77,12 +78,12 @@ func (p *Pattern) Bores(where Where, beyond decimal.Decimal) ([]Bore, error) {
 		case Through:
 			b.Surface, b.Bottom, b.Dia = top, bed.Sub(d.InBed), d.Hole
 		case BackBed:
-			b.X, b.Y = back[i].X.Sub(a.Second.X), back[i].Y.Sub(a.Second.Y)
+			at = back[i].Sub(a.Second.At())
 			b.Surface, b.Bottom = bed, bed.Sub(d.InBed)
 		default:
 			return nil, &registration.Error{About: "drill", Found: fmt.Sprint(uint8(where)), Expected: "blank, bed, through or back-bed"}
 		}
-		at := p.Turn.Point(registration.Point{X: b.X, Y: b.Y})
+		at = p.Turn.Point(at)
 		b.X, b.Y = at.X, at.Y
 		list = append(list, b)
 	}
@@ -95,8 +96,7 @@ func (p *Pattern) Back() (places []registration.Point) {
 	a := p.Answer
 	switch {
 	case a.ClockAt != nil:
-		face := registration.Point{X: a.FaceCorner.X.Add(a.Question.Clock.Pin.X), Y: a.FaceCorner.Y.Add(a.Question.Clock.Pin.Y)}
-		if a.Machine != a.FaceMachine || !face.X.Equal(a.ClockAt.X) || !face.Y.Equal(a.ClockAt.Y) {
+		if a.ClockMoves() {
 			places = append(places, *a.ClockAt)
 		}
 	case a.Question.BackPin != nil:

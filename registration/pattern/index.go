@@ -36,8 +36,8 @@ func Index(a *registration.Answer, o Options) (*Pattern, error) {
 	}
 	// A shoulder half as wide again as the bore (common practice, as fit.ForBore has it).
 	shoulder := q.Bore.Dia.Mul(decimal.New(15, -1))
-	dx, dy := q.Clock.Pin.X.Sub(q.Bore.At.X), q.Clock.Pin.Y.Sub(q.Bore.At.Y)
-	if clear := shoulder.Add(d.Pin.Nominal).Mul(half); dx.Mul(dx).Add(dy.Mul(dy)).LessThan(clear.Mul(clear)) {
+	off := q.Clock.Pin.Sub(q.Bore.At)
+	if clear := shoulder.Add(d.Pin.Nominal).Mul(half); off.Dot(off).LessThan(clear.Mul(clear)) {
 		p.fact(registration.LevelWarning, IndexUnderShoulder{shoulder})
 	}
 	return p, nil
@@ -50,13 +50,12 @@ func (p *Pattern) apart(dia decimal.Decimal) error {
 	if back == nil || a.Machine != a.FaceMachine {
 		return nil
 	}
-	dx := a.FaceCorner.X.Add(a.Question.Clock.Pin.X).Sub(back[0].X)
-	dy := a.FaceCorner.Y.Add(a.Question.Clock.Pin.Y).Sub(back[0].Y)
+	way := a.FaceCorner.Add(a.Question.Clock.Pin).Sub(back[0])
 	least := dia.Mul(decimal.New(15, -1)) // half a diameter is left between them (common practice)
-	if dx.Mul(dx).Add(dy.Mul(dy)).GreaterThanOrEqual(least.Mul(least)) {
+	if way.Dot(way).GreaterThanOrEqual(least.Mul(least)) {
 		return nil
 	}
 	line := map[registration.Flip]string{registration.FlipX: "Y" + a.Question.Bore.At.Y.String(), registration.FlipY: "X" + a.Question.Bore.At.X.String()}[a.Question.Flip]
-	return &registration.Error{About: "clock", No: true, Found: fmt.Sprintf("the index pin's holes for face and back run into each other, %s and %s apart in X and Y", dx.Abs(), dy.Abs()),
+	return &registration.Error{About: "clock", No: true, Found: fmt.Sprintf("the index pin's holes for face and back run into each other, %s and %s apart in X and Y", way.X.Abs(), way.Y.Abs()),
 		Expected: "one hole for both, or " + least.String() + " between their centres", Hint: "put the index pin at " + line + ", on the flip line through the bore"}
 }

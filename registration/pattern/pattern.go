@@ -181,8 +181,8 @@ func (p *Pattern) spacing() {
 	var most decimal.Decimal
 	for i, a := range p.Dowels {
 		for _, b := range p.Dowels[:i] {
-			dx, dy := a.At.X.Sub(b.At.X), a.At.Y.Sub(b.At.Y)
-			most = decimal.Max(most, dx.Mul(dx).Add(dy.Mul(dy)))
+			d := a.At.Sub(b.At)
+			most = decimal.Max(most, d.Dot(d))
 		}
 	}
 	if s, err := most.SqrtRound(6); err == nil {
