@@ -185,23 +185,18 @@ func ParseZero(s string, u transform.Unit) (Zero, error) {
 		err.(*Error).Expected = zeroForm
 		return Zero{}, err
 	}
-	return Zero{At: p, place: true}, nil
+	return Zero{At: &p}, nil
 }
 
 // given reports whether z says a place.
-func (z Zero) given() bool {
-	return z.Name != "" || z.place || !z.At.X.IsZero() || !z.At.Y.IsZero()
-}
+func (z Zero) given() bool { return z.Name != "" || z.At != nil }
 
 // String writes what ParseZero reads, or "" if unset.
 func (z Zero) String() string {
-	switch {
-	case z.Name != "":
-		return z.Name
-	case z.given():
+	if z.At != nil {
 		return z.At.String()
 	}
-	return ""
+	return z.Name
 }
 
 // ParseClock reads pin=X,Y or pin=X,Y,DIA, flat=SIDE, fence or none. A flat without its

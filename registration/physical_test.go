@@ -130,10 +130,11 @@ func (b *body) edge(s Side) float64 {
 // zeroAt gives the machine place of a zero on the body as it lies.
 func (b *body) zeroAt(z Zero, level ZZero) vec {
 	low, high := b.extent()
-	p := vec{low[0] + f(z.At.X), low[1] + f(z.At.Y), low[2]}
+	p := low // near-left, and what isn't said
+	if z.At != nil {
+		p[0], p[1] = low[0]+f(z.At.X), low[1]+f(z.At.Y)
+	}
 	switch z.Name {
-	case "near-left":
-		p[0], p[1] = low[0], low[1]
 	case "near-right":
 		p[0], p[1] = high[0], low[1]
 	case "far-left":
@@ -398,9 +399,9 @@ func agreeEdges(a *Answer, g rig) error {
 // combinations calls f with every combination of flip, register, zero, Z zero,
 // locators, and with or without a measured size and machine coordinates.
 func combinations(visit func(name string, q Question)) {
-	explicit := Zero{At: Point{d("17.25"), d("33.5")}, place: true}
+	explicit := Zero{At: &Point{d("17.25"), d("33.5")}}
 	zeros := []Zero{{Name: "near-left"}, {Name: "near-right"}, {Name: "far-left"}, {Name: "far-right"}, {Name: "center"}, explicit}
-	backZeros := []Zero{{}, {Name: "far-right"}, {At: Point{d("-4.5"), d("61.25")}, place: true}}
+	backZeros := []Zero{{}, {Name: "far-right"}, {At: &Point{d("-4.5"), d("61.25")}}}
 	sides := []Side{Near, Far, Left, Right}
 	x, y := []Side{Left, Right}, []Side{Near, Far}
 

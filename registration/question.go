@@ -91,12 +91,10 @@ type Blank struct {
 }
 
 // Zero is where a program's X0 Y0 lies on the blank, in its as-laid frame: one
-// of the named places, or At if Name is empty. The Go zero value is "not said".
+// of the named places, or At. Neither is "not said".
 type Zero struct {
 	Name string // near-left, near-right, far-left, far-right, center, or ""
-	At   Point
-
-	place bool // ParseZero read X,Y, which may be 0,0
+	At   *Point
 }
 
 // Position is a place in machine coordinates; Z may be unknown.
@@ -148,7 +146,6 @@ type Question struct {
 	Flip     Flip
 
 	Zero, BackZero   Zero // BackZero: not said takes the face's named zero
-	BackZeroGiven    bool // may be left false: a BackZero that says a place is given
 	ZZero, BackZZero ZZero
 	At               *Position // the face zero in machine coordinates
 	Offset           string    // "" means G54

@@ -64,7 +64,7 @@ func TestRefusals(t *testing.T) {
 		{board, func(q *Question) { q.Skimmed = d("19") }, false,
 			`skimmed: 19 off a blank 19 thick leaves nothing, expected less than the thickness`},
 		// Zeros.
-		{board, func(q *Question) { q.Zero = Zero{At: Point{d("10"), d("5")}} }, false,
+		{board, func(q *Question) { q.Zero = Zero{At: &Point{d("10"), d("5")}} }, false,
 			`back-zero: missing, and ‹zero 10,5› is a place of its own, expected near-left, near-right, far-left, far-right, center or X,Y; hint: measured on the blank with the back up`},
 		{board, func(q *Question) { q.Zero = Zero{Name: "middle"} }, false,
 			`zero: "middle", expected near-left, near-right, far-left, far-right, center or X,Y`},

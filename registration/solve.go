@@ -180,7 +180,7 @@ func (q *Question) remark(a *Answer) {
 		side string
 		Zero
 	}{{"face", q.Zero}, {"back", q.BackZero}} {
-		if z.Name == "" && !z.At.inside(a.Used) {
+		if z.At != nil && !z.At.inside(a.Used) {
 			a.add(LevelWarning, ZeroOutside{z.side, z.At.X, z.At.Y})
 		}
 	}

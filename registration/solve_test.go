@@ -132,10 +132,10 @@ func TestFacts(t *testing.T) {
 		}, "z-unknown", LevelNote, "-19"},
 		{"no machine coordinates, Z from the face zero", board, nil, "z-unknown", "", "none"},
 		{"face zero outside", board, func(q *Question) {
-			q.Zero, q.BackZero.Name = Zero{At: Point{d("-5"), d("10")}}, "near-left"
+			q.Zero, q.BackZero.Name = Zero{At: &Point{d("-5"), d("10")}}, "near-left"
 		}, "zero-outside", LevelWarning, "face -5 10"},
-		{"back zero outside", board, func(q *Question) { q.BackZero = Zero{At: Point{d("10"), d("90.01")}} }, "zero-outside", LevelWarning, "back 10 90.01"},
-		{"zero on the edge", board, func(q *Question) { q.BackZero = Zero{At: Point{d("140"), d("90")}} }, "zero-outside", "", "none"},
+		{"back zero outside", board, func(q *Question) { q.BackZero = Zero{At: &Point{d("10"), d("90.01")}} }, "zero-outside", LevelWarning, "back 10 90.01"},
+		{"zero on the edge", board, func(q *Question) { q.BackZero = Zero{At: &Point{d("140"), d("90")}} }, "zero-outside", "", "none"},
 		{"fence on the shorter edge", board, func(q *Question) { q.Fence.Side, q.Stop.Side = Left, Near }, "fence-short", LevelWarning, "face left 90 140"},
 		{"fence on the longer edge", board, nil, "fence-short", "", "none"},
 		{"square blank", board, func(q *Question) { q.Stock.W = d("90") }, "fence-short", "", "none"},
@@ -286,7 +286,7 @@ func TestBackZeroZeroZero(t *testing.T) {
 	if _, err := Solve(q); err == nil || !strings.HasPrefix(err.Error(), "back-zero: missing") {
 		t.Errorf("%v", err)
 	}
-	q.BackZeroGiven = true // and 0,0 it is
+	q.BackZero = z // and 0,0 it is
 	a, err := Solve(q)
 	if err != nil || a.Question.BackZero.String() != "0,0" {
 		t.Errorf("%v, %v", a, err)
@@ -299,7 +299,7 @@ func random(r *rand.Rand) Question {
 	names := []string{"near-left", "near-right", "far-left", "far-right", "center"}
 	zero := func() Zero {
 		if r.IntN(3) == 0 {
-			return Zero{At: Point{cents(20000).Sub(d("50")), cents(20000).Sub(d("50"))}, place: true}
+			return Zero{At: &Point{cents(20000).Sub(d("50")), cents(20000).Sub(d("50"))}}
 		}
 		return Zero{Name: names[r.IntN(5)]}
 	}

@@ -50,8 +50,12 @@ func (z Zero) check() error {
 	return unknown(z.Name, zeroForm)
 }
 
-// on gives the place of z on a blank, from its near-left corner as it lies.
+// on gives the place of z on a blank, from its near-left corner as it lies. One that isn't
+// said is that corner.
 func (z Zero) on(b Blank) Point {
+	if z.At != nil {
+		return *z.At
+	}
 	for _, n := range zeroNames {
 		if n.name == z.Name {
 			return Point{
@@ -60,7 +64,7 @@ func (z Zero) on(b Blank) Point {
 			}
 		}
 	}
-	return z.At
+	return Point{}
 }
 
 // zeros fills in which places and levels the two zeros name.
@@ -73,10 +77,7 @@ func (q *Question) zeros(a *Answer) error {
 		return About(err, "zero")
 	}
 	switch {
-	case q.BackZero.given() || q.BackZeroGiven:
-		if !q.BackZero.given() {
-			q.BackZero.place = true // 0,0 set by hand
-		}
+	case q.BackZero.given():
 		if err := q.BackZero.check(); err != nil {
 			return About(err, "back-zero")
 		}
@@ -88,8 +89,6 @@ func (q *Question) zeros(a *Answer) error {
 		q.BackZero = q.Zero
 		a.add(LevelAssumed, BackZeroDefault{q.BackZero.Name})
 	}
-	q.BackZeroGiven = true
-
 	assumed := q.ZZero == ZZeroUnset || q.BackZZero == ZZeroUnset
 	if q.ZZero == ZZeroUnset {
 		q.ZZero = Top

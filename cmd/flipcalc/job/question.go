@@ -16,7 +16,7 @@ func (j *Job) question() (q registration.Question, err error) {
 		Unit:  j.Unit(),
 		Stock: ask.Optional[registration.Blank](j.Ask, "stock"), Measured: ask.Optional[registration.Blank](j.Ask, "measured"),
 		Flip: ask.Value[registration.Flip](j.Ask, "flip"),
-		Zero: ask.Said[registration.Zero](j.Ask, "zero"), BackZero: ask.Value[registration.Zero](j.Ask, "back-zero"), BackZeroGiven: j.Given("back-zero"),
+		Zero: ask.Said[registration.Zero](j.Ask, "zero"), BackZero: ask.Value[registration.Zero](j.Ask, "back-zero"),
 		ZZero: ask.Said[registration.ZZero](j.Ask, "z-zero"), BackZZero: ask.Value[registration.ZZero](j.Ask, "back-z-zero"),
 		At:   ask.Optional[registration.Position](j.Ask, "at"),
 		Seat: j.Length("seat"), BackSeat: j.Length("back-seat"), Skimmed: j.Length("skimmed"),
