@@ -17,10 +17,7 @@ func (r *reading) cycle() error {
 	if !explicit && !r.has(axisWords|centreWords|radiusWord) {
 		return nil
 	}
-	at := r.axisWord()
-	if explicit {
-		at = r.word[gMotion]
-	}
+	at := r.moveWord()
 	if !r.has(axisWords | centreWords | radiusWord) {
 		s.bare = r.b.Line // nothing runs, unless axis words follow
 		m.note(fact.Warning, r.b.Line, CycleBare{Cycle: name})
@@ -100,21 +97,14 @@ func (r *reading) cycleWords(at, drill int, name string) error {
 
 // cycleEdits mirrors R and the words of G87; points mirrors X, Y and Z.
 func (r *reading) cycleEdits(drill int) {
-	s, m := r.s, r.m
 	for i := range r.b.W[:r.b.N] {
 		switch letter := r.b.W[i].Letter; {
-		case letter == 'R':
-			if x := &m.axes[s.unit][drill]; !s.inc && !x.same {
-				r.p.add(edit{word: i, op: opPlace, axis: uint8(drill), unit: s.unit})
-			}
-		case letter == 'K': // G87: the counterbore's Z
-			if x := &m.axes[s.unit][2]; !s.inc && !x.same {
-				r.p.add(edit{word: i, op: opPlace, axis: 2, unit: s.unit})
-			}
+		case letter == 'R' && !r.s.inc:
+			r.place(i, drill)
+		case letter == 'K' && !r.s.inc: // G87: the counterbore's Z
+			r.place(i, 2)
 		case letter == 'I' || letter == 'J':
-			if a := letter - 'I'; m.axes[s.unit][a].neg {
-				r.p.add(edit{word: i, op: opFlip, axis: a, unit: s.unit})
-			}
+			r.flip(i, int(letter-'I'))
 		}
 	}
 }

@@ -31,21 +31,14 @@ func (r *reading) setMotion(c int) {
 // points mirrors the block's X, Y and Z words as a place to go to.
 func (r *reading) points(inc bool) error {
 	s, m := r.s, r.m
-	for i := range r.b.W[:r.b.N] {
+	for i, a := range r.three('X') {
 		w := &r.b.W[i]
-		a := int(w.Letter) - 'X'
-		if a < 0 || a > 2 {
-			continue
-		}
-		x := &m.axes[s.unit][a]
 		if !inc {
-			if !x.same {
-				r.p.add(edit{word: i, op: opPlace, axis: uint8(a), unit: s.unit})
-			}
+			r.place(i, a)
 			s.at[a] = known
 			continue
 		}
-		if !x.neg || zero(w) {
+		if !m.axes[s.unit][a].neg || zero(w) {
 			continue
 		}
 		switch s.at[a] {
@@ -57,7 +50,7 @@ func (r *reading) points(inc bool) error {
 		case atStart:
 			m.note(fact.Note, r.b.Line, IncrementalStart{Axis: string(w.Letter)})
 		}
-		r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
+		r.flip(i, a)
 	}
 	m.assumeLengths(r.b, s)
 	m.assume(saidDistance, r.b.Line, AssumedDistance{Code: "G90"})
@@ -153,6 +146,15 @@ func (r *reading) axisWord() int {
 	return 0
 }
 
+// moveWord gives the index of the motion code, or of the first axis word where the block
+// has none.
+func (r *reading) moveWord() int {
+	if r.code[gMotion] != none {
+		return r.word[gMotion]
+	}
+	return r.axisWord()
+}
+
 // feed looks after the feed of a move at feed.
 func (r *reading) feed() error {
 	if r.s.motion == 0 {
@@ -169,12 +171,8 @@ func (r *reading) feed() error {
 // An arc in G18 or G19 with a word of its normal counts as one.
 func (r *reading) height(plane transform.Plane, arc bool) {
 	_, _, normal := plane.Axes()
-	for i := range r.b.W[:r.b.N] {
+	for i, a := range r.three('X') {
 		w := &r.b.W[i]
-		a := int(w.Letter) - 'X'
-		if a < 0 || a > 2 {
-			continue
-		}
 		if arc && a == normal {
 			level := r.m.last
 			flat := a == 2 && level.set && level.v == w.Value && level.places == w.Places
@@ -199,10 +197,7 @@ func (r *reading) arc() error {
 	if !r.has(axisWords | centreWords | radiusWord) {
 		return nil // the code alone
 	}
-	at := r.axisWord()
-	if c := r.code[gMotion]; c != none {
-		at = r.word[gMotion]
-	}
+	at := r.moveWord()
 	first, second, _ := s.plane.Axes()
 	if err := r.arcWords(at, name); err != nil {
 		return err
@@ -277,17 +272,13 @@ func (r *reading) centre(at int, name string) error {
 	if s.absCentres && r.b.Letters&centres != centres {
 		return r.refuse(at, name+" with one centre word in G90.1", "both", "controls differ on what a missing one means")
 	}
-	for i := range r.b.W[:r.b.N] {
-		a := int(r.b.W[i].Letter) - 'I'
-		if a < 0 || a > 2 || a == normal {
-			continue
-		}
-		x := &m.axes[s.unit][a]
+	for i, a := range r.three('I') {
 		switch {
-		case s.absCentres && !x.same:
-			r.p.add(edit{word: i, op: opPlace, axis: uint8(a), unit: s.unit})
-		case !s.absCentres && x.neg:
-			r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
+		case a == normal:
+		case s.absCentres:
+			r.place(i, a)
+		default:
+			r.flip(i, a)
 		}
 	}
 	return nil
@@ -304,10 +295,7 @@ func (r *reading) spline() error {
 	if !r.has(axisWords | centreWords | radiusWord | pq) {
 		return nil
 	}
-	at := r.axisWord()
-	if r.code[gMotion] != none {
-		at = r.word[gMotion]
-	}
+	at := r.moveWord()
 	switch l := r.b.Letters; {
 	case s.plane != transform.XY:
 		return r.refuse(at, fmt.Sprintf("%s in %s", name, s.plane), "G17", "")
@@ -331,9 +319,8 @@ func (r *reading) spline() error {
 		return err
 	}
 	for i := range r.b.W[:r.b.N] {
-		axis := strings.IndexByte("IJPQ", r.b.W[i].Letter)
-		if axis >= 0 && (axis < 2 || s.motion == 50) && m.axes[s.unit][axis%2].neg {
-			r.p.add(edit{word: i, op: opFlip, axis: uint8(axis % 2), unit: s.unit})
+		if k := strings.IndexByte("IJPQ", r.b.W[i].Letter); k >= 0 && (k < 2 || s.motion == 50) {
+			r.flip(i, k%2)
 		}
 	}
 	m.assume(saidPlane, r.b.Line, AssumedPlane{Code: "G17"})

@@ -3,6 +3,7 @@ package mirror
 import (
 	"bytes"
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 
@@ -137,6 +138,32 @@ func (r *reading) text(i int) string {
 }
 
 func (r *reading) has(letters uint32) bool { return r.b.Letters&letters != 0 }
+
+// three gives the block's words of three letters in a row, X Y Z or I J K from first on, each
+// by its index in the block and its axis.
+func (r *reading) three(first byte) iter.Seq2[int, int] {
+	return func(yield func(word, axis int) bool) {
+		for i := range r.b.W[:r.b.N] {
+			if a := int(r.b.W[i].Letter) - int(first); a >= 0 && a <= 2 && !yield(i, a) {
+				return
+			}
+		}
+	}
+}
+
+// place maps the word with index i as a place on an axis.
+func (r *reading) place(i, axis int) {
+	if !r.m.axes[r.s.unit][axis].same {
+		r.p.add(edit{word: i, op: opPlace, axis: uint8(axis), unit: r.s.unit})
+	}
+}
+
+// flip maps the word with index i as a length along an axis.
+func (r *reading) flip(i, axis int) {
+	if r.m.axes[r.s.unit][axis].neg {
+		r.p.add(edit{word: i, op: opFlip, axis: uint8(axis), unit: r.s.unit})
+	}
+}
 
 // words sorts the block's G and M words into their groups and looks for words that
 // can't be followed.

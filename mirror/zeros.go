@@ -122,9 +122,7 @@ func (r *reading) rotate() error {
 		case w.Letter == 'R' && m.oneAxis:
 			r.p.add(edit{word: i, op: opTurn})
 		case w.Letter == 'X' || w.Letter == 'Y':
-			if a := w.Letter - 'X'; !m.axes[s.unit][a].same {
-				r.p.add(edit{word: i, op: opPlace, axis: a, unit: s.unit})
-			}
+			r.place(i, int(w.Letter-'X'))
 		}
 	}
 	r.anchor()
@@ -183,27 +181,18 @@ func (r *reading) shift(act int) error {
 	}
 	r.first()
 	m, s := r.m, r.s
-	for i := range r.b.W[:r.b.N] {
-		w := &r.b.W[i]
-		a := int(w.Letter) - 'X'
-		if a < 0 || a > 2 {
-			continue
-		}
-		x := &m.axes[s.unit][a]
+	for i, a := range r.three('X') {
+		w, x := &r.b.W[i], &m.axes[s.unit][a]
 		if act == 520 {
 			s.local[a] = !zero(w)
-			if x.neg {
-				r.p.add(edit{word: i, op: opFlip, axis: uint8(a), unit: s.unit})
-			}
+			r.flip(i, a)
 			continue
 		}
 		if s.at[a] == lost && !x.same {
 			return r.refuse(i, fmt.Sprintf("G92 %s after a move to a place of the machine", r.text(i)), "",
 				"that place isn't mirrored: set the zero in a work offset instead")
 		}
-		if !x.same {
-			r.p.add(edit{word: i, op: opPlace, axis: uint8(a), unit: s.unit})
-		}
+		r.place(i, a)
 		if s.at[a] == atStart {
 			was, is := m.before(w, x)
 			m.note(fact.Warning, r.b.Line, ZeroHere{Axis: string(w.Letter), Face: was, Back: is, Unit: s.unit})
@@ -260,11 +249,7 @@ func (r *reading) machine() error {
 		return err
 	}
 	var axes []string
-	for i := range r.b.W[:r.b.N] {
-		a := int(r.b.W[i].Letter) - 'X'
-		if a < 0 || a > 2 {
-			continue
-		}
+	for i, a := range r.three('X') {
 		if r.s.inc && !r.m.axes[r.s.unit][a].same && !zero(&r.b.W[i]) {
 			return r.refuse(i, fmt.Sprintf("G53 %s in G91", r.text(i)), "G90", "some controls ignore G53 in G91: write G90 first")
 		}
