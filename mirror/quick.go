@@ -73,6 +73,29 @@ const (
 	ijWords = 1<<('I'&31) | 1<<('J'&31)
 )
 
+// quickRun is a row of lines being mirrored the quick way.
+type quickRun struct {
+	m     *rewriter
+	buf   []byte
+	table *quickTable
+	axes  *[3]axis
+	swap  bool // arcs change sense
+	inc   bool // G91
+	arcs  bool // their plane and centre mode are said
+	whole bool // so are numbers without a point
+
+	p      int // in buf
+	out    []byte
+	copied int // buf[:copied] is in out
+	motion int
+	height value
+
+	lines                 int
+	blocks, moves, chains int64
+	inChain               bool
+	given                 uint32 // letters of moves
+}
+
 // quickly mirrors lines from offset p of the chunk until one that it leaves to the
 // slow way, or the end. It returns where it stopped and how many lines it took.
 func (m *rewriter) quickly(p int) (stop, lines int) {
@@ -82,177 +105,143 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 			return p, 0
 		}
 	}
-	buf := m.chunk
-	table := m.tables[s.unit][0]
+	q := quickRun{m: m, buf: m.chunk, table: m.tables[s.unit][0], axes: &m.axes[s.unit], p: p, out: m.out, copied: m.copied,
+		motion: s.motion, height: m.last, inChain: m.inChain, whole: m.said&saidWhole != 0,
+		swap: m.swaps[transform.XY], inc: s.inc, arcs: !s.absCentres && m.said&(saidPlane|saidCentres) == saidPlane|saidCentres}
 	if s.inc {
-		table = m.tables[s.unit][1]
+		q.table = m.tables[s.unit][1]
 	}
-	axes := &m.axes[s.unit]
-	swap := m.swaps[transform.XY]
-	arcs := !s.absCentres && m.said&(saidPlane|saidCentres) == saidPlane|saidCentres
-	out, copied := m.out, m.copied
-	motion := s.motion
-	height := m.last
-	blocks, moves, chains := int64(0), int64(0), int64(0)
-	inChain := m.inChain
-	var given uint32 // letters of moves
-	for p < len(buf) {
-		start, outStart, copiedStart := p, len(out), copied
-		var letters uint32
-		motionWas, heightWas := motion, height
-		var what uint8
-	line:
-		for {
-			c := buf[p]
-			if c == ' ' { // before most words
-				p++
-				c = buf[p]
-			}
-			what = table[c]
-			if what < qNumber {
-				switch what {
-				case qSpace:
-					p++
-					continue
-				case qLF:
-					p++
-					break line
-				case qCR:
-					if p++; buf[p] != '\n' {
-						what = qLeave
-						break line
-					}
-					p++
-					break line
-				case qOpen:
-					for p++; commentByte[buf[p]]; p++ {
-					}
-					if buf[p] != ')' {
-						what = qLeave
-						break line
-					}
-					p++
-					continue
-				case qSemi:
-					for p++; buf[p] >= ' ' || buf[p] == '\t'; p++ {
-					}
-					if buf[p] != '\n' && buf[p] != '\r' {
-						what = qLeave
-						break line
-					}
-					continue
-				default:
-					break line
-				}
-			}
-			bit := uint32(1) << (c & 31)
-			if letters&bit != 0 {
-				what = qLeave
-				break line
-			}
-			letters |= bit
+	for q.p < len(q.buf) && q.line() {
+		q.lines++
+	}
+	m.quickPlaces(q.given)
+	m.report.Blocks += q.blocks
+	m.report.Moves += q.moves
+	m.report.Chains += q.chains
+	m.inChain = q.inChain
+	if s.unit == transform.Inch && q.moves > 0 {
+		m.said |= usedInch
+	}
+	s.motion, m.last = q.motion, q.height
+	m.out, m.copied = q.out, q.copied
+	return q.p, q.lines
+}
+
+// line takes one line, or takes it back and gives false.
+func (q *quickRun) line() bool {
+	start, out, copied, motion, height := q.p, q.out, q.copied, q.motion, q.height
+	letters, ok := q.words()
+	if !ok || letters&(axisWords|ijWords) != 0 && !q.follows(letters) {
+		q.p, q.out, q.copied, q.motion, q.height = start, out, copied, motion, height
+		return false
+	}
+	if letters &^= nWord; letters != 0 {
+		q.take(letters)
+	}
+	return true
+}
+
+// follows reports whether the quick way knows what a move with these letters does.
+func (q *quickRun) follows(letters uint32) bool {
+	switch q.motion {
+	case 0, 10:
+		return letters&ijWords == 0
+	case 20, 30:
+		s := &q.m.s
+		return q.arcs && letters&ijWords != 0 && letters&zWord == 0 &&
+			(s.at[0] < lost || !s.inc && q.given&xWord != 0) && (s.at[1] < lost || !s.inc && q.given&yWord != 0) &&
+			(letters&gWord != 0 || s.swapped == q.swap)
+	}
+	return false
+}
+
+// take counts a block and follows what it sets.
+func (q *quickRun) take(letters uint32) {
+	if letters&gWord != 0 {
+		s := &q.m.s
+		s.r, s.depth, s.under, s.bare = value{}, value{}, q.motion, 0 // no cycle takes these up again
+		if q.motion >= 20 {
+			s.swapped = q.swap
+		}
+	}
+	q.blocks++
+	if letters&(axisWords|ijWords) == 0 {
+		return
+	}
+	q.moves++
+	q.given |= letters
+	if q.motion == 0 {
+		q.inChain = false
+	} else if !q.inChain && letters&(xWord|yWord|ijWords) != 0 {
+		q.inChain = true
+		q.chains++
+	}
+}
+
+// words goes over a line; ok is false where it is one for the slow way.
+func (q *quickRun) words() (letters uint32, ok bool) {
+	buf, table, p, out, copied := q.buf, q.table, q.p, q.out, q.copied
+	for {
+		c := buf[p]
+		if c == ' ' { // before most words
 			p++
-			if what >= qHeight {
-				// a number that must be known
-				number := p
-				d := buf[p] - '0'
-				neg := d == quickMinus
-				if neg {
-					p++
-					d = buf[p] - '0'
-				}
-				digits := p
-				var v int64
-				for d <= 9 {
-					v = v*10 + int64(d)
-					p++
-					d = buf[p] - '0'
-				}
-				whole, places := p-digits, 0
-				point := d == quickPoint
-				if point {
-					p++
-					for d = buf[p] - '0'; d <= 9; d = buf[p] - '0' {
-						v = v*10 + int64(d)
-						places++
-						p++
-					}
-				}
-				if uint(whole+places-1) >= 18 || point && d == quickPoint {
-					what = qLeave
-					break line
-				}
-				if neg {
-					v = -v
-				}
-				if bit == zWord {
-					height = value{true, !s.inc, v, uint8(places)}
-				}
-				if what == qHeight {
-					continue
-				}
-				now, nowPlaces := -v, places
-				if what&1 == qEdit&1 {
-					x := &axes[(what-qEdit)>>1]
-					if !point && m.said&saidWhole == 0 {
-						what = qLeave
-						break line
-					}
-					if c, ok := x.minuend(places); ok && !neg && point && whole+places <= 7 && p >= 8 && (whole < 2 || buf[digits] != '0') {
-						out = append(out, buf[copied:number]...)
-						out = appendDifference(out, c, lastDigits(buf[p-8:], whole, places), places, min(whole, 1))
-						copied = p
-						continue
-					}
-					var ok bool
-					if now, nowPlaces, ok = x.place(v, places); !ok {
-						what = qLeave
-						break line
-					}
-				}
-				if now == v && nowPlaces == places {
-					continue
-				}
-				if whole > 1 && buf[digits] == '0' {
-					what = qLeave // padding
-					break line
-				}
-				out = append(out, buf[copied:number]...)
-				out = appendPlain(out, now, nowPlaces, min(whole, 1), point)
-				copied = p
-				continue
-			}
-			// a number that stays as it is
-			d := buf[p] - '0'
-			if what == qCode {
-				if d > 9 {
-					what = qLeave
-					break line
-				}
-				if d == 0 && buf[p+1]-'0' <= 9 {
-					p++
-					d = buf[p] - '0'
-				}
+			c = buf[p]
+		}
+		what := table[c]
+		if what < qNumber {
+			switch what {
+			case qSpace:
 				p++
-				if d > 3 || buf[p]-'0' <= 9 || buf[p] == '.' {
-					what = qLeave
-					break line
+			case qLF, qCR:
+				if p++; what == qCR {
+					if buf[p] != '\n' {
+						return letters, false
+					}
+					p++
 				}
-				motion = int(d) * 10
-				if d >= 2 && swap {
-					out = append(out, buf[copied:p-1]...)
-					out = append(out, '0'+5-d)
-					copied = p
+				q.p, q.out, q.copied = p, out, copied
+				return letters, true
+			case qOpen, qSemi:
+				if p = quickComment(buf, p); p == 0 {
+					return letters, false
 				}
-				continue
+			default:
+				return letters, false
 			}
+			continue
+		}
+		bit := uint32(1) << (c & 31)
+		if letters&bit != 0 {
+			return letters, false
+		}
+		letters |= bit
+		p++
+		d := buf[p] - '0'
+		if what == qCode {
+			if d == 0 && buf[p+1]-'0' <= 9 {
+				p++
+				d = buf[p] - '0'
+			}
+			p++
+			if d > 3 || buf[p]-'0' <= 9 || buf[p] == '.' {
+				return letters, false
+			}
+			q.motion = int(d) * 10
+			if d >= 2 && q.swap {
+				out = append(out, buf[copied:p-1]...)
+				out = append(out, '0'+5-d)
+				copied = p
+			}
+			continue
+		}
+		if what < qHeight {
+			// a number that stays as it is
 			if d == quickMinus && what == qKeep {
 				p++
 				d = buf[p] - '0'
 			}
 			if what == qNumber && letters != bit {
-				what = qLeave
-				break line
+				return letters, false
 			}
 			digits := p
 			for d <= 9 {
@@ -269,62 +258,92 @@ func (m *rewriter) quickly(p int) (stop, lines int) {
 				count += p - digits
 			}
 			if count == 0 || d == quickPoint {
-				what = qLeave
-				break line
+				return letters, false
+			}
+			continue
+		}
+		// a number that must be known
+		number := p
+		neg := d == quickMinus
+		if neg {
+			p++
+			d = buf[p] - '0'
+		}
+		digits := p
+		var v int64
+		for d <= 9 {
+			v = v*10 + int64(d)
+			p++
+			d = buf[p] - '0'
+		}
+		whole, places := p-digits, 0
+		point := d == quickPoint
+		if point {
+			p++
+			for d = buf[p] - '0'; d <= 9; d = buf[p] - '0' {
+				v = v*10 + int64(d)
+				places++
+				p++
 			}
 		}
-		ok := what != qLeave
-		if ok && letters&(axisWords|ijWords) != 0 {
-			switch motion {
-			case 0, 10:
-				ok = letters&ijWords == 0
-			case 20, 30:
-				ok = arcs && letters&ijWords != 0 && letters&zWord == 0 &&
-					(s.at[0] < lost || !s.inc && given&xWord != 0) && (s.at[1] < lost || !s.inc && given&yWord != 0) &&
-					(letters&gWord != 0 || s.swapped == swap)
-			default:
-				ok = false
+		if uint(whole+places-1) >= 18 || point && d == quickPoint {
+			return letters, false
+		}
+		if neg {
+			v = -v
+		}
+		if bit == zWord {
+			q.height = value{true, !q.inc, v, uint8(places)}
+		}
+		if what == qHeight {
+			continue
+		}
+		now, nowPlaces := -v, places
+		if what&1 == qEdit&1 {
+			x := &q.axes[(what-qEdit)>>1]
+			if !point && !q.whole {
+				return letters, false
+			}
+			if c, ok := x.minuend(places); ok && !neg && point && whole+places <= 7 && p >= 8 && (whole < 2 || buf[digits] != '0') {
+				out = append(out, buf[copied:number]...)
+				out = appendDifference(out, c, lastDigits(buf[p-8:], whole, places), places, min(whole, 1))
+				copied = p
+				continue
+			}
+			var ok bool
+			if now, nowPlaces, ok = x.place(v, places); !ok {
+				return letters, false
 			}
 		}
-		if !ok {
-			out, copied = out[:outStart], copiedStart
-			motion, height = motionWas, heightWas
-			p = start
-			break
+		if now == v && nowPlaces == places {
+			continue
 		}
-		lines++
-		letters &^= nWord
-		if letters&gWord != 0 {
-			s.r, s.depth, s.under, s.bare = value{}, value{}, motion, 0 // no cycle takes these up again
-			if motion >= 20 {
-				s.swapped = swap
-			}
+		if whole > 1 && buf[digits] == '0' {
+			return letters, false // padding
 		}
-		if letters != 0 {
-			blocks++
-			if letters&(axisWords|ijWords) != 0 {
-				moves++
-				given |= letters
-				if motion == 0 {
-					inChain = false
-				} else if !inChain && letters&(xWord|yWord|ijWords) != 0 {
-					inChain = true
-					chains++
-				}
-			}
-		}
+		out = append(out, buf[copied:number]...)
+		out = appendPlain(out, now, nowPlaces, min(whole, 1), point)
+		copied = p
 	}
-	m.quickPlaces(given)
-	m.report.Blocks += blocks
-	m.report.Moves += moves
-	m.report.Chains += chains
-	m.inChain = inChain
-	if s.unit == transform.Inch && moves > 0 {
-		m.said |= usedInch
+}
+
+// quickComment gives the offset behind a comment, or of the line end where it runs to that;
+// 0 where the slow way must read it.
+func quickComment(buf []byte, p int) int {
+	if buf[p] == '(' {
+		for p++; commentByte[buf[p]]; p++ {
+		}
+		if buf[p] != ')' {
+			return 0
+		}
+		return p + 1
 	}
-	s.motion, m.last = motion, height
-	m.out, m.copied = out, copied
-	return p, lines
+	for p++; buf[p] >= ' ' || buf[p] == '\t'; p++ {
+	}
+	if buf[p] != '\n' && buf[p] != '\r' {
+		return 0
+	}
+	return p
 }
 
 // quickPlaces marks the axes that a line in G90 gives.
