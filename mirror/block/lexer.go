@@ -1,5 +1,6 @@
-// Package block reads the text of part programs: lines, blocks and words as byte
-// spans, so that whoever rewrites a program can leave every other byte alone.
+// Package block reads the text of part programs for those who rewrite them: lines, blocks
+// and words as byte spans, comments and prose among them, and what is wrong with a text
+// that is none.
 //
 // The grammar is that of NISTIR 6556, 3.1 to 3.3 and appendix E, with comments
 // after a semicolon and O words added, since real programs have both. Spaces and
@@ -285,35 +286,18 @@ func (l *Lexer) next(b *Block) error {
 		case cSpace:
 			p++
 		case cLF:
-			b.End, b.Next = p, p+1
-			b.N, b.Letters, b.Twice = n, letters, twice
-			l.pos = p + 1
-			return nil
+			return l.end(b, p, p+1, n, letters, twice)
 		case cCR:
 			if buf[p+1] != '\n' {
 				return l.fail(b, BareCR, p)
 			}
-			b.End, b.Next = p, p+2
-			b.N, b.Letters, b.Twice = n, letters, twice
-			l.pos = p + 2
-			return nil
+			return l.end(b, p, p+2, n, letters, twice)
 		case cOpen:
-			open := p
-			for p++; buf[p] != ')'; p++ {
-				switch c := buf[p]; {
-				case c == '\n' || c == '\r' && buf[p+1] == '\n':
-					return l.fail(b, OpenComment, open)
-				case c == '(':
-					end := nestedEnd(buf, open)
-					if end == 0 {
-						return l.fail(b, NestedComment, p)
-					}
-					p, b.Text = end-2, true // before the last ')'
-				case c < ' ' && c != '\t':
-					return l.byteFault(b, p)
-				}
+			end, err := l.comment(b, p)
+			if err != nil {
+				return err
 			}
-			p++
+			p = end
 			b.Comments = true
 		case cSemi:
 			for ; buf[p] >= ' ' || buf[p] == '\t'; p++ {
@@ -338,11 +322,7 @@ func (l *Lexer) next(b *Block) error {
 				return l.fail(b, StrayPercent, p)
 			}
 			b.Percent = true
-			p = skipSpace(buf, p+1)
-			switch c := buf[p]; {
-			case c == '\n', c == '\r', c == '(', c == ';', c == '%', class[c] == cLast:
-			case c|0x20 == 'o' && (buf[skipSpace(buf, p+1)]-'0' <= 9):
-			default:
+			if p = skipSpace(buf, p+1); !mayFollowPercent(buf, p) {
 				return l.fail(b, PercentText, p)
 			}
 		case cHash:
@@ -352,15 +332,50 @@ func (l *Lexer) next(b *Block) error {
 			for buf[p] != '\n' {
 				p++
 			}
-			b.End, b.Next = p, p+1
-			b.N, b.Letters, b.Twice = n, letters, twice
-			l.pos = p + 1
-			return nil
+			return l.end(b, p, p+1, n, letters, twice)
 		case cClose:
 			return l.failAt(b, StrayClose, p, fmt.Sprintf("%q", rune(c)))
 		default:
 			return l.byteFault(b, p)
 		}
+	}
+}
+
+// end closes a block that ends at end, with the following line at next.
+func (l *Lexer) end(b *Block, end, next, n int, letters, twice uint32) error {
+	b.End, b.Next = end, next
+	b.N, b.Letters, b.Twice = n, letters, twice
+	l.pos = next
+	return nil
+}
+
+// comment gives the offset behind a comment that opens at open.
+func (l *Lexer) comment(b *Block, open int) (end int, err error) {
+	buf, p := l.buf, open+1
+	for ; buf[p] != ')'; p++ {
+		switch c := buf[p]; {
+		case c == '\n' || c == '\r' && buf[p+1] == '\n':
+			return 0, l.fail(b, OpenComment, open)
+		case c == '(':
+			if end = nestedEnd(buf, open); end == 0 {
+				return 0, l.fail(b, NestedComment, p)
+			}
+			b.Text = true
+			return end, nil
+		case c < ' ' && c != '\t':
+			return 0, l.byteFault(b, p)
+		}
+	}
+	return p + 1, nil
+}
+
+// mayFollowPercent reports what may stand behind %: nothing, a comment, a program number.
+func mayFollowPercent(buf []byte, p int) bool {
+	switch c := buf[p]; class[c] {
+	case cLF, cCR, cOpen, cSemi, cPercent, cLast:
+		return true
+	default:
+		return c|0x20 == 'o' && buf[skipSpace(buf, p+1)]-'0' <= 9
 	}
 }
 

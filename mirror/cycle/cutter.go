@@ -23,7 +23,6 @@ type cutter struct {
 	mb      motion.Block
 	m       *motion.Machine
 	now     *piece
-	offset  int  // the one work offset named, 0 for none
 	ended   bool // M2 or M30
 	stated  bool // the piece has named its motion mode
 	returns int

@@ -16,85 +16,101 @@ func (c *cutter) codes() (change *block.Word, drop []*block.Word, err error) {
 	b := &c.b
 	for i := range b.Words() {
 		w := &b.W[i]
-		code := w.Code()
-		whole := false
-		if err := c.known(w, code); err != nil {
+		whole, err := c.word(w, w.Code())
+		switch {
+		case err != nil:
 			return nil, nil, err
+		case !whole:
+			continue
+		case b.Deleted:
+			return nil, nil, c.refuse(w, c.string(w)+" in a block that may be deleted", "it in a block that always runs", "take the slash away, or the block")
+		case w.Letter == 'M' && w.Code() == 60:
+			change = w
 		}
-		switch w.Letter {
-		case 'O':
-			if c.words {
-				return nil, nil, c.refuse(w, c.string(w)+" (a subprogram)", "one program", "write the subprogram's moves out")
-			}
-			whole = true
-		case 'T':
-			whole = true
-		case 'H':
-			c.p.named |= lengthWord
-		case 'S':
-			c.p.named |= speedWord
-		case 'M':
-			switch code {
-			case 60:
-				whole, change = true, w
-			case 20, 300:
-				whole, c.ended = true, true
-				c.p.end = "M" + fmt.Sprint(code/10)
-			case 30, 40, 50:
-				c.p.named |= spindleWord
-			case 70, 80, 90:
-				c.p.named |= coolantWord
-			}
-		case 'G':
-			switch code {
-			case 540, 550, 560, 570, 580, 590, 591, 592, 593:
-				whole = true
-				if c.offset != 0 && c.offset != code {
-					return nil, nil, c.refuse(w, "a second work offset", "one offset in each program", "a station has one offset")
-				}
-				if c.offset == 0 {
-					c.p.offset, c.p.offsetLine = code, b.Line
-				}
-				c.offset = code
-			case 920, 921, 922, 923, 520:
-				name := motion.CodeName('G', code)
-				return nil, nil, c.refuse(w, name+", which shifts the zero of every offset", "a zero that is stored in its offset",
-					"put the shift into the work offset and take "+name+" out")
-			case 901, 911:
-				c.p.named |= centreWord
-			case 980, 990:
-				c.p.named |= returnWord
-				c.returns = code / 10
-				if b.Deleted {
-					return nil, nil, c.refuse(w, "G98 or G99 in a block that may be deleted", "it in a block of its own", "")
-				}
-			case 440:
-				return nil, nil, c.refuse(w, "G44 (a tool length counted the other way)", "G43", "store the length with its other sign")
-			case 430, 490:
-				c.p.named |= lengthWord
-			case 610, 611, 640:
-				c.p.named |= pathWord
-				c.path = strings.ToUpper(c.string(w))
-				for _, l := range []byte{'P', 'Q'} {
-					if v := b.Find(l); v != nil {
-						c.path += " " + strings.ToUpper(c.string(v))
-					}
-				}
-				if b.Deleted {
-					return nil, nil, c.refuse(w, "a path mode in a block that may be deleted", "it in a block of its own", "")
-				}
-			case 280, 300:
-				c.p.notes = append(c.p.notes, Note{Level: fact.Warning, File: c.src.Name, Line: b.Line, Is: HomeInPiece{}})
-			}
-		}
-		if whole {
-			if b.Deleted {
-				return nil, nil, c.refuse(w, c.string(w)+" in a block that may be deleted", "it in a block that always runs", "take the slash away, or the block")
-			}
-			drop = append(drop, w)
-		}
+		drop = append(drop, w)
 	}
 	return change, drop, nil
+}
+
+// word looks at one word; whole says that it belongs to the program as a whole.
+func (c *cutter) word(w *block.Word, code int) (whole bool, err error) {
+	if err := c.known(w, code); err != nil {
+		return false, err
+	}
+	switch w.Letter {
+	case 'O':
+		if c.words {
+			return false, c.refuse(w, c.string(w)+" (a subprogram)", "one program", "write the subprogram's moves out")
+		}
+		return true, nil
+	case 'T':
+		return true, nil
+	case 'H':
+		c.p.named |= lengthWord
+	case 'S':
+		c.p.named |= speedWord
+	case 'M':
+		switch code {
+		case 60:
+			return true, nil
+		case 20, 300:
+			c.ended = true
+			c.p.end = "M" + fmt.Sprint(code/10)
+			return true, nil
+		case 30, 40, 50:
+			c.p.named |= spindleWord
+		case 70, 80, 90:
+			c.p.named |= coolantWord
+		}
+	case 'G':
+		return c.preparatory(w, code)
+	}
+	return false, nil
+}
+
+// preparatory does so for a G word.
+func (c *cutter) preparatory(w *block.Word, code int) (whole bool, err error) {
+	b := &c.b
+	switch code {
+	case 540, 550, 560, 570, 580, 590, 591, 592, 593:
+		if c.p.offset != 0 && c.p.offset != code {
+			return false, c.refuse(w, "a second work offset", "one offset in each program", "a station has one offset")
+		}
+		if c.p.offset == 0 {
+			c.p.offset, c.p.offsetLine = code, b.Line
+		}
+		return true, nil
+	case 920, 921, 922, 923, 520:
+		name := motion.CodeName('G', code)
+		return false, c.refuse(w, name+", which shifts the zero of every offset", "a zero that is stored in its offset",
+			"put the shift into the work offset and take "+name+" out")
+	case 440:
+		return false, c.refuse(w, "G44 (a tool length counted the other way)", "G43", "store the length with its other sign")
+	case 901, 911:
+		c.p.named |= centreWord
+	case 430, 490:
+		c.p.named |= lengthWord
+	case 980, 990:
+		c.p.named |= returnWord
+		c.returns = code / 10
+		if b.Deleted {
+			return false, c.refuse(w, "G98 or G99 in a block that may be deleted", "it in a block of its own", "")
+		}
+	case 610, 611, 640:
+		c.p.named |= pathWord
+		c.path = strings.ToUpper(c.string(w))
+		for _, l := range []byte{'P', 'Q'} {
+			if v := b.Find(l); v != nil {
+				c.path += " " + strings.ToUpper(c.string(v))
+			}
+		}
+		if b.Deleted {
+			return false, c.refuse(w, "a path mode in a block that may be deleted", "it in a block of its own", "")
+		}
+	case 280, 300:
+		c.p.notes = append(c.p.notes, Note{Level: fact.Warning, File: c.src.Name, Line: b.Line, Is: HomeInPiece{}})
+	}
+	return false, nil
 }
 
 // known refuses words that set something which the opening of a piece doesn't.

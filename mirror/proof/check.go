@@ -1,7 +1,8 @@
-// Package proof checks what was written. A mirrored program: it interprets the input and
-// the written bytes side by side, block by block, and compares what they do through the
-// map. A program of our own: it compares each move with what is wanted (Matches). It shares
-// nothing with the code that writes programs.
+// Package proof says whether a written program does what it must, move by move: a mirrored
+// one what its input does, through the map, both run side by side (Start); one of our own
+// the moves that are wanted (Matches).
+//
+// It shares nothing with the code that writes programs.
 package proof
 
 import (

@@ -1,6 +1,6 @@
 // Package transform holds what registration and mirror share: the map that carries a point
-// of the face program to the same point of the part in the back program, the two units of
-// length, and the names of the stored work offsets.
+// or a box of the face program to the same place of the part in the back program, the two
+// units of length, and the names of the stored work offsets.
 package transform
 
 import (
