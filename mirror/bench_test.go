@@ -68,7 +68,7 @@ func BenchmarkMirrorPlain(b *testing.B) {
 	b.SetBytes(int64(len(text)))
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Mirror(bytes.NewReader(text), io.Discard, Options{Map: flipY("101.6"), SummaryLimit: -1}); err != nil {
+		if _, err := Mirror(bytes.NewReader(text), io.Discard, Options{Map: flipY("101.6"), longest: -1}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -126,7 +126,7 @@ type (
 	SpindleStopped struct{ Moves int64 }
 	// LowRapids: rapid moves below the surface.
 	LowRapids struct{ Moves int64 }
-	// NotSummarised: the program is longer than Options.SummaryLimit, so that nothing is
+	// NotSummarised: the program is longer than longestSummarised, so that nothing is
 	// known of where it moves.
 	NotSummarised struct{ MiB int64 }
 	// OffBlank: the cuts don't lie on the blank; the likely causes are another zero, or

@@ -3,8 +3,6 @@ package mirror
 import (
 	"bufio"
 	"bytes"
-	"context"
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -120,16 +118,6 @@ func TestNothingUnproved(t *testing.T) {
 	}
 }
 
-func TestCancelled(t *testing.T) {
-	ctx, cancel := context.WithCancelCause(context.Background())
-	stop := errors.New("stop")
-	cancel(stop)
-	var out bytes.Buffer
-	if _, err := Mirror(strings.NewReader("G0 X1\nM2\n"), &out, Options{Map: flipY("10"), Context: ctx}); err != stop || out.Len() > 0 {
-		t.Errorf("%v, %d bytes", err, out.Len())
-	}
-}
-
 func TestProgress(t *testing.T) {
 	in := strings.Repeat("G1 X1 Y1 F1\n", 100_000)
 	var last int64
@@ -191,7 +179,7 @@ func TestSummaryLimit(t *testing.T) {
 		want  bool
 	}{{0, true}, {-1, false}, {int64(len(in)), true}, {int64(len(in)) - 1, false}, {1000, false}} {
 		var out bytes.Buffer
-		r, err := Mirror(strings.NewReader(in), &out, Options{Map: flipY("2"), SummaryLimit: c.limit})
+		r, err := Mirror(strings.NewReader(in), &out, Options{Map: flipY("2"), longest: c.limit})
 		if err != nil || r.Summarised != c.want || r.After.Blocks > 0 != c.want || out.Len() != len(in) {
 			t.Errorf("limit %d: %v, %v", c.limit, err, r)
 		}

@@ -1,8 +1,6 @@
 package mirror
 
 import (
-	"context"
-
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/motion"
@@ -57,19 +55,14 @@ type Options struct {
 	// Top is the height of the blank's upper surface in the program's coordinates, in
 	// Map.Unit; nil when it isn't known. Only ReverseCuts asks for it.
 	Top *decimal.Decimal
-	// SummaryLimit is the longest program, in bytes, for which Before and After are
-	// made, and with them the warning of a program that doesn't lie on the blank: for
-	// long programs they'd take longer than all the rest. 0 means 8 MiB, less than 0
-	// none.
-	SummaryLimit int64
 	// Rates are the machine's, for the times in Before and After; nil for defaults.
 	Rates *motion.Rates
+
 	// Progress, when not nil, is called now and then with the bytes read so far.
 	Progress func(done int64)
-	// Context, when not nil, ends the work early.
-	Context context.Context
 
-	passes *passes // for ReverseCuts
+	longest int64   // program, in bytes, that is summarised; 0 means longestSummarised, less than 0 none
+	passes  *passes // for ReverseCuts
 }
 
 // Report says what was done to a program.
@@ -79,7 +72,7 @@ type Report struct {
 	Notes  []Note
 
 	// Before and After say what the program and its mirror image do. Only Mirror
-	// fills them, and only up to Options.SummaryLimit, where Summarised is true.
+	// fills them, and only up to 8 MiB, where Summarised is true.
 	Before, After motion.Summary
 	Summarised    bool
 

@@ -3,7 +3,6 @@ package mirror
 import (
 	"bytes"
 	"cmp"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -87,9 +86,6 @@ type rewriter struct {
 // what came of it, also before an error, in the memory of buf where that is enough;
 // io.EOF with the last.
 func (m *rewriter) next(r *block.Reader, buf []byte) (in, out []byte, err error) {
-	if c := m.o.Context; c != nil && c.Err() != nil {
-		return nil, nil, context.Cause(c)
-	}
 	m.out = buf[:0]
 	chunk, err := r.Next()
 	if err == io.EOF {

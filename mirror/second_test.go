@@ -227,7 +227,7 @@ func TestSecondReader(t *testing.T) {
 	accepted, read, bad := 0, 0, 0
 	for k := 0; k < n && bad < 5; k++ {
 		in := mutated(rnd, secondSeeds[k%len(secondSeeds)])
-		o := Options{Map: flipY("127"), SummaryLimit: -1}
+		o := Options{Map: flipY("127"), longest: -1}
 		if k%2 == 1 {
 			o.KeepOffset = true
 		}

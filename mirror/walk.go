@@ -1,6 +1,7 @@
 package mirror
 
 import (
+	"cmp"
 	"errors"
 	"io"
 	"os"
@@ -37,13 +38,12 @@ func summaryLimit(in io.Reader, o *Options) int64 {
 	return max(limit, 0)
 }
 
-// summaryLimit is SummaryLimit, or what stands for 0.
-func (o *Options) summaryLimit() int64 {
-	if o.SummaryLimit == 0 {
-		return 8 << 20
-	}
-	return o.SummaryLimit
-}
+// longestSummarised is the longest program, in bytes, of which a summary is made, and with it
+// the warning of a program that doesn't lie on the blank: for long programs it would take
+// longer than all the rest.
+const longestSummarised = 8 << 20
+
+func (o *Options) summaryLimit() int64 { return cmp.Or(o.longest, longestSummarised) }
 
 // start begins the walk of a program whose work has its top at Z surface.
 func (w *walk) start(o *Options, limit int64, surface decimal.Decimal) {

@@ -58,7 +58,6 @@ type Drilling struct {
 	Floor  decimal.Decimal
 	Passes []Pass
 	Cycles bool // G83 instead of plain moves
-	Tape   bool // a line with % first and last
 }
 
 // Write checks the program and writes it.
@@ -70,9 +69,6 @@ func Write(w io.Writer, p Drilling) error {
 	units := "G21"
 	if p.Unit == transform.Inch {
 		units, o.decimals = "G20", 4
-	}
-	if p.Tape {
-		o.line("%")
 	}
 	if p.Comment != "" {
 		o.line("(" + p.Comment + ")")
@@ -116,9 +112,6 @@ func Write(w io.Writer, p Drilling) error {
 	o.up(p)
 	o.line("M5")
 	o.line("M30")
-	if p.Tape {
-		o.line("%")
-	}
 	return o.w.Flush()
 }
 

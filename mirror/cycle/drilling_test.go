@@ -129,7 +129,6 @@ func TestHolesWhereAsked(t *testing.T) {
 	for _, cycles := range []bool{false, true} {
 		p := markers()
 		p.Cycles = cycles
-		p.Tape = cycles
 		d := follow(t, write(t, p), p)
 		if got := fmt.Sprint(d.at); got != "map[60,74:-17.5 60,8:-18]" {
 			t.Errorf("cycles %v: %s", cycles, got)

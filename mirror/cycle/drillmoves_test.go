@@ -15,7 +15,7 @@ func TestDrill(t *testing.T) {
 			for _, offset := range []string{"", "G55", "G59.1"} {
 				for _, line := range []string{"", "T9 M6 G43 H9", "none"} {
 					p := markers()
-					p.Cycles, p.Unit, p.Offset, p.Tape = cycles, unit, offset, cycles
+					p.Cycles, p.Unit, p.Offset = cycles, unit, offset
 					p.Passes[0].Line = line
 					text, err := Drill(p)
 					if err != nil {

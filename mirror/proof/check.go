@@ -36,21 +36,15 @@ type Options struct {
 
 // Result says what was proved.
 type Result struct {
-	Blocks, Moves  int64 // of the input
-	Plain          int64 // blocks that took the short way
-	CommentLine    int   // of the output: the added or replaced comment; 0 if none
-	OffsetLine     int   // of the output: the added block with the back's offset; 0 if none
-	InsertedOffset int   // its code times ten; 0 if none
-	Deleted        bool  // blocks with a slash: proved with the switch on and off
-	RotaryLine     int   // of the input: the first block that turns a rotary axis; 0 if none
-	Reversed       int64 // chains that were compared backwards
-	Assumed        []string
-	Needs          []motion.StartNeed
-	Starts         [3]int // first block that cuts where a reversed axis stands at the start; 0 if none
-	PresetLeft     bool   // G92 still in force at the end
-	Mismatches     int    // arcs whose radii differ by more than 0.002 mm or 0.0002 in
-	FirstMismatch  int
-	WorstMismatch  float64 // mm
+	Blocks, Moves int64  // of the input
+	Plain         int64  // blocks that took the short way
+	CommentLine   int    // of the output: the added or replaced comment; 0 if none
+	OffsetLine    int    // of the output: the added block with the back's offset; 0 if none
+	Reversed      int64  // chains that were compared backwards
+	Starts        [3]int // first block that cuts where a reversed axis stands at the start; 0 if none
+	Mismatches    int    // arcs whose radii differ by more than 0.002 mm or 0.0002 in
+	FirstMismatch int
+	WorstMismatch float64 // mm
 }
 
 // pair is the work of one check: both programs, read side by side.
@@ -202,7 +196,6 @@ func (p *pair) both(a, b []byte) error {
 		p.result.Blocks++
 	}
 	if p.a.Deleted && len(p.lanes) == 1 {
-		p.result.Deleted = true
 		p.lanes = append(p.lanes, p.lanes[0].skipping())
 	}
 	for _, l := range p.lanes {
@@ -255,9 +248,6 @@ func (p *pair) finish() error {
 	if len(p.lanes) == 2 {
 		l.in.Join(p.lanes[1].in)
 	}
-	p.result.Assumed = l.in.Assumed()
-	p.result.Needs = l.in.Needs()
-	p.result.PresetLeft = l.in.PresetLeft()
 	p.result.Mismatches, p.result.FirstMismatch, p.result.WorstMismatch = l.in.Mismatches()
 	return nil
 }
@@ -313,7 +303,7 @@ func (p *pair) insertedOffset(a, b []byte) (bool, error) {
 	if in := p.lanes[0].in; in.State().Comp != 40 || in.Rotated() {
 		return false, nil // controls refuse a change of the zero then
 	}
-	p.result.OffsetLine, p.result.InsertedOffset = p.out.line, code
+	p.result.OffsetLine = p.out.line
 	for _, l := range p.lanes {
 		if _, err := l.out.Do(&p.b); err != nil {
 			return false, p.broken(err)

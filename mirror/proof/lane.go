@@ -276,9 +276,6 @@ func (l *lane) checkRotary(a *motion.Block) error {
 	if letter == 0 {
 		return nil
 	}
-	if l.p.result.RotaryLine == 0 {
-		l.p.result.RotaryLine = a.Line
-	}
 	for _, c := range [3]byte{'A', 'B', 'C'} {
 		for _, w := range a.Words {
 			plane := [...]transform.Plane{transform.YZ, transform.ZX, transform.XY}[c-'A']
