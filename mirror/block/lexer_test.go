@@ -90,6 +90,10 @@ func TestNextErrors(t *testing.T) {
 		kind   Kind
 		offset int
 	}{
+		{"\xff1\n", BadByte, 0}, // half of a mark of UTF-16 is none
+		{"\xfe1\n", BadByte, 0},
+		{"\xff\xfe1\n", ByteOrderMark, 0},
+		{"\xfe\xff1\n", ByteOrderMark, 0},
 		{"G1 X\n", NoNumber, 3},
 		{"G1 XY5\n", NoNumber, 3},
 		{"G1 X-\n", NoNumber, 3},
@@ -159,6 +163,38 @@ func TestNextErrors(t *testing.T) {
 		}
 		if err := l.Next(&b); err != nil || show(&b) != "G1e-0 X2e-0" || b.Line != 2 {
 			t.Errorf("%q: after the error: %v %s in line %d", c.in, err, show(&b), b.Line)
+		}
+	}
+}
+
+// TestTwice: which letters stand more than once in a block, and which word is found then.
+func TestTwice(t *testing.T) {
+	for _, c := range []struct {
+		in    string
+		twice uint32
+		g     int
+	}{
+		{"G1 X5 G90 Y1\n", Bit('G'), 10}, {"X1 X2 Y3 Y4 G2\n", Bit('X') | Bit('Y'), 20}, {"G3 X1 Y2\n", 0, 30}, {"G1 g2 m3\n", Bit('G'), 10},
+	} {
+		var l Lexer
+		var b Block
+		l.Reset([]byte(c.in))
+		if err := l.Next(&b); err != nil || b.Twice != c.twice || b.Find('G').Code() != c.g {
+			t.Errorf("%q: %v, %x", c.in, err, b.Twice)
+		}
+	}
+}
+
+// TestNamedNumber: a program number with a name behind it, as long as it may be.
+func TestNamedNumber(t *testing.T) {
+	for in, want := range map[string]string{
+		"O100 ROW MARKER\n": "O100e-0", "O123456789012345678 ROW\n": "O123456789012345678e-0", "O1234567890123456789 ROW\n": "Obig",
+	} {
+		var l Lexer
+		var b Block
+		l.Reset([]byte(in))
+		if err := l.Next(&b); err != nil || show(&b) != want || !b.Text {
+			t.Errorf("%q: %v, %s", in, err, show(&b))
 		}
 	}
 }

@@ -25,6 +25,10 @@ var reversed = []pairTest{
 	{"compensation on lines of its own; the lead-in of NISTIR 6556, table 12, and the same out", chains(flipX("80"), Chain{2, 11}),
 		"g21 g90 g0 x0 y0 z5\ng0 x1 y5\ng1 z-1 f100\ng41 d3 (on)\ny4\ng3 x2 y3 i1\ng1 x5\ng3 x6 y4 j1\ng40\ng1 y5\ng0 z5\nx9 y9\n",
 		"g21 g90 g0 x0 y80 z5\ng0 x6 y75\ng1 z-1 f100\ng41 d3 (on)\ny76\ng3 x5 y77 i-1\ng1 x2\ng3 x1 y76 j-1\ng40\ng1 y75\ng0 z5\nx9 y71\n"},
+	{"compensation with leads at 45 degrees, alike", chains(flipY("120"), Chain{2, 7}), leanIn, leanOut},
+	{"comments go with their lines", chains(flipY("120"), Chain{2, 6}),
+		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20 (second)\ny20 (first)\ng0 z5\nx50 y50\n",
+		"g21 g90 g0 x120 y0 z5\ng0 x100 y20\ng1 z-1 f100\ny10 (second)\nx110 (first)\ng0 z5\nx70 y50\n"},
 	{"straight up after the chain", chains(flipY("120"), Chain{2, 5}),
 		"g21 g90 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\nx20\ng0 z5\nz50\nm5\ng28\nm30\n",
 		"g21 g90 g0 x120 y0 z5\ng0 x100 y10\ng1 z-1 f100\nx110\ng0 z5\nz50\nm5\ng28\nm30\n"},
@@ -48,6 +52,11 @@ var reversed = []pairTest{
 // A chain under compensation: led in along X, round two corners to the left, out along X.
 const compensatedIn = "g21 g90 g17 g0 x0 y0 z5\ng0 x10 y10\ng1 z-1 f100\ng41 d1 x20\ny30\ng40 x10\ng0 z5\nx50 y50\n"
 const compensatedOut = "g21 g90 g17 g0 x120 y0 z5\ng0 x110 y30\ng1 z-1 f100\ng41 d1 x100\ny10\ng40 x110\ng0 z5\nx70 y50\n"
+
+// The same led in and out aslant: from (10, 0) to (20, 10), up to (20, 30), and, turned as far to
+// the left again, out to (10, 40).
+const leanIn = "g21 g90 g17 g0 x0 y0 z5\ng0 x10 y0\ng1 z-1 f100\ng41 d1 x20 y10\ny30\ng40 x10 y40\ng0 z5\nx50 y50\n"
+const leanOut = "g21 g90 g17 g0 x120 y0 z5\ng0 x110 y40\ng1 z-1 f100\ng41 d1 x100 y30\ny10\ng40 x110 y0\ng0 z5\nx70 y50\n"
 
 func chains(o Options, c ...Chain) Options { o.Reversed = c; return o }
 
@@ -170,6 +179,14 @@ func TestReversedCompensation(t *testing.T) {
 		if tt.want == "" && err != nil || tt.want != "" && (err == nil || !strings.HasPrefix(err.Error(), "output:"+tt.want)) {
 			t.Errorf("%q, %q: got %v, want %q", tt.in, tt.out, err, tt.want)
 		}
+	}
+}
+
+// TestReversedLeads: a lead that leans to the other side is no lead alike.
+func TestReversedLeads(t *testing.T) {
+	in, out := strings.Replace(leanIn, "x10 y40", "x30 y40", 1), strings.Replace(leanOut, "x110 y40", "x90 y40", 1)
+	if _, err := check(in, out, chains(flipY("120"), Chain{2, 7})); err == nil || !strings.HasPrefix(err.Error(), "output:2:1: leads at different angles") {
+		t.Errorf("%v", err)
 	}
 }
 

@@ -97,6 +97,9 @@ var right = []pairTest{
 	{"splines", flipY("120"), "g21 g90 g0 x0 y0 z0\ng5 i1 j2 p-1 q3 x9 y9 f9\np1 q1 x12 y3\ng5.1 i1 j1 x15 y6\ng91 i1 j-1 x1 y1\n",
 		"g21 g90 g0 x120 y0 z0\ng5 i-1 j2 p1 q3 x111 y9 f9\np-1 q1 x108 y3\ng5.1 i-1 j1 x105 y6\ng91 i-1 j-1 x-1 y1\n"},
 	{"circular pocket", flipY("120"), "g21 g90 g0 x5 y5 z5\ng12 i3 k9 q2 z-1 f90\ng13 i2 f90\n", "g21 g90 g0 x115 y5 z5\ng13 i3 k9 q2 z-1 f90\ng12 i2 f90\n"},
+	{"a pocket that isn't turned round", zUp("120", "0").unflipped(), "g21 g90 g0 x5 y5 z5\ng12 i3 z-1 f90\ng13 i2\n", "g21 g90 g0 x5 y5 z5\ng12 i3 z-1 f90\ng13 i2\n"},
+	{"arcs behind increments", flipY("120"), "g21 g90 g94 g17 g91.1 g0 x10 y0 z5\ng91 g1 x1 f100\nx1 y1\ng90\ng2 x14 i1 j0\n",
+		"g21 g90 g94 g17 g91.1 g0 x110 y0 z5\ng91 g1 x-1 f100\nx-1 y1\ng90\ng3 x106 i-1 j0\n"},
 	{"subprograms", flipY("120"), "%\nO1\ng21 g90 g0 x0 y0 z5\nm98 p100 l2\ng91\nm98 p200\ng90 g0 x1\nm30\nO100\ng90 g1 z-1 f9\nx5\ng0 z5\nx0\nm99\nO200 (holes)\ng91 x3\nm98 p300\nm99\nO300\ng91 g2 x2 i1 f9\nm99\n%\n", "%\nO1\ng21 g90 g0 x120 y0 z5\nm98 p100 l2\ng91\nm98 p200\ng90 g0 x119\nm30\nO100\ng90 g1 z-1 f9\nx115\ng0 z5\nx120\nm99\nO200 (holes)\ng91 x-3\nm98 p300\nm99\nO300\ng91 g3 x-2 i-1 f9\nm99\n%\n"},
 	{"subprogram and comments", flipY("120"), "g21 g90 g0 x0\nm98 p2\nm2\nO2\n(a)\nx1\nm99\n", "g21 g90 g0 x120\nm98 p2\nm2\nO2\n(b)\n(a)\nx119\nm99\n"},
 	{"a subprogram that nothing calls", flipY("120"), "%\ng21 g90 g0 x0\nm2\nO2\nm99\n%\n", "%\ng21 g90 g0 x120\nm2\nO2\nm99\n%\n"},
@@ -110,6 +113,40 @@ func zUp(w, t string) Options {
 	o := flipY(w)
 	o.Map.Z.Offset = decimal.RequireFromString(t)
 	return mapped(o.Map)
+}
+
+// unflipped is o with the part left as it lies.
+func (o Options) unflipped() Options {
+	o.Map.X = transform.Axis{Sign: 1}
+	return mapped(o.Map)
+}
+
+// TestShortWay: the blocks that most of a program is made of take the short way, right ones
+// alone: each change is refused in as many words as by the long way.
+func TestShortWay(t *testing.T) {
+	const in = "g21 g90 g94 g17 g91.1\ng0 x0 y0 z5\ng1 z-1 f100\nx10 y5 (ab) f200\nn7 x11.5 s900\ng2 x12.5 y5 i.5 j0\ng2 x20 y0 r6\ng1 x.5;up\n"
+	const out = "g21 g90 g94 g17 g91.1\ng0 x120 y0 z5\ng1 z-1 f100\nx110 y5 (ab) f200\nn7 x108.5 s900\ng3 x107.5 y5 i-.5 j0\ng3 x100 y0 r6\ng1 x119.5;up\n"
+	r, err := check(in, out, flipY("120"))
+	if err != nil || r.Blocks != 8 || r.Plain != 6 {
+		t.Fatalf("%v, %+v", err, r)
+	}
+	for _, c := range [][2]string{
+		{"(ab)", "(ac)"}, {";up", ";uq"}, {"f200", "f201"}, {"s900", "s901"}, {"n7", "n8"}, {"x110", "x111"}, {"x110", "x9"}, {"x108.5", "x109"},
+		{"i-.5", "i.5"}, {"i-.5", "i-.6"}, {"g3 x107.5", "g2 x107.5"}, {"r6", "r7"}, {"y5 i", "y6 i"}, {"g1 x119.5", "g0 x119.5"}, {"x119.5", "x119.50001"},
+	} {
+		_, err := check(in, strings.Replace(out, c[0], c[1], 1), flipY("120"))
+		_, slow := checkBy(in, strings.Replace(out, c[0], c[1], 1), flipY("120"), true)
+		if err == nil || slow == nil || err.Error() != slow.Error() {
+			t.Errorf("%s for %s: %v; the long way: %v", c[1], c[0], err, slow)
+		}
+	}
+	// NISTIR 6556, 3.5.3.1: an arc whose end lies further off than its diameter is an error.
+	for _, radius := range []string{"5.2", "-5.2", "0.1"} {
+		in, out := "g21 g90 g94 g17 g91.1\ng0 x0 y0 z5\ng1 x1 f100\ng2 x11 y5 r"+radius+"\n", "g21 g90 g94 g17 g91.1\ng0 x120 y0 z5\ng1 x119 f100\ng3 x109 y5 r"+radius+"\n"
+		if _, err := check(in, out, flipY("120")); err == nil || !strings.HasPrefix(err.Error(), "in:4:") {
+			t.Errorf("R%s over a chord of 11.2: %v", radius, err)
+		}
+	}
 }
 
 func TestRight(t *testing.T) {

@@ -69,6 +69,18 @@ func TestMatches(t *testing.T) {
 	}
 }
 
+// An arc by its radius is held to it: a radius says the way round as well (NISTIR 6556, 3.5.3.1).
+func TestMatchesRadius(t *testing.T) {
+	text := strings.Replace(engrave, "I2 J0", "R2.5", 1)
+	want := wantedOf(t, text)
+	for _, radius := range []string{"R2.5", "R3", "R-2.5"} {
+		_, err := Matches([]byte(strings.Replace(text, "R2.5", radius, 1)), want)
+		if right := radius == "R2.5"; right != (err == nil) {
+			t.Errorf("%s: %v", radius, err)
+		}
+	}
+}
+
 // What ran before a program is switched off before its first tool change.
 func TestMatchesFromRunning(t *testing.T) {
 	want := wantedOf(t, engrave)

@@ -68,6 +68,50 @@ func TestConvert(t *testing.T) {
 	}
 }
 
+// TestIn: an offset that is no finite number of inches says so, in any axis; the
+// international inch is 25.4 mm exactly.
+func TestIn(t *testing.T) {
+	for _, c := range []struct {
+		x, y  string
+		to    Unit
+		want  string
+		exact bool
+	}{
+		{"127", "-25.4", Inch, "x' = 5 - x, y' = y - 1, z' = z", true},
+		{"127", "1", Inch, "x' = 5 - x, y' = y + 0.0394, z' = z", false},
+		{"1", "127", Inch, "x' = 0.0394 - x, y' = y + 5, z' = z", false},
+		{"1", "2", MM, "x' = 1 - x, y' = y + 2, z' = z", true},
+	} {
+		m := Map{X: Axis{-1, dec(c.x)}, Y: Axis{1, dec(c.y)}, Z: Axis{Sign: 1}}
+		if got, exact := m.In(c.to, 4); got.String() != c.want || exact != c.exact {
+			t.Errorf("%s, %s in %v: %v, %v", c.x, c.y, c.to, got, exact)
+		}
+	}
+}
+
+// TestTurned: a turn is kept over -180 to under 180 degrees, half a turn as two signs; by
+// hand, since turns of 360 degrees are none.
+func TestTurned(t *testing.T) {
+	for _, c := range []struct {
+		by   []string
+		want string
+	}{
+		{[]string{"-190"}, "170"}, {[]string{"190"}, "-170"}, {[]string{"-100", "-100"}, "160"}, {[]string{"359"}, "-1"}, {[]string{"-720"}, "0"},
+		{[]string{"180"}, "0"}, {[]string{"-180"}, "0"}, {[]string{"90", "90"}, "0"}, {[]string{"540"}, "0"},
+	} {
+		m, sign := Identity(MM), 1
+		for _, by := range c.by {
+			m = m.Turned(dec(by))
+		}
+		if half := c.want == "0" && c.by[0] != "-720"; half {
+			sign = -1
+		}
+		if m.Turn.String() != c.want || m.X.Sign != sign || m.Y.Sign != sign || m.Z.Sign != 1 {
+			t.Errorf("by %v: %v", c.by, m)
+		}
+	}
+}
+
 func TestBox(t *testing.T) {
 	m := Map{X: Axis{-1, dec("120")}, Y: Axis{1, dec("1")}, Z: Axis{Sign: 1}}
 	b := Box{Any: true, Least: [3]decimal.Decimal{dec("5"), dec("13"), dec("-6")}, Greatest: [3]decimal.Decimal{dec("100"), dec("67"), dec("25")}}
