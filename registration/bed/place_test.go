@@ -124,6 +124,9 @@ func TestPlace(t *testing.T) {
 		{"a pair that the locators fix stays where it is", nil,
 			func(q *Request) { q.Pairs, q.Given = 2, &Given{Face: at(50, 60), Back: at(400, 60)} },
 			[]string{"1 face G54 50,60", "1 back G55 400,60", "2 face G56 0,170", "2 back G57 150,170"}},
+		{"and alone where no other fits beside it", func(m *Machine) { m.X.Greatest, m.Y.Greatest = n(300), n(150) },
+			func(q *Request) { q.Pairs, q.Given = 0, &Given{Face: at(20, 60), Back: at(170, 60)} },
+			[]string{"1 face G54 20,60", "1 back G55 170,60"}},
 		{"an offset of the job itself is its own again",
 			func(m *Machine) {
 				r := rect(0, 0, 120, 80)
@@ -316,6 +319,12 @@ func TestPlaceMessages(t *testing.T) {
 		{nil, func(q *Request) { q.Margin.Near = n(-2) }, false, "fixture: a fixture margin of -2, expected 0 or more"},
 		{nil, func(q *Request) { q.Face.Radius = n(-2) }, false, "tool: a cutter of negative diameter, expected a diameter of 0 or more"},
 		{nil, func(q *Request) { q.NoGo = []Area{{Rect: rect(1, 2, -3, 4)}} }, false, "no-go: a rectangle of -3 x 4, expected two sizes above 0"},
+		{nil, func(q *Request) { q.NoGo = []Area{{Rect: rect(1, 2, 3, -4)}} }, false, "no-go: a rectangle of 3 x -4, expected two sizes above 0"},
+		{nil, func(q *Request) { q.NoGo = []Area{{Rect: rect(1, 2, 3, 0)}} }, false, "no-go: a rectangle of 3 x 0, expected two sizes above 0"},
+		{nil, func(q *Request) { q.Back.Reach = &Reach{Near: n(-81)} }, false,
+			"program: a reach whose right end lies left of its left end, or far of near, expected least before greatest"},
+		{nil, func(q *Request) { q.Back.Reach = &Reach{Right: n(-121)} }, false,
+			"program: a reach whose right end lies left of its left end, or far of near, expected least before greatest"},
 		{nil, func(q *Request) { q.Face.Reach = &Reach{Left: n(-200)} }, false,
 			"program: a reach whose right end lies left of its left end, or far of near, expected least before greatest"},
 		{nil, func(q *Request) { q.Taken = []InUse{{Offset: "G99"}} }, false,

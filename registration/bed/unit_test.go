@@ -25,6 +25,11 @@ func TestLayoutIn(t *testing.T) {
 	if got := s.Zero.X.Sub(s.Corner.X); !got.Equal(d("2.375")) {
 		t.Errorf("zero %s from the corner, want 2.375", got)
 	}
+	// 10 mm are 0.393700787401... in: to twelve decimals, far below a hair.
+	l.Stations[0].Zero.X = d("20")
+	if s := l.In(transform.Inch).Stations[0]; !s.Zero.X.Sub(s.Corner.X).Equal(d("0.393700787402")) {
+		t.Errorf("zero %s from the corner, want 0.393700787402", s.Zero.X.Sub(s.Corner.X))
+	}
 	if !s.Zero.Z.Equal(d("-3.4646")) {
 		t.Errorf("Z %s, want -3.4646", s.Zero.Z)
 	}
