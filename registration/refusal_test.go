@@ -70,6 +70,11 @@ func TestRefusals(t *testing.T) {
 			`zero: "middle", expected near-left, near-right, far-left, far-right, center or X,Y`},
 		{board, func(q *Question) { q.BackZero = Zero{Name: "top"} }, false,
 			`back-zero: "top", expected near-left, near-right, far-left, far-right, center or X,Y`},
+		// A hole twice as wide as its pin is a slip.
+		{marker, func(q *Question) { q.Hole = holes("12", "8.1") }, false,
+			`hole: a hole of 12 for the dowel of 6, expected a hole of 6 or a little more`},
+		{marker, func(q *Question) { q.Hole = holes("6.1", "7.7") }, false,
+			`hole: a hole of 7.7 for the dowel of 8, expected a hole of 8 or a little more`},
 		// Offsets.
 		{board, func(q *Question) { q.Offset, q.BackOffset = "G55", "G55" }, false,
 			`back-offset: G55 is the face's offset too, expected another one; hint: both zeros must be stored at once, or the second overwrites the first`},

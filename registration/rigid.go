@@ -89,17 +89,16 @@ func (r *rigid) hold(turn float64) {
 }
 
 // shift is the way along the blank's axes that takes as much as it can out of a value of
-// every equation, by least squares: sum n n' shift = sum n value.
+// every equation, by least squares. Each equation lies along X or along Y, so it is the mean
+// of the values along either.
 func (r *rigid) shift(value func(left float64, e equation, p vector) float64) vector {
-	var a, b, c, gx, gy float64
+	var sum, count vector
 	for _, e := range r.rows {
 		left, p := r.at(e)
 		v := value(left, e, p)
-		a, b, c = a+e.n.x*e.n.x, b+e.n.x*e.n.y, c+e.n.y*e.n.y
-		gx, gy = gx+e.n.x*v, gy+e.n.y*v
+		sum, count = sum.plus(vector{e.n.x * v, e.n.y * v}), count.plus(e.n)
 	}
-	det := a*c - b*b
-	return vector{(c*gx - b*gy) / det, (a*gy - b*gx) / det}
+	return vector{sum.x / count.x, sum.y / count.y}
 }
 
 // middle is the place on the blank about which a turn moves no corner that the touches

@@ -91,7 +91,8 @@ func (t *touching) causes(r *rigid) (list []cause) {
 // bySize is how far the place of an edge, or of a hole that was made beforehand, is moved
 // along X or Y of the turned blank by a size error of 1 along that axis. What the face
 // program cut lies by the face zero, which stands at a share of the size from the left or
-// near edge; that share of the error enters there, and the rest at the edge across.
+// near edge; that share of the error enters there, and the rest at the edge across. All to
+// both sides, so that the sense of the face's X and Y as they run now doesn't matter.
 func (t *touching) bySize(e equation, x bool) float64 {
 	s := t.q.Touched[e.spot]
 	if s.Cut || (e.n.x != 0) != x {
@@ -105,14 +106,10 @@ func (t *touching) bySize(e equation, x bool) float64 {
 			share = float64(z.y) / 2
 		}
 	}
-	over := 1.0 // the face's X or Y, as it runs now
-	if x == (t.q.Flip == FlipY) {
-		over = -1
-	}
 	if side := t.q.Flip.Turned(s.Edge); side == Right || side == Far {
-		return over * (1 - share)
+		return 1 - share
 	}
-	return -over * share
+	return -share
 }
 
 // effect is what an error does to corner and turn.

@@ -122,6 +122,8 @@ func TestFacts(t *testing.T) {
 		{"flags without a part", board, func(q *Question) { q.Register = NoRegister }, "unused", LevelNote, "none fence stop"},
 		{"pins with a fence", board, func(q *Question) { q.Pins = marker().Pins }, "unused", LevelNote, "fence pin"},
 		{"all flags have a part", board, nil, "unused", "", "none"},
+		{"a fence beside an index pin", bobbin, func(q *Question) { q.Fence.Side, q.BackFence.Side = Near, Near }, "unused", LevelNote, "plug fence back-fence"},
+		{"a fence that clocks", bobbin, func(q *Question) { q.Clock, q.Fence.Side = Clocking{Kind: ClockFence}, Near }, "unused", "", "none"},
 		{"measured", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90"), d("18.7")} }, "measured", LevelNote, "140x90x19 140x90x18.7"},
 		{"measured a tenth off", board, func(q *Question) { q.Measured = &Blank{d("126"), d("90"), d("19")} }, "measured", LevelNote, "140x90x19 126x90x19"},
 		{"measured as stated", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90.0"), d("19")} }, "measured", "", "none"},

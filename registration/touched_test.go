@@ -11,6 +11,7 @@ import (
 	"github.com/shopspring/decimal"
 	"gonum.org/v1/gonum/mat"
 
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/transform"
 )
 
@@ -367,4 +368,68 @@ func ExampleSolve_touched() {
 	}
 	fmt.Println(a.Second.X, a.Second.Y, "turned by", a.Lie.Turn)
 	// Output: 100 50 turned by 36.8699
+}
+
+// The near edge touched at 10 and 110 shows a turn of 0.1 over 100, within what touches can
+// tell, so that the program isn't turned. What is left in the part turns it about the middle
+// of the touches: 60 along the near edge, 40 along the left one; the spindle stood 5 outside
+// them, which leaves 0.005. The corner 120,80 lies 60 and 40 from there (by the lever).
+func TestTurnLeftIn(t *testing.T) {
+	b := Blank{d("120"), d("80"), d("12")}
+	q := Question{Stock: &b, Flip: FlipY, Register: Touched, Finder: ptr("10"),
+		Slack: &Slack{Touch: d("0.1"), Feature: d("0.1"), Size: d("0.2"), Corner: 0.001}}
+	for _, s := range []string{"near@210,95", "near@310,95.1", "left@195,140"} {
+		spot, err := ParseSpot(s, transform.MM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q.Touched = append(q.Touched, spot)
+	}
+	l, err := q.Lie(b)
+	if err != nil || !l.Turn.IsZero() {
+		t.Fatalf("%+v, %v", l, err)
+	}
+	c := l.Causes[len(l.Causes)-1]
+	near := func(what string, got, want float64) {
+		if math.Abs(got-want) > 0.0051 {
+			t.Errorf("%s: %.4f, want %.4f", what, got, want)
+		}
+	}
+	dx, dy := c.At(60, 40)
+	near("middle along X", dx, 0)
+	near("middle along Y", dy, 0)
+	dx, dy = c.At(120, 80)
+	near("corner along X", dx, -0.04)
+	near("corner along Y", dy, 0.06)
+	if c.Name != CauseTurn || math.Abs(c.Turn-0.001) > 1e-6 {
+		t.Errorf("%+v", c)
+	}
+}
+
+// Opposite edges show the blank's size: 120.3 along X and 79.8 along Y, between axes that
+// stood half of 10 outside (derived). One is farther off than touches explain.
+func TestSizeImplied(t *testing.T) {
+	b := Blank{d("120"), d("80"), d("12")}
+	q := Question{Stock: &b, Flip: FlipY, Register: Touched, Finder: ptr("10"),
+		Slack: &Slack{Touch: d("0.02"), Feature: d("0.05"), Size: d("0.1")}}
+	for _, s := range []string{"near@210,95", "near@310,95", "left@195,140", "right@325.3,140", "far@260,184.8"} {
+		spot, err := ParseSpot(s, transform.MM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q.Touched = append(q.Touched, spot)
+	}
+	a, err := Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, f := range a.Facts {
+		if f.Code() == "size-implied" {
+			got = append(got, f.Level+" "+strings.Join(fact.Values(f.Is), " "))
+		}
+	}
+	if s := strings.Join(got, ", "); s != "warning W 120.3 120, note H 79.8 80" {
+		t.Error(s)
+	}
 }

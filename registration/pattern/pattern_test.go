@@ -35,6 +35,9 @@ func (p *Pattern) text() string {
 	return string(p.Style) + ": " + strings.Join(list, "; ")
 }
 
+// everywhere has no cut.
+func everywhere(registration.Point, decimal.Decimal) bool { return true }
+
 func TestPropose(t *testing.T) {
 	for _, c := range []struct {
 		name    string
@@ -53,6 +56,15 @@ func TestPropose(t *testing.T) {
 			Options{}, "pair: 8 at 8,40; 8 at 292,40; 8 at 150,8", "284"},
 		{"a wide board on the line all the same", registration.Question{Stock: blank("300", "80", "19"), Flip: registration.FlipY, Fit: "H7/g6"},
 			Options{Style: Line}, "line: 8 at 150,8; 6 at 150,74", "66"},
+		{"two diameters on a wide board", registration.Question{Stock: blank("300", "80", "19"), Flip: registration.FlipY, Fit: "H7/g6"},
+			Options{Diameters: []decimal.Decimal{dec("6"), dec("8")}}, "line: 8 at 150,8; 6 at 150,74", "66"},
+		{"a line on a board just twice as wide as it is long", registration.Question{Stock: blank("160", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6"},
+			Options{}, "line: 8 at 80,8; 6 at 80,74", "66"},
+		{"cuts known, no margin: at the least inset", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6"},
+			Options{Clear: everywhere}, "line: 8 at 60,8; 6 at 60,74", "66"},
+		// A margin of 2.3 takes no hole wider than 1.5, and 1 beside it is too near in size.
+		{"cuts known, no two diameters in the waste: a pair and a third", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6"},
+			Options{Clear: everywhere, Margin: decp("2.3")}, "pair: 1.5 at 1.5,40; 1.5 at 118.5,40; 1.5 at 60,1.5", "117"},
 		{"one hole", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Hole: []decimal.Decimal{dec("6.05")}},
 			Options{}, "pair: 6 at 6,40; 6 at 114,40; 6 at 60,6", "108"},
 		{"a hole for each of two diameters, the thinner named first", registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Hole: []decimal.Decimal{dec("5.1"), dec("6.1")}},
@@ -487,6 +499,44 @@ func TestClearOfCuts(t *testing.T) {
 	}
 	if err != nil || !slices.Contains(p.Facts, under(1)) || slices.Contains(p.Facts, under(2)) {
 		t.Errorf("given: %v, %v", p, err)
+	}
+}
+
+// A given diameter that finds no clear place is refused; no thinner one is tried.
+func TestGivenDiameterNowhereClear(t *testing.T) {
+	q := registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6"}
+	nowhere := func(registration.Point, decimal.Decimal) bool { return false }
+	for _, list := range [][]decimal.Decimal{{dec("6")}, {dec("8"), dec("6")}} {
+		_, err := Propose(q, Options{Diameters: list, Clear: nowhere})
+		if e, ok := err.(*registration.Error); !ok || !e.No || !strings.Contains(e.Found, "clear of the cuts of both sides") {
+			t.Errorf("%v: %v", list, err)
+		}
+	}
+}
+
+// Two holes, the thicker pin's strip is the wider: 8 + 8.1/2 (derived), whichever is named
+// first.
+func TestStripOfTwo(t *testing.T) {
+	for _, c := range [][2][2]string{{{"8", "6"}, {"8.1", "6.1"}}, {{"6", "8"}, {"6.1", "8.1"}}} {
+		q := registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Hole: []decimal.Decimal{dec(c[1][0]), dec(c[1][1])}}
+		p, err := Propose(q, Options{Diameters: []decimal.Decimal{dec(c[0][0]), dec(c[0][1])}})
+		if err != nil || !p.Strip.Equal(dec("12.05")) {
+			t.Errorf("%v: %+v, %v", c, p, err)
+		}
+	}
+}
+
+// A pin of 1/4 in, 3/4 long, give or take 0.010 (ASME B18.8.2), in a blank of 0.5140625 under
+// 0.02 of wood: 0.2659375 must go into the bed, which is 17.02 sixty-fourths: 18 (derived).
+func TestBedInSixtyFourths(t *testing.T) {
+	q := registration.Question{Unit: transform.Inch, Stock: blank("5", "4", "0.5140625"), Flip: registration.FlipY, Hole: []decimal.Decimal{dec("0.254")},
+		Pins: []registration.Pin{{At: registration.Point{X: dec("2.5"), Y: dec("0.5")}, Dia: dec("0.25")}, {At: registration.Point{X: dec("2.5"), Y: dec("3")}, Dia: dec("0.25")}}}
+	p, err := Propose(q, Options{Spoilboard: dec("0.5")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := p.Dowels[0]; !d.Length.Equal(dec("0.75")) || !d.InBed.Equal(dec("0.28125")) || !d.InBlank.Equal(dec("0.46875")) || !d.Tolerance.Equal(dec("0.010")) {
+		t.Errorf("%+v", d)
 	}
 }
 
