@@ -1,6 +1,9 @@
-// Package registration says where a blank lies: lengths, blank, flip, zeros and
-// the locators (dowel pins, plug, fence and stop) that find it again after it is
-// turned over, to the zero of the second side.
+// Package registration says, before anything is cut, where a blank lies once it is turned over,
+// by dowels, plug, fence and stop, or by where its holes and edges were touched and how far
+// touches can be off, and so where the second side's zero goes.
+//
+// How far off the back can be for all reasons together is budget's; what to do about a piece
+// that came out wrong is landed's.
 //
 // Frames. As laid: the blank's near-left corner is (0,0), X to the right, Y away
 // from the operator, all as the blank lies on the bed at that moment, so the

@@ -1,6 +1,6 @@
-// Package budget says how far the back of a part can lie off its face: every
-// term with its source value, the factor to the mismatch and the mismatch at a
-// point of the part, summed as worst case and as expanded uncertainty with k = 2.
+// Package budget says how far the back of a part can lie off its face: every tolerance with the
+// mismatch that it makes at a point of the part, summed as worst case and as expanded
+// uncertainty with k = 2.
 //
 // Values that need a root or a turn are float64, in the question's unit. The
 // place of a point is in the face's as-laid frame. X and Y are the axes as the

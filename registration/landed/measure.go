@@ -1,6 +1,6 @@
-// Package landed turns a measured mismatch of a cut test piece into a corrected
-// second zero, a shim or a pin move for a turn, and the same correction as a
-// move of the locator.
+// Package landed corrects a job after a test piece was cut and measured: from how far the back
+// landed off its face, at places on it, to the moved second zero, the moved locator, or the
+// shim, pin or turned program that takes out a turn.
 //
 // Look at the back as it lay on the machine: X to the right, Y away from you. A
 // mismatch is where the back's cut lies minus where it should lie against the
