@@ -297,7 +297,7 @@ func (j *Job) addDrilled(p drilled, prog cycle.Drilling, called bool) error {
 	if err != nil {
 		return err
 	}
-	r := reportProgram(p.name, "drilling", "", prog.Offset, content)
+	r := j.addFile(p.name, "drilling", "", prog.Offset, content)
 	r.Blocks, r.Moves = s.Blocks, s.Moves
 	r.TakeMoves(s, prog.Unit)
 	if r.Stints, err = motion.Stints(bytes.NewReader(content), reading); err != nil {
@@ -308,8 +308,6 @@ func (j *Job) addDrilled(p drilled, prog cycle.Drilling, called bool) error {
 			r.Tools = append(r.Tools, pass.Tool)
 		}
 	}
-	j.Files = append(j.Files, File{p.name, content})
-	j.Setup.Programs = append(j.Setup.Programs, r)
 	return nil
 }
 

@@ -87,10 +87,8 @@ func (j *Job) Prepare() error {
 // addOffsets adds the program that sets the stations' offsets, and lists the cutters.
 func (j *Job) addOffsets() error {
 	if len(j.Setup.Lines) > 0 {
-		content := []byte(strings.Join(j.Setup.Lines, "\n") + "\n")
-		j.Files = append(j.Files, File{"offsets.nc", content})
 		j.Setup.LinesFile = "offsets.nc"
-		j.Setup.Programs = append(j.Setup.Programs, reportProgram("offsets.nc", "offsets", "", "", content))
+		j.addFile(j.Setup.LinesFile, "offsets", "", "", []byte(strings.Join(j.Setup.Lines, "\n")+"\n"))
 	}
 	for _, t := range j.tools() {
 		j.Setup.Tools = append(j.Setup.Tools, report.ToolOf(t, j.Setup.Unit))

@@ -97,8 +97,7 @@ func (j *Job) addWritten(a *registration.Answer, run toRun, path, role, offset s
 	if err != nil {
 		return err
 	}
-	j.Files = append(j.Files, File{run.name, text})
-	p := reportProgram(run.name, role, path, offset, text)
+	p := j.addFile(run.name, role, path, offset, text)
 	p.Blocks, p.Moves = r.Blocks, r.Moves
 	p.TakeMoves(&r.After, a.Question.Unit)
 	for _, t := range r.After.Tools {
@@ -109,7 +108,6 @@ func (j *Job) addWritten(a *registration.Answer, run toRun, path, role, offset s
 	if p.Stints, err = motion.Stints(bytes.NewReader(text), j.reading(run.name)); err != nil {
 		return err
 	}
-	j.Setup.Programs = append(j.Setup.Programs, p)
 	res := j.rewritten(a, path, run.name, run.back, r)
 	if role == "mirrored" {
 		j.Setup.Mirrors = append(j.Setup.Mirrors, res)
@@ -142,14 +140,15 @@ func (j *Job) rewritten(a *registration.Answer, path, to string, back bool, r *m
 	return out
 }
 
-// reportProgram is the report on one file.
-func reportProgram(name, role, from, offset string, content []byte) report.Program {
-	sum := sha256.Sum256(content)
+// addFile adds a program to the files, and to the report, where more can be said of it.
+func (j *Job) addFile(name, role, from, offset string, content []byte) *report.Program {
+	j.Files = append(j.Files, File{name, content})
 	if from != "" {
 		from = filepath.Base(from)
 	}
-	return report.Program{Name: name, Role: role, From: from, Offset: offset,
-		Bytes: int64(len(content)), SHA256: fmt.Sprintf("%x", sum)}
+	j.Setup.Programs = append(j.Setup.Programs, report.Program{Name: name, Role: role, From: from, Offset: offset,
+		Bytes: int64(len(content)), SHA256: fmt.Sprintf("%x", sha256.Sum256(content))})
+	return &j.Setup.Programs[len(j.Setup.Programs)-1]
 }
 
 // Mirroring is one program on its way to the station where it is cut.

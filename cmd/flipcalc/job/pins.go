@@ -89,16 +89,8 @@ func (j *Job) plugPins(q registration.Question) (err error) {
 	if err := j.stand(); err != nil {
 		return err
 	}
-	measures, err := j.plugMeasures(j.Answer)
-	if err != nil {
-		return err
-	}
 	j.setup()
-	j.Setup.Pins = report.PlugOf(j.Answer, measures)
-	if !j.drillsIndex(q) {
-		return nil
-	}
-	return j.addIndex()
+	return j.addPlug()
 }
 
 // clearOfCuts cuts the programs that are given in memory, and gives what tells whether a
@@ -168,8 +160,8 @@ func (j *Job) addPins() error {
 	return j.addDrilling(patterns)
 }
 
-// addPlug adds the plug's measures to a job, and the holes of its index pin. What forbids
-// the measures is told alone: the job may do with a plug that is there already.
+// addPlug adds the plug's measures, and the holes of its index pin. What forbids the measures
+// is told alone in a job: it may do with a plug that is there already.
 func (j *Job) addPlug() error {
 	q := j.Answer.Question
 	if q.Register != registration.Plug {
@@ -177,29 +169,22 @@ func (j *Job) addPlug() error {
 	}
 	if q.Fit != "" || q.PlugD != nil {
 		measures, err := j.plugMeasures(j.Answer)
-		if err != nil {
-			j.Setup.Notes = append(j.Setup.Notes, report.Note{Level: fact.Warning, Is: words.PlugMeasures{Why: ask.Message(j.Placed(err))}})
-		} else {
+		switch {
+		case err == nil:
 			j.Setup.Pins = report.PlugOf(j.Answer, measures)
+		case j.Verb.Name == "pins":
+			return err
+		default:
+			j.note(fact.Warning, words.PlugMeasures{Why: ask.Message(j.Placed(err))})
 		}
 	}
 	if !j.drillsIndex(q) {
 		return nil
 	}
+	// The index pin, with the programs that drill its holes where files are asked for.
 	if j.Setup.Pins == nil {
 		j.Setup.Pins = &report.PinFit{}
 	}
-	return j.addIndex()
-}
-
-// drillsIndex reports whether the index pin's holes in the bed are asked for.
-func (j *Job) drillsIndex(q registration.Question) bool {
-	return q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && j.Given("spoilboard")
-}
-
-// addIndex adds the index pin of a plug, with the programs that drill its holes in the bed
-// where files are asked for.
-func (j *Job) addIndex() error {
 	patterns, err := j.patterns(pattern.Index)
 	if err != nil {
 		return err
@@ -209,6 +194,11 @@ func (j *Job) addIndex() error {
 		return nil
 	}
 	return j.addDrilling(patterns)
+}
+
+// drillsIndex reports whether the index pin's holes in the bed are asked for.
+func (j *Job) drillsIndex(q registration.Question) bool {
+	return q.Register == registration.Plug && q.Clock.Kind == registration.ClockPin && j.Given("spoilboard")
 }
 
 // plugMeasures proposes a plug for the bore of an answer; its height is pin-height

@@ -111,12 +111,10 @@ func (j *Job) stationPair() (p cycle.Pair, err error) {
 		}
 	}
 	if p.Back.Offset == "" {
-		free := j.Machine.Free(j.Name())
-		i := slices.IndexFunc(free, func(o string) bool { return o != p.Face.Offset })
-		if i < 0 {
+		p.Back.Offset = registration.FirstFree(j.Machine.Extended, append(j.Machine.Taken(j.Name()), p.Face.Offset)...)
+		if p.Back.Offset == "" {
 			return p, ask.No(j.Where("back-offset"), "no offset is free for the back", "the machine file lists those in use")
 		}
-		p.Back.Offset = free[i]
 	}
 	for _, s := range []struct{ flag, offset string }{{"offset", p.Face.Offset}, {"back-offset", p.Back.Offset}} {
 		if err := j.Machine.Usable(j.Name(), s.offset); err != nil {
@@ -448,8 +446,7 @@ func (j *Job) addMerged(r *report.Run, clear decimal.Decimal) {
 	s.ClearZ, s.Plan = &clear, report.PlanOf(*r)
 	s.Guarded = s.Plan.Hidden
 	for i, m := range []*cycle.Program{&merged.First, &merged.Steady, &merged.Last} {
-		j.Files = append(j.Files, File{RunFiles[i], m.Text})
-		f := reportProgram(RunFiles[i], runRoles[i], "", "", m.Text)
+		f := j.addFile(RunFiles[i], runRoles[i], "", "", m.Text)
 		f.Blocks, f.Moves = m.Summary.Blocks, m.Summary.Moves
 		// As the plan has them, from the tool that was left in the spindle.
 		q := r.Plans[r.Chosen].Batch
@@ -460,7 +457,6 @@ func (j *Job) addMerged(r *report.Run, clear decimal.Decimal) {
 				f.Tools = append(f.Tools, t)
 			}
 		}
-		s.Programs = append(s.Programs, f)
 	}
 	s.Offsets = nil
 	for _, pair := range r.Pairs {

@@ -40,6 +40,7 @@ type trial struct {
 	marks                                  [3][2][3]int // of face, mirrored and other program: X, Y, and how deep under the top
 	high                                   [3]int       // over the top, at which each goes across
 	rise                                   [2]int       // least and greatest of the travel in Z
+	offBlank                               int          // warnings of cuts beside the blank that were compared
 	gap, feeler                            int
 	fixture                                bool     // the machine file says that none goes beyond the blank
 	low                                    [3]bool  // each begins with a rapid an eighth under the top
@@ -544,6 +545,24 @@ func (r *trial) rapids(t *testing.T, j *job.Job) {
 			t.Errorf("%s: warned of rapids into the blank: %v, in the box it is %v", name, told, r.low[i])
 		}
 	}
+	// Where cuts lie beside the blank the warning says where that ends, in mm.
+	for _, n := range list {
+		off, is := n.Is.(mirror.OffBlank)
+		if !is {
+			continue
+		}
+		face, back := r.lies(j, 0)
+		size, zero := face.size, r.faceZero(face, "top")
+		if filepath.Base(n.File) == "lettering.nc" {
+			zero = laid(back.size, vec{}, r.over()).zero(r.backZero, "top")
+		}
+		axis := strings.Index("XY", off.Axis)
+		want := [2]float64{-zero[axis] * r.mm(), (size[axis] - zero[axis]) * r.mm()}
+		if got := [2]float64{off.Left.InexactFloat64(), off.Right.InexactFloat64()}; math.Abs(got[0]-want[0]) > 1e-6 || math.Abs(got[1]-want[1]) > 1e-6 {
+			t.Errorf("%s: the blank is said to go from %s%v, the box goes from %v", n.File, off.Axis, got, want)
+		}
+		r.offBlank++
+	}
 }
 
 // cycles compares the merged programs: the first cuts what the faces' programs cut, the last
@@ -848,12 +867,13 @@ func TestJobsAgainstBoxes(t *testing.T) {
 				seen[fmt.Sprintf("turned %s", a.FaceTurn.Degrees())]++
 			}
 			seen[r.register]++
+			seen["cuts beside the blank"] += r.offBlank
 			seen[fmt.Sprintf("inch %v, its machine %v", r.inch, r.inchMachine)]++
 			break
 		}
 	}
 	t.Log(seen)
-	for _, want := range []string{"turned 0", "turned 90", "turned 180", "dowels", "plug", "fence"} {
+	for _, want := range []string{"turned 0", "turned 90", "turned 180", "dowels", "plug", "fence", "cuts beside the blank"} {
 		if !testing.Short() && seen[want] < 2 {
 			t.Errorf("%d trials with %s", seen[want], want)
 		}
