@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"flipcalc/mirror/fact"
+	"flipcalc/mirror/transform"
 )
 
 func TestOffsets(t *testing.T) {
@@ -51,6 +52,66 @@ func TestOffsets(t *testing.T) {
 		if err != nil || got != c.out || r.InsertedOffset != c.inserted {
 			t.Errorf("%s: %v\n%q", c.name, err, got)
 		}
+	}
+}
+
+// TestRounded: an offset in mm that is no finite number of inches is told with what is used for
+// it, where a length is in inches; by hand, 120/25.4 = 4.72441 and 10/25.4 = 0.39370.
+func TestRounded(t *testing.T) {
+	far := flipY("120")
+	far.Z.Offset = dec("10")
+	inches := flipY("120")
+	inches.Unit = transform.Inch
+	for _, c := range []struct {
+		in   string
+		m    transform.Map
+		want string
+	}{
+		{"G20 G0 X1\nM2\n", far, "[X 4.7244 120 Z 0.3937 10]"},
+		{"G20 G0 X1.00001\nM2\n", far, "[X 4.72441 120 Z 0.3937 10]"},
+		{"G21 G0 X1\nG20 X1\nM2\n", far, "[X 4.7244 120 Z 0.3937 10]"},
+		{"G20\nG21 G0 X1\nM2\n", far, "[]"},
+		{"G20 G0 X1\nM2\n", flipY("127"), "[]"},
+		{"G20 G0 X1\nM2\n", inches, "[]"},
+	} {
+		_, r, err := rewriteText(t, c.in, Options{Map: c.m})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []any
+		for _, n := range r.Notes {
+			if is, ok := n.Is.(InchRounded); ok {
+				got = append(got, is.Axis, is.Used, is.Exact)
+			}
+		}
+		if fmt.Sprint(got) != c.want {
+			t.Errorf("%q through %v: %v, want %s", c.in, c.m, got, c.want)
+		}
+	}
+}
+
+// TestReversedWeight: what was reversed is told, what was left is warned of.
+func TestReversedWeight(t *testing.T) {
+	const loop = "G0 X10 Y10\nG1 Z-1 F50\nX20\nY20\nX10 Y10\nG0 Z5\n"
+	for in, want := range map[string]string{loop: fact.Note, loop + "G0 X50 Y50\nG1 X60 Z-1\nG0 Z5\n": fact.Warning} {
+		r, err := Mirror(strings.NewReader(reverseStart+in+"M30\n"), &bytes.Buffer{}, Options{Map: flipY("100"), ReverseCuts: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, n := range r.Notes {
+			if is, ok := n.Is.(CutsReversed); ok && (n.Level != want || is.Reversed != 1 || is.Left > 0 != (want == fact.Warning)) {
+				t.Errorf("%q: %s %+v", in, n.Level, is)
+			}
+		}
+	}
+}
+
+// TestOffsetBehindSlash: with the block delete switch on the program calls no offset, so that one
+// would have to be put in; with it off, none.
+func TestOffsetBehindSlash(t *testing.T) {
+	_, err := Mirror(strings.NewReader("/G54\nG0 X1\nM2\n"), &bytes.Buffer{}, Options{Map: flipY("100"), BackOffset: "G55", Name: "p"})
+	if err == nil || !strings.HasPrefix(err.Error(), "p:2:1: a block that depends on whether the block with a slash in line 1 runs") {
+		t.Errorf("%v", err)
 	}
 }
 
