@@ -19,13 +19,8 @@ func runCorrect(c *call) error {
 		}
 	}
 	s := c.Setup
-	if c.On("json") {
-		return report.CorrectJSON(c.out, *s.Landed, s.Unit)
-	}
-	if c.On("quiet") {
-		return c.quietly(s, report.CorrectedLine(s.Landed, s.Unit)+"\n")
-	}
-	return report.Terminal(c.out, s, c.terminal())
+	return c.show(s, func() error { return report.CorrectJSON(c.out, *s.Landed, s.Unit) },
+		func() string { return report.CorrectedLine(s.Landed, s.Unit) + "\n" })
 }
 
 // writeTurned writes the back programs of a job, turned as the measured turn asks: one to

@@ -8,16 +8,12 @@ func runOrigin(c *call) error {
 		return err
 	}
 	s, a := c.Setup, c.Answer
-	if c.On("json") && s.Budget != nil {
-		return report.OriginBudgetJSON(c.out, a, s.Budget)
-	}
-	if c.On("json") {
+	return c.show(s, func() error {
+		if s.Budget != nil {
+			return report.OriginBudgetJSON(c.out, a, s.Budget)
+		}
 		return report.OriginJSON(c.out, a)
-	}
-	if c.On("quiet") {
-		return c.quietly(s, report.OneLine(a)+"\n")
-	}
-	return report.Terminal(c.out, s, c.terminal())
+	}, func() string { return report.OneLine(a) + "\n" })
 }
 
 // budgetAsked reports whether a quick look-up asks for the budget: by --budget, or

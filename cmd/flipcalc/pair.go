@@ -14,29 +14,16 @@ func runPair(c *call) error {
 	if dir == "-" {
 		return ask.Wrong("-o", "-", "a folder", "pair writes three programs, "+job.RunFiles[0]+", "+job.RunFiles[1]+" and "+job.RunFiles[2])
 	}
-	err := c.Pair()
+	if err := c.Pair(); err != nil {
+		return err
+	}
+	changes, err := c.intoFolder(dir)
 	if err != nil {
 		return err
 	}
-	var changes []change
-	if dir != "" {
-		if changes, err = c.write(set{dir: dir, files: c.Files}); err != nil {
-			return err
-		}
-	}
-	if c.On("bare") && dir != "" {
-		c.cautions()
-	}
-	switch {
-	case c.On("json"):
-		return report.PairJSON(c.out, c.Setup)
-	case c.On("quiet"):
+	return c.showWith(c.Setup, dir, changes, func() error { return report.PairJSON(c.out, c.Setup) }, func() string {
 		orders := c.Setup.Plan.Orders
 		chosen := orders[slices.IndexFunc(orders, func(o report.PlanOrder) bool { return o.Chosen })]
-		return c.quietly(c.Setup, fmt.Sprintf("%d tool changes, %.0f s a cycle, %.1f parts an hour\n", chosen.Changes, chosen.Seconds, chosen.PerHour))
-	}
-	if err := report.Terminal(c.out, c.Setup, c.terminal()); err != nil || dir == "" {
-		return err
-	}
-	return c.listFiles(dir, changes)
+		return fmt.Sprintf("%d tool changes, %.0f s a cycle, %.1f parts an hour\n", chosen.Changes, chosen.Seconds, chosen.PerHour)
+	})
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"fmt"
 	"io"
 	"path/filepath"
 	"strings"
@@ -44,42 +43,27 @@ func runPrepare(c *call) error {
 			return err
 		}
 	}
-	if c.On("json") {
-		return report.JSON(c.out, c.Setup)
-	}
-	var list strings.Builder
-	for _, ch := range changes {
-		what := ch.what
-		if role := c.role(filepath.Base(ch.path)); role != "" && !c.On("quiet") {
-			what = role + ", " + what
-		}
-		fmt.Fprintf(&list, "  %-24s %s\n", filepath.Base(ch.path), what)
-	}
-	const stale = "of an earlier run, no longer of this job: don't run it"
+	s := c.Setup
 	if c.On("quiet") {
 		for _, name := range left {
-			c.Setup.Notes = append(c.Setup.Notes, report.Note{Level: fact.Warning, File: filepath.Join(dir, name), Is: words.StaleProgram{}})
+			s.Notes = append(s.Notes, report.Note{Level: fact.Warning, File: filepath.Join(dir, name), Is: words.StaleProgram{}})
 		}
-		return c.quietly(c.Setup, list.String())
+	} else {
+		for i, ch := range changes {
+			if role := c.role(filepath.Base(ch.path)); role != "" {
+				changes[i].what = role + ", " + ch.what
+			}
+		}
+		for _, name := range left {
+			changes = append(changes, change{name, "of an earlier run, no longer of this job: don't run it"})
+		}
 	}
-	for _, name := range left {
-		fmt.Fprintf(&list, "  %-24s %s\n", name, stale)
-	}
-	verb := "Files"
-	if c.On("dry-run") {
-		verb = "Files that would be written"
-	}
-	if err := report.Terminal(c.out, c.Setup, c.terminal()); err != nil {
+	json := func() error { return report.JSON(c.out, c.Setup) }
+	err = c.showWith(s, dir, changes, json, func() string { return listed(changes) })
+	if err != nil || dir == "" || c.On("json") || c.On("quiet") || c.On("dry-run") {
 		return err
 	}
-	if dir != "" {
-		verb += " in " + filepath.Clean(dir)
-	}
-	open := ""
-	if dir != "" && !c.On("dry-run") {
-		open = "\nOpen " + filepath.Join(dir, "index.html") + "\n"
-	}
-	return printAll(c.out, fmt.Sprintf("\n%s:\n%s%s", verb, list.String(), open))
+	return printAll(c.out, "\nOpen "+filepath.Join(dir, "index.html")+"\n")
 }
 
 // role is what a file of the job is for, and what the overlay is printed on; "" for the

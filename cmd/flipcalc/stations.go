@@ -24,15 +24,8 @@ func runStations(c *call) error {
 		}
 		s.LinesFile = out
 	}
-	switch {
-	case c.On("json"):
-		return report.StationsJSON(c.out, s)
-	case c.On("quiet"):
-		return c.quietly(s, report.StationLines(s.Stations, s.Unit))
-	default:
-		err = report.Terminal(c.out, s, c.terminal())
-	}
-	if err != nil {
+	err = c.show(s, func() error { return report.StationsJSON(c.out, s) }, func() string { return report.StationLines(s.Stations, s.Unit) })
+	if err != nil || c.On("json") || c.On("quiet") {
 		return err
 	}
 	text, err := c.Machine.StationEntries(c.Name(), c.Layout)
