@@ -41,8 +41,8 @@ func TestFileHelpComplete(t *testing.T) {
 			text := strings.NewReplacer(`\fB`, "  ", `\fR`, "", `\fI`, "", `\-`, "-").Replace(out.String())
 			n := 0
 			for _, k := range f.Keys() {
-				if !strings.Contains(text, "  "+k.Name+" = ") {
-					t.Errorf("%s %s: %s is missing", verb, f.Name, k.Name)
+				if !strings.Contains(text, "  "+k.Key+" = ") {
+					t.Errorf("%s %s: %s is missing", verb, f.Name, k.Key)
 				}
 				n++
 			}

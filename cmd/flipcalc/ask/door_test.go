@@ -90,6 +90,8 @@ func TestTypedFaults(t *testing.T) {
 	machine := written(t, "machine.toml", "name = \"router\"\n[travel]\nx = [0, 1]\ny = [0, 1]\nz = [-1, 0]\n")
 	job := written(t, "job.toml", "# a job\nstock = \"1x1x1\"\nflip = \"x\"\n")
 	wrong := written(t, "wrong.toml", "\ufeffFlip = \"x\"\r\nback_stop = \"left\"\r\nstock = \"120\"\r\nmachine = \"gone.toml\"\r\n")
+	slips := written(t, "slips.toml", "back = \"C:\\progs\"\nstock = \"120\nflip = \"x\"\nflip = \"y\"\n")
+	lists := written(t, "lists.toml", "tool = \"1=flat,6; 2=ball,3\"\n")
 	for _, c := range []struct{ line, want string }{
 		{"origin --stok 1x1x1", "--stok: no such flag of origin; hint: did you mean --stock?"},
 		{"origin --STOCK 1x1x1", "--STOCK: no such flag of origin; hint: did you mean --stock?"},
@@ -108,6 +110,12 @@ func TestTypedFaults(t *testing.T) {
 		{"origin -s 1x1x1 -f x -u inch", `--units: "inch", expected mm or in; hint: write in`},
 		{"origin -s 12,5x1x1 -f x", `--stock: "12,5" is no length, expected a number such as 120, 0.5, 4-3/4, 3/4in or 19mm; hint: write the decimal point as a point`},
 		{"origin -s 1x1x1 -f x --fence nera", `--fence: "nera", expected near, far, left or right, as SIDE or SIDE@COORDINATE`},
+		{"pins -s 1x1x1 -f x --set pattern=ring", "--set pattern: ring, expected line or pair"},
+		{"origin -s 1x1x1 -f x --pin 60,6_60,74", `--pin: "6 60" is no length, expected a number such as 120, 0.5, 4-3/4, 3/4in or 19mm; hint: give each by itself: --pin 60,6 --pin 60,74`},
+		{"origin -j " + slips, slips + `:1:11: invalid escape character U+0070 'p', expected TOML; hint: in a path write / for \, or single quotes around it`},
+		{"origin -j " + slips, slips + `:2:13: basic strings cannot have new lines, expected TOML; hint: close the quotes on the same line`},
+		{"origin -j " + slips, slips + `:4:1: key flip is already defined, expected TOML; hint: leave one of them out`},
+		{"origin -j " + lists, lists + `:1:1: tool: tool "1=flat,6; 2=ball,3": 2 values after the shape, expected the diameter; hint: give each by itself: tool = ["1=flat,6", "2=ball,3"]`},
 		{"origin -f x", "--stock: missing, expected the blank's size WxHxT, such as 120x80x12; hint: along X, along Y, and its thickness"},
 		{"pins -s 1x1x1 -f x --set =2", `--set: "=2", expected KEY=VALUE; hint: such as --set peck=2`},
 		{"pins -s 1x1x1 -f x --set pek=2", "--set: pek: no such key; hint: did you mean peck?"},

@@ -11,22 +11,8 @@ import (
 type fileHelp struct {
 	Name, does string
 	says       string // how the file is written and found
-	Keys       func() []fileKey
+	Keys       func() []Question
 	example    string
-}
-
-// fileKey is a key of such a file.
-type fileKey struct {
-	table, Name string // table is "" at the top
-	form, usage string
-}
-
-// full is the key with the name of its table.
-func (k fileKey) full() string {
-	if k.table == "" {
-		return k.Name
-	}
-	return k.table + "." + k.Name
 }
 
 // Files lists the files.
@@ -38,7 +24,7 @@ func Files() []fileHelp {
 }
 
 const (
-	jobSays = "'flipcalc prepare FILE' works out a whole job; the other verbs take it with --job FILE. Each key is the name of a flag, and a flag on the command line wins. Plain lengths are in units; 19mm and 3/4in say their own. Text goes in quotes; a length may be a number or text, a fraction is text. Where a key may be given more than once its value is a list. Files are taken from the job file's folder. Every fault of the file is told, with its line and column. prepare writes each program as face-NAME.nc or back-NAME.nc, mirrored or not, NAME being the maker's file without its ending; face.nc, back.nc and what begins with face- or back- already keep their names for that side. With several pairs pair1- goes in front, pair2- and so on."
+	jobSays = "'flipcalc prepare FILE' works out a whole job; the other verbs take it with --job FILE. Each key answers what the flag of its name does, and a flag on the command line wins; what has no flag --set KEY=VALUE gives for one run. Plain lengths are in units; 19mm and 3/4in say their own. Text goes in quotes; a length may be a number or text, a fraction is text. Where a key may be given more than once its value is a list. Files are taken from the job file's folder. Every fault of the file is told, with its line and column. prepare writes each program as face-NAME.nc or back-NAME.nc, mirrored or not, NAME being the maker's file without its ending; face.nc, back.nc and what begins with face- or back- already keep their names for that side. With several pairs pair1- goes in front, pair2- and so on."
 
 	machineSays = "It is named by --machine FILE, by machine in a job file, by $FLIPCALC_MACHINE, or is flipcalc/machine.toml in the user's configuration folder. Plain lengths are in units; places are machine coordinates. Each [[offset]] belongs to something that stays on the bed: it is never assigned, overlapped or overwritten. 'flipcalc stations' prints the lines that add a job's stations."
 )
@@ -110,44 +96,45 @@ func FindFile(name string) *fileHelp {
 	return nil
 }
 
-// key is the question as a key of a file.
-func (d *Question) key() fileKey {
+// key is the question as a file's help has it: its form and help say all that the table
+// knows of it.
+func (d Question) key() Question {
 	if d.into != nil {
-		return fileKey{d.Table, d.Key, d.Form, d.Help}
+		return d
 	}
-	f := d.form()
-	k := fileKey{Name: d.Key, form: d.Form, usage: d.Help}
-	switch words := strings.Fields(d.Words); {
+	f, words := d.form(), strings.Fields(d.Words)
+	switch last := len(words) - 1; {
 	case d.Form == "":
-		k.form = f.says
-	case f.says == aWord && len(words) > 1:
-		last := len(words) - 1
-		k.form = strings.Join(words[:last], ", ") + " or " + words[last]
+		d.Form = f.says
+	case f.says == aWord && last > 0:
+		d.Form = strings.Join(words[:last], ", ") + " or " + words[last]
 	case f.says != aWord:
-		k.usage += "; " + f.says
+		d.Help += "; " + f.says
 	}
 	if d.Many {
-		k.form += ", or a list of these"
+		d.Form += ", or a list of these"
 	}
 	if d.Default != "" {
-		k.usage += " (default " + d.Default + ")"
+		d.Help += " (default " + d.Default + ")"
 	}
-	return k
+	return d
 }
 
+// full is the key with the name of its table.
+func (d *Question) full() string { return strings.TrimLeft(d.Table+"."+d.Key, ".") }
+
 // jobFileKeys are the job file's keys, from the flag table.
-func jobFileKeys() (keys []fileKey) {
-	for i := range Table {
-		d := &Table[i]
+func jobFileKeys() (keys []Question) {
+	for _, d := range Table {
 		if !d.jobKey() {
 			continue
 		}
 		k := d.key()
 		for _, r := range required {
 			if names := strings.Fields(r.keys); r.register == "" && r.verbs == needsBlank && slices.Contains(names, d.Key) {
-				k.usage += "; required"
+				k.Help += "; required"
 				if len(names) > 1 {
-					k.usage += ", this or " + names[1-slices.Index(names, d.Key)]
+					k.Help += ", this or " + names[1-slices.Index(names, d.Key)]
 				}
 			}
 		}
@@ -158,19 +145,14 @@ func jobFileKeys() (keys []fileKey) {
 
 // machineFileKeys are the machine file's keys: those that it alone has, and behind those at
 // its top the keys that it shares with the table of questions.
-func machineFileKeys() (keys []fileKey) {
+func machineFileKeys() (keys []Question) {
 	top := machineKeys("")
-	for i := range machineTable {
-		if i == len(top) {
-			for n := range Table {
-				if d := &Table[n]; d.From == machineFile && !slices.Contains(top, d.Key) {
-					keys = append(keys, d.key())
-				}
-			}
+	for _, d := range Table {
+		if d.From == machineFile && !slices.Contains(top, d.Key) {
+			keys = append(keys, d.key())
 		}
-		keys = append(keys, machineTable[i].key())
 	}
-	return keys
+	return slices.Concat(machineTable[:len(top)], keys, machineTable[len(top):])
 }
 
 // text is the text of 'flipcalc help NAME'.
@@ -179,11 +161,11 @@ func (f fileHelp) text() string {
 	fmt.Fprintf(&b, "%s\n\n%s\n", f.does, wrapped(f.says, "", helpWidth()))
 	table := "none"
 	for _, k := range f.Keys() {
-		if k.table != table {
-			table = k.table
+		if k.Table != table {
+			table = k.Table
 			fmt.Fprintf(&b, "\n%s\n", f.heading(table))
 		}
-		fmt.Fprintf(&b, "  %s = %s\n%s\n", k.Name, k.form, wrapped(k.usage, "      ", helpWidth()))
+		fmt.Fprintf(&b, "  %s = %s\n%s\n", k.Key, k.Form, wrapped(k.Help, "      ", helpWidth()))
 	}
 	fmt.Fprintf(&b, "\nExample:\n\n  %s\n", strings.TrimRight(strings.ReplaceAll(f.example, "\n", "\n  "), " \n"))
 	return strings.ReplaceAll(b.String(), "\n  \n", "\n\n")
@@ -207,11 +189,11 @@ func (f fileHelp) Page() string {
 	fmt.Fprintf(&b, ".SH NAME\nflipcalc\\-%s \\- %s\n.SH DESCRIPTION\n%s\n", f.Name, roff(f.does), roff(f.says))
 	table := "none"
 	for _, k := range f.Keys() {
-		if k.table != table {
-			table = k.table
+		if k.Table != table {
+			table = k.Table
 			fmt.Fprintf(&b, ".SH \"%s\"\n", roff(strings.ToUpper(strings.TrimSuffix(f.heading(table), ":"))))
 		}
-		fmt.Fprintf(&b, ".TP\n\\fB%s\\fR = \\fI%s\\fR\n%s\n", roff(k.Name), roff(k.form), roff(k.usage))
+		fmt.Fprintf(&b, ".TP\n\\fB%s\\fR = \\fI%s\\fR\n%s\n", roff(k.Key), roff(k.Form), roff(k.Help))
 	}
 	fmt.Fprintf(&b, ".SH EXAMPLE\n.nf\n%s.fi\n.SH \"SEE ALSO\"\n.BR flipcalc (1)\n", roff(f.example))
 	return b.String()

@@ -22,6 +22,8 @@ func (v *Verb) Hang(cmd *cobra.Command) *Ask {
 	fs, flags := newFlags(v.Name)
 	cmd.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		switch {
+		case v.Words == "@page":
+			return strings.Fields(PageNames()), cobra.ShellCompDirectiveNoFileComp
 		case v.Words != "":
 			return strings.Fields(v.Words), cobra.ShellCompDirectiveNoFileComp
 		case v.TakesJob():
@@ -41,10 +43,18 @@ func (v *Verb) Hang(cmd *cobra.Command) *Ask {
 	return &Ask{Verb: v, flags: flags}
 }
 
-// complete offers values of a flag to a shell: the words of the table, files of a kind,
+// complete offers values of a flag to a shell: the words of the table, keys, files of a kind,
 // or nothing where any length will do.
-func (d *Question) complete(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+func (d *Question) complete(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	words := strings.Fields(d.Words)
 	switch d.Words {
+	case "@key":
+		words = nil
+		for i := range Table {
+			if k := &Table[i]; !k.hasFlag() && k.TakenBy(cmd.Name()) {
+				words = append(words, k.Key+"=")
+			}
+		}
 	case "@offset":
 		return transform.OffsetNames(true), cobra.ShellCompDirectiveNoFileComp
 	case "@toml":
@@ -52,7 +62,6 @@ func (d *Question) complete(*cobra.Command, []string, string) ([]string, cobra.S
 	case "@file", "@program":
 		return nil, cobra.ShellCompDirectiveDefault
 	}
-	words := strings.Fields(d.Words)
 	if slices.ContainsFunc(words, func(w string) bool { return strings.HasSuffix(w, "=") }) {
 		return words, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
 	}

@@ -83,12 +83,6 @@ var forms = map[string]form{
 	"touch-off":                  {aWord, unitless(registration.ParseTouchOff)},
 	"drilled":                    {aWord, unitless(registration.ParseDrilled)},
 	"standard":                   {aWord, unitless(fit.ParseStandard)},
-	"grain":                      {aWord, unitless(OneOf("x", "y"))},
-	"lengths":                    {aWord, unitless(OneOf("whole"))},
-	"pattern":                    {aWord, nil},
-	"centres":                    {aWord, unitless(OneOf("absolute", "incremental"))},
-	"order":                      {aWord, unitless(OneOf("tools", "stations"))},
-	"load":                       {aWord, unitless(OneOf("held", "guarded"))},
 	"flute":                      {"a length", reads(Above)},
 	"cell":                       {"a length", reads(Above)},
 	"pin-height":                 {"a length", reads(Above)},
@@ -107,7 +101,8 @@ var forms = map[string]form{
 // aWord says that a value is plain text, or one of the words that the flag table lists.
 const aWord = "a word"
 
-// form gives the form of the flag's value; a switch has none.
+// form gives the form of the flag's value; a switch has none. One that has no form of its
+// own is one of the table's words.
 func (d *Question) form() form {
 	if d.Form == "" {
 		return form{says: "true or false"}
@@ -115,7 +110,10 @@ func (d *Question) form() form {
 	if f, ok := forms[d.Key]; ok {
 		return f
 	}
-	return forms[d.Form]
+	if f, ok := forms[d.Form]; ok {
+		return f
+	}
+	return form{aWord, unitless(OneOf(strings.Fields(d.Words)...))}
 }
 
 // parse reads the values of a flag or key in unit u; an error is that of the first that
@@ -129,11 +127,28 @@ func (d *Question) parse(where string, values []string, u transform.Unit) (parse
 		}
 		v, err := read(s, u)
 		if err != nil {
-			return nil, about(where, d.Key, unmarked(read, s, u, err))
+			return nil, about(where, d.Key, d.apart(s, u, unmarked(read, s, u, err)))
 		}
 		parsed = append(parsed, v)
 	}
 	return parsed, nil
+}
+
+// apart adds to err the values one by one, where s is several of a key that may have them.
+func (d *Question) apart(s string, u transform.Unit, err error) error {
+	values := strings.FieldsFunc(s, func(r rune) bool { return r == ';' || r == ' ' })
+	var e *registration.Error
+	if !d.Many || len(values) < 2 || !errors.As(err, &e) {
+		return err
+	}
+	for _, v := range values {
+		if _, bad := d.form().parse(v, u); bad != nil {
+			return err
+		}
+	}
+	hinted := *e
+	hinted.Hint = "give each by itself: ‹" + d.Key + " " + strings.Join(values, "; ") + "›"
+	return &hinted
 }
 
 // unmarked adds to err the form without inch marks, where s reads as inches without them.
@@ -402,14 +417,17 @@ func ParseSeconds(s string) (float64, error) {
 	return v, nil
 }
 
-// ParseCount reads a whole number of 1 or more.
-func ParseCount(s string) (int, error) {
+// whole reads a whole number that is not under the least one.
+func whole(s string, least int, expected string) (int, error) {
 	n, err := strconv.Atoi(s)
-	if err != nil || n < 1 {
-		return 0, &registration.Error{Found: s, Expected: "a whole number, 1 or more"}
+	if err != nil || n < least {
+		return 0, &registration.Error{Found: s, Expected: expected}
 	}
 	return n, nil
 }
+
+// ParseCount reads a whole number of 1 or more.
+func ParseCount(s string) (int, error) { return whole(s, 1, "a whole number, 1 or more") }
 
 // ParseTravel reads how far the machine goes along X, Y and Z.
 func ParseTravel(s string, u transform.Unit) (registration.Blank, error) {
@@ -428,11 +446,7 @@ func ParsePairs(s string) (int, error) {
 	if s == "max" {
 		return MostPairs, nil
 	}
-	n, err := strconv.Atoi(s)
-	if err != nil || n < 0 {
-		return 0, &registration.Error{Found: s, Expected: "0 or more, or max"}
-	}
-	return n, nil
+	return whole(s, 0, "0 or more, or max")
 }
 
 // ParseHeld reads all, which gives no point, or a place.

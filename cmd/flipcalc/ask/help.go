@@ -60,7 +60,7 @@ func keyHelp(name string) string {
 		}
 		if d.jobKey() {
 			k := d.key()
-			written, text = append(written, "in a job file: "+name+" = "+k.form), k.usage
+			written, text = append(written, "in a job file: "+name+" = "+k.Form), k.Help
 			if d.Many && d.hasFlag() {
 				text += "; the flag may be repeated"
 			}
@@ -70,14 +70,14 @@ func keyHelp(name string) string {
 	for _, k := range machineFileKeys() {
 		switch {
 		case k.full() != name:
-		case k.table == "offset":
-			written, text = append(written, "in the machine file, under [[offset]]: "+k.Name+" = "+k.form), k.usage
-		case k.table != "":
-			written, text = append(written, "in the machine file, under ["+k.table+"]: "+k.Name+" = "+k.form), k.usage
+		case k.Table == "offset":
+			written, text = append(written, "in the machine file, under [[offset]]: "+k.Key+" = "+k.Form), k.Help
+		case k.Table != "":
+			written, text = append(written, "in the machine file, under ["+k.Table+"]: "+k.Key+" = "+k.Form), k.Help
 		default:
-			written = append(written, "in the machine file: "+name+" = "+k.form)
+			written = append(written, "in the machine file: "+name+" = "+k.Form)
 			if i < 0 {
-				text = k.usage
+				text = k.Help
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package ask
 
 import (
+	"cmp"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -9,16 +10,15 @@ import (
 	"flipcalc/mirror/transform"
 )
 
-// fileKeys are the job keys that name a file, taken from the job file's folder.
-var fileKeys = append([]string{"machine"}, programKeys...)
-
-// programKeys are those that name a job's programs.
-var programKeys = []string{"face", "mirror", "back"}
+// isProgram reports whether the question's answer names one of a job's programs.
+func (d *Question) isProgram() bool { return d.Words == "@program" }
 
 // Programs are the programs that the job and the flags name.
 func (c *Ask) Programs() (list []string) {
-	for _, key := range programKeys {
-		list = append(list, c.Texts(key)...)
+	for i := range Table {
+		if d := &Table[i]; d.isProgram() {
+			list = append(list, c.Texts(d.Key)...)
+		}
 	}
 	return list
 }
@@ -26,10 +26,14 @@ func (c *Ask) Programs() (list []string) {
 // inputTwice refuses standard input for two programs of the job.
 func (c *Ask) inputTwice() error {
 	named := false
-	for _, key := range programKeys {
-		for _, path := range c.Texts(key) {
+	for i := range Table {
+		d := &Table[i]
+		if !d.isProgram() {
+			continue
+		}
+		for _, path := range c.Texts(d.Key) {
 			if path == "-" && named {
-				return Wrong(c.Where(key), "two programs from standard input", "one", "write the other one to a file first")
+				return Wrong(c.Where(d.Key), "two programs from standard input", "one", "write the other one to a file first")
 			}
 			named = named || path == "-"
 		}
@@ -117,7 +121,7 @@ func (c *Ask) readJob(path string) (meant map[string]bool, err error) {
 	// Units come first, whatever their place in the file.
 	for _, e := range entries {
 		if v := c.flags["units"]; e.Table == "" && e.Key == "units" && e.Kind == "string" && !e.List && !c.Given("units") {
-			v.vals, v.where, v.job = e.Values, e.where+": units", true
+			v.vals, v.where, v.job = e.Values, e.place(), true
 			v.read(transform.MM)
 		}
 	}
@@ -143,6 +147,21 @@ func (c *Ask) lacking(path string, there func(*Question) bool) {
 			v.where = path + ":1:1: " + v.def.Key
 		}
 	}
+}
+
+// values are what an entry says in answer to the question. A list of numbers is one value
+// of several numbers, as in a point.
+func (d *Question) values(e Entry) ([]string, error) {
+	switch {
+	case e.List && e.Kind == "number" && (!d.Many || strings.Contains(d.Form, ",")):
+		e.Values = []string{e.text()}
+	case e.List && !d.Many:
+		return nil, Wrong(e.place(), "a list", "one value", "")
+	}
+	if (d.Form == "") != (e.Kind == "switch") {
+		return nil, Wrong(e.place(), e.text(), cmp.Or(d.Form, aSwitch), "")
+	}
+	return e.Values, nil
 }
 
 // takeKey takes one key of a job file.
@@ -172,31 +191,18 @@ func (c *Ask) takeKey(e Entry, known []string) error {
 		return nil // the command line wins
 	}
 	d := Find(e.Key)
-	where := fmt.Sprintf("%s: %s", e.where, e.Key)
-	switch {
-	case e.List && e.Kind == "number" && (!d.Many || strings.Contains(d.Form, ",")):
-		// A list of numbers is one value of several numbers, as in a point.
-		e.Values = []string{strings.Join(e.Values, ",")}
-	case e.List && !d.Many:
-		return Wrong(where, "a list", "one value", "")
+	values, err := d.values(e)
+	if err != nil || v == nil { // this verb doesn't ask for it
+		_, bad := d.parse(e.place(), values, c.Unit())
+		return cmp.Or(err, bad)
 	}
-	if d.Form == "" && e.Kind != "switch" {
-		return Wrong(where, strings.Join(e.Values, ","), "true or false", "")
-	}
-	if d.Form != "" && e.Kind == "switch" {
-		return Wrong(where, strings.Join(e.Values, ","), d.Form, "")
-	}
-	if v == nil { // this verb doesn't ask for it
-		_, err := d.parse(where, e.Values, c.Unit())
-		return err
-	}
-	if slices.Contains(fileKeys, e.Key) {
-		for i, f := range e.Values {
+	if d.Form == "FILE" {
+		for i, f := range values {
 			if f != "" && f != "-" && !filepath.IsAbs(f) {
-				e.Values[i] = filepath.Join(filepath.Dir(c.JobFile), f)
+				values[i] = filepath.Join(filepath.Dir(c.JobFile), f)
 			}
 		}
 	}
-	v.vals, v.where, v.line, v.job = e.Values, where, e.line, true
+	v.vals, v.where, v.line, v.job = values, e.place(), e.line, true
 	return v.read(c.Unit())
 }

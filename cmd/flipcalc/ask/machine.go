@@ -57,7 +57,8 @@ func (c *Ask) Machine() (*Machine, error) {
 				return nil, err
 			}
 		case asked != "" || !errors.Is(err, os.ErrNotExist):
-			return nil, Wrong(asked, Message(err), "a machine file", "'flipcalc help machine' shows one")
+			f := Refusal(err)
+			return nil, Wrong(asked, f.About+": "+f.Found, "a machine file", cmp.Or(f.Hint, "'flipcalc help machine' shows one"))
 		}
 	}
 	c.machineAt = m.where
@@ -83,7 +84,7 @@ func (m *Machine) readFile(c *Ask, path string) error {
 	// Units come first, whatever their place in the file.
 	for _, e := range entries {
 		if e.Table == "" && e.Key == "units" && e.fault == nil {
-			u, err := registration.ParseUnit(strings.Join(e.Values, ","))
+			u, err := registration.ParseUnit(e.text())
 			if err == nil {
 				m.Unit = u
 			}
@@ -114,7 +115,7 @@ func (m *Machine) readFile(c *Ask, path string) error {
 			list = append(list, Wrong(e.where, e.Key+": no such key", "", hint))
 		default:
 			if err := m.take(e); err != nil {
-				list = append(list, registration.About(err, e.where+": "+e.Key))
+				list = append(list, registration.About(err, e.place()))
 			}
 		}
 	}
@@ -137,15 +138,12 @@ func (m *Machine) readFile(c *Ask, path string) error {
 // this run sets it otherwise. A plain length is in the machine's unit.
 func (c *Ask) takeOwn(e Entry, u transform.Unit) error {
 	d := Find(e.Key)
-	where := e.where + ": " + e.Key
-	switch {
-	case e.List:
-		return Wrong(where, "a list", "one value", "")
-	case e.Kind == "switch":
-		return Wrong(where, strings.Join(e.Values, ","), d.Form, "")
+	values, err := d.values(e)
+	if err != nil {
+		return err
 	}
-	text := e.Values[0]
-	parsed, err := d.parse(where, e.Values, u)
+	text := values[0]
+	parsed, err := d.parse(e.place(), values, u)
 	if err != nil {
 		return err
 	}
@@ -158,7 +156,7 @@ func (c *Ask) takeOwn(e Entry, u transform.Unit) error {
 		text = length.String()
 	}
 	if v := c.flags[d.Key]; v != nil && (len(v.vals) == 0 || v.job) {
-		v.vals, v.where, v.job = []string{text}, where, true
+		v.vals, v.where, v.job = []string{text}, e.place(), true
 		return v.read(c.Unit())
 	}
 	return nil
@@ -174,7 +172,7 @@ func (m *Machine) take(e Entry) error {
 	default:
 		name = e.Table + "." + e.Key
 	}
-	m.where[name] = e.where + ": " + e.Key
+	m.where[name] = e.place()
 	i := slices.IndexFunc(machineTable, func(d Question) bool { return d.Table == e.Table && d.Key == e.Key })
 	return machineTable[i].into(m, e)
 }

@@ -2,7 +2,7 @@ package ask
 
 import (
 	"fmt"
-	"strconv"
+	"math"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -61,9 +61,6 @@ func machineKeys(table string) (names []string) {
 	return names
 }
 
-// text is an entry's value as a flag would give it.
-func (e Entry) text() string { return strings.Join(e.Values, ",") }
-
 // sets makes a row's reader of a parser and the place of its value.
 func sets[T any](parse func(string, transform.Unit) (T, error), at func(*Machine) *T) func(*Machine, Entry) error {
 	return func(m *Machine, e Entry) (err error) {
@@ -104,11 +101,7 @@ func plainText(s string, _ transform.Unit) (string, error) { return s, nil }
 func inert(s string, _ transform.Unit) ([]int, error) { return ParseInert(s) }
 
 func toolNumber(s string, _ transform.Unit) (int, error) {
-	n, err := strconv.Atoi(s)
-	if err != nil {
-		return 0, &registration.Error{Found: s, Expected: "a tool number"}
-	}
-	return n, nil
+	return whole(s, math.MinInt, "a tool number")
 }
 
 func takeAreas(m *Machine, e Entry) error {

@@ -80,8 +80,8 @@ func (c *Ask) naming(path string) string {
 	if slices.Contains(c.Operands, path) {
 		return ""
 	}
-	for _, key := range fileKeys {
-		if v := c.flags[key]; v != nil && slices.Contains(v.vals, path) {
+	for i := range Table {
+		if v := c.flags[Table[i].Key]; v != nil && v.def.Form == "FILE" && slices.Contains(v.vals, path) {
 			return v.where
 		}
 	}

@@ -9,7 +9,7 @@ type Question struct {
 	Help    string
 	Default string // as shown; "" for none
 	Many    bool   // may be given more than once
-	Words   string // completion: words separated by blanks, or @file, @toml, @program, @offset
+	Words   string // completion: words separated by blanks, or @file, @toml, @program, @offset, @key
 	Verbs   string // verbs that take it, separated by blanks
 	From    source // where its value is said
 	Common  bool   // explained by the short help, where most are named alone
@@ -205,7 +205,7 @@ var runFlags = []Question{
 var outputFlags = []Question{
 	{Key: "output", Short: "o", Form: "PATH", Help: "where to write; - is standard output", Words: "@file", Verbs: "mirror stations pins pair sheet prepare correct", From: oneRun, Common: true},
 	{Key: "bare", Help: "add no comment line; the cautions go to standard error", Verbs: "mirror pins pair stations sheet prepare"},
-	{Key: "set", Form: "KEY=VALUE", Help: "a key of the job or machine file that has no flag, for this run alone", Many: true, Verbs: all, From: oneRun},
+	{Key: "set", Form: "KEY=VALUE", Help: "a key of the job or machine file that has no flag, for this run alone", Many: true, Words: "@key", Verbs: all, From: oneRun},
 	{Key: "json", Help: "print JSON", Verbs: all, From: oneRun, Common: true},
 	{Key: "ascii", Help: "draw tables in plain ASCII", Verbs: all, From: oneRun},
 	{Key: "dry-run", Short: "n", Help: "write no file; say what would be written", Verbs: "mirror stations pins pair sheet prepare correct"},

@@ -26,6 +26,12 @@ type Entry struct {
 	fault  error  // what is wrong with the value, nil if nothing
 }
 
+// text is an entry's value as a flag would give it.
+func (e Entry) text() string { return strings.Join(e.Values, ",") }
+
+// place is where it stands, for messages.
+func (e Entry) place() string { return e.where + ": " + e.Key }
+
 // mostTOML is how long a job or machine file may be, some hundred times the longest that
 // anybody wrote.
 const mostTOML = 1 << 20
@@ -139,6 +145,14 @@ var (
 	bareList     = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)\s*=\s*"[^"]*"\s*,\s*"`)
 )
 
+// tomlHints are what to do about what the TOML parser found.
+var tomlHints = []struct{ found, hint string }{
+	{"already defined", "leave one of them out"},
+	{"invalid escape", `in a path write / for \, or single quotes around it`},
+	{"cannot have new lines", "close the quotes on the same line"},
+	{"expected ',' or ']'", "put a comma between values, and ] behind the last"},
+}
+
 // curlyQuotes are quotes that word processors write.
 const curlyQuotes = "\u2018\u2019\u201a\u201c\u201d\u201e\u00ab\u00bb\u2032\u2033"
 
@@ -149,8 +163,10 @@ func tomlFault(found, line string, col int) (string, string) {
 	if r, _ := utf8.DecodeRuneInString(at); strings.ContainsRune(curlyQuotes, r) {
 		return fmt.Sprintf("the curly quote %c", r), `write straight quotes: key = "value"`
 	}
-	if strings.Contains(found, "already defined") {
-		return found, "leave one of them out"
+	for _, h := range tomlHints {
+		if strings.Contains(found, h.found) {
+			return found, h.hint
+		}
 	}
 	if m := bareList.FindStringSubmatch(line); m != nil {
 		return found, fmt.Sprintf(`put [ ] around a list: %s = ["...", "..."]`, m[1])

@@ -16,7 +16,7 @@ type Verb struct {
 	Operands string // shown in the usage line
 	Least    int    // how many operands it needs, --job counted
 	Most     int
-	Words    string // what the operand may be, separated by blanks; "" for a file
+	Words    string // what the operand may be, separated by blanks, or @page; "" for a file
 	Does     string // one line
 	Examples []Example
 }

@@ -89,7 +89,7 @@ var Verbs = []*Verb{
 		},
 	},
 	{
-		Name: "man", Operands: "[VERB|job|machine]", Most: 1,
+		Name: "man", Operands: "[VERB|job|machine]", Words: "@page", Most: 1,
 		Does: "prints a manual page",
 		Examples: []Example{
 			{"the manual page of flipcalc", "flipcalc man | man -l -"},

@@ -97,9 +97,6 @@ func (j *Job) request() (req bed.Request, stored *decimal.Decimal, err error) {
 	q, stick := a.Question, j.OptionalLength("stick-out")
 	req = bed.Request{Unit: q.Unit, Job: j.Name(), Blank: a.Used, Flip: q.Flip, AllowTurn: j.On("allow-turn"),
 		Gap: j.Length("gap"), NoGo: j.NoGo(m), Touch: j.touchRoom(q)}
-	if !j.Given("gap") {
-		req.Gap, _ = transform.Convert(decimal.New(30, 0), transform.MM, q.Unit, 3)
-	}
 	margin := j.Length("fixture")
 	if !j.Given("fixture") && q.Register == registration.FenceStop && q.At == nil {
 		// Fence and stop stand beside the blank and need room on the bed.
