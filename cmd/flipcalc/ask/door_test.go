@@ -61,6 +61,10 @@ func TestTyped(t *testing.T) {
 		{"origin -s 1x1x1 -f x", func(c *Ask) any { return Said[string](c, "offset") }, ""},
 		{"stations -s 1x1x1 -f x", length("gap"), "30"},
 		{"stations -s 1x1x1 -f x -u in", length("gap"), "1.1812"}, // 30/25.4 = 1.18110..., room is never less
+		{"stations -s 1x1x1 -f x", length("fixture"), "0"},
+		{"stations -s 1x1x1 -f x -r fence --fence near --stop left", length("fixture"), "20"},
+		{"stations -s 1x1x1 -f x -r Fence --fence near --stop left -u in", length("fixture"), "0.7875"}, // 20/25.4 = 0.78740...
+		{"stations -s 1x1x1 -f x -r fence --fence near --stop left --set fixture=3", length("fixture"), "3"},
 		{"stations -s 1x1x1 -f x --gap 1in", length("gap"), "25.4"},
 		{"stations -s 1x1x1 -f x --pairs max", func(c *Ask) any { return Value[int](c, "pairs") }, MostPairs},
 		{"stations -s 1x1x1 -f x --taken G55 --taken g57=1,2,3x4", func(c *Ask) any { return Values[bed.InUse](c, "taken")[1].Rect },

@@ -114,9 +114,7 @@ func (d Question) key() Question {
 	if d.Many {
 		d.Form += ", or a list of these"
 	}
-	if d.Default != "" {
-		d.Help += " (default " + d.Default + ")"
-	}
+	d.Help += d.defaults()
 	return d
 }
 

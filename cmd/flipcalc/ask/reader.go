@@ -104,7 +104,7 @@ func Value[T any](c *Ask, key string) (v T) {
 	case len(said.parsed) > 0:
 		v = said.parsed[len(said.parsed)-1].(T)
 	case len(said.vals) == 0 && said.def.Default != "":
-		if parsed, err := said.def.parse("", []string{said.def.Default}, c.Unit()); err == nil {
+		if parsed, err := said.def.parse("", []string{c.assumed(said.def)}, c.Unit()); err == nil {
 			v = parsed[0].(T)
 		}
 	}

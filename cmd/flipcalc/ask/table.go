@@ -8,6 +8,7 @@ type Question struct {
 	Form    string // what the value is called in help; "" for a switch
 	Help    string
 	Default string // as shown; "" for none
+	Fenced  string // the default where a fence and a stop find the blank; "" where that is no other
 	Many    bool   // may be given more than once
 	Words   string // completion: words separated by blanks, or @file, @toml, @program, @offset, @key
 	Verbs   string // verbs that take it, separated by blanks
@@ -117,7 +118,7 @@ var bedFlags = []Question{
 	{Key: "no-go", Form: "X,Y,WxH[,HEIGHT]", Help: "a rectangle of the bed that nothing may enter, and how high over the bed it reaches; without a height nothing passes over it", Many: true, Verbs: onBed},
 	{Key: "clamp", Form: "X,Y,WxH[,HEIGHT]", Help: "a clamp on the bed, and how high over the bed it reaches: it holds what is under it, and nothing may touch it", Many: true, Verbs: "pair check sheet prepare", From: jobFile},
 	{Key: "gap", Form: "LENGTH", Help: "room for hands and clamps between stations, and beside what is taken; none beside a no-go area", Default: "30mm", Verbs: onBed},
-	{Key: "fixture", Form: "LENGTH", Help: "how far a station's fixture goes beyond the blank on every side; 20 mm for a fence and stop, else 0", Verbs: onBed, From: machineFile},
+	{Key: "fixture", Form: "LENGTH", Help: "how far a station's fixture goes beyond the blank on every side", Default: "0", Fenced: "20mm", Verbs: onBed, From: machineFile},
 	{Key: "stick-out", Form: "LENGTH", Help: "stick-out of the tool that Z is touched off with, from the spindle nose to the tip", Verbs: onBed, From: jobFile},
 	{Key: "lengths", Form: "whole", Help: "Z is stored with the tool's whole length in use (G43 H), from the spindle nose to the tip; the machine file's by default", Words: "whole", Verbs: onBed, From: jobFile},
 	{Key: "feeler", Form: "LENGTH", Help: "thickness of the feeler or slip of paper for touching off", Verbs: "stations sheet prepare", From: machineFile},

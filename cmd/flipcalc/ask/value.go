@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"flipcalc/mirror/transform"
+	"flipcalc/registration"
 	"flipcalc/registration/budget"
 
 	"github.com/spf13/pflag"
@@ -137,14 +138,22 @@ func (d *Question) value() string {
 
 // shown is the flag's line of help.
 func (d *Question) shown() string {
-	s := d.Help
-	if d.Default != "" {
-		s += fmt.Sprintf(" (default %s)", d.Default)
-	}
+	s := d.Help + d.defaults()
 	if d.Many {
 		s += "; repeatable"
 	}
 	return s
+}
+
+// defaults is what help adds of the question's defaults.
+func (d *Question) defaults() string {
+	switch {
+	case d.Fenced != "":
+		return " (default " + d.Default + ", beside fence and stop " + d.Fenced + ")"
+	case d.Default != "":
+		return " (default " + d.Default + ")"
+	}
+	return ""
 }
 
 // TakenBy reports whether a verb takes the flag.
@@ -170,9 +179,17 @@ func (c *Ask) Text(name string) string {
 		return ""
 	}
 	if len(v.vals) == 0 {
-		return v.def.Default
+		return c.assumed(v.def)
 	}
 	return v.String()
+}
+
+// assumed is the default of a question that isn't answered.
+func (c *Ask) assumed(d *Question) string {
+	if d.Fenced != "" && Value[registration.Register](c, "register") == registration.FenceStop {
+		return d.Fenced
+	}
+	return d.Default
 }
 
 // Texts gives all values of a flag that may be given more than once.

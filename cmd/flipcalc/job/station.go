@@ -98,9 +98,8 @@ func (j *Job) request() (req bed.Request, stored *decimal.Decimal, err error) {
 	req = bed.Request{Unit: q.Unit, Job: j.Name(), Blank: a.Used, Flip: q.Flip, AllowTurn: j.On("allow-turn"),
 		Gap: j.Length("gap"), NoGo: j.NoGo(m), Touch: j.touchRoom(q)}
 	margin := j.Length("fixture")
-	if !j.Given("fixture") && q.Register == registration.FenceStop && q.At == nil {
-		// Fence and stop stand beside the blank and need room on the bed.
-		margin, _ = transform.Convert(decimal.New(20, 0), transform.MM, q.Unit, 2)
+	if !j.Given("fixture") && q.At != nil {
+		margin = decimal.Zero // the place was said, with what stands beside it
 	}
 	req.Margin = bed.Reach{Left: margin, Right: margin, Near: margin, Far: margin}
 	req.Face = bed.Program{Zero: a.FaceZero, Offset: q.Offset}
