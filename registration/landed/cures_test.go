@@ -410,3 +410,46 @@ func TestNamesThePlace(t *testing.T) {
 }
 
 func opposite(s registration.Side) registration.Side { return s.Opposite() }
+
+// A fence that clocks both sides, its contacts at 18 and 102 of 120, the plug at 60: a shim at
+// the contact from which the turn leads the edge away, 42 along the fence and the sine 0.002
+// high for the back alone, half of that where it stays in for both (by the lever).
+func TestClockingFenceOfBothSides(t *testing.T) {
+	for _, c := range []struct {
+		list []Measurement
+		end  registration.Side
+	}{
+		{[]Measurement{off("0,-0.1@10,40"), off("0,0.1@110,40")}, registration.Right},
+		{[]Measurement{off("0,0.1@10,40"), off("0,-0.1@110,40")}, registration.Left},
+	} {
+		q := markers()
+		q.Register, q.Bore = registration.Plug, &registration.Pin{At: point("60", "40"), Dia: dec("12")}
+		q.Clock, q.Fence.Side = registration.Clocking{Kind: registration.ClockFence}, registration.Near
+		got, err := Correct(solve(t, q), c.list, Options{Measuring: dec("0.001")})
+		if err != nil || len(got.Turn.Cures) != 3 {
+			t.Fatalf("%+v, %v", got, err)
+		}
+		for i, want := range []string{"0.084", "0.042"} {
+			k := got.Turn.Cures[i]
+			if k.Shim == nil || !k.Shim.Thick.Equal(dec(want)) || k.Shim.End != c.end || k.Shim.Fence != registration.Near || k.Both != (i == 1) ||
+				math.Abs(k.Angle-got.Turn.Angle/float64(1+i)) > 1e-15 {
+				t.Errorf("%s end: %+v, shim %+v, want %s", c.end, k, k.Shim, want)
+			}
+		}
+	}
+}
+
+// Where the back programs are turned, a mismatch was measured along the part, which lies
+// turned with them: by a quarter (0.3, -0.1) is (0.1, 0.3) of the machine, by 30 degrees its
+// components go by cosine and sine (closed form). The zero moves the other way.
+func TestMovedWhereTurned(t *testing.T) {
+	for degrees, want := range map[string]vec{"90": {0.1, 0.3}, "180": {-0.3, 0.1}, "-90": {-0.1, -0.3},
+		"30": {0.3*math.Sqrt(3)/2 + 0.05, 0.15 - 0.1*math.Sqrt(3)/2}} {
+		a := solve(t, markers())
+		a.Turned(dec(degrees))
+		z := Moved(a, point("0.3", "-0.1"))
+		if x, y := num(a.Second.X.Sub(z.X)), num(a.Second.Y.Sub(z.Y)); math.Abs(x-want.x) > 1e-9 || math.Abs(y-want.y) > 1e-9 {
+			t.Errorf("turned by %s: moved by -%v, -%v, want %v", degrees, x, y, want)
+		}
+	}
+}

@@ -642,3 +642,34 @@ func TestGivenHolesInTheWaste(t *testing.T) {
 		}
 	}
 }
+
+// A rod of 6.35 is no pin of ISO 8734: it is told with the diameters that H7/g6 asks of one,
+// 5 to 14 um under 6.35 (ISO 286, over 6 to 10), and its play is the fit's, 5 to 29 um.
+func TestPlainRod(t *testing.T) {
+	at := func(y string) registration.Pin {
+		return registration.Pin{At: registration.Point{X: dec("60"), Y: dec(y)}, Dia: dec("6.35")}
+	}
+	q := registration.Question{Stock: blank("120", "80", "12"), Flip: registration.FlipY, Fit: "H7/g6", Pins: []registration.Pin{at("10"), at("60")}}
+	p, err := Propose(q, Options{Spoilboard: dec("20")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var told []string
+	for _, f := range p.Facts {
+		if f.Code() == "pin-plain" {
+			told = append(told, strings.Join(fact.Values(f.Is), " "))
+		}
+		if f.Code() == "pin-class" || f.Code() == "pin-lengths-memory" {
+			t.Errorf("%v of a rod", f)
+		}
+	}
+	if got := strings.Join(told, "; "); got != "1 6.35 ISO 8734 m6 H7/g6 6.336 6.345; 2 6.35 ISO 8734 m6 H7/g6 6.336 6.345" {
+		t.Error(got)
+	}
+	// Lengths in steps of 1: at least 6.35 in the bed, in steps of 0.5, and 11.5 at most in
+	// the blank, less 0.5 by which it may be longer (ISO 2339).
+	d := p.Dowels[0]
+	if !d.Play.Min.Equal(dec("0.005")) || !d.Play.Max.Equal(dec("0.029")) || !d.Hole.Equal(dec("6.35")) || !d.InBlank.Equal(dec("11")) || !d.InBed.Equal(dec("7")) || !d.Length.Equal(dec("18")) {
+		t.Errorf("%+v", d)
+	}
+}
