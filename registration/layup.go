@@ -199,18 +199,17 @@ type seating struct {
 	miss    float64 // least value; a lower bound of it unless exact
 	exact   bool
 	pairing []int
-	turn    float64    // counter-clockwise, about middle
-	middle  [2]float64 // of the holes
-	move    [2]float64
+	turn    float64 // counter-clockwise, about middle
+	middle  vector  // of the holes
+	move    vector
 }
 
 // shift is how far the blank's centre lands from where it lay, rounded to the
 // fourth decimal.
 func (s *seating) shift(b Blank) Point {
-	x, y := b.W.InexactFloat64()/2-s.middle[0], b.H.InexactFloat64()/2-s.middle[1]
-	sin, cos := math.Sincos(s.turn)
-	round := func(v float64) decimal.Decimal { return decimal.NewFromFloat(v).Round(4) }
-	return Point{round(s.move[0] + x*cos - y*sin - x), round(s.move[1] + x*sin + y*cos - y)}
+	c := vectorOf(Point{b.W.Mul(half), b.H.Mul(half)}).minus(s.middle)
+	way := s.move.plus(c.rotated(s.turn)).minus(c)
+	return Point{decimal.NewFromFloat(way.x).Round(4), decimal.NewFromFloat(way.y).Round(4)}
 }
 
 // degrees is the turn, counter-clockwise, rounded to the second decimal.
@@ -238,20 +237,16 @@ func seatOn(holes, pins []Pin, within float64) seating {
 
 // trial is a search over pairings.
 type trial struct {
-	holes, pins [][2]float64
+	holes, pins []vector
 	clear       [][]float64 // radial clearance of hole i over pin j
-	middle      [2]float64
+	middle      vector
 	best        seating
 }
 
 func newTrial(holes, pins []Pin) *trial {
 	t := &trial{}
-	at := func(p Pin) [2]float64 { return [2]float64{p.At.X.InexactFloat64(), p.At.Y.InexactFloat64()} }
-	n := float64(len(holes))
 	for _, h := range holes {
-		t.holes = append(t.holes, at(h))
-		t.middle[0] += at(h)[0] / n
-		t.middle[1] += at(h)[1] / n
+		t.holes = append(t.holes, vectorOf(h.At))
 		row := make([]float64, len(pins))
 		for j, p := range pins {
 			row[j] = h.Dia.Sub(p.Dia).Mul(half).InexactFloat64()
@@ -259,8 +254,9 @@ func newTrial(holes, pins []Pin) *trial {
 		t.clear = append(t.clear, row)
 	}
 	for _, p := range pins {
-		t.pins = append(t.pins, at(p))
+		t.pins = append(t.pins, vectorOf(p.At))
 	}
+	t.middle = mean(t.holes)
 	return t
 }
 
@@ -296,45 +292,38 @@ func (t *trial) pair(pairing []int, bound, within float64) {
 // apart is how far the way from hole k to hole i is from that from pin l to pin j,
 // in the best turn up to askew.
 func (t *trial) apart(i, k, j, l int) float64 {
-	hx, hy := t.holes[i][0]-t.holes[k][0], t.holes[i][1]-t.holes[k][1]
-	px, py := t.pins[j][0]-t.pins[l][0], t.pins[j][1]-t.pins[l][1]
-	turn := math.Atan2(hx*py-hy*px, hx*px+hy*py)
-	turn = min(max(turn, -askew), askew)
-	sin, cos := math.Sincos(turn)
-	return math.Hypot(hx*cos-hy*sin-px, hx*sin+hy*cos-py)
+	h, p := t.holes[i].minus(t.holes[k]), t.pins[j].minus(t.pins[l])
+	turn := math.Atan2(h.cross(p), h.dot(p))
+	return h.rotated(min(max(turn, -askew), askew)).minus(p).length()
 }
 
 // solve finds the motion of one pairing in which the least is missing. For a turn that
 // is held, the greatest of the distances is a convex function of the shift; as a
 // function of turn and shift it is convex but for the square of the turn.
 func (t *trial) solve(s *seating) {
-	n := len(s.pairing)
-	to := make([][2]float64, n) // where the shift would have to be for each pair
-	worst := func(x, y float64) float64 {
+	to := make([]vector, len(s.pairing)) // where the shift would have to be for each pair
+	worst := func(shift vector) float64 {
 		w := math.Inf(-1)
 		for i, j := range s.pairing {
-			w = max(w, math.Hypot(x-to[i][0], y-to[i][1])-t.clear[i][j])
+			w = max(w, shift.minus(to[i]).length()-t.clear[i][j])
 		}
 		return w
 	}
 	var x, y float64
 	byTurn := func(turn float64) float64 {
-		sin, cos := math.Sincos(turn)
-		low, high := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
+		low, high := vector{math.Inf(1), math.Inf(1)}, vector{math.Inf(-1), math.Inf(-1)}
 		for i, j := range s.pairing {
-			hx, hy := t.holes[i][0]-t.middle[0], t.holes[i][1]-t.middle[1]
-			to[i] = [2]float64{t.pins[j][0] - t.middle[0] - hx*cos + hy*sin, t.pins[j][1] - t.middle[1] - hx*sin - hy*cos}
-			for k := range 2 {
-				low[k], high[k] = min(low[k], to[i][k]), max(high[k], to[i][k])
-			}
+			to[i] = t.pins[j].minus(t.middle).minus(t.holes[i].minus(t.middle).rotated(turn))
+			low = vector{min(low.x, to[i].x), min(low.y, to[i].y)}
+			high = vector{max(high.x, to[i].x), max(high.y, to[i].y)}
 		}
 		byX := func(v float64) float64 {
 			var w float64
-			y, w = least(low[1], high[1], func(u float64) float64 { return worst(v, u) })
+			y, w = least(low.y, high.y, func(u float64) float64 { return worst(vector{v, u}) })
 			return w
 		}
 		var w float64
-		x, w = least(low[0], high[0], byX)
+		x, w = least(low.x, high.x, byX)
 		byX(x) // y as it goes with x
 		return w
 	}
@@ -343,7 +332,7 @@ func (t *trial) solve(s *seating) {
 		s.turn, s.miss = 0, held // a turn that gains nothing
 	}
 	byTurn(s.turn)
-	s.move, s.exact = [2]float64{x, y}, true
+	s.move, s.exact = vector{x, y}, true
 }
 
 // least finds where a function with one valley is least between a and b, by golden

@@ -8,23 +8,6 @@ import (
 	"flipcalc/mirror/transform"
 )
 
-// vector is a place or way in floats.
-type vector struct{ x, y float64 }
-
-func vectorOf(p Point) vector { return vector{p.X.InexactFloat64(), p.Y.InexactFloat64()} }
-
-func (v vector) minus(w vector) vector { return vector{v.x - w.x, v.y - w.y} }
-
-func (v vector) plus(w vector) vector { return vector{v.x + w.x, v.y + w.y} }
-
-func (v vector) dot(w vector) float64 { return v.x*w.x + v.y*w.y }
-
-// rotated turns v counter-clockwise.
-func (v vector) rotated(turn float64) vector {
-	sin, cos := math.Sincos(turn)
-	return vector{v.x*cos - v.y*sin, v.x*sin + v.y*cos}
-}
-
 // equation is one thing that a touch says: the touched place, turned back and taken from
 // the corner, lies at c along n. A hole gives two, along X and along Y.
 type equation struct {
@@ -105,7 +88,7 @@ func (r *rigid) shift(value func(left float64, e equation, p vector) float64) ve
 // fix: about the near-left corner a turn moves each touch by n x p, and with the turn held
 // the corner goes after it.
 func (r *rigid) middle() vector {
-	way := r.shift(func(_ float64, e equation, p vector) float64 { return e.n.x*p.y - e.n.y*p.x })
+	way := r.shift(func(_ float64, e equation, p vector) float64 { return e.n.cross(p) })
 	return vector{-way.y, way.x}
 }
 
@@ -118,7 +101,7 @@ func (r *rigid) at(e equation) (left float64, p vector) {
 // slope is the change of an equation's left with corner and turn, the turn as a length.
 func (r *rigid) slope(e equation) [3]float64 {
 	_, p := r.at(e)
-	return [3]float64{-e.n.x, -e.n.y, (e.n.x*p.y - e.n.y*p.x) / r.reach}
+	return [3]float64{-e.n.x, -e.n.y, e.n.cross(p) / r.reach}
 }
 
 // normal gives the normal matrix and the slope of half the sum of squares.
@@ -189,16 +172,11 @@ func (r *rigid) squares() (s float64) {
 // closed is the turn of holes alone: atan2 of the sums of s x q and s . q over centred
 // points (the planar case of Wahba's problem). ok is false with fewer than two places.
 func closed(places, touched []vector) (turn float64, ok bool) {
-	var s, q vector
-	n := float64(len(places))
-	for i := range places {
-		s, q = s.plus(places[i]), q.plus(touched[i])
-	}
+	s, q := mean(places), mean(touched)
 	var cross, dot, spread float64
 	for i := range places {
-		a, b := places[i].minus(vector{s.x / n, s.y / n}), touched[i].minus(vector{q.x / n, q.y / n})
-		cross, dot = cross+a.x*b.y-a.y*b.x, dot+a.dot(b)
-		spread += a.dot(a)
+		a, b := places[i].minus(s), touched[i].minus(q)
+		cross, dot, spread = cross+a.cross(b), dot+a.dot(b), spread+a.dot(a)
 	}
 	return math.Atan2(cross, dot), spread > 0
 }

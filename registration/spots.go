@@ -139,12 +139,10 @@ func (t *touching) turnedOver(r *rigid, list []cause) error {
 // within twice the slack of a touch and a hole.
 func (t *touching) blind(l *Lie) {
 	var at []vector
-	var middle vector
 	for _, i := range t.holes {
-		p := vectorOf(t.place(t.q.Touched[i]))
-		at = append(at, p)
-		middle = middle.plus(vector{p.x / float64(len(t.holes)), p.y / float64(len(t.holes))})
+		at = append(at, vectorOf(t.place(t.q.Touched[i])))
 	}
+	middle := mean(at)
 	near := 1e-9 * (t.w + t.h)
 	if k := t.q.Slack; k != nil {
 		near += 2 * k.Touch.Add(k.Feature).InexactFloat64()
@@ -155,8 +153,7 @@ func (t *touching) blind(l *Lie) {
 			q := f(p.minus(middle))
 			free := true
 			for _, o := range at {
-				d := q.minus(o.minus(middle))
-				free = free && math.Hypot(d.x, d.y) > near
+				free = free && q.minus(o.minus(middle)).length() > near
 			}
 			if free {
 				return false

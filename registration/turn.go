@@ -38,10 +38,7 @@ type Turn struct {
 // (1 - z) d1 + z d2, at most (r2 c1 + r1 c2)/(2 L) with r1, r2 its distances from
 // the two.
 func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Decimal) Turn {
-	distance := func(p, q Point) float64 {
-		d := p.Sub(q)
-		return math.Hypot(d.X.InexactFloat64(), d.Y.InexactFloat64())
-	}
+	distance := func(p, q Point) float64 { return vectorOf(p.Sub(q)).length() }
 	corners := [4]Point{{}, {X: b.W}, {Y: b.H}, {X: b.W, Y: b.H}}
 	rim := 0.0
 	for _, c := range corners {
@@ -70,7 +67,7 @@ func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Deci
 // round takes the disc that fills the blank for the part: it has no corners.
 func (t *Turn) round(b Blank, bore Point) {
 	d := Point{b.W.Mul(half), b.H.Mul(half)}.Sub(bore)
-	rim := math.Hypot(d.X.InexactFloat64(), d.Y.InexactFloat64()) + decimal.Min(b.W, b.H).Mul(half).InexactFloat64()
+	rim := vectorOf(d).length() + decimal.Min(b.W, b.H).Mul(half).InexactFloat64()
 	t.Round, t.Rim, t.PerDegree = true, up(rim), up(rim*math.Pi/180)
 }
 
