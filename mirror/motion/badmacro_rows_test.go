@@ -966,4 +966,15 @@ M99
 
 M97 P5 P6
 => m.nc:1:8: a second P with M97, expected each letter once
+
+#1=2 N5 G0 X1
+=> m.nc:1:6: a block number that isn't first in its block or isn't a plain whole number; hint: write N and up to nine digits at the start of the block
+
+o0 if [1]
+=> m.nc:1:1: O0 if without endif
+
+#1=2**2000
+#2=#1*#1*#1
+G0 X#2
+=> m.nc:2:9: a number that is too large or too fine
 `

@@ -267,6 +267,14 @@ func TestMoves(t *testing.T) {
 		{"G99", mm + "g0 x1 y1 z5\ng99 g82 x1 y1 z-1 r2 p1", "r 1,1,5; r 1,1,2; f 1,1,-1; r 1,1,2"},
 		{"G83", mm + "g0 x1 y1 z5\ng83 x1 y1 z-1 r2 q2", "r 1,1,5; r 1,1,2; f 1,1,0; r 1,1,2; r 1,1,0.254; f 1,1,-1; r 1,1,5"},
 		{"Q stays (common practice)", mm + "g0 x1 y1 z2\ng83 x1 y1 z-1 r2 q2\nx2", "r 1,1,2; f 1,1,0; r 1,1,2; r 1,1,0.254; f 1,1,-1; r 1,1,2; r 2,1,2; f 2,1,0; r 2,1,2; r 2,1,0.254; f 2,1,-1; r 2,1,2"},
+		{"G73 backs off upward (common practice)", mm + "g0 x1 y1 z5\ng73 x1 y1 z-1 r2 q2", "r 1,1,5; r 1,1,2; f 1,1,0; r 1,1,0.254; f 1,1,-1; r 1,1,5"},
+		{"G85 feeds out (3.5.16.7)", mm + "g0 x1 y1 z5\ng85 x1 y1 z-1 r2", "r 1,1,5; r 1,1,2; f 1,1,-1; f 1,1,2; r 1,1,5"},
+		{"G87 bores upward (3.5.16.9)", mm + "g0 x1 y1 z5\ng87 x1 y1 r2 z-3 i1 j0 k-1", "r 1,1,5; r 2,1,5; r 2,1,-3; r 1,1,-3; f 1,1,-1; f 1,1,-3; r 2,1,-3; r 2,1,5; r 1,1,5"},
+		{"G28 through a count (common practice)", mm + "g0 x4 y0 z0\ng91 g28 x1", "r 4,0,0; r 5,0,0; home r ?,?,?"},
+		{"G28 from where it stands", mm + "g0 x4 y0 z0\ng91 g28 z0", "r 4,0,0; home r ?,?,?"},
+		{"P of an arc beside G54 counts its turns (common practice)", mm + "g0 x0 y0 z0\ng54 g2 x2 i1 p2", "r 0,0,0; cw 2,0,0 c 1,0"},
+		{"one call, said with L", mm + "g0 x0 y0 z0\nm98 p7 l1\nm2\nO7\ng91 x1\nm99", "r 0,0,0; r 1,0,0"},
+		{"blanks in a number of 20 digits (3.1)", mm + "g0 x123.4567 8901234567 8901 y0 z0", "r 123.456789012345678901,0,0"},
 		{"cycle in XZ drills along Y", mm + "g18 g0 x1 y5 z1\ng81 x2 z3 y-1 r2", "r 1,5,1; r 2,5,3; r 2,2,3; f 2,-1,3; r 2,5,3"},
 		{"program number", "%\nO1234 (marker)\n" + mm + "g0 x1 y2 z0\n%", "r 1,2,0"},
 	}
@@ -318,6 +326,10 @@ func TestRefused(t *testing.T) {
 		{mm + "m98 p7\nm2\nO7\nm98 p7\nm99", "5:1: a subprogram that calls itself, without end; hint: write a loop, or repeat it with L"},
 		{mm + "m98 p1\nm2\nO1\nm98p2\nm99\nO2\nm98p3\nm99\nO3\nm98p4\nm99\nO4\nm98p5\nm99\nO5\nm98p6\nm99\nO6\nm98p7\nm99\nO7\nm98p8\nm99\nO8\nm98p9\nm99\nO9\nm98p10\nm99\nO10\nm98p11\nm99\nO11\nm99",
 			"32:1: subprograms nested more than 10 deep, expected fewer"},
+		{mm + "m98 p20008\nm2\nO7\nm99", "2:1: a call of O20008, which doesn't follow in this file, expected the subprogram behind the main program; hint: write its blocks out, or put it into the file"},
+		{mm + "g68 x0 y0 r1\ng69 g0", "3:1: G69 beside a move; hint: put the move into a block of its own"},
+		{mm + "g91 g81 x1 r1 z-1 l1112", "2:5: a cycle of more than 10000 moves in one block, expected fewer repeats or pecks"},
+		{mm + "g10 l2 p1 x1", "2:1: G10 (writes offsets or tool data); hint: set offsets at the control or in a program of their own"},
 		{mm + "m98 p7\nm2\nO7\nm99\nO7\nm99", "6:1: a second subprogram O7, expected one of each number"},
 		{mm + "m98 p7 l99999999", "2:8: L99999999 with M98, expected a whole number of repeats, 1 or more"},
 		{mm + "m98 p7 l999999\nm2\nO7\nm98 p8 l999999\nm99\nO8\nm99", "8:1: subprograms that run more than 2000000 blocks and moves, expected fewer repeats, or fewer blocks from the first call on"},
@@ -484,6 +496,14 @@ func TestSpecialLengths(t *testing.T) {
 	near(t, "cut length", s.CutLength, 10*math.Pi+9*math.Sqrt2+6, 1e-6)
 	if e := s.Cut[0]; e.Min != -5 || e.Max != 15 {
 		t.Errorf("reach along X %v to %v, want -5 to 15", e.Min, e.Max)
+	}
+}
+
+// TestUnknownSpline: a spline from a place that isn't known along one axis has no length.
+func TestUnknownSpline(t *testing.T) {
+	s, err := Walk(strings.NewReader("g21 g90 g0 y0 z0\ng5.1 i1 j1 x2 y2 f9\n"), Options{}, nil)
+	if err != nil || s.CutLength != 0 {
+		t.Errorf("cut length %v, %v", s, err)
 	}
 }
 
