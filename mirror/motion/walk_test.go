@@ -63,6 +63,9 @@ func show(m *Move) string {
 	}
 	if m.Circular() && !m.ByRadius {
 		s += fmt.Sprintf(" c %s,%s", m.Centre[0], m.Centre[1])
+		if !m.CentreOK[0] || !m.CentreOK[1] {
+			s += " from its start"
+		}
 	}
 	return s
 }
