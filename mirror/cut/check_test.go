@@ -64,8 +64,6 @@ func figure(f Finding) float64 {
 		return f.Left
 	case *GroovesShort:
 		return f.Left
-	case *GrooveShort:
-		return f.Left
 	case *StretchShort:
 		return f.Left
 	case *PlaceShort:

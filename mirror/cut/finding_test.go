@@ -24,7 +24,7 @@ func TestOrder(t *testing.T) {
 			t.Errorf("%s: %d places", m[1], n)
 		}
 	}
-	if len(kinds) < 48 || len(used) != len(order) {
+	if len(kinds) < 47 || len(used) != len(order) {
 		t.Errorf("%d kinds with %d codes, %d in order", len(kinds), len(used), len(order))
 	}
 }

@@ -231,8 +231,6 @@ type (
 	// GroovesShort: two grooves that follow each other on both sides, deep enough to be meant
 	// as one through cut, don't meet.
 	GroovesShort struct{ Thin }
-	// GrooveShort: the groove of one side around a part leaves less than the web asked for.
-	GrooveShort struct{ Thin }
 	// StretchShort: a through cut doesn't go through along a stretch that is no tab.
 	StretchShort struct {
 		Where
@@ -288,7 +286,6 @@ func (*HolesMissed) Code() string      { return "through-missed" }
 func (*WallStep) Code() string         { return "through-step" }
 func (*BoresApart) Code() string       { return "through-step" }
 func (*GroovesShort) Code() string     { return "through-short" }
-func (*GrooveShort) Code() string      { return "through-short" }
 func (*StretchShort) Code() string     { return "through-short" }
 func (*PlaceShort) Code() string       { return "through-short" }
 func (*ShortAtTolerance) Code() string { return "through-short-at-tolerance" }

@@ -40,75 +40,15 @@ func (s *study) fallShort() []*patch {
 	return out
 }
 
-// fallShortAround looks for grooves of one side, cut flat, that leave less than the
-// web asked for and, alone or together, go all around a part: most likely its outline,
-// not deep enough. A groove from edge to edge is a groove. Cells cut through count as
-// ground, so that a part with a through outline isn't taken for enclosed.
-func (s *study) fallShortAround() []*patch {
-	g := s.g
-	t := float32(g.T)
-	deep := float32(min((1-shortShare)*g.T, s.q.Web-throughSlack))
-	if deep <= throughSlack {
-		return nil
-	}
-	thin := func(c *tile, k int) bool {
-		w := t + c.h[faceSide][k] + c.h[backSide][k]
-		return w > throughSlack && w <= deep
-	}
-	r := g.connect(false, true, thin)
-	if r.n == 0 {
-		return nil
-	}
-	pieces := g.connect(true, false, func(c *tile, k int) bool { return !thin(c, k) })
-	outer := s.onEdge(pieces)
-	part := pieces.large()
-	atEdge := s.onEdge(r)
-	var out []*patch
-	for _, p := range s.patchesOf(r) {
-		// It parts an enclosed piece from another, or from the blank's edge.
-		beside := pieces.beside(p.spans, false, part)
-		enclosed := slices.ContainsFunc(beside, func(l int) bool { return outer[l] == 0 })
-		if !enclosed || len(beside) < 2 && atEdge[p.label] == 0 || s.besideThrough(p.spans) {
-			continue
-		}
-		side := faceSide
-		if p.cut[backSide] {
-			side = backSide
-		}
-		if p.cut[faceSide] == p.cut[backSide] || !p.flat[side] {
-			continue
-		}
-		if s.outline(p); p.groove() {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
 // falls says whether a cell lies in a groove that should go through and doesn't.
 func (s *study) falls(i, j int) bool {
-	for _, list := range [2][]*patch{s.shorts, s.rings} {
-		for _, p := range list {
-			if p.in.label(i, j) == p.label {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.shorts, func(p *patch) bool { return p.in.label(i, j) == p.label })
 }
 
 // short turns the grooves that fall short into findings.
 func (s *study) short(out *Result) {
-	left := func(p *patch) Thin { return Thin{s.at(s.g.spot(p.pi, p.pj)), -p.usual, s.q.Web} }
 	for _, p := range s.shorts {
-		out.add(&GroovesShort{left(p)})
-	}
-	for _, p := range s.rings {
-		f := &GrooveShort{left(p)}
-		if f.Side = Face; p.cut[backSide] {
-			f.Side = Back
-		}
-		out.add(f)
+		out.add(&GroovesShort{Thin{s.at(s.g.spot(p.pi, p.pj)), -p.usual, s.q.Web}})
 	}
 }
 

@@ -12,7 +12,6 @@ type study struct {
 	pieces  *regions            // what islands and tabs leave
 	gaps    *regions            // islands with the tabs between them
 	shorts  []*patch            // grooves that should meet and don't
-	rings   []*patch            // grooves of one side around a part that don't go through
 	meant   map[int]bool        // labels of the islands that are recognised or declared
 	masked  func(i, j int) bool // a cell that belongs to a cut meant to go through
 	partly  [2][]bool           // by side and line: some of it belongs to such a cut

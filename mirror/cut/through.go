@@ -73,7 +73,6 @@ func (s *study) through(out *Result) {
 		again()
 	}
 	s.shorts = s.fallShort()
-	s.rings = s.fallShortAround()
 }
 
 // part finds the pieces that the islands and the tabs between them leave: a tab counts as cut,

@@ -119,9 +119,7 @@ func findingWords(f cut.Finding, s scale, met, at string) (text, do string) {
 	case *cut.BoresApart:
 		return "the bores of a stepped hole are " + s.mm(f.Apart) + " apart, " + s.mm(f.Allowed) + " allowed", align + meant
 	case *cut.GroovesShort:
-		return "cuts that should meet don't: " + s.mm(f.Left) + " left between face and back", "cut one of them deeper" + keep
-	case *cut.GrooveShort:
-		return side + ": the groove around a part isn't through: " + s.mm(f.Left) + " left, web of " + s.mm(f.Asked) + " asked for", "cut deeper" + keep
+		return "cuts that should meet don't: " + s.mm(f.Left) + " left between face and back", "cut one of them deeper. For a web: cut less deep, or take a thicker blank [stock, measured, web]"
 	case *cut.StretchShort:
 		return "a through cut falls short by " + s.mm(f.Left) + " along " + s.mm(f.Length) + ", more than a tab", "cut deeper there, or leave a higher tab"
 	case *cut.PlaceShort:
@@ -141,7 +139,7 @@ func findingWords(f cut.Finding, s scale, met, at string) (text, do string) {
 	case *cut.TabHangs:
 		return "tab hangs on loose waste " + s.left(f.Width) + " wide, at least " + s.mm(f.Least), "move the tab, leave a wider margin, or hold the part [held, neck]"
 	case *cut.WebThin:
-		return "web too thin: " + s.asked(f.Thin), "cut one side less deep, or take a thicker blank [stock, measured, web]"
+		return "web too thin: " + s.asked(f.Thin), "cut one side less deep, or take a thicker blank [stock, measured, web]; deeper where it should go through"
 	case *cut.WebThinAtTolerance:
 		if f.Asked == 0 {
 			return "at worst the two sides meet", closer
@@ -185,7 +183,6 @@ const (
 	recount   = "find the wrong one, or correct the number [through]"
 	aim       = "check the flip axis and the back's zero [flip, back-zero]"
 	align     = "check flip axis, zeros and cutter diameters [flip, zero, back-zero, tool]"
-	keep      = ". For a web: cut less deep, or take a thicker blank [stock, measured, web]"
 	elsewhere = "move the cut clear of it, or register elsewhere [pin, bore]"
 	// closer is for where only the errors taken off make the web too thin.
 	closer = "cut less deep, measure the blank, or take a closer fit [measured, fit, tolerance, web]"
