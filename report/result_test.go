@@ -164,7 +164,7 @@ func TestCheckInWords(t *testing.T) {
 	back := "G21 G90 G55\nT1 M6\nS10000 M3\nG0 X85 Y25 Z5\nG1 Z-7 F200\nG1 Y55\nG0 Z5\nM30\n"
 	r, err := cut.Check(cut.Request{W: 120, H: 80, T: 12, Map: m, Tools: []cut.Tool{{Number: 1, Shape: cut.Flat, Diameter: 6}},
 		Face: cut.Program{Name: "face.nc", Read: strings.NewReader(face)}, Back: cut.Program{Name: "back.nc", Read: strings.NewReader(back)},
-		Web: 2, Cell: 0.25, Workers: 1, Travel: &cut.Travel{Least: [3]float64{0, 0, -90}, Greatest: [3]float64{600, 400, 0}},
+		Web: 2, Cell: 0.25, Travel: &cut.Travel{Least: [3]float64{0, 0, -90}, Greatest: [3]float64{600, 400, 0}},
 		Zeros: [2]*cut.Zero{{X: 100, Y: 50, Z: -30, ZKnown: true}, {X: 100, Y: 50, Z: -30, ZKnown: true}}})
 	if err != nil {
 		t.Fatal(err)

@@ -120,7 +120,7 @@ func TestPins(t *testing.T) {
 			q.Face.Segments = []Segment{line(4, 20, 23.5, -3.3, 80, 23.5, -3.3)}
 			q.Face.Segments[0].Tool = 2
 		}},
-		{"not there", func(q *Request) { q.Pins[0].NoFace = true; q.Pins[0].NoBack = true }},
+		{"not there", func(q *Request) { q.Pins[0].Drilled = true }},
 	} {
 		q := plain()
 		q.Pins = []Pin{{X: 50, Y: 30, Dia: 8, Height: 10}}
@@ -332,20 +332,18 @@ func TestRapids(t *testing.T) {
 func TestFlute(t *testing.T) {
 	// 5 mm flutes. A slot 8 mm deep in one pass rubs 3 mm of shank; in passes of 4
 	// mm each the stock beside the shank is gone but for the walls, which the shank of
-	// the same diameter just clears. A thicker shank doesn't.
+	// the same diameter just clears.
 	for _, c := range []struct {
 		name   string
 		passes []float64
-		shank  float64
 		depth  float64
 	}{
-		{"one pass", []float64{-8}, 0, 3},
-		{"two passes", []float64{-4, -8}, 0, 0},
-		{"within the flutes", []float64{-5}, 10, 0},
-		{"two passes with a thick shank", []float64{-4, -8}, 8, 3},
+		{"one pass", []float64{-8}, 3},
+		{"two passes", []float64{-4, -8}, 0},
+		{"within the flutes", []float64{-5}, 0},
 	} {
 		q := plain()
-		q.Tools[0].Flute, q.Tools[0].Shank = 5, c.shank
+		q.Tools[0].Flute = 5
 		for n, z := range c.passes {
 			q.Face.Segments = append(q.Face.Segments, line(n+1, 20, 30, z, 80, 30, z))
 		}
@@ -468,7 +466,7 @@ func TestLooseAndMargin(t *testing.T) {
 func TestBoreAndEdges(t *testing.T) {
 	q := plain()
 	q.Bore = &Circle{X: 50, Y: 30, Dia: 20}
-	q.Pins = []Pin{{X: 50, Y: 30, Dia: 19.95, NoFace: true}} // the plug in it: told once
+	q.Pins = []Pin{{X: 50, Y: 30, Dia: 19.95, Height: 6}} // the plug in it: told once
 	q.Locators[backSide] = []Locator{{Edge: NearEdge}, {Edge: LeftEdge}}
 	q.Face.Segments = []Segment{line(3, 56, 30, -5, 70, 30, -5)}
 	f := only[*BoreBroken](t, q)

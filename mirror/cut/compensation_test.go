@@ -412,15 +412,17 @@ func TestCompensatedIntoPin(t *testing.T) {
 	q := plain()
 	q.Pins = []Pin{{X: 50, Y: 5, Dia: 5}}
 	q.Face = Program{Name: "face.nc", Read: strings.NewReader(text)}
-	q.Pins[0].NoBack = true
-	f := only[*PinCut](t, q)
+	r, err := Check(q)
+	if err != nil || codes(r) != "pin-cut bore-broken" {
+		t.Fatal(err, codes(r))
+	}
+	f := of[*PinCut](r)[0]
 	near(t, "into the pin", f.Into, 2.5, 1e-9)
 	near(t, "deep", f.Depth, 4, 1e-9)
 	if f.FaceLine != 8 {
 		t.Errorf("line %d, want 8", f.FaceLine)
 	}
 	// To the other side it stays clear, and so it does turned over on the back.
-	q.Pins[0].NoBack = false
 	q.Face.Read = strings.NewReader(strings.Replace(text, "G42", "G41", 1))
 	q.Back = Program{Name: "back.nc", Read: strings.NewReader(strings.NewReplacer("G42", "G42", "X20", "X80", "X25", "X75", "X80", "X20", "X85", "X15").Replace(text))}
 	if r, err := Check(q); err != nil || slices.ContainsFunc(r.Findings, Hit) {
@@ -428,7 +430,6 @@ func TestCompensatedIntoPin(t *testing.T) {
 	}
 	// On the back the same way round is G41.
 	q.Face.Read = strings.NewReader("G0 Z5\nM30\n")
-	q.Pins[0].NoBack, q.Pins[0].NoFace = false, true
 	q.Back.Read = strings.NewReader(strings.NewReplacer("G42", "G41", "X20", "X80", "X25", "X75", "X80", "X20", "X85", "X15").Replace(text))
 	if f := only[*PinCut](t, q); f.BackLine != 8 || math.Abs(f.Into-2.5) > 1e-9 {
 		t.Errorf("%+v", f)
@@ -447,8 +448,8 @@ func TestCompensatedTravel(t *testing.T) {
 	}
 	for _, a := range r.Travel {
 		if a.Axis == 1 && a.Side == Face {
-			near(t, "least Y", a.Least, 17, 1e-9)
-			near(t, "greatest Y", a.Greatest, 43, 1e-9)
+			near(t, "under least Y 17", a.LeftLow, 17-15, 1e-9)
+			near(t, "over greatest Y 43", a.LeftHigh, 100-43, 1e-9)
 		}
 	}
 	if len(r.Travel) == 0 {

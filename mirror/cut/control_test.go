@@ -33,7 +33,7 @@ func TestCutsWhereTheControlDoes(t *testing.T) {
 		run := func(text string) *Result {
 			q := plain()
 			q.Web = 9
-			q.Pins = []Pin{{X: 20, Y: 50, Dia: 8, NoBack: true}}
+			q.Pins = []Pin{{X: 20, Y: 50, Dia: 8}}
 			q.Locators[faceSide] = []Locator{{Edge: NearEdge, Height: 11}}
 			q.NoGo = []Rect{{X: 190, Y: 95, W: 20, H: 30}}
 			q.Travel = &Travel{Least: [3]float64{110, 105, -32.5}, Greatest: [3]float64{182, 400, 0}}

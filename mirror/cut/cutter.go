@@ -11,15 +11,14 @@ import (
 type cutter struct {
 	Tool
 	p     *profile
-	shank *profile         // what is above reach; nil where that isn't known
-	reach float64          // length that cuts, from the tip: the flutes or, of a vee without them, its cone
-	grown map[int]*profile // by pin
-	doubt float64          // how much deeper than a cell's height it may have cut there, mm
+	shank *profile // what is above reach; nil where that isn't known
+	reach float64  // length that cuts, from the tip: the flutes or, of a vee without them, its cone
+	doubt float64  // how much deeper than a cell's height it may have cut there, mm
 }
 
 // newCutter makes a tool ready for a grid.
 func newCutter(t Tool, g *Grid) *cutter {
-	c := &cutter{Tool: t, p: t.profile(), reach: t.Flute, grown: map[int]*profile{}}
+	c := &cutter{Tool: t, p: t.profile(), reach: t.Flute}
 	if c.p.flat < c.p.R {
 		c.doubt = ErrorBound(t, g.Cell, 0, 0, g.T)
 	}

@@ -254,7 +254,6 @@ type (
 	LedgeLeft struct {
 		Where
 		Height float64 // at most
-		Area   float64
 	}
 	// TabLow: a tab is so low that it may break.
 	TabLow struct {

@@ -70,7 +70,7 @@ func (s *study) spiral(p *patch, side int, slopes func(line int) bool, out *Resu
 	if left <= DefaultStep {
 		return
 	}
-	f := &LedgeLeft{s.at(g.spot(at[0], at[1])), left, float64(len(list)) * g.Cell * g.Cell}
+	f := &LedgeLeft{s.at(g.spot(at[0], at[1])), left}
 	f.Side = Side(side)
 	f.setLine(1-side, 0)
 	out.add(f)

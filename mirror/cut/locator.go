@@ -17,7 +17,7 @@ func (s *study) locators(out *Result) {
 	}
 	for n, p := range s.q.Pins {
 		// The plug's hole is the bore.
-		if b := s.q.Bore; p.NoBack || b != nil && p.X == b.X && p.Y == b.Y {
+		if b := s.q.Bore; b != nil && p.X == b.X && p.Y == b.Y {
 			continue
 		}
 		if at := s.hole(p.X, p.Y, p.Dia); at.Placed {

@@ -267,9 +267,6 @@ func (s *study) margin(r *regions, out *Result) {
 		}
 	}
 	for n, p := range s.q.Pins {
-		if p.NoBack {
-			continue
-		}
 		near := s.around(r, p.X, p.Y, p.Dia)
 		if len(near) == 0 || near[part] {
 			continue

@@ -17,15 +17,9 @@ type obstacle struct {
 // place sets up the pins for r's side.
 func (r *run) place() {
 	for i, p := range r.q.Pins {
-		o := obstacle{x: p.X, y: p.Y, r: p.Dia / 2, index: i}
+		o := obstacle{x: p.X, y: p.Y, r: p.Dia / 2, index: i, hole: r.side == faceSide && p.Drilled}
 		if p.Height > 0 {
 			o.top = r.bed + p.Height
-		}
-		switch {
-		case r.side == faceSide && p.Drilled:
-			o.hole = true
-		case r.side == faceSide && p.NoFace, r.side == backSide && p.NoBack:
-			continue
 		}
 		r.obstacles = append(r.obstacles, o)
 	}
@@ -85,26 +79,21 @@ func (r *run) nearby(low float64) bool {
 }
 
 // collide looks for pins, bodies and the bed in the way of a stroke.
-func (r *run) collide(k *stroke, c *cutter) {
+func (r *run) collide(k *stroke) {
 	low := k.bottom()
 	for _, o := range r.obstacles {
 		if o.hole || low >= o.top {
 			continue
 		}
-		p := c.grown[o.index]
-		if p == nil {
-			p = c.p.grown(o.r)
-			c.grown[o.index] = p
-		}
-		g := *k
-		g.p = p
-		h, ok := g.surface(o.x, o.y)
-		if !ok || h >= o.top-touchSlack {
+		d, _, _ := k.near(o.x, o.y)
+		over := k.p.R + o.r - d
+		if over <= touchSlack {
 			continue
 		}
-		d, _, _ := k.near(o.x, o.y)
-		over := c.p.R + o.r - d
-		if over <= touchSlack {
+		g := *k
+		g.p = k.p.grown(o.r)
+		h, _ := g.surface(o.x, o.y)
+		if h >= o.top-touchSlack {
 			continue
 		}
 		at := onSide(r.side, Spot{X: o.x, Y: o.y}, int(k.line))

@@ -38,14 +38,8 @@ func (p *profile) grown(g float64) *profile {
 	return &profile{R: p.R + g, flat: p.flat + g, r: p.r, k: p.k}
 }
 
-// shank gives the flat end that stands for what is above the flutes.
-func (t Tool) shank() *profile {
-	r := t.Shank / 2
-	if r == 0 {
-		r = t.Diameter / 2
-	}
-	return (&profile{R: r, flat: r}).tabled()
-}
+// shank gives the flat end that stands for what is above the flutes, as wide as they are.
+func (t Tool) shank() *profile { return Tool{Shape: Flat, Diameter: t.Diameter}.profile() }
 
 // tabled fills in the table.
 func (p *profile) tabled() *profile {

@@ -52,8 +52,6 @@ type Request struct {
 	Clamped  [2][]Rect    // what clamps cover of the blank on each side, face up; their height is no matter
 	HeldAll  bool         // everything is held (vacuum, tape): nothing comes loose
 	Locators [2][]Locator // fence and stop at each side's station
-
-	Workers int // 0 for one a core
 }
 
 // Defaults.
@@ -85,8 +83,6 @@ type Program struct {
 type Pin struct {
 	X, Y, Dia float64
 	Height    float64 // over the bed; 0 is as high as the blank
-	NoFace    bool    // not there while the face is cut
-	NoBack    bool    // not there while the back is cut
 	// Drilled says that the face program drills its hole, through the blank and
 	// into the bed.
 	Drilled bool

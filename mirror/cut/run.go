@@ -63,7 +63,7 @@ func newRun(q *Request, g *Grid, side int, f frame) *run {
 			r.first = c
 		}
 	}
-	r.sw = newSweeper(g, side, q.Workers)
+	r.sw = newSweeper(g, side, 0)
 	r.bed = -q.T
 	if side == backSide {
 		r.bed += q.Skimmed
@@ -330,7 +330,7 @@ func (r *run) stroke(k *stroke, a act, c *cutter) {
 	if c.shank != nil && !a.rapid && low < -c.reach {
 		a.shank, a.flute = c.shank, c.reach
 	}
-	r.collide(k, c)
+	r.collide(k)
 	if low >= 0 {
 		return
 	}

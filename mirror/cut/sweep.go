@@ -92,13 +92,9 @@ func (s *sweeper) add(k *stroke, a act) {
 	if k.bottom() >= 0 {
 		return
 	}
-	reach := k.p.R
-	if a.shank != nil {
-		reach = max(reach, a.shank.R)
-	}
 	b := s.fill
 	before := len(b.links)
-	s.bin(k, reach, int32(len(b.strokes)))
+	s.bin(k, int32(len(b.strokes)))
 	if len(b.links) == before {
 		return
 	}
@@ -109,10 +105,10 @@ func (s *sweeper) add(k *stroke, a act) {
 	}
 }
 
-// bin links stroke id to every tile within reach of its way. For a straight move
+// bin links stroke id to every tile within its cutter's reach of its way. For a straight move
 // each row of tiles sees only the part of the way near that row.
-func (s *sweeper) bin(k *stroke, reach float64, id int32) {
-	b := s.fill
+func (s *sweeper) bin(k *stroke, id int32) {
+	b, reach := s.fill, k.p.R
 	size := float64(tileSize) * s.g.Cell
 	x0, y0, x1, y1 := k.box()
 	row := func(v float64, n int) int { return int(min(max(math.Floor(v/size), -1), float64(n))) }

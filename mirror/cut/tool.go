@@ -64,7 +64,6 @@ type Tool struct {
 	Angle    float64 // vee and drill: the included angle of the point, degrees
 	Corner   float64 // bull: the corner radius, mm
 	Flute    float64 // length that cuts, from the tip, mm; 0 is not known
-	Shank    float64 // diameter above the flutes, mm; 0 is the cutting diameter
 }
 
 // maxDiameter is the greatest diameter taken, mm; anything larger is a slip.
@@ -86,8 +85,6 @@ func (t Tool) Validate() error {
 		return bad("corner radius", t.Corner, "over 0 and at most half the diameter")
 	case !(t.Flute >= 0) || math.IsInf(t.Flute, 0):
 		return bad("flute length", t.Flute, "0 or more")
-	case !(t.Shank >= 0 && t.Shank <= maxDiameter):
-		return bad("shank diameter", t.Shank, "from 0 to 1000 mm")
 	}
 	return nil
 }
@@ -100,7 +97,7 @@ func (t Tool) Validate() error {
 func Widest(tools []Tool, u transform.Unit) decimal.Decimal {
 	var widest float64
 	for _, t := range tools {
-		widest = max(widest, t.Diameter, t.Shank)
+		widest = max(widest, t.Diameter)
 	}
 	r := decimal.NewFromFloat(widest).Round(9).Div(decimal.New(2, 0))
 	r, exact := transform.Convert(r, transform.MM, u, 12)

@@ -54,11 +54,10 @@ func (r *reach) machine(s *Segment) {
 
 // AxisTravel is how one station's program uses one axis, in machine coordinates.
 type AxisTravel struct {
-	Side            Side
-	Axis            int // 0 X, 1 Y, 2 Z
-	Least, Greatest float64
-	LeftLow         float64 // travel left below Least; under 0 where it is exceeded
-	LeftHigh        float64 // and above Greatest
+	Side     Side
+	Axis     int     // 0 X, 1 Y, 2 Z
+	LeftLow  float64 // travel left at its low end; under 0 where it is exceeded
+	LeftHigh float64 // and at its high end
 	// Room is the travel left above the moves that go with the work offset: by so much it
 	// can be raised. A G53 move stays where it is. Without such moves it is infinite.
 	Room float64
@@ -71,7 +70,8 @@ func (r *run) travel(out *Result) {
 		return
 	}
 	for i := range 3 {
-		a := AxisTravel{Side: Side(r.side), Axis: i, Least: math.Inf(1), Greatest: math.Inf(-1), Room: math.Inf(1)}
+		a := AxisTravel{Side: Side(r.side), Axis: i, Room: math.Inf(1)}
+		least, greatest := math.Inf(1), math.Inf(-1)
 		var loLine, hiLine int
 		var loMoved, hiMoved float64 // by how far corrections moved the extreme moves
 		whole := true                // all moves along the axis can be placed
@@ -88,17 +88,17 @@ func (r *run) travel(out *Result) {
 				}
 				a.Room = t.Greatest[i] - (r.reach.hi[0][i] + off)
 			}
-			if v := r.reach.lo[k][i] + off; v < a.Least {
-				a.Least, loLine, loMoved = v, r.reach.loLine[k][i], moved
+			if v := r.reach.lo[k][i] + off; v < least {
+				least, loLine, loMoved = v, r.reach.loLine[k][i], moved
 			}
-			if v := r.reach.hi[k][i] + off; v > a.Greatest {
-				a.Greatest, hiLine, hiMoved = v, r.reach.hiLine[k][i], moved
+			if v := r.reach.hi[k][i] + off; v > greatest {
+				greatest, hiLine, hiMoved = v, r.reach.hiLine[k][i], moved
 			}
 		}
-		if a.Least > a.Greatest {
+		if least > greatest {
 			continue
 		}
-		a.LeftLow, a.LeftHigh = a.Least-t.Least[i], t.Greatest[i]-a.Greatest
+		a.LeftLow, a.LeftHigh = least-t.Least[i], t.Greatest[i]-greatest
 		if whole || min(a.LeftLow, a.LeftHigh) < -1e-6 {
 			out.Travel = append(out.Travel, a)
 		}

@@ -58,7 +58,7 @@ var findings = []struct {
 	{&cut.PlaceShort{Left: 0.7}, "not cut through where it should be: 0.7 mm left", ""},
 	{&cut.ShortAtTolerance{Left: 0.4, Tolerance: 0.5}, "face and back meet by 0.1 mm, but at worst 0.4 mm is left", ""},
 	{&cut.JustMeets{}, "", ""},
-	{&cut.LedgeLeft{Height: 0.8, Area: 12}, "face: a ledge of up to 0.8 mm is left at the bottom of a helix", ""},
+	{&cut.LedgeLeft{Height: 0.8}, "face: a ledge of up to 0.8 mm is left at the bottom of a helix", ""},
 	{&cut.TabLow{Height: 0.5, Least: 0.6}, "tab of 0.5 mm is too low, at least 0.6 mm", ""},
 	{&cut.TabDoubtful{Height: 0.8, Off: 0.9}, "tab of 0.8 mm may not be there: at worst 0.9 mm missing", ""},
 	{&cut.TabHangs{Width: 0.4, Least: 3}, "tab hangs on loose waste 0.4 mm wide, at least 3 mm", ""},

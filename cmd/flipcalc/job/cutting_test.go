@@ -288,7 +288,7 @@ func TestClearOfCuts(t *testing.T) {
 		{"-1", "-0.9", "85", "40", "2", true},
 	} {
 		r, err := cut.Check(cut.Request{W: 120, H: 80, T: 12, Skimmed: 1, Map: a.Transform, Tools: []cut.Tool{{Number: 1, Shape: cut.Flat, Diameter: 6}},
-			Face: groove("G54", c.face), Back: groove("G55", c.back), Cell: 0.25, Workers: 1})
+			Face: groove("G54", c.face), Back: groove("G55", c.back), Cell: 0.25})
 		if err != nil {
 			t.Fatal(err)
 		}
