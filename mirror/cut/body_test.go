@@ -71,6 +71,7 @@ func TestFenceAndStop(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		alike(t, c.name, q, r)
 		found := of[*FenceCut](r)
 		if (len(found) > 0) != (c.into > 0) {
 			t.Errorf("%s: %+v", c.name, r.Findings)

@@ -50,6 +50,7 @@ func only[F Finding](t *testing.T, q Request) F {
 	if !ok {
 		t.FailNow()
 	}
+	alike(t, "", q, r)
 	return f
 }
 
@@ -163,6 +164,24 @@ func TestBed(t *testing.T) {
 	q.BedDepth = &none
 	q.Face.Segments = []Segment{line(5, 102, 30, 2, 102, 30, -12.1)}
 	near(t, "off the blank", only[*BedCut](t, q).Into, 0.1, 1e-9)
+	// The place is where the cutter is deepest: the end of a way down, the start of one up; on
+	// an arc any place of it.
+	q.Through = [][2]float64{{30, 20}}
+	q.Face.Segments = []Segment{line(5, 30, 20, -12, 40, 22, -12.2)}
+	f = only[*BedCut](t, q)
+	near(t, "down: X", f.X, 40, 1e-9)
+	near(t, "down: Y", f.Y, 22, 1e-9)
+	q.Face.Segments = []Segment{line(5, 30, 20, -12.2, 40, 22, -12)}
+	f = only[*BedCut](t, q)
+	near(t, "up: X", f.X, 30, 1e-9)
+	near(t, "up: Y", f.Y, 20, 1e-9)
+	q.Face.Segments = []Segment{Circular(5, 1, [3]float64{30, 20, -12.2}, [3]float64{36, 26, -12.2}, [2]float64{36, 20}, false)}
+	r, err := Check(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, _ = alone[*BedCut](t, "arc", r)
+	near(t, "arc", math.Hypot(f.X-36, f.Y-20), 6, 1e-9)
 }
 
 func TestNoGo(t *testing.T) {
@@ -471,7 +490,7 @@ func TestBoreAndEdges(t *testing.T) {
 	q.Face.Segments = []Segment{line(3, 56, 30, -5, 70, 30, -5)}
 	f := only[*BoreBroken](t, q)
 	near(t, "depth", f.Depth, 5, 1e-5)
-	if f.FaceLine != 3 {
+	if f.FaceLine != 3 || f.Side != Face {
 		t.Errorf("%+v", f)
 	}
 	// A chamfer or an engraving over the bore's edge leaves it.
@@ -548,6 +567,13 @@ func TestOffsetsAndPlaces(t *testing.T) {
 	q = plain()
 	s = line(7, 0, 0, -2, 50, 30, -2)
 	s.FromOK = [3]bool{}
+	for _, ends := range [][2]float64{{-2, -2}, {5, -2}, {-2, 5}} { // what starts or ends in the blank cuts
+		s.From[2], s.To[2] = ends[0], ends[1]
+		s.FromOK[2] = true
+		q.Face.Segments = []Segment{s}
+		only[*PlaceUnknown](t, q)
+	}
+	s.From[2], s.To[2], s.FromOK[2] = -2, -2, false
 	q.Face.Segments = []Segment{s}
 	if f := only[*PlaceUnknown](t, q); f.FaceLine != 7 {
 		t.Errorf("%+v", f)

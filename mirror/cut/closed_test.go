@@ -65,6 +65,42 @@ func TestVeeGroove(t *testing.T) {
 	}
 }
 
+// Volumes of solids of revolution, R the cutter's radius and d the depth of its tip: the cap of
+// a ball pi d^2 (3R - d)/3, a cone pi d^3 tan^2/3; on a circle of radius r, wider than the cut,
+// the cut's cross-section times 2 pi r (Pappus).
+func TestPlungesAndRings(t *testing.T) {
+	const d, r = 2.0, 7.0
+	ball, vee, flat := Tool{Shape: Ball, Diameter: 6}, Tool{Shape: Vee, Diameter: 10, Angle: 90}, Tool{Shape: Flat, Diameter: 6}
+	bull := Tool{Shape: Bull, Diameter: 6, Corner: 1}
+	segment := 9*math.Acos((3-d)/3) - (3-d)*math.Sqrt(9-(3-d)*(3-d)) // of the ball's circle
+	// The bull's floor is 4 wide; its corners are a quarter disc each, upright above.
+	corners := 6*d - 2*(1-math.Pi/4)
+	for _, c := range []struct {
+		name string
+		tool Tool
+		ring bool
+		want float64
+	}{
+		{"the cap of a ball", ball, false, math.Pi * d * d * (9 - d) / 3},
+		{"a cone", vee, false, math.Pi * d * d * d / 3},
+		{"a cylinder", flat, false, math.Pi * 9 * d},
+		// A cylinder less the ring around a quarter disc, whose middle lies 4/(3 pi) from its centre.
+		{"a bull's end", bull, false, math.Pi*9*d - 2*math.Pi*(3-1.0/2)*1 + 2*math.Pi*(2+4/(3*math.Pi))*math.Pi/4},
+		{"a ring of a ball", ball, true, 2 * math.Pi * r * segment},
+		{"a ring of a cone", vee, true, 2 * math.Pi * r * d * d},
+		{"a ring of a flat end", flat, true, 2 * math.Pi * r * 6 * d},
+		{"a ring of a bull", bull, true, 2 * math.Pi * r * corners},
+	} {
+		p := c.tool.profile()
+		k := newStraight(p, 1, [3]float64{20.03, 14.96, 5}, [3]float64{20.03, 14.96, -d})
+		if c.ring {
+			k = newArc(p, 1, 20.03, 14.96, -d, r, 1, -2*math.Pi)
+		}
+		g := sweepAll(t, 40, 30, 12, 0.05, 1, []stroke{k})
+		near(t, c.name, g.Volume(false), c.want, 0.003*c.want)
+	}
+}
+
 func TestBallScallop(t *testing.T) {
 	const R, depth = 1.5, 3.0
 	ball := Tool{Shape: Ball, Diameter: 2 * R}.profile()

@@ -91,6 +91,7 @@ func TestTabsOnASliver(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		alike(t, c.name, q, r)
 		got, wide := 0, 0.0
 		for _, f := range of[*TabHangs](r) {
 			got, wide = f.Count, f.Width

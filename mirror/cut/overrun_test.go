@@ -1,6 +1,9 @@
 package cut
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // Cutting beside the blank: a program for another zero. Facing passes that overrun
 // both edges, and an outline around the blank, are none. Derived: the blank ends at
@@ -70,5 +73,39 @@ func TestHolesThatMiss(t *testing.T) {
 	q.Back.Segments = []Segment{hole(8, 20, 30, -5.9)}
 	if r, err := Check(q); err != nil || len(r.Findings) > 0 {
 		t.Errorf("%v %+v", err, r.Findings)
+	}
+}
+
+// A short slot on each side, of one size and at different places, goes around nothing: it is no
+// outline that misses. Rings are.
+func TestSlotsThatMissAreNoOutline(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		face, back []Segment
+		want       string
+	}{
+		{"slots", []Segment{line(3, 20, 20, -6.5, 32, 20, -6.5)}, []Segment{line(3, 20, 40, -6.5, 32, 40, -6.5)}, ""},
+		{"longer slots", []Segment{line(3, 20, 20, -6.5, 60, 20, -6.5)}, []Segment{line(3, 20, 40, -6.5, 60, 40, -6.5)}, ""},
+		{"angles", []Segment{line(3, 20, 15, -6.5, 40, 15, -6.5), line(4, 40, 15, -6.5, 40, 25, -6.5)},
+			[]Segment{line(3, 50, 35, -6.5, 70, 35, -6.5), line(4, 70, 35, -6.5, 70, 45, -6.5)}, ""},
+		{"rings", rect(3, 10, 10, 40, 40, -6.5), rect(3, 50, 15, 80, 45, -6.5), "through-missed"},
+		{"rings of another size", rect(3, 10, 10, 40, 40, -6.5), rect(3, 50, 15, 80, 41, -6.5), ""},
+		{"rings that leave a quarter", rect(3, 10, 10, 40, 40, -5.5), rect(3, 50, 15, 80, 45, -3.4), ""},
+	} {
+		q := plain()
+		q.HeldAll = true
+		q.Face.Segments, q.Back.Segments = c.face, turnedOver(c.back)
+		r, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if codes(r) != c.want {
+			t.Errorf("%s: %q, want %q: %+v", c.name, codes(r), c.want, r.Findings)
+			continue
+		}
+		if f := of[*OutlinesMissed](r); len(f) > 0 {
+			near(t, c.name, f[0].Apart, math.Hypot(40, 5), 2*q.Cell)
+		}
+		alike(t, c.name, q, r)
 	}
 }

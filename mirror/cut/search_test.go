@@ -58,6 +58,9 @@ func TestLeastWebIsExactAtAnyCell(t *testing.T) {
 				t.Fatal(err)
 			}
 			near(t, c.name, r.Web.Min, max(0, c.want), 1e-6)
+			if cell == 0.5 {
+				alike(t, c.name, q, r)
+			}
 			if (len(r.BrokenThrough) > 0) != (c.want < 0) {
 				t.Errorf("%s, cell %g: broken through %+v", c.name, cell, r.BrokenThrough)
 			}
@@ -249,5 +252,88 @@ func TestGapIsTheLeast(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Vees of 60 degrees, whose flanks rise by k = cot 30 for each unit aside, on circles and arcs:
+// what is left is 10 - 5 - 4.1 and k times how far the ways are apart (plane geometry of
+// circles). A whole circle starts at its right end, an arc runs counter-clockwise.
+func TestLeastBetweenCircles(t *testing.T) {
+	k := math.Sqrt(3)
+	const left = 10 - 5 - 4.1
+	circle := func(z, x, y, r float64) []Segment {
+		p := [3]float64{x + r, y, z}
+		return []Segment{Circular(3, 1, p, p, [2]float64{x, y}, true)}
+	}
+	quarter := func(z, x, y, r float64) []Segment { // from its top to its left end
+		return []Segment{Circular(3, 1, [3]float64{x, y + r, z}, [3]float64{x - r, y, z}, [2]float64{x, y}, true)}
+	}
+	straight := func(z, x0, y0, x1, y1 float64) []Segment {
+		return []Segment{Straight(3, 1, [3]float64{x0, y0, z}, [3]float64{x1, y1, z})}
+	}
+	for _, c := range []struct {
+		name       string
+		face, back []Segment
+		apart      float64
+	}{
+		{"circles beside each other", circle(-5, 30, 30, 10), circle(-4.1, 50, 45, 13), 25 - 23},
+		{"circles that touch", circle(-5, 30, 30, 10), circle(-4.1, 54, 37, 15), 0},
+		{"circles that cross", circle(-5, 30, 30, 10), circle(-4.1, 45, 30, 10), 0},
+		{"circles about one centre", circle(-5, 40, 30, 12), circle(-4.1, 40, 30, 10.5), 1.5},
+		{"a circle within another", circle(-5, 43, 34, 12), circle(-4.1, 40, 30, 5), 12 - 5 - 5},
+		{"a straight way beside a circle", circle(-5, 30, 30, 10), straight(-4.1, 10, 42, 60, 42), 2},
+		{"a straight way through a circle", circle(-5, 30, 30, 10), straight(-4.1, 10, 33, 60, 33), 0},
+		{"a straight way that ends before a circle", circle(-5, 30, 30, 10), straight(-4.1, 42, 46, 60, 55), 20 - 10},
+		{"a straight way within a circle", circle(-5, 40, 30, 10), straight(-4.1, 38, 30, 42, 30), 8},
+		{"the start of an arc", quarter(-5, 30, 30, 10), straight(-4.1, 32, 10, 32, 50), 2},
+		{"the end of an arc", quarter(-5, 30, 30, 10), straight(-4.1, 10, 27, 50, 27), 3},
+		{"the middle of an arc", quarter(-5, 30, 30, 10), circle(-4.1, 30-12, 30+9, 3), 15 - 10 - 3},
+		{"a dive beside a circle", circle(-5, 30, 30, 10), []Segment{Straight(3, 1, [3]float64{30, 43, -0.1}, [3]float64{30, 42, -4.1})}, 2},
+	} {
+		q := Request{W: 80, H: 60, T: 10, Cell: 0.5, Map: turned("y", 80, 60), HeldAll: true,
+			Tools: []Tool{{Number: 1, Shape: Vee, Diameter: 40, Angle: 60}}}
+		q.Face.Segments = c.face
+		for _, s := range c.back { // as seen from the face
+			s.From[0], s.To[0], s.Centre[0], s.CCW = 80-s.From[0], 80-s.To[0], 80-s.Centre[0], !s.CCW
+			q.Back.Segments = append(q.Back.Segments, s)
+		}
+		r, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, c.name, r.Web.Min, min(left+k*c.apart, 5), 1e-6) // 5 under the tip of the face alone
+		alike(t, c.name, q, r)
+	}
+}
+
+// Two straight ways come nearest to each other where they cross or at an end of one, and side by
+// side in the middle of where they run along each other (plane geometry).
+func TestNearestOfTwoWays(t *testing.T) {
+	p := tools[0].profile()
+	way := func(x0, y0, x1, y1 float64) stroke {
+		return newStraight(p, 1, [3]float64{x0, y0, -1}, [3]float64{x1, y1, -1})
+	}
+	for _, c := range []struct {
+		name   string
+		a, b   stroke
+		t1, t2 float64
+	}{
+		{"side by side, the one longer", way(0, 0, 20, 0), way(4, 3, 12, 3), 0.4, 0.5},
+		{"the same, the other way round", way(0, 0, 20, 0), way(12, 3, 4, 3), 0.4, 0.5},
+		{"past the end", way(0, 0, 20, 0), way(16, 3, 40, 3), 0.9, 2.0 / 24},
+		{"past the start", way(0, 0, 20, 0), way(6, 3, -10, 3), 0.15, 3.0 / 16},
+		{"one behind the other", way(0, 0, 20, 0), way(25, 3, 30, 3), 1, 0},
+		{"crossing", way(0, 0, 20, 0), way(5, -2, 5, 6), 0.25, 0.25},
+		{"crossing aslant", way(0, 0, 10, 10), way(0, 8, 8, 0), 0.4, 0.5},
+		{"an end beside it", way(0, 0, 20, 0), way(5, 2, 9, 8), 0.25, 0},
+		{"two ends", way(0, 0, 20, 0), way(23, 4, 30, 9), 1, 0},
+		{"a plunge beside a way", way(0, 0, 20, 0), way(15, 4, 15, 4), 0.75, 0},
+	} {
+		t1, t2 := nearest(&c.a, &c.b)
+		near(t, c.name+": first", t1, c.t1, 1e-9)
+		near(t, c.name+": second", t2, c.t2, 1e-9)
+		t2, t1 = nearest(&c.b, &c.a)
+		near(t, c.name+": first, exchanged", t1, c.t1, 1e-9)
+		near(t, c.name+": second, exchanged", t2, c.t2, 1e-9)
 	}
 }

@@ -80,6 +80,8 @@ func TestClampsHold(t *testing.T) {
 	q.Clamped = [2][]Rect{both, both}
 	if r, err := Check(q); err != nil || len(r.Findings) > 0 {
 		t.Errorf("%v %+v", err, r.Findings)
+	} else {
+		alike(t, "clamps", q, r)
 	}
 	q.Clamped[0] = both[1:]
 	if f := only[*PartLoose](t, q); f.Side != Face {

@@ -56,6 +56,7 @@ func TestGrooveThatFallsShort(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		alike(t, c.name, q, r)
 		ok := len(r.Findings) == len(c.want)
 		for i := 0; ok && i < len(c.want); i++ {
 			ok = r.Findings[i].Code() == c.want[i]

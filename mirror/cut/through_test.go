@@ -157,6 +157,7 @@ func TestWhatIsTakenForMeant(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
+			alike(t, c.name, q, r)
 			if got := codes(r); got != c.codes {
 				t.Errorf("found %q, want %q: %+v", got, c.codes, r.Findings)
 			}

@@ -44,6 +44,7 @@ func TestWallBetweenTheSides(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		alike(t, c.name, q, r)
 		if got := codes(r); got != c.want {
 			t.Errorf("%s: %s, want %s: %+v", c.name, got, c.want, r.Findings)
 			continue
@@ -81,5 +82,50 @@ func TestNoWallBesideAThroughCut(t *testing.T) {
 	}
 	if codes(r) != "" || len(r.Through) != 1 {
 		t.Errorf("%s, through %+v", codes(r), r.Through)
+	}
+}
+
+// The cells within r of a cell are the whole points of a disc: 1, 5, 13, 29, 49, 81, 113 for r
+// from 0 to 6 (Gauss's circle problem; from memory).
+func TestCellsWithin(t *testing.T) {
+	for r, want := range []int{1, 5, 13, 29, 49, 81, 113} {
+		n := 0
+		for _, half := range discRows(float64(r), r+1) {
+			if half >= 0 {
+				n += 2*half + 1
+			}
+		}
+		if n != want {
+			t.Errorf("%d cells within %d, want %d", n, r, want)
+		}
+	}
+}
+
+// Between grooves of the face, X40 to 46, and of the back, X50 to 56, stand 4 mm, unless a slot
+// through both is cut there.
+func TestNoWallAcrossASlot(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		slot []Segment
+		want string
+	}{
+		{"nothing between them", nil, "wall-thin"},
+		{"a slot between them", []Segment{Straight(4, 2, [3]float64{48, 5, -20.2}, [3]float64{48, 55, -20.2})}, ""},
+	} {
+		q := Request{W: 100, H: 60, T: 20, Web: 5, Cell: 0.2, Map: turned("y", 100, 60), HeldAll: true,
+			Tools: []Tool{{Number: 1, Shape: Flat, Diameter: 6}, {Number: 2, Shape: Flat, Diameter: 2}}}
+		q.Face.Segments = append([]Segment{Straight(3, 1, [3]float64{43, 10, -12}, [3]float64{43, 50, -12})}, c.slot...)
+		q.Back.Segments = []Segment{Straight(3, 1, [3]float64{100 - 53, 10, -12}, [3]float64{100 - 53, 50, -12})}
+		r, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if codes(r) != c.want {
+			t.Errorf("%s: %q, want %q: %+v", c.name, codes(r), c.want, r.Findings)
+		}
+		if c.want != "" {
+			near(t, c.name, figure(r.Findings[0]), 4, 1e-6)
+		}
+		alike(t, c.name, q, r)
 	}
 }
