@@ -156,11 +156,11 @@ type stroke struct {
 	to     vec
 }
 
-// tape is what a program of plain G0 and G1 moves in G90 does. It is read here word by
-// word, and by nothing of flipcalc.
+// tape is what a program of plain G0 and G1 moves in G90 does, in the unit that it begins
+// with. It is read here word by word, and by nothing of flipcalc.
 func tape(t *testing.T, text string) (strokes []stroke, stored map[string]vec) {
 	t.Helper()
-	offset, rapid := "", true
+	offset, rapid, unit, scale := "", true, 0.0, 1.0
 	at := vec{math.NaN(), math.NaN(), math.NaN()}
 	stored = map[string]vec{}
 	for _, line := range strings.Split(notes.ReplaceAllString(text, ""), "\n") {
@@ -172,6 +172,12 @@ func tape(t *testing.T, text string) (strokes []stroke, stored map[string]vec) {
 				words[w[1]] = v
 			case v == 0 || v == 1:
 				rapid = v == 0
+			case (v == 20 || v == 21) && (unit == 0 || unit == v):
+				unit, scale = v, 1
+			case v == 20:
+				scale = 25.4
+			case v == 21:
+				scale = 1 / 25.4
 			case v >= 54 && v < 60:
 				offset = "G" + w[2]
 			case v == 53:
@@ -199,8 +205,8 @@ func tape(t *testing.T, text string) (strokes []stroke, stored map[string]vec) {
 		for k, letter := range []string{"X", "Y", "Z"} {
 			if v, has := words[letter]; has {
 				moves = true
-				s.to[k] = v
-				if at[k] = v; machine {
+				s.to[k] = v * scale
+				if at[k] = s.to[k]; machine {
 					at[k] = math.NaN()
 				}
 			}

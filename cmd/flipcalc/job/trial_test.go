@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -101,6 +102,9 @@ func draw(rng *rand.Rand, pairs bool) *trial {
 	r.calls = rng.IntN(3) == 0
 	r.whole = r.calls && rng.IntN(2) == 0
 	r.spoilboard, r.beyond, r.safe = r.between(4, 6), r.between(0, 2), r.between(2, 5)
+	if rng.IntN(6) == 0 {
+		r.beyond = r.spoilboard // as deep as it may go
+	}
 	for i := range r.marks {
 		r.high[i] = r.between(2, 8)
 		for k := range r.marks[i] {
@@ -244,8 +248,8 @@ func (r *trial) machine() string {
 	if r.fixture {
 		fixture = "fixture = 0\n"
 	}
-	return fmt.Sprintf("units = %q\nbed = \"%s,%s,%sx%s\"\ntable = %s\ng10 = true\ng53 = true\ntool-line = \"T# M6 G43 H#\"\n%sfeeler = %s\n%s[travel]\nx = [%s, %s]\ny = [%s, %s]\nz = [%s, %s]\n",
-		unit, l(8), l(4), l(r.bed[0]), l(r.bed[1]), l(r.table), longest, l(r.feeler), fixture, l(8-r.beside[0]), l(8+r.bed[0]+r.beside[1]), l(4-r.beside[2]), l(4+r.bed[1]+r.beside[3]), l(r.rise[0]), l(r.rise[1]))
+	return fmt.Sprintf("units = %q\nbed = \"%s,%s,%sx%s\"\ntable = %s\ng10 = true\ng53 = true\ntool-line = \"T# M6 G43 H#\"\n%sfeeler = %s\n%spark = [%s, %s]\n[travel]\nx = [%s, %s]\ny = [%s, %s]\nz = [%s, %s]\n",
+		unit, l(8), l(4), l(r.bed[0]), l(r.bed[1]), l(r.table), longest, l(r.feeler), fixture, l(8+r.bed[0]+r.beside[1]), l(4+r.bed[1]+r.beside[3]), l(8-r.beside[0]), l(8+r.bed[0]+r.beside[1]), l(4-r.beside[2]), l(4+r.bed[1]+r.beside[3]), l(r.rise[0]), l(r.rise[1]))
 }
 
 // work asks a verb about the trial and gives what comes of it. more are lines of the job, or
@@ -572,12 +576,22 @@ func (r *trial) cycles(t *testing.T, j *job.Job, files map[string]string, cut ma
 		return
 	}
 	for i, name := range []string{"first.nc", "steady.nc", "last.nc"} {
-		merged := map[string][]vec{}
+		merged, parked := map[string][]vec{}, 0
 		strokes, _ := tape(t, files[name])
 		for _, s := range strokes {
 			if !s.rapid {
 				merged[s.offset] = append(merged[s.offset], s.to)
 			}
+			// The one way in machine coordinates beside the way up is to the far right end of the travel.
+			park := vec{r.at(8 + r.bed[0] + r.beside[1]), r.at(4 + r.bed[1] + r.beside[3])}
+			if s.offset == "G53" && !math.IsNaN(s.to[0]) && math.Hypot(s.to[0]-park[0], s.to[1]-park[1]) > 1e-3 {
+				t.Errorf("%s parks at %v, want %v", name, s.to, park)
+			} else if s.offset == "G53" && !math.IsNaN(s.to[0]) {
+				parked++
+			}
+		}
+		if parked == 0 {
+			t.Errorf("%s doesn't park", name)
 		}
 		for n, s := range j.Layout.Stations {
 			var want []vec
@@ -724,7 +738,7 @@ func (r *trial) drilled(t *testing.T, files map[string]string, prefix string, fa
 			continue
 		}
 		strokes, _ := tape(t, text)
-		lowest := map[[2]float64]float64{}
+		lowest, deepest, clear := map[[2]float64]float64{}, math.Inf(1), math.Inf(1)
 		for _, s := range strokes {
 			p := plus(f.zero, s.to)
 			over := p[2] - r.at(f.seat)
@@ -736,12 +750,18 @@ func (r *trial) drilled(t *testing.T, files map[string]string, prefix string, fa
 					t.Errorf("%s goes across %v over the seat, want %v", f.name, over, top)
 				}
 			case s.rapid:
-				if clear := over - f.from; clear < min(r.at(r.safe), 25.4/r.mm()*0.03) {
-					t.Errorf("%s comes down at rapid to %v over what it drills", f.name, clear)
-				}
+				clear = min(clear, over-f.from)
 			default:
 				lowest[at] = min(lowest[at], over)
+				deepest = min(deepest, s.to[2])
 			}
+		}
+		// At rapid it comes down to 1 mm or 0.04 in over what it drills (common practice).
+		if want := map[bool]float64{false: 1, true: 0.04}[r.inch]; math.Abs(clear-want) > 1e-6 {
+			t.Errorf("%s comes down at rapid to %v over what it drills, want %v", f.name, clear, want)
+		}
+		if said := regexp.MustCompile(`down to Z(-?[0-9.]+)`).FindStringSubmatch(text); said == nil || math.Abs(number(said[1])-deepest) > 1e-3 {
+			t.Errorf("%s says %q, it drills to Z%v", f.name, said, deepest)
 		}
 		if len(lowest) != len(pins) {
 			t.Errorf("%s drills %v", f.name, lowest)
@@ -851,7 +871,7 @@ func TestJobsAgainstBoxes(t *testing.T) {
 				r.key("pairs", "0")
 			}
 			r.correct()
-			r.low = [3]bool{rng.IntN(4) == 0, rng.IntN(4) == 0, rng.IntN(4) == 0}
+			r.low = [3]bool{rng.IntN(4) == 0 || r.skim > 0, rng.IntN(4) == 0, rng.IntN(4) == 0}
 			j, err := r.work(t, "prepare", (*job.Job).Prepare)
 			if err != nil && r.pairs && tries < 50 && strings.Contains(err.Error(), "pairs: ") {
 				continue // no room on this bed
