@@ -42,6 +42,7 @@ type trial struct {
 	high                                   [3]int       // over the top, at which each goes across
 	rise                                   [2]int       // least and greatest of the travel in Z
 	offBlank                               int          // warnings of cuts beside the blank that were compared
+	through                                bool         // the pins' holes are drilled through blank and bed in one go
 	gap, feeler                            int
 	fixture                                bool     // the machine file says that none goes beyond the blank
 	low                                    [3]bool  // each begins with a rapid an eighth under the top
@@ -155,6 +156,10 @@ func (r *trial) locate() {
 		r.pins = [2][2]int{{along, r.between(3, 8)}, {along, r.h - r.between(3, 8)}}
 		if r.flip == "x" {
 			r.pins = [2][2]int{{r.between(3, 8), along}, {r.w - r.between(3, 8), along}}
+		}
+		if !r.pairs && r.rng.IntN(2) == 0 {
+			r.through, r.beyond = true, 0
+			r.key("drilled", `"face"`)
 		}
 		dia, hole, standard := [2]string{"6", "5"}, `["6.1", "5.1"]`, "iso-2338-h8"
 		if r.inch {
@@ -404,6 +409,17 @@ func (r *trial) holds(t *testing.T, j *job.Job) {
 				if j.Layout != nil {
 					offset := j.Layout.Stations[2*pair+min(i, 1)].Offset
 					cut[offset] = append(cut[offset], got[k])
+				}
+			}
+		}
+		offsets := [2]string{j.Pairs[pair].Question.FaceOffset(), j.Pairs[pair].Second.Offset}
+		for side, names := range [2][]string{{"face.nc", "pins-bed.nc", "pins-through.nc"}, {"back-outline.nc", "back-lettering.nc", "pins-back-bed.nc"}} {
+			for _, name := range names {
+				strokes, _ := tape(t, files[prefix+name])
+				for _, s := range strokes {
+					if s.offset != "G53" && s.offset != "" && s.offset != offsets[side] {
+						t.Fatalf("%s moves in %s, its station has %s", prefix+name, s.offset, offsets[side])
+					}
 				}
 			}
 		}
@@ -722,6 +738,7 @@ func (r *trial) drilled(t *testing.T, files map[string]string, prefix string, fa
 		{"pins-blank.nc", face, zeros[0], r.seat, func(z float64) bool { return math.Abs(z+r.at(r.beyond)) < 1e-6 }, r.at(r.thick + r.skim)},
 		{prefix + "pins-bed.nc", face, zeros[0], r.seat, func(z float64) bool { return z < -0.1 && z > -r.at(r.spoilboard)-1e-6 }, 0},
 		{prefix + "pins-back-bed.nc", back, plus(zeros[1], moved), r.backSeat, func(z float64) bool { return z < -0.1 && z > -r.at(r.spoilboard)-1e-6 }, 0},
+		{"pins-through.nc", face, zeros[0], r.seat, func(z float64) bool { return z < -0.1 && z > -r.at(r.spoilboard)-1e-6 }, r.at(r.thick + r.skim)},
 	} {
 		text, has := files[f.name]
 		wanted := r.pairs || !strings.Contains(f.name, "back")
@@ -730,6 +747,9 @@ func (r *trial) drilled(t *testing.T, files map[string]string, prefix string, fa
 				continue
 			}
 			wanted = r.register == "dowels"
+		}
+		if through := strings.HasSuffix(f.name, "through.nc"); through || r.through {
+			wanted = through && r.through
 		}
 		if has != wanted {
 			t.Errorf("%s is written: %v", f.name, has)
@@ -744,9 +764,10 @@ func (r *trial) drilled(t *testing.T, files map[string]string, prefix string, fa
 			over := p[2] - r.at(f.seat)
 			switch at := [2]float64{s.to[0], s.to[1]}; {
 			case s.offset == "G53" || math.IsNaN(s.to[2]):
-			case s.rapid && (s.from[0] != s.to[0] || s.from[1] != s.to[1]):
-				// It goes across over a blank's top, whether one lies there or not.
-				if top := f.lies.size[2] + r.at(r.safe); !math.IsNaN(s.from[0]) && math.Abs(over-top) > 1e-6 {
+			case s.rapid && (s.from[0] != s.to[0] || s.from[1] != s.to[1] || math.IsNaN(s.from[2])):
+				// It goes across over a blank's top, whether one lies there or not, and comes
+				// down to there from the clear height.
+				if top := f.lies.size[2] + r.at(r.safe); math.Abs(over-top) > 1e-6 {
 					t.Errorf("%s goes across %v over the seat, want %v", f.name, over, top)
 				}
 			case s.rapid:
