@@ -425,6 +425,15 @@ func (r *trial) holds(t *testing.T, j *job.Job) {
 		}
 		r.drilled(t, files, prefix, face, back, zeros, moved)
 	}
+	if r.register == "plug" {
+		// Two thirds of what the skim leaves, and no more than the bore, in whole steps of 0.5 mm
+		// or 1/64 in (common practice).
+		bore, step := map[bool]float64{false: 12, true: 0.5}[r.inch], map[bool]float64{false: 0.5, true: 1.0 / 64}[r.inch]
+		want := math.Floor(min(r.at(r.thick)*2/3, bore)/step+1e-9) * step
+		if got := j.Setup.Pins.Stud.Height.InexactFloat64(); math.Abs(got-want) > 1e-9 {
+			t.Errorf("a plug of %v over its shoulder, want %v", got, want)
+		}
+	}
 	r.rapids(t, j)
 	r.stands(t, j, files)
 	r.passes(t, j, files)
