@@ -1,6 +1,7 @@
 package ask
 
 import (
+	_ "embed"
 	"fmt"
 	"slices"
 	"strings"
@@ -30,60 +31,11 @@ const (
 )
 
 // JobExample and MachineExample are whole files that go together.
-const (
-	JobExample = `# Two-sided row markers: a face and a back in every cycle.
-title = "Row marker"
-units = "mm"
-stock = "120x80x12"
-flip = "y"                      # like a page: the left edge goes right
-
-register = "dowels"
-pin = ["60,6,6", "60,74,5"]     # on the flip line, two diameters
-fit = "H7/g6"
-
-machine = "machine.toml"
-pairs = 1
-stick-out = 40                  # of the tool that Z is touched off with
-
-face = "face.nc"
-mirror = ["outline.nc"]         # cut on the back, mirrored
-back = ["lettering.nc"]         # cut on the back as written
-
-tool = ["1=flat,6", "2=flat,4", "3=vee,6,60"]
-web = 2
-`
-	MachineExample = `name = "workshop router"
-units = "mm"
-bed = "0,0,700x400"
-table = -140
-g10 = true
-g53 = true
-extended = false
-longest = 45                    # stick-out of the longest tool
-
-[travel]
-x = [0, 700]
-y = [0, 400]
-z = [-110, 0]
-
-[rapid]
-x = 6000
-y = 6000
-z = 3000
-
-[acceleration]
-x = 400
-y = 400
-z = 200
-
-[[offset]]
-name = "G55"
-for = "bread boards, fence and stop"
-zero = [440, 60, -81]
-rectangle = "430,50,260x160"
-tool = 1
-stick-out = 40
-`
+var (
+	//go:embed job.toml
+	JobExample string
+	//go:embed machine.toml
+	MachineExample string
 )
 
 // FindFile finds the help on a file by its name; nil where there is none.
