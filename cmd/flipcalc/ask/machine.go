@@ -96,11 +96,10 @@ func (m *Machine) readFile(c *Ask, path string) error {
 		case len(keys) == 0 && e.Key == "":
 			list = append(list, Wrong(e.where, "["+e.Table+"]: no such table", "[travel], [rapid], [acceleration] or [[offset]]", ""))
 		case len(keys) == 0: // told at the table's head
+		case e.Key == "" && e.Table == "offset": // of which there are several, and a question has its name
+			m.InUse = append(m.InUse, bed.InUse{})
 		case e.Key == "":
 			m.where[e.Table] = e.where
-			if e.Table == "offset" {
-				m.InUse = append(m.InUse, bed.InUse{})
-			}
 		case e.fault != nil:
 			list = append(list, e.fault)
 		case e.Table == "" && Find(e.Key) != nil && Find(e.Key).From == machineFile && !slices.Contains(keys, e.Key):
@@ -205,11 +204,8 @@ func (m *Machine) PlacedFault(f *registration.Error) error {
 // ParseRect reads X,Y,WxH.
 func ParseRect(s string, u transform.Unit) (*bed.Rect, error) {
 	parts := strings.Split(s, ",")
-	if len(parts) != 3 {
-		return nil, &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "X,Y,WxH such as 40,60,120x80"}
-	}
-	w, h, ok := strings.Cut(strings.ToLower(parts[2]), "x")
-	if !ok {
+	w, h, ok := strings.Cut(strings.ToLower(parts[len(parts)-1]), "x")
+	if !ok || len(parts) != 3 {
 		return nil, &registration.Error{Found: fmt.Sprintf("%q", s), Expected: "X,Y,WxH such as 40,60,120x80"}
 	}
 	var v [4]decimal.Decimal
