@@ -6,7 +6,7 @@ import (
 )
 
 // manDate is the date of the pages' wording; it changes with them, not with the day.
-const manDate = "2026-11-25"
+const manDate = "2026-11-30"
 
 // roff makes text safe in a manual page.
 func roff(s string) string {
