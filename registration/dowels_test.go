@@ -296,6 +296,7 @@ func TestCures(t *testing.T) {
 		}, "third-pin 60,57", "10,40,6 110,40,6 60,57,6"},
 		{"a pair, nothing clear", "y", "10,40,6 110,40,6", func(Point, decimal.Decimal) bool { return false }, "none", ""},
 		{"two pairs", "y", "10,10,6 110,10,6 10,70,6 110,70,6", far, "third-pin 60,74", "10,10,6 110,10,6 10,70,6 110,70,6 60,74,6"},
+		{"a pair and one between them", "y", "10,40,6 110,40,6 60,40,6", func(Point, decimal.Decimal) bool { return true }, "third-pin 60,74", "10,40,6 110,40,6 60,40,6 60,74,6"},
 		{"a line at the edge", "y", "1,30,6 9,30,6", nil, "none", ""},
 		{"only a second station", "y second", "20,10,6 100,70,6", nil, "diameters 2", "20,10,6 100,70,8"},
 		{"two pairs", "x second", "10,40,6 110,40,6 60,20,6 60,60,6", far, "diameters 2", "10,40,6 110,40,8 60,20,6 60,60,6"},

@@ -525,10 +525,10 @@ func TestWorstPlaceOfARoundPart(t *testing.T) {
 // A round part of 60 on a plug 10 off its middle, held by a pin 20 from the plug: the rim
 // reaches 40 from the plug and turns by 0.1/(2 x 20) of it (derived).
 func TestRimOfARoundPart(t *testing.T) {
-	bore := pin("20", "30", "12")
+	bore := pin("40", "30", "12")
 	r, err := of(registration.Question{Stock: &registration.Blank{W: dec("60"), H: dec("60"), T: dec("8")}, Flip: registration.FlipX,
 		Register: registration.Plug, Round: true, Bore: &bore,
-		Clock: registration.Clocking{Kind: registration.ClockPin, Pin: point("40", "30")}}, Options{Tolerances: only(t, transform.MM, "clocking=0.1")})
+		Clock: registration.Clocking{Kind: registration.ClockPin, Pin: point("20", "30")}}, Options{Tolerances: only(t, transform.MM, "clocking=0.1")})
 	if err != nil || r.Free {
 		t.Fatal(r, err)
 	}

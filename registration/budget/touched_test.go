@@ -40,7 +40,7 @@ func term(r *Result, name string) (out Term) {
 
 func byHand(t *testing.T, what string, got, want float64) {
 	t.Helper()
-	if math.Abs(got-want) > 1e-9 {
+	if math.IsNaN(got) || math.Abs(got-want) > 1e-9 {
 		t.Errorf("%s: %.9f, by hand %.9f", what, got, want)
 	}
 }
@@ -103,17 +103,15 @@ func TestTouchedWood(t *testing.T) {
 	byHand(t, "wood", term(r, Wood).Y, 2*s.Tangential.InexactFloat64()*40)
 }
 
-// Grain along Y on the same two holes: they follow the movement all the way between them, and
-// stand where they stood at their middle; a place 30 from it, on or beside their line, is
-// reached as well (derived).
-func TestTouchedWoodAlongTheHoles(t *testing.T) {
+// Grain along Y, and the left edge of the turned blank touched: it is held, not the spindle's
+// axis half a finder outside it, and what lies 90 from it moves by 90 times the share (derived).
+func TestTouchedWoodFromAnEdge(t *testing.T) {
 	q := touched(t, "near@210,95", "near@310,95", "left@195,140")
 	at := registration.Point{X: decimal.NewFromInt(30), Y: decimal.NewFromInt(80)}
 	r, err := of(q, Options{At: &at, Tolerances: Tolerances{}, Wood: "beech", Grain: "y"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	// The left edge as it now lies is held: 90 of the turned blank moves from there.
 	byHand(t, "wood", term(r, Wood).X, 2*0.00431*90)
 	byHand(t, "wood along the grain", term(r, Wood).Y, 0)
 }

@@ -423,6 +423,7 @@ func TestRefusals(t *testing.T) {
 	}{
 		{nil, Options{}, "landed: nothing measured, expected at least one DX,DY"},
 		{[]Measurement{{}, {At: &at}}, Options{}, "landed: 2 measurements, 1 of them with a place, expected a place at each, DX,DY@X,Y, or at none"},
+		{[]Measurement{{Pair: 1}, {Pair: 2}}, Options{}, "landed: pieces of pairs 1 and 2, expected those of one pair at a time; hint: each pair's back has a zero of its own"},
 		{[]Measurement{{}}, Options{Measuring: dec("-1")}, "tolerance measuring: a negative length, expected 0 or more"},
 	} {
 		if _, err := Correct(a, c.list, c.o); err == nil || err.Error() != c.want {
