@@ -313,3 +313,38 @@ func FuzzParseSize(f *testing.F) {
 		}
 	})
 }
+
+// Whatever is typed as a place, a locator or a correction, it is refused or reads back as it
+// is written, in either unit.
+func FuzzPlaces(f *testing.F) {
+	for _, s := range []string{"right@190", "60,8,6", "50,60,-20", "far-right", "0,0", "pin=30,70,5", "flat=near", "none", "face=110,10@90,10", "near@210,95", "15,20@",
+		"2:-0.12,0.05 turned -0.1", "1:0,0", "3/4in,19mm", "-0,0.0", "@", "=", ":", " turned "} {
+		f.Add(s)
+	}
+	type parser func(string, transform.Unit) (fmt.Stringer, error)
+	parsers := map[string]parser{
+		"contact":    func(s string, u transform.Unit) (fmt.Stringer, error) { return ParseContact(s, u) },
+		"point":      func(s string, u transform.Unit) (fmt.Stringer, error) { return ParsePoint(s, u) },
+		"position":   func(s string, u transform.Unit) (fmt.Stringer, error) { return ParsePosition(s, u) },
+		"pin":        func(s string, u transform.Unit) (fmt.Stringer, error) { return ParsePin(s, u) },
+		"bore":       func(s string, u transform.Unit) (fmt.Stringer, error) { return ParseBore(s, u) },
+		"zero":       func(s string, u transform.Unit) (fmt.Stringer, error) { return ParseZero(s, u) },
+		"clock":      func(s string, u transform.Unit) (fmt.Stringer, error) { return ParseClock(s, u) },
+		"spot":       func(s string, u transform.Unit) (fmt.Stringer, error) { return ParseSpot(s, u) },
+		"correction": func(s string, u transform.Unit) (fmt.Stringer, error) { return ParseCorrection(s, u) },
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		for name, parse := range parsers {
+			for _, u := range []transform.Unit{transform.MM, transform.Inch} {
+				v, err := parse(s, u)
+				if err != nil {
+					continue
+				}
+				// A fraction can be longer written out than what may be read.
+				if again, err := parse(v.String(), u); err != nil && len(v.String()) < longest || err == nil && again.String() != v.String() {
+					t.Errorf("%s %q in %s: %s, read back %v, %v", name, s, u, v, again, err)
+				}
+			}
+		}
+	})
+}
