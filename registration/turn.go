@@ -39,9 +39,8 @@ type Turn struct {
 // the two.
 func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Decimal) Turn {
 	distance := func(p, q Point) float64 { return vectorOf(p.Sub(q)).length() }
-	corners := [4]Point{{}, {X: b.W}, {Y: b.H}, {X: b.W, Y: b.H}}
 	rim := 0.0
-	for _, c := range corners {
+	for _, c := range b.Corners() {
 		rim = max(rim, distance(c, bore))
 	}
 	t := Turn{Free: clock == nil, Rim: up(rim), PerDegree: up(rim * math.Pi / 180)}
@@ -56,7 +55,7 @@ func OnPlug(b Blank, bore Point, clock *Point, plugPlay, clockPlay *decimal.Deci
 	spacing := distance(bore, *clock)
 	angle := (c1 + c2) / 2 / spacing
 	most := 0.0
-	for _, c := range corners {
+	for _, c := range b.Corners() {
 		most = max(most, (c1*distance(c, *clock)+c2*distance(c, bore))/2/spacing)
 	}
 	atRim, degrees := up(most), up(angle*180/math.Pi)

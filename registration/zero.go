@@ -37,6 +37,9 @@ func (b Blank) outside(p Point, key, what string) error {
 		Expected: fmt.Sprintf("X 0 to %s, Y 0 to %s", b.W, b.H), Hint: "from the near-left corner, face up"}
 }
 
+// Corners gives the blank's four corners, from its near-left one.
+func (b Blank) Corners() [4]Point { return [4]Point{{}, {X: b.W}, {Y: b.H}, {X: b.W, Y: b.H}} }
+
 // Inset is how far a point lies inside the nearest edge, below 0 where it lies outside.
 func (b Blank) Inset(p Point) decimal.Decimal {
 	return decimal.Min(p.X, p.Y, b.W.Sub(p.X), b.H.Sub(p.Y))

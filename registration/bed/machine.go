@@ -137,15 +137,6 @@ func measurable(v decimal.Decimal) string {
 	return ""
 }
 
-// Validate gives the first fault of the machine, as a *registration.Error whose
-// About is the key in the machine file, or nil.
-func (m *Machine) Validate() error {
-	if f := m.Faults(); len(f) > 0 {
-		return f[0]
-	}
-	return nil
-}
-
 // measures is what a length may be.
 const measures = "at most 1000000 with at most 9 decimals"
 

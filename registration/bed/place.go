@@ -79,8 +79,8 @@ func Place(m *Machine, request Request) (*Layout, error) {
 // heights fit the travel.
 func checked(m *Machine, request Request) (*Machine, *Request, error) {
 	mach, q := common(m, request)
-	if err := mach.Validate(); err != nil {
-		return nil, nil, err
+	if faults := mach.Faults(); len(faults) > 0 {
+		return nil, nil, faults[0]
 	}
 	if err := q.validate(mach); err != nil {
 		return nil, nil, err

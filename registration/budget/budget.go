@@ -129,18 +129,14 @@ func For(a *registration.Answer, o Options) (*Result, error) {
 
 var half = decimal.New(5, -1)
 
-// corners gives the blank's corners in the face's as-laid frame.
-func corners(b registration.Blank) []registration.Point {
-	return []registration.Point{{}, {X: b.W}, {Y: b.H}, {X: b.W, Y: b.H}}
-}
-
 // outermost gives the places of a part that may be worst off, in the face's as-laid
 // frame: its corners, or of a round part a place at each degree of its rim. Every term
 // grows with the distance from some point or line, so the worst place lies on the rim;
 // between two of these it is off by at most 1 - cos 0.5 degrees, 0.004 %, more.
 func outermost(b registration.Blank, round bool) (out []registration.Point) {
 	if !round {
-		return corners(b)
+		corners := b.Corners()
+		return corners[:]
 	}
 	for degree := range 360 {
 		sin, cos := math.Sincos(float64(degree) * math.Pi / 180)

@@ -278,7 +278,7 @@ func TestFarthestCorner(t *testing.T) {
 	if !r.At.Y.IsZero() {
 		t.Errorf("at %v, want a near corner", r.At)
 	}
-	for _, c := range corners(*q.Stock) {
+	for _, c := range q.Stock.Corners() {
 		s, err := of(q, Options{At: &c})
 		if err != nil || s.Worst > r.Worst*(1+1e-9) {
 			t.Errorf("corner %v has %v, more than %v; %v", c, s.Worst, r.Worst, err)
