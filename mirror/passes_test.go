@@ -28,6 +28,8 @@ var passRows = []struct {
 		[]string{"6 6 another pass over its path can't be reversed, so all stay alike: nothing to do", "9 11 a helix"}},
 	{"circles of one centre", "G0 X10 Y10\nG1 Z-1 F50\nG2 X10 I5\nG0 Z5\nX5 Y10\nG2 X5 I10 Z-2\nG2 X25 I10\nG2 X5 I-10\nG0 Z5\n", 1,
 		[]string{"9 11 a helix"}},
+	{"a loop that is the rest of a chain that is left", "G0 X10 Y10\nG1 Z-1 F50\nX20 M3\nX30\nY20\nX20 Y10\nG0 Z5\nX60 Y60\nG1 Z-1\nX70\nY70\nX60 Y60\nG0 Z5\n", 1,
+		[]string{"6 9 other words in its block"}},
 	{"passes that are related by a third", "G0 X0 Y0\nG1 Z-1 F50\nX10\nY10\nX0 Y0\nG0 Z5\nX10 Y0\nG1 Z-1\nY10\nX20\nY0\nX10\nG0 Z5\nX20 Y10\nG1 Z-1 F50\nX30 Z-2\nX20\nY0\nG0 Z5\n", 0,
 		[]string{"6 8 another pass over its path can't be reversed, so all stay alike: nothing to do", "12 15 another pass over its path can't be reversed, so all stay alike: nothing to do", "19 21 a ramp"}},
 }

@@ -115,6 +115,13 @@ func zUp(w, t string) Options {
 	return mapped(o.Map)
 }
 
+// halfTurn is the map of a part turned end for end: x' = w - x, y' = h - y.
+func halfTurn(w, h string) Options {
+	m := flipY(w).Map
+	m.Y = transform.Axis{Sign: -1, Offset: decimal.RequireFromString(h)}
+	return mapped(m)
+}
+
 // unflipped is o with the part left as it lies.
 func (o Options) unflipped() Options {
 	o.Map.X = transform.Axis{Sign: 1}
@@ -192,6 +199,9 @@ func TestWrong(t *testing.T) {
 		{"text after the end", flipY("120"), "%\n" + head + "%\na\n", "%\n" + mirrored + "%\nb\n", "output:4:1: a line that never runs: \"b\", expected the input's: \"a\""},
 		{"G92 without its offset", flipY("120"), "g21 g92 x0\n", "g21 g92 x0\n", "output:1:9: X0, expected X120, the mirror of X0 in line 1 of the input"},
 		{"G52 with the offset", flipY("120"), head + "g52 x1\n", mirrored + "g52 x119\n", "output:2:5: X119, expected X-1, the mirror of X1 in line 2 of the input"},
+		{"G68 not turned round", flipY("120"), head + "g68 x10 y20 r30\n", mirrored + "g68 x110 y20 r30\n", "output:2:14: R30, expected R-30, the mirror of R30 in line 2 of the input"},
+		{"G68 turned round where two axes are reversed", halfTurn("120", "80"), head + "g68 x10 y20 r30\n", "g21 g90 g0 x120 y80 z5\ng68 x110 y60 r-30\n", "output:2:14: R-30, expected R30, the mirror of R30 in line 2 of the input"},
+		{"G68 about another centre", flipY("120"), head + "g68 x10 y20 r30\n", mirrored + "g68 x-10 y20 r-30\n", "output:2:5: X-10, expected X110, the mirror of X10 in line 2 of the input"},
 		{"G53 mirrored", flipY("120"), head + "g53 x1\n", mirrored + "g53 x119\n", "output:2:5: x119, expected x1 as in line 2 of the input"},
 		{"G28 not mirrored", flipY("120"), head + "g28 x1\n", mirrored + "g28 x1\n", "output:2:5: a rapid from X120 Y0 Z5 to X1 Y0 Z5, expected the mirror of line 2 of the input, a rapid from X0 Y0 Z5 to X1 Y0 Z5, through x' = 120 - x, y' = y, z' = z"},
 		{"dwell mirrored", flipY("120"), head + "g4 x1\n", mirrored + "g4 x119\n", "output:2:4: x119, expected x1 as in line 2 of the input"},
