@@ -278,6 +278,11 @@ func TestMoves(t *testing.T) {
 		{"P of an arc beside G54 counts its turns (common practice)", mm + "g0 x0 y0 z0\ng54 g2 x2 i1 p2", "r 0,0,0; cw 2,0,0 c 1,0"},
 		{"one call, said with L", mm + "g0 x0 y0 z0\nm98 p7 l1\nm2\nO7\ng91 x1\nm99", "r 0,0,0; r 1,0,0"},
 		{"blanks in a number of 20 digits (3.1)", mm + "g0 x123.4567 8901234567 8901 y0 z0", "r 123.456789012345678901,0,0"},
+		{"G92.1 leaves the tool where it is (3.5.18)", mm + "g0 x4 y0 z0\ng92 x7\ng92.1\ng91 x1", "r 4,0,0; r 5,0,0"},
+		{"G92.3 in place of another zero (3.5.18)", mm + "g0 x4 y0 z0\ng92 x7\ng92.2\ng92 x9\ng92.3\ng91 x0", "r 4,0,0; r 7,0,0"},
+		{"prose behind a program number (common practice)", "O9 TAG LEFT\n" + mm + "g0 x1 y2 z3", "r 1,2,3"},
+		{"a full circle by J alone", mm + "g0 x0 y0 z0\ng3 j5", "r 0,0,0; ccw 0,0,0 c 0,5"},
+		{"a cancel before the first % (common practice)", "g67 g97\n%\n" + mm + "g0 x1 y2 z3\n%", "r 1,2,3"},
 		{"cycle in XZ drills along Y", mm + "g18 g0 x1 y5 z1\ng81 x2 z3 y-1 r2", "r 1,5,1; r 2,5,3; r 2,2,3; f 2,-1,3; r 2,5,3"},
 		{"program number", "%\nO1234 (marker)\n" + mm + "g0 x1 y2 z0\n%", "r 1,2,0"},
 	}
@@ -450,6 +455,7 @@ func TestRefused(t *testing.T) {
 		{mm + "g2 x2 r200000", "2:1: R200000, expected at most 100000 mm from zero; hint: no machine goes so far: is a decimal point missing, or the unit wrong?"},
 		{mm + "g1 x1 m98 p1", "2:7: M98 with axis words; hint: put the call into a block of its own"},
 		{mm + "g1 x1\nm30\nx5", "4:1: motion behind the end of the program, expected nothing that moves; hint: some controls run it: take it out, or put it before the end"},
+		{mm + "g1 x1\nm30\nx9", "4:1: motion behind the end of the program, expected nothing that moves; hint: some controls run it: take it out, or put it before the end"},
 		{mm + "m98 p1\nm30\no1\nx1\nm99\no2\nx5", "8:1: motion behind the end of the program, expected nothing that moves; hint: some controls run it: take it out, or put it before the end"},
 		{mm + "k5", "2:1: K without a code that uses it; hint: take it out"},
 		{mm + "a5 g81 x1 z-1 r1", "2:4: a canned cycle with A, expected X, Y and Z; hint: turn the rotary axis in a block of its own"},
@@ -500,6 +506,49 @@ func TestSpecialLengths(t *testing.T) {
 	if e := s.Cut[0]; e.Min != -5 || e.Max != 15 {
 		t.Errorf("reach along X %v to %v, want -5 to 15", e.Min, e.Max)
 	}
+}
+
+// TestLengths: G43 takes the length of its tool off Z, G49 gives it back (NISTIR 6556,
+// 3.5.11); G44 counts it the other way (common practice).
+func TestLengths(t *testing.T) {
+	o := Options{Lengths: map[int]Num{2: FromInt(1)}}
+	same(t, path(t, o, "g21 g90 g0 x0 y0 z5\ng91 g43 h2 z0\ng49 z0"), "r 0,0,5", "r 0,0,4", "r 0,0,5")
+	same(t, path(t, o, "g21 g90 g0 x0 y0 z5\ng91 g44 h2 z0\ng49 z0"), "r 0,0,5", "r 0,0,6", "r 0,0,5")
+}
+
+// TestFigures: one figure of a program a row, worked out by hand.
+func TestFigures(t *testing.T) {
+	fast := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}
+	for _, c := range []struct {
+		name, text string
+		figure     func(*Summary) float64
+		want       float64
+	}{
+		{"a cut that begins where a rapid ended", "g0 x5 y0 z0\ng1 x9 f9", func(s *Summary) float64 { return s.Cut[0].Min }, 5},
+		{"the lowest point of an arc, 5 under its centre", "g0 x-4 y-3 z0\ng3 x4 y-3 i4 j3 f9", func(s *Summary) float64 { return s.Cut[1].Min }, -5},
+		{"a minute that ends the program", "g0 x0 y0 z0\ng1 x60 f60", func(s *Summary) float64 { return s.Seconds }, 60},
+		{"a rapid straight down into the work", "g0 x0 y0 z5\nz-1", func(s *Summary) float64 { return float64(s.Rapids) }, 1},
+		{"a rapid straight up out of deeper work", "g0 x0 y0 z5\ng1 z-2 f9\ng0 z-1", func(s *Summary) float64 { return float64(s.Rapids) }, 0},
+		{"a feed out of the work with the spindle stopped", "m3 g0 x0 y0 z5\ng1 z-1 f9\nm5\ng1 z5", func(s *Summary) float64 { return float64(s.StoppedLine) }, 5},
+		{"a spindle that is never started is switched by hand", "g0 x0 y0 z5\ng1 z-1 f9", func(s *Summary) float64 { return float64(s.Stopped) }, 0},
+	} {
+		s, err := Walk(strings.NewReader("g21 g90\n"+c.text+"\n"), Options{Rates: &Rates{fast, fast}}, nil)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		near(t, c.name, c.figure(s), c.want, 1e-9)
+	}
+}
+
+// TestTangent: an arc that goes on where a line ends needs no ramp between them: 10 mm and
+// half a turn of radius 5 at 50 mm/s and 500 mm/s2 take l/v + v/a.
+func TestTangent(t *testing.T) {
+	s, err := Walk(strings.NewReader("g21 g90 g0 x0 y0 z0\ng1 x10 f3000\ng3 y10 j5\n"), Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "seconds", s.Seconds, (10+5*math.Pi)/50+50./500, 1e-9)
 }
 
 // TestUnknownSpline: a spline from a place that isn't known along one axis has no length.

@@ -103,6 +103,23 @@ func TestKill(t *testing.T) {
 	}
 }
 
+// TestSwitches: another program number, stop or clamp than the program's own is refused.
+func TestSwitches(t *testing.T) {
+	for _, c := range [][2]string{{"O100", "O101"}, {"M1", "M0"}, {"M10", "M11"}} {
+		o := Options{Read: motion.Options{Name: "p.nc"}}
+		o.mutate = func(line []byte) []byte {
+			if string(line) == c[0] {
+				return []byte(c[1])
+			}
+			return line
+		}
+		_, err := Write([]byte("%\nO100\n#1=2\nG0 X#1 Y1 Z1\nM1\nM10\nM2\n%\n"), &bytes.Buffer{}, o)
+		if err == nil || !strings.Contains(err.Error(), "other codes") {
+			t.Errorf("%s in place of %s: got %v", c[1], c[0], err)
+		}
+	}
+}
+
 // killAll spoils each written line of a program in turn.
 func killAll(t *testing.T, name, text string, o Options) (killed, made int) {
 	t.Helper()

@@ -30,6 +30,7 @@ func TestWrite(t *testing.T) {
 		{"centre with one digit more", "#1=10/3\nG0 X#1 Y0 Z0\nG2 X[#1+2*#1] Y0 I#1 J0 F9\nM2\n",
 			"G90 G91.1\nG0 X3.333 Y0.0 Z0.0\nG2 X10.0 Y0.0 I3.3337 J0.0 F9\nM2\n"},
 		{"absolute centres", "G90.1\nG0 X0 Y0 Z0\nG2 X10 Y0 I5 J0 F9\nM2\n", "G90 G91.1\nG90.1\nG0 X0.0 Y0.0 Z0.0\nG2 X10.0 Y0.0 I5.0 J0.0 F9\nM2\n"},
+		{"absolute centres stay behind other codes", "G90.1\nG17 G94\nG0 X1 Y0 Z0\nG2 X11 Y0 I6 J0 F9\nM2\n", "G90 G91.1\nG90.1\nG17 G94\nG0 X1.0 Y0.0 Z0.0\nG2 X11.0 Y0.0 I6.0 J0.0 F9\nM2\n"},
 		{"what rounds to nothing", "G0 X1 Y1 Z1\nG1 X[1.0001] F70\nX[1.0002] M8\nX2\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z1.0\nF70\nM8\nG1 X2.0\nM2\n"},
 		{"given again as it stands", "G0 X1 Y1 Z1\nT2 M6\nG0 X1 Y1 Z1\nM2\n", "G90 G91.1\nG0 X1.0 Y1.0 Z1.0\nT2 M6\nG0 X1.0 Y1.0 Z1.0\nM2\n"},
 		{"short arc", "G0 X0 Y0 Z0\nG3 X[0.0003] Y[0.0003] I[0] J[0.0003] F9\nG1 X1\nM2\n", "G90 G91.1\nG0 X0.0 Y0.0 Z0.0\nF9\nG1 X1.0\nM2\n"},
@@ -104,13 +105,13 @@ func TestWrite(t *testing.T) {
 
 // TestNotes: what can't be written and moves nothing is named once, with its line.
 func TestNotes(t *testing.T) {
-	const text = "#1=2\nDO1\nDPRNT[X#1[53]]\nDPRNT[A]\n#1=#1+1\nIF [#1 GT 3] GOTO 5\nEND1\nN5 G0 X#1 Y1 Z9\n#[3000+4]=2\n#1100=1\n#3002=0\n#3006=1\n#[3000+6]=1\nG81 X1 Y1 R2 Z-1 F9\nG91 X3\nG90 G80\nM2\n"
+	const text = "#1=2\nDO1\nDPRNT[X#1[53]]\nDPRNT[A]\n#1=#1+1\nIF [#1 GT 3] GOTO 5\nEND1\nN5 G0 X#1 Y1 Z9\n#[3000+4]=2\n#1000=1\n#3002=0\n#3006=1\n#[3000+6]=1\nG81 X1 Y1 R2 Z-1 F9\nG91 X3\nG90 G80\nM2\n"
 	r, err := Write([]byte(text), io.Discard, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	const left, of = "not written out: ", ", on many controls a setting of its own"
-	if want := []Note{{3, left + "DPRNT with parameters"}, {9, left + "#3004" + of}, {10, left + "#1100" + of}, {13, left + "#3006" + of},
+	if want := []Note{{3, left + "DPRNT with parameters"}, {9, left + "#3004" + of}, {10, left + "#1000" + of}, {13, left + "#3006" + of},
 		{15, "R and Z given in G90 are carried into G91: taken as they were given, controls differ"}}; !slices.Equal(r.Notes, want) {
 		t.Errorf("notes %v, want %v", r.Notes, want)
 	}
