@@ -306,85 +306,95 @@ func (l *lane) align(a, b *motion.Block) {
 
 // compareMove compares one move of each program.
 func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
-	differ := func() error { return l.differ(m, w, a, b) }
-	kind, cycle := m.Kind, w.Cycle
-	first, second, normal := m.State.Plane.Axes()
-	swap := (l.sign[first] < 0) != (l.sign[second] < 0)
-	if m.Circular() && swap {
-		kind = motion.CW + motion.CCW - kind
-	}
-	if swap && (cycle == 120 || cycle == 130) {
-		cycle = 250 - cycle
-	}
-	if w.Kind != kind || m.Machine != w.Machine || m.Home != w.Home || m.Cycle != cycle ||
-		m.FromOK != w.FromOK || m.ToOK != w.ToOK || m.Rotary != w.Rotary || m.Rotated != w.Rotated ||
-		m.Cubic != w.Cubic {
-		return differ()
+	if !l.sameKind(m, w) {
+		return l.differ(m, w, a, b)
 	}
 	if m.Machine {
 		for i := range 3 {
 			if m.ToOK[i] && !m.To[i].Equal(w.To[i]) {
-				return differ()
+				return l.differ(m, w, a, b)
 			}
 		}
 		return nil
 	}
-	if curve := m.Circular() && cycle == 0 || m.Kind == motion.Spline; curve {
-		for _, i := range [2]int{first, second} {
-			if l.sign[i] < 0 && !m.FromOK[i] && l.in.Effect().Was[i] == motion.Lost {
-				return l.lost(m, a, i)
-			}
-		}
+	if err := l.checkCurve(m, a); err != nil {
+		return err
 	}
 	if m.Kind != motion.Rapid {
 		if err := l.checkStart(m, a); err != nil {
 			return err
 		}
 	}
-	if l.torn != [3]bool{} && !l.fromOtherEnd(m, w, l.tornGiven()) {
-		return differ()
+	if l.torn != [3]bool{} && !l.fromOtherEnd(m, w, l.tornGiven()) || m.Circular() && !l.sameArc(m, w) || m.Kind == motion.Spline && !l.sameSpline(m, w) {
+		return l.differ(m, w, a, b)
 	}
-	if m.Circular() {
-		if err := l.compareArc(m, w, first, second, normal); !err {
-			return differ()
-		}
-	}
-	if m.Kind == motion.Spline {
-		for k := range 2 {
-			for i := range 2 {
-				if !w.Control[k][i].Equal(m.Control[k][i].Signed(l.sign[i])) {
-					return differ()
-				}
-			}
-		}
-	}
-	unit := m.State.Unit
 	for i := range 3 {
 		if l.sign[i] < 0 && !m.FromOK[i] && !m.ToOK[i] && !m.From[i].Equal(m.To[i]) && l.in.Effect().Was[i] == motion.Lost {
 			return l.lost(m, a, i)
 		}
-		given := l.in.Absolute && l.in.Effect().Coordinates&(1<<('X'+i-'A')) != 0
-		mapped := l.maps[unit][i].apply(m.To[i])
-		if l.torn[i] {
-			switch {
-			case given && w.To[i].Equal(mapped):
-				l.torn[i], l.rel[i] = false, l.maps[unit][i].offset
-			case given && (m.Cycle == 0 || !level(m, normal) || !level(w, normal)):
-				return differ() // a cycle may go up to its R level first
-			}
-			continue
+		if !l.sameEnd(m, w, i) {
+			return l.differ(m, w, a, b)
 		}
+	}
+	return nil
+}
+
+// sameKind says whether w is what m is on the back: an arc, and a cycle that goes round a hole, of
+// the other sense where one axis of its plane is reversed, and all that isn't a length as it was.
+func (l *lane) sameKind(m, w *motion.Move) bool {
+	kind, cycle := m.Kind, w.Cycle
+	first, second, _ := m.State.Plane.Axes()
+	if swap := (l.sign[first] < 0) != (l.sign[second] < 0); swap {
+		if m.Circular() {
+			kind = motion.CW + motion.CCW - kind
+		}
+		if cycle == 120 || cycle == 130 {
+			cycle = 250 - cycle
+		}
+	}
+	return w.Kind == kind && m.Machine == w.Machine && m.Home == w.Home && m.Cycle == cycle &&
+		m.FromOK == w.FromOK && m.ToOK == w.ToOK && m.Rotary == w.Rotary && m.Rotated == w.Rotated && m.Cubic == w.Cubic
+}
+
+// sameEnd says whether both moves end at the same place along axis i, and notes by what the ends
+// lie apart from then on.
+func (l *lane) sameEnd(m, w *motion.Move, i int) bool {
+	to := l.maps[m.State.Unit][i]
+	given := l.in.Absolute && l.in.Effect().Coordinates&(1<<('X'+i-'A')) != 0
+	mapped := w.To[i].Equal(to.apply(m.To[i]))
+	if l.torn[i] {
+		_, _, normal := m.State.Plane.Axes()
 		switch {
-		case given && m.Cycle == 0:
-			if !w.To[i].Equal(mapped) {
-				return differ()
-			}
-			l.rel[i] = l.maps[unit][i].offset
-		case w.To[i].Equal(m.To[i].Signed(l.sign[i]).Add(l.rel[i])):
-		case l.in.Absolute && m.Cycle != 0 && w.To[i].Equal(mapped):
-			l.rel[i] = l.maps[unit][i].offset
-		default:
-			return differ()
+		case given && mapped:
+			l.torn[i], l.rel[i] = false, to.offset
+		case given && (m.Cycle == 0 || !level(m, normal) || !level(w, normal)):
+			return false // a cycle may go up to its R level first
+		}
+		return true
+	}
+	switch {
+	case given && m.Cycle == 0:
+		l.rel[i] = to.offset
+		return mapped
+	case w.To[i].Equal(m.To[i].Signed(l.sign[i]).Add(l.rel[i])):
+		return true
+	case l.in.Absolute && m.Cycle != 0 && mapped:
+		l.rel[i] = to.offset
+		return true
+	}
+	return false
+}
+
+// checkCurve looks at an arc or a spline that starts at a place of the machine along a reversed
+// axis: its shape can't be mirrored.
+func (l *lane) checkCurve(m *motion.Move, a *motion.Block) error {
+	if m.Kind != motion.Spline && (!m.Circular() || m.Cycle != 0) {
+		return nil
+	}
+	first, second, _ := m.State.Plane.Axes()
+	for _, i := range [2]int{first, second} {
+		if l.sign[i] < 0 && !m.FromOK[i] && l.in.Effect().Was[i] == motion.Lost {
+			return l.lost(m, a, i)
 		}
 	}
 	return nil
@@ -429,8 +439,9 @@ func (l *lane) checkStart(m *motion.Move, a *motion.Block) error {
 	return nil
 }
 
-// compareArc compares what makes an arc; its ends are compared with the move's.
-func (l *lane) compareArc(m, w *motion.Move, first, second, _ int) bool {
+// sameArc says whether what makes both arcs is the same; their ends are compared with the moves'.
+func (l *lane) sameArc(m, w *motion.Move) bool {
+	first, second, _ := m.State.Plane.Axes()
 	if m.ByRadius != w.ByRadius || m.Turns != w.Turns || m.CentreOK != w.CentreOK {
 		return false
 	}
@@ -444,6 +455,18 @@ func (l *lane) compareArc(m, w *motion.Move, first, second, _ int) bool {
 		}
 		if !w.Centre[k].Equal(m.Centre[k].Signed(l.sign[i]).Add(off)) {
 			return false
+		}
+	}
+	return true
+}
+
+// sameSpline says the same of splines.
+func (l *lane) sameSpline(m, w *motion.Move) bool {
+	for k := range 2 {
+		for i := range 2 {
+			if !w.Control[k][i].Equal(m.Control[k][i].Signed(l.sign[i])) {
+				return false
+			}
 		}
 	}
 	return true
