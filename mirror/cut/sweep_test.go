@@ -9,6 +9,12 @@ import (
 // sweepAll cuts strokes into the face of a fresh grid.
 func sweepAll(t testing.TB, w, h, thick, cell float64, workers int, ks []stroke) *Grid {
 	t.Helper()
+	return sweepInBatches(t, w, h, thick, cell, workers, len(ks), ks)
+}
+
+// sweepInBatches does so some strokes at a time: those of a batch find what the ones before left.
+func sweepInBatches(t testing.TB, w, h, thick, cell float64, workers, batch int, ks []stroke) *Grid {
+	t.Helper()
 	g, err := newGrid(w, h, thick, cell)
 	if err != nil {
 		t.Fatal(err)
@@ -16,6 +22,9 @@ func sweepAll(t testing.TB, w, h, thick, cell float64, workers int, ks []stroke)
 	s := newSweeper(g, faceSide, workers)
 	for i := range ks {
 		s.add(&ks[i], act{})
+		if (i+1)%batch == 0 {
+			s.flush()
+		}
 	}
 	s.finish()
 	return g
@@ -84,6 +93,7 @@ func TestSweepIsTheLeastOfAllSurfaces(t *testing.T) {
 		}
 		g := sweepAll(t, c.w, c.h, 12, c.cell, 1, ks)
 		other := sweepAll(t, c.w, c.h, 12, c.cell, 3, ks)
+		pairs := sweepInBatches(t, c.w, c.h, 12, c.cell, 1, 2, ks)
 		for j := range g.NY {
 			for i := range g.NX {
 				x, y := g.Centre(i, j)
@@ -103,6 +113,9 @@ func TestSweepIsTheLeastOfAllSurfaces(t *testing.T) {
 					if s, ok := ks[line-1].surface(x, y); !ok || math.Abs(s-got) > 1e-6 {
 						t.Fatalf("at %g,%g depth %g is given to line %d, which leaves %g %v", x, y, got, line, s, ok)
 					}
+				}
+				if o := pairs.depth(faceSide, i, j); o != got {
+					t.Fatalf("cell %g: at %g,%g depth %g two strokes at a time, want %g", c.cell, x, y, o, got)
 				}
 				if o := other.depth(faceSide, i, j); o != got || g.cutLine(faceSide, i, j) != other.cutLine(faceSide, i, j) {
 					t.Fatalf("at %g,%g: %g from one worker, %g from three", x, y, got, o)
@@ -139,7 +152,7 @@ func TestReliefIsTheLeastOfAllSurfaces(t *testing.T) {
 					ks = append(ks, newStraight(p, len(ks)+1, at(x, y), at(x+0.26, y)))
 				}
 			}
-			g := sweepAll(t, w, h, 12, cell, 2, ks)
+			g, rows := sweepAll(t, w, h, 12, cell, 2, ks), sweepInBatches(t, w, h, 12, cell, 1, 37, ks)
 			for j := range g.NY {
 				for i := range g.NX {
 					x, y := g.Centre(i, j)
@@ -155,6 +168,9 @@ func TestReliefIsTheLeastOfAllSurfaces(t *testing.T) {
 					}
 					if got := g.depth(faceSide, i, j); math.Abs(got-want) > 0x1p-21+1e-9 {
 						t.Fatalf("%v %g, cell %g: at %g,%g depth %g, want %g", tool.Shape, tool.Diameter, cell, x, y, got, want)
+					}
+					if o := rows.depth(faceSide, i, j); o != g.depth(faceSide, i, j) {
+						t.Fatalf("%v %g, cell %g: at %g,%g depth %g in batches, want %g", tool.Shape, tool.Diameter, cell, x, y, o, want)
 					}
 				}
 			}
