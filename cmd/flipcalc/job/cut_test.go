@@ -227,3 +227,49 @@ func (r *trial) travels(t *testing.T, j *job.Job) {
 		}
 	}
 }
+
+// TestDowelsOfEitherSize: dowels whose length follows from the blank stay as they are when a
+// piece turns out thinner or thicker, so check has the higher of what the two sizes ask for.
+func TestDowelsOfEitherSize(t *testing.T) {
+	compared := 0
+	for seed := range 40 {
+		r := draw(rand.New(rand.NewPCG(23, uint64(seed))), false)
+		if r.register != "dowels" || r.through {
+			continue
+		}
+		keys := slices.DeleteFunc(r.keys, func(k string) bool { return strings.HasPrefix(k, "stock") || strings.HasPrefix(k, "measured") })
+		r.key("at", strconv.Quote(r.lengths(70, 55)))
+		r.key("tool", strconv.Quote("1=flat,"+r.length(2)))
+		keys = append(keys, r.keys[len(r.keys)-2:]...)
+		size := func(key string, thick int) string {
+			return fmt.Sprintf(`%s = "%sx%sx%s"`, key, r.length(r.w), r.length(r.h), r.length(thick))
+		}
+		heights := func(more ...string) (high [2]float64) {
+			r.keys = slices.Concat(keys, more)
+			j, err := r.work(t, "check", (*job.Job).Check)
+			if err != nil {
+				t.Fatalf("%v\n%s", err, strings.Join(r.keys, "\n"))
+			}
+			for i, s := range j.Setup.Check.Standing {
+				high[i] = s.Height.InexactFloat64()
+			}
+			return high
+		}
+		// Two eighths apart, so that most take dowels of another length.
+		thin, thick := 4+r.skim, 6+r.skim
+		a, b := heights(size("stock", thin)), heights(size("stock", thick))
+		for _, both := range [][2]float64{heights(size("stock", thin), size("measured", thick)), heights(size("stock", thick), size("measured", thin))} {
+			for i, is := range both {
+				if is != max(a[i], b[i]) {
+					t.Errorf("trial %d: dowel %d is %v high, for either size alone %v and %v", seed, i+1, is, a[i], b[i])
+				}
+			}
+		}
+		if a != b {
+			compared++
+		}
+	}
+	if compared < 2 {
+		t.Errorf("%d trials with dowels of two lengths", compared)
+	}
+}
