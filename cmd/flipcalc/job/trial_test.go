@@ -253,8 +253,8 @@ func (r *trial) machine() string {
 	if r.fixture {
 		fixture = "fixture = 0\n"
 	}
-	return fmt.Sprintf("units = %q\nbed = \"%s,%s,%sx%s\"\ntable = %s\ng10 = true\ng53 = true\ntool-line = \"T# M6 G43 H#\"\n%sfeeler = %s\n%spark = [%s, %s]\n[travel]\nx = [%s, %s]\ny = [%s, %s]\nz = [%s, %s]\n",
-		unit, l(8), l(4), l(r.bed[0]), l(r.bed[1]), l(r.table), longest, l(r.feeler), fixture, l(8+r.bed[0]+r.beside[1]), l(4+r.bed[1]+r.beside[3]), l(8-r.beside[0]), l(8+r.bed[0]+r.beside[1]), l(4-r.beside[2]), l(4+r.bed[1]+r.beside[3]), l(r.rise[0]), l(r.rise[1]))
+	return fmt.Sprintf("units = %q\nbed = \"%s,%s,%sx%s\"\ntable = %s\ng10 = true\ng53 = true\ntool-line = \"T# M6 G43 H#\"\n%sfeeler = %s\n%spark = [%s, %s]\n[travel]\nx = [%s, %s]\ny = [%s, %s]\nz = [%s, %s]\n[rapid]\nx = %s\ny = %[18]s\nz = %[18]s\n",
+		unit, l(8), l(4), l(r.bed[0]), l(r.bed[1]), l(r.table), longest, l(r.feeler), fixture, l(8+r.bed[0]+r.beside[1]), l(4+r.bed[1]+r.beside[3]), l(8-r.beside[0]), l(8+r.bed[0]+r.beside[1]), l(4-r.beside[2]), l(4+r.bed[1]+r.beside[3]), l(r.rise[0]), l(r.rise[1]), l(900))
 }
 
 // work asks a verb about the trial and gives what comes of it. more are lines of the job, or
@@ -1003,6 +1003,27 @@ func TestCorrectedJobs(t *testing.T) {
 			if got := (vec{s.X.InexactFloat64(), s.Y.InexactFloat64()}); !near(got, vec{want[0], want[1]}) {
 				t.Errorf("trial %d: %s puts pair %d's zero at %v, want %v", seed, rounds, i+1, got, want)
 			}
+		}
+	}
+}
+
+// TestTimesInEitherUnit: a machine whose file is in inches runs as long as the same one in mm.
+func TestTimesInEitherUnit(t *testing.T) {
+	for seed := range 6 {
+		r := draw(rand.New(rand.NewPCG(29, uint64(seed))), true)
+		r.bed, r.beside = [2]int{160, 110}, [4]int{40, 40, 40, 40}
+		var seconds [2]float64
+		for i := range seconds {
+			r.inchMachine = i == 1
+			j, err := r.work(t, "prepare", (*job.Job).Prepare)
+			if err != nil {
+				t.Fatal(err)
+			}
+			seconds[i] = float64(j.Setup.Plan.Seconds)
+		}
+		// Places are rounded in either unit, which a way between stations shows: 1 in 100.
+		if math.Abs(seconds[0]/seconds[1]-1) > 0.01 || seconds[0] < 1 {
+			t.Errorf("trial %d: %v s a cycle in mm, %v in inches\n%s", seed, seconds[0], seconds[1], strings.Join(r.keys, "\n"))
 		}
 	}
 }
