@@ -59,7 +59,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	}
 	in := func(mm float64) Estimate { return Estimate(mm * k) }
 	at := func(x, y float64) Place { return Place{in(x), in(y)} }
-	c := &Check{Cell: in(r.Grid.Cell), HasWeb: r.Web.Any, WebMin: in(r.Web.Min), WebAt: at(r.Web.X, r.Web.Y)}
+	c := &Check{Cell: in(r.Grid.Cell), Bored: r.Bored, HasWeb: r.Web.Any, WebMin: in(r.Web.Min), WebAt: at(r.Web.X, r.Web.Y)}
 	if r.WorstWeb.Any && r.WorstWeb.Min != r.Web.Min {
 		v := in(r.WorstWeb.Min)
 		c.WebLess = &v

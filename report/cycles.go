@@ -6,31 +6,27 @@ import (
 	"strings"
 
 	"flipcalc/mirror/cycle"
+	"flipcalc/report/words"
 )
 
 // cycle puts a row of cycles into words.
 func (r Run) cycle(c cycle.Cycle) Cycle {
 	plan := r.Plans[r.Chosen]
-	var faces, backs, idleFaces, idleBacks []string
+	var faces, backs, empty []string
 	for i, p := range r.Pairs {
-		*pick(i < c.Faces, &faces, &idleFaces) = append(*pick(i < c.Faces, &faces, &idleFaces), p.Face.Offset)
-		*pick(i < c.Backs, &backs, &idleBacks) = append(*pick(i < c.Backs, &backs, &idleBacks), p.Back.Offset)
+		faces, empty = sorted(i < c.Faces, p.Face.Offset, faces, empty)
+		backs, empty = sorted(i < c.Backs, p.Back.Offset, backs, empty)
 	}
 	var lies []string
-	say := func(at []string, one, many string) {
-		if len(at) > 0 {
-			lies = append(lies, list(at)+": "+word(len(at), one, many))
+	for _, at := range []struct {
+		offsets   []string
+		one, many string
+	}{{faces, "new blank", "new blanks"}, {backs, "turned blank", "turned blanks"}, {empty, "empty", "empty"}} {
+		if n := len(at.offsets); n > 0 {
+			lies = append(lies, list(at.offsets)+": "+word(n, at.one, at.many))
 		}
 	}
-	say(faces, "new blank", "new blanks")
-	say(backs, "turned blank", "turned blanks")
-	say(append(idleFaces, idleBacks...), "empty", "empty")
-	out := Cycle{Name: cycleName(c), Lies: strings.Join(lies, "; "), Ends: Estimate(c.End)}
-	if plan.Hidden {
-		out.Before = r.guardedHands(c, faces, backs)
-	} else {
-		out.Before = r.heldHands(c, faces)
-	}
+	out := Cycle{Name: cycleName(c), Lies: strings.Join(lies, "; "), Ends: Estimate(c.End), Repeats: c.From < c.To}
 	switch c.Program {
 	case "first":
 		out.Program, out.Cuts = r.Names[0], "the faces"
@@ -45,24 +41,28 @@ func (r Run) cycle(c cycle.Cycle) Cycle {
 			}
 		}
 	}
+	h := hands{r: r, c: c, faces: faces, backs: backs}
 	if plan.Hidden {
-		out.Does = r.guardedDoes(c, out.Program, faces, backs)
+		h.guarded(out.Program)
 	} else {
-		out.Does = r.heldDoes(c, out.Program, faces, backs)
+		h.held(out.Program)
 	}
-	if plan.Batch.Parts > 0 && c.Finished > 0 {
+	out.Does, out.Before = h.does, strings.Join(h.before, "; ")
+	switch {
+	case plan.Batch.Parts > 0 && c.Finished > 0:
 		out.Gives = plural(c.Finished, "part", "parts") + " finished"
-	} else if plan.Batch.Parts == 0 && c.Backs > 0 {
+	case plan.Batch.Parts == 0 && c.Backs > 0:
 		out.Gives = plural(c.Backs, "finished part", "finished parts")
 	}
 	return out
 }
 
-func pick(first bool, a, b *[]string) *[]string {
+// sorted adds an offset to the one list or to the other.
+func sorted(first bool, offset string, a, b []string) ([]string, []string) {
 	if first {
-		return a
+		return append(a, offset), b
 	}
-	return b
+	return a, append(b, offset)
 }
 
 // cycleName names a row of cycles.
@@ -82,135 +82,153 @@ func cycleName(c cycle.Cycle) string {
 	return fmt.Sprintf("cycles %d to %d", c.From, c.To)
 }
 
-// touchOn says that Z is touched off on the blanks at stations of one side, "" where it
+// hands gathers what is done in a cycle, one after the other, and what of it hands do with
+// the blanks.
+type hands struct {
+	r            Run
+	c            cycle.Cycle
+	faces, backs []string
+	does, before []string
+}
+
+// do adds what is done besides, with blanks that of hands.
+func (h *hands) do(clause string, values ...any) {
+	h.does = append(h.does, fmt.Sprintf(clause, values...))
+}
+
+func (h *hands) blanks(clause string, values ...any) {
+	h.do(clause, values...)
+	h.before = append(h.before, h.does[len(h.does)-1])
+}
+
+// touch says that Z is touched off on the blanks that lie in the offsets of one side, "" where it
 // isn't or none lies there.
-func (r Run) touchOn(offsets []string, back bool) string {
-	i := 0
+func (h *hands) touch(back bool) string {
+	side, offsets := 0, h.faces
 	if back {
-		i = 1
+		side, offsets = 1, h.backs
 	}
-	if !r.Touched[i] || len(offsets) == 0 {
+	if !h.r.Touched[side] || len(offsets) == 0 {
 		return ""
 	}
-	return "touch off Z of " + list(offsets)
+	return fmt.Sprintf(words.TouchOffZ, list(offsets))
 }
 
-// heldDoes lists what is done in a cycle that is loaded with the machine held.
-func (r Run) heldDoes(c cycle.Cycle, program string, faces, backs []string) (out []string) {
-	out = append(out, r.heldHands(c, faces), "hold "+word(c.Loads+c.Turns, "it", "them"))
-	var touched []string
-	for side, offsets := range [2][]string{faces, backs} {
-		if r.Touched[side] {
-			touched = append(touched, offsets...)
-		}
-	}
-	if len(touched) > 0 {
-		out = append(out, "touch off Z of "+list(touched))
-	}
-	out = append(out, "hands out of reach", "run "+program)
-	if c.Faces > 0 && c.Backs > 0 && r.Chosen == cycle.ByStations && r.Pause != "" {
-		out = append(out, "at its stop after the faces ("+r.pauseWords()+") start it again for the backs")
-	}
-	return out
+// run runs the cycle's program.
+func (h *hands) run(program string) {
+	h.do(words.OutOfReach)
+	h.do(words.RunProgram, program)
 }
 
-// pauseWords names the stop between faces and backs.
-func (r Run) pauseWords() string {
-	if r.Pause == "M1" {
-		return "M1: switch the optional stop on"
-	}
-	return r.Pause
-}
-
-// takeOff says which finished parts are taken off before a cycle, "" in the first two.
-func (r Run) takeOff(c cycle.Cycle) string {
-	if c.To <= 2 {
+// finished says which finished parts are taken off, with the cycle from on which there are
+// some; "" where there are none.
+func (h *hands) finished() string {
+	if h.c.To <= 2 {
 		return ""
 	}
-	take := "take the finished " + word(len(r.Pairs), "part", "parts") + " off " + r.offsets(len(r.Pairs), true)
-	if c.From == 2 {
-		take += " (from cycle 3)"
+	take := fmt.Sprintf(words.TakeFinished, word(len(h.r.Pairs), "part", "parts"), h.r.offsets(len(h.r.Pairs), true))
+	if h.c.From == 2 {
+		take += words.FromThird
 	}
 	return take
 }
 
-// guardedDoes lists what is done in a cycle in which one side is loaded while the other
-// is cut. Z can be touched off only where the program has stopped or ended.
-func (r Run) guardedDoes(c cycle.Cycle, program string, faces, backs []string) (out []string) {
-	say := func(acts ...string) {
-		for _, t := range acts {
-			if t != "" {
-				out = append(out, t)
-			}
-		}
+// end takes off what the last cycle has finished.
+func (h *hands) end() {
+	if h.c.Program == "last" {
+		h.do(words.WhenEnded+words.TakeFinished, word(len(h.backs), "part", "parts"), list(h.backs))
 	}
-	take := r.takeOff(c)
-	seat := "seat the " + word(c.Turns, "turned blank", "turned blanks") + " from the hand, back up, on " + list(backs) + " and hold " + word(c.Turns, "it", "them")
-	off := "take the " + word(c.Faces, "blank", "blanks") + " off " + list(faces) + ", turn " + word(c.Faces, "it", "them") + " over; keep " + word(c.Faces, "it", "them") + " in hand"
-	const lay = "lay new ones on, if any, and clamp them"
-	after := ""
-	if t := r.touchOn(faces, false); t != "" {
-		after = ", " + t
-	}
-	switch c.Program {
-	case "first":
-		say("lay "+word(c.Loads, "a new blank", "new blanks")+" on "+list(faces)+" and hold "+word(c.Loads, "it", "them"), r.touchOn(faces, false), "hands out of reach", "run "+program, "when it has ended: "+off+", "+lay+after)
-	case "last":
-		say(take, seat, r.touchOn(backs, true), "hands out of reach", "run "+program)
-	default:
-		at := "at the stop after the faces (" + r.pauseWords() + "), spindle still: "
-		if t := r.touchOn(backs, true); t != "" {
-			at += t + ", raise the tool to the clear height, "
-		}
-		first := "while the faces are cut: "
-		if take != "" {
-			first += take + ", "
-		}
-		say("run "+program, first+seat, at+"hands out of reach, start it again", "while the backs are cut: "+off+", "+lay)
-		if after != "" {
-			say("when it has ended" + after)
-		}
-	}
-	return out
 }
 
-// heldHands says what hands do before a cycle starts, the machine held.
-func (r Run) heldHands(c cycle.Cycle, faces []string) string {
-	var does []string
-	if take := r.takeOff(c); take != "" {
-		does = append(does, take)
+// held is a cycle that is loaded with the machine held.
+func (h *hands) held(program string) {
+	r, c := h.r, h.c
+	if take := h.finished(); take != "" {
+		h.blanks("%s", take)
 	}
 	if c.Turns > 0 {
 		var from []string
 		for _, p := range r.Pairs[:c.Turns] {
 			from = append(from, p.Face.Offset+" to "+p.Back.Offset)
 		}
-		does = append(does, "turn the "+word(c.Turns, "blank", "blanks")+" over from "+list(from))
+		h.blanks(words.TurnOver, word(c.Turns, "blank", "blanks"), list(from))
 	}
 	if c.Loads > 0 {
-		does = append(does, "lay "+word(c.Loads, "a new blank", "new blanks")+" on "+list(faces))
+		h.blanks(words.LayNew, word(c.Loads, "a new blank", "new blanks"), list(h.faces))
+	} else {
+		h.blanks(words.NoNewBlank)
 	}
-	return strings.Join(does, "; ")
+	h.do(words.Hold, word(c.Loads+c.Turns, "it", "them"))
+	var touched []string
+	for side, offsets := range [2][]string{h.faces, h.backs} {
+		if r.Touched[side] {
+			touched = append(touched, offsets...)
+		}
+	}
+	if len(touched) > 0 {
+		h.do(words.TouchOffZ, list(touched))
+	}
+	h.run(program)
+	if c.Faces > 0 && c.Backs > 0 && r.Chosen == cycle.ByStations && r.Pause != "" {
+		h.do(words.StartBacks, r.pauseWords())
+	}
+	h.end()
 }
 
-// guardedHands says what hands do while the other side is cut. A turned blank waits
-// in hand from the one to the other.
-func (r Run) guardedHands(c cycle.Cycle, faces, backs []string) string {
-	if c.Program == "first" {
-		return "before it: lay " + word(c.Loads, "a new blank", "new blanks") + " on " + list(faces) + "; after it: take " + word(c.Loads, "the blank", "the blanks") +
-			" off and keep " + word(c.Loads, "it", "them") + " in hand, and lay new ones on"
+// guarded is a cycle in which one side is loaded while the other is cut. Z can be touched off
+// only where the program has stopped or ended.
+func (h *hands) guarded(program string) {
+	c := h.c
+	them := func(n int) string { return word(n, "it", "them") }
+	seat := fmt.Sprintf(words.SeatTurned, word(c.Turns, "turned blank", "turned blanks"), list(h.backs), them(c.Turns))
+	keep := fmt.Sprintf(words.KeepInHand, word(c.Faces, "blank", "blanks"), list(h.faces), them(c.Faces), them(c.Faces)) + ", " + words.LayIfAny
+	after := h.touch(false)
+	take := h.finished()
+	switch c.Program {
+	case "first":
+		h.blanks(words.LayNew, word(c.Loads, "a new blank", "new blanks"), list(h.faces))
+		h.do(words.Hold, them(c.Loads))
+		if after != "" {
+			h.do("%s", after)
+			after = ", " + after
+		}
+		h.run(program)
+		h.blanks("%s", words.WhenEnded+keep+after)
+	case "last":
+		if take != "" {
+			h.blanks("%s", take)
+		}
+		h.blanks("%s", seat)
+		h.blanks(words.NoNewBlank)
+		if t := h.touch(true); t != "" {
+			h.do("%s", t)
+		}
+		h.run(program)
+		h.end()
+	default:
+		h.do(words.RunProgram, program)
+		if take != "" {
+			take += ", "
+		}
+		h.blanks("%s", words.FacesCut+take+seat)
+		stop := fmt.Sprintf(words.StopBetween, h.r.pauseWords())
+		if t := h.touch(true); t != "" {
+			stop += t + words.RaiseClear
+		}
+		h.do("%s", stop+words.OutOfReach+", "+words.StartAgain)
+		h.blanks("%s", words.BacksCut+keep)
+		if after != "" {
+			h.do("%s", words.WhenEnded+after)
+		}
 	}
-	var does []string
-	if take := r.takeOff(c); take != "" {
-		does = append(does, take)
+}
+
+// pauseWords names the stop between faces and backs.
+func (r Run) pauseWords() string {
+	if r.Pause == "M1" {
+		return words.OptionalOn
 	}
-	seat := "seat the " + word(c.Turns, "turned blank", "turned blanks") + " from the hand on " + list(backs)
-	if c.Program == "last" {
-		return strings.Join(append(does, seat), "; ")
-	}
-	s := "while the faces are cut: " + strings.Join(append(does, seat), "; ") + "; while the backs are cut: take the " + word(c.Faces, "blank", "blanks") + " off " + list(faces) +
-		" and keep " + word(c.Faces, "it", "them") + " in hand"
-	return s + ", and lay new ones on, if any"
+	return r.Pause
 }
 
 // offsets lists the offsets of the first n face or back stations.

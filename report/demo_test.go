@@ -125,9 +125,9 @@ func markerSetup() Setup {
 				{Code: "repeatability", Name: "machine repeatability", X: 0.02, Y: 0.02, Worst: 0.028, Sides: "back", Reason: "0.02, common practice"},
 				{Code: "wood", Name: "wood movement", X: 0.03, Worst: 0.03, Reason: "0.00043, Wood Handbook"}}},
 		Plan: &Plan{Load: "held", Seconds: 560, Cycles: []Cycle{
-			{Name: "first cycle", Before: "load the face station only", Program: "first.nc", Gives: "a half-made marker to turn over"},
-			{Name: "every cycle", Before: "move the marker from face to back station, turned over; load a new blank", Program: "cycle.nc", Gives: "one finished marker"},
-			{Name: "last cycle", Before: "move the last marker, turned over; leave the face station empty", Program: "last.nc", Gives: "one finished marker"},
+			{Name: "first cycle", Before: "load the face station only", Does: []string{"load the face station only"}, Program: "first.nc", Gives: "a half-made marker to turn over"},
+			{Name: "every cycle", Before: "move the marker from face to back station, turned over; load a new blank", Does: []string{"move the marker from face to back station, turned over", "load a new blank"}, Program: "cycle.nc", Gives: "one finished marker"},
+			{Name: "last cycle", Before: "move the last marker, turned over; leave the face station empty", Does: []string{"move the last marker, turned over", "leave the face station empty"}, Program: "last.nc", Gives: "one finished marker"},
 		}},
 		Check: &Check{Cell: 0.1, HasWeb: true, WebMin: 3.4, WebAt: Place{60.5, 41.25}, Least: dp("2"), WebLess: &web,
 			Travel: []Travel{{Station: "G54", Axis: "X", Low: 92, High: 371, OK: true}, {Station: "G55", Axis: "Z", Low: 4, High: 25, OK: true, Room: 25}}},

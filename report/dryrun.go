@@ -1,12 +1,14 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/transform"
+	"flipcalc/report/words"
 )
 
 // over is how far a dry run stays above what stands there, at least: 10 mm or 0.4 in
@@ -60,38 +62,29 @@ func (s *Setup) lift(offsets []string, thick decimal.Decimal, pass func(p *Progr
 // how much the Z of their offsets goes up first. thick is the blank's thickness, 0
 // where none lies there.
 func (c *checklist) dryRun(phase, what string, offsets []string, thick decimal.Decimal, pass func(p *Program) bool, cautions ...string) {
-	s := c.s
-	u := s.Unit.String()
-	margin := over(s.Unit)
-	text := "Dry run " + what + ". Raise Z of " + list(offsets) + " by "
+	l := c.s.lift(offsets, thick, pass)
+	st := c.step(phase, append([]string{"dry-run"}, cautions...)...)
+	if l.none() {
+		st.say(words.DryRunBare, what, list(offsets))
+		return
+	}
+	margin, by, higher := over(c.s.Unit).String(), "", ""
 	var parts []string
 	if !thick.IsZero() {
-		parts = append(parts, thick.String()+" thick")
-	}
-	higher := ""
-	if !thick.IsZero() {
-		higher = "; more over higher clamps"
-	}
-	l := s.lift(offsets, thick, pass)
-	short := ""
-	switch {
-	case l.none():
-		c.add(phase, "Dry run "+what+" over the bare bed: the travel doesn't let Z of "+list(offsets)+
-			" rise. Take blank and clamps off. Single block, spindle off, hand on feed hold, eye on the tip.", append([]string{"dry-run"}, cautions...)...)
-		return
-	case l.short():
-		short = ". The travel allows only " + l.room.String() + " " + u + ": take blank and clamps off, raise by that, watch the tip"
+		parts, higher = append(parts, fmt.Sprintf(words.Thick, thick)), words.HigherClamps
 	}
 	if l.known {
-		parts = append(parts, l.deep.String()+" deep", margin.String())
-		text += l.by.String() + " " + u + ": " + strings.Join(parts, " + ") + higher
+		by = l.by.String() + c.unit() + ": " + strings.Join(append(parts, fmt.Sprintf(words.Deep, l.deep), margin), " + ")
 	} else {
-		parts = append(parts, "deepest cut below Z0", margin.String()+" "+u)
-		text += strings.Join(parts, " + ") + " at least" + higher
+		by = strings.Join(append(parts, words.DeepestCut, margin+c.unit()), " + ") + words.AtLeast
 	}
-	st := c.add(phase, text+short+". Spindle off, hand on feed hold. Then set Z back and check it.", append([]string{"dry-run"}, cautions...)...)
+	st.say(words.DryRun, what, list(offsets), by+higher)
+	if l.short() {
+		st.say(words.ShortTravel, l.room.String()+c.unit())
+	}
+	st.say(words.SetZBack)
 	for _, o := range offsets {
-		st.Write = append(st.Write, o+" Z to set back")
+		st.write(fmt.Sprintf(words.ZToSetBack, o, c.s.bedUnit()))
 	}
 }
 

@@ -85,22 +85,22 @@ func TestStepsStoreAndTouchOff(t *testing.T) {
 		has, not []string
 	}{
 		{"place given", Setup{Answer: solved(t, nil)},
-			[]string{"old values of G54 and G55", "Store G54 X100 Y50 Z-30 and G55 X100 Y50 Z-30 (machine coordinates). Read them back",
+			[]string{"old values of G54 and G55", "Store G54 X100 Y50 Z-30 and G55 X100 Y50 Z-30 (machine coordinates, mm). Read them back",
 				"Touch off G54 in Z alone"}, []string{"offsets program", "G54 plus"}},
 		{"without Z", Setup{Answer: solved(t, func(q *registration.Question) { q.At = &registration.Position{X: d("7"), Y: d("8")} })},
 			[]string{"Store G54 X7 Y8 and G55 X7 Y8 (machine"}, []string{"Machine Z"}},
 		{"pins, nothing known", Setup{Answer: solved(t, fromZero)},
-			[]string{"Touch off G54. Centered over the dowel of hole 1 set X60 Y10; X0 Y0 is the near-left corner", "Store in G55 the values of G54 plus X0 Y0 Z0"}, []string{"table of offsets G54"}},
+			[]string{"Touch off G54, spindle stopped. Centered over dowel 1 set X60 Y10 mm; X0 Y0 is the near-left corner", "Store in G55 the values of G54 plus X0 Y0 Z0 mm"}, []string{"table of offsets G54"}},
 		{"fence, nothing known", Setup{Answer: board(fromZero)},
-			[]string{"Touch off G54. Set Y0 at the near fence and X0 at the left stop; X0 Y0 is"}, nil},
+			[]string{"Touch off G54, spindle stopped. Set Y0 mm at the near fence and X0 mm at the left stop; X0 Y0 is"}, nil},
 		{"stations without a program", func() Setup { s := markerSetup(); s.Lines, s.LinesFile = nil, ""; return s }(),
-			[]string{"Store G54 X100 Y50 Z-30 and G55 X240.5 Y50 Z-30 (machine coordinates). Read them back"}, []string{"offsets program"}},
+			[]string{"Store G54 X100 Y50 Z-30 and G55 X240.5 Y50 Z-30 (machine coordinates, mm). Read them back"}, []string{"offsets program"}},
 		{"offsets program", markerSetup(),
 			[]string{"Run the offsets program once, before touching off", "By hand: X minus the mean DX"}, nil},
 		{"each", Setup{Answer: solved(t, nil)}, []string{"Pencil on every blank: FACE; edges A near, B right, C far, D left", "lay it on face up and hold it; touch off G54 in Z alone on it; run the face program; stop the spindle and turn it over; seat it back up and hold it; touch off G55 in Z alone on it; run the back program. Check zero"}, []string{"touched off once"}},
 		{"once", Setup{Answer: solved(t, once)}, []string{"Z is touched off once: set Z of G55 to G54's Z. Read it back", "lay it on face up and hold it; run the face program; stop"}, []string{"Touch off G55", "touch off Z of"}},
-		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.BackSeat = d("2.5") })}, []string{"to G54's Z plus 2.5."}, nil},
-		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.Seat = d("3") })}, []string{"to G54's Z minus 3."}, nil},
+		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.BackSeat = d("2.5") })}, []string{"to G54's Z plus 2.5 mm."}, nil},
+		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.Seat = d("3") })}, []string{"to G54's Z minus 3 mm."}, nil},
 		{"once, measured", Setup{Answer: solved(t, func(q *registration.Question) {
 			once(q)
 			q.Measured = &registration.Blank{W: d("120"), H: d("80"), T: d("12.2")}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -65,12 +66,13 @@ func among(programs []Drilling) func(p *Program) bool {
 // holes are the steps that drill the pins' holes.
 func (c *checklist) holes() {
 	a := c.s.Answer
+	q := a.Question
 	bed, blank := c.drillings("bed", "back-bed"), c.drillings("blank")
-	if a.Question.Register == registration.Plug && len(bed) > 0 {
+	if q.Register == registration.Plug && len(bed) > 0 {
 		c.indexHoles(bed)
 		return
 	}
-	if a.Question.Register != registration.Dowels || c.through() || len(a.FacePins) == 0 {
+	if q.Register != registration.Dowels || c.through() || len(a.FacePins) == 0 {
 		return
 	}
 	if len(bed)+len(blank) == 0 {
@@ -78,38 +80,34 @@ func (c *checklist) holes() {
 	}
 	if len(bed) > 0 {
 		if !c.placed {
-			c.add(phaseHoles, "Set X and Y of "+a.Question.FaceOffset()+" where the face zero is to be, for the whole run. The blank's near-left corner comes to "+
-				xy(a.FaceCorner)+" from there.")
+			c.step(phaseHoles).say(words.ZeroForHoles, q.FaceOffset(), xy(a.FaceCorner)+c.unit())
 			c.placed = true
 			c.storeSecond(phaseHoles, false)
 		}
-		c.drillBed(bed, "Drill the bed bare: no blank, no dowel, no clamp. Rapids stop just above the bed, so they would hit a blank.")
+		c.drillBed(bed, words.DrillBare)
 	}
 	if len(blank) > 0 {
-		q := a.Question
-		text := "No dowels in the bed yet. Lay a blank flat, face up, against a temporary fence and stop. Its near-left corner comes to " +
-			c.corners(false, a.FaceCorner) + ". Clamp it clear of the holes. Place the corner within the waste round the part: the holes locate from now on."
-		c.add(phaseHoles, text, "seat", "hold")
-		groups := c.drills(blank)
-		for i, g := range groups {
-			switch {
-			case q.ZZero != registration.Bed:
-				c.add(phaseHoles, "Touch off "+a.Question.FaceOffset()+" in Z alone on this blank's top with "+g.drill+". Set 0, on a feeler its thickness.", "lengths")
-			case len(groups) == 1 && g.length:
-				c.add(phaseHoles, "Leave Z of "+a.Question.FaceOffset()+" as set on the bed.", "lengths")
-			default:
-				c.add(phaseHoles, "Touch off "+a.Question.FaceOffset()+" in Z alone on the bed beside the blank with "+g.drill+". Set 0, on a feeler its thickness.", "lengths")
-			}
-			c.dryRun(phaseHoles, "the drilling of the blank", drilledOffsets(g.programs), a.Uncut(), among(g.programs), "path")
-			text := "Drill the blank: " + drilledNames(g.programs) + "."
-			if i == len(groups)-1 {
-				text += " Check that every hole goes right through and a dowel drops in (key beyond). Drill every blank so, Z touched off on each, with no dowels in the bed."
-			}
-			c.add(phaseHoles, text, "wear", c.handsCode())
+		c.step(phaseHoles, "seat", "hold").say(words.LayToDrill).say(words.CornerAt, c.corners(false, a.FaceCorner, drilledOffsets(blank)...)).say(words.ClampClear)
+	}
+	groups := c.drills(blank)
+	for i, g := range groups {
+		st := c.step(phaseHoles, "lengths")
+		switch {
+		case q.ZZero != registration.Bed:
+			st.say(words.TouchZ, q.FaceOffset(), words.OnThisTop, g.drill)
+		case len(groups) == 1 && g.length:
+			st.say(words.LeaveZ, q.FaceOffset())
+		default:
+			st.say(words.TouchZ, q.FaceOffset(), words.OnBedBeside, g.drill)
+		}
+		c.dryRun(phaseHoles, words.BlankHoles, drilledOffsets(g.programs), a.Uncut(), among(g.programs), "path")
+		st = c.step(phaseHoles, "wear", c.handsCode()).say(words.DrillBlank, drilledNames(g.programs))
+		if i == len(groups)-1 {
+			st.say(words.DrillEvery)
 		}
 	}
 	if len(bed)+len(blank) > 0 {
-		c.odd(phaseHoles, "blank", "In every blank, with no dowels in the bed: ")
+		c.odd(phaseHoles, "blank", words.OddBlank)
 	}
 	c.setLocators(phaseHoles)
 }
@@ -117,14 +115,14 @@ func (c *checklist) holes() {
 // drillBed are the steps that drill the bed, with what is checked there first.
 func (c *checklist) drillBed(programs []Drilling, check string) {
 	for i, g := range c.drills(programs) {
-		c.add(phaseHoles, "Touch the bare bed with "+g.drill+". Set "+c.bedReadings(g.programs)+". On a feeler add its thickness.", "check-zero", "lengths")
+		c.step(phaseHoles, "check-zero", "lengths").say(words.TouchBed, g.drill, c.bedReadings(g.programs))
 		if i == 0 {
-			c.add(phaseHoles, check, "path")
+			c.step(phaseHoles, "path").say("%s", check)
 		}
-		c.dryRun(phaseHoles, "the drilling of the bed", drilledOffsets(g.programs), decimal.Decimal{}, among(g.programs))
-		c.add(phaseHoles, "Drill the bed: "+drilledNames(g.programs)+".", "wear", c.handsCode())
+		c.dryRun(phaseHoles, words.BedHoles, drilledOffsets(g.programs), decimal.Decimal{}, among(g.programs))
+		c.step(phaseHoles, "wear", c.handsCode()).say(words.DrillBed, drilledNames(g.programs))
 	}
-	c.odd(phaseHoles, "bed", "In the bare bed: ")
+	c.odd(phaseHoles, "bed", words.OddBed)
 }
 
 // indexHoles are the steps that drill the bed for the index pin: the plug first, X and Y
@@ -132,26 +130,24 @@ func (c *checklist) drillBed(programs []Drilling, check string) {
 func (c *checklist) indexHoles(bed []Drilling) {
 	a := c.s.Answer
 	q := a.Question
-	c.add(phaseHoles, c.plugStep())
+	first, _ := c.standing()
+	index := func(k stand) bool { return k.Name == registration.StandIndexPin }
+	pins := slices.DeleteFunc(slices.Clone(first), func(k stand) bool { return !index(k) })
+	c.set(phaseHoles, slices.DeleteFunc(first, index))
 	if !c.placed {
 		at := registration.Point{X: q.Bore.At.X.Sub(a.FaceZero.X), Y: q.Bore.At.Y.Sub(a.FaceZero.Y)}
-		c.add(phaseHoles, "Center the spindle over the plug. Set "+a.Question.FaceOffset()+" to "+xy(at)+" for the whole run.", "check-zero")
+		c.step(phaseHoles, "check-zero").say(words.CenterPlug, q.FaceOffset(), xy(at)+c.unit())
 		c.placed = true
 		c.storeSecond(phaseHoles, false)
 	}
 	c.checkLocators(phaseHoles, false, true)
-	c.drillBed(bed, "Check that the bed is level with the plug's shoulder. Drill it bare: no blank, no pin, no clamp. Rapids stop just above the bed.")
-	c.add(phaseHoles, c.indexStep())
-	c.add(phaseHoles, "Cut the index pin's hole in every blank in one clamping with its bore. It is "+c.indexHole()+" from the near-left corner, face up.")
-}
-
-// indexHole is the index pin's hole in the blank.
-func (c *checklist) indexHole() string {
-	at := xy(c.s.Answer.Question.Clock.Pin)
+	c.drillBed(bed, words.DrillLevelBed)
+	c.set(phaseHoles, pins)
+	hole := "at " + xy(q.Clock.Pin) + c.unit()
 	if d := c.s.Pins.Index; d != nil {
-		return d.Hole.String() + " " + c.s.Unit.String() + " dia at " + at
+		hole = d.Hole.String() + c.unit() + " dia " + hole
 	}
-	return "at " + at
+	c.step(phaseHoles).say(words.IndexHole, hole)
 }
 
 // drillThrough are the steps that drill through blank and bed in the face's clamping, Z
@@ -159,67 +155,68 @@ func (c *checklist) indexHole() string {
 func (c *checklist) drillThrough(programs []Drilling, thick decimal.Decimal) {
 	a := c.s.Answer
 	first := c.s.first(false)
-	on := " on this blank's top"
+	on := words.OnThisTop
 	if a.Question.ZZero == registration.Bed {
-		on = " on the bed beside the blank"
+		on = words.OnBedBeside
 	}
 	holds := first
 	for _, g := range c.drills(programs) {
 		if holds == nil || !g.key.serves(*holds) {
-			c.add(phaseFace, "Touch off "+a.Question.FaceOffset()+" in Z alone, anew,"+on+" with "+g.drill+".", "lengths")
+			c.step(phaseFace, "lengths").say(words.TouchAnew, a.Question.FaceOffset(), on, "", g.drill)
 		}
 		holds = &g.key
-		c.dryRun(phaseFace, "the drilling through blank and bed", drilledOffsets(g.programs), thick, among(g.programs), "path")
-		c.add(phaseFace, "Drill through blank and bed: "+drilledNames(g.programs)+".", "wear", c.handsCode())
+		c.dryRun(phaseFace, words.ThroughHoles, drilledOffsets(g.programs), thick, among(g.programs), "path")
+		c.step(phaseFace, "wear", c.handsCode()).say(words.DrillThrough, drilledNames(g.programs))
 	}
 	if first == nil || !first.serves(*holds) {
-		with := "its first tool"
+		with := words.ItsFirstTool
 		if first != nil {
 			with = first.named()
 		}
-		c.add(phaseFace, "Touch off "+a.Question.FaceOffset()+" in Z alone, anew,"+on+" for the face program with "+with+".", "lengths")
+		c.step(phaseFace, "lengths").say(words.TouchAnew, a.Question.FaceOffset(), on, words.ForTheFace, with)
 	}
-	c.odd(phaseFace, "through", "Through blank and bed: ")
+	c.odd(phaseFace, "through", words.OddThrough)
 }
 
 // holesByHand are the steps that make the pins' holes where no program drills them: the
 // bed's first, while nothing lies there, then the blanks', while no pin stands.
 func (c *checklist) holesByHand() {
-	a := c.s.Answer
+	first, _ := c.standing()
 	var holes []string
-	for i, p := range a.FacePins {
-		text := "hole " + itoa(i+1)
-		if !p.Dia.IsZero() {
-			text += ", for a dowel of " + p.Dia.String() + " " + c.s.Unit.String() + ","
+	for i, k := range first {
+		alike := func(o stand) bool { return o.Name == k.Name }
+		if slices.ContainsFunc(first[:i], alike) {
+			continue
 		}
-		holes = append(holes, text+" at "+c.pinPlaces(i))
+		text := strings.Replace(k.Name, "dowel", "hole", 1)
+		if k.Dia.IsPositive() {
+			text += ", for a dowel of " + k.Dia.String() + c.unit() + ","
+		}
+		holes = append(holes, text+" "+c.where(first, k, alike))
 	}
-	from := ""
+	st := c.step(phaseHoles, "path", "wear", c.handsCode()).say(words.DrillByHand)
 	if !c.placed {
-		from = " First set X and Y of " + a.Question.FaceOffset() + "."
+		st.say(words.FirstSetXY, c.s.Answer.Question.FaceOffset())
 	}
-	c.add(phaseHoles, "If the bed has no dowels yet, drill the bare bed, square to it."+from+" "+capital(strings.Join(holes, "; "))+
-		". Ream or bore so that each dowel stands firm. With the key spoilboard, prepare writes the programs.", "path", "wear", c.handsCode())
-	c.add(phaseHoles, "Drill every blank right through, face up, with no dowels in the bed. From its near-left corner: "+c.blankHoles()+
-		". A dowel must drop into each.", "hold")
+	st.say(words.HolesAt, capital(strings.Join(holes, "; ")))
+	c.step(phaseHoles, "hold").say(words.EveryByHand, c.blankHoles())
 }
 
 // blankHoles lists the holes in the blank, from its near-left corner with the face up.
 func (c *checklist) blankHoles() string {
 	q := c.s.Answer.Question
-	unit := " " + c.s.Unit.String()
 	var holes []string
 	for i, p := range q.Pins {
 		text := "hole " + itoa(i+1)
 		switch dia := q.HoleOf(i); {
 		case dia != nil:
-			text += ", " + dia.String() + unit + " dia,"
+			text += ", " + dia.String() + c.unit() + " dia,"
 		case !p.Dia.IsZero() && q.Fit != "":
-			text += ", " + q.Fit + " on a dowel of " + p.Dia.String() + unit + ","
+			text += ", " + q.Fit + " on a dowel of " + p.Dia.String() + c.unit() + ","
 		case !p.Dia.IsZero():
-			text += ", for a dowel of " + p.Dia.String() + unit + ","
+			text += ", for a dowel of " + p.Dia.String() + c.unit() + ","
 		}
-		holes = append(holes, text+" at "+xy(p.At))
+		holes = append(holes, text+" at "+xy(p.At)+c.unit())
 	}
 	return strings.Join(holes, "; ")
 }
@@ -236,7 +233,7 @@ type drillGroup struct {
 // their drills' lengths together, the others drill by drill.
 func (c *checklist) drills(programs []Drilling) (out []drillGroup) {
 	for _, d := range programs {
-		g := drillGroup{drill: "the drill", length: true, key: spindle{length: true}}
+		g := drillGroup{drill: words.TheDrill, length: true, key: spindle{length: true}}
 		for i := range c.s.Programs {
 			if p := &c.s.Programs[i]; p.Name == d.Name && len(p.Stints) > 0 {
 				g.key = spindleOf(p.Stints[0])
@@ -245,7 +242,7 @@ func (c *checklist) drills(programs []Drilling) (out []drillGroup) {
 		}
 		switch {
 		case !g.length && len(d.Holes) > 0:
-			g.drill = "the drill of " + d.Holes[0].Dia.String() + " " + c.s.Unit.String()
+			g.drill = fmt.Sprintf(words.DrillOf, d.Holes[0].Dia.String()+c.unit())
 			if g.key.tool >= 0 {
 				g.drill += " (" + g.key.named() + ")"
 			}
@@ -268,7 +265,7 @@ func (c *checklist) odd(phase, where, when string) {
 	for _, n := range c.s.Pins.Notes {
 		left, odd := n.Is.(words.DrillOdd)
 		if odd && slices.ContainsFunc(left.Files, func(file string) bool { return strings.Contains(file, where) }) {
-			c.add(phase, when+NoteWords(n, c.s.Unit)+".")
+			c.step(phase).say(when, NoteWords(n, c.s.Unit))
 		}
 	}
 }
@@ -278,12 +275,10 @@ func (c *checklist) odd(phase, where, when string) {
 func (c *checklist) bedReadings(programs []Drilling) string {
 	var out []string
 	for i, d := range programs {
-		if len(d.Holes) == 0 {
-			continue
+		same := func(o Drilling) bool {
+			return len(o.Holes) > 0 && len(d.Holes) > 0 && o.Holes[0].From.Equal(d.Holes[0].From)
 		}
-		from := d.Holes[0].From
-		same := func(o Drilling) bool { return len(o.Holes) > 0 && o.Holes[0].From.Equal(from) }
-		if slices.ContainsFunc(programs[:i], same) {
+		if !same(d) || slices.ContainsFunc(programs[:i], same) {
 			continue
 		}
 		var places []string
@@ -293,9 +288,10 @@ func (c *checklist) bedReadings(programs []Drilling) string {
 				places = append(places, at)
 			}
 		}
-		text := "Z" + from.String() + " in " + list(places)
+		from := d.Holes[0].From
+		text := "Z" + from.String() + c.unit() + " in " + list(places)
 		if from.IsNegative() {
-			text += "; Z0 is the top of a blank " + from.Neg().String() + " " + c.s.Unit.String() + " thick"
+			text += fmt.Sprintf(words.TopOfBlank, from.Neg().String()+c.unit())
 		}
 		out = append(out, text)
 	}

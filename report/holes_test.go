@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"flipcalc/registration"
-	"flipcalc/registration/bed"
 )
 
 // drilledSetup is a marker of 120 x 80 x 12 whose pins' holes are drilled, its Z0 on
@@ -42,7 +41,7 @@ func inOrder(t *testing.T, name, got string, texts ...string) {
 func TestHolesAreDrilledInOrder(t *testing.T) {
 	s := drilledSetup()
 	inOrder(t, "two stations", text(s.Steps()), "Note the old values of G54 and G55", "Check each tool", "Measure the blank", "Read offsets.nc, then run it once",
-		"Touch the bare bed with the drill. Set Z-12 in G54 (face) and G55 (back); Z0 is the top of a blank 12 mm thick",
+		"Touch the bare bed with the drill, spindle stopped. Set Z-12 mm in G54 (face) and G55 (back); Z0 is the top of a blank 12 mm thick",
 		"Drill the bed bare", "Dry run the drilling of the bed. Raise Z of G54 and G55 by 29 mm: 19 deep + 10",
 		"Drill the bed: pins-bed.nc (G54) and pins-back-bed.nc (G55)",
 		"No dowels in the bed yet. Lay a blank flat, face up, against a temporary fence and stop. Its near-left corner comes to X100 Y50 for G54",
@@ -59,7 +58,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 		s.Pins.Drilling[i].Holes[0].From = d("0")
 	}
 	got := text(s.Steps())
-	inOrder(t, "bed zeros", got, "Set Z0 in G54 (face) and G55 (back). On a feeler", "Drill the bed", "Leave Z of G54 as set on the bed", "Fit dowel 1",
+	inOrder(t, "bed zeros", got, "Set Z0 mm in G54 (face) and G55 (back). On a feeler", "Drill the bed", "Leave Z of G54 as set on the bed", "Fit dowel 1",
 		"Touch off G54 in Z alone", "the seating plane (bed), before the blank covers it", "Lay the blank face up",
 		"Stop the spindle. Turn", "Touch off G55 in Z alone", "Seat it back up")
 	if strings.Contains(got, "isn't there yet") || strings.Contains(got, "On every blank") || strings.Contains(got, "on every blank touch off") {
@@ -73,7 +72,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 	s.Answer, s.Stations, s.Lines, s.Plan = &a, nil, nil, nil
 	s.Pins.Drilling = s.Pins.Drilling[:2]
 	got = text(s.Steps())
-	inOrder(t, "no machine", got, "Note the old values of G54 and G55", "Set X and Y of G54 where the face zero is to be", "Store in G55 the values of G54 plus X0 Y0. Read them back. Z comes later",
+	inOrder(t, "no machine", got, "Note the old values of G54 and G55", "Set X and Y of G54 where the face zero is to be", "Store in G55 the values of G54 plus X0 Y0 mm. Read them back. Z comes later",
 		"Touch the bare bed", "Drill the bed: pins-bed.nc (G54).", "Drill the blank", "Touch off G54 in Z alone")
 	if strings.Count(got, "Store in G55") != 1 {
 		t.Errorf("no machine:\n%s", got)
@@ -87,7 +86,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 	got = text(s.Steps())
 	inOrder(t, "through", got, "Store G54 X100 Y50 Z-30", "in this one clamping", "Touch off G54 in Z alone", "Dry run the drilling through blank and bed",
 		"Drill through blank and bed: pins-through.nc (G54)", "Touch off G54 in Z alone, anew, on this blank's top for the face program", "Dry run the face program", "Stop the spindle. Turn", "Fit dowel 1", "Seat it back up on its dowels",
-		"pull the dowels; lay it on face up and hold it; touch off G54 in Z alone on it; drill through it; run the face program", "turn it over; fit the dowels; seat it back up")
+		"take out dowel 1 and dowel 2; lay it on face up and hold it; touch off G54 in Z alone on it; drill through it; run the face program", "turn it over; set dowel 1 and dowel 2 for the back; seat it back up")
 	if strings.Count(got, "Fit dowel 1") != 1 || strings.Contains(got, "Touch the bare bed") || strings.Contains(got, "on its dowels, without force") {
 		t.Errorf("through:\n%s", got)
 	}
@@ -95,11 +94,12 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 
 // Each station of a run of two pairs has its pins.
 func TestPinsOfEveryStation(t *testing.T) {
-	s := markerSetup()
-	s.Stations = append(s.Stations, station(2, bed.FaceSide, "G58", "100", "200"), station(2, bed.BackSide, "G59", "240.5", "200"))
+	q := markerAnswer().Question
+	q.At, q.BackOffset = nil, ""
+	s := paired(t, q)
 	got := text(s.Steps())
-	for _, w := range []string{"Fit dowel 1, 6 mm dia, at X160 Y60 (G54); X300.5 Y60 (G55); X160 Y210 (G58); X300.5 Y210 (G59); machine coordinates",
-		"Touch off G54 and G58 in Z alone", "Touch off G55 and G59 in Z alone"} {
+	for _, w := range []string{"Fit dowel 1, 6 mm dia, at X80 Y30 for G54; X80 Y190 for G57; X290 Y30 for G56; X290 Y190 for G58 (machine coordinates, mm)",
+		"Touch off G54 and G57 in Z alone", "Touch off G56 and G58 in Z alone"} {
 		if !strings.Contains(got, w) {
 			t.Errorf("no %q in\n%s", w, got)
 		}
@@ -114,9 +114,9 @@ func TestIndexHoleIsDrilledInOrder(t *testing.T) {
 	s.Pins = &PinFit{Index: &Dowel{Point: pt("50", "30"), Dia: d("4"), Hole: d("4.02")}, Drilling: []Drilling{
 		{Name: "pins-bed.nc", Where: "bed", Offset: "G54", Holes: []Drilled{bed}}, {Name: "pins-back-bed.nc", Where: "back-bed", Offset: "G55", Holes: []Drilled{bed}}}}
 	got := text(s.Steps())
-	inOrder(t, "two stations", got, "Fit the plug, 12 mm dia, at X200 Y100", "G54: X0 Y0 centered over the plug; G55: X0 Y0 centered over the plug",
-		"Touch the bare bed", "Z-8 in", "level with the plug's shoulder", "Drill the bed: pins-bed.nc (G54) and pins-back-bed.nc (G55)",
-		"Fit the index pin, 4 mm dia, at X220 Y100 (machine coordinates); for the back, at X420 Y100",
+	inOrder(t, "two stations", got, "Fit the plug, 12 mm dia, at X200 Y100", "G54, mm: X0 Y0 centered over the plug. G55, mm: X0 Y0 centered over the plug",
+		"Touch the bare bed", "Z-8 mm in", "level with the plug's shoulder", "Drill the bed: pins-bed.nc (G54) and pins-back-bed.nc (G55)",
+		"Fit the index pin, 4 mm dia, at X220 Y100 for G54 and X420 Y100 for G55 (machine coordinates, mm)",
 		"Cut the index pin's hole in every blank in one clamping with its bore. It is 4.02 mm dia at X50 Y30", "Lay the blank face up on the plug, then down over the index pin")
 	listed := map[string]bool{}
 	for _, c := range s.Cautions() {
@@ -140,7 +140,7 @@ func TestIndexHoleIsDrilledInOrder(t *testing.T) {
 	}
 	s.Answer, s.Pins.Drilling = loose, s.Pins.Drilling[:1]
 	got = text(s.Steps())
-	inOrder(t, "no machine", got, "Fit the plug, 12 mm dia, where there is room", "Center the spindle over the plug. Set G54 to X0 Y0",
+	inOrder(t, "no machine", got, "Fit the plug, 12 mm dia, where there is room", "Center the stopped spindle over the plug. Set G54 to X0 Y0 mm",
 		"Store in G55 the values of G54 plus X0 Y0", "Touch the bare bed", "Drill the bed: pins-bed.nc (G54).", "Fit the index pin", "Touch off G54 in Z alone")
 	if strings.Count(got, "Fit the plug") != 1 || strings.Count(got, "Fit the index pin") != 1 {
 		t.Errorf("set twice:\n%s", got)

@@ -59,11 +59,11 @@ func TestLocatorsOfAllPairs(t *testing.T) {
 		q    registration.Question
 		has  []string
 	}{
-		{"fence", breadBoard(), []string{"Set the fence on the near side at Y20 for G54 and G56, at Y180 for G57 and G58 (machine coordinates). Two contacts at each",
-			"Set the stop on the left side at X20 for G54 and G57 (machine coordinates). One contact at each.",
-			"Set the stop on the right side at X370 for G56 and G58 (machine coordinates). One contact at each."}},
-		{"plug", end, []string{"Fit the plug, 11.9 mm dia, at X52 Y52 for G54, X262 Y52 for G56, X52 Y212 for G57 and X262 Y212 for G58 (machine coordinates).",
-			"Fit the index pin, 4 mm dia, at X76 Y52 for G54, X286 Y52 for G56, X76 Y212 for G57 and X286 Y212 for G58 (machine coordinates)."}},
+		{"fence", breadBoard(), []string{"Set the fence on the near side at Y20 for G54 and G56 and Y180 for G57 and G58 (machine coordinates, mm). Two contacts at each",
+			"Set the stop on the left side at X20 for G54 and G57 (machine coordinates, mm). One contact at each.",
+			"Set the stop on the right side at X370 for G56 and G58 (machine coordinates, mm). One contact at each."}},
+		{"plug", end, []string{"Fit the plug, 11.9 mm dia, at X52 Y52 for G54; X52 Y212 for G57; X262 Y52 for G56; X262 Y212 for G58 (machine coordinates, mm).",
+			"Fit the index pin, 4 mm dia, at X76 Y52 for G54; X76 Y212 for G57; X286 Y52 for G56; X286 Y212 for G58 (machine coordinates, mm)."}},
 	} {
 		s := paired(t, r.q)
 		got := text(s.Steps())
@@ -91,16 +91,16 @@ func TestEveryBackIsCorrected(t *testing.T) {
 func TestStopsOfOneSideAtATime(t *testing.T) {
 	s := Setup{Answer: stopAnswer(registration.Right), Checklist: true}
 	got := text(s.Steps())
-	inOrder(t, "one place", got, "Set the fence on the near side at Y60 (machine coordinates). Two contacts, as far", "Set the face's stop on the left side at X50",
-		"Make the face's stop removable and repeatable", "Check the locators, spindle stopped: bring the tool against each. G54: Y0 plus half the tool at the near fence; X0 plus half the tool at the left stop.",
-		"Lay the blank face up", "Stop the spindle. Turn", "Take off the left stop (X50). Don't leave both in.",
-		"Set the back's stop on the right side at X190 (machine coordinates). One contact.", "Check the locators, spindle stopped: bring the tool against each. G55: Y0 plus half the tool", "X140 minus half the tool at the right stop",
-		"Seat it back up", "Run: ", "take off the right stop; set the left stop again")
+	inOrder(t, "one place", got, "Set the fence on the near side at Y60 (machine coordinates, mm). Two contacts, as far", "Set the face's stop on the left side at X50",
+		"Make the face's stop removable and repeatable", "Check the locators, spindle stopped: bring the tool against each. G54, mm: Y0 plus half the tool at the near fence; X0 plus half the tool at the left stop.",
+		"Lay the blank face up", "Stop the spindle. Turn", "Take out the left stop (X50 mm). Don't leave both in.",
+		"Set the back's stop on the right side at X190 (machine coordinates, mm). One contact.", "Check the locators, spindle stopped: bring the tool against each. G55, mm: Y0 plus half the tool", "X140 minus half the tool at the right stop",
+		"Seat it back up", "Run: ", "take out the right stop; set the left stop again")
 	if strings.Count(got, "on the right side at X190") != 1 {
 		t.Errorf("the back's stop is set more than once:\n%s", got)
 	}
 	same := Setup{Answer: stopAnswer(registration.Left), Checklist: true}
-	for _, w := range []string{"Take off", "take off the", "face's stop"} {
+	for _, w := range []string{"Take out", "take out the", "face's stop"} {
 		if got := text(same.Steps()); strings.Contains(got, w) {
 			t.Errorf("the same stop serves both sides, yet %q in\n%s", w, got)
 		}
@@ -112,11 +112,11 @@ func TestStopsOfOneSideAtATime(t *testing.T) {
 // compared with the offsets (the pins' places of markerAnswer less the face zero's).
 func TestHolesByHand(t *testing.T) {
 	s := markerSetup()
-	inOrder(t, "by hand", text(s.Steps()), "Drill the holes", "If the bed has no dowels yet, drill the bare bed", "Hole 1, for a dowel of 6 mm, at X160 Y60 (machine coordinates)",
-		"hole 2, for a dowel of 8 mm, at X160 Y120", "key spoilboard", "Drill every blank right through", "hole 1, H7/m6 on a dowel of 6 mm, at X60 Y10; hole 2", "Fit dowel 1", "Fit dowel 2",
+	inOrder(t, "by hand", text(s.Steps()), "Drill the holes", "If the bed has no dowels yet, drill the bare bed", "Hole 1, for a dowel of 6 mm, at X160 Y60 (machine coordinates, mm)",
+		"hole 2, for a dowel of 8 mm, at X160 Y120", "key spoilboard", "Drill every blank right through", "hole 1, H7/m6 on a dowel of 6 mm, at X60 Y10 mm; hole 2", "Fit dowel 1", "Fit dowel 2",
 		"Lay the blank face up on its dowels")
 	s = Setup{Answer: markerAnswer(), Checklist: true}
-	inOrder(t, "check", text(s.Steps()), "Fit dowel 2", "Check the locators, spindle stopped: center the spindle over each. G54: X60 Y10 centered over the dowel of 6; X60 Y70 centered over the dowel of 8; G55: X60 Y10")
+	inOrder(t, "check", text(s.Steps()), "Fit dowel 2", "Check the locators, spindle stopped: center the spindle over each. G54, mm: X60 Y10 centered over the dowel of 6; X60 Y70 centered over the dowel of 8. G55, mm: X60 Y10")
 	a := *markerAnswer()
 	a.Question.DrilledFace = true
 	s = Setup{Answer: &a, Checklist: true}
@@ -137,7 +137,27 @@ func TestClockingPinIsMoved(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := Setup{Answer: a, Checklist: true}
-	inOrder(t, "plug", text(s.Steps()), "Fit the plug, 11.9 mm dia, where there is room.", "Fit the index pin at X24 Y8 from the plug's center. Move it before seating the back.",
-		"Lay the blank face up on the plug", "Touch off G54. Centered over the plug set X0", "Stop the spindle. Turn", "Move the index pin from X24 Y8 to X24 Y-8 (from the face zero).", "Seat it back up",
-		"Run: ", "move the index pin back to X24 Y8")
+	inOrder(t, "plug", text(s.Steps()), "Fit the plug, 11.9 mm dia, where there is room.", "Fit the index pin at X24 Y8 mm from the plug's center",
+		"Lay the blank face up on the plug", "Touch off G54, spindle stopped. Centered over the plug set X0", "Stop the spindle. Turn", "Take out the index pin at X24 Y8 mm.", "Fit the index pin at X24 Y-8 (from the face zero, mm).", "Seat it back up",
+		"Run: ", "take out the index pin at X24 Y-8; set the index pin at X24 Y8 again")
+}
+
+// Where the face program cuts the bore no plug stands before: it is fitted at the turn, at the
+// only place, and taken out for the next blank.
+func TestPlugWaitsForItsBore(t *testing.T) {
+	q := plugAnswer(t, true).Question
+	q.PlugAt = nil
+	a, err := registration.Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := Setup{Answer: a, Checklist: true, Check: &Check{Bored: true}}
+	got := text(s.Steps())
+	inOrder(t, "bored", got, "against a temporary fence and stop. Clamp it square and flat.", "The face program cuts the bore, 12 mm dia.", "Stop the spindle. Turn",
+		"Fit the plug, 12 mm dia, at X200 Y100 (machine coordinates, mm).", "G55, mm: X0 Y0 centered over the plug", "Seat it back up on the plug", "Run: ", "take out the plug; lay it on", "set the plug for the back")
+	if strings.Contains(got, "Bore every blank first") || strings.Contains(got, "G54, mm:") {
+		t.Errorf("a plug stands before its bore is cut:\n%s", got)
+	}
+	s.Check.Bored = false
+	inOrder(t, "bored before", text(s.Steps()), "Bore every blank first, right through: 12 mm dia at X30 Y30 mm. X and Y count from the near-left corner, face up.", "Fit the plug", "Lay the blank face up on the plug")
 }

@@ -168,8 +168,12 @@ func (o *order) locators() {
 	default:
 		return
 	}
+	first, _ := o.c.standing()
+	if len(first) == 0 {
+		return
+	}
 	sides := []bool{false, true}
-	if len(o.c.swapSteps()) > 0 {
+	if _, on := o.c.swapped(); len(on) > 0 {
 		sides = sides[:1]
 	}
 	o.add(set + o.checked(sides...))
@@ -375,23 +379,22 @@ func (o *order) turn() {
 		edges = append(edges, strings.TrimSpace(t.at("at ")+" edge "+strings.Join(moved[:], ", ")))
 	}
 	o.add("Stop the spindle. Turn: " + strings.Join(edges, "; "))
-	if o.c.through() {
-		o.add("Fit the dowels" + o.checked(false, true))
-	}
 	off, on := o.c.swapped()
 	switch {
+	case o.c.through():
+		o.add("Fit the dowels" + o.checked(false, true))
 	case len(off) > 0:
-		o.add("Take off " + sidesOf(off) + "; set " + sidesOf(on) + o.checked(true))
-	case len(o.c.swapSteps()) > 0:
-		o.add("Move the index pin for the back (page\u00a02)")
+		o.add("Take out " + namesOf(off) + "; set " + namesOf(on) + o.checked(true))
+	case len(on) > 0:
+		o.add("Fit " + namesOf(on) + o.checked(true))
 	}
 }
 
-// sidesOf names fences and stops.
-func sidesOf(all []contact) string {
+// namesOf names locators.
+func namesOf(all []stand) string {
 	var names []string
 	for _, k := range all {
-		names = append(names, "the "+k.side.String()+" "+k.name)
+		names = append(names, k.named())
 	}
 	return list(names)
 }

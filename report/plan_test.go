@@ -64,22 +64,22 @@ func TestPlanCycles(t *testing.T) {
 		{"one pair, five parts", ranOn(t, 5, 1, cycle.ByTools, cycle.Held, ""), []string{
 			"first cycle | G54: new blank; G55: empty | lay a new blank on G54 | first.nc | the faces | ",
 			"cycles 2 to 5 | G54: new blank; G55: turned blank | take the finished part off G55 (from cycle 3); turn the blank over from G54 to G55; lay a new blank on G54 | steady.nc | faces and backs | 4 parts finished",
-			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55 | last.nc | the backs | 5 parts finished",
+			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55; no new blank | last.nc | the backs | 5 parts finished",
 		}},
 		{"two pairs, three parts", ranOn(t, 3, 2, cycle.ByTools, cycle.Held, ""), []string{
 			"first cycle | G54 and G56: new blanks; G55 and G57: empty | lay new blanks on G54 and G56 | first.nc | the faces | ",
 			"cycle 2 | G54: new blank; G55 and G57: turned blanks; G56: empty | turn the blanks over from G54 to G55 and G56 to G57; lay a new blank on G54 | steady.nc | faces and backs | 2 parts finished",
-			"last cycle, 3 | G55: turned blank; G54, G56 and G57: empty | take the finished parts off G55 and G57; turn the blank over from G54 to G55 | last.nc | the backs | 3 parts finished",
+			"last cycle, 3 | G55: turned blank; G54, G56 and G57: empty | take the finished parts off G55 and G57; turn the blank over from G54 to G55; no new blank | last.nc | the backs | 3 parts finished",
 		}},
 		{"no batch said", ranOn(t, 0, 1, cycle.ByTools, cycle.Held, ""), []string{
 			"first cycle | G54: new blank; G55: empty | lay a new blank on G54 | first.nc | the faces | ",
 			"every further cycle | G54: new blank; G55: turned blank | take the finished part off G55 (from cycle 3); turn the blank over from G54 to G55; lay a new blank on G54 | steady.nc | faces and backs | 1 finished part",
-			"last cycle | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55 | last.nc | the backs | 1 finished part",
+			"last cycle | G55: turned blank; G54: empty | take the finished part off G55; turn the blank over from G54 to G55; no new blank | last.nc | the backs | 1 finished part",
 		}},
 		{"behind a guard", ranOn(t, 5, 1, cycle.ByStations, cycle.Guarded, "M0"), []string{
-			"first cycle | G54: new blank; G55: empty | before it: lay a new blank on G54; after it: take the blank off and keep it in hand, and lay new ones on | first.nc | the faces | ",
-			"cycles 2 to 5 | G54: new blank; G55: turned blank | while the faces are cut: take the finished part off G55 (from cycle 3); seat the turned blank from the hand on G55; while the backs are cut: take the blank off G54 and keep it in hand, and lay new ones on, if any | steady.nc | the faces, stops (M0), then the backs | 4 parts finished",
-			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; seat the turned blank from the hand on G55 | last.nc | the backs | 5 parts finished",
+			"first cycle | G54: new blank; G55: empty | lay a new blank on G54; when it has ended: take the blank off G54, turn it over; keep it in hand, lay new ones on, if any, and clamp them | first.nc | the faces | ",
+			"cycles 2 to 5 | G54: new blank; G55: turned blank | while the faces are cut: take the finished part off G55 (from cycle 3), seat the turned blank from the hand, back up, on G55 and hold it; while the backs are cut: take the blank off G54, turn it over; keep it in hand, lay new ones on, if any, and clamp them | steady.nc | the faces, stops (M0), then the backs | 4 parts finished",
+			"last cycle, 6 | G55: turned blank; G54: empty | take the finished part off G55; seat the turned blank from the hand, back up, on G55 and hold it; no new blank | last.nc | the backs | 5 parts finished",
 		}},
 	}
 	for _, r := range rows {
@@ -230,11 +230,11 @@ func TestCyclesAreInOrder(t *testing.T) {
 		want  []string
 		lack  string
 	}{
-		{"guarded, first", guarded, 0, []string{"First cycle: lay a new blank on G54 and hold it; touch off Z of G54", "hands out of reach; run first.nc", "when it has ended: take the blank off G54, turn it over", "lay new ones on, if any", "touch off Z of G54"}, ""},
+		{"guarded, first", guarded, 0, []string{"First cycle: lay a new blank on G54; hold it; touch off Z of G54", "hands out of reach; run first.nc", "when it has ended: take the blank off G54, turn it over", "lay new ones on, if any", "touch off Z of G54"}, ""},
 		{"guarded, steady", guarded, 1, []string{"Cycles 2 to 5: run steady.nc", "while the faces are cut: take the finished part off G55 (from cycle 3), seat the turned blank from the hand, back up, on G55",
 			"at the stop after the faces (M0), spindle still: touch off Z of G55", "raise the tool to the clear height, hands out of reach, start it again", "while the backs are cut: take the blank off G54",
-			"lay new ones on, if any, and clamp them", "when it has ended, touch off Z of G54", "4 parts finished"}, ""},
-		{"guarded, last", guarded, 2, []string{"Last cycle, 6: take the finished part off G55; seat the turned blank from the hand", "touch off Z of G55", "run last.nc", "5 parts finished"}, ""},
+			"lay new ones on, if any, and clamp them", "when it has ended: touch off Z of G54", "repeat for cycles 2 to 5", "4 parts finished"}, ""},
+		{"guarded, last", guarded, 2, []string{"Last cycle, 6: take the finished part off G55; seat the turned blank from the hand", "touch off Z of G55", "run last.nc", "when it has ended: take the finished part off G55", "5 parts finished"}, ""},
 		{"guarded, optional stop", optional, 1, []string{"at the stop after the faces (M1: switch the optional stop on)"}, ""},
 		{"guarded, touched off once", ranOn(t, 5, 1, cycle.ByStations, cycle.Guarded, "M0"), 1, []string{"run steady.nc", "at the stop after the faces (M0), spindle still: hands out of reach, start it again"}, "touch off"},
 		{"held, first", each(ranOn(t, 5, 1, cycle.ByTools, cycle.Held, "")), 0, []string{"lay a new blank on G54; hold it; touch off Z of G54; hands out of reach; run first.nc"}, "stops"},

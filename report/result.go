@@ -112,6 +112,7 @@ type Check struct {
 	Travel   []Travel         `json:"-"`       // empty where it isn't known
 	Notes    []Note           `json:"-"`       // what it rests on and what was left out
 	Standing []Standing       `json:"-"`       // the locators as they were taken
+	Bored    bool             `json:"-"`       // the face program cuts a plug's bore
 }
 
 // Island is a hole that nothing asked for.
@@ -422,6 +423,7 @@ type PlanOrder struct {
 // Cycle is one start of the machine, or a row of starts that are alike.
 type Cycle struct {
 	Name    string   `json:"name"`             // "first cycle", "cycles 2 to 20"
+	Repeats bool     `json:"-"`                // it stands for several
 	Lies    string   `json:"lies,omitempty"`   // what lies where while it runs
 	Before  string   `json:"before,omitempty"` // what the operator's hands do
 	Does    []string `json:"-"`                // what is done and run, one after the other

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -17,54 +18,47 @@ func (c *checklist) first() {
 	if s.TabsFree {
 		tabs = append(tabs, "tabs")
 	}
-	backs := c.offsets(true)
+	backs, at, again := c.offsets(true), "", ""
 	each := len(backs) > 1
-	one := "one piece"
 	if each {
-		one = "one piece at each of " + list(backs)
+		at, again = fmt.Sprintf(words.AtEach, list(backs)), " at each"
 	}
-	c.add(phaseFirst, "Cut the back of "+one+c.backNames()+c.andChanges(true)+".", append(c.dangerCodes(true), tabs...)...)
-	text := "Measure the back's offset at two features far apart, back up as cut. Right and away from you are plus. X, Y count from its near-left corner."
+	c.step(phaseFirst, append(c.dangerCodes(true), tabs...)...).say(words.CutBack, at, c.named(isBack)+c.andChanges(true))
+	st := c.step(phaseFirst).say(words.MeasureOff)
 	if each {
-		text += " Mark each piece with its offset, and measure each."
+		st.say(words.MarkPieces)
 	}
-	st := c.add(phaseFirst, text)
 	for _, o := range backs {
 		if each {
-			st.Write = append(st.Write, o+" DX1, DY1 at X1, Y1", o+" DX2, DY2 at X2, Y2")
+			st.write(o+" DX1, DY1 at X1, Y1,"+c.unit(), o+" DX2, DY2 at X2, Y2,"+c.unit())
 			continue
 		}
-		st.Write = append(st.Write, "DX1", "DY1", "at X1, Y1", "DX2", "DY2", "at X2, Y2")
+		st.write("DX1,"+c.unit(), "DY1,"+c.unit(), "at X1, Y1", "DX2,"+c.unit(), "DY2,"+c.unit(), "at X2, Y2")
 	}
-	offset := "the back's offset"
-	if a.Second != nil {
-		offset = backs[0]
+	if a.Second == nil {
+		backs[0] = words.TheBackOffset
 	}
-	text = words.CorrectOnce(offset, s.Correct, each)
+	st = c.step(phaseFirst).say("%s", words.CorrectOnce(backs[0], s.Correct, each))
 	if s.Job != "" {
-		text += " Paste its line into " + filepath.Base(s.Job) + " and prepare anew."
+		st.say(words.PasteLine, filepath.Base(s.Job))
 		if s.LinesFile != "" {
-			text += " " + capital(newOffsets(s.LinesFile))
+			st.say(words.NewOffsets, s.LinesFile)
 		}
 	}
-	st = c.add(phaseFirst, text)
 	for _, o := range backs {
-		if a.Second == nil {
-			o = offset
-		}
-		st.Write = append(st.Write, "new "+o+" X, Y")
+		st.write("new " + o + " X, Y," + c.unit())
 	}
-	again := ""
-	if each {
-		again = " at each"
-	}
-	c.add(phaseFirst, "Dry run the back with the corrected zero. Cut a second piece"+again+" and measure it.", "dry-run")
+	c.step(phaseFirst, "dry-run").say(words.AgainBack, again)
 }
 
 func (c *checklist) run() {
 	s := c.s
 	if s.Plan == nil || len(s.Plan.Cycles) == 0 {
-		c.add(phaseRun, "Run the rest, each blank so: "+strings.Join(c.blankByBlank(), "; ")+". Check zero and tool after every break, tool change or bump.", append(append(c.dangerCodes(false), c.dangerCodes(true)...), c.handsCode(), "wear")...)
+		so := words.RunTheRest
+		if c.resumed() {
+			so = words.EveryTouched
+		}
+		c.step(phaseRun, append(append(c.dangerCodes(false), c.dangerCodes(true)...), c.handsCode(), "wear")...).say(so, strings.Join(c.blankByBlank(), "; "))
 		return
 	}
 	var programs []string
@@ -75,96 +69,98 @@ func (c *checklist) run() {
 	}
 	if len(programs) > 0 {
 		all := append(c.offsets(false), c.offsets(true)...)
-		c.dryRun(phaseRun, list(programs)+" above the work, each by itself; watch the way between stations", all,
-			s.Answer.Uncut(), func(p *Program) bool { return isFace(p) || isBack(p) }, "path")
+		c.dryRun(phaseRun, fmt.Sprintf(words.Cycles, list(programs)), all, s.Answer.Uncut(), func(p *Program) bool { return isFace(p) || isBack(p) }, "path")
 	}
-	aside := "cutter moved aside at the clear height"
+	from := ""
+	if s.Plan.Ends[1] != "" {
+		from = " from " + s.Plan.Ends[1]
+	}
+	aside := fmt.Sprintf(words.CutterAside, from)
 	if s.Plan.Park != "" {
-		aside = "cutter parked at " + s.Plan.Park
-	} else if s.Plan.Ends[1] != "" {
-		aside = "cutter moved aside from " + s.Plan.Ends[1] + " at the clear height"
+		aside = fmt.Sprintf(words.CutterParked, s.Plan.Park)
 	}
 	switch {
 	case s.Plan.Hidden:
-		text := "Reach only to a guarded station on the side not being cut. Elsewhere check every time: program ended or stopped; spindle still; " + aside + "."
-		if s.Plan.TouchOffs > 0 && c.s.Answer.Question.BackZZero != registration.Bed {
-			text += " Touch off Z of the backs at the stop. If the control takes no new Z there, use load held."
+		st := c.step(phaseRun, c.handsCode()).say(words.ReachGuarded, aside)
+		if s.Plan.TouchOffs > 0 && s.Answer.Question.BackZZero != registration.Bed {
+			st.say(words.BacksAtStop)
 		}
-		c.add(phaseRun, text, c.handsCode())
-	case s.Plan.Park != "" || s.Plan.Ends[1] != "":
-		c.add(phaseRun, "Check every time before hands go to a station: program ended or stopped; spindle still; "+aside+".", c.handsCode())
+	case s.Plan.Park != "" || from != "":
+		c.step(phaseRun, c.handsCode()).say(words.BeforeHands, aside)
 	}
-	q := s.Answer.Question
-	if q.Register == registration.Dowels && c.through() {
-		c.add(phaseRun, "In every cycle: pull the dowels before the next blank is drilled through.")
+	if c.through() {
+		c.step(phaseRun).say(words.PullDowels)
 	}
 	for _, cy := range s.Plan.Cycles {
-		does := cy.Does
-		if len(does) == 0 {
-			if cy.Before != "" {
-				does = append(does, cy.Before)
-			}
-			if cy.Program != "" {
-				does = append(does, "run "+cy.Program)
-			}
-		}
-		text := capital(cy.Name)
-		if len(does) > 0 {
-			text += ": " + strings.Join(does, "; ")
-		}
-		if cy.Gives != "" {
-			text += "; " + cy.Gives
-		}
 		cautions := []string{c.handsCode()}
 		if s.Plan.TouchOffs > 0 {
 			cautions = append(cautions, "lengths")
 		}
-		c.add(phaseRun, text+".", cautions...)
+		does := slices.Clone(cy.Does)
+		if cy.Repeats {
+			does = append(does, fmt.Sprintf(words.RepeatFor, cy.Name))
+		}
+		if cy.Gives != "" {
+			does = append(does, cy.Gives)
+		}
+		c.step(phaseRun, cautions...).say("%s: %s.", capital(cy.Name), strings.Join(does, "; "))
 	}
 }
 
 // blankByBlank lists what is done with a blank where each program is run by itself.
 func (c *checklist) blankByBlank() (out []string) {
 	q := c.s.Answer.Question
-	each := q.TouchOff == registration.TouchOffEach
-	touch := func(back bool, z registration.ZZero) {
-		if again := c.s.endsOtherwise(back); again || each && z != registration.Bed {
-			with := ""
-			if f := c.s.first(back); f != nil && f.tool >= 0 && !f.length {
-				with = " with T" + itoa(f.tool)
-			}
-			on := " on it"
-			if z == registration.Bed {
-				on = " on the seating plane"
-			}
-			out = append(out, "touch off "+list(c.offsets(back))+" in Z alone"+on+with)
+	say := func(clause string, values ...any) { out = append(out, fmt.Sprintf(clause, values...)) }
+	// handle lays the blank on; Z on the seating plane is touched off before that.
+	handle := func(back bool, z registration.ZZero, clause string) {
+		again := c.s.endsOtherwise(back) || q.TouchOff == registration.TouchOffEach && z != registration.Bed
+		with, on := "", words.OnIt
+		if f := c.s.first(back); f != nil && f.tool >= 0 && !f.length {
+			with = fmt.Sprintf(words.WithTool, f.named())
+		}
+		if z != registration.Bed {
+			say("%s", clause)
+		} else {
+			on = words.OnSeat
+		}
+		if again {
+			say(words.TouchInZ, list(c.offsets(back)), on, with)
+		}
+		if z == registration.Bed {
+			say("%s", clause)
 		}
 	}
-	if swap := c.swapBack(); swap != "" {
-		out = append(out, swap)
+	off, on := c.swapped()
+	switch {
+	case len(off) > 0:
+		say(words.ChangeBack, namesOf(on), namesOf(off))
+	case len(on) > 0:
+		say(words.TakeAway, shortNames(on))
 	}
+	handle(false, q.ZZero, words.LayOn)
 	if c.through() {
-		out = append(out, "pull the dowels")
-	}
-	out = append(out, "lay it on face up and hold it")
-	touch(false, q.ZZero)
-	if c.through() {
-		drill := "drill through it"
+		drill := words.DrillIt
 		if len(c.drills(c.drillings("through"))) > 1 {
-			drill += ", Z touched off for each drill, then for the face program"
+			drill += words.EachDrill
 		}
-		out = append(out, drill)
+		say("%s", drill)
 	}
-	out = append(out, "run the face program"+c.named("face")+c.andChanges(false), "stop the spindle and turn it over")
-	if len(c.swapSteps()) > 0 {
-		out = append(out, "set the locators for the back")
+	say(words.RunTheFace, c.named(isFace)+c.andChanges(false))
+	say(words.TurnItOver)
+	if c.resumed() {
+		say(words.TouchAgain)
+		return out
 	}
-	if c.through() {
-		out = append(out, "fit the dowels")
+	if len(on) > 0 {
+		names := namesOf(on)
+		if len(off) == 0 {
+			names = shortNames(on)
+		}
+		say(words.ForTheBack, names)
 	}
-	out = append(out, "seat it back up and hold it")
-	touch(true, q.BackZZero)
-	return append(out, "run the back program"+c.backNames()+c.andChanges(true))
+	handle(true, q.BackZZero, words.SeatIt)
+	say(words.RunTheBack, c.named(isBack)+c.andChanges(true))
+	return out
 }
 
 func (c *checklist) handsCode() string {

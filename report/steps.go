@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -17,6 +18,18 @@ type Step struct {
 	Write    []string
 	Cautions []Caution
 }
+
+// say adds a sentence of words with its values.
+func (st *Step) say(sentence string, values ...any) *Step {
+	if st.Text != "" {
+		st.Text += " "
+	}
+	st.Text += fmt.Sprintf(sentence, values...)
+	return st
+}
+
+// write adds labels of values to be written in.
+func (st *Step) write(labels ...string) { st.Write = append(st.Write, labels...) }
 
 // The phases of the checklist, in order.
 const (
@@ -36,8 +49,10 @@ func (s *Setup) Steps() []Step {
 	c := &checklist{s: s, said: words.Said{}}
 	c.placed = s.Answer.FaceAt != nil || len(s.Stations) > 0
 	c.prepare()
-	c.holes()
-	c.face()
+	if !c.resumed() {
+		c.holes()
+		c.face()
+	}
 	c.turn()
 	if s.Answer.ToTouch() { // the sheet that is made next goes on from there
 		return c.steps
@@ -55,10 +70,11 @@ type checklist struct {
 	placed bool
 }
 
-func (c *checklist) add(phase, text string, cautions ...string) *Step {
-	st := Step{Phase: phase, Text: text}
+// step begins a step, with the cautions that are acted on here first.
+func (c *checklist) step(phase string, cautions ...string) *Step {
+	st := Step{Phase: phase}
 	for _, code := range cautions {
-		if c.said.First(code) { // where it is acted on first
+		if c.said.First(code) {
 			st.Cautions = append(st.Cautions, Caution{code, c.s.caution(code)})
 		}
 	}
@@ -66,31 +82,72 @@ func (c *checklist) add(phase, text string, cautions ...string) *Step {
 	return &c.steps[len(c.steps)-1]
 }
 
+// resumed says that the steps go on with a blank whose face is cut, turned and touched.
+func (c *checklist) resumed() bool { return c.s.Answer.Lie != nil }
+
+// unit is that of the blank and its programs.
+func (c *checklist) unit() string { return " " + c.s.Unit.String() }
+
+// frame says what places on the bed are measured from, and their unit.
+func (c *checklist) frame(machine bool) string {
+	return words.Frame(machine) + "," + c.unit()
+}
+
+// bedFrame is the frame of what was placed on the bed.
+func (c *checklist) bedFrame() string {
+	return words.Frame(true) + ", " + c.s.bedUnit().String()
+}
+
 func (c *checklist) prepare() {
 	s, a := c.s, c.s.Answer
-	unit := s.Unit.String()
-	if over := s.Overwritten(); len(over) > 0 {
-		c.add(phasePrepare, "Note the old values of "+list(over)+": they are overwritten.")
+	over := s.Overwritten()
+	if c.resumed() {
+		over = c.offsets(true)
 	}
-	c.add(phasePrepare, "Clear and clean the bed. Compare it with the drawing: no other fixture inside a station.", "practice")
-	if len(s.Tools) > 0 {
-		st := c.add(phasePrepare, "Check each tool against the list: number, shape, diameter, stick-out.", "check-zero")
-		for _, t := range s.Tools {
-			st.Write = append(st.Write, "T"+itoa(t.Number)+" stick-out, "+unit)
-		}
+	if len(over) > 0 {
+		c.step(phasePrepare).say(words.OldValues, list(over))
+	}
+	if c.resumed() {
+		c.store(phasePrepare)
+		return
+	}
+	c.step(phasePrepare, "practice").say(words.ClearBed)
+	st := c.step(phasePrepare, "check-zero")
+	if len(s.Tools) == 0 {
+		st.say(words.CheckTools)
 	} else {
-		c.add(phasePrepare, "Check each tool: number, shape, diameter, stick-out.", "check-zero")
+		st.say(words.CheckListed)
+	}
+	for _, t := range s.Tools {
+		st.write("T" + itoa(t.Number) + " stick-out," + c.unit())
 	}
 	c.lettering()
 	b := a.Used
-	b.T = b.T.Add(a.Question.Skimmed)
-	c.add(phasePrepare, "Pencil on every blank: FACE; edges A near, B right, C far, D left.")
-	c.add(phasePrepare, "Measure the blank in three places. Expect "+size(b)+" "+unit+".").Write = []string{"W", "H", "T"}
+	b.T = a.Uncut()
+	c.step(phasePrepare).say(words.PencilEdges)
+	c.step(phasePrepare).say(words.MeasureBlank, size(b)+c.unit()).write("W,"+c.unit(), "H,"+c.unit(), "T,"+c.unit())
+	c.bore()
 	c.store(phasePrepare)
 	if r := a.Question.Register; r != registration.Dowels && r != registration.Touched && len(c.drillings("bed")) == 0 {
 		c.setLocators(phasePrepare)
 	}
 }
+
+// bore is what makes the bore that goes over a plug, where the face program doesn't.
+func (c *checklist) bore() {
+	q := c.s.Answer.Question
+	if q.Register != registration.Plug || q.Bore == nil || c.bored() {
+		return
+	}
+	st := c.step(phasePrepare).say(words.BoreFirst, q.Bore.Dia.String()+c.unit()+" dia at "+xy(q.Bore.At)+c.unit())
+	if c.s.Check == nil {
+		st.say(words.BoreUnknown)
+	}
+}
+
+// bored reports whether the face program cuts the bore, so that no plug can stand there
+// before.
+func (c *checklist) bored() bool { return c.s.Check != nil && c.s.Check.Bored }
 
 // lettering is the look at what must read: mirrored by mistake it proves and cuts as well.
 func (c *checklist) lettering() {
@@ -102,19 +159,7 @@ func (c *checklist) lettering() {
 	if c.s.Picture != "" {
 		on = c.s.Picture
 	}
-	c.add(phasePrepare, "Check on "+on+" that lettering reads on the back. If not, list it under back, not mirror.")
-}
-
-// setLocators adds the steps that set the locators and the one that checks them.
-func (c *checklist) setLocators(phase string) {
-	for _, t := range c.locatorSteps() {
-		c.add(phase, t)
-	}
-	sides := []bool{false, true}
-	if len(c.swapSteps()) > 0 {
-		sides = sides[:1] // the back's aren't there yet
-	}
-	c.checkLocators(phase, sides...)
+	c.step(phasePrepare).say(words.CheckLetters, on)
 }
 
 func (c *checklist) face() {
@@ -123,23 +168,24 @@ func (c *checklist) face() {
 	if q.ZZero == registration.Bed {
 		c.touchOff(phaseFace, false)
 	}
-	seat := "Lay the blank face up"
-	switch {
-	case c.through():
-		seat += " against a temporary fence and stop, and clamp it flat. Drill and cut the face in this one clamping"
-	case q.Register == registration.FenceStop:
-		seat += " against the fence, then slide it to the stop"
-	case q.Register == registration.Dowels:
-		seat += " on its dowels, without force"
-	case q.Register == registration.Plug:
-		seat += onPlug(s)
-	}
-	seat += ". Its near-left corner comes to " + c.corners(false, a.FaceCorner) + "."
 	hold := []string{"seat"}
 	if q.Register != registration.NoRegister || len(s.Stations) > 0 {
 		hold = append(hold, "hold")
 	}
-	c.add(phaseFace, seat, hold...)
+	st := c.step(phaseFace, hold...)
+	switch {
+	case c.through():
+		st.say(words.LayFace, words.InTemporary).say(words.ClampSquare).say(words.OneClamping)
+	case c.bored():
+		st.say(words.LayFace, words.InTemporary).say(words.ClampSquare).say(words.TheFaceBores, q.Bore.Dia.String()+c.unit())
+	case q.Register == registration.FenceStop:
+		st.say(words.LayFace, words.AgainstBoth)
+	case q.Register == registration.Dowels:
+		st.say(words.LayFace, words.OnDowels)
+	default:
+		st.say(words.LayFace, c.onPlug(false))
+	}
+	st.say(words.CornerAt, c.corners(false, a.FaceCorner))
 	if q.ZZero != registration.Bed {
 		c.touchOff(phaseFace, false)
 	}
@@ -148,16 +194,18 @@ func (c *checklist) face() {
 		c.placed = true
 		c.storeSecond(phaseFace, true)
 	case q.TouchOff == registration.TouchOffOnce:
-		c.follow(phaseFace)
+		if values := c.following(); len(values) > 0 {
+			c.step(phaseFace).say(words.ZFollows, list(values))
+		}
 	}
 	thick := a.Uncut()
 	if t := c.drillings("through"); len(t) > 0 {
 		c.drillThrough(t, thick)
 	} else if c.through() {
-		c.add(phaseFace, "Drill by hand through blank and bed, in this clamping, square to the bed. "+capital(c.blankHoles())+". Then touch off Z anew for the face program's tool.", "wear", c.handsCode())
+		c.step(phaseFace, "wear", c.handsCode()).say(words.ThroughByHand, capital(c.blankHoles()))
 	}
 	c.changeSteps(phaseFace, false)
-	c.dryRun(phaseFace, "the face program"+c.named("face")+" above the work", c.offsets(false), thick, isFace, "path")
+	c.dryRun(phaseFace, fmt.Sprintf(words.FacePrograms, c.named(isFace)), c.offsets(false), thick, isFace, "path")
 }
 
 // offsets are those of one side: of its stations, or of the only place.
@@ -167,12 +215,8 @@ func (c *checklist) offsets(back bool) (out []string) {
 			out = append(out, st.Offset)
 		}
 	}
-	switch a := c.s.Answer; {
-	case len(out) > 0:
-	case !back || a.Second == nil:
-		out = append(out, a.Question.FaceOffset())
-	default:
-		out = append(out, a.Second.Offset)
+	if len(out) == 0 {
+		out = append(out, offsetOf(c.s.Answer, back))
 	}
 	return out
 }
@@ -186,11 +230,11 @@ func isBack(p *Program) bool {
 // cuts reports whether a program cuts one side of the blank.
 func (p *Program) cuts(back bool) bool { return !back && isFace(p) || back && isBack(p) }
 
-// named gives the file names of a role in brackets.
-func (c *checklist) named(role string) string {
+// named gives the file names of programs in brackets.
+func (c *checklist) named(pass func(*Program) bool) string {
 	var names []string
-	for _, p := range c.s.Programs {
-		if p.Role == role {
+	for i := range c.s.Programs {
+		if p := &c.s.Programs[i]; pass(p) {
 			names = append(names, p.Name)
 		}
 	}
@@ -204,19 +248,21 @@ func (c *checklist) named(role string) string {
 func (c *checklist) store(phase string) {
 	s := c.s
 	if len(s.Lines) > 0 {
-		t := "Read the offsets program, then run it once"
-		if s.LinesFile != "" {
-			t = "Read " + s.LinesFile + ", then run it once"
+		file := s.LinesFile
+		if file == "" {
+			file = "the offsets program"
 		}
-		c.add(phase, t+". Compare the control's offset page with the table, number by number.", "offsets-once")
+		c.step(phase, "offsets-once").say(words.RunOffsets, file)
 		return
 	}
 	var values []string
 	for _, st := range s.places() {
-		values = append(values, st.Offset+" "+xyz(st.Zero.X, st.Zero.Y, st.Zero.Z))
+		if st.Side == sideOf(true) || !c.resumed() {
+			values = append(values, st.Offset+" "+xyz(st.Zero.X, st.Zero.Y, st.Zero.Z))
+		}
 	}
 	if len(values) > 0 {
-		c.add(phase, "Store "+list(values)+" (machine coordinates). Read them back.")
+		c.step(phase).say(words.StoreZeros, list(values), c.bedFrame())
 	}
 }
 
@@ -227,23 +273,18 @@ func (c *checklist) storeSecond(phase string, z bool) {
 	if second == nil || second.Machine {
 		return
 	}
-	plus, rest := xyz(second.X, second.Y, second.Z), ""
+	plus := second.Z
 	if !z {
-		plus, rest = xyz(second.X, second.Y, nil), " Z comes later."
+		plus = nil
 	}
-	c.add(phase, "Store in "+second.Offset+" the values of "+c.s.Answer.Question.FaceOffset()+" plus "+plus+". Read them back."+rest)
-}
-
-// follow says which Z the back's offsets get where Z is touched off once, on the
-// face.
-func (c *checklist) follow(phase string) {
-	if values := c.following(); len(values) > 0 {
-		c.add(phase, "Z is touched off once: set "+list(values)+". Read it back.")
+	st := c.step(phase).say(words.StoreSecond, second.Offset, c.s.Answer.Question.FaceOffset(), xyz(second.X, second.Y, plus)+c.unit())
+	if !z {
+		st.say(words.ZComesLater)
 	}
 }
 
 // following lists the Z that the back's offsets get from the face's: "Z of G55 to G54's
-// Z plus 3".
+// Z plus 3 mm".
 func (c *checklist) following() (values []string) {
 	a := c.s.Answer
 	if a.Second == nil {
@@ -252,9 +293,9 @@ func (c *checklist) following() (values []string) {
 	plus := ""
 	switch {
 	case a.Rise.IsPositive():
-		plus = " plus " + a.Rise.String()
+		plus = " plus " + a.Rise.String() + c.unit()
 	case a.Rise.IsNegative():
-		plus = " minus " + a.Rise.Neg().String()
+		plus = " minus " + a.Rise.Neg().String() + c.unit()
 	}
 	face, back := c.offsets(false), c.offsets(true)
 	for i := range min(len(face), len(back)) {
@@ -271,31 +312,6 @@ func (c *checklist) touchOff(phase string, back bool) {
 	if back {
 		at, placed, z = words.Zero(q.BackZero, a.BackZero), a.Second != nil, q.BackZZero
 	}
-	text := "Touch off " + list(c.offsets(back))
-	if placed {
-		text += " in Z alone" + c.with(back) + ". "
-	} else {
-		text += c.with(back) + ". " + capital(c.byLocators(at)) + ". "
-	}
-	text += "Z0 is " + words.ZZero(z)
-	switch {
-	case z == registration.Bed:
-		text += ", before the blank covers it"
-	case !back && q.Skimmed.IsPositive():
-		text += " before the skim"
-	}
-	if s.Feeler != nil {
-		text += "; on the " + s.Feeler.String() + " " + s.Unit.String() + " feeler set Z" + s.Feeler.String()
-	} else {
-		text += "; on a feeler set Z to its thickness"
-	}
-	if reading := s.expected(back); reading != nil {
-		text += ". Expect machine Z" + reading.String() + ". If far off, stop: wrong tool, stick-out or blank"
-	}
-	text += "."
-	if q.TouchOff == registration.TouchOffOnce && q.Measured != nil && z != registration.Bed {
-		text += " Do this once, on the measured piece, " + a.Uncut().String() + " " + s.Unit.String() + " thick."
-	}
 	var cautions []string
 	if !back && q.Register == registration.FenceStop {
 		cautions = append(cautions, "stop-edge")
@@ -303,101 +319,119 @@ func (c *checklist) touchOff(phase string, back bool) {
 	if a.Second != nil && a.Second.Z != nil && !back && q.Lengths == registration.LengthsTool {
 		cautions = append(cautions, "same-tool")
 	}
-	st := c.add(phase, text, append(cautions, "lengths")...)
-	if s.Feeler == nil {
-		st.Write = append(st.Write, "feeler, "+s.Unit.String())
+	alone := ""
+	if placed {
+		alone = words.InZAlone
 	}
-	st.Write = append(st.Write, "tool touched off")
+	st := c.step(phase, append(cautions, "lengths")...).say(words.TouchOff, list(c.offsets(back)), alone, c.with(back))
+	if !placed {
+		c.byLocators(st, at)
+	}
+	before, feeler := "", words.OnAnyFeeler
+	switch {
+	case z == registration.Bed:
+		before = words.BeforeCovers
+	case !back && q.Skimmed.IsPositive():
+		before = words.BeforeSkim
+	}
+	if s.Feeler != nil {
+		feeler = fmt.Sprintf(words.OnFeeler, s.Feeler.String()+c.unit(), s.Feeler)
+	}
+	st.say(words.ZeroLevel, words.ZZero(z), before, feeler)
+	if places := s.placesOf(back); len(places) > 0 && places[0].Zero.Z != nil {
+		st.say(words.Replaces)
+	}
+	if reading := s.expected(back); reading != nil {
+		st.say(words.ExpectZ, reading.String()+" "+s.bedUnit().String())
+	}
+	if q.TouchOff == registration.TouchOffOnce && q.Measured != nil && z != registration.Bed {
+		st.say(words.OnMeasured, a.Uncut().String()+c.unit())
+	}
+	if s.Feeler == nil {
+		st.write("feeler," + c.unit())
+	}
+	st.write("tool touched off")
 }
 
 // with names the tool with which a side's Z is touched off, where one is to be named.
 func (c *checklist) with(back bool) string {
-	switch f := c.s.first(back); {
-	case f == nil, !f.length && f.tool < 0:
+	f := c.s.first(back)
+	if f == nil || !f.length && f.tool < 0 {
 		return ""
-	case f.length:
-		return " with " + f.named()
-	default:
-		return " with " + f.named() + " (its first tool)"
 	}
+	with := fmt.Sprintf(words.WithTool, f.named())
+	if !f.length {
+		with += words.FirstTool
+	}
+	return with
 }
 
 func (c *checklist) turn() {
 	a := c.s.Answer
 	q := a.Question
-	c.add(phaseTurn, "Run the face program"+c.named("face")+c.andChanges(false)+".", append(c.dangerCodes(false), "wear", c.handsCode())...)
-	text := "Stop the spindle."
-	for _, t := range c.s.turnings() {
-		text += t.at(" At ") + " " + turnWords(q.Flip, t.quarter) + " " + turnCheck(q.Flip, t.quarter)
-	}
-	c.add(phaseTurn, text, "turn")
-	if c.through() {
-		for _, t := range c.locatorSteps() {
-			c.add(phaseTurn, t)
+	if c.resumed() {
+		c.step(phaseTurn, "seat", "hold").say(words.LeaveClamped).say(words.CornerAt, c.corners(true, *a.BackCorner))
+	} else {
+		c.step(phaseTurn, append(c.dangerCodes(false), "wear", c.handsCode())...).say(words.RunFace, c.named(isFace)+c.andChanges(false))
+		st := c.step(phaseTurn, "turn").say(words.StopSpindle)
+		for _, t := range c.s.turnings() {
+			st.say("%s", strings.TrimSpace(t.at("At ")+" "+turnWords(q.Flip, t.quarter)+" "+turnCheck(q.Flip, t.quarter)))
 		}
-	}
-	if swaps := c.swapSteps(); len(swaps) > 0 {
-		for _, t := range swaps {
-			c.add(phaseTurn, t)
-		}
-		c.checkLocators(phaseTurn, true)
+		c.changeOver()
 	}
 	touches := q.TouchOff == registration.TouchOffEach || a.Second == nil
 	if touches && q.BackZZero == registration.Bed {
 		c.touchOff(phaseTurn, true)
 	}
-	seat := "Seat it back up"
-	switch q.Register {
-	case registration.FenceStop:
-		for i, t := range a.Touches {
-			back := t.BackLocator
-			if back == "" {
-				back = t.Locator
-			}
-			if !c.turnsDiffer() {
-				back = t.BackSide.String() + " " + back
-			}
-			if i == 0 {
-				seat += ". " + capital(back)
-			} else {
-				seat += "; " + back
-			}
-			seat += " on the edge that was " + t.BackEdge.String()
-		}
-	case registration.Dowels:
-		seat += " on its dowels"
-		for _, l := range a.LayUps {
-			if l.Fits && !l.Wanted && l.Name != registration.LayAsIs {
-				seat += ". It goes on wrongly too (" + l.Name + "): check the letters first"
-				break
-			}
-		}
-	case registration.Plug:
-		seat += onPlug(c.s)
-	case registration.Touched:
-		if !a.ToTouch() {
-			seat = "Leave it back up, clamped where it was touched"
-			break
-		}
-		seat += ", flat and anywhere inside the travel, clear of the places to touch; clamp it and don't move it until the back is cut"
+	if !c.resumed() {
+		c.seatBack()
 	}
-	seat += "."
-	if a.BackCorner != nil {
-		seat += " Its near-left corner comes to " + c.corners(true, *a.BackCorner) + "."
-	}
-	cautions := []string{"seat"}
-	if q.Register != registration.NoRegister {
-		cautions = append(cautions, "hold")
-	}
-	c.add(phaseTurn, seat, cautions...)
-	if c.touches(); a.ToTouch() {
+	if a.ToTouch() {
+		c.touches()
 		return
 	}
 	if touches && q.BackZZero != registration.Bed {
 		c.touchOff(phaseTurn, true)
 	}
 	c.changeSteps(phaseTurn, true)
-	c.dryRun(phaseTurn, "the back program"+c.backNames()+" above the work", c.offsets(true), a.Used.T, isBack, "path")
+	c.dryRun(phaseTurn, fmt.Sprintf(words.BackPrograms, c.named(isBack)), c.offsets(true), a.Used.T, isBack, "path")
+}
+
+// seatBack lays the turned blank on its seat.
+func (c *checklist) seatBack() {
+	a := c.s.Answer
+	q := a.Question
+	cautions := []string{"seat"}
+	if q.Register != registration.NoRegister {
+		cautions = append(cautions, "hold")
+	}
+	st := c.step(phaseTurn, cautions...)
+	switch q.Register {
+	case registration.Touched:
+		st.say(words.LayToTouch)
+	case registration.Dowels:
+		st.say(words.SeatBack, words.OnItsDowels)
+		wrong := func(l registration.LayUp) bool { return l.Fits && !l.Wanted && l.Name != registration.LayAsIs }
+		if i := slices.IndexFunc(a.LayUps, wrong); i >= 0 {
+			st.say(words.GoesOnWrong, a.LayUps[i].Name)
+		}
+	default:
+		st.say(words.SeatBack, c.onPlug(true))
+	}
+	if q.Register == registration.FenceStop {
+		var on []string
+		for i, k := range a.Stands(true) {
+			name := k.Name
+			if !c.turnsDiffer() {
+				name = k.Side.String() + " " + name
+			}
+			on = append(on, fmt.Sprintf(words.OnEdge, name, a.Touches[i].BackEdge))
+		}
+		st.say("%s.", capital(strings.Join(on, "; ")))
+	}
+	if a.BackCorner != nil {
+		st.say(words.CornerAt, c.corners(true, *a.BackCorner))
+	}
 }
 
 // touches are the steps that find a blank which nothing locates.
@@ -405,21 +439,13 @@ func (c *checklist) touches() {
 	a := c.s.Answer
 	q := a.Question
 	for i, p := range a.Spots {
-		text := "Touch " + itoa(i+1) + ": " + spotWords(p) + ", "
-		if p.Spot.Edge == registration.NoSide {
-			text += "the spindle centered on it"
-		} else {
-			text += "with the finder of " + q.Finder.String() + " " + c.s.Unit.String()
+		how := words.Centered
+		if p.Spot.Edge != registration.NoSide {
+			how = fmt.Sprintf(words.WithFinder, q.Finder.String()+c.unit())
 		}
-		if !a.ToTouch() {
-			c.add(phaseTurn, text+": it read machine "+xy(p.Spot.At)+".")
-			continue
-		}
-		c.add(phaseTurn, text+". Write down what the machine reads.").Write = []string{"X", "Y"}
+		c.step(phaseTurn).say(words.TouchAt, i+1, spotWords(p), how).say(words.WriteRead).write("X,"+c.unit(), "Y,"+c.unit())
 	}
-	if a.ToTouch() {
-		c.add(phaseTurn, "Put the readings behind an @ into touched in the job, as in "+q.Touched[0].Name()+"@X,Y, run flipcalc prepare again, and go on by its sheet. Leave the blank clamped.")
-	}
+	c.step(phaseTurn).say(words.EnterTouches, q.Touched[0].Name())
 }
 
 // turning is how blanks lie as they are turned over, with the offsets of the faces that lie so.
@@ -487,17 +513,4 @@ func edgesTurned(f registration.Flip, k registration.Quarter) (moved, still [2]s
 		}
 	}
 	return moved, still
-}
-
-func (c *checklist) backNames() string {
-	var names []string
-	for _, p := range c.s.Programs {
-		if isBack(&p) {
-			names = append(names, p.Name)
-		}
-	}
-	if len(names) == 0 {
-		return ""
-	}
-	return " (" + list(names) + ")"
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -8,6 +9,7 @@ import (
 
 	"flipcalc/mirror/motion"
 	"flipcalc/registration"
+	"flipcalc/report/words"
 )
 
 // What Z that was touched off is good for: any tool whose length the program calls, or
@@ -35,9 +37,9 @@ func (p spindle) serves(q spindle) bool { return p == q && (p.length || p.tool >
 func (p spindle) named() string {
 	switch {
 	case p.length:
-		return "G43 active"
+		return words.LengthActive
 	case p.tool < 0:
-		return "the tool in the spindle"
+		return words.ToolInSpindle
 	}
 	return "T" + itoa(p.tool)
 }
@@ -130,7 +132,7 @@ func (s *Setup) unstopped() string {
 	for _, back := range []bool{false, true} {
 		for _, t := range s.toolChanges(back) {
 			if !t.stopped() {
-				out = append(out, t.names()+t.many(" changes to ", " change to ")+tool(t.stint.Tool)+" at line "+itoa(t.stint.Line))
+				out = append(out, fmt.Sprintf(words.ChangesAt, t.names(), t.many("changes", "change"), tool(t.stint.Tool), t.stint.Line))
 			}
 		}
 	}
@@ -139,7 +141,7 @@ func (s *Setup) unstopped() string {
 
 func tool(n int) string {
 	if n < 0 {
-		return "another tool"
+		return words.AnotherTool
 	}
 	return "T" + itoa(n)
 }
@@ -147,94 +149,76 @@ func tool(n int) string {
 // stopWords names the stop at which a tool change is waited for.
 func (t toolChange) stopWords() string {
 	if t.stint.Optional {
-		return "line " + itoa(t.stint.Stop) + " (M1: switch the optional stop on)"
+		return fmt.Sprintf(words.OptionalAt, t.stint.Stop)
 	}
-	return "line " + itoa(t.stint.Stop) + " (M0)"
+	return fmt.Sprintf(words.StopAt, t.stint.Stop)
 }
 
 // touched says with what, and where, Z is touched off anew.
 func (c *checklist) touched(t toolChange, back bool) string {
 	q := c.s.Answer.Question
-	now := spindleOf(t.stint)
-	with := " with " + now.named()
-	if now.length {
-		with = " with " + tool(t.stint.Tool) + ", G43 active"
-	}
-	text := "touch off " + t.many(t.programs[0].Offset, "each one's offset") + " in Z anew" + with
+	on := words.OnUncut
 	switch z := q.ZZero; {
 	case back && q.BackZZero == registration.Bed, !back && z == registration.Bed:
-		return text + ", on the seating plane beside the blank"
+		on = words.OnSeating
 	case !back && q.Skimmed.IsPositive():
-		return text + ", on the unskimmed top; on the skimmed one Z reads -" + q.Skimmed.String() + " and the feeler"
+		on = fmt.Sprintf(words.OnUnskimmed, q.Skimmed)
 	}
-	return text + ", on uncut top"
+	return fmt.Sprintf(words.MadeAnew, t.many(t.programs[0].Offset, words.EachOffset), t.with(), on)
+}
+
+// with names the tool that Z is touched off with anew.
+func (t toolChange) with() string {
+	if t.stint.Length {
+		return fmt.Sprintf(words.ToolLength, tool(t.stint.Tool))
+	}
+	return spindleOf(t.stint).named()
 }
 
 // changeSteps are the steps that a side's tool changes call for, before its dry run.
 func (c *checklist) changeSteps(phase string, back bool) {
 	for _, t := range c.s.toolChanges(back) {
-		name, to := t.names(), tool(t.stint.Tool)
-		line := " at line " + itoa(t.stint.Line)
+		name, to, why := t.names(), tool(t.stint.Tool), words.LengthUncall
+		if t.stint.Length {
+			why = words.LengthCalled
+		}
 		switch {
 		case !t.inside:
-			c.add(phase, "Before "+name+": "+c.touched(t, back)+". Z is for "+t.holds()+" so far.", "lengths")
-		case t.stint.Stop == 0:
-			c.add(phase, "Don't run "+name+" as "+t.many("it is:", "they are:")+line+" Z is wrong for "+to+". "+capital(t.why())+", and no stop (M0) follows. "+
-				"Call every tool's length (G43 H after M6), or put M0 after the change. Or make one program of each tool; then prepare anew.", "tool-change")
-		default:
-			again := ""
-			if f := c.s.first(back); f != nil && f.tool >= 0 && !f.length {
-				again = " On the next blank touch off with T" + itoa(f.tool) + " first."
+			holds := t.from.named()
+			if t.from.length {
+				holds = words.AllLengths
 			}
-			c.add(phase, "At line "+itoa(t.stint.Line)+" "+name+t.many(" changes to ", " change to ")+to+", for which Z is wrong. "+capital(t.why())+". At the stop, "+t.stopWords()+", "+c.touched(t, back)+
-				". Raise the tool, then start again. In the dry run raise Z again by as much. If the control takes no new Z at a stop, make one program of each tool."+again, "check-zero")
+			c.step(phase, "lengths").say(words.BeforeProgram, name, c.touched(t, back), holds)
+		case t.stint.Stop == 0:
+			c.step(phase, "tool-change").say(words.DontRun, name, t.many("it is", "they are"), t.stint.Line, to, why)
+		default:
+			st := c.step(phase, "check-zero").say(words.OtherTool, t.stint.Line, name, t.many("changes", "change"), to, why).
+				say(words.AtTheStop, t.stopWords(), c.touched(t, back)).say(words.NoZAtStop)
+			if f := c.s.first(back); f != nil && f.tool >= 0 && !f.length {
+				st.say(words.NextBlank, f.tool)
+			}
 		}
 	}
 }
 
-// why says why Z doesn't hold.
-func (t toolChange) why() string {
-	if t.stint.Length {
-		return "it was touched off without the length that is called"
-	}
-	return "its length isn't called (G43 H)"
-}
-
-// holds names the tool for which Z was touched off before.
-func (t toolChange) holds() string {
-	if t.from.length {
-		return "tools with G43"
-	}
-	return t.from.named()
-}
-
-// changeClause reminds, where a side's programs are run, of what its tool changes call
-// for; "" where they call for nothing.
-func (c *checklist) changeClause(back bool) string {
+// andChanges reminds, behind a side's programs, of what its tool changes call for; "" where
+// they call for nothing.
+func (c *checklist) andChanges(back bool) string {
 	var out []string
 	for _, t := range c.s.toolChanges(back) {
-		with := spindleOf(t.stint).named()
-		if t.stint.Length {
-			with = tool(t.stint.Tool) + "'s length active"
-		}
 		switch {
 		case !t.inside:
-			out = append(out, "Z anew with "+with+" before "+t.names())
+			out = append(out, fmt.Sprintf(words.AnewBefore, t.with(), t.names()))
 		case t.stint.Stop == 0:
-			out = append(out, "settle the change to "+tool(t.stint.Tool)+" in "+t.names()+" first")
+			out = append(out, fmt.Sprintf(words.SettleFirst, tool(t.stint.Tool), t.names()))
 		default:
-			out = append(out, "Z anew with "+with+" at the stop, line "+itoa(t.stint.Stop)+" of "+t.names())
+			out = append(out, fmt.Sprintf(words.AnewAtStop, t.with(), t.stint.Stop, t.names()))
 		}
 	}
-	return strings.Join(out, "; ")
-}
-
-// andChanges puts the clause on a side's tool changes behind its programs.
-func (c *checklist) andChanges(back bool) string {
-	if clause := c.changeClause(back); clause != "" {
-		return ": " + clause
+	if len(out) == 0 {
+		return ""
 	}
-	return ""
+	return ": " + strings.Join(out, "; ")
 }
 
 // endsOtherwise reports whether a side's programs leave Z touched off for another tool

@@ -41,7 +41,7 @@ func TestToolChanges(t *testing.T) {
 		{"lengths", false, []Program{program("face.nc", long(1, 3), long(2, 9)), program("back.nc", long(3, 3), long(2, 9))},
 			[]string{"Touch off G54 in Z alone with G43 active"}, []string{top, forbid, "anew", "settle the change"}},
 		{"no stop", false, []Program{program("face.nc", bare(1, 3), bare(2, 13)), program("back.nc", bare(1, 3))},
-			[]string{"Touch off G54 in Z alone with T1", "Face: hold, touch off, dry run: Don't run face.nc as it is: at line 13 Z is wrong for T2", "make one program of each tool", top + "face.nc changes to T2 at line 13", "Dry run the face",
+			[]string{"Touch off G54 in Z alone with T1", "Face: hold, touch off, dry run: Don't run face.nc as it is: at line 13 Z is wrong for T2", top + "face.nc changes to T2 at line 13", "Dry run the face",
 				"Run the face program (face.nc): settle the change to T2 in face.nc first.", "Run: ", "settle the change to T2 in face.nc first"}, []string{"Don't run back.nc"}},
 		{"a stop", false, []Program{program("face.nc", bare(1, 3), stop(2, 13)), program("back.nc", bare(1, 3))},
 			[]string{"At line 13 face.nc changes to T2", "At the stop, line 14 (M0), touch off G54 in Z anew with T2, on uncut top. Raise the tool", "On the next blank touch off with T1 first", "Dry run the face",
@@ -94,8 +94,8 @@ func TestDrillsAreTouchedOff(t *testing.T) {
 	s.Pins.Drilling = nil
 	two("blank", "pins-blank-", "0")
 	two("bed", "pins-bed-", "-12")
-	inOrder(t, "no lengths", text(s.Steps()), "Touch the bare bed with the drill of 6 mm (T1). Set Z", "Drill the bed bare", "Dry run the drilling of the bed", "Drill the bed: pins-bed-6.nc (G54).",
-		"Touch the bare bed with the drill of 5 mm (T2). Set Z", "Dry run the drilling of the bed", "Drill the bed: pins-bed-5.nc (G54).", "Lay a blank flat",
+	inOrder(t, "no lengths", text(s.Steps()), "Touch the bare bed with the drill of 6 mm (T1), spindle stopped. Set Z", "Drill the bed bare", "Dry run the drilling of the bed", "Drill the bed: pins-bed-6.nc (G54).",
+		"Touch the bare bed with the drill of 5 mm (T2), spindle stopped. Set Z", "Dry run the drilling of the bed", "Drill the bed: pins-bed-5.nc (G54).", "Lay a blank flat",
 		"on this blank's top with the drill of 6 mm (T1). Set 0", "Drill the blank: pins-blank-6.nc", "on this blank's top with the drill of 5 mm (T2). Set 0", "Drill the blank: pins-blank-5.nc", "Fit dowel 1", "Touch off G54")
 	for i := range s.Programs {
 		for k := range s.Programs[i].Stints {
@@ -103,7 +103,7 @@ func TestDrillsAreTouchedOff(t *testing.T) {
 		}
 	}
 	got := text(s.Steps())
-	inOrder(t, "lengths", got, "Touch the bare bed with the drill. Set Z", "Drill the bed: pins-bed-6.nc (G54) and pins-bed-5.nc (G54).", "Drill the blank: pins-blank-6.nc (G54) and pins-blank-5.nc (G54).")
+	inOrder(t, "lengths", got, "Touch the bare bed with the drill, spindle stopped. Set Z", "Drill the bed: pins-bed-6.nc (G54) and pins-bed-5.nc (G54).", "Drill the blank: pins-blank-6.nc (G54) and pins-blank-5.nc (G54).")
 	if n := strings.Count(got, "Touch the bare bed"); n != 1 {
 		t.Errorf("touched %d times:\n%s", n, got)
 	}
@@ -125,7 +125,7 @@ func TestExpectedZIsOfOneTool(t *testing.T) {
 		s := Setup{Checklist: true, Reading: [2]*decimal.Decimal{dp("-80"), dp("-80")}, Answer: markerAnswer(), Programs: []Program{
 			{Name: "face.nc", Role: "face", Offset: "G54", Stints: []motion.Stint{c.face}},
 			{Name: "back.nc", Role: "mirrored", Offset: "G55", Stints: []motion.Stint{c.back}}}}
-		if n := strings.Count(text(s.Steps()), "Expect machine Z-80. If far off"); n != c.want {
+		if n := strings.Count(text(s.Steps()), "Expect machine Z-80 mm. If far off"); n != c.want {
 			t.Errorf("%s: expected %d times", c.name, n)
 		}
 		if level := s.level(true); strings.Contains(level, "expect") != (c.second != "") || !strings.Contains(level, c.second) {

@@ -20,6 +20,7 @@ type Result struct {
 	Counted       bool // a number of them was declared
 	Tabs          Tabs
 	Loose         []*PartLoose
+	Bored         bool         // the face program cuts the bore that goes over a plug
 	Travel        []AxisTravel // where the travel and a station's zero are known
 	Findings      []Finding    // everything that is wrong
 
@@ -67,6 +68,9 @@ func check(q Request, pairs int) (*Result, error) {
 		return nil, err
 	}
 	s.bored()
+	if b := q.Bore; b != nil {
+		out.Bored = s.makes(Pin{X: b.X, Y: b.Y, Dia: b.Dia})
+	}
 	s.through(out)
 	s.web(out)
 	s.unproven(out)

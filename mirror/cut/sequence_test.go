@@ -99,17 +99,17 @@ func TestBoredHolesHaveNoPin(t *testing.T) {
 	}
 	q.Face.Segments = []Segment{line(3, 50, 30, 2, 50, 30, -12.1), line(4, 50, 30, -12.1, 52, 30, -12.1), ring(2),
 		line(7, 52, 30, -12.1, 54, 30, -12.1), ring(4.05)}
-	q.HeldAll = true
-	if r, err := Check(q); err != nil || len(r.Findings) > 0 {
-		t.Errorf("%v %+v", err, r.Findings)
+	q.HeldAll, q.Bore = true, &Circle{X: 50, Y: 30, Dia: 12}
+	if r, err := Check(q); err != nil || len(r.Findings) > 0 || !r.Bored {
+		t.Errorf("%v %+v", err, r)
 	}
-	q.Pins[0].Dia = 3
+	q.Pins[0].Dia, q.Bore = 3, &Circle{X: 50, Y: 30, Dia: 3}
 	q.Face.Segments = []Segment{line(4, 20, 30, -12.1, 80, 30, -12.1)}
 	r, err := Check(q)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f, ok := r.Findings[0].(*PinCut); !ok || math.Abs(f.Depth-8.1) > 1e-9 {
+	if f, ok := r.Findings[0].(*PinCut); !ok || math.Abs(f.Depth-8.1) > 1e-9 || r.Bored {
 		t.Errorf("%+v", r.Findings)
 	}
 }

@@ -157,7 +157,7 @@ func registrationFact(is any, u string) string {
 	case registration.SizeImplied:
 		return "the edges make " + f.Of + " " + f.Implied.String() + " " + u + ", taken as " + f.Taken.String() + ": measure the blank"
 	case registration.EdgesAlone:
-		return "right only where the face was set by these edges too"
+		return "only edges were touched: right if the face zero was taken from these same edges"
 	case registration.TouchFirst:
 		return "touch the " + strconv.Itoa(f.Places) + " planned places, add their readings behind an @, run again"
 	case registration.TouchBlind:

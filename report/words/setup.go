@@ -58,7 +58,7 @@ type (
 	StationUnknown struct {
 		Side string
 		What []string
-		Give string
+		Do   string
 	}
 	// TravelUnknown: no machine is given.
 	TravelUnknown struct{}
@@ -111,7 +111,7 @@ func setupFact(is any, u string) string {
 		if f.Side != "" {
 			s += " on the " + f.Side
 		}
-		return s + ": " + f.Give
+		return s + ": " + f.Do
 	case TravelUnknown:
 		return "travel not known and not checked"
 	case NoBudget:

@@ -256,18 +256,18 @@ func (w *cutting) unplaced() {
 	if slices.ContainsFunc(w.Machine.Others(w.Name()), func(o bed.InUse) bool { return o.Rect != nil }) {
 		what = append(what, "other fixtures")
 	}
-	side, give := "", "give at"
+	side, do := "", "watch the dry run [at]"
 	switch {
 	case len(what) == 0 || w.q.Zeros[0] != nil && w.q.Zeros[1] != nil:
 		return
 	case w.answer.ToTouch() && w.q.Zeros[0] != nil:
-		side, give = "back", "touch the turned blank first"
+		side, do = "back", "touch the turned blank first"
 	case w.q.Zeros[0] != nil:
-		side, give = "back", "give register"
+		side, do = "back", "watch the dry run [register]"
 	case w.q.Zeros[1] != nil:
 		side = "face"
 	}
-	w.note(fact.Warning, words.StationUnknown{Side: side, What: what, Give: give})
+	w.note(fact.Warning, words.StationUnknown{Side: side, What: what, Do: do})
 }
 
 // unlevelled says that the travel in Z isn't checked, and for want of what.
@@ -281,14 +281,14 @@ func (w *cutting) unlevelled() {
 	if len(sides) == 0 {
 		return
 	}
-	give := "give Z in at"
+	key := "at"
 	switch w.answer.Question.Lengths {
 	case registration.LengthsWhole:
-		give = "give stick-out"
+		key = "stick-out"
 	case registration.LengthsCalled:
-		give = "give table and stick-out"
+		key = "table, stick-out"
 	}
-	w.note(fact.Warning, words.StationUnknown{Side: strings.Join(sides, " and "), What: []string{"travel in Z"}, Give: give})
+	w.note(fact.Warning, words.StationUnknown{Side: strings.Join(sides, " and "), What: []string{"travel in Z"}, Do: "jog to the highest and the deepest Z by hand first [" + key + "]"})
 }
 
 // travel fills in the machine's travel and the zeros of the other offsets, where they are

@@ -312,14 +312,14 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 		change      func(*registration.Question)
 		level, want string
 	}{
-		{"no place", func(q *registration.Question) { q.At = nil }, "warning", "travel and no-go areas not checked: give at"},
-		{"no register", func(q *registration.Question) { *q = registration.Question{Stock: q.Stock, Flip: q.Flip, At: q.At} }, "warning", "travel and no-go areas not checked on the back: give register"},
+		{"no place", func(q *registration.Question) { q.At = nil }, "warning", "travel and no-go areas not checked: watch the dry run [at]"},
+		{"no register", func(q *registration.Question) { *q = registration.Question{Stock: q.Stock, Flip: q.Flip, At: q.At} }, "warning", "travel and no-go areas not checked on the back: watch the dry run [register]"},
 		{"to be touched", func(q *registration.Question) {
 			near, left := registration.Spot{Edge: registration.Near, Planned: true}, registration.Spot{Edge: registration.Left, Planned: true}
 			finder := d("6")
 			*q = registration.Question{Stock: q.Stock, Flip: q.Flip, At: q.At, Register: registration.Touched, Touched: []registration.Spot{near, near, left}, Finder: &finder}
 		}, "warning", "travel and no-go areas not checked on the back: touch the turned blank first"},
-		{"no Z", func(q *registration.Question) { q.At.Z = nil }, "warning", "travel in Z not checked on the face and back: give Z in at"},
+		{"no Z", func(q *registration.Question) { q.At.Z = nil }, "warning", "travel in Z not checked on the face and back: jog to the highest and the deepest Z by hand first [at]"},
 		{"both known", func(*registration.Question) {}, "", ""},
 	} {
 		q := bread()
@@ -360,8 +360,8 @@ func TestStepsSayWhatCheckTook(t *testing.T) {
 		tops []decimal.Decimal
 		has  []string
 	}{
-		{"fence and stop as high as the blank", bread(), nil, nil, []string{"as far apart as the blank allows, at most 19 mm over the bed.", "One contact, at most 19 mm over the bed."}},
-		{"a lower fence", bread(), []string{"fence-height", "9"}, nil, []string{"at most 9 mm over the bed."}},
+		{"fence and stop as high as the blank", bread(), nil, nil, []string{"as far apart as the blank allows. Height at most 19 mm over the bed.", "One contact. Height at most 19 mm over the bed."}},
+		{"a lower fence", bread(), []string{"fence-height", "9"}, nil, []string{"Height at most 9 mm over the bed."}},
 		{"plug and index pin", clocked(), nil, []decimal.Decimal{d("5")},
 			[]string{"Height at most 5 mm over its shoulder.", "Height at most 8 mm over the bed."}},
 		{"as high as given", clocked(), []string{"pin-height", "9"}, nil,
