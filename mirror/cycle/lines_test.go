@@ -37,6 +37,16 @@ func TestLines(t *testing.T) {
 	}
 }
 
+// TestLineEnds: a face with CR LF has merged programs with CR LF throughout.
+func TestLineEnds(t *testing.T) {
+	o := one(strings.ReplaceAll(plate, "\n", "\r\n"), plate)
+	for _, text := range texts(merge(t, o)) {
+		if n := strings.Count(text, "\n"); n < 10 || strings.Count(text, "\r\n") != n {
+			t.Errorf("%q", text)
+		}
+	}
+}
+
 // TestSides: what each side says of itself holds there alone, and what can't be is refused.
 func TestSides(t *testing.T) {
 	arc := strings.Replace(plate, "X9\n", "G2 X3 Y2 I1 J0\nG1 X9\n", 1)

@@ -256,14 +256,16 @@ func (m *matcher) switches(text []byte) error {
 	on, changes, ends := m.p.Running, 0, 0
 	var b motion.Block
 	b.File = m.p.Read.Name
-	for i, line := range bytes.Split(text, []byte("\n")) {
-		if err := b.Read(line, i+1); err != nil {
+	at := 0
+	for line := range bytes.Lines(text) {
+		at++
+		if err := b.Read(line, at); err != nil {
 			return err
 		}
 		for _, word := range b.Words {
 			n, whole := word.Value.Int()
 			if word.Letter == 'G' && whole && n == 44 {
-				return m.no(i+1, "G44 (a tool length counted the other way)", "G43")
+				return m.no(at, "G44 (a tool length counted the other way)", "G43")
 			}
 			if word.Letter != 'M' || !whole {
 				continue
@@ -283,7 +285,7 @@ func (m *matcher) switches(text []byte) error {
 				ends++
 			}
 			if (n == 6 || n == 2 || n == 30) && (on[0] || on[1]) {
-				return m.no(i+1, fmt.Sprintf("M%d with spindle or coolant on", n), "M5 and M9 before it")
+				return m.no(at, fmt.Sprintf("M%d with spindle or coolant on", n), "M5 and M9 before it")
 			}
 		}
 	}
