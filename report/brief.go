@@ -127,7 +127,7 @@ func (s *Setup) answerWarnings() (out []string) {
 		}
 	}
 	if len(names) > 0 {
-		out = append(out, list(names)+" assumed where the nominal edges lie: "+list(places))
+		out = append(out, list(names)+" assumed where the nominal edges lie: set "+word(len(names), "it", "them")+" at "+list(places))
 	}
 	return out
 }
@@ -216,7 +216,7 @@ func (s *Setup) alarmSection() Section {
 		sec.Blocks = append(sec.Blocks, p)
 	}
 	if s.Answer != nil {
-		sec.Blocks = append(sec.Blocks, Para{"caution", strings.Join(s.bar(), " ")})
+		sec.Blocks = append(sec.Blocks, Para{"caution", strings.Join(s.bar(false), " ")})
 	}
 	return sec
 }

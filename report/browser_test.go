@@ -288,10 +288,7 @@ func TestPageLayout(t *testing.T) {
 		if got.Wide > widths[i] {
 			t.Errorf("%d px: the page is %d wide", widths[i], got.Wide)
 		}
-		n := len(s.Steps())
-		for _, st := range s.order() {
-			n += len(st.Ticks)
-		}
+		n := len(s.Steps()) + len(s.ticks())
 		if got.Checks != n {
 			t.Errorf("%d px: %d boxes to tick show, want %d", widths[i], got.Checks, n)
 		}

@@ -164,16 +164,17 @@ func (p *Place) point() *[2]float64 { return &[2]float64{float64(p.X), float64(p
 
 // touchPoints numbers the readings of the first pair in X and Y, station by station.
 func (s *Setup) touchPoints() []draw.Touch {
-	points, _ := s.namedTouches()
+	points, _ := s.namedTouches(1)
 	return points
 }
 
-// namedTouches also gives each of TouchOffs its point's name, "" where it has none.
-func (s *Setup) namedTouches() (points []draw.Touch, names []string) {
+// namedTouches gives those of a pair, and each of TouchOffs its point's name, "" where it has
+// none there.
+func (s *Setup) namedTouches(pair int) (points []draw.Touch, names []string) {
 	names = make([]string, len(s.TouchOffs))
 	for i, t := range s.TouchOffs {
 		axis := strings.Index("XY", t.Axis)
-		if t.Pair != 1 || axis < 0 || t.Half != 0 {
+		if t.Pair != pair || axis < 0 || t.Half != 0 {
 			continue
 		}
 		last := len(points) - 1

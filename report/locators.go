@@ -29,6 +29,15 @@ func (k stand) named() string {
 	return "the " + k.Side.String() + " " + k.Name
 }
 
+// namesOf names locators.
+func namesOf(all []stand) string {
+	var names []string
+	for _, k := range all {
+		names = append(names, k.named())
+	}
+	return list(names)
+}
+
 // called is what stands in a hole: dowels have numbers.
 func called(name string) string {
 	if strings.HasPrefix(name, "dowel") {

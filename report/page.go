@@ -44,8 +44,7 @@ func HTML(w io.Writer, s Setup) error {
 		p.Version = " " + s.Version
 	}
 	if s.Checklist {
-		p.One = s.pageOne()
-		p.Rest = s.firstPage().rest
+		p.One, p.Rest = s.pageOne()
 	}
 	for _, sec := range s.Sections() {
 		if sec.ID == "steps" {
@@ -82,10 +81,11 @@ func (sec Section) without(figure string) Section {
 func sheetTemplate() *template.Template {
 	tables := 0
 	return template.Must(template.New("sheet").Funcs(template.FuncMap{
-		"kind":  func(b Block) string { return strings.TrimPrefix(fmt.Sprintf("%T", b), "report.") },
-		"label": capital,
-		"prose": prose,
-		"svg":   func(s string) template.HTML { return template.HTML(s) }, // made by our own canvas
+		"kind":   func(b Block) string { return strings.TrimPrefix(fmt.Sprintf("%T", b), "report.") },
+		"label":  capital,
+		"prose":  prose,
+		"blanks": func(text string) []string { return strings.Split(text, blank) },
+		"svg":    func(s string) template.HTML { return template.HTML(s) }, // made by our own canvas
 		"region": func(caption string) string { // a number keeps the names of tables of one caption apart
 			tables++
 			return fmt.Sprintf("table %d: %s", tables, caption)

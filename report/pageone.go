@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -14,37 +15,33 @@ import (
 // pageOne is what the sheet's first page holds: what must be seen from a step away.
 type pageOne struct {
 	Name   string
-	Facts  []string  // the blank, the batch, the job
-	Zeros  []zeroBox // face and back of each pair
-	Turn   string    // the flip in a sentence
-	Alarms []Para    // stop and warn
-	More   int       // alarms that stand on page two
-	Drawn  []Figure  // the turn, the places
-	Check  []string  // how the locators are checked, and what each offset must read at the touch points
-	High   float64   // of each figure on paper, mm
-	Sides  [2]column
+	Facts  []string     // the blank, the batch, the job
+	Zeros  []zeroBox    // face and back of each pair
+	Alarms []Para       // stop and warn
+	More   int          // alarms that stand on page two
+	Drawn  []pageFigure // the turn, the places
+	Check  string       // what each offset must read at the touch points
+	Ticks  []string     // with blanks to fill in
+	Then   string       // over the plan
+	Plan   []string
+	Tools  []string
+	Unit   string // of tools and stick-outs
+	Rest   int    // tools that stand on page two
+	Found  []string
 	Bar    []string // the cautions that concern everything
+	Foot   []string
 }
 
-// zeroBox is one side's zero with what belongs to it: who stores it, its Z0, and the
-// programs where they are run by themselves.
+// pageFigure is a figure of page one under its heading, High mm on paper.
+type pageFigure struct {
+	Title, Key string
+	High       float64
+	Figure
+}
+
+// zeroBox is one side's zero with what belongs to it: the frame, its Z0, and its programs.
 type zeroBox struct {
 	Side, Zero, From, Level, Run string
-}
-
-// column is one half of the page's foot: a stage of the order, and what else has room.
-type column struct {
-	stage
-	Tools  []string
-	More   int      // tools that stand on page two
-	Limits []string // what must be left, and how far off the back can be
-}
-
-// firstPage is how the room of page one is shared out.
-type firstPage struct {
-	alarms, rest []Para // on page one, and on page two
-	sides        [2]column
-	high         float64 // of each figure on paper, mm
 }
 
 // How much page one holds: alarms, in so many lines, and tools, of which more stand on page
@@ -60,19 +57,17 @@ const (
 // it; the widths of text.
 const (
 	paperHigh = 258.0 // of 261, since lines are estimated
-	fixedHigh = 65.0  // heads, the bar, the first row of zeros
+	fixedHigh = 57.0  // heads, the bar, the foot, the first row of zeros
 	lineHigh  = 4.5
-	headHigh  = 7.2
-	tickRim   = 0.6
-	limitRim  = 0.9
+	headHigh  = 7.0
+	tickRim   = 1.4
 	toolHigh  = 6.0  // with room to write
 	zeroHigh  = 12.0 // of 25 pt
 	alarmRim  = 5.0
-	tickWide  = 84.0
-	limitWide = 95.0
+	tickWide  = 108.0
+	boxWide   = 65.0
 	pageWide  = 186.0
 	zeroWide  = 93.0 / 25 * 11 / 1.1 // in heavy letters of 25 pt
-	writeText = " write: _______"    // as wide as a blank to fill in
 )
 
 // letterSize is 11 pt in mm, less what Arial and its like are narrower than the letters that
@@ -80,42 +75,96 @@ const (
 const letterSize = 3.88 * 0.77
 
 // A figure's height: with less not every blank leaves its letters 11 pt, and more shows no
-// more.
+// more. The turn takes its part of the room for both.
 const (
-	leastHigh = 42.0
-	lastHigh  = 39.0 // where nothing else makes room
-	mostHigh  = 54.0
+	leastHigh = 38.0
+	mostHigh  = 66.0
+	turnPart  = 0.42
 )
 
-// firstPage gives the figures the room that the text leaves. Where that isn't enough, the
-// limits that hands don't need make room, then the list of tools, for which one line stands
-// in, then the alarms.
-func (s *Setup) firstPage() (f firstPage) {
-	all, limits, hands := s.alarms(), s.limits(), len(s.handLimits())
+// pageOne gathers the first page, and the alarms that have no room on it; nil where nothing
+// is known of the blank. The figures get the room that the text leaves. Where that isn't
+// enough, the plan makes room, which page two has in full, then the alarms.
+func (s *Setup) pageOne() (p *pageOne, rest []Para) {
+	a := s.Answer
+	if a == nil {
+		return nil, nil
+	}
+	p = &pageOne{Name: s.Name(), Unit: s.Unit.String(), Facts: s.headFacts(), Zeros: s.zeroBoxes(), Check: s.readings(), Ticks: s.ticks(), Then: "Then (page\u00a02)", Plan: s.plan(), Found: s.foundInMemory(),
+		Bar: s.bar(true), Foot: []string{words.Caution("practice", ""), "Page 2: steps."}}
+	if s.Plan != nil && s.Plan.Parts > 0 && s.Plan.Finish > 0 {
+		p.Then = "Then (page\u00a02): " + plural(s.Plan.Parts, "part", "parts") + " in " + letters.Duration(s.Plan.Finish)
+	}
+	for _, t := range s.Tools[:min(len(s.Tools), mostTools)] {
+		p.Tools = append(p.Tools, "T"+itoa(t.Number)+" "+shortTool(t)+s.usedFor(t.Number)+" "+blank)
+	}
+	p.Rest = len(s.Tools) - len(p.Tools)
+	all := s.alarms()
 	n := min(len(all), mostAlarms)
 	for n > 1 && linesOf(pageWide, all[:n]...) > alarmLines {
 		n--
 	}
+	figures, plan, key := 2.0, p.Plan, draw.StationsKey(s.scene())
+	if len(s.places()) == 0 {
+		figures, key = 1, ""
+	}
+	keyHigh := 0.0
+	if key != "" {
+		keyHigh = lineHigh * float64(linesOf(pageWide, Para{"", key}))
+	}
+	left := 0.0
 	for ; ; n-- {
-		f.alarms, f.rest = all[:n], all[n:]
-		for _, list := range []struct {
-			tools int
-			line  []string
-		}{{tools: min(len(s.Tools), mostTools)}, {line: s.toolsInLine()}, {}} {
-			for k := len(limits); k >= hands; k-- {
-				var high float64
-				f.sides, high = s.columns(list.tools, slices.Concat(list.line, limits[:k]))
-				f.high = math.Floor(min(s.figureHigh(high, f.alarms), mostHigh))
-				if f.high >= leastHigh {
-					return f
-				}
-			}
+		p.Alarms, p.More, p.Plan = all[:n], len(all)-n, plan
+		if left = p.left() - keyHigh; left < figures*leastHigh {
+			p.Plan = nil
+			left = p.left() - keyHigh
 		}
-		if n <= 1 {
-			f.high = max(f.high, lastHigh)
-			return f
+		if n <= 1 || left >= figures*leastHigh {
+			break
 		}
 	}
+	turn, places := left, 0.0
+	if figures > 1 {
+		turn, places = left*turnPart, left*(1-turnPart)
+	}
+	turn, places = math.Floor(min(turn, mostHigh)), math.Floor(min(places, mostHigh))
+	for _, d := range []pageFigure{{s.turnTitle() + s.staysWords(), "", turn, s.turnFigure(turn)},
+		{"Where it stands (machine coordinates, " + s.bedUnit().String() + ")", key, places, s.placesFigure(places)}} {
+		if d.SVG != "" {
+			p.Drawn = append(p.Drawn, d)
+		}
+	}
+	return p, all[n:]
+}
+
+// left is the room for the figures, mm.
+func (p *pageOne) left() float64 {
+	lines := func(wide float64, rim float64, list []string) (high float64) {
+		for _, l := range list {
+			high += rim + lineHigh*float64(linesOf(wide, Para{"", l}))
+		}
+		return high
+	}
+	foot := lines(tickWide, tickRim, p.Ticks)
+	if len(p.Plan) > 0 {
+		foot += headHigh + lines(tickWide, 0.4, p.Plan)
+	}
+	box := headHigh + toolHigh*float64(len(p.Tools)) + headHigh + lines(boxWide, 0.4, p.Found)
+	left := paperHigh - fixedHigh - max(foot, box)
+	if p.More > 0 { // which is told beside the first
+		left -= lineHigh
+	}
+	if len(p.Alarms) > 0 {
+		left -= alarmRim + lineHigh*float64(linesOf(pageWide, p.Alarms...))
+	}
+	for i := 0; i < len(p.Zeros); i += 2 {
+		left -= zeroHigh * float64(max(linesOf(zeroWide, Para{"", p.Zeros[i].Zero}), linesOf(zeroWide, Para{"", p.Zeros[i+1].Zero})))
+		left -= lineHigh * float64(max(linesOf(pageWide/2, Para{"", p.Zeros[i].Run}), linesOf(pageWide/2, Para{"", p.Zeros[i+1].Run}))-1)
+	}
+	if p.Check != "" {
+		left -= lines(pageWide, 0, []string{"Check at the points. " + p.Check})
+	}
+	return left
 }
 
 // linesOf is how many lines paragraphs take on paper, in a column so many mm wide.
@@ -126,148 +175,71 @@ func linesOf(wide float64, list ...Para) (n int) {
 	return n
 }
 
-// columns puts so many tools and limits under the shorter stage, and says how high the
-// longer column then is.
-func (s *Setup) columns(tools int, limits []string) (out [2]column, longest float64) {
-	high := [2]float64{}
-	for i, st := range s.order() {
-		out[i].stage = st
-		for _, t := range st.Ticks {
-			high[i] += tickRim + lineHigh*float64(linesOf(tickWide, Para{"", t.Text + strings.Repeat(writeText, len(t.Write))}))
-		}
-	}
-	shorter := func() int {
-		if high[0] < high[1] {
-			return 0
-		}
-		return 1
-	}
-	if len(s.Tools) > 0 {
-		i := shorter()
-		for _, t := range s.Tools[:tools] {
-			out[i].Tools = append(out[i].Tools, "T"+itoa(t.Number)+" "+s.shortTool(t)+s.usedFor(t.Number))
-		}
-		if tools > 0 {
-			out[i].More = len(s.Tools) - tools
-			high[i] += headHigh + toolHigh*float64(min(len(s.Tools), tools+1))
-		}
-	}
-	i := shorter()
-	out[i].Limits = limits
-	high[i] += headHigh
-	for _, l := range out[i].Limits {
-		high[i] += limitRim + lineHigh*float64(linesOf(limitWide, Para{"", l}))
-	}
-	return out, max(high[0], high[1])
-}
-
-// figureHigh is the room of each figure: what columns of a height, alarms, zeros and the
-// readings leave.
-func (s *Setup) figureHigh(columns float64, alarms []Para) float64 {
-	left := paperHigh - fixedHigh - columns
-	if len(alarms) > 0 {
-		left -= alarmRim + lineHigh*float64(linesOf(pageWide, alarms...))
-	}
-	boxes := s.zeroBoxes()
-	for i := 0; i < len(boxes); i += 2 {
-		left -= zeroHigh * float64(max(linesOf(zeroWide, Para{"", boxes[i].Zero}), linesOf(zeroWide, Para{"", boxes[i+1].Zero})))
-	}
-	if slices.ContainsFunc(boxes, func(b zeroBox) bool { return b.Run != "" }) {
-		left -= lineHigh
-	}
-	left -= lineHigh * float64(linesOf(pageWide, Para{"", strings.Join(s.readings(), ". ")}))
-	figures := 2.0
-	if len(s.places()) == 0 {
-		figures = 1
-	}
-	return left / figures
-}
-
-// pageOne gathers the first page; nil where nothing is known of the blank.
-func (s *Setup) pageOne() *pageOne {
-	a := s.Answer
-	if a == nil {
-		return nil
-	}
-	p := &pageOne{Name: s.Name(), Turn: s.turnTitle()}
-	blank := size(a.Used) + " " + s.Unit.String()
+// headFacts are the blank, the batch, and the face program by the head of its check sum.
+func (s *Setup) headFacts() []string {
+	first := size(s.Answer.Used) + " " + s.Unit.String()
 	if s.Material != "" {
-		blank = s.Material + " " + blank
+		first = s.Material + " " + first
 	}
 	if s.Plan != nil && s.Plan.Parts > 0 {
-		blank += ", " + plural(s.Plan.Parts, "part", "parts")
+		first += ", " + plural(s.Plan.Parts, "part", "parts")
 	}
-	p.Facts = append(p.Facts, blank)
+	var second []string
 	if s.Job != "" {
-		p.Facts = append(p.Facts, s.Job)
+		second = append(second, filepath.Base(s.Job))
 	}
-	p.Zeros = s.zeroBoxes()
-	page := s.firstPage()
-	p.Alarms, p.More = page.alarms, len(page.rest)
-	for _, f := range []Figure{s.turnFigure(page.high), s.placesFigure(page.high)} {
-		if f.SVG != "" {
-			p.Drawn = append(p.Drawn, f)
-		}
+	if i := slices.IndexFunc(s.Programs, func(p Program) bool { return isFace(&p) && len(p.SHA256) > 8 }); i >= 0 {
+		second = append(second, s.Programs[i].Name+" "+s.Programs[i].SHA256[:8])
 	}
-	p.Check = s.readings()
-	p.High, p.Sides = page.high, page.sides
-	p.Bar = s.bar()
-	return p
+	if len(second) == 0 {
+		return []string{first}
+	}
+	return []string{first, strings.Join(second, ", ")}
 }
 
-// shortTool is a cutter's shape and size: "vee 6 mm, 60°".
-func (s *Setup) shortTool(t Tool) string {
-	text := t.Shape + " " + t.Dia.String() + " " + s.Unit.String()
+// staysWords says which dowel stays where it is in the turn, where that shows.
+func (s *Setup) staysWords() string {
+	places, q := s.dowelPlaces(), s.Answer.Question
+	if places == nil {
+		return ""
+	}
+	big := 0
+	if q.Pins[1].Dia.GreaterThan(q.Pins[0].Dia) {
+		big = 1
+	}
+	return " Big dowel stays " + places[big] + "."
+}
+
+// shortTool is a cutter's shape and size, without the unit: "vee 6, 60°".
+func shortTool(t Tool) string {
+	text := t.Shape + " " + t.Dia.String()
 	switch {
 	case t.X == nil:
 	case t.Shape == "bull":
-		text += ", corner " + t.X.String() + " " + s.Unit.String()
+		text += ", corner " + t.X.String()
 	default:
 		text += ", " + t.X.String() + "°"
 	}
 	return text
 }
 
-// toolsInLine is the list of tools as one line, where there are few.
-func (s *Setup) toolsInLine() []string {
-	if len(s.Tools) == 0 {
-		return nil
-	}
-	if len(s.Tools) > mostTools {
-		return []string{itoa(len(s.Tools)) + " tools: page 2"}
-	}
-	var tools []string
-	for _, t := range s.Tools {
-		tools = append(tools, "T"+itoa(t.Number)+" "+s.shortTool(t))
-	}
-	return []string{strings.Join(tools, "; ")}
-}
-
-// usedFor says what a tool cuts, of the programs that are known: ": face, holes".
+// usedFor says of a tool that cuts neither side what it is there for, of the programs that
+// are known.
 func (s *Setup) usedFor(tool int) string {
-	var uses []string
 	known := false
-	for _, kind := range []struct {
-		name string
-		pass func(*Program) bool
-	}{{"face", isFace}, {"back", isBack}, {"holes", func(p *Program) bool { return p.Role == "drilling" }}} {
-		for i := range s.Programs {
-			p := &s.Programs[i]
-			if !kind.pass(p) {
-				continue
-			}
-			known = known || len(p.Tools) > 0
-			if slices.Contains(p.Tools, tool) {
-				uses = append(uses, kind.name)
-				break
-			}
-		}
+	uses := func(pass func(*Program) bool) bool {
+		return slices.ContainsFunc(s.Programs, func(p Program) bool {
+			known = known || pass(&p) && len(p.Tools) > 0
+			return pass(&p) && slices.Contains(p.Tools, tool)
+		})
 	}
 	switch {
-	case len(uses) > 0:
-		return ": " + strings.Join(uses, ", ")
+	case uses(isFace), uses(isBack):
+		return ""
+	case uses(func(p *Program) bool { return p.Role == "drilling" }):
+		return " (holes)"
 	case known:
-		return ": not used"
+		return " (not used)"
 	}
 	return ""
 }
@@ -288,28 +260,28 @@ func (s *Setup) zeroBoxes() (boxes []zeroBox) {
 		for _, back := range []bool{false, true} {
 			b := zeroBox{Side: strings.ToUpper(sideOf(back))}
 			if len(s.Stations) > 2 {
-				b.Side += ", pair " + itoa(pair)
+				b.Side += " " + itoa(pair)
 			}
-			if pair > 1 {
-				b.Side = itoa(pair)
-			}
+			unit, from := s.bedUnit().String(), ""
 			places := s.placesOf(back)
 			switch {
 			case len(places) >= pair:
 				st := places[pair-1]
-				b.Zero, b.From = st.Offset+" "+xyz(st.Zero.X, st.Zero.Y, st.Zero.Z), s.storedBy(st.Zero.Z != nil)
+				b.Zero, from = st.Offset+" "+xyz(st.Zero.X, st.Zero.Y, st.Zero.Z), words.Frame(true)
+				b.Level = s.level(back, st.Zero.Z != nil)
 			case !back:
-				b.Zero, b.From = a.Question.FaceOffset(), words.Zero(a.Question.Zero, a.FaceZero)
+				b.Zero, from = a.Question.FaceOffset(), words.Zero(a.Question.Zero, a.FaceZero)
+				b.Level = s.level(back, false)
 			case a.Second != nil:
-				b.Zero, b.From = a.Second.Offset+" "+xyz(a.Second.X, a.Second.Y, a.Second.Z), words.Frame(a.Second.Machine)
+				b.Zero, from = a.Second.Offset+" "+xyz(a.Second.X, a.Second.Y, a.Second.Z), words.Frame(a.Second.Machine)
+				b.Level = s.level(back, a.Second.Machine && a.Second.Z != nil)
+				unit = s.Unit.String()
 			default:
-				b.Zero, b.From = "not known", s.zeroMissing()
+				b.Zero, from = "not known", s.zeroMissing()
+				b.Level = s.level(back, false)
 			}
-			if b.Level = s.level(back); pair > 1 { // as the first pair's
-				b.From, b.Level = "", ""
-			}
-			if len(s.Stations) <= 2 && !s.merged() { // else the order says what is run
-				b.Run = s.runs(back)
+			if b.From, b.Run = unit+", "+from, s.runs(back); pair > 1 { // as the first pair's
+				b.Side, b.From, b.Level, b.Run = itoa(pair), "", "", ""
 			}
 			boxes = append(boxes, b)
 		}
@@ -317,8 +289,8 @@ func (s *Setup) zeroBoxes() (boxes []zeroBox) {
 	return boxes
 }
 
-// level says what a side's Z0 is, and what is read there.
-func (s *Setup) level(back bool) string {
+// level says what a side's Z0 is and how it is set; stored, that its offset has one already.
+func (s *Setup) level(back, stored bool) string {
 	q := s.Answer.Question
 	level := q.ZZero
 	if back {
@@ -327,46 +299,38 @@ func (s *Setup) level(back bool) string {
 	text := "Z0 top of blank: touch off"
 	switch {
 	case back && q.TouchOff == registration.TouchOffOnce:
-		text = "Z0 follows from the face: see the steps"
+		return "Z0 follows from the face's: page\u00a02"
 	case level == registration.Bed:
-		text = "Z0 seating plane: touch off"
+		text = "Z0 on the bed: touch off"
 	}
-	if reading := s.expected(back); reading != nil {
-		text += ", expect Z" + reading.String() + " or stop"
+	if stored {
+		text += ", replacing its Z"
 	}
 	return text
 }
 
-// runs names a side's programs with their tools, in the order in which they are run.
+// runs names a side's programs with time and tools, in the order in which they are run.
 func (s *Setup) runs(back bool) string {
-	var names []string
+	pass := s.firstPair(back)
+	text := s.programs(pass)
+	if text == "" {
+		return ""
+	}
+	text += s.takes(pass)
+	var tools []string
 	for i := range s.Programs {
-		p := &s.Programs[i]
-		if !p.cuts(back) {
-			continue
-		}
-		run := p.Name
-		for k, t := range p.Tools {
-			if k == 0 {
-				run += ":"
+		if p := &s.Programs[i]; pass(p) {
+			for _, t := range p.Tools {
+				if name := "T" + itoa(t); len(tools) == 0 || tools[len(tools)-1] != name {
+					tools = append(tools, name)
+				}
 			}
-			run += " T" + itoa(t)
 		}
-		names = append(names, run)
 	}
-	return strings.Join(names, ", then ")
-}
-
-// storedBy says who puts a station's zero into its offset.
-func (s *Setup) storedBy(z bool) string {
-	axes := "X and Y"
-	if z {
-		axes = "X, Y and Z"
+	if len(tools) > 0 {
+		text += ": " + strings.Join(tools, " ")
 	}
-	if s.LinesFile == "" {
-		return "type " + axes + " (" + words.Frame(true) + ")"
-	}
-	return s.LinesFile + " stores " + axes + " (" + words.Frame(true) + ")"
+	return text
 }
 
 // alarms are the sheet's stops and warnings, each once: what stops first, then what
@@ -401,43 +365,63 @@ func (s *Setup) alarms() (list []Para) {
 	return list
 }
 
-// readings say how the locators are checked, and what the axes must read at the touch
-// points, an offset a line.
-func (s *Setup) readings() (lines []string) {
+// readings say what the axes must read at the touch points in each offset, offsets of all
+// pairs that read alike together.
+func (s *Setup) readings() string {
 	points := s.touchPoints()
+	if len(points) == 0 {
+		return ""
+	}
 	centred, beside := false, false
 	for _, p := range points {
 		centred, beside = centred || p.Centred, beside || !p.Centred
 	}
-	with := ""
+	how := "touch each"
 	if s.TouchTool > 0 {
-		with = " with T" + itoa(s.TouchTool)
+		how += " with T" + itoa(s.TouchTool)
+	}
+	if s.Feeler != nil {
+		how += ", the feeler between"
 	}
 	switch {
 	case centred && beside:
-		lines = append(lines, "center over a dowel or plug, else touch"+with)
+		how = "center over the plug or dowel, else " + how
 	case centred:
-		lines = append(lines, "center over each point")
-	case beside:
-		lines = append(lines, "touch each point"+with)
+		how = "center over each"
 	}
-	last := ""
-	for i, p := range points {
-		if p.Offset != last {
-			last = p.Offset
-			lines = append(lines, last+" reads ")
-		} else {
-			lines[len(lines)-1] += ", "
+	off := "blank off"
+	if s.checklist().bored() {
+		off += ", plug in once the bore is cut"
+	}
+	parts := []string{"Spindle stopped, " + off + ": " + how + " and read the axes"}
+	for from := 0; from < len(points); {
+		to := from + 1
+		for to < len(points) && points[to].Offset == points[from].Offset {
+			to++
 		}
-		lines[len(lines)-1] += p.Says(i + 1)
-	}
-	if len(points) > 0 {
-		if len(s.Stations) > 2 {
-			lines = append(lines, "Other pairs: by the record")
+		var offsets, reads []string // what each is read in
+		for pair := 1; pair == 1 || pair <= len(s.Stations)/2; pair++ {
+			at, _ := s.namedTouches(pair)
+			if len(at) != len(points) {
+				continue
+			}
+			var says []string
+			for i, t := range at[from:to] {
+				says = append(says, t.Says(from+i+1))
+			}
+			text := strings.Join(says, ", ")
+			if k := slices.Index(reads, text); k >= 0 {
+				offsets[k] += ", " + at[from].Offset
+				continue
+			}
+			offsets, reads = append(offsets, at[from].Offset), append(reads, text)
 		}
-		lines = append(lines, "If one is off, stop and find why: don't correct it by hand")
+		for k := range offsets {
+			parts = append(parts, offsets[k]+": "+reads[k])
+		}
+		from = to
 	}
-	return lines
+	return strings.Join(parts, ". ") + ". If one is off, stop: move the locator, or correct the job, then prepare again."
 }
 
 // zeroMissing says why the second zero isn't known.
@@ -460,45 +444,69 @@ func spotWords(p registration.Place) string {
 	return p.Spot.Edge.String() + " edge, about " + along + " from its near-left corner"
 }
 
-// handLimits are what hands must keep: the clear height, how deep is cut, where clamps stand.
-func (s *Setup) handLimits() (lines []string) {
+// foundInMemory is what cutting in memory found, and what hands must keep: what must be
+// left, what goes through and what holds it, how far off the back can be, the clear height,
+// and where clamps stand.
+func (s *Setup) foundInMemory() (lines []string) {
+	add := func(text string) { lines = append(lines, text) }
+	unit, places := " "+s.Unit.String(), letters.Places(s.Unit)
+	if c := s.Check; c != nil {
+		if !c.OK() {
+			add(c.Verdict() + ": don't cut")
+		}
+		if c.HasWeb {
+			text := "Least left " + letters.Down(c.WebMin, places) + unit
+			if c.Least != nil {
+				text += ", " + c.Least.String() + " wanted"
+				if float64(c.WebMin) >= fl(*c.Least) {
+					text += ": good"
+				}
+			}
+			add(text)
+		}
+		if n := len(c.Through); n > 0 {
+			add(plural(n, "cut", "cuts") + " right through; " + c.holds())
+		}
+	}
+	if b := s.Budget; b != nil {
+		add("Back off: " + letters.Up(b.Likely, places) + " likely, " + letters.Up(b.Worst, places) + unit + " most")
+	}
 	if s.ClearZ != nil {
-		lines = append(lines, "Clear height: keep all below machine Z"+s.ClearZ.String())
+		add("Clear height: machine Z" + s.ClearZ.String())
 	}
 	return append(lines, s.reachLimits()...)
 }
 
-// limits are those and what must be left, how far off the back can be, and how long it all
-// takes.
-func (s *Setup) limits() []string {
-	lines := s.handLimits()
-	add := func(text string) { lines = append(lines, text) }
-	unit, places := " "+s.Unit.String(), letters.Places(s.Unit)
-	if c := s.Check; c != nil && c.HasWeb {
-		add("Least left between face and back: " + letters.Down(c.WebMin, places) + unit)
+// holds says what holds what is cut free.
+func (c *Check) holds() string {
+	var parts []string
+	if t := c.Tabs; t != nil {
+		parts = append(parts, plural(t.Count, "tab", "tabs")+" "+word(t.Count, "holds", "hold")+" the part")
 	}
-	if b := s.Budget; b != nil {
-		add("Back against face: " + letters.Up(b.Likely, places) + unit + " likely, " + letters.Up(b.Worst, places) + " at most")
+	if n := len(c.Loose); n > 0 {
+		parts = append(parts, plural(n, "piece comes", "pieces come")+" loose: hold "+word(n, "it", "them"))
 	}
-	if s.merged() {
-		switch p := s.Plan; {
-		case p.Finish > 0:
-			add(plural(p.Parts, "part", "parts") + " done in " + letters.Duration(p.Finish))
-		case p.Seconds > 0:
-			add("One cycle " + letters.Duration(p.Seconds))
-		}
+	if len(parts) == 0 {
+		return "nothing comes loose"
 	}
-	return lines
+	return strings.Join(parts, "; ")
 }
 
-// bar are the cautions that concern everything, in one breath each.
-func (s *Setup) bar() (list []string) {
-	if s.Answer.Question.Register != registration.NoRegister {
+// bar are the cautions that concern everything, in one breath each; on the sheet with the
+// one against the blank's own edge, where something locates it.
+func (s *Setup) bar(sheet bool) (list []string) {
+	r := s.Answer.Question.Register
+	if r != registration.NoRegister {
 		list = append(list, s.locatorsNamed()+" do not hold: clamp first.")
+	}
+	if sheet && r != registration.NoRegister && r != registration.Touched {
+		list = append(list, "Never touch off X Y on the blank's edge.")
 	}
 	list = append(list,
 		"Stop the spindle before a hand goes in.",
-		"Goggles, ear defenders, dust extraction.",
-		"The machine's maker and local rules come first.")
+		"Goggles, ear defenders, dust extraction.")
+	if !sheet { // which has it at its foot
+		list = append(list, "The machine's maker and local rules come first.")
+	}
 	return list
 }

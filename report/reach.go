@@ -7,6 +7,7 @@ import (
 
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
+	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report/letters"
 )
@@ -60,27 +61,22 @@ func (s *Setup) widest(p *Program) (radius decimal.Decimal, ok bool) {
 	return radius, len(s.Tools) > 0
 }
 
-// reachLimits say how deep the sides are cut, and where clamps may stand.
-func (s *Setup) reachLimits() (lines []string) {
+// reachLimits say where clamps may stand.
+func (s *Setup) reachLimits() []string {
 	c := &checklist{s: s}
-	var deep, clamps []string
+	var sides, clamps []string
 	for _, back := range []bool{false, true} {
 		if box := s.reach(back, c.offsets(back)[0]); box.Any {
-			deep = append(deep, sideOf(back)+" Z"+box.Least[2].RoundFloor(int32(letters.Places(s.Unit))).String())
-			clamps = append(clamps, s.clampWords(box, back))
+			sides, clamps = append(sides, capital(sideOf(back))+": "), append(clamps, s.clampWords(box, back))
 		}
 	}
-	switch {
-	case len(deep) == 0:
-		return nil
-	case len(clamps) == 2 && clamps[0] == clamps[1]:
-		clamps = []string{capital(clamps[0])}
-	default:
-		for i := range clamps {
-			clamps[i] = capital(deep[i][:4]) + ": " + clamps[i]
-		}
+	if len(clamps) == 2 && clamps[0] == clamps[1] {
+		return []string{capital(clamps[0])}
 	}
-	return append([]string{"Deepest from Z0: " + list(deep)}, clamps...)
+	for i := range clamps {
+		clamps[i] = sides[i] + clamps[i]
+	}
+	return clamps
 }
 
 // clampWords say where on a side that cutters reach no clamp may stand; the holder is wider
@@ -101,9 +97,13 @@ func (s *Setup) clampWords(box transform.Box, back bool) string {
 		return "no clamp on top: cutters cross every edge"
 	}
 	places := int32(letters.Places(s.Unit)) - 1 // a clamp is set no finer
-	text := "clamp well outside"
+	text := "clamp outside"
 	for axis, name := range []string{" X", ", Y"} {
 		text += name + box.Least[axis].RoundFloor(places).String() + " to " + box.Greatest[axis].RoundCeil(places).String()
+	}
+	text += " from X0 Y0"
+	if a.Question.Register == registration.Dowels {
+		text += ", clear of dowel holes and drill"
 	}
 	return text
 }

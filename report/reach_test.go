@@ -23,16 +23,16 @@ func TestClampsStandOutsideTheCutters(t *testing.T) {
 		change func(*Setup)
 		want   string
 	}{
-		{"both alike", func(*Setup) {}, "Deepest from Z0: face Z-6 and back Z-6\nClamp well outside X7 to 113, Y7 to 73"},
+		{"both alike", func(*Setup) {}, "Clamp outside X7 to 113, Y7 to 73"},
 		{"sides apart", func(s *Setup) { s.Programs[1].Cuts = reachBox("20", "10", "-6.5", "110", "70") },
-			"Deepest from Z0: face Z-6 and back Z-6.5\nFace: clamp well outside X7 to 113, Y7 to 73\nBack: clamp well outside X17 to 113, Y7 to 73"},
+			"Face: clamp outside X7 to 113, Y7 to 73 from X0 Y0, clear of dowel holes and drill\nBack: clamp outside X17 to 113, Y7 to 73"},
 		{"rounded outward", func(s *Setup) { s.Programs[0].Cuts = reachBox("10.01", "10", "-6.001", "109.99", "70") },
-			"Deepest from Z0: face Z-6.01 and back Z-6\nClamp well outside X7 to 113, Y7 to 73"},
-		{"compensated", func(s *Setup) { s.Programs[0].Compensated, s.Programs[1].Compensated = true, true }, "Clamp well outside X4 to 116, Y4 to 76"},
+			"Clamp outside X7 to 113, Y7 to 73"},
+		{"compensated", func(s *Setup) { s.Programs[0].Compensated, s.Programs[1].Compensated = true, true }, "Clamp outside X4 to 116, Y4 to 76"},
 		{"over every edge", func(s *Setup) { s.Programs[0].Cuts = reachBox("0", "3", "-6", "117", "80") },
-			"Face: no clamp on top: cutters cross every edge\nBack: clamp well outside"},
-		{"back not written yet", func(s *Setup) { s.Programs, s.Stations, s.Answer.Second = s.Programs[:1], nil, nil }, "Deepest from Z0: face Z-6\nFace: clamp"},
-		{"one side unknown", func(s *Setup) { s.Programs[1].Cuts = transform.Box{} }, "Deepest from Z0: face Z-6\nFace: clamp well outside X7 to 113, Y7 to 73"},
+			"Face: no clamp on top: cutters cross every edge\nBack: clamp outside"},
+		{"back not written yet", func(s *Setup) { s.Programs, s.Stations, s.Answer.Second = s.Programs[:1], nil, nil }, "Face: clamp"},
+		{"one side unknown", func(s *Setup) { s.Programs[1].Cuts = transform.Box{} }, "Face: clamp outside X7 to 113, Y7 to 73"},
 		{"a cutter unknown", func(s *Setup) { s.Programs[0].Tools = []int{1, 9}; s.Programs[1].Tools = []int{9} }, ""},
 		{"no cutter listed", func(s *Setup) { s.Tools = nil }, ""},
 	} {

@@ -46,8 +46,7 @@ func (s *Setup) Steps() []Step {
 	if !s.Checklist || s.Answer == nil {
 		return nil
 	}
-	c := &checklist{s: s, said: words.Said{}}
-	c.placed = s.Answer.FaceAt != nil || len(s.Stations) > 0
+	c := s.checklist()
 	c.prepare()
 	if !c.resumed() {
 		c.holes()

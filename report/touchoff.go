@@ -102,7 +102,7 @@ func (s *Setup) touchOffSection() Section {
 			caption += ", no feeler between"
 		}
 		t := Table{Caption: caption, Head: []string{"Offset", "Side", "Touch", "Axis", "Reads", "Machine"}, Right: []int{4, 5}}
-		_, names := s.namedTouches()
+		_, names := s.namedTouches(1)
 		for i, r := range s.TouchOffs {
 			reads, machine := r.Reads.String(), ""
 			switch r.Half {

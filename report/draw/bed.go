@@ -210,7 +210,7 @@ func (s *Scene) station(c *Canvas, blanks []shown, i int, margin float64) {
 		if over != nil && !first && hasStanding(over.contacts, t) {
 			continue
 		}
-		c.locator(t, fl(t.at), own, s.servesWords(blanks, b, t))
+		c.locator(t, fl(t.at), own, t.label()+s.servesWords(blanks, b, t))
 	}
 	if first {
 		x, y := own.middle()

@@ -225,7 +225,7 @@ func (v *blankViews) findings(own box, which int) {
 func (c *Canvas) number(text string, home spot, inside box, size float64) {
 	c.keep(onMark, box{home.x, home.y, home.x, home.y}.grown(0.35*c.em))
 	w := words{class: "found", size: size, lines: []string{text}, rank: 1, ringed: true, pointed: true, own: &inside, inside: inside, home: &home}
-	for _, far := range []float64{2, 3} {
+	for _, far := range []float64{1.6, 2.2, 3} {
 		for _, eighth := range []float64{1, 3, 7, 5, 0, 2, 4, 6} { // towards the middle first
 			sin, cos := math.Sincos(eighth * math.Pi / 4)
 			if _, y := inside.middle(); home.y > y+c.em {

@@ -126,12 +126,12 @@ func (c *Canvas) stud(t stud, x, y float64, own box, dotted, spare bool) {
 }
 
 // locator draws a fence (two contacts) or a stop (one) along the side of a blank, at its
-// coordinate on the canvas.
-func (c *Canvas) locator(t standing, at float64, b box, serves string) {
+// coordinate on the canvas, with its name.
+func (c *Canvas) locator(t standing, at float64, b box, name string) {
 	places := t.touch
 	c.group("locator", "name", t.name, "side", t.side.String(), "at", t.at.String())
 	off := c.em * 0.9
-	w := words{size: 0.85, lines: []string{t.label() + serves}, rank: 3}
+	w := words{size: 0.85, lines: []string{name}, rank: 3}
 	switch t.side {
 	case registration.Near, registration.Far:
 		dy := 1.0

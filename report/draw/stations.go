@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 )
@@ -20,7 +22,14 @@ func Stations(s *Scene, high float64) *Canvas {
 	}
 	blanks := all[:min(2, len(all))]
 	b := blanks[0].box()
-	c := fitted(high, b.x1-b.x0, b.y1-b.y0, func(em float64) *Canvas { return s.large(blanks, all, em) })
+	var c *Canvas
+	for _, few := range []bool{false, true} { // where all has no room, the zeros' coordinates alone
+		var reads bool
+		c, reads = fitted(high, b.x1-b.x0, b.y1-b.y0, func(em float64) *Canvas { return s.large(blanks, all, em, few) })
+		if reads {
+			break
+		}
+	}
 	c.Title = "Where it stands, machine coordinates"
 	var parts []string
 	for i := range blanks {
@@ -43,91 +52,198 @@ const (
 )
 
 // fitted draws a blank of w by h with what belongs to it so that its letters come out
-// letterTall on paper when the drawing fills its room, high mm. The letters' height and the
-// drawing's size hang on each other: from letters that are too small each round takes the
-// height from the size that the last one gave, or a hundredth more, until it is enough.
-func fitted(high, w, h float64, draw func(em float64) *Canvas) *Canvas {
-	em := letterTall * max(w/sheetWide, h/high)
-	for em < max(w, h) { // beside larger letters the blank wouldn't be seen
-		e := draw(em).shown()
+// letterTall on paper when the drawing fills its room, high mm, and says whether they do. The
+// letters' height and the drawing's size hang on each other: from letters that are too small
+// each round takes the height from the size that the last one gave, or a hundredth more,
+// until it is enough.
+func fitted(high, w, h float64, draw func(em float64) *Canvas) (c *Canvas, reads bool) {
+	for em := letterTall * max(w/sheetWide, h/high); ; {
+		c = draw(em)
+		e := c.shown()
 		need := letterTall * max((e.x1-e.x0)/sheetWide, (e.y1-e.y0)/high)
-		if em >= need {
-			break
+		if em >= need || em >= max(w, h)/2 { // beside larger letters the blank wouldn't be seen
+			return c, em >= need
 		}
 		em = max(need, em*1.01)
 	}
-	return draw(em)
 }
 
 // large draws the blanks side by side, each to the same scale, and beside them the bed with
 // all blanks.
-func (s *Scene) large(blanks, all []shown, em float64) *Canvas {
+func (s *Scene) large(blanks, all []shown, em float64, few bool) *Canvas {
 	c := open("places", em)
 	x := 0.0
+	var before ordinates
 	for i := range blanks {
 		b := &blanks[i]
-		corner := b.box()
-		s.place(c, b, x-corner.x0, -corner.y0)
-		x = c.extent().x1 + 3*em
-		for _, t := range b.contacts {
-			if t.side == registration.Right { // its name stands there
-				x += textWidth("", t.label()) * em * leastSize
-			}
+		o := s.ordinatesOf(b, few)
+		if i > 0 { // what stands beside the last one serves this one too
+			o.left, o.right = o.besides(before.left, o.left), o.besides(before.right, o.right)
+			x += em
 		}
-		if i+1 < len(blanks) { // the next one's Y ordinate
-			x += max(4, textWidth("label", "Y"+blanks[i+1].Zero.Y.String())*0.9-0.5) * em
-		}
+		before = o
+		x += max(o.wide(o.left), 1) * em
+		s.place(c, b, o, few, x-b.box().x0, -b.box().y0)
+		x = c.extent().x1
 	}
-	s.inset(c, all, x)
+	s.inset(c, all, x+1.5*em)
 	return c
 }
 
-// place draws one blank moved by dx, dy.
-func (s *Scene) place(c *Canvas, b *shown, dx, dy float64) {
+// place draws one blank moved by dx, dy, with the machine coordinates of its zero and of
+// what locates it.
+func (s *Scene) place(c *Canvas, b *shown, o ordinates, few bool, dx, dy float64) {
 	own := b.box()
 	own = box{own.x0 + dx, own.y0 + dy, own.x1 + dx, own.y1 + dy}
 	c.group("place", "offset", b.Offset, "zero-x", b.Zero.X.String(), "zero-y", b.Zero.Y.String())
 	c.rect("blank", own.x0, own.y0, own.x1-own.x0, own.y1-own.y0)
-	if b.back() {
-		c.fillRect("over", "back", own.x0, own.y0, own.x1-own.x0, own.y1-own.y0)
-	}
 	c.edges(onMark, own) // words stand on one side of an edge
 	if r := b.reach; r.W.IsPositive() {
 		at := box{fl(r.X) + dx, fl(r.Y) + dy, fl(r.Right()) + dx, fl(r.Far()) + dy}
 		c.rect("hidden reach", at.x0, at.y0, at.x1-at.x0, at.y1-at.y0)
 	}
+	o.draw(c, own, dx, dy)
 	for i, t := range s.Touches {
 		if t.Offset == b.Offset {
 			c.number(t.Name(i+1), b.touched(t, point{fl(b.Zero.X) + dx, fl(b.Zero.Y) + dy}, own), own.grown(4*c.em), leastSize)
 		}
 	}
-	c.edgeLetters(own, s.lettersOf(b, nil))
+	if b.Turn != 0 {
+		c.edgeLetters(own, s.lettersOf(b, nil))
+	}
 	for _, t := range b.studs {
 		t.brief = strings.HasPrefix(t.name, "dowel") // as in the turn above
-		c.stud(t, fl(t.At.X)+dx, fl(t.At.Y)+dy, own, b.back(), false)
+		c.stud(t, fl(t.At.X)+dx, fl(t.At.Y)+dy, own, false, few)
 	}
 	for _, t := range b.contacts {
 		at := fl(t.at) + dx
 		if t.side.Axis() == "Y" {
 			at = fl(t.at) + dy
 		}
-		c.locator(t, at, own, "")
+		c.locator(t, at, own, t.name)
 	}
-	mx, _ := own.middle()
-	title := words{class: "label", size: 1, lines: []string{b.label}, rank: 4}
-	for _, up := range []float64{0.9, 1.9, 2.9} {
-		y := own.y1 + c.em*up
-		title.spots = append(title.spots, spot{mx, y, "middle"}, spot{mx - c.em*0.4, y, "end"}, spot{mx + c.em*0.4, y, "start"})
+	mx, my := own.middle()
+	title := words{class: "label", size: 1.1, lines: []string{b.label}, own: &own, close: true}
+	for _, y := range []float64{my, my + c.em, my - c.em} {
+		if at := (spot{mx, y, "middle"}); c.boxAt(&title, at).within(own) {
+			title.spots = append(title.spots, at)
+		}
 	}
+	title.spots = append(title.spots, spot{mx, own.y1 + c.em*0.9, "middle"}, spot{mx, own.y1 + c.em*2.9, "middle"})
 	c.say(title)
-	c.zero(fl(b.Zero.X)+dx, fl(b.Zero.Y)+dy, int(b.Turn))
-	c.end()
-	// Ordinates of the zero, below and at the left.
 	zx, zy := fl(b.Zero.X)+dx, fl(b.Zero.Y)+dy
-	c.line("thin", zx, own.y0-c.em*0.4, zx, own.y0-c.em*1.3)
-	c.middled("label", zx, own.y0-c.em*1.8, 0.9, "X"+b.Zero.X.String())
-	c.line("thin", own.x0-c.em*0.4, zy, own.x0-c.em*1.4, zy)
-	c.text("label", "end", own.x0-c.em*1.6, zy-baseUnder*c.em*0.9, 0.9, "Y"+b.Zero.Y.String())
+	if b.Turn != 0 {
+		c.zero(zx, zy, int(b.Turn))
+	} else {
+		c.zeroMark(zx, zy, point{1, 0}, point{0, 1})
+	}
+	c.end()
+}
+
+// ordinates are the machine coordinates written round a blank: X below it, Y of its zero
+// and its fence at the left, Y of its dowels at the right.
+type ordinates struct{ below, left, right []ordinate }
+
+// ordinate is one of them, with the place that its line comes from.
+type ordinate struct {
+	text string
+	from registration.Point
+}
+
+// ordinatesOf lists them, each coordinate once, or few, those of the zero.
+func (s *Scene) ordinatesOf(b *shown, few bool) (o ordinates) {
+	add := func(list *[]ordinate, axis string, v decimal.Decimal, from registration.Point) {
+		text := axis + v.String()
+		same := func(o ordinate) bool { return o.text == text }
+		if !slices.ContainsFunc(o.left, same) && !slices.ContainsFunc(*list, same) {
+			*list = append(*list, ordinate{text, from})
+		}
+	}
+	zero := registration.Point{X: b.Zero.X, Y: b.Zero.Y}
+	add(&o.below, "X", zero.X, zero)
+	add(&o.left, "Y", zero.Y, zero)
+	if few {
+		return o
+	}
+	for _, t := range b.studs {
+		add(&o.below, "X", t.At.X, t.At)
+		add(&o.right, "Y", t.At.Y, t.At)
+	}
+	for _, t := range b.contacts {
+		at := registration.Point{X: b.Blank.X, Y: b.Blank.Y}
+		if t.side.Axis() == "X" {
+			at.X = t.at
+			add(&o.below, "X", t.at, at)
+		} else {
+			at.Y = t.at
+			add(&o.left, "Y", t.at, at)
+		}
+	}
+	byX := func(a, b ordinate) int { return a.from.X.Cmp(b.from.X) }
+	slices.SortFunc(o.below, byX)
+	return o
+}
+
+// besides leaves out what is written already.
+func (o ordinates) besides(written, list []ordinate) (out []ordinate) {
+	for _, l := range list {
+		if !slices.ContainsFunc(written, func(o ordinate) bool { return o.text == l.text }) {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// ordinateSize is the size of their letters, ordinateLine how far their lines reach out.
+const (
+	ordinateSize = 0.9
+	ordinateLine = 0.9
+)
+
+// wide is the room of ordinates beside a blank, in letters' heights.
+func (o ordinates) wide(list []ordinate) (w float64) {
+	for _, l := range list {
+		w = max(w, textWidth("", l.text)*ordinateSize+ordinateLine+0.3)
+	}
+	return w
+}
+
+// draw writes them round a blank, where one has no room beside the next a row farther out.
+func (o ordinates) draw(c *Canvas, own box, dx, dy float64) {
+	rows := []float64{} // how far each row is taken
+	for _, l := range o.below {
+		x, half := fl(l.from.X)+dx, textWidth("", l.text)*ordinateSize*c.em/2
+		row := 0
+		for row < len(rows) && x-half < rows[row]+0.3*c.em {
+			row++
+		}
+		if row == len(rows) {
+			rows = append(rows, 0)
+		}
+		rows[row] = x + half
+		y := own.y0 - c.em*(ordinateLine+0.9+1.1*float64(row)) // clear of a fence
+		c.line("thin", x, fl(l.from.Y)+dy, x, y+c.em*0.55)
+		c.keep(onThin, box{x, y, x, own.y0})
+		c.middled("", x, y, ordinateSize, l.text)
+	}
+	side := func(list []ordinate, edge, out float64, anchor string) {
+		var taken []float64
+		for _, l := range list {
+			y := fl(l.from.Y) + dy
+			at := y
+			for _, t := range taken {
+				if math.Abs(at-t) < 1.15*c.em {
+					at = t + math.Copysign(1.15*c.em, y-t)
+				}
+			}
+			taken = append(taken, at)
+			x := edge + out*c.em*ordinateLine
+			c.line("thin", fl(l.from.X)+dx, y, x, y)
+			c.text("", anchor, x+out*c.em*0.3, at, ordinateSize, l.text)
+		}
+	}
+	side(o.left, own.x0, -1, "end")
+	side(o.right, own.x1, 1, "start")
 }
 
 // touched is the place where the tool is held to a station with its zero and its blank at
@@ -167,25 +283,22 @@ func (b *shown) touched(t Touch, zero point, own box) spot {
 	return spot{x: x, y: y}
 }
 
-// inset draws the whole bed small at x: where the blanks lie, and what is to be kept off,
-// by name. Where nothing is, and no other blanks lie there, it is the key alone.
+// inset draws the whole bed small at x: where the blanks lie, and what is to be kept off.
+// Where nothing is, and no other blanks lie there, there is none.
 func (s *Scene) inset(c *Canvas, blanks []shown, x float64) {
-	areas, key := s.keepOff()
-	if slices.ContainsFunc(blanks, func(b shown) bool { return b.reach.W.IsPositive() }) {
-		key = append(key, "dashed: cutters")
-	}
-	e := c.extent()
-	foot := e.y0 + c.em*leastSize*lineStep*float64(len(key))
-	for i, l := range key {
-		c.text("", "start", x, foot-c.em*leastSize*(lineStep*float64(i)+1.1), leastSize, l)
-	}
+	areas := s.keepOff()
 	bed := s.ground()
 	if bed == nil || len(areas) == 0 && len(blanks) <= 2 {
 		return
 	}
-	k := min((e.x1-e.x0)*0.3/(bed.x1-bed.x0), (e.y1-foot)*0.8/(bed.y1-bed.y0))
+	e := c.extent()
+	part := 0.2
+	if len(blanks) > 2 {
+		part = 0.5
+	}
+	k := min((e.x1-e.x0)*part/(bed.x1-bed.x0), (e.y1-e.y0)/(bed.y1-bed.y0))
 	small := func(b box) box {
-		return box{x + (b.x0-bed.x0)*k, foot + (b.y0-bed.y0)*k, x + (b.x1-bed.x0)*k, foot + (b.y1-bed.y0)*k}
+		return box{x + (b.x0-bed.x0)*k, e.y0 + (b.y0-bed.y0)*k, x + (b.x1-bed.x0)*k, e.y0 + (b.y1-bed.y0)*k}
 	}
 	draw := func(class, pattern string, b box) box {
 		b = small(b)
@@ -196,7 +309,7 @@ func (s *Scene) inset(c *Canvas, blanks []shown, x float64) {
 	frame := draw("bed", "", *bed)
 	c.keep(onArea, frame)
 	for _, a := range areas {
-		at := draw(a.class, a.pattern, a.box())
+		at := draw("area", a.pattern, a.box())
 		mx, my := at.middle()
 		name := words{class: "label", size: leastSize, lines: []string{a.short}, rank: 3, own: &frame, clear: true, home: &spot{x: mx, y: my}}
 		if inside := (spot{mx, my, "middle"}); c.boxAt(&name, inside).within(at) {
@@ -207,9 +320,6 @@ func (s *Scene) inset(c *Canvas, blanks []shown, x float64) {
 	}
 	for i := range blanks {
 		at := draw("blank", "", blanks[i].box())
-		if blanks[i].back() {
-			draw("over", "back", blanks[i].box())
-		}
 		c.keep(onMark, at)
 		if mx, my := at.middle(); len(blanks) > 2 {
 			c.say(words{class: "label", size: leastSize, lines: []string{itoa(blanks[i].Pair)}, rank: 2, optional: true, only: true, inside: at, own: &at, clear: true, spots: []spot{{mx, my, "middle"}}})
@@ -234,22 +344,18 @@ func (s *Scene) ground() *box {
 	return &b
 }
 
-// off is an area of the inset that is to be kept off, with its short name.
+// off is an area of the inset that is to be kept off, with its short name and what it is.
 type off struct {
 	Area
-	class, pattern, short string
+	pattern, short, what string
 }
 
-// keepOff lists what is to be kept off, and the key to it.
-func (s *Scene) keepOff() (areas []off, key []string) {
-	explain := func(o off, what string) {
-		areas = append(areas, o)
-		key = append(key, broken("", o.short+" "+what, insetKey)...)
-	}
+// keepOff lists what is to be kept off.
+func (s *Scene) keepOff() (areas []off) {
 	for _, t := range s.Taken {
 		if t.Area != nil {
 			what, _, _ := strings.Cut(areaName("", t.Area.Name), ",")
-			explain(off{*t.Area, "area taken", "taken", t.Offset}, cmp.Or(what, "taken"))
+			areas = append(areas, off{*t.Area, "taken", t.Offset, cmp.Or(what, "taken")})
 		}
 	}
 	for _, a := range s.NoGo {
@@ -258,13 +364,22 @@ func (s *Scene) keepOff() (areas []off, key []string) {
 		if a.Height != nil {
 			what += ", " + a.Height.String() + " high"
 		}
-		explain(off{a, "area", "nogo", name[:min(1, len(name))] + number}, what)
+		areas = append(areas, off{a, "nogo", name[:min(1, len(name))] + number, what})
 	}
-	if len(key) > 0 {
-		key = append([]string{"hatched: keep off"}, key...)
-	}
-	return areas, key
+	return areas
 }
 
-// insetKey is how wide a line of the inset's key may be, in letters' heights.
-const insetKey = 13.0
+// StationsKey is the key to the figure of the stations, "" where it needs none.
+func StationsKey(s *Scene) string {
+	var parts, names []string
+	if slices.ContainsFunc(s.Reach, func(r bed.Rect) bool { return r.W.IsPositive() }) {
+		parts = append(parts, "Dashed: where cutters go.")
+	}
+	for _, a := range s.keepOff() {
+		names = append(names, a.short+" "+a.what)
+	}
+	if len(names) > 0 && s.ground() != nil {
+		parts = append(parts, "Small: the whole bed; hatched: keep off ("+strings.Join(names, "; ")+").")
+	}
+	return strings.Join(parts, " ")
+}

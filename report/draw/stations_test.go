@@ -17,18 +17,20 @@ const pointsInMM = 72 / 25.4
 func TestSheetFiguresAreReadable(t *testing.T) {
 	everyBlank(t, func(name string, s *Scene) {
 		s.Touches = touchesOf(s)
-		for _, high := range []float64{46, 54} {
-			for figure, c := range map[string]*Canvas{"turn": SheetTurn(s, high), "stations": Stations(s, high)} {
-				if c == nil {
-					continue
-				}
-				e := c.shown()
-				onPaper := min(sheetWide/(e.x1-e.x0), high/(e.y1-e.y0)) * pointsInMM
-				for _, l := range c.lines() {
-					if pt := l.size * onPaper; pt < 11 {
-						t.Errorf("%s, %s: %q is %.1f pt high at %g mm", name, figure, l.text, pt, high)
-						break
-					}
+		for _, r := range []struct {
+			figure string
+			c      *Canvas
+			high   float64
+		}{{"turn", SheetTurn(s, 32), 32}, {"turn", SheetTurn(s, 54), 54}, {"stations", Stations(s, 44), 44}, {"stations", Stations(s, 60), 60}} {
+			if r.c == nil {
+				continue
+			}
+			e := r.c.shown()
+			onPaper := min(sheetWide/(e.x1-e.x0), r.high/(e.y1-e.y0)) * pointsInMM
+			for _, l := range r.c.lines() {
+				if pt := l.size * onPaper; pt < 11 {
+					t.Errorf("%s, %s: %q is %.1f pt high at %g mm", name, r.figure, l.text, pt, r.high)
+					break
 				}
 			}
 		}

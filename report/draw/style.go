@@ -147,7 +147,7 @@ func colors() string {
 // rules are the style sheet without the inks.
 func rules() string {
 	var b strings.Builder
-	b.WriteString(".drawing{font-family:ui-sans-serif,system-ui,sans-serif}\n" +
+	b.WriteString(".drawing{font-family:Arial,\"Liberation Sans\",Helvetica,sans-serif}\n" +
 		".drawing line,.drawing polyline,.drawing rect,.drawing circle,.drawing polygon,.drawing path{vector-effect:non-scaling-stroke;stroke-linejoin:round}\n")
 	for _, s := range styles {
 		b.WriteString(s.rule(""))

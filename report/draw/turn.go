@@ -14,34 +14,130 @@ type Screen int
 const (
 	Wide Screen = iota
 	Slim
-	sheet // page one of the sheet, where the letters' height is given
 )
 
-// Turn draws the flip in three steps, the blank to scale; nil where no blank is known.
-func Turn(s *Scene, on Screen) *Canvas { return s.turn(on, 0) }
-
-// SheetTurn is the turn with letters that read on page one, high mm on paper.
+// SheetTurn is the turn as page one shows it, with letters that read there, high mm on
+// paper: what makes the piece in hand known again, and the edges that change places, as the
+// blank lies at its stations.
 func SheetTurn(s *Scene, high float64) *Canvas {
 	w, h, ok := s.blank()
 	if !ok {
 		return nil
 	}
-	return fitted(high, w, h, func(em float64) *Canvas { return s.turn(sheet, em) })
+	c, _ := fitted(high, w, h, s.sheetTurn)
+	return c
 }
 
-// turn draws the three steps. The letters have a height, 0 for one that suits the drawing.
-func (s *Scene) turn(on Screen, em float64) *Canvas {
+// quarters are the quarter turns in which all blanks lie, 0 where they differ.
+func (s *Scene) quarters() registration.Quarter {
+	for _, st := range s.Stations {
+		if st.Turn != s.Stations[0].Turn {
+			return 0
+		}
+	}
+	if len(s.Stations) == 0 {
+		return 0
+	}
+	return s.Stations[0].Turn
+}
+
+func (s *Scene) sheetTurn(em float64) *Canvas {
+	w, h, _ := s.blank()
+	c := open("turn", em)
+	thick, k := fl(s.Answer.Used.T), s.quarters()
+	if thick <= 0 {
+		thick = min(w, h) / 8
+	}
+	if k%2 != 0 {
+		w, h = h, w
+	}
+	page := (s.Answer.Question.Flip == registration.FlipY) == (k%2 == 0) // else away from the operator
+	face, back := EdgeLetters(s.Answer.Question.Flip, false, int(k)), EdgeLetters(s.Answer.Question.Flip, true, int(k))
+	up := face[3]
+	under, strip := 1.2*em, box{0, 0, thick, max(h-2.2*em, h/2)} // standing on edge
+	if !page {
+		up = face[0]
+		under, strip = 2.1*em, box{0, (h - thick) / 2, max(w*0.6, 2*em), (h + thick) / 2}
+	}
+	names := [3]string{"1 FACE up", "2 " + up + " up", "3 BACK up"}
+	// A step's name is centered under it; an edge's letter stands beside it.
+	x := 0.0
+	for i, wide := range [3]float64{w, strip.x1, w} {
+		room := max(wide, textWidth("letter", names[i])*em)
+		mx := x + room/2
+		b := box{mx - w/2, 0, mx + w/2, h}
+		c.group("panel", "side", [3]string{"face", "edge", "back"}[i])
+		switch i {
+		case 0:
+			s.lying(c, b, false, page, face)
+		case 1:
+			b = box{mx - wide/2, strip.y0, mx + wide/2, strip.y1}
+			c.onEdge(b, up)
+			if page {
+				c.arch(mx, b.y1+0.5*em, max(wide, 2.5*em), true)
+			} else {
+				c.arch(b.x1-0.5*em, h/2, max(h*0.34, thick/2+1.5*em), false)
+			}
+		case 2:
+			s.lying(c, b, true, page, back)
+		}
+		c.middled("label", mx, -under, 0.95, names[i])
+		c.end()
+		x += room + 4.5*em
+	}
+	s.entitle(c)
+	return c
+}
+
+// lying draws the blank with its face or back up: its cuts and holes, and the letters of
+// the edges that change places.
+func (s *Scene) lying(c *Canvas, b box, back, page bool, letters [4]string) {
+	c.rect("blank", b.x0, b.y0, b.x1-b.x0, b.y1-b.y0)
+	c.edges(onEdge, b)
+	s.turnCuts(c, b, back, s.quarters())
+	mx, my := b.middle()
+	if page {
+		c.middled("letter", b.x1+c.em, my, 1, letters[1])
+		c.middled("letter", b.x0-c.em, my, 1, letters[3])
+		return
+	}
+	c.middled("letter", mx, b.y0-0.8*c.em, 1, letters[0])
+	c.middled("letter", mx, b.y1+0.8*c.em, 1, letters[2])
+}
+
+// onEdge draws the blank standing on edge, with the letter of the edge that is up.
+func (c *Canvas) onEdge(b box, letter string) {
+	c.rect("blank", b.x0, b.y0, b.x1-b.x0, b.y1-b.y0)
+	c.edges(onEdge, b)
+	x, y := b.middle()
+	// On the edge itself: beside it the letter would stand where it comes to lie.
+	c.say(words{class: "letter", size: 1, lines: []string{letter}, ringed: true, spots: []spot{{x, y, "middle"}}})
+}
+
+// entitle says what the turn shows.
+func (s *Scene) entitle(c *Canvas) {
+	f := s.Answer.Question.Flip
+	c.Title = "The turn: flip " + f.String()
+	near, right, far, left := "near", "left", "far", "right"
+	if f == registration.FlipX {
+		near, right, far, left = "far", "right", "near", "left"
+	}
+	c.Desc = "Face up the edges are A near, B right, C far, D left; turned over they are A " + near + ", B " + right + ", C " + far + ", D " + left + "."
+}
+
+// Turn draws the flip in three steps, the blank to scale; nil where no blank is known.
+func Turn(s *Scene, on Screen) *Canvas {
 	if _, _, ok := s.blank(); !ok {
 		return nil
 	}
-	l := s.layOut(on, em)
+	l := s.layOut(on)
 	c := open("turn", l.em)
 	if on == Slim {
 		c.ID = "turn-slim"
 	}
-	s.turnPanel(c, on, l.at[0], false, l.names[0])
+	s.turnPanel(c, l.at[0], false, l.names[0])
 	s.turnEdge(c, l.at[1], l.room[1], l.thick, l.names[1])
-	s.turnPanel(c, on, l.at[2], true, l.names[2])
+	s.turnPanel(c, l.at[2], true, l.names[2])
 	for i, p := range l.at[:2] {
 		next := l.at[i+1]
 		if l.below {
@@ -52,13 +148,7 @@ func (s *Scene) turn(on Screen, em float64) *Canvas {
 		x, y := p[0]+l.room[i][0], l.room[0][1]*0.2
 		c.arrow("turn", x+(next[0]-x)*0.36, y, x+(next[0]-x)*0.64, y)
 	}
-	f := s.Answer.Question.Flip
-	c.Title = "The turn: flip " + f.String()
-	near, right, far, left := "near", "left", "far", "right"
-	if f == registration.FlipX {
-		near, right, far, left = "far", "right", "near", "left"
-	}
-	c.Desc = "Face up the edges are A near, B right, C far, D left; turned over they are A " + near + ", B " + right + ", C " + far + ", D " + left + "."
+	s.entitle(c)
 	return c
 }
 
@@ -74,7 +164,7 @@ type turnLayout struct {
 	under float64 // room under a step for a letter and its name
 }
 
-func (s *Scene) layOut(on Screen, em float64) turnLayout {
+func (s *Scene) layOut(on Screen) turnLayout {
 	w, h, _ := s.blank()
 	l := turnLayout{thick: fl(s.Answer.Used.T), room: [3]point{{w, h}, {w, h}, {w, h}}}
 	slim, f := on == Slim, s.Answer.Question.Flip
@@ -82,24 +172,15 @@ func (s *Scene) layOut(on Screen, em float64) turnLayout {
 		l.thick = min(w, h) / 8
 	}
 	gap := max(w, h) * 0.42
-	if on == sheet {
-		gap = max(w, h) * 0.2
-	}
-	l.below = on != sheet && w > 3*h || slim && w > 0.7*h
+	l.below = w > 3*h || slim && w > 0.7*h
 	switch {
 	case f == registration.FlipY:
 		l.room[1][0] = max(l.thick, w*0.3)
 	case l.below:
 		l.room[1][1] = max(l.thick, h*0.3)
 	}
-	l.em = em
-	if em <= 0 {
-		l.em = l.letters(slim, gap)
-	}
+	l.em = l.letters(slim, gap)
 	l.names = [3][]string{{"1  as it lies, face up"}, {"2  half turned, D up"}, {"3  turned, back up"}}
-	if on == sheet { // they stand for the names on the blank, which would cover its cuts
-		l.names[0][0], l.names[2][0] = "1  FACE up", "3  BACK up (dots)"
-	}
 	if f == registration.FlipX {
 		l.names[1][0] = "2  half turned, A up"
 	}
@@ -162,7 +243,7 @@ func (l *turnLayout) place(gap float64) {
 }
 
 // turnPanel draws the blank lying with its face or back up, near-left corner at p.
-func (s *Scene) turnPanel(c *Canvas, on Screen, p point, back bool, name []string) {
+func (s *Scene) turnPanel(c *Canvas, p point, back bool, name []string) {
 	w, h, _ := s.blank()
 	b := box{p[0], p[1], p[0] + w, p[1] + h}
 	mx, my := b.middle()
@@ -172,7 +253,7 @@ func (s *Scene) turnPanel(c *Canvas, on Screen, p point, back bool, name []strin
 		c.fillRect("over", "back", b.x0, b.y0, w, h)
 	}
 	c.edges(onEdge, b)
-	s.turnCuts(c, on, b, back)
+	s.turnCuts(c, b, back, 0)
 	f := s.Answer.Question.Flip
 	if f == registration.FlipY {
 		c.line("centre", mx, b.y0-c.em*0.5, mx, b.y1+c.em*0.5)
@@ -184,15 +265,11 @@ func (s *Scene) turnPanel(c *Canvas, on Screen, p point, back bool, name []strin
 	c.lettersRound(b, EdgeLetters(f, back, 0))
 	zero := s.zeroOf(back)
 	zx, zy := b.x0+zero[0], b.y0+zero[1]
-	if on == sheet { // the side's name stands below, its offset and axes in the places' figure
-		c.zeroMark(zx, zy, point{1, 0}, point{0, 1})
-	} else {
-		c.sideWords(b, strings.ToUpper(sideOf(back)), s.offsetOf(back), back)
-		if back {
-			s.zeroUnderneath(c, b)
-		}
-		c.zero(zx, zy, 0)
+	c.sideWords(b, strings.ToUpper(sideOf(back)), s.offsetOf(back), back)
+	if back {
+		s.zeroUnderneath(c, b)
 	}
+	c.zero(zx, zy, 0)
 	c.panelName(mx, b.y0-c.em*2.5, name)
 	c.end()
 }
@@ -252,18 +329,33 @@ func (s *Scene) zeroUnderneath(c *Canvas, b box) {
 }
 
 // turnCuts draws what makes the piece in hand known again: the cuts of the side that is
-// up, and the holes of its locators. On the sheet their diameters stand beside the blank,
-// where they cover no cut.
-func (s *Scene) turnCuts(c *Canvas, on Screen, b box, back bool) {
+// up, and the holes of its locators, on a blank that lies turned in a box.
+func (s *Scene) turnCuts(c *Canvas, b box, back bool, turn registration.Quarter) {
+	w, h, _ := s.blank()
+	on := func(x, y float64) (float64, float64) {
+		switch (turn%4 + 4) % 4 {
+		case 1: // counter-clockwise: the near edge comes to the right
+			x, y = h-y, x
+		case 2:
+			x, y = w-x, h-y
+		case 3:
+			x, y = y, w-x
+		}
+		return b.x0 + x, b.y0 + y
+	}
 	zero := s.zeroOf(back)
-	c.cuts("cut faint", s.pathOf(back), false, func(p point) point { return point{b.x0 + zero[0] + p[0], b.y0 + zero[1] + p[1]} })
+	c.cuts("cut faint", s.pathOf(back), false, func(p point) point {
+		x, y := on(zero[0]+p[0], zero[1]+p[1])
+		return point{x, y}
+	})
 	if back {
 		for i, p := range s.Answer.Spots {
-			c.number(itoa(i+1), spot{x: b.x0 + fl(p.On.X), y: b.y0 + fl(p.On.Y)}, b, leastSize)
+			x, y := on(fl(p.On.X), fl(p.On.Y))
+			c.number(itoa(i+1), spot{x: x, y: y}, b, leastSize)
 		}
 	}
 	for _, t := range partStuds(s.Answer, back) {
-		x, y := b.x0+fl(t.At.X), b.y0+fl(t.At.Y)
+		x, y := on(fl(t.At.X), fl(t.At.Y))
 		c.pin("pin", x, y, fl(t.Dia))
 		if t.Dia.IsZero() {
 			continue
@@ -271,38 +363,8 @@ func (s *Scene) turnCuts(c *Canvas, on Screen, b box, back bool) {
 		d := fl(t.Dia)/2 + c.em*0.4
 		w := words{class: "small", size: 0.9, lines: []string{"Ø" + t.Dia.String()}, rank: 3, optional: true, own: &b, clear: back,
 			spots: []spot{{x + d, y, "start"}, {x - d, y, "end"}, {x + d, y + c.em*0.8, "start"}, {x + d, y - c.em*0.8, "start"}}}
-		if on == sheet {
-			w.class, w.pointed, w.home, w.spots = "", true, &spot{x: x, y: y}, besides(b, x, y, c.em)
-		}
-		if len(w.spots) > 0 {
-			c.say(w)
-		}
+		c.say(w)
 	}
-}
-
-// besides are places for words about (x, y) outside a box, at the nearest of its edges
-// first; none where both edges are far, since a line to it would cross what is drawn.
-func besides(b box, x, y, em float64) (out []spot) {
-	const far = 2
-	add := func(reach float64, spots ...spot) {
-		if reach < far*em {
-			out = append(out, spots...)
-		}
-	}
-	near, side := b.y0-em, spot{b.x0 - em, y, "end"}
-	if y-b.y0 > b.y1-y {
-		near = b.y1 + em
-	}
-	if b.x1-x < x-b.x0 {
-		side = spot{b.x1 + em, y, "start"}
-	}
-	high, wide := min(y-b.y0, b.y1-y), min(x-b.x0, b.x1-x)
-	add(high, spot{x + 1.2*em, near, "start"}, spot{x - 1.2*em, near, "end"})
-	add(wide, spot{side.x, y + 1.2*em, side.anchor}, spot{side.x, y - 1.2*em, side.anchor})
-	if wide < high && high < far*em {
-		out = append(out[2:], out[:2]...)
-	}
-	return out
 }
 
 // panelName writes a panel's name below it, its first line at y.
@@ -317,22 +379,15 @@ func (c *Canvas) panelName(x, y float64, name []string) {
 func (s *Scene) turnEdge(c *Canvas, p, room [2]float64, thick float64, name []string) {
 	mx, my := p[0]+room[0]/2, p[1]+room[1]/2
 	c.group("panel", "side", "edge")
-	edge := func(b box, letter string) {
-		c.rect("blank", b.x0, b.y0, b.x1-b.x0, b.y1-b.y0)
-		c.edges(onEdge, b)
-		x, y := b.middle()
-		// On the edge itself: beside it the letter would stand where it comes to lie.
-		c.say(words{class: "letter", size: 1, lines: []string{letter}, ringed: true, spots: []spot{{x, y, "middle"}}})
-	}
 	if s.Answer.Question.Flip == registration.FlipY {
 		c.middled("letter", mx, p[1]-c.em*1.2, 1, "A")
 		c.middled("letter", mx, p[1]+room[1]+c.em*1.2, 1, "C")
-		edge(box{mx - thick/2, p[1], mx + thick/2, p[1] + room[1]}, "D")
+		c.onEdge(box{mx - thick/2, p[1], mx + thick/2, p[1] + room[1]}, "D")
 		c.arch(mx, p[1]+room[1]+c.em*1.2, max(room[0]*0.42, c.em)+c.em*1.2, true)
 	} else {
 		c.middled("letter", p[0]-c.em*1.1, my, 1, "D")
 		c.middled("letter", p[0]+room[0]+c.em*1.1, my, 1, "B")
-		edge(box{p[0], my - thick/2, p[0] + room[0], my + thick/2}, "A")
+		c.onEdge(box{p[0], my - thick/2, p[0] + room[0], my + thick/2}, "A")
 		c.arch(p[0]+room[0]*0.75, my, max(room[1]*0.34, thick/2+c.em*1.5), false)
 	}
 	c.panelName(mx, p[1]-c.em*2.5, name)

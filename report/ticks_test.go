@@ -1,0 +1,181 @@
+package report
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+
+	"flipcalc/registration"
+	"flipcalc/registration/bed"
+	"flipcalc/report/words"
+)
+
+// What must be true before the first cut stands there in order, and nothing that comes
+// later; then in at most five lines how it goes on.
+func TestTicks(t *testing.T) {
+	alone := markerSetup()
+	alone.Plan = nil
+	bedZero := markerSetup()
+	bedZero.Plan, bedZero.Answer.Question.ZZero, bedZero.Answer.Question.BackZZero = nil, registration.Bed, registration.Bed
+	deep := markerSetup()
+	deep.Plan = nil
+	deep.Programs[0].Lowest = dp("-6")
+	short := deep
+	short.Check = &Check{Travel: []Travel{{Station: "G54", Axis: "Z", OK: true, Room: 25}}}
+	oneTool := deep
+	oneTool.Tools = oneTool.Tools[:1]
+	turned, mixed := markerSetup(), markerSetup()
+	turned.Plan, turned.Stations = nil, []bed.Station{station(1, bed.FaceSide, "G54", "100", "50"), station(1, bed.BackSide, "G55", "240", "50")}
+	turned.Stations[0].Turn, turned.Stations[1].Turn = 1, 1
+	mixed.Stations = append(slices.Clone(turned.Stations), station(2, bed.FaceSide, "G56", "100", "200"), station(2, bed.BackSide, "G57", "240", "200"))
+	fence := Setup{Answer: stopAnswer(registration.Right), Checklist: true, TouchOffs: touchesAt("G54", "near fence", "G54", "left stop", "G55", "near fence", "G55", "right stop")}
+	plug := Setup{Answer: plugAnswer(t, false), Checklist: true, TouchOffs: touchesAt("G54", "plug", "G55", "plug")}
+	bored := plug
+	bored.Programs, bored.Check = []Program{{Name: "face.nc", Role: "face"}}, &Check{Bored: true}
+	for _, c := range []struct {
+		name string
+		s    Setup
+		want []string // one after the other
+		not  []string
+	}{
+		{"merged", markerSetup(), []string{"Old G54, G55 written down: ___\n", "offsets.nc run once", "Dowels Ø6 near, Ø8 far, both stations (holes: page 2)\n", "Blank on its dowels, FACE up", "Clamped, or vacuum on\n", "Z touched off in G54, tool ___ feeler ___\n",
+			"Dry run, G54 Z raised clear of the work: clear. Z set back: ___\n", "Test piece: face, turn it over, seat it BACK up on its dowels, clamp, touch off Z in G55, dry run, back, measure\n", "First cycle: first.nc, face only\n",
+			"Every cycle: cycle.nc: from cycle 3 part off G55; turned part on it, new blank on G54\n", "Last cycle: last.nc, no new blank; take the part off"}, []string{"Run face.nc"}},
+		{"alone", alone, []string{"Blank on its dowels", "Run face.nc, 3:32 min\n", "turn it over; seat it BACK up", "touch off Z in G55, dry run\n", "Run back.nc, 5:40 min; measure the first piece"}, []string{"Test piece", "first.nc"}},
+		{"zero on the bed", bedZero, []string{"Z touched off in G54 on the bed", "Blank on its dowels", "touch off Z in G55 on the bed, seat it BACK up"}, nil},
+		// 12 thick + 6 deep + 10 over it; then the travel leaves 25.
+		{"deep", deep, []string{"Dry run, G54 Z raised 28 mm: clear. Z set back: ___"}, nil},
+		{"short of travel", short, []string{"Blank off: dry run, G54 Z raised 25 mm: clear. Set back: ___"}, nil},
+		{"one tool", oneTool, []string{"Z touched off in G54 with T1 feeler ___\n"}, nil},
+		// A quarter turn counter-clockwise brings the near edge to the right.
+		{"turned", turned, []string{"FACE up, edge A right", "BACK up on its dowels, edge A right"}, nil},
+		{"two pairs", mixed, []string{"all stations", "FACE up, turned as on page 2", "Z touched off in G54, G56", "parts off G55, G57"}, nil},
+		{"fence", fence, []string{"Fence and stop set (page 2); P1 and P2 checked\n", "Blank against the fence, then the stop, FACE up", "change over the locators, P3 and P4 checked; seat it BACK up against the fence"}, nil},
+		{"plug", plug, []string{"Plug Ø12, index pin Ø4 (page 2) set; P1 and P2 checked\n", "Blank with its bore Ø12 on the plug and index pin, FACE up"}, []string{"fit the plug"}},
+		{"bored by the face", bored, []string{"Blank FACE up in a temporary fence and stop: face.nc cuts the bore Ø12\n", "turn it over, fit the plug and index pin; seat it BACK up on the plug and index pin"}, nil},
+	} {
+		plan := c.s.plan()
+		if len(plan) > 5 {
+			t.Errorf("%s: %d lines of plan", c.name, len(plan))
+		}
+		text := strings.ReplaceAll(strings.Join(append(c.s.ticks(), plan...), "\n"), "\u00a0", " ")
+		from := 0
+		for _, w := range c.want {
+			i := strings.Index(text[from:], w)
+			if i < 0 {
+				t.Errorf("%s: no %q behind %d of\n%s", c.name, w, from, text)
+				break
+			}
+			from += i
+		}
+		for _, n := range c.not {
+			if strings.Contains(text, n) {
+				t.Errorf("%s: %q in\n%s", c.name, n, text)
+			}
+		}
+	}
+}
+
+// touchesAt are readings of the first pair, by offset and what is touched.
+func touchesAt(rows ...string) (out []TouchOff) {
+	for i := 0; i < len(rows); i += 2 {
+		out = append(out, TouchOff{Pair: 1, Offset: rows[i], What: rows[i+1], Axis: "X", Reads: dp("0")})
+	}
+	return out
+}
+
+// The box says whether the Z that is touched off replaces one that is stored, and what is run
+// there with its time and tools.
+func TestZeroBoxes(t *testing.T) {
+	whole, called := markerSetup(), markerSetup()
+	for i := range called.Stations {
+		called.Stations[i].Zero.Z = nil
+	}
+	for _, c := range []struct {
+		name, zero, level string
+		s                 Setup
+	}{
+		{"stored", "G54 X100 Y50 Z-30", "Z0 top of blank: touch off, replacing its Z", whole},
+		{"lengths called", "G54 X100 Y50", "Z0 top of blank: touch off", called},
+	} {
+		if b := c.s.zeroBoxes()[0]; b != (zeroBox{"FACE", c.zero, "mm, machine coordinates", c.level, "face.nc, 3:32 min: T1 T3"}) {
+			t.Errorf("%s: %+v", c.name, b)
+		}
+	}
+}
+
+// Offsets of several pairs that read alike at their touch points stand together.
+func TestReadings(t *testing.T) {
+	s := markerSetup()
+	row := func(pair int, side, offset, axis, reads string) TouchOff {
+		return TouchOff{Pair: pair, Side: side, Offset: offset, What: "dowel 1", Centred: true, Axis: axis, Reads: dp(reads)}
+	}
+	for i, reads := range []string{"60", "60", "-60"} {
+		face, back := "G5"+itoa(4+2*i), "G5"+itoa(5+2*i)
+		s.TouchOffs = append(s.TouchOffs, row(i+1, "face", face, "X", reads), row(i+1, "face", face, "Y", "6"), row(i+1, "back", back, "X", "60"), row(i+1, "back", back, "Y", "6"))
+	}
+	s.Stations = slices.Concat(s.Stations, s.Stations, s.Stations)
+	want := "Spindle stopped, blank off: center over each and read the axes. G54, G56: P1 X60 Y6. G58: P1 X-60 Y6. G55, G57, G59: P2 X60 Y6. If one is off, stop: "
+	if got := s.readings(); !strings.HasPrefix(got, want) {
+		t.Error(got)
+	}
+}
+
+// A tool that no program of a side uses is there for the holes, or it isn't used.
+func TestToolsSayWhatTheyCut(t *testing.T) {
+	s := markerSetup()
+	s.Programs = append(s.Programs, Program{Name: "bed.nc", Role: "drilling", Tools: []int{4}})
+	for tool, want := range map[int]string{1: "", 3: "", 4: " (holes)", 5: " (not used)"} {
+		if got := s.usedFor(tool); got != want {
+			t.Errorf("T%d%s, want %s", tool, got, want)
+		}
+	}
+	if got := shortTool(s.Tools[1]); got != "vee 6, 60°" {
+		t.Error(got)
+	}
+}
+
+// Whatever is a warning or a finding on the terminal stands on page one or two; page one
+// holds the worst, and says how many are left.
+func TestAlarmsStandOnPageOneOrTwo(t *testing.T) {
+	all := sheets()
+	many := all["findings"]
+	for _, text := range []string{"one of them", "two of them", "three of them"} {
+		many.Notes = append(many.Notes, Note{Level: "warning", Is: words.PlugMeasures{Why: text}})
+	}
+	all["many"] = many
+	for name, s := range all {
+		sections, _ := s.Brief()
+		var page bytes.Buffer
+		if err := HTML(&page, s); err != nil {
+			t.Fatal(err)
+		}
+		one, rest, _ := strings.Cut(page.String(), `<article class="two"`)
+		two, _, _ := strings.Cut(rest, `<article class="record"`)
+		n := 0
+		for _, sec := range sections {
+			for _, b := range sec.Blocks {
+				p, ok := b.(Para)
+				if !ok || p.Level != "warning" && p.Level != "finding" {
+					continue
+				}
+				n++
+				if text := string(prose(p.Text)); !strings.Contains(one, text) && !strings.Contains(two, text) {
+					t.Errorf("%s: %q stands on neither page", name, p.Text)
+				}
+			}
+		}
+		shared, left := s.pageOne()
+		first := shared.Alarms
+		if n == 0 || n != len(first)+len(left) || len(first) > mostAlarms {
+			t.Errorf("%s: %d on the terminal, %d on page one, %d on page two", name, n, len(first), len(left))
+		}
+		if more := "+" + itoa(len(left)) + " more on page 2"; strings.Contains(one, more) != (len(left) > 0) {
+			t.Errorf("%s: %q, or not", name, more)
+		}
+		if len(left) > 0 && first[0].Level != "finding" {
+			t.Errorf("%s: %v comes first", name, first[0])
+		}
+	}
+}
