@@ -81,6 +81,22 @@ func TestMatchesRadius(t *testing.T) {
 	}
 }
 
+// A wanted move that moves nothing is passed over where Z is lost behind it, too: G49 with
+// lengths that aren't known (common practice: the same height has another Z from then on).
+func TestMatchesStillBeforeG49(t *testing.T) {
+	text := "G21 G90\nT1 M6\nG55\nG43 H1\nG0 X1 Y1 Z1\nG0 X1 Z1\nG49\nG0 X1 Y1 Z2\nM2\n"
+	want := wantedOf(t, text)
+	for old, right := range map[string]bool{"M2": true, "G49\n": false, "G0 X1 Y1 Z1\n": false} {
+		changed := text
+		if old != "M2" {
+			changed = strings.Replace(text, old, "", 1)
+		}
+		if _, err := Matches([]byte(changed), want); (err == nil) != right {
+			t.Errorf("without %q: %v", old, err)
+		}
+	}
+}
+
 // What ran before a program is switched off before its first tool change.
 func TestMatchesFromRunning(t *testing.T) {
 	want := wantedOf(t, engrave)
