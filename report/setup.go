@@ -1,7 +1,6 @@
-// Package report says what the other rooms found out in words that a person at
-// the machine can follow: tables for a terminal, JSON, one HTML page
-// with drawings, and pictures. It computes nothing about blanks or programs; it
-// only finds words and draws.
+// Package report puts what the other rooms found out in the order in which a person at
+// the machine reads it: tables for a terminal, JSON, one HTML page with its numbered
+// steps and drawings, and pictures. It computes nothing about blanks or programs.
 //
 // Lengths are exact decimals in Setup.Unit and are written in full. Drawings
 // are rounded, the numbers written beside them are not.

@@ -1,7 +1,7 @@
 // Package cycle writes the programs of our own: the first, the steady and the last of a
 // batch on pairs of stations, the one that drills for the dowels and the one that stores
-// work offsets; and it plans the batch: its cycles, their times, the tool's ways across the
-// bed.
+// work offsets; and it plans the batch: its cycles, their times, the tool's travel between
+// stations.
 //
 // A steady cycle cuts a face and a back at each pair of stations, with as few tool changes
 // as each side's own order allows. Each side's program is cut into pieces at its tool
