@@ -165,7 +165,7 @@ func cuts(t *testing.T, text []byte, o motion.Options) (all []string, got map[in
 	got = map[int][]string{}
 	_, err := motion.Walk(bytes.NewReader(text), o, func(m *motion.Move) error {
 		// A feed from an unknown place only brings the tool to its first one.
-		still := !m.Circular() && m.From.Equal(m.To)
+		still := !m.Circular() && m.FromOK == m.ToOK && m.From.Equal(m.To)
 		if m.Kind != motion.Rapid && m.FromOK[0] && m.FromOK[1] && !still {
 			all = append(all, show(m))
 			got[m.State.Offset] = append(got[m.State.Offset], show(m))
