@@ -59,7 +59,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	}
 	in := func(mm float64) Estimate { return Estimate(mm * k) }
 	at := func(x, y float64) Place { return Place{in(x), in(y)} }
-	c := &Check{Cell: in(r.Grid.Cell), Bored: r.Bored, HasWeb: r.Web.Any, WebMin: in(r.Web.Min), WebAt: at(r.Web.X, r.Web.Y)}
+	c := &Check{Cell: in(r.Grid.Cell), Bored: r.Bored, Indexed: r.Indexed, HasWeb: r.Web.Any, WebMin: in(r.Web.Min), WebAt: at(r.Web.X, r.Web.Y)}
 	if r.WorstWeb.Any && r.WorstWeb.Min != r.Web.Min {
 		v := in(r.WorstWeb.Min)
 		c.WebLess = &v
@@ -101,7 +101,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 		// The nanometre covers the rounding of sums of decimals in binary.
 		c.Travel = append(c.Travel, Travel{offsets[a.Side], words.Axis(a.Axis), in(a.LeftLow), in(a.LeftHigh), a.LeftLow >= -1e-6 && a.LeftHigh >= -1e-6, in(a.Room)})
 	}
-	c.Notes = append(throughNote(r, k), compensationNotes(r.Comp, k)...)
+	c.Notes = slices.Concat(indexNote(r, a), throughNote(r, k), compensationNotes(r.Comp, k))
 	return c
 }
 

@@ -41,6 +41,16 @@ func (s *Setup) metName(a *registration.Answer, f cut.Finding) string {
 	return ""
 }
 
+// indexNote warns where the face program cuts the bore and no hole that the index pin fits
+// into: cut later, that hole is in another clamping than the bore.
+func indexNote(r *cut.Result, a *registration.Answer) []Note {
+	if a == nil || a.Question.Clock.Kind != registration.ClockPin || !r.Bored || r.Indexed {
+		return nil
+	}
+	at := a.Question.Clock.Pin
+	return []Note{{Level: fact.Warning, Is: words.IndexHoleMissing{X: at.X.Sub(a.FaceZero.X), Y: at.Y.Sub(a.FaceZero.Y), Dia: indexHole(a.Question)}}}
+}
+
 // throughNote says what was taken for meant because nothing was said of it, and the line that
 // says it.
 func throughNote(r *cut.Result, k float64) []Note {

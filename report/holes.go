@@ -143,11 +143,6 @@ func (c *checklist) indexHoles(bed []Drilling) {
 	c.checkLocators(phaseHoles, false, true)
 	c.drillBed(bed, words.DrillLevelBed)
 	c.set(phaseHoles, pins)
-	hole := "at " + xy(q.Clock.Pin) + c.unit()
-	if d := c.s.Pins.Index; d != nil {
-		hole = d.Hole.String() + c.unit() + " dia " + hole
-	}
-	c.step(phaseHoles).say(words.IndexHole, hole)
 }
 
 // drillThrough are the steps that drill through blank and bed in the face's clamping, Z

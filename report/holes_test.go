@@ -114,10 +114,11 @@ func TestIndexHoleIsDrilledInOrder(t *testing.T) {
 	s.Pins = &PinFit{Index: &Dowel{Point: pt("50", "30"), Dia: d("4"), Hole: d("4.02")}, Drilling: []Drilling{
 		{Name: "pins-bed.nc", Where: "bed", Offset: "G54", Holes: []Drilled{bed}}, {Name: "pins-back-bed.nc", Where: "back-bed", Offset: "G55", Holes: []Drilled{bed}}}}
 	got := text(s.Steps())
-	inOrder(t, "two stations", got, "Fit the plug, 12 mm dia, at X200 Y100", "G54, mm: X0 Y0 centered over the plug. G55, mm: X0 Y0 centered over the plug",
+	inOrder(t, "two stations", got, "Bore every blank first, right through: 12 mm dia at X30 Y30 mm. "+
+		"Cut the index pin's hole in the same clamping: 4.02 mm dia at X50 Y30 mm. X and Y count from the near-left corner, face up.", "Fit the plug, 12 mm dia, at X200 Y100", "G54, mm: X0 Y0 centered over the plug. G55, mm: X0 Y0 centered over the plug",
 		"Touch the bare bed", "Z-8 mm in", "level with the plug's shoulder", "Drill the bed: pins-bed.nc (G54) and pins-back-bed.nc (G55)",
 		"Fit the index pin, 4 mm dia, at X220 Y100 for G54 and X420 Y100 for G55 (machine coordinates, mm)",
-		"Cut the index pin's hole in every blank in one clamping with its bore. It is 4.02 mm dia at X50 Y30", "Lay the blank face up on the plug, then down over the index pin")
+		"Lay the blank face up on the plug, then down over the index pin")
 	listed := map[string]bool{}
 	for _, c := range s.Cautions() {
 		listed[c.Text] = true

@@ -161,3 +161,27 @@ func TestPlugWaitsForItsBore(t *testing.T) {
 	s.Check.Bored = false
 	inOrder(t, "bored before", text(s.Steps()), "Bore every blank first, right through: 12 mm dia at X30 Y30 mm. X and Y count from the near-left corner, face up.", "Fit the plug", "Lay the blank face up on the plug")
 }
+
+// Whoever cuts the bore cuts the index pin's hole in the same clamping; the steps ask for it
+// once, unless the face program cuts it.
+func TestIndexHoleIsCutWithTheBore(t *testing.T) {
+	for _, c := range []struct {
+		bored, indexed bool
+		after          string // what asks for the hole comes after; "" where nothing does
+	}{
+		{false, false, "Bore every blank first, right through: 12 mm dia at X30 Y30 mm."},
+		{false, true, ""},
+		{true, false, "The face program cuts the bore, 12 mm dia."},
+		{true, true, ""},
+	} {
+		s := Setup{Answer: plugAnswer(t, false), Checklist: true, Check: &Check{Bored: c.bored, Indexed: c.indexed}}
+		got, n := text(s.Steps()), 0
+		if c.after != "" {
+			n = 1
+			inOrder(t, "index", got, c.after+" Cut the index pin's hole in the same clamping: 4.02 mm dia at X50 Y30 mm. X and Y count from the near-left corner, face up.")
+		}
+		if strings.Count(got, "index pin's hole") != n {
+			t.Errorf("%+v:\n%s", c, got)
+		}
+	}
+}

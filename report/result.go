@@ -113,6 +113,7 @@ type Check struct {
 	Notes    []Note           `json:"-"`       // what it rests on and what was left out
 	Standing []Standing       `json:"-"`       // the locators as they were taken
 	Bored    bool             `json:"-"`       // the face program cuts a plug's bore
+	Indexed  bool             `json:"-"`       // and the hole of its index pin
 }
 
 // Island is a hole that nothing asked for.

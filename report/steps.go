@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/registration"
 	"flipcalc/report/draw"
 	"flipcalc/report/words"
@@ -139,9 +141,35 @@ func (c *checklist) bore() {
 		return
 	}
 	st := c.step(phasePrepare).say(words.BoreFirst, q.Bore.Dia.String()+c.unit()+" dia at "+xy(q.Bore.At)+c.unit())
+	c.indexHole(st)
+	st.say(words.FromNearLeft)
 	if c.s.Check == nil {
 		st.say(words.BoreUnknown)
 	}
+}
+
+// indexHole adds to the step that cuts the bore the index pin's hole, where the face program
+// doesn't cut it, and reports whether it did.
+func (c *checklist) indexHole(st *Step) bool {
+	q := c.s.Answer.Question
+	if q.Clock.Kind != registration.ClockPin || c.s.Check != nil && c.s.Check.Indexed {
+		return false
+	}
+	hole := "at " + xy(q.Clock.Pin) + c.unit()
+	if dia := indexHole(q); dia.IsPositive() {
+		hole = dia.String() + c.unit() + " dia " + hole
+	}
+	st.say(words.IndexHole, hole)
+	return true
+}
+
+// indexHole gives the diameter of the index pin's hole in the blank, the pin's where nothing
+// else was given; 0 where neither was.
+func indexHole(q registration.Question) decimal.Decimal {
+	if q.Clock.Hole.IsPositive() {
+		return q.Clock.Hole
+	}
+	return q.Clock.Dia
 }
 
 // bored reports whether the face program cuts the bore, so that no plug can stand there
@@ -177,6 +205,9 @@ func (c *checklist) face() {
 		st.say(words.LayFace, words.InTemporary).say(words.ClampSquare).say(words.OneClamping)
 	case c.bored():
 		st.say(words.LayFace, words.InTemporary).say(words.ClampSquare).say(words.TheFaceBores, q.Bore.Dia.String()+c.unit())
+		if c.indexHole(st) {
+			st.say(words.FromNearLeft)
+		}
 	case q.Register == registration.FenceStop:
 		st.say(words.LayFace, words.AgainstBoth)
 	case q.Register == registration.Dowels:

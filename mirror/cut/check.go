@@ -21,6 +21,7 @@ type Result struct {
 	Tabs          Tabs
 	Loose         []*PartLoose
 	Bored         bool         // the face program cuts the bore that goes over a plug
+	Indexed       bool         // and a hole that the plug's index pin fits into
 	Travel        []AxisTravel // where the travel and a station's zero are known
 	Findings      []Finding    // everything that is wrong
 
@@ -68,9 +69,7 @@ func check(q Request, pairs int) (*Result, error) {
 		return nil, err
 	}
 	s.bored()
-	if b := q.Bore; b != nil {
-		out.Bored = s.makes(Pin{X: b.X, Y: b.Y, Dia: b.Dia})
-	}
+	s.plugHoles(out)
 	s.through(out)
 	s.web(out)
 	s.unproven(out)

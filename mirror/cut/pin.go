@@ -30,33 +30,53 @@ func (r *run) place() {
 func (s *study) bored() {
 	s.runs[faceSide].found.drop(func(f Finding) bool {
 		p, ok := f.(*PinCut)
-		return ok && s.makes(s.q.Pins[p.Pin])
+		return ok && s.makes(s.q.Pins[p.Pin], s.g.T)
 	})
 }
 
 // boredSlack is how much wider than its pin a hole may be in radius, mm.
 const boredSlack = 0.5
 
+// plugHoles says which of the holes that go over a plug and its index pin the face program
+// makes. The pin stands at the turned blank alone, so its hole may end where the pin does.
+func (s *study) plugHoles(out *Result) {
+	b := s.q.Bore
+	if b == nil {
+		return
+	}
+	out.Bored = s.makes(Pin{X: b.X, Y: b.Y, Dia: b.Dia}, s.g.T)
+	for _, p := range s.q.Pins {
+		if p.X == b.X && p.Y == b.Y {
+			continue
+		}
+		deep := s.g.T
+		if p.Height > 0 {
+			deep = min(deep, s.q.Skimmed+p.Height)
+		}
+		out.Indexed = s.makes(p, deep)
+	}
+}
+
 // makes says whether the face program makes the hole of a pin: the pin's place is
-// cut through all over, and around it nine tenths or more are not. A groove that
+// cut as deep as asked all over, and around it nine tenths or more are not. A groove that
 // passes over the place leaves it open on two sides.
-func (s *study) makes(p Pin) bool {
+func (s *study) makes(p Pin, deep float64) bool {
 	g := s.g
-	through := func(x, y float64) bool {
+	isCut := func(x, y float64) bool {
 		i, j := g.cellAt(x, y)
-		return g.inside(i, j) && g.depth(faceSide, i, j) <= -g.T+throughSlack
+		return g.inside(i, j) && g.depth(faceSide, i, j) <= -deep+throughSlack
 	}
 	const around = 72
 	open := 0
 	for n := range around {
 		sin, cos := math.Sincos(float64(n) * 2 * math.Pi / around)
 		for d := 0.0; d < p.Dia/2-g.Cell; d += g.Cell {
-			if !through(p.X+d*cos, p.Y+d*sin) {
+			if !isCut(p.X+d*cos, p.Y+d*sin) {
 				return false
 			}
 		}
 		d := p.Dia/2 + boredSlack + 1.5*g.Cell
-		if through(p.X+d*cos, p.Y+d*sin) {
+		if isCut(p.X+d*cos, p.Y+d*sin) {
 			open++
 		}
 	}

@@ -114,6 +114,39 @@ func TestBoredHolesHaveNoPin(t *testing.T) {
 	}
 }
 
+// The index pin of 4 mm fits into a hole of radius 2 at its place, as deep as it stands over the
+// bed. Up to 0.5 mm and a cell and a half wider about the pin, 2.8, it is the pin's hole (closed
+// form: a mill of 3 mm in a circle of radius r leaves a hole of radius 1.5 + r).
+func TestIndexPinWantsItsHole(t *testing.T) {
+	const deep = -12.1
+	for _, c := range []struct {
+		name   string
+		face   []Segment
+		height float64
+		want   bool
+	}{
+		{"none", nil, 0, false},
+		{"its own", bore(20, 80, 30, 0.5, deep), 0, true},
+		{"wider", bore(20, 80, 30, 1, deep), 0, true},
+		{"too wide", bore(20, 80, 30, 1.6, deep), 0, false},
+		{"too narrow", hole(20, 80, 30, deep), 0, false},
+		{"1 mm off", bore(20, 81, 30, 0.5, deep), 0, false},
+		{"blind", bore(20, 80, 30, 0.5, -11.9), 0, false},
+		{"blind, as deep as the pin stands", bore(20, 80, 30, 0.5, -5), 5, true},
+		{"blind, less deep", bore(20, 80, 30, 0.5, -4.9), 5, false},
+		{"a groove over it", []Segment{line(20, 70, 30, deep, 95, 30, deep)}, 0, false},
+	} {
+		q := plain()
+		q.Tools[0].Diameter, q.HeldAll = 3, true
+		q.Bore = &Circle{X: 50, Y: 30, Dia: 5}
+		q.Pins = []Pin{{X: 50, Y: 30, Dia: 4.95, Height: 5}, {X: 80, Y: 30, Dia: 4, Height: c.height}}
+		q.Face.Segments = append(bore(3, 50, 30, 1, deep), c.face...)
+		if r, err := Check(q); err != nil || !r.Bored || r.Indexed != c.want {
+			t.Errorf("%s: %v, bored %v, index pin's hole %v", c.name, err, r.Bored, r.Indexed)
+		}
+	}
+}
+
 // A hole that the face cut is a hole in the view of the back, where the turned blank
 // has it.
 func TestViewOfTheBackShowsTheFacesHoles(t *testing.T) {

@@ -284,6 +284,7 @@ var facts = []struct {
 	{PlugMemory{Fit: "H7/g6"}, ""},
 	{PlugPractice{}, ""},
 	{ThroughTaken{Outlines: 1, Openings: 2, Least: 0.3}, "1 outline and 2 openings cut through by at least 0.3 mm, taken as meant. Confirm: through = \"outlines=1,openings=2\""},
+	{IndexHoleMissing{X: d("29"), Y: d("-3.5"), Dia: d("4")}, "the face program lacks the index pin's hole: add 4 mm dia at X29 Y-3.5"},
 	{Compensated{Radius: 3, Sides: "face", Use: cut.CompUse{Tool: 1, Of: 1}}, ""},
 	{Compensated{Radius: 3, Sides: "face", Use: cut.CompUse{By: motion.CompByNumber, D: 3, Tool: 4, Of: 3}}, ""},
 	{Compensated{Radius: 3, Sides: "both sides", Use: cut.CompUse{By: motion.CompByDiameter}}, ""},

@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
@@ -84,6 +86,9 @@ type (
 		Outlines, Openings int     `json:"-"`
 		Least              float64 `json:"-"`
 	}
+	// IndexHoleMissing: the face program cuts a plug's bore alone; the place in that program of
+	// the index pin's hole.
+	IndexHoleMissing struct{ X, Y, Dia decimal.Decimal }
 	// Compensated: what moves under G41 and G42 were cut with.
 	Compensated struct {
 		Radius Radius
@@ -138,6 +143,8 @@ func jobFact(is any, u string) string {
 	case ThroughTaken:
 		return letters.Plural(f.Outlines, "outline", "outlines") + " and " + letters.Plural(f.Openings, "opening", "openings") + " cut through by at least " + letters.Down(f.Least, 3) + " " + u +
 			", taken as meant. Confirm: through = \"outlines=" + strconv.Itoa(f.Outlines) + ",openings=" + strconv.Itoa(f.Openings) + "\""
+	case IndexHoleMissing:
+		return "the face program lacks the index pin's hole: add " + f.Dia.String() + " " + u + " dia at X" + f.X.String() + " Y" + f.Y.String()
 	case Compensated:
 		return f.Sides + ": " + takenFor(f, u) + ". The programmed line is then the contour (NISTIR 6556, appendix B). If the control stores wear alone, check the program without G41 and G42"
 	}

@@ -17,7 +17,9 @@ const (
 	StoreSecond  = "Store in %s the values of %s plus %s. Read them back."
 	ZComesLater  = "Z comes later."
 	ZFollows     = "Z is touched off once: set %s. Read it back."
-	BoreFirst    = "Bore every blank first, right through: %s. X and Y count from the near-left corner, face up."
+	BoreFirst    = "Bore every blank first, right through: %s."
+	IndexHole    = "Cut the index pin's hole in the same clamping: %s."
+	FromNearLeft = "X and Y count from the near-left corner, face up."
 	BoreUnknown  = "If the face program cuts the bore, fit the plug after the face."
 )
 
@@ -71,7 +73,6 @@ const (
 	OddBed        = "In the bare bed: %s."
 	OddThrough    = "Through blank and bed: %s."
 	CenterPlug    = "Center the stopped spindle over the plug. Set %s to %s for the whole run."
-	IndexHole     = "Cut the index pin's hole in every blank in one clamping with its bore. It is %s from the near-left corner, face up."
 	TouchAnew     = "Touch off %s in Z alone, anew,%s%s with %s."
 	ForTheFace    = " for the face program"
 	ItsFirstTool  = "its first tool"
