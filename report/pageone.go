@@ -6,6 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report/draw"
 	"flipcalc/report/letters"
@@ -20,6 +23,7 @@ type pageOne struct {
 	Alarms []Para       // stop and warn
 	More   int          // alarms that stand on page two
 	Drawn  []pageFigure // the turn, the places
+	Moved  Figure       // the turn where it has no room here: on page two
 	Check  string       // what each offset must read at the touch points
 	Ticks  []string     // with blanks to fill in
 	Then   string       // over the plan
@@ -77,60 +81,77 @@ const letterSize = 3.88 * 0.77
 // A figure's height: with less not every blank leaves its letters 11 pt, and more shows no
 // more. The turn takes its part of the room for both.
 const (
-	leastHigh = 38.0
-	mostHigh  = 66.0
-	turnPart  = 0.42
+	leastTurn   = 26.0
+	leastPlaces = 36.0
+	mostHigh    = 66.0
+	turnPart    = 0.42
 )
 
 // pageOne gathers the first page, and the alarms that have no room on it; nil where nothing
-// is known of the blank. The figures get the room that the text leaves. Where that isn't
-// enough, the plan makes room, which page two has in full, then the alarms.
+// is known of the blank. The figures get the room that the text leaves; where that isn't
+// enough, alarms go to page two, then the drawing of the turn. The plan, the order of the programs, always stays.
 func (s *Setup) pageOne() (p *pageOne, rest []Para) {
 	a := s.Answer
 	if a == nil {
 		return nil, nil
 	}
-	p = &pageOne{Name: s.Name(), Unit: s.Unit.String(), Facts: s.headFacts(), Zeros: s.zeroBoxes(), Check: s.readings(), Ticks: s.ticks(), Then: "Then (page\u00a02)", Plan: s.plan(), Found: s.foundInMemory(),
+	p = &pageOne{Name: s.Name(), Unit: s.Unit.String(), Facts: s.headFacts(), Zeros: s.zeroBoxes(), Check: s.readings(), Ticks: s.ticks(), Then: "Then, in short (whole: page\u00a02)", Plan: s.plan(), Found: s.foundInMemory(),
 		Bar: s.bar(true), Foot: []string{words.Caution("practice", ""), "Page 2: steps."}}
 	if s.Plan != nil && s.Plan.Parts > 0 && s.Plan.Finish > 0 {
-		p.Then = "Then (page\u00a02): " + plural(s.Plan.Parts, "part", "parts") + " in " + letters.Duration(s.Plan.Finish)
+		p.Then += ": " + plural(s.Plan.Parts, "part", "parts") + " in " + letters.Duration(s.Plan.Finish)
 	}
-	for _, t := range s.Tools[:min(len(s.Tools), mostTools)] {
-		p.Tools = append(p.Tools, "T"+itoa(t.Number)+" "+shortTool(t)+s.usedFor(t.Number)+" "+blank)
+	for _, t := range s.Tools {
+		switch why, used := s.usedFor(t.Number); {
+		case !used:
+		case len(p.Tools) == mostTools:
+			p.Rest++
+		default:
+			p.Tools = append(p.Tools, "T"+itoa(t.Number)+" "+shortTool(t)+why+" "+blank)
+		}
 	}
-	p.Rest = len(s.Tools) - len(p.Tools)
 	all := s.alarms()
+	for i := range all { // the keys of the job file mean nothing at the machine
+		if text, _, marked := strings.Cut(all[i].Text, " ["); marked && strings.HasSuffix(all[i].Text, "]") {
+			all[i].Text = text
+		}
+	}
 	n := min(len(all), mostAlarms)
 	for n > 1 && linesOf(pageWide, all[:n]...) > alarmLines {
 		n--
 	}
-	figures, plan, key := 2.0, p.Plan, draw.StationsKey(s.scene())
+	key, least, keyHigh := draw.StationsKey(s.scene()), leastTurn+leastPlaces, 0.0
 	if len(s.places()) == 0 {
-		figures, key = 1, ""
+		key, least = "", leastTurn
 	}
-	keyHigh := 0.0
 	if key != "" {
 		keyHigh = lineHigh * float64(linesOf(pageWide, Para{"", key}))
 	}
 	left := 0.0
 	for ; ; n-- {
-		p.Alarms, p.More, p.Plan = all[:n], len(all)-n, plan
-		if left = p.left() - keyHigh; left < figures*leastHigh {
-			p.Plan = nil
-			left = p.left() - keyHigh
-		}
-		if n <= 1 || left >= figures*leastHigh {
+		p.Alarms, p.More = all[:n], len(all)-n
+		if left = p.left(); n <= 1 || left >= least+keyHigh {
 			break
 		}
 	}
+	left -= keyHigh
 	turn, places := left, 0.0
-	if figures > 1 {
+	switch {
+	case len(s.places()) == 0:
+	case left < least: // for both
+		left += keyHigh // the key goes too
+		key, turn, places = "", mostHigh, left
+		p.Moved = s.turnFigure(turn)
+	default:
 		turn, places = left*turnPart, left*(1-turnPart)
 	}
 	turn, places = math.Floor(min(turn, mostHigh)), math.Floor(min(places, mostHigh))
-	for _, d := range []pageFigure{{s.turnTitle() + s.staysWords(), "", turn, s.turnFigure(turn)},
+	turned := pageFigure{Title: s.turnTitle() + s.staysWords(), High: turn}
+	if p.Moved.SVG == "" {
+		turned.Figure = s.turnFigure(turn)
+	}
+	for _, d := range []pageFigure{turned,
 		{"Where it stands (machine coordinates, " + s.bedUnit().String() + ")", key, places, s.placesFigure(places)}} {
-		if d.SVG != "" {
+		if d.SVG != "" || p.Moved.SVG != "" {
 			p.Drawn = append(p.Drawn, d)
 		}
 	}
@@ -223,9 +244,9 @@ func shortTool(t Tool) string {
 	return text
 }
 
-// usedFor says of a tool that cuts neither side what it is there for, of the programs that
-// are known.
-func (s *Setup) usedFor(tool int) string {
+// usedFor reports whether a known program uses a tool, where any is known, and says of one
+// that cuts neither side what it is there for.
+func (s *Setup) usedFor(tool int) (why string, used bool) {
 	known := false
 	uses := func(pass func(*Program) bool) bool {
 		return slices.ContainsFunc(s.Programs, func(p Program) bool {
@@ -235,13 +256,11 @@ func (s *Setup) usedFor(tool int) string {
 	}
 	switch {
 	case uses(isFace), uses(isBack):
-		return ""
+		return "", true
 	case uses(func(p *Program) bool { return p.Role == "drilling" }):
-		return " (holes)"
-	case known:
-		return " (not used)"
+		return " (holes)", true
 	}
-	return ""
+	return "", !known
 }
 
 // turnWords says the flip as hands do it where the blank lies turned by so many quarters.
@@ -376,9 +395,12 @@ func (s *Setup) readings() string {
 	for _, p := range points {
 		centred, beside = centred || p.Centred, beside || !p.Centred
 	}
-	how := "touch each"
+	how, counted := "touch each", ""
 	if s.TouchTool > 0 {
 		how += " with T" + itoa(s.TouchTool)
+		if beside {
+			counted = s.touchRadius()
+		}
 	}
 	if s.Feeler != nil {
 		how += ", the feeler between"
@@ -393,7 +415,7 @@ func (s *Setup) readings() string {
 	if s.checklist().bored() {
 		off += ", plug in once the bore is cut"
 	}
-	parts := []string{"Spindle stopped, " + off + ": " + how + " and read the axes"}
+	parts := []string{"Spindle stopped, " + off + ": " + how + ". Readings are in the offset, not machine" + counted}
 	for from := 0; from < len(points); {
 		to := from + 1
 		for to < len(points) && points[to].Offset == points[from].Offset {
@@ -417,11 +439,42 @@ func (s *Setup) readings() string {
 			offsets, reads = append(offsets, at[from].Offset), append(reads, text)
 		}
 		for k := range offsets {
-			parts = append(parts, offsets[k]+": "+reads[k])
+			reading := " reads "
+			if strings.Contains(offsets[k], ",") {
+				reading = " read "
+			}
+			parts = append(parts, offsets[k]+reading+reads[k])
 		}
 		from = to
 	}
-	return strings.Join(parts, ". ") + ". If one is off, stop: move the locator, or correct the job, then prepare again."
+	return strings.Join(parts, ". ") + ". If one is off, stop: move the " + s.locatorKind() + ", or correct the job; prepare again."
+}
+
+// touchRadius says that the readings count in the radius of the tool that touches, "" where
+// it isn't known.
+func (s *Setup) touchRadius() string {
+	i := slices.IndexFunc(s.Tools, func(t Tool) bool { return t.Number == s.TouchTool })
+	if i < 0 {
+		return ""
+	}
+	r, _ := transform.Convert(s.Tools[i].Dia.Div(decimal.New(2, 0)), s.Unit, s.bedUnit(), 6)
+	return ", T" + itoa(s.TouchTool) + "'s radius " + r.String() + " counted"
+}
+
+// locatorKind names what is checked at the touch points.
+func (s *Setup) locatorKind() string {
+	switch q := s.Answer.Question; q.Register {
+	case registration.Dowels:
+		return "dowel"
+	case registration.FenceStop:
+		return "fence or stop"
+	case registration.Plug:
+		if q.Clock.Kind == registration.ClockFence {
+			return "plug or fence"
+		}
+		return "plug"
+	}
+	return "locator"
 }
 
 // zeroMissing says why the second zero isn't known.
@@ -455,7 +508,7 @@ func (s *Setup) foundInMemory() (lines []string) {
 			add(c.Verdict() + ": don't cut")
 		}
 		if c.HasWeb {
-			text := "Least left " + letters.Down(c.WebMin, places) + unit
+			text := "Least wood left between face and back: " + letters.Down(c.WebMin, places) + unit
 			if c.Least != nil {
 				text += ", " + c.Least.String() + " wanted"
 				if float64(c.WebMin) >= fl(*c.Least) {
@@ -469,7 +522,7 @@ func (s *Setup) foundInMemory() (lines []string) {
 		}
 	}
 	if b := s.Budget; b != nil {
-		add("Back off: " + letters.Up(b.Likely, places) + " likely, " + letters.Up(b.Worst, places) + unit + " most")
+		add("Back lies off the face: " + letters.Up(b.Likely, places) + unit + " likely, " + letters.Up(b.Worst, places) + " at most")
 	}
 	if s.ClearZ != nil {
 		add("Clear height: machine Z" + s.ClearZ.String())

@@ -144,8 +144,8 @@ func TestLimitsHoldAsShown(t *testing.T) {
 		{"sheet", sheet.String(), "0.041", "0.04<"},
 		{"sheet", sheet.String(), "3.199 mm", ""},
 		{"terminal", terminal.String(), "0.093 mm", "0.092 mm"},
-		{"page one", strings.Join(s.foundInMemory(), "\n"), "Back off: 0.06 likely, 0.1 mm most", ""},
-		{"page one", strings.Join(s.foundInMemory(), "\n"), "Least left 3.19 mm, 2 wanted: good", ""},
+		{"page one", strings.Join(s.foundInMemory(), "\n"), "Back lies off the face: 0.06 mm likely, 0.1 at most", ""},
+		{"page one", strings.Join(s.foundInMemory(), "\n"), "Least wood left between face and back: 3.19 mm, 2 wanted: good", ""},
 	} {
 		if !strings.Contains(c.text, c.want) || c.not != "" && strings.Contains(c.text, c.not) {
 			t.Errorf("%s: no %q, or %q in %s", c.where, c.want, c.not, c.text[:min(len(c.text), 500)])

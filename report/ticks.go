@@ -35,7 +35,11 @@ func (s *Setup) ticks() (out []string) {
 	}
 	switch {
 	case s.LinesFile != "":
-		add(s.LinesFile + " run once (stores the zeros above), offset page compared")
+		text := s.LinesFile + " run once (stores the zeros above), offset page compared"
+		if slices.ContainsFunc(s.Stations, func(st bed.Station) bool { return st.Zero.Z != nil }) {
+			text += "; again only before Z is touched off"
+		}
+		add(text)
 	case c.placed:
 		add("Zeros above stored and read back")
 	}
@@ -50,6 +54,7 @@ func (s *Setup) ticks() (out []string) {
 		add(zero)
 	}
 	if !back {
+		add(s.pencilTick())
 		add(c.blankTick())
 		add("Clamped, or vacuum on")
 	}
@@ -199,6 +204,21 @@ func (c *checklist) blankTick() string {
 	return blank + c.seatedOn(false) + ", FACE up" + c.lies(false) + ", no chips under it"
 }
 
+// pencilTick says what is written on the first blank: its side up, and the letters by which
+// its edges are known.
+func (s *Setup) pencilTick() string {
+	text := "Blank pencilled: FACE"
+	for i, edge := range []registration.Side{registration.Near, registration.Right, registration.Far, registration.Left} {
+		for k, t := range s.turnings() {
+			if k > 0 {
+				return text + ", A to D as on page\u00a02"
+			}
+			text += ", " + string("ABCD"[i]) + " " + t.quarter.Side(edge).String()
+		}
+	}
+	return text
+}
+
 // seatedOn says what a side's blank lies on or against.
 func (c *checklist) seatedOn(back bool) string {
 	switch q := c.s.Answer.Question; q.Register {
@@ -250,7 +270,7 @@ func (c *checklist) lies(back bool) string {
 }
 
 // zeroTick says that a side's Z is set, and X and Y where no machine coordinates are
-// known. A tool is asked for where no other than its number is known.
+// known. A tool is asked for where none is known.
 func (c *checklist) zeroTick(back bool) string {
 	s := c.s
 	axes := "Z"
@@ -265,13 +285,17 @@ func (c *checklist) zeroTick(back bool) string {
 	if level == registration.Bed {
 		text += " on the bed"
 	}
-	switch f := s.first(back); {
-	case f != nil && !f.length && f.tool >= 0:
-		text += " with T" + itoa(f.tool)
-	case len(s.Tools) == 1:
-		text += " with T" + itoa(s.Tools[0].Number)
-	default:
+	tool, length := s.starts(back)
+	switch {
+	case tool < 0:
 		text += ", tool " + blank
+	case length:
+		text += " with T" + itoa(tool) + ", its length on (G43),"
+	default:
+		text += " with T" + itoa(tool)
+		if len(s.toolChanges(back)) > 0 {
+			text += " (anew at each tool change),"
+		}
 	}
 	if s.Feeler != nil {
 		text += ", feeler " + s.Feeler.String()
@@ -282,6 +306,24 @@ func (c *checklist) zeroTick(back bool) string {
 		text += " (expect machine Z" + z.String() + "; far off: stop)"
 	}
 	return text
+}
+
+// starts is the tool with which a side's programs begin, or the only one there is, and
+// whether its length is called; -1 where it isn't known.
+func (s *Setup) starts(back bool) (tool int, length bool) {
+	for i := range s.Programs {
+		if p := &s.Programs[i]; p.cuts(back) && len(p.Stints) > 0 {
+			tool, length = p.Stints[0].Tool, p.Stints[0].Length
+			if tool >= 0 {
+				return tool, length
+			}
+			break
+		}
+	}
+	if len(s.Tools) == 1 {
+		return s.Tools[0].Number, length
+	}
+	return -1, false
 }
 
 // plan says in a few lines how it goes on from there.
@@ -300,6 +342,10 @@ func (s *Setup) plan() (out []string) {
 		return what
 	}
 	face, back := runs("the face program", false), runs("the back program", true)
+	thick, dry := s.Answer.Used.T, "dry run"
+	if l := s.lift(c.offsets(true), thick, isBack); l.known && !l.none() && !l.short() {
+		dry = "raise Z " + l.by.String() + " " + s.Unit.String() + ", dry run, Z set back: " + blank
+	}
 	turn := "Spindle stopped, turn it over"
 	off, on := c.swapped()
 	switch {
@@ -326,14 +372,14 @@ func (s *Setup) plan() (out []string) {
 	}
 	if !s.merged() {
 		add("Run " + face)
-		add(turn + "; " + seat + ", dry run")
+		add(turn + "; " + seat + ", " + dry)
 		add("Run " + back + "; measure the first piece")
 		if s.Plan != nil && s.Plan.Parts > 1 {
 			add("Then each blank the same way")
 		}
 		return out
 	}
-	add("Test piece: face, turn it over, " + seat + ", dry run, back, measure")
+	add("Test piece: face, turn it over, " + seat + ", " + dry + ", back, measure")
 	n := len(c.offsets(true))
 	for i, cy := range s.Plan.Cycles {
 		text := capital(cy.Name) + ": " + cy.Program + s.takes(func(p *Program) bool { return p.Name == cy.Program })

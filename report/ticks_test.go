@@ -77,6 +77,33 @@ func TestTicks(t *testing.T) {
 	}
 }
 
+// The order of the programs stands on page one whatever else is to stand there; only its
+// drawings and alarms make room, the drawing of the turn on page two.
+func TestPlanIsNeverLeftOut(t *testing.T) {
+	all := sheets()
+	many := all["findings"]
+	for i := range 9 {
+		many.Notes = append(many.Notes, Note{Level: "warning", Is: words.PlugMeasures{Why: "a long warning that takes a line or two of the page, number " + itoa(i)}})
+	}
+	for pair := range 2 {
+		many.Stations = append(many.Stations, station(pair+2, bed.FaceSide, "G5"+itoa(6+2*pair), "100", "200"), station(pair+2, bed.BackSide, "G5"+itoa(7+2*pair), "240", "200"))
+	}
+	all["three pairs and alarms"] = many
+	for name, s := range all {
+		p, _ := s.pageOne()
+		if want := s.plan(); len(want) == 0 || !slices.Equal(p.Plan, want) {
+			t.Errorf("%s: plan %q, want %q", name, p.Plan, want)
+		}
+		var b bytes.Buffer
+		if err := HTML(&b, s); err != nil {
+			t.Fatal(err)
+		}
+		if n := strings.Count(b.String(), `id="fig-turn"`); n != 1 {
+			t.Errorf("%s: the turn is drawn %d times", name, n)
+		}
+	}
+}
+
 // touchesAt are readings of the first pair, by offset and what is touched.
 func touchesAt(rows ...string) (out []TouchOff) {
 	for i := 0; i < len(rows); i += 2 {
@@ -116,18 +143,22 @@ func TestReadings(t *testing.T) {
 		s.TouchOffs = append(s.TouchOffs, row(i+1, "face", face, "X", reads), row(i+1, "face", face, "Y", "6"), row(i+1, "back", back, "X", "60"), row(i+1, "back", back, "Y", "6"))
 	}
 	s.Stations = slices.Concat(s.Stations, s.Stations, s.Stations)
-	want := "Spindle stopped, blank off: center over each and read the axes. G54, G56: P1 X60 Y6. G58: P1 X-60 Y6. G55, G57, G59: P2 X60 Y6. If one is off, stop: "
+	want := "Spindle stopped, blank off: center over each. Readings are in the offset, not machine. G54, G56 read P1 X60 Y6. G58 reads P1 X-60 Y6. G55, G57, G59 read P2 X60 Y6. If one is off, stop: move the dowel, "
 	if got := s.readings(); !strings.HasPrefix(got, want) {
 		t.Error(got)
 	}
 }
 
-// A tool that no program of a side uses is there for the holes, or it isn't used.
+// A tool that no program of a side uses is there for the holes, or it isn't listed.
 func TestToolsSayWhatTheyCut(t *testing.T) {
 	s := markerSetup()
 	s.Programs = append(s.Programs, Program{Name: "bed.nc", Role: "drilling", Tools: []int{4}})
-	for tool, want := range map[int]string{1: "", 3: "", 4: " (holes)", 5: " (not used)"} {
-		if got := s.usedFor(tool); got != want {
+	for tool, want := range map[int]string{1: "", 3: "", 4: " (holes)", 5: "not used"} {
+		got, used := s.usedFor(tool)
+		if !used {
+			got = "not used"
+		}
+		if got != want {
 			t.Errorf("T%d%s, want %s", tool, got, want)
 		}
 	}
