@@ -93,8 +93,8 @@ func (s *Setup) glance(b *brief) Section {
 		lines.Rows = append(lines.Rows, lieRow(a.Lie, s.Unit))
 	}
 	sec.Blocks = append(sec.Blocks, lines, Para{"", strings.TrimSpace(turnWords(q.Flip, a.FaceTurn) + " " + s.seatWords())})
-	for _, text := range s.answerWarnings() {
-		say("warning", text)
+	for _, p := range s.Alerts() {
+		sec.Blocks = append(sec.Blocks, p)
 	}
 	s.glanceFacts(b, say)
 	return sec
@@ -132,7 +132,23 @@ func (s *Setup) answerWarnings() (out []string) {
 	return out
 }
 
-// glanceFacts says the answer's cautions and counts its reasons.
+// Alerts are the answer's warnings and cautions, in that order.
+func (s *Setup) Alerts() (out []Para) {
+	for _, text := range s.answerWarnings() {
+		out = append(out, Para{registration.LevelWarning, text})
+	}
+	if s.Answer == nil {
+		return out
+	}
+	for _, f := range s.Answer.Facts {
+		if f.Level == registration.LevelCaution {
+			out = append(out, Para{f.Level, words.Fact(f.Is, s.Unit)})
+		}
+	}
+	return out
+}
+
+// glanceFacts counts the answer's reasons and says which tool Z is for.
 func (s *Setup) glanceFacts(b *brief, say func(level, text string)) {
 	a := s.Answer
 	tool := false
@@ -150,9 +166,7 @@ func (s *Setup) glanceFacts(b *brief, say func(level, text string)) {
 			continue
 		}
 		switch f.Level {
-		case registration.LevelWarning:
-		case registration.LevelCaution:
-			say(f.Level, words.Fact(f.Is, s.Unit))
+		case registration.LevelWarning, registration.LevelCaution:
 		default:
 			b.reasons++
 		}
@@ -169,30 +183,52 @@ func (s *Setup) seatWords() string {
 	case registration.Dowels:
 		return "Put it on the dowels."
 	case registration.Plug:
-		return "Put its bore over the plug."
+		return s.ontoPlug()
 	case registration.Touched:
 		if a.ToTouch() {
 			return "Clamp it flat anywhere, then touch it."
 		}
 		return "Leave it clamped where it was touched."
 	case registration.FenceStop:
-		var parts []string
-		for _, t := range a.Touches {
-			name := t.BackLocator
-			if name == "" {
-				name = t.Locator
-			}
-			part := "the " + t.BackSide.String() + " " + name
-			if t.BackKnown && a.Machine {
-				part += " (" + t.BackSide.Axis() + t.BackCoord.String() + ")"
-			}
-			parts = append(parts, part)
-		}
-		if len(parts) > 0 {
-			return "Push it against " + list(parts) + "."
+		if fences := s.against(); fences != "" {
+			return "Push it against " + fences + "."
 		}
 	}
 	return ""
+}
+
+// ontoPlug says how the turned blank goes onto its plug, with what is moved before that.
+func (s *Setup) ontoPlug() string {
+	for _, f := range s.Answer.Facts {
+		switch is := f.Is.(type) {
+		case registration.ClockPinMoves:
+			return capital(words.Fact(is, s.Unit)) + ". Put its bores over the plug and the pin."
+		case registration.ClockFlatTurns:
+			return "Turn the plug's flat to the " + is.Back.String() + " side. Put its bore over the plug."
+		}
+	}
+	if fence := s.against(); fence != "" {
+		return "Put its bore over the plug, its edge pushed against " + fence + "."
+	}
+	return "Put its bore over the plug."
+}
+
+// against names the fence and stop that the turned blank is pushed against, with where they
+// stand; "" without one.
+func (s *Setup) against() string {
+	var parts []string
+	for _, t := range s.Answer.Touches {
+		name := t.BackLocator
+		if name == "" {
+			name = t.Locator
+		}
+		part := "the " + t.BackSide.String() + " " + name
+		if t.BackKnown && s.Answer.Machine {
+			part += " (" + t.BackSide.Axis() + t.BackCoord.String() + ")"
+		}
+		parts = append(parts, part)
+	}
+	return list(parts)
 }
 
 // lieRow says how a touched blank was found to lie, and how well its touches agree.

@@ -23,7 +23,7 @@ func (c *checklist) first() {
 	if each {
 		at, again = fmt.Sprintf(words.AtEach, list(backs)), " at each"
 	}
-	c.step(phaseFirst, append(c.dangerCodes(true), tabs...)...).say(words.CutBack, at, c.named(isBack)+c.andChanges(true))
+	c.step(phaseFirst, append(c.dangerCodes(true), tabs...)...).say(words.CutBack, at, c.named(isBack)+c.andChanges(true, true))
 	st := c.step(phaseFirst).say(words.MeasureOff)
 	if each {
 		st.say(words.MarkPieces)
@@ -48,7 +48,10 @@ func (c *checklist) first() {
 	for _, o := range backs {
 		st.write("new " + o + " X, Y," + c.unit())
 	}
-	c.step(phaseFirst, "dry-run").say(words.AgainBack, again)
+	st = c.step(phaseFirst, "dry-run").say(words.AgainBack, again)
+	if len(c.anew(true)) > 0 {
+		st.say(words.EachToolAnew)
+	}
 }
 
 func (c *checklist) run() {
@@ -113,7 +116,7 @@ func (c *checklist) blankByBlank() (out []string) {
 	say := func(clause string, values ...any) { out = append(out, fmt.Sprintf(clause, values...)) }
 	// handle lays the blank on; Z on the seating plane is touched off before that.
 	handle := func(back bool, z registration.ZZero, clause string) {
-		again := c.s.endsOtherwise(back) || q.TouchOff == registration.TouchOffEach && z != registration.Bed
+		again := len(c.s.endOtherwise(back)) > 0 || q.TouchOff == registration.TouchOffEach && z != registration.Bed
 		with, on := "", words.OnIt
 		if f := c.s.first(back); f != nil && f.tool >= 0 && !f.length {
 			with = fmt.Sprintf(words.WithTool, f.named())
@@ -145,7 +148,7 @@ func (c *checklist) blankByBlank() (out []string) {
 		}
 		say("%s", drill)
 	}
-	say(words.RunTheFace, c.named(isFace)+c.andChanges(false))
+	say(words.RunTheFace, c.named(isFace)+c.andChanges(false, false))
 	say(words.TurnItOver)
 	if c.resumed() {
 		say(words.TouchAgain)
@@ -159,7 +162,7 @@ func (c *checklist) blankByBlank() (out []string) {
 		say(words.ForTheBack, names)
 	}
 	handle(true, q.BackZZero, words.SeatIt)
-	say(words.RunTheBack, c.named(isBack)+c.andChanges(true))
+	say(words.RunTheBack, c.named(isBack)+c.andChanges(true, false))
 	return out
 }
 

@@ -234,8 +234,7 @@ func (c *checklist) face() {
 	} else if c.through() {
 		c.step(phaseFace, "wear", c.handsCode()).say(words.ThroughByHand, capital(c.blankHoles()))
 	}
-	c.changeSteps(phaseFace, false)
-	c.dryRun(phaseFace, fmt.Sprintf(words.FacePrograms, c.named(isFace)), c.offsets(false), thick, isFace, "path")
+	c.tryOut(phaseFace, words.FacePrograms, false, thick)
 }
 
 // offsets are those of one side: of its stations, or of the only place.
@@ -402,7 +401,7 @@ func (c *checklist) turn() {
 	if c.resumed() {
 		c.step(phaseTurn, "seat", "hold").say(words.LeaveClamped).say(words.CornerAt, c.corners(true, *a.BackCorner))
 	} else {
-		c.step(phaseTurn, append(c.dangerCodes(false), "wear", c.handsCode())...).say(words.RunFace, c.named(isFace)+c.andChanges(false))
+		c.step(phaseTurn, append(c.dangerCodes(false), "wear", c.handsCode())...).say(words.RunFace, c.named(isFace)+c.andChanges(false, true))
 		st := c.step(phaseTurn, "turn").say(words.StopSpindle)
 		for _, t := range c.s.turnings() {
 			st.say("%s", strings.TrimSpace(t.at("At ")+" "+turnWords(q.Flip, t.quarter)+" "+turnCheck(q.Flip, t.quarter)))
@@ -423,8 +422,7 @@ func (c *checklist) turn() {
 	if touches && q.BackZZero != registration.Bed {
 		c.touchOff(phaseTurn, true)
 	}
-	c.changeSteps(phaseTurn, true)
-	c.dryRun(phaseTurn, fmt.Sprintf(words.BackPrograms, c.named(isBack)), c.offsets(true), a.Used.T, isBack, "path")
+	c.tryOut(phaseTurn, words.BackPrograms, true, a.Used.T)
 }
 
 // seatBack lays the turned blank on its seat.

@@ -93,9 +93,36 @@ func (s *Setup) expected(back bool) *decimal.Decimal {
 	return s.Reading[1]
 }
 
-// toolChanges lists the changes of one side after which Z has to be touched off anew.
-func (s *Setup) toolChanges(back bool) (out []toolChange) {
+// stretch is what a side's programs cut with Z as it is touched off before them: each is
+// tried and run before Z is touched off for the next.
+type stretch struct {
+	changes  []toolChange // in the midst of its programs, and before its first one
+	programs []*Program
+}
+
+// has reports whether the stretch runs a program.
+func (t stretch) has(p *Program) bool { return slices.Contains(t.programs, p) }
+
+// add notes a change, with those that are alike at other offsets.
+func (t *stretch) add(n toolChange) {
+	p := n.programs[0]
+	alike := func(o toolChange) bool {
+		return o.stint == n.stint && o.from == n.from && o.inside == n.inside && o.programs[0].Offset != p.Offset
+	}
+	if i := slices.IndexFunc(t.changes, alike); i >= 0 {
+		t.changes[i].programs = append(t.changes[i].programs, p)
+	} else {
+		t.changes = append(t.changes, n)
+	}
+}
+
+// stretches gives those of one side, in the order in which they are run; there is one
+// where Z is touched off once.
+func (s *Setup) stretches(back bool) []stretch {
+	out := make([]stretch, 1)
 	holds := map[string]*spindle{} // by offset
+	at := map[string]int{}         // which stretch its programs have come to
+	begun := map[string]bool{}
 	for i := range s.Programs {
 		p := &s.Programs[i]
 		if !p.cuts(back) {
@@ -107,18 +134,27 @@ func (s *Setup) toolChanges(back bool) (out []toolChange) {
 		for k, st := range p.Stints {
 			now := spindleOf(st)
 			if from := holds[p.Offset]; from != nil && *from != now {
-				t := toolChange{[]*Program{p}, st, *from, k > 0}
-				alike := func(o toolChange) bool {
-					return o.stint == t.stint && o.from == t.from && o.inside == t.inside && o.programs[0].Offset != p.Offset
+				if k == 0 && begun[p.Offset] {
+					at[p.Offset]++
+					if at[p.Offset] == len(out) {
+						out = append(out, stretch{})
+					}
 				}
-				if i := slices.IndexFunc(out, alike); i >= 0 {
-					out[i].programs = append(out[i].programs, p)
-				} else {
-					out = append(out, t)
-				}
+				out[at[p.Offset]].add(toolChange{[]*Program{p}, st, *from, k > 0})
 			}
 			holds[p.Offset] = &now
 		}
+		begun[p.Offset] = true
+		on := &out[at[p.Offset]]
+		on.programs = append(on.programs, p)
+	}
+	return out
+}
+
+// toolChanges lists the changes of one side after which Z has to be touched off anew.
+func (s *Setup) toolChanges(back bool) (out []toolChange) {
+	for _, t := range s.stretches(back) {
+		out = append(out, t.changes...)
 	}
 	return out
 }
@@ -175,9 +211,20 @@ func (t toolChange) with() string {
 	return spindleOf(t.stint).named()
 }
 
-// changeSteps are the steps that a side's tool changes call for, before its dry run.
-func (c *checklist) changeSteps(phase string, back bool) {
-	for _, t := range c.s.toolChanges(back) {
+// tryOut dry runs a side's programs, said by what: each stretch of them with Z touched off
+// for it.
+func (c *checklist) tryOut(phase, what string, back bool, thick decimal.Decimal) {
+	all := c.s.stretches(back)
+	for _, t := range all {
+		c.changeSteps(phase, back, t.changes)
+		pass := func(p *Program) bool { return p.cuts(back) && (len(all) == 1 || t.has(p)) }
+		c.dryRun(phase, fmt.Sprintf(what, c.named(pass)), c.offsets(back), thick, pass, "path")
+	}
+}
+
+// changeSteps are the steps that tool changes of one side call for, before their dry run.
+func (c *checklist) changeSteps(phase string, back bool, changes []toolChange) {
+	for _, t := range changes {
 		name, to, why := t.names(), tool(t.stint.Tool), words.LengthUncall
 		if t.stint.Length {
 			why = words.LengthCalled
@@ -202,9 +249,13 @@ func (c *checklist) changeSteps(phase string, back bool) {
 }
 
 // andChanges reminds, behind a side's programs, of what its tool changes call for; "" where
-// they call for nothing.
-func (c *checklist) andChanges(back bool) string {
+// they call for nothing. Where Z was tried out it is left touched off for the last tool.
+func (c *checklist) andChanges(back, tried bool) string {
 	var out []string
+	if again := c.anew(back); tried && len(again) > 0 {
+		first := toolChange{programs: again}
+		out = append(out, fmt.Sprintf(words.AnewBefore, c.s.first(back).named(), first.names()))
+	}
 	for _, t := range c.s.toolChanges(back) {
 		switch {
 		case !t.inside:
@@ -221,21 +272,30 @@ func (c *checklist) andChanges(back bool) string {
 	return ": " + strings.Join(out, "; ")
 }
 
-// endsOtherwise reports whether a side's programs leave Z touched off for another tool
-// than the one with which they begin on the next blank.
-func (s *Setup) endsOtherwise(back bool) bool {
+// anew gives the programs before which Z is touched off anew where the side was run before:
+// none where it isn't to be run.
+func (c *checklist) anew(back bool) []*Program {
+	if len(c.dangerCodes(back)) > 0 {
+		return nil
+	}
+	return c.s.endOtherwise(back)
+}
+
+// endOtherwise gives the first program of each offset of a side whose programs leave Z
+// touched off for another tool than the one with which they begin.
+func (s *Setup) endOtherwise(back bool) (begin []*Program) {
 	first, ends := s.first(back), map[string]spindle{}
 	for i := range s.Programs {
-		if p := &s.Programs[i]; p.cuts(back) && len(p.Stints) > 0 {
-			ends[p.Offset] = spindleOf(p.Stints[len(p.Stints)-1])
+		p := &s.Programs[i]
+		if !p.cuts(back) || len(p.Stints) == 0 {
+			continue
 		}
-	}
-	for _, end := range ends {
-		if end != *first {
-			return true
+		if _, begun := ends[p.Offset]; !begun {
+			begin = append(begin, p)
 		}
+		ends[p.Offset] = spindleOf(p.Stints[len(p.Stints)-1])
 	}
-	return false
+	return slices.DeleteFunc(begin, func(p *Program) bool { return ends[p.Offset] == *first })
 }
 
 // dangerCodes are the cautions of a step that runs a side's programs.

@@ -12,8 +12,8 @@ import (
 
 // Z that was touched off with one tool holds for another only where lengths are called
 // (NISTIR 6556, 3.5.11: without G43 the offset alone counts). Where a program goes on
-// with one for which it doesn't, the steps have Z touched off anew before it is run or
-// at its stop, or forbid the program, and a caution at the top forbids it too.
+// with one for which it doesn't, the steps have Z touched off anew before it is tried and
+// run, behind what went before, or at its stop, or forbid the program, and a caution at the top forbids it too.
 func TestToolChanges(t *testing.T) {
 	bare := func(tool, line int) motion.Stint { return motion.Stint{Tool: tool, Line: line} }
 	long := func(tool, line int) motion.Stint { return motion.Stint{Tool: tool, Line: line, Length: true} }
@@ -45,7 +45,7 @@ func TestToolChanges(t *testing.T) {
 				"Run the face program (face.nc): settle the change to T2 in face.nc first.", "Run: ", "settle the change to T2 in face.nc first"}, []string{"Don't run back.nc"}},
 		{"a stop", false, []Program{program("face.nc", bare(1, 3), stop(2, 13)), program("back.nc", bare(1, 3))},
 			[]string{"At line 13 face.nc changes to T2", "At the stop, line 14 (M0), touch off G54 in Z anew with T2, on uncut top. Raise the tool", "On the next blank touch off with T1 first", "Dry run the face",
-				"Run the face program (face.nc): Z anew with T2 at the stop, line 14 of face.nc.", "Run: ", "touch off G54 in Z alone on it with T1", "Z anew with T2 at the stop, line 14"}, []string{top, forbid}},
+				"Run the face program (face.nc): Z anew with T1 before face.nc; Z anew with T2 at the stop, line 14 of face.nc.", "Run: ", "touch off G54 in Z alone on it with T1", "Z anew with T2 at the stop, line 14"}, []string{top, forbid}},
 		{"a stop, touched off once", true, []Program{program("face.nc", bare(1, 3), stop(2, 13)), program("back.nc", bare(1, 3))},
 			[]string{"Z is touched off once", "At line 13 face.nc changes to T2", "Run: ", "touch off G54 in Z alone on it with T1", "run the face program", "run the back program"}, []string{top, forbid, "touch off Z of G55"}},
 		{"an optional stop", false, []Program{program("face.nc", bare(1, 3), optional(2, 13))}, []string{"At the stop, line 14 (M1: switch the optional stop on)"}, []string{top, forbid}},
@@ -54,7 +54,13 @@ func TestToolChanges(t *testing.T) {
 		{"the back", false, []Program{program("face.nc", bare(1, 3)), program("back.nc", bare(1, 3), bare(2, 20))},
 			[]string{"Touch off G55 in Z alone with T1", "Turn over: Don't run back.nc as it is: at line 20", top, "Dry run the back", "Cut the back of one piece (back.nc): settle", "Run: "}, []string{"Don't run face.nc"}},
 		{"two programs on the back", false, []Program{program("face.nc", bare(1, 3)), program("back-a.nc", bare(3, 3)), program("back-b.nc", bare(2, 3))},
-			[]string{"Touch off G55 in Z alone with T3", "Before back-b.nc: touch off G55 in Z anew with T2", "Z is for T3 so far", "Dry run the back", "Cut the back of one piece (back-a.nc and back-b.nc): Z anew with T2 before back-b.nc.", "touch off G55 in Z alone on it with T3"}, []string{top, forbid}},
+			[]string{"Touch off G55 in Z alone with T3", "Dry run the back program (back-a.nc) above", "Before back-b.nc: touch off G55 in Z anew with T2", "Z is for T3 so far", "Dry run the back program (back-b.nc) above",
+				"Cut the back of one piece (back-a.nc and back-b.nc): Z anew with T3 before back-a.nc; Z anew with T2 before back-b.nc.", "Cut a second piece and measure it. Touch off Z anew for each tool", "touch off G55 in Z alone on it with T3"}, []string{top, forbid}},
+		{"two programs on the face of two pairs", false, []Program{program("face-1a.nc", bare(1, 3)), program("face-1b.nc", bare(2, 3)), {Name: "face-2a.nc", Role: "face", Offset: "G57", Stints: []motion.Stint{bare(1, 3)}}, {Name: "face-2b.nc", Role: "face", Offset: "G57", Stints: []motion.Stint{bare(2, 3)}}},
+			[]string{"Dry run the face program (face-1a.nc and face-2a.nc)", "Before face-1b.nc and face-2b.nc: touch off each one's offset in Z anew with T2", "Dry run the face program (face-1b.nc and face-2b.nc)",
+				"Run the face program (face-1a.nc, face-1b.nc, face-2a.nc and face-2b.nc): Z anew with T1 before face-1a.nc and face-2a.nc; Z anew with T2 before face-1b.nc and face-2b.nc."}, []string{top, forbid}},
+		{"one tool in two programs", false, []Program{program("face.nc", bare(1, 3)), program("back-a.nc", bare(2, 3)), program("back-b.nc", bare(2, 3))},
+			[]string{"Dry run the back program (back-a.nc and back-b.nc)", "Cut the back of one piece (back-a.nc and back-b.nc)."}, []string{top, forbid, "anew"}},
 		{"touched off once, another tool on the back", true, []Program{program("face.nc", bare(1, 3)), program("back.nc", bare(2, 3))},
 			[]string{"Z is touched off once", "Before back.nc: touch off G55 in Z anew with T2", "Dry run the back"}, []string{top}},
 		{"pairs", false, []Program{program("face-1.nc", bare(1, 3), bare(2, 13)), {Name: "face-2.nc", Role: "face", Offset: "G57", Stints: []motion.Stint{bare(1, 3), bare(2, 13)}}},

@@ -40,10 +40,8 @@ func (c *call) warn(s report.Setup) {
 			say(n.Level, text)
 		}
 	}
-	if s.Answer != nil {
-		for _, f := range s.Answer.Facts {
-			say(f.Level, words.Fact(f.Is, s.Unit))
-		}
+	for _, p := range s.Alerts() {
+		say(p.Level, p.Text)
 	}
 	if s.Pins != nil {
 		notes(s.Pins.Notes, s.Unit)

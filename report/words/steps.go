@@ -182,6 +182,7 @@ const (
 	MarkPieces    = "Mark each piece with its offset, and measure each."
 	PasteLine     = "Paste its line into %s and prepare anew."
 	AgainBack     = "Dry run the back with the corrected zero. Cut a second piece%s and measure it."
+	EachToolAnew  = "Touch off Z anew for each tool, to dry run and to cut."
 	NewOffsets    = "At the machine run the G10 block alone now. The new %s has the correction. Run it only to set the offsets anew; touch off Z again."
 	TheBackOffset = "the back's offset"
 )
