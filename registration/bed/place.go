@@ -327,21 +327,26 @@ func (r Reach) around(b box) box {
 	return b
 }
 
-// depthsFit checks the programs' heights against the travel in Z.
+// depthsFit checks the programs' heights against the travel in Z. The fault lies in the
+// zero where that was given, else in what the machine can reach.
 func (q *Request) depthsFit(m *Machine) error {
 	for side, p := range q.programs() {
 		if p.Z == nil || p.Depths == nil {
 			continue
 		}
+		about, zero, cure := "travel.z", "", ""
+		if q.ZGiven {
+			about, zero, cure = "at", fmt.Sprintf(", its zero at Z%s", p.Z), "correct the Z of ‹at›, "
+		}
 		low, high := p.Z.Add(p.Depths.Least), p.Z.Add(p.Depths.Greatest)
 		for _, end := range []struct {
-			out, at, limit decimal.Decimal
-			move, to, cure string
-		}{{m.Z.Least.Sub(low), low, m.Z.Least, "lowest", "least", "low: raise the work, or use a tool with less stick-out"},
-			{high.Sub(m.Z.Greatest), high, m.Z.Greatest, "highest", "most", "high: lower the work, or the program's safe height"}} {
+			out, at, limit      decimal.Decimal
+			move, to, way, cure string
+		}{{m.Z.Least.Sub(low), low, m.Z.Least, "lowest", "least", "low", "raise the work, or use a tool with less stick-out"},
+			{high.Sub(m.Z.Greatest), high, m.Z.Greatest, "highest", "most", "high", "lower the work, or the program's safe height"}} {
 			if end.out.IsPositive() {
-				return &registration.Error{About: "travel.z", No: true, Found: fmt.Sprintf("the %s program's %s move at machine Z%s", sides[side], end.move, end.at),
-					Expected: "at " + end.to + " Z" + end.limit.String(), Hint: end.out.String() + " too " + end.cure}
+				return &registration.Error{About: about, No: true, Found: fmt.Sprintf("the %s program's %s move at machine Z%s%s", sides[side], end.move, end.at, zero),
+					Expected: "at " + end.to + " Z" + end.limit.String(), Hint: end.out.String() + " too " + end.way + ": " + cure + end.cure}
 			}
 		}
 	}

@@ -366,6 +366,14 @@ func TestPlaceMessages(t *testing.T) {
 			z := n(-10)
 			q.Face.Z, q.Face.Depths = &z, &Depths{Greatest: n(25)}
 		}, true, "travel.z: the face program's highest move at machine Z15, expected at most Z0; hint: 15 too high: lower the work, or the program's safe height"},
+		{nil, func(q *Request) {
+			z := n(-90)
+			q.ZGiven, q.Back.Z, q.Back.Depths = true, &z, &Depths{Least: d("-12.5"), Greatest: n(5)}
+		}, true, "at: the back program's lowest move at machine Z-102.5, its zero at Z-90, expected at least Z-100; hint: 2.5 too low: correct the Z of ‹at›, raise the work, or use a tool with less stick-out"},
+		{nil, func(q *Request) {
+			z := n(-10)
+			q.ZGiven, q.Face.Z, q.Face.Depths = true, &z, &Depths{Greatest: n(25)}
+		}, true, "at: the face program's highest move at machine Z15, its zero at Z-10, expected at most Z0; hint: 15 too high: correct the Z of ‹at›, lower the work, or the program's safe height"},
 		{nil, func(q *Request) { q.Given = &Given{Face: at(700, 0), Back: at(0, 0)} }, true,
 			"at: blank and fixture of the face station reach X820, expected the bed, to X800; hint: move it 20 left"},
 		{nil, func(q *Request) { q.Given = &Given{Face: at(-400, 0), Back: at(0, 0)} }, true,

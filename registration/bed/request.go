@@ -55,6 +55,7 @@ type Request struct {
 	Blank      registration.Blank
 	Flip       registration.Flip
 	Face, Back Program
+	ZGiven     bool            // the programs' Z rests on one that was given with at
 	Gap        decimal.Decimal // room for hands and clamps between stations, and between a station and a taken rectangle
 	Margin     Reach           // how far the fixture goes beyond the blank
 	Touch      Reach           // how far beyond the blank the tool's centre goes to touch off its edges

@@ -112,6 +112,9 @@ func (j *Job) request() (req bed.Request, stored *decimal.Decimal, err error) {
 	}
 	stored, reading := m.Levels(a, stick)
 	req.Face.Z, req.Back.Z = reading, raised(reading, a.Rise)
+	if at := ask.Optional[registration.Position](j.Ask, "at"); at != nil {
+		req.ZGiven = at.Z != nil && q.Lengths != registration.LengthsCalled
+	}
 	boxes, err := j.extents()
 	if err != nil {
 		return req, nil, err
