@@ -59,7 +59,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	}
 	in := func(mm float64) Estimate { return Estimate(mm * k) }
 	at := func(x, y float64) Place { return Place{in(x), in(y)} }
-	c := &Check{Cell: in(r.Grid.Cell), Bored: r.Bored, Indexed: r.Indexed, HasWeb: r.Web.Any, WebMin: in(r.Web.Min), WebAt: at(r.Web.X, r.Web.Y)}
+	c := &Check{Cell: in(r.Grid.Cell), Bored: r.Bored, Indexed: r.Indexed, Blind: len(r.Through)+len(r.BrokenThrough) == 0 && !r.Counted, HasWeb: r.Web.Any, WebMin: in(r.Web.Min), WebAt: at(r.Web.X, r.Web.Y)}
 	if r.WorstWeb.Any && r.WorstWeb.Min != r.Web.Min {
 		v := in(r.WorstWeb.Min)
 		c.WebLess = &v
@@ -115,8 +115,8 @@ func (c *Check) OK() bool {
 		!slices.ContainsFunc(c.Travel, func(t Travel) bool { return !t.OK })
 }
 
-// Verdict counts what makes the answer no, or says that nothing does; and how many
-// warnings and notes there are beside.
+// Verdict counts what makes the answer no, or says that nothing does; how many
+// warnings and notes there are beside; and where nothing is wrong, that no cut goes through.
 func (c *Check) Verdict() string {
 	bad, warnings := c.bad(), 0
 	says := "No fault found"
@@ -133,6 +133,9 @@ func (c *Check) Verdict() string {
 	}
 	if notes := len(c.Findings) - bad; notes > 0 {
 		says += ", " + plural(notes, "note", "notes")
+	}
+	if bad == 0 && c.Blind {
+		says += ". Nothing goes right through"
 	}
 	return says
 }
@@ -200,6 +203,9 @@ func (c *Check) findingTables(unit string) []Block {
 			text = "note: " + text
 		}
 		t.Rows = append(t.Rows, []string{itoa(i + 1), text, f.Do})
+		if f.Place == nil && f.Depth == nil && f.FaceLine <= 0 && f.BackLine <= 0 {
+			continue // it has no place
+		}
 		row := []string{itoa(i + 1), "", "", "", lineIn(f.FaceFile, f.FaceLine), lineIn(f.BackFile, f.BackLine)}
 		if f.Place != nil {
 			row[1], row[2] = letters.Rounded(f.X, 2), letters.Rounded(f.Y, 2)
@@ -208,6 +214,9 @@ func (c *Check) findingTables(unit string) []Block {
 			row[3] = letters.Rounded(*f.Depth, 3)
 		}
 		where.Rows = append(where.Rows, row)
+	}
+	if len(where.Rows) == 0 {
+		return []Block{t}
 	}
 	return []Block{t, where}
 }

@@ -130,17 +130,20 @@ func TestStationsJSON(t *testing.T) {
 func TestVerdictCountsNotes(t *testing.T) {
 	note := Finding{Code: "beyond-cone", Level: "note", Text: "a vee"}
 	warning := Note{Level: "warning", Is: words.ThroughTaken{Outlines: 1}}
+	pin := Finding{Code: "pin", Level: "finding", Text: "pin"}
 	for _, c := range []struct {
 		findings []Finding
 		notes    []Note
+		blind    bool
 		want     string
 	}{
-		{nil, nil, "No fault found"},
-		{[]Finding{note}, nil, "No fault found, 1 note"},
-		{[]Finding{note, note}, []Note{warning}, "No fault found, 1 warning, 2 notes"},
-		{[]Finding{note, {Code: "pin", Level: "finding", Text: "pin"}}, []Note{warning, warning}, "1 finding, 2 warnings, 1 note"},
+		{nil, nil, false, "No fault found"},
+		{nil, nil, true, "No fault found. Nothing goes right through"},
+		{[]Finding{note}, nil, false, "No fault found, 1 note"},
+		{[]Finding{note, note}, []Note{warning}, false, "No fault found, 1 warning, 2 notes"},
+		{[]Finding{note, pin}, []Note{warning, warning}, true, "1 finding, 2 warnings, 1 note"},
 	} {
-		s := Setup{Check: &Check{Cell: 0.1, Findings: c.findings, Notes: c.notes}}
+		s := Setup{Check: &Check{Cell: 0.1, Findings: c.findings, Notes: c.notes, Blind: c.blind}}
 		var terminal, page, data bytes.Buffer
 		if err := errors.Join(Terminal(&terminal, s, Options{Width: 80}), HTML(&page, s), CheckJSON(&data, *s.Check, transform.MM, "")); err != nil {
 			t.Fatal(err)
@@ -258,6 +261,21 @@ func TestNumbersListsAndNames(t *testing.T) {
 		b, err := encoded(c.v, "")
 		if got := strings.TrimSpace(string(b)); err != nil || got != c.want {
 			t.Errorf("%v is written %s (%v), want %s", c.v, got, err, c.want)
+		}
+	}
+}
+
+// A finding without a place has no row that says where.
+func TestNoPlaceNoRow(t *testing.T) {
+	lost := Finding{Code: "through-count", Level: "finding", Text: "0 outlines"}
+	placed := Finding{Code: "pin", Level: "finding", Text: "pin", Place: &Place{1, 2}}
+	for _, c := range []struct {
+		findings []Finding
+		tables   int
+	}{{[]Finding{lost}, 1}, {[]Finding{lost, placed}, 2}} {
+		blocks := (&Check{Findings: c.findings}).findingTables("mm")
+		if len(blocks) != c.tables || c.tables > 1 && len(blocks[1].(Table).Rows) != 1 {
+			t.Errorf("%+v", blocks)
 		}
 	}
 }

@@ -72,6 +72,7 @@ func check(q Request, pairs int) (*Result, error) {
 	s.plugHoles(out)
 	s.through(out)
 	s.web(out)
+	s.miscounted(out)
 	s.unproven(out)
 	s.ledges(out)
 	s.report(out)

@@ -35,13 +35,6 @@ func (s *study) count(out *Result) (declared bool) {
 		return false
 	}
 	out.Counted = true
-	all := Where{Side: Both, Count: 1}
-	if out.Outlines != c.Outlines {
-		out.add(&OutlineCount{all, out.Outlines, c.Outlines})
-	}
-	if out.Openings != c.Openings {
-		out.add(&OpeningCount{all, out.Openings, c.Openings})
-	}
 	declared = out.Outlines == c.Outlines && out.Openings == c.Openings
 	for _, p := range s.patches {
 		if declared && p.kind == "" {
@@ -49,4 +42,26 @@ func (s *study) count(out *Result) (declared bool) {
 		}
 	}
 	return declared
+}
+
+// miscounted tells the numbers that differ from the declared ones. Where too few go through it
+// names the deepest cut of those that don't: the web is known by then.
+func (s *study) miscounted(out *Result) {
+	c := s.q.Count
+	if c == nil {
+		return
+	}
+	number := func(found, declared int) Number {
+		n := Number{Where{Side: Both, Count: 1}, found, declared, 0}
+		if found < declared && out.Web.Any && out.Web.Min > throughSlack {
+			n.Where, n.Left = s.at(out.Web.Spot), out.Web.Min
+		}
+		return n
+	}
+	if out.Outlines != c.Outlines {
+		out.add(&OutlineCount{number(out.Outlines, c.Outlines)})
+	}
+	if out.Openings != c.Openings {
+		out.add(&OpeningCount{number(out.Openings, c.Openings)})
+	}
 }

@@ -193,17 +193,9 @@ type (
 		Asked   float64
 	}
 	// OutlineCount: another number of outlines is cut through than was declared.
-	OutlineCount struct {
-		Where
-		Found    int
-		Declared int
-	}
+	OutlineCount struct{ Number }
 	// OpeningCount: another number of openings, likewise.
-	OpeningCount struct {
-		Where
-		Found    int
-		Declared int
-	}
+	OpeningCount struct{ Number }
 	// OutlinesMissed: face and back each have a closed groove of one size, together deep enough
 	// to cut through, at different places.
 	OutlinesMissed struct {
@@ -311,6 +303,14 @@ type Thin struct {
 	Where
 	Left  float64
 	Asked float64
+}
+
+// Number is how many cuts go through, and how many were declared.
+type Number struct {
+	Where
+	Found    int
+	Declared int
+	Left     float64 // mm, where too few: what the deepest cut that doesn't leaves; 0 where that isn't known
 }
 
 // What is left.

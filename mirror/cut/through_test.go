@@ -2,6 +2,7 @@ package cut
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -172,5 +173,40 @@ func TestWhatIsTakenForMeant(t *testing.T) {
 				t.Errorf("%d outlines, %d openings, %d broken through; want %d, %d, %d", r.Outlines, r.Openings, len(r.BrokenThrough), c.outlines, c.openings, c.broken)
 			}
 		})
+	}
+}
+
+// Where fewer go through than declared, the deepest cut that doesn't is named, with what it
+// leaves of 12 mm; where more do, or nothing is cut, no place is.
+func TestTooFewNamesTheDeepest(t *testing.T) {
+	outline, bore := rect(1, 20, 12, 80, 48, -11.6), hole(1, 50, 30, -4)
+	for _, c := range []struct {
+		name string
+		face []Segment
+		left float64
+		line int
+	}{
+		{"an outline that ends high", append(bore, outline...), 0.4, len(bore) + 1},
+		{"nothing cut", nil, 0, 0},
+		{"two through", append(rect(1, 20, 12, 80, 48, -12.3), rect(1, 30, 20, 70, 40, -12.3)...), 0, 0},
+	} {
+		q := plain()
+		q.HeldAll, q.Count = true, &Count{Outlines: 1}
+		for i, s := range c.face {
+			s.Line = i + 1
+			q.Face.Segments = append(q.Face.Segments, s)
+		}
+		r, err := Check(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		i := slices.IndexFunc(r.Findings, func(f Finding) bool { return f.Code() == "through-count" })
+		if i < 0 {
+			t.Fatalf("%s: %q", c.name, codes(r))
+		}
+		n := r.Findings[i].(*OutlineCount).Number
+		if math.Abs(n.Left-c.left) > 1e-5 || n.Placed != (c.left > 0) || n.FaceLine < c.line || n.FaceLine > 0 && c.line == 0 {
+			t.Errorf("%s: %+v, want %g left on line %d or after", c.name, n, c.left, c.line)
+		}
 	}
 }

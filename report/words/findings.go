@@ -107,9 +107,9 @@ func findingWords(f cut.Finding, s scale, met, at string) (text, do string) {
 	case *cut.ScantOverlap:
 		return "face and back overlap " + s.mm(f.Overlap) + ", at least " + s.mm(f.Asked) + " asked for", "cut one of them deeper [breakthrough]" + meant
 	case *cut.OutlineCount:
-		return letters.Plural(f.Found, "outline", "outlines") + " cut through, " + strconv.Itoa(f.Declared) + " expected", recount
+		return s.number(f.Number, "outline", "outlines")
 	case *cut.OpeningCount:
-		return letters.Plural(f.Found, "opening", "openings") + " cut through, " + strconv.Itoa(f.Declared) + " expected", recount
+		return s.number(f.Number, "opening", "openings")
 	case *cut.OutlinesMissed:
 		return "outlines of one size on face and back are " + s.mm(f.Apart) + " apart and miss", aim
 	case *cut.HolesMissed:
@@ -139,12 +139,12 @@ func findingWords(f cut.Finding, s scale, met, at string) (text, do string) {
 	case *cut.TabHangs:
 		return "tab hangs on loose waste " + s.left(f.Width) + " wide, at least " + s.mm(f.Least), "move the tab, leave a wider margin, or hold the part [held, neck]"
 	case *cut.WebThin:
-		return "web too thin: " + s.asked(f.Thin), "cut one side less deep, or take a thicker blank [stock, measured, web]; deeper where it should go through"
+		return "web too thin: " + s.asked(f.Thin), "cut one side less deep, or take a thicker blank [stock, measured, web]; " + deeper
 	case *cut.WebThinAtTolerance:
 		if f.Asked == 0 {
-			return "at worst the two sides meet", closer
+			return "at worst the two sides meet", closer + "; " + deeper
 		}
-		return "worst-case web too thin: " + s.asked(f.Thin), closer
+		return "worst-case web too thin: " + s.asked(f.Thin), closer + "; " + deeper
 	case *cut.WebUnproven:
 		if text = "web not proven, too many cuts: at least " + s.left(f.Left); f.Asked > 0 {
 			text += ", " + s.mm(f.Asked) + " asked for"
@@ -180,13 +180,24 @@ func findingWords(f cut.Finding, s scale, met, at string) (text, do string) {
 
 // What to do about several kinds.
 const (
-	recount   = "find the wrong one, or correct the number [through]"
+	recount   = "correct the number [through]"
 	aim       = "check the flip axis and the back's zero [flip, back-zero]"
 	align     = "check flip axis, zeros and cutter diameters [flip, zero, back-zero, tool]"
 	elsewhere = "move the cut clear of it, or register elsewhere [pin, bore]"
 	// closer is for where only the errors taken off make the web too thin.
 	closer = "cut less deep, measure the blank, or take a closer fit [measured, fit, tolerance, web]"
+	// deeper is for where too little is left: a cut may be meant to leave nothing.
+	deeper = "deeper where it should go through"
 )
+
+// number says how many cuts go through, and what the deepest of the others leaves.
+func (s scale) number(f cut.Number, one, many string) (text, do string) {
+	text = letters.Plural(f.Found, one, many) + " cut through, " + strconv.Itoa(f.Declared) + " expected"
+	if f.Left > 0 {
+		return text + ": the deepest blind cut leaves " + s.mm(f.Left), "cut " + deeper + ", or " + recount
+	}
+	return text, "find the wrong one, or " + recount
+}
 
 // intoTravel says how a move comes back into the travel.
 func (s scale) intoTravel(f *cut.TravelExceeded) string {

@@ -47,8 +47,9 @@ var findings = []struct {
 	{&cut.BrokenOut{By: cut.Face, Overlap: 2, Area: 36}, "broken through: the face comes out on the bed side by 2 mm, hole of 36 mm2", ""},
 	{&cut.BrokenOut{By: cut.Back, Overlap: 2, Area: 36}, "broken through: the back comes out on the face by 2 mm, hole of 36 mm2", ""},
 	{&cut.ScantOverlap{Overlap: 0.2, Asked: 0.5}, "face and back overlap 0.2 mm, at least 0.5 mm asked for", ""},
-	{&cut.OutlineCount{Found: 1, Declared: 2}, "1 outline cut through, 2 expected", ""},
-	{&cut.OpeningCount{Found: 5, Declared: 4}, "5 openings cut through, 4 expected", ""},
+	{&cut.OutlineCount{Number: cut.Number{Found: 1, Declared: 2}}, "1 outline cut through, 2 expected", ""},
+	{&cut.OutlineCount{Number: cut.Number{Found: 0, Declared: 1, Left: 0.38}}, "0 outlines cut through, 1 expected: the deepest blind cut leaves 0.38 mm", "cut deeper where it should go through, or correct the number [through]"},
+	{&cut.OpeningCount{Number: cut.Number{Found: 5, Declared: 4}}, "5 openings cut through, 4 expected", "find the wrong one, or correct the number [through]"},
 	{&cut.OutlinesMissed{Apart: 60}, "outlines of one size on face and back are 60 mm apart and miss", ""},
 	{&cut.HolesMissed{Apart: 60}, "holes of one size on face and back are 60 mm apart and miss", ""},
 	{&cut.WallStep{Step: 0.5, Allowed: 0.1}, "step of 0.5 mm in the wall of a through cut, 0.1 mm allowed", ""},
@@ -64,7 +65,7 @@ var findings = []struct {
 	{&cut.TabHangs{Width: 0.4, Least: 3}, "tab hangs on loose waste 0.4 mm wide, at least 3 mm", ""},
 	{&cut.WebThin{Thin: thin}, "web too thin: 0.7 mm left, 2 mm asked for", ""},
 	{&cut.WebThinAtTolerance{Thin: thin}, "worst-case web too thin: 0.7 mm left, 2 mm asked for", ""},
-	{&cut.WebThinAtTolerance{}, "at worst the two sides meet", ""},
+	{&cut.WebThinAtTolerance{}, "at worst the two sides meet", "cut less deep, measure the blank, or take a closer fit [measured, fit, tolerance, web]; deeper where it should go through"},
 	{&cut.WebUnproven{Thin: cut.Thin{Left: 1.2346, Asked: 2}}, "web not proven, too many cuts: at least 1.234 mm, 2 mm asked for", "check fewer programs at a time"},
 	{&cut.WallThin{Thin: thin}, "wall between face and back too thin: 0.7 mm left, 2 mm asked for", ""},
 	{&cut.WallThinAtTolerance{Thin: thin}, "worst-case wall too thin: 0.7 mm left, 2 mm asked for", ""},
@@ -90,7 +91,7 @@ func TestEveryFindingHasWords(t *testing.T) {
 	}
 	var missing []string
 	ast.Inspect(tree, func(n ast.Node) bool {
-		if ts, ok := n.(*ast.TypeSpec); ok && !slices.Contains([]string{"Unfollowed", "CompFault", "Thin"}, ts.Name.Name) {
+		if ts, ok := n.(*ast.TypeSpec); ok && !slices.Contains([]string{"Unfollowed", "CompFault", "Thin", "Number"}, ts.Name.Name) {
 			missing = append(missing, "*cut."+ts.Name.Name)
 		}
 		return true
