@@ -7,7 +7,6 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report/draw"
 )
@@ -186,21 +185,6 @@ func (s *Setup) namedTouches(pair int) (points []draw.Touch, names []string) {
 		names[i] = points[last].Name(last + 1)
 	}
 	return points, names
-}
-
-// dowelsAt gives the dowels where they stand under the blank of a station.
-func (s *Setup) dowelsAt(st bed.Station) (pins []registration.Pin) {
-	a := s.Answer
-	if a == nil || a.Question.Register != registration.Dowels {
-		return nil
-	}
-	for _, p := range a.Question.Pins {
-		if st.Side == bed.BackSide {
-			p.At = a.Question.Flip.TurnedPoint(p.At, a.Used)
-		}
-		pins = append(pins, registration.Pin{At: st.Place(p.At), Dia: p.Dia})
-	}
-	return pins
 }
 
 func fl(v decimal.Decimal) float64 { return v.InexactFloat64() }

@@ -81,8 +81,8 @@ const letterSize = 3.88 * 0.77
 // A figure's height: with less not every blank leaves its letters 11 pt, and more shows no
 // more. The turn takes its part of the room for both.
 const (
-	leastTurn   = 26.0
-	leastPlaces = 36.0
+	leastTurn   = 24.0
+	leastPlaces = 34.0
 	mostHigh    = 66.0
 	turnPart    = 0.42
 )
@@ -413,7 +413,7 @@ func (s *Setup) readings() string {
 	}
 	off := "blank off"
 	if s.checklist().bored() {
-		off += ", plug in once the bore is cut"
+		off = "at the turn, " + off + ", plug in"
 	}
 	parts := []string{"Spindle stopped, " + off + ": " + how + ". Readings are in the offset, not machine" + counted}
 	for from := 0; from < len(points); {

@@ -445,6 +445,12 @@ func (c *checklist) turnedSeat() string {
 	q := a.Question
 	seat := "seat it BACK up" + c.seatedOn(true) + c.lies(true) + ", clamp"
 	touch := "touch off Z in " + named(c.offsets(true))
+	switch tool, length := c.s.starts(true); {
+	case length:
+		touch += " with T" + itoa(tool) + " and G43"
+	case tool >= 0:
+		touch += " with T" + itoa(tool)
+	}
 	if z := c.s.expected(true); z != nil {
 		touch += " (Z" + z.String() + ")"
 	}

@@ -47,7 +47,7 @@ func TestTicks(t *testing.T) {
 		// 12 thick + 6 deep + 10 over it; then the travel leaves 25.
 		{"deep", deep, []string{"Dry run, G54 Z raised 28 mm: clear. Z set back: ___"}, nil},
 		{"short of travel", short, []string{"Blank off: dry run, G54 Z raised 25 mm: clear. Set back: ___"}, nil},
-		{"one tool", oneTool, []string{"Z touched off in G54 with T1 feeler ___\n"}, nil},
+		{"one tool", oneTool, []string{"Z touched off in G54 with T1 feeler ___\n", "touch off Z in G55 with T1"}, nil},
 		// A quarter turn counter-clockwise brings the near edge to the right.
 		{"turned", turned, []string{"FACE up, edge A right", "BACK up on its dowels, edge A right"}, nil},
 		{"two pairs", mixed, []string{"all stations", "FACE up, turned as on page 2", "Z touched off in G54, G56", "parts off G55, G57"}, nil},
