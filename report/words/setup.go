@@ -1,6 +1,8 @@
 package words
 
 import (
+	"strings"
+
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/transform"
@@ -54,12 +56,15 @@ type (
 		Locators string
 		Height   decimal.Decimal
 	}
-	// StationUnknown: what isn't checked on a side, or on both where it is "", and what to do.
+	// StationUnknown: what isn't checked on a side, or on both where it is "", and the keys that
+	// would say where the station lies; none where the blank is still to be touched.
 	StationUnknown struct {
 		Side string
 		What []string
-		Do   string
+		Keys []string
 	}
+	// LevelUnknown: the sides of which the height isn't known, and the keys that would say it.
+	LevelUnknown struct{ Sides, Keys []string }
 	// TravelUnknown: no machine is given.
 	TravelUnknown struct{}
 	// NoBudget: no register is given.
@@ -111,7 +116,12 @@ func setupFact(is any, u string) string {
 		if f.Side != "" {
 			s += " on the " + f.Side
 		}
-		return s + ": " + f.Do
+		if len(f.Keys) == 0 {
+			return s + ": touch the turned blank first"
+		}
+		return s + ": watch the dry run [" + strings.Join(f.Keys, ", ") + "]"
+	case LevelUnknown:
+		return "travel in Z not checked on the " + letters.List(f.Sides) + "; jog to the highest and the deepest Z first [" + strings.Join(f.Keys, ", ") + "]"
 	case TravelUnknown:
 		return "travel not known and not checked"
 	case NoBudget:

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -256,18 +255,18 @@ func (w *cutting) unplaced() {
 	if slices.ContainsFunc(w.Machine.Others(w.Name()), func(o bed.InUse) bool { return o.Rect != nil }) {
 		what = append(what, "other fixtures")
 	}
-	side, do := "", "watch the dry run [at]"
+	side, keys := "", []string{"at"}
 	switch {
 	case len(what) == 0 || w.q.Zeros[0] != nil && w.q.Zeros[1] != nil:
 		return
 	case w.answer.ToTouch() && w.q.Zeros[0] != nil:
-		side, do = "back", "touch the turned blank first"
+		side, keys = "back", nil
 	case w.q.Zeros[0] != nil:
-		side, do = "back", "watch the dry run [register]"
+		side, keys = "back", []string{"register"}
 	case w.q.Zeros[1] != nil:
 		side = "face"
 	}
-	w.note(fact.Warning, words.StationUnknown{Side: side, What: what, Do: do})
+	w.note(fact.Warning, words.StationUnknown{Side: side, What: what, Keys: keys})
 }
 
 // unlevelled says that the travel in Z isn't checked, and for want of what.
@@ -281,14 +280,14 @@ func (w *cutting) unlevelled() {
 	if len(sides) == 0 {
 		return
 	}
-	key := "at"
+	keys := []string{"at"}
 	switch w.answer.Question.Lengths {
 	case registration.LengthsWhole:
-		key = "stick-out"
+		keys = []string{"stick-out"}
 	case registration.LengthsCalled:
-		key = "table, stick-out"
+		keys = []string{"table", "stick-out"}
 	}
-	w.note(fact.Warning, words.StationUnknown{Side: strings.Join(sides, " and "), What: []string{"travel in Z"}, Do: "jog to the highest and the deepest Z by hand first [" + key + "]"})
+	w.note(fact.Warning, words.LevelUnknown{Sides: sides, Keys: keys})
 }
 
 // travel fills in the machine's travel and the zeros of the other offsets, where they are

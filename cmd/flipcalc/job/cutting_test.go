@@ -89,7 +89,7 @@ func TestTravelWithToolLengths(t *testing.T) {
 				t.Errorf("%s: Z known is %v", c.name, z.ZKnown)
 			}
 		}
-		if slices.ContainsFunc(notes, func(n report.Note) bool { return fact.Code(n.Is) == "station-unknown" }) == c.known {
+		if slices.ContainsFunc(notes, func(n report.Note) bool { return fact.Code(n.Is) == "level-unknown" }) == c.known {
 			t.Errorf("%s: %v", c.name, notes)
 		}
 	}
@@ -319,7 +319,7 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 			finder := d("6")
 			*q = registration.Question{Stock: q.Stock, Flip: q.Flip, At: q.At, Register: registration.Touched, Touched: []registration.Spot{near, near, left}, Finder: &finder}
 		}, "warning", "travel and no-go areas not checked on the back: touch the turned blank first"},
-		{"no Z", func(q *registration.Question) { q.At.Z = nil }, "warning", "travel in Z not checked on the face and back: jog to the highest and the deepest Z by hand first [at]"},
+		{"no Z", func(q *registration.Question) { q.At.Z = nil }, "warning", "travel in Z not checked on the face and back; jog to the highest and the deepest Z first [at]"},
 		{"both known", func(*registration.Question) {}, "", ""},
 	} {
 		q := bread()
@@ -327,7 +327,7 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 		_, notes := checked(t, q, &bed.Machine{}, "no-go", "0,0,1x1").request()
 		level, text := "", ""
 		for _, n := range notes {
-			if fact.Code(n.Is) == "station-unknown" {
+			if code := fact.Code(n.Is); code == "station-unknown" || code == "level-unknown" {
 				level, text = n.Level, report.NoteWords(n, transform.MM)
 			}
 		}
