@@ -237,7 +237,7 @@ func (c *calls) call(b *block.Block, depth int) error {
 	}
 	switch {
 	case !found:
-		return m.refuse(b, int(w.Start), fmt.Sprintf("a call of O%d, which doesn't follow in this file", number), "the subprogram behind the main program",
+		return m.refuse(b, int(w.Start), fmt.Sprintf("a call of O%d, which isn't in this file", number), "the subprogram behind the main program",
 			"write its blocks out, or put it into the file")
 	case repeats > maxRepeats:
 		return m.refuse(b, at, fmt.Sprintf("more than %d repeats", maxRepeats), "fewer", "")

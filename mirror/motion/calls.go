@@ -109,7 +109,7 @@ func (c *Calls) next(m *Machine, at int) (int, error) {
 	}
 	start, repeats := c.find(e.Call, e.Repeats)
 	if start < 0 {
-		return 0, m.fault(e.word, fmt.Sprintf("a call of O%d, which doesn't follow in this file", e.Call), "the subprogram behind the main program", "write its blocks out, or put it into the file")
+		return 0, m.fault(e.word, fmt.Sprintf("a call of O%d, which isn't in this file", e.Call), "the subprogram behind the main program", "write its blocks out, or put it into the file")
 	}
 	return c.enter(call{start: start, back: at + 1, left: repeats - 1}, func(found, expected, hint string) error {
 		return m.fault(e.word, found, expected, hint)

@@ -37,7 +37,7 @@ type runner struct {
 	lines   []int    // where each begins
 	steps   []*step  // what each does, where it isn't a plain block; nil for those
 	kept    []*Block // blocks read before; nil where not
-	spans   []span   // loops and branches
+	spans   []span   // loops, branches and subs
 	bounds  []int    // lines at which another subprogram's numbers begin
 	numbers map[label]int
 
@@ -55,7 +55,7 @@ type runner struct {
 	pending []pending
 }
 
-// span is what belongs together: a loop or a branch from its first line to its last.
+// span is what belongs together: a loop, a branch or a sub from its first line to its last.
 type span struct{ first, last int }
 
 // label is a block's number within one subprogram.
@@ -350,7 +350,7 @@ func (r *runner) after(pc int) (int, error) {
 		if err := r.noModal(pc, r.m.block.Words[e.word].Start, "M98"); err != nil {
 			return pc, err
 		}
-	case r.modal != nil && len(r.m.moves) > 0 && !called:
+	case r.modal != nil && len(r.m.moves) > 0 && !called && !e.Return:
 		f := *r.modal
 		f.back = pc + 1
 		return r.enter(pc, 0, f)

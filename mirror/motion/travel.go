@@ -139,16 +139,18 @@ func (m *Machine) move() error {
 	return m.cycle()
 }
 
-// countingMode is a way of counting coordinates under which some codes aren't followed.
+// countingMode is a way of counting coordinates under which some codes aren't followed:
+// planes, offsets, G53, units and G16, what countedAnew lists, and some of its own.
 type countingMode struct {
 	name, end string
-	actions   []int16 // besides planes, offsets, G53, units and G16
+	also      []int16
 }
 
 var (
-	turnMode  = countingMode{"G68", "end it with G69 first", []int16{280, 300, 510, 520, 680, 920, 921, 922, 923}}
-	scaleMode = countingMode{"G51", "end it with G50 first", []int16{120, 130, 280, 300, 510, 520, 680, 920, 921, 922, 923}}
-	polarMode = countingMode{"G16", "end it with G15 first", []int16{100, 120, 130, 280, 300, 510, 520, 680, 920, 921, 922, 923}}
+	turnMode    = countingMode{"G68", "end it with G69 first", nil}
+	scaleMode   = countingMode{"G51", "end it with G50 first", []int16{120, 130}}
+	polarMode   = countingMode{"G16", "end it with G15 first", []int16{100, 120, 130}}
+	countedAnew = []int16{280, 300, 510, 520, 680, 920, 921, 922, 923}
 )
 
 // bars refuses what isn't followed under a way of counting; the block that begins it may set
@@ -162,7 +164,7 @@ func (m *Machine) bars(mode *countingMode, begins bool) error {
 			return refuse(g)
 		}
 	}
-	if slices.Contains(mode.actions, m.g[actionGroup]) {
+	if code := m.g[actionGroup]; slices.Contains(countedAnew, code) || slices.Contains(mode.also, code) {
 		return refuse(actionGroup)
 	}
 	return nil
