@@ -54,6 +54,7 @@ func (e *source) setting() (*assignment, error) {
 	}
 	e.at++
 	s.value, err = e.bareSum()
+	s.end = e.end()
 	return s, err
 }
 

@@ -77,12 +77,12 @@ func (r *runner) called(b *Block, at int, name string) (f call, to int64, err er
 	}
 	seen := uint32(0)
 	for i := range b.Words {
-		w := &b.Words[i]
-		n, whole := w.Value.Int()
-		k, letter := arguments[w.Letter], uint32(1)<<(w.Letter-'A')
 		if i == at {
 			continue
 		}
+		w := &b.Words[i]
+		n, whole := w.Value.Int()
+		k, letter := arguments[w.Letter], uint32(1)<<(w.Letter-'A')
 		if seen&letter != 0 {
 			return f, 0, b.fault(w.Start, fmt.Sprintf("a second %c with %s", w.Letter, name), "each letter once", "")
 		}

@@ -48,7 +48,6 @@ type setIn struct {
 
 // begin takes what a block sets before its numbers are worked out.
 func (p *parameters) begin(b *Block) error {
-	p.setting = p.setting[:0]
 	if len(b.sums)+len(b.settings) < 2 {
 		return nil // none is read behind it
 	}

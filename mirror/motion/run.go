@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"sort"
 
 	"flipcalc/mirror/fault"
 )
@@ -30,16 +29,18 @@ func Run(text []byte, o Options, visit func(*Machine, *Block, []Move) error) err
 
 // runner is one Run.
 type runner struct {
-	text    []byte
-	name    string
-	m       *Machine
-	visit   func(*Machine, *Block, []Move) error
-	lines   []int    // where each begins
-	steps   []*step  // what each does, where it isn't a plain block; nil for those
-	kept    []*Block // blocks read before; nil where not
-	spans   []span   // loops, branches and subs
-	bounds  []int    // lines at which another subprogram's numbers begin
-	numbers map[label]int
+	text  []byte
+	name  string
+	m     *Machine
+	visit func(*Machine, *Block, []Move) error
+	lines []int    // where each begins
+	steps []*step  // what each does, where it isn't a plain block; nil for those
+	kept  []*Block // blocks read before; nil where not
+	spans []span   // loops, branches and subs
+	// sections tells for each line whose block numbers it has: the main program's, 0, on both
+	// sides of a sub of O words too, or those of one subprogram.
+	sections []int
+	numbers  map[label]int
 
 	calls   Calls
 	main    map[int]int64 // counts of the main program's repeat loops
@@ -104,7 +105,7 @@ func (r *runner) index() error {
 		r.lines = append(r.lines, at)
 		at += end
 	}
-	r.steps, r.kept = make([]*step, len(r.lines)), make([]*Block, len(r.lines))
+	r.steps, r.kept, r.sections = make([]*step, len(r.lines)), make([]*Block, len(r.lines)), make([]int, len(r.lines))
 	return r.structure()
 }
 
@@ -341,6 +342,15 @@ func usable(letter byte, nano int64) int64 {
 func (r *runner) after(pc int) (int, error) {
 	e := r.m.Effect()
 	called := r.calls.running() != nil
+	modal := r.modal != nil && len(r.m.moves) > 0 && !called
+	if modal && (e.ReturnTo > 0 || r.m.Ended()) {
+		at := r.m.gAt[stopGroup]
+		if e.ReturnTo > 0 {
+			at = r.m.gAt[callGroup]
+		}
+		w := &r.m.block.Words[at]
+		return pc, r.m.fault(at, fmt.Sprintf("%c%s in a block that moves while G66 is on", w.Letter, w.Value), "it in a block of its own", "controls differ on whether the macro is called first")
+	}
 	switch {
 	case e.ReturnTo > 0:
 		return r.backTo(pc, e)
@@ -350,7 +360,7 @@ func (r *runner) after(pc int) (int, error) {
 		if err := r.noModal(pc, r.m.block.Words[e.word].Start, "M98"); err != nil {
 			return pc, err
 		}
-	case r.modal != nil && len(r.m.moves) > 0 && !called && !e.Return:
+	case modal && !e.Return:
 		f := *r.modal
 		f.back = pc + 1
 		return r.enter(pc, 0, f)
@@ -397,12 +407,11 @@ func (r *runner) backTo(pc int, e *Effect) (int, error) {
 // find gives the line with a block number, in the subprogram that line from is in, for a
 // jump at a byte of line pc.
 func (r *runner) find(from, pc, at int, number int64) (int, error) {
-	section := func(i int) int { return sort.SearchInts(r.bounds, i+1) }
 	if r.numbers == nil {
 		r.numbers = map[label]int{}
 		for i := range r.lines {
 			if n, ok := blockNumber(r.line(i)); ok {
-				k := label{section(i), n}
+				k := label{r.sections[i], n}
 				if _, twice := r.numbers[k]; twice {
 					r.numbers[k] = -1
 				} else {
@@ -411,7 +420,7 @@ func (r *runner) find(from, pc, at int, number int64) (int, error) {
 			}
 		}
 	}
-	to, ok := r.numbers[label{section(from), number}]
+	to, ok := r.numbers[label{r.sections[from], number}]
 	switch {
 	case !ok:
 		return pc, r.fault(pc, at, fmt.Sprintf("a jump to N%d, which isn't there", number), "a block with that number in the same program", "")

@@ -36,7 +36,9 @@ func TestRun(t *testing.T) {
 		{"#1=7\nIF [#1 EQ 7] THEN #2=1\nIF[#1NE7]THEN#2=2\nG0 X#2\nM2", "1 0 0;"},
 		{"#1=3\nIF [#1 GT 2] THEN G0 X10\nIF [#1 LT 2] THEN G0 X20\nIF [#1 EQ 3] THEN M98 P7\nIF [#1 EQ 3] THEN GOTO 5\nG0 X30\nN5 G0 Y1\nM2\nO7\nG0 Z#1\nM99", "10 0 0;10 0 3;10 1 3;"},
 		{"GOTO 20\nG0 X9\nN20 G0 X1\nM2", "1 0 0;"},
-		{"GOTO 5\nG0 X9\nN5 G0 X2\no1 sub\nN5 G0 X1\no1 endsub\no1 call\nM2", "2 0 0;1 0 0;"}, // a sub has block numbers of its own
+		{"GOTO 5\nG0 X9\nN5 G0 X2\no1 sub\nN5 G0 X1\no1 endsub\no1 call\nM2", "2 0 0;1 0 0;"},                             // a sub has block numbers of its own
+		{"GOTO 5\nG0 X9\no1 sub\nG0 X1\nGOTO 5\nG0 X8\nN5 G0 Y1\no1 endsub\nN5 G0 X2\no1 call\nM2", "2 0 0;1 0 0;1 1 0;"}, // and the main program goes on behind it
+		{"#1=0\nN5 #1=#1+1\no1 sub\no1 endsub\nG0 X#1\nIF [#1 LT 2] GOTO 5\nM2", "1 0 0;2 0 0;"},
 		{"G0 X1\nM98 P100 L2\nM2\nO100\nG91 G0 X1\nG90\nM99", "1 0 0;2 0 0;3 0 0;"},
 		{"G0 X1\nM97 P50 L2\nM2\nN50 G91 G0 X1\nG90\nM99", "1 0 0;2 0 0;3 0 0;"},
 		{"#1=9\nG65 P7 A1.5 B2 X3\nG0 X#1\nM2\nO7\nG0 X#1 Y#2 Z#24\nM99", "1.5 2 3;9 2 3;"},

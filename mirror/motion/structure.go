@@ -15,7 +15,9 @@ type opening struct {
 // structure reads the lines that steer and finds which belong together.
 func (r *runner) structure() error {
 	var open []opening
+	section, sections, around := 0, 0, 0 // of the line, so far, and of what a sub stands in
 	for i := range r.lines {
+		r.sections[i] = section
 		st, err := r.parse(i)
 		if err != nil {
 			return err
@@ -28,11 +30,18 @@ func (r *runner) structure() error {
 				if len(open) > 0 && i > 0 {
 					return r.unclosed(open[len(open)-1])
 				}
-				r.bounds = append(r.bounds, i)
+				sections++
+				section, r.sections[i] = sections, sections
 			}
 			continue
 		}
-		r.steps[i] = st
+		switch r.steps[i] = st; st.word {
+		case "O SUB":
+			sections++
+			section, around, r.sections[i] = sections, section, sections
+		case "O ENDSUB":
+			section = around
+		}
 		if open, err = r.nest(i, st, open); err != nil {
 			return err
 		}
@@ -43,20 +52,17 @@ func (r *runner) structure() error {
 	return nil
 }
 
-// closers are what closes a loop, a branch or a subprogram.
-var closers = map[string]string{"WHILE": "END", "DO": "END", "O SUB": "endsub", "O IF": "endif", "O ELSEIF": "endif", "O ELSE": "endif",
-	"O WHILE": "endwhile", "O DO": "while", "O REPEAT": "endrepeat"}
+// closers are what may close a loop, a branch or a subprogram, its end first; elseif and else
+// open a branch of their own.
+var closers = map[string][]string{"WHILE": {"END"}, "DO": {"END"}, "O SUB": {"O ENDSUB"}, "O WHILE": {"O ENDWHILE"}, "O DO": {"O WHILE"}, "O REPEAT": {"O ENDREPEAT"},
+	"O IF": {"O ENDIF", "O ELSEIF", "O ELSE"}, "O ELSEIF": {"O ENDIF", "O ELSEIF", "O ELSE"}, "O ELSE": {"O ENDIF"}}
 
 func (r *runner) unclosed(o opening) error {
 	if o.key == "" {
 		return r.fault(o.line, o.at, fmt.Sprintf("%s %d without END %d", o.word, o.number, o.number), "", "")
 	}
-	return r.fault(o.line, o.at, fmt.Sprintf("O%s %s without %s", o.key, strings.ToLower(o.word[2:]), closers[o.word]), "", "")
+	return r.fault(o.line, o.at, fmt.Sprintf("O%s %s without %s", o.key, strings.ToLower(o.word[2:]), strings.ToLower(closers[o.word][0][2:])), "", "")
 }
-
-// closed is what each word that closes may close; elseif and else open a branch of their own.
-var closed = map[string][]string{"END": {"WHILE", "DO"}, "O ENDWHILE": {"O WHILE"}, "O ENDREPEAT": {"O REPEAT"}, "O ENDSUB": {"O SUB"},
-	"O ELSEIF": {"O IF", "O ELSEIF"}, "O ELSE": {"O IF", "O ELSEIF"}, "O ENDIF": {"O IF", "O ELSEIF", "O ELSE"}}
 
 // nest takes line i into the structure.
 func (r *runner) nest(i int, st *step, open []opening) ([]opening, error) {
@@ -67,7 +73,6 @@ func (r *runner) nest(i int, st *step, open []opening) ([]opening, error) {
 		if len(open) > 0 {
 			return open, r.fault(i, st.at, "a sub inside "+strings.TrimPrefix(open[len(open)-1].word, "O "), "subs beside one another", "")
 		}
-		r.bounds = append(r.bounds, i)
 		return append(open, opening{i, st}), r.calls.define(st.key, i, i+1, r.name)
 	case "O WHILE":
 		if n := len(open); n == 0 || open[n-1].word != "O DO" || open[n-1].key != st.key {
@@ -87,18 +92,15 @@ func (r *runner) nest(i int, st *step, open []opening) ([]opening, error) {
 		if len(open) == 0 || open[0].word != "O SUB" {
 			return open, r.fault(i, st.at, "return outside a sub", "", "")
 		}
-	}
-	if closed[st.word] == nil {
+		return open, nil
+	case "GOTO", "IF", "THEN", "O CALL":
 		return open, nil
 	}
 	if err := r.closes(i, st, open); err != nil {
 		return open, err
 	}
 	open = r.shut(i, st, open)
-	switch st.word {
-	case "O ENDSUB":
-		r.bounds = append(r.bounds, i+1)
-	case "O ELSEIF", "O ELSE":
+	if st.word == "O ELSEIF" || st.word == "O ELSE" {
 		open = append(open, opening{i, st})
 	}
 	return open, nil
@@ -114,7 +116,7 @@ func (r *runner) closes(i int, st *step, open []opening) error {
 		return r.fault(i, st.at, name+" without its beginning", "", "")
 	}
 	top := open[len(open)-1]
-	if slices.Contains(closed[st.word], top.word) && top.key == st.key && top.number == st.number {
+	if slices.Contains(closers[top.word], st.word) && top.key == st.key && top.number == st.number {
 		return nil
 	}
 	return r.fault(i, st.at, fmt.Sprintf("%s before %s of line %d is closed", name, strings.TrimPrefix(top.word, "O "), top.line+1), "loops inside one another", "")

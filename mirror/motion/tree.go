@@ -255,9 +255,7 @@ type assignment struct {
 // compileSetting reads a parameter setting such as "#3=[1+2]" or "#3=#1+2" at text[at].
 func compileSetting(text []byte, at int) (s *assignment, end int, err error) {
 	e := source{text: text, at: at}
-	if s, err = e.setting(); err == nil {
-		s.end = e.end()
-	}
+	s, err = e.setting()
 	return s, e.end(), err
 }
 
