@@ -72,7 +72,7 @@ type Report struct {
 	Notes  []Note
 
 	// Before and After say what the program and its mirror image do. Only Mirror
-	// fills them, and only up to 8 MiB, where Summarised is true.
+	// fills them, and only up to longestSummarised, where Summarised is true.
 	Before, After motion.Summary
 	Summarised    bool
 

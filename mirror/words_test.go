@@ -4,12 +4,14 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"testing"
 	"testing/iotest"
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/block"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/transform"
 )
@@ -33,6 +35,36 @@ func flipX(h string) transform.Map {
 func rewriteText(t *testing.T, in string, o Options) (string, *Report, error) {
 	t.Helper()
 	return rewritten(in, o, false)
+}
+
+// rewrite mirrors the program in and writes it to out without proof, so that a test sees what
+// the rewriter does by itself; slow without the quick way.
+func rewrite(in io.Reader, out io.Writer, o Options, slow bool) (*Report, error) {
+	in, free, err := readPasses(in, &o)
+	defer free()
+	if err != nil {
+		return nil, err
+	}
+	r := block.NewReader(in)
+	m, err := newRewriter(r, &o)
+	if err != nil {
+		return nil, err
+	}
+	m.slow = slow
+	var mirrored []byte
+	for {
+		var fault error
+		_, mirrored, fault = m.next(r, mirrored)
+		if _, err := out.Write(mirrored); err != nil {
+			return nil, err
+		}
+		if fault == io.EOF {
+			return m.report, nil
+		}
+		if fault != nil {
+			return nil, fault
+		}
+	}
 }
 
 // rewritten is rewrite in memory.

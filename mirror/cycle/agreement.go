@@ -12,7 +12,7 @@ import (
 
 // refuse makes an error about a side's program.
 func (p *program) refuse(line int, found, expected, hint string) error {
-	return &fault.Error{File: p.name, Line: line, Col: b2i(line > 0), Found: found, Expected: expected, Hint: hint}
+	return &fault.Error{File: p.name, Line: line, Found: found, Expected: expected, Hint: hint}
 }
 
 // agree checks the two programs against each other.

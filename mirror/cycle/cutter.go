@@ -45,7 +45,7 @@ func cutProgram(src Source, tol motion.Num, skip bool) (*program, error) {
 	var f *fault.Error
 	if errors.As(err, &f) {
 		said := *f
-		said.Line, said.Col = src.from(f.Line), b2i(f.Line > 0) // columns of the other file aren't known
+		said.Line, said.Col = src.from(f.Line), 0 // columns of the other file aren't known
 		return nil, &said
 	}
 	if err != nil {

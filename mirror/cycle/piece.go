@@ -141,7 +141,7 @@ func (p *program) each() []*program {
 // pieces: the same blocks with the same openings.
 func (p *program) sameBlocks(on *program) error {
 	no := func(line int) error {
-		return &fault.Error{File: p.name, Line: line, Col: b2i(line > 0), Found: "blocks that may be deleted and change what the rest relies on",
+		return &fault.Error{File: p.name, Line: line, Found: "blocks that may be deleted and change what the rest relies on",
 			Expected: "the same state after them with the switch on and off", Hint: "take the slashes away, or the blocks"}
 	}
 	if len(p.pieces) != len(on.pieces) {

@@ -44,7 +44,7 @@ func (e *Error) Where() string {
 	case e.File == "" && e.Line == 0:
 		return ""
 	case e.File == "":
-		return fmt.Sprintf("%d:%d", e.Line, e.Col)
+		return fmt.Sprintf("%d:%d", e.Line, max(e.Col, 1))
 	}
 	return fmt.Sprintf("%s:%d:%d", e.File, max(e.Line, 1), max(e.Col, 1))
 }

@@ -325,7 +325,10 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 			return err
 		}
 	}
-	if l.torn != [3]bool{} && !l.fromOtherEnd(m, w, l.tornGiven()) || m.Circular() && !l.sameArc(m, w) || m.Kind == motion.Spline && !l.sameSpline(m, w) {
+	switch {
+	case l.torn != [3]bool{} && !l.fromOtherEnd(m, w, l.tornGiven()),
+		m.Circular() && !l.sameArc(m, w),
+		m.Kind == motion.Spline && !l.sameSpline(m, w):
 		return l.differ(m, w, a, b)
 	}
 	for i := range 3 {
@@ -344,7 +347,7 @@ func (l *lane) compareMove(m, w *motion.Move, a, b *motion.Block) error {
 func (l *lane) sameKind(m, w *motion.Move) bool {
 	kind, cycle := m.Kind, w.Cycle
 	first, second, _ := m.State.Plane.Axes()
-	if swap := (l.sign[first] < 0) != (l.sign[second] < 0); swap {
+	if (l.sign[first] < 0) != (l.sign[second] < 0) {
 		if m.Circular() {
 			kind = motion.CW + motion.CCW - kind
 		}

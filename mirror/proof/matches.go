@@ -97,11 +97,7 @@ type matcher struct {
 }
 
 func (m *matcher) no(line int, found, expected string) error {
-	col := 0
-	if line > 0 {
-		col = 1
-	}
-	return &fault.Error{File: m.p.Read.Name, Line: line, Col: col, Found: found, Expected: expected,
+	return &fault.Error{File: m.p.Read.Name, Line: line, Found: found, Expected: expected,
 		Hint: "this is a defect of flipcalc, nothing was written", No: true}
 }
 
@@ -152,9 +148,7 @@ func (m *matcher) move(v *motion.Move) error {
 	if still(v) {
 		// One that is wanted is passed over with it: behind it Z may be lost (G49).
 		if w := m.next(); w != nil && w.is(v) && v.State.Offset == m.leg().Offset {
-			if found, expected := w.sets(v); found == expected {
-				m.done++
-			}
+			m.done++
 		}
 		return nil
 	}
