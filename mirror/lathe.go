@@ -10,15 +10,15 @@ var latheSigns = []struct {
 	says string
 	in   *regexp.Regexp
 }{
-	{"G50 S", regexp.MustCompile(`(?m)G50[^\n]*S[0-9]`)},
+	{"G50 S", regexp.MustCompile(`G50([^0-9.\n][^\n]*)?S[0-9]`)},
 	{"G96", regexp.MustCompile(`G96([^0-9.]|$)`)},
-	{"G99 without a cycle", regexp.MustCompile(`(?m)^[N0-9 ]*G99\s*$`)},
-	{"G28 U", regexp.MustCompile(`(?m)G28[^\n]*U[-+0-9.]`)},
+	{"G99 without a cycle", regexp.MustCompile(`(?m)^[/N0-9 ]*G99\s*$`)},
+	{"G28 U", regexp.MustCompile(`G28[^\n]*U[-+0-9.]`)},
 	{"a tool as T0101", regexp.MustCompile(`T[0-9]{4}([^0-9]|$)`)},
 }
 
 // aside is a comment of a program.
-var aside = regexp.MustCompile(`\([^)\n]*\)`)
+var aside = regexp.MustCompile(`\([^)\n]*\)|;[^\n]*`)
 
 // LatheSigns names what tells that a program is a lathe's; nil where fewer than two signs
 // stand together in it.
