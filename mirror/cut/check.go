@@ -68,8 +68,7 @@ func check(q Request, pairs int) (*Result, error) {
 	if err := s.coarse(out); err != nil {
 		return nil, err
 	}
-	s.bored()
-	s.plugHoles(out)
+	s.bored(out)
 	s.through(out)
 	s.web(out)
 	s.miscounted(out)

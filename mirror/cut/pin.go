@@ -25,28 +25,22 @@ func (r *run) place() {
 	}
 }
 
-// bored takes back what was found of pins whose holes the face program itself makes:
-// such a pin can't have stood there yet.
-func (s *study) bored() {
-	s.runs[faceSide].found.drop(func(f Finding) bool {
-		p, ok := f.(*PinCut)
-		return ok && s.makes(s.q.Pins[p.Pin], s.g.T)
-	})
-}
-
 // boredSlack is how much wider than its pin a hole may be in radius, mm.
 const boredSlack = 0.5
 
-// plugHoles says which of the holes that go over a plug and its index pin the face program
-// makes. The pin stands at the turned blank alone, so its hole may end where the pin does.
-func (s *study) plugHoles(out *Result) {
+// bored says which of the holes that go over a plug and its index pin the face program makes,
+// and takes back what was found of pins that can't have stood there yet: a dowel in a hole that
+// it makes, right through, and both pins where it makes the plug's bore. The index pin stands at
+// the turned blank alone then, so its hole may end where the pin does.
+func (s *study) bored(out *Result) {
 	b := s.q.Bore
-	if b == nil {
-		return
-	}
-	out.Bored = s.makes(Pin{X: b.X, Y: b.Y, Dia: b.Dia}, s.g.T)
+	out.Bored = b != nil && s.makes(Pin{X: b.X, Y: b.Y, Dia: b.Dia}, s.g.T)
+	s.runs[faceSide].found.drop(func(f Finding) bool {
+		p, ok := f.(*PinCut)
+		return ok && (out.Bored || s.makes(s.q.Pins[p.Pin], s.g.T))
+	})
 	for _, p := range s.q.Pins {
-		if p.X == b.X && p.Y == b.Y {
+		if b == nil || p.X == b.X && p.Y == b.Y {
 			continue
 		}
 		deep := s.g.T

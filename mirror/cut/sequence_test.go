@@ -124,25 +124,33 @@ func TestIndexPinWantsItsHole(t *testing.T) {
 		face   []Segment
 		height float64
 		want   bool
+		hit    bool // a pin that stands there as the face is cut
 	}{
-		{"none", nil, 0, false},
-		{"its own", bore(20, 80, 30, 0.5, deep), 0, true},
-		{"wider", bore(20, 80, 30, 1, deep), 0, true},
-		{"too wide", bore(20, 80, 30, 1.6, deep), 0, false},
-		{"too narrow", hole(20, 80, 30, deep), 0, false},
-		{"1 mm off", bore(20, 81, 30, 0.5, deep), 0, false},
-		{"blind", bore(20, 80, 30, 0.5, -11.9), 0, false},
-		{"blind, as deep as the pin stands", bore(20, 80, 30, 0.5, -5), 5, true},
-		{"blind, less deep", bore(20, 80, 30, 0.5, -4.9), 5, false},
-		{"a groove over it", []Segment{line(20, 70, 30, deep, 95, 30, deep)}, 0, false},
+		{"none", nil, 0, false, false},
+		{"its own", bore(20, 80, 30, 0.5, deep), 0, true, false},
+		{"wider", bore(20, 80, 30, 1, deep), 0, true, false},
+		{"too wide", bore(20, 80, 30, 1.6, deep), 0, false, true},
+		{"too narrow", hole(20, 80, 30, deep), 0, false, true},
+		{"1 mm off", bore(20, 81, 30, 0.5, deep), 0, false, true},
+		{"blind", bore(20, 80, 30, 0.5, -11.9), 0, false, true},
+		{"blind, as deep as the pin stands", bore(20, 80, 30, 0.5, -5), 5, true, false},
+		{"blind, less deep", bore(20, 80, 30, 0.5, -4.9), 5, false, false},
+		{"blind, into a pin of 8", bore(20, 80, 30, 0.5, -8), 8, true, true},
+		{"a groove over it", []Segment{line(20, 70, 30, deep, 95, 30, deep)}, 0, false, true},
 	} {
 		q := plain()
 		q.Tools[0].Diameter, q.HeldAll = 3, true
 		q.Bore = &Circle{X: 50, Y: 30, Dia: 5}
 		q.Pins = []Pin{{X: 50, Y: 30, Dia: 4.95, Height: 5}, {X: 80, Y: 30, Dia: 4, Height: c.height}}
 		q.Face.Segments = append(bore(3, 50, 30, 1, deep), c.face...)
-		if r, err := Check(q); err != nil || !r.Bored || r.Indexed != c.want {
-			t.Errorf("%s: %v, bored %v, index pin's hole %v", c.name, err, r.Bored, r.Indexed)
+		r, err := Check(q)
+		if err != nil || !r.Bored || r.Indexed != c.want || len(of[*PinCut](r)) > 0 {
+			t.Errorf("%s: %v, bored %v, index pin's hole %v, into a pin %v", c.name, err, r.Bored, r.Indexed, of[*PinCut](r))
+		}
+		q.Face.Segments = c.face // the bore was there before, and so may plug and pin be
+		r, err = Check(q)
+		if err != nil || r.Bored || len(of[*PinCut](r)) > 0 != c.hit {
+			t.Errorf("%s, no bore cut: %v, into a pin %v", c.name, err, of[*PinCut](r))
 		}
 	}
 }
