@@ -106,7 +106,7 @@ func (m *Machine) SetMotion(code int) {
 	if code != m.motion {
 		m.rSet, m.depthSet, m.peck = false, false, Num{}
 	}
-	m.motion, m.under = code, code
+	m.motion, m.under, m.series = code, code, series{}
 }
 
 // Agrees reports whether two controls would run every further block alike.
@@ -118,8 +118,15 @@ func (m *Machine) Agrees(n *Machine) bool {
 		m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
 		m.peck.Equal(n.peck) && m.swapped == n.swapped && m.begunProgram == n.begunProgram &&
 		m.rSet == n.rSet && m.depthSet == n.depthSet && m.rAbs == n.rAbs && m.depthAbs == n.depthAbs && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
+		m.series.agrees(&n.series) &&
 		m.turn.agrees(&n.turn) && m.scaling.agrees(&n.scaling) && m.polar.agrees(&n.polar) && m.smooth == n.smooth &&
 		m.tangent[0].Equal(n.tangent[0]) && m.tangent[1].Equal(n.tangent[1]) && m.moved == n.moved && m.said == n.said
+}
+
+// agrees reports whether two series of cycles are the same.
+func (s *series) agrees(t *series) bool {
+	return s.axis == t.axis && s.initialAt == t.initialAt && s.leftAt == t.leftAt && s.levelAt == t.levelAt && s.counted == t.counted &&
+		s.initial.Equal(t.initial) && s.left.Equal(t.left) && s.level.Equal(t.level)
 }
 
 // agrees reports whether two turns are the same.

@@ -53,8 +53,8 @@ func (m *Machine) cycle() error {
 		m.assume(distanceGroup, "G90")
 		return nil
 	}
-	h.clear, h.clearAt = from, fromAt
-	if m.returnToR || comparable && from.Cmp(h.r) < 0 {
+	h.clear, h.clearAt = m.series.initial, m.series.initialAt
+	if m.returnToR || h.clearAt == h.levelAt && h.clear.Cmp(h.r) < 0 {
 		h.clear, h.clearAt = h.r, h.levelAt
 	}
 	if comparable && from.Cmp(h.r) < 0 {
@@ -87,19 +87,41 @@ func (m *Machine) cycle() error {
 			return err
 		}
 	}
+	m.series.left, m.series.leftAt = m.pos[h.normal], m.place[h.normal]
 	m.assume(distanceGroup, "G90")
 	return nil
+}
+
+// series is canned cycles with nothing between them that moves the drilling axis or names its
+// place anew. G98 goes back to where the axis stood before the first of them, also behind holes
+// under G99 (common practice; NISTIR 6556, 3.5.20, has it go back to where it stood just before
+// the cycle). An R by counts that isn't repeated keeps its level (common practice; by 3.5.16.1
+// it would go deeper with each hole under G99).
+type series struct {
+	axis                       int // from 1; 0 for no series
+	initial, left, level       Num // where the axis stood at the beginning, where the last cycle left it, and R by counts
+	initialAt, leftAt, levelAt Place
+	counted                    bool // level is there
+}
+
+// begin begins a series, unless the axis stands where the one that runs left it.
+func (s *series) begin(axis int, at Num, place Place) {
+	if s.axis != axis+1 || s.leftAt != place || !s.left.Equal(at) {
+		*s = series{axis: axis + 1, initial: at, left: at, initialAt: place, leftAt: place}
+	}
 }
 
 // cycleWords reads what the cycle needs and keeps what stays.
 func (m *Machine) cycleWords(h *hole) error {
 	first := m.gAt[motionGroup]
+	m.series.begin(h.normal, m.pos[h.normal], m.place[h.normal])
 	if m.state.FeedMode == 93 {
 		return m.fault(first, CodeName('G', h.code)+" in G93", "G94", "")
 	}
 	if m.has('R') {
 		m.r, m.rSet, m.rAbs = m.scaled(h.normal, m.value('R'), m.Absolute), true, m.Absolute
 		m.take('R', true)
+		m.series.counted = false
 	}
 	letter := axisLetters[h.normal]
 	if m.has(letter) {
@@ -147,8 +169,10 @@ func (m *Machine) cycleLevels(h *hole) error {
 		// Controls take another cycle's R, or the height at which the tool stands.
 		h.r, h.levelAt, h.noLevel = m.pos[h.normal], m.place[h.normal], true
 	} else if !rAbs {
-		h.r = h.r.Add(m.pos[h.normal])
-		h.levelAt = m.place[h.normal]
+		if s := &m.series; !s.counted {
+			s.level, s.levelAt, s.counted = h.r.Add(m.pos[h.normal]), m.place[h.normal], true
+		}
+		h.r, h.levelAt = m.series.level, m.series.levelAt
 		if h.levelAt == Free {
 			m.need(h.normal)
 		}
@@ -213,7 +237,9 @@ func (m *Machine) backBoreWords(h *hole) {
 // Controls differ on what they then mean: NISTIR 6556, 3.5.16, keeps the number and counts
 // it in the mode in force, handbooks for other controls drill rows by G91 with the levels
 // of the G90 block before (common practice). This one keeps the levels, which cuts deepest
-// and is what such programs are written for; whoever reads Carried warns.
+// and is what such programs are written for; whoever reads Carried warns. So it is with an R
+// by counts behind a hole under G99, which 3.5.16.1 counts from where the tool is and others
+// from where the series began (common practice).
 func (m *Machine) carried(depth byte) string {
 	names, verb := "", "is"
 	if m.rSet && m.rAbs != m.Absolute {
@@ -224,6 +250,9 @@ func (m *Machine) carried(depth byte) string {
 			names, verb = names+" and ", "are"
 		}
 		names += string(depth)
+	}
+	if names == "" && m.effect.Coordinates&(1<<('R'-'A')) != 0 && !m.rAbs && !m.series.left.Equal(m.series.initial) {
+		return "R given in G91 is counted behind a hole under G99"
 	}
 	if names == "" {
 		return ""

@@ -79,8 +79,9 @@ type Machine struct {
 	r, depth, peck Num // sticky words of the running cycle; Q's stickiness is common practice
 	rSet, depthSet bool
 	rAbs, depthAbs bool // they were given in G90
-	under          int  // the motion mode before the running cycle or G80; -1 before the first
-	bare           int  // line of the running cycle's code, where no axis word stood beside it
+	series         series
+	under          int // the motion mode before the running cycle or G80; -1 before the first
+	bare           int // line of the running cycle's code, where no axis word stood beside it
 	moved          bool
 	begunProgram   bool   // a block with words was run
 	feedHere       bool   // the block has an F word

@@ -59,7 +59,7 @@ func (m *Machine) mode() error {
 		if mode > 30 {
 			return m.fault(m.gAt[endGroup], "G80 and "+CodeName('G', mode)+" in one block", "one of them", "put them into two blocks")
 		}
-		m.motion, m.bare = 800, 0
+		m.motion, m.bare, m.series = 800, 0, series{}
 		m.rSet, m.depthSet, m.peck = false, false, Num{}
 	}
 	if mode < 0 {
@@ -70,7 +70,7 @@ func (m *Machine) mode() error {
 	}
 	m.motion, m.bare = mode, 0
 	if mode <= 51 {
-		m.under = mode
+		m.under, m.series = mode, series{}
 	}
 	return nil
 }

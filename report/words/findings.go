@@ -224,7 +224,7 @@ func unfollowed(why cut.Unfollowed) (text, do string) {
 	case cut.NotLevel:
 		return "a cycle without R starts at an unknown level", "write R into the cycle's block"
 	case cut.NotCounted:
-		return "R and depth kept over G90 or G91, cut as given: controls differ", "repeat R and the depth in the cycle's block"
+		return "R or depth kept over G90 or G91, or R counted behind G99: controls differ", "give R and the depth in G90 in the cycle's block"
 	}
 	return "", ""
 }
