@@ -2,11 +2,10 @@ package report
 
 import (
 	"bytes"
-	"encoding/json"
+	"errors"
 	"fmt"
-	"html"
-	"image"
-	_ "image/png"
+	"image/png"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -50,24 +49,29 @@ func writePage(t *testing.T, s Setup, edit func(string) string) (path string) {
 	return path
 }
 
+func TestMain(m *testing.M) {
+	m.Run()
+	readback.Close()
+}
+
 // The page is fetched from a server: no message on the console, and no request
 // but for the page itself.
 func TestPageIsQuietAndAlone(t *testing.T) {
-	exe := readback.Browser(t)
 	for _, name := range []string{"marker", "findings"} {
-		page := writePage(t, sheets()[name], nil)
+		page := readback.Open(t)
+		path := writePage(t, sheets()[name], nil)
 		var mu sync.Mutex
 		var asked []string
 		server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 			mu.Lock()
 			asked = append(asked, r.URL.Path)
 			mu.Unlock()
-			http.ServeFile(w, r, page)
+			http.ServeFile(w, r, path)
 		}))
-		_, errs := readback.Browse(t, exe, server.URL+"/sheet", "--enable-logging=stderr", "--dump-dom")
+		page.Load(server.URL + "/sheet")
 		server.Close()
-		if strings.Contains(errs, "CONSOLE") {
-			t.Errorf("%s: the console says\n%s", name, errs)
+		if len(page.Console) > 0 {
+			t.Errorf("%s: the console says\n%s", name, strings.Join(page.Console, "\n"))
 		}
 		if len(asked) != 1 || asked[0] != "/sheet" {
 			t.Errorf("%s: asked for %v, want the page alone", name, asked)
@@ -78,10 +82,9 @@ func TestPageIsQuietAndAlone(t *testing.T) {
 // The console check can see a fault: a page with a script must fail it, since the
 // page forbids scripts.
 func TestConsoleFaultsAreSeen(t *testing.T) {
-	exe := readback.Browser(t)
-	page := writePage(t, markerSetup(), func(s string) string { return strings.Replace(s, "</body>", "<script>nothing()</script></body>", 1) })
-	_, errs := readback.Browse(t, exe, "file://"+page, "--enable-logging=stderr", "--dump-dom")
-	if !strings.Contains(errs, "CONSOLE") {
+	page := readback.Open(t)
+	page.Load("file://" + writePage(t, markerSetup(), func(s string) string { return strings.Replace(s, "</body>", "<script>nothing()</script></body>", 1) }))
+	if len(page.Console) == 0 {
 		t.Error("a script that the page forbids went unnoticed")
 	}
 }
@@ -91,22 +94,18 @@ var pdfPage = regexp.MustCompile(`/Type\s*/Page\b`)
 
 // jobPages are the pages that the command writes for whole jobs, as a shop gets them: the
 // example with all its parts, the same at three pairs of stations, and two pairs in inches.
-func jobPages(t *testing.T) map[string]string {
-	t.Helper()
-	dir := t.TempDir()
-	file := func(name, text string) string {
-		path := filepath.Join(dir, name)
-		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return path
+var jobPages = sync.OnceValues(func() (map[string]string, error) {
+	dir, err := os.MkdirTemp("", "pages")
+	if err != nil {
+		return nil, err
 	}
+	defer os.RemoveAll(dir)
 	router, err := os.ReadFile("../testdata/orchard/machine.toml")
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
-	wide := file("wide.toml", strings.Replace(string(router), "extended = false", "extended = true", 1))
-	inch := file("inch.toml", `units = "in"
+	wide, inch := filepath.Join(dir, "wide.toml"), filepath.Join(dir, "inch.toml")
+	err = errors.Join(os.WriteFile(wide, bytes.Replace(router, []byte("extended = false"), []byte("extended = true"), 1), 0o644), os.WriteFile(inch, []byte(`units = "in"
 bed = "0,0,26x18"
 table = -6
 extended = true
@@ -123,24 +122,27 @@ z = 100
 name = "G55"
 for = "bread boards"
 rectangle = "18,1,7x5"
-`)
+`), 0o644))
+	if err != nil {
+		return nil, err
+	}
 	pages := map[string]string{}
 	for name, args := range map[string][]string{"orchard": {"testdata/orchard/job.toml"}, "three pairs": {"testdata/orchard/job.toml", "--pairs", "3", "--machine", wide},
 		"inch pairs": {"testdata/clean/inch-tag.toml", "--pairs", "2", "--machine", inch}} {
 		out := filepath.Join(dir, name)
-		cmd := exec.CommandContext(t.Context(), "go", append([]string{"run", "./cmd/flipcalc", "prepare", "-o", out, "-q"}, args...)...)
+		cmd := exec.Command("go", append([]string{"run", "./cmd/flipcalc", "prepare", "-o", out, "-q"}, args...)...)
 		cmd.Dir = ".."
 		if b, err := cmd.CombinedOutput(); err != nil {
-			t.Fatalf("%s: %v\n%s", name, err, b)
+			return nil, fmt.Errorf("%s: %w\n%s", name, err, b)
 		}
 		b, err := os.ReadFile(filepath.Join(out, "index.html"))
 		if err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 		pages[name] = string(b)
 	}
-	return pages
-}
+	return pages, nil
+})
 
 // save writes a page into a folder of its own.
 func save(t *testing.T, text string) (path string) {
@@ -155,8 +157,12 @@ func save(t *testing.T, text string) (path string) {
 // Page one is one page, and the whole sheet isn't long. Letter is the lower sheet, A4 the
 // narrower (ISO 216: 210 x 297 mm).
 func TestPagesOnPaper(t *testing.T) {
-	exe := readback.Browser(t)
-	pages := jobPages(t)
+	page := readback.Open(t)
+	jobs, err := jobPages()
+	if err != nil {
+		t.Fatal(err)
+	}
+	pages := maps.Clone(jobs)
 	for _, id := range []string{"fit", "touch-off", "check", "plan", "programs", "budget"} {
 		if !strings.Contains(pages["orchard"], `<section id="`+id+`"`) {
 			t.Errorf("the example's sheet has no section %q: it is not a full one", id)
@@ -180,14 +186,8 @@ func TestPagesOnPaper(t *testing.T) {
 		{"orchard", "A4", "nothing", 9}, {"marker", "letter", "nothing", 8},
 	} {
 		text := strings.Replace(pages[c.name], "@page{", "@page{size:"+c.paper+";", 1)
-		page := save(t, strings.Replace(text, "</style>", c.hide+"{display:none}.one{break-after:auto!important}</style>", 1))
-		pdf := filepath.Join(t.TempDir(), "sheet.pdf")
-		readback.Browse(t, exe, "file://"+page, "--no-pdf-header-footer", "--print-to-pdf="+pdf)
-		b, err := os.ReadFile(pdf)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if n := len(pdfPage.FindAll(b, -1)); n < 1 || n > c.most {
+		page.Load("file://" + save(t, strings.Replace(text, "</style>", c.hide+"{display:none}.one{break-after:auto!important}</style>", 1)))
+		if n := len(pdfPage.FindAll(page.Print(), -1)); n < 1 || n > c.most {
 			t.Errorf("%s on %s without %s: %d pages, want at most %d", c.name, c.paper, c.hide, n, c.most)
 		}
 	}
@@ -198,8 +198,14 @@ func TestPagesOnPaper(t *testing.T) {
 // included, and nothing in the record under 6.5 pt. The page is shown with its rules for
 // paper, as wide as A4 between its margins: 210 - 2 x 10 mm.
 func TestSizesOnPaper(t *testing.T) {
-	exe := readback.Browser(t)
-	const script = `<script>addEventListener("load",()=>{const bad=[],pt=96/72;
+	page := readback.Open(t)
+	page.Size(1400, 3000)
+	page.Media("print", "light")
+	jobs, err := jobPages()
+	if err != nil {
+		t.Fatal(err)
+	}
+	const script = `(()=>{document.head.insertAdjacentHTML("beforeend","<style>body{width:190mm;margin:0}</style>");const bad=[],pt=96/72;
 for(const e of document.querySelectorAll("article table,article pre,article p,article dl,article ul,article ol,article figure svg")){const a=e.closest("article");
 if(e.getClientRects().length==1){const w=a.clientWidth,col=a.className=="record"?(w-5*96/25.4)/2:w;
 if(e.getBoundingClientRect().width>col+1||!(e instanceof SVGElement)&&e.scrollWidth>col+1)bad.push(e.tagName+" "+Math.round(e.getBoundingClientRect().width)+" in "+Math.round(col)+": "+e.textContent.trim().slice(0,40))}}
@@ -209,15 +215,14 @@ for(const e of document.querySelectorAll(".one svg text")){if(!e.getClientRects(
 const high=parseFloat(getComputedStyle(e).fontSize)*e.getScreenCTM().a;if(high<11*pt-.05)bad.push("small letters "+(high/pt).toFixed(1)+" pt: "+e.textContent)}
 for(const e of document.querySelectorAll(".value"))if(parseFloat(getComputedStyle(e).fontSize)<24*pt)bad.push("small zero");
 const looked=document.querySelectorAll("article table").length+document.querySelectorAll(".value").length;
-document.body.innerHTML="<pre>ANSWER"+JSON.stringify({looked,bad}).replace(/</g,"")+"END</pre>"})</script>`
-	for name, text := range jobPages(t) {
-		text = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>`).ReplaceAllString(text, "")
-		text = strings.ReplaceAll(text, "@media print{", "@media all{")
-		text = strings.Replace(text, "</head>", "<style>body{width:190mm;margin:0}</style></head>", 1)
-		text = strings.Replace(text, "</body>", script+"</body>", 1)
-		out, _ := readback.Browse(t, exe, "file://"+save(t, text), "--window-size=1400,3000", "--virtual-time-budget=20000", "--dump-dom")
-		var got readback.PageAnswer
-		readback.Answer(t, out, &got)
+return {looked,bad}})()`
+	for name, text := range jobs {
+		page.Load("file://" + save(t, text))
+		var got struct {
+			Looked int
+			Bad    []string
+		}
+		page.Ask(script, &got)
 		if got.Looked < 10 {
 			t.Errorf("%s: only %d tables and zeros on the page", name, got.Looked)
 		}
@@ -227,109 +232,68 @@ document.body.innerHTML="<pre>ANSWER"+JSON.stringify({looked,bad}).replace(/</g,
 	}
 }
 
-// measure runs a script in a copy of the page, once in each width, and gives its
-// answers. The copy loses the rule that forbids scripts. Headless windows have a
-// least width, so the page is shown in frames.
-func measure(t *testing.T, exe string, s Setup, widths []int, script string) []string {
-	t.Helper()
-	inner := writePage(t, s, func(text string) string {
-		text = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>`).ReplaceAllString(text, "")
-		return strings.Replace(text, "</body>", "<script>const tell=v=>parent.postMessage({w:innerWidth,v:JSON.stringify(v)},'*');"+script+"</script></body>", 1)
-	})
-	var frames strings.Builder
-	for _, w := range widths {
-		fmt.Fprintf(&frames, `<iframe src="sheet.html" style="border:0;width:%dpx;height:6000px"></iframe>`, w)
-	}
-	outer := filepath.Join(filepath.Dir(inner), "frame.html")
-	frame := `<!DOCTYPE html><title>f</title>` + frames.String() + `<pre id="answer"></pre>
-<script>addEventListener("message",e=>{document.getElementById("answer").textContent+="ANSWER"+e.data.w+":"+e.data.v+"END"})</script>`
-	if err := os.WriteFile(outer, []byte(frame), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	out, _ := readback.Browse(t, exe, "file://"+outer, "--window-size=1400,6200", "--virtual-time-budget=20000", "--dump-dom")
-	answers := make([]string, len(widths))
-	for i, w := range widths {
-		_, rest, ok := strings.Cut(out, fmt.Sprintf("ANSWER%d:", w))
-		if !ok {
-			t.Fatalf("no answer from the page at %d px", w)
-		}
-		a, _, _ := strings.Cut(rest, "END")
-		answers[i] = html.UnescapeString(a)
-	}
-	return answers
-}
-
-const layoutScript = `addEventListener("load",()=>{
+const layoutScript = `(()=>{
 const r=e=>{const b=e.getBoundingClientRect();return b.width>0&&b.height>0};
 const small=[...document.querySelectorAll("body *:not(svg *)")].filter(e=>e.childNodes.length&&[...e.childNodes].some(n=>n.nodeType==3&&n.textContent.trim())&&parseFloat(getComputedStyle(e).fontSize)<12).length;
 const letters=[...document.querySelectorAll("svg text")].filter(r).map(e=>e.getBoundingClientRect().height);
-tell({asked:performance.getEntriesByType("resource").length,wide:document.documentElement.scrollWidth,checks:[...document.querySelectorAll("input[type=checkbox]")].filter(r).length,
-drawings:[...document.querySelectorAll("figure svg")].filter(r).length,small:small,letters:Math.min(...letters),travel:Math.max(...[...document.querySelectorAll("#check .wide")].filter(e=>e.textContent.includes("Verdict")).map(e=>e.scrollWidth-e.clientWidth)),turned:Math.max(...[...document.querySelectorAll("#fig-turn .panel")].filter(r).map(e=>e.getBoundingClientRect().right))})})`
+return {asked:performance.getEntriesByType("resource").length,wide:document.documentElement.scrollWidth,checks:[...document.querySelectorAll("input[type=checkbox]")].filter(r).length,
+drawings:[...document.querySelectorAll("figure svg")].filter(r).length,small:small,letters:Math.min(...letters),travel:Math.max(...[...document.querySelectorAll("#check .wide")].filter(e=>e.textContent.includes("Verdict")).map(e=>e.scrollWidth-e.clientWidth)),turned:Math.max(...[...document.querySelectorAll("#fig-turn .panel")].filter(r).map(e=>e.getBoundingClientRect().right))}})()`
 
 // On a telephone nothing runs off the side, text is at least 12 px and letters
 // in drawings at least 9 px high, and all three steps of the turn are in sight; on a
 // screen likewise.
 func TestPageLayout(t *testing.T) {
-	exe := readback.Browser(t)
+	page := readback.Open(t)
 	s := drawn()
-	widths := []int{360, 1100}
-	for i, a := range measure(t, exe, s, widths, layoutScript) {
+	path := writePage(t, s, nil)
+	for _, wide := range []int{360, 1100} {
+		page.Size(wide, 6000)
+		page.Load("file://" + path)
 		var got struct {
 			Asked, Wide, Checks, Drawings, Small int
 			Travel                               *int
 			Letters, Turned                      float64
 		}
-		if err := json.Unmarshal([]byte(a), &got); err != nil {
-			t.Fatalf("%v in %q", err, a)
-		}
+		page.Ask(layoutScript, &got)
 		if got.Asked > 0 {
-			t.Errorf("%d px: the page asked for %d other things", widths[i], got.Asked)
+			t.Errorf("%d px: the page asked for %d other things", wide, got.Asked)
 		}
-		if got.Wide > widths[i] {
-			t.Errorf("%d px: the page is %d wide", widths[i], got.Wide)
+		if got.Wide > wide {
+			t.Errorf("%d px: the page is %d wide", wide, got.Wide)
 		}
 		n := len(s.Steps()) + len(s.ticks())
 		if got.Checks != n {
-			t.Errorf("%d px: %d boxes to tick show, want %d", widths[i], got.Checks, n)
+			t.Errorf("%d px: %d boxes to tick show, want %d", wide, got.Checks, n)
 		}
 		if got.Travel == nil || *got.Travel > 0 {
-			t.Errorf("%d px: the verdicts on the travel are not in sight", widths[i])
+			t.Errorf("%d px: the verdicts on the travel are not in sight", wide)
 		}
-		if got.Turned < 100 || got.Turned > float64(widths[i]) {
-			t.Errorf("%d px: the third step of the turn ends at %.0f px", widths[i], got.Turned)
+		if got.Turned < 100 || got.Turned > float64(wide) {
+			t.Errorf("%d px: the third step of the turn ends at %.0f px", wide, got.Turned)
 		}
 		if got.Drawings != 5 {
-			t.Errorf("%d px: %d drawings show, want 5", widths[i], got.Drawings)
+			t.Errorf("%d px: %d drawings show, want 5", wide, got.Drawings)
 		}
 		if got.Small > 0 || got.Letters < 9 {
-			t.Errorf("%d px: %d texts under 12 px, smallest letters in drawings %.1f px", widths[i], got.Small, got.Letters)
+			t.Errorf("%d px: %d texts under 12 px, smallest letters in drawings %.1f px", wide, got.Small, got.Letters)
 		}
 	}
 }
 
 // A screenshot shows ink on paper, in the light and in the dark.
 func TestPageScreenshot(t *testing.T) {
-	exe := readback.Browser(t)
-	page := writePage(t, drawn(), nil)
-	for _, c := range []struct {
-		name string
-		args []string
-		dark bool
-	}{{"light", nil, false}, {"dark", []string{"--blink-settings=preferredColorScheme=0"}, true}} {
-		shot := filepath.Join(t.TempDir(), "shot.png")
-		readback.Browse(t, exe, "file://"+page, append(c.args, "--window-size=1100,5000", "--screenshot="+shot)...)
-		f, err := os.Open(shot)
-		if err != nil {
-			t.Fatal(err)
-		}
-		img, _, err := image.Decode(f)
-		f.Close()
+	page := readback.Open(t)
+	page.Size(1100, 5000)
+	page.Load("file://" + writePage(t, drawn(), nil))
+	for _, scheme := range []string{"light", "dark"} {
+		page.Media("screen", scheme)
+		img, err := png.Decode(bytes.NewReader(page.Shot()))
 		if err != nil {
 			t.Fatal(err)
 		}
 		r, g, b, _ := img.At(2, 2).RGBA()
-		if ground := (r + g + b) / 3 >> 8; (ground < 128) != c.dark {
-			t.Errorf("%s: the ground is %d of 255", c.name, ground)
+		if ground := (r + g + b) / 3 >> 8; (ground < 128) != (scheme == "dark") {
+			t.Errorf("%s: the ground is %d of 255", scheme, ground)
 		}
 		ink := 0
 		bounds := img.Bounds()
@@ -342,7 +306,7 @@ func TestPageScreenshot(t *testing.T) {
 			}
 		}
 		if ink < 2000 {
-			t.Errorf("%s: only %d dots of ink", c.name, ink)
+			t.Errorf("%s: only %d dots of ink", scheme, ink)
 		}
 	}
 }
@@ -365,21 +329,21 @@ func axeCore(t *testing.T) string {
 }
 
 func TestPageIsAccessible(t *testing.T) {
-	exe := readback.Browser(t)
+	page := readback.Open(t)
 	axe := axeCore(t)
-	run := axe + `;addEventListener("load",()=>axe.run().then(r=>tell({passes:r.passes.length,violations:r.violations.map(v=>v.id+": "+v.help+" "+v.nodes.slice(0,3).map(n=>n.html.slice(0,120)).join(" | "))})))`
-	widths := []int{360, 1100}
+	run := axe + `;axe.run().then(r=>({passes:r.passes.length,violations:r.violations.map(v=>v.id+": "+v.help+" "+v.nodes.slice(0,3).map(n=>n.html.slice(0,120)).join(" | "))}))`
 	for name, s := range sheets() {
-		for i, a := range measure(t, exe, s, widths, strings.ReplaceAll(run, "</script", "<\\/script")) {
+		path := writePage(t, s, nil)
+		for _, wide := range []int{360, 1100} {
+			page.Size(wide, 6000)
+			page.Load("file://" + path)
 			var got struct {
 				Passes     int
 				Violations []string
 			}
-			if err := json.Unmarshal([]byte(a), &got); err != nil {
-				t.Fatalf("%v in %q", err, a)
-			}
+			page.Ask(run, &got)
 			for _, v := range got.Violations {
-				t.Errorf("%s at %d px: %s", name, widths[i], v)
+				t.Errorf("%s at %d px: %s", name, wide, v)
 			}
 			if got.Passes < 15 {
 				t.Errorf("%s: only %d rules passed: was the page there?", name, got.Passes)

@@ -174,9 +174,14 @@ func TestWordsKeepApart(t *testing.T) {
 	})
 }
 
+func TestMain(m *testing.M) {
+	m.Run()
+	readback.Close()
+}
+
 // The same in a browser's own letters, for the drawings with most words.
 func TestWordsKeepApartInBrowser(t *testing.T) {
-	exe := readback.Browser(t)
+	browser := readback.Open(t)
 	var page strings.Builder
 	page.WriteString(`<!DOCTYPE html><html lang="en"><meta charset="utf-8"><title>d</title><style>` + Style() + `svg{width:900px}</style><body>`)
 	n := 0
@@ -191,21 +196,23 @@ func TestWordsKeepApartInBrowser(t *testing.T) {
 		}
 	})
 	// Letters reach 0.76 of their size over the line and 0.2 under it.
-	page.WriteString(`<script>addEventListener("load",()=>{const bad=[];let looked=0;
+	path := filepath.Join(t.TempDir(), "drawings.html")
+	if err := os.WriteFile(path, []byte(page.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	browser.Load("file://" + path)
+	var got struct {
+		Looked int
+		Bad    []string
+	}
+	browser.Ask(`(()=>{const bad=[];let looked=0;
 for(const d of document.querySelectorAll("div")){const v=d.querySelector("svg").viewBox.baseVal,boxes=[];
 for(const t of d.querySelectorAll("text")){const b=t.getBBox(),s=parseFloat(t.getAttribute("font-size")),y=parseFloat(t.getAttribute("y"));looked++;
 const o={x0:b.x+s*.03,x1:b.x+b.width-s*.03,y0:y-.76*s,y1:y+.2*s,t:t.textContent};
 if(o.x0<v.x||o.y0<v.y||o.x1>v.x+v.width||o.y1>v.y+v.height)bad.push(d.dataset.name+": "+o.t+" is cut off");
 for(const p of boxes)if(o.x0<p.x1&&p.x0<o.x1&&o.y0<p.y1&&p.y0<o.y1)bad.push(d.dataset.name+": "+o.t+" stands on "+p.t);
 boxes.push(o)}}
-document.body.innerHTML="<pre>ANSWER"+JSON.stringify({looked,bad:bad.slice(0,20)}).replace(/&/g,"&amp;").replace(/</g,"&lt;")+"END</pre>"})</script>`)
-	path := filepath.Join(t.TempDir(), "drawings.html")
-	if err := os.WriteFile(path, []byte(page.String()), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	out, _ := readback.Browse(t, exe, "file://"+path, "--virtual-time-budget=20000", "--dump-dom")
-	var got readback.PageAnswer
-	readback.Answer(t, out, &got)
+return {looked,bad:bad.slice(0,20)}})()`, &got)
 	if got.Looked < 2000 {
 		t.Errorf("only %d texts on the page", got.Looked)
 	}
