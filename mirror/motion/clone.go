@@ -115,7 +115,7 @@ func (m *Machine) Agrees(n *Machine) bool {
 		m.returnToR == n.returnToR && m.motion == n.motion && m.under == n.under && m.bare == n.bare && m.place == n.place && m.begun == n.begun &&
 		m.pos.Equal(n.pos) && m.shift.Equal(n.shift) && m.shiftAt == n.shiftAt && m.kept == n.kept &&
 		m.stored.Equal(n.stored) && m.storeAt == n.storeAt && m.local.Equal(n.local) &&
-		m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
+		m.added == n.added && m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
 		m.peck.Equal(n.peck) && m.swapped == n.swapped && m.begunProgram == n.begunProgram &&
 		m.rSet == n.rSet && m.depthSet == n.depthSet && m.rAbs == n.rAbs && m.depthAbs == n.depthAbs && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
 		m.series.agrees(&n.series) &&

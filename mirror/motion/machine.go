@@ -101,6 +101,7 @@ type Machine struct {
 	firstMismatch  int
 	worstMismatch  float64 // mm
 	lengthNow      Num     // of the tool, where Options.Lengths has it
+	added          bool    // the length in force was called by G44
 }
 
 // Effect is what a block did besides its moves.

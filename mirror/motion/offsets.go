@@ -50,12 +50,12 @@ func (m *Machine) extended() error {
 func (m *Machine) store() error {
 	at := m.gAt[actionGroup]
 	names := transform.OffsetNames(true)
-	p := int64(0)
+	p, whole := int64(0), false
 	if m.has('P') {
-		p, _ = m.value('P').Int()
+		p, whole = m.value('P').Int()
 	}
 	switch {
-	case !m.has('L') || !m.value('L').Equal(FromInt(2)) || p < 1 || p > int64(len(names)):
+	case !m.has('L') || !m.value('L').Equal(FromInt(2)) || !whole || p < 1 || p > int64(len(names)):
 		return m.fault(at, "G10 without L2 and the P of an offset", "G10 L2 P1 to P9", "")
 	case !m.Absolute:
 		return m.fault(at, "G10 in G91", "G90", "")
@@ -69,6 +69,9 @@ func (m *Machine) store() error {
 		if mv.ToOK[i] = m.has(letter); mv.ToOK[i] {
 			mv.To[i] = m.value(letter)
 			m.take(letter, false)
+			if mv.Stored == max(m.state.Offset, 540) {
+				m.lose(i)
+			}
 		}
 	}
 	return nil
@@ -90,7 +93,8 @@ func (m *Machine) names(code int) error {
 	return nil
 }
 
-// preset runs G92 with axis words: the tool stays, its place gets a new name.
+// preset runs G92 with axis words: the tool stays, its place gets a new name. G92.3 brings
+// back the last zero of G92, since that is what it keeps in its parameters (NISTIR 6556, 3.5.18).
 func (m *Machine) preset() error {
 	if err := m.names(920); err != nil {
 		return err
@@ -114,16 +118,15 @@ func (m *Machine) preset() error {
 		m.place[i] = Known
 		m.pos[i] = v
 	}
+	m.stored, m.storeAt, m.kept = m.shift, m.shiftAt, true
 	m.reframe()
 	return nil
 }
 
 // cancelPreset runs G92.1 (keep false) and G92.2 (keep true).
 func (m *Machine) cancelPreset(keep bool) {
-	m.kept = true
-	m.stored, m.storeAt = Point{}, [3]Place{}
-	if keep {
-		m.stored, m.storeAt = m.shift, m.shiftAt
+	if !keep {
+		m.stored, m.storeAt, m.kept = Point{}, [3]Place{}, true
 	}
 	for i := range 3 {
 		m.pos[i] = m.pos[i].Add(m.shift[i])
@@ -133,8 +136,8 @@ func (m *Machine) cancelPreset(keep bool) {
 	m.reframe()
 }
 
-// restorePreset runs G92.3: what was stored by G92.2 in this program, or else what
-// the control holds from another day.
+// restorePreset runs G92.3: the last zero of this program, or else what the control holds from
+// another day.
 func (m *Machine) restorePreset() {
 	m.zeros++
 	for i := range 3 {

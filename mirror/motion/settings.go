@@ -192,16 +192,20 @@ func (m *Machine) length() error {
 	} else if c == 430 || c == 440 {
 		h = max(m.state.Tool, 0)
 	}
-	if c == 490 {
-		h = -1
+	added := m.added
+	switch c {
+	case 430, 440:
+		added = c == 440
+	case 490:
+		h, added = -1, false
 	}
-	if h == m.state.Length && c != 440 {
+	if h == m.state.Length && added == m.added {
 		return nil
 	}
-	m.state.Length = h
+	m.state.Length, m.added = h, added
 	l, known := m.o.Lengths[h]
 	if known || c == 490 && m.o.Lengths != nil {
-		if c == 440 {
+		if added {
 			l = l.Neg()
 		}
 		m.pos[2] = m.pos[2].Add(m.lengthNow).Sub(l)

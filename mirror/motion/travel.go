@@ -81,7 +81,7 @@ func (m *Machine) alone() error {
 	at, mode := m.gAt[actionGroup], m.g[motionGroup]
 	homes, presets := c == 280 || c == 300, c == 520 || c == 920
 	switch {
-	case presets && m.g[machineGroup] >= 0:
+	case m.g[machineGroup] >= 0:
 		return m.fault(m.gAt[machineGroup], "G53 with "+CodeName('G', c), "one of them", "put them into two blocks")
 	case homes && mode > 10, presets && mode >= 0:
 		return m.fault(at, CodeName('G', c)+" beside a motion word", "one of them", "put them into two blocks")

@@ -279,7 +279,6 @@ func TestMoves(t *testing.T) {
 		{"one call, said with L", mm + "g0 x0 y0 z0\nm98 p7 l1\nm2\nO7\ng91 x1\nm99", "r 0,0,0; r 1,0,0"},
 		{"blanks in a number of 20 digits (3.1)", mm + "g0 x123.4567 8901234567 8901 y0 z0", "r 123.456789012345678901,0,0"},
 		{"G92.1 leaves the tool where it is (3.5.18)", mm + "g0 x4 y0 z0\ng92 x7\ng92.1\ng91 x1", "r 4,0,0; r 5,0,0"},
-		{"G92.3 in place of another zero (3.5.18)", mm + "g0 x4 y0 z0\ng92 x7\ng92.2\ng92 x9\ng92.3\ng91 x0", "r 4,0,0; r 7,0,0"},
 		{"prose behind a program number (common practice)", "O9 TAG LEFT\n" + mm + "g0 x1 y2 z3", "r 1,2,3"},
 		{"a full circle by J alone", mm + "g0 x0 y0 z0\ng3 j5", "r 0,0,0; ccw 0,0,0 c 0,5"},
 		{"a cancel before the first % (common practice)", "g67 g97\n%\n" + mm + "g0 x1 y2 z3\n%", "r 1,2,3"},
