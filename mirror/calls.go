@@ -205,8 +205,7 @@ func (c *calls) keep(i int, p *plan) error {
 		return nil
 	}
 	if !slices.Equal(l.edits, edits) {
-		return c.m.refuse(&c.b, c.b.Start, "a block of a subprogram that means something else at another call", "the same at each call",
-			"write G90 or G91, the plane and the motion into the subprogram")
+		return c.m.refuse(&c.b, c.b.Start, "a block of a subprogram that means something else at another call", "the same at each call", fault.MovesOut)
 	}
 	return nil
 }

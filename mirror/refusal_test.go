@@ -198,7 +198,7 @@ var badPrograms = []struct{ in, want string }{
 	{"M98 P1\nM2\nO1\nM98 P1\nM99\n", "p:4:5: a call of O1 from within it, without end, expected a subprogram that doesn't call itself; hint: write the repeats with L, or write the blocks out"},
 	{"M98 P1\nM2\nO1\nM99\nO1\nM99\n", "p:5:1: a second subprogram O1, expected one of each number"},
 	{"M98 P1\nM2\nO1\nM99\nO2\nG0 X1\nM99\n", "p:6:4: motion behind the end of the program, expected nothing that moves; hint: some controls run it: take it out, or put it before the end"},
-	{"G0 X1\nM98 P1\nG91\nM98 P1\nM2\nO1\nX5\nM99\n", "p:7:1: a block of a subprogram that means something else at another call, expected the same at each call; hint: write G90 or G91, the plane and the motion into the subprogram"},
+	{"G0 X1\nM98 P1\nG91\nM98 P1\nM2\nO1\nX5\nM99\n", "p:7:1: a block of a subprogram that means something else at another call, expected the same at each call; hint: write the program's moves out"},
 	{"M98 P1\nM2\nO1\nG16\nM99\n", "p:4:1: G16 (polar coordinates); hint: write the program's moves out"},
 	{"M98 P1\nM2\nO1\nX\nM99\n", "p:4:1: X without a number, expected at least one digit"},
 	{"M98 P1\nM2\n%\nG0 X1\n", "p:4:4: motion behind the end of the program, expected nothing that moves; hint: some controls run it: take it out, or put it before the end"},

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"io"
 	"os"
-	"regexp"
 	"slices"
 
 	"flipcalc/cmd/flipcalc/ask"
@@ -86,39 +85,26 @@ func writingNotes(name string, all []plain.Note) (notes []report.Note) {
 	return notes
 }
 
-// steers finds what has to be written out in a line without parameters and expressions:
-// jumps, loops, calls, polar coordinates and scales.
-var steers = regexp.MustCompile(`(?i)GOTO|\bDO *[0-9]|\bEND *[0-9]|M *9[789]|G *(16|51|65|66)([^0-9]|$)|^\s*(N[0-9]+)? *O *[0-9]+ *[a-z]`)
-
 // mostTried is the longest program that is run to see whether writing it out would do.
 const mostTried = 16 << 20
 
-// CouldWriteOut adds to the refusal of a line that a program with parameters or flow goes
-// through written out, where it does. What was read from a pipe can't be tried again.
+// CouldWriteOut adds to the refusal of what only a control that runs the program can follow
+// that it goes through written out, where it does. What was read from a pipe can't be tried again.
 func (j *Job) CouldWriteOut(err error) error {
 	var f *fault.Error
-	if j.Machine == nil || !errors.As(err, &f) || f.No || f.Line == 0 || j.On("write-out") || ask.Find("write-out") == nil || !ask.Find("write-out").TakenBy(j.Verb.Name) {
+	if j.Machine == nil || !errors.As(err, &f) || f.Hint != fault.MovesOut || j.On("write-out") || !ask.Find("write-out").TakenBy(j.Verb.Name) {
 		return err
+	}
+	if info, unread := os.Stat(f.File); unread == nil && info.Mode().IsRegular() && info.Size() <= mostTried {
+		text, unread := os.ReadFile(f.File)
+		if unread != nil {
+			return err
+		}
+		if _, refused := plain.Write(text, io.Discard, j.writing(f.File)); refused != nil {
+			return err
+		}
 	}
 	said := *f
 	said.Hint = "write its moves out: ‹write-out true›"
-	info, unread := os.Stat(f.File)
-	if (unread != nil || !info.Mode().IsRegular()) && f.Hint == fault.MovesOut {
-		return &said
-	}
-	if unread != nil || !info.Mode().IsRegular() || info.Size() > mostTried {
-		return err
-	}
-	text, unread := os.ReadFile(f.File)
-	if unread != nil {
-		return err
-	}
-	lines := bytes.Split(text, []byte{'\n'})
-	if f.Line > len(lines) || !steers.Match(lines[f.Line-1]) {
-		return err
-	}
-	if _, refused := plain.Write(text, io.Discard, j.writing(f.File)); refused != nil {
-		return err
-	}
 	return &said
 }
