@@ -90,8 +90,26 @@ func (a *Answer) Corrected(pair int, rounds []Correction) *Answer {
 		}
 		out.own = a.own.Corrected(pair, own)
 	}
-	out.Facts = append(append([]Fact{}, a.Facts...), Fact{LevelNote, Corrected{n, sum.X, sum.Y, turn}})
+	is := Fact{LevelNote, Corrected{Rounds: n, X: sum.X, Y: sum.Y, Turn: turn}}
+	if limit := a.Plausible(); sum.Dot(sum).GreaterThan(limit.Mul(limit)) {
+		is = Fact{LevelWarning, Corrected{n, sum.X, sum.Y, turn, limit}}
+	}
+	out.Facts = append(slices.Clip(a.Facts), is)
 	return &out
+}
+
+// Plausible is, without a budget, the farthest that the back of a blank seated and turned as meant can lie off:
+// 5 mm or 0.2 in, or a quarter of the blank's smaller side where that is less (common
+// practice: locators err by tenths, a wrong flip, sign or edge by a size of the part).
+func (a *Answer) Plausible() decimal.Decimal {
+	limit := decimal.New(5, 0)
+	if a.Question.Unit == transform.Inch {
+		limit = decimal.New(2, -1)
+	}
+	if side := decimal.Min(a.Used.W, a.Used.H); side.IsPositive() {
+		limit = decimal.Min(limit, side.Mul(decimal.New(25, -2)))
+	}
+	return limit
 }
 
 // Turned turns the back programs about the second zero by degrees, counter-clockwise.

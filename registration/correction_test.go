@@ -44,7 +44,7 @@ func TestParseCorrection(t *testing.T) {
 }
 
 // A pair's rounds add up (0.1 + 0.05, -0.2 + 0, 0 + 0.25 by hand), another's don't count,
-// and the answer that was corrected stays as it was.
+// and the answer that was corrected stays as it was. (5, 5) is 7.07 long: over 5 mm, a warning.
 func TestCorrected(t *testing.T) {
 	q := board()
 	z := d("-20")
@@ -73,9 +73,13 @@ func TestCorrected(t *testing.T) {
 		if !out.BackTurn.Equal(d(c.turn)) || !out.Second.Z.Equal(*a.Second.Z) {
 			t.Errorf("pair %d: turned by %s at Z%s, want %s at Z%s", c.pair, out.BackTurn, out.Second.Z, c.turn, a.Second.Z)
 		}
-		is, ok := out.Facts[len(out.Facts)-1].Is.(Corrected)
+		last := out.Facts[len(out.Facts)-1]
+		is, ok := last.Is.(Corrected)
 		if !ok || is.Rounds != c.rounds || !is.X.Equal(by.X) || !is.Y.Equal(by.Y) || !is.Turn.Equal(d(c.turn)) {
 			t.Errorf("pair %d: last fact %+v", c.pair, is)
+		}
+		if warns := last.Level == LevelWarning; warns != (c.pair == 2) || warns != is.Limit.Equal(d("5")) {
+			t.Errorf("pair %d: %s, over %s", c.pair, last.Level, is.Limit)
 		}
 	}
 	if !before.Equal(Point{a.Second.X, a.Second.Y}) || !a.BackTurn.IsZero() {

@@ -92,12 +92,13 @@ type (
 	ZUnknown struct {
 		Rise decimal.Decimal // of the second zero over it
 	}
-	// Corrected: corrections of the job moved the second zero.
+	// Corrected: corrections of the job moved the second zero; a warning where further than Limit.
 	Corrected struct {
 		Rounds int
 		X      decimal.Decimal
 		Y      decimal.Decimal
 		Turn   decimal.Decimal // of the back programs, degrees; zero where they aren't turned
+		Limit  decimal.Decimal // what the locators can explain, zero where it is kept
 	}
 	// ZTouchOff: the programs call lengths, and nothing says how Z is stored.
 	ZTouchOff struct {

@@ -190,23 +190,9 @@ func (c *Correction) doubt(a *registration.Answer, measured []Measurement, worst
 		}
 		return
 	}
-	if limit := plausible(a); over(limit) {
+	if limit := a.Plausible(); over(limit) {
 		c.fact(registration.LevelWarning, MismatchLarge{limit, flip})
 	}
-}
-
-// plausible is, without a budget, the largest mismatch that a blank seated and turned as meant can show:
-// 5 mm or 0.2 in, or a quarter of the blank's smaller side where that is less (common
-// practice: locators err by tenths, a wrong flip, sign or edge by a size of the part).
-func plausible(a *registration.Answer) decimal.Decimal {
-	limit := decimal.New(5, 0)
-	if a.Question.Unit == transform.Inch {
-		limit = decimal.New(2, -1)
-	}
-	if side := decimal.Min(a.Used.W, a.Used.H); side.IsPositive() {
-		limit = decimal.Min(limit, side.Mul(decimal.New(25, -2)))
-	}
-	return limit
 }
 
 // Moved gives the second zero moved against a mismatch: by -DX, -DY along the blank's own

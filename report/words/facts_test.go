@@ -46,6 +46,7 @@ var facts = []struct {
 	{registration.Skimmed{By: d("0.5"), Thick: d("11.5"), Zero: registration.Top}, "the face skims 0.5 mm: the blank is then 11.5 mm thick; the face's Z0 is the unskimmed top"},
 	{registration.Skimmed{By: d("0.5"), Thick: d("11.5"), Zero: registration.Bed}, "the face skims 0.5 mm: the blank is then 11.5 mm thick"},
 	{registration.ZUnknown{Rise: d("12")}, ""},
+	{registration.Corrected{Rounds: 2, X: d("-4"), Y: d("4"), Limit: d("5")}, "corrections move the second zero by X-4 Y4, over 5 mm: check signs, unit and locators"},
 	{registration.Corrected{Rounds: 1, X: d("-0.12"), Y: d("0.05")}, "the second zero includes 1 correction of the job, X-0.12 Y0.05 mm"},
 	{registration.ZTouchOff{Rise: d("2.5")}, ""},
 	{registration.SameEdge{Locator: "stop", Edge: registration.Left, Face: registration.Left, Back: registration.Left}, ""},

@@ -50,6 +50,9 @@ func registrationFact(is any, u string) string {
 	case registration.ZUnknown:
 		return "Z of the second zero: the face zero's Z plus " + f.Rise.String() + " " + u
 	case registration.Corrected:
+		if f.Limit.IsPositive() {
+			return "corrections move the second zero by X" + f.X.String() + " Y" + f.Y.String() + ", over " + f.Limit.String() + " " + u + ": check signs, unit and locators"
+		}
 		turned := ""
 		if !f.Turn.IsZero() {
 			turned = "; the back programs are turned by " + f.Turn.String() + "°"
