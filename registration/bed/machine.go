@@ -9,6 +9,7 @@ package bed
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -182,7 +183,7 @@ func (f *faults) place(about, what, hint string, m *Machine, axis int, v *decima
 }
 
 // Faults gives everything that is wrong with the machine's data. About is the
-// key in the machine file, for example "travel.x" or "offset.G59.rectangle".
+// key in the machine file, for example "travel.x" or "offset 2.rectangle".
 func (m *Machine) Faults() []*registration.Error {
 	var out faults
 	for i, r := range []Range{m.X, m.Y, m.Z} {
@@ -248,16 +249,20 @@ func (m *Machine) travelFault(what string, at registration.Point) *registration.
 func (m *Machine) offsetFaults(out *faults) {
 	seen := map[string]bool{}
 	for i, u := range m.InUse {
-		about := "offset." + u.Offset
+		about := OffsetKey(i)
 		p := transform.OffsetNumber(u.Offset)
 		switch {
 		case p == 0:
-			out.add(fmt.Sprintf("offset %d", i+1), fmt.Sprintf("offset %q", u.Offset), "one of "+strings.Join(transform.OffsetNames(true), ", "), "")
+			found := "no name"
+			if u.Offset != "" {
+				found = strconv.Quote(u.Offset)
+			}
+			out.add(about+".name", found, "one of "+strings.Join(transform.OffsetNames(true), ", "), "")
 			continue
 		case p > 6 && !m.Extended:
-			out.add(about, "an offset beyond G59", "G54 to G59", "if the control has G59.1 to G59.3, say extended = true")
+			out.add(about+".name", "an offset beyond G59", "G54 to G59", "if the control has G59.1 to G59.3, say extended = true")
 		case seen[u.Offset]:
-			out.add(about, "the offset a second time", "each offset once", "an offset can hold one zero only")
+			out.add(about+".name", u.Offset+" a second time", "each offset once", "an offset can hold one zero only")
 		}
 		seen[u.Offset] = true
 		for axis, v := range []*decimal.Decimal{u.X, u.Y} {
@@ -271,6 +276,9 @@ func (m *Machine) offsetFaults(out *faults) {
 		}
 	}
 }
+
+// OffsetKey is what the entry of InUse at i is called in faults.
+func OffsetKey(i int) string { return "offset " + strconv.Itoa(i+1) }
 
 // bedRect is where things may be fixed.
 func (m *Machine) bedRect() Rect {

@@ -97,6 +97,7 @@ func (m *Machine) readFile(c *Ask, path string) error {
 			list = append(list, Wrong(e.where, "["+e.Table+"]: no such table", "[travel], [rapid], [acceleration] or [[offset]]", ""))
 		case len(keys) == 0: // told at the table's head
 		case e.Key == "" && e.Table == "offset": // of which there are several, and a question has its name
+			m.where[bed.OffsetKey(len(m.InUse))] = e.where
 			m.InUse = append(m.InUse, bed.InUse{})
 		case e.Key == "":
 			m.where[e.Table] = e.where
@@ -167,7 +168,7 @@ func (m *Machine) take(e Entry) error {
 	switch e.Table {
 	case "":
 	case "offset":
-		name = "offset." + m.own().Offset + "." + e.Key
+		name = bed.OffsetKey(len(m.InUse)-1) + "." + e.Key
 	default:
 		name = e.Table + "." + e.Key
 	}

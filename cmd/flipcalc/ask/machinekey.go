@@ -134,7 +134,6 @@ func takeRange(at func(*Machine) *bed.Range) func(*Machine, Entry) error {
 
 func takeOffset(m *Machine, e Entry) error {
 	m.own().Offset = strings.ToUpper(e.text())
-	m.where["offset."+m.own().Offset] = e.where
 	return nil
 }
 
