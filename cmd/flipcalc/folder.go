@@ -222,6 +222,22 @@ func (c *call) write(s set) (out []change, err error) {
 	return out, nil
 }
 
+// writeProgram writes a verb's one program, to standard output or beside other files. named
+// is its name where the maker may have one of that name written over.
+func (c *call) writeProgram(out, named string, text []byte) ([]change, error) {
+	fill := func(w io.Writer) error {
+		_, err := w.Write(text)
+		return err
+	}
+	if out == "-" {
+		return nil, fill(c.out)
+	}
+	if _, regular, err := target(out); err == nil && !regular && !c.On("dry-run") {
+		return nil, c.writeFile(out, fill)
+	}
+	return c.write(set{dir: filepath.Dir(out), files: []job.File{{Name: filepath.Base(out), Content: text}}, named: named, loose: true})
+}
+
 // look finds what stands where a set goes. A pipe or device there is refused, and not
 // opened.
 func (s set) look() (puts []*put, err error) {

@@ -76,6 +76,9 @@ func (c *call) perform() error {
 	if err := cmp.Or(c.overSelf(), c.overInput("-o", c.Text("output")), c.overInput("picture", c.Text("picture"))); err != nil {
 		return c.Placed(err)
 	}
+	if err := c.outputFault(); err != nil {
+		return c.Placed(err)
+	}
 	if doubt := c.DoubtFractions(); doubt != "" {
 		c.warning(doubt)
 	}
@@ -95,7 +98,7 @@ func (c *call) perform() error {
 // that write folders list their files themselves.
 func (c *call) wouldWrite() {
 	out := c.Text("output")
-	if !c.On("dry-run") || out == "" || out == "-" || slices.Contains([]string{"prepare", "pair", "pins"}, c.Verb.Name) {
+	if !c.On("dry-run") || out == "" || out == "-" || c.Verb.Name == "correct" || slices.Contains(writesFolder, c.Verb.Name) {
 		return
 	}
 	what := "written"

@@ -18,9 +18,6 @@ func runMirror(c *call) error {
 	if out == "" {
 		out = "-"
 	}
-	if c.On("json") && out == "-" && !c.On("dry-run") {
-		return ask.Wrong("json", "the program and the JSON both go to standard output", "", "write the program to a file with -o FILE")
-	}
 	if c.On("stream") && out != "-" {
 		return ask.Wrong("stream", "-o "+out, "-o -", "a file is written whole or not at all, so there is nothing to stream")
 	}
@@ -59,11 +56,7 @@ func runMirror(c *call) error {
 	if c.On("quiet") {
 		return c.quietly(s, "")
 	}
-	to := c.out
-	if out == "-" {
-		to = c.err
-	}
-	return report.Terminal(to, s, c.shows(to))
+	return report.Terminal(c.reports(), s, c.terminal())
 }
 
 // cautions prints to standard error what a bare program doesn't say itself.

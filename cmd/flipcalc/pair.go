@@ -4,16 +4,11 @@ import (
 	"fmt"
 	"slices"
 
-	"flipcalc/cmd/flipcalc/ask"
-	"flipcalc/cmd/flipcalc/job"
 	"flipcalc/report"
 )
 
 func runPair(c *call) error {
 	dir := c.Text("output")
-	if dir == "-" {
-		return ask.Wrong("-o", "-", "a folder", "pair writes three programs, "+job.RunFiles[0]+", "+job.RunFiles[1]+" and "+job.RunFiles[2])
-	}
 	if err := c.Pair(); err != nil {
 		return err
 	}

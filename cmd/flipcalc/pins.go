@@ -1,17 +1,9 @@
 package main
 
-import (
-	"fmt"
-
-	"flipcalc/cmd/flipcalc/ask"
-	"flipcalc/report"
-)
+import "flipcalc/report"
 
 func runPins(c *call) error {
 	dir := c.Text("output")
-	if dir == "-" {
-		return ask.Wrong("-o", fmt.Sprintf("%q", dir), "a folder", "pins writes several programs")
-	}
 	if err := c.Pins(); err != nil {
 		return err
 	}

@@ -18,9 +18,6 @@ func runPrepare(c *call) error {
 	if dir == "" && !c.On("dry-run") {
 		return ask.Wrong("-o", "no folder for the files", "-o FOLDER", "it is made where it isn't there, and nothing else in it is touched")
 	}
-	if dir == "-" {
-		return ask.Wrong("-o", "-", "a folder", "prepare writes several files")
-	}
 	err := c.Prepare()
 	if err != nil {
 		return err

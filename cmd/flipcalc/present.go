@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 
@@ -20,7 +19,7 @@ func (c *call) show(s report.Setup, json func() error, lines func() string) erro
 	case c.On("quiet"):
 		return c.quietly(s, lines())
 	}
-	return report.Terminal(c.out, s, c.terminal())
+	return report.Terminal(c.reports(), s, c.terminal())
 }
 
 // intoFolder writes a verb's files into a folder, where one is given, and says to standard
@@ -49,7 +48,7 @@ func (c *call) showWith(s report.Setup, dir string, changes []change, json func(
 	if dir != "" {
 		head += " in " + filepath.Clean(dir)
 	}
-	return printAll(c.out, "\n"+head+":\n"+listed(changes))
+	return printAll(c.reports(), "\n"+head+":\n"+listed(changes))
 }
 
 // listed is a line for each file, with what became of it.
@@ -61,13 +60,10 @@ func listed(changes []change) string {
 	return text
 }
 
-// terminal says what standard output can show.
-func (c *call) terminal() report.Options { return c.shows(c.out) }
-
-// shows says what the stream that a report goes to can show.
-func (c *call) shows(to io.Writer) report.Options {
+// terminal says what the stream that the report goes to can show.
+func (c *call) terminal() report.Options {
 	o := report.Options{Width: 80, ASCII: c.On("ascii"), Why: c.On("why") || c.Verb.Name == "sheet"}
-	f, ok := to.(*os.File)
+	f, ok := c.reports().(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
 		return o
 	}

@@ -14,7 +14,7 @@ import (
 // nothing where it went into files. Warnings and cautions go to standard error.
 func (c *call) quietly(s report.Setup, lines string) error {
 	c.warn(s)
-	if c.Given("output") && c.Text("output") != "-" && !c.On("dry-run") {
+	if c.toOutput() || c.Given("output") && !c.On("dry-run") {
 		return nil
 	}
 	return printAll(c.out, lines)

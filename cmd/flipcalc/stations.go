@@ -1,11 +1,8 @@
 package main
 
 import (
-	"io"
-	"path/filepath"
 	"strings"
 
-	"flipcalc/cmd/flipcalc/job"
 	"flipcalc/report"
 )
 
@@ -16,13 +13,12 @@ func runStations(c *call) error {
 	}
 	s := c.Setup
 	if out := c.Text("output"); out != "" {
-		if err := c.writeLines(out, s.Lines); err != nil {
+		if _, err := c.writeProgram(out, "", []byte(strings.Join(s.Lines, "\n")+"\n")); err != nil {
 			return err
 		}
-		if out == "-" {
-			return nil
+		if out != "-" {
+			s.LinesFile = out
 		}
-		s.LinesFile = out
 	}
 	err = c.show(s, func() error { return report.StationsJSON(c.out, s) }, func() string { return report.StationLines(s.Stations, s.Unit) })
 	if err != nil || c.On("json") || c.On("quiet") {
@@ -32,18 +28,5 @@ func runStations(c *call) error {
 	if err != nil {
 		return err
 	}
-	return printAll(c.out, text)
-}
-
-// writeLines writes a program of lines.
-func (c *call) writeLines(out string, lines []string) error {
-	text := strings.Join(lines, "\n") + "\n"
-	if out == "-" {
-		return printAll(c.out, text)
-	}
-	if _, regular, err := target(out); err == nil && !regular {
-		return c.writeFile(out, func(w io.Writer) error { return printAll(w, text) })
-	}
-	_, err := c.write(set{dir: filepath.Dir(out), files: []job.File{{Name: filepath.Base(out), Content: []byte(text)}}, loose: true})
-	return err
+	return printAll(c.reports(), text)
 }
