@@ -67,6 +67,21 @@ func (d Question) key() Question {
 		d.Form += ", or a list of these"
 	}
 	d.Help += d.defaults()
+	for _, r := range required {
+		names := strings.Fields(r.keys)
+		if !slices.Contains(names, d.Key) {
+			continue
+		}
+		switch d.Help += "; required"; {
+		case r.register != "":
+			d.Help += " with register " + r.register
+		case r.verbs != needsBlank:
+			d.Help += " by " + r.verbs
+		}
+		if len(names) > 1 {
+			d.Help += ", this or " + names[1-slices.Index(names, d.Key)]
+		}
+	}
 	return d
 }
 
@@ -76,19 +91,9 @@ func (d *Question) full() string { return strings.TrimLeft(d.Table+"."+d.Key, ".
 // jobFileKeys are the job file's keys, from the flag table.
 func jobFileKeys() (keys []Question) {
 	for _, d := range Table {
-		if !d.jobKey() {
-			continue
+		if d.jobKey() {
+			keys = append(keys, d.key())
 		}
-		k := d.key()
-		for _, r := range required {
-			if names := strings.Fields(r.keys); r.register == "" && r.verbs == needsBlank && slices.Contains(names, d.Key) {
-				k.Help += "; required"
-				if len(names) > 1 {
-					k.Help += ", this or " + names[1-slices.Index(names, d.Key)]
-				}
-			}
-		}
-		keys = append(keys, k)
 	}
 	return keys
 }

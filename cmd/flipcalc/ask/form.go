@@ -67,6 +67,7 @@ var forms = map[string]form{
 	"GNN=GNN":                    {"two offsets", unitless(ParseSwap)},
 	"MNN,MNN":                    {"M codes, such as M25,M51", unitless(ParseInert)},
 	"KEY=VALUE":                  {"a key and its value", nil},
+	"machine":                    {"a file, from the job file's folder, or \"\" for none", nil},
 	"FILE":                       {"a file, from the job file's folder", unitless(fileName)},
 	"PATH":                       {"a file or a folder", unitless(fileName)},
 	"TEXT":                       {aWord, nil},

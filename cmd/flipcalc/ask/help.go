@@ -17,10 +17,10 @@ import (
 
 // HelpOn is the text of 'flipcalc help' on nothing, a verb, a file, or a flag or key.
 func HelpOn(names []string) (string, error) {
-	switch len(names) {
-	case 0:
+	switch {
+	case len(names) == 0, len(names) == 1 && names[0] == "help":
 		return Overview(), nil
-	case 1:
+	case len(names) == 1:
 		if v := FindVerb(names[0]); v != nil {
 			return HelpText(v), nil
 		}
@@ -47,7 +47,7 @@ func HelpOn(names []string) (string, error) {
 func keyHelp(name string) string {
 	var written []string
 	text, taken := "", ""
-	i := slices.IndexFunc(Table, func(d Question) bool { return d.Key == name || d.Short == name })
+	i := slices.IndexFunc(Table, func(d Question) bool { return d.Key == name || d.Short == name && name != "" })
 	if i >= 0 {
 		d := &Table[i]
 		name, text = d.Key, d.shown()

@@ -51,12 +51,35 @@ func TestHelpNamesFlags(t *testing.T) {
 	}
 }
 
-// Every flag's value has a form.
+// Every value has a form, of its own or of its kind, or is one of the words that the table
+// lists; and every form is one of a value.
 func TestEveryValueHasAForm(t *testing.T) {
+	of := map[string]bool{}
 	for i := range Table {
-		if d := &Table[i]; d.form().says == "" {
-			t.Errorf("--%s: no form for %s", d.Key, d.Form)
+		d := &Table[i]
+		of[d.Key], of[d.Form] = true, true
+		_, own := forms[d.Key]
+		_, kind := forms[d.Form]
+		if d.Form != "" && !own && !kind && (d.Words == "" || d.Words[0] == '@') {
+			t.Errorf("%s: no form for %s", d.Key, d.Form)
 		}
+	}
+	for name := range forms {
+		if !of[name] {
+			t.Errorf("a form of %s, which is no value", name)
+		}
+	}
+}
+
+// An empty name is no machine file, also where the environment names one.
+func TestNoMachine(t *testing.T) {
+	t.Setenv("FLIPCALC_MACHINE", "gone.toml")
+	c, err := typed(t, "origin -s 120x80x12 -f y --machine ''")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m, err := c.Machine(); err != nil || m.Path != "" || m.Known {
+		t.Errorf("%v, %+v", err, m)
 	}
 }
 

@@ -202,6 +202,17 @@ func TestKeyHelp(t *testing.T) {
 			t.Errorf("no help on %s", k.full())
 		}
 	}
+	for _, name := range []string{"-", "--", ""} {
+		if _, err := HelpOn([]string{name}); err == nil || !strings.Contains(err.Error(), "no such page") {
+			t.Errorf("help %q: %v", name, err)
+		}
+	}
+	for key, want := range map[string]string{"stock": "; required, this or measured", "fence": "; required with register fence", "tool": "; required by check", "web": ""} {
+		got, err := HelpOn([]string{key})
+		if says := strings.Join(strings.Fields(got), " "); err != nil || !strings.Contains(says, want) || want == "" && strings.Contains(says, "required") {
+			t.Errorf("help %s: %q, %v, want %q", key, got, err, want)
+		}
+	}
 	if _, err := HelpOn([]string{"extnded"}); err == nil || !strings.Contains(err.Error(), "did you mean extended?") {
 		t.Error(err)
 	}
