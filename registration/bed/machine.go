@@ -255,7 +255,7 @@ func (m *Machine) offsetFaults(out *faults) {
 		case p == 0:
 			found := "no name"
 			if u.Offset != "" {
-				found = strconv.Quote(u.Offset)
+				found = fmt.Sprintf("offset %q", u.Offset)
 			}
 			out.add(about+".name", found, "one of "+strings.Join(transform.OffsetNames(true), ", "), "")
 			continue

@@ -252,7 +252,7 @@ func TestMachineMessages(t *testing.T) {
 		{func(m *Machine) { v := n(0); m.Rapid[1] = &v }, "rapid.y: a rapid rate of 0, expected a rate above 0"},
 		{func(m *Machine) { v := n(-1); m.Acceleration[2] = &v }, "acceleration.z: an acceleration of -1, expected a value above 0"},
 		{func(m *Machine) { m.InUse = []InUse{{Offset: "G60"}} },
-			`offset 1.name: "G60", expected one of G54, G55, G56, G57, G58, G59, G59.1, G59.2, G59.3`},
+			`offset 1.name: offset "G60", expected one of G54, G55, G56, G57, G58, G59, G59.1, G59.2, G59.3`},
 		{func(m *Machine) { m.InUse = []InUse{{Offset: "G59.1"}} },
 			"offset 1.name: an offset beyond G59, expected G54 to G59; hint: if the control has G59.1 to G59.3, say extended = true"},
 		{func(m *Machine) { m.InUse = []InUse{{Offset: "G55"}, {Offset: "G55"}} },
