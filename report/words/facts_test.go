@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/cycle"
@@ -249,7 +251,9 @@ var facts = []struct {
 	{StationUnknown{What: []string{"travel", "no-go areas"}, Keys: []string{"at"}}, "travel and no-go areas not checked: watch the dry run [at]"},
 	{StationUnknown{Side: "back", What: []string{"travel"}, Keys: []string{"register"}}, "travel not checked on the back: watch the dry run [register]"},
 	{StationUnknown{Side: "back", What: []string{"travel"}}, "travel not checked on the back: touch the turned blank first"},
-	{LevelUnknown{[]string{"face", "back"}, []string{"table", "stick-out"}}, "travel in Z not checked on the face and back; jog to the highest and the deepest Z first [table, stick-out]"},
+	{LevelUnknown{Sides: []string{"face", "back"}, Keys: []string{"table", "stick-out"}}, "travel in Z not checked on the face and back; beside the blank jog first to the highest and the deepest Z [table, stick-out]"},
+	{LevelUnknown{[]string{"face", "back"}, [][2]decimal.Decimal{{d("-6.2"), d("20")}, {d("-6.5"), d("5")}}, []string{"at"}},
+		"travel in Z not checked on the face and back; beside the blank jog first to: face Z20 and Z-6.2; back Z5 and Z-6.5 [at]"},
 	{TravelUnknown{}, ""},
 	{NoBudget{}, ""},
 	{PeckAssumed{}, ""},
@@ -286,7 +290,7 @@ var facts = []struct {
 	{TurnAtRim{Degrees: 0.01, Rim: 0.02}, "one seat can turn the blank by 0.01 degrees, 0.02 mm at its farthest corner"},
 	{PlugMemory{Fit: "H7/g6"}, ""},
 	{PlugPractice{}, ""},
-	{ThroughTaken{Outlines: 1, Openings: 2, Least: 0.3}, "1 outline and 2 openings cut through by at least 0.3 mm, taken as meant. Confirm: through = \"outlines=1,openings=2\""},
+	{ThroughTaken{Outlines: 1, Openings: 2, Least: 0.3}, "1 outline and 2 openings cut through by at least 0.3 mm, taken as meant: confirm [through = \"outlines=1,openings=2\"]"},
 	{IndexHoleMissing{X: d("29"), Y: d("-3.5"), Dia: d("4")}, "the face program lacks the index pin's hole: add 4 mm dia at X29 Y-3.5"},
 	{Compensated{Radius: 3, Sides: "face", Use: cut.CompUse{Tool: 1, Of: 1}}, ""},
 	{Compensated{Radius: 3, Sides: "face", Use: cut.CompUse{By: motion.CompByNumber, D: 3, Tool: 4, Of: 3}}, ""},

@@ -142,7 +142,7 @@ func jobFact(is any, u string) string {
 		return "height, lead, relief and shoulder are common practice"
 	case ThroughTaken:
 		return letters.Plural(f.Outlines, "outline", "outlines") + " and " + letters.Plural(f.Openings, "opening", "openings") + " cut through by at least " + letters.Down(f.Least, 3) + " " + u +
-			", taken as meant. Confirm: through = \"outlines=" + strconv.Itoa(f.Outlines) + ",openings=" + strconv.Itoa(f.Openings) + "\""
+			", taken as meant: confirm [through = \"outlines=" + strconv.Itoa(f.Outlines) + ",openings=" + strconv.Itoa(f.Openings) + "\"]"
 	case IndexHoleMissing:
 		return "the face program lacks the index pin's hole: add " + f.Dia.String() + " " + u + " dia at X" + f.X.String() + " Y" + f.Y.String()
 	case Compensated:

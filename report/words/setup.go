@@ -63,8 +63,13 @@ type (
 		What []string
 		Keys []string
 	}
-	// LevelUnknown: the sides of which the height isn't known, and the keys that would say it.
-	LevelUnknown struct{ Sides, Keys []string }
+	// LevelUnknown: the sides of which the height isn't known, the least and the greatest Z of
+	// each one's programs, none where one isn't known, and the keys that would say the height.
+	LevelUnknown struct {
+		Sides []string
+		Ends  [][2]decimal.Decimal `json:"-"`
+		Keys  []string
+	}
 	// TravelUnknown: no machine is given.
 	TravelUnknown struct{}
 	// NoBudget: no register is given.
@@ -121,7 +126,15 @@ func setupFact(is any, u string) string {
 		}
 		return s + ": watch the dry run [" + strings.Join(f.Keys, ", ") + "]"
 	case LevelUnknown:
-		return "travel in Z not checked on the " + letters.List(f.Sides) + "; jog to the highest and the deepest Z first [" + strings.Join(f.Keys, ", ") + "]"
+		to := "to the highest and the deepest Z"
+		if len(f.Ends) == len(f.Sides) {
+			var ends []string
+			for i, e := range f.Ends {
+				ends = append(ends, f.Sides[i]+" Z"+e[1].String()+" and Z"+e[0].String())
+			}
+			to = "to: " + strings.Join(ends, "; ")
+		}
+		return "travel in Z not checked on the " + letters.List(f.Sides) + "; beside the blank jog first " + to + " [" + strings.Join(f.Keys, ", ") + "]"
 	case TravelUnknown:
 		return "travel not known and not checked"
 	case NoBudget:

@@ -272,9 +272,14 @@ func (w *cutting) unplaced() {
 // unlevelled says that the travel in Z isn't checked, and for want of what.
 func (w *cutting) unlevelled() {
 	var sides []string
+	var ends [][2]decimal.Decimal
+	boxes, _ := w.extents() // a program that can't be read is refused elsewhere
 	for side, name := range [2]string{"face", "back"} {
 		if at := w.q.Zeros[side]; at != nil && w.Machine.Known && !at.ZKnown {
 			sides = append(sides, name)
+			if z := boxes[side]; z.Any {
+				ends = append(ends, [2]decimal.Decimal{z.Least[2], z.Greatest[2]})
+			}
 		}
 	}
 	if len(sides) == 0 {
@@ -287,7 +292,7 @@ func (w *cutting) unlevelled() {
 	case registration.LengthsCalled:
 		keys = []string{"table", "stick-out"}
 	}
-	w.note(fact.Warning, words.LevelUnknown{Sides: sides, Keys: keys})
+	w.note(fact.Warning, words.LevelUnknown{Sides: sides, Ends: ends, Keys: keys})
 }
 
 // travel fills in the machine's travel and the zeros of the other offsets, where they are

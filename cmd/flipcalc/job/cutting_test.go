@@ -319,7 +319,7 @@ func TestWhatCheckLeavesOut(t *testing.T) {
 			finder := d("6")
 			*q = registration.Question{Stock: q.Stock, Flip: q.Flip, At: q.At, Register: registration.Touched, Touched: []registration.Spot{near, near, left}, Finder: &finder}
 		}, "warning", "travel and no-go areas not checked on the back: touch the turned blank first"},
-		{"no Z", func(q *registration.Question) { q.At.Z = nil }, "warning", "travel in Z not checked on the face and back; jog to the highest and the deepest Z first [at]"},
+		{"no Z", func(q *registration.Question) { q.At.Z = nil }, "warning", "travel in Z not checked on the face and back; beside the blank jog first to the highest and the deepest Z [at]"},
 		{"both known", func(*registration.Question) {}, "", ""},
 	} {
 		q := bread()
