@@ -59,7 +59,7 @@ func (s *Setup) found(r *cut.Result, a *registration.Answer) *Check {
 	}
 	in := func(mm float64) Estimate { return Estimate(mm * k) }
 	at := func(x, y float64) Place { return Place{in(x), in(y)} }
-	c := &Check{Cell: in(r.Grid.Cell), Bored: r.Bored, Indexed: r.Indexed, Blind: len(r.Through)+len(r.BrokenThrough) == 0 && !r.Counted, HasWeb: r.Web.Any, WebMin: in(r.Web.Min), WebAt: at(r.Web.X, r.Web.Y)}
+	c := &Check{Cell: in(r.Grid.Cell), Bored: r.Bored, Indexed: r.Indexed, Blind: r.Outlines+len(r.BrokenThrough) == 0 && !r.Counted, HasWeb: r.Web.Any, WebMin: in(r.Web.Min), WebAt: at(r.Web.X, r.Web.Y)}
 	if r.WorstWeb.Any && r.WorstWeb.Min != r.Web.Min {
 		v := in(r.WorstWeb.Min)
 		c.WebLess = &v
@@ -116,7 +116,7 @@ func (c *Check) OK() bool {
 }
 
 // Verdict counts what makes the answer no, or says that nothing does; how many
-// warnings and notes there are beside; and where nothing is wrong, that no cut goes through.
+// warnings and notes there are beside; and where nothing is wrong, that no outline goes through.
 func (c *Check) Verdict() string {
 	bad, warnings := c.bad(), 0
 	says := "No fault found"
@@ -134,7 +134,11 @@ func (c *Check) Verdict() string {
 	if notes := len(c.Findings) - bad; notes > 0 {
 		says += ", " + plural(notes, "note", "notes")
 	}
-	if bad == 0 && c.Blind {
+	switch {
+	case bad > 0 || !c.Blind:
+	case len(c.Through) > 0: // holes or openings
+		says += ". No outline goes right through"
+	default:
 		says += ". Nothing goes right through"
 	}
 	return says
@@ -268,7 +272,7 @@ func (c *Check) travelTable(unit string) Table {
 		if !tr.OK {
 			ok = "TOO FAR"
 		}
-		t.Rows = append(t.Rows, []string{tr.Station, tr.Axis, letters.Rounded(tr.Low, 3), letters.Rounded(tr.High, 3), ok})
+		t.Rows = append(t.Rows, []string{tr.Station, tr.Axis, letters.Down(tr.Low, 3), letters.Down(tr.High, 3), ok})
 	}
 	return t
 }

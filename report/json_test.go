@@ -12,6 +12,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/cut"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report/words"
@@ -277,5 +278,24 @@ func TestNoPlaceNoRow(t *testing.T) {
 		if len(blocks) != c.tables || c.tables > 1 && len(blocks[1].(Table).Rows) != 1 {
 			t.Errorf("%+v", blocks)
 		}
+	}
+}
+
+// Dowel holes that go through are no outline: a short one is still told. What is left of the
+// travel is rounded down, so that what is exceeded by less than is shown isn't 0.
+func TestVerdictCountsOutlinesAlone(t *testing.T) {
+	for _, c := range []struct {
+		outlines int
+		want     string
+	}{{0, "No fault found, 1 warning. No outline goes right through"}, {1, "No fault found"}} {
+		s := Setup{Unit: transform.MM}
+		check := s.found(&cut.Result{Grid: &cut.Grid{Cell: 1}, Outlines: c.outlines, Through: []cut.Through{{Kind: "hole"}}, Counted: c.outlines > 0}, nil)
+		if got := check.Verdict(); got != c.want {
+			t.Errorf("%d outlines: %q, want %q", c.outlines, got, c.want)
+		}
+	}
+	travel := Check{Travel: []Travel{{Low: -0.0004, High: 1.0006}}}
+	if row := travel.travelTable("mm").Rows[0]; row[2] != "-0.001" || row[3] != "1" {
+		t.Errorf("travel left %q", row)
 	}
 }

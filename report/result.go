@@ -114,7 +114,7 @@ type Check struct {
 	Standing []Standing       `json:"-"`       // the locators as they were taken
 	Bored    bool             `json:"-"`       // the face program cuts a plug's bore
 	Indexed  bool             `json:"-"`       // and the hole of its index pin
-	Blind    bool             `json:"-"`       // nothing goes through, and how much should wasn't said
+	Blind    bool             `json:"-"`       // no outline goes through, and how many should wasn't said
 }
 
 // Island is a hole that nothing asked for.

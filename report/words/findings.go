@@ -105,7 +105,7 @@ func findingWords(f cut.Finding, s scale, met, at string) (text, do string) {
 		return "broken through: the " + f.By.String() + " comes out on " + opposite + " by " + s.mm(f.Overlap) + ", hole of " + s.area(f.Area),
 			"cut the " + f.By.String() + " less deep, or take a thicker blank [stock, measured]" + meant
 	case *cut.ScantOverlap:
-		return "face and back overlap " + s.mm(f.Overlap) + ", at least " + s.mm(f.Asked) + " asked for", "cut one of them deeper [breakthrough]" + meant
+		return "face and back overlap " + s.left(f.Overlap) + ", at least " + s.mm(f.Asked) + " asked for", "cut one of them deeper [breakthrough]" + meant
 	case *cut.OutlineCount:
 		return s.number(f.Number, "outline", "outlines")
 	case *cut.OpeningCount:
