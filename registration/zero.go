@@ -45,6 +45,14 @@ func (b Blank) Inset(p Point) decimal.Decimal {
 	return decimal.Min(p.X, p.Y, b.W.Sub(p.X), b.H.Sub(p.Y))
 }
 
+// ZLevel is the level of a side's Z0.
+func (q *Question) ZLevel(back bool) ZZero {
+	if back {
+		return q.BackZZero
+	}
+	return q.ZZero
+}
+
 // check refuses a name that no place has.
 func (z Zero) check() error {
 	if z.Name == "" || slices.ContainsFunc(zeroNames, func(n zeroName) bool { return n.name == z.Name }) {

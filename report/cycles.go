@@ -91,7 +91,7 @@ type hands struct {
 	does, before []string
 }
 
-// do adds what is done besides, with blanks that of hands.
+// do adds what is done; blanks adds what hands do with the blanks, which the table shows too.
 func (h *hands) do(clause string, values ...any) {
 	h.does = append(h.does, fmt.Sprintf(clause, values...))
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report/draw"
 )
@@ -128,6 +129,14 @@ func (s *Setup) scene() *draw.Scene {
 		out.Stations = append(out.Stations, st)
 		out.Reach = append(out.Reach, s.reachRect(st))
 	}
+	if s.Answer != nil {
+		switch c := s.checklist(); {
+		case c.bored():
+			out.Later = "plug"
+		case c.through():
+			out.Later = "dowels"
+		}
+	}
 	out.Cut = s.cutBlank()
 	return out
 }
@@ -161,8 +170,12 @@ func (s *Setup) cutBlank() *draw.Cut {
 // point is a place as the figures take it.
 func (p *Place) point() *[2]float64 { return &[2]float64{float64(p.X), float64(p.Y)} }
 
-// touchPoints numbers the readings of the first pair in X and Y, station by station.
+// touchPoints numbers the readings of the first pair in X and Y, station by station; none
+// where nothing locates the blank.
 func (s *Setup) touchPoints() []draw.Touch {
+	if a := s.Answer; a != nil && (a.Question.Register == registration.NoRegister || a.Question.Register == registration.Touched) {
+		return nil
+	}
 	points, _ := s.namedTouches(1)
 	return points
 }
@@ -170,8 +183,12 @@ func (s *Setup) touchPoints() []draw.Touch {
 // namedTouches gives those of a pair, and each of TouchOffs its point's name, "" where it has
 // none there.
 func (s *Setup) namedTouches(pair int) (points []draw.Touch, names []string) {
-	names = make([]string, len(s.TouchOffs))
-	for i, t := range s.TouchOffs {
+	var rows []TouchOff
+	if len(s.TouchOffs) > 0 {
+		rows = s.touches()
+	}
+	names = make([]string, len(rows))
+	for i, t := range rows {
 		axis := strings.Index("XY", t.Axis)
 		if t.Pair != pair || axis < 0 || t.Half != 0 {
 			continue
@@ -186,5 +203,3 @@ func (s *Setup) namedTouches(pair int) (points []draw.Touch, names []string) {
 	}
 	return points, names
 }
-
-func fl(v decimal.Decimal) float64 { return v.InexactFloat64() }

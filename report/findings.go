@@ -48,7 +48,7 @@ func indexNote(r *cut.Result, a *registration.Answer) []Note {
 		return nil
 	}
 	at := a.Question.Clock.Pin
-	return []Note{{Level: fact.Warning, Is: words.IndexHoleMissing{X: at.X.Sub(a.FaceZero.X), Y: at.Y.Sub(a.FaceZero.Y), Dia: indexHole(a.Question)}}}
+	return []Note{{Level: fact.Warning, Is: words.IndexHoleMissing{X: at.X.Sub(a.FaceZero.X), Y: at.Y.Sub(a.FaceZero.Y), Dia: indexHoleDia(a.Question)}}}
 }
 
 // throughNote says what was taken for meant because nothing was said of it, and the line that

@@ -80,9 +80,7 @@ func (c *checklist) holes() {
 	}
 	if len(bed) > 0 {
 		if !c.placed {
-			c.step(phaseHoles).say(words.ZeroForHoles, q.FaceOffset(), xy(a.FaceCorner)+c.unit())
-			c.placed = true
-			c.storeSecond(phaseHoles, false)
+			c.zeroForHoles()
 		}
 		c.drillBed(bed, words.DrillBare)
 	}
@@ -95,7 +93,7 @@ func (c *checklist) holes() {
 		switch {
 		case q.ZZero != registration.Bed:
 			st.say(words.TouchZ, q.FaceOffset(), words.OnThisTop, g.drill)
-		case len(groups) == 1 && g.length:
+		case len(groups) == 1 && g.key.length:
 			st.say(words.LeaveZ, q.FaceOffset())
 		default:
 			st.say(words.TouchZ, q.FaceOffset(), words.OnBedBeside, g.drill)
@@ -110,6 +108,14 @@ func (c *checklist) holes() {
 		c.odd(phaseHoles, "blank", words.OddBlank)
 	}
 	c.setLocators(phaseHoles)
+}
+
+// zeroForHoles sets the face zero, from which the bed is drilled, where there is room.
+func (c *checklist) zeroForHoles() {
+	a := c.s.Answer
+	c.step(phaseHoles).say(words.ZeroForHoles, a.Question.FaceOffset(), xy(a.FaceCorner)+c.unit())
+	c.placed = true
+	c.storeSecond(phaseHoles, false)
 }
 
 // drillBed are the steps that drill the bed, with what is checked there first.
@@ -134,13 +140,17 @@ func (c *checklist) indexHoles(bed []Drilling) {
 	index := func(k stand) bool { return k.Name == registration.StandIndexPin }
 	pins := slices.DeleteFunc(slices.Clone(first), func(k stand) bool { return !index(k) })
 	c.set(phaseHoles, slices.DeleteFunc(first, index))
-	if !c.placed {
+	switch {
+	case c.placed:
+	case c.bored(): // there is no plug to center over
+		c.zeroForHoles()
+	default:
 		at := registration.Point{X: q.Bore.At.X.Sub(a.FaceZero.X), Y: q.Bore.At.Y.Sub(a.FaceZero.Y)}
 		c.step(phaseHoles, "check-zero").say(words.CenterPlug, q.FaceOffset(), xy(at)+c.unit())
 		c.placed = true
 		c.storeSecond(phaseHoles, false)
 	}
-	c.checkLocators(phaseHoles, false, true)
+	c.checkLocators(phaseHoles, c.checkedFirst()...)
 	c.drillBed(bed, words.DrillLevelBed)
 	c.set(phaseHoles, pins)
 }
@@ -171,6 +181,13 @@ func (c *checklist) drillThrough(programs []Drilling, thick decimal.Decimal) {
 		c.step(phaseFace, "lengths").say(words.TouchAnew, a.Question.FaceOffset(), on, words.ForTheFace, with)
 	}
 	c.odd(phaseFace, "through", words.OddThrough)
+}
+
+// drillsAnew reports whether Z is touched off for drilling through blank and bed, and then
+// anew for the face program: not where the lengths of all drills are called.
+func (c *checklist) drillsAnew() bool {
+	groups, first := c.drills(c.drillings("through")), c.s.first(false)
+	return c.through() && (len(groups) == 0 || first == nil || slices.ContainsFunc(groups, func(g drillGroup) bool { return !g.key.serves(*first) }))
 }
 
 // holesByHand are the steps that make the pins' holes where no program drills them: the
@@ -219,7 +236,6 @@ func (c *checklist) blankHoles() string {
 // drillGroup are programs that drill from one touch-off.
 type drillGroup struct {
 	drill    string // what touches
-	length   bool   // their drills' lengths are called
 	key      spindle
 	programs []Drilling
 }
@@ -228,20 +244,20 @@ type drillGroup struct {
 // their drills' lengths together, the others drill by drill.
 func (c *checklist) drills(programs []Drilling) (out []drillGroup) {
 	for _, d := range programs {
-		g := drillGroup{drill: words.TheDrill, length: true, key: spindle{length: true}}
+		g := drillGroup{drill: words.TheDrill, key: spindle{length: true}}
 		for i := range c.s.Programs {
 			if p := &c.s.Programs[i]; p.Name == d.Name && len(p.Stints) > 0 {
 				g.key = spindleOf(p.Stints[0])
-				g.length = g.key.length
 			}
 		}
 		switch {
-		case !g.length && len(d.Holes) > 0:
+		case g.key.length:
+		case len(d.Holes) > 0:
 			g.drill = fmt.Sprintf(words.DrillOf, d.Holes[0].Dia.String()+c.unit())
 			if g.key.tool >= 0 {
 				g.drill += " (" + g.key.named() + ")"
 			}
-		case !g.length:
+		default:
 			g.drill = g.key.named()
 		}
 		i := slices.IndexFunc(out, func(o drillGroup) bool { return o.drill == g.drill })

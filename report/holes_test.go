@@ -44,7 +44,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 		"Touch the bare bed with the drill, spindle stopped. Set Z-12 mm in G54 (face) and G55 (back); Z0 is the top of a blank 12 mm thick",
 		"Drill the bed bare", "Dry run the drilling of the bed. Raise Z of G54 and G55 by 29 mm: 19 deep + 10",
 		"Drill the bed: pins-bed.nc (G54) and pins-back-bed.nc (G55)",
-		"No dowels in the bed yet. Lay a blank flat, face up, against a temporary fence and stop. Its near-left corner comes to X100 Y50 for G54",
+		"No dowels in the bed yet. Lay a blank flat, face up against a temporary near fence and left stop. Its near-left corner comes to X100 Y50 for G54",
 		"Touch off G54 in Z alone on this blank's top with the drill. Set 0", "Dry run the drilling of the blank. Raise Z of G54 by 34 mm: 12 thick + 12 deep + 10",
 		"Drill the blank: pins-blank.nc (G54)", "Drill every blank so", "Fit dowel 1", "Fit dowel 2",
 		"Lay the blank face up on its dowels", "Touch off G54 in Z alone", "Dry run the face program", "Turn over")
@@ -86,7 +86,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 	got = text(s.Steps())
 	inOrder(t, "through", got, "Store G54 X100 Y50 Z-30", "in this one clamping", "Touch off G54 in Z alone", "Dry run the drilling through blank and bed",
 		"Drill through blank and bed: pins-through.nc (G54)", "Touch off G54 in Z alone, anew, on this blank's top for the face program", "Dry run the face program", "Stop the spindle. Turn", "Fit dowel 1", "Seat it back up on its dowels",
-		"take out dowel 1 and dowel 2; lay it on face up and hold it; touch off G54 in Z alone on it; drill through it; run the face program", "turn it over; set dowel 1 and dowel 2 for the back; seat it back up")
+		"take out dowel 1 and dowel 2; lay it on face up and hold it; touch off G54 in Z alone on it; drill through it, Z touched off for each drill, then for the face program; run the face program", "turn it over; set dowel 1 and dowel 2 for the back; seat it back up")
 	if strings.Count(got, "Fit dowel 1") != 1 || strings.Contains(got, "Touch the bare bed") || strings.Contains(got, "on its dowels, without force") {
 		t.Errorf("through:\n%s", got)
 	}

@@ -165,7 +165,7 @@ type stationsJSON struct {
 
 func stationsOf(s *Setup) *stationsJSON {
 	j := &stationsJSON{Units: s.bedUnit().String(), ClearZ: s.ClearZ, Overwrites: s.Overwritten(), Lines: s.Lines, LinesFile: s.LinesFile, Checks: s.OffsetChecks}
-	for _, t := range s.TouchOffs {
+	for _, t := range s.touches() {
 		if t.Half != 0 { // half the tool isn't known
 			t.Reads = nil
 		}

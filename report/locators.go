@@ -102,7 +102,7 @@ func (c *checklist) stands(back bool) (out []stand) {
 func (c *checklist) standing() (first, turned []stand) {
 	one := c.s.Answer.Overlies()
 	for _, k := range c.stands(false) {
-		if !k.Pin() || !c.through() && !c.bored() {
+		if !k.Pin() || !c.later() {
 			first = append(first, k)
 		}
 	}
@@ -119,6 +119,9 @@ func (c *checklist) standing() (first, turned []stand) {
 	return first, turned
 }
 
+// later says that nothing stands in holes at the face, since they are made with it.
+func (c *checklist) later() bool { return c.through() || c.bored() }
+
 // swapped gives what stands for one side alone where the blank is turned over in place:
 // what comes off the face's, and what is set for the back.
 func (c *checklist) swapped() (off, on []stand) {
@@ -132,9 +135,8 @@ func (c *checklist) swapped() (off, on []stand) {
 
 // setLocators adds the steps that set the locators and the one that checks them.
 func (c *checklist) setLocators(phase string) {
-	first, turned := c.standing()
+	first, _ := c.standing()
 	c.set(phase, first)
-	c.flats(phase)
 	off, _ := c.swapped()
 	off = slices.DeleteFunc(off, stand.Pin)
 	if len(off) > 0 {
@@ -144,14 +146,16 @@ func (c *checklist) setLocators(phase string) {
 		}
 		c.step(phase).say(words.MakeRemovable, "the face's "+list(names))
 	}
-	var sides []bool
-	if !c.bored() {
-		sides = append(sides, false)
+	c.checkLocators(phase, c.checkedFirst()...)
+}
+
+// checkedFirst are the sides whose locators are looked at before the blank goes on: the
+// back's too where none of them is set at the turn.
+func (c *checklist) checkedFirst() []bool {
+	if _, turned := c.standing(); len(turned) > 0 {
+		return []bool{false}
 	}
-	if len(turned) == 0 { // else the back's aren't there yet
-		sides = append(sides, true)
-	}
-	c.checkLocators(phase, sides...)
+	return []bool{false, true}
 }
 
 // changeOver takes off what stands for the face alone, and sets what the back needs.
@@ -214,6 +218,9 @@ func (c *checklist) set(phase string, all []stand) {
 			} else {
 				st.say(words.OneContact, each)
 			}
+		}
+		if k.Name == registration.StandPlug && c.s.Answer.Question.Clock.Kind == registration.ClockFlat {
+			st.say(words.TurnFlat, c.flats(all))
 		}
 		if height.IsPositive() {
 			st.say(words.HighestAt, height.String()+c.unit(), over)
@@ -278,31 +285,30 @@ func (c *checklist) where(all []stand, k stand, alike func(stand) bool) string {
 	return "at " + at + " (" + c.frame(k.Machine) + ")"
 }
 
-// flats says where the flats of plugs face: once where that is one side at all stations.
-func (c *checklist) flats(phase string) {
+// flats says where the flats of plugs face, among all that is set.
+func (c *checklist) flats(all []stand) string {
 	q := c.s.Answer.Question
-	if q.Register != registration.Plug || q.Clock.Kind != registration.ClockFlat {
-		return
-	}
-	back := q.Flip.Turned(q.Clock.Side)
 	var sides []string
 	for _, p := range c.s.pairs() {
-		sides = append(sides, p.FaceTurn.Side(q.Clock.Side).String()+" for "+offsetOf(p, false), p.FaceTurn.Side(back).String()+" for "+offsetOf(p, true))
+		for _, k := range all {
+			flat := q.Clock.Side
+			if k.back {
+				flat = q.Flip.Turned(flat)
+			}
+			if k.Name == registration.StandPlug && k.offset == offsetOf(p, k.back) {
+				sides = append(sides, p.FaceTurn.Side(flat).String()+" for "+k.offset)
+			}
+		}
 	}
-	c.step(phase).say(words.TurnFlat, list(sides))
+	return list(sides)
 }
 
 // turnsDiffer reports whether pairs stand turned against each other.
 func (c *checklist) turnsDiffer() bool { return len(c.s.turnings()) > 1 }
 
 // checkLocators adds the step that compares the locators with X and Y as they are
-// stored: of both sides, or of the back alone. Pins that the machine drilled from these
-// zeros stand right; a plug is set by hand.
+// stored, at the touch points of page one.
 func (c *checklist) checkLocators(phase string, sides ...bool) {
-	r := c.s.Answer.Question.Register
-	if r != registration.Plug && len(c.drillings("bed", "back-bed", "through")) > 0 || c.through() {
-		return
-	}
 	var reads []string
 	beside := false
 	for _, back := range sides {
@@ -350,7 +356,7 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 		}
 	}
 	var cautions []string
-	if r == registration.FenceStop {
+	if c.s.Answer.Question.Register == registration.FenceStop {
 		cautions = append(cautions, "stop-edge")
 	}
 	c.step(phase, cautions...).say(words.CheckStands, how, strings.Join(reads, ". ")).say(words.IfOneIsOff)
@@ -402,16 +408,13 @@ var turnNames = [4]string{1: "a quarter turn counter-clockwise", 2: "turned end 
 // side, or where the answer has it.
 func (c *checklist) corners(back bool, at registration.Point, offsets ...string) string {
 	var places []string
+	a := c.edgeA(back)
 	for _, st := range c.s.placesOf(back) {
 		if len(offsets) > 0 && !slices.Contains(offsets, st.Offset) {
 			continue
 		}
 		at := xy(st.Corner) + " for " + st.Offset
 		if st.Turn != 0 {
-			a := registration.Near
-			if back && c.s.Answer.Question.Flip == registration.FlipX {
-				a = registration.Far
-			}
 			at += " with the blank " + turnNames[st.Turn] + ", edge A " + st.Turn.Side(a).String()
 		}
 		places = append(places, at)

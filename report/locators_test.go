@@ -6,6 +6,7 @@ import (
 
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
+	"flipcalc/report/draw"
 )
 
 // paired asks a question at two pairs of stations, faces at G54 and G57, backs at G56
@@ -122,7 +123,10 @@ func TestHolesByHand(t *testing.T) {
 	s = Setup{Answer: &a, Checklist: true}
 	inOrder(t, "through, by hand", text(s.Steps()), "Touch off G54", "Drill by hand through blank and bed", "Then touch off Z anew for the face program's tool", "Dry run the face", "Fit dowel 1", "Seat it back up")
 	drilled := drilledSetup()
-	if got := text(drilled.Steps()); strings.Contains(got, "If the bed has no dowels") || strings.Contains(got, "Check the locators") {
+	drilled.TouchOffs = touchesAt("G54", "dowel 1", "G55", "dowel 1")
+	got := text(drilled.Steps())
+	inOrder(t, "drilled", got, "Fit dowel 2", "Check the locators, spindle stopped: center the spindle over each. G54") // as page one does
+	if strings.Contains(got, "If the bed has no dowels") {
 		t.Errorf("holes that a program drills are made by hand too:\n%s", got)
 	}
 }
@@ -153,7 +157,7 @@ func TestPlugWaitsForItsBore(t *testing.T) {
 	}
 	s := Setup{Answer: a, Checklist: true, Check: &Check{Bored: true}}
 	got := text(s.Steps())
-	inOrder(t, "bored", got, "against a temporary fence and stop. Clamp it square and flat.", "The face program cuts the bore, 12 mm dia.", "Stop the spindle. Turn",
+	inOrder(t, "bored", got, "against a temporary near fence and left stop. Clamp it square and flat.", "The face program cuts the bore, 12 mm dia.", "Stop the spindle. Turn",
 		"Fit the plug, 12 mm dia, at X200 Y100 (machine coordinates, mm).", "G55, mm: X0 Y0 centered over the plug", "Seat it back up on the plug", "Run: ", "take out the plug; lay it on", "set the plug for the back")
 	if strings.Contains(got, "Bore every blank first") || strings.Contains(got, "G54, mm:") {
 		t.Errorf("a plug stands before its bore is cut:\n%s", got)
@@ -182,6 +186,55 @@ func TestIndexHoleIsCutWithTheBore(t *testing.T) {
 		}
 		if strings.Count(got, "index pin's hole") != n {
 			t.Errorf("%+v:\n%s", c, got)
+		}
+	}
+}
+
+// At the face of a blank whose bore its program cuts nothing stands: nothing is drawn there,
+// read there, set there or turned there. Turned to another place it goes on the back's plug,
+// which stands and is checked from the start; over the one plug of one place, at the turn.
+func TestNothingStandsBeforeItsHole(t *testing.T) {
+	flat := func(q *registration.Question) {
+		q.Clock = registration.Clocking{Kind: registration.ClockFlat, Side: registration.Left}
+	}
+	q := plugAnswer(t, false).Question
+	flat(&q)
+	apart, err := registration.Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	reads := touchesAt("G54", "plug", "G55", "plug")
+	index := &PinFit{Drilling: []Drilling{{Name: "pins-bed.nc", Where: "bed", Offset: "G54", Holes: []Drilled{{From: d("-8"), Bottom: d("-13"), Dia: d("4")}}}}}
+	for _, c := range []struct {
+		name  string
+		s     Setup
+		order []string
+	}{
+		{"flat, two places", Setup{Answer: apart}, []string{"Fit the plug, 12 mm dia, at X400 Y100 for G55 (machine coordinates, mm). Turn the plug's flat: left for G55.", "G55, mm: X0 Y0 centered", "Lay the blank face up"}},
+		{"flat, in place", Setup{Answer: plugInPlace(t, flat)}, []string{"Stop the spindle. Turn", "Fit the plug, 12 mm dia, at X200 Y100", "Turn the plug's flat: left for G55.", "Check the locators"}},
+		{"index pin", Setup{Answer: plugInPlace(t, func(*registration.Question) {}), Pins: index}, []string{"Touch the bare bed", "Stop the spindle. Turn", "Fit the plug", "Fit the index pin", "Check the locators"}},
+		{"index pin, place not known", Setup{Answer: plugInPlace(t, func(q *registration.Question) { q.At = nil }), Pins: index}, []string{"Set X and Y of G54 where the face zero is to be", "Touch the bare bed", "Fit the plug"}},
+	} {
+		c.s.Checklist, c.s.TouchOffs, c.s.Check = true, reads, &Check{Bored: true}
+		got := text(c.s.Steps())
+		inOrder(t, c.name, got, c.order...)
+		for _, w := range []string{"G54, mm:", "for G54 and", "Center the stopped spindle"} {
+			if strings.Contains(got, w) {
+				t.Errorf("%s: %q in\n%s", c.name, w, got)
+			}
+		}
+		if n := strings.Count(got, "Check the locators"); n != 1 {
+			t.Errorf("%s: checked %d times", c.name, n)
+		}
+		scene := c.s.scene()
+		if p := scene.Touches; len(p) != 1 || p[0].Offset != "G55" {
+			t.Errorf("%s: touch points %v", c.name, p)
+		}
+		if len(scene.Stations) == 0 {
+			continue
+		}
+		if desc := draw.Stations(scene, 50).Desc; !strings.Contains(desc, ", no plug yet; back G55: zero at ") || strings.Count(desc, "plug Ø12") != 1 {
+			t.Errorf("%s: %s", c.name, desc)
 		}
 	}
 }

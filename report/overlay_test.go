@@ -118,7 +118,7 @@ func TestOverlayIsFullSize(t *testing.T) {
 			case in == "stud" && n.Name == "circle":
 				i := strconv.Itoa(pins)
 				pins++
-				if n.Number(t, "cx") != fl(c.s.Answer.Question.Pins[pins-1].At.X) || -n.Number(t, "cy") != fl(c.s.Answer.Question.Pins[pins-1].At.Y) || 2*n.Number(t, "r") != fl(c.s.Answer.Question.Pins[pins-1].Dia) {
+				if n.Number(t, "cx") != c.s.Answer.Question.Pins[pins-1].At.X.InexactFloat64() || -n.Number(t, "cy") != c.s.Answer.Question.Pins[pins-1].At.Y.InexactFloat64() || 2*n.Number(t, "r") != c.s.Answer.Question.Pins[pins-1].Dia.InexactFloat64() {
 					t.Errorf("%s: pin %s is drawn at %s, %s", name, i, n.Attr["cx"], n.Attr["cy"])
 				}
 			}

@@ -111,6 +111,7 @@ func (s *Setup) pageOne() (p *pageOne, rest []Para) {
 	}
 	all := s.alarms()
 	for i := range all { // the keys of the job file mean nothing at the machine
+		all[i].Text, _, _ = strings.Cut(all[i].Text, "; hint: ")
 		if text, _, marked := strings.Cut(all[i].Text, " ["); marked && strings.HasSuffix(all[i].Text, "]") {
 			all[i].Text = text
 		}
@@ -258,7 +259,7 @@ func (s *Setup) usedFor(tool int) (why string, used bool) {
 	case uses(isFace), uses(isBack):
 		return "", true
 	case uses(func(p *Program) bool { return p.Role == "drilling" }):
-		return " (holes)", true
+		return " (dowel holes)", true
 	}
 	return "", !known
 }
@@ -311,15 +312,11 @@ func (s *Setup) zeroBoxes() (boxes []zeroBox) {
 // level says what a side's Z0 is and how it is set; stored, that its offset has one already.
 func (s *Setup) level(back, stored bool) string {
 	q := s.Answer.Question
-	level := q.ZZero
-	if back {
-		level = q.BackZZero
-	}
 	text := "Z0 top of blank: touch off"
 	switch {
 	case back && q.TouchOff == registration.TouchOffOnce:
 		return "Z0 follows from the face's: page\u00a02"
-	case level == registration.Bed:
+	case q.ZLevel(back) == registration.Bed:
 		text = "Z0 on the bed: touch off"
 	}
 	if stored {
@@ -412,7 +409,7 @@ func (s *Setup) readings() string {
 		how = "center over each"
 	}
 	off := "blank off"
-	if s.checklist().bored() {
+	if c := s.checklist(); c.bored() && s.Answer.Overlies() {
 		off = "at the turn, " + off + ", plug in"
 	}
 	parts := []string{"Spindle stopped, " + off + ": " + how + ". Readings are in the offset, not machine" + counted}
@@ -511,7 +508,7 @@ func (s *Setup) foundInMemory() (lines []string) {
 			text := "Least wood left between face and back: " + letters.Down(c.WebMin, places) + unit
 			if c.Least != nil {
 				text += ", " + c.Least.String() + " wanted"
-				if float64(c.WebMin) >= fl(*c.Least) {
+				if float64(c.WebMin) >= c.Least.InexactFloat64() {
 					text += ": good"
 				}
 			}

@@ -92,7 +92,7 @@ func (c *checklist) run() {
 		c.step(phaseRun, c.handsCode()).say(words.BeforeHands, aside)
 	}
 	if c.through() {
-		c.step(phaseRun).say(words.PullDowels)
+		c.step(phaseRun).say(words.PullDowels, c.drillIt())
 	}
 	for _, cy := range s.Plan.Cycles {
 		cautions := []string{c.handsCode()}
@@ -115,7 +115,8 @@ func (c *checklist) blankByBlank() (out []string) {
 	q := c.s.Answer.Question
 	say := func(clause string, values ...any) { out = append(out, fmt.Sprintf(clause, values...)) }
 	// handle lays the blank on; Z on the seating plane is touched off before that.
-	handle := func(back bool, z registration.ZZero, clause string) {
+	handle := func(back bool, clause string) {
+		z := q.ZLevel(back)
 		again := len(c.s.endOtherwise(back)) > 0 || q.TouchOff == registration.TouchOffEach && z != registration.Bed
 		with, on := "", words.OnIt
 		if f := c.s.first(back); f != nil && f.tool >= 0 && !f.length {
@@ -140,13 +141,9 @@ func (c *checklist) blankByBlank() (out []string) {
 	case len(on) > 0:
 		say(words.TakeAway, shortNames(on))
 	}
-	handle(false, q.ZZero, words.LayOn)
+	handle(false, words.LayOn)
 	if c.through() {
-		drill := words.DrillIt
-		if len(c.drills(c.drillings("through"))) > 1 {
-			drill += words.EachDrill
-		}
-		say("%s", drill)
+		say("%s", c.drillIt())
 	}
 	say(words.RunTheFace, c.named(isFace)+c.andChanges(false, false))
 	say(words.TurnItOver)
@@ -161,9 +158,17 @@ func (c *checklist) blankByBlank() (out []string) {
 		}
 		say(words.ForTheBack, names)
 	}
-	handle(true, q.BackZZero, words.SeatIt)
+	handle(true, words.SeatIt)
 	say(words.RunTheBack, c.named(isBack)+c.andChanges(true, false))
 	return out
+}
+
+// drillIt drills through a blank and the bed.
+func (c *checklist) drillIt() string {
+	if c.drillsAnew() {
+		return words.DrillIt + words.EachDrill
+	}
+	return words.DrillIt
 }
 
 func (c *checklist) handsCode() string {

@@ -141,31 +141,31 @@ func (c *checklist) bore() {
 		return
 	}
 	st := c.step(phasePrepare).say(words.BoreFirst, q.Bore.Dia.String()+c.unit()+" dia at "+xy(q.Bore.At)+c.unit())
-	c.indexHole(st)
+	c.cutIndexHole(st)
 	st.say(words.FromNearLeft)
 	if c.s.Check == nil {
 		st.say(words.BoreUnknown)
 	}
 }
 
-// indexHole adds to the step that cuts the bore the index pin's hole, where the face program
+// cutIndexHole adds to the step that cuts the bore the index pin's hole, where the face program
 // doesn't cut it, and reports whether it did.
-func (c *checklist) indexHole(st *Step) bool {
+func (c *checklist) cutIndexHole(st *Step) bool {
 	q := c.s.Answer.Question
 	if q.Clock.Kind != registration.ClockPin || c.s.Check != nil && c.s.Check.Indexed {
 		return false
 	}
 	hole := "at " + xy(q.Clock.Pin) + c.unit()
-	if dia := indexHole(q); dia.IsPositive() {
+	if dia := indexHoleDia(q); dia.IsPositive() {
 		hole = dia.String() + c.unit() + " dia " + hole
 	}
 	st.say(words.IndexHole, hole)
 	return true
 }
 
-// indexHole gives the diameter of the index pin's hole in the blank, the pin's where nothing
+// indexHoleDia gives the diameter of the index pin's hole in the blank, the pin's where nothing
 // else was given; 0 where neither was.
-func indexHole(q registration.Question) decimal.Decimal {
+func indexHoleDia(q registration.Question) decimal.Decimal {
 	if q.Clock.Hole.IsPositive() {
 		return q.Clock.Hole
 	}
@@ -205,7 +205,7 @@ func (c *checklist) face() {
 		st.say(words.LayFace, words.InTemporary).say(words.ClampSquare).say(words.OneClamping)
 	case c.bored():
 		st.say(words.LayFace, words.InTemporary).say(words.ClampSquare).say(words.TheFaceBores, q.Bore.Dia.String()+c.unit())
-		if c.indexHole(st) {
+		if c.cutIndexHole(st) {
 			st.say(words.FromNearLeft)
 		}
 	case q.Register == registration.FenceStop:
@@ -337,9 +337,9 @@ func (c *checklist) following() (values []string) {
 func (c *checklist) touchOff(phase string, back bool) {
 	s, a := c.s, c.s.Answer
 	q := a.Question
-	at, placed, z := words.Zero(q.Zero, a.FaceZero), c.placed, q.ZZero
+	at, placed, z := words.Zero(q.Zero, a.FaceZero), c.placed, q.ZLevel(back)
 	if back {
-		at, placed, z = words.Zero(q.BackZero, a.BackZero), a.Second != nil, q.BackZZero
+		at, placed = words.Zero(q.BackZero, a.BackZero), a.Second != nil
 	}
 	var cautions []string
 	if !back && q.Register == registration.FenceStop {

@@ -8,6 +8,7 @@ import (
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report/letters"
+	"flipcalc/report/words"
 )
 
 // Page one's boxes to tick, up to the first cut, and in a few lines how it goes on. The
@@ -43,9 +44,8 @@ func (s *Setup) ticks() (out []string) {
 	case c.placed:
 		add("Zeros above stored and read back")
 	}
-	zero, level := c.zeroTick(back), q.ZZero
+	zero, level := c.zeroTick(back), q.ZLevel(back)
 	if back {
-		level = q.BackZZero
 		add("Blank still BACK up, clamped where it was touched")
 	} else {
 		add(c.locatorTick())
@@ -61,8 +61,15 @@ func (s *Setup) ticks() (out []string) {
 	if level != registration.Bed {
 		add(zero)
 	}
+	if !c.placed && !back && s.Answer.Second != nil {
+		add(s.secondTick())
+	}
 	if c.through() {
-		add("Dowel holes drilled through (page\u00a02); Z touched off again")
+		drilled := "Dowel holes drilled through (page\u00a02)"
+		if c.drillsAnew() {
+			drilled += ", Z touched off for it, then again for the face"
+		}
+		add(drilled)
 	}
 	if q.TouchOff == registration.TouchOffOnce {
 		add(strings.Join(c.following(), ", "))
@@ -104,8 +111,7 @@ func named(offsets []string) string {
 func (c *checklist) locatorTick() string {
 	s := c.s
 	q := s.Answer.Question
-	first, turned := c.standing()
-	if len(first) == 0 {
+	if first, _ := c.standing(); len(first) == 0 {
 		return ""
 	}
 	text := ""
@@ -120,15 +126,22 @@ func (c *checklist) locatorTick() string {
 		} else if n > 2 {
 			text += ", all stations"
 		}
-		text += " (holes: page\u00a02)"
+		text += c.holesBy()
 	case registration.Plug:
 		text = "Plug"
+		if c.bored() {
+			text = "The back's plug"
+		}
 		if q.PlugD != nil {
 			text += " Ø" + q.PlugD.String()
 		}
 		switch q.Clock.Kind {
 		case registration.ClockPin:
-			text += ", index pin Ø" + q.Clock.Dia.String() + " (page\u00a02)"
+			text += ", index pin"
+			if q.Clock.Dia.IsPositive() {
+				text += " Ø" + q.Clock.Dia.String()
+			}
+			text += " (page\u00a02)"
 		case registration.ClockFlat:
 			text += ", its flat as on page\u00a02,"
 		}
@@ -136,14 +149,35 @@ func (c *checklist) locatorTick() string {
 	case registration.FenceStop:
 		text = "Fence and stop set (page\u00a02)"
 	}
-	var sides []bool
-	if !c.bored() {
-		sides = append(sides, false)
+	if points := c.checked(c.checkedFirst()...); points != "" {
+		text += "; " + points
 	}
-	if len(turned) == 0 { // else the back's aren't there yet
-		sides = append(sides, true)
+	return text
+}
+
+// holesBy says who drills the holes of dowels, and with what.
+func (c *checklist) holesBy() string {
+	var tools []string
+	for i := range c.s.Programs {
+		for _, t := range c.s.Programs[i].Tools {
+			if name := "T" + itoa(t); c.s.Programs[i].Role == "drilling" && !slices.Contains(tools, name) {
+				tools = append(tools, name)
+			}
+		}
 	}
-	return text + c.checked(sides...)
+	switch {
+	case len(c.drillings("bed", "back-bed", "blank")) == 0:
+		return " (holes by hand: page\u00a02)"
+	case len(tools) == 0:
+		return " (programs drill bed, then blanks: page\u00a02)"
+	}
+	return " (programs drill bed, then blanks, with " + list(tools) + ": page\u00a02)"
+}
+
+// secondTick stores the second zero, which follows from the face's that was touched off.
+func (s *Setup) secondTick() string {
+	z := s.Answer.Second
+	return z.Offset + " stored: " + s.Answer.Question.FaceOffset() + "'s values plus " + xyz(z.X, z.Y, z.Z)
 }
 
 // dowelPlaces are where two dowels of two diameters stand as seen by the operator, where
@@ -185,23 +219,23 @@ func (c *checklist) checked(sides ...bool) string {
 	case n == 0:
 		return ""
 	case n > 2:
-		return "; " + names[0] + " to " + names[n-1] + " checked"
+		return names[0] + " to " + names[n-1] + " checked"
 	}
-	return "; " + list(names) + " checked"
+	return list(names) + " checked"
 }
 
 // blankTick says that the first blank lies there.
 func (c *checklist) blankTick() string {
 	q := c.s.Answer.Question
-	blank := "Blank"
+	lying := "Blank"
 	if q.Register == registration.Plug {
 		bore := "bore Ø" + q.Bore.Dia.String()
 		if c.bored() {
-			return "Blank FACE up in a temporary fence and stop: " + c.s.programs(c.s.firstPair(false)) + " cuts the " + bore
+			return "Blank FACE up" + words.InTemporary + ": " + c.s.programs(c.s.firstPair(false)) + " cuts the " + bore
 		}
-		blank += " with its " + bore
+		lying += " with its " + bore
 	}
-	return blank + c.seatedOn(false) + ", FACE up" + c.lies(false) + ", no chips under it"
+	return lying + c.seatedOn(false) + ", FACE up" + c.lies(false) + ", no chips under it"
 }
 
 // pencilTick says what is written on the first blank: its side up, and the letters by which
@@ -224,7 +258,7 @@ func (c *checklist) seatedOn(back bool) string {
 	switch q := c.s.Answer.Question; q.Register {
 	case registration.Dowels:
 		if c.through() && !back {
-			return " against a temporary fence and stop"
+			return words.InTemporary
 		}
 		return " on its dowels"
 	case registration.FenceStop:
@@ -248,12 +282,17 @@ func (c *checklist) clockedBy() string {
 	return ""
 }
 
+// edgeA is where edge A lies as a side is cut, the blank not turned.
+func (c *checklist) edgeA(back bool) registration.Side {
+	if back && c.s.Answer.Question.Flip == registration.FlipX {
+		return registration.Far
+	}
+	return registration.Near
+}
+
 // lies says how a side's blank lies at stations that are turned, "" where none is.
 func (c *checklist) lies(back bool) string {
-	edge := registration.Near
-	if back && c.s.Answer.Question.Flip == registration.FlipX {
-		edge = registration.Far
-	}
+	edge := c.edgeA(back)
 	var turns []registration.Quarter
 	for _, st := range c.s.placesOf(back) {
 		if !slices.Contains(turns, st.Turn) {
@@ -278,11 +317,7 @@ func (c *checklist) zeroTick(back bool) string {
 		axes = "X, Y, Z"
 	}
 	text := axes + " touched off in " + named(c.offsets(back))
-	level := s.Answer.Question.ZZero
-	if back {
-		level = s.Answer.Question.BackZZero
-	}
-	if level == registration.Bed {
+	if s.Answer.Question.ZLevel(back) == registration.Bed {
 		text += " on the bed"
 	}
 	tool, length := s.starts(back)
@@ -293,7 +328,7 @@ func (c *checklist) zeroTick(back bool) string {
 		text += " with T" + itoa(tool) + ", its length on (G43),"
 	default:
 		text += " with T" + itoa(tool)
-		if len(s.toolChanges(back)) > 0 {
+		if len(s.toolChanges(back)) > 0 && len(c.dangerCodes(back)) == 0 {
 			text += " (anew at each tool change),"
 		}
 	}
@@ -311,19 +346,14 @@ func (c *checklist) zeroTick(back bool) string {
 // starts is the tool with which a side's programs begin, or the only one there is, and
 // whether its length is called; -1 where it isn't known.
 func (s *Setup) starts(back bool) (tool int, length bool) {
-	for i := range s.Programs {
-		if p := &s.Programs[i]; p.cuts(back) && len(p.Stints) > 0 {
-			tool, length = p.Stints[0].Tool, p.Stints[0].Length
-			if tool >= 0 {
-				return tool, length
-			}
-			break
-		}
+	tool = -1
+	if st := s.begins(back); st != nil {
+		tool, length = st.Tool, st.Length
 	}
-	if len(s.Tools) == 1 {
-		return s.Tools[0].Number, length
+	if tool < 0 && len(s.Tools) == 1 {
+		tool = s.Tools[0].Number
 	}
-	return -1, false
+	return tool, length
 }
 
 // plan says in a few lines how it goes on from there.
@@ -336,7 +366,10 @@ func (s *Setup) plan() (out []string) {
 		if names := s.programs(pass); names != "" {
 			what = names + s.takes(pass)
 		}
-		if len(s.toolChanges(back)) > 0 {
+		switch {
+		case len(c.dangerCodes(back)) > 0:
+			what += ", not as it is: see the warning"
+		case len(s.toolChanges(back)) > 0:
 			what += ", Z anew at each tool change"
 		}
 		return what
@@ -348,16 +381,16 @@ func (s *Setup) plan() (out []string) {
 	}
 	turn := "Spindle stopped, turn it over"
 	off, on := c.swapped()
-	switch {
+	switch pins := slices.ContainsFunc(on, stand.Pin); {
 	case c.through():
 		turn += ", fit the dowels"
-	case c.bored():
-		turn += ", fit the plug" + c.clockedBy()
+	case c.bored() && pins:
+		turn += ", fit " + shortNames(slices.DeleteFunc(slices.Clone(on), func(k stand) bool { return !k.Pin() }))
 	case len(off)+len(on) > 0:
 		turn += ", change over the locators"
 	}
-	if len(on) > 0 {
-		turn += strings.Replace(c.checked(true), "; ", ", ", 1)
+	if points := c.checked(true); points != "" && len(on) > 0 {
+		turn += ", " + points
 	}
 	seat := c.turnedSeat()
 	if s.Answer.ToTouch() {
@@ -385,6 +418,9 @@ func (s *Setup) plan() (out []string) {
 		text := capital(cy.Name) + ": " + cy.Program + s.takes(func(p *Program) bool { return p.Name == cy.Program })
 		switch i {
 		case 0:
+			if s.Plan.FirstChanges > 0 && strings.Contains(text, ", ") {
+				text += " with tool changes"
+			}
 			text += ", " + word(n, "face", "faces") + " only"
 		case len(s.Plan.Cycles) - 1:
 			text += ", no new " + word(n, "blank", "blanks") + "; take the " + word(n, "part", "parts") + " off"

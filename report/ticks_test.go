@@ -6,6 +6,9 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/motion"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/report/words"
@@ -33,13 +36,26 @@ func TestTicks(t *testing.T) {
 	plug := Setup{Answer: plugAnswer(t, false), Checklist: true, TouchOffs: touchesAt("G54", "plug", "G55", "plug")}
 	bored := plug
 	bored.Programs, bored.Check = []Program{{Name: "face.nc", Role: "face"}}, &Check{Bored: true}
+	inPlace, loose := bored, plug
+	inPlace.Answer = plugInPlace(t, func(*registration.Question) {})
+	loose.Answer = plugInPlace(t, func(q *registration.Question) { q.At, q.Clock.Dia = nil, decimal.Zero })
+	forbidden, waits := alone, alone
+	forbidden.Programs = []Program{{Name: "face.nc", Role: "face", Offset: "G54", Stints: []motion.Stint{{Tool: 1}, {Tool: 2, Line: 9}}}}
+	waits.Programs = []Program{{Name: "face.nc", Role: "face", Offset: "G54", Stints: []motion.Stint{{Tool: 1}, {Tool: 2, Line: 9, Stop: 9}}}}
+	through := forbidden
+	through.Stations, through.Answer = nil, solved(t, func(q *registration.Question) { q.DrilledFace = true })
+	through.TouchOffs = touchesAt("G54", "dowel 1", "G55", "dowel 1")
+	changes := markerSetup()
+	changes.Plan.FirstChanges = 2
+	changes.Programs = append(changes.Programs, Program{Name: "first.nc", Seconds: 148}, Program{Name: "pins-bed.nc", Role: "drilling", Tools: []int{1, 4}})
+	changes.Pins = &PinFit{Drilling: []Drilling{{Name: "pins-bed.nc", Where: "bed"}}}
 	for _, c := range []struct {
 		name string
 		s    Setup
 		want []string // one after the other
 		not  []string
 	}{
-		{"merged", markerSetup(), []string{"Old G54, G55 written down: ___\n", "offsets.nc run once", "Dowels Ø6 near, Ø8 far, both stations (holes: page 2)\n", "Blank on its dowels, FACE up", "Clamped, or vacuum on\n", "Z touched off in G54, tool ___ feeler ___\n",
+		{"merged", markerSetup(), []string{"Old G54, G55 written down: ___\n", "offsets.nc run once", "Dowels Ø6 near, Ø8 far, both stations (holes by hand: page 2)\n", "Blank on its dowels, FACE up", "Clamped, or vacuum on\n", "Z touched off in G54, tool ___ feeler ___\n",
 			"Dry run, G54 Z raised clear of the work: clear. Z set back: ___\n", "Test piece: face, turn it over, seat it BACK up on its dowels, clamp, touch off Z in G55, dry run, back, measure\n", "First cycle: first.nc, face only\n",
 			"Every cycle: cycle.nc: from cycle 3 part off G55; turned part on it, new blank on G54\n", "Last cycle: last.nc, no new blank; take the part off"}, []string{"Run face.nc"}},
 		{"alone", alone, []string{"Blank on its dowels", "Run face.nc, 3:32 min\n", "turn it over; seat it BACK up", "touch off Z in G55, dry run\n", "Run back.nc, 5:40 min; measure the first piece"}, []string{"Test piece", "first.nc"}},
@@ -53,7 +69,14 @@ func TestTicks(t *testing.T) {
 		{"two pairs", mixed, []string{"all stations", "FACE up, turned as on page 2", "Z touched off in G54, G56", "parts off G55, G57"}, nil},
 		{"fence", fence, []string{"Fence and stop set (page 2); P1 and P2 checked\n", "Blank against the fence, then the stop, FACE up", "change over the locators, P3 and P4 checked; seat it BACK up against the fence"}, nil},
 		{"plug", plug, []string{"Plug Ø12, index pin Ø4 (page 2) set; P1 and P2 checked\n", "Blank with its bore Ø12 on the plug and index pin, FACE up"}, []string{"fit the plug"}},
-		{"bored by the face", bored, []string{"Blank FACE up in a temporary fence and stop: face.nc cuts the bore Ø12\n", "turn it over, fit the plug and index pin; seat it BACK up on the plug and index pin"}, nil},
+		{"bored by the face, turned to another place", bored, []string{"The back's plug Ø12, index pin Ø4 (page 2) set; P1 checked\n", "Blank FACE up against a temporary near fence and left stop: face.nc cuts the bore Ø12\n",
+			"turn it over; seat it BACK up on the plug and index pin"}, []string{"P2"}},
+		{"bored by the face, turned in place", inPlace, []string{"stored and read back\n", "turn it over, fit the plug and the index pin, P1 checked; seat it BACK up"}, []string{"set;", "P2"}},
+		{"nothing known of the bed", loose, []string{"index pin (page 2) set", "X, Y, Z touched off", "G55 stored: G54's values plus X0 Y0 Z0\n", "Dry run"}, []string{"Ø0"}},
+		{"not to be run", forbidden, []string{"Run face.nc, not as it is: see the warning\n"}, []string{"anew"}},
+		{"stops for its tools", waits, []string{"with T1 (anew at each tool change),", "Run face.nc, Z anew at each tool change\n"}, nil},
+		{"drilled through", through, []string{"Blank against a temporary near fence", "Dowel holes drilled through (page 2), Z touched off for it, then again for the face\n", "fit the dowels; seat"}, []string{"P1", "P2"}},
+		{"tool changes", changes, []string{"(programs drill bed, then blanks, with T1 and T4: page 2)", "First cycle: first.nc, 2:28 min with tool changes, face only"}, nil},
 	} {
 		plan := c.s.plan()
 		if len(plan) > 5 {
@@ -107,7 +130,13 @@ func TestPlanIsNeverLeftOut(t *testing.T) {
 // touchesAt are readings of the first pair, by offset and what is touched.
 func touchesAt(rows ...string) (out []TouchOff) {
 	for i := 0; i < len(rows); i += 2 {
-		out = append(out, TouchOff{Pair: 1, Offset: rows[i], What: rows[i+1], Axis: "X", Reads: dp("0")})
+		side := map[string]string{"G54": bed.FaceSide, "G55": bed.BackSide}[rows[i]]
+		row := TouchOff{Pair: 1, Side: side, Offset: rows[i], What: rows[i+1], Axis: "X", Reads: dp("0")}
+		if row.Centred = rows[i+1] == "plug" || strings.HasPrefix(rows[i+1], "dowel"); row.Centred {
+			out = append(out, row)
+			row.Axis = "Y"
+		}
+		out = append(out, row)
 	}
 	return out
 }
@@ -153,7 +182,7 @@ func TestReadings(t *testing.T) {
 func TestToolsSayWhatTheyCut(t *testing.T) {
 	s := markerSetup()
 	s.Programs = append(s.Programs, Program{Name: "bed.nc", Role: "drilling", Tools: []int{4}})
-	for tool, want := range map[int]string{1: "", 3: "", 4: " (holes)", 5: "not used"} {
+	for tool, want := range map[int]string{1: "", 3: "", 4: " (dowel holes)", 5: "not used"} {
 		got, used := s.usedFor(tool)
 		if !used {
 			got = "not used"
@@ -208,5 +237,50 @@ func TestAlarmsStandOnPageOneOrTwo(t *testing.T) {
 		if len(left) > 0 && first[0].Level != "finding" {
 			t.Errorf("%s: %v comes first", name, first[0])
 		}
+	}
+}
+
+// plugInPlace is plugAnswer's blank turned over on the one plug.
+func plugInPlace(t *testing.T, change func(*registration.Question)) *registration.Answer {
+	t.Helper()
+	q := plugAnswer(t, false).Question
+	q.PlugAt = nil
+	change(&q)
+	a, err := registration.Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// Keys of the job are for whoever sits at it: the terminal has them, the sheet's alarms don't.
+func TestAlarmsOnPaperHaveNoKeys(t *testing.T) {
+	s := markerSetup()
+	for _, is := range []any{words.ThroughTaken{Outlines: 1, Least: 0.5}, words.NotMerged{Programs: []string{"first.nc"}, Why: "no clear height; hint: give clear Z"}, words.LevelUnknown{Sides: []string{"face"}, Keys: []string{"at"}}} {
+		s.Notes = append(s.Notes, Note{Level: "warning", Is: is})
+	}
+	keys := 0
+	for _, a := range s.alarms() {
+		keys += strings.Count(a.Text, " [") + strings.Count(a.Text, "give clear")
+	}
+	one, rest := s.pageOne()
+	for _, a := range append(one.Alarms, rest...) {
+		if strings.Contains(a.Text, "[") || strings.Contains(a.Text, "give clear") {
+			t.Errorf("on paper: %q", a.Text)
+		}
+	}
+	if keys != 3 {
+		t.Errorf("%d warnings on the terminal with their keys, want 3", keys)
+	}
+}
+
+// A blank that nothing locates is touched on its own edges: there is nothing to check beside
+// it with the blank off.
+func TestTouchedBlankHasNoPointsToCheck(t *testing.T) {
+	s := Setup{Checklist: true, TouchOffs: touchesAt("G54", "left edge", "G54", "near edge"), Answer: solved(t, func(q *registration.Question) {
+		q.Register, q.Pins, q.Fit = registration.NoRegister, nil, ""
+	})}
+	if got := s.readings(); got != "" || len(s.scene().Touches) > 0 {
+		t.Errorf("%q, %d points", got, len(s.scene().Touches))
 	}
 }

@@ -71,10 +71,19 @@ func (t toolChange) stopped() bool { return !t.inside || t.stint.Stop > 0 }
 // first is the tool for which the Z of a side's offsets is touched off: that with which
 // its programs begin; nil where it isn't known.
 func (s *Setup) first(back bool) *spindle {
+	st := s.begins(back)
+	if st == nil {
+		return nil
+	}
+	first := spindleOf(*st)
+	return &first
+}
+
+// begins is the stint with which a side's programs begin, nil where it isn't known.
+func (s *Setup) begins(back bool) *motion.Stint {
 	for i := range s.Programs {
 		if p := &s.Programs[i]; p.cuts(back) && len(p.Stints) > 0 {
-			first := spindleOf(p.Stints[0])
-			return &first
+			return &p.Stints[0]
 		}
 	}
 	return nil
@@ -194,8 +203,8 @@ func (t toolChange) stopWords() string {
 func (c *checklist) touched(t toolChange, back bool) string {
 	q := c.s.Answer.Question
 	on := words.OnUncut
-	switch z := q.ZZero; {
-	case back && q.BackZZero == registration.Bed, !back && z == registration.Bed:
+	switch {
+	case q.ZLevel(back) == registration.Bed:
 		on = words.OnSeating
 	case !back && q.Skimmed.IsPositive():
 		on = fmt.Sprintf(words.OnUnskimmed, q.Skimmed)

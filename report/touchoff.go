@@ -71,24 +71,28 @@ func touchOffs(st *bed.Station, a *registration.Answer, radius *decimal.Decimal,
 }
 
 // touches are the readings at all stations; without stations those at the only places, half
-// the tool left out.
+// the tool left out. Nothing is read over a plug at the face that bores for it, nor over
+// dowels in holes that were drilled through blank and bed: those stand right.
 func (s *Setup) touches() []TouchOff {
-	rows := s.TouchOffs
-	if len(rows)+len(s.Stations) > 0 || s.Answer == nil || s.Answer.Question.Register == registration.NoRegister {
-		return rows
+	if s.Answer == nil {
+		return s.TouchOffs
 	}
-	for _, st := range s.places() {
-		rows = append(rows, touchOffs(&st, s.Answer, nil, decimal.Decimal{})...)
+	rows := slices.Clone(s.TouchOffs)
+	if len(rows)+len(s.Stations) == 0 && s.Answer.Question.Register != registration.NoRegister {
+		for _, st := range s.places() {
+			rows = append(rows, touchOffs(&st, s.Answer, nil, decimal.Decimal{})...)
+		}
 	}
-	return rows
+	c := s.checklist()
+	return slices.DeleteFunc(rows, func(t TouchOff) bool { return t.Centred && (c.through() || c.bored() && t.Side == bed.FaceSide) })
 }
 
 func (s *Setup) touchOffSection() Section {
 	sec := Section{ID: "touch-off", Title: "Touch-off"}
-	if len(s.TouchOffs) > 0 {
+	if rows := s.touches(); len(s.TouchOffs) > 0 {
 		caption := "To set or check by hand: what the axis reads in the offset when the tool touches, " + s.bedUnit().String()
 		needs, unknown := false, false
-		for _, t := range s.TouchOffs {
+		for _, t := range rows {
 			needs = needs || t.Axis != "Z" && !t.Centred
 			unknown = unknown || t.Half != 0
 		}
@@ -103,7 +107,7 @@ func (s *Setup) touchOffSection() Section {
 		}
 		t := Table{Caption: caption, Head: []string{"Offset", "Side", "Touch", "Axis", "Reads", "Machine"}, Right: []int{4, 5}}
 		_, names := s.namedTouches(1)
-		for i, r := range s.TouchOffs {
+		for i, r := range rows {
 			reads, machine := r.Reads.String(), ""
 			switch r.Half {
 			case 1:

@@ -87,6 +87,9 @@ func (s *Scene) bedParts(blanks []shown) (parts []string) {
 
 // located says what locates a blank, and where.
 func (b *shown) located() (text string) {
+	if b.bare != "" {
+		text = ", " + b.bare
+	}
 	for _, t := range b.studs {
 		text += ", " + t.label() + " at " + xy(t.At)
 	}

@@ -14,6 +14,7 @@ import (
 type shown struct {
 	bed.Station
 	label    string
+	bare     string // that no stud stands there yet
 	studs    []stud
 	contacts []standing
 	reach    bed.Rect // of its cutters; empty is unknown
@@ -68,7 +69,12 @@ func (s *Scene) placed() (out []shown) {
 		if len(s.Stations) > 2 {
 			label = itoa(st.Pair) + " " + label
 		}
-		b := shown{Station: st, label: label, studs: s.studsAt(st), contacts: s.contactsAt(st)}
+		b := shown{Station: st, label: label, contacts: s.contactsAt(st)}
+		if st.Side == bed.FaceSide && s.Later != "" {
+			b.bare = "no " + s.Later + " yet"
+		} else {
+			b.studs = s.studsAt(st)
+		}
 		if i < len(s.Reach) {
 			b.reach = s.Reach[i]
 		}
@@ -85,6 +91,9 @@ func (s *Scene) studsAt(st bed.Station) []stud {
 	}
 	out := partStuds(s.Answer, st.Side == bed.BackSide)
 	for i := range out {
+		if plug := s.Answer.Question.PlugD; out[i].bore && plug != nil {
+			out[i].name, out[i].Dia, out[i].bore = "plug", *plug, false
+		}
 		out[i].At = st.Place(out[i].At)
 	}
 	return out
@@ -99,17 +108,14 @@ func pinStuds(pins []registration.Pin) []stud {
 	return out
 }
 
-// partStuds gives the dowels or the plug under the blank, in the as-laid frame of a side.
+// partStuds gives the dowels, or the bore and the index pin, under the blank, in the as-laid
+// frame of a side.
 func partStuds(a *registration.Answer, back bool) []stud {
 	q := &a.Question
 	var out []stud
 	switch {
 	case q.Register == registration.Plug && q.Bore != nil:
-		t := stud{Pin: *q.Bore, name: "bore", bore: true}
-		if q.PlugD != nil {
-			t = stud{Pin: registration.Pin{At: q.Bore.At, Dia: *q.PlugD}, name: "plug"}
-		}
-		out = append(out, t)
+		out = append(out, stud{Pin: *q.Bore, name: "bore", bore: true})
 		if q.Clock.Kind == registration.ClockPin {
 			out = append(out, stud{Pin: registration.Pin{At: q.Clock.Pin, Dia: q.Clock.Dia}, name: indexPin})
 		}

@@ -18,6 +18,7 @@ type Scene struct {
 	Stations []bed.Station    // face and back of each pair; one place each where a blank is alone
 	Fixture  *decimal.Decimal // how far a fixture plate goes beyond the blank, all round
 	Touches  []Touch          // in the order of their numbers, from 1
+	Later    string           // what stands at the face only once that is cut, "plug" or "dowels"; "" for nothing
 
 	Bed    *Area
 	Travel *bed.Rect // in X and Y; nil is unknown

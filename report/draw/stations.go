@@ -124,6 +124,9 @@ func (s *Scene) place(c *Canvas, b *shown, o ordinates, few bool, dx, dy float64
 	}
 	mx, my := own.middle()
 	title := words{class: "label", size: 1.1, lines: []string{b.label}, own: &own, close: true}
+	if b.bare != "" {
+		title.lines = append(title.lines, b.bare)
+	}
 	for _, y := range []float64{my, my + c.em, my - c.em} {
 		if at := (spot{mx, y, "middle"}); c.boxAt(&title, at).within(own) {
 			title.spots = append(title.spots, at)
