@@ -161,8 +161,10 @@ func (m *Machine) compensation() {
 
 // dwell checks G4. Its time stands in P or X, on some controls in U or S.
 func (m *Machine) dwell() error {
-	if m.has('P') && m.value('P').Sign() < 0 {
-		return m.fault(m.word('P'), "a negative dwell", "zero or more", "")
+	for _, letter := range [3]byte{'P', 'X', 'U'} {
+		if m.has(letter) && m.value(letter).Sign() < 0 {
+			return m.fault(m.word(letter), "a negative dwell", "zero or more", "")
+		}
 	}
 	if m.has('Y') || m.has('Z') || m.has('I') || m.has('J') || m.has('K') {
 		return m.fault(m.gAt[actionGroup], "G4 with axis words", "P alone", "put the dwell into a block of its own")
