@@ -238,6 +238,8 @@ func (m *Machine) setUnit(u transform.Unit) {
 	conv(&m.r)
 	conv(&m.depth)
 	conv(&m.peck)
+	conv(&m.tangent[0])
+	conv(&m.tangent[1])
 	m.state.Unit = u
 	m.reframe()
 }
