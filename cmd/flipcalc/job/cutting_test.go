@@ -1,6 +1,7 @@
 package job
 
 import (
+	"maps"
 	"math"
 	"reflect"
 	"slices"
@@ -12,6 +13,7 @@ import (
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/fact"
+	"flipcalc/mirror/plain"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -115,6 +117,7 @@ func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	m := &bed.Machine{Unit: transform.Inch, X: bed.Range{Greatest: d("24")}, Y: bed.Range{Greatest: d("16")}, Z: bed.Range{Least: d("-5")}}
 	r, notes := checked(t, q, m, "web", "2", "flute", "20", "no-go", "400,70,15x30", "clamp", "45,70,15x30").request()
 	same(t, "thickness before the skim", r.T, 19)
+	same(t, "nominal thickness", r.Nominal, 19)
 	same(t, "skim", r.Skimmed, 0.5)
 	if r.FaceLevel != cut.Top || r.BackLevel != cut.Bed {
 		t.Errorf("levels %v, %v", r.FaceLevel, r.BackLevel)
@@ -168,6 +171,48 @@ func TestClampTurnedNearToFar(t *testing.T) {
 	r, _ := checked(t, q, nil, "no-go", "400,70,15x30", "clamp", "45,70,15x30").request()
 	same(t, "X", r.Clamped[1][0].X, -5)
 	same(t, "Y", r.Clamped[1][0].Y, 90-10-30)
+}
+
+// At a station turned a quarter counter-clockwise a point (u, v) of a board 140 x 90 lies at
+// (90 - v, u), so that a clamp over X -5 to 10 and Y 10 to 40 covers u 10 to 40, v 80 to 95 of it.
+func TestTurnedStation(t *testing.T) {
+	k := checked(t, bread(), nil, "clamp", "45,70,15x30")
+	k.answer.FaceTurn = 1
+	r, _ := k.request()
+	same(t, "turn of the face program", r.FaceTurn, 90)
+	if got, want := r.Clamped[0][0], (cut.Rect{X: 10, Y: 80, W: 30, H: 15}); got != want {
+		t.Errorf("clamp %+v, want %+v", got, want)
+	}
+}
+
+// Another offset's zero of 1, 2 and -3 in, in mm.
+func TestOtherZeros(t *testing.T) {
+	x, y, z := d("1"), d("2"), d("-3")
+	m := &bed.Machine{Unit: transform.Inch, InUse: []bed.InUse{{Offset: "G57", X: &x, Y: &y, Z: &z}}}
+	r, _ := checked(t, bread(), m).request()
+	same(t, "X", r.OtherZeros[570].X, 25.4)
+	same(t, "Y", r.OtherZeros[570].Y, 50.8)
+	same(t, "Z", r.OtherZeros[570].Z, -76.2)
+}
+
+// What is rounded of a program counts on its own side: 0.01 of the face, 0.001 of the back.
+func TestRoundingOfEitherSide(t *testing.T) {
+	k := checked(t, bread(), nil, "face", "f.nc", "back", "b.nc")
+	k.plain["f.nc"] = &plain.Report{Places: [2]int{transform.MM: 2}, Rounded: [2]bool{transform.MM: true}}
+	k.plain["b.nc"] = &plain.Report{Places: [2]int{transform.MM: 3}, Rounded: [2]bool{transform.MM: true}}
+	b, err := k.budget(k.answer)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := map[string]string{}
+	for _, term := range b.Terms {
+		if term.Name == budget.Rounding {
+			got[term.Sides] = term.Value.Amount.String()
+		}
+	}
+	if want := map[string]string{"face": "0.01", "back": "0.001"}; !maps.Equal(got, want) {
+		t.Errorf("rounding %v, want %v", got, want)
+	}
 }
 
 // Where the two zeros are one place, either offset will do.
