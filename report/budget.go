@@ -81,11 +81,7 @@ func (s *Setup) budgetSection() Section {
 		rows = append(rows, [2]string{"Halve it", b.Halve})
 	}
 	for i, w := range b.Web {
-		name := "Thickness"
-		if i > 0 {
-			name = ""
-		}
-		rows = append(rows, [2]string{name, w})
+		rows = append(rows, [2]string{firstOf(i, "Thickness"), w})
 	}
 	sec.Blocks = append(sec.Blocks, Pairs{rows}, t)
 	for _, n := range b.Notes {

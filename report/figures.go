@@ -95,7 +95,13 @@ func (s *Setup) figure(paint, slim func(*draw.Scene) *draw.Canvas) Figure {
 
 func (s *Setup) bedFigure() Figure  { return s.figure(draw.Bed, nil) }
 func (s *Setup) pathFigure() Figure { return s.figure(draw.Sides, nil) }
+
+// placesFigure is where the sides lie; none where the blank lies turned on the bed, since its
+// face isn't there any more.
 func (s *Setup) placesFigure(high float64) Figure {
+	if l := s.Answer.Lie; l != nil && l.Turn.Abs().GreaterThan(drawnStraight) {
+		return Figure{}
+	}
 	return s.figure(func(sc *draw.Scene) *draw.Canvas { return draw.Stations(sc, high) }, nil)
 }
 func (s *Setup) webFigure() Figure { return s.figure(draw.SheetCutBlank, nil) }

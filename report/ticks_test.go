@@ -284,3 +284,15 @@ func TestTouchedBlankHasNoPointsToCheck(t *testing.T) {
 		t.Errorf("%q, %d points", got, len(s.scene().Touches))
 	}
 }
+
+// A touched blank that lies turned has its face no more where it was cut: no place is drawn.
+func TestTurnedBlankHasNoPlaceDrawn(t *testing.T) {
+	for turn, drawn := range map[string]bool{"0.5": true, "-37": false} {
+		a := *markerAnswer()
+		a.Lie = &registration.Lie{Turn: d(turn)}
+		s := Setup{Answer: &a, Checklist: true, Drawings: &Drawings{}}
+		if got := s.placesFigure(50).SVG != ""; got != drawn {
+			t.Errorf("turned by %s: drawn %v", turn, got)
+		}
+	}
+}

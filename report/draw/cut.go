@@ -27,7 +27,7 @@ var (
 	alone = form{gap: 44, width: CutWide, height: CutHigh, listed: true, dense: 1}
 	// inSheet is smaller and without the list, which stands beside it. Letters of 22 in
 	// 828 dots are 6.8 pt high in a column of 90 mm.
-	inSheet = form{gap: 16, width: 390, height: 300, dense: 2}
+	inSheet = form{gap: 40, width: 378, height: 300, dense: 2}
 )
 
 const (
@@ -120,7 +120,7 @@ func (v *blankViews) draw() {
 // list writes the figure's name above it and the findings beside the web.
 func (v *blankViews) list() {
 	v.Title = v.s.Name + ": both sides cut in memory"
-	v.text("label", "start", 0, v.h+1.5*v.em, 1.1, v.Title+", lengths in "+v.s.Unit.String())
+	v.text("label", "start", 0, v.h+2.1*v.em, 1.1, v.Title+", lengths in "+v.s.Unit.String())
 	x, right := v.keyX()+keyDots*v.dot, v.x1
 	y := v.views[viewWeb][1] + v.h - v.em
 	v.text("label", "start", x, y, 1, "findings")
@@ -168,13 +168,16 @@ func (v *blankViews) view(name string, g *Grid, step func(float64) int, inks []s
 		v.circle("rim", x+fl(t.At.X), y+fl(t.At.Y), fl(t.Dia)/2)
 		v.pin(class, x+fl(t.At.X), y+fl(t.At.Y), fl(t.Dia))
 	}
-	v.edgeLetters(own, EdgeLetters(s.Answer.Question.Flip, which == viewBack, 0))
+	v.lettersRound(own, EdgeLetters(s.Answer.Question.Flip, which == viewBack, 0), 0.65) // off the cuts
 	if which != viewWeb {
 		zero := s.zeroOf(which == viewBack)
 		v.zero(x+zero[0], y+zero[1], 0)
 	}
 	v.findings(own, which)
 	v.text("", "start", x, y-30*v.dot, 1, name)
+	if d := s.Cut; which == viewWeb && d.Least > 0 {
+		v.text("label", "start", x, y-58*v.dot, 1, "least "+letters.Down(d.Least, 3)+", ringed")
+	}
 	if which != viewWeb {
 		v.text("", "start", x, y-58*v.dot, 1, "darker is deeper")
 		n := roundLength(v.w * 0.25)
@@ -205,7 +208,7 @@ func (v *blankViews) findings(own box, which int) {
 		return spot{x: own.x0 + min(max(at[0], 0), v.w), y: own.y0 + min(max(at[1], 0), v.h)}
 	}
 	if which == viewWeb && d.Least > 0 {
-		v.least(place(d.LeastAt), own)
+		v.least(place(d.LeastAt))
 	}
 	for i, f := range d.Findings {
 		var at []point
@@ -238,7 +241,7 @@ func (c *Canvas) number(text string, home spot, inside box, size float64) {
 }
 
 // least marks the least web.
-func (v *blankViews) least(at spot, own box) {
+func (v *blankViews) least(at spot) {
 	r, out := 0.7*v.em, 1.1*v.em
 	for _, class := range []string{"rim", "thick"} {
 		v.circle(class, at.x, at.y, r)
@@ -246,13 +249,6 @@ func (v *blankViews) least(at spot, own box) {
 		v.line(class, at.x+r/2, at.y, at.x+out, at.y)
 	}
 	v.keep(onMark, box{at.x, at.y, at.x, at.y}.grown(r))
-	text := words{class: "label", size: 1, lines: []string{"least " + letters.Down(v.s.Cut.Least, 3)}, own: &own, inside: own, home: &at}
-	for _, side := range []float64{1, -1} {
-		for _, anchor := range []string{"middle", "start", "end"} {
-			text.spots = append(text.spots, spot{at.x, at.y + side*1.5*v.em, anchor})
-		}
-	}
-	v.say(text)
 }
 
 func (v *blankViews) keyX() float64 { return v.w + 36*v.dot }

@@ -29,6 +29,29 @@ func discs(c *Canvas, class string) map[point]bool {
 
 func hundredth(p point) point { return point{math.Round(p[0] * 100), math.Round(p[1] * 100)} }
 
+// The letters of the edges and the words of the least web stand off the maps, whose lines
+// they would be read with.
+func TestNoWordsOverTheMaps(t *testing.T) {
+	c := CutBlank(checked(t))
+	c.settle()
+	letters := 0
+	for _, w := range c.words {
+		least := strings.HasPrefix(w.lines[0], "least")
+		if w.class != "letter" && !least || w.gone {
+			continue
+		}
+		letters++
+		for _, m := range mapsOf(c)[:3] {
+			if c.boxAt(w, w.placed).meets(m.box) {
+				t.Errorf("%q stands on a map", w.lines[0])
+			}
+		}
+	}
+	if letters != 13 { // four a view, and the least web
+		t.Errorf("%d words, want 13", letters)
+	}
+}
+
 func TestCutBlankShowsTheCuts(t *testing.T) {
 	s := checked(t)
 	c := CutBlank(s)

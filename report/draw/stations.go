@@ -83,6 +83,9 @@ func (s *Scene) large(blanks, all []shown, em float64, few bool) *Canvas {
 		}
 		before = o
 		x += max(o.wide(o.left), 1) * em
+		if textWidth("label", b.label)*1.1*em > b.box().x1-b.box().x0 { // its words stand beside it
+			x += 3 * em
+		}
 		s.place(c, b, o, few, x-b.box().x0, -b.box().y0)
 		x = c.extent().x1
 	}
@@ -295,11 +298,7 @@ func (s *Scene) inset(c *Canvas, blanks []shown, x float64) {
 		return
 	}
 	e := c.extent()
-	part := 0.2
-	if len(blanks) > 2 {
-		part = 0.5
-	}
-	k := min((e.x1-e.x0)*part/(bed.x1-bed.x0), (e.y1-e.y0)/(bed.y1-bed.y0))
+	k := min((e.x1-e.x0)*0.5/(bed.x1-bed.x0), (e.y1-e.y0)/(bed.y1-bed.y0))
 	small := func(b box) box {
 		return box{x + (b.x0-bed.x0)*k, e.y0 + (b.y0-bed.y0)*k, x + (b.x1-bed.x0)*k, e.y0 + (b.y1-bed.y0)*k}
 	}

@@ -209,7 +209,7 @@ type pattern struct {
 	dotty bool
 }
 
-var patterns = []pattern{{name: "nogo", step: 0.5, angle: 45}, {name: "taken", step: 0.9, angle: -45}, {name: "back", step: 0.8, dotty: true}}
+var patterns = []pattern{{name: "nogo", step: 0.5, angle: 45}, {name: "taken", step: 0.5, angle: -45}, {name: "back", step: 0.8, dotty: true}}
 
 // dotRadius is a dot's radius in parts of its pattern's step.
 const dotRadius = 0.14

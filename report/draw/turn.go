@@ -262,7 +262,7 @@ func (s *Scene) turnPanel(c *Canvas, p point, back bool, name []string) {
 		c.line("centre", b.x0-c.em*0.5, my, b.x1+c.em*0.5, my)
 		c.keep(onThin, box{b.x0, my, b.x1, my})
 	}
-	c.lettersRound(b, EdgeLetters(f, back, 0))
+	c.lettersRound(b, EdgeLetters(f, back, 0), 1.1)
 	zero := s.zeroOf(back)
 	zx, zy := b.x0+zero[0], b.y0+zero[1]
 	c.sideWords(b, strings.ToUpper(sideOf(back)), s.offsetOf(back), back)
@@ -274,12 +274,12 @@ func (s *Scene) turnPanel(c *Canvas, p point, back bool, name []string) {
 	c.end()
 }
 
-// lettersRound writes the letters of a blank's edges outside it, beside their middles and
-// out of the axes' way.
-func (c *Canvas) lettersRound(b box, names [4]string) {
+// lettersRound writes the letters of a blank's edges outside it, so far beside their middles
+// and out of the axes' way.
+func (c *Canvas) lettersRound(b box, names [4]string, out float64) {
 	mx, my := b.middle()
 	for i, l := range names {
-		x, y := [4]float64{mx, b.x1 + c.em*1.1, mx, b.x0 - c.em*1.1}[i], [4]float64{b.y0 - c.em*1.2, my, b.y1 + c.em*1.2, my}[i]
+		x, y := [4]float64{mx, b.x1 + c.em*out, mx, b.x0 - c.em*out}[i], [4]float64{b.y0 - c.em*(out+0.1), my, b.y1 + c.em*(out+0.1), my}[i]
 		dx, dy := [4]float64{0, 1, 0, -1}[i]*c.em, [4]float64{-1, 0, 1, 0}[i]*c.em
 		letter := words{class: "letter", size: 1, lines: []string{l}, rank: 1, close: true}
 		for _, t := range []point{{0, 0}, {0, 1.2}, {0, -1.2}, {0, 2}, {0, -2}, {2.8, 0}, {2.8, 2}} {
