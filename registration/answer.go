@@ -103,8 +103,8 @@ type Answer struct {
 	// FaceTurn is the same for the face's programs: at a station that is turned as a whole.
 	FaceTurn Quarter
 	own      *Answer // where it is: the answer in a frame that is turned with it
-	FaceZero Point   // a: the face zero in the face's as-laid frame
-	BackZero Point   // b: the back zero in the back's as-laid frame
+	FaceZero Point   // a: the face zero in the face's as-laid frame, on the piece in hand
+	BackZero Point   // b: the back zero in the back's as-laid frame, on the piece in hand
 
 	// FaceCorner is L1 and BackCorner L2: where the blank's near-left corner
 	// lies at the face and at the back station, in machine coordinates if

@@ -139,8 +139,8 @@ type (
 		Y     decimal.Decimal
 		Frame string // "machine" or "face zero"
 	}
-	// ZeroMoved: the zero is fixed by a locator on another edge, so that on this measured piece
-	// it lies off the named place.
+	// ZeroMoved: the zero is fixed by dowels, a plug or a locator on another edge, so that on
+	// this measured piece it lies off the named place.
 	ZeroMoved struct {
 		X decimal.Decimal
 		Y decimal.Decimal

@@ -210,9 +210,6 @@ func oneCoordinate(known, unknown placed) error {
 func (q *Question) against(a *Answer, x, y placed) {
 	corner, zero := Point{X: x.faceCorner, Y: y.faceCorner}, Point{X: x.zero, Y: y.zero}
 	place := zero.Sub(corner)
-	if off := place.Sub(a.FaceZero); !off.X.IsZero() || !off.Y.IsZero() {
-		a.add(LevelNote, ZeroMoved(off))
-	}
 	a.FaceZero = place
 	a.FaceMachine = x.faceKnown && y.faceKnown
 	a.Machine = x.backKnown

@@ -181,17 +181,22 @@ var (
 	aboutY = rotation(vec{0, 1, 0}, math.Pi)
 )
 
-// rig is one job as it stands on the machine: both poses of the blank and the
-// face zero.
+// rig is one job as it stands on the machine: both poses of the blank and both zeros.
 type rig struct {
-	face, back *body
-	zero       vec
+	face, back   *body
+	zero, second vec
 }
 
 const bedZ = -85.5 // of the bed under the face station's seat, arbitrary
 
 // build sets the job up. Levels: the face zero's Z is that of the blank's top or
 // of the seat; thickness at the turn is less by what was skimmed.
+//
+// Locators stand in the bed, where a box of nominal size shows them. A fence's edges and
+// the zeros that are named by them are the piece's. Holes lie in every piece as far from its
+// near-left corner with the face up, so on dowels and plug it is brought over them by a
+// hole; the zeros stay where the nominal box on the same pins has them (common practice: a
+// zero that is taken from a dowel is a distance from the dowel).
 func build(q Question) rig {
 	nominal := *q.Stock
 	used := nominal
@@ -227,38 +232,58 @@ func build(q Question) rig {
 		}
 		g.zero[2] = g.face.zeroAt(q.Zero, q.ZZero)[2]
 	} else {
-		off := g.face.zeroAt(q.Zero, q.ZZero)
-		g.face.t[0] += at[0] - off[0]
-		g.face.t[1] += at[1] - off[1]
-		g.zero = g.face.zeroAt(q.Zero, q.ZZero)
+		g.face.over(vec{}, model.at(vec{}))
+		g.zero = model.zeroAt(q.Zero, q.ZZero)
+		g.zero[2] = g.face.zeroAt(q.Zero, q.ZZero)[2]
 	}
 
-	turned := used
-	turned.T = used.T.Sub(q.Skimmed)
-	g.back = newBody(turned)
-	g.back.turnOver(q.Flip)
-	g.back.seat(bedZ + f(q.BackSeat))
-	shift := func(material vec, to vec) {
-		from := g.back.at(material)
-		g.back.t[0] += to[0] - from[0]
-		g.back.t[1] += to[1] - from[1]
+	turned := func(b Blank) *body {
+		b.T = used.T.Sub(q.Skimmed)
+		o := newBody(b)
+		o.turnOver(q.Flip)
+		o.seat(bedZ + f(q.BackSeat))
+		return o
 	}
+	g.back = turned(used)
+	named := g.back
+	if q.Register != FenceStop {
+		named = turned(nominal)
+	}
+	for _, o := range []*body{g.back, named} {
+		o.locate(q, model)
+	}
+	g.second = named.zeroAt(q.BackZero, q.BackZZero)
+	if !q.BackZero.given() {
+		g.second = named.zeroAt(q.Zero, q.BackZZero)
+	}
+	return g
+}
+
+// over shifts the body along the bed until a place of it is over a place of the machine.
+func (b *body) over(material, to vec) {
+	from := b.at(material)
+	b.t[0] += to[0] - from[0]
+	b.t[1] += to[1] - from[1]
+}
+
+// locate brings a turned body onto the back's locators. face is the nominal box as it lay.
+func (b *body) locate(q Question, face *body) {
 	switch q.Register {
 	case FenceStop:
 		for _, c := range [][2]Contact{{q.Fence, q.BackFence}, {q.Stop, q.BackStop}} {
-			side, place := c[1].Side, 0.0
+			side := c[1].Side
 			if side == NoSide {
 				side = c[0].Side
 			}
-			place = model.edge(side)
+			place := face.edge(side)
 			if c[1].Coord != nil {
 				place = f(*c[1].Coord)
 			}
-			g.back.push(side, place)
+			b.push(side, place)
 		}
 	case Dowels:
 		if q.BackPin != nil {
-			shift(vec{f(q.Pins[0].At.X), f(q.Pins[0].At.Y)}, vec{f(q.BackPin.X), f(q.BackPin.Y)})
+			b.over(vec{f(q.Pins[0].At.X), f(q.Pins[0].At.Y)}, vec{f(q.BackPin.X), f(q.BackPin.Y)})
 			break
 		}
 		// Holes over pins: the centroid of the holes comes over that of the pins.
@@ -266,28 +291,27 @@ func build(q Question) rig {
 		for _, p := range q.Pins {
 			m := vec{f(p.At.X), f(p.At.Y)}
 			n := float64(len(q.Pins))
-			h, s := g.back.at(m), g.face.at(m)
+			h, s := b.at(m), face.at(m)
 			for k := range 2 {
 				hole[k] += h[k] / n
 				pin[k] += s[k] / n
 			}
 		}
-		g.back.t[0] += pin[0] - hole[0]
-		g.back.t[1] += pin[1] - hole[1]
+		b.t[0] += pin[0] - hole[0]
+		b.t[1] += pin[1] - hole[1]
 	case Plug:
 		m := vec{f(q.Bore.At.X), f(q.Bore.At.Y)}
-		to := g.face.at(m)
+		to := face.at(m)
 		if q.PlugAt != nil {
 			to = vec{f(q.PlugAt.X), f(q.PlugAt.Y)}
 		}
-		shift(m, to)
+		b.over(m, to)
 	}
-	return g
 }
 
 // agree compares an answer with the rig, or says what differs.
 func agree(q Question, a *Answer, g rig) error {
-	want := g.back.zeroAt(a.Question.BackZero, a.Question.BackZZero)
+	want := g.second
 	got := vec{f(a.Second.X), f(a.Second.Y)}
 	if !a.Machine {
 		// From the face zero: the rig then has it at X0 Y0.
@@ -298,7 +322,7 @@ func agree(q Question, a *Answer, g rig) error {
 			return fmt.Errorf("second zero %c = %g, the rig has %g", axis, got[k], want[k])
 		}
 	}
-	rise := g.back.zeroAt(a.Question.BackZero, a.Question.BackZZero)[2] - g.zero[2]
+	rise := g.second[2] - g.zero[2]
 	if math.Abs(f(a.Rise)-rise) > near0 {
 		return fmt.Errorf("rise = %s, the rig has %g", a.Rise, rise)
 	}
@@ -306,7 +330,7 @@ func agree(q Question, a *Answer, g rig) error {
 	// Features: a point of the face program and its image in the back program
 	// must lie at the same X and Y of the material and at the same depth under
 	// the surface that is being cut.
-	second := g.back.zeroAt(a.Question.BackZero, a.Question.BackZZero)
+	second := g.second
 	faceTop, backTop := top(g.face), top(g.back)
 	for _, p := range [...]vec{{0, 0, 0}, {12.5, -3.25, -4}, {-7, 41.75, -1.5}, {88, 2, 3}} {
 		image := vec{

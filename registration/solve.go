@@ -29,7 +29,7 @@ func Solve(q Question) (*Answer, error) {
 	if err := q.offsets(a); err != nil {
 		return nil, err
 	}
-	a.FaceZero, a.BackZero = q.Zero.on(used), q.BackZero.on(used)
+	a.FaceZero, a.BackZero = q.named(nominal, used)
 	if q.Fit != "" {
 		f, err := fit.Parse(q.Fit)
 		if err != nil {
@@ -47,6 +47,9 @@ func Solve(q Question) (*Answer, error) {
 
 	if err := q.place(a, nominal, used); err != nil {
 		return nil, err
+	}
+	if off := a.FaceZero.Sub(q.Zero.on(used)); !off.X.IsZero() || !off.Y.IsZero() {
+		a.add(LevelNote, ZeroMoved(off))
 	}
 	a.Transform = q.mapping(used, a.FaceZero, a.BackZero)
 	a.Rise = q.rise(full)

@@ -16,12 +16,29 @@ type Station struct {
 	Turn   Quarter
 }
 
+// bedded is the blank for which stations are placed: what locates a blank is set once, for
+// the nominal length and width, and stays for every piece. Where nothing locates it, the piece
+// in hand counts.
+func (a *Answer) bedded() Blank {
+	b := a.Used
+	if r := a.Question.Register; r != NoRegister && r != Touched {
+		b.W, b.H = a.Question.Stock.W, a.Question.Stock.H
+	}
+	return b
+}
+
+// Bedded gives the answer for the blank for which stations are placed, as thick as the piece.
+func (a *Answer) Bedded() (*Answer, error) {
+	q, b := a.Question, a.bedded()
+	b.T = a.Uncut()
+	q.Measured = &b
+	return Solve(q)
+}
+
 // At asks the question of a again for a face and a back station whose places on
-// the bed are settled: the locators of each station stand where its blank needs
-// them, at the nominal size. The second zero then comes from the locators, not
-// from the stations; it is an error (No) if it doesn't fall on the back station's
-// zero. Coordinates given with a locator contradict a settled station and are an
-// error.
+// the bed are settled, for the blank of Bedded: the locators of each station stand where
+// that blank needs them, and the second zero of the piece in hand comes from them.
+// Coordinates given with a locator contradict a settled station and are an error.
 //
 // A pair that is turned as a whole is asked for in a frame that is turned with it, in
 // which the blank lies as ever, and the answer is carried back to the machine's.
@@ -40,7 +57,7 @@ func (a *Answer) At(face, back Station) (*Answer, error) {
 	own := func(s Station) Station {
 		zero := k.Back().Point(Point{s.Zero.X, s.Zero.Y})
 		s.Zero.X, s.Zero.Y = zero.X, zero.Y
-		s.Corner = k.Back().Point(s.Corner.Add(k.On(a.Used, Point{})))
+		s.Corner = k.Back().Point(s.Corner.Add(k.On(a.bedded(), Point{})))
 		return s
 	}
 	out, err := a.at(own(face), own(back))
@@ -53,7 +70,6 @@ func (a *Answer) At(face, back Station) (*Answer, error) {
 // at is At for a pair that stands straight.
 func (a *Answer) at(face, back Station) (*Answer, error) {
 	q := a.Question
-	b := a.Used
 	given := func(name string) error {
 		return &Error{About: name, Found: "a machine coordinate, where the stations are placed on the bed", Expected: "one of the two",
 			Hint: "leave out the coordinate, or give ‹at› and no ‹pairs›"}
@@ -73,16 +89,8 @@ func (a *Answer) at(face, back Station) (*Answer, error) {
 		return nil, given("plug-at")
 	}
 	q.At, q.Offset, q.BackOffset = &face.Zero, face.Offset, back.Offset
-	q.locate(back.Corner, b)
-	out, err := Solve(q)
-	if err != nil {
-		return nil, err
-	}
-	if out.BackCorner != nil && !out.BackCorner.Equal(back.Corner) {
-		return nil, &Error{No: true, Found: fmt.Sprintf("by the locators the turned blank's corner is at X%s Y%s", out.BackCorner.X, out.BackCorner.Y),
-			Expected: fmt.Sprintf("the back station's corner, X%s Y%s", back.Corner.X, back.Corner.Y)}
-	}
-	return out, nil
+	q.locate(back.Corner, a.bedded())
+	return Solve(q)
 }
 
 // locate sets the back's locators for a turned blank whose near-left corner lies at a place.

@@ -78,6 +78,20 @@ func (z Zero) on(b Blank) Point {
 	return Point{}
 }
 
+// named gives the places of the two zeros on the piece in hand, from its near-left corner as
+// it lies on that side. Dowels and a plug stand in the bed, and the programs' frame hangs on
+// the holes that go over them, whatever size the piece is of: there both zeros are where the
+// nominal blank has them. The holes are given from the near-left corner with the face up, so
+// that is where both sizes agree; turned over, it lies across the flip line, and the near-left
+// corner is off by what the piece is wider or deeper by. Elsewhere the zeros are the piece's own.
+func (q *Question) named(nominal, used Blank) (face, back Point) {
+	if q.Register != Dowels && q.Register != Plug {
+		return q.Zero.on(used), q.BackZero.on(used)
+	}
+	off := q.Flip.TurnedPoint(Point{}, used).Sub(q.Flip.TurnedPoint(Point{}, nominal))
+	return q.Zero.on(nominal), q.BackZero.on(nominal).Add(off)
+}
+
 // zeros fills in which places and levels the two zeros name.
 func (q *Question) zeros(a *Answer) error {
 	if !q.Zero.given() {

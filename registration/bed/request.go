@@ -92,6 +92,11 @@ type Station struct {
 	Reached  Rect `json:"-"` // where the tool's centre goes: moves, blank and zero
 }
 
+// Lay puts a piece of another size onto the station's locators.
+func (s *Station) Lay(corner registration.Point, w, h decimal.Decimal) {
+	s.Corner, s.Blank = corner, Rect{X: corner.X, Y: corner.Y, W: w, H: h}
+}
+
 // Place is where a point of the blank lies in machine coordinates: p is measured from the
 // near-left corner of the side that is up, before the station is turned.
 func (s Station) Place(p registration.Point) registration.Point {

@@ -144,7 +144,7 @@ func (r *trial) sides(t *testing.T, j *job.Job, pair int) (strokes [2][]stroke, 
 		strokes[min(i, 1)] = append(strokes[min(i, 1)], list...)
 	}
 	boxes[0], boxes[1] = r.lies(j, pair)
-	zeros = [2]vec{boxes[0].place(r.faceZero(boxes[0], r.level)), boxes[1].zeroOf(r.backZero, r.backLevel, laid(boxes[1].size, vec{}, r.over()))}
+	zeros = [2]vec{boxes[0].place(r.faceZero(boxes[0], r.level)), boxes[1].place(r.backZeroOn(boxes[1], r.backLevel))}
 	return strokes, zeros, boxes
 }
 

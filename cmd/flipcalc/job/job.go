@@ -145,11 +145,11 @@ func (j *Job) standUncorrected() error {
 	if err := j.place(); err != nil {
 		return err
 	}
-	var err error
-	if j.Pairs, err = answersAt(a, j.Layout); err == nil {
-		j.Answer = j.Pairs[0]
+	if err := j.pairUp(); err != nil {
+		return err
 	}
-	return err
+	j.Answer = j.Pairs[0]
+	return nil
 }
 
 // turnedInPlace refuses pairs = 0, one blank turned over in place, where the job's locators
@@ -170,7 +170,11 @@ func (j *Job) placeOne() error {
 	if j.JobFile == "" || !j.Given("machine") || !m.Known || m.Bed == nil || a.BackCorner == nil || a.FaceMachine || a.Machine {
 		return nil
 	}
-	req, stored, err := j.request()
+	a, err := a.Bedded()
+	if err != nil {
+		return err
+	}
+	req, stored, err := j.request(a)
 	if err != nil {
 		return err
 	}
@@ -178,7 +182,7 @@ func (j *Job) placeOne() error {
 	if err != nil {
 		return err
 	}
-	q := a.Question
+	q := j.Answer.Question
 	q.At = &registration.Position{X: corner.X.Add(a.FaceZero.X), Y: corner.Y.Add(a.FaceZero.Y), Z: stored}
 	if j.Answer, err = registration.Solve(q); err != nil {
 		return err
@@ -203,7 +207,10 @@ func (j *Job) clearOf() error {
 			}
 		}
 	case "prepare", "sheet", "pair":
-		return j.place()
+		if err := j.place(); err != nil {
+			return err
+		}
+		return j.pairUp()
 	}
 	return nil
 }
@@ -215,23 +222,32 @@ func (j *Job) inPlace() bool {
 	return a.SamePlace() || j.Text("pairs") == "0" && a.Overlies()
 }
 
-// answersAt asks the question again at each pair of stations. The error says why it can't be
-// asked at one: a locator's place was given, or can't be turned with its station.
-func answersAt(a *registration.Answer, l *bed.Layout) (out []*registration.Answer, err error) {
+// pairUp asks the question again at each pair of stations, and lays the piece in hand onto
+// its locators there. The error says why it can't be asked at one: a locator's place was
+// given, or can't be turned with its station.
+func (j *Job) pairUp() error {
+	a := j.Answer
 	standing := func(s bed.Station) registration.Station {
 		return registration.Station{Offset: s.Offset, Zero: s.Zero, Corner: s.Corner, Turn: s.Turn}
 	}
-	if a.Question.At != nil {
-		out = append(out, a)
-	}
-	for i := 2 * len(out); i+1 < len(l.Stations); i += 2 {
-		at, err := a.At(standing(l.Stations[i]), standing(l.Stations[i+1]))
-		if err != nil {
-			return out, err
+	j.Pairs = nil
+	for l := j.Layout.Stations; len(l) > 1; l = l[2:] {
+		at := a
+		if a.Question.At == nil || len(j.Pairs) > 0 {
+			var err error
+			if at, err = a.At(standing(l[0]), standing(l[1])); err != nil {
+				return err
+			}
 		}
-		out = append(out, at)
+		j.Pairs = append(j.Pairs, at)
+		w, h := at.LyingSize()
+		l[0].Lay(at.FaceCorner, w, h)
+		if at.BackCorner != nil {
+			l[1].Lay(*at.BackCorner, w, h)
+			l[1].Zero.X, l[1].Zero.Y = at.Second.X, at.Second.Y
+		}
 	}
-	return out, nil
+	return nil
 }
 
 // jobSides are the flags and keys that name a job's programs.

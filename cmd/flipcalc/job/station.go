@@ -30,7 +30,7 @@ func (j *Job) Stations() error {
 		return err
 	}
 	j.setup()
-	j.Pairs, _ = answersAt(j.Answer, j.Layout) // as many as there are: the places stand without them
+	_ = j.pairUp() // as many as there are: the places stand without them
 	if err := j.correct(); err != nil {
 		return err
 	}
@@ -70,7 +70,11 @@ func (j *Job) place() error {
 	case n == 0:
 		n = 1 // that station for both sides
 	}
-	req, stored, err := j.request()
+	bedded, err := a.Bedded()
+	if err != nil {
+		return err
+	}
+	req, stored, err := j.request(bedded)
 	if err != nil {
 		return err
 	}
@@ -90,11 +94,10 @@ func (j *Job) place() error {
 	return nil
 }
 
-// request is what stations are placed by, and the Z that the face's offset stores, nil
+// request is what stations are placed by, for the blank of Bedded, and the Z that the face's offset stores, nil
 // where it isn't known.
-func (j *Job) request() (req bed.Request, stored *decimal.Decimal, err error) {
-	a, m := j.Answer, j.Machine
-	q, stick := a.Question, j.OptionalLength("stick-out")
+func (j *Job) request(a *registration.Answer) (req bed.Request, stored *decimal.Decimal, err error) {
+	q, m, stick := a.Question, j.Machine, j.OptionalLength("stick-out")
 	req = bed.Request{Unit: q.Unit, Job: j.Name(), Blank: a.Used, Flip: q.Flip, AllowTurn: j.On("allow-turn"),
 		Gap: j.Length("gap"), NoGo: j.NoGo(m), Touch: j.touchRoom(q)}
 	margin := j.Length("fixture")
@@ -115,7 +118,7 @@ func (j *Job) request() (req bed.Request, stored *decimal.Decimal, err error) {
 	if at := ask.Optional[registration.Position](j.Ask, "at"); at != nil {
 		req.ZGiven = at.Z != nil && q.Lengths != registration.LengthsCalled
 	}
-	boxes, err := j.extents()
+	boxes, err := j.extents(a.Transform)
 	if err != nil {
 		return req, nil, err
 	}
@@ -183,7 +186,7 @@ func withoutPairs(err error, m *ask.Machine, req bed.Request, at bool) error {
 
 // extents interprets the programs of face and back for how far each side's go together,
 // from its zero, the mirrored ones as they are cut.
-func (j *Job) extents() (boxes [2]transform.Box, err error) {
+func (j *Job) extents(mirrored transform.Map) (boxes [2]transform.Box, err error) {
 	for _, side := range jobSides {
 		for _, path := range j.Texts(side.flag) {
 			s, err := j.walk(path)
@@ -195,7 +198,7 @@ func (j *Job) extents() (boxes [2]transform.Box, err error) {
 			case "face":
 				to = &boxes[0]
 			case "mirror":
-				box = j.Answer.Transform.Box(box)
+				box = mirrored.Box(box)
 			}
 			*to = to.Join(box)
 		}

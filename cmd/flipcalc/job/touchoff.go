@@ -27,7 +27,7 @@ func (j *Job) knownClear() (*decimal.Decimal, error) {
 	if !j.Given("clear") && !j.Given("longest") {
 		return nil, nil
 	}
-	boxes, err := j.extents()
+	boxes, err := j.extents(j.Answer.Transform)
 	if err != nil {
 		return nil, err
 	}

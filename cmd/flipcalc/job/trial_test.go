@@ -114,8 +114,7 @@ func draw(rng *rand.Rand, pairs bool) *trial {
 	r.key("units", strconv.Quote(map[bool]string{true: "in", false: "mm"}[r.inch]))
 	r.key("stock", fmt.Sprintf(`"%sx%sx%s"`, r.length(r.w), r.length(r.h), r.length(r.thick+r.skim)))
 	r.nominalW, r.nominalH = r.w, r.h
-	if rng.IntN(3) == 0 && (pairs || r.register != "fence") {
-		// The piece in hand, by which all is reckoned.
+	if rng.IntN(3) == 0 { // the piece in hand
 		r.w, r.h, r.thick = r.w+2*r.between(-1, 1), r.h+2*r.between(-1, 1), r.thick+r.between(0, 1)
 		r.key("measured", fmt.Sprintf(`"%sx%sx%s"`, r.length(r.w), r.length(r.h), r.length(r.thick+r.skim)))
 	}
@@ -307,7 +306,7 @@ func (r *trial) holds(t *testing.T, j *job.Job) {
 		if len(j.Pairs) > 1 {
 			prefix = fmt.Sprintf("pair%d-", pair+1)
 		}
-		zeros := [2]vec{face.place(r.faceZero(face, r.level)), back.zeroOf(r.backZero, r.backLevel, laid(back.size, vec{}, r.over()))}
+		zeros := [2]vec{face.place(r.faceZero(face, r.level)), back.place(r.backZeroOn(back, r.backLevel))}
 		moved := r.corrected(pair)
 		if l := j.Layout; l != nil {
 			for side, s := range l.Stations[2*pair : 2*pair+2] {
@@ -322,7 +321,6 @@ func (r *trial) holds(t *testing.T, j *job.Job) {
 			}
 		}
 		r.zerosSaid(t, j, pair, zeros, moved)
-		lettering := laid(back.size, vec{}, r.over())
 		for i, name := range []string{"face.nc", "back-outline.nc", "back-lettering.nc"} {
 			lies, zero, shift := back, zeros[1], moved
 			if i == 0 {
@@ -338,7 +336,8 @@ func (r *trial) holds(t *testing.T, j *job.Job) {
 				case 1: // as deep from the other side
 					in = plus(r.faceZero(face, "bed"), mark, vec{0, 0, r.at(m[2])})
 				default:
-					in = lettering.under(plus(lettering.zero(r.backZero, "top"), mark, vec{0, 0, -r.at(m[2])}))
+					up := laid(back.size, vec{}, r.over())
+					in = up.under(plus(up.place(r.backZeroOn(back, "top")), mark, vec{0, 0, -r.at(m[2])}))
 				}
 				want := plus(lies.place(in), shift)
 				got := plunges(t, files[prefix+name])

@@ -63,7 +63,7 @@ func TestCorrectedJobs(t *testing.T) {
 				t.Fatalf("%v\n%s\n%s", err, measured, strings.Join(r.keys, "\n"))
 			}
 			_, back := r.lies(j, pair-1)
-			want := plus(back.zeroOf(r.backZero, r.backLevel, laid(back.size, vec{}, r.over())), sum)
+			want := plus(back.place(r.backZeroOn(back, r.backLevel)), sum)
 			l := j.Setup.Landed
 			if got := (vec{l.After.X.InexactFloat64(), l.After.Y.InexactFloat64()}); !near(got, vec{want[0], want[1]}) {
 				t.Fatalf("trial %d, round %d: corrected to %v, want %v\n%s\n%s", seed, round+1, got, want, measured, strings.Join(r.keys, "\n"))
@@ -76,7 +76,7 @@ func TestCorrectedJobs(t *testing.T) {
 		}
 		for i := range j.Pairs {
 			_, back := r.lies(j, i)
-			want := back.zeroOf(r.backZero, r.backLevel, laid(back.size, vec{}, r.over()))
+			want := back.place(r.backZeroOn(back, r.backLevel))
 			if i == pair-1 {
 				want = plus(want, sum)
 			}

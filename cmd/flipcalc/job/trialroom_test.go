@@ -38,12 +38,14 @@ func (r *trial) stands(t *testing.T, j *job.Job, files map[string]string) {
 	if r.register == "fence" && !r.fixture {
 		margin = 20 / r.mm()
 	}
-	const slack = 0.001 // of lengths that are rounded in inches, each to 0.0001 or finer
+	// Lengths are rounded in inches, each to 0.0001 or finer. Room is kept for the nominal blank:
+	// the piece in hand goes beyond it by what it is larger, and so may its neighbour.
+	slack := 0.001 + 2*r.at(max(r.w-r.nominalW, r.h-r.nominalH, 0))
 	ends := [2]vec{{r.at(8 - r.beside[0]), r.at(4 - r.beside[2]), math.Inf(-1)}, {r.at(8 + r.bed[0] + r.beside[1]), r.at(4 + r.bed[1] + r.beside[3]), math.Inf(1)}}
 	var lie []*box
 	for pair := range j.Pairs {
 		face, back := r.lies(j, pair)
-		zeros := [2]vec{face.place(r.faceZero(face, r.level)), back.zeroOf(r.backZero, r.backLevel, laid(back.size, vec{}, r.over()))}
+		zeros := [2]vec{face.place(r.faceZero(face, r.level)), back.place(r.backZeroOn(back, r.backLevel))}
 		prefix := ""
 		if len(j.Pairs) > 1 {
 			prefix = fmt.Sprintf("pair%d-", pair+1)
@@ -157,7 +159,7 @@ func (r *trial) rapids(t *testing.T, j *job.Job) {
 		face, back := r.lies(j, 0)
 		size, zero := face.size, r.faceZero(face, "top")
 		if filepath.Base(n.File) == "lettering.nc" {
-			zero = laid(back.size, vec{}, r.over()).zero(r.backZero, "top")
+			zero = laid(back.size, vec{}, r.over()).place(r.backZeroOn(back, "top"))
 		}
 		axis := strings.Index("XY", off.Axis)
 		want := [2]float64{-zero[axis] * r.mm(), (size[axis] - zero[axis]) * r.mm()}
@@ -214,7 +216,7 @@ func (r *trial) touches(t *testing.T, j *job.Job) {
 				zeros[s.Offset] = face.place(r.faceZero(face, r.level))
 				continue
 			}
-			zeros[s.Offset] = plus(back.zeroOf(r.backZero, r.backLevel, laid(back.size, vec{}, r.over())), r.corrected(pair))
+			zeros[s.Offset] = plus(back.place(r.backZeroOn(back, r.backLevel)), r.corrected(pair))
 		}
 	}
 	axes := map[string]int{"X": 0, "Y": 1, "Z": 2}
