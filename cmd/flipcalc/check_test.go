@@ -87,6 +87,7 @@ func TestSpoiledJobsAreFound(t *testing.T) {
 		{"pin-in-path", nil, "pin-cut bore-broken", "face.nc"},
 		{"thin-blank", nil, "part-loose", "outline.nc"},
 		{"outline-short", nil, "through-short", "outline-short.nc"},
+		{"skim-said", nil, "skim-short", "tray-face.nc"},
 		{"wrong-tool", nil, "through-step", "outline-t2.nc"},
 		{"offset-swapped", []string{"--face", "face-g56.nc", "--back", "outline-g54.nc"}, "wrong-offset", "face-g56.nc"},
 	} {

@@ -65,6 +65,7 @@ func check(q Request, pairs int) (*Result, error) {
 		r.travel(out)
 	}
 	s.stopped()
+	s.skim(out)
 	if err := s.coarse(out); err != nil {
 		return nil, err
 	}

@@ -101,7 +101,7 @@ func Hit(f Finding) bool {
 // order is the order in which findings are told, by code: what hurts most first.
 var order = []string{
 	"pin-cut", "fence-cut", "no-go-entered", "rapid-in-stock", "spindle-stopped", "shank-in-stock", "bed-cut", "travel-exceeded", "wrong-offset",
-	"not-followed", "off-blank", "broken-through", "through-count", "through-missed", "through-step", "through-short", "through-short-at-tolerance",
+	"not-followed", "off-blank", "skim-short", "broken-through", "through-count", "through-missed", "through-step", "through-short", "through-short-at-tolerance",
 	"ledge-left", "tab-low", "web-thin", "turned", "wall-thin", "web-thin-at-tolerance", "wall-thin-at-tolerance", "web-unproven", "margin-severed",
-	"bore-broken", "edge-machined", "part-loose", "place-unknown", "compensated", "cells-coarse", "cut-on-tabs", "through-just-meets", "vee-over-cone",
+	"bore-broken", "edge-machined", "part-loose", "place-unknown", "compensated", "cells-coarse", "cut-on-tabs", "through-just-meets", "skim-unsaid", "vee-over-cone",
 }

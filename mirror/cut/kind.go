@@ -108,6 +108,19 @@ type (
 		By   float64 // at most
 		Axis int     // 0 X, 1 Y
 	}
+	// SkimShort: a place of the top is less low than the skim that was said, so that the turned
+	// blank is thicker.
+	SkimShort struct {
+		Where
+		Off  float64 // what the face takes off there
+		Said float64
+	}
+	// SkimUnsaid: the whole top is lower than the skim that was said; a warning.
+	SkimUnsaid struct {
+		Where
+		Off  float64 // what the face takes off at the highest place
+		Said float64
+	}
 	// CellsCoarse: the cells are too large to show all that a tool does.
 	CellsCoarse struct {
 		Where
@@ -126,7 +139,11 @@ func (*PlaceUnknown) Code() string   { return "place-unknown" }
 func (*Compensated) Code() string    { return "compensated" }
 func (*OffBlank) Code() string       { return "off-blank" }
 func (*MostlyOffBlank) Code() string { return "off-blank" }
+func (*SkimShort) Code() string      { return "skim-short" }
+func (*SkimUnsaid) Code() string     { return "skim-unsaid" }
 func (*CellsCoarse) Code() string    { return "cells-coarse" }
+
+func (*SkimUnsaid) Weight() Weight { return Warn }
 
 // Weight is Warn for levels that controls read in two ways: what is cut is the deeper one.
 func (f *NotFollowed) Weight() Weight {

@@ -92,6 +92,10 @@ func findingWords(f cut.Finding, s scale, met, at string) (text, do string) {
 		return side + ": a cut runs " + s.mm(f.By) + " off the blank in " + Axis(f.Axis), "check the zero and the blank's size: W and H exchanged [stock, zero, back-zero]"
 	case *cut.MostlyOffBlank:
 		return side + ": most cuts run off the blank, up to " + s.mm(f.By) + " in " + Axis(f.Axis), "check the program's zero, and the line of its mirror [zero, back-zero, flip]"
+	case *cut.SkimShort:
+		return side + ": a place of the top is only " + s.mm(f.Off) + " lower, not " + s.mm(f.Said), "say what comes off at the highest place, or face all of the top [skimmed]"
+	case *cut.SkimUnsaid:
+		return side + ": all of the top is " + s.mm(f.Off) + " lower or more, not " + s.mm(f.Said), "say what comes off at the highest place, else the back's Z is off [skimmed]"
 	case *cut.CellsCoarse:
 		return "cells of " + s.mm(f.Cell) + " are too large for tool " + strconv.Itoa(f.Tool) + ", " + s.mm(f.Diameter) + " wide: some cuts go unseen",
 			"check a smaller blank, or with cell " + s.mm(math.Floor(f.Shown*1e4)/1e4) + " if memory allows"

@@ -42,6 +42,8 @@ var findings = []struct {
 	{&cut.Compensated{Why: cut.CompTight, Radius: 3}, "face: cutter compensation not followed: an inside corner or arc is tighter than 3 mm", ""},
 	{&cut.OffBlank{By: 12, Axis: 1}, "face: a cut runs 12 mm off the blank in Y", ""},
 	{&cut.MostlyOffBlank{By: 12}, "face: most cuts run off the blank, up to 12 mm in X", ""},
+	{&cut.SkimShort{Off: 0.5, Said: 3}, "face: a place of the top is only 0.5 mm lower, not 3 mm", ""},
+	{&cut.SkimUnsaid{Off: 0.5}, "face: all of the top is 0.5 mm lower or more, not 0 mm", ""},
 	{&cut.CellsCoarse{Tool: 7, Diameter: 0.5, Cell: 0.5, Shown: 0.20713}, "cells of 0.5 mm are too large for tool 7, 0.5 mm wide: some cuts go unseen", "check a smaller blank, or with cell 0.207 mm if memory allows"},
 	{&cut.BrokenThrough{Overlap: 2, Area: 36}, "broken through: face and back overlap 2 mm, hole of 36 mm2", "cut one side less deep, or move one of the two. If meant: through = [\"30,20\"]"},
 	{&cut.BrokenOut{By: cut.Face, Overlap: 2, Area: 36}, "broken through: the face comes out on the bed side by 2 mm, hole of 36 mm2", ""},
@@ -163,7 +165,7 @@ func TestWeights(t *testing.T) {
 			t.Errorf("%+v: %d, want %d", c.is, got, c.want)
 		}
 	}
-	warn := []string{"cut-on-tabs", "through-just-meets", "vee-over-cone"}
+	warn := []string{"cut-on-tabs", "through-just-meets", "skim-unsaid", "vee-over-cone"}
 	for _, f := range findings {
 		if got := f.is.Weight(); (got == cut.Warn) != slices.Contains(warn, f.is.Code()) {
 			t.Errorf("%T weighs %d", f.is, got)

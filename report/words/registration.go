@@ -85,7 +85,7 @@ func registrationFact(is any, u string) string {
 	case registration.ClockPinMoves:
 		return "move the index pin to X" + f.X.String() + " Y" + f.Y.String() + " for the back (" + frameOf(f.Frame) + ")"
 	case registration.ZeroMoved:
-		return "the locators fix the zero: on this piece it is X" + f.X.String() + " Y" + f.Y.String() + " " + u + " off its named place"
+		return "locators fix the zero: here it is X" + f.X.String() + " Y" + f.Y.String() + " " + u + " off its named place"
 	case registration.ToolZ:
 		s := "Z is for the tool you touch off with"
 		if f.Tool != "" {

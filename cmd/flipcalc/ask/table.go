@@ -85,7 +85,7 @@ var blankFlags = []Question{
 	{Key: "back-offset", Form: "OFFSET", Help: "work offset of the back; the first free one by default", Words: "@offset", Verbs: onMirror},
 	{Key: "seat", Form: "LENGTH", Help: "height of the face station's seating plane over the bed", Default: "0", Verbs: onMirror, From: jobFile},
 	{Key: "back-seat", Form: "LENGTH", Help: "height of the back station's seating plane over the bed", Default: "0", Verbs: onMirror, From: jobFile},
-	{Key: "skimmed", Form: "LENGTH", Help: "what the face program takes off the whole top", Default: "0", Verbs: onMirror, From: jobFile},
+	{Key: "skimmed", Form: "LENGTH", Help: "what the face program takes off the whole top, at its highest place", Default: "0", Verbs: onMirror, From: jobFile},
 	{Key: "touch-off", Form: "each|once", Help: "Z zero is set on each blank, or once for the run", Default: "each", Words: "each once", Verbs: onMirror, From: jobFile},
 }
 
