@@ -268,14 +268,6 @@ type (
 	}
 	// EndForEnd: the blank lies turned by about 180 degrees.
 	EndForEnd struct{}
-	// TouchDisagrees: one touch doesn't fit the others.
-	TouchDisagrees struct {
-		Number int
-		Of     string // what was touched
-		Off    decimal.Decimal
-	}
-	// TouchesDisagree: no single touch is to blame.
-	TouchesDisagree struct{}
 	// SizeImplied: the size that opposite edges imply; a warning where slack doesn't explain it.
 	SizeImplied struct {
 		Of      string // "W" or "H"

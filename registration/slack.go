@@ -1,6 +1,7 @@
 package registration
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/shopspring/decimal"
@@ -121,12 +122,28 @@ func (r *rigid) effect(c cause) (e Cause) {
 	return e
 }
 
-// turnError is the limit of the turn to both sides, in radians.
+// turnError is the limit of the turn to both sides, in radians: the sum of what the errors
+// that touches can have do to it, or where that is more what is left over shows.
 func (r *rigid) turnError(list []cause) (sum float64) {
 	for _, c := range list {
 		sum += math.Abs(r.effect(c).Turn)
 	}
-	return sum
+	return max(sum, r.seen())
+}
+
+// seen is the turn's expanded uncertainty, k = 2, from what is left over: with v the left of
+// n equations for three unknowns s^2 = sum v^2 / (n - 3), and the turn, a sum of gain times
+// errors that each have s, has s sqrt(sum gain^2) (GUM, H.3.2, the residual variance of a
+// least-squares fit, and 6.3.3 for k; from memory). 0 where nothing checks the touches.
+func (r *rigid) seen() float64 {
+	if len(r.rows) <= 3 {
+		return 0
+	}
+	gains := 0.0
+	for _, g := range r.gain[2] {
+		gains += g * g
+	}
+	return 2 * math.Sqrt(r.squares()/float64(len(r.rows)-3)*gains)
 }
 
 // explained is how far each equation can be left over by the errors that touches can have:
@@ -155,9 +172,10 @@ func (r *rigid) agrees(list []cause) bool {
 	return true
 }
 
-// compare fills in what each touch leaves over, the one that disagrees, and the sizes
-// that opposite edges imply.
-func (t *touching) compare(l *Lie, r *rigid, list []cause) {
+// compare fills in what each touch leaves over and the sizes that opposite edges imply. It
+// refuses touches that leave more than their errors explain: the zero would be wrong by an
+// amount that nothing bounds.
+func (t *touching) compare(l *Lie, r *rigid, list []cause) error {
 	most := r.explained(list)
 	by, limit := make([]float64, len(t.q.Touched)), make([]float64, len(t.q.Touched))
 	var low, high [2]struct{ sum, n float64 }
@@ -184,19 +202,39 @@ func (t *touching) compare(l *Lie, r *rigid, list []cause) {
 			*size = &v
 		}
 	}
-	if l.Doubtful = !r.agrees(list); !l.Doubtful {
-		return
+	if t.q.Slack == nil || r.agrees(list) {
+		return nil
 	}
+	n := t.odd(by, limit)
+	hint := "touch it again, and look for a slip in a coordinate"
+	for _, s := range l.sizes(t.b) {
+		if !t.q.Slack.explains(s) {
+			hint = fmt.Sprintf("the edges make %s %s: measure, give ‹measured›, or touch again", s.Of, s.Implied)
+		}
+	}
+	return &Error{No: true, About: aboutTouched,
+		Found:    fmt.Sprintf("touch %d, %s, disagrees with the others: %s %s is left over", n+1, l.Touches[n].Spot.Name(), l.Touches[n].By, t.q.Unit),
+		Expected: fmt.Sprintf("at most %s %s from the errors of touches", l.Touches[n].Limit, t.q.Unit),
+		Hint:     hint + "; for rougher touches ‹tolerance touch=…›"}
+}
+
+// odd is the one touch without which the others agree, or else the one that leaves most over
+// for what its errors explain.
+func (t *touching) odd(by, limit []float64) (most int) {
 	var alone []int
 	for i := range t.q.Touched {
 		rest := t.solve(t.equations(true, i))
 		if rest.rank3 && len(rest.rows) > 3 && rest.agrees(t.causes(rest)) {
-			alone = append(alone, i+1)
+			alone = append(alone, i)
+		}
+		if by[i]*limit[most] > by[most]*limit[i] {
+			most = i
 		}
 	}
 	if len(alone) == 1 {
-		l.Disagrees = alone[0]
+		return alone[0]
 	}
+	return most
 }
 
 // Unfixed is how far a displacement of the back's features over the turned blank, which

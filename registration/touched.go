@@ -93,10 +93,6 @@ type Lie struct {
 	Touches []Leftover      `json:"touches"`
 	// Spare says that there is a touch to spare, so that the touches check each other.
 	Spare bool `json:"-"`
-	// Disagrees is the number, from 1, of the one touch without which the others agree;
-	// 0 where there is none. Doubtful says that they don't agree.
-	Disagrees int  `json:"disagrees,omitempty"`
-	Doubtful  bool `json:"doubtful"`
 	// W and H are the size that touches of opposite edges imply, nil without them.
 	W *decimal.Decimal `json:"w,omitempty"`
 	H *decimal.Decimal `json:"h,omitempty"`
@@ -144,6 +140,10 @@ func (q *Question) Lie(b Blank) (*Lie, error) {
 	if err := t.turnedOver(r, list); err != nil {
 		return nil, err
 	}
+	l := &Lie{Spare: len(rows) > 3, unit: q.Unit, fit: r}
+	if err := t.compare(l, r, list); err != nil {
+		return nil, err
+	}
 	off := r.turnError(list)
 	if off > 1 { // radians: places that all but coincide
 		return nil, missing(rows)
@@ -151,11 +151,10 @@ func (q *Question) Lie(b Blank) (*Lie, error) {
 	if err := t.steady(r, off); err != nil {
 		return nil, err
 	}
-	l := &Lie{Askew: degrees(r.turn).Round(turnPlaces), Error: degrees(off).RoundCeil(turnPlaces), Spare: len(rows) > 3, unit: q.Unit, fit: r}
+	l.Askew, l.Error = degrees(r.turn).Round(turnPlaces), degrees(off).RoundCeil(turnPlaces)
 	for _, c := range list {
 		l.Causes = append(l.Causes, r.effect(c))
 	}
-	t.compare(l, r, list)
 	t.blind(l)
 
 	l.Turn = l.Askew
@@ -273,6 +272,22 @@ func (q *Question) touched(a *Answer, b Blank) error {
 	return nil
 }
 
+// sizes are those that touches of opposite edges imply, with what was taken.
+func (l *Lie) sizes(b Blank) (list []SizeImplied) {
+	if l.W != nil {
+		list = append(list, SizeImplied{"W", *l.W, b.W})
+	}
+	if l.H != nil {
+		list = append(list, SizeImplied{"H", *l.H, b.H})
+	}
+	return list
+}
+
+// explains reports whether the errors of blank and touches can make an implied size.
+func (k *Slack) explains(s SizeImplied) bool {
+	return s.Implied.Sub(s.Taken).Abs().LessThanOrEqual(k.Size.Add(k.Feature.Add(k.Touch).Mul(decimal.New(2, 0))))
+}
+
 // remarkLie adds the facts of a touched blank.
 func (q *Question) remarkLie(a *Answer, b Blank) {
 	l := a.Lie
@@ -291,25 +306,12 @@ func (q *Question) remarkLie(a *Answer, b Blank) {
 		}
 		a.add(LevelWarning, LiesTurned{l.Turn, l.Error, rest})
 	}
-	switch {
-	case l.Disagrees > 0:
-		t := l.Touches[l.Disagrees-1]
-		a.add(LevelWarning, TouchDisagrees{l.Disagrees, t.Spot.Name(), t.By})
-	case l.Doubtful:
-		a.add(LevelWarning, TouchesDisagree{})
-	}
-	for _, s := range []struct {
-		name    string
-		implied *decimal.Decimal
-		size    decimal.Decimal
-	}{{"W", l.W, b.W}, {"H", l.H, b.H}} {
-		if s.implied != nil {
-			level := LevelNote
-			if k := q.Slack; k != nil && s.implied.Sub(s.size).Abs().GreaterThan(k.Size.Add(k.Feature.Add(k.Touch).Mul(decimal.New(2, 0)))) {
-				level = LevelWarning
-			}
-			a.add(level, SizeImplied{s.name, *s.implied, s.size})
+	for _, s := range l.sizes(b) {
+		level := LevelNote
+		if q.Slack != nil && !q.Slack.explains(s) {
+			level = LevelWarning
 		}
+		a.add(level, s)
 	}
 	if edges {
 		a.add(LevelWarning, EdgesAlone{})

@@ -85,8 +85,6 @@ var facts = []struct {
 	{registration.TurnKnown{Turn: d("0.3"), Limit: d("0.02")}, ""},
 	{registration.LiesTurned{Turn: d("36.8699"), Limit: d("0.02"), Rest: d("36.8699")}, ""},
 	{registration.EndForEnd{}, ""},
-	{registration.TouchDisagrees{Number: 4, Of: "face=110,60", Off: d("0.3")}, ""},
-	{registration.TouchesDisagree{}, ""},
 	{registration.SizeImplied{Of: "W", Implied: d("122"), Taken: d("120")}, ""},
 	{registration.EdgesAlone{}, ""},
 	{registration.TouchFirst{Places: 3}, "touch the 3 planned places, add their readings behind an @, run again"},

@@ -153,10 +153,6 @@ func registrationFact(is any, u string) string {
 		return "turned by " + f.Turn.String() + "°: run only a back program that was mirrored with these touches"
 	case registration.EndForEnd:
 		return "turned end for end: the back program is turned by 180°"
-	case registration.TouchDisagrees:
-		return "touch " + strconv.Itoa(f.Number) + ", " + f.Of + ", is " + f.Off.String() + " " + u + " off the others: touch it again"
-	case registration.TouchesDisagree:
-		return "the touches disagree: touch again, or give the measured size"
 	case registration.SizeImplied:
 		return "the edges make " + f.Of + " " + f.Implied.String() + " " + u + ", taken as " + f.Taken.String() + ": measure the blank"
 	case registration.EdgesAlone:
