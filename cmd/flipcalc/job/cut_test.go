@@ -83,6 +83,9 @@ func TestCutsAgainstBoxes(t *testing.T) {
 			r.key("at", strconv.Quote(fmt.Sprintf("%s,%s", r.lengths(at[:]...), in(r.inch, r.zeroZ()))))
 			for _, key := range []string{"no-go", "clamp"} {
 				w, h, high := r.between(2, 12), r.between(2, 12), r.between(1, 12)
+				if key == "clamp" { // over the blank none is lower than its top
+					high = max(high, r.seat+r.thick+r.skim)
+				}
 				x, y := at[0]+r.marks[0][0][0]-r.between(0, 12), at[1]+r.marks[0][0][1]-r.between(0, 12)
 				over := in(r.inch, 2*high+1).Mul(in(true, 4)) // half way between eighths
 				r.key(key, fmt.Sprintf(`"%s,%sx%s,%s"`, r.lengths(x, y), r.length(w), r.length(h), over))

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/plain"
@@ -102,25 +104,55 @@ func (j *Job) stand() error {
 	if err := j.standUncorrected(); err != nil {
 		return err
 	}
-	if err := j.clampsPlaced(); err != nil {
+	if err := j.clamps(); err != nil {
 		return err
 	}
 	return j.correct()
 }
 
-// clampsPlaced refuses clamps where it isn't known how the blank lies to them: nothing
-// keeps a cutter clear of them then. A back that is still to be touched is the exception.
-func (j *Job) clampsPlaced() error {
+// clamps refuses those which a cutter wouldn't be kept clear of: lower than the blank that
+// they hold, or where it isn't known how the blank lies to them. A back that is still to be
+// touched is the exception.
+func (j *Job) clamps() error {
 	placed := func(a *registration.Answer) bool {
 		return a.FaceMachine && (a.ToTouch() || a.Second != nil && a.Second.Machine)
 	}
 	switch {
-	case !j.Given("clamp") || len(j.Pairs) > 0 && !slices.ContainsFunc(j.Pairs, func(a *registration.Answer) bool { return !placed(a) }):
+	case !j.Given("clamp"):
 		return nil
+	case len(j.Pairs) > 0 && !slices.ContainsFunc(j.Pairs, func(a *registration.Answer) bool { return !placed(a) }):
+		return j.clampHeights()
 	case len(j.Pairs) > 0 && j.Pairs[0].FaceMachine:
 		return ask.Wrong(j.Where("clamp"), "the turned blank's place isn't known", "a place, so that cutters keep clear of it", "give register")
 	}
 	return ask.Wrong(j.Where("clamp"), "the blank's place isn't known", "a place, so that cutters keep clear of it", "give at")
+}
+
+// clampHeights refuses a clamp that lies over a blank and ends under its top. A blank that
+// was touched as it lies askew covers no rectangle of the bed: there it isn't asked.
+func (j *Job) clampHeights() error {
+	for _, a := range j.Pairs {
+		x, y := a.LyingSize()
+		over := func(c bed.Area, corner registration.Point, top decimal.Decimal) error {
+			if c.Height == nil || c.Height.GreaterThan(top) || !c.Overlaps(bed.Rect{X: corner.X, Y: corner.Y, W: x, H: y}) {
+				return nil
+			}
+			return ask.Wrong(j.Where("clamp"), c.String()+" lies over the blank and ends at its top or lower", "a height of more than "+top.String()+", from the bed",
+				"without a height it reaches up to the spindle")
+		}
+		for _, c := range j.Clamps() {
+			if err := over(c, a.FaceCorner, a.Question.Seat.Add(a.Uncut())); err != nil {
+				return err
+			}
+			if a.Second == nil || a.Lie != nil && !a.Lie.Turn.IsZero() {
+				continue
+			}
+			if err := over(c, *a.BackCorner, a.Question.BackSeat.Add(a.Used.T)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // standUncorrected places the stations that the job asks for and asks the question again at

@@ -517,7 +517,7 @@ func (j *Job) Pair() error {
 			return err
 		}
 	}
-	if err := j.clampsPlaced(); err != nil {
+	if err := j.clamps(); err != nil {
 		return err
 	}
 	j.setup()
