@@ -215,7 +215,7 @@ func (t *touching) compare(l *Lie, r *rigid, list []cause) error {
 	return &Error{No: true, About: aboutTouched,
 		Found:    fmt.Sprintf("touch %d, %s, disagrees with the others: %s %s is left over", n+1, l.Touches[n].Spot.Name(), l.Touches[n].By, t.q.Unit),
 		Expected: fmt.Sprintf("at most %s %s from the errors of touches", l.Touches[n].Limit, t.q.Unit),
-		Hint:     hint + "; for rougher touches ‹tolerance touch=…›"}
+		Hint:     hint + "; for rougher touches ‹tolerance + touch=…›"}
 }
 
 // odd is the one touch without which the others agree, or else the one that leaves most over
