@@ -197,7 +197,7 @@ func (c *checklist) set(phase string, all []stand) {
 		}
 		st := c.step(phase)
 		dia, height := c.taken(k)
-		over := "the bed"
+		over := "the seat"
 		if k.Pin() {
 			what := called(k.Name)
 			if dia.IsPositive() {

@@ -194,7 +194,7 @@ type Standing struct {
 	Pin    bool // it stands in a hole of the blank, at At on the blank face up; else a fence or a stop
 	At     registration.Point
 	Dia    decimal.Decimal // zero for a fence or a stop, or where it isn't known
-	Height decimal.Decimal // greatest, over the bed
+	Height decimal.Decimal // greatest, over the seat
 }
 
 // PinFit is the verdict on a dowel or plug layout.

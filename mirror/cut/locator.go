@@ -120,5 +120,5 @@ func (s *study) edge(e Edge, out *Result) {
 // that touches it.
 type Locator struct {
 	Edge   Edge
-	Height float64 // over the bed; 0 is as high as the blank, less its skim
+	Height float64 // over the seat; 0 is as high as the blank, less its skim
 }

@@ -82,7 +82,7 @@ type Program struct {
 // Pin is a dowel that stands in a hole of the blank.
 type Pin struct {
 	X, Y, Dia float64
-	Height    float64 // over the bed; 0 is as high as the blank
+	Height    float64 // over the seat; 0 is as high as the blank
 	// Drilled says that the face program drills its hole, through the blank and
 	// into the bed.
 	Drilled bool

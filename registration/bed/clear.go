@@ -15,7 +15,7 @@ import (
 type Clear struct {
 	// Z is the machine Z, in the unit that was asked for.
 	Z decimal.Decimal
-	// Over names what Z is reckoned from, the highest of all: BlankTop,
+	// Over names what Z is reckoned from, the highest of all: BlankTop, StandTop,
 	// ProgramLevel, a no-go area as it was given or the offset of a fixture.
 	Over string
 	// Room is how far the longest tool passes over it. It is 0 over a program's own
@@ -28,6 +28,7 @@ type Clear struct {
 // What a clear height is reckoned from.
 const (
 	BlankTop     = "blank"
+	StandTop     = "stand" // of a dowel, plug, fence or stop
 	ProgramLevel = "program"
 )
 
@@ -39,19 +40,20 @@ var ClearRoom = decimal.New(25, 0)
 // ClearOver reckons a clear height for a job with blanks at its stations and the
 // fixtures in use, for the longest tool's stick-out. levels are the highest Z of
 // the face's and of the back's programs, from their own Z zeros, nil where unknown;
-// both and longest are in the question's unit, and so is the result. areas are the
+// stands is how high what locates the blank reaches over the seats, 0 where nothing is
+// known of it. All are in the question's unit, and so is the result. areas are the
 // no-go areas in the same unit: those of known height count. In inches it is
 // rounded up to 0.0001. It is an error where the table's height isn't known or the
 // travel doesn't reach so high.
-func (m *Machine) ClearOver(a *registration.Answer, levels [2]*decimal.Decimal, longest decimal.Decimal, areas []Area) (*Clear, error) {
+func (m *Machine) ClearOver(a *registration.Answer, levels [2]*decimal.Decimal, stands, longest decimal.Decimal, areas []Area) (*Clear, error) {
 	u := a.Question.Unit
 	mach, _ := common(m, Request{Unit: u})
 	room, _ := transform.Convert(ClearRoom, transform.MM, mach.Unit, 4)
-	t := mach.tallest(a, levels, areas, room)
+	t := mach.tallest(a, levels, stands, areas, room)
 	z, err := mach.ClearZ(t.high.Sub(t.room), into(u, mach.Unit)(longest), t.room)
 	if err != nil {
 		var e *registration.Error
-		if errors.As(err, &e) && t.over != BlankTop && t.over != ProgramLevel {
+		if errors.As(err, &e) && t.over != BlankTop && t.over != StandTop && t.over != ProgramLevel {
 			e.Found += " over " + t.over
 			if strings.HasPrefix(t.over, "no-go") {
 				e.Hint += "; leave its height out where no way leads over it"
@@ -71,7 +73,7 @@ type tallest struct {
 }
 
 // tallest finds it. The machine is in the unit of both, see common.
-func (m *Machine) tallest(a *registration.Answer, levels [2]*decimal.Decimal, areas []Area, room decimal.Decimal) (t tallest) {
+func (m *Machine) tallest(a *registration.Answer, levels [2]*decimal.Decimal, stands decimal.Decimal, areas []Area, room decimal.Decimal) (t tallest) {
 	q := a.Question
 	mm := into(q.Unit, m.Unit)
 	take := func(v, over decimal.Decimal, name string) {
@@ -85,6 +87,7 @@ func (m *Machine) tallest(a *registration.Answer, levels [2]*decimal.Decimal, ar
 	for s := range 2 {
 		top := seats[s].Add(tops[s])
 		take(top, room, BlankTop)
+		take(seats[s].Add(mm(stands)), room, StandTop)
 		if levels[s] == nil {
 			continue
 		}
@@ -112,8 +115,9 @@ func (m *Machine) tallest(a *registration.Answer, levels [2]*decimal.Decimal, ar
 
 // Fits says whether a clear height that the maker gives is one: inside the travel,
 // and not below what ClearOver knows to stand on the bed, without the room over it.
-// longest is nil where it isn't known; then only the travel is checked.
-func (m *Machine) Fits(a *registration.Answer, z decimal.Decimal, u transform.Unit, longest *decimal.Decimal) error {
+// stands is as ClearOver has it; longest is nil where it isn't known, then only the travel
+// is checked.
+func (m *Machine) Fits(a *registration.Answer, z decimal.Decimal, u transform.Unit, stands decimal.Decimal, longest *decimal.Decimal) error {
 	mach, _ := common(m, Request{Unit: u})
 	mm := into(u, mach.Unit)
 	if r := mach.Z; !r.Holds(mm(z)) {
@@ -123,9 +127,9 @@ func (m *Machine) Fits(a *registration.Answer, z decimal.Decimal, u transform.Un
 	if a == nil || longest == nil || mach.Table == nil {
 		return nil
 	}
-	t := mach.tallest(a, [2]*decimal.Decimal{}, nil, decimal.Decimal{})
+	t := mach.tallest(a, [2]*decimal.Decimal{}, stands, nil, decimal.Decimal{})
 	if least := mach.Table.Add(t.high).Add(mm(*longest)); mm(z).LessThan(least) {
-		over := map[string]string{BlankTop: "the blank"}[t.over]
+		over := map[string]string{BlankTop: "the blank", StandTop: "what locates the blank"}[t.over]
 		if over == "" {
 			over = "what stands at " + t.over
 		}

@@ -26,23 +26,26 @@ func TestClearOver(t *testing.T) {
 		name    string
 		with    func(*Machine, *registration.Answer)
 		levels  [2]*decimal.Decimal
+		stands  string
 		longest string
 		want    string // Z, what it is over, room
 	}{
-		{"the higher blank, 17 + 25 over the table", nil, [2]*decimal.Decimal{}, "45", "-53 blank 25"},
-		{"a level of 20 over the top is within the room", nil, [2]*decimal.Decimal{level("20"), level("20")}, "45", "-53 blank 25"},
-		{"a level of 40 over the face's top, 52 over the table", nil, [2]*decimal.Decimal{level("40"), nil}, "45", "-43 program 0"},
-		{"the same from the seating plane", func(_ *Machine, a *registration.Answer) { a.Question.ZZero = registration.Bed }, [2]*decimal.Decimal{level("52"), nil}, "45", "-43 program 0"},
-		{"a fixture whose zero is 19 over the table", in(InUse{Offset: "G55", Z: &z1, StickOut: &stick}), [2]*decimal.Decimal{}, "45", "-51 G55 25"},
-		{"one of 18 doesn't reach higher than the program", in(InUse{Offset: "G57", Z: &z2, StickOut: &other}), [2]*decimal.Decimal{level("40"), nil}, "45", "-43 program 0"},
-		{"skimmed: the face's blank is 20 before it", func(_ *Machine, a *registration.Answer) { a.Question.Skimmed = n(8) }, [2]*decimal.Decimal{}, "45", "-50 blank 25"},
+		{"the higher blank, 17 + 25 over the table", nil, [2]*decimal.Decimal{}, "0", "45", "-53 blank 25"},
+		{"a level of 20 over the top is within the room", nil, [2]*decimal.Decimal{level("20"), level("20")}, "0", "45", "-53 blank 25"},
+		{"a level of 40 over the face's top, 52 over the table", nil, [2]*decimal.Decimal{level("40"), nil}, "0", "45", "-43 program 0"},
+		{"the same from the seating plane", func(_ *Machine, a *registration.Answer) { a.Question.ZZero = registration.Bed }, [2]*decimal.Decimal{level("52"), nil}, "0", "45", "-43 program 0"},
+		{"a fixture whose zero is 19 over the table", in(InUse{Offset: "G55", Z: &z1, StickOut: &stick}), [2]*decimal.Decimal{}, "0", "45", "-51 G55 25"},
+		{"one of 18 doesn't reach higher than the program", in(InUse{Offset: "G57", Z: &z2, StickOut: &other}), [2]*decimal.Decimal{level("40"), nil}, "0", "45", "-43 program 0"},
+		{"dowels of 17 over the back's seat, 22 over the table", nil, [2]*decimal.Decimal{}, "17", "45", "-48 stand 25"},
+		{"dowels level with the blank", nil, [2]*decimal.Decimal{}, "12", "45", "-53 blank 25"},
+		{"skimmed: the face's blank is 20 before it", func(_ *Machine, a *registration.Answer) { a.Question.Skimmed = n(8) }, [2]*decimal.Decimal{}, "0", "45", "-50 blank 25"},
 	}
 	for _, r := range rows {
 		m, a := *m, *a
 		if r.with != nil {
 			r.with(&m, &a)
 		}
-		c, err := m.ClearOver(&a, r.levels, d(r.longest), nil)
+		c, err := m.ClearOver(&a, r.levels, d(r.stands), d(r.longest), nil)
 		if err != nil {
 			t.Errorf("%s: %v", r.name, err)
 			continue
@@ -53,15 +56,15 @@ func TestClearOver(t *testing.T) {
 	}
 	// A fixture without a height is named; a machine without a table can't tell.
 	m.InUse = []InUse{{Offset: "G55"}}
-	if c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(45), nil); err != nil || len(c.Unknown) != 1 || c.Unknown[0] != "G55" {
+	if c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(0), n(45), nil); err != nil || len(c.Unknown) != 1 || c.Unknown[0] != "G55" {
 		t.Errorf("%+v, %v", c, err)
 	}
-	if _, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(99), nil); err == nil || err.Error() !=
+	if _, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(0), n(99), nil); err == nil || err.Error() !=
 		"clear: a clear height of Z1, expected at most the top of the travel, Z0; hint: 1 too low for the longest tool, 25 over the highest thing: a shorter tool, or lower clamps" {
 		t.Error(err)
 	}
 	m.Table = nil
-	if _, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(45), nil); err == nil {
+	if _, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(0), n(45), nil); err == nil {
 		t.Error("no table, but a clear height")
 	}
 }
@@ -73,7 +76,7 @@ func TestClearInches(t *testing.T) {
 	m := &Machine{X: Range{n(0), n(700)}, Y: Range{n(0), n(400)}, Z: Range{n(-110), n(0)}, Table: &table}
 	a := &registration.Answer{Used: registration.Blank{W: n(5), H: n(4), T: n(1)}}
 	a.Question.Unit = transform.Inch
-	c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(2), nil)
+	c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(0), n(2), nil)
 	if err != nil || c.Z.String() != "-1.5275" {
 		t.Errorf("%+v, %v", c, err)
 	}
@@ -87,17 +90,19 @@ func TestFits(t *testing.T) {
 	long := n(45)
 	for _, r := range []struct {
 		z       string
+		stands  int
 		longest *decimal.Decimal
 		want    string
 	}{
-		{"-83", &long, ""}, // just over the blank: -140 + 12 + 45
-		{"-83.001", &long, "clear: Z-83.001, where the longest tool reaches down into the blank, expected Z-83 or higher, with room for clamps"},
-		{"-100", nil, ""},
-		{"1", nil, "clear: Z1, expected machine Z inside the travel, -110 to 0; hint: the clear height is a machine coordinate of the spindle"},
-		{"-111", &long, "clear: Z-111, expected machine Z inside the travel, -110 to 0; hint: the clear height is a machine coordinate of the spindle"},
+		{"-83", 0, &long, ""}, // just over the blank: -140 + 12 + 45
+		{"-83.001", 0, &long, "clear: Z-83.001, where the longest tool reaches down into the blank, expected Z-83 or higher, with room for clamps"},
+		{"-83", 13, &long, "clear: Z-83, where the longest tool reaches down into what locates the blank, expected Z-82 or higher, with room for clamps"},
+		{"-100", 0, nil, ""},
+		{"1", 0, nil, "clear: Z1, expected machine Z inside the travel, -110 to 0; hint: the clear height is a machine coordinate of the spindle"},
+		{"-111", 0, &long, "clear: Z-111, expected machine Z inside the travel, -110 to 0; hint: the clear height is a machine coordinate of the spindle"},
 	} {
 		got := ""
-		if err := m.Fits(a, d(r.z), transform.MM, r.longest); err != nil {
+		if err := m.Fits(a, d(r.z), transform.MM, n(r.stands), r.longest); err != nil {
 			got = err.Error()
 		}
 		if got != r.want {

@@ -216,6 +216,8 @@ func clearOver(over string) string {
 	switch over {
 	case bed.BlankTop:
 		return "the highest blank"
+	case bed.StandTop:
+		return "what locates the blank"
 	case bed.ProgramLevel:
 		return "the programs' highest crossing"
 	}

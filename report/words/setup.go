@@ -45,7 +45,7 @@ type (
 
 // What the cut in memory rests on, and what it leaves unchecked.
 type (
-	// PinHeights: the dowels' least and greatest height over the bed, by length less hole
+	// PinHeights: the dowels' least and greatest height over the seat, by length less hole
 	// depth; Thick is the blank's where they stand out of it.
 	PinHeights struct {
 		Least, Most decimal.Decimal
@@ -109,13 +109,13 @@ func setupFact(is any, u string) string {
 		if !f.Most.Equal(f.Least) {
 			s += " to " + f.Most.String()
 		}
-		s += " " + u + " over the bed at most, by length less hole depth; set pin-height if not"
+		s += " " + u + " over the seat at most, by length less hole depth; set pin-height if not"
 		if f.Thick != nil {
 			s += "; they stand out of the blank, " + f.Thick.String() + " thick"
 		}
 		return s
 	case FenceHeight:
-		return f.Locators + " assumed " + f.Height.String() + " " + u + " over the bed, as high as the blank; along the whole edge but a cutter's width at its corners; set fence-height if not"
+		return f.Locators + " assumed " + f.Height.String() + " " + u + " over the seat, as high as the blank; along the whole edge but a cutter's width at its corners; set fence-height if not"
 	case StationUnknown:
 		s := letters.List(f.What) + " not checked"
 		if f.Side != "" {

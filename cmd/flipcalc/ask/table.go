@@ -138,8 +138,8 @@ var programFlags = []Question{
 var checkFlags = []Question{
 	{Key: "web", Form: "LENGTH", Help: "least material between a face cut and a back cut", Verbs: "check sheet prepare", From: jobFile},
 	{Key: "cell", Form: "LENGTH", Help: "grid cell of check; by default from the blank and the smallest cutter", Verbs: "check sheet prepare", From: jobFile},
-	{Key: "pin-height", Form: "LENGTH", Help: "height of dowels and plug over the bed; by the dowels' lengths with --spoilboard, else level with the blank", Verbs: "check sheet prepare", From: jobFile},
-	{Key: "fence-height", Form: "LENGTH", Help: "height of fence and stop over the bed; level with the blank by default", Verbs: "check sheet prepare", From: jobFile},
+	{Key: "pin-height", Form: "LENGTH", Help: "height of dowels and plug over the seat; by the dowels' lengths with --spoilboard, else level with the blank", Verbs: "stations pins pair check sheet prepare", From: jobFile},
+	{Key: "fence-height", Form: "LENGTH", Help: "height of fence and stop over the seat; level with the blank by default", Verbs: "stations pins pair check sheet prepare", From: jobFile},
 	{Key: "bed-depth", Form: "LENGTH", Help: "how deep through cuts may go into the bed or spoilboard", Default: "0.5mm", Verbs: "check sheet prepare", From: jobFile},
 	{Key: "through", Form: "X,Y|COUNT", Help: "what is meant to be cut through: outlines=N,openings=M, or a place, from the blank's near-left corner, face up", Many: true, Verbs: "check sheet prepare", From: jobFile},
 	{Key: "breakthrough", Form: "LENGTH", Help: "by how much cuts of both sides must pass each other to count as cut through", Default: "0.5mm", Verbs: "check sheet prepare", From: jobFile},

@@ -30,7 +30,11 @@ func (j *Job) crosses(crossing *bed.Crossing, clear decimal.Decimal, how *bed.Cl
 	if how != nil || len(over) == 0 {
 		return nil
 	}
-	return j.Placed(j.Machine.Passes(over, clear, j.Unit(), j.longest(tools)))
+	longest, err := j.longest(tools)
+	if err != nil {
+		return err
+	}
+	return j.Placed(j.Machine.Passes(over, clear, j.Unit(), longest))
 }
 
 // placeOf carries a place of the machine file into a merge; nil stays nil.

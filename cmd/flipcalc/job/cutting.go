@@ -27,7 +27,7 @@ type cutting struct {
 	*Job
 	answer       *registration.Answer // of the pair
 	misalignment *budget.Result       // nil without a second zero
-	// tops are the heights over the bed of the dowels in their order, or of the plug,
+	// tops are the heights over the seat of the dowels in their order, or of the plug,
 	// where no pin-height is given; nil where their lengths aren't known.
 	tops       []decimal.Decimal
 	face, back []cut.Program // in the order in which they run

@@ -97,7 +97,7 @@ func TestTravelWithToolLengths(t *testing.T) {
 	}
 }
 
-// What stands 30 over the bed reaches 18 over a seating plane at 12, the lower of two.
+// What stands 30 over the seat reaches 18 over a seating plane at 12, the lower of two.
 // In inches the same holds in millimetres.
 func TestNoGoHeightIsOverTheBed(t *testing.T) {
 	q := bread()
@@ -152,7 +152,7 @@ func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	if r.Back.Name != "outline.nc" || r.Back.Offset != 550 || len(r.Back.Then) != 1 || r.Back.Then[0].Name != "lettering.nc" || r.Back.Then[0].Offset != 550 {
 		t.Errorf("back %+v", r.Back)
 	}
-	if codesOf(notes) != "fence-height no-budget" || !strings.Contains(report.NoteWords(notes[0], q.Unit), "assumed 18.5 mm over the bed, as high as the blank") {
+	if codesOf(notes) != "fence-height no-budget" || !strings.Contains(report.NoteWords(notes[0], q.Unit), "assumed 18.5 mm over the seat, as high as the blank") {
 		t.Errorf("%+v", notes)
 	}
 	q.BackStop = registration.Contact{Side: registration.Left}
@@ -253,7 +253,7 @@ func TestRequestOfPinsAndPlug(t *testing.T) {
 	r, notes := k.request()
 	same(t, "first dowel", r.Pins[0].Height, 10.16)
 	same(t, "second dowel", r.Pins[1].Height, 12.954)
-	if fact.Code(notes[0].Is) != "pin-heights" || notes[0].Level != "warning" || !strings.Contains(report.NoteWords(notes[0], q.Unit), "dowels 0.4 to 0.51 in over the bed at most") {
+	if fact.Code(notes[0].Is) != "pin-heights" || notes[0].Level != "warning" || !strings.Contains(report.NoteWords(notes[0], q.Unit), "dowels 0.4 to 0.51 in over the seat at most") {
 		t.Errorf("%+v", notes[0])
 	}
 	k.tops[1] = d("0.5") // level with the blank
@@ -405,12 +405,12 @@ func TestStepsSayWhatCheckTook(t *testing.T) {
 		tops []decimal.Decimal
 		has  []string
 	}{
-		{"fence and stop as high as the blank", bread(), nil, nil, []string{"as far apart as the blank allows. Height at most 19 mm over the bed.", "One contact. Height at most 19 mm over the bed."}},
-		{"a lower fence", bread(), []string{"fence-height", "9"}, nil, []string{"Height at most 9 mm over the bed."}},
+		{"fence and stop as high as the blank", bread(), nil, nil, []string{"as far apart as the blank allows. Height at most 19 mm over the seat.", "One contact. Height at most 19 mm over the seat."}},
+		{"a lower fence", bread(), []string{"fence-height", "9"}, nil, []string{"Height at most 9 mm over the seat."}},
 		{"plug and index pin", clocked(), nil, []decimal.Decimal{d("5")},
-			[]string{"Height at most 5 mm over its shoulder.", "Height at most 8 mm over the bed."}},
+			[]string{"Height at most 5 mm over its shoulder.", "Height at most 8 mm over the seat."}},
 		{"as high as given", clocked(), []string{"pin-height", "9"}, nil,
-			[]string{"Height at most 9 mm over its shoulder.", "Height at most 9 mm over the bed."}},
+			[]string{"Height at most 9 mm over its shoulder.", "Height at most 9 mm over the seat."}},
 	} {
 		k := checked(t, r.q, nil, r.keys...)
 		k.tops = r.tops

@@ -224,7 +224,7 @@ func (j *Job) plugMeasures(a *registration.Answer) (fit.PlugMeasures, error) {
 	return m, err
 }
 
-// pinTops gives how high each dowel of a job stands over the bed, where it says how deep
+// pinTops gives how high each dowel of a job stands over the seat, where it says how deep
 // they go into it, or the plug, where its measures follow. They stay as they are when a
 // blank turns out thinner than its nominal size, so for the programs of check they are
 // also taken as that size has them, and the higher counts; prepare gives them anew, for

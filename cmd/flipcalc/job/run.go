@@ -130,11 +130,19 @@ func (j *Job) stationPair() (p cycle.Pair, err error) {
 // clearHeight gives the machine Z between stations, in the call's unit: the one that
 // is given, or one reckoned from the machine file. how is nil where it is given.
 func (j *Job) clearHeight(levels [2]*decimal.Decimal, tools int) (z decimal.Decimal, how *bed.Clear, err error) {
-	a, m, longest := j.Answer, j.Machine, j.longest(tools)
+	a, m := j.Answer, j.Machine
+	longest, err := j.longest(tools)
+	if err != nil {
+		return z, nil, err
+	}
+	stands, err := j.stands()
+	if err != nil {
+		return z, nil, err
+	}
 	if j.Given("clear") {
 		z = j.Length("clear")
 		if m.Known {
-			err = j.Placed(m.Fits(a, z, j.Unit(), longest))
+			err = j.Placed(m.Fits(a, z, j.Unit(), stands, longest))
 		}
 		return z, nil, err
 	}
@@ -154,7 +162,7 @@ func (j *Job) clearHeight(levels [2]*decimal.Decimal, tools int) (z decimal.Deci
 	case longest == nil:
 		return z, nil, missing("the tool's stick-out isn't known", "give longest LENGTH, from the spindle nose to the tip, or clear Z")
 	}
-	how, err = m.ClearOver(a, levels, *longest, j.Standing(m))
+	how, err = m.ClearOver(a, levels, stands, *longest, j.Standing(m))
 	if err != nil {
 		return z, nil, &noClear{j.Placed(err)}
 	}
@@ -163,12 +171,34 @@ func (j *Job) clearHeight(levels [2]*decimal.Decimal, tools int) (z decimal.Deci
 
 // longest is the longest stick-out; where one tool does all, that of touching off. nil
 // is unknown.
-func (j *Job) longest(tools int) *decimal.Decimal {
-	l := j.OptionalLength("longest")
-	if l == nil && tools <= 1 {
-		l = j.OptionalLength("stick-out")
+func (j *Job) longest(tools int) (*decimal.Decimal, error) {
+	l, stick := j.OptionalLength("longest"), j.OptionalLength("stick-out")
+	switch {
+	case l == nil && tools <= 1:
+		return stick, nil
+	case l != nil && stick != nil && l.LessThan(*stick):
+		return nil, ask.Wrong(j.Where("longest"), l.String()+", less than stick-out "+stick.String(), "the stick-out of the longest tool", "")
 	}
-	return l
+	return l, nil
+}
+
+// stands is how high over the seats the highest of what locates the blank reaches, as far
+// as its height is given or follows from the dowels' lengths; 0 otherwise: level with the
+// blank, or lower.
+func (j *Job) stands() (decimal.Decimal, error) {
+	var tops []decimal.Decimal
+	if j.Answer != nil && !j.Given("pin-height") {
+		var err error
+		if tops, err = j.pinTops(); err != nil {
+			return decimal.Zero, err
+		}
+	}
+	for _, key := range []string{"pin-height", "fence-height"} {
+		if v := j.OptionalLength(key); v != nil {
+			tops = append(tops, *v)
+		}
+	}
+	return decimal.Max(decimal.Zero, tops...), nil
 }
 
 // noClear says that there is no clear height.
