@@ -78,10 +78,10 @@ func TestStepsAreShort(t *testing.T) {
 			t.Fatal(pattern, err)
 		}
 		for _, j := range jobs {
-			runs = append(runs, []string{"prepare", j, "-n"})
+			runs = append(runs, []string{"prepare", j, "-n", "--set", "cell=0.04in"})
 		}
 	}
-	runs = append(runs, []string{"prepare", testdata + "orchard/job.toml", "-n", "--pairs", "2"})
+	runs = append(runs, []string{"prepare", testdata + "orchard/job.toml", "-n", "--set", "cell=1", "--pairs", "2"})
 	for _, located := range []string{
 		"--register fence --fence near --stop left --back-stop right",
 		"--register fence --fence near --stop left --back-stop right --at 50,60,-20 --z-zero bed",

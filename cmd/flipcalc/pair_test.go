@@ -100,7 +100,7 @@ func TestCutsStayAtTheirStation(t *testing.T) {
 	for _, pairs := range []string{"1", "2"} {
 		for _, order := range []string{"tools", "stations"} {
 			dir := t.TempDir()
-			flipcalc(t, "prepare", orchard(t)+"/job.toml", "-o", dir, "--pairs", pairs, "--order", order, "--quiet")
+			flipcalc(t, "prepare", orchard(t)+"/job.toml", "-o", dir, "--set", "cell=1", "--pairs", pairs, "--order", order, "--quiet")
 			stations := stationsOf(t, "--pairs", pairs)
 			for _, name := range job.RunFiles {
 				text, err := os.ReadFile(filepath.Join(dir, name))
@@ -157,7 +157,7 @@ func TestCutsStayAtTheirStation(t *testing.T) {
 // to put 3 both first and last.
 func TestDemoChangesTools(t *testing.T) {
 	dir := t.TempDir()
-	flipcalc(t, "prepare", orchard(t)+"/job.toml", "-o", dir, "--quiet")
+	flipcalc(t, "prepare", orchard(t)+"/job.toml", "-o", dir, "--set", "cell=1", "--quiet")
 	short := filepath.Join(t.TempDir(), "short.nc") // mirrored, for the back
 	flipcalc(t, "mirror", filepath.Join(orchard(t), "..", "spoiled", "outline-short.nc"), "--job", orchard(t)+"/job.toml", "-o", short, "--quiet")
 	merged := t.TempDir()
@@ -201,7 +201,7 @@ func TestMergedCutsAreThoseThatWereChecked(t *testing.T) {
 	}
 	for _, order := range []string{"tools", "stations"} {
 		dir := t.TempDir()
-		flipcalc(t, "prepare", orchard(t)+"/job.toml", "-o", dir, "--pairs", "2", "--order", order, "--quiet")
+		flipcalc(t, "prepare", orchard(t)+"/job.toml", "-o", dir, "--set", "cell=1", "--pairs", "2", "--order", order, "--quiet")
 		want := map[int][]string{}
 		for _, name := range []string{"face", "back-lettering", "back-outline"} {
 			for _, pair := range []string{"pair1-", "pair2-"} {

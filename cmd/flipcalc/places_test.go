@@ -27,7 +27,7 @@ func TestRefusalsNameTheirPlace(t *testing.T) {
 		t.Fatal(err)
 	}
 	base := []string{`stock = "120x80x12"`, `flip = "y"`, `register = "dowels"`, `pin = ["60,10,6", "60,70,6"]`, `hole = "6.1"`, `at = "200,150,-60"`, `travel = "600x400x120"`,
-		`zero = "center"`, `face = "` + filepath.ToSlash(root) + `/stake-face.nc"`, `mirror = "` + filepath.ToSlash(root) + `/stake-back.nc"`, `tool = ["1=flat,6"]`, `offset = "G54"`, `back-offset = "G55"`}
+		`zero = "center"`, `face = "` + filepath.ToSlash(root) + `/stake-face.nc"`, `mirror = "` + filepath.ToSlash(root) + `/stake-back.nc"`, `tool = ["1=flat,6"]`, `cell = "1"`, `offset = "G54"`, `back-offset = "G55"`}
 	values := []string{"-7", "0", "0.0000001", "1200000", "1e10", "123456789012", "nonsense", "1,2", "1200000,2", "1,2,3", "120x0", "120x80x9000000", "1,2,0x5", "1,2,5x5,0", "2=flat,6", "1=flat,5000",
 		"1=flat,0.0000001", "3=vee,6,500", "clearance=-1", "thickness=900000", "left@7", "near@1200000", "G53", "max", "outlines=7", "60,40@1200000,5"}
 	placed := regexp.MustCompile(`^flipcalc: (\S*job\.toml|\S+\.nc( \(mirrored\))?):[0-9]+:[0-9]+: `)
