@@ -12,6 +12,7 @@ import (
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/proof"
+	"flipcalc/testdata/draws"
 )
 
 // mutate visits texts that differ from a program in one word or line: dropped or
@@ -108,7 +109,7 @@ func TestReversedMutants(t *testing.T) {
 		k.add(t, name, string(text))
 	}
 	k.tell(t)
-	if k.made < 10_000 {
+	if k.made < draws.Of(10_000) {
 		t.Errorf("only %d changes", k.made)
 	}
 	t.Run("strangers", func(t *testing.T) {
@@ -159,7 +160,7 @@ func (k *kills) add(t *testing.T, name, in string) {
 		t.Errorf("%s: the right output isn't right: %v", name, err)
 		return
 	}
-	const most = 300
+	most := draws.Of(300)
 	n := 0
 	mutate(out.String(), func(string) { n++ })
 	step, was := n/most+1, moves(out.String())

@@ -17,6 +17,7 @@ import (
 
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/motion"
+	"flipcalc/testdata/draws"
 )
 
 // programs gives the real programs of strangers, where they are at hand.
@@ -255,10 +256,7 @@ func TestStream(t *testing.T) {
 
 // TestStreamWhole: a stream is the same bytes in the end.
 func TestStreamWhole(t *testing.T) {
-	long := 50_000
-	if testing.Short() {
-		long = 10_000
-	}
+	long := draws.Of(50_000)
 	for _, in := range []string{string(mixedProgram(long)), "G0 X1\nM98 P1\nM2\nO1\nX2\nM99", "G0 X1\n/X2\nX3", string(plainProgram(long))} {
 		for _, o := range []Options{{Map: flipY("100")}, {Map: flipX("8"), BackOffset: "G55", Comment: "x"}, {Map: flipY("100"), ReverseCuts: true}} {
 			var whole, streamed bytes.Buffer

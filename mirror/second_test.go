@@ -4,11 +4,12 @@ import (
 	"bytes"
 	"fmt"
 	"math/rand"
-	"os"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
+
+	"flipcalc/testdata/draws"
 )
 
 // A second reader of programs, which shares no code with the tool: G0 to G3, G90 and G91,
@@ -214,15 +215,11 @@ func mutated(rnd *rand.Rand, text string) string {
 
 // TestSecondReader: whatever accident happens to a program, what is accepted does in its
 // mirror, however a control takes the tape marks, what it did turned over.
-// FLIPCALC_MUTANTS says how many, 2,000 by default.
 func TestSecondReader(t *testing.T) {
 	if testing.Short() {
 		t.Skip("long")
 	}
-	n := 2_000
-	if v, err := strconv.Atoi(os.Getenv("FLIPCALC_MUTANTS")); err == nil {
-		n = v
-	}
+	n := draws.Of(10_000)
 	rnd := rand.New(rand.NewSource(6556))
 	accepted, read, bad := 0, 0, 0
 	for k := 0; k < n && bad < 5; k++ {

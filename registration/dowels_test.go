@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"flipcalc/mirror/fact"
+	"flipcalc/testdata/draws"
 )
 
 // pins reads "X,Y,DIA X,Y,DIA ..." in mm.
@@ -229,7 +230,7 @@ func TestLayUpsAgreeWithTurnedBox(t *testing.T) {
 	r := rand.New(rand.NewPCG(20, 26))
 	pick := func(from ...string) decimal.Decimal { return d(from[r.IntN(len(from))]) }
 	mapped, unmapped := 0, 0
-	for range 6000 {
+	for range draws.Of(6000) {
 		q := Question{Stock: &Blank{d("120"), d("80"), d("12")}, Flip: Flip(1 + r.IntN(2)), Register: Dowels}
 		if r.IntN(3) == 0 {
 			q.BackPin = &Point{d("300"), d("50")}
@@ -271,7 +272,7 @@ func TestLayUpsAgreeWithTurnedBox(t *testing.T) {
 		}
 	}
 	t.Logf("%d patterns map, %d don't", mapped, unmapped)
-	if mapped < 1000 || unmapped < 1000 {
+	if mapped < draws.Of(1000) || unmapped < draws.Of(1000) {
 		t.Error("too few of one kind")
 	}
 }

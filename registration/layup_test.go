@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/shopspring/decimal"
+
+	"flipcalc/testdata/draws"
 )
 
 // round is a hole or a pin: its centre and its diameter.
@@ -95,7 +97,7 @@ func TestLayUpsAgreeWithSearch(t *testing.T) {
 	tenth := func(n int) decimal.Decimal { return decimal.New(int64(r.IntN(n)), -2) }
 	blank := Blank{d("120"), d("80"), d("12")}
 	counts := map[string]int{}
-	for range 60 {
+	for range draws.Of(60) {
 		q := Question{Stock: &blank, Flip: FlipY, Register: Dowels}
 		switch r.IntN(6) {
 		case 0: // three on the line, nearly evenly spaced
@@ -184,7 +186,7 @@ func TestLayUpsAgreeWithSearch(t *testing.T) {
 	}
 	t.Logf("%v", counts)
 	for _, kind := range []string{"askew", "fits", "near", "off"} {
-		if counts[kind] < 5 {
+		if counts[kind] < draws.Of(5) {
 			t.Errorf("only %d lay-ups of the kind %s", counts[kind], kind)
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"flipcalc/mirror"
 	"flipcalc/mirror/motion"
 	"flipcalc/registration"
+	"flipcalc/testdata/draws"
 )
 
 // turnAbout is the rotation matrix about X (0), Y (1) or Z (2), right-handed.
@@ -54,7 +55,7 @@ func TestThrownAndCut(t *testing.T) {
 	}
 	random := rand.New(rand.NewPCG(16, 5))
 	worst := 0.0
-	for range 1000 {
+	for range draws.Of(1000) {
 		flip := []registration.Flip{registration.FlipX, registration.FlipY}[random.IntN(2)]
 		axis := map[registration.Flip]int{registration.FlipX: 0, registration.FlipY: 1}[flip]
 		var pose mat.Dense

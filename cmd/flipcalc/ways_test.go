@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"flipcalc/cmd/flipcalc/job"
+	"flipcalc/testdata/draws"
 )
 
 // obstacle is what stands on a bed: a rectangle in machine X and Y and its height over the
@@ -68,7 +69,7 @@ func TestRandomBedsAndTheSweptTool(t *testing.T) {
 	r := rand.New(rand.NewPCG(24, 7))
 	word := regexp.MustCompile(`([GXYZM])(-?[0-9.]+)`)
 	var accepted, refused, over, parked int
-	for bed := range 120 {
+	for bed := range draws.Of(120) {
 		dir := t.TempDir()
 		W, H := float64(40+r.IntN(80)), float64(40+r.IntN(60))
 		dia := float64(2 + r.IntN(12))
@@ -265,7 +266,7 @@ func TestRandomBedsAndTheSweptTool(t *testing.T) {
 		}
 	}
 	t.Logf("%d beds accepted, %d refused, %d of them for a way, %d for the place to park", accepted, refused, over, parked)
-	if accepted < 30 || over < 10 || parked < 3 {
+	if accepted < draws.Of(30) || over < draws.Of(10) || parked < draws.Of(3) {
 		t.Error("too few of one sort")
 	}
 }

@@ -5,6 +5,8 @@ import (
 	"math/rand"
 	"slices"
 	"testing"
+
+	"flipcalc/testdata/draws"
 )
 
 // Closed forms, all derived: plane geometry of the cut, not of the grid.
@@ -273,12 +275,12 @@ func TestVolumeConverges(t *testing.T) {
 		for _, c := range cells {
 			rng := rand.New(rand.NewSource(5))
 			sum := 0.0
-			const n = 60
+			n := draws.Of(60)
 			for range n {
 				e := volume(rng, c)
 				sum += e * e
 			}
-			errs = append(errs, math.Sqrt(sum/n))
+			errs = append(errs, math.Sqrt(sum/float64(n)))
 		}
 		return math.Log(errs[0]/errs[2]) / math.Log(4), errs
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand"
 	"testing"
+
+	"flipcalc/testdata/draws"
 )
 
 // tools is one cutter of each shape.
@@ -28,7 +30,7 @@ func TestSurfaceAgainstManyPlaces(t *testing.T) {
 		shapes = append(shapes, tool.profile(), tool.profile().grown(2))
 	}
 	for _, p := range shapes {
-		for range 40 {
+		for range draws.Of(40) {
 			from := [3]float64{rng.Float64() * 4, rng.Float64() * 4, -rng.Float64() * 5}
 			to := [3]float64{rng.Float64() * 8, rng.Float64() * 8, -rng.Float64() * 5}
 			if rng.Intn(4) == 0 {
@@ -110,7 +112,7 @@ func TestArcAgainstManyPlaces(t *testing.T) {
 	rng := rand.New(rand.NewSource(3))
 	for _, tool := range tools {
 		p := tool.profile()
-		for range 40 {
+		for range draws.Of(40) {
 			r, start, sweep := 0.5+rng.Float64()*6, rng.Float64()*7, (rng.Float64()*2-1)*2*math.Pi
 			s := newArc(p, 1, 1, 2, -3, r, start, sweep)
 			for range 40 {

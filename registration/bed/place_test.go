@@ -11,6 +11,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/testdata/draws"
 )
 
 func d(s string) decimal.Decimal { return decimal.RequireFromString(s) }
@@ -425,7 +426,7 @@ func TestShort(t *testing.T) {
 	}
 	rng := rand.New(rand.NewPCG(3, 5))
 	checked := 0
-	for range 300 {
+	for range draws.Of(300) {
 		m, q := small(rng)
 		q.Pairs = 2
 		_, err := Place(m, q)
@@ -448,7 +449,7 @@ func TestShort(t *testing.T) {
 			}
 		}
 	}
-	if checked < 50 {
+	if checked < draws.Of(50) {
 		t.Errorf("only %d checked", checked)
 	}
 }

@@ -10,6 +10,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/testdata/draws"
 )
 
 // small draws a bed of at most 12 x 7 with even blanks, so that every best place
@@ -178,7 +179,7 @@ func TestBruteForce(t *testing.T) {
 	}
 	rng := rand.New(rand.NewPCG(7, 11))
 	var seen, turns [4]int
-	for i := range 1000 {
+	for i := range draws.Of(1000) {
 		m, q := small(rng)
 		if rng.IntN(3) == 0 {
 			beyond(rng, m)
@@ -237,7 +238,7 @@ func TestHalfTurnsOnBeds(t *testing.T) {
 	}
 	rng := rand.New(rand.NewPCG(16, 180))
 	more := 0
-	for i := range 1000 {
+	for i := range draws.Of(1000) {
 		m, q := small(rng)
 		beyond(rng, m)
 		straight, _, _ := brute(m, q, 0)
@@ -265,7 +266,7 @@ func TestHalfTurnsOnBeds(t *testing.T) {
 	if more == 0 {
 		t.Error("half a turn never got more pairs in")
 	}
-	t.Logf("more pairs with half turns on %d of 1000 beds", more)
+	t.Logf("more pairs with half turns on %d of %d beds", more, draws.Of(1000))
 }
 
 // How much more bed and travel pairs need: with so much more in one axis brute force finds
@@ -278,7 +279,7 @@ func TestShortBruteForce(t *testing.T) {
 	}
 	rng := rand.New(rand.NewPCG(12, 21))
 	short, over := 0, 0
-	for i := range 1000 {
+	for i := range draws.Of(1000) {
 		m, q := small(rng)
 		q.AllowTurn, q.Pairs = false, 1+rng.IntN(2)
 		if 2*q.Pairs > 6-len(q.Taken) {
@@ -313,7 +314,7 @@ func TestShortBruteForce(t *testing.T) {
 			}
 		}
 	}
-	if short < 500 || 100*over > short {
+	if short < draws.Of(500) || 100*over > short {
 		t.Errorf("%d times more was needed, %d times more than brute force does with", short, over)
 	}
 	t.Logf("%d times, %d too much", short, over)
@@ -396,7 +397,7 @@ func TestRandomBeds(t *testing.T) {
 	}
 	rng := rand.New(rand.NewPCG(20, 26))
 	placed := 0
-	for i := range 3000 {
+	for i := range draws.Of(3000) {
 		m, q := drawBed(rng)
 		l, err := Place(m, q)
 		if err != nil {
@@ -407,8 +408,8 @@ func TestRandomBeds(t *testing.T) {
 			t.Fatalf("bed %d: %v\n%+v\n%+v\n%q", i, err, m, q, corners(l))
 		}
 	}
-	if placed < 1500 {
-		t.Errorf("only %d of 3000 beds held a pair", placed)
+	if placed < draws.Of(1500) {
+		t.Errorf("only %d of %d beds held a pair", placed, draws.Of(3000))
 	}
 	t.Logf("%d placed", placed)
 }

@@ -14,6 +14,7 @@ import (
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/fit"
+	"flipcalc/testdata/draws"
 )
 
 func dec(s string) decimal.Decimal { return decimal.RequireFromString(s) }
@@ -102,7 +103,7 @@ func TestAlwaysFoolproof(t *testing.T) {
 	}
 	rng := rand.New(rand.NewPCG(4, 44))
 	proposed := 0
-	for range 3000 {
+	for range draws.Of(3000) {
 		w, h, th := 40+rng.Int64N(400), 40+rng.Int64N(400), 4+rng.Int64N(30)
 		q := registration.Question{
 			Stock: &registration.Blank{W: decimal.NewFromInt(w), H: decimal.NewFromInt(h), T: decimal.NewFromInt(th)},
@@ -142,7 +143,7 @@ func TestAlwaysFoolproof(t *testing.T) {
 			t.Errorf("%+v: solver says %+v", *q.Stock, p.Answer.LayUps)
 		}
 	}
-	if proposed < 1000 {
+	if proposed < draws.Of(1000) {
 		t.Errorf("only %d patterns proposed", proposed)
 	}
 }
