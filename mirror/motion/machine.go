@@ -75,6 +75,7 @@ type Machine struct {
 	swapped  [3]bool // M6 was run since the axis was given in G90
 	ended    bool    // M2 or M30 was run
 	started  bool    // M3 or M4 was run
+	halted   bool    // the last S was 0, at which M3 and M4 turn nothing
 
 	r, depth, peck Num // sticky words of the running cycle; Q's stickiness is common practice
 	rSet, depthSet bool

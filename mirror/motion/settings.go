@@ -56,7 +56,12 @@ func (m *Machine) rates() error {
 	if err := m.rate('F', &m.state.Feed); err != nil {
 		return err
 	}
-	return m.rate('S', &m.state.Speed)
+	said := m.has('S')
+	if err := m.rate('S', &m.state.Speed); err != nil || !said {
+		return err
+	}
+	m.halted = m.state.Speed.IsZero()
+	return nil
 }
 
 // rate takes a word that says how fast.
@@ -97,12 +102,13 @@ func (m *Machine) tool() error {
 func (m *Machine) spindle() {
 	switch m.g[spindleGroup] {
 	case 3, 13:
-		m.state.Spindle, m.started = 1, true
+		m.state.Spindle = 1
 	case 4, 14:
-		m.state.Spindle, m.started = -1, true
+		m.state.Spindle = -1
 	case 5:
 		m.state.Spindle = 0
 	}
+	m.started = m.started || m.state.Spindle != 0 && !m.halted
 	if m.g[spindleGroup] > 10 {
 		m.state.Coolant |= 2
 	}

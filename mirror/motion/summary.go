@@ -48,6 +48,11 @@ type Summary struct {
 	UnknownZero            int     // first move that Track can't follow, counted from the program's own zero here; 0 if none
 	Stopped                int64   // feed moves that end or start below Options.Surface with the spindle stopped, of a program that starts it
 	StoppedLine            int     // line of the first of them
+	Unturned               int     // line of the first cut of a program that never starts the spindle; 0 if none
+	Reversed               int     // line of the first cut under M4, taps aside; 0 if none
+	Unfed                  int     // line of the first cut before any F; 0 if none
+	OtherLength            Number  // the H of G43 that a tool first cuts with and that isn't its own
+	OtherRadius            Number  // the D of G41 or G42 likewise
 	track                  Track
 	clock                  clock
 	surface                Num
@@ -55,6 +60,10 @@ type Summary struct {
 	hole                   Point // where a cycle fed to last
 	holeLine               int   // in that line
 }
+
+// Number is the number of a length or radius that isn't the tool's, and where it was used;
+// Line is 0 where there is none.
+type Number struct{ Line, Number, Tool int }
 
 func newSummary(o Options) *Summary {
 	s := &Summary{tool: -1, surface: o.Surface}
@@ -100,6 +109,9 @@ func (s *Summary) add(m *Move) {
 			s.StoppedLine = m.Line
 		}
 	}
+	if feed && !m.Either {
+		s.settings(m)
+	}
 	if s.tool < 0 || s.Tools[s.tool].Number != m.State.Tool {
 		s.useTool(m)
 	}
@@ -111,6 +123,27 @@ func (s *Summary) add(m *Move) {
 		s.hole, s.holeLine = m.To, m.Line
 	}
 	s.measure(m, feed)
+}
+
+// settings keeps the first cuts with a doubtful feed, sense, length or radius.
+func (s *Summary) settings(m *Move) {
+	first := func(line *int, is bool) {
+		if is && *line == 0 {
+			*line = m.Line
+		}
+	}
+	first(&s.Unturned, true)
+	first(&s.Unfed, m.State.Feed.IsZero())
+	first(&s.Reversed, m.State.Spindle < 0 && m.Cycle != 740 && m.Cycle != 840)
+	other := func(n *Number, number int) {
+		if n.Line == 0 && number > 0 && m.State.Tool > 0 && number != m.State.Tool {
+			*n = Number{m.Line, number, m.State.Tool}
+		}
+	}
+	other(&s.OtherLength, m.State.Length)
+	if d, whole := m.State.D.Int(); whole && m.State.Comp != 40 && m.State.CompBy == CompByNumber {
+		other(&s.OtherRadius, int(d))
+	}
 }
 
 // useTool opens the entry of the tool that runs now.
@@ -310,7 +343,9 @@ func (s *Summary) close(m *Machine) {
 	s.Needs = m.needs
 	s.Mismatches, s.FirstMismatch, s.WorstMismatch = m.mismatches, m.firstMismatch, m.worstMismatch
 	s.PresetLeft = m.PresetLeft()
-	if !m.started {
+	if m.started {
+		s.Unturned = 0
+	} else {
 		s.Stopped, s.StoppedLine = 0, 0 // it is switched by hand
 	}
 	if s.Cut[2].Any {

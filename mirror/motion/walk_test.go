@@ -529,6 +529,25 @@ func TestFigures(t *testing.T) {
 		{"a rapid straight down into the work", "g0 x0 y0 z5\nz-1", func(s *Summary) float64 { return float64(s.Rapids) }, 1},
 		{"a rapid straight up out of deeper work", "g0 x0 y0 z5\ng1 z-2 f9\ng0 z-1", func(s *Summary) float64 { return float64(s.Rapids) }, 0},
 		{"a feed out of the work with the spindle stopped", "m3 g0 x0 y0 z5\ng1 z-1 f9\nm5\ng1 z5", func(s *Summary) float64 { return float64(s.StoppedLine) }, 5},
+		{"never started", "g0 x0 y0 z5\ng1 z-1 f9", func(s *Summary) float64 { return float64(s.Unturned) }, 3},
+		{"started at S0", "s0 m3\ng1 z-1 f9", func(s *Summary) float64 { return float64(s.Unturned) }, 3},
+		{"started without S", "m3\ng1 z-1 f9", func(s *Summary) float64 { return float64(s.Unturned) }, 0},
+		{"started at S0, then S", "s0 m3\ng1 z-1 f9\ns900", func(s *Summary) float64 { return float64(s.Unturned) }, 0},
+		{"M4", "m4\ng1 z-1 f9\nx3", func(s *Summary) float64 { return float64(s.Reversed) }, 3},
+		{"M3", "m3\ng1 z-1 f9", func(s *Summary) float64 { return float64(s.Reversed) }, 0},
+		{"no feed", "m3\ng0 z5\ng1 z-1\nx3", func(s *Summary) float64 { return float64(s.Unfed) }, 4},
+		{"a cycle without feed", "m3\ng0 z5\ng81 x1 y1 z-1 r1", func(s *Summary) float64 { return float64(s.Unfed) }, 4},
+		{"a feed of old", "f90\nm3\ng0 z5\ng1 z-1\nx3", func(s *Summary) float64 { return float64(s.Unfed) }, 0},
+		{"another tool's length", "m3 f9 t1 m6\ng43 h7 z5\ng1 z-1", func(s *Summary) float64 {
+			return float64(100*s.OtherLength.Line + 10*s.OtherLength.Number + s.OtherLength.Tool)
+		}, 471},
+		{"its own length", "m3 f9 t1 m6\ng43 h1 z5\ng1 z-1\nt2\nx3", func(s *Summary) float64 { return float64(s.OtherLength.Line) }, 0},
+		{"the length of the tool before until the next is called", "m3 f9 t1 m6\ng43 h1 z5\ng1 z-1\nt2 m6\ng0 x3 y3\ng43 h2 z5\ng1 z-1", func(s *Summary) float64 { return float64(s.OtherLength.Line) }, 0},
+		{"the length of the tool before", "m3 f9 t1 m6\ng43 h1 z5\ng1 z-1\nt2 m6\ng0 x3 y3\nz5\ng1 z-1", func(s *Summary) float64 { return float64(s.OtherLength.Line) }, 8},
+		{"another tool's radius", "m3 f9 t1 m6\ng41 d9\ng1 x9", func(s *Summary) float64 {
+			return float64(100*s.OtherRadius.Line + 10*s.OtherRadius.Number + s.OtherRadius.Tool)
+		}, 491},
+		{"its own radius", "m3 f9 t1 m6\ng41 d1\ng1 x9", func(s *Summary) float64 { return float64(s.OtherRadius.Line) }, 0},
 		{"a spindle that is never started is switched by hand", "g0 x0 y0 z5\ng1 z-1 f9", func(s *Summary) float64 { return float64(s.Stopped) }, 0},
 	} {
 		s, err := Walk(strings.NewReader("g21 g90\n"+c.text+"\n"), Options{Rates: &Rates{fast, fast}}, nil)

@@ -29,6 +29,16 @@ type (
 	UnitAssumed struct {
 		Job transform.Unit `json:"-"`
 	}
+	// Unturned: nothing starts the spindle before a program's cuts.
+	Unturned struct{}
+	// Reversed: a cut under M4.
+	Reversed struct{}
+	// Unfed: a cut before any F.
+	Unfed struct{}
+	// OtherLength: a tool cuts with another's length.
+	OtherLength motion.Number
+	// OtherRadius: a tool cuts with another's radius.
+	OtherRadius motion.Number
 	// FaceOffset: a mirrored program runs in the face's offsets, none for the active one; Key is
 	// how the back's is given, with one that is free where there is one.
 	FaceOffset struct {
@@ -112,6 +122,16 @@ func jobFact(is any, u string) string {
 		return "write G20 or G21 into it; every move is within a twentieth of the blank, taken as " + unitCode(f.Job)
 	case UnitAssumed:
 		return "no G20 or G21 before the first length: " + unitCode(f.Job) + " assumed"
+	case Unturned:
+		return "nothing starts the spindle: write S and M3, or start it by hand first"
+	case Reversed:
+		return "a cut under M4: is it a left-hand cutter?"
+	case Unfed:
+		return "a cut before any F: write its feed"
+	case OtherLength:
+		return "H" + strconv.Itoa(f.Number) + " with T" + strconv.Itoa(f.Tool) + ": is its length stored there?"
+	case OtherRadius:
+		return "D" + strconv.Itoa(f.Number) + " with T" + strconv.Itoa(f.Tool) + ": is its radius stored there?"
 	case FaceOffset:
 		text := "still calls " + strings.Join(f.Called, ", ") + ", as the face does"
 		if len(f.Called) == 0 {

@@ -177,13 +177,14 @@ func (j *Job) addAsIs(pair int, path string, back bool) error {
 		return err
 	}
 	name := shownInput(path)
-	j.runs = append(j.runs, toRun{pair: pair, back: back, source: name, content: in, lines: func(n int) int { return j.sourceLine(path, n) }})
+	lines := func(n int) int { return j.sourceLine(path, n) }
+	j.runs = append(j.runs, toRun{pair: pair, back: back, source: name, content: in, lines: lines})
 	r, done := j.progress(again(in), name, in.Size())
 	s, err := motion.Walk(r, j.reading(name), nil)
 	done()
 	if err != nil {
 		return j.ofSource(path, name, err)
 	}
-	j.units = append(j.units, unitNotes(name, s, j.Answer, false)...)
+	j.units = append(append(j.units, unitNotes(name, s, j.Answer, false)...), settingNotes(name, s, lines)...)
 	return nil
 }

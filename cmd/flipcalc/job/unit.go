@@ -41,6 +41,23 @@ func unitNotes(name string, s *motion.Summary, a *registration.Answer, told bool
 	return out
 }
 
+// settingNotes says which cuts of a program have a doubtful feed, spindle, length or radius;
+// each is lawful on some machines. lines are those of the maker's file.
+func settingNotes(name string, s *motion.Summary, lines func(int) int) (out []report.Note) {
+	for _, n := range []struct {
+		line int
+		is   any
+	}{
+		{s.Unturned, words.Unturned{}}, {s.Reversed, words.Reversed{}}, {s.Unfed, words.Unfed{}},
+		{s.OtherLength.Line, words.OtherLength(s.OtherLength)}, {s.OtherRadius.Line, words.OtherRadius(s.OtherRadius)},
+	} {
+		if n.line > 0 {
+			out = append(out, report.Note{Level: fact.Warning, File: name, Line: lines(n.line), Is: n.is})
+		}
+	}
+	return out
+}
+
 // tiny says that a program's moves stay, in X and in Y, within a twentieth of the blank
 // from its zero.
 func tiny(s *motion.Summary, a *registration.Answer) bool {
