@@ -39,6 +39,11 @@ type (
 	OtherLength motion.Number
 	// OtherRadius: a tool cuts with another's radius.
 	OtherRadius motion.Number
+	// NoHollow: a touch is of a hole that the face program doesn't make.
+	NoHollow struct {
+		Touch int
+		Of    string
+	}
 	// FaceOffset: a mirrored program runs in the face's offsets, none for the active one; Key is
 	// how the back's is given, with one that is free where there is one.
 	FaceOffset struct {
@@ -132,6 +137,8 @@ func jobFact(is any, u string) string {
 		return "H" + strconv.Itoa(f.Number) + " with T" + strconv.Itoa(f.Tool) + ": is its length stored there?"
 	case OtherRadius:
 		return "D" + strconv.Itoa(f.Number) + " with T" + strconv.Itoa(f.Tool) + ": is its radius stored there?"
+	case NoHollow:
+		return "touch " + strconv.Itoa(f.Touch) + ", " + f.Of + ": the face program makes no hole there"
 	case FaceOffset:
 		text := "still calls " + strings.Join(f.Called, ", ") + ", as the face does"
 		if len(f.Called) == 0 {

@@ -119,7 +119,20 @@ func (w *cutting) cut(pair int) (*cut.Result, []report.Note, error) {
 	}
 	q, notes := w.request()
 	r, err := cut.Check(q)
-	return r, notes, err
+	if err != nil {
+		return nil, nil, err
+	}
+	return r, append(notes, w.hollows(r.Grid)...), nil
+}
+
+// hollows warns of touches in holes that the face program doesn't make.
+func (w *cutting) hollows(g *cut.Grid) (notes []report.Note) {
+	for i, s := range w.answer.Question.Touched {
+		if at := w.point(w.answer.FaceZero.Add(s.Hole)); s.Cut && !g.Hollow(at[0], at[1]) {
+			notes = append(notes, report.Note{Level: fact.Warning, Is: words.NoHollow{Touch: i + 1, Of: s.Name()}})
+		}
+	}
+	return notes
 }
 
 // cutting is what check looks at, at every pair.
