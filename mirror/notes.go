@@ -23,10 +23,15 @@ func (m *rewriter) assume(what uint32, line int, is any) {
 	}
 }
 
-// assumeLengths does so for the unit of lengths.
+// assumeLengths does so for the unit of lengths. In inches it is a warning: a control that
+// starts in mm runs the program 25.4 times too small.
 func (m *rewriter) assumeLengths(b *block.Block, s *state) {
 	if s.unit == transform.Inch {
 		m.said |= usedInch
+		if m.said&saidUnit == 0 {
+			m.note(fact.Warning, b.Line, AssumedUnit{Unit: s.unit})
+		}
+		return
 	}
 	m.assume(saidUnit, b.Line, AssumedUnit{Unit: s.unit})
 }

@@ -104,6 +104,8 @@ type (
 	ZTouchOff struct {
 		Rise decimal.Decimal // of the second zero over the face zero
 	}
+	// ZLeft: a Z of the face zero was given, and isn't used where programs call lengths.
+	ZLeft struct{ Z decimal.Decimal }
 	// SameEdge: one physical edge touches on both sides.
 	SameEdge struct {
 		Locator string

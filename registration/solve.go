@@ -39,7 +39,8 @@ func Solve(q Question) (*Answer, error) {
 	}
 	if q.At != nil {
 		at := *q.At
-		if q.Lengths == LengthsCalled {
+		if q.Lengths == LengthsCalled && at.Z != nil {
+			a.add(LevelWarning, ZLeft{*at.Z})
 			at.Z = nil
 		}
 		a.FaceAt = &at

@@ -124,6 +124,10 @@ func TestFacts(t *testing.T) {
 		{"all flags have a part", board, nil, "unused", "", "none"},
 		{"a fence beside an index pin", bobbin, func(q *Question) { q.Fence.Side, q.BackFence.Side = Near, Near }, "unused", LevelNote, "plug fence back-fence"},
 		{"a fence that clocks", bobbin, func(q *Question) { q.Clock, q.Fence.Side = Clocking{Kind: ClockFence}, Near }, "unused", "", "none"},
+		{"a Z where programs call lengths", board, func(q *Question) {
+			q.At, q.Lengths = &Position{X: d("50"), Y: d("60"), Z: ptr("91")}, LengthsCalled
+		}, "z-left", LevelWarning, "91"},
+		{"no Z where programs call lengths", board, func(q *Question) { q.At, q.Lengths = &Position{X: d("50"), Y: d("60")}, LengthsCalled }, "z-left", "", "none"},
 		{"measured", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90"), d("18.7")} }, "measured", LevelNote, "140x90x19 140x90x18.7"},
 		{"measured a tenth off", board, func(q *Question) { q.Measured = &Blank{d("126"), d("90"), d("19")} }, "measured", LevelNote, "140x90x19 126x90x19"},
 		{"measured as stated", board, func(q *Question) { q.Measured = &Blank{d("140"), d("90.0"), d("19")} }, "measured", "", "none"},

@@ -456,7 +456,7 @@ func TestRefusals(t *testing.T) {
 		{"fit without diameter", "pin: fit H7/g6 and no diameter, expected the nominal diameter to which the fit belongs",
 			func(q *registration.Question, _ *Options) { q.Fit, q.Pins[0].Dia = "H7/g6", decimal.Decimal{} }},
 		{"fit in inches", "fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; " +
-			"hint: give ‹hole›; ASME B18.8.2 suggests 0.2495 to 0.2500 for a press fit of a 1/4 dowel",
+			"hint: give ‹hole›; a dowel of 1/4 takes a hole of 0.2503 to 0.258",
 			func(q *registration.Question, _ *Options) {
 				q.Fit, q.Unit, q.Pins[0].Dia = "H7/g6", transform.Inch, dec("0.25")
 			}},

@@ -59,8 +59,7 @@ type Play struct {
 
 // At gives the fit's sizes and clearance at a nominal size in unit u. ISO 286
 // doesn't name inch holes: in inches the answer is an error that asks for --hole
-// and offers the suggested press hole of the pin standard where the size is
-// one of its pins.
+// and says which suits where the size is one of the pin standard's.
 func (f Fit) At(size decimal.Decimal, u transform.Unit) (Play, error) {
 	if u == transform.Inch {
 		e := &Error{
@@ -69,8 +68,7 @@ func (f Fit) At(size decimal.Decimal, u transform.Unit) (Play, error) {
 			Hint:     "give ‹hole›",
 		}
 		if p, err := Lookup(B18_8_2, size); err == nil {
-			e.Hint = fmt.Sprintf("give ‹hole›; ASME B18.8.2 suggests %s to %s for a press fit of a %s dowel",
-				p.PressHole.Lower.StringFixed(4), p.PressHole.Upper.StringFixed(4), p.Label)
+			e.Hint = "give ‹hole›; " + p.Takes()
 		}
 		return Play{}, e
 	}
@@ -129,6 +127,12 @@ func GreatestPlay(u transform.Unit) decimal.Decimal {
 // GreatestPlay over the thinnest one, or over the nominal diameter if that is less.
 func (p Pin) Registers() Limits {
 	return Limits{p.Size.Upper, decimal.Min(p.Size.Lower, p.Nominal).Add(GreatestPlay(p.Unit))}
+}
+
+// Takes says in which holes the pin registers.
+func (p Pin) Takes() string {
+	l := p.Registers()
+	return fmt.Sprintf("a dowel of %s takes a hole of %s to %s", p.Label, l.Lower, l.Upper)
 }
 
 // Holds reports whether a size lies between the two, both included.

@@ -60,9 +60,6 @@ type Pin struct {
 	Label    string          // the size as it is ordered, such as "6" or "1/4"
 	Nominal  decimal.Decimal // nominal diameter
 	Size     Limits          // least and greatest diameter
-	// PressHole is the hole that the standard itself suggests for a press fit;
-	// nil where it suggests none.
-	PressHole *Limits
 	// Shortest and Longest bound the lengths in which this diameter is made
 	// (values from memory).
 	Shortest, Longest decimal.Decimal
@@ -98,7 +95,7 @@ type pinStandard struct {
 
 // The diameters of ISO 8734 and ISO 2338, the lengths of every diameter and the
 // inch lengths are values from memory. The metric series of lengths is that of
-// ISO 2339. The diameters and press holes of ASME B18.8.5M and B18.8.2-2000 are
+// ISO 2339. The diameters of ASME B18.8.5M and B18.8.2-2000 are
 // as copies of those standards print them.
 var pinStandards = [...]pinStandard{
 	ISO8734:  {hardened, metricLengths[:upTo100]},
@@ -148,14 +145,12 @@ func Pins(s Standard) []Pin {
 
 func (s Standard) pin(m made) Pin {
 	if s == B18_8_2 {
-		// Standard series: nominal + 0.0002, give or take 0.0001; press hole from
-		// nominal - 0.0005 to nominal (ASME B18.8.2-2000).
+		// Standard series: nominal + 0.0002, give or take 0.0001 (ASME B18.8.2-2000).
 		d := sixtyFourths(m.dia)
 		return Pin{
 			Standard: s, Unit: transform.Inch, Label: fraction(m.dia), Nominal: d,
-			Size:      Limits{d.Add(decimal.New(1, -4)), d.Add(decimal.New(3, -4))},
-			PressHole: &Limits{d.Sub(decimal.New(5, -4)), d},
-			Shortest:  sixtyFourths(m.shortest), Longest: sixtyFourths(m.longest),
+			Size:     Limits{d.Add(decimal.New(1, -4)), d.Add(decimal.New(3, -4))},
+			Shortest: sixtyFourths(m.shortest), Longest: sixtyFourths(m.longest),
 		}
 	}
 	d := micrometres(m.dia)
@@ -171,7 +166,6 @@ func (s Standard) pin(m made) Pin {
 			upper = 8
 		}
 		p.Size = Limits{d.Add(micrometres(3)), d.Add(micrometres(upper))}
-		p.PressHole = &Limits{d.Sub(micrometres(13)), d}
 	default:
 		p.FromMemory = true
 		c := Class{'m', 6}

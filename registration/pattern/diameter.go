@@ -126,16 +126,12 @@ func noneRegisters(hole decimal.Decimal, s fit.Standard) error {
 		below = &p
 	}
 	var right []string
-	add := func(p *fit.Pin) {
-		l := p.Registers()
-		right = append(right, fmt.Sprintf("a dowel of %s takes a hole of %s to %s", p.Label, l.Lower, l.Upper))
-	}
 	if above != nil {
-		add(above)
+		right = append(right, above.Takes())
 	}
 	if below != nil {
 		e.Found += fmt.Sprintf(": the thickest that goes in, %s, has a clearance of %s to %s", below.Label, hole.Sub(below.Size.Upper), hole.Sub(below.Size.Lower))
-		add(below)
+		right = append(right, below.Takes())
 	}
 	for o := fit.ISO8734; o <= fit.B18_8_2; o++ {
 		for _, p := range fit.Pins(o) {

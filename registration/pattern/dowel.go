@@ -81,12 +81,8 @@ func (p *Pattern) hole(q registration.Question, i int, d *Dowel) (err error) {
 	default:
 		e := &registration.Error{About: "fit", Found: "no fit and no hole", Expected: "‹fit› such as H7/g6, or ‹hole DIA›",
 			Hint: "drilled in wood: 0.1 mm wider (common practice), such as ‹hole 6.1› for 6; reamed, and ground to the class: H7/g6 slides, H7/h6 is close, H8/f7 is easy, H7/m6 may need pressing"}
-		if d.Pin.PressHole != nil {
-			e.Hint = fmt.Sprintf("%s suggests %s to %s for a press fit of a %s dowel", d.Pin.Standard,
-				d.Pin.PressHole.Lower.StringFixed(4), d.Pin.PressHole.Upper.StringFixed(4), d.Pin.Label)
-		}
 		if q.Unit == transform.Inch {
-			e.About, e.Expected = "hole", "‹hole DIA›, since ISO 286 fits don't name inch holes"
+			e.About, e.Expected, e.Hint = "hole", "‹hole DIA›, since ISO 286 fits don't name inch holes", d.Pin.Takes()
 		}
 		return e
 	}

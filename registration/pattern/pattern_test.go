@@ -316,11 +316,11 @@ func TestRefusals(t *testing.T) {
 		{`pattern: "ring", expected line or pair`, func(_ *registration.Question, o *Options) { o.Style = "ring" }},
 		{"standard: dowels of ASME B18.8.2 with lengths in mm, expected a standard in the same unit; hint: or the other ‹units›",
 			func(_ *registration.Question, o *Options) { o.Standard, o.Chosen = fit.B18_8_2, true }},
-		{"hole: no fit and no hole, expected ‹hole DIA›, since ISO 286 fits don't name inch holes; hint: ASME B18.8.2 suggests 0.3120 to 0.3125 for a press fit of a 5/16 dowel",
+		{"hole: no fit and no hole, expected ‹hole DIA›, since ISO 286 fits don't name inch holes; hint: a dowel of 5/16 takes a hole of 0.3128 to 0.3205",
 			func(q *registration.Question, _ *Options) {
 				q.Unit, q.Fit, q.Stock = transform.Inch, "", blank("5", "4", "0.5")
 			}},
-		{"fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give ‹hole›; ASME B18.8.2 suggests 0.3120 to 0.3125 for a press fit of a 5/16 dowel",
+		{"fit: fit H7/g6 with lengths in inches, expected a hole diameter in inches, since ISO 286 fits don't name inch holes; hint: give ‹hole›; a dowel of 5/16 takes a hole of 0.3128 to 0.3205",
 			func(q *registration.Question, _ *Options) { q.Unit, q.Stock = transform.Inch, blank("5", "4", "0.5") }},
 		{"hole: one hole of 6 for two diameters, expected a ‹fit›, or a ‹hole› and a ‹diameter› for each of the two, or three dowels of one diameter",
 			func(q *registration.Question, o *Options) {

@@ -126,7 +126,7 @@ func jobFact(is any, u string) string {
 	case UnitDoubtful:
 		return "write G20 or G21 into it; every move is within a twentieth of the blank, taken as " + unitCode(f.Job)
 	case UnitAssumed:
-		return "no G20 or G21 before the first length: " + unitCode(f.Job) + " assumed"
+		return noUnit(f.Job)
 	case Unturned:
 		return "nothing starts the spindle: write S and M3, or start it by hand first"
 	case Reversed:
@@ -197,6 +197,11 @@ func unitCode(u transform.Unit) string {
 		return "inches (G20)"
 	}
 	return "mm (G21)"
+}
+
+// noUnit: a program that names no unit is taken in one.
+func noUnit(u transform.Unit) string {
+	return "no G20 or G21 before the first length: " + unitCode(u) + " assumed; write it in"
 }
 
 // extents gives extents in a unit, "" where one isn't known.

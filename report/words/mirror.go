@@ -13,7 +13,7 @@ import (
 func mirrorFact(is any, _ string) string {
 	switch f := is.(type) {
 	case mirror.AssumedUnit:
-		return "no G20 or G21 before the first length: " + f.Unit.String() + " assumed"
+		return noUnit(f.Unit)
 	case mirror.AssumedDistance:
 		return "no G90 or G91 before the first move: " + f.Code + " assumed"
 	case mirror.AssumedPlane:

@@ -58,6 +58,8 @@ func registrationFact(is any, u string) string {
 			turned = "; the back programs are turned by " + f.Turn.String() + "°"
 		}
 		return "the second zero includes " + letters.Plural(f.Rounds, "correction", "corrections") + " of the job, X" + f.X.String() + " Y" + f.Y.String() + " " + u + turned
+	case registration.ZLeft:
+		return "Z" + f.Z.String() + " isn't used: the programs call tool lengths (G43); touch off Z [at]"
 	case registration.ZTouchOff:
 		more := "the face's plus " + f.Rise.String() + " " + u
 		if f.Rise.IsZero() {

@@ -15,7 +15,8 @@ import (
 // lawful and more often a mistake, with its extents in both; and, where told is false,
 // whether it names no unit at all. One that names none and stays within a twentieth of the
 // blank is likely in the other unit, whatever was told: read as mm, an inch program is
-// 25.4 times too small.
+// 25.4 times too small. In an inch job that is a warning: a control that starts in mm runs
+// the program so small.
 func unitNotes(name string, s *motion.Summary, a *registration.Answer, told bool) (out []report.Note) {
 	job := a.Question.Unit
 	other := transform.Inch
@@ -35,7 +36,11 @@ func unitNotes(name string, s *motion.Summary, a *registration.Answer, told bool
 		case tiny(s, a):
 			out = append(out, report.Note{Level: fact.Warning, File: name, Is: words.UnitDoubtful{Job: job}})
 		case !told:
-			out = append(out, report.Note{Level: fact.Assumed, File: name, Is: words.UnitAssumed{Job: job}})
+			level := fact.Assumed
+			if job == transform.Inch {
+				level = fact.Warning
+			}
+			out = append(out, report.Note{Level: level, File: name, Is: words.UnitAssumed{Job: job}})
 		}
 	}
 	return out
