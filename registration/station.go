@@ -200,6 +200,8 @@ func (k Quarter) fact(is any) any {
 		p := k.Point(Point{f.X, f.Y})
 		f.X, f.Y = p.X, p.Y
 		return f
+	case ZeroMoved:
+		return ZeroMoved(k.Point(Point(f)))
 	case SameEdge:
 		f.Face, f.Back = k.Side(f.Face), k.Side(f.Back)
 		return f
