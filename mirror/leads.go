@@ -1,6 +1,8 @@
 package mirror
 
 import (
+	"slices"
+
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/motion"
@@ -44,6 +46,8 @@ func (r *reverser) compensation() (why string) {
 	n := len(cuts)
 	first, last := cuts[0], cuts[n-1]
 	switch {
+	case slices.ContainsFunc(r.lines[r.last+1:], func(l chainText) bool { return l.comp > 400 }):
+		return "cutter compensation starts on its way out"
 	case on == 0 && !first.wasOn:
 		return ""
 	case on == 0 || first.on && switches == 0:

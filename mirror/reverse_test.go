@@ -76,6 +76,8 @@ var reverseRows = []struct {
 		"G0 G42 D1 X80 Y10\nG1 Z-1 F50\nY20\nX90\nG40 Y10\nG0 Z5\nX100 Y0\n", 0, []string{"6 8 cutter compensation is on before it"}},
 	{"compensation from the rapid on, off at the first cut", "G0 G41 D1 X20 Y10\nG1 Z-1 F50\nG40 X10\nG0 Z5\nX0 Y0\n",
 		"G0 G42 D1 X80 Y10\nG1 Z-1 F50\nG40 X90\nG0 Z5\nX100 Y0\n", 0, []string{"6 6 cutter compensation is on before it"}},
+	{"compensation for the next chain, on the way out", "G0 X10 Y10\nG1 Z-1 F50\nX20\nG41 D1\nG0 Z5\nX0 Y0\n",
+		"G0 X90 Y10\nG1 Z-1 F50\nX80\nG42 D1\nG0 Z5\nX100 Y0\n", 0, []string{"6 6 cutter compensation starts on its way out"}},
 	{"compensation after the first cut", "G0 X10 Y10\nG1 Z-1 F50\nX15\nG41 D1 X20\nY30\nG40 X10\nG0 Z5\nX0 Y0\n",
 		"G0 X90 Y10\nG1 Z-1 F50\nX85\nG42 D1 X80\nY30\nG40 X90\nG0 Z5\nX100 Y0\n", 0, []string{"6 9 cutter compensation switched between its cuts"}},
 	{"compensation off before the last cut but one", "G0 X10 Y10\nG1 Z-1 F50\nG41 D1 X20\nY30\nG40 X10\nX5\nG0 Z5\nX0 Y0\n",
