@@ -110,3 +110,89 @@ func TestFits(t *testing.T) {
 		}
 	}
 }
+
+// No-go areas of known height stand among what the tool passes over, and seats under it, by
+// the same sum: -140 + height + 25 of room + stick-out. Without a height an area isn't passed.
+func TestClearOverAreas(t *testing.T) {
+	area := func(height string) Area {
+		a := Area{Rect: rect(0, 0, 10, 10)}
+		if height != "" {
+			v := d(height)
+			a.Height = &v
+		}
+		return a
+	}
+	z, stick := d("-81"), d("40")
+	fixture := InUse{Offset: "G55", Z: &z, StickOut: &stick} // 19 over the table
+	for _, c := range []struct {
+		name    string
+		unit    transform.Unit
+		seat    string
+		inUse   []InUse
+		areas   []Area
+		longest string
+		want    string
+	}{
+		{"as high as the blank", transform.MM, "0", nil, []Area{area("12")}, "45", "-58 blank 25"},
+		{"higher", transform.MM, "0", nil, []Area{area("12.5")}, "45", "-57.5 no-go 0,0,10x10,12.5 25"},
+		{"the highest of three", transform.MM, "0", nil, []Area{area("20"), area("30"), area("")}, "45", "-40 no-go 0,0,10x10,30 25"},
+		{"a fixture over it", transform.MM, "0", []InUse{fixture}, []Area{area("18")}, "45", "-51 G55 25"},
+		{"the face's seat", transform.MM, "10", []InUse{fixture}, nil, "45", "-48 blank 25"},
+		{"of no known height", transform.MM, "0", nil, []Area{area("")}, "45", "-58 blank 25"},
+		{"the travel ends", transform.MM, "0", nil, []Area{area("30")}, "85.1",
+			"clear: a clear height of Z0.1 over no-go 0,0,10x10,30, expected at most the top of the travel, Z0; hint: 0.1 too low for the longest tool, 25 over the highest thing: a shorter tool, or lower clamps; leave its height out where no way leads over it"},
+		{"over a fixture", transform.MM, "0", []InUse{fixture}, nil, "97",
+			"clear: a clear height of Z1 over G55, expected at most the top of the travel, Z0; hint: 1 too low for the longest tool, 25 over the highest thing: a shorter tool, or lower clamps"},
+		// 2 in are 50.8, a tool of 1 in 25.4: -140 + 50.8 + 25.4 + 25 = -38.8 mm.
+		{"in inches", transform.Inch, "0", nil, []Area{area("2")}, "1", "-1.5275 no-go 0,0,10x10,2 0.9843"},
+	} {
+		table := d("-140")
+		m := &Machine{X: Range{n(0), n(700)}, Y: Range{n(0), n(400)}, Z: Range{n(-110), n(0)}, Table: &table, InUse: c.inUse}
+		a := &registration.Answer{Used: registration.Blank{W: n(120), H: n(80), T: n(12)}}
+		if c.unit == transform.Inch {
+			a.Used.T = n(1)
+		}
+		a.Question.Unit, a.Question.Seat = c.unit, d(c.seat)
+		got := ""
+		if r, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(0), d(c.longest), c.areas); err != nil {
+			got = err.Error()
+		} else {
+			got = r.Z.String() + " " + r.Over + " " + r.Room.String()
+		}
+		if got != c.want {
+			t.Errorf("%s: %s\nwant %s", c.name, got, c.want)
+		}
+	}
+}
+
+// A machine in inches: 25 mm of room are 0.98425 in, to four decimals.
+func TestClearOfAnInchMachine(t *testing.T) {
+	table := d("-5.5")
+	m := &Machine{Unit: transform.Inch, X: Range{n(0), n(28)}, Y: Range{n(0), n(16)}, Z: Range{n(-5), n(0)}, Table: &table}
+	a := &registration.Answer{Used: registration.Blank{W: n(5), H: n(3), T: d("0.5")}}
+	a.Question.Unit = transform.Inch
+	c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(0), n(2), nil)
+	if err != nil || c.Z.String() != "-2.0157" { // -5.5 + 0.5 + 2 + 0.9843
+		t.Errorf("%+v, %v", c, err)
+	}
+	// A job in mm there: 12.7 + 50.8 + 25 over -139.7, the room as the machine has it, 25.00122.
+	a.Used, a.Question.Unit = registration.Blank{W: n(120), H: n(80), T: d("12.7")}, transform.MM
+	if c, err := m.ClearOver(a, [2]*decimal.Decimal{}, n(0), d("50.8"), nil); err != nil || c.Z.Round(2).String() != "-51.2" || c.Z.LessThan(d("-51.2")) {
+		t.Errorf("%+v, %v", c, err)
+	}
+}
+
+// What stands at another zero is in the way of a clear height too: its Z0 is read at Z-81 with
+// 40 of tool, 19 over the table at -140, so a tool of 45 meets it at -76.
+func TestFitsOverAFixture(t *testing.T) {
+	table, z, stick, long := d("-140"), d("-81"), d("40"), n(45)
+	m := &Machine{X: Range{n(0), n(700)}, Y: Range{n(0), n(400)}, Z: Range{n(-110), n(0)}, Table: &table, InUse: []InUse{{Offset: "G55", Z: &z, StickOut: &stick}}}
+	a := &registration.Answer{Used: registration.Blank{W: n(120), H: n(80), T: n(12)}}
+	if err := m.Fits(a, n(-76), transform.MM, n(0), &long); err != nil {
+		t.Error(err)
+	}
+	if err := m.Fits(a, d("-76.1"), transform.MM, n(0), &long); err == nil || err.Error() !=
+		"clear: Z-76.1, where the longest tool reaches down into what stands at G55, expected Z-76 or higher, with room for clamps" {
+		t.Error(err)
+	}
+}

@@ -228,3 +228,58 @@ func TestTight(t *testing.T) {
 		}
 	}
 }
+
+// A pair a quarter turned: the blank of 120 x 80 lies 80 along X and 120 along Y, its zero, the
+// far left corner of its own, at the near left as it lies (on a sketch).
+func TestOutsideTurned(t *testing.T) {
+	m := &Machine{Unit: transform.MM, X: Range{n(0), n(300)}, Y: Range{n(0), n(200)}, Z: Range{n(-100), n(0)}}
+	for _, c := range []struct{ face, back registration.Point }{
+		{at(220, 80), at(0, 0)}, {at(221, 80), at(0, 0)}, {at(220, 81), at(0, 0)}, {at(0, 0), at(230, 90)},
+	} {
+		a := &registration.Answer{FaceTurn: 1, Used: registration.Blank{W: n(120), H: n(80), T: n(12)}, FaceCorner: c.face, BackCorner: &c.back,
+			Question: registration.Question{At: &registration.Position{X: c.face.X, Y: c.face.Y}},
+			Second:   &registration.SecondZero{Machine: true, X: c.back.X, Y: c.back.Y}}
+		got := ""
+		for _, o := range m.Outside(a, nil) {
+			got += fmt.Sprintf("%s %s %s %s;", o.Side, o.What, o.Axis, o.At)
+		}
+		want := map[string]string{"220,80": "", "221,80": "face blank X 301;", "220,81": "face blank Y 201;", "0,0": "back blank X 310;back blank Y 210;"}[c.face.String()]
+		if got != want {
+			t.Errorf("at %s and %s: %q, want %q", c.face, c.back, got, want)
+		}
+	}
+}
+
+// Between units: 20 mm of room for clamps are 0.7874 in and a hair, and a travel of 508 mm is
+// 20 in; a table at Z-140 mm is at -5.5118 in, over which 2 of tool, 1/4 of seat, 1/2 of blank
+// and 1/16 that the face takes off it.
+func TestBetweenUnits(t *testing.T) {
+	m := &Machine{Unit: transform.MM, X: Range{n(0), n(508)}, Y: Range{n(0), n(508)}}
+	for _, c := range []struct{ x, y, want string }{
+		{"0.7875", "1", ""}, {"0.7874", "1", "left 0.7874;"}, {"14.2125", "14.2125", ""}, {"14.2127", "14.25", "right 0.7873;far 0.75;"},
+	} {
+		got := ""
+		for _, s := range (&Layout{Unit: transform.Inch, Stations: []Station{{Blank: Rect{d(c.x), d(c.y), n(5), n(5)}}}}).Tight(m) {
+			got += s.Side + " " + s.Left.String() + ";"
+		}
+		if got != c.want {
+			t.Errorf("at %s,%s: %q, want %q", c.x, c.y, got, c.want)
+		}
+	}
+	table := n(-140)
+	m.Table = &table
+	for level, want := range map[registration.ZZero]string{registration.Top: "-2.6993", registration.Bed: "-3.2618"} {
+		a := &registration.Answer{Used: registration.Blank{T: d("0.5")},
+			Question: registration.Question{Unit: transform.Inch, ZZero: level, Seat: d("0.25"), Skimmed: d("0.0625")}}
+		if z, ok := m.FaceLevel(a, n(2)); !ok || z.String() != want {
+			t.Errorf("%v: %s, want %s", level, z, want)
+		}
+	}
+	// A machine in inches: a vise from 20 to 24 in, which is X 508 to 609.6.
+	in := &Machine{Unit: transform.Inch, InUse: []InUse{{Offset: "G54", Rect: &Rect{n(20), n(0), n(4), n(4)}}}}
+	for x, want := range map[string]bool{"388": false, "388.1": true, "609.6": false, "609.5": true} {
+		if got := in.Under("", registration.Point{X: d(x)}, n(120), n(80), transform.MM); (got != nil) != want {
+			t.Errorf("a blank of 120 at X%s: %v", x, got)
+		}
+	}
+}

@@ -69,3 +69,53 @@ func TestTargets(t *testing.T) {
 		t.Errorf("a turned station: %v", got)
 	}
 }
+
+// A pair a quarter turned, on a sketch: the face's blank of 120 x 80 lies from X120 Y100 to
+// X200 Y220, its own near-left corner and zero at X200 Y100; a place u, v of it at X200 - v,
+// Y100 + u. The back's lies from X300. A tool of radius 3 with 0.1 of feeler stands inside.
+func TestTargetsTurned(t *testing.T) {
+	pin := func(x, y, dia int) registration.Pin { return registration.Pin{At: at(x, y), Dia: n(dia)} }
+	for _, c := range []struct {
+		name       string
+		ask        func(q *registration.Question)
+		face, back string
+	}{
+		{"fence near, stop left, back stop right", func(q *registration.Question) {
+			q.Register, q.Fence.Side, q.Stop.Side, q.BackStop.Side = registration.FenceStop, registration.Near, registration.Left, registration.Right
+		}, "right fence X 196.9 -3.1; near stop Y 103.1 3.1; ", "right fence X 376.9 -3.1; far stop Y 216.9 116.9; "},
+		{"two dowels", func(q *registration.Question) {
+			q.Register, q.Pins = registration.Dowels, []registration.Pin{pin(60, 6, 6), pin(60, 74, 5)}
+		}, "dowel of 6 X 194 -6; dowel of 6 Y 160 60; dowel of 5 X 126 -74; dowel of 5 Y 160 60; ",
+			"dowel of 6 X 374 -6; dowel of 6 Y 160 60; dowel of 5 X 306 -74; dowel of 5 Y 160 60; "},
+		{"a plug", func(q *registration.Question) { // turned over, 90 from the left
+			bore := pin(30, 40, 12)
+			q.Register, q.Bore, q.PlugD, q.Round = registration.Plug, &bore, &bore.Dia, true
+		}, "plug X 160 -40; plug Y 130 30; ", "plug X 340 -40; plug Y 190 90; "},
+	} {
+		q := registration.Question{Stock: &registration.Blank{W: n(120), H: n(80), T: n(12)}, Flip: registration.FlipY}
+		c.ask(&q)
+		a, err := registration.Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		face := Station{Side: FaceSide, Turn: 1, Corner: at(120, 100), Zero: registration.Position{X: n(200), Y: n(100)}, Blank: rect(120, 100, 80, 120)}
+		back := Station{Side: BackSide, Turn: 1, Corner: at(300, 100), Zero: registration.Position{X: n(380), Y: n(100)}, Blank: rect(300, 100, 80, 120)}
+		a, err = a.At(registration.Station{Offset: "G54", Turn: 1, Zero: face.Zero, Corner: face.Corner}, registration.Station{Offset: "G55", Turn: 1, Corner: back.Corner})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for s, want := range map[*Station]string{&face: c.face, &back: c.back} {
+			got := ""
+			for _, target := range s.Targets(a) {
+				if target.Axis == 2 {
+					continue
+				}
+				touch := s.TouchOff(target, n(3), d("0.1"))
+				got += fmt.Sprintf("%s %c %s %s; ", target.What, "XY"[target.Axis], touch.Machine, touch.Reads)
+			}
+			if got != want {
+				t.Errorf("%s, %s:\ngot  %s\nwant %s", c.name, s.Side, got, want)
+			}
+		}
+	}
+}
