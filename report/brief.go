@@ -112,14 +112,14 @@ func (s *Setup) answerWarnings() (out []string) {
 			out = append(out, words.Touch(t))
 		}
 	}
-	var names, places []string
+	var names, places, free []string
 	for _, f := range a.Facts {
 		switch is := f.Is.(type) {
 		case registration.LocatorDefault:
 			names, places = append(names, is.Locator), append(places, is.Side.Axis()+is.At.String())
 			continue
 		case registration.BackOffsetChosen:
-			out = append(out, "using "+is.Offset+": check that it is free")
+			free = append(free, "using "+is.Offset+": check that it is free")
 			continue
 		}
 		if f.Level == registration.LevelWarning && !saidByTouch(a, f) {
@@ -129,7 +129,7 @@ func (s *Setup) answerWarnings() (out []string) {
 	if len(names) > 0 {
 		out = append(out, list(names)+" assumed where the nominal edges lie: set "+word(len(names), "it", "them")+" at "+list(places))
 	}
-	return out
+	return append(out, free...)
 }
 
 // Alerts are the answer's warnings and cautions, in that order.

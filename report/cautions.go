@@ -47,6 +47,7 @@ func (s *Setup) Cautions() []Caution {
 		"tabs":          s.TabsFree,
 		"seat":          true,
 		"path":          true,
+		"drill-clear":   s.across(),
 		"hands":         !s.Guarded,
 		"hands-guarded": s.Guarded,
 		"wear":          true,

@@ -25,7 +25,7 @@ func TestDryRunSaysHowHigh(t *testing.T) {
 		want, wants string
 	}{
 		{"known", transform.MM, dp("-6"), dp("-6.5"), 63, "0",
-			"Dry run the face program (face.nc) above the work. Raise Z of G54 by 28 mm: 12 thick + 6 deep + 10; more over higher clamps. Spindle off, hand on feed hold. Then set Z back and check it.\n  G54 Z to set back",
+			"Raise the tool clear. Dry run the face program (face.nc) above the work. Raise Z of G54 by 28 mm: 12 thick + 6 deep + 10; more over higher clamps. Spindle off, hand on feed hold. Then set Z back and check it.\n  G54 Z to set back",
 			"Raise Z of G55 by 28.5 mm: 12 thick + 6.5 deep + 10;"},
 		{"nothing below Z0", transform.MM, dp("2"), dp("0"), 63, "0", "Raise Z of G54 by 22 mm: 12 thick + 0 deep + 10;", "Raise Z of G55 by 22 mm"},
 		{"skimmed", transform.MM, dp("-1"), dp("-1"), 63, "1", "Raise Z of G54 by 24 mm: 13 thick +", "Raise Z of G55 by 23 mm: 12 thick +"},
@@ -34,7 +34,7 @@ func TestDryRunSaysHowHigh(t *testing.T) {
 		{"short of travel", transform.MM, dp("-6"), dp("-6"), 20.5, "0",
 			"clamps. The travel allows only 20.5 mm: take blank and clamps off, raise by that, watch the tip. Spindle off", "G55 by 28 mm: 12 thick + 6 deep + 10; more over higher clamps. Spindle off"},
 		{"no travel left", transform.MM, dp("-6"), dp("-6"), 0.0004, "0",
-			"Dry run the face program (face.nc) above the work over the bare bed: the travel doesn't let Z of G54 rise. Take blank and clamps off. Single block, spindle off, hand on feed hold, eye on the tip.", "Raise Z of G55 by 28 mm"},
+			"Raise the tool clear. Dry run the face program (face.nc) above the work over the bare bed: the travel doesn't let Z of G54 rise. Take blank and clamps off. Single block, spindle off, hand on feed hold, eye on the tip.", "Raise Z of G55 by 28 mm"},
 		{"no travel left, depth unknown", transform.MM, nil, dp("-6"), -0.5, "0", "the travel doesn't let Z of G54 rise.", "by 28 mm"},
 		{"moves by machine coordinates alone", transform.MM, dp("-6"), dp("-6"), math.Inf(1), "0", "Raise Z of G54 by 28 mm: 12 thick + 6 deep + 10; more over higher clamps. Spindle off", "by 28 mm"},
 		{"a move by machine coordinates to the top", transform.MM, dp("-6"), dp("-6"), 40, "0", "Raise Z of G54 by 28 mm: 12 thick + 6 deep + 10; more", "by 28 mm"},
@@ -97,7 +97,7 @@ func TestStepsStoreAndTouchOff(t *testing.T) {
 			[]string{"Store G54 X100 Y50 Z-30 and G55 X240.5 Y50 Z-30 (machine coordinates, mm). Read them back"}, []string{"offsets program"}},
 		{"offsets program", markerSetup(),
 			[]string{"Run the offsets program once, before touching off", "By hand: X minus the mean DX"}, nil},
-		{"each", Setup{Answer: solved(t, nil)}, []string{"Pencil on every blank: FACE; edges A near, B right, C far, D left", "lay it on face up and hold it; touch off G54 in Z alone on it; run the face program; stop the spindle and turn it over; seat it back up and hold it; touch off G55 in Z alone on it; run the back program. Check zero"}, []string{"touched off once"}},
+		{"each", Setup{Answer: solved(t, nil)}, []string{"Pencil on every blank: FACE; edges A near, B right, C far, D left", "lay it on face up and hold it; touch off G54 in Z alone on it, raise the tool clear; run the face program; stop the spindle and turn it over; seat it back up and hold it; touch off G55 in Z alone on it, raise the tool clear; run the back program. Check zero"}, []string{"touched off once"}},
 		{"once", Setup{Answer: solved(t, once)}, []string{"Z is touched off once: set Z of G55 to G54's Z. Read it back", "lay it on face up and hold it; run the face program; stop"}, []string{"Touch off G55", "touch off Z of"}},
 		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.BackSeat = d("2.5") })}, []string{"to G54's Z plus 2.5 mm."}, nil},
 		{"once, seats", Setup{Answer: solved(t, func(q *registration.Question) { once(q); q.Seat = d("3") })}, []string{"to G54's Z minus 3 mm."}, nil},

@@ -98,8 +98,7 @@ func (c *checklist) holes() {
 		default:
 			st.say(words.TouchZ, q.FaceOffset(), words.OnBedBeside, g.drill)
 		}
-		c.dryRun(phaseHoles, words.BlankHoles, drilledOffsets(g.programs), a.Uncut(), among(g.programs), "path")
-		st = c.step(phaseHoles, "wear", c.handsCode()).say(words.DrillBlank, drilledNames(g.programs))
+		st = c.drill(phaseHoles, words.BlankHoles, words.DrillBlank, g.programs, a.Uncut(), "path")
 		if i == len(groups)-1 {
 			st.say(words.DrillEvery)
 		}
@@ -121,14 +120,45 @@ func (c *checklist) zeroForHoles() {
 // drillBed are the steps that drill the bed, with what is checked there first.
 func (c *checklist) drillBed(programs []Drilling, check string) {
 	for i, g := range c.drills(programs) {
-		c.step(phaseHoles, "check-zero", "lengths").say(words.TouchBed, g.drill, c.bedReadings(g.programs))
+		c.touchBed(g)
 		if i == 0 {
 			c.step(phaseHoles, "path").say("%s", check)
 		}
-		c.dryRun(phaseHoles, words.BedHoles, drilledOffsets(g.programs), decimal.Decimal{}, among(g.programs))
-		c.step(phaseHoles, "wear", c.handsCode()).say(words.DrillBed, drilledNames(g.programs))
+		c.drill(phaseHoles, words.BedHoles, words.DrillBed, g.programs, decimal.Decimal{})
 	}
 	c.odd(phaseHoles, "bed", words.OddBed)
+}
+
+// touchBed sets Z on the bare bed of each offset that is drilled.
+func (c *checklist) touchBed(g drillGroup) {
+	at, own, q := "", "", c.s.Answer.Question
+	several := len(drilledOffsets(g.programs)) > 1
+	if several {
+		at, own = words.AtEachStation, words.EachItsOwn
+	}
+	st := c.step(phaseHoles, "check-zero", "lengths").say(words.TouchBed, at, g.drill, own, c.bedReadings(g.programs))
+	switch up := q.BackSeat.Sub(q.Seat); {
+	case !several:
+	case up.IsPositive():
+		st.say(words.BedHigher, up.String()+c.unit())
+	case up.IsNegative():
+		st.say(words.BedLower, up.Neg().String()+c.unit())
+	}
+}
+
+// drill tries drilling programs out and runs them.
+func (c *checklist) drill(phase, what, run string, programs []Drilling, thick decimal.Decimal, cautions ...string) *Step {
+	c.dryRun(phase, what, drilledOffsets(programs), thick, among(programs), cautions...)
+	cautions = []string{"wear", c.handsCode()}
+	if c.s.across() {
+		cautions = append(cautions, "drill-clear")
+	}
+	return c.step(phase, cautions...).say(run, drilledNames(programs))
+}
+
+// across reports whether drills go across at a height that isn't known to clear the bed.
+func (s *Setup) across() bool {
+	return s.Pins != nil && slices.ContainsFunc(s.Pins.Notes, func(n Note) bool { return n.Is == words.DrillAcross{} })
 }
 
 // indexHoles are the steps that drill the bed for the index pin: the plug first, X and Y
@@ -170,8 +200,7 @@ func (c *checklist) drillThrough(programs []Drilling, thick decimal.Decimal) {
 			c.step(phaseFace, "lengths").say(words.TouchAnew, a.Question.FaceOffset(), on, "", g.drill)
 		}
 		holds = &g.key
-		c.dryRun(phaseFace, words.ThroughHoles, drilledOffsets(g.programs), thick, among(g.programs), "path")
-		c.step(phaseFace, "wear", c.handsCode()).say(words.DrillThrough, drilledNames(g.programs))
+		c.drill(phaseFace, words.ThroughHoles, words.DrillThrough, g.programs, thick, "path")
 	}
 	if first == nil || !first.serves(*holds) {
 		with := words.ItsFirstTool

@@ -349,8 +349,9 @@ func (s *Setup) runs(back bool) string {
 	return text
 }
 
-// alarms are the sheet's stops and warnings, each once: what stops first, then what
-// spoils every cut, then numbers that are typed at the machine, then the rest.
+// alarms are the sheet's stops and warnings, each once, what hurts most first, since the last
+// go to page two: what stops, what spoils every cut, what is doubtful of the job's numbers and
+// of the cut, then of the answer's, then an offset that may not be free, then the rest.
 func (s *Setup) alarms() (list []Para) {
 	said := words.Said{}
 	add := func(level, text string) {
@@ -367,6 +368,15 @@ func (s *Setup) alarms() (list []Para) {
 	}
 	if s.unstopped() != "" {
 		add("warning", s.caution("tool-change"))
+	}
+	notes := s.Notes
+	if s.Check != nil {
+		notes = slices.Concat(notes, s.Check.Notes)
+	}
+	for _, n := range notes {
+		if n.Level == registration.LevelWarning {
+			add(n.Level, notePara(n, s.Unit).Text)
+		}
 	}
 	for _, text := range s.answerWarnings() {
 		add("warning", text)

@@ -232,13 +232,13 @@ func TestCyclesAreInOrder(t *testing.T) {
 	}{
 		{"guarded, first", guarded, 0, []string{"First cycle: lay a new blank on G54; hold it; touch off Z of G54", "hands out of reach; run first.nc", "when it has ended: take the blank off G54, turn it over", "lay new ones on, if any", "touch off Z of G54"}, ""},
 		{"guarded, steady", guarded, 1, []string{"Cycles 2 to 5: run steady.nc", "while the faces are cut: take the finished part off G55 (from cycle 3), seat the turned blank from the hand, back up, on G55",
-			"at the stop after the faces (M0), spindle still: touch off Z of G55", "raise the tool to the clear height, hands out of reach, start it again", "while the backs are cut: take the blank off G54",
+			"at the stop after the faces (M0), spindle still: touch off Z of G55", "raise the tool clear (to the clear height), hands out of reach, start it again", "while the backs are cut: take the blank off G54",
 			"lay new ones on, if any, and clamp them", "when it has ended: touch off Z of G54", "repeat for cycles 2 to 5", "4 parts finished"}, ""},
 		{"guarded, last", guarded, 2, []string{"Last cycle, 6: take the finished part off G55; seat the turned blank from the hand", "touch off Z of G55", "run last.nc", "when it has ended: take the finished part off G55", "5 parts finished"}, ""},
 		{"guarded, optional stop", optional, 1, []string{"at the stop after the faces (M1: switch the optional stop on)"}, ""},
 		{"guarded, touched off once", ranOn(t, 5, 1, cycle.ByStations, cycle.Guarded, "M0"), 1, []string{"run steady.nc", "at the stop after the faces (M0), spindle still: hands out of reach, start it again"}, "touch off"},
-		{"held, first", each(ranOn(t, 5, 1, cycle.ByTools, cycle.Held, "")), 0, []string{"lay a new blank on G54; hold it; touch off Z of G54; hands out of reach; run first.nc"}, "stops"},
-		{"held, steady", each(ranOn(t, 5, 1, cycle.ByTools, cycle.Held, "")), 1, []string{"turn the blank over from G54 to G55; lay a new blank on G54; hold them; touch off Z of G54 and G55; hands out of reach; run steady.nc"}, "stops"},
+		{"held, first", each(ranOn(t, 5, 1, cycle.ByTools, cycle.Held, "")), 0, []string{"lay a new blank on G54; hold it; touch off Z of G54, raise the tool clear; hands out of reach; run first.nc"}, "stops"},
+		{"held, steady", each(ranOn(t, 5, 1, cycle.ByTools, cycle.Held, "")), 1, []string{"turn the blank over from G54 to G55; lay a new blank on G54; hold them; touch off Z of G54 and G55, raise the tool clear; hands out of reach; run steady.nc"}, "stops"},
 		{"held, with a stop", ranOn(t, 5, 1, cycle.ByStations, cycle.Held, "M0"), 1, []string{"run steady.nc; at its stop after the faces (M0) start it again for the backs"}, "touch off"},
 	} {
 		s := Setup{Answer: markerAnswer(), Checklist: true, Plan: PlanOf(row.run)}

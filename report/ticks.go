@@ -82,15 +82,15 @@ func (s *Setup) ticks() (out []string) {
 	by := l.by.String() + " " + s.Unit.String()
 	switch {
 	case l.none():
-		add("Dry run over the bare bed: clear. Blank back on")
+		add("Tool raised clear; dry run over the bare bed: clear. Blank back on")
 		return out
 	case l.short():
-		add("Blank off: dry run, " + named(offsets) + " Z raised " + l.room.String() + " " + s.Unit.String() + ": clear. Set back: " + blank)
+		add("Blank off, tool raised clear: dry run, " + named(offsets) + " Z raised " + l.room.String() + " " + s.Unit.String() + ": clear. Set back: " + blank)
 		return out
 	case !l.known:
 		by = "clear of the work"
 	}
-	add("Dry run, " + named(offsets) + " Z raised " + by + ": clear. Z set back: " + blank)
+	add("Tool raised clear; dry run, " + named(offsets) + " Z raised " + by + ": clear. Z set back: " + blank)
 	return out
 }
 
@@ -375,9 +375,9 @@ func (s *Setup) plan() (out []string) {
 		return what
 	}
 	face, back := runs("the face program", false), runs("the back program", true)
-	thick, dry := s.Answer.Used.T, "dry run"
+	thick, dry := s.Answer.Used.T, "raise the tool, dry run"
 	if l := s.lift(c.offsets(true), thick, isBack); l.known && !l.none() && !l.short() {
-		dry = "raise Z " + l.by.String() + " " + s.Unit.String() + ", dry run, Z set back: " + blank
+		dry = "raise the tool, then Z by " + l.by.String() + " " + s.Unit.String() + ", dry run, Z set back: " + blank
 	}
 	turn := "Spindle stopped, turn it over"
 	off, on := c.swapped()

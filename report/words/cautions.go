@@ -12,6 +12,7 @@ var Cautions = []struct{ Code, Text string }{
 	{"tabs", "Leave tabs on parts that are cut free, or hold them. A loose part is thrown."},
 	{"seat", "Check: blank flat on its seat, no chips, right side up."},
 	{"path", "Check that every move, rapids too, clears dowels and clamps."},
+	{"drill-clear", "Raise the drill clear of everything before the start and after each tool change."},
 	{"hands", "Hands out of the machine's reach while anything can move. Load with the machine held."},
 	{"hands-guarded", "Hands out of the machine's reach while anything can move. Load a station only while guarded."},
 	{"wear", "Wear eye and hearing protection and run the dust extraction."},
