@@ -33,6 +33,22 @@ func (c *checklist) through() bool {
 	return q.Register == registration.Dowels && q.DrilledFace
 }
 
+// faceDrills reports whether the face program cuts all holes of the dowels through blank and
+// bed: each stands among the cuts that go through, from the face alone and within the hole.
+func (c *checklist) faceDrills() bool {
+	a := c.s.Answer
+	if !c.through() || c.s.Check == nil || len(c.drillings("through")) > 0 {
+		return false
+	}
+	return !slices.ContainsFunc(a.Question.Pins, func(p registration.Pin) bool {
+		x, y, r := p.At.X.Sub(a.FaceZero.X).InexactFloat64(), p.At.Y.Sub(a.FaceZero.Y).InexactFloat64(), p.Dia.InexactFloat64()/2
+		return !slices.ContainsFunc(c.s.Check.Through, func(t Through) bool {
+			dx, dy := float64(t.X)-x, float64(t.Y)-y
+			return t.Kind == "declared" && t.FaceLine > 0 && t.BackLine == 0 && dx*dx+dy*dy < r*r
+		})
+	})
+}
+
 // drilledNames lists programs with their offsets.
 func drilledNames(programs []Drilling) string {
 	var names []string
@@ -216,7 +232,7 @@ func (c *checklist) drillThrough(programs []Drilling, thick decimal.Decimal) {
 // anew for the face program: not where the lengths of all drills are called.
 func (c *checklist) drillsAnew() bool {
 	groups, first := c.drills(c.drillings("through")), c.s.first(false)
-	return c.through() && (len(groups) == 0 || first == nil || slices.ContainsFunc(groups, func(g drillGroup) bool { return !g.key.serves(*first) }))
+	return c.through() && !c.faceDrills() && (len(groups) == 0 || first == nil || slices.ContainsFunc(groups, func(g drillGroup) bool { return !g.key.serves(*first) }))
 }
 
 // holesByHand are the steps that make the pins' holes where no program drills them: the

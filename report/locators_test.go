@@ -93,9 +93,9 @@ func TestStopsOfOneSideAtATime(t *testing.T) {
 	s := Setup{Answer: stopAnswer(registration.Right), Checklist: true}
 	got := text(s.Steps())
 	inOrder(t, "one place", got, "Set the fence on the near side at Y60 (machine coordinates, mm). Two contacts, as far", "Set the face's stop on the left side at X50",
-		"Make the face's stop removable and repeatable", "Check the locators, spindle stopped: bring the tool against each. G54, mm: Y0 plus half the tool at the near fence; X0 plus half the tool at the left stop.",
+		"Make the face's stop removable and repeatable", "Check fence and stop, spindle stopped: bring the tool against each. G54, mm: Y0 plus half the tool at the near fence; X0 plus half the tool at the left stop.",
 		"Lay the blank face up", "Stop the spindle. Turn", "Take out the left stop (X50 mm). Don't leave both in.",
-		"Set the back's stop on the right side at X190 (machine coordinates, mm). One contact.", "Check the locators, spindle stopped: bring the tool against each. G55, mm: Y0 plus half the tool", "X140 minus half the tool at the right stop",
+		"Set the back's stop on the right side at X190 (machine coordinates, mm). One contact.", "Check fence and stop, spindle stopped: bring the tool against each. G55, mm: Y0 plus half the tool", "X140 minus half the tool at the right stop",
 		"Seat it back up", "Run: ", "take out the right stop; set the left stop again")
 	if strings.Count(got, "on the right side at X190") != 1 {
 		t.Errorf("the back's stop is set more than once:\n%s", got)
@@ -117,15 +117,37 @@ func TestHolesByHand(t *testing.T) {
 		"hole 2, for a dowel of 8 mm, at X160 Y120", "key spoilboard", "Drill every blank right through", "hole 1, H7/m6 on a dowel of 6 mm, at X60 Y10 mm; hole 2", "Fit dowel 1", "Fit dowel 2",
 		"Lay the blank face up on its dowels")
 	s = Setup{Answer: markerAnswer(), Checklist: true}
-	inOrder(t, "check", text(s.Steps()), "Fit dowel 2", "Check the locators, spindle stopped: center the spindle over each. G54, mm: X60 Y10 centered over the dowel of 6; X60 Y70 centered over the dowel of 8. G55, mm: X60 Y10")
+	inOrder(t, "check", text(s.Steps()), "Fit dowel 2", "Check the dowels, spindle stopped: center the spindle over each. G54, mm: X60 Y10 centered over the dowel of 6; X60 Y70 centered over the dowel of 8. G55, mm: X60 Y10")
 	a := *markerAnswer()
 	a.Question.DrilledFace = true
 	s = Setup{Answer: &a, Checklist: true}
-	inOrder(t, "through, by hand", text(s.Steps()), "Touch off G54", "Drill by hand through blank and bed", "Then touch off Z anew for the face program's tool", "Dry run the face", "Fit dowel 1", "Seat it back up")
+	inOrder(t, "through, by hand", text(s.Steps()), "Touch off G54", "Drill by hand through blank and bed", "Then touch off Z anew for the face program's tool", "Dry run the face", "Fit dowel 1", "Seat it back up",
+		"with the corrected zero. Then pull the dowels, lay the next blank on, drill through it, Z touched off", "Cut a second piece and measure it")
+
+	// The face program makes the holes itself: each is cut through at its place, and by the face alone.
+	s.Check = &Check{}
+	for _, p := range a.Question.Pins {
+		x, y := p.At.X.Sub(a.FaceZero.X).InexactFloat64(), p.At.Y.Sub(a.FaceZero.Y).InexactFloat64()
+		s.Check.Through = append(s.Check.Through, Through{Kind: "declared", X: Estimate(x - 0.05), Y: Estimate(y - 0.05), Cuts: Cuts{FaceLine: 7}})
+	}
+	own := text(s.Steps()) + strings.Join(s.ticks(), "\n")
+	inOrder(t, "through, by the face", own, "Lay the blank face up against a temporary", "The face program drills the dowel holes.", "Touch off G54", "Dry run the face", "Fit dowel 1",
+		"Then pull the dowels, lay the next blank on. Cut a second piece", "Run: ", "raise the tool clear; run the face program")
+	for _, w := range []string{"by hand through", "drill through it", "drilled through", "Drill and cut", "anew for the face"} {
+		if strings.Contains(own, w) {
+			t.Errorf("through, by the face: %q in\n%s", w, own)
+		}
+	}
+	for _, other := range []Through{{Kind: "groove", X: s.Check.Through[0].X, Y: s.Check.Through[0].Y, Cuts: Cuts{FaceLine: 7}}, {Kind: "declared", Cuts: Cuts{FaceLine: 7}}} {
+		s.Check.Through[0] = other
+		if got := text(s.Steps()); !strings.Contains(got, "Drill by hand through blank and bed") {
+			t.Errorf("no program drills hole 1, nor does a hand: %+v", other)
+		}
+	}
 	drilled := drilledSetup()
 	drilled.TouchOffs = touchesAt("G54", "dowel 1", "G55", "dowel 1")
 	got := text(drilled.Steps())
-	inOrder(t, "drilled", got, "Fit dowel 2", "Check the locators, spindle stopped: center the spindle over each. G54") // as page one does
+	inOrder(t, "drilled", got, "Fit dowel 2", "Check the dowels, spindle stopped: center the spindle over each. G54") // as page one does
 	if strings.Contains(got, "If the bed has no dowels") {
 		t.Errorf("holes that a program drills are made by hand too:\n%s", got)
 	}
@@ -164,6 +186,12 @@ func TestPlugWaitsForItsBore(t *testing.T) {
 	}
 	s.Check.Bored = false
 	inOrder(t, "bored before", text(s.Steps()), "Bore every blank first, right through: 12 mm dia at X30 Y30 mm. X and Y count from the near-left corner, face up.", "Fit the plug", "Lay the blank face up on the plug")
+
+	// A flat of the plug that finds none in the bore keeps the blank off.
+	s = Setup{Checklist: true, Answer: plugInPlace(t, func(q *registration.Question) {
+		q.Clock = registration.Clocking{Kind: registration.ClockFlat, Side: registration.Left}
+	})}
+	inOrder(t, "flat", text(s.Steps()), "Bore every blank first, right through: 12 mm dia at X30 Y30 mm. Leave its flat on the left side. X and Y count", "Turn the plug's flat: left")
 }
 
 // Whoever cuts the bore cuts the index pin's hole in the same clamping; the steps ask for it
@@ -211,8 +239,8 @@ func TestNothingStandsBeforeItsHole(t *testing.T) {
 		order []string
 	}{
 		{"flat, two places", Setup{Answer: apart}, []string{"Fit the plug, 12 mm dia, at X400 Y100 for G55 (machine coordinates, mm). Turn the plug's flat: left for G55.", "G55, mm: X0 Y0 centered", "Lay the blank face up"}},
-		{"flat, in place", Setup{Answer: plugInPlace(t, flat)}, []string{"Stop the spindle. Turn", "Fit the plug, 12 mm dia, at X200 Y100", "Turn the plug's flat: left for G55.", "Check the locators"}},
-		{"index pin", Setup{Answer: plugInPlace(t, func(*registration.Question) {}), Pins: index}, []string{"Touch the bare bed", "Stop the spindle. Turn", "Fit the plug", "Fit the index pin", "Check the locators"}},
+		{"flat, in place", Setup{Answer: plugInPlace(t, flat)}, []string{"Stop the spindle. Turn", "Fit the plug, 12 mm dia, at X200 Y100", "Turn the plug's flat: left for G55.", "Check the plug, spindle stopped"}},
+		{"index pin", Setup{Answer: plugInPlace(t, func(*registration.Question) {}), Pins: index}, []string{"Touch the bare bed", "Stop the spindle. Turn", "Fit the plug", "Fit the index pin", "Check the plug, spindle stopped"}},
 		{"index pin, place not known", Setup{Answer: plugInPlace(t, func(q *registration.Question) { q.At = nil }), Pins: index}, []string{"Set X and Y of G54 where the face zero is to be", "Touch the bare bed", "Fit the plug"}},
 	} {
 		c.s.Checklist, c.s.TouchOffs, c.s.Check = true, reads, &Check{Bored: true}
@@ -223,7 +251,7 @@ func TestNothingStandsBeforeItsHole(t *testing.T) {
 				t.Errorf("%s: %q in\n%s", c.name, w, got)
 			}
 		}
-		if n := strings.Count(got, "Check the locators"); n != 1 {
+		if n := strings.Count(got, "Check the plug, spindle stopped"); n != 1 {
 			t.Errorf("%s: checked %d times", c.name, n)
 		}
 		scene := c.s.scene()

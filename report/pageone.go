@@ -454,7 +454,7 @@ func (s *Setup) readings() string {
 		}
 		from = to
 	}
-	return strings.Join(parts, ". ") + ". If one is off, stop: move the " + s.locatorKind() + ", or correct the job; prepare again."
+	return strings.Join(parts, ". ") + ". If one is off, stop: move it, or correct the job; prepare again."
 }
 
 // touchRadius says that the readings count in the radius of the tool that touches, "" where
@@ -468,20 +468,17 @@ func (s *Setup) touchRadius() string {
 	return ", T" + itoa(s.TouchTool) + "'s radius " + r.String() + " counted"
 }
 
-// locatorKind names what is checked at the touch points.
-func (s *Setup) locatorKind() string {
-	switch q := s.Answer.Question; q.Register {
-	case registration.Dowels:
-		return "dowel"
-	case registration.FenceStop:
-		return "fence or stop"
-	case registration.Plug:
-		if q.Clock.Kind == registration.ClockFence {
-			return "plug or fence"
-		}
-		return "plug"
+// located names what is checked at the touch points.
+func (s *Setup) located() string {
+	switch q := s.Answer.Question; {
+	case q.Register == registration.FenceStop:
+		return "fence and stop"
+	case q.Register == registration.Dowels:
+		return "the dowels"
+	case q.Clock.Kind == registration.ClockFence:
+		return "plug and fence"
 	}
-	return "locator"
+	return "the plug"
 }
 
 // zeroMissing says why the second zero isn't known.

@@ -48,7 +48,11 @@ func (c *checklist) first() {
 	for _, o := range backs {
 		st.write("new " + o + " X, Y," + c.unit())
 	}
-	st = c.step(phaseFirst, "dry-run").say(words.AgainBack, again)
+	st = c.step(phaseFirst, "dry-run").say(words.AgainBack)
+	if c.through() {
+		st.say("%s", c.pullDowels(words.ThenPull))
+	}
+	st.say(words.SecondPiece, again)
 	if len(c.anew(true)) > 0 {
 		st.say(words.EachToolAnew)
 	}
@@ -92,7 +96,7 @@ func (c *checklist) run() {
 		c.step(phaseRun, c.handsCode()).say(words.BeforeHands, aside)
 	}
 	if c.through() {
-		c.step(phaseRun).say(words.PullDowels, c.drillIt())
+		c.step(phaseRun).say("%s", c.pullDowels(words.InEveryCycle))
 	}
 	for _, cy := range s.Plan.Cycles {
 		cautions := []string{c.handsCode()}
@@ -142,8 +146,8 @@ func (c *checklist) blankByBlank() (out []string) {
 		say(words.TakeAway, shortNames(on))
 	}
 	handle(false, words.LayOn)
-	if c.through() {
-		say("%s", c.drillIt())
+	if drill := c.drillIt(); drill != "" {
+		say("%s", drill)
 	}
 	say(words.RunTheFace, c.named(isFace)+c.andChanges(false, false))
 	say(words.TurnItOver)
@@ -163,12 +167,24 @@ func (c *checklist) blankByBlank() (out []string) {
 	return out
 }
 
-// drillIt drills through a blank and the bed.
-func (c *checklist) drillIt() string {
-	if c.drillsAnew() {
-		return words.DrillIt + words.EachDrill
+// pullDowels takes them out before the next blank is drilled through.
+func (c *checklist) pullDowels(when string) string {
+	does := fmt.Sprintf(words.PullDowels, when)
+	if drill := c.drillIt(); drill != "" {
+		does += ", " + drill
 	}
-	return words.DrillIt
+	return does + "."
+}
+
+// drillIt drills through a blank and the bed, "" where the face program does.
+func (c *checklist) drillIt() string {
+	switch {
+	case c.drillsAnew():
+		return words.DrillIt + words.EachDrill
+	case c.through() && !c.faceDrills():
+		return words.DrillIt
+	}
+	return ""
 }
 
 func (c *checklist) handsCode() string {

@@ -141,6 +141,9 @@ func (c *checklist) bore() {
 		return
 	}
 	st := c.step(phasePrepare).say(words.BoreFirst, q.Bore.Dia.String()+c.unit()+" dia at "+xy(q.Bore.At)+c.unit())
+	if q.Clock.Kind == registration.ClockFlat {
+		st.say(words.FlatBore, q.Clock.Side)
+	}
 	c.cutIndexHole(st)
 	st.say(words.FromNearLeft)
 	if c.s.Check == nil {
@@ -202,7 +205,11 @@ func (c *checklist) face() {
 	st := c.step(phaseFace, hold...)
 	switch {
 	case c.through():
-		st.say(words.LayFace, words.InTemporary).say(words.ClampSquare).say(words.OneClamping)
+		do := words.OneClamping
+		if c.faceDrills() {
+			do = words.FaceDrills
+		}
+		st.say(words.LayFace, words.InTemporary).say(words.ClampSquare).say("%s", do)
 	case c.bored():
 		st.say(words.LayFace, words.InTemporary).say(words.ClampSquare).say(words.TheFaceBores, q.Bore.Dia.String()+c.unit())
 		if c.cutIndexHole(st) {
@@ -231,7 +238,7 @@ func (c *checklist) face() {
 	thick := a.Uncut()
 	if t := c.drillings("through"); len(t) > 0 {
 		c.drillThrough(t, thick)
-	} else if c.through() {
+	} else if c.through() && !c.faceDrills() {
 		c.step(phaseFace, "wear", c.handsCode()).say(words.ThroughByHand, capital(c.blankHoles()))
 	}
 	c.tryOut(phaseFace, words.FacePrograms, false, thick)

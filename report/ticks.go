@@ -64,7 +64,7 @@ func (s *Setup) ticks() (out []string) {
 	if !c.placed && !back && s.Answer.Second != nil {
 		add(s.secondTick())
 	}
-	if c.through() {
+	if c.through() && !c.faceDrills() {
 		drilled := "Dowel holes drilled through (page\u00a02)"
 		if c.drillsAnew() {
 			drilled += ", Z touched off for it, then again for the face"
@@ -73,6 +73,10 @@ func (s *Setup) ticks() (out []string) {
 	}
 	if q.TouchOff == registration.TouchOffOnce {
 		add(strings.Join(c.following(), ", "))
+	}
+	if len(c.dangerCodes(back)) > 0 {
+		add("Stop here: mend the program as the warning says, prepare again")
+		return out
 	}
 	thick, pass := s.Answer.Uncut(), isFace
 	if back {
@@ -375,9 +379,11 @@ func (s *Setup) plan() (out []string) {
 		return what
 	}
 	face, back := runs("the face program", false), runs("the back program", true)
-	thick, dry := s.Answer.Used.T, "raise the tool, dry run"
-	if l := s.lift(c.offsets(true), thick, isBack); l.known && !l.none() && !l.short() {
-		dry = "raise the tool, then Z by " + l.by.String() + " " + s.Unit.String() + ", dry run, Z set back: " + blank
+	thick, dry := s.Answer.Used.T, ", raise the tool, dry run"
+	if l := s.lift(c.offsets(true), thick, isBack); len(c.dangerCodes(true)) > 0 {
+		dry = ""
+	} else if l.known && !l.none() && !l.short() {
+		dry = ", raise the tool, then Z by " + l.by.String() + " " + s.Unit.String() + ", dry run, Z set back: " + blank
 	}
 	turn := "Spindle stopped, turn it over"
 	off, on := c.swapped()
@@ -386,8 +392,10 @@ func (s *Setup) plan() (out []string) {
 		turn += ", fit the dowels"
 	case c.bored() && pins:
 		turn += ", fit " + shortNames(slices.DeleteFunc(slices.Clone(on), func(k stand) bool { return !k.Pin() }))
-	case len(off)+len(on) > 0:
-		turn += ", change over the locators"
+	case len(on) > 0:
+		turn += ", change over " + shortNames(on)
+	case len(off) > 0:
+		turn += ", take out " + shortNames(off)
 	}
 	if points := c.checked(true); points != "" && len(on) > 0 {
 		turn += ", " + points
@@ -405,14 +413,14 @@ func (s *Setup) plan() (out []string) {
 	}
 	if !s.merged() {
 		add("Run " + face)
-		add(turn + "; " + seat + ", " + dry)
+		add(turn + "; " + seat + dry)
 		add("Run " + back + "; measure the first piece")
 		if s.Plan != nil && s.Plan.Parts > 1 {
 			add("Then each blank the same way")
 		}
 		return out
 	}
-	add("Test piece: face, turn it over, " + seat + ", " + dry + ", back, measure")
+	add("Test piece: face, turn it over, " + seat + dry + ", back, measure")
 	n := len(c.offsets(true))
 	for i, cy := range s.Plan.Cycles {
 		text := capital(cy.Name) + ": " + cy.Program + s.takes(func(p *Program) bool { return p.Name == cy.Program })

@@ -68,13 +68,13 @@ func TestTicks(t *testing.T) {
 		// A quarter turn counter-clockwise brings the near edge to the right.
 		{"turned", turned, []string{"FACE up, edge A right", "BACK up on its dowels, edge A right"}, nil},
 		{"two pairs", mixed, []string{"all stations", "FACE up, turned as on page 2", "Z touched off in G54, G56", "parts off G55, G57"}, nil},
-		{"fence", fence, []string{"Fence and stop set (page 2); P1 and P2 checked\n", "Blank against the fence, then the stop, FACE up", "change over the locators, P3 and P4 checked; seat it BACK up against the fence"}, nil},
+		{"fence", fence, []string{"Fence and stop set (page 2); P1 and P2 checked\n", "Blank against the fence, then the stop, FACE up", "change over the stop, P3 and P4 checked; seat it BACK up against the fence"}, nil},
 		{"plug", plug, []string{"Plug Ø12, index pin Ø4 (page 2) set; P1 and P2 checked\n", "Blank with its bore Ø12 on the plug and index pin, FACE up"}, []string{"fit the plug"}},
 		{"bored by the face, turned to another place", bored, []string{"The back's plug Ø12, index pin Ø4 (page 2) set; P1 checked\n", "Blank FACE up against a temporary near fence and left stop: face.nc cuts the bore Ø12\n",
 			"turn it over; seat it BACK up on the plug and index pin"}, []string{"P2"}},
 		{"bored by the face, turned in place", inPlace, []string{"stored and read back\n", "turn it over, fit the plug and the index pin, P1 checked; seat it BACK up"}, []string{"set;", "P2"}},
 		{"nothing known of the bed", loose, []string{"index pin (page 2) set", "X, Y, Z touched off", "G55 stored: G54's values plus X0 Y0 Z0\n", "dry run"}, []string{"Ø0"}},
-		{"not to be run", forbidden, []string{"Run face.nc, not as it is: see the warning\n"}, []string{"anew"}},
+		{"not to be run", forbidden, []string{"Stop here: mend the program as the warning says, prepare again\n", "Run face.nc, not as it is: see the warning\n"}, []string{"anew", "Tool raised clear"}},
 		{"stops for its tools", waits, []string{"with T1 (anew at each tool change),", "Run face.nc, Z anew at each tool change\n"}, nil},
 		{"drilled through", through, []string{"Blank against a temporary near fence", "Dowel holes drilled through (page 2), Z touched off for it, then again for the face\n", "fit the dowels; seat"}, []string{"P1", "P2"}},
 		{"tool changes", changes, []string{"(programs drill bed, then blanks, with T1 and T4: page 2)", "First cycle: first.nc, 2:28 min with tool changes, face only"}, nil},
@@ -173,7 +173,7 @@ func TestReadings(t *testing.T) {
 		s.TouchOffs = append(s.TouchOffs, row(i+1, "face", face, "X", reads), row(i+1, "face", face, "Y", "6"), row(i+1, "back", back, "X", "60"), row(i+1, "back", back, "Y", "6"))
 	}
 	s.Stations = slices.Concat(s.Stations, s.Stations, s.Stations)
-	want := "Spindle stopped, blank off: center over each. Readings are in the offset, not machine. G54, G56 read P1 X60 Y6. G58 reads P1 X-60 Y6. G55, G57, G59 read P2 X60 Y6. If one is off, stop: move the dowel, "
+	want := "Spindle stopped, blank off: center over each. Readings are in the offset, not machine. G54, G56 read P1 X60 Y6. G58 reads P1 X-60 Y6. G55, G57, G59 read P2 X60 Y6. If one is off, stop: move it, "
 	if got := s.readings(); !strings.HasPrefix(got, want) {
 		t.Error(got)
 	}
