@@ -92,7 +92,7 @@ func TestStepsStoreAndTouchOff(t *testing.T) {
 		{"pins, nothing known", Setup{Answer: solved(t, fromZero)},
 			[]string{"Touch off G54, spindle stopped. Centered over dowel 1 set X60 Y10 mm; X0 Y0 is the near-left corner", "Store in G55 the values of G54 plus X0 Y0 Z0 mm"}, []string{"table of offsets G54"}},
 		{"fence, nothing known", Setup{Answer: board(fromZero)},
-			[]string{"Touch off G54, spindle stopped. Set Y0 mm at the near fence and X0 mm at the left stop; X0 Y0 is"}, nil},
+			[]string{"Touch off G54, spindle stopped. Set Y0 mm at the near fence and X0 mm at the left stop; X0 Y0 is", "Take the zero from the stop, never from the blank's own edge"}, nil},
 		{"stations without a program", func() Setup { s := markerSetup(); s.Lines, s.LinesFile = nil, ""; return s }(),
 			[]string{"Store G54 X100 Y50 Z-30 and G55 X240.5 Y50 Z-30 (machine coordinates, mm). Read them back"}, []string{"offsets program"}},
 		{"offsets program", markerSetup(),

@@ -147,14 +147,17 @@ func (c *checklist) drillBed(programs []Drilling, check string) {
 
 // touchBed sets Z on the bare bed of each offset that is drilled.
 func (c *checklist) touchBed(g drillGroup) {
-	at, own, q := "", "", c.s.Answer.Question
+	at, q := "", c.s.Answer.Question
 	several := len(drilledOffsets(g.programs)) > 1
 	if several {
-		at, own = words.AtEachStation, words.EachItsOwn
+		at = words.AtEachStation
 	}
-	st := c.step(phaseHoles, "check-zero", "lengths").say(words.TouchBed, at, g.drill, own, c.bedReadings(g.programs))
+	st := c.step(phaseHoles, "check-zero", "lengths").say(words.TouchBed, at, g.drill, c.bedReadings(g.programs))
+	if !several {
+		return
+	}
+	st.say(words.EachItsOwn)
 	switch up := q.BackSeat.Sub(q.Seat); {
-	case !several:
 	case up.IsPositive():
 		st.say(words.BedHigher, up.String()+c.unit())
 	case up.IsNegative():

@@ -42,7 +42,7 @@ func inOrder(t *testing.T, name, got string, texts ...string) {
 func TestHolesAreDrilledInOrder(t *testing.T) {
 	s := drilledSetup()
 	inOrder(t, "two stations", text(s.Steps()), "Note the old values of G54 and G55", "Check each tool", "Measure the blank", "Read offsets.nc, then run it once",
-		"Touch the bare bed at each station with the drill, spindle stopped. Set, each at its own: Z-12 mm in G54 (face) and G55 (back); Z0 is the top of a blank 12 mm thick",
+		"Touch the bare bed at each station with the drill, spindle stopped. Set Z-12 mm in G54 (face) and G55 (back); Z0 is the top of a blank 12 mm thick",
 		"Drill the bed bare", "Raise the tool clear. Dry run the drilling of the bed. Raise Z of G54 and G55 by 29 mm: 19 deep + 10",
 		"Drill the bed: pins-bed.nc (G54) and pins-back-bed.nc (G55)",
 		"No dowels in the bed yet. Lay a blank flat, face up against a temporary near fence and left stop. Its near-left corner comes to X100 Y50 for G54",
@@ -58,7 +58,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 		a.Question = q
 		seats := s
 		seats.Answer = &a
-		inOrder(t, "seats", text(seats.Steps()), "Touch the bare bed at each station", want, "Drill the bed bare")
+		inOrder(t, "seats", text(seats.Steps()), "Touch the bare bed at each station", "Set each offset at its own station. "+want, "Drill the bed bare")
 	}
 	if got := text(s.Steps()); strings.Contains(got, "The back's bed") || strings.Contains(got, "Raise the drill clear") {
 		t.Errorf("level, clear height known:\n%s", got)
@@ -76,7 +76,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 		s.Pins.Drilling[i].Holes[0].From = d("0")
 	}
 	got := text(s.Steps())
-	inOrder(t, "bed zeros", got, "Set, each at its own: Z0 mm in G54 (face) and G55 (back). On a feeler", "Drill the bed", "Leave Z of G54 as set on the bed", "Fit dowel 1",
+	inOrder(t, "bed zeros", got, "Set Z0 mm in G54 (face) and G55 (back). On a feeler", "Drill the bed", "Leave Z of G54 as set on the bed", "Fit dowel 1",
 		"Touch off G54 in Z alone", "the seating plane (bed), before the blank covers it", "Lay the blank face up",
 		"Stop the spindle. Turn", "Touch off G55 in Z alone", "Seat it back up")
 	if strings.Contains(got, "isn't there yet") || strings.Contains(got, "On every blank") || strings.Contains(got, "on every blank touch off") {
@@ -104,7 +104,7 @@ func TestHolesAreDrilledInOrder(t *testing.T) {
 	got = text(s.Steps())
 	inOrder(t, "through", got, "Store G54 X100 Y50 Z-30", "in this one clamping", "Touch off G54 in Z alone", "Dry run the drilling through blank and bed",
 		"Drill through blank and bed: pins-through.nc (G54)", "Touch off G54 in Z alone, anew, on this blank's top for the face program", "Dry run the face program", "Stop the spindle. Turn", "Fit dowel 1", "Seat it back up on its dowels",
-		"take out dowel 1 and dowel 2; lay it on face up and hold it; touch off G54 in Z alone on it, raise the tool clear; drill through it, Z touched off for each drill, then for the face program, the tool raised clear after each; run the face program", "turn it over; set dowel 1 and dowel 2 for the back; seat it back up")
+		"take out dowel 1 and dowel 2; lay it on face up and hold it; touch off G54 in Z alone on it, raise the tool clear; drill through it; touch off Z for each drill, then for the face program; raise the tool clear each time; run the face program", "turn it over; set dowel 1 and dowel 2 for the back; seat it back up")
 	if strings.Count(got, "Fit dowel 1") != 1 || strings.Contains(got, "Touch the bare bed") || strings.Contains(got, "on its dowels, without force") {
 		t.Errorf("through:\n%s", got)
 	}

@@ -355,11 +355,7 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 			how += words.FeelerBetween
 		}
 	}
-	var cautions []string
-	if c.s.Answer.Question.Register == registration.FenceStop {
-		cautions = append(cautions, "stop-edge")
-	}
-	c.step(phase, cautions...).say(words.CheckStands, c.s.located(), how, strings.Join(reads, ". ")).say(words.IfOneIsOff)
+	c.step(phase).say(words.CheckStands, c.s.located(), how, strings.Join(reads, ". ")).say(words.IfOneIsOff)
 }
 
 // byLocators says how X and Y of the face zero are found where nothing is known in

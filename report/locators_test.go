@@ -122,7 +122,7 @@ func TestHolesByHand(t *testing.T) {
 	a.Question.DrilledFace = true
 	s = Setup{Answer: &a, Checklist: true}
 	inOrder(t, "through, by hand", text(s.Steps()), "Touch off G54", "Drill by hand through blank and bed", "Then touch off Z anew for the face program's tool", "Dry run the face", "Fit dowel 1", "Seat it back up",
-		"with the corrected zero. Then pull the dowels, lay the next blank on, drill through it, Z touched off", "Cut a second piece and measure it")
+		"with the corrected zero. Then pull the dowels, lay the next blank on; drill through it; touch off Z for each drill, then for the face program; raise the tool clear each time.", "Cut a second piece and measure it")
 
 	// The face program makes the holes itself: each is cut through at its place, and by the face alone.
 	s.Check = &Check{}

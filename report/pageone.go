@@ -454,7 +454,7 @@ func (s *Setup) readings() string {
 		}
 		from = to
 	}
-	return strings.Join(parts, ". ") + ". If one is off, stop: move it, or correct the job; prepare again."
+	return strings.Join(parts, ". ") + ". If one is off, stop: page\u00a02."
 }
 
 // touchRadius says that the readings count in the radius of the tool that touches, "" where

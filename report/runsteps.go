@@ -171,7 +171,7 @@ func (c *checklist) blankByBlank() (out []string) {
 func (c *checklist) pullDowels(when string) string {
 	does := fmt.Sprintf(words.PullDowels, when)
 	if drill := c.drillIt(); drill != "" {
-		does += ", " + drill
+		does += "; " + drill
 	}
 	return does + "."
 }

@@ -112,7 +112,7 @@ func (c *checklist) prepare() {
 		c.store(phasePrepare)
 		return
 	}
-	c.step(phasePrepare, "practice").say(words.ClearBed)
+	c.step(phasePrepare).say(words.ClearBed)
 	st := c.step(phasePrepare, "check-zero")
 	if len(s.Tools) == 0 {
 		st.say(words.CheckTools)
@@ -349,10 +349,10 @@ func (c *checklist) touchOff(phase string, back bool) {
 		at, placed = words.Zero(q.BackZero, a.BackZero), a.Second != nil
 	}
 	var cautions []string
-	if !back && q.Register == registration.FenceStop {
+	if !placed && q.Register == registration.FenceStop {
 		cautions = append(cautions, "stop-edge")
 	}
-	if a.Second != nil && a.Second.Z != nil && !back && q.Lengths == registration.LengthsTool {
+	if a.Second != nil && a.Second.Z != nil && !back && q.Lengths == registration.LengthsTool && q.TouchOff == registration.TouchOffOnce {
 		cautions = append(cautions, "same-tool")
 	}
 	alone := ""

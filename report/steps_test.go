@@ -55,7 +55,7 @@ func TestStepsFollowTheSetup(t *testing.T) {
 		{"feeler", withFeeler, []string{"on the 0.1 mm feeler set Z0.1", "Store G54 X100 Y50 Z-30 and G55 X100 Y50 Z-30 (machine coordinates, mm). Read them back", "old values of G54 and G55", "touch off G54 in Z alone on it", "Run the rest"}, []string{"feeler, mm", "offsets program", "tabs"}},
 		{"same edge", Setup{Answer: stopAnswer(registration.Right), Checklist: true},
 			[]string{"Set the fence on the near side at Y60 (machine coordinates, mm). Two contacts", "Set the face's stop on the left side at X50 (machine coordinates, mm). One contact.", "Set the back's stop on the right side at X190 (machine coordinates, mm). One contact.",
-				"against the fence, then slide it to the stop", "right stop on the edge that was left", "Take the zero from the stop", "Fence and stop locate, they do not hold"},
+				"against the fence, then slide it to the stop", "right stop on the edge that was left", "Fence and stop locate, they do not hold"},
 			[]string{"Dowels", "pin for hole"}},
 		{"round on a plug", Setup{Answer: plugAnswer(t, true), Checklist: true},
 			[]string{"Fit the plug, 12 mm dia, at X200 Y100 for G54 and X400 Y100 for G55 (machine coordinates, mm)", "Near edge goes far", "Check: edge A now far"},

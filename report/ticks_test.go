@@ -173,7 +173,7 @@ func TestReadings(t *testing.T) {
 		s.TouchOffs = append(s.TouchOffs, row(i+1, "face", face, "X", reads), row(i+1, "face", face, "Y", "6"), row(i+1, "back", back, "X", "60"), row(i+1, "back", back, "Y", "6"))
 	}
 	s.Stations = slices.Concat(s.Stations, s.Stations, s.Stations)
-	want := "Spindle stopped, blank off: center over each. Readings are in the offset, not machine. G54, G56 read P1 X60 Y6. G58 reads P1 X-60 Y6. G55, G57, G59 read P2 X60 Y6. If one is off, stop: move it, "
+	want := "Spindle stopped, blank off: center over each. Readings are in the offset, not machine. G54, G56 read P1 X60 Y6. G58 reads P1 X-60 Y6. G55, G57, G59 read P2 X60 Y6. If one is off, stop: page\u00a02."
 	if got := s.readings(); !strings.HasPrefix(got, want) {
 		t.Error(got)
 	}

@@ -56,9 +56,9 @@ const (
 // The holes of the dowels.
 const (
 	ZeroForHoles  = "Set X and Y of %s where the face zero is to be, for the whole run. The blank's near-left corner comes to %s from there."
-	TouchBed      = "Touch the bare bed%s with %s, spindle stopped. Set%s %s. On a feeler add its thickness."
+	TouchBed      = "Touch the bare bed%s with %s, spindle stopped. Set %s. On a feeler add its thickness."
 	AtEachStation = " at each station"
-	EachItsOwn    = ", each at its own:"
+	EachItsOwn    = "Set each offset at its own station."
 	BedHigher     = "The back's bed is %s higher."
 	BedLower      = "The back's bed is %s lower."
 	TopOfBlank    = "; Z0 is the top of a blank %s thick"
@@ -73,7 +73,7 @@ const (
 	OnBedBeside   = " on the bed beside the blank"
 	LeaveZ        = "Leave Z of %s as set on the bed."
 	DrillBlank    = "Drill the blank: %s."
-	DrillEvery    = "Check that every hole goes right through and a dowel drops in (key beyond). Drill every blank so, Z touched off on each, with no dowels in the bed."
+	DrillEvery    = "Check that every hole goes right through and a dowel drops in. Drill every blank so, Z touched off on each, with no dowels in the bed."
 	OddBlank      = "In every blank, with no dowels in the bed: %s."
 	OddBed        = "In the bare bed: %s."
 	OddThrough    = "Through blank and bed: %s."
@@ -155,7 +155,7 @@ const (
 // Tool changes after which Z doesn't hold.
 const (
 	BeforeProgram = "Before %s: %s. Z is for %s so far."
-	DontRun       = "Don't run %s as %s: at line %d Z is wrong for %s. %s, and no stop (M0) follows."
+	DontRun       = "Don't run %s as %s: at line %d Z is wrong for %s. %s."
 	OtherTool     = "At line %d %s %s to %s, for which Z is wrong. %s."
 	AtTheStop     = "At the stop, %s, %s. Raise the tool, then start again. In the dry run raise Z again by as much."
 	NoZAtStop     = "If the control takes no new Z at a stop, make one program of each tool."
@@ -168,7 +168,7 @@ const (
 	LengthUncall  = "Its length isn't called (G43 H)"
 	StopAt        = "line %d (M0)"
 	OptionalAt    = "line %d (M1: switch the optional stop on)"
-	AnewBefore    = "Z anew with %s, tool raised clear, before %s"
+	AnewBefore    = "Z anew with %s, tool raised, before %s"
 	AnewAtStop    = "Z anew with %s at the stop, line %d of %s"
 	SettleFirst   = "settle the change to %s in %s first"
 	ChangesAt     = "%s %s to %s at line %d"
@@ -189,7 +189,7 @@ const (
 	PasteLine     = "Paste its line into %s and prepare anew."
 	AgainBack     = "Dry run the back with the corrected zero."
 	SecondPiece   = "Cut a second piece%s and measure it."
-	EachToolAnew  = "For each tool touch off Z anew, then raise it clear: to dry run and to cut."
+	EachToolAnew  = "Touch off Z anew for each tool, to dry run and to cut. Raise it clear after each touch-off."
 	NewOffsets    = "At the machine run the G10 block alone now. The new %s has the correction. Run it only to set the offsets anew; touch off Z again."
 	TheBackOffset = "the back's offset"
 )
@@ -211,7 +211,7 @@ const (
 	OnIt         = " on it"
 	OnSeat       = " on the seating plane"
 	DrillIt      = "drill through it"
-	EachDrill    = ", Z touched off for each drill, then for the face program, the tool raised clear after each"
+	EachDrill    = "; touch off Z for each drill, then for the face program; raise the tool clear each time"
 	RunTheFace   = "run the face program%s"
 	TurnItOver   = "stop the spindle and turn it over"
 	ChangeBack   = "take out %s; set %s again"
