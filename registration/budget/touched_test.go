@@ -73,6 +73,53 @@ func TestTouchedEdgesByLever(t *testing.T) {
 	byHand(t, "no locator", term(r, Locator).Limit, 0)
 }
 
+// Other layouts by the lever, e = 0.02 of touch, 0.05 of feature, 0.2 of size and a corner or a
+// square of 0.1/300. Two holes L apart take a shift each by half and turn the blank by e/L each,
+// about their middle; across their join a place x along it from there goes by |1/2 + x/L| e and
+// |1/2 - x/L| e.
+func TestTouchedByLever(t *testing.T) {
+	holes := []string{"face=110,20@10,20", "face=10,20@110,20"} // 10 and 110 from the left as it lies, 20 up
+	const lean = 0.1 / 300
+	for _, c := range []struct {
+		name   string
+		list   []string
+		zero   string
+		u, v   int64 // from the near-left corner with the face up
+		of     string
+		dx, dy float64
+	}{
+		{"holes, 60 and 60 from their middle", holes, "near-left", 0, 80, Touch, 0.02 * (1 + 2*0.6), 0.02 * 1.2},
+		{"holes, in their middle", holes, "near-left", 60, 20, Touch, 0.02, 0.02},
+		{"holes, on the one", holes, "near-left", 10, 20, Touch, 0.02, 0.02},
+		{"holes of the face program", holes, "near-left", 0, 80, Feature, 0, 0},
+		{"holes made before", []string{"110,20@10,20", "10,20@110,20"}, "near-left", 0, 80, Feature, 0.05 * 2.2, 0.05 * 1.2},
+		// They lie by the near-left corner, the face program by the zero across the blank.
+		{"holes made before, near-left zero", []string{"110,20@10,20", "10,20@110,20"}, "near-left", 0, 80, Size, 0, 0},
+		{"holes made before, far-right zero", []string{"110,20@10,20", "10,20@110,20"}, "far-right", 0, 80, Size, 0.2, 0.2},
+		{"holes made before, zero in the middle", []string{"110,20@10,20", "10,20@110,20"}, "center", 0, 80, Size, 0.1, 0.1},
+		{"one of each kind", []string{"110,20@10,20", "face=10,20@110,20"}, "near-left", 60, 20, Feature, 0.025, 0.025},
+		// Both sides lean along X by the height, twice at 60 over the join; end for end as well.
+		{"out of square", holes, "near-left", 0, 80, Square, 2 * lean * 60, 0},
+		{"out of square, end for end", []string{"face=110,20@190,180", "face=10,20@90,180"}, "near-left", 0, 80, Square, 2 * lean * 60, 0},
+		{"a far edge and a left one", []string{"far@210,185", "far@310,185", "left@195,140"}, "near-left", 0, 80, Size, 0.2, 0.2},
+		{"a right edge, which was the left", []string{"near@210,95", "near@310,95", "right@325,140"}, "near-left", 0, 80, Size, 0, 0},
+		// The left edge touched 30 below its middle: 70 under the corner looked at.
+		{"the left edge near its end", []string{"near@210,95", "near@310,95", "left@195,110"}, "near-left", 0, 80, Touch, 0.02 * (1 + 2*0.7), 0.02 * 1.2},
+		{"the left edge near its end, leaning", []string{"near@210,95", "near@310,95", "left@195,110"}, "near-left", 0, 80, Corner, lean * (70 + 30), lean * 60},
+	} {
+		q := touched(t, c.list...)
+		q.Zero.Name, q.Zero.At = c.zero, nil
+		at := registration.Point{X: decimal.NewFromInt(c.u), Y: decimal.NewFromInt(c.v)}
+		r, err := of(q, Options{At: &at, Tolerances: Tolerances{}})
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		byHand(t, c.name+", "+c.of+" along X", term(r, c.of).X, c.dx)
+		byHand(t, c.name+", "+c.of+" along Y", term(r, c.of).Y, c.dy)
+	}
+}
+
 // A quarter turn puts the part's X along the machine's Y: both sides lean the same way, and
 // what is left of the machine's error is a turn, which holes take out.
 func TestTouchedSquareAtQuarterTurn(t *testing.T) {

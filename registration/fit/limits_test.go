@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -139,5 +140,56 @@ func TestSizesOutOfTable(t *testing.T) {
 	}
 	if _, _, err := (Class{'p', 6}).Deviations(dec(t, "10")); err == nil {
 		t.Error("a class that isn't in the table has deviations")
+	}
+}
+
+// The tables a second time, from the formulas behind them (values from memory; the printed
+// table is the reference and its first row, to 3 mm, doesn't follow them). With D the geometric
+// mean of a row's ends in mm, in micrometres: i = 0.45 D^(1/3) + 0.001 D, of which IT5 to IT11
+// are 7, 10, 16, 25, 40, 64 and 100; f is 5.5 D^0.41 under the nominal size, g 2.5 D^0.34, k
+// 0.6 D^(1/3) over it and m IT7 - IT6. Deviations are rounded to the micrometre, so within
+// 0.5; grades to handy numbers, here within 0.75 or 3 %. It is the one hold on the row to 120
+// mm of f, g, k and m.
+func TestFormulas(t *testing.T) {
+	ends := []float64{3, 6, 10, 18, 30, 50, 80, 120}
+	um := func(class string, size float64) (lower, upper float64) {
+		c, err := ParseClass(class)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, _, err := c.Deviations(decimal.NewFromFloat(size))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return d.Lower.Shift(3).InexactFloat64(), d.Upper.Shift(3).InexactFloat64()
+	}
+	for row := 1; row < len(ends); row++ {
+		size := ends[row]
+		mean := math.Sqrt(ends[row-1] * size)
+		i := 0.45*math.Cbrt(mean) + 0.001*mean
+		for g, times := range []float64{7, 10, 16, 25, 40, 64, 100} {
+			_, it := um(Class{'H', leastGrade + g}.String(), size)
+			if off := math.Abs(it - times*i); off > max(0.75, 0.03*times*i) {
+				t.Errorf("H%d to %g mm: %g, by the formula %.2f", leastGrade+g, size, it, times*i)
+			}
+		}
+		_, it6 := um("H6", size)
+		_, it7 := um("H7", size)
+		for _, c := range []struct {
+			class string
+			upper bool
+			want  float64
+		}{
+			{"f7", true, -5.5 * math.Pow(mean, 0.41)}, {"g6", true, -2.5 * math.Pow(mean, 0.34)},
+			{"k6", false, 0.6 * math.Cbrt(mean)}, {"m6", false, it7 - it6},
+		} {
+			got, upper := um(c.class, size)
+			if c.upper {
+				got = upper
+			}
+			if math.Abs(got-c.want) > 0.5 {
+				t.Errorf("%s to %g mm: %g, by the formula %.2f", c.class, size, got, c.want)
+			}
+		}
 	}
 }
