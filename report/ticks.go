@@ -86,15 +86,15 @@ func (s *Setup) ticks() (out []string) {
 	by := l.by.String() + " " + s.Unit.String()
 	switch {
 	case l.none():
-		add("Tool raised clear; dry run over the bare bed: clear. Blank back on")
+		add("Tool up, dry run over the bare bed: clear. Blank back on")
 		return out
 	case l.short():
-		add("Blank off, tool raised clear: dry run, " + named(offsets) + " Z raised " + l.room.String() + " " + s.Unit.String() + ": clear. Set back: " + blank)
+		add("Blank off, tool up: dry run, " + named(offsets) + " Z raised " + l.room.String() + " " + s.Unit.String() + ": clear. Set back: " + blank)
 		return out
 	case !l.known:
 		by = "clear of the work"
 	}
-	add("Tool raised clear; dry run, " + named(offsets) + " Z raised " + by + ": clear. Z set back: " + blank)
+	add("Tool up, dry run, " + named(offsets) + " Z raised " + by + ": clear. Set back: " + blank)
 	return out
 }
 
@@ -379,11 +379,11 @@ func (s *Setup) plan() (out []string) {
 		return what
 	}
 	face, back := runs("the face program", false), runs("the back program", true)
-	thick, dry := s.Answer.Used.T, ", raise the tool, dry run"
+	thick, dry := s.Answer.Used.T, ", tool up, dry run"
 	if l := s.lift(c.offsets(true), thick, isBack); len(c.dangerCodes(true)) > 0 {
 		dry = ""
 	} else if l.known && !l.none() && !l.short() {
-		dry = ", raise the tool, then Z by " + l.by.String() + " " + s.Unit.String() + ", dry run, Z set back: " + blank
+		dry = ", tool up, raise Z " + l.by.String() + " " + s.Unit.String() + ", dry run, Z set back: " + blank
 	}
 	turn := "Spindle stopped, turn it over"
 	off, on := c.swapped()

@@ -57,13 +57,13 @@ func TestTicks(t *testing.T) {
 		not  []string
 	}{
 		{"merged", markerSetup(), []string{"Old G54, G55 written down: ___\n", "offsets.nc run once", "Dowels Ø6 near, Ø8 far, both stations (holes by hand: page 2)\n", "Blank on its dowels, FACE up", "Clamped, or vacuum on\n", "Z touched off in G54, tool ___ feeler ___\n",
-			"Tool raised clear; dry run, G54 Z raised clear of the work: clear. Z set back: ___\n", "Test piece: face, turn it over, seat it BACK up on its dowels, clamp, touch off Z in G55, raise the tool, dry run, back, measure\n", "First cycle: first.nc, face only\n",
+			"Tool up, dry run, G54 Z raised clear of the work: clear. Set back: ___\n", "Test piece: face, turn it over, seat it BACK up on its dowels, clamp, touch off Z in G55, tool up, dry run, back, measure\n", "First cycle: first.nc, face only\n",
 			"Every cycle: cycle.nc: from cycle 3 part off G55; turned part on it, new blank on G54\n", "Last cycle: last.nc, no new blank; take the part off"}, []string{"Run face.nc"}},
-		{"alone", alone, []string{"Blank on its dowels", "Run face.nc, 3:32 min\n", "turn it over; seat it BACK up", "touch off Z in G55, raise the tool, dry run\n", "Run back.nc, 5:40 min; measure the first piece"}, []string{"Test piece", "first.nc"}},
+		{"alone", alone, []string{"Blank on its dowels", "Run face.nc, 3:32 min\n", "turn it over; seat it BACK up", "touch off Z in G55, tool up, dry run\n", "Run back.nc, 5:40 min; measure the first piece"}, []string{"Test piece", "first.nc"}},
 		{"zero on the bed", bedZero, []string{"Z touched off in G54 on the bed", "Blank on its dowels", "touch off Z in G55 on the bed, seat it BACK up"}, nil},
 		// 12 thick + 6 deep + 10 over it; then the travel leaves 25.
-		{"deep", deep, []string{"Tool raised clear; dry run, G54 Z raised 28 mm: clear. Z set back: ___"}, nil},
-		{"short of travel", short, []string{"Blank off, tool raised clear: dry run, G54 Z raised 25 mm: clear. Set back: ___"}, nil},
+		{"deep", deep, []string{"Tool up, dry run, G54 Z raised 28 mm: clear. Set back: ___"}, nil},
+		{"short of travel", short, []string{"Blank off, tool up: dry run, G54 Z raised 25 mm: clear. Set back: ___"}, nil},
 		{"one tool", oneTool, []string{"Z touched off in G54 with T1 feeler ___\n", "touch off Z in G55 with T1"}, nil},
 		// A quarter turn counter-clockwise brings the near edge to the right.
 		{"turned", turned, []string{"FACE up, edge A right", "BACK up on its dowels, edge A right"}, nil},
@@ -74,7 +74,7 @@ func TestTicks(t *testing.T) {
 			"turn it over; seat it BACK up on the plug and index pin"}, []string{"P2"}},
 		{"bored by the face, turned in place", inPlace, []string{"stored and read back\n", "turn it over, fit the plug and the index pin, P1 checked; seat it BACK up"}, []string{"set;", "P2"}},
 		{"nothing known of the bed", loose, []string{"index pin (page 2) set", "X, Y, Z touched off", "G55 stored: G54's values plus X0 Y0 Z0\n", "dry run"}, []string{"Ø0"}},
-		{"not to be run", forbidden, []string{"Stop here: mend the program as the warning says, prepare again\n", "Run face.nc, not as it is: see the warning\n"}, []string{"anew", "Tool raised clear"}},
+		{"not to be run", forbidden, []string{"Stop here: mend the program as the warning says, prepare again\n", "Run face.nc, not as it is: see the warning\n"}, []string{"anew", "Tool up"}},
 		{"stops for its tools", waits, []string{"with T1 (anew at each tool change),", "Run face.nc, Z anew at each tool change\n"}, nil},
 		{"drilled through", through, []string{"Blank against a temporary near fence", "Dowel holes drilled through (page 2), Z touched off for it, then again for the face\n", "fit the dowels; seat"}, []string{"P1", "P2"}},
 		{"tool changes", changes, []string{"(programs drill bed, then blanks, with T1 and T4: page 2)", "First cycle: first.nc, 2:28 min with tool changes, face only"}, nil},
