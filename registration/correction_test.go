@@ -89,3 +89,66 @@ func TestCorrected(t *testing.T) {
 		t.Error("a pair without rounds has another answer")
 	}
 }
+
+// At a pair that is turned a shift is told and made along the machine's axes; the answer in
+// the frame that is turned with it moves by the same way seen from there, and both programs
+// are turned on by the rounds'. The way and the turn are carried by the library's matrix.
+func TestCorrectedTurned(t *testing.T) {
+	q := board()
+	a, err := Solve(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k := range Quarter(4) {
+		s, err := a.At(Station{Offset: "G54", Turn: k, Zero: Position{X: d("200"), Y: d("100")}}, Station{Offset: "G55", Turn: k, Corner: Point{d("400"), d("60")}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := s.Corrected(1, []Correction{{Pair: 1, Shift: Point{d("0.3"), d("-0.1")}, Turn: d("0.2")}, {Pair: 1, Shift: Point{d("-0.1"), d("0.2")}, Turn: d("0.05")}})
+		if way := out.Second.At().Sub(s.Second.At()); way.String() != "0.2,0.1" {
+			t.Errorf("%d quarters: the zero moved by %s", k, way)
+		}
+		if own := out.Own().Second.At(); !near(out.Second.At(), rotated(k, own)) {
+			t.Errorf("%d quarters: the zero at %s, in its own frame at %s", k, out.Second.At(), own)
+		}
+		if want := k.Degrees().Add(d("0.25")); !out.BackTurn.Equal(want) || !out.Own().BackTurn.Equal(d("0.25")) || !s.BackTurn.Equal(k.Degrees()) {
+			t.Errorf("%d quarters: turned by %s, in its own frame %s, want %s", k, out.BackTurn, out.Own().BackTurn, want)
+		}
+	}
+}
+
+// Without a budget a zero that is corrected by more than 5 mm, 0.2 in or a quarter of the
+// smaller side is told (common practice); by that itself it isn't. 3 by 4 is 5 long.
+func TestPlausible(t *testing.T) {
+	for _, c := range []struct {
+		unit  transform.Unit
+		size  Blank
+		by    Point
+		limit string // "" for none passed
+	}{
+		{transform.MM, Blank{d("140"), d("90"), d("19")}, Point{d("3"), d("-4")}, ""},
+		{transform.MM, Blank{d("140"), d("90"), d("19")}, Point{d("3"), d("-4.001")}, "5"},
+		{transform.MM, Blank{d("140"), d("12"), d("19")}, Point{d("3"), d("0")}, ""},
+		{transform.MM, Blank{d("140"), d("12"), d("19")}, Point{d("3"), d("0.1")}, "3"},
+		{transform.MM, Blank{d("12"), d("140"), d("19")}, Point{d("0"), d("-3.1")}, "3"},
+		{transform.Inch, Blank{d("5"), d("4"), d("0.75")}, Point{d("0.12"), d("0.16")}, ""},
+		{transform.Inch, Blank{d("5"), d("4"), d("0.75")}, Point{d("0.12"), d("0.161")}, "0.2"},
+		{transform.Inch, Blank{d("5"), d("0.5"), d("0.75")}, Point{d("0.13"), d("0")}, "0.125"},
+	} {
+		q := board()
+		q.Unit, q.Stock = c.unit, &c.size
+		a, err := Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := a.Corrected(1, []Correction{{Pair: 1, Shift: c.by}})
+		last := out.Facts[len(out.Facts)-1]
+		limit := ""
+		if last.Level == LevelWarning {
+			limit = last.Is.(Corrected).Limit.String()
+		}
+		if limit != c.limit {
+			t.Errorf("%s by %s: over %q, want %q", c.size, c.by, limit, c.limit)
+		}
+	}
+}

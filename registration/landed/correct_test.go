@@ -388,6 +388,10 @@ func TestNotRigid(t *testing.T) {
 		{"three in a line across", []string{"0,-0.2@60,10", "0,0@60,40", "0,0.2@60,70"}, "stretch 0.4000"},
 		{"three in a line that disagree", []string{"0,0@10,40", "0,0.4@60,40", "0,0@110,40"}, "scatter 0.2667"},
 		{"three in a line that disagree along it", []string{"0,0@10,40", "0.4,0@60,40", "0,0@110,40"}, "scatter 0.2667"},
+		// Sums of two by hand: what turns and shifts takes nothing from a size or a lean.
+		{"wider and turned", []string{"-0.44,-0.1@10,10", "0.56,0.1@110,10", "-0.56,-0.1@10,70", "0.44,0.1@110,70"}, "size-x 1.2000"},
+		{"out of square, shifted and turned", []string{"-0.04,-0.3@10,10", "-0.04,-0.1@110,10", "0.44,-0.3@10,70", "0.44,-0.1@110,70"}, "square 0.8000"},
+		{"twisted, which no size or corner makes", []string{"0.3,0@10,10", "-0.3,0@110,10", "-0.3,0@10,70", "0.3,0@110,70"}, "scatter 0.3000"},
 		{"one of four wrong", []string{"0,0@10,10", "0,0@110,10", "0,0@10,70", "1,0@110,70"}, ""},
 		{"pieces that disagree", []string{"0.4,0", "-0.4,0", "0.3,0"}, ""}, // the second is named,
 		{"a turn", []string{"0.06,-0.1@10,10", "0.06,0.1@110,10", "-0.06,-0.1@10,70", "-0.06,0.1@110,70"}, ""},
