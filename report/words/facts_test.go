@@ -277,6 +277,7 @@ var facts = []struct {
 	{UnitAssumed{}, ""},
 	{Unturned{}, ""},
 	{Reversed{}, ""},
+	{ToolAssumed{Tool: 3}, ""},
 	{Unfed{}, ""},
 	{OtherLength{Line: 4, Number: 7, Tool: 1}, "H7 with T1: is its length stored there?"},
 	{OtherRadius{Line: 4, Number: 9, Tool: 1}, "D9 with T1: is its radius stored there?"},

@@ -33,6 +33,8 @@ type (
 	Unturned struct{}
 	// Reversed: a cut under M4.
 	Reversed struct{}
+	// ToolAssumed: a cut before any T, and what it is cut with here.
+	ToolAssumed struct{ Tool int }
 	// Unfed: a cut before any F.
 	Unfed struct{}
 	// OtherLength: a tool cuts with another's length.
@@ -131,6 +133,8 @@ func jobFact(is any, u string) string {
 		return "nothing starts the spindle: write S and M3, or start it by hand first"
 	case Reversed:
 		return "a cut under M4: is it a left-hand cutter?"
+	case ToolAssumed:
+		return "a cut before any T: T" + strconv.Itoa(f.Tool) + " assumed, the first tool listed; write in T and M6"
 	case Unfed:
 		return "a cut before any F: write its feed"
 	case OtherLength:

@@ -185,6 +185,6 @@ func (j *Job) addAsIs(pair int, path string, back bool) error {
 	if err != nil {
 		return j.ofSource(path, name, err)
 	}
-	j.units = append(append(j.units, unitNotes(name, s, j.Answer, false)...), settingNotes(name, s, lines)...)
+	j.units = append(append(j.units, unitNotes(name, s, j.Answer, false)...), j.settingNotes(name, s, lines)...)
 	return nil
 }

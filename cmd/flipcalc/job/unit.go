@@ -1,6 +1,8 @@
 package job
 
 import (
+	"slices"
+
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/fact"
@@ -46,9 +48,15 @@ func unitNotes(name string, s *motion.Summary, a *registration.Answer, told bool
 	return out
 }
 
-// settingNotes says which cuts of a program have a doubtful feed, spindle, length or radius;
-// each is lawful on some machines. lines are those of the maker's file.
-func settingNotes(name string, s *motion.Summary, lines func(int) int) (out []report.Note) {
+// settingNotes says which cuts of a program have a doubtful tool, feed, spindle, length or
+// radius; each is lawful on some machines. lines are those of the maker's file. A program
+// that names no tool is cut here with the first of those listed.
+func (j *Job) settingNotes(name string, s *motion.Summary, lines func(int) int) (out []report.Note) {
+	if tools := j.tools(); len(tools) > 1 {
+		if i := slices.IndexFunc(s.Tools, func(t motion.ToolUse) bool { return t.Number < 0 }); i >= 0 {
+			out = append(out, report.Note{Level: fact.Warning, File: name, Line: lines(s.Tools[i].Line), Is: words.ToolAssumed{Tool: tools[0].Number}})
+		}
+	}
 	for _, n := range []struct {
 		line int
 		is   any
