@@ -3,6 +3,7 @@ package registration
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/shopspring/decimal"
 )
@@ -209,13 +210,18 @@ func (t *touching) compare(l *Lie, r *rigid, list []cause) error {
 	hint := "touch it again, and look for a slip in a coordinate"
 	for _, s := range l.sizes(t.b) {
 		if !t.q.Slack.explains(s) {
-			hint = fmt.Sprintf("the edges make %s %s: measure, give ‹measured›, or touch again", s.Of, s.Implied)
+			hint = measure([]string{s.Of + " " + s.Implied.String()})
 		}
 	}
 	return &Error{No: true, About: aboutTouched,
 		Found:    fmt.Sprintf("touch %d, %s, disagrees with the others: %s %s is left over", n+1, l.Touches[n].Spot.Name(), l.Touches[n].By, t.q.Unit),
 		Expected: fmt.Sprintf("at most %s %s from the errors of touches", l.Touches[n].Limit, t.q.Unit),
 		Hint:     hint + "; for rougher touches ‹tolerance + touch=…›"}
+}
+
+// measure says what to do about sizes that the edges imply.
+func measure(sizes []string) string {
+	return "the edges make " + strings.Join(sizes, " and ") + ": measure, give ‹measured›, or touch again"
 }
 
 // odd is the one touch without which the others agree, or else the one that leaves most over

@@ -1,6 +1,7 @@
 package registration
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -60,11 +61,41 @@ func missing(rows []equation) *Error {
 	return e
 }
 
+// unsteady says whether the limit of the turn, in radians, is more than is asked for.
+func (q *Question) unsteady(off float64) bool {
+	return q.TurnLimit != nil && off*180/math.Pi > q.TurnLimit.InexactFloat64()
+}
+
+// bySizes is what to do where the turn comes within its limit once the sizes that touches of
+// opposite edges imply are taken: what those leave over says nothing of the turn. "" where it
+// doesn't.
+func (t *touching) bySizes(sizes []SizeImplied) string {
+	b, off := t.b, []string{}
+	for _, s := range sizes {
+		if s.Of == "W" {
+			b.W = s.Implied
+		} else {
+			b.H = s.Implied
+		}
+		if !s.Implied.Equal(s.Taken) {
+			off = append(off, s.Of+" "+s.Implied.String())
+		}
+	}
+	again, err := t.q.touching(b)
+	if err != nil || len(off) == 0 {
+		return ""
+	}
+	if r := again.solve(again.equations(true, -1)); t.q.unsteady(r.turnError(again.causes(r))) {
+		return ""
+	}
+	return measure(off)
+}
+
 // steady refuses a turn that is less well known than the limit, with the touch that
-// would make it known best.
-func (t *touching) steady(r *rigid, off float64) error {
+// would make it known best, or the sizes to measure instead.
+func (t *touching) steady(r *rigid, off float64, sizes []SizeImplied) error {
 	q := t.q
-	if q.TurnLimit == nil || off*180/math.Pi <= q.TurnLimit.InexactFloat64() {
+	if !q.unsteady(off) {
 		return nil
 	}
 	hint := "touch a hole's centre farther from the others"
@@ -92,6 +123,7 @@ func (t *touching) steady(r *rigid, off float64) error {
 			}
 		}
 	}
+	hint = cmp.Or(t.bySizes(sizes), hint)
 	return &Error{About: aboutTouched, Found: "the turn is known to " + degrees(off).RoundCeil(3).String() + " degrees only",
 		Expected: "‹turn-limit›, " + q.TurnLimit.String() + " degrees, or less", Hint: hint}
 }

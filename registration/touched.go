@@ -148,7 +148,7 @@ func (q *Question) Lie(b Blank) (*Lie, error) {
 	if off > 1 { // radians: places that all but coincide
 		return nil, missing(rows)
 	}
-	if err := t.steady(r, off); err != nil {
+	if err := t.steady(r, off, l.sizes(b)); err != nil {
 		return nil, err
 	}
 	l.Askew, l.Error = degrees(r.turn).Round(turnPlaces), degrees(off).RoundCeil(turnPlaces)
@@ -242,7 +242,7 @@ func (q *Question) plan(a *Answer, b Blank) error {
 	if !r.rank3 {
 		return missing(rows)
 	}
-	if err := t.steady(r, r.turnError(t.causes(r))); err != nil {
+	if err := t.steady(r, r.turnError(t.causes(r)), nil); err != nil {
 		return err
 	}
 	q.corners(a)

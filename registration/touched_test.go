@@ -323,6 +323,10 @@ func TestTouchedRefusals(t *testing.T) {
 		// The right edge stands at 322 less 5: W 122. The last hole but one lies 3 too far.
 		{"near@210,95 near@310,95 left@195,140 right@327,140", nil, true, "touched: touch 3, left, disagrees with the others: 1 mm is left over, expected at most 0.1701 mm from the errors of touches; hint: the edges make W 122: measure, give ‹measured›, or touch again; for rougher touches ‹tolerance + touch=…›"},
 		{"face=110,10@110,60 face=20,10@200,60 face=20,70@200,120 face=110,60@113,110", nil, true, "touched: touch 4, face=110,60, disagrees with the others: 2.1294 mm is left over, expected at most 0.0477 mm from the errors of touches; hint: touch it again, and look for a slip in a coordinate; for rougher touches ‹tolerance + touch=…›"},
+		// The right edge stands at 320.3 less 5: W 120.3, which says nothing of the turn.
+		{"near@210,95 near@310,95 left@195,140 right@325.3,140", nil, false, "touched: the turn is known to 0.344 degrees only, expected ‹turn-limit›, 0.2 degrees, or less; hint: the edges make W 120.3: measure, give ‹measured›, or touch again"},
+		// Both sizes are larger by 0.3.
+		{"near@210,95 near@310,95 far@260,185.3 left@195,140 right@325.3,140", nil, false, "touched: the turn is known to 0.372 degrees only, expected ‹turn-limit›, 0.2 degrees, or less; hint: the edges make W 120.3 and H 80.3: measure, give ‹measured›, or touch again"},
 		// Two holes, 100 apart, touched 95 apart: half of it is left over at each.
 		{"face=10,10@110,10 face=110,10@15,10", nil, true, "touched: touch 2, face=110,10, disagrees with the others: 2.5 mm is left over, expected at most 0.0201 mm from the errors of touches; hint: touch it again, and look for a slip in a coordinate; for rougher touches ‹tolerance + touch=…›"},
 		// Holes at 10,10, 100,10 and 100,60 of a blank that still has its face up.

@@ -4,12 +4,12 @@ import "math"
 
 // Hollow says whether the face has a hole or a pocket about a place from the blank's near-left
 // corner whose walls stand equally far off on opposite sides, so that its center can be found
-// there with a finder. Each wall is known to within a cell's diagonal: two differ by under 3
+// there with a finder, and whether it goes through to the back. Each wall is known to within a cell's diagonal: two differ by under 3
 // cells.
-func (g *Grid) Hollow(x, y float64) bool {
+func (g *Grid) Hollow(x, y float64) (centred, through bool) {
 	i, j := g.cellAt(x, y)
 	if !g.inside(i, j) || g.Face(i, j)+throughSlack >= g.T {
-		return false
+		return false, false
 	}
 	floor := g.Face(i, j) + throughSlack
 	wall := func(sin, cos float64) float64 {
@@ -25,8 +25,8 @@ func (g *Grid) Hollow(x, y float64) bool {
 	for n := range ways {
 		sin, cos := math.Sincos(float64(n) * math.Pi / ways)
 		if off := math.Abs(wall(sin, cos) - wall(-sin, -cos)); !(off < 3*g.Cell) {
-			return false
+			return false, false
 		}
 	}
-	return true
+	return true, g.Face(i, j) <= throughSlack
 }

@@ -2,23 +2,24 @@ package cut
 
 import "testing"
 
-// A hole of 6 mm at 50,30 and a skim of the whole face: by construction.
+// A hole of 6 mm at 50,30, blind, one at 80,50 through the 12 of the blank, and a skim of the
+// whole face: by construction.
 func TestHollow(t *testing.T) {
 	q := plain()
-	q.Face.Segments = []Segment{line(3, 50, 30, 2, 50, 30, -8), line(4, 20, 10, -2, 80, 10, -2)}
+	q.Face.Segments = []Segment{line(3, 50, 30, 2, 50, 30, -8), line(4, 20, 10, -2, 80, 10, -2), line(5, 80, 50, 2, 80, 50, -12)}
 	r, err := Check(q)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
-		x, y float64
-		want bool
+		x, y          float64
+		want, through bool
 	}{
-		{50, 30, true}, {50.1, 30, true}, {51, 30, false}, {50, 28, false}, {50, 45, false},
-		{50, 10, true}, {30, 10, false}, {-5, 10, false},
+		{50, 30, true, false}, {50.1, 30, true, false}, {51, 30, false, false}, {50, 28, false, false}, {50, 45, false, false},
+		{80, 50, true, true}, {50, 10, true, false}, {30, 10, false, false}, {-5, 10, false, false},
 	} {
-		if got := r.Grid.Hollow(c.x, c.y); got != c.want {
-			t.Errorf("%v,%v: %v", c.x, c.y, got)
+		if got, through := r.Grid.Hollow(c.x, c.y); got != c.want || through != c.through {
+			t.Errorf("%v,%v: %v, through %v", c.x, c.y, got, through)
 		}
 	}
 	q.Face.Segments = []Segment{}
@@ -28,7 +29,7 @@ func TestHollow(t *testing.T) {
 	if r, err = Check(q); err != nil {
 		t.Fatal(err)
 	}
-	if r.Grid.Hollow(50, 30) {
+	if got, _ := r.Grid.Hollow(50, 30); got {
 		t.Error("the skimmed face has no wall")
 	}
 }

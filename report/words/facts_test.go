@@ -282,6 +282,7 @@ var facts = []struct {
 	{OtherLength{Line: 4, Number: 7, Tool: 1}, "H7 with T1: is its length stored there?"},
 	{OtherRadius{Line: 4, Number: 9, Tool: 1}, "D9 with T1: is its radius stored there?"},
 	{NoHollow{Touch: 1, Of: "face=60,10"}, "touch 1, face=60,10: the face program makes no hole there"},
+	{NoHollow{Touch: 2, Of: "face=60,20", Blind: true}, "touch 2, face=60,20: the hole doesn't reach the back: drill it through, or touch edges"},
 	{FaceOffset{Called: []string{"G54"}, Key: "--back-offset G55"}, "still calls G54, as the face does; set the back's with --back-offset G55 or map"},
 	{FaceOffset{Key: "--back-offset"}, "calls no offset: it runs in the active one; set the back's with --back-offset or map"},
 	{WrittenOut{}, ""},

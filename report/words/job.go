@@ -41,10 +41,12 @@ type (
 	OtherLength motion.Number
 	// OtherRadius: a tool cuts with another's radius.
 	OtherRadius motion.Number
-	// NoHollow: a touch is of a hole that the face program doesn't make.
+	// NoHollow: a touch is of a hole that the face program doesn't make, or makes blind, so that
+	// the back has none.
 	NoHollow struct {
 		Touch int
 		Of    string
+		Blind bool
 	}
 	// FaceOffset: a mirrored program runs in the face's offsets, none for the active one; Key is
 	// how the back's is given, with one that is free where there is one.
@@ -142,6 +144,9 @@ func jobFact(is any, u string) string {
 	case OtherRadius:
 		return "D" + strconv.Itoa(f.Number) + " with T" + strconv.Itoa(f.Tool) + ": is its radius stored there?"
 	case NoHollow:
+		if f.Blind {
+			return "touch " + strconv.Itoa(f.Touch) + ", " + f.Of + ": the hole doesn't reach the back: drill it through, or touch edges"
+		}
 		return "touch " + strconv.Itoa(f.Touch) + ", " + f.Of + ": the face program makes no hole there"
 	case FaceOffset:
 		text := "still calls " + strings.Join(f.Called, ", ") + ", as the face does"

@@ -248,10 +248,11 @@ func ParseArea(s string, u transform.Unit) (a bed.Area, err error) {
 // to a machine file that is named on the command line; side by side the two are refused.
 func (m *Machine) takeFlags(c *Ask) error {
 	m.Whole = m.Whole || c.Given("lengths")
-	if c.Given("travel") && c.Given("machine") && c.Typed("travel") == c.Typed("machine") {
+	file := c.Text("machine") != "" // "" names none
+	if c.Given("travel") && file && c.Typed("travel") == c.Typed("machine") {
 		return Wrong(c.Where("travel"), "a travel beside "+c.Where("machine"), "one of them", "the machine file says the travel")
 	}
-	if c.Given("travel") && (c.Typed("travel") || !c.Typed("machine")) { // the command line wins over the job
+	if c.Given("travel") && (c.Typed("travel") || !file || !c.Typed("machine")) { // the command line wins over the job
 		m.Unit, m.Known = c.Unit(), true
 		travel := Value[registration.Blank](c, "travel")
 		m.X, m.Y, m.Z = bed.Range{Greatest: travel.W}, bed.Range{Greatest: travel.H}, bed.Range{Least: travel.T.Neg()}

@@ -125,11 +125,15 @@ func (w *cutting) cut(pair int) (*cut.Result, []report.Note, error) {
 	return r, append(notes, w.hollows(r.Grid)...), nil
 }
 
-// hollows warns of touches in holes that the face program doesn't make.
+// hollows warns of touches in holes that the face program doesn't make, or not through to the back.
 func (w *cutting) hollows(g *cut.Grid) (notes []report.Note) {
 	for i, s := range w.answer.Question.Touched {
-		if at := w.point(w.answer.FaceZero.Add(s.Hole)); s.Cut && !g.Hollow(at[0], at[1]) {
-			notes = append(notes, report.Note{Level: fact.Warning, Is: words.NoHollow{Touch: i + 1, Of: s.Name()}})
+		if !s.Cut {
+			continue
+		}
+		at := w.point(w.answer.FaceZero.Add(s.Hole))
+		if centred, through := g.Hollow(at[0], at[1]); !through {
+			notes = append(notes, report.Note{Level: fact.Warning, Is: words.NoHollow{Touch: i + 1, Of: s.Name(), Blind: centred}})
 		}
 	}
 	return notes
