@@ -165,3 +165,34 @@ func TestTouchAtTheEnds(t *testing.T) {
 		}
 	}
 }
+
+// Where a touched blank of 120 by 80 lies, on a sketch, its own near-left corner at X330 Y190:
+// as it is to the right and beyond it, end for end to the left and nearer, a quarter turned
+// 80 to the left. By 3-4-5 (cosine 0.8, sine 0.6) its corners lie at 0 and 96 less 48 along X.
+// With the face up it lay from X200 Y100 to X320 Y180.
+func TestWhereItLies(t *testing.T) {
+	for _, c := range []struct {
+		name, touches string
+		want          string
+		overlies      bool
+	}{
+		{"straight", "face=110,10@340,200 face=10,10@440,200", "330,190 120 80", false},
+		{"end for end", "face=110,10@320,180 face=10,10@220,180", "210,110 120 80", true},
+		{"a quarter turned", "face=110,10@320,200 face=10,10@320,300", "250,190 80 120", false},
+		{"a quarter turned, over the face's place", "face=110,10@300,100 face=10,10@300,200", "230,90 80 120", true},
+		{"end for end, beside it", "face=110,10@190,180 face=10,10@90,180", "80,110 120 80", false},
+		{"by 3-4-5", "face=110,10@332,204 face=10,10@412,264 face=110,60@302,244", "282,190 144 136", false},
+	} {
+		q := marked()
+		q.TurnLimit, q.At, q.Touched = nil, &Position{X: d("200"), Y: d("100")}, touches(strings.Fields(c.touches)...)
+		a, err := Solve(q)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		corner, x, y := a.BackLies()
+		if got := corner.String() + " " + x.String() + " " + y.String(); got != c.want || a.Overlies() != c.overlies {
+			t.Errorf("%s: %s, over the face's place %v; want %s, %v", c.name, got, a.Overlies(), c.want, c.overlies)
+		}
+	}
+}

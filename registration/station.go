@@ -229,6 +229,23 @@ func (a *Answer) LyingSize() (x, y decimal.Decimal) {
 	return b.W, b.H
 }
 
+// BackLies gives the least rectangle along the bed's axes that holds the turned blank, in the
+// frame of BackCorner: its near-left corner and its extent. A touched blank may lie anyhow.
+func (a *Answer) BackLies() (corner Point, x, y decimal.Decimal) {
+	x, y = a.LyingSize()
+	if a.Lie == nil {
+		return *a.BackCorner, x, y
+	}
+	near := a.Lie.At(Point{})
+	far := near
+	for _, c := range a.Used.Corners() {
+		p := a.Lie.At(c)
+		near = Point{decimal.Min(near.X, p.X), decimal.Min(near.Y, p.Y)}
+		far = Point{decimal.Max(far.X, p.X), decimal.Max(far.Y, p.Y)}
+	}
+	return near, far.X.Sub(near.X), far.Y.Sub(near.Y)
+}
+
 // SamePlace says that one blank is turned over at one station: the back has no dowels and
 // no plug of its own, a blank of nominal size touches fence and stop where it lay, or what
 // was touched lies over that place. The blank's own place may be another, as on dowels
@@ -264,6 +281,9 @@ func (a *Answer) Overlies() bool {
 	if a.BackCorner == nil || a.Machine != a.FaceMachine {
 		return false
 	}
-	near := func(d, size decimal.Decimal) bool { return d.Abs().LessThan(size) }
-	return near(a.BackCorner.X.Sub(a.FaceCorner.X), a.Used.W) && near(a.BackCorner.Y.Sub(a.FaceCorner.Y), a.Used.H)
+	corner, x, y := a.BackLies()
+	meet := func(face, size, back, extent decimal.Decimal) bool {
+		return back.LessThan(face.Add(size)) && face.LessThan(back.Add(extent))
+	}
+	return meet(a.FaceCorner.X, a.Used.W, corner.X, x) && meet(a.FaceCorner.Y, a.Used.H, corner.Y, y)
 }

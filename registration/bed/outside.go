@@ -58,7 +58,7 @@ func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []O
 	if z := a.Second; z != nil && z.Machine {
 		corner := registration.Point{X: z.X, Y: z.Y}
 		if a.BackCorner != nil {
-			corner = *a.BackCorner
+			corner, w, h = a.BackLies()
 		} else {
 			w, h = decimal.Zero, decimal.Zero
 		}

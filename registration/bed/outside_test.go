@@ -2,6 +2,7 @@ package bed
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -280,6 +281,39 @@ func TestBetweenUnits(t *testing.T) {
 	for x, want := range map[string]bool{"388": false, "388.1": true, "609.6": false, "609.5": true} {
 		if got := in.Under("", registration.Point{X: d(x)}, n(120), n(80), transform.MM); (got != nil) != want {
 			t.Errorf("a blank of 120 at X%s: %v", x, got)
+		}
+	}
+}
+
+// A touched blank of 120 x 80 that lies end for end, or a quarter turned, from its corner: from
+// X300 Y180 back to X180 Y100 or to X220, on a travel of 310 by 190, and off it from X100 Y60.
+func TestOutsideTouched(t *testing.T) {
+	m := &Machine{Unit: transform.MM, X: Range{n(0), n(310)}, Y: Range{n(0), n(301)}, Z: Range{n(-100), n(0)}}
+	for touches, want := range map[string]string{
+		"110,10@290,170 10,10@190,170": "",
+		"110,10@90,50 10,10@-10,50":    "back blank X -20;back blank Y -20;",
+		"110,10@290,190 10,10@290,290": "",                  // from X220 Y180, 80 by 120, to Y300
+		"110,10@60,190 10,10@60,290":   "back blank X -10;", // to X-10
+		"110,10@290,193 10,10@290,293": "back blank Y 303;",
+	} {
+		q := registration.Question{Stock: &registration.Blank{W: n(120), H: n(80), T: n(12)}, Flip: registration.FlipY, Register: registration.Touched}
+		for _, s := range strings.Fields(touches) {
+			spot, err := registration.ParseSpot(s, transform.MM)
+			if err != nil {
+				t.Fatal(err)
+			}
+			q.Touched = append(q.Touched, spot)
+		}
+		a, err := registration.Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		for _, o := range m.Outside(a, nil) {
+			got += fmt.Sprintf("%s %s %s %s;", o.Side, o.What, o.Axis, o.At)
+		}
+		if got != want {
+			t.Errorf("%s, corner at %s: %q, want %q", touches, a.BackCorner, got, want)
 		}
 	}
 }
