@@ -109,11 +109,12 @@ type (
 		Axis int     // 0 X, 1 Y
 	}
 	// SkimShort: a place of the top is less low than the skim that was said, so that the turned
-	// blank is thicker.
+	// blank is thicker. A ridge between passes is a warning.
 	SkimShort struct {
 		Where
-		Off  float64 // what the face takes off there
-		Said float64
+		Off   float64 // what the face takes off there
+		Said  float64
+		Ridge float64 // how high a ridge may be that the cutter's shape leaves there
 	}
 	// SkimUnsaid: the whole top is lower than the skim that was said; a warning.
 	SkimUnsaid struct {
@@ -143,7 +144,8 @@ func (*SkimShort) Code() string      { return "skim-short" }
 func (*SkimUnsaid) Code() string     { return "skim-unsaid" }
 func (*CellsCoarse) Code() string    { return "cells-coarse" }
 
-func (*SkimUnsaid) Weight() Weight { return Warn }
+func (f *SkimShort) Weight() Weight { return within(f.Said-f.Off, f.Ridge) }
+func (*SkimUnsaid) Weight() Weight  { return Warn }
 
 // Weight is Warn for levels that controls read in two ways: what is cut is the deeper one.
 func (f *NotFollowed) Weight() Weight {

@@ -7,6 +7,21 @@ import "math"
 // twice. Heights are exact at the centres of cells, to 24 bits (ErrorBound).
 const skimSlack = 0.003
 
+// ridgeStep is the widest step over of a facing pass, as a share of the cutter's diameter, whose
+// ridges a maker takes for a flat top (common practice: a tenth to a fifth with a ball).
+const ridgeStep = 0.2
+
+// ridge is how high a ridge may be that a cutter's shape leaves between passes, mm: what its end
+// rises over half a step. A skim is said to the floor, and the turned blank rests on the ridges,
+// so that its web is thinner by as much; from DefaultStep on that is no flat top, as with a vee.
+func (t Tool) ridge() float64 {
+	p := t.profile()
+	if h := p.height(p.flat + ridgeStep*p.R); h > 0 && p.flat < p.R {
+		return min(h, DefaultStep)
+	}
+	return 0
+}
+
 // skimShare is the share of the blank that a piece must be to count as what the turned blank
 // rests on: what is less is waste that falls out.
 const skimShare = 0.1
@@ -56,7 +71,7 @@ func (s *study) skim(out *Result) {
 	where := func(t *skimTop) Where { return onSide(faceSide, t.at, t.at.FaceLine) }
 	switch said := s.q.Skimmed; {
 	case most.off < said-skimSlack:
-		out.add(&SkimShort{where(most), most.off, said})
+		out.add(&SkimShort{where(most), most.off, said, s.runs[faceSide].toolAt(most.at.FaceLine).ridge()})
 	case least.off > said+skimSlack+ridge:
 		out.add(&SkimUnsaid{where(least), least.off, said})
 	}

@@ -14,6 +14,13 @@ func TestSkim(t *testing.T) {
 		}
 		return list
 	}
+	// A ball of radius 3 in steps of 0.6 leaves ridges of 3 - sqrt(3^2 - 0.3^2).
+	fine := func(z float64) (list []Segment) {
+		for y := 0.0; y < 61; y += 0.6 {
+			list = append(list, Straight(3, 2, [3]float64{-5, y, z}, [3]float64{105, y, z}))
+		}
+		return list
+	}
 	apart := append(faced(1, -0.5, 40), line(4, 50, -10, -12, 50, 70, -12))
 	for _, c := range []struct {
 		name string
@@ -22,6 +29,8 @@ func TestSkim(t *testing.T) {
 		code string
 		off  float64
 	}{
+		{"fine ridges", fine(-0.5), 0.5, "warned", math.Sqrt(9-0.09) - 2.5},
+		{"a tenth too high with a ball", fine(-0.4), 0.5, "skim-short", math.Sqrt(9-0.09) - 2.6},
 		{"as said", faced(1, -0.5, 105), 0.5, "", 0},
 		{"to the last digit in inches", faced(1, -0.4976, 105), 0.5, "", 0},
 		{"less than said", faced(1, -0.5, 105), 3, "skim-short", 0.5},
@@ -48,6 +57,9 @@ func TestSkim(t *testing.T) {
 			switch f := f.(type) {
 			case *SkimShort:
 				code, off = f.Code(), f.Off
+				if f.Weight() == Warn {
+					code = "warned"
+				}
 			case *SkimUnsaid:
 				code, off = f.Code(), f.Off
 			}

@@ -95,7 +95,7 @@ func findingWords(f cut.Finding, s scale, met, at string) (text, do string) {
 	case *cut.SkimShort:
 		return side + ": a place of the top is only " + s.mm(f.Off) + " lower, not " + s.mm(f.Said), "say what comes off at the highest place, or face all of the top [skimmed]"
 	case *cut.SkimUnsaid:
-		return side + ": all of the top is " + s.mm(f.Off) + " lower or more, not " + s.mm(f.Said), "say what comes off at the highest place, else the back's Z is off [skimmed]"
+		return side + ": all of the top is " + s.mm(f.Off) + " lower or more, not " + s.mm(f.Said), "say what comes off at the highest place, else web or back Z is off [skimmed]"
 	case *cut.CellsCoarse:
 		return "cells of " + s.mm(f.Cell) + " are too large for tool " + strconv.Itoa(f.Tool) + ", " + s.mm(f.Diameter) + " wide: some cuts go unseen",
 			"check a smaller blank, or with cell " + s.mm(math.Floor(f.Shown*1e4)/1e4) + " if memory allows"

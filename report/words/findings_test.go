@@ -160,6 +160,7 @@ func TestWeights(t *testing.T) {
 		{web(1.2, 2), cut.Stop}, {web(0, 0), cut.Stop}, {web(0.1, 0), cut.Warn}, {web(2.1, 2), cut.Warn},
 		{&cut.WallStep{Step: 0.11, Allowed: 0.1}, cut.Stop}, {&cut.WallStep{Step: 0.1, Allowed: 0.1}, cut.Warn},
 		{&cut.BoresApart{Apart: 0.11, Allowed: 0.1}, cut.Stop}, {&cut.BoresApart{Apart: 0.1, Allowed: 0.1}, cut.Warn},
+		{&cut.SkimShort{Off: 0.485, Said: 0.5, Ridge: 0.05}, cut.Warn}, {&cut.SkimShort{Off: 0.44, Said: 0.5, Ridge: 0.05}, cut.Stop},
 	} {
 		if got := c.is.Weight(); got != c.want {
 			t.Errorf("%+v: %d, want %d", c.is, got, c.want)
