@@ -94,9 +94,9 @@ func TestStopsOfOneSideAtATime(t *testing.T) {
 	got := text(s.Steps())
 	inOrder(t, "one place", got, "Set the fence on the near side at Y60 (machine coordinates, mm). Two contacts, as far", "Set the face's stop on the left side at X50",
 		"Make the face's stop removable and repeatable", "Check fence and stop, spindle stopped: bring the tool against each. G54, mm: Y0 plus half the tool at the near fence; X0 plus half the tool at the left stop.",
-		"Lay the blank face up", "Stop the spindle. Turn", "Take out the left stop (X50 mm). Don't leave both in.",
+		"Lay the blank face up", "Stop the spindle. Turn", "With the blank laid aside, take out the left stop (X50 mm). Don't leave both in.",
 		"Set the back's stop on the right side at X190 (machine coordinates, mm). One contact.", "Check fence and stop, spindle stopped: bring the tool against each. G55, mm: Y0 plus half the tool", "X140 minus half the tool at the right stop",
-		"Seat it back up", "Run: ", "take out the right stop; set the left stop again")
+		"Seat it back up", "Hold it down: clamps or vacuum.", "Run: ", "take out the right stop; set the left stop again")
 	if strings.Count(got, "on the right side at X190") != 1 {
 		t.Errorf("the back's stop is set more than once:\n%s", got)
 	}
@@ -164,7 +164,7 @@ func TestClockingPinIsMoved(t *testing.T) {
 	}
 	s := Setup{Answer: a, Checklist: true}
 	inOrder(t, "plug", text(s.Steps()), "Fit the plug, 11.9 mm dia, where there is room.", "Fit the index pin at X24 Y8 mm from the plug's center",
-		"Lay the blank face up on the plug", "Touch off G54, spindle stopped. Centered over the plug set X0", "Stop the spindle. Turn", "Take out the index pin at X24 Y8 mm.", "Fit the index pin at X24 Y-8 (from the face zero, mm).", "Seat it back up",
+		"Lay the blank face up on the plug", "Touch off G54, spindle stopped. Centered over the plug set X0", "Stop the spindle. Turn", "With the blank laid aside, take out the index pin at X24 Y8 mm.", "Fit the index pin at X24 Y-8 (from the face zero, mm).", "Seat it back up",
 		"Run: ", "take out the index pin at X24 Y-8; set the index pin at X24 Y8 again")
 }
 

@@ -57,6 +57,10 @@ type Setup struct {
 	Feeler   *decimal.Decimal // thickness of the touch-off feeler
 	Level    *Level           // what the stations' Z was reckoned from
 	Fixture  *decimal.Decimal // how far a fixture plate goes beyond the blank, all round
+	// Held are the places, from the blank's near-left corner, face up, that check took for
+	// held to the end beside clamps; HeldAll is all of the blank.
+	Held    []registration.Point
+	HeldAll bool
 
 	Budget  *Budget
 	Plan    *Plan

@@ -112,8 +112,12 @@ func (c *checklist) prepare() {
 		c.store(phasePrepare)
 		return
 	}
-	c.step(phasePrepare).say(words.ClearBed)
-	st := c.step(phasePrepare, "check-zero")
+	st := c.step(phasePrepare)
+	if a.FaceMachine {
+		st.say(words.Home)
+	}
+	st.say(words.ClearBed)
+	st = c.step(phasePrepare, "check-zero")
 	if len(s.Tools) == 0 {
 		st.say(words.CheckTools)
 	} else {
@@ -223,6 +227,7 @@ func (c *checklist) face() {
 		st.say(words.LayFace, c.onPlug(false))
 	}
 	st.say(words.CornerAt, c.corners(false, a.FaceCorner))
+	c.holdDown(st, c.through() || c.bored())
 	if q.ZZero != registration.Bed {
 		c.touchOff(phaseFace, false)
 	}
@@ -467,6 +472,31 @@ func (c *checklist) seatBack() {
 	if a.BackCorner != nil {
 		st.say(words.CornerAt, c.corners(true, *a.BackCorner))
 	}
+	c.holdDown(st, q.Register == registration.Touched)
+}
+
+// holdDown says how the blank is held, where neither the step nor its caution says so, and
+// what check counts on beside clamps.
+func (c *checklist) holdDown(st *Step, clamped bool) {
+	caution := func(w Caution) bool { return w.Code == "hold" }
+	switch {
+	case c.s.HeldAll:
+		st.say(words.HoldAll)
+	case !clamped && !slices.ContainsFunc(st.Cautions, caution):
+		st.say(words.HoldDown)
+	}
+	if len(c.s.Held) > 0 {
+		st.say(words.HoldAt, c.s.heldPlaces())
+	}
+}
+
+// heldPlaces lists the places that are held beside clamps.
+func (s *Setup) heldPlaces() string {
+	var places []string
+	for _, p := range s.Held {
+		places = append(places, xy(p))
+	}
+	return list(places) + " " + s.Unit.String()
 }
 
 // touches are the steps that find a blank which nothing locates.

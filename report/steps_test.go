@@ -194,3 +194,16 @@ func TestFitSection(t *testing.T) {
 		}
 	}
 }
+
+// What check takes for held is done on both sides, since its verdict counts on it.
+func TestHeldIsHeld(t *testing.T) {
+	s := markerSetup()
+	s.Held = []registration.Point{{X: d("60"), Y: d("40")}}
+	const at = "Hold it by tape or screws too, from the corner near left, face up: X60 Y40 mm. The check counts on it."
+	inOrder(t, "a place", text(s.Steps()), "Lay the blank face up", at, "Seat it back up", "Hold it down: clamps or vacuum.", at)
+	s.Held, s.HeldAll = nil, true
+	inOrder(t, "all", text(s.Steps()), "Lay the blank face up", "Hold all of it, by vacuum or tape", "Seat it back up", "Hold all of it")
+	if strings.Contains(text(s.Steps()), "clamps or vacuum") {
+		t.Error("clamps where all is held")
+	}
+}

@@ -32,7 +32,11 @@ func (s *Setup) ticks() (out []string) {
 		}
 	}
 	if len(over) > 0 {
-		add("Old " + named(over) + " written down: " + blank)
+		homed := "Old "
+		if s.Answer.FaceMachine {
+			homed = "Homed; old "
+		}
+		add(homed + named(over) + " written down: " + blank)
 	}
 	switch {
 	case s.LinesFile != "":
@@ -56,7 +60,14 @@ func (s *Setup) ticks() (out []string) {
 	if !back {
 		add(s.pencilTick())
 		add(c.blankTick())
-		add("Clamped, or vacuum on")
+		switch {
+		case s.HeldAll:
+			add("Held all over: vacuum or tape")
+		case len(s.Held) > 0:
+			add("Clamped, and by tape or screws at " + s.heldPlaces())
+		default:
+			add("Clamped, or vacuum on")
+		}
 	}
 	if level != registration.Bed {
 		add(zero)

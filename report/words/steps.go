@@ -6,6 +6,7 @@ package words
 // Before the blank goes on.
 const (
 	OldValues    = "Note the old values of %s: they are overwritten."
+	Home         = "Home the machine."
 	ClearBed     = "Clear and clean the bed. Compare it with the drawing: no other fixture inside a station."
 	CheckListed  = "Check each tool against the list: number, shape, diameter, stick-out."
 	CheckTools   = "Check each tool: number, shape, diameter, stick-out."
@@ -36,7 +37,7 @@ const (
 	FromPlug      = "at %s from the plug's center"
 	TurnFlat      = "Turn the plug's flat: %s."
 	MakeRemovable = "Make %s removable and repeatable."
-	TakeOut       = "Take out %s."
+	TakeOut       = "With the blank laid aside, take out %s."
 	NotBoth       = "Don't leave both in."
 	CheckStands   = "Check %s, spindle stopped: %s. %s."
 	CenterEach    = "center the spindle over each"
@@ -102,6 +103,9 @@ const (
 	OntoFence    = " on the plug, its edge against the %s fence"
 	InTemporary  = " against a temporary near fence and left stop"
 	ClampSquare  = "Clamp it square and flat."
+	HoldDown     = "Hold it down: clamps or vacuum."
+	HoldAll      = "Hold all of it, by vacuum or tape: the check counts on it."
+	HoldAt       = "Hold it by tape or screws too, from the corner near left, face up: %s. The check counts on it."
 	OneClamping  = "Drill and cut the face in this one clamping."
 	FaceDrills   = "The face program drills the dowel holes."
 	TheFaceBores = "The face program cuts the bore, %s dia."

@@ -156,6 +156,7 @@ func (j *Job) cutting() (w *cutting, err error) {
 		}
 	}
 	j.Setup.SetNoGo(j.NoGo(j.Machine), j.Clamps())
+	j.Setup.Held, j.Setup.HeldAll = j.held()
 	return w, nil
 }
 

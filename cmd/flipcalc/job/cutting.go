@@ -65,12 +65,10 @@ func (w *cutting) request() (cut.Request, []report.Note) {
 			w.q.Through = append(w.q.Through, w.point(*t.Place))
 		}
 	}
-	for _, place := range ask.Values[*registration.Point](w.Ask, "held") {
-		if place == nil {
-			w.q.Held, w.q.HeldAll = nil, true
-			break
-		}
-		w.q.Held = append(w.q.Held, w.point(*place))
+	var held []registration.Point
+	held, w.q.HeldAll = w.held()
+	for _, place := range held {
+		w.q.Held = append(w.q.Held, w.point(place))
 	}
 	w.locators()
 	w.stations()
@@ -103,6 +101,17 @@ func (w *cutting) length(key string) *float64 {
 	}
 	mm := w.mm(*v)
 	return &mm
+}
+
+// held gives the places that are held to the end beside clamps; all is all of the blank.
+func (j *Job) held() (places []registration.Point, all bool) {
+	for _, place := range ask.Values[*registration.Point](j.Ask, "held") {
+		if place == nil {
+			return nil, true
+		}
+		places = append(places, *place)
+	}
+	return places, false
 }
 
 func levelOf(z registration.ZZero) cut.Level {
