@@ -362,6 +362,9 @@ type (
 		Where
 		Area  float64
 		Clear float64 // how far that is from those; 0 where it is cut all over
+		// Also are places of what is held without it, as named or by default, from the blank's
+		// near-left corner: whoever names places takes the default away.
+		Also [][2]float64
 	}
 	// CutOnTabs: a cut in a part after the groove around it, which leaves it on tabs; a warning,
 	// since they may be strong enough.

@@ -33,6 +33,13 @@ func (s *study) loose(out *Result) {
 		}
 		held := s.held(parts, side)
 		cells := parts.cells()
+		also := s.q.Held
+		for label, spans := range parts.split() {
+			if held[label] && len(s.q.Held) == 0 && len(s.q.Clamped[side]) == 0 {
+				x, y, _ := innermost(g, spans)
+				also = append(also, [2]float64{x, y})
+			}
+		}
 		for label, spans := range parts.split() {
 			area := float64(cells[label]) * g.Cell * g.Cell
 			if held[label] || area < max(minLoose, 9*g.Cell*g.Cell) {
@@ -50,7 +57,7 @@ func (s *study) loose(out *Result) {
 			if len(out.Loose) < maxListed {
 				line = s.freed(parts, label, held, side)
 			}
-			l := &PartLoose{onSide(side, Spot{X: x, Y: y}, line), area, clear}
+			l := &PartLoose{onSide(side, Spot{X: x, Y: y}, line), area, clear, also}
 			out.Loose = append(out.Loose, l)
 			out.add(l)
 		}

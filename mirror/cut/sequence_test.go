@@ -74,7 +74,16 @@ func TestOffsetsOfOnePlace(t *testing.T) {
 func TestClampsHold(t *testing.T) {
 	q := plain()
 	q.Face.Segments = rect(11, 20, 10, 80, 50, -12.2)
+	f := only[*PartLoose](t, q)
+	// Held where it is told, with what was held by default, nothing is loose: the part alone
+	// would leave the frame.
+	q.Held = [][2]float64{{f.X, f.Y}}
 	only[*PartLoose](t, q)
+	q.Held = append(q.Held, f.Also...)
+	if r, err := Check(q); err != nil || len(r.Findings) > 0 {
+		t.Errorf("held at %v: %v %+v", q.Held, err, r.Findings)
+	}
+	q.Held = nil
 	// One clamp on the part and one on the margin, over the edge of the blank.
 	both := []Rect{{X: 45, Y: 25, W: 10, H: 10}, {X: -20, Y: 20, W: 30, H: 10}}
 	q.Clamped = [2][]Rect{both, both}

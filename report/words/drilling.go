@@ -83,7 +83,7 @@ func drillingFact(is any, u string) string {
 	case DrillIndex:
 		return "drill the bed for the index pin bare; cut its hole in the blank in one clamping with the bore"
 	case DrillOdd:
-		return "no drill of " + f.Dia.String() + " " + u + ": its holes are missing in " + letters.List(f.Files) + "; bore or mill them from the same zero, or give drill N=" + f.Dia.String()
+		return "no drill of " + f.Dia.String() + " " + u + ": no program drills its holes; bore or mill them from the same zero, or give drill N=" + f.Dia.String()
 	case DrillUp:
 		return "drill changes, and the ways to and from, are at machine Z" + f.Z.String() + " (G53)"
 	case DrillAcross:

@@ -267,7 +267,7 @@ var facts = []struct {
 	{DrillListed{Dia: d("6"), Tool: 1}, ""},
 	{DrillOrder{}, ""},
 	{DrillIndex{}, ""},
-	{DrillOdd{Dia: d("6.02"), Files: []string{"pins-bed.nc"}}, "no drill of 6.02 mm: its holes are missing in pins-bed.nc; bore or mill them from the same zero, or give drill N=6.02"},
+	{DrillOdd{Dia: d("6.02"), Files: []string{"pins-bed.nc"}}, "no drill of 6.02 mm: no program drills its holes; bore or mill them from the same zero, or give drill N=6.02"},
 	{DrillUp{Z: d("-5")}, ""},
 	{DrillAcross{}, ""},
 	{DrillUncalled{Files: []string{"pins-bed.nc"}}, ""},

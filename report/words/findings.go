@@ -239,7 +239,11 @@ const screwWidth = 10
 
 // hold says how a part is held that comes loose.
 func (s scale) hold(f *cut.PartLoose, at string) string {
-	held := " or tape there: held = [\"" + at + "\"]. Vacuum: held = \"all\""
+	places := "\"" + at + "\""
+	for _, p := range f.Also {
+		places += ", \"" + letters.Rounded(p[0]*s.k, 2) + "," + letters.Rounded(p[1]*s.k, 2) + "\""
+	}
+	held := " or tape there: held = [" + places + "]. Vacuum: held = \"all\""
 	if wide := 2 * f.Clear; wide < screwWidth {
 		return "leave tabs, or clamp it: " + letters.Rounded(wide*s.k, 1) + " " + s.u + " is too narrow for a screw. Clamp" + held
 	}

@@ -76,6 +76,7 @@ var findings = []struct {
 	{&cut.TurnedHole{Off: 15}, "a hole from both sides is 15 mm off the plug's center. The part turns freely, so its halves miss", ""},
 	// A part under 10 mm wide takes no screw.
 	{&cut.PartLoose{Area: 100, Clear: 5}, "face: a part of 100 mm2 comes loose", "leave tabs, or hold it. Screw or tape there: held = [\"30,20\"]. Vacuum: held = \"all\""},
+	{&cut.PartLoose{Area: 100, Clear: 5, Also: [][2]float64{{2.504, 40}}}, "face: a part of 100 mm2 comes loose", "leave tabs, or hold it. Screw or tape there: held = [\"30,20\", \"2.5,40\"]. Vacuum: held = \"all\""},
 	{&cut.PartLoose{Area: 100, Clear: 3.84}, "face: a part of 100 mm2 comes loose", "leave tabs, or clamp it: 7.7 mm is too narrow for a screw. Clamp or tape there: held = [\"30,20\"]. Vacuum: held = \"all\""},
 	{&cut.CutOnTabs{}, "", ""},
 	{&cut.MarginSevered{}, "the face cuts off the margin with the index pin, which the back needs", ""},

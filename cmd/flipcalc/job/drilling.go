@@ -30,7 +30,7 @@ import (
 // driller is how holes are drilled, in the question's unit.
 type driller struct {
 	drills      []ask.Drill
-	listed      bool // the drills are the job's flat cutters
+	listed      []ask.Drill // those of the drills that are the job's flat cutters
 	line        string
 	speed, feed decimal.Decimal
 	peck        *decimal.Decimal
@@ -76,14 +76,14 @@ func (j *Job) driller(q registration.Question) (*driller, error) {
 	} else {
 		j.drillNote(fact.Caution, words.DrillOrder{})
 	}
-	if d.listed = len(d.drills) == 0; !d.listed {
-		return d, nil
-	}
+	given := len(d.drills)
 	for _, t := range j.tools() {
-		if t.Shape == cut.Flat {
-			d.drills = append(d.drills, ask.Drill{N: t.Number, Dia: report.ToolOf(t, j.Unit()).Dia})
+		dia := report.ToolOf(t, j.Unit()).Dia
+		if t.Shape == cut.Flat && !slices.ContainsFunc(d.drills[:given], func(n ask.Drill) bool { return n.Dia.IsZero() || n.Dia.Equal(dia) }) {
+			d.drills = append(d.drills, ask.Drill{N: t.Number, Dia: dia})
 		}
 	}
+	d.listed = d.drills[given:]
 	return d, nil
 }
 
@@ -157,7 +157,7 @@ func (j *Job) bits(d *driller, plans []drilled, dias []decimal.Decimal, s fit.St
 	for _, dia := range dias {
 		n, has := d.number(dia, len(dias) == 1)
 		b[dia.String()] = n
-		if has && n >= 0 && d.listed {
+		if has && slices.ContainsFunc(d.listed, func(l ask.Drill) bool { return l.Dia.Equal(dia) }) {
 			listed = append(listed, words.DrillListed{Dia: dia, Tool: n})
 		}
 		if has {
@@ -190,8 +190,8 @@ func (j *Job) bits(d *driller, plans []drilled, dias []decimal.Decimal, s fit.St
 // unasked refuses to drill at a speed, a feed or with a tool that nothing says.
 func (j *Job) unasked(d *driller, missing []string) error {
 	drills := "no tool number for the drill of " + strings.Join(missing, " and of ")
-	if len(missing) > 0 && !d.listed {
-		return ask.Wrong(j.Where("drill"), drills, "one for each diameter, as drill N="+missing[0], "")
+	if len(missing) > 0 && j.Given("drill") {
+		return ask.Wrong(j.Where("drill"), drills, "one for each diameter, as drill N="+strings.Join(missing, " and drill N="), "")
 	}
 	var none, want []string
 	hint := "they depend on drill, wood and machine: common practice for a 6 mm cutter in hardwood is 8000 turns and 300 mm a minute"
