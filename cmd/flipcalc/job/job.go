@@ -129,12 +129,18 @@ func (j *Job) clamps() error {
 }
 
 // clampHeights refuses a clamp that lies over a blank and ends under its top. A blank that
-// was touched as it lies askew covers no rectangle of the bed: there it isn't asked.
+// was touched as it lies askew covers no rectangle of the bed: there it isn't asked. A jaw
+// that was set against the nominal edge goes aside with the edge of a blank measured larger: as
+// far as that is larger, a clamp over its rim isn't one on top of it.
 func (j *Job) clampHeights() error {
 	for _, a := range j.Pairs {
 		x, y := a.LyingSize()
+		nominal := a.FaceTurn.Blank(*a.Question.Stock)
+		rim := registration.Point{X: decimal.Max(x.Sub(nominal.W), decimal.Zero), Y: decimal.Max(y.Sub(nominal.H), decimal.Zero)}
+		two := decimal.New(2, 0)
 		over := func(c bed.Area, corner registration.Point, top decimal.Decimal) error {
-			if c.Height == nil || c.Height.GreaterThan(top) || !c.Overlaps(bed.Rect{X: corner.X, Y: corner.Y, W: x, H: y}) {
+			if c.Height == nil || c.Height.GreaterThan(top) ||
+				!c.Overlaps(bed.Rect{X: corner.X.Add(rim.X), Y: corner.Y.Add(rim.Y), W: x.Sub(rim.X.Mul(two)), H: y.Sub(rim.Y.Mul(two))}) {
 				return nil
 			}
 			return ask.Wrong(j.Where("clamp"), c.String()+" lies over the blank and ends at its top or lower", "a height of more than "+top.String()+", from the bed",
