@@ -128,7 +128,8 @@ rectangle = "18,1,7x5"
 	}
 	pages := map[string]string{}
 	for name, args := range map[string][]string{"orchard": {"testdata/orchard/job.toml"}, "three pairs": {"testdata/orchard/job.toml", "--pairs", "3", "--machine", wide},
-		"inch pairs": {"testdata/clean/inch-tag.toml", "--pairs", "2", "--machine", inch}} {
+		"inch pairs": {"testdata/clean/inch-tag.toml", "--pairs", "2", "--machine", inch},
+		"bobbin":     {"testdata/clean/bobbin-end.toml"}, "board": {"testdata/clean/bread-board.toml"}} {
 		out := filepath.Join(dir, name)
 		cmd := exec.Command("go", append([]string{"run", "./cmd/flipcalc", "prepare", "-o", out, "-q"}, args...)...)
 		cmd.Dir = ".."
@@ -183,6 +184,8 @@ func TestPagesOnPaper(t *testing.T) {
 		{"marker", "letter", ".two,.record,footer", 1}, {"findings", "A4", ".two,.record,footer", 1}, {"fence", "letter", ".two,.record,footer", 1},
 		{"three pairs", "letter", ".two,.record,footer", 1}, {"three pairs", "A4", ".two,.record,footer", 1},
 		{"inch pairs", "letter", ".two,.record,footer", 1}, {"inch pairs", "A4", ".two,.record,footer", 1},
+		{"bobbin", "letter", ".two,.record,footer", 1}, {"bobbin", "A4", ".two,.record,footer", 1},
+		{"board", "letter", ".two,.record,footer", 1}, {"board", "A4", ".two,.record,footer", 1},
 		{"orchard", "A4", "nothing", 9}, {"marker", "letter", "nothing", 8},
 	} {
 		text := strings.Replace(pages[c.name], "@page{", "@page{size:"+c.paper+";", 1)

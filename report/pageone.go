@@ -189,10 +189,13 @@ func (p *pageOne) left() float64 {
 	return left
 }
 
+// A line to write on is 18 mm wide (sheet.css), as nine underscores, and doesn't break.
+var roomToWrite = strings.Repeat("_", 9)
+
 // linesOf is how many lines paragraphs take on paper, in a column so many mm wide.
 func linesOf(wide float64, list ...Para) (n int) {
 	for _, p := range list {
-		n += draw.Lines(labelled(p), wide/letterSize)
+		n += draw.Lines(strings.ReplaceAll(labelled(p), blank, roomToWrite), wide/letterSize)
 	}
 	return n
 }
