@@ -1,6 +1,7 @@
 // Package cut cuts the face and the back program of one blank in memory: it
-// sweeps every cutter along its moves over a grid of heights and says what the
-// wood would say too late. It finds where the two sides meet, where a web is too
+// sweeps every cutter along the way that it really takes, compensation counted, over a grid
+// of heights, and says what the wood, the pins and clamps and the end of the travel would
+// say too late. It finds where the two sides meet, where a web is too
 // thin, which through cuts don't meet, and what the cutter runs into.
 //
 // All lengths are float64 in millimetres and all angles in degrees unless said
