@@ -226,7 +226,7 @@ return {looked,bad}})()`
 			Bad    []string
 		}
 		page.Ask(script, &got)
-		if got.Looked < 10 {
+		if got.Looked < 9 {
 			t.Errorf("%s: only %d tables and zeros on the page", name, got.Looked)
 		}
 		for _, b := range got.Bad {

@@ -42,7 +42,7 @@ func (s *Setup) ticks() (out []string) {
 	case s.LinesFile != "":
 		text := s.LinesFile + " run once (stores the zeros above), offset page compared"
 		if slices.ContainsFunc(s.Stations, func(st bed.Station) bool { return st.Zero.Z != nil }) {
-			text += "; again only before Z is touched off"
+			text += "; never after Z is touched off"
 		}
 		add(text)
 	case c.placed:
@@ -100,12 +100,12 @@ func (s *Setup) ticks() (out []string) {
 		add("Tool up, dry run over the bare bed: clear. Blank back on")
 		return out
 	case l.short():
-		add("Blank off, tool up: dry run, " + named(offsets) + " Z raised " + l.room.String() + " " + s.Unit.String() + ": clear. Set back: " + blank)
+		add("Blank off, tool up: dry run, " + named(offsets) + " Z raised " + l.room.String() + " " + s.Unit.String() + ": clear. Then Z back to " + blank)
 		return out
 	case !l.known:
 		by = "clear of the work"
 	}
-	add("Tool up, dry run, " + named(offsets) + " Z raised " + by + ": clear. Set back: " + blank)
+	add("Tool up, dry run, " + named(offsets) + " Z raised " + by + ": clear. Then Z back to " + blank)
 	return out
 }
 
@@ -340,17 +340,17 @@ func (c *checklist) zeroTick(back bool) string {
 	case tool < 0:
 		text += ", tool " + blank
 	case length:
-		text += " with T" + itoa(tool) + ", its length on (G43),"
+		text += " with T" + itoa(tool) + ", its length on (G43)"
 	default:
 		text += " with T" + itoa(tool)
 		if len(s.toolChanges(back)) > 0 && len(c.dangerCodes(back)) == 0 {
-			text += " (anew at each tool change),"
+			text += " (anew at each tool change)"
 		}
 	}
 	if s.Feeler != nil {
-		text += ", feeler " + s.Feeler.String()
+		text += ", Z set to the feeler, " + s.Feeler.String()
 	} else {
-		text += " feeler " + blank
+		text += ", Z set to the feeler: " + blank
 	}
 	if z := s.expected(back); z != nil {
 		text += " (expect machine Z" + z.String() + "; far off: stop)"
@@ -394,7 +394,7 @@ func (s *Setup) plan() (out []string) {
 	if l := s.lift(c.offsets(true), thick, isBack); len(c.dangerCodes(true)) > 0 {
 		dry = ""
 	} else if l.known && !l.none() && !l.short() {
-		dry = ", tool up, raise Z " + l.by.String() + " " + s.Unit.String() + ", dry run, Z set back: " + blank
+		dry = ", tool up, raise Z " + l.by.String() + " " + s.Unit.String() + ", dry run, Z back to " + blank
 	}
 	turn := "Spindle stopped, turn it over"
 	off, on := c.swapped()
@@ -404,9 +404,9 @@ func (s *Setup) plan() (out []string) {
 	case c.bored() && pins:
 		turn += ", fit " + shortNames(slices.DeleteFunc(slices.Clone(on), func(k stand) bool { return !k.Pin() }))
 	case len(on) > 0:
-		turn += ", change over " + shortNames(on)
+		turn += ", lay it aside, change over " + shortNames(on)
 	case len(off) > 0:
-		turn += ", take out " + shortNames(off)
+		turn += ", lay it aside, take out " + shortNames(off)
 	}
 	if points := c.checked(true); points != "" && len(on) > 0 {
 		turn += ", " + points

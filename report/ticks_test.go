@@ -58,17 +58,17 @@ func TestTicks(t *testing.T) {
 		want []string // one after the other
 		not  []string
 	}{
-		{"merged", markerSetup(), []string{"Homed; old G54, G55 written down: ___\n", "offsets.nc run once", "Dowels Ø6 near, Ø8 far, both stations (holes by hand: page 2)\n", "Blank on its dowels, FACE up", "Clamped, or vacuum on\n", "Z touched off in G54, tool ___ feeler ___\n",
-			"Tool up, dry run, G54 Z raised clear of the work: clear. Set back: ___\n", "Test piece: face, turn it over, seat it BACK up on its dowels, clamp, touch off Z in G55, tool up, dry run, back, measure\n", "First cycle: first.nc, face only\n",
+		{"merged", markerSetup(), []string{"Homed; old G54, G55 written down: ___\n", "offsets.nc run once", "Dowels Ø6 near, Ø8 far, both stations (holes by hand: page 2)\n", "Blank on its dowels, FACE up", "Clamped, or vacuum on\n", "Z touched off in G54, tool ___, Z set to the feeler: ___\n",
+			"Tool up, dry run, G54 Z raised clear of the work: clear. Then Z back to ___\n", "Test piece: face, turn it over, seat it BACK up on its dowels, clamp, touch off Z in G55, tool up, dry run, back, measure\n", "First cycle: first.nc, face only\n",
 			"Every cycle: cycle.nc: from cycle 3 part off G55; turned part on it, new blank on G54\n", "Last cycle: last.nc, no new blank; take the part off"}, []string{"Run face.nc"}},
 		{"alone", alone, []string{"Blank on its dowels", "Run face.nc, 3:32 min\n", "turn it over; seat it BACK up", "touch off Z in G55, tool up, dry run\n", "Run back.nc, 5:40 min; measure the first piece"}, []string{"Test piece", "first.nc"}},
 		{"zero on the bed", bedZero, []string{"Z touched off in G54 on the bed", "Blank on its dowels", "touch off Z in G55 on the bed, seat it BACK up"}, nil},
 		{"held all over", taped, []string{"Held all over: vacuum or tape\n"}, []string{"Clamped"}},
 		{"held at a place", spots, []string{"Clamped, and by tape or screws at X60 Y40 mm\n"}, nil},
 		// 12 thick + 6 deep + 10 over it; then the travel leaves 25.
-		{"deep", deep, []string{"Tool up, dry run, G54 Z raised 28 mm: clear. Set back: ___"}, nil},
-		{"short of travel", short, []string{"Blank off, tool up: dry run, G54 Z raised 25 mm: clear. Set back: ___"}, nil},
-		{"one tool", oneTool, []string{"Z touched off in G54 with T1 feeler ___\n", "touch off Z in G55 with T1"}, nil},
+		{"deep", deep, []string{"Tool up, dry run, G54 Z raised 28 mm: clear. Then Z back to ___"}, nil},
+		{"short of travel", short, []string{"Blank off, tool up: dry run, G54 Z raised 25 mm: clear. Then Z back to ___"}, nil},
+		{"one tool", oneTool, []string{"Z touched off in G54 with T1, Z set to the feeler: ___\n", "touch off Z in G55 with T1"}, nil},
 		// A quarter turn counter-clockwise brings the near edge to the right.
 		{"turned", turned, []string{"FACE up, edge A right", "BACK up on its dowels, edge A right"}, nil},
 		{"two pairs", mixed, []string{"all stations", "FACE up, turned as on page 2", "Z touched off in G54, G56", "parts off G55, G57"}, nil},
