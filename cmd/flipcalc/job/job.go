@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/shopspring/decimal"
-
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/plain"
@@ -128,34 +126,12 @@ func (j *Job) clamps() error {
 	return ask.Wrong(j.Where("clamp"), "the blank's place isn't known", "a place, so that cutters keep clear of it", "give at")
 }
 
-// clampHeights refuses a clamp that lies over a blank and ends under its top. A blank that
-// was touched as it lies askew covers no rectangle of the bed: there it isn't asked. A jaw
-// that was set against the nominal edge goes aside with the edge of a blank measured larger: as
-// far as that is larger, a clamp over its rim isn't one on top of it.
+// clampHeights refuses a clamp that lies over a blank and ends under its top.
 func (j *Job) clampHeights() error {
 	for _, a := range j.Pairs {
-		x, y := a.LyingSize()
-		nominal := a.FaceTurn.Blank(*a.Question.Stock)
-		rim := registration.Point{X: decimal.Max(x.Sub(nominal.W), decimal.Zero), Y: decimal.Max(y.Sub(nominal.H), decimal.Zero)}
-		two := decimal.New(2, 0)
-		over := func(c bed.Area, corner registration.Point, top decimal.Decimal) error {
-			if c.Height == nil || c.Height.GreaterThan(top) ||
-				!c.Overlaps(bed.Rect{X: corner.X.Add(rim.X), Y: corner.Y.Add(rim.Y), W: x.Sub(rim.X.Mul(two)), H: y.Sub(rim.Y.Mul(two))}) {
-				return nil
-			}
-			return ask.Wrong(j.Where("clamp"), c.String()+" lies over the blank and ends at its top or lower", "a height of more than "+top.String()+", from the bed",
+		if low := bed.LowClamps(a, j.Clamps()); len(low) > 0 {
+			return ask.Wrong(j.Where("clamp"), low[0].String()+" lies over the blank and ends at its top or lower", "a height of more than "+low[0].Top.String()+", from the bed",
 				"without a height it reaches up to the spindle")
-		}
-		for _, c := range j.Clamps() {
-			if err := over(c, a.FaceCorner, a.Question.Seat.Add(a.Uncut())); err != nil {
-				return err
-			}
-			if a.Second == nil || a.Lie != nil && !a.Lie.Turn.IsZero() {
-				continue
-			}
-			if err := over(c, *a.BackCorner, a.Question.BackSeat.Add(a.Used.T)); err != nil {
-				return err
-			}
 		}
 	}
 	return nil
