@@ -23,17 +23,24 @@ func (m *rewriter) assume(what uint32, line int, is any) {
 	}
 }
 
-// assumeLengths does so for the unit of lengths. In inches it is a warning: a control that
-// starts in mm runs the program 25.4 times too small.
+// assumeLengths does so for the unit of lengths.
 func (m *rewriter) assumeLengths(b *block.Block, s *state) {
 	if s.unit == transform.Inch {
 		m.said |= usedInch
-		if m.said&saidUnit == 0 {
-			m.note(fact.Warning, b.Line, AssumedUnit{Unit: s.unit})
-		}
-		return
 	}
-	m.assume(saidUnit, b.Line, AssumedUnit{Unit: s.unit})
+	if m.said&saidUnit == 0 {
+		m.said |= saidUnit
+		m.note(UnsaidUnit(s.unit), b.Line, AssumedUnit{Unit: s.unit})
+	}
+}
+
+// UnsaidUnit is the level of an assumed unit. Inches are a warning: a control that starts in
+// mm runs the program 25.4 times too small.
+func UnsaidUnit(u transform.Unit) string {
+	if u == transform.Inch {
+		return fact.Warning
+	}
+	return fact.Assumed
 }
 
 // roundings notes the offsets that were rounded to inches.

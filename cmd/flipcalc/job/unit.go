@@ -5,6 +5,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror"
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
@@ -17,8 +18,7 @@ import (
 // lawful and more often a mistake, with its extents in both; and, where told is false,
 // whether it names no unit at all. One that names none and stays within a twentieth of the
 // blank is likely in the other unit, whatever was told: read as mm, an inch program is
-// 25.4 times too small. In an inch job that is a warning: a control that starts in mm runs
-// the program so small.
+// 25.4 times too small.
 func unitNotes(name string, s *motion.Summary, a *registration.Answer, told bool) (out []report.Note) {
 	job := a.Question.Unit
 	other := transform.Inch
@@ -38,11 +38,7 @@ func unitNotes(name string, s *motion.Summary, a *registration.Answer, told bool
 		case tiny(s, a):
 			out = append(out, report.Note{Level: fact.Warning, File: name, Is: words.UnitDoubtful{Job: job}})
 		case !told:
-			level := fact.Assumed
-			if job == transform.Inch {
-				level = fact.Warning
-			}
-			out = append(out, report.Note{Level: level, File: name, Is: words.UnitAssumed{Job: job}})
+			out = append(out, report.Note{Level: mirror.UnsaidUnit(job), File: name, Is: words.UnitAssumed{Job: job}})
 		}
 	}
 	return out
