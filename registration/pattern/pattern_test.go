@@ -559,24 +559,42 @@ func TestStripHoldsTheHole(t *testing.T) {
 	}
 }
 
+// discs are what is cut out of a marker of 60 x 50.
+type discs []struct{ x, y, r float64 }
+
+// cutOut draws so many at random, of radii from 2 to most.
+func cutOut(r *rand.Rand, n int, most float64) discs {
+	cuts := make(discs, n)
+	for i := range cuts {
+		c := &cuts[i]
+		c.x, c.y, c.r = r.Float64()*60, r.Float64()*50, 2+(most-2)*r.Float64()
+	}
+	return cuts
+}
+
+func (d discs) clear(x, y, radius float64) bool {
+	for _, c := range d {
+		if math.Hypot(x-c.x, y-c.y) < c.r+radius {
+			return false
+		}
+	}
+	return true
+}
+
+// leave is clear as Options have it.
+func (d discs) leave(at registration.Point, radius decimal.Decimal) bool {
+	return d.clear(at.X.InexactFloat64(), at.Y.InexactFloat64(), radius.InexactFloat64())
+}
+
 // A line of dowels is found among cuts wherever one is, and nowhere else: against a search
 // of the whole grid of 1 mm, on random discs that are cut out of a row marker.
 func TestLineAgainstSearch(t *testing.T) {
 	r := rand.New(rand.NewPCG(14, 1))
 	found := 0
 	for range 60 {
-		type disc struct{ x, y, r float64 }
-		var cuts []disc
-		for range 10 + r.IntN(50) {
-			cuts = append(cuts, disc{r.Float64() * 60, r.Float64() * 50, 2 + 7*r.Float64()})
-		}
-		clear := func(x, y, radius float64) bool {
-			return !slices.ContainsFunc(cuts, func(c disc) bool { return math.Hypot(x-c.x, y-c.y) < c.r+radius })
-		}
-		o := Options{Style: Line, Diameters: []decimal.Decimal{dec("6"), dec("4")}, Margin: decp("16"),
-			Clear: func(at registration.Point, radius decimal.Decimal) bool {
-				return clear(at.X.InexactFloat64(), at.Y.InexactFloat64(), radius.InexactFloat64())
-			}}
+		cuts := cutOut(r, 10+r.IntN(50), 9)
+		clear := cuts.clear
+		o := Options{Style: Line, Diameters: []decimal.Decimal{dec("6"), dec("4")}, Margin: decp("16"), Clear: cuts.leave}
 		q := registration.Question{Stock: blank("60", "50", "12"), Flip: registration.FlipY, Fit: "H7/g6"}
 		p, err := Propose(q, o)
 		// Centres lie a diameter or more from an edge, holes inside the margin of 16, with 1

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"slices"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -20,18 +19,9 @@ func TestPairAgainstSearch(t *testing.T) {
 	r := rand.New(rand.NewPCG(23, 4))
 	found := 0
 	for range 60 {
-		type disc struct{ x, y, r float64 }
-		var cuts []disc
-		for range 5 + r.IntN(25) {
-			cuts = append(cuts, disc{r.Float64() * 60, r.Float64() * 50, 2 + 6*r.Float64()})
-		}
-		clear := func(x, y, radius float64) bool {
-			return !slices.ContainsFunc(cuts, func(c disc) bool { return math.Hypot(x-c.x, y-c.y) < c.r+radius })
-		}
-		o := Options{Style: Pair, Diameters: []decimal.Decimal{dec("5")}, Margin: decp("16"),
-			Clear: func(at registration.Point, radius decimal.Decimal) bool {
-				return clear(at.X.InexactFloat64(), at.Y.InexactFloat64(), radius.InexactFloat64())
-			}}
+		cuts := cutOut(r, 5+r.IntN(25), 8)
+		clear := cuts.clear
+		o := Options{Style: Pair, Diameters: []decimal.Decimal{dec("5")}, Margin: decp("16"), Clear: cuts.leave}
 		p, err := Propose(registration.Question{Stock: blank("60", "50", "12"), Flip: registration.FlipY, Fit: "H7/g6"}, o)
 		// The two as far from the left and the right edge, a diameter or more, holes inside the
 		// margin; the third on the middle line at either end, a diameter or more off their join.
