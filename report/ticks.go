@@ -64,7 +64,7 @@ func (s *Setup) ticks() (out []string) {
 		case s.HeldAll:
 			add("Held all over: vacuum or tape")
 		case len(s.Held) > 0:
-			add("Clamped, and by tape or screws at " + s.heldPlaces())
+			add("Clamped, and by tape or screws at " + s.heldPlaces() + " from the corner near left")
 		default:
 			add("Clamped, or vacuum on")
 		}

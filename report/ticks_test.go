@@ -64,7 +64,7 @@ func TestTicks(t *testing.T) {
 		{"alone", alone, []string{"Blank on its dowels", "Run face.nc, 3:32 min\n", "turn it over; seat it BACK up", "touch off Z in G55, tool up, dry run\n", "Run back.nc, 5:40 min; measure the first piece"}, []string{"Test piece", "first.nc"}},
 		{"zero on the bed", bedZero, []string{"Z touched off in G54 on the bed", "Blank on its dowels", "touch off Z in G55 on the bed, seat it BACK up"}, nil},
 		{"held all over", taped, []string{"Held all over: vacuum or tape\n"}, []string{"Clamped"}},
-		{"held at a place", spots, []string{"Clamped, and by tape or screws at X60 Y40 mm\n"}, nil},
+		{"held at a place", spots, []string{"Clamped, and by tape or screws at X60 Y40 mm from the corner near left\n"}, nil},
 		// 12 thick + 6 deep + 10 over it; then the travel leaves 25.
 		{"deep", deep, []string{"Tool up, dry run, G54 Z raised 28 mm: clear. Then Z back to ___"}, nil},
 		{"short of travel", short, []string{"Blank off, tool up: dry run, G54 Z raised 25 mm: clear. Then Z back to ___"}, nil},
