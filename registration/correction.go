@@ -98,8 +98,8 @@ func (a *Answer) Corrected(pair int, rounds []Correction) *Answer {
 	return &out
 }
 
-// Plausible is, without a budget, the farthest that the back of a blank seated and turned as meant can lie off:
-// 5 mm or 0.2 in, or a quarter of the blank's smaller side where that is less (common
+// Plausible is, without a budget, the farthest that the back of a blank seated and turned as
+// meant can lie off: 5 mm or 0.2 in, or a quarter of the blank's smaller side where that is less (common
 // practice: locators err by tenths, a wrong flip, sign or edge by a size of the part).
 func (a *Answer) Plausible() decimal.Decimal {
 	limit := decimal.New(5, 0)

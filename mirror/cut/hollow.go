@@ -4,8 +4,8 @@ import "math"
 
 // Hollow says whether the face has a hole or a pocket about a place from the blank's near-left
 // corner whose walls stand equally far off on opposite sides, so that its center can be found
-// there with a finder, and whether it goes through to the back. Each wall is known to within a cell's diagonal: two differ by under 3
-// cells.
+// there with a finder, and whether it goes through to the back. Each wall is known to within a
+// cell's diagonal: two differ by under 3 cells.
 func (g *Grid) Hollow(x, y float64) (centred, through bool) {
 	i, j := g.cellAt(x, y)
 	if !g.inside(i, j) || g.Face(i, j)+throughSlack >= g.T {

@@ -33,14 +33,14 @@ func (s *study) loose(out *Result) {
 		}
 		held := s.held(parts, side)
 		cells := parts.cells()
-		also := s.q.Held
-		for label, spans := range parts.split() {
+		also, split := s.q.Held, parts.split()
+		for label, spans := range split {
 			if held[label] && len(s.q.Held) == 0 && len(s.q.Clamped[side]) == 0 {
 				x, y, _ := innermost(g, spans)
 				also = append(also, [2]float64{x, y})
 			}
 		}
-		for label, spans := range parts.split() {
+		for label, spans := range split {
 			area := float64(cells[label]) * g.Cell * g.Cell
 			if held[label] || area < max(minLoose, 9*g.Cell*g.Cell) {
 				continue

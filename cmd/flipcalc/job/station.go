@@ -94,8 +94,8 @@ func (j *Job) place() error {
 	return nil
 }
 
-// request is what stations are placed by, for the blank of Bedded, and the Z that the face's offset stores, nil
-// where it isn't known.
+// request is what stations are placed by, for the blank of Bedded, and the Z that the face's
+// offset stores, nil where it isn't known.
 func (j *Job) request(a *registration.Answer) (req bed.Request, stored *decimal.Decimal, err error) {
 	q, m, stick := a.Question, j.Machine, j.OptionalLength("stick-out")
 	req = bed.Request{Unit: q.Unit, Job: j.Name(), Blank: a.Used, Flip: q.Flip, AllowTurn: j.On("allow-turn"),
