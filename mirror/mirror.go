@@ -18,9 +18,9 @@ import (
 // written must be discarded) and the error is a *fault.Error, with No set where the
 // proof failed. Errors of in and out are passed on as they are.
 //
-// Pieces of the program are rewritten and proved by turns on two cores; the rewritten
-// bytes wait in an unlinked temporary file until the last is proved. A map with a turn
-// has the moves written out as well, in memory.
+// The program is rewritten and proved piece by piece; the rewritten bytes wait in an
+// unlinked temporary file until the last is proved. A map with a turn has the moves
+// written out as well, in memory.
 func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	if !o.Map.Turn.IsZero() {
 		return mirrorTurned(in, out, o)
@@ -35,37 +35,37 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &work{r: r, m: m, before: &walk{}, after: &walk{}}
 	options := m.proofOptions()
-	if limit := summaryLimit(in, &o); limit > 0 {
-		top := o.top()
-		w.before.start(&o, limit, top)
-		mirrored := o
-		mirrored.Name = options.OutName
-		w.after.start(&mirrored, limit+limit/2, top.Add(o.Map.Z.Offset))
-	}
+	var target io.Writer
 	var deliver func() error // the proof is done
 	switch {
 	case o.Direct:
-		w.target, deliver = out, func() error { return nil }
+		target, deliver = out, func() error { return nil }
 	case o.Stream:
 		s := &stream{out: out}
 		options.Proved = s.proved
-		w.target, deliver = s, s.rest
+		target, deliver = s, s.rest
 	default:
 		s := &Spool{}
 		defer s.Close()
-		w.target, deliver = s, func() error { return s.copyTo(out) }
+		target, deliver = s, func() error { return s.copyTo(out) }
 	}
-	w.check = proof.Start(options)
-	result, err := w.run()
+	limit := summaryLimit(in, &o)
+	before, after := newWalk(&o, o.Name, limit, o.top()), newWalk(&o, options.OutName, limit+limit/2, o.top().Add(o.Map.Z.Offset))
+	result, err := m.run(r, target, proof.Start(options), before, after)
+	if m.report.Summarised = err == nil && limit > 0 && before.room >= 0 && after.room >= 0; m.report.Summarised {
+		second := make(chan error)
+		go func() { second <- after.make() }()
+		first := before.make()
+		err = cmp.Or(first, <-second)
+	}
 	if err != nil {
 		return nil, m.gather(r, err)
 	}
-	if before, after := w.before.summary, w.after.summary; before != nil && after != nil {
-		m.report.Before, m.report.After, m.report.Summarised = *before, *after, true
+	if m.report.Summarised {
+		m.report.Before, m.report.After = *before.summary, *after.summary
 		m.report.Notes = append(m.report.Notes, offBlank(&o, m.report)...)
-		m.report.Notes = append(m.report.Notes, lookedThrough(before)...)
+		m.report.Notes = append(m.report.Notes, lookedThrough(before.summary)...)
 	} else if limit := o.summaryLimit(); limit > 0 {
 		m.report.Notes = append(m.report.Notes, Note{Level: fact.Warning, Is: NotSummarised{MiB: limit >> 20}})
 	}
@@ -77,6 +77,37 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		return nil, err
 	}
 	return m.report, nil
+}
+
+// run rewrites the program into target, proves each piece as soon as it is written, and
+// hands it to those who wait for the whole.
+func (m *rewriter) run(r *block.Reader, target io.Writer, check *proof.Checker, before, after *walk) (*proof.Result, error) {
+	defer check.Abandon()
+	var out []byte
+	for {
+		in, text, err := m.next(r, out)
+		out = text
+		before.write(in)
+		after.write(text)
+		for _, c := range m.reversed() {
+			check.Reverse(proof.Chain{First: c.First, Last: c.Last})
+		}
+		_, failed := target.Write(text)
+		if failed == nil {
+			failed = check.Feed(in, text)
+		}
+		if err == nil && failed == nil {
+			continue
+		}
+		var result *proof.Result
+		if failed == nil {
+			result, failed = check.Finish()
+		}
+		if err == io.EOF {
+			err = nil
+		}
+		return result, earlier(err, failed)
+	}
 }
 
 // earlier chooses between what the rewrite and the proof say: the fault that comes

@@ -84,19 +84,6 @@ func (r *Reader) Next() ([]byte, error) {
 	}
 }
 
-// Use goes on reading in buf, or in a new window where buf is smaller than the last.
-// The last chunk stays as it is until its own window is used again. It gives the
-// window that is now in use.
-func (r *Reader) Use(buf []byte) (window []byte) {
-	if len(buf) < len(r.buf) {
-		buf = newWindow(len(r.buf))
-	}
-	r.end = copy(buf, r.buf[r.start:r.end])
-	r.start = 0
-	r.buf = buf
-	return buf
-}
-
 // Peek reads ahead until want(lines) is true of the whole lines in the window, or
 // no more lines fit. It takes none of them: the following Next starts with them.
 func (r *Reader) Peek(want func(lines []byte) bool) {
