@@ -121,7 +121,7 @@ func TestWindow(t *testing.T) {
 			t.Fatalf("line %d: %q", at, line)
 		}
 	}
-	if n != 100_000 || len(l.buf) != 64<<10 {
-		t.Errorf("%d lines through %d bytes, want 100000 through 65536", n, len(l.buf))
+	if n != 100_000 || l.r.Size() != 64<<10 {
+		t.Errorf("%d lines through %d bytes, want 100000 through 65536", n, l.r.Size())
 	}
 }
