@@ -10,7 +10,6 @@ import (
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
-	"flipcalc/mirror/proof"
 	"flipcalc/mirror/transform"
 )
 
@@ -244,7 +243,7 @@ func resolution(lines []byte, unit transform.Unit) (places int32, enough bool) {
 // end isn't in the program.
 func (m *rewriter) rewrite(chunk []byte, added bool) error {
 	m.chunk, m.copied = chunk, 0
-	if need := len(chunk) + len(chunk)/4 + proof.Room; cap(m.out)-len(m.out) < need {
+	if need := len(chunk) + len(chunk)/4; cap(m.out)-len(m.out) < need {
 		m.out = append(make([]byte, 0, len(m.out)+need), m.out...)
 	}
 	m.lexer.Reset(chunk)

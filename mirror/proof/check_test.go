@@ -374,7 +374,7 @@ func TestPieces(t *testing.T) {
 			for (len(a) > 0 || len(b) > 0) && e == nil {
 				n, m := r.Intn(min(len(a), most)+1), r.Intn(min(len(b), most)+1)
 				// What was fed is the feeder's again: it may write over it.
-				x, y := append(make([]byte, 0, n+Room*r.Intn(2)), a[:n]...), append(make([]byte, 0, m+Room), b[:m]...)
+				x, y := bytes.Clone(a[:n]), bytes.Clone(b[:m])
 				e = c.Feed(x, y)
 				clear(x)
 				clear(y)

@@ -3,11 +3,10 @@ package proof
 import (
 	"io"
 	"iter"
-	"slices"
 )
 
 // A Checker is a check that is fed piece by piece by the one who writes the
-// output, without copies: Start, Feed while there is something, Finish. The check
+// output: Start, Feed while there is something, Finish. The check
 // runs within these calls, as far as what was fed allows, so that what was just
 // written is read on the same core. They may come from one goroutine after another,
 // but not from two at once.
@@ -31,14 +30,8 @@ func Start(o Options) *Checker {
 	return c
 }
 
-// Room is how many bytes of capacity a fed piece should have beyond its length;
-// a piece with less is copied.
-const Room = slack
-
 // Feed takes the next piece of the input and of the output; either may be empty.
-// Both are the caller's again on return: what the check still needs, such as a
-// line without its end, or lines of a program that is ahead of the other, it has
-// copied. An error is the verdict so far: where the two differ a *fault.Error with No set,
+// Both are the caller's again on return. An error is the verdict so far: where the two differ a *fault.Error with No set,
 // at the first block of the output that differs; where the input can't be followed one
 // without. Feeding should then stop.
 func (c *Checker) Feed(in, out []byte) error {
@@ -51,8 +44,6 @@ func (c *Checker) Feed(in, out []byte) error {
 		}
 		return c.err
 	}
-	c.p.in.keep()
-	c.p.out.keep()
 	return nil
 }
 
@@ -79,30 +70,4 @@ func (c *Checker) goOn() {
 		_, more := c.run()
 		c.over = !more
 	}
-}
-
-// give adds a piece of a fed program. It is used in place until keep.
-func (s *stream) give(b []byte) {
-	switch {
-	case len(b) == 0:
-	case len(s.given) > 0 || cap(b)-len(b) < slack:
-		s.given = append(slices.Grow(s.given, len(b)+slack), b...)
-		s.lent = false
-	default:
-		s.given, s.lent = b, true
-	}
-}
-
-// keep copies what is still needed of pieces that are lent: what waits, what isn't
-// handed over, and the line that was handed over last.
-func (s *stream) keep() {
-	if len(s.given) > 0 && s.lent {
-		s.given, s.lent = append(slices.Grow([]byte(nil), len(s.given)+slack), s.given...), false
-	}
-	if !s.inPlace {
-		return
-	}
-	from := s.pos - s.handed
-	s.data, s.inPlace = append(slices.Grow([]byte(nil), len(s.data)-from+slack), s.data[from:]...), false
-	s.pos, s.limit, s.whole = s.handed, s.limit-from, max(s.whole-from, 0)
 }

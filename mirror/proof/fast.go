@@ -175,16 +175,12 @@ const (
 // scale is how many steps make one unit.
 const scale = 1_000_000_000
 
-// slack is how many bytes may be read past a buffer's text.
-const slack = 16
-
 // plainBlocks goes through the blocks at hand. It gives false at a block for the
 // long way, true where one program needs more text.
 func (p *pair) plainBlocks() bool {
 	f := &p.fast
-	a, b := p.in.data[:p.in.whole+slack], p.out.data[:p.out.whole+slack]
+	a, b := p.in.data[:p.in.whole], p.out.data[:p.out.whole]
 	i, j := p.in.pos, p.out.pos
-	endA, endB := p.in.whole, p.out.whole
 	lines, blocks, moves := 0, int64(0), int64(0)
 	stop := math.MaxInt // lines before a reversed chain
 	if next := p.nextChain(p.in.line + 1); next > 0 {
@@ -193,9 +189,8 @@ func (p *pair) plainBlocks() bool {
 	plain := true
 	// The numbers of the block's X Y Z I J K R; what isn't seen is stale.
 	var words [7]int64
-	abs := f.abs
 
-	for i < endA && j < endB {
+	for i < len(a) && j < len(b) {
 		if lines == stop {
 			plain = false
 			break
@@ -291,7 +286,7 @@ func (p *pair) plainBlocks() bool {
 				if c|32 == 's' {
 					bit = sawS
 				}
-				n := shortEnd(load(a, i+1))
+				_, n, _ := unsigned(a, i+1)
 				if n == 0 || seen&bit != 0 || !sameText(a, b, i+1, j+1, n) {
 					goto leave
 				}
@@ -340,36 +335,20 @@ func (p *pair) plainBlocks() bool {
 				goto leave
 			}
 		}
-		switch {
-		case seen&^sawN == 0:
-		case seen&(sawIJK|sawR) == 0 && codeIn < 2 && abs || seen&sawMove == 0:
-			// Straight in G90, or only a mode or F.
-			if codeIn < 2 && codeIn != codeOut {
-				goto leave
-			}
-			for axis := range 3 {
-				if seen&(1<<axis) != 0 {
-					f.at[axis] = words[axis]
-				}
-			}
-			f.give(seen)
-			f.motionIn, f.motionOut = codeIn, codeOut
-			blocks++
-			if seen&sawMove != 0 {
-				moves++
-			}
-		default:
+		if seen&^sawN != 0 {
 			to, ok := f.end(seen, &words)
 			if !ok || !f.same(seen, codeIn, codeOut, &to, &words) {
 				goto leave
 			}
 			f.at = to
-			if abs {
+			if f.abs {
 				f.give(seen)
 			}
 			f.motionIn, f.motionOut = codeIn, codeOut
 			blocks++
-			moves++
+			if seen&sawMove != 0 {
+				moves++
+			}
 		}
 		lines++
 		continue
@@ -413,13 +392,13 @@ func (f *fast) end(seen uint32, words *[7]int64) (to [3]int64, ok bool) {
 	return to, true
 }
 
-// same reports whether the block's move is the same in both programs and needs no
-// further word.
+// same reports whether the block's move, where it makes one, is the same in both programs and
+// needs no further word.
 func (f *fast) same(seen uint32, codeIn, codeOut int, to *[3]int64, words *[7]int64) bool {
 	if codeIn < 2 {
 		return codeIn == codeOut && seen&(sawIJK|sawR) == 0
 	}
-	return f.arc(seen, codeIn, codeOut, to, words)
+	return seen&sawMove == 0 || f.arc(seen, codeIn, codeOut, to, words)
 }
 
 // arc is same for G2 and G3.
@@ -451,28 +430,7 @@ func (f *fast) arc(seen uint32, codeIn, codeOut int, to *[3]int64, words *[7]int
 	return r1 > 0 && math.Abs(r1-r2) < f.warn-r1*1e-12
 }
 
-// signed reads a number with a sign if any at s[i]; n is its length, 0 where the
-// long way must read it.
-func signed(s []byte, i int) (v int64, n int, point bool) {
-	x := load(s, i)
-	if byte(x) != '-' {
-		if v, n, point = short(x); n == 0 {
-			v, n, point = long(s, i)
-		}
-		return v, n, point
-	}
-	if v, n, point = short(load(s, i+1)); n == 0 {
-		if v, n, point = long(s, i+1); n == 0 {
-			return 0, 0, false
-		}
-	}
-	return -v, n + 1, point
-}
-
 // sameText reports whether n bytes are the same in both.
 func sameText(a, b []byte, i, j, n int) bool {
-	if n <= 8 {
-		return (load(a, i)^load(b, j))<<(64-8*uint(n)) == 0
-	}
 	return j+n <= len(b) && string(a[i:i+n]) == string(b[j:j+n])
 }

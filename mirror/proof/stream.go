@@ -14,51 +14,44 @@ import (
 //	data[pos:limit]  whole lines, still to be handed over
 //	data[limit:]     the beginning of a line
 //
-// 0 <= pos <= limit <= len(data) always holds.
+// 0 <= handed <= pos <= limit <= len(data) always holds.
 type stream struct {
-	name    string
-	wait    func() bool // hands control to the feeder until there is more; false to give up
-	given   []byte      // waits to be taken
-	lent    bool        // given is the feeder's
-	inPlace bool        // data is the feeder's
-	ended   bool        // nothing will follow what is given
+	name  string
+	wait  func() bool // hands control to the feeder until there is more; false to give up
+	ended bool        // nothing will follow
 
 	data       []byte
 	pos, limit int
 	whole      int // limit without a last line that has no line end
 	line       int // lines handed over
 	handed     int // length of the line handed over last, where it ends at pos
-	eof        bool
-	err        error // it was given up before its end
 }
 
-// more gets whole lines into data when those there are used up. ok is false at the
-// end.
+// give adds a piece, in place of what was handed over but for the last line.
+func (s *stream) give(b []byte) {
+	if from := s.pos - s.handed; from > 0 {
+		s.data = s.data[:copy(s.data, s.data[from:])]
+		s.pos, s.limit, s.whole = s.handed, s.limit-from, s.whole-from
+	}
+	if i := bytes.LastIndexByte(b, '\n') + 1; i > 0 {
+		s.limit = len(s.data) + i
+		s.whole = s.limit
+	}
+	s.data = append(s.data, b...)
+}
+
+// more waits for whole lines where those there are used up. ok is false at the end.
 func (s *stream) more() (ok bool, err error) {
 	for s.pos == s.limit {
-		if s.eof {
-			return false, s.err
-		}
-		tail := s.data[s.limit:]
-		if len(tail) > motion.MaxLine {
+		switch {
+		case len(s.data)-s.limit > motion.MaxLine:
 			return false, motion.TooLong(s.name, s.line+1)
-		}
-		kept := len(tail)
-		err := s.take()
-		s.pos, s.handed = 0, 0
-		s.limit = kept + bytes.LastIndexByte(s.data[kept:], '\n') + 1
-		if s.limit == kept {
-			s.limit = 0
-		}
-		s.whole = s.limit
-		if err != nil {
-			s.eof = true
-			if err != io.EOF {
-				s.err = err
-				s.limit, s.whole = 0, 0
-				return false, s.err
-			}
+		case s.ended && s.limit == len(s.data):
+			return false, nil
+		case s.ended:
 			s.limit = len(s.data)
+		case !s.wait():
+			return false, io.ErrUnexpectedEOF
 		}
 	}
 	return true, nil
@@ -66,27 +59,6 @@ func (s *stream) more() (ok bool, err error) {
 
 // ragged reports whether nothing but a last line without line end is left.
 func (s *stream) ragged() bool { return s.pos == s.whole && s.pos < s.limit }
-
-// take waits for the next piece and puts it behind the tail of the one in use. The error
-// is io.EOF at the end.
-func (s *stream) take() error {
-	for len(s.given) == 0 && !s.ended {
-		if !s.wait() {
-			return io.ErrUnexpectedEOF
-		}
-	}
-	tail := s.data[s.limit:] // it may have been copied while waiting
-	s.data, s.inPlace = s.given, s.lent
-	if len(tail) > 0 {
-		s.data, s.inPlace = append(append(make([]byte, 0, 2*len(tail)+len(s.given)+slack), tail...), s.given...), false
-	}
-	over := len(s.given) == 0
-	s.given, s.lent = nil, false
-	if over {
-		return io.EOF
-	}
-	return nil
-}
 
 // next hands over one line of those at hand, with its line end. ok is false where
 // there is none.
