@@ -86,13 +86,9 @@ func (m *rewriter) editNumber(w *block.Word, x *axis, place bool) {
 			m.copied = int(w.End)
 		}
 	case v == w.Value && places == int(w.Places):
-	case w.Flags&block.Spaced != 0:
-		m.copyTo(int(w.Num))
-		m.out = appendNumber(m.out, v, places, plainNumber(m.chunk, w), w.Flags&block.Point != 0)
-		m.copied = int(w.End)
 	default:
-		out := append(m.out, m.chunk[m.copied:w.Num]...)
-		m.out = appendNumber(out, v, places, m.chunk[w.Num:w.End], w.Flags&block.Point != 0)
+		m.copyTo(int(w.Num))
+		m.out = appendScaled(m.out, v, places, plainNumber(m.chunk, w), w.Flags&block.Point != 0)
 		m.copied = int(w.End)
 	}
 }

@@ -2,7 +2,7 @@ package mirror
 
 import (
 	"bytes"
-	"math/bits"
+	"strconv"
 
 	"github.com/shopspring/decimal"
 
@@ -31,8 +31,6 @@ type axis struct {
 	places int // decimals that the offset needs
 	top    int // most decimals at which the scaled offset stays below maxScaled, -1 for none
 	at     [19]int64
-
-	minuends [8]uint64 // of a reversed axis, see minuend
 }
 
 func newAxis(a transform.Axis) axis {
@@ -43,15 +41,6 @@ func newAxis(a transform.Axis) axis {
 		o = o.Truncate(-o.Exponent() - 1)
 	}
 	x.places = int(max(0, -o.Exponent()))
-	for d := range x.minuends {
-		x.minuends[d] = noDigits
-		if scaled := o.Shift(int32(d)); x.neg && !o.IsNegative() && d >= x.places && scaled.LessThan(decimal.New(1, 8)) {
-			x.minuends[d] = 0
-			for n, i := scaled.IntPart(), 0; n > 0; n, i = n/10, i+1 {
-				x.minuends[d] |= uint64(n%10) << (8 * i)
-			}
-		}
-	}
 	for d := x.places; d < len(x.at); d++ {
 		scaled := o.Shift(int32(d))
 		if scaled.Abs().GreaterThanOrEqual(decimal.New(maxScaled, 0)) {
@@ -82,68 +71,48 @@ func (x *axis) place(v int64, places int) (int64, int, bool) {
 	return v + x.at[places], places, true
 }
 
-// appendNumber writes v with the given decimals in the manner of old: plus sign,
-// padding zeros, bare point and trailing point as there. Zero gets no minus sign.
-func appendNumber(dst []byte, v int64, places int, old []byte, point bool) []byte {
-	neg, plus := v < 0, false
+// appendScaled writes v, which has the given decimals, in the manner of old.
+func appendScaled(dst []byte, v int64, places int, old []byte, point bool) []byte {
+	var digits [20]byte
 	mag := uint64(v)
-	if neg {
+	if v < 0 {
 		mag = -mag
 	}
-	if old[0] == '+' || old[0] == '-' {
-		plus = old[0] == '+'
+	return appendNumber(dst, v < 0, strconv.AppendUint(digits[:0], mag, 10), places, old, point)
+}
+
+// appendNumber writes a number, of whose digits the last places stand behind the point, in
+// the manner of old: plus sign, padding zeros, bare point and trailing point as there.
+func appendNumber(dst []byte, neg bool, digits []byte, places int, old []byte, point bool) []byte {
+	plus := old[0] == '+'
+	if plus || old[0] == '-' {
 		old = old[1:]
 	}
-	width := 1
-	if old[0] == '.' {
-		width = 0
-	} else if old[0] == '0' && len(old) > 1 && old[1]-'0' <= 9 {
+	width := 0
+	if old[0] == '0' {
 		for width < len(old) && old[width]-'0' <= 9 {
 			width++
 		}
-	}
-	whole := max(digits(mag)-places, width)
-	if whole == 0 && places == 0 {
-		whole = 1
-	}
-	n := whole
-	if places > 0 || point {
-		n += 1 + places
-	}
-	if cap(dst)-len(dst) < n+1 {
-		dst = append(dst, make([]byte, n+1)...)[:len(dst)]
+	} else if old[0] != '.' || places == 0 {
+		width = 1
 	}
 	if neg {
 		dst = append(dst, '-')
 	} else if plus {
 		dst = append(dst, '+')
 	}
-	dst = dst[:len(dst)+n]
-	p := len(dst)
-	for range places {
-		p--
-		dst[p] = byte('0' + mag%10)
-		mag /= 10
+	whole := max(len(digits)-places, width)
+	for range whole + places - len(digits) {
+		dst = append(dst, '0')
 	}
+	dst = append(dst, digits...)
 	if places > 0 || point {
-		p--
-		dst[p] = '.'
-	}
-	for range whole {
-		p--
-		dst[p] = byte('0' + mag%10)
-		mag /= 10
+		dst = append(dst, '.')
+		at := len(dst) - 1 - places
+		copy(dst[at+1:], dst[at:])
+		dst[at] = '.'
 	}
 	return dst
-}
-
-// digits gives the number of decimal digits of v, 0 for 0.
-func digits(v uint64) int {
-	n := (bits.Len64(v) * 1233) >> 12 // log10(2) is about 1233/4096
-	if n < len(pow10) && v >= uint64(pow10[n]) {
-		n++
-	}
-	return n
 }
 
 // plainNumber gives the bytes of a word's number without the spaces inside it.
@@ -188,39 +157,8 @@ func appendExact(dst, chunk []byte, w *block.Word, x *axis, offset bool) (out []
 		places = max(places, int32(x.places))
 	}
 	places = max(places, 0)
-	text := v.StringFixed(places)
-	manner := plainNumber(chunk, w)
-	plus := manner[0] == '+'
-	if plus || manner[0] == '-' {
-		manner = manner[1:]
-	}
-	if text[0] == '-' {
-		dst = append(dst, '-')
-		text = text[1:]
-	} else if plus {
-		dst = append(dst, '+')
-	}
-	whole := bytes.IndexByte([]byte(text), '.')
-	if whole < 0 {
-		whole = len(text)
-	}
-	switch {
-	case manner[0] == '.' && text[0] == '0' && places > 0:
-		text = text[1:]
-	case manner[0] == '0':
-		width := 0
-		for width < len(manner) && manner[width]-'0' <= 9 {
-			width++
-		}
-		for range width - whole {
-			dst = append(dst, '0')
-		}
-	}
-	dst = append(dst, text...)
-	if places == 0 && w.Flags&block.Point != 0 {
-		dst = append(dst, '.')
-	}
-	return dst, true
+	digits := v.Abs().Shift(places).BigInt().String()
+	return appendNumber(dst, v.IsNegative(), []byte(digits), int(places), plainNumber(chunk, w), w.Flags&block.Point != 0), true
 }
 
 // before gives a coordinate as it was written and as it is mirrored.

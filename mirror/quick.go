@@ -1,11 +1,6 @@
 package mirror
 
-import (
-	"encoding/binary"
-	"math/bits"
-
-	"flipcalc/mirror/transform"
-)
+import "flipcalc/mirror/transform"
 
 // The quick way mirrors the commonest lines in one go over their bytes, without
 // cutting them into words first: in G17 a block number, G0 to G3, X Y Z, I J of an
@@ -234,35 +229,6 @@ func (q *quickRun) words() (letters uint32, ok bool) {
 			}
 			continue
 		}
-		if what < qHeight {
-			// a number that stays as it is
-			if d == quickMinus && what == qKeep {
-				p++
-				d = buf[p] - '0'
-			}
-			if what == qNumber && letters != bit {
-				return letters, false
-			}
-			digits := p
-			for d <= 9 {
-				p++
-				d = buf[p] - '0'
-			}
-			count := p - digits
-			if d == quickPoint && what != qNumber {
-				p++
-				digits = p
-				for d = buf[p] - '0'; d <= 9; d = buf[p] - '0' {
-					p++
-				}
-				count += p - digits
-			}
-			if count == 0 || d == quickPoint {
-				return letters, false
-			}
-			continue
-		}
-		// a number that must be known
 		number := p
 		neg := d == quickMinus
 		if neg {
@@ -286,7 +252,8 @@ func (q *quickRun) words() (letters uint32, ok bool) {
 				p++
 			}
 		}
-		if uint(whole+places-1) >= 18 || point && d == quickPoint {
+		if uint(whole+places-1) >= 18 || point && d == quickPoint ||
+			what == qNumber && (letters != bit || point) || neg && what < qKeep {
 			return letters, false
 		}
 		if neg {
@@ -295,7 +262,7 @@ func (q *quickRun) words() (letters uint32, ok bool) {
 		if bit == zWord {
 			q.height = value{true, !q.inc, v, uint8(places)}
 		}
-		if what == qHeight {
+		if what < qEdit {
 			continue
 		}
 		now, nowPlaces := -v, places
@@ -303,12 +270,6 @@ func (q *quickRun) words() (letters uint32, ok bool) {
 			x := &q.axes[(what-qEdit)>>1]
 			if !point && !q.whole {
 				return letters, false
-			}
-			if c, ok := x.minuend(places); ok && !neg && point && whole+places <= 7 && p >= 8 && (whole < 2 || buf[digits] != '0') {
-				out = append(out, buf[copied:number]...)
-				out = appendDifference(out, c, lastDigits(buf[p-8:], whole, places), places, min(whole, 1))
-				copied = p
-				continue
 			}
 			var ok bool
 			if now, nowPlaces, ok = x.place(v, places); !ok {
@@ -318,11 +279,8 @@ func (q *quickRun) words() (letters uint32, ok bool) {
 		if now == v && nowPlaces == places {
 			continue
 		}
-		if whole > 1 && buf[digits] == '0' {
-			return letters, false // padding
-		}
 		out = append(out, buf[copied:number]...)
-		out = appendPlain(out, now, nowPlaces, min(whole, 1), point)
+		out = appendScaled(out, now, nowPlaces, buf[number:p], point)
 		copied = p
 	}
 }
@@ -376,117 +334,3 @@ var commentByte = func() (t [256]bool) {
 	}
 	return t
 }()
-
-// appendPlain writes v with the given decimals, at least whole digits before the
-// point, and a point if there are decimals or point asks for one.
-func appendPlain(dst []byte, v int64, places, whole int, point bool) []byte {
-	mag := uint64(v)
-	neg := v < 0
-	if neg {
-		mag = -mag
-	}
-	whole = max(digits(mag)-places, whole)
-	point = point || places > 0
-	at := len(dst)
-	if cap(dst)-at < mostDigits {
-		dst = append(dst, make([]byte, mostDigits)...)
-	}
-	p := dst[at : at+mostDigits]
-	if neg {
-		p[0] = '-'
-		p = p[1:]
-	}
-	n := whole + places
-	if n <= 8 {
-		// All of them at once: what stands behind the number is written over later.
-		text := eightDigits(mag) >> (64 - 8*n)
-		store(p, text)
-		if point {
-			p[whole] = '.'
-			store(p[whole+1:], text>>(8*whole))
-			n++
-		}
-		return dst[:at+mostDigits-len(p)+n]
-	}
-	if point {
-		n++
-	}
-	i := n
-	for range places {
-		i--
-		p[i] = byte('0' + mag%10)
-		mag /= 10
-	}
-	if point {
-		i--
-		p[i] = '.'
-	}
-	for range whole {
-		i--
-		p[i] = byte('0' + mag%10)
-		mag /= 10
-	}
-	return dst[:at+mostDigits-len(p)+n]
-}
-
-// minuend gives the offset of a reversed axis with so many decimals, a digit a byte,
-// the last in the lowest; ok is false where eight digits can't tell it.
-func (x *axis) minuend(places int) (digits uint64, ok bool) {
-	if places >= len(x.minuends) {
-		return 0, false
-	}
-	digits = x.minuends[places]
-	return digits, digits != noDigits
-}
-
-const noDigits = ^uint64(0)
-
-// lastDigits gives the digits of a number with a point at the end of text's first eight
-// bytes, a digit a byte, the last in the lowest.
-func lastDigits(text []byte, whole, places int) uint64 {
-	t := bits.ReverseBytes64(binary.LittleEndian.Uint64(text))
-	behind := uint64(1)<<(8*places) - 1
-	t = t&behind | t>>8&^behind
-	return t & 0x0f0f0f0f_0f0f0f0f & (1<<(8*(whole+places)) - 1)
-}
-
-// appendDifference writes c - t, given as minuend and lastDigits do, with the given
-// decimals, at least whole digits before the point, and a point.
-func appendDifference(dst []byte, c, t uint64, places, whole int) []byte {
-	at := len(dst)
-	if cap(dst)-at < mostDigits {
-		dst = append(dst, make([]byte, mostDigits)...)
-	}
-	p := dst[at : at+mostDigits]
-	if t > c {
-		c, t = t, c
-		p[0] = '-'
-		p = p[1:]
-	}
-	d := c - t
-	d = d&0x0f0f0f0f_0f0f0f0f - d>>4&0x06060606_06060606 // where a byte borrowed 16 from the next instead of 10
-	whole = max(8-bits.LeadingZeros64(d)>>3-places, whole)
-	text := (bits.ReverseBytes64(d) | 0x30303030_30303030) >> (64 - 8*(whole+places))
-	store(p, text)
-	p[whole] = '.'
-	store(p[whole+1:], text>>(8*whole))
-	return dst[:at+mostDigits-len(p)+whole+1+places]
-}
-
-// mostDigits is room for a sign, 18 digits and one more from the sum, as many decimals
-// of an offset again, a point, and eight bytes that are written at once.
-const mostDigits = 48
-
-func store(b []byte, text uint64) { binary.LittleEndian.PutUint64(b, text) }
-
-// eightDigits writes a number below 10^8 with eight digits, the first in the lowest
-// byte: it is cut into fours, these into pairs, these into digits, each cut a division
-// of all parts at once. 10486/2^20 and 103/2^10 divide every number below 10^4 by 100
-// and every one below 100 by 10, rounded down.
-func eightDigits(n uint64) uint64 {
-	t := n/10_000 | n%10_000<<32
-	q := t * 10_486 >> 20 & 0x0000007f_0000007f
-	t = q | (t-100*q)<<16
-	q = t * 103 >> 10 & 0x000f000f_000f000f
-	return q | (t-10*q)<<8 | 0x30303030_30303030
-}
