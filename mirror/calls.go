@@ -53,18 +53,15 @@ type calls struct {
 	b     block.Block
 }
 
-// holdsCall reports whether a block calls a subprogram, so that the text must be held.
-func holdsCall(b *block.Block) bool {
-	if b.Letters&block.Bit('M') == 0 {
-		return false
-	}
-	for i := range b.W[:b.N] {
-		if w := &b.W[i]; w.Letter == 'M' && (w.Code() == 980 || w.Code() == 990) {
-			return true
-		}
-	}
-	return false
+// names reports whether a block has a word of a letter with one of some codes.
+func names(b *block.Block, letter byte, codes ...int) bool {
+	return b.Letters&block.Bit(letter) != 0 && slices.ContainsFunc(b.W[:b.N], func(w block.Word) bool {
+		return w.Letter == letter && slices.Contains(codes, w.Code())
+	})
 }
+
+// holdsCall reports whether a block calls a subprogram, so that the text must be held.
+func holdsCall(b *block.Block) bool { return names(b, 'M', 980, 990) }
 
 // hold keeps text for planHeld.
 func (m *rewriter) hold(text []byte) error {

@@ -87,15 +87,10 @@ func wholeLine(text []byte) []byte {
 // odd says what keeps a cut in a line of other kind from being reversed.
 func (r *reverser) odd() string {
 	b, s := &r.b, &r.m.s
-	pocket := false
-	for i := range b.W[:b.N] {
-		c := b.W[i].Code()
-		pocket = pocket || b.W[i].Letter == 'G' && (c == 120 || c == 130)
-	}
 	switch {
 	case b.Deleted:
 		return "a block with a slash before it"
-	case pocket:
+	case names(b, 'G', 120, 130):
 		return "a circular pocket"
 	case r.now.motion == 50 || r.now.motion == 51:
 		return "a spline"
@@ -188,7 +183,7 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 			}
 		case g == gMotion:
 			r.now.motion, odd, lose = code, true, true
-		case g == gEnd && !r.moves():
+		case g == gEnd && !names(b, 'G', 0, 10, 20, 30, 50, 51):
 			r.now.motion, odd, lose = code, true, true // what follows is at rapid or at feed
 		case code == 920: // the place has another number
 			odd = true
@@ -208,30 +203,10 @@ func (r *reverser) codes(c *chainText) (odd, lose bool) {
 	return odd || others != 0 || b.Twice&^(gWord|block.Bit('M')) != 0 || r.marks(), lose
 }
 
-// moves reports a line with a motion code.
-func (r *reverser) moves() bool {
-	for _, w := range r.b.Words() {
-		if w.Letter == 'G' && gGroups[w.Code()] == gMotion {
-			return true
-		}
-	}
-	return false
-}
-
 // dwells reports a line with G4 P and nothing else.
 func (r *reverser) dwells() bool {
 	b := &r.b
 	return b.N == 2 && b.Letters == gWord|block.Bit('P') && b.W[0].Code() == 40 && !r.marks()
-}
-
-// zeroes reports a line with G92.
-func (r *reverser) zeroes() bool {
-	for _, w := range r.b.Words() {
-		if w.Letter == 'G' && w.Code() == 920 {
-			return true
-		}
-	}
-	return false
 }
 
 // coolant reports a line with M words of which all are M7, M8 or M9.
@@ -282,7 +257,7 @@ func (r *reverser) given(letter byte, known *coordinate, lost bool) bool {
 	}
 	v := exact(r.lexer.Chunk(), w)
 	switch {
-	case !r.m.s.inc || letter < 'X' || r.b.Find('G') != nil && r.zeroes():
+	case !r.m.s.inc || letter < 'X' || names(&r.b, 'G', 920):
 		*known = coordinate{true, v, string(plainNumber(r.lexer.Chunk(), w))}
 	case was.ok:
 		v = v.Add(was.v)

@@ -194,7 +194,7 @@ func (r *reading) one(i int) error {
 		}
 	default:
 		bit := block.Bit(w.Letter)
-		if (w.Letter == 'U' && r.names(40) || w.Letter == 'E' && r.names(1870)) && b.Twice&bit == 0 {
+		if (w.Letter == 'U' && names(b, 'G', 40) || w.Letter == 'E' && names(b, 'G', 1870)) && b.Twice&bit == 0 {
 			return nil // a time beside G4, a tolerance beside G187
 		}
 		if w.Letter == 'O' && i == 0 && b.N > 1 && m.report.Blocks == 1 && !m.number {
@@ -233,16 +233,6 @@ func (r *reading) one(i int) error {
 	}
 	r.code[g], r.word[g] = w.Code(), i
 	return nil
-}
-
-// names reports whether the block has a G word with a code.
-func (r *reading) names(code int) bool {
-	for i := range r.b.W[:r.b.N] {
-		if w := &r.b.W[i]; w.Letter == 'G' && w.Code() == code {
-			return true
-		}
-	}
-	return false
 }
 
 // settle finds out what codes mean that depend on the words beside them.
