@@ -34,13 +34,7 @@ type batch struct {
 }
 
 func newBatch(tiles int) *batch {
-	// Room for a whole batch; memory that isn't used costs nothing.
-	b := &batch{
-		strokes: make([]stroke, 0, batchStrokes),
-		acts:    make([]act, 0, batchStrokes),
-		links:   make([]link, 0, batchLinks),
-		head:    make([]int32, tiles),
-	}
+	b := &batch{head: make([]int32, tiles)}
 	for i := range b.head {
 		b.head[i] = -1
 	}

@@ -69,7 +69,7 @@ type (
 	// dots is a picture that covers a box, dot by dot.
 	dots struct {
 		box
-		img image.Image
+		img *image.Paletted
 	}
 	writing struct {
 		class, anchor, text string

@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 
 	"flipcalc/mirror/transform"
 	"flipcalc/report/letters"
@@ -115,28 +116,27 @@ func inkedMap(g *Grid, n, m, rule int, band func(float64) int, inks []string) *i
 	for _, ink := range inks {
 		palette = append(palette, inkOf(ink))
 	}
-	step := make([]int, n*m)
+	bandOf := make([]int8, len(g.V)) // by cell
+	for k, v := range g.V {
+		bandOf[k] = int8(min(len(inks)-1, band(float64(v))))
+	}
+	step := make([]int8, n*m)
 	for j := range m {
 		j0, j1 := j*g.NY/m, ((j+1)*g.NY+m-1)/m
-		for i := range n {
+		row := step[(m-1-j)*n:][:n]
+		for i := range row {
 			i0, i1 := i*g.NX/n, ((i+1)*g.NX+n-1)/n
-			least := len(inks) - 1
+			row[i] = bandOf[j0*g.NX+i0]
 			for y := j0; y < j1; y++ {
-				for x := i0; x < i1; x++ {
-					least = min(least, band(float64(g.At(x, y))))
-				}
+				row[i] = min(row[i], slices.Min(bandOf[y*g.NX+i0:y*g.NX+i1]))
 			}
-			step[(m-1-j)*n+i] = least
 		}
 	}
-	// The least step within rule dots, along the rows, then along the columns.
-	near := leastNear(step, n, m, 1, rule)
-	near = leastNear(near, n, m, n, rule)
+	near := leastNear(step, n, rule)
 	img := image.NewPaletted(image.Rect(0, 0, n, m), palette)
 	for k, b := range step {
-		x, y := k%n, k/n
 		switch {
-		case b < 0 && (x+y)%(4*rule) < rule:
+		case b < 0 && (k%n+k/n)%(4*rule) < rule:
 			img.Pix[k] = 1
 		case b < 0 || near[k] < b:
 			img.Pix[k] = 0
@@ -147,19 +147,27 @@ func inkedMap(g *Grid, n, m, rule int, band func(float64) int, inks []string) *i
 	return img
 }
 
-// leastNear gives the least value within reach of each dot, along rows (stride 1) or
-// columns (stride n).
-func leastNear(v []int, n, m, stride, reach int) []int {
-	out := make([]int, len(v))
-	for k := range v {
-		at, end := k%n, n
-		if stride == n {
-			at, end = k/n, m
-		}
-		out[k] = v[k]
-		for d := -min(reach, at); d <= min(reach, end-1-at); d++ {
-			out[k] = min(out[k], v[k+d*stride])
+// leastNear gives the least value within reach of each dot along both axes, of rows n long:
+// along the rows first, then across them.
+func leastNear(v []int8, n, reach int) []int8 {
+	along := slices.Clone(v)
+	for k := 0; k < len(v); k += n {
+		for d := 1; d <= min(reach, n-1); d++ {
+			lower(along[k:k+n-d], v[k+d:k+n])
+			lower(along[k+d:k+n], v[k:k+n-d])
 		}
 	}
+	out := slices.Clone(along)
+	for d := n; d <= min(reach*n, len(v)-n); d += n {
+		lower(out[:len(v)-d], along[d:])
+		lower(out[d:], along[:len(v)-d])
+	}
 	return out
+}
+
+// lower puts the lesser of two values in the place of the first.
+func lower(to, by []int8) {
+	for i, v := range by[:len(to)] {
+		to[i] = min(to[i], v)
+	}
 }

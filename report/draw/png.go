@@ -34,7 +34,8 @@ func (c *Canvas) PNG(w io.Writer, perUnit float64) error {
 			return err
 		}
 	}
-	return png.Encode(w, p.img)
+	e := png.Encoder{CompressionLevel: png.BestSpeed}
+	return e.Encode(w, p.img)
 }
 
 // A plate is a figure in dots, Y downwards.
@@ -45,6 +46,7 @@ type plate struct {
 	left, top float64 // the user's place of dot 0,0
 	em        float64
 	faces     map[faceKey]font.Face
+	areas     vector.Rasterizer // its memory serves all shapes
 }
 
 func (p *plate) at(q point) point {
@@ -136,7 +138,8 @@ func (p *plate) fill(ink image.Image, outlines ...[]point) {
 		return
 	}
 	area := image.Rect(int(b.x0), int(b.y0), int(math.Ceil(b.x1)), int(math.Ceil(b.y1)))
-	r := vector.NewRasterizer(area.Dx(), area.Dy())
+	r := &p.areas
+	r.Reset(area.Dx(), area.Dy())
 	for _, o := range outlines {
 		for i, q := range o {
 			x, y := float32(q[0]-float64(area.Min.X)), float32(q[1]-float64(area.Min.Y))
@@ -224,9 +227,14 @@ func (p *plate) dots(d dots) {
 	x, y := int(math.Round(at[0])), int(math.Round(at[1]))
 	w, h := int(math.Round((d.x1-d.x0)*p.scale)), int(math.Round((d.y1-d.y0)*p.scale))
 	size := d.img.Bounds().Size()
+	inks := make([]color.RGBA, len(d.img.Palette))
+	for k, ink := range d.img.Palette {
+		inks[k] = color.RGBAModel.Convert(ink).(color.RGBA)
+	}
 	for j := range h {
+		row := d.img.Pix[j*size.Y/h*d.img.Stride:]
 		for i := range w {
-			p.img.Set(x+i, y+j, d.img.At(i*size.X/w, j*size.Y/h))
+			p.img.SetRGBA(x+i, y+j, inks[row[i*size.X/w]])
 		}
 	}
 }
