@@ -3,10 +3,7 @@ package draw
 import (
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
-
-	"github.com/shopspring/decimal"
 )
 
 // Bed draws the bed from above with the stations, in machine coordinates; nil where
@@ -49,7 +46,7 @@ func Bed(s *Scene) *Canvas {
 	for i := range blanks {
 		s.station(c, blanks, i, margin)
 	}
-	s.ordinates(c, blanks)
+	ordinatesOf(true, blanks...).draw(c, c.extent(), 0, 0)
 	notes := []string{"operator stands on this side"}
 	if margin > 0 {
 		notes = append(notes, "dashed: fixture")
@@ -287,56 +284,4 @@ func (s *Scene) servesWords(blanks []shown, b *shown, t standing) string {
 		}
 	}
 	return ""
-}
-
-// ordinates writes the machine X and Y of the zeros along the near and left margin, as
-// ordinate dimensions. Where two would stand on each other, one steps aside.
-func (s *Scene) ordinates(c *Canvas, blanks []shown) {
-	e, at := c.extent(), c.em*0.85
-	// The nearest zero of each ordinate, where its line ends.
-	xs, ys := map[string][2]decimal.Decimal{}, map[string][2]decimal.Decimal{}
-	note := func(m map[string][2]decimal.Decimal, v, other decimal.Decimal) {
-		if o, ok := m[v.String()]; !ok || other.LessThan(o[1]) {
-			m[v.String()] = [2]decimal.Decimal{v, other}
-		}
-	}
-	for i := range blanks {
-		z := blanks[i].Zero
-		note(xs, z.X, z.Y)
-		note(ys, z.Y, z.X)
-	}
-	thin := func(x1, y1, x2, y2 float64) {
-		c.line("thin", x1, y1, x2, y2)
-		c.keep(onThin, box{min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)})
-	}
-	free := e.x0 - 1e3*c.em
-	for _, o := range sorted(xs) {
-		x, to := fl(o[0]), fl(o[1])-c.em*0.6
-		label := "X" + o[0].String()
-		half := textWidth("small", label) * at / 2
-		tx := max(x, free+half)
-		thin(x, e.y0-c.em*0.5, x, max(to, e.y0-c.em*0.5))
-		thin(x, e.y0-c.em*0.5, x, e.y0-c.em*0.9)
-		thin(x, e.y0-c.em*0.9, tx, e.y0-c.em*1.5)
-		c.middled("small", tx, e.y0-c.em*2.1, 0.85, label)
-		free = tx + half + c.em*0.5
-	}
-	free = e.y0 - 1e3*c.em
-	for _, o := range sorted(ys) {
-		y, to := fl(o[0]), fl(o[1])-c.em*0.6
-		ty := max(y, free)
-		thin(e.x0-c.em*0.3, y, max(to, e.x0-c.em*0.3), y)
-		thin(e.x0-c.em*0.8, ty, e.x0-c.em*0.3, y)
-		c.text("small", "end", e.x0-c.em*1, ty-baseUnder*at, 0.85, "Y"+o[0].String())
-		free = ty + c.em*1.2
-	}
-}
-
-func sorted(m map[string][2]decimal.Decimal) [][2]decimal.Decimal {
-	out := make([][2]decimal.Decimal, 0, len(m))
-	for _, v := range m {
-		out = append(out, v)
-	}
-	sort.Slice(out, func(i, j int) bool { return out[i][0].LessThan(out[j][0]) })
-	return out
 }

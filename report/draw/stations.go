@@ -25,7 +25,7 @@ func Stations(s *Scene, high float64) *Canvas {
 	var c *Canvas
 	for _, few := range []bool{false, true} { // where all has no room, the zeros' coordinates alone
 		var reads bool
-		c, reads = fitted(high, b.x1-b.x0, b.y1-b.y0, func(em float64) *Canvas { return s.large(blanks, all, em, few) })
+		c, reads = fitted(sheetWide, high, b.x1-b.x0, b.y1-b.y0, func(em float64) *Canvas { return s.large(blanks, all, em, few) })
 		if reads {
 			break
 		}
@@ -52,15 +52,15 @@ const (
 )
 
 // fitted draws a blank of w by h with what belongs to it so that its letters come out
-// letterTall on paper when the drawing fills its room, high mm, and says whether they do. The
+// letterTall on paper when the drawing fills its room, in mm, and says whether they do. The
 // letters' height and the drawing's size hang on each other: from letters that are too small
 // each round takes the height from the size that the last one gave, or a hundredth more,
 // until it is enough.
-func fitted(high, w, h float64, draw func(em float64) *Canvas) (c *Canvas, reads bool) {
-	for em := letterTall * max(w/sheetWide, h/high); ; {
+func fitted(wide, high, w, h float64, draw func(em float64) *Canvas) (c *Canvas, reads bool) {
+	for em := letterTall * max(w/wide, h/high); ; {
 		c = draw(em)
 		e := c.shown()
-		need := letterTall * max((e.x1-e.x0)/sheetWide, (e.y1-e.y0)/high)
+		need := letterTall * max((e.x1-e.x0)/wide, (e.y1-e.y0)/high)
 		if em >= need || em >= max(w, h)/2 { // beside larger letters the blank wouldn't be seen
 			return c, em >= need
 		}
@@ -76,7 +76,7 @@ func (s *Scene) large(blanks, all []shown, em float64, few bool) *Canvas {
 	var before ordinates
 	for i := range blanks {
 		b := &blanks[i]
-		o := s.ordinatesOf(b, few)
+		o := ordinatesOf(few, *b)
 		if i > 0 { // what stands beside the last one serves this one too
 			o.left, o.right = o.besides(before.left, o.left), o.besides(before.right, o.right)
 			x += em
@@ -146,8 +146,8 @@ func (s *Scene) place(c *Canvas, b *shown, o ordinates, few bool, dx, dy float64
 	c.end()
 }
 
-// ordinates are the machine coordinates written round a blank: X below it, Y of its zero
-// and its fence at the left, Y of its dowels at the right.
+// ordinates are the machine coordinates written round a blank, or round the whole bed: X
+// below it, Y of zeros and fences at the left, Y of dowels at the right.
 type ordinates struct{ below, left, right []ordinate }
 
 // ordinate is one of them, with the place that its line comes from.
@@ -156,8 +156,8 @@ type ordinate struct {
 	from registration.Point
 }
 
-// ordinatesOf lists them, each coordinate once, or few, those of the zero.
-func (s *Scene) ordinatesOf(b *shown, few bool) (o ordinates) {
+// ordinatesOf lists those of blanks, each coordinate once, or few, those of the zeros.
+func ordinatesOf(few bool, blanks ...shown) (o ordinates) {
 	add := func(list *[]ordinate, axis string, v decimal.Decimal, from registration.Point) {
 		text := axis + v.String()
 		same := func(o ordinate) bool { return o.text == text }
@@ -165,28 +165,32 @@ func (s *Scene) ordinatesOf(b *shown, few bool) (o ordinates) {
 			*list = append(*list, ordinate{text, from})
 		}
 	}
-	zero := registration.Point{X: b.Zero.X, Y: b.Zero.Y}
-	add(&o.below, "X", zero.X, zero)
-	add(&o.left, "Y", zero.Y, zero)
-	if few {
-		return o
-	}
-	for _, t := range b.studs {
-		add(&o.below, "X", t.At.X, t.At)
-		add(&o.right, "Y", t.At.Y, t.At)
-	}
-	for _, t := range b.contacts {
-		at := registration.Point{X: b.Blank.X, Y: b.Blank.Y}
-		if t.side.Axis() == "X" {
-			at.X = t.at
-			add(&o.below, "X", t.at, at)
-		} else {
-			at.Y = t.at
-			add(&o.left, "Y", t.at, at)
+	for _, b := range blanks {
+		zero := registration.Point{X: b.Zero.X, Y: b.Zero.Y}
+		add(&o.below, "X", zero.X, zero)
+		add(&o.left, "Y", zero.Y, zero)
+		if few {
+			continue
+		}
+		for _, t := range b.studs {
+			add(&o.below, "X", t.At.X, t.At)
+			add(&o.right, "Y", t.At.Y, t.At)
+		}
+		for _, t := range b.contacts {
+			at := registration.Point{X: b.Blank.X, Y: b.Blank.Y}
+			if t.side.Axis() == "X" {
+				at.X = t.at
+				add(&o.below, "X", t.at, at)
+			} else {
+				at.Y = t.at
+				add(&o.left, "Y", t.at, at)
+			}
 		}
 	}
-	byX := func(a, b ordinate) int { return a.from.X.Cmp(b.from.X) }
-	slices.SortFunc(o.below, byX)
+	slices.SortFunc(o.below, func(a, b ordinate) int { return a.from.X.Cmp(b.from.X) })
+	for _, list := range [][]ordinate{o.left, o.right} {
+		slices.SortFunc(list, func(a, b ordinate) int { return a.from.Y.Cmp(b.from.Y) })
+	}
 	return o
 }
 
@@ -214,7 +218,7 @@ func (o ordinates) wide(list []ordinate) (w float64) {
 	return w
 }
 
-// draw writes them round a blank, where one has no room beside the next a row farther out.
+// draw writes them round a box, where one has no room beside the next a row farther out.
 func (o ordinates) draw(c *Canvas, own box, dx, dy float64) {
 	rows := []float64{} // how far each row is taken
 	for _, l := range o.below {
@@ -233,16 +237,11 @@ func (o ordinates) draw(c *Canvas, own box, dx, dy float64) {
 		c.middled("", x, y, ordinateSize, l.text)
 	}
 	side := func(list []ordinate, edge, out float64, anchor string) {
-		var taken []float64
+		free := math.Inf(-1)
 		for _, l := range list {
 			y := fl(l.from.Y) + dy
-			at := y
-			for _, t := range taken {
-				if math.Abs(at-t) < 1.15*c.em {
-					at = t + math.Copysign(1.15*c.em, y-t)
-				}
-			}
-			taken = append(taken, at)
+			at := max(y, free)
+			free = at + 1.15*c.em
 			x := edge + out*c.em*ordinateLine
 			c.line("thin", fl(l.from.X)+dx, y, x, y)
 			c.text("", anchor, x+out*c.em*0.3, at, ordinateSize, l.text)
