@@ -148,7 +148,8 @@ func (c *cutter) close() error {
 		return c.refuse(nil, "cutter compensation still on at a tool change or the end", "G40 before", "")
 	}
 	if !pc.cuts {
-		// It may take the first tool back, or go home: nothing is lost.
+		// It may take the first tool back, or go home: nothing is lost but its stops, which
+		// the next piece makes (change).
 		if pc.tool >= 0 {
 			c.p.notes = append(c.p.notes, Note{Level: fact.Note, File: c.src.Name, Line: pc.line, Is: Dropped{Tool: pc.tool, Line: pc.line}})
 		}
@@ -223,6 +224,12 @@ func (c *cutter) block() error {
 			"X, Y and Z given in G90 first", "at a station the tool comes from somewhere else in each cycle")
 	}
 	c.endState()
+	if halt := c.halt(); halt != nil && !c.now.cuts {
+		c.now.halts = append(c.now.halts, halt)
+		if state := c.m.State(); !c.now.begun && c.now.halt == nil {
+			c.now.halt = &state
+		}
+	}
 	prefix := c.prefix(before)
 	stops, switches := c.switching(drop)
 	for i := range moves {
@@ -298,8 +305,12 @@ func (c *cutter) change(w *block.Word) error {
 	if err := c.close(); err != nil {
 		return err
 	}
+	before := c.now
 	c.begin(-1, b.Line)
-	c.now.lines, c.next = append(c.next, remarks...), nil
+	if len(before.halts) > 0 && !before.cuts {
+		c.now.halts, c.now.halt = before.halts, &motion.State{}
+	}
+	c.now.lines, c.next = slices.Concat(c.next, c.now.halts, remarks), nil
 	return nil
 }
 
@@ -330,6 +341,9 @@ func (c *cutter) move(m *motion.Move) error {
 		pc.begun = true
 		pc.open = opening{state: m.State, absolute: c.m.Absolute, centres: c.m.AbsoluteCentres, returns: c.returns, path: c.path,
 			from: m.From, fromOK: m.FromOK}
+		if s := &pc.open.state; pc.halt != nil {
+			s.Spindle, s.Speed, s.Coolant = pc.halt.Spindle, pc.halt.Speed, pc.halt.Coolant
+		}
 		if m.Machine || m.Home && m.Cycle == 0 {
 			// Nothing that a place in this offset could serve.
 			pc.open.fromOK = [3]bool{m.FromOK[0], m.FromOK[1], false}

@@ -67,7 +67,9 @@ type piece struct {
 	// and its start isn't known either, else -1.
 	length, lengthLine int
 	lengthNamed        bool
-	located            [3]bool // the axis has a place in it
+	halts              [][]byte      // its M0 and M1 before it cuts
+	halt               *motion.State // at the first of them, where that comes before any move
+	located            [3]bool       // the axis has a place in it
 	moves              []proof.Wanted
 
 	turned [4]*piece // the same for a turned station, by its quarter turns; nil where there is none

@@ -1,0 +1,145 @@
+package cycle
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"flipcalc/testdata/trace"
+)
+
+// leavings are programs that leave what they can behind them: feed modes, planes, units,
+// cycles, G91, compensation, stops. Each calls tools 1 and 2 with H1 and H2. | ends a block.
+var leavings = []struct{ name, text string }{
+	{"feed a turn", "G21 G90 G95|T1 M6|S3000 M3|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F0.1|X9|G0 Z5|T2 M6|S900 M3|G43 H2 G0 Z6|X2 Y2|G1 Z-1|Y7|M30"},
+	{"inverse time", "G21 G90 G94|T1 M6|S3000 M3|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F80|G93 X9 F2|G2 X11 I1 F4|T2 M6|S900 M3|G43 H2 G0 Z6|X2 Y2|G1 Z-1 F3|M30"},
+	{"G18 left", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|X1 Y1|G18 G3 X11 Z5 I5 K0 F90|G2 X1 R-6|T2 M6|S900 M3|G43 H2 G0 Z6|X2 Y2|G2 X8 R4|M30"},
+	{"G19 left, G91 tail", "G21 G90|T2 M6|S3000 M3|G43 H2 G0 Z5|X1 Y1|G19 G2 Y11 Z5 J5 K0 F90|T1 M6|S900 M3|G43 H1 G0 Z6|X2 Y2|G91 G3 Y6 R4|G1 X1 Z-1|M2"},
+	{"inches, rounded corners", "G20 G90 G64 P0.002|T1 M6|S3000 M3|G43 H1 G0 Z.5|X.1 Y.1|G1 Z-.05 F10|X.5|G0 Z.5|T2 M6|S900 M3|G43 H2 G0 Z.6|X.2 Y.2|G1 Z-.1 F4|Y.4|G0 Z.6|M30"},
+	{"a cycle left running", "G21 G90 G99|T1 M6|S3000 M3|G43 H1 G0 Z5|G83 X1 Y1 Z-4 R2 Q1.5 F60|X4|T2 M6|S900 M3|G43 H2 G0 Z6|G98 G82 X2 Y2 R1 Z-3 P0.5|Y8|M30"},
+	{"holes counted in G91", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|X1 Y1|G91 G81 X2 Y1 Z-5 R-3 L3 F60|T2 M6|S900 M3|G90 G43 H2 G0 Z6|X2 Y2|G91 G1 Z-7|X3|M30"},
+	{"compensation left on", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G42 D7 X5|Y9|G40 X12|G0 Z5|T2 M6|S900 M3|G43 H2 G0 Z6|X2 Y2|G1 Z-1 F50|G41 D2 X8|Y9|M30"},
+	{"absolute centres, all coolant, M4", "G21 G90 G90.1 G61|T2 M6|S3000 M4 M7|M8|G43 H2 G0 Z5|X1 Y1|G1 Z-1 F90|G2 X5 Y1 I3 J1|I3 J1|T1 M6|S900 M3|G43 H1 G0 Z6|X2 Y2|G3 X2 Y2 Z-2 I5 J2 F50|M30"},
+	{"T ahead of its M6", "G21 G90|T1 M6|T2|S3000 M3|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|X5|G0 Z5|M6|T1|S900 M3|G43 H2 G0 Z6|X2 Y2|G1 Z-1|Y7|S950|X8|G0 Z9|M30"},
+	{"blocks that may be deleted", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|/X7|/2 Y9|X5 Y5|G0 Z5|T2 M6|S900 M3|G43 H2 G0 Z6|X2 Y2|/M0|G1 Z-1|Y7|G0 Z6|M30"},
+	{"% in comments, numbers, its own offset", "%|O0100 (100% OAK)|N1 G21 G90 G57|N2 T1 M6|N3 S3000 M3|N4 G43 H1 G0 Z5 (50%)|N5 X1 Y1|N6 G1 Z-1 F90|N7 G57 X5 T2|N8 G0 Z5|N9 T2 M6|N10 S900 M3|N11 G43 H2 G0 Z6|N12 X2 Y2|N13 G1 Z-1|N14 Y7|N15 G0 Z6 M30|%"},
+	{"dwells", "G21 G90|T1 M6|S3000 M3|G4 P2|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G4 P0.5|X5|G0 Z5|M5|G4 P3|T2 M6|S900 M3|G4 X1.5|G43 H2 G0 Z6|X2 Y2|G1 Z-1|Y7|M30"},
+	{"home between", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G91 G28 Z0|G90|T2 M6|S900 M3|G0 X2 Y2|G43 H2 Z6|G1 Z-1|G53 G0 Z-1|X7|G43 H2 Z6|G1 Z-1|G91 G28 Z0|M30"},
+	{"a stop with the spindle off, to measure", "G21 G90|T1 M6|S3000 M3 M8|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G0 Z5|M5|M9|M0 (MEASURE)|T2 M6|S900 M3|G43 H2 G0 Z6|X2 Y2|G1 Z-1|G0 Z6|M9|M5|M1|M30"},
+	{"a stop at the change, the spindle not on yet", "G21 G90|T1 M6|M0 (6 MM FLAT)|S3000 M3|M8|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G0 Z5|T2 M6|M1|S900 M3|G43 H2 G0 Z6|X2 Y2|G1 Z-1|G0 Z6|M30"},
+	{"stops before the tool, and under one that cuts nothing", "G21 G90|M0 (CLAMPS ON)|T2 M6|S3000 M3|G43 H2 G0 Z5|X1 Y1|G1 Z-1 F90|G0 Z5|M5|T9 M6|M1 (BRUSH)|T1 M6|S900 M3|G43 H1 G0 Z6|X2 Y2|G1 Z-1|G0 Z6|M30"},
+	{"stops between cuts", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G0 Z5|M5 M0|S3000 M3|X5|G1 Z-1|G0 Z5 M9|T2 M6|S900 M3 M8|G43 H2 G0 Z6|X2 Y2|G1 Z-1|G0 Z6|M5|M1|M3|X5|G1 Z-1|G0 Z6|M30"},
+}
+
+// zeros of four stations, no two at one height, and tool lengths; spindle, mm.
+var (
+	seamZeros   = map[string][3]float64{"G54": {100, 50, -160}, "G55": {300, 50, -150}, "G56": {100, 250, -172.5}, "G58": {300, 250, -155}}
+	seamLengths = map[int]float64{1: 60, 2: 85}
+)
+
+// The clear height, and how far it may be rounded up in inches of four decimals.
+const seamClear, seamRounding = -5, 0.00254
+
+// TestSeams: each of the leavings beside each of the others, on two pairs. A second reading
+// of the text (package trace) finds at each station what the station's program does by
+// itself: cuts, holes, dwells and stops, with all that is in force. Between stations the tool is
+// up; it is changed, and the program ends, up and with nothing running (common practice).
+func TestSeams(t *testing.T) {
+	for i, face := range leavings {
+		for j, back := range leavings {
+			o := one(strings.ReplaceAll(face.text, "|", "\n"), strings.ReplaceAll(back.text, "|", "\n"))
+			o.Order = Order((i + j) % 2)
+			o.Pairs = append(o.Pairs, Pair{Face: Station{Offset: "G56"}, Back: Station{Offset: "G58"}})
+			r, err := Merge(o)
+			if err != nil {
+				t.Errorf("%s, %s: %v", face.name, back.name, err)
+				continue
+			}
+			for k, text := range texts(r) {
+				bad := seams(o, text, [2]bool{k < 2, k > 0}, false)
+				if bad == "" && strings.Contains(text, "\n/") {
+					bad = seams(o, text, [2]bool{k < 2, k > 0}, true)
+				}
+				if bad != "" {
+					t.Errorf("%s, then %s, program %d: %s", face.name, back.name, k, bad)
+				}
+			}
+		}
+	}
+}
+
+// doing are the steps that a station's program is known by.
+func doing(steps []trace.Step) (out []trace.Step) {
+	for _, s := range steps {
+		still := s.Cuts() && s.Machine[0] == s.Machine[1] && s.Code == "G1"
+		if (s.Cuts() || s.Code == "G4" || s.Code == "M0" || s.Code == "M1") && !still {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// seams says what is wrong with a merged program that cuts the sides that are named.
+func seams(o Options, text string, sides [2]bool, skip bool) string {
+	read := trace.Options{Zeros: seamZeros, Lengths: seamLengths, Skip: skip}
+	all := trace.Run(text, read)
+	for _, pair := range o.Pairs {
+		for side, station := range []Station{pair.Face, pair.Back} {
+			alone := read
+			alone.Zeros = map[string][3]float64{}
+			for _, name := range []string{"G54", "G57"} {
+				alone.Zeros[name] = seamZeros[station.Offset]
+			}
+			source := []Source{o.Face, o.Back}[side]
+			var want, got []trace.Step
+			if sides[side] {
+				want = doing(trace.Run(string(source.Text), alone))
+			}
+			for _, s := range doing(all) {
+				if s.Offset == station.Offset {
+					got = append(got, s)
+				}
+			}
+			for i := range max(len(want), len(got)) {
+				if i >= len(want) || i >= len(got) {
+					return fmt.Sprintf("%s: %d steps, want %d", station.Offset, len(got), len(want))
+				}
+				if !sameStep(&want[i], &got[i]) {
+					return fmt.Sprintf("%s: step %d is\n%v, want\n%v\n%s", station.Offset, i+1, &got[i], &want[i], text)
+				}
+			}
+		}
+	}
+	var last *trace.Step
+	for i := range all {
+		s := &all[i]
+		up := math.Abs(s.Machine[0][2]-seamClear) < seamRounding
+		switch {
+		case s.Code == "M6":
+			if last == nil || !(math.Abs(last.Machine[1][2]-seamClear) < seamRounding) || s.Mist || s.Flood || s.Spindle != 0 {
+				return fmt.Sprintf("line %d: a tool is changed while not all is up and off\n%s", s.Line, text)
+			}
+		case len(s.Path) == 0 || s.Code == "G53" || s.Code == "G28":
+		case last != nil && last.Offset != s.Offset && !(up && math.Abs(s.Machine[1][2]-s.Machine[0][2]) < 1e-9 && s.Code == "G0"):
+			return fmt.Sprintf("line %d: from %s to %s not at the clear height\n%s", s.Line, last.Offset, s.Offset, text)
+		}
+		if len(s.Path) > 0 {
+			last = s
+		}
+	}
+	if !strings.Contains(text, "M5\nM9\nM") && !strings.Contains(text, "M5\nM") || !(math.Abs(last.Machine[1][2]-seamClear) < seamRounding) {
+		return "it doesn't end up and off\n" + text
+	}
+	return ""
+}
+
+// sameStep compares a step of a station's own program with one of the merged; dwells by their
+// tool, stops by what runs then.
+func sameStep(want, got *trace.Step) bool {
+	if want.Cuts() {
+		return want.Same(got, 1e-9)
+	}
+	return want.Code == got.Code && want.Words == got.Words && (want.Code == "G4" && want.Tool == got.Tool ||
+		want.Spindle == got.Spindle && want.Mist == got.Mist && want.Flood == got.Flood)
+}
