@@ -2,10 +2,11 @@ package cut
 
 import "math"
 
-// A body is what stands on the bed around the blank, in a side's frame: a fence or a stop, or a
-// rectangle of the bed that nothing may enter.
+// A body is what stands on the bed around the blank: a fence or a stop, along the blank's own
+// axes, or a rectangle of the bed that nothing may enter, along the machine's.
 type body struct {
 	Rect
+	f       frame   // from what Rect is in to the side's own: that of the program for a rectangle of the bed
 	locator int     // index of the fence or stop; -1 for none
 	noGo    int     // index of the rectangle
 	top     float64 // 0 is the blank's surface
@@ -20,7 +21,7 @@ const far = 1e6
 func (r *run) fences() {
 	w, h := r.q.W, r.q.H
 	for i, l := range r.q.Locators[r.side] {
-		b := body{locator: i, top: r.bed + l.Height}
+		b := body{f: level, locator: i, top: r.bed + l.Height}
 		if l.Height == 0 {
 			b.top = r.bed + r.q.T - r.q.Skimmed
 		}
@@ -31,22 +32,52 @@ func (r *run) fences() {
 	}
 }
 
-// noGo sets up the rectangles of the bed, seen from r's side.
+// noGo sets up the rectangles of the bed, from r's zero. A blank that lies turned meets them
+// turned.
 func (r *run) noGo() {
 	zero := r.q.Zeros[r.side]
 	if zero == nil {
 		return
 	}
 	for i, n := range r.q.NoGo {
-		b := body{locator: -1, noGo: i, top: math.Inf(1)}
+		b := body{f: r.f, locator: -1, noGo: i, top: math.Inf(1), Rect: n}
 		if n.Height > 0 {
-			b.top = r.bed + n.Height
+			b.top = r.bed + n.Height - r.q.Seats[r.side]
 		}
-		x0, x1 := r.f.x.apply(n.X-zero.X), r.f.x.apply(n.X+n.W-zero.X)
-		y0, y1 := r.f.y.apply(n.Y-zero.Y), r.f.y.apply(n.Y+n.H-zero.Y)
-		b.Rect = Rect{X: min(x0, x1), Y: min(y0, y1), W: n.W, H: n.H}
+		b.X, b.Y = n.X-zero.X, n.Y-zero.Y
 		r.bodies = append(r.bodies, b)
 	}
+}
+
+// clamps are those of a side: they hold what lies under them.
+func (s *study) clamps(side int) (list []body) {
+	for _, b := range s.runs[side].bodies {
+		if b.locator < 0 && b.noGo >= len(s.q.NoGo)-s.q.Clamps {
+			list = append(list, b)
+		}
+	}
+	return list
+}
+
+// reaches says whether the middle of a cell lies on b, or no farther than room beside it along
+// its sides.
+func (b *body) reaches(g *Grid, i, j int, room float64) bool {
+	x, y := b.f.back(g.Centre(i, j))
+	return x >= b.X-room && x <= b.X+b.W+room && y >= b.Y-room && y <= b.Y+b.H+room
+}
+
+// cells gives the least rectangle of cells with all that b reaches so far.
+func (b *body) cells(g *Grid, room float64) (i0, j0, i1, j1 int) {
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, x := range []float64{b.X - room, b.X + b.W + room} {
+		for _, y := range []float64{b.Y - room, b.Y + b.H + room} {
+			p := b.f.point([3]float64{x, y})
+			x0, y0, x1, y1 = min(x0, p[0]), min(y0, p[1]), max(x1, p[0]), max(y1, p[1])
+		}
+	}
+	i0, j0 = g.cellAt(x0, y0)
+	i1, j1 = g.cellAt(x1, y1)
+	return i0, j0, i1, j1
 }
 
 // cornerRoom is how far from a corner nothing touches an edge of the given length: the
@@ -79,14 +110,16 @@ func (r *run) bump(k *stroke) {
 			continue
 		}
 		p := b.plan(2 * k.p.R)
-		if x1+k.p.R <= p.X || x0-k.p.R >= p.X+p.W || y1+k.p.R <= p.Y || y0-k.p.R >= p.Y+p.H {
+		if x0, y0, x1, y1 := b.f.under(x0, y0, x1, y1); x1+k.p.R <= p.X || x0-k.p.R >= p.X+p.W || y1+k.p.R <= p.Y || y0-k.p.R >= p.Y+p.H {
 			continue
 		}
-		into, x, y := k.into(p, b.top)
+		into, x, y := k.into(p, b.f, b.top)
 		if into <= touchSlack {
 			continue
 		}
-		at := onSide(r.side, Spot{X: min(max(x, b.X), b.X+b.W), Y: min(max(y, b.Y), b.Y+b.H)}, int(k.line))
+		x, y = b.f.back(x, y)
+		on := b.f.point([3]float64{min(max(x, b.X), b.X+b.W), min(max(y, b.Y), b.Y+b.H)})
+		at := onSide(r.side, Spot{X: on[0], Y: on[1]}, int(k.line))
 		if b.locator < 0 {
 			r.found.add(&NoGoEntered{at, b.noGo, into})
 			continue
@@ -97,9 +130,10 @@ func (r *run) bump(k *stroke) {
 	}
 }
 
-// into gives how far the cutter goes into a rectangle in plan, and where its axis then is.
-// What stands there ends at the height top: what of the cutter stays over that doesn't count.
-func (k *stroke) into(b Rect, top float64) (worst, x, y float64) {
+// into gives how far the cutter goes into a rectangle of frame f in plan, and where its axis
+// then is. What stands there ends at the height top: what of the cutter stays over that doesn't
+// count.
+func (k *stroke) into(b Rect, f frame, top float64) (worst, x, y float64) {
 	worst = math.Inf(-1)
 	n := 1
 	if k.kind == levelArc {
@@ -122,7 +156,7 @@ func (k *stroke) into(b Rect, top float64) (worst, x, y float64) {
 		// The width grows ever slower with the height and the distance from a convex
 		// body is convex, so their difference has one hill.
 		t, v := golden(0, 1, func(t float64) float64 {
-			return b.from(x0+t*(x1-x0), y0+t*(y1-y0)) - k.p.width(top-z0-t*(z1-z0))
+			return b.from(f.back(x0+t*(x1-x0), y0+t*(y1-y0))) - k.p.width(top-z0-t*(z1-z0))
 		})
 		if -v > worst {
 			worst, x, y = -v, x0+t*(x1-x0), y0+t*(y1-y0)

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/fault"
 )
 
@@ -199,23 +201,38 @@ func TestNoGo(t *testing.T) {
 		{"clear of the corner", rapid(1, 107, 10, 5, 107.8, 17.8, 5), 0},
 		{"an arc around it", Circular(1, 1, [3]float64{105, 30, 5}, [3]float64{135, 30, 5}, [2]float64{120, 30}, true), 3 - (15 - 10*math.Sqrt2)},
 	} {
-		q := plain()
-		q.Zeros[faceSide] = &Zero{X: 200, Y: 100}
-		q.NoGo = []Rect{{X: 310, Y: 120, W: 20, H: 20}}
-		q.Face.Segments = []Segment{c.seg}
-		r, err := Check(q)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if c.by == 0 {
-			if len(r.Findings) != 0 {
-				t.Errorf("%s: %+v", c.name, r.Findings)
+		// Machine and area don't care how the blank lies under the tool.
+		for _, turn := range []float64{0, 90, 180, 36.87} {
+			q := plain()
+			q.Cell = 1
+			q.Zeros[faceSide] = &Zero{X: 200, Y: 100}
+			q.NoGo = []Rect{{X: 310, Y: 120, W: 20, H: 20}}
+			q.Face.Segments, q.FaceTurn = []Segment{c.seg}, turn
+			b := q
+			b.Face, b.Back, b.Zeros, b.FaceTurn = Program{}, q.Face, [2]*Zero{nil, q.Zeros[faceSide]}, 0
+			b.Map = b.Map.Turned(decimal.NewFromFloat(turn))
+			for _, q := range []Request{q, b} {
+				r, err := Check(q)
+				if err != nil {
+					t.Fatal(err)
+				}
+				name := fmt.Sprintf("%s, turned by %g", c.name, turn)
+				if c.by == 0 {
+					if len(r.Findings) != 0 {
+						t.Errorf("%s: %+v", name, r.Findings)
+					}
+				} else if f, ok := alone[*NoGoEntered](t, name, r); ok {
+					near(t, name, f.Into, c.by, 1e-3)
+				}
 			}
-			continue
 		}
-		if f, ok := alone[*NoGoEntered](t, c.name, r); ok {
-			near(t, c.name, f.Into, c.by, 1e-3)
-		}
+	}
+	// A quarter turned, machine 310..330 x 120..140 lies at u 20..40, v -130..-110 of the blank.
+	turned := plain()
+	turned.Zeros[faceSide], turned.FaceTurn = &Zero{X: 200, Y: 100}, 90
+	turned.NoGo, turned.Face.Segments = []Rect{{X: 310, Y: 120, W: 20, H: 20}}, []Segment{rapid(1, 108, 10, 5, 108, 18, 5)}
+	if f := only[*NoGoEntered](t, turned); math.Hypot(f.X-20, f.Y+110) > 1e-9 {
+		t.Errorf("entered at %g, %g", f.X, f.Y)
 	}
 	// A clamp of known height may be passed over.
 	q := plain()
@@ -226,6 +243,13 @@ func TestNoGo(t *testing.T) {
 		t.Errorf("%v %+v", err, r.Findings)
 	}
 	q.Face.Segments = []Segment{line(1, 0, 30, 7.9, 150, 30, 7.9)}
+	only[*NoGoEntered](t, q)
+	// On a seat of 3 the same way is 22.9 over the bed, and 19.9 with Z0 three lower.
+	q.Seats[faceSide] = 3
+	if r, err := Check(q); err != nil || !r.OK() {
+		t.Errorf("%v %+v", err, r.Findings)
+	}
+	q.Face.Segments = []Segment{line(1, 0, 30, 4.9, 150, 30, 4.9)}
 	only[*NoGoEntered](t, q)
 }
 

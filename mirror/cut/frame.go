@@ -75,6 +75,31 @@ func (f frame) point(p [3]float64) [3]float64 {
 	return [3]float64{f.x.apply(p[0]), f.y.apply(p[1]), f.z.apply(p[2])}
 }
 
+// level is the frame of what is in a side's own coordinates already.
+var level = frame{x: axis{sign: 1}, y: axis{sign: 1}, z: axis{sign: 1}}
+
+// back gives the program's X and Y of a place.
+func (f frame) back(x, y float64) (float64, float64) {
+	x, y = f.x.sign*(x-f.x.offset), f.y.sign*(y-f.y.offset)
+	if f.turn != 0 {
+		sin, cos := math.Sincos(f.turn)
+		x, y = x*cos-y*sin, y*cos+x*sin
+	}
+	return x, y
+}
+
+// under gives the rectangle of the program's coordinates that holds one of the side's own, each
+// by its least and greatest X and Y.
+func (f frame) under(x0, y0, x1, y1 float64) (float64, float64, float64, float64) {
+	x, y := f.back((x0+x1)/2, (y0+y1)/2)
+	w, h := (x1-x0)/2, (y1-y0)/2
+	if f.turn != 0 {
+		sin, cos := math.Sincos(f.turn)
+		w, h = w*math.Abs(cos)+h*math.Abs(sin), w*math.Abs(sin)+h*math.Abs(cos)
+	}
+	return x - w, y - h, x + w, y + h
+}
+
 // faceFrame is the frame of the face program. zero is the face zero from the
 // blank's near-left corner, turn that of the program in degrees.
 func faceFrame(zero [2]float64, level Level, thickness, turn float64) frame {

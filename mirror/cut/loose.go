@@ -35,7 +35,7 @@ func (s *study) loose(out *Result) {
 		cells := parts.cells()
 		also, split := s.q.Held, parts.split()
 		for label, spans := range split {
-			if held[label] && len(s.q.Held) == 0 && len(s.q.Clamped[side]) == 0 {
+			if held[label] && len(s.q.Held) == 0 && len(s.clamps(side)) == 0 {
 				x, y, _ := innermost(g, spans)
 				also = append(also, [2]float64{x, y})
 			}
@@ -151,12 +151,17 @@ func (s *study) onEdge(r *regions) []int {
 // edge, where no other has as much. Pins, a plug, a fence locate and don't hold.
 func (s *study) held(r *regions, side int) map[int]bool {
 	held := map[int]bool{}
-	for _, c := range s.q.Clamped[side] {
-		i0, j0 := s.g.cellAt(c.X, c.Y)
-		i1, j1 := s.g.cellAt(c.X+c.W, c.Y+c.H)
+	for _, c := range s.clamps(side) {
+		i0, j0, i1, j1 := c.cells(s.g, 0)
 		for _, sp := range r.spans {
-			if int(sp.j) >= j0 && int(sp.j) < j1 && int(sp.i0) < i1 && int(sp.i1) >= i0 {
-				held[int(sp.label)] = true
+			if int(sp.j) < j0 || int(sp.j) > j1 || held[int(sp.label)] {
+				continue
+			}
+			for i := max(i0, int(sp.i0)); i <= min(i1, int(sp.i1)); i++ {
+				if c.reaches(s.g, i, int(sp.j), 0) {
+					held[int(sp.label)] = true
+					break
+				}
 			}
 		}
 	}

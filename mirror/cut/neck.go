@@ -2,7 +2,6 @@ package cut
 
 import (
 	"math"
-	"slices"
 )
 
 // cores are the parts of a piece that are as wide as a neck must be: where a disc of that
@@ -46,11 +45,15 @@ func (c *cores) wide(k int, r float64) bool {
 	return c.square[k] > 0 && float64(c.square[k]) >= r*r
 }
 
-// near gives the cores within a rectangle of cells, and the radius of the widest disc there.
-func (c *cores) near(i0, j0, i1, j1 int) (found map[int32]bool, widest float64) {
+// near gives the cores within a rectangle of cells, as far as in has them, and the radius of the
+// widest disc there.
+func (c *cores) near(i0, j0, i1, j1 int, in func(i, j int) bool) (found map[int32]bool, widest float64) {
 	found = map[int32]bool{}
 	for j := max(0, j0-c.j0); j <= min(c.h-1, j1-c.j0); j++ {
 		for i := max(0, i0-c.i0); i <= min(c.w-1, i1-c.i0); i++ {
+			if !in(i+c.i0, j+c.j0) {
+				continue
+			}
 			k := j*c.w + i
 			widest = max(widest, float64(c.square[k]))
 			if c.label[k] > 0 {
@@ -104,9 +107,12 @@ func (h *holding) anyHeld(piece int) bool {
 // anchor holds what of a piece the maker holds there on a side: the cores at the places named
 // and under the clamps, or the largest one where nothing is named.
 func (h *holding) anchor(piece, side int) {
-	q, g := h.s.q, h.s.g
+	g, places := h.s.g, h.s.clamps(side)
+	for _, p := range h.s.q.Held {
+		places = append(places, body{Rect: Rect{X: p[0], Y: p[1]}, f: level})
+	}
 	c := h.of(piece)
-	if len(q.Held)+len(q.Clamped[side]) == 0 {
+	if len(places) == 0 {
 		best := 0
 		for n, v := range c.cells {
 			if v > c.cells[best] {
@@ -118,15 +124,10 @@ func (h *holding) anchor(piece, side int) {
 		}
 		return
 	}
-	places := slices.Clone(q.Clamped[side])
-	for _, p := range q.Held {
-		places = append(places, Rect{X: p[0], Y: p[1]})
-	}
-	reach := int(math.Ceil(h.disc)) + 1
+	reach := (math.Ceil(h.disc) + 1.5) * g.Cell // to the middle of a cell that many on
 	for _, p := range places {
-		i0, j0 := g.cellAt(p.X, p.Y)
-		i1, j1 := g.cellAt(p.X+p.W, p.Y+p.H)
-		found, _ := c.near(i0-reach, j0-reach, i1+reach, j1+reach)
+		i0, j0, i1, j1 := p.cells(g, reach)
+		found, _ := c.near(i0, j0, i1, j1, func(i, j int) bool { return p.reaches(g, i, j, reach) })
 		for n := range found {
 			h.hold(piece, n)
 		}
@@ -147,7 +148,7 @@ func (h *holding) land(b *bridge) landing {
 	l := landing{width: math.Inf(1)}
 	last := int32(-1)
 	for n, piece := range b.pieces {
-		found, w := h.of(piece).near(i-d, j-d, i+d, j+d)
+		found, w := h.of(piece).near(i-d, j-d, i+d, j+d, func(int, int) bool { return true })
 		l.cores[n], l.width = found, min(l.width, w)
 		for c := range found {
 			if last >= 0 {

@@ -31,7 +31,9 @@ type Request struct {
 	Bore *Circle // for a plug
 	// FreeTurn is the plug's centre where nothing keeps a round part from turning on it.
 	FreeTurn *[2]float64
-	NoGo     []Rect // on the bed, in machine coordinates
+	NoGo     []Rect     // on the bed, in machine coordinates
+	Clamps   int        // how many of them, the last ones, are clamps and hold the blank
+	Seats    [2]float64 // heights of the seating planes of face and back over the bed
 	Zeros    [2]*Zero
 	// OtherZeros gives the zero of further work offsets (540 for G54 and so on), for
 	// moves that a program makes under another offset than its station's.
@@ -49,7 +51,6 @@ type Request struct {
 	Count    *Count       // how many places are declared to be
 	Neck     *float64     // how wide what tabs hang on must be; nil takes DefaultNeck
 	Held     [][2]float64 // places that are held down to the end on both sides (tape, screws)
-	Clamped  [2][]Rect    // what clamps cover of the blank on each side, face up; their height is no matter
 	HeldAll  bool         // everything is held (vacuum, tape): nothing comes loose
 	Locators [2][]Locator // fence and stop at each side's station
 }
@@ -92,8 +93,7 @@ type Pin struct {
 type Circle struct{ X, Y, Dia float64 }
 
 // Rect is a rectangle of the bed with its near-left corner at X, Y. Nothing may
-// enter it; where Height isn't 0 only what comes lower than that over the bed of
-// the station (its seating plane) counts.
+// enter it; where Height isn't 0 only what comes lower than that over the bed counts.
 type Rect struct{ X, Y, W, H, Height float64 }
 
 // Zero is the place of a station's X0 Y0 Z0 in machine coordinates.

@@ -85,16 +85,50 @@ func TestClampsHold(t *testing.T) {
 	}
 	q.Held = nil
 	// One clamp on the part and one on the margin, over the edge of the blank.
-	both := []Rect{{X: 45, Y: 25, W: 10, H: 10}, {X: -20, Y: 20, W: 30, H: 10}}
-	q.Clamped = [2][]Rect{both, both}
+	q.NoGo, q.Clamps, q.Zeros = []Rect{{X: 45, Y: 25, W: 10, H: 10}, {X: -20, Y: 20, W: 30, H: 10}}, 2, [2]*Zero{{}, {}}
 	if r, err := Check(q); err != nil || len(r.Findings) > 0 {
 		t.Errorf("%v %+v", err, r.Findings)
 	} else {
 		alike(t, "clamps", q, r)
 	}
-	q.Clamped[0] = both[1:]
+	// The first clamp 200 farther along the bed, where the back lies with its zero.
+	q.NoGo[0].X, q.Zeros[1].X = 245, 200
+	q.NoGo, q.Clamps = append(q.NoGo, Rect{X: 190, Y: 20, W: 20, H: 10}), 3
 	if f := only[*PartLoose](t, q); f.Side != Face {
 		t.Errorf("%+v", f)
+	}
+	// No-go areas hold nothing.
+	q.NoGo[0].X, q.Clamps = 45, 2
+	if f := only[*PartLoose](t, q); f.Side != Face {
+		t.Errorf("%+v", f)
+	}
+}
+
+// Clamps on a blank that lies turned: two small ones at places of the blank, 50 30 on the part and
+// 5 25 on the margin, and the program turned with the blank.
+func TestClampsHoldATurnedBlank(t *testing.T) {
+	for _, turn := range []float64{90, 36.87} {
+		sin, cos := math.Sincos(turn * math.Pi / 180)
+		on := func(u, v float64) (x, y float64) { return u*cos - v*sin, u*sin + v*cos }
+		q := plain()
+		q.FaceTurn, q.Face.Segments, q.Zeros = turn, rect(11, 20, 10, 80, 50, -12.2), [2]*Zero{{X: 300, Y: 300}, {}}
+		for i := range q.Face.Segments {
+			s := &q.Face.Segments[i]
+			s.From[0], s.From[1] = on(s.From[0], s.From[1])
+			s.To[0], s.To[1] = on(s.To[0], s.To[1])
+		}
+		for _, p := range [][2]float64{{50, 30}, {5, 25}} {
+			x, y := on(p[0], p[1])
+			q.NoGo = append(q.NoGo, Rect{X: p[0] - 2, Y: p[1] - 2, W: 4, H: 4}, Rect{X: 300 + x - 2, Y: 300 + y - 2, W: 4, H: 4})
+		}
+		q.Clamps = 4
+		if r, err := Check(q); err != nil || len(r.Findings) > 0 {
+			t.Errorf("turned by %g: %v %+v", turn, err, r.Findings)
+		}
+		q.NoGo[1], q.NoGo[0], q.Clamps = q.NoGo[0], q.NoGo[1], 3
+		if f := only[*PartLoose](t, q); f.Side != Face {
+			t.Errorf("turned by %g, the part's clamp no clamp: %+v", turn, f)
+		}
 	}
 }
 

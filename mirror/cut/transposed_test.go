@@ -32,6 +32,7 @@ func transposed(q Request) Request {
 	t.W, t.H = q.H, q.W
 	t.Map.X, t.Map.Y = q.Map.Y, q.Map.X
 	swap(&t.FaceZero)
+	t.FaceTurn, t.Map.Turn = -q.FaceTurn, q.Map.Turn.Neg()
 	if q.FreeTurn != nil {
 		t.FreeTurn = &[2]float64{q.FreeTurn[1], q.FreeTurn[0]}
 	}
@@ -44,7 +45,6 @@ func transposed(q Request) Request {
 	}
 	t.NoGo, t.Through, t.Held = rects(q.NoGo), places(q.Through), places(q.Held)
 	for side := range 2 {
-		t.Clamped[side] = rects(q.Clamped[side])
 		t.Locators[side] = slices.Clone(q.Locators[side])
 		for i := range t.Locators[side] {
 			l := &t.Locators[side][i]

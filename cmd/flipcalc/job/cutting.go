@@ -217,9 +217,6 @@ func (w *cutting) stations() {
 	}
 	if a.FaceMachine {
 		w.q.Zeros[0] = zero(a.FacePlace(a.FaceZero), decimal.Zero)
-		for _, r := range w.Clamps() {
-			w.q.Clamped[0] = append(w.q.Clamped[0], w.onBlank(r.Rect, a.FaceCorner))
-		}
 	}
 	if s := a.Second; s != nil && s.Machine {
 		w.q.Zeros[1] = zero(registration.Point{X: s.X, Y: s.Y}, a.Rise)
@@ -228,19 +225,11 @@ func (w *cutting) stations() {
 				w.q.Zeros[1].Moved = [2]float64{w.mm(c.X), w.mm(c.Y)}
 			}
 		}
-		for _, r := range w.Clamps() {
-			b := w.onBlank(r.Rect, *a.BackCorner)
-			if a.Question.Flip == registration.FlipY {
-				b.X = w.q.W - b.X - b.W
-			} else {
-				b.Y = w.q.H - b.Y - b.H
-			}
-			w.q.Clamped[1] = append(w.q.Clamped[1], b)
-		}
 	}
 	for _, r := range w.Ask.Standing(w.Machine) {
 		w.q.NoGo = append(w.q.NoGo, w.area(r))
 	}
+	w.q.Clamps, w.q.Seats = len(w.Clamps()), [2]float64{w.mm(a.Question.Seat), w.mm(a.Question.BackSeat)}
 	w.travel()
 	w.unplaced()
 	w.unlevelled()
@@ -324,26 +313,11 @@ func (w *cutting) travel() {
 	}
 }
 
-// rect carries a rectangle of the bed into the frame of a blank that lies at corner.
-func (w *cutting) rect(r bed.Rect, corner registration.Point) cut.Rect {
-	return cut.Rect{X: w.mm(r.X.Sub(corner.X)), Y: w.mm(r.Y.Sub(corner.Y)), W: w.mm(r.W), H: w.mm(r.H)}
-}
-
-// onBlank gives an area as it lies over a blank whose near-left corner lies at a place, from
-// the blank's own near-left corner.
-func (w *cutting) onBlank(r bed.Rect, corner registration.Point) cut.Rect {
-	x, y := w.answer.LyingSize()
-	lying := bed.Rect{X: r.X.Sub(corner.X), Y: r.Y.Sub(corner.Y), W: r.W, H: r.H}
-	return w.rect(lying.Turned(w.answer.FaceTurn.Back(), registration.Blank{W: x, H: y}), registration.Point{})
-}
-
-// area gives a no-go area with its height over the lower seating plane, at which it
-// stands highest over the work; never 0, which is up to the spindle.
+// area gives a no-go area with its height over the bed, 0 up to the spindle.
 func (w *cutting) area(a bed.Area) cut.Rect {
-	out := w.rect(a.Rect, registration.Point{})
+	out := cut.Rect{X: w.mm(a.X), Y: w.mm(a.Y), W: w.mm(a.W), H: w.mm(a.H)}
 	if a.Height != nil {
-		seat := decimal.Min(w.answer.Question.Seat, w.answer.Question.BackSeat)
-		out.Height = max(w.mm(a.Height.Sub(seat)), math.SmallestNonzeroFloat64)
+		out.Height = w.mm(*a.Height)
 	}
 	return out
 }

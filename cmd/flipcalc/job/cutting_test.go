@@ -97,17 +97,15 @@ func TestTravelWithToolLengths(t *testing.T) {
 	}
 }
 
-// What stands 30 over the seat reaches 18 over a seating plane at 12, the lower of two.
-// In inches the same holds in millimetres.
-func TestNoGoHeightIsOverTheBed(t *testing.T) {
+// Heights are over the bed, no-go areas' and seats' alike.
+func TestHeightsOverTheBed(t *testing.T) {
 	q := bread()
 	q.Seat, q.BackSeat = d("12"), d("15")
-	r, _ := checked(t, q, nil, "no-go", "300,0,9x9,30 400,0,9x9,10 500,0,9x9").request()
-	same(t, "over the seat", r.NoGo[0].Height, 18)
-	if h := r.NoGo[1].Height; h <= 0 || h > 1e-9 {
-		t.Errorf("what ends below both seats counts as %g high", h)
-	}
-	same(t, "up to the spindle", r.NoGo[2].Height, 0)
+	r, _ := checked(t, q, nil, "no-go", "300,0,9x9,30 500,0,9x9").request()
+	same(t, "over the bed", r.NoGo[0].Height, 30)
+	same(t, "up to the spindle", r.NoGo[1].Height, 0)
+	same(t, "the face's seat", r.Seats[0], 12)
+	same(t, "the back's seat", r.Seats[1], 15)
 }
 
 // All derived from the question, by hand.
@@ -131,14 +129,10 @@ func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	same(t, "back zero", r.Zeros[1].X, 50)
 	// The face zero is the top before the skim, the bed 19 under it.
 	same(t, "back zero's Z", r.Zeros[1].Z, -80-19)
-	// The clamp covers X -5 to 10 of the face, so 130 to 145 of the blank on the back.
-	same(t, "clamp on the face", r.Clamped[0][0].X, -5)
-	same(t, "clamp on the back", r.Clamped[1][0].X, 130)
-	same(t, "clamp's Y", r.Clamped[1][0].Y, 10)
 	same(t, "on the bed", r.NoGo[0].X, 400)
 	same(t, "the clamp on the bed", r.NoGo[1].X, 45)
-	if len(r.Clamped[0]) != 1 {
-		t.Errorf("a no-go area holds: %v", r.Clamped)
+	if len(r.NoGo) != 2 || r.Clamps != 1 {
+		t.Errorf("a no-go area holds: %d of %v", r.Clamps, r.NoGo)
 	}
 	// The same edges touch: near, and left with the face up.
 	// They stand as high as told, or as the blank, and that is said.
@@ -160,28 +154,6 @@ func TestRequestOfABoardAgainstAFence(t *testing.T) {
 	// A stop on the left touches what was the right edge.
 	if got := r.Locators[1][1]; got.Edge != cut.RightEdge || got.Height != 8 || strings.Contains(codesOf(notes), "fence-height") {
 		t.Errorf("%+v, %+v", got, notes)
-	}
-}
-
-// Turned near edge to far, a clamp is turned in Y.
-func TestClampTurnedNearToFar(t *testing.T) {
-	q := bread()
-	q.Flip, q.Stop, q.BackStop = registration.FlipX, registration.Contact{Side: registration.Left}, registration.Contact{}
-	q.BackFence = registration.Contact{Side: registration.Far}
-	r, _ := checked(t, q, nil, "no-go", "400,70,15x30", "clamp", "45,70,15x30").request()
-	same(t, "X", r.Clamped[1][0].X, -5)
-	same(t, "Y", r.Clamped[1][0].Y, 90-10-30)
-}
-
-// At a station turned a quarter counter-clockwise a point (u, v) of a board 140 x 90 lies at
-// (90 - v, u), so that a clamp over X -5 to 10 and Y 10 to 40 covers u 10 to 40, v 80 to 95 of it.
-func TestTurnedStation(t *testing.T) {
-	k := checked(t, bread(), nil, "clamp", "45,70,15x30")
-	k.answer.FaceTurn = 1
-	r, _ := k.request()
-	same(t, "turn of the face program", r.FaceTurn, 90)
-	if got, want := r.Clamped[0][0], (cut.Rect{X: 10, Y: 80, W: 30, H: 15}); got != want {
-		t.Errorf("clamp %+v, want %+v", got, want)
 	}
 }
 
