@@ -50,10 +50,10 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		defer s.Close()
 		target, deliver = s, func() error { return s.copyTo(out) }
 	}
-	limit := summaryLimit(in, &o)
+	limit := o.summaryLimit()
 	before, after := newWalk(&o, o.Name, limit, o.top()), newWalk(&o, options.OutName, limit+limit/2, o.top().Add(o.Map.Z.Offset))
 	result, err := m.run(r, target, proof.Start(options), before, after)
-	if m.report.Summarised = err == nil && limit > 0 && before.room >= 0 && after.room >= 0; m.report.Summarised {
+	if m.report.Summarised = err == nil && before.room >= 0 && after.room >= 0; m.report.Summarised {
 		second := make(chan error)
 		go func() { second <- after.make() }()
 		first := before.make()
@@ -66,7 +66,7 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		m.report.Before, m.report.After = *before.summary, *after.summary
 		m.report.Notes = append(m.report.Notes, offBlank(&o, m.report)...)
 		m.report.Notes = append(m.report.Notes, lookedThrough(before.summary)...)
-	} else if limit := o.summaryLimit(); limit > 0 {
+	} else if limit > 0 {
 		m.report.Notes = append(m.report.Notes, Note{Level: fact.Warning, Is: NotSummarised{MiB: limit >> 20}})
 	}
 	if result.Mismatches > 0 {

@@ -33,15 +33,15 @@ type passes struct {
 	clearance [2]*decimal.Decimal
 }
 
-// readPasses reads the program once, or twice where the top of the work isn't known. It
-// hands back a reader for the program from its start and a function that frees it.
+// readPasses keeps the program and reads it once, or twice where the top of the work isn't
+// known. It hands back a reader for the program from its start and a function that frees it.
 func readPasses(in io.Reader, o *Options) (again io.Reader, free func(), err error) {
 	if !o.ReverseCuts || !o.Map.OneAxis() {
 		return in, func() {}, nil
 	}
-	reader, free, err := rereader(in)
-	if err != nil {
-		return nil, free, err
+	text := &Spool{}
+	if _, err := io.Copy(text, in); err != nil {
+		return nil, text.Close, err
 	}
 	known := &passes{done: true}
 	readings := 1
@@ -52,37 +52,17 @@ func readPasses(in io.Reader, o *Options) (again io.Reader, free func(), err err
 		s := &passes{clearance: known.clearance, owners: map[uint64][]int32{}, chain: map[int]int32{}}
 		first := *o
 		first.Progress, first.passes = nil, s
-		if again, err = reader(); err != nil {
-			return nil, free, err
-		}
-		r := block.NewReader(again)
+		r := block.NewReader(text.Content())
 		m, err := newRewriter(r, &first)
-		var text []byte
+		var out []byte
 		for err == nil { // what is wrong is told when the program is mirrored
-			_, text, err = m.next(r, text)
+			_, out, err = m.next(r, out)
 		}
 		s.done, s.owners = true, nil
 		known = s
 	}
 	o.passes = known
-	again, err = reader()
-	return again, free, err
-}
-
-// rereader gives readers of the same bytes: in itself where it can go back, otherwise of
-// a copy.
-func rereader(in io.Reader) (reader func() (io.Reader, error), free func(), err error) {
-	if f, ok := in.(io.Seeker); ok {
-		if at, err := f.Seek(0, io.SeekCurrent); err == nil {
-			return func() (io.Reader, error) {
-				_, err := f.Seek(at, io.SeekStart)
-				return in, err
-			}, func() {}, nil
-		}
-	}
-	s := &Spool{}
-	_, err = io.Copy(s, in)
-	return func() (io.Reader, error) { return s.Content(), nil }, s.Close, err
+	return text.Content(), text.Close, nil
 }
 
 // rapid takes a rapid aside: the greatest height of all is the clearance.

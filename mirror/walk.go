@@ -3,8 +3,6 @@ package mirror
 import (
 	"bytes"
 	"cmp"
-	"io"
-	"os"
 
 	"github.com/shopspring/decimal"
 
@@ -38,26 +36,10 @@ func (w *walk) make() (err error) {
 	return err
 }
 
-// summaryLimit gives the bytes up to which a summary is made; 0 where none is wanted
-// or the program is known to be longer: a file, or what was kept.
-func summaryLimit(in io.Reader, o *Options) int64 {
-	limit := o.summaryLimit()
-	switch in := in.(type) {
-	case interface{ Size() int64 }:
-		if in.Size() > limit {
-			return 0
-		}
-	case interface{ Stat() (os.FileInfo, error) }:
-		if info, err := in.Stat(); err == nil && info.Mode().IsRegular() && info.Size() > limit {
-			return 0
-		}
-	}
-	return max(limit, 0)
-}
-
 // longestSummarised is the longest program, in bytes, of which a summary is made, and with it
 // the warning of a program that doesn't lie on the blank: for long programs it would take
 // longer than all the rest.
 const longestSummarised = 8 << 20
 
+// summaryLimit gives the bytes up to which a summary is made, less than 0 where none is wanted.
 func (o *Options) summaryLimit() int64 { return cmp.Or(o.longest, longestSummarised) }
