@@ -221,8 +221,7 @@ func (r *reading) one(i int) error {
 		return nil
 	}
 	if g == gUnknown {
-		found, hint := motion.Describe(w.Letter, w.Code())
-		return r.refuse(i, found, "", hint)
+		return r.unknown(i, w.Letter, w.Code())
 	}
 	if r.code[g] != none {
 		if w.Letter == 'M' && g == mCoolant && r.code[g] != 90 && w.Code() != 90 && r.code[g] != w.Code() {
@@ -233,6 +232,12 @@ func (r *reading) one(i int) error {
 	}
 	r.code[g], r.word[g] = w.Code(), i
 	return nil
+}
+
+// unknown refuses the word with index i, whose code isn't followed.
+func (r *reading) unknown(i int, letter byte, code int) error {
+	found, hint := motion.Describe(letter, code)
+	return r.refuse(i, found, "", hint)
 }
 
 // settle finds out what codes mean that depend on the words beside them.
@@ -247,8 +252,7 @@ func (r *reading) settle() error {
 	case r.code[gAhead] == 80 && r.has(p), r.code[gAhead] == 1030 && r.b.Letters&^(block.Bit('G')|p|block.Bit('N')) == 0 && r.b.N <= 2 && (r.b.N == 1 || r.has(p)):
 		ahead = r.word[gAhead]
 	case r.code[gAhead] != none:
-		found, hint := motion.Describe('G', r.code[gAhead])
-		return r.refuse(r.word[gAhead], found, "", hint)
+		return r.unknown(r.word[gAhead], 'G', r.code[gAhead])
 	}
 	if ahead != none {
 		r.m.note(fact.Note, r.b.Line, LookAhead{Code: motion.CodeName('G', r.b.W[ahead].Code())})
@@ -256,16 +260,14 @@ func (r *reading) settle() error {
 	for _, g := range [2]group{gScaleOff, gMirrorOff} {
 		// Beside a motion word the axis words are the move's.
 		if r.code[g] != none && (r.has(p|block.Bit('S')) || r.code[gMotion] == none && r.has(moving)) {
-			found, hint := motion.Describe('G', r.code[g])
-			return r.refuse(r.word[g], found, "", hint)
+			return r.unknown(r.word[g], 'G', r.code[g])
 		}
 	}
 	if c := r.code[gUnit]; c >= 700 {
 		// Units of ISO 6983, and cycles on lathes: only where they change nothing.
 		inch := c == 700
 		if r.b.Letters&^(block.Bit('G')|block.Bit('M')) != 0 || inch != (r.s.unit == transform.Inch) {
-			found, hint := motion.Describe('G', c)
-			return r.refuse(r.word[gUnit], found, "", hint)
+			return r.unknown(r.word[gUnit], 'G', c)
 		}
 		r.code[gUnit] = c - 500
 	}

@@ -33,88 +33,57 @@ const (
 	coolantGroup
 	mistGroup // M7, which may stand beside M8
 	overrideGroup
-	callGroup // M98, M99
+	callGroup  // M98, M99
+	inertGroup // moves no axis; any number of them in a block
 	groups
 )
 
-// groupOf gives the group of a G word, its number times ten; none where the code
-// isn't followed.
-func groupOf(code int) group {
-	switch code {
-	case 0, 10, 20, 30, 50, 51, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890:
-		return motionGroup
-	case 800:
-		return endGroup
-	case 170, 180, 190:
-		return planeGroup
-	case 900, 910:
-		return distanceGroup
-	case 901, 911:
-		return centreGroup
-	case 930, 940, 950:
-		return feedGroup
-	case 200, 210, 700, 710:
-		return unitGroup
-	case 400, 410, 420, 411, 421:
-		return compGroup
-	case 430, 440, 490:
-		return lengthGroup
-	case 980, 990:
-		return returnGroup
-	case 540, 541, 550, 560, 570, 580, 590, 591, 592, 593:
-		return offsetGroup
-	case 610, 611, 640:
-		return pathGroup
-	case 40, 120, 130, 280, 300, 510, 520, 680, 690, 920, 921, 922, 923:
-		return actionGroup
-	case 530:
-		return machineGroup
-	case 90:
-		return exactGroup
-	case 670, 970:
-		return cancelGroup
-	case 150, 160:
-		return polarGroup
-	case 1870:
-		return smoothGroup
-	case 500:
-		return scaleGroup
-	case 501:
-		return mirrorGroup
-	case 80, 1030:
-		return aheadGroup
-	}
-	return none
-}
+// gGroups holds the groups of the G words that are followed, their numbers times ten.
+var gGroups = byCode(map[group][]int{
+	motionGroup:   {0, 10, 20, 30, 50, 51, 730, 810, 820, 830, 840, 850, 860, 870, 880, 890},
+	endGroup:      {800},
+	planeGroup:    {170, 180, 190},
+	distanceGroup: {900, 910},
+	centreGroup:   {901, 911},
+	feedGroup:     {930, 940, 950},
+	unitGroup:     {200, 210, 700, 710},
+	compGroup:     {400, 410, 420, 411, 421},
+	lengthGroup:   {430, 440, 490},
+	returnGroup:   {980, 990},
+	offsetGroup:   {540, 541, 550, 560, 570, 580, 590, 591, 592, 593},
+	pathGroup:     {610, 611, 640},
+	actionGroup:   {40, 120, 130, 280, 300, 510, 520, 680, 690, 920, 921, 922, 923},
+	machineGroup:  {530},
+	exactGroup:    {90},
+	cancelGroup:   {670, 970},
+	polarGroup:    {150, 160},
+	smoothGroup:   {1870},
+	scaleGroup:    {500},
+	mirrorGroup:   {501},
+	aheadGroup:    {80, 1030},
+})
 
-// mGroupOf gives the group of an M word; none where the code isn't followed.
-func mGroupOf(code int64) group {
-	switch code {
-	case 0, 1, 2, 30, 60:
-		return stopGroup
-	case 6:
-		return changeGroup
-	case 3, 4, 5, 13, 14:
-		return spindleGroup
-	case 7:
-		return mistGroup
-	case 8, 9:
-		return coolantGroup
-	case 48, 49:
-		return overrideGroup
-	case 98, 99:
-		return callGroup
-	}
-	return none
-}
-
-// inert reports an M code that moves no axis and changes nothing that a move rests
-// on: clamps, spindle orientation, rigid tapping, chip conveyors, gears, outputs and
+// mGroups holds those of the M words. Inert are those that move no axis and change nothing that
+// a move rests on: clamps, spindle orientation, rigid tapping, chip conveyors, gears, outputs and
 // coolant through the spindle (common practice, not in NISTIR 6556).
-func inert(code int64) bool {
-	switch code {
-	case 10, 11, 19, 29, 31, 33, 40, 41, 42, 43, 44, 45, 62, 63, 64, 65, 88, 89:
-		return true
+var mGroups = byCode(map[group][]int{
+	stopGroup:     {0, 1, 2, 30, 60},
+	changeGroup:   {6},
+	spindleGroup:  {3, 4, 5, 13, 14},
+	mistGroup:     {7},
+	coolantGroup:  {8, 9},
+	overrideGroup: {48, 49},
+	callGroup:     {98, 99},
+	inertGroup:    {10, 11, 19, 29, 31, 33, 40, 41, 42, 43, 44, 45, 62, 63, 64, 65, 88, 89},
+})
+
+// byCode turns lists of codes into the group of each; none where a code isn't followed.
+func byCode(codes map[group][]int) map[int]group {
+	groups := map[int]group{}
+	for g, list := range codes {
+		for _, c := range list {
+			groups[c] = g
+		}
 	}
-	return false
+	return groups
 }

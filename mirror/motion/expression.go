@@ -268,7 +268,6 @@ var (
 	sums        = map[string]op{"+": opAdd, "-": opSubtract, "OR": opOr, "XOR": opXor, "AND": opAnd}
 	comparisons = map[string]op{"EQ": opEqual, "NE": opUnequal, "GT": opGreater, "GE": opGreaterEqual, "LT": opLess, "LE": opLessEqual}
 	additions   = map[string]op{"+": opAdd, "-": opSubtract}
-	factors     = map[string]op{"*": opMultiply, "/": opDivide, "MOD": opModulus}
 )
 
 func (e *source) power() (*tree, error)   { return e.binary(e.value, powers) }
@@ -328,10 +327,7 @@ type operator struct {
 }
 
 // bareSum reads arithmetic without brackets.
-func (e *source) bareSum() (*tree, error) {
-	product := func() (*tree, error) { return e.binary(e.power, factors) }
-	return e.binary(product, additions)
-}
+func (e *source) bareSum() (*tree, error) { return e.binary(e.product, additions) }
 
 // operator names the operator that comes next, "" if none, without taking it.
 func (e *source) operator() string {

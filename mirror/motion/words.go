@@ -69,6 +69,12 @@ func (m *Machine) unfollowed(i int16) error {
 	return m.fault(i, found, "", hint)
 }
 
+// unknown refuses a word whose code isn't followed.
+func (m *Machine) unknown(i int16, letter byte, code int) error {
+	found, hint := Describe(letter, code)
+	return m.fault(i, found, "", hint)
+}
+
 // settle finds out what codes mean that depend on the words beside them.
 func (m *Machine) settle() error {
 	if c := m.g[aheadGroup]; c >= 0 {
@@ -78,15 +84,13 @@ func (m *Machine) settle() error {
 		}
 		// G103, with the number of blocks or alone, has one meaning in a block of its own only.
 		if c == 80 && p == 0 || c == 1030 && len(m.block.Words) > 1+p {
-			found, hint := Describe('G', int(c))
-			return m.fault(m.gAt[aheadGroup], found, "", hint)
+			return m.unknown(m.gAt[aheadGroup], 'G', int(c))
 		}
 		m.take('P', false)
 	}
 	for _, g := range [2]group{scaleGroup, mirrorGroup} {
 		if c := m.g[g]; c >= 0 && (m.has('S') || m.has('P') || m.g[motionGroup] < 0 && (m.axisWords() || m.has('I') || m.has('J') || m.has('K'))) {
-			found, hint := Describe('G', int(c))
-			return m.fault(m.gAt[g], found, "", hint)
+			return m.unknown(m.gAt[g], 'G', int(c))
 		}
 	}
 	if c := m.g[unitGroup]; c == 700 || c == 710 {
@@ -123,8 +127,7 @@ func (m *Machine) oldUnit(c int16) error {
 		modal = modal && (w.Letter == 'G' || w.Letter == 'M')
 	}
 	if !modal || transform.Unit((710-c)/10) != m.state.Unit {
-		found, hint := Describe('G', int(c))
-		return m.fault(m.gAt[unitGroup], found, "", hint)
+		return m.unknown(m.gAt[unitGroup], 'G', int(c))
 	}
 	m.g[unitGroup] = c - 500
 	return nil
@@ -136,7 +139,7 @@ func (m *Machine) gatherG(i int16, w *Word) error {
 	if !ok {
 		code = -1
 	}
-	g := groupOf(code)
+	g := gGroups[code]
 	if code == 100 && m.o.Stores {
 		g = actionGroup
 	}
@@ -144,8 +147,7 @@ func (m *Machine) gatherG(i int16, w *Word) error {
 		return nil // it cancels what isn't in force
 	}
 	if g == none {
-		found, hint := Describe('G', code)
-		return m.fault(i, found, "", hint)
+		return m.unknown(i, 'G', code)
 	}
 	return m.file(g, int16(code), i)
 }
@@ -166,16 +168,14 @@ func codeOf(n Num) (code int, ok bool) {
 func (m *Machine) gatherM(i int16, w *Word) error {
 	code, ok := w.Value.Int()
 	if !ok || code < 0 {
-		found, hint := Describe('M', -1)
-		return m.fault(i, found, "", hint)
+		return m.unknown(i, 'M', -1)
 	}
-	g := mGroupOf(code)
-	if inert(code) || g == none && slices.Contains(m.o.Inert, int(code)) {
+	g := mGroups[int(code)]
+	if g == inertGroup || g == none && slices.Contains(m.o.Inert, int(code)) {
 		return nil
 	}
 	if g == none {
-		found, hint := Describe('M', int(min(code, 1e9))*10)
-		return m.fault(i, found, "", hint)
+		return m.unknown(i, 'M', int(min(code, 1e9))*10)
 	}
 	return m.file(g, int16(code), i)
 }
