@@ -1,6 +1,9 @@
 package motion
 
-import "slices"
+import (
+	"reflect"
+	"slices"
+)
 
 // Clone gives a second control in the same state.
 func (m *Machine) Clone() *Machine {
@@ -110,39 +113,7 @@ func (m *Machine) SetMotion(code int) {
 }
 
 // Agrees reports whether two controls would run every further block alike.
-func (m *Machine) Agrees(n *Machine) bool {
-	return m.state.Agrees(&n.state) && m.Absolute == n.Absolute && m.AbsoluteCentres == n.AbsoluteCentres &&
-		m.returnToR == n.returnToR && m.motion == n.motion && m.under == n.under && m.bare == n.bare && m.place == n.place && m.begun == n.begun &&
-		m.pos.Equal(n.pos) && m.shift.Equal(n.shift) && m.shiftAt == n.shiftAt && m.kept == n.kept &&
-		m.stored.Equal(n.stored) && m.storeAt == n.storeAt && m.local.Equal(n.local) &&
-		m.added == n.added && m.selected == n.selected && m.loaded == n.loaded && m.changed == n.changed &&
-		m.peck.Equal(n.peck) && m.swapped == n.swapped && m.begunProgram == n.begunProgram &&
-		m.rSet == n.rSet && m.depthSet == n.depthSet && m.rAbs == n.rAbs && m.depthAbs == n.depthAbs && m.r.Equal(n.r) && m.depth.Equal(n.depth) &&
-		m.series.agrees(&n.series) &&
-		m.turn.agrees(&n.turn) && m.scaling.agrees(&n.scaling) && m.polar.agrees(&n.polar) && m.smooth == n.smooth &&
-		m.tangent[0].Equal(n.tangent[0]) && m.tangent[1].Equal(n.tangent[1]) && m.moved == n.moved && m.said == n.said
-}
-
-// agrees reports whether two series of cycles are the same.
-func (s *series) agrees(t *series) bool {
-	return s.axis == t.axis && s.initialAt == t.initialAt && s.leftAt == t.leftAt && s.levelAt == t.levelAt && s.counted == t.counted &&
-		s.initial.Equal(t.initial) && s.left.Equal(t.left) && s.level.Equal(t.level)
-}
-
-// agrees reports whether two turns are the same.
-func (t *Turn) agrees(u *Turn) bool {
-	return t.On == u.On && t.CentreOK == u.CentreOK && t.Angle.Equal(u.Angle) && t.Centre[0].Equal(u.Centre[0]) && t.Centre[1].Equal(u.Centre[1])
-}
-
-// agrees reports whether two scalings are the same.
-func (s *Scaling) agrees(t *Scaling) bool {
-	return s.On == t.On && s.Centre.Equal(t.Centre) && s.Factor.Equal(t.Factor)
-}
-
-// agrees reports whether two ways of counting by angles are the same.
-func (p *Polar) agrees(q *Polar) bool {
-	return p.On == q.On && p.radiusOK == q.radiusOK && p.angleOK == q.angleOK && p.Radius.Equal(q.Radius) && p.Angle.Equal(q.Angle)
-}
+func (m *Machine) Agrees(n *Machine) bool { return reflect.DeepEqual(&m.modes, &n.modes) }
 
 // Agrees reports whether two states are the same.
 func (s *State) Agrees(t *State) bool {

@@ -43,7 +43,35 @@ const maxMoves = 10_000
 
 // Machine is a control that interprets blocks without a table or a spindle.
 type Machine struct {
-	o     Options
+	o Options
+	modes
+
+	loose         [3]bool // the axis' place was known when G68 or G69 came
+	frame         *Frame  // of G52, G68 and G92 together; nil where none is on
+	zeros         int     // how often G92 set a zero where the place wasn't known, or G92.3 brought one back
+	ended         bool    // M2 or M30 was run
+	started       bool    // M3 or M4 was run
+	halted        bool    // the last S was 0, at which M3 and M4 turn nothing
+	feedHere      bool    // the block has an F word
+	offsetHere    int     // the extended offset that the block calls, 0 for none
+	assumed       []string
+	needs         []StartNeed
+	block         *Block
+	at            [26]int16 // index of each letter's word in the block, -1 if none
+	g             [groups]int16
+	gAt           [groups]int16
+	moves         []Move
+	effect        Effect
+	arcTol        [2]Num // per unit
+	warnTol       [2]Num
+	mismatches    int
+	firstMismatch int
+	worstMismatch float64 // mm
+	lengthNow     Num     // of the tool, where Options.Lengths has it
+}
+
+// modes is what further blocks rest on.
+type modes struct {
 	state State
 
 	Absolute        bool // G90
@@ -59,13 +87,10 @@ type Machine struct {
 	stored  Point // what G92.3 brings back, where kept
 	kept    bool
 	storeAt [3]Place
-	local   Point   // G52
-	turn    Turn    // G68
-	loose   [3]bool // the axis' place was known when G68 or G69 came
+	local   Point // G52
+	turn    Turn  // G68
 	scaling Scaling
 	polar   Polar
-	frame   *Frame // of G52, G68 and G92 together; nil where none is on
-	zeros   int    // how often G92 set a zero where the place wasn't known, or G92.3 brought one back
 	tangent [2]Num // from the end of a G5 block to the point that goes on straight
 	smooth  bool   // tangent is there
 
@@ -73,9 +98,7 @@ type Machine struct {
 	loaded   int // T at the last M6
 	changed  bool
 	swapped  [3]bool // M6 was run since the axis was given in G90
-	ended    bool    // M2 or M30 was run
-	started  bool    // M3 or M4 was run
-	halted   bool    // the last S was 0, at which M3 and M4 turn nothing
+	added    bool    // the length in force was called by G44
 
 	r, depth, peck Num // sticky words of the running cycle; Q's stickiness is common practice
 	rSet, depthSet bool
@@ -85,24 +108,7 @@ type Machine struct {
 	bare           int // line of the running cycle's code, where no axis word stood beside it
 	moved          bool
 	begunProgram   bool   // a block with words was run
-	feedHere       bool   // the block has an F word
-	offsetHere     int    // the extended offset that the block calls, 0 for none
 	said           uint32 // modal groups that the program has set, bit of group
-	assumed        []string
-	needs          []StartNeed
-	block          *Block
-	at             [26]int16 // index of each letter's word in the block, -1 if none
-	g              [groups]int16
-	gAt            [groups]int16
-	moves          []Move
-	effect         Effect
-	arcTol         [2]Num // per unit
-	warnTol        [2]Num
-	mismatches     int
-	firstMismatch  int
-	worstMismatch  float64 // mm
-	lengthNow      Num     // of the tool, where Options.Lengths has it
-	added          bool    // the length in force was called by G44
 }
 
 // Effect is what a block did besides its moves.
@@ -149,7 +155,7 @@ func NewMachine(o Options) *Machine {
 	if o.ArcTolerance.IsZero() {
 		o.ArcTolerance = defaultArcTolerance
 	}
-	m := &Machine{o: o, Absolute: true, AbsoluteCentres: o.AbsoluteCentres, motion: -1, under: -1, selected: -1, loaded: -1}
+	m := &Machine{o: o, modes: modes{Absolute: true, AbsoluteCentres: o.AbsoluteCentres, motion: -1, under: -1, selected: -1, loaded: -1}}
 	m.state = State{Unit: o.Unit, Tool: -1, Length: -1, FeedMode: 94, Comp: 40}
 	m.place = [3]Place{Free, Free, Free}
 	m.arcTol = [2]Num{o.ArcTolerance, o.ArcTolerance.Quo(Inch)}
