@@ -144,9 +144,13 @@ func (p *prover) read(b *motion.Block, text []byte) error {
 		if err := p.b.Read(text[:end], p.line); err != nil {
 			return p.broken(err)
 		}
+		ended := p.m.Ended()
 		moves, err := p.m.Do(&p.b)
-		if err != nil {
+		switch {
+		case err != nil:
 			return p.broken(err)
+		case ended && len(moves) > 0:
+			return p.no(b, "a move behind the end", "its own moves, then the end")
 		}
 		for i := range moves {
 			mv, ok := p.track.In(&moves[i])

@@ -147,14 +147,17 @@ func places(text []byte) [2]int {
 		switch text[i] | 0x20 {
 		case 'x', 'y', 'z', 'i', 'j', 'k', 'r':
 			j := i + 1
-			for j < len(text) && (text[j] == '-' || text[j] == '+' || text[j]-'0' <= 9) {
+			for j < len(text) && (text[j] == '-' || text[j] == '+' || text[j] == ' ' || text[j]-'0' <= 9) {
 				j++
 			}
 			if j < len(text) && text[j] == '.' {
-				start := j + 1
-				for j++; j < len(text) && text[j]-'0' <= 9; j++ {
+				n := 0
+				for j++; j < len(text) && (text[j] == ' ' || text[j]-'0' <= 9); j++ {
+					if text[j] != ' ' {
+						n++
+					}
 				}
-				most = max(most, j-start)
+				most = max(most, n)
 			}
 		case '(' | 0x20:
 			if text[i] == '(' {
@@ -391,7 +394,7 @@ func (t *writer) write(m *motion.Machine, b *motion.Block) error {
 	}
 	l := &t.now
 	l.writer, l.m, l.b, l.e = t, m, b, m.Effect()
-	l.before, l.moving, l.after, l.more, l.back = l.before[:0], l.moving[:0], l.after[:0], l.more[:0], false
+	l.before, l.moving, l.after, l.more, l.stop, l.back = l.before[:0], l.moving[:0], l.after[:0], l.more[:0], l.stop[:0], false
 	if err := l.words(); err != nil {
 		return err
 	}
@@ -447,6 +450,11 @@ func (t *writer) head(b *motion.Block) error {
 // lines adds the lines that were put together for a block.
 func (t *writer) lines(l *lineOf, comment string) error {
 	b := l.b
+	if n := len(l.more); n > 0 {
+		l.more[n-1] = append(l.more[n-1], l.stop...)
+	} else {
+		l.after = append(l.after, l.stop...)
+	}
 	if len(l.before)+len(l.moving)+len(l.after) == 0 {
 		return nil
 	}
