@@ -186,6 +186,14 @@ func Nearest(word string, candidates []string) string {
 	return best
 }
 
+// meant asks for the candidate that is near to a word; otherwise is said where none is.
+func meant(word string, candidates []string, otherwise string) string {
+	if near := Nearest(word, candidates); near != "" {
+		return "did you mean " + near + "?"
+	}
+	return otherwise
+}
+
 // edits counts the insertions, deletions, changes and swaps of neighbours that
 // lead from a to b (optimal string alignment).
 func edits(a, b string) int {

@@ -137,23 +137,6 @@ func (f fileHelp) heading(table string) string {
 	return "Keys of [" + table + "]:"
 }
 
-// Page is flipcalc-NAME(5).
-func (f fileHelp) Page() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, ".TH FLIPCALC\\-%s 5 %s \"flipcalc\" \"File Formats\"\n", strings.ToUpper(f.Name), manDate)
-	fmt.Fprintf(&b, ".SH NAME\nflipcalc\\-%s \\- %s\n.SH DESCRIPTION\n%s\n", f.Name, roff(f.does), roff(f.says))
-	table := "none"
-	for _, k := range f.Keys() {
-		if k.Table != table {
-			table = k.Table
-			fmt.Fprintf(&b, ".SH \"%s\"\n", roff(strings.ToUpper(strings.TrimSuffix(f.heading(table), ":"))))
-		}
-		fmt.Fprintf(&b, ".TP\n\\fB%s\\fR = \\fI%s\\fR\n%s\n", roff(k.Key), roff(k.Form), roff(k.Help))
-	}
-	fmt.Fprintf(&b, ".SH EXAMPLE\n.nf\n%s.fi\n.SH \"SEE ALSO\"\n.BR flipcalc (1)\n", roff(f.example))
-	return b.String()
-}
-
 // wrapped breaks text into lines of at most width, each behind indent.
 func wrapped(text, indent string, width int) string {
 	line, out := indent, ""

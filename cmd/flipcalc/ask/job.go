@@ -2,7 +2,6 @@ package ask
 
 import (
 	"cmp"
-	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -50,15 +49,18 @@ var gone = map[string]string{
 	"save":    "stations prints the lines for the machine file",
 }
 
-// jobKeys names the keys of a job file.
-func jobKeys() (names []string) {
+// keys names the questions of a kind.
+func keys(of func(*Question) bool) (names []string) {
 	for i := range Table {
-		if d := &Table[i]; d.jobKey() {
-			names = append(names, d.Key)
+		if of(&Table[i]) {
+			names = append(names, Table[i].Key)
 		}
 	}
 	return names
 }
+
+// ofMachine reports whether the machine file alone has a line for the question.
+func (d *Question) ofMachine() bool { return d.From == machineFile }
 
 // The verbs that ask where the blank lies, and those of them that don't propose its
 // locators themselves.
@@ -117,7 +119,7 @@ func (c *Ask) readJob(path string) (meant map[string]bool, err error) {
 		return nil, Wrong(entries[i].where, "[travel]: this is a machine file", "a job file", "give it with ‹machine›")
 	}
 	c.JobFile = path
-	known := jobKeys()
+	known := keys((*Question).jobKey)
 	// Units come first, whatever their place in the file.
 	for _, e := range entries {
 		if v := c.flags["units"]; e.Table == "" && e.Key == "units" && e.Kind == "string" && !e.List && !c.Given("units") {
@@ -173,15 +175,11 @@ func (c *Ask) takeKey(e Entry, known []string) error {
 		return Wrong(e.where, "["+e.Table+"]", "keys without a table", "a job file has no tables; the machine has a file of its own")
 	case gone[e.Key] != "":
 		return Wrong(e.where, e.Key+": no such key", "", gone[e.Key])
-	case Find(e.Key) != nil && Find(e.Key).From == machineFile:
+	case slices.Contains(keys((*Question).ofMachine), e.Key):
 		return Wrong(e.where, e.Key+": a key of the machine file", "", "put "+Find(e.Key).sample()+" into it")
 	case e.Key == "landed" && c.Verb.Name == "correct": // which works it in
 	case !slices.Contains(known, e.Key) && e.Key != "landed":
-		hint := "'flipcalc help job' lists the keys of a job file"
-		if near := Nearest(e.Key, known); near != "" {
-			hint = fmt.Sprintf("did you mean %s?", near)
-		}
-		return Wrong(e.where, e.Key+": no such key", "", hint)
+		return Wrong(e.where, e.Key+": no such key", "", meant(e.Key, known, "'flipcalc help job' lists the keys of a job file"))
 	case e.Key == "landed":
 		return Wrong(e.where+": landed", "a measured mismatch, which "+c.Verb.Name+" doesn't work in", "no such key",
 			"take it out of the job: flipcalc correct --job "+c.JobFile+" --landed DX,DY gives the line corrections = [...] for it")

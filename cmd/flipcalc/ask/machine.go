@@ -76,7 +76,8 @@ func (m *Machine) readFile(c *Ask, path string) error {
 		return err
 	}
 	m.Path, m.Unit = path, transform.MM
-	c.lacking(path, func(d *Question) bool { return d.From == machineFile })
+	c.lacking(path, (*Question).ofMachine)
+	own := keys((*Question).ofMachine)
 	var list []error
 	if i := slices.IndexFunc(entries, func(e Entry) bool { return e.Table == "" && (e.Key == "stock" || e.Key == "flip") }); i >= 0 {
 		return Wrong(entries[i].where, entries[i].Key+": this is a job file", "a machine file", "give it with ‹job›")
@@ -103,15 +104,12 @@ func (m *Machine) readFile(c *Ask, path string) error {
 			m.where[e.Table] = e.where
 		case e.fault != nil:
 			list = append(list, e.fault)
-		case e.Table == "" && Find(e.Key) != nil && Find(e.Key).From == machineFile && !slices.Contains(keys, e.Key):
+		case e.Table == "" && slices.Contains(own, e.Key) && !slices.Contains(keys, e.Key):
 			if err := c.takeOwn(e, m.Unit); err != nil {
 				list = append(list, err)
 			}
 		case !slices.Contains(keys, e.Key):
-			hint := "keys here: " + strings.Join(keys, ", ")
-			if near := Nearest(e.Key, append(ownKeys(), keys...)); near != "" {
-				hint = "did you mean " + near + "?"
-			}
+			hint := meant(e.Key, append(own, keys...), "keys here: "+strings.Join(keys, ", "))
 			list = append(list, Wrong(e.where, e.Key+": no such key", "", hint))
 		default:
 			if err := m.take(e); err != nil {

@@ -9,68 +9,54 @@ import (
 const manDate = "2026-11-30"
 
 // roff makes text safe in a manual page.
-func roff(s string) string {
-	s = strings.NewReplacer(`\`, `\e`, "-", `\-`, "'", `\(aq`, "`", `\(ga`, "^", `\(ha`, "~", `\(ti`).Replace(s)
-	if strings.HasPrefix(s, ".") {
-		s = `\&` + s
+var roff = strings.NewReplacer(`\`, `\e`, "-", `\-`, "'", `\(aq`, "`", `\(ga`, "^", `\(ha`, "~", `\(ti`).Replace
+
+// manEnvironment is what the overview's manual page says beside its help.
+const manEnvironment = `
+Environment:
+  FLIPCALC_MACHINE  the machine file, where no flag names one
+  XDG_CONFIG_HOME   the machine file is flipcalc/machine.toml in this folder, where
+                    nothing else names one
+  NO_COLOR          not empty: no color
+`
+
+// ManPage is the help on a verb, on a file, or with "" on all, as a manual page.
+func ManPage(name string) (string, error) {
+	if name == "" {
+		return page("flipcalc", 1, "second zero, mirrored program and stations for parts with two sides", Overview()+manEnvironment), nil
 	}
-	return s
+	if f := FindFile(name); f != nil {
+		return f.Page(), nil
+	}
+	if v := FindVerb(name); v != nil {
+		return page("flipcalc-"+name, 1, v.Does, HelpText(v)), nil
+	}
+	return "", UnknownName(name, "page", PageNames(), PagesHint())
 }
 
-// ManOverview is flipcalc(1).
-func ManOverview() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, ".TH FLIPCALC 1 %s \"flipcalc\" \"User Commands\"\n", manDate)
-	b.WriteString(".SH NAME\nflipcalc \\- second zero, mirrored program and stations for parts with two sides\n")
-	b.WriteString(".SH SYNOPSIS\n.B flipcalc\n.I VERB\n[flags]\n.RI [ FILE ]\n.SH DESCRIPTION\n")
-	b.WriteString(roff("Given a blank's size, the flip axis and how the blank is registered (dowels, plug, fence and stop), flipcalc works out the second side's zero and the mirror transform, mirrors the program and proves it, and lays out paired stations.") + "\n")
-	b.WriteString(".SH VERBS\n")
-	for _, v := range Verbs {
-		fmt.Fprintf(&b, ".TP\n.B %s\n%s; see\n.BR flipcalc\\-%s (1)\n", roff(v.Name), roff(v.Does), roff(v.Name))
-	}
-	b.WriteString(".SH FILES\n")
-	for _, f := range Files() {
-		fmt.Fprintf(&b, ".TP\n.B %s\n%s; see\n.BR flipcalc\\-%s (5)\n", f.Name, roff(f.does), f.Name)
-	}
-	b.WriteString(manExit)
-	b.WriteString(".SH ENVIRONMENT\n.TP\n.B FLIPCALC_MACHINE\nThe machine file, where no flag names one.\n.TP\n.B XDG_CONFIG_HOME\nThe machine file is flipcalc/machine.toml in this folder, where nothing else names one.\n.TP\n.B NO_COLOR\nNot empty: no color.\n")
-	return b.String()
-}
+// Page is flipcalc-NAME(5).
+func (f fileHelp) Page() string { return page("flipcalc-"+f.Name, 5, f.does, f.text()) }
 
-const manExit = ".SH \"EXIT STATUS\"\n.TP\n.B 0\ndone\n.TP\n.B 1\nthe answer is no: it doesn\\(aqt fit, pins don\\(aqt map, the proof fails, findings\n.TP\n.B 2\nbad input: usage, bad or refused input, a taken offset\n"
-
-// ManPage is flipcalc-VERB(1).
-func ManPage(v *Verb) string {
+// page makes a manual page of a text of help: its headings are the page's, and what stands
+// under them stays as it is laid out.
+func page(name string, section int, does, help string) string {
+	const under = ".in 0\n.nf\n"
 	var b strings.Builder
-	fmt.Fprintf(&b, ".TH FLIPCALC\\-%s 1 %s \"flipcalc\" \"User Commands\"\n", roff(strings.ToUpper(v.Name)), manDate)
-	fmt.Fprintf(&b, ".SH NAME\nflipcalc\\-%s \\- %s\n", roff(v.Name), roff(v.Does))
-	fmt.Fprintf(&b, ".SH SYNOPSIS\n.B flipcalc %s\n[flags]\n", roff(v.Name))
-	if v.Operands != "" {
-		fmt.Fprintf(&b, ".I %s\n", roff(v.Operands))
-	}
-	b.WriteString(".SH OPTIONS\n")
-	for i := range Table {
-		d := &Table[i]
-		if !d.TakenBy(v.Name) || !d.hasFlag() {
-			continue
-		}
-		b.WriteString(".TP\n")
-		head := `\fB` + roff("--"+d.Key) + `\fR`
-		if d.Short != "" {
-			head = `\fB` + roff("-"+d.Short) + `\fR, ` + head
-		}
-		if d.Form != "" {
-			head += ` \fI` + roff(d.Form) + `\fR`
-		}
-		fmt.Fprintf(&b, "%s\n%s\n", head, roff(d.shown()))
-	}
-	if len(v.Examples) > 0 {
-		b.WriteString(".SH EXAMPLES\n")
-		for _, e := range v.Examples {
-			fmt.Fprintf(&b, ".PP\n%s:\n.PP\n.RS 4\n.nf\n%s\n.fi\n.RE\n", roff(e.Says), roff(e.Line))
+	fmt.Fprintf(&b, ".TH %s %d %s flipcalc\n.SH NAME\n%s \\- %s\n.SH DESCRIPTION\n"+under, roff(strings.ToUpper(name)), section, manDate, roff(name), roff(does))
+	for line := range strings.Lines(help) {
+		heading, is := strings.CutSuffix(line, ":\n")
+		switch {
+		case is && line[0] != ' ':
+			if heading = roff(strings.ToUpper(heading)); strings.Contains(heading, " ") {
+				heading = `"` + heading + `"`
+			}
+			b.WriteString(".fi\n.SH " + heading + "\n" + under)
+		case line[0] == '.':
+			b.WriteString(`\&` + roff(line))
+		default:
+			b.WriteString(roff(line))
 		}
 	}
-	b.WriteString(manExit)
-	b.WriteString(".SH \"SEE ALSO\"\n.BR flipcalc (1),\n.BR flipcalc\\-job (5),\n.BR flipcalc\\-machine (5)\n")
+	b.WriteString(".fi\n.SH \"SEE ALSO\"\n.BR flipcalc (1),\n.BR flipcalc\\-job (5),\n.BR flipcalc\\-machine (5)\n")
 	return b.String()
 }

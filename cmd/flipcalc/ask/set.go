@@ -27,10 +27,7 @@ func (c *Ask) takePair(s string) error {
 	case d == nil && slices.Contains(machineKeys(""), key):
 		return Wrong(where, key+": a key of the machine file alone", "", "put it into the file that ‹machine› names")
 	case d == nil:
-		hint := "'flipcalc help job' and 'flipcalc help machine' list the keys"
-		if near := Nearest(key, append(jobKeys(), ownKeys()...)); near != "" {
-			hint = fmt.Sprintf("did you mean %s?", near)
-		}
+		hint := meant(key, keys(func(d *Question) bool { return !d.hasFlag() || d.jobKey() }), "'flipcalc help job' and 'flipcalc help machine' list the keys")
 		return Wrong(where, key+": no such key", "", hint)
 	case d.hasFlag():
 		return Wrong(where, key+", which has a flag", "--"+key, "")
@@ -43,14 +40,4 @@ func (c *Ask) takePair(s string) error {
 		return Wrong(v.where, text, "true or false", "")
 	}
 	return nil
-}
-
-// ownKeys are the keys of the machine file that stand in the table of questions.
-func ownKeys() (keys []string) {
-	for i := range Table {
-		if Table[i].From == machineFile {
-			keys = append(keys, Table[i].Key)
-		}
-	}
-	return keys
 }

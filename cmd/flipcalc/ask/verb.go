@@ -51,10 +51,7 @@ func UnknownVerb(name string) error {
 // UnknownName words a name that isn't one of those that there are. hint is for one that is
 // near to none of them.
 func UnknownName(name, kind, names, hint string) error {
-	if near := Nearest(name, strings.Fields(names)); near != "" {
-		hint = fmt.Sprintf("did you mean %s?", near)
-	}
-	return Wrong("", fmt.Sprintf("%s: no such %s", name, kind), "", hint)
+	return Wrong("", fmt.Sprintf("%s: no such %s", name, kind), "", meant(name, strings.Fields(names), hint))
 }
 
 // parted gives a flag with its value in one piece, where blanks parted it as in
