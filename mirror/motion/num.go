@@ -1,9 +1,11 @@
 package motion
 
 import (
+	"cmp"
 	"math"
 	"math/big"
 	"math/bits"
+	"strings"
 
 	"github.com/shopspring/decimal"
 )
@@ -123,13 +125,7 @@ func scanNum(s []byte, i int) (n Num, end int, ok bool) {
 
 // slowNum reads a checked number that doesn't fit the fast form.
 func slowNum(s []byte) Num {
-	text := make([]byte, 0, len(s)+1)
-	for _, c := range s {
-		if c != ' ' && c != '\t' {
-			text = append(text, c)
-		}
-	}
-	r, ok := new(big.Rat).SetString(string(text))
+	r, ok := new(big.Rat).SetString(strings.NewReplacer(" ", "", "\t", "").Replace(string(s)))
 	if !ok {
 		return Num{}
 	}
@@ -140,12 +136,7 @@ func slowNum(s []byte) Num {
 func (n Num) Nano() (v int64, ok bool) { return n.v, n.r == nil }
 
 // Rat gives n as a fraction of the caller's own.
-func (n Num) Rat() *big.Rat {
-	if n.r != nil {
-		return new(big.Rat).Set(n.r)
-	}
-	return big.NewRat(n.v, scale)
-}
+func (n Num) Rat() *big.Rat { return new(big.Rat).Set(n.rat()) }
 
 // rat gives n as a fraction to read only.
 func (n Num) rat() *big.Rat {
@@ -227,17 +218,7 @@ func scaled(a, b, c int64) (v int64, ok bool) {
 }
 
 // Times gives n times a whole number.
-func (n Num) Times(k int64) Num {
-	if n.r == nil {
-		if k == 0 || n.v == 0 {
-			return Num{}
-		}
-		if p := n.v * k; p/k == n.v && n.v != math.MinInt64 && k != math.MinInt64 {
-			return Num{v: p}
-		}
-	}
-	return n.Mul(FromInt(k))
-}
+func (n Num) Times(k int64) Num { return n.Mul(FromInt(k)) }
 
 // Signed gives n for a positive sign and -n for a negative one.
 func (n Num) Signed(sign int) Num {
@@ -250,13 +231,7 @@ func (n Num) Signed(sign int) Num {
 // Cmp gives -1, 0 or +1 as n is less than, equal to or greater than m.
 func (n Num) Cmp(m Num) int {
 	if n.r == nil && m.r == nil {
-		switch {
-		case n.v < m.v:
-			return -1
-		case n.v > m.v:
-			return 1
-		}
-		return 0
+		return cmp.Compare(n.v, m.v)
 	}
 	return n.rat().Cmp(m.rat())
 }
@@ -274,13 +249,7 @@ func (n Num) Sign() int {
 	if n.r != nil {
 		return n.r.Sign()
 	}
-	switch {
-	case n.v < 0:
-		return -1
-	case n.v > 0:
-		return 1
-	}
-	return 0
+	return cmp.Compare(n.v, 0)
 }
 
 // IsZero reports whether n is 0.
@@ -301,8 +270,7 @@ func (n Num) Int() (i int64, ok bool) {
 // positions is made with it.
 func (n Num) Float() float64 {
 	if n.r != nil {
-		f, _ := n.r.Float64()
-		return f
+		return float(n.r)
 	}
 	return float64(n.v) / scale
 }
@@ -313,26 +281,11 @@ func (n Num) Decimal() (d decimal.Decimal, ok bool) {
 	if n.r == nil {
 		return decimal.New(n.v, -9), true
 	}
-	num := decimal.NewFromBigInt(n.r.Num(), 0)
-	den := new(big.Int).Set(n.r.Denom())
-	// A fraction is a finite decimal exactly if its denominator is 2^a 5^b; it
-	// then has max(a, b) places.
-	var places [2]int32
-	var m big.Int
-	for i, f := range []int64{2, 5} {
-		for p := big.NewInt(f); ; places[i]++ {
-			q, rest := new(big.Int).QuoRem(den, p, &m)
-			if rest.Sign() != 0 {
-				break
-			}
-			den = q
-		}
+	places, ok := n.r.FloatPrec()
+	if !ok {
+		places = 12
 	}
-	full := decimal.NewFromBigInt(n.r.Denom(), 0)
-	if den.IsInt64() && den.Int64() == 1 {
-		return num.DivRound(full, max(places[0], places[1])), true
-	}
-	return num.DivRound(full, 12), false
+	return decimal.RequireFromString(n.r.FloatString(places)), ok
 }
 
 // String writes n as a decimal, or rounded to 12 places with a leading "~" where
