@@ -229,6 +229,24 @@ func (b *Block) skipComment(i int) (int, error) {
 	return i, b.fault(i, "a comment that isn't closed", "')' before the end of the line", "")
 }
 
+// Comments gives the comments of a line, up to one of which controls differ on where it ends.
+func Comments(text []byte) (all []string) {
+	for i := 0; i < len(text); i++ {
+		switch text[i] {
+		case ';':
+			return append(all, string(text[i:]))
+		case '(':
+			end := bytes.IndexByte(text[i:], ')')
+			if end < 0 || bytes.IndexByte(text[i+1:i+end], '(') >= 0 {
+				return all
+			}
+			all = append(all, string(text[i:i+end+1]))
+			i += end
+		}
+	}
+	return all
+}
+
 // checkComment looks through the rest of a line after a semicolon.
 func (b *Block) checkComment(i int) error {
 	for ; i < len(b.Text); i++ {

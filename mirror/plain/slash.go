@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
@@ -19,20 +20,8 @@ import (
 // mostSwitches is how many switches a program may use: each doubles the runs.
 const mostSwitches = 4
 
-// slashed reports whether a line of the text begins with a slash.
-func slashed(text []byte) bool {
-	for at := 0; ; at++ {
-		i := bytes.IndexByte(text[at:], '/')
-		if i < 0 {
-			return false
-		}
-		at += i
-		line := bytes.LastIndexByte(text[:at], '\n') + 1
-		if len(bytes.TrimSpace(text[line:at])) == 0 {
-			return true
-		}
-	}
-}
+// slashed is a line that begins with a slash.
+var slashed = regexp.MustCompile(`(?m)^\s*/`)
 
 // slash writes the slash of a block behind one.
 func slash(s []byte, b *motion.Block) []byte {

@@ -8,7 +8,9 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
 	"strconv"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -70,7 +72,7 @@ const maxBytes = 1 << 30
 // program's own resolution; what is rounded away is bounded in prove.go. An error is a
 // *fault.Error, or w's; what was written by then is to be discarded.
 func Write(text []byte, w io.Writer, o Options) (*Report, error) {
-	if slashed(text) {
+	if slashed.Match(text) {
 		return writeSlashed(text, w, o)
 	}
 	return write(text, w, o)
@@ -139,32 +141,16 @@ type writer struct {
 	dwell string
 }
 
+// decimals are those of a coordinate, outside comments.
+var decimals = regexp.MustCompile(`\([^)\n]*|(?i:[XYZIJKR])[-+0-9 ]*\.([0-9 ]*)`)
+
 // places finds how many decimals a program's coordinates have, in mm and in inches: at
 // least 3 and 4, at most 6.
 func places(text []byte) [2]int {
 	most := 0
-	for i := 0; i < len(text); i++ {
-		switch text[i] | 0x20 {
-		case 'x', 'y', 'z', 'i', 'j', 'k', 'r':
-			j := i + 1
-			for j < len(text) && (text[j] == '-' || text[j] == '+' || text[j] == ' ' || text[j]-'0' <= 9) {
-				j++
-			}
-			if j < len(text) && text[j] == '.' {
-				n := 0
-				for j++; j < len(text) && (text[j] == ' ' || text[j]-'0' <= 9); j++ {
-					if text[j] != ' ' {
-						n++
-					}
-				}
-				most = max(most, n)
-			}
-		case '(' | 0x20:
-			if text[i] == '(' {
-				if end := bytes.IndexAny(text[i:], ")\n"); end > 0 {
-					i += end
-				}
-			}
+	for line := range bytes.Lines(text) {
+		for _, m := range decimals.FindAllSubmatch(line, -1) {
+			most = max(most, len(m[1])-bytes.Count(m[1], []byte(" ")))
 		}
 	}
 	return [2]int{min(max(most, 3), 6), min(max(most, 4), 6)}
@@ -519,21 +505,7 @@ func comments(b *motion.Block) string {
 	if bytes.ContainsFunc(b.Text, func(r rune) bool { return r < ' ' && r != '\t' }) {
 		return "" // of a line that is no block
 	}
-	var s []byte
-	for i := 0; i < len(b.Text); i++ {
-		switch b.Text[i] {
-		case ';':
-			return string(append(s, b.Text[i:]...))
-		case '(':
-			end := bytes.IndexByte(b.Text[i:], ')')
-			if end < 0 || bytes.IndexByte(b.Text[i+1:i+end], '(') >= 0 {
-				return string(s) // controls differ on where it ends
-			}
-			s = append(s, b.Text[i:i+end+1]...)
-			i += end
-		}
-	}
-	return string(s)
+	return strings.Join(motion.Comments(b.Text), "")
 }
 
 // number writes a count of 1e-9 as a decimal with at least one place.

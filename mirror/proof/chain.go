@@ -1,7 +1,6 @@
 package proof
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 
@@ -145,7 +144,7 @@ func (h *half) run(m *motion.Machine, b *motion.Block) error {
 	if !b.Number.IsZero() {
 		h.numbers = append(h.numbers, b.Number)
 	}
-	h.comments = append(h.comments, comments(b.Text)...)
+	h.comments = append(h.comments, motion.Comments(b.Text)...)
 	aside := false // a word across the drilling axis, even if it leads nowhere
 	for i := range moves {
 		_, _, normal := moves[i].State.Plane.Axes()
@@ -184,26 +183,6 @@ func level(m *motion.Move, normal int) bool {
 		}
 	}
 	return true
-}
-
-// comments gives the comments of a line.
-func comments(text []byte) (all []string) {
-	for len(text) > 0 {
-		i := bytes.IndexAny(text, "(;")
-		if i < 0 {
-			return all
-		}
-		if text[i] == ';' {
-			return append(all, string(text[i:]))
-		}
-		j := bytes.IndexByte(text[i:], ')')
-		if j < 0 {
-			return all
-		}
-		all = append(all, string(text[i:i+j+1]))
-		text = text[i+j+1:]
-	}
-	return all
 }
 
 // chainWords sees that the lines of a chain hold nothing but moves, feeds, speeds,
