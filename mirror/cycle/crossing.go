@@ -75,7 +75,6 @@ type carriage struct {
 	program int
 	zeros   map[int]spot // by offset
 	section int
-	lines   [][]byte
 
 	at      spot       // of the ways, which lead to tool changes too
 	changes []int      // lines that call a tool which are still ahead
@@ -89,7 +88,7 @@ type carriage struct {
 
 // carry follows a program.
 func (m *merger) carry(w *draft, program int) (*carriage, error) {
-	k := &carriage{m: m, w: w, program: program, zeros: map[int]spot{}, changes: w.changes, lines: bytes.Split(w.text.Bytes(), []byte("\n")), rates: motion.DefaultRates}
+	k := &carriage{m: m, w: w, program: program, zeros: map[int]spot{}, changes: w.changes, rates: motion.DefaultRates}
 	if m.o.Rates != nil {
 		k.rates = *m.o.Rates
 	}
@@ -185,7 +184,7 @@ func (k *carriage) move(m *motion.Move) error {
 	to := k.end(m, k.at)
 	switch {
 	case m.Home:
-		if !k.homesXY(m.Line) {
+		if !m.Sent[0] && !m.Sent[1] { // named axes go home, all where none is (common practice; NISTIR 6556, 3.5.8, takes all)
 			return nil
 		}
 		to, name = spot{}, ToHome
@@ -241,23 +240,4 @@ func (k *carriage) time(m *motion.Move) {
 	}
 	v, acc := k.rates.Along(d)
 	k.seconds += motion.Ramp(l, v, acc)
-}
-
-// homesXY says whether a G28 or G30 takes X or Y home: axes that are named do, and all
-// where none is (common practice; NISTIR 6556, 3.5.8, takes all).
-func (k *carriage) homesXY(line int) bool {
-	var b motion.Block
-	if line > len(k.lines) || b.Read(bytes.TrimSuffix(k.lines[line-1], []byte("\r")), line) != nil {
-		return true
-	}
-	z := false
-	for _, w := range b.Words {
-		switch w.Letter {
-		case 'X', 'Y':
-			return true
-		case 'Z':
-			z = true
-		}
-	}
-	return !z
 }

@@ -70,15 +70,16 @@ type Move struct {
 	To      Point
 	FromOK  [3]bool // whether each coordinate of From is known
 	ToOK    [3]bool
-	Machine bool   // a G53 move: To is in machine coordinates
-	Home    bool   // the part of G28 or G30 that goes home: To is not known
-	Cycle   int    // 730, 810 ... 890 for a move of a canned cycle, 120 or 130 for a circular pocket, else 0
-	Either  bool   // at rapid or at feed, as the control has it: an axis word without G0 to G3 (common practice)
-	NoLevel bool   // of a canned cycle whose R isn't known: it is taken to start where the tool stands
-	Carried bool   // of a canned cycle whose R or depth was given in the other distance mode: see Machine.carried
-	Rotary  bool   // A, B or C move too
-	Rotated bool   // under G68: coordinates count in the rotated system
-	Frame   *Frame // where G52, G68 or G92 is on; nil where coordinates count in the work offset itself
+	Machine bool    // a G53 move: To is in machine coordinates
+	Home    bool    // the part of G28 or G30 that goes home: To is not known
+	Sent    [3]bool // of Home: the axes that its block names, all where it names none
+	Cycle   int     // 730, 810 ... 890 for a move of a canned cycle, 120 or 130 for a circular pocket, else 0
+	Either  bool    // at rapid or at feed, as the control has it: an axis word without G0 to G3 (common practice)
+	NoLevel bool    // of a canned cycle whose R isn't known: it is taken to start where the tool stands
+	Carried bool    // of a canned cycle whose R or depth was given in the other distance mode: see Machine.carried
+	Rotary  bool    // A, B or C move too
+	Rotated bool    // under G68: coordinates count in the rotated system
+	Frame   *Frame  // where G52, G68 or G92 is on; nil where coordinates count in the work offset itself
 
 	// Arcs. Centre holds the coordinates along the plane's first and second axis
 	// (State.Plane.Axes) where the arc was written with I, J, K. Radius is the R

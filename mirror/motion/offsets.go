@@ -173,13 +173,17 @@ func (m *Machine) localShift() error {
 // NISTIR's control every axis goes home, on others those named only, so that
 // afterwards no axis' place is known.
 func (m *Machine) home() error {
-	if m.axisWords() {
+	sent := [3]bool{m.has('X'), m.has('Y'), m.has('Z')}
+	if sent != [3]bool{} {
 		if to, place := m.target(); m.Absolute || !to.Equal(m.pos) {
 			m.travel(Rapid, to, place)
 		}
 	}
 	mv := m.begin(Rapid)
-	mv.Home = true
+	mv.Home, mv.Sent = true, sent
+	if sent == [3]bool{} {
+		mv.Sent = [3]bool{true, true, true}
+	}
 	mv.ToOK = [3]bool{}
 	for i := range 3 {
 		m.lose(i)
