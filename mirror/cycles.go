@@ -3,6 +3,8 @@ package mirror
 import (
 	"fmt"
 
+	"github.com/shopspring/decimal"
+
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/motion"
@@ -174,19 +176,5 @@ func valueOf(w *block.Word) value {
 
 // less reports a < b.
 func less(a, b value) bool {
-	for a.places < b.places {
-		if a.v > maxScaled/10 || a.v < -maxScaled/10 {
-			return a.v < 0
-		}
-		a.v *= 10
-		a.places++
-	}
-	for b.places < a.places {
-		if b.v > maxScaled/10 || b.v < -maxScaled/10 {
-			return b.v > 0
-		}
-		b.v *= 10
-		b.places++
-	}
-	return a.v < b.v
+	return decimal.New(a.v, -int32(a.places)).LessThan(decimal.New(b.v, -int32(b.places)))
 }

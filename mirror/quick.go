@@ -310,14 +310,10 @@ func (m *rewriter) quickPlaces(letters uint32) {
 	if s.inc {
 		return
 	}
-	if letters&xWord != 0 {
-		s.at[0] = known
-	}
-	if letters&yWord != 0 {
-		s.at[1] = known
-	}
-	if letters&zWord != 0 {
-		s.at[2] = known
+	for a := range s.at {
+		if letters&(xWord<<a) != 0 {
+			s.at[a] = known
+		}
 	}
 }
 

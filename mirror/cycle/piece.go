@@ -3,6 +3,7 @@ package cycle
 import (
 	"bytes"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -151,17 +152,11 @@ func (p *program) sameBlocks(on *program) error {
 	}
 	for i, a := range p.pieces {
 		b := on.pieces[i]
-		if a.tool != b.tool || !slices.EqualFunc(a.lines, b.lines, bytes.Equal) || !a.open.same(&b.open) || a.cycles != b.cycles || a.arcs != b.arcs {
+		if a.tool != b.tool || !slices.EqualFunc(a.lines, b.lines, bytes.Equal) || !reflect.DeepEqual(&a.open, &b.open) || a.cycles != b.cycles || a.arcs != b.arcs {
 			return no(a.line)
 		}
 	}
 	return nil
-}
-
-// same compares two openings.
-func (o *opening) same(p *opening) bool {
-	return o.state.Agrees(&p.state) && o.absolute == p.absolute && o.centres == p.centres && o.returns == p.returns && o.path == p.path &&
-		o.from.Equal(p.from) && o.fromOK == p.fromOK && o.entry.Equal(p.entry)
 }
 
 // cutAllWays cuts a program into pieces, and its turned texts, where there are any, into

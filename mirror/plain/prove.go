@@ -284,12 +284,7 @@ func (p *prover) sameMoves(b *motion.Block, want []motion.Move) error {
 	k := 0
 	for i := range want {
 		w := &want[i]
-		if k < len(p.got) && len(p.got)-k >= len(want)-i && p.same(w, &p.got[k]) {
-			p.stand(&p.got[k])
-			k++
-			continue
-		}
-		if k < len(p.got) && p.same(w, &p.got[k]) && !p.still(w) {
+		if k < len(p.got) && p.same(w, &p.got[k]) && (len(p.got)-k >= len(want)-i || !p.still(w)) {
 			p.stand(&p.got[k])
 			k++
 			continue
