@@ -24,14 +24,10 @@ const (
 
 // heldLine is one line of the held text.
 type heldLine struct {
-	start  int
-	dead   bool // stands behind the end of the text
-	ran    bool
-	insert bool
-	moves  bool
-	cuts   bool
-	rapid  bool
-	edits  []edit
+	start int
+	dead  bool // stands behind the end of the text
+	ran   bool
+	plan
 }
 
 // entry is a subprogram in a state of the control; what it leaves needs to be found
@@ -195,13 +191,13 @@ func (c *calls) run(i, depth int, sub bool) (int, error) {
 // keep remembers what is done to line i, which must be the same whenever it runs.
 func (c *calls) keep(i int, p *plan) error {
 	l := &c.lines[i]
-	edits := p.edits[:p.n]
-	sortEdits(edits)
+	sortEdits(p.edits)
 	if !l.ran {
-		*l = heldLine{start: l.start, ran: true, insert: p.insert, moves: p.moves, cuts: p.cuts, rapid: p.rapid, edits: slices.Clone(edits)}
+		l.ran, l.plan = true, *p
+		l.edits = slices.Clone(p.edits)
 		return nil
 	}
-	if !slices.Equal(l.edits, edits) {
+	if !slices.Equal(l.edits, p.edits) {
 		return c.m.refuse(&c.b, c.b.Start, "a block of a subprogram that means something else at another call", "the same at each call", fault.MovesOut)
 	}
 	return nil
@@ -288,9 +284,7 @@ func (c *calls) write() error {
 			continue
 		}
 		m.report.Blocks++
-		p := &m.plans[0]
-		p.n, p.insert, p.moves, p.cuts, p.rapid = copy(p.edits[:], l.edits), l.insert, l.moves, l.cuts, l.rapid
-		m.apply(b, p)
+		m.apply(b, &l.plan)
 	}
 	return nil
 }

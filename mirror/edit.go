@@ -40,7 +40,7 @@ func (m *rewriter) apply(b *block.Block, p *plan) {
 		m.report.InsertedOffset = name
 		m.note(fact.Note, b.Line, OffsetInserted{Back: name})
 	}
-	for _, e := range p.edits[:p.n] {
+	for _, e := range p.edits {
 		w := &b.W[e.word]
 		switch e.op {
 		case opCode:

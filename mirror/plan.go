@@ -38,8 +38,7 @@ type edit struct {
 
 // plan is all that is done to one block.
 type plan struct {
-	n      int
-	edits  [block.MaxWords]edit
+	edits  []edit
 	insert bool // the back's offset goes in front of the block
 	silent bool // the block moves in an offset that the program hasn't called
 	moves  bool
@@ -47,18 +46,10 @@ type plan struct {
 	rapid  bool
 }
 
-func (p *plan) add(e edit) { p.edits[p.n] = e; p.n++ }
+func (p *plan) add(e edit) { p.edits = append(p.edits, e) }
 
 func (p *plan) equal(q *plan) bool {
-	if p.n != q.n || p.insert != q.insert {
-		return false
-	}
-	for i := range p.edits[:p.n] {
-		if p.edits[i] != q.edits[i] {
-			return false
-		}
-	}
-	return true
+	return p.insert == q.insert && slices.Equal(p.edits, q.edits)
 }
 
 const (
@@ -89,7 +80,7 @@ type reading struct {
 func (m *rewriter) plan(b *block.Block, s *state, p *plan) error {
 	r := &m.reading
 	*r = reading{m: m, b: b, s: s, p: p}
-	p.n, p.insert, p.silent, p.moves, p.cuts, p.rapid = 0, false, false, false, false, false
+	*p = plan{edits: p.edits[:0]}
 	for i := range r.code {
 		r.code[i] = none
 	}

@@ -360,7 +360,7 @@ func (m *rewriter) anyKind(b *block.Block) error {
 		return err
 	}
 	m.cuts = p.cuts
-	sortEdits(p.edits[:p.n])
+	sortEdits(p.edits)
 	m.apply(b, p)
 	m.quick = m.ready()
 	return nil

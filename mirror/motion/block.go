@@ -107,10 +107,7 @@ func (b *Block) read(text []byte, line int) error {
 	b.Line, b.Text, b.Words, b.sums, b.settings = line, text, b.Words[:0], b.sums[:0], b.settings[:0]
 	b.Deleted, b.Tape, b.Last, b.Unread, b.worked, b.stops, b.Number = false, false, false, false, false, false, Num{}
 	b.Vacant, b.all = "", nil
-	i := 0
-	for i < len(text) && blank(text[i]) {
-		i++
-	}
+	i := skipBlanks(text, 0)
 	if i == len(text) {
 		return nil
 	}
@@ -299,10 +296,7 @@ func (b *Block) badByte(i int) error {
 // N word may stand here.
 func (b *Block) readWord(i int, first bool) (int, error) {
 	letter := upper(b.Text[i])
-	j := i + 1
-	for j < len(b.Text) && blank(b.Text[j]) {
-		j++
-	}
+	j := skipBlanks(b.Text, i+1)
 	value, end, ok := scanNum(b.Text, j)
 	plain := true
 	if !ok {
@@ -344,8 +338,7 @@ func (b *Block) symbolic(j int) bool {
 		case c >= 'A' && c <= 'Z':
 			// A function's name has at least two letters; a word's letter is
 			// followed by a number, # or [.
-			for j++; j < len(b.Text) && blank(b.Text[j]); j++ {
-			}
+			j = skipBlanks(b.Text, j+1)
 			return j < len(b.Text) && upper(b.Text[j]) >= 'A' && upper(b.Text[j]) <= 'Z'
 		case !blank(c) && c != '-' && c != '+':
 			return false

@@ -38,10 +38,7 @@ type call struct {
 
 // Label reads a line with nothing but an O number, comments allowed.
 func Label(text []byte) (number int64, ok bool) {
-	i := 0
-	for i < len(text) && blank(text[i]) {
-		i++
-	}
+	i := skipBlanks(text, 0)
 	if i == len(text) || upper(text[i]) != 'O' {
 		return 0, false
 	}

@@ -71,10 +71,7 @@ func scanNum(s []byte, i int) (n Num, end int, ok bool) {
 	neg, point := false, false
 	digits, places := 0, 0
 	var v int64
-	for i < len(s) && (s[i] == ' ' || s[i] == '\t') {
-		i++
-	}
-	if i < len(s) && (s[i] == '-' || s[i] == '+') {
+	if i = skipBlanks(s, i); i < len(s) && (s[i] == '-' || s[i] == '+') {
 		neg = s[i] == '-'
 		i++
 	}
