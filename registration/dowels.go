@@ -47,7 +47,7 @@ func (q *Question) checkPins(a *Answer, b Blank) error {
 			r = decimal.Max(r, hole.Mul(half))
 		}
 		inset := b.Inset(p.At)
-		if out := r.Sub(inset); out.IsPositive() {
+		if out := r.Sub(inset); !out.IsNegative() {
 			a.add(LevelWarning, PinAtEdge{i + 1, out})
 		}
 	}

@@ -126,6 +126,28 @@ func TestLayUps(t *testing.T) {
 	}
 }
 
+// A dowel of 6 whose center lies 3 from the near edge leaves no wall there; its hole of 6.2 runs
+// 0.1 over; 3.001 from it there is a wall.
+func TestPinAtTheEdge(t *testing.T) {
+	for _, c := range []struct{ y, hole, want string }{{"3", "6", "0"}, {"3", "6.2", "0.1"}, {"2", "6", "1"}, {"3.001", "6", ""}} {
+		q := marker()
+		q.Pins, q.Hole = pins(t, "60,"+c.y+",6 60,40,6"), []decimal.Decimal{d(c.hole)}
+		a, err := Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		for _, f := range a.Facts {
+			if at, is := f.Is.(PinAtEdge); is {
+				got += at.Out.String()
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s from the edge, hole %s: %q, want %q", c.y, c.hole, got, c.want)
+		}
+	}
+}
+
 // A marker with dowels on u = 50 of a 120 blank: L2x = L1x + 2m - W.
 func TestSamePins(t *testing.T) {
 	q := marker()

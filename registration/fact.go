@@ -198,7 +198,7 @@ type (
 		LayUp string
 		Miss  decimal.Decimal
 	}
-	// PinAtEdge: a dowel's hole runs over the blank's edge.
+	// PinAtEdge: a dowel's hole runs over the blank's edge, or just to it.
 	PinAtEdge struct {
 		Pin int // from 1
 		Out decimal.Decimal

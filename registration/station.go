@@ -229,17 +229,34 @@ func (a *Answer) LyingSize() (x, y decimal.Decimal) {
 	return b.W, b.H
 }
 
+// Outline gives the blank's corners where it lies on one side, those that Blank.Corners has in
+// their order, in the frame of FaceCorner or BackCorner.
+func (a *Answer) Outline(back bool) (o [4]Point) {
+	var lying Blank
+	lying.W, lying.H = a.LyingSize()
+	for i, c := range lying.Corners() {
+		if o[i] = a.FaceCorner.Add(c); back {
+			o[i] = a.laid(c)
+		}
+	}
+	return o
+}
+
+// BackQuarter is by how many quarters the turned blank lies turned; ok is false where it lies askew.
+func (a *Answer) BackQuarter() (k Quarter, ok bool) {
+	if a.Lie == nil {
+		return a.FaceTurn, true
+	}
+	n := a.Lie.Turn.Div(Quarter(1).Degrees())
+	return Quarter(n.IntPart()+4) % 4, n.IsInteger()
+}
+
 // BackLies gives the least rectangle along the bed's axes that holds the turned blank, in the
 // frame of BackCorner: its near-left corner and its extent. A touched blank may lie anyhow.
 func (a *Answer) BackLies() (corner Point, x, y decimal.Decimal) {
-	x, y = a.LyingSize()
-	if a.Lie == nil {
-		return *a.BackCorner, x, y
-	}
-	near := a.Lie.At(Point{})
+	near := a.laid(Point{})
 	far := near
-	for _, c := range a.Used.Corners() {
-		p := a.Lie.At(c)
+	for _, p := range a.Outline(true) {
 		near = Point{decimal.Min(near.X, p.X), decimal.Min(near.Y, p.Y)}
 		far = Point{decimal.Max(far.X, p.X), decimal.Max(far.Y, p.Y)}
 	}

@@ -23,6 +23,8 @@ func placeOf(p *registration.Point, machine bool) *placeJSON {
 	return &placeJSON{*p, registration.Frame(machine)}
 }
 
+var halfTurn = decimal.New(180, 0)
+
 // mapJSON is the map of an answer, whose turn a touched blank always has.
 type mapJSON struct {
 	transform.Map
@@ -94,7 +96,11 @@ func originOf(a *registration.Answer) *originJSON {
 		FaceCorner: placeOf(&a.FaceCorner, a.FaceMachine), BackCorner: placeOf(a.BackCorner, a.Machine), PlugAt: placeOf(a.PlugAt, a.Machine), ClockAt: placeOf(a.ClockAt, a.Machine),
 	}
 	if a.Lie != nil || !a.Transform.Turn.IsZero() {
-		j.Transform.Turn = &a.Transform.Turn
+		if a.BackTurn.Equal(halfTurn) { // told as a turn, as any other is, and not by the signs
+			j.Transform.Map = a.Transform.Turned(halfTurn)
+			j.Transform.Map.Turn = halfTurn
+		}
+		j.Transform.Turn = &j.Transform.Map.Turn
 	}
 	if q.Measured != nil {
 		j.Nominal = q.Stock

@@ -1,19 +1,24 @@
 package bed
 
-import "flipcalc/registration"
+import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/registration"
+)
 
 // Alone gives the places of a blank that has no stations: where an answer has its sides, as
 // far as that is known in machine coordinates.
 func Alone(a *registration.Answer) (out []Station) {
-	add := func(side, offset string, zero registration.Position, corner registration.Point) {
+	add := func(side, offset string, zero registration.Position, corner registration.Point, w, h decimal.Decimal) {
 		out = append(out, Station{Pair: 1, Side: side, Offset: offset, Zero: zero, Corner: corner,
-			Blank: Rect{X: corner.X, Y: corner.Y, W: a.Used.W, H: a.Used.H}})
+			Blank: Rect{X: corner.X, Y: corner.Y, W: w, H: h}})
 	}
 	if a.FaceMachine && a.FaceAt != nil {
-		add(FaceSide, a.Question.FaceOffset(), *a.FaceAt, a.FaceCorner)
+		add(FaceSide, a.Question.FaceOffset(), *a.FaceAt, a.FaceCorner, a.Used.W, a.Used.H)
 	}
 	if z := a.Second; a.Machine && a.BackCorner != nil && z != nil {
-		add(BackSide, z.Offset, registration.Position{X: z.X, Y: z.Y, Z: z.Z}, *a.BackCorner)
+		corner, w, h := a.BackLies()
+		add(BackSide, z.Offset, registration.Position{X: z.X, Y: z.Y, Z: z.Z}, corner, w, h)
 	}
 	return out
 }

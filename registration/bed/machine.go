@@ -47,6 +47,37 @@ func (r Rect) Overlaps(s Rect) bool {
 	return r.X.LessThan(s.Right()) && s.X.LessThan(r.Right()) && r.Y.LessThan(s.Far()) && s.Y.LessThan(r.Far())
 }
 
+// corners are those of r.
+func (r Rect) corners() (c [4]registration.Point) {
+	for i, p := range (registration.Blank{W: r.W, H: r.H}).Corners() {
+		c[i] = registration.Point{X: r.X.Add(p.X), Y: r.Y.Add(p.Y)}
+	}
+	return c
+}
+
+// Meets reports whether the insides of r and of a blank with that outline meet: two rectangles
+// do unless they lie apart along a side of one of them. The shadows on such a line are compared
+// as products with its length.
+func (r Rect) Meets(outline [4]registration.Point) bool {
+	own := r.corners()
+	apart := func(way registration.Point) bool {
+		var least, most [2]decimal.Decimal
+		for i, list := range [2][4]registration.Point{own, outline} {
+			least[i], most[i] = way.Dot(list[0]), way.Dot(list[0])
+			for _, p := range list[1:] {
+				least[i], most[i] = decimal.Min(least[i], way.Dot(p)), decimal.Max(most[i], way.Dot(p))
+			}
+		}
+		return !least[0].LessThan(most[1]) || !least[1].LessThan(most[0])
+	}
+	for _, c := range [2][4]registration.Point{own, outline} {
+		if apart(c[1].Sub(c[0])) || apart(c[2].Sub(c[0])) {
+			return false
+		}
+	}
+	return true
+}
+
 // Holds reports whether s lies in r, edges included.
 func (r Rect) Holds(s Rect) bool {
 	return !s.X.LessThan(r.X) && !s.Y.LessThan(r.Y) && !s.Right().GreaterThan(r.Right()) && !s.Far().GreaterThan(r.Far())

@@ -70,12 +70,11 @@ func (m *Machine) Outside(a *registration.Answer, stickOut *decimal.Decimal) []O
 }
 
 // Under gives what stands on the bed, the given job's own stations aside, where a blank
-// of the given size would lie with its near-left corner at corner, or nil. corner, w and h
-// are in unit u.
-func (m *Machine) Under(job string, corner registration.Point, w, h decimal.Decimal, u transform.Unit) *InUse {
-	blank := lengths(Rect{X: corner.X, Y: corner.Y, W: w, H: h}, into(u, transform.MM))
+// with that outline would lie, in unit u, or nil.
+func (m *Machine) Under(job string, outline [4]registration.Point, u transform.Unit) *InUse {
+	outline = lengths(outline, into(u, transform.MM))
 	for _, in := range m.Others(job) {
-		if r := in.Rect; r != nil && blank.Overlaps(lengths(*r, into(m.Unit, transform.MM))) {
+		if r := in.Rect; r != nil && lengths(*r, into(m.Unit, transform.MM)).Meets(outline) {
 			return &in
 		}
 	}

@@ -197,7 +197,7 @@ func TestUnder(t *testing.T) {
 		{"on the job's own station", at("0", "0"), "50", "50", transform.MM, false},
 		{"short of it in inches", at("19", "10"), "3", "3", transform.Inch, false},
 	} {
-		if got := m.Under("plates", c.at, d(c.w), d(c.h), c.u); (got != nil) != c.want {
+		if got := m.Under("plates", outline(c.at, d(c.w), d(c.h)), c.u); (got != nil) != c.want {
 			t.Errorf("%s: %v", c.name, got)
 		}
 	}
@@ -279,7 +279,7 @@ func TestBetweenUnits(t *testing.T) {
 	// A machine in inches: a vise from 20 to 24 in, which is X 508 to 609.6.
 	in := &Machine{Unit: transform.Inch, InUse: []InUse{{Offset: "G54", Rect: &Rect{n(20), n(0), n(4), n(4)}}}}
 	for x, want := range map[string]bool{"388": false, "388.1": true, "609.6": false, "609.5": true} {
-		if got := in.Under("", registration.Point{X: d(x)}, n(120), n(80), transform.MM); (got != nil) != want {
+		if got := in.Under("", outline(registration.Point{X: d(x)}, n(120), n(80)), transform.MM); (got != nil) != want {
 			t.Errorf("a blank of 120 at X%s: %v", x, got)
 		}
 	}
@@ -314,6 +314,30 @@ func TestOutsideTouched(t *testing.T) {
 		}
 		if got != want {
 			t.Errorf("%s, corner at %s: %q, want %q", touches, a.BackCorner, got, want)
+		}
+	}
+}
+
+// outline is that of a blank that lies straight.
+func outline(corner registration.Point, w, h decimal.Decimal) [4]registration.Point {
+	return (&registration.Answer{FaceCorner: corner, Used: registration.Blank{W: w, H: h}}).Outline(false)
+}
+
+// A blank of 50 by 25, turned by 3-4-5 (cosine 0.8, sine 0.6) about 0,0: its corners are 0 0, 40 30,
+// -15 20 and 25 50. A square of 10 beside its near side lies over it where its far-left corner x, y
+// lies farther than 0.8 y - 0.6 x = 0 across that side.
+func TestMeetsATurnedBlank(t *testing.T) {
+	turned := [4]registration.Point{{}, {X: n(40), Y: n(30)}, {X: n(-15), Y: n(20)}, {X: n(25), Y: n(50)}}
+	for _, c := range []struct {
+		x, y string
+		want bool
+	}{
+		{"20", "5", false}, {"20", "5.01", true}, {"19.99", "5", true},
+		{"40", "25", false}, {"30", "30", true}, {"-25", "25", false}, {"-24", "14", true}, {"0", "10", true}, {"-14", "0", true}, {"-20", "0", false}, {"30", "45", false},
+	} {
+		r := Rect{X: d(c.x), Y: d(c.y), W: n(10), H: n(10)}
+		if r.Meets(turned) != c.want {
+			t.Errorf("at %s %s: %v", c.x, c.y, !c.want)
 		}
 	}
 }

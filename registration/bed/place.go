@@ -300,7 +300,12 @@ func (q *Request) kind(p Program, t registration.Quarter) (k kind) {
 		reach = *p.Reach
 	}
 	over := Reach{Left: p.Radius.Add(reach.Left), Right: p.Radius.Add(reach.Right), Near: p.Radius.Add(reach.Near), Far: p.Radius.Add(reach.Far)}
-	b, zero := t.Blank(q.Blank), t.On(q.Blank, p.Zero)
+	b := q.Blank
+	if p.Lies != nil {
+		b = *p.Lies
+	}
+	zero := t.On(b, p.Zero)
+	b = t.Blank(b)
 	k.blank.hi = [2]int64{scale(b.W), scale(b.H)}
 	k.body = q.Margin.turned(t).around(k.blank)
 	k.swept = k.body.cover(over.turned(t).around(k.blank))

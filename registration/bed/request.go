@@ -31,12 +31,13 @@ type Depths struct{ Least, Greatest decimal.Decimal }
 // Program is what placement has to know of one side's program. The zero value is
 // a program whose tool's centre stays over the blank, with a cutter of no width.
 type Program struct {
-	Zero   registration.Point // in the as-laid frame of its side
-	Reach  *Reach             // of the tool's centre; nil stays over the blank
-	Radius decimal.Decimal    // of the widest cutter: its overhang beyond the reach
-	Z      *decimal.Decimal   // machine Z of its Z zero, where known
-	Depths *Depths            // checked against the travel where Z is known
-	Offset string             // the offset wanted for the first pair; "" is the first free one
+	Zero   registration.Point  // in the as-laid frame of its side
+	Reach  *Reach              // of the tool's centre; nil stays over the blank
+	Radius decimal.Decimal     // of the widest cutter: its overhang beyond the reach
+	Z      *decimal.Decimal    // machine Z of its Z zero, where known
+	Depths *Depths             // checked against the travel where Z is known
+	Offset string              // the offset wanted for the first pair; "" is the first free one
+	Lies   *registration.Blank // what the blank covers on this side where it isn't Request.Blank: one that lies askew
 }
 
 // Given is a pair whose place the locators have fixed: the near-left corners of

@@ -277,14 +277,17 @@ func (s *Scene) noGoOnBlank(view int) (areas []box) {
 	if view == viewWeb {
 		return nil
 	}
-	w, h := s.Answer.LyingSize()
+	turn, square := s.Answer.FaceTurn, true
+	if view == viewBack {
+		turn, square = s.Answer.BackQuarter()
+	}
 	for _, st := range s.Stations {
-		if st.Side != sideOf(view == viewBack) {
+		if st.Side != sideOf(view == viewBack) || !square {
 			continue
 		}
 		for _, n := range s.NoGo {
 			n.X, n.Y = n.X.Sub(st.Corner.X), n.Y.Sub(st.Corner.Y)
-			areas = append(areas, rectBox(n.Rect.Turned(s.Answer.FaceTurn.Back(), registration.Blank{W: w, H: h})))
+			areas = append(areas, rectBox(n.Rect.Turned(turn.Back(), registration.Blank{W: st.Blank.W, H: st.Blank.H})))
 		}
 		break
 	}

@@ -71,6 +71,7 @@ var facts = []struct {
 	{registration.NotFoolproof{Cure: registration.CureDiameters + " 2", Wrong: []string{"flip x", "turned 180"}}, "not foolproof: the blank goes on wrongly too (flip x and turned 180); make dowel 2 and its hole another diameter"},
 	{registration.NearMiss{LayUp: "flip x", Miss: d("0.075")}, "flip x misses by only 0.075 mm: a push lets it on"},
 	{registration.PinAtEdge{Pin: 1, Out: d("0.5")}, ""},
+	{registration.PinAtEdge{Pin: 1}, "dowel 1: its hole leaves no wall at the blank's edge"},
 	{registration.HoleTight{Hole: d("6"), Pin: d("6")}, ""},
 	{registration.FitPressed{Fit: "H7/m6", Pins: []registration.Interference{{Dia: d("6"), Least: d("-0.012"), Most: d("0.008")}, {Dia: d("8"), Least: d("-0.015"), Most: d("0.009")}}},
 		"H7/m6: clearance -0.012 to 0.008 mm at 6 and -0.015 to 0.009 mm at 8; " + pressedOn + "; press dowels into the bed, not into the blank: H7/g6 slides, H7/h6 is close"},

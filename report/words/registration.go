@@ -123,6 +123,9 @@ func registrationFact(is any, u string) string {
 	case registration.NearMiss:
 		return f.LayUp + " misses by only " + f.Miss.String() + " " + u + ": a push lets it on"
 	case registration.PinAtEdge:
+		if f.Out.IsZero() {
+			return "dowel " + strconv.Itoa(f.Pin) + ": its hole leaves no wall at the blank's edge"
+		}
 		return "dowel " + strconv.Itoa(f.Pin) + ": its hole runs " + f.Out.String() + " " + u + " over the blank's edge"
 	case registration.HoleTight:
 		return "hole " + f.Hole.String() + " " + u + ", dowel " + f.Pin.String() + " " + u + ": it doesn't slide on by hand"

@@ -271,7 +271,7 @@ func (w *cutting) unplaced() {
 func (w *cutting) unlevelled() {
 	var sides []string
 	var ends [][2]decimal.Decimal
-	boxes, _ := w.extents(w.answer.Transform) // a program that can't be read is refused elsewhere
+	boxes, _ := w.extents(w.answer) // a program that can't be read is refused elsewhere
 	for side, name := range [2]string{"face", "back"} {
 		if at := w.q.Zeros[side]; at != nil && w.Machine.Known && !at.ZKnown {
 			sides = append(sides, name)

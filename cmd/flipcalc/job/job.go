@@ -214,9 +214,8 @@ func (j *Job) clearOf() error {
 	}
 	switch j.Verb.Name {
 	case "check": // which finds for itself what leaves the travel or enters a no-go area
-		for _, corner := range []registration.Point{a.FaceCorner, *a.BackCorner} {
-			w, h := a.LyingSize()
-			if u := j.Machine.Under(j.Name(), corner, w, h, a.Question.Unit); u != nil {
+		for _, back := range []bool{false, true} {
+			if u := j.Machine.Under(j.Name(), a.Outline(back), a.Question.Unit); u != nil {
 				return ask.No(j.Where("at"), fmt.Sprintf("the blank is over what stands at %s (%s)", u.Offset, u.For), "move it, or take that fixture off the bed and out of the machine file")
 			}
 		}
@@ -257,7 +256,7 @@ func (j *Job) pairUp() error {
 		w, h := at.LyingSize()
 		l[0].Lay(at.FaceCorner, w, h)
 		if at.BackCorner != nil {
-			l[1].Lay(*at.BackCorner, w, h)
+			l[1].Lay(at.BackLies())
 			l[1].Zero.X, l[1].Zero.Y = at.Second.X, at.Second.Y
 		}
 	}

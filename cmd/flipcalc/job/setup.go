@@ -8,7 +8,6 @@ import (
 
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/fact"
-	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
 	"flipcalc/report"
@@ -72,11 +71,10 @@ func (j *Job) doubtPlace() {
 // doubtBed warns of blanks that lie on something that stands on the bed.
 func (j *Job) doubtBed() {
 	a, areas := j.Answer, j.NoGo(j.Machine)
-	on := func(side string, corner registration.Point) {
-		blank := bed.Rect{X: corner.X, Y: corner.Y}
-		blank.W, blank.H = a.LyingSize()
-		u := j.Machine.Under(j.Name(), corner, blank.W, blank.H, a.Question.Unit)
-		i := slices.IndexFunc(areas, func(n bed.Area) bool { return n.Overlaps(blank) })
+	on := func(side string) {
+		blank := a.Outline(side == bed.BackSide)
+		u := j.Machine.Under(j.Name(), blank, a.Question.Unit)
+		i := slices.IndexFunc(areas, func(n bed.Area) bool { return n.Meets(blank) })
 		switch {
 		case u != nil:
 			j.note(fact.Warning, words.BlankOn{Side: side, What: strings.TrimSuffix("what stands at "+u.Offset+" ("+u.For+")", " ()")})
@@ -85,10 +83,10 @@ func (j *Job) doubtBed() {
 		}
 	}
 	if a.FaceMachine {
-		on(bed.FaceSide, a.FaceCorner)
+		on(bed.FaceSide)
 	}
 	if a.Machine && a.BackCorner != nil {
-		on(bed.BackSide, *a.BackCorner)
+		on(bed.BackSide)
 	}
 }
 

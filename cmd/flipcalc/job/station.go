@@ -118,18 +118,21 @@ func (j *Job) request(a *registration.Answer) (req bed.Request, stored *decimal.
 	if at := ask.Optional[registration.Position](j.Ask, "at"); at != nil {
 		req.ZGiven = at.Z != nil && q.Lengths != registration.LengthsCalled
 	}
-	boxes, err := j.extents(a.Transform)
+	boxes, err := j.extents(a)
 	if err != nil {
 		return req, nil, err
 	}
 	req.Face.Radius = cut.Widest(j.tools(), q.Unit)
 	req.Back.Radius = req.Face.Radius
 	req.Face.Take(boxes[0], a.Used)
-	req.Back.Take(boxes[1], a.Used)
+	back := a.Used
 	if q.At != nil && a.BackCorner != nil && a.Machine {
-		req.Given = &bed.Given{Face: a.FaceCorner, Back: *a.BackCorner, InPlace: j.inPlace()}
+		req.Given = &bed.Given{Face: a.FaceCorner, InPlace: j.inPlace()}
+		req.Given.Back, back.W, back.H = a.BackLies()
+		req.Back.Zero, req.Back.Lies = a.Second.At().Sub(req.Given.Back), &back
 		req.Back.Offset = a.Second.Offset
 	}
+	req.Back.Take(boxes[1], back)
 	return req, stored, nil
 }
 
@@ -185,8 +188,8 @@ func withoutPairs(err error, m *ask.Machine, req bed.Request, at bool) error {
 }
 
 // extents interprets the programs of face and back for how far each side's go together,
-// from its zero, the mirrored ones as they are cut.
-func (j *Job) extents(mirrored transform.Map) (boxes [2]transform.Box, err error) {
+// from its zero, those of the back as an answer has them cut.
+func (j *Job) extents(a *registration.Answer) (boxes [2]transform.Box, err error) {
 	for _, side := range jobSides {
 		for _, path := range j.Texts(side.flag) {
 			s, err := j.walk(path)
@@ -198,7 +201,9 @@ func (j *Job) extents(mirrored transform.Map) (boxes [2]transform.Box, err error
 			case "face":
 				to = &boxes[0]
 			case "mirror":
-				box = mirrored.Box(box)
+				box = a.Transform.Box(box)
+			case "back":
+				box = transform.Identity(a.Question.Unit).Turned(a.BackTurn).Box(box)
 			}
 			*to = to.Join(box)
 		}

@@ -27,7 +27,7 @@ func (j *Job) knownClear() (*decimal.Decimal, error) {
 	if !j.Given("clear") && !j.Given("longest") {
 		return nil, nil
 	}
-	boxes, err := j.extents(j.Answer.Transform)
+	boxes, err := j.extents(j.Answer)
 	if err != nil {
 		return nil, err
 	}
