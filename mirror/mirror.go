@@ -43,7 +43,6 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		target, deliver = out, func() error { return nil }
 	case o.Stream:
 		s := &stream{out: out}
-		options.Proved = s.proved
 		target, deliver = s, s.rest
 	default:
 		s := &Spool{}
@@ -95,6 +94,9 @@ func (m *rewriter) run(r *block.Reader, target io.Writer, check *proof.Checker, 
 		_, failed := target.Write(text)
 		if failed == nil {
 			failed = check.Feed(in, text)
+		}
+		if s, ok := target.(*stream); ok {
+			s.pass(check.Proved())
 		}
 		if err == nil && failed == nil {
 			continue

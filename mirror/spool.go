@@ -70,12 +70,12 @@ func (s *Spool) Write(b []byte) (int, error) {
 	return n, err
 }
 
-// stream keeps bytes until they are proved, and passes them on line by line.
+// stream keeps bytes until they are proved, and passes them on.
 type stream struct {
-	out   io.Writer
-	held  []byte
-	lines int // passed on
-	err   error
+	out    io.Writer
+	held   []byte
+	passed int
+	err    error
 }
 
 func (s *stream) Write(b []byte) (int, error) {
@@ -83,28 +83,17 @@ func (s *stream) Write(b []byte) (int, error) {
 	return len(b), s.err
 }
 
-// proved passes on all lines up to the given number.
-func (s *stream) proved(lines int) {
-	end := 0
-	for ; s.lines < lines; s.lines++ {
-		n := bytes.IndexByte(s.held[end:], '\n')
-		if n < 0 {
-			break // the last line
-		}
-		end += n + 1
-	}
-	s.pass(end)
-}
-
-func (s *stream) pass(n int) {
+// pass passes on all up to the given byte.
+func (s *stream) pass(proved int) {
+	n := proved - s.passed
 	if s.err == nil && n > 0 {
 		_, s.err = s.out.Write(s.held[:n])
 	}
-	s.held = append(s.held[:0], s.held[n:]...)
+	s.held, s.passed = append(s.held[:0], s.held[n:]...), proved
 }
 
 // rest passes on what is left, once all is proved.
 func (s *stream) rest() error {
-	s.pass(len(s.held))
+	s.pass(s.passed + len(s.held))
 	return s.err
 }

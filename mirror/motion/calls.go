@@ -24,6 +24,14 @@ type Calls struct {
 	stack []call
 	run   int
 	size  int
+	held  []held
+}
+
+// held is a line that waits for its turn.
+type held struct {
+	text []byte
+	line int
+	ran  bool
 }
 
 // call is one subprogram that runs.
@@ -55,14 +63,52 @@ func Label(text []byte) (number int64, ok bool) {
 	return number, digits > 0 && (i >= len(rest) || rest[i] == '(' || rest[i] == ';')
 }
 
-// Define notes the line at a position, which may be a subprogram's O number. It
-// gives an error where two have the same number, or where the text is too long.
-func (c *Calls) Define(text []byte, position, line int, name string) error {
+// Hold keeps the next line, which may be a subprogram's O number; the first is the call that has
+// run. It gives an error where two have the same number, or where the text is too long.
+func (c *Calls) Hold(text []byte, line int, name string) error {
 	if c.size += len(text); c.size > maxSubBytes {
 		return &fault.Error{File: name, Line: line, Col: 1, Found: "more than 64 MiB after a subprogram's call", Hint: "write the subprogram's blocks out"}
 	}
+	c.held = append(c.held, held{text, line, len(c.held) == 0})
 	if n, ok := Label(text); ok {
-		return c.define(fmt.Sprint(n), position, line, name)
+		return c.define(fmt.Sprint(n), len(c.held)-1, line, name)
+	}
+	return nil
+}
+
+// Follow has the held blocks run in the order in which they are called, and sees that the others
+// move nothing.
+func (c *Calls) Follow(m *Machine, tape *Tape, name string, run, rest func(at int) error) error {
+	for at := 0; ; {
+		next, err := c.Next(m, at)
+		if err != nil {
+			return err
+		}
+		if at = next; m.Ended() {
+			break
+		}
+		if at >= len(c.held) || tape.Ended() {
+			if err := c.Unfinished(name, c.held[len(c.held)-1].line); err != nil {
+				return err
+			}
+			break
+		}
+		h := &c.held[at]
+		if _, ok := Label(h.text); ok {
+			return c.Entered(&Block{File: name, Line: h.line})
+		}
+		h.ran = true
+		if err := run(at); err != nil {
+			return err
+		}
+	}
+	for at, h := range c.held {
+		if h.ran {
+			continue
+		}
+		if err := rest(at); err != nil {
+			return err
+		}
 	}
 	return nil
 }

@@ -108,59 +108,21 @@ func (w *walker) step(text []byte, line int) error {
 
 // callsFrom runs the rest of a program from its first call on, which is held in
 // memory.
-func (w *walker) callsFrom(text []byte, line int) error {
-	type held struct {
-		text []byte
-		line int
-		ran  bool
-	}
-	rest := []held{{bytes.Clone(text), line, true}}
+func (w *walker) callsFrom(text []byte, line int) (err error) {
 	var calls Calls
-	for {
-		text, line, err := w.lines.Next()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			return err
-		}
-		if err := calls.Define(text, len(rest), line, w.name); err != nil {
-			return err
-		}
-		rest = append(rest, held{text: bytes.Clone(text), line: line})
-	}
-	for at := 0; ; {
-		next, err := calls.Next(w.m, at)
-		if err != nil {
-			return err
-		}
-		if w.m.Ended() {
-			break
-		}
-		if at = next; at >= len(rest) || w.tape.Ended() {
-			if err := calls.Unfinished(w.name, rest[len(rest)-1].line); err != nil {
-				return err
-			}
-			break
-		}
-		if _, ok := Label(rest[at].text); ok {
-			w.b.Line = rest[at].line
-			return calls.Entered(&w.b)
-		}
-		rest[at].ran = true
-		if err := w.step(rest[at].text, rest[at].line); err != nil {
+	for ; err == nil; text, line, err = w.lines.Next() {
+		if err := calls.Hold(bytes.Clone(text), line, w.name); err != nil {
 			return err
 		}
 	}
-	for _, h := range rest {
-		if h.ran {
-			continue
-		}
-		if err := Idle(h.text, h.line, w.name); err != nil {
-			return err
-		}
+	if !errors.Is(err, io.EOF) {
+		return err
 	}
-	return nil
+	return calls.Follow(w.m, &w.tape, w.name, func(at int) error {
+		return w.step(calls.held[at].text, calls.held[at].line)
+	}, func(at int) error {
+		return Idle(calls.held[at].text, calls.held[at].line, w.name)
+	})
 }
 
 // PresetLeft reports whether G92 is in force.

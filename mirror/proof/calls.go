@@ -11,38 +11,42 @@ import (
 type couple struct {
 	a, b         []byte
 	lineA, lineB int
-	ran          bool
 }
 
 // runCalls goes on from a block with M98, in the order in which the blocks run.
 // The rest of both programs is held in memory for it, at most 64 MiB of each.
-func (p *pair) runCalls(a, b []byte) error {
-	rest := []couple{{bytes.Clone(a), bytes.Clone(b), p.in.line, p.out.line, true}}
+func (p *pair) runCalls(a, b []byte) (err error) {
 	var calls motion.Calls
-	for {
-		c, ok, err := p.couple()
-		if err != nil {
-			return err
-		}
-		if !ok {
-			break
-		}
-		if err := calls.Define(c.a, len(rest), c.lineA, p.o.Name); err != nil {
+	var rest []couple
+	for c, ok := (couple{bytes.Clone(a), bytes.Clone(b), p.in.line, p.out.line}), true; ok; {
+		if err := calls.Hold(c.a, c.lineA, p.o.Name); err != nil {
 			return err
 		}
 		rest = append(rest, c)
-	}
-	if err := p.inOrder(&calls, rest); err != nil {
-		return err
-	}
-	for _, c := range rest {
-		if c.ran {
-			continue
-		}
-		p.in.line, p.out.line = c.lineA, c.lineB
-		if err := p.still(c.a, c.b, true); err != nil {
+		if c, ok, err = p.couple(); err != nil {
 			return err
 		}
+	}
+	line := func(at int) *couple {
+		c := &rest[at]
+		p.in.line, p.out.line = c.lineA, c.lineB
+		return c
+	}
+	err = calls.Follow(p.lanes[0].in, &p.tape, p.o.Name, func(at int) error {
+		c := line(at)
+		if err := p.a.Read(c.a, c.lineA); err != nil {
+			return err
+		}
+		if err := p.b.Read(c.b, c.lineB); err != nil {
+			return p.broken(err)
+		}
+		return p.both(c.a, c.b)
+	}, func(at int) error {
+		c := line(at)
+		return p.still(c.a, c.b, true)
+	})
+	if err != nil {
+		return err
 	}
 	return p.finish()
 }
@@ -78,34 +82,5 @@ func (p *pair) couple() (c couple, ok bool, err error) {
 			return c, false, p.no(p.out.line, 1, "another block: "+quote(b), "the end")
 		}
 		return couple{a: a, b: b, lineA: p.in.line, lineB: p.out.line}, true, nil
-	}
-}
-
-// inOrder runs the couples as the calls say, from the first on, which has run.
-func (p *pair) inOrder(calls *motion.Calls, rest []couple) error {
-	for at := 0; ; {
-		in := p.lanes[0].in
-		next, err := calls.Next(in, at)
-		if err != nil || in.Ended() {
-			return err
-		}
-		if at = next; at >= len(rest) || p.tape.Ended() {
-			return calls.Unfinished(p.o.Name, rest[len(rest)-1].lineA)
-		}
-		c := &rest[at]
-		p.in.line, p.out.line = c.lineA, c.lineB
-		if err := p.a.Read(c.a, c.lineA); err != nil {
-			return err
-		}
-		if _, ok := motion.Label(c.a); ok {
-			return calls.Entered(&p.a)
-		}
-		if err := p.b.Read(c.b, c.lineB); err != nil {
-			return p.broken(err)
-		}
-		if err := p.both(c.a, c.b); err != nil {
-			return err
-		}
-		c.ran = true
 	}
 }

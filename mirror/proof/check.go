@@ -29,9 +29,6 @@ type Options struct {
 	Reversed        []Chain        // chains that the output runs backwards, in the input's order
 	Inert           []int          // M codes that move no axis
 	ArcTolerance    motion.Num     // largest radius mismatch in mm; 0 means 0.05
-	// Proved, when not nil, is told now and then how
-	// many lines of the output are proved. A missing end may still be found after it.
-	Proved func(lines int)
 }
 
 // Result says what was proved.
@@ -58,7 +55,7 @@ type pair struct {
 	result  Result
 
 	finished bool    // nothing follows
-	told     int     // lines that Proved was told of
+	proved   int     // bytes of the output
 	replaced bool    // the output's comment stands instead of the input's
 	held     []byte  // a line kept while the next is looked at
 	chains   []Chain // reversed chains still to come
@@ -88,7 +85,7 @@ func (p *pair) run() error {
 				return err
 			}
 		}
-		p.tell()
+		p.proved = p.out.gone + p.out.pos
 		a, aOK, b, bOK, err := p.next()
 		if err != nil {
 			return err
@@ -130,14 +127,6 @@ func (p *pair) next() (a []byte, aOK bool, b []byte, bOK bool, err error) {
 	a, aOK = p.in.next()
 	b, bOK = p.out.next()
 	return a, aOK, b, bOK, nil
-}
-
-// tell says how far the output is proved, where more text is needed to go on.
-func (p *pair) tell() {
-	if p.o.Proved != nil && p.out.line > p.told && (p.in.pos == p.in.limit || p.out.pos == p.out.limit) {
-		p.told = p.out.line
-		p.o.Proved(p.out.line)
-	}
 }
 
 // step takes one line of each program. Without a line of the input, only an

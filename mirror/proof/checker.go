@@ -51,6 +51,10 @@ func (c *Checker) Feed(in, out []byte) error {
 // pieces that hold the chain's last line.
 func (c *Checker) Reverse(chain Chain) { c.p.chains = append(c.p.chains, chain) }
 
+// Proved is how many bytes of the output are proved. A missing end may still be found after
+// them.
+func (c *Checker) Proved() int { return c.p.proved }
+
 // Finish says that both programs are complete, and gives the verdict.
 func (c *Checker) Finish() (*Result, error) {
 	c.p.in.ended, c.p.out.ended = true, true

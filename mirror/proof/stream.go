@@ -20,6 +20,7 @@ type stream struct {
 	wait  func() bool // hands control to the feeder until there is more; false to give up
 	ended bool        // nothing will follow
 
+	gone       int // bytes before data
 	data       []byte
 	pos, limit int
 	whole      int // limit without a last line that has no line end
@@ -31,6 +32,7 @@ type stream struct {
 func (s *stream) give(b []byte) {
 	if from := s.pos - s.handed; from > 0 {
 		s.data = s.data[:copy(s.data, s.data[from:])]
+		s.gone += from
 		s.pos, s.limit, s.whole = s.handed, s.limit-from, s.whole-from
 	}
 	if i := bytes.LastIndexByte(b, '\n') + 1; i > 0 {
