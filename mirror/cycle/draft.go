@@ -17,7 +17,6 @@ type section struct {
 	piece   *piece
 	side    int
 	pair    int // from 0
-	number  int // of the piece in its side's program, from 0
 	station Station
 }
 
@@ -85,7 +84,7 @@ func (m *merger) write(steps []step, comment string) (*draft, error) {
 				station := []Station{p.Face, p.Back}[side]
 				for _, own := range s.pieces[side] {
 					pc := own.at(station)
-					sec := section{piece: pc, side: side, pair: pair, station: station, number: indexOf(m.sides[side].pieces, own)}
+					sec := section{piece: pc, side: side, pair: pair, station: station}
 					if err := m.open(w, &sec, before, change, stopped); err != nil {
 						return nil, err
 					}
@@ -207,12 +206,3 @@ func (m *merger) height(v decimal.Decimal, u transform.Unit) string {
 
 // heightPlaces is how many decimals of an inch a converted clear height gets.
 const heightPlaces = 4
-
-func indexOf(pieces []*piece, pc *piece) int {
-	for i, p := range pieces {
-		if p == pc {
-			return i
-		}
-	}
-	return -1
-}

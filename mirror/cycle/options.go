@@ -3,6 +3,7 @@ package cycle
 import (
 	"bytes"
 	"fmt"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -161,10 +162,5 @@ func (s *Source) seconds(o *Options) (total float64, err error) {
 
 // turnedMissing reports a program that isn't there turned so.
 func (o *Options) turnedMissing(turn int) bool {
-	for _, src := range append(o.Face.all(), o.Back.all()...) {
-		if src.Turned[turn] == nil {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(append(o.Face.all(), o.Back.all()...), func(src Source) bool { return src.Turned[turn] == nil })
 }

@@ -78,7 +78,7 @@ func (m *merger) wanted(steps []step, sides [2]*program, skip bool) proof.Progra
 						way(at, m.rise(at, nil))
 					}
 					way(station, pc.approach()...)
-					number := indexOf(m.sides[side].pieces, own)
+					number := slices.Index(m.sides[side].pieces, own)
 					p.Legs = append(p.Legs, proof.Leg{Name: fmt.Sprintf("%s from line %d on", pc.file, pc.line), Offset: transform.OffsetCode(station.Offset),
 						Moves: sides[side].pieces[number].at(station).moves})
 					at, first, called = station, false, false

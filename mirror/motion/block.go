@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
+	"slices"
 
 	"flipcalc/mirror/fault"
 )
@@ -256,14 +257,10 @@ func (b *Block) checkComment(i int) error {
 
 // code reports whether the block has a G word of the given number, times ten.
 func (b *Block) code(number int) bool {
-	for i := range b.Words {
-		if b.Words[i].Letter == 'G' {
-			if c, ok := codeOf(b.Words[i].Value); ok && c == number {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(b.Words, func(w Word) bool {
+		c, ok := codeOf(w.Value)
+		return w.Letter == 'G' && ok && c == number
+	})
 }
 
 // badByte says what is wrong with byte i.

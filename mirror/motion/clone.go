@@ -43,15 +43,7 @@ func (m *Machine) Watched(axis int) bool {
 // needed reports whether it was noted, or needn't be, that the program relies on
 // where an axis stands at the start.
 func (m *Machine) needed(axis int) bool {
-	if m.begun[axis] {
-		return true
-	}
-	for _, n := range m.needs {
-		if n.Axis == axis {
-			return true
-		}
-	}
-	return false
+	return m.begun[axis] || slices.ContainsFunc(m.needs, func(n StartNeed) bool { return n.Axis == axis })
 }
 
 // Mismatches gives how many arcs had radii at start and end that differ by more

@@ -196,11 +196,7 @@ func (r *runner) parseO(i int, s *flowLine, st *step) (err error) {
 	}
 	s.at = skipBlanks(s.text, s.at)
 	at, name := s.at, s.letters()
-	known := false
-	for _, w := range steering {
-		known = known || w == name
-	}
-	if !known {
+	if !slices.Contains(steering, name) {
 		if st.key[0] == '<' {
 			return r.fault(i, at, fmt.Sprintf("%q behind O%s", name, st.key), "sub, call, if, while, repeat or the like", "")
 		}

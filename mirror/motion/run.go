@@ -92,18 +92,13 @@ func (r *runner) at(i int, err error) error {
 func (r *runner) index() error {
 	text := bytes.TrimPrefix(r.text, []byte(byteOrderMark))
 	r.text = text
-	for at := 0; at < len(text); {
-		end := bytes.IndexByte(text[at:], '\n')
-		if end < 0 {
-			end = len(text) - at
-		} else {
-			end++
-		}
-		if end > MaxLine {
+	at := 0
+	for line := range bytes.Lines(text) {
+		if len(line) > MaxLine {
 			return TooLong(r.name, len(r.lines)+1)
 		}
 		r.lines = append(r.lines, at)
-		at += end
+		at += len(line)
 	}
 	r.steps, r.kept, r.sections = make([]*step, len(r.lines)), make([]*Block, len(r.lines)), make([]int, len(r.lines))
 	return r.structure()
@@ -452,10 +447,5 @@ func blockNumber(text []byte) (n int64, ok bool) {
 
 // inside reports whether a line is part of a loop.
 func (r *runner) inside(pc int) bool {
-	for _, s := range r.spans {
-		if pc > s.first && pc < s.last {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.spans, func(s span) bool { return pc > s.first && pc < s.last })
 }

@@ -148,14 +148,10 @@ func (s *Summary) settings(m *Move) {
 
 // useTool opens the entry of the tool that runs now.
 func (s *Summary) useTool(m *Move) {
-	for i := range s.Tools {
-		if s.Tools[i].Number == m.State.Tool {
-			s.tool = i
-			return
-		}
+	if s.tool = slices.IndexFunc(s.Tools, func(t ToolUse) bool { return t.Number == m.State.Tool }); s.tool < 0 {
+		s.tool = len(s.Tools)
+		s.Tools = append(s.Tools, ToolUse{Number: m.State.Tool, Line: m.Line})
 	}
-	s.Tools = append(s.Tools, ToolUse{Number: m.State.Tool, Line: m.Line})
-	s.tool = len(s.Tools) - 1
 }
 
 // below says whether a known Z of a move lies below the surface.
