@@ -9,36 +9,9 @@ import (
 
 func (s *Setup) fitSection() Section {
 	sec := Section{ID: "fit", Title: "Fit of dowels or plug"}
-	p := s.Pins
-	if p == nil {
-		return sec
-	}
-	if p.Layout != nil || p.Stud != nil || p.Index != nil {
+	if p := s.Pins; p != nil {
 		sec.Blocks = s.fitBlocks(p)
-		return sec
 	}
-	unit := s.Unit.String()
-	var rows [][2]string
-	row := func(name, value string) {
-		if value != "" {
-			rows = append(rows, [2]string{name, value})
-		}
-	}
-	if !p.Pin.IsZero() {
-		row("Dowel", p.Pin.String()+" "+unit+" dia")
-	}
-	row("Fit", p.Fit)
-	if p.Fit != "" || !p.Least.IsZero() || !p.Most.IsZero() {
-		row("Clearance on the diameter", p.Least.String()+" to "+p.Most.String()+" "+unit+fitWords(p))
-	}
-	if p.Foolproof {
-		row("Foolproof", "yes: no wrong lay-up goes on")
-	} else {
-		row("Foolproof", "no: a wrong lay-up goes on")
-		row("Cure", p.Cure)
-	}
-	row("Drilling program", p.Program)
-	sec.Blocks = append(sec.Blocks, Pairs{rows})
 	return sec
 }
 

@@ -205,7 +205,6 @@ type PinFit struct {
 	Most      decimal.Decimal `json:"most_clearance"`
 	Foolproof bool            `json:"foolproof"`
 	Cure      string          `json:"cure,omitempty"`
-	Program   string          `json:"program,omitempty"` // file that drills the holes
 
 	Layout   *Layout        `json:"layout,omitempty"`    // dowels: the whole pattern
 	Stud     *Stud          `json:"plug,omitempty"`      // plug: its measures

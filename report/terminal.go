@@ -169,12 +169,9 @@ func (t *terminal) para(p Para) {
 
 // hang writes text with a lead on its first line and an indent on the others.
 func (t *terminal) hang(lead, indent, text string) {
-	for i, l := range wrap(text, t.width-twwidth.Width(lead)) {
-		if i == 0 {
-			t.line(lead + l)
-		} else {
-			t.line(indent + l)
-		}
+	for _, l := range wrap(text, t.width-twwidth.Width(lead)) {
+		t.line(lead + l)
+		lead = indent
 	}
 }
 
@@ -340,47 +337,23 @@ func wrap(text string, width int) []string {
 // fits gives the longest head of word that is at most width wide, and at least
 // one rune.
 func fits(word string, width int) string {
-	end := 0
-	for i := range word {
-		if i > 0 && twwidth.Width(word[:i]) > width {
-			break
-		}
-		end = i
+	runes := []rune(word)
+	end := 1
+	for end < len(runes) && twwidth.Width(string(runes[:end+1])) <= width {
+		end++
 	}
-	if twwidth.Width(word) <= width {
-		return word
-	}
-	if end == 0 {
-		for i := range word {
-			if i > 0 {
-				return word[:i]
-			}
-		}
-		return word
-	}
-	return word[:end]
+	return string(runes[:end])
 }
 
-// ascii replaces what lies outside ASCII by its usual stand-in, or "?".
+// standIns are the usual ones of letters that lie outside ASCII.
+var standIns = strings.NewReplacer("×", "x", "°", " deg", "–", "-", "—", "-", "−", "-", "’", "'", "‘", "'", "“", `"`, "”", `"`)
+
+// ascii replaces what lies outside ASCII by its stand-in, or "?".
 func ascii(s string) string {
-	var b strings.Builder
-	for _, r := range s {
-		switch {
-		case r < 0x80:
-			b.WriteRune(r)
-		case r == '×':
-			b.WriteByte('x')
-		case r == '°':
-			b.WriteString(" deg")
-		case r == '–', r == '—', r == '−':
-			b.WriteByte('-')
-		case r == '’', r == '‘':
-			b.WriteByte('\'')
-		case r == '“', r == '”':
-			b.WriteByte('"')
-		default:
-			b.WriteByte('?')
+	return strings.Map(func(r rune) rune {
+		if r < 0x80 {
+			return r
 		}
-	}
-	return b.String()
+		return '?'
+	}, standIns.Replace(s))
 }
