@@ -37,6 +37,7 @@ var leavings = []struct{ name, text string }{
 	{"places in one block, a plunge from above", "G21 G90|T2 M6 S3000 M3|G0 X1 Y1|G43 H2|G1 Z-1 F90|X9|G0 Z5|G40 G17 G80 G98|T1 M6 S900 M3|G0 G43 H1 X2 Y2 Z6|G1 Z-1|M5|S950|M3|X7|G0 Z6|X0 Y0 Z8 M30"},
 	{"inches in the middle", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 X1 Y1 Z5|G1 Z-1 F90|X9|G20 G1 Y.5 F4|G21 G0 Z5|T2 M6|S900 M3|G43 H2 G0 X2 Y2 Z6|G1 Z-1 F80|Y7|G0 Z6|G20|G0 X.5|M30"},
 	{"one tool called twice, other cuts between", "G21 G90|T1 M6|S3000 M3 M8|G43 H1 G0 X1 Y1 Z5|G1 Z-1 F90|X9|G0 Z5|M9|T2 M6|S900 M4|G43 H2 G0 X2 Y2 Z6|G1 Z-1 F80|Y7|G0 Z6|M5|T1 M6|S2000 M3|X3 Y3|G43 H1 Z5|G1 Z-2|X4|G0 Z5|M5|T1 M6|M3|X6|Z4|G1 Z-1|M30"},
+	{"slashes before what switches", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|/M8|X1 Y1|G1 Z-1 F90|X9|/M9|/2 S2000|X12|/S3000|G0 Z5|/M5|T2 M6|S900 M3|G43 H2 G0 Z6|X2 Y2|/M7|G1 Z-1|/M1|G0 Z6|M9|/M0|M30"},
 	{"stops between cuts", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G0 Z5|M5 M0|S3000 M3|X5|G1 Z-1|G0 Z5 M9|T2 M6|S900 M3 M8|G43 H2 G0 Z6|X2 Y2|G1 Z-1|G0 Z6|M5|M1|M3|X5|G1 Z-1|G0 Z6|M30"},
 }
 
@@ -75,6 +76,29 @@ func TestSeams(t *testing.T) {
 				if bad != "" {
 					t.Errorf("%s, then %s, program %d: %s", face.name, back.name, k, bad)
 				}
+			}
+		}
+	}
+}
+
+// TestSeamsOfSeveral: a side of three programs, each from its own beginning.
+func TestSeamsOfSeveral(t *testing.T) {
+	source := func(i int) Source {
+		c := leavings[i%len(leavings)]
+		return Source{Name: c.name, Text: []byte(strings.ReplaceAll(c.text, "|", "\n"))}
+	}
+	for i := range leavings {
+		o := one("", "")
+		o.Face, o.Back = source(i), source(i+1)
+		o.Back.Then = []Source{source(i + 2), source(i + 5)}
+		r, err := Merge(o)
+		if err != nil {
+			t.Errorf("%s: %v", leavings[i].name, err)
+			continue
+		}
+		for k, text := range texts(r) {
+			if bad := seams(o, text, [2]bool{k < 2, k > 0}, false); bad != "" {
+				t.Errorf("from %s on, program %d: %s", leavings[i].name, k, bad)
 			}
 		}
 	}
@@ -140,8 +164,10 @@ func seams(o Options, text string, sides [2]bool, skip bool) string {
 			}
 			source := []Source{o.Face, o.Back}[side]
 			var want, got []trace.Step
-			if sides[side] {
-				want = doing(trace.Run(string(source.Text), alone))
+			for _, src := range source.all() {
+				if sides[side] {
+					want = append(want, doing(trace.Run(string(src.Text), alone))...)
+				}
 			}
 			for _, s := range doing(all) {
 				if s.Offset == station.Offset {

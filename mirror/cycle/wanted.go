@@ -78,11 +78,11 @@ func (m *merger) wanted(steps []step, sides [2]*program, skip bool) proof.Progra
 						way(at, m.rise(at, nil))
 					}
 					way(station, pc.approach()...)
-					number := slices.Index(m.sides[side].pieces, own)
+					read := sides[side].pieces[slices.Index(m.sides[side].pieces, own)].at(station)
 					p.Legs = append(p.Legs, proof.Leg{Name: fmt.Sprintf("%s from line %d on", pc.file, pc.line), Offset: transform.OffsetCode(station.Offset),
-						Moves: sides[side].pieces[number].at(station).moves})
+						Moves: read.moves})
 					at, first, called = station, false, false
-					way(at, m.rise(at, pc.left()))
+					way(at, m.rise(at, read.left()))
 				}
 			}
 		}
