@@ -68,7 +68,7 @@ type piece struct {
 	// and its start isn't known either, else -1.
 	length, lengthLine int
 	lengthNamed        bool
-	halts              [][]byte      // its M0 and M1 before it cuts
+	halts              [][]byte      // its M0, M1 and M60 before it cuts
 	halt               *motion.State // at the first of them, where that comes before any move
 	located            [3]bool       // the axis has a place in it
 	moves              []proof.Wanted

@@ -30,14 +30,16 @@ var leavings = []struct{ name, text string }{
 	{"% in comments, numbers, its own offset", "%|O0100 (100% OAK)|N1 G21 G90 G57|N2 T1 M6|N3 S3000 M3|N4 G43 H1 G0 Z5 (50%)|N5 X1 Y1|N6 G1 Z-1 F90|N7 G57 X5 T2|N8 G0 Z5|N9 T2 M6|N10 S900 M3|N11 G43 H2 G0 Z6|N12 X2 Y2|N13 G1 Z-1|N14 Y7|N15 G0 Z6 M30|%"},
 	{"dwells", "G21 G90|T1 M6|S3000 M3|G4 P2|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G4 P0.5|X5|G0 Z5|M5|G4 P3|T2 M6|S900 M3|G4 X1.5|G43 H2 G0 Z6|X2 Y2|G1 Z-1|Y7|M30"},
 	{"home between", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G91 G28 Z0|G90|T2 M6|S900 M3|G0 X2 Y2|G43 H2 Z6|G1 Z-1|G53 G0 Z-1|X7|G43 H2 Z6|G1 Z-1|G91 G28 Z0|M30"},
-	{"a stop with the spindle off, to measure", "G21 G90|T1 M6|S3000 M3 M8|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G0 Z5|M5|M9|M0 (MEASURE)|T2 M6|S900 M3|G43 H2 G0 Z6|X2 Y2|G1 Z-1|G0 Z6|M9|M5|M1|M30"},
-	{"a stop at the change, the spindle not on yet", "G21 G90|T1 M6|M0 (6 MM FLAT)|S3000 M3|M8|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G0 Z5|T2 M6|M1|S900 M3|G43 H2 G0 Z6|X2 Y2|G1 Z-1|G0 Z6|M30"},
+	{"a stop with the spindle off, to measure", "G21 G90|T1 M6|S3000 M3 M8|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G0 Z5|M5|M9|M60 (MEASURE)|T2 M6|S900 M3|G43 H2 G0 Z6|X2 Y2|G1 Z-1|G0 Z6|M9|M5|M1|M30"},
+	{"a stop at the change, the spindle not on yet", "G21 G90|T1 M6|M60 (6 MM FLAT)|S3000 M3|M8|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G0 Z5|T2 M6|M1|S900 M3|G43 H2 G0 Z6|X2 Y2|G1 Z-1|G0 Z6|M30"},
 	{"stops before the tool, and under one that cuts nothing", "G21 G90|M0 (CLAMPS ON)|T2 M6|S3000 M3|G43 H2 G0 Z5|X1 Y1|G1 Z-1 F90|G0 Z5|M5|T9 M6|M1 (BRUSH)|T1 M6|S900 M3|G43 H1 G0 Z6|X2 Y2|G1 Z-1|G0 Z6|M30"},
 	{"G49 on the way home, M3 beside a move", "G21 G90 G40 G80 G49|T1 M6|S3000|M3 G0 X1 Y1 F90|G43 H1|Z5 M8|G1 Z-1|X9 F70|G0 Z5 M9|G91 G28 G49 Z0|T2 M6|G90 G0 X2 Y2 S900 M3|G43 H2 Z6|G1 Z-1|G3 X4 I1|G0 Z6|G49 G53 G0 Z0|M30"},
 	{"places in one block, a plunge from above", "G21 G90|T2 M6 S3000 M3|G0 X1 Y1|G43 H2|G1 Z-1 F90|X9|G0 Z5|G40 G17 G80 G98|T1 M6 S900 M3|G0 G43 H1 X2 Y2 Z6|G1 Z-1|M5|S950|M3|X7|G0 Z6|X0 Y0 Z8 M30"},
 	{"inches in the middle", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 X1 Y1 Z5|G1 Z-1 F90|X9|G20 G1 Y.5 F4|G21 G0 Z5|T2 M6|S900 M3|G43 H2 G0 X2 Y2 Z6|G1 Z-1 F80|Y7|G0 Z6|G20|G0 X.5|M30"},
 	{"one tool called twice, other cuts between", "G21 G90|T1 M6|S3000 M3 M8|G43 H1 G0 X1 Y1 Z5|G1 Z-1 F90|X9|G0 Z5|M9|T2 M6|S900 M4|G43 H2 G0 X2 Y2 Z6|G1 Z-1 F80|Y7|G0 Z6|M5|T1 M6|S2000 M3|X3 Y3|G43 H1 Z5|G1 Z-2|X4|G0 Z5|M5|T1 M6|M3|X6|Z4|G1 Z-1|M30"},
 	{"slashes before what switches", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|/M8|X1 Y1|G1 Z-1 F90|X9|/M9|/2 S2000|X12|/S3000|G0 Z5|/M5|T2 M6|S900 M3|G43 H2 G0 Z6|X2 Y2|/M7|G1 Z-1|/M1|G0 Z6|M9|/M0|M30"},
+	{"the machine's places first, all off with the end", "G21 G90|T1 M6|G53 G0 Z0|S3000 M3 M8|G0 X1 Y1|G43 H1 Z5|G1 Z-1 F90|X9|G0 Z5|G53 X400 Y5|T2 M6|G28|S900 M3|G43 H2 G0 X2 Y2|Z6|G1 Z-1|M8|Y7|G0 Z6|M5 M9 M30"},
+	{"home in X and Y, on with the end", "G21 G90|T1 M6|G91 G28 Z0|G90|S3000 M3 M7|G0 X1 Y1|G43 H1 Z5|G1 Z-1 F90|X9|G0 Z5|G91 G28 X0 Y0|G90 G0 X3 Y3|G1 Z-2|G0 Z5|T2 M6|S900 M3|G43 H2 G0 X2 Y2|Z6|G1 Z-1|Y7|G0 Z6|G30|M4 M8 M2"},
 	{"stops between cuts", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|X1 Y1|G1 Z-1 F90|G0 Z5|M5 M0|S3000 M3|X5|G1 Z-1|G0 Z5 M9|T2 M6|S900 M3 M8|G43 H2 G0 Z6|X2 Y2|G1 Z-1|G0 Z6|M5|M1|M3|X5|G1 Z-1|G0 Z6|M30"},
 }
 
@@ -144,7 +146,7 @@ func TestSeamsWithoutG53(t *testing.T) {
 func doing(steps []trace.Step) (out []trace.Step) {
 	for _, s := range steps {
 		still := s.Cuts() && s.Machine[0] == s.Machine[1] && s.Code == "G1"
-		if (s.Cuts() || s.Code == "G4" || s.Code == "M0" || s.Code == "M1") && !still {
+		if (s.Cuts() || s.Code == "G4" || s.Code == "M0" || s.Code == "M1" || s.Code == "M60") && !still {
 			out = append(out, s)
 		}
 	}
@@ -193,7 +195,7 @@ func seams(o Options, text string, sides [2]bool, skip bool) string {
 			if last == nil || !(math.Abs(last.Machine[1][2]-seamClear) < seamRounding) || s.Mist || s.Flood || s.Spindle != 0 {
 				return fmt.Sprintf("line %d: a tool is changed while not all is up and off\n%s", s.Line, text)
 			}
-		case len(s.Path) == 0 || s.Code == "G53" || s.Code == "G28":
+		case len(s.Path) == 0 || s.Code == "G53" || s.Code == "G28" || s.Code == "G30":
 		case last != nil && last.Offset != s.Offset && !(up && math.Abs(s.Machine[1][2]-s.Machine[0][2]) < 1e-9 && s.Code == "G0"):
 			return fmt.Sprintf("line %d: from %s to %s not at the clear height\n%s", s.Line, last.Offset, s.Offset, text)
 		}
@@ -221,6 +223,63 @@ func sameStep(want, got trace.Step, turn int) bool {
 	}
 	want.Plane = got.Plane
 	return want.Same(&got, 0.00216)
+}
+
+// TestNoWayIsMissing: the ways across the bed, from the places of a second reading: to where
+// tools are changed, home, to a place of the machine, to another station, and from there.
+func TestNoWayIsMissing(t *testing.T) {
+	change, home, park := [2]float64{10, 390}, [2]float64{5, 7}, [2]float64{0, 400}
+	n := 0
+	for i, face := range leavings {
+		o := one(strings.ReplaceAll(face.text, "|", "\n"), strings.ReplaceAll(leavings[(i+3)%len(leavings)].text, "|", "\n"))
+		place := func(p [2]float64) *Place { return &Place{X: *d(fmt.Sprint(p[0])), Y: *d(fmt.Sprint(p[1]))} }
+		o.Ways, o.Change, o.Home, o.Park, o.Order = true, place(change), place(home), place(park), Order(i%2)
+		for _, s := range []*Station{&o.Pairs[0].Face, &o.Pairs[0].Back} {
+			zero := seamZeros[s.Offset]
+			s.ZeroX, s.ZeroY, s.ZeroZ = d(fmt.Sprint(zero[0])), d(fmt.Sprint(zero[1])), d(fmt.Sprint(zero[2]))
+		}
+		r := merge(t, o)
+		known := map[string]bool{}
+		for _, w := range r.Ways {
+			if w.Program == 1 {
+				known[fmt.Sprintf("%.4f,%.4f to %.4f,%.4f", w.From[0].InexactFloat64(), w.From[1].InexactFloat64(), w.At[0].InexactFloat64(), w.At[1].InexactFloat64())] = true
+			}
+		}
+		at, offset := [2]float64{math.NaN(), math.NaN()}, "" // "" for a place of the machine
+		for _, s := range trace.Run(string(r.Steady.Text), trace.Options{Zeros: seamZeros, Lengths: seamLengths}) {
+			to, name := [2]float64{s.Machine[1][0], s.Machine[1][1]}, s.Offset
+			switch {
+			case s.Code == "M6":
+				to, name = change, ""
+			case s.Code == "G28" || s.Code == "G30":
+				if s.Home[0] || s.Home[1] {
+					to, name = home, ""
+				}
+			case len(s.Path) == 0 || !s.Named[0] && !s.Named[1]:
+				continue
+			case s.Code == "G53":
+				name = ""
+			}
+			for a, v := range to {
+				if math.IsNaN(v) { // the axis isn't named
+					to[a] = at[a]
+				}
+			}
+			if to == at {
+				continue
+			}
+			if way := fmt.Sprintf("%.4f,%.4f to %.4f,%.4f", at[0], at[1], to[0], to[1]); at[0] == at[0] && (name == "" || offset != name) {
+				if n++; !known[way] {
+					t.Errorf("%s: line %d leads from %s, not among %v\n%s", face.name, s.Line, way, known, r.Steady.Text)
+					break
+				}
+			}
+			at, offset = to, name
+		}
+	}
+	if n < 100 {
+		t.Errorf("only %d ways", n)
+	}
 }
 
 // TestRestartAfterAnyLine: a program is broken off behind any of its lines and run on from any

@@ -210,14 +210,15 @@ func (c *cutter) keeps(letter byte) bool {
 
 // switching looks at the words that switch spindle, coolant and tool length: whether
 // the block, less what is dropped of it, does nothing but switch off, and whether it
-// switches at all. M0 and M1 count as switching: hands go in, so what was off stays off.
+// switches at all. M0, M1 and M60 count as switching: hands go in, so what was off stays
+// off.
 func (c *cutter) switching(drop []*block.Word) (stops, switches bool) {
 	stops = !c.b.Deleted && !c.b.Comments
 	for i := range c.b.Words() {
 		w := &c.b.W[i]
 		code := w.Code()
 		off := w.Letter == 'M' && (code == 50 || code == 90)
-		switches = switches || off || w.Letter == 'S' || w.Letter == 'M' && slices.Contains([]int{0, 10, 30, 40, 70, 80}, code)
+		switches = switches || off || w.Letter == 'S' || w.Letter == 'M' && slices.Contains([]int{0, 10, 600, 30, 40, 70, 80}, code)
 		stops = stops && (off || slices.Contains(drop, w))
 		if w.Letter == 'G' && (code == 430 || code == 490) && !c.b.Deleted {
 			c.now.lengthNamed = true
@@ -226,11 +227,11 @@ func (c *cutter) switching(drop []*block.Word) (stops, switches bool) {
 	return stops && switches, switches
 }
 
-// halt gives the line for a block's M0 or M1 alone, nil where it has none.
+// halt gives the line for a block's M0, M1 or M60 alone, nil where it has none.
 func (c *cutter) halt() []byte {
 	for i := range c.b.Words() {
 		w := &c.b.W[i]
-		if w.Letter != 'M' || w.Code() != 0 && w.Code() != 10 {
+		if w.Letter != 'M' || !slices.Contains([]int{0, 10, 600}, w.Code()) {
 			continue
 		}
 		line := fmt.Appendf(nil, "M%d %s", w.Code()/10, remark.Find(c.text[c.b.Start:c.b.End]))

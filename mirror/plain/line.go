@@ -23,7 +23,7 @@ type lineOf struct {
 	before, moving, after []byte
 	axes, circle          []byte   // parts of moving
 	more                  [][]byte // further holes of the same block
-	stop                  []byte   // M0, M1, M2 or M30, behind all its moves (NISTIR 6556, table 8)
+	stop                  []byte   // M0, M1, M2, M30 or M60, behind all its moves (NISTIR 6556, table 8)
 	back                  bool     // a block with G91, after which G90 is written
 }
 
@@ -90,7 +90,7 @@ func (l *lineOf) words() error {
 			if w.Letter == 'P' {
 				l.dwell = string(l.copy(nil, w))
 			}
-		case w.Letter == 'M' && slices.Contains([]int64{0, 10, 20, 300}, code(w)):
+		case w.Letter == 'M' && slices.Contains([]int64{0, 10, 20, 300, 600}, code(w)):
 			l.stop = l.copy(l.stop, w)
 		default:
 			l.after = l.copy(l.after, w)

@@ -16,7 +16,7 @@ import (
 // but for the rounding of centres (prove.go); | ends a block.
 var written2 = []struct{ name, text string }{
 	{"holes, then a stop in their block", "G0 X1 Y2 Z9|G91 G99 G81 X10 Y5 R-7 Z-3 L3 F90 M0|G90 G80 G0 Z9"},
-	{"holes, then an optional stop in their block", "G0 X1 Y2 Z9|G91 G98 G83 X10 Y5 R-7 Z-3 Q1 L2 F90 M1|X-3 L3 M1|G90 G80 G0 Z9"},
+	{"holes, then an optional stop in their block", "G0 X1 Y2 Z9|G91 G98 G83 X10 Y5 R-7 Z-3 Q1 L2 F90 M1|X-3 L3 M60|G90 G80 G0 Z9"},
 	{"holes, then the end in their block", "G0 X1 Y2 Z9|G91 G99 G81 X10 Y5 R-7 Z-3 L3 F90 M30"},
 	{"a move and a stop", "G0 X1 Y2 Z9|G1 Z-1 F90 M0|X5 M1|G2 X9 I2 M0|G0 Z9 M30"},
 	{"dwells in their two words", "G0 X1 Y2 Z9|G4 P1.5|G1 Z-1 F90|G4 X2.5|X5|G82 X6 Z-2 R3 P0.25|X7|X8 P1|G80"},

@@ -1,9 +1,9 @@
 // Package trace follows a program as NISTIR 6556 has it, in floating point, for tests: a
 // reading of its own that shares no code with the control. Positions are those of the spindle
 // in machine coordinates, mm; what isn't known is NaN. From memory, as common practice: G95 is
-// a feed for each turn, G28 takes home the axes that it names, G90.1 makes centres absolute,
-// G73 is a cycle as G83 is, and the return of G98 is the height where the first of a row of
-// cycles began.
+// a feed for each turn, G28 and G30 take home the axes that they name, G90.1 makes centres
+// absolute, G73 is a cycle as G83 is, G52 shifts the zero, G68 turns the program about X Y by
+// R, and the return of G98 is the height where the first of a row of cycles began.
 package trace
 
 import (
@@ -38,6 +38,8 @@ type Step struct {
 	// an arc; of a hole its R level, its bottom and its return.
 	Path    [][3]float64
 	Machine [2][3]float64 // ends of the move, of the spindle
+	Named   [3]bool       // the axes that its block gives
+	Home    [3]bool       // those that G28 and G30 take home
 	Words   string        // of a hole or a dwell: P, Q, I, J, K
 	State
 }
@@ -92,6 +94,10 @@ type control struct {
 	steps    []Step
 	line     int
 	done     bool
+
+	local, g92, stored [3]float64 // G52, G92 and what G92.2 put aside
+	turn               float64    // of G68, degrees
+	about              [2]float64
 }
 
 var (
@@ -157,6 +163,69 @@ func (c *control) spindle(p [3]float64) [3]float64 {
 	}
 	p[2] += c.o.Lengths[c.s.H]
 	return p
+}
+
+// place carries a place of the program into the work offset: turned, then shifted.
+func (c *control) place(p [3]float64) [3]float64 {
+	if c.turn != 0 {
+		sin, cos := math.Sincos(c.turn * math.Pi / 180)
+		x, y := p[0]-c.about[0], p[1]-c.about[1]
+		p[0], p[1] = c.about[0]+x*cos-y*sin, c.about[1]+x*sin+y*cos
+	}
+	for a := range 3 {
+		p[a] += c.local[a] + c.g92[a]
+	}
+	return p
+}
+
+// program is place's reverse.
+func (c *control) program(p [3]float64) [3]float64 {
+	for a := range 3 {
+		p[a] -= c.local[a] + c.g92[a]
+	}
+	if c.turn != 0 {
+		sin, cos := math.Sincos(c.turn * math.Pi / 180)
+		x, y := p[0]-c.about[0], p[1]-c.about[1]
+		p[0], p[1] = c.about[0]+x*cos+y*sin, c.about[1]-x*sin+y*cos
+	}
+	return p
+}
+
+// shift sets or ends a zero or a turn of the program; ok says that the block did.
+func (c *control) shift(w map[byte]float64, g []float64) (ok bool) {
+	for _, v := range g {
+		switch v {
+		case 52:
+			for a, letter := range []byte("XYZ") {
+				if v, ok := w[letter]; ok {
+					c.local[a] = v * c.unit
+				}
+			}
+		case 92:
+			at := c.tip(c.at)
+			for a, letter := range []byte("XYZ") {
+				if v, ok := w[letter]; ok {
+					c.g92[a] = at[a] - c.local[a] - v*c.unit
+				}
+			}
+			c.stored = c.g92
+		case 92.1:
+			c.g92, c.stored = [3]float64{}, [3]float64{}
+		case 92.2:
+			c.g92 = [3]float64{}
+		case 92.3:
+			c.g92 = c.stored
+		case 68:
+			c.turn, c.about = w['R'], [2]float64{w['X'] * c.unit, w['Y'] * c.unit}
+		case 69:
+			c.turn = 0
+			continue
+		default:
+			continue
+		}
+		ok = true
+	}
+	return ok
 }
 
 func (c *control) step(s Step) {
@@ -239,10 +308,12 @@ func (c *control) block(w map[byte]float64, g, m []float64) {
 	c.inc = (c.inc || has(g, 91)) && !has(g, 90)
 	c.abs = (c.abs || has(g, 90.1)) && !has(g, 91.1)
 	c.toR = (c.toR || has(g, 99)) && !has(g, 98)
-	c.move(w, g)
+	if !c.shift(w, g) {
+		c.move(w, g)
+	}
 	for _, code := range m {
 		switch code {
-		case 0, 1:
+		case 0, 1, 60:
 			c.step(Step{Code: fmt.Sprint("M", code)})
 		case 2, 30:
 			c.done = true
@@ -257,14 +328,14 @@ func (c *control) move(w map[byte]float64, g []float64) {
 	once := 0.0
 	for _, v := range g {
 		switch {
-		case v == 28 || v == 53:
+		case v == 28 || v == 30 || v == 53:
 			once = v
 		case v >= 0 && v <= 3 || v == 80 || isCycle(v):
 			if isCycle(v) && !isCycle(c.motion) {
 				c.initial = math.NaN()
 				clear(c.kept)
 				_, _, n := c.axes()
-				c.initial = c.tip(c.at)[n]
+				c.initial = c.program(c.tip(c.at))[n]
 			}
 			if c.motion != v && isCycle(v) {
 				clear(c.kept)
@@ -272,7 +343,7 @@ func (c *control) move(w map[byte]float64, g []float64) {
 			c.motion = v
 		}
 	}
-	from := c.tip(c.at)
+	from := c.program(c.tip(c.at))
 	to, named := from, [3]bool{}
 	for a, letter := range []byte("XYZ") {
 		if v, ok := w[letter]; ok {
@@ -284,13 +355,17 @@ func (c *control) move(w map[byte]float64, g []float64) {
 		}
 	}
 	any := named[0] || named[1] || named[2]
+	defer func(n int) {
+		for i := range c.steps[n:] {
+			c.steps[n+i].Named = named
+		}
+	}(len(c.steps))
 	switch {
-	case once == 28:
-		p := c.spindle(to)
-		c.to("G28", p, nil)
+	case once == 28 || once == 30:
+		c.to(fmt.Sprint("G", once), c.spindle(c.place(to)), nil)
 		for a := range 3 {
 			if named[a] || !any {
-				c.at[a] = math.NaN()
+				c.steps[len(c.steps)-1].Home[a], c.at[a] = true, math.NaN()
 			}
 		}
 	case once == 53:
@@ -313,7 +388,7 @@ func (c *control) move(w map[byte]float64, g []float64) {
 			c.arc(w, from, to)
 		}
 	case any:
-		c.to(fmt.Sprint("G", max(c.motion, 0)), c.spindle(to), nil)
+		c.to(fmt.Sprint("G", max(c.motion, 0)), c.spindle(c.place(to)), nil)
 	}
 }
 
@@ -374,15 +449,15 @@ func (c *control) arc(w map[byte]float64, from, to [3]float64) {
 		var v [3]float64
 		sin, cos := math.Sincos(start + sense*sweep*t)
 		v[a], v[b], v[n] = centre[0]+r*cos, centre[1]+r*sin, from[n]+(to[n]-from[n])*t
-		path = append(path, v)
+		path = append(path, c.place(v))
 	}
-	c.to(fmt.Sprint("G", c.motion), c.spindle(to), path)
+	c.to(fmt.Sprint("G", c.motion), c.spindle(c.place(to)), path)
 }
 
 // holes drills L holes.
 func (c *control) holes(w map[byte]float64, named [3]bool) {
 	a, b, n := c.axes()
-	at := c.tip(c.at)
+	at := c.program(c.tip(c.at))
 	level := func(letter byte, from float64) {
 		if v, ok := w[letter]; ok {
 			if v *= c.unit; c.inc {
@@ -420,13 +495,17 @@ func (c *control) holes(w map[byte]float64, named [3]bool) {
 			path[2][n] = max(c.initial, c.kept['R'])
 		}
 		at = path[2]
-		s := Step{Code: fmt.Sprint("G", c.motion), Path: path[:], Machine: [2][3]float64{c.at, c.spindle(at)}}
+		end := c.spindle(c.place(at))
+		for i := range path {
+			path[i] = c.place(path[i])
+		}
+		s := Step{Code: fmt.Sprint("G", c.motion), Path: path[:], Machine: [2][3]float64{c.at, end}}
 		for _, letter := range []byte("PQIJK") {
 			if v, ok := c.kept[letter]; ok && !(letter == 'P' && c.motion == 81) {
 				s.Words += fmt.Sprintf("%c%.4g ", letter, v)
 			}
 		}
 		c.step(s)
-		c.at = c.spindle(at)
+		c.at = end
 	}
 }
