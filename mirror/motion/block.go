@@ -64,6 +64,15 @@ func (b *Block) fault(i int, found, expected, hint string) *fault.Error {
 	return &fault.Error{File: b.File, Line: b.Line, Col: i + 1, Found: found, Expected: expected, Hint: hint}
 }
 
+// Column gives the place of the first word of a letter, from 1; 1 where there is none.
+func (b *Block) Column(letter byte) int {
+	i := slices.IndexFunc(b.Words, func(w Word) bool { return w.Letter == letter })
+	if i < 0 {
+		return 1
+	}
+	return b.Words[i].Start + 1
+}
+
 // endOfText is ^Z.
 const endOfText = 0x1a
 

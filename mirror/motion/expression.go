@@ -247,14 +247,12 @@ func (e *source) name() string {
 func (e *source) binary(operand func() (*tree, error), group map[string]op) (*tree, error) {
 	t, err := operand()
 	for err == nil {
-		e.peek()
-		at := e.at
-		name := e.operator()
+		name, at := e.operator()
 		o, ok := group[name]
 		if !ok {
+			e.at = at
 			break
 		}
-		e.skip(name)
 		var b *tree
 		b, err = operand()
 		t = &tree{op: o, at: at, a: t, b: b}
@@ -283,18 +281,17 @@ func (e *source) condition() (*tree, error) {
 	operands, between := []*tree{t}, []operator{}
 	compares := false
 	for {
-		e.peek()
-		o := operator{at: e.at}
-		name := e.operator()
+		name, at := e.operator()
+		o := operator{at: at}
 		var ok, compared bool
 		if o.op, ok = sums[name]; !ok {
 			o.op, compared = comparisons[name]
 		}
 		if !ok && !compared {
+			e.at = at
 			break
 		}
 		compares = compares || compared
-		e.skip(name)
 		if t, err = e.product(); err != nil {
 			return nil, err
 		}
@@ -329,28 +326,28 @@ type operator struct {
 // bareSum reads arithmetic without brackets.
 func (e *source) bareSum() (*tree, error) { return e.binary(e.product, additions) }
 
-// operator names the operator that comes next, "" if none, without taking it.
-func (e *source) operator() string {
+// operator takes the operator that comes next and names it, "" if none; at is where it begins.
+func (e *source) operator() (name string, at int) {
 	c := e.peek()
-	start := e.at
-	defer func() { e.at = start }()
+	at = e.at
 	switch {
 	case c == '*':
 		if e.at++; e.at < len(e.text) && e.text[e.at] == '*' {
-			return "**"
+			e.at++
+			return "**", at
 		}
-		return "*"
+		return "*", at
 	case c == '+' || c == '-' || c == '/':
-		return string(rune(c))
+		e.at++
+		return string(rune(c)), at
 	case c >= 'A' && c <= 'Z':
-		for _, op := range []string{"MOD", "OR", "XOR", "AND", "EQ", "NE", "GT", "GE", "LT", "LE"} {
-			e.at = start
-			if e.matches(op) {
-				return op
+		for _, word := range []string{"MOD", "OR", "XOR", "AND", "EQ", "NE", "GT", "GE", "LT", "LE"} {
+			if e.at = at; e.matches(word) {
+				return word, at
 			}
 		}
 	}
-	return ""
+	return "", at
 }
 
 // matches reports whether the letters of word come next, blanks between allowed.
@@ -362,14 +359,4 @@ func (e *source) matches(word string) bool {
 		e.at++
 	}
 	return true
-}
-
-// skip takes the operator that operator named.
-func (e *source) skip(op string) {
-	e.peek()
-	for i := range len(op) {
-		if e.peek() == op[i] {
-			e.at++
-		}
-	}
 }

@@ -186,14 +186,7 @@ func rounded(n motion.Num, step int64) (int64, bool) {
 
 // refuse makes an error about a whole block, at its first word of a letter.
 func refuse(b *motion.Block, letter byte, found, expected, hint string) error {
-	col := 1
-	for i := range b.Words {
-		if w := &b.Words[i]; w.Letter == letter {
-			col = w.Start + 1
-			break
-		}
-	}
-	return &fault.Error{File: b.File, Line: b.Line, Col: col, Found: found, Expected: expected, Hint: hint}
+	return &fault.Error{File: b.File, Line: b.Line, Col: b.Column(letter), Found: found, Expected: expected, Hint: hint}
 }
 
 // block writes what one block did.

@@ -207,7 +207,7 @@ func (l *lane) comparePreset(a, b *motion.Block) error {
 			want = l.maps[unit][i].apply(e.Values[i])
 		}
 		if !f.Values[i].Equal(want) {
-			return l.p.no(b.Line, column(b, 'X'+byte(i)), fmt.Sprintf("%c%s", 'X'+i, f.Values[i]),
+			return l.p.no(b.Line, b.Column('X'+byte(i)), fmt.Sprintf("%c%s", 'X'+i, f.Values[i]),
 				fmt.Sprintf("%c%s, the mirror of %c%s in line %d of the input", 'X'+i, want, 'X'+i, e.Values[i], a.Line))
 		}
 		if e.Preset == 920 {
@@ -229,7 +229,7 @@ func (l *lane) compareTurn(a, b *motion.Block) error {
 		angle = angle.Neg()
 	}
 	if !f.Angle.Equal(angle) {
-		return l.p.no(b.Line, column(b, 'R'), fmt.Sprintf("R%s", f.Angle),
+		return l.p.no(b.Line, b.Column('R'), fmt.Sprintf("R%s", f.Angle),
 			fmt.Sprintf("R%s, the mirror of R%s in line %d of the input", angle, e.Angle, a.Line))
 	}
 	for _, i := range [2]int{first, second} {
@@ -263,7 +263,7 @@ func (l *lane) compareLevel(a, b *motion.Block) error {
 		want = l.maps[s.Unit][normal].apply(e.Level)
 	}
 	if !f.Level.Equal(want) {
-		return l.p.no(b.Line, column(b, 'R'), fmt.Sprintf("a cycle with R%s", f.Level),
+		return l.p.no(b.Line, b.Column('R'), fmt.Sprintf("a cycle with R%s", f.Level),
 			fmt.Sprintf("R%s, the mirror of R%s in line %d of the input", want, e.Level, a.Line))
 	}
 	return nil

@@ -98,17 +98,7 @@ func (l *lane) comparePoint(a, b *motion.Block, v, w *motion.Word) error {
 	return nil
 }
 
-// column gives the place of a letter's word in a block, from 1.
-func column(b *motion.Block, letter byte) int {
-	for i := range b.Words {
-		if b.Words[i].Letter == letter {
-			return b.Words[i].Start + 1
-		}
-	}
-	return 1
-}
-
 // refuse makes the error that the input can't be mirrored.
 func refuse(a *motion.Block, letter byte, found, hint string) error {
-	return &fault.Error{File: a.File, Line: a.Line, Col: column(a, letter), Found: found, Hint: hint}
+	return &fault.Error{File: a.File, Line: a.Line, Col: a.Column(letter), Found: found, Hint: hint}
 }

@@ -13,7 +13,7 @@ func (l *lane) differ(m, w *motion.Move, a, b *motion.Block) error {
 	col := 1
 	for i := range 3 {
 		if !w.To[i].Equal(m.To[i].Signed(l.sign[i]).Add(l.rel[i])) {
-			col = column(b, 'X'+byte(i))
+			col = b.Column('X' + byte(i))
 			break
 		}
 	}
