@@ -32,10 +32,10 @@ type fast struct {
 	given               uint8 // axes given in G90 on the short way
 	tied                uint8 // axes whose first G91 move the long way must see: noted there
 
-	// By letter, X Y Z I J K: how the number changes, in the unit in force.
-	sign    [6]int64
-	off     [6]int64
-	changes [6]bool
+	// By letter, X Y Z I J K R F S: how the number changes, in the unit in force.
+	sign    [9]int64
+	off     [9]int64
+	changes [9]bool
 	warn    float64 // radii that differ by more go the long way, in steps
 }
 
@@ -141,8 +141,9 @@ const (
 	kJ
 	kK
 	kR
+	kF
+	kS
 	kG
-	kF // F and S
 	kN
 	kComment
 	kRest // semicolon
@@ -152,20 +153,16 @@ var kinds = func() (k [256]uint8) {
 	k[' '], k['\t'] = kBlank, kBlank
 	k['\n'], k['\r'] = kEnd, kReturn
 	k['('], k[';'] = kComment, kRest
-	for i, c := range []byte("XYZIJKRG") {
+	for i, c := range []byte("XYZIJKRFSGN") {
 		k[c], k[c+32] = kX+uint8(i), kX+uint8(i)
 	}
-	k['F'], k['f'], k['S'], k['s'] = kF, kF, kF, kF
-	k['N'], k['n'] = kN, kN
 	return k
 }()
 
-// Words seen in a block, bits 0 to 5 for X Y Z I J K.
+// Words seen in a block, bits 0 to 8 for X Y Z I J K R F S.
 const (
 	sawR = 1 << 6
-	sawG = 1 << 7
-	sawF = 1 << 8
-	sawS = 1 << 9
+	sawG = 1 << 9
 	sawN = 1 << 10
 
 	sawIJK  = 8 | 16 | 32
@@ -187,8 +184,8 @@ func (p *pair) plainBlocks() bool {
 		stop = next - p.in.line - 1
 	}
 	plain := true
-	// The numbers of the block's X Y Z I J K R; what isn't seen is stale.
-	var words [7]int64
+	// The numbers of the block's words; what isn't seen is stale.
+	var words [9]int64
 
 	for i < len(a) && j < len(b) {
 		if lines == stop {
@@ -226,7 +223,7 @@ func (p *pair) plainBlocks() bool {
 				i += 2
 				j += 2
 				break line
-			case kX, kY, kZ, kI, kJ, kK:
+			case kX, kY, kZ, kI, kJ, kK, kR, kF, kS:
 				letter := kinds[c] - kX
 				bit := uint32(1) << letter
 				if seen&bit != 0 {
@@ -236,7 +233,7 @@ func (p *pair) plainBlocks() bool {
 				i++
 				j++
 				v, na, had := signed(a, i)
-				if na == 0 {
+				if na == 0 || v < 0 && bit > sawR {
 					goto leave
 				}
 				if f.changes[letter] {
@@ -253,18 +250,6 @@ func (p *pair) plainBlocks() bool {
 				}
 				i += na
 				words[letter] = v
-			case kR:
-				if seen&sawR != 0 {
-					goto leave
-				}
-				seen |= sawR
-				v, n, _ := signed(a, i+1)
-				if n == 0 || !sameText(a, b, i+1, j+1, n) {
-					goto leave
-				}
-				words[6] = v
-				i += n + 1
-				j += n + 1
 			case kG:
 				i++
 				j++
@@ -281,18 +266,6 @@ func (p *pair) plainBlocks() bool {
 				seen |= sawG
 				i++
 				j++
-			case kF:
-				bit := uint32(sawF)
-				if c|32 == 's' {
-					bit = sawS
-				}
-				_, n, _ := unsigned(a, i+1)
-				if n == 0 || seen&bit != 0 || !sameText(a, b, i+1, j+1, n) {
-					goto leave
-				}
-				seen |= bit
-				i += n + 1
-				j += n + 1
 			case kN:
 				if seen != 0 {
 					goto leave
@@ -375,7 +348,7 @@ func (f *fast) give(seen uint32) {
 
 // end gives where the block's words lead; ok is false where the long way must see
 // them.
-func (f *fast) end(seen uint32, words *[7]int64) (to [3]int64, ok bool) {
+func (f *fast) end(seen uint32, words *[9]int64) (to [3]int64, ok bool) {
 	to = f.at
 	for axis := range 3 {
 		switch {
@@ -394,7 +367,7 @@ func (f *fast) end(seen uint32, words *[7]int64) (to [3]int64, ok bool) {
 
 // same reports whether the block's move, where it makes one, is the same in both programs and
 // needs no further word.
-func (f *fast) same(seen uint32, codeIn, codeOut int, to *[3]int64, words *[7]int64) bool {
+func (f *fast) same(seen uint32, codeIn, codeOut int, to *[3]int64, words *[9]int64) bool {
 	if codeIn < 2 {
 		return codeIn == codeOut && seen&(sawIJK|sawR) == 0
 	}
@@ -402,7 +375,7 @@ func (f *fast) same(seen uint32, codeIn, codeOut int, to *[3]int64, words *[7]in
 }
 
 // arc is same for G2 and G3.
-func (f *fast) arc(seen uint32, codeIn, codeOut int, to *[3]int64, words *[7]int64) bool {
+func (f *fast) arc(seen uint32, codeIn, codeOut int, to *[3]int64, words *[9]int64) bool {
 	in := uint8(1<<f.first | 1<<f.second)
 	if !f.arcs || (codeIn != codeOut) != f.swap || f.known&in != in || f.tied&in != 0 {
 		return false
