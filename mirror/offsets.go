@@ -3,6 +3,7 @@ package mirror
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"slices"
 	"sort"
 	"strings"
@@ -204,22 +205,15 @@ func (r *reading) callOffset(c, to int) error {
 	return nil
 }
 
-// numberEnd gives the end of a program number at the start of b's line, as O1000 or
-// %1000; 0 if none stands there.
+// programNumber is a program number at the start of a line, as O1000 or %1000.
+var programNumber = regexp.MustCompile(`^[ \t]*%?[ \t]*[oO]?[ \t]*[0-9]+`)
+
+// numberEnd gives the end of a program number at the start of b's line; 0 if none stands there.
 func (m *rewriter) numberEnd(b *block.Block) int {
-	text := m.chunk[b.Start:b.End]
-	rest := bytes.TrimLeft(text, " \t")
-	if bytes.HasPrefix(rest, []byte("%")) {
-		rest = bytes.TrimLeft(rest[1:], " \t")
+	if found := programNumber.FindIndex(m.chunk[b.Start:b.End]); found != nil {
+		return b.Start + found[1]
 	}
-	if len(rest) > 0 && rest[0]|0x20 == 'o' {
-		rest = bytes.TrimLeft(rest[1:], " \t")
-	}
-	digits := len(rest) - len(bytes.TrimLeft(rest, "0123456789"))
-	if digits == 0 {
-		return 0
-	}
-	return b.End - len(rest) + digits
+	return 0
 }
 
 // nameBehind refuses text behind a program number, which ends at end, or behind the

@@ -8,6 +8,7 @@ package proof
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"slices"
 
 	"flipcalc/mirror/fault"
@@ -245,11 +246,11 @@ func (p *pair) finish() error {
 // more than the input: true means that the input's line is still to come. Where it
 // stands instead of a comment of the input, p.replaced is set.
 func (p *pair) comment(a, b []byte, more bool) (added bool, err error) {
-	if p.result.CommentLine != 0 || !onlyComment(b) || more && string(a) == string(b) {
+	if p.result.CommentLine != 0 || !onlyComment.Match(b) || more && string(a) == string(b) {
 		return false, nil
 	}
 	p.result.CommentLine = p.out.line
-	if !more || !onlyComment(a) {
+	if !more || !onlyComment.Match(a) {
 		return true, nil
 	}
 	// Added before the input's own comment, or written instead of it?
@@ -265,19 +266,8 @@ func (p *pair) comment(a, b []byte, more bool) (added bool, err error) {
 	return false, nil
 }
 
-// onlyComment reports whether a line has one comment and nothing else.
-func onlyComment(text []byte) bool {
-	t := bytes.TrimSpace(text)
-	if len(t) == 0 {
-		return false
-	}
-	for _, c := range t {
-		if c < ' ' && c != '\t' {
-			return false
-		}
-	}
-	return t[0] == ';' || t[0] == '(' && bytes.IndexByte(t, ')') == len(t)-1 && bytes.LastIndexByte(t, '(') == 0
-}
+// onlyComment is a line with one comment and nothing else.
+var onlyComment = regexp.MustCompile(`^\s*(;[^\x00-\x08\x0a-\x1f]*|\([^()\x00-\x08\x0a-\x1f]*\))\s*$`)
 
 // insertedOffset takes the one block with nothing but the back's work offset that
 // the output may have before the first motion.
