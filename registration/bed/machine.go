@@ -47,6 +47,12 @@ func (r Rect) Overlaps(s Rect) bool {
 	return r.X.LessThan(s.Right()) && s.X.LessThan(r.Right()) && r.Y.LessThan(s.Far()) && s.Y.LessThan(r.Far())
 }
 
+// apart is how far r and s lie apart, along X or along Y, where that is more; below 0 where they
+// overlap.
+func (r Rect) apart(s Rect) decimal.Decimal {
+	return decimal.Max(r.X.Sub(s.Right()), s.X.Sub(r.Right()), r.Y.Sub(s.Far()), s.Y.Sub(r.Far()))
+}
+
 // corners are those of r.
 func (r Rect) corners() (c [4]registration.Point) {
 	for i, p := range (registration.Blank{W: r.W, H: r.H}).Corners() {

@@ -91,11 +91,38 @@ type Station struct {
 	Blank    Rect `json:"-"` // the blank
 	Occupied Rect `json:"-"` // blank, fixture and swept cutter together
 	Reached  Rect `json:"-"` // where the tool's centre goes: moves, blank and zero
+
+	placed Rect // Occupied with the blank that the station was placed for, once a piece is laid on
 }
 
-// Lay puts a piece of another size onto the station's locators.
+// Lay puts a piece of another size onto the station's locators. Fixture and cutter go out with
+// an edge that lies farther out.
 func (s *Station) Lay(corner registration.Point, w, h decimal.Decimal) {
-	s.Corner, s.Blank = corner, Rect{X: corner.X, Y: corner.Y, W: w, H: h}
+	o, b, piece := s.Occupied, s.Blank, Rect{X: corner.X, Y: corner.Y, W: w, H: h}
+	out := func(v decimal.Decimal) decimal.Decimal { return decimal.Max(v, decimal.Zero) }
+	left, near := out(b.X.Sub(piece.X)), out(b.Y.Sub(piece.Y))
+	s.Occupied = Rect{X: o.X.Sub(left), Y: o.Y.Sub(near),
+		W: o.W.Add(left).Add(out(piece.Right().Sub(b.Right()))), H: o.H.Add(near).Add(out(piece.Far().Sub(b.Far())))}
+	s.Corner, s.Blank, s.placed = corner, piece, o
+}
+
+// Crowd is two stations between which the piece in hand leaves less than the gap, by their
+// offsets; Left is below 0 where they overlap.
+type Crowd struct {
+	One, Other string
+	Left, Gap  decimal.Decimal
+}
+
+// Crowds lists them, of those that were placed apart.
+func (l *Layout) Crowds(gap decimal.Decimal) (list []Crowd) {
+	for i, s := range l.Stations {
+		for _, o := range l.Stations[:i] {
+			if left := o.Occupied.apart(s.Occupied); left.LessThan(gap) && left.LessThan(o.placed.apart(s.placed)) && !o.placed.Overlaps(s.placed) {
+				list = append(list, Crowd{o.Offset, s.Offset, left, gap})
+			}
+		}
+	}
+	return list
 }
 
 // Place is where a point of the blank lies in machine coordinates: p is measured from the

@@ -243,6 +243,8 @@ var facts = []struct {
 	{Reach{Programs: true}, "no cutter given: paths counted without the cutters' width"},
 	{Reach{Widest: d("6")}, "no program given: a cutter of 6 mm counted along the blank's edges"},
 	{Reach{}, "no program and no cutter given: no cutter's reach counted"},
+	{Crowded{One: "G54", Other: "G55", Left: d("18.5"), Gap: d("20")}, "G54 and G55: the measured piece leaves 18.5 of the gap of 20 mm; give its size as stock"},
+	{Crowded{One: "G54", Other: "G55", Left: d("-1.5"), Gap: d("20")}, "G54 and G55: with the measured piece the stations overlap by 1.5 mm; give its size as stock"},
 	{OneStation{}, ""},
 	{BlankOn{Side: "back", What: "what stands at G58"}, "the back's blank is over what stands at G58: move one of them"},
 	{PinHeights{Least: d("10"), Most: d("10")}, "dowels 10 mm over the seat at most, by length less hole depth; set pin-height if not"},

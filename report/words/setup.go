@@ -37,6 +37,8 @@ type (
 		Widest   decimal.Decimal
 		Programs bool
 	}
+	// Crowded: a measured piece takes of the room between two stations.
+	Crowded bed.Crowd
 	// OneStation: nothing asks for a second one.
 	OneStation struct{}
 	// BlankOn: a blank lies where something stands.
@@ -100,6 +102,12 @@ func setupFact(is any, u string) string {
 			return "no program given: a cutter of " + f.Widest.String() + " " + u + " counted along the blank's edges"
 		}
 		return "no program and no cutter given: no cutter's reach counted"
+	case Crowded:
+		s := f.One + " and " + f.Other + ": the measured piece leaves " + f.Left.String() + " of the gap of " + f.Gap.String() + " " + u
+		if f.Left.IsNegative() {
+			s = f.One + " and " + f.Other + ": with the measured piece the stations overlap by " + f.Left.Neg().String() + " " + u
+		}
+		return s + "; give its size as stock"
 	case OneStation:
 		return "one station, where the blank is turned over: pairs = 1 places a second one"
 	case BlankOn:

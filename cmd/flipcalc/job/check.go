@@ -19,7 +19,11 @@ func (j *Job) Check() error {
 	if err := j.checkPrograms(); err != nil {
 		return err
 	}
-	return j.addCheck()
+	if err := j.addCheck(); err != nil {
+		return err
+	}
+	j.Setup.Check.Notes = append(j.Setup.Check.Notes, farCorrections(j.Pairs)...)
+	return nil
 }
 
 // checkPrograms gathers the programs to cut: those of a job file as prepare would

@@ -59,6 +59,7 @@ func (j *Job) Prepare() error {
 		return err
 	}
 	j.setup()
+	j.Setup.Notes = append(j.Setup.Notes, farCorrections(j.Pairs[1:])...) // the answer tells those of the first
 	j.Setup.Checklist = true
 	if !j.placing() && !j.Given("pairs") && j.Machine.Known && j.Answer.SamePlace() {
 		j.note(fact.Assumed, words.OneStation{})

@@ -8,6 +8,7 @@ import (
 
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/fact"
+	"flipcalc/registration"
 	"flipcalc/registration/bed"
 	"flipcalc/registration/budget"
 	"flipcalc/report"
@@ -66,6 +67,18 @@ func (j *Job) doubtPlace() {
 	for _, o := range m.Outside(a, stick) {
 		j.note(fact.Warning, words.OutsideTravel{Outside: o})
 	}
+}
+
+// farCorrections warns of corrections of pairs that are farther than locators explain.
+func farCorrections(pairs []*registration.Answer) (notes []report.Note) {
+	for _, a := range pairs {
+		for _, f := range a.Facts {
+			if _, is := f.Is.(registration.Corrected); is && f.Level == registration.LevelWarning {
+				notes = append(notes, report.Note{Level: f.Level, Is: f.Is})
+			}
+		}
+	}
+	return notes
 }
 
 // doubtBed warns of blanks that lie on something that stands on the bed.

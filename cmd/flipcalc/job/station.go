@@ -10,6 +10,7 @@ import (
 	"flipcalc/cmd/flipcalc/ask"
 	"flipcalc/mirror/cut"
 	"flipcalc/mirror/cycle"
+	"flipcalc/mirror/fact"
 	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
@@ -34,6 +35,7 @@ func (j *Job) Stations() error {
 	if err := j.correct(); err != nil {
 		return err
 	}
+	j.Setup.Notes = append(j.Setup.Notes, farCorrections(j.Pairs)...)
 	if err := j.addStations(); err != nil {
 		return err
 	}
@@ -234,6 +236,9 @@ func (j *Job) addStations() error {
 	s.NoteReach(cut.Widest(j.tools(), j.Unit()), len(j.Programs()) > 0)
 	if s.Fixture == nil && !j.Given("at") {
 		s.NoteTight(l.Tight(&m.Machine))
+	}
+	for _, c := range l.Crowds(j.Length("gap")) {
+		j.note(fact.Warning, words.Crowded(c))
 	}
 	j.addLevel()
 	if !m.G10 {
