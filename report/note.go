@@ -24,22 +24,21 @@ func factNote(f registration.Fact) Note { return Note{Level: f.Level, Is: f.Is} 
 // NoteWords turns a note into a sentence.
 func NoteWords(n Note, unit transform.Unit) string { return words.Fact(n.Is, unit) }
 
-func notePara(n Note, unit transform.Unit) Para {
+// NoteText is that sentence behind its place.
+func NoteText(n Note, unit transform.Unit) string {
 	text := NoteWords(n, unit)
-	where := n.File
-	if n.Line > 0 {
-		if where != "" {
-			where += ":"
-		} else {
-			where = "line "
-		}
-		where += itoa(n.Line)
+	switch {
+	case n.File != "" && n.Line > 0:
+		return n.File + ":" + itoa(n.Line) + ": " + text
+	case n.File != "":
+		return n.File + ": " + text
+	case n.Line > 0:
+		return "line " + itoa(n.Line) + ": " + text
 	}
-	if where != "" {
-		text = where + ": " + text
-	}
-	return Para{n.Level, text}
+	return text
 }
+
+func notePara(n Note, unit transform.Unit) Para { return Para{n.Level, NoteText(n, unit)} }
 
 func (s *Setup) noteSection() Section {
 	sec := Section{ID: "notes", Title: "Notes and assumptions"}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"os"
@@ -14,10 +15,7 @@ import (
 )
 
 func runMirror(c *call) error {
-	out := c.Text("output")
-	if out == "" {
-		out = "-"
-	}
+	out := cmp.Or(c.Text("output"), "-")
 	if c.On("stream") && out != "-" {
 		return ask.Wrong("stream", "-o "+out, "-o -", "a file is written whole or not at all, so there is nothing to stream")
 	}

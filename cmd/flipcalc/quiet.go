@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"flipcalc/cmd/flipcalc/ask"
-	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/report"
 	"flipcalc/report/words"
@@ -28,38 +27,31 @@ func (c *call) warn(s report.Setup) {
 			fmt.Fprintln(c.err, "flipcalc: "+level+": "+ask.OneLine(text))
 		}
 	}
-	notes := func(list []report.Note, u transform.Unit) {
+	notes := func(list []report.Note) {
 		for _, n := range list {
-			text := report.NoteWords(n, u)
-			switch {
-			case n.File != "" && n.Line > 0:
-				text = fmt.Sprintf("%s:%d: %s", n.File, n.Line, text)
-			case n.File != "":
-				text = n.File + ": " + text
-			}
-			say(n.Level, text)
+			say(n.Level, report.NoteText(n, s.Unit))
 		}
 	}
 	for _, p := range s.Alerts() {
 		say(p.Level, p.Text)
 	}
 	if s.Pins != nil {
-		notes(s.Pins.Notes, s.Unit)
+		notes(s.Pins.Notes)
 	}
 	for _, m := range s.Mirrors {
-		notes(m.Notes, s.Unit)
+		notes(m.Notes)
 	}
 	if s.Plan != nil {
-		notes(s.Plan.Notes, s.Unit)
+		notes(s.Plan.Notes)
 	}
 	if s.Check != nil {
-		notes(s.Check.Notes, s.Unit)
+		notes(s.Check.Notes)
 	}
 	if s.Landed != nil {
-		notes(s.Landed.Notes, s.Unit)
+		notes(s.Landed.Notes)
 		if s.Landed.Turn != nil {
 			say(registration.LevelWarning, "the measurements show a turn, which no zero corrects: "+s.Landed.Ways[s.Landed.Best].Do)
 		}
 	}
-	notes(s.Notes, s.Unit)
+	notes(s.Notes)
 }

@@ -140,11 +140,12 @@ func FlagProblem(verbName string, fs *pflag.FlagSet, err error) error {
 		if gone[name] != "" {
 			hint = gone[name]
 		}
-		if d := Find(name); d != nil && !d.hasFlag() {
+		switch d := Find(name); {
+		case d == nil:
+		case d.hasFlag():
+			hint = fmt.Sprintf("--%s belongs to %s", name, d.taken())
+		default:
 			return Wrong("--"+name, "a key of "+d.File()+": "+d.sample(), "", "for this run alone: --set "+name+"="+d.value())
-		}
-		if other := verbsTaking(name); other != "" {
-			hint = fmt.Sprintf("--%s belongs to %s", name, other)
 		}
 		return Wrong(dashes+name, fmt.Sprintf("no such flag of %s", verbName), "", hint)
 	case errors.As(err, &missing):
@@ -153,16 +154,6 @@ func FlagProblem(verbName string, fs *pflag.FlagSet, err error) error {
 		return Wrong("--"+invalid.GetFlag().Name, invalid.Unwrap().Error(), "", "write --"+invalid.GetFlag().Name+" alone")
 	}
 	return Wrong("", err.Error(), "", hint)
-}
-
-// verbsTaking names the verbs that take a flag.
-func verbsTaking(name string) string {
-	for i := range Table {
-		if Table[i].Key == name && Table[i].hasFlag() {
-			return strings.Join(strings.Fields(Table[i].Verbs), ", ")
-		}
-	}
-	return ""
 }
 
 // Nearest gives the candidate that word begins, or the one within two edits of it, one

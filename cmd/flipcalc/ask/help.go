@@ -65,7 +65,7 @@ func keyHelp(name string) string {
 				text += "; the flag may be repeated"
 			}
 		}
-		taken = "\n" + wrapped("Taken by: "+strings.Join(strings.Fields(d.Verbs), ", "), "", helpWidth()) + "\n"
+		taken = "\n" + wrapped("Taken by: "+d.taken(), "", helpWidth()) + "\n"
 	}
 	for _, k := range machineFileKeys() {
 		switch {

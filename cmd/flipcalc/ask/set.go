@@ -32,7 +32,7 @@ func (c *Ask) takePair(s string) error {
 	case d.hasFlag():
 		return Wrong(where, key+", which has a flag", "--"+key, "")
 	case !d.TakenBy(c.Verb.Name):
-		return Wrong(where, fmt.Sprintf("%s: no such key of %s", key, c.Verb.Name), "", key+" belongs to "+strings.Join(strings.Fields(d.Verbs), ", "))
+		return Wrong(where, fmt.Sprintf("%s: no such key of %s", key, c.Verb.Name), "", key+" belongs to "+d.taken())
 	}
 	v := c.flags[key]
 	v.where = where + " " + key

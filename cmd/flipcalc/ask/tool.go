@@ -3,6 +3,7 @@ package ask
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -35,9 +36,7 @@ func ParseTool(s string, unit transform.Unit) (cut.Tool, error) {
 	if num == "" || len(num) > 6 || strings.Trim(num, "0123456789") != "" {
 		return bad(fmt.Sprintf("number %q", num), "a whole number from 0")
 	}
-	for _, c := range num {
-		t.Number = 10*t.Number + int(c-'0')
-	}
+	t.Number, _ = strconv.Atoi(num)
 	words := strings.Split(rest, ",")
 	for i := range words {
 		words[i] = strings.TrimSpace(words[i])

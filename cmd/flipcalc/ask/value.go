@@ -158,13 +158,11 @@ func (d *Question) defaults() string {
 
 // TakenBy reports whether a verb takes the flag.
 func (d *Question) TakenBy(verbName string) bool {
-	for _, v := range strings.Fields(d.Verbs) {
-		if v == verbName {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(strings.Fields(d.Verbs), verbName)
 }
+
+// taken names the verbs that take the flag.
+func (d *Question) taken() string { return strings.Join(strings.Fields(d.Verbs), ", ") }
 
 // Given reports whether the flag was given, on the command line or in the job.
 func (c *Ask) Given(name string) bool {
@@ -212,10 +210,7 @@ func (c *Ask) Where(name string) string {
 }
 
 // Typed reports whether a value was given on the command line.
-func (c *Ask) Typed(key string) bool {
-	v := c.flags[key]
-	return v != nil && len(v.vals) > 0 && !v.job
-}
+func (c *Ask) Typed(key string) bool { return c.Given(key) && !c.flags[key].job }
 
 // Before reports whether the job file gives both keys, first before second.
 func (c *Ask) Before(first, second string) bool {
