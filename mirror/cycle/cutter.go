@@ -6,11 +6,13 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"flipcalc/mirror/block"
 	"flipcalc/mirror/fact"
 	"flipcalc/mirror/fault"
 	"flipcalc/mirror/motion"
+	"flipcalc/mirror/transform"
 )
 
 // cutter cuts a program into pieces.
@@ -27,6 +29,8 @@ type cutter struct {
 	stated  bool // the piece has named its motion mode
 	returns int
 	path    string
+	pathIn  transform.Unit  // in which the path mode was given
+	fed     motion.State    // when F was given last
 	sticky  map[byte]string // words of the running cycle as they were written
 	tool    int             // named by T so far, without M6
 	next    [][]byte        // comments that name another tool than the piece's
@@ -230,6 +234,12 @@ func (c *cutter) block() error {
 			c.now.halt = &state
 		}
 	}
+	if c.b.Find('F') != nil {
+		c.fed = c.m.State()
+	}
+	if c.gives(610, 611, 640) {
+		c.pathIn = c.m.State().Unit
+	}
 	prefix := c.prefix(before)
 	stops, switches := c.switching(drop)
 	for i := range moves {
@@ -339,6 +349,9 @@ func (c *cutter) move(m *motion.Move) error {
 	namesZ := c.b.Find('Z') != nil
 	if !pc.begun {
 		pc.begun = true
+		if strings.Contains(c.path, "P") && c.pathIn != m.State.Unit {
+			return c.refuse(nil, "a tolerance of the path that was given under "+c.pathIn.Code(), c.path[:3]+" with P again", "")
+		}
 		pc.open = opening{state: m.State, absolute: c.m.Absolute, centres: c.m.AbsoluteCentres, returns: c.returns, path: c.path,
 			from: m.From, fromOK: m.FromOK}
 		if s := &pc.open.state; pc.halt != nil {
@@ -373,6 +386,10 @@ func (c *cutter) move(m *motion.Move) error {
 		}
 		if m.State.Feed.IsZero() {
 			return c.refuse(nil, "a cut without a feed", "F before the first cut", "it would run at the feed of the piece before it")
+		}
+		if f := &c.fed; f.Unit != m.State.Unit || f.FeedMode != m.State.FeedMode {
+			return c.refuse(nil, fmt.Sprintf("a cut at an F that was given under %s and G%d", f.Unit.Code(), f.FeedMode), fmt.Sprintf("F again under %s and G%d", m.State.Unit.Code(), m.State.FeedMode),
+				"controls differ on what it means there")
 		}
 		pc.cuts = true
 		if m.State.Length < 0 && pc.noLength == 0 {

@@ -36,7 +36,7 @@ var leavings = []struct{ name, text string }{
 	{"G49 on the way home, M3 beside a move", "G21 G90 G40 G80 G49|T1 M6|S3000|M3 G0 X1 Y1 F90|G43 H1|Z5 M8|G1 Z-1|X9 F70|G0 Z5 M9|G91 G28 G49 Z0|T2 M6|G90 G0 X2 Y2 S900 M3|G43 H2 Z6|G1 Z-1|G3 X4 I1|G0 Z6|G49 G53 G0 Z0|M30"},
 	{"places in one block, a plunge from above", "G21 G90|T2 M6 S3000 M3|G0 X1 Y1|G43 H2|G1 Z-1 F90|X9|G0 Z5|G40 G17 G80 G98|T1 M6 S900 M3|G0 G43 H1 X2 Y2 Z6|G1 Z-1|M5|S950|M3|X7|G0 Z6|X0 Y0 Z8 M30"},
 	{"inches in the middle", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 X1 Y1 Z5|G1 Z-1 F90|X9|G20 G1 Y.5 F4|G21 G0 Z5|T2 M6|S900 M3|G43 H2 G0 X2 Y2 Z6|G1 Z-1 F80|Y7|G0 Z6|G20|G0 X.5|M30"},
-	{"one tool called twice, other cuts between", "G21 G90|T1 M6|S3000 M3 M8|G43 H1 G0 X1 Y1 Z5|G1 Z-1 F90|X9|G0 Z5|M9|T2 M6|S900 M4|G43 H2 G0 X2 Y2 Z6|G1 Z-1 F80|Y7|G0 Z6|M5|T1 M6|S2000 M3|X3 Y3|G43 H1 Z5|G1 Z-2|X4|G0 Z5|M5|T1 M6|M3|X6|Z4|G1 Z-1|M30"},
+	{"one tool called twice, other cuts between", "G21 G90|T1 M6|S3000 M3 M8|G43 H1 G0 X1 Y1 Z5|G1 Z-1 F90|X9|G0 Z5|M9|G64 G4 P1|T2 M6|S900 M4|G43 H2 G0 X2 Y2 Z6|G1 Z-1 F80|Y7|G0 Z6|M5|T1 M6|S2000 M3|X3 Y3|G43 H1 Z5|G1 Z-2|X4|G0 Z5|M5|T1 M6|M3|X6|Z4|G1 Z-1|M30"},
 	{"slashes before what switches", "G21 G90|T1 M6|S3000 M3|G43 H1 G0 Z5|/M8|X1 Y1|G1 Z-1 F90|X9|/M9|/2 S2000|X12|/S3000|G0 Z5|/M5|T2 M6|S900 M3|G43 H2 G0 Z6|X2 Y2|/M7|G1 Z-1|/M1|G0 Z6|M9|/M0|M30"},
 	{"the machine's places first, all off with the end", "G21 G90|T1 M6|G53 G0 Z0|S3000 M3 M8|G0 X1 Y1|G43 H1 Z5|G1 Z-1 F90|X9|G0 Z5|G53 X400 Y5|T2 M6|G28|S900 M3|G43 H2 G0 X2 Y2|Z6|G1 Z-1|M8|Y7|G0 Z6|M5 M9 M30"},
 	{"home in X and Y, on with the end", "G21 G90|T1 M6|G91 G28 Z0|G90|S3000 M3 M7|G0 X1 Y1|G43 H1 Z5|G1 Z-1 F90|X9|G0 Z5|G91 G28 X0 Y0|G90 G0 X3 Y3|G1 Z-2|G0 Z5|T2 M6|S900 M3|G43 H2 G0 X2 Y2|Z6|G1 Z-1|Y7|G0 Z6|G30|M4 M8 M2"},
@@ -102,6 +102,25 @@ func TestSeamsOfSeveral(t *testing.T) {
 			if bad := seams(o, text, [2]bool{k < 2, k > 0}, false); bad != "" {
 				t.Errorf("from %s on, program %d: %s", leavings[i].name, k, bad)
 			}
+		}
+	}
+}
+
+// TestOldNumbers: an opening repeats the feed and the path mode that its piece goes by; a number
+// that was given in other units or as another kind of feed is none to repeat, since controls
+// differ on what it means (common practice, from memory).
+func TestOldNumbers(t *testing.T) {
+	for _, c := range []struct{ name, old, new, want string }{
+		{"a feed of mm in inches", "X9\n", "G20 X1\n", "face.nc:7:1: a cut at an F that was given under G21 and G94, expected F again under G20 and G94"},
+		{"the same over a tool change", "M5\n", "M5\nG20\nT1 M6\nS900 M3\nG43 H1 G0 Z.5\nX1\nG1 Y1\n", "face.nc:15:1: a cut at an F that was given under G21 and G94"},
+		{"a feed a minute as one a turn", "X9\n", "G95 X9\n", "face.nc:7:1: a cut at an F that was given under G21 and G94, expected F again under G21 and G95"},
+		{"its own feed", "X9\n", "G20 X1 F9\nG95 X2 F.01\nG94 G21 X9 F90\n", ""},
+		{"a path of mm in inches", "M5\n", "M5\nG64 P.05\nG20\nT1 M6\nS900 M3\nG43 H1 G0 Z.5\nX1\nG1 Y1 F9\n", "face.nc:14:1: a tolerance of the path that was given under G21, expected G64 with P again"},
+		{"a path given again", "M5\n", "M5\nX25.4 Y25.4\nG64 P.05\nG20\nT1 M6\nG64 P.002\nS900 M3\nG43 H1 G0 Z.5\nX1\nG1 Y1 F9\n", ""},
+	} {
+		_, err := Merge(one(strings.Replace(plate, c.old, c.new, 1), plate))
+		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.HasPrefix(err.Error(), c.want)) {
+			t.Errorf("%s: got %v, want %s", c.name, err, c.want)
 		}
 	}
 }

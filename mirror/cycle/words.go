@@ -102,7 +102,7 @@ func (c *cutter) preparatory(w *block.Word, code int) (whole bool, err error) {
 		c.p.named |= pathWord
 		c.path = strings.ToUpper(c.string(w))
 		for _, l := range []byte{'P', 'Q'} {
-			if v := b.Find(l); v != nil {
+			if v := b.Find(l); v != nil && !c.gives(40) { // else a dwell's
 				c.path += " " + strings.ToUpper(c.string(v))
 			}
 		}
@@ -244,3 +244,8 @@ func (c *cutter) halt() []byte {
 }
 
 var remark = regexp.MustCompile(`\([^()]*\)`)
+
+// gives reports a block with one of some G codes.
+func (c *cutter) gives(codes ...int) bool {
+	return slices.ContainsFunc(c.b.Words(), func(w block.Word) bool { return w.Letter == 'G' && slices.Contains(codes, w.Code()) })
+}
