@@ -66,17 +66,13 @@ func (p *pair) couple() (c couple, ok bool, err error) {
 		if !moreOut {
 			return c, false, p.no(p.out.line+1, 1, "the output's end", fmt.Sprintf("line %d of the input: %s", p.in.line, quote(a)))
 		}
-		added, err := p.comment(a, b, more)
+		added, replaced, err := p.comment(a, b, more)
 		switch {
 		case err != nil:
 			return c, false, err
 		case added:
-			if more {
-				p.in.back(a)
-			}
 			continue
-		case p.replaced:
-			p.replaced = false
+		case replaced:
 			b = a
 		case !more:
 			return c, false, p.no(p.out.line, 1, "another block: "+quote(b), "the end")

@@ -57,8 +57,6 @@ type pair struct {
 
 	finished bool    // nothing follows
 	proved   int     // bytes of the output
-	replaced bool    // the output's comment stands instead of the input's
-	held     []byte  // a line kept while the next is looked at
 	chains   []Chain // reversed chains still to come
 
 	fast fast
@@ -136,15 +134,8 @@ func (p *pair) step(a, b []byte, more bool) error {
 	if p.tape.Ended() || p.lanes[0].in.Ended() {
 		return p.still(a, b, more)
 	}
-	if inserted, err := p.comment(a, b, more); inserted || err != nil {
-		if inserted && more {
-			p.in.back(a)
-		}
+	if added, replaced, err := p.comment(a, b, more); added || replaced || err != nil {
 		return err
-	}
-	if p.replaced {
-		p.replaced = false
-		return nil
 	}
 	if !more {
 		return p.no(p.out.line, 1, "another block: "+quote(b), "the end")
@@ -215,11 +206,7 @@ func (p *pair) still(a, b []byte, more bool) error {
 	if more && string(a) == string(b) {
 		return motion.Idle(a, p.in.line, p.o.Name)
 	}
-	if inserted, err := p.comment(a, b, more); inserted || err != nil || p.replaced {
-		if inserted && more {
-			p.in.back(a)
-		}
-		p.replaced = false
+	if added, replaced, err := p.comment(a, b, more); added || replaced || err != nil {
 		return err
 	}
 	if !more {
@@ -243,27 +230,24 @@ func (p *pair) finish() error {
 }
 
 // comment takes the one line with nothing but a comment that the output may have
-// more than the input: true means that the input's line is still to come. Where it
-// stands instead of a comment of the input, p.replaced is set.
-func (p *pair) comment(a, b []byte, more bool) (added bool, err error) {
+// more than the input, whose line is then still to come, or instead of a comment of it.
+func (p *pair) comment(a, b []byte, more bool) (added, replaced bool, err error) {
 	if p.result.CommentLine != 0 || !onlyComment.Match(b) || more && string(a) == string(b) {
-		return false, nil
+		return false, false, nil
 	}
 	p.result.CommentLine = p.out.line
-	if !more || !onlyComment.Match(a) {
-		return true, nil
+	if !more {
+		return true, false, nil
 	}
-	// Added before the input's own comment, or written instead of it?
-	p.held = append(p.held[:0], a...)
-	next, ok, err := p.out.peek()
-	if err != nil {
-		return false, err
+	if onlyComment.Match(a) { // added before the input's own comment, or written instead of it?
+		own := bytes.Clone(a)
+		next, ok, err := p.out.peek()
+		if err != nil || !ok || string(next) != string(own) {
+			return false, true, err
+		}
 	}
-	if ok && string(next) == string(p.held) {
-		return true, nil
-	}
-	p.replaced = true
-	return false, nil
+	p.in.back(a)
+	return true, false, nil
 }
 
 // onlyComment is a line with one comment and nothing else.
