@@ -38,11 +38,13 @@ type Job struct {
 	kept   map[string]*io.SectionReader // programs that are read more than once
 	plain  map[string]*plain.Report     // those that were written out
 	turned map[string]*plain.Report     // those that were turned, and rounded for it
+	// numbers are the differences of H and D from the tool's number that were told.
+	numbers map[[2]int]bool
 }
 
 // New is a question of which nothing is worked out yet.
 func New(a *ask.Ask, in io.Reader, version string) *Job {
-	return &Job{Ask: a, In: in, Version: version, kept: map[string]*io.SectionReader{}, plain: map[string]*plain.Report{}, turned: map[string]*plain.Report{},
+	return &Job{Ask: a, In: in, Version: version, kept: map[string]*io.SectionReader{}, plain: map[string]*plain.Report{}, turned: map[string]*plain.Report{}, numbers: map[[2]int]bool{},
 		Ticks: func(string, int64) (func(int64), func()) { return nil, func() {} }}
 }
 

@@ -45,7 +45,8 @@ func unitNotes(name string, s *motion.Summary, a *registration.Answer, told bool
 }
 
 // settingNotes says which cuts of a program have a doubtful tool, feed, spindle, length or
-// radius; each is lawful on some machines. lines are those of the maker's file. A program
+// radius; each is lawful on some machines. Numbers that keep their difference from the tool's all
+// through a job, as T1 with H51, are asked for once. lines are those of the maker's file. A program
 // that names no tool is cut here with the first of those listed.
 func (j *Job) settingNotes(name string, s *motion.Summary, lines func(int) int) (out []report.Note) {
 	if tools := j.tools(); len(tools) > 1 {
@@ -58,13 +59,24 @@ func (j *Job) settingNotes(name string, s *motion.Summary, lines func(int) int) 
 		is   any
 	}{
 		{s.Unturned, words.Unturned{}}, {s.Reversed, words.Reversed{}}, {s.Unfed, words.Unfed{}},
-		{s.OtherLength.Line, words.OtherLength(s.OtherLength)}, {s.OtherRadius.Line, words.OtherRadius(s.OtherRadius)},
+		{j.firstOf('H', s.OtherLength), words.OtherLength(s.OtherLength)}, {j.firstOf('D', s.OtherRadius), words.OtherRadius(s.OtherRadius)},
 	} {
 		if n.line > 0 {
 			out = append(out, report.Note{Level: fact.Warning, File: name, Line: lines(n.line), Is: n.is})
 		}
 	}
 	return out
+}
+
+// firstOf gives the line of a number that isn't its tool's; 0 where none of that letter is, or one
+// with that difference was told before.
+func (j *Job) firstOf(letter int, n motion.Number) int {
+	by := [2]int{letter, n.Number - n.Tool}
+	if n.Line == 0 || j.numbers[by] {
+		return 0
+	}
+	j.numbers[by] = true
+	return n.Line
 }
 
 // tiny says that a program's moves stay, in X and in Y, within a twentieth of the blank
