@@ -27,6 +27,9 @@ var shapes = []struct{ name, text string }{
 	{"counted", "G0 X10 Y10 Z5|G91 G1 X5 Y-3 Z-6 F90|G2 X10 I5|G3 X-4 Y4 R-6|G18 G2 X6 Z0 R3|G19 G3 Y7 R5|G17 G0 X-3 Z9|G90 X1 Y1"},
 	{"holes", "G0 X1 Y2 Z9|G99 G81 X10 Y5 R2 Z-3 F90|Y9|X20 R1|G98 G83 X30 Y4 Z-4 R2 Q1.5|G80|G82 X4 Y4 Z-1 R1 P0.5|G80|G0 X0 Y0"},
 	{"holes counted, repeats", "G0 X1 Y2 Z9|G91 G99 G81 X10 Y5 R-7 Z-3 L3 F90|X-4|G90 G80 Z9|G98 G81 X10 Y5 R2 Z-3 L2|G91 X3 Y1 R-7 Z-3 L2|G80 G90 G0 X0 Y0"},
+	{"other holes", "G0 X1 Y2 Z9|G99 G73 X3 Y4 Z-4 R2 Q1 F90|G85 X5 Z-2 R1|X6|G98 G89 X6 Z-3 R2 P1|G86 X7 Z-2 R1 P.5|G80|G0 X0 Y0|Z2|G81 X5 R4 Z-1|Y3|G80|X9"},
+	{"holes along Y and X", "G0 X1 Y20 Z9|G18 G99 G81 X5 Z3 Y-4 R12 F90|Z6|G98 X9|G80|G0 X30 Y2|G19 G83 Y5 Z3 X10 R20 Q2|Z1|G91 Y3 L2|G80 G90 G17 X40"},
+	{"a helix in turns", "G0 X10 Y10 Z5|G2 X20 Y10 Z-4 I5 J0 P3 F90|G3 X10 Y10 Z2 I-5 J0 P2|G0 Z9"},
 	{"inches", "G20|G0 X1 Y.5 Z.25|G1 Z-.1 F9|G2 X2 I.5|G3 X1 Y.5 R-.75|G91 G81 X.5 Y.25 R-.1 Z-.1 L2|G80 G90 G0 X0 Y0"},
 	{"mm, then inches", "G21 G0 X10 Y10 Z5|G1 Z-1 F90|G20 G1 X1 Y2 F9|G2 X2 I.5|G21 G3 X10 Y10 R60 F90"},
 	{"home and the machine's places", "G0 X10 Y10 Z5|G1 Z-1 F90|G2 X20 I5|G0 Z5|G91 G28 Z0|G90|G53 G0 X0 Y0|G0 X7 Y8|Z5|G1 Z-1|G3 X9 R2|G28 X5 Y6 Z9|G0 X3 Y3 Z3|G1 X5"},
@@ -64,6 +67,8 @@ func TestShapes(t *testing.T) {
 			switch _, err := Mirror(strings.NewReader(in), &out, Options{Map: m}); {
 			case err == nil:
 			case m.Turn.Equal(degrees("33.3")) && strings.Contains(err.Error(), "arcs in G17, since the program is turned"):
+				continue
+			case shape.name == "holes along Y and X" && (strings.Contains(err.Error(), "whose drilling axis would turn round") || strings.Contains(err.Error(), "a cycle outside G17, expected")):
 				continue
 			default:
 				t.Errorf("%s, %s: %v", shape.name, m, err)
