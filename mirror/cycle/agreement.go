@@ -76,7 +76,10 @@ func (m *merger) agreeLengths(parts []*program) error {
 	tools := map[int]bool{}
 	for _, p := range parts {
 		for _, pc := range p.pieces {
-			tools[pc.tool] = true
+			if tools[pc.tool] = true; len(tools) > 1 && m.named&changeWord == 0 {
+				return p.refuse(pc.line, fmt.Sprintf("tool %d behind another, without M6", pc.tool), "M6 at every tool change",
+					"between two programs you change it by hand, in one nothing stops for you: write M6 beside T")
+			}
 		}
 	}
 	for _, p := range parts {

@@ -125,6 +125,25 @@ func TestOldNumbers(t *testing.T) {
 	}
 }
 
+// TestToolsByHand: T alone changes no tool on most controls (common practice); M6 does, or stops
+// for the hand that does.
+func TestToolsByHand(t *testing.T) {
+	alone := strings.Replace(plate, "T1 M6", "T1", 1)
+	for _, c := range []struct{ face, back, want string }{
+		{alone, strings.NewReplacer("T1", "T2", "H1", "H2").Replace(alone), "back.nc:1:1: tool 2 behind another, without M6"},
+		{alone, strings.NewReplacer("T1", "T2 M6", "H1", "H2").Replace(alone), ""},
+		{alone, alone, ""},
+	} {
+		r, err := Merge(one(c.face, c.back))
+		switch {
+		case c.want != "" && (err == nil || !strings.HasPrefix(err.Error(), c.want)), c.want == "" && err != nil:
+			t.Errorf("got %v, want %q", err, c.want)
+		case err == nil && strings.Contains(c.back, "T2") && (!strings.Contains(string(r.Steady.Text), "T1 M6") || !strings.Contains(string(r.Steady.Text), "T2 M6")):
+			t.Errorf("a tool isn't changed:\n%s", r.Steady.Text)
+		}
+	}
+}
+
 // bare are programs of one tool that is put in by hand, without lengths, so that the way
 // between stations can be written in work offsets.
 var bare = []struct{ name, text string }{
