@@ -22,9 +22,7 @@ type bridge struct {
 // is part of its piece, and a bridge is looked at in the middle of the groove.
 func (s *study) bridges(pieces *regions, part func(label int) bool) []bridge {
 	g := s.g
-	r := g.connectAt(false, false, func(c *tile, k, i, j int) bool {
-		return g.T+float64(c.h[faceSide][k])+float64(c.h[backSide][k]) > solidSlack && pieces.label(i, j) < 0
-	})
+	r := g.connect(false, func(i, j int) bool { return g.Web(i, j) > solidSlack && pieces.label(i, j) < 0 })
 	at, n := r.numbers()
 	to := make([]int32, n) // by cell: the piece that it is counted to, and one more
 	var out []bridge

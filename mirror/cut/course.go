@@ -88,14 +88,14 @@ type half struct {
 
 // halves gives those of a side, cut flat and not through.
 func (s *study) halves(side int) (out []half) {
-	deep := float32(-missShare * s.g.T)
-	for _, p := range s.patchesOf(s.g.connect(false, true, func(c *tile, k int) bool { return c.h[side][k] <= deep })) {
+	deep := -missShare * s.g.T
+	for _, p := range s.patchesOf(s.g.connect(true, func(i, j int) bool { return s.g.depth(side, i, j) <= deep })) {
 		if !p.flat[side] || p.alone[side] {
 			continue
 		}
 		h := half{patch: p}
 		for i, j := range cells(p.spans) {
-			if s.g.depth(1-side, i, j) <= float64(deep) {
+			if s.g.depth(1-side, i, j) <= deep {
 				h.met++
 			}
 		}

@@ -9,7 +9,15 @@ type distances struct {
 	square       []int32
 }
 
-// distances measures a region, with a cell of rim all around: exact, column by column and
+// at gives that of a cell, 0 outside.
+func (d *distances) at(i, j int) int32 {
+	if i, j = i-d.i0, j-d.j0; i < 0 || j < 0 || i >= d.w || j >= d.h {
+		return 0
+	}
+	return d.square[j*d.w+i]
+}
+
+// distances measures regions, with a cell of rim all around: exact, column by column and
 // then row by row, as the lower envelope of parabolas (Felzenszwalb and Huttenlocher, Distance
 // Transforms of Sampled Functions, Theory of Computing 8, 2012; from memory). Squares hold up to
 // regions of 46,000 cells.

@@ -2,6 +2,7 @@ package cut
 
 import (
 	"fmt"
+	"iter"
 	"math"
 
 	"flipcalc/mirror/fault"
@@ -70,15 +71,18 @@ func (g *Grid) at(i, j int) (*tile, int) {
 	return g.tiles[(j/tileSize)*g.tx+i/tileSize], (j%tileSize)*tileSize + i%tileSize
 }
 
-// touch makes the tiles that a stroke reaches, so that their cells can be told apart.
-func (g *Grid) touch(k *stroke) {
-	x0, y0, x1, y1 := k.box()
-	i0, j0 := g.cellAt(x0-k.p.R-g.Cell, y0-k.p.R-g.Cell)
-	i1, j1 := g.cellAt(x1+k.p.R+g.Cell, y1+k.p.R+g.Cell)
-	for j := max(0, j0) / tileSize; j <= min(g.NY-1, j1)/tileSize; j++ {
-		for i := max(0, i0) / tileSize; i <= min(g.NX-1, i1)/tileSize; i++ {
-			if n := j*g.tx + i; g.tiles[n] == nil {
-				g.tiles[n] = new(tile)
+// cut goes over the cells that either side cuts.
+func (g *Grid) cut() iter.Seq2[int, int] {
+	return func(yield func(i, j int) bool) {
+		for n, c := range g.tiles {
+			if c == nil {
+				continue
+			}
+			for k := range c.h[0] {
+				i, j := n%g.tx*tileSize+k%tileSize, n/g.tx*tileSize+k/tileSize
+				if (c.h[faceSide][k] < 0 || c.h[backSide][k] < 0) && i < g.NX && j < g.NY && !yield(i, j) {
+					return
+				}
 			}
 		}
 	}

@@ -15,8 +15,7 @@ const minLoose = 5
 // loose finds what comes loose and whether the pins' margin is severed.
 func (s *study) loose(out *Result) {
 	g := s.g
-	t := float32(g.T)
-	faceOnly := g.connect(true, false, func(c *tile, k int) bool { return t+c.h[faceSide][k] > solidSlack })
+	faceOnly := g.connect(false, func(i, j int) bool { return g.Face(i, j) > solidSlack })
 	s.margin(faceOnly, out)
 	if s.q.HeldAll {
 		return
@@ -24,9 +23,7 @@ func (s *study) loose(out *Result) {
 	parts := faceOnly
 	for side := range 2 {
 		if side == backSide {
-			parts = g.connect(true, false, func(c *tile, k int) bool {
-				return t+c.h[faceSide][k]+c.h[backSide][k] > solidSlack
-			})
+			parts = g.connect(false, func(i, j int) bool { return g.Web(i, j) > solidSlack })
 		}
 		if parts.n <= 1 {
 			continue
@@ -199,14 +196,7 @@ func (s *study) held(r *regions, side int) map[int]bool {
 // cell is the one that freed the part. Where nothing is held, any other part is a hold.
 func (s *study) freed(parts *regions, label int, held map[int]bool, side int) int {
 	g := s.g
-	t := float32(g.T)
-	gone := g.connect(false, true, func(c *tile, k int) bool {
-		v := t + c.h[faceSide][k]
-		if side == backSide {
-			v += c.h[backSide][k]
-		}
-		return v <= solidSlack
-	})
+	gone := g.connect(true, func(i, j int) bool { return parts.label(i, j) < 0 })
 	type cell struct{ line, i, j int32 }
 	var last []cell // the last cut first
 	for i, j := range cells(gone.spans) {
@@ -261,14 +251,12 @@ func (s *study) margin(r *regions, out *Result) {
 	}
 	count := make([]int, r.n)
 	total := 0
-	s.cutCells(func(c *tile, k, i, j int) {
-		if c.h[backSide][k] < 0 {
-			if l := r.label(i, j); l >= 0 {
-				count[l]++
-				total++
-			}
+	for i, j := range s.g.cut() {
+		if l := r.label(i, j); l >= 0 && s.g.depth(backSide, i, j) < 0 {
+			count[l]++
+			total++
 		}
-	})
+	}
 	if total == 0 {
 		count = r.cells()
 	}

@@ -1,103 +1,60 @@
 package cut
 
-import (
-	"math"
-)
+import "math"
 
-// cores are the parts of a piece that are as wide as a neck must be: where a disc of that
-// width fits, joined as the disc can be moved.
+// cores are the parts of pieces that are as wide as a neck must be: where a disc of that
+// width fits, joined as the disc can be moved; and how they hang together over tabs.
 type cores struct {
-	distances
-	label []int32 // by cell: its core, from 1; 0 is none
-	cells []int   // by core
+	*regions
+	s      *study
+	pieces *regions
+	away   distances
+	disc   float64 // radius of the disc, in cells
+	piece  []int   // by core
+	set    union   // of cores that are joined; the last is what holds the blank
 }
 
-// cores finds those of a piece; r is the disc's radius in cells.
-func (g *Grid) cores(spans []span, r float64) *cores {
-	c := &cores{distances: g.distances(spans)}
-	c.label = make([]int32, len(c.square))
-	c.cells = []int{0}
-	var next []int
-	for k := range c.square {
-		if !c.wide(k, r) || c.label[k] != 0 {
-			continue
-		}
-		n := int32(len(c.cells))
-		c.cells = append(c.cells, 0)
-		c.label[k] = n
-		next = append(next[:0], k)
-		for len(next) > 0 {
-			at := next[len(next)-1]
-			next = next[:len(next)-1]
-			c.cells[n]++
-			for _, d := range [4]int{1, -1, c.w, -c.w} {
-				if e := at + d; c.label[e] == 0 && c.wide(e, r) {
-					c.label[e] = n
-					next = append(next, e)
-				}
-			}
-		}
+// cores finds those of all pieces.
+func (s *study) cores(pieces *regions) *cores {
+	c := &cores{s: s, pieces: pieces, away: s.g.distances(pieces.spans), disc: max(1, s.neck()/2/s.g.Cell-1)} // walls are known to a cell
+	c.regions = s.g.connect(false, func(i, j int) bool { return float64(c.away.at(i, j)) >= c.disc*c.disc })
+	c.piece = make([]int, c.n)
+	for _, sp := range c.spans {
+		c.piece[sp.label] = pieces.label(int(sp.i0), int(sp.j))
+	}
+	for range c.n + 1 {
+		c.set.add()
 	}
 	return c
 }
 
-func (c *cores) wide(k int, r float64) bool {
-	return c.square[k] > 0 && float64(c.square[k]) >= r*r
-}
-
-// near gives the cores within a rectangle of cells, as far as in has them, and the radius of the
+// near gives a piece's cores on the cells of a rectangle for which on holds, and the radius of its
 // widest disc there.
-func (c *cores) near(i0, j0, i1, j1 int, in func(i, j int) bool) (found map[int32]bool, widest float64) {
-	found = map[int32]bool{}
-	for j := max(0, j0-c.j0); j <= min(c.h-1, j1-c.j0); j++ {
-		for i := max(0, i0-c.i0); i <= min(c.w-1, i1-c.i0); i++ {
-			if !in(i+c.i0, j+c.j0) {
+func (c *cores) near(piece, i0, j0, i1, j1 int, on func(i, j int) bool) (found map[int]bool, widest float64) {
+	found = map[int]bool{}
+	for j := max(0, j0); j <= min(c.g.NY-1, j1); j++ {
+		for i := max(0, i0); i <= min(c.g.NX-1, i1); i++ {
+			if c.pieces.label(i, j) != piece || !on(i, j) {
 				continue
 			}
-			k := j*c.w + i
-			widest = max(widest, float64(c.square[k]))
-			if c.label[k] > 0 {
-				found[c.label[k]] = true
+			widest = max(widest, float64(c.away.at(i, j)))
+			if n := c.label(i, j); n >= 0 {
+				found[n] = true
 			}
 		}
 	}
 	return found, math.Sqrt(widest)
 }
 
-// holding is how the cores of pieces hang together over tabs.
-type holding struct {
-	s     *study
-	split [][]span // by piece
-	disc  float64  // radius of the disc, in cells
-	known map[int]*cores
-	first map[int]int32 // by piece: its core 1, less one
-	set   union         // cores that are joined; 0 is what holds the blank
-}
-
-// of gives the cores of a piece.
-func (h *holding) of(piece int) *cores {
-	c := h.known[piece]
-	if c == nil {
-		c = h.s.g.cores(h.split[piece], h.disc)
-		h.known[piece], h.first[piece] = c, int32(len(h.set))-1
-		for range len(c.cells) - 1 {
-			h.set.add()
-		}
-	}
-	return c
-}
-
 // hold joins a core to what holds the blank.
-func (h *holding) hold(piece int, core int32) { h.set.join(0, h.first[piece]+core) }
+func (c *cores) hold(core int) { c.set.join(int32(core), int32(c.n)) }
 
-func (h *holding) isHeld(piece int, core int32) bool {
-	return h.set.find(h.first[piece]+core) == h.set.find(0)
-}
+func (c *cores) isHeld(core int) bool { return c.set.find(int32(core)) == c.set.find(int32(c.n)) }
 
 // anyHeld says whether some core of a piece is held.
-func (h *holding) anyHeld(piece int) bool {
-	for n := 1; n < len(h.of(piece).cells); n++ {
-		if h.isHeld(piece, int32(n)) {
+func (c *cores) anyHeld(piece int) bool {
+	for n, p := range c.piece {
+		if p == piece && c.isHeld(n) {
 			return true
 		}
 	}
@@ -106,55 +63,54 @@ func (h *holding) anyHeld(piece int) bool {
 
 // anchor holds what of a piece the maker holds there on a side: the cores at the places named
 // and under the clamps, or the largest one where nothing is named.
-func (h *holding) anchor(piece, side int) {
-	g, places := h.s.g, h.s.clamps(side)
-	for _, p := range h.s.q.Held {
+func (c *cores) anchor(piece, side int) {
+	g, places := c.s.g, c.s.clamps(side)
+	for _, p := range c.s.q.Held {
 		places = append(places, body{Rect: Rect{X: p[0], Y: p[1]}, f: level})
 	}
-	c := h.of(piece)
 	if len(places) == 0 {
-		best := 0
-		for n, v := range c.cells {
-			if v > c.cells[best] {
+		best, cells := -1, c.cells()
+		for n, p := range c.piece {
+			if p == piece && (best < 0 || cells[n] > cells[best]) {
 				best = n
 			}
 		}
-		if best > 0 {
-			h.hold(piece, int32(best))
+		if best >= 0 {
+			c.hold(best)
 		}
 		return
 	}
-	reach := (math.Ceil(h.disc) + 1.5) * g.Cell // to the middle of a cell that many on
+	reach := (math.Ceil(c.disc) + 1.5) * g.Cell // to the middle of a cell that many on
 	for _, p := range places {
 		i0, j0, i1, j1 := p.cells(g, reach)
-		found, _ := c.near(i0, j0, i1, j1, func(i, j int) bool { return p.reaches(g, i, j, reach) })
+		found, _ := c.near(piece, i0, j0, i1, j1, func(i, j int) bool { return p.reaches(g, i, j, reach) })
 		for n := range found {
-			h.hold(piece, n)
+			c.hold(n)
 		}
 	}
 }
 
 // landing is what a tab lands on, of either piece that it joins.
 type landing struct {
-	cores [2]map[int32]bool
+	cores [2]map[int]bool
 	width float64 // radius of the widest disc there on the narrower one, in cells
 }
 
 // land joins the cores that a tab lands on.
-func (h *holding) land(b *bridge) landing {
-	g := h.s.g
+func (c *cores) land(b *bridge) landing {
+	g := c.s.g
 	i, j := g.cellAt(b.X, b.Y)
-	d := int(math.Ceil((b.across/2+h.s.neck()/2)/g.Cell)) + 2
+	d := int(math.Ceil((b.across/2+c.s.neck()/2)/g.Cell)) + 2
 	l := landing{width: math.Inf(1)}
-	last := int32(-1)
+	last := -1
 	for n, piece := range b.pieces {
-		found, w := h.of(piece).near(i-d, j-d, i+d, j+d, func(int, int) bool { return true })
+		found, w := c.near(piece, i-d, j-d, i+d, j+d, func(int, int) bool { return true })
 		l.cores[n], l.width = found, min(l.width, w)
-		for c := range found {
+		for core := range found {
 			if last >= 0 {
-				h.set.join(last, h.first[piece]+c)
+				c.set.join(int32(last), int32(core))
 			}
-			last = h.first[piece] + c
+			last = core
 		}
 	}
 	return l
@@ -163,31 +119,28 @@ func (h *holding) land(b *bridge) landing {
 // hanging gives the tabs that hang on nothing that is held: neither of the pieces that a tab
 // joins leads from there to what is held by a way as wide as the neck asked for, over tabs
 // that hold in turn; or a piece that is held elsewhere is narrower there. widths are how wide the narrower piece is there, mm.
-func (s *study) hanging(all []bridge, pieces *regions, side int) (bad []bridge, widths []float64) {
-	g, neck := s.g, s.neck()
-	if s.q.HeldAll || len(all) == 0 || neck == 0 {
+func (s *study) hanging(tabs []bridge, pieces *regions, side int) (bad []bridge, widths []float64) {
+	if s.q.HeldAll || len(tabs) == 0 || s.neck() == 0 {
 		return nil, nil
 	}
-	h := &holding{s: s, split: pieces.split(), disc: max(1, neck/2/g.Cell-1), // walls are known to a cell
-		known: map[int]*cores{}, first: map[int]int32{}}
-	h.set.add()
+	all := s.cores(pieces)
 	for piece := range s.held(pieces, side) {
-		h.anchor(piece, side)
+		all.anchor(piece, side)
 	}
-	lands := make([]landing, len(all))
-	for k := range all {
-		lands[k] = h.land(&all[k])
+	lands := make([]landing, len(tabs))
+	for k := range tabs {
+		lands[k] = all.land(&tabs[k])
 	}
-	for k, b := range all {
+	for k, b := range tabs {
 		hangs, sound := false, true
 		for n, piece := range b.pieces {
 			for c := range lands[k].cores[n] {
-				hangs = hangs || h.isHeld(piece, c)
+				hangs = hangs || all.isHeld(c)
 			}
-			sound = sound && (len(lands[k].cores[n]) > 0 || !h.anyHeld(piece))
+			sound = sound && (len(lands[k].cores[n]) > 0 || !all.anyHeld(piece))
 		}
 		if !hangs || !sound {
-			bad, widths = append(bad, b), append(widths, max(0, (2*lands[k].width-1)*g.Cell))
+			bad, widths = append(bad, b), append(widths, max(0, (2*lands[k].width-1)*s.g.Cell))
 		}
 	}
 	return bad, widths

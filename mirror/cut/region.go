@@ -59,16 +59,10 @@ type regions struct {
 	n     int    // how many regions
 }
 
-// connect finds the connected sets of cells for which in holds. in gets a tile
-// and a place in it; uncut says whether it holds where nothing was cut. corners
-// says that cells which touch at a corner belong together, as cuts do; what is
-// left of the material touches at sides only.
-func (g *Grid) connect(uncut, corners bool, in func(t *tile, k int) bool) *regions {
-	return g.connectAt(uncut, corners, func(t *tile, k, _, _ int) bool { return in(t, k) })
-}
-
-// connectAt is connect for an in that also gets the cell.
-func (g *Grid) connectAt(uncut, corners bool, in func(t *tile, k, i, j int) bool) *regions {
+// connect finds the connected sets of cells for which in holds. corners says that cells which
+// touch at a corner belong together, as cuts do; what is left of the material touches at sides
+// only.
+func (g *Grid) connect(corners bool, in func(i, j int) bool) *regions {
 	r := &regions{g: g, row: make([]int, g.NY+1)}
 	var set union
 	reach := int32(0)
@@ -77,37 +71,15 @@ func (g *Grid) connectAt(uncut, corners bool, in func(t *tile, k, i, j int) bool
 	}
 	for j := range g.NY {
 		r.row[j] = len(r.spans)
-		open := int32(-1)
-		end := func(i int) {
-			if open >= 0 {
-				r.spans = append(r.spans, span{int32(j), open, int32(i - 1), set.add()})
-				open = -1
+		for i := 0; i < g.NX; i++ {
+			from := i
+			for i < g.NX && in(i, j) {
+				i++
+			}
+			if i > from {
+				r.spans = append(r.spans, span{int32(j), int32(from), int32(i - 1), set.add()})
 			}
 		}
-		for c := range g.tx {
-			t := g.tiles[(j/tileSize)*g.tx+c]
-			i0, i1 := c*tileSize, min((c+1)*tileSize, g.NX)
-			if t == nil {
-				if !uncut {
-					end(i0)
-				} else if open < 0 {
-					open = int32(i0)
-				}
-				continue
-			}
-			k := (j % tileSize) * tileSize
-			for i := i0; i < i1; i++ {
-				if in(t, k, i, j) {
-					if open < 0 {
-						open = int32(i)
-					}
-				} else if open >= 0 {
-					end(i)
-				}
-				k++
-			}
-		}
-		end(g.NX)
 		if j > 0 {
 			r.meet(j, reach, set)
 		}

@@ -12,12 +12,9 @@ const shortShare = 0.75
 // cut which does go through are its tabs.
 func (s *study) fallShort() []*patch {
 	g := s.g
-	t := float32(g.T)
-	deep := float32((1 - shortShare) * g.T)
-	r := g.connect(false, true, func(c *tile, k int) bool {
-		f, b := c.h[faceSide][k], c.h[backSide][k]
-		w := t + f + b
-		return f < 0 && b < 0 && w > throughSlack && w <= deep
+	r := g.connect(true, func(i, j int) bool {
+		w := g.Web(i, j)
+		return w > throughSlack && w <= (1-shortShare)*g.T && g.depth(faceSide, i, j) < 0 && g.depth(backSide, i, j) < 0
 	})
 	var out []*patch
 	for _, p := range s.patchesOf(r) {

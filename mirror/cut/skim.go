@@ -32,7 +32,7 @@ const skimShare = 0.1
 // is told only where it is so of every piece, more only where it is.
 func (s *study) skim(out *Result) {
 	g := s.g
-	left := g.connect(true, false, func(t *tile, k int) bool { return g.T+float64(t.h[faceSide][k]) > throughSlack })
+	left := g.connect(false, func(i, j int) bool { return g.Face(i, j) > throughSlack })
 	tops := make([]skimTop, left.n)
 	for _, sp := range left.spans {
 		top := &tops[sp.label]

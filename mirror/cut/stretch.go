@@ -130,7 +130,6 @@ func (t *trail) begin(k *stroke, way float64) {
 	// A lifted tab lies straight on from the way before it and to that after it.
 	if x, y := k.heading(0); t.lifted != nil && t.lifted.ux*x+t.lifted.uy*y >= ahead {
 		t.flights[t.side] = append(t.flights[t.side], *t.lifted)
-		t.g.touch(&t.lifted.stroke)
 	}
 	t.lifted = nil
 	t.ux, t.uy = k.heading(1)

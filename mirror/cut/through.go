@@ -47,10 +47,7 @@ type Through struct {
 
 // through finds all islands and tells the recognised and the declared ones from the others.
 func (s *study) through(out *Result) {
-	t := float32(s.g.T)
-	s.islands = s.g.connect(false, true, func(c *tile, k int) bool {
-		return t+c.h[faceSide][k]+c.h[backSide][k] <= throughSlack
-	})
+	s.islands = s.g.connect(true, func(i, j int) bool { return s.g.Web(i, j) <= throughSlack })
 	s.meant = map[int]bool{}
 	s.patches = s.patchesOf(s.islands)
 	for _, p := range s.patches {
@@ -92,20 +89,20 @@ func (s *study) part() {
 	if n > 0 {
 		s.pieces = s.left()
 	}
-	s.gaps = s.g.connectAt(false, true, func(_ *tile, _, i, j int) bool { return s.pieces.label(i, j) < 0 })
+	s.gaps = s.g.connect(true, func(i, j int) bool { return s.pieces.label(i, j) < 0 })
 }
 
 // left gives the pieces that are left where cuts and passages over tabs count as gone.
 func (s *study) left() *regions {
 	g := s.g
-	return g.connectAt(true, false, func(c *tile, k, i, j int) bool {
-		if g.T+float64(c.h[faceSide][k])+float64(c.h[backSide][k]) <= solidSlack {
+	return g.connect(false, func(i, j int) bool {
+		if g.Web(i, j) <= solidSlack {
 			return false
 		}
 		x, y := g.Centre(i, j)
 		sides := 0
 		for side := range 2 {
-			on, alone := s.beneath(side, int(c.line[side][k]), x, y)
+			on, alone := s.beneath(side, g.cutLine(side, i, j), x, y)
 			over := s.over(side, x, y)
 			if alone || over != nil && over.alone {
 				return false
@@ -244,7 +241,8 @@ func (s *study) overlap(p *patch) float64 {
 }
 
 // bores says whether a side makes p as a drilled or bored hole: round, no wider than
-// roundWidth, with plunges, circles about its centre and steps out from there alone.
+// roundWidth, with plunges, circles about its centre and steps out from there alone: no other way that deep
+// reaches into it.
 func (s *study) bores(p *patch, side int) bool {
 	if !p.cut[side] || !p.flat[side] || !s.round(p) {
 		return false
@@ -255,8 +253,12 @@ func (s *study) bores(p *patch, side int) bool {
 	}
 	x, y := (float64(p.i0+p.i1)/2+0.5)*s.g.Cell, (float64(p.j0+p.j1)/2+0.5)*s.g.Cell
 	n := 0
-	for line := range p.made[side] {
-		for _, k := range s.runs[side].kept.on(line) {
+	for i := range s.runs[side].kept {
+		k := &s.runs[side].kept[i]
+		if k.bottom() > p.level[side]+throughSlack {
+			continue
+		}
+		if d, _, _ := k.near(x, y); d < k.p.R+wide/2-2*s.g.Cell {
 			if n++; !k.about(x, y, wide/2, s.g.Cell) {
 				return false
 			}

@@ -18,9 +18,9 @@ func (s *study) turned(out *Result) {
 		i, j int
 	}
 	var sides [2][]deepest // by distance in cells
-	s.cutCells(func(c *tile, k, i, j int) {
+	for i, j := range g.cut() {
 		if s.masked(i, j) {
-			return
+			continue
 		}
 		x, y := g.Centre(i, j)
 		n := int(math.Hypot(x-q.FreeTurn[0], y-q.FreeTurn[1]) / g.Cell)
@@ -28,11 +28,11 @@ func (s *study) turned(out *Result) {
 			for len(sides[side]) <= n {
 				sides[side] = append(sides[side], deepest{})
 			}
-			if h := float64(c.h[side][k]); h < sides[side][n].h {
+			if h := g.depth(side, i, j); h < sides[side][n].h {
 				sides[side][n] = deepest{h, i, j}
 			}
 		}
-	})
+	}
 	least, at := math.Inf(1), 0
 	for n := range sides[faceSide] {
 		f, b := sides[faceSide][n], sides[backSide][n]

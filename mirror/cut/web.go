@@ -27,10 +27,6 @@ func (w *Web) lower(v float64, at Spot) {
 func (s *study) web(out *Result) {
 	g, q := s.g, s.q
 	s.masked = func(i, j int) bool {
-		c, k := g.at(i, j)
-		if c == nil {
-			return false
-		}
 		// A groove's way may run beside the blank, so its lines alone don't tell.
 		if s.meant[s.islands.label(i, j)] {
 			return true
@@ -39,21 +35,21 @@ func (s *study) web(out *Result) {
 			return false
 		}
 		x, y := g.Centre(i, j)
-		face, _ := s.beneath(faceSide, int(c.line[faceSide][k]), x, y)
-		back, _ := s.beneath(backSide, int(c.line[backSide][k]), x, y)
-		return (face || c.h[faceSide][k] == 0) && (back || c.h[backSide][k] == 0)
+		face, _ := s.beneath(faceSide, g.cutLine(faceSide, i, j), x, y)
+		back, _ := s.beneath(backSide, g.cutLine(backSide, i, j), x, y)
+		return (face || g.depth(faceSide, i, j) == 0) && (back || g.depth(backSide, i, j) == 0)
 	}
 	w := Web{Min: math.Inf(1)}
 	kept := w // without the grooves that should go through and don't: those are told apart
-	s.cutCells(func(c *tile, k, i, j int) {
-		if v := g.T + float64(c.h[faceSide][k]) + float64(c.h[backSide][k]); v < kept.Min && !s.masked(i, j) {
+	for i, j := range g.cut() {
+		if v := g.Web(i, j); v < kept.Min && !s.masked(i, j) {
 			at := g.spot(i, j)
 			w.lower(v, at)
 			if !s.falls(i, j) {
 				kept.lower(v, at)
 			}
 		}
-	})
+	}
 	for side := range 2 {
 		s.ways[side] = s.bundles(side)
 	}
@@ -101,20 +97,16 @@ func (s *study) doubted(w, kept *Web) {
 		most = max(most, 2*c.doubt)
 	}
 	low := *kept
-	s.cutCells(func(c *tile, k, i, j int) {
-		v := g.T + float64(c.h[faceSide][k]) + float64(c.h[backSide][k])
+	for i, j := range g.cut() {
+		v := g.Web(i, j)
 		if v-most >= low.Min {
-			return
+			continue
 		}
-		for side := range 2 {
-			if c.h[side][k] < 0 {
-				v -= doubt(side, int(c.line[side][k]))
-			}
-		}
+		v -= doubt(faceSide, g.cutLine(faceSide, i, j)) + doubt(backSide, g.cutLine(backSide, i, j))
 		if v < low.Min && !s.masked(i, j) && !s.falls(i, j) {
 			low = Web{true, v, g.spot(i, j)}
 		}
-	})
+	}
 	*kept = low
 	if low.Min < w.Min {
 		*w = low
@@ -136,23 +128,6 @@ func (s *study) unproven(out *Result) {
 
 // thin is a web against the one asked for.
 func (s *study) thin(w Web) Thin { return Thin{s.at(w.Spot), max(0, w.Min), s.q.Web} }
-
-// cutCells calls visit for every cell that either side cuts.
-func (s *study) cutCells(visit func(c *tile, k, i, j int)) {
-	g := s.g
-	for n, c := range g.tiles {
-		if c == nil {
-			continue
-		}
-		i0, j0 := n%g.tx*tileSize, n/g.tx*tileSize
-		for k := range c.h[0] {
-			i, j := i0+k%tileSize, j0+k/tileSize
-			if (c.h[faceSide][k] < 0 || c.h[backSide][k] < 0) && i < g.NX && j < g.NY {
-				visit(c, k, i, j)
-			}
-		}
-	}
-}
 
 // worst finds the least that is left when the back may lie off by the misalignment
 // in any direction and the thickness tolerance is taken off: under each cell of the
