@@ -63,7 +63,9 @@ func TestSeams(t *testing.T) {
 				continue
 			}
 			o := one(strings.ReplaceAll(face.text, "|", "\n"), strings.ReplaceAll(back.text, "|", "\n"))
-			o.Order = Order(i / 2 % 2)
+			if o.Order = Order(i / 2 % 2); o.Order == ByStations {
+				o.Pause, o.Park = "M0", &Place{X: *d("3.5"), Y: *d("390")}
+			}
 			o.Pairs = append(o.Pairs, Pair{Face: Station{Offset: "G56"}, Back: Station{Offset: "G58"}})
 			r, err := Merge(o)
 			if err != nil {
@@ -195,6 +197,14 @@ func doing(steps []trace.Step) (out []trace.Step) {
 func seams(o Options, text string, sides [2]bool, skip bool) string {
 	read := trace.Options{Zeros: seamZeros, Lengths: seamLengths, Skip: skip}
 	all := trace.Run(text, read)
+	if o.Pause != "" && sides == [2]bool{true, true} { // where it pauses: aside, up and off
+		at := slices.IndexFunc(all, func(s trace.Step) bool { return s.Code == "G53" && s.Machine[1][0] == 3.5 })
+		p := &all[at+1]
+		if p.Code != "M0" || p.Spindle != 0 || p.Mist || p.Flood || !(math.Abs(all[at].Machine[1][2]-seamClear) < seamRounding) {
+			return fmt.Sprintf("line %d: hands go in while not all is up and off\n%s", p.Line, text)
+		}
+		all = slices.Delete(all, at, at+2)
+	}
 	for _, pair := range o.Pairs {
 		for side, station := range []Station{pair.Face, pair.Back} {
 			alone := read
@@ -241,7 +251,8 @@ func seams(o Options, text string, sides [2]bool, skip bool) string {
 			last = s
 		}
 	}
-	if !strings.Contains(text, "M5\nM9\nM") && !strings.Contains(text, "M5\nM") || !(math.Abs(last.Machine[1][2]-seamClear) < seamRounding) {
+	off := strings.Contains(text, "M5\nM9\nM") || strings.Contains(text, "M5\nM") || o.Park != nil && last.Spindle == 0 && !last.Mist && !last.Flood
+	if !off || !(math.Abs(last.Machine[1][2]-seamClear) < seamRounding) {
 		return "it doesn't end up and off\n" + text
 	}
 	return ""
