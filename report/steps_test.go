@@ -178,19 +178,16 @@ func TestPlainFigures(t *testing.T) {
 	}
 }
 
-// The fit section says in words what the clearances mean.
-func TestFitSection(t *testing.T) {
+// The fit says in words what the clearances mean.
+func TestFitWords(t *testing.T) {
 	for _, c := range []struct {
 		least, most, want string
-	}{{"0.004", "0.024", "always loose"}, {"-0.012", "0.008", "may be tight or loose"}, {"-0.03", "-0.01", "always tight"}} {
-		s := Setup{Pins: &PinFit{Fit: "H7/x", Pin: d("6"), Least: d(c.least), Most: d(c.most), Cure: "third pin"}}
-		sec := s.fitSection()
-		found := false
-		for _, r := range sec.Blocks[0].(Pairs).Rows {
-			found = found || strings.Contains(r[1], c.want)
-		}
-		if !found {
-			t.Errorf("%s to %s: %v lacks %q", c.least, c.most, sec.Blocks[0], c.want)
+	}{
+		{"0.004", "0.024", "always loose"}, {"-0.012", "0.008", "may be tight or loose"},
+		{"-0.03", "-0.01", "always tight"}, {"0", "0", "can be tight"},
+	} {
+		if got := fitWords(&PinFit{Least: d(c.least), Most: d(c.most)}); !strings.Contains(got, c.want) {
+			t.Errorf("%s to %s: %q lacks %q", c.least, c.most, got, c.want)
 		}
 	}
 }
