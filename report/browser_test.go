@@ -264,7 +264,8 @@ func TestPageLayout(t *testing.T) {
 		if got.Wide > wide {
 			t.Errorf("%d px: the page is %d wide", wide, got.Wide)
 		}
-		n := len(s.Steps()) + len(s.ticks())
+		ticks, _ := s.inShort()
+		n := len(s.Steps()) + len(ticks)
 		if got.Checks != n {
 			t.Errorf("%d px: %d boxes to tick show, want %d", wide, got.Checks, n)
 		}

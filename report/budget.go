@@ -16,7 +16,11 @@ import (
 func BudgetOf(r *budget.Result, q registration.Question) *Budget {
 	unit := q.Unit
 	b := &Budget{At: r.At, Worst: Estimate(r.Worst), Likely: Estimate(r.Likely)}
+	b.Thickness = r.Web.Error.Amount
 	for _, t := range r.Terms {
+		if t.Name == budget.Locator {
+			b.Locator = t.Value.Amount
+		}
 		if t.Limit == 0 {
 			continue
 		}

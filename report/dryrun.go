@@ -61,12 +61,11 @@ func (s *Setup) lift(offsets []string, thick decimal.Decimal, pass func(p *Progr
 // dryRun adds the step that runs programs above the work, with how that is done: by
 // how much the Z of their offsets goes up first. thick is the blank's thickness, 0
 // where none lies there.
-func (c *checklist) dryRun(phase, what string, offsets []string, thick decimal.Decimal, pass func(p *Program) bool, cautions ...string) {
+func (c *checklist) dryRun(phase, what string, offsets []string, thick decimal.Decimal, pass func(p *Program) bool, cautions ...string) *Step {
 	l := c.s.lift(offsets, thick, pass)
 	st := c.step(phase, append([]string{"dry-run"}, cautions...)...)
 	if l.none() {
-		st.say(words.DryRunBare, what, list(offsets))
-		return
+		return st.say(words.DryRunBare, what, list(offsets)).brief("blank off, tool up, dry run over the bare bed, blank back on")
 	}
 	margin, by, higher := over(c.s.Unit).String(), "", ""
 	var parts []string
@@ -78,6 +77,16 @@ func (c *checklist) dryRun(phase, what string, offsets []string, thick decimal.D
 	} else {
 		by = strings.Join(append(parts, words.DeepestCut, margin+c.unit()), " + ") + words.AtLeast
 	}
+	up := "tool up, raise Z of " + named(offsets) + " "
+	switch {
+	case l.short():
+		up = "blank off, " + up + l.room.String() + c.unit()
+	case l.known:
+		up += l.by.String() + c.unit()
+	default:
+		up += "clear of the work"
+	}
+	st.brief("%s, dry run, Z back to %s", up, blank)
 	st.say(words.DryRun, what, list(offsets), by+higher)
 	if l.short() {
 		st.say(words.ShortTravel, l.room.String()+c.unit())
@@ -86,6 +95,7 @@ func (c *checklist) dryRun(phase, what string, offsets []string, thick decimal.D
 	for _, o := range offsets {
 		st.write(fmt.Sprintf(words.ZToSetBack, o, c.s.bedUnit()))
 	}
+	return st
 }
 
 // travelUp is the least by which the travel lets the offsets be raised, rounded down to

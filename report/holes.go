@@ -167,12 +167,15 @@ func (c *checklist) touchBed(g drillGroup) {
 
 // drill tries drilling programs out and runs them.
 func (c *checklist) drill(phase, what, run string, programs []Drilling, thick decimal.Decimal, cautions ...string) *Step {
-	c.dryRun(phase, what, drilledOffsets(programs), thick, among(programs), cautions...)
+	c.dryRun(phase, what, drilledOffsets(programs), thick, among(programs), cautions...).Brief = ""
 	cautions = []string{"wear", c.handsCode()}
 	if c.s.across() {
 		cautions = append(cautions, "drill-clear")
 	}
-	return c.step(phase, cautions...).say(run, drilledNames(programs))
+	st := c.step(phase, cautions...).say(run, drilledNames(programs))
+	before := func(o Step) bool { return o.Phase == phaseHoles && o.Brief != "" }
+	st.Brief, st.Also = c.drillBrief(run, programs), phase == phaseFace || slices.ContainsFunc(c.steps, before)
+	return st
 }
 
 // across reports whether drills go across at a height that isn't known to clear the bed.
@@ -216,7 +219,7 @@ func (c *checklist) drillThrough(programs []Drilling, thick decimal.Decimal) {
 	holds := first
 	for _, g := range c.drills(programs) {
 		if holds == nil || !g.key.serves(*holds) {
-			c.step(phaseFace, "lengths").say(words.TouchAnew, a.Question.FaceOffset(), on, "", g.drill)
+			c.step(phaseFace, "lengths").say(words.TouchAnew, a.Question.FaceOffset(), on, "", g.drill).brief("touch off Z anew with %s", g.drill)
 		}
 		holds = &g.key
 		c.drill(phaseFace, words.ThroughHoles, words.DrillThrough, g.programs, thick, "path")
@@ -226,7 +229,7 @@ func (c *checklist) drillThrough(programs []Drilling, thick decimal.Decimal) {
 		if first != nil {
 			with = first.named()
 		}
-		c.step(phaseFace, "lengths").say(words.TouchAnew, a.Question.FaceOffset(), on, words.ForTheFace, with)
+		c.step(phaseFace, "lengths").say(words.TouchAnew, a.Question.FaceOffset(), on, words.ForTheFace, with).also("touch off Z again for the face")
 	}
 	c.odd(phaseFace, "through", words.OddThrough)
 }
@@ -254,7 +257,7 @@ func (c *checklist) holesByHand() {
 		}
 		holes = append(holes, text+" "+c.where(first, k, alike))
 	}
-	st := c.step(phaseHoles, "path", "wear", c.handsCode()).say(words.DrillByHand)
+	st := c.step(phaseHoles, "path", "wear", c.handsCode()).say(words.DrillByHand).brief("drill the dowel holes by hand, bed then blanks (page\u00a02)")
 	if !c.placed {
 		st.say(words.FirstSetXY, c.s.Answer.Question.FaceOffset())
 	}

@@ -46,13 +46,21 @@ func called(name string) string {
 	return "the " + name
 }
 
-// shortNames name things that stand in holes, without their places.
+// shortNames name locators without their places.
 func shortNames(all []stand) string {
 	var names []string
 	for _, k := range all {
-		names = append(names, called(k.Name))
+		names = append(names, k.short())
 	}
 	return list(names)
+}
+
+// short names it without its place.
+func (k stand) short() string {
+	if k.Pin() {
+		return called(k.Name)
+	}
+	return k.named()
 }
 
 // place is where it stands.
@@ -172,7 +180,7 @@ func (c *checklist) changeOver() {
 			names = append(names, name)
 			apart = apart || slices.ContainsFunc(on, func(b stand) bool { return !f.Pin() && b.Side == f.Side.Opposite() })
 		}
-		st := c.step(phaseTurn).say(words.TakeOut, list(names))
+		st := c.step(phaseTurn).say(words.TakeOut, list(names)).also("lay it aside, take out %s", shortNames(off))
 		if apart {
 			st.say(words.NotBoth)
 		}
@@ -225,6 +233,7 @@ func (c *checklist) set(phase string, all []stand) {
 		if height.IsPositive() {
 			st.say(words.HighestAt, height.String()+c.unit(), over)
 		}
+		st.Brief, st.Also = c.setBrief(k, dia, i), i > 0 || phase == phaseTurn
 	}
 }
 
@@ -355,7 +364,7 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 			how += words.FeelerBetween
 		}
 	}
-	c.step(phase).say(words.CheckStands, c.s.located(), how, strings.Join(reads, ". ")).say(words.IfOneIsOff)
+	c.step(phase).say(words.CheckStands, c.s.located(), how, strings.Join(reads, ". ")).say(words.IfOneIsOff, c.s.offPlace()).also("%s", c.checked(sides...))
 }
 
 // byLocators says how X and Y of the face zero are found where nothing is known in

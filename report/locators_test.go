@@ -130,7 +130,7 @@ func TestHolesByHand(t *testing.T) {
 		x, y := p.At.X.Sub(a.FaceZero.X).InexactFloat64(), p.At.Y.Sub(a.FaceZero.Y).InexactFloat64()
 		s.Check.Through = append(s.Check.Through, Through{Kind: "declared", X: Estimate(x - 0.05), Y: Estimate(y - 0.05), Cuts: Cuts{FaceLine: 7}})
 	}
-	own := text(s.Steps()) + strings.Join(s.ticks(), "\n")
+	own := text(s.Steps()) + shortText(&s)
 	inOrder(t, "through, by the face", own, "Lay the blank face up against a temporary", "The face program drills the dowel holes.", "Touch off G54", "Dry run the face", "Fit dowel 1",
 		"Then pull the dowels, lay the next blank on. Cut a second piece", "Run: ", "raise the tool clear; run the face program")
 	for _, w := range []string{"by hand through", "drill through it", "drilled through", "Drill and cut", "anew for the face"} {

@@ -10,6 +10,7 @@ import (
 
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/registration/budget"
 	"flipcalc/report/draw"
 	"flipcalc/report/letters"
 	"flipcalc/report/words"
@@ -24,7 +25,6 @@ type pageOne struct {
 	More   int          // alarms that stand on page two
 	Drawn  []pageFigure // the turn, the places
 	Moved  Figure       // the turn where it has no room here: on page two
-	Check  string       // what each offset must read at the touch points
 	Ticks  []string     // with blanks to fill in
 	Then   string       // over the plan
 	Plan   []string
@@ -65,7 +65,6 @@ const (
 	lineHigh  = 4.5
 	headHigh  = 7.0
 	tickRim   = 1.4
-	toolHigh  = 6.0  // with room to write
 	zeroHigh  = 12.0 // of 25 pt
 	alarmRim  = 5.0
 	tickWide  = 108.0
@@ -95,8 +94,9 @@ func (s *Setup) pageOne() (p *pageOne, rest []Para) {
 	if a == nil {
 		return nil, nil
 	}
-	p = &pageOne{Name: s.Name(), Unit: s.Unit.String(), Facts: s.headFacts(), Zeros: s.zeroBoxes(), Check: s.readings(), Ticks: s.ticks(), Then: "Then, in short (whole: page\u00a02)", Plan: s.plan(), Found: s.foundInMemory(),
+	p = &pageOne{Name: s.Name(), Unit: s.Unit.String(), Facts: s.headFacts(), Zeros: s.zeroBoxes(), Then: "Then, in short (whole: page\u00a02)", Found: s.foundInMemory(),
 		Bar: s.bar(true), Foot: []string{words.Caution("practice", ""), "Page 2: steps."}}
+	p.Ticks, p.Plan = s.inShort()
 	if s.Plan != nil && s.Plan.Parts > 0 && s.Plan.Finish > 0 {
 		p.Then += ": " + plural(s.Plan.Parts, "part", "parts") + " in " + letters.Duration(s.Plan.Finish)
 	}
@@ -106,7 +106,7 @@ func (s *Setup) pageOne() (p *pageOne, rest []Para) {
 		case len(p.Tools) == mostTools:
 			p.Rest++
 		default:
-			p.Tools = append(p.Tools, "T"+itoa(t.Number)+" "+shortTool(t)+why+" "+blank)
+			p.Tools = append(p.Tools, "T"+itoa(t.Number)+" "+shortTool(t)+why)
 		}
 	}
 	all := s.alarms()
@@ -171,7 +171,7 @@ func (p *pageOne) left() float64 {
 	if len(p.Plan) > 0 {
 		foot += headHigh + lines(tickWide, 0.4, p.Plan)
 	}
-	box := headHigh + toolHigh*float64(len(p.Tools)) + headHigh + lines(boxWide, 0.4, p.Found)
+	box := headHigh + lines(boxWide, 0.4, p.Tools) + headHigh + lines(boxWide, 0.4, p.Found)
 	left := paperHigh - fixedHigh - max(foot, box)
 	if p.More > 0 { // which is told beside the first
 		left -= lineHigh
@@ -182,9 +182,6 @@ func (p *pageOne) left() float64 {
 	for i := 0; i < len(p.Zeros); i += 2 {
 		left -= zeroHigh * float64(max(linesOf(zeroWide, Para{"", p.Zeros[i].Zero}), linesOf(zeroWide, Para{"", p.Zeros[i+1].Zero})))
 		left -= lineHigh * float64(max(linesOf(pageWide/2, Para{"", p.Zeros[i].Run}), linesOf(pageWide/2, Para{"", p.Zeros[i+1].Run}))-1)
-	}
-	if p.Check != "" {
-		left -= lines(pageWide, 0, []string{"Check at the points. " + p.Check})
 	}
 	return left
 }
@@ -394,81 +391,50 @@ func (s *Setup) alarms() (list []Para) {
 	return list
 }
 
-// readings say what the axes must read at the touch points in each offset, offsets of all
-// pairs that read alike together.
-func (s *Setup) readings() string {
-	points := s.touchPoints()
-	if len(points) == 0 {
-		return ""
+// offPlace is how far off its place a locator may stand: as far as the budget counts on. It moves
+// the back by as much, or by twice that where the turn mirrors it.
+func (s *Setup) offPlace() string {
+	v := s.tolerance(budget.Locator)
+	if b := s.Budget; b != nil && b.Locator.IsPositive() {
+		v = b.Locator
 	}
-	centred, beside := false, false
-	for _, p := range points {
-		centred, beside = centred || p.Centred, beside || !p.Centred
-	}
-	how, counted := "touch each", ""
-	if s.TouchTool > 0 {
-		how += " with T" + itoa(s.TouchTool)
-		if beside {
-			counted = s.touchRadius()
-		}
-	}
-	if s.Feeler != nil {
-		how += ", the feeler between"
-	}
-	switch {
-	case centred && beside:
-		how = "center over the plug or dowel, else " + how
-	case centred:
-		how = "center over each"
-	}
-	off := "blank off"
-	if c := s.checklist(); c.bored() && s.Answer.Overlies() {
-		off = "at the turn, " + off + ", plug in"
-	}
-	parts := []string{"Spindle stopped, " + off + ": " + how + ". Readings are in the offset, not machine" + counted}
-	for from := 0; from < len(points); {
-		to := from + 1
-		for to < len(points) && points[to].Offset == points[from].Offset {
-			to++
-		}
-		var offsets, reads []string // what each is read in
-		for pair := 1; pair == 1 || pair <= len(s.Stations)/2; pair++ {
-			at, _ := s.namedTouches(pair)
-			if len(at) != len(points) {
-				continue
-			}
-			var says []string
-			for i, t := range at[from:to] {
-				says = append(says, t.Says(from+i+1))
-			}
-			text := strings.Join(says, ", ")
-			if k := slices.Index(reads, text); k >= 0 {
-				offsets[k] += ", " + at[from].Offset
-				continue
-			}
-			offsets, reads = append(offsets, at[from].Offset), append(reads, text)
-		}
-		for k := range offsets {
-			reading := " reads "
-			if strings.Contains(offsets[k], ",") {
-				reading = " read "
-			}
-			parts = append(parts, offsets[k]+reading+reads[k])
-		}
-		from = to
-	}
-	return strings.Join(parts, ". ") + ". If one is off, stop: page\u00a02."
+	return s.onBed(v)
 }
 
-// touchRadius says that the readings count in the radius of the tool that touches, "" where
-// it isn't known.
-func (s *Setup) touchRadius() string {
-	i := slices.IndexFunc(s.Tools, func(t Tool) bool { return t.Number == s.TouchTool })
-	if i < 0 {
-		return ""
+// ruleRead is how far a stick-out that was measured with a rule may be off: half a division of
+// 1 mm, or of 1/32 in, at either end (common practice), 1 mm or 0.03 in.
+func ruleRead(u transform.Unit) decimal.Decimal {
+	if u == transform.Inch {
+		return decimal.New(3, -2)
 	}
-	r, _ := transform.Convert(s.Tools[i].Dia.Div(decimal.New(2, 0)), s.Unit, s.bedUnit(), 6)
-	return ", T" + itoa(s.TouchTool) + "'s radius " + r.String() + " counted"
+	return decimal.NewFromInt(1)
+}
+
+// farOff is how far off the expected Z may be read: by what a rule misreads the stick-out, and by
+// the thickness of the blank where Z0 is its top.
+func (s *Setup) farOff(back bool) string {
+	v := ruleRead(s.Unit)
+	switch b := s.Budget; {
+	case s.Answer.Question.ZLevel(back) == registration.Bed:
+	case b != nil:
+		v = v.Add(b.Thickness)
+	default:
+		v = v.Add(s.tolerance(budget.Thickness))
+	}
+	return s.onBed(v)
+}
+
+// tolerance is what the budget takes where nothing is given.
+func (s *Setup) tolerance(name string) decimal.Decimal {
+	all := budget.All()
+	i := slices.IndexFunc(all, func(t budget.Tolerance) bool { return t.Name == name })
+	return all[i].Default(s.Answer.Question).Amount
+}
+
+// onBed writes a limit in the bed's unit, rounded down.
+func (s *Setup) onBed(v decimal.Decimal) string {
+	v, _ = transform.Convert(v, s.Unit, s.bedUnit(), 6)
+	return v.RoundFloor(int32(letters.Places(s.bedUnit()))).String() + " " + s.bedUnit().String()
 }
 
 // located names what is checked at the touch points.
@@ -505,8 +471,7 @@ func spotWords(p registration.Place) string {
 }
 
 // foundInMemory is what cutting in memory found, and what hands must keep: what must be
-// left, what goes through and what holds it, how far off the back can be, the clear height,
-// and where clamps stand.
+// left, what goes through and what holds it, how far off the back can be, and the clear height.
 func (s *Setup) foundInMemory() (lines []string) {
 	add := func(text string) { lines = append(lines, text) }
 	unit, places := " "+s.Unit.String(), letters.Places(s.Unit)
@@ -534,7 +499,7 @@ func (s *Setup) foundInMemory() (lines []string) {
 	if s.ClearZ != nil {
 		add("Clear height: machine Z" + s.ClearZ.String())
 	}
-	return append(lines, s.reachLimits()...)
+	return lines
 }
 
 // holds says what holds what is cut free.

@@ -18,6 +18,10 @@ import (
 func (p *Program) TakeMoves(s *motion.Summary, unit transform.Unit) {
 	p.Seconds, p.Lowest = Estimate(s.Seconds), LowestOf(s, unit)
 	if s.UnknownZero == 0 {
+		if z, ok := s.Crossing(); ok {
+			low := decimal.NewFromFloat(z / unit.MM()).Round(9).RoundFloor(3)
+			p.Crossing = &low
+		}
 		p.Cuts, p.Compensated = s.Cut.Box(unit), s.CompLine > 0
 	}
 }
@@ -61,22 +65,29 @@ func (s *Setup) widest(p *Program) (radius decimal.Decimal, ok bool) {
 	return radius, len(s.Tools) > 0
 }
 
-// reachLimits say where clamps may stand.
-func (s *Setup) reachLimits() []string {
+// noClamp is what holds where cutters cross every edge.
+const noClamp = "hold it with no clamp on top: cutters cross every edge"
+
+// clampLimits say where clamps may stand on each side, and how high, "" where it isn't known.
+func (s *Setup) clampLimits() (limits [2]string) {
 	c := &checklist{s: s}
-	var sides, clamps []string
-	for _, back := range []bool{false, true} {
+	for i, back := range []bool{false, true} {
 		if box := s.reach(back, c.offsets(back)[0]); box.Any {
-			sides, clamps = append(sides, capital(sideOf(back))+": "), append(clamps, s.clampWords(box, back))
+			limits[i] = s.clampWords(box, back)
 		}
 	}
-	if len(clamps) == 2 && clamps[0] == clamps[1] {
-		return []string{capital(clamps[0])}
+	return limits
+}
+
+// crossing is the least Z, from its Z0, at which a side's programs go beyond their cuts in rapid;
+// nil where they don't at a known height.
+func (s *Setup) crossing(back bool) (low *decimal.Decimal) {
+	for i := range s.Programs {
+		if p := &s.Programs[i]; p.cuts(back) && p.Crossing != nil && (low == nil || p.Crossing.LessThan(*low)) {
+			low = p.Crossing
+		}
 	}
-	for i := range clamps {
-		clamps[i] = sides[i] + clamps[i]
-	}
-	return clamps
+	return low
 }
 
 // clampWords say where on a side that cutters reach no clamp may stand; the holder is wider
@@ -94,14 +105,17 @@ func (s *Setup) clampWords(box transform.Box, back bool) string {
 		blank, reach = places[0].Blank, s.reachRect(places[0])
 	}
 	if !reach.X.GreaterThan(blank.X) && !reach.Y.GreaterThan(blank.Y) && !reach.Right().LessThan(blank.Right()) && !reach.Far().LessThan(blank.Far()) {
-		return "no clamp on top: cutters cross every edge"
+		return noClamp
 	}
 	places := int32(letters.Places(s.Unit)) - 1 // a clamp is set no finer
-	text := "clamp outside"
+	text := "clamp it outside"
 	for axis, name := range []string{" X", ", Y"} {
 		text += name + box.Least[axis].RoundFloor(places).String() + " to " + box.Greatest[axis].RoundCeil(places).String()
 	}
 	text += " from X0 Y0"
+	if low := s.crossing(back); low != nil {
+		text += ", tops below Z" + low.RoundFloor(places).String() + " (rapids) and below the holder"
+	}
 	if a.Question.Register == registration.Dowels {
 		text += ", clear of dowel holes and drill"
 	}

@@ -23,23 +23,25 @@ func TestClampsStandOutsideTheCutters(t *testing.T) {
 		change func(*Setup)
 		want   string
 	}{
-		{"both alike", func(*Setup) {}, "Clamp outside X7 to 113, Y7 to 73"},
+		{"both alike", func(*Setup) {}, "clamp it outside X7 to 113, Y7 to 73 from X0 Y0, clear of dowel holes and drill\nback as the face"},
 		{"sides apart", func(s *Setup) { s.Programs[1].Cuts = reachBox("20", "10", "-6.5", "110", "70") },
-			"Face: clamp outside X7 to 113, Y7 to 73 from X0 Y0, clear of dowel holes and drill\nBack: clamp outside X17 to 113, Y7 to 73"},
+			"clamp it outside X7 to 113, Y7 to 73 from X0 Y0, clear of dowel holes and drill\nclamp it outside X17 to 113, Y7 to 73"},
 		{"rounded outward", func(s *Setup) { s.Programs[0].Cuts = reachBox("10.01", "10", "-6.001", "109.99", "70") },
-			"Clamp outside X7 to 113, Y7 to 73"},
-		{"compensated", func(s *Setup) { s.Programs[0].Compensated, s.Programs[1].Compensated = true, true }, "Clamp outside X4 to 116, Y4 to 76"},
+			"clamp it outside X7 to 113, Y7 to 73"},
+		{"under the rapids", func(s *Setup) { s.Programs[0].Crossing, s.Programs[1].Crossing = dp("25.04"), dp("2") },
+			"from X0 Y0, tops below Z25 (rapids) and below the holder, clear of dowel holes and drill\nclamp it outside X7 to 113, Y7 to 73 from X0 Y0, tops below Z2 (rapids)"},
+		{"compensated", func(s *Setup) { s.Programs[0].Compensated, s.Programs[1].Compensated = true, true }, "clamp it outside X4 to 116, Y4 to 76"},
 		{"over every edge", func(s *Setup) { s.Programs[0].Cuts = reachBox("0", "3", "-6", "117", "80") },
-			"Face: no clamp on top: cutters cross every edge\nBack: clamp outside"},
-		{"back not written yet", func(s *Setup) { s.Programs, s.Stations, s.Answer.Second = s.Programs[:1], nil, nil }, "Face: clamp"},
-		{"one side unknown", func(s *Setup) { s.Programs[1].Cuts = transform.Box{} }, "Face: clamp outside X7 to 113, Y7 to 73"},
+			"hold it with no clamp on top: cutters cross every edge\nclamp it outside"},
+		{"back not written yet", func(s *Setup) { s.Programs, s.Stations, s.Answer.Second = s.Programs[:1], nil, nil }, "clamp it outside X7 to 113, Y7 to 73 from X0 Y0, clear of dowel holes and drill\n"},
+		{"one side unknown", func(s *Setup) { s.Programs[1].Cuts = transform.Box{} }, "clamp it outside X7 to 113, Y7 to 73"},
 		{"a cutter unknown", func(s *Setup) { s.Programs[0].Tools = []int{1, 9}; s.Programs[1].Tools = []int{9} }, ""},
 		{"no cutter listed", func(s *Setup) { s.Tools = nil }, ""},
 	} {
 		s := markerSetup()
 		s.Programs[0].Cuts, s.Programs[1].Cuts = reachBox("10", "10", "-6", "110", "70"), reachBox("10", "10", "-6", "110", "70")
 		c.change(&s)
-		if got := strings.Join(s.reachLimits(), "\n"); !strings.Contains(got, c.want) || c.want == "" && got != "" {
+		if got := strings.Join(limitsOf(&s), "\n"); !strings.Contains(got, c.want) || c.want == "" && got != "" {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}
@@ -62,4 +64,16 @@ func TestReachOnTheBed(t *testing.T) {
 	if r := s.reachRect(s.Stations[0]); r.W.String() != "2692.4" {
 		t.Errorf("106 in are %s mm", r.W)
 	}
+}
+
+// limitsOf are the limits of both sides, once where they are alike.
+func limitsOf(s *Setup) (out []string) {
+	l := s.clampLimits()
+	switch {
+	case l[0] == "" && l[1] == "":
+		return nil
+	case l[0] == l[1]:
+		l[1] = "back as the face"
+	}
+	return l[:]
 }

@@ -75,6 +75,8 @@ type Budget struct {
 	Halve    string             `json:"halve,omitempty"` // what halving the dominant term's value would give
 	Web      []string           `json:"web,omitempty"`
 	Notes    []Note             `json:"-"`
+
+	Locator, Thickness decimal.Decimal `json:"-"` // how far off its place, and how much thicker or thinner
 }
 
 // BudgetTerm is one contribution, as a limit to both sides at the budget's point.

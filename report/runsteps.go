@@ -23,8 +23,8 @@ func (c *checklist) first() {
 	if each {
 		at, again = fmt.Sprintf(words.AtEach, list(backs)), " at each"
 	}
-	c.step(phaseFirst, append(c.dangerCodes(true), tabs...)...).say(words.CutBack, at, c.named(isBack)+c.andChanges(true, true))
-	st := c.step(phaseFirst).say(words.MeasureOff)
+	c.cut(phaseFirst, true, tabs...).say(words.CutBack, at, c.named(isBack)+c.andChanges(true, true))
+	st := c.step(phaseFirst).say(words.MeasureOff).also("measure how far the back lies right (+) and away (+) of the face")
 	if each {
 		st.say(words.MarkPieces)
 	}
@@ -65,7 +65,7 @@ func (c *checklist) run() {
 		if c.resumed() {
 			so = words.EveryTouched
 		}
-		c.step(phaseRun, append(append(c.dangerCodes(false), c.dangerCodes(true)...), c.handsCode(), "wear")...).say(so, strings.Join(c.blankByBlank(), "; "))
+		c.step(phaseRun, append(append(c.dangerCodes(false), c.dangerCodes(true)...), c.handsCode(), "wear")...).say(so, strings.Join(c.blankByBlank(), "; ")).brief("%s", c.everyBlank())
 		return
 	}
 	var programs []string
@@ -76,7 +76,7 @@ func (c *checklist) run() {
 	}
 	if len(programs) > 0 {
 		all := append(c.offsets(false), c.offsets(true)...)
-		c.dryRun(phaseRun, fmt.Sprintf(words.Cycles, list(programs)), all, s.Answer.Uncut(), func(p *Program) bool { return isFace(p) || isBack(p) }, "path")
+		c.dryRun(phaseRun, fmt.Sprintf(words.Cycles, list(programs)), all, s.Answer.Uncut(), func(p *Program) bool { return isFace(p) || isBack(p) }, "path").Brief = ""
 	}
 	from := ""
 	if s.Plan.Ends[1] != "" {
@@ -98,7 +98,7 @@ func (c *checklist) run() {
 	if c.through() {
 		c.step(phaseRun).say("%s", c.pullDowels(words.InEveryCycle))
 	}
-	for _, cy := range s.Plan.Cycles {
+	for i, cy := range s.Plan.Cycles {
 		cautions := []string{c.handsCode()}
 		if s.Plan.TouchOffs > 0 {
 			cautions = append(cautions, "lengths")
@@ -110,7 +110,12 @@ func (c *checklist) run() {
 		if cy.Gives != "" {
 			does = append(does, cy.Gives)
 		}
-		c.step(phaseRun, cautions...).say("%s: %s.", capital(cy.Name), strings.Join(does, "; "))
+		st := c.step(phaseRun, cautions...).say("%s: %s.", capital(cy.Name), strings.Join(does, "; "))
+		if cy.Program != "" {
+			st.brief("%s: %s", cy.Name, c.cycleBrief(i))
+		} else if i == 0 {
+			st.brief("%s", c.everyBlank())
+		}
 	}
 }
 

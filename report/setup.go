@@ -92,6 +92,7 @@ type Program struct {
 	Moves       int64            `json:"moves,omitempty"`
 	Seconds     Estimate         `json:"seconds,omitempty"` // 0 is unknown
 	Lowest      *decimal.Decimal `json:"-"`                 // least Z that it goes to, in the setup's unit; nil is unknown
+	Crossing    *decimal.Decimal `json:"-"`                 // least Z at which rapid moves go beyond its cuts; nil is none known
 	Cuts        transform.Box    `json:"-"`                 // of its cutting moves, in program coordinates; empty is unknown
 	Tools       []int            `json:"tools,omitempty"`
 	Changes     int              `json:"tool_changes,omitempty"` // of a program that was merged

@@ -8,6 +8,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"flipcalc/registration"
+	"flipcalc/registration/bed"
 	"flipcalc/report/draw"
 	"flipcalc/report/words"
 )
@@ -19,6 +20,10 @@ type Step struct {
 	// Write is a label for a value to be written in by hand, "" if none.
 	Write    []string
 	Cautions []Caution
+	// Brief is its short form on page one, "" where it has none there. Also: it goes on in the
+	// line of the one before it. Cuts: from here on the blank is cut.
+	Brief      string
+	Also, Cuts bool
 }
 
 // say adds a sentence of words with its values.
@@ -28,6 +33,18 @@ func (st *Step) say(sentence string, values ...any) *Step {
 	}
 	st.Text += fmt.Sprintf(sentence, values...)
 	return st
+}
+
+// brief gives the step's short form, in a line of its own.
+func (st *Step) brief(text string, values ...any) *Step {
+	st.Brief = fmt.Sprintf(text, values...)
+	return st
+}
+
+// also gives the step's short form, behind that of the step before.
+func (st *Step) also(text string, values ...any) *Step {
+	st.Also = true
+	return st.brief(text, values...)
 }
 
 // write adds labels of values to be written in.
@@ -106,7 +123,7 @@ func (c *checklist) prepare() {
 		over = c.offsets(true)
 	}
 	if len(over) > 0 {
-		c.step(phasePrepare).say(words.OldValues, list(over))
+		c.step(phasePrepare).say(words.OldValues, list(over)).brief("note the old values of %s: %s", named(over), blank)
 	}
 	if c.resumed() {
 		c.store(phasePrepare)
@@ -114,7 +131,7 @@ func (c *checklist) prepare() {
 	}
 	st := c.step(phasePrepare)
 	if a.FaceMachine {
-		st.say(words.Home)
+		st.say(words.Home).also("home the machine")
 	}
 	st.say(words.ClearBed)
 	st = c.step(phasePrepare, "check-zero")
@@ -124,12 +141,14 @@ func (c *checklist) prepare() {
 		st.say(words.CheckListed)
 	}
 	for _, t := range s.Tools {
-		st.write("T" + itoa(t.Number) + " stick-out," + c.unit())
+		if s.expected(false) != nil || s.ClearZ != nil { // which rest on it
+			st.write("T" + itoa(t.Number) + " stick-out," + c.unit())
+		}
 	}
 	c.lettering()
 	b := a.Used
 	b.T = a.Uncut()
-	c.step(phasePrepare).say(words.PencilEdges)
+	c.step(phasePrepare).say(words.PencilEdges).brief("%s", strings.TrimSuffix(words.PencilEdges, "."))
 	c.step(phasePrepare).say(words.MeasureBlank, size(b)+c.unit()).write("W,"+c.unit(), "H,"+c.unit(), "T,"+c.unit())
 	c.bore()
 	c.store(phasePrepare)
@@ -226,8 +245,9 @@ func (c *checklist) face() {
 	default:
 		st.say(words.LayFace, c.onPlug(false))
 	}
+	st.brief("%s", c.layBlank())
 	st.say(words.CornerAt, c.corners(false, a.FaceCorner))
-	c.holdDown(st, c.through() || c.bored())
+	c.holdDown(st, false, c.through() || c.bored())
 	if q.ZZero != registration.Bed {
 		c.touchOff(phaseFace, false)
 	}
@@ -237,14 +257,15 @@ func (c *checklist) face() {
 		c.storeSecond(phaseFace, true)
 	case q.TouchOff == registration.TouchOffOnce:
 		if values := c.following(); len(values) > 0 {
-			c.step(phaseFace).say(words.ZFollows, list(values))
+			c.step(phaseFace).say(words.ZFollows, list(values)).brief("set %s", list(values))
 		}
 	}
 	thick := a.Uncut()
 	if t := c.drillings("through"); len(t) > 0 {
 		c.drillThrough(t, thick)
 	} else if c.through() && !c.faceDrills() {
-		c.step(phaseFace, "wear", c.handsCode()).say(words.ThroughByHand, capital(c.blankHoles()))
+		c.step(phaseFace, "wear", c.handsCode()).say(words.ThroughByHand, capital(c.blankHoles())).
+			brief("drill the dowel holes through by hand (page\u00a02), then touch off Z again for the face")
 	}
 	c.tryOut(phaseFace, words.FacePrograms, false, thick)
 }
@@ -293,7 +314,10 @@ func (c *checklist) store(phase string) {
 		if file == "" {
 			file = "the offsets program"
 		}
-		c.step(phase, "offsets-once").say(words.RunOffsets, file)
+		st := c.step(phase, "offsets-once").say(words.RunOffsets, file).brief("run %s once: it stores the zeros above; compare the offset page", file)
+		if slices.ContainsFunc(s.Stations, func(st bed.Station) bool { return st.Zero.Z != nil }) {
+			st.Brief += "; never after Z is touched off"
+		}
 		return
 	}
 	var values []string
@@ -303,7 +327,7 @@ func (c *checklist) store(phase string) {
 		}
 	}
 	if len(values) > 0 {
-		c.step(phase).say(words.StoreZeros, list(values), c.bedFrame())
+		c.step(phase).say(words.StoreZeros, list(values), c.bedFrame()).brief("store the zeros above, read them back")
 	}
 }
 
@@ -318,7 +342,8 @@ func (c *checklist) storeSecond(phase string, z bool) {
 	if !z {
 		plus = nil
 	}
-	st := c.step(phase).say(words.StoreSecond, second.Offset, c.s.Answer.Question.FaceOffset(), xyz(second.X, second.Y, plus)+c.unit())
+	st := c.step(phase).say(words.StoreSecond, second.Offset, c.s.Answer.Question.FaceOffset(), xyz(second.X, second.Y, plus)+c.unit()).
+		brief("store in %s %s's values plus %s", second.Offset, c.s.Answer.Question.FaceOffset(), xyz(second.X, second.Y, plus))
 	if !z {
 		st.say(words.ZComesLater)
 	}
@@ -383,7 +408,7 @@ func (c *checklist) touchOff(phase string, back bool) {
 		st.say(words.Replaces)
 	}
 	if reading := s.expected(back); reading != nil {
-		st.say(words.ExpectZ, reading.String()+" "+s.bedUnit().String())
+		st.say(words.ExpectZ, reading.String()+" "+s.bedUnit().String(), s.farOff(back))
 	}
 	if q.TouchOff == registration.TouchOffOnce && q.Measured != nil && z != registration.Bed {
 		st.say(words.OnMeasured, a.Uncut().String()+c.unit())
@@ -392,6 +417,7 @@ func (c *checklist) touchOff(phase string, back bool) {
 		st.write("feeler," + c.unit())
 	}
 	st.write("tool touched off")
+	st.brief("%s", c.touchBrief(back, placed))
 }
 
 // with names the tool with which a side's Z is touched off, where one is to be named.
@@ -411,10 +437,10 @@ func (c *checklist) turn() {
 	a := c.s.Answer
 	q := a.Question
 	if c.resumed() {
-		c.step(phaseTurn, "seat", "hold").say(words.LeaveClamped).say(words.CornerAt, c.corners(true, *a.BackCorner))
+		c.step(phaseTurn, "seat", "hold").brief("blank still BACK up, clamped where it was touched").say(words.LeaveClamped).say(words.CornerAt, c.corners(true, *a.BackCorner))
 	} else {
-		c.step(phaseTurn, append(c.dangerCodes(false), "wear", c.handsCode())...).say(words.RunFace, c.named(isFace)+c.andChanges(false, true))
-		st := c.step(phaseTurn, "turn").say(words.StopSpindle)
+		c.cut(phaseTurn, false, "wear", c.handsCode()).say(words.RunFace, c.named(isFace)+c.andChanges(false, true))
+		st := c.step(phaseTurn, "turn").say(words.StopSpindle).brief("stop the spindle, turn it over")
 		for _, t := range c.s.turnings() {
 			st.say("%s", strings.TrimSpace(t.at("At ")+" "+turnWords(q.Flip, t.quarter)+" "+turnCheck(q.Flip, t.quarter)))
 		}
@@ -448,7 +474,7 @@ func (c *checklist) seatBack() {
 	st := c.step(phaseTurn, cautions...)
 	switch q.Register {
 	case registration.Touched:
-		st.say(words.LayToTouch)
+		st.say(words.LayToTouch).also("clamp it BACK up, anywhere")
 	case registration.Dowels:
 		st.say(words.SeatBack, words.OnItsDowels)
 		wrong := func(l registration.LayUp) bool { return l.Fits && !l.Wanted && l.Name != registration.LayAsIs }
@@ -457,6 +483,9 @@ func (c *checklist) seatBack() {
 		}
 	default:
 		st.say(words.SeatBack, c.onPlug(true))
+	}
+	if st.Brief == "" {
+		st.also("seat it BACK up%s%s", c.seatedOn(true), c.lies(true))
 	}
 	if q.Register == registration.FenceStop {
 		var on []string
@@ -472,12 +501,15 @@ func (c *checklist) seatBack() {
 	if a.BackCorner != nil {
 		st.say(words.CornerAt, c.corners(true, *a.BackCorner))
 	}
-	c.holdDown(st, q.Register == registration.Touched)
+	c.holdDown(st, true, q.Register == registration.Touched)
 }
 
 // holdDown says how the blank is held, where neither the step nor its caution says so, and
 // what check counts on beside clamps.
-func (c *checklist) holdDown(st *Step, clamped bool) {
+func (c *checklist) holdDown(st *Step, back, clamped bool) {
+	if !c.s.Answer.ToTouch() || !back {
+		st.Brief += c.heldBrief(back)
+	}
 	caution := func(w Caution) bool { return w.Code == "hold" }
 	switch {
 	case c.s.HeldAll:
@@ -510,7 +542,8 @@ func (c *checklist) touches() {
 		}
 		c.step(phaseTurn).say(words.TouchAt, i+1, spotWords(p), how).say(words.WriteRead).write("X,"+c.unit(), "Y,"+c.unit())
 	}
-	c.step(phaseTurn).say(words.EnterTouches, q.Touched[0].Name())
+	c.step(phaseTurn).say(words.EnterTouches, q.Touched[0].Name()).
+		brief("touch %s, readings into the job, prepare anew: page\u00a02", plural(len(a.Spots), "place", "places"))
 }
 
 // turning is how blanks lie as they are turned over, with the offsets of the faces that lie so.

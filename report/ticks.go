@@ -1,9 +1,12 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
+
+	"github.com/shopspring/decimal"
 
 	"flipcalc/registration"
 	"flipcalc/registration/bed"
@@ -11,105 +14,37 @@ import (
 	"flipcalc/report/words"
 )
 
-// Page one's boxes to tick, up to the first cut, and in a few lines how it goes on. The
-// steps on page two say how each is done.
+// Page one's boxes to tick, up to the first cut, and in a few lines how it goes on: the short
+// forms of the steps on page two, which say how each is done.
 
 // blank is where something is written by hand.
 const blank = "___"
 
-// ticks are what must be true before the first face is cut, in order.
-func (s *Setup) ticks() (out []string) {
-	c := s.checklist()
-	q := s.Answer.Question
-	back := c.resumed() // with a blank whose face is cut, turned and touched
-	offsets, over := c.offsets(back), s.Overwritten()
-	if back {
-		over = offsets
-	}
-	add := func(text string) {
-		if text != "" {
-			out = append(out, text)
+// inShort gives the steps' short forms: what is done before the first cut, and what comes then.
+// One that goes on in a line does so behind a semicolon, where it doesn't bring its own comma.
+func (s *Setup) inShort() (ticks, plan []string) {
+	lines := &ticks
+	for _, st := range s.Steps() {
+		if st.Cuts {
+			lines = &plan
+		}
+		for i, text := range strings.Split(st.Brief, "\n") {
+			switch last := len(*lines) - 1; {
+			case text == "":
+			case i == 0 && st.Also && last >= 0:
+				if !strings.HasPrefix(text, ", ") {
+					text = "; " + text
+				}
+				(*lines)[last] += text
+			default:
+				*lines = append(*lines, capital(text))
+			}
 		}
 	}
-	if len(over) > 0 {
-		homed := "Old "
-		if s.Answer.FaceMachine {
-			homed = "Homed; old "
-		}
-		add(homed + named(over) + " written down: " + blank)
-	}
-	switch {
-	case s.LinesFile != "":
-		text := s.LinesFile + " run once (stores the zeros above), offset page compared"
-		if slices.ContainsFunc(s.Stations, func(st bed.Station) bool { return st.Zero.Z != nil }) {
-			text += "; never after Z is touched off"
-		}
-		add(text)
-	case c.placed:
-		add("Zeros above stored and read back")
-	}
-	zero, level := c.zeroTick(back), q.ZLevel(back)
-	if back {
-		add("Blank still BACK up, clamped where it was touched")
-	} else {
-		add(c.locatorTick())
-	}
-	if level == registration.Bed {
-		add(zero)
-	}
-	if !back {
-		add(s.pencilTick())
-		add(c.blankTick())
-		switch {
-		case s.HeldAll:
-			add("Held all over: vacuum or tape")
-		case len(s.Held) > 0:
-			add("Clamped, and by tape or screws at " + s.heldPlaces() + " from the corner near left")
-		default:
-			add("Clamped, or vacuum on")
-		}
-	}
-	if level != registration.Bed {
-		add(zero)
-	}
-	if !c.placed && !back && s.Answer.Second != nil {
-		add(s.secondTick())
-	}
-	if c.through() && !c.faceDrills() {
-		drilled := "Dowel holes drilled through (page\u00a02)"
-		if c.drillsAnew() {
-			drilled += ", Z touched off for it, then again for the face"
-		}
-		add(drilled)
-	}
-	if q.TouchOff == registration.TouchOffOnce {
-		add(strings.Join(c.following(), ", "))
-	}
-	if len(c.dangerCodes(back)) > 0 {
-		add("Stop here: mend the program as the warning says, prepare again")
-		return out
-	}
-	thick, pass := s.Answer.Uncut(), isFace
-	if back {
-		thick, pass = s.Answer.Used.T, isBack
-	}
-	l := s.lift(offsets, thick, pass)
-	by := l.by.String() + " " + s.Unit.String()
-	switch {
-	case l.none():
-		add("Tool up, dry run over the bare bed: clear. Blank back on")
-		return out
-	case l.short():
-		add("Blank off, tool up: dry run, " + named(offsets) + " Z raised " + l.room.String() + " " + s.Unit.String() + ": clear. Then Z back to " + blank)
-		return out
-	case !l.known:
-		by = "clear of the work"
-	}
-	add("Tool up, dry run, " + named(offsets) + " Z raised " + by + ": clear. Then Z back to " + blank)
-	return out
+	return ticks, plan
 }
 
-// checklist gathers steps, or the words of page one's boxes.
+// checklist gathers steps.
 func (s *Setup) checklist() *checklist {
 	return &checklist{s: s, said: map[string]bool{}, placed: s.Answer.FaceAt != nil || len(s.Stations) > 0}
 }
@@ -122,77 +57,94 @@ func named(offsets []string) string {
 	return strings.Join(offsets, ", ")
 }
 
-// locatorTick says that the locators stand and were checked; "" where none stands yet.
-func (c *checklist) locatorTick() string {
-	s := c.s
-	q := s.Answer.Question
-	if first, _ := c.standing(); len(first) == 0 {
-		return ""
+// cut is the step that runs a side's programs.
+func (c *checklist) cut(phase string, back bool, cautions ...string) *Step {
+	danger, pass := c.dangerCodes(back), c.s.firstPair(back)
+	st := c.step(phase, append(danger, cautions...)...)
+	st.Cuts = true
+	what := "the " + sideOf(back) + " program"
+	if names := c.s.programs(pass); names != "" {
+		what = names + c.s.takes(pass)
 	}
-	text := ""
-	switch q.Register {
-	case registration.Dowels:
-		text = "Dowels"
-		if p := s.dowelPlaces(); p != nil {
-			text += " Ø" + q.Pins[0].Dia.String() + " " + p[0] + ", Ø" + q.Pins[1].Dia.String() + " " + p[1]
-		}
-		if n := len(s.Stations); n == 2 {
-			text += ", both stations"
-		} else if n > 2 {
-			text += ", all stations"
-		}
-		text += c.holesBy()
-	case registration.Plug:
-		text = "Plug"
-		if c.bored() {
-			text = "The back's plug"
-		}
-		if q.PlugD != nil {
-			text += " Ø" + q.PlugD.String()
-		}
-		switch q.Clock.Kind {
-		case registration.ClockPin:
-			text += ", index pin"
-			if q.Clock.Dia.IsPositive() {
-				text += " Ø" + q.Clock.Dia.String()
-			}
-			text += " (page\u00a02)"
-		case registration.ClockFlat:
-			text += ", its flat as on page\u00a02,"
-		}
-		text += " set"
-	case registration.FenceStop:
-		text = "Fence and stop set (page\u00a02)"
+	switch {
+	case len(danger) > 0:
+		what += ", not as it is: see the warning"
+	case c.andChanges(back, false) != "":
+		what += ", Z anew at each tool change"
 	}
-	if points := c.checked(c.checkedFirst()...); points != "" {
-		text += "; " + points
-	}
-	return text
+	return st.brief("run %s", what)
 }
 
-// holesBy says who drills the holes of dowels, and with what.
-func (c *checklist) holesBy() string {
+// setBrief names a thing that is set, the i-th, with its diameter and where it stands of two.
+func (c *checklist) setBrief(k stand, dia decimal.Decimal, i int) string {
+	name, at := k.short(), "fit "
+	if k.Pin() {
+		if k.back && c.bored() && !c.s.Answer.Overlies() {
+			name = "the back's " + k.Name
+		}
+		if dia.IsPositive() {
+			name += " Ø" + dia.String()
+		}
+		if p := c.s.dowelPlaces(); p != nil {
+			name += " " + p[slices.Index([]string{"dowel 1", "dowel 2"}, k.Name)]
+		}
+	} else {
+		at = "set "
+	}
+	switch n := len(c.s.Stations); {
+	case i > 0:
+		return ", " + name
+	case n > 2:
+		at = "at all stations " + at
+	case n == 2 && !c.s.Answer.Overlies() && !c.later():
+		at = "at both stations " + at
+	}
+	return at + name
+}
+
+// drillBrief names the programs that drill, and their tools.
+func (c *checklist) drillBrief(run string, programs []Drilling) string {
 	var tools []string
+	pass := among(programs)
 	for i := range c.s.Programs {
 		for _, t := range c.s.Programs[i].Tools {
-			if name := "T" + itoa(t); c.s.Programs[i].Role == "drilling" && !slices.Contains(tools, name) {
+			if name := "T" + itoa(t); pass(&c.s.Programs[i]) && !slices.Contains(tools, name) {
 				tools = append(tools, name)
 			}
 		}
 	}
-	switch {
-	case len(c.drillings("bed", "back-bed", "blank")) == 0:
-		return " (holes by hand: page\u00a02)"
-	case len(tools) == 0:
-		return " (programs drill bed, then blanks: page\u00a02)"
+	names := itoa(len(programs)) + " programs"
+	if len(programs) < 3 {
+		names = c.s.programs(pass)
 	}
-	return " (programs drill bed, then blanks, with " + list(tools) + ": page\u00a02)"
+	text := strings.ToLower(run[:1]) + fmt.Sprintf(strings.TrimSuffix(run[1:], "."), names)
+	if len(tools) > 0 {
+		text += " with " + list(tools)
+	}
+	return text
 }
 
-// secondTick stores the second zero, which follows from the face's that was touched off.
-func (s *Setup) secondTick() string {
-	z := s.Answer.Second
-	return z.Offset + " stored: " + s.Answer.Question.FaceOffset() + "'s values plus " + xyz(z.X, z.Y, z.Z)
+// heldBrief says how a side's blank is held, and where no clamp may stand.
+func (c *checklist) heldBrief(back bool) string {
+	limits, text := c.s.clampLimits(), "clamp it, or vacuum on"
+	limit := limits[0]
+	if back {
+		limit = limits[1]
+	}
+	switch {
+	case back && (c.s.HeldAll || limit == limits[0]):
+		return "; hold it alike"
+	case c.s.HeldAll:
+		text = "hold all of it: vacuum or tape"
+	case limit == noClamp:
+		text = limit
+	case limit != "":
+		text = limit + ", or vacuum on"
+	}
+	if len(c.s.Held) > 0 && !back {
+		text += "; and by tape or screws at " + c.s.heldPlaces() + " from the corner near left"
+	}
+	return "\n" + text
 }
 
 // dowelPlaces are where two dowels of two diameters stand as seen by the operator, where
@@ -234,38 +186,22 @@ func (c *checklist) checked(sides ...bool) string {
 	case n == 0:
 		return ""
 	case n > 2:
-		return names[0] + " to " + names[n-1] + " checked"
+		return "check " + names[0] + " to " + names[n-1] + " (page\u00a02)"
 	}
-	return list(names) + " checked"
+	return "check " + list(names) + " (page\u00a02)"
 }
 
-// blankTick says that the first blank lies there.
-func (c *checklist) blankTick() string {
+// layBlank lays the first blank on its place.
+func (c *checklist) layBlank() string {
 	q := c.s.Answer.Question
-	lying := "Blank"
+	if c.bored() {
+		return "lay the blank FACE up" + words.InTemporary + ": " + c.s.programs(c.s.firstPair(false)) + " cuts the bore Ø" + q.Bore.Dia.String()
+	}
+	what := "the blank"
 	if q.Register == registration.Plug {
-		bore := "bore Ø" + q.Bore.Dia.String()
-		if c.bored() {
-			return "Blank FACE up" + words.InTemporary + ": " + c.s.programs(c.s.firstPair(false)) + " cuts the " + bore
-		}
-		lying += " with its " + bore
+		what += " with its bore Ø" + q.Bore.Dia.String()
 	}
-	return lying + c.seatedOn(false) + ", FACE up" + c.lies(false) + ", no chips under it"
-}
-
-// pencilTick says what is written on the first blank: its side up, and the letters by which
-// its edges are known.
-func (s *Setup) pencilTick() string {
-	text := "Blank pencilled: FACE"
-	for i, edge := range []registration.Side{registration.Near, registration.Right, registration.Far, registration.Left} {
-		for k, t := range s.turnings() {
-			if k > 0 {
-				return text + ", A to D as on page\u00a02"
-			}
-			text += ", " + string("ABCD"[i]) + " " + t.quarter.Side(edge).String()
-		}
-	}
-	return text
+	return "lay " + what + c.seatedOn(false) + ", FACE up" + c.lies(false) + ", no chips under it"
 }
 
 // seatedOn says what a side's blank lies on or against.
@@ -323,39 +259,59 @@ func (c *checklist) lies(back bool) string {
 	return ""
 }
 
-// zeroTick says that a side's Z is set, and X and Y where no machine coordinates are
-// known. A tool is asked for where none is known.
-func (c *checklist) zeroTick(back bool) string {
+// touchBrief says how a side's Z is set, and X and Y where they aren't placed. A tool is asked
+// for where none is known.
+func (c *checklist) touchBrief(back, placed bool) string {
 	s := c.s
-	axes := "Z"
-	if !c.placed && !back {
-		axes = "X, Y, Z"
+	text := "touch off X, Y, Z in "
+	if placed {
+		text = "touch off Z in "
 	}
-	text := axes + " touched off in " + named(c.offsets(back))
+	text += named(c.offsets(back))
 	if s.Answer.Question.ZLevel(back) == registration.Bed {
 		text += " on the bed"
 	}
 	tool, length := s.starts(back)
 	switch {
-	case tool < 0:
+	case tool < 0 && !back:
 		text += ", tool " + blank
-	case length:
-		text += " with T" + itoa(tool) + ", its length on (G43)"
+	case tool < 0:
+	case back && c.otherTool():
+		text = "put T" + itoa(tool) + " in, " + text
 	default:
 		text += " with T" + itoa(tool)
-		if len(s.toolChanges(back)) > 0 && len(c.dangerCodes(back)) == 0 {
-			text += " (anew at each tool change)"
-		}
 	}
-	if s.Feeler != nil {
+	if length {
+		text += ", G43 on"
+	}
+	z := s.expected(back)
+	switch {
+	case back && !c.resumed(): // the feeler and the limit are the face's
+		if z != nil {
+			text += " (expect machine Z" + z.String() + ")"
+		}
+		return text
+	case s.Feeler != nil:
 		text += ", Z set to the feeler, " + s.Feeler.String()
-	} else {
+	default:
 		text += ", Z set to the feeler: " + blank
 	}
-	if z := s.expected(back); z != nil {
-		text += " (expect machine Z" + z.String() + "; far off: stop)"
+	if z != nil {
+		text += " (expect machine Z" + z.String() + "; more than " + s.farOff(back) + " off: stop)"
 	}
 	return text
+}
+
+// otherTool reports whether the back begins with another tool than that with which the face
+// ends.
+func (c *checklist) otherTool() bool {
+	begins, ends := c.s.begins(true), -1
+	for i := range c.s.Programs {
+		if p := &c.s.Programs[i]; isFace(p) && len(p.Stints) > 0 {
+			ends = p.Stints[len(p.Stints)-1].Tool
+		}
+	}
+	return begins != nil && begins.Tool >= 0 && ends >= 0 && begins.Tool != ends
 }
 
 // starts is the tool with which a side's programs begin, or the only one there is, and
@@ -371,89 +327,28 @@ func (s *Setup) starts(back bool) (tool int, length bool) {
 	return tool, length
 }
 
-// plan says in a few lines how it goes on from there.
-func (s *Setup) plan() (out []string) {
-	c := s.checklist()
-	backs := named(c.offsets(true))
-	add := func(text string) { out = append(out, text) }
-	runs := func(what string, back bool) string {
-		pass := s.firstPair(back)
-		if names := s.programs(pass); names != "" {
-			what = names + s.takes(pass)
-		}
-		switch {
-		case len(c.dangerCodes(back)) > 0:
-			what += ", not as it is: see the warning"
-		case len(s.toolChanges(back)) > 0:
-			what += ", Z anew at each tool change"
-		}
-		return what
+// everyBlank goes on with the batch, where there is one.
+func (c *checklist) everyBlank() string {
+	if p := c.s.Plan; p != nil && p.Parts > 1 {
+		return "then each blank the same way"
 	}
-	face, back := runs("the face program", false), runs("the back program", true)
-	thick, dry := s.Answer.Used.T, ", tool up, dry run"
-	if l := s.lift(c.offsets(true), thick, isBack); len(c.dangerCodes(true)) > 0 {
-		dry = ""
-	} else if l.known && !l.none() && !l.short() {
-		dry = ", tool up, raise Z " + l.by.String() + " " + s.Unit.String() + ", dry run, Z back to " + blank
-	}
-	turn := "Spindle stopped, turn it over"
-	off, on := c.swapped()
-	switch pins := slices.ContainsFunc(on, stand.Pin); {
-	case c.through():
-		turn += ", fit the dowels"
-	case c.bored() && pins:
-		turn += ", fit " + shortNames(slices.DeleteFunc(slices.Clone(on), func(k stand) bool { return !k.Pin() }))
-	case len(on) > 0:
-		turn += ", lay it aside, change over " + shortNames(on)
-	case len(off) > 0:
-		turn += ", lay it aside, take out " + shortNames(off)
-	}
-	if points := c.checked(true); points != "" && len(on) > 0 {
-		turn += ", " + points
-	}
-	seat := c.turnedSeat()
-	if s.Answer.ToTouch() {
-		add("Run " + face)
-		add(turn + ". Clamp it BACK up, anywhere.")
-		add("Touch " + plural(len(s.Answer.Spots), "place", "places") + ", readings into the job, prepare anew: page\u00a02")
-		return out
-	}
-	if c.resumed() {
-		add("Run " + back + "; measure the first piece")
-		return out
-	}
-	if !s.merged() {
-		add("Run " + face)
-		add(turn + "; " + seat + dry)
-		add("Run " + back + "; measure the first piece")
-		if s.Plan != nil && s.Plan.Parts > 1 {
-			add("Then each blank the same way")
-		}
-		return out
-	}
-	add("Test piece: face, turn it over, " + seat + dry + ", back, measure")
-	n := len(c.offsets(true))
-	for i, cy := range s.Plan.Cycles {
-		text := capital(cy.Name) + ": " + cy.Program + s.takes(func(p *Program) bool { return p.Name == cy.Program })
-		switch i {
-		case 0:
-			if s.Plan.FirstChanges > 0 && strings.Contains(text, ", ") {
-				text += " with tool changes"
-			}
-			text += ", " + word(n, "face", "faces") + " only"
-		case len(s.Plan.Cycles) - 1:
-			text += ", no new " + word(n, "blank", "blanks") + "; take the " + word(n, "part", "parts") + " off"
-		default:
-			text += ": from cycle 3 " + word(n, "part", "parts") + " off " + backs + "; turned " + word(n, "part", "parts") + " on it, new " + word(n, "blank", "blanks") + " on " + named(c.offsets(false))
-		}
-		add(text)
-	}
-	return out
+	return ""
 }
 
-// merged reports whether faces and backs are cut by one program a cycle.
-func (s *Setup) merged() bool {
-	return s.Plan != nil && slices.ContainsFunc(s.Plan.Cycles, func(c Cycle) bool { return c.Program != "" })
+// cycleBrief says what the i-th cycle of the plan runs, and what hands do for it.
+func (c *checklist) cycleBrief(i int) string {
+	p, n := c.s.Plan, len(c.offsets(true))
+	text := p.Cycles[i].Program + c.s.takes(func(o *Program) bool { return o.Name == p.Cycles[i].Program })
+	switch i {
+	case 0:
+		if p.FirstChanges > 0 && strings.Contains(text, ", ") {
+			text += " with tool changes"
+		}
+		return text + ", " + word(n, "face", "faces") + " only"
+	case len(p.Cycles) - 1:
+		return text + ", no new " + word(n, "blank", "blanks") + "; take the " + word(n, "part", "parts") + " off"
+	}
+	return text + ": from cycle 3 " + word(n, "part", "parts") + " off " + named(c.offsets(true)) + "; turned " + word(n, "part", "parts") + " on it, new " + word(n, "blank", "blanks") + " on " + named(c.offsets(false))
 }
 
 // firstPair passes a side's programs, of the first pair alone.
@@ -492,28 +387,4 @@ func (s *Setup) takes(pass func(*Program) bool) string {
 		return ", " + itoa(int(math.Ceil(total))) + " s"
 	}
 	return ", " + letters.Clock(total) + " min"
-}
-
-// turnedSeat lays the turned blank on its place and sets the back's Z.
-func (c *checklist) turnedSeat() string {
-	a := c.s.Answer
-	q := a.Question
-	seat := "seat it BACK up" + c.seatedOn(true) + c.lies(true) + ", clamp"
-	touch := "touch off Z in " + named(c.offsets(true))
-	switch tool, length := c.s.starts(true); {
-	case length:
-		touch += " with T" + itoa(tool) + " and G43"
-	case tool >= 0:
-		touch += " with T" + itoa(tool)
-	}
-	if z := c.s.expected(true); z != nil {
-		touch += " (Z" + z.String() + ")"
-	}
-	switch {
-	case a.Second != nil && q.TouchOff == registration.TouchOffOnce:
-		return seat
-	case q.BackZZero == registration.Bed:
-		return touch + " on the bed, " + seat
-	}
-	return seat + ", " + touch
 }

@@ -224,10 +224,13 @@ func (t toolChange) with() string {
 // for it.
 func (c *checklist) tryOut(phase, what string, back bool, thick decimal.Decimal) {
 	all := c.s.stretches(back)
-	for _, t := range all {
+	for i, t := range all {
 		c.changeSteps(phase, back, t.changes)
 		pass := func(p *Program) bool { return p.cuts(back) && (len(all) == 1 || t.has(p)) }
-		c.dryRun(phase, fmt.Sprintf(what, c.named(pass)), c.offsets(back), thick, pass, "path")
+		st := c.dryRun(phase, fmt.Sprintf(what, c.named(pass)), c.offsets(back), thick, pass, "path")
+		if st.Also = back && !c.resumed(); i > 0 || len(c.dangerCodes(back)) > 0 {
+			st.Brief = ""
+		}
 	}
 }
 
@@ -244,12 +247,13 @@ func (c *checklist) changeSteps(phase string, back bool, changes []toolChange) {
 			if t.from.length {
 				holds = words.AllLengths
 			}
-			c.step(phase, "lengths").say(words.BeforeProgram, name, c.touched(t, back), holds)
+			c.step(phase, "lengths").say(words.BeforeProgram, name, c.touched(t, back), holds).also("the same with %s before %s", tool(t.stint.Tool), name)
 		case t.stint.Stop == 0:
-			c.step(phase, "tool-change").say(words.DontRun, name, t.many("it is", "they are"), t.stint.Line, to, why)
+			c.step(phase, "tool-change").say(words.DontRun, name, t.many("it is", "they are"), t.stint.Line, to, why).
+				brief("stop here: mend %s as the warning says, prepare again", name)
 		default:
 			st := c.step(phase, "check-zero").say(words.OtherTool, t.stint.Line, name, t.many("changes", "change"), to, why).
-				say(words.AtTheStop, t.stopWords(), c.touched(t, back)).say(words.NoZAtStop)
+				say(words.AtTheStop, t.stopWords(), c.touched(t, back)).say(words.NoZAtStop).also("anew with %s at the stop, line %d of %s", to, t.stint.Stop, name)
 			if f := c.s.first(back); f != nil && f.tool >= 0 && !f.length {
 				st.say(words.NextBlank, f.tool)
 			}

@@ -26,8 +26,9 @@ type ToolUse struct {
 // program's unit, and count known moves only.
 type Summary struct {
 	Blocks, Moves int64
-	Stores        int64   // offsets stored, see Options.Stores
-	All, Cut      Extents // of all moves, of the cutting ones, arcs at their widest
+	Stores        int64    // offsets stored, see Options.Stores
+	All, Cut      Extents  // of all moves, of the cutting ones, arcs at their widest
+	Across        []Across // rapid moves sideways, by height
 
 	CutLength, RapidLength float64
 	Seconds                float64 // feed and rapid, ramps included, tool changes not
@@ -119,6 +120,9 @@ func (s *Summary) add(m *Move) {
 		s.CompLine = m.Line
 	}
 	s.lowRapid(m)
+	if !feed {
+		s.across(m)
+	}
 	if feed && m.Cycle != 0 {
 		s.hole, s.holeLine = m.To, m.Line
 	}
@@ -175,6 +179,66 @@ func (s *Summary) lowRapid(m *Move) {
 	if s.FirstRapid == 0 {
 		s.FirstRapid = m.Line
 	}
+}
+
+// Across is where rapid moves go sideways at one height, in mm: the places, and whether they
+// come from elsewhere.
+type Across struct {
+	Z         float64
+	At        [2]Extent
+	Elsewhere bool
+}
+
+// mostHeights is how many heights are kept apart; more are taken as the lowest of the rest.
+const mostHeights = 16
+
+// across takes a rapid move that goes sideways at a known height into account.
+func (s *Summary) across(m *Move) {
+	from := m.FromOK[0] && m.FromOK[1]
+	if m.Machine || !m.ToOK[2] || from && m.From[0].Equal(m.To[0]) && m.From[1].Equal(m.To[1]) {
+		return
+	}
+	unit := m.State.Unit
+	z := m.To[2].mm(unit).Float()
+	if m.FromOK[2] {
+		z = min(z, m.From[2].mm(unit).Float())
+	}
+	i := slices.IndexFunc(s.Across, func(a Across) bool { return a.Z == z })
+	switch {
+	case i >= 0:
+	case len(s.Across) < mostHeights:
+		i, s.Across = len(s.Across), append(s.Across, Across{Z: z})
+	default:
+		i = mostHeights - 1
+		s.Across[i].Z = min(s.Across[i].Z, z)
+	}
+	on := &s.Across[i]
+	on.Elsewhere = on.Elsewhere || !from
+	for axis := range on.At {
+		for _, at := range []struct {
+			v  Num
+			ok bool
+		}{{m.From[axis], m.FromOK[axis]}, {m.To[axis], m.ToOK[axis]}} {
+			if at.ok {
+				on.At[axis].widen(at.v.mm(unit).Float())
+			}
+		}
+	}
+}
+
+// Crossing gives the least Z, in mm, at which rapid moves go sideways beyond where the program
+// cuts; ok is false where none does.
+func (s *Summary) Crossing() (z float64, ok bool) {
+	for _, a := range s.Across {
+		beyond := a.Elsewhere
+		for axis, e := range a.At {
+			beyond = beyond || e.Any && (e.Min < s.Cut[axis].Min || e.Max > s.Cut[axis].Max)
+		}
+		if beyond && (!ok || a.Z < z) {
+			z, ok = a.Z, true
+		}
+	}
+	return z, ok
 }
 
 // reach takes the places that a move touches into extents. A start counts where

@@ -75,6 +75,9 @@ func (s *Scene) placed() (out []shown) {
 		} else {
 			b.studs = s.studsAt(st)
 		}
+		if i == 1 && len(s.Stations) == 2 && st.Corner.X.Equal(s.Stations[0].Corner.X) && st.Corner.Y.Equal(s.Stations[0].Corner.Y) {
+			b.bare = "same place"
+		}
 		if i < len(s.Reach) {
 			b.reach = s.Reach[i]
 		}
