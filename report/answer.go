@@ -1,9 +1,40 @@
 package report
 
 import (
+	"github.com/shopspring/decimal"
+
+	"flipcalc/mirror/transform"
 	"flipcalc/registration"
+	"flipcalc/report/letters"
 	"flipcalc/report/words"
 )
+
+// middleOfCuts is the middle of the face's cuts, and the place that lies under it on the back,
+// each from its zero: what is to lie behind it is programmed there. "" where it isn't known.
+func (s *Setup) middleOfCuts() string {
+	var cuts transform.Box
+	for i := range s.Programs {
+		p := &s.Programs[i]
+		switch {
+		case !isFace(p):
+		case !p.Cuts.Any:
+			return ""
+		default:
+			cuts = cuts.Join(p.Cuts)
+		}
+	}
+	if !cuts.Any {
+		return ""
+	}
+	half := decimal.New(5, -1)
+	middle := func(b transform.Box) string {
+		at := func(axis int) decimal.Decimal {
+			return b.Least[axis].Add(b.Greatest[axis]).Mul(half).Round(int32(letters.Places(s.Unit)))
+		}
+		return xy(registration.Point{X: at(0), Y: at(1)})
+	}
+	return "face " + middle(cuts) + ", on the back " + middle(s.Answer.Transform.Box(cuts)) + " (each from its zero)"
+}
 
 func (s *Setup) answerSection() Section {
 	sec := Section{ID: "answer", Title: "The answer"}
@@ -61,6 +92,7 @@ func (s *Setup) answerSection() Section {
 	if a.PlugAt != nil {
 		row("Plug, back", xy(*a.PlugAt)+" ("+words.Frame(a.Machine)+")")
 	}
+	row("Middle of the cuts", s.middleOfCuts())
 	sec.Blocks = append(sec.Blocks, Pairs{rows})
 	if s.Drawings != nil {
 		sec.Blocks = append(sec.Blocks, s.turnFigure(mostHigh))

@@ -320,11 +320,18 @@ func (c *checklist) turnsDiffer() bool { return len(c.s.turnings()) > 1 }
 func (c *checklist) checkLocators(phase string, sides ...bool) {
 	var reads []string
 	beside := false
+	_, names := c.s.namedTouches(1)
+	point := func(i int) string { // as drawn on page one
+		if i < len(names) && names[i] != "" {
+			return names[i] + " "
+		}
+		return ""
+	}
 	for _, back := range sides {
 		for _, o := range c.offsets(back) {
 			var at []string
 			x := ""
-			for _, row := range c.s.touches() {
+			for i, row := range c.s.touches() {
 				if row.Offset != o || row.Axis == "Z" || row.Reads == nil {
 					continue
 				}
@@ -338,11 +345,11 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 				}
 				switch {
 				case !row.Centred:
-					at = append(at, fmt.Sprintf(words.AtThe, read, row.What))
+					at = append(at, point(i)+fmt.Sprintf(words.AtThe, read, row.What))
 				case row.Axis == "X":
 					x = read
 				default:
-					at = append(at, fmt.Sprintf(words.CenteredOver, x, read, row.What))
+					at = append(at, point(i)+fmt.Sprintf(words.CenteredOver, x, read, row.What))
 				}
 			}
 			if len(at) > 0 {
@@ -357,7 +364,7 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 	if beside {
 		with := "the tool"
 		if c.s.TouchTool > 0 {
-			with = "T" + itoa(c.s.TouchTool)
+			with = "T" + itoa(c.s.TouchTool) + words.RadiusCounted
 		}
 		how = fmt.Sprintf(words.TouchEach, with)
 		if len(c.s.TouchOffs) > 0 && c.s.Feeler != nil {

@@ -168,11 +168,11 @@ func (p *pageOne) left() float64 {
 		return high
 	}
 	foot := lines(tickWide, tickRim, p.Ticks)
-	if len(p.Plan) > 0 {
-		foot += headHigh + lines(tickWide, 0.4, p.Plan)
-	}
 	box := headHigh + lines(boxWide, 0.4, p.Tools) + headHigh + lines(boxWide, 0.4, p.Found)
 	left := paperHigh - fixedHigh - max(foot, box)
+	if len(p.Plan) > 0 {
+		left -= headHigh + lines(pageWide, 0.4, p.Plan)
+	}
 	if p.More > 0 { // which is told beside the first
 		left -= lineHigh
 	}

@@ -108,13 +108,13 @@ func (s *Setup) clampWords(box transform.Box, back bool) string {
 		return noClamp
 	}
 	places := int32(letters.Places(s.Unit)) - 1 // a clamp is set no finer
-	text := "clamp it outside"
+	text := "clamp outside"
 	for axis, name := range []string{" X", ", Y"} {
 		text += name + box.Least[axis].RoundFloor(places).String() + " to " + box.Greatest[axis].RoundCeil(places).String()
 	}
 	text += " from X0 Y0"
 	if low := s.crossing(back); low != nil {
-		text += ", tops below Z" + low.RoundFloor(places).String() + " (rapids) and below the holder"
+		text += ", tops under Z" + low.RoundFloor(places).String() + " and the holder"
 	}
 	if a.Question.Register == registration.Dowels {
 		text += ", clear of dowel holes and drill"

@@ -23,18 +23,18 @@ func TestClampsStandOutsideTheCutters(t *testing.T) {
 		change func(*Setup)
 		want   string
 	}{
-		{"both alike", func(*Setup) {}, "clamp it outside X7 to 113, Y7 to 73 from X0 Y0, clear of dowel holes and drill\nback as the face"},
+		{"both alike", func(*Setup) {}, "clamp outside X7 to 113, Y7 to 73 from X0 Y0, clear of dowel holes and drill\nback as the face"},
 		{"sides apart", func(s *Setup) { s.Programs[1].Cuts = reachBox("20", "10", "-6.5", "110", "70") },
-			"clamp it outside X7 to 113, Y7 to 73 from X0 Y0, clear of dowel holes and drill\nclamp it outside X17 to 113, Y7 to 73"},
+			"clamp outside X7 to 113, Y7 to 73 from X0 Y0, clear of dowel holes and drill\nclamp outside X17 to 113, Y7 to 73"},
 		{"rounded outward", func(s *Setup) { s.Programs[0].Cuts = reachBox("10.01", "10", "-6.001", "109.99", "70") },
-			"clamp it outside X7 to 113, Y7 to 73"},
+			"clamp outside X7 to 113, Y7 to 73"},
 		{"under the rapids", func(s *Setup) { s.Programs[0].Crossing, s.Programs[1].Crossing = dp("25.04"), dp("2") },
-			"from X0 Y0, tops below Z25 (rapids) and below the holder, clear of dowel holes and drill\nclamp it outside X7 to 113, Y7 to 73 from X0 Y0, tops below Z2 (rapids)"},
-		{"compensated", func(s *Setup) { s.Programs[0].Compensated, s.Programs[1].Compensated = true, true }, "clamp it outside X4 to 116, Y4 to 76"},
+			"from X0 Y0, tops under Z25 and the holder, clear of dowel holes and drill\nclamp outside X7 to 113, Y7 to 73 from X0 Y0, tops under Z2"},
+		{"compensated", func(s *Setup) { s.Programs[0].Compensated, s.Programs[1].Compensated = true, true }, "clamp outside X4 to 116, Y4 to 76"},
 		{"over every edge", func(s *Setup) { s.Programs[0].Cuts = reachBox("0", "3", "-6", "117", "80") },
-			"hold it with no clamp on top: cutters cross every edge\nclamp it outside"},
-		{"back not written yet", func(s *Setup) { s.Programs, s.Stations, s.Answer.Second = s.Programs[:1], nil, nil }, "clamp it outside X7 to 113, Y7 to 73 from X0 Y0, clear of dowel holes and drill\n"},
-		{"one side unknown", func(s *Setup) { s.Programs[1].Cuts = transform.Box{} }, "clamp it outside X7 to 113, Y7 to 73"},
+			"hold it with no clamp on top: cutters cross every edge\nclamp outside"},
+		{"back not written yet", func(s *Setup) { s.Programs, s.Stations, s.Answer.Second = s.Programs[:1], nil, nil }, "clamp outside X7 to 113, Y7 to 73 from X0 Y0, clear of dowel holes and drill\n"},
+		{"one side unknown", func(s *Setup) { s.Programs[1].Cuts = transform.Box{} }, "clamp outside X7 to 113, Y7 to 73"},
 		{"a cutter unknown", func(s *Setup) { s.Programs[0].Tools = []int{1, 9}; s.Programs[1].Tools = []int{9} }, ""},
 		{"no cutter listed", func(s *Setup) { s.Tools = nil }, ""},
 	} {

@@ -24,7 +24,7 @@ func (c *checklist) first() {
 		at, again = fmt.Sprintf(words.AtEach, list(backs)), " at each"
 	}
 	c.cut(phaseFirst, true, tabs...).say(words.CutBack, at, c.named(isBack)+c.andChanges(true, true))
-	st := c.step(phaseFirst).say(words.MeasureOff).also("measure how far the back lies right (+) and away (+) of the face")
+	st := c.step(phaseFirst).say(words.MeasureOff).also("measure the back's offset: right +, away +")
 	if each {
 		st.say(words.MarkPieces)
 	}

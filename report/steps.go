@@ -314,7 +314,7 @@ func (c *checklist) store(phase string) {
 		if file == "" {
 			file = "the offsets program"
 		}
-		st := c.step(phase, "offsets-once").say(words.RunOffsets, file).brief("run %s once: it stores the zeros above; compare the offset page", file)
+		st := c.step(phase, "offsets-once").say(words.RunOffsets, file).brief("run %s once (sets these zeros), check the offset page", file)
 		if slices.ContainsFunc(s.Stations, func(st bed.Station) bool { return st.Zero.Z != nil }) {
 			st.Brief += "; never after Z is touched off"
 		}

@@ -63,16 +63,16 @@ func TestTicks(t *testing.T) {
 	}{
 		{"merged", markerSetup(), []string{"Note the old values of G54, G55: ___; home the machine\nPencil on every blank: FACE; edges A near, B right, C far, D left\nRun offsets.nc once", "Drill the dowel holes by hand, bed then blanks (page 2)\nFit dowel 1 Ø6 near, dowel 2 Ø8 far\n",
 			"Lay the blank on its dowels, FACE up", "\nClamp it, or vacuum on\n", "Touch off Z in G54, tool ___, Z set to the feeler: ___\n",
-			"Tool up, raise Z of G54 clear of the work, dry run, Z back to ___\n", "Run face.nc, 3:32 min\nStop the spindle, turn it over; seat it BACK up on its dowels; hold it alike\nTouch off Z in G55; tool up, raise Z of G55 clear of the work, dry run, Z back to ___\n",
-			"Run back.nc, 5:40 min; measure how far the back lies right (+) and away (+) of the face\n", "First cycle: first.nc, face only\n",
+			"Tool up, raise that Z clear of the work, dry run, Z back to ___\n", "Run face.nc, 3:32 min\nStop the spindle, turn it over; seat it BACK up on its dowels; hold it alike\nTouch off Z in G55; tool up, raise that Z clear of the work, dry run, Z back to ___\n",
+			"Run back.nc, 5:40 min; measure the back's offset: right +, away +\n", "First cycle: first.nc, face only\n",
 			"Every cycle: cycle.nc: from cycle 3 part off G55; turned part on it, new blank on G54\n", "Last cycle: last.nc, no new blank; take the part off"}, []string{"each blank"}},
 		{"alone", alone, []string{"Run face.nc, 3:32 min\n", "Run back.nc, 5:40 min; measure"}, []string{"first.nc"}},
 		{"zero on the bed", bedZero, []string{"Touch off Z in G54 on the bed", "Lay the blank on its dowels", "Touch off Z in G55 on the bed; seat it BACK up"}, nil},
 		{"held all over", taped, []string{"Hold all of it: vacuum or tape\n"}, []string{"Clamp"}},
 		{"held at a place", spots, []string{"Clamp it, or vacuum on; and by tape or screws at X60 Y40 mm from the corner near left\n"}, nil},
 		// 12 thick + 6 deep + 10 over it; then the travel leaves 25.
-		{"deep", deep, []string{"Tool up, raise Z of G54 28 mm, dry run, Z back to ___"}, nil},
-		{"short of travel", short, []string{"Blank off, tool up, raise Z of G54 25 mm, dry run, Z back to ___"}, nil},
+		{"deep", deep, []string{"Tool up, raise that Z 28 mm, dry run, Z back to ___"}, nil},
+		{"short of travel", short, []string{"Blank off, tool up, raise that Z 25 mm, dry run, Z back to ___"}, nil},
 		{"one tool", oneTool, []string{"Touch off Z in G54 with T1, Z set to the feeler: ___\n", "Touch off Z in G55 with T1"}, nil},
 		// A quarter turn counter-clockwise brings the near edge to the right.
 		{"turned", turned, []string{"FACE up, edge A right", "BACK up on its dowels, edge A right"}, nil},
@@ -83,7 +83,7 @@ func TestTicks(t *testing.T) {
 			"turn it over; seat it BACK up on the plug and index pin"}, []string{"P2"}},
 		{"bored by the face, turned in place", inPlace, []string{"read them back\n", "turn it over; fit the plug Ø12, the index pin Ø4; check P1 (page 2); seat it BACK up"}, []string{"Fit", "P2"}},
 		{"nothing known of the bed", loose, []string{"the index pin; check P1", "Touch off X, Y, Z in G54", "Store in G55 G54's values plus X0 Y0 Z0\n", "dry run"}, []string{"Ø0"}},
-		{"not to be run", forbidden, []string{"Stop here: mend face.nc as the warning says, prepare again\n", "Run face.nc, not as it is: see the warning\n"}, []string{"anew", "raise Z of G54"}},
+		{"not to be run", forbidden, []string{"Stop here: mend face.nc as the warning says, prepare again\n", "Run face.nc, not as it is: see the warning\n"}, []string{"anew", "Tool up"}},
 		{"stops for its tools", waits, []string{"with T1, Z set to the feeler: ___; anew with T2 at the stop, line 9 of face.nc\n", "Run face.nc, Z anew at each tool change\n"}, nil},
 		{"drilled through", through, []string{"Lay the blank against a temporary near fence", "Drill the dowel holes through by hand (page 2), then touch off Z again for the face\n", "fit dowel 1 Ø6 near, dowel 2 Ø8 far; seat"}, []string{"P1", "P2"}},
 		{"tool changes", changes, []string{"Drill the bed: pins-bed.nc with T1 and T4\n", "First cycle: first.nc, 2:28 min with tool changes, face only"}, nil},
@@ -307,5 +307,48 @@ func TestTurnedBlankHasNoPlaceDrawn(t *testing.T) {
 		if got := s.placesFigure(50).SVG != ""; got != drawn {
 			t.Errorf("turned by %s: drawn %v", turn, got)
 		}
+	}
+}
+
+// What nothing rests on isn't written down: a stick-out serves the Z that is expected, and the
+// clear height.
+func TestStickOutIsWrittenWhereItServes(t *testing.T) {
+	s := markerSetup()
+	s.ClearZ, s.Reading = nil, [2]*decimal.Decimal{}
+	if got := text(s.Steps()); strings.Contains(got, "stick-out, mm") {
+		t.Error(got)
+	}
+	for name, change := range map[string]func(){"expected": func() { s.Reading[0] = dp("-88") }, "clear": func() { s.Reading[0], s.ClearZ = nil, dp("-50") }} {
+		if change(); !strings.Contains(text(s.Steps()), "T1 stick-out, mm") {
+			t.Errorf("%s: no room to write it", name)
+		}
+	}
+}
+
+// Lettering goes behind the middle of the face's cuts. By hand: they run from X10 to X50 and from
+// Y10 to Y70; turned like a page over 120 the middle X30 comes to X90.
+func TestMiddleOfTheCuts(t *testing.T) {
+	s := markerSetup()
+	if got := s.middleOfCuts(); got != "" {
+		t.Errorf("unknown cuts: %q", got)
+	}
+	s.Programs[0].Cuts = reachBox("10", "10", "-6", "50", "70")
+	if got, want := s.middleOfCuts(), "face X30 Y40, on the back X90 Y40 (each from its zero)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// The limits are those of the job's budget; with Z0 on the bed the blank's thickness is no part of
+// them. A rule is read to 1 mm, or 1/32 in (common practice).
+func TestLimits(t *testing.T) {
+	s := markerSetup()
+	s.Budget = &Budget{Locator: d("0.1"), Thickness: d("0.3")}
+	if place, z := s.offPlace(), s.farOff(false); place != "0.1 mm" || z != "1.3 mm" {
+		t.Errorf("%s off its place, %s off Z", place, z)
+	}
+	s.Unit, s.Budget, s.Answer.Question.ZZero = transform.Inch, nil, registration.Bed
+	s.BedUnit = nil
+	if z := s.farOff(false); z != "0.03 in" {
+		t.Errorf("Z0 on the bed: %s", z)
 	}
 }

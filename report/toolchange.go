@@ -249,8 +249,10 @@ func (c *checklist) changeSteps(phase string, back bool, changes []toolChange) {
 			}
 			c.step(phase, "lengths").say(words.BeforeProgram, name, c.touched(t, back), holds).also("the same with %s before %s", tool(t.stint.Tool), name)
 		case t.stint.Stop == 0:
-			c.step(phase, "tool-change").say(words.DontRun, name, t.many("it is", "they are"), t.stint.Line, to, why).
-				brief("stop here: mend %s as the warning says, prepare again", name)
+			st := c.step(phase, "tool-change").say(words.DontRun, name, t.many("it is", "they are"), t.stint.Line, to, why)
+			if !back || c.resumed() { // else its run says so
+				st.brief("stop here: mend %s as the warning says, prepare again", name)
+			}
 		default:
 			st := c.step(phase, "check-zero").say(words.OtherTool, t.stint.Line, name, t.many("changes", "change"), to, why).
 				say(words.AtTheStop, t.stopWords(), c.touched(t, back)).say(words.NoZAtStop).also("anew with %s at the stop, line %d of %s", to, t.stint.Stop, name)

@@ -518,6 +518,12 @@ func TestLengths(t *testing.T) {
 // TestFigures: one figure of a program a row, worked out by hand.
 func TestFigures(t *testing.T) {
 	fast := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}
+	crossing := func(s *Summary) float64 {
+		if z, ok := s.Crossing(); ok {
+			return z
+		}
+		return -1
+	}
 	for _, c := range []struct {
 		name, text string
 		figure     func(*Summary) float64
@@ -529,6 +535,10 @@ func TestFigures(t *testing.T) {
 		{"a rapid straight down into the work", "g0 x0 y0 z5\nz-1", func(s *Summary) float64 { return float64(s.Rapids) }, 1},
 		{"a rapid straight up out of deeper work", "g0 x0 y0 z5\ng1 z-2 f9\ng0 z-1", func(s *Summary) float64 { return float64(s.Rapids) }, 0},
 		{"a feed out of the work with the spindle stopped", "m3 g0 x0 y0 z5\ng1 z-1 f9\nm5\ng1 z5", func(s *Summary) float64 { return float64(s.StoppedLine) }, 5},
+		{"the first rapid comes from elsewhere", "g0 z25\nx0 y0\nz2\ng1 x9 f9\ng0 x4\ng1 z-1", crossing, 25},
+		{"a rapid lower, beyond the cuts", "g0 z25\nx0 y0\nz2\ng1 x9 f9\ng0 x12", crossing, 2},
+		{"a rapid that rises as it goes beyond", "g0 z25\nx0 y0\ng1 z-1 f9\nx9\ng0 z1\nx12 z5", crossing, 1},
+		{"no height known", "g0 x0 y0\nz5\ng1 z-1 f9", crossing, -1},
 		{"never started", "g0 x0 y0 z5\ng1 z-1 f9", func(s *Summary) float64 { return float64(s.Unturned) }, 3},
 		{"started at S0", "s0 m3\ng1 z-1 f9", func(s *Summary) float64 { return float64(s.Unturned) }, 3},
 		{"started without S", "m3\ng1 z-1 f9", func(s *Summary) float64 { return float64(s.Unturned) }, 0},

@@ -108,3 +108,22 @@ func TestTouchPointsAreWhereTheyAreTouched(t *testing.T) {
 		t.Errorf("a far edge without a contact is touched at %g, %g", at.x, at.y)
 	}
 }
+
+// A blank that is turned over in place is drawn twice, and the second says so.
+func TestSamePlaceIsSaid(t *testing.T) {
+	said := map[string]bool{}
+	everyBlank(t, func(_ string, s *Scene) {
+		if len(s.Stations) != 2 {
+			return
+		}
+		all := s.placed()
+		same := s.Stations[0].Corner.X.Equal(s.Stations[1].Corner.X) && s.Stations[0].Corner.Y.Equal(s.Stations[1].Corner.Y)
+		if got := all[1].bare == "same place"; got != same || all[0].bare == "same place" {
+			t.Errorf("same %v, said %v", same, got)
+		}
+		said[all[1].bare] = true
+	})
+	if !said["same place"] || !said[""] {
+		t.Errorf("%v", said)
+	}
+}
