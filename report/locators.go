@@ -360,18 +360,18 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 	if len(reads) == 0 {
 		return
 	}
-	how := words.CenterEach
+	how, counted := words.CenterEach, ""
 	if beside {
 		with := "the tool"
 		if c.s.TouchTool > 0 {
-			with = "T" + itoa(c.s.TouchTool) + words.RadiusCounted
+			with, counted = "T"+itoa(c.s.TouchTool), words.RadiusCounted
 		}
 		how = fmt.Sprintf(words.TouchEach, with)
 		if len(c.s.TouchOffs) > 0 && c.s.Feeler != nil {
 			how += words.FeelerBetween
 		}
 	}
-	c.step(phase).say(words.CheckStands, c.s.located(), how, strings.Join(reads, ". ")).say(words.IfOneIsOff, c.s.offPlace()).also("%s", c.checked(sides...))
+	c.step(phase).say(words.CheckStands, c.s.located(), how, counted, strings.Join(reads, ". ")).say(words.IfOneIsOff, c.s.offPlace()).also("%s", c.checked(sides...))
 }
 
 // byLocators says how X and Y of the face zero are found where nothing is known in

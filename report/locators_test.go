@@ -93,9 +93,9 @@ func TestStopsOfOneSideAtATime(t *testing.T) {
 	s := Setup{Answer: stopAnswer(registration.Right), Checklist: true}
 	got := text(s.Steps())
 	inOrder(t, "one place", got, "Set the fence on the near side at Y60 (machine coordinates, mm). Two contacts, as far", "Set the face's stop on the left side at X50",
-		"Make the face's stop removable and repeatable", "Check fence and stop, spindle stopped, blank off: bring the tool against each. Readings in the offset: G54, mm: Y0 plus half the tool at the near fence; X0 plus half the tool at the left stop.",
+		"Make the face's stop removable and repeatable", "Check fence and stop, spindle stopped: bring the tool against each. Readings in the offset: G54, mm: Y0 plus half the tool at the near fence; X0 plus half the tool at the left stop.",
 		"Lay the blank face up", "Stop the spindle. Turn", "With the blank laid aside, take out the left stop (X50 mm). Don't leave both in.",
-		"Set the back's stop on the right side at X190 (machine coordinates, mm). One contact.", "Check fence and stop, spindle stopped, blank off: bring the tool against each. Readings in the offset: G55, mm: Y0 plus half the tool", "X140 minus half the tool at the right stop",
+		"Set the back's stop on the right side at X190 (machine coordinates, mm). One contact.", "Check fence and stop, spindle stopped: bring the tool against each. Readings in the offset: G55, mm: Y0 plus half the tool", "X140 minus half the tool at the right stop",
 		"Seat it back up", "Hold it down: clamps or vacuum.", "Run: ", "take out the right stop; set the left stop again")
 	if strings.Count(got, "on the right side at X190") != 1 {
 		t.Errorf("the back's stop is set more than once:\n%s", got)
@@ -117,7 +117,7 @@ func TestHolesByHand(t *testing.T) {
 		"hole 2, for a dowel of 8 mm, at X160 Y120", "key spoilboard", "Drill every blank right through", "hole 1, H7/m6 on a dowel of 6 mm, at X60 Y10 mm; hole 2", "Fit dowel 1", "Fit dowel 2",
 		"Lay the blank face up on its dowels")
 	s = Setup{Answer: markerAnswer(), Checklist: true}
-	inOrder(t, "check", text(s.Steps()), "Fit dowel 2", "Check the dowels, spindle stopped, blank off: center the spindle over each. Readings in the offset: G54, mm: X60 Y10 centered over the dowel of 6; X60 Y70 centered over the dowel of 8. G55, mm: X60 Y10")
+	inOrder(t, "check", text(s.Steps()), "Fit dowel 2", "Check the dowels, spindle stopped: center the spindle over each. Readings in the offset: G54, mm: X60 Y10 centered over the dowel of 6; X60 Y70 centered over the dowel of 8. G55, mm: X60 Y10")
 	a := *markerAnswer()
 	a.Question.DrilledFace = true
 	s = Setup{Answer: &a, Checklist: true}
@@ -147,7 +147,7 @@ func TestHolesByHand(t *testing.T) {
 	drilled := drilledSetup()
 	drilled.TouchOffs = touchesAt("G54", "dowel 1", "G55", "dowel 1")
 	got := text(drilled.Steps())
-	inOrder(t, "drilled", got, "Fit dowel 2", "Check the dowels, spindle stopped, blank off: center the spindle over each. Readings in the offset: G54, mm: P1 X0 Y0 centered over the dowel 1", "P2", "If one is more than 0.02 mm off, stop and find why.") // as page one does
+	inOrder(t, "drilled", got, "Fit dowel 2", "Check the dowels, spindle stopped: center the spindle over each. Readings in the offset: G54, mm: P1 X0 Y0 centered over the dowel 1", "P2", "If one is more than 0.02 mm off, stop and find why.") // as page one does
 	if strings.Contains(got, "If the bed has no dowels") {
 		t.Errorf("holes that a program drills are made by hand too:\n%s", got)
 	}
