@@ -83,7 +83,7 @@ func TestTicks(t *testing.T) {
 			"turn it over; seat it BACK up on the plug and index pin"}, []string{"P2"}},
 		{"bored by the face, turned in place", inPlace, []string{"read them back\n", "turn it over; fit the plug Ø12, the index pin Ø4; check P1 (page 2); seat it BACK up"}, []string{"Fit", "P2"}},
 		{"nothing known of the bed", loose, []string{"the index pin; check P1", "Touch off X, Y, Z in G54", "Store in G55 G54's values plus X0 Y0 Z0\n", "dry run"}, []string{"Ø0"}},
-		{"not to be run", forbidden, []string{"Stop here: mend face.nc as the warning says, prepare again\n", "Run face.nc, not as it is: see the warning\n"}, []string{"anew", "Tool up"}},
+		{"not to be run", forbidden, []string{"Stop here: mend face.nc, see the warning\n", "Run face.nc, not as it is: see the warning\n"}, []string{"anew", "Tool up"}},
 		{"stops for its tools", waits, []string{"with T1, Z set to the feeler: ___; anew with T2 at the stop, line 9 of face.nc\n", "Run face.nc, Z anew at each tool change\n"}, nil},
 		{"drilled through", through, []string{"Lay the blank against a temporary near fence", "Drill the dowel holes through by hand (page 2), then touch off Z again for the face\n", "fit dowel 1 Ø6 near, dowel 2 Ø8 far; seat"}, []string{"P1", "P2"}},
 		{"tool changes", changes, []string{"Drill the bed: pins-bed.nc with T1 and T4\n", "First cycle: first.nc, 2:28 min with tool changes, face only"}, nil},

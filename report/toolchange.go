@@ -251,7 +251,7 @@ func (c *checklist) changeSteps(phase string, back bool, changes []toolChange) {
 		case t.stint.Stop == 0:
 			st := c.step(phase, "tool-change").say(words.DontRun, name, t.many("it is", "they are"), t.stint.Line, to, why)
 			if !back || c.resumed() { // else its run says so
-				st.brief("stop here: mend %s as the warning says, prepare again", name)
+				st.brief("stop here: mend %s, see the warning", name)
 			}
 		default:
 			st := c.step(phase, "check-zero").say(words.OtherTool, t.stint.Line, name, t.many("changes", "change"), to, why).
