@@ -72,14 +72,9 @@ func (w *worker) meet(t *tile, x0, y0 float64, k *stroke, shank bool) {
 			}
 		}
 	}
-	if found.depth > 0 {
-		w.hits = append(w.hits, keyedHit{hitKey{shank, int(k.line)}, found})
+	if key := (hitKey{shank, int(k.line)}); found.worse(w.hits[key]) {
+		w.hits[key] = found
 	}
-}
-
-type keyedHit struct {
-	key hitKey
-	hit hit
 }
 
 // hitKey and hit say that a line met material it should not have, at rapid or with its
@@ -102,23 +97,6 @@ func (h hit) worse(o hit) bool {
 		return c < 0
 	}
 	return h.x < o.x
-}
-
-// maxHitLines bounds how many lines are kept for each kind of hit.
-const maxHitLines = 1000
-
-// thin keeps the lines that come first where there are far too many hits.
-func (s *sweeper) thin() {
-	if len(s.hits) <= 4*maxHitLines {
-		return
-	}
-	for _, shank := range [2]bool{false, true} {
-		if keys := s.hitKeys(shank); len(keys) > maxHitLines {
-			for _, k := range keys[maxHitLines:] {
-				delete(s.hits, k)
-			}
-		}
-	}
 }
 
 // hitKeys gives the hits of one kind by line.

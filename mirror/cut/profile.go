@@ -8,12 +8,7 @@ import "math"
 // h is convex and never falls, which every sweep below rests on.
 type profile struct {
 	R, flat, r, k float64
-	least         []float64 // the least h of each of profileSteps steps
-	scale         float64   // profileSteps/R
 }
-
-// profileSteps is how finely a profile is tabled.
-const profileSteps = 512
 
 // profile gives t's shape.
 func (t Tool) profile() *profile {
@@ -29,7 +24,7 @@ func (t Tool) profile() *profile {
 	case Vee, Drill:
 		p.k = 1 / math.Tan(t.Angle*math.Pi/360)
 	}
-	return p.tabled()
+	return p
 }
 
 // grown gives the shape that covers p wherever its axis stands within g of a
@@ -40,16 +35,6 @@ func (p *profile) grown(g float64) *profile {
 
 // shank gives the flat end that stands for what is above the flutes, as wide as they are.
 func (t Tool) shank() *profile { return Tool{Shape: Flat, Diameter: t.Diameter}.profile() }
-
-// tabled fills in the table.
-func (p *profile) tabled() *profile {
-	p.scale = profileSteps / p.R
-	p.least = make([]float64, profileSteps+1)
-	for i := range p.least {
-		p.least[i] = p.height(math.Min(p.R, float64(i)/p.scale))
-	}
-	return p
-}
 
 // height gives h(d) for 0 <= d <= R.
 func (p *profile) height(d float64) float64 {
@@ -64,14 +49,6 @@ func (p *profile) height(d float64) float64 {
 		return p.r - math.Sqrt(p.r*p.r-e*e)
 	}
 	return p.k * e
-}
-
-// low bounds h(d) from below, from a table.
-func (p *profile) low(d float64) float64 {
-	if d <= 0 {
-		return 0
-	}
-	return p.least[min(int(d*p.scale), profileSteps)]
 }
 
 // Rise gives the most by which the cutter's surface rises between two places
@@ -129,41 +106,18 @@ func (p *profile) ahead(q, m, rho float64) float64 {
 }
 
 // aheadFillet solves h'(d) w/d = m on a corner fillet, where d = sqrt(q^2+w^2),
-// e = d - flat and h' = e/sqrt(r^2-e^2). The left side rises with w, so bisection
-// kept inside Newton's steps always arrives; an error of 1e-7 r in w changes the
-// height, which is least there, by less than 1e-12 r.
+// e = d - flat and h' = e/sqrt(r^2-e^2). The left side rises with w. Each step halves
+// what w is off by, to 2^-40 of it; the height, which is least there, is off by the square.
 func (p *profile) aheadFillet(q, m, lo, hi float64) float64 {
-	w := min(hi, max(lo, lo+m/math.Sqrt(1+m*m)*p.r))
 	for range 40 {
+		w := (lo + hi) / 2
 		d := math.Sqrt(q*q + w*w)
 		e := d - p.flat
-		g := p.r*p.r - e*e
-		var f, df float64
-		switch {
-		case e <= 0:
-			f, df = -m, 0
-		case g <= 0:
-			f, df = math.Inf(1), 0
-		default:
-			root := math.Sqrt(g)
-			f = e/root*w/d - m
-			df = p.r*p.r/(g*root)*(w/d)*(w/d) + e/root*q*q/(d*d*d)
-		}
-		if f > 0 {
+		if e*w > m*d*math.Sqrt(max(0, p.r*p.r-e*e)) {
 			hi = w
 		} else {
 			lo = w
 		}
-		next := (lo + hi) / 2
-		if df > 0 && !math.IsInf(f, 0) {
-			if n := w - f/df; n > lo && n < hi {
-				next = n
-			}
-		}
-		if math.Abs(next-w) < 1e-8*p.r {
-			return next
-		}
-		w = next
 	}
-	return w
+	return (lo + hi) / 2
 }

@@ -73,13 +73,13 @@ func (h *hunt) bundles(f, b *bundle) {
 		if t.v >= h.limit {
 			return
 		}
-		for n := fb.head[t.i]; n >= 0; n = fb.links[n].next {
-			k1 := f.ways[fb.links[n].stroke]
+		for _, id := range slices.Backward(fb.ids[t.i]) {
+			k1 := f.ways[id]
 			if c.solid+k1.bottom()+bb.deepest[t.j] >= h.limit {
 				continue
 			}
-			for n := bb.head[t.j]; n >= 0; n = bb.links[n].next {
-				k2 := b.ways[bb.links[n].stroke]
+			for _, id := range slices.Backward(bb.ids[t.j]) {
+				k2 := b.ways[id]
 				low := k1.bottom() + k2.bottom()
 				if c.solid+low >= h.limit || h.value(low, t.d) >= h.limit {
 					continue
@@ -151,7 +151,7 @@ func (h *hunt) twins(fb, bb *squares, most float64) (out []twin) {
 	shift := int(math.Round((bb.margin - fb.margin) / size))
 	deepest := slices.Min(bb.deepest)
 	for i, z := range fb.deepest {
-		if fb.head[i] < 0 || c.solid+z+deepest >= limit {
+		if len(fb.ids[i]) == 0 || c.solid+z+deepest >= limit {
 			continue
 		}
 		x, y := i%fb.nx, i/fb.nx
@@ -164,7 +164,7 @@ func (h *hunt) twins(fb, bb *squares, most float64) (out []twin) {
 				continue
 			}
 			j := by*bb.nx + bx
-			if bb.head[j] < 0 || c.solid+z+bb.deepest[j] >= limit {
+			if len(bb.ids[j]) == 0 || c.solid+z+bb.deepest[j] >= limit {
 				continue
 			}
 			if v := h.value(z+bb.deepest[j], o.d); v < limit {

@@ -15,8 +15,6 @@ type stroke struct {
 	ux, uy  float64
 	length  float64
 	slope   float64
-	slack   float64 // what rounding to 24 bits may take off a height or a tangent
-	lead    float64 // |slope|/sqrt(1+slope^2): how far down a ball cuts lowest, in rho
 
 	// Arc, taken counter-clockwise from the unit vector (ux, uy) to (vx, vy).
 	vx, vy float64
@@ -37,14 +35,6 @@ const (
 // move leads the cutter aside by less than the resolution of any program.
 const minPlan = 1e-7
 
-// doubt gives what rounding to 24 bits may take off a height that the stroke leaves,
-// or off a tangent plane of it within a few millimetres. A fillet's tangent is used
-// up to a rise of 4.
-func (s *stroke) doubt() float64 {
-	z := max(math.Abs(s.z), math.Abs(s.z+s.slope*s.length))
-	return 1e-6 * (1 + z + s.p.R + max(4, s.p.k))
-}
-
 // newStraight prepares a straight move.
 func newStraight(p *profile, line int, from, to [3]float64) stroke {
 	s := stroke{p: p, line: uint32(line), x: from[0], y: from[1], z: from[2], ux: 1}
@@ -52,12 +42,9 @@ func newStraight(p *profile, line int, from, to [3]float64) stroke {
 	l := math.Hypot(dx, dy)
 	if l < minPlan {
 		s.z = min(from[2], to[2])
-		s.slack = s.doubt()
 		return s
 	}
 	s.length, s.ux, s.uy, s.slope = l, dx/l, dy/l, dz/l
-	s.lead = math.Abs(s.slope) / math.Sqrt(1+s.slope*s.slope)
-	s.slack = s.doubt()
 	return s
 }
 
@@ -73,7 +60,6 @@ func newArc(p *profile, line int, cx, cy, z, radius, start, sweep float64) strok
 	s.vy, s.vx = math.Sincos(start + sweep)
 	s.long = sweep > math.Pi
 	s.full = sweep >= 2*math.Pi-1e-12
-	s.slack = s.doubt()
 	return s
 }
 

@@ -140,16 +140,3 @@ func TestArcAgainstManyPlaces(t *testing.T) {
 		}
 	}
 }
-
-func TestProfileBounds(t *testing.T) {
-	for _, tool := range tools {
-		p := tool.profile()
-		for i := range 10001 {
-			d := p.R * float64(i) / 10000
-			h := p.height(d)
-			if low := p.low(d); low > h || low < p.height(max(0, d-p.R/profileSteps)) {
-				t.Fatalf("%v at %g: %g, at least %g", tool, d, h, low)
-			}
-		}
-	}
-}

@@ -68,8 +68,7 @@ type squares struct {
 	size, margin float64
 	nx, ny       int
 	deepest      []float64
-	head         []int32
-	links        []link
+	ids          [][]int32
 }
 
 // in gives a bundle's blocks of a size.
@@ -80,10 +79,7 @@ func (b *bundle) in(g *Grid, size float64) *squares {
 	n := &squares{size: size, margin: size * math.Ceil(b.p.R/size)}
 	n.nx, n.ny = int(math.Ceil((g.W+2*n.margin)/size)), int(math.Ceil((g.H+2*n.margin)/size))
 	n.deepest = make([]float64, n.nx*n.ny)
-	n.head = make([]int32, n.nx*n.ny)
-	for i := range n.head {
-		n.head[i] = -1
-	}
+	n.ids = make([][]int32, n.nx*n.ny)
 	for id, k := range b.ways {
 		way := k.way()
 		steps := max(1, int(math.Ceil(way/(size/2))))
@@ -99,9 +95,8 @@ func (b *bundle) in(g *Grid, size float64) *squares {
 			}
 			c := j*n.nx + i
 			n.deepest[c] = min(n.deepest[c], z)
-			if h := n.head[c]; h < 0 || n.links[h].stroke != int32(id) {
-				n.links = append(n.links, link{int32(id), h})
-				n.head[c] = int32(len(n.links) - 1)
+			if l := len(n.ids[c]); l == 0 || n.ids[c][l-1] != int32(id) {
+				n.ids[c] = append(n.ids[c], int32(id))
 			}
 		}
 	}
