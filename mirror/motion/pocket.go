@@ -30,20 +30,15 @@ func (m *Machine) pocket() error {
 	for _, letter := range []byte("IKQLRP") {
 		m.take(letter, false)
 	}
-	for range 2 { // down, round
-		kind := Feed
-		if m.has('Z') {
-			to, place := m.target()
-			m.travel(kind, to, place).Cycle = int(m.g[actionGroup])
-			continue
-		}
-		kind = CW
-		if m.g[actionGroup] == 130 {
-			kind = CCW
-		}
-		mv := m.travel(kind, m.pos, m.place)
-		mv.Cycle, mv.ByRadius, mv.Radius = int(m.g[actionGroup]), true, radius
-		break
+	cycle, kind := int(m.g[actionGroup]), CW
+	if cycle == 130 {
+		kind = CCW
 	}
+	if m.has('Z') { // down, round
+		to, place := m.target()
+		m.travel(Feed, to, place).Cycle = cycle
+	}
+	mv := m.travel(kind, m.pos, m.place)
+	mv.Cycle, mv.ByRadius, mv.Radius = cycle, true, radius
 	return nil
 }

@@ -39,16 +39,11 @@ func (m *Machine) act() error {
 // rotaryWords takes A, B and C, which turn with a move.
 func (m *Machine) rotaryWords() {
 	for _, letter := range [3]byte{'A', 'B', 'C'} {
-		if m.has(letter) && (m.value(letter).IsZero() || m.g[machineGroup] >= 0) {
-			m.take(letter, false) // 0 and machine coordinates are the same on both sides
-			continue
+		// 0 and machine coordinates are the same on both sides.
+		if m.has(letter) && m.effect.Rotary == 0 && !m.value(letter).IsZero() && m.g[machineGroup] < 0 {
+			m.effect.Rotary = letter
 		}
-		if m.has(letter) {
-			if m.effect.Rotary == 0 {
-				m.effect.Rotary = letter
-			}
-			m.take(letter, false)
-		}
+		m.take(letter, false)
 	}
 }
 

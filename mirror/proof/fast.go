@@ -368,14 +368,12 @@ func (f *fast) end(seen uint32, words *[9]int64) (to [3]int64, ok bool) {
 // same reports whether the block's move, where it makes one, is the same in both programs and
 // needs no further word.
 func (f *fast) same(seen uint32, codeIn, codeOut int, to *[3]int64, words *[9]int64) bool {
-	if codeIn < 2 {
+	switch {
+	case codeIn < 2:
 		return codeIn == codeOut && seen&(sawIJK|sawR) == 0
+	case seen&sawMove == 0:
+		return true
 	}
-	return seen&sawMove == 0 || f.arc(seen, codeIn, codeOut, to, words)
-}
-
-// arc is same for G2 and G3.
-func (f *fast) arc(seen uint32, codeIn, codeOut int, to *[3]int64, words *[9]int64) bool {
 	in := uint8(1<<f.first | 1<<f.second)
 	if !f.arcs || (codeIn != codeOut) != f.swap || f.known&in != in || f.tied&in != 0 {
 		return false
