@@ -44,7 +44,7 @@ func (s *Setup) Cautions() []Caution {
 		"dry-run":       cuts,
 		"check-zero":    cuts,
 		"hold":          reg != registration.NoRegister || len(s.Stations) > 0,
-		"tabs":          s.TabsFree,
+		"tabs":          s.Check.free(),
 		"seat":          true,
 		"path":          true,
 		"drill-clear":   s.across(),

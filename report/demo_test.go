@@ -106,7 +106,7 @@ func markerSetup() Setup {
 	sum := "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08"
 	web := Estimate(3.2)
 	s := Setup{
-		Title: "Row marker", Job: "job.toml", Correct: "flipcalc correct --job job.toml", Material: "beech", Unit: transform.MM, Version: "test", Answer: a, Checklist: true, TabsFree: true,
+		Title: "Row marker", Job: "job.toml", Correct: "flipcalc correct --job job.toml", Material: "beech", Unit: transform.MM, Version: "test", Answer: a, Checklist: true,
 		Machine: &Machine{Name: "bench router", Least: [3]decimal.Decimal{d("0"), d("0"), d("-90")}, Greatest: [3]decimal.Decimal{d("600"), d("400"), d("0")},
 			NoGo:  []draw.Area{area("probe", "560", "0", "40", "60")},
 			Taken: []draw.Taken{{Offset: "G57", Area: &vice}, {Offset: "G59"}}},
@@ -118,7 +118,7 @@ func markerSetup() Setup {
 			{Name: "back.nc", Role: "mirrored", From: "outline.nc", Offset: "G55", Bytes: 2210, SHA256: sum, Seconds: 340, Tools: []int{1}},
 			{Name: "offsets.nc", Role: "offsets", Bytes: 98, SHA256: sum},
 		},
-		Tools: []Tool{{Number: 1, Shape: "flat", Dia: d("6"), Flute: dp("22"), Used: "face, back"}, {Number: 3, Shape: "vee", Dia: d("6"), X: dp("60"), Used: "face"}},
+		Tools: []Tool{{Number: 1, Shape: "flat", Dia: d("6"), Flute: dp("22")}, {Number: 3, Shape: "vee", Dia: d("6"), X: dp("60")}},
 		Budget: &Budget{At: pt("120", "80"), Worst: 0.094, Likely: 0.058, Dominant: "play on the pins", Halve: "with 0.012 the worst case falls to 0.076",
 			Web: []string{"the web takes the blank's error of 0.2, the depths don't"},
 			Terms: []BudgetTerm{{Code: "clearance", Name: "play on the pins", X: 0.03, Y: 0.02, Worst: 0.036, Sides: "face", Reason: "0.024, fit"},
@@ -129,7 +129,7 @@ func markerSetup() Setup {
 			{Name: "every cycle", Before: "move the marker from face to back station, turned over; load a new blank", Does: []string{"move the marker from face to back station, turned over", "load a new blank"}, Program: "cycle.nc", Gives: "one finished marker"},
 			{Name: "last cycle", Before: "move the last marker, turned over; leave the face station empty", Does: []string{"move the last marker, turned over", "leave the face station empty"}, Program: "last.nc", Gives: "one finished marker"},
 		}},
-		Check: &Check{Cell: 0.1, HasWeb: true, WebMin: 3.4, WebAt: Place{60.5, 41.25}, Least: dp("2"), WebLess: &web,
+		Check: &Check{Cell: 0.1, HasWeb: true, WebMin: 3.4, WebAt: Place{60.5, 41.25}, Least: dp("2"), WebLess: &web, Tabs: &Tabs{Count: 4, Least: 0.8},
 			Travel: []Travel{{Station: "G54", Axis: "X", Low: 92, High: 371, OK: true}, {Station: "G55", Axis: "Z", Low: 4, High: 25, OK: true, Room: 25}}},
 		Mirrors: []Mirrored{{In: "outline.nc", Out: "back.nc", Blocks: 61, Moves: 48, Map: a.Transform,
 			Before: Motion{Known: true, Greatest: [3]Estimate{120, 80, 0}, Least: [3]Estimate{0, 0, -12}, CutLength: 812.4, RapidLength: 300, Seconds: 340, Tools: []int{1}},

@@ -502,6 +502,9 @@ func (s *Setup) foundInMemory() (lines []string) {
 	return lines
 }
 
+// free reports parts that are cut free.
+func (c *Check) free() bool { return c != nil && (c.Tabs != nil || len(c.Loose) > 0) }
+
 // holds says what holds what is cut free.
 func (c *Check) holds() string {
 	var parts []string

@@ -15,7 +15,7 @@ import (
 func (c *checklist) first() {
 	s, a := c.s, c.s.Answer
 	var tabs []string
-	if s.TabsFree {
+	if s.Check.free() {
 		tabs = append(tabs, "tabs")
 	}
 	backs, at, again := c.offsets(true), "", ""

@@ -91,6 +91,10 @@ func (v *validator) check(s map[string]any, x any, at string) (faults []string) 
 			for i, e := range a {
 				faults = append(faults, v.check(val.(map[string]any), e, fmt.Sprintf("%s[%d]", at, i))...)
 			}
+		case "minimum":
+			if d(fmt.Sprint(x)).LessThan(d(fmt.Sprint(val))) {
+				bad("%v, want at least %v", x, val)
+			}
 		case "minItems", "maxItems":
 			if a, ok := x.([]any); ok {
 				n, _ := val.(json.Number).Int64()

@@ -75,7 +75,6 @@ type Setup struct {
 	// answer leaves it off.
 	Checklist bool
 	Guarded   bool // stations are loaded behind a guard rather than with the machine held
-	TabsFree  bool // parts are cut free, so tabs are called for
 
 	Drawings *Drawings
 }
@@ -144,7 +143,6 @@ type Tool struct {
 	Dia    decimal.Decimal  `json:"dia"`
 	X      *decimal.Decimal `json:"x,omitempty"` // vee: included angle in degrees; bull: corner radius
 	Flute  *decimal.Decimal `json:"flute,omitempty"`
-	Used   string           `json:"used,omitempty"` // where, for example "face and back"
 }
 
 // TouchOff is one reading when an offset is set by hand: jog until the tool touches,

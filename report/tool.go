@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"github.com/shopspring/decimal"
 
 	"flipcalc/mirror/cut"
@@ -36,15 +38,9 @@ func (s *Setup) toolSection() Section {
 		return sec
 	}
 	t := Table{Caption: "Cutters", Head: []string{"Tool", "Cutter"}}
-	var flutes, used bool
-	for _, tool := range s.Tools {
-		flutes, used = flutes || tool.Flute != nil, used || tool.Used != ""
-	}
+	flutes := slices.ContainsFunc(s.Tools, func(t Tool) bool { return t.Flute != nil })
 	if flutes {
 		t.Head, t.Right = append(t.Head, "Flute"), []int{2}
-	}
-	if used {
-		t.Head = append(t.Head, "Used for")
 	}
 	for _, tool := range s.Tools {
 		row := []string{"T" + itoa(tool.Number), toolWords(tool, s.Unit)}
@@ -54,9 +50,6 @@ func (s *Setup) toolSection() Section {
 				flute = tool.Flute.String()
 			}
 			row = append(row, flute)
-		}
-		if used {
-			row = append(row, tool.Used)
 		}
 		t.Rows = append(t.Rows, row)
 	}

@@ -61,7 +61,7 @@ func BenchmarkReliefCheck(b *testing.B) {
 	reliefMoves(500_000, func(from, to [3]float64) { segs = append(segs, Straight(len(segs)+1, 1, from, to)) })
 	b.ResetTimer()
 	for b.Loop() {
-		q := Request{W: 300, H: 200, T: 12, Cell: 0.1, Map: turned("y", 300, 200), Web: 2,
+		q := Request{W: 300, H: 200, T: 12, Cell: 0.1, Map: turned("y", 300, 200), Web: 2, Skimmed: 1.998,
 			Tools: []Tool{{Number: 1, Shape: Ball, Diameter: 3}}}
 		q.Face.Segments, q.Back.Segments = segs, segs
 		r, err := Check(q)
