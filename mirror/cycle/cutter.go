@@ -228,7 +228,12 @@ func (c *cutter) block() error {
 			"X, Y and Z given in G90 first", "at a station the tool comes from somewhere else in each cycle")
 	}
 	c.endState()
-	if halt := c.halt(); halt != nil && !c.now.cuts {
+	halt := c.halt()
+	if halt != nil && c.now.cuts && (c.otherTool(halt) || len(c.next) > 0) {
+		return c.refuse(nil, "a stop beside a comment that names another tool", "such a stop behind that tool's M6",
+			"merged, the next cut may be with this piece's tool: write the stop and its comment behind M6")
+	}
+	if halt != nil && !c.now.cuts {
 		c.now.halts = append(c.now.halts, halt)
 		if state := c.m.State(); !c.now.begun && c.now.halt == nil {
 			c.now.halt = &state

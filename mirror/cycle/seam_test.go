@@ -146,6 +146,27 @@ func TestToolsByHand(t *testing.T) {
 	}
 }
 
+// TestStopForATool: hands put in what a stop's comment names, so that tool cuts next.
+func TestStopForATool(t *testing.T) {
+	second := "S900 M3\nG43 H2 G0 Z5\nX1 Y1\nG1 Z-1 F90\nG0 Z5\nM30\n"
+	const want = "face.nc:11:1: a stop beside a comment that names another tool"
+	for _, c := range []struct{ name, stop, want string }{
+		{"beside M0", "G53 Z0\nM0 (INSERT T2)\nT2 M6\n", want},
+		{"beside M1, spelt out", "(CUTTER)\nM1 (tool 02, 3 mm)\nT2 M6\n", want},
+		{"over M0", "(INSERT T2)\nM0\nT2 M6\n", want},
+		{"behind M6", "G53 Z0\nT2 M6\nM0 (INSERT T2)\n", ""},
+		{"of this tool", "G53 Z0\nM0 (BRUSH T1)\nT2 M6\n", ""},
+	} {
+		r, err := Merge(one(strings.Replace(plate, "M30\n", c.stop+second, 1), plate))
+		switch {
+		case c.want != "" && (err == nil || !strings.HasPrefix(err.Error(), c.want)), c.want == "" && err != nil:
+			t.Errorf("%s: got %v, want %q", c.name, err, c.want)
+		case c.name == "behind M6" && strings.Index(string(r.Steady.Text), "M0 (INSERT T2)") < strings.Index(string(r.Steady.Text), "T2 M6"):
+			t.Errorf("%s: the stop stands before the change:\n%s", c.name, r.Steady.Text)
+		}
+	}
+}
+
 // bare are programs of one tool that is put in by hand, without lengths, so that the way
 // between stations can be written in work offsets.
 var bare = []struct{ name, text string }{
