@@ -50,7 +50,11 @@ func Mirror(in io.Reader, out io.Writer, o Options) (*Report, error) {
 		target, deliver = s, func() error { return s.copyTo(out) }
 	}
 	limit := o.summaryLimit()
-	before, after := newWalk(&o, o.Name, limit, o.top()), newWalk(&o, options.OutName, limit+limit/2, o.top().Add(o.Map.Z.Offset))
+	room := limit
+	if known, ok := in.(interface{ Size() int64 }); ok && known.Size() > limit {
+		room = -1 // nothing need be kept of it
+	}
+	before, after := newWalk(&o, o.Name, room, o.top()), newWalk(&o, options.OutName, room+room/2, o.top().Add(o.Map.Z.Offset))
 	result, err := m.run(r, target, proof.Start(options), before, after)
 	if m.report.Summarised = err == nil && before.room >= 0 && after.room >= 0; m.report.Summarised {
 		second := make(chan error)

@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -188,6 +189,27 @@ func TestSummaryLimit(t *testing.T) {
 		if told != (!c.want && c.limit > 0) {
 			t.Errorf("limit %d: that nothing was looked through is told: %v", c.limit, told)
 		}
+	}
+}
+
+// TestLengthKnown: nothing is kept of a program whose length says that no summary is made.
+func TestLengthKnown(t *testing.T) {
+	in := strings.Repeat("G1 X1 Y1 F1\n", 50_000)
+	taken := func(r io.Reader, limit int64) uint64 {
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		if _, err := Mirror(r, io.Discard, Options{Map: flipY("2"), Direct: true, longest: limit}); err != nil {
+			t.Fatal(err)
+		}
+		runtime.ReadMemStats(&after)
+		return after.TotalAlloc - before.TotalAlloc
+	}
+	most, none := int64(len(in))-1, taken(strings.NewReader(in), -1)
+	if known := taken(strings.NewReader(in), most); known > none+uint64(most)/2 {
+		t.Errorf("%d bytes, %d where no summary is wanted", known, none)
+	}
+	if unknown := taken(struct{ io.Reader }{strings.NewReader(in)}, most); unknown < none+uint64(most) {
+		t.Errorf("%d bytes of a program of unknown length, %d where no summary is wanted", unknown, none)
 	}
 }
 
