@@ -3,6 +3,7 @@ package registration
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -213,10 +214,23 @@ func (t *touching) compare(l *Lie, r *rigid, list []cause) error {
 			hint = measure([]string{s.Of + " " + s.Implied.String()})
 		}
 	}
+	if t.exchanged(n) {
+		hint = "its X and Y look exchanged: look at the reading again"
+	}
 	return &Error{No: true, About: aboutTouched,
 		Found:    fmt.Sprintf("touch %d, %s, disagrees with the others: %s %s is left over", n+1, l.Touches[n].Spot.Name(), l.Touches[n].By, t.q.Unit),
 		Expected: fmt.Sprintf("at most %s %s from the errors of touches", l.Touches[n].Limit, t.q.Unit),
 		Hint:     hint + "; for rougher touches ‹tolerance + touch=…›"}
+}
+
+// exchanged reports whether the touches agree with X and Y of one exchanged.
+func (t *touching) exchanged(n int) bool {
+	other, q := *t, *t.q
+	other.q, q.Touched = &q, slices.Clone(q.Touched)
+	at := &q.Touched[n].At
+	at.X, at.Y = at.Y, at.X
+	r := other.solve(other.equations(true, -1))
+	return r.rank3 && r.agrees(other.causes(r))
 }
 
 // measure says what to do about sizes that the edges imply.

@@ -161,7 +161,7 @@ func (t *touching) turnedOver(r *rigid, list []cause) error {
 	}
 	if flat.rank3 && turned.rank3 && flat.squares() < turned.squares() && !turned.agrees(t.causes(turned)) {
 		return &Error{No: true, About: aboutTouched, Found: "the holes fit a blank that was not turned over", Expected: "the back up",
-			Hint: "look which side is up; if it is the back, check which hole each touch names"}
+			Hint: "look which side is up; if it is the back, check which hole each touch names, and that no X and Y are exchanged"}
 	}
 	return nil
 }

@@ -330,7 +330,7 @@ func TestTouchedRefusals(t *testing.T) {
 		// Two holes, 100 apart, touched 95 apart: half of it is left over at each.
 		{"face=10,10@110,10 face=110,10@15,10", nil, true, "touched: touch 2, face=110,10, disagrees with the others: 2.5 mm is left over, expected at most 0.0201 mm from the errors of touches; hint: touch it again, and look for a slip in a coordinate; for rougher touches ‹tolerance + touch=…›"},
 		// Holes at 10,10, 100,10 and 100,60 of a blank that still has its face up.
-		{"face=10,10@110,60 face=100,10@200,60 face=100,60@200,110", nil, true, "touched: the holes fit a blank that was not turned over, expected the back up; hint: look which side is up; if it is the back, check which hole each touch names"},
+		{"face=10,10@110,60 face=100,10@200,60 face=100,60@200,110", nil, true, "touched: the holes fit a blank that was not turned over, expected the back up; hint: look which side is up; if it is the back, check which hole each touch names, and that no X and Y are exchanged"},
 	} {
 		q := marked()
 		q.Touched = touches(strings.Fields(c.touches)...)
