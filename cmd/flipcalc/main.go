@@ -79,7 +79,7 @@ func (c *call) perform() error {
 	if err := c.outputFault(); err != nil {
 		return c.Placed(err)
 	}
-	if doubt := c.DoubtFractions(); doubt != "" {
+	if doubt := cmp.Or(c.DoubtFractions(), c.DoubtUnits()); doubt != "" {
 		c.warning(doubt)
 	}
 	err := c.CouldWriteOut(work[c.Verb.Name](c))

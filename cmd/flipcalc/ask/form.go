@@ -212,6 +212,29 @@ func (c *Ask) DoubtFractions() string {
 	return ""
 }
 
+// DoubtUnits warns of sizes that hardly belong to the unit, and guesses none: blanks under 13 mm (0.5 in) or over 3 m
+// (118 in) across, under 0.8 mm (1/32 in) or over 150 mm (6 in) thick, which hardly anyone turns over (common practice),
+// and dowels that ISO 2338 doesn't have, whose sizes are 0.6 to 50 mm (value from memory). It is "" where there is no doubt.
+func (c *Ask) DoubtUnits() string {
+	u := c.Unit()
+	within := func(v decimal.Decimal, least, most float64) bool {
+		mm := transform.InMM(v, u)
+		return mm.GreaterThanOrEqual(decimal.NewFromFloat(least)) && mm.LessThanOrEqual(decimal.NewFromFloat(most))
+	}
+	check := ": check the size and its unit, mm or in"
+	if b := Optional[registration.Blank](c, "stock"); b != nil {
+		if !within(decimal.Max(b.W, b.H), 13, 3000) || !within(b.T, 0.8, 150) {
+			return c.Where("stock") + ": a blank of " + b.String() + " " + u.String() + check
+		}
+	}
+	for _, p := range Values[registration.Pin](c, "pin") {
+		if !p.Dia.IsZero() && !within(p.Dia, 0.6, 50) {
+			return c.Where("pin") + ": a dowel of " + p.Dia.String() + " " + u.String() + check
+		}
+	}
+	return ""
+}
+
 // reads makes a form's parser of one that takes the unit.
 func reads[T any](parse func(string, transform.Unit) (T, error)) func(string, transform.Unit) (any, error) {
 	return func(s string, u transform.Unit) (any, error) { return parse(s, u) }
