@@ -6,8 +6,11 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -29,8 +32,16 @@ func TestScripts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	dir := filepath.Join(root, "testdata", "script")
+	if !*update {
+		dir = within(t, dir)
+	}
+	t.Chdir(".") // back, when all have run
+	for _, key := range environment {
+		t.Setenv(key, "")
+	}
 	testscript.Run(t, testscript.Params{
-		Dir:                 filepath.Join(root, "testdata", "script"),
+		Dir:                 dir,
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
@@ -58,12 +69,66 @@ func TestScripts(t *testing.T) {
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"status": status,
+			"within": func(ts *testscript.TestScript, neg bool, args []string) {
+				if code := exit(ts, args); (code != 0) != neg {
+					ts.Fatalf("exit %d", code)
+				}
+			},
 			"mkfifo": func(ts *testscript.TestScript, neg bool, args []string) {
 				ts.Check(exec.Command("mkfifo", ts.MkAbs(args[0])).Run())
 			},
 			"holds": holds,
 		},
 	})
+}
+
+// within copies the scripts, with the lines that run flipcalc for its answer changed to run it
+// within the test: seven hundred processes cost more than their work. Goldens are written by
+// processes.
+func within(t *testing.T, dir string) string {
+	to := t.TempDir()
+	scripts, err := filepath.Glob(filepath.Join(dir, "*.txtar"))
+	if err != nil || len(scripts) == 0 {
+		t.Fatal(dir, err)
+	}
+	run := regexp.MustCompile(`(?m)^((?:\[[^]]*\] )?(?:! )?)exec (flipcalc .*[^&\n])$`)
+	for _, path := range scripts {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(to, filepath.Base(path)), run.ReplaceAll(text, []byte("${1}within $2")), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return to
+}
+
+// environment is what flipcalc looks at where it speaks to no terminal.
+var environment = []string{"HOME", "XDG_CONFIG_HOME", "FLIPCALC_MACHINE"}
+
+var oneFolder sync.Mutex // a process is in one folder
+
+// exit runs a command and gives its exit code: flipcalc within the test, unless it reads what
+// the script gives it or its answer is as wide as the terminal.
+func exit(ts *testscript.TestScript, args []string) int {
+	own := func(arg string) bool { return arg == "-" || strings.Contains(arg, "help") }
+	if args[0] != "flipcalc" || *update || slices.ContainsFunc(args, own) {
+		var failed *exec.ExitError
+		err := ts.Exec(args[0], args[1:]...)
+		if errors.As(err, &failed) {
+			return failed.ExitCode()
+		}
+		ts.Check(err)
+		return 0
+	}
+	oneFolder.Lock()
+	defer oneFolder.Unlock()
+	ts.Check(os.Chdir(ts.MkAbs(".")))
+	for _, key := range environment {
+		ts.Check(os.Setenv(key, ts.Getenv(key)))
+	}
+	return run(args[1:], strings.NewReader(""), ts.Stdout(), ts.Stderr())
 }
 
 // programs is the folder of real programs that are not part of the project; tests
@@ -82,16 +147,9 @@ func status(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	want, err := strconv.Atoi(args[0])
 	ts.Check(err)
-	got := 0
-	if err := ts.Exec(args[1], args[2:]...); err != nil {
-		var exit *exec.ExitError
-		if !errors.As(err, &exit) {
-			ts.Fatalf("%v", err)
-		}
-		got = exit.ExitCode()
-	}
+	got := exit(ts, args[1:])
 	if got != want {
-		ts.Fatalf("exit %d, want %d\nstdout: %s\nstderr: %s", got, want, ts.ReadFile("stdout"), ts.ReadFile("stderr"))
+		ts.Fatalf("exit %d, want %d", got, want)
 	}
 }
 
