@@ -281,7 +281,7 @@ var facts = []struct {
 	{Unturned{}, ""},
 	{Reversed{}, ""},
 	{ToolAssumed{Tool: 3}, ""},
-	{Unfed{}, ""},
+	{CutsNothing{}, ""}, {Unfed{}, ""},
 	{OtherLength{Line: 4, Number: 7, Tool: 1}, "H7 with T1: is its length stored there?"},
 	{OtherRadius{Line: 4, Number: 9, Tool: 1}, "D9 with T1: is its radius stored there?"},
 	{NoHollow{Touch: 1, Of: "face=60,10"}, "touch 1, face=60,10: the face program makes no hole there"},

@@ -35,6 +35,8 @@ type (
 	Reversed struct{}
 	// ToolAssumed: a cut before any T, and what it is cut with here.
 	ToolAssumed struct{ Tool int }
+	// CutsNothing: every feed move of a program stays over the blank's top.
+	CutsNothing struct{}
 	// Unfed: a cut before any F.
 	Unfed struct{}
 	// OtherLength: a tool cuts with another's length.
@@ -137,6 +139,8 @@ func jobFact(is any, u string) string {
 		return "a cut under M4: is it a left-hand cutter?"
 	case ToolAssumed:
 		return "a cut before any T: T" + strconv.Itoa(f.Tool) + " assumed, the first tool listed; write in T and M6"
+	case CutsNothing:
+		return "cuts nothing: all feed moves stay over the blank: check where its Z0 is [z-zero, back-z-zero]"
 	case Unfed:
 		return "a cut before any F: write its feed"
 	case OtherLength:

@@ -80,7 +80,7 @@ func (j *Job) addProgram(pair int, path, name, role string) error {
 	j.runs = append(j.runs, run)
 	if pair == 0 {
 		j.units = append(j.units, unitNotes(o.Name, &r.Before, a, j.Verb.Name != "check")...)
-		j.units = append(j.units, j.settingNotes(o.Name, &r.Before, func(n int) int { return j.sourceLine(path, n) })...)
+		j.units = append(j.units, j.settingNotes(o.Name, &r.Before, o.Top, func(n int) int { return j.sourceLine(path, n) })...)
 	}
 	switch {
 	case back && a.ToTouch(): // it is written once the blank was touched
@@ -225,7 +225,7 @@ func (r *Mirroring) lathe(err error) error {
 // Result is what there is to tell of the program that was written; to is where it went.
 func (r *Mirroring) Result(to string) report.Mirrored {
 	notes := unitNotes(r.options.Name, &r.done.Before, r.job.Answer, true)
-	notes = append(notes, r.job.settingNotes(r.options.Name, &r.done.Before, func(n int) int { return n })...)
+	notes = append(notes, r.job.settingNotes(r.options.Name, &r.done.Before, r.options.Top, func(n int) int { return n })...)
 	notes = append(notes, r.job.offsetNotes(&r.options, r.done.Called)...)
 	return r.job.rewritten(r.job.Answer, r.path, to, true, r.done, notes...)
 }

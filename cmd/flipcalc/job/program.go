@@ -185,6 +185,11 @@ func (j *Job) addAsIs(pair int, path string, back bool) error {
 	if err != nil {
 		return j.ofSource(path, name, err)
 	}
-	j.units = append(append(j.units, unitNotes(name, s, j.Answer, false)...), j.settingNotes(name, s, lines)...)
+	thick := j.Answer.Uncut()
+	if back {
+		thick = j.Answer.Used.T
+	}
+	top := topFrom(j.Answer.Question.ZLevel(back), thick)
+	j.units = append(append(j.units, unitNotes(name, s, j.Answer, false)...), j.settingNotes(name, s, top, lines)...)
 	return nil
 }

@@ -46,9 +46,12 @@ func unitNotes(name string, s *motion.Summary, a *registration.Answer, told bool
 
 // settingNotes says which cuts of a program have a doubtful tool, feed, spindle, length or
 // radius; each is lawful on some machines. Numbers that keep their difference from the tool's all
-// through a job, as T1 with H51, are asked for once. lines are those of the maker's file. A program
+// through a job, as T1 with H51, are asked for once. One whose cuts all stay over the blank's top was written for another Z0. lines are those of the maker's file. A program
 // that names no tool is cut here with the first of those listed.
-func (j *Job) settingNotes(name string, s *motion.Summary, lines func(int) int) (out []report.Note) {
+func (j *Job) settingNotes(name string, s *motion.Summary, top *decimal.Decimal, lines func(int) int) (out []report.Note) {
+	if z := s.Cut[2]; z.Any && top != nil && z.Min >= transform.InMM(*top, j.Unit()).InexactFloat64() {
+		out = append(out, report.Note{Level: fact.Warning, File: name, Is: words.CutsNothing{}})
+	}
 	if tools := j.tools(); len(tools) > 1 {
 		if i := slices.IndexFunc(s.Tools, func(t motion.ToolUse) bool { return t.Number < 0 }); i >= 0 {
 			out = append(out, report.Note{Level: fact.Warning, File: name, Line: lines(s.Tools[i].Line), Is: words.ToolAssumed{Tool: tools[0].Number}})
