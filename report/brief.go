@@ -116,7 +116,11 @@ func (s *Setup) answerWarnings() (out []string) {
 	for _, f := range a.Facts {
 		switch is := f.Is.(type) {
 		case registration.LocatorDefault:
-			names, places = append(names, is.Locator), append(places, is.Side.Axis()+is.At.String())
+			name := strings.TrimPrefix(is.Locator, "back ")
+			if name == "stop" {
+				name = is.Side.String() + " " + name
+			}
+			names, places = append(names, name), append(places, is.Side.Axis()+is.At.String())
 			continue
 		case registration.BackOffsetChosen:
 			free = append(free, "using "+is.Offset+": check that it is free")
@@ -127,7 +131,7 @@ func (s *Setup) answerWarnings() (out []string) {
 		}
 	}
 	if len(names) > 0 {
-		out = append(out, list(names)+" assumed where the nominal edges lie: set "+word(len(names), "it", "them")+" at "+list(places))
+		out = append(out, list(names)+" assumed where the nominal edges lie: "+strings.Join(places, ", "))
 	}
 	return append(out, free...)
 }

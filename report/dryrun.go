@@ -77,7 +77,7 @@ func (c *checklist) dryRun(phase, what string, offsets []string, thick decimal.D
 	} else {
 		by = strings.Join(append(parts, words.DeepestCut, margin+c.unit()), " + ") + words.AtLeast
 	}
-	up := "tool up, raise that Z "
+	up := "tool up, raise stored Z "
 	switch {
 	case l.short():
 		up = "blank off, " + up + l.room.String() + c.unit()

@@ -58,9 +58,9 @@ func shortNames(all []stand) string {
 // short names it without its place.
 func (k stand) short() string {
 	if k.Pin() {
-		return called(k.Name)
+		return k.Name
 	}
-	return k.named()
+	return strings.TrimPrefix(k.named(), "the ")
 }
 
 // place is where it stands.
@@ -360,18 +360,21 @@ func (c *checklist) checkLocators(phase string, sides ...bool) {
 	if len(reads) == 0 {
 		return
 	}
-	how, counted := words.CenterEach, ""
+	how, counted, by := words.CenterEach, "", ""
 	if beside {
 		with := "the tool"
 		if c.s.TouchTool > 0 {
 			with, counted = "T"+itoa(c.s.TouchTool), words.RadiusCounted
+			if !sides[0] { // the back's are checked alike
+				by = " with " + with
+			}
 		}
 		how = fmt.Sprintf(words.TouchEach, with)
 		if len(c.s.TouchOffs) > 0 && c.s.Feeler != nil {
 			how += words.FeelerBetween
 		}
 	}
-	c.step(phase).say(words.CheckStands, c.s.located(), how, counted, strings.Join(reads, ". ")).say(words.IfOneIsOff, c.s.offPlace()).also("%s", c.checked(sides...))
+	c.step(phase).say(words.CheckStands, c.s.located(), how, counted, strings.Join(reads, ". ")).say(words.IfOneIsOff, c.s.offPlace()).also("%s", c.checked(by, sides...))
 }
 
 // byLocators says how X and Y of the face zero are found where nothing is known in

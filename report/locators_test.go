@@ -180,7 +180,7 @@ func TestPlugWaitsForItsBore(t *testing.T) {
 	s := Setup{Answer: a, Checklist: true, Check: &Check{Bored: true}}
 	got := text(s.Steps())
 	inOrder(t, "bored", got, "against a temporary near fence and left stop. Clamp it square and flat.", "The face program cuts the bore, 12 mm dia.", "Stop the spindle. Turn",
-		"Fit the plug, 12 mm dia, at X200 Y100 (machine coordinates, mm).", "G55, mm: X0 Y0 centered over the plug", "Seat it back up on the plug", "Run: ", "take out the plug; lay it on", "set the plug for the back")
+		"Fit the plug, 12 mm dia, at X200 Y100 (machine coordinates, mm).", "G55, mm: X0 Y0 centered over the plug", "Seat it back up on the plug", "Run: ", "take out plug; lay it on", "set plug for the back")
 	if strings.Contains(got, "Bore every blank first") || strings.Contains(got, "G54, mm:") {
 		t.Errorf("a plug stands before its bore is cut:\n%s", got)
 	}

@@ -24,7 +24,7 @@ func (c *checklist) first() {
 		at, again = fmt.Sprintf(words.AtEach, list(backs)), " at each"
 	}
 	c.cut(phaseFirst, true, tabs...).say(words.CutBack, at, c.named(isBack)+c.andChanges(true, true))
-	st := c.step(phaseFirst).say(words.MeasureOff).also("measure the back's offset: right +, away +")
+	st := c.step(phaseFirst).say(words.MeasureOff).also("measure how far it lies off (page\u00a02)")
 	if each {
 		st.say(words.MarkPieces)
 	}

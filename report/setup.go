@@ -44,6 +44,8 @@ type Setup struct {
 	LinesFile string   // the file it is in
 	Picture   string   // the file of both sides as they lie, "" where none is written
 	// TouchOffs and OffsetChecks are how the offsets are set by hand and looked at;
+	// StickOut: it is known how far the tool that Z is touched off with sticks out.
+	StickOut bool
 	// TouchTool is the tool that touches beside something, 0 where none is known.
 	TouchOffs    []TouchOff
 	OffsetChecks []OffsetCheck

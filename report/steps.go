@@ -408,7 +408,12 @@ func (c *checklist) touchOff(phase string, back bool) {
 		st.say(words.Replaces)
 	}
 	if reading := s.expected(back); reading != nil {
-		st.say(words.ExpectZ, reading.String()+" "+s.bedUnit().String(), s.farOff(back))
+		st.say(words.ExpectZ, reading.String()+" "+s.bedUnit().String())
+		if s.StickOut {
+			st.say(words.FarOff, s.farOff(back))
+		} else {
+			st.say(words.AsBefore)
+		}
 	}
 	if q.TouchOff == registration.TouchOffOnce && q.Measured != nil && z != registration.Bed {
 		st.say(words.OnMeasured, a.Uncut().String()+c.unit())
@@ -440,7 +445,7 @@ func (c *checklist) turn() {
 		c.step(phaseTurn, "seat", "hold").brief("blank still BACK up, clamped where it was touched").say(words.LeaveClamped).say(words.CornerAt, c.corners(true, *a.BackCorner))
 	} else {
 		c.cut(phaseTurn, false, "wear", c.handsCode()).say(words.RunFace, c.named(isFace)+c.andChanges(false, true))
-		st := c.step(phaseTurn, "turn").say(words.StopSpindle).brief("stop the spindle, turn it over")
+		st := c.step(phaseTurn, "turn").say(words.StopSpindle).brief("stop the spindle, unclamp, turn it over")
 		for _, t := range c.s.turnings() {
 			st.say("%s", strings.TrimSpace(t.at("At ")+" "+turnWords(q.Flip, t.quarter)+" "+turnCheck(q.Flip, t.quarter)))
 		}

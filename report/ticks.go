@@ -171,8 +171,8 @@ func (s *Setup) dowelPlaces() []string {
 	return []string{turn.Side(sides[0]).String(), turn.Side(sides[1]).String()}
 }
 
-// checked says at which touch points the locators of sides are checked.
-func (c *checklist) checked(sides ...bool) string {
+// checked says at which touch points the locators of sides are checked, and by what tool.
+func (c *checklist) checked(by string, sides ...bool) string {
 	var offsets, names []string
 	for _, back := range sides {
 		offsets = append(offsets, c.offsets(back)...)
@@ -188,7 +188,7 @@ func (c *checklist) checked(sides ...bool) string {
 	case n > 2:
 		return "check " + names[0] + " to " + names[n-1] + " (page\u00a02)"
 	}
-	return "check " + list(names) + " (page\u00a02)"
+	return "check " + strings.Join(names, ", ") + by + " (page\u00a02)"
 }
 
 // layBlank lays the first blank on its place.
@@ -292,14 +292,17 @@ func (c *checklist) touchBrief(back, placed bool) string {
 		}
 		return text
 	case s.Feeler != nil:
-		text += ", Z set to the feeler, " + s.Feeler.String()
+		text += ", Z = feeler thickness " + s.Feeler.String()
 	default:
-		text += ", Z set to the feeler: " + blank
+		text += ", Z = feeler thickness " + blank
 	}
-	if z != nil {
-		text += " (expect machine Z" + z.String() + "; more than " + s.farOff(back) + " off: stop)"
+	switch {
+	case z == nil:
+		return text
+	case s.StickOut:
+		return text + " (expect machine Z" + z.String() + "; more than " + s.farOff(back) + " off: stop)"
 	}
-	return text
+	return text + " (expect machine Z" + z.String() + ", stick-out as before)"
 }
 
 // otherTool reports whether the back begins with another tool than that with which the face

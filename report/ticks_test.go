@@ -52,7 +52,7 @@ func TestTicks(t *testing.T) {
 	changes.Pins = &PinFit{Drilling: []Drilling{{Name: "pins-bed.nc", Where: "bed"}}}
 	other, far := alone, alone
 	other.Programs = []Program{{Name: "face.nc", Role: "face", Offset: "G54", Stints: []motion.Stint{{Tool: 1}}}, {Name: "back.nc", Role: "back", Offset: "G55", Stints: []motion.Stint{{Tool: 3}}}}
-	far.Budget, far.Reading = nil, [2]*decimal.Decimal{dp("-88"), dp("-90")}
+	far.Budget, far.StickOut, far.Reading = nil, true, [2]*decimal.Decimal{dp("-88"), dp("-90")}
 	taped, spots := markerSetup(), markerSetup()
 	taped.HeldAll, spots.Held = true, []registration.Point{{X: d("60"), Y: d("40")}}
 	for _, c := range []struct {
@@ -62,29 +62,29 @@ func TestTicks(t *testing.T) {
 		not  []string
 	}{
 		{"merged", markerSetup(), []string{"Note the old values of G54, G55: ___; home the machine\nPencil on every blank: FACE; edges A near, B right, C far, D left\nRun offsets.nc once", "Drill the dowel holes by hand, bed then blanks (page 2)\nFit dowel 1 Ø6 near, dowel 2 Ø8 far\n",
-			"Lay the blank on its dowels, FACE up", "\nClamp it, or vacuum on\n", "Touch off Z in G54, tool ___, Z set to the feeler: ___\n",
-			"Tool up, raise that Z clear of the work, dry run, Z back to ___\n", "Run face.nc, 3:32 min\nStop the spindle, turn it over; seat it BACK up on its dowels; hold it alike\nTouch off Z in G55; tool up, raise that Z clear of the work, dry run, Z back to ___\n",
-			"Run back.nc, 5:40 min; measure the back's offset: right +, away +\n", "First cycle: first.nc, face only\n",
+			"Lay the blank on its dowels, FACE up", "\nClamp it, or vacuum on\n", "Touch off Z in G54, tool ___, Z = feeler thickness ___\n",
+			"Tool up, raise stored Z clear of the work, dry run, Z back to ___\n", "Run face.nc, 3:32 min\nStop the spindle, unclamp, turn it over; seat it BACK up on its dowels; hold it alike\nTouch off Z in G55; tool up, raise stored Z clear of the work, dry run, Z back to ___\n",
+			"Run back.nc, 5:40 min; measure how far it lies off (page 2)\n", "First cycle: first.nc, face only\n",
 			"Every cycle: cycle.nc: from cycle 3 part off G55; turned part on it, new blank on G54\n", "Last cycle: last.nc, no new blank; take the part off"}, []string{"each blank"}},
 		{"alone", alone, []string{"Run face.nc, 3:32 min\n", "Run back.nc, 5:40 min; measure"}, []string{"first.nc"}},
 		{"zero on the bed", bedZero, []string{"Touch off Z in G54 on the bed", "Lay the blank on its dowels", "Touch off Z in G55 on the bed; seat it BACK up"}, nil},
 		{"held all over", taped, []string{"Hold all of it: vacuum or tape\n"}, []string{"Clamp"}},
 		{"held at a place", spots, []string{"Clamp it, or vacuum on; and by tape or screws at X60 Y40 mm from the corner near left\n"}, nil},
 		// 12 thick + 6 deep + 10 over it; then the travel leaves 25.
-		{"deep", deep, []string{"Tool up, raise that Z 28 mm, dry run, Z back to ___"}, nil},
-		{"short of travel", short, []string{"Blank off, tool up, raise that Z 25 mm, dry run, Z back to ___"}, nil},
-		{"one tool", oneTool, []string{"Touch off Z in G54 with T1, Z set to the feeler: ___\n", "Touch off Z in G55 with T1"}, nil},
+		{"deep", deep, []string{"Tool up, raise stored Z 28 mm, dry run, Z back to ___"}, nil},
+		{"short of travel", short, []string{"Blank off, tool up, raise stored Z 25 mm, dry run, Z back to ___"}, nil},
+		{"one tool", oneTool, []string{"Touch off Z in G54 with T1, Z = feeler thickness ___\n", "Touch off Z in G55 with T1"}, nil},
 		// A quarter turn counter-clockwise brings the near edge to the right.
 		{"turned", turned, []string{"FACE up, edge A right", "BACK up on its dowels, edge A right"}, nil},
 		{"two pairs", mixed, []string{"At all stations", "FACE up, turned as on page 2", "Touch off Z in G54, G56", "parts off G55, G57"}, nil},
-		{"fence", fence, []string{"Set the near fence, the left stop; check P1 and P2 (page 2)\n", "Lay the blank against the fence, then the stop, FACE up", "take out the left stop; set the right stop; check P3 and P4 (page 2); seat it BACK up against the fence"}, nil},
-		{"plug", plug, []string{"Fit the plug Ø12, the index pin Ø4; check P1 and P2 (page 2)\n", "Lay the blank with its bore Ø12 on the plug and index pin, FACE up"}, []string{"; fit the plug"}},
+		{"fence", fence, []string{"Set near fence, left stop; check P1, P2 (page 2)\n", "Lay the blank against the fence, then the stop, FACE up", "take out left stop; set right stop; check P3, P4 (page 2); seat it BACK up against the fence"}, nil},
+		{"plug", plug, []string{"Fit plug Ø12, index pin Ø4; check P1, P2 (page 2)\n", "Lay the blank with its bore Ø12 on the plug and index pin, FACE up"}, []string{"; fit the plug"}},
 		{"bored by the face, turned to another place", bored, []string{"Fit the back's plug Ø12, the back's index pin Ø4; check P1 (page 2)\n", "Lay the blank FACE up against a temporary near fence and left stop: face.nc cuts the bore Ø12\n",
 			"turn it over; seat it BACK up on the plug and index pin"}, []string{"P2"}},
-		{"bored by the face, turned in place", inPlace, []string{"read them back\n", "turn it over; fit the plug Ø12, the index pin Ø4; check P1 (page 2); seat it BACK up"}, []string{"Fit", "P2"}},
-		{"nothing known of the bed", loose, []string{"the index pin; check P1", "Touch off X, Y, Z in G54", "Store in G55 G54's values plus X0 Y0 Z0\n", "dry run"}, []string{"Ø0"}},
+		{"bored by the face, turned in place", inPlace, []string{"read them back\n", "turn it over; fit plug Ø12, index pin Ø4; check P1 (page 2); seat it BACK up"}, []string{"Fit", "P2"}},
+		{"nothing known of the bed", loose, []string{"index pin; check P1", "Touch off X, Y, Z in G54", "Store in G55 G54's values plus X0 Y0 Z0\n", "dry run"}, []string{"Ø0"}},
 		{"not to be run", forbidden, []string{"Stop here: mend face.nc, see the warning\n", "Run face.nc, not as it is: see the warning\n"}, []string{"anew", "Tool up"}},
-		{"stops for its tools", waits, []string{"with T1, Z set to the feeler: ___; anew with T2 at the stop, line 9 of face.nc\n", "Run face.nc, Z anew at each tool change\n"}, nil},
+		{"stops for its tools", waits, []string{"with T1, Z = feeler thickness ___; anew with T2 at the stop, line 9 of face.nc\n", "Run face.nc, Z anew at each tool change\n"}, nil},
 		{"drilled through", through, []string{"Lay the blank against a temporary near fence", "Drill the dowel holes through by hand (page 2), then touch off Z again for the face\n", "fit dowel 1 Ø6 near, dowel 2 Ø8 far; seat"}, []string{"P1", "P2"}},
 		{"tool changes", changes, []string{"Drill the bed: pins-bed.nc with T1 and T4\n", "First cycle: first.nc, 2:28 min with tool changes, face only"}, nil},
 		{"another tool for the back", other, []string{"Put T3 in, touch off Z in G55; tool up"}, []string{"G55 with"}},

@@ -128,10 +128,10 @@ func TestExpectedZIsOfOneTool(t *testing.T) {
 		{"another tool", motion.Stint{Tool: 1, Line: 3}, motion.Stint{Tool: 2, Line: 3}, 1, ""},
 		{"lengths called", motion.Stint{Tool: 1, Line: 3, Length: true}, motion.Stint{Tool: 2, Line: 3, Length: true}, 2, "(expect machine Z-80)"},
 	} {
-		s := Setup{Checklist: true, Reading: [2]*decimal.Decimal{dp("-80"), dp("-80")}, Answer: markerAnswer(), Programs: []Program{
+		s := Setup{Checklist: true, StickOut: true, Reading: [2]*decimal.Decimal{dp("-80"), dp("-80")}, Answer: markerAnswer(), Programs: []Program{
 			{Name: "face.nc", Role: "face", Offset: "G54", Stints: []motion.Stint{c.face}},
 			{Name: "back.nc", Role: "mirrored", Offset: "G55", Stints: []motion.Stint{c.back}}}}
-		if n := strings.Count(text(s.Steps()), "Expect machine Z-80 mm. If more than 1.2 mm off, stop"); n != c.want {
+		if n := strings.Count(text(s.Steps()), "Expect machine Z-80 mm at Z0. If more than 1.2 mm off, stop"); n != c.want {
 			t.Errorf("%s: expected %d times", c.name, n)
 		}
 		_, plan := s.inShort()

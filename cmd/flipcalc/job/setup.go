@@ -28,7 +28,7 @@ func (j *Job) readings() (z [2]*decimal.Decimal) {
 // setup begins the report with what the flags say.
 func (j *Job) setup() {
 	j.Setup = report.Setup{Title: j.Text("title"), Job: j.JobFile, Correct: j.Command("correct"), Version: j.Version,
-		Answer: j.Answer, Reading: j.readings()}
+		Answer: j.Answer, Reading: j.readings(), StickOut: j.OptionalLength("stick-out") != nil}
 	if ask.Value[budget.Species](j.Ask, "wood").From == budget.Handbook { // a figure names nothing
 		j.Setup.Material = j.Text("wood")
 	}
