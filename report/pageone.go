@@ -204,7 +204,8 @@ func (s *Setup) headFacts() []string {
 		first = s.Material + " " + first
 	}
 	if s.Plan != nil && s.Plan.Parts > 0 {
-		first += ", " + plural(s.Plan.Parts, "part", "parts")
+		// Before the run a first piece is cut and measured at each place, and one more.
+		first += ", " + plural(s.Plan.Parts, "part", "parts") + " + " + itoa(2*max(1, len(s.Stations)/2)) + " test pieces"
 	}
 	var second []string
 	if s.Job != "" {

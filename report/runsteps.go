@@ -24,7 +24,7 @@ func (c *checklist) first() {
 		at, again = fmt.Sprintf(words.AtEach, list(backs)), " at each"
 	}
 	c.cut(phaseFirst, true, tabs...).say(words.CutBack, at, c.named(isBack)+c.andChanges(true, true))
-	st := c.step(phaseFirst).say(words.MeasureOff).also("measure how far it lies off (page\u00a02)")
+	st := c.step(phaseFirst).say(words.MeasureOff).also("measure how far off, correct (page\u00a02)")
 	if each {
 		st.say(words.MarkPieces)
 	}
@@ -76,7 +76,7 @@ func (c *checklist) run() {
 	}
 	if len(programs) > 0 {
 		all := append(c.offsets(false), c.offsets(true)...)
-		c.dryRun(phaseRun, fmt.Sprintf(words.Cycles, list(programs)), all, s.Answer.Uncut(), func(p *Program) bool { return isFace(p) || isBack(p) }, "path").Brief = ""
+		c.dryRun(phaseRun, fmt.Sprintf(words.Cycles, list(programs)), all, s.Answer.Uncut(), func(p *Program) bool { return isFace(p) || isBack(p) }, "path").brief("%s", c.cyclesBrief())
 	}
 	from := ""
 	if s.Plan.Ends[1] != "" {

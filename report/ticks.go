@@ -195,7 +195,7 @@ func (c *checklist) checked(by string, sides ...bool) string {
 func (c *checklist) layBlank() string {
 	q := c.s.Answer.Question
 	if c.bored() {
-		return "lay the blank FACE up" + words.InTemporary + ": " + c.s.programs(c.s.firstPair(false)) + " cuts the bore Ø" + q.Bore.Dia.String()
+		return "lay the blank FACE up" + words.InTemporary + c.cornerBrief() + ": " + c.s.programs(c.s.firstPair(false)) + " cuts the bore Ø" + q.Bore.Dia.String()
 	}
 	what := "the blank"
 	if q.Register == registration.Plug {
@@ -209,15 +209,26 @@ func (c *checklist) seatedOn(back bool) string {
 	switch q := c.s.Answer.Question; q.Register {
 	case registration.Dowels:
 		if c.through() && !back {
-			return words.InTemporary
+			return words.InTemporary + c.cornerBrief()
 		}
 		return " on its dowels"
 	case registration.FenceStop:
 		return " against the fence, then the stop"
 	case registration.Plug:
+		if back && c.s.freeOnPlug() {
+			return " on the plug, any way round"
+		}
 		return " on the plug" + c.clockedBy()
 	}
 	return ""
+}
+
+// cornerBrief says where temporary stops bring the blank's near-left corner.
+func (c *checklist) cornerBrief() string {
+	if len(c.s.placesOf(false)) == 0 {
+		return ""
+	}
+	return ", corner at " + xy(c.s.Answer.FaceCorner)
 }
 
 // clockedBy says what squares a blank on its plug.
@@ -288,7 +299,7 @@ func (c *checklist) touchBrief(back, placed bool) string {
 	switch {
 	case back && !c.resumed(): // the feeler and the limit are the face's
 		if z != nil {
-			text += " (expect machine Z" + z.String() + ")"
+			text += " (expect Z" + z.String() + ")"
 		}
 		return text
 	case s.Feeler != nil:
@@ -336,6 +347,15 @@ func (c *checklist) everyBlank() string {
 		return "then each blank the same way"
 	}
 	return ""
+}
+
+// cyclesBrief says what comes before each cycle.
+func (c *checklist) cyclesBrief() string {
+	text := "dry run each of these above the work, before its first blank"
+	if n := c.s.Plan.TouchOffs; n > 0 {
+		text += "; touch off Z anew, " + plural(n, "time", "times") + " a cycle"
+	}
+	return text
 }
 
 // cycleBrief says what the i-th cycle of the plan runs, and what hands do for it.

@@ -124,9 +124,9 @@ func TestExpectedZIsOfOneTool(t *testing.T) {
 		want       int // expectations in the steps
 		second     string
 	}{
-		{"one tool", motion.Stint{Tool: 1, Line: 3}, motion.Stint{Tool: 1, Line: 3}, 2, "(expect machine Z-80)"},
+		{"one tool", motion.Stint{Tool: 1, Line: 3}, motion.Stint{Tool: 1, Line: 3}, 2, "(expect Z-80)"},
 		{"another tool", motion.Stint{Tool: 1, Line: 3}, motion.Stint{Tool: 2, Line: 3}, 1, ""},
-		{"lengths called", motion.Stint{Tool: 1, Line: 3, Length: true}, motion.Stint{Tool: 2, Line: 3, Length: true}, 2, "(expect machine Z-80)"},
+		{"lengths called", motion.Stint{Tool: 1, Line: 3, Length: true}, motion.Stint{Tool: 2, Line: 3, Length: true}, 2, "(expect Z-80)"},
 	} {
 		s := Setup{Checklist: true, StickOut: true, Reading: [2]*decimal.Decimal{dp("-80"), dp("-80")}, Answer: markerAnswer(), Programs: []Program{
 			{Name: "face.nc", Role: "face", Offset: "G54", Stints: []motion.Stint{c.face}},

@@ -145,7 +145,6 @@ func (j *Job) clampHeights() error {
 // the bed, where it is known, must have room for it.
 func (j *Job) standUncorrected() error {
 	j.Pairs = []*registration.Answer{j.Answer}
-	a := j.Answer
 	if !j.placing() {
 		if err := j.turnedInPlace(); err != nil {
 			return err
@@ -154,10 +153,6 @@ func (j *Job) standUncorrected() error {
 			return err
 		}
 		return j.clearOf()
-	}
-	if a.Question.At != nil && a.SamePlace() {
-		return ask.Wrong(j.Where("at"), "a place for the face, and pairs of stations to be placed on the bed as well", "one of the two, or the back station's place too",
-			"leave out pairs or at, or say where the back's locators stand")
 	}
 	if err := j.place(); err != nil {
 		return err

@@ -64,6 +64,11 @@ func (j *Job) place() error {
 	if j.Given("pairs") {
 		n = ask.Value[int](j.Ask, "pairs")
 	}
+	// Stations may show the one place of a job that asks for no pairs.
+	if a.Question.At != nil && a.SamePlace() && j.placing() && (j.Given("pairs") || j.Verb.Name != "stations") {
+		return ask.Wrong(j.Where("at"), "a place for the face, and pairs of stations to be placed on the bed as well", "one of the two, or the back station's place too",
+			"leave out pairs or at, or say where the back's locators stand: back-pin, back-fence, back-stop")
+	}
 	switch {
 	case n == ask.MostPairs:
 		n = 0
