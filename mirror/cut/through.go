@@ -2,6 +2,7 @@ package cut
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 )
@@ -59,11 +60,15 @@ func (s *study) through(out *Result) {
 			p.kind = "declared"
 		}
 	}
+	// The pieces depend on nothing else that is found out here.
 	again := func() {
+		before := maps.Clone(s.meant)
 		for _, p := range s.patches {
 			s.meant[p.label] = p.kind != ""
 		}
-		s.part()
+		if !maps.Equal(s.meant, before) {
+			s.part()
+		}
 	}
 	again()
 	if s.count(out) {
