@@ -122,7 +122,7 @@ var bedFlags = []Question{
 	{Key: "stick-out", Form: "LENGTH", Help: "stick-out of the tool that Z is touched off with, from the spindle nose to the tip", Verbs: onBed, From: jobFile},
 	{Key: "lengths", Form: "whole", Help: "Z is stored with the tool's whole length in use (G43 H), from the spindle nose to the tip; the machine file's by default", Words: "whole", Verbs: onBed, From: jobFile},
 	{Key: "feeler", Form: "LENGTH", Help: "thickness of the feeler or slip of paper for touching off", Verbs: "stations sheet prepare", From: machineFile},
-	{Key: "pairs", Short: "p", Form: "N|max", Help: "how many pairs of a face and a back station; 0: one station, at which the blank is turned over; by default 1 for a run of parts, else 0", Words: "0 1 2 3 max", Verbs: onBed, Common: true},
+	{Key: "pairs", Short: "p", Form: "N|max", Help: "how many pairs of a face and a back station; 0: one station, at which the blank is turned over; by default 1 for a run of parts that has a machine file and no at, else 0", Words: "0 1 2 3 max", Verbs: onBed, Common: true},
 	{Key: "allow-turn", Help: "pairs may stand turned by 90 or 180 degrees where more fit so; their programs are turned with them", Verbs: onBed, From: jobFile},
 }
 
