@@ -261,6 +261,7 @@ type (
 	TurnKnown struct {
 		Turn  decimal.Decimal
 		Limit decimal.Decimal // to both sides
+		Taken decimal.Decimal // a quarter turn within the limit is taken for what was found
 	}
 	// LiesTurned: the blank lies turned.
 	LiesTurned struct {

@@ -295,7 +295,7 @@ func (q *Question) remarkLie(a *Answer, b Blank) {
 	for _, left := range l.Touches {
 		edges = edges && left.Spot.Edge != NoSide
 	}
-	a.add(LevelNote, TurnKnown{l.Askew, l.Error})
+	a.add(LevelNote, TurnKnown{l.Askew, l.Error, l.Turn})
 	end := l.Turn.Abs().Cmp(decimal.New(90, 0)) > 0
 	if end {
 		a.add(LevelWarning, EndForEnd{})

@@ -153,7 +153,11 @@ func registrationFact(is any, u string) string {
 	case registration.TurnUnknown:
 		return "give the clearance of the " + f.Clocking + ": how far the blank can turn isn't known"
 	case registration.TurnKnown:
-		return "the blank is turned by " + f.Turn.String() + "°, known to " + f.Limit.String() + "°; counter-clockwise is positive"
+		text := "the blank is turned by " + f.Turn.String() + "°, known to " + f.Limit.String() + "°"
+		if !f.Taken.Equal(f.Turn) {
+			text += ", taken as " + f.Taken.String() + "°"
+		}
+		return text + "; counter-clockwise is positive"
 	case registration.LiesTurned:
 		return "turned by " + f.Turn.String() + "°: run only a back program that was mirrored with these touches"
 	case registration.EndForEnd:
