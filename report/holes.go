@@ -175,6 +175,9 @@ func (c *checklist) drill(phase, what, run string, programs []Drilling, thick de
 	st := c.step(phase, cautions...).say(run, drilledNames(programs))
 	before := func(o Step) bool { return o.Phase == phaseHoles && o.Brief != "" }
 	st.Brief, st.Also = c.drillBrief(run, programs), phase == phaseFace || slices.ContainsFunc(c.steps, before)
+	if !st.Also {
+		st.Brief += "; hold, Z: page\u00a02"
+	}
 	return st
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"flipcalc/mirror/motion"
 	"flipcalc/mirror/transform"
 	"flipcalc/registration"
 	"flipcalc/registration/budget"
@@ -18,22 +19,23 @@ import (
 
 // pageOne is what the sheet's first page holds: what must be seen from a step away.
 type pageOne struct {
-	Name   string
-	Facts  []string     // the blank, the batch, the job
-	Zeros  []zeroBox    // face and back of each pair
-	Alarms []Para       // stop and warn
-	More   int          // alarms that stand on page two
-	Drawn  []pageFigure // the turn, the places
-	Moved  Figure       // the turn where it has no room here: on page two
-	Ticks  []string     // with blanks to fill in
-	Then   string       // over the plan
-	Plan   []string
-	Tools  []string
-	Unit   string // of tools and stick-outs
-	Rest   int    // tools that stand on page two
-	Found  []string
-	Bar    []string // the cautions that concern everything
-	Foot   []string
+	Name    string
+	Facts   []string     // the blank, the batch, the job
+	Zeros   []zeroBox    // face and back of each pair
+	Alarms  []Para       // stop and warn
+	More    int          // alarms that stand on page two
+	Drawn   []pageFigure // the turn, the places
+	Moved   Figure       // the turn where it has no room here: on page two
+	Ticks   []string     // with blanks to fill in
+	Then    string       // over the plan
+	Plan    []string
+	Tools   []string
+	Unit    string // of tools and stick-outs
+	Lengths bool   // are called, so the control must know them
+	Rest    int    // tools that stand on page two
+	Found   []string
+	Bar     []string // the cautions that concern everything
+	Foot    []string
 }
 
 // pageFigure is a figure of page one under its heading, High mm on paper.
@@ -60,7 +62,7 @@ const (
 // between its margins; what stands on every page one; a line of 11 pt, and what goes round
 // it; the widths of text.
 const (
-	paperHigh = 260.0 // of 261, since lines are estimated
+	paperHigh = 259.0 // of 261, since lines are estimated
 	fixedHigh = 57.0  // heads, the bar, the foot, the first row of zeros
 	lineHigh  = 4.5
 	headHigh  = 7.0
@@ -94,7 +96,7 @@ func (s *Setup) pageOne() (p *pageOne, rest []Para) {
 	if a == nil {
 		return nil, nil
 	}
-	p = &pageOne{Name: s.Name(), Unit: s.Unit.String(), Facts: s.headFacts(), Zeros: s.zeroBoxes(), Then: "Then, in short (whole: page\u00a02)", Found: s.foundInMemory(),
+	p = &pageOne{Name: s.Name(), Unit: s.Unit.String(), Lengths: s.callsLengths(), Facts: s.headFacts(), Zeros: s.zeroBoxes(), Then: "Then, in short (whole: page\u00a02)", Found: s.foundInMemory(),
 		Bar: s.bar(true), Foot: []string{words.Caution("practice", ""), "Page 2: steps."}}
 	p.Ticks, p.Plan = s.inShort()
 	if s.Plan != nil && s.Plan.Parts > 0 && s.Plan.Finish > 0 {
@@ -195,6 +197,13 @@ func linesOf(wide float64, list ...Para) (n int) {
 		n += draw.Lines(strings.ReplaceAll(labelled(p), blank, roomToWrite), wide/letterSize)
 	}
 	return n
+}
+
+// callsLengths reports whether a program calls its tools' lengths.
+func (s *Setup) callsLengths() bool {
+	return slices.ContainsFunc(s.Programs, func(p Program) bool {
+		return slices.ContainsFunc(p.Stints, func(st motion.Stint) bool { return st.Length })
+	})
 }
 
 // headFacts are the blank, the batch, and the face program by the head of its check sum.

@@ -292,7 +292,7 @@ func (c *checklist) touchBrief(back, placed bool) string {
 	default:
 		text += " with T" + itoa(tool)
 	}
-	if length {
+	if _, face := s.starts(false); length && !(back && face && !c.resumed()) { // said for the face
 		text += ", G43 on"
 	}
 	z := s.expected(back)
@@ -371,7 +371,8 @@ func (c *checklist) cycleBrief(i int) string {
 	case len(p.Cycles) - 1:
 		return text + ", no new " + word(n, "blank", "blanks") + "; take the " + word(n, "part", "parts") + " off"
 	}
-	return text + ": from cycle 3 " + word(n, "part", "parts") + " off " + named(c.offsets(true)) + "; turned " + word(n, "part", "parts") + " on it, new " + word(n, "blank", "blanks") + " on " + named(c.offsets(false))
+	faces, backs := named(c.offsets(false)), named(c.offsets(true))
+	return text + ": " + word(n, "part", "parts") + " off " + backs + " (from cycle 3); turn " + faces + "'s onto " + backs + "; new " + word(n, "blank", "blanks") + " on " + faces
 }
 
 // firstPair passes a side's programs, of the first pair alone.

@@ -65,7 +65,7 @@ func TestTicks(t *testing.T) {
 			"Lay the blank on its dowels, FACE up", "\nClamp it, or vacuum on\n", "Touch off Z in G54, tool ___, Z = feeler thickness ___\n",
 			"Tool up, raise stored Z clear of the work, dry run, Z back to ___\n", "Run face.nc, 3:32 min\nStop the spindle, unclamp, turn it over; seat it BACK up on its dowels; hold it alike\nTouch off Z in G55; tool up, raise stored Z clear of the work, dry run, Z back to ___\n",
 			"Run back.nc, 5:40 min; measure how far off, correct (page 2)\n", "First cycle: first.nc, face only\n",
-			"Every cycle: cycle.nc: from cycle 3 part off G55; turned part on it, new blank on G54\n", "Last cycle: last.nc, no new blank; take the part off"}, []string{"each blank"}},
+			"Every cycle: cycle.nc: part off G55 (from cycle 3); turn G54's onto G55; new blank on G54\n", "Last cycle: last.nc, no new blank; take the part off"}, []string{"each blank"}},
 		{"alone", alone, []string{"Run face.nc, 3:32 min\n", "Run back.nc, 5:40 min; measure"}, []string{"first.nc"}},
 		{"zero on the bed", bedZero, []string{"Touch off Z in G54 on the bed", "Lay the blank on its dowels", "Touch off Z in G55 on the bed; seat it BACK up"}, nil},
 		{"held all over", taped, []string{"Hold all of it: vacuum or tape\n"}, []string{"Clamp"}},
@@ -86,7 +86,7 @@ func TestTicks(t *testing.T) {
 		{"not to be run", forbidden, []string{"Stop here: mend face.nc, see the warning\n", "Run face.nc, not as it is: see the warning\n"}, []string{"anew", "Tool up"}},
 		{"stops for its tools", waits, []string{"with T1, Z = feeler thickness ___; anew with T2 at the stop, line 9 of face.nc\n", "Run face.nc, Z anew at each tool change\n"}, nil},
 		{"drilled through", through, []string{"Lay the blank against a temporary near fence", "Drill the dowel holes through by hand (page 2), then touch off Z again for the face\n", "fit dowel 1 Ø6 near, dowel 2 Ø8 far; seat"}, []string{"P1", "P2"}},
-		{"tool changes", changes, []string{"Drill the bed: pins-bed.nc with T1 and T4\n", "First cycle: first.nc, 2:28 min with tool changes, face only"}, nil},
+		{"tool changes", changes, []string{"Drill the bed: pins-bed.nc with T1 and T4; hold, Z: page 2\n", "First cycle: first.nc, 2:28 min with tool changes, face only"}, nil},
 		{"another tool for the back", other, []string{"Put T3 in, touch off Z in G55; tool up"}, []string{"G55 with"}},
 		// 1 mm of a rule's reading and 0.2 of the blank's thickness, which the budget takes unsaid.
 		{"far off", far, []string{"(expect machine Z-88; more than 1.2 mm off: stop)", "Touch off Z in G55 (expect Z-90)"}, nil},
