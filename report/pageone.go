@@ -62,7 +62,7 @@ const (
 // between its margins; what stands on every page one; a line of 11 pt, and what goes round
 // it; the widths of text.
 const (
-	paperHigh = 259.0 // of 261, since lines are estimated
+	paperHigh = 259.4 // of 261, since lines are estimated
 	fixedHigh = 57.0  // heads, the bar, the foot, the first row of zeros
 	lineHigh  = 4.5
 	headHigh  = 7.0
