@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"testing"
@@ -20,6 +21,12 @@ import (
 	"flipcalc/mirror/motion"
 	"flipcalc/testdata/draws"
 )
+
+// Thousands of small texts in one process would be collected for half of the time.
+func TestMain(m *testing.M) {
+	debug.SetGCPercent(400)
+	m.Run()
+}
 
 // programs gives the real programs of strangers, where they are at hand.
 func programs(t *testing.T) map[string][]byte {

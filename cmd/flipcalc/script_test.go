@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,6 +20,9 @@ import (
 var update = flag.Bool("update", false, "rewrite the golden files of the command scripts; read the difference")
 
 func TestMain(m *testing.M) {
+	// A command collects little before it ends; hundreds of them in one process would
+	// collect a third of the time.
+	debug.SetGCPercent(400)
 	testscript.Main(m, map[string]func(){"flipcalc": main})
 }
 
