@@ -212,9 +212,10 @@ func (c *Ask) DoubtFractions() string {
 	return ""
 }
 
-// DoubtUnits warns of sizes that hardly belong to the unit, and guesses none: blanks under 13 mm (0.5 in) or over 3 m
-// (118 in) across, under 0.8 mm (1/32 in) or over 150 mm (6 in) thick, which hardly anyone turns over (common practice),
-// and dowels that ISO 2338 doesn't have, whose sizes are 0.6 to 50 mm (value from memory). It is "" where there is no doubt.
+// DoubtUnits warns of sizes that hardly belong to the unit, and guesses none: blanks under 13 mm
+// (0.5 in) or over 3 m (118 in) across, under 0.8 mm (1/32 in) or over 150 mm (6 in) thick, which
+// hardly anyone turns over (common practice), and dowels that ISO 2338 doesn't have, whose sizes are
+// 0.6 to 50 mm (value from memory). It is "" where there is no doubt.
 func (c *Ask) DoubtUnits() string {
 	u := c.Unit()
 	within := func(v decimal.Decimal, least, most float64) bool {

@@ -56,6 +56,15 @@ func topFrom(zero registration.ZZero, thick decimal.Decimal) *decimal.Decimal {
 	return &thick
 }
 
+// topOf is the top of the blank from a side's own zero, before that side is cut.
+func topOf(a *registration.Answer, back bool) *decimal.Decimal {
+	thick := a.Uncut()
+	if back {
+		thick = a.Used.T
+	}
+	return topFrom(a.Question.ZLevel(back), thick)
+}
+
 // addProgram rewrites one program for its station, proved, and adds it to the job.
 func (j *Job) addProgram(pair int, path, name, role string) error {
 	a, back := j.Pairs[pair], role != "face"
@@ -279,11 +288,11 @@ func (j *Job) mirrorOptions(a *registration.Answer, role string) (mirror.Options
 		o.ReverseCuts = j.On("reverse-cuts")
 	case "face":
 		o.BackOffset, o.ZerosDiffer = a.Question.Offset, false
-		o.Top = topFrom(a.Question.ZZero, a.Uncut())
+		o.Top = topOf(a, false)
 		o.Map = transform.Identity(a.Question.Unit).Turned(a.FaceTurn.Degrees())
 	default: // written in the back's own coordinates
 		o.Map = transform.Identity(a.Question.Unit).Turned(a.BackTurn)
-		o.Blank, o.Top = blankFrom(a, a.BackZero), topFrom(a.Question.BackZZero, a.Used.T)
+		o.Blank, o.Top = blankFrom(a, a.BackZero), topOf(a, true)
 	}
 	return o, nil
 }

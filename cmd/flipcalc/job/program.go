@@ -185,11 +185,6 @@ func (j *Job) addAsIs(pair int, path string, back bool) error {
 	if err != nil {
 		return j.ofSource(path, name, err)
 	}
-	thick := j.Answer.Uncut()
-	if back {
-		thick = j.Answer.Used.T
-	}
-	top := topFrom(j.Answer.Question.ZLevel(back), thick)
-	j.units = append(append(j.units, unitNotes(name, s, j.Answer, false)...), j.settingNotes(name, s, top, lines)...)
+	j.units = append(append(j.units, unitNotes(name, s, j.Answer, false)...), j.settingNotes(name, s, topOf(j.Answer, back), lines)...)
 	return nil
 }

@@ -46,8 +46,9 @@ func unitNotes(name string, s *motion.Summary, a *registration.Answer, told bool
 
 // settingNotes says which cuts of a program have a doubtful tool, feed, spindle, length or
 // radius; each is lawful on some machines. Numbers that keep their difference from the tool's all
-// through a job, as T1 with H51, are asked for once. One whose cuts all stay over the blank's top was written for another Z0. lines are those of the maker's file. A program
-// that names no tool is cut here with the first of those listed.
+// through a job, as T1 with H51, are asked for once. lines are those of the maker's file. A program
+// that names no tool is cut here with the first of those listed; one whose cuts all stay over the
+// blank's top was written for another Z0.
 func (j *Job) settingNotes(name string, s *motion.Summary, top *decimal.Decimal, lines func(int) int) (out []report.Note) {
 	if z := s.Cut[2]; z.Any && top != nil && z.Min >= transform.InMM(*top, j.Unit()).InexactFloat64() {
 		out = append(out, report.Note{Level: fact.Warning, File: name, Is: words.CutsNothing{}})
