@@ -186,7 +186,7 @@ func (c *checklist) checked(by string, sides ...bool) string {
 	case n == 0:
 		return ""
 	case n > 2:
-		return "check " + names[0] + " to " + names[n-1] + " (page\u00a02)"
+		return "check " + names[0] + " to " + names[n-1] + by + " (page\u00a02)"
 	}
 	return "check " + strings.Join(names, ", ") + by + " (page\u00a02)"
 }
@@ -223,12 +223,14 @@ func (c *checklist) seatedOn(back bool) string {
 	return ""
 }
 
-// cornerBrief says where temporary stops bring the blank's near-left corner.
+// cornerBrief says where temporary stops bring the blank's near-left corner; page two does where
+// faces are cut at several stations.
 func (c *checklist) cornerBrief() string {
-	if len(c.s.placesOf(false)) == 0 {
+	places := c.s.placesOf(false)
+	if len(places) != 1 {
 		return ""
 	}
-	return ", corner at " + xy(c.s.Answer.FaceCorner)
+	return ", corner at machine " + xy(places[0].Corner)
 }
 
 // clockedBy says what squares a blank on its plug.

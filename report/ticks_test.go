@@ -34,6 +34,9 @@ func TestTicks(t *testing.T) {
 	turned.Stations[0].Turn, turned.Stations[1].Turn = 1, 1
 	mixed.Stations = append(slices.Clone(turned.Stations), station(2, bed.FaceSide, "G56", "100", "200"), station(2, bed.BackSide, "G57", "240", "200"))
 	fence := Setup{Answer: stopAnswer(registration.Right), Checklist: true, TouchOffs: touchesAt("G54", "near fence", "G54", "left stop", "G55", "near fence", "G55", "right stop")}
+	touched, three := fence, fence
+	touched.TouchTool, three.TouchTool = 1, 1
+	three.TouchOffs = touchesAt("G54", "near fence", "G54", "near fence", "G54", "left stop", "G55", "near fence", "G55", "right stop")
 	plug := Setup{Answer: plugAnswer(t, false), Checklist: true, TouchOffs: touchesAt("G54", "plug", "G55", "plug")}
 	bored := plug
 	bored.Programs, bored.Check = []Program{{Name: "face.nc", Role: "face"}}, &Check{Bored: true}
@@ -79,7 +82,9 @@ func TestTicks(t *testing.T) {
 		{"two pairs", mixed, []string{"At all stations", "FACE up, turned as on page 2", "Touch off Z in G54, G56", "parts off G55, G57"}, nil},
 		{"fence", fence, []string{"Set near fence, left stop; check P1, P2 (page 2)\n", "Lay the blank against the fence, then the stop, FACE up", "take out left stop; set right stop; check P3, P4 (page 2); seat it BACK up against the fence"}, nil},
 		{"plug", plug, []string{"Fit plug Ø12, index pin Ø4; check P1, P2 (page 2)\n", "Lay the blank with its bore Ø12 on the plug and index pin, FACE up"}, []string{"; fit the plug"}},
-		{"bored by the face, turned to another place", bored, []string{"Fit the back's plug Ø12, the back's index pin Ø4; check P1 (page 2)\n", "Lay the blank FACE up against a temporary near fence and left stop, corner at X170 Y70: face.nc cuts the bore Ø12\n",
+		{"fence, touched with a tool", touched, []string{"check P1, P2 with T1 (page 2)\n", "check P3, P4 (page 2)"}, nil},
+		{"three places", three, []string{"check P1 to P3 with T1 (page 2)\n"}, nil},
+		{"bored by the face, turned to another place", bored, []string{"Fit the back's plug Ø12, the back's index pin Ø4; check P1 (page 2)\n", "Lay the blank FACE up against a temporary near fence and left stop, corner at machine X170 Y70: face.nc cuts the bore Ø12\n",
 			"turn it over; seat it BACK up on the plug and index pin"}, []string{"P2"}},
 		{"bored by the face, turned in place", inPlace, []string{"read them back\n", "turn it over; fit plug Ø12, index pin Ø4; check P1 (page 2); seat it BACK up"}, []string{"Fit", "P2"}},
 		{"nothing known of the bed", loose, []string{"index pin; check P1", "Touch off X, Y, Z in G54", "Store in G55 G54's values plus X0 Y0 Z0\n", "dry run"}, []string{"Ø0"}},
