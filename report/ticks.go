@@ -411,6 +411,8 @@ func (s *Setup) takes(pass func(*Program) bool) string {
 		return ""
 	case total < 60:
 		return ", " + itoa(int(math.Ceil(total))) + " s"
+	case total >= 3600:
+		return ", " + letters.Duration(total)
 	}
 	return ", " + letters.Clock(total) + " min"
 }

@@ -357,3 +357,13 @@ func TestLimits(t *testing.T) {
 		t.Errorf("Z0 on the bed: %s", z)
 	}
 }
+
+// A time of an hour or more isn't told as minutes.
+func TestTakes(t *testing.T) {
+	for seconds, want := range map[Estimate]string{0: "", 48.2: ", 49 s", 75: ", 1:15 min", 3599: ", 59:59 min", 22062: ", 6 h 8 min"} {
+		s := Setup{Programs: []Program{{Seconds: seconds}}}
+		if got := s.takes(func(*Program) bool { return true }); got != want {
+			t.Errorf("%v s: %q, want %q", seconds, got, want)
+		}
+	}
+}
